@@ -1,0 +1,45 @@
+import type { Place } from '../model/place.ts';
+
+export type Severity = 'error' | 'warning' | 'information' | 'hint';
+
+/** A number behind a finding, in SI; printed by whoever shows it. */
+export interface FindingNumber {
+  readonly name: string;
+  readonly value: number;
+  /** Unit in which the trade reads it. */
+  readonly unit: string;
+  /** Expanded uncertainty (k = 2), same unit. */
+  readonly plusMinus?: number;
+}
+
+export interface RelatedPlace {
+  readonly message: string;
+  readonly place: Place;
+}
+
+export interface TextEdit {
+  readonly place: Place;
+  readonly newText: string;
+}
+
+export interface Fix {
+  readonly title: string;
+  readonly edits: readonly TextEdit[];
+}
+
+/** A finding is data first: the same object becomes a squiggle, a terminal line, a pull-request row. */
+export interface Finding {
+  readonly id: string;
+  readonly severity: Severity;
+  /** One or two sentences in the trade's words: what happens, and what to do. */
+  readonly message: string;
+  /** The most specific place. */
+  readonly place: Place;
+  readonly build?: string;
+  readonly pack?: string;
+  readonly numbers: readonly FindingNumber[];
+  readonly related: readonly RelatedPlace[];
+  readonly fixes: readonly Fix[];
+  /** Set when the build accepts it: the stated reason. Accepted findings are shown, counted, and never fail a run. */
+  readonly accepted?: string;
+}

@@ -1,0 +1,6 @@
+/** A stretch of a text file: what a value, a name or a finding points at. Offsets are UTF-16 units, as in LSP. */
+export interface Place {
+  readonly uri: string;
+  readonly start: number;
+  readonly end: number;
+}

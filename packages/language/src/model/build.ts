@@ -1,0 +1,252 @@
+/**
+ * The plain objects between syntax tree and computation. Nothing here is a syntax node: a `Place` remembers where a value came from.
+ */
+import type { Dimension } from '../units/quantity.ts';
+import type { BlockKind, Origin } from '../vocabulary/schema.ts';
+import type { Place } from './place.ts';
+
+/** Reads a figure's present value; a perturbed reading moves one input and everything estimated from it. */
+export type Reading = (figure: Figure) => number;
+
+/** A number with its ±, its origin and its identity. Same `id` in two places of a craft = same part = same error. */
+export interface Figure {
+  /** `M1104_10500.resistance`, `Rafter.item[3].mass`, `rules.reserve` …; unique within an assessment. */
+  readonly id: string;
+  /** What it is, in words: "resistance of M1104_10500". */
+  readonly label: string;
+  /** SI. */
+  readonly value: number;
+  readonly dimension: Dimension;
+  /** Unit in which to print it. */
+  readonly unit: string;
+  /** One standard deviation, SI. */
+  readonly standardUncertainty: number;
+  readonly origin: Origin;
+  /** The words behind the origin ("milliohm meter, 20 degC"). */
+  readonly source?: string;
+  /** Where it is written; absent when estimated. */
+  readonly place?: Place;
+  /** When estimated from other figures: recomputes the value from a reading of them; scatter is `standardUncertainty`. */
+  readonly estimate?: (read: Reading) => number;
+  /** Why it has this value, when estimated or defaulted: one sentence. */
+  readonly because?: string;
+  /** Values of the clauses behind it, SI (`at 7.4 V`, `for 5 s`), by word. */
+  readonly conditions: Readonly<Record<string, Figure>>;
+}
+
+export interface Range {
+  readonly low: number;
+  readonly high: number;
+  readonly unit: string;
+  readonly place: Place;
+  readonly text: string;
+}
+
+/** `4 x M2 on 25.5 x 25.5 mm`, `3 x M1.4 on 6.6 mm` (a circle's diameter). Metres. */
+export interface BoltPattern {
+  readonly count: number;
+  readonly thread: string;
+  readonly sides: readonly number[];
+  readonly place: Place;
+}
+
+export interface Size {
+  /** m, as written. */
+  readonly sides: readonly number[];
+  readonly place: Place;
+}
+
+export interface Note {
+  readonly text: string;
+  /** `assembly`, `preflight` or none. */
+  readonly occasion?: string;
+  readonly place: Place;
+}
+
+/** One part after `like` is resolved: what it says itself replaces what it inherits. */
+export interface Part {
+  readonly kind: BlockKind;
+  readonly name: string;
+  readonly title?: string;
+  /** The name's place. */
+  readonly place: Place;
+  /** Declared, inherited, estimated or defaulted; undefined when nobody knows. */
+  figure(property: string): Figure | undefined;
+  /** Declared or inherited only. */
+  declared(property: string): Figure | undefined;
+  range(property: string): Range | undefined;
+  word(property: string): string | undefined;
+  text(property: string): string | undefined;
+  size(property: string): Size | undefined;
+  bolts(property: string): BoltPattern | undefined;
+  /** Place of the property's line, for findings that point at it. */
+  placeOf(property: string): Place | undefined;
+  readonly notes: readonly Note[];
+}
+
+export interface RotorLine {
+  readonly count: Figure;
+  readonly motor: Part;
+  readonly propeller: Part;
+  /** `upper` and `lower` of stacked pairs; `single` otherwise. */
+  readonly position: 'single' | 'upper' | 'lower';
+  readonly place: Place;
+}
+
+/** A board, regulator, load, item, lead … as used in a build, under the name by which it is addressed there. */
+export interface Use {
+  readonly name: string;
+  readonly count: number;
+  readonly part: Part;
+  readonly place: Place;
+}
+
+/** Where something is fed from. */
+export type Feed = { readonly pack: true } | { readonly rail: RailUse };
+
+export interface RailUse {
+  /** `video`, `Top.video`, `CamPower`: as in `rail.<name>.voltage`. */
+  readonly name: string;
+  /** The rail of an esc, or a stand-alone regulator. */
+  readonly part: Part;
+  readonly from: Feed;
+  readonly place: Place;
+}
+
+export interface LoadUse extends Use {
+  readonly from: Feed;
+  readonly mount?: Part;
+}
+
+export interface PackOption {
+  /** Its own name, or the one behind `as`. */
+  readonly name: string;
+  readonly part: Part;
+  readonly count: number;
+  readonly arrangement: 'single' | 'parallel' | 'series';
+  /** Share; 1 when nothing is said. */
+  readonly dutyLimit: Figure;
+  /** The `pack:` line. */
+  readonly place: Place;
+  /** The `duty 66 %` clause, when written. */
+  readonly dutyPlace?: Place;
+}
+
+export type ComparisonOperator = '<' | '<=' | '>' | '>=';
+
+/** A requirement's expression with precedence resolved. */
+export type Expression =
+  | { readonly kind: 'quantity'; readonly figure: Figure; readonly place: Place }
+  | { readonly kind: 'result'; readonly name: string; readonly place: Place }
+  | { readonly kind: 'negate'; readonly operand: Expression; readonly place: Place }
+  | {
+      readonly kind: 'arithmetic';
+      readonly operator: '+' | '-' | '*' | '/';
+      readonly left: Expression;
+      readonly right: Expression;
+      readonly place: Place;
+    }
+  | {
+      readonly kind: 'extreme';
+      readonly call: 'min' | 'max';
+      readonly arguments: readonly Expression[];
+      readonly place: Place;
+    }
+  | {
+      readonly kind: 'comparison';
+      readonly operator: ComparisonOperator;
+      readonly left: Expression;
+      readonly right: Expression;
+      readonly place: Place;
+    }
+  | { readonly kind: 'and' | 'or'; readonly operands: readonly Expression[]; readonly place: Place }
+  | { readonly kind: 'not'; readonly operand: Expression; readonly place: Place };
+
+export interface Requirement {
+  readonly condition: Expression;
+  /** As written, white space folded. */
+  readonly text: string;
+  /** Name of a pack option; all when absent. */
+  readonly pack?: string;
+  readonly because?: string;
+  /** Names the rules block it comes from, when not the build itself. */
+  readonly from?: string;
+  readonly place: Place;
+}
+
+/** `keep 20 % in hand on esc.continuous`: value ≤ 80 % of the limit. */
+export interface Margin {
+  readonly share: number;
+  /** `esc.continuous`, `motor.burst`, `pack.discharge` … */
+  readonly limit: string;
+  readonly place: Place;
+}
+
+export interface SeverityChange {
+  readonly finding: string;
+  readonly verb: 'raise' | 'lower';
+  readonly to: 'error' | 'warning' | 'information' | 'hint';
+  readonly because?: string;
+  readonly place: Place;
+}
+
+export interface Acceptance {
+  readonly finding: string;
+  /** The accepted finding comes back when its number gets past this; SI. */
+  readonly below?: Figure;
+  readonly pack?: string;
+  readonly because?: string;
+  readonly place: Place;
+}
+
+export interface FlightShare {
+  readonly share: Figure;
+  readonly hoverMultiple: Figure;
+}
+
+/** Rules after `like`, and with the build's own lines on top (the build beats its rules). */
+export interface Rules {
+  readonly reserve?: Figure;
+  readonly airTemperature: Figure;
+  readonly altitude: Figure;
+  readonly humidity?: Figure;
+  readonly burstMultiple: Figure;
+  readonly groundTime: Figure;
+  readonly flown: readonly FlightShare[];
+  readonly requirements: readonly Requirement[];
+  readonly margins: readonly Margin[];
+  readonly severities: readonly SeverityChange[];
+}
+
+export interface Observation {
+  readonly title: string;
+  readonly pack?: string;
+  readonly part: Part;
+  readonly place: Place;
+}
+
+export interface Build {
+  readonly name: string;
+  readonly title?: string;
+  readonly uri: string;
+  /** The name's place. */
+  readonly place: Place;
+  readonly airframe?: Use;
+  readonly rotors: readonly RotorLine[];
+  readonly escs: readonly Use[];
+  readonly regulators: readonly Use[];
+  readonly rails: readonly RailUse[];
+  readonly loads: readonly LoadUse[];
+  readonly items: readonly Use[];
+  readonly leads: readonly Use[];
+  readonly mounts: readonly Use[];
+  readonly packs: readonly PackOption[];
+  readonly rules: Rules;
+  readonly acceptances: readonly Acceptance[];
+  readonly observations: readonly Observation[];
+  readonly notes: readonly Note[];
+  /** Dry mass put on the scale, when the build says `dry_mass: …`; it then stands for the sum of the parts. */
+  readonly dryMass?: Figure;
+  /** Words whose line is there but cannot be read yet (half-typed, unresolved): checks that depend on them stay silent. */
+  readonly holes: ReadonlySet<string>;
+}

@@ -1,0 +1,99 @@
+import type { Dimension } from '../units/quantity.ts';
+
+export type Kind =
+  | 'airframe'
+  | 'motor'
+  | 'propeller'
+  | 'esc'
+  | 'regulator'
+  | 'pack'
+  | 'load'
+  | 'item'
+  | 'lead'
+  | 'mount'
+  | 'bench'
+  | 'rules'
+  | 'build';
+
+/** Blocks that have properties of their own: the thirteen kinds, a rail of an `esc`, an observation of a `build`. */
+export type BlockKind = Kind | 'rail' | 'observed';
+
+/** Where a figure comes from: the origin word behind it, `stated` without one, `default` when the table supplied it. */
+export type Origin = 'measured' | 'claimed' | 'estimated' | 'stated' | 'default';
+
+/** A half-width (k = 2): relative (0.03) or absolute in the property's own unit. */
+export type Tolerance = { readonly relative: number } | { readonly absolute: number };
+
+/**
+ * The shapes a value can have:
+ * quantity `98 mohm` · range `7 V .. 26 V` (or one quantity) · size `61 x 18 x 14 mm` · pattern `4 x M2 on 25.5 x 25.5 mm` ·
+ * cells `3S2P` · count `12` · share `20 % of capacity` · word `buck` · text `"…"` · part `4 x M1104 with P2020x3` (a reference with clauses) ·
+ * money `9.80 EUR for 8` · flown `25 % at 1.4 x hover` · air `12 degC at 250 m` · multiple `2.5 x hover for 1 s` · run `60 mm of 20 AWG` (length of wire)
+ */
+export type Shape =
+  | 'quantity'
+  | 'range'
+  | 'size'
+  | 'pattern'
+  | 'cells'
+  | 'count'
+  | 'share'
+  | 'word'
+  | 'text'
+  | 'part'
+  | 'money'
+  | 'flown'
+  | 'air'
+  | 'multiple'
+  | 'run';
+
+export type ClauseWord = 'at' | 'for' | 'of' | 'on' | 'with' | 'from' | 'to' | 'in' | 'duty' | 'as';
+
+/** One property of one kind. Validation, completion, hover, formatter and the reference pages all come from it. */
+export interface Property {
+  readonly name: string;
+  readonly shape: Shape;
+  /** Of the value; absent for words, texts and parts. */
+  readonly dimension?: Dimension;
+  /** The unit in which the trade writes it: used in fixes, hovers and `plausible`. */
+  readonly unit?: string;
+  /** Further units people write, offered by completion. */
+  readonly otherUnits?: readonly string[];
+  /** What people mistakenly write, and what they meant (`kV` → `rpm/V`). */
+  readonly mistaken?: Readonly<Record<string, string>>;
+  /** Inclusive, in `unit`. */
+  readonly plausible?: readonly [number, number];
+  /** Needed for a first result (only the nine numbers and what they hang on). */
+  readonly required?: boolean;
+  /** ± when none is written, by origin; falls back to `stated`. */
+  readonly tolerance?: Partial<Record<Origin, Tolerance>> & { readonly stated: Tolerance };
+  /** Choices of a word. */
+  readonly words?: readonly string[];
+  /** Kinds a `part` value may name (`rail` included). */
+  readonly parts?: readonly BlockKind[];
+  /** Clauses allowed behind the value, with the dimension expected. */
+  readonly clauses?: Partial<Record<ClauseWord, ClauseRule>>;
+  /** May stand on several lines of one block. */
+  readonly repeats?: boolean;
+  /** What a build that is `like` another does with this word. */
+  readonly inBuild?: 'replace' | 'add';
+  /** How it is estimated when absent, in one sentence; the formula stands in `estimates.ts`. */
+  readonly estimated?: string;
+  /** One sentence of documentation. */
+  readonly says: string;
+}
+
+export interface ClauseRule {
+  readonly shape: 'quantity' | 'range' | 'size' | 'word' | 'part' | 'name' | 'pattern' | 'text';
+  readonly dimension?: Dimension;
+  readonly unit?: string;
+  readonly words?: readonly string[];
+  readonly parts?: readonly BlockKind[];
+}
+
+export interface BlockSchema {
+  readonly kind: BlockKind;
+  /** One sentence: what it is. */
+  readonly says: string;
+  readonly properties: Readonly<Record<string, Property>>;
+}

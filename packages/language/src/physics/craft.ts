@@ -1,14 +1,14 @@
 /**
  * What the computation needs to know of one craft on one pack: plain numbers in SI units, no syntax tree, no ±.
  * `analysis` fills it from a `Build`; everything in this room reads it.
+ * Stable: fields may be added, none renamed.
  */
 
 /** A named reason why no operating point exists, with how much is missing. Never NaN, never a silent clamp. */
 export interface Impossible {
   readonly impossible:
-    | 'thrust' // the rotors cannot lift the asked weight even at the duty limit; shortfall in newtons
-    | 'power' // the pack cannot deliver the asked power at any voltage; shortfall in watts
-    | 'duty'; // the asked thrust needs more than the duty limit; shortfall as a share of duty
+    | 'thrust' // the rotors cannot give the asked thrust even at the duty limit; shortfall in newtons
+    | 'power'; // the pack cannot deliver the asked power at any voltage; shortfall in watts
   readonly shortfall: number;
 }
 
@@ -106,6 +106,8 @@ export interface Load {
   readonly draw: number;
   /** W or A, in a burst and at full duty. */
   readonly peak: number;
+  /** Below this supply it browns out, V; a flight ends there at the latest. Absent: unknown. */
+  readonly minimumVoltage?: number;
 }
 
 /** A share of the flight at a multiple of hover thrust. */
@@ -133,7 +135,10 @@ export interface Craft {
   readonly flown: readonly FlightPhase[];
   /** Time on the ground before take-off with electronics running, s. */
   readonly groundTime: number;
-  /** Model-form factor on the electrical power of part duty; 1 unless an observation says otherwise. */
+  /**
+   * Model-form factor on the rotors' electrical power at part duty; 1 unless an observation says otherwise.
+   * It acts as 1 + (factor − 1)·4·d·(1 − d): whole at half duty, nothing at full duty, as losses by chopping do.
+   */
   readonly partDutyPowerFactor: number;
 }
 
@@ -170,6 +175,8 @@ export interface OperatingPoint {
   readonly rails: readonly RailState[];
   /** N */
   readonly thrust: number;
+  /** At least one group runs at the duty limit. */
+  readonly atDutyLimit: boolean;
 }
 
 export interface RailState {

@@ -1,5 +1,5 @@
 /** Everything computed for one build on one pack option. */
-import type { Build, Figure, PackOption } from '../model/build.ts';
+import type { Build, Figure, LoadUse, PackOption, RailUse, RotorLine } from '../model/build.ts';
 import type { Impossible, OperatingPoint } from '../physics/craft.ts';
 
 /**
@@ -36,6 +36,51 @@ export interface MassLine {
   readonly mass: Figure;
 }
 
+/** What checks hold against the limits of one `motors:` line's motor, propeller and ESC channel; each value of one rotor. */
+export interface RotorResults {
+  readonly line: RotorLine;
+  /** Full duty on a fresh pack: winding current, A; electrical power of one motor, W; speed, rad/s. Undefined when there is no such point. */
+  readonly fullCurrent?: Estimate;
+  readonly fullPower?: Estimate;
+  readonly fullSpeed?: Estimate;
+  /** Root mean square of the winding current over the flight as flown, A. */
+  readonly mixCurrent?: Estimate;
+}
+
+/** What one load sees, V. */
+export interface LoadResults {
+  readonly load: LoadUse;
+  /** The highest: full pack, motors off. */
+  readonly restVoltage?: Estimate;
+  /** At the reserve. */
+  readonly hoverVoltage?: Estimate;
+  readonly burstVoltage?: Estimate;
+  readonly fullVoltage?: Estimate;
+  /** The first state of charge (1 = full) at which it sees less than its declared minimum; undefined when never before empty. */
+  readonly hoverBrownOut?: Estimate;
+  readonly burstBrownOut?: Estimate;
+  /** Resting and hover cell voltage at `burstBrownOut`, V: what to read so as to land before. */
+  readonly landByHoverVoltage?: Estimate;
+}
+
+/** One rail's or regulator's output, A and V. */
+export interface RailResults {
+  readonly rail: RailUse;
+  readonly hoverCurrent?: Estimate;
+  readonly peakCurrent?: Estimate;
+  /** Input voltage, full pack at rest: the highest it sees. */
+  readonly restInputVoltage?: Estimate;
+  /** Cannot hold its output in a burst at the reserve. */
+  readonly dropsOut: boolean;
+}
+
+export interface PackResults {
+  /** Average pack current over the flight as flown, A. */
+  readonly mixCurrent?: Estimate;
+  /** Fresh warm pack: how far each cell falls below its resting voltage in a burst, V. */
+  readonly burstCellSag?: Estimate;
+}
+
 export interface Assessment {
   readonly build: Build;
   readonly option: PackOption;
@@ -44,6 +89,10 @@ export interface Assessment {
   readonly results: ReadonlyMap<string, Result>;
   readonly missing: ReadonlyMap<string, NoResult>;
   readonly masses: readonly MassLine[];
+  readonly rotors: readonly RotorResults[];
+  readonly loads: readonly LoadResults[];
+  readonly rails: readonly RailResults[];
+  readonly pack: PackResults;
   readonly points: {
     readonly hover: OperatingPoint | Impossible;
     readonly hoverAtReserve: OperatingPoint | Impossible;

@@ -10,7 +10,7 @@ export type Reading = (figure: Figure) => number;
 
 /** A number with its ±, its origin and its identity. Same `id` in two places of a craft = same part = same error. */
 export interface Figure {
-  /** `M1104_10500.resistance`, `Rafter.item[3].mass`, `rules.reserve` …; unique within an assessment. */
+  /** File and declaring part: `…/motors.fettle#M1104_10500.resistance`. Not for people: they read the label. */
   readonly id: string;
   /** What it is, in words: "resistance of M1104_10500". */
   readonly label: string;
@@ -56,6 +56,13 @@ export interface Size {
   readonly place: Place;
 }
 
+/** `3S2P`: three in series, two in parallel. */
+export interface Cells {
+  readonly series: number;
+  readonly parallel: number;
+  readonly place: Place;
+}
+
 export interface Note {
   readonly text: string;
   /** `assembly`, `preflight` or none. */
@@ -70,7 +77,7 @@ export interface Part {
   readonly title?: string;
   /** The name's place. */
   readonly place: Place;
-  /** Declared, inherited, estimated or defaulted; undefined when nobody knows. */
+  /** Declared, inherited, estimated or defaulted; undefined when nobody knows. A `price` is that of one piece. */
   figure(property: string): Figure | undefined;
   /** Declared or inherited only. */
   declared(property: string): Figure | undefined;
@@ -79,9 +86,16 @@ export interface Part {
   text(property: string): string | undefined;
   size(property: string): Size | undefined;
   bolts(property: string): BoltPattern | undefined;
+  cells(property: string): Cells | undefined;
+  /** Another part named in a line (`motor: M1104` in a bench). */
+  part(property: string): Part | undefined;
   /** Place of the property's line, for findings that point at it. */
   placeOf(property: string): Place | undefined;
+  /** Rails of an esc, merged by name along `like`. */
+  readonly rails: readonly Part[];
   readonly notes: readonly Note[];
+  /** Properties whose line is there but cannot be read yet: nobody estimates them. */
+  readonly holes: ReadonlySet<string>;
 }
 
 export interface RotorLine {
@@ -247,6 +261,27 @@ export interface Build {
   readonly notes: readonly Note[];
   /** Dry mass put on the scale, when the build says `dry_mass: …`; it then stands for the sum of the parts. */
   readonly dryMass?: Figure;
-  /** Words whose line is there but cannot be read yet (half-typed, unresolved): checks that depend on them stay silent. */
+  /**
+   * What is there but cannot be read yet (half-typed, unresolved): checks that depend on it stay silent.
+   * A word of the build (`motors`), or kind and property of a part in it (`motor.kv`).
+   */
   readonly holes: ReadonlySet<string>;
+}
+
+export interface BenchColumn {
+  /** `duty`, `voltage`, `current`, `thrust`, `speed` … */
+  readonly name: string;
+  readonly unit: string;
+  readonly dimension: Dimension;
+  readonly place: Place;
+}
+
+/** Rows measured on a test stand. */
+export interface Bench {
+  /** Its `motor`, `propeller`, `esc` and `air` lines. */
+  readonly part: Part;
+  readonly columns: readonly BenchColumn[];
+  /** SI, in the order of the columns; undefined where the cell is `-` or empty. */
+  readonly rows: readonly (readonly (number | undefined)[])[];
+  readonly place: Place;
 }

@@ -1,0 +1,23 @@
+/** The name somebody probably meant. */
+import { distance } from 'fastest-levenshtein';
+
+/**
+ * Candidates close enough to be worth offering, nearest first, at most `limit`.
+ * The same letters in other case come first; otherwise up to a third of the letters may differ.
+ */
+export function nearest(word: string, candidates: Iterable<string>, limit = 3): string[] {
+  const lower = word.toLowerCase();
+  const allowed = Math.max(1, Math.floor(word.length / 3));
+  const scored: { candidate: string; score: number }[] = [];
+  for (const candidate of candidates) {
+    if (candidate === word || Math.abs(candidate.length - word.length) > allowed) continue;
+    const sameLetters = candidate.toLowerCase() === lower;
+    const score = sameLetters ? 0 : distance(lower, candidate.toLowerCase());
+    // One letter for another is no likeness when there are only one or two.
+    if (score <= allowed && (sameLetters || Math.min(word.length, candidate.length) > 2)) {
+      scored.push({ candidate, score: score + distance(word, candidate) / 100 });
+    }
+  }
+  scored.sort((left, right) => left.score - right.score || (left.candidate < right.candidate ? -1 : 1));
+  return scored.slice(0, limit).map((entry) => entry.candidate);
+}

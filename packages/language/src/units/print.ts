@@ -1,0 +1,99 @@
+/** Numbers as a trades-person reads them: a few digits, the unit behind, no grouping. */
+import { parseUnit, type Unit, unitNamed } from './parse.ts';
+
+/** Units that stick to their number: 2S, 75C. */
+const CLOSE = new Set(['S', 'P', 'C']);
+const MINUTE = 60;
+
+/**
+ * `98.4 g`, `10500 rpm/V`, `4 min 36 s`, `2S`, `9.80 EUR`. Whole digits are never rounded away; `digits` (3 unless told) counts
+ * significant ones. A value that is no finite number reads "unknown".
+ */
+export function formatValue(si: number, unit: string | Unit, digits = 3): string {
+  const known = resolve(unit);
+  const value = known.fromSI(si);
+  if (!Number.isFinite(value)) return 'unknown';
+  if (known.name === 'min') return formatMinutes(si, digits);
+  return withUnit(known.dimension.money === 1 ? value.toFixed(2) : formatNumber(value, digits), known);
+}
+
+/**
+ * Value and half-width with the same number of decimals: `98.4 ± 1.9 g`, `4.6 ± 0.5 min`, `10500 ± 315 rpm/V`.
+ * The ± has two significant digits; from 10 % of the value upwards one decimal digit is enough, unless it is a 1.
+ * `halfWidth` is in SI too (k = 2, or as declared). Zero or unknown: the value alone.
+ */
+export function formatPlusMinus(si: number, halfWidth: number, unit: string | Unit): string {
+  const known = resolve(unit);
+  const value = known.fromSI(si);
+  if (!Number.isFinite(value)) return 'unknown';
+  if (known.scale === undefined || !Number.isFinite(halfWidth) || halfWidth <= 0) return formatValue(si, known);
+  const plusMinus = halfWidth / known.scale;
+  const place = placeOf(plusMinus, Math.abs(value));
+  return withUnit(`${fixed(value, place)} ± ${fixed(plusMinus, place)}`, known);
+}
+
+/** `3 %`, `0.02 g`: a half-width on its own. */
+export function formatHalfWidth(halfWidth: number, unit: string | Unit): string {
+  const known = resolve(unit);
+  if (known.scale === undefined || !Number.isFinite(halfWidth)) return 'unknown';
+  return withUnit(formatNumber(halfWidth / known.scale, 2), known);
+}
+
+/** A bare number with so many significant digits; digits before the point always stay. */
+export function formatNumber(value: number, digits = 3): string {
+  if (!Number.isFinite(value)) return 'unknown';
+  if (value === 0) return '0';
+  const rounded = Number(value.toPrecision(digits));
+  const exponent = Math.floor(Math.log10(Math.abs(rounded)));
+  const decimals = digits - 1 - exponent;
+  // Below a millionth nobody counts zeros.
+  if (decimals > 8) return rounded.toExponential(digits - 1);
+  return withoutTail(value.toFixed(Math.max(0, decimals)));
+}
+
+/** `66.0` → `66`: a reading of three digits does not need to show that it has them. */
+function withoutTail(text: string): string {
+  return text.includes('.') ? text.replace(/\.?0+$/, '') : text;
+}
+
+/** Power of ten of the last digit shown; a ± under a thousand keeps its whole digits. */
+function placeOf(plusMinus: number, value: number): number {
+  const exponent = Math.floor(Math.log10(Number(plusMinus.toPrecision(2))));
+  const leading = Math.floor(Number((plusMinus / 10 ** exponent).toPrecision(2)));
+  const coarse = plusMinus >= 0.1 * value && leading !== 1;
+  const place = coarse ? exponent : exponent - 1;
+  return exponent >= 3 ? place : Math.min(0, place);
+}
+
+function fixed(value: number, place: number): string {
+  if (place >= 0) {
+    const step = 10 ** place;
+    return (Math.round(value / step) * step).toFixed(0);
+  }
+  return value.toFixed(Math.min(12, -place));
+}
+
+function formatMinutes(si: number, digits: number): string {
+  if (Math.abs(si) < MINUTE) return withUnit(formatNumber(si, digits), unitNamed('s'));
+  const seconds = Math.round(Math.abs(si));
+  const sign = si < 0 ? '-' : '';
+  const rest = seconds % MINUTE;
+  const minutes = `${sign}${Math.floor(seconds / MINUTE)} min`;
+  return rest === 0 ? minutes : `${minutes} ${rest} s`;
+}
+
+/** Dimensionless results have the unit `1` or none: the number alone. */
+const BARE: Unit = { ...unitNamed('cell'), name: '' };
+
+function resolve(unit: string | Unit): Unit {
+  if (typeof unit !== 'string') return unit;
+  if (unit === '' || unit === '1') return BARE;
+  const { unit: known } = parseUnit(unit);
+  if (!known) throw new RangeError(`no such unit: ${unit}`);
+  return known;
+}
+
+function withUnit(number: string, unit: Unit): string {
+  if (unit.name === '') return number;
+  return CLOSE.has(unit.name) ? `${number}${unit.name}` : `${number} ${unit.name}`;
+}

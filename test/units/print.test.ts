@@ -1,0 +1,77 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { unitNamed } from '../../packages/language/src/units/parse.ts';
+import { formatHalfWidth, formatPlusMinus, formatValue } from '../../packages/language/src/units/print.ts';
+import { UNITS } from '../../packages/language/src/units/table.ts';
+
+describe('values', () => {
+  it.each([
+    [98.4, 'g', '98.4 g'],
+    [98, 'mohm', '98 mohm'],
+    [10_512, 'rpm/V', '10512 rpm/V'],
+    [0.66, '', '0.66'],
+    [66.04, '%', '66 %'],
+    [2, 'S', '2S'],
+    [75, 'C', '75C'],
+    [4.6, 'min', '4 min 36 s'],
+    [5, 'min', '5 min'],
+    [59.9999 / 60, 'min', '60 s'],
+    [0.5, 'min', '30 s'],
+    [9.8, 'EUR', '9.80 EUR'],
+    [-5, 'degC', '-5 degC'],
+    [0, 'A', '0 A'],
+    [0.000_000_04, 'A', '4.00e-8 A'],
+    [Number.NaN, 'A', 'unknown'],
+    [20, 'AWG', '20 AWG'],
+  ])('%d %s', (value, unit, text) => {
+    expect(formatValue(unit === '' ? value : unitNamed(unit).toSI(value), unit)).toBe(text);
+  });
+});
+
+describe('values with their ±', () => {
+  it.each([
+    [98.43, 1.92, 'g', '98.4 ± 1.9 g'],
+    [4.63, 0.51, 'min', '4.6 ± 0.5 min'],
+    [10_500, 315, 'rpm/V', '10500 ± 315 rpm/V'],
+    [28_537, 1234, 'rpm', '28500 ± 1200 rpm'],
+    [98, 39, 'mohm', '98 ± 39 mohm'],
+    [23.7, 8.9, 'A', '24 ± 9 A'],
+    [0.62, 0.138, 'A', '0.62 ± 0.14 A'],
+    [7.612, 0.118, 'V', '7.61 ± 0.12 V'],
+    [99.96, 0.996, 'g', '100.0 ± 1.0 g'],
+    [20, 2, 'degC', '20 ± 2 degC'],
+    [66, 0, '%', '66 %'],
+    [66, Number.NaN, '%', '66 %'],
+    [3.4, 0.02, 'g', '3.400 ± 0.020 g'],
+  ])('%d ± %d %s', (value, halfWidth, unit, text) => {
+    const known = unitNamed(unit);
+    expect(formatPlusMinus(known.toSI(value), halfWidth * (known.scale ?? 1), unit)).toBe(text);
+  });
+
+  it('prints every finite number without an exception, NaN or infinity', () => {
+    const anyUnit = fc.constantFrom(...UNITS.map((unit) => unit.name));
+    const anyNumber = fc.double({ noNaN: true, noDefaultInfinity: true, min: -1e15, max: 1e15 });
+    fc.assert(
+      fc.property(anyUnit, anyNumber, anyNumber, (unit, value, halfWidth) => {
+        expect(formatPlusMinus(value, halfWidth, unit)).not.toMatch(/NaN|Infinity|undefined/);
+      }),
+    );
+  });
+
+  it('keeps the value inside what it shows: rounding moves it by less than half the ±', () => {
+    const number = fc.double({ min: 1e-3, max: 1e6, noNaN: true });
+    const share = fc.double({ min: 1e-4, max: 0.9, noNaN: true });
+    fc.assert(
+      fc.property(number, share, (value, relative) => {
+        const shown = Number.parseFloat(formatPlusMinus(value, value * relative, 'A'));
+        expect(Math.abs(shown - value)).toBeLessThanOrEqual(0.5 * value * relative * (1 + 1e-9));
+      }),
+    );
+  });
+});
+
+it('prints a half-width alone', () => {
+  expect(formatHalfWidth(0.03, '%')).toBe('3 %');
+  expect(formatHalfWidth(0.000_02, 'g')).toBe('0.02 g');
+  expect(formatHalfWidth(1, 'degC')).toBe('1 degC');
+});

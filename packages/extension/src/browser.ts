@@ -1,0 +1,16 @@
+import { type ExtensionContext, Uri } from 'vscode';
+import { LanguageClient } from 'vscode-languageclient/browser';
+import { activateWith } from './extension.ts';
+
+export { deactivate } from './extension.ts';
+
+export function activate(context: ExtensionContext): Promise<void> {
+  const script = Uri.joinPath(context.extensionUri, 'dist', 'server-web.js').toString(true);
+  let worker: Worker | undefined;
+  const startWorker = async () => {
+    worker?.terminate();
+    worker = new Worker(script);
+    return worker;
+  };
+  return activateWith(context, (options) => new LanguageClient('fettle', 'Fettle', startWorker, options));
+}

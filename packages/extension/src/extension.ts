@@ -1,0 +1,44 @@
+import { commands, type ExtensionContext, workspace } from 'vscode';
+import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+import { answerFileRequests } from './files.ts';
+import { provideReferencePages, REFERENCE_SCHEME } from './reference-pages.ts';
+
+let client: BaseLanguageClient | undefined;
+
+/**
+ * Activation as both hosts share it; resolves when the server has answered `initialize`.
+ * @param makeClient makes the client of one host: a process of its own on Node, a worker in a browser.
+ */
+export async function activateWith(
+  context: ExtensionContext,
+  makeClient: (options: LanguageClientOptions) => BaseLanguageClient,
+): Promise<void> {
+  const started = makeClient({
+    documentSelector: sourceSchemes().map((scheme) => ({ scheme, language: 'fettle' })),
+    initializationOptions: { referencePages: `${REFERENCE_SCHEME}:/` },
+  });
+  client = started;
+  answerFileRequests(started);
+  context.subscriptions.push(
+    provideReferencePages(context.extensionUri),
+    commands.registerCommand('fettle.restart', async () => {
+      await deactivate();
+      await started.start();
+    }),
+    commands.registerCommand('fettle.showOutput', () => started.outputChannel.show(true)),
+  );
+  await started.start();
+}
+
+export async function deactivate(): Promise<void> {
+  if (client?.needsStop()) await client.stop();
+}
+
+/**
+ * Where sources live. Not every scheme: the old side of a comparison (`git:` and its like) shows the same parts
+ * a second time, and the server would report every one of them as declared twice.
+ */
+function sourceSchemes(): string[] {
+  const folders = (workspace.workspaceFolders ?? []).map((folder) => folder.uri.scheme);
+  return [...new Set(['file', 'untitled', 'vscode-vfs', 'vscode-remote', ...folders])];
+}

@@ -1,0 +1,47 @@
+import { FileType, Uri, workspace } from 'vscode';
+import { type BaseLanguageClient, LSPErrorCodes, RequestType, ResponseError } from 'vscode-languageclient';
+
+/**
+ * A server in a browser cannot read a disk, nor can one on Node read a virtual workspace: it asks the editor.
+ * Both requests take and give URIs as text.
+ */
+const readFile = new RequestType<{ uri: string }, { text: string }, void>('fettle/readFile');
+const listFiles = new RequestType<{ folder: string }, { uris: string[] }, void>('fettle/listFiles');
+
+export function answerFileRequests(client: BaseLanguageClient): void {
+  client.onRequest(readFile, async ({ uri }) => {
+    try {
+      const bytes = await workspace.fs.readFile(Uri.parse(uri, true));
+      return { text: new TextDecoder('utf-8').decode(bytes) };
+    } catch (error) {
+      return new ResponseError(LSPErrorCodes.RequestFailed, `cannot read ${uri}: ${messageOf(error)}`);
+    }
+  });
+  client.onRequest(listFiles, async ({ folder }) => {
+    try {
+      return { uris: (await sourcesBelow(Uri.parse(folder, true))).map((uri) => uri.toString()) };
+    } catch (error) {
+      return new ResponseError(LSPErrorCodes.RequestFailed, `cannot list ${folder}: ${messageOf(error)}`);
+    }
+  });
+}
+
+/** All `.fettle` files below a folder. Hidden folders and `node_modules` are left out, as they are on Node. */
+async function sourcesBelow(folder: Uri): Promise<Uri[]> {
+  const found: Uri[] = [];
+  for (const [name, type] of await workspace.fs.readDirectory(folder)) {
+    const uri = Uri.joinPath(folder, name);
+    const isLink = (type & FileType.SymbolicLink) !== 0;
+    if (type & FileType.Directory) {
+      // A link to a folder may lead back to where we are.
+      if (!isLink && !name.startsWith('.') && name !== 'node_modules') found.push(...(await sourcesBelow(uri)));
+    } else if (name.endsWith('.fettle')) {
+      found.push(uri);
+    }
+  }
+  return found;
+}
+
+function messageOf(error: unknown): string {
+  return error instanceof Error ? error.message : String(error);
+}

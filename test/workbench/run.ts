@@ -1,0 +1,44 @@
+// Runs the suite in both extension hosts: on Node, and in a browser's worker.
+//   run.ts            in the server edition (install-workbench.ts first)
+//   run.ts --desktop  in a desktop VS Code, downloaded once by @vscode/test-electron
+import { cpSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { runTests } from '@vscode/test-electron';
+import { build } from 'esbuild';
+import { EXTENSION, SUITE } from './places.ts';
+
+const desktop = process.argv.includes('--desktop');
+
+await build({
+  entryPoints: [join(import.meta.dirname, 'suite', 'index.ts')],
+  outfile: join(SUITE, 'index.js'),
+  bundle: true,
+  external: ['vscode'],
+  format: 'cjs',
+  target: 'es2022',
+  logLevel: 'warning',
+});
+writeFileSync(join(SUITE, 'package.json'), '{ "type": "commonjs" }\n');
+
+let failed = false;
+for (const host of ['node', 'web']) {
+  console.log(`\nextension host: ${host === 'web' ? 'browser' : 'Node'}`);
+  // A copy, so that what a test edits stays out of the sources.
+  const folder = mkdtempSync(join(tmpdir(), 'fettle-suite-'));
+  cpSync(join(import.meta.dirname, 'fixture'), folder, { recursive: true });
+  try {
+    await runTests({
+      ...(desktop ? {} : { vscodeExecutablePath: join(import.meta.dirname, 'launcher.ts') }),
+      extensionDevelopmentPath: EXTENSION,
+      extensionTestsPath: join(SUITE, 'index.js'),
+      launchArgs: [folder, ...(host === 'web' ? ['--extensionDevelopmentKind=web'] : [])],
+    });
+  } catch (error) {
+    failed = true;
+    console.error(error instanceof Error ? error.message : error);
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+process.exitCode = failed ? 1 : 0;

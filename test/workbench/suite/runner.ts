@@ -1,0 +1,41 @@
+/** A handful of lines in place of a test framework: the suite also runs in a worker, without any module of Node's. */
+export interface Test {
+  readonly name: string;
+  run(): Promise<void>;
+}
+
+/** @throws when a test failed, which is how a workbench learns the verdict. */
+export async function runAll(tests: readonly Test[]): Promise<void> {
+  let failed = 0;
+  for (const test of tests) {
+    try {
+      await test.run();
+      say(`✓ ${test.name}`);
+    } catch (error) {
+      failed++;
+      say(`✗ ${test.name}`);
+      say(error instanceof Error ? (error.stack ?? error.message) : String(error));
+    }
+  }
+  say(`${tests.length - failed} passed, ${failed} failed`);
+  if (failed > 0) throw new Error(`${failed} failed`);
+}
+
+/** The mark tells our lines from the workbench's own; each line has one. */
+function say(text: string): void {
+  for (const line of text.split('\n')) console.log(`[suite] ${line}`);
+}
+
+export function expectEqual(actual: unknown, expected: unknown): void {
+  const [a, e] = [JSON.stringify(actual, null, 2), JSON.stringify(expected, null, 2)];
+  if (a !== e) throw new Error(`expected\n${e}\nbut found\n${a}`);
+}
+
+export function expectMatch(actual: string, pattern: RegExp): void {
+  if (!pattern.test(actual)) throw new Error(`expected a match of ${pattern} in\n${actual}`);
+}
+
+export function expectDefined<T>(value: T | undefined, what: string): T {
+  if (value === undefined) throw new Error(`expected ${what}, found nothing`);
+  return value;
+}

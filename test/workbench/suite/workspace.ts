@@ -1,0 +1,60 @@
+import * as vscode from 'vscode';
+import { expectDefined } from './runner.ts';
+
+const WAIT_LIMIT_MS = 20_000;
+
+export function fileUri(path: string): vscode.Uri {
+  const folder = expectDefined(vscode.workspace.workspaceFolders?.[0], 'a workspace folder');
+  return vscode.Uri.joinPath(folder.uri, path);
+}
+
+export async function open(path: string): Promise<vscode.TextDocument> {
+  const document = await vscode.workspace.openTextDocument(fileUri(path));
+  await vscode.window.showTextDocument(document);
+  return document;
+}
+
+/** The position of the first character of a text that stands in the document exactly once. */
+export function positionOf(document: vscode.TextDocument, text: string): vscode.Position {
+  const all = document.getText();
+  const offset = all.indexOf(text);
+  if (offset < 0 || all.indexOf(text, offset + 1) >= 0)
+    throw new Error(`'${text}' stands not exactly once in ${document.uri}`);
+  return document.positionAt(offset);
+}
+
+/** Types over a text that stands in the document exactly once. */
+export async function replace(document: vscode.TextDocument, old: string, replacement: string): Promise<void> {
+  const start = positionOf(document, old);
+  const edit = new vscode.WorkspaceEdit();
+  edit.replace(document.uri, new vscode.Range(start, start.translate(0, old.length)), replacement);
+  await vscode.workspace.applyEdit(edit);
+}
+
+/** What the editor shows as findings, one line each: `error motor-overvoltage at «Slim480_3S»`. */
+export function findings(document: vscode.TextDocument): string[] {
+  return vscode.languages
+    .getDiagnostics(document.uri)
+    .map((d) => `${severityName(d)} ${codeOf(d)} at «${document.getText(d.range)}»`)
+    .sort();
+}
+
+export function codeOf(diagnostic: vscode.Diagnostic): string {
+  const { code } = diagnostic;
+  return String(typeof code === 'object' ? code.value : code);
+}
+
+function severityName(diagnostic: vscode.Diagnostic): string {
+  return ['error', 'warning', 'information', 'hint'][diagnostic.severity] ?? 'unknown';
+}
+
+/** Waits until the condition holds, looking ten times a second. */
+export async function until<T>(what: string, look: () => Promise<T | undefined>): Promise<T> {
+  const limit = Date.now() + WAIT_LIMIT_MS;
+  for (;;) {
+    const found = await look();
+    if (found !== undefined) return found;
+    if (Date.now() > limit) throw new Error(`waited in vain until ${what}`);
+    await new Promise((resolve) => setTimeout(resolve, 100));
+  }
+}

@@ -10,12 +10,13 @@ export const FettleTerminals = {
     WHITESPACE: /\s+/,
     COMMENT: /\/\/[^\n\r]*/,
     WRONG_COMMENT: /#[^\n\r]*/,
-    STRING: /"(\\[^\n\r]|[^"\\\n\r])*"|"(\\[^\n\r]|[^"\\\n\r{])*/,
+    STRING: /"[^"\n\r]*"?/,
     KEY: /[A-Za-z_][A-Za-z0-9_]*(?=[ \t]*:)/,
     FINDING: /[a-z][a-z0-9-]*/,
     UNIT: /%|[A-Za-z]+/,
     TIMES: /x|×/,
-    NUMBER: /[0-9]+(\.[0-9]+|\.(?![.0-9A-Za-z_]))?([eE][+-]?[0-9]+)?/,
+    NUMBER: /[0-9]+(\.[0-9]+)?/,
+    FIRST: /[A-Za-z_][0-9A-Za-z_]*/,
     ID: /[A-Za-z_][A-Za-z0-9_]*/,
 };
 
@@ -87,7 +88,7 @@ export type FettleKeywordNames =
 export type FettleTokenNames = FettleTerminalNames | FettleKeywordNames;
 
 export interface Accept extends langium.AstNode {
-    readonly $container: Observed | Part | Rail | Unknown;
+    readonly $container: File | Observed | Part | Rail | Unknown;
     readonly $type: 'Accept';
     clauses: Array<Alias | Condition | Origin | Tolerance>;
     finding?: string;
@@ -135,14 +136,33 @@ export function isAmount(item: unknown): item is Amount {
     return reflection.isInstance(item, Amount.$type);
 }
 
-export type Cell = '-' | string;
+export interface Bound extends langium.AstNode {
+    readonly $container: Figure;
+    readonly $type: 'Bound';
+    negative: boolean;
+    number: string;
+    unit?: string;
+}
+
+export const Bound = {
+    $type: 'Bound',
+    negative: 'negative',
+    number: 'number',
+    unit: 'unit'
+} as const;
+
+export function isBound(item: unknown): item is Bound {
+    return reflection.isInstance(item, Bound.$type);
+}
+
+export type Cell = string;
 
 export function isCell(item: unknown): item is Cell {
-    return item === '-' || (typeof item === 'string' && (/[0-9]+(\.[0-9]+|\.(?![.0-9A-Za-z_]))?([eE][+-]?[0-9]+)?/.test(item)));
+    return typeof item === 'string';
 }
 
 export interface Change extends langium.AstNode {
-    readonly $container: Observed | Part | Rail | Unknown;
+    readonly $container: File | Observed | Part | Rail | Unknown;
     readonly $type: 'Change';
     clauses: Array<Alias | Condition | Origin | Tolerance>;
     finding?: string;
@@ -226,7 +246,7 @@ export interface Figure extends langium.AstNode {
     range?: '..';
     sides: Array<Amount>;
     times: Array<string>;
-    to?: Amount;
+    to?: Bound;
     unit?: string;
 }
 
@@ -250,7 +270,9 @@ export function isFigure(item: unknown): item is Figure {
 
 export interface File extends langium.AstNode {
     readonly $type: 'File';
+    braces: Array<'}'>;
     parts: Array<Part>;
+    strays: Array<Line>;
     unknowns: Array<Unknown>;
     uses: Array<Use>;
     version?: string;
@@ -258,7 +280,9 @@ export interface File extends langium.AstNode {
 
 export const File = {
     $type: 'File',
+    braces: 'braces',
     parts: 'parts',
+    strays: 'strays',
     unknowns: 'unknowns',
     uses: 'uses',
     version: 'version'
@@ -271,14 +295,18 @@ export function isFile(item: unknown): item is File {
 export interface Group extends langium.AstNode {
     readonly $container: Expression;
     readonly $type: 'Group';
+    closed: boolean;
     inner?: Expression;
     not: boolean;
+    open: boolean;
 }
 
 export const Group = {
     $type: 'Group',
+    closed: 'closed',
     inner: 'inner',
-    not: 'not'
+    not: 'not',
+    open: 'open'
 } as const;
 
 export function isGroup(item: unknown): item is Group {
@@ -286,7 +314,7 @@ export function isGroup(item: unknown): item is Group {
 }
 
 export interface Keep extends langium.AstNode {
-    readonly $container: Observed | Part | Rail | Unknown;
+    readonly $container: File | Observed | Part | Rail | Unknown;
     readonly $type: 'Keep';
     clauses: Array<Alias | Condition | Origin | Tolerance>;
     commas: Array<','>;
@@ -342,7 +370,7 @@ export function isNamed(item: unknown): item is Named {
 }
 
 export interface Note extends langium.AstNode {
-    readonly $container: Observed | Part | Rail | Unknown;
+    readonly $container: File | Observed | Part | Rail | Unknown;
     readonly $type: 'Note';
     clauses: Array<Alias | Condition | Origin | Tolerance>;
     text?: string;
@@ -359,16 +387,20 @@ export function isNote(item: unknown): item is Note {
 }
 
 export interface Observed extends langium.AstNode {
-    readonly $container: Observed | Part | Rail | Unknown;
+    readonly $container: File | Observed | Part | Rail | Unknown;
     readonly $type: 'Observed';
+    block: boolean;
     clauses: Array<Alias | Condition | Origin | Tolerance>;
+    closed: boolean;
     lines: Array<Line>;
     title?: string;
 }
 
 export const Observed = {
     $type: 'Observed',
+    block: 'block',
     clauses: 'clauses',
+    closed: 'closed',
     lines: 'lines',
     title: 'title'
 } as const;
@@ -414,6 +446,8 @@ export interface Part extends langium.AstNode {
     readonly $container: File;
     readonly $type: 'Part';
     base?: Named;
+    block: boolean;
+    closed: boolean;
     kind: Kind;
     lines: Array<Line>;
     name?: string;
@@ -423,6 +457,8 @@ export interface Part extends langium.AstNode {
 export const Part = {
     $type: 'Part',
     base: 'base',
+    block: 'block',
+    closed: 'closed',
     kind: 'kind',
     lines: 'lines',
     name: 'name',
@@ -434,7 +470,7 @@ export function isPart(item: unknown): item is Part {
 }
 
 export interface Property extends langium.AstNode {
-    readonly $container: Observed | Part | Rail | Unknown;
+    readonly $container: File | Observed | Part | Rail | Unknown;
     readonly $type: 'Property';
     clauses: Array<Alias | Condition | Origin | Tolerance>;
     commas: Array<','>;
@@ -478,14 +514,18 @@ export function isQuantity(item: unknown): item is Quantity {
 }
 
 export interface Rail extends langium.AstNode {
-    readonly $container: Observed | Part | Rail | Unknown;
+    readonly $container: File | Observed | Part | Rail | Unknown;
     readonly $type: 'Rail';
+    block: boolean;
+    closed: boolean;
     lines: Array<Line>;
     name?: string;
 }
 
 export const Rail = {
     $type: 'Rail',
+    block: 'block',
+    closed: 'closed',
     lines: 'lines',
     name: 'name'
 } as const;
@@ -495,7 +535,7 @@ export function isRail(item: unknown): item is Rail {
 }
 
 export interface Require extends langium.AstNode {
-    readonly $container: Observed | Part | Rail | Unknown;
+    readonly $container: File | Observed | Part | Rail | Unknown;
     readonly $type: 'Require';
     clauses: Array<Alias | Condition | Origin | Tolerance>;
     condition?: Expression;
@@ -516,6 +556,7 @@ export interface Result extends langium.AstNode {
     readonly $type: 'Result';
     arguments: Array<Expression>;
     call: boolean;
+    closed: boolean;
     dots: Array<'.'>;
     head: langium.Reference<Target>;
     tail: Array<langium.Reference<Target>>;
@@ -525,6 +566,7 @@ export const Result = {
     $type: 'Result',
     arguments: 'arguments',
     call: 'call',
+    closed: 'closed',
     dots: 'dots',
     head: 'head',
     tail: 'tail'
@@ -550,8 +592,10 @@ export function isRow(item: unknown): item is Row {
 }
 
 export interface Rows extends langium.AstNode {
-    readonly $container: Observed | Part | Rail | Unknown;
+    readonly $container: File | Observed | Part | Rail | Unknown;
     readonly $type: 'Rows';
+    block: boolean;
+    closed: boolean;
     columns: Array<Column>;
     file?: string;
     rows: Array<Row>;
@@ -559,6 +603,8 @@ export interface Rows extends langium.AstNode {
 
 export const Rows = {
     $type: 'Rows',
+    block: 'block',
+    closed: 'closed',
     columns: 'columns',
     file: 'file',
     rows: 'rows'
@@ -614,6 +660,7 @@ export interface Unknown extends langium.AstNode {
     readonly $container: File | Observed | Part | Rail | Unknown;
     readonly $type: 'Unknown';
     block: boolean;
+    closed: boolean;
     lines: Array<Line>;
     words: Array<UnknownStart | UnknownWord>;
 }
@@ -621,6 +668,7 @@ export interface Unknown extends langium.AstNode {
 export const Unknown = {
     $type: 'Unknown',
     block: 'block',
+    closed: 'closed',
     lines: 'lines',
     words: 'words'
 } as const;
@@ -629,16 +677,16 @@ export function isUnknown(item: unknown): item is Unknown {
     return reflection.isInstance(item, Unknown.$type);
 }
 
-export type UnknownStart = '*' | '.' | '/' | '=' | string;
+export type UnknownStart = UnknownWord | string;
 
 export function isUnknownStart(item: unknown): item is UnknownStart {
-    return item === '=' || item === '.' || item === '/' || item === '*' || (typeof item === 'string' && (/[A-Za-z_][A-Za-z0-9_]*/.test(item) || /"(\\[^\n\r]|[^"\\\n\r])*"|"(\\[^\n\r]|[^"\\\n\r{])*/.test(item)));
+    return isUnknownWord(item) || (typeof item === 'string' && (/[A-Za-z_][0-9A-Za-z_]*/.test(item)));
 }
 
-export type UnknownWord = '(' | ')' | '*' | '+' | '+-' | ',' | '-' | '.' | '..' | '/' | '<' | '<=' | '=' | '>' | '>=' | 'and' | 'as' | 'at' | 'because' | 'below' | 'claimed' | 'duty' | 'estimated' | 'for' | 'from' | 'in' | 'like' | 'measured' | 'not' | 'of' | 'on' | 'or' | 'to' | 'with' | string;
+export type UnknownWord = '(' | ')' | '*' | '+' | '+-' | ',' | '-' | '.' | '..' | '/' | ':' | '<' | '<=' | '=' | '>' | '>=' | 'and' | 'as' | 'at' | 'because' | 'below' | 'claimed' | 'duty' | 'estimated' | 'for' | 'from' | 'in' | 'like' | 'measured' | 'not' | 'of' | 'on' | 'or' | 'to' | 'with' | string;
 
 export function isUnknownWord(item: unknown): item is UnknownWord {
-    return item === ',' || item === '.' || item === '=' || item === '..' || item === '-' || item === '*' || item === '/' || item === '+' || item === '+-' || item === '<=' || item === '>=' || item === '<' || item === '>' || item === '(' || item === ')' || item === 'and' || item === 'or' || item === 'not' || item === 'like' || item === 'at' || item === 'for' || item === 'of' || item === 'on' || item === 'with' || item === 'from' || item === 'to' || item === 'in' || item === 'duty' || item === 'below' || item === 'because' || item === 'as' || item === 'measured' || item === 'claimed' || item === 'estimated' || (typeof item === 'string' && (/[A-Za-z_][A-Za-z0-9_]*/.test(item) || /"(\\[^\n\r]|[^"\\\n\r])*"|"(\\[^\n\r]|[^"\\\n\r{])*/.test(item) || /[0-9]+(\.[0-9]+|\.(?![.0-9A-Za-z_]))?([eE][+-]?[0-9]+)?/.test(item) || /%|[A-Za-z]+/.test(item) || /x|×/.test(item)));
+    return item === ':' || item === ',' || item === '.' || item === '=' || item === '..' || item === '-' || item === '*' || item === '/' || item === '+' || item === '+-' || item === '<=' || item === '>=' || item === '<' || item === '>' || item === '(' || item === ')' || item === 'and' || item === 'or' || item === 'not' || item === 'like' || item === 'at' || item === 'for' || item === 'of' || item === 'on' || item === 'with' || item === 'from' || item === 'to' || item === 'in' || item === 'duty' || item === 'below' || item === 'because' || item === 'as' || item === 'measured' || item === 'claimed' || item === 'estimated' || (typeof item === 'string' && (/[A-Za-z_][A-Za-z0-9_]*/.test(item) || /"[^"\n\r]*"?/.test(item) || /[0-9]+(\.[0-9]+)?/.test(item) || /%|[A-Za-z]+/.test(item) || /x|×/.test(item) || /[a-z][a-z0-9-]*/.test(item)));
 }
 
 export interface Use extends langium.AstNode {
@@ -676,6 +724,7 @@ export type FettleAstType = {
     Accept: Accept
     Alias: Alias
     Amount: Amount
+    Bound: Bound
     Change: Change
     Column: Column
     Condition: Condition
@@ -741,6 +790,24 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
                 },
                 unit: {
                     name: Amount.unit,
+                    optional: true
+                }
+            },
+            superTypes: []
+        },
+        Bound: {
+            name: Bound.$type,
+            properties: {
+                negative: {
+                    name: Bound.negative,
+                    defaultValue: false,
+                    optional: true
+                },
+                number: {
+                    name: Bound.number
+                },
+                unit: {
+                    name: Bound.unit,
                     optional: true
                 }
             },
@@ -868,8 +935,18 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
         File: {
             name: File.$type,
             properties: {
+                braces: {
+                    name: File.braces,
+                    defaultValue: [],
+                    optional: true
+                },
                 parts: {
                     name: File.parts,
+                    defaultValue: [],
+                    optional: true
+                },
+                strays: {
+                    name: File.strays,
                     defaultValue: [],
                     optional: true
                 },
@@ -893,6 +970,11 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
         Group: {
             name: Group.$type,
             properties: {
+                closed: {
+                    name: Group.closed,
+                    defaultValue: false,
+                    optional: true
+                },
                 inner: {
                     name: Group.inner,
                     optional: true
@@ -901,6 +983,10 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
                     name: Group.not,
                     defaultValue: false,
                     optional: true
+                },
+                open: {
+                    name: Group.open,
+                    defaultValue: false
                 }
             },
             superTypes: [Operand.$type]
@@ -975,9 +1061,19 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
         Observed: {
             name: Observed.$type,
             properties: {
+                block: {
+                    name: Observed.block,
+                    defaultValue: false,
+                    optional: true
+                },
                 clauses: {
                     name: Observed.clauses,
                     defaultValue: [],
+                    optional: true
+                },
+                closed: {
+                    name: Observed.closed,
+                    defaultValue: false,
                     optional: true
                 },
                 lines: {
@@ -1016,6 +1112,16 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
             properties: {
                 base: {
                     name: Part.base,
+                    optional: true
+                },
+                block: {
+                    name: Part.block,
+                    defaultValue: false,
+                    optional: true
+                },
+                closed: {
+                    name: Part.closed,
+                    defaultValue: false,
                     optional: true
                 },
                 kind: {
@@ -1091,6 +1197,16 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
         Rail: {
             name: Rail.$type,
             properties: {
+                block: {
+                    name: Rail.block,
+                    defaultValue: false,
+                    optional: true
+                },
+                closed: {
+                    name: Rail.closed,
+                    defaultValue: false,
+                    optional: true
+                },
                 lines: {
                     name: Rail.lines,
                     defaultValue: [],
@@ -1131,6 +1247,11 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
                     defaultValue: false,
                     optional: true
                 },
+                closed: {
+                    name: Result.closed,
+                    defaultValue: false,
+                    optional: true
+                },
                 dots: {
                     name: Result.dots,
                     defaultValue: [],
@@ -1162,6 +1283,16 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
         Rows: {
             name: Rows.$type,
             properties: {
+                block: {
+                    name: Rows.block,
+                    defaultValue: false,
+                    optional: true
+                },
+                closed: {
+                    name: Rows.closed,
+                    defaultValue: false,
+                    optional: true
+                },
                 columns: {
                     name: Rows.columns,
                     defaultValue: [],
@@ -1216,6 +1347,11 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
                     defaultValue: false,
                     optional: true
                 },
+                closed: {
+                    name: Unknown.closed,
+                    defaultValue: false,
+                    optional: true
+                },
                 lines: {
                     name: Unknown.lines,
                     defaultValue: [],
@@ -1223,7 +1359,8 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
                 },
                 words: {
                     name: Unknown.words,
-                    defaultValue: []
+                    defaultValue: [],
+                    optional: true
                 }
             },
             superTypes: [Line.$type]

@@ -3,7 +3,7 @@
  * DO NOT EDIT MANUALLY!
  ******************************************************************************/
 
-import type { LangiumSharedCoreServices, LangiumCoreServices, LangiumGeneratedCoreServices, LangiumGeneratedSharedCoreServices, LanguageMetaData, Module } from 'langium';
+import type { LangiumSharedCoreServices, LangiumCoreServices, LangiumGeneratedCoreServices, LangiumGeneratedSharedCoreServices, LanguageMetaData, Module, IParserConfig } from 'langium';
 import { FettleAstReflection } from './ast.ts';
 import { FettleGrammar } from './grammar.ts';
 
@@ -14,6 +14,10 @@ export const FettleLanguageMetaData = {
     mode: 'production'
 } as const satisfies LanguageMetaData;
 
+export const parserConfig: IParserConfig = {
+    maxLookahead: 1,
+};
+
 export const FettleGeneratedSharedModule: Module<LangiumSharedCoreServices, LangiumGeneratedSharedCoreServices> = {
     AstReflection: () => new FettleAstReflection()
 };
@@ -21,5 +25,7 @@ export const FettleGeneratedSharedModule: Module<LangiumSharedCoreServices, Lang
 export const FettleGeneratedModule: Module<LangiumCoreServices, LangiumGeneratedCoreServices> = {
     Grammar: () => FettleGrammar(),
     LanguageMetaData: () => FettleLanguageMetaData,
-    parser: {}
+    parser: {
+        ParserConfig: () => parserConfig
+    }
 };

@@ -1,0 +1,307 @@
+import type { CustomPatternMatcherFunc, IToken, TokenType, TokenVocabulary } from 'chevrotain';
+import type { GrammarAST, TokenBuilderOptions } from 'langium';
+import { DefaultTokenBuilder } from 'langium';
+import { JOINING_WORDS, KINDS, SENTENCE_WORDS } from './words.ts';
+
+/**
+ * Most words of the language mean something only in their place: `in` is an inch behind a number, `pack` a kind at the start of a
+ * header and a rail's source behind `from`. The lexer decides by the token before and the text behind, always on one line; so the parser stays LL(1)
+ * and a half-typed line does not change how the next one is read.
+ */
+export class FettleTokenBuilder extends DefaultTokenBuilder {
+  override buildTokens(grammar: GrammarAST.Grammar, options?: TokenBuilderOptions): TokenVocabulary {
+    const tokens = super.buildTokens(grammar, options) as TokenType[];
+    const contextual = CONTEXTUAL_FIRST.flatMap((name) => tokens.filter((token) => token.name === name));
+    return [...contextual, ...tokens.filter((token) => !contextual.includes(token))];
+  }
+
+  protected override buildTerminalToken(terminal: GrammarAST.TerminalRule): TokenType {
+    const match = TERMINALS[terminal.name];
+    return match ? custom(terminal.name, match) : super.buildTerminalToken(terminal);
+  }
+
+  protected override buildKeywordToken(
+    keyword: GrammarAST.Keyword,
+    terminals: TokenType[],
+    caseInsensitive: boolean,
+  ): TokenType {
+    const word = keyword.value;
+    const twins = OPERATOR_TWINS[word];
+    if (twins) return { name: word, PATTERN: twins };
+    if (KINDS.has(word)) return custom(word, wordWhere(word, standsAsKind));
+    if (word === 'rail') return custom(word, wordWhere(word, standsAsRail));
+    if (word === 'fettle')
+      return custom(
+        word,
+        wordWhere(word, (place) => place.previous === undefined),
+      );
+    if (SENTENCE_WORDS.has(word))
+      return custom(
+        word,
+        wordWhere(word, (place) => !nameIsWanted(place)),
+      );
+    if (JOINING_WORDS.has(word))
+      return custom(
+        word,
+        wordWhere(word, () => true),
+      );
+    return super.buildKeywordToken(keyword, terminals, caseInsensitive);
+  }
+}
+
+/** Tried before all keywords, in this order. */
+const CONTEXTUAL_FIRST = ['KEY', 'UNIT', 'TIMES', 'FINDING'];
+
+/** Where a token would begin, and the token before it. */
+interface Place {
+  text: string;
+  offset: number;
+  end: number;
+  previous: IToken | undefined;
+  tokens: readonly IToken[];
+}
+
+/** The length of the token that begins here, or 0. */
+type Match = (place: Place) => number;
+
+const TERMINALS: Record<string, Match> = {
+  STRING: (place) => lengthOfString(place.text, place.offset),
+  KEY: (place) => {
+    const length = lengthOf(NAME, place);
+    return length > 0 && nextOnLine(place.text, place.offset + length) === ':' ? length : 0;
+  },
+  FINDING: (place) => {
+    if (!isAfter(place, FINDING_FOLLOWS)) return 0;
+    const length = lengthOf(FINDING, place);
+    return JOINING_WORDS.has(place.text.slice(place.offset, place.offset + length)) ? 0 : length;
+  },
+  UNIT: lengthOfUnit,
+  TIMES: (place) => {
+    if (!isAfter(place, TIMES_FOLLOWS)) return 0;
+    const sign = place.text[place.offset];
+    if (sign === '×') return 1;
+    // `4x M1`, `4xM1` and `4 x M1` multiply; in `4 xray` somebody forgot to.
+    const stands = isAdjacent(place) || !LETTER.test(place.text[place.offset + 1] ?? ' ');
+    return sign === 'x' && stands ? 1 : 0;
+  },
+  NUMBER: (place) => {
+    // `.5` is a number unless it belongs to the word before (`Board18.5`).
+    if (place.text[place.offset] === '.' && isAdjacent(place)) return 0;
+    return lengthOf(NUMBER, place);
+  },
+  FIRST: (place) => (isFirstOnLine(place) && !isAfterOperator(place) ? lengthOf(NAME, place) : 0),
+  ID: (place) => lengthOf(THREAD, place) || lengthOf(NAME, place),
+};
+
+const LETTER = /[\p{L}\p{M}\p{Nd}_]/u;
+const NAME = /[\p{L}\p{M}_][\p{L}\p{M}\p{Nd}_]*/uy;
+/** Metric threads are names with a point in them: `M1.4`. */
+const THREAD = /M[0-9]+\.[0-9]+(?![\p{L}\p{Nd}_])/uy;
+const FINDING = /[a-z][a-z0-9-]*/y;
+/** A point at the very end belongs to a number being typed (`7.`), but not the first of a range (`7..8`). */
+const NUMBER = /(?:[0-9]+(?:\.[0-9]+|\.(?![.0-9\p{L}_]))?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?/uy;
+
+/** Each operator with the signs that people also type or paste for it. */
+const OPERATOR_TWINS: Record<string, RegExp> = {
+  '+-': /\+-|±|\+\/-/,
+  '..': /\.\.\.?|…/,
+  '<=': /<=|≤|=</,
+  '>=': />=|≥|=>/,
+  '=': /==?/,
+  '-': /-|−|–/,
+  '*': /\*|·/,
+};
+
+// ---- units
+
+/** `%`, `mohm`, `rpm/V`, `N*m`, `cm^2`, `cm²`, `cm2`; and `rpm/` while the rest is being typed. */
+const UNIT =
+  /(?:%|[A-Za-zµμΩΩ°€£$]+(?:\^-?[0-9]+|[²³]|(?<=m)[23](?![\p{L}\p{Nd}_]))?)(?:[/*·][A-Za-zµμΩΩ°]+(?:\^-?[0-9]+|[²³]|(?<=m)[23])?(?![\p{L}\p{Nd}_]))*(?:[/*·](?=[ \t]*(?:\r?\n|$)))?/uy;
+
+/** Only straight after a number, or after `in` in the columns of a table. `4 M1104` holds no unit, `3S2P` and `62mmx17mm` hold two. */
+function lengthOfUnit(place: Place): number {
+  if (!isAfter(place, UNIT_FOLLOWS) || (place.previous?.tokenType.name === 'in' && !isInColumns(place))) return 0;
+  let length = lengthOf(UNIT, place);
+  const after = place.text[place.offset + length] ?? ' ';
+  const unit = place.text.slice(place.offset, place.offset + length);
+  if (RESERVED.has(unit) || unit === 'x' || unit === '×') return 0;
+  if (!LETTER.test(after)) return length;
+  if (!isAdjacent(place) || !/[0-9]/.test(after) || unit.startsWith('x')) return 0;
+  if (unit.endsWith('x')) length -= 1;
+  return length;
+}
+
+function isInColumns(place: Place): boolean {
+  const beforeColumn = place.tokens.at(-3)?.tokenType.name;
+  return beforeColumn === 'rows' || beforeColumn === ',';
+}
+
+/** `in` is an inch behind a number. */
+const RESERVED = new Set([...JOINING_WORDS, ...SENTENCE_WORDS, ...KINDS].filter((word) => word !== 'in'));
+
+// ---- strings
+
+/** A string ends at its closing quote; without one at the end of its line, or before a `{`, so that the block is not lost. */
+function lengthOfString(text: string, offset: number): number {
+  if (text[offset] !== '"') return 0;
+  let brace = -1;
+  let at = offset + 1;
+  for (; at < text.length && text[at] !== '\n' && text[at] !== '\r'; at++) {
+    const char = text[at];
+    if (char === '"') return at + 1 - offset;
+    if (char === '{' && brace < 0) brace = at;
+    if (char === '\\' && at + 1 < text.length && text[at + 1] !== '\n' && text[at + 1] !== '\r') at++;
+  }
+  return (brace < 0 ? at : brace) - offset;
+}
+
+// ---- kinds
+
+/** A kind is a keyword where a header stands, or at the very start of a line, where the header is still being typed. */
+function standsAsKind(place: Place): boolean {
+  if (nameIsWanted(place)) return false;
+  return isAtLineStart(place) || isHeader(place.text, place.end);
+}
+
+/** `rail` is a keyword where its block stands, or first on its line; in `rail.video.voltage` it is a name. */
+function standsAsRail(place: Place): boolean {
+  if (nameIsWanted(place) || nextOnLine(place.text, place.end) === '.') return false;
+  return isFirstOnLine(place) || isHeader(place.text, place.end);
+}
+
+/** How far a header is looked at: a name, a title, `like` and a base. */
+const HEADER_LENGTH = 400;
+
+/**
+ * Whether the rest of a header and its `{` stand here: on this line or at the start of the next, and before any colon.
+ * Scanned by hand and bounded, because a regular expression for it backtracks exponentially on `motor "a"b "a"b …`.
+ */
+function isHeader(text: string, offset: number): boolean {
+  const end = Math.min(text.length, offset + HEADER_LENGTH);
+  let at = offset;
+  while (at < end) {
+    const char = text[at];
+    if (char === '{') return true;
+    if (char === ':' || char === '}') return false;
+    if (char === '\n') return text[skip(text, at, end, /\s/)] === '{';
+    if (char === '"') at += lengthOfString(text, at);
+    else if (char === '/' && text[at + 1] === '/') at = skip(text, at, end, /[^\n]/);
+    else at += 1;
+  }
+  return false;
+}
+
+// ---- places
+
+/** Behind these tokens, on the same line, stands a name or a value: never the beginning of a line or a header. */
+const NAME_FOLLOWS: ReadonlySet<string> = new Set([
+  ...KINDS,
+  ...[...JOINING_WORDS].filter((word) => word !== 'claimed' && word !== 'estimated' && word !== 'measured'),
+  ...['rail', 'TIMES', ':', '.', ',', '(', '+', '-', '*', '/', '<', '<=', '>', '>=', '='],
+]);
+
+/** An expression goes on behind these, even on the next line. */
+const OPERATORS: ReadonlySet<string> = new Set([
+  ...['and', 'or', 'not', '(', ',', '+', '-', '*', '/', '<', '<=', '>', '>=', '='],
+]);
+
+const UNIT_FOLLOWS: ReadonlySet<string> = new Set(['NUMBER', 'in']);
+const TIMES_FOLLOWS: ReadonlySet<string> = new Set(['NUMBER', 'UNIT']);
+const FINDING_FOLLOWS: ReadonlySet<string> = new Set(['accept', 'raise', 'lower']);
+
+function nameIsWanted(place: Place): boolean {
+  return isAfter(place, NAME_FOLLOWS);
+}
+
+function isAfterOperator(place: Place): boolean {
+  return place.previous !== undefined && OPERATORS.has(place.previous.tokenType.name);
+}
+
+/** Whether the token before is one of these and stands on the same line. */
+function isAfter(place: Place, names: ReadonlySet<string>): boolean {
+  return place.previous !== undefined && names.has(place.previous.tokenType.name) && !isFirstOnLine(place);
+}
+
+function isAdjacent(place: Place): boolean {
+  return endOf(place.previous) === place.offset;
+}
+
+function isAtLineStart(place: Place): boolean {
+  const before = place.text[place.offset - 1];
+  return before === undefined || before === '\n' || before === '\r' || before === '\uFEFF';
+}
+
+function isFirstOnLine(place: Place): boolean {
+  if (place.previous === undefined) return true;
+  for (let at = endOf(place.previous); at < place.offset; at++) {
+    if (place.text[at] === '\n' || place.text[at] === '\r') return true;
+  }
+  return false;
+}
+
+function endOf(token: IToken | undefined): number {
+  return token ? token.startOffset + token.image.length : -1;
+}
+
+/** The next character on this line that is not blank. */
+function nextOnLine(text: string, offset: number): string | undefined {
+  return text[skip(text, offset, text.length, /[^\S\r\n]/)];
+}
+
+function skip(text: string, offset: number, end: number, over: RegExp): number {
+  let at = offset;
+  while (at < end && over.test(text[at] ?? '')) at++;
+  return at;
+}
+
+// ---- custom tokens
+
+function custom(name: string, match: Match): TokenType {
+  const pattern: CustomPatternMatcherFunc = (text, offset, tokens) => {
+    const length = match({ text, offset, end: offset, previous: tokens.at(-1), tokens });
+    return length > 0 ? found(text.slice(offset, offset + length)) : null;
+  };
+  return { name, PATTERN: pattern, LINE_BREAKS: false, START_CHARS_HINT: startsOf(name) };
+}
+
+function wordWhere(word: string, stands: (place: Place) => boolean): Match {
+  return (place) => {
+    if (!place.text.startsWith(word, place.offset)) return 0;
+    const end = place.offset + word.length;
+    if (LETTER.test(place.text[end] ?? ' ')) return 0;
+    return stands({ ...place, end }) ? word.length : 0;
+  };
+}
+
+function lengthOf(pattern: RegExp, place: Place): number {
+  pattern.lastIndex = place.offset;
+  return pattern.exec(place.text)?.[0].length ?? 0;
+}
+
+function found(image: string): RegExpExecArray {
+  return [image] as unknown as RegExpExecArray;
+}
+
+/** The lexer tries a token only where its first character can stand. Characters beyond Latin-1 are grouped in buckets of 255 by the lexer. */
+function startsOf(name: string): (string | number)[] {
+  const starts = TERMINAL_STARTS[name];
+  if (!starts) return [name.charAt(0)];
+  const characters: (string | number)[] = [];
+  for (let code = 0; code < 256; code++) {
+    if (starts.test(String.fromCharCode(code))) characters.push(code);
+  }
+  if (name === 'STRING' || name === 'NUMBER' || name === 'FINDING') return characters;
+  for (let code = 256; code < 65536; code += 255) characters.push(code);
+  return characters;
+}
+
+const TERMINAL_STARTS: Record<string, RegExp> = {
+  STRING: /"/,
+  KEY: /[\p{L}\p{M}_]/u,
+  FINDING: /[a-z]/,
+  UNIT: /[%A-Za-zµ°£$]/,
+  TIMES: /[x×]/,
+  NUMBER: /[0-9.]/,
+  FIRST: /[\p{L}\p{M}_]/u,
+  ID: /[\p{L}\p{M}_]/u,
+};

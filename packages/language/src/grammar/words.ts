@@ -1,0 +1,59 @@
+/** The kinds of part: keywords only where a header stands (`motor M1 {`), ordinary names elsewhere (`load: Lamp from pack`). */
+export const KINDS: ReadonlySet<string> = new Set([
+  'airframe',
+  'motor',
+  'propeller',
+  'esc',
+  'regulator',
+  'pack',
+  'load',
+  'item',
+  'lead',
+  'mount',
+  'bench',
+  'rules',
+  'build',
+]);
+
+/** Words that begin a line without a colon: ordinary names wherever a name is wanted (`rail.note.voltage`). */
+export const SENTENCE_WORDS: ReadonlySet<string> = new Set([
+  'use',
+  'require',
+  'keep',
+  'accept',
+  'raise',
+  'lower',
+  'note',
+  'observed',
+  'rows',
+]);
+
+/** Words that join values, and so can never be a name. */
+export const JOINING_WORDS: ReadonlySet<string> = new Set([
+  'and',
+  'as',
+  'at',
+  'because',
+  'below',
+  'claimed',
+  'duty',
+  'estimated',
+  'for',
+  'from',
+  'in',
+  'like',
+  'measured',
+  'not',
+  'of',
+  'on',
+  'or',
+  'to',
+  'with',
+]);
+
+const NAME = /^[\p{L}\p{M}_][\p{L}\p{M}\p{Nd}_]*$/u;
+
+/** Whether `text` can be the name of a part, a rail or an alias. */
+export function isName(text: string): boolean {
+  return NAME.test(text) && !JOINING_WORDS.has(text) && text !== 'none';
+}

@@ -1,0 +1,82 @@
+/**
+ * The bus behind pack, lead and plug: V = E − R·I(V), where everything that hangs on the bus draws I(V).
+ *
+ * Loads of constant power draw more as the bus sags, so the balance has two roots; the upper one is the stable one that
+ * real systems find. Above the most the pack can give (E²/4R for a single load of constant power) there is none.
+ */
+import type { Impossible } from './craft.ts';
+import type { Work } from './work.ts';
+
+/**
+ * Bus voltage, V: the upper root of the balance, to 1e-14 of the open-circuit voltage.
+ * @param openCircuit V
+ * @param resistance ohm, above zero
+ * @param demand current drawn (A, not negative) at a bus voltage (V, above zero)
+ */
+export function solveBus(
+  openCircuit: number,
+  resistance: number,
+  demand: (voltage: number) => number,
+  work?: Work,
+): number | Impossible {
+  /** Above zero where the loads ask for more than the pack gives at this voltage. */
+  const excess = (voltage: number): number => {
+    if (work) work.busEvaluations++;
+    return voltage - openCircuit + resistance * demand(voltage);
+  };
+  const tolerance = 1e-14 * openCircuit;
+
+  // Start from above, where secants of a convex balance close in on the upper root without passing it. Half the
+  // open-circuit voltage never lies below the lower root, so a start there is safe as well.
+  let older = openCircuit;
+  let olderExcess = excess(older);
+  let newer = Math.max(openCircuit - olderExcess, openCircuit / 2);
+  let newerExcess = excess(newer);
+  let above = older;
+  let below = 0;
+  for (let step = 0; step < 100 && Math.abs(newerExcess) > tolerance; step++) {
+    if (newerExcess > 0) above = newer;
+    else below = newer;
+
+    let next = newer - (newerExcess * (newer - older)) / (newerExcess - olderExcess);
+    if (!(next > below && next < above)) {
+      if (below > 0) {
+        next = (below + above) / 2;
+      } else {
+        // The balance turns before it reaches zero, unless a finer look finds that it does not.
+        const least = leastMissing(excess, openCircuit * 1e-3, above);
+        const missing = (least * excess(least)) / resistance;
+        if (missing > 0) return { impossible: 'power', shortfall: missing };
+        next = least;
+      }
+    }
+    if (Math.abs(next - newer) <= tolerance) return next;
+    older = newer;
+    olderExcess = newerExcess;
+    newer = next;
+    newerExcess = excess(newer);
+  }
+  return newer;
+}
+
+/** The voltage between two at which the least power is missing: a coarse look, then golden sections. */
+function leastMissing(excess: (voltage: number) => number, from: number, to: number): number {
+  const missing = (voltage: number): number => voltage * excess(voltage);
+  const steps = 40;
+  const width = (to - from) / steps;
+  let best = to;
+  for (let i = 0; i < steps; i++) {
+    const voltage = from + i * width;
+    if (missing(voltage) < missing(best)) best = voltage;
+  }
+  const golden = (Math.sqrt(5) - 1) / 2;
+  let low = Math.max(from, best - width);
+  let high = Math.min(to, best + width);
+  for (let i = 0; i < 60; i++) {
+    const left = high - golden * (high - low);
+    const right = low + golden * (high - low);
+    if (missing(left) < missing(right)) high = right;
+    else low = left;
+  }
+  return (low + high) / 2;
+}

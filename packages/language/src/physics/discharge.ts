@@ -1,0 +1,186 @@
+/**
+ * How long a pack lasts: pack current integrated over the discharge, and the state of charge at which a flight must end.
+ *
+ * Time = Q·∫ dz / I(z) from take-off to the end, with the whole circuit solved anew at every node. The pack keeps one
+ * temperature over a flight, and does not recover between bursts.
+ */
+import { CHARGE_KNOTS, packRestingVoltage } from './chemistry.ts';
+import { type Craft, type FlightPhase, type Impossible, isImpossible } from './craft.ts';
+import {
+  currentAtVoltage,
+  pointAtRest,
+  pointAtThrust,
+  pointUpToDutyLimit,
+  sourceResistance,
+} from './operating-point.ts';
+import { type LoadLevel, requiredBusVoltage } from './rails.ts';
+import { type Drive, drivesAtThrust, highestAppliedVoltage } from './rotor.ts';
+import type { Work } from './work.ts';
+
+export interface Endurance {
+  /** In the air, s. */
+  readonly time: number;
+  /** From the full pack, ground time included, C. */
+  readonly chargeUsed: number;
+  /** 0 … 1 */
+  readonly finalStateOfCharge: number;
+  /** What ended it: the reserve, want of power or thrust in hover, or a load's supply below its minimum. */
+  readonly endedBy: 'reserve' | 'power' | 'thrust' | 'brown-out';
+}
+
+interface Phase {
+  readonly share: number;
+  readonly drives: readonly Drive[];
+}
+
+/**
+ * A flight from the full pack: time on the ground (s), then phases of flight to the reserve or the first brown-out.
+ * Phases alternate quickly, so their currents average; one that asks for more than full duty gets full duty, as a pilot would.
+ * @param weight N; must be hovered throughout, whatever the phases are
+ */
+export function endurance(
+  craft: Craft,
+  weight: number,
+  mix: readonly FlightPhase[],
+  groundTime: number,
+  work?: Work,
+): Endurance | Impossible {
+  const fresh = pointAtThrust(craft, 1, weight, 'draw', work);
+  if (isImpossible(fresh)) return fresh;
+
+  const phases = mix.map(({ share, hoverMultiple }) => ({
+    share,
+    drives: drivesAtThrust(craft, hoverMultiple * weight, work),
+  }));
+  const start = chargeAfterGround(craft, groundTime, work);
+  const lowest = lowestFlyableCharge(craft, weight, phases);
+  const end = Math.min(start, Math.max(lowest.stateOfCharge, craft.pack.reserve));
+  const secondsPerCoulomb = (stateOfCharge: number): number => 1 / meanCurrent(craft, phases, stateOfCharge, work);
+  return {
+    time: craft.pack.capacity * integrateOverCharge(secondsPerCoulomb, end, start),
+    chargeUsed: craft.pack.capacity * (1 - end),
+    finalStateOfCharge: end,
+    endedBy: lowest.stateOfCharge > craft.pack.reserve ? lowest.endedBy : 'reserve',
+  };
+}
+
+/** State of charge at take-off: electronics alone drain the pack first (midpoint rule; their current hardly changes). */
+function chargeAfterGround(craft: Craft, groundTime: number, work?: Work): number {
+  if (groundTime <= 0) return 1;
+  const drain = (stateOfCharge: number): number => {
+    const rest = pointAtRest(craft, stateOfCharge, work);
+    return isImpossible(rest) ? 0 : (rest.packCurrent * groundTime) / craft.pack.capacity;
+  };
+  const halfway = Math.max(0, 1 - drain(1) / 2);
+  return Math.max(0, 1 - drain(halfway));
+}
+
+/** Pack current averaged over the phases, A. */
+function meanCurrent(craft: Craft, phases: readonly Phase[], stateOfCharge: number, work?: Work): number {
+  let sum = 0;
+  for (const { share, drives } of phases) {
+    const point = pointUpToDutyLimit(craft, stateOfCharge, drives, 'draw', work);
+    if (!isImpossible(point)) sum += share * point.packCurrent;
+  }
+  return sum;
+}
+
+/** Three-point Gauss–Legendre nodes on −1 … 1, and their weights. */
+const GAUSS: readonly (readonly [number, number])[] = [
+  [-Math.sqrt(0.6), 5 / 9],
+  [0, 8 / 9],
+  [Math.sqrt(0.6), 5 / 9],
+];
+
+/** Integral over the state of charge, piece by piece where the cells' curves are smooth. */
+export function integrateOverCharge(value: (stateOfCharge: number) => number, from: number, to: number): number {
+  let sum = 0;
+  for (let i = 1; i < CHARGE_KNOTS.length; i++) {
+    const low = Math.max(from, CHARGE_KNOTS[i - 1] as number);
+    const high = Math.min(to, CHARGE_KNOTS[i] as number);
+    if (high <= low) continue;
+    const half = (high - low) / 2;
+    for (const [node, share] of GAUSS) sum += share * half * value(low + half * (1 + node));
+  }
+  return sum;
+}
+
+interface LowestCharge {
+  readonly stateOfCharge: number;
+  readonly endedBy: Endurance['endedBy'];
+}
+
+/** The lowest state of charge at which hover is possible and no load's supply falls below its minimum in any phase. */
+function lowestFlyableCharge(craft: Craft, weight: number, phases: readonly Phase[]): LowestCharge {
+  let lowest = lowestHoverCharge(craft, weight);
+  for (const load of craft.loads) {
+    if (load.minimumVoltage === undefined) continue;
+    const needed = requiredBusVoltage(craft, load.from, load.minimumVoltage);
+    for (const { drives } of phases) {
+      const held = needed === undefined ? undefined : lowestChargeHolding(craft, drives, needed, 'draw');
+      const stateOfCharge = held ?? 1;
+      if (stateOfCharge > lowest.stateOfCharge) lowest = { stateOfCharge, endedBy: 'brown-out' };
+    }
+  }
+  return lowest;
+}
+
+/** The lowest state of charge at which a weight (N) can be hovered, given that a full pack can. */
+export function lowestHoverCharge(craft: Craft, weight: number): LowestCharge {
+  const drives = drivesAtThrust(craft, weight);
+  const hovers = (stateOfCharge: number): boolean => !isImpossible(pointAtThrust(craft, stateOfCharge, weight, 'draw'));
+  const atDutyLimit = highestAppliedVoltage(drives) / craft.dutyLimit;
+  const held = chargeAtVoltage(craft, drives, atDutyLimit, 'draw') ?? 1;
+  // A little above the charge at which duty reaches its limit it must still hover; if not, the pack collapsed before.
+  if (held === 0 || held === 1 || hovers(held + 1e-9 * (1 - held))) return { stateOfCharge: held, endedBy: 'thrust' };
+  return { stateOfCharge: lowestCharge((charge) => (hovers(charge) ? 1 : -1)) ?? 1, endedBy: 'power' };
+}
+
+/**
+ * The lowest state of charge at which the bus still carries a voltage (V) with rotors driven as given, or at the duty limit
+ * where that is less: 0 where it holds until the pack is empty, undefined where it fails even on a full pack.
+ */
+export function lowestChargeHolding(
+  craft: Craft,
+  drives: readonly Drive[],
+  voltage: number,
+  level: LoadLevel,
+): number | undefined {
+  const busVoltage = (stateOfCharge: number): number => {
+    const point = pointUpToDutyLimit(craft, stateOfCharge, drives, level);
+    return isImpossible(point) ? 0 : point.busVoltage;
+  };
+  const held = voltage > 0 ? chargeAtVoltage(craft, drives, voltage, level) : 0;
+  if (held === undefined) return undefined;
+  // On the lower, unstable branch the pack collapses before the bus sinks to that voltage.
+  const actual = busVoltage(held);
+  const sound = actual > 0 && (held === 0 || actual <= voltage * (1 + 1e-9));
+  return sound ? held : lowestCharge((charge) => (busVoltage(charge) > 0 ? 1 : -1));
+}
+
+/** State of charge at which the bus stands at a voltage (V); the current there is known, so no circuit need be solved. */
+function chargeAtVoltage(
+  craft: Craft,
+  drives: readonly Drive[],
+  voltage: number,
+  level: LoadLevel,
+): number | undefined {
+  const current = currentAtVoltage(craft, drives, voltage, level);
+  return lowestCharge(
+    (charge) => packRestingVoltage(craft.pack, charge) - current * sourceResistance(craft, charge) - voltage,
+  );
+}
+
+/** Where a margin that grows with the state of charge passes zero, by halving; 0 where it never falls below. */
+function lowestCharge(margin: (stateOfCharge: number) => number): number | undefined {
+  if (margin(1) < 0) return undefined;
+  if (margin(0) >= 0) return 0;
+  let low = 0;
+  let high = 1;
+  for (let i = 0; i < 48; i++) {
+    const middle = (low + high) / 2;
+    if (margin(middle) < 0) low = middle;
+    else high = middle;
+  }
+  return high;
+}

@@ -1,0 +1,161 @@
+/**
+ * Pack, bus, rotors and rails solved together at one state of charge: at an asked thrust, at the duty limit, or at rest.
+ */
+import { packCellResistance, packRestingVoltage } from './chemistry.ts';
+import { solveBus } from './circuit.ts';
+import { type Craft, type Impossible, isImpossible, type OperatingPoint, type RotorState } from './craft.ts';
+import { electronicsCurrent, type LoadLevel, type RailScratch, railScratch, railStates } from './rails.ts';
+import {
+  type Drive,
+  drivesAtThrust,
+  drivesAtVoltage,
+  highestAppliedVoltage,
+  rotorState,
+  rotorsCurrent,
+  totalThrust,
+} from './rotor.ts';
+import type { Work } from './work.ts';
+
+/** A duty this little above the limit is rounding, not want of thrust. */
+const DUTY_ROUNDING = 1e-12;
+
+/** Rotors that together give a thrust (N, above zero), and the loads. */
+export function pointAtThrust(
+  craft: Craft,
+  stateOfCharge: number,
+  thrust: number,
+  level: LoadLevel,
+  work?: Work,
+): OperatingPoint | Impossible {
+  const point = pointWithDrives(craft, stateOfCharge, drivesAtThrust(craft, thrust, work), level, work);
+  if (point !== 'beyond duty limit') return point;
+  const full = pointAtDutyLimit(craft, stateOfCharge, level, work);
+  return isImpossible(full) ? full : { impossible: 'thrust', shortfall: thrust - full.thrust };
+}
+
+/** Rotors driven as given, or at the duty limit where the pack cannot drive them so, and the loads. */
+export function pointUpToDutyLimit(
+  craft: Craft,
+  stateOfCharge: number,
+  drives: readonly Drive[],
+  level: LoadLevel,
+  work?: Work,
+): OperatingPoint | Impossible {
+  const point = pointWithDrives(craft, stateOfCharge, drives, level, work);
+  if (point === 'beyond duty limit' || isImpossible(point)) return pointAtDutyLimit(craft, stateOfCharge, level, work);
+  return point;
+}
+
+function pointWithDrives(
+  craft: Craft,
+  stateOfCharge: number,
+  drives: readonly Drive[],
+  level: LoadLevel,
+  work?: Work,
+): OperatingPoint | Impossible | 'beyond duty limit' {
+  const scratch = railScratch(craft);
+  const demand = (voltage: number): number => busCurrent(craft, drives, voltage, level, scratch);
+  const voltage = solve(craft, stateOfCharge, demand, work);
+  if (typeof voltage !== 'number') return voltage;
+  if (exceedsDutyLimit(craft, drives, voltage)) return 'beyond duty limit';
+  return assemble(craft, stateOfCharge, drives, voltage, level, scratch);
+}
+
+/** All rotors at the duty limit, and the loads. */
+export function pointAtDutyLimit(
+  craft: Craft,
+  stateOfCharge: number,
+  level: LoadLevel,
+  work?: Work,
+): OperatingPoint | Impossible {
+  const scratch = railScratch(craft);
+  let drives: readonly Drive[] = [];
+  const demand = (voltage: number): number => {
+    drives = drivesAtVoltage(craft, craft.dutyLimit * voltage, drives, work);
+    return busCurrent(craft, drives, voltage, level, scratch);
+  };
+  const voltage = solve(craft, stateOfCharge, demand, work);
+  if (typeof voltage !== 'number') return voltage;
+  drives = drivesAtVoltage(craft, craft.dutyLimit * voltage, drives, work);
+  return assemble(craft, stateOfCharge, drives, voltage, level, scratch);
+}
+
+/** Motors stopped, electronics on. */
+export function pointAtRest(craft: Craft, stateOfCharge: number, work?: Work): OperatingPoint | Impossible {
+  const point = pointUpToDutyLimit(craft, stateOfCharge, [], 'draw', work);
+  return isImpossible(point) ? point : { ...point, rotors: craft.rotors.map(() => STOPPED) };
+}
+
+const STOPPED: RotorState = {
+  speed: 0,
+  duty: 0,
+  motorVoltage: 0,
+  motorCurrent: 0,
+  busCurrent: 0,
+  shaftPower: 0,
+  thrust: 0,
+  rippleLoss: 0,
+};
+
+/**
+ * Current from the bus, A, held at a voltage (V, above zero): rotors driven as given, or at the duty limit where the voltage
+ * is too low for that.
+ */
+export function currentAtVoltage(craft: Craft, drives: readonly Drive[], voltage: number, level: LoadLevel): number {
+  const limited = exceedsDutyLimit(craft, drives, voltage);
+  const driven = limited ? drivesAtVoltage(craft, craft.dutyLimit * voltage, drives) : drives;
+  return busCurrent(craft, driven, voltage, level, railScratch(craft));
+}
+
+/** Everything drawn from the bus, A, at a bus voltage in V. */
+function busCurrent(
+  craft: Craft,
+  drives: readonly Drive[],
+  voltage: number,
+  level: LoadLevel,
+  scratch: RailScratch,
+): number {
+  const electronics = electronicsCurrent(craft, voltage, level, scratch);
+  return electronics + rotorsCurrent(drives, voltage, craft.partDutyPowerFactor);
+}
+
+function exceedsDutyLimit(craft: Craft, drives: readonly Drive[], voltage: number): boolean {
+  return highestAppliedVoltage(drives) > craft.dutyLimit * voltage * (1 + DUTY_ROUNDING);
+}
+
+/** Ohms between the cells' resting voltage and the bus. */
+export function sourceResistance(craft: Craft, stateOfCharge: number): number {
+  return packCellResistance(craft.pack, stateOfCharge) + craft.pack.leadResistance;
+}
+
+function solve(
+  craft: Craft,
+  stateOfCharge: number,
+  demand: (voltage: number) => number,
+  work?: Work,
+): number | Impossible {
+  const resting = packRestingVoltage(craft.pack, stateOfCharge);
+  return solveBus(resting, sourceResistance(craft, stateOfCharge), demand, work);
+}
+
+function assemble(
+  craft: Craft,
+  stateOfCharge: number,
+  drives: readonly Drive[],
+  voltage: number,
+  level: LoadLevel,
+  scratch: RailScratch,
+): OperatingPoint {
+  const packCurrent = busCurrent(craft, drives, voltage, level, scratch);
+  const sag = packCurrent * packCellResistance(craft.pack, stateOfCharge);
+  const limit = craft.dutyLimit * voltage * (1 - DUTY_ROUNDING);
+  return {
+    busVoltage: voltage,
+    cellVoltage: (packRestingVoltage(craft.pack, stateOfCharge) - sag) / craft.pack.cellsInSeries,
+    packCurrent,
+    rotors: drives.map((drive) => rotorState(drive, voltage, craft.partDutyPowerFactor)),
+    rails: railStates(craft, scratch),
+    thrust: totalThrust(drives),
+    atDutyLimit: highestAppliedVoltage(drives) >= limit,
+  };
+}

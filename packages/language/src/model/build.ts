@@ -129,6 +129,8 @@ export interface RailUse {
 
 export interface LoadUse extends Use {
   readonly from: Feed;
+  /** The `from …` clause, when written: what a fix replaces. */
+  readonly fromPlace?: Place;
   readonly mount?: Part;
 }
 

@@ -1,4 +1,6 @@
 import type { LangiumCoreServices, Module, PartialLangiumCoreServices } from 'langium';
+import { GuardedLexer, GuardedParser } from './guard.ts';
+import { FettleLexerMessages, FettleParserMessages } from './messages.ts';
 import { FettleTokenBuilder } from './tokens.ts';
 import { FettleValueConverter } from './values.ts';
 
@@ -7,5 +9,9 @@ export const FettleGrammarModule: Module<LangiumCoreServices, PartialLangiumCore
   parser: {
     TokenBuilder: () => new FettleTokenBuilder(),
     ValueConverter: () => new FettleValueConverter(),
+    Lexer: (services) => new GuardedLexer(services),
+    LangiumParser: (services) => new GuardedParser(services),
+    LexerErrorMessageProvider: () => new FettleLexerMessages(),
+    ParserErrorMessageProvider: () => new FettleParserMessages(),
   },
 };

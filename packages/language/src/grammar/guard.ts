@@ -1,0 +1,121 @@
+import type { IRecognitionException, IToken } from 'chevrotain';
+import type { AstNode, LangiumCoreServices, LexerResult, ParseResult, ParserOptions, TokenizeOptions } from 'langium';
+import { createLangiumParser, DefaultLexer, LangiumParser } from 'langium';
+import type { File } from './generated/ast.ts';
+import { structureErrors } from './structure.ts';
+import { errorAtStart } from './syntax-error.ts';
+import { KINDS, SENTENCE_WORDS } from './words.ts';
+
+/** Characters in a file. The largest files people write have about 200,000. */
+export const MAX_CHARACTERS = 2_000_000;
+/** Brackets in brackets. The parser calls itself for each and runs out of stack at about 300. */
+export const MAX_DEPTH = 64;
+/** Signs and words between two beginnings of a line. */
+export const MAX_TOKENS_PER_LINE = 60_000;
+/** Characters without a meaning that are reported one by one. */
+const MAX_CHARACTER_ERRORS = 20;
+
+/** Refuses a text that would take the parser too long or too deep: one clear error and an empty tree instead. */
+export class GuardedLexer extends DefaultLexer {
+  override tokenize(text: string, options?: TokenizeOptions): LexerResult {
+    const unreadable = textProblem(text);
+    if (unreadable) return refused(unreadable, { offset: 0, length: 1, line: 1, column: 1 });
+    const result = super.tokenize(text, options);
+    const tooMuch = tokenProblem(result.tokens);
+    if (tooMuch) {
+      const { startOffset, startLine, startColumn, image } = tooMuch.token;
+      const place = { offset: startOffset, length: image.length, line: startLine ?? 1, column: startColumn ?? 1 };
+      return refused(tooMuch.message, place);
+    }
+    return { ...result, errors: shortened(result.errors) };
+  }
+}
+
+type LexerErrors = LexerResult['errors'];
+type ErrorPlace = Omit<LexerErrors[number], 'message' | 'offset'> & { offset: number };
+
+function refused(message: string, place: ErrorPlace): LexerResult {
+  return { tokens: [], hidden: [], errors: [{ ...place, message }] };
+}
+
+function textProblem(text: string): string | undefined {
+  if (text.length > MAX_CHARACTERS) {
+    return `this file is too large: ${text.length} characters, at most ${MAX_CHARACTERS} are read`;
+  }
+  if (text.includes('\0')) return 'this is not a text file; if it is one, save it as UTF-8';
+  return undefined;
+}
+
+/** The first token at which brackets are too deep or a line is too long. */
+function tokenProblem(tokens: readonly IToken[]): { message: string; token: IToken } | undefined {
+  let braces = 0;
+  let brackets = 0;
+  let inLine = 0;
+  for (const token of tokens) {
+    const name = token.tokenType.name;
+    if (beginsLine(name)) {
+      brackets = 0;
+      inLine = 0;
+    }
+    inLine += 1;
+    if (KINDS.has(name)) braces = 0;
+    else if (name === '{') braces += 1;
+    else if (name === '}') braces = Math.max(0, braces - 1);
+    else if (name === '(') brackets += 1;
+    else if (name === ')') brackets = Math.max(0, brackets - 1);
+    if (braces + brackets > MAX_DEPTH) return { message: `more than ${MAX_DEPTH} brackets in brackets`, token };
+    if (inLine > MAX_TOKENS_PER_LINE) {
+      return { message: `this line is too long: more than ${MAX_TOKENS_PER_LINE} words and signs`, token };
+    }
+  }
+  return undefined;
+}
+
+function beginsLine(name: string): boolean {
+  return name === 'KEY' || name === 'FIRST' || name === '{' || name === '}' || SENTENCE_WORDS.has(name);
+}
+
+function shortened(errors: LexerErrors): LexerErrors {
+  if (errors.length <= MAX_CHARACTER_ERRORS) return errors;
+  const shown = errors.slice(0, MAX_CHARACTER_ERRORS);
+  const next = errors[MAX_CHARACTER_ERRORS];
+  if (next) shown.push({ ...next, message: `${errors.length - MAX_CHARACTER_ERRORS} more signs without a meaning` });
+  return shown;
+}
+
+/** The error's name where reading a file failed inside the parser: the command then ends with "internal error", not with findings. */
+export const PARSER_FAILURE = 'ParserFailure';
+
+/**
+ * A parser that survives an exception within itself: the file gets one error and an empty tree, and a new parser reads the next one.
+ * (The parser keeps its half-built tree when something is thrown, and would refuse good files after that.)
+ */
+export class GuardedParser extends LangiumParser {
+  private readonly services: LangiumCoreServices;
+  private inner: LangiumParser;
+
+  constructor(services: LangiumCoreServices) {
+    super(services);
+    this.services = services;
+    this.inner = createLangiumParser(services);
+  }
+
+  override parse<T extends AstNode = AstNode>(input: string, options?: ParserOptions): ParseResult<T> {
+    try {
+      const result = this.inner.parse<T>(input, options);
+      return { ...result, parserErrors: [...result.parserErrors, ...structureOf(result.value)] };
+    } catch (cause) {
+      this.inner = createLangiumParser(this.services);
+      return { ...this.inner.parse<T>('', options), parserErrors: [failure(cause)] };
+    }
+  }
+}
+
+function structureOf(root: AstNode): IRecognitionException[] {
+  return root.$type === 'File' ? structureErrors(root as File) : [];
+}
+
+function failure(cause: unknown): IRecognitionException {
+  const reason = cause instanceof Error ? cause.message : String(cause);
+  return errorAtStart(`this file could not be read, a mistake of the program (${reason})`, PARSER_FAILURE);
+}

@@ -1,0 +1,146 @@
+import type { IRecognitionException } from 'chevrotain';
+import type { AstNode, CstNode } from 'langium';
+import { GrammarUtils } from 'langium';
+import type { Expression, File, Line, Observed, Part, Rail, Rows, Unknown } from './generated/ast.ts';
+import { isObserved, isPart, isRail, isRequire, isRows, isUnknown, isUse } from './generated/ast.ts';
+import { syntaxError } from './syntax-error.ts';
+
+type Block = Part | Rail | Observed | Rows | Unknown;
+
+/**
+ * What is wrong with braces and brackets. The grammar accepts all of it, so that one missing sign does not cost the rest of the file.
+ * One cause gives one error: behind a line outside any block, what hangs on it stays silent.
+ */
+export function structureErrors(file: File): IRecognitionException[] {
+  const errors: IRecognitionException[] = [];
+  let told = false;
+  for (const item of topLevel(file)) {
+    if ('brace' in item) {
+      if (!told) errors.push(syntaxError('this } closes nothing', item.brace));
+      told = true;
+    } else if (isPart(item.node) || isUnknown(item.node) || isUse(item.node)) {
+      const hangs: boolean = told && isUnknown(item.node) && item.node.words.length === 0;
+      if (!hangs && !isUse(item.node)) errors.push(...blockErrors(item.node));
+      told = hangs || (isPart(item.node) && !item.node.block);
+    } else {
+      if (!told) errors.push(outsideError(item.node));
+      told = true;
+    }
+  }
+  return errors;
+}
+
+type TopLevel = { node: AstNode; offset: number } | { brace: CstNode; offset: number };
+
+/** Everything at the top of a file, in the order of the text. */
+function topLevel(file: File): TopLevel[] {
+  const nodes = [...file.uses, ...file.parts, ...file.unknowns, ...file.strays];
+  const braces = GrammarUtils.findNodesForProperty(file.$cstNode, 'braces');
+  return [
+    ...nodes.map((node) => ({ node, offset: node.$cstNode?.offset ?? 0 })),
+    ...braces.map((brace) => ({ brace, offset: brace.offset })),
+  ].sort((a, b) => a.offset - b.offset);
+}
+
+function outsideError(line: AstNode): IRecognitionException {
+  const start = firstLeaf(line);
+  return syntaxError(
+    `${start.text} stands outside any block: does a } stand too early, or is a header missing?`,
+    start,
+  );
+}
+
+function blockErrors(block: Block): IRecognitionException[] {
+  if (isUnknown(block) && block.words.length === 0) {
+    return [syntaxError('this { belongs to nothing: a kind and a name stand before it', firstLeaf(block))];
+  }
+  if (!block.block) return isUnknown(block) || isComplete(block) ? [] : [missingBlock(block)];
+  const inner = linesOf(block).flatMap(lineErrors);
+  if (block.closed || inner.some(isUnclosed)) return inner;
+  return [...inner, unclosed(likelyUnclosed(block))];
+}
+
+function lineErrors(line: Line): IRecognitionException[] {
+  if (isRail(line) || isObserved(line) || isRows(line) || isUnknown(line)) return blockErrors(line);
+  if (isRequire(line) && line.condition) return bracketErrors(line.condition);
+  return [];
+}
+
+function linesOf(block: Block): Line[] {
+  return isRows(block) ? [] : block.lines;
+}
+
+/** A table may take its rows from a file instead of a block. */
+function isComplete(block: Block): boolean {
+  return isRows(block) && GrammarUtils.findNodeForKeyword(block.$cstNode, 'from') !== undefined;
+}
+
+function missingBlock(block: Block): IRecognitionException {
+  return syntaxError(`a block { … } is missing behind ${nameOf(block)}`, firstLeaf(block));
+}
+
+const UNCLOSED = 'UnclosedBlock';
+
+function unclosed(block: Block): IRecognitionException {
+  return syntaxError(`a closing } is missing for ${nameOf(block)} opened here`, firstLeaf(block), UNCLOSED);
+}
+
+function isUnclosed(error: IRecognitionException): boolean {
+  return error.name === UNCLOSED;
+}
+
+/** Where a `}` stands further left than the line that it closes, it was meant for the block around: then the inner one lacks its own. */
+function likelyUnclosed(block: Block): Block {
+  for (const line of linesOf(block)) {
+    if (!(isRail(line) || isObserved(line) || isRows(line) || isUnknown(line)) || !line.closed) continue;
+    const brace = GrammarUtils.findNodeForProperty(line.$cstNode, 'closed');
+    if (brace && startsLine(brace) && brace.range.start.character < indent(line)) return line;
+  }
+  return block;
+}
+
+function startsLine(node: CstNode): boolean {
+  return indentAt(node) === node.range.start.character;
+}
+
+function indent(block: Block): number {
+  return indentAt(firstLeaf(block));
+}
+
+function indentAt(node: CstNode): number {
+  const lineStart = node.offset - node.range.start.character;
+  return /^\s*/.exec(node.root.fullText.slice(lineStart, node.end))?.[0].length ?? 0;
+}
+
+/** `motor M1104`, `rail video`, `observed`. */
+function nameOf(block: Block): string {
+  if (isPart(block)) return [block.kind, block.name].filter(Boolean).join(' ');
+  if (isRail(block)) return ['rail', block.name].filter(Boolean).join(' ');
+  if (isUnknown(block)) return block.words.slice(0, 2).join(' ');
+  return isRows(block) ? 'rows' : 'observed';
+}
+
+function bracketErrors(expression: Expression): IRecognitionException[] {
+  return expression.operands.flatMap((operand) => {
+    if (operand.$type === 'Quantity') return [];
+    if (operand.$type === 'Group' && !operand.open) {
+      return [syntaxError('not needs brackets: not ( … )', firstLeaf(operand))];
+    }
+    const opened = operand.$type === 'Group' ? operand.open : operand.call;
+    const parts = operand.$type === 'Group' ? (operand.inner ? [operand.inner] : []) : operand.arguments;
+    const inner = parts.flatMap(bracketErrors);
+    const bracket = GrammarUtils.findNodeForKeyword(operand.$cstNode, '(');
+    if (!opened || operand.closed || inner.length > 0 || !bracket) return inner;
+    return [syntaxError('a closing ) is missing for the ( opened here', bracket)];
+  });
+}
+
+function firstLeaf(node: AstNode): CstNode {
+  let leaf = node.$cstNode as CstNode;
+  while ('content' in leaf) {
+    const next = (leaf.content as CstNode[]).find((child) => !('hidden' in child && child.hidden));
+    if (!next) break;
+    leaf = next;
+  }
+  return leaf;
+}

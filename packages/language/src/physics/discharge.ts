@@ -7,13 +7,16 @@
 import { CHARGE_KNOTS, packRestingVoltage } from './chemistry.ts';
 import { type Craft, type FlightPhase, type Impossible, isImpossible } from './craft.ts';
 import {
+  busWithDrives,
   currentAtVoltage,
+  exceedsDutyLimit,
+  pointAtDutyLimit,
   pointAtRest,
   pointAtThrust,
   pointUpToDutyLimit,
   sourceResistance,
 } from './operating-point.ts';
-import { type LoadLevel, requiredBusVoltage } from './rails.ts';
+import { type Electronics, electronics, type LoadLevel, requiredBusVoltage } from './rails.ts';
 import { type Drive, drivesAtThrust, highestAppliedVoltage } from './rotor.ts';
 import type { Work } from './work.ts';
 
@@ -55,7 +58,8 @@ export function endurance(
   const start = chargeAfterGround(craft, groundTime, work);
   const lowest = lowestFlyableCharge(craft, weight, phases);
   const end = Math.min(start, Math.max(lowest.stateOfCharge, craft.pack.reserve));
-  const secondsPerCoulomb = (stateOfCharge: number): number => 1 / meanCurrent(craft, phases, stateOfCharge, work);
+  const supplied = electronics(craft, 'draw');
+  const secondsPerCoulomb = (charge: number): number => 1 / meanCurrent(craft, phases, charge, supplied, work);
   return {
     time: craft.pack.capacity * integrateOverCharge(secondsPerCoulomb, end, start),
     chargeUsed: craft.pack.capacity * (1 - end),
@@ -76,21 +80,28 @@ function chargeAfterGround(craft: Craft, groundTime: number, work?: Work): numbe
 }
 
 /** Pack current averaged over the phases, A. */
-function meanCurrent(craft: Craft, phases: readonly Phase[], stateOfCharge: number, work?: Work): number {
+function meanCurrent(
+  craft: Craft,
+  phases: readonly Phase[],
+  charge: number,
+  supplied: Electronics,
+  work?: Work,
+): number {
   let sum = 0;
   for (const { share, drives } of phases) {
-    const point = pointUpToDutyLimit(craft, stateOfCharge, drives, 'draw', work);
-    if (!isImpossible(point)) sum += share * point.packCurrent;
+    const voltage = busWithDrives(craft, charge, drives, supplied, work);
+    if (typeof voltage === 'number' && !exceedsDutyLimit(craft, drives, voltage)) {
+      sum += share * currentAtVoltage(craft, drives, voltage, supplied);
+    } else {
+      const full = pointAtDutyLimit(craft, charge, 'draw', work);
+      if (!isImpossible(full)) sum += share * full.packCurrent;
+    }
   }
   return sum;
 }
 
-/** Three-point Gauss–Legendre nodes on −1 … 1, and their weights. */
-const GAUSS: readonly (readonly [number, number])[] = [
-  [-Math.sqrt(0.6), 5 / 9],
-  [0, 8 / 9],
-  [Math.sqrt(0.6), 5 / 9],
-];
+/** Gauss–Legendre with two points: the nodes lie at ± this on −1 … 1, with equal weights. */
+const GAUSS_NODE = 1 / Math.sqrt(3);
 
 /** Integral over the state of charge, piece by piece where the cells' curves are smooth. */
 export function integrateOverCharge(value: (stateOfCharge: number) => number, from: number, to: number): number {
@@ -100,7 +111,8 @@ export function integrateOverCharge(value: (stateOfCharge: number) => number, fr
     const high = Math.min(to, CHARGE_KNOTS[i] as number);
     if (high <= low) continue;
     const half = (high - low) / 2;
-    for (const [node, share] of GAUSS) sum += share * half * value(low + half * (1 + node));
+    const middle = low + half;
+    sum += half * (value(middle - half * GAUSS_NODE) + value(middle + half * GAUSS_NODE));
   }
   return sum;
 }
@@ -165,7 +177,7 @@ function chargeAtVoltage(
   voltage: number,
   level: LoadLevel,
 ): number | undefined {
-  const current = currentAtVoltage(craft, drives, voltage, level);
+  const current = currentAtVoltage(craft, drives, voltage, electronics(craft, level));
   return lowestCharge(
     (charge) => packRestingVoltage(craft.pack, charge) - current * sourceResistance(craft, charge) - voltage,
   );

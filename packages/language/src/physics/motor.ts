@@ -73,7 +73,8 @@ export function speedOnVoltage(
     const excess = backVoltage + current * series - voltage;
     const slope = 1 / speedConstant + currentSlope * series + current * commutationSlope;
     const next = speed - excess / slope;
-    if (Math.abs(next - speed) <= 4e-15 * speed) return next;
+    // Newton squares its error: after a step this small, what is left is rounding.
+    if (Math.abs(next - speed) <= 1e-8 * speed) return next;
     // A start far below can throw the first step anywhere above zero speed; never below.
     speed = next > 0 ? next : speed / 2;
   }

@@ -4,7 +4,7 @@
 import { packCellResistance, packRestingVoltage } from './chemistry.ts';
 import { solveBus } from './circuit.ts';
 import { type Craft, type Impossible, isImpossible, type OperatingPoint, type RotorState } from './craft.ts';
-import { electronicsCurrent, type LoadLevel, type RailScratch, railScratch, railStates } from './rails.ts';
+import { type Electronics, electronics, electronicsCurrent, type LoadLevel, railStates } from './rails.ts';
 import {
   type Drive,
   drivesAtThrust,
@@ -53,12 +53,11 @@ function pointWithDrives(
   level: LoadLevel,
   work?: Work,
 ): OperatingPoint | Impossible | 'beyond duty limit' {
-  const scratch = railScratch(craft);
-  const demand = (voltage: number): number => busCurrent(craft, drives, voltage, level, scratch);
-  const voltage = solve(craft, stateOfCharge, demand, work);
+  const supplied = electronics(craft, level);
+  const voltage = busWithDrives(craft, stateOfCharge, drives, supplied, work);
   if (typeof voltage !== 'number') return voltage;
   if (exceedsDutyLimit(craft, drives, voltage)) return 'beyond duty limit';
-  return assemble(craft, stateOfCharge, drives, voltage, level, scratch);
+  return assemble(craft, drives, voltage, supplied);
 }
 
 /** All rotors at the duty limit, and the loads. */
@@ -68,16 +67,16 @@ export function pointAtDutyLimit(
   level: LoadLevel,
   work?: Work,
 ): OperatingPoint | Impossible {
-  const scratch = railScratch(craft);
+  const supplied = electronics(craft, level);
   let drives: readonly Drive[] = [];
   const demand = (voltage: number): number => {
     drives = drivesAtVoltage(craft, craft.dutyLimit * voltage, drives, work);
-    return busCurrent(craft, drives, voltage, level, scratch);
+    return busCurrent(craft, drives, voltage, supplied);
   };
   const voltage = solve(craft, stateOfCharge, demand, work);
   if (typeof voltage !== 'number') return voltage;
   drives = drivesAtVoltage(craft, craft.dutyLimit * voltage, drives, work);
-  return assemble(craft, stateOfCharge, drives, voltage, level, scratch);
+  return assemble(craft, drives, voltage, supplied);
 }
 
 /** Motors stopped, electronics on. */
@@ -97,29 +96,39 @@ const STOPPED: RotorState = {
   rippleLoss: 0,
 };
 
+/** Bus voltage, V, with rotors driven as given. */
+export function busWithDrives(
+  craft: Craft,
+  stateOfCharge: number,
+  drives: readonly Drive[],
+  supplied: Electronics,
+  work?: Work,
+): number | Impossible {
+  return solve(craft, stateOfCharge, (voltage) => busCurrent(craft, drives, voltage, supplied), work);
+}
+
 /**
  * Current from the bus, A, held at a voltage (V, above zero): rotors driven as given, or at the duty limit where the voltage
  * is too low for that.
  */
-export function currentAtVoltage(craft: Craft, drives: readonly Drive[], voltage: number, level: LoadLevel): number {
-  const limited = exceedsDutyLimit(craft, drives, voltage);
-  const driven = limited ? drivesAtVoltage(craft, craft.dutyLimit * voltage, drives) : drives;
-  return busCurrent(craft, driven, voltage, level, railScratch(craft));
-}
-
-/** Everything drawn from the bus, A, at a bus voltage in V. */
-function busCurrent(
+export function currentAtVoltage(
   craft: Craft,
   drives: readonly Drive[],
   voltage: number,
-  level: LoadLevel,
-  scratch: RailScratch,
+  supplied: Electronics,
 ): number {
-  const electronics = electronicsCurrent(craft, voltage, level, scratch);
-  return electronics + rotorsCurrent(drives, voltage, craft.partDutyPowerFactor);
+  const limited = exceedsDutyLimit(craft, drives, voltage);
+  const driven = limited ? drivesAtVoltage(craft, craft.dutyLimit * voltage, drives) : drives;
+  return busCurrent(craft, driven, voltage, supplied);
 }
 
-function exceedsDutyLimit(craft: Craft, drives: readonly Drive[], voltage: number): boolean {
+/** Everything drawn from the bus, A, at a bus voltage in V. */
+function busCurrent(craft: Craft, drives: readonly Drive[], voltage: number, supplied: Electronics): number {
+  return electronicsCurrent(supplied, voltage) + rotorsCurrent(drives, voltage, craft.partDutyPowerFactor);
+}
+
+/** Whether rotors driven as given need more than the duty limit at a bus voltage (V). */
+export function exceedsDutyLimit(craft: Craft, drives: readonly Drive[], voltage: number): boolean {
   return highestAppliedVoltage(drives) > craft.dutyLimit * voltage * (1 + DUTY_ROUNDING);
 }
 
@@ -138,24 +147,15 @@ function solve(
   return solveBus(resting, sourceResistance(craft, stateOfCharge), demand, work);
 }
 
-function assemble(
-  craft: Craft,
-  stateOfCharge: number,
-  drives: readonly Drive[],
-  voltage: number,
-  level: LoadLevel,
-  scratch: RailScratch,
-): OperatingPoint {
-  const packCurrent = busCurrent(craft, drives, voltage, level, scratch);
-  const sag = packCurrent * packCellResistance(craft.pack, stateOfCharge);
-  const limit = craft.dutyLimit * voltage * (1 - DUTY_ROUNDING);
+function assemble(craft: Craft, drives: readonly Drive[], voltage: number, supplied: Electronics): OperatingPoint {
+  const packCurrent = busCurrent(craft, drives, voltage, supplied);
   return {
     busVoltage: voltage,
-    cellVoltage: (packRestingVoltage(craft.pack, stateOfCharge) - sag) / craft.pack.cellsInSeries,
+    cellVoltage: (voltage + packCurrent * craft.pack.leadResistance) / craft.pack.cellsInSeries,
     packCurrent,
     rotors: drives.map((drive) => rotorState(drive, voltage, craft.partDutyPowerFactor)),
-    rails: railStates(craft, scratch),
+    rails: railStates(supplied, voltage),
     thrust: totalThrust(drives),
-    atDutyLimit: highestAppliedVoltage(drives) >= limit,
+    atDutyLimit: highestAppliedVoltage(drives) >= craft.dutyLimit * voltage * (1 - DUTY_ROUNDING),
   };
 }

@@ -17,21 +17,82 @@ import type { Craft, Load, Rail, RailState, Source } from './craft.ts';
 /** Which of a load's two figures holds. */
 export type LoadLevel = 'draw' | 'peak';
 
-/** Voltages and currents of all rails at the last bus voltage asked for; reused from one evaluation to the next. */
-export interface RailScratch {
+/** All that the bus feeds but the rotors, at one load level: as a whole over the bus voltage, and rail by rail. */
+export interface Electronics {
+  readonly craft: Craft;
+  readonly level: LoadLevel;
+  /**
+   * Between these bus voltages every rail carries its rated output and so draws a constant current from it; the bus then
+   * sees A + W/V. Empty range: never.
+   */
+  readonly regulatedFrom: number;
+  readonly regulatedTo: number;
+  readonly constantCurrent: number;
+  readonly constantPower: number;
+  /** Rails at the bus voltage last walked through. */
   readonly voltage: number[];
   readonly current: number[];
   readonly inputCurrent: number[];
 }
 
-export function railScratch(craft: Craft): RailScratch {
-  const zeros = () => craft.rails.map(() => 0);
-  return { voltage: zeros(), current: zeros(), inputCurrent: zeros() };
+export function electronics(craft: Craft, level: LoadLevel): Electronics {
+  const { rails, loads } = craft;
+  let regulatedFrom = 0;
+  let regulatedTo = Number.MAX_VALUE;
+  const current = rails.map(() => 0);
+  let constantCurrent = craft.escIdleCurrent;
+  let constantPower = 0;
+
+  for (const load of loads) {
+    const amount = load[level];
+    if (load.from === 'bus') {
+      if (load.kind === 'power') constantPower += amount;
+      else constantCurrent += amount;
+    } else {
+      const output = (rails[load.from] as Rail).output;
+      current[load.from] = (current[load.from] as number) + (load.kind === 'power' ? amount / output : amount);
+    }
+  }
+  for (let i = rails.length - 1; i >= 0; i--) {
+    const rail = rails[i] as Rail;
+    const drawn = current[i] as number;
+    if (rail.from !== 'bus') {
+      const source = (rails[rail.from] as Rail).output;
+      if (outputVoltage(rail, source) !== rail.output) regulatedTo = 0;
+      const input = regulatorInputCurrent(rail, source, rail.output, drawn);
+      current[rail.from] = (current[rail.from] as number) + input;
+      continue;
+    }
+    if (rail.type === 'boost') regulatedTo = Math.min(regulatedTo, rail.output);
+    else if (rail.type !== 'both') regulatedFrom = Math.max(regulatedFrom, rail.output + rail.dropout);
+    constantCurrent += rail.idleCurrent;
+    if (rail.type === 'linear') constantCurrent += drawn;
+    else constantPower += (rail.output * drawn) / rail.efficiency;
+  }
+  const zeros = () => rails.map(() => 0);
+  return {
+    craft,
+    level,
+    regulatedFrom,
+    regulatedTo,
+    constantCurrent,
+    constantPower,
+    voltage: zeros(),
+    current: zeros(),
+    inputCurrent: zeros(),
+  };
 }
 
-/** Everything but the rotors that the bus feeds (ESC boards' own draw, loads, rails), A, at a bus voltage (V, above zero). */
-export function electronicsCurrent(craft: Craft, busVoltage: number, level: LoadLevel, scratch: RailScratch): number {
-  const { voltage, current, inputCurrent } = scratch;
+/** Drawn from the bus, A, at a bus voltage (V, above zero). */
+export function electronicsCurrent(electronics: Electronics, busVoltage: number): number {
+  const { regulatedFrom, regulatedTo, constantCurrent, constantPower } = electronics;
+  const regulated = busVoltage >= regulatedFrom && busVoltage <= regulatedTo;
+  return regulated ? constantCurrent + constantPower / busVoltage : walkRails(electronics, busVoltage);
+}
+
+/** Every rail at a bus voltage (V, above zero); returns what the bus gives, A. */
+function walkRails(electronics: Electronics, busVoltage: number): number {
+  const { craft, level, voltage, current, inputCurrent } = electronics;
   let total = craft.escIdleCurrent;
 
   for (let i = 0; i < craft.rails.length; i++) {
@@ -61,17 +122,16 @@ export function electronicsCurrent(craft: Craft, busVoltage: number, level: Load
   return total;
 }
 
-/** The rails as they stand after `electronicsCurrent` at the same bus voltage. */
-export function railStates(craft: Craft, scratch: RailScratch): RailState[] {
-  return craft.rails.map((rail, i) => {
-    const voltage = scratch.voltage[i] as number;
-    return {
-      voltage,
-      current: scratch.current[i] as number,
-      inputCurrent: scratch.inputCurrent[i] as number,
-      droppedOut: voltage < rail.output,
-    };
-  });
+/** Every rail at a bus voltage (V, above zero). */
+export function railStates(electronics: Electronics, busVoltage: number): RailState[] {
+  walkRails(electronics, busVoltage);
+  const { voltage, current, inputCurrent } = electronics;
+  return electronics.craft.rails.map((rail, i) => ({
+    voltage: voltage[i] as number,
+    current: current[i] as number,
+    inputCurrent: inputCurrent[i] as number,
+    droppedOut: (voltage[i] as number) < rail.output,
+  }));
 }
 
 /** V, from a source voltage in V. */
@@ -100,7 +160,7 @@ export function regulatorLoss(state: RailState, source: number): number {
 }
 
 function loadCurrent(load: Load, level: LoadLevel, voltage: number, rated: number): number {
-  const asked = level === 'peak' ? load.peak : load.draw;
+  const asked = load[level];
   if (voltage <= 0) return 0;
   const collapsed = rated / 2;
   if (load.kind === 'power') return voltage >= collapsed ? asked / voltage : (asked * voltage) / collapsed ** 2;

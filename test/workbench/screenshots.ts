@@ -1,0 +1,127 @@
+// What a person sees: installs the packed extension into the server edition and takes the pictures of the README.
+// Look at each of them before you commit it.
+import { spawnSync } from 'node:child_process';
+import { cpSync, existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Page } from 'playwright-core';
+import { EXTENSION, SERVER_MAIN, VSIX } from './places.ts';
+import { type Server, startBrowser, startServer } from './server-edition.ts';
+
+const THEMES = { light: 'Default Light Modern', dark: 'Default Dark Modern' } as const;
+const VIEW = { width: 1000, height: 640 };
+
+/** One picture: which file, and what to do before it is taken. */
+interface Scene {
+  readonly name: string;
+  readonly file: string;
+  prepare(page: Page): Promise<void>;
+}
+
+const scenes: readonly Scene[] = [
+  {
+    name: 'finding',
+    file: 'builds/hasty.fettle',
+    async prepare(page) {
+      await page.locator('.squiggly-error').first().waitFor();
+      await pointAt(page, 'Slim480_3S');
+    },
+  },
+  {
+    name: 'hover',
+    file: 'builds/rafter.fettle',
+    prepare: (page) => pointAt(page, 'Rafter'),
+  },
+];
+
+for (const [needed, script] of [
+  [SERVER_MAIN, 'npm run install:workbench'],
+  [VSIX, 'npm run package -w packages/extension'],
+] as const) {
+  if (!existsSync(needed)) throw new Error(`${needed} is missing: ${script}`);
+}
+const work = mkdtempSync(join(tmpdir(), 'fettle-screenshots-'));
+try {
+  await takeAll(work);
+} finally {
+  rmSync(work, { recursive: true, force: true });
+}
+
+async function takeAll(work: string): Promise<void> {
+  const extensions = join(work, 'extensions');
+  install(extensions);
+  await using server = await startServer(extensions);
+  for (const [theme, themeName] of Object.entries(THEMES)) {
+    const folder = join(work, theme, 'roof-survey');
+    cpSync(join(import.meta.dirname, 'fixture'), folder, { recursive: true });
+    writeSettings(folder, themeName);
+    for (const scene of scenes) {
+      await take(server, folder, scene, join(EXTENSION, 'images', `${scene.name}-${theme}.png`));
+    }
+  }
+}
+
+function install(extensions: string): void {
+  const { status, stdout, stderr } = spawnSync(
+    process.execPath,
+    [SERVER_MAIN, '--install-extension', VSIX, '--extensions-dir', extensions, '--accept-server-license-terms'],
+    { encoding: 'utf8' },
+  );
+  if (status !== 0) throw new Error(`the extension could not be installed:\n${stdout}${stderr}`);
+}
+
+function writeSettings(folder: string, theme: string): void {
+  mkdirSync(join(folder, '.vscode'));
+  const settings = {
+    'workbench.colorTheme': theme,
+    'workbench.startupEditor': 'none',
+    'workbench.tips.enabled': false,
+    'chat.disableAIFeatures': true,
+    'editor.minimap.enabled': false,
+    'editor.fontSize': 14,
+    'editor.hover.delay': 100,
+    'editor.hover.above': false,
+    'editor.occurrencesHighlight': 'off',
+    'breadcrumbs.enabled': false,
+    'window.commandCenter': false,
+    // biome-ignore lint/suspicious/noTemplateCurlyInString: the workbench fills them in
+    'window.title': '${activeEditorShort}${separator}${rootName}',
+    'files.exclude': { '.vscode': true },
+  };
+  writeFileSync(join(folder, '.vscode', 'settings.json'), JSON.stringify(settings, null, 2));
+}
+
+async function take(server: Server, folder: string, scene: Scene, picture: string): Promise<void> {
+  await using browser = await startBrowser();
+  const page = await browser.newPage({ viewport: VIEW, deviceScaleFactor: 1.5 });
+  await page.goto(server.address(folder, [['openFile', server.remote(join(folder, scene.file))]]));
+  await closeChat(page);
+  await scene.prepare(page);
+  await page.screenshot({ path: picture });
+  console.log(picture);
+}
+
+/** The column at the right, which opens by itself in a new profile. */
+async function closeChat(page: Page): Promise<void> {
+  const column = page.locator('.part.auxiliarybar');
+  await page.locator('.view-lines').first().waitFor();
+  if (await column.isVisible()) await page.keyboard.press('Control+Alt+B');
+  await column.waitFor({ state: 'hidden' });
+}
+
+/** Rests the pointer on a word until its hover is there; before the server is ready nothing appears, so again. */
+async function pointAt(page: Page, word: string): Promise<void> {
+  const hover = page.locator('.monaco-hover .hover-row').first();
+  for (let attempt = 0; attempt < 10; attempt++) {
+    await page.mouse.move(VIEW.width / 2, VIEW.height - 60);
+    await page.locator('.view-lines').getByText(word, { exact: true }).first().hover();
+    try {
+      await hover.waitFor({ timeout: 2000 });
+      await page.locator('.monaco-hover').getByText(/Loading|Checking for quick fixes/).waitFor({ state: 'hidden' });
+      return;
+    } catch {
+      // not yet
+    }
+  }
+  throw new Error(`no hover on ${word}`);
+}

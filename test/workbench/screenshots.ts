@@ -117,7 +117,10 @@ async function pointAt(page: Page, word: string): Promise<void> {
     await page.locator('.view-lines').getByText(word, { exact: true }).first().hover();
     try {
       await hover.waitFor({ timeout: 2000 });
-      await page.locator('.monaco-hover').getByText(/Loading|Checking for quick fixes/).waitFor({ state: 'hidden' });
+      await page
+        .locator('.monaco-hover')
+        .getByText(/Loading|Checking for quick fixes/)
+        .waitFor({ state: 'hidden' });
       return;
     } catch {
       // not yet

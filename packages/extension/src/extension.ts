@@ -1,7 +1,7 @@
 import { commands, type ExtensionContext, workspace } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
 import { answerFileRequests } from './files.ts';
-import { provideReferencePages, REFERENCE_SCHEME } from './reference-pages.ts';
+import { provideReferencePages } from './reference-pages.ts';
 
 let client: BaseLanguageClient | undefined;
 
@@ -15,7 +15,6 @@ export async function activateWith(
 ): Promise<void> {
   const started = makeClient({
     documentSelector: sourceSchemes().map((scheme) => ({ scheme, language: 'fettle' })),
-    initializationOptions: { referencePages: `${REFERENCE_SCHEME}:/` },
   });
   client = started;
   answerFileRequests(started);

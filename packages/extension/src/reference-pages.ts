@@ -1,11 +1,9 @@
 import { type Disposable, Uri, workspace } from 'vscode';
 
-/** A finding's link: `fettle-reference:/findings/motor-overvoltage.md`, a page packed into the extension. */
-export const REFERENCE_SCHEME = 'fettle-reference';
-
+/** Shows what a finding links to: `fettle-reference:/findings/motor-overvoltage.md`, a page packed into the extension. */
 export function provideReferencePages(extensionUri: Uri): Disposable {
   const pages = Uri.joinPath(extensionUri, 'dist', 'reference');
-  return workspace.registerTextDocumentContentProvider(REFERENCE_SCHEME, {
+  return workspace.registerTextDocumentContentProvider('fettle-reference', {
     async provideTextDocumentContent(page) {
       try {
         const bytes = await workspace.fs.readFile(Uri.joinPath(pages, page.path));

@@ -9,6 +9,16 @@ export function run(): Promise<void> {
 
 const tests: readonly Test[] = [
   {
+    name: 'the extension sleeps until a file of the language is opened',
+    async run() {
+      const extension = expectDefined(vscode.extensions.getExtension('fettle.fettle'), 'the extension');
+      await vscode.workspace.openTextDocument({ language: 'plaintext', content: 'no source' });
+      expectEqual(extension.isActive, false);
+      await open('parts/parts.fettle');
+      await until('the extension is awake', async () => extension.isActive || undefined);
+    },
+  },
+  {
     name: 'a build on one cell too many shows its error at the pack, and nothing else',
     async run() {
       const hasty = await open('builds/hasty.fettle');
@@ -65,6 +75,31 @@ const tests: readonly Test[] = [
       await vscode.workspace.applyEdit(expectDefined(fix.edit, 'an edit'));
       expectMatch(hasty.getText(), /pack: Slim480_3S duty \d+(\.\d+)? %/);
       await untilFindings(hasty, HASTY_LIMITED);
+    },
+  },
+  {
+    name: 'a file that was never saved is checked, and a double click selects a whole name',
+    async run() {
+      const content = 'motor M1 { kv: 11000 }\nrules R { raise pack-oversag to error }\n';
+      const untitled = await vscode.workspace.openTextDocument({ language: 'fettle', content });
+      await until(
+        'the unit is missed',
+        async () => findings(untitled).some((f) => f.includes('missing-unit')) || undefined,
+      );
+      const word = untitled.getWordRangeAtPosition(positionOf(untitled, 'oversag'));
+      expectEqual(untitled.getText(word), 'pack-oversag');
+    },
+  },
+  {
+    name: 'the command to restart starts a new server, and the findings come back',
+    async run() {
+      const rafter = await open('builds/rafter.fettle');
+      await replace(rafter, 'esc: Board18', 'esc: Board19');
+      await untilFindings(rafter, ['error unknown-name at «Board19»']);
+      await vscode.commands.executeCommand('fettle.restart');
+      await untilFindings(rafter, ['error unknown-name at «Board19»']);
+      await replace(rafter, 'esc: Board19', 'esc: Board18');
+      await untilFindings(rafter, []);
     },
   },
   {

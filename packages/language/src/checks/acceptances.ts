@@ -1,0 +1,47 @@
+/** `accept F below 30 A with P because "…"`: an accepted finding is shown with its reason and fails no run; one that got worse comes back. */
+import type { Assessment } from '../analysis/assessment.ts';
+import type { Acceptance, Build } from '../model/build.ts';
+import type { Finding } from './finding.ts';
+import { sayExact } from './say.ts';
+
+export function applyAcceptances(build: Build, assessments: readonly Assessment[], findings: readonly Finding[]): Finding[] {
+  const used = new Set<Acceptance>();
+  const judged = findings.map((finding) => {
+    const acceptance = build.acceptances.find((one) => concerns(one, finding));
+    if (!acceptance) return finding;
+    used.add(acceptance);
+    return accepted(finding, acceptance);
+  });
+  // While something cannot be computed nobody knows whether an acceptance is still needed.
+  const complete = build.holes.size === 0 && assessments.every(({ missing }) => missing.size === 0);
+  const stale = complete ? build.acceptances.filter((one) => !used.has(one)).map((one) => staleAcceptance(build, one)) : [];
+  return [...judged, ...stale];
+}
+
+const concerns = (acceptance: Acceptance, finding: Finding): boolean =>
+  acceptance.finding === finding.id && (acceptance.pack === undefined || acceptance.pack === finding.pack);
+
+function accepted(finding: Finding, { below, because, place }: Acceptance): Finding {
+  const [principal] = finding.numbers;
+  if (below && principal && principal.value >= below.value) {
+    const now = sayExact(principal.value, principal.unit);
+    return {
+      ...finding,
+      message: `${finding.message} It was accepted below ${sayExact(below.value, below.unit)}; it is now ${now}.`,
+      related: [...finding.related, { message: 'accepted here', place }],
+    };
+  }
+  return { ...finding, accepted: because ?? 'no reason given' };
+}
+
+const staleAcceptance = (build: Build, { finding, pack, place }: Acceptance): Finding => ({
+  id: 'stale-acceptance',
+  severity: 'hint',
+  message: `Nothing is left to accept: ${build.name} has no ${finding}${pack ? ` on ${pack}` : ''}. Take the line out.`,
+  place,
+  build: build.name,
+  ...(pack !== undefined && { pack }),
+  numbers: [],
+  related: [],
+  fixes: [{ title: 'Take the acceptance out', edits: [{ place, newText: '' }] }],
+});

@@ -1,0 +1,33 @@
+import type { PackOption, Part, Range } from '../model/build.ts';
+import { THRESHOLDS } from './thresholds.ts';
+
+/** Cells in series of a pack option, packs in series counted. */
+export function cellsInSeries({ part, count, arrangement }: PackOption): number | undefined {
+  const cells = part.cells('cells');
+  return cells && cells.series * (arrangement === 'series' ? count : 1);
+}
+
+/** Voltage of the full pack at rest, V. */
+export function fullPackVoltage(option: PackOption): number | undefined {
+  const cells = cellsInSeries(option);
+  return cells && cells * fullCellVoltage(option.part);
+}
+
+function fullCellVoltage(pack: Part): number {
+  switch (pack.word('chemistry')) {
+    case 'lihv':
+      return THRESHOLDS.fullCell.lihv;
+    case 'liion':
+      return THRESHOLDS.fullCell.liion;
+    default:
+      return THRESHOLDS.fullCell.lipo;
+  }
+}
+
+/** Cells a motor or board is rated for, as a range: `rated: 2S`, `rated: 3S .. 4S`. */
+export const ratedCells = (part: Part, property: string): Range | undefined => {
+  const range = part.range(property);
+  return range?.unit === 'S' ? range : undefined;
+};
+
+export const cellRange = ({ low, high }: Range): string => (low === high ? `${low}S` : `${low}S to ${high}S`);

@@ -1,0 +1,61 @@
+import type { Assessment } from '../analysis/assessment.ts';
+import type { Build, PackOption } from '../model/build.ts';
+import type { Place } from '../model/place.ts';
+import type { CheckId } from '../vocabulary/findings.ts';
+import type { FindingNumber, Fix, RelatedPlace, Severity } from './finding.ts';
+
+/** What a reader of the reference page is told; the two examples are run by a test. */
+export interface Page {
+  /** One line: what is wrong. */
+  readonly title: string;
+  /** What happens to the craft, and why. */
+  readonly cause: string;
+  /** The criterion with its thresholds, in symbols or words. */
+  readonly criterion: string;
+  /** Where the criterion comes from: a standard, common practice, or ours. */
+  readonly standing: string;
+  /** What to do about it. */
+  readonly remedy: string;
+  /** Lines that give exactly this finding, and lines that give none; beside the example craft of `example-craft.ts`. */
+  readonly fails: string;
+  readonly passes: string;
+}
+
+/** A finding before rules and acceptances had their say. */
+export interface Draft {
+  /** `undecided`: only the far end of the ± is past a limit; collected in the one note on estimates. */
+  readonly severity: Severity | 'undecided';
+  readonly message: string;
+  readonly place: Place;
+  /** The first one is what `accept … below` is compared with. */
+  readonly numbers: readonly FindingNumber[];
+  readonly related?: readonly RelatedPlace[];
+  readonly fixes?: readonly Fix[];
+  /** What it is about (a rail), where folding needs to know. */
+  readonly about?: string;
+  /** The duty limit that cures it, when a duty does. */
+  readonly cure?: number;
+}
+
+export interface OptionSubject {
+  readonly build: Build;
+  readonly option: PackOption;
+  readonly assessment: Assessment;
+}
+
+export interface BuildSubject {
+  readonly build: Build;
+  readonly assessments: readonly Assessment[];
+}
+
+/** One file a check. It looks at a computed build and yields drafts; it knows no editor, no syntax tree and no other check. */
+export interface Check {
+  readonly id: CheckId;
+  readonly page: Page;
+  /** Asked once a pack option. */
+  readonly option?: (subject: OptionSubject) => Iterable<Draft>;
+  /** Asked once a build: geometry and counts that no pack changes. */
+  readonly build?: (subject: BuildSubject) => Iterable<Draft>;
+  /** Findings folded into this one where curing it cures them too: one cause, one message. */
+  readonly folds?: readonly CheckId[];
+}

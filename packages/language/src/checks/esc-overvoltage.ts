@@ -1,0 +1,39 @@
+/** More cells, or volts, than the board can stand. */
+import type { Check, Draft, OptionSubject } from './check.ts';
+import { supplyComparisons } from './esc-voltage.ts';
+import { exactNumber } from './say.ts';
+
+export const escOvervoltage: Check = {
+  id: 'esc-overvoltage',
+  option: findOvervoltage,
+  page: {
+    title: 'The pack is more than the ESC can stand',
+    cause:
+      'Switches and capacitors of a board break down above their voltage, at plug-in already and worst on the spike of the first contact. A duty limit does not help: the board sees the whole pack.',
+    criterion: 'cells above the board’s range, or volts of the full pack above it: error. The range is compared in the terms in which it was given.',
+    standing: 'The part maker’s limit.',
+    remedy: 'Take a pack with fewer cells, or a board rated for this one. Do not plug it in to try.',
+    fails: `build TooManyCells like Healthy {
+  without: Slim480_2S
+  pack: Long850_6S duty 30 %
+}`,
+    passes: `build EnoughCells like Healthy {
+  without: Slim480_2S
+  pack: Slim420_3S duty 66 %
+}`,
+  },
+};
+
+function* findOvervoltage({ build, option }: OptionSubject): Iterable<Draft> {
+  const boards = build.escs.map((board) => board.part);
+  for (const { board, range, highest, unit, packWords, rangeWords } of supplyComparisons(boards, option)) {
+    if (highest <= range.high) continue;
+    yield {
+      severity: 'error',
+      message: `${packWords}, ${board.name} takes ${rangeWords}. It can fail the moment the pack is plugged in, and no duty limit helps: do not connect it.`,
+      place: option.place,
+      numbers: [exactNumber('pack', highest, unit), exactNumber('limit', range.high, unit)],
+      related: [{ message: `${board.name} takes ${rangeWords}`, place: range.place }],
+    };
+  }
+}

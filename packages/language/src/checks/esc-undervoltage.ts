@@ -1,0 +1,40 @@
+/** Fewer cells, or volts, than the board needs to run. */
+import type { Check, Draft, OptionSubject } from './check.ts';
+import { supplyComparisons } from './esc-voltage.ts';
+import { exactNumber } from './say.ts';
+
+export const escUndervoltage: Check = {
+  id: 'esc-undervoltage',
+  option: findUndervoltage,
+  page: {
+    title: 'The pack is less than the ESC needs',
+    cause:
+      'Below its range a board’s gate drivers and processor brown out: motors stutter or stop in the first burst, in the air.',
+    criterion: 'cells below the board’s range, or volts of the nearly empty pack below it: error. The range is compared in the terms in which it was given.',
+    standing: 'The part maker’s limit.',
+    remedy: 'Take a pack with more cells, or a board made for this one.',
+    fails: `build TooFewCells like Healthy {
+  without: Slim480_2S
+  without: WideCam
+  without: Receiver
+  pack: Stick450_1S
+}`,
+    passes: `build RightCells like Healthy {
+  pack: Slim480_2S as Second
+}`,
+  },
+};
+
+function* findUndervoltage({ build, option }: OptionSubject): Iterable<Draft> {
+  const boards = build.escs.map((board) => board.part);
+  for (const { board, range, lowest, unit, packWords, rangeWords } of supplyComparisons(boards, option)) {
+    if (lowest >= range.low) continue;
+    yield {
+      severity: 'error',
+      message: `${packWords}, ${board.name} needs ${rangeWords}. It browns out in the first burst and the craft falls: take a pack with more cells.`,
+      place: option.place,
+      numbers: [exactNumber('pack', lowest, unit), exactNumber('limit', range.low, unit)],
+      related: [{ message: `${board.name} takes ${rangeWords}`, place: range.place }],
+    };
+  }
+}

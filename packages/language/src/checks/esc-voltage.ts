@@ -1,0 +1,43 @@
+/** Shared by esc-overvoltage and esc-undervoltage: the pack against the board's supply range, in the terms in which it was given. */
+import type { PackOption, Part, Range } from '../model/build.ts';
+import { cellRange, cellsInSeries, fullPackVoltage } from './cells.ts';
+import { sayExact } from './say.ts';
+import { THRESHOLDS } from './thresholds.ts';
+
+export interface SupplyComparison {
+  readonly board: Part;
+  readonly range: Range;
+  /** The pack in the range's own terms: cells or volts. */
+  readonly highest: number;
+  readonly lowest: number;
+  readonly unit: 'S' | 'V';
+  readonly packWords: string;
+  readonly rangeWords: string;
+}
+
+export function* supplyComparisons(boards: readonly Part[], option: PackOption): Iterable<SupplyComparison> {
+  const cells = cellsInSeries(option);
+  const full = fullPackVoltage(option);
+  if (cells === undefined || full === undefined) return;
+  for (const board of new Set(boards)) {
+    const inCells = board.range('cells');
+    const inVolts = board.range('supply');
+    if (inCells) {
+      const packWords = `${option.name} is ${cells}S`;
+      yield { board, range: inCells, highest: cells, lowest: cells, unit: 'S', packWords, rangeWords: cellRange(inCells) };
+    } else if (inVolts) {
+      yield {
+        board,
+        range: inVolts,
+        highest: full,
+        lowest: cells * emptyCell(option.part),
+        unit: 'V',
+        packWords: `${option.name} runs from ${sayExact(full, 'V')} full to ${sayExact(cells * emptyCell(option.part), 'V')} empty`,
+        rangeWords: `${sayExact(inVolts.low, 'V')} to ${sayExact(inVolts.high, 'V')}`,
+      };
+    }
+  }
+}
+
+const emptyCell = (pack: Part): number =>
+  pack.word('chemistry') === 'liion' ? THRESHOLDS.packOversag.lithiumIon.warning : THRESHOLDS.packOversag.lithiumPolymer.warning;

@@ -1,0 +1,90 @@
+/**
+ * The one note a build gets on what is estimated: how wide the ± are for it, which single measurement narrows them most, and
+ * what cannot be decided with these figures. A healthy build from page figures shows this and nothing else.
+ */
+import type { Assessment } from '../analysis/assessment.ts';
+import { expanded } from '../analysis/estimate.ts';
+import { isModelForm, leading, worthMeasuring } from '../analysis/sensitivity.ts';
+import type { Build, Figure } from '../model/build.ts';
+import type { Finding } from './finding.ts';
+import { percent } from './say.ts';
+
+/** The results people decide by, in the words of the note. */
+const HEADLINES = [
+  ['hover_time', 'minutes'],
+  ['thrust_to_weight', 'thrust-to-weight'],
+  ['full_current', 'full-duty current'],
+] as const;
+
+/** An estimate that makes less than this part of every headline's variance is not worth a word. */
+const WORTH_NAMING = 0.05;
+const MOST_NAMED = 4;
+
+export function estimatesNote(build: Build, assessments: readonly Assessment[], undecided: readonly string[]): Finding | undefined {
+  const widest = assessments.toSorted((a, b) => relativeWidth(b) - relativeWidth(a))[0];
+  if (!widest) return undefined;
+  const estimated = widest.inputs.filter((input) => isEstimated(input));
+  const named = estimated
+    .map((input) => ({ input, share: largestShare(widest, input) }))
+    .filter(({ share }) => share >= WORTH_NAMING)
+    .sort((a, b) => b.share - a.share);
+  if (named.length === 0 && undecided.length === 0) return undefined;
+
+  const sentences = [
+    named.length > 0 ? `Estimated, for want of a figure: ${listed(named.map(({ input }) => input.label))}.` : '',
+    widths(widest),
+    advice(widest),
+    undecided.length > 0 ? `With these figures it cannot be told ${[...new Set(undecided)].join('; nor ')}.` : '',
+  ];
+  return {
+    id: 'estimates',
+    severity: 'information',
+    message: sentences.filter(Boolean).join(' '),
+    place: build.place,
+    build: build.name,
+    numbers: [],
+    related: named.flatMap(({ input }) => (input.place && input.because ? [{ message: `${input.label}: ${input.because}`, place: input.place }] : [])).slice(0, MOST_NAMED),
+    fixes: [],
+  };
+}
+
+/** Supplied by the table of estimates; the terms for what the model leaves out are not figures anybody could write. */
+const isEstimated = (input: Figure): boolean => input.origin === 'default' && !isModelForm(input);
+
+function largestShare(assessment: Assessment, input: Figure): number {
+  const shares = HEADLINES.map(([name]) => {
+    const estimate = assessment.results.get(name)?.estimate;
+    return estimate ? (leading(estimate, assessment.inputs, assessment.inputs.length).find((cause) => cause.input === input)?.share ?? 0) : 0;
+  });
+  return Math.max(...shares);
+}
+
+function relativeWidth(assessment: Assessment): number {
+  const estimate = assessment.results.get('hover_time')?.estimate;
+  return estimate && estimate.value !== 0 ? expanded(estimate) / Math.abs(estimate.value) : 0;
+}
+
+function widths(assessment: Assessment): string {
+  const known = HEADLINES.flatMap(([name, words]) => {
+    const estimate = assessment.results.get(name)?.estimate;
+    return estimate ? [`${words} ±${percent(expanded(estimate) / Math.abs(estimate.value))}`] : [];
+  });
+  return known.length > 0 ? `So far: ${known.join(', ')}.` : '';
+}
+
+function advice(assessment: Assessment): string {
+  for (const [name, words] of HEADLINES) {
+    const estimate = assessment.results.get(name)?.estimate;
+    const cause = estimate && worthMeasuring(estimate, assessment.inputs);
+    if (!estimate || !cause) continue;
+    const narrowed = percent(cause.plusMinusWithout / Math.abs(estimate.value));
+    return `Measure first: ${cause.input.label}; ${words} would then be known to ±${narrowed}.`;
+  }
+  return '';
+}
+
+function listed(words: readonly string[]): string {
+  const shown = words.slice(0, MOST_NAMED);
+  const more = words.length - shown.length;
+  return more > 0 ? `${shown.join(', ')} and ${more} more` : shown.join(', ');
+}

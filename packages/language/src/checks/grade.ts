@@ -1,0 +1,49 @@
+import type { Severity } from './finding.ts';
+
+/** A value with its expanded uncertainty (k = 2), same unit. */
+export interface Measurable {
+  readonly value: number;
+  readonly plusMinus: number;
+}
+
+export interface Grade {
+  readonly past: number;
+  readonly severity: Severity;
+}
+
+const RANK: Record<Severity, number> = { hint: 0, information: 1, warning: 2, error: 3 };
+
+export const moreSevere = (a: Severity, b: Severity): Severity => (RANK[a] >= RANK[b] ? a : b);
+
+export const atLeast = (severity: Severity, floor: Severity): boolean => RANK[severity] >= RANK[floor];
+
+const atMost = (severity: Severity, ceiling: Severity): Severity => (RANK[severity] <= RANK[ceiling] ? severity : ceiling);
+
+/**
+ * Severity follows the ±: an error only when even the near end of the interval is past the limit; with the centre past it a
+ * warning at most; with only the far end past a warning's or an error's limit, nothing is decided.
+ */
+export function gradeAbove(of: Measurable, grades: readonly Grade[]): Severity | 'undecided' | undefined {
+  let decided: Severity | undefined;
+  let undecided = false;
+  for (const { past, severity } of grades) {
+    const nearEnd = of.value - of.plusMinus;
+    const farEnd = of.value + of.plusMinus;
+    const reached = nearEnd > past ? severity : of.value > past ? atMost(severity, 'warning') : undefined;
+    if (reached) decided = decided ? moreSevere(decided, reached) : reached;
+    else if (farEnd > past && atLeast(severity, 'warning')) undecided = true;
+  }
+  return decided ?? (undecided ? 'undecided' : undefined);
+}
+
+export const gradeBelow = (of: Measurable, grades: readonly Grade[]): Severity | 'undecided' | undefined =>
+  gradeAbove(
+    { value: -of.value, plusMinus: of.plusMinus },
+    grades.map(({ past, severity }) => ({ past: -past, severity })),
+  );
+
+/** One step milder; a hint stays a hint. */
+export function milder(severity: Severity): Severity {
+  const next: Record<Severity, Severity> = { error: 'warning', warning: 'information', information: 'hint', hint: 'hint' };
+  return next[severity];
+}

@@ -1,0 +1,44 @@
+/** Too little thrust in hand to fly, climb out of sink, or hold against wind. */
+import type { Check, Draft, OptionSubject } from './check.ts';
+import { gradeBelow } from './grade.ts';
+import { exactNumber, measurable, number, say } from './say.ts';
+import { THRESHOLDS } from './thresholds.ts';
+
+const { information, warning, error } = THRESHOLDS.lowThrust;
+
+export const lowThrust: Check = {
+  id: 'low-thrust',
+  option: findLowThrust,
+  folds: ['high-hover-duty'],
+  page: {
+    title: 'Too little thrust in hand',
+    cause: 'Attitude control works by adding thrust on one side. With little in hand the craft wallows, sinks in turns, and cannot stop a descent in its own wake, first of all near the end of the pack.',
+    criterion: `thrust-to-weight at the reserve: below ${information} information, below ${warning} warning, below ${error} error.`,
+    standing: 'Thresholds: ours.',
+    remedy: 'Less mass, a larger or steeper propeller, more cells, or a higher duty limit.',
+    fails: `build Leaden like Healthy {
+  item: 160 g "ballast"
+}`,
+    passes: `build Light like Healthy {
+  item: 2 g "tape"
+}`,
+  },
+};
+
+function* findLowThrust({ option, assessment }: OptionSubject): Iterable<Draft> {
+  const ratio = assessment.results.get('reserve_thrust_to_weight')?.estimate;
+  const severity =
+    ratio &&
+    gradeBelow(measurable(ratio), [
+      { past: information, severity: 'information' },
+      { past: warning, severity: 'warning' },
+      { past: error, severity: 'error' },
+    ]);
+  if (!ratio || !severity) return;
+  yield {
+    severity,
+    message: `Thrust-to-weight on ${option.name} is ${say(ratio, '1')} at the reserve; below ${warning} there is little left to climb, stop a sink or hold attitude. Take mass off, or give the rotors more.`,
+    place: option.place,
+    numbers: [number('thrust_to_weight', ratio, '1'), exactNumber('limit', warning, '1')],
+  };
+}

@@ -1,0 +1,86 @@
+/** More current through the winding than the motor is rated for, for seconds or for the whole flight. */
+import type { Check, Draft, OptionSubject } from './check.ts';
+import { gradeAbove } from './grade.ts';
+import { motorLastingRating, shortRating } from './limits.ts';
+import { dutyFix, overcurrentDraft } from './overcurrent.ts';
+import { relativeTo, sayExact } from './say.ts';
+import { THRESHOLDS } from './thresholds.ts';
+
+const { warning, error, lasting } = THRESHOLDS.motorOvercurrent;
+
+export const motorOvercurrent: Check = {
+  id: 'motor-overcurrent',
+  option: findOvercurrent,
+  page: {
+    title: 'More current through the motor than it is rated for',
+    cause:
+      'Copper loss grows with the square of the current. Past the short rating the enamel and the magnets have seconds; past the continuous one the motor cooks over the flight.',
+    criterion: `full-duty current over the short rating (\`burst\`, or an unlabelled \`max\`): above ${warning} warning, above ${error} error. Root mean square of the flight as flown over the continuous rating (absent: half of \`max\`): above ${lasting} warning.`,
+    standing: 'Thresholds: ours. A rating on a part’s page is its maker’s word and wins over any estimate here.',
+    remedy: 'Limit the duty, take a smaller or flatter propeller, or a motor with more copper.',
+    fails: `motor Thin like M1104 {
+  burst: 3 A for 5 s
+}
+build Hungry like Healthy {
+  motors: 4 x Thin with P2020x3
+}`,
+    passes: `motor Thick like M1104 {
+  burst: 16 A for 5 s
+}
+build Fed like Healthy {
+  motors: 4 x Thick with P2020x3
+}`,
+  },
+};
+
+function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
+  for (const [index, rotor] of subject.assessment.rotors.entries()) {
+    const { motor } = rotor.line;
+    const short = shortRating(motor);
+    if (short && rotor.fullCurrent) {
+      const severity = gradeAbove(relativeTo(rotor.fullCurrent, short.value), [
+        { past: warning, severity: 'warning' },
+        { past: error, severity: 'error' },
+      ]);
+      if (severity) {
+        yield overcurrentDraft(subject, {
+          severity,
+          value: rotor.fullCurrent,
+          limit: short.value,
+          part: motor,
+          figure: short,
+          what: `At full duty each ${motor.name} draws`,
+          rating: `its short rating of ${sayExact(short.value, 'A')}`,
+          consequence: 'The winding has seconds before it burns.',
+          fixes:
+            severity === 'undecided'
+              ? []
+              : dutyFix(
+                  subject,
+                  short.value * warning,
+                  (assessment) => assessment.rotors[index]?.fullCurrent,
+                  `${motor.name} then stays within ${sayExact(short.value * warning, 'A')}`,
+                ),
+        });
+        continue;
+      }
+    }
+    const continuous = motorLastingRating(motor);
+    if (continuous && rotor.mixCurrent) {
+      const severity = gradeAbove(relativeTo(rotor.mixCurrent, continuous.limit), [{ past: lasting, severity: 'warning' }]);
+      if (severity) {
+        yield overcurrentDraft(subject, {
+          severity,
+          value: rotor.mixCurrent,
+          limit: continuous.limit,
+          part: motor,
+          figure: continuous.figure,
+          what: `Over the flight as flown each ${motor.name} carries`,
+          rating: `what it can stand for minutes (${sayExact(continuous.limit, 'A')})`,
+          consequence: 'It runs hot all flight long: land early and feel the bells, or fly it lighter.',
+          fixes: [],
+        });
+      }
+    }
+  }
+}

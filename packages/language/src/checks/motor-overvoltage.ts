@@ -1,0 +1,72 @@
+/** More cells than the motor is wound for, and no duty limit that makes up for it. */
+import { cellRange, cellsInSeries, fullPackVoltage, ratedCells } from './cells.ts';
+import type { Check, Draft, OptionSubject } from './check.ts';
+import { limitDuty } from './duty.ts';
+import { atLeast, gradeAbove, milder } from './grade.ts';
+import { shortRating } from './limits.ts';
+import { exactNumber, percent, relativeTo, sayExact } from './say.ts';
+import { THRESHOLDS } from './thresholds.ts';
+
+const { information, warning, error } = THRESHOLDS.motorOvervoltage;
+
+export const motorOvervoltage: Check = {
+  id: 'motor-overvoltage',
+  option: findOvervoltage,
+  folds: ['motor-overcurrent', 'esc-overcurrent', 'pack-overcurrent', 'pack-oversag'],
+  page: {
+    title: 'The motor sees more cells than it is wound for',
+    cause:
+      'A motor’s winding is chosen for a cell count. With more cells and the same duty it turns faster, and current and heat grow with the cube of speed: magnets, winding and bearings wear out within flights. A duty limit brings the average voltage back to what it was made for.',
+    criterion: `ratio = duty limit × full pack voltage / (rated cells × ${THRESHOLDS.fullCell.lipo.toFixed(2)} V). Up to ${information} nothing, to ${warning} information, to ${error} warning, above it an error; one step milder when full-duty current is known to stay inside the motor’s short rating.`,
+    standing: 'Thresholds: ours. That a 2S winding on 3S is flown at about two thirds of duty: common practice.',
+    remedy: 'Limit the duty on this pack, or take a motor wound for it.',
+    fails: `build Overvolted like Healthy {
+  without: Slim480_2S
+  pack: Slim420_3S
+}`,
+    passes: `build Limited like Healthy {
+  without: Slim480_2S
+  pack: Slim420_3S duty 66 %
+}`,
+  },
+};
+
+function* findOvervoltage({ option, assessment }: OptionSubject): Iterable<Draft> {
+  const packVoltage = fullPackVoltage(option);
+  if (packVoltage === undefined) return;
+  for (const rotor of assessment.rotors) {
+    const { motor } = rotor.line;
+    const rated = ratedCells(motor, 'rated');
+    if (!rated) continue;
+    const ratedVoltage = rated.high * THRESHOLDS.fullCell.lipo;
+    const ratio = (option.dutyLimit.value * packVoltage) / ratedVoltage;
+    const reached = gradeAbove({ value: ratio, plusMinus: 0 }, [
+      { past: information, severity: 'information' },
+      { past: warning, severity: 'warning' },
+      { past: error, severity: 'error' },
+    ]);
+    if (reached === undefined || reached === 'undecided') continue;
+
+    const short = shortRating(motor);
+    const coolEnough =
+      short !== undefined &&
+      rotor.fullCurrent !== undefined &&
+      gradeAbove(relativeTo(rotor.fullCurrent, short.value), [{ past: 1, severity: 'error' }]) === undefined;
+    const severity = coolEnough ? milder(reached) : reached;
+    const equalDuty = ratedVoltage / packVoltage;
+    const wound = `${motor.name} is wound for ${cellRange(rated)}; on ${option.name} at ${percent(option.dutyLimit.value)} duty it sees ${sayExact(option.dutyLimit.value * packVoltage, 'V')}, ${ratio.toFixed(2)} times what it was made for`;
+    const advice = atLeast(severity, 'warning')
+      ? ` It overheats and wears out early. At ${percent(Math.floor(equalDuty * 100) / 100)} duty it sees what it would on ${rated.high}S.`
+      : ' That is flown, and shortens its life.';
+    yield {
+      severity,
+      message: `${wound}.${advice}`,
+      place: option.dutyPlace ?? option.place,
+      numbers: [exactNumber('ratio', ratio, '1'), exactNumber('duty_limit', option.dutyLimit.value, '%')],
+      related: [{ message: `wound for ${cellRange(rated)}`, place: rated.place }],
+      cure: Math.floor(equalDuty * 100) / 100,
+      fixes: [limitDuty(option, equalDuty, `${motor.name} then sees what it would on ${rated.high}S`)],
+    };
+    return; // one message a pack option: the duty limit cures all motors lines at once
+  }
+}

@@ -1,0 +1,46 @@
+/** What the motor's, ESC's and pack's overcurrent checks have in common: a current against a rating, and the duty that keeps it. */
+import type { Assessment, Estimate } from '../analysis/assessment.ts';
+import { dutyLimitFor } from '../analysis/solve.ts';
+import type { Figure, Part } from '../model/build.ts';
+import type { Draft, OptionSubject } from './check.ts';
+import { limitDuty } from './duty.ts';
+import type { Fix, Severity } from './finding.ts';
+import { exactNumber, number, percent, say, sayExact } from './say.ts';
+
+export interface Overcurrent {
+  readonly severity: Severity | 'undecided';
+  readonly value: Estimate;
+  readonly limit: number;
+  readonly part: Part;
+  readonly figure: Figure;
+  /** "At full duty each motor draws", "Over the flight as flown …". */
+  readonly what: string;
+  /** "its 12 A for a few seconds". */
+  readonly rating: string;
+  readonly consequence: string;
+  readonly fixes: readonly Fix[];
+}
+
+export function overcurrentDraft({ option }: OptionSubject, found: Overcurrent): Draft {
+  const { value, limit, figure, part } = found;
+  return {
+    severity: found.severity,
+    message: `${found.what} ${say(value, 'A')}, ${percent(value.value / limit)} of ${found.rating}. ${found.consequence}`,
+    place: option.dutyPlace ?? option.place,
+    numbers: [number('current', value, 'A'), exactNumber('limit', limit, 'A')],
+    related: figure.place ? [{ message: `${part.name}: ${sayExact(figure.value, figure.unit)}`, place: figure.place }] : [],
+    fixes: found.fixes,
+  };
+}
+
+/** The largest duty limit under which a current keeps its limit, as a fix; none where no duty helps. */
+export function dutyFix(
+  { build, option }: OptionSubject,
+  limit: number,
+  current: (assessment: Assessment) => Estimate | undefined,
+  reason: string,
+): Fix[] {
+  const keeps = (assessment: Assessment) => (current(assessment)?.value ?? 0) <= limit;
+  const duty = dutyLimitFor(build, option, keeps);
+  return duty === undefined ? [] : [limitDuty(option, duty, reason)];
+}

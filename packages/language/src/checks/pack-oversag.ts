@@ -1,0 +1,74 @@
+/** Cells pulled so low under load that they suffer, or that electronics brown out. */
+import type { Estimate } from '../analysis/assessment.ts';
+import type { Check, Draft, OptionSubject } from './check.ts';
+import { dutyFix } from './overcurrent.ts';
+import { gradeBelow } from './grade.ts';
+import { exactNumber, measurable, negativeOf, number, say, sayExact } from './say.ts';
+import { THRESHOLDS } from './thresholds.ts';
+
+const { lithiumPolymer, lithiumIon } = THRESHOLDS.packOversag;
+
+export const packOversag: Check = {
+  id: 'pack-oversag',
+  option: findOversag,
+  page: {
+    title: 'The cells fall too low under load',
+    cause:
+      'A cell pulled far below its resting voltage heats and ages, and everything that hangs on the pack sees the dip. Near the end of the flight the same pull goes deeper.',
+    criterion: `full duty on a fresh pack: lipo below ${lithiumPolymer.warning} V a cell warning, below ${lithiumPolymer.error} V error; li-ion ${lithiumIon.warning} and ${lithiumIon.error} V. Hover at the reserve below ${lithiumPolymer.hoverAtReserve} V (li-ion ${lithiumIon.hoverAtReserve} V): warning.`,
+    standing: 'Thresholds: ours.',
+    remedy: 'Limit the duty, take a pack with less resistance, or land earlier.',
+    fails: `pack Weak250_2S like Slim480_2S {
+  capacity: 250 mAh
+  cell_resistance: 45 mohm measured
+}
+build Dipping like Healthy {
+  without: Slim480_2S
+  pack: Weak250_2S
+}`,
+    passes: `build Firm like Healthy {
+  pack: Slim480_2S as Firm
+}`,
+  },
+};
+
+function* findOversag(subject: OptionSubject): Iterable<Draft> {
+  const { option, assessment } = subject;
+  const limits = option.part.word('chemistry') === 'liion' ? lithiumIon : lithiumPolymer;
+  const place = option.dutyPlace ?? option.place;
+
+  const full = assessment.results.get('full_cell_voltage')?.estimate;
+  const atFull =
+    full &&
+    gradeBelow(measurable(full), [
+      { past: limits.warning, severity: 'warning' },
+      { past: limits.error, severity: 'error' },
+    ]);
+  if (full && atFull) {
+    yield {
+      severity: atFull,
+      message: `At full duty each cell of ${option.name} falls to ${say(full, 'V')}, fresh and warm; below ${sayExact(limits.warning, 'V')} it suffers, and later in the flight it goes deeper. Limit the duty or take a pack with less resistance.`,
+      place,
+      numbers: [number('cell_voltage', full, 'V'), exactNumber('limit', limits.warning, 'V')],
+      fixes:
+        atFull === 'undecided'
+          ? []
+          : dutyFix(subject, -limits.warning, (tried) => negativeOf(fullCellVoltage(tried.results)), `a cell then stays above ${sayExact(limits.warning, 'V')}`),
+    };
+    if (atFull !== 'undecided') return;
+  }
+
+  const hover = assessment.results.get('reserve_cell_voltage')?.estimate;
+  const atReserve = hover && gradeBelow(measurable(hover), [{ past: limits.hoverAtReserve, severity: 'warning' }]);
+  if (hover && atReserve) {
+    yield {
+      severity: atReserve,
+      message: `Hovering at the reserve each cell of ${option.name} reads ${say(hover, 'V')}, below ${sayExact(limits.hoverAtReserve, 'V')}: it is then emptier than it should be flown. Land earlier or take a pack with less resistance.`,
+      place: option.place,
+      numbers: [number('cell_voltage', hover, 'V'), exactNumber('limit', limits.hoverAtReserve, 'V')],
+    };
+  }
+}
+
+const fullCellVoltage = (results: OptionSubject['assessment']['results']): Estimate | undefined =>
+  results.get('full_cell_voltage')?.estimate;

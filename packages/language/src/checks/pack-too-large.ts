@@ -1,0 +1,59 @@
+/** The pack does not go into its bay. */
+import type { BuildSubject, Check, Draft } from './check.ts';
+import { exactNumber, sayExact } from './say.ts';
+
+export const packTooLarge: Check = {
+  id: 'pack-too-large',
+  build: findTooLarge,
+  page: {
+    title: 'The pack does not go into its bay',
+    cause: 'A pack forced into a bay is dented, and a dented cell burns; one that sticks out is the first thing to hit.',
+    criterion: 'sorted by length, a side of the pack longer than that of the bay: error. Packs side by side: by volume only. Only with both sizes declared.',
+    standing: 'Geometry.',
+    remedy: 'A smaller pack, or another place for it. Never squeeze one in.',
+    fails: `pack Bulky like Slim480_2S {
+  size: 75 x 35 x 20 mm
+}
+build Stuffed like Healthy {
+  without: Slim480_2S
+  pack: Bulky
+}`,
+    passes: `build Roomy like Healthy {
+  pack: Slim480_2S as Roomy
+}`,
+  },
+};
+
+function* findTooLarge({ build }: BuildSubject): Iterable<Draft> {
+  const bay = build.airframe?.part.size('bay');
+  if (!bay) return;
+  for (const option of build.packs) {
+    const size = option.part.size('size');
+    if (!size) continue;
+    const fits = option.count === 1 ? boxFits(size.sides, bay.sides) : volume(size.sides) * option.count <= volume(bay.sides);
+    if (fits) continue;
+    const many = option.count === 1 ? option.name : `${option.count} x ${option.part.name}`;
+    yield {
+      severity: 'error',
+      message: `${many} measures ${describe(size.sides)}, the bay of ${build.airframe?.part.name} ${describe(bay.sides)}: it does not go in. Never squeeze a pack.`,
+      place: option.place,
+      numbers: [exactNumber('pack', Math.max(...size.sides), 'mm'), exactNumber('bay', Math.max(...bay.sides), 'mm')],
+      related: [
+        { message: `pack ${describe(size.sides)}`, place: size.place },
+        { message: `bay ${describe(bay.sides)}`, place: bay.place },
+      ],
+    };
+  }
+}
+
+const ordered = (sides: readonly number[]): number[] => [...sides].sort((a, b) => b - a);
+
+function boxFits(inner: readonly number[], outer: readonly number[]): boolean {
+  const room = ordered(outer);
+  // A hair of tolerance: 18 mm written as 1.8 cm is the same size.
+  return ordered(inner).every((side, index) => side <= (room[index] ?? Number.POSITIVE_INFINITY) + 1e-9);
+}
+
+const volume = (sides: readonly number[]): number => sides.reduce((product, side) => product * side, 1);
+
+const describe = (sides: readonly number[]): string => `${sides.map((side) => sayExact(side * 1000, '1')).join(' x ')} mm`;

@@ -1,0 +1,60 @@
+/** More current out of a rail or regulator than it is rated for. */
+import type { RailResults } from '../analysis/assessment.ts';
+import type { Check, Draft, OptionSubject } from './check.ts';
+import { gradeAbove } from './grade.ts';
+import { exactNumber, number, percent, relativeTo, say, sayExact } from './say.ts';
+import { THRESHOLDS } from './thresholds.ts';
+
+const { shortShare } = THRESHOLDS.railOvercurrent;
+
+export const railOvercurrent: Check = {
+  id: 'rail-overcurrent',
+  option: findOvercurrent,
+  page: {
+    title: 'More current out of a rail than it is rated for',
+    cause: 'A regulator past its rating limits, overheats and shuts down, and takes everything on its rail with it.',
+    criterion: `what its loads draw in hover over the continuous rating, or their peaks over the burst rating (absent: ${shortShare} × continuous): error.`,
+    standing: `The part maker’s limit; ${shortShare} × for a second or less: ours.`,
+    remedy: 'Move a load to another rail, or take a regulator with a higher rating.',
+    fails: `load Floodlight like WideCam {
+  draw: 30 W
+  peak: 30 W
+}
+build Overdrawn like Healthy {
+  load: Floodlight from Board20.video
+}`,
+    passes: `build Modest like Healthy {
+  rules: ExampleRules
+}`,
+  },
+};
+
+function* findOvercurrent({ option, assessment }: OptionSubject): Iterable<Draft> {
+  for (const results of assessment.rails) {
+    const draft = overdrawn(results);
+    if (draft) yield { ...draft, related: [...(draft.related ?? []), { message: `on ${option.name}`, place: option.place }] };
+  }
+}
+
+function overdrawn({ rail, hoverCurrent, peakCurrent }: RailResults): Draft | undefined {
+  const continuous = rail.part.declared('continuous');
+  const burst = rail.part.declared('burst') ?? rail.part.declared('max');
+  const shortLimit = burst?.value ?? (continuous && continuous.value * shortShare);
+  const comparisons = [
+    { words: 'in hover', current: hoverCurrent, limit: continuous?.value, figure: continuous },
+    { words: 'at their peak', current: peakCurrent, limit: shortLimit, figure: burst ?? continuous },
+  ];
+  for (const { words, current, limit, figure } of comparisons) {
+    if (!current || !limit || !figure) continue;
+    const severity = gradeAbove(relativeTo(current, limit), [{ past: 1, severity: 'error' }]);
+    if (!severity) continue;
+    return {
+      severity,
+      message: `The loads on ${rail.name} draw ${say(current, 'A')} ${words}, ${percent(current.value / limit)} of the ${sayExact(limit, 'A')} it is rated for. It shuts down when hot, with all that hangs on it.`,
+      place: rail.place,
+      numbers: [number('current', current, 'A'), exactNumber('limit', limit, 'A')],
+      related: figure.place ? [{ message: `rated for ${sayExact(figure.value, 'A')}`, place: figure.place }] : [],
+    };
+  }
+  return undefined;
+}

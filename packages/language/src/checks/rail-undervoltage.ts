@@ -1,0 +1,115 @@
+/** A load sees less than it needs. */
+import type { LoadResults } from '../analysis/assessment.ts';
+import type { Check, Draft, OptionSubject } from './check.ts';
+import type { Fix, RelatedPlace } from './finding.ts';
+import { gradeBelow } from './grade.ts';
+import { exactNumber, measurable, number, percent, say, sayExact } from './say.ts';
+import { supplyName } from './supply.ts';
+
+export const railUndervoltage: Check = {
+  id: 'rail-undervoltage',
+  option: findUndervoltage,
+  folds: ['regulator-dropout'],
+  page: {
+    title: 'A load browns out',
+    cause:
+      'Below its minimum a camera, receiver or sender restarts. Straight off the pack, or behind a step-down that has run out of input, it sees every dip of a burst, worst near the end of the pack: the picture goes exactly when power is asked for.',
+    criterion: 'supply at the load before the reserve is reached: in hover below its minimum error, in a burst warning, at full duty only information.',
+    standing: 'The part maker’s minimum; which point counts how much: ours.',
+    remedy: 'Move the load to a rail that holds, take a pack with one more cell, or land at the voltage the message names.',
+    fails: `load HungryCam like WideCam {
+  supply: 7.2 V .. 26 V
+}
+build BrowningOut like Healthy {
+  without: WideCam
+  load: HungryCam from pack
+}`,
+    passes: `build Steady like Healthy {
+  without: WideCam
+  load: WideCam from Board20.video
+}`,
+  },
+};
+
+function* findUndervoltage(subject: OptionSubject): Iterable<Draft> {
+  for (const load of subject.assessment.loads) {
+    const draft = shortOfSupply(subject, load);
+    if (draft) yield draft;
+  }
+}
+
+function shortOfSupply({ build, option, assessment }: OptionSubject, results: LoadResults): Draft | undefined {
+  const { load, hoverVoltage, burstVoltage, fullVoltage } = results;
+  const supply = load.part.range('supply');
+  if (!supply) return undefined;
+  const needs = sayExact(supply.low, 'V');
+  const from = supplyName(load.from, option);
+  const points = [
+    { words: 'in hover', voltage: hoverVoltage, severity: 'error', firstAt: results.hoverBrownOut },
+    { words: 'in a burst', voltage: burstVoltage, severity: 'warning', firstAt: results.burstBrownOut },
+    { words: 'at full duty', voltage: fullVoltage, severity: 'information', firstAt: undefined },
+  ] as const;
+  let undecided: Draft | undefined;
+  for (const { words, voltage, severity, firstAt } of points) {
+    const reached = voltage && gradeBelow(measurable(voltage), [{ past: supply.low, severity }]);
+    if (!voltage || !reached) continue;
+    const numbers = [number('voltage', voltage, 'V'), exactNumber('minimum', supply.low, 'V')];
+    if (reached === 'undecided') {
+      undecided ??= {
+        severity: 'undecided',
+        message: `whether ${load.name} keeps its ${needs} ${words} at the reserve (${say(voltage, 'V')} ${from})`,
+        place: load.place,
+        numbers,
+      };
+      continue;
+    }
+    const landBy = words === 'in a burst' ? results.landByHoverVoltage : undefined;
+    const reading = landBy ? ` Land when a cell reads ${say(landBy, 'V')} in hover.` : '';
+    const since = firstAt ? ` from ${percent(firstAt.value)} charge down` : ' at the reserve';
+    return {
+      severity: reached,
+      message: `${load.name} needs ${needs} and sees ${say(voltage, 'V')} ${words} at the reserve, ${from}: it browns out${since}.${reading}${railAdvice(assessment.rails, results)}`,
+      place: load.place,
+      ...('rail' in load.from && { about: load.from.rail.name }),
+      numbers,
+      related: [{ message: `${load.part.name} needs ${needs}`, place: supply.place }, ...packLine(option.place, option.name)],
+      fixes: railFixes(build, assessment.rails, results),
+    };
+  }
+  return undecided;
+}
+
+const packLine = (place: RelatedPlace['place'], name: string): RelatedPlace[] => [{ message: `on ${name}`, place }];
+
+type RailList = OptionSubject['assessment']['rails'];
+
+/** Rails of this build that would serve the load: output inside its range, and holding in a burst. */
+function servingRails(rails: RailList, { load }: LoadResults): RailList {
+  const supply = load.part.range('supply');
+  if (!supply) return [];
+  return rails.filter(({ rail, dropsOut }) => {
+    const output = rail.part.figure('output');
+    const current = 'rail' in load.from ? load.from.rail.name : undefined;
+    return output && !dropsOut && rail.name !== current && output.value >= supply.low && output.value <= supply.high;
+  });
+}
+
+function railAdvice(rails: RailList, results: LoadResults): string {
+  const [first] = servingRails(rails, results);
+  return first ? ` ${first.rail.name} would hold.` : '';
+}
+
+function railFixes(build: OptionSubject['build'], rails: RailList, results: LoadResults): Fix[] {
+  const { fromPlace } = results.load;
+  if (!fromPlace) return [];
+  return servingRails(rails, results).flatMap(({ rail }) =>
+    rail.place.uri === undefined ? [] : [{ title: `Feed ${results.load.name} from ${addressOf(build, rail.name)}`, edits: [{ place: fromPlace, newText: `from ${addressOf(build, rail.name)}` }] }],
+  );
+}
+
+/** How a build's line names a rail: `Board18.video`, `Top.video`, `CamPower`. */
+function addressOf(build: OptionSubject['build'], railName: string): string {
+  if (railName.includes('.') || build.regulators.some((regulator) => regulator.name === railName)) return railName;
+  const board = build.escs.find(({ part }) => part.rails.some((rail) => rail.name === railName));
+  return board ? `${board.name}.${railName}` : railName;
+}

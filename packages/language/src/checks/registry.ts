@@ -1,0 +1,83 @@
+/** Every check there is. A new check is a file beside this one and a line here. */
+import { boltMismatch } from './bolt-mismatch.ts';
+import { cannotHover } from './cannot-hover.ts';
+import type { Check } from './check.ts';
+import { escOvercurrent } from './esc-overcurrent.ts';
+import { escOvervoltage } from './esc-overvoltage.ts';
+import { escUndervoltage } from './esc-undervoltage.ts';
+import { highHoverDuty } from './high-hover-duty.ts';
+import { lowThrust } from './low-thrust.ts';
+import { motorOvercurrent } from './motor-overcurrent.ts';
+import { motorOvervoltage } from './motor-overvoltage.ts';
+import { overweight } from './overweight.ts';
+import { packOvercurrent } from './pack-overcurrent.ts';
+import { packOversag } from './pack-oversag.ts';
+import { packTooLarge } from './pack-too-large.ts';
+import { propellerTooLarge } from './propeller-too-large.ts';
+import { railOvercurrent } from './rail-overcurrent.ts';
+import { railOvervoltage } from './rail-overvoltage.ts';
+import { railUndervoltage } from './rail-undervoltage.ts';
+import { regulatorDropout } from './regulator-dropout.ts';
+import { requirementFails } from './requirement-fails.ts';
+import { requirementUnsure } from './requirement-unsure.ts';
+import { rotorCount } from './rotor-count.ts';
+import { clause } from './text/clause.ts';
+import { duplicate } from './text/duplicate.ts';
+import { implausibleValue } from './text/implausible-value.ts';
+import { likeCycle } from './text/like-cycle.ts';
+import { missingUnit } from './text/missing-unit.ts';
+import { missingValue } from './text/missing-value.ts';
+import { newerVersion } from './text/newer-version.ts';
+import { numberForm } from './text/number-form.ts';
+import { oneALine } from './text/one-a-line.ts';
+import { syntax } from './text/syntax.ts';
+import type { TextCheck } from './text/text-check.ts';
+import { unknownName } from './text/unknown-name.ts';
+import { unknownUnit } from './text/unknown-unit.ts';
+import { unusedUse } from './text/unused-use.ts';
+import { useMissing } from './text/use-missing.ts';
+import { wrongDimension } from './text/wrong-dimension.ts';
+import { wrongKind } from './text/wrong-kind.ts';
+
+export const CHECKS: readonly Check[] = [
+  motorOvervoltage,
+  motorOvercurrent,
+  escOvervoltage,
+  escUndervoltage,
+  escOvercurrent,
+  packOvercurrent,
+  packOversag,
+  railUndervoltage,
+  railOvervoltage,
+  railOvercurrent,
+  regulatorDropout,
+  cannotHover,
+  lowThrust,
+  highHoverDuty,
+  overweight,
+  requirementFails,
+  requirementUnsure,
+  propellerTooLarge,
+  boltMismatch,
+  packTooLarge,
+  rotorCount,
+];
+
+export const TEXT_CHECKS: Readonly<Record<TextCheck['id'], TextCheck>> = {
+  syntax,
+  'unknown-name': unknownName,
+  'wrong-kind': wrongKind,
+  'wrong-dimension': wrongDimension,
+  'missing-unit': missingUnit,
+  'unknown-unit': unknownUnit,
+  'number-form': numberForm,
+  'implausible-value': implausibleValue,
+  'missing-value': missingValue,
+  duplicate,
+  'one-a-line': oneALine,
+  clause,
+  'like-cycle': likeCycle,
+  'use-missing': useMissing,
+  'unused-use': unusedUse,
+  'newer-version': newerVersion,
+};

@@ -1,0 +1,15 @@
+import type { TextCheck } from './text-check.ts';
+
+export const missingUnit: TextCheck = {
+  id: 'missing-unit',
+  severity: 'error',
+  page: {
+    title: 'A unit is missing',
+    cause: 'A bare number could be grams or ounces, millimetres or inches. Only counts and ratios go without.',
+    criterion: 'Read from the text alone.',
+    standing: 'The language.',
+    remedy: 'Add the unit.',
+    fails: `motor Bare like M1104 { kv: 11000 }`,
+    passes: `motor Dressed like M1104 { kv: 11000 rpm/V }`,
+  },
+};

@@ -1,0 +1,15 @@
+import type { TextCheck } from './text-check.ts';
+
+export const missingValue: TextCheck = {
+  id: 'missing-value',
+  severity: 'error',
+  page: {
+    title: 'Something needed is missing',
+    cause: 'A name, a value, or one of the nine numbers a first result hangs on: stator size, kV, propeller size and blades, cells, capacity, ESC amps, video watts, dry mass.',
+    criterion: 'Read from the text alone.',
+    standing: 'The language.',
+    remedy: 'Add what the message names; everything else can be estimated.',
+    fails: `motor Bare like M1104 { kv: }`,
+    passes: `motor Clad like M1104 { kv: 10500 rpm/V }`,
+  },
+};

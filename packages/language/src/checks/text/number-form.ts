@@ -1,0 +1,15 @@
+import type { TextCheck } from './text-check.ts';
+
+export const numberForm: TextCheck = {
+  id: 'number-form',
+  severity: 'error',
+  page: {
+    title: 'A number written in another form',
+    cause: 'A decimal point, no separators, no spaces inside a number or a unit: 11000 rpm/V, 0.62 A.',
+    criterion: 'Read from the text alone.',
+    standing: 'The language.',
+    remedy: 'Write the number as the fix shows.',
+    fails: `motor Comma like M1104 { kv: 11 000 rpm/V }`,
+    passes: `motor Point like M1104 { kv: 11000 rpm/V }`,
+  },
+};

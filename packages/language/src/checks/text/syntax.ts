@@ -1,0 +1,21 @@
+import type { TextCheck } from './text-check.ts';
+
+export const syntax: TextCheck = {
+  id: 'syntax',
+  severity: 'error',
+  page: {
+    title: 'Something here cannot be read',
+    cause: 'A brace, quote or word is missing or too much. What stands around it is still read and computed.',
+    criterion: 'Read from the text alone.',
+    standing: 'The language.',
+    remedy: 'Put in what the message names.',
+    fails: `motor Half {
+  mass: 3 g
+  note "no closing quote
+}`,
+    passes: `motor Whole {
+  mass: 3 g
+  note "closed"
+}`,
+  },
+};

@@ -1,0 +1,20 @@
+import type { TextCheck } from './text-check.ts';
+
+export const unknownName: TextCheck = {
+  id: 'unknown-name',
+  severity: 'error',
+  page: {
+    title: 'No such name',
+    cause: 'A part, rail, property, result or finding is named that is not there, or not open to this file.',
+    criterion: 'Read from the text alone.',
+    standing: 'The language.',
+    remedy: 'Correct the spelling, or open the folder with `use`.',
+    fails: `build Misspelt like Healthy {
+  without: Slim480_2S
+  pack: Slim480_2s
+}`,
+    passes: `build Spelt like Healthy {
+  pack: Slim480_2S as Spelt
+}`,
+  },
+};

@@ -1,0 +1,15 @@
+import type { TextCheck } from './text-check.ts';
+
+export const unknownUnit: TextCheck = {
+  id: 'unknown-unit',
+  severity: 'error',
+  page: {
+    title: 'No such unit',
+    cause: 'Units are written as in the trade, upper and lower case as there: mAh, mohm, rpm/V.',
+    criterion: 'Read from the text alone.',
+    standing: 'The language.',
+    remedy: 'Take the unit the message offers.',
+    fails: `pack Odd like Slim480_2S { capacity: 480 mah }`,
+    passes: `pack Even like Slim480_2S { capacity: 480 mAh }`,
+  },
+};

@@ -1,0 +1,15 @@
+import type { TextCheck } from './text-check.ts';
+
+export const wrongDimension: TextCheck = {
+  id: 'wrong-dimension',
+  severity: 'error',
+  page: {
+    title: 'A figure of the wrong dimension',
+    cause: 'A mass was expected and a length was written, or the like. In the trade “kv” is unloaded speed for each volt, not kilovolts.',
+    criterion: 'Read from the text alone.',
+    standing: 'The language.',
+    remedy: 'Write the unit the message names.',
+    fails: `item Strange { mass: 3.4 mm }`,
+    passes: `item Usual { mass: 3.4 g }`,
+  },
+};

@@ -1,0 +1,19 @@
+import type { TextCheck } from './text-check.ts';
+
+export const wrongKind: TextCheck = {
+  id: 'wrong-kind',
+  severity: 'error',
+  page: {
+    title: 'A part of another kind is expected here',
+    cause: 'Each line takes parts of certain kinds: `esc:` an esc, `pack:` a pack.',
+    criterion: 'Read from the text alone.',
+    standing: 'The language.',
+    remedy: 'Name a part of the right kind.',
+    fails: `build Mixed like Healthy {
+  pack: M1104
+}`,
+    passes: `build Sorted like Healthy {
+  pack: Slim480_2S as Sorted
+}`,
+  },
+};

@@ -1,0 +1,51 @@
+import { relative } from 'node:path';
+import pc from 'picocolors';
+import { URI } from 'vscode-uri';
+import { checkDocument } from '../checks/run.ts';
+import { atLeast } from '../checks/grade.ts';
+import type { Severity } from '../checks/finding.ts';
+import { readDocument } from '../model/read.ts';
+import { createFettleServices } from '../model/services.ts';
+import { loadPaths } from '../model/workspace.ts';
+import { type Checked, openFindings } from '../report/checked.ts';
+import { toJson } from '../report/json.ts';
+import { Sources } from '../report/source.ts';
+import { toText } from '../report/text.ts';
+
+export interface CheckOptions {
+  readonly format: 'text' | 'json';
+  readonly failOn: Severity;
+}
+
+/** Checks files and folders and prints what was found; returns the exit code. */
+export async function check(paths: readonly string[], options: CheckOptions): Promise<number> {
+  const { checked, defects } = await checkPaths(paths);
+  process.stdout.write(options.format === 'json' ? toJson(checked) : toText(checked, pc.createColors(pc.isColorSupported && process.stdout.isTTY)));
+  for (const defect of defects) process.stderr.write(`fettle: internal error in a check: ${defect.message}\n`);
+  if (checked.failures.length > 0 || defects.length > 0) return 2;
+  return openFindings(checked).some(({ severity }) => atLeast(severity, options.failOn)) ? 1 : 0;
+}
+
+async function checkPaths(paths: readonly string[]): Promise<{ checked: Checked; defects: readonly Error[] }> {
+  const services = createFettleServices();
+  const { documents, failures } = await loadPaths(services, paths);
+  const sources = new Sources();
+  for (const document of services.shared.workspace.LangiumDocuments.all)
+    sources.add(document.uri.toString(), document.textDocument.getText());
+  const results = documents.map((document) => checkDocument(readDocument(document)));
+  const checked: Checked = {
+    files: documents.length,
+    builds: results.flatMap(({ builds }) => builds),
+    findings: results.flatMap(({ findings }) => findings),
+    failures,
+    sources,
+    pathOf,
+  };
+  return { checked, defects: results.flatMap(({ defects }) => defects) };
+}
+
+/** As a person would type it from where the command runs. */
+function pathOf(uri: string): string {
+  const parsed = URI.parse(uri);
+  return parsed.scheme === 'file' ? relative(process.cwd(), parsed.fsPath) : uri;
+}

@@ -1,0 +1,46 @@
+import { readFileSync } from 'node:fs';
+import { Command, Option } from 'commander';
+
+/** Exit codes: 0 clean, 1 findings at or above the asked severity, 2 could not run. */
+const COULD_NOT_RUN = 2;
+
+const { version } = JSON.parse(readFileSync(new URL('../package.json', import.meta.url), 'utf8')) as { version: string };
+
+const program = new Command('fettle')
+  .description('Checks electric multirotor builds: what they weigh, how they fly, and what would break.')
+  .version(version)
+  .showHelpAfterError('(fettle --help shows what it can do)')
+  .exitOverride((error) => process.exit(error.exitCode === 0 ? 0 : COULD_NOT_RUN));
+
+program
+  .command('check', { isDefault: false })
+  .description('check .fettle files and folders (this folder when none is named)')
+  .argument('[paths...]', 'files and folders', ['.'])
+  .addOption(new Option('--format <format>', 'how to print').choices(['text', 'json']).default('text'))
+  .addOption(
+    new Option('--fail-on <severity>', 'exit with 1 when a finding is at least this severe')
+      .choices(['error', 'warning', 'information'])
+      .default('error'),
+  )
+  .action(async (paths: string[], options: { format: 'text' | 'json'; failOn: 'error' | 'warning' | 'information' }) => {
+    const { check } = await import('./check.ts');
+    process.exitCode = await check(paths, options);
+  });
+
+program
+  .command('serve')
+  .description('run the language server')
+  .option('--stdio', 'talk over standard input and output (the only way, and the default)')
+  .action(async () => {
+    const { serve } = await import('./serve.ts');
+    await serve();
+  });
+
+try {
+  await program.parseAsync();
+} catch (error) {
+  // A defect of ours: never "clean", never a stack trace in the user's face.
+  process.stderr.write(`fettle: internal error: ${error instanceof Error ? error.message : String(error)}\n`);
+  if (process.env['FETTLE_DEBUG'] && error instanceof Error) process.stderr.write(`${error.stack}\n`);
+  process.exitCode = COULD_NOT_RUN;
+}

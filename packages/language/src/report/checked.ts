@@ -1,0 +1,29 @@
+import type { Finding, Severity } from '../checks/finding.ts';
+import type { CheckedBuild } from '../checks/run.ts';
+import type { Sources } from './source.ts';
+
+/** A path that could not be read, and why. */
+export interface Failure {
+  readonly path: string;
+  readonly message: string;
+}
+
+/** What one run of the command found out: the input of every output format. */
+export interface Checked {
+  readonly files: number;
+  readonly builds: readonly CheckedBuild[];
+  /** Sorted by file, position, id. */
+  readonly findings: readonly Finding[];
+  readonly failures: readonly Failure[];
+  readonly sources: Sources;
+  /** How a file is named in the output: relative to where the command runs. */
+  readonly pathOf: (uri: string) => string;
+}
+
+export const SEVERITIES: readonly Severity[] = ['error', 'warning', 'information', 'hint'];
+
+/** Findings that count: accepted ones are shown and never fail a run. */
+export const openFindings = (checked: Checked): Finding[] => checked.findings.filter((finding) => finding.accepted === undefined);
+
+export const countBySeverity = (findings: readonly Finding[]): ReadonlyMap<Severity, number> =>
+  new Map(SEVERITIES.map((severity) => [severity, findings.filter((finding) => finding.severity === severity).length]));

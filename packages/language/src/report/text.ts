@@ -1,0 +1,122 @@
+import type { Colors } from 'picocolors/types';
+import stringWidth from 'string-width';
+import type { Assessment } from '../analysis/assessment.ts';
+import type { Finding, Severity } from '../checks/finding.ts';
+import { say } from '../checks/say.ts';
+import type { Place } from '../model/place.ts';
+import type { CheckedBuild } from '../checks/run.ts';
+import { type Checked, countBySeverity, openFindings, SEVERITIES } from './checked.ts';
+import { terminalSafe } from './terminal-safe.ts';
+
+/** What a builder asks first, in that order. */
+const HEADLINES = [
+  ['all_up_weight', 'all-up'],
+  ['effective_kv', 'effective kV'],
+  ['thrust_to_weight', 'thrust-to-weight'],
+  ['hover_duty', 'hover duty'],
+  ['hover_time', 'hover'],
+] as const;
+
+/** The run for a terminal: findings with an excerpt each, a line a pack option, a count. */
+export function toText(checked: Checked, colors: Colors): string {
+  const blocks = [
+    ...checked.findings.map((finding) => findingBlock(checked, finding, colors)),
+    ...checked.builds.map((build) => buildBlock(checked, build, colors)),
+    ...checked.failures.map(({ path, message }) => `${colors.red('not read')}  ${terminalSafe(path)}: ${terminalSafe(message)}`),
+    summary(checked, colors),
+  ];
+  return `${blocks.join('\n\n')}\n`;
+}
+
+const paint = (severity: Severity, colors: Colors) =>
+  ({ error: colors.red, warning: colors.yellow, information: colors.cyan, hint: colors.dim })[severity];
+
+function findingBlock(checked: Checked, finding: Finding, colors: Colors): string {
+  const color = paint(finding.severity, colors);
+  const where = finding.build ? `  ${finding.build}${finding.pack ? ` on ${finding.pack}` : ''}` : '';
+  const accepted = finding.accepted === undefined ? '' : colors.dim(`  accepted: ${terminalSafe(finding.accepted)}`);
+  const lines = [
+    `${location(checked, finding.place)}  ${color(colors.bold(finding.severity))}  ${finding.id}${colors.dim(terminalSafe(where))}${accepted}`,
+    ...excerptLines(checked, finding.place, color, colors),
+    ...wrap(terminalSafe(finding.message), 100).map((line) => `  ${line}`),
+    ...finding.related.map(({ message, place }) => colors.dim(`  see ${location(checked, place)}: ${terminalSafe(message)}`)),
+    ...finding.fixes.map(({ title }) => colors.green(`  fix: ${terminalSafe(title)}`)),
+  ];
+  return lines.join('\n');
+}
+
+function location(checked: Checked, place: Place): string {
+  const start = checked.sources.excerpt(place)?.start;
+  const path = terminalSafe(checked.pathOf(place.uri));
+  return start ? `${path}:${start.line}:${start.column}` : path;
+}
+
+function excerptLines(checked: Checked, place: Place, color: (text: string) => string, colors: Colors): string[] {
+  const excerpt = checked.sources.excerpt(place);
+  if (!excerpt) return [];
+  const { start, end } = excerpt;
+  const text = terminalSafe(excerpt.text.replaceAll('\t', ' '));
+  const before = excerpt.text.slice(0, start.column - 1).replaceAll('\t', ' ');
+  const marked = excerpt.text.slice(start.column - 1, end.line === start.line ? end.column - 1 : undefined).replaceAll('\t', ' ');
+  const gutter = String(start.line).padStart(5);
+  const carets = '^'.repeat(Math.max(1, stringWidth(terminalSafe(marked).trimEnd())));
+  return [
+    `${colors.dim(`${gutter} |`)} ${text}`,
+    `${colors.dim(`${' '.repeat(5)} |`)} ${' '.repeat(stringWidth(terminalSafe(before)))}${color(carets)}`,
+  ];
+}
+
+function buildBlock(checked: Checked, { build, assessments }: CheckedBuild, colors: Colors): string {
+  const title = build.title ? `  ${terminalSafe(build.title)}` : '';
+  const head = `${colors.bold(build.name)}${title}  ${colors.dim(terminalSafe(checked.pathOf(build.uri)))}`;
+  const rows = [
+    ['pack', ...HEADLINES.map(([, label]) => label)],
+    ...assessments.map((assessment) => [optionName(assessment), ...HEADLINES.map(([name]) => cell(assessment, name))]),
+  ];
+  const widths = rows[0]?.map((_, column) => Math.max(...rows.map((row) => stringWidth(row[column] ?? '')))) ?? [];
+  const lines = rows.map((row, index) => {
+    const line = row.map((text, column) => text + ' '.repeat((widths[column] ?? 0) - stringWidth(text))).join('   ');
+    return `  ${index === 0 ? colors.dim(line.trimEnd()) : line.trimEnd()}`;
+  });
+  return [head, ...(assessments.length > 0 ? lines : [colors.dim('  nothing computed yet')])].join('\n');
+}
+
+const optionName = ({ option }: Assessment): string =>
+  option.dutyLimit.value < 1 ? `${option.name}, duty ${Math.round(option.dutyLimit.value * 100)} %` : option.name;
+
+function cell(assessment: Assessment, name: string): string {
+  const result = assessment.results.get(name);
+  return result ? say(result.estimate, result.unit) : '-';
+}
+
+function summary(checked: Checked, colors: Colors): string {
+  const open = openFindings(checked);
+  const accepted = checked.findings.length - open.length;
+  const counts = countBySeverity(open);
+  const found = SEVERITIES.flatMap((severity) => {
+    const count = counts.get(severity) ?? 0;
+    return count > 0 ? [paint(severity, colors)(plural(count, severity))] : [];
+  });
+  const seen = `${plural(checked.files, 'file')}, ${plural(checked.builds.length, 'build')}`;
+  const lines = [`${seen}: ${found.join(', ') || colors.green('nothing found')}${accepted > 0 ? `, ${accepted} accepted` : ''}`];
+  if (checked.builds.length > 0)
+    lines.push(colors.dim('Estimates with ± (k = 2). The part maker’s limits and local rules win. Propellers off on the bench; packs burn.'));
+  return lines.join('\n');
+}
+
+const plural = (count: number, word: string): string => {
+  const noun = word === 'information' ? 'note' : word;
+  return count === 1 ? `1 ${noun}` : `${count} ${noun}s`;
+};
+
+function wrap(text: string, width: number): string[] {
+  const lines: string[] = [];
+  let line = '';
+  for (const word of text.split(' ')) {
+    if (line && stringWidth(line) + 1 + stringWidth(word) > width) {
+      lines.push(line);
+      line = word;
+    } else line = line ? `${line} ${word}` : word;
+  }
+  return [...lines, line];
+}

@@ -57,7 +57,7 @@ export interface Property {
   readonly dimension?: Dimension;
   /** The unit in which the trade writes it: used in fixes, hovers and `plausible`. */
   readonly unit?: string;
-  /** Further units people write, offered by completion. */
+  /** Further units people write, offered by completion; they may be of another dimension (`75C` or `45 A`). */
   readonly otherUnits?: readonly string[];
   /** What people mistakenly write, and what they meant (`kV` → `rpm/V`). */
   readonly mistaken?: Readonly<Record<string, string>>;
@@ -65,6 +65,10 @@ export interface Property {
   readonly plausible?: readonly [number, number];
   /** Needed for a first result (only the nine numbers and what they hang on). */
   readonly required?: boolean;
+  /** Needed for a first result unless one of these is there. */
+  readonly requiredUnless?: readonly string[];
+  /** Names of a size's sides, in the order written; an estimate reads them as `stator.diameter`. */
+  readonly sides?: readonly string[];
   /** ± when none is written, by origin; falls back to `stated`. */
   readonly tolerance?: Partial<Record<Origin, Tolerance>> & { readonly stated: Tolerance };
   /** Choices of a word. */

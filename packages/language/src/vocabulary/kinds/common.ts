@@ -1,0 +1,112 @@
+/** What several kinds have in common. */
+import {
+  AREA,
+  LENGTH,
+  MASS,
+  NONE,
+  POWER,
+  RESISTANCE,
+  TEMPERATURE_POINT,
+  THERMAL_RESISTANCE,
+  TIME,
+} from '../../units/dimension.ts';
+import type { BlockKind, BlockSchema, ClauseRule, Property } from '../schema.ts';
+
+/** A property without its name, which is the key it stands under. */
+export type Described = Omit<Property, 'name'>;
+
+export function block(kind: BlockKind, says: string, described: Readonly<Record<string, Described>>): BlockSchema {
+  const named = Object.entries(described).map(([name, property]) => [name, { name, ...property }] as const);
+  // Without a prototype: `constructor` is no property of a motor.
+  return { kind, says, properties: Object.assign(Object.create(null), Object.fromEntries(named)) };
+}
+
+/** Lengths of one part: drawings and callipers agree to a percent. */
+export const DRAWN = { stated: { relative: 0.01 } } as const;
+
+/** `mass:` of a part. `claimed` is the relative half-width practice sees between a page's mass and the scale. */
+export function mass(kind: string, range: readonly [number, number], claimed: number): Described {
+  return {
+    shape: 'quantity',
+    dimension: MASS,
+    unit: 'g',
+    otherUnits: ['kg', 'oz', 'lb'],
+    mistaken: { gf: 'g', gr: 'g', mm: 'g', G: 'g' },
+    plausible: range,
+    tolerance: { stated: { relative: claimed }, measured: { relative: 0.01 }, estimated: { relative: 0.15 } },
+    says: `What the ${kind} weighs as it flies, one of them.`,
+  };
+}
+
+export const PRICE: Described = {
+  shape: 'money',
+  unit: 'EUR',
+  otherUnits: ['GBP', 'USD', 'CHF'],
+  clauses: { for: { shape: 'quantity', dimension: NONE } },
+  says: 'What it costs; `for 8` when that buys more than one. Currencies are added up apart, never converted.',
+};
+
+/** Behind a short rating: how long it may last. */
+export const FOR_SECONDS: ClauseRule = { shape: 'quantity', dimension: TIME, unit: 's' };
+
+/** Behind a part's line in a build: where it sits, for the balance. */
+export const AT_POSITION: ClauseRule = { shape: 'quantity', dimension: LENGTH, unit: 'mm' };
+
+export const OUTER_SIZE: Described = {
+  shape: 'size',
+  dimension: LENGTH,
+  unit: 'mm',
+  sides: ['length', 'width', 'height'],
+  plausible: [1, 400],
+  says: 'Length, width and height, outside.',
+};
+
+export const BOARD_BOLTS: Described = {
+  shape: 'pattern',
+  dimension: LENGTH,
+  unit: 'mm',
+  plausible: [5, 60],
+  clauses: { on: { shape: 'size', dimension: LENGTH, unit: 'mm' } },
+  says: 'Its bolts: how many, which thread, and the rectangle they stand on, as in `4 x M2 on 25.5 x 25.5 mm`.',
+};
+
+export const MOTOR_BOLTS_CLAUSES = { on: { shape: 'size', dimension: LENGTH, unit: 'mm' } } as const;
+
+/** Plugs by their make of contact; what they carry stands in `plugs.ts`. */
+export const PLUG_WORDS = ['Pitch125', 'Pitch200', 'Pitch250', 'Pin1', 'Bullet2', 'Bullet35', 'Bullet45'] as const;
+
+export const PLUG: Described = {
+  shape: 'word',
+  words: PLUG_WORDS,
+  says: 'The plug at its end, by type and size: `Bullet2` has round 2 mm contacts, `Pitch125` flat ones 1.25 mm apart.',
+};
+
+export const HEAT_PATH: Described = {
+  shape: 'quantity',
+  dimension: THERMAL_RESISTANCE,
+  unit: 'K/W',
+  plausible: [0.5, 500],
+  tolerance: { stated: { relative: 0.3 }, measured: { relative: 0.15 } },
+  says: 'How many degrees it gets warmer than the air for each watt lost in it, in flight. Without it nothing is said about heat.',
+};
+
+export const HOTTEST: Described = {
+  shape: 'quantity',
+  dimension: TEMPERATURE_POINT,
+  unit: 'degC',
+  otherUnits: ['degF'],
+  mistaken: { C: 'degC', deg: 'degC', F: 'degF' },
+  plausible: [40, 200],
+  says: 'The hottest it may get inside.',
+};
+
+export const LOSS_RESISTANCE = {
+  dimension: RESISTANCE,
+  unit: 'mohm',
+  otherUnits: ['ohm'],
+  mistaken: { Mohm: 'mohm', m: 'mohm', mm: 'mohm' },
+} as const;
+
+export const COPPER_AREA: ClauseRule = { shape: 'quantity', dimension: AREA, unit: 'AWG' };
+
+export const HEAT_POWER = { dimension: POWER, unit: 'W', otherUnits: ['mW', 'kW'] } as const;

@@ -1,0 +1,218 @@
+/** What is carried and what holds it: loads, items, leads, mounts, airframes. */
+import { AREA, FREQUENCY, LENGTH, MASS, NONE, POWER, STIFFNESS, VOLTAGE } from '../../units/dimension.ts';
+import {
+  BOARD_BOLTS,
+  block,
+  DRAWN,
+  LOSS_RESISTANCE,
+  MOTOR_BOLTS_CLAUSES,
+  mass,
+  OUTER_SIZE,
+  PLUG,
+  PRICE,
+} from './common.ts';
+
+const DRAW = {
+  shape: 'quantity',
+  dimension: POWER,
+  unit: 'W',
+  otherUnits: ['mW', 'A', 'mA'],
+  mistaken: { mAh: 'mA', Ah: 'A', Wh: 'W' },
+} as const;
+
+export const LOAD = block('load', 'Anything electric that is not a motor: camera, receiver, lamp, sensor.', {
+  draw: {
+    ...DRAW,
+    plausible: [0.001, 200],
+    required: true,
+    tolerance: { stated: { relative: 0.1 }, measured: { relative: 0.03 }, estimated: { relative: 0.3 } },
+    clauses: { at: { shape: 'quantity', dimension: VOLTAGE, unit: 'V' } },
+    says: 'What it draws: watts when it regulates itself (cameras do), amperes when it does not.',
+  },
+  peak: {
+    ...DRAW,
+    plausible: [0.001, 400],
+    tolerance: { stated: { relative: 0.1 }, measured: { relative: 0.05 }, estimated: { relative: 0.3 } },
+    estimated: 'The same as `draw`.',
+    says: 'The most it draws for a moment.',
+  },
+  supply: {
+    shape: 'range',
+    dimension: VOLTAGE,
+    unit: 'V',
+    mistaken: { S: 'V' },
+    plausible: [0.8, 70],
+    says: 'Voltage it works from, lowest to highest: `6.8 V .. 26 V`. Below the lowest it browns out.',
+  },
+  bolts: BOARD_BOLTS,
+  size: OUTER_SIZE,
+  mass: mass('load', [0.02, 2500], 0.05),
+  price: PRICE,
+});
+
+export const ITEM = block('item', 'Anything that only weighs: a strap, a screw, a filter.', {
+  size: OUTER_SIZE,
+  mass: mass('item', [0.001, 2500], 0.05),
+  price: PRICE,
+});
+
+export const LEAD = block('lead', 'The lead between plug and board.', {
+  wire: {
+    shape: 'quantity',
+    dimension: AREA,
+    unit: 'AWG',
+    otherUnits: ['mm^2'],
+    mistaken: { mm: 'mm^2', m: 'mm^2', A: 'AWG' },
+    plausible: [4, 40],
+    estimated: '20 AWG.',
+    says: 'Copper of one core, by gauge or area: `20 AWG`, `0.5 mm²`.',
+  },
+  length: {
+    shape: 'quantity',
+    dimension: LENGTH,
+    unit: 'mm',
+    otherUnits: ['cm', 'in'],
+    plausible: [3, 2000],
+    tolerance: { stated: { relative: 0.1 }, measured: { relative: 0.02 } },
+    estimated: '60 mm.',
+    says: 'Plug to board, one way; current goes there and back.',
+  },
+  resistance: {
+    ...LOSS_RESISTANCE,
+    shape: 'quantity',
+    plausible: [0.05, 500],
+    tolerance: { stated: { relative: 0.1 }, measured: { relative: 0.05 }, estimated: { relative: 0.3 } },
+    estimated: 'From copper and length, both ways, at 30 degC.',
+    says: 'Both cores together, the plug not counted.',
+  },
+  plug: PLUG,
+  mass: mass('lead with its plug', [0.02, 200], 0.05),
+  price: PRICE,
+});
+
+export const MOUNT = block('mount', 'What holds a camera or a board: rubber, foam, a soft plate.', {
+  stiffness: {
+    shape: 'quantity',
+    dimension: STIFFNESS,
+    unit: 'N/mm',
+    otherUnits: ['N/m'],
+    mistaken: { N: 'N/mm', mm: 'N/mm' },
+    plausible: [0.005, 1000],
+    tolerance: { stated: { relative: 0.2 }, measured: { relative: 0.1 } },
+    says: 'Force for each millimetre it gives, all its feet together.',
+  },
+  sag: {
+    shape: 'quantity',
+    dimension: LENGTH,
+    unit: 'mm',
+    plausible: [0.001, 30],
+    tolerance: { stated: { relative: 0.2 } },
+    says: 'How far it gives under what it carries, at rest.',
+  },
+  frequency: {
+    shape: 'quantity',
+    dimension: FREQUENCY,
+    unit: 'Hz',
+    mistaken: { rpm: 'Hz', kHz: 'Hz' },
+    plausible: [2, 1000],
+    tolerance: { stated: { relative: 0.1 }, measured: { relative: 0.05 } },
+    says: 'At which it rings with its load on, from a tap test.',
+  },
+  damping: {
+    shape: 'share',
+    dimension: NONE,
+    unit: '%',
+    plausible: [0.5, 100],
+    tolerance: { stated: { relative: 0.3 } },
+    estimated: '15 ± 5 % for rubber.',
+    says: 'Damping over critical damping: how fast it stops ringing.',
+  },
+  mass: mass('mount', [0.02, 500], 0.05),
+  price: PRICE,
+});
+
+export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
+  rotors: {
+    shape: 'count',
+    dimension: NONE,
+    plausible: [1, 16],
+    tolerance: { stated: { relative: 0 } },
+    says: 'How many motors it takes; a stacked pair counts as two.',
+  },
+  wheelbase: {
+    shape: 'quantity',
+    dimension: LENGTH,
+    unit: 'mm',
+    otherUnits: ['cm', 'in'],
+    plausible: [30, 2000],
+    tolerance: DRAWN,
+    says: 'Motor to motor across the middle.',
+  },
+  guard: {
+    shape: 'quantity',
+    dimension: LENGTH,
+    unit: 'mm',
+    otherUnits: ['in'],
+    plausible: [15, 700],
+    tolerance: { stated: { relative: 0.005 } },
+    says: 'Inner diameter of its ducts or guard rings.',
+  },
+  bay: {
+    shape: 'size',
+    dimension: LENGTH,
+    unit: 'mm',
+    sides: ['length', 'width', 'height'],
+    plausible: [3, 600],
+    says: 'Room for the pack: length, width and height.',
+  },
+  bolts: BOARD_BOLTS,
+  motor_bolts: {
+    shape: 'pattern',
+    dimension: LENGTH,
+    unit: 'mm',
+    plausible: [3, 60],
+    clauses: MOTOR_BOLTS_CLAUSES,
+    says: 'Holes for a motor: how many, which thread, on which circle or rectangle, as in `3 x M1.4 on 6.6 mm`.',
+  },
+  arm: {
+    shape: 'quantity',
+    dimension: LENGTH,
+    unit: 'mm',
+    plausible: [0.3, 30],
+    tolerance: { stated: { relative: 0.03 } },
+    says: 'Thickness of the arm under a motor: what a screw passes before it reaches the motor.',
+  },
+  screw: {
+    shape: 'quantity',
+    dimension: LENGTH,
+    unit: 'mm',
+    plausible: [1, 60],
+    tolerance: { stated: { relative: 0.03 } },
+    says: 'Length of the screws that hold the motors, under the head.',
+  },
+  duct_gain: {
+    shape: 'share',
+    dimension: NONE,
+    unit: '%',
+    // An ideal straight duct gives 2^(1/3), 26 % (momentum theory).
+    plausible: [-40, 26],
+    tolerance: { stated: { absolute: 4 }, measured: { absolute: 3 }, estimated: { absolute: 8 } },
+    estimated: '1 ± 9 % when it has ducts or guards, none when it is open.',
+    says: 'Thrust that its ducts add at equal shaft power; a bare ring takes some away.',
+  },
+  drag_area: {
+    shape: 'quantity',
+    dimension: AREA,
+    unit: 'cm^2',
+    otherUnits: ['m^2'],
+    mistaken: { cm: 'cm^2', mm: 'cm^2', m: 'cm^2' },
+    plausible: [2, 3000],
+    tolerance: { stated: { relative: 0.3 }, measured: { relative: 0.15 } },
+    says: 'Drag coefficient times area, tilted as it flies. Without it nothing is said about wind.',
+  },
+  mass: mass('airframe with its screws', [0.5, 3000], 0.05),
+  price: PRICE,
+});
+
+/** In a build an `item:` may be a mass and a label instead of a part. */
+export const ITEM_MASS = { dimension: MASS, unit: 'g', otherUnits: ['kg', 'oz'], plausible: [0.001, 2500] } as const;

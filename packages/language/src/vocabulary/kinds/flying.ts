@@ -1,0 +1,388 @@
+/** How it is flown, what is asked of it, and what was seen: rules, builds, observations, benches. */
+import {
+  ANGLE,
+  CHARGE,
+  CURRENT,
+  LENGTH,
+  MASS,
+  NONE,
+  ROTATIONAL_SPEED,
+  TEMPERATURE_POINT,
+  TIME,
+  VOLTAGE,
+} from '../../units/dimension.ts';
+import type { Described } from './common.ts';
+import { AT_POSITION, block, FOR_SECONDS, LOSS_RESISTANCE } from './common.ts';
+import { ITEM_MASS } from './fittings.ts';
+
+const AIR: Described = {
+  shape: 'air',
+  dimension: TEMPERATURE_POINT,
+  unit: 'degC',
+  otherUnits: ['degF'],
+  mistaken: { C: 'degC', deg: 'degC', F: 'degF' },
+  plausible: [-40, 60],
+  tolerance: { stated: { absolute: 3 }, measured: { absolute: 1 } },
+  clauses: { at: { shape: 'quantity', dimension: LENGTH, unit: 'm' } },
+  inBuild: 'replace',
+  estimated: '15 ± 10 degC at 100 ± 200 m.',
+  says: 'Air temperature, and height above the sea: `12 degC at 250 m`. Thin air costs thrust and minutes.',
+};
+
+const FLOWN: Described = {
+  shape: 'flown',
+  dimension: NONE,
+  unit: '%',
+  plausible: [0, 100],
+  tolerance: { stated: { relative: 0.1 } },
+  clauses: { at: { shape: 'quantity', dimension: NONE } },
+  repeats: true,
+  inBuild: 'replace',
+  estimated: 'All of it hovering.',
+  says: 'A share of the flight at a multiple of hover thrust, on several lines that add up to 100 %: `25 % at 1.4 x hover`.',
+};
+
+/** Rules have these, and a build may say them itself. */
+const FLYING = {
+  reserve: {
+    shape: 'share',
+    dimension: NONE,
+    unit: '%',
+    plausible: [0, 60],
+    tolerance: { stated: { relative: 0 } },
+    clauses: { of: { shape: 'word', words: ['capacity'] } },
+    inBuild: 'replace',
+    estimated: '20 % for lipo and lihv, 12 % for liion.',
+    says: 'Charge to land with: `20 % of capacity`.',
+  },
+  air: AIR,
+  humidity: {
+    shape: 'share',
+    dimension: NONE,
+    unit: '%',
+    plausible: [0, 100],
+    tolerance: { stated: { relative: 0.1 } },
+    inBuild: 'replace',
+    estimated: 'Dry air; at 30 degC full humidity makes it 2 % thinner.',
+    says: 'Relative humidity of the air.',
+  },
+  flown: FLOWN,
+  burst: {
+    shape: 'multiple',
+    dimension: NONE,
+    plausible: [1, 12],
+    tolerance: { stated: { relative: 0 } },
+    clauses: { for: FOR_SECONDS },
+    inBuild: 'replace',
+    estimated: '2.5 times hover thrust for 1 s.',
+    says: 'What counts as a burst: `2.5 x hover for 1 s`, at most full duty.',
+  },
+  ground: {
+    shape: 'quantity',
+    dimension: TIME,
+    unit: 'min',
+    otherUnits: ['s'],
+    mistaken: { m: 'min' },
+    plausible: [0, 60],
+    tolerance: { stated: { relative: 0.2 } },
+    inBuild: 'replace',
+    estimated: 'None.',
+    says: 'Time on the ground before take-off, electronics running.',
+  },
+  tilt: {
+    shape: 'quantity',
+    dimension: ANGLE,
+    unit: 'deg',
+    mistaken: { '%': 'deg', degC: 'deg' },
+    plausible: [5, 80],
+    tolerance: { stated: { relative: 0 } },
+    inBuild: 'replace',
+    estimated: '45 deg, to hold against wind; 25 deg is usual while filming.',
+    says: 'How far it may lean against the wind.',
+  },
+} as const satisfies Readonly<Record<string, Described>>;
+
+export const RULES = block('rules', 'What a team asks of its craft, and how it flies them.', FLYING);
+
+const FROM_RAIL = { shape: 'part', words: ['pack'], parts: ['rail', 'regulator', 'esc'] } as const;
+const ALIAS = { shape: 'name' } as const;
+
+export const BUILD = block('build', 'One craft: its parts, the packs it flies on, and what is asked of it.', {
+  rules: {
+    shape: 'part',
+    parts: ['rules'],
+    inBuild: 'replace',
+    says: 'The rules it follows.',
+  },
+  airframe: {
+    shape: 'part',
+    parts: ['airframe'],
+    requiredUnless: ['dry_mass'],
+    inBuild: 'replace',
+    says: 'Its frame.',
+  },
+  motors: {
+    shape: 'part',
+    parts: ['motor'],
+    requiredUnless: ['upper_motors', 'lower_motors'],
+    clauses: { with: { shape: 'part', parts: ['propeller'] } },
+    repeats: true,
+    inBuild: 'replace',
+    says: 'Its motors and their propellers: `4 x M1104 with P2020x3`; a second line for motors that differ.',
+  },
+  upper_motors: {
+    shape: 'part',
+    parts: ['motor'],
+    clauses: { with: { shape: 'part', parts: ['propeller'] } },
+    repeats: true,
+    inBuild: 'replace',
+    says: 'The upper motors of stacked pairs.',
+  },
+  lower_motors: {
+    shape: 'part',
+    parts: ['motor'],
+    clauses: { with: { shape: 'part', parts: ['propeller'] } },
+    repeats: true,
+    inBuild: 'replace',
+    says: 'The lower motors of stacked pairs, in the wash of the upper ones.',
+  },
+  esc: {
+    shape: 'part',
+    parts: ['esc'],
+    required: true,
+    clauses: { as: ALIAS, at: AT_POSITION },
+    repeats: true,
+    inBuild: 'replace',
+    says: 'Its speed controller; `as Top` gives one of several boards a name of its own.',
+  },
+  regulator: {
+    shape: 'part',
+    parts: ['regulator'],
+    clauses: { from: FROM_RAIL, as: ALIAS, at: AT_POSITION },
+    repeats: true,
+    inBuild: 'add',
+    says: 'A regulator and what feeds it: `Step5 from pack`.',
+  },
+  lead: {
+    shape: 'part',
+    parts: ['lead'],
+    clauses: { at: AT_POSITION },
+    repeats: true,
+    inBuild: 'add',
+    says: 'The lead between pack and board; `2 x` for two beside each other.',
+  },
+  load: {
+    shape: 'part',
+    parts: ['load'],
+    clauses: {
+      from: FROM_RAIL,
+      on: { shape: 'part', parts: ['mount'] },
+      as: ALIAS,
+      at: AT_POSITION,
+    },
+    repeats: true,
+    inBuild: 'add',
+    says: 'A load, what feeds it and what it is mounted on: `WideCam from Board18.video on Gel4`.',
+  },
+  item: {
+    ...ITEM_MASS,
+    shape: 'part',
+    parts: ['item'],
+    tolerance: { stated: { relative: 0.05 }, measured: { relative: 0.01 }, estimated: { relative: 0.3 } },
+    clauses: { at: AT_POSITION },
+    repeats: true,
+    inBuild: 'add',
+    says: 'What only weighs: a part, or a mass with a label, `2.4 g "solder, tape"`.',
+  },
+  mount: {
+    shape: 'part',
+    parts: ['mount'],
+    clauses: { at: AT_POSITION },
+    repeats: true,
+    inBuild: 'add',
+    says: 'A mount that carries no load of the list.',
+  },
+  pack: {
+    shape: 'part',
+    parts: ['pack'],
+    required: true,
+    clauses: {
+      duty: { shape: 'quantity', dimension: NONE, unit: '%' },
+      in: { shape: 'word', words: ['parallel', 'series'] },
+      as: ALIAS,
+      at: AT_POSITION,
+    },
+    repeats: true,
+    inBuild: 'add',
+    says: 'A pack it may fly on, with the duty limit it needs: `Slim480_3S duty 66 %`; each line is one choice.',
+  },
+  without: {
+    shape: 'part',
+    parts: ['load', 'item', 'regulator', 'lead', 'mount', 'pack', 'esc'],
+    repeats: true,
+    inBuild: 'add',
+    says: 'Takes away what the build it is `like` has.',
+  },
+  dry_mass: {
+    shape: 'quantity',
+    dimension: MASS,
+    unit: 'g',
+    otherUnits: ['kg', 'oz'],
+    mistaken: { gf: 'g' },
+    plausible: [5, 5000],
+    tolerance: { stated: { relative: 0.01 }, measured: { relative: 0.005 }, claimed: { relative: 0.05 } },
+    inBuild: 'replace',
+    says: 'All of it on the scale, without the pack; it then stands for the sum of its parts.',
+  },
+  ...FLYING,
+});
+
+const VOLTS = {
+  shape: 'quantity',
+  dimension: VOLTAGE,
+  unit: 'V',
+  otherUnits: ['V/cell'],
+  mistaken: { A: 'V', S: 'V' },
+  plausible: [0.8, 70],
+  tolerance: { stated: { relative: 0.01 } },
+} as const;
+
+const AMPERES = {
+  shape: 'quantity',
+  dimension: CURRENT,
+  unit: 'A',
+  mistaken: { mAh: 'A', Ah: 'A', V: 'A' },
+  plausible: [0.05, 1000],
+  tolerance: { stated: { relative: 0.05 } },
+} as const;
+
+const TURNS = {
+  shape: 'quantity',
+  dimension: ROTATIONAL_SPEED,
+  unit: 'rpm',
+  otherUnits: ['rps'],
+  mistaken: { 'rpm/V': 'rpm', Hz: 'rps' },
+  plausible: [500, 150_000],
+  tolerance: { stated: { relative: 0.02 } },
+} as const;
+
+export const OBSERVED = block(
+  'observed',
+  'What was seen in one flight or on the scale; figures here count as measured.',
+  {
+    air: AIR,
+    scale: {
+      shape: 'quantity',
+      dimension: MASS,
+      unit: 'g',
+      otherUnits: ['kg', 'oz'],
+      mistaken: { gf: 'g' },
+      plausible: [5, 6000],
+      tolerance: { stated: { relative: 0.005 } },
+      says: 'All of it on the scale, ready to fly, the pack in.',
+    },
+    airborne: {
+      shape: 'quantity',
+      dimension: TIME,
+      unit: 'min',
+      otherUnits: ['s'],
+      mistaken: { m: 'min' },
+      plausible: [0.1, 180],
+      tolerance: { stated: { relative: 0.02 } },
+      says: 'Time in the air, hovering unless `flown` says otherwise: `3 min 10 s`.',
+    },
+    flown: FLOWN,
+    put_back: {
+      shape: 'quantity',
+      dimension: CHARGE,
+      unit: 'mAh',
+      otherUnits: ['Ah'],
+      mistaken: { mA: 'mAh', A: 'Ah' },
+      plausible: [1, 40_000],
+      tolerance: { stated: { relative: 0.03 } },
+      says: 'What the charger returned afterwards.',
+    },
+    rested: {
+      ...VOLTS,
+      says: 'Voltage of the pack some minutes after landing.',
+    },
+    hover_voltage: {
+      ...VOLTS,
+      says: 'Voltage of the pack in a steady hover.',
+    },
+    hover_current: {
+      ...AMPERES,
+      says: 'Current in a steady hover, all of it.',
+    },
+    hover_output: {
+      shape: 'share',
+      dimension: NONE,
+      unit: '%',
+      plausible: [1, 100],
+      tolerance: { stated: { absolute: 3 } },
+      says: 'Average motor output in a steady hover, as logged.',
+    },
+    hover_speed: {
+      ...TURNS,
+      says: 'Speed of the rotors in a steady hover.',
+    },
+    burst_voltage: {
+      ...VOLTS,
+      clauses: { for: FOR_SECONDS },
+      says: 'Lowest voltage of the pack in a full burst: `7.28 V for 2 s`.',
+    },
+    burst_current: {
+      ...AMPERES,
+      clauses: { for: FOR_SECONDS },
+      says: 'Highest current in a full burst, all of it.',
+    },
+    burst_speed: {
+      ...TURNS,
+      clauses: { for: FOR_SECONDS },
+      says: 'Speed of the rotors in a full burst.',
+    },
+    bell: {
+      shape: 'quantity',
+      dimension: TEMPERATURE_POINT,
+      unit: 'degC',
+      otherUnits: ['degF'],
+      mistaken: { C: 'degC', deg: 'degC', F: 'degF' },
+      plausible: [-20, 200],
+      tolerance: { stated: { absolute: 5 } },
+      says: 'Temperature of a motor bell right after landing.',
+    },
+    cell_resistance: {
+      ...LOSS_RESISTANCE,
+      shape: 'quantity',
+      plausible: [0.1, 1000],
+      tolerance: { stated: { relative: 0.1 } },
+      says: 'Resistance of one cell as the charger shows it; the mean of all.',
+    },
+  },
+);
+
+export const BENCH = block('bench', 'Rows measured on a test stand: one motor, one propeller, one board.', {
+  motor: {
+    shape: 'part',
+    parts: ['motor'],
+    required: true,
+    says: 'The motor on the stand.',
+  },
+  propeller: {
+    shape: 'part',
+    parts: ['propeller'],
+    required: true,
+    says: 'The propeller on it.',
+  },
+  esc: {
+    shape: 'part',
+    parts: ['esc'],
+    says: 'The board that drove it.',
+  },
+  airframe: {
+    shape: 'part',
+    parts: ['airframe'],
+    says: 'The duct or guard it stood in; leave it out for a bare rotor.',
+  },
+  air: AIR,
+});

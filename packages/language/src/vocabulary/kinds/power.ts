@@ -1,0 +1,198 @@
+/** Boards, rails and regulators: what stands between the pack and its users. */
+import { CURRENT, FREQUENCY, NONE, VOLTAGE } from '../../units/dimension.ts';
+import type { Described } from './common.ts';
+import {
+  BOARD_BOLTS,
+  block,
+  FOR_SECONDS,
+  HEAT_PATH,
+  HOTTEST,
+  LOSS_RESISTANCE,
+  mass,
+  OUTER_SIZE,
+  PRICE,
+} from './common.ts';
+
+const SUPPLY: Described = {
+  shape: 'range',
+  dimension: VOLTAGE,
+  unit: 'V',
+  mistaken: { S: 'V', mAh: 'V' },
+  plausible: [0.8, 70],
+  says: 'Voltage it works from, lowest to highest: `6.8 V .. 26 V`.',
+};
+
+const RATING = {
+  shape: 'quantity',
+  dimension: CURRENT,
+  unit: 'A',
+  otherUnits: ['mA'],
+  mistaken: { Ah: 'A', mAh: 'mA', C: 'A', W: 'A' },
+} as const;
+
+const OWN_DRAW: Described = {
+  shape: 'quantity',
+  dimension: CURRENT,
+  unit: 'mA',
+  otherUnits: ['A'],
+  mistaken: { mAh: 'mA' },
+  plausible: [0, 2000],
+  tolerance: { stated: { relative: 0.1 }, measured: { relative: 0.05 }, estimated: { relative: 0.5 } },
+  clauses: { at: { shape: 'quantity', dimension: VOLTAGE, unit: 'V' } },
+  says: 'What it draws for itself, nothing turning and nothing fed.',
+};
+
+export const ESC = block('esc', 'A speed controller: a board with one or more channels, often with rails of its own.', {
+  channels: {
+    shape: 'count',
+    dimension: NONE,
+    plausible: [1, 12],
+    tolerance: { stated: { relative: 0 } },
+    estimated: 'As many as the build has motors, shared among its boards.',
+    says: 'How many motors it drives.',
+  },
+  cells: {
+    shape: 'range',
+    dimension: NONE,
+    unit: 'S',
+    mistaken: { s: 'S', V: 'S', cell: 'S', cells: 'S', P: 'S' },
+    plausible: [1, 14],
+    says: 'Packs it is made for, by cell count: `2S .. 4S`.',
+  },
+  supply: SUPPLY,
+  continuous: {
+    ...RATING,
+    plausible: [0.5, 300],
+    required: true,
+    says: 'Current one channel carries for minutes.',
+  },
+  burst: {
+    ...RATING,
+    plausible: [0.5, 400],
+    clauses: { for: FOR_SECONDS },
+    estimated: '1.2 times the continuous rating.',
+    tolerance: { stated: { relative: 0 }, estimated: { relative: 0.1 } },
+    says: 'Current one channel stands for some seconds: `22 A for 10 s`.',
+  },
+  max: {
+    ...RATING,
+    plausible: [0.5, 400],
+    clauses: { for: FOR_SECONDS },
+    says: 'A maximum without a time beside it; it counts as a short one.',
+  },
+  resistance: {
+    ...LOSS_RESISTANCE,
+    shape: 'quantity',
+    plausible: [0.2, 200],
+    tolerance: { stated: { relative: 0.2 }, measured: { relative: 0.1 }, estimated: { relative: 0.4 } },
+    estimated: 'From the continuous rating: 140 mohm divided by the amperes.',
+    says: 'Of one channel, both conducting switches in a row.',
+  },
+  idle: {
+    ...OWN_DRAW,
+    estimated: '20 mA a channel.',
+    says: 'What the board draws for itself, motors standing: `120 mA at 8 V`.',
+  },
+  switching: {
+    shape: 'quantity',
+    dimension: FREQUENCY,
+    unit: 'kHz',
+    otherUnits: ['Hz'],
+    mistaken: { rpm: 'kHz', C: 'kHz' },
+    plausible: [8, 200],
+    tolerance: { stated: { relative: 0 }, estimated: { relative: 0.5 } },
+    estimated: '48 kHz.',
+    says: 'How often it chops the voltage. Slow chopping heats small motors.',
+  },
+  heat_path: HEAT_PATH,
+  hottest: HOTTEST,
+  bolts: BOARD_BOLTS,
+  size: OUTER_SIZE,
+  mass: mass('board with its wires', [0.2, 500], 0.05),
+  price: PRICE,
+});
+
+/** A stand-alone regulator and the rail of a board have the same vocabulary. */
+const CONVERTER = {
+  type: {
+    shape: 'word',
+    words: ['buck', 'boost', 'both', 'linear'],
+    estimated: 'A buck, the usual one.',
+    says: 'How it makes its voltage: down (`buck`), up (`boost`), either way (`both`), or by burning the rest (`linear`).',
+  },
+  output: {
+    shape: 'quantity',
+    dimension: VOLTAGE,
+    unit: 'V',
+    mistaken: { S: 'V', A: 'V', W: 'V' },
+    plausible: [0.8, 60],
+    required: true,
+    tolerance: { stated: { relative: 0.03 }, measured: { relative: 0.01 } },
+    says: 'The voltage it holds.',
+  },
+  supply: SUPPLY,
+  dropout: {
+    shape: 'quantity',
+    dimension: VOLTAGE,
+    unit: 'V',
+    otherUnits: ['mV'],
+    plausible: [0, 5],
+    tolerance: { stated: { relative: 0.3 }, measured: { relative: 0.1 }, estimated: { relative: 0.6 } },
+    estimated: 'By type: 0.5 V for a buck, 1 V for a linear one, none for one that steps up.',
+    says: 'By how much its input must stand above its output. A buck that lacks it simply follows its input.',
+  },
+  efficiency: {
+    shape: 'share',
+    dimension: NONE,
+    unit: '%',
+    plausible: [30, 99],
+    tolerance: { stated: { relative: 0.05 }, measured: { relative: 0.02 }, estimated: { relative: 0.08 } },
+    estimated: '88 %; a linear one loses what its voltages say.',
+    says: 'Power out over power in.',
+  },
+  continuous: {
+    ...RATING,
+    plausible: [0.01, 50],
+    says: 'Current it delivers for minutes.',
+  },
+  burst: {
+    ...RATING,
+    plausible: [0.01, 60],
+    clauses: { for: FOR_SECONDS },
+    says: 'Current it delivers for a moment: `1.6 A for 2 s`.',
+  },
+  max: {
+    ...RATING,
+    plausible: [0.01, 60],
+    clauses: { for: FOR_SECONDS },
+    says: 'A maximum without a time beside it; it counts as a short one.',
+  },
+  idle: {
+    ...OWN_DRAW,
+    estimated: '5 mA.',
+  },
+  heat_path: HEAT_PATH,
+  hottest: HOTTEST,
+} as const satisfies Readonly<Record<string, Described>>;
+
+export const RAIL = block(
+  'rail',
+  'One output of a board: the voltage it offers to loads, and from where it takes it.',
+  {
+    from: {
+      shape: 'part',
+      words: ['pack'],
+      parts: ['rail', 'regulator'],
+      estimated: 'The pack.',
+      says: 'What feeds it: `pack`, or another rail of the same board.',
+    },
+    ...CONVERTER,
+  },
+);
+
+export const REGULATOR = block('regulator', 'A voltage regulator that stands alone, fed in the build by `from`.', {
+  ...CONVERTER,
+  size: OUTER_SIZE,
+  mass: mass('regulator', [0.1, 300], 0.05),
+  price: PRICE,
+});

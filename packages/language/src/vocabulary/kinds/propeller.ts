@@ -1,0 +1,68 @@
+import { LENGTH, NONE, ROTATIONAL_SPEED } from '../../units/dimension.ts';
+import { block, DRAWN, mass, PRICE } from './common.ts';
+
+export const PROPELLER = block('propeller', 'A propeller, by size, pitch and blades.', {
+  diameter: {
+    shape: 'quantity',
+    dimension: LENGTH,
+    unit: 'mm',
+    otherUnits: ['in', 'cm'],
+    plausible: [15, 700],
+    required: true,
+    tolerance: DRAWN,
+    says: 'Tip to tip.',
+  },
+  pitch: {
+    shape: 'quantity',
+    dimension: LENGTH,
+    unit: 'in',
+    otherUnits: ['mm'],
+    plausible: [0.2, 16],
+    tolerance: { stated: { relative: 0.05 }, estimated: { relative: 0.2 } },
+    estimated: 'From the diameter: 0.85 of it up to 130 mm, less above.',
+    says: 'How far it would screw forward in one turn, as moulded on the blade.',
+  },
+  blades: {
+    shape: 'count',
+    dimension: NONE,
+    plausible: [1, 12],
+    required: true,
+    tolerance: { stated: { relative: 0 } },
+    says: 'How many blades.',
+  },
+  bore: {
+    shape: 'quantity',
+    dimension: LENGTH,
+    unit: 'mm',
+    plausible: [0.5, 15],
+    tolerance: DRAWN,
+    says: 'Diameter of the hole for the shaft.',
+  },
+  top_speed: {
+    shape: 'quantity',
+    dimension: ROTATIONAL_SPEED,
+    unit: 'rpm',
+    otherUnits: ['rps'],
+    mistaken: { 'rpm/V': 'rpm', Hz: 'rps' },
+    plausible: [1000, 150_000],
+    says: 'The fastest its maker lets it turn.',
+  },
+  thrust_coefficient: {
+    shape: 'quantity',
+    dimension: NONE,
+    plausible: [0.02, 0.4],
+    tolerance: { stated: { relative: 0.06 }, measured: { relative: 0.03 }, estimated: { relative: 0.2 } },
+    estimated: 'From diameter, pitch and blades, by a fit to open wind-tunnel data at rest.',
+    says: 'C_T at rest in T = C_T · ρ · n² · D⁴, n in turns a second. One bench row gives a better one.',
+  },
+  power_coefficient: {
+    shape: 'quantity',
+    dimension: NONE,
+    plausible: [0.005, 0.5],
+    tolerance: { stated: { relative: 0.08 }, measured: { relative: 0.04 }, estimated: { relative: 0.2 } },
+    estimated: 'From the thrust coefficient and the figure of merit that its pitch and diameter suggest.',
+    says: 'C_P at rest in P = C_P · ρ · n³ · D⁵, n in turns a second.',
+  },
+  mass: mass('propeller', [0.02, 200], 0.05),
+  price: PRICE,
+});

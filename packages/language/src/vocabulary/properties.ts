@@ -1,0 +1,33 @@
+/** The table of all kinds and their properties; each stands in `kinds/`. A new property is one entry there. */
+import { AIRFRAME, ITEM, LEAD, LOAD, MOUNT } from './kinds/fittings.ts';
+import { BENCH, BUILD, OBSERVED, RULES } from './kinds/flying.ts';
+import { MOTOR } from './kinds/motor.ts';
+import { PACK } from './kinds/pack.ts';
+import { ESC, RAIL, REGULATOR } from './kinds/power.ts';
+import { PROPELLER } from './kinds/propeller.ts';
+import type { BlockKind, BlockSchema } from './schema.ts';
+
+const SCHEMAS: Readonly<Record<BlockKind, BlockSchema>> = {
+  airframe: AIRFRAME,
+  motor: MOTOR,
+  propeller: PROPELLER,
+  esc: ESC,
+  regulator: REGULATOR,
+  pack: PACK,
+  load: LOAD,
+  item: ITEM,
+  lead: LEAD,
+  mount: MOUNT,
+  bench: BENCH,
+  rules: RULES,
+  build: BUILD,
+  rail: RAIL,
+  observed: OBSERVED,
+};
+
+export function schemaOf(kind: BlockKind): BlockSchema {
+  return SCHEMAS[kind];
+}
+
+/** In the order in which people meet them. */
+export const BLOCK_KINDS = Object.keys(SCHEMAS) as readonly BlockKind[];

@@ -1,0 +1,64 @@
+import { DocumentState, type LangiumDocument, UriUtils } from 'langium';
+import { createServerRequestHandler } from 'langium/lsp';
+import type { Connection } from 'vscode-languageserver';
+import {
+  type DocumentDiagnosticParams,
+  type DocumentDiagnosticReport,
+  DocumentDiagnosticReportKind,
+  type WorkspaceDocumentDiagnosticReport,
+} from 'vscode-languageserver-protocol';
+import type { EngineServices } from '../engine/services.ts';
+
+/** Findings on request, for clients that pull. Both answers come from what the last build found. */
+export function answerPulls(connection: Connection, services: EngineServices): void {
+  connection.languages.diagnostics.on(
+    createServerRequestHandler<DocumentDiagnosticParams, DocumentDiagnosticReport, never>(
+      (_language, document, params) => reportOf(document, params.previousResultId),
+      services,
+      DocumentState.Validated,
+    ) as Parameters<typeof connection.languages.diagnostics.on>[0],
+  );
+  connection.languages.diagnostics.onWorkspace(async (params, cancellation) => {
+    await services.workspace.WorkspaceManager.ready;
+    await services.workspace.DocumentBuilder.waitUntil(DocumentState.Validated, cancellation);
+    const previous = new Map(params.previousResultIds.map(({ uri, value }) => [uri, value]));
+    const items = services.workspace.LangiumDocuments.all
+      .filter((document) => document.diagnostics !== undefined)
+      .map((document): WorkspaceDocumentDiagnosticReport => {
+        const uri = document.uri.toString();
+        const open = services.workspace.TextDocuments.get(document.uri) !== undefined;
+        const version = open ? document.textDocument.version : null;
+        return { ...reportOf(document, previous.get(uri)), uri, version };
+      })
+      .toArray();
+    const known = new Set(items.map((item) => UriUtils.normalize(item.uri)));
+    const gone = [...previous.keys()].filter((uri) => !known.has(UriUtils.normalize(uri)));
+    const cleared = gone.map(
+      (uri): WorkspaceDocumentDiagnosticReport => ({
+        kind: DocumentDiagnosticReportKind.Full,
+        uri,
+        version: null,
+        items: [],
+      }),
+    );
+    return { items: [...items, ...cleared] };
+  });
+}
+
+function reportOf(document: LangiumDocument, previous: string | undefined): DocumentDiagnosticReport {
+  const items = document.diagnostics ?? [];
+  const resultId = fingerprint(JSON.stringify(items));
+  if (resultId === previous) {
+    return { kind: DocumentDiagnosticReportKind.Unchanged, resultId };
+  }
+  return { kind: DocumentDiagnosticReportKind.Full, resultId, items };
+}
+
+/** FNV-1a over UTF-16 units, and the length: equal findings have equal names. */
+function fingerprint(text: string): string {
+  let hash = 0x811c9dc5;
+  for (let index = 0; index < text.length; index++) {
+    hash = Math.imul(hash ^ text.charCodeAt(index), 0x01000193) >>> 0;
+  }
+  return `${text.length.toString(36)}-${hash.toString(36)}`;
+}

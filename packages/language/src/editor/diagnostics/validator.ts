@@ -1,0 +1,71 @@
+import { type DocumentValidator, isOperationCancelled, type LangiumDocument, type LangiumDocuments } from 'langium';
+import type { LangiumServices } from 'langium/lsp';
+import { type Diagnostic, DiagnosticSeverity } from 'vscode-languageserver-types';
+import type { Finding } from '../../checks/finding.ts';
+import { findingsOf } from '../../checks/run.ts';
+import type { File } from '../../grammar/generated/ast.ts';
+import { readDocument } from '../../model/read.ts';
+import { toDiagnostic } from './convert.ts';
+
+/** The squiggles of a file are its findings, exactly those the command prints. Code actions ask for the findings themselves. */
+export class FindingsValidator implements DocumentValidator {
+  private readonly documents: LangiumDocuments;
+  private readonly findings = new WeakMap<LangiumDocument, readonly Finding[]>();
+
+  constructor(services: LangiumServices) {
+    this.documents = services.shared.workspace.LangiumDocuments;
+  }
+
+  async validateDocument(document: LangiumDocument): Promise<Diagnostic[]> {
+    try {
+      const found = withoutRepeats(findingsOf(readDocument(document as LangiumDocument<File>)));
+      const shown = found.map((finding) => showIn(document, finding));
+      this.findings.set(document, shown);
+      return shown.map((finding) => toDiagnostic(finding, document, this.documents));
+    } catch (error) {
+      if (isOperationCancelled(error)) {
+        throw error;
+      }
+      console.error(`Internal error while checking ${document.uri.toString(true)}:`, error);
+      this.findings.set(document, []);
+      return [internalError(document, error)];
+    }
+  }
+
+  /** The findings of the last completed check of this file. */
+  findingsIn(document: LangiumDocument): readonly Finding[] {
+    return this.findings.get(document) ?? [];
+  }
+}
+
+function withoutRepeats(findings: readonly Finding[]): Finding[] {
+  const seen = new Set<string>();
+  return findings.filter((finding) => {
+    const { id, message, place } = finding;
+    const key = JSON.stringify([id, message, place.uri, place.start, place.end]);
+    return !seen.has(key) && seen.add(key);
+  });
+}
+
+/** A finding about a line that a build inherits from another file is shown at the top of this one, with the line as related place. */
+function showIn(document: LangiumDocument, finding: Finding): Finding {
+  const uri = document.uri.toString();
+  if (finding.place.uri === uri) {
+    return finding;
+  }
+  const part = (document.parseResult.value as File).parts.find((candidate) => candidate.name === finding.build);
+  const name = part?.$cstNode;
+  const place = { uri, start: name?.offset ?? 0, end: (name?.offset ?? 0) + (part?.kind.length ?? 1) };
+  return { ...finding, place, related: [{ message: 'here', place: finding.place }, ...finding.related] };
+}
+
+function internalError(document: LangiumDocument, error: unknown): Diagnostic {
+  const reason = error instanceof Error ? error.message : String(error);
+  return {
+    range: { start: { line: 0, character: 0 }, end: document.textDocument.positionAt(1) },
+    severity: DiagnosticSeverity.Error,
+    source: 'fettle',
+    code: 'internal-error',
+    message: `This file could not be checked: an error inside Fettle (${reason}). Nothing here says that the builds are safe.`,
+  };
+}

@@ -1,0 +1,36 @@
+import { AstUtils, GrammarUtils, type LangiumDocument, type LangiumDocuments, UriUtils } from 'langium';
+import type { DocumentLinkProvider, LangiumServices } from 'langium/lsp';
+import type { DocumentLink } from 'vscode-languageserver-types';
+import { type File, isRows } from '../grammar/generated/ast.ts';
+import { documentsAt } from './engine/visible-documents.ts';
+
+/** Links the path of a `use` to its file, or to the first file of its folder; the file of bench rows to itself. */
+export class FettleLinks implements DocumentLinkProvider {
+  private readonly documents: LangiumDocuments;
+
+  constructor(services: LangiumServices) {
+    this.documents = services.shared.workspace.LangiumDocuments;
+  }
+
+  getDocumentLinks(document: LangiumDocument): DocumentLink[] {
+    const file = document.parseResult.value as File;
+    const folder = UriUtils.dirname(document.uri);
+    const links: DocumentLink[] = [];
+    for (const use of file.uses) {
+      const range = GrammarUtils.findNodeForProperty(use.$cstNode, 'path')?.range;
+      const targets = use.path === undefined ? [] : documentsAt(UriUtils.resolvePath(folder, use.path), this.documents);
+      const [first] = targets.map((target) => target.uri.toString()).sort();
+      if (range !== undefined && first !== undefined) {
+        const tooltip = targets.length === 1 ? 'Open the file' : `Open the first of ${targets.length} files`;
+        links.push({ range, target: first, tooltip });
+      }
+    }
+    for (const rows of AstUtils.streamAllContents(file).filter(isRows)) {
+      const range = GrammarUtils.findNodeForProperty(rows.$cstNode, 'file')?.range;
+      if (range !== undefined && rows.file !== undefined) {
+        links.push({ range, target: UriUtils.resolvePath(folder, rows.file).toString(), tooltip: 'Open the rows' });
+      }
+    }
+    return links;
+  }
+}

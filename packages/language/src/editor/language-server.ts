@@ -1,0 +1,22 @@
+import { DefaultLanguageServer } from 'langium/lsp';
+import type { InitializeParams, InitializeResult } from 'vscode-languageserver-protocol';
+import { wantsPull } from './diagnostics/publisher.ts';
+
+/** What the server offers, as told in its answer to `initialize`. */
+export class FettleLanguageServer extends DefaultLanguageServer {
+  protected override buildInitializeResult(params: InitializeParams): InitializeResult {
+    const { capabilities } = super.buildInitializeResult(params);
+    return {
+      serverInfo: { name: 'fettle' },
+      capabilities: {
+        ...capabilities,
+        positionEncoding: 'utf-16',
+        selectionRangeProvider: true,
+        workspace: { ...capabilities.workspace, workspaceFolders: { supported: true, changeNotifications: true } },
+        ...(wantsPull(params) && {
+          diagnosticProvider: { identifier: 'fettle', interFileDependencies: true, workspaceDiagnostics: true },
+        }),
+      },
+    };
+  }
+}

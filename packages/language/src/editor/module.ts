@@ -1,0 +1,75 @@
+import { type FileSystemProvider, inject, type Module } from 'langium';
+import {
+  createDefaultModule,
+  createDefaultSharedModule,
+  type PartialLangiumServices,
+  type PartialLangiumSharedServices,
+} from 'langium/lsp';
+import type { Connection } from 'vscode-languageserver';
+import { FettleGeneratedModule, FettleGeneratedSharedModule } from '../grammar/generated/module.ts';
+import { FettleGrammarModule } from '../grammar/module.ts';
+import { FettleIndex } from '../model/references/index.ts';
+import { DiagnosticsPublisher } from './diagnostics/publisher.ts';
+import { FindingsValidator } from './diagnostics/validator.ts';
+import { FettleLinks } from './document-links.ts';
+import { IncrementalDocumentBuilder } from './engine/incremental-builder.ts';
+import type { EditorServices, EngineServices } from './engine/services.ts';
+import { SnapshotDocumentFactory } from './engine/text-snapshots.ts';
+import { UpdateHandler } from './engine/update-handler.ts';
+import { WorkspaceStartup } from './engine/workspace-startup.ts';
+import { FettleFolding } from './folding.ts';
+import { FettleFormatter } from './formatting.ts';
+import { FettleLanguageServer } from './language-server.ts';
+import { FettleSemanticTokens } from './semantic-tokens.ts';
+import { FettleNodeKinds, FettleSymbols } from './symbols.ts';
+
+const sharedModule: Module<
+  EngineServices,
+  PartialLangiumSharedServices & { lsp: { DiagnosticsPublisher: DiagnosticsPublisher } }
+> = {
+  lsp: {
+    LanguageServer: (services) => new FettleLanguageServer(services),
+    DocumentUpdateHandler: (services) => new UpdateHandler(services),
+    NodeKindProvider: () => new FettleNodeKinds(),
+    DiagnosticsPublisher: (services) => new DiagnosticsPublisher(services),
+  },
+  workspace: {
+    IndexManager: (services) => new FettleIndex(services),
+    DocumentBuilder: (services) => new IncrementalDocumentBuilder(services),
+    LangiumDocumentFactory: (services) => new SnapshotDocumentFactory(services),
+    WorkspaceManager: (services) => new WorkspaceStartup(services),
+  },
+};
+
+const languageModule: Module<EditorServices, PartialLangiumServices> = {
+  validation: {
+    DocumentValidator: (services) => new FindingsValidator(services),
+  },
+  lsp: {
+    DocumentLinkProvider: (services) => new FettleLinks(services),
+    DocumentSymbolProvider: () => new FettleSymbols(),
+    FoldingRangeProvider: () => new FettleFolding(),
+    Formatter: () => new FettleFormatter(),
+    SemanticTokenProvider: () => new FettleSemanticTokens(),
+  },
+};
+
+/** The language with everything an editor asks of it, on one connection. */
+export function createEditorServices(context: { connection: Connection; files: FileSystemProvider }): {
+  shared: EngineServices;
+  fettle: EditorServices;
+} {
+  const shared = inject(
+    createDefaultSharedModule({ connection: context.connection, fileSystemProvider: () => context.files }),
+    FettleGeneratedSharedModule,
+    sharedModule,
+  ) as EngineServices;
+  const fettle = inject(
+    createDefaultModule({ shared }),
+    FettleGeneratedModule,
+    FettleGrammarModule,
+    languageModule,
+  ) as EditorServices;
+  shared.ServiceRegistry.register(fettle);
+  return { shared, fettle };
+}

@@ -1,0 +1,3 @@
+import { startNodeServer } from './node.ts';
+
+startNodeServer();

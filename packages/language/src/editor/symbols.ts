@@ -1,0 +1,87 @@
+import type { AstNode, AstNodeDescription, CstNode, LangiumDocument } from 'langium';
+import { GrammarUtils } from 'langium';
+import type { DocumentSymbolProvider, NodeKindProvider } from 'langium/lsp';
+import { CompletionItemKind, type DocumentSymbol, SymbolKind } from 'vscode-languageserver-types';
+import {
+  type File,
+  isAlias,
+  isObserved,
+  isPart,
+  isProperty,
+  isRail,
+  isUse,
+  type Line,
+  type Part,
+  type Rail,
+} from '../grammar/generated/ast.ts';
+
+/** Outline: the parts and builds of a file, with their rails, pack options and observations. */
+export class FettleSymbols implements DocumentSymbolProvider {
+  getSymbols(document: LangiumDocument): DocumentSymbol[] {
+    return (document.parseResult.value as File).parts.flatMap((part) => symbolOfPart(part));
+  }
+}
+
+function symbolOfPart(part: Part): DocumentSymbol[] {
+  const detail = part.title === undefined ? part.kind : `${part.kind} · ${part.title}`;
+  const symbol = symbolOf(part, 'name', part.name || `(${part.kind} without a name)`, kindOf(part), detail);
+  return symbol.map((own) => ({ ...own, children: part.lines.flatMap(symbolOfLine) }));
+}
+
+function symbolOfLine(line: Line): DocumentSymbol[] {
+  if (isRail(line)) {
+    return symbolOf(line, 'name', line.name || '(rail without a name)', SymbolKind.Field, 'rail');
+  }
+  if (isObserved(line)) {
+    return symbolOf(line, 'title', line.title || '(observation)', SymbolKind.Event, 'observed');
+  }
+  if (isProperty(line) && line.key === 'pack') {
+    const alias = line.clauses.find(isAlias);
+    const text = GrammarUtils.findNodeForProperty(line.$cstNode, 'value')?.text;
+    return symbolOf(line, 'value', alias?.name ?? text ?? '(pack)', SymbolKind.Field, 'pack');
+  }
+  return [];
+}
+
+function symbolOf(
+  node: AstNode,
+  nameProperty: string,
+  name: string,
+  kind: SymbolKind,
+  detail: string,
+): DocumentSymbol[] {
+  const whole: CstNode | undefined = node.$cstNode;
+  if (whole === undefined) {
+    return [];
+  }
+  const selection = GrammarUtils.findNodeForProperty(whole, nameProperty) ?? whole;
+  return [{ name, kind, detail, range: whole.range, selectionRange: selection.range }];
+}
+
+function kindOf(node: Part | Rail): SymbolKind {
+  if (isRail(node)) {
+    return SymbolKind.Field;
+  }
+  switch (node.kind) {
+    case 'build':
+      return SymbolKind.Class;
+    case 'rules':
+      return SymbolKind.Interface;
+    case 'bench':
+      return SymbolKind.Event;
+    default:
+      return SymbolKind.Struct;
+  }
+}
+
+/** Which of the protocol's symbols stands for which of our nodes. */
+export class FettleNodeKinds implements NodeKindProvider {
+  getSymbolKind(node: AstNode | AstNodeDescription): SymbolKind {
+    const target = '$type' in node ? node : node.node;
+    return isPart(target) || isRail(target) ? kindOf(target) : isUse(target) ? SymbolKind.Namespace : SymbolKind.Struct;
+  }
+
+  getCompletionItemKind(): CompletionItemKind {
+    return CompletionItemKind.Reference;
+  }
+}

@@ -1,0 +1,102 @@
+import { afterEach, expect, test } from 'vitest';
+import {
+  DocumentSymbolRequest,
+  FoldingRangeRequest,
+  HoverRequest,
+  SelectionRangeRequest,
+} from 'vscode-languageserver-protocol/node';
+import { Session, type SessionOptions } from './session.ts';
+
+let session: Session;
+
+async function start(options: SessionOptions = {}): Promise<Session> {
+  session = await Session.start(options);
+  return session;
+}
+
+afterEach(async () => {
+  if (session.isRunning) {
+    await session.stop();
+  }
+});
+
+test('tells its name and what it can do', async () => {
+  const { initializeResult } = await start();
+  expect(initializeResult.serverInfo?.name).toBe('fettle');
+  expect(initializeResult.capabilities).toMatchObject({
+    positionEncoding: 'utf-16',
+    textDocumentSync: { openClose: true, change: 2 },
+    selectionRangeProvider: true,
+    workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
+  });
+});
+
+test('ends with exit code 0 after shutdown', async () => {
+  await start();
+  expect(await session.stop()).toBe(0);
+});
+
+test('outlines, folds and widens selections', async () => {
+  await start();
+  const text = [
+    '// Two lines of',
+    '// comment.',
+    'esc Board18 "eighteen" {',
+    '  channels: 4',
+    '  rail video {',
+    '    output: 10 V',
+    '  }',
+    '}',
+    '',
+  ].join('\n');
+  await session.open('boards.fettle', text);
+  const textDocument = { uri: session.uri('boards.fettle') };
+
+  const symbols = await session.connection.sendRequest(DocumentSymbolRequest.type, { textDocument });
+  expect(symbols).toMatchObject([
+    { name: 'Board18', detail: 'esc · eighteen', children: [{ name: 'video', detail: 'rail' }] },
+  ]);
+
+  const folds = await session.connection.sendRequest(FoldingRangeRequest.type, { textDocument });
+  expect(folds).toEqual(
+    expect.arrayContaining([
+      { startLine: 0, endLine: 1, kind: 'comment' },
+      { startLine: 2, endLine: 6, kind: 'region' },
+      { startLine: 4, endLine: 5, kind: 'region' },
+    ]),
+  );
+
+  const [selection] =
+    (await session.connection.sendRequest(SelectionRangeRequest.type, {
+      textDocument,
+      positions: [session.inside('boards.fettle', '10')],
+    })) ?? [];
+  const widening: string[] = [];
+  for (let step = selection; step !== undefined; step = step.parent) {
+    widening.push(session.textAt('boards.fettle', step.range));
+  }
+  expect(widening.slice(0, 3)).toEqual(['10', '10 V', 'output: 10 V']);
+  expect(widening.at(-1)).toBe(text);
+});
+
+test('answers requests with impossible parameters, and goes on', async () => {
+  await start();
+  await session.open('a.fettle', 'item Strap { mass: 1.6 g }\n');
+  const far = { line: 99_999, character: 99_999 };
+  await session.connection.sendRequest(HoverRequest.type, session.at('a.fettle', far));
+  await expect(session.connection.sendRequest('fettle/noSuchRequest', {})).rejects.toThrow();
+  await expect(session.connection.sendRequest('textDocument/hover', { nonsense: true })).rejects.toThrow();
+  await expect(session.connection.sendRequest(HoverRequest.type, session.at('missing.fettle', far))).rejects.toThrow();
+  expect(await session.change('a.fettle', 'item Strap { mass: 1.7 g }\n')).toEqual([]);
+});
+
+test('a file deleted while open stays as long as it is open', async () => {
+  await start({ files: { 'a.fettle': 'item Strap { mass: 1.6 g }\n' } });
+  await session.open('a.fettle', 'item Strap { mass: 1.6 g }\n');
+  await session.deleteFile('a.fettle');
+  await session.change('a.fettle', 'item Strap { mass: 1.7 g }\n');
+  const symbols = await session.connection.sendRequest(DocumentSymbolRequest.type, {
+    textDocument: { uri: session.uri('a.fettle') },
+  });
+  expect(symbols).toMatchObject([{ name: 'Strap' }]);
+});

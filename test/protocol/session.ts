@@ -1,0 +1,289 @@
+/** A client of the language server as an editor is one: a process of its own, over stdio, every message as the protocol wants it. */
+import { type ChildProcessWithoutNullStreams, spawn } from 'node:child_process';
+import { mkdirSync, mkdtempSync, rmSync, unlinkSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import {
+  type ClientCapabilities,
+  CompletionRequest,
+  ConfigurationRequest,
+  createProtocolConnection,
+  type Diagnostic,
+  DidChangeTextDocumentNotification,
+  DidChangeWatchedFilesNotification,
+  DidCloseTextDocumentNotification,
+  DidOpenTextDocumentNotification,
+  ExitNotification,
+  FileChangeType,
+  InitializedNotification,
+  InitializeRequest,
+  type InitializeResult,
+  LogMessageNotification,
+  type Position,
+  type ProtocolConnection,
+  PublishDiagnosticsNotification,
+  type PublishDiagnosticsParams,
+  type Range,
+  RegistrationRequest,
+  ShutdownRequest,
+  StreamMessageReader,
+  StreamMessageWriter,
+  type TextEdit,
+} from 'vscode-languageserver-protocol/node';
+import { TextDocument } from 'vscode-languageserver-textdocument';
+
+const SERVER = fileURLToPath(new URL('../../packages/language/dist/server.js', import.meta.url));
+
+/** What a present-day editor says it can do, as far as the server asks. */
+const CAPABILITIES: ClientCapabilities = {
+  workspace: {
+    configuration: true,
+    workspaceFolders: true,
+    applyEdit: true,
+    didChangeWatchedFiles: { dynamicRegistration: true },
+    workspaceEdit: { documentChanges: true },
+  },
+  textDocument: {
+    publishDiagnostics: { relatedInformation: true, versionSupport: true, codeDescriptionSupport: true },
+    completion: { completionItem: { snippetSupport: true, documentationFormat: ['markdown', 'plaintext'] } },
+    hover: { contentFormat: ['markdown', 'plaintext'] },
+    definition: { linkSupport: true },
+    rename: { prepareSupport: true },
+    codeAction: { codeActionLiteralSupport: { codeActionKind: { valueSet: ['quickfix', 'source.fixAll'] } } },
+  },
+};
+
+export interface SessionOptions {
+  /** Files of the workspace by path, `parts/motors.fettle`. */
+  readonly files?: Readonly<Record<string, string>>;
+  readonly capabilities?: ClientCapabilities;
+  readonly initializationOptions?: unknown;
+}
+
+type Waiter = {
+  matches: (params: PublishDiagnosticsParams) => boolean;
+  settle: (params: PublishDiagnosticsParams) => void;
+};
+
+export class Session {
+  readonly folder: string;
+  readonly connection: ProtocolConnection;
+  /** Every message the server has pushed, in order. */
+  readonly published: PublishDiagnosticsParams[] = [];
+  readonly logged: string[] = [];
+  readonly registered: string[] = [];
+  initializeResult!: InitializeResult;
+  private readonly process: ChildProcessWithoutNullStreams;
+  private readonly texts = new Map<string, TextDocument>();
+  private readonly waiters = new Set<Waiter>();
+  private readonly exited: Promise<number | null>;
+
+  private constructor(options: SessionOptions) {
+    this.folder = mkdtempSync(join(tmpdir(), 'fettle-protocol-'));
+    for (const [path, text] of Object.entries(options.files ?? {})) {
+      this.writeFile(path, text);
+    }
+    this.process = spawn(process.execPath, [SERVER, '--stdio'], { cwd: this.folder });
+    this.exited = new Promise((resolve) => this.process.on('exit', resolve));
+    this.process.stderr.on('data', (data: Buffer) => this.logged.push(data.toString()));
+    this.connection = createProtocolConnection(
+      new StreamMessageReader(this.process.stdout),
+      new StreamMessageWriter(this.process.stdin),
+    );
+    this.connection.onRequest(RegistrationRequest.type, ({ registrations }) => {
+      this.registered.push(...registrations.map((registration) => registration.method));
+    });
+    this.connection.onRequest(ConfigurationRequest.type, ({ items }) => items.map(() => null));
+    this.connection.onNotification(LogMessageNotification.type, ({ message }) => {
+      this.logged.push(message);
+    });
+    this.connection.onNotification(PublishDiagnosticsNotification.type, (params) => {
+      this.published.push(params);
+      for (const waiter of this.waiters) {
+        if (waiter.matches(params)) {
+          this.waiters.delete(waiter);
+          waiter.settle(params);
+        }
+      }
+    });
+    this.connection.listen();
+  }
+
+  static async start(options: SessionOptions = {}): Promise<Session> {
+    const session = new Session(options);
+    const folderUri = pathToFileURL(session.folder).toString();
+    session.initializeResult = await session.connection.sendRequest(InitializeRequest.type, {
+      processId: process.pid,
+      rootUri: folderUri,
+      workspaceFolders: [{ uri: folderUri, name: 'workspace' }],
+      capabilities: options.capabilities ?? CAPABILITIES,
+      initializationOptions: options.initializationOptions,
+    });
+    await session.connection.sendNotification(InitializedNotification.type, {});
+    return session;
+  }
+
+  /** Ends the server the way an editor does; answers its exit code. */
+  async stop(): Promise<number | null> {
+    await this.connection.sendRequest(ShutdownRequest.type);
+    await this.connection.sendNotification(ExitNotification.type);
+    const code = await this.exited;
+    this.connection.dispose();
+    rmSync(this.folder, { recursive: true, force: true });
+    return code;
+  }
+
+  get isRunning(): boolean {
+    return this.process.exitCode === null;
+  }
+
+  uri(path: string): string {
+    return pathToFileURL(join(this.folder, path)).toString();
+  }
+
+  // ---- files on disk ----
+
+  writeFile(path: string, text: string): void {
+    const file = join(this.folder, path);
+    mkdirSync(dirname(file), { recursive: true });
+    writeFileSync(file, text);
+  }
+
+  async changeFile(path: string, text: string): Promise<void> {
+    this.writeFile(path, text);
+    await this.tellFileChange(path, FileChangeType.Changed);
+  }
+
+  async createFile(path: string, text: string): Promise<void> {
+    this.writeFile(path, text);
+    await this.tellFileChange(path, FileChangeType.Created);
+  }
+
+  async deleteFile(path: string): Promise<void> {
+    unlinkSync(join(this.folder, path));
+    await this.tellFileChange(path, FileChangeType.Deleted);
+  }
+
+  private async tellFileChange(path: string, type: FileChangeType): Promise<void> {
+    await this.connection.sendNotification(DidChangeWatchedFilesNotification.type, {
+      changes: [{ uri: this.uri(path), type }],
+    });
+  }
+
+  // ---- open texts ----
+
+  async open(path: string, text: string): Promise<Diagnostic[]> {
+    const document = TextDocument.create(this.uri(path), 'fettle', 1, text);
+    this.texts.set(path, document);
+    const diagnostics = this.diagnosticsOf(path, 1);
+    await this.connection.sendNotification(DidOpenTextDocumentNotification.type, {
+      textDocument: { uri: document.uri, languageId: 'fettle', version: 1, text },
+    });
+    return diagnostics;
+  }
+
+  /** Replaces a range, or the whole text; answers the findings of the new text. */
+  async change(path: string, newText: string, range?: Range): Promise<Diagnostic[]> {
+    const version = await this.changeWithoutWaiting(path, newText, range);
+    return this.diagnosticsOf(path, version);
+  }
+
+  async changeWithoutWaiting(path: string, newText: string, range?: Range): Promise<number> {
+    const document = this.document(path);
+    const change = range === undefined ? { text: newText } : { range, text: newText };
+    const version = document.version + 1;
+    this.texts.set(path, TextDocument.update(document, [change], version));
+    await this.connection.sendNotification(DidChangeTextDocumentNotification.type, {
+      textDocument: { uri: document.uri, version },
+      contentChanges: [change],
+    });
+    return version;
+  }
+
+  async close(path: string): Promise<void> {
+    this.texts.delete(path);
+    await this.connection.sendNotification(DidCloseTextDocumentNotification.type, {
+      textDocument: { uri: this.uri(path) },
+    });
+  }
+
+  document(path: string): TextDocument {
+    const document = this.texts.get(path);
+    if (document === undefined) {
+      throw new Error(`${path} is not open`);
+    }
+    return document;
+  }
+
+  /** The position behind the first (or n-th) occurrence of a piece of the open text. */
+  behind(path: string, piece: string, occurrence = 1): Position {
+    return this.document(path).positionAt(this.find(path, piece, occurrence) + piece.length);
+  }
+
+  /** The position of the second character of a piece: safely inside a word. */
+  inside(path: string, piece: string, occurrence = 1): Position {
+    return this.document(path).positionAt(this.find(path, piece, occurrence) + 1);
+  }
+
+  private find(path: string, piece: string, occurrence: number): number {
+    const text = this.document(path).getText();
+    let offset = -1;
+    for (let count = 0; count < occurrence; count++) {
+      offset = text.indexOf(piece, offset + 1);
+      if (offset < 0) {
+        throw new Error(`${path} has no ${JSON.stringify(piece)} (${occurrence})`);
+      }
+    }
+    return offset;
+  }
+
+  textAt(path: string, range: Range): string {
+    return this.document(path).getText(range);
+  }
+
+  withEdits(path: string, edits: TextEdit[]): string {
+    return TextDocument.applyEdits(this.document(path), edits);
+  }
+
+  at(path: string, position: Position) {
+    return { textDocument: { uri: this.uri(path) }, position };
+  }
+
+  /** Labels offered behind a piece of the text. */
+  async completions(path: string, piece: string, occurrence = 1) {
+    const answer = await this.connection.sendRequest(
+      CompletionRequest.type,
+      this.at(path, this.behind(path, piece, occurrence)),
+    );
+    return Array.isArray(answer) ? answer : (answer?.items ?? []);
+  }
+
+  // ---- findings ----
+
+  /** The findings pushed for a version of an open text. */
+  diagnosticsOf(path: string, version: number): Promise<Diagnostic[]> {
+    return this.pushed(path, (params) => params.version === version);
+  }
+
+  /** What the client was last told about a file, as soon as that satisfies a condition. */
+  diagnosticsWhere(path: string, holds: (diagnostics: Diagnostic[]) => boolean): Promise<Diagnostic[]> {
+    return this.pushed(path, (params) => holds(params.diagnostics));
+  }
+
+  private pushed(path: string, holds: (params: PublishDiagnosticsParams) => boolean): Promise<Diagnostic[]> {
+    const uri = this.uri(path);
+    const latest = this.published.findLast((params) => params.uri === uri);
+    if (latest !== undefined && holds(latest)) {
+      return Promise.resolve(latest.diagnostics);
+    }
+    const matches = (params: PublishDiagnosticsParams): boolean => params.uri === uri && holds(params);
+    return new Promise((resolve) => {
+      this.waiters.add({ matches, settle: (params) => resolve(params.diagnostics) });
+    });
+  }
+}
+
+export function codesOf(diagnostics: readonly Diagnostic[]): string[] {
+  return diagnostics.map((diagnostic) => String(diagnostic.code));
+}

@@ -89,7 +89,7 @@ const TERMINALS: Record<string, Match> = {
     if (place.text[place.offset] === '.' && isAdjacent(place)) return 0;
     return lengthOf(NUMBER, place);
   },
-  FIRST: (place) => (isFirstOnLine(place) && !isAfterOperator(place) ? lengthOf(NAME, place) : 0),
+  FIRST: (place) => (isFirstOnLine(place) && !isContinued(place) ? lengthOf(NAME, place) : 0),
   ID: (place) => lengthOf(THREAD, place) || lengthOf(NAME, place),
 };
 
@@ -136,8 +136,8 @@ function isInColumns(place: Place): boolean {
   return beforeColumn === 'rows' || beforeColumn === ',';
 }
 
-/** `in` is an inch behind a number. */
-const RESERVED = new Set([...JOINING_WORDS, ...SENTENCE_WORDS, ...KINDS].filter((word) => word !== 'in'));
+/** Words that are no unit behind a number; `in` is an inch there. */
+const RESERVED = new Set([...JOINING_WORDS, ...SENTENCE_WORDS, ...KINDS, 'rail'].filter((word) => word !== 'in'));
 
 // ---- strings
 
@@ -200,9 +200,9 @@ const NAME_FOLLOWS: ReadonlySet<string> = new Set([
   ...['rail', 'TIMES', ':', '.', ',', '(', '+', '-', '*', '/', '<', '<=', '>', '>=', '='],
 ]);
 
-/** An expression goes on behind these, even on the next line. */
-const OPERATORS: ReadonlySet<string> = new Set([
-  ...['and', 'or', 'not', '(', ',', '+', '-', '*', '/', '<', '<=', '>', '>=', '='],
+/** A statement goes on behind these, even on the next line. */
+const CONTINUED: ReadonlySet<string> = new Set([
+  ...['like', 'and', 'or', 'not', '(', ',', '+', '-', '*', '/', '<', '<=', '>', '>=', '='],
 ]);
 
 const UNIT_FOLLOWS: ReadonlySet<string> = new Set(['NUMBER', 'in']);
@@ -213,8 +213,8 @@ function nameIsWanted(place: Place): boolean {
   return isAfter(place, NAME_FOLLOWS);
 }
 
-function isAfterOperator(place: Place): boolean {
-  return place.previous !== undefined && OPERATORS.has(place.previous.tokenType.name);
+function isContinued(place: Place): boolean {
+  return place.previous !== undefined && CONTINUED.has(place.previous.tokenType.name);
 }
 
 /** Whether the token before is one of these and stands on the same line. */

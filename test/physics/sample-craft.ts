@@ -1,5 +1,6 @@
 /** Invented craft for tests of the physics room. */
 import type { Craft, Motor, RotorGroup } from '../../packages/language/src/physics/craft.ts';
+import { commutationSlope } from '../../packages/language/src/physics/motor.ts';
 
 const RPM = (2 * Math.PI) / 60;
 
@@ -12,7 +13,7 @@ export function sampleMotor(kv: number, diameter: number, height: number): Motor
   return {
     speedConstant,
     resistance,
-    commutationSlope: (1.05 * polePairs * inductance) / 2,
+    commutationSlope: commutationSlope(polePairs, inductance),
     commutationLossShare: 0.55,
     inductance,
     noLoadCurrent: 0.5,

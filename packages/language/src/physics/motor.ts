@@ -15,6 +15,11 @@
 import type { Motor } from './craft.ts';
 import type { Work } from './work.ts';
 
+/** X over speed, ohm per (rad/s), from pole pairs and inductance line to line (H). */
+export function commutationSlope(polePairs: number, inductance: number): number {
+  return (1.05 * polePairs * inductance) / 2;
+}
+
 /** Iron and friction loss, W, at a speed in rad/s. */
 export function noLoadLoss(motor: Motor, speed: number): number {
   const current = motor.noLoadCurrent * (0.5 + (0.5 * speed) / motor.noLoadSpeed);
@@ -54,9 +59,9 @@ export function speedOnVoltage(
   start: number,
   work?: Work,
 ): number {
-  const { speedConstant, commutationSlope, noLoadCurrent, noLoadSpeed } = motor;
+  const { speedConstant, noLoadCurrent, noLoadSpeed } = motor;
   const resistance = motor.resistance + seriesResistance;
-  const losslessSlope = (1 - motor.commutationLossShare) * commutationSlope;
+  const losslessSlope = (1 - motor.commutationLossShare) * motor.commutationSlope;
   let speed = start > 0 ? start : voltage * speedConstant;
   for (let step = 0; step < 60; step++) {
     if (work) work.speedEvaluations++;
@@ -69,9 +74,9 @@ export function speedOnVoltage(
     const current = (2 * power) / (backVoltage + root);
     const currentSlope = (powerSlope - current * current * losslessSlope - current / speedConstant) / root;
 
-    const series = resistance + commutationSlope * speed;
+    const series = resistance + motor.commutationSlope * speed;
     const excess = backVoltage + current * series - voltage;
-    const slope = 1 / speedConstant + currentSlope * series + current * commutationSlope;
+    const slope = 1 / speedConstant + currentSlope * series + current * motor.commutationSlope;
     const next = speed - excess / slope;
     // Newton squares its error: after a step this small, what is left is rounding.
     if (Math.abs(next - speed) <= 1e-8 * speed) return next;

@@ -1,0 +1,70 @@
+/** Words of the language that stand for themselves: choices, results, what every build has. */
+import { PLUGS } from './plugs.ts';
+import { BLOCK_KINDS, schemaOf } from './properties.ts';
+import { RAIL_RESULTS, resultNames, resultOf } from './results.ts';
+
+/** What `keep 20 % in hand on …` may name. */
+export const LIMITS: Readonly<Record<string, string>> = {
+  'motor.continuous': 'Lasting current of a motor, against the average as flown.',
+  'motor.burst': 'Short current of a motor, against full duty.',
+  'motor.power': 'Short power of a motor, against full duty.',
+  'esc.continuous': 'Lasting current of a channel, against the average as flown.',
+  'esc.burst': 'Short current of a channel, against full duty.',
+  'pack.discharge': 'Lasting rate of the pack, against the average as flown.',
+  'pack.burst': 'Short rate of the pack, against a burst.',
+  'rail.continuous': 'Lasting current of each rail, against hover.',
+  'rail.burst': 'Short current of each rail, against the most its loads draw.',
+};
+
+/** Occasions a note may be for. */
+export const OCCASIONS: Readonly<Record<string, string>> = {
+  assembly: 'Shown on the list for putting it together.',
+  preflight: 'Shown on the list before each flight.',
+};
+
+/** What `raise … to` and `lower … to` may say, worst first. */
+export const SEVERITIES = ['error', 'warning', 'information', 'hint'] as const;
+
+const MEANINGS: Readonly<Record<string, string>> = {
+  pack: 'Straight off the pack.',
+  none: 'Takes back what the part it is `like` says.',
+  hover: 'Thrust that carries the craft.',
+  rail: 'Results of a rail: `rail.video.voltage`.',
+  min: 'The smallest of several: `min(a, b)`.',
+  max: 'The largest of several: `max(a, b)`.',
+  hand: 'A margin: what is kept `in hand` is not used.',
+  parallel: 'Packs side by side: the capacity adds.',
+  series: 'Packs in a row: the voltage adds.',
+  capacity: 'Of the pack, as labelled.',
+  lipo: 'Lithium polymer, 4.20 V full.',
+  lihv: 'Lithium polymer for higher voltage, 4.35 V full.',
+  liion: 'Lithium-ion round cells, 4.20 V full; heavy to discharge fast.',
+  buck: 'Steps down; follows its input when that gets too low.',
+  boost: 'Steps up.',
+  both: 'Steps up or down as needed.',
+  linear: 'Burns what is too much as heat.',
+};
+
+/** All built-in words with a sentence each. */
+export const WORDS: ReadonlyMap<string, string> = new Map([
+  ...Object.entries(MEANINGS),
+  ...Object.entries(PLUGS).map(([name, plug]) => [name, `A plug with ${plug.says}.`] as const),
+  ...resultNames().map((name) => [name, resultOf(name)?.says ?? ''] as const),
+  ...RAIL_RESULTS.map((name) => [name, resultOf(`rail.any.${name}`)?.says ?? ''] as const),
+  ...Object.entries(OCCASIONS),
+]);
+
+export function isBuiltInWord(text: string): boolean {
+  return WORDS.has(text);
+}
+
+/** Every word that some property offers as a choice. */
+export function choices(): Set<string> {
+  const properties = BLOCK_KINDS.flatMap((kind) => Object.values(schemaOf(kind).properties));
+  return new Set(
+    properties.flatMap((property) => [
+      ...(property.words ?? []),
+      ...Object.values(property.clauses ?? {}).flatMap((rule) => rule?.words ?? []),
+    ]),
+  );
+}

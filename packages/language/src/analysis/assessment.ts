@@ -93,12 +93,13 @@ export interface Assessment {
   readonly loads: readonly LoadResults[];
   readonly rails: readonly RailResults[];
   readonly pack: PackResults;
+  /** Absent while the build says too little to solve them. */
   readonly points: {
-    readonly hover: OperatingPoint | Impossible;
-    readonly hoverAtReserve: OperatingPoint | Impossible;
-    readonly burst: OperatingPoint | Impossible;
-    readonly burstAtReserve: OperatingPoint | Impossible;
-    readonly full: OperatingPoint | Impossible;
-    readonly fullAtReserve: OperatingPoint | Impossible;
+    readonly hover?: OperatingPoint | Impossible;
+    readonly hoverAtReserve?: OperatingPoint | Impossible;
+    readonly burst?: OperatingPoint | Impossible;
+    readonly burstAtReserve?: OperatingPoint | Impossible;
+    readonly full?: OperatingPoint | Impossible;
+    readonly fullAtReserve?: OperatingPoint | Impossible;
   };
 }

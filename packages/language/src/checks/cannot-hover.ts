@@ -29,7 +29,7 @@ function* findCannotHover({ option, assessment }: OptionSubject): Iterable<Draft
     [assessment.points.hover, 'on a fresh pack'],
     [assessment.points.hoverAtReserve, 'at the reserve'],
   ] as const) {
-    if (!isImpossible(point)) continue;
+    if (!point || !isImpossible(point)) continue;
     const { impossible, shortfall } = point;
     const reason =
       impossible === 'thrust'

@@ -1,0 +1,181 @@
+/** One build on one pack option, computed: every result with its ±, or the reason why it does not exist. */
+import type { Build, PackOption } from '../model/build.ts';
+import { STANDARD_GRAVITY } from '../physics/air.ts';
+import { isImpossible } from '../physics/craft.ts';
+import { resultOf } from '../vocabulary/results.ts';
+import type { Assessment, Estimate, NoResult, Result } from './assessment.ts';
+import { type SetupTemplate, setupTemplate } from './craft.ts';
+import { type Evaluation, evaluate } from './evaluation.ts';
+import { dryMass, massLines } from './mass.ts';
+import { headlineMeasures, loadMeasures, type Measure, packMeasures, railMeasures, rotorMeasures } from './measures.ts';
+import { partDuty } from './model-form.ts';
+import { propagate } from './propagate.ts';
+import { reasonFor } from './reasons.ts';
+import type { Setup } from './setup.ts';
+import { asItStands, fill, type Leaf } from './template.ts';
+
+const known = new WeakMap<Build, WeakMap<PackOption, Assessment>>();
+
+/** Computed once for each build object and option; a changed file makes new objects. */
+export function assess(build: Build, option: PackOption): Assessment {
+  const ofBuild = known.get(build) ?? new WeakMap<PackOption, Assessment>();
+  known.set(build, ofBuild);
+  const found = ofBuild.get(option) ?? compute(build, option);
+  ofBuild.set(option, found);
+  return found;
+}
+
+/** A build and option as numbers, and the formulas they came from. */
+export interface Prepared {
+  readonly evaluation: Evaluation;
+  readonly leaves: readonly Leaf[];
+  readonly reasons: SetupTemplate['reasons'];
+}
+
+/** The physics without any ±. */
+export function prepare(build: Build, option: PackOption): Prepared {
+  const { template, reasons } = setupTemplate(build, option, partDuty(thrustPerRotor(build, option)));
+  const { filled, leaves } = fill<Setup>(template);
+  return { evaluation: evaluate(filled), leaves, reasons };
+}
+
+/** All quantities read off an evaluation of a build, results first. */
+export function measuresOf(build: Build): Measure[] {
+  return [
+    ...headlineMeasures(build.rotors.map(({ position }) => position === 'lower')),
+    ...build.rails.flatMap(({ name }, i) => railMeasures(i, name)),
+    ...build.rotors.flatMap((_, i) => rotorMeasures(i)),
+    ...build.loads.flatMap((_, i) => loadMeasures(i)),
+    ...packMeasures(),
+  ];
+}
+
+function compute(build: Build, option: PackOption): Assessment {
+  const { evaluation, leaves, reasons } = prepare(build, option);
+  const measures = measuresOf(build);
+  const { inputs, estimates: propagated } = propagate(leaves, evaluation, measures);
+  const estimates = new Map(propagated);
+  const gramCost = gramCostTime(evaluation, estimates);
+  if (gramCost) estimates.set('gram_cost_time', gramCost);
+  return {
+    build,
+    option,
+    inputs,
+    ...namedResults(measures, estimates, evaluation, reasons),
+    masses: massLines(build, option),
+    ...ofParts(build, estimates, evaluation),
+    points: pointsOf(evaluation),
+  };
+}
+
+/** Weight over the number of rotors, N; of a craft of unknown mass, that of a small one (the wider ±). */
+function thrustPerRotor(build: Build, option: PackOption): number {
+  const { formula } = dryMass(build);
+  const pack = option.part.figure('mass');
+  const rotors = build.rotors.reduce((sum, { count }) => sum + count.value, 0);
+  if (!formula || !pack || rotors === 0) return 0.1;
+  return ((formula(asItStands) + option.count * asItStands(pack)) * STANDARD_GRAVITY) / rotors;
+}
+
+/**
+ * Hover time goes nearly as a power of the mass, so what a gram costs goes as time over mass, and so do its errors.
+ * (The slope of the slope is left out.)
+ */
+function gramCostTime(evaluation: Evaluation, estimates: ReadonlyMap<string, Estimate>): Estimate | undefined {
+  const value = evaluation.craft?.flight?.gramCostTime;
+  const time = estimates.get('hover_time');
+  const mass = estimates.get('all_up_weight');
+  if (value === undefined || !time || !mass) return undefined;
+  return {
+    value,
+    contributions: time.contributions.map(
+      (share, i) => value * (share / time.value - (mass.contributions[i] ?? 0) / mass.value),
+    ),
+  };
+}
+
+function namedResults(
+  measures: readonly Measure[],
+  estimates: ReadonlyMap<string, Estimate>,
+  evaluation: Evaluation,
+  reasons: SetupTemplate['reasons'],
+): Pick<Assessment, 'results' | 'missing'> {
+  const results = new Map<string, Result>();
+  const missing = new Map<string, NoResult>();
+  for (const { name, needs } of [...measures, GRAM_COST]) {
+    const described = resultOf(name);
+    if (!described) continue;
+    const { label, unit } = described;
+    const estimate = estimates.get(name);
+    if (estimate) results.set(name, { name, label, unit, estimate });
+    else missing.set(name, { name, label, reason: reasonFor(needs, evaluation, reasons) });
+  }
+  return { results, missing };
+}
+
+const GRAM_COST: Pick<Measure, 'name' | 'needs'> = {
+  name: 'gram_cost_time',
+  needs: ['dryMass', 'packMass', 'hoverTime'],
+};
+
+/** What is present of a list of properties and the estimates they come from. */
+function present<Key extends string>(
+  estimates: ReadonlyMap<string, Estimate>,
+  names: Readonly<Record<Key, string>>,
+): Partial<Record<Key, Estimate>> {
+  const found: Partial<Record<Key, Estimate>> = {};
+  for (const key of Object.keys(names) as Key[]) {
+    const estimate = estimates.get(names[key]);
+    if (estimate) found[key] = estimate;
+  }
+  return found;
+}
+
+function ofParts(
+  build: Build,
+  estimates: ReadonlyMap<string, Estimate>,
+  evaluation: Evaluation,
+): Pick<Assessment, 'rotors' | 'loads' | 'rails' | 'pack'> {
+  const burst = evaluation.craft?.flight?.burstAtReserve;
+  return {
+    rotors: build.rotors.map((line, i) => ({
+      line,
+      ...present(estimates, {
+        fullCurrent: `rotor.${i}.full_current`,
+        fullPower: `rotor.${i}.full_power`,
+        fullSpeed: `rotor.${i}.full_speed`,
+        mixCurrent: `rotor.${i}.mix_current`,
+      }),
+    })),
+    loads: build.loads.map((load, i) => ({
+      load,
+      ...present(estimates, {
+        restVoltage: `load.${i}.rest_voltage`,
+        hoverVoltage: `load.${i}.hover_voltage`,
+        burstVoltage: `load.${i}.burst_voltage`,
+        fullVoltage: `load.${i}.full_voltage`,
+        hoverBrownOut: `load.${i}.hover_brown_out`,
+        burstBrownOut: `load.${i}.burst_brown_out`,
+        landByHoverVoltage: `load.${i}.land_by_hover_voltage`,
+      }),
+    })),
+    rails: build.rails.map((rail, i) => ({
+      rail,
+      ...present(estimates, {
+        hoverCurrent: `rail.${rail.name}.current`,
+        peakCurrent: `rail.${rail.name}.peak_current`,
+        restInputVoltage: `rail.${rail.name}.rest_input_voltage`,
+      }),
+      dropsOut: burst !== undefined && !isImpossible(burst) && burst.rails[i]?.droppedOut === true,
+    })),
+    pack: present(estimates, { mixCurrent: 'pack.mix_current', burstCellSag: 'pack.burst_cell_sag' }),
+  };
+}
+
+function pointsOf({ craft }: Evaluation): Assessment['points'] {
+  if (!craft) return {};
+  const { full, fullAtReserve, flight } = craft;
+  if (!flight) return { full, fullAtReserve };
+  const { hover, hoverAtReserve, burst, burstAtReserve } = flight;
+  return { hover, hoverAtReserve, burst, burstAtReserve, full, fullAtReserve };
+}

@@ -1,0 +1,360 @@
+/**
+ * From a build and one of its pack options to the numbers that the physics takes: which figure becomes which number, and by
+ * what formula. A figure that is missing leaves its part of the setup out, with the reason in words; the rest still computes.
+ */
+import type { Build, Feed, Figure, LoadUse, PackOption, Part, RailUse, RotorLine, Use } from '../model/build.ts';
+import { airAt } from '../physics/air.ts';
+import { coldFactor, wornFactor } from '../physics/chemistry.ts';
+import type {
+  Chemistry,
+  Craft,
+  EscChannel,
+  Load,
+  Motor,
+  Pack,
+  Propeller,
+  Rail,
+  RotorGroup,
+  Source,
+} from '../physics/craft.ts';
+import { copperFactor, leadPairResistance } from '../physics/lead.ts';
+import { commutationSlope } from '../physics/motor.ts';
+import { equal, POWER } from '../units/dimension.ts';
+import { dryMass } from './mass.ts';
+import * as modelForm from './model-form.ts';
+import type { Setup } from './setup.ts';
+import type { Formula, Template } from './template.ts';
+
+export interface SetupTemplate {
+  readonly template: Template<Setup>;
+  /** Why a part of the setup is left out, in words; the first reason that holds. */
+  readonly reasons: {
+    readonly dryMass?: string;
+    readonly packMass?: string;
+    readonly speedConstant?: string;
+    readonly pack?: string;
+    readonly craft?: string;
+    readonly escBurst?: string;
+  };
+}
+
+/** Collects why something could not be made, first reason first. */
+class Lack {
+  readonly #reasons: string[] = [];
+
+  get reason(): string | undefined {
+    return this.#reasons[0];
+  }
+
+  say(reason: string): undefined {
+    this.#reasons.push(reason);
+    return undefined;
+  }
+
+  /** A part's figure, declared or estimated. */
+  figure(part: Part, property: string): Figure | undefined {
+    return part.figure(property) ?? this.say(`the ${property.replaceAll('_', ' ')} of ${part.name} is not known`);
+  }
+}
+
+const asRead =
+  (figure: Figure): Formula =>
+  (read) =>
+    read(figure);
+
+/** @param partDutyTerm the model's own term on part-duty power, which depends on the size of the rotors */
+export function setupTemplate(build: Build, option: PackOption, partDutyTerm: Figure): SetupTemplate {
+  const masses = { dry: dryMass(build), pack: option.part.figure('mass') };
+  const packMass = masses.pack;
+
+  const speedConstants = build.rotors.map(({ motor }) => motor.figure('kv'));
+  const reserve = reserveOf(build, option);
+
+  const packLack = new Lack();
+  const pack = packTemplate(build, option, reserve, packLack);
+
+  const craftLack = new Lack();
+  const mass: Formula | number =
+    masses.dry.formula && packMass ? sumOf(masses.dry.formula, (read) => option.count * read(packMass)) : 0;
+  const craft = craftTemplate(build, option, { mass, pack, partDutyTerm }, craftLack);
+
+  const escBurst = weakestBurst(build.escs);
+  return {
+    template: {
+      ...(masses.dry.formula && { dryMass: masses.dry.formula }),
+      ...(packMass && { packMass: (read) => option.count * read(packMass) }),
+      dutyLimit: asRead(option.dutyLimit),
+      reserve,
+      speedConstants: speedConstants.map((figure) => figure && asRead(figure)),
+      ...(pack && { pack }),
+      ...(craft && { craft }),
+      ...(escBurst && { escBurst: asRead(escBurst) }),
+      fullDutyFactor: asRead(modelForm.FULL_DUTY),
+    } as Template<Setup>,
+    reasons: {
+      ...(masses.dry.reason !== undefined && { dryMass: masses.dry.reason }),
+      ...(!packMass && { packMass: `the mass of ${option.part.name} is not known` }),
+      ...(!speedConstants[0] && { speedConstant: noSpeedConstant(build) }),
+      ...(packLack.reason !== undefined && { pack: packLack.reason }),
+      ...((packLack.reason ?? craftLack.reason) !== undefined && { craft: packLack.reason ?? craftLack.reason }),
+      ...(!escBurst && { escBurst: 'no esc of the build says what it carries in a burst' }),
+    } as SetupTemplate['reasons'],
+  };
+}
+
+const sumOf =
+  (...terms: readonly Formula[]): Formula =>
+  (read) =>
+    terms.reduce((sum, formula) => sum + formula(read), 0);
+
+function noSpeedConstant(build: Build): string {
+  const [line] = build.rotors;
+  return line ? `the kv of ${line.motor.name} is not known` : 'no motors are named';
+}
+
+// ---- pack and leads ----
+
+const CHEMISTRIES: ReadonlySet<string> = new Set<Chemistry>(['lipo', 'lihv', 'liion']);
+
+export function chemistryOf(pack: Part): Chemistry {
+  const word = pack.word('chemistry');
+  return word !== undefined && CHEMISTRIES.has(word) ? (word as Chemistry) : 'lipo';
+}
+
+function reserveOf(build: Build, option: PackOption): Formula {
+  const figure = build.rules.reserve ?? modelForm.reserve(chemistryOf(option.part));
+  return (read) => Math.min(1, Math.max(0, read(figure)));
+}
+
+function packTemplate(build: Build, option: PackOption, reserve: Formula, lack: Lack): Template<Pack> | undefined {
+  const { part, count } = option;
+  const cells = part.cells('cells');
+  if (!cells) lack.say(`the cells of ${part.name} are not known`);
+  const capacity = lack.figure(part, 'capacity');
+  const cellResistance = lack.figure(part, 'cell_resistance');
+  if (!cells || !capacity || !cellResistance) return undefined;
+
+  const inSeries = option.arrangement === 'series' ? count : 1;
+  const inParallel = option.arrangement === 'parallel' ? count : 1;
+  const usable = part.figure('usable');
+  const temperature = part.figure('temperature');
+  const seasons = part.figure('seasons');
+  // A charger's figure holds at the temperature behind it, else at that of a room.
+  const chargedAt = cellResistance.conditions.at;
+  return {
+    cellsInSeries: cells.series * inSeries,
+    chemistry: chemistryOf(part),
+    positionResistance: (read) => {
+      const cold = temperature ? coldFactor(read(temperature)) : 1;
+      const reference = chargedAt ? coldFactor(read(chargedAt)) : 1;
+      const worn = seasons ? wornFactor(read(seasons)) : 1;
+      return ((read(cellResistance) / inParallel) * worn * cold) / reference;
+    },
+    leadResistance: leadResistance(build, option),
+    capacity: (read) => read(capacity) * inParallel * (usable ? read(usable) : 1),
+    restingOffset: asRead(modelForm.RESTING_VOLTAGE),
+    reserve,
+  };
+}
+
+/** Copper of a lead in use, K. */
+const LEAD_TEMPERATURE = 303.15;
+
+/** Of everything between cells and bus: packs as they are joined, then the leads in a row, each line's pieces side by side. */
+function leadResistance(build: Build, option: PackOption): Formula {
+  const { part, count, arrangement } = option;
+  const joined = arrangement === 'parallel' ? 1 / count : count;
+  const run = part.figure('lead');
+  const area = run?.conditions.of;
+  const plug = part.figure('plug_resistance');
+  const leads = build.leads.map((lead) => ({ resistance: lead.part.figure('resistance'), pieces: lead.count }));
+  return (read) => {
+    const own = run && area ? leadPairResistance(read(area), read(run), LEAD_TEMPERATURE) : 0;
+    const ofPacks = (own + (plug ? read(plug) : 0)) * joined;
+    return leads.reduce((sum, { resistance, pieces }) => sum + (resistance ? read(resistance) / pieces : 0), ofPacks);
+  };
+}
+
+// ---- rotors ----
+
+interface Surroundings {
+  readonly mass: Formula | number;
+  readonly pack: Template<Pack> | undefined;
+  readonly partDutyTerm: Figure;
+}
+
+function craftTemplate(
+  build: Build,
+  option: PackOption,
+  { mass, pack, partDutyTerm }: Surroundings,
+  lack: Lack,
+): Template<Craft> | undefined {
+  if (build.rotors.length === 0) lack.say('no motors are named');
+  if (build.escs.length === 0) lack.say('no esc is named');
+  const rotors = build.rotors.map((line, i) => rotorTemplate(build, option, line, boardOf(build.escs, i), lack));
+  const rails = railTemplates(build, lack);
+  const loads = build.loads.map((load) => loadTemplate(load, build.rails));
+  if (!pack || lack.reason !== undefined) return undefined;
+
+  const { rules } = build;
+  const density: Formula = (read) => airOf(build, read).density;
+  return {
+    mass,
+    air: { density, speedOfSound: (read) => airOf(build, read).speedOfSound },
+    rotors: rotors.filter((rotor) => rotor !== undefined),
+    pack,
+    rails,
+    loads,
+    escIdleCurrent: (read) => build.escs.reduce((sum, board) => sum + board.count * escIdle(board, read), 0),
+    dutyLimit: asRead(option.dutyLimit),
+    burstMultiple: asRead(rules.burstMultiple),
+    flown: flownTemplate(rules.flown),
+    groundTime: asRead(rules.groundTime),
+    partDutyPowerFactor: asRead(partDutyTerm),
+  };
+}
+
+/** Shares as parts of their sum: they are given to 10 % each, and still make one whole flight. */
+function flownTemplate(flown: Build['rules']['flown']): Template<Craft['flown']> {
+  return flown.map(({ share, hoverMultiple }) => ({
+    share: (read) => read(share) / flown.reduce((sum, phase) => sum + read(phase.share), 0),
+    hoverMultiple: asRead(hoverMultiple),
+  }));
+}
+
+function airOf(build: Build, read: (figure: Figure) => number) {
+  const { altitude, airTemperature, humidity } = build.rules;
+  return airAt({
+    altitude: read(altitude),
+    temperature: read(airTemperature),
+    ...(humidity && { relativeHumidity: read(humidity) }),
+  });
+}
+
+/** Boards in the order of the rotor lines; the last one drives what is left. */
+function boardOf(boards: readonly Use[], line: number): Part | undefined {
+  return boards[Math.min(line, boards.length - 1)]?.part;
+}
+
+function rotorTemplate(
+  build: Build,
+  option: PackOption,
+  { count, motor, propeller, position }: RotorLine,
+  board: Part | undefined,
+  lack: Lack,
+): Template<RotorGroup> | undefined {
+  const motorNumbers = motorTemplate(motor, option, lack);
+  const propellerNumbers = propellerTemplate(propeller, lack);
+  const esc = board && escTemplate(board, lack);
+  if (!motorNumbers || !propellerNumbers || !esc) return undefined;
+  const gain = build.airframe?.part.figure('duct_gain');
+  return {
+    count: count.value,
+    motor: motorNumbers,
+    propeller: propellerNumbers,
+    esc,
+    thrustGain: gain ? (read) => 1 + read(gain) : 1,
+    stackedFactor: position === 'single' ? 1 : asRead(modelForm.STACKED_PAIR),
+  };
+}
+
+/** Nominal volts of a cell: the voltage at which page figures without one are taken to hold. */
+const NOMINAL_CELL = 3.7;
+
+function motorTemplate(motor: Part, option: PackOption, lack: Lack): Template<Motor> | undefined {
+  const kv = lack.figure(motor, 'kv');
+  const resistance = lack.figure(motor, 'resistance');
+  const inductance = lack.figure(motor, 'inductance');
+  const poles = lack.figure(motor, 'poles');
+  const idle = lack.figure(motor, 'idle');
+  if (!kv || !resistance || !inductance || !poles || !idle) return undefined;
+  const idleVoltage = idle.conditions.at;
+  const usualVoltage = NOMINAL_CELL * (motor.range('rated')?.high ?? option.part.cells('cells')?.series ?? 1);
+  return {
+    speedConstant: asRead(kv),
+    resistance: (read) => read(resistance) * copperFactor(read(modelForm.WINDING_TEMPERATURE)),
+    commutationSlope: (read) => commutationSlope(read(poles) / 2, read(inductance)),
+    commutationLossShare: asRead(modelForm.COMMUTATION_LOSS_SHARE),
+    inductance: asRead(inductance),
+    noLoadCurrent: asRead(idle),
+    noLoadSpeed: (read) => read(kv) * (idleVoltage ? read(idleVoltage) : usualVoltage),
+  };
+}
+
+function propellerTemplate(propeller: Part, lack: Lack): Template<Propeller> | undefined {
+  const diameter = lack.figure(propeller, 'diameter');
+  const thrust = lack.figure(propeller, 'thrust_coefficient');
+  const power = lack.figure(propeller, 'power_coefficient');
+  if (!diameter || !thrust || !power) return undefined;
+  return {
+    diameter: asRead(diameter),
+    thrustCoefficient: asRead(thrust),
+    powerCoefficient: asRead(power),
+  };
+}
+
+function escTemplate(board: Part, lack: Lack): Template<EscChannel> | undefined {
+  const resistance = lack.figure(board, 'resistance');
+  const frequency = lack.figure(board, 'switching');
+  if (!resistance || !frequency) return undefined;
+  return { resistance: asRead(resistance), switchingFrequency: asRead(frequency) };
+}
+
+/** A board's own draw with all its channels, A. */
+function escIdle({ part }: Use, read: (figure: Figure) => number): number {
+  const idle = part.figure('idle');
+  return idle ? read(idle) : 0;
+}
+
+/** The short rating of the board that carries least: `burst`, or an unlabelled maximum. */
+function weakestBurst(boards: readonly Use[]): Figure | undefined {
+  return boards
+    .map(({ part }) => part.declared('burst') ?? part.declared('max') ?? part.figure('burst'))
+    .filter((figure) => figure !== undefined)
+    .sort((a, b) => a.value - b.value)[0];
+}
+
+// ---- rails and loads ----
+
+const RAIL_TYPES: ReadonlySet<string> = new Set<Rail['type']>(['buck', 'boost', 'both', 'linear']);
+
+function railTypeOf(rail: Part): Rail['type'] {
+  const word = rail.word('type');
+  return word !== undefined && RAIL_TYPES.has(word) ? (word as Rail['type']) : 'buck';
+}
+
+function sourceOf(feed: Feed, rails: readonly RailUse[]): Source {
+  const index = 'rail' in feed ? rails.indexOf(feed.rail) : -1;
+  return index < 0 ? 'bus' : index;
+}
+
+function railTemplates(build: Build, lack: Lack): Template<Rail>[] {
+  return build.rails.map(({ part, from }) => {
+    const output = lack.figure(part, 'output');
+    const dropout = part.figure('dropout');
+    const efficiency = part.figure('efficiency');
+    const idle = part.figure('idle');
+    return {
+      from: sourceOf(from, build.rails),
+      type: railTypeOf(part),
+      output: output ? asRead(output) : 0,
+      dropout: dropout ? asRead(dropout) : 0,
+      efficiency: efficiency ? asRead(efficiency) : 1,
+      idleCurrent: idle ? asRead(idle) : 0,
+    };
+  });
+}
+
+/** A load whose draw is not known draws nothing; that a figure is missing is a finding of the text. */
+function loadTemplate({ part, count, from }: LoadUse, rails: readonly RailUse[]): Template<Load> {
+  const draw = part.figure('draw');
+  const peak = part.figure('peak') ?? draw;
+  const supply = part.range('supply');
+  return {
+    from: sourceOf(from, rails),
+    kind: draw && !equal(draw.dimension, POWER) ? 'current' : 'power',
+    draw: draw ? (read) => count * read(draw) : 0,
+    peak: peak ? (read) => count * read(peak) : 0,
+    ...(supply && { minimumVoltage: supply.low }),
+  };
+}

@@ -1,0 +1,447 @@
+/**
+ * What is read off a solved setup, one line a quantity: the results under their public names, and under names of their own
+ * what checks hold against the limits of rotors, loads, rails and pack. Numbers in SI; undefined where a point does not exist.
+ */
+import { STANDARD_GRAVITY } from '../physics/air.ts';
+import { packRestingVoltage } from '../physics/chemistry.ts';
+import {
+  type Craft,
+  type Impossible,
+  isImpossible,
+  type OperatingPoint,
+  type RotorState,
+  type Source,
+} from '../physics/craft.ts';
+import type { Endurance } from '../physics/discharge.ts';
+import { discArea, tipSpeed } from '../physics/propeller.ts';
+import type { BrownOut, CraftEvaluation, Evaluation } from './evaluation.ts';
+
+/** What has to exist for a measure to have a value; the reason it has none is told from this. */
+export type Need =
+  | 'dryMass'
+  | 'packMass'
+  | 'speedConstant'
+  | 'pack'
+  | 'full'
+  | 'fullAtReserve'
+  | 'rest'
+  | 'escBurst'
+  | 'hover'
+  | 'hoverAtReserve'
+  | 'burst'
+  | 'burstAtReserve'
+  | 'hoverTime'
+  | 'flightTime'
+  | 'hoverAtLandBy';
+
+export interface Measure {
+  readonly name: string;
+  readonly needs: readonly Need[];
+  readonly of: (evaluation: Evaluation) => number | undefined;
+}
+
+const G = STANDARD_GRAVITY;
+
+/** A point of a whole craft, with what belongs to it. */
+interface At {
+  readonly point: OperatingPoint;
+  readonly craft: Craft;
+  readonly evaluation: Evaluation;
+}
+
+interface AtFull extends At {
+  /** Currents, powers: as the factor on full duty; thrust follows power to ⅔ and speed to ⅓, sag follows current. */
+  readonly factor: number;
+  readonly busVoltage: number;
+  readonly cellVoltage: number;
+}
+
+const weightOf = (evaluation: Evaluation): number | undefined => {
+  const { dryMass, packMass } = evaluation.setup;
+  return dryMass === undefined || packMass === undefined ? undefined : (dryMass + packMass) * G;
+};
+
+const possible = <T extends object>(value: T | Impossible | undefined): T | undefined =>
+  value === undefined || isImpossible(value) ? undefined : value;
+
+/** A quantity read from one point of the flight. */
+const inFlight =
+  (which: 'hover' | 'hoverAtReserve' | 'burst' | 'burstAtReserve' | 'hoverAtLandBy', of: (at: At) => number) =>
+  (evaluation: Evaluation): number | undefined => {
+    const point = possible<OperatingPoint>(evaluation.craft?.flight?.[which]);
+    return point && evaluation.craft && of({ point, craft: evaluation.craft.craft, evaluation });
+  };
+
+/** The same where a burst that is full duty carries full duty's factor. */
+const inBurst =
+  (which: 'burst' | 'burstAtReserve', of: (at: AtFull) => number) =>
+  (evaluation: Evaluation): number | undefined => {
+    const { craft } = evaluation;
+    const point = possible<OperatingPoint>(craft?.flight?.[which]);
+    if (!point || !craft) return undefined;
+    const charge = which === 'burst' ? 1 : craft.craft.pack.reserve;
+    const factor = point.atDutyLimit ? evaluation.setup.fullDutyFactor : 1;
+    return of(withFactor(evaluation, craft, point, charge, factor));
+  };
+
+const atFull =
+  (which: 'full' | 'fullAtReserve', of: (at: AtFull) => number | undefined) =>
+  (evaluation: Evaluation): number | undefined => {
+    const { craft } = evaluation;
+    const point = possible<OperatingPoint>(craft?.[which]);
+    if (!point || !craft) return undefined;
+    const charge = which === 'full' ? 1 : craft.craft.pack.reserve;
+    return of(withFactor(evaluation, craft, point, charge, evaluation.setup.fullDutyFactor));
+  };
+
+function withFactor(
+  evaluation: Evaluation,
+  { craft }: CraftEvaluation,
+  point: OperatingPoint,
+  charge: number,
+  factor: number,
+): AtFull {
+  const { pack } = craft;
+  const resting = packRestingVoltage(pack, charge);
+  const restingCell = resting / pack.cellsInSeries;
+  return {
+    evaluation,
+    craft,
+    point,
+    factor,
+    busVoltage: resting - (resting - point.busVoltage) * factor,
+    cellVoltage: restingCell - (restingCell - point.cellVoltage) * factor,
+  };
+}
+
+const thrustFactorOf = (at: AtFull): number => at.factor ** (2 / 3);
+const speedFactorOf = (at: AtFull): number => at.factor ** (1 / 3);
+
+/** The rotor line that has most of something: mixed craft are judged by their hardest worked motor. */
+const most = (point: OperatingPoint, of: (rotor: RotorState, line: number) => number): number =>
+  Math.max(...point.rotors.map(of));
+
+const diameterOf = (craft: Craft, line: number): number => craft.rotors[line]?.propeller.diameter ?? 0;
+
+const ofFlight =
+  (which: 'hoverTime' | 'flightTime', of: (endurance: Endurance) => number) =>
+  (evaluation: Evaluation): number | undefined => {
+    const endurance = possible<Endurance>(evaluation.craft?.flight?.[which]);
+    return endurance && of(endurance);
+  };
+
+const thrustToWeight = ({ point, evaluation }: AtFull, factor: number): number | undefined => {
+  const weight = weightOf(evaluation);
+  return weight === undefined ? undefined : (point.thrust * factor) / weight;
+};
+
+/** Area swept by the rotors seen from above, m²; a stacked pair counts once. */
+function sweptArea(craft: Craft, overlapping: readonly boolean[]): number {
+  return craft.rotors.reduce(
+    (area, group, i) => (overlapping[i] ? area : area + group.count * discArea(group.propeller.diameter)),
+    0,
+  );
+}
+
+/** Winding current of a rotor that is held still at hover's duty, A: only resistance is left to limit it. */
+function blockedCurrent({ point, craft }: At): number {
+  return most(point, ({ duty }, line) => {
+    const group = craft.rotors[line];
+    return group ? (duty * point.busVoltage) / (group.motor.resistance + group.esc.resistance) : 0;
+  });
+}
+
+/**
+ * All named results but those of rails.
+ * @param overlapping per rotor line: a lower rotor, in the shadow of another
+ */
+export function headlineMeasures(overlapping: readonly boolean[]): Measure[] {
+  const setupOf =
+    (of: (setup: Evaluation['setup']) => number | undefined) =>
+    ({ setup }: Evaluation) =>
+      of(setup);
+  return [
+    { name: 'dry_mass', needs: ['dryMass'], of: setupOf(({ dryMass }) => dryMass) },
+    {
+      name: 'all_up_weight',
+      needs: ['dryMass', 'packMass'],
+      of: (evaluation) => {
+        const weight = weightOf(evaluation);
+        return weight && weight / G;
+      },
+    },
+    {
+      name: 'pack_mass_fraction',
+      needs: ['dryMass', 'packMass'],
+      of: setupOf(({ dryMass, packMass }) =>
+        dryMass === undefined || packMass === undefined ? undefined : packMass / (dryMass + packMass),
+      ),
+    },
+    {
+      name: 'effective_kv',
+      needs: ['speedConstant'],
+      of: setupOf(({ speedConstants: [first], dutyLimit }) => first && first * dutyLimit),
+    },
+    {
+      name: 'no_load_speed',
+      needs: ['speedConstant', 'pack'],
+      of: setupOf(({ speedConstants, pack, dutyLimit }) => {
+        const fastest = Math.max(0, ...speedConstants.map((constant) => constant ?? 0));
+        return pack && fastest > 0 ? fastest * dutyLimit * packRestingVoltage(pack, 1) : undefined;
+      }),
+    },
+
+    { name: 'hover_speed', needs: ['hover'], of: inFlight('hover', ({ point }) => most(point, ({ speed }) => speed)) },
+    { name: 'hover_duty', needs: ['hover'], of: inFlight('hover', ({ point }) => most(point, ({ duty }) => duty)) },
+    { name: 'hover_current', needs: ['hover'], of: inFlight('hover', ({ point }) => point.packCurrent) },
+    {
+      name: 'hover_power',
+      needs: ['hover'],
+      of: inFlight('hover', ({ point }) => point.packCurrent * point.busVoltage),
+    },
+    {
+      name: 'hover_efficiency',
+      needs: ['hover'],
+      of: inFlight('hover', ({ point }) => point.thrust / (point.packCurrent * point.busVoltage)),
+    },
+    { name: 'hover_time', needs: ['hoverTime'], of: ofFlight('hoverTime', ({ time }) => time) },
+    { name: 'flight_time', needs: ['flightTime'], of: ofFlight('flightTime', ({ time }) => time) },
+    { name: 'charge_used', needs: ['flightTime'], of: ofFlight('flightTime', ({ chargeUsed }) => chargeUsed) },
+    {
+      name: 'disc_loading',
+      needs: ['hover'],
+      of: inFlight('hover', ({ craft }) => craft.mass / sweptArea(craft, overlapping)),
+    },
+
+    { name: 'full_voltage', needs: ['full'], of: atFull('full', ({ busVoltage }) => busVoltage) },
+    { name: 'full_cell_voltage', needs: ['full'], of: atFull('full', ({ cellVoltage }) => cellVoltage) },
+    { name: 'full_current', needs: ['full'], of: atFull('full', ({ point, factor }) => point.packCurrent * factor) },
+    {
+      name: 'full_motor_current',
+      needs: ['full'],
+      of: atFull('full', ({ point, factor }) => factor * most(point, ({ motorCurrent }) => motorCurrent)),
+    },
+    {
+      name: 'full_motor_power',
+      needs: ['full'],
+      of: atFull('full', ({ point, factor }) => factor * most(point, motorPower)),
+    },
+    {
+      name: 'full_power',
+      needs: ['full'],
+      of: atFull('full', ({ point, factor, busVoltage }) => point.packCurrent * factor * busVoltage),
+    },
+    { name: 'full_thrust', needs: ['full'], of: atFull('full', (at) => at.point.thrust * thrustFactorOf(at)) },
+    {
+      name: 'full_speed',
+      needs: ['full'],
+      of: atFull('full', (at) => speedFactorOf(at) * most(at.point, ({ speed }) => speed)),
+    },
+    { name: 'tip_speed', needs: ['full'], of: atFull('full', fastestTip) },
+    { name: 'tip_mach', needs: ['full'], of: atFull('full', (at) => fastestTip(at) / at.craft.air.speedOfSound) },
+    {
+      name: 'thrust_to_weight',
+      needs: ['dryMass', 'packMass', 'full'],
+      of: atFull('full', (at) => thrustToWeight(at, thrustFactorOf(at))),
+    },
+    {
+      name: 'reserve_cell_voltage',
+      needs: ['fullAtReserve'],
+      of: atFull('fullAtReserve', ({ cellVoltage }) => cellVoltage),
+    },
+    {
+      name: 'reserve_thrust_to_weight',
+      needs: ['dryMass', 'packMass', 'fullAtReserve'],
+      of: atFull('fullAtReserve', (at) => thrustToWeight(at, thrustFactorOf(at))),
+    },
+    {
+      name: 'reserve_hover_duty',
+      needs: ['hoverAtReserve'],
+      of: inFlight('hoverAtReserve', ({ point }) => most(point, ({ duty }) => duty)),
+    },
+    {
+      name: 'burst_current',
+      needs: ['burst'],
+      of: inBurst('burst', ({ point, factor }) => point.packCurrent * factor),
+    },
+    { name: 'burst_cell_voltage', needs: ['burst'], of: inBurst('burst', ({ cellVoltage }) => cellVoltage) },
+    { name: 'blocked_current', needs: ['hover'], of: inFlight('hover', blockedCurrent) },
+    {
+      name: 'blocked_ratio',
+      needs: ['hover', 'escBurst'],
+      of: (evaluation) => {
+        const current = inFlight('hover', blockedCurrent)(evaluation);
+        const { escBurst } = evaluation.setup;
+        return current === undefined || !escBurst ? undefined : current / escBurst;
+      },
+    },
+    {
+      name: 'land_by_hover_voltage',
+      needs: ['hoverAtLandBy'],
+      of: inFlight('hoverAtLandBy', ({ point, craft }) => point.busVoltage / craft.pack.cellsInSeries),
+    },
+    {
+      name: 'land_by_resting_voltage',
+      needs: ['hoverAtLandBy'],
+      of: ({ craft }) => craft?.flight && restingCell(craft.craft, craft.flight.landBy),
+    },
+  ];
+}
+
+const motorPower = ({ motorVoltage, motorCurrent }: RotorState): number => motorVoltage * motorCurrent;
+
+const fastestTip = (at: AtFull): number =>
+  speedFactorOf(at) * most(at.point, ({ speed }, line) => tipSpeed(diameterOf(at.craft, line), speed));
+
+const restingCell = (craft: Craft, charge: number): number =>
+  packRestingVoltage(craft.pack, charge) / craft.pack.cellsInSeries;
+
+/** Of one rotor line. */
+export function rotorMeasures(line: number): Measure[] {
+  const rotor = (point: OperatingPoint): RotorState => point.rotors[line] as RotorState;
+  return [
+    {
+      name: `rotor.${line}.full_current`,
+      needs: ['full'],
+      of: atFull('full', ({ point, factor }) => rotor(point).motorCurrent * factor),
+    },
+    {
+      name: `rotor.${line}.full_power`,
+      needs: ['full'],
+      of: atFull('full', ({ point, factor }) => motorPower(rotor(point)) * factor),
+    },
+    {
+      name: `rotor.${line}.full_speed`,
+      needs: ['full'],
+      of: atFull('full', (at) => rotor(at.point).speed * speedFactorOf(at)),
+    },
+    {
+      name: `rotor.${line}.mix_current`,
+      needs: ['hover'],
+      of: overFlight((points) =>
+        Math.sqrt(points.reduce((sum, { share, point }) => sum + share * rotor(point).motorCurrent ** 2, 0)),
+      ),
+    },
+  ];
+}
+
+interface FlownPhase {
+  readonly share: number;
+  readonly point: OperatingPoint;
+}
+
+/** Over the phases of the flight as flown, at the middle charge. */
+const overFlight =
+  (of: (phases: readonly FlownPhase[]) => number) =>
+  ({ craft }: Evaluation): number | undefined => {
+    if (!craft?.flight || isImpossible(craft.flight.hover)) return undefined;
+    const phases: FlownPhase[] = [];
+    for (const [i, { share }] of craft.craft.flown.entries()) {
+      const point = possible<OperatingPoint>(craft.flight.phases[i]);
+      if (!point) return undefined;
+      phases.push({ share, point });
+    }
+    return of(phases);
+  };
+
+/** Supply at a source, V; with the factor on full duty, a source that follows the bus follows its sag. */
+function supply(point: OperatingPoint, source: Source, busVoltage = point.busVoltage): number {
+  if (source === 'bus') return busVoltage;
+  const rail = point.rails[source];
+  if (!rail) return 0;
+  return rail.droppedOut ? rail.voltage - (point.busVoltage - busVoltage) : rail.voltage;
+}
+
+/** A quantity read from the full pack at rest. */
+const atRest =
+  (of: (point: OperatingPoint, craft: Craft) => number) =>
+  ({ craft }: Evaluation): number | undefined => {
+    const point = possible<OperatingPoint>(craft?.rest);
+    return craft && point && of(point, craft.craft);
+  };
+
+/** Of one rail: under its public names, and what its limits are held against. */
+export function railMeasures(rail: number, name: string): Measure[] {
+  return [
+    {
+      name: `rail.${name}.voltage`,
+      needs: ['hoverAtReserve'],
+      of: inFlight('hoverAtReserve', ({ point }) => supply(point, rail)),
+    },
+    {
+      name: `rail.${name}.burst_voltage`,
+      needs: ['burstAtReserve'],
+      of: inBurst('burstAtReserve', ({ point, busVoltage }) => supply(point, rail, busVoltage)),
+    },
+    {
+      name: `rail.${name}.current`,
+      needs: ['hoverAtReserve'],
+      of: inFlight('hoverAtReserve', ({ point }) => point.rails[rail]?.current ?? 0),
+    },
+    {
+      name: `rail.${name}.peak_current`,
+      needs: ['burstAtReserve'],
+      of: inFlight('burstAtReserve', ({ point }) => point.rails[rail]?.current ?? 0),
+    },
+    {
+      name: `rail.${name}.rest_input_voltage`,
+      needs: ['rest'],
+      of: atRest((point, craft) => supply(point, craft.rails[rail]?.from ?? 'bus')),
+    },
+  ];
+}
+
+/** Of one load: what it is fed with, and the charge below which that is too little. */
+export function loadMeasures(load: number): Measure[] {
+  const feed = (craft: Craft): Source => craft.loads[load]?.from ?? 'bus';
+  const brownOut =
+    (of: (brownOut: BrownOut, craft: Craft) => number | undefined) =>
+    ({ craft }: Evaluation): number | undefined => {
+      const found = craft?.flight?.brownOuts[load];
+      return craft && found && of(found, craft.craft);
+    };
+  return [
+    { name: `load.${load}.rest_voltage`, needs: ['rest'], of: atRest((point, craft) => supply(point, feed(craft))) },
+    {
+      name: `load.${load}.hover_voltage`,
+      needs: ['hoverAtReserve'],
+      of: inFlight('hoverAtReserve', ({ point, craft }) => supply(point, feed(craft))),
+    },
+    {
+      name: `load.${load}.burst_voltage`,
+      needs: ['burstAtReserve'],
+      of: inBurst('burstAtReserve', ({ point, craft, busVoltage }) => supply(point, feed(craft), busVoltage)),
+    },
+    {
+      name: `load.${load}.full_voltage`,
+      needs: ['fullAtReserve'],
+      of: atFull('fullAtReserve', ({ point, craft, busVoltage }) => supply(point, feed(craft), busVoltage)),
+    },
+    { name: `load.${load}.hover_brown_out`, needs: ['hover'], of: brownOut(({ inHover }) => inHover) },
+    { name: `load.${load}.burst_brown_out`, needs: ['hover'], of: brownOut(({ inBurst }) => inBurst) },
+    {
+      name: `load.${load}.land_by_hover_voltage`,
+      needs: ['hover'],
+      of: brownOut(({ hoverAtBurst }, craft) => {
+        const point = possible<OperatingPoint>(hoverAtBurst);
+        return point && point.busVoltage / craft.pack.cellsInSeries;
+      }),
+    },
+  ];
+}
+
+/** Of the pack as flown, and of its cells in a burst from full. */
+export function packMeasures(): Measure[] {
+  return [
+    {
+      name: 'pack.mix_current',
+      needs: ['hover'],
+      of: overFlight((phases) => phases.reduce((sum, { share, point }) => sum + share * point.packCurrent, 0)),
+    },
+    {
+      name: 'pack.burst_cell_sag',
+      needs: ['burst'],
+      of: inBurst('burst', ({ craft, cellVoltage }) => restingCell(craft, 1) - cellVoltage),
+    },
+  ];
+}

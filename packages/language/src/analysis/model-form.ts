@@ -1,0 +1,126 @@
+/**
+ * Figures that no file states: what the model itself leaves out or takes for granted, each with its ± (k = 2 below), so that
+ * results are no surer than the model. An observation may replace them.
+ */
+
+import type { Figure } from '../model/build.ts';
+import type { Chemistry } from '../physics/craft.ts';
+import { NONE, TEMPERATURE_POINT, VOLTAGE } from '../units/dimension.ts';
+import type { Dimension } from '../units/quantity.ts';
+import { COVERAGE } from './estimate.ts';
+import { MODEL_FORM_PREFIX } from './sensitivity.ts';
+
+interface Term {
+  readonly name: string;
+  readonly label: string;
+  readonly value: number;
+  readonly plusMinus: number;
+  readonly dimension?: Dimension;
+  readonly unit?: string;
+  readonly because: string;
+}
+
+const term = ({ name, label, value, plusMinus, dimension = NONE, unit = '', because }: Term): Figure => ({
+  id: `${MODEL_FORM_PREFIX}${name}`,
+  label,
+  value,
+  dimension,
+  unit,
+  standardUncertainty: plusMinus / COVERAGE,
+  origin: 'default',
+  because,
+  conditions: {},
+});
+
+/** Factor on currents at full duty. */
+export const FULL_DUTY = term({
+  name: 'full_duty',
+  label: 'agreement of the model with currents at full duty',
+  value: 1,
+  plusMinus: 0.15,
+  because: 'predictions of full-duty current from page figures scatter by about 15 % (common practice)',
+});
+
+/** Thrust of stacked rotors over that of the same rotors alone at the same speeds. */
+export const STACKED_PAIR = term({
+  name: 'stacked_pair',
+  label: 'thrust of a stacked pair over that of two lone rotors',
+  value: 0.87,
+  plusMinus: 0.05,
+  because: 'between the momentum bound of touching discs and what is flown (common practice)',
+});
+
+/** On every cell's resting voltage between 20 and 90 % charge. */
+export const RESTING_VOLTAGE = term({
+  name: 'resting_voltage',
+  label: 'offset of a resting cell from the typical curve',
+  value: 0,
+  plusMinus: 0.03,
+  dimension: VOLTAGE,
+  unit: 'V',
+  because: 'resting curves of cells of one chemistry differ by some 0.03 V (common practice)',
+});
+
+/** Copper is measured cold and works warm. */
+export const WINDING_TEMPERATURE = term({
+  name: 'winding_temperature',
+  label: 'temperature of the windings in flight',
+  value: 273.15 + 70,
+  plusMinus: 30,
+  dimension: TEMPERATURE_POINT,
+  unit: 'degC',
+  because: 'small motors settle between 40 and 100 °C in flight (common practice)',
+});
+
+/** Share of the commutation drop that heats the motor. */
+export const COMMUTATION_LOSS_SHARE = term({
+  name: 'commutation_loss_share',
+  label: 'share of the commutation drop that is lost as heat',
+  value: 0.55,
+  plusMinus: 0.3,
+  because: 'measured motor and propeller pairs with speed give 0.2 to 0.97, about 0.55 on average',
+});
+
+/** Solder, wire, screws and tape, as a share of everything else that is not pack. */
+export const SMALL_THINGS = term({
+  name: 'small_things',
+  label: 'small things (solder, wire, screws, tape) over the rest of the dry mass',
+  value: 0.02,
+  plusMinus: 0.02,
+  because: 'a craft weighs 1 to 4 % more than its listed parts (common practice)',
+});
+
+/** Share of the charge to land with, where no rule says. */
+export const reserve = (chemistry: Chemistry): Figure =>
+  term({
+    name: `reserve_${chemistry}`,
+    label: 'reserve',
+    value: chemistry === 'liion' ? 0.12 : 0.2,
+    plusMinus: 0,
+    unit: '%',
+    because: '20 % for lipo and lihv, 12 % for liion (common practice)',
+  });
+
+/** N of thrust a rotor at which the part-duty term is 20 %, and at which it has come down to 3 %. */
+const SMALL_ROTOR = { thrust: 0.245, plusMinus: 0.2 };
+const LARGE_ROTOR = { thrust: 1.96, plusMinus: 0.03 };
+const LARGEST_PART_DUTY_TERM = 0.3;
+
+/**
+ * Factor on the rotors' electrical power at part duty: published tests of small drives take up to half as much again as an
+ * ideal chopper would, and the excess fades with size. Straight in logarithms between the two anchors.
+ * @param thrust of one rotor in hover, N
+ */
+export function partDuty(thrust: number): Figure {
+  const slope =
+    Math.log(LARGE_ROTOR.plusMinus / SMALL_ROTOR.plusMinus) / Math.log(LARGE_ROTOR.thrust / SMALL_ROTOR.thrust);
+  const between = SMALL_ROTOR.plusMinus * (thrust / SMALL_ROTOR.thrust) ** slope;
+  return term({
+    name: 'part_duty',
+    label: 'agreement of the model with power at part duty',
+    value: 1,
+    plusMinus: Math.min(LARGEST_PART_DUTY_TERM, Math.max(LARGE_ROTOR.plusMinus, between)),
+    because:
+      'small drives at part duty lose more than an ideal chopper: 20 % at 25 g of thrust a rotor, 3 % above 200 g',
+  });
+}

@@ -1,0 +1,22 @@
+/** Everything that the results of one build on one pack option are computed from: plain SI numbers, as read from its figures. */
+import type { Craft, Pack } from '../physics/craft.ts';
+
+export interface Setup {
+  /** kg; absent when a part's mass is unknown. */
+  readonly dryMass?: number;
+  /** All packs of the option, kg. */
+  readonly packMass?: number;
+  /** 0 … 1 */
+  readonly dutyLimit: number;
+  /** Share of the charge not flown. */
+  readonly reserve: number;
+  /** Unloaded speed per volt of each rotor line's motor, rad/s per V, where known. */
+  readonly speedConstants: readonly (number | undefined)[];
+  readonly pack?: Pack;
+  /** Absent when anything that the circuit needs is unknown; its mass counts only where both masses above are known. */
+  readonly craft?: Craft;
+  /** Short rating of the weakest ESC channel, A. */
+  readonly escBurst?: number;
+  /** Factor on currents at full duty; 1 until a burst was observed. Its ± stands for what the model leaves out there. */
+  readonly fullDutyFactor: number;
+}

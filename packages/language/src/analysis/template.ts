@@ -1,0 +1,80 @@
+/**
+ * A template is a plain object in which some numbers are still formulas over figures: how each number that the physics
+ * takes arises from what the build says. Read once it gives the object itself; read with one figure moved it tells which
+ * numbers that figure reaches, and how strongly. Nothing else is needed to propagate an uncertainty.
+ */
+import type { Figure, Reading } from '../model/build.ts';
+
+/** How a number arises from figures; reads every figure it depends on, the same ones each time. */
+export type Formula = (read: Reading) => number;
+
+export type Template<T> = T extends number
+  ? T | Formula
+  : T extends string | boolean | undefined
+    ? T
+    : T extends readonly (infer Element)[]
+      ? readonly Template<Element>[]
+      : { readonly [Key in keyof T]: Template<T[Key]> };
+
+/** One formula of a template: where its number stands and what it came to. */
+export interface Leaf {
+  readonly path: readonly (string | number)[];
+  readonly formula: Formula;
+  readonly value: number;
+  /** Every figure that it reads, those behind estimates included. */
+  readonly figures: readonly Figure[];
+}
+
+/** A figure as it stands; an estimated one anew from what it rests on. */
+export const asItStands: Reading = (figure) => (figure.estimate ? figure.estimate(asItStands) : figure.value);
+
+/** A reading in which one figure, told by its id, stands higher by a step; whatever is estimated from it follows. */
+export function withMoved(id: string, step: number): Reading {
+  const read: Reading = (figure) => {
+    const value = figure.estimate ? figure.estimate(read) : figure.value;
+    return figure.id === id ? value + step : value;
+  };
+  return read;
+}
+
+/** The template with every formula read, and its formulas one by one. */
+export function fill<T extends object>(
+  template: Template<T>,
+): { readonly filled: T; readonly leaves: readonly Leaf[] } {
+  const leaves: Leaf[] = [];
+  const visit = (node: unknown, path: readonly (string | number)[]): unknown => {
+    if (typeof node === 'function') {
+      const formula = node as Formula;
+      const leaf = { path, formula, ...readRecording(formula) };
+      leaves.push(leaf);
+      return leaf.value;
+    }
+    if (Array.isArray(node)) return node.map((element, i) => visit(element, [...path, i]));
+    if (typeof node !== 'object' || node === null) return node;
+    return Object.fromEntries(Object.entries(node).map(([key, value]) => [key, visit(value, [...path, key])]));
+  };
+  return { filled: visit(template, []) as T, leaves };
+}
+
+function readRecording(formula: Formula): { value: number; figures: Figure[] } {
+  const figures = new Map<string, Figure>();
+  const read: Reading = (figure) => {
+    figures.set(figure.id, figure);
+    return figure.estimate ? figure.estimate(read) : figure.value;
+  };
+  return { value: formula(read), figures: [...figures.values()] };
+}
+
+/** A copy with the number at a path replaced; all that the path does not touch is shared. */
+export function withNumber<T>(object: T, path: readonly (string | number)[], value: number, depth = 0): T {
+  const key = path[depth];
+  if (key === undefined) return value as T;
+  const inner = (object as Record<string | number, unknown>)[key];
+  const changed = withNumber(inner, path, value, depth + 1);
+  if (Array.isArray(object)) {
+    const copy = [...object];
+    copy[key as number] = changed;
+    return copy as T;
+  }
+  return { ...object, [key]: changed };
+}

@@ -34,7 +34,8 @@ function result(name: string, label: string, unit: string, dimension: Dimension,
   return { name, label, unit, dimension, says };
 }
 
-const RESULTS: readonly ResultSchema[] = [
+/** All but those of rails, in the order in which a sheet lists them. */
+export const RESULTS: readonly ResultSchema[] = [
   result('all_up_weight', 'all-up weight', 'g', MASS, 'Everything on the scale, pack in, ready to fly.'),
   result('dry_mass', 'dry mass', 'g', MASS, 'Everything but the pack.'),
   result('pack_mass_fraction', 'pack share of weight', '%', NONE, 'Mass of the pack over all-up weight.'),

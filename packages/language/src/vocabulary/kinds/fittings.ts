@@ -1,16 +1,6 @@
 /** What is carried and what holds it: loads, items, leads, mounts, airframes. */
 import { AREA, FREQUENCY, LENGTH, MASS, NONE, POWER, STIFFNESS, VOLTAGE } from '../../units/dimension.ts';
-import {
-  BOARD_BOLTS,
-  block,
-  DRAWN,
-  LOSS_RESISTANCE,
-  MOTOR_BOLTS_CLAUSES,
-  mass,
-  OUTER_SIZE,
-  PLUG,
-  PRICE,
-} from './common.ts';
+import { BOARD_BOLTS, block, DRAWN, MOTOR_BOLTS_CLAUSES, mass, OUTER_SIZE, PLUG, PRICE } from './common.ts';
 
 const DRAW = {
   shape: 'quantity',
@@ -76,14 +66,6 @@ export const LEAD = block('lead', 'The lead between plug and board.', {
     tolerance: { stated: { relative: 0.1 }, measured: { relative: 0.02 } },
     estimated: '60 mm.',
     says: 'Plug to board, one way; current goes there and back.',
-  },
-  resistance: {
-    ...LOSS_RESISTANCE,
-    shape: 'quantity',
-    plausible: [0.05, 500],
-    tolerance: { stated: { relative: 0.1 }, measured: { relative: 0.05 }, estimated: { relative: 0.3 } },
-    estimated: 'From copper and length, both ways, at 30 degC.',
-    says: 'Both cores together, the plug not counted.',
   },
   plug: PLUG,
   mass: mass('lead with its plug', [0.02, 200], 0.05),

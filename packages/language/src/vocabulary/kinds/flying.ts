@@ -25,7 +25,7 @@ const AIR: Described = {
   tolerance: { stated: { absolute: 3 }, measured: { absolute: 1 } },
   clauses: { at: { shape: 'quantity', dimension: LENGTH, unit: 'm' } },
   inBuild: 'replace',
-  estimated: '15 ± 10 degC at 100 ± 200 m.',
+  estimated: '15 ± 10 degC at sea level ± 200 m.',
   says: 'Air temperature, and height above the sea: `12 degC at 250 m`. Thin air costs thrust and minutes.',
 };
 

@@ -36,15 +36,6 @@ export const PACK = block('pack', 'A battery pack.', {
     tolerance: { stated: { relative: 0.05 }, measured: { relative: 0.02 } },
     says: 'Capacity on the label, of the whole pack.',
   },
-  usable: {
-    shape: 'share',
-    dimension: NONE,
-    unit: '%',
-    plausible: [50, 110],
-    tolerance: { stated: { relative: 0.03 } },
-    estimated: '95 ± 5 %.',
-    says: 'Share of the labelled capacity it gives at flying rates, empty to full.',
-  },
   discharge: {
     ...RATE,
     plausible: [1, 250],
@@ -65,7 +56,7 @@ export const PACK = block('pack', 'A battery pack.', {
     tolerance: { stated: { relative: 0.2 }, measured: { relative: 0.1 }, estimated: { relative: 0.5 } },
     clauses: { at: { shape: 'quantity', dimension: TEMPERATURE_POINT, unit: 'degC' } },
     estimated: 'From chemistry, capacity and claimed rate, to a factor of 1.6: the charger knows better.',
-    says: 'Of one cell, fresh and warm, as a charger shows it; with cells in parallel, of the group.',
+    says: 'Of one cell, fresh and warm. Where cells stand in parallel a charger shows less: that of the group.',
   },
   temperature: {
     shape: 'quantity',

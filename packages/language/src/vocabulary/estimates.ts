@@ -1,0 +1,467 @@
+/**
+ * What a missing figure is taken to be, with its scatter and standing: one table. Every estimate gives way to a declared figure.
+ * Formulas work in SI and read other figures of the same part, so that whoever moves a kv moves the resistance estimated from it.
+ */
+import { type CoefficientEstimate, estimateCoefficients } from '../physics/propeller-estimate.ts';
+import { CURRENT, equal } from '../units/dimension.ts';
+import { unitNamed } from '../units/parse.ts';
+import type { Dimension } from '../units/quantity.ts';
+import { plugOf } from './plugs.ts';
+import type { BlockKind } from './schema.ts';
+
+/**
+ * What is known of a part, declared or estimated; undefined where nothing is. A path is a property, or one aspect of it:
+ * the side of a size (`stator.diameter`), an end of a range (`rated.high`), `cells.series`, `cells.parallel`.
+ */
+export interface Known {
+  /** SI. */
+  number(path: string): number | undefined;
+  word(path: string): string | undefined;
+  /** Of a figure that people write in units of two sorts (`75C` or `45 A`). */
+  dimension(path: string): Dimension | undefined;
+}
+
+/** How well an estimate is founded. */
+export type Standing = 'common practice' | 'from memory' | 'fit to open data';
+
+/** One standard deviation; the ± that people see is twice as much. */
+export type Scatter = { readonly relative: number } | { readonly absolute: number };
+
+export interface Estimator {
+  /** Without these there is no estimate; it may read further ones where they are known. */
+  readonly needs: readonly string[];
+  /** SI; undefined when something it needs is missing. */
+  value(known: Known): number | undefined;
+  /** Of the formula itself, everything it reads being exact. `absolute` is in SI. */
+  scatter(known: Known): Scatter;
+  readonly standing: Standing;
+  /** One sentence. */
+  readonly because: string;
+  /** The next best, for when something this one needs is missing. */
+  readonly otherwise?: Estimator;
+}
+
+type Needed<Names extends readonly string[]> = { readonly [Index in keyof Names]: number };
+
+interface Description<Names extends readonly string[]> {
+  readonly needs: Names;
+  readonly formula: (needed: Needed<Names>, known: Known) => number;
+  readonly scatter: Scatter | ((known: Known) => Scatter);
+  readonly standing: Standing;
+  readonly because: string;
+}
+
+function estimator<const Names extends readonly string[]>(
+  { needs, formula, scatter, standing, because }: Description<Names>,
+  otherwise?: Estimator,
+): Estimator {
+  return {
+    needs,
+    value: (known) => {
+      const needed = needs.map((path) => known.number(path));
+      if (needed.some((value) => value === undefined)) return undefined;
+      const value = formula(needed as unknown as Needed<Names>, known);
+      return Number.isFinite(value) ? value : undefined;
+    },
+    scatter: (known) => (typeof scatter === 'function' ? scatter(known) : scatter),
+    standing,
+    because,
+    ...(otherwise ? { otherwise } : {}),
+  };
+}
+
+/** The same whatever else is known. */
+function constant(value: number, scatter: Scatter, standing: Standing, because: string): Estimator {
+  return estimator({ needs: [], formula: () => value, scatter, standing, because });
+}
+
+/** A factor between which and its inverse the truth lies (k = 2), as one standard deviation. */
+function withinFactor(factor: number): Scatter {
+  return { relative: Math.log(factor) / 2 };
+}
+
+/** A half-width (k = 2), relative. */
+function within(share: number): Scatter {
+  return { relative: share / 2 };
+}
+
+const MILLIMETRE = 1e-3;
+const MICRO = 1e-6;
+
+// ---- Motors ----
+
+/** Stator, in mm. */
+interface Stator {
+  readonly diameter: number;
+  readonly height: number;
+}
+
+/** kg for each mm³ of diameter² · height: motors of 2 to 80 g lie between 8 and 12 g for 1000 mm³, the smallest above. */
+const MASS_OF_STATOR = 9.5e-6;
+/** Height over diameter of an ordinary stator. */
+const STATOR_ASPECT = 0.35;
+/** What either makes uncertain of the other, one standard deviation. */
+const MASS_SCATTER = 0.2;
+
+function statorOfMass(mass: number): Stator {
+  const diameter = Math.cbrt(mass / MASS_OF_STATOR / STATOR_ASPECT);
+  return { diameter, height: STATOR_ASPECT * diameter };
+}
+
+function statorOfSides(diameter: number, height: number): Stator {
+  return { diameter: diameter / MILLIMETRE, height: height / MILLIMETRE };
+}
+
+/** The stator whose winding would have that resistance at that kv. */
+function statorOfResistance(resistance: number, kv: number): Stator {
+  const aspect = STATOR_ASPECT ** RESISTANCE_HEIGHT_EXPONENT;
+  const size = 1 / (resistance * kv ** 2 * RESISTANCE_CONSTANT * aspect);
+  const diameter = size ** (1 / (RESISTANCE_DIAMETER_EXPONENT + RESISTANCE_HEIGHT_EXPONENT));
+  return { diameter, height: STATOR_ASPECT * diameter };
+}
+
+const massOfStator = ({ diameter, height }: Stator): number => MASS_OF_STATOR * diameter ** 2 * height;
+
+const RESISTANCE_CONSTANT = 3.1e-10;
+const RESISTANCE_DIAMETER_EXPONENT = 3.43;
+const RESISTANCE_HEIGHT_EXPONENT = 1.9;
+
+/** Line to line at 20 °C, ohm; kv in rad/s per V. Fit to the page figures of small outrunners. */
+function windingResistance({ diameter, height }: Stator, kv: number): number {
+  const size = diameter ** RESISTANCE_DIAMETER_EXPONENT * height ** RESISTANCE_HEIGHT_EXPONENT;
+  return 1 / (kv ** 2 * RESISTANCE_CONSTANT * size);
+}
+
+/** Line to line, H: both grow with the square of the turns, so the stator's volume decides. */
+function windingInductance({ diameter, height }: Stator, kv: number): number {
+  return 2300 / (kv ** 2 * diameter ** 2 * height);
+}
+
+/** W for each kg and rad/s: 0.018 W for each gram and 1000 rpm. */
+const IDLE_LOSS = 0.172;
+/** Page figures are taken at about this voltage, or at the rated one where that is higher. */
+const IDLE_PAGE_VOLTAGE = 10;
+const NOMINAL_CELL = 3.7;
+
+/** At the rated voltage where one is known; half of the loss torque is the same at all speeds, the other half grows with it. */
+function idleCurrent(mass: number, kv: number, known: Known): number {
+  const rated = (known.number('rated.high') ?? 0) * NOMINAL_CELL;
+  return IDLE_LOSS * mass * kv * (0.5 + 0.5 * Math.max(1, rated / IDLE_PAGE_VOLTAGE));
+}
+
+const RESISTANCE: Estimator = estimator(
+  {
+    needs: ['stator.diameter', 'stator.height', 'kv'],
+    formula: ([diameter, height, kv]) => windingResistance(statorOfSides(diameter, height), kv),
+    scatter: within(0.4),
+    standing: 'from memory',
+    because: 'from stator size and kv: windings of one size differ by some 40 % between makes',
+  },
+  estimator({
+    needs: ['mass', 'kv'],
+    formula: ([mass, kv]) => windingResistance(statorOfMass(mass), kv),
+    // Nearly the square of the stator's volume, on top of the winding's own scatter.
+    scatter: { relative: Math.hypot(0.2, 1.78 * MASS_SCATTER) },
+    standing: 'from memory',
+    because: 'from mass and kv, the stator size not being said',
+  }),
+);
+
+const INDUCTANCE: Estimator = estimator(
+  {
+    needs: ['stator.diameter', 'stator.height', 'kv'],
+    formula: ([diameter, height, kv]) => windingInductance(statorOfSides(diameter, height), kv),
+    scatter: withinFactor(1.75),
+    standing: 'from memory',
+    because: 'from stator size and kv',
+  },
+  estimator(
+    {
+      needs: ['mass', 'kv'],
+      formula: ([mass, kv]) => windingInductance(statorOfMass(mass), kv),
+      scatter: withinFactor(2),
+      standing: 'from memory',
+      because: 'from mass and kv, the stator size not being said',
+    },
+    estimator({
+      needs: ['resistance', 'kv'],
+      formula: ([resistance, kv]) => windingInductance(statorOfResistance(resistance, kv), kv),
+      scatter: withinFactor(2.2),
+      standing: 'from memory',
+      because: 'from resistance and kv, neither stator size nor mass being said',
+    }),
+  ),
+);
+
+const IDLE: Estimator = estimator(
+  {
+    needs: ['mass', 'kv'],
+    formula: ([mass, kv], known) => idleCurrent(mass, kv, known),
+    scatter: within(0.5),
+    standing: 'from memory',
+    because: 'from mass and kv: small motors lose about 0.018 W for each gram and 1000 rpm',
+  },
+  estimator(
+    {
+      needs: ['stator.diameter', 'stator.height', 'kv'],
+      formula: ([diameter, height, kv], known) => idleCurrent(massOfStator(statorOfSides(diameter, height)), kv, known),
+      scatter: within(0.6),
+      standing: 'from memory',
+      because: 'from stator size and kv: small motors lose about 0.018 W for each gram and 1000 rpm',
+    },
+    estimator({
+      needs: ['resistance', 'kv'],
+      formula: ([resistance, kv], known) => idleCurrent(massOfStator(statorOfResistance(resistance, kv)), kv, known),
+      scatter: within(0.7),
+      standing: 'from memory',
+      because: 'from resistance and kv, neither stator size nor mass being said',
+    }),
+  ),
+);
+
+const FEW_POLES = 12;
+const MANY_POLES = 14;
+/** m */
+const FEW_POLES_UP_TO = 14.5e-3;
+
+const POLES: Estimator = estimator(
+  {
+    needs: ['stator.diameter'],
+    formula: ([diameter]) => (diameter < FEW_POLES_UP_TO ? FEW_POLES : MANY_POLES),
+    scatter: { absolute: 0.7 },
+    standing: 'common practice',
+    because: '12 magnets up to a stator of 14 mm, 14 above',
+  },
+  estimator(
+    {
+      needs: ['mass'],
+      formula: ([mass]) => (statorOfMass(mass).diameter * MILLIMETRE < FEW_POLES_UP_TO ? FEW_POLES : MANY_POLES),
+      scatter: { absolute: 1 },
+      standing: 'common practice',
+      because: 'from the mass: 12 magnets in small motors, 14 in larger ones',
+    },
+    constant(MANY_POLES, { absolute: 1 }, 'common practice', '14 magnets, the usual number'),
+  ),
+);
+
+// ---- Propellers ----
+
+/** Declared pitch or the one usual at the diameter. */
+function coefficients(diameter: number, blades: number, known: Known): CoefficientEstimate {
+  const pitch = known.number('pitch');
+  return estimateCoefficients({ diameter, blades, ...(pitch === undefined ? {} : { pitch }) });
+}
+
+function coefficientsOf(known: Known): CoefficientEstimate | undefined {
+  const diameter = known.number('diameter');
+  const blades = known.number('blades');
+  return diameter === undefined || blades === undefined ? undefined : coefficients(diameter, blades, known);
+}
+
+/** Where nothing is known to narrow it. */
+const UNKNOWN_PROPELLER: Scatter = { relative: 0.3 };
+
+/** How the power coefficient follows when the thrust coefficient moves, both as relative changes: slope of the regression. */
+function powerFollowsThrust({ correlation, powerUncertainty, thrustUncertainty }: CoefficientEstimate): number {
+  return (correlation * powerUncertainty) / thrustUncertainty;
+}
+
+const THRUST_COEFFICIENT: Estimator = estimator({
+  needs: ['diameter', 'blades'],
+  formula: ([diameter, blades], known) => coefficients(diameter, blades, known).thrustCoefficient,
+  scatter: (known) => {
+    const estimate = coefficientsOf(known);
+    return estimate ? { relative: estimate.thrustUncertainty } : UNKNOWN_PROPELLER;
+  },
+  standing: 'fit to open data',
+  because: 'from diameter, pitch and blades: propellers of one label differ by some 20 % (one standard deviation)',
+});
+
+/** From the thrust coefficient, declared or estimated, so that a propeller that pulls more also takes more. */
+const POWER_COEFFICIENT: Estimator = estimator({
+  needs: ['thrust_coefficient', 'diameter', 'blades'],
+  formula: ([thrustCoefficient, diameter, blades], known) => {
+    const estimate = coefficients(diameter, blades, known);
+    const excess = thrustCoefficient / estimate.thrustCoefficient;
+    return estimate.powerCoefficient * excess ** powerFollowsThrust(estimate);
+  },
+  scatter: (known) => {
+    const estimate = coefficientsOf(known);
+    if (!estimate) return UNKNOWN_PROPELLER;
+    return { relative: estimate.powerUncertainty * Math.sqrt(1 - estimate.correlation ** 2) };
+  },
+  standing: 'fit to open data',
+  because: 'from diameter, pitch and blades, and as its thrust coefficient lies above or below the usual one',
+});
+
+// ---- Boards, rails and regulators ----
+
+const ESC_RESISTANCE: Estimator = estimator({
+  needs: ['continuous'],
+  formula: ([continuous]) => 0.14 / continuous,
+  scatter: within(0.4),
+  standing: 'common practice',
+  because: 'from the rating: two switches of a board for 20 A have about 7 mohm together',
+});
+
+const ESC_BURST: Estimator = estimator({
+  needs: ['continuous'],
+  formula: ([continuous]) => 1.2 * continuous,
+  scatter: within(0.1),
+  standing: 'common practice',
+  because: '1.2 times the continuous rating',
+});
+
+const ESC_IDLE: Estimator = estimator(
+  {
+    needs: ['channels'],
+    formula: ([channels]) => 0.02 * channels,
+    scatter: within(0.5),
+    standing: 'common practice',
+    because: '10 to 30 mA a channel',
+  },
+  constant(0.05, { relative: 0.4 }, 'common practice', '10 to 30 mA a channel, their number not being said'),
+);
+
+const ESC_SWITCHING = constant(48e3, { relative: 0.2 }, 'common practice', '48 kHz, the usual setting');
+
+const DROPOUT: Readonly<Record<string, number>> = { buck: 0.5, linear: 1, boost: 0, both: 0 };
+
+const REGULATOR_DROPOUT: Estimator = estimator({
+  needs: [],
+  formula: (_, known) => DROPOUT[known.word('type') ?? 'buck'] ?? 0,
+  scatter: (known) => ({ absolute: (DROPOUT[known.word('type') ?? 'buck'] ?? 0) * 0.3 }),
+  standing: 'common practice',
+  because: '0.5 V for a buck, 1 V for a linear one, none for one that steps up',
+});
+
+const REGULATOR_EFFICIENCY = constant(
+  0.88,
+  { absolute: 0.03 },
+  'common practice',
+  '82 to 94 % for small switching regulators',
+);
+const REGULATOR_IDLE = constant(5e-3, { relative: 0.4 }, 'common practice', 'a few milliamperes');
+
+// ---- Packs and leads ----
+
+const AMPERE_HOUR = unitNamed('Ah').toSI(1);
+const ONE_RATE = unitNamed('C').toSI(1);
+
+/** Volts that a lipo cell of 25C to 50C loses at its claimed rate: resistance · capacity · rate. */
+const VOLTS_AT_CLAIMED_RATE = 0.48;
+/** Claims above this are not matched by lower resistance. */
+const HIGHEST_TRUE_RATE = 120;
+const LOWEST_CLAIM = 20;
+/** Ohm · Ah of a cell for high current, round type. */
+const ROUND_CELL = 0.06;
+/** Below this capacity, Ah, the tabs and the plug weigh in. */
+const SMALL_CELL = 0.4;
+
+/** Of a claim by rate or by current, in C. */
+function claimedRate(known: Known, capacity: number): number | undefined {
+  const claim = known.number('discharge');
+  if (claim === undefined) return undefined;
+  const dimension = known.dimension('discharge');
+  const rate = dimension && equal(dimension, CURRENT) ? claim / capacity : claim;
+  return Math.min(HIGHEST_TRUE_RATE, Math.max(LOWEST_CLAIM, rate / ONE_RATE));
+}
+
+const USUAL_RATE = 50;
+
+const CELL_RESISTANCE: Estimator = estimator({
+  needs: ['capacity'],
+  formula: ([capacity], known) => {
+    const ofCell = capacity / AMPERE_HOUR / (known.number('cells.parallel') ?? 1);
+    if (known.word('chemistry') === 'liion') return ROUND_CELL / ofCell;
+    const small = ofCell < SMALL_CELL ? (SMALL_CELL / ofCell) ** 0.8 : 1;
+    return (VOLTS_AT_CLAIMED_RATE / (claimedRate(known, capacity) ?? USUAL_RATE) / ofCell) * small;
+  },
+  scatter: (known) => {
+    const said = known.number('discharge') !== undefined || known.word('chemistry') === 'liion';
+    return said ? withinFactor(1.6) : withinFactor(2);
+  },
+  standing: 'fit to open data',
+  because: 'from capacity and claimed rate, which is weak evidence: the charger shows the true one',
+});
+
+const PACK_TEMPERATURE = constant(293.15, { absolute: 2.5 }, 'common practice', 'packs come out of a pocket or a bag');
+
+const LEAD_LENGTH = constant(0.06, within(0.5), 'common practice', 'short leads of 40 to 90 mm are usual');
+
+/** Copper that suits a capacity, m²: 0.5 mm² (20 AWG) at 450 mAh, 3.3 mm² (12 AWG) at 2200 mAh. */
+const LEAD_COPPER: Estimator = estimator({
+  needs: ['capacity'],
+  formula: ([capacity]) => {
+    const area = 0.52 * (capacity / AMPERE_HOUR / 0.45) ** 1.15;
+    return Math.min(5.3, Math.max(0.08, area)) * MICRO;
+  },
+  scatter: withinFactor(1.6),
+  standing: 'common practice',
+  because: 'from the capacity: 20 AWG on packs of 450 mAh, 12 AWG on packs of 2200 mAh',
+});
+
+const PLUG_RESISTANCE: Estimator = estimator({
+  needs: ['capacity'],
+  formula: ([capacity], known) => {
+    const plug = plugOf(known.word('plug'));
+    if (plug) return plug.resistance;
+    const ampereHours = capacity / AMPERE_HOUR;
+    if (ampereHours < 0.35) return 12e-3;
+    return ampereHours < 1 ? 2e-3 : 0.6e-3;
+  },
+  scatter: (known) => (plugOf(known.word('plug')) ? withinFactor(1.5) : withinFactor(3)),
+  standing: 'common practice',
+  because: 'from the plug, or from what is usual at its capacity',
+});
+
+const TWENTY_GAUGE = constant(unitNamed('AWG').toSI(20), withinFactor(1.6), 'common practice', '20 AWG');
+
+// ---- Airframes and mounts ----
+
+/** Moulded ducts with a lip 3 ± 8 %, bare rings −3 ± 4 %: without knowing which, both. */
+const DUCT_GAIN: Estimator = estimator({
+  needs: ['guard'],
+  formula: () => 0.01,
+  scatter: { absolute: 0.045 },
+  standing: 'common practice',
+  because: 'moulded ducts with a lip add 3 ± 8 %, bare guard rings take 3 ± 4 %',
+});
+
+const MOUNT_DAMPING = constant(
+  0.15,
+  { absolute: 0.025 },
+  'common practice',
+  'rubber damps with 10 to 20 % of the critical value',
+);
+
+const ESTIMATES: Readonly<Partial<Record<BlockKind, Readonly<Record<string, Estimator>>>>> = {
+  motor: { resistance: RESISTANCE, inductance: INDUCTANCE, idle: IDLE, poles: POLES },
+  propeller: { thrust_coefficient: THRUST_COEFFICIENT, power_coefficient: POWER_COEFFICIENT },
+  esc: { resistance: ESC_RESISTANCE, burst: ESC_BURST, idle: ESC_IDLE, switching: ESC_SWITCHING },
+  rail: { dropout: REGULATOR_DROPOUT, efficiency: REGULATOR_EFFICIENCY, idle: REGULATOR_IDLE },
+  regulator: { dropout: REGULATOR_DROPOUT, efficiency: REGULATOR_EFFICIENCY, idle: REGULATOR_IDLE },
+  pack: {
+    cell_resistance: CELL_RESISTANCE,
+    temperature: PACK_TEMPERATURE,
+    lead: LEAD_LENGTH,
+    'lead.of': LEAD_COPPER,
+    plug_resistance: PLUG_RESISTANCE,
+  },
+  lead: { wire: TWENTY_GAUGE, length: LEAD_LENGTH },
+  airframe: { duct_gain: DUCT_GAIN },
+  mount: { damping: MOUNT_DAMPING },
+};
+
+/** How a figure that is not declared is estimated; `lead.of` is the clause behind `lead`. Undefined when nobody can tell. */
+export function estimateOf(kind: BlockKind, property: string): Estimator | undefined {
+  const ofKind = ESTIMATES[kind];
+  return ofKind && Object.hasOwn(ofKind, property) ? ofKind[property] : undefined;
+}
+
+/** All of them, for the reference pages and the tests. */
+export function* allEstimates(): Iterable<{ kind: BlockKind; property: string; estimator: Estimator }> {
+  for (const [kind, ofKind] of Object.entries(ESTIMATES)) {
+    for (const [property, estimator] of Object.entries(ofKind)) yield { kind: kind as BlockKind, property, estimator };
+  }
+}

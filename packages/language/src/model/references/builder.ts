@@ -1,0 +1,225 @@
+/**
+ * Builds documents, and after an edit exactly those that the edit can reach: documents that refer to a changed one, through however many others,
+ * and documents that mention a name which came or went.
+ */
+import {
+  type AstNode,
+  type BuildOptions,
+  Cancellation,
+  DefaultDocumentBuilder,
+  DocumentState,
+  interruptAndCheck,
+  type LangiumDocument,
+  URI,
+} from 'langium';
+import { LIBRARY } from '../generated/library.ts';
+import type { FettleIndex } from './index.ts';
+import { keyOf, LIBRARY_FOLDER, LIBRARY_SCHEME, pathMention } from './keys.ts';
+import type { Loader } from './loader.ts';
+import type { FettleSharedServices } from './module.ts';
+
+/** How many documents went through each step since the last edit (or build) began. */
+export interface Work {
+  readonly parsed: number;
+  readonly linked: number;
+  readonly validated: number;
+}
+
+export class FettleDocumentBuilder extends DefaultDocumentBuilder {
+  // All checks, always: the framework's default leaves out categories when it runs again.
+  override updateBuildOptions: BuildOptions = { validation: true };
+
+  declare protected readonly indexManager: FettleIndex;
+  private readonly loader: Loader;
+  /** Documents that are not yet built to the end. */
+  protected readonly unfinished = new Set<LangiumDocument>();
+  private counted = { parsed: 0, linked: 0, validated: 0 };
+  /** What is to be continued when a build is done, such as loading the rest of the workspace. */
+  private readonly followUps: ((cancelToken: Cancellation.CancellationToken) => Promise<void>)[] = [];
+
+  constructor(services: FettleSharedServices) {
+    super(services);
+    this.indexManager = services.workspace.IndexManager;
+    this.loader = services.workspace.Loader;
+  }
+
+  get work(): Work {
+    return { ...this.counted };
+  }
+
+  /** `task` runs after every update, under the same lock. */
+  afterUpdate(task: (cancelToken: Cancellation.CancellationToken) => Promise<void>): void {
+    this.followUps.push(task);
+  }
+
+  override async update(
+    changed: URI[],
+    deleted: URI[],
+    cancelToken = Cancellation.CancellationToken.None,
+  ): Promise<void> {
+    this.currentState = DocumentState.Changed;
+    this.counted = { parsed: 0, linked: 0, validated: 0 };
+    const found = (await Promise.all(changed.map((uri) => this.findChangedUris(uri)))).flat();
+    const present = found.filter((uri) => this.isPresent(uri));
+    const vanished = found.filter((uri) => !present.includes(uri));
+    const fresh = present.filter((uri) => !this.isUnchanged(uri));
+    const gone = [...deleted, ...vanished].flatMap((uri) => this.langiumDocuments.deleteDocuments(uri));
+    const goneUris = gone.map((document) => document.uri);
+
+    const touched = [...fresh, ...goneUris].map((uri) => uri.toString());
+    // Other files than ours matter to whoever names them: the rows of a bench.
+    const others = [...changed, ...deleted].filter((uri) => !uri.path.endsWith('.fettle'));
+    const readers = this.indexManager.mentioning(others.map(pathMention));
+    this.relink([...readers, ...this.indexManager.dependentsOf([...touched, ...readers])]);
+    for (const document of gone) this.cleanUpDeleted(document);
+    for (const uri of fresh) this.resetToState(this.documentFor(uri), DocumentState.Changed);
+    for (const uri of [...deleted, ...fresh]) this.loader.changed(uri);
+
+    await this.emitUpdate(fresh, goneUris);
+    await interruptAndCheck(cancelToken);
+    await this.buildDocuments([...this.unfinished], this.updateBuildOptions, cancelToken);
+    for (const task of this.followUps) await task(cancelToken);
+  }
+
+  override async build<T extends AstNode>(
+    documents: LangiumDocument<T>[],
+    options: BuildOptions = {},
+    cancelToken = Cancellation.CancellationToken.None,
+  ): Promise<void> {
+    this.counted = { parsed: 0, linked: 0, validated: 0 };
+    await super.build(documents, options, cancelToken);
+  }
+
+  override resetToState(document: LangiumDocument, state: DocumentState): void {
+    super.resetToState(document, state);
+    if (document.state < DocumentState.Validated) this.unfinished.add(document);
+  }
+
+  /** Relinks documents that are linked already; the others will be linked anyway. */
+  private relink(files: Iterable<string>): void {
+    for (const file of files) {
+      const document = this.indexManager.documentOf(file);
+      if (document && document.state > DocumentState.ComputedScopes)
+        this.resetToState(document, DocumentState.ComputedScopes);
+    }
+  }
+
+  private isPresent(uri: URI): boolean {
+    return this.textDocuments?.get(uri.toString()) !== undefined || this.loader.read(uri) !== undefined;
+  }
+
+  /** Saving a file reports a change, although its text was already known while it was typed. */
+  private isUnchanged(uri: URI): boolean {
+    const document = this.langiumDocuments.getDocument(uri);
+    if (!document || document.state !== DocumentState.Validated) return false;
+    const text = this.textDocuments?.get(uri.toString())?.getText() ?? this.loader.read(uri);
+    return text === document.parseResult.value.$cstNode?.root.fullText;
+  }
+
+  private documentFor(uri: URI): LangiumDocument {
+    const known = this.langiumDocuments.getDocument(uri);
+    if (known) return known;
+    const document = this.langiumDocumentFactory.fromString('', uri);
+    this.langiumDocuments.addDocument(document);
+    return document;
+  }
+
+  protected override async buildDocuments(
+    documents: LangiumDocument[],
+    options: BuildOptions,
+    cancelToken: Cancellation.CancellationToken,
+  ): Promise<void> {
+    for (const document of documents) if (document.state < DocumentState.Validated) this.unfinished.add(document);
+    const all = new Set([...this.library(), ...documents]);
+    await this.readNames(all, options, cancelToken);
+    // Names that came or went while reading may mean something to documents that were done.
+    const affected = this.indexManager.mentioning(this.indexManager.takeChangedNames());
+    const before = new Set(this.unfinished);
+    this.relink([...affected, ...this.indexManager.dependentsOf(affected)]);
+    for (const document of this.unfinished) if (!before.has(document)) all.add(document);
+
+    const { open, others } = this.openFirst(all);
+    if (open.length > 0) await super.buildDocuments(open, options, cancelToken);
+    if (others.length > 0 || open.length === 0) {
+      this.currentState = DocumentState.Changed;
+      await super.buildDocuments(others, options, cancelToken);
+    }
+  }
+
+  /** Reads the documents, then what they need to be understood, until every name that could be meant is known. */
+  private async readNames(
+    all: Set<LangiumDocument>,
+    options: BuildOptions,
+    cancelToken: Cancellation.CancellationToken,
+  ): Promise<void> {
+    this.prepareBuild([...all], options);
+    await this.runCancelable([...all], DocumentState.Parsed, cancelToken, (document) =>
+      this.langiumDocumentFactory.update(document, cancelToken),
+    );
+    for (const document of [...all]) if (document.state === DocumentState.Parsed) this.loader.context(document);
+    for (const arrived of this.loader.takeArrived()) {
+      all.add(arrived);
+      this.unfinished.add(arrived);
+    }
+    this.prepareBuild([...all], options);
+    await this.runCancelable([...all], DocumentState.IndexedContent, cancelToken, (document) =>
+      this.indexManager.updateContent(document),
+    );
+    await this.runCancelable([...all], DocumentState.ComputedScopes, cancelToken, () => undefined);
+  }
+
+  /** The parts that are shipped with the language, when they are not there yet. */
+  private library(): LangiumDocument[] {
+    const added: LangiumDocument[] = [];
+    for (const { name, text } of LIBRARY) {
+      const uri = URI.parse(`${LIBRARY_FOLDER}/${name}`);
+      if (this.langiumDocuments.hasDocument(uri)) continue;
+      const document = this.langiumDocumentFactory.fromString(text, uri);
+      this.langiumDocuments.addDocument(document);
+      this.unfinished.add(document);
+      added.push(document);
+    }
+    return added;
+  }
+
+  /** What a person looks at is finished before the rest is begun. */
+  private openFirst(documents: Iterable<LangiumDocument>): { open: LangiumDocument[]; others: LangiumDocument[] } {
+    const open: LangiumDocument[] = [];
+    const others: LangiumDocument[] = [];
+    for (const document of documents) (this.isOpen(document) ? open : others).push(document);
+    return { open, others };
+  }
+
+  private isOpen(document: LangiumDocument): boolean {
+    return this.textDocuments?.get(document.uri.toString()) !== undefined;
+  }
+
+  protected override async validate(
+    document: LangiumDocument,
+    cancelToken: Cancellation.CancellationToken,
+  ): Promise<void> {
+    // Nobody can mend the library: its own test looks after it.
+    if (document.uri.scheme === LIBRARY_SCHEME) document.diagnostics = [];
+    else await super.validate(document, cancelToken);
+  }
+
+  protected override async notifyDocumentPhase(
+    document: LangiumDocument,
+    state: DocumentState,
+    cancelToken: Cancellation.CancellationToken,
+  ): Promise<void> {
+    if (state === DocumentState.Parsed) this.counted.parsed += 1;
+    if (state === DocumentState.Linked) this.counted.linked += 1;
+    if (state === DocumentState.Validated) {
+      this.counted.validated += 1;
+      this.unfinished.delete(document);
+    }
+    await super.notifyDocumentPhase(document, state, cancelToken);
+  }
+
+  protected override cleanUpDeleted(document: LangiumDocument): void {
+    super.cleanUpDeleted(document);
+    this.unfinished.delete(document);
+    this.loader.failures.delete(keyOf(document.uri));
+  }
+}

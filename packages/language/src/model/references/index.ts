@@ -1,0 +1,303 @@
+/**
+ * Who is called what, where, and who depends on whom.
+ *
+ * A folder is a namespace. Names are kept by folder, so that looking one up costs one look into a map, and dependencies are kept both ways,
+ * so that an edit finds its dependents without asking every document of the workspace.
+ */
+import {
+  type AstNode,
+  type AstNodeDescription,
+  CstUtils,
+  DefaultIndexManager,
+  type LangiumDocument,
+  type ReferenceDescription,
+  type Stream,
+  stream,
+  type URI,
+  UriUtils,
+} from 'langium';
+import { type File, isRows, type Part } from '../../grammar/generated/ast.ts';
+import type { Kind } from '../../vocabulary/schema.ts';
+import { keyOf, pathMention } from './keys.ts';
+import { FettleReference } from './reference.ts';
+import { documentOf } from './syntax.ts';
+import { isBuiltIn } from './words.ts';
+
+/** A part under its name, in the file that declares it. */
+export interface Entry {
+  readonly name: string;
+  readonly kind: Kind;
+  readonly part: Part;
+  readonly file: string;
+  readonly folder: string;
+  readonly description: AstNodeDescription;
+}
+
+interface Folder {
+  readonly files: Set<string>;
+  readonly names: Map<string, Entry[]>;
+}
+
+export class FettleIndex extends DefaultIndexManager {
+  private readonly entries = new Map<string, Entry[]>();
+  private readonly folders = new Map<string, Folder>();
+  private readonly indexed = new Map<string, LangiumDocument>();
+  /** By document: the documents it refers to, and the other way round. */
+  private readonly targets = new Map<string, Set<string>>();
+  private readonly sources = new Map<string, Set<string>>();
+  /** By document: every name it says, resolved or not; and the other way round. */
+  private readonly mentioned = new Map<string, Set<string>>();
+  private readonly mentions = new Map<string, Set<string>>();
+  /** What documents declared when dependents were last told: kind and name of each part, in order. */
+  private readonly stale = new Map<string, string[] | undefined>();
+
+  // ---- names ----
+
+  /** Parts of that name in a folder, in order of file and line. */
+  inFolder(folder: string, name: string): readonly Entry[] {
+    return this.folders.get(folder)?.names.get(name) ?? [];
+  }
+
+  inFile(file: string, name: string): readonly Entry[] {
+    return this.entries.get(file)?.filter((entry) => entry.name === name) ?? [];
+  }
+
+  /** Parts of that name anywhere in the workspace. */
+  everywhere(name: string): Entry[] {
+    return [...this.folders.values()].flatMap((folder) => folder.names.get(name) ?? []);
+  }
+
+  *namesOfFolder(folder: string): Iterable<Entry> {
+    for (const entries of this.folders.get(folder)?.names.values() ?? []) yield* entries;
+  }
+
+  namesOfFile(file: string): readonly Entry[] {
+    return this.entries.get(file) ?? [];
+  }
+
+  /** Every part of the workspace and the library. */
+  *all(): Iterable<Entry> {
+    for (const entries of this.entries.values()) yield* entries;
+  }
+
+  /** A document whose names are known. */
+  documentOf(file: string): LangiumDocument | undefined {
+    return this.indexed.get(file);
+  }
+
+  hasFile(file: string): boolean {
+    return this.entries.has(file);
+  }
+
+  hasFolder(folder: string): boolean {
+    return this.folders.has(folder);
+  }
+
+  filesOf(folder: string): ReadonlySet<string> {
+    return this.folders.get(folder)?.files ?? new Set();
+  }
+
+  knownFolders(): Iterable<string> {
+    return this.folders.keys();
+  }
+
+  knownFiles(): Iterable<string> {
+    return this.entries.keys();
+  }
+
+  override async updateContent(document: LangiumDocument): Promise<void> {
+    const file = document.uri.toString();
+    this.removeContent(document.uri);
+    const folderKey = keyOf(UriUtils.dirname(document.uri));
+    const folder = this.folders.get(folderKey) ?? { files: new Set(), names: new Map() };
+    this.folders.set(folderKey, folder);
+    folder.files.add(file);
+
+    const { AstNodeDescriptionProvider } = this.serviceRegistry.getServices(document.uri).workspace;
+    const entries: Entry[] = [];
+    for (const part of (document.parseResult.value as File).parts ?? []) {
+      if (!part.name) continue;
+      const { name, kind } = part;
+      const description = AstNodeDescriptionProvider.createDescription(part, name, document);
+      const entry: Entry = { name, kind, part, file, folder: folderKey, description };
+      entries.push(entry);
+      const sameName = [...(folder.names.get(name) ?? []), entry];
+      folder.names.set(name, sameName.sort(byPlace));
+    }
+    this.entries.set(file, entries);
+    this.indexed.set(file, document);
+    this.symbolIndex.set(
+      file,
+      entries.map((entry) => entry.description),
+    );
+  }
+
+  override removeContent(uri: URI): void {
+    const file = uri.toString();
+    const entries = this.entries.get(file);
+    if (!this.stale.has(file)) this.stale.set(file, entries && signature(entries));
+    super.removeContent(uri);
+    const folderKey = keyOf(UriUtils.dirname(uri));
+    const folder = this.folders.get(folderKey);
+    if (!folder || !entries) return;
+    this.entries.delete(file);
+    this.indexed.delete(file);
+    folder.files.delete(file);
+    for (const name of new Set(entries.map((entry) => entry.name))) {
+      const rest = folder.names.get(name)?.filter((entry) => entry.file !== file) ?? [];
+      if (rest.length > 0) folder.names.set(name, rest);
+      else folder.names.delete(name);
+    }
+    if (folder.files.size === 0) this.folders.delete(folderKey);
+  }
+
+  /**
+   * Names that came, went or changed their kind since the last call. Documents that mention one may now mean something else by it: a name
+   * may be found at last, hidden by a nearer one, or found twice.
+   */
+  takeChangedNames(): Set<string> {
+    const changed = new Set<string>();
+    for (const [file, before] of this.stale) {
+      const entries = this.entries.get(file);
+      const now = entries && signature(entries);
+      for (const declared of difference(before ?? [], now ?? []))
+        changed.add(declared.slice(declared.indexOf(' ') + 1));
+      if (Boolean(before) !== Boolean(now)) {
+        changed.add(pathMention(file));
+        changed.add(pathMention(file.slice(0, file.lastIndexOf('/'))));
+      }
+    }
+    this.stale.clear();
+    return changed;
+  }
+
+  // ---- dependencies ----
+
+  override async updateReferences(document: LangiumDocument): Promise<void> {
+    this.removeReferences(document.uri);
+    const source = document.uri.toString();
+    const targets = new Set<string>();
+    const names = new Set<string>();
+    for (const reference of document.references) {
+      if (!(reference instanceof FettleReference)) continue;
+      const description = reference.$nodeDescription;
+      if (description?.node && isBuiltIn(description.node)) continue;
+      names.add(reference.$refText);
+      const target = description?.documentUri.toString();
+      if (target && target !== source) targets.add(target);
+    }
+    for (const mention of this.fileMentions(document)) names.add(mention);
+    this.targets.set(source, targets);
+    for (const target of targets) addTo(this.sources, target, source);
+    this.mentioned.set(source, names);
+    for (const name of names) addTo(this.mentions, name, source);
+  }
+
+  override removeReferences(uri: URI): void {
+    const source = uri.toString();
+    for (const target of this.targets.get(source) ?? []) removeFrom(this.sources, target, source);
+    for (const name of this.mentioned.get(source) ?? []) removeFrom(this.mentions, name, source);
+    this.targets.delete(source);
+    this.mentioned.delete(source);
+  }
+
+  /** Names a document declares, and files and folders it names in `use` and `rows … from`. */
+  private *fileMentions(document: LangiumDocument): Iterable<string> {
+    const file = document.parseResult.value as File;
+    const folder = UriUtils.dirname(document.uri);
+    for (const use of file.uses ?? []) {
+      if (use.path) yield pathMention(UriUtils.resolvePath(folder, use.path));
+    }
+    for (const part of file.parts ?? []) {
+      if (part.name) yield part.name;
+      for (const line of part.lines) {
+        if (isRows(line) && line.file) yield pathMention(UriUtils.resolvePath(folder, line.file));
+      }
+    }
+  }
+
+  /** Documents that say one of these names. */
+  mentioning(names: Iterable<string>): Set<string> {
+    const documents = new Set<string>();
+    for (const name of names) for (const document of this.mentions.get(name) ?? []) documents.add(document);
+    return documents;
+  }
+
+  /** Documents that refer to one of these directly or through others: a build's numbers depend on the parts of its parts. */
+  dependentsOf(changed: Iterable<string>): Set<string> {
+    const reached = new Set<string>();
+    const queue = [...changed];
+    for (let target = queue.pop(); target !== undefined; target = queue.pop()) {
+      for (const source of this.sources.get(target) ?? []) {
+        if (reached.has(source)) continue;
+        reached.add(source);
+        queue.push(source);
+      }
+    }
+    return reached;
+  }
+
+  override isAffected(document: LangiumDocument, changedUris: Set<string>): boolean {
+    return this.dependentsOf(changedUris).has(document.uri.toString());
+  }
+
+  /** References to a node; only documents that refer to its document are asked. */
+  referencesTo(target: AstNode, file: string): FettleReference[] {
+    const found: FettleReference[] = [];
+    for (const source of [file, ...(this.sources.get(file) ?? [])]) {
+      for (const reference of this.indexed.get(source)?.references ?? []) {
+        if (reference instanceof FettleReference && reference.ref === target) found.push(reference);
+      }
+    }
+    return found;
+  }
+
+  override findAllReferences(target: AstNode, targetPath: string): Stream<ReferenceDescription> {
+    const targetUri = documentOf(target)?.uri;
+    if (!targetUri) return stream([]);
+    const descriptions: ReferenceDescription[] = [];
+    for (const { $refNode: segment, container } of this.referencesTo(target, targetUri.toString())) {
+      const sourceUri = documentOf(container)?.uri;
+      if (!segment || !sourceUri) continue;
+      const locator = this.serviceRegistry.getServices(sourceUri).workspace.AstNodeLocator;
+      descriptions.push({
+        sourceUri,
+        sourcePath: locator.getAstNodePath(container),
+        targetUri,
+        targetPath,
+        segment: CstUtils.toDocumentSegment(segment),
+        local: UriUtils.equals(sourceUri, targetUri),
+      });
+    }
+    return stream(descriptions);
+  }
+}
+
+function byPlace(left: Entry, right: Entry): number {
+  if (left.file !== right.file) return left.file < right.file ? -1 : 1;
+  return (left.part.$cstNode?.offset ?? 0) - (right.part.$cstNode?.offset ?? 0);
+}
+
+function signature(entries: readonly Entry[]): string[] {
+  return entries.map((entry) => `${entry.kind} ${entry.name}`);
+}
+
+/** Declarations that one side has more often than the other: a second one of a name makes a duplicate. */
+function difference(before: readonly string[], now: readonly string[]): string[] {
+  const balance = new Map<string, number>();
+  for (const declared of before) balance.set(declared, (balance.get(declared) ?? 0) - 1);
+  for (const declared of now) balance.set(declared, (balance.get(declared) ?? 0) + 1);
+  return [...balance].filter(([, count]) => count !== 0).map(([declared]) => declared);
+}
+
+function addTo(map: Map<string, Set<string>>, key: string, value: string): void {
+  const set = map.get(key);
+  if (set) set.add(value);
+  else map.set(key, new Set([value]));
+}
+
+function removeFrom(map: Map<string, Set<string>>, key: string, value: string): void {
+  const set = map.get(key);
+  set?.delete(value);
+  if (set?.size === 0) map.delete(key);
+}

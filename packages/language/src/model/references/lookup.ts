@@ -1,0 +1,374 @@
+/** From a name in the text to what it stands for. */
+import type { AstNode, AstNodeDescription, AstNodeDescriptionProvider, LangiumDocument } from 'langium';
+import { isAlias, isPart, isRail, isResult, isUse, isWord, type Part, type Use } from '../../grammar/generated/ast.ts';
+import { isResultName, RAIL_RESULTS, resultNames } from '../../vocabulary/results.ts';
+import type { Kind } from '../../vocabulary/schema.ts';
+import { chainOf } from '../chain.ts';
+import { entriesOf, type Entry as LineEntry, namedPart } from '../entries.ts';
+import { remember } from '../memory.ts';
+import { partOfTarget } from '../source.ts';
+import type { Entry, FettleIndex } from './index.ts';
+import { LIBRARY_FOLDER } from './keys.ts';
+import type { Openings } from './openings.ts';
+import { type FettleReference, type Holder, segmentsOf } from './reference.ts';
+import { type Role, roleOf } from './role.ts';
+import { documentOf, partAround, railsOf } from './syntax.ts';
+import { describeWord } from './words.ts';
+
+/** Why a name stands for nothing. */
+export type Missing =
+  /** Nothing of that name is in scope. */
+  | { readonly reason: 'unknown' }
+  /** It is in scope and something else. */
+  | { readonly reason: 'wrong-kind'; readonly found: Part }
+  /** Two opened folders have it. */
+  | { readonly reason: 'ambiguous'; readonly entries: readonly Entry[] }
+  /** Another mistake is to blame, which has its own finding. */
+  | { readonly reason: 'dependent' };
+
+export type Found = AstNodeDescription | Missing;
+
+export function isMissing(found: Found): found is Missing {
+  return 'reason' in found;
+}
+
+const UNKNOWN: Missing = { reason: 'unknown' };
+const DEPENDENT: Missing = { reason: 'dependent' };
+
+export class Lookup {
+  readonly index: FettleIndex;
+  readonly openings: Openings;
+  private readonly descriptions: AstNodeDescriptionProvider;
+  private readonly described = new WeakMap<AstNode, AstNodeDescription>();
+
+  constructor(index: FettleIndex, openings: Openings, descriptions: AstNodeDescriptionProvider) {
+    this.index = index;
+    this.openings = openings;
+    this.descriptions = descriptions;
+  }
+
+  find(reference: FettleReference): Found {
+    const holder = reference.container;
+    const document = documentOf(holder);
+    if (!document) return DEPENDENT;
+    const role = roleOf(holder);
+    if (reference === holder.head) return this.findHead(document, holder, role);
+    const segments = segmentsOf(holder);
+    const before = segments[segments.indexOf(reference) - 1];
+    return this.findAfter(document, holder, role, before?.ref, reference.$refText);
+  }
+
+  /** Everything that could stand in place of a reference, nearest first. */
+  candidates(reference: FettleReference): Iterable<AstNodeDescription> {
+    const holder = reference.container;
+    const document = documentOf(holder);
+    if (!document) return [];
+    const role = roleOf(holder);
+    if (reference === holder.head) return this.headCandidates(document, holder, role);
+    const segments = segmentsOf(holder);
+    const before = segments[segments.indexOf(reference) - 1];
+    return this.candidatesAfter(document, holder, role, before?.ref);
+  }
+
+  // ---- first words ----
+
+  private findHead(document: LangiumDocument, holder: Holder, role: Role): Found {
+    const name = holder.head.$refText;
+    const dotted = holder.dots.length > 0;
+    switch (role.sort) {
+      case 'word':
+        return (dotted ? this.qualifier(document, name) : undefined) ?? describeWord(name);
+      case 'choice':
+        return name === 'none' || role.words.includes(name) ? describeWord(name) : UNKNOWN;
+      case 'result':
+        return this.findResult(holder, name, dotted);
+      case 'rail': {
+        if (name === 'pack' || name === 'none') return describeWord(name);
+        const rail = this.railsAround(holder).get(name);
+        return rail ? this.describe(rail, name) : UNKNOWN;
+      }
+      case 'part': {
+        if (name === 'none') return describeWord(name);
+        const qualifier = dotted ? this.qualifier(document, name) : undefined;
+        return qualifier ?? this.findPart(document, name, role.kinds);
+      }
+      case 'feed': {
+        if (name === 'pack' && !dotted) return describeWord(name);
+        const addressed = this.findAddressed(fedFrom(holder), name);
+        const qualifier = dotted ? this.qualifier(document, name) : undefined;
+        // A board that is not in the build is still a board: the build's reader says that it is not fitted.
+        return addressed ?? qualifier ?? this.findPart(document, name, ['esc', 'regulator']);
+      }
+      case 'option':
+        return this.findAddressed(packOptions(holder), name) ?? this.unknownOption(document, holder, name, dotted);
+      case 'inherited': {
+        const qualifier = dotted ? this.qualifier(document, name) : undefined;
+        if (qualifier) return qualifier;
+        const build = partAround(holder);
+        const found = this.findAddressed(inheritedEntries(holder), name);
+        return found ?? (build && chainOf(build).broken ? DEPENDENT : UNKNOWN);
+      }
+    }
+  }
+
+  private *headCandidates(document: LangiumDocument, holder: Holder, role: Role): Iterable<AstNodeDescription> {
+    switch (role.sort) {
+      case 'word':
+        return;
+      case 'choice':
+        for (const word of role.words) yield describeWord(word);
+        return;
+      case 'result':
+        for (const name of resultNames()) yield describeWord(name);
+        for (const word of ['rail', 'min', 'max']) yield describeWord(word);
+        return;
+      case 'rail':
+        yield describeWord('pack');
+        for (const [name, rail] of this.railsAround(holder)) yield this.describe(rail, name);
+        return;
+      case 'part':
+        yield* this.partsInScope(document, role.kinds);
+        yield* this.qualifiers(document);
+        return;
+      case 'feed':
+        yield describeWord('pack');
+        yield* this.addressed(fedFrom(holder));
+        return;
+      case 'option':
+        yield* this.addressed(packOptions(holder));
+        return;
+      case 'inherited':
+        yield* this.addressed(inheritedEntries(holder));
+    }
+  }
+
+  private findResult(holder: Holder, name: string, dotted: boolean): Found {
+    const isCall = isResult(holder) && holder.call;
+    if (isCall) return name === 'min' || name === 'max' ? describeWord(name) : UNKNOWN;
+    if (name === 'rail') return describeWord(name);
+    return !dotted && isResultName(name) ? describeWord(name) : UNKNOWN;
+  }
+
+  private unknownOption(document: LangiumDocument, holder: Holder, name: string, dotted: boolean): Found {
+    const qualifier = dotted ? this.qualifier(document, name) : undefined;
+    if (qualifier) return qualifier;
+    const build = partAround(holder);
+    return build && chainOf(build).broken ? DEPENDENT : UNKNOWN;
+  }
+
+  // ---- parts ----
+
+  /** Nearest wins: the file's own folder, then what it opens, then the library. */
+  findPart(document: LangiumDocument, name: string, kinds: readonly Kind[]): Found {
+    const isWanted = (entry: Entry) => kinds.includes(entry.kind);
+    const openings = this.openings.of(document).filter((opening) => !opening.use.name);
+    const own = this.index.inFolder(folderOf(document), name);
+    const nearest = own.find(isWanted);
+    if (nearest) return nearest.description;
+
+    const opened = openings.flatMap((opening) => this.openings.entries(opening, name));
+    const byFolder = new Map<string, Entry>();
+    for (const entry of opened.filter(isWanted)) {
+      if (!byFolder.has(entry.folder)) byFolder.set(entry.folder, entry);
+    }
+    const [first, second] = byFolder.values();
+    if (first && second) return { reason: 'ambiguous', entries: [...byFolder.values()] };
+    if (first) return first.description;
+
+    const shipped = this.index.inFolder(LIBRARY_FOLDER, name);
+    const generic = shipped.find(isWanted);
+    if (generic) return generic.description;
+    if (openings.some((opening) => opening.failed)) return DEPENDENT;
+    const other = own[0] ?? opened[0] ?? shipped[0];
+    return other ? { reason: 'wrong-kind', found: other.part } : UNKNOWN;
+  }
+
+  *partsInScope(document: LangiumDocument, kinds: readonly Kind[]): Iterable<AstNodeDescription> {
+    const seen = new Set<string>();
+    const layers = [this.index.namesOfFolder(folderOf(document))];
+    for (const opening of this.openings.of(document)) {
+      if (!opening.use.name) layers.push(this.openings.allEntries(opening));
+    }
+    layers.push(this.index.namesOfFolder(LIBRARY_FOLDER));
+    for (const layer of layers) {
+      for (const { name, kind, description } of layer) {
+        if (!kinds.includes(kind) || seen.has(name)) continue;
+        seen.add(name);
+        yield description;
+      }
+    }
+  }
+
+  private qualifier(document: LangiumDocument, name: string): AstNodeDescription | undefined {
+    const opening = this.openings.of(document).find((candidate) => candidate.use.name === name);
+    return opening && this.describe(opening.use, name);
+  }
+
+  private *qualifiers(document: LangiumDocument): Iterable<AstNodeDescription> {
+    for (const { use } of this.openings.of(document)) if (use.name) yield this.describe(use, use.name);
+  }
+
+  // ---- words after a dot ----
+
+  private findAfter(
+    document: LangiumDocument,
+    holder: Holder,
+    role: Role,
+    before: AstNode | undefined,
+    name: string,
+  ): Found {
+    if (!before) return DEPENDENT;
+    if (isUse(before)) return this.findQualified(document, before, name, qualifiedKinds(role));
+    if (role.sort === 'word') return describeWord(name);
+    if (isWord(before)) return this.findAfterWord(holder, before.name, name);
+    if (isRail(before)) return role.sort === 'result' && RAIL_RESULTS.includes(name) ? describeWord(name) : UNKNOWN;
+    const board = isAlias(before) || isPart(before) ? partOfTarget(before) : undefined;
+    if (!board) return DEPENDENT;
+    if (board.kind === 'regulator' && role.sort === 'result') {
+      return RAIL_RESULTS.includes(name) ? describeWord(name) : UNKNOWN;
+    }
+    const rail = role.sort === 'feed' || role.sort === 'result' ? railsOf(board).get(name) : undefined;
+    if (rail) return this.describe(rail, name);
+    return chainOf(board).broken ? DEPENDENT : UNKNOWN;
+  }
+
+  private *candidatesAfter(
+    document: LangiumDocument,
+    holder: Holder,
+    role: Role,
+    before: AstNode | undefined,
+  ): Iterable<AstNodeDescription> {
+    if (isUse(before)) {
+      const opening = this.openings.forUse(document, before);
+      const kinds = qualifiedKinds(role);
+      for (const entry of opening ? this.openings.allEntries(opening) : []) {
+        if (!kinds || kinds.includes(entry.kind)) yield entry.description;
+      }
+    } else if (isWord(before) && before.name === 'rail' && role.sort === 'result') {
+      yield* this.addressed(fedFrom(holder));
+      for (const [name, rail] of this.railsOfBoards(holder)) yield this.describe(rail, name);
+    } else if (isRail(before) || (role.sort === 'result' && partOfBefore(before)?.kind === 'regulator')) {
+      if (role.sort === 'result') for (const word of RAIL_RESULTS) yield describeWord(word);
+    } else {
+      const board = partOfBefore(before);
+      for (const [name, rail] of board ? railsOf(board) : []) yield this.describe(rail, name);
+    }
+  }
+
+  private findQualified(document: LangiumDocument, use: Use, name: string, kinds: readonly Kind[] | undefined): Found {
+    const opening = this.openings.forUse(document, use);
+    if (!opening || opening.failed) return DEPENDENT;
+    const entries = this.openings.entries(opening, name);
+    const wanted = entries.find((entry) => !kinds || kinds.includes(entry.kind));
+    if (wanted) return wanted.description;
+    return entries[0] ? { reason: 'wrong-kind', found: entries[0].part } : UNKNOWN;
+  }
+
+  private findAfterWord(holder: Holder, before: string, name: string): Found {
+    if (before !== 'rail') return UNKNOWN;
+    const build = partAround(holder);
+    // Rules do not know the builds they will hold for.
+    if (build?.kind !== 'build') return describeWord(name);
+    const rail = this.railsOfBoards(holder).get(name);
+    const addressed = this.findAddressed(fedFrom(holder), name);
+    if (addressed && !isMissing(addressed)) return addressed;
+    if (rail) return this.describe(rail, name);
+    return addressed ?? (this.hasUnknownBoard(holder) ? DEPENDENT : UNKNOWN);
+  }
+
+  // ---- what a build has named ----
+
+  private findAddressed(entries: readonly LineEntry[], name: string): Found | undefined {
+    const entry = entries.find((candidate) => candidate.name === name);
+    return entry && (this.describeEntry(entry) ?? DEPENDENT);
+  }
+
+  private *addressed(entries: readonly LineEntry[]): Iterable<AstNodeDescription> {
+    for (const entry of entries) {
+      const description = this.describeEntry(entry);
+      if (description) yield description;
+    }
+  }
+
+  private describeEntry(entry: LineEntry): AstNodeDescription | undefined {
+    const alias = entry.line.clauses.find(isAlias);
+    const target = alias?.name ? alias : namedPart(entry.line);
+    return target && this.describe(target, entry.name);
+  }
+
+  private railsAround(holder: Holder): ReturnType<typeof railsOf> {
+    const board = partAround(holder);
+    return board ? railsOf(board) : new Map();
+  }
+
+  private railsOfBoards(holder: Holder): ReturnType<typeof railsOf> {
+    const rails: ReturnType<typeof railsOf> = new Map();
+    for (const entry of fedFrom(holder)) {
+      const board = entry.word === 'esc' ? namedPart(entry.line) : undefined;
+      for (const [name, rail] of board ? railsOf(board) : []) if (!rails.has(name)) rails.set(name, rail);
+    }
+    return rails;
+  }
+
+  private hasUnknownBoard(holder: Holder): boolean {
+    const build = partAround(holder);
+    if (!build || chainOf(build).broken) return true;
+    return fedFrom(holder).some((entry) => {
+      const board = namedPart(entry.line);
+      return !board || chainOf(board).broken;
+    });
+  }
+
+  private describe(node: AstNode, name: string): AstNodeDescription {
+    let description = this.described.get(node);
+    if (!description) {
+      description = this.descriptions.createDescription(node, name);
+      this.described.set(node, description);
+    }
+    return description;
+  }
+}
+
+function folderOf(document: LangiumDocument): string {
+  const file = document.uri.toString();
+  return file.slice(0, file.lastIndexOf('/'));
+}
+
+function partOfBefore(before: AstNode | undefined): Part | undefined {
+  return isAlias(before) || isPart(before) ? partOfTarget(before) : undefined;
+}
+
+function qualifiedKinds(role: Role): readonly Kind[] | undefined {
+  if (role.sort === 'part') return role.kinds;
+  if (role.sort === 'feed') return ['esc', 'regulator'];
+  return role.sort === 'option' ? ['pack'] : undefined;
+}
+
+// ---- lines of the build around a name ----
+
+const NO_ENTRIES: readonly LineEntry[] = [];
+
+/** What a build has on board, with what it is like. */
+export function entriesOfBuild(build: Part): readonly LineEntry[] {
+  return remember(build, build.lines, () => entriesOf(chainOf(build).parts));
+}
+
+function entriesAround(holder: Holder): readonly LineEntry[] {
+  const build = partAround(holder);
+  return build?.kind === 'build' ? entriesOfBuild(build) : NO_ENTRIES;
+}
+
+/** Boards and regulators. */
+function fedFrom(holder: Holder): readonly LineEntry[] {
+  return entriesAround(holder).filter((entry) => entry.word === 'esc' || entry.word === 'regulator');
+}
+
+function packOptions(holder: Holder): readonly LineEntry[] {
+  return entriesAround(holder).filter((entry) => entry.word === 'pack');
+}
+
+function inheritedEntries(holder: Holder): readonly LineEntry[] {
+  const build = partAround(holder);
+  if (build?.kind !== 'build') return NO_ENTRIES;
+  return entriesOf(chainOf(build).parts.slice(1));
+}

@@ -1,0 +1,71 @@
+/** The services of this room, to be composed with the framework's: here for the command, in the editor together with those of the protocol. */
+import {
+  DefaultDocumentValidator,
+  type LangiumCoreServices,
+  type LangiumSharedCoreServices,
+  type Module,
+  type PartialLangiumCoreServices,
+  type PartialLangiumSharedCoreServices,
+} from 'langium';
+import { FettleDocumentBuilder } from './builder.ts';
+import { FettleDocumentFactory } from './documents.ts';
+import { FettleIndex } from './index.ts';
+import { FettleLinker } from './linker.ts';
+import { Loader } from './loader.ts';
+import { Lookup } from './lookup.ts';
+import { Openings } from './openings.ts';
+import { FettleScopeComputation, FettleScopeProvider } from './scope.ts';
+import { FettleWorkspaceManager } from './workspace-manager.ts';
+
+export interface FettleAddedSharedServices {
+  readonly workspace: {
+    readonly Loader: Loader;
+    readonly IndexManager: FettleIndex;
+    readonly DocumentBuilder: FettleDocumentBuilder;
+    readonly WorkspaceManager: FettleWorkspaceManager;
+  };
+}
+
+export type FettleSharedServices = LangiumSharedCoreServices & FettleAddedSharedServices;
+
+export interface FettleAddedServices {
+  readonly references: { readonly Lookup: Lookup };
+}
+
+export type FettleServices = LangiumCoreServices & FettleAddedServices & { readonly shared: FettleSharedServices };
+
+/** Shared by all languages of a server (there is one): loading, indexing, building. */
+export const FettleWorkspaceModule: Module<
+  FettleSharedServices,
+  PartialLangiumSharedCoreServices & FettleAddedSharedServices
+> = {
+  workspace: {
+    Loader: (services) => new Loader(services),
+    IndexManager: (services) => new FettleIndex(services),
+    DocumentBuilder: (services) => new FettleDocumentBuilder(services),
+    WorkspaceManager: (services) => new FettleWorkspaceManager(services),
+    LangiumDocumentFactory: (services) => new FettleDocumentFactory(services),
+  },
+};
+
+/** Names: what they may stand for, and what they stand for. */
+export const FettleReferencesModule: Module<FettleServices, PartialLangiumCoreServices & FettleAddedServices> = {
+  references: {
+    Lookup: ({ shared, workspace }) => {
+      const index = shared.workspace.IndexManager;
+      const openings = new Openings(index, shared.workspace.FileSystemProvider);
+      return new Lookup(index, openings, workspace.AstNodeDescriptionProvider);
+    },
+    Linker: (services) => new FettleLinker(services.references.Lookup),
+    ScopeProvider: (services) => new FettleScopeProvider(services.references.Lookup),
+    ScopeComputation: () => new FettleScopeComputation(),
+  },
+  validation: {
+    DocumentValidator: (services) => new QuietDocumentValidator(services),
+  },
+};
+
+/** Names that stand for nothing are findings of our own, with what was meant and how to mend it. */
+export class QuietDocumentValidator extends DefaultDocumentValidator {
+  protected override processLinkingErrors(): void {}
+}

@@ -1,0 +1,110 @@
+/** What the `use` lines of a file open: a folder, a file, a package of parts, or nothing. */
+import { type FileSystemProvider, type LangiumDocument, type URI, UriUtils } from 'langium';
+
+import type { File, Use } from '../../grammar/generated/ast.ts';
+import { remember } from '../memory.ts';
+import type { Entry, FettleIndex } from './index.ts';
+import { keyOf } from './keys.ts';
+
+export interface Opening {
+  readonly use: Use;
+  readonly path: string;
+  /** Key of the folder whose files are opened … */
+  readonly folder?: string;
+  /** … or of the one file. */
+  readonly file?: string;
+  /** There is nothing to open: no such path, no readable Fettle file in it. */
+  readonly failed?: Failed;
+}
+
+export type Failed = 'missing' | 'unreadable' | 'empty';
+
+/**
+ * Places a path may mean, likeliest first: beside the file, and, for a path that does not begin with a dot or a slash, in the
+ * `node_modules` folders above it.
+ */
+export function* placesOf(file: URI, path: string): Iterable<URI> {
+  let folder = UriUtils.dirname(file);
+  yield withoutSlash(UriUtils.resolvePath(folder, path));
+  if (/^[./\\]/.test(path)) return;
+  for (;;) {
+    yield withoutSlash(UriUtils.joinPath(folder, 'node_modules', path));
+    const parent = UriUtils.dirname(folder);
+    if (parent.path === folder.path) return;
+    folder = parent;
+  }
+}
+
+function withoutSlash(uri: URI): URI {
+  return uri.path.length > 1 && uri.path.endsWith('/') ? uri.with({ path: uri.path.slice(0, -1) }) : uri;
+}
+
+export class Openings {
+  private readonly index: FettleIndex;
+  private readonly files: FileSystemProvider;
+
+  constructor(index: FettleIndex, files: FileSystemProvider) {
+    this.index = index;
+    this.files = files;
+  }
+
+  of(document: LangiumDocument): readonly Opening[] {
+    return remember(document, Openings, () => {
+      const { uses } = document.parseResult.value as File;
+      return uses.flatMap((use) => (use.path ? [this.open(document.uri, use, use.path)] : []));
+    });
+  }
+
+  forUse(document: LangiumDocument, use: Use): Opening | undefined {
+    return this.of(document).find((opening) => opening.use === use);
+  }
+
+  /** Parts of a name in what is opened. */
+  entries(opening: Opening, name: string): readonly Entry[] {
+    if (opening.file) return this.index.inFile(opening.file, name);
+    return opening.folder ? this.index.inFolder(opening.folder, name) : [];
+  }
+
+  *allEntries(opening: Opening): Iterable<Entry> {
+    if (opening.file) yield* this.index.namesOfFile(opening.file);
+    else if (opening.folder) yield* this.index.namesOfFolder(opening.folder);
+  }
+
+  /** Folders and Fettle files in a folder, by name. */
+  namesIn(folder: URI): string[] {
+    try {
+      const entries = this.files.readDirectorySync(folder);
+      const isWanted = (name: string, isDirectory: boolean) => isDirectory || name.endsWith('.fettle');
+      return entries
+        .map((entry) => ({ name: UriUtils.basename(entry.uri), isDirectory: entry.isDirectory }))
+        .filter(
+          ({ name, isDirectory }) => !name.startsWith('.') && name !== 'node_modules' && isWanted(name, isDirectory),
+        )
+        .map(({ name }) => name);
+    } catch {
+      return [];
+    }
+  }
+
+  private open(document: URI, use: Use, path: string): Opening {
+    let failed: Failed = 'missing';
+    for (const place of placesOf(document, path)) {
+      const key = keyOf(place);
+      if (this.index.hasFile(key)) return { use, path, file: key };
+      if (this.index.hasFolder(key)) return { use, path, folder: key };
+      if (this.files.existsSync(place)) {
+        failed = this.isFolder(place) ? 'empty' : 'unreadable';
+        break;
+      }
+    }
+    return { use, path, failed };
+  }
+
+  private isFolder(place: URI): boolean {
+    try {
+      return this.files.statSync(place).isDirectory;
+    } catch {
+      return false;
+    }
+  }
+}

@@ -1,0 +1,252 @@
+/** What is wrong with the names in a document: as data, each with what was probably meant. */
+import { type CstNode, type LangiumDocument, URI, UriUtils } from 'langium';
+import { type File, isRail, isUse, isWord, type Part, type Target } from '../../grammar/generated/ast.ts';
+import { nearest } from '../../units/nearest.ts';
+import type { Kind } from '../../vocabulary/schema.ts';
+import type { Place } from '../place.ts';
+import type { Problem, ProblemFix } from '../problem.ts';
+import { partOfTarget, placeOfFeature } from '../source.ts';
+import { duplicateProblems } from './duplicates.ts';
+import { type FettleLinkingError, lookupOf } from './linker.ts';
+import type { Lookup, Missing } from './lookup.ts';
+import { FettleReference, segmentsOf } from './reference.ts';
+import { type Role, roleOf } from './role.ts';
+import { namePlace, partAround, partNamed } from './syntax.ts';
+import { addUse, pathTo } from './use-lines.ts';
+import { useProblems } from './use-problems.ts';
+
+/** Empty before the document is linked. */
+export function referenceProblems(document: LangiumDocument): Problem[] {
+  const lookup = lookupOf(document);
+  if (!lookup) return [];
+  const file = document.parseResult.value as File;
+  return [
+    ...useProblems(document, lookup),
+    ...duplicateProblems(document, lookup),
+    ...file.parts.flatMap((part) => likeCycle(part) ?? []),
+    ...unknownNames(document, lookup),
+  ];
+}
+
+// ---- names that stand for nothing ----
+
+function* unknownNames(document: LangiumDocument, lookup: Lookup): Iterable<Problem> {
+  const references: unknown[] = document.references;
+  for (const reference of references) {
+    if (!(reference instanceof FettleReference) || !reference.$refNode) continue;
+    const missing = (reference.error as FettleLinkingError | undefined)?.missing;
+    if (!missing || missing.reason === 'dependent') continue;
+    yield new Unresolved(document, lookup, reference, reference.$refNode).problem(missing);
+  }
+}
+
+class Unresolved {
+  private readonly document: LangiumDocument;
+  private readonly lookup: Lookup;
+  private readonly reference: FettleReference;
+  private readonly name: string;
+  private readonly place: Place;
+  private readonly role: Role;
+
+  constructor(document: LangiumDocument, lookup: Lookup, reference: FettleReference, node: CstNode) {
+    this.document = document;
+    this.lookup = lookup;
+    this.reference = reference;
+    this.name = reference.$refText;
+    this.place = { uri: document.uri.toString(), start: node.offset, end: node.end };
+    this.role = roleOf(reference.container);
+  }
+
+  problem(missing: Exclude<Missing, { reason: 'dependent' }>): Problem {
+    switch (missing.reason) {
+      case 'wrong-kind':
+        return this.wrongKind(missing.found);
+      case 'ambiguous':
+        return this.ambiguous(missing.entries.map((entry) => entry.part));
+      case 'unknown':
+        return this.elsewhere() ?? this.unknown();
+    }
+  }
+
+  private wrongKind(found: Part): Problem {
+    const wanted = this.wantedKinds();
+    const expected = wanted ? listed(wanted.map(withArticle), 'or') : 'something else';
+    return {
+      id: 'wrong-kind',
+      message: `${this.name} is ${withArticle(found.kind)}, expected ${expected}${this.hint()}`,
+      place: this.place,
+      fixes: this.replacements(),
+      related: [{ message: `${this.name} is declared here`, place: namePlace(found) }],
+    };
+  }
+
+  private ambiguous(parts: readonly Part[]): Problem {
+    const folders = parts.map((part) => pathTo(this.document, UriUtils.dirname(URI.parse(namePlace(part).uri))));
+    return {
+      id: 'duplicate',
+      message: `${this.name} is in ${listed(folders, 'and')}: open one of them with \`as\` and write its name before ${this.name}`,
+      place: this.place,
+      related: parts.map((part) => ({ message: `a ${part.kind} ${this.name} is here`, place: namePlace(part) })),
+    };
+  }
+
+  /** It exists, in a folder that is not opened. */
+  private elsewhere(): Problem | undefined {
+    const kinds = this.wantedKinds();
+    if (this.role.sort !== 'part' || this.before() || !kinds) return undefined;
+    const entries = this.lookup.index.everywhere(this.name).filter((entry) => kinds.includes(entry.kind));
+    const [first] = entries;
+    if (!first) return undefined;
+    const folders = [...new Set(entries.map((entry) => entry.folder))].map((folder) => URI.parse(folder));
+    return {
+      id: 'unknown-name',
+      message: `no such ${first.kind} here: ${this.name} is in ${pathTo(this.document, URI.parse(first.file))}, which this file does not open`,
+      place: this.place,
+      fixes: folders.slice(0, 3).map((folder) => addUse(this.document, folder)),
+      related: [{ message: `${this.name} is declared here`, place: namePlace(first.part) }],
+    };
+  }
+
+  private unknown(): Problem {
+    return {
+      id: 'unknown-name',
+      message: `${this.complaint()}${this.hint()}`,
+      place: this.place,
+      fixes: this.replacements(),
+    };
+  }
+
+  private complaint(): string {
+    const before = this.before();
+    if (before) return this.complaintAfter(before);
+    switch (this.role.sort) {
+      case 'part':
+        return this.reference.container.dots.length > 0
+          ? `nothing is opened as ${this.name}`
+          : `no such ${this.role.kinds.length === 1 ? this.role.kinds[0] : 'part'}: ${this.name}`;
+      case 'feed':
+        return `no board or regulator called ${this.name} in this build`;
+      case 'rail':
+        return `no rail called ${this.name} in this esc`;
+      case 'option':
+        return `no pack called ${this.name} in this build`;
+      case 'inherited':
+        return this.nothingToTakeAway();
+      case 'result':
+        return this.isCall() ? `no such function: ${this.name}` : `no such result: ${this.name}`;
+      case 'choice':
+        return `no such ${this.role.of}: ${this.name}`;
+      case 'word':
+        return `no such word: ${this.name}`;
+    }
+  }
+
+  private complaintAfter(before: FettleReference): string {
+    const target = before.ref;
+    const named = before.$refText;
+    if (isUse(target)) return `no such ${this.wantedKinds()?.join(' or ') ?? 'part'} in ${named}: ${this.name}`;
+    if (isWord(target) && target.name === 'rail' && this.role.sort === 'result')
+      return `no rail called ${this.name} in this build`;
+    if (isRail(target))
+      return this.role.sort === 'result'
+        ? `no such result of a rail: ${this.name}`
+        : `${named} is a rail; nothing comes after it`;
+    if (isWord(target)) return `nothing comes after ${named}`;
+    const part = partOfTarget(target as Target | undefined);
+    if (part?.kind === 'regulator') {
+      return this.role.sort === 'result'
+        ? `no such result of a rail: ${this.name}`
+        : `${named} is a regulator: it has one output and no rails`;
+    }
+    if (part?.kind === 'esc') return `${named} has no rail ${this.name}`;
+    return `nothing comes after ${named}`;
+  }
+
+  private nothingToTakeAway(): string {
+    const build = partAround(this.reference.container);
+    const base = build && partNamed(build.base);
+    return base?.name
+      ? `nothing called ${this.name} comes from ${base.name}`
+      : 'this build is like no other, so there is nothing to take away';
+  }
+
+  /** The reference before the dot. */
+  private before(): FettleReference | undefined {
+    const segments = segmentsOf(this.reference.container);
+    return segments[segments.indexOf(this.reference) - 1];
+  }
+
+  private isCall(): boolean {
+    const { container } = this.reference;
+    return 'call' in container && container.call;
+  }
+
+  private wantedKinds(): readonly Kind[] | undefined {
+    if (this.role.sort === 'part') return this.role.kinds;
+    if (this.role.sort === 'feed') return ['esc', 'regulator'];
+    return this.role.sort === 'option' ? ['pack'] : undefined;
+  }
+
+  private hint(): string {
+    const meant = this.meant();
+    if (meant.length > 0) return `; did you mean ${listed(meant, 'or')}?`;
+    const choices = this.choices();
+    return choices.length > 0 && choices.length <= 6 ? `; there is ${listed(choices, 'and')}` : '';
+  }
+
+  private meant(): string[] {
+    return nearest(this.name, this.candidates(), 2);
+  }
+
+  /** Few enough to say them all: rails of a board, packs of a build, words of a property. Never parts: a folder has hundreds. */
+  private choices(): string[] {
+    return this.role.sort === 'part' || (this.role.sort === 'result' && !this.before()) ? [] : this.candidates();
+  }
+
+  private candidates(): string[] {
+    if (this.isCall()) return ['min', 'max'];
+    const names = [...this.lookup.candidates(this.reference)].map((candidate) => candidate.name);
+    return [...new Set(names)].filter((name) => name !== this.name);
+  }
+
+  private replacements(): ProblemFix[] {
+    return this.meant().map((name) => ({ title: `change to ${name}`, edits: [{ place: this.place, newText: name }] }));
+  }
+}
+
+// ---- like in a circle ----
+
+/** One finding for a circle, at the part that comes first in it. */
+function likeCycle(part: Part): Problem | undefined {
+  const circle = [part];
+  for (let next = partNamed(part.base); next !== part; next = partNamed(next.base)) {
+    // The chain ends, or leads into a circle further on.
+    if (!next || circle.includes(next)) return undefined;
+    circle.push(next);
+  }
+  const first = circle.map(namePlace).reduce((left, right) => (isBefore(right, left) ? right : left));
+  if (isBefore(first, namePlace(part))) return undefined;
+  const names = circle.map((member) => member.name ?? member.kind);
+  const way = [...names.slice(1), names[0]].map((name) => `is like ${name}`).join(', which ');
+  return {
+    id: 'like-cycle',
+    message: `${names[0]} ${way}: none of them says what it is`,
+    place: placeOfFeature(part, 'base'),
+    related: circle
+      .slice(1)
+      .map((member) => ({ message: `${member.name} is part of the circle`, place: namePlace(member) })),
+  };
+}
+
+function isBefore(left: Place, right: Place): boolean {
+  return left.uri === right.uri ? left.start < right.start : left.uri < right.uri;
+}
+
+function withArticle(kind: string): string {
+  return `${/^[aei]/.test(kind) ? 'an' : 'a'} ${kind}`;
+}
+
+function listed(items: readonly string[], joiner: 'and' | 'or'): string {
+  if (items.length < 2) return items.join('');
+  return `${items.slice(0, -1).join(', ')} ${joiner} ${items.at(-1)}`;
+}

@@ -8,12 +8,18 @@ import {
 import type { Connection } from 'vscode-languageserver';
 import { FettleGeneratedModule, FettleGeneratedSharedModule } from '../grammar/generated/module.ts';
 import { FettleGrammarModule } from '../grammar/module.ts';
-import { FettleIndex } from '../model/references/index.ts';
+import { FettleReferencesModule, FettleWorkspaceModule } from '../model/references/module.ts';
+import { FettleCompletion } from './completion/provider.ts';
 import { DiagnosticsPublisher } from './diagnostics/publisher.ts';
 import { FindingsValidator } from './diagnostics/validator.ts';
 import { FettleLinks } from './document-links.ts';
-import { IncrementalDocumentBuilder } from './engine/incremental-builder.ts';
-import type { EditorServices, EngineServices } from './engine/services.ts';
+import { EditorDocumentBuilder } from './engine/document-builder.ts';
+import type {
+  EditorAddedServices,
+  EditorAddedSharedServices,
+  EditorServices,
+  EngineServices,
+} from './engine/services.ts';
 import { SnapshotDocumentFactory } from './engine/text-snapshots.ts';
 import { UpdateHandler } from './engine/update-handler.ts';
 import { WorkspaceStartup } from './engine/workspace-startup.ts';
@@ -23,10 +29,7 @@ import { FettleLanguageServer } from './language-server.ts';
 import { FettleSemanticTokens } from './semantic-tokens.ts';
 import { FettleNodeKinds, FettleSymbols } from './symbols.ts';
 
-const sharedModule: Module<
-  EngineServices,
-  PartialLangiumSharedServices & { lsp: { DiagnosticsPublisher: DiagnosticsPublisher } }
-> = {
+const sharedModule: Module<EngineServices, PartialLangiumSharedServices & EditorAddedSharedServices> = {
   lsp: {
     LanguageServer: (services) => new FettleLanguageServer(services),
     DocumentUpdateHandler: (services) => new UpdateHandler(services),
@@ -34,18 +37,18 @@ const sharedModule: Module<
     DiagnosticsPublisher: (services) => new DiagnosticsPublisher(services),
   },
   workspace: {
-    IndexManager: (services) => new FettleIndex(services),
-    DocumentBuilder: (services) => new IncrementalDocumentBuilder(services),
+    DocumentBuilder: (services) => new EditorDocumentBuilder(services),
     LangiumDocumentFactory: (services) => new SnapshotDocumentFactory(services),
     WorkspaceManager: (services) => new WorkspaceStartup(services),
   },
 };
 
-const languageModule: Module<EditorServices, PartialLangiumServices> = {
+const languageModule: Module<EditorServices, PartialLangiumServices & EditorAddedServices> = {
   validation: {
     DocumentValidator: (services) => new FindingsValidator(services),
   },
   lsp: {
+    CompletionProvider: (services) => new FettleCompletion(services),
     DocumentLinkProvider: (services) => new FettleLinks(services),
     DocumentSymbolProvider: () => new FettleSymbols(),
     FoldingRangeProvider: () => new FettleFolding(),
@@ -62,12 +65,14 @@ export function createEditorServices(context: { connection: Connection; files: F
   const shared = inject(
     createDefaultSharedModule({ connection: context.connection, fileSystemProvider: () => context.files }),
     FettleGeneratedSharedModule,
+    FettleWorkspaceModule,
     sharedModule,
   ) as EngineServices;
   const fettle = inject(
     createDefaultModule({ shared }),
     FettleGeneratedModule,
     FettleGrammarModule,
+    FettleReferencesModule,
     languageModule,
   ) as EditorServices;
   shared.ServiceRegistry.register(fettle);

@@ -1,8 +1,8 @@
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
-import { DiskFiles } from './engine/disk-files.ts';
+import { NodeFiles } from '../model/references/node-files.ts';
 import { startServer } from './start.ts';
 
 /** The transport follows from the command line: `--stdio`, `--node-ipc`, `--socket=…` or `--pipe=…`. */
 export function startNodeServer(): void {
-  startServer(createConnection(ProposedFeatures.all), new DiskFiles());
+  startServer(createConnection(ProposedFeatures.all), new NodeFiles());
 }

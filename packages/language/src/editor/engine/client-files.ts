@@ -7,55 +7,115 @@ export const listFiles = new RequestType<{ folder: string }, { uris: string[] },
 /** The text of one file. Answered by the client. */
 export const readFile = new RequestType<{ uri: string }, { text: string }, void>('fettle/readFile');
 
-/** Files as the client sees them: a server in a browser has no disk of its own. */
+/**
+ * Files as the client sees them: a server in a browser has no disk of its own. Asking takes time, and reading is needed at once;
+ * so this is a copy of the workspace's files, fetched at the start and whenever the client tells of a change.
+ */
 export class ClientFiles implements FileSystemProvider {
   private readonly connection: Connection;
+  private readonly texts = new Map<string, string>();
 
   constructor(connection: Connection) {
     this.connection = connection;
   }
 
-  async readDirectory(folder: URI): Promise<FileSystemNode[]> {
-    const { uris } = await this.connection.sendRequest(listFiles, { folder: folder.toString() });
-    return uris.map((uri) => ({ uri: Uri.parse(uri), isFile: true, isDirectory: false }));
+  async fetchFolders(folders: readonly URI[]): Promise<void> {
+    for (const folder of folders) {
+      try {
+        const { uris } = await this.connection.sendRequest(listFiles, { folder: folder.toString() });
+        await Promise.all(uris.map((uri) => this.fetch(Uri.parse(uri))));
+      } catch (error) {
+        console.warn(`The client could not list ${folder.toString(true)}:`, error);
+      }
+    }
   }
 
-  async readFile(uri: URI): Promise<string> {
-    return (await this.connection.sendRequest(readFile, { uri: uri.toString() })).text;
+  /** Reads one file again; forgets it when it is gone. */
+  async fetch(uri: URI): Promise<void> {
+    const key = uri.toString();
+    try {
+      this.texts.set(key, (await this.connection.sendRequest(readFile, { uri: key })).text);
+    } catch {
+      this.texts.delete(key);
+    }
   }
 
-  async readBinary(uri: URI): Promise<Uint8Array> {
-    return new TextEncoder().encode(await this.readFile(uri));
+  /** Forgets a file, or the files of a folder. */
+  forget(uri: URI): void {
+    const key = uri.toString();
+    for (const known of this.texts.keys()) {
+      if (known === key || known.startsWith(`${key}/`)) {
+        this.texts.delete(known);
+      }
+    }
   }
 
-  async exists(uri: URI): Promise<boolean> {
-    const siblings = await this.readDirectory(UriUtils.dirname(uri));
-    return siblings.some((sibling) => UriUtils.equals(sibling.uri, uri));
-  }
-
-  async stat(uri: URI): Promise<FileSystemNode> {
-    const isFile = UriUtils.extname(uri) === '.fettle';
-    return { uri, isFile, isDirectory: !isFile };
-  }
-
-  // Asking the client takes time: nothing here can be had at once.
-  existsSync(): boolean {
-    return false;
+  existsSync(uri: URI): boolean {
+    return this.texts.has(uri.toString()) || this.isFolder(uri);
   }
 
   statSync(uri: URI): FileSystemNode {
-    throw new Error(`Only the client can look at ${uri.toString(true)}.`);
+    const isFile = this.texts.has(uri.toString());
+    return { uri, isFile, isDirectory: !isFile && this.isFolder(uri) };
   }
 
   readFileSync(uri: URI): string {
-    throw new Error(`Only the client can read ${uri.toString(true)}.`);
+    const text = this.texts.get(uri.toString());
+    if (text === undefined) {
+      throw Object.assign(new Error('no such file'), { code: 'ENOENT' });
+    }
+    return text;
   }
 
   readBinarySync(uri: URI): Uint8Array {
-    throw new Error(`Only the client can read ${uri.toString(true)}.`);
+    return new TextEncoder().encode(this.readFileSync(uri));
   }
 
-  readDirectorySync(): FileSystemNode[] {
-    return [];
+  readDirectorySync(folder: URI): FileSystemNode[] {
+    const names = new Map<string, boolean>();
+    const prefix = prefixOf(folder);
+    for (const key of this.texts.keys()) {
+      if (key.startsWith(prefix)) {
+        const [name, below] = key.slice(prefix.length).split('/');
+        if (name !== undefined) {
+          names.set(name, below === undefined);
+        }
+      }
+    }
+    return [...names].map(([name, isFile]) => ({
+      uri: UriUtils.joinPath(folder, decodeURIComponent(name)),
+      isFile,
+      isDirectory: !isFile,
+    }));
   }
+
+  private isFolder(uri: URI): boolean {
+    const prefix = prefixOf(uri);
+    return [...this.texts.keys()].some((key) => key.startsWith(prefix));
+  }
+
+  async exists(uri: URI): Promise<boolean> {
+    return this.existsSync(uri);
+  }
+
+  async stat(uri: URI): Promise<FileSystemNode> {
+    return this.statSync(uri);
+  }
+
+  async readFile(uri: URI): Promise<string> {
+    return this.readFileSync(uri);
+  }
+
+  async readBinary(uri: URI): Promise<Uint8Array> {
+    return this.readBinarySync(uri);
+  }
+
+  async readDirectory(folder: URI): Promise<FileSystemNode[]> {
+    return this.readDirectorySync(folder);
+  }
+}
+
+function prefixOf(folder: URI): string {
+  const key = folder.toString();
+  return key.endsWith('/') ? key : `${key}/`;
 }

@@ -1,17 +1,19 @@
 import type { LangiumServices, LangiumSharedServices } from 'langium/lsp';
-import type { FettleIndex } from '../../model/references/index.ts';
+import type { FettleAddedServices, FettleAddedSharedServices } from '../../model/references/module.ts';
 import type { DiagnosticsPublisher } from '../diagnostics/publisher.ts';
-import type { IncrementalDocumentBuilder } from './incremental-builder.ts';
+import type { FindingsValidator } from '../diagnostics/validator.ts';
 
-/** The shared services with our own engine in place of the defaults. */
-export type EngineServices = LangiumSharedServices & {
-  readonly workspace: {
-    readonly DocumentBuilder: IncrementalDocumentBuilder;
-    readonly IndexManager: FettleIndex;
-  };
-  readonly lsp: {
-    readonly DiagnosticsPublisher: DiagnosticsPublisher;
-  };
-};
+/** What the editor adds to the services that all languages of a server share. */
+export interface EditorAddedSharedServices {
+  readonly lsp: { readonly DiagnosticsPublisher: DiagnosticsPublisher };
+}
 
-export type EditorServices = LangiumServices & { readonly shared: EngineServices };
+export type EngineServices = LangiumSharedServices & FettleAddedSharedServices & EditorAddedSharedServices;
+
+export interface EditorAddedServices {
+  readonly validation: { readonly DocumentValidator: FindingsValidator };
+}
+
+export type EditorServices = LangiumServices &
+  FettleAddedServices &
+  EditorAddedServices & { readonly shared: EngineServices };

@@ -4,78 +4,76 @@ import type { TextDocumentChangeEvent } from 'vscode-languageserver';
 import {
   type DidChangeWatchedFilesParams,
   FileChangeType,
+  type FileEvent,
   type FileSystemWatcher,
   WatchKind,
 } from 'vscode-languageserver-protocol';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
-import type { DiagnosticsPublisher } from '../diagnostics/publisher.ts';
-import type { IncrementalDocumentBuilder } from './incremental-builder.ts';
+import { ClientFiles } from './client-files.ts';
 import type { EngineServices } from './services.ts';
 
 /** Follows the client's texts and the files on disk; an open text always counts more than its file. */
 export class UpdateHandler extends DefaultDocumentUpdateHandler {
-  private readonly builder: IncrementalDocumentBuilder;
   private readonly openTexts: TextDocuments<TextDocument>;
   private readonly files: EngineServices['workspace']['FileSystemProvider'];
-  private readonly publisher: () => DiagnosticsPublisher;
 
   constructor(services: EngineServices) {
     super(services);
-    this.builder = services.workspace.DocumentBuilder;
     this.openTexts = services.workspace.TextDocuments;
     this.files = services.workspace.FileSystemProvider;
-    this.publisher = () => services.lsp.DiagnosticsPublisher;
   }
 
   protected override getWatchers(): FileSystemWatcher[] {
     return [
       { globPattern: '**/*.fettle' },
+      { globPattern: '**/*.csv' },
       // A deleted folder is reported as itself, without its files.
       { globPattern: '**/*', kind: WatchKind.Delete },
     ];
   }
 
-  override didChangeContent(change: TextDocumentChangeEvent<TextDocument>): void {
-    if (this.builder.adopt(change.document)) {
-      this.publisher().publish(URI.parse(change.document.uri));
-    } else {
-      super.didChangeContent(change);
-    }
-  }
-
   /** What was typed and not saved is gone: back to the file, or to nothing. */
   didCloseDocument(change: TextDocumentChangeEvent<TextDocument>): void {
     const uri = URI.parse(change.document.uri);
-    this.exists(uri).then((exists) => {
-      if (this.openTexts.get(uri) !== undefined) {
-        return;
-      }
-      if (exists) {
-        this.fireDocumentUpdate([uri], []);
-      } else {
-        this.fireDocumentUpdate([], [uri]);
+    if (this.files.existsSync(uri)) {
+      this.fireDocumentUpdate([uri], []);
+    } else {
+      this.fireDocumentUpdate([], [uri]);
+    }
+  }
+
+  override didChangeWatchedFiles(params: DidChangeWatchedFilesParams): void {
+    const changes = params.changes.filter((change) => this.openTexts.get(change.uri) === undefined);
+    this.refetch(changes).then(() => {
+      if (changes.length > 0) {
+        super.didChangeWatchedFiles({ changes });
+        this.restoreOpenTextsBelow(changes);
       }
     });
   }
 
-  override didChangeWatchedFiles(params: DidChangeWatchedFilesParams): void {
-    const changes = params.changes.filter(
-      (change) => this.openTexts.get(change.uri) === undefined && this.concernsUs(change.uri, change.type),
-    );
-    if (changes.length > 0) {
-      super.didChangeWatchedFiles({ changes });
+  private async refetch(changes: readonly FileEvent[]): Promise<void> {
+    if (!(this.files instanceof ClientFiles)) {
+      return;
+    }
+    for (const { uri, type } of changes) {
+      if (type === FileChangeType.Deleted) {
+        this.files.forget(URI.parse(uri));
+      } else {
+        await this.files.fetch(URI.parse(uri));
+      }
     }
   }
 
-  private concernsUs(uri: string, type: FileChangeType): boolean {
-    return type === FileChangeType.Deleted || this.serviceRegistry.hasServices(URI.parse(uri));
-  }
-
-  private async exists(uri: URI): Promise<boolean> {
-    try {
-      return await this.files.exists(uri);
-    } catch {
-      return false;
+  /** A deleted folder takes all its documents with it; the open ones live on. */
+  private restoreOpenTextsBelow(changes: readonly FileEvent[]): void {
+    const folders = changes.filter(({ type }) => type === FileChangeType.Deleted).map(({ uri }) => `${uri}/`);
+    const open = this.openTexts.all().filter((text) => folders.some((folder) => text.uri.startsWith(folder)));
+    if (open.length > 0) {
+      this.fireDocumentUpdate(
+        open.map((text) => URI.parse(text.uri)),
+        [],
+      );
     }
   }
 }

@@ -1,45 +1,28 @@
-import { DefaultWorkspaceManager, type LangiumDocument, type URI, URI as Uri, type WorkspaceFolder } from 'langium';
-import type { LangiumSharedServices } from 'langium/lsp';
+import type { WorkspaceFolder } from 'langium';
 import { CancellationToken } from 'vscode-languageserver-protocol';
-import type { IncrementalDocumentBuilder } from './incremental-builder.ts';
+import { FettleWorkspaceManager } from '../../model/references/workspace-manager.ts';
+import { ClientFiles } from './client-files.ts';
 import type { EngineServices } from './services.ts';
 
-/** Starts with the files the person looks at; the rest of the workspace follows and can be interrupted at any time. */
-export class WorkspaceStartup extends DefaultWorkspaceManager {
-  private readonly builder: IncrementalDocumentBuilder;
-  private readonly openTexts: LangiumSharedServices['workspace']['TextDocuments'];
+/** Starts with the files the person looks at; whatever happens at the start, requests are answered. */
+export class WorkspaceStartup extends FettleWorkspaceManager {
+  private readonly files: EngineServices['workspace']['FileSystemProvider'];
 
   constructor(services: EngineServices) {
     super(services);
-    this.builder = services.workspace.DocumentBuilder;
-    this.openTexts = services.workspace.TextDocuments;
+    this.files = services.workspace.FileSystemProvider;
   }
 
   override async initializeWorkspace(folders: WorkspaceFolder[], cancellation = CancellationToken.None): Promise<void> {
     try {
       // Clients send the files they have open right after `initialized`: let those messages in first.
       await new Promise((resolve) => setTimeout(resolve, 0));
-      await this.loadAdditionalDocuments(folders, (document: LangiumDocument) =>
-        this.langiumDocuments.addDocument(document),
-      );
-      for (const text of this.openTexts.all()) {
-        this.builder.announce(Uri.parse(text.uri));
+      if (this.files instanceof ClientFiles) {
+        await this.files.fetchFolders(folders.map((folder) => this.getRootFolder(folder)));
       }
-      for (const uri of await this.listFiles(folders)) {
-        this.builder.announce(uri);
-      }
+      await super.initializeWorkspace(folders, cancellation);
     } finally {
-      // Whatever happened: requests wait for this and must be answered.
       this._ready.resolve();
     }
-    await this.builder.buildPending(cancellation);
-  }
-
-  private async listFiles(folders: WorkspaceFolder[]): Promise<URI[]> {
-    const uris: URI[] = [];
-    for (const folder of folders) {
-      await this.traverseFolder(this.getRootFolder(folder), uris);
-    }
-    return uris;
   }
 }

@@ -1,0 +1,126 @@
+/** What may begin a line: kinds at the top of a file, properties and sentences in a block. */
+import { CompletionItemKind } from 'vscode-languageserver-types';
+import { BLOCK_KINDS, schemaOf } from '../../vocabulary/properties.ts';
+import type { BlockKind, BlockSchema, Property } from '../../vocabulary/schema.ts';
+import { documentationOf } from '../property-text.ts';
+import { escapeSnippet, keywordOffer, type Offer } from './offer.ts';
+
+/** Whole parts and builds, and what else stands at the top of a file. */
+export function topLevelOffers(isFirstLine: boolean): Offer[] {
+  const kinds = BLOCK_KINDS.filter((kind) => kind !== 'rail' && kind !== 'observed');
+  return [
+    ...kinds.map(kindOffer),
+    keywordOffer('use', 'Opens a folder or a file, so that its parts can be named here.', { snippet: 'use "$1"' }),
+    ...(isFirstLine ? [keywordOffer('fettle', 'The version of the language: `fettle 1`.', { text: 'fettle 1' })] : []),
+  ];
+}
+
+function kindOffer(kind: BlockKind): Offer {
+  const { says } = schemaOf(kind);
+  return { label: kind, kind: CompletionItemKind.Class, documentation: says, snippet: snippetOf(kind), group: 0 };
+}
+
+/** A part or build with the lines that a first result needs. */
+export function snippetOf(kind: BlockKind): string {
+  let stop = 1;
+  const lines = Object.values(schemaOf(kind).properties)
+    .filter((property) => isNeeded(property) || property.name === 'mass')
+    .map((property) => `  ${property.name}: ${placeholderOf(property, () => ++stop)}`);
+  const body = lines.length === 0 ? '  $0' : lines.join('\n');
+  return `${kind} \${1:Name} {\n${body}\n}${lines.length === 0 ? '' : '$0'}`;
+}
+
+function isNeeded(property: Property): boolean {
+  return property.required === true || (property.requiredUnless !== undefined && property.name !== 'dry_mass');
+}
+
+function placeholderOf(property: Property, nextStop: () => number): string {
+  if (property.words !== undefined && property.shape === 'word') {
+    return `\${${nextStop()}|${property.words.map(escapeSnippet).join(',')}|}`;
+  }
+  if (property.shape === 'part') {
+    const count = property.name === 'motors' ? '4 x ' : '';
+    const partner = property.clauses?.with === undefined ? '' : ` with \${${nextStop()}}`;
+    return `${count}\${${nextStop()}}${partner}`;
+  }
+  return `\${${nextStop()}}${property.unit === undefined ? '' : ` ${property.unit}`}`;
+}
+
+/** Properties of a block, the missing and needed first, and its sentences. `present` are the words that stand there already. */
+export function lineOffers(
+  kind: BlockKind,
+  present: ReadonlySet<string>,
+  block: { readonly isVariant: boolean; readonly hasColon: boolean },
+): Offer[] {
+  const schema = schemaOf(kind);
+  return [
+    ...Object.values(schema.properties)
+      .filter((property) => property.repeats === true || !present.has(property.name))
+      .map((property) => propertyOffer(property, groupOf(property, schema, present, block.isVariant), block.hasColon)),
+    ...sentenceOffers(kind),
+  ];
+}
+
+function groupOf(property: Property, schema: BlockSchema, present: ReadonlySet<string>, isVariant: boolean): number {
+  if (present.has(property.name)) {
+    return 2;
+  }
+  const elsewhere = property.requiredUnless?.some((other) => present.has(other) && other in schema.properties) ?? true;
+  const isMissing = property.required === true || !elsewhere;
+  return isMissing && !isVariant ? 0 : 1;
+}
+
+function propertyOffer(property: Property, group: number, hasColon: boolean): Offer {
+  return {
+    label: property.name,
+    kind: CompletionItemKind.Property,
+    text: hasColon ? property.name : `${property.name}: `,
+    documentation: documentationOf(property),
+    detail: group === 0 ? 'needed' : (property.unit ?? ''),
+    group,
+  };
+}
+
+const NOTE = keywordOffer('note', 'A sentence for the assembly or the pre-flight list.', {
+  snippet: 'note "$1"',
+  text: 'note ',
+});
+const ACCEPT = keywordOffer('accept', 'Takes a finding as it is, with a reason; it comes back when it gets worse.', {
+  text: 'accept ',
+});
+const REQUIRE = keywordOffer('require', 'Something that must hold: `require hover_time >= 4 min`.', {
+  text: 'require ',
+});
+const KEEP = keywordOffer('keep', 'A margin to a limit: `keep 20 % in hand on esc.continuous`.', {
+  snippet: `keep \${1:20} % in hand on \${2:esc.continuous}`,
+  text: 'keep ',
+});
+const RAISE = keywordOffer('raise', 'Makes a finding count more: `raise pack-oversag to error`.', { text: 'raise ' });
+const LOWER = keywordOffer('lower', 'Makes a finding count less: `lower pack-heavy to hint`.', { text: 'lower ' });
+const OBSERVED = keywordOffer('observed', 'What the scale, the charger and the clock said.', {
+  snippet: `observed "\${1:place, day}" with \${2:pack} {\n  $0\n}`,
+  text: 'observed ',
+});
+const RAIL = keywordOffer('rail', 'A regulated output of this board.', {
+  snippet: `rail \${1:video} {\n  output: \${2:10} V\n  continuous: \${3:1} A\n}$0`,
+  text: 'rail ',
+});
+const ROWS = keywordOffer('rows', 'Measured rows, here or in a CSV file.', {
+  snippet: 'rows duty in %, voltage in V, current in A, thrust in gf {\n  $0\n}',
+  text: 'rows ',
+});
+
+function sentenceOffers(kind: BlockKind): Offer[] {
+  switch (kind) {
+    case 'build':
+      return [REQUIRE, ACCEPT, OBSERVED, KEEP, RAISE, LOWER, NOTE];
+    case 'rules':
+      return [REQUIRE, KEEP, RAISE, LOWER, NOTE];
+    case 'esc':
+      return [RAIL, NOTE];
+    case 'bench':
+      return [ROWS, NOTE];
+    default:
+      return [NOTE];
+  }
+}

@@ -1,0 +1,114 @@
+/** What may stand behind `key:`: words, names, units, clauses and origins, as the vocabulary allows. */
+import type { IToken } from 'chevrotain';
+import { CompletionItemKind } from 'vscode-languageserver-types';
+import { NONE } from '../../units/dimension.ts';
+import { type Unit, unitsOf } from '../../units/parse.ts';
+import type { Dimension } from '../../units/quantity.ts';
+import type { BlockKind, ClauseRule, ClauseWord, Property } from '../../vocabulary/schema.ts';
+import { WORDS } from '../../vocabulary/words.ts';
+import { endOf } from './cursor.ts';
+import type { Offer } from './offer.ts';
+
+/** What the line's value is about: the property itself, or the clause the cursor is in. */
+export interface Expectation {
+  readonly shape: Property['shape'] | ClauseRule['shape'];
+  readonly dimension?: Dimension | undefined;
+  readonly units: readonly string[];
+  readonly words: readonly string[];
+  readonly parts: readonly BlockKind[];
+}
+
+export function expectationOf(rule: Property | ClauseRule): Expectation {
+  const others = 'otherUnits' in rule ? (rule.otherUnits ?? []) : [];
+  return {
+    shape: rule.shape,
+    dimension: rule.dimension,
+    units: rule.unit === undefined ? others : [rule.unit, ...others],
+    words: rule.words ?? [],
+    parts: rule.parts ?? [],
+  };
+}
+
+/** The last clause word in front of the cursor, and what stands behind it. */
+export function segmentAt(before: readonly IToken[]): { clause: string | undefined; behind: readonly IToken[] } {
+  const index = before.findLastIndex((token) => CLAUSE_WORDS.has(token.tokenType.name));
+  const behind = before.slice(index + 1).filter((token) => token.tokenType.name !== ':');
+  return { clause: before[index]?.tokenType.name, behind };
+}
+
+const CLAUSE_WORDS: ReadonlySet<string> = new Set([
+  ...['at', 'for', 'of', 'on', 'with', 'from', 'to', 'in', 'duty', 'below', 'because', 'as', '+-'],
+  ...['measured', 'claimed', 'estimated'],
+]);
+
+export function wordsOf(expectation: Expectation): Offer[] {
+  return expectation.words.map((label) => {
+    const documentation = WORDS.get(label);
+    return { label, kind: CompletionItemKind.EnumMember, group: 0, ...(documentation && { documentation }) };
+  });
+}
+
+/** Units behind a number: those the trade writes first, then all others of the dimension. */
+export function unitOffers(expectation: Expectation, number: IToken, offset: number): Offer[] {
+  const fitting = expectation.dimension === undefined || isPlain(expectation) ? [] : unitsOf(expectation.dimension);
+  const names = new Set([...expectation.units, ...fitting]);
+  const gap = endOf(number) === offset ? ' ' : '';
+  return [...names].map((label, index) => ({
+    label,
+    kind: CompletionItemKind.Unit,
+    text: CLOSE.has(label) ? label : gap + label,
+    group: index === 0 ? 0 : index < expectation.units.length ? 1 : 2,
+  }));
+}
+
+/** Written without a space in between: 2S, 75C. */
+const CLOSE: ReadonlySet<Unit['name']> = new Set(['S', 'P', 'C']);
+
+/** Of plain numbers only what the table lists: `%` for a share, `S` for cells, nothing for a count. */
+function isPlain({ dimension }: Expectation): boolean {
+  return dimension === NONE;
+}
+
+const CLAUSE_TEXTS: Readonly<Record<ClauseWord, string>> = {
+  at: 'the condition under which the figure holds',
+  for: 'how long, or for how many',
+  of: 'of what',
+  on: 'on what',
+  with: 'with what',
+  from: 'what feeds it',
+  to: 'up to',
+  in: 'how they are joined',
+  duty: 'the duty limit on this pack',
+  as: 'a second name',
+};
+
+/** Behind a complete value: the clauses this property takes, the ± and the origin, each once. */
+export function clauseOffers(rule: Property, before: readonly IToken[]): Offer[] {
+  const used = new Set(before.map((token) => token.tokenType.name));
+  const clauses = Object.keys(rule.clauses ?? {})
+    .filter((word) => !used.has(word))
+    .map((word) => ({
+      label: word,
+      kind: CompletionItemKind.Keyword,
+      text: `${word} `,
+      detail: CLAUSE_TEXTS[word as ClauseWord],
+      group: 0,
+    }));
+  const isFigure = rule.dimension !== undefined && rule.shape !== 'flown' && rule.shape !== 'part';
+  const hasOrigin = ORIGINS.some(({ label }) => used.has(label));
+  return [...clauses, ...(isFigure && !used.has('+-') ? [PLUS_MINUS] : []), ...(isFigure && !hasOrigin ? ORIGINS : [])];
+}
+
+const PLUS_MINUS: Offer = {
+  label: '+-',
+  kind: CompletionItemKind.Operator,
+  text: '+- ',
+  detail: 'how far off it may be',
+  group: 1,
+};
+
+const ORIGINS: readonly Offer[] = [
+  { label: 'measured', kind: CompletionItemKind.Keyword, detail: 'read off an instrument', group: 1 },
+  { label: 'claimed', kind: CompletionItemKind.Keyword, detail: 'printed on a page or a label', group: 1 },
+  { label: 'estimated', kind: CompletionItemKind.Keyword, detail: 'a guess', group: 1 },
+];

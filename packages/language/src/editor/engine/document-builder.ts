@@ -1,0 +1,144 @@
+import {
+  DocumentState,
+  isOperationCancelled,
+  type LangiumDocument,
+  type MaybePromise,
+  OperationCancelled,
+  TextDocument,
+  URI,
+  UriUtils,
+} from 'langium';
+import type { TextDocuments } from 'langium/lsp';
+import { CancellationToken, LSPErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
+import { FettleDocumentBuilder } from '../../model/references/builder.ts';
+import type { EngineServices } from './services.ts';
+
+/**
+ * Builds for a client that goes on typing: a request is never answered from an older text than the client has, and a document at
+ * which something throws does not keep the others from being built.
+ */
+export class EditorDocumentBuilder extends FettleDocumentBuilder {
+  private readonly openTexts: TextDocuments<TextDocument>;
+
+  constructor(services: EngineServices) {
+    super(services);
+    this.openTexts = services.workspace.TextDocuments;
+  }
+
+  override async update(changed: URI[], deleted: URI[], cancellation = CancellationToken.None): Promise<void> {
+    const readopted = changed.filter((uri) => this.adopt(uri));
+    await super.update(
+      changed.filter((uri) => !readopted.includes(uri)),
+      deleted,
+      cancellation,
+    );
+    for (const uri of readopted) {
+      const document = this.langiumDocuments.getDocument(uri);
+      if (document?.state === DocumentState.Validated) {
+        await this.notifyDocumentPhase(document, DocumentState.Validated, cancellation);
+      }
+    }
+  }
+
+  /**
+   * A file whose text is the one already built needs no new build, only the client's version number. Answers whether that was so.
+   */
+  private adopt(uri: URI): boolean {
+    const live = this.openTexts.get(uri);
+    const document = this.langiumDocuments.getDocument(uri);
+    if (live === undefined || document?.state !== DocumentState.Validated) {
+      return false;
+    }
+    if (document.textDocument.getText() !== live.getText()) {
+      return false;
+    }
+    Object.defineProperty(document, 'textDocument', {
+      value: TextDocument.create(live.uri, live.languageId, live.version, live.getText()),
+      configurable: true,
+    });
+    return true;
+  }
+
+  protected override runCancelable(
+    documents: LangiumDocument[],
+    target: DocumentState,
+    cancellation: CancellationToken,
+    callback: (document: LangiumDocument) => MaybePromise<unknown>,
+  ): Promise<void> {
+    return super.runCancelable(documents, target, cancellation, async (document) => {
+      try {
+        await callback(document);
+      } catch (error) {
+        if (isOperationCancelled(error)) {
+          throw error;
+        }
+        console.error(`Internal error in ${document.uri.toString(true)}:`, error);
+      }
+    });
+  }
+
+  // ---- waiting until a document, or all of them, are as far as a request needs ----
+
+  protected override awaitDocumentState(state: DocumentState, uri: URI, cancellation: CancellationToken): Promise<URI> {
+    const reached = (): boolean => {
+      const document = this.langiumDocuments.getDocument(uri);
+      return document !== undefined && document.state >= state && this.isCurrent(document);
+    };
+    if (reached()) {
+      return Promise.resolve(uri);
+    }
+    if (!this.langiumDocuments.hasDocument(uri) && this.openTexts.get(uri) === undefined) {
+      return Promise.reject(new ResponseError(LSPErrorCodes.RequestFailed, `No such document: ${uri.toString(true)}`));
+    }
+    return this.untilPhase(
+      state,
+      cancellation,
+      (document) => UriUtils.equals(document.uri, uri) && reached(),
+      (deleted) => deleted.some((other) => UriUtils.equals(other, uri)),
+    ).then(() => uri);
+  }
+
+  protected override awaitBuilderState(state: DocumentState, cancellation: CancellationToken): Promise<void> {
+    const reached = (): boolean =>
+      [...this.unfinished].every((document) => document.state >= state) &&
+      this.openTexts.all().every((text) => {
+        const document = this.langiumDocuments.getDocument(URI.parse(text.uri));
+        return document !== undefined && this.isCurrent(document);
+      });
+    return reached() ? Promise.resolve() : this.untilPhase(state, cancellation, reached, () => false);
+  }
+
+  private isCurrent(document: LangiumDocument): boolean {
+    const live = this.openTexts.get(document.uri);
+    return live === undefined || live.version === document.textDocument.version;
+  }
+
+  private untilPhase(
+    state: DocumentState,
+    cancellation: CancellationToken,
+    reached: (document: LangiumDocument) => boolean,
+    vanished: (deleted: readonly URI[]) => boolean,
+  ): Promise<void> {
+    return new Promise((resolve, reject) => {
+      const stop = (settle: () => void): void => {
+        for (const listener of listeners) {
+          listener.dispose();
+        }
+        settle();
+      };
+      const listeners = [
+        this.onDocumentPhase(state, (document) => {
+          if (reached(document)) {
+            stop(resolve);
+          }
+        }),
+        this.onUpdate((_changed, deleted) => {
+          if (vanished(deleted)) {
+            stop(() => reject(new ResponseError(LSPErrorCodes.ContentModified, 'The document was deleted.')));
+          }
+        }),
+        cancellation.onCancellationRequested(() => stop(() => reject(OperationCancelled))),
+      ];
+    });
+  }
+}

@@ -1,0 +1,42 @@
+/** A property in words, from its entry in the vocabulary: for hovers and completion. Markdown. */
+import { describe } from '../units/dimension.ts';
+import type { Property } from '../vocabulary/schema.ts';
+
+export function documentationOf(property: Property): string {
+  const lines = [property.says];
+  const measure = measureOf(property);
+  if (measure !== undefined) {
+    lines.push(measure);
+  }
+  if (property.words !== undefined) {
+    lines.push(`One of ${property.words.map((word) => `\`${word}\``).join(', ')}.`);
+  }
+  if (property.parts !== undefined) {
+    lines.push(`Names a ${alternatives(property.parts)}.`);
+  }
+  if (property.estimated !== undefined) {
+    lines.push(`When absent: ${lowerFirst(property.estimated)}`);
+  }
+  return lines.join('\n\n');
+}
+
+function measureOf({ dimension, unit, plausible }: Property): string | undefined {
+  const range = plausible && `plausible from ${plausible[0]} to ${plausible[1]}${unit === undefined ? '' : ` ${unit}`}`;
+  const sort = dimension && describe(dimension);
+  const inUnit = sort !== undefined && unit !== undefined ? `${sort} (${unit})` : sort;
+  const text = [inUnit, range].filter((part) => part !== undefined).join(', ');
+  return text === '' ? undefined : `${upperFirst(text)}.`;
+}
+
+export function alternatives(words: readonly string[]): string {
+  const [last, ...others] = words.toReversed();
+  return others.length === 0 ? (last ?? '') : `${others.toReversed().join(', ')} or ${last}`;
+}
+
+function upperFirst(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+function lowerFirst(text: string): string {
+  return /^[A-Z][a-z]/.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
+}

@@ -53,6 +53,8 @@ export interface BoltPattern {
 export interface Size {
   /** m, as written. */
   readonly sides: readonly number[];
+  /** The same by the names the vocabulary gives them (`diameter`, `height`). */
+  readonly named: Readonly<Record<string, number>>;
   readonly place: Place;
 }
 
@@ -112,6 +114,8 @@ export interface Use {
   readonly name: string;
   readonly count: number;
   readonly part: Part;
+  /** How far ahead of the rotors' middle it sits, when said (`at 12 mm`). */
+  readonly position?: Figure;
   readonly place: Place;
 }
 

@@ -1,3 +1,4 @@
+import type { TextId } from '../vocabulary/findings.ts';
 import type { Place } from './place.ts';
 
 export interface ProblemFix {
@@ -14,20 +15,5 @@ export interface Problem {
   readonly related?: readonly { readonly message: string; readonly place: Place }[];
 }
 
-export type TextFindingId =
-  | 'syntax'
-  | 'unknown-name'
-  | 'wrong-kind'
-  | 'wrong-dimension'
-  | 'missing-unit'
-  | 'unknown-unit'
-  | 'number-form' // decimal comma, thousands, space in a number or unit
-  | 'implausible-value'
-  | 'missing-value'
-  | 'duplicate'
-  | 'one-a-line'
-  | 'clause' // a clause word that this property does not take
-  | 'like-cycle'
-  | 'use-missing'
-  | 'unused-use'
-  | 'newer-version';
+/** Whether an acceptance still matches something is known only after the checks. */
+export type TextFindingId = Exclude<TextId, 'stale-acceptance'>;

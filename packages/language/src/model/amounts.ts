@@ -1,0 +1,62 @@
+/** Written amounts (`4 min 50 s`) as one SI number. */
+
+import { equal, NONE } from '../units/dimension.ts';
+import { parseUnit, type Unit, unitFor } from '../units/parse.ts';
+import type { Dimension } from '../units/quantity.ts';
+
+/** A number and its unit as they stand in the text: an Amount, or the head of a Figure or a Quantity. */
+export interface WrittenAmount {
+  readonly number: string;
+  readonly unit?: string;
+}
+
+export interface Amount {
+  /** SI. */
+  readonly value: number;
+  readonly dimension: Dimension;
+  /** The first unit's name; empty when there is none. */
+  readonly unit: string;
+}
+
+/**
+ * The sum of amounts of one dimension. With `expected`, kelvins pass for a temperature and degrees for a difference.
+ * Undefined when a unit is unknown or the dimensions differ: the text's own checks say why.
+ */
+export function readAmount(
+  first: WrittenAmount & { readonly negative?: boolean },
+  more: readonly WrittenAmount[] = [],
+  expected?: Dimension,
+): Amount | undefined {
+  const sign = first.negative ? -1 : 1;
+  let total: Amount | undefined;
+  for (const written of [first, ...more]) {
+    const amount = readOne(written, sign, expected);
+    if (!amount) return undefined;
+    if (!total) {
+      total = amount;
+      continue;
+    }
+    // Points on a scale do not add up, and a bare number behind a quantity is a slip.
+    if (!equal(total.dimension, amount.dimension) || amount.dimension.point || written.unit === undefined)
+      return undefined;
+    total = { ...total, value: total.value + amount.value };
+  }
+  return total;
+}
+
+function readOne(written: WrittenAmount, sign: number, expected: Dimension | undefined): Amount | undefined {
+  const number = sign * Number(written.number);
+  if (!Number.isFinite(number)) return undefined;
+  if (written.unit === undefined) return { value: number, dimension: NONE, unit: '' };
+  const unit = knownUnit(written.unit, expected);
+  if (!unit) return undefined;
+  const value = unit.toSI(number);
+  return Number.isFinite(value) ? { value, dimension: unit.dimension, unit: unit.name } : undefined;
+}
+
+/** The unit as it counts where `expected` is wanted, or as it is. */
+export function knownUnit(text: string, expected?: Dimension): Unit | undefined {
+  const { unit } = parseUnit(text);
+  if (!unit || !expected) return unit;
+  return unitFor(unit, expected) ?? unit;
+}

@@ -1,0 +1,330 @@
+/** Builds as plain objects: what is fitted, what feeds what, and the rules that hold. */
+import {
+  type Accept,
+  isAccept,
+  isFigure,
+  isNamed,
+  isNote,
+  isObserved,
+  isProperty,
+  type Part as PartNode,
+  type Property as PropertyLine,
+} from '../grammar/generated/ast.ts';
+import { LENGTH, NONE } from '../units/dimension.ts';
+import { schemaOf } from '../vocabulary/properties.ts';
+import { readAmount } from './amounts.ts';
+import type {
+  Acceptance,
+  Build,
+  Feed,
+  Figure,
+  LoadUse,
+  Observation,
+  PackOption,
+  Part,
+  Requirement,
+  RotorLine,
+  Use,
+} from './build.ts';
+import { chainOf } from './chain.ts';
+import { conditionOf, nameBehind, textBehind } from './clauses.ts';
+import { countOf, type Entry, entriesOf, namedPart, partAmong } from './entries.ts';
+import { Feeds, type Fitted } from './feeds.ts';
+import { conditionAmount, exactFigure } from './figures.ts';
+import { inlineItem, isInline } from './inline.ts';
+import { intendedProperty } from './intent.ts';
+import { identityOf, observedPart, partOf, readNote } from './parts.ts';
+import { rulesOf } from './rules.ts';
+import { placeOf, placeOfFeature, uriOf } from './source.ts';
+
+/** A build, and what its assembly found that its findings about the text need. */
+export interface Assembled {
+  readonly build: Build;
+  readonly feeds: Feeds;
+  readonly entries: readonly Entry[];
+}
+
+export function assemble(node: PartNode): Assembled {
+  return new Assembly(node).finish();
+}
+
+class Assembly {
+  readonly #node: PartNode;
+  readonly #chain: readonly PartNode[];
+  readonly #part: Part;
+  readonly #entries: readonly Entry[];
+  readonly #holes = new Set<string>();
+
+  constructor(node: PartNode) {
+    this.#node = node;
+    const chain = chainOf(node);
+    this.#chain = chain.parts;
+    this.#part = partOf(node);
+    this.#entries = entriesOf(chain.parts);
+    for (const hole of this.#part.holes) this.#holes.add(hole);
+    for (const line of chain.parts.flatMap((part) => part.lines)) {
+      const intended = isProperty(line) ? undefined : intendedProperty(line, schemaOf('build'));
+      if (intended) this.#holes.add(intended);
+    }
+  }
+
+  finish(): Assembled {
+    const airframe = this.#uses('airframe')[0];
+    const boards = this.#fitted('esc');
+    const regulators = this.#fitted('regulator');
+    const feeds = new Feeds(boards, regulators);
+    const loads = this.#loads(feeds);
+    const packs = this.#packs();
+    const rotors = this.#rotors();
+    const named = this.#fitted('rules').map((fitted) => fitted.node);
+    const rules = rulesOf(this.#node, named, (name) => feeds.resultName(name));
+    const items = [...this.#uses('item'), ...loads.unfed];
+    const leads = this.#uses('lead');
+    const mounts = [...this.#uses('mount'), ...this.#mountsOfLoads()];
+    const dryMass = this.#part.declared('dry_mass');
+    const title = this.#part.title;
+    const fitted = [...boards, ...regulators].map((one) => one.use.part);
+    const used = [...(airframe ? [airframe] : []), ...loads.fed, ...items, ...leads, ...mounts, ...packs];
+    const parts = [
+      ...fitted,
+      ...used.map((use) => use.part),
+      ...rotors.flatMap((line) => [line.motor, line.propeller]),
+    ];
+    this.#addHolesOf(parts);
+    const build: Build = {
+      name: this.#node.name ?? '',
+      ...(title === undefined ? {} : { title }),
+      uri: uriOf(this.#node),
+      place: this.#part.place,
+      ...(airframe ? { airframe } : {}),
+      rotors,
+      escs: boards.map((board) => board.use),
+      regulators: regulators.map((regulator) => regulator.use),
+      rails: feeds.rails,
+      loads: loads.fed,
+      items,
+      leads,
+      mounts,
+      packs,
+      rules: { ...rules, requirements: this.#applicable(rules.requirements, packs) },
+      acceptances: this.#node.lines
+        .filter(isAccept)
+        .map((line) => this.#acceptance(line))
+        .filter(isDefined),
+      observations: this.#observations(),
+      notes: [
+        ...this.#chain.flatMap((part) => part.lines.filter(isNote).map(readNote).filter(isDefined)),
+        ...[...new Set(parts)].flatMap((part) => part.notes),
+      ],
+      ...(dryMass ? { dryMass } : {}),
+      holes: this.#holes,
+    };
+    return { build, feeds, entries: this.#entries };
+  }
+
+  #entriesOf(word: string): Entry[] {
+    return this.#entries.filter((entry) => entry.word === word);
+  }
+
+  #uses(word: string): Use[] {
+    return this.#entriesOf(word)
+      .map((entry) => (isInline(entry.line) ? this.#inline(entry) : this.#fit(entry)?.use))
+      .filter(isDefined);
+  }
+
+  #fitted(word: string): Fitted[] {
+    return this.#entriesOf(word)
+      .map((entry) => this.#fit(entry))
+      .filter(isDefined);
+  }
+
+  #fit(entry: Entry): Fitted | undefined {
+    const node = namedPart(entry.line);
+    const count = countOf(entry.line);
+    if (!node || count === undefined || entry.line.commas.length > 0) {
+      this.#holes.add(entry.word);
+      return undefined;
+    }
+    const position = this.#positionOf(entry);
+    const use = {
+      name: entry.name,
+      count,
+      part: partOf(node),
+      ...(position ? { position } : {}),
+      place: placeOf(entry.line),
+    };
+    return { entry, node, use };
+  }
+
+  #positionOf(entry: Entry): Figure | undefined {
+    const at = conditionOf(entry.line, 'at');
+    const amount = at && conditionAmount(at, LENGTH);
+    const identity = {
+      id: `${identityOf(entry.build)}.${entry.word}.${entry.name}.at`,
+      label: `position of ${entry.name}`,
+    };
+    return amount && exactFigure(identity, amount, placeOf(at));
+  }
+
+  #inline(entry: Entry): Use | undefined {
+    const index = this.#entriesOf(entry.word).indexOf(entry);
+    const label = entry.name || `item ${index + 1}`;
+    const part = inlineItem(entry.line, { id: `${identityOf(entry.build)}.${entry.word}[${index}]`, label });
+    if (!part) {
+      this.#holes.add(entry.word);
+      return undefined;
+    }
+    return { name: label, count: 1, part, place: placeOf(entry.line) };
+  }
+
+  #rotors(): RotorLine[] {
+    const positions = { motors: 'single', upper_motors: 'upper', lower_motors: 'lower' } as const;
+    return Object.entries(positions).flatMap(([word, position]) =>
+      this.#entriesOf(word)
+        .map((entry, index) => this.#rotorLine(entry, index, position))
+        .filter(isDefined),
+    );
+  }
+
+  #rotorLine(entry: Entry, index: number, position: RotorLine['position']): RotorLine | undefined {
+    const fitted = this.#fit(entry);
+    const rule = schemaOf('build').properties[entry.word]?.clauses?.with;
+    const clause = conditionOf(entry.line, 'with');
+    const propeller = isNamed(clause?.value) ? partAmong(clause.value, rule?.parts) : undefined;
+    if (!fitted || !propeller || !isFigure(entry.line.value)) {
+      this.#holes.add(entry.word);
+      return undefined;
+    }
+    const identity = {
+      id: `${identityOf(entry.build)}.${entry.word}[${index}].count`,
+      label: `number of ${entry.name}`,
+    };
+    const count = exactFigure(
+      identity,
+      { value: fitted.use.count, dimension: NONE, unit: '' },
+      placeOf(entry.line.value),
+    );
+    return { count, motor: fitted.use.part, propeller: partOf(propeller), position, place: placeOf(entry.line) };
+  }
+
+  /** A load whose source cannot be told weighs what it weighs, and draws nothing until it can. */
+  #loads(feeds: Feeds): { fed: LoadUse[]; unfed: Use[] } {
+    const fed: LoadUse[] = [];
+    const unfed: Use[] = [];
+    for (const fitted of this.#fitted('load')) {
+      const clause = conditionOf(fitted.entry.line, 'from');
+      const from = this.#feed(fitted, feeds);
+      if (!from) {
+        this.#holes.add('load');
+        unfed.push(fitted.use);
+        continue;
+      }
+      const mount = this.#mountOf(fitted.entry.line);
+      fed.push({
+        ...fitted.use,
+        from,
+        ...(clause ? { fromPlace: placeOf(clause) } : {}),
+        ...(mount ? { mount } : {}),
+      });
+    }
+    return { fed, unfed };
+  }
+
+  #feed(fitted: Fitted, feeds: Feeds): Feed | undefined {
+    const result = feeds.resolve(fitted.entry.line);
+    if ('feed' in result) return result.feed;
+    // A variant that exchanged the board keeps its base's loads, on the rail of the same name.
+    const inherited = fitted.entry.build !== this.#node;
+    if (!inherited || result.missing !== 'not-fitted' || result.choices.length !== 1) return undefined;
+    return feeds.choice(result.choices[0] ?? '');
+  }
+
+  #mountOf(line: PropertyLine): Part | undefined {
+    const value = conditionOf(line, 'on')?.value;
+    const node = isNamed(value) ? partAmong(value, ['mount']) : undefined;
+    return node && partOf(node);
+  }
+
+  #mountsOfLoads(): Use[] {
+    return this.#entriesOf('load').flatMap((entry) => {
+      const part = this.#mountOf(entry.line);
+      const clause = conditionOf(entry.line, 'on');
+      return part && clause ? [{ name: part.name, count: 1, part, place: placeOf(clause) }] : [];
+    });
+  }
+
+  #packs(): PackOption[] {
+    return this.#fitted('pack')
+      .map((fitted) => this.#packOption(fitted))
+      .filter(isDefined);
+  }
+
+  #packOption({ use, entry }: Fitted): PackOption | undefined {
+    const arrangement = arrangementOf(entry.line, use.count);
+    const duty = conditionOf(entry.line, 'duty');
+    const limit = duty && conditionAmount(duty, NONE);
+    if (!arrangement || (duty && limit?.unit !== '%')) {
+      this.#holes.add('pack');
+      return undefined;
+    }
+    const identity = { id: `${identityOf(entry.build)}.pack.${use.name}.duty`, label: `duty limit with ${use.name}` };
+    const dutyLimit = limit
+      ? exactFigure(identity, limit, duty && placeOf(duty))
+      : exactFigure(identity, { value: 1, dimension: NONE, unit: '%' }, undefined, 'default');
+    return { ...use, arrangement, dutyLimit, ...(duty ? { dutyPlace: placeOf(duty) } : {}) };
+  }
+
+  /** A base's requirement for a pack that the variant no longer flies has nothing to hold for. */
+  #applicable(requirements: readonly Requirement[], packs: readonly PackOption[]): Requirement[] {
+    return requirements.filter(({ pack }) => pack === undefined || packs.some((option) => option.name === pack));
+  }
+
+  #acceptance(line: Accept): Acceptance | undefined {
+    if (line.finding === undefined) return undefined;
+    const below = this.#belowOf(line);
+    const pack = nameBehind(line, 'with');
+    const because = textBehind(line, 'because');
+    return {
+      finding: line.finding,
+      ...(below ? { below } : {}),
+      ...(pack === undefined ? {} : { pack }),
+      ...(because === undefined ? {} : { because }),
+      place: placeOf(line),
+    };
+  }
+
+  #belowOf(line: Accept): Figure | undefined {
+    const value = conditionOf(line, 'below')?.value;
+    const amount = isFigure(value) ? readAmount(value, value.more) : undefined;
+    const label = `the number up to which ${line.finding} is accepted`;
+    const id = `${identityOf(this.#node)}.accept@${placeOf(line).start}`;
+    return value && amount && exactFigure({ id, label }, amount, placeOf(value));
+  }
+
+  #observations(): Observation[] {
+    return this.#node.lines.filter(isObserved).map((observed) => {
+      const pack = nameBehind(observed, 'with');
+      const part = observedPart(observed, this.#node);
+      const place = placeOfFeature(observed, observed.title === undefined ? 'clauses' : 'title');
+      return { title: observed.title ?? '', ...(pack === undefined ? {} : { pack }), part, place };
+    });
+  }
+
+  #addHolesOf(parts: readonly Part[]): void {
+    for (const part of parts) {
+      for (const hole of part.holes) this.#holes.add(`${part.kind}.${hole}`);
+      for (const rail of part.rails) for (const hole of rail.holes) this.#holes.add(`rail.${hole}`);
+    }
+  }
+}
+
+/** Undefined while several packs do not say how they are joined. */
+export function arrangementOf(line: PropertyLine, count: number): PackOption['arrangement'] | undefined {
+  const said = nameBehind(line, 'in');
+  if (said === 'parallel' || said === 'series') return said;
+  return said === undefined && !conditionOf(line, 'in') && count === 1 ? 'single' : undefined;
+}
+
+function isDefined<T>(value: T | undefined): value is T {
+  return value !== undefined;
+}

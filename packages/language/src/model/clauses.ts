@@ -1,0 +1,49 @@
+/** The clauses behind a value, by word. */
+import {
+  type Alias,
+  type Condition,
+  isAlias,
+  isCondition,
+  isNamed,
+  isOrigin,
+  isText,
+  isTolerance,
+  type Origin,
+  type Tolerance,
+} from '../grammar/generated/ast.ts';
+import { nameText } from './source.ts';
+
+export type Clause = Alias | Condition | Origin | Tolerance;
+
+export interface Claused {
+  readonly clauses: readonly Clause[];
+}
+
+export function conditionOf(line: Claused, word: Condition['word']): Condition | undefined {
+  return line.clauses.filter(isCondition).find((clause) => clause.word === word);
+}
+
+export function toleranceOf(line: Claused): Tolerance | undefined {
+  return line.clauses.find(isTolerance);
+}
+
+export function originOf(line: Claused): Origin | undefined {
+  return line.clauses.find(isOrigin);
+}
+
+/** The second name behind `as`. */
+export function aliasOf(line: Claused): string | undefined {
+  return line.clauses.find(isAlias)?.name;
+}
+
+/** The quoted text behind a word: `because "…"`. */
+export function textBehind(line: Claused, word: Condition['word']): string | undefined {
+  const value = conditionOf(line, word)?.value;
+  return isText(value) ? value.text : undefined;
+}
+
+/** The name behind a word as it is written: `with Slim480_2S`, `on esc.continuous`, `to error`. */
+export function nameBehind(line: Claused, word: Condition['word']): string | undefined {
+  const value = conditionOf(line, word)?.value;
+  return isNamed(value) ? nameText(value) : undefined;
+}

@@ -1,0 +1,145 @@
+/**
+ * Requirements: the flat list of operands and operators that the grammar yields becomes a tree.
+ * From loosest to tightest: or · and · one comparison · + - · * /. Long chains become balanced trees, so that no later reader
+ * needs a deep stack.
+ */
+import { type Expression as ExpressionNode, isGroup, isQuantity, type Operand } from '../grammar/generated/ast.ts';
+import { readAmount } from './amounts.ts';
+import type { ComparisonOperator, Expression } from './build.ts';
+import { exactFigure } from './figures.ts';
+import type { Place } from './place.ts';
+import { placeOf, span, uriOf } from './source.ts';
+
+/** Gives a name as written in a requirement the form under which the result is known (`rail.Board18.video.voltage` …). */
+export type ResultName = (written: string) => string;
+
+interface Term {
+  readonly operator: string;
+  readonly expression: Expression;
+}
+
+/** Undefined when half of it is missing or it makes no sense yet; the text's own checks say why. */
+export function readExpression(node: ExpressionNode | undefined, resultName: ResultName): Expression | undefined {
+  if (!node || node.operators.length !== node.operands.length - 1) return undefined;
+  const terms: Term[] = [];
+  for (const [index, operand] of node.operands.entries()) {
+    const expression = readOperand(operand, resultName);
+    if (!expression) return undefined;
+    terms.push({ operator: index === 0 ? '' : (node.operators[index - 1] ?? ''), expression });
+  }
+  return readEither(terms);
+}
+
+function readEither(terms: readonly Term[]): Expression | undefined {
+  return junction('or', terms, (part) => junction('and', part, readComparison));
+}
+
+function junction(
+  kind: 'and' | 'or',
+  terms: readonly Term[],
+  readPart: (terms: readonly Term[]) => Expression | undefined,
+): Expression | undefined {
+  const operands: Expression[] = [];
+  for (const part of splitAt(terms, [kind])) {
+    const operand = readPart(part);
+    if (!operand) return undefined;
+    operands.push(operand);
+  }
+  const [only] = operands;
+  return operands.length === 1 ? only : { kind, operands, place: whole(operands) };
+}
+
+const COMPARISONS = ['<', '<=', '>', '>='];
+
+function readComparison(terms: readonly Term[]): Expression | undefined {
+  const sides = splitAt(terms, COMPARISONS);
+  const [left, right] = sides;
+  if (!left || sides.length > 2) return undefined;
+  if (!right) return readSum(left);
+  const operator = right[0]?.operator as ComparisonOperator;
+  const first = readSum(left);
+  const second = readSum(right);
+  if (!first || !second) return undefined;
+  return { kind: 'comparison', operator, left: first, right: second, place: whole([first, second]) };
+}
+
+function readSum(terms: readonly Term[]): Expression | undefined {
+  return signedChain(splitAt(terms, ['+', '-']), '+', '-', readProduct);
+}
+
+function readProduct(terms: readonly Term[]): Expression | undefined {
+  // Whatever operator is left here (`=`) has no place in arithmetic.
+  if (terms.slice(1).some((term) => term.operator !== '*' && term.operator !== '/')) return undefined;
+  return signedChain(splitAt(terms, ['*', '/']), '*', '/', (part) => part[0]?.expression);
+}
+
+/** `a - b + c` is (a + c) - b, `a / b * c` is (a · c) / b. */
+function signedChain(
+  parts: readonly (readonly Term[])[],
+  forward: '+' | '*',
+  backward: '-' | '/',
+  readPart: (terms: readonly Term[]) => Expression | undefined,
+): Expression | undefined {
+  const kept: Expression[] = [];
+  const taken: Expression[] = [];
+  for (const part of parts) {
+    const expression = readPart(part);
+    if (!expression) return undefined;
+    (part[0]?.operator === backward ? taken : kept).push(expression);
+  }
+  const left = balanced(kept, forward);
+  if (!left || taken.length === 0) return left;
+  const right = balanced(taken, forward);
+  if (!right) return undefined;
+  return { kind: 'arithmetic', operator: backward, left, right, place: whole([...kept, ...taken]) };
+}
+
+function balanced(expressions: readonly Expression[], operator: '+' | '*'): Expression | undefined {
+  if (expressions.length <= 1) return expressions[0];
+  const middle = Math.ceil(expressions.length / 2);
+  const left = balanced(expressions.slice(0, middle), operator);
+  const right = balanced(expressions.slice(middle), operator);
+  if (!left || !right) return undefined;
+  return { kind: 'arithmetic', operator, left, right, place: whole(expressions) };
+}
+
+/** Cuts before each of the operators; every piece keeps its first operator. */
+function splitAt(terms: readonly Term[], operators: readonly string[]): Term[][] {
+  const pieces: Term[][] = [];
+  for (const term of terms) {
+    const piece = pieces.at(-1);
+    // The first term of the list may carry the operator its list was cut at.
+    if (!piece || operators.includes(term.operator)) pieces.push([term]);
+    else piece.push(term);
+  }
+  return pieces;
+}
+
+function readOperand(operand: Operand, resultName: ResultName): Expression | undefined {
+  const place = placeOf(operand);
+  if (isQuantity(operand)) {
+    const amount = readAmount(operand, operand.more);
+    if (!amount) return undefined;
+    const identity = { id: `${uriOf(operand)}@${place.start}`, label: 'the number in the requirement' };
+    return { kind: 'quantity', figure: exactFigure(identity, amount, place), place };
+  }
+  if (isGroup(operand)) {
+    const inner = readExpression(operand.inner, resultName);
+    if (!inner || !operand.not) return inner;
+    return { kind: 'not', operand: inner, place };
+  }
+  if (operand.dots.length > operand.tail.length) return undefined;
+  const name = [operand.head, ...operand.tail].map((reference) => reference.$refText).join('.');
+  if (!operand.call) return { kind: 'result', name: resultName(name), place };
+  if (name !== 'min' && name !== 'max') return undefined;
+  const values = operand.arguments.map((argument) => readExpression(argument, resultName));
+  if (values.length === 0 || !values.every((value) => value !== undefined)) return undefined;
+  return { kind: 'extreme', call: name, arguments: values, place };
+}
+
+function whole(expressions: readonly Expression[]): Place {
+  const places = expressions.map((expression) => expression.place);
+  return places.reduce((first, second) =>
+    span(first.start <= second.start ? first : second, first.end >= second.end ? first : second),
+  );
+}

@@ -1,0 +1,179 @@
+/** From a written value and its clauses to a `Figure`. */
+import {
+  type Condition,
+  type Figure as FigureNode,
+  isCondition,
+  isFigure,
+  isNamed,
+  type Property as Line,
+  type Tolerance as ToleranceNode,
+} from '../grammar/generated/ast.ts';
+import { equal, NONE } from '../units/dimension.ts';
+import { parseUnit, type Unit, unitNamed } from '../units/parse.ts';
+import type { Dimension } from '../units/quantity.ts';
+import type { Origin, Property, Tolerance } from '../vocabulary/schema.ts';
+import { type Amount, knownUnit, readAmount } from './amounts.ts';
+import type { Cells, Figure } from './build.ts';
+import { type Claused, originOf, toleranceOf } from './clauses.ts';
+import { nameText, placeOf } from './source.ts';
+
+/** Who a figure belongs to: the declaring part keeps its identity along `like`. */
+export interface Identity {
+  readonly id: string;
+  readonly label: string;
+}
+
+/** A declared half-width is rectangular (JCGM 100, 4.3.7) … */
+const RECTANGULAR = Math.sqrt(3);
+/** … but a measured or a tabulated one covers two standard deviations. */
+const COVERAGE = 2;
+
+/**
+ * The figure a property's line states, or undefined when it cannot be read (the text's own checks say why).
+ * `usual` is its origin when no word says otherwise.
+ */
+export function readFigure(
+  line: Line,
+  schema: Property,
+  identity: Identity,
+  usual: Origin = 'stated',
+): Figure | undefined {
+  if (!isFigure(line.value) || line.commas.length > 0) return undefined;
+  const written = amountOf(line.value, schema);
+  if (!written) return undefined;
+  const amount = schema.shape === 'money' ? perPiece(written, line) : written;
+  const origin = originOf(line)?.word ?? usual;
+  const source = originOf(line)?.source;
+  return {
+    ...identity,
+    value: amount.value,
+    dimension: amount.dimension,
+    unit: amount.unit || schema.unit || '',
+    standardUncertainty: standardUncertainty(line, schema, amount, origin),
+    origin,
+    ...(source === undefined ? {} : { source }),
+    place: placeOf(line.value),
+    conditions: conditionsOf(line, schema, identity),
+  };
+}
+
+/** A number known exactly: a count, or a clause's value. */
+export function exactFigure(
+  identity: Identity,
+  amount: Amount,
+  place: Figure['place'],
+  origin: Origin = 'stated',
+): Figure {
+  return {
+    ...identity,
+    value: amount.value,
+    dimension: amount.dimension,
+    unit: amount.unit,
+    standardUncertainty: 0,
+    origin,
+    ...(place ? { place } : {}),
+    conditions: {},
+  };
+}
+
+/** All dimensions a property takes: its own, and those of the other units people write (`75C` or `45 A`). */
+export function dimensionsOf(schema: { dimension?: Dimension; otherUnits?: readonly string[] }): Dimension[] {
+  const own = schema.dimension ?? NONE;
+  const others = (schema.otherUnits ?? []).map((name) => unitNamed(name).dimension);
+  return [own, ...others.filter((dimension) => !equal(dimension, own))];
+}
+
+/** Shapes whose numbers need their unit although it has no dimension. */
+function lacksUnit(node: FigureNode, schema: Property): boolean {
+  if (node.unit !== undefined) return false;
+  return schema.shape === 'share' || schema.shape === 'cells' || schema.shape === 'flown';
+}
+
+function amountOf(node: FigureNode, schema: Property): Amount | undefined {
+  if (lacksUnit(node, schema)) return undefined;
+  if (schema.shape === 'cells') return { value: Number(node.number), dimension: NONE, unit: node.unit ?? 'S' };
+  const dimensions = dimensionsOf(schema);
+  const amount = readAmount(node, node.more, dimensions[0]);
+  if (!amount) return undefined;
+  if (schema.shape === 'money') return amount.dimension.money === 1 ? amount : undefined;
+  return dimensions.some((dimension) => equal(dimension, amount.dimension)) ? amount : undefined;
+}
+
+/** `9.80 EUR for 8`: the price of one. */
+function perPiece(amount: Amount, line: Line): Amount {
+  const pieces = line.clauses.filter(isCondition).find((clause) => clause.word === 'for')?.value;
+  const count = isFigure(pieces) && pieces.unit === undefined ? Number(pieces.number) : 1;
+  return count > 0 ? { ...amount, value: amount.value / count } : amount;
+}
+
+function standardUncertainty(line: Claused, schema: Property, amount: Amount, origin: Origin): number {
+  const tolerance = toleranceOf(line);
+  const declared = tolerance && declaredHalfWidth(tolerance, amount);
+  if (declared !== undefined) return declared / (origin === 'measured' ? COVERAGE : RECTANGULAR);
+  const usual = schema.tolerance?.[origin] ?? schema.tolerance?.stated;
+  return usual ? usualHalfWidth(usual, schema, amount) / COVERAGE : 0;
+}
+
+/** SI. Behind a share, percent means points of it (88 % ± 4 % is 84 to 92 %); behind anything else a part of the value. */
+function declaredHalfWidth(tolerance: ToleranceNode, amount: Amount): number | undefined {
+  if (tolerance.number === undefined || tolerance.unit === undefined) return undefined;
+  const half = Number(tolerance.number);
+  if (tolerance.unit === '%' && !isShare(amount)) return (half / 100) * Math.abs(amount.value);
+  const unit = knownUnit(tolerance.unit, amount.dimension);
+  if (!unit || !sameSort(unit, amount) || unit.scale === undefined) return undefined;
+  return half * unit.scale;
+}
+
+function isShare(amount: Amount): boolean {
+  return amount.unit === '%';
+}
+
+/** Half-widths of temperatures are differences: any temperature unit will do. */
+function sameSort(unit: Unit, amount: Amount): boolean {
+  return equal({ ...unit.dimension, point: false }, { ...amount.dimension, point: false });
+}
+
+function usualHalfWidth(tolerance: Tolerance, schema: Property, amount: Amount): number {
+  if ('relative' in tolerance) return tolerance.relative * Math.abs(amount.value);
+  const scale = schema.unit === undefined ? undefined : parseUnit(schema.unit).unit?.scale;
+  return tolerance.absolute * (scale ?? 1);
+}
+
+/** `at 7.4 V`, `for 5 s`, `of 20 AWG`: the numbers among the clauses. */
+function conditionsOf(line: Claused, schema: Property, identity: Identity): Record<string, Figure> {
+  const conditions: Record<string, Figure> = {};
+  for (const clause of line.clauses.filter(isCondition)) {
+    if (schema.shape === 'money') continue;
+    const rule = schema.clauses?.[clause.word as keyof NonNullable<Property['clauses']>];
+    const amount = rule && conditionAmount(clause, rule.dimension);
+    if (!amount || conditions[clause.word]) continue;
+    conditions[clause.word] = exactFigure(behindWord(identity, clause.word), amount, placeOf(clause));
+  }
+  return conditions;
+}
+
+/** The identity of what stands behind a clause word: `idle of M1104, at`. */
+export function behindWord(identity: Identity, word: string): Identity {
+  return { id: `${identity.id}.${word}`, label: `${identity.label}, ${word}` };
+}
+
+/** The clause's number when it has the dimension asked for; `1.4 x hover` counts as 1.4, `hover` as 1. */
+export function conditionAmount(clause: Condition, dimension: Dimension | undefined): Amount | undefined {
+  if (isNamed(clause.value)) {
+    return nameText(clause.value) === 'hover' ? { value: 1, dimension: NONE, unit: '' } : undefined;
+  }
+  if (!isFigure(clause.value) || clause.commas.length > 0) return undefined;
+  const amount = readAmount(clause.value, clause.value.more, dimension);
+  return amount && equal(amount.dimension, dimension ?? NONE) ? amount : undefined;
+}
+
+/** `3S2P`, `2S`. */
+export function readCells(node: FigureNode): Cells | undefined {
+  if (node.unit !== 'S') return undefined;
+  const second = node.more[0];
+  if (second && second.unit !== 'P') return undefined;
+  const series = Number(node.number);
+  const parallel = second ? Number(second.number) : 1;
+  const whole = Number.isInteger(series) && Number.isInteger(parallel) && series > 0 && parallel > 0;
+  return whole ? { series, parallel, place: placeOf(node) } : undefined;
+}

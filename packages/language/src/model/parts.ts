@@ -1,0 +1,349 @@
+/** Parts as plain objects, `like` resolved; figures are read when somebody asks for them. */
+import {
+  type Figure as FigureNode,
+  isFigure,
+  isNamed,
+  isNote,
+  isProperty,
+  isRail,
+  isText,
+  type Line,
+  type Note as NoteNode,
+  type Observed,
+  type Part as PartNode,
+  type Property as PropertyLine,
+} from '../grammar/generated/ast.ts';
+import { equal } from '../units/dimension.ts';
+import type { Dimension } from '../units/quantity.ts';
+import { estimateOf } from '../vocabulary/estimates.ts';
+import { schemaOf } from '../vocabulary/properties.ts';
+import type { BlockKind, BlockSchema, Origin, Property } from '../vocabulary/schema.ts';
+import { readAmount } from './amounts.ts';
+import type { BoltPattern, Cells, Figure, Note, Part, Range, Size } from './build.ts';
+import { chainOf } from './chain.ts';
+import { conditionOf, nameBehind } from './clauses.ts';
+import { estimatedFigure } from './estimated.ts';
+import { behindWord, dimensionsOf, type Identity, readCells, readFigure } from './figures.ts';
+import { remember } from './memory.ts';
+import type { Place } from './place.ts';
+import { namedOf, nameText, partOfTarget, placeOf, placeOfFeature, targetOf, textOf, uriOf } from './source.ts';
+
+/** What one block of the chain says; the block's own layer comes first. */
+interface Layer {
+  /** Begins the ids of the figures declared here. */
+  readonly id: string;
+  /** The declaring part in words. */
+  readonly label: string;
+  readonly lines: readonly Line[];
+}
+
+interface Found {
+  readonly line: PropertyLine;
+  readonly layer: Layer;
+}
+
+export function partOf(node: PartNode): Part {
+  return remember(node, node, () => new LayeredPart(blockOfPart(node)));
+}
+
+/** An `observed` block: what stands in it was measured. */
+export function observedPart(node: Observed, build: PartNode): Part {
+  const title = node.title ?? 'observed';
+  const id = `${identityOf(build)}.observed@${node.$cstNode?.offset ?? 0}`;
+  return new LayeredPart({
+    kind: 'observed',
+    name: title,
+    place: placeOfFeature(node, 'title'),
+    layers: [{ id, label: `“${title}”`, lines: node.lines }],
+    complete: true,
+    usual: 'measured',
+    rails: [],
+  });
+}
+
+/** File and name: two parts of one name in two folders are two parts. */
+export function identityOf(node: PartNode): string {
+  return `${uriOf(node)}#${node.name ?? '?'}`;
+}
+
+export function readNote(line: NoteNode): Note | undefined {
+  if (!line.text) return undefined;
+  const occasion = nameBehind(line, 'for');
+  return { text: line.text, ...(occasion === undefined ? {} : { occasion }), place: placeOf(line) };
+}
+
+interface Block {
+  readonly kind: BlockKind;
+  readonly name: string;
+  readonly title?: string;
+  readonly place: Place;
+  readonly layers: readonly Layer[];
+  /** All ancestors are known. */
+  readonly complete: boolean;
+  /** Origin of a figure without an origin word. */
+  readonly usual: Origin;
+  readonly rails: readonly Part[];
+}
+
+function blockOfPart(node: PartNode): Block {
+  const chain = chainOf(node);
+  return {
+    kind: node.kind,
+    name: node.name ?? '',
+    // A base's title names the base.
+    ...(node.title === undefined ? {} : { title: node.title }),
+    place: node.name === undefined ? placeOfFeature(node, 'kind') : placeOfFeature(node, 'name'),
+    layers: chain.parts.map((part) => ({ id: identityOf(part), label: part.name ?? part.kind, lines: part.lines })),
+    complete: !chain.broken,
+    usual: node.kind === 'bench' ? 'measured' : 'stated',
+    rails: railsOf(chain.parts, !chain.broken),
+  };
+}
+
+/** Rails of one name are one rail; what the variant says of it comes first. */
+function railsOf(chain: readonly PartNode[], complete: boolean): Part[] {
+  const layersByName = new Map<string, { place: Place; layers: Layer[] }>();
+  for (const part of chain) {
+    for (const rail of part.lines.filter(isRail)) {
+      if (rail.name === undefined) continue;
+      const entry = layersByName.get(rail.name) ?? { place: placeOfFeature(rail, 'name'), layers: [] };
+      const label = `${part.name ?? part.kind}.${rail.name}`;
+      entry.layers.push({ id: `${identityOf(part)}.${rail.name}`, label, lines: rail.lines });
+      layersByName.set(rail.name, entry);
+    }
+  }
+  return [...layersByName].map(
+    ([name, { place, layers }]) =>
+      new LayeredPart({ kind: 'rail', name, place, layers, complete, usual: 'stated', rails: [] }),
+  );
+}
+
+class LayeredPart implements Part {
+  readonly kind: BlockKind;
+  readonly name: string;
+  readonly title?: string;
+  readonly place: Place;
+  readonly rails: readonly Part[];
+  readonly notes: readonly Note[];
+  readonly holes: ReadonlySet<string>;
+  readonly #block: Block;
+  readonly #schema: BlockSchema;
+  readonly #lines = new Map<string, Found | undefined>();
+  readonly #declared = new Map<string, Figure | undefined>();
+  readonly #estimated = new Map<string, Figure | undefined>();
+  /** Properties whose estimate is being made: an estimate may not rest on itself. */
+  readonly #estimating = new Set<string>();
+
+  constructor(block: Block) {
+    this.kind = block.kind;
+    this.name = block.name;
+    if (block.title !== undefined) this.title = block.title;
+    this.place = block.place;
+    this.rails = block.rails;
+    this.#block = block;
+    this.#schema = schemaOf(block.kind);
+    this.notes = block.layers
+      .flatMap((layer) => layer.lines.filter(isNote))
+      .map(readNote)
+      .filter((note) => note !== undefined);
+    this.holes = this.#findHoles();
+  }
+
+  figure(property: string): Figure | undefined {
+    const declared = this.declared(property);
+    if (declared || this.holes.has(property)) return declared;
+    if (this.#estimated.has(property)) return this.#estimated.get(property);
+    if (this.#estimating.has(property)) return undefined;
+    this.#estimating.add(property);
+    const estimated = this.#estimate(property);
+    this.#estimating.delete(property);
+    this.#estimated.set(property, estimated);
+    return estimated;
+  }
+
+  declared(property: string): Figure | undefined {
+    if (!this.#declared.has(property)) this.#declared.set(property, this.#readDeclared(property));
+    return this.#declared.get(property);
+  }
+
+  range(property: string): Range | undefined {
+    const { value, schema } = this.#stated(property);
+    if (!schema || !isFigure(value)) return undefined;
+    return readRange(value, dimensionsOf(schema));
+  }
+
+  word(property: string): string | undefined {
+    const { value } = this.#stated(property);
+    return isNamed(value) ? nameText(value) : undefined;
+  }
+
+  text(property: string): string | undefined {
+    const { value } = this.#stated(property);
+    return isText(value) ? value.text : undefined;
+  }
+
+  size(property: string): Size | undefined {
+    const { value, schema } = this.#stated(property);
+    const sides = isFigure(value) ? readSides(value) : undefined;
+    if (!value || !sides) return undefined;
+    const names = schema?.sides ?? [];
+    return {
+      sides,
+      named: Object.fromEntries(names.map((name, i) => [name, sides[i] ?? 0]).slice(0, sides.length)),
+      place: placeOf(value),
+    };
+  }
+
+  bolts(property: string): BoltPattern | undefined {
+    const { value, line } = this.#stated(property);
+    if (!line || !isFigure(value) || !value.of[0]) return undefined;
+    const spacing = conditionOf(line, 'on')?.value;
+    const sides = isFigure(spacing) ? readSides(spacing) : undefined;
+    const count = Number(value.number);
+    if (!sides || !Number.isInteger(count)) return undefined;
+    return { count, thread: nameText(value.of[0]), sides, place: placeOf(line) };
+  }
+
+  cells(property: string): Cells | undefined {
+    const { value } = this.#stated(property);
+    return isFigure(value) ? readCells(value) : undefined;
+  }
+
+  part(property: string): Part | undefined {
+    const { line } = this.#stated(property);
+    const node = line && partOfTarget(targetOf(namedOf(line)));
+    return node && partOf(node);
+  }
+
+  placeOf(property: string): Place | undefined {
+    const { line } = this.#stated(property);
+    return line && placeOf(line);
+  }
+
+  /** The line that counts, its value, and what the vocabulary says of it; nothing when it is unset by `none`. */
+  #stated(property: string): { line?: PropertyLine; value?: PropertyLine['value']; schema?: Property } {
+    const found = this.#find(property);
+    if (!found || isUnset(found.line)) return {};
+    const schema = this.#schema.properties[property];
+    return { line: found.line, value: found.line.value, ...(schema ? { schema } : {}) };
+  }
+
+  #find(property: string): Found | undefined {
+    if (!this.#lines.has(property)) this.#lines.set(property, this.#search(property));
+    return this.#lines.get(property);
+  }
+
+  #search(property: string): Found | undefined {
+    for (const layer of this.#block.layers) {
+      const line = layer.lines.find((candidate) => isProperty(candidate) && candidate.key === property);
+      if (line) return { line: line as PropertyLine, layer };
+    }
+    return undefined;
+  }
+
+  /** The line's figure; a length of wire without its gauge gets the estimated one. */
+  #readDeclared(property: string): Figure | undefined {
+    const figure = this.#readWritten(property);
+    return figure && { ...figure, conditions: this.#estimatedConditions(property, figure.conditions) };
+  }
+
+  #readWritten(property: string): Figure | undefined {
+    const found = this.#find(property);
+    const schema = this.#schema.properties[property];
+    if (!found || !schema || isUnset(found.line)) return undefined;
+    const identity = { id: `${found.layer.id}.${property}`, label: labelOf(property, found.layer.label) };
+    return readFigure(found.line, schema, identity, this.#block.usual);
+  }
+
+  #estimate(property: string): Figure | undefined {
+    const schema = this.#schema.properties[property];
+    const estimator = estimateOf(this.kind, property);
+    if (!estimator || !schema?.dimension) return undefined;
+    const printed = { dimension: schema.dimension, unit: schema.unit ?? '' };
+    const figure = estimatedFigure(estimator, printed, this.#identity(property), this);
+    return figure && { ...figure, conditions: this.#estimatedConditions(property, {}) };
+  }
+
+  /** `lead.of`: what stands behind a word, when the vocabulary can estimate it. */
+  #estimatedConditions(property: string, written: Figure['conditions']): Figure['conditions'] {
+    const conditions: Record<string, Figure> = { ...written };
+    for (const [word, rule] of Object.entries(this.#schema.properties[property]?.clauses ?? {})) {
+      const estimator = estimateOf(this.kind, `${property}.${word}`);
+      if (!estimator || !rule?.dimension || written[word]) continue;
+      const printed = { dimension: rule.dimension, unit: rule.unit ?? '' };
+      const figure = estimatedFigure(estimator, printed, behindWord(this.#identity(property), word), this);
+      if (figure) conditions[word] = figure;
+    }
+    return conditions;
+  }
+
+  #identity(property: string): Identity {
+    const own = this.#block.layers[0];
+    return { id: `${own?.id}.${property}`, label: labelOf(property, own?.label ?? this.name) };
+  }
+
+  #findHoles(): Set<string> {
+    const holes = new Set<string>();
+    for (const [name, schema] of Object.entries(this.#schema.properties)) {
+      const line = this.#find(name)?.line;
+      const hole = line ? !isUnset(line) && !this.#isReadable(name, schema, line) : !this.#block.complete;
+      if (hole) holes.add(name);
+    }
+    return holes;
+  }
+
+  #isReadable(name: string, schema: Property, line: PropertyLine): boolean {
+    switch (schema.shape) {
+      case 'word':
+        return this.word(name) !== undefined;
+      case 'text':
+        return this.text(name) !== undefined;
+      case 'part':
+        return namedOf(line) !== undefined;
+      case 'size':
+        return this.size(name) !== undefined;
+      case 'pattern':
+        return this.bolts(name) !== undefined;
+      case 'cells':
+        return this.cells(name) !== undefined;
+      case 'range':
+        return this.range(name) !== undefined;
+      default:
+        return this.declared(name) !== undefined;
+    }
+  }
+}
+
+/** `burst: none` takes back what the base says. */
+export function isUnset(line: PropertyLine): boolean {
+  return isNamed(line.value) && nameText(line.value) === 'none';
+}
+
+function labelOf(property: string, owner: string): string {
+  return `${property.replaceAll('_', ' ')} of ${owner}`;
+}
+
+/** `7 V .. 26 V`, `7 .. 26 V`, `2S`; turned round when the larger end comes first. */
+function readRange(node: FigureNode, dimensions: readonly Dimension[]): Range | undefined {
+  const unit = node.unit ?? node.to?.unit;
+  const lower = { number: node.number, negative: node.negative, ...(unit === undefined ? {} : { unit }) };
+  const first = readAmount(lower, node.more, dimensions[0]);
+  const last = node.range ? node.to && readAmount(node.to, [], dimensions[0]) : first;
+  if (!first || !last || !equal(first.dimension, last.dimension)) return undefined;
+  if (!dimensions.some((dimension) => equal(dimension, first.dimension))) return undefined;
+  const [low, high] = first.value <= last.value ? [first.value, last.value] : [last.value, first.value];
+  return { low, high, unit: first.unit, place: placeOf(node), text: textOf(node) };
+}
+
+/** `61 x 18 x 14 mm`, `6.6 mm`: the last unit counts for the sides without one. */
+function readSides(node: {
+  number: string;
+  unit?: string;
+  sides: { number: string; unit?: string }[];
+}): number[] | undefined {
+  const amounts = [node, ...node.sides];
+  const unit = amounts.findLast((amount) => amount.unit !== undefined)?.unit;
+  if (unit === undefined) return undefined;
+  const sides = amounts.map((side) => readAmount({ number: side.number, unit: side.unit ?? unit })?.value);
+  return sides.every((side) => side !== undefined) ? sides : undefined;
+}

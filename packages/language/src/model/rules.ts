@@ -1,0 +1,226 @@
+/**
+ * Rules of a build: its own lines beat its rules, line by line; between several rules the stricter wins. Order never decides.
+ */
+import {
+  type Change,
+  isChange,
+  isFigure,
+  isKeep,
+  isProperty,
+  isRequire,
+  type Keep,
+  type Part as PartNode,
+  type Require,
+} from '../grammar/generated/ast.ts';
+import { schemaOf } from '../vocabulary/properties.ts';
+import type { BlockKind } from '../vocabulary/schema.ts';
+import type { Figure, FlightShare, Margin, Requirement, Rules, SeverityChange } from './build.ts';
+import { chainOf } from './chain.ts';
+import { conditionOf, nameBehind, textBehind } from './clauses.ts';
+import { type ResultName, readExpression } from './expressions.ts';
+import { conditionAmount, exactFigure, readFigure } from './figures.ts';
+import { identityOf, partOf } from './parts.ts';
+import { ruleDefaults } from './rule-defaults.ts';
+import { placeOf, textOf } from './source.ts';
+
+/** What one block says, with what it inherits. */
+interface RuleSet {
+  readonly reserve?: Figure;
+  readonly air?: Figure;
+  readonly humidity?: Figure;
+  readonly burst?: Figure;
+  readonly ground?: Figure;
+  readonly flown: readonly FlightShare[];
+  readonly requirements: readonly Requirement[];
+  readonly margins: ReadonlyMap<string, Margin>;
+  readonly severities: ReadonlyMap<string, SeverityChange>;
+}
+
+export function rulesOf(build: PartNode, named: readonly PartNode[], resultName: ResultName): Rules {
+  const own = ruleSetOf(build, resultName);
+  const sets = named.map((rules) => ruleSetOf(rules, resultName));
+  const figure = (pick: (set: RuleSet) => Figure | undefined, stricter: Stricter) =>
+    pick(own) ?? strictest(sets.map(pick), stricter);
+
+  const reserve = figure((set) => set.reserve, larger);
+  const air = figure((set) => set.air, thinner) ?? ruleDefaults.air;
+  const humidity = figure((set) => set.humidity, larger);
+  const flown = own.flown.length > 0 ? own.flown : hardestFlown(sets);
+  return {
+    ...(reserve ? { reserve } : {}),
+    airTemperature: air,
+    altitude: air.conditions.at ?? ruleDefaults.altitude,
+    ...(humidity ? { humidity } : {}),
+    burstMultiple: figure((set) => set.burst, larger) ?? ruleDefaults.burst,
+    groundTime: figure((set) => set.ground, larger) ?? ruleDefaults.ground,
+    flown: flown.length > 0 ? flown : ruleDefaults.flown,
+    requirements: [...own.requirements, ...sets.flatMap((set) => set.requirements)],
+    margins: combined(
+      own.margins,
+      sets.map((set) => set.margins),
+      (one, other) => one.share > other.share,
+    ),
+    severities: combined(
+      own.severities,
+      sets.map((set) => set.severities),
+      isMoreSevere,
+    ),
+  };
+}
+
+type Stricter = (one: Figure, other: Figure) => boolean;
+
+const larger: Stricter = (one, other) => one.value > other.value;
+
+/** An isothermal atmosphere is enough to tell which of two airs is thinner. */
+const thinner: Stricter = (one, other) => densityOrder(one) < densityOrder(other);
+
+const SCALE_HEIGHT = 8434.5;
+
+function densityOrder(air: Figure): number {
+  const altitude = air.conditions.at?.value ?? 0;
+  return Math.exp(-altitude / SCALE_HEIGHT) / air.value;
+}
+
+function strictest(figures: readonly (Figure | undefined)[], stricter: Stricter): Figure | undefined {
+  return figures.reduce((kept, figure) => (!kept || (figure && stricter(figure, kept)) ? figure : kept), undefined);
+}
+
+/** Power in hover goes with thrust to the power 1.5 (momentum theory). */
+function hardestFlown(sets: readonly RuleSet[]): readonly FlightShare[] {
+  const effort = (flown: readonly FlightShare[]) =>
+    flown.reduce((sum, phase) => sum + phase.share.value * phase.hoverMultiple.value ** 1.5, 0);
+  return sets.map((set) => set.flown).reduce((kept, flown) => (effort(flown) > effort(kept) ? flown : kept), []);
+}
+
+function combined<T>(
+  own: ReadonlyMap<string, T>,
+  sets: readonly ReadonlyMap<string, T>[],
+  isStricter: (one: T, other: T) => boolean,
+): T[] {
+  const result = new Map<string, T>();
+  for (const set of sets) {
+    for (const [key, value] of set) {
+      const kept = result.get(key);
+      if (kept === undefined || isStricter(value, kept)) result.set(key, value);
+    }
+  }
+  for (const [key, value] of own) result.set(key, value);
+  return [...result.values()];
+}
+
+const SEVERITIES = ['hint', 'information', 'warning', 'error'] as const;
+
+function isMoreSevere(one: SeverityChange, other: SeverityChange): boolean {
+  return SEVERITIES.indexOf(one.to) > SEVERITIES.indexOf(other.to);
+}
+
+/** Along `like` the nearer block beats the farther one; requirements all hold. */
+function ruleSetOf(node: PartNode, resultName: ResultName): RuleSet {
+  const chain = chainOf(node).parts;
+  const part = partOf(node);
+  const figures = {
+    reserve: part.figure('reserve'),
+    air: part.declared('air'),
+    humidity: part.declared('humidity'),
+    burst: part.declared('burst'),
+    ground: part.declared('ground'),
+  };
+  const known = Object.fromEntries(Object.entries(figures).filter(([, figure]) => figure !== undefined));
+  const from = node.kind === 'rules' ? node.name : undefined;
+  return {
+    ...known,
+    flown: chain.map(flownOf).find((flown) => flown.length > 0) ?? [],
+    requirements: chain
+      .flatMap((block) => block.lines.filter(isRequire).map((line) => readRequirement(line, from, resultName)))
+      .filter((requirement) => requirement !== undefined),
+    margins: nearest(
+      chain,
+      (block) => block.lines.filter(isKeep).map(readMargin),
+      (margin) => margin.limit,
+    ),
+    severities: nearest(
+      chain,
+      (block) => block.lines.filter(isChange).map(readChange),
+      (change) => change.finding,
+    ),
+  };
+}
+
+function nearest<T>(
+  chain: readonly PartNode[],
+  read: (block: PartNode) => (T | undefined)[],
+  keyOf: (value: T) => string,
+): Map<string, T> {
+  const result = new Map<string, T>();
+  for (const value of chain.flatMap(read)) {
+    if (value !== undefined && !result.has(keyOf(value))) result.set(keyOf(value), value);
+  }
+  return result;
+}
+
+/** `flown: 25 % at 1.4 x hover`, one line a phase; the lines of a block belong together. */
+function flownOf(block: PartNode): FlightShare[] {
+  const schema = schemaOf(block.kind as BlockKind).properties.flown;
+  if (!schema) return [];
+  const flown: FlightShare[] = [];
+  for (const line of block.lines.filter(isProperty)) {
+    if (line.key !== 'flown') continue;
+    const identity = {
+      id: `${identityOf(block)}.flown[${flown.length}]`,
+      label: `share of the flight (${textOf(line)})`,
+    };
+    const share = readFigure(line, schema, identity);
+    const at = conditionOf(line, 'at');
+    const multiple = at && conditionAmount(at, undefined);
+    if (!share || !at || !multiple) continue;
+    const multipleIdentity = { id: `${identity.id}.at`, label: `thrust over hover thrust (${textOf(at)})` };
+    flown.push({ share, hoverMultiple: exactFigure(multipleIdentity, multiple, placeOf(at)) });
+  }
+  return flown;
+}
+
+export function readRequirement(
+  line: Require,
+  from: string | undefined,
+  resultName: ResultName,
+): Requirement | undefined {
+  const condition = readExpression(line.condition, resultName);
+  if (!condition || !line.condition || !isJudgement(condition.kind)) return undefined;
+  const pack = nameBehind(line, 'with');
+  const because = textBehind(line, 'because');
+  return {
+    condition,
+    text: textOf(line.condition).replace(/\s+/g, ' ').trim(),
+    ...(pack === undefined ? {} : { pack }),
+    ...(because === undefined ? {} : { because }),
+    ...(from === undefined ? {} : { from }),
+    place: placeOf(line),
+  };
+}
+
+function isJudgement(kind: Requirement['condition']['kind']): boolean {
+  return kind === 'comparison' || kind === 'and' || kind === 'or' || kind === 'not';
+}
+
+/** `keep 20 % in hand on esc.continuous` */
+export function readMargin(line: Keep): Margin | undefined {
+  const limit = nameBehind(line, 'on');
+  if (!isFigure(line.value) || line.value.unit !== '%' || limit === undefined) return undefined;
+  const share = Number(line.value.number) / 100;
+  return share >= 0 && share < 1 ? { share, limit, place: placeOf(line) } : undefined;
+}
+
+/** `lower pack-heavy to hint because "…"` */
+export function readChange(line: Change): SeverityChange | undefined {
+  const to = SEVERITIES.find((severity) => severity === nameBehind(line, 'to'));
+  if (line.finding === undefined || !to) return undefined;
+  const because = textBehind(line, 'because');
+  return {
+    finding: line.finding,
+    verb: line.verb,
+    to,
+    ...(because === undefined ? {} : { because }),
+    place: placeOf(line),
+  };
+}

@@ -1,0 +1,97 @@
+/** From syntax nodes to places in the text, and from names to what they mean. */
+import { type AstNode, AstUtils, type CstNode, GrammarUtils } from 'langium';
+import {
+  type Alias,
+  isAlias,
+  isFigure,
+  isNamed,
+  isPart,
+  isProperty,
+  isRail,
+  type Named,
+  type Part,
+  type Rail,
+  type Target,
+} from '../grammar/generated/ast.ts';
+import type { Place } from './place.ts';
+
+export function uriOf(node: AstNode): string {
+  return AstUtils.getDocument(node).uri.toString();
+}
+
+export function placeOf(node: AstNode): Place {
+  return placeOfCst(node, node.$cstNode);
+}
+
+/** The text of one feature of a node (`key`, `unit`, the third of `words`); the whole node when it is not there. */
+export function placeOfFeature(node: AstNode, feature: string, index = 0): Place {
+  return placeOfCst(node, GrammarUtils.findNodeForProperty(node.$cstNode, feature, index) ?? node.$cstNode);
+}
+
+export function placeOfKeyword(node: AstNode, keyword: string): Place {
+  return placeOfCst(node, GrammarUtils.findNodeForKeyword(node.$cstNode, keyword) ?? node.$cstNode);
+}
+
+function placeOfCst(node: AstNode, cst: CstNode | undefined): Place {
+  return { uri: uriOf(node), start: cst?.offset ?? 0, end: cst?.end ?? 0 };
+}
+
+/** From the start of the first to the end of the second. */
+export function span(first: Place, last: Place): Place {
+  return { uri: first.uri, start: first.start, end: last.end };
+}
+
+export function endOf(place: Place): Place {
+  return { uri: place.uri, start: place.end, end: place.end };
+}
+
+export function textOf(node: AstNode): string {
+  return node.$cstNode?.text ?? '';
+}
+
+/** What a name stands for, when it is written to its end and found. */
+export function targetOf(named: Named | undefined): Target | undefined {
+  if (!named || isHalfNamed(named)) return undefined;
+  const last = named.tail.at(-1) ?? named.head;
+  return last.ref;
+}
+
+/** `Board18.`: a dot and nothing after it. */
+export function isHalfNamed(named: Named): boolean {
+  return named.dots.length > named.tail.length;
+}
+
+/** The names as written, dots between them. */
+export function nameText(named: Named): string {
+  return [named.head, ...named.tail].map((reference) => reference.$refText).join('.');
+}
+
+export function lastName(named: Named): string {
+  return (named.tail.at(-1) ?? named.head).$refText;
+}
+
+/** The part a target stands for: itself, or the one its second name was given to. */
+export function partOfTarget(target: Target | undefined): Part | undefined {
+  if (isPart(target)) return target;
+  return isAlias(target) ? partOfTarget(targetOf(namedOnLine(target))) : undefined;
+}
+
+/** The name a line introduces: `Board45` in `esc: Board45 as Top`, also behind a count. */
+function namedOnLine(alias: Alias): Named | undefined {
+  const line = alias.$container;
+  if (!isProperty(line)) return undefined;
+  return namedOf(line);
+}
+
+export function namedOf(line: { readonly value?: AstNode }): Named | undefined {
+  if (isNamed(line.value)) return line.value;
+  return isFigure(line.value) ? line.value.of[0] : undefined;
+}
+
+export function railOwner(rail: Rail): Part | undefined {
+  return isPart(rail.$container) ? rail.$container : undefined;
+}
+
+export function isRailTarget(target: Target | undefined): target is Rail {
+  return isRail(target);
+}

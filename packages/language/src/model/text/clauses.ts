@@ -1,0 +1,218 @@
+/** Checks of what stands behind a value: ±, conditions, origin, second name. */
+
+import type { Property as PropertyLine } from '../../grammar/generated/ast.ts';
+import {
+  type Condition,
+  type Figure,
+  isAlias,
+  isCondition,
+  isFigure,
+  isNamed,
+  isOrigin,
+  isText,
+  isTolerance,
+  type Tolerance,
+} from '../../grammar/generated/ast.ts';
+import { alike, describe, NONE } from '../../units/dimension.ts';
+import { parseUnit } from '../../units/parse.ts';
+import type { ClauseRule, ClauseWord, Property, Shape } from '../../vocabulary/schema.ts';
+import type { Clause } from '../clauses.ts';
+import { isInline } from '../inline.ts';
+import type { Problem } from '../problem.ts';
+import { nameText, placeOf, placeOfFeature, textOf } from '../source.ts';
+import { commaProblem } from './commas.ts';
+import { either, problem, replace } from './report.ts';
+import { expectedOf, figureProblem } from './values.ts';
+
+/** Shapes whose value is a number that can be measured. */
+const UNCERTAIN: ReadonlySet<Shape> = new Set([
+  'quantity',
+  'range',
+  'size',
+  'share',
+  'money',
+  'air',
+  'run',
+  'multiple',
+  'flown',
+]);
+
+export function clauseProblems(line: PropertyLine, schema: Property): Problem[] {
+  const said = new Set<string>();
+  const problems: Problem[] = [];
+  for (const clause of line.clauses) {
+    const word = wordOf(clause);
+    const found = said.has(word)
+      ? problem('duplicate', `${word} is said twice`, placeOf(clause))
+      : clauseProblem(clause, line, schema);
+    said.add(word);
+    if (found) problems.push(found);
+  }
+  return problems;
+}
+
+function wordOf(clause: Clause): string {
+  if (isTolerance(clause)) return '±';
+  if (isOrigin(clause)) return 'where the figure comes from';
+  return isAlias(clause) ? 'as' : clause.word;
+}
+
+function clauseProblem(clause: Clause, line: PropertyLine, schema: Property): Problem | undefined {
+  const isNumber = UNCERTAIN.has(schema.shape) || isInline(line);
+  if (isTolerance(clause))
+    return isNumber ? toleranceProblem(clause, line, schema) : notTaken(clause, line.key, '±', schema);
+  if (isOrigin(clause)) return isNumber ? undefined : notTaken(clause, line.key, clause.word, schema);
+  if (isAlias(clause)) {
+    if (!schema.clauses?.as) return notTaken(clause, line.key, 'as', schema);
+    return clause.name === undefined
+      ? problem('missing-value', 'a second name is missing behind as', placeOf(clause))
+      : undefined;
+  }
+  const rule = schema.clauses?.[clause.word as ClauseWord];
+  return rule ? conditionProblem(clause, rule) : notTaken(clause, line.key, clause.word, schema);
+}
+
+function notTaken(clause: Clause, key: string, word: string, schema: Property): Problem {
+  const taken = Object.keys(schema.clauses ?? {});
+  const hint = taken.length > 0 ? `; it takes ${either(taken.map((name) => `“${name}”`))}` : '';
+  return problem('clause', `${key} takes no “${word}”${hint}`, placeOf(clause));
+}
+
+function toleranceProblem(tolerance: Tolerance, line: PropertyLine, schema: Property): Problem | undefined {
+  const place = placeOf(tolerance);
+  if (tolerance.number === undefined) return problem('missing-value', 'how much? a ± reads +- 3 %', place);
+  const own = isFigure(line.value) ? (line.value.unit ?? schema.unit) : schema.unit;
+  if (tolerance.unit === undefined) return toleranceWithoutUnit(tolerance, own);
+  if (tolerance.unit === '%') return undefined;
+  const unitPlace = placeOfFeature(tolerance, 'unit');
+  const parsed = parseUnit(tolerance.unit);
+  if (parsed.problem) {
+    const offered = parsed.suggestions.slice(0, 1);
+    const hint = offered[0] === undefined ? '' : `; did you mean ${offered[0]}?`;
+    return problem(
+      'unknown-unit',
+      `no such unit: ${tolerance.unit}${hint}`,
+      unitPlace,
+      offered.map((name) => replace(unitPlace, name)),
+    );
+  }
+  const ownUnit = own === undefined ? undefined : parseUnit(own).unit;
+  const wanted = ownUnit?.dimension ?? schema.dimension ?? NONE;
+  if (alike(parsed.unit.dimension, wanted)) return undefined;
+  const says = `the ± of ${describe(wanted)} is ${describe(wanted)} or a share, found ${describe(parsed.unit.dimension)}`;
+  return problem(
+    'wrong-dimension',
+    says,
+    unitPlace,
+    own === undefined ? [] : [replace(unitPlace, own), replace(unitPlace, '%')],
+  );
+}
+
+function toleranceWithoutUnit(tolerance: Tolerance, own: string | undefined): Problem | undefined {
+  if (own === undefined || own === '') return undefined;
+  const place = placeOf(tolerance);
+  const after = { ...place, start: place.end };
+  const units = own === '%' ? ['%'] : ['%', own];
+  const fixes = units.map((unit) => replace(after, ` ${unit}`, `Write ${textOf(tolerance)} ${unit}`));
+  return problem(
+    'missing-unit',
+    `a ± has a unit: ${tolerance.number} % of the value, or ${tolerance.number} ${own}?`,
+    place,
+    fixes,
+  );
+}
+
+/** Names of parts, rails and choices are looked after where names are resolved. */
+export function conditionProblem(clause: Condition, rule: ClauseRule): Problem | undefined {
+  const of = `what stands behind “${clause.word}”`;
+  const isNumber = rule.shape === 'quantity' || rule.shape === 'range' || rule.shape === 'size';
+  const expected = expectedOf(of, rule);
+  const comma = commaProblem(clause, isNumber ? expected : undefined);
+  if (comma) return comma;
+  const { value } = clause;
+  if (value === undefined)
+    return problem('missing-value', `something is missing behind “${clause.word}”`, placeOf(clause));
+  const place = placeOf(value);
+  if (!isNumber)
+    return isFigure(value)
+      ? problem('wrong-dimension', `expected a name behind “${clause.word}”, found a number`, place)
+      : undefined;
+  if (isFigure(value) && isMultiple(clause, rule)) return multipleOfHover(value);
+  if (isFigure(value)) return figureProblem(value, of, rule.shape, expected);
+  if (isMultiple(clause, rule) && isNamed(value)) {
+    return nameText(value) === 'hover'
+      ? undefined
+      : problem('unknown-name', 'expected hover, or a multiple of it: 1.4 x hover', place);
+  }
+  const what = isText(value) ? 'a text' : `the name ${textOf(value)}`;
+  return problem(
+    'wrong-dimension',
+    `expected ${describe(rule.dimension ?? NONE)} behind “${clause.word}”, found ${what}`,
+    place,
+  );
+}
+
+/** `at 1.4 x hover`: the one condition that is a multiple. */
+function isMultiple(clause: Condition, rule: ClauseRule): boolean {
+  const line = clause.$container;
+  return rule.dimension === NONE && 'key' in line && line.key === 'flown';
+}
+
+function multipleOfHover(value: Figure): Problem | undefined {
+  if (value.unit === undefined && value.times.length === 1 && value.of.length === 1) return undefined;
+  const place = placeOf(value);
+  const whole = `${value.number} x hover`;
+  const fix = value.unit === undefined && value.times.length === 0 ? replace(place, whole) : undefined;
+  return problem('missing-value', `a phase of the flight is a multiple of hover thrust: ${whole}`, place, [fix]);
+}
+
+/** Clauses of a sentence (`require`, `keep`, `accept`, `raise`, `note`, `observed`): only these words. */
+export function sentenceClauseProblems(
+  clauses: readonly Clause[],
+  sentence: string,
+  rules: Readonly<Partial<Record<Condition['word'], ClauseRule | 'any quantity'>>>,
+): Problem[] {
+  const said = new Set<string>();
+  return clauses.flatMap((clause) => {
+    const word = wordOf(clause);
+    if (said.has(word)) return [problem('duplicate', `${word} is said twice`, placeOf(clause))];
+    said.add(word);
+    const rule = isCondition(clause) ? rules[clause.word] : undefined;
+    if (!isCondition(clause) || !rule) {
+      const taken = either(Object.keys(rules).map((name) => `“${name}”`));
+      return [problem('clause', `${sentence} takes no “${word}”; it takes ${taken}`, placeOf(clause))];
+    }
+    if (rule === 'any quantity') return anyQuantityProblem(clause);
+    if (rule.shape === 'text' && clause.value !== undefined && !isText(clause.value)) {
+      const place = placeOf(clause.value);
+      const quoted = `"${textOf(clause.value)}"`;
+      return [
+        problem('wrong-dimension', `“${clause.word}” takes a text in quotes: ${quoted}`, place, [
+          replace(place, quoted),
+        ]),
+      ];
+    }
+    const found = conditionProblem(clause, rule);
+    return found ? [found] : [];
+  });
+}
+
+/** `below 30 A`: its dimension is that of the finding's own number. */
+function anyQuantityProblem(clause: Condition): Problem[] {
+  const { value } = clause;
+  const of = `what stands behind “${clause.word}”`;
+  if (value === undefined)
+    return [problem('missing-value', `something is missing behind “${clause.word}”`, placeOf(clause))];
+  if (!isFigure(value))
+    return [problem('wrong-dimension', `expected a number behind “${clause.word}”`, placeOf(value))];
+  const units = [value, ...value.more].map((amount) => amount.unit).filter((unit) => unit !== undefined);
+  const dimensions = units.map((unit) => parseUnit(unit).unit?.dimension ?? NONE);
+  const expected = {
+    of,
+    dimensions: dimensions.length > 0 ? dimensions.slice(0, 1) : [NONE],
+    units: units.slice(0, 1),
+  };
+  const comma = commaProblem(clause, expected);
+  const found = comma ?? figureProblem(value, of, 'quantity', expected);
+  return found ? [found] : [];
+}

@@ -1,0 +1,219 @@
+/** Checks of lines as such: words nobody knows, lines in the wrong block, things said twice. */
+import type { AstNode } from 'langium';
+import {
+  isFigure,
+  isPart,
+  isProperty,
+  isRail,
+  isUnknown,
+  type Line,
+  type Property as PropertyLine,
+  type Unknown,
+} from '../../grammar/generated/ast.ts';
+import { KINDS, SENTENCE_WORDS } from '../../grammar/words.ts';
+import { equal } from '../../units/dimension.ts';
+import { nearest } from '../../units/nearest.ts';
+import { parseUnit } from '../../units/parse.ts';
+import type { BlockKind, BlockSchema } from '../../vocabulary/schema.ts';
+import { dimensionsOf } from '../figures.ts';
+import type { Place } from '../place.ts';
+import type { Problem, ProblemFix } from '../problem.ts';
+import { endOf, placeOf, placeOfFeature, span, textOf } from '../source.ts';
+import { article, either, problem, replace } from './report.ts';
+
+/** A property that this kind does not have. */
+export function unknownProperty(line: PropertyLine, schema: BlockSchema): Problem {
+  const place = placeOfFeature(line, 'key');
+  const near = nearest(line.key, Object.keys(schema.properties));
+  return problem(
+    'unknown-name',
+    `${inBlock(schema.kind)} has no ${line.key}${didYouMean(near)}`,
+    place,
+    near.map((name) => replace(place, name)),
+  );
+}
+
+/** `an esc`, `a rail`. */
+function inBlock(kind: BlockKind): string {
+  return kind === 'rules' ? 'a rules block' : `${article(kind)} ${kind}`;
+}
+
+function didYouMean(near: readonly string[]): string {
+  return near.length > 0 ? `; did you mean ${either(near)}?` : '';
+}
+
+/** Every line after the first with a word that counts once; rails of one name as well. */
+export function duplicateProblems(lines: readonly Line[], schema: BlockSchema): Problem[] {
+  const first = new Map<string, Place>();
+  const problems: Problem[] = [];
+  for (const line of lines) {
+    const named = nameOnce(line, schema);
+    if (!named) continue;
+    const earlier = first.get(named.what);
+    if (!earlier) {
+      first.set(named.what, named.place);
+      continue;
+    }
+    const says = `${named.what} is said twice; the first one counts`;
+    const fix = replace(wholeLine(line), '', 'Delete this line');
+    problems.push(problem('duplicate', says, named.place, [fix], [{ message: 'said here first', place: earlier }]));
+  }
+  return problems;
+}
+
+function nameOnce(line: Line, schema: BlockSchema): { what: string; place: Place } | undefined {
+  if (isRail(line) && line.name !== undefined)
+    return { what: `rail ${line.name}`, place: placeOfFeature(line, 'name') };
+  if (!isProperty(line)) return undefined;
+  const property = schema.properties[line.key];
+  return property && !property.repeats ? { what: line.key, place: placeOfFeature(line, 'key') } : undefined;
+}
+
+/** The line's text with the white space and the line break before it, when it stands on a line of its own. */
+function wholeLine(line: Line): Place {
+  const place = placeOf(line);
+  const text = line.$cstNode?.root.fullText ?? '';
+  const lineStart = text.lastIndexOf('\n', place.start - 1);
+  const alone = /^\s*$/.test(text.slice(lineStart + 1, place.start)) && /^[ \t]*(\r?\n|$)/.test(text.slice(place.end));
+  return alone && lineStart >= 0 ? { ...place, start: lineStart } : place;
+}
+
+/** Sentences that only some blocks take. */
+const SENTENCE_BLOCKS: Readonly<Record<string, readonly BlockKind[]>> = {
+  Require: ['build', 'rules'],
+  Keep: ['build', 'rules'],
+  Change: ['build', 'rules'],
+  Accept: ['build'],
+  Observed: ['build'],
+  Rail: ['esc'],
+  Rows: ['bench'],
+};
+
+export function misplacedProblem(line: Line, kind: BlockKind): Problem | undefined {
+  const blocks = SENTENCE_BLOCKS[line.$type];
+  if (!blocks || blocks.includes(kind)) return undefined;
+  const word = /^\w+/.exec(textOf(line))?.[0] ?? '';
+  const place = { ...placeOf(line), end: placeOf(line).start + word.length };
+  const homes = either(blocks.map(inBlock));
+  return problem('wrong-kind', `${word} belongs in ${homes}, not in ${inBlock(kind)}`, place);
+}
+
+// ---- lines that begin with no known word ----
+
+/** `schema`: of the block around; none at the top of the file. `before`: the line before it in the same block. */
+export function unknownLineProblem(
+  line: Unknown,
+  schema: BlockSchema | undefined,
+  before: Line | undefined,
+): Problem | undefined {
+  const [first] = line.words;
+  // A brace without a word before it: the structure's own check has said so.
+  if (first === undefined) return undefined;
+  const place = placeOfFeature(line, 'words');
+  const continued = before && isOnSameRow(before, line) ? continuedProblem(before, line, schema) : undefined;
+  if (continued) return continued;
+  const known = schema && Object.hasOwn(schema.properties, first) ? first : undefined;
+  if (known !== undefined) return missingColon(line, known, place);
+  const candidates = line.block ? blockWords(schema) : lineWords(schema);
+  const near = nearest(first, candidates, 2);
+  if (near.length > 0) return misspelt(line, near, place, schema);
+  const where = schema ? `in ${inBlock(schema.kind)}` : 'here';
+  return problem('unknown-name', `${first} means nothing ${where}`, place);
+}
+
+function isOnSameRow(before: Line, line: Line): boolean {
+  return before.$cstNode?.range.end.line === line.$cstNode?.range.start.line;
+}
+
+function blockWords(schema: BlockSchema | undefined): string[] {
+  if (!schema) return [...KINDS];
+  if (schema.kind === 'build') return ['observed'];
+  return schema.kind === 'esc' ? ['rail'] : [];
+}
+
+function lineWords(schema: BlockSchema | undefined): string[] {
+  if (!schema) return [...KINDS, 'use'];
+  const sentences = [...SENTENCE_WORDS].filter((word) => word !== 'use');
+  return [...Object.keys(schema.properties), ...sentences];
+}
+
+/** `kv 11000 rpm/V`, `kv = 11000 rpm/V` */
+function missingColon(line: Unknown, key: string, place: Place): Problem {
+  const isEquals = line.words[1] === '=';
+  const sign = isEquals ? placeOfFeature(line, 'words', 1) : endOf(place);
+  const gap = isEquals ? { ...sign, start: place.end } : sign;
+  return problem('syntax', `a colon is missing: ${key}: …`, place, [replace(gap, ':', `Write ${key}:`)]);
+}
+
+function misspelt(line: Unknown, near: readonly string[], place: Place, schema: BlockSchema | undefined): Problem {
+  const fixes = near.map((word): ProblemFix => {
+    const isProperty = schema !== undefined && Object.hasOwn(schema.properties, word);
+    const equals = line.words[1] === '=' ? placeOfFeature(line, 'words', 1) : undefined;
+    const written = isProperty ? `${word}:` : word;
+    return replace(isProperty && equals ? span(place, equals) : place, written);
+  });
+  return problem('unknown-name', `${line.words[0]} means nothing here; did you mean ${either(near)}?`, place, fixes);
+}
+
+/** What follows a value on its row and could not be read as part of it. */
+function continuedProblem(before: Line, line: Unknown, schema: BlockSchema | undefined): Problem | undefined {
+  if (!isProperty(before)) return undefined;
+  return splitUnit(before, line, schema) ?? missingTimes(before, line);
+}
+
+/** `11000 rpm / V`, `11000 rpm per volt`: a unit in pieces. */
+function splitUnit(before: PropertyLine, line: Unknown, schema: BlockSchema | undefined): Problem | undefined {
+  const [sign, below] = line.words;
+  if (!isFigure(before.value) || before.value.unit === undefined || before.clauses.length > 0) return undefined;
+  if ((sign !== '/' && sign !== 'per') || below === undefined) return undefined;
+  const unitPlace = placeOfFeature(before.value, 'unit');
+  const place = span(unitPlace, placeOfFeature(line, 'words', 1));
+  const property = schema?.properties[before.key];
+  const joined = `${before.value.unit}/${below}`;
+  const fits = (name: string) => {
+    const { unit } = parseUnit(name);
+    return (
+      unit !== undefined &&
+      property !== undefined &&
+      dimensionsOf(property).some((dimension) => equal(dimension, unit.dimension))
+    );
+  };
+  const meant = [joined, property?.unit ?? ''].find(fits);
+  const hint = meant === undefined ? '' : `: ${meant}`;
+  return problem('number-form', `a unit has no spaces inside${hint}`, place, [
+    meant === undefined ? undefined : replace(place, meant),
+  ]);
+}
+
+/** Whether a problem of the line before has its cause in what follows it. */
+export function isContinued(line: PropertyLine, next: Line | undefined, schema: BlockSchema): boolean {
+  return isUnknown(next) && isOnSameRow(line, next) && continuedProblem(line, next, schema) !== undefined;
+}
+
+/** `motors: 4 M1104 with P2020x3` */
+function missingTimes(before: PropertyLine, line: Unknown): Problem | undefined {
+  const { value } = before;
+  const [name] = line.words;
+  if (!isFigure(value) || value.unit !== undefined || value.times.length > 0 || before.clauses.length > 0)
+    return undefined;
+  if (name === undefined || !/^[\p{L}_]/u.test(name)) return undefined;
+  const number = placeOfFeature(value, 'number');
+  const place = span(number, placeOfFeature(line, 'words'));
+  const whole = `${value.number} x ${name}`;
+  return problem('number-form', `an x is missing: ${whole}`, place, [replace(place, whole)]);
+}
+
+/** `motor {`, `rail {`: nobody can refer to what has no name. */
+export function missingName(node: AstNode): Problem | undefined {
+  if (isPart(node) && node.name === undefined && node.block) {
+    return problem('missing-value', `a name is missing: ${node.kind} Name { … }`, placeOfFeature(node, 'kind'));
+  }
+  if (isRail(node) && node.name === undefined && node.block) {
+    const place = placeOf(node);
+    return problem('missing-value', 'a name is missing: rail Name { … }', {
+      ...place,
+      end: place.start + 'rail'.length,
+    });
+  }
+  return undefined;
+}

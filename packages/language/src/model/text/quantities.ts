@@ -1,0 +1,240 @@
+/** Checks of one written amount: its number, its unit, its dimension, and whether it can be meant. */
+import type { AstNode } from 'langium';
+import { alike, describe, equal, NONE } from '../../units/dimension.ts';
+import { parseUnit } from '../../units/parse.ts';
+import { formatValue } from '../../units/print.ts';
+import type { Dimension } from '../../units/quantity.ts';
+import { readAmount } from '../amounts.ts';
+import type { Place } from '../place.ts';
+import type { Problem } from '../problem.ts';
+import { endOf, placeOfFeature, span } from '../source.ts';
+import { either, problem, replace } from './report.ts';
+
+/** What may stand here. */
+export interface Expected {
+  /** What the value is of: `resistance`, or what stands behind a clause word. */
+  readonly of: string;
+  readonly dimensions: readonly Dimension[];
+  /** The usual unit and the others, best first; none where a plain number is meant. */
+  readonly units: readonly string[];
+  readonly mistaken?: Readonly<Record<string, string>>;
+  /** In the first unit, inclusive. */
+  readonly plausible?: readonly [number, number];
+  /** A unit without a dimension that must be written all the same: `%`, `S`. */
+  readonly insists?: string;
+}
+
+export interface AmountNode extends AstNode {
+  readonly number: string;
+  readonly unit?: string;
+  readonly negative?: boolean;
+}
+
+/** At most one problem: the first that would have to be put right. */
+export function amountProblem(first: AmountNode, more: readonly AmountNode[], expected: Expected): Problem | undefined {
+  const broken = spacedNumber(first, more);
+  if (broken) return broken;
+  const amounts = [first, ...more];
+  for (const amount of amounts) {
+    const found = unitProblem(
+      amount,
+      amount === first ? expected : { ...expected, units: smallerUnits(first, expected) },
+    );
+    if (found) return found;
+  }
+  const whole = readAmount(first, more, expected.dimensions[0]);
+  if (!whole)
+    return problem('wrong-dimension', 'these amounts do not add up: they are of different sorts', allOf(amounts));
+  return implausible(first, more, whole.value, whole.dimension, expected);
+}
+
+/** `11 000 rpm/V`: the parser sees two amounts, the first without a unit. */
+function spacedNumber(first: AmountNode, more: readonly AmountNode[]): Problem | undefined {
+  const groups = [first, ...more];
+  const isGrouped =
+    more.length > 0 &&
+    groups.slice(0, -1).every((amount) => amount.unit === undefined) &&
+    more.every((amount) => /^\d{3}(\.\d+)?$/.test(amount.number));
+  if (!isGrouped) return undefined;
+  const joined = groups.map((amount) => amount.number).join('');
+  const last = more.at(-1) ?? first;
+  const place = span(placeOfFeature(first, 'number'), placeOfFeature(last, 'number'));
+  return problem('number-form', `a number has no spaces inside: ${joined}`, place, [replace(place, joined)]);
+}
+
+function unitProblem(amount: AmountNode, expected: Expected): Problem | undefined {
+  if (amount.unit === undefined) return missingUnit(amount, expected);
+  const place = placeOfFeature(amount, 'unit');
+  const parsed = parseUnit(amount.unit);
+  if (parsed.problem) return unknownUnit(amount, place, parsed.suggestions, expected);
+  const { unit } = parsed;
+  const meant = expected.mistaken?.[amount.unit];
+  const fits = expected.dimensions.some((dimension) => fitsDimension(unit.dimension, dimension));
+  if (fits && (expected.insists === undefined || amount.unit === expected.insists)) {
+    return expected.units.length === 0 ? wrongDimension(amount, place, unit.dimension, expected) : undefined;
+  }
+  if (meant !== undefined) {
+    const says = `${amount.unit} is ${describe(unit.dimension)}; ${expected.of} is ${nameOf(expected)}: write ${meant}`;
+    return problem('wrong-dimension', says, place, [replace(place, meant)]);
+  }
+  return wrongDimension(amount, place, unit.dimension, expected);
+}
+
+/** Kelvins may stand for a temperature, degrees for a difference. */
+function fitsDimension(found: Dimension, wanted: Dimension): boolean {
+  return equal(found, wanted) || alike(found, wanted);
+}
+
+function missingUnit(amount: AmountNode, expected: Expected): Problem | undefined {
+  const needsNone = expected.insists === undefined && expected.dimensions.some((dimension) => equal(dimension, NONE));
+  if (needsNone) return undefined;
+  const place = wholeOf(amount);
+  const units = plausibleUnits(amount, expected);
+  const example = units[0] ?? expected.units[0];
+  const says = example === undefined ? 'a unit is needed' : `a unit is needed: ${amount.number} ${example}?`;
+  const fixes = units.map((unit) => replace(endOf(place), ` ${unit}`, `Write ${amount.number} ${unit}`));
+  return problem('missing-unit', says, place, fixes);
+}
+
+function unknownUnit(amount: AmountNode, place: Place, suggestions: readonly string[], expected: Expected): Problem {
+  const written = amount.unit ?? '';
+  if (written.endsWith('/') || written.endsWith('*') || written.endsWith('·')) {
+    return problem('unknown-unit', `the unit ends at ${written}: something is missing behind it`, place);
+  }
+  const meant = expected.mistaken?.[written];
+  if (meant !== undefined) {
+    const says = `no such unit: ${written}; ${expected.of} is ${nameOf(expected)}: write ${meant}`;
+    return problem('unknown-unit', says, place, [replace(place, meant)]);
+  }
+  const fitting = suggestions.filter((name) => fitsExpected(name, expected));
+  const offered = fitting.length > 0 ? fitting : expected.units.slice(0, 1);
+  const hint = offered.length > 0 ? `; did you mean ${either(offered.slice(0, 3))}?` : '';
+  return problem(
+    'unknown-unit',
+    `no such unit: ${written}${hint}`,
+    place,
+    offered.slice(0, 3).map((name) => replace(place, name)),
+  );
+}
+
+function fitsExpected(name: string, expected: Expected): boolean {
+  const { unit } = parseUnit(name);
+  return unit !== undefined && expected.dimensions.some((dimension) => fitsDimension(unit.dimension, dimension));
+}
+
+function wrongDimension(amount: AmountNode, place: Place, found: Dimension, expected: Expected): Problem {
+  const units = plausibleUnits(amount, expected);
+  const such = expected.units.length > 0 ? ` (${expected.units.slice(0, 3).join(', ')})` : '';
+  const says = `expected ${nameOf(expected)}${such}, found ${describeUnit(amount, found)}`;
+  if (expected.units.length > 0)
+    return problem(
+      'wrong-dimension',
+      says,
+      place,
+      units.slice(0, 1).map((unit) => replace(place, unit)),
+    );
+  const number = placeOfFeature(amount, 'number');
+  const tail = { uri: place.uri, start: number.end, end: place.end };
+  return problem('wrong-dimension', says, place, [replace(tail, '', `Write ${amount.number}`)]);
+}
+
+function describeUnit(amount: AmountNode, dimension: Dimension): string {
+  return equal(dimension, NONE) ? `${amount.number} ${amount.unit}` : describe(dimension);
+}
+
+/** What is expected, in words: `a resistance`; for `%` and `S` their own. */
+function nameOf(expected: Expected): string {
+  if (expected.insists === '%') return 'a share';
+  if (expected.insists === 'S') return 'a number of cells';
+  const [own, ...others] = expected.dimensions;
+  return either([own, ...others].filter((dimension) => dimension !== undefined).map(describe));
+}
+
+/** Units in which this number can be meant, the usual one when none can. */
+function plausibleUnits(amount: AmountNode, expected: Expected): string[] {
+  const units = expected.units.filter((name) => {
+    const { unit } = parseUnit(name);
+    return unit !== undefined && isPlausible(unit.toSI(signed(amount)), unit.dimension, expected);
+  });
+  return units.length > 0 ? units : expected.units.slice(0, 1);
+}
+
+function signed(amount: AmountNode): number {
+  return (amount.negative ? -1 : 1) * Number(amount.number);
+}
+
+/** The range stands in the first unit; values of another dimension (`45 A` for `75C`) have none. */
+export function isPlausible(value: number, dimension: Dimension, expected: Expected): boolean {
+  const { plausible } = expected;
+  const [usual = ''] = expected.units;
+  if (!plausible || !equal(dimension, expected.dimensions[0] ?? NONE)) return true;
+  const inUsual = usual === '' ? value : (parseUnit(usual).unit?.fromSI(value) ?? Number.NaN);
+  // Conversions there and back leave the last digit open.
+  const slack = 1e-9 * Math.max(Math.abs(plausible[0]), Math.abs(plausible[1]));
+  return inUsual >= plausible[0] - slack && inUsual <= plausible[1] + slack;
+}
+
+function implausible(
+  first: AmountNode,
+  more: readonly AmountNode[],
+  value: number,
+  dimension: Dimension,
+  expected: Expected,
+): Problem | undefined {
+  if (isPlausible(value, dimension, expected) || !expected.plausible) return undefined;
+  const [usual = ''] = expected.units;
+  const [low, high] = expected.plausible.map((bound) => printed(bound, usual));
+  const place = allOf([first, ...more]);
+  const others = more.length > 0 || first.unit === undefined ? [] : plausibleUnits(first, expected);
+  const better = others.filter((name) => name !== first.unit && isPlausibleIn(first, name, expected));
+  const says = `${written([first, ...more])} cannot be meant: ${expected.of} lies between ${low} and ${high}`;
+  const unitPlace = placeOfFeature(first, 'unit');
+  const fixes = better.map((name) => replace(unitPlace, name, `Write ${first.number} ${name}`));
+  return problem('implausible-value', says, place, fixes);
+}
+
+/** One side of a size, in the unit that serves all of them. */
+export function implausibleSide(side: AmountNode, unitName: string, expected: Expected): Problem | undefined {
+  const { unit } = parseUnit(unitName);
+  if (!unit || !expected.plausible || isPlausible(unit.toSI(signed(side)), unit.dimension, expected)) return undefined;
+  const [usual = ''] = expected.units;
+  const [low, high] = expected.plausible.map((bound) => printed(bound, usual));
+  const says = `${side.number} ${unitName} cannot be meant: a side of ${expected.of} lies between ${low} and ${high}`;
+  return problem('implausible-value', says, wholeOf(side));
+}
+
+function isPlausibleIn(amount: AmountNode, name: string, expected: Expected): boolean {
+  const { unit } = parseUnit(name);
+  return unit !== undefined && isPlausible(unit.toSI(signed(amount)), unit.dimension, expected);
+}
+
+function printed(bound: number, unit: string): string {
+  const known = unit === '' ? undefined : parseUnit(unit).unit;
+  return known ? formatValue(known.toSI(bound), unit) : String(bound);
+}
+
+function written(amounts: readonly AmountNode[]): string {
+  return amounts
+    .map(
+      (amount) => `${amount.negative ? '-' : ''}${amount.number}${amount.unit === undefined ? '' : ` ${amount.unit}`}`,
+    )
+    .join(' ');
+}
+
+/** Behind the minutes stand seconds. */
+function smallerUnits(first: AmountNode, expected: Expected): readonly string[] {
+  if (first.unit === 'min') return ['s'];
+  if (first.unit === 'h') return ['min'];
+  return expected.units;
+}
+
+function allOf(amounts: readonly AmountNode[]): Place {
+  const places = amounts.map(wholeOf);
+  return span(places[0] as Place, places.at(-1) as Place);
+}
+
+/** Number and unit, without what else a figure holds. */
+function wholeOf(amount: AmountNode): Place {
+  const number = placeOfFeature(amount, 'number');
+  return amount.unit === undefined ? number : span(number, placeOfFeature(amount, 'unit'));
+}

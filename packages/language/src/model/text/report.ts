@@ -1,0 +1,45 @@
+/** How the text's own checks say what they found. */
+import type { Place } from '../place.ts';
+import type { Problem, ProblemFix, TextFindingId } from '../problem.ts';
+
+export function problem(
+  id: TextFindingId,
+  message: string,
+  place: Place,
+  fixes: readonly (ProblemFix | undefined)[] = [],
+  related: Problem['related'] = [],
+): Problem {
+  const known = fixes.filter((fix) => fix !== undefined);
+  return {
+    id,
+    message,
+    place,
+    ...(known.length > 0 ? { fixes: known } : {}),
+    ...(related.length > 0 ? { related } : {}),
+  };
+}
+
+export function replace(place: Place, newText: string, title = `Write ${newText}`): ProblemFix {
+  return { title, edits: [{ place, newText }] };
+}
+
+export function insertAt(offset: number, uri: string, newText: string, title: string): ProblemFix {
+  return { title, edits: [{ place: { uri, start: offset, end: offset }, newText }] };
+}
+
+/** `a, b or c` */
+export function either(words: readonly string[]): string {
+  if (words.length <= 1) return words[0] ?? '';
+  return `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
+}
+
+/** `a` or `an` before a word. */
+export function article(word: string): string {
+  return /^[aeiou]/i.test(word) ? 'an' : 'a';
+}
+
+/** The first sentence of a description, to be used inside another one. */
+export function described(says: string): string {
+  const sentence = says.split(/[.:;] /)[0]?.replace(/[.:;]$/, '') ?? '';
+  return sentence.charAt(0).toLowerCase() + sentence.slice(1);
+}

@@ -1,0 +1,130 @@
+/** Checks of the lines that are sentences: keep, accept, raise, lower, note, observed. */
+import {
+  type Accept,
+  type Change,
+  isFigure,
+  isNamed,
+  type Keep,
+  type Note,
+  type Observed,
+} from '../../grammar/generated/ast.ts';
+import { NONE } from '../../units/dimension.ts';
+import { nearest } from '../../units/nearest.ts';
+import { FINDING_IDS, isFindingId } from '../../vocabulary/findings.ts';
+import type { ClauseRule } from '../../vocabulary/schema.ts';
+import { LIMITS, OCCASIONS, SEVERITIES } from '../../vocabulary/words.ts';
+import { conditionOf, nameBehind, textBehind } from '../clauses.ts';
+import type { Place } from '../place.ts';
+import type { Problem } from '../problem.ts';
+import { endOf, placeOf, placeOfFeature, textOf } from '../source.ts';
+import { sentenceClauseProblems } from './clauses.ts';
+import { commaProblem } from './commas.ts';
+import { amountProblem, type Expected } from './quantities.ts';
+import { either, problem, replace } from './report.ts';
+
+const NAME: ClauseRule = { shape: 'name' };
+const TEXT: ClauseRule = { shape: 'text' };
+const PACK: ClauseRule = { shape: 'part', parts: ['pack'] };
+
+/** The first word of a sentence, to point at when nothing follows it. */
+export function opening(node: Keep | Accept | Change | Note | Observed): Place {
+  const word = /^\w+/.exec(textOf(node))?.[0] ?? '';
+  const place = placeOf(node);
+  return { ...place, end: place.start + word.length };
+}
+
+const KEPT: Expected = { of: 'a margin', dimensions: [NONE], units: ['%'], insists: '%', plausible: [0, 95] };
+
+/** `keep 20 % in hand on esc.continuous` */
+export function keepProblems(keep: Keep): Problem[] {
+  const clauses = sentenceClauseProblems(keep.clauses, 'keep', { in: NAME, on: NAME });
+  const value = keepValueProblem(keep);
+  if (value) return [value];
+  const limit = conditionOf(keep, 'on');
+  if (clauses.length > 0) return clauses;
+  if (nameBehind(keep, 'in') !== 'hand' || !limit) {
+    return [problem('missing-value', 'a margin reads: keep 20 % in hand on esc.continuous', opening(keep))];
+  }
+  const name = nameBehind(keep, 'on') ?? '';
+  return Object.hasOwn(LIMITS, name) || !limit.value
+    ? []
+    : [unknownChoice('limit', name, placeOf(limit.value), Object.keys(LIMITS))];
+}
+
+function keepValueProblem(keep: Keep): Problem | undefined {
+  const comma = commaProblem(keep, KEPT);
+  if (comma) return comma;
+  if (!isFigure(keep.value))
+    return problem('missing-value', 'a margin reads: keep 20 % in hand on esc.continuous', opening(keep));
+  return amountProblem(keep.value, keep.value.more, KEPT);
+}
+
+function unknownChoice(what: string, name: string, place: Place, choices: readonly string[]): Problem {
+  const near = nearest(name, choices);
+  const hint = near.length > 0 ? `; did you mean ${either(near)}?` : `; expected ${either(choices)}`;
+  return problem(
+    'unknown-name',
+    `no such ${what}: ${name}${hint}`,
+    place,
+    near.map((choice) => replace(place, choice)),
+  );
+}
+
+/** `accept pack-overcurrent below 30 A with Slim480_3S because "…"` */
+export function acceptProblems(accept: Accept): Problem[] {
+  const finding = findingProblem(accept, 'accept');
+  if (finding) return [finding];
+  const clauses = sentenceClauseProblems(accept.clauses, 'accept', {
+    below: 'any quantity',
+    with: PACK,
+    because: TEXT,
+  });
+  const because = textBehind(accept, 'because');
+  const isSaid = conditionOf(accept, 'because') !== undefined && because?.trim() !== '';
+  if (isSaid) return clauses;
+  const place = placeOfFeature(accept, 'finding');
+  const end = endOf(placeOf(accept));
+  const fix = replace(end, ' because ""', 'Add because');
+  return [...clauses, problem('missing-value', 'say why it is accepted: because "…"', place, [fix])];
+}
+
+function findingProblem(node: Accept | Change, verb: string): Problem | undefined {
+  if (node.finding === undefined) {
+    return problem('missing-value', `${verb} what? the name of a finding comes next`, opening(node));
+  }
+  return isFindingId(node.finding)
+    ? undefined
+    : unknownChoice('finding', node.finding, placeOfFeature(node, 'finding'), FINDING_IDS);
+}
+
+/** `raise pack-oversag to error`, `lower pack-heavy to hint because "…"` */
+export function changeProblems(change: Change): Problem[] {
+  const finding = findingProblem(change, change.verb);
+  if (finding) return [finding];
+  const clauses = sentenceClauseProblems(change.clauses, change.verb, { to: NAME, because: TEXT });
+  if (clauses.length > 0) return clauses;
+  const to = conditionOf(change, 'to');
+  if (!to) {
+    const says = `${change.verb} it to what? to ${either(SEVERITIES)}`;
+    return [problem('missing-value', says, placeOfFeature(change, 'finding'))];
+  }
+  const name = nameBehind(change, 'to') ?? '';
+  const isKnown = SEVERITIES.some((severity) => severity === name);
+  return isKnown || !isNamed(to.value) ? [] : [unknownChoice('severity', name, placeOf(to.value), SEVERITIES)];
+}
+
+/** `note "screws no longer than 3 mm" for assembly` */
+export function noteProblems(note: Note): Problem[] {
+  if (note.text === undefined)
+    return [problem('missing-value', 'note what? a text in quotes comes next', opening(note))];
+  const clauses = sentenceClauseProblems(note.clauses, 'note', { for: NAME });
+  if (clauses.length > 0) return clauses;
+  const occasion = conditionOf(note, 'for')?.value;
+  const name = nameBehind(note, 'for');
+  if (!occasion || name === undefined || Object.hasOwn(OCCASIONS, name)) return [];
+  return [unknownChoice('occasion', name, placeOf(occasion), Object.keys(OCCASIONS))];
+}
+
+export function observedProblems(observed: Observed): Problem[] {
+  return sentenceClauseProblems(observed.clauses, 'observed', { with: PACK });
+}

@@ -5,7 +5,7 @@ import { isImpossible } from '../physics/craft.ts';
 import { resultOf } from '../vocabulary/results.ts';
 import type { Assessment, Estimate, NoResult, Result } from './assessment.ts';
 import { type SetupTemplate, setupTemplate } from './craft.ts';
-import { type Evaluation, evaluate } from './evaluation.ts';
+import { type Evaluation, evaluate, hoverTimeCost } from './evaluation.ts';
 import { dryMass, massLines } from './mass.ts';
 import { headlineMeasures, loadMeasures, type Measure, packMeasures, railMeasures, rotorMeasures } from './measures.ts';
 import { partDuty } from './model-form.ts';
@@ -82,7 +82,7 @@ function thrustPerRotor(build: Build, option: PackOption): number {
  * (The slope of the slope is left out.)
  */
 function gramCostTime(evaluation: Evaluation, estimates: ReadonlyMap<string, Estimate>): Estimate | undefined {
-  const value = evaluation.craft?.flight?.gramCostTime;
+  const value = evaluation.craft && hoverTimeCost(evaluation.craft);
   const time = estimates.get('hover_time');
   const mass = estimates.get('all_up_weight');
   if (value === undefined || !time || !mass) return undefined;

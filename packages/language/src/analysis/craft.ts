@@ -4,7 +4,7 @@
  */
 import type { Build, Feed, Figure, LoadUse, PackOption, Part, RailUse, RotorLine, Use } from '../model/build.ts';
 import { airAt } from '../physics/air.ts';
-import { coldFactor, wornFactor } from '../physics/chemistry.ts';
+import { coldFactor, restingVoltage, wornFactor } from '../physics/chemistry.ts';
 import type {
   Chemistry,
   Craft,
@@ -86,7 +86,7 @@ export function setupTemplate(build: Build, option: PackOption, partDutyTerm: Fi
       dutyLimit: asRead(option.dutyLimit),
       reserve,
       speedConstants: speedConstants.map((figure) => figure && asRead(figure)),
-      ...(pack && { pack }),
+      ...(pack && { fullVoltage: pack.cellsInSeries * restingVoltage(pack.chemistry, 1) }),
       ...(craft && { craft }),
       ...(escBurst && { escBurst: asRead(escBurst) }),
       fullDutyFactor: asRead(modelForm.FULL_DUTY),
@@ -126,7 +126,10 @@ function reserveOf(build: Build, option: PackOption): Formula {
   return (read) => Math.min(1, Math.max(0, read(figure)));
 }
 
-function packTemplate(build: Build, option: PackOption, reserve: Formula, lack: Lack): Template<Pack> | undefined {
+/** Cells and chemistry are known outright. */
+type PackTemplate = Template<Pack> & Pick<Pack, 'cellsInSeries' | 'chemistry'>;
+
+function packTemplate(build: Build, option: PackOption, reserve: Formula, lack: Lack): PackTemplate | undefined {
   const { part, count } = option;
   const cells = part.cells('cells');
   if (!cells) lack.say(`the cells of ${part.name} are not known`);
@@ -179,7 +182,7 @@ function leadResistance(build: Build, option: PackOption): Formula {
 
 interface Surroundings {
   readonly mass: Formula | number;
-  readonly pack: Template<Pack> | undefined;
+  readonly pack: PackTemplate | undefined;
   readonly partDutyTerm: Figure;
 }
 

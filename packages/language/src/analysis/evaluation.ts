@@ -2,34 +2,16 @@
  * The physics of one setup at the few points that all results are read from: hover, burst and full duty, on a fresh pack,
  * half way and at the reserve; how long it flies; when a load browns out.
  */
-import { type Craft, type Impossible, isImpossible, type Load, type OperatingPoint } from '../physics/craft.ts';
+import { type Craft, type Impossible, isImpossible, type OperatingPoint } from '../physics/craft.ts';
 import type { Endurance } from '../physics/discharge.ts';
-import {
-  atHoverMultiple,
-  atRest,
-  burst,
-  flightTime,
-  fullDuty,
-  hover,
-  hoverTime,
-  lastSafeCharge,
-} from '../physics/flight.ts';
+import { atHoverMultiple, atRest, burst, flightTime, fullDuty, hover, hoverTime } from '../physics/flight.ts';
+import { type BrownOut, brownOutsNear, brownOutsOf } from './brown-out.ts';
 import type { Setup } from './setup.ts';
 
 export type Point = OperatingPoint | Impossible;
 
-/** The highest state of charge at which a load gets less than its minimum; undefined when it never does before the pack is empty. */
-export interface BrownOut {
-  readonly inHover: number | undefined;
-  readonly inBurst: number | undefined;
-  /** Hover at the charge at which a burst browns it out: what a pilot reads then. */
-  readonly hoverAtBurst?: Point;
-}
-
 export interface CraftEvaluation {
   readonly craft: Craft;
-  /** Half way between the full pack and the reserve. */
-  readonly middleCharge: number;
   readonly rest: Point;
   readonly full: Point;
   readonly fullAtReserve: Point;
@@ -37,8 +19,10 @@ export interface CraftEvaluation {
   readonly flight?: FlightEvaluation;
 }
 
+/** "Middle" is the charge half way between the full pack and the reserve. */
 export interface FlightEvaluation {
   readonly hover: Point;
+  readonly hoverFresh: Point;
   readonly hoverAtReserve: Point;
   readonly burst: Point;
   readonly burstAtReserve: Point;
@@ -46,11 +30,6 @@ export interface FlightEvaluation {
   readonly phases: readonly Point[];
   readonly hoverTime: Endurance | Impossible;
   readonly flightTime: Endurance | Impossible;
-  /** The same by a quick rule, s: for ratios between nearly equal craft. */
-  readonly roughHoverTime: number | undefined;
-  readonly roughFlightTime: number | undefined;
-  /** How much shorter it hovers for each kilogram more, s/kg, from one gram more; absent where it cannot. */
-  readonly gramCostTime: number | undefined;
   /** One a load. */
   readonly brownOuts: readonly BrownOut[];
   /** State of charge by which to be on the ground: the reserve, or earlier where a burst browns a load out. */
@@ -64,8 +43,8 @@ export interface Evaluation {
 }
 
 /**
- * Solves every point. `near` is the evaluation of an almost equal setup: times are then scaled from its times by Simpson's
- * rule on the current, which gives their change as well as the full integral does, from points that are solved anyway.
+ * Solves every point. `near` is the evaluation of an almost equal setup, so near that only the first order counts: times and
+ * brown-outs are then carried over from it by their change, which takes a few points instead of an integral.
  */
 export function evaluate(setup: Setup, near?: Evaluation): Evaluation {
   const { craft } = setup;
@@ -75,7 +54,6 @@ export function evaluate(setup: Setup, near?: Evaluation): Evaluation {
     setup,
     craft: {
       craft,
-      middleCharge: middleChargeOf(craft),
       rest: atRest(craft, 1),
       full: fullDuty(craft, 1),
       fullAtReserve: fullDuty(craft, craft.pack.reserve),
@@ -84,34 +62,32 @@ export function evaluate(setup: Setup, near?: Evaluation): Evaluation {
   };
 }
 
-const middleChargeOf = (craft: Craft): number => (1 + craft.pack.reserve) / 2;
-
 function evaluateFlight(craft: Craft, near: CraftEvaluation | undefined): FlightEvaluation {
   const { reserve } = craft.pack;
-  const middleCharge = middleChargeOf(craft);
-  const hoverMiddle = hover(craft, middleCharge);
-  const hoverAtReserve = hover(craft, reserve);
-  const brownOuts = craft.loads.map((load) => brownOutOf(craft, load));
+  const middle = middleChargeOf(craft);
+  const points = {
+    hover: hover(craft, middle),
+    hoverFresh: hover(craft, 1),
+    hoverAtReserve: hover(craft, reserve),
+  };
+  const known = near?.flight;
+  const brownOuts = known && near ? brownOutsNear(craft, near.craft, known.brownOuts) : brownOutsOf(craft);
   const landBy = Math.min(1, Math.max(reserve, ...brownOuts.map(({ inBurst }) => inBurst ?? 0)));
-  const hovering = near ? hoverTimeNear(craft, near) : hoverTime(craft);
   return {
-    hover: hoverMiddle,
-    hoverAtReserve,
+    ...points,
     burst: burst(craft, 1),
     burstAtReserve: burst(craft, reserve),
     phases: craft.flown.map(({ hoverMultiple }) =>
-      hoverMultiple === 1 ? hoverMiddle : phaseAt(craft, middleCharge, hoverMultiple),
+      hoverMultiple === 1 ? points.hover : phaseAt(craft, middle, hoverMultiple),
     ),
-    hoverTime: hovering,
-    flightTime: near ? flightTimeNear(craft, near) : flightTime(craft),
-    roughHoverTime: near ? undefined : roughTime(craft, HOVERING, 0),
-    roughFlightTime: near ? undefined : roughTime(craft, craft.flown, craft.groundTime),
-    gramCostTime: near ? undefined : gramCost(craft, hovering),
+    ...timesOf(craft, { ...points, brownOuts }, near),
     brownOuts,
     landBy,
-    hoverAtLandBy: landBy === reserve ? hoverAtReserve : hover(craft, landBy),
+    hoverAtLandBy: landBy === reserve ? points.hoverAtReserve : hover(craft, landBy),
   };
 }
+
+const middleChargeOf = (craft: Craft): number => (1 + craft.pack.reserve) / 2;
 
 /** A phase of flight at a multiple of hover thrust; one that asks for more than full duty gets full duty. */
 function phaseAt(craft: Craft, stateOfCharge: number, hoverMultiple: number): Point {
@@ -119,67 +95,100 @@ function phaseAt(craft: Craft, stateOfCharge: number, hoverMultiple: number): Po
   return isImpossible(point) ? fullDuty(craft, stateOfCharge) : point;
 }
 
-function brownOutOf(craft: Craft, load: Load): BrownOut {
-  const minimum = load.minimumVoltage;
-  if (minimum === undefined) return { inHover: undefined, inBurst: undefined };
-  const first = (point: 'hover' | 'burst'): number | undefined => {
-    const lowestSafe = lastSafeCharge(craft, load.from, minimum, point);
-    if (lowestSafe === undefined) return 1;
-    return lowestSafe === 0 ? undefined : lowestSafe;
+// ---- times ----
+
+type HoverPoints = Pick<FlightEvaluation, 'hover' | 'hoverFresh' | 'hoverAtReserve'>;
+
+/** All of it hovering, from take-off on: the time as flown is then the hover time. */
+const justHovers = ({ flown, groundTime }: Craft): boolean =>
+  groundTime === 0 && flown.every(({ hoverMultiple }) => hoverMultiple === 1);
+
+type Near = Pick<CraftEvaluation, 'craft' | 'flight'>;
+
+function timesOf(
+  craft: Craft,
+  points: HoverPoints & { readonly brownOuts: readonly BrownOut[] },
+  near: Near | undefined,
+): Pick<FlightEvaluation, 'hoverTime' | 'flightTime'> {
+  const hovering = near && hoverTimeNear(craft, points, near);
+  const hoverResult = hovering ?? hoverTime(craft);
+  if (justHovers(craft)) return { hoverTime: hoverResult, flightTime: hoverResult };
+  const flying = near && flightTimeNear(craft, near);
+  return { hoverTime: hoverResult, flightTime: flying ?? flightTime(craft) };
+}
+
+/** Carried over in the ratio of two rough times; undefined where the end itself cannot be told from points. */
+function hoverTimeNear(
+  craft: Craft,
+  points: HoverPoints & { readonly brownOuts: readonly BrownOut[] },
+  { craft: nearCraft, flight: known }: Near,
+): Endurance | undefined {
+  if (!known || isImpossible(known.hoverTime)) return undefined;
+  const { endedBy } = known.hoverTime;
+  if (endedBy !== 'reserve' && endedBy !== 'brown-out') return undefined;
+  const rough = (of: Craft, at: typeof points) => {
+    const end = endedBy === 'reserve' ? of.pack.reserve : hoverBrownOut(at.brownOuts);
+    const middle = endedBy === 'reserve' ? at.hover : hover(of, (1 + end) / 2);
+    const last = endedBy === 'reserve' ? at.hoverAtReserve : hover(of, end);
+    return { end, time: simpson(of, 1, end, [at.hoverFresh, middle, last].map(currentOf)) };
   };
-  const inBurst = first('burst');
+  return carriedOver(known.hoverTime, rough(craft, points), rough(nearCraft, known), craft);
+}
+
+const hoverBrownOut = (brownOuts: readonly BrownOut[]): number =>
+  Math.max(0, ...brownOuts.map(({ inHover }) => inHover ?? 0));
+
+function flightTimeNear(craft: Craft, { craft: nearCraft, flight: known }: Near): Endurance | undefined {
+  if (!known || isImpossible(known.flightTime) || known.flightTime.endedBy !== 'reserve') return undefined;
+  return carriedOver(known.flightTime, roughFlight(craft), roughFlight(nearCraft), craft);
+}
+
+interface RoughFlight {
+  readonly end: number;
+  readonly time: number | undefined;
+}
+
+function carriedOver(
+  known: Endurance,
+  rough: RoughFlight,
+  nearRough: RoughFlight,
+  craft: Craft,
+): Endurance | undefined {
+  if (rough.time === undefined || nearRough.time === undefined) return undefined;
   return {
-    inHover: first('hover'),
-    inBurst,
-    ...(inBurst !== undefined && { hoverAtBurst: hover(craft, inBurst) }),
+    time: (known.time * rough.time) / nearRough.time,
+    chargeUsed: craft.pack.capacity * (1 - rough.end),
+    finalStateOfCharge: rough.end,
+    endedBy: known.endedBy,
   };
 }
 
-const HOVERING: Craft['flown'] = [{ share: 1, hoverMultiple: 1 }];
-
-/** kg */
-const ONE_GRAM = 1e-3;
-
-function hoverTimeNear(craft: Craft, near: CraftEvaluation): Endurance | Impossible {
-  const known = near.flight?.hoverTime;
-  const rough = near.flight?.roughHoverTime;
-  if (!known || isImpossible(known) || known.endedBy !== 'reserve' || !rough) return hoverTime(craft);
-  return scaled(known, craft, roughTime(craft, HOVERING, 0), rough);
-}
-
-function flightTimeNear(craft: Craft, near: CraftEvaluation): Endurance | Impossible {
-  const known = near.flight?.flightTime;
-  const rough = near.flight?.roughFlightTime;
-  if (!known || isImpossible(known) || known.endedBy !== 'reserve' || !rough) return flightTime(craft);
-  return scaled(known, craft, roughTime(craft, craft.flown, craft.groundTime), rough);
-}
-
-/** An endurance to the reserve, carried over from a nearly equal craft in the ratio of two rough times. */
-function scaled(known: Endurance, craft: Craft, time: number | undefined, nearTime: number): Endurance | Impossible {
-  if (time === undefined) return hoverTime(craft);
-  return {
-    ...known,
-    time: (known.time * time) / nearTime,
-    chargeUsed: craft.pack.capacity * (1 - craft.pack.reserve),
-    finalStateOfCharge: craft.pack.reserve,
-  };
-}
-
-/** Time to the reserve, s, by Simpson's rule over the charge; within a percent, and far better in ratios. */
-function roughTime(craft: Craft, mix: Craft['flown'], groundTime: number): number | undefined {
-  const resting = groundTime > 0 ? atRest(craft, 1) : undefined;
-  const drained = resting && !isImpossible(resting) ? (resting.packCurrent * groundTime) / craft.pack.capacity : 0;
-  const start = 1 - drained;
-  const end = craft.pack.reserve;
-  const currents = [start, (start + end) / 2, end].map((charge) => meanCurrent(craft, mix, charge));
+/** Seconds from a charge to another by Simpson's rule over the currents at both ends and in the middle. */
+function simpson(
+  craft: Craft,
+  from: number,
+  to: number,
+  currents: readonly (number | undefined)[],
+): number | undefined {
   const [first, middle, last] = currents;
   if (!first || !middle || !last) return undefined;
-  return ((craft.pack.capacity * (start - end)) / 6) * (1 / first + 4 / middle + 1 / last);
+  return ((craft.pack.capacity * (from - to)) / 6) * (1 / first + 4 / middle + 1 / last);
 }
 
-function meanCurrent(craft: Craft, mix: Craft['flown'], stateOfCharge: number): number | undefined {
+const currentOf = (point: Point): number | undefined => (isImpossible(point) ? undefined : point.packCurrent);
+
+function roughFlight(craft: Craft): RoughFlight {
+  const end = craft.pack.reserve;
+  const resting = craft.groundTime > 0 ? currentOf(atRest(craft, 1)) : 0;
+  if (resting === undefined) return { end, time: undefined };
+  const start = 1 - (resting * craft.groundTime) / craft.pack.capacity;
+  const currents = [start, (start + end) / 2, end].map((charge) => meanCurrent(craft, charge));
+  return { end, time: simpson(craft, start, end, currents) };
+}
+
+function meanCurrent(craft: Craft, stateOfCharge: number): number | undefined {
   let sum = 0;
-  for (const { share, hoverMultiple } of mix) {
+  for (const { share, hoverMultiple } of craft.flown) {
     const point = phaseAt(craft, stateOfCharge, hoverMultiple);
     if (isImpossible(point)) return undefined;
     sum += share * point.packCurrent;
@@ -187,14 +196,19 @@ function meanCurrent(craft: Craft, mix: Craft['flown'], stateOfCharge: number): 
   return sum;
 }
 
-/** What one gram more takes from a hover time, per mass, s/kg. */
-function gramCost(craft: Craft, hovering: Endurance | Impossible): number | undefined {
-  if (isImpossible(hovering)) return undefined;
+/** kg */
+const ONE_GRAM = 1e-3;
+
+/** How much shorter it hovers for each kilogram more, s/kg, from one gram more; undefined where it cannot hover. */
+export function hoverTimeCost({ craft, flight }: CraftEvaluation): number | undefined {
+  if (!flight || isImpossible(flight.hoverTime)) return undefined;
   const heavier = { ...craft, mass: craft.mass + ONE_GRAM };
-  const time = roughTime(craft, HOVERING, 0);
-  const heavierTime = roughTime(heavier, HOVERING, 0);
-  if (hovering.endedBy === 'reserve' && time && heavierTime)
-    return (hovering.time * (1 - heavierTime / time)) / ONE_GRAM;
-  const shorter = hoverTime(heavier);
-  return isImpossible(shorter) ? undefined : (hovering.time - shorter.time) / ONE_GRAM;
+  const points = {
+    hover: hover(heavier, middleChargeOf(heavier)),
+    hoverFresh: hover(heavier, 1),
+    hoverAtReserve: hover(heavier, heavier.pack.reserve),
+    brownOuts: brownOutsNear(heavier, craft, flight.brownOuts),
+  };
+  const { hoverTime: shorter } = timesOf(heavier, points, { craft, flight });
+  return isImpossible(shorter) ? undefined : (flight.hoverTime.time - shorter.time) / ONE_GRAM;
 }

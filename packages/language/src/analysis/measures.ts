@@ -14,7 +14,8 @@ import {
 } from '../physics/craft.ts';
 import type { Endurance } from '../physics/discharge.ts';
 import { discArea, tipSpeed } from '../physics/propeller.ts';
-import type { BrownOut, CraftEvaluation, Evaluation } from './evaluation.ts';
+import type { BrownOut } from './brown-out.ts';
+import type { CraftEvaluation, Evaluation } from './evaluation.ts';
 
 /** What has to exist for a measure to have a value; the reason it has none is told from this. */
 export type Need =
@@ -185,9 +186,9 @@ export function headlineMeasures(overlapping: readonly boolean[]): Measure[] {
     {
       name: 'no_load_speed',
       needs: ['speedConstant', 'pack'],
-      of: setupOf(({ speedConstants, pack, dutyLimit }) => {
+      of: setupOf(({ speedConstants, fullVoltage, dutyLimit }) => {
         const fastest = Math.max(0, ...speedConstants.map((constant) => constant ?? 0));
-        return pack && fastest > 0 ? fastest * dutyLimit * packRestingVoltage(pack, 1) : undefined;
+        return fullVoltage && fastest > 0 ? fastest * dutyLimit * fullVoltage : undefined;
       }),
     },
 

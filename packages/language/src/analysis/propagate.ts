@@ -9,7 +9,7 @@ import type { Estimate } from './assessment.ts';
 import { type Evaluation, evaluate } from './evaluation.ts';
 import type { Measure } from './measures.ts';
 import type { Setup } from './setup.ts';
-import { type Leaf, withMoved, withNumber } from './template.ts';
+import { figuresOf, type Leaf, withMoved, withNumber } from './template.ts';
 
 /** Steps as shares of the standard uncertainty. */
 const STEP = 1e-3;
@@ -31,13 +31,19 @@ interface Pull {
 }
 
 export function propagate(leaves: readonly Leaf[], evaluation: Evaluation, measures: readonly Measure[]): Propagation {
-  const inputs = inputsOf(leaves);
-  const index = new Map(inputs.map((input, i) => [input.id, i]));
+  const figures = leaves.map(({ formula }) => figuresOf(formula));
+  const index = new Map<string, number>();
+  const inputs: Figure[] = [];
+  for (const figure of figures.flat()) {
+    if (index.has(figure.id)) continue;
+    index.set(figure.id, inputs.length);
+    inputs.push(figure);
+  }
   const values = measures.map((measure) => finite(measure.of(evaluation)));
   const contributions = values.map((value) => (value === undefined ? undefined : new Float64Array(inputs.length)));
 
-  for (const leaf of leaves) {
-    const pulls = pullsOn(leaf, index);
+  for (const [l, leaf] of leaves.entries()) {
+    const pulls = pullsOn(leaf, figures[l] ?? [], index);
     const uncertainty = Math.hypot(...pulls.map(({ contribution }) => contribution));
     if (uncertainty === 0) continue;
     const slopes = slopesOver(leaf, uncertainty * STEP, evaluation, measures, values);
@@ -60,15 +66,8 @@ export function propagate(leaves: readonly Leaf[], evaluation: Evaluation, measu
 const finite = (value: number | undefined): number | undefined =>
   value !== undefined && Number.isFinite(value) ? value : undefined;
 
-function inputsOf(leaves: readonly Leaf[]): Figure[] {
-  const inputs = new Map<string, Figure>();
-  for (const leaf of leaves)
-    for (const figure of leaf.figures) if (!inputs.has(figure.id)) inputs.set(figure.id, figure);
-  return [...inputs.values()];
-}
-
 /** How far each input's uncertainty moves a number; by a step small enough that curvature does not show. */
-function pullsOn({ formula, figures, value }: Leaf, index: ReadonlyMap<string, number>): Pull[] {
+function pullsOn({ formula, value }: Leaf, figures: readonly Figure[], index: ReadonlyMap<string, number>): Pull[] {
   const pulls: Pull[] = [];
   for (const { id, standardUncertainty } of figures) {
     const input = index.get(id);

@@ -1,5 +1,5 @@
 /** Everything that the results of one build on one pack option are computed from: plain SI numbers, as read from its figures. */
-import type { Craft, Pack } from '../physics/craft.ts';
+import type { Craft } from '../physics/craft.ts';
 
 export interface Setup {
   /** kg; absent when a part's mass is unknown. */
@@ -12,7 +12,8 @@ export interface Setup {
   readonly reserve: number;
   /** Unloaded speed per volt of each rotor line's motor, rad/s per V, where known. */
   readonly speedConstants: readonly (number | undefined)[];
-  readonly pack?: Pack;
+  /** Of the full pack at rest, V. */
+  readonly fullVoltage?: number;
   /** Absent when anything that the circuit needs is unknown; its mass counts only where both masses above are known. */
   readonly craft?: Craft;
   /** Short rating of the weakest ESC channel, A. */

@@ -21,8 +21,6 @@ export interface Leaf {
   readonly path: readonly (string | number)[];
   readonly formula: Formula;
   readonly value: number;
-  /** Every figure that it reads, those behind estimates included. */
-  readonly figures: readonly Figure[];
 }
 
 /** A figure as it stands; an estimated one anew from what it rests on. */
@@ -45,24 +43,28 @@ export function fill<T extends object>(
   const visit = (node: unknown, path: readonly (string | number)[]): unknown => {
     if (typeof node === 'function') {
       const formula = node as Formula;
-      const leaf = { path, formula, ...readRecording(formula) };
-      leaves.push(leaf);
-      return leaf.value;
+      const value = formula(asItStands);
+      leaves.push({ path, formula, value });
+      return value;
     }
     if (Array.isArray(node)) return node.map((element, i) => visit(element, [...path, i]));
     if (typeof node !== 'object' || node === null) return node;
-    return Object.fromEntries(Object.entries(node).map(([key, value]) => [key, visit(value, [...path, key])]));
+    const filled: Record<string, unknown> = {};
+    for (const [key, value] of Object.entries(node)) filled[key] = visit(value, [...path, key]);
+    return filled;
   };
   return { filled: visit(template, []) as T, leaves };
 }
 
-function readRecording(formula: Formula): { value: number; figures: Figure[] } {
+/** Every figure that a formula reads, those behind estimates included, in the order of reading. */
+export function figuresOf(formula: Formula): Figure[] {
   const figures = new Map<string, Figure>();
   const read: Reading = (figure) => {
     figures.set(figure.id, figure);
     return figure.estimate ? figure.estimate(read) : figure.value;
   };
-  return { value: formula(read), figures: [...figures.values()] };
+  formula(read);
+  return [...figures.values()];
 }
 
 /** A copy with the number at a path replaced; all that the path does not touch is shared. */

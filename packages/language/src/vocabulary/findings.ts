@@ -44,6 +44,7 @@ export const CRAFT_FINDINGS = {
   'mount-resonance': 'The mount rings at the speed of the rotors.',
   'requirement-fails': 'A requirement fails, or likely does.',
   'requirement-unsure': 'A requirement likely holds, but the figures cannot decide.',
+  'stale-acceptance': 'Accepts a finding that is not there, or says no reason.',
   estimates: 'What was estimated, and which measurement would narrow it most.',
 } as const satisfies Readonly<Record<string, string>>;
 
@@ -64,7 +65,6 @@ export const TEXT_FINDINGS = {
   'like-cycle': 'A part is like itself in the end.',
   'use-missing': 'The file or folder to use does not exist.',
   'unused-use': 'Nothing of what is used is needed.',
-  'stale-acceptance': 'Accepts a finding that is not there, or says no reason.',
   'newer-version': 'The file is written for a newer version of the language.',
 } as const satisfies Readonly<Record<string, string>>;
 

@@ -98,6 +98,9 @@ export const PACK = block('pack', 'A battery pack.', {
     says: 'Of the plug and its counterpart, both contacts in a row.',
   },
   size: OUTER_SIZE,
-  mass: mass('pack with its lead and plug', [0.5, 3000], 0.04),
+  mass: {
+    ...mass('pack with its lead and plug', [0.5, 3000], 0.04),
+    estimated: 'From cells and capacity, within a quarter.',
+  },
   price: PRICE,
 });

@@ -44,7 +44,7 @@ export function solveBus(
         next = (below + above) / 2;
       } else {
         // The balance turns before it reaches zero, unless a finer look finds that it does not.
-        const least = leastMissing(excess, openCircuit * 1e-3, above);
+        const least = leastMissing(excess, openCircuit * 1e-3, openCircuit);
         const missing = (least * excess(least)) / resistance;
         if (missing > 0) return { impossible: 'power', shortfall: missing };
         next = least;

@@ -6,12 +6,12 @@ import { structureErrors } from './structure.ts';
 import { errorAtStart } from './syntax-error.ts';
 import { KINDS, SENTENCE_WORDS } from './words.ts';
 
-/** Characters in a file. The largest files people write have about 200,000. */
-export const MAX_CHARACTERS = 2_000_000;
+/** Characters in a file; a file of 5,000 lines has about 200,000. */
+export const MAX_CHARACTERS = 1_000_000;
+/** Words, signs and comments in a file; a file of 5,000 lines has about 30,000. The parser's work grows faster than the text beyond. */
+export const MAX_TOKENS = 100_000;
 /** Brackets in brackets. The parser calls itself for each and runs out of stack at about 300. */
 export const MAX_DEPTH = 64;
-/** Signs and words between two beginnings of a line. */
-export const MAX_TOKENS_PER_LINE = 60_000;
 /** Characters without a meaning that are reported one by one. */
 const MAX_CHARACTER_ERRORS = 20;
 
@@ -19,13 +19,16 @@ const MAX_CHARACTER_ERRORS = 20;
 export class GuardedLexer extends DefaultLexer {
   override tokenize(text: string, options?: TokenizeOptions): LexerResult {
     const unreadable = textProblem(text);
-    if (unreadable) return refused(unreadable, { offset: 0, length: 1, line: 1, column: 1 });
+    if (unreadable) return refused(unreadable, FILE_START);
     const result = super.tokenize(text, options);
-    const tooMuch = tokenProblem(result.tokens);
-    if (tooMuch) {
-      const { startOffset, startLine, startColumn, image } = tooMuch.token;
+    if (result.tokens.length + result.hidden.length > MAX_TOKENS) {
+      return refused(`this file is too large: more than ${MAX_TOKENS} words and signs`, FILE_START);
+    }
+    const tooDeep = tooDeepBracket(result.tokens);
+    if (tooDeep) {
+      const { startOffset, startLine, startColumn, image } = tooDeep;
       const place = { offset: startOffset, length: image.length, line: startLine ?? 1, column: startColumn ?? 1 };
-      return refused(tooMuch.message, place);
+      return refused(`more than ${MAX_DEPTH} brackets in brackets`, place);
     }
     return { ...result, errors: shortened(result.errors) };
   }
@@ -33,6 +36,8 @@ export class GuardedLexer extends DefaultLexer {
 
 type LexerErrors = LexerResult['errors'];
 type ErrorPlace = Omit<LexerErrors[number], 'message' | 'offset'> & { offset: number };
+
+const FILE_START: ErrorPlace = { offset: 0, length: 1, line: 1, column: 1 };
 
 function refused(message: string, place: ErrorPlace): LexerResult {
   return { tokens: [], hidden: [], errors: [{ ...place, message }] };
@@ -46,27 +51,19 @@ function textProblem(text: string): string | undefined {
   return undefined;
 }
 
-/** The first token at which brackets are too deep or a line is too long. */
-function tokenProblem(tokens: readonly IToken[]): { message: string; token: IToken } | undefined {
+/** The first bracket or brace that is too deep. An unclosed bracket ends with its line, an unclosed brace before the next part. */
+function tooDeepBracket(tokens: readonly IToken[]): IToken | undefined {
   let braces = 0;
   let brackets = 0;
-  let inLine = 0;
   for (const token of tokens) {
     const name = token.tokenType.name;
-    if (beginsLine(name)) {
-      brackets = 0;
-      inLine = 0;
-    }
-    inLine += 1;
+    if (beginsLine(name)) brackets = 0;
     if (KINDS.has(name)) braces = 0;
     else if (name === '{') braces += 1;
     else if (name === '}') braces = Math.max(0, braces - 1);
     else if (name === '(') brackets += 1;
     else if (name === ')') brackets = Math.max(0, brackets - 1);
-    if (braces + brackets > MAX_DEPTH) return { message: `more than ${MAX_DEPTH} brackets in brackets`, token };
-    if (inLine > MAX_TOKENS_PER_LINE) {
-      return { message: `this line is too long: more than ${MAX_TOKENS_PER_LINE} words and signs`, token };
-    }
+    if (braces + brackets > MAX_DEPTH) return token;
   }
   return undefined;
 }

@@ -2,7 +2,7 @@ import type { IRecognitionException } from 'chevrotain';
 import type { AstNode, CstNode } from 'langium';
 import { GrammarUtils } from 'langium';
 import type { Expression, File, Line, Observed, Part, Rail, Rows, Unknown } from './generated/ast.ts';
-import { isObserved, isPart, isRail, isRequire, isRows, isUnknown, isUse } from './generated/ast.ts';
+import { isObserved, isPart, isProperty, isRail, isRequire, isRows, isUnknown, isUse } from './generated/ast.ts';
 import { syntaxError } from './syntax-error.ts';
 
 type Block = Part | Rail | Observed | Rows | Unknown;
@@ -14,13 +14,16 @@ type Block = Part | Rail | Observed | Rows | Unknown;
 export function structureErrors(file: File): IRecognitionException[] {
   const errors: IRecognitionException[] = [];
   let told = false;
-  for (const item of topLevel(file)) {
+  const items = topLevel(file);
+  for (const [index, item] of items.entries()) {
     if ('brace' in item) {
       if (!told) errors.push(syntaxError('this } closes nothing', item.brace));
       told = true;
     } else if (isPart(item.node) || isUnknown(item.node) || isUse(item.node)) {
       const hangs: boolean = told && isUnknown(item.node) && item.node.words.length === 0;
-      if (!hangs && !isUse(item.node)) errors.push(...blockErrors(item.node));
+      const colon = colonInHeader(item.node, items[index + 1]);
+      if (colon) errors.push(colon);
+      else if (!hangs && !isUse(item.node)) errors.push(...blockErrors(item.node));
       told = hangs || (isPart(item.node) && !item.node.block);
     } else {
       if (!told) errors.push(outsideError(item.node));
@@ -40,6 +43,14 @@ function topLevel(file: File): TopLevel[] {
     ...nodes.map((node) => ({ node, offset: node.$cstNode?.offset ?? 0 })),
     ...braces.map((brace) => ({ brace, offset: brace.offset })),
   ].sort((a, b) => a.offset - b.offset);
+}
+
+/** `motor M1: {` reads as a header without its name, and a property. */
+function colonInHeader(node: AstNode, next: TopLevel | undefined): IRecognitionException | undefined {
+  if (!isPart(node) || node.block || !next || !('node' in next) || !isProperty(next.node)) return undefined;
+  const [start, key] = [firstLeaf(node), firstLeaf(next.node)];
+  if (start.range.end.line !== key.range.start.line) return undefined;
+  return syntaxError(`no colon in a header: ${node.kind} ${next.node.key} { … }`, key);
 }
 
 function outsideError(line: AstNode): IRecognitionException {

@@ -1,6 +1,7 @@
 import type { CustomPatternMatcherFunc, IToken, TokenType, TokenVocabulary } from 'chevrotain';
 import type { GrammarAST, TokenBuilderOptions } from 'langium';
 import { DefaultTokenBuilder } from 'langium';
+import { isHeader, lengthOfString, nextOnLine } from './scan.ts';
 import { JOINING_WORDS, KINDS, SENTENCE_WORDS } from './words.ts';
 
 /**
@@ -40,17 +41,13 @@ export class FettleTokenBuilder extends DefaultTokenBuilder {
         word,
         wordWhere(word, (place) => !nameIsWanted(place)),
       );
-    if (JOINING_WORDS.has(word))
-      return custom(
-        word,
-        wordWhere(word, () => true),
-      );
+    if (JOINING_WORDS.has(word)) return custom(word, wordWhere(word, joins(word)));
     return super.buildKeywordToken(keyword, terminals, caseInsensitive);
   }
 }
 
 /** Tried before all keywords, in this order. */
-const CONTEXTUAL_FIRST = ['KEY', 'UNIT', 'TIMES', 'FINDING'];
+const CONTEXTUAL_FIRST = ['KEY', 'UNIT', 'TIMES', 'FINDING', 'NUMBER'];
 
 /** Where a token would begin, and the token before it. */
 interface Place {
@@ -80,7 +77,7 @@ const TERMINALS: Record<string, Match> = {
     if (!isAfter(place, TIMES_FOLLOWS)) return 0;
     const sign = place.text[place.offset];
     if (sign === '×') return 1;
-    // `4x M1`, `4xM1` and `4 x M1` multiply; in `4 xray` somebody forgot to.
+    // `4x M1`, `4xM1` and `4 x M1` multiply; `4 xray` does not.
     const stands = isAdjacent(place) || !LETTER.test(place.text[place.offset + 1] ?? ' ');
     return sign === 'x' && stands ? 1 : 0;
   },
@@ -115,20 +112,26 @@ const OPERATOR_TWINS: Record<string, RegExp> = {
 // ---- units
 
 /** `%`, `mohm`, `rpm/V`, `N*m`, `cm^2`, `cm²`, `cm2`; and `rpm/` while the rest is being typed. */
+const UNIT_SIGN = /[%°€£$^²³]/y;
 const UNIT =
   /(?:%|[A-Za-zµμΩΩ°€£$]+(?:\^-?[0-9]+|[²³]|(?<=m)[23](?![\p{L}\p{Nd}_]))?)(?:[/*·][A-Za-zµμΩΩ°]+(?:\^-?[0-9]+|[²³]|(?<=m)[23])?(?![\p{L}\p{Nd}_]))*(?:[/*·](?=[ \t]*(?:\r?\n|$)))?/uy;
 
-/** Only straight after a number, or after `in` in the columns of a table. `4 M1104` holds no unit, `3S2P` and `62mmx17mm` hold two. */
+/**
+ * Only straight after a number, or after `in` in the columns of a table; signs that can be nothing else anywhere.
+ * `4 M1104` holds no unit, `3S2P` and `62mmx17mm` hold two.
+ */
 function lengthOfUnit(place: Place): number {
-  if (!isAfter(place, UNIT_FOLLOWS) || (place.previous?.tokenType.name === 'in' && !isInColumns(place))) return 0;
-  let length = lengthOf(UNIT, place);
-  const after = place.text[place.offset + length] ?? ' ';
+  if (!isAfter(place, UNIT_FOLLOWS) || (place.previous?.tokenType.name === 'in' && !isInColumns(place))) {
+    return lengthOf(UNIT_SIGN, place);
+  }
+  const length = lengthOf(UNIT, place) || lengthOf(UNIT_SIGN, place);
   const unit = place.text.slice(place.offset, place.offset + length);
-  if (RESERVED.has(unit) || unit === 'x' || unit === '×') return 0;
+  const after = place.text[place.offset + length] ?? ' ';
+  if (RESERVED.has(unit) || unit === 'x') return 0;
   if (!LETTER.test(after)) return length;
-  if (!isAdjacent(place) || !/[0-9]/.test(after) || unit.startsWith('x')) return 0;
-  if (unit.endsWith('x')) length -= 1;
-  return length;
+  const next = isAdjacent(place) && /[0-9]/.test(after);
+  if (!next || unit.startsWith('x')) return 0;
+  return unit.endsWith('x') ? length - 1 : length;
 }
 
 function isInColumns(place: Place): boolean {
@@ -139,23 +142,7 @@ function isInColumns(place: Place): boolean {
 /** Words that are no unit behind a number; `in` is an inch there. */
 const RESERVED = new Set([...JOINING_WORDS, ...SENTENCE_WORDS, ...KINDS, 'rail'].filter((word) => word !== 'in'));
 
-// ---- strings
-
-/** A string ends at its closing quote; without one at the end of its line, or before a `{`, so that the block is not lost. */
-function lengthOfString(text: string, offset: number): number {
-  if (text[offset] !== '"') return 0;
-  let brace = -1;
-  let at = offset + 1;
-  for (; at < text.length && text[at] !== '\n' && text[at] !== '\r'; at++) {
-    const char = text[at];
-    if (char === '"') return at + 1 - offset;
-    if (char === '{' && brace < 0) brace = at;
-    if (char === '\\' && at + 1 < text.length && text[at + 1] !== '\n' && text[at + 1] !== '\r') at++;
-  }
-  return (brace < 0 ? at : brace) - offset;
-}
-
-// ---- kinds
+// ---- kinds and joining words
 
 /** A kind is a keyword where a header stands, or at the very start of a line, where the header is still being typed. */
 function standsAsKind(place: Place): boolean {
@@ -169,26 +156,11 @@ function standsAsRail(place: Place): boolean {
   return isFirstOnLine(place) || isHeader(place.text, place.end);
 }
 
-/** How far a header is looked at: a name, a title, `like` and a base. */
-const HEADER_LENGTH = 400;
+/** At the start of a line most joining words do not join: `with` is then the beginning of `without: Lamp`, being typed. */
+const JOINING_LINES: ReadonlySet<string> = new Set(['and', 'or', 'not', 'like', 'because']);
 
-/**
- * Whether the rest of a header and its `{` stand here: on this line or at the start of the next, and before any colon.
- * Scanned by hand and bounded, because a regular expression for it backtracks exponentially on `motor "a"b "a"b …`.
- */
-function isHeader(text: string, offset: number): boolean {
-  const end = Math.min(text.length, offset + HEADER_LENGTH);
-  let at = offset;
-  while (at < end) {
-    const char = text[at];
-    if (char === '{') return true;
-    if (char === ':' || char === '}') return false;
-    if (char === '\n') return text[skip(text, at, end, /\s/)] === '{';
-    if (char === '"') at += lengthOfString(text, at);
-    else if (char === '/' && text[at + 1] === '/') at = skip(text, at, end, /[^\n]/);
-    else at += 1;
-  }
-  return false;
+function joins(word: string): (place: Place) => boolean {
+  return (place) => JOINING_LINES.has(word) || !isFirstOnLine(place);
 }
 
 // ---- places
@@ -243,17 +215,6 @@ function endOf(token: IToken | undefined): number {
   return token ? token.startOffset + token.image.length : -1;
 }
 
-/** The next character on this line that is not blank. */
-function nextOnLine(text: string, offset: number): string | undefined {
-  return text[skip(text, offset, text.length, /[^\S\r\n]/)];
-}
-
-function skip(text: string, offset: number, end: number, over: RegExp): number {
-  let at = offset;
-  while (at < end && over.test(text[at] ?? '')) at++;
-  return at;
-}
-
 // ---- custom tokens
 
 function custom(name: string, match: Match): TokenType {
@@ -299,7 +260,7 @@ const TERMINAL_STARTS: Record<string, RegExp> = {
   STRING: /"/,
   KEY: /[\p{L}\p{M}_]/u,
   FINDING: /[a-z]/,
-  UNIT: /[%A-Za-zµ°£$]/,
+  UNIT: /[%A-Za-zµ°£$^²³]/,
   TIMES: /[x×]/,
   NUMBER: /[0-9.]/,
   FIRST: /[\p{L}\p{M}_]/u,

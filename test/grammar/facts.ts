@@ -1,0 +1,55 @@
+import type { AstNode, CstNode } from 'langium';
+import { AstUtils } from 'langium';
+import {
+  isObserved,
+  isPart,
+  isRail,
+  isRow,
+  isRows,
+  isUnknown,
+} from '../../packages/language/src/grammar/generated/ast.ts';
+import { parse } from '../../packages/language/src/grammar/parse.ts';
+
+export interface Fact {
+  /** The blocks around it, `/Part Board16/Rail camera`. */
+  within: string;
+  /** Its sort and text, `Property mass: 3.4 g`. */
+  says: string;
+  offset: number;
+  end: number;
+}
+
+/** All errors of a text, from lexer and parser. */
+export function errorsOf(text: string): string[] {
+  const { lexerErrors, parserErrors } = parse(text);
+  return [...lexerErrors, ...parserErrors].map((error) => error.message);
+}
+
+/** All errors with the line they stand in and the text they underline. */
+export function placedErrorsOf(text: string): string[] {
+  return parse(text).parserErrors.map(({ message, token }) => `${token.startLine} ${token.image}: ${message}`);
+}
+
+/** Every line that says something, with the blocks that it stands in: what later mistakes must not change. */
+export function factsOf(text: string): Fact[] {
+  return AstUtils.streamAllContents(parse(text).value)
+    .toArray()
+    .flatMap((node) => (isFact(node) && node.$cstNode ? [factOf(node, node.$cstNode)] : []));
+}
+
+function isFact(node: AstNode): boolean {
+  const holder = node.$container;
+  if (isRow(node)) return true;
+  if (isPart(node) || isRail(node) || isObserved(node) || isRows(node)) return false;
+  return isPart(holder) || isRail(holder) || isObserved(holder) || isUnknown(holder) || holder?.$type === 'File';
+}
+
+function factOf(node: AstNode, place: CstNode): Fact {
+  return { within: pathOf(node.$container), says: `${node.$type} ${place.text}`, offset: place.offset, end: place.end };
+}
+
+function pathOf(block: AstNode | undefined): string {
+  if (!block || block.$type === 'File') return '';
+  const name = isPart(block) || isRail(block) ? ` ${block.name ?? ''}` : '';
+  return `${pathOf(block.$container)}/${block.$type}${name}`;
+}

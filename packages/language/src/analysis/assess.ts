@@ -168,7 +168,11 @@ function ofParts(
       }),
       dropsOut: burst !== undefined && !isImpossible(burst) && burst.rails[i]?.droppedOut === true,
     })),
-    pack: present(estimates, { mixCurrent: 'pack.mix_current', burstCellSag: 'pack.burst_cell_sag' }),
+    pack: present(estimates, {
+      mixCurrent: 'pack.mix_current',
+      burstCellSag: 'pack.burst_cell_sag',
+      reserveHoverCellVoltage: 'pack.reserve_hover_cell_voltage',
+    }),
   };
 }
 

@@ -79,6 +79,8 @@ export interface PackResults {
   readonly mixCurrent?: Estimate;
   /** Fresh warm pack: how far each cell falls below its resting voltage in a burst, V. */
   readonly burstCellSag?: Estimate;
+  /** A cell's voltage hovering at the reserve, V. */
+  readonly reserveHoverCellVoltage?: Estimate;
 }
 
 export interface Assessment {

@@ -444,5 +444,10 @@ export function packMeasures(): Measure[] {
       needs: ['burst'],
       of: inBurst('burst', ({ craft, cellVoltage }) => restingCell(craft, 1) - cellVoltage),
     },
+    {
+      name: 'pack.reserve_hover_cell_voltage',
+      needs: ['hoverAtReserve'],
+      of: inFlight('hoverAtReserve', ({ point }) => point.cellVoltage),
+    },
   ];
 }

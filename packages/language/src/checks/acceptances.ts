@@ -1,8 +1,23 @@
 /** `accept F below 30 A with P because "…"`: an accepted finding is shown with its reason and fails no run; one that got worse comes back. */
 import type { Assessment } from '../analysis/assessment.ts';
 import type { Acceptance, Build } from '../model/build.ts';
+import type { Page } from './check.ts';
 import type { Finding } from './finding.ts';
 import { sayExact } from './say.ts';
+
+export const STALE_ACCEPTANCE_PAGE: Page = {
+  title: 'Nothing is left to accept',
+  cause: 'The build accepts a finding that it no longer has. Left in, the line would hide the finding when it comes back for another reason.',
+  criterion: 'an `accept` that no finding of its build matches, while everything can be computed: hint.',
+  standing: 'The language.',
+  remedy: 'Take the line out.',
+  fails: `build Forgiving like Healthy {
+  accept pack-oversag because "two-second bursts only"
+}`,
+  passes: `build Strict like Healthy {
+  pack: Slim480_2S as Strict
+}`,
+};
 
 export function applyAcceptances(build: Build, assessments: readonly Assessment[], findings: readonly Finding[]): Finding[] {
   const used = new Set<Acceptance>();

@@ -6,8 +6,22 @@ import type { Assessment } from '../analysis/assessment.ts';
 import { expanded } from '../analysis/estimate.ts';
 import { isModelForm, leading, worthMeasuring } from '../analysis/sensitivity.ts';
 import type { Build, Figure } from '../model/build.ts';
+import type { Page } from './check.ts';
 import type { Finding } from './finding.ts';
 import { percent } from './say.ts';
+
+export const ESTIMATES_PAGE: Page = {
+  title: 'Some figures are estimated',
+  cause:
+    'Nobody has every figure of every part. What is missing is estimated from what is there, with a ± to match, and every result that rests on it shows a wider one.',
+  criterion: `an estimated figure makes more than 5 % of the variance of the minutes, the thrust-to-weight or the full-duty current; or the ± leaves a limit undecided: information, one a build.`,
+  standing: 'The estimates and their standing stand with each property on its kind’s page.',
+  remedy: 'Nothing, if the ± is narrow enough for the question. Else measure the one figure the note names.',
+  fails: `build Guessed like Healthy {
+  pack: Slim480_2S as Guessed
+}`,
+  passes: '',
+};
 
 /** The results people decide by, in the words of the note. */
 const HEADLINES = [

@@ -37,6 +37,7 @@ function* findHighDuty({ option, assessment }: OptionSubject): Iterable<Draft> {
   const ofLimit = limit < 1 ? ` of a ${percent(limit)} limit` : '';
   yield {
     severity,
+    question: `whether hover stays below ${percent(warning)} duty at the reserve (${say(duty, '%')} on ${option.name})`,
     message: `Hover takes ${say(duty, '%')} duty${ofLimit} at the reserve on ${option.name}: too little is left to hold attitude. Take mass off, or give the rotors more.`,
     place: option.place,
     numbers: [number('hover_duty', duty, '%'), exactNumber('limit', warning * limit, '%')],

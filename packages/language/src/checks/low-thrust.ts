@@ -37,6 +37,7 @@ function* findLowThrust({ option, assessment }: OptionSubject): Iterable<Draft> 
   if (!ratio || !severity) return;
   yield {
     severity,
+    question: `whether thrust-to-weight stays above ${warning} at the reserve (${say(ratio, '1')} on ${option.name})`,
     message: `Thrust-to-weight on ${option.name} is ${say(ratio, '1')} at the reserve; below ${warning} there is little left to climb, stop a sink or hold attitude. Take mass off, or give the rotors more.`,
     place: option.place,
     numbers: [number('thrust_to_weight', ratio, '1'), exactNumber('limit', warning, '1')],

@@ -1,5 +1,5 @@
 /** More cells than the motor is wound for, and no duty limit that makes up for it. */
-import { cellRange, cellsInSeries, fullPackVoltage, ratedCells } from './cells.ts';
+import { cellRange, fullPackVoltage, ratedCells } from './cells.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { limitDuty } from './duty.ts';
 import { atLeast, gradeAbove, milder } from './grade.ts';

@@ -25,6 +25,7 @@ export function overcurrentDraft({ option }: OptionSubject, found: Overcurrent):
   const { value, limit, figure, part } = found;
   return {
     severity: found.severity,
+    question: `whether ${part.name} stays within ${found.rating} (${say(value, 'A')})`,
     message: `${found.what} ${say(value, 'A')}, ${percent(value.value / limit)} of ${found.rating}. ${found.consequence}`,
     place: option.dutyPlace ?? option.place,
     numbers: [number('current', value, 'A'), exactNumber('limit', limit, 'A')],

@@ -121,7 +121,8 @@ function pulledDown(subject: OptionSubject): Draft | undefined {
   return deep === 'undecided' && sag && burst
     ? {
         severity: 'undecided',
-        message: `whether a burst of ${say(burst, 'A')} pulls a cell of ${option.name} down by more than ${burstSag} V (${say(sag, 'V')})`,
+        message: '',
+        question: `whether a burst of ${say(burst, 'A')} pulls a cell of ${option.name} down by more than ${burstSag} V (${say(sag, 'V')})`,
         place: option.place,
         numbers: [number('current', burst, 'A')],
       }

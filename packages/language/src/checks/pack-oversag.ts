@@ -47,6 +47,7 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
   if (full && atFull) {
     yield {
       severity: atFull,
+      question: `whether a cell of ${option.name} stays above ${sayExact(limits.warning, 'V')} at full duty (${say(full, 'V')})`,
       message: `At full duty each cell of ${option.name} falls to ${say(full, 'V')}, fresh and warm; below ${sayExact(limits.warning, 'V')} it suffers, and later in the flight it goes deeper. Limit the duty or take a pack with less resistance.`,
       place,
       numbers: [number('cell_voltage', full, 'V'), exactNumber('limit', limits.warning, 'V')],
@@ -58,11 +59,12 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
     if (atFull !== 'undecided') return;
   }
 
-  const hover = assessment.results.get('reserve_cell_voltage')?.estimate;
+  const hover = assessment.pack.reserveHoverCellVoltage;
   const atReserve = hover && gradeBelow(measurable(hover), [{ past: limits.hoverAtReserve, severity: 'warning' }]);
   if (hover && atReserve) {
     yield {
       severity: atReserve,
+      question: `whether a cell of ${option.name} stays above ${sayExact(limits.hoverAtReserve, 'V')} hovering at the reserve (${say(hover, 'V')})`,
       message: `Hovering at the reserve each cell of ${option.name} reads ${say(hover, 'V')}, below ${sayExact(limits.hoverAtReserve, 'V')}: it is then emptier than it should be flown. Land earlier or take a pack with less resistance.`,
       place: option.place,
       numbers: [number('cell_voltage', hover, 'V'), exactNumber('limit', limits.hoverAtReserve, 'V')],

@@ -50,6 +50,7 @@ function overdrawn({ rail, hoverCurrent, peakCurrent }: RailResults): Draft | un
     if (!severity) continue;
     return {
       severity,
+      question: `whether ${rail.name} stays within ${sayExact(limit, 'A')} ${words} (${say(current, 'A')})`,
       message: `The loads on ${rail.name} draw ${say(current, 'A')} ${words}, ${percent(current.value / limit)} of the ${sayExact(limit, 'A')} it is rated for. It shuts down when hot, with all that hangs on it.`,
       place: rail.place,
       numbers: [number('current', current, 'A'), exactNumber('limit', limit, 'A')],

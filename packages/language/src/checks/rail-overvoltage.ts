@@ -32,6 +32,7 @@ function* findOvervoltage({ option, assessment }: OptionSubject): Iterable<Draft
     const limit = sayExact(supply.high, 'V');
     yield {
       severity,
+      question: `whether ${load.name} stays below ${limit} ${supplyName(load.from, option)} (${say(restVoltage, 'V')})`,
       message: `${load.name} takes ${limit} at most and sees ${say(restVoltage, 'V')} ${supplyName(load.from, option)}, on the full pack before take-off: it can fail at plug-in. Do not connect it.`,
       place: load.place,
       numbers: [number('voltage', restVoltage, 'V'), exactNumber('maximum', supply.high, 'V')],

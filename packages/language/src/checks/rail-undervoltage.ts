@@ -57,7 +57,8 @@ function shortOfSupply({ build, option, assessment }: OptionSubject, results: Lo
     if (reached === 'undecided') {
       undecided ??= {
         severity: 'undecided',
-        message: `whether ${load.name} keeps its ${needs} ${words} at the reserve (${say(voltage, 'V')} ${from})`,
+        message: '',
+        question: `whether ${load.name} keeps its ${needs} ${words} at the reserve (${say(voltage, 'V')} ${from})`,
         place: load.place,
         numbers,
       };

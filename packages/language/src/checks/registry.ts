@@ -1,15 +1,16 @@
 /** Every check there is. A new check is a file beside this one and a line here. */
+import { STALE_ACCEPTANCE_PAGE } from './acceptances.ts';
 import { boltMismatch } from './bolt-mismatch.ts';
 import { cannotHover } from './cannot-hover.ts';
-import type { Check } from './check.ts';
+import type { Check, Page } from './check.ts';
 import { escOvercurrent } from './esc-overcurrent.ts';
 import { escOvervoltage } from './esc-overvoltage.ts';
 import { escUndervoltage } from './esc-undervoltage.ts';
 import { highHoverDuty } from './high-hover-duty.ts';
 import { lowThrust } from './low-thrust.ts';
+import { ESTIMATES_PAGE } from './estimates.ts';
 import { motorOvercurrent } from './motor-overcurrent.ts';
 import { motorOvervoltage } from './motor-overvoltage.ts';
-import { overweight } from './overweight.ts';
 import { packOvercurrent } from './pack-overcurrent.ts';
 import { packOversag } from './pack-oversag.ts';
 import { packTooLarge } from './pack-too-large.ts';
@@ -18,8 +19,6 @@ import { railOvercurrent } from './rail-overcurrent.ts';
 import { railOvervoltage } from './rail-overvoltage.ts';
 import { railUndervoltage } from './rail-undervoltage.ts';
 import { regulatorDropout } from './regulator-dropout.ts';
-import { requirementFails } from './requirement-fails.ts';
-import { requirementUnsure } from './requirement-unsure.ts';
 import { rotorCount } from './rotor-count.ts';
 import { clause } from './text/clause.ts';
 import { duplicate } from './text/duplicate.ts';
@@ -54,9 +53,6 @@ export const CHECKS: readonly Check[] = [
   cannotHover,
   lowThrust,
   highHoverDuty,
-  overweight,
-  requirementFails,
-  requirementUnsure,
   propellerTooLarge,
   boltMismatch,
   packTooLarge,
@@ -81,3 +77,11 @@ export const TEXT_CHECKS: Readonly<Record<TextCheck['id'], TextCheck>> = {
   'unused-use': unusedUse,
   'newer-version': newerVersion,
 };
+
+/** The reference page of every finding there can be. */
+export const PAGES: Readonly<Record<string, Page>> = Object.fromEntries([
+  ...CHECKS.map(({ id, page }) => [id, page]),
+  ['estimates', ESTIMATES_PAGE],
+  ...Object.values(TEXT_CHECKS).map(({ id, page }) => [id, page]),
+  ['stale-acceptance', STALE_ACCEPTANCE_PAGE],
+]);

@@ -83,7 +83,7 @@ function buildFindings(build: Build, assessments: readonly Assessment[], defects
 
   const undecided = found.filter(({ draft }) => draft.severity === 'undecided');
   const decided = found.flatMap(({ check, draft, option }) => finding(build, check, draft, option));
-  const note = guarded(defects, () => estimatesNote(build, assessments, undecided.map(({ draft }) => draft.message)));
+  const note = guarded(defects, () => estimatesNote(build, assessments, undecided.map(({ draft }) => draft.question ?? draft.message)));
   return applyAcceptances(build, assessments, mergedByPlace([...decided, ...(note ? [note] : [])]));
 }
 

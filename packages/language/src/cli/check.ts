@@ -5,6 +5,7 @@ import { checkDocument } from '../checks/run.ts';
 import { atLeast } from '../checks/grade.ts';
 import type { Severity } from '../checks/finding.ts';
 import { readDocument } from '../model/read.ts';
+import { NodeFileSystem } from '../model/references/node-files.ts';
 import { createFettleServices } from '../model/services.ts';
 import { loadPaths } from '../model/workspace.ts';
 import { type Checked, openFindings } from '../report/checked.ts';
@@ -27,7 +28,7 @@ export async function check(paths: readonly string[], options: CheckOptions): Pr
 }
 
 async function checkPaths(paths: readonly string[]): Promise<{ checked: Checked; defects: readonly Error[] }> {
-  const services = createFettleServices();
+  const services = createFettleServices(NodeFileSystem);
   const { documents, failures } = await loadPaths(services, paths);
   const sources = new Sources();
   for (const document of services.shared.workspace.LangiumDocuments.all)

@@ -1,4 +1,4 @@
-import type { Colors } from 'picocolors/types';
+import type pc from 'picocolors';
 import stringWidth from 'string-width';
 import type { Assessment } from '../analysis/assessment.ts';
 import type { Finding, Severity } from '../checks/finding.ts';
@@ -7,6 +7,8 @@ import type { Place } from '../model/place.ts';
 import type { CheckedBuild } from '../checks/run.ts';
 import { type Checked, countBySeverity, openFindings, SEVERITIES } from './checked.ts';
 import { terminalSafe } from './terminal-safe.ts';
+
+type Colors = ReturnType<typeof pc.createColors>;
 
 /** What a builder asks first, in that order. */
 const HEADLINES = [

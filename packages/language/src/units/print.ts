@@ -19,7 +19,8 @@ export function formatValue(si: number, unit: string | Unit, digits = 3): string
 
 /**
  * Value and half-width with the same number of decimals: `98.4 ± 1.9 g`, `4.6 ± 0.5 min`, `10500 ± 315 rpm/V`.
- * The ± has two significant digits; from 10 % of the value upwards one decimal digit is enough, unless it is a 1.
+ * The ± has two significant digits; from 10 % of the value upwards one is enough, unless it is a 1 or leaves the value with
+ * a single digit.
  * `halfWidth` is in SI too (k = 2, or as declared). Zero or unknown: the value alone.
  */
 export function formatPlusMinus(si: number, halfWidth: number, unit: string | Unit): string {
@@ -60,7 +61,8 @@ function withoutTail(text: string): string {
 function placeOf(plusMinus: number, value: number): number {
   const exponent = Math.floor(Math.log10(Number(plusMinus.toPrecision(2))));
   const leading = Math.floor(Number((plusMinus / 10 ** exponent).toPrecision(2)));
-  const coarse = plusMinus >= 0.1 * value && leading !== 1;
+  const wouldLeaveOneDigit = value < 10 ** (exponent + 1);
+  const coarse = plusMinus >= 0.1 * value && leading !== 1 && !wouldLeaveOneDigit;
   const place = coarse ? exponent : exponent - 1;
   return exponent >= 3 ? place : Math.min(0, place);
 }

@@ -19,7 +19,7 @@ export const PROPELLER = block('propeller', 'A propeller, by size, pitch and bla
     otherUnits: ['mm'],
     plausible: [0.2, 16],
     tolerance: { stated: { relative: 0.05 }, estimated: { relative: 0.2 } },
-    estimated: 'From the diameter: 0.85 of it up to 130 mm, less above.',
+    estimated: 'What is usual for the diameter: nearly the diameter itself when small, half of it at 250 mm.',
     says: 'How far it would screw forward in one turn, as moulded on the blade.',
   },
   blades: {

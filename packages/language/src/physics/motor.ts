@@ -10,6 +10,16 @@
  *
  * Sources: A. E. Fitzgerald, C. Kingsley, S. D. Umans, Electric Machinery, 6th ed. 2003, ch. 7 (the machine); overlap of
  * bridge converters from power-electronics texts, from memory; the split of i₀: common practice.
+ *
+ * Held against measured pairs (ten of 8 to 15 inch on three motors, Czech Technical University in Prague; the test prints the
+ * numbers), with R and L from stator size and kv alone, and the propeller's power from its thrust:
+ *   - What is a term: X. Without it the loaded speed at full throttle comes out 25 % high and the current nearly double; with it
+ *     speed is right within 8 % and current within 28 % (rms), and for the two motors whose winding is as their size suggests
+ *     within 3 and 10 %. Power at a given thrust, as in hover, is right within 11 %, with X or without.
+ *   - What is ±: the share of X that is lost (0.55 ± 0.3 in these pairs); the winding, × or ÷ 2 (k = 2) on R and L alike when they
+ *     come from size, for one motor of the three has twice the apparent resistance R + X that its size suggests; and for full-duty
+ *     current from size alone a further 40 % (k = 2). One loaded speed, or one full-duty current, settles most of it.
+ *
  * Neglected: torque ripple, saturation at high current, the ESC's timing advance.
  */
 import type { Motor } from './craft.ts';

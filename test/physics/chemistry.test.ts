@@ -1,0 +1,91 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import {
+  coldFactor,
+  packRestingVoltage,
+  resistanceGrowth,
+  restingVoltage,
+  wornFactor,
+} from '../../packages/language/src/physics/chemistry.ts';
+import type { Chemistry } from '../../packages/language/src/physics/craft.ts';
+import { ductedCraft } from './sample-craft.ts';
+
+const CHEMISTRIES: readonly Chemistry[] = ['lipo', 'lihv', 'liion'];
+const charge = fc.double({ min: 0, max: 1, noNaN: true });
+
+describe('resting voltage', () => {
+  /**
+   * M. Chen and G. A. Rincón-Mora, IEEE Trans. Energy Conversion 21 (2006) 504, eq. (2), a polymer cell charged to 4.10 V.
+   * Coefficients read from two public scripts that agree.
+   */
+  const chenRinconMora = (z: number): number =>
+    -1.031 * Math.exp(-35 * z) + 3.685 + 0.2156 * z - 0.1178 * z ** 2 + 0.3201 * z ** 3;
+
+  test('follows the published curve of a polymer cell within 0.1 V from 10 % to full, in the same form', () => {
+    for (let z = 0.1; z <= 1; z += 0.05) {
+      expect(Math.abs(restingVoltage('lipo', z) - chenRinconMora(z))).toBeLessThan(0.1);
+    }
+    // A plateau in the middle, a cliff at the end: the slope below 5 % is more than six times that at 40 %.
+    const slope = (curve: (z: number) => number, z: number): number => (curve(z + 0.01) - curve(z - 0.01)) / 0.02;
+    const ours = (z: number): number => restingVoltage('lipo', z);
+    for (const curve of [ours, chenRinconMora]) expect(slope(curve, 0.03) / slope(curve, 0.4)).toBeGreaterThan(6);
+  });
+
+  test.each(CHEMISTRIES)('%s rises with charge, smoothly', (chemistry) => {
+    fc.assert(
+      fc.property(charge, charge, (a, b) => {
+        const [low, high] = a < b ? [a, b] : [b, a];
+        expect(restingVoltage(chemistry, high)).toBeGreaterThanOrEqual(restingVoltage(chemistry, low));
+      }),
+    );
+    for (let z = 0.01; z < 0.99; z += 0.01) {
+      const h = 1e-6;
+      const left = (restingVoltage(chemistry, z) - restingVoltage(chemistry, z - h)) / h;
+      const right = (restingVoltage(chemistry, z + h) - restingVoltage(chemistry, z)) / h;
+      expect(Math.abs(right - left)).toBeLessThan(0.01);
+    }
+  });
+
+  test('full cells: 4.20 V, high-voltage ones 4.35 V', () => {
+    const full = CHEMISTRIES.map((chemistry) => restingVoltage(chemistry, 1).toFixed(6));
+    expect(full).toEqual(['4.200000', '4.350000', '4.200000']);
+  });
+
+  test("a pack's offset counts whole between 20 and 90 % and not at all when full or empty", () => {
+    const { pack } = ductedCraft();
+    const shift = (z: number): number =>
+      packRestingVoltage({ ...pack, restingOffset: 0.03 }, z) - packRestingVoltage(pack, z);
+    expect(shift(0)).toBeCloseTo(0, 12);
+    expect(shift(0.2)).toBeCloseTo(0.06, 12);
+    expect(shift(0.9)).toBeCloseTo(0.06, 12);
+    expect(shift(1)).toBeCloseTo(0, 12);
+  });
+});
+
+describe('resistance', () => {
+  /**
+   * W. Ai et al., J. Electrochem. Soc. 167 (2020) 013512, pouch cell of 2.28 Ah: effective resistance at 2C (mΩ) over the charge
+   * left. Read from public data, differences of the 0.1C and 2C curves.
+   */
+  const rows: readonly (readonly [number, number])[] = [
+    [0.9, 55.63],
+    [0.8, 58.82],
+    [0.6, 60],
+    [0.5, 62.74],
+    [0.4, 67.08],
+    [0.3, 72.51],
+    [0.2, 78.19],
+    [0.1, 90.33],
+    [0.05, 109.56],
+  ];
+  test.each(rows)('at %d of the charge grows as published within 10 %% (%d mΩ)', (z, measured) => {
+    expect(Math.abs(resistanceGrowth(z) / (measured / 60) - 1)).toBeLessThan(0.1);
+  });
+
+  test('cold and worn packs (common practice): twice at about 0 °C, half as much again each season', () => {
+    expect(coldFactor(273.15)).toBeCloseTo(2.15, 2);
+    expect(coldFactor(298.15)).toBe(1);
+    expect(wornFactor(0)).toBe(1);
+    expect(wornFactor(2)).toBeCloseTo(2.25, 12);
+  });
+});

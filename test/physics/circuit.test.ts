@@ -1,10 +1,11 @@
 import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { solveBus } from '../../packages/language/src/physics/circuit.ts';
-import { isImpossible, type OperatingPoint } from '../../packages/language/src/physics/craft.ts';
-import { fullDuty, hover, weight } from '../../packages/language/src/physics/flight.ts';
+import { type Craft, isImpossible, type OperatingPoint } from '../../packages/language/src/physics/craft.ts';
+import { burst, flightTime, fullDuty, hover, weight } from '../../packages/language/src/physics/flight.ts';
 import { noWork } from '../../packages/language/src/physics/work.ts';
 import { plausibleCraft, stateOfCharge } from './plausible-craft.ts';
+import { ductedCraft, stackedCraft } from './sample-craft.ts';
 import { type SpiceCase, type SpicePoint, startSpice } from './spice.ts';
 
 describe('a source with resistance and a load of constant power', () => {
@@ -96,22 +97,60 @@ function largestDifference(ours: OperatingPoint, theirs: SpicePoint): number {
 }
 
 test('the solvers do the work they did when this was written, no more', () => {
-  const [craft] = fc.sample(plausibleCraft, { numRuns: 1, seed: 3 });
-  if (!craft) throw new Error('no craft');
-  const inHover = noWork();
-  hover(craft, 0.6, inHover);
-  const atFullDuty = noWork();
-  fullDuty(craft, 0.6, atFullDuty);
-  expect({ inHover, atFullDuty }).toMatchInlineSnapshot(`
-    {
-      "atFullDuty": {
-        "busEvaluations": 5,
-        "speedEvaluations": 33,
-      },
-      "inHover": {
-        "busEvaluations": 5,
-        "speedEvaluations": 32,
-      },
-    }
+  const counted = (craft: Craft) =>
+    Object.entries({ hover, burst, fullDuty }).map(([name, point]) => {
+      const work = noWork();
+      point(craft, 0.6, work);
+      return [name, work.busEvaluations, work.speedEvaluations];
+    });
+  const flown = (craft: Craft) => {
+    const work = noWork();
+    flightTime(craft, work);
+    return ['flightTime', work.busEvaluations, work.speedEvaluations];
+  };
+  const counts = (craft: Craft) => [...counted(craft), flown(craft)];
+  expect([...counts(ductedCraft()), ...counts(stackedCraft())]).toMatchInlineSnapshot(`
+    [
+      [
+        "hover",
+        5,
+        0,
+      ],
+      [
+        "burst",
+        12,
+        17,
+      ],
+      [
+        "fullDuty",
+        6,
+        17,
+      ],
+      [
+        "flightTime",
+        157,
+        0,
+      ],
+      [
+        "hover",
+        5,
+        24,
+      ],
+      [
+        "burst",
+        11,
+        60,
+      ],
+      [
+        "fullDuty",
+        5,
+        32,
+      ],
+      [
+        "flightTime",
+        227,
+        303,
+      ],
+    ]
   `);
 });

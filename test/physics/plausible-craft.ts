@@ -128,7 +128,12 @@ export const plausibleCraft: fc.Arbitrary<Craft> = shape.map((s) => {
   const resistance = (s.sag * full) / fullCurrent;
 
   const source = (feeds: number, below: number): Source => (feeds < below ? feeds : 'bus');
-  const rails: Rail[] = s.rails.map(({ feeds, ...figures }, i) => ({ ...figures, from: source(feeds, i) }));
+  const rails: Rail[] = s.rails.map(({ feeds, ...figures }, i) => {
+    const from = source(feeds, i);
+    // Nobody hangs a step-down on a pack that is below its output from the start.
+    const stepsUp = from === 'bus' && figures.output > 3.4 * s.cells;
+    return { ...figures, from, type: stepsUp ? 'boost' : figures.type };
+  });
   const electronics = Math.max(0.3, 0.2 * hoverPower);
   const loads: Load[] = s.loads.map(({ feeds, kind, draw, surplus }) => {
     const from = source(feeds, rails.length);

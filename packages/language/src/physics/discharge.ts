@@ -5,7 +5,7 @@
  * temperature over a flight, and does not recover between bursts.
  */
 import { CHARGE_KNOTS, packRestingVoltage } from './chemistry.ts';
-import { type Craft, type FlightPhase, type Impossible, isImpossible } from './craft.ts';
+import { type Craft, type FlightPhase, type Impossible, isImpossible, type OperatingPoint } from './craft.ts';
 import {
   busWithDrives,
   currentAtVoltage,
@@ -140,12 +140,12 @@ function lowestFlyableCharge(craft: Craft, weight: number, phases: readonly Phas
 /** The lowest state of charge at which a weight (N) can be hovered, given that a full pack can. */
 export function lowestHoverCharge(craft: Craft, weight: number): LowestCharge {
   const drives = drivesAtThrust(craft, weight);
-  const hovers = (stateOfCharge: number): boolean => !isImpossible(pointAtThrust(craft, stateOfCharge, weight, 'draw'));
   const atDutyLimit = highestAppliedVoltage(drives) / craft.dutyLimit;
-  const held = chargeAtVoltage(craft, drives, atDutyLimit, 'draw') ?? 1;
-  // A little above the charge at which duty reaches its limit it must still hover; if not, the pack collapsed before.
-  if (held === 0 || held === 1 || hovers(held + 1e-9 * (1 - held))) return { stateOfCharge: held, endedBy: 'thrust' };
-  return { stateOfCharge: lowestCharge((charge) => (hovers(charge) ? 1 : -1)) ?? 1, endedBy: 'power' };
+  const busVoltage = (charge: number): number => voltageOf(pointAtThrust(craft, charge, weight, 'draw'));
+  const stateOfCharge = chargeReaching(craft, drives, atDutyLimit, 'draw', busVoltage) ?? 1;
+  // A bus that still stands above the duty limit at the end did not sink there: the pack collapsed.
+  const collapsed = busVoltage(stateOfCharge) > atDutyLimit * (1 + SAME_VOLTAGE);
+  return { stateOfCharge, endedBy: collapsed ? 'power' : 'thrust' };
 }
 
 /**
@@ -158,19 +158,40 @@ export function lowestChargeHolding(
   voltage: number,
   level: LoadLevel,
 ): number | undefined {
-  const busVoltage = (stateOfCharge: number): number => {
-    const point = pointUpToDutyLimit(craft, stateOfCharge, drives, level);
-    return isImpossible(point) ? 0 : point.busVoltage;
-  };
-  const held = voltage > 0 ? chargeAtVoltage(craft, drives, voltage, level) : 0;
-  if (held === undefined) return undefined;
-  // On the lower, unstable branch the pack collapses before the bus sinks to that voltage.
-  const actual = busVoltage(held);
-  const sound = actual > 0 && (held === 0 || actual <= voltage * (1 + 1e-9));
-  return sound ? held : lowestCharge((charge) => (busVoltage(charge) > 0 ? 1 : -1));
+  const busVoltage = (charge: number): number => voltageOf(pointUpToDutyLimit(craft, charge, drives, level));
+  return chargeReaching(craft, drives, voltage, level, busVoltage);
 }
 
-/** State of charge at which the bus stands at a voltage (V); the current there is known, so no circuit need be solved. */
+/** Bus voltage, V; below any that could be asked for where there is no point. */
+function voltageOf(point: OperatingPoint | Impossible): number {
+  return isImpossible(point) ? -1 : point.busVoltage;
+}
+
+/** Two bus voltages this close, relatively, are one. */
+const SAME_VOLTAGE = 1e-9;
+
+/**
+ * The lowest state of charge at which the solved bus voltage reaches a voltage (V). Held at that voltage the current is known, so
+ * the charge follows without solving the circuit; one solution there tells whether it lies on the stable branch, and only if not
+ * is the circuit solved at one charge after another.
+ */
+function chargeReaching(
+  craft: Craft,
+  drives: readonly Drive[],
+  voltage: number,
+  level: LoadLevel,
+  busVoltage: (charge: number) => number,
+): number | undefined {
+  if (voltage > 0) {
+    const charge = chargeAtVoltage(craft, drives, voltage, level) ?? 1;
+    const excess = busVoltage(charge) - voltage;
+    if (charge === 0 && excess >= 0) return 0;
+    if (Math.abs(excess) <= SAME_VOLTAGE * voltage) return charge;
+  }
+  return lowestCharge((charge) => busVoltage(charge) - voltage);
+}
+
+/** State of charge at which the cells just hold the bus at a voltage (V, above zero), stable or not. */
 function chargeAtVoltage(
   craft: Craft,
   drives: readonly Drive[],

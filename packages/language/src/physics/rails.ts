@@ -172,7 +172,7 @@ function loadCurrent(load: Load, level: LoadLevel, voltage: number, rated: numbe
  * undefined where none does. A rail's voltage depends on its source's voltage alone, so the chain can be walked back.
  */
 export function requiredBusVoltage(craft: Craft, source: Source, minimum: number): number | undefined {
-  if (source === 'bus' || minimum <= 0) return Math.max(0, minimum);
+  if (source === 'bus') return Math.max(0, minimum);
   const rail = craft.rails[source];
   if (!rail) return undefined;
   const regulated = minimum <= rail.output;
@@ -183,6 +183,6 @@ export function requiredBusVoltage(craft: Craft, source: Source, minimum: number
     case 'boost':
       return requiredBusVoltage(craft, rail.from, regulated ? 0 : minimum);
     case 'both':
-      return regulated ? 0 : undefined;
+      return regulated ? requiredBusVoltage(craft, rail.from, 0) : undefined;
   }
 }

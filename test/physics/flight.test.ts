@@ -1,0 +1,382 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { packCellResistance, packRestingVoltage } from '../../packages/language/src/physics/chemistry.ts';
+import {
+  type Craft,
+  type Impossible,
+  isImpossible,
+  type OperatingPoint,
+} from '../../packages/language/src/physics/craft.ts';
+import { integrateOverCharge } from '../../packages/language/src/physics/discharge.ts';
+import {
+  atHoverMultiple,
+  atRest,
+  burst,
+  flightTime,
+  fullDuty,
+  hover,
+  hoverTime,
+  lastSafeCharge,
+  weight,
+} from '../../packages/language/src/physics/flight.ts';
+import { motorLoss } from '../../packages/language/src/physics/motor.ts';
+import { plausibleCraft, stateOfCharge } from './plausible-craft.ts';
+import { ductedCraft, ductedRotors, stackedCraft } from './sample-craft.ts';
+
+/** The same few hundred each time; on demand many more, other ones each time. */
+const demanded = process.env.FETTLE_RANDOM_BUILDS;
+const RUNS = demanded ? { numRuns: Number(demanded) } : { numRuns: 300, seed: 20_240_611 };
+const anyCharge = fc.double({ min: 0, max: 1, noNaN: true });
+
+function possible<T extends object>(result: T | Impossible): T {
+  if (isImpossible(result)) throw new Error(`impossible: ${result.impossible}, ${result.shortfall}`);
+  return result;
+}
+
+describe('results are numbers, or a reason', () => {
+  const finite = (value: unknown): boolean => {
+    if (typeof value === 'number') return Number.isFinite(value);
+    if (typeof value === 'object' && value !== null) return Object.values(value).every(finite);
+    return value !== undefined;
+  };
+
+  test('no NaN and no infinity for any plausible craft at any charge', () => {
+    fc.assert(
+      fc.property(plausibleCraft, anyCharge, (craft, charge) => {
+        for (const point of [hover, burst, fullDuty, atRest]) {
+          const result = point(craft, charge);
+          expect(finite(result), JSON.stringify(result)).toBe(true);
+          if (isImpossible(result)) expect(result.shortfall).toBeGreaterThan(0);
+        }
+        for (const time of [hoverTime(craft), flightTime(craft)]) {
+          expect(finite(time), JSON.stringify(time)).toBe(true);
+          if (!isImpossible(time)) expect(time.time).toBeGreaterThanOrEqual(0);
+        }
+      }),
+      RUNS,
+    );
+  });
+
+  test('a craft too heavy for its rotors lacks thrust; without the missing newtons it hovers', () => {
+    const craft = ductedCraft({ mass: 0.43, loads: [] });
+    const result = hover(craft, 0.5);
+    expect(result).toMatchObject({ impossible: 'thrust' });
+    const missing = (result as Impossible).shortfall / 9.80665;
+    expect(isImpossible(hover({ ...craft, mass: craft.mass - missing * 1.000001 }, 0.5))).toBe(false);
+    expect(isImpossible(hover({ ...craft, mass: craft.mass - missing * 0.999999 }, 0.5))).toBe(true);
+    // What does not depend on it still computes.
+    expect(isImpossible(fullDuty(craft, 0.5))).toBe(false);
+  });
+
+  test('a pack too weak for the asked power says how many watts are missing', () => {
+    const weak = ductedCraft({ pack: { ...ductedCraft().pack, positionResistance: 0.3 } });
+    expect(hover(weak, 0.5)).toMatchObject({ impossible: 'power' });
+    expect(hoverTime(weak)).toMatchObject({ impossible: 'power' });
+  });
+});
+
+describe('monotone where physics is', () => {
+  const craftAndCharge = fc.tuple(plausibleCraft, stateOfCharge);
+  const moved = (craft: Craft, motor: (resistance: number) => number): Craft => ({
+    ...craft,
+    rotors: craft.rotors.map((group) => ({
+      ...group,
+      motor: { ...group.motor, resistance: motor(group.motor.resistance) },
+    })),
+  });
+
+  test('heavier: more hover duty, and more current but where ripple rules', () => {
+    fc.assert(
+      fc.property(craftAndCharge, ([craft, charge]) => {
+        const [light, heavy] = [hover(craft, charge), hover({ ...craft, mass: craft.mass * 1.01 }, charge)];
+        if (isImpossible(light) || isImpossible(heavy)) return;
+        heavy.rotors.forEach((rotor, i) => {
+          expect(rotor.duty).toBeGreaterThan(light.rotors[i]?.duty ?? 0);
+        });
+        // Above half duty the ripple falls as the duty grows; where it is most of the power, so can the current.
+        const rippling = light.rotors.some(({ rippleLoss, shaftPower }) => rippleLoss > 0.1 * shaftPower);
+        if (!rippling && craft.partDutyPowerFactor < 1.1) expect(heavy.packCurrent).toBeGreaterThan(light.packCurrent);
+      }),
+      RUNS,
+    );
+  });
+
+  test('more resistance in motor, cells or lead: less full-duty thrust', () => {
+    fc.assert(
+      fc.property(craftAndCharge, ([craft, charge]) => {
+        const { pack } = craft;
+        const before = fullDuty(craft, charge);
+        // A pack pulled down to half its voltage is no plausible craft, and its rails switch off in steps.
+        if (isImpossible(before) || before.busVoltage < packRestingVoltage(pack, charge) / 2) return;
+        for (const worse of [
+          moved(craft, (resistance) => resistance * 1.05),
+          { ...craft, pack: { ...pack, positionResistance: pack.positionResistance * 1.05 } },
+          { ...craft, pack: { ...pack, leadResistance: pack.leadResistance * 1.05 } },
+        ]) {
+          const after = fullDuty(worse, charge);
+          if (!isImpossible(after)) expect(after.thrust).toBeLessThan(before.thrust);
+        }
+      }),
+      RUNS,
+    );
+  });
+
+  test('a fuller pack: higher bus voltage in hover, more full-duty thrust; a burst never beyond full duty', () => {
+    fc.assert(
+      fc.property(plausibleCraft, stateOfCharge, (craft, charge) => {
+        const [low, high] = [hover(craft, charge * 0.9), hover(craft, charge)];
+        if (!isImpossible(low) && !isImpossible(high)) expect(high.busVoltage).toBeGreaterThan(low.busVoltage);
+        const [weak, strong] = [fullDuty(craft, charge * 0.9), fullDuty(craft, charge)];
+        if (isImpossible(weak) || isImpossible(strong)) return;
+        expect(strong.thrust).toBeGreaterThan(weak.thrust);
+        expect(possible(burst(craft, charge)).thrust).toBeLessThanOrEqual(strong.thrust * (1 + 1e-9));
+      }),
+      RUNS,
+    );
+  });
+
+  test('small changes give small, even changes: two step sizes agree on the derivative', () => {
+    fc.assert(
+      fc.property(craftAndCharge, ([craft, charge]) => {
+        const current = (result: OperatingPoint | Impossible): number | undefined =>
+          isImpossible(result) ? undefined : result.packCurrent;
+        const slope = (step: number): number | undefined => {
+          const above = current(hover({ ...craft, mass: craft.mass * (1 + step) }, charge));
+          const below = current(hover({ ...craft, mass: craft.mass * (1 - step) }, charge));
+          return above === undefined || below === undefined ? undefined : (above - below) / step;
+        };
+        const [fine, coarse] = [slope(1e-6), slope(1e-4)];
+        if (fine === undefined || coarse === undefined) return;
+        // Where the pack is about to collapse, or a rail to drop out between the steps, the curve bends.
+        const tolerance =
+          possible(hover(craft, charge)).busVoltage < 0.75 * packRestingVoltage(craft.pack, charge) ? 0.05 : 2e-3;
+        const rails = possible(hover(craft, charge)).rails.some(({ droppedOut }) => droppedOut);
+        if (!rails) expect(Math.abs(fine / coarse - 1)).toBeLessThan(tolerance);
+      }),
+      RUNS,
+    );
+  });
+});
+
+describe('operating points', () => {
+  test('full duty at a hover multiple of exactly the full-duty thrust is the same point', () => {
+    const craft = ductedCraft({ loads: [] });
+    const full = possible(fullDuty(craft, 0.6));
+    const same = possible(atHoverMultiple(craft, 0.6, (full.thrust * (1 - 1e-12)) / weight(craft)));
+    expect(same.busVoltage).toBeCloseTo(full.busVoltage, 8);
+    expect(same.rotors[0]?.duty).toBeCloseTo(1, 8);
+  });
+
+  test('unlike rotors share one duty and add up to the weight', () => {
+    const point = possible(hover(stackedCraft(), 0.7));
+    const [front, rear] = point.rotors;
+    expect(front?.duty).toBeCloseTo(rear?.duty ?? 0, 12);
+    expect(point.thrust / weight(stackedCraft())).toBeCloseTo(1, 12);
+    expect(4 * (front?.thrust ?? 0) + 4 * (rear?.thrust ?? 0)).toBeCloseTo(point.thrust, 10);
+  });
+
+  test('a group split in two behaves as one', () => {
+    const whole = ductedCraft();
+    const split = ductedCraft({
+      rotors: [
+        { ...ductedRotors, count: 2 },
+        { ...ductedRotors, count: 2 },
+      ],
+    });
+    expect(possible(hover(split, 0.5)).busVoltage).toBeCloseTo(possible(hover(whole, 0.5)).busVoltage, 10);
+    expect(possible(fullDuty(split, 0.5)).packCurrent).toBeCloseTo(possible(fullDuty(whole, 0.5)).packCurrent, 9);
+  });
+
+  test('a duty limit of two thirds on 3S is full duty on 2S, in volts at the motor (common practice)', () => {
+    const ideal = { ...ductedCraft().pack, positionResistance: 1e-9, leadResistance: 1e-9 };
+    const three = ductedCraft({ pack: { ...ideal, cellsInSeries: 3 }, dutyLimit: 2 / 3 });
+    const two = ductedCraft({ pack: ideal });
+    const [limited, plain] = [possible(fullDuty(three, 1)), possible(fullDuty(two, 1))];
+    expect(limited.rotors[0]?.speed).toBeCloseTo(plain.rotors[0]?.speed ?? 0, 2);
+  });
+
+  test('the part-duty factor raises hover power, and leaves full duty alone', () => {
+    const plain = ductedCraft();
+    const raised = ductedCraft({ partDutyPowerFactor: 1.3 });
+    const channel = (craft: Craft): number => possible(hover(craft, 0.6)).rotors[0]?.busCurrent ?? 0;
+    expect(channel(raised) / channel(plain)).toBeGreaterThan(1.25);
+    expect(possible(fullDuty(raised, 0.6)).packCurrent).toBeCloseTo(possible(fullDuty(plain, 0.6)).packCurrent, 10);
+  });
+
+  test('at rest only the electronics draw', () => {
+    const point = possible(atRest(ductedCraft(), 0.5));
+    expect(point.rotors.map(({ busCurrent }) => busCurrent)).toEqual([0]);
+    // 0.06 A of the boards, 4 W, and 0.88-efficient 5 V rail with 0.6 W and 0.082 A on it, 4 mA of its own.
+    const expected = 0.064 + (4 + (0.6 + 5 * 0.082) / 0.88) / point.busVoltage;
+    expect(point.packCurrent).toBeCloseTo(expected, 10);
+  });
+});
+
+describe('a whole flight', () => {
+  test.each([
+    ['ducted', ductedCraft()],
+    ['stacked pairs', stackedCraft({ partDutyPowerFactor: 1 })],
+  ])('%s: chemical energy in is heat and work out, to 1e-6, and the time agrees with a fine sum', (_, craft) => {
+    const { pack } = craft;
+    const chemical = pack.capacity * integrateOverCharge((charge) => packRestingVoltage(pack, charge), pack.reserve, 1);
+
+    let spent = 0;
+    let time = 0;
+    const steps = 4000;
+    for (let i = 0; i < steps; i++) {
+      const charge = pack.reserve + ((1 - pack.reserve) * (i + 0.5)) / steps;
+      const point = possible(hover(craft, charge));
+      const seconds = (pack.capacity * (1 - pack.reserve)) / steps / point.packCurrent;
+      spent += seconds * heatAndWork(craft, point, charge);
+      time += seconds;
+    }
+    expect(spent / chemical).toBeCloseTo(1, 6);
+    const endurance = possible(hoverTime(craft));
+    expect(endurance.time / time).toBeCloseTo(1, 6);
+    expect(endurance.endedBy).toBe('reserve');
+    expect(endurance.chargeUsed).toBeCloseTo(pack.capacity * (1 - pack.reserve), 8);
+  });
+
+  function heatAndWork(craft: Craft, point: OperatingPoint, charge: number): number {
+    const packHeat = point.packCurrent ** 2 * (packCellResistance(craft.pack, charge) + craft.pack.leadResistance);
+    let sum = packHeat + craft.escIdleCurrent * point.busVoltage;
+    point.rotors.forEach((rotor, i) => {
+      const group = craft.rotors[i];
+      if (!group) return;
+      const heat =
+        motorLoss(group.motor, rotor.speed, rotor.motorCurrent) + rotor.motorCurrent ** 2 * group.esc.resistance;
+      sum += group.count * (rotor.shaftPower + heat + rotor.rippleLoss);
+    });
+    for (const load of craft.loads) {
+      const volts = load.from === 'bus' ? point.busVoltage : (point.rails[load.from]?.voltage ?? 0);
+      sum += load.kind === 'power' ? load.draw : load.draw * volts;
+    }
+    craft.rails.forEach((rail, i) => {
+      const state = point.rails[i];
+      const source = rail.from === 'bus' ? point.busVoltage : (point.rails[rail.from]?.voltage ?? 0);
+      if (state) sum += source * state.inputCurrent - state.voltage * state.current;
+    });
+    return sum;
+  }
+
+  /** Power as the 1.5th power of mass: no losses but the rotor's, a pack that does not sag, energy in proportion to its mass. */
+  function idealCraft(packMass: number): Craft {
+    const lossless = { ...ductedRotors.motor, resistance: 1e-9, commutationSlope: 0, noLoadCurrent: 0, inductance: 1 };
+    return ductedCraft({
+      mass: 0.1 + packMass,
+      rotors: [{ ...ductedRotors, motor: lossless, esc: { ...ductedRotors.esc, resistance: 1e-9 } }],
+      rails: [],
+      loads: [],
+      escIdleCurrent: 0,
+      pack: {
+        ...ductedCraft().pack,
+        positionResistance: 1e-9,
+        leadResistance: 1e-9,
+        capacity: packMass * 4e4,
+        reserve: 0,
+      },
+    });
+  }
+
+  // M. Gatti, F. Giulietti, M. Turci, Aerospace Sci. Technol. 45 (2015) 174 (from memory); computed: pack over dry mass, share of
+  // the longest hover.
+  test.each([
+    [0.25, 0.464758],
+    [0.5, Math.SQRT1_2],
+    [1, 0.9185587],
+    [1.5, 0.9859006],
+    [3, 0.9742786],
+  ])(
+    'an ideal pack of %d times the dry mass gives %d of the longest hover, which twice the dry mass gives',
+    (ratio, share) => {
+      const longest = possible(hoverTime(idealCraft(0.2))).time;
+      expect(possible(hoverTime(idealCraft(0.1 * ratio))).time / longest).toBeCloseTo(share, 6);
+    },
+  );
+
+  test('time on the ground costs its charge, and nothing else', () => {
+    const craft = ductedCraft({ flown: [{ share: 1, hoverMultiple: 1 }], groundTime: 120 });
+    const [waited, direct] = [possible(flightTime(craft)), possible(hoverTime(craft))];
+    const rest = possible(atRest(craft, 0.98)).packCurrent;
+    const lost = (120 * rest) / possible(hover(craft, 0.98)).packCurrent;
+    expect(direct.time - waited.time).toBeCloseTo(lost, 0);
+    expect(waited.chargeUsed).toBe(direct.chargeUsed);
+    const parked = possible(flightTime({ ...craft, groundTime: 1e5 }));
+    expect(parked.time).toBe(0);
+  });
+
+  test('a mix lies between its phases, and a phase beyond full duty counts as full duty', () => {
+    const flown = (hoverMultiple: number) =>
+      possible(flightTime(ductedCraft({ groundTime: 0, flown: [{ share: 1, hoverMultiple }] }))).time;
+    const mixed = possible(flightTime(ductedCraft({ groundTime: 0 }))).time;
+    expect(mixed).toBeLessThan(flown(1.05));
+    expect(mixed).toBeGreaterThan(flown(1.8));
+    expect(flown(50)).toBe(flown(60));
+  });
+
+  test('ends at the brown-out of a load that needs more than the pack still carries', () => {
+    const craft = ductedCraft({ loads: [{ from: 'bus', kind: 'power', draw: 4, peak: 6, minimumVoltage: 7.4 }] });
+    const flight = possible(hoverTime(craft));
+    expect(flight.endedBy).toBe('brown-out');
+    expect(flight.finalStateOfCharge).toBeGreaterThan(0.2);
+    expect(possible(hover(craft, flight.finalStateOfCharge)).busVoltage).toBeCloseTo(7.4, 9);
+  });
+
+  test('ends where the rotors no longer carry it, or the pack collapses', () => {
+    const heavy = ductedCraft({ mass: 0.4, loads: [] });
+    const flight = possible(hoverTime(heavy));
+    expect(flight.endedBy).toBe('thrust');
+    expect(possible(hover(heavy, flight.finalStateOfCharge + 1e-9)).rotors[0]?.duty).toBeCloseTo(1, 6);
+    expect(isImpossible(hover(heavy, flight.finalStateOfCharge - 1e-6))).toBe(true);
+
+    const weak = ductedCraft({
+      mass: 0.1,
+      pack: { ...ductedCraft().pack, cellsInSeries: 3, positionResistance: 0.35 },
+    });
+    const collapsed = possible(hoverTime(weak));
+    expect(collapsed.endedBy).toBe('power');
+    expect(isImpossible(hover(weak, collapsed.finalStateOfCharge + 1e-6))).toBe(false);
+    expect(isImpossible(hover(weak, collapsed.finalStateOfCharge - 1e-6))).toBe(true);
+  });
+});
+
+describe('the last safe charge of a supply', () => {
+  const supplies = fc.tuple(plausibleCraft, fc.double({ min: 0.6, max: 0.98, noNaN: true }), fc.nat(3));
+
+  test.each(['hover', 'burst'] as const)('above it the supply holds in %s, below it does not', (kind) => {
+    fc.assert(
+      fc.property(supplies, ([craft, share, which]) => {
+        const source = which < craft.rails.length ? which : 'bus';
+        const solve = kind === 'hover' ? hover : burst;
+        const volts = (charge: number): number => {
+          const point = solve(craft, charge);
+          if (isImpossible(point)) return 0;
+          return source === 'bus' ? point.busVoltage : (point.rails[source]?.voltage ?? 0);
+        };
+        const minimum =
+          share * (source === 'bus' ? packRestingVoltage(craft.pack, 1) : (craft.rails[source]?.output ?? 0));
+        const safe = lastSafeCharge(craft, source, minimum, kind);
+        if (safe === undefined) {
+          expect(volts(1)).toBeLessThan(minimum);
+          return;
+        }
+        const margin = 1e-6;
+        if (safe + margin <= 1) expect(volts(safe + margin)).toBeGreaterThanOrEqual(minimum * (1 - 1e-9));
+        if (safe - margin >= 0) expect(volts(safe - margin)).toBeLessThan(minimum);
+      }),
+      RUNS,
+    );
+  });
+
+  test('a video unit that needs 7 V straight off a 2S pack browns out in bursts towards the end (common practice)', () => {
+    const craft = ductedCraft();
+    const inBurst = lastSafeCharge(craft, 'bus', 7, 'burst') ?? 1;
+    const inHover = lastSafeCharge(craft, 'bus', 7, 'hover') ?? 1;
+    expect(inBurst).toBeGreaterThan(0.2);
+    expect(inHover).toBeLessThan(inBurst);
+    // A regulated rail of the same board cures it.
+    expect(lastSafeCharge(craft, 0, 4.75, 'burst')).toBeLessThan(0.1);
+    const threeCells = { ...craft, pack: { ...craft.pack, cellsInSeries: 3 } };
+    expect(lastSafeCharge(threeCells, 'bus', 7, 'burst')).toBeLessThan(0.1);
+  });
+});

@@ -151,7 +151,7 @@ function packTemplate(build: Build, option: PackOption, reserve: Formula, lack: 
       const cold = temperature ? coldFactor(read(temperature)) : 1;
       const reference = chargedAt ? coldFactor(read(chargedAt)) : 1;
       const worn = seasons ? wornFactor(read(seasons)) : 1;
-      return ((read(cellResistance) / inParallel) * worn * cold) / reference;
+      return ((read(cellResistance) / (cells.parallel * inParallel)) * worn * cold) / reference;
     },
     leadResistance: leadResistance(build, option),
     capacity: (read) => read(capacity) * inParallel * (usable ? read(usable) : 1),
@@ -194,7 +194,7 @@ function craftTemplate(
 ): Template<Craft> | undefined {
   if (build.rotors.length === 0) lack.say('no motors are named');
   if (build.escs.length === 0) lack.say('no esc is named');
-  const rotors = build.rotors.map((line, i) => rotorTemplate(build, option, line, boardOf(build.escs, i), lack));
+  const rotors = build.rotors.map((line, i) => rotorTemplate(build, line, boardOf(build.escs, i), lack));
   const rails = railTemplates(build, lack);
   const loads = build.loads.map((load) => loadTemplate(load, build.rails));
   if (!pack || lack.reason !== undefined) return undefined;
@@ -241,12 +241,11 @@ function boardOf(boards: readonly Use[], line: number): Part | undefined {
 
 function rotorTemplate(
   build: Build,
-  option: PackOption,
   { count, motor, propeller, position }: RotorLine,
   board: Part | undefined,
   lack: Lack,
 ): Template<RotorGroup> | undefined {
-  const motorNumbers = motorTemplate(motor, option, lack);
+  const motorNumbers = motorTemplate(motor, lack);
   const propellerNumbers = propellerTemplate(propeller, lack);
   const esc = board && escTemplate(board, lack);
   if (!motorNumbers || !propellerNumbers || !esc) return undefined;
@@ -261,10 +260,11 @@ function rotorTemplate(
   };
 }
 
-/** Nominal volts of a cell: the voltage at which page figures without one are taken to hold. */
+/** Idle currents without a voltage beside them: pages take them at 10 V, or at the rated voltage where that is higher. */
+const IDLE_PAGE_VOLTAGE = 10;
 const NOMINAL_CELL = 3.7;
 
-function motorTemplate(motor: Part, option: PackOption, lack: Lack): Template<Motor> | undefined {
+function motorTemplate(motor: Part, lack: Lack): Template<Motor> | undefined {
   const kv = lack.figure(motor, 'kv');
   const resistance = lack.figure(motor, 'resistance');
   const inductance = lack.figure(motor, 'inductance');
@@ -272,7 +272,7 @@ function motorTemplate(motor: Part, option: PackOption, lack: Lack): Template<Mo
   const idle = lack.figure(motor, 'idle');
   if (!kv || !resistance || !inductance || !poles || !idle) return undefined;
   const idleVoltage = idle.conditions.at;
-  const usualVoltage = NOMINAL_CELL * (motor.range('rated')?.high ?? option.part.cells('cells')?.series ?? 1);
+  const usualVoltage = Math.max(IDLE_PAGE_VOLTAGE, NOMINAL_CELL * (motor.range('rated')?.high ?? 0));
   return {
     speedConstant: asRead(kv),
     resistance: (read) => read(resistance) * copperFactor(read(modelForm.WINDING_TEMPERATURE)),

@@ -1,5 +1,6 @@
 import { DefaultLanguageServer } from 'langium/lsp';
 import type { InitializeParams, InitializeResult } from 'vscode-languageserver-protocol';
+import { CODE_ACTION_KINDS } from './code-actions.ts';
 import { wantsPull } from './diagnostics/publisher.ts';
 
 /** What the server offers, as told in its answer to `initialize`. */
@@ -11,6 +12,7 @@ export class FettleLanguageServer extends DefaultLanguageServer {
       capabilities: {
         ...capabilities,
         positionEncoding: 'utf-16',
+        codeActionProvider: { codeActionKinds: CODE_ACTION_KINDS },
         selectionRangeProvider: true,
         workspace: { ...capabilities.workspace, workspaceFolders: { supported: true, changeNotifications: true } },
         ...(wantsPull(params) && {

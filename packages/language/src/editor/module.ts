@@ -9,11 +9,13 @@ import type { Connection } from 'vscode-languageserver';
 import { FettleGeneratedModule, FettleGeneratedSharedModule } from '../grammar/generated/module.ts';
 import { FettleGrammarModule } from '../grammar/module.ts';
 import { FettleReferencesModule, FettleWorkspaceModule } from '../model/references/module.ts';
+import { FettleCodeActions } from './code-actions.ts';
 import { FettleCompletion } from './completion/provider.ts';
 import { DiagnosticsPublisher } from './diagnostics/publisher.ts';
 import { FindingsValidator } from './diagnostics/validator.ts';
 import { FettleLinks } from './document-links.ts';
 import { EditorDocumentBuilder } from './engine/document-builder.ts';
+import { OpenTexts } from './engine/open-texts.ts';
 import type {
   EditorAddedServices,
   EditorAddedSharedServices,
@@ -25,18 +27,26 @@ import { UpdateHandler } from './engine/update-handler.ts';
 import { WorkspaceStartup } from './engine/workspace-startup.ts';
 import { FettleFolding } from './folding.ts';
 import { FettleFormatter } from './formatting.ts';
+import { FettleHover } from './hover/provider.ts';
+import { FettleInlayHints } from './inlay-hints.ts';
 import { FettleLanguageServer } from './language-server.ts';
+import { FettleLenses } from './lenses.ts';
+import { FettleDefinition, FettleHighlights, FettleReferences } from './navigation.ts';
+import { FettleRename } from './rename.ts';
 import { FettleSemanticTokens } from './semantic-tokens.ts';
 import { FettleNodeKinds, FettleSymbols } from './symbols.ts';
+import { FettleWorkspaceSymbols } from './workspace-symbols.ts';
 
 const sharedModule: Module<EngineServices, PartialLangiumSharedServices & EditorAddedSharedServices> = {
   lsp: {
     LanguageServer: (services) => new FettleLanguageServer(services),
     DocumentUpdateHandler: (services) => new UpdateHandler(services),
     NodeKindProvider: () => new FettleNodeKinds(),
+    WorkspaceSymbolProvider: (services) => new FettleWorkspaceSymbols(services),
     DiagnosticsPublisher: (services) => new DiagnosticsPublisher(services),
   },
   workspace: {
+    TextDocuments: () => new OpenTexts(),
     DocumentBuilder: (services) => new EditorDocumentBuilder(services),
     LangiumDocumentFactory: (services) => new SnapshotDocumentFactory(services),
     WorkspaceManager: (services) => new WorkspaceStartup(services),
@@ -48,11 +58,19 @@ const languageModule: Module<EditorServices, PartialLangiumServices & EditorAdde
     DocumentValidator: (services) => new FindingsValidator(services),
   },
   lsp: {
+    CodeActionProvider: (services) => new FettleCodeActions(services),
+    CodeLensProvider: (services) => new FettleLenses(services),
     CompletionProvider: (services) => new FettleCompletion(services),
+    DefinitionProvider: (services) => new FettleDefinition(services),
+    DocumentHighlightProvider: (services) => new FettleHighlights(services),
     DocumentLinkProvider: (services) => new FettleLinks(services),
     DocumentSymbolProvider: () => new FettleSymbols(),
     FoldingRangeProvider: () => new FettleFolding(),
+    HoverProvider: (services) => new FettleHover(services),
     Formatter: () => new FettleFormatter(),
+    InlayHintProvider: () => new FettleInlayHints(),
+    ReferencesProvider: (services) => new FettleReferences(services),
+    RenameProvider: (services) => new FettleRename(services),
     SemanticTokenProvider: () => new FettleSemanticTokens(),
   },
 };

@@ -1,5 +1,5 @@
 import { type LangiumDocument, type LangiumDocuments, URI } from 'langium';
-import type { Range } from 'vscode-languageserver-types';
+import type { Range, TextEdit } from 'vscode-languageserver-types';
 import type { Place } from '../model/place.ts';
 
 /** The range of a stretch of text, whatever the offsets: inside the text, never through the middle of a character. */
@@ -21,6 +21,14 @@ export function visibleRangeOf(document: LangiumDocument, start: number, end: nu
     return rangeOf(document, start - 1, start);
   }
   return rangeOf(document, start, start + 1);
+}
+
+/** Edits of one document. */
+export function toTextEdits(
+  edits: readonly { readonly place: Place; readonly newText: string }[],
+  document: LangiumDocument,
+): TextEdit[] {
+  return edits.map(({ place, newText }) => ({ range: rangeOf(document, place.start, place.end), newText }));
 }
 
 export function documentOf(place: Place, documents: LangiumDocuments): LangiumDocument | undefined {

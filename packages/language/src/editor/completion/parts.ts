@@ -1,15 +1,16 @@
 /** Names that may stand at the cursor: parts in scope, parts that a `use` would bring, and what a build has named. */
-import { GrammarUtils, type LangiumDocument, URI, UriUtils } from 'langium';
-import { CompletionItemKind, type TextEdit } from 'vscode-languageserver-types';
-import type { File, Part } from '../../grammar/generated/ast.ts';
+import { type LangiumDocument, URI } from 'langium';
+import { CompletionItemKind } from 'vscode-languageserver-types';
+import type { Part } from '../../grammar/generated/ast.ts';
 import { chainOf } from '../../model/chain.ts';
 import { entriesOf, namedPart } from '../../model/entries.ts';
-import type { Entry } from '../../model/references/index.ts';
 import { LIBRARY_SCHEME } from '../../model/references/keys.ts';
 import type { Lookup } from '../../model/references/lookup.ts';
 import { railsOf } from '../../model/references/syntax.ts';
+import { addUse } from '../../model/references/use-lines.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
 import { commentAbove } from '../comments.ts';
+import { toTextEdits } from '../places.ts';
 import type { Offer } from './offer.ts';
 
 /** More parts than this nobody scrolls through; the client filters what it gets. */
@@ -29,7 +30,7 @@ export function partOffers(
     const part = description.node as Part | undefined;
     named.add(description.name);
     if (part !== undefined && part !== except) {
-      offers.push(offerOf(part, description.name, description.documentUri.scheme === LIBRARY_SCHEME ? 2 : 0));
+      offers.push(offerOf(part, description.name, description.documentUri.scheme === LIBRARY_SCHEME ? 3 : 0));
     }
   }
   for (const opening of lookup.openings.of(document)) {
@@ -53,34 +54,15 @@ function elsewhere(
   for (const entry of lookup.index.all()) {
     const fits = kinds.includes(entry.kind) && !named.has(entry.name) && entry.name.toLowerCase().includes(wanted);
     if (fits && URI.parse(entry.file).scheme !== LIBRARY_SCHEME && offers.length < MOST_PARTS) {
-      const path = pathTo(document, entry);
-      const edit = useEdit(document, path);
+      const { title, edits } = addUse(document, URI.parse(entry.folder));
       offers.push({
-        ...offerOf(entry.part, entry.name, 3),
-        detail: `${entry.kind}, adds use "${path}"`,
-        alsoEdit: [edit],
+        ...offerOf(entry.part, entry.name, 2),
+        detail: `${entry.kind}, ${title}`,
+        alsoEdit: toTextEdits(edits, document),
       });
     }
   }
   return offers;
-}
-
-function pathTo(document: LangiumDocument, entry: Entry): string {
-  const path = UriUtils.relative(UriUtils.dirname(document.uri), URI.parse(entry.folder));
-  return path.startsWith('.') ? path : `./${path}`;
-}
-
-/** A `use` line behind the last one, else behind the version, else at the top. */
-function useEdit(document: LangiumDocument, path: string): TextEdit {
-  const file = document.parseResult.value as File;
-  const lineEnd = document.textDocument.getText().includes('\r\n') ? '\r\n' : '\n';
-  const above = file.uses.at(-1)?.$cstNode ?? GrammarUtils.findNodeForProperty(file.$cstNode, 'version');
-  const line = `use "${path}"`;
-  if (above === undefined) {
-    const start = { line: 0, character: 0 };
-    return { range: { start, end: start }, newText: `${line}${lineEnd}${lineEnd}` };
-  }
-  return { range: { start: above.range.end, end: above.range.end }, newText: `${lineEnd}${line}` };
 }
 
 function offerOf(part: Part, name: string, group: number): Offer {

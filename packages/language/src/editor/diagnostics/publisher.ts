@@ -1,6 +1,7 @@
 import { DocumentState, type LangiumDocument, type URI } from 'langium';
 import type { Connection } from 'vscode-languageserver';
 import type { Diagnostic, InitializeParams } from 'vscode-languageserver-protocol';
+import { LIBRARY_SCHEME } from '../../model/references/keys.ts';
 import type { EngineServices } from '../engine/services.ts';
 
 /** Sends the findings of every file a build touched, open or not, with the version of the text they belong to. */
@@ -25,23 +26,16 @@ export class DiagnosticsPublisher {
     });
   }
 
-  /** Tells the client again, for instance because it has opened the file. */
-  publish(uri: URI): void {
-    const document = this.services.workspace.LangiumDocuments.getDocument(uri);
-    if (document !== undefined) {
-      this.send(document);
-    }
-  }
-
   private send(document: LangiumDocument): void {
-    if (!this.active || document.diagnostics === undefined || document.uri.scheme === 'fettle-library') {
+    if (!this.active || document.diagnostics === undefined || document.uri.scheme === LIBRARY_SCHEME) {
       return;
     }
     const uri = document.uri.toString();
     const open = this.services.workspace.TextDocuments.get(document.uri) !== undefined;
     const content = JSON.stringify(document.diagnostics);
     if (open) {
-      this.tell(uri, document.diagnostics, document.textDocument.version);
+      const spelling = this.services.workspace.TextDocuments.spellingOf(document.uri);
+      this.tell(spelling, document.diagnostics, document.textDocument.version);
     } else if (content !== (this.told.get(uri) ?? '[]')) {
       this.tell(uri, document.diagnostics);
     }
@@ -51,7 +45,7 @@ export class DiagnosticsPublisher {
   private clear(uri: URI): void {
     const key = uri.toString();
     if (this.active && this.told.delete(key)) {
-      this.tell(key, []);
+      this.tell(this.services.workspace.TextDocuments.spellingOf(uri), []);
     }
   }
 

@@ -2,7 +2,7 @@ import { type DocumentValidator, isOperationCancelled, type LangiumDocument, typ
 import type { LangiumServices } from 'langium/lsp';
 import { type Diagnostic, DiagnosticSeverity } from 'vscode-languageserver-types';
 import type { Finding } from '../../checks/finding.ts';
-import { findingsOf } from '../../checks/run.ts';
+import { checkDocument } from '../../checks/run.ts';
 import type { File } from '../../grammar/generated/ast.ts';
 import { readDocument } from '../../model/read.ts';
 import { toDiagnostic } from './convert.ts';
@@ -18,10 +18,16 @@ export class FindingsValidator implements DocumentValidator {
 
   async validateDocument(document: LangiumDocument): Promise<Diagnostic[]> {
     try {
-      const found = withoutRepeats(findingsOf(readDocument(document as LangiumDocument<File>)));
-      const shown = found.map((finding) => showIn(document, finding));
+      const { findings, defects } = checkDocument(readDocument(document as LangiumDocument<File>));
+      const shown = withoutRepeats(findings).map((finding) => showIn(document, finding));
       this.findings.set(document, shown);
-      return shown.map((finding) => toDiagnostic(finding, document, this.documents));
+      for (const defect of defects) {
+        console.error(`A check failed on ${document.uri.toString(true)}:`, defect);
+      }
+      return [
+        ...shown.map((finding) => toDiagnostic(finding, document, this.documents)),
+        ...defects.slice(0, 1).map((defect) => internalError(document, defect)),
+      ];
     } catch (error) {
       if (isOperationCancelled(error)) {
         throw error;
@@ -66,6 +72,6 @@ function internalError(document: LangiumDocument, error: unknown): Diagnostic {
     severity: DiagnosticSeverity.Error,
     source: 'fettle',
     code: 'internal-error',
-    message: `This file could not be checked: an error inside Fettle (${reason}). Nothing here says that the builds are safe.`,
+    message: `An error inside Fettle kept it from checking all of this file (${reason}). No finding here does not mean safe.`,
   };
 }

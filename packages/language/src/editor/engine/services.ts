@@ -2,10 +2,12 @@ import type { LangiumServices, LangiumSharedServices } from 'langium/lsp';
 import type { FettleAddedServices, FettleAddedSharedServices } from '../../model/references/module.ts';
 import type { DiagnosticsPublisher } from '../diagnostics/publisher.ts';
 import type { FindingsValidator } from '../diagnostics/validator.ts';
+import type { OpenTexts } from './open-texts.ts';
 
 /** What the editor adds to the services that all languages of a server share. */
 export interface EditorAddedSharedServices {
   readonly lsp: { readonly DiagnosticsPublisher: DiagnosticsPublisher };
+  readonly workspace: { readonly TextDocuments: OpenTexts };
 }
 
 export type EngineServices = LangiumSharedServices & FettleAddedSharedServices & EditorAddedSharedServices;

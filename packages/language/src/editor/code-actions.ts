@@ -1,0 +1,142 @@
+import type { LangiumDocument, LangiumDocuments } from 'langium';
+import type { CodeActionProvider } from 'langium/lsp';
+import type { CodeActionParams } from 'vscode-languageserver-protocol';
+import {
+  type CodeAction,
+  CodeActionKind,
+  type Diagnostic,
+  type Range,
+  type TextEdit,
+} from 'vscode-languageserver-types';
+import type { Finding, Fix } from '../checks/finding.ts';
+import { toDiagnostic } from './diagnostics/convert.ts';
+import type { FindingsValidator } from './diagnostics/validator.ts';
+import type { EditorServices, EngineServices } from './engine/services.ts';
+import { documentOf, toTextEdits } from './places.ts';
+
+export const CODE_ACTION_KINDS = [CodeActionKind.QuickFix, CodeActionKind.SourceFixAll];
+
+/** Offers the fixes that findings bring along, one by one, for all findings of a kind, and for the whole file. */
+export class FettleCodeActions implements CodeActionProvider {
+  private readonly documents: LangiumDocuments;
+  private readonly openTexts: EngineServices['workspace']['TextDocuments'];
+  private readonly validator: FindingsValidator;
+
+  constructor(services: EditorServices) {
+    this.documents = services.shared.workspace.LangiumDocuments;
+    this.openTexts = services.shared.workspace.TextDocuments;
+    this.validator = services.validation.DocumentValidator;
+  }
+
+  getCodeActions(document: LangiumDocument, params: CodeActionParams): CodeAction[] {
+    const wanted = params.context.only ?? [CodeActionKind.QuickFix];
+    const findings = this.validator.findingsIn(document).filter((finding) => finding.fixes.length > 0);
+    return [
+      ...(asksFor(wanted, CodeActionKind.QuickFix) ? this.quickFixes(document, params.range, findings) : []),
+      ...(asksFor(wanted, CodeActionKind.SourceFixAll) ? this.fixAll(document, findings) : []),
+    ];
+  }
+
+  private quickFixes(document: LangiumDocument, range: Range, findings: readonly Finding[]): CodeAction[] {
+    const actions: CodeAction[] = [];
+    for (const finding of findings) {
+      const diagnostic = toDiagnostic(finding, document, this.documents);
+      if (touches(diagnostic.range, range)) {
+        actions.push(
+          ...finding.fixes.map((fix, index) => this.quickFix(fix, diagnostic, index === 0)),
+          ...this.fixAllOfKind(document, finding, diagnostic, findings),
+        );
+      }
+    }
+    return actions;
+  }
+
+  private quickFix(fix: Fix, diagnostic: Diagnostic, isPreferred: boolean): CodeAction {
+    return {
+      title: upperFirst(fix.title),
+      kind: CodeActionKind.QuickFix,
+      diagnostics: [diagnostic],
+      isPreferred,
+      edit: this.workspaceEdit(fix.edits),
+    };
+  }
+
+  /** Offered when the same finding stands in several places of the file. */
+  private fixAllOfKind(
+    document: LangiumDocument,
+    finding: Finding,
+    diagnostic: Diagnostic,
+    findings: readonly Finding[],
+  ): CodeAction[] {
+    const alike = findings.filter((other) => other.id === finding.id);
+    if (alike.length < 2) {
+      return [];
+    }
+    return [
+      {
+        title: `Fix all ${alike.length} of this kind in this file`,
+        kind: CodeActionKind.QuickFix,
+        diagnostics: [diagnostic],
+        edit: this.workspaceEdit(withoutOverlaps(document, alike)),
+      },
+    ];
+  }
+
+  /** All first fixes that stay within this file. */
+  private fixAll(document: LangiumDocument, findings: readonly Finding[]): CodeAction[] {
+    const edits = withoutOverlaps(document, findings);
+    return edits.length === 0
+      ? []
+      : [{ title: 'Fix all that can be fixed', kind: CodeActionKind.SourceFixAll, edit: this.workspaceEdit(edits) }];
+  }
+
+  /** With the versions the edits were made for, so that a client can refuse them when the text went on. */
+  private workspaceEdit(edits: Fix['edits']): NonNullable<CodeAction['edit']> {
+    const byDocument = new Map<LangiumDocument, TextEdit[]>();
+    for (const edit of edits) {
+      const document = documentOf(edit.place, this.documents);
+      if (document !== undefined) {
+        byDocument.set(document, [...(byDocument.get(document) ?? []), ...toTextEdits([edit], document)]);
+      }
+    }
+    const documentChanges = [...byDocument].map(([document, textEdits]) => {
+      const isOpen = this.openTexts.get(document.uri) !== undefined;
+      const version = isOpen ? document.textDocument.version : null;
+      return { textDocument: { uri: document.uri.toString(), version }, edits: textEdits };
+    });
+    return { documentChanges };
+  }
+}
+
+function withoutOverlaps(document: LangiumDocument, findings: readonly Finding[]): Fix['edits'] {
+  const uri = document.uri.toString();
+  const taken: Fix['edits'][number][] = [];
+  for (const { fixes } of findings) {
+    const edits = fixes[0]?.edits ?? [];
+    const isFree = edits.every(
+      ({ place }) =>
+        place.uri === uri && taken.every((other) => place.end < other.place.start || place.start > other.place.end),
+    );
+    if (isFree) {
+      taken.push(...edits);
+    }
+  }
+  return taken;
+}
+
+/** Kinds are paths: who asks for `source` gets `source.fixAll` too. */
+function asksFor(wanted: readonly string[], kind: string): boolean {
+  return wanted.some((asked) => asked === '' || kind === asked || kind.startsWith(`${asked}.`));
+}
+
+function touches(left: Range, right: Range): boolean {
+  return !isBefore(left.end, right.start) && !isBefore(right.end, left.start);
+}
+
+function isBefore(left: Range['start'], right: Range['start']): boolean {
+  return left.line < right.line || (left.line === right.line && left.character < right.character);
+}
+
+function upperFirst(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

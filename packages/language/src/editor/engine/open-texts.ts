@@ -1,0 +1,30 @@
+import { TextDocument, type URI, UriUtils } from 'langium';
+import { NormalizedTextDocuments } from 'langium/lsp';
+import type { Connection, Disposable } from 'vscode-languageserver';
+
+/** The client's open texts. They are kept under one spelling of their URI; the client is answered in its own. */
+export class OpenTexts extends NormalizedTextDocuments<TextDocument> {
+  private readonly spellings = new Map<string, string>();
+
+  constructor() {
+    super(TextDocument);
+  }
+
+  /** The URI as the client wrote it when it opened the file, or in the normal form. */
+  spellingOf(uri: URI): string {
+    const normal = UriUtils.normalize(uri);
+    return this.spellings.get(normal) ?? uri.toString();
+  }
+
+  override listen(connection: Connection): Disposable {
+    const noting: Pick<Connection, 'onDidOpenTextDocument'> = {
+      onDidOpenTextDocument: (handler) =>
+        connection.onDidOpenTextDocument((params) => {
+          const { uri } = params.textDocument;
+          this.spellings.set(UriUtils.normalize(uri), uri);
+          handler(params);
+        }),
+    };
+    return super.listen(Object.assign(Object.create(connection), noting));
+  }
+}

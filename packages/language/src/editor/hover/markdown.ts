@@ -1,0 +1,43 @@
+/** Markdown from texts that anyone may have written: a title is shown, never obeyed. */
+
+/** The text itself, on one line, whatever signs are in it. */
+export function plain(text: string): string {
+  return (
+    text
+      .replace(/\s+/g, ' ')
+      .replace(/[\\`*[\]|~]/g, '\\$&')
+      .replace(/&/g, '&amp;')
+      .replace(/</g, '&lt;')
+      // Inside a word an underscore is one; elsewhere it would slant what follows.
+      .replace(/(?<![\p{L}\p{Nd}])_|_(?![\p{L}\p{Nd}])/gu, '\\_')
+      // At the beginning these make headings, lists and quotes.
+      .replace(/^ ?(?:[-+#>=]|\d+(?=[.)]))/, (sign) => (/\d$/.test(sign) ? `${sign}\u200b` : `\\${sign.trim()}`))
+      // A bare address would become a link.
+      .replace(/(https?|ftp|mailto|command|file):/gi, '$1\u200b:')
+      .replace(/www\./gi, 'www\u200b.')
+  );
+}
+
+/** Several lines of text, each kept. */
+export function plainLines(text: string): string {
+  return text.split('\n').map(plain).join('  \n');
+}
+
+/** A piece of a file, as code. */
+export function code(text: string): string {
+  const oneLine = text.replace(/\s+/g, ' ').replaceAll('|', '¦');
+  const longestRun = Math.max(0, ...[...oneLine.matchAll(/`+/g)].map(([run]) => run.length));
+  const fence = '`'.repeat(longestRun + 1);
+  const gap = oneLine.startsWith('`') || oneLine.endsWith('`') ? ' ' : '';
+  return `${fence}${gap}${oneLine}${gap}${fence}`;
+}
+
+/** Cells are Markdown already; the first column is text, the others are figures. */
+export function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
+  const rule = head.map((_cell, index) => (index === 0 ? ':--' : '--:'));
+  return [head, rule, ...rows].map((cells) => `| ${cells.join(' | ')} |`).join('\n');
+}
+
+export function paragraphs(...parts: readonly (string | undefined)[]): string {
+  return parts.filter((part) => part !== undefined && part !== '').join('\n\n');
+}

@@ -1,0 +1,54 @@
+/** A requirement: both sides, on each pack it holds for. Markdown. */
+import type { Assessment } from '../../analysis/assessment.ts';
+import { judge, type Verdict } from '../../analysis/requirements.ts';
+import type { CheckedBuild } from '../../checks/run.ts';
+import type { Require } from '../../grammar/generated/ast.ts';
+import type { Requirement } from '../../model/build.ts';
+import { placeOf } from '../../model/source.ts';
+import { code, paragraphs, plain, table } from './markdown.ts';
+
+export function requirementText(node: Require, checked: CheckedBuild | undefined): string | undefined {
+  const requirement = checked && requirementAt(node, checked);
+  if (checked === undefined || requirement === undefined) {
+    return undefined;
+  }
+  const rows = checked.assessments
+    .filter(({ option }) => requirement.pack === undefined || option.name === requirement.pack)
+    .map((assessment) => rowOf(requirement, assessment));
+  const because = requirement.because === undefined ? undefined : `Because ${plain(requirement.because)}.`;
+  return paragraphs(
+    `**require** ${code(requirement.text)}`,
+    rows.length === 0 ? 'No pack yet to judge it on.' : table(['on', 'verdict', 'what it comes to'], rows),
+    because,
+  );
+}
+
+export function requirementAt(node: Require, { build }: CheckedBuild): Requirement | undefined {
+  const { uri, start, end } = placeOf(node);
+  return build.rules.requirements.find(({ place }) => place.uri === uri && place.start >= start && place.end <= end);
+}
+
+function rowOf(requirement: Requirement, assessment: Assessment): string[] {
+  const verdict = judge(requirement, assessment);
+  const words = verdict.comparisons.map((comparison) => comparison.words);
+  const missing = verdict.missing.map(({ name, reason }) => `${name}: ${reason}`);
+  const problems = verdict.problems.map(({ message }) => message);
+  return [
+    code(assessment.option.name),
+    verdictText(verdict),
+    [...words, ...missing, ...problems].map(plain).join('; '),
+  ];
+}
+
+export function verdictText({ outcome, leaning }: Verdict): string {
+  switch (outcome) {
+    case 'holds':
+      return 'holds';
+    case 'fails':
+      return 'fails';
+    case 'unsure':
+      return leaning === 'holds' ? 'likely holds' : 'likely fails';
+    case 'unknown':
+      return 'cannot be judged';
+  }
+}

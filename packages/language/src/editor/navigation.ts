@@ -1,0 +1,93 @@
+/** From names to what they stand for, and back. */
+import { AstUtils, GrammarUtils, type LangiumDocument, type LangiumDocuments, UriUtils } from 'langium';
+import type { DefinitionProvider, DocumentHighlightProvider, ReferencesProvider } from 'langium/lsp';
+import type { DefinitionParams, DocumentHighlightParams, ReferenceParams } from 'vscode-languageserver-protocol';
+import {
+  type DocumentHighlight,
+  DocumentHighlightKind,
+  type Location,
+  LocationLink,
+  type Range,
+} from 'vscode-languageserver-types';
+import { isUse } from '../grammar/generated/ast.ts';
+import type { FettleIndex } from '../model/references/index.ts';
+import { LIBRARY_SCHEME } from '../model/references/keys.ts';
+import { declarationAt, nameLeafAt, occurrencesOf } from './declarations.ts';
+import type { EditorServices } from './engine/services.ts';
+import { documentsAt } from './engine/visible-documents.ts';
+
+const START: Range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
+
+export class FettleDefinition implements DefinitionProvider {
+  private readonly documents: LangiumDocuments;
+
+  constructor(services: EditorServices) {
+    this.documents = services.shared.workspace.LangiumDocuments;
+  }
+
+  getDefinition(document: LangiumDocument, params: DefinitionParams): LocationLink[] | undefined {
+    const offset = document.textDocument.offsetAt(params.position);
+    const leaf = nameLeafAt(document, offset);
+    const target = leaf && declarationAt(leaf);
+    const name = target && (GrammarUtils.findNodeForProperty(target.$cstNode, 'name') ?? target.$cstNode);
+    if (leaf === undefined || target === undefined || name === undefined) {
+      return this.openedAt(document, offset);
+    }
+    const { uri } = AstUtils.getDocument(target);
+    // The shipped parts stand in no file that a client could open.
+    return uri.scheme === LIBRARY_SCHEME
+      ? undefined
+      : [LocationLink.create(uri.toString(), (target.$cstNode ?? name).range, name.range, leaf.range)];
+  }
+
+  /** The files that the path of a `use` opens. */
+  private openedAt(document: LangiumDocument, offset: number): LocationLink[] | undefined {
+    const uses = AstUtils.streamContents(document.parseResult.value).filter(isUse);
+    for (const use of uses) {
+      const path = GrammarUtils.findNodeForProperty(use.$cstNode, 'path');
+      if (use.path !== undefined && path !== undefined && path.offset <= offset && offset <= path.end) {
+        const uri = UriUtils.resolvePath(UriUtils.dirname(document.uri), use.path);
+        return documentsAt(uri, this.documents).map((target) =>
+          LocationLink.create(target.uri.toString(), START, START, path.range),
+        );
+      }
+    }
+    return undefined;
+  }
+}
+
+export class FettleReferences implements ReferencesProvider {
+  private readonly index: FettleIndex;
+
+  constructor(services: EditorServices) {
+    this.index = services.shared.workspace.IndexManager;
+  }
+
+  findReferences(document: LangiumDocument, params: ReferenceParams): Location[] {
+    const leaf = nameLeafAt(document, document.textDocument.offsetAt(params.position));
+    const target = leaf && declarationAt(leaf);
+    return (target === undefined ? [] : occurrencesOf(target, this.index))
+      .filter(({ isDeclaration }) => params.context.includeDeclaration || !isDeclaration)
+      .filter(({ uri }) => !uri.startsWith(`${LIBRARY_SCHEME}:`))
+      .map(({ uri, node }) => ({ uri, range: node.range }));
+  }
+}
+
+export class FettleHighlights implements DocumentHighlightProvider {
+  private readonly index: FettleIndex;
+
+  constructor(services: EditorServices) {
+    this.index = services.shared.workspace.IndexManager;
+  }
+
+  getDocumentHighlight(document: LangiumDocument, params: DocumentHighlightParams): DocumentHighlight[] {
+    const leaf = nameLeafAt(document, document.textDocument.offsetAt(params.position));
+    const target = leaf && declarationAt(leaf);
+    return (target === undefined ? [] : occurrencesOf(target, this.index))
+      .filter(({ uri }) => uri === document.uri.toString())
+      .map(({ node, isDeclaration }) => ({
+        range: node.range,
+        kind: isDeclaration ? DocumentHighlightKind.Write : DocumentHighlightKind.Read,
+      }));
+  }
+}

@@ -1,0 +1,124 @@
+import { AstUtils, type LangiumDocument } from 'langium';
+import type { RenameProvider } from 'langium/lsp';
+import {
+  LSPErrorCodes,
+  type RenameParams,
+  ResponseError,
+  type TextDocumentPositionParams,
+} from 'vscode-languageserver-protocol';
+import type { Range, TextEdit, WorkspaceEdit } from 'vscode-languageserver-types';
+import { type File, isAlias, isPart, isRail, isUse, type Part } from '../grammar/generated/ast.ts';
+import { isName } from '../grammar/words.ts';
+import { chainOf } from '../model/chain.ts';
+import { entriesOf } from '../model/entries.ts';
+import type { FettleIndex } from '../model/references/index.ts';
+import { keyOf, LIBRARY_SCHEME } from '../model/references/keys.ts';
+import { partAround, railsOf } from '../model/references/syntax.ts';
+import { isBuiltInWord } from '../vocabulary/words.ts';
+import { type Declaration, declarationAt, nameLeafAt, occurrencesOf } from './declarations.ts';
+import type { EditorServices, EngineServices } from './engine/services.ts';
+
+/** Renames a part, a rail, a second name or a `use` everywhere, or says why not. */
+export class FettleRename implements RenameProvider {
+  private readonly index: FettleIndex;
+  private readonly workspace: EngineServices['workspace'];
+
+  constructor(services: EditorServices) {
+    this.workspace = services.shared.workspace;
+    this.index = services.shared.workspace.IndexManager;
+  }
+
+  prepareRename(document: LangiumDocument, params: TextDocumentPositionParams): Range | undefined {
+    const leaf = nameLeafAt(document, document.textDocument.offsetAt(params.position));
+    const declaration = leaf && declarationAt(leaf);
+    if (leaf === undefined || declaration === undefined) {
+      return undefined;
+    }
+    refuse(libraryProblem(declaration));
+    return leaf.range;
+  }
+
+  rename(document: LangiumDocument, params: RenameParams): WorkspaceEdit | undefined {
+    const leaf = nameLeafAt(document, document.textDocument.offsetAt(params.position));
+    const declaration = leaf && declarationAt(leaf);
+    if (leaf === undefined || declaration === undefined) {
+      return undefined;
+    }
+    const { newName } = params;
+    if (newName === leaf.text) {
+      return { documentChanges: [] };
+    }
+    refuse(libraryProblem(declaration) ?? nameProblem(newName) ?? this.collision(declaration, newName));
+    const edits = new Map<string, TextEdit[]>();
+    for (const { uri, node } of occurrencesOf(declaration, this.index)) {
+      edits.set(uri, [...(edits.get(uri) ?? []), { range: node.range, newText: newName }]);
+    }
+    return { documentChanges: [...edits].map(([uri, own]) => ({ textDocument: this.versioned(uri), edits: own })) };
+  }
+
+  private versioned(uri: string): { uri: string; version: number | null } {
+    return { uri, version: this.workspace.TextDocuments.get(uri)?.version ?? null };
+  }
+
+  private collision(declaration: Declaration, name: string): string | undefined {
+    if (isPart(declaration)) {
+      return this.partCollision(declaration, name);
+    }
+    if (isRail(declaration)) {
+      const board = partAround(declaration);
+      return board && railsOf(board).has(name) ? `${board.name} already has a rail ${name}` : undefined;
+    }
+    if (isUse(declaration)) {
+      const { uses } = AstUtils.getDocument(declaration).parseResult.value as File;
+      return uses.some((use) => use.name === name) ? `this file already opens something as ${name}` : undefined;
+    }
+    const build = isAlias(declaration) ? partAround(declaration) : undefined;
+    return build && isNamedIn(build, name) ? `${build.name} already has something called ${name}` : undefined;
+  }
+
+  /** In its own folder, and in every build that names it, the new name must still be free. */
+  private partCollision(part: Part, name: string): string | undefined {
+    const folder = keyOf(
+      AstUtils.getDocument(part)
+        .uri.toString()
+        .replace(/\/[^/]*$/, ''),
+    );
+    const [other] = this.index.inFolder(folder, name);
+    if (other !== undefined) {
+      return `there is already ${article(other.kind)} ${name} in ${lastStep(other.file)}`;
+    }
+    const users = occurrencesOf(part, this.index).flatMap(({ node }) => partAround(node.astNode) ?? []);
+    const build = users.find((user) => user.kind === 'build' && isNamedIn(user, name));
+    return build && `${build.name} already has something called ${name}`;
+  }
+}
+
+function isNamedIn(build: Part, name: string): boolean {
+  return entriesOf(chainOf(build).parts).some((entry) => entry.name === name);
+}
+
+function libraryProblem(declaration: Declaration): string | undefined {
+  const isShipped = AstUtils.getDocument(declaration).uri.scheme === LIBRARY_SCHEME;
+  return isShipped ? 'this part is shipped with the language and cannot be renamed' : undefined;
+}
+
+function nameProblem(name: string): string | undefined {
+  if (!isName(name)) {
+    return `"${name}" cannot be a name: letters, digits and _, a letter first, and no word of the language`;
+  }
+  return isBuiltInWord(name) ? `"${name}" is a word of the language` : undefined;
+}
+
+function refuse(problem: string | undefined): void {
+  if (problem !== undefined) {
+    throw new ResponseError(LSPErrorCodes.RequestFailed, problem);
+  }
+}
+
+function article(kind: string): string {
+  return `${/^[aei]/.test(kind) ? 'an' : 'a'} ${kind}`;
+}
+
+function lastStep(uri: string): string {
+  return decodeURIComponent(uri.slice(uri.lastIndexOf('/') + 1));
+}

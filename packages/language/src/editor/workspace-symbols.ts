@@ -1,0 +1,37 @@
+import { GrammarUtils } from 'langium';
+import type { FuzzyMatcher, NodeKindProvider, WorkspaceSymbolProvider } from 'langium/lsp';
+import type { WorkspaceSymbolParams } from 'vscode-languageserver-protocol';
+import type { WorkspaceSymbol } from 'vscode-languageserver-types';
+import type { FettleIndex } from '../model/references/index.ts';
+import { LIBRARY_SCHEME } from '../model/references/keys.ts';
+import type { EngineServices } from './engine/services.ts';
+
+/** Parts and builds of the whole workspace by a piece of their name; the shipped parts stand in no file to go to. */
+export class FettleWorkspaceSymbols implements WorkspaceSymbolProvider {
+  private readonly index: FettleIndex;
+  private readonly matcher: FuzzyMatcher;
+  private readonly kinds: NodeKindProvider;
+
+  constructor(services: EngineServices) {
+    this.index = services.workspace.IndexManager;
+    this.matcher = services.lsp.FuzzyMatcher;
+    this.kinds = services.lsp.NodeKindProvider;
+  }
+
+  getSymbols({ query }: WorkspaceSymbolParams): WorkspaceSymbol[] {
+    const symbols: WorkspaceSymbol[] = [];
+    for (const { name, kind, part, file } of this.index.all()) {
+      const range = GrammarUtils.findNodeForProperty(part.$cstNode, 'name')?.range;
+      const isOurs = !file.startsWith(`${LIBRARY_SCHEME}:`);
+      if (range !== undefined && isOurs && this.matcher.match(query.toLowerCase(), name)) {
+        symbols.push({
+          name,
+          kind: this.kinds.getSymbolKind(part),
+          containerName: kind,
+          location: { uri: file, range },
+        });
+      }
+    }
+    return symbols;
+  }
+}

@@ -17,7 +17,7 @@ import {
   TEMPERATURE_POINT,
   VOLTAGE,
 } from '../../packages/language/src/units/dimension.ts';
-import { isUnitName, parseUnit, unitFor, unitNamed, unitsOf } from '../../packages/language/src/units/parse.ts';
+import { parseUnit, unitFor, unitNamed, unitsOf } from '../../packages/language/src/units/parse.ts';
 import { COMPOUNDS, CURRENCIES, HABITS, UNITS } from '../../packages/language/src/units/table.ts';
 import { CONVERSIONS, GAUGE_DIAMETERS, TEMPERATURES } from '../reference/unit-conversions.ts';
 
@@ -166,11 +166,6 @@ describe('what people write', () => {
     for (const compound of COMPOUNDS) expect(parseUnit(compound).unit?.name).toBe(compound);
     expect(unitsOf(MASS)).toEqual(['g', 'mg', 'kg', 'oz', 'lb']);
     expect(unitsOf(SPEED_PER_VOLT)).toEqual(['rpm/V']);
-  });
-
-  it('tells the lexer which words of the language are units too', () => {
-    expect(isUnitName('in')).toBe(true);
-    expect(isUnitName('at')).toBe(false);
   });
 });
 

@@ -181,8 +181,3 @@ function suggestByFactor(text: string): string | undefined {
 export function unitsOf(dimension: Dimension): string[] {
   return suggestible.filter((name) => alike(unitNamed(name).dimension, dimension));
 }
-
-/** Texts that are units on their own (the lexer must not take them for words of the language): `in`, `min`, `h` … */
-export function isUnitName(text: string): boolean {
-  return singles.has(normalise(text));
-}

@@ -334,14 +334,14 @@ const ESC_IDLE: Estimator = estimator(
 
 const ESC_SWITCHING = constant(48e3, { relative: 0.2 }, 'common practice', '48 kHz, the usual setting');
 
-const DROPOUT: Readonly<Record<string, number>> = { buck: 0.5, linear: 1, boost: 0, both: 0 };
+const DROPOUT: Readonly<Record<string, number>> = { buck: 0.5, linear: 0.7, boost: 0, both: 0 };
 
 const REGULATOR_DROPOUT: Estimator = estimator({
   needs: [],
   formula: (_, known) => DROPOUT[known.word('type') ?? 'buck'] ?? 0,
   scatter: (known) => ({ absolute: (DROPOUT[known.word('type') ?? 'buck'] ?? 0) * 0.3 }),
   standing: 'common practice',
-  because: '0.5 V for a buck, 1 V for a linear one, none for one that steps up',
+  because: '0.3 to 1.1 V for a linear one, about 0.5 V for a buck, none for one that steps up',
 });
 
 const REGULATOR_EFFICIENCY = constant(

@@ -138,7 +138,7 @@ const CONVERTER = {
     otherUnits: ['mV'],
     plausible: [0, 5],
     tolerance: { stated: { relative: 0.3 }, measured: { relative: 0.1 }, estimated: { relative: 0.6 } },
-    estimated: 'By type: 0.5 V for a buck, 1 V for a linear one, none for one that steps up.',
+    estimated: 'By type: 0.5 V for a buck, 0.7 V for a linear one, none for one that steps up.',
     says: 'By how much its input must stand above its output. A buck that lacks it simply follows its input.',
   },
   efficiency: {

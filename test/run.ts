@@ -13,7 +13,7 @@ interface Count {
 }
 
 const root = join(import.meta.dirname, '..');
-const inCi = process.env['CI'] === 'true';
+const inCi = process.env.CI === 'true';
 
 const run = (command: string, ...args: string[]) =>
   spawnSync(command, args, { cwd: root, stdio: 'inherit', shell: process.platform === 'win32' }).status === 0;
@@ -42,7 +42,9 @@ function unit(): Count {
   const folder = mkdtempSync(join(tmpdir(), 'fettle-test-'));
   const report = join(folder, 'report.json');
   const ok = run('npx', 'vitest', 'run', '--reporter=default', '--reporter=json', `--outputFile.json=${report}`);
-  const counted = existsSync(report) ? JSON.parse(readFileSync(report, 'utf8')) : { numPassedTests: 0, numFailedTests: 1 };
+  const counted = existsSync(report)
+    ? JSON.parse(readFileSync(report, 'utf8'))
+    : { numPassedTests: 0, numFailedTests: 1 };
   rmSync(folder, { recursive: true, force: true });
   // A file that does not load has no tests that fail.
   const failed = Math.max(counted.numFailedTests, ok ? 0 : 1);

@@ -1,12 +1,12 @@
 /** Writes the reference pages from the tables they document: findings, kinds and properties, results. */
 import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { EXAMPLE_CRAFT } from './src/checks/example-craft.ts';
 import type { Page } from './src/checks/check.ts';
+import { EXAMPLE_CRAFT } from './src/checks/example-craft.ts';
 import { PAGES } from './src/checks/registry.ts';
 import { BLOCK_KINDS, schemaOf } from './src/vocabulary/properties.ts';
-import type { BlockKind, Property } from './src/vocabulary/schema.ts';
 import { RESULTS } from './src/vocabulary/results.ts';
+import type { BlockKind, Property } from './src/vocabulary/schema.ts';
 
 const out = join(import.meta.dirname, 'reference');
 rmSync(out, { recursive: true, force: true });
@@ -41,7 +41,8 @@ function findingPage(id: string, page: Page): string {
 function kindPage(kind: BlockKind): string {
   const { says, properties } = schemaOf(kind);
   const rows = Object.values(properties).map(
-    (property) => `| \`${property.name}\` | ${cell(property.says)} | ${property.unit ?? ''} | ${plausible(property)} | ${cell(property.estimated ?? '')} |`,
+    (property) =>
+      `| \`${property.name}\` | ${cell(property.says)} | ${property.unit ?? ''} | ${plausible(property)} | ${cell(property.estimated ?? '')} |`,
   );
   return [
     `# ${kind}`,
@@ -54,13 +55,20 @@ const plausible = ({ plausible: range }: Property): string => (range ? `${range[
 
 for (const [id, page] of Object.entries(PAGES)) write(`findings/${id}.md`, findingPage(id, page));
 for (const kind of BLOCK_KINDS) write(`kinds/${kind}.md`, kindPage(kind));
-write('example-craft.md', `# The example craft\n\nInvented; the findings' examples stand beside it.\n\n${fenced(EXAMPLE_CRAFT)}`);
+write(
+  'example-craft.md',
+  `# The example craft\n\nInvented; the findings' examples stand beside it.\n\n${fenced(EXAMPLE_CRAFT)}`,
+);
 write(
   'results.md',
   [
     '# Results',
     'What is computed for each build on each pack, by the name that `require`, hovers and JSON use.',
-    ['| name | what it is | unit |', '|---|---|---|', ...RESULTS.map(({ name, says, unit }) => `| \`${name}\` | ${cell(says)} | ${unit} |`)].join('\n'),
+    [
+      '| name | what it is | unit |',
+      '|---|---|---|',
+      ...RESULTS.map(({ name, says, unit }) => `| \`${name}\` | ${cell(says)} | ${unit} |`),
+    ].join('\n'),
   ].join('\n\n'),
 );
 write(
@@ -68,7 +76,9 @@ write(
   [
     '# Reference',
     'Written from the tables in the code by `npm run generate`; do not edit.',
-    `## Findings\n\n${Object.entries(PAGES).map(([id, { title }]) => `- [${id}](findings/${id}.md): ${title}`).join('\n')}`,
+    `## Findings\n\n${Object.entries(PAGES)
+      .map(([id, { title }]) => `- [${id}](findings/${id}.md): ${title}`)
+      .join('\n')}`,
     `## Kinds\n\n${BLOCK_KINDS.map((kind) => `- [${kind}](kinds/${kind}.md): ${schemaOf(kind).says}`).join('\n')}`,
     '## More\n\n- [Results](results.md)\n- [The example craft](example-craft.md)',
   ].join('\n\n'),

@@ -7,7 +7,8 @@ import { sayExact } from './say.ts';
 
 export const STALE_ACCEPTANCE_PAGE: Page = {
   title: 'Nothing is left to accept',
-  cause: 'The build accepts a finding that it no longer has. Left in, the line would hide the finding when it comes back for another reason.',
+  cause:
+    'The build accepts a finding that it no longer has. Left in, the line would hide the finding when it comes back for another reason.',
   criterion: 'an `accept` that no finding of its build matches, while everything can be computed: hint.',
   standing: 'The language.',
   remedy: 'Take the line out.',
@@ -19,7 +20,11 @@ export const STALE_ACCEPTANCE_PAGE: Page = {
 }`,
 };
 
-export function applyAcceptances(build: Build, assessments: readonly Assessment[], findings: readonly Finding[]): Finding[] {
+export function applyAcceptances(
+  build: Build,
+  assessments: readonly Assessment[],
+  findings: readonly Finding[],
+): Finding[] {
   const used = new Set<Acceptance>();
   const judged = findings.map((finding) => {
     const acceptance = build.acceptances.find((one) => concerns(one, finding));
@@ -29,7 +34,9 @@ export function applyAcceptances(build: Build, assessments: readonly Assessment[
   });
   // While something cannot be computed nobody knows whether an acceptance is still needed.
   const complete = build.holes.size === 0 && assessments.every(({ missing }) => missing.size === 0);
-  const stale = complete ? build.acceptances.filter((one) => !used.has(one)).map((one) => staleAcceptance(build, one)) : [];
+  const stale = complete
+    ? build.acceptances.filter((one) => !used.has(one)).map((one) => staleAcceptance(build, one))
+    : [];
   return [...judged, ...stale];
 }
 

@@ -13,7 +13,8 @@ export const boltMismatch: Check = {
   page: {
     title: 'The bolt patterns do not match',
     cause: 'A motor or board that does not sit on its holes works loose, or hangs on half its screws.',
-    criterion: 'the patterns differ by more than 0.3 mm on a side, or in thread: error. Only with both declared; a board’s pattern against the frame’s `bolts`, a motor’s against its `motor_bolts`.',
+    criterion:
+      'the patterns differ by more than 0.3 mm on a side, or in thread: error. Only with both declared; a board’s pattern against the frame’s `bolts`, a motor’s against its `motor_bolts`.',
     standing: 'Geometry; play of 0.3 mm: ours.',
     remedy: 'Another part, or an adapter plate with its mass in the build.',
     fails: `esc Wide like Board20 {

@@ -3,10 +3,11 @@ import type { Fix } from './finding.ts';
 
 /** A quick fix that sets a pack option's duty limit; the share is rounded down to a whole percent, the safe side. */
 export function limitDuty(option: PackOption, share: number, reason: string): Fix {
-  const clause = `duty ${Math.floor(share * 100 + 1e-9)} %`;
+  const limit = `${Math.floor(share * 100 + 1e-9)} %`;
+  const clause = `duty ${limit}`;
   const end = { uri: option.place.uri, start: option.place.end, end: option.place.end };
   return {
-    title: `Limit the ${clause} on ${option.name}: ${reason}`,
+    title: `Limit the duty to ${limit} on ${option.name}: ${reason}`,
     edits: [option.dutyPlace ? { place: option.dutyPlace, newText: clause } : { place: end, newText: ` ${clause}` }],
   };
 }

@@ -17,7 +17,8 @@ export const escOvercurrent: Check = {
       'A channel’s switches heat with the square of the current and fail shorted: the craft drops, and the pack feeds the short. A propeller that jams draws several times more still; that is a result (blocked_ratio), not this finding.',
     criterion: `full-duty current of one channel over its burst rating (absent: 1.2 × continuous): above ${warning} warning, above ${error} error. Root mean square of the flight as flown above ${lasting} × continuous: warning.`,
     standing: 'Thresholds: ours. Burst 1.2 × continuous when nothing is said: common practice.',
-    remedy: 'Limit the duty, or take a board with a higher rating: one size up also leaves headroom for a jammed propeller.',
+    remedy:
+      'Limit the duty, or take a board with a higher rating: one size up also leaves headroom for a jammed propeller.',
     fails: `esc Weak like Board20 {
   continuous: 3 A
   burst: 3.5 A for 10 s

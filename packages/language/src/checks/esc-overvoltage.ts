@@ -10,7 +10,8 @@ export const escOvervoltage: Check = {
     title: 'The pack is more than the ESC can stand',
     cause:
       'Switches and capacitors of a board break down above their voltage, at plug-in already and worst on the spike of the first contact. A duty limit does not help: the board sees the whole pack.',
-    criterion: 'cells above the board’s range, or volts of the full pack above it: error. The range is compared in the terms in which it was given.',
+    criterion:
+      'cells above the board’s range, or volts of the full pack above it: error. The range is compared in the terms in which it was given.',
     standing: 'The part maker’s limit.',
     remedy: 'Take a pack with fewer cells, or a board rated for this one. Do not plug it in to try.',
     fails: `build TooManyCells like Healthy {

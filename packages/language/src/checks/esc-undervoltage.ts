@@ -10,7 +10,8 @@ export const escUndervoltage: Check = {
     title: 'The pack is less than the ESC needs',
     cause:
       'Below its range a board’s gate drivers and processor brown out: motors stutter or stop in the first burst, in the air.',
-    criterion: 'cells below the board’s range, or volts of the nearly empty pack below it: error. The range is compared in the terms in which it was given.',
+    criterion:
+      'cells below the board’s range, or volts of the nearly empty pack below it: error. The range is compared in the terms in which it was given.',
     standing: 'The part maker’s limit.',
     remedy: 'Take a pack with more cells, or a board made for this one.',
     fails: `build TooFewCells like Healthy {

@@ -1,6 +1,6 @@
 /** Shared by esc-overvoltage and esc-undervoltage: the pack against the board's supply range, in the terms in which it was given. */
 import type { PackOption, Part, Range } from '../model/build.ts';
-import { cellRange, cellsInSeries, fullPackVoltage } from './cells.ts';
+import { cellRange, cellsInSeries, fullPackVoltage, packInWords } from './cells.ts';
 import { sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
@@ -23,8 +23,16 @@ export function* supplyComparisons(boards: readonly Part[], option: PackOption):
     const inCells = board.range('cells');
     const inVolts = board.range('supply');
     if (inCells) {
-      const packWords = `${option.name} is ${cells}S`;
-      yield { board, range: inCells, highest: cells, lowest: cells, unit: 'S', packWords, rangeWords: cellRange(inCells) };
+      const packWords = `${packInWords(option)} is ${cells}S`;
+      yield {
+        board,
+        range: inCells,
+        highest: cells,
+        lowest: cells,
+        unit: 'S',
+        packWords,
+        rangeWords: cellRange(inCells),
+      };
     } else if (inVolts) {
       yield {
         board,
@@ -32,7 +40,7 @@ export function* supplyComparisons(boards: readonly Part[], option: PackOption):
         highest: full,
         lowest: cells * emptyCell(option.part),
         unit: 'V',
-        packWords: `${option.name} runs from ${sayExact(full, 'V')} full to ${sayExact(cells * emptyCell(option.part), 'V')} empty`,
+        packWords: `${packInWords(option)} runs from ${sayExact(full, 'V')} full to ${sayExact(cells * emptyCell(option.part), 'V')} empty`,
         rangeWords: `${sayExact(inVolts.low, 'V')} to ${sayExact(inVolts.high, 'V')}`,
       };
     }
@@ -40,4 +48,6 @@ export function* supplyComparisons(boards: readonly Part[], option: PackOption):
 }
 
 const emptyCell = (pack: Part): number =>
-  pack.word('chemistry') === 'liion' ? THRESHOLDS.packOversag.lithiumIon.warning : THRESHOLDS.packOversag.lithiumPolymer.warning;
+  pack.word('chemistry') === 'liion'
+    ? THRESHOLDS.packOversag.lithiumIon.warning
+    : THRESHOLDS.packOversag.lithiumPolymer.warning;

@@ -34,7 +34,11 @@ const HEADLINES = [
 const WORTH_NAMING = 0.05;
 const MOST_NAMED = 4;
 
-export function estimatesNote(build: Build, assessments: readonly Assessment[], undecided: readonly string[]): Finding | undefined {
+export function estimatesNote(
+  build: Build,
+  assessments: readonly Assessment[],
+  undecided: readonly string[],
+): Finding | undefined {
   const widest = assessments.toSorted((a, b) => relativeWidth(b) - relativeWidth(a))[0];
   if (!widest) return undefined;
   const estimated = widest.inputs.filter((input) => isEstimated(input));
@@ -48,7 +52,7 @@ export function estimatesNote(build: Build, assessments: readonly Assessment[], 
     named.length > 0 ? `Estimated, for want of a figure: ${listed(named.map(({ input }) => input.label))}.` : '',
     widths(widest),
     advice(widest),
-    undecided.length > 0 ? `With these figures it cannot be told ${[...new Set(undecided)].join('; nor ')}.` : '',
+    undecided.length > 0 ? `With these figures it cannot be told ${undecided.join('; nor ')}.` : '',
   ];
   return {
     id: 'estimates',
@@ -57,18 +61,21 @@ export function estimatesNote(build: Build, assessments: readonly Assessment[], 
     place: build.place,
     build: build.name,
     numbers: [],
-    related: named.flatMap(({ input }) => (input.place && input.because ? [{ message: `${input.label}: ${input.because}`, place: input.place }] : [])).slice(0, MOST_NAMED),
+    related: [],
     fixes: [],
   };
 }
 
-/** Supplied by the table of estimates; the terms for what the model leaves out are not figures anybody could write. */
-const isEstimated = (input: Figure): boolean => input.origin === 'default' && !isModelForm(input);
+/** Written nowhere; the terms for what the model leaves out are not figures anybody could write. */
+const isEstimated = (input: Figure): boolean => input.place === undefined && !isModelForm(input);
 
 function largestShare(assessment: Assessment, input: Figure): number {
   const shares = HEADLINES.map(([name]) => {
     const estimate = assessment.results.get(name)?.estimate;
-    return estimate ? (leading(estimate, assessment.inputs, assessment.inputs.length).find((cause) => cause.input === input)?.share ?? 0) : 0;
+    return estimate
+      ? (leading(estimate, assessment.inputs, assessment.inputs.length).find((cause) => cause.input === input)?.share ??
+          0)
+      : 0;
   });
   return Math.max(...shares);
 }

@@ -11,13 +11,14 @@ export interface Grade {
   readonly severity: Severity;
 }
 
-const RANK: Record<Severity, number> = { hint: 0, information: 1, warning: 2, error: 3 };
+export const RANK: Readonly<Record<Severity, number>> = { hint: 0, information: 1, warning: 2, error: 3 };
 
 export const moreSevere = (a: Severity, b: Severity): Severity => (RANK[a] >= RANK[b] ? a : b);
 
 export const atLeast = (severity: Severity, floor: Severity): boolean => RANK[severity] >= RANK[floor];
 
-const atMost = (severity: Severity, ceiling: Severity): Severity => (RANK[severity] <= RANK[ceiling] ? severity : ceiling);
+const atMost = (severity: Severity, ceiling: Severity): Severity =>
+  RANK[severity] <= RANK[ceiling] ? severity : ceiling;
 
 /**
  * Severity follows the ±: an error only when even the near end of the interval is past the limit; with the centre past it a
@@ -44,6 +45,11 @@ export const gradeBelow = (of: Measurable, grades: readonly Grade[]): Severity |
 
 /** One step milder; a hint stays a hint. */
 export function milder(severity: Severity): Severity {
-  const next: Record<Severity, Severity> = { error: 'warning', warning: 'information', information: 'hint', hint: 'hint' };
+  const next: Record<Severity, Severity> = {
+    error: 'warning',
+    warning: 'information',
+    information: 'hint',
+    hint: 'hint',
+  };
   return next[severity];
 }

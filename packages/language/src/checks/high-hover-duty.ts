@@ -9,14 +9,17 @@ const { warning, error } = THRESHOLDS.highHoverDuty;
 export const highHoverDuty: Check = {
   id: 'high-hover-duty',
   option: findHighDuty,
+  folds: ['low-thrust'],
   page: {
     title: 'Hovering takes most of the duty',
-    cause: 'Duty climbs as the pack empties. Near the limit the drive saturates in every correction and the craft no longer holds its attitude.',
-    criterion: `hover duty at the reserve above ${percent(warning)} warning, above ${percent(error)} error; a duty limit counts as full. Folded into low-thrust when that holds.`,
+    cause:
+      'Duty climbs as the pack empties. Near the limit the drive saturates in every correction and the craft no longer holds its attitude.',
+    criterion: `hover duty at the reserve above ${percent(warning)} warning, above ${percent(error)} error; a duty limit counts as full. Of this and low-thrust the more severe one is shown.`,
     standing: 'Thresholds: ours.',
     remedy: 'A larger or steeper propeller, a higher kV, more cells, a higher duty limit, or less mass.',
     fails: `build Stretched like Healthy {
-  item: 74 g "ballast"
+  without: Slim480_2S
+  pack: Slim480_2S as Stretched duty 49 %
 }`,
     passes: `build Easy like Healthy {
   item: 2 g "tape"

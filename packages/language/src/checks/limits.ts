@@ -26,7 +26,8 @@ export function weakestBoard(boards: readonly Use[], property: 'burst' | 'contin
   const rated = boards
     .map((board) => board.part)
     .filter((part) => part.declared(property) ?? part.declared('continuous'));
-  const rating = (part: Part) => (part.declared(property) ?? part.declared('continuous'))?.value ?? Number.POSITIVE_INFINITY;
+  const rating = (part: Part) =>
+    (part.declared(property) ?? part.declared('continuous'))?.value ?? Number.POSITIVE_INFINITY;
   return rated.sort((a, b) => rating(a) - rating(b))[0];
 }
 
@@ -74,7 +75,12 @@ export const hardestRotor = (
 
 export function limitsOf(assessment: Assessment): Limit[] {
   const limits: Limit[] = [];
-  const add = (name: string, part: Part, rating: { limit: number; figure: Figure } | undefined, value: Estimate | undefined) => {
+  const add = (
+    name: string,
+    part: Part,
+    rating: { limit: number; figure: Figure } | undefined,
+    value: Estimate | undefined,
+  ) => {
     if (rating && value) limits.push({ name, part, ...rating, value });
   };
   const declared = (part: Part, property: string) => {
@@ -92,9 +98,19 @@ export function limitsOf(assessment: Assessment): Limit[] {
   const burstBoard = weakestBoard(assessment.build.escs, 'burst');
   const lastingBoard = weakestBoard(assessment.build.escs, 'continuous');
   if (burstBoard)
-    add('esc.burst', burstBoard, escShortRating(burstBoard), hardestRotor(assessment.rotors, (rotor) => rotor.fullCurrent));
+    add(
+      'esc.burst',
+      burstBoard,
+      escShortRating(burstBoard),
+      hardestRotor(assessment.rotors, (rotor) => rotor.fullCurrent),
+    );
   if (lastingBoard)
-    add('esc.continuous', lastingBoard, declared(lastingBoard, 'continuous'), hardestRotor(assessment.rotors, (rotor) => rotor.mixCurrent));
+    add(
+      'esc.continuous',
+      lastingBoard,
+      declared(lastingBoard, 'continuous'),
+      hardestRotor(assessment.rotors, (rotor) => rotor.mixCurrent),
+    );
 
   const { option } = assessment;
   add('pack.discharge', option.part, packRating(option, 'discharge'), assessment.pack.mixCurrent);

@@ -12,12 +12,14 @@ export const lowThrust: Check = {
   folds: ['high-hover-duty'],
   page: {
     title: 'Too little thrust in hand',
-    cause: 'Attitude control works by adding thrust on one side. With little in hand the craft wallows, sinks in turns, and cannot stop a descent in its own wake, first of all near the end of the pack.',
+    cause:
+      'Attitude control works by adding thrust on one side. With little in hand the craft wallows, sinks in turns, and cannot stop a descent in its own wake, first of all near the end of the pack.',
     criterion: `thrust-to-weight at the reserve: below ${information} information, below ${warning} warning, below ${error} error.`,
     standing: 'Thresholds: ours.',
     remedy: 'Less mass, a larger or steeper propeller, more cells, or a higher duty limit.',
-    fails: `build Leaden like Healthy {
-  item: 160 g "ballast"
+    fails: `build Reined like Healthy {
+  without: Slim480_2S
+  pack: Slim480_2S as Reined duty 42 %
 }`,
     passes: `build Light like Healthy {
   item: 2 g "tape"

@@ -67,7 +67,9 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
     }
     const continuous = motorLastingRating(motor);
     if (continuous && rotor.mixCurrent) {
-      const severity = gradeAbove(relativeTo(rotor.mixCurrent, continuous.limit), [{ past: lasting, severity: 'warning' }]);
+      const severity = gradeAbove(relativeTo(rotor.mixCurrent, continuous.limit), [
+        { past: lasting, severity: 'warning' },
+      ]);
       if (severity) {
         yield overcurrentDraft(subject, {
           severity,

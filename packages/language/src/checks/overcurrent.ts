@@ -29,7 +29,9 @@ export function overcurrentDraft({ option }: OptionSubject, found: Overcurrent):
     message: `${found.what} ${say(value, 'A')}, ${percent(value.value / limit)} of ${found.rating}. ${found.consequence}`,
     place: option.dutyPlace ?? option.place,
     numbers: [number('current', value, 'A'), exactNumber('limit', limit, 'A')],
-    related: figure.place ? [{ message: `${part.name}: ${sayExact(figure.value, figure.unit)}`, place: figure.place }] : [],
+    related: figure.place
+      ? [{ message: `${part.name}: ${sayExact(figure.value, figure.unit)}`, place: figure.place }]
+      : [],
     fixes: found.fixes,
   };
 }

@@ -20,12 +20,18 @@ export const packOvercurrent: Check = {
     criterion: `lipo: a burst pulls a cell of the fresh, warm pack down by more than ${burstSag} V, or the flight as flown averages more than ${averageRate}C: warning; only past the label’s rate: information. Li-ion: a burst above the cells’ rating: warning.`,
     standing: 'Thresholds: ours.',
     remedy: 'Limit the duty, take a larger or fresher pack, or two in parallel. Never fly a swollen one.',
-    fails: `pack Tired450_2S like Slim480_2S {
-  cell_resistance: 60 mohm measured
+    fails: `pack Round1000_2S {
+  chemistry: liion
+  cells: 2S
+  capacity: 1000 mAh
+  discharge: 6 A
+  cell_resistance: 20 mohm measured
+  mass: 37 g
 }
-build Sagging like Healthy {
+build Pressed like Healthy {
+  without: WideCam
   without: Slim480_2S
-  pack: Tired450_2S
+  pack: Round1000_2S
 }`,
     passes: `build Fresh like Healthy {
   pack: Slim480_2S as Fresh
@@ -89,7 +95,8 @@ function pulledDown(subject: OptionSubject): Draft | undefined {
   const capacity = option.part.figure('capacity');
   const average = assessment.pack.mixCurrent;
   const averageLimit = capacity && (averageRate * capacity.value * parallelPacks(subject)) / HOUR;
-  const lasting = average && averageLimit && gradeAbove(relativeTo(average, averageLimit), [{ past: 1, severity: 'warning' }]);
+  const lasting =
+    average && averageLimit && gradeAbove(relativeTo(average, averageLimit), [{ past: 1, severity: 'warning' }]);
   if (average && averageLimit && lasting && lasting !== 'undecided') {
     return overcurrentDraft(subject, {
       severity: lasting,

@@ -1,8 +1,8 @@
 /** Cells pulled so low under load that they suffer, or that electronics brown out. */
 import type { Estimate } from '../analysis/assessment.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
-import { dutyFix } from './overcurrent.ts';
 import { gradeBelow } from './grade.ts';
+import { dutyFix } from './overcurrent.ts';
 import { exactNumber, measurable, negativeOf, number, say, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
@@ -11,6 +11,7 @@ const { lithiumPolymer, lithiumIon } = THRESHOLDS.packOversag;
 export const packOversag: Check = {
   id: 'pack-oversag',
   option: findOversag,
+  folds: ['pack-overcurrent'],
   page: {
     title: 'The cells fall too low under load',
     cause:
@@ -23,6 +24,8 @@ export const packOversag: Check = {
   cell_resistance: 45 mohm measured
 }
 build Dipping like Healthy {
+  without: WideCam
+  without: Receiver
   without: Slim480_2S
   pack: Weak250_2S
 }`,
@@ -54,7 +57,12 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
       fixes:
         atFull === 'undecided'
           ? []
-          : dutyFix(subject, -limits.warning, (tried) => negativeOf(fullCellVoltage(tried.results)), `a cell then stays above ${sayExact(limits.warning, 'V')}`),
+          : dutyFix(
+              subject,
+              -limits.warning,
+              (tried) => negativeOf(fullCellVoltage(tried.results)),
+              `a cell then stays above ${sayExact(limits.warning, 'V')}`,
+            ),
     };
     if (atFull !== 'undecided') return;
   }

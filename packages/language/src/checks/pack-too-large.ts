@@ -1,4 +1,5 @@
 /** The pack does not go into its bay. */
+import { packInWords } from './cells.ts';
 import type { BuildSubject, Check, Draft } from './check.ts';
 import { exactNumber, sayExact } from './say.ts';
 
@@ -7,8 +8,10 @@ export const packTooLarge: Check = {
   build: findTooLarge,
   page: {
     title: 'The pack does not go into its bay',
-    cause: 'A pack forced into a bay is dented, and a dented cell burns; one that sticks out is the first thing to hit.',
-    criterion: 'sorted by length, a side of the pack longer than that of the bay: error. Packs side by side: by volume only. Only with both sizes declared.',
+    cause:
+      'A pack forced into a bay is dented, and a dented cell burns; one that sticks out is the first thing to hit.',
+    criterion:
+      'sorted by length, a side of the pack longer than that of the bay: error. Packs side by side: by volume only. Only with both sizes declared.',
     standing: 'Geometry.',
     remedy: 'A smaller pack, or another place for it. Never squeeze one in.',
     fails: `pack Bulky like Slim480_2S {
@@ -30,12 +33,13 @@ function* findTooLarge({ build }: BuildSubject): Iterable<Draft> {
   for (const option of build.packs) {
     const size = option.part.size('size');
     if (!size) continue;
-    const fits = option.count === 1 ? boxFits(size.sides, bay.sides) : volume(size.sides) * option.count <= volume(bay.sides);
+    const fits =
+      option.count === 1 ? boxFits(size.sides, bay.sides) : volume(size.sides) * option.count <= volume(bay.sides);
     if (fits) continue;
-    const many = option.count === 1 ? option.name : `${option.count} x ${option.part.name}`;
+    const measures = option.count === 1 ? `${option.name} measures` : `${packInWords(option)} measure, each,`;
     yield {
       severity: 'error',
-      message: `${many} measures ${describe(size.sides)}, the bay of ${build.airframe?.part.name} ${describe(bay.sides)}: it does not go in. Never squeeze a pack.`,
+      message: `${measures} ${describe(size.sides)}, the bay of ${build.airframe?.part.name} ${describe(bay.sides)}: ${option.count === 1 ? 'it does' : 'together they do'} not go in. Never squeeze a pack.`,
       place: option.place,
       numbers: [exactNumber('pack', Math.max(...size.sides), 'mm'), exactNumber('bay', Math.max(...bay.sides), 'mm')],
       related: [
@@ -56,4 +60,5 @@ function boxFits(inner: readonly number[], outer: readonly number[]): boolean {
 
 const volume = (sides: readonly number[]): number => sides.reduce((product, side) => product * side, 1);
 
-const describe = (sides: readonly number[]): string => `${sides.map((side) => sayExact(side * 1000, '1')).join(' x ')} mm`;
+const describe = (sides: readonly number[]): string =>
+  `${sides.map((side) => sayExact(side * 1000, '1')).join(' x ')} mm`;

@@ -32,7 +32,8 @@ build Overdrawn like Healthy {
 function* findOvercurrent({ option, assessment }: OptionSubject): Iterable<Draft> {
   for (const results of assessment.rails) {
     const draft = overdrawn(results);
-    if (draft) yield { ...draft, related: [...(draft.related ?? []), { message: `on ${option.name}`, place: option.place }] };
+    if (draft)
+      yield { ...draft, related: [...(draft.related ?? []), { message: `on ${option.name}`, place: option.place }] };
   }
 }
 

@@ -9,7 +9,8 @@ export const railOvervoltage: Check = {
   option: findOvervoltage,
   page: {
     title: 'A load sees more voltage than it can stand',
-    cause: 'A receiver or camera fed above its range dies at plug-in. What counts is the full pack at rest, or the rail’s output.',
+    cause:
+      'A receiver or camera fed above its range dies at plug-in. What counts is the full pack at rest, or the rail’s output.',
     criterion: 'supply at the load, full pack at rest, above its maximum: error.',
     standing: 'The part maker’s limit.',
     remedy: 'Feed it from a rail inside its range, or take a pack with fewer cells. Do not plug it in to try.',
@@ -27,7 +28,8 @@ export const railOvervoltage: Check = {
 function* findOvervoltage({ option, assessment }: OptionSubject): Iterable<Draft> {
   for (const { load, restVoltage } of assessment.loads) {
     const supply = load.part.range('supply');
-    const severity = supply && restVoltage && gradeAbove(measurable(restVoltage), [{ past: supply.high, severity: 'error' }]);
+    const severity =
+      supply && restVoltage && gradeAbove(measurable(restVoltage), [{ past: supply.high, severity: 'error' }]);
     if (!supply || !restVoltage || !severity) continue;
     const limit = sayExact(supply.high, 'V');
     yield {

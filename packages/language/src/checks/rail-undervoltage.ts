@@ -14,9 +14,11 @@ export const railUndervoltage: Check = {
     title: 'A load browns out',
     cause:
       'Below its minimum a camera, receiver or sender restarts. Straight off the pack, or behind a step-down that has run out of input, it sees every dip of a burst, worst near the end of the pack: the picture goes exactly when power is asked for.',
-    criterion: 'supply at the load before the reserve is reached: in hover below its minimum error, in a burst warning, at full duty only information.',
+    criterion:
+      'supply at the load before the reserve is reached: in hover below its minimum error, in a burst warning, at full duty only information.',
     standing: 'The part maker’s minimum; which point counts how much: ours.',
-    remedy: 'Move the load to a rail that holds, take a pack with one more cell, or land at the voltage the message names.',
+    remedy:
+      'Move the load to a rail that holds, take a pack with one more cell, or land at the voltage the message names.',
     fails: `load HungryCam like WideCam {
   supply: 7.2 V .. 26 V
 }
@@ -73,7 +75,10 @@ function shortOfSupply({ build, option, assessment }: OptionSubject, results: Lo
       place: load.place,
       ...('rail' in load.from && { about: load.from.rail.name }),
       numbers,
-      related: [{ message: `${load.part.name} needs ${needs}`, place: supply.place }, ...packLine(option.place, option.name)],
+      related: [
+        { message: `${load.part.name} needs ${needs}`, place: supply.place },
+        ...packLine(option.place, option.name),
+      ],
       fixes: railFixes(build, assessment.rails, results),
     };
   }
@@ -104,7 +109,14 @@ function railFixes(build: OptionSubject['build'], rails: RailList, results: Load
   const { fromPlace } = results.load;
   if (!fromPlace) return [];
   return servingRails(rails, results).flatMap(({ rail }) =>
-    rail.place.uri === undefined ? [] : [{ title: `Feed ${results.load.name} from ${addressOf(build, rail.name)}`, edits: [{ place: fromPlace, newText: `from ${addressOf(build, rail.name)}` }] }],
+    rail.place.uri === undefined
+      ? []
+      : [
+          {
+            title: `Feed ${results.load.name} from ${addressOf(build, rail.name)}`,
+            edits: [{ place: fromPlace, newText: `from ${addressOf(build, rail.name)}` }],
+          },
+        ],
   );
 }
 

@@ -6,11 +6,12 @@ import type { Check, Page } from './check.ts';
 import { escOvercurrent } from './esc-overcurrent.ts';
 import { escOvervoltage } from './esc-overvoltage.ts';
 import { escUndervoltage } from './esc-undervoltage.ts';
+import { ESTIMATES_PAGE } from './estimates.ts';
 import { highHoverDuty } from './high-hover-duty.ts';
 import { lowThrust } from './low-thrust.ts';
-import { ESTIMATES_PAGE } from './estimates.ts';
 import { motorOvercurrent } from './motor-overcurrent.ts';
 import { motorOvervoltage } from './motor-overvoltage.ts';
+import { overweight } from './overweight.ts';
 import { packOvercurrent } from './pack-overcurrent.ts';
 import { packOversag } from './pack-oversag.ts';
 import { packTooLarge } from './pack-too-large.ts';
@@ -19,6 +20,8 @@ import { railOvercurrent } from './rail-overcurrent.ts';
 import { railOvervoltage } from './rail-overvoltage.ts';
 import { railUndervoltage } from './rail-undervoltage.ts';
 import { regulatorDropout } from './regulator-dropout.ts';
+import { requirementFails } from './requirement-fails.ts';
+import { requirementUnsure } from './requirement-unsure.ts';
 import { rotorCount } from './rotor-count.ts';
 import { clause } from './text/clause.ts';
 import { duplicate } from './text/duplicate.ts';
@@ -53,6 +56,9 @@ export const CHECKS: readonly Check[] = [
   cannotHover,
   lowThrust,
   highHoverDuty,
+  overweight,
+  requirementFails,
+  requirementUnsure,
   propellerTooLarge,
   boltMismatch,
   packTooLarge,

@@ -9,7 +9,8 @@ export const regulatorDropout: Check = {
     title: 'A step-down runs out of input',
     cause:
       'A step-down needs some input above its output. Below that it simply follows its input: loads see a sagging voltage instead of a steady one. As long as they take it, nothing happens.',
-    criterion: 'input in a burst at the reserve below output + dropout: information. Folded into rail-undervoltage when a load browns out by it.',
+    criterion:
+      'input in a burst at the reserve below output + dropout: information. Folded into rail-undervoltage when a load browns out by it.',
     standing: 'Textbook behaviour of a buck converter and of a linear regulator.',
     remedy: 'Nothing, if the loads take the dip; else a pack with one more cell, or a step-up.',
     fails: `esc Board20_10V like Board20 {

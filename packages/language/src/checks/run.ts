@@ -2,15 +2,16 @@
  * From what a document says to its findings: problems of the text, then each build on each of its packs; after the checks,
  * rules change severities, acceptances are honoured, consequences are folded into their cause.
  */
-import type { Assessment } from '../analysis/assessment.ts';
+
 import { assess } from '../analysis/assess.ts';
+import type { Assessment } from '../analysis/assessment.ts';
 import type { Build, PackOption } from '../model/build.ts';
 import type { Problem } from '../model/problem.ts';
 import { applyAcceptances } from './acceptances.ts';
 import type { Check, Draft } from './check.ts';
 import { estimatesNote } from './estimates.ts';
 import type { Finding, Severity } from './finding.ts';
-import { moreSevere } from './grade.ts';
+import { RANK } from './grade.ts';
 import { CHECKS, TEXT_CHECKS } from './registry.ts';
 
 /** What a document says, as far as checks are concerned; `DocumentModel` has this shape. */
@@ -81,36 +82,64 @@ function buildFindings(build: Build, assessments: readonly Assessment[], defects
     found.push(...drafts.map((draft): Found => ({ check, draft })));
   }
 
-  const undecided = found.filter(({ draft }) => draft.severity === 'undecided');
   const decided = found.flatMap(({ check, draft, option }) => finding(build, check, draft, option));
-  const note = guarded(defects, () => estimatesNote(build, assessments, undecided.map(({ draft }) => draft.question ?? draft.message)));
+  const note = guarded(defects, () => estimatesNote(build, assessments, openQuestions(found)));
   return applyAcceptances(build, assessments, mergedByPlace([...decided, ...(note ? [note] : [])]));
+}
+
+/** One a check: the same question on each pack is one question. */
+function openQuestions(found: readonly Found[]): string[] {
+  const questions = new Map<string, string>();
+  for (const { check, draft } of found) {
+    if (draft.severity === 'undecided' && !questions.has(check.id))
+      questions.set(check.id, draft.question ?? draft.message);
+  }
+  return [...questions.values()];
 }
 
 const draftsOn = (check: Check, build: Build, assessment: Assessment, defects: Error[]): Draft[] =>
   guarded(defects, () => [...(check.option?.({ build, option: assessment.option, assessment }) ?? [])]) ?? [];
 
-/** Drops findings that are consequences of another one on the same pack: they would go when that one is cured. */
+/** Folds findings that are consequences of another one on the same pack into it: they go when that one is cured. */
 function folded(build: Build, found: readonly Found[], defects: Error[]): Found[] {
   const gone = new Set<Found>();
+  const consequences = new Map<Found, Found[]>();
   for (const cause of found) {
-    if (!cause.check.folds || cause.draft.severity === 'undecided') continue;
-    for (const consequence of found) {
-      const isConsequence =
-        cause.check.folds.includes(consequence.check.id) &&
-        (cause.draft.about === undefined || cause.draft.about === consequence.draft.about);
-      if (isConsequence && goesWith(build, cause, consequence, defects)) gone.add(consequence);
-    }
+    if (gone.has(cause) || !cause.check.folds || cause.draft.severity === 'undecided') continue;
+    const its = found.filter(
+      (one) => !gone.has(one) && isConsequence(cause, one) && goesWith(build, cause, one, defects),
+    );
+    for (const one of its) gone.add(one);
+    consequences.set(cause, its);
   }
-  return found.filter((one) => !gone.has(one));
+  return found.filter((one) => !gone.has(one)).map((one) => withConsequences(one, consequences.get(one) ?? []));
 }
+
+function isConsequence({ check, draft }: Found, other: Found): boolean {
+  if (!check.folds?.includes(other.check.id)) return false;
+  if (draft.about !== undefined && draft.about !== other.draft.about) return false;
+  // What is worse than its cause speaks for itself.
+  return rankOf(draft) >= rankOf(other.draft);
+}
+
+function withConsequences(cause: Found, consequences: readonly Found[]): Found {
+  const told = consequences
+    .filter(({ draft }) => draft.severity !== 'undecided')
+    .map(({ check, draft }) => ({ message: `and with it ${check.id}: ${draft.message}`, place: draft.place }));
+  return { ...cause, draft: { ...cause.draft, related: [...(cause.draft.related ?? []), ...told] } };
+}
+
+const rankOf = ({ severity }: Draft): number => (severity === 'undecided' ? -1 : RANK[severity]);
 
 /** Where the cure is a duty, the consequence must be gone at that duty; elsewhere it goes with its cause. */
 function goesWith(build: Build, { draft, option }: Found, consequence: Found, defects: Error[]): boolean {
   if (draft.cure === undefined || !option) return true;
   const cured = { ...option, dutyLimit: { ...option.dutyLimit, value: draft.cure } };
   const assessment = guarded(defects, () => assess(build, cured));
-  return assessment !== undefined && draftsOn(consequence.check, build, assessment, defects).every((left) => left.severity === 'undecided');
+  return (
+    assessment !== undefined &&
+    draftsOn(consequence.check, build, assessment, defects).every((left) => left.severity === 'undecided')
+  );
 }
 
 function finding(build: Build, check: Check, draft: Draft, option: PackOption | undefined): Finding[] {
@@ -120,14 +149,19 @@ function finding(build: Build, check: Check, draft: Draft, option: PackOption | 
       id: check.id,
       severity: ruledSeverity(build, check.id, draft.severity),
       message: draft.message,
-      place: draft.place,
+      ...placement(build, draft),
       build: build.name,
       ...(option && { pack: option.name }),
       numbers: draft.numbers,
-      related: draft.related ?? [],
       fixes: draft.fixes ?? [],
     },
   ];
+}
+
+/** A finding stands in its build's own file; where the line is inherited from another one, that becomes the related place. */
+function placement(build: Build, { place, related = [] }: Draft): Pick<Finding, 'place' | 'related'> {
+  if (place.uri === build.uri) return { place, related };
+  return { place: build.place, related: [{ message: 'the line it inherits', place }, ...related] };
 }
 
 /** `raise F to …`, `lower F to …`: the build's own word beats its rules', the stricter of several rules wins. */
@@ -144,15 +178,21 @@ function mergedByPlace(findings: readonly Finding[]): Finding[] {
     groups.set(key, [...(groups.get(key) ?? []), one]);
   }
   return [...groups.values()].flatMap((group) => {
-    const [worst, ...others] = group.sort((a, b) => (a.severity === b.severity ? 0 : moreSevere(a.severity, b.severity) === a.severity ? -1 : 1));
+    const [worst, ...others] = group.toSorted((a, b) => RANK[b.severity] - RANK[a.severity]);
     if (!worst || others.length === 0) return group;
-    const also = others.map(({ pack, message }) => ({ message: pack ? `also on ${pack}: ${message}` : message, place: worst.place }));
+    const also = others.map(({ pack, message }) => ({
+      message: pack ? `also on ${pack}: ${message}` : message,
+      place: worst.place,
+    }));
     return [{ ...worst, related: [...worst.related, ...also] }];
   });
 }
 
 const byPlace = (a: Finding, b: Finding): number =>
-  compare(a.place.uri, b.place.uri) || a.place.start - b.place.start || compare(a.id, b.id) || compare(a.pack ?? '', b.pack ?? '');
+  compare(a.place.uri, b.place.uri) ||
+  a.place.start - b.place.start ||
+  compare(a.id, b.id) ||
+  compare(a.pack ?? '', b.pack ?? '');
 
 const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 

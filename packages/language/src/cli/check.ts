@@ -1,9 +1,9 @@
 import { relative } from 'node:path';
 import pc from 'picocolors';
 import { URI } from 'vscode-uri';
-import { checkDocument } from '../checks/run.ts';
-import { atLeast } from '../checks/grade.ts';
 import type { Severity } from '../checks/finding.ts';
+import { atLeast } from '../checks/grade.ts';
+import { checkDocument } from '../checks/run.ts';
 import { readDocument } from '../model/read.ts';
 import { NodeFileSystem } from '../model/references/node-files.ts';
 import { createFettleServices } from '../model/services.ts';
@@ -21,7 +21,11 @@ export interface CheckOptions {
 /** Checks files and folders and prints what was found; returns the exit code. */
 export async function check(paths: readonly string[], options: CheckOptions): Promise<number> {
   const { checked, defects } = await checkPaths(paths);
-  process.stdout.write(options.format === 'json' ? toJson(checked) : toText(checked, pc.createColors(pc.isColorSupported && process.stdout.isTTY)));
+  process.stdout.write(
+    options.format === 'json'
+      ? toJson(checked)
+      : toText(checked, pc.createColors(pc.isColorSupported && process.stdout.isTTY)),
+  );
   for (const defect of defects) process.stderr.write(`fettle: internal error in a check: ${defect.message}\n`);
   if (checked.failures.length > 0 || defects.length > 0) return 2;
   return openFindings(checked).some(({ severity }) => atLeast(severity, options.failOn)) ? 1 : 0;

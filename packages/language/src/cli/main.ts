@@ -4,7 +4,9 @@ import { Command, Option } from 'commander';
 /** Exit codes: 0 clean, 1 findings at or above the asked severity, 2 could not run. */
 const COULD_NOT_RUN = 2;
 
-const { version } = JSON.parse(readFileSync(new URL('../package.json', import.meta.url), 'utf8')) as { version: string };
+const { version } = JSON.parse(readFileSync(new URL('../package.json', import.meta.url), 'utf8')) as {
+  version: string;
+};
 
 const program = new Command('fettle')
   .description('Checks electric multirotor builds: what they weigh, how they fly, and what would break.')
@@ -22,10 +24,12 @@ program
       .choices(['error', 'warning', 'information'])
       .default('error'),
   )
-  .action(async (paths: string[], options: { format: 'text' | 'json'; failOn: 'error' | 'warning' | 'information' }) => {
-    const { check } = await import('./check.ts');
-    process.exitCode = await check(paths, options);
-  });
+  .action(
+    async (paths: string[], options: { format: 'text' | 'json'; failOn: 'error' | 'warning' | 'information' }) => {
+      const { check } = await import('./check.ts');
+      process.exitCode = await check(paths, options);
+    },
+  );
 
 program
   .command('serve')
@@ -41,6 +45,6 @@ try {
 } catch (error) {
   // A defect of ours: never "clean", never a stack trace in the user's face.
   process.stderr.write(`fettle: internal error: ${error instanceof Error ? error.message : String(error)}\n`);
-  if (process.env['FETTLE_DEBUG'] && error instanceof Error) process.stderr.write(`${error.stack}\n`);
+  if (process.env.FETTLE_DEBUG && error instanceof Error) process.stderr.write(`${error.stack}\n`);
   process.exitCode = COULD_NOT_RUN;
 }

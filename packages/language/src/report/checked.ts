@@ -23,7 +23,8 @@ export interface Checked {
 export const SEVERITIES: readonly Severity[] = ['error', 'warning', 'information', 'hint'];
 
 /** Findings that count: accepted ones are shown and never fail a run. */
-export const openFindings = (checked: Checked): Finding[] => checked.findings.filter((finding) => finding.accepted === undefined);
+export const openFindings = (checked: Checked): Finding[] =>
+  checked.findings.filter((finding) => finding.accepted === undefined);
 
 export const countBySeverity = (findings: readonly Finding[]): ReadonlyMap<Severity, number> =>
   new Map(SEVERITIES.map((severity) => [severity, findings.filter((finding) => finding.severity === severity).length]));

@@ -1,8 +1,8 @@
 import { expanded } from '../analysis/estimate.ts';
 import type { Finding } from '../checks/finding.ts';
+import type { CheckedBuild } from '../checks/run.ts';
 import type { Place } from '../model/place.ts';
 import { unitNamed } from '../units/parse.ts';
-import type { CheckedBuild } from '../checks/run.ts';
 import type { Checked } from './checked.ts';
 
 /** Version of the JSON's shape; raised when a field changes its meaning or goes. */
@@ -29,7 +29,10 @@ function buildOf(checked: Checked, { build, assessments }: CheckedBuild) {
       pack: assessment.option.name,
       dutyLimit: assessment.option.dutyLimit.value,
       results: Object.fromEntries(
-        [...assessment.results.values()].map(({ name, unit, estimate }) => [name, numberOf(estimate.value, expanded(estimate), unit)]),
+        [...assessment.results.values()].map(({ name, unit, estimate }) => [
+          name,
+          numberOf(estimate.value, expanded(estimate), unit),
+        ]),
       ),
       missing: Object.fromEntries([...assessment.missing.values()].map(({ name, reason }) => [name, reason])),
     })),
@@ -44,7 +47,9 @@ function findingOf(checked: Checked, finding: Finding) {
     ...locationOf(checked, finding.place),
     build: finding.build,
     pack: finding.pack,
-    numbers: Object.fromEntries(finding.numbers.map(({ name, value, unit, plusMinus }) => [name, numberOf(value, plusMinus, unit)])),
+    numbers: Object.fromEntries(
+      finding.numbers.map(({ name, value, unit, plusMinus }) => [name, numberOf(value, plusMinus, unit)]),
+    ),
     related: finding.related.map(({ message, place }) => ({ message, ...locationOf(checked, place) })),
     fixes: finding.fixes.map(({ title, edits }) => ({
       title,
@@ -62,5 +67,9 @@ function locationOf(checked: Checked, place: Place) {
 function numberOf(si: number, plusMinus: number | undefined, unitName: string) {
   const unit = unitNamed(unitName);
   const value = unit.fromSI(si);
-  return { value, unit: unitName, plusMinus: plusMinus === undefined ? undefined : unit.fromSI(si + plusMinus) - value };
+  return {
+    value,
+    unit: unitName,
+    plusMinus: plusMinus === undefined ? undefined : unit.fromSI(si + plusMinus) - value,
+  };
 }

@@ -28,7 +28,10 @@ export class Sources {
     if (!document) return undefined;
     const start = document.positionAt(place.start);
     const end = document.positionAt(place.end);
-    const text = document.getText({ start: { line: start.line, character: 0 }, end: { line: start.line + 1, character: 0 } });
+    const text = document.getText({
+      start: { line: start.line, character: 0 },
+      end: { line: start.line + 1, character: 0 },
+    });
     return {
       start: { line: start.line + 1, column: start.character + 1 },
       end: { line: end.line + 1, column: end.character + 1 },

@@ -2,9 +2,9 @@ import type pc from 'picocolors';
 import stringWidth from 'string-width';
 import type { Assessment } from '../analysis/assessment.ts';
 import type { Finding, Severity } from '../checks/finding.ts';
+import type { CheckedBuild } from '../checks/run.ts';
 import { say } from '../checks/say.ts';
 import type { Place } from '../model/place.ts';
-import type { CheckedBuild } from '../checks/run.ts';
 import { type Checked, countBySeverity, openFindings, SEVERITIES } from './checked.ts';
 import { terminalSafe } from './terminal-safe.ts';
 
@@ -24,7 +24,9 @@ export function toText(checked: Checked, colors: Colors): string {
   const blocks = [
     ...checked.findings.map((finding) => findingBlock(checked, finding, colors)),
     ...checked.builds.map((build) => buildBlock(checked, build, colors)),
-    ...checked.failures.map(({ path, message }) => `${colors.red('not read')}  ${terminalSafe(path)}: ${terminalSafe(message)}`),
+    ...checked.failures.map(
+      ({ path, message }) => `${colors.red('not read')}  ${terminalSafe(path)}: ${terminalSafe(message)}`,
+    ),
     summary(checked, colors),
   ];
   return `${blocks.join('\n\n')}\n`;
@@ -41,7 +43,9 @@ function findingBlock(checked: Checked, finding: Finding, colors: Colors): strin
     `${location(checked, finding.place)}  ${color(colors.bold(finding.severity))}  ${finding.id}${colors.dim(terminalSafe(where))}${accepted}`,
     ...excerptLines(checked, finding.place, color, colors),
     ...wrap(terminalSafe(finding.message), 100).map((line) => `  ${line}`),
-    ...finding.related.map(({ message, place }) => colors.dim(`  see ${location(checked, place)}: ${terminalSafe(message)}`)),
+    ...finding.related.map(({ message, place }) =>
+      colors.dim(`  see ${location(checked, place)}: ${terminalSafe(message)}`),
+    ),
     ...finding.fixes.map(({ title }) => colors.green(`  fix: ${terminalSafe(title)}`)),
   ];
   return lines.join('\n');
@@ -59,7 +63,9 @@ function excerptLines(checked: Checked, place: Place, color: (text: string) => s
   const { start, end } = excerpt;
   const text = terminalSafe(excerpt.text.replaceAll('\t', ' '));
   const before = excerpt.text.slice(0, start.column - 1).replaceAll('\t', ' ');
-  const marked = excerpt.text.slice(start.column - 1, end.line === start.line ? end.column - 1 : undefined).replaceAll('\t', ' ');
+  const marked = excerpt.text
+    .slice(start.column - 1, end.line === start.line ? end.column - 1 : undefined)
+    .replaceAll('\t', ' ');
   const gutter = String(start.line).padStart(5);
   const carets = '^'.repeat(Math.max(1, stringWidth(terminalSafe(marked).trimEnd())));
   return [
@@ -100,9 +106,15 @@ function summary(checked: Checked, colors: Colors): string {
     return count > 0 ? [paint(severity, colors)(plural(count, severity))] : [];
   });
   const seen = `${plural(checked.files, 'file')}, ${plural(checked.builds.length, 'build')}`;
-  const lines = [`${seen}: ${found.join(', ') || colors.green('nothing found')}${accepted > 0 ? `, ${accepted} accepted` : ''}`];
+  const lines = [
+    `${seen}: ${found.join(', ') || colors.green('nothing found')}${accepted > 0 ? `, ${accepted} accepted` : ''}`,
+  ];
   if (checked.builds.length > 0)
-    lines.push(colors.dim('Estimates with ± (k = 2). The part maker’s limits and local rules win. Propellers off on the bench; packs burn.'));
+    lines.push(
+      colors.dim(
+        'Estimates with ± (k = 2). The part maker’s limits and local rules win. Propellers off on the bench; packs burn.',
+      ),
+    );
   return lines.join('\n');
 }
 

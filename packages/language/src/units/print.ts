@@ -18,9 +18,8 @@ export function formatValue(si: number, unit: string | Unit, digits = 3): string
 }
 
 /**
- * Value and half-width with the same number of decimals: `98.4 ± 1.9 g`, `4.6 ± 0.5 min`, `10500 ± 315 rpm/V`.
- * The ± has two significant digits; from 10 % of the value upwards one is enough, unless it is a 1 or leaves the value with
- * a single digit.
+ * Value and half-width with the same number of decimals: `98.4 ± 1.9 g`, `4.6 ± 0.5 min`, `10500 ± 300 rpm/V`.
+ * The ± has one significant digit; two where it begins with a 1 or 2, or where the value would be left with a single digit.
  * `halfWidth` is in SI too (k = 2, or as declared). Zero or unknown: the value alone.
  */
 export function formatPlusMinus(si: number, halfWidth: number, unit: string | Unit): string {
@@ -57,14 +56,12 @@ function withoutTail(text: string): string {
   return text.includes('.') ? text.replace(/\.?0+$/, '') : text;
 }
 
-/** Power of ten of the last digit shown; a ± under a thousand keeps its whole digits. */
+/** Power of ten of the last digit shown. */
 function placeOf(plusMinus: number, value: number): number {
-  const exponent = Math.floor(Math.log10(Number(plusMinus.toPrecision(2))));
-  const leading = Math.floor(Number((plusMinus / 10 ** exponent).toPrecision(2)));
-  const wouldLeaveOneDigit = value < 10 ** (exponent + 1);
-  const coarse = plusMinus >= 0.1 * value && leading !== 1 && !wouldLeaveOneDigit;
-  const place = coarse ? exponent : exponent - 1;
-  return exponent >= 3 ? place : Math.min(0, place);
+  const exponent = Math.floor(Math.log10(Number(plusMinus.toPrecision(1))));
+  const leading = Math.round(plusMinus / 10 ** exponent);
+  const oneDigitWouldBeLeft = value < 10 ** (exponent + 1);
+  return leading <= 2 || oneDigitWouldBeLeft ? exponent - 1 : exponent;
 }
 
 function fixed(value: number, place: number): string {

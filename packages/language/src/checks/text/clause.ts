@@ -5,7 +5,8 @@ export const clause: TextCheck = {
   severity: 'error',
   page: {
     title: 'A word this line does not take',
-    cause: 'Behind a value stand only the conditions its property knows: `idle: 0.6 A at 7.4 V`, `burst: 12 A for 5 s`.',
+    cause:
+      'Behind a value stand only the conditions its property knows: `idle: 0.6 A at 7.4 V`, `burst: 12 A for 5 s`.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Take the clause out, or use the one the message names.',

@@ -5,7 +5,8 @@ export const duplicate: TextCheck = {
   severity: 'error',
   page: {
     title: 'Said twice',
-    cause: 'A property twice in one block, or two parts of one name where both are seen: nobody knows which one is meant.',
+    cause:
+      'A property twice in one block, or two parts of one name where both are seen: nobody knows which one is meant.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Take one of them out, or give it another name.',

@@ -5,7 +5,8 @@ export const missingValue: TextCheck = {
   severity: 'error',
   page: {
     title: 'Something needed is missing',
-    cause: 'A name, a value, or one of the nine numbers a first result hangs on: stator size, kV, propeller size and blades, cells, capacity, ESC amps, video watts, dry mass.',
+    cause:
+      'A name, a value, or one of the nine numbers a first result hangs on: stator size, kV, propeller size and blades, cells, capacity, ESC amps, video watts, dry mass.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Add what the message names; everything else can be estimated.',

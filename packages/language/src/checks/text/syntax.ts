@@ -9,11 +9,11 @@ export const syntax: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Put in what the message names.',
-    fails: `motor Half {
+    fails: `item Half {
   mass: 3 g
   note "no closing quote
 }`,
-    passes: `motor Whole {
+    passes: `item Whole {
   mass: 3 g
   note "closed"
 }`,

@@ -5,7 +5,8 @@ export const useMissing: TextCheck = {
   severity: 'error',
   page: {
     title: 'The file or folder to use is not there',
-    cause: '`use` opens a folder or a file, relative to the file it stands in. Names that depend on it stay silent until it is found.',
+    cause:
+      '`use` opens a folder or a file, relative to the file it stands in. Names that depend on it stay silent until it is found.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Correct the path.',

@@ -5,7 +5,8 @@ export const wrongDimension: TextCheck = {
   severity: 'error',
   page: {
     title: 'A figure of the wrong dimension',
-    cause: 'A mass was expected and a length was written, or the like. In the trade “kv” is unloaded speed for each volt, not kilovolts.',
+    cause:
+      'A mass was expected and a length was written, or the like. In the trade “kv” is unloaded speed for each volt, not kilovolts.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Write the unit the message names.',

@@ -1,0 +1,47 @@
+/** Heavier than a requirement allows. */
+import type { Check, Draft, OptionSubject } from './check.ts';
+import type { Judged } from './requirements.ts';
+import { decidingWords, failure, isWeightLimit, judged, requirementDraft } from './requirements.ts';
+import { number } from './say.ts';
+
+export const overweight: Check = {
+  id: 'overweight',
+  option: findOverweight,
+  page: {
+    title: 'It weighs more than is asked',
+    cause:
+      'A requirement limits the all-up weight, and the parts with this pack add up to more. A craft claimed at a round figure usually weighs 4 to 6 % more ready to fly: solder, wires, screws and the strap count.',
+    criterion: 'a `require` that limits `all_up_weight` fails: error; likely fails: warning.',
+    standing:
+      'The build’s own requirement or its rules. What may be flown where is a local rule; this checks the number only.',
+    remedy: 'A lighter pack or part, or a requirement that fits the craft.',
+    fails: `build Portly like Healthy {
+  require all_up_weight <= 60 g
+}`,
+    passes: `build Slender like Healthy {
+  require all_up_weight <= 120 g
+}`,
+  },
+};
+
+function* findOverweight(subject: OptionSubject): Iterable<Draft> {
+  for (const one of judged(subject)) {
+    const severity = failure(one.verdict);
+    if (!isWeightLimit(one.requirement) || !severity) continue;
+    yield { ...requirementDraft(subject, one, severity, sentence(subject, one)), numbers: weight(subject) };
+  }
+}
+
+function sentence({ option, assessment }: OptionSubject, { verdict }: Judged): string {
+  const likely = verdict.outcome === 'fails' ? 'It is' : 'It is likely';
+  const heaviest = assessment.masses
+    .toSorted((a, b) => b.mass.value - a.mass.value)
+    .slice(0, 3)
+    .map(({ label, mass }) => `${label} ${Math.round(mass.value * 1e4) / 10} g`);
+  return `${likely} too heavy with ${option.name}: ${decidingWords(verdict)}. Most of it: ${heaviest.join(', ')}.`;
+}
+
+function weight({ assessment }: OptionSubject): Draft['numbers'] {
+  const estimate = assessment.results.get('all_up_weight')?.estimate;
+  return estimate ? [number('all_up_weight', estimate, 'g')] : [];
+}

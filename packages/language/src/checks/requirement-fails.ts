@@ -1,0 +1,38 @@
+/** A requirement, or a margin to keep in hand, fails. */
+import type { Check, Draft, OptionSubject } from './check.ts';
+import { decidingWords, failure, isWeightLimit, judged, keptMargins, requirementDraft } from './requirements.ts';
+
+export const requirementFails: Check = {
+  id: 'requirement-fails',
+  option: findFailing,
+  page: {
+    title: 'A requirement fails',
+    cause:
+      'The build or its rules ask for something (`require`, `keep … in hand on …`) that this pack option does not give.',
+    criterion:
+      'fails even at the near end of the ±: error. Fails at its centre, holds at its near end: warning, it likely fails.',
+    standing: 'The build’s own requirement or its rules.',
+    remedy: 'Change the build, leave the pack out, or change the requirement.',
+    fails: `build Demanding like Healthy {
+  require hover_time >= 40 min because "one long watch"
+}`,
+    passes: `build Content like Healthy {
+  require hover_time >= 1 min
+}`,
+  },
+};
+
+function* findFailing(subject: OptionSubject): Iterable<Draft> {
+  for (const one of judged(subject)) {
+    const severity = failure(one.verdict);
+    if (!severity || isWeightLimit(one.requirement)) continue;
+    const verb = one.verdict.outcome === 'fails' ? 'fails' : 'likely fails';
+    yield requirementDraft(
+      subject,
+      one,
+      severity,
+      `This ${verb} on ${subject.option.name}: ${decidingWords(one.verdict)}.`,
+    );
+  }
+  for (const { severity, draft } of keptMargins(subject)) yield { ...draft, severity };
+}

@@ -1,0 +1,105 @@
+/** What overweight, requirement-fails and requirement-unsure have in common: verdicts on `require` and `keep` lines. */
+import { judge, type Verdict } from '../analysis/requirements.ts';
+import type { Expression, Requirement } from '../model/build.ts';
+import type { Draft, OptionSubject } from './check.ts';
+import type { FindingNumber, Severity } from './finding.ts';
+import { gradeAbove } from './grade.ts';
+import { type Limit, limitsOf } from './limits.ts';
+import { exactNumber, number, percent, relativeTo, say, sayExact } from './say.ts';
+
+export interface Judged {
+  readonly requirement: Requirement;
+  readonly verdict: Verdict;
+}
+
+/** The requirements that hold for this pack option, with their verdicts. */
+export const judged = ({ build, option, assessment }: OptionSubject): Judged[] =>
+  build.rules.requirements
+    .filter(({ pack }) => pack === undefined || pack === option.name)
+    .map((requirement) => ({ requirement, verdict: judge(requirement, assessment) }));
+
+/** `all_up_weight <= 250 g`, written either way round. */
+export function isWeightLimit({ condition }: Requirement): boolean {
+  if (condition.kind !== 'comparison') return false;
+  const names = (side: Expression) => side.kind === 'result' && side.name === 'all_up_weight';
+  const upper = condition.operator === '<' || condition.operator === '<=';
+  return (names(condition.left) && upper) || (names(condition.right) && !upper);
+}
+
+/** Fails for certain: an error; likely: a warning. Undefined where it holds, or likely holds. */
+export function failure({ outcome, leaning }: Verdict): Severity | undefined {
+  if (outcome === 'fails') return 'error';
+  return outcome === 'unsure' && leaning === 'fails' ? 'warning' : undefined;
+}
+
+export const likelyHolds = ({ outcome, leaning }: Verdict): boolean => outcome === 'unsure' && leaning === 'holds';
+
+/** A draft on a requirement: at its line, or at the pack's line when a rules file says it. */
+export function requirementDraft(
+  { build, option }: OptionSubject,
+  { requirement, verdict }: Judged,
+  severity: Severity,
+  sentence: string,
+): Draft {
+  const { because, from, place } = requirement;
+  const own = place.uri === build.uri;
+  const reason = because ? ` It is asked because ${because}.` : '';
+  return {
+    severity,
+    message: `${sentence}${reason}`,
+    place: own ? place : option.place,
+    numbers: verdict.comparisons.flatMap(({ left, right }, index): FindingNumber[] => [
+      exactNumber(`left_${index + 1}`, left.value, ''),
+      exactNumber(`right_${index + 1}`, right.value, ''),
+    ]),
+    related: own
+      ? [{ message: `on ${option.name}`, place: option.place }]
+      : [{ message: from ? `asked by ${from}` : 'asked here', place }],
+  };
+}
+
+/** "hover_time 4.6 ± 0.9 min, asked ≥ 4 min"; of several comparisons those that decide. */
+export function decidingWords({ comparisons }: Verdict): string {
+  const deciding = comparisons.filter(({ outcome }) => outcome !== 'holds');
+  return (deciding.length > 0 ? deciding : comparisons).map(({ words }) => words).join('; ');
+}
+
+/** A rating that a `keep … in hand on …` line guards, and how the ± stands to what it leaves. */
+export interface Kept {
+  readonly limit: Limit;
+  readonly allowed: number;
+  readonly severity: Severity | 'undecided';
+  readonly draft: Omit<Draft, 'severity'>;
+}
+
+export function* keptMargins({ build, option, assessment }: OptionSubject): Iterable<Kept> {
+  for (const margin of build.rules.margins) {
+    for (const limit of limitsOf(assessment)) {
+      if (limit.name !== margin.limit) continue;
+      const allowed = limit.limit * (1 - margin.share);
+      const severity = gradeAbove(relativeTo(limit.value, allowed), [{ past: 1, severity: 'error' }]);
+      if (!severity) continue;
+      const own = margin.place.uri === build.uri;
+      const asked = `${percent(margin.share)} in hand on ${margin.limit}`;
+      yield {
+        limit,
+        allowed,
+        severity,
+        draft: {
+          message: `${limit.part.name} is to keep ${asked}: ${say(limit.value, 'A')} flow, ${sayExact(allowed, 'A')} are allowed of its ${sayExact(limit.limit, 'A')}.`,
+          question: `whether ${limit.part.name} keeps ${asked} (${say(limit.value, 'A')} of ${sayExact(allowed, 'A')})`,
+          place: own ? margin.place : option.place,
+          numbers: [number('current', limit.value, 'A'), exactNumber('allowed', allowed, 'A')],
+          related: [
+            own
+              ? { message: `on ${option.name}`, place: option.place }
+              : { message: 'the margin asked for', place: margin.place },
+            ...(limit.figure.place
+              ? [{ message: `rated ${sayExact(limit.figure.value, limit.figure.unit)}`, place: limit.figure.place }]
+              : []),
+          ],
+        },
+      };
+    }
+  }
+}

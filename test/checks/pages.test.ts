@@ -1,0 +1,40 @@
+/** Every finding has a page, and the page's examples do what it says: one gives exactly that finding, the other does not. */
+import { describe, expect, it } from 'vitest';
+import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
+import type { Finding } from '../../packages/language/src/checks/finding.ts';
+import { PAGES } from '../../packages/language/src/checks/registry.ts';
+import { findingsIn } from './findings-in.ts';
+
+/** Of the example alone, without the note on estimates that any build from page figures has. */
+const findingsOf = async (text: string): Promise<readonly Finding[]> => {
+  const found = await findingsIn({ 'craft.fettle': EXAMPLE_CRAFT, 'example.fettle': text });
+  return found['example.fettle'] ?? [];
+};
+
+const told = (findings: readonly Finding[], about: string) =>
+  findings.filter(({ id }) => id === about || id !== 'estimates').map(({ id, message }) => `${id}: ${message}`);
+
+describe('the example craft', () => {
+  it('is healthy: one note on estimates, nothing else', async () => {
+    const found = await findingsIn({ 'craft.fettle': EXAMPLE_CRAFT });
+    expect(found['craft.fettle']?.map(({ id, severity }) => `${severity} ${id}`)).toEqual(['information estimates']);
+  });
+});
+
+describe.each(Object.entries(PAGES))('%s', (id, page) => {
+  it('has a page that says something', () => {
+    for (const text of [page.title, page.cause, page.criterion, page.remedy, page.standing]) {
+      expect(text.length).toBeGreaterThan(6);
+    }
+  });
+
+  it.runIf(page.fails)('is what its failing example gives, and nothing else', async () => {
+    const findings = told(await findingsOf(page.fails), id);
+    expect(findings.length).toBeGreaterThan(0);
+    expect(findings.filter((line) => !line.startsWith(`${id}:`))).toEqual([]);
+  });
+
+  it.runIf(page.passes)('is not what its passing example gives', async () => {
+    expect(told(await findingsOf(page.passes), id)).toEqual([]);
+  });
+});

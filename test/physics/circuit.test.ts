@@ -97,60 +97,32 @@ function largestDifference(ours: OperatingPoint, theirs: SpicePoint): number {
 }
 
 test('the solvers do the work they did when this was written, no more', () => {
-  const counted = (craft: Craft) =>
+  const counts = (craft: Craft): string[] =>
     Object.entries({ hover, burst, fullDuty }).map(([name, point]) => {
       const work = noWork();
       point(craft, 0.6, work);
-      return [name, work.busEvaluations, work.speedEvaluations];
+      return `${name}: bus ${work.busEvaluations}, speeds ${work.speedEvaluations}`;
     });
-  const flown = (craft: Craft) => {
+  const wholeFlight = (craft: Craft): string => {
     const work = noWork();
     flightTime(craft, work);
-    return ['flightTime', work.busEvaluations, work.speedEvaluations];
+    return `flight: bus ${work.busEvaluations}, speeds ${work.speedEvaluations}`;
   };
-  const counts = (craft: Craft) => [...counted(craft), flown(craft)];
-  expect([...counts(ductedCraft()), ...counts(stackedCraft())]).toMatchInlineSnapshot(`
+  const [ducted, stacked] = [ductedCraft(), stackedCraft()];
+  expect([...counts(ducted), wholeFlight(ducted)]).toMatchInlineSnapshot(`
     [
-      [
-        "hover",
-        5,
-        0,
-      ],
-      [
-        "burst",
-        12,
-        17,
-      ],
-      [
-        "fullDuty",
-        6,
-        17,
-      ],
-      [
-        "flightTime",
-        157,
-        0,
-      ],
-      [
-        "hover",
-        5,
-        24,
-      ],
-      [
-        "burst",
-        11,
-        60,
-      ],
-      [
-        "fullDuty",
-        5,
-        32,
-      ],
-      [
-        "flightTime",
-        227,
-        303,
-      ],
+      "hover: bus 5, speeds 0",
+      "burst: bus 12, speeds 17",
+      "fullDuty: bus 6, speeds 17",
+      "flight: bus 157, speeds 0",
+    ]
+  `);
+  expect([...counts(stacked), wholeFlight(stacked)]).toMatchInlineSnapshot(`
+    [
+      "hover: bus 5, speeds 24",
+      "burst: bus 11, speeds 60",
+      "fullDuty: bus 5, speeds 32",
+      "flight: bus 227, speeds 303",
     ]
   `);
 });

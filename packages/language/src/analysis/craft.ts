@@ -22,6 +22,7 @@ import { commutationSlope } from '../physics/motor.ts';
 import { equal, POWER } from '../units/dimension.ts';
 import { dryMass } from './mass.ts';
 import * as modelForm from './model-form.ts';
+import { optionalTemplates } from './optional.ts';
 import type { Setup } from './setup.ts';
 import type { Formula, Template } from './template.ts';
 
@@ -89,6 +90,8 @@ export function setupTemplate(build: Build, option: PackOption, partDutyTerm: Fi
       ...(pack && { fullVoltage: pack.cellsInSeries * restingVoltage(pack.chemistry, 1) }),
       ...(craft && { craft }),
       ...(escBurst && { escBurst: asRead(escBurst) }),
+      airTemperature: asRead(build.rules.airTemperature),
+      ...optionalTemplates(build, option),
       fullDutyFactor: asRead(modelForm.FULL_DUTY),
     } as Template<Setup>,
     reasons: {
@@ -139,7 +142,8 @@ function packTemplate(build: Build, option: PackOption, reserve: Formula, lack: 
 
   const inSeries = option.arrangement === 'series' ? count : 1;
   const inParallel = option.arrangement === 'parallel' ? count : 1;
-  const usable = part.figure('usable');
+  // The label is taken at low current; a capacity measured in flight is what it is.
+  const usable = capacity.origin === 'measured' ? undefined : modelForm.FLYING_CAPACITY;
   const temperature = part.figure('temperature');
   const seasons = part.figure('seasons');
   // A charger's figure holds at the temperature behind it, else at that of a room.
@@ -170,12 +174,21 @@ function leadResistance(build: Build, option: PackOption): Formula {
   const run = part.figure('lead');
   const area = run?.conditions.of;
   const plug = part.figure('plug_resistance');
-  const leads = build.leads.map((lead) => ({ resistance: lead.part.figure('resistance'), pieces: lead.count }));
+  const leads = build.leads.map((lead) => ({ resistance: pairResistance(lead.part), pieces: lead.count }));
   return (read) => {
     const own = run && area ? leadPairResistance(read(area), read(run), LEAD_TEMPERATURE) : 0;
     const ofPacks = (own + (plug ? read(plug) : 0)) * joined;
-    return leads.reduce((sum, { resistance, pieces }) => sum + (resistance ? read(resistance) / pieces : 0), ofPacks);
+    return leads.reduce((sum, { resistance, pieces }) => sum + (resistance ? resistance(read) / pieces : 0), ofPacks);
   };
+}
+
+/** Both cores of a lead, as declared or by its copper. */
+function pairResistance(lead: Part): Formula | undefined {
+  const declared = lead.figure('resistance');
+  if (declared) return asRead(declared);
+  const area = lead.figure('wire');
+  const length = lead.figure('length');
+  return area && length ? (read) => leadPairResistance(read(area), read(length), LEAD_TEMPERATURE) : undefined;
 }
 
 // ---- rotors ----

@@ -13,9 +13,14 @@ import {
   type Source,
 } from '../physics/craft.ts';
 import type { Endurance } from '../physics/discharge.ts';
+import { windingTemperature } from '../physics/heat.ts';
+import { motorLoss } from '../physics/motor.ts';
 import { discArea, tipSpeed } from '../physics/propeller.ts';
+import { oncePerRevolution, transmissibility } from '../physics/vibration.ts';
+import { windHeld } from '../physics/wind.ts';
 import type { BrownOut } from './brown-out.ts';
 import type { CraftEvaluation, Evaluation } from './evaluation.ts';
+import type { WindSetup } from './setup.ts';
 
 /** What has to exist for a measure to have a value; the reason it has none is told from this. */
 export type Need =
@@ -33,7 +38,11 @@ export type Need =
   | 'burstAtReserve'
   | 'hoverTime'
   | 'flightTime'
-  | 'hoverAtLandBy';
+  | 'hoverAtLandBy'
+  | 'wind'
+  | 'heat'
+  | 'mount'
+  | 'balance';
 
 export interface Measure {
   readonly name: string;
@@ -67,7 +76,10 @@ const possible = <T extends object>(value: T | Impossible | undefined): T | unde
 
 /** A quantity read from one point of the flight. */
 const inFlight =
-  (which: 'hover' | 'hoverAtReserve' | 'burst' | 'burstAtReserve' | 'hoverAtLandBy', of: (at: At) => number) =>
+  (
+    which: 'hover' | 'hoverAtReserve' | 'burst' | 'burstAtReserve' | 'hoverAtLandBy',
+    of: (at: At) => number | undefined,
+  ) =>
   (evaluation: Evaluation): number | undefined => {
     const point = possible<OperatingPoint>(evaluation.craft?.flight?.[which]);
     return point && evaluation.craft && of({ point, craft: evaluation.craft.craft, evaluation });
@@ -286,8 +298,77 @@ export function headlineMeasures(overlapping: readonly boolean[]): Measure[] {
       needs: ['hoverAtLandBy'],
       of: ({ craft }) => craft?.flight && restingCell(craft.craft, craft.flight.landBy),
     },
+
+    {
+      name: 'wind_held',
+      needs: ['dryMass', 'packMass', 'fullAtReserve', 'wind'],
+      of: (evaluation) => evaluation.setup.wind && steadyWind(evaluation, evaluation.setup.wind, overlapping),
+    },
+    { name: 'motor_temperature', needs: ['hover', 'heat'], of: hottestWinding },
+    { name: 'mount_frequency', needs: ['mount'], of: setupOf(({ mount }) => mount?.frequency) },
+    {
+      name: 'mount_transmissibility',
+      needs: ['hover', 'mount'],
+      of: inFlight('hover', ({ point, evaluation }) => {
+        const { mount } = evaluation.setup;
+        if (!mount) return undefined;
+        const shaking = oncePerRevolution(most(point, ({ speed }) => speed));
+        return transmissibility(shaking / mount.frequency, mount.damping);
+      }),
+    },
+    {
+      name: 'balance_offset',
+      needs: ['dryMass', 'packMass', 'balance'],
+      of: ({ setup: { dryMass, packMass, balanceMoment } }) =>
+        dryMass === undefined || packMass === undefined || balanceMoment === undefined
+          ? undefined
+          : balanceMoment / (dryMass + packMass),
+    },
   ];
 }
+
+/** With what the rotors still give at the reserve. */
+function steadyWind(evaluation: Evaluation, wind: WindSetup, overlapping: readonly boolean[]): number | undefined {
+  return atFull('fullAtReserve', (at) => {
+    const { craft, point } = at;
+    return windHeld({
+      ...wind,
+      mass: craft.mass,
+      airDensity: craft.air.density,
+      discArea: sweptArea(craft, overlapping),
+      availableThrust: point.thrust * thrustFactorOf(at),
+    })?.speed;
+  })(evaluation);
+}
+
+/** Of the motors that say how they shed heat; the flight as flown, long enough to settle. Undefined when one runs away. */
+function hottestWinding(evaluation: Evaluation): number | undefined {
+  const { heat, airTemperature } = evaluation.setup;
+  const temperatures = heat.flatMap((path, line) => {
+    const losses = path && lossesOverFlight(line)(evaluation);
+    if (!path || !losses) return [];
+    const { thermalResistance, coldResistance: resistance } = path;
+    return [windingTemperature({ airTemperature, thermalResistance, resistance, ...losses })];
+  });
+  const settled = temperatures.filter((temperature) => temperature !== 'runaway');
+  return settled.length > 0 && settled.length === temperatures.length ? Math.max(...settled) : undefined;
+}
+
+/** Root mean square current of one motor, A, and its mean losses outside the copper, W. */
+const lossesOverFlight = (line: number) =>
+  overFlight((phases, craft) => {
+    const motor = craft.rotors[line]?.motor;
+    let square = 0;
+    let otherLosses = 0;
+    for (const { share, point } of phases) {
+      const rotor = point.rotors[line];
+      if (!motor || !rotor) return undefined;
+      const copper = rotor.motorCurrent ** 2 * motor.resistance;
+      square += share * rotor.motorCurrent ** 2;
+      otherLosses += share * (motorLoss(motor, rotor.speed, rotor.motorCurrent) - copper + rotor.rippleLoss);
+    }
+    return { current: Math.sqrt(square), otherLosses };
+  });
 
 const motorPower = ({ motorVoltage, motorCurrent }: RotorState): number => motorVoltage * motorCurrent;
 
@@ -333,8 +414,8 @@ interface FlownPhase {
 
 /** Over the phases of the flight as flown, at the middle charge. */
 const overFlight =
-  (of: (phases: readonly FlownPhase[]) => number) =>
-  ({ craft }: Evaluation): number | undefined => {
+  <T>(of: (phases: readonly FlownPhase[], craft: Craft) => T | undefined) =>
+  ({ craft }: Evaluation): T | undefined => {
     if (!craft?.flight || isImpossible(craft.flight.hover)) return undefined;
     const phases: FlownPhase[] = [];
     for (const [i, { share }] of craft.craft.flown.entries()) {
@@ -342,7 +423,7 @@ const overFlight =
       if (!point) return undefined;
       phases.push({ share, point });
     }
-    return of(phases);
+    return of(phases, craft.craft);
   };
 
 /** Supply at a source, V; with the factor on full duty, a source that follows the bus follows its sag. */

@@ -21,6 +21,16 @@ function lacking(need: Need, { setup, craft }: Evaluation, reasons: SetupTemplat
     case 'pack':
     case 'escBurst':
       return reasons[need];
+    case 'wind':
+      return setup.wind ? undefined : 'the airframe does not say its drag area';
+    case 'heat':
+      return setup.heat.some((path) => path !== undefined)
+        ? 'a winding would get hotter without end as flown'
+        : 'no motor says how it sheds heat (heat_path)';
+    case 'mount':
+      return setup.mount ? undefined : 'no load stands on a mount whose stiffness, sag or frequency is known';
+    case 'balance':
+      return setup.balanceMoment === undefined ? 'nothing says where it sits (`at 12 mm`)' : undefined;
     case 'full':
     case 'fullAtReserve':
     case 'rest':

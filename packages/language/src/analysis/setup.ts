@@ -18,6 +18,40 @@ export interface Setup {
   readonly craft?: Craft;
   /** Short rating of the weakest ESC channel, A. */
   readonly escBurst?: number;
+  /** K */
+  readonly airTemperature: number;
+  readonly wind?: WindSetup;
+  /** One a rotor line. */
+  readonly heat: readonly (HeatSetup | undefined)[];
+  readonly mount?: MountSetup;
+  /** Mass times distance ahead of the rotors' middle, of all that says where it sits, kg m. */
+  readonly balanceMoment?: number;
   /** Factor on currents at full duty; 1 until a burst was observed. Its ± stands for what the model leaves out there. */
   readonly fullDutyFactor: number;
+}
+
+export interface WindSetup {
+  /** Drag coefficient times area, m². */
+  readonly dragArea: number;
+  /** Share of the through-flow's momentum that the rotors stop, 0 … 1. */
+  readonly momentumShare: number;
+  /** Wake over disc area. */
+  readonly wakeExpansion: number;
+  /** rad */
+  readonly tiltLimit: number;
+}
+
+export interface HeatSetup {
+  /** From the winding to the air, K/W. */
+  readonly thermalResistance: number;
+  /** Of the winding at 20 °C, ohm. */
+  readonly coldResistance: number;
+}
+
+/** The softest mount with its load on. */
+export interface MountSetup {
+  /** Hz */
+  readonly frequency: number;
+  /** Over critical. */
+  readonly damping: number;
 }

@@ -143,6 +143,8 @@ export interface PackOption {
   readonly name: string;
   readonly part: Part;
   readonly count: number;
+  /** How far ahead of the rotors' middle it sits, when said. */
+  readonly position?: Figure;
   readonly arrangement: 'single' | 'parallel' | 'series';
   /** Share; 1 when nothing is said. */
   readonly dutyLimit: Figure;
@@ -232,6 +234,8 @@ export interface Rules {
   readonly humidity?: Figure;
   readonly burstMultiple: Figure;
   readonly groundTime: Figure;
+  /** How far it may lean against the wind, when said; rad. */
+  readonly tilt?: Figure;
   readonly flown: readonly FlightShare[];
   readonly requirements: readonly Requirement[];
   readonly margins: readonly Margin[];

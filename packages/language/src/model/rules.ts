@@ -30,6 +30,7 @@ interface RuleSet {
   readonly humidity?: Figure;
   readonly burst?: Figure;
   readonly ground?: Figure;
+  readonly tilt?: Figure;
   readonly flown: readonly FlightShare[];
   readonly requirements: readonly Requirement[];
   readonly margins: ReadonlyMap<string, Margin>;
@@ -45,6 +46,7 @@ export function rulesOf(build: PartNode, named: readonly PartNode[], resultName:
   const reserve = figure((set) => set.reserve, larger);
   const air = figure((set) => set.air, thinner) ?? ruleDefaults.air;
   const humidity = figure((set) => set.humidity, larger);
+  const tilt = figure((set) => set.tilt, smaller);
   const flown = own.flown.length > 0 ? own.flown : hardestFlown(sets);
   return {
     ...(reserve ? { reserve } : {}),
@@ -53,6 +55,7 @@ export function rulesOf(build: PartNode, named: readonly PartNode[], resultName:
     ...(humidity ? { humidity } : {}),
     burstMultiple: figure((set) => set.burst, larger) ?? ruleDefaults.burst,
     groundTime: figure((set) => set.ground, larger) ?? ruleDefaults.ground,
+    ...(tilt ? { tilt } : {}),
     flown: flown.length > 0 ? flown : ruleDefaults.flown,
     requirements: [...own.requirements, ...sets.flatMap((set) => set.requirements)],
     margins: combined(
@@ -71,6 +74,8 @@ export function rulesOf(build: PartNode, named: readonly PartNode[], resultName:
 type Stricter = (one: Figure, other: Figure) => boolean;
 
 const larger: Stricter = (one, other) => one.value > other.value;
+
+const smaller: Stricter = (one, other) => one.value < other.value;
 
 /** An isothermal atmosphere is enough to tell which of two airs is thinner. */
 const thinner: Stricter = (one, other) => densityOrder(one) < densityOrder(other);
@@ -125,6 +130,7 @@ function ruleSetOf(node: PartNode, resultName: ResultName): RuleSet {
     humidity: part.declared('humidity'),
     burst: part.declared('burst'),
     ground: part.declared('ground'),
+    tilt: part.declared('tilt'),
   };
   const known = Object.fromEntries(Object.entries(figures).filter(([, figure]) => figure !== undefined));
   const from = node.kind === 'rules' ? node.name : undefined;

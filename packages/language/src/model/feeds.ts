@@ -101,12 +101,7 @@ export class Feeds {
   }
 
   #connect(): void {
-    for (const rails of this.#byBoard.values()) {
-      for (const draft of rails.values()) {
-        const source = rails.get(draft.part.word('from') ?? 'pack');
-        if (source) draft.from = { rail: source };
-      }
-    }
+    for (const rails of this.#byBoard.values()) connectRails(rails);
     for (const [regulator, draft] of this.#byRegulator) {
       const result = this.resolve(regulator.entry.line);
       if ('feed' in result) draft.from = result.feed;
@@ -163,6 +158,21 @@ function hasSecondName(fitted: Fitted): boolean {
 /** A second name means its own line, a part's name the line that fits that very part. */
 function isMeant(fitted: Fitted, target: unknown, name: string): boolean {
   return isAlias(target) ? fitted.use.name === name : fitted.node === target;
+}
+
+/** Rails of one board that feed one another in a circle. */
+export function railLoops(board: Part): readonly FeedLoop[] {
+  const drafts = new Map<string, Draft>();
+  for (const rail of board.rails) drafts.set(rail.name, { name: rail.name, part: rail, place: rail.place, from: PACK });
+  connectRails(drafts);
+  return sourcesFirst([...drafts.values()]).loops;
+}
+
+function connectRails(rails: ReadonlyMap<string, Draft>): void {
+  for (const draft of rails.values()) {
+    const source = rails.get(draft.part.word('from') ?? 'pack');
+    if (source) draft.from = { rail: source };
+  }
 }
 
 function sourcesFirst(drafts: readonly Draft[]): { rails: RailUse[]; loops: FeedLoop[] } {

@@ -1,7 +1,7 @@
 /** What the `use` lines of a file open: a folder, a file, a package of parts, or nothing. */
-import { type FileSystemProvider, type LangiumDocument, type URI, UriUtils } from 'langium';
-
+import { EmptyFileSystemProvider, type FileSystemProvider, type LangiumDocument, type URI, UriUtils } from 'langium';
 import type { File, Use } from '../../grammar/generated/ast.ts';
+import { MAX_CHARACTERS } from '../../grammar/guard.ts';
 import { remember } from '../memory.ts';
 import type { Entry, FettleIndex } from './index.ts';
 import { keyOf } from './keys.ts';
@@ -16,6 +16,8 @@ export interface Opening {
   /** There is nothing to open: no such path, no readable Fettle file in it. */
   readonly failed?: Failed;
 }
+
+export type FileText = { readonly text: string } | { readonly failed: 'missing' | 'unreadable' | 'unknown' };
 
 export type Failed = 'missing' | 'unreadable' | 'empty';
 
@@ -83,6 +85,19 @@ export class Openings {
         .map(({ name }) => name);
     } catch {
       return [];
+    }
+  }
+
+  /** A file that is no Fettle text, by its path from the document; `unknown` where there is no file system to ask. */
+  readFile(document: LangiumDocument, path: string): FileText {
+    if (this.files instanceof EmptyFileSystemProvider) return { failed: 'unknown' };
+    const uri = UriUtils.resolvePath(UriUtils.dirname(document.uri), path);
+    try {
+      if (!this.files.existsSync(uri)) return { failed: 'missing' };
+      const text = this.files.readFileSync(uri);
+      return text.length > MAX_CHARACTERS || text.includes('\0') ? { failed: 'unreadable' } : { text };
+    } catch {
+      return { failed: 'unreadable' };
     }
   }
 

@@ -113,7 +113,7 @@ function toleranceWithoutUnit(tolerance: Tolerance, own: string | undefined): Pr
   const place = placeOf(tolerance);
   const after = { ...place, start: place.end };
   const units = own === '%' ? ['%'] : ['%', own];
-  const fixes = units.map((unit) => replace(after, ` ${unit}`, `Write ${textOf(tolerance)} ${unit}`));
+  const fixes = units.map((unit) => replace(after, ` ${unit}`, `change to ${textOf(tolerance)} ${unit}`));
   return problem(
     'missing-unit',
     `a ± has a unit: ${tolerance.number} % of the value, or ${tolerance.number} ${own}?`,

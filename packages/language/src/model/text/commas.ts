@@ -85,7 +85,7 @@ function listed(node: WithCommas, key: string | undefined): Problem {
   const before = line.slice(0, placeOf(node.value).start - start);
   const lines = values.map((value, index) => `${index === 0 ? before : `${key}: `}${textOf(value)}`);
   const rewritten = lines.join(`\n${indent}`) + behind;
-  return problem('one-a-line', says, comma, [replace(placeOf(node), rewritten, 'Write one line for each')]);
+  return problem('one-a-line', says, comma, [replace(placeOf(node), rewritten, 'write one line for each')]);
 }
 
 function indentOf(node: AstNode): string {

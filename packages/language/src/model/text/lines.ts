@@ -42,40 +42,33 @@ function didYouMean(near: readonly string[]): string {
   return near.length > 0 ? `; did you mean ${either(near)}?` : '';
 }
 
-/** Every line after the first with a word that counts once; rails of one name as well. */
+/** Every line after the first with a word that counts once. */
 export function duplicateProblems(lines: readonly Line[], schema: BlockSchema): Problem[] {
   const first = new Map<string, Place>();
   const problems: Problem[] = [];
-  for (const line of lines) {
-    const named = nameOnce(line, schema);
-    if (!named) continue;
-    const earlier = first.get(named.what);
+  for (const line of lines.filter(isProperty)) {
+    const property = schema.properties[line.key];
+    if (!property || property.repeats) continue;
+    const place = placeOfFeature(line, 'key');
+    const earlier = first.get(line.key);
     if (!earlier) {
-      first.set(named.what, named.place);
+      first.set(line.key, place);
       continue;
     }
-    const says = `${named.what} is said twice; the first one counts`;
-    const fix = replace(wholeLine(line), '', 'Delete this line');
-    problems.push(problem('duplicate', says, named.place, [fix], [{ message: 'said here first', place: earlier }]));
+    const says = `${line.key} is said twice; the first one counts`;
+    const fix = replace(wholeLine(line), '', 'take this line out');
+    problems.push(problem('duplicate', says, place, [fix], [{ message: 'said here first', place: earlier }]));
   }
   return problems;
-}
-
-function nameOnce(line: Line, schema: BlockSchema): { what: string; place: Place } | undefined {
-  if (isRail(line) && line.name !== undefined)
-    return { what: `rail ${line.name}`, place: placeOfFeature(line, 'name') };
-  if (!isProperty(line)) return undefined;
-  const property = schema.properties[line.key];
-  return property && !property.repeats ? { what: line.key, place: placeOfFeature(line, 'key') } : undefined;
 }
 
 /** The line's text with the white space and the line break before it, when it stands on a line of its own. */
 function wholeLine(line: Line): Place {
   const place = placeOf(line);
   const text = line.$cstNode?.root.fullText ?? '';
-  const lineStart = text.lastIndexOf('\n', place.start - 1);
-  const alone = /^\s*$/.test(text.slice(lineStart + 1, place.start)) && /^[ \t]*(\r?\n|$)/.test(text.slice(place.end));
-  return alone && lineStart >= 0 ? { ...place, start: lineStart } : place;
+  const lineBreak = /\r?\n[ \t]*$/.exec(text.slice(0, place.start));
+  const alone = lineBreak && /^[ \t]*(\r?\n|$)/.test(text.slice(place.end));
+  return alone ? { ...place, start: lineBreak.index } : place;
 }
 
 /** Sentences that only some blocks take. */
@@ -142,7 +135,7 @@ function missingColon(line: Unknown, key: string, place: Place): Problem {
   const isEquals = line.words[1] === '=';
   const sign = isEquals ? placeOfFeature(line, 'words', 1) : endOf(place);
   const gap = isEquals ? { ...sign, start: place.end } : sign;
-  return problem('syntax', `a colon is missing: ${key}: …`, place, [replace(gap, ':', `Write ${key}:`)]);
+  return problem('syntax', `a colon is missing: ${key}: …`, place, [replace(gap, ':', `change to ${key}:`)]);
 }
 
 function misspelt(line: Unknown, near: readonly string[], place: Place, schema: BlockSchema | undefined): Problem {

@@ -36,10 +36,11 @@ export function amountProblem(first: AmountNode, more: readonly AmountNode[], ex
   if (broken) return broken;
   const amounts = [first, ...more];
   for (const amount of amounts) {
-    const found = unitProblem(
-      amount,
-      amount === first ? expected : { ...expected, units: smallerUnits(first, expected) },
-    );
+    const wanted = amount === first ? expected : { ...expected, units: smallerUnits(first, expected) };
+    const found =
+      amount.unit === undefined
+        ? missingUnit(amount, wanted)
+        : unitProblem({ ...spelt(amount), unit: amount.unit }, placeOfFeature(amount, 'unit'), wanted);
     if (found) return found;
   }
   const whole = readAmount(first, more, expected.dimensions[0]);
@@ -62,11 +63,24 @@ function spacedNumber(first: AmountNode, more: readonly AmountNode[]): Problem |
   return problem('number-form', `a number has no spaces inside: ${joined}`, place, [replace(place, joined)]);
 }
 
-function unitProblem(amount: AmountNode, expected: Expected): Problem | undefined {
-  if (amount.unit === undefined) return missingUnit(amount, expected);
-  const place = placeOfFeature(amount, 'unit');
+/** A number and a unit, apart from where they stand. */
+interface Spelt {
+  readonly number: string;
+  readonly negative?: boolean;
+}
+
+function spelt({ number, negative }: AmountNode): Spelt {
+  return { number, negative: negative ?? false };
+}
+
+/** `place`: the unit's. */
+export function unitProblem(
+  amount: Spelt & { readonly unit: string },
+  place: Place,
+  expected: Expected,
+): Problem | undefined {
   const parsed = parseUnit(amount.unit);
-  if (parsed.problem) return unknownUnit(amount, place, parsed.suggestions, expected);
+  if (parsed.problem) return unknownUnit(amount.unit, place, parsed.suggestions, expected);
   const { unit } = parsed;
   const meant = expected.mistaken?.[amount.unit];
   const fits = expected.dimensions.some((dimension) => fitsDimension(unit.dimension, dimension));
@@ -92,12 +106,11 @@ function missingUnit(amount: AmountNode, expected: Expected): Problem | undefine
   const units = plausibleUnits(amount, expected);
   const example = units[0] ?? expected.units[0];
   const says = example === undefined ? 'a unit is needed' : `a unit is needed: ${amount.number} ${example}?`;
-  const fixes = units.map((unit) => replace(endOf(place), ` ${unit}`, `Write ${amount.number} ${unit}`));
+  const fixes = units.map((unit) => replace(endOf(place), ` ${unit}`, `change to ${amount.number} ${unit}`));
   return problem('missing-unit', says, place, fixes);
 }
 
-function unknownUnit(amount: AmountNode, place: Place, suggestions: readonly string[], expected: Expected): Problem {
-  const written = amount.unit ?? '';
+function unknownUnit(written: string, place: Place, suggestions: readonly string[], expected: Expected): Problem {
   if (written.endsWith('/') || written.endsWith('*') || written.endsWith('·')) {
     return problem('unknown-unit', `the unit ends at ${written}: something is missing behind it`, place);
   }
@@ -122,7 +135,12 @@ function fitsExpected(name: string, expected: Expected): boolean {
   return unit !== undefined && expected.dimensions.some((dimension) => fitsDimension(unit.dimension, dimension));
 }
 
-function wrongDimension(amount: AmountNode, place: Place, found: Dimension, expected: Expected): Problem {
+function wrongDimension(
+  amount: Spelt & { readonly unit: string },
+  place: Place,
+  found: Dimension,
+  expected: Expected,
+): Problem {
   const units = plausibleUnits(amount, expected);
   const such = expected.units.length > 0 ? ` (${expected.units.slice(0, 3).join(', ')})` : '';
   const says = `expected ${nameOf(expected)}${such}, found ${describeUnit(amount, found)}`;
@@ -133,12 +151,10 @@ function wrongDimension(amount: AmountNode, place: Place, found: Dimension, expe
       place,
       units.slice(0, 1).map((unit) => replace(place, unit)),
     );
-  const number = placeOfFeature(amount, 'number');
-  const tail = { uri: place.uri, start: number.end, end: place.end };
-  return problem('wrong-dimension', says, place, [replace(tail, '', `Write ${amount.number}`)]);
+  return problem('wrong-dimension', says, place, [replace(place, '', `change to ${amount.number}`)]);
 }
 
-function describeUnit(amount: AmountNode, dimension: Dimension): string {
+function describeUnit(amount: Spelt & { readonly unit: string }, dimension: Dimension): string {
   return equal(dimension, NONE) ? `${amount.number} ${amount.unit}` : describe(dimension);
 }
 
@@ -151,7 +167,7 @@ function nameOf(expected: Expected): string {
 }
 
 /** Units in which this number can be meant, the usual one when none can. */
-function plausibleUnits(amount: AmountNode, expected: Expected): string[] {
+function plausibleUnits(amount: Spelt, expected: Expected): string[] {
   const units = expected.units.filter((name) => {
     const { unit } = parseUnit(name);
     return unit !== undefined && isPlausible(unit.toSI(signed(amount)), unit.dimension, expected);
@@ -159,7 +175,7 @@ function plausibleUnits(amount: AmountNode, expected: Expected): string[] {
   return units.length > 0 ? units : expected.units.slice(0, 1);
 }
 
-function signed(amount: AmountNode): number {
+function signed(amount: Spelt): number {
   return (amount.negative ? -1 : 1) * Number(amount.number);
 }
 
@@ -189,7 +205,7 @@ function implausible(
   const better = others.filter((name) => name !== first.unit && isPlausibleIn(first, name, expected));
   const says = `${written([first, ...more])} cannot be meant: ${expected.of} lies between ${low} and ${high}`;
   const unitPlace = placeOfFeature(first, 'unit');
-  const fixes = better.map((name) => replace(unitPlace, name, `Write ${first.number} ${name}`));
+  const fixes = better.map((name) => replace(unitPlace, name, `change to ${first.number} ${name}`));
   return problem('implausible-value', says, place, fixes);
 }
 
@@ -203,7 +219,7 @@ export function implausibleSide(side: AmountNode, unitName: string, expected: Ex
   return problem('implausible-value', says, wholeOf(side));
 }
 
-function isPlausibleIn(amount: AmountNode, name: string, expected: Expected): boolean {
+function isPlausibleIn(amount: Spelt, name: string, expected: Expected): boolean {
   const { unit } = parseUnit(name);
   return unit !== undefined && isPlausible(unit.toSI(signed(amount)), unit.dimension, expected);
 }

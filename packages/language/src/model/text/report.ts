@@ -19,7 +19,7 @@ export function problem(
   };
 }
 
-export function replace(place: Place, newText: string, title = `Write ${newText}`): ProblemFix {
+export function replace(place: Place, newText: string, title = `change to ${newText}`): ProblemFix {
   return { title, edits: [{ place, newText }] };
 }
 

@@ -77,6 +77,8 @@ function innerProblem(operand: Operand): Problem | undefined {
     const isCallable = (name === 'min' || name === 'max') && operand.tail.length === 0;
     return isCallable ? problem('missing-value', `${name} of what? ${name}(…, …)`, placeOf(operand)) : undefined;
   }
+  // A name that nobody knows is looked after where names are resolved.
+  if (!operand.head.ref) return undefined;
   if ((name !== 'min' && name !== 'max') || operand.tail.length > 0) {
     return problem('unknown-name', `only min and max take brackets, not ${name}`, placeOf(operand));
   }
@@ -221,7 +223,12 @@ function differentSorts(
     const unit = resultOf(other.name)?.unit ?? '';
     const says = `a unit is needed: ${other.name} is ${describe(bare === left ? second : first)}`;
     const after = endOf(bare.place);
-    return problem('missing-unit', says, bare.place, unit === '' ? [] : [replace(after, ` ${unit}`, `Write ${unit}`)]);
+    return problem(
+      'missing-unit',
+      says,
+      bare.place,
+      unit === '' ? [] : [replace(after, ` ${unit}`, `change to ${unit}`)],
+    );
   }
   const says = `these cannot be compared: ${nameOf(left)} is ${describe(first)}, ${nameOf(right)} is ${describe(second)}`;
   return problem('wrong-dimension', says, right.kind === 'quantity' ? right.place : whole.place);

@@ -84,7 +84,7 @@ export function acceptProblems(accept: Accept): Problem[] {
   if (isSaid) return clauses;
   const place = placeOfFeature(accept, 'finding');
   const end = endOf(placeOf(accept));
-  const fix = replace(end, ' because ""', 'Add because');
+  const fix = replace(end, ' because ""', 'add because');
   return [...clauses, problem('missing-value', 'say why it is accepted: because "…"', place, [fix])];
 }
 

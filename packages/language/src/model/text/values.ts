@@ -1,6 +1,7 @@
 /** Checks of the value behind a colon, by the shape that the vocabulary gives it. */
 import { type Figure, isFigure, isNamed, isText, type Property as PropertyLine } from '../../grammar/generated/ast.ts';
-import { describe, NONE } from '../../units/dimension.ts';
+import { describe, equal, money, NONE } from '../../units/dimension.ts';
+import { parseUnit } from '../../units/parse.ts';
 import type { ClauseRule, Property, Shape } from '../../vocabulary/schema.ts';
 import { dimensionsOf } from '../figures.ts';
 import { isInline } from '../inline.ts';
@@ -192,9 +193,13 @@ function cellsProblem(figure: Figure, of: string, expected: Expected): Problem |
   return problem('wrong-dimension', 'cells are written as in 2S, or 3S2P with two in parallel', place);
 }
 
+/** Any one currency will do. */
 function moneyProblem(figure: Figure, expected: Expected): Problem | undefined {
-  const extra = extraProblem(figure, 'a price');
-  return extra ?? amountProblem(figure, figure.more, expected);
+  const currency = figure.unit === undefined ? undefined : parseUnit(figure.unit).unit?.dimension;
+  const isMoney = currency !== undefined && equal(currency, money(currency.currency));
+  const dimension = isMoney ? currency : money(expected.units[0] ?? '');
+  const inMoney: Expected = { ...expected, dimensions: [dimension] };
+  return extraProblem(figure, 'a price') ?? amountProblem(figure, figure.more, inMoney);
 }
 
 /** `2.5 x hover` */
@@ -238,6 +243,6 @@ function inlineProblem(figure: Figure, expected: Expected): Problem | undefined 
   const says = 'a mass on its own needs a label: what is it?';
   const place = placeOf(figure);
   return problem('missing-value', says, place, [
-    replace({ ...place, start: place.end }, ' "small things"', 'Add a label'),
+    replace({ ...place, start: place.end }, ' "small things"', 'add a label'),
   ]);
 }

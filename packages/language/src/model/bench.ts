@@ -1,0 +1,90 @@
+/** Rows of a test stand, written in the text or in a file beside it. */
+import { AstUtils } from 'langium';
+import { type Column, isRows, type Part as PartNode, type Rows } from '../grammar/generated/ast.ts';
+import { parseUnit, type Unit, unitFor } from '../units/parse.ts';
+import { columnOf } from '../vocabulary/columns.ts';
+import type { Bench, BenchColumn } from './build.ts';
+import { partOf } from './parts.ts';
+import { lookupOf } from './references/linker.ts';
+import type { FileText } from './references/openings.ts';
+import { placeOf } from './source.ts';
+import { isNumber, readTable } from './table-file.ts';
+
+/** A column that can be read, with its unit. */
+export interface KnownColumn {
+  readonly node: Column;
+  readonly column: BenchColumn;
+  readonly unit: Unit;
+}
+
+export function readBench(node: PartNode): Bench {
+  const rows = node.lines.find(isRows);
+  const columns = rows?.columns.map(knownColumn) ?? [];
+  return {
+    part: partOf(node),
+    columns: columns.filter((column) => column !== undefined).map(({ column }) => column),
+    rows: rows ? rowsOf(rows, columns) : [],
+    place: placeOf(rows ?? node),
+  };
+}
+
+export function knownColumn(node: Column): KnownColumn | undefined {
+  const schema = columnOf(node.name);
+  const parsed = node.unit === undefined ? undefined : parseUnit(node.unit).unit;
+  const unit = schema && parsed && unitFor(parsed, schema.dimension);
+  if (!unit) return undefined;
+  const column = { name: node.name, unit: unit.name, dimension: unit.dimension, place: placeOf(node) };
+  return { node, column, unit };
+}
+
+/** Cells of the columns that can be read. */
+function rowsOf(rows: Rows, columns: readonly (KnownColumn | undefined)[]): (number | undefined)[][] {
+  const table = rows.file === undefined ? writtenRows(rows) : (fileRows(rows)?.rows ?? []);
+  return table.map((cells) =>
+    columns.flatMap((column, index) => {
+      const cell = cells[index];
+      if (!column) return [];
+      return [cell !== undefined && isNumber(cell) ? column.unit.toSI(Number(cell)) : undefined];
+    }),
+  );
+}
+
+function writtenRows(rows: Rows): (readonly string[])[] {
+  return rows.rows.map((row) => row.cells);
+}
+
+export interface FileRows {
+  /** Cells in the order of the columns. */
+  readonly rows: readonly (readonly string[])[];
+  /** The line of each row in its file. */
+  readonly lines: readonly number[];
+  /** Columns the file does not have. */
+  readonly absent: readonly Column[];
+}
+
+/** Columns are found by their headings, by their order when the file has none. */
+export function fileRows(rows: Rows): FileRows | undefined {
+  const file = fileOf(rows);
+  if (!file || !('text' in file)) return undefined;
+  const table = readTable(file.text);
+  const positions = rows.columns.map((column, index) =>
+    table.headings.length === 0 ? index : table.headings.findIndex((heading) => headingName(heading) === column.name),
+  );
+  return {
+    rows: table.rows.map(({ cells }) => positions.map((position) => cells[position] ?? '')),
+    lines: table.rows.map(({ line }) => line),
+    absent: rows.columns.filter((_, index) => (positions[index] ?? -1) < 0),
+  };
+}
+
+/** `thrust gf`, `Thrust (gf)` → `thrust`. */
+function headingName(heading: string): string {
+  return /^[\p{L}_]+/u.exec(heading)?.[0].toLowerCase() ?? '';
+}
+
+/** The file the rows are in; undefined when they stand in the text, or before the document is linked. */
+export function fileOf(rows: Rows): FileText | undefined {
+  if (rows.file === undefined) return undefined;
+  const document = AstUtils.getDocument(rows);
+  return lookupOf(document)?.openings.readFile(document, rows.file);
+}

@@ -1,0 +1,128 @@
+/** Checks that need a build as a whole: what feeds what, how packs are joined, shares of the flight. */
+import {
+  isFigure,
+  isProperty,
+  type Line,
+  type Part as PartNode,
+  type Property as PropertyLine,
+} from '../../grammar/generated/ast.ts';
+import { type Assembled, arrangementOf } from '../builds.ts';
+import { conditionOf } from '../clauses.ts';
+import { countOf } from '../entries.ts';
+import { railLoops } from '../feeds.ts';
+import { partOf } from '../parts.ts';
+import type { Place } from '../place.ts';
+import type { Problem } from '../problem.ts';
+import { endOf, placeOf, placeOfFeature } from '../source.ts';
+import { either, problem, replace } from './report.ts';
+
+const MOTOR_WORDS: ReadonlySet<string> = new Set(['motors', 'upper_motors', 'lower_motors']);
+
+export function craftProblems(node: PartNode, { feeds, build }: Assembled): Problem[] {
+  const lines = node.lines.filter(isProperty);
+  // Rails of a board that feed one another are the board's own problem.
+  const loops = feeds.loops
+    .filter((loop) => isWithin(loop.place, placeOf(node)))
+    .map((loop) =>
+      problem('like-cycle', `${loop.names.join(' feeds ')} feeds ${loop.names[0]}: nothing feeds them all`, loop.place),
+    );
+  return [
+    ...lines.flatMap((line) => {
+      if (MOTOR_WORDS.has(line.key)) return motorsProblem(line, build.airframe?.part.declared('rotors')?.value);
+      if (line.key === 'pack') return arrangementProblem(line);
+      return line.key === 'load' || line.key === 'regulator' ? feedProblem(line, feeds) : [];
+    }),
+    ...loops,
+  ];
+}
+
+/** `motors: M1104` without how many or with what. */
+function motorsProblem(line: PropertyLine, rotors: number | undefined): Problem[] {
+  const { value } = line;
+  if (value === undefined || value.$type === 'Text' || line.commas.length > 0) return [];
+  if (!isFigure(value)) {
+    const place = placeOf(value);
+    const count = rotors ?? 4;
+    const fix = replace({ ...place, end: place.start }, `${count} x `, `write ${count} x in front`);
+    return [problem('missing-value', `how many? ${count} x ${value.$cstNode?.text ?? ''}`, place, [fix])];
+  }
+  if (value.of.length === 0 || conditionOf(line, 'with')) return [];
+  const end = endOf(placeOf(value));
+  return [
+    problem('missing-value', 'with which propeller? with and its name', placeOf(value), [
+      replace(end, ' with ', 'add with'),
+    ]),
+  ];
+}
+
+/** `2 x Long850_4S` says how the two are joined, one says nothing. */
+function arrangementProblem(line: PropertyLine): Problem[] {
+  const count = countOf(line);
+  const said = conditionOf(line, 'in');
+  if (count === undefined || line.value === undefined || line.commas.length > 0) return [];
+  if (count === 1 && said) {
+    return [problem('clause', 'one pack alone is neither in parallel nor in series', placeOf(said))];
+  }
+  if (said || arrangementOf(line, count)) return [];
+  const end = endOf(placeOf(line.value));
+  const fixes = ['parallel', 'series'].map((word) => replace(end, ` in ${word}`, `add in ${word}`));
+  return [
+    problem('missing-value', `how are the ${count} joined? in parallel or in series`, placeOf(line.value), fixes),
+  ];
+}
+
+/** A board that is fitted twice has no rail of its own name. Names that are not fitted are looked after where names are resolved. */
+function feedProblem(line: PropertyLine, feeds: Assembled['feeds']): Problem[] {
+  const result = feeds.resolve(line);
+  const value = conditionOf(line, 'from')?.value;
+  if ('feed' in result || result.missing !== 'ambiguous' || !value) return [];
+  const choices = [...new Set(result.choices)];
+  const place = placeOf(value);
+  if (choices.length === 1) {
+    return [problem('unknown-name', `${choices[0]} is fitted twice: give each line a name of its own with as`, place)];
+  }
+  return [
+    problem(
+      'unknown-name',
+      `which one? ${either(choices)}`,
+      place,
+      choices.map((choice) => replace(place, choice)),
+    ),
+  ];
+}
+
+/** Rails of a board that feed one another. */
+export function boardProblems(board: PartNode): Problem[] {
+  return railLoops(partOf(board))
+    .filter((loop) => isWithin(loop.place, placeOf(board)))
+    .map((loop) =>
+      problem('like-cycle', `${loop.names.join(' feeds ')} feeds ${loop.names[0]}: nothing feeds them all`, loop.place),
+    );
+}
+
+function isWithin(inner: Place, outer: Place): boolean {
+  return inner.uri === outer.uri && inner.start >= outer.start && inner.end <= outer.end;
+}
+
+/** The shares of a flight add up to all of it. */
+export function flownProblem(lines: readonly Line[]): Problem | undefined {
+  const flown = lines.filter(isProperty).filter((line) => line.key === 'flown');
+  const last = flown.at(-1);
+  const shares = flown.map((line) =>
+    isFigure(line.value) && line.value.unit === '%' && line.commas.length === 0 ? Number(line.value.number) : undefined,
+  );
+  if (!last || shares.some((share) => share === undefined)) return undefined;
+  const sum = shares.reduce<number>((total, share) => total + (share ?? 0), 0);
+  if (Math.abs(sum - 100) < 0.05) return undefined;
+  const rest = (shares.at(-1) ?? 0) + 100 - sum;
+  const place = placeOfFeature(last, 'value');
+  const number = isFigure(last.value) ? placeOfFeature(last.value, 'number') : place;
+  const rounded = Number(rest.toFixed(2));
+  const fix = rest > 0 ? replace(number, String(rounded), `change to ${rounded} %`) : undefined;
+  return problem(
+    'implausible-value',
+    `the shares of the flight add up to ${Number(sum.toFixed(2))} %, not to 100 %`,
+    place,
+    [fix],
+  );
+}

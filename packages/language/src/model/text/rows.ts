@@ -1,0 +1,143 @@
+/** Checks of a bench's rows: columns, units, cells, and the file they may stand in. */
+import { type Column, isRows, type Part as PartNode, type Row, type Rows } from '../../grammar/generated/ast.ts';
+import { alike } from '../../units/dimension.ts';
+import { nearest } from '../../units/nearest.ts';
+import { parseUnit } from '../../units/parse.ts';
+import { COLUMNS, type ColumnSchema, columnOf } from '../../vocabulary/columns.ts';
+import { type FileRows, fileOf, fileRows } from '../bench.ts';
+import type { Place } from '../place.ts';
+import type { Problem } from '../problem.ts';
+import { endOf, placeOf, placeOfFeature, textOf } from '../source.ts';
+import { isNumber } from '../table-file.ts';
+import { type Expected, isPlausible, unitProblem } from './quantities.ts';
+import { either, problem, replace } from './report.ts';
+
+/** A bench without rows measured nothing. */
+export function missingRows(bench: PartNode): Problem | undefined {
+  if (bench.name === undefined || bench.lines.some(isRows)) return undefined;
+  const says = `${bench.name} has no rows: rows duty in %, voltage in V, current in A, thrust in gf { … }`;
+  return problem('missing-value', says, placeOfFeature(bench, 'name'));
+}
+
+export function rowsProblems(rows: Rows): Problem[] {
+  const opening = { ...placeOf(rows), end: placeOf(rows).start + 'rows'.length };
+  if (rows.columns.length === 0) {
+    return [
+      problem('missing-value', 'which columns? rows duty in %, voltage in V, current in A, thrust in gf', opening),
+    ];
+  }
+  const columns = columnProblems(rows.columns);
+  if (rows.block) return [...columns, ...rows.rows.flatMap((row) => rowProblem(row, rows.columns) ?? [])];
+  if (rows.file !== undefined) return [...columns, ...fileProblems(rows)];
+  const hasFrom = /\bfrom\s*$/.test(textOf(rows));
+  const says = hasFrom ? 'from which file? from "stand.csv"' : 'the rows are missing: { … } or from "stand.csv"';
+  return [...columns, problem('missing-value', says, opening)];
+}
+
+function columnProblems(columns: readonly Column[]): Problem[] {
+  const seen = new Set<string>();
+  return columns.flatMap((column) => {
+    const place = placeOfFeature(column, 'name');
+    if (seen.has(column.name)) return [problem('duplicate', `there is a column ${column.name} already`, place)];
+    seen.add(column.name);
+    return columnProblem(column, place) ?? [];
+  });
+}
+
+function columnProblem(column: Column, place: Place): Problem | undefined {
+  const schema = columnOf(column.name);
+  if (!schema) {
+    const near = nearest(column.name, Object.keys(COLUMNS));
+    const hint = near.length > 0 ? `; did you mean ${either(near)}?` : `; there is ${either(Object.keys(COLUMNS))}`;
+    return problem(
+      'unknown-name',
+      `no such column: ${column.name}${hint}`,
+      place,
+      near.map((name) => replace(place, name)),
+    );
+  }
+  if (column.unit !== undefined)
+    return unitProblem(
+      { number: '1', unit: column.unit },
+      placeOfFeature(column, 'unit'),
+      expectedIn(column.name, schema),
+    );
+  const fix = replace(endOf(place), ` in ${schema.unit}`, `add in ${schema.unit}`);
+  return problem('missing-unit', `a column has a unit: ${column.name} in ${schema.unit}`, place, [fix]);
+}
+
+function expectedIn(of: string, { dimension, unit, plausible }: ColumnSchema): Expected {
+  return { of, dimensions: [dimension], units: [unit], plausible, ...(unit === '%' ? { insists: unit } : {}) };
+}
+
+/** One problem a row: too few or too many cells, or the first cell that is no number. */
+function rowProblem(row: Row, columns: readonly Column[]): Problem | undefined {
+  const bad = row.cells.findIndex((cell) => !isCell(cell));
+  if (bad >= 0) return wrongCell(row.cells[bad] ?? '', placeOfFeature(row, 'cells', bad));
+  if (row.cells.length !== columns.length) {
+    const place = placeOf(row);
+    const says = `${columns.length} columns, but ${row.cells.length} cells; a cell without a value is -, and numbers have a decimal point`;
+    return problem('missing-value', says, place);
+  }
+  const index = row.cells.findIndex((cell, i) => isImplausible(cell, columns[i]));
+  const column = columns[index];
+  return column && implausibleCell(row.cells[index] ?? '', column, placeOfFeature(row, 'cells', index), '');
+}
+
+function isCell(cell: string): boolean {
+  return cell === '-' || cell === '' || isNumber(cell);
+}
+
+function wrongCell(cell: string, place: Place): Problem {
+  const [, number] = /^([\d.]+)\s*\D/.exec(cell) ?? [];
+  if (number === undefined) return problem('wrong-dimension', `expected a number or -, found ${cell}`, place);
+  return problem('wrong-dimension', 'units stand in the heading, not in the cells', place, [replace(place, number)]);
+}
+
+function isImplausible(cell: string, column: Column | undefined): boolean {
+  const schema = column && columnOf(column.name);
+  const unit = column?.unit === undefined ? undefined : parseUnit(column.unit).unit;
+  if (!schema || !unit || !isNumber(cell) || !alike(unit.dimension, schema.dimension)) return false;
+  return !isPlausible(unit.toSI(Number(cell)), schema.dimension, expectedIn(column.name, schema));
+}
+
+function implausibleCell(cell: string, column: Column, place: Place, where: string): Problem {
+  const schema = columnOf(column.name);
+  const range = schema
+    ? `: ${column.name} lies between ${schema.plausible.join(` ${schema.unit} and `)} ${schema.unit}`
+    : '';
+  return problem('implausible-value', `${where}${cell} ${column.unit ?? ''} cannot be meant${range}`, place);
+}
+
+/** Enough to find the others. */
+const MOST_CELLS = 3;
+
+function fileProblems(rows: Rows): Problem[] {
+  const place = placeOfFeature(rows, 'file');
+  const file = fileOf(rows);
+  if (!file) return [];
+  if ('failed' in file) {
+    if (file.failed === 'unknown') return [];
+    const says = file.failed === 'missing' ? `no such file: ${rows.file}` : `${rows.file} cannot be read as text`;
+    return [problem('use-missing', says, place)];
+  }
+  const table = fileRows(rows);
+  if (!table) return [];
+  const absent = table.absent.map((column) =>
+    problem('unknown-name', `${rows.file} has no column ${column.name}`, placeOfFeature(column, 'name')),
+  );
+  if (absent.length > 0) return absent;
+  if (table.rows.length === 0) return [problem('missing-value', `${rows.file} has no rows`, place)];
+  return cellProblems(rows, table, place).slice(0, MOST_CELLS);
+}
+
+function cellProblems(rows: Rows, table: FileRows, place: Place): Problem[] {
+  return table.rows.flatMap((cells, index) => {
+    const where = `${rows.file}, line ${table.lines[index]}: `;
+    return cells.flatMap((cell, i) => {
+      const column = rows.columns[i];
+      if (!isCell(cell)) return [problem('wrong-dimension', `${where}expected a number or -, found ${cell}`, place)];
+      return column && isImplausible(cell, column) ? [implausibleCell(cell, column, place, where)] : [];
+    });
+  });
+}

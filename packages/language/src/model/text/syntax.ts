@@ -1,0 +1,59 @@
+/** Checks of the text before it has a meaning: what the parser says, comments of other languages, quotes left open. */
+import { type AstNode, CstUtils, isLeafCstNode, type LangiumDocument } from 'langium';
+import type { File } from '../../grammar/generated/ast.ts';
+import { isClosed } from '../../grammar/values.ts';
+import type { Problem } from '../problem.ts';
+import { problem, replace } from './report.ts';
+
+/** The version of the language that this program knows. */
+const VERSION = 1;
+
+/** A file for a newer program: nothing else is said about it. */
+export function newerVersion(document: LangiumDocument<File>): Problem | undefined {
+  const { version, $cstNode } = document.parseResult.value;
+  if (version === undefined || Number(version) <= VERSION) return undefined;
+  const uri = document.uri.toString();
+  const end = $cstNode?.text.indexOf(version) ?? 0;
+  const says = `this file is written for version ${version} of the language; this program knows version ${VERSION}`;
+  return problem('newer-version', says, { uri, start: 0, end: end + version.length });
+}
+
+export function syntaxProblems(document: LangiumDocument<File>): Problem[] {
+  return [...parserProblems(document), ...wrongSigns(document)];
+}
+
+function parserProblems(document: LangiumDocument<File>): Problem[] {
+  const uri = document.uri.toString();
+  const length = document.textDocument.getText().length;
+  const { lexerErrors, parserErrors } = document.parseResult;
+  const unknownSigns = lexerErrors.map((error) =>
+    problem('syntax', error.message, { uri, start: error.offset, end: error.offset + error.length }),
+  );
+  const misread = parserErrors.map((error) => {
+    const { startOffset, endOffset } = error.token;
+    // At the end of the file the token has no place.
+    const start = Number.isFinite(startOffset) ? startOffset : Math.max(0, length - 1);
+    const end = endOffset !== undefined && Number.isFinite(endOffset) ? endOffset + 1 : length;
+    return problem('syntax', error.message, { uri, start, end });
+  });
+  return [...unknownSigns, ...misread];
+}
+
+function wrongSigns(document: LangiumDocument<File>): Problem[] {
+  const root: AstNode = document.parseResult.value;
+  const uri = document.uri.toString();
+  const problems: Problem[] = [];
+  if (!root.$cstNode) return problems;
+  for (const leaf of CstUtils.streamCst(root.$cstNode)) {
+    if (!isLeafCstNode(leaf)) continue;
+    const place = { uri, start: leaf.offset, end: leaf.end };
+    if (leaf.tokenType.name === 'WRONG_COMMENT') {
+      const sign = { ...place, end: place.start + 1 };
+      problems.push(problem('syntax', 'a comment begins with //', sign, [replace(sign, '//')]));
+    } else if (leaf.tokenType.name === 'STRING' && !isClosed(leaf.text)) {
+      const end = { ...place, start: leaf.offset + leaf.text.trimEnd().length };
+      problems.push(problem('syntax', 'a closing quote is missing', place, [replace(end, '"', 'add the quote')]));
+    }
+  }
+  return problems;
+}

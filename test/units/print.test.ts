@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { unitNamed } from '../../packages/language/src/units/parse.ts';
-import { formatHalfWidth, formatPlusMinus, formatValue } from '../../packages/language/src/units/print.ts';
+import { formatPlusMinus, formatValue } from '../../packages/language/src/units/print.ts';
 import { UNITS } from '../../packages/language/src/units/table.ts';
 
 describe('values', () => {
@@ -68,10 +68,4 @@ describe('values with their ±', () => {
       }),
     );
   });
-});
-
-it('prints a half-width alone', () => {
-  expect(formatHalfWidth(0.03, '%')).toBe('3 %');
-  expect(formatHalfWidth(0.000_02, 'g')).toBe('0.02 g');
-  expect(formatHalfWidth(1, 'degC')).toBe('1 degC');
 });

@@ -33,7 +33,7 @@ export function applyAcceptances(
     return accepted(finding, acceptance);
   });
   // While something cannot be computed nobody knows whether an acceptance is still needed.
-  const complete = build.holes.size === 0 && assessments.every(({ missing }) => missing.size === 0);
+  const complete = build.holes.size === 0 && assessments.every(({ points }) => points.hover && points.full);
   const stale = complete
     ? build.acceptances.filter((one) => !used.has(one)).map((one) => staleAcceptance(build, one))
     : [];

@@ -26,12 +26,12 @@ function* findFailing(subject: OptionSubject): Iterable<Draft> {
   for (const one of judged(subject)) {
     const severity = failure(one.verdict);
     if (!severity || isWeightLimit(one.requirement)) continue;
-    const verb = one.verdict.outcome === 'fails' ? 'fails' : 'likely fails';
+    const verb = one.verdict.outcome === 'fails' ? 'It fails' : 'It likely fails';
     yield requirementDraft(
       subject,
       one,
       severity,
-      `This ${verb} on ${subject.option.name}: ${decidingWords(one.verdict)}.`,
+      `On ${subject.option.name}: ${decidingWords(one.verdict)}. ${verb}.`,
     );
   }
   for (const { severity, draft } of keptMargins(subject)) yield { ...draft, severity };

@@ -26,7 +26,7 @@ export const requirementUnsure: Check = {
 function* findUnsure(subject: OptionSubject): Iterable<Draft> {
   for (const one of judged(subject)) {
     if (!likelyHolds(one.verdict)) continue;
-    const sentence = `This likely holds on ${subject.option.name}, but the figures cannot tell: ${decidingWords(one.verdict)}.${advice(subject, one)}`;
+    const sentence = `On ${subject.option.name}: ${decidingWords(one.verdict)}. It likely holds, but the figures cannot tell.${advice(subject, one)}`;
     yield requirementDraft(subject, one, 'information', sentence);
   }
 }

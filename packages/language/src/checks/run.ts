@@ -84,7 +84,8 @@ function buildFindings(build: Build, assessments: readonly Assessment[], defects
 
   const decided = found.flatMap(({ check, draft, option }) => finding(build, check, draft, option));
   const note = guarded(defects, () => estimatesNote(build, assessments, openQuestions(found)));
-  return applyAcceptances(build, assessments, mergedByPlace([...decided, ...(note ? [note] : [])]));
+  const judged = applyAcceptances(build, assessments, [...decided, ...(note ? [note] : [])]);
+  return mergedByPlace(judged).map((one) => inOwnFile(build, one));
 }
 
 /** One a check: the same question on each pack is one question. */
@@ -149,19 +150,21 @@ function finding(build: Build, check: Check, draft: Draft, option: PackOption | 
       id: check.id,
       severity: ruledSeverity(build, check.id, draft.severity),
       message: draft.message,
-      ...placement(build, draft),
+      place: draft.place,
       build: build.name,
       ...(option && { pack: option.name }),
       numbers: draft.numbers,
+      related: draft.related ?? [],
       fixes: draft.fixes ?? [],
     },
   ];
 }
 
-/** A finding stands in its build's own file; where the line is inherited from another one, that becomes the related place. */
-function placement(build: Build, { place, related = [] }: Draft): Pick<Finding, 'place' | 'related'> {
-  if (place.uri === build.uri) return { place, related };
-  return { place: build.place, related: [{ message: 'the line it inherits', place }, ...related] };
+/** A finding stands in its build's own file; where its line is inherited from another one, that becomes the first related place. */
+function inOwnFile(build: Build, finding: Finding): Finding {
+  const { place, related } = finding;
+  if (place.uri === build.uri) return finding;
+  return { ...finding, place: build.place, related: [{ message: 'the line it inherits', place }, ...related] };
 }
 
 /** `raise F to …`, `lower F to …`: the build's own word beats its rules', the stricter of several rules wins. */
@@ -174,14 +177,14 @@ function ruledSeverity(build: Build, id: string, severity: Severity): Severity {
 function mergedByPlace(findings: readonly Finding[]): Finding[] {
   const groups = new Map<string, Finding[]>();
   for (const one of findings) {
-    const key = `${one.id} ${one.place.uri} ${one.place.start} ${one.place.end}`;
+    const key = `${one.id} ${one.place.uri} ${one.place.start} ${one.place.end} ${one.accepted ?? ''}`;
     groups.set(key, [...(groups.get(key) ?? []), one]);
   }
   return [...groups.values()].flatMap((group) => {
     const [worst, ...others] = group.toSorted((a, b) => RANK[b.severity] - RANK[a.severity]);
     if (!worst || others.length === 0) return group;
     const also = others.map(({ pack, message }) => ({
-      message: pack ? `also on ${pack}: ${message}` : message,
+      message: pack && !message.includes(pack) ? `also on ${pack}: ${message}` : `also: ${message}`,
       place: worst.place,
     }));
     return [{ ...worst, related: [...worst.related, ...also] }];

@@ -2,7 +2,7 @@ import { expanded } from '../analysis/estimate.ts';
 import type { Finding } from '../checks/finding.ts';
 import type { CheckedBuild } from '../checks/run.ts';
 import type { Place } from '../model/place.ts';
-import { unitNamed } from '../units/parse.ts';
+import { displayUnit } from '../units/print.ts';
 import type { Checked } from './checked.ts';
 
 /** Version of the JSON's shape; raised when a field changes its meaning or goes. */
@@ -65,11 +65,11 @@ function locationOf(checked: Checked, place: Place) {
 }
 
 function numberOf(si: number, plusMinus: number | undefined, unitName: string) {
-  const unit = unitNamed(unitName);
+  const unit = displayUnit(unitName);
   const value = unit.fromSI(si);
-  return {
-    value,
-    unit: unitName,
-    plusMinus: plusMinus === undefined ? undefined : unit.fromSI(si + plusMinus) - value,
-  };
+  const width = plusMinus === undefined ? undefined : unit.fromSI(si + plusMinus) - value;
+  return { value: tidy(value), unit: unitName, plusMinus: width === undefined ? undefined : tidy(width) };
 }
+
+/** Without the tail that binary fractions leave. */
+const tidy = (value: number): number => Number(value.toPrecision(7));

@@ -12,7 +12,11 @@ export function nearest(word: string, candidates: Iterable<string>, limit = 3): 
   for (const candidate of candidates) {
     if (candidate === word || Math.abs(candidate.length - word.length) > allowed) continue;
     const sameLetters = candidate.toLowerCase() === lower;
-    const score = sameLetters ? 0 : distance(lower, candidate.toLowerCase());
+    const score = sameLetters
+      ? 0
+      : isSwap(lower, candidate.toLowerCase())
+        ? 1
+        : distance(lower, candidate.toLowerCase());
     // One letter for another is no likeness when there are only one or two.
     if (score <= allowed && (sameLetters || Math.min(word.length, candidate.length) > 2)) {
       scored.push({ candidate, score: score + distance(word, candidate) / 100 });
@@ -20,4 +24,11 @@ export function nearest(word: string, candidates: Iterable<string>, limit = 3): 
   }
   scored.sort((left, right) => left.score - right.score || (left.candidate < right.candidate ? -1 : 1));
   return scored.slice(0, limit).map((entry) => entry.candidate);
+}
+
+/** Two neighbouring letters in each other's place: `vidoe` for `video`. */
+function isSwap(word: string, other: string): boolean {
+  if (word.length !== other.length) return false;
+  const at = [...word].findIndex((letter, index) => letter !== other[index]);
+  return at >= 0 && word.slice(0, at) + word[at + 1] + word[at] + word.slice(at + 2) === other;
 }

@@ -10,7 +10,7 @@ const MINUTE = 60;
  * significant ones. A value that is no finite number reads "unknown".
  */
 export function formatValue(si: number, unit: string | Unit, digits = 3): string {
-  const known = resolve(unit);
+  const known = displayUnit(unit);
   const value = known.fromSI(si);
   if (!Number.isFinite(value)) return 'unknown';
   if (known.name === 'min') return formatMinutes(si, digits);
@@ -23,20 +23,13 @@ export function formatValue(si: number, unit: string | Unit, digits = 3): string
  * `halfWidth` is in SI too (k = 2, or as declared). Zero or unknown: the value alone.
  */
 export function formatPlusMinus(si: number, halfWidth: number, unit: string | Unit): string {
-  const known = resolve(unit);
+  const known = displayUnit(unit);
   const value = known.fromSI(si);
   if (!Number.isFinite(value)) return 'unknown';
   if (known.scale === undefined || !Number.isFinite(halfWidth) || halfWidth <= 0) return formatValue(si, known);
   const plusMinus = halfWidth / known.scale;
   const place = placeOf(plusMinus, Math.abs(value));
   return withUnit(`${fixed(value, place)} ± ${fixed(plusMinus, place)}`, known);
-}
-
-/** `3 %`, `0.02 g`: a half-width on its own. */
-export function formatHalfWidth(halfWidth: number, unit: string | Unit): string {
-  const known = resolve(unit);
-  if (known.scale === undefined || !Number.isFinite(halfWidth)) return 'unknown';
-  return withUnit(formatNumber(halfWidth / known.scale, 2), known);
 }
 
 /** A bare number with so many significant digits; digits before the point always stay. */
@@ -84,7 +77,8 @@ function formatMinutes(si: number, digits: number): string {
 /** Dimensionless results have the unit `1` or none: the number alone. */
 const BARE: Unit = { ...unitNamed('cell'), name: '' };
 
-function resolve(unit: string | Unit): Unit {
+/** A unit by its name as results carry it; `` is a plain number. */
+export function displayUnit(unit: string | Unit): Unit {
   if (typeof unit !== 'string') return unit;
   if (unit === '' || unit === '1') return BARE;
   const { unit: known } = parseUnit(unit);

@@ -33,6 +33,11 @@ describe('a source with resistance and a load of constant power', () => {
     expect((result as { shortfall: number }).shortfall).toBeCloseTo(power - 441, 4);
   });
 
+  test('a resistive load that pulls the source below half its voltage counts as a collapse', () => {
+    expect(solveBus(8, 1, (volts) => volts / 1.01)).toBeCloseTo(8 / (1 + 1 / 1.01), 10);
+    expect(solveBus(8, 1, (volts) => volts / 0.99)).toMatchObject({ impossible: 'power' });
+  });
+
   test('no load, no sag', () => {
     expect(solveBus(8.4, 0.04, () => 0)).toBe(8.4);
   });

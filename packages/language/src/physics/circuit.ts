@@ -2,13 +2,14 @@
  * The bus behind pack, lead and plug: V = E − R·I(V), where everything that hangs on the bus draws I(V).
  *
  * Loads of constant power draw more as the bus sags, so the balance has two roots; the upper one is the stable one that
- * real systems find. Above the most the pack can give (E²/4R for a single load of constant power) there is none.
+ * real systems find. The most a source can give is E²/4R, at half its resting voltage: a pack pulled lower than that has
+ * collapsed, whatever its loads, and counts as unable to deliver.
  */
 import type { Impossible } from './craft.ts';
 import type { Work } from './work.ts';
 
 /**
- * Bus voltage, V: the upper root of the balance, to 1e-14 of the open-circuit voltage.
+ * Bus voltage, V: the upper root of the balance, at least half the open-circuit voltage, to 1e-14 of that.
  * @param openCircuit V
  * @param resistance ohm, above zero
  * @param demand current drawn (A, not negative) at a bus voltage (V, above zero)
@@ -25,26 +26,30 @@ export function solveBus(
     return voltage - openCircuit + resistance * demand(voltage);
   };
   const tolerance = 1e-14 * openCircuit;
+  const half = openCircuit / 2;
 
-  // Start from above, where secants of a convex balance close in on the upper root without passing it. Half the
-  // open-circuit voltage never lies below the lower root, so a start there is safe as well.
+  // From above: secants of a convex balance close in on the upper root without passing it.
   let older = openCircuit;
   let olderExcess = excess(older);
-  let newer = Math.max(openCircuit - olderExcess, openCircuit / 2);
+  let newer = Math.max(openCircuit - olderExcess, half);
   let newerExcess = excess(newer);
   let above = older;
-  let below = 0;
+  let below = half;
+  let bracketed = false;
   for (let step = 0; step < 100 && Math.abs(newerExcess) > tolerance; step++) {
-    if (newerExcess > 0) above = newer;
-    else below = newer;
-
+    if (newerExcess > 0) {
+      above = newer;
+    } else {
+      below = newer;
+      bracketed = true;
+    }
     let next = newer - (newerExcess * (newer - older)) / (newerExcess - olderExcess);
     if (!(next > below && next < above)) {
-      if (below > 0) {
+      if (bracketed) {
         next = (below + above) / 2;
       } else {
         // The balance turns before it reaches zero, unless a finer look finds that it does not.
-        const least = leastMissing(excess, openCircuit * 1e-3, openCircuit);
+        const least = leastMissing(excess, half, openCircuit);
         const missing = (least * excess(least)) / resistance;
         if (missing > 0) return { impossible: 'power', shortfall: missing };
         next = least;

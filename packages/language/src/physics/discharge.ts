@@ -59,7 +59,11 @@ export function endurance(
   const lowest = lowestFlyableCharge(craft, weight, phases);
   const end = Math.min(start, Math.max(lowest.stateOfCharge, craft.pack.reserve));
   const supplied = electronics(craft, 'draw');
-  const secondsPerCoulomb = (charge: number): number => 1 / meanCurrent(craft, phases, charge, supplied, work);
+  // Where a phase cannot be flown no time passes; beyond rounding that lies below the end.
+  const secondsPerCoulomb = (charge: number): number => {
+    const current = meanCurrent(craft, phases, charge, supplied, work);
+    return current === undefined ? 0 : 1 / current;
+  };
   return {
     time: craft.pack.capacity * integrateOverCharge(secondsPerCoulomb, end, start),
     chargeUsed: craft.pack.capacity * (1 - end),
@@ -79,14 +83,14 @@ function chargeAfterGround(craft: Craft, groundTime: number, work?: Work): numbe
   return Math.max(0, 1 - drain(halfway));
 }
 
-/** Pack current averaged over the phases, A. */
+/** Pack current averaged over the phases, A; undefined where the pack cannot feed one of them even at the duty limit. */
 function meanCurrent(
   craft: Craft,
   phases: readonly Phase[],
   charge: number,
   supplied: Electronics,
   work?: Work,
-): number {
+): number | undefined {
   let sum = 0;
   for (const { share, drives } of phases) {
     const voltage = busWithDrives(craft, charge, drives, supplied, work);
@@ -94,7 +98,8 @@ function meanCurrent(
       sum += share * currentAtVoltage(craft, drives, voltage, supplied);
     } else {
       const full = pointAtDutyLimit(craft, charge, 'draw', work);
-      if (!isImpossible(full)) sum += share * full.packCurrent;
+      if (isImpossible(full)) return undefined;
+      sum += share * full.packCurrent;
     }
   }
   return sum;
@@ -122,9 +127,17 @@ interface LowestCharge {
   readonly endedBy: Endurance['endedBy'];
 }
 
-/** The lowest state of charge at which hover is possible and no load's supply falls below its minimum in any phase. */
+/**
+ * The lowest state of charge, not looked for below the reserve, at which hover is possible, the pack feeds every phase, and no
+ * load's supply falls below its minimum in any of them.
+ */
 function lowestFlyableCharge(craft: Craft, weight: number, phases: readonly Phase[]): LowestCharge {
   let lowest = lowestHoverCharge(craft, weight);
+  const margin = (charge: number): number =>
+    phases.every(({ drives }) => !isImpossible(pointUpToDutyLimit(craft, charge, drives, 'draw'))) ? 1 : -1;
+  if (margin(Math.max(lowest.stateOfCharge, craft.pack.reserve)) < 0) {
+    lowest = { stateOfCharge: lowestCharge(margin) ?? 1, endedBy: 'power' };
+  }
   for (const load of craft.loads) {
     if (load.minimumVoltage === undefined) continue;
     const needed = requiredBusVoltage(craft, load.from, load.minimumVoltage);

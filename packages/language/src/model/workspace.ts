@@ -31,11 +31,11 @@ export async function loadPaths({ shared }: Services, paths: readonly string[]):
   for (const path of paths) {
     const uri = URI.file(resolve(path));
     try {
-      const { isDirectory } = FileSystemProvider.statSync(uri);
-      const files = isDirectory ? WorkspaceManager.filesBelow(uri) : [uri];
-      for (const file of files) wanted.set(file.toString(), file);
-      if (files.some((file) => !file.path.endsWith('.fettle'))) {
-        wanted.delete(uri.toString());
+      if (FileSystemProvider.statSync(uri).isDirectory) {
+        for (const file of WorkspaceManager.filesBelow(uri)) wanted.set(file.toString(), file);
+      } else if (uri.path.endsWith('.fettle')) {
+        wanted.set(uri.toString(), uri);
+      } else {
         failures.set(uri.toString(), { path, message: 'this is not a .fettle file' });
       }
     } catch (error) {

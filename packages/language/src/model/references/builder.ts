@@ -156,16 +156,24 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     await this.runCancelable([...all], DocumentState.Parsed, cancelToken, (document) =>
       this.langiumDocumentFactory.update(document, cancelToken),
     );
-    for (const document of [...all]) if (document.state === DocumentState.Parsed) this.loader.context(document);
-    for (const arrived of this.loader.takeArrived()) {
-      all.add(arrived);
-      this.unfinished.add(arrived);
-    }
+    this.loadContext(all);
     this.prepareBuild([...all], options);
     await this.runCancelable([...all], DocumentState.IndexedContent, cancelToken, (document) =>
       this.indexManager.updateContent(document),
     );
     await this.runCancelable([...all], DocumentState.ComputedScopes, cancelToken, () => undefined);
+  }
+
+  /** What the documents that were just read need, and what that needs. Documents that somebody else loaded meanwhile come along. */
+  private loadContext(all: Set<LangiumDocument>): void {
+    const read = [...all].filter((document) => document.state === DocumentState.Parsed);
+    for (let next = [...read, ...this.loader.takeArrived()]; next.length > 0; next = this.loader.takeArrived()) {
+      for (const document of next) {
+        all.add(document);
+        this.unfinished.add(document);
+        this.loader.context(document);
+      }
+    }
   }
 
   /** The parts that are shipped with the language, when they are not there yet. */

@@ -18,7 +18,7 @@ import {
 } from 'langium';
 import { type File, isRows, type Part } from '../../grammar/generated/ast.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
-import { keyOf, pathMention } from './keys.ts';
+import { keyOf, LIBRARY_SCHEME, pathMention } from './keys.ts';
 import { FettleReference } from './reference.ts';
 import { documentOf } from './syntax.ts';
 import { isBuiltIn } from './words.ts';
@@ -187,6 +187,8 @@ export class FettleIndex extends DefaultIndexManager {
       if (target && target !== source) targets.add(target);
     }
     for (const mention of this.fileMentions(document)) names.add(mention);
+    // The library sees nothing but itself.
+    if (document.uri.scheme === LIBRARY_SCHEME) names.clear();
     this.targets.set(source, targets);
     for (const target of targets) addTo(this.sources, target, source);
     this.mentioned.set(source, names);

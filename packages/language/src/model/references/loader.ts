@@ -65,7 +65,10 @@ export class Loader {
       this.failures.delete(key);
       return text;
     } catch (error) {
-      this.failures.set(key, { uri, message: reasonOf(error, 'it') });
+      this.failures.set(key, {
+        uri,
+        message: reasonOf(error, 'it went while it was being read, or is a link to nothing'),
+      });
       return undefined;
     }
   }
@@ -108,7 +111,6 @@ export class Loader {
       seen.add(real);
       const entries = this.list(next).filter(isWanted);
       yield* entries.filter((entry) => entry.isFile).map((entry) => entry.uri);
-      this.listed.add(keyOf(next));
       // Links to folders wait until the end: a folder is known by its own path when it has one here.
       const folders = entries.filter((entry) => entry.isDirectory);
       queue.unshift(...folders.filter((entry) => !isLink(entry)).map((entry) => entry.uri));
@@ -122,7 +124,7 @@ export class Loader {
       this.failures.delete(keyOf(folder));
       return entries.sort((left, right) => (left.uri.path < right.uri.path ? -1 : 1));
     } catch (error) {
-      this.failures.set(keyOf(folder), { uri: folder, message: reasonOf(error, 'this folder') });
+      this.failures.set(keyOf(folder), { uri: folder, message: reasonOf(error, 'this folder is not there') });
       return [];
     }
   }
@@ -190,19 +192,19 @@ class TooLarge extends Error {
   }
 }
 
-function reasonOf(error: unknown, what: string): string {
+/** Why reading failed, in a sentence. `absent` is the sentence for what is not there. */
+export function reasonOf(error: unknown, absent: string): string {
   if (error instanceof NotText) return 'this is not a text file; if it is one, save it as UTF-8';
   if (error instanceof TooLarge) {
     const megabytes = (error.bytes / 1e6).toFixed(error.bytes < 1e7 ? 1 : 0);
-    return `this file is too large (${megabytes} MB; at most ${MAX_CHARACTERS / 1e6} million characters are read)`;
+    return `this file is too large (${megabytes} MB); at most ${MAX_CHARACTERS / 1e6} million characters are read`;
   }
   const code = (error as { code?: unknown } | undefined)?.code;
-  if (code === 'ENOENT')
-    return what === 'it' ? 'it is not there, or went while it was being read' : `${what} is not there`;
-  if (code === 'EACCES' || code === 'EPERM') return `there is no permission to read ${what}`;
+  if (code === 'ENOENT' || code === 'ENOTDIR') return absent;
+  if (code === 'EACCES' || code === 'EPERM') return 'there is no permission to read it';
   if (code === 'ELOOP') return 'its links lead in a circle';
-  if (code === 'EISDIR' || code === 'ENOTDIR') return `${what} is not what its name says`;
-  return `${what} cannot be read (${error instanceof Error ? error.message : String(error)})`;
+  if (code === 'EISDIR') return 'this is a folder with the name of a file';
+  return `it cannot be read (${error instanceof Error ? error.message : String(error)})`;
 }
 
 function knowing(files: FileSystemProvider): KnowingFileSystem | undefined {

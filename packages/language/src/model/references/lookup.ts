@@ -55,7 +55,7 @@ export class Lookup {
     if (reference === holder.head) return this.findHead(document, holder, role);
     const segments = segmentsOf(holder);
     const before = segments[segments.indexOf(reference) - 1];
-    return this.findAfter(document, holder, role, before?.ref, reference.$refText);
+    return this.findAfter(document, reference, role, before?.ref);
   }
 
   /** Everything that could stand in place of a reference, nearest first. */
@@ -93,7 +93,7 @@ export class Lookup {
         return qualifier ?? this.findPart(document, name, role.kinds);
       }
       case 'feed': {
-        if (name === 'pack' && !dotted) return describeWord(name);
+        if (name === 'pack') return describeWord(name);
         const addressed = this.findAddressed(fedFrom(holder), name);
         const qualifier = dotted ? this.qualifier(document, name) : undefined;
         // A board that is not in the build is still a board: the build's reader says that it is not fitted.
@@ -212,15 +212,15 @@ export class Lookup {
 
   private findAfter(
     document: LangiumDocument,
-    holder: Holder,
+    reference: FettleReference,
     role: Role,
     before: AstNode | undefined,
-    name: string,
   ): Found {
+    const name = reference.$refText;
     if (!before) return DEPENDENT;
     if (isUse(before)) return this.findQualified(document, before, name, qualifiedKinds(role));
     if (role.sort === 'word') return describeWord(name);
-    if (isWord(before)) return this.findAfterWord(holder, before.name, name);
+    if (isWord(before)) return role.sort === 'result' ? this.findAfterRail(reference, before.name) : UNKNOWN;
     if (isRail(before)) return role.sort === 'result' && RAIL_RESULTS.includes(name) ? describeWord(name) : UNKNOWN;
     const board = isAlias(before) || isPart(before) ? partOfTarget(before) : undefined;
     if (!board) return DEPENDENT;
@@ -264,11 +264,18 @@ export class Lookup {
     return entries[0] ? { reason: 'wrong-kind', found: entries[0].part } : UNKNOWN;
   }
 
-  private findAfterWord(holder: Holder, before: string, name: string): Found {
-    if (before !== 'rail') return UNKNOWN;
+  /** `rail.video`, `rail.Top`: a rail of a board, or a board or regulator by its name in the build. */
+  private findAfterRail(reference: FettleReference, before: string): Found {
+    const holder = reference.container;
+    const name = reference.$refText;
+    if (holder.head.$refText !== 'rail') return UNKNOWN;
     const build = partAround(holder);
-    // Rules do not know the builds they will hold for.
-    if (build?.kind !== 'build') return describeWord(name);
+    if (build?.kind !== 'build') {
+      // Rules do not know the builds they will hold for; that a result comes last is known.
+      const isLast = reference === segmentsOf(holder).at(-1) && before !== 'rail';
+      return isLast && !RAIL_RESULTS.includes(name) ? UNKNOWN : describeWord(name);
+    }
+    if (before !== 'rail') return UNKNOWN;
     const rail = this.railsOfBoards(holder).get(name);
     const addressed = this.findAddressed(fedFrom(holder), name);
     if (addressed && !isMissing(addressed)) return addressed;

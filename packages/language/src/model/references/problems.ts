@@ -191,7 +191,7 @@ class Unresolved {
     const meant = this.meant();
     if (meant.length > 0) return `; did you mean ${listed(meant, 'or')}?`;
     const choices = this.choices();
-    return choices.length > 0 && choices.length <= 6 ? `; there is ${listed(choices, 'and')}` : '';
+    return choices.length > 0 && choices.length <= 6 ? `; known here: ${choices.join(', ')}` : '';
   }
 
   private meant(): string[] {

@@ -1,6 +1,6 @@
 /** `use` lines that open nothing, and those that nothing needs. */
-import { type LangiumDocument, URI, UriUtils } from 'langium';
-import type { File } from '../../grammar/generated/ast.ts';
+import { type AstNode, AstUtils, GrammarUtils, type LangiumDocument, URI, UriUtils } from 'langium';
+import { isAlias, isCondition, isFigure, isNamed, isProperty, isUnknown, isUse } from '../../grammar/generated/ast.ts';
 import { nearest } from '../../units/nearest.ts';
 import type { Problem } from '../problem.ts';
 import { placeOf, placeOfFeature } from '../source.ts';
@@ -24,7 +24,9 @@ function opensNothing(document: LangiumDocument, lookup: Lookup, opening: Openin
     const reason = path.endsWith('.fettle') ? 'it cannot be read' : 'it is not a .fettle file';
     return { id: 'use-missing', message: `${path} opens nothing: ${reason}`, place };
   }
-  const meant = nearest(path, pathsNear(document, lookup, path), 2);
+  const near = pathsNear(document, lookup, path);
+  const withEnding = `${path}.fettle`;
+  const meant = near.has(withEnding) ? [withEnding] : nearest(path, near, 2);
   return {
     id: 'use-missing',
     message: `there is no folder or file ${path}${meant.length > 0 ? `; did you mean ${meant.join(' or ')}?` : ''}`,
@@ -52,10 +54,10 @@ function pathsNear(document: LangiumDocument, lookup: Lookup, path: string): Set
 
 function* unused(document: LangiumDocument, lookup: Lookup, openings: readonly Opening[]): Iterable<Problem> {
   // While something is half typed or unknown, nobody can say what is not needed.
-  const { parserErrors, lexerErrors } = document.parseResult;
+  const { parserErrors, lexerErrors, value: file } = document.parseResult;
   const references = (document.references as unknown[]).filter((entry) => entry instanceof FettleReference);
   if (parserErrors.length + lexerErrors.length > 0 || references.some((reference) => reference.error)) return;
-  if ((document.parseResult.value as File).unknowns.length > 0) return;
+  if (AstUtils.streamAst(file).some(isHalfTyped)) return;
 
   const needed = new Set<unknown>();
   for (const reference of references) {
@@ -79,4 +81,15 @@ function* unused(document: LangiumDocument, lookup: Lookup, openings: readonly O
         : `nothing here needs ${use.name ?? path}`;
     yield { id: 'unused-use', message, place: placeOf(use), fixes: [removeUse(document, use)] };
   }
+}
+
+/** A value, a name or a condition is still to come, or a line says nothing known yet. */
+function isHalfTyped(node: AstNode): boolean {
+  if (isUnknown(node)) return true;
+  if (isProperty(node) || isCondition(node)) return node.value === undefined;
+  if (isAlias(node)) return node.name === undefined;
+  if (isUse(node))
+    return !node.path || (!node.name && GrammarUtils.findNodeForKeyword(node.$cstNode, 'as') !== undefined);
+  if (isFigure(node)) return node.times.length > node.sides.length + node.of.length;
+  return isNamed(node) && node.dots.length > node.tail.length;
 }

@@ -1,0 +1,273 @@
+import { describe, expect, it } from 'vitest';
+import { Workspace } from './workspace.ts';
+
+const PARTS = `motor M1 { }
+propeller P1 { }
+pack Slim480_2S { }
+pack Slim480_3S { }
+esc Board18 { rail video { output: 10 V }
+ rail logic { from: video } }
+esc Plain { }
+regulator Step5 { }
+load Cam { }
+load Lamp { }`;
+
+async function saidOf(text: string, more: Record<string, string> = {}): Promise<string[]> {
+  const workspace = await Workspace.of({ 'parts/p.fettle': PARTS, 'b/a.fettle': text, ...more });
+  return workspace.said('b/a.fettle');
+}
+
+/** Lines of a build that opens the parts. */
+const buildWith = (lines: string) => saidOf(`use "../parts"\nbuild A { esc: Board18\n pack: Slim480_2S\n ${lines} }`);
+
+describe('a name that stands for nothing', () => {
+  it('offers what is in scope and of the right kind', async () => {
+    const text = 'use "../parts"\nbuild A { pack: Slim480_2s }';
+    const workspace = await Workspace.of({ 'parts/p.fettle': `${PARTS}\nmotor Slim480_2s1 { }`, 'b/a.fettle': text });
+    const [problem] = workspace.problems('b/a.fettle');
+    expect(workspace.said('b/a.fettle')).toEqual([
+      'Slim480_2s | unknown-name: no such pack: Slim480_2s; did you mean Slim480_2S or Slim480_3S?',
+    ]);
+    expect(workspace.fixed('b/a.fettle', problem?.fixes?.[0])).toBe('use "../parts"\nbuild A { pack: Slim480_2S }');
+  });
+
+  it('offers nothing that is far from it', async () => {
+    expect(await buildWith('load: Zeppelin')).toEqual(['Zeppelin | unknown-name: no such load: Zeppelin']);
+  });
+
+  it('says what a name of the wrong kind is, and where', async () => {
+    const workspace = await Workspace.of({
+      'parts/p.fettle': PARTS,
+      'b/a.fettle': 'use "../parts"\nbuild A { pack: M1 }',
+    });
+    expect(workspace.said('b/a.fettle')).toEqual(['M1 | wrong-kind: M1 is a motor, expected a pack']);
+    expect(workspace.problems('b/a.fettle')[0]?.related?.[0]?.place.uri).toContain('parts/p.fettle');
+    expect(await saidOf('use "../parts"\nmotor N like Cam { }')).toEqual([
+      'Cam | wrong-kind: Cam is a load, expected a motor',
+    ]);
+    expect(await saidOf('use "../parts" as club\nbuild A { esc: club.Cam }')).toEqual([
+      'Cam | wrong-kind: Cam is a load, expected an esc',
+    ]);
+  });
+
+  it('adds the `use` for a part in a folder that is not opened', async () => {
+    const workspace = await Workspace.of({
+      'parts/p.fettle': PARTS,
+      'b/first.fettle': 'build A { pack: Slim480_2S }',
+      'b/second.fettle': 'fettle 1 // version\nbuild B { pack: Slim480_2S }',
+      'b/third.fettle': 'use "../other" // others\r\nbuild C { pack: Slim480_2S\r\n load: X }',
+      'other/o.fettle': 'load X { }',
+    });
+    const fixed = (path: string) => workspace.fixed(path, workspace.problems(path)[0]?.fixes?.[0]);
+    expect(workspace.said('b/first.fettle')).toEqual([
+      'Slim480_2S | unknown-name: no such pack here: Slim480_2S is in ../parts/p.fettle, which this file does not open',
+    ]);
+    expect(fixed('b/first.fettle')).toBe('use "../parts"\n\nbuild A { pack: Slim480_2S }');
+    expect(fixed('b/second.fettle')).toBe('fettle 1 // version\nuse "../parts"\nbuild B { pack: Slim480_2S }');
+    expect(fixed('b/third.fettle')).toBe(
+      'use "../other" // others\r\nuse "../parts"\r\nbuild C { pack: Slim480_2S\r\n load: X }',
+    );
+  });
+
+  it('names rails of the board that is meant', async () => {
+    expect(await buildWith('load: Cam from Board18.vidoe')).toEqual([
+      'vidoe | unknown-name: Board18 has no rail vidoe; did you mean video?',
+    ]);
+    expect(await buildWith('load: Cam from Board18.x')).toEqual([
+      'x | unknown-name: Board18 has no rail x; known here: video, logic',
+    ]);
+    expect(await buildWith('esc: Plain as Second\n load: Cam from Second.video')).toEqual([
+      'video | unknown-name: Second has no rail video',
+    ]);
+    expect(await buildWith('regulator: Step5\n load: Cam from Step5.video')).toEqual([
+      'video | unknown-name: Step5 is a regulator: it has one output and no rails',
+    ]);
+    expect(await buildWith('load: Cam from pack.video')).toEqual(['video | unknown-name: nothing comes after pack']);
+    expect(await saidOf('esc B { rail video { } rail logic { from: vidoe } }')).toEqual([
+      'vidoe | unknown-name: no rail called vidoe in this esc; did you mean video?',
+    ]);
+  });
+
+  it('names boards, packs and functions of the build', async () => {
+    expect(await buildWith('load: Cam from Bord18.video')).toEqual([
+      'Bord18 | unknown-name: no board or regulator called Bord18 in this build; did you mean Board18?',
+    ]);
+    expect(await buildWith('pack: Slim480_3S as Gentle\n require hover_time > 1 min with Gentel')).toEqual([
+      'Gentel | unknown-name: no pack called Gentel in this build; did you mean Gentle?',
+    ]);
+    expect(await buildWith('require hover_time > 1 min with Slim480_3S')).toEqual([
+      'Slim480_3S | unknown-name: no pack called Slim480_3S in this build; did you mean Slim480_2S?',
+    ]);
+    expect(await buildWith('require hover_tme > 1 min')).toEqual([
+      'hover_tme | unknown-name: no such result: hover_tme; did you mean hover_time?',
+    ]);
+    expect(await buildWith('require mix(hover_time, flight_time) > 1 min')).toEqual([
+      'mix | unknown-name: no such function: mix; did you mean max or min?',
+    ]);
+    expect(await buildWith('require rail.vidoe.voltage > 1 V and rail.video.volts > 1 V')).toEqual([
+      'vidoe | unknown-name: no rail called vidoe in this build; did you mean video?',
+      'volts | unknown-name: no such result of a rail: volts; known here: voltage, burst_voltage, current',
+    ]);
+  });
+
+  it('names what can be taken away', async () => {
+    expect(await buildWith('without: Lamp')).toEqual([
+      'Lamp | unknown-name: this build is like no other, so there is nothing to take away',
+    ]);
+    const base = { 'b/base.fettle': 'use "../parts"\nbuild Base { load: Lamp\n load: Cam }' };
+    expect(await saidOf('build A like Base { without: Lmap }', base)).toEqual([
+      'Lmap | unknown-name: nothing called Lmap comes from Base; did you mean Lamp?',
+    ]);
+  });
+
+  it('names the choices of a word', async () => {
+    expect(await saidOf('regulator R { type: bukc }')).toEqual([
+      'bukc | unknown-name: no such type: bukc; did you mean buck?',
+    ]);
+    expect(await saidOf('pack P { chemistry: wood }')).toEqual([
+      'wood | unknown-name: no such chemistry: wood; known here: lipo, lihv, liion',
+    ]);
+  });
+
+  it('complains once about a pack that is unknown and asked for again', async () => {
+    expect(await saidOf('use "../parts"\nbuild A { pack: Brick as B\n require hover_time > 1 min with B }')).toEqual([
+      'Brick | unknown-name: no such pack: Brick',
+    ]);
+  });
+
+  it('says nothing of names that are not typed to the end', async () => {
+    expect(await buildWith('load: Cam from Board18.')).toEqual([]);
+    expect(await buildWith('load: ')).toEqual([]);
+    expect(
+      await saidOf('use\nuse "../parts" as\nmotor like { }\nbuild A { motors: 4 x \n esc: \n load: from }'),
+    ).toEqual([]);
+  });
+});
+
+describe('a `use` that opens nothing', () => {
+  it('offers the nearest folder, and names that depend on it stay silent', async () => {
+    const workspace = await Workspace.of({
+      'parts/p.fettle': PARTS,
+      'b/a.fettle':
+        'use "../prats"\nbuild A { motors: 4 x M1 with P1\n esc: Board18 as Top\n load: Cam from Top.video }',
+    });
+    expect(workspace.said('b/a.fettle')).toEqual([
+      '"../prats" | use-missing: there is no folder or file ../prats; did you mean ../parts?',
+    ]);
+    const [problem] = workspace.problems('b/a.fettle');
+    expect(workspace.fixed('b/a.fettle', problem?.fixes?.[0])).toContain('use "../parts"\n');
+  });
+
+  it('keeps names under its second name silent, and only those', async () => {
+    expect(await saidOf('use "../nowhere" as club\nbuild A { load: club.Cam\n load: Cax }')).toEqual([
+      '"../nowhere" | use-missing: there is no folder or file ../nowhere',
+      'Cax | unknown-name: no such load: Cax',
+    ]);
+  });
+
+  it('tells an empty folder and another kind of file from a missing one', async () => {
+    const more = { 'notes/readme.txt': 'hello', 'docs/deep/p.fettle': 'load Deep { }' };
+    expect(await saidOf('use "../notes"\nuse "../notes/readme.txt"\nuse "../docs"', more)).toEqual([
+      '"../notes" | use-missing: there is no .fettle file in ../notes',
+      '"../notes/readme.txt" | use-missing: ../notes/readme.txt opens nothing: it is not a .fettle file',
+      '"../docs" | use-missing: there is no .fettle file in ../docs',
+    ]);
+  });
+
+  it('offers the ending of a file', async () => {
+    expect(await saidOf('use "../parts/p"')).toEqual([
+      '"../parts/p" | use-missing: there is no folder or file ../parts/p; did you mean ../parts/p.fettle?',
+    ]);
+  });
+
+  it('finds its folder when that comes, and misses it when it goes', async () => {
+    const workspace = await Workspace.of({ 'b/a.fettle': 'use "../parts"\nbuild A { load: Cam }' });
+    expect(workspace.said('b/a.fettle')).toHaveLength(1);
+    await workspace.edit('parts/p.fettle', PARTS);
+    expect(workspace.said('b/a.fettle')).toEqual([]);
+    await workspace.remove('parts');
+    expect(workspace.said('b/a.fettle')).toHaveLength(1);
+  });
+});
+
+describe('a `use` that nothing needs', () => {
+  it('is said, with a fix that takes the line out', async () => {
+    const workspace = await Workspace.of({
+      'parts/p.fettle': PARTS,
+      'more/m.fettle': 'load Other { }',
+      'b/a.fettle': 'use "../more"\r\nuse "../parts"\r\nuse "../more" as more\r\nuse "."\r\nbuild A { load: Cam }',
+    });
+    expect(workspace.said('b/a.fettle')).toEqual([
+      'use "../more" | unused-use: nothing here needs ../more',
+      'use "../more" as more | unused-use: nothing here needs more',
+      'use "." | unused-use: files of one folder see each other without `use`',
+    ]);
+    const [problem] = workspace.problems('b/a.fettle');
+    expect(workspace.fixed('b/a.fettle', problem?.fixes?.[0])).toMatch(/^use "..\/parts"\r\n/);
+  });
+
+  it('is not said while something is unknown or half typed', async () => {
+    expect(await saidOf('use "../parts"\nbuild A { load: }')).toEqual([]);
+    expect(await saidOf('use "../parts"\nbuild A { load: Cax }')).toEqual([
+      'Cax | unknown-name: no such load: Cax; did you mean Cam?',
+    ]);
+  });
+});
+
+describe('names given twice', () => {
+  it('is one error, at the second, with the first beside it', async () => {
+    const workspace = await Workspace.of({
+      'p/a.fettle': 'motor M { }\nmotor M { }',
+      'p/b.fettle': 'motor M { }\nload M { }',
+      'q/c.fettle': 'motor M { }',
+    });
+    expect(workspace.said('p/a.fettle')).toEqual(['M | duplicate: there is a motor M in this file already']);
+    expect(workspace.problems('p/a.fettle')[0]?.related?.[0]?.place).toMatchObject({ start: 6, end: 7 });
+    expect(workspace.said('p/b.fettle')).toEqual(['M | duplicate: there is a motor M in this folder already']);
+    expect(workspace.said('q/c.fettle')).toEqual([]);
+    await workspace.edit('p/a.fettle', 'motor M1 { }');
+    expect(workspace.said('p/b.fettle')).toEqual([]);
+  });
+
+  it('holds for rails, second names, packs and opened folders', async () => {
+    expect(await saidOf('esc B { rail video { } rail video { } }')).toEqual([
+      'video | duplicate: there is a rail video here already',
+    ]);
+    expect(await buildWith('pack: Slim480_2S duty 50 %')).toEqual([
+      'Slim480_2S | duplicate: Slim480_2S names another line already: give this one a name of its own with `as`',
+    ]);
+    expect(await buildWith('pack: Slim480_2S as Gentle duty 50 %')).toEqual([]);
+    expect(await buildWith('esc: Plain as Top\n regulator: Step5 as Top')).toEqual([
+      'Top | duplicate: Top names another line already: give this one a name of its own with `as`',
+    ]);
+    expect(await saidOf('use "../parts" as p\nuse "../parts" as p\nbuild A { load: p.Cam }')).toContainEqual(
+      'p | duplicate: something else is opened as p already',
+    );
+  });
+});
+
+describe('like in a circle', () => {
+  it('is said once, wherever it is met', async () => {
+    const workspace = await Workspace.of({
+      'p/a.fettle': 'motor A like B { }\nmotor X like A { }',
+      'p/b.fettle': 'motor B like C { }\nmotor C like A { }',
+      'p/c.fettle': 'item Self like Self { }',
+    });
+    expect(workspace.said('p/a.fettle')).toEqual([
+      'B | like-cycle: A is like B, which is like C, which is like A: none of them says what it is',
+    ]);
+    expect(workspace.said('p/b.fettle')).toEqual([]);
+    expect(workspace.said('p/c.fettle')).toEqual([
+      'Self | like-cycle: Self is like Self: none of them says what it is',
+    ]);
+    await workspace.edit('p/b.fettle', 'motor B { }');
+    expect(workspace.said('p/a.fettle')).toEqual([]);
+  });
+
+  it('does not keep names of builds in a circle from being looked up', async () => {
+    const said = await saidOf(
+      'build A like B { esc: Board18  load: Cam from Board18.video }\nbuild B like A { }\nuse "../parts"',
+    );
+    expect(said).toHaveLength(1);
+  });
+});

@@ -17,6 +17,7 @@ const HEADLINES = [
   ['thrust_to_weight', 'thrust-to-weight'],
   ['hover_duty', 'hover duty'],
   ['hover_time', 'hover'],
+  ['land_by_hover_voltage', 'land at (cell, in hover)'],
 ] as const;
 
 /** The run for a terminal: findings with an excerpt each, a line a pack option, a count. */
@@ -40,11 +41,11 @@ function findingBlock(checked: Checked, finding: Finding, colors: Colors): strin
   const where = finding.build ? `  ${finding.build}${finding.pack ? ` on ${finding.pack}` : ''}` : '';
   const accepted = finding.accepted === undefined ? '' : colors.dim(`  accepted: ${terminalSafe(finding.accepted)}`);
   const lines = [
-    `${location(checked, finding.place)}  ${color(colors.bold(finding.severity))}  ${finding.id}${colors.dim(terminalSafe(where))}${accepted}`,
+    `${location(checked, finding.place)}  ${color(colors.bold(nameOf(finding.severity)))}  ${finding.id}${colors.dim(terminalSafe(where))}${accepted}`,
     ...excerptLines(checked, finding.place, color, colors),
     ...wrap(terminalSafe(finding.message), 100).map((line) => `  ${line}`),
-    ...finding.related.map(({ message, place }) =>
-      colors.dim(`  see ${location(checked, place)}: ${terminalSafe(message)}`),
+    ...finding.related.flatMap(({ message, place }) =>
+      wrap(`see ${location(checked, place)}: ${terminalSafe(message)}`, 100).map((line) => colors.dim(`  ${line}`)),
     ),
     ...finding.fixes.map(({ title }) => colors.green(`  fix: ${terminalSafe(title)}`)),
   ];
@@ -57,20 +58,25 @@ function location(checked: Checked, place: Place): string {
   return start ? `${path}:${start.line}:${start.column}` : path;
 }
 
+/** Longer lines are shown around what is meant. */
+const WIDEST_EXCERPT = 120;
+const LEAD_IN = 40;
+
 function excerptLines(checked: Checked, place: Place, color: (text: string) => string, colors: Colors): string[] {
   const excerpt = checked.sources.excerpt(place);
   if (!excerpt) return [];
-  const { start, end } = excerpt;
-  const text = terminalSafe(excerpt.text.replaceAll('\t', ' '));
-  const before = excerpt.text.slice(0, start.column - 1).replaceAll('\t', ' ');
-  const marked = excerpt.text
-    .slice(start.column - 1, end.line === start.line ? end.column - 1 : undefined)
-    .replaceAll('\t', ' ');
+  const { start, end, text } = excerpt;
+  const from = text.length > WIDEST_EXCERPT ? Math.max(0, start.column - 1 - LEAD_IN) : 0;
+  const to = Math.min(text.length, from + WIDEST_EXCERPT);
+  const show = (part: string) => terminalSafe(part.replaceAll('\t', ' '));
+  const before = `${from > 0 ? '… ' : ''}${show(text.slice(from, start.column - 1))}`;
+  const shown = `${from > 0 ? '… ' : ''}${show(text.slice(from, to))}${to < text.length ? ' …' : ''}`;
+  const markedTo = Math.min(end.line === start.line ? end.column - 1 : text.length, to);
+  const carets = '^'.repeat(Math.max(1, stringWidth(show(text.slice(start.column - 1, markedTo)).trimEnd())));
   const gutter = String(start.line).padStart(5);
-  const carets = '^'.repeat(Math.max(1, stringWidth(terminalSafe(marked).trimEnd())));
   return [
-    `${colors.dim(`${gutter} |`)} ${text}`,
-    `${colors.dim(`${' '.repeat(5)} |`)} ${' '.repeat(stringWidth(terminalSafe(before)))}${color(carets)}`,
+    `${colors.dim(`${gutter} |`)} ${shown}`,
+    `${colors.dim(`${' '.repeat(gutter.length)} |`)} ${' '.repeat(stringWidth(before))}${color(carets)}`,
   ];
 }
 
@@ -103,8 +109,9 @@ function summary(checked: Checked, colors: Colors): string {
   const counts = countBySeverity(open);
   const found = SEVERITIES.flatMap((severity) => {
     const count = counts.get(severity) ?? 0;
-    return count > 0 ? [paint(severity, colors)(plural(count, severity))] : [];
+    return count > 0 ? [paint(severity, colors)(plural(count, nameOf(severity)))] : [];
   });
+  if (checked.files === 0) return colors.dim('no .fettle file was checked');
   const seen = `${plural(checked.files, 'file')}, ${plural(checked.builds.length, 'build')}`;
   const lines = [
     `${seen}: ${found.join(', ') || colors.green('nothing found')}${accepted > 0 ? `, ${accepted} accepted` : ''}`,
@@ -118,10 +125,10 @@ function summary(checked: Checked, colors: Colors): string {
   return lines.join('\n');
 }
 
-const plural = (count: number, word: string): string => {
-  const noun = word === 'information' ? 'note' : word;
-  return count === 1 ? `1 ${noun}` : `${count} ${noun}s`;
-};
+/** "3 informations" is no word. */
+const nameOf = (severity: Severity): string => (severity === 'information' ? 'note' : severity);
+
+const plural = (count: number, noun: string): string => (count === 1 ? `1 ${noun}` : `${count} ${noun}s`);
 
 function wrap(text: string, width: number): string[] {
   const lines: string[] = [];

@@ -1,0 +1,157 @@
+/** The command as a person runs it: command lines in, output and exit code out. Needs the build. */
+import { spawnSync } from 'node:child_process';
+import { chmodSync, cpSync, mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+
+const root = join(import.meta.dirname, '../..');
+const command = join(root, 'packages/language/bin/fettle.js');
+
+let folder = '';
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'fettle-command-'));
+  cpSync(join(root, 'examples'), join(folder, 'examples'), { recursive: true });
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+function fettle(...args: string[]) {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [command, ...args], {
+    cwd: folder,
+    encoding: 'utf8',
+    env: { ...process.env, NO_COLOR: '1' },
+    maxBuffer: 64 * 1024 * 1024,
+  });
+  return { code: status, out: stdout, err: stderr };
+}
+
+function write(path: string, text: string | Uint8Array): string {
+  const full = join(folder, path);
+  mkdirSync(dirname(full), { recursive: true });
+  writeFileSync(full, text);
+  return full;
+}
+
+describe('fettle check', () => {
+  it('finds nothing worse than a note in the examples, and shows what each build comes to', () => {
+    const { code, out } = fettle('check', 'examples/builds');
+    expect(out).not.toMatch(/ {2}(error|warning) {2}/);
+    expect(out).toMatch(/^Rafter {2}Rafter, roof-void survey {2}examples\/builds\/rafter\.fettle$/m);
+    expect(out).toMatch(/^ {2}Slim480_2S +\d+\.\d ± \d\.\d g +10500 ± \d+ rpm\/V/m);
+    expect(out).toMatch(/^5 files, 6 builds: \d+ notes$/m);
+    expect(code).toBe(0);
+  });
+
+  it('points at an error with file, line, column, an excerpt, the reason and the fix; exit code 1', () => {
+    const { code, out } = fettle('check', 'examples/broken/one-cell-more.fettle');
+    expect(code).toBe(1);
+    expect(out).toContain('examples/broken/one-cell-more.fettle:8:3  error  motor-overvoltage  OneCellMore on NoLimit');
+    expect(out).toContain('    8 |   pack: Slim420_3S as NoLimit\n      |   ^^^^^^^^^^^^^^^^^^^^^^^^^^^');
+    expect(out).toMatch(/fix: Limit the duty to 66 %/);
+  });
+
+  it('fails at the asked severity', () => {
+    const warning = 'examples/broken/camera-off-the-pack.fettle';
+    expect(fettle('check', warning).code).toBe(0);
+    expect(fettle('check', warning, '--fail-on', 'warning').code).toBe(1);
+    expect(fettle('check', 'examples/builds', '--fail-on', 'information').code).toBe(1);
+  });
+
+  it('gives the same as JSON: results with unit and ±, findings with 1-based ranges', () => {
+    const { code, out } = fettle('check', 'examples/broken/one-cell-more.fettle', '--format', 'json');
+    expect(code).toBe(1);
+    const said = JSON.parse(out);
+    expect(said.version).toBe(1);
+    const [build] = said.builds;
+    expect(build).toMatchObject({ name: 'OneCellMore', file: 'examples/broken/one-cell-more.fettle' });
+    const [option] = build.options;
+    expect(option).toMatchObject({ pack: 'NoLimit', dutyLimit: 1 });
+    expect(option.results.all_up_weight).toEqual({
+      value: expect.any(Number),
+      unit: 'g',
+      plusMinus: expect.any(Number),
+    });
+    expect(option.results.effective_kv).toMatchObject({ value: 10500, unit: 'rpm/V' });
+    const finding = said.findings.find(({ id }: { id: string }) => id === 'motor-overvoltage');
+    expect(finding).toMatchObject({
+      severity: 'error',
+      file: 'examples/broken/one-cell-more.fettle',
+      range: { start: { line: 8, column: 3 }, end: { line: 8, column: 30 } },
+      build: 'OneCellMore',
+      pack: 'NoLimit',
+    });
+    expect(finding.numbers.ratio.value).toBeCloseTo(1.5, 6);
+  });
+
+  it('says the same whatever the line endings, and counts columns past astral characters as editors do', () => {
+    write('ends/lf.fettle', 'item Owl { note "🦉🦉"  mass: 3 mm }\n');
+    const { out } = fettle('check', 'ends', '--format', 'json');
+    expect(JSON.parse(out).findings[0].range.start).toEqual({ line: 1, column: 33 });
+    write('ends/lf.fettle', '\r\nitem Owl {\r\n  mass: 3 mm\r\n}\r\n');
+    expect(JSON.parse(fettle('check', 'ends', '--format', 'json').out).findings[0].range.start).toEqual({
+      line: 3,
+      column: 11,
+    });
+  });
+
+  it('lets nothing that a file says drive the terminal', () => {
+    write('hostile/a.fettle', 'item A "\u001b]0;owned\u0007\u001b[31m" { mass: 3 mm }\n');
+    expect(fettle('check', 'hostile').out).not.toContain('\u001b');
+  });
+});
+
+describe('what cannot be read', () => {
+  it('gets one message each; the others are checked all the same; exit code 2', () => {
+    write('bad/good.fettle', 'item Good { mass: 3 mm }\n');
+    write(
+      'bad/binary.fettle',
+      Uint8Array.from({ length: 400 }, (_, index) => index % 256),
+    );
+    write('bad/brackets.fettle', `item A { mass: ${'('.repeat(5000)} }\n`);
+    write('bad/huge.fettle', '//'.padEnd(50_000_000, 'x'));
+    symlinkSync(join(folder, 'nowhere'), join(folder, 'bad/gone.fettle'));
+    symlinkSync('..', join(folder, 'bad/loop'));
+    const { code, out, err } = fettle('check', 'bad', 'missing');
+    expect(code).toBe(2);
+    expect(err).toBe('');
+    const notRead = [...out.matchAll(/^not read {2}([^:]+): /gm)].map(([, path]) => path);
+    expect(notRead.toSorted()).toEqual(['bad/binary.fettle', 'bad/gone.fettle', 'bad/huge.fettle', 'missing']);
+    expect(out).toContain('bad/good.fettle:1:21  error  wrong-dimension');
+    expect(out.match(/bad\/brackets\.fettle:\d+:\d+ {2}error {2}syntax/g)).toHaveLength(1);
+    for (const line of out.split('\n')) expect(line.length).toBeLessThan(200);
+  });
+
+  it.skipIf(process.getuid?.() === 0)('an unreadable file gets one message', () => {
+    chmodSync(write('locked/a.fettle', 'item A { }\n'), 0o000);
+    const { code, out } = fettle('check', 'locked');
+    expect(code).toBe(2);
+    expect(out).toMatch(/^not read {2}locked\/a\.fettle: /m);
+  });
+
+  it('a file of another sort is refused by name', () => {
+    write('notes.txt', 'motor A { }\n');
+    const { code, out } = fettle('check', 'notes.txt');
+    expect(code).toBe(2);
+    expect(out).toContain('not read  notes.txt: this is not a .fettle file');
+  });
+});
+
+describe('the command line', () => {
+  it('tells its version and its help', () => {
+    expect(fettle('--version')).toMatchObject({ code: 0, out: '0.1.0\n' });
+    const { code, out } = fettle('check', '--help');
+    expect(code).toBe(0);
+    expect(out).toContain('--fail-on');
+  });
+
+  it.each([['bogus'], ['check', '--format', 'xml'], ['check', '--fail-on', 'never'], ['check', '--nonsense']])(
+    'refuses %s %s %s with exit code 2 and says what is allowed',
+    (...args) => {
+      const { code, out, err } = fettle(...args.filter((arg) => arg !== undefined));
+      expect(code).toBe(2);
+      expect(out).toBe('');
+      expect(err).toMatch(/^error: /);
+      expect(err).not.toMatch(/\n\s+at /);
+    },
+  );
+});

@@ -79,8 +79,11 @@ export function exactFigure(
 /** All dimensions a property takes: its own, and those of the other units people write (`75C` or `45 A`). */
 export function dimensionsOf(schema: { dimension?: Dimension; otherUnits?: readonly string[] }): Dimension[] {
   const own = schema.dimension ?? NONE;
-  const others = (schema.otherUnits ?? []).map((name) => unitNamed(name).dimension);
-  return [own, ...others.filter((dimension) => !equal(dimension, own))];
+  const dimensions = [own];
+  for (const { dimension } of (schema.otherUnits ?? []).map(unitNamed)) {
+    if (!dimensions.some((known) => equal(known, dimension))) dimensions.push(dimension);
+  }
+  return dimensions;
 }
 
 /** Shapes whose numbers need their unit although it has no dimension. */

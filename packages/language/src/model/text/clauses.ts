@@ -1,5 +1,6 @@
 /** Checks of what stands behind a value: ±, conditions, origin, second name. */
 
+import type { AstNode } from 'langium';
 import type { Property as PropertyLine } from '../../grammar/generated/ast.ts';
 import {
   type Condition,
@@ -18,8 +19,9 @@ import { parseUnit } from '../../units/parse.ts';
 import type { ClauseRule, ClauseWord, Property, Shape } from '../../vocabulary/schema.ts';
 import type { Clause } from '../clauses.ts';
 import { isInline } from '../inline.ts';
+import type { Place } from '../place.ts';
 import type { Problem } from '../problem.ts';
-import { nameText, placeOf, placeOfFeature, textOf } from '../source.ts';
+import { isHalfNamed, nameText, placeOf, placeOfFeature, textOf } from '../source.ts';
 import { commaProblem } from './commas.ts';
 import { either, problem, replace } from './report.ts';
 import { expectedOf, figureProblem } from './values.ts';
@@ -112,11 +114,13 @@ function toleranceWithoutUnit(tolerance: Tolerance, own: string | undefined): Pr
   if (own === undefined || own === '') return undefined;
   const place = placeOf(tolerance);
   const after = { ...place, start: place.end };
-  const units = own === '%' ? ['%'] : ['%', own];
+  // A gauge has no even steps: only a share of the copper's area makes sense.
+  const isEven = parseUnit(own).unit?.scale !== undefined;
+  const units = own === '%' || !isEven ? ['%'] : ['%', own];
   const fixes = units.map((unit) => replace(after, ` ${unit}`, `change to ${textOf(tolerance)} ${unit}`));
   return problem(
     'missing-unit',
-    `a ± has a unit: ${tolerance.number} % of the value, or ${tolerance.number} ${own}?`,
+    `a ± has a unit: ${either(units.map((unit) => `${tolerance.number} ${unit}`))}?`,
     place,
     fixes,
   );
@@ -133,6 +137,8 @@ export function conditionProblem(clause: Condition, rule: ClauseRule): Problem |
   if (value === undefined)
     return problem('missing-value', `something is missing behind “${clause.word}”`, placeOf(clause));
   const place = placeOf(value);
+  if (isNamed(value) && isHalfNamed(value))
+    return problem('missing-value', `a name is missing behind ${textOf(value)}`, place);
   if (!isNumber)
     return isFigure(value)
       ? problem('wrong-dimension', `expected a name behind “${clause.word}”, found a number`, place)
@@ -184,8 +190,8 @@ export function sentenceClauseProblems(
     }
     if (rule === 'any quantity') return anyQuantityProblem(clause);
     if (rule.shape === 'text' && clause.value !== undefined && !isText(clause.value)) {
-      const place = placeOf(clause.value);
-      const quoted = `"${textOf(clause.value)}"`;
+      const place = restOfRow(clause.value);
+      const quoted = `"${rowText(clause.value).replaceAll('"', "'")}"`;
       return [
         problem('wrong-dimension', `“${clause.word}” takes a text in quotes: ${quoted}`, place, [
           replace(place, quoted),
@@ -195,6 +201,23 @@ export function sentenceClauseProblems(
     const found = conditionProblem(clause, rule);
     return found ? [found] : [];
   });
+}
+
+/** What follows on the row was meant to be in the quotes as well. */
+function rowText(node: AstNode): string {
+  const text = node.$cstNode?.root.fullText.slice(node.$cstNode.offset) ?? '';
+  return /^.*?(?=\s*(\/\/|[\r\n}]|$))/.exec(text)?.[0] ?? textOf(node);
+}
+
+function restOfRow(node: AstNode): Place {
+  const place = placeOf(node);
+  return { ...place, end: place.start + rowText(node).length };
+}
+
+/** Whether a sentence ends in a text without quotes, whose other words look like a line of their own. */
+export function endsUnquoted(clauses: readonly Clause[]): boolean {
+  const last = clauses.at(-1);
+  return isCondition(last) && last.word === 'because' && last.value !== undefined && !isText(last.value);
 }
 
 /** `below 30 A`: its dimension is that of the finding's own number. */

@@ -44,13 +44,14 @@ function splitNumber(node: WithCommas): SplitNumber | undefined {
 function numberWithComma(node: WithCommas, expected: Expected | undefined): Problem | undefined {
   const split = splitNumber(node);
   if (!split) return undefined;
+  if (node.commas.length > 1) return groupedNumber(node, split.place.start);
   const decimal = `${split.head}.${split.tail}`;
   const grouped = `${split.head}${split.tail}`;
   const mayGroup = /^[1-9]\d{0,2}$/.test(split.head) && /^\d{3}(\.\d+)?$/.test(split.tail);
-  if (!mayGroup || node.commas.length > 1) {
-    const joined = node.commas.length > 1 ? undefined : decimal;
-    const says = joined ? `a decimal point, not a comma: ${joined}` : 'a number has no commas';
-    return problem('number-form', says, split.place, [joined ? replace(split.place, joined) : undefined]);
+  if (!mayGroup) {
+    return problem('number-form', `a decimal point, not a comma: ${decimal}`, split.place, [
+      replace(split.place, decimal),
+    ]);
   }
   const meant = [grouped, decimal].filter((number) => canBe(number, split.unit, expected));
   const offered = meant.length > 0 ? meant : [grouped, decimal];
@@ -61,6 +62,17 @@ function numberWithComma(node: WithCommas, expected: Expected | undefined): Prob
     split.place,
     offered.map((number) => replace(split.place, number)),
   );
+}
+
+/** `1,105,000 rpm/V` */
+function groupedNumber(node: WithCommas, start: number): Problem | undefined {
+  const place = placeOf(node);
+  const text = textOf(node).slice(start - place.start);
+  const [written] = /^\d{1,3}(,\d{3})+(\.\d+)?(?![\d,])/.exec(text) ?? [];
+  if (written === undefined) return undefined;
+  const number = { ...place, start, end: start + written.length };
+  const joined = written.replaceAll(',', '');
+  return problem('number-form', `a number has no commas: ${joined}`, number, [replace(number, joined)]);
 }
 
 function canBe(number: string, unitText: string | undefined, expected: Expected | undefined): boolean {

@@ -71,24 +71,22 @@ function arrangementProblem(line: PropertyLine): Problem[] {
   ];
 }
 
-/** A board that is fitted twice has no rail of its own name. Names that are not fitted are looked after where names are resolved. */
+/** A board that is not in the build, or is there twice and then has no rail of its own name. Unknown names are found elsewhere. */
 function feedProblem(line: PropertyLine, feeds: Assembled['feeds']): Problem[] {
   const result = feeds.resolve(line);
   const value = conditionOf(line, 'from')?.value;
-  if ('feed' in result || result.missing !== 'ambiguous' || !value) return [];
+  if ('feed' in result || result.missing === 'unreadable' || !value) return [];
   const choices = [...new Set(result.choices)];
   const place = placeOf(value);
+  const fixes = choices.map((choice) => replace(place, choice));
+  if (result.missing === 'not-fitted') {
+    const hint = choices.length > 0 ? `; there is ${either(choices)}` : '';
+    return [problem('unknown-name', `${value.$cstNode?.text} is not in this build${hint}`, place, fixes)];
+  }
   if (choices.length === 1) {
     return [problem('unknown-name', `${choices[0]} is fitted twice: give each line a name of its own with as`, place)];
   }
-  return [
-    problem(
-      'unknown-name',
-      `which one? ${either(choices)}`,
-      place,
-      choices.map((choice) => replace(place, choice)),
-    ),
-  ];
+  return [problem('unknown-name', `which one? ${either(choices)}`, place, fixes)];
 }
 
 /** Rails of a board that feed one another. */

@@ -2,6 +2,7 @@
 import type { AstNode } from 'langium';
 import {
   isFigure,
+  isKeep,
   isPart,
   isProperty,
   isRail,
@@ -19,6 +20,7 @@ import { dimensionsOf } from '../figures.ts';
 import type { Place } from '../place.ts';
 import type { Problem, ProblemFix } from '../problem.ts';
 import { endOf, placeOf, placeOfFeature, span, textOf } from '../source.ts';
+import { endsUnquoted } from './clauses.ts';
 import { article, either, problem, replace } from './report.ts';
 
 /** A property that this kind does not have. */
@@ -35,7 +37,7 @@ export function unknownProperty(line: PropertyLine, schema: BlockSchema): Proble
 
 /** `an esc`, `a rail`. */
 function inBlock(kind: BlockKind): string {
-  return kind === 'rules' ? 'a rules block' : `${article(kind)} ${kind}`;
+  return kind === 'rules' || kind === 'observed' ? `${article(kind)} ${kind} block` : `${article(kind)} ${kind}`;
 }
 
 function didYouMean(near: readonly string[]): string {
@@ -103,8 +105,10 @@ export function unknownLineProblem(
   // A brace without a word before it: the structure's own check has said so.
   if (first === undefined) return undefined;
   const place = placeOfFeature(line, 'words');
-  const continued = before && isOnSameRow(before, line) ? continuedProblem(before, line, schema) : undefined;
-  if (continued) return continued;
+  if (before && isOnSameRow(before, line)) {
+    const continued = continuedProblem(before, line, schema);
+    if (continued || isExplained(before)) return continued;
+  }
   const known = schema && Object.hasOwn(schema.properties, first) ? first : undefined;
   if (known !== undefined) return missingColon(line, known, place);
   const candidates = line.block ? blockWords(schema) : lineWords(schema);
@@ -146,6 +150,12 @@ function misspelt(line: Unknown, near: readonly string[], place: Place, schema: 
     return replace(isProperty && equals ? span(place, equals) : place, written);
   });
   return problem('unknown-name', `${line.words[0]} means nothing here; did you mean ${either(near)}?`, place, fixes);
+}
+
+/** The sentence before has its own problem, of which this line is a consequence. */
+function isExplained(before: Line): boolean {
+  if (isKeep(before)) return isFigure(before.value) && before.value.unit === 'in';
+  return 'clauses' in before && endsUnquoted(before.clauses);
 }
 
 /** What follows a value on its row and could not be read as part of it. */

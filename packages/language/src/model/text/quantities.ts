@@ -87,11 +87,16 @@ export function unitProblem(
   if (fits && (expected.insists === undefined || amount.unit === expected.insists)) {
     return expected.units.length === 0 ? wrongDimension(amount, place, unit.dimension, expected) : undefined;
   }
-  if (meant !== undefined) {
+  if (meant !== undefined && isNamedAlike(amount.unit, expected)) {
     const says = `${amount.unit} is ${describe(unit.dimension)}; ${expected.of} is ${nameOf(expected)}: write ${meant}`;
     return problem('wrong-dimension', says, place, [replace(place, meant)]);
   }
   return wrongDimension(amount, place, unit.dimension, expected);
+}
+
+/** `kV` behind `kv:` — the property's own name taken for a unit. */
+function isNamedAlike(unit: string, expected: Expected): boolean {
+  return unit.toLowerCase() === expected.of.toLowerCase();
 }
 
 /** Kelvins may stand for a temperature, degrees for a difference. */
@@ -105,9 +110,14 @@ function missingUnit(amount: AmountNode, expected: Expected): Problem | undefine
   const place = wholeOf(amount);
   const units = plausibleUnits(amount, expected);
   const example = units[0] ?? expected.units[0];
-  const says = example === undefined ? 'a unit is needed' : `a unit is needed: ${amount.number} ${example}?`;
-  const fixes = units.map((unit) => replace(endOf(place), ` ${unit}`, `change to ${amount.number} ${unit}`));
+  const says = example === undefined ? 'a unit is needed' : `a unit is needed: ${amount.number}${spaced(example)}?`;
+  const fixes = units.map((unit) => replace(endOf(place), spaced(unit), `change to ${amount.number}${spaced(unit)}`));
   return problem('missing-unit', says, place, fixes);
+}
+
+/** `2S`, `75C` and `3P` are written in one word. */
+function spaced(unit: string): string {
+  return ['S', 'P', 'C'].includes(unit) ? unit : ` ${unit}`;
 }
 
 function unknownUnit(written: string, place: Place, suggestions: readonly string[], expected: Expected): Problem {
@@ -115,12 +125,13 @@ function unknownUnit(written: string, place: Place, suggestions: readonly string
     return problem('unknown-unit', `the unit ends at ${written}: something is missing behind it`, place);
   }
   const meant = expected.mistaken?.[written];
-  if (meant !== undefined) {
-    const says = `no such unit: ${written}; ${expected.of} is ${nameOf(expected)}: write ${meant}`;
+  if (meant !== undefined && isNamedAlike(written, expected)) {
+    const says = `${written} is no unit; ${expected.of} is ${nameOf(expected)}: write ${meant}`;
     return problem('unknown-unit', says, place, [replace(place, meant)]);
   }
   const fitting = suggestions.filter((name) => fitsExpected(name, expected));
-  const offered = fitting.length > 0 ? fitting : expected.units.slice(0, 1);
+  const usual = fitting.length > 0 ? fitting : expected.units.slice(0, 1);
+  const offered = meant === undefined ? usual : [meant];
   const hint = offered.length > 0 ? `; did you mean ${either(offered.slice(0, 3))}?` : '';
   return problem(
     'unknown-unit',
@@ -143,18 +154,21 @@ function wrongDimension(
 ): Problem {
   const units = plausibleUnits(amount, expected);
   const such = expected.units.length > 0 ? ` (${expected.units.slice(0, 3).join(', ')})` : '';
+  const meant = expected.mistaken?.[amount.unit];
   const says = `expected ${nameOf(expected)}${such}, found ${describeUnit(amount, found)}`;
   if (expected.units.length > 0)
     return problem(
       'wrong-dimension',
       says,
       place,
-      units.slice(0, 1).map((unit) => replace(place, unit)),
+      [meant ?? units[0]].flatMap((unit) => (unit === undefined ? [] : [replace(place, unit)])),
     );
   return problem('wrong-dimension', says, place, [replace(place, '', `change to ${amount.number}`)]);
 }
 
 function describeUnit(amount: Spelt & { readonly unit: string }, dimension: Dimension): string {
+  // People write C for degrees too: say what it is here.
+  if (amount.unit === 'C') return "a pack's rate (C)";
   return equal(dimension, NONE) ? `${amount.number} ${amount.unit}` : describe(dimension);
 }
 
@@ -163,6 +177,7 @@ function nameOf(expected: Expected): string {
   if (expected.insists === '%') return 'a share';
   if (expected.insists === 'S') return 'a number of cells';
   const [own, ...others] = expected.dimensions;
+  if (own?.money === 1) return 'a price';
   return either([own, ...others].filter((dimension) => dimension !== undefined).map(describe));
 }
 

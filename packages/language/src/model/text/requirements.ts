@@ -9,6 +9,7 @@ import {
   type Require,
 } from '../../grammar/generated/ast.ts';
 import { alike, describe, divide, multiply, NONE } from '../../units/dimension.ts';
+import { parseUnit } from '../../units/parse.ts';
 import type { Dimension } from '../../units/quantity.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import type { ClauseRule } from '../../vocabulary/schema.ts';
@@ -149,14 +150,17 @@ function quantitiesOf(node: ExpressionNode): Quantity[] {
 /** Only whether units exist and amounts add up: what is wanted depends on the other side. */
 function unitProblemOf(quantity: Quantity): Problem[] {
   if (quantity.unit === undefined && quantity.more.length === 0) return [];
+  const parsed = quantity.unit === undefined ? undefined : parseUnit(quantity.unit);
+  const suggested = parsed?.problem === 'unknown' ? parsed.suggestions[0] : undefined;
+  const meant = suggested === undefined ? undefined : parseUnit(suggested).unit?.dimension;
   const dimension = readAmount({
     number: quantity.number,
     ...(quantity.unit === undefined ? {} : { unit: quantity.unit }),
   })?.dimension;
   const expected: Expected = {
     of: 'the number',
-    dimensions: [dimension ?? NONE],
-    units: quantity.unit ? [quantity.unit] : [],
+    dimensions: [dimension ?? meant ?? NONE],
+    units: quantity.unit !== undefined && dimension ? [quantity.unit] : [],
   };
   const found = amountProblem(quantity, quantity.more, expected);
   return found ? [found] : [];

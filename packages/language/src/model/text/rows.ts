@@ -21,6 +21,9 @@ export function missingRows(bench: PartNode): Problem | undefined {
 
 export function rowsProblems(rows: Rows): Problem[] {
   const opening = { ...placeOf(rows), end: placeOf(rows).start + 'rows'.length };
+  const hasFrom = /\bfrom\b[^{]*$/.test(textOf(rows));
+  // Without a block and without a file the structure's own check has spoken.
+  if (!rows.block && !hasFrom) return columnProblems(rows.columns);
   if (rows.columns.length === 0) {
     return [
       problem('missing-value', 'which columns? rows duty in %, voltage in V, current in A, thrust in gf', opening),
@@ -29,9 +32,7 @@ export function rowsProblems(rows: Rows): Problem[] {
   const columns = columnProblems(rows.columns);
   if (rows.block) return [...columns, ...rows.rows.flatMap((row) => rowProblem(row, rows.columns) ?? [])];
   if (rows.file !== undefined) return [...columns, ...fileProblems(rows)];
-  const hasFrom = /\bfrom\s*$/.test(textOf(rows));
-  const says = hasFrom ? 'from which file? from "stand.csv"' : 'the rows are missing: { … } or from "stand.csv"';
-  return [...columns, problem('missing-value', says, opening)];
+  return [...columns, problem('missing-value', 'from which file? from "stand.csv"', opening)];
 }
 
 function columnProblems(columns: readonly Column[]): Problem[] {

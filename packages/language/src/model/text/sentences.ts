@@ -56,6 +56,12 @@ function keepValueProblem(keep: Keep): Problem | undefined {
   if (comma) return comma;
   if (!isFigure(keep.value))
     return problem('missing-value', 'a margin reads: keep 20 % in hand on esc.continuous', opening(keep));
+  // `20 in` reads as inches.
+  if (keep.value.unit === 'in') {
+    const number = placeOfFeature(keep.value, 'number');
+    const fix = replace(endOf(number), ' %', `change to ${keep.value.number} %`);
+    return problem('missing-unit', `a unit is needed: ${keep.value.number} %?`, number, [fix]);
+  }
   return amountProblem(keep.value, keep.value.more, KEPT);
 }
 
@@ -82,10 +88,10 @@ export function acceptProblems(accept: Accept): Problem[] {
   const because = textBehind(accept, 'because');
   const isSaid = conditionOf(accept, 'because') !== undefined && because?.trim() !== '';
   if (isSaid) return clauses;
-  const place = placeOfFeature(accept, 'finding');
-  const end = endOf(placeOf(accept));
-  const fix = replace(end, ' because ""', 'add because');
-  return [...clauses, problem('missing-value', 'say why it is accepted: because "…"', place, [fix])];
+  return [
+    ...clauses,
+    problem('missing-value', 'say why it is accepted: because "…"', placeOfFeature(accept, 'finding')),
+  ];
 }
 
 function findingProblem(node: Accept | Change, verb: string): Problem | undefined {

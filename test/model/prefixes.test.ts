@@ -1,0 +1,82 @@
+/** Half-typed files are the normal case: whatever has been typed so far is read without an exception. */
+import { readdirSync, readFileSync } from 'node:fs';
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { readDocument } from '../../packages/language/src/model/read.ts';
+import { Workspace } from '../references/workspace.ts';
+
+const root = new URL('../fixtures/samples/', import.meta.url);
+const paths = readdirSync(root, { recursive: true, encoding: 'utf8' }).filter((path) => path.endsWith('.fettle'));
+const texts = Object.fromEntries(paths.map((path) => [path, readFileSync(new URL(path, root), 'utf8')]));
+
+/** Reads everything a reader could ask for, in the file itself and in the builds that hang on it. */
+function readAll(workspace: Workspace): number {
+  let read = 0;
+  for (const path of paths) {
+    const { builds, parts, benches, problems } = readDocument(workspace.document(path));
+    for (const { message, place } of problems) {
+      expect(message).not.toMatch(/undefined|NaN|\[object/);
+      expect(place.end).toBeGreaterThanOrEqual(place.start);
+    }
+    for (const figure of parts.flatMap((part) =>
+      ['mass', 'kv', 'resistance', 'lead', 'capacity'].map((name) => part.figure(name)),
+    )) {
+      if (!figure) continue;
+      expect(Number.isFinite(figure.value)).toBe(true);
+      expect(figure.standardUncertainty).toBeGreaterThanOrEqual(0);
+    }
+    read += builds.length + benches.length;
+  }
+  return read;
+}
+
+describe('files as they are typed', () => {
+  it.each(paths)('%s: every prefix is read', async (path) => {
+    const workspace = await Workspace.of(texts);
+    const text = texts[path] ?? '';
+    for (let length = 0; length <= text.length; length += 1) {
+      await workspace.edit(path, text.slice(0, length));
+      readDocument(workspace.document(path));
+    }
+    expect(readAll(workspace)).toBeGreaterThan(0);
+  });
+
+  it('a stretch taken out anywhere, or a word in the wrong place, is read', async () => {
+    const workspace = await Workspace.of(texts);
+    const words = [
+      '{',
+      '}',
+      '"',
+      ':',
+      ',',
+      '.',
+      'with',
+      'from',
+      'like',
+      '12',
+      'mm',
+      '+-',
+      '..',
+      'x',
+      'rail',
+      'build',
+      '=',
+    ];
+    const edit = fc.record({
+      path: fc.constantFrom(...paths),
+      start: fc.double({ min: 0, max: 1, noNaN: true }),
+      length: fc.integer({ min: 0, max: 40 }),
+      word: fc.constantFrom('', ...words),
+    });
+    await fc.assert(
+      fc.asyncProperty(edit, async ({ path, start, length, word }) => {
+        const text = texts[path] ?? '';
+        const at = Math.floor(start * text.length);
+        await workspace.edit(path, `${text.slice(0, at)} ${word} ${text.slice(at + length)}`);
+        readAll(workspace);
+        await workspace.edit(path, text);
+      }),
+      { numRuns: 150 },
+    );
+  });
+});

@@ -1,0 +1,120 @@
+/** Puts a line into a file that is otherwise right, and says what is wrong with it. */
+import type { Problem, ProblemFix } from '../../packages/language/src/model/problem.ts';
+import { readDocument } from '../../packages/language/src/model/read.ts';
+import { Workspace } from '../references/workspace.ts';
+import type { Block, WrongLine } from './wrong-lines.ts';
+
+const PARTS = `motor M1 {
+  kv: 11000 rpm/V
+  resistance: 98 mohm
+  mass: 3.4 g
+}
+propeller P1 {
+  diameter: 51 mm
+  blades: 3
+}
+airframe Duct90 {
+  rotors: 4
+}
+esc Board18 {
+  continuous: 16 A
+  rail video {
+    output: 10 V
+  }
+}
+esc Board45 like Board18 {
+}
+pack Slim480_2S {
+  cells: 2S
+  capacity: 480 mAh
+}
+pack Slim480_3S like Slim480_2S {
+  cells: 3S
+}
+load Cam {
+  draw: 2.4 W
+}
+`;
+
+/** A block of each kind: its header, the lines it needs, its end. */
+const BLOCKS: Readonly<Record<Exclude<Block, 'file'>, readonly [string, readonly string[], string]>> = {
+  motor: ['motor M2 {', ['kv: 9000 rpm/V', 'mass: 3.4 g'], '}'],
+  propeller: ['propeller P2 {', ['diameter: 51 mm', 'blades: 3'], '}'],
+  pack: ['pack Slim2 {', ['cells: 2S', 'capacity: 480 mAh'], '}'],
+  esc: ['esc Board2 {', ['continuous: 16 A'], '}'],
+  rail: ['esc Board2 {\n  continuous: 16 A\n  rail video {', ['output: 5 V'], '  }\n}'],
+  load: ['load Cam2 {', ['draw: 2.4 W'], '}'],
+  airframe: ['airframe Duct2 {', [], '}'],
+  lead: ['lead Lead2 {', [], '}'],
+  build: [
+    'build Rafter {',
+    ['airframe: Duct90', 'motors: 4 x M1 with P1', 'esc: Board18', 'load: Cam from Board18.video', 'pack: Slim480_2S'],
+    '}',
+  ],
+  rules: ['rules Indoor {', [], '}'],
+  observed: [
+    'build Rafter {\n  airframe: Duct90\n  motors: 4 x M1 with P1\n  esc: Board18\n  pack: Slim480_2S\n  observed "barn" {',
+    [],
+    '  }\n}',
+  ],
+  bench: ['bench Stand {', ['motor: M1', 'propeller: P1', 'rows duty in %, thrust in gf {\n    25, 9.8\n  }'], '}'],
+  rows: ['bench Stand {', ['motor: M1', 'propeller: P1', 'rows duty in %, thrust in gf {\n    25, 9.8\n  }'], '}'],
+};
+
+export interface Placed {
+  readonly text: string;
+  /** Where the line begins in the text. */
+  readonly start: number;
+}
+
+/** The line stands for the one with its word, else comes last. */
+export function place({ kind, line }: WrongLine): Placed {
+  if (kind === 'file') return { text: line, start: 0 };
+  const [header, needed, end] = BLOCKS[kind];
+  const word = wordOf(line);
+  const kept = needed.filter((other) => wordOf(other) !== word);
+  const before = `${[header, ...kept.map((other) => `  ${other}`)].join('\n')}\n  `;
+  return { text: `${before}${line}\n${end}\n`, start: before.length };
+}
+
+function wordOf(line: string): string {
+  return /^\w+/.exec(line)?.[0].toLowerCase() ?? '';
+}
+
+/** One workspace for all texts: starting one takes longer than reading a text. */
+const barn = Workspace.of({ 'barn/parts.fettle': PARTS, 'barn/line.fettle': '' });
+
+export async function problemsIn(text: string): Promise<readonly Problem[]> {
+  const workspace = await barn;
+  await workspace.edit('barn/line.fettle', text);
+  return readDocument(workspace.document('barn/line.fettle')).problems;
+}
+
+export function applied(text: string, fix: ProblemFix): string {
+  const edits = fix.edits.toSorted((one, other) => other.place.start - one.place.start);
+  return edits.reduce(
+    (done, { place: { start, end }, newText }) => done.slice(0, start) + newText + done.slice(end),
+    text,
+  );
+}
+
+/** For the golden file: the line, and below it each problem with its range in the line and what the text reads after each fix. */
+export async function described(wrong: WrongLine): Promise<string> {
+  const { text, start } = place(wrong);
+  const problems = await problemsIn(text);
+  const said = problems.map((problem) => {
+    const range = `${problem.place.start - start}-${problem.place.end - start}`;
+    const fixes =
+      problem.fixes?.map((fix) => `\n      ${fix.title} → ${changed(applied(text, fix), text, start)}`) ?? [];
+    return `    ${problem.id} ${range} “${text.slice(problem.place.start, problem.place.end)}”: ${problem.message}${fixes.join('')}`;
+  });
+  return [`${wrong.kind} · ${wrong.line}`, ...(said.length > 0 ? said : ['    right'])].join('\n');
+}
+
+/** The lines that a fix leaves in place of the written ones. */
+function changed(after: string, before: string, start: number): string {
+  let tail = 0;
+  while (tail < before.length - start && before.at(-1 - tail) === after.at(-1 - tail)) tail += 1;
+  const end = after.indexOf('\n', after.length - tail);
+  return after.slice(Math.min(start, after.length), end < 0 ? after.length : end).trim();
+}

@@ -1,7 +1,7 @@
 /** Names given twice where both are seen. One finding each, at the later one. */
 import { type AstNode, type LangiumDocument, UriUtils } from 'langium';
 import { type File, isAlias, isRail, type Part } from '../../grammar/generated/ast.ts';
-import type { Entry as LineEntry } from '../entries.ts';
+import { type Entry as LineEntry, namedPart } from '../entries.ts';
 import type { Problem } from '../problem.ts';
 import { namedOf } from '../source.ts';
 import { keyOf } from './keys.ts';
@@ -55,7 +55,7 @@ function nameTwice(build: Part): Problem[] {
     const seen = new Map<string, LineEntry>();
     const problems: Problem[] = [];
     for (const entry of entries) {
-      if (!words.includes(entry.word) || entry.name === '') continue;
+      if (!words.includes(entry.word) || !standsForSomething(entry)) continue;
       const first = seen.get(entry.name);
       if (!first) seen.set(entry.name, entry);
       else if (entry.build === build && (words.includes('pack') || hasAlias(entry) || hasAlias(first))) {
@@ -70,6 +70,11 @@ function nameTwice(build: Part): Problem[] {
     }
     return problems;
   });
+}
+
+/** A name that is itself unknown has its own finding. */
+function standsForSomething(entry: LineEntry): boolean {
+  return entry.name !== '' && (hasAlias(entry) || namedPart(entry.line) !== undefined);
 }
 
 function hasAlias(entry: LineEntry): boolean {

@@ -124,7 +124,8 @@ export class Lookup {
         return;
       case 'rail':
         yield describeWord('pack');
-        for (const [name, rail] of this.railsAround(holder)) yield this.describe(rail, name);
+        for (const [name, rail] of this.railsAround(holder))
+          if (!isInside(holder, name)) yield this.describe(rail, name);
         return;
       case 'part':
         yield* this.partsInScope(document, role.kinds);
@@ -339,6 +340,12 @@ export class Lookup {
 function folderOf(document: LangiumDocument): string {
   const file = document.uri.toString();
   return file.slice(0, file.lastIndexOf('/'));
+}
+
+/** A rail is not fed from itself. */
+function isInside(holder: Holder, rail: string): boolean {
+  const line = holder.$container;
+  return isRail(line.$container) && line.$container.name === rail;
 }
 
 function partOfBefore(before: AstNode | undefined): Part | undefined {

@@ -28,6 +28,9 @@ export function referenceProblems(document: LangiumDocument): Problem[] {
   ];
 }
 
+/** Choices up to this many are all named. */
+const MOST_LISTED = 8;
+
 // ---- names that stand for nothing ----
 
 function* unknownNames(document: LangiumDocument, lookup: Lookup): Iterable<Problem> {
@@ -191,7 +194,7 @@ class Unresolved {
     const meant = this.meant();
     if (meant.length > 0) return `; did you mean ${listed(meant, 'or')}?`;
     const choices = this.choices();
-    return choices.length > 0 && choices.length <= 6 ? `; known here: ${choices.join(', ')}` : '';
+    return choices.length > 0 && choices.length <= MOST_LISTED ? `; known here: ${choices.join(', ')}` : '';
   }
 
   private meant(): string[] {

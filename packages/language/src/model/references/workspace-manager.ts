@@ -40,7 +40,7 @@ export class FettleWorkspaceManager extends DefaultWorkspaceManager {
     await this.documentBuilder.build([], this.initialBuildOptions, cancelToken);
   }
 
-  private async loadRest(cancelToken: Cancellation.CancellationToken): Promise<void> {
+  protected async loadRest(cancelToken: Cancellation.CancellationToken): Promise<void> {
     if (this.waiting.length === 0) return;
     for (let next = this.waiting.pop(); next; next = this.waiting.pop()) {
       this.loader.file(next);

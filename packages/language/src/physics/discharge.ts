@@ -57,7 +57,7 @@ export function endurance(
   }));
   const start = chargeAfterGround(craft, groundTime, work);
   const lowest = lowestFlyableCharge(craft, weight, phases);
-  const end = Math.min(start, Math.max(lowest.stateOfCharge, craft.pack.reserve));
+  const end = Math.min(start, lowest.stateOfCharge);
   const supplied = electronics(craft, 'draw');
   // Where a phase cannot be flown no time passes; beyond rounding that lies below the end.
   const secondsPerCoulomb = (charge: number): number => {
@@ -68,7 +68,7 @@ export function endurance(
     time: craft.pack.capacity * integrateOverCharge(secondsPerCoulomb, end, start),
     chargeUsed: craft.pack.capacity * (1 - end),
     finalStateOfCharge: end,
-    endedBy: lowest.stateOfCharge > craft.pack.reserve ? lowest.endedBy : 'reserve',
+    endedBy: lowest.endedBy,
   };
 }
 
@@ -132,12 +132,14 @@ interface LowestCharge {
  * load's supply falls below its minimum in any of them.
  */
 function lowestFlyableCharge(craft: Craft, weight: number, phases: readonly Phase[]): LowestCharge {
-  let lowest = lowestHoverCharge(craft, weight);
-  const margin = (charge: number): number =>
+  const { reserve } = craft.pack;
+  const hovers = !isImpossible(pointAtThrust(craft, reserve, weight, 'draw'));
+  let lowest: LowestCharge = hovers ? { stateOfCharge: reserve, endedBy: 'reserve' } : lowestHoverCharge(craft, weight);
+
+  const fed = (charge: number): number =>
     phases.every(({ drives }) => !isImpossible(pointUpToDutyLimit(craft, charge, drives, 'draw'))) ? 1 : -1;
-  if (margin(Math.max(lowest.stateOfCharge, craft.pack.reserve)) < 0) {
-    lowest = { stateOfCharge: lowestCharge(margin) ?? 1, endedBy: 'power' };
-  }
+  if (fed(lowest.stateOfCharge) < 0) lowest = { stateOfCharge: lowestCharge(fed) ?? 1, endedBy: 'power' };
+
   for (const load of craft.loads) {
     if (load.minimumVoltage === undefined) continue;
     const needed = requiredBusVoltage(craft, load.from, load.minimumVoltage);

@@ -1,24 +1,13 @@
-import { afterEach, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import {
   DocumentSymbolRequest,
   FoldingRangeRequest,
   HoverRequest,
   SelectionRangeRequest,
 } from 'vscode-languageserver-protocol/node';
-import { Session, type SessionOptions } from './session.ts';
+import { sessions } from './one-session.ts';
 
-let session: Session;
-
-async function start(options: SessionOptions = {}): Promise<Session> {
-  session = await Session.start(options);
-  return session;
-}
-
-afterEach(async () => {
-  if (session.isRunning) {
-    await session.stop();
-  }
-});
+const start = sessions();
 
 test('tells its name and what it can do', async () => {
   const { initializeResult } = await start();
@@ -32,12 +21,12 @@ test('tells its name and what it can do', async () => {
 });
 
 test('ends with exit code 0 after shutdown', async () => {
-  await start();
+  const session = await start();
   expect(await session.stop()).toBe(0);
 });
 
 test('outlines, folds and widens selections', async () => {
-  await start();
+  const session = await start();
   const text = [
     '// Two lines of',
     '// comment.',
@@ -80,7 +69,7 @@ test('outlines, folds and widens selections', async () => {
 });
 
 test('answers requests with impossible parameters, and goes on', async () => {
-  await start();
+  const session = await start();
   await session.open('a.fettle', 'item Strap { mass: 1.6 g }\n');
   const far = { line: 99_999, character: 99_999 };
   await session.connection.sendRequest(HoverRequest.type, session.at('a.fettle', far));
@@ -91,7 +80,7 @@ test('answers requests with impossible parameters, and goes on', async () => {
 });
 
 test('a file deleted while open stays as long as it is open', async () => {
-  await start({ files: { 'a.fettle': 'item Strap { mass: 1.6 g }\n' } });
+  const session = await start({ files: { 'a.fettle': 'item Strap { mass: 1.6 g }\n' } });
   await session.open('a.fettle', 'item Strap { mass: 1.6 g }\n');
   await session.deleteFile('a.fettle');
   await session.change('a.fettle', 'item Strap { mass: 1.7 g }\n');

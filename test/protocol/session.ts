@@ -6,6 +6,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import {
   type ClientCapabilities,
+  type CompletionItem,
   CompletionRequest,
   ConfigurationRequest,
   createProtocolConnection,
@@ -250,12 +251,8 @@ export class Session {
     return { textDocument: { uri: this.uri(path) }, position };
   }
 
-  /** Labels offered behind a piece of the text. */
-  async completions(path: string, piece: string, occurrence = 1) {
-    const answer = await this.connection.sendRequest(
-      CompletionRequest.type,
-      this.at(path, this.behind(path, piece, occurrence)),
-    );
+  async completionsAt(path: string, position: Position): Promise<CompletionItem[]> {
+    const answer = await this.connection.sendRequest(CompletionRequest.type, this.at(path, position));
     return Array.isArray(answer) ? answer : (answer?.items ?? []);
   }
 

@@ -2,7 +2,7 @@ import { AstUtils, GrammarUtils, type LangiumDocument, type LangiumDocuments, Ur
 import type { DocumentLinkProvider, LangiumServices } from 'langium/lsp';
 import type { DocumentLink } from 'vscode-languageserver-types';
 import { type File, isRows } from '../grammar/generated/ast.ts';
-import { documentsAt } from './engine/visible-documents.ts';
+import { documentsAt } from './engine/documents-at.ts';
 
 /** Links the path of a `use` to its file, or to the first file of its folder; the file of bench rows to itself. */
 export class FettleLinks implements DocumentLinkProvider {

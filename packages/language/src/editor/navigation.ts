@@ -13,8 +13,8 @@ import { isUse } from '../grammar/generated/ast.ts';
 import type { FettleIndex } from '../model/references/index.ts';
 import { LIBRARY_SCHEME } from '../model/references/keys.ts';
 import { declarationAt, nameLeafAt, occurrencesOf } from './declarations.ts';
+import { documentsAt } from './engine/documents-at.ts';
 import type { EditorServices } from './engine/services.ts';
-import { documentsAt } from './engine/visible-documents.ts';
 
 const START: Range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
 

@@ -1,5 +1,25 @@
 import { DocumentState, type FileSystemProvider, URI } from 'langium';
-import { createServerRequestHandler, startLanguageServer } from 'langium/lsp';
+import {
+  addCodeActionHandler,
+  addCodeLensHandler,
+  addCompletionHandler,
+  addConfigurationChangeHandler,
+  addDocumentHighlightHandler,
+  addDocumentLinkHandler,
+  addDocumentSymbolHandler,
+  addDocumentUpdateHandler,
+  addFindReferencesHandler,
+  addFoldingRangeHandler,
+  addFormattingHandler,
+  addGotoDefinitionHandler,
+  addHoverHandler,
+  addInlayHintHandler,
+  addRenameHandler,
+  addSemanticTokenHandler,
+  addWorkspaceSymbolHandler,
+  createServerRequestHandler,
+  WorkspaceState,
+} from 'langium/lsp';
 import type { Connection } from 'vscode-languageserver';
 import type { SelectionRange, SelectionRangeParams } from 'vscode-languageserver-protocol';
 import { answerPulls } from './diagnostics/pull.ts';
@@ -10,10 +30,31 @@ import { selectionRangesAt } from './selection-ranges.ts';
 /** Serves one client over this connection until it says `exit`. */
 export function startServer(connection: Connection, files: FileSystemProvider): void {
   const { shared } = createEditorServices({ connection, files });
+  // What `startLanguageServer` of the framework does, but for its way of sending diagnostics: ours are sent by DiagnosticsPublisher.
+  addDocumentUpdateHandler(connection, shared);
+  addCompletionHandler(connection, shared);
+  addFindReferencesHandler(connection, shared);
+  addDocumentSymbolHandler(connection, shared);
+  addGotoDefinitionHandler(connection, shared);
+  addDocumentHighlightHandler(connection, shared);
+  addFoldingRangeHandler(connection, shared);
+  addFormattingHandler(connection, shared);
+  addCodeActionHandler(connection, shared);
+  addRenameHandler(connection, shared);
+  addHoverHandler(connection, shared, DocumentState.Validated);
+  addInlayHintHandler(connection, shared, DocumentState.Validated);
+  addSemanticTokenHandler(connection, shared);
+  addCodeLensHandler(connection, shared, WorkspaceState.IndexedReferences);
+  addDocumentLinkHandler(connection, shared);
+  addWorkspaceSymbolHandler(connection, shared);
+  addConfigurationChangeHandler(connection, shared);
   answerPulls(connection, shared);
   answerSelectionRanges(connection, shared);
   followFolders(connection, shared);
-  startLanguageServer(shared);
+  connection.onInitialize((params) => shared.lsp.LanguageServer.initialize(params));
+  connection.onInitialized((params) => shared.lsp.LanguageServer.initialized(params));
+  shared.workspace.TextDocuments.listen(connection);
+  connection.listen();
 }
 
 function answerSelectionRanges(connection: Connection, shared: EngineServices): void {

@@ -158,6 +158,9 @@ export class FettleCompletion implements CompletionProvider {
           ? []
           : clauseOffers(rule, cursor.before);
     }
+    if (clause === 'measured' || clause === 'claimed' || clause === 'estimated') {
+      return clauseOffers(rule, cursor.before);
+    }
     const clauseRule = rule.clauses?.[clause as keyof NonNullable<Property['clauses']>];
     if (clauseRule === undefined) {
       return behind.length === 0 ? [] : clauseOffers(rule, cursor.before);

@@ -7,6 +7,7 @@ import {
   DocumentDiagnosticReportKind,
   type WorkspaceDocumentDiagnosticReport,
 } from 'vscode-languageserver-protocol';
+import { LIBRARY_SCHEME } from '../../model/references/keys.ts';
 import type { EngineServices } from '../engine/services.ts';
 
 /** Findings on request, for clients that pull. Both answers come from what the last build found. */
@@ -23,7 +24,7 @@ export function answerPulls(connection: Connection, services: EngineServices): v
     await services.workspace.DocumentBuilder.waitUntil(DocumentState.Validated, cancellation);
     const previous = new Map(params.previousResultIds.map(({ uri, value }) => [uri, value]));
     const items = services.workspace.LangiumDocuments.all
-      .filter((document) => document.diagnostics !== undefined)
+      .filter(({ uri, diagnostics }) => diagnostics !== undefined && uri.scheme !== LIBRARY_SCHEME)
       .map((document): WorkspaceDocumentDiagnosticReport => {
         const uri = document.uri.toString();
         const open = services.workspace.TextDocuments.get(document.uri) !== undefined;

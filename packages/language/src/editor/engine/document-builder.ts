@@ -12,6 +12,7 @@ import type { TextDocuments } from 'langium/lsp';
 import { CancellationToken, LSPErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import { FettleDocumentBuilder } from '../../model/references/builder.ts';
 import type { EngineServices } from './services.ts';
+import type { WorkspaceStartup } from './workspace-startup.ts';
 
 /**
  * Builds for a client that goes on typing: a request is never answered from an older text than the client has, and a document at
@@ -19,10 +20,12 @@ import type { EngineServices } from './services.ts';
  */
 export class EditorDocumentBuilder extends FettleDocumentBuilder {
   private readonly openTexts: TextDocuments<TextDocument>;
+  private readonly startup: () => WorkspaceStartup;
 
   constructor(services: EngineServices) {
     super(services);
     this.openTexts = services.workspace.TextDocuments;
+    this.startup = () => services.workspace.WorkspaceManager;
   }
 
   override async update(changed: URI[], deleted: URI[], cancellation = CancellationToken.None): Promise<void> {
@@ -98,14 +101,20 @@ export class EditorDocumentBuilder extends FettleDocumentBuilder {
     ).then(() => uri);
   }
 
-  protected override awaitBuilderState(state: DocumentState, cancellation: CancellationToken): Promise<void> {
+  protected override async awaitBuilderState(state: DocumentState, cancellation: CancellationToken): Promise<void> {
+    await this.startup().complete;
+    if (cancellation.isCancellationRequested) {
+      throw OperationCancelled;
+    }
     const reached = (): boolean =>
       [...this.unfinished].every((document) => document.state >= state) &&
       this.openTexts.all().every((text) => {
         const document = this.langiumDocuments.getDocument(URI.parse(text.uri));
         return document !== undefined && this.isCurrent(document);
       });
-    return reached() ? Promise.resolve() : this.untilPhase(state, cancellation, reached, () => false);
+    if (!reached()) {
+      await this.untilPhase(state, cancellation, reached, () => false);
+    }
   }
 
   private isCurrent(document: LangiumDocument): boolean {

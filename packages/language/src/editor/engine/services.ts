@@ -3,11 +3,12 @@ import type { FettleAddedServices, FettleAddedSharedServices } from '../../model
 import type { DiagnosticsPublisher } from '../diagnostics/publisher.ts';
 import type { FindingsValidator } from '../diagnostics/validator.ts';
 import type { OpenTexts } from './open-texts.ts';
+import type { WorkspaceStartup } from './workspace-startup.ts';
 
 /** What the editor adds to the services that all languages of a server share. */
 export interface EditorAddedSharedServices {
   readonly lsp: { readonly DiagnosticsPublisher: DiagnosticsPublisher };
-  readonly workspace: { readonly TextDocuments: OpenTexts };
+  readonly workspace: { readonly TextDocuments: OpenTexts; readonly WorkspaceManager: WorkspaceStartup };
 }
 
 export type EngineServices = LangiumSharedServices & FettleAddedSharedServices & EditorAddedSharedServices;

@@ -1,4 +1,4 @@
-import type { WorkspaceFolder } from 'langium';
+import { Deferred, isOperationCancelled, type WorkspaceFolder } from 'langium';
 import { CancellationToken } from 'vscode-languageserver-protocol';
 import { FettleWorkspaceManager } from '../../model/references/workspace-manager.ts';
 import { ClientFiles } from './client-files.ts';
@@ -7,10 +7,16 @@ import type { EngineServices } from './services.ts';
 /** Starts with the files the person looks at; whatever happens at the start, requests are answered. */
 export class WorkspaceStartup extends FettleWorkspaceManager {
   private readonly files: EngineServices['workspace']['FileSystemProvider'];
+  private readonly everythingLoaded = new Deferred<void>();
 
   constructor(services: EngineServices) {
     super(services);
     this.files = services.workspace.FileSystemProvider;
+  }
+
+  /** Resolves when every file of the workspace has been read and checked once. */
+  get complete(): Promise<void> {
+    return this.everythingLoaded.promise;
   }
 
   override async initializeWorkspace(folders: WorkspaceFolder[], cancellation = CancellationToken.None): Promise<void> {
@@ -21,8 +27,19 @@ export class WorkspaceStartup extends FettleWorkspaceManager {
         await this.files.fetchFolders(folders.map((folder) => this.getRootFolder(folder)));
       }
       await super.initializeWorkspace(folders, cancellation);
+    } catch (error) {
+      // An edit interrupts loading and goes on with it afterwards; anything else ends it.
+      if (!isOperationCancelled(error)) {
+        this.everythingLoaded.resolve();
+      }
+      throw error;
     } finally {
       this._ready.resolve();
     }
+  }
+
+  protected override async loadRest(cancellation: CancellationToken): Promise<void> {
+    await super.loadRest(cancellation);
+    this.everythingLoaded.resolve();
   }
 }

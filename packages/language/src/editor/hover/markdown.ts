@@ -11,7 +11,7 @@ export function plain(text: string): string {
       // Inside a word an underscore is one; elsewhere it would slant what follows.
       .replace(/(?<![\p{L}\p{Nd}])_|_(?![\p{L}\p{Nd}])/gu, '\\_')
       // At the beginning these make headings, lists and quotes.
-      .replace(/^ ?(?:[-+#>=]|\d+(?=[.)]))/, (sign) => (/\d$/.test(sign) ? `${sign}\u200b` : `\\${sign.trim()}`))
+      .replace(/^ ?(?:[-+#>=]|\d+(?=[.)](?: |$)))/, (sign) => (/\d$/.test(sign) ? `${sign}\u200b` : `\\${sign.trim()}`))
       // A bare address would become a link.
       .replace(/(https?|ftp|mailto|command|file):/gi, '$1\u200b:')
       .replace(/www\./gi, 'www\u200b.')

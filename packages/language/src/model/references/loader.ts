@@ -145,8 +145,8 @@ export class Loader {
   /** The files of a folder that were not there before. */
   private folder(folder: URI): LangiumDocument[] {
     if (this.listed.has(keyOf(folder))) return [];
-    this.listed.add(keyOf(folder));
     if (!this.files.existsSync(folder)) return [];
+    this.listed.add(keyOf(folder));
     return this.list(folder)
       .filter((entry) => entry.isFile && entry.uri.path.endsWith('.fettle'))
       .flatMap((entry) => this.fresh(entry.uri));
@@ -173,11 +173,6 @@ export class Loader {
     } catch {
       return false;
     }
-  }
-
-  /** Forget that a folder was read, because something in it came or went. */
-  changed(uri: URI): void {
-    this.listed.delete(keyOf(UriUtils.dirname(uri)));
   }
 }
 

@@ -1,0 +1,146 @@
+import { describe, expect, test } from 'vitest';
+import type { CompletionItem } from 'vscode-languageserver-protocol/node';
+import { TextDocument } from 'vscode-languageserver-textdocument';
+import { sessions } from './one-session.ts';
+import { WORKSHOP } from './workshop.ts';
+
+const start = sessions();
+const FILE = 'builds/new.fettle';
+const USE = 'use "../parts"\n';
+
+/** Offers at the `|` of a text, in the order in which a client lists them. */
+async function offered(text: string): Promise<CompletionItem[]> {
+  const session = await start({ files: WORKSHOP });
+  const before = text.slice(0, text.indexOf('|'));
+  const document = TextDocument.create('', '', 0, text.replace('|', ''));
+  await session.open(FILE, document.getText());
+  const items = await session.completionsAt(FILE, document.positionAt(before.length));
+  return items.toSorted((left, right) => ((left.sortText ?? '') < (right.sortText ?? '') ? -1 : 1));
+}
+
+async function labels(text: string): Promise<string[]> {
+  return (await offered(text)).map(({ label }) => label);
+}
+
+describe('lines', () => {
+  test('kinds, with a whole part to fill in', async () => {
+    const items = await offered('mo|');
+    expect(items.map(({ label }) => label)).toEqual(expect.arrayContaining(['motor', 'build', 'use']));
+    expect(items.find(({ label }) => label === 'motor')).toMatchObject({
+      insertTextFormat: 2,
+      textEdit: { newText: expect.stringContaining('kv: ${') },
+    });
+  });
+
+  test('properties of the block, the missing and needed first, each with its sentence', async () => {
+    const items = await offered('motor M {\n  mass: 3 g\n  |\n}\n');
+    expect(items[0]?.label).toBe('kv');
+    expect(items[0]?.documentation).toMatchObject({ value: expect.stringContaining('Unloaded speed for each volt') });
+    expect(items.map(({ label }) => label)).not.toContain('mass');
+  });
+
+  test('a word that is half typed is replaced, and a colon is not written twice', async () => {
+    const session = await start();
+    const text = 'motor M {\n  resi: 3 mohm\n}\n';
+    await session.open(FILE, text);
+    const items = await session.completionsAt(FILE, session.behind(FILE, 'res'));
+    const edit = items.find(({ label }) => label === 'resistance')?.textEdit;
+    expect(edit && 'range' in edit && session.withEdits(FILE, [edit])).toBe('motor M {\n  resistance: 3 mohm\n}\n');
+  });
+
+  test('sentences where they may stand', async () => {
+    expect(await labels('build B {\n  |\n}\n')).toEqual(expect.arrayContaining(['require', 'accept', 'observed']));
+    expect(await labels('esc E {\n  |\n}\n')).toEqual(expect.arrayContaining(['rail', 'note']));
+    expect(await labels('motor M {\n  |\n}\n')).not.toContain('require');
+  });
+
+  test('nothing in comments and texts', async () => {
+    expect(await labels('motor M { // k|\n}\n')).toEqual([]);
+    expect(await labels('motor M "k|" {\n}\n')).toEqual([]);
+  });
+
+  test('a missing brace above does not matter', async () => {
+    expect(await labels('motor M {\n  kv: 3 rpm/V\n\npack P {\n  |')).toContain('capacity');
+  });
+});
+
+describe('values', () => {
+  test('units of the dimension, the usual one first', async () => {
+    expect((await labels('motor M {\n  resistance: 98 |\n}\n')).slice(0, 2)).toEqual(['mohm', 'ohm']);
+    expect(await labels('motor M {\n  resistance: 98 |\n}\n')).not.toContain('g');
+  });
+
+  test('a unit straight behind its number gets its space', async () => {
+    const [first] = await offered('motor M {\n  resistance: 98|\n}\n');
+    expect(first?.textEdit).toMatchObject({ newText: ' mohm' });
+  });
+
+  test('the unit of a condition', async () => {
+    expect((await labels('motor M {\n  idle: 0.6 A at 7.4 |\n}\n'))[0]).toBe('V');
+  });
+
+  test('choices', async () => {
+    expect(await labels('pack P {\n  chemistry: |\n}\n')).toEqual(['lipo', 'lihv', 'liion']);
+  });
+
+  test('clauses, ± and origins behind a figure, each once', async () => {
+    expect(await labels('motor M {\n  idle: 0.6 A |\n}\n')).toEqual(['at', '+-', 'measured', 'claimed', 'estimated']);
+    expect(await labels('motor M {\n  idle: 0.6 A at 7.4 V measured |\n}\n')).toEqual(['+-']);
+  });
+});
+
+describe('names', () => {
+  test('parts of the right kind in scope', async () => {
+    const names = await labels(`${USE}build B {\n  motors: 4 x |\n}\n`);
+    expect(names.slice(0, 2)).toEqual(['M1104_10500', 'M1104_7800']);
+    expect(names).not.toContain('Board18');
+    expect(await labels(`${USE}build B {\n  motors: 4 x M1104_10500 with |\n}\n`)).toContain('P2020x3');
+  });
+
+  test('parts that are not in scope bring their use', async () => {
+    const items = await offered('build B {\n  esc: |\n}\n');
+    const board = items.find(({ label }) => label === 'Board18');
+    expect(board?.additionalTextEdits).toMatchObject([{ newText: expect.stringContaining('use "../parts"') }]);
+  });
+
+  test('what can feed a load, and the rails of a board', async () => {
+    const build = (rest: string) => `${USE}build B {\n  esc: Board18\n  load: Camera from ${rest}\n}\n`;
+    expect(await labels(build('|'))).toEqual(expect.arrayContaining(['pack', 'Board18.video']));
+    expect(await labels(build('Board18.|'))).toEqual(['video']);
+  });
+
+  test('bases of the same kind, itself left out', async () => {
+    const names = await labels(`${USE}motor M like | {\n}\n`);
+    expect(names).toContain('M1104_10500');
+    expect(names).not.toContain('M');
+    expect(names).not.toContain('Board18');
+  });
+
+  test('folders that can be used', async () => {
+    expect(await labels('use "|"\n')).toContain('../parts');
+  });
+});
+
+describe('sentences', () => {
+  const inBuild = (line: string) =>
+    labels(`${USE}build B {\n  esc: Board18\n  pack: Slim480_2S\n  pack: Slim480_3S as Gentle\n  ${line}\n}\n`);
+
+  test('results, then units of what is compared, then packs', async () => {
+    expect(await inBuild('require |')).toEqual(expect.arrayContaining(['hover_time', 'all_up_weight', 'rail', 'min']));
+    expect((await inBuild('require hover_time >= 4 |'))[0]).toBe('min');
+    expect(await inBuild('require hover_time >= 4 min with |')).toEqual(['Slim480_2S', 'Gentle']);
+  });
+
+  test('rails and their results', async () => {
+    expect(await inBuild('require rail.|')).toContain('video');
+    expect(await inBuild('require rail.video.|')).toEqual(['voltage', 'burst_voltage', 'current']);
+  });
+
+  test('findings, severities, limits, occasions', async () => {
+    expect(await inBuild('accept |')).toContain('motor-overvoltage');
+    expect(await inBuild('accept motor-|')).toContain('motor-overvoltage');
+    expect(await inBuild('lower pack-oversag to |')).toEqual(['error', 'warning', 'information', 'hint']);
+    expect(await inBuild('keep 20 % in hand on |')).toContain('esc.continuous');
+    expect(await inBuild('note "x" for |')).toEqual(['assembly', 'preflight']);
+  });
+});

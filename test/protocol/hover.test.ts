@@ -1,0 +1,153 @@
+import { expect, test } from 'vitest';
+import { HoverRequest, type MarkupContent } from 'vscode-languageserver-protocol/node';
+import { sessions } from './one-session.ts';
+import type { Session } from './session.ts';
+import { BOARDS, PARTS, RAFTER, WORKSHOP } from './workshop.ts';
+
+const start = sessions();
+const BUILD = 'builds/rafter.fettle';
+
+async function hover(session: Session, path: string, piece: string, occurrence = 1): Promise<string> {
+  const answer = await session.connection.sendRequest(
+    HoverRequest.type,
+    session.at(path, session.inside(path, piece, occurrence)),
+  );
+  const contents = answer?.contents as MarkupContent | undefined;
+  expect(contents?.kind ?? 'markdown').toBe('markdown');
+  return contents?.value ?? '';
+}
+
+test('a build shows its packs side by side, each value with its ±', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, RAFTER);
+  for (const piece of ['build', 'Rafter']) {
+    const text = await hover(session, BUILD, piece);
+    expect(text).toMatch(/\|.*`Slim480_2S`.*\|.*`Slim480_3S` duty 66 %.*\|/);
+    expect(text).toMatch(/\| all-up weight \| \d+\.?\d* ± \d+\.?\d* g \|/);
+    // 66 % of 10500 rpm/V.
+    expect(text).toMatch(/\| effective kv \| 10500 ± \d+ rpm\/V \| 6930 ± \d+ rpm\/V \|/);
+    for (const label of [
+      'thrust-to-weight',
+      'hover duty',
+      'hover time',
+      'land at, read in hover, a cell',
+      'limited by',
+    ]) {
+      expect(text).toContain(`| ${label} |`);
+    }
+    expect(text).toContain('Measure first: **');
+  }
+});
+
+test('the all-up weight in a hover is the sum of the parts', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, RAFTER);
+  const sum = 31.5 + 4 * (3.4 + 0.52) + 6.1 + 6.8 + 1.6 + 28.1;
+  const shown = Number(/all-up weight \| ([\d.]+)/.exec(await hover(session, BUILD, 'build'))?.[1]);
+  // Small things nobody weighs (solder, screws) may add a little.
+  expect(shown).toBeGreaterThanOrEqual(Math.floor(sum));
+  expect(shown).toBeLessThan(1.08 * sum);
+});
+
+test('a build names what limits it', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, RAFTER.replace(' duty 66 %', ''));
+  expect(await hover(session, BUILD, 'build')).toMatch(/\| limited by \| – \| .*motor-overvoltage.* \|/);
+});
+
+test('a pack line shows that option alone', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, RAFTER);
+  for (const piece of ['Slim480_3S', '66 %']) {
+    const text = await hover(session, BUILD, piece);
+    expect(text).toContain('**Rafter on Slim480_3S**');
+    expect(text).not.toContain('`Slim480_2S`');
+  }
+});
+
+test('a part shows its comment, title, figures and users, also where it is named', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, RAFTER);
+  const text = await hover(session, BUILD, 'M1104_10500');
+  expect(text).toContain('**motor M1104_10500** – 1104 stator');
+  expect(text).toContain('The winding the roof-void craft flies on.');
+  expect(text).toMatch(/\| resistance \| 98 ± \d+ mohm \| measured \(milliohm meter\) \|/);
+  expect(text).toContain('Used in Rafter.');
+});
+
+test('a rail shows its figures', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, RAFTER);
+  expect(await hover(session, BUILD, 'video')).toMatch(/\*\*rail video\*\*[\s\S]*\| output \| 5\.0/);
+});
+
+test('a property shows its sentence, its range and its present value', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open('parts/motors.fettle', PARTS);
+  const text = await hover(session, 'parts/motors.fettle', 'resistance');
+  expect(text).toContain('Between two of the three wires');
+  expect(text).toContain('plausible from 3 to 3000 mohm');
+  expect(text).toContain('When absent: from stator size and kv');
+  expect(text).toMatch(/Here 98 ± \d+ mohm, measured/);
+});
+
+test('a number shows itself in other units, its ± and its origin', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open('parts/motors.fettle', PARTS);
+  const text = await hover(session, 'parts/motors.fettle', '3.40 g');
+  // 1 oz is 28.349523 g exactly enough.
+  expect(text).toContain('0.12 oz');
+  expect(text).toMatch(/3\.40 ± 0\.0\d+ g, measured/);
+});
+
+test('a requirement shows both sides on each pack', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, RAFTER);
+  const text = await hover(session, BUILD, 'require');
+  expect(text).toContain('**require** `hover_time >= 1 min`');
+  expect(text).toMatch(/\| `Slim480_2S` \| holds \| hover_time .* ± .* min, asked ≥ 1 min \|/);
+  expect(text).toContain('Because one roof bay and back.');
+});
+
+test('a result shows its value on each pack and where its ± comes from', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, RAFTER);
+  const text = await hover(session, BUILD, 'hover_time');
+  expect(text).toContain('From a full pack to the reserve');
+  expect(text).toMatch(/\| `Slim480_3S` \| [\d.]+ ± [\d.]+ min \|/);
+  expect(text).toContain('± mostly from');
+  expect(await hover(session, BUILD, 'voltage')).toMatch(
+    /`rail\.video\.voltage`[\s\S]*\| `Slim480_2S` \| [\d.]+.* V \|/,
+  );
+});
+
+test('a finding, a choice and the path of a use are explained', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, `${RAFTER.replace('require h', 'accept pack-oversag because "x"\n  require h')}`);
+  expect(await hover(session, BUILD, 'pack-oversag')).toContain('fettle-reference:/findings/pack-oversag.md');
+  expect(await hover(session, BUILD, '../parts')).toMatch(/motor: `M1104_10500`/);
+  await session.open('parts/boards.fettle', BOARDS);
+  expect(await hover(session, 'parts/boards.fettle', 'buck')).toContain('Steps down');
+});
+
+test('a hostile title is shown and not obeyed', async () => {
+  const session = await start();
+  const title = '<img src=x onerror=alert(1)> [go](command:evil) ![i](http://x/y) **bold** `code` | cell';
+  await session.open('evil.fettle', `// # heading <b>\n// [a](command:b)\nitem Evil "${title}" { mass: 1 g }\n`);
+  const text = await hover(session, 'evil.fettle', 'Evil');
+  expect(text).not.toMatch(/<(img|b)\b/);
+  expect(text).not.toMatch(/(?<!\\)\]\(/);
+  expect(text).not.toMatch(/(?<!\\)\*\*bold/);
+  expect(text).not.toMatch(/(?:command|https?):/);
+  expect(text).not.toMatch(/^# /m);
+});
+
+test('nothing where there is nothing', async () => {
+  const session = await start();
+  await session.open('a.fettle', '// bats\n\nitem Strap { mass: 1.6 g }\n');
+  const answer = await session.connection.sendRequest(
+    HoverRequest.type,
+    session.at('a.fettle', { line: 1, character: 0 }),
+  );
+  expect(answer).toBeNull();
+});

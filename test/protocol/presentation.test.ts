@@ -1,0 +1,125 @@
+import { expect, test } from 'vitest';
+import {
+  CodeLensRequest,
+  DocumentFormattingRequest,
+  DocumentLinkRequest,
+  DocumentOnTypeFormattingRequest,
+  DocumentRangeFormattingRequest,
+  InlayHintRequest,
+  SemanticTokensRangeRequest,
+  SemanticTokensRequest,
+} from 'vscode-languageserver-protocol/node';
+import { sessions } from './one-session.ts';
+import type { Session } from './session.ts';
+import { PARTS, RAFTER, WORKSHOP } from './workshop.ts';
+
+const start = sessions();
+const BUILD = 'builds/rafter.fettle';
+const options = { tabSize: 2, insertSpaces: true };
+
+/** Coloured pieces of a text as `text:type`, decoded as the protocol says: five numbers a token, each relative to the last. */
+function coloured(session: Session, path: string, data: readonly number[]): string[] {
+  const legend = session.initializeResult.capabilities.semanticTokensProvider?.legend.tokenTypes ?? [];
+  const pieces: string[] = [];
+  let line = 0;
+  let character = 0;
+  for (let index = 0; index < data.length; index += 5) {
+    const [lines = 0, characters = 0, length = 0, type = 0] = data.slice(index, index + 4);
+    character = lines === 0 ? character + characters : characters;
+    line += lines;
+    const range = { start: { line, character }, end: { line, character: character + length } };
+    pieces.push(`${session.textAt(path, range)}:${legend[type]}`);
+  }
+  return pieces;
+}
+
+test('names are coloured by what they stand for', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, RAFTER);
+  const textDocument = { uri: session.uri(BUILD) };
+  const all = await session.connection.sendRequest(SemanticTokensRequest.type, { textDocument });
+  const pieces = coloured(session, BUILD, all?.data ?? []);
+  expect(pieces).toEqual(
+    expect.arrayContaining([
+      'build:keyword',
+      'Rafter:type',
+      'motors:property',
+      '4:number',
+      'M1104_10500:type',
+      'with:keyword',
+      'video:variable',
+      '%:macro',
+      'hover_time:function',
+      '"one roof bay and back":string',
+    ]),
+  );
+  const range = { start: { line: 4, character: 0 }, end: { line: 4, character: 99 } };
+  const part = await session.connection.sendRequest(SemanticTokensRangeRequest.type, { textDocument, range });
+  expect(coloured(session, BUILD, part?.data ?? []).slice(0, 2)).toEqual(['motors:property', '4:number']);
+});
+
+test('formatting changes lines, not the whole text, and a second time nothing', async () => {
+  const session = await start();
+  const text = 'motor   M {\nkv:10500rpm/V\n  mass: 3 g  // light\n}\n';
+  await session.open('m.fettle', text);
+  const textDocument = { uri: session.uri('m.fettle') };
+  const edits = (await session.connection.sendRequest(DocumentFormattingRequest.type, { textDocument, options })) ?? [];
+  expect(edits.every(({ range }) => range.start.line === range.end.line && range.start.line < 2)).toBe(true);
+  const formatted = session.withEdits('m.fettle', edits);
+  expect(formatted).toBe('motor M {\n  kv: 10500 rpm/V\n  mass: 3 g  // light\n}\n');
+  await session.change('m.fettle', formatted);
+  expect(await session.connection.sendRequest(DocumentFormattingRequest.type, { textDocument, options })).toEqual([]);
+});
+
+test('a range or a finished line is formatted alone', async () => {
+  const session = await start();
+  await session.open('m.fettle', 'motor M {\n    kv:10500rpm/V\n    mass:3g\n}\n');
+  const textDocument = { uri: session.uri('m.fettle') };
+  const range = { start: { line: 2, character: 0 }, end: { line: 3, character: 0 } };
+  const ofRange = await session.connection.sendRequest(DocumentRangeFormattingRequest.type, {
+    textDocument,
+    range,
+    options,
+  });
+  expect(session.withEdits('m.fettle', ofRange ?? [])).toBe('motor M {\n    kv:10500rpm/V\n  mass: 3 g\n}\n');
+  const onType = { textDocument, position: { line: 2, character: 0 }, ch: '\n', options };
+  const ofLine = await session.connection.sendRequest(DocumentOnTypeFormattingRequest.type, onType);
+  expect(session.withEdits('m.fettle', ofLine ?? [])).toBe('motor M {\n  kv: 10500 rpm/V\n    mass:3g\n}\n');
+});
+
+test('a use and a table of rows are links', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open('builds/stand.fettle', 'use "../parts"\nbench Stand {\n  rows duty in % from "stand.csv"\n}\n');
+  const links = await session.connection.sendRequest(DocumentLinkRequest.type, {
+    textDocument: { uri: session.uri('builds/stand.fettle') },
+  });
+  expect(links?.map(({ target }) => target)).toEqual([
+    session.uri('parts/boards.fettle'),
+    session.uri('builds/stand.csv'),
+  ]);
+});
+
+test('lenses count the builds that use a part, through variants too', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open('parts/motors.fettle', PARTS);
+  const lenses = await session.connection.sendRequest(CodeLensRequest.type, {
+    textDocument: { uri: session.uri('parts/motors.fettle') },
+  });
+  const titles = lenses?.map(({ range, command }) => [session.textAt('parts/motors.fettle', range), command?.title]);
+  expect(titles).toContainEqual(['M1104_10500', 'used by 1 build']);
+  expect(titles).toContainEqual(['M1104_7800', 'used by no build']);
+});
+
+test('hints tell behind each pack what it makes of the craft, behind each requirement whether it holds', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, RAFTER);
+  const range = { start: { line: 0, character: 0 }, end: { line: 99, character: 0 } };
+  const hints = await session.connection.sendRequest(InlayHintRequest.type, {
+    textDocument: { uri: session.uri(BUILD) },
+    range,
+  });
+  const labels = hints?.map(({ label }) => label);
+  expect(labels).toHaveLength(4);
+  expect(labels?.[0]).toMatch(/^\d+\.?\d* g · \d.* x weight · \d+ min( \d+ s)?$/);
+  expect(labels?.[2]).toBe('holds');
+});

@@ -13,8 +13,8 @@ import type {
   Use,
 } from '../../packages/language/src/model/build.ts';
 import type { Place } from '../../packages/language/src/model/place.ts';
-import type { Dimension } from '../../packages/language/src/units/quantity.ts';
 import { unitNamed } from '../../packages/language/src/units/parse.ts';
+import type { Dimension } from '../../packages/language/src/units/quantity.ts';
 import type { BlockKind, Origin } from '../../packages/language/src/vocabulary/schema.ts';
 
 export const PLACE: Place = { uri: 'file:///build.fettle', start: 0, end: 1 };
@@ -35,7 +35,10 @@ export const stated = (value: number, unit: string, plusMinus = 0, more: Partial
   ...more,
 });
 
-export function figureOf(id: string, { value, unit, plusMinus = 0, origin = 'stated', conditions = {} }: Stated): Figure {
+export function figureOf(
+  id: string,
+  { value, unit, plusMinus = 0, origin = 'stated', conditions = {} }: Stated,
+): Figure {
   const known = unitNamed(unit === '' ? 'cell' : unit);
   const dimension: Dimension = known.dimension;
   return {
@@ -119,7 +122,9 @@ export const rules = (more: Partial<Rules> = {}): Rules => ({
   altitude: figureOf('rules.altitude', stated(0, 'm', 200)),
   burstMultiple: figureOf('rules.burst', stated(2.5, '')),
   groundTime: figureOf('rules.ground', stated(0, 's')),
-  flown: [{ share: figureOf('rules.flown', stated(100, '%')), hoverMultiple: figureOf('rules.flown.at', stated(1, '')) }],
+  flown: [
+    { share: figureOf('rules.flown', stated(100, '%')), hoverMultiple: figureOf('rules.flown.at', stated(1, '')) },
+  ],
   requirements: [],
   margins: [],
   severities: [],

@@ -57,7 +57,12 @@ const videoPart = part('rail', 'video', {
   words: { type: 'buck' },
 });
 const logicPart = part('rail', 'logic', {
-  figures: { output: stated(5, 'V', 0.1), dropout: stated(1, 'V', 0.5), efficiency: stated(100, '%'), idle: stated(5, 'mA', 2) },
+  figures: {
+    output: stated(5, 'V', 0.1),
+    dropout: stated(1, 'V', 0.5),
+    efficiency: stated(100, '%'),
+    idle: stated(5, 'mA', 2),
+  },
   words: { type: 'linear' },
 });
 export const video = { name: 'video', part: videoPart, from: { pack: true } as const, place: PLACE };

@@ -33,6 +33,8 @@ export interface Comparison {
   readonly right: Estimate;
   /** Left less right. */
   readonly difference: Estimate;
+  /** In which both sides are printed; none for plain numbers. */
+  readonly unit: string;
   readonly outcome: Outcome;
   readonly place: Place;
   /** "hover_time 4.6 ± 0.9 min, asked ≥ 4 min" */
@@ -122,6 +124,7 @@ class Judging {
       left: first.estimate,
       right: second.estimate,
       difference,
+      unit: first.unit || second.unit,
       outcome: truth.outcome,
       place,
       words: inWords(operator, first, second),

@@ -38,12 +38,13 @@ export function withMoved(id: string, step: number): Reading {
 /** The template with every formula read, and its formulas one by one. */
 export function fill<T extends object>(
   template: Template<T>,
+  read: Reading = asItStands,
 ): { readonly filled: T; readonly leaves: readonly Leaf[] } {
   const leaves: Leaf[] = [];
   const visit = (node: unknown, path: readonly (string | number)[]): unknown => {
     if (typeof node === 'function') {
       const formula = node as Formula;
-      const value = formula(asItStands);
+      const value = formula(read);
       leaves.push({ path, formula, value });
       return value;
     }

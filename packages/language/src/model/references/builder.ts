@@ -73,7 +73,6 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     this.relink([...readers, ...this.indexManager.dependentsOf([...touched, ...readers])]);
     for (const document of gone) this.cleanUpDeleted(document);
     for (const uri of fresh) this.resetToState(this.documentFor(uri), DocumentState.Changed);
-    for (const uri of [...deleted, ...fresh]) this.loader.changed(uri);
 
     await this.emitUpdate(fresh, goneUris);
     await interruptAndCheck(cancelToken);

@@ -95,10 +95,16 @@ export class Loader {
     if (known) return known;
     const text = this.read(uri);
     if (text === undefined) return undefined;
-    const document = this.factory().fromString(text, uri);
-    this.documents().addDocument(document);
-    this.arrived.push(document);
-    return document;
+    try {
+      const document = this.factory().fromString(text, uri);
+      this.documents().addDocument(document);
+      this.arrived.push(document);
+      return document;
+    } catch (error) {
+      const message = `it cannot be parsed, which is a mistake of ours (${error instanceof Error ? error.message : String(error)})`;
+      this.failures.set(keyOf(uri), { uri, message });
+      return undefined;
+    }
   }
 
   /** Fettle files in a folder, its subfolders included; not in hidden folders or `node_modules`. Each folder once, however it is reached. */

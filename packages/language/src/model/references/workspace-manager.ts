@@ -35,11 +35,12 @@ export class FettleWorkspaceManager extends DefaultWorkspaceManager {
   ): Promise<void> {
     this.waiting.push(...folders.flatMap((folder) => this.filesBelow(this.getRootFolder(folder))));
     this._ready.resolve();
-    await this.loadRest(cancelToken);
     // Without any file there is still the library.
-    await this.documentBuilder.build([], this.initialBuildOptions, cancelToken);
+    if (this.waiting.length === 0) await this.documentBuilder.build([], this.initialBuildOptions, cancelToken);
+    await this.loadRest(cancelToken);
   }
 
+  /** Loads and builds what is still waiting; an edit interrupts it, and it goes on behind the edit. */
   protected async loadRest(cancelToken: Cancellation.CancellationToken): Promise<void> {
     if (this.waiting.length === 0) return;
     for (let next = this.waiting.pop(); next; next = this.waiting.pop()) {

@@ -11,10 +11,11 @@ import {
 import { equal, NONE } from '../units/dimension.ts';
 import { parseUnit, type Unit, unitNamed } from '../units/parse.ts';
 import type { Dimension } from '../units/quantity.ts';
-import type { Origin, Property, Tolerance } from '../vocabulary/schema.ts';
+import type { ClauseRule, Origin, Property, Tolerance } from '../vocabulary/schema.ts';
 import { type Amount, knownUnit, readAmount } from './amounts.ts';
 import type { Cells, Figure } from './build.ts';
 import { type Claused, originOf, toleranceOf } from './clauses.ts';
+import { type Bounds, isUnitSlip } from './plausible.ts';
 import { nameText, placeOf } from './source.ts';
 
 /** Who a figure belongs to: the declaring part keeps its identity along `like`. */
@@ -86,6 +87,17 @@ export function dimensionsOf(schema: { dimension?: Dimension; otherUnits?: reado
   return dimensions;
 }
 
+/** What a property, or what stands behind a clause word, expects of a number. */
+export function boundsOf(rule: Property | ClauseRule): Bounds {
+  const usual = rule.unit === undefined || rule.unit === '' ? [] : [rule.unit];
+  if (!('says' in rule)) return { dimensions: [rule.dimension ?? NONE], units: usual };
+  return {
+    dimensions: dimensionsOf(rule),
+    units: [...usual, ...(rule.otherUnits ?? [])],
+    ...(rule.plausible ? { plausible: rule.plausible } : {}),
+  };
+}
+
 /** Shapes whose numbers need their unit although it has no dimension. */
 function lacksUnit(node: FigureNode, schema: Property): boolean {
   if (node.unit !== undefined) return false;
@@ -99,6 +111,9 @@ function amountOf(node: FigureNode, schema: Property): Amount | undefined {
   const amount = readAmount(node, node.more, dimensions[0]);
   if (!amount) return undefined;
   if (schema.shape === 'money') return amount.dimension.money === 1 ? amount : undefined;
+  const number = (node.negative ? -1 : 1) * Number(node.number);
+  if (node.unit !== undefined && node.more.length === 0 && isUnitSlip(number, node.unit, boundsOf(schema)))
+    return undefined;
   return dimensions.some((dimension) => equal(dimension, amount.dimension)) ? amount : undefined;
 }
 

@@ -1,71 +1,69 @@
-/** What counts where neither a build nor its rules say anything; each with its ± (two standard deviations). */
+/** What counts where neither a build nor its rules say anything. The vocabulary's sentences on `air`, `flown`, `burst` and `ground` say the same. */
 import { LENGTH, NONE, TEMPERATURE_POINT, TIME } from '../units/dimension.ts';
-import type { Dimension } from '../units/quantity.ts';
 import type { Figure, FlightShare } from './build.ts';
 
-function standing(
-  name: string,
-  label: string,
-  value: number,
-  dimension: Dimension,
-  unit: string,
-  halfWidth: number,
-  because: string,
-): Figure {
-  const standardUncertainty = halfWidth / 2;
-  return {
-    id: `default.${name}`,
-    label,
-    value,
-    dimension,
-    unit,
-    standardUncertainty,
-    origin: 'default',
-    because,
-    conditions: {},
-  };
+/** SI; the half-width covers two standard deviations. */
+type Standing = Pick<Figure, 'id' | 'label' | 'value' | 'dimension' | 'unit' | 'because'> & {
+  readonly halfWidth?: number;
+};
+
+function standing({ halfWidth = 0, ...figure }: Standing): Figure {
+  return { ...figure, standardUncertainty: halfWidth / 2, origin: 'default', conditions: {} };
 }
 
-const share = standing(
-  'flown',
-  'share of the flight spent hovering',
-  1,
-  NONE,
-  '%',
-  0,
-  'all hover, unless `flown:` says otherwise',
-);
-const multiple = standing('flown.at', 'thrust over hover thrust', 1, NONE, '', 0, 'hover');
-const hovering: FlightShare = { share, hoverMultiple: multiple };
+const hovering: FlightShare = {
+  share: standing({
+    id: 'default.flown',
+    label: 'share of the flight spent hovering',
+    value: 1,
+    dimension: NONE,
+    unit: '%',
+    because: 'all of it, unless `flown:` says otherwise',
+  }),
+  hoverMultiple: standing({
+    id: 'default.flown.at',
+    label: 'thrust over hover thrust',
+    value: 1,
+    dimension: NONE,
+    unit: '',
+    because: 'hover',
+  }),
+};
 
 export const ruleDefaults = {
-  air: standing(
-    'air',
-    'air temperature',
-    288.15,
-    TEMPERATURE_POINT,
-    'degC',
-    10,
-    '15 °C, the standard atmosphere (ISO 2533)',
-  ),
-  altitude: standing('altitude', 'altitude', 0, LENGTH, 'm', 200, 'sea level, the standard atmosphere (ISO 2533)'),
-  burst: standing(
-    'burst',
-    'burst thrust over hover thrust',
-    2.5,
-    NONE,
-    '',
-    0,
-    'a burst is 2.5 times hover thrust (ours)',
-  ),
-  ground: standing(
-    'ground',
-    'time on the ground before take-off',
-    0,
-    TIME,
-    's',
-    0,
-    'none, unless `ground:` says otherwise',
-  ),
+  air: standing({
+    id: 'default.air',
+    label: 'air temperature',
+    value: 288.15,
+    halfWidth: 10,
+    dimension: TEMPERATURE_POINT,
+    unit: 'degC',
+    because: '15 ± 10 °C: a temperate day (common practice)',
+  }),
+  altitude: standing({
+    id: 'default.altitude',
+    label: 'altitude',
+    value: 100,
+    halfWidth: 200,
+    dimension: LENGTH,
+    unit: 'm',
+    because: '100 ± 200 m above the sea: where most people fly (common practice)',
+  }),
+  burst: standing({
+    id: 'default.burst',
+    label: 'burst thrust over hover thrust',
+    value: 2.5,
+    dimension: NONE,
+    unit: '',
+    because: 'a burst is 2.5 times hover thrust (ours)',
+  }),
+  ground: standing({
+    id: 'default.ground',
+    label: 'time on the ground before take-off',
+    value: 0,
+    dimension: TIME,
+    unit: 's',
+    because: 'none, unless `ground:` says otherwise',
+  }),
   flown: [hovering] as readonly FlightShare[],
 };

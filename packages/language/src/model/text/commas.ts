@@ -4,9 +4,10 @@ import type { Figure, Named, Text } from '../../grammar/generated/ast.ts';
 import { isFigure } from '../../grammar/generated/ast.ts';
 import { parseUnit } from '../../units/parse.ts';
 import type { Place } from '../place.ts';
+import { isPlausible } from '../plausible.ts';
 import type { Problem } from '../problem.ts';
 import { placeOf, placeOfFeature, span, textOf } from '../source.ts';
-import { type Expected, isPlausible } from './quantities.ts';
+import type { Expected } from './quantities.ts';
 import { problem, replace } from './report.ts';
 
 export interface WithCommas extends AstNode {

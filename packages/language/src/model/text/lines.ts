@@ -6,6 +6,7 @@ import {
   isPart,
   isProperty,
   isRail,
+  isRows,
   isUnknown,
   type Line,
   type Property as PropertyLine,
@@ -155,6 +156,7 @@ function misspelt(line: Unknown, near: readonly string[], place: Place, schema: 
 /** The sentence before has its own problem, of which this line is a consequence. */
 function isExplained(before: Line): boolean {
   if (isKeep(before)) return isFigure(before.value) && before.value.unit === 'in';
+  if (isRows(before)) return before.columns.at(-1)?.unit === undefined;
   return 'clauses' in before && endsUnquoted(before.clauses);
 }
 

@@ -6,20 +6,16 @@ import { formatValue } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
 import { readAmount } from '../amounts.ts';
 import type { Place } from '../place.ts';
+import { type Bounds, isPlausible, unitsThatFit } from '../plausible.ts';
 import type { Problem } from '../problem.ts';
 import { endOf, placeOfFeature, span } from '../source.ts';
 import { either, problem, replace } from './report.ts';
 
 /** What may stand here. */
-export interface Expected {
+export interface Expected extends Bounds {
   /** What the value is of: `resistance`, or what stands behind a clause word. */
   readonly of: string;
-  readonly dimensions: readonly Dimension[];
-  /** The usual unit and the others, best first; none where a plain number is meant. */
-  readonly units: readonly string[];
   readonly mistaken?: Readonly<Record<string, string>>;
-  /** In the first unit, inclusive. */
-  readonly plausible?: readonly [number, number];
   /** A unit without a dimension that must be written all the same: `%`, `S`. */
   readonly insists?: string;
 }
@@ -183,26 +179,12 @@ function nameOf(expected: Expected): string {
 
 /** Units in which this number can be meant, the usual one when none can. */
 function plausibleUnits(amount: Spelt, expected: Expected): string[] {
-  const units = expected.units.filter((name) => {
-    const { unit } = parseUnit(name);
-    return unit !== undefined && isPlausible(unit.toSI(signed(amount)), unit.dimension, expected);
-  });
+  const units = unitsThatFit(signed(amount), expected);
   return units.length > 0 ? units : expected.units.slice(0, 1);
 }
 
 function signed(amount: Spelt): number {
   return (amount.negative ? -1 : 1) * Number(amount.number);
-}
-
-/** The range stands in the first unit; values of another dimension (`45 A` for `75C`) have none. */
-export function isPlausible(value: number, dimension: Dimension, expected: Expected): boolean {
-  const { plausible } = expected;
-  const [usual = ''] = expected.units;
-  if (!plausible || !equal(dimension, expected.dimensions[0] ?? NONE)) return true;
-  const inUsual = usual === '' ? value : (parseUnit(usual).unit?.fromSI(value) ?? Number.NaN);
-  // Conversions there and back leave the last digit open.
-  const slack = 1e-9 * Math.max(Math.abs(plausible[0]), Math.abs(plausible[1]));
-  return inUsual >= plausible[0] - slack && inUsual <= plausible[1] + slack;
 }
 
 function implausible(
@@ -216,8 +198,8 @@ function implausible(
   const [usual = ''] = expected.units;
   const [low, high] = expected.plausible.map((bound) => printed(bound, usual));
   const place = allOf([first, ...more]);
-  const others = more.length > 0 || first.unit === undefined ? [] : plausibleUnits(first, expected);
-  const better = others.filter((name) => name !== first.unit && isPlausibleIn(first, name, expected));
+  const others = more.length > 0 || first.unit === undefined ? [] : unitsThatFit(signed(first), expected);
+  const better = others.filter((name) => name !== first.unit);
   const says = `${written([first, ...more])} cannot be meant: ${expected.of} lies between ${low} and ${high}`;
   const unitPlace = placeOfFeature(first, 'unit');
   const fixes = better.map((name) => replace(unitPlace, name, `change to ${first.number} ${name}`));
@@ -232,11 +214,6 @@ export function implausibleSide(side: AmountNode, unitName: string, expected: Ex
   const [low, high] = expected.plausible.map((bound) => printed(bound, usual));
   const says = `${side.number} ${unitName} cannot be meant: a side of ${expected.of} lies between ${low} and ${high}`;
   return problem('implausible-value', says, wholeOf(side));
-}
-
-function isPlausibleIn(amount: Spelt, name: string, expected: Expected): boolean {
-  const { unit } = parseUnit(name);
-  return unit !== undefined && isPlausible(unit.toSI(signed(amount)), unit.dimension, expected);
 }
 
 function printed(bound: number, unit: string): string {

@@ -54,7 +54,7 @@ function formProblem(node: ExpressionNode): Problem | undefined {
     const inner = innerProblem(operand);
     if (inner) return inner;
   }
-  return chained(node) ?? (isJudgement(node) ? undefined : notCompared(node));
+  return chained(node) ?? (isJudgement(node) || isUnsettled(node) ? undefined : notCompared(node));
 }
 
 function danglingOperator(node: ExpressionNode): Problem {
@@ -114,6 +114,16 @@ function isJudgement(node: ExpressionNode): boolean {
   const [only] = node.operands;
   if (!isGroup(only) || node.operands.length > 1) return false;
   return only.not || (only.inner !== undefined && isJudgement(only.inner));
+}
+
+/** A name that nobody knows or a bracket that is open: one problem is enough. */
+function isUnsettled(node: ExpressionNode): boolean {
+  return [...operandsOf(node)].some((operand) => {
+    if (isGroup(operand)) return !operand.closed;
+    if (!isResult(operand)) return false;
+    const isKnown = [operand.head, ...operand.tail].every((reference) => reference.ref);
+    return !isKnown || (operand.call && !operand.closed);
+  });
 }
 
 const NOT_COMPARED = 'compare it with something: >= or <= and a value';

@@ -6,10 +6,11 @@ import { parseUnit } from '../../units/parse.ts';
 import { COLUMNS, type ColumnSchema, columnOf } from '../../vocabulary/columns.ts';
 import { type FileRows, fileOf, fileRows } from '../bench.ts';
 import type { Place } from '../place.ts';
+import { isPlausible } from '../plausible.ts';
 import type { Problem } from '../problem.ts';
 import { endOf, placeOf, placeOfFeature, textOf } from '../source.ts';
 import { isNumber } from '../table-file.ts';
-import { type Expected, isPlausible, unitProblem } from './quantities.ts';
+import { type Expected, unitProblem } from './quantities.ts';
 import { either, problem, replace } from './report.ts';
 
 /** A bench without rows measured nothing. */

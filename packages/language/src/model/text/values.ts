@@ -3,7 +3,7 @@ import { type Figure, isFigure, isNamed, isText, type Property as PropertyLine }
 import { describe, equal, money, NONE } from '../../units/dimension.ts';
 import { parseUnit } from '../../units/parse.ts';
 import type { ClauseRule, Property, Shape } from '../../vocabulary/schema.ts';
-import { dimensionsOf } from '../figures.ts';
+import { boundsOf } from '../figures.ts';
 import { isInline } from '../inline.ts';
 import { isUnset } from '../parts.ts';
 import type { Problem } from '../problem.ts';
@@ -34,18 +34,13 @@ export function valueProblem(line: PropertyLine, schema: Property): Problem | un
   return byShape(line, line.value, schema, expected);
 }
 
-/** What a property, or what stands behind a clause word, expects of a number. */
+/** `of`: the property, or what stands behind a clause word. */
 export function expectedOf(of: string, rule: Property | ClauseRule): Expected {
-  const otherUnits = 'otherUnits' in rule ? (rule.otherUnits ?? []) : [];
-  const dimensions = dimensionsOf({ dimension: rule.dimension ?? NONE, otherUnits });
-  const usual = rule.unit === undefined || rule.unit === '' ? [] : [rule.unit];
   const insists = rule.unit === '%' || rule.unit === 'S' ? rule.unit : undefined;
   return {
     of,
-    dimensions,
-    units: [...usual, ...otherUnits],
+    ...boundsOf(rule),
     ...('mistaken' in rule && rule.mistaken ? { mistaken: rule.mistaken } : {}),
-    ...('plausible' in rule && rule.plausible ? { plausible: rule.plausible } : {}),
     ...(insists === undefined ? {} : { insists }),
   };
 }

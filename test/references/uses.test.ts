@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { isAlias, isProperty, isRail, type Rail } from '../../packages/language/src/grammar/generated/ast.ts';
-import { type Declared, usesOf } from '../../packages/language/src/model/references/uses.ts';
+import { type Declaration, type Occurrence, occurrencesOf } from '../../packages/language/src/model/references/uses.ts';
 import { Workspace } from './workspace.ts';
 
 const FILES = {
@@ -19,17 +19,26 @@ build A { esc: Board45 as Top
 };
 
 /** `file:text around` for each place of a name. */
-async function placesOf(pick: (workspace: Workspace) => Declared | undefined) {
+async function placesOf(pick: (workspace: Workspace) => Declaration | undefined) {
   const workspace = await Workspace.of(FILES);
   const target = pick(workspace);
   if (!target) throw new Error('nothing picked');
-  const { declarations, references } = usesOf(workspace.services.shared.workspace.IndexManager, target);
-  const show = ({ uri, start, end }: { uri: string; start: number; end: number }) => {
+  const occurrences = occurrencesOf(target, workspace.services.shared.workspace.IndexManager);
+  const show = ({ uri, node }: Occurrence) => {
     const path = uri.slice('file:///home/'.length);
     const text = workspace.document(path).textDocument.getText();
-    return `${path}:${text.slice(0, start).split('\n').length} ${text.slice(start, end)}`;
+    return `${path}:${text.slice(0, node.offset).split('\n').length} ${node.text}`;
   };
-  return { declarations: declarations.map(show), references: references.map(show) };
+  return {
+    declarations: occurrences
+      .filter(({ isDeclaration }) => isDeclaration)
+      .map(show)
+      .sort(),
+    references: occurrences
+      .filter(({ isDeclaration }) => !isDeclaration)
+      .map(show)
+      .sort(),
+  };
 }
 
 const railOf = (workspace: Workspace, board: string): Rail | undefined =>

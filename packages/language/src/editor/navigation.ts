@@ -12,7 +12,8 @@ import {
 import { isUse } from '../grammar/generated/ast.ts';
 import type { FettleIndex } from '../model/references/index.ts';
 import { LIBRARY_SCHEME } from '../model/references/keys.ts';
-import { declarationAt, nameLeafAt, occurrencesOf } from './declarations.ts';
+import { occurrencesOf } from '../model/references/uses.ts';
+import { declarationAt, nameLeafAt } from './declarations.ts';
 import { documentsAt } from './engine/documents-at.ts';
 import type { EditorServices } from './engine/services.ts';
 

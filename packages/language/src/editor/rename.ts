@@ -14,8 +14,9 @@ import { entriesOf } from '../model/entries.ts';
 import type { FettleIndex } from '../model/references/index.ts';
 import { keyOf, LIBRARY_SCHEME } from '../model/references/keys.ts';
 import { partAround, railsOf } from '../model/references/syntax.ts';
+import { type Declaration, occurrencesOf } from '../model/references/uses.ts';
 import { isBuiltInWord } from '../vocabulary/words.ts';
-import { type Declaration, declarationAt, nameLeafAt, occurrencesOf } from './declarations.ts';
+import { declarationAt, nameLeafAt } from './declarations.ts';
 import type { EditorServices, EngineServices } from './engine/services.ts';
 
 /** Renames a part, a rail, a second name or a `use` everywhere, or says why not. */

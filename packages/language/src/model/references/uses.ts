@@ -1,68 +1,57 @@
-/** Everywhere a part, a rail, a second name or an opened folder is named: for references, renaming and "used in". */
-import { type Alias, isNamed, isPart, isRail, type Part, type Rail, type Use } from '../../grammar/generated/ast.ts';
+/** Everywhere a part, a rail, a second name or an opened folder is written: for references, renaming and "used in". */
+import { AstUtils, type CstNode, GrammarUtils } from 'langium';
+import { type Alias, isPart, isRail, type Part, type Rail, type Use } from '../../grammar/generated/ast.ts';
 import { chainOf } from '../chain.ts';
-import type { Place } from '../place.ts';
 import type { FettleIndex } from './index.ts';
-import type { FettleReference } from './reference.ts';
-import { documentOf, namePlace } from './syntax.ts';
+import { partAround } from './syntax.ts';
 
-export type Declared = Part | Rail | Alias | Use;
+export type Declaration = Part | Rail | Alias | Use;
 
-export interface NamePlaces {
-  /** Where the name is given: once, except for a rail that variants of a board say again. */
-  readonly declarations: readonly Place[];
-  /** Where it is named. */
-  readonly references: readonly Place[];
+export interface Occurrence {
+  readonly uri: string;
+  readonly node: CstNode;
+  readonly isDeclaration: boolean;
 }
 
-/** Places in documents that are linked, by file and line. */
-export function usesOf(index: FettleIndex, target: Declared): NamePlaces {
-  const declared = isRail(target) ? railFamily(index, target) : [target];
-  const references = declared.flatMap((node) => referencesTo(index, node)).flatMap(placeOfReference);
-  return {
-    declarations: declared.map(namePlace).sort(byPlace),
-    references: references.sort(byPlace),
-  };
-}
-
-/** Parts that are `like` this one, directly. */
-export function variantsOf(index: FettleIndex, part: Part): Part[] {
-  return referencesTo(index, part).flatMap(({ container }) => {
-    const isBase = isNamed(container) && isPart(container.$container) && container.$container.base === container;
-    return isBase && isPart(container.$container) ? [container.$container] : [];
+/** Every place where the declared name is written. A rail's name is that of its overrides in variants of its board as well. */
+export function occurrencesOf(declaration: Declaration, index: FettleIndex): Occurrence[] {
+  const declarations = isRail(declaration) ? railFamily(declaration, index) : [declaration];
+  return declarations.flatMap((one) => {
+    const uri = AstUtils.getDocument(one).uri.toString();
+    const name = GrammarUtils.findNodeForProperty(one.$cstNode, 'name');
+    const own: Occurrence[] = name === undefined ? [] : [{ uri, node: name, isDeclaration: true }];
+    const references = index.referencesTo(one, uri).flatMap(({ $refNode, container }): Occurrence[] => {
+      const source = AstUtils.getDocument(container).uri.toString();
+      return $refNode === undefined ? [] : [{ uri: source, node: $refNode, isDeclaration: false }];
+    });
+    return [...own, ...references];
   });
 }
 
-/** A rail and what says it again: variants of its board, and the boards it is copied from. */
-function railFamily(index: FettleIndex, rail: Rail): Rail[] {
-  const board = rail.$container;
-  if (!isPart(board) || !rail.name) return [rail];
-  const root = chainOf(board).parts.findLast((part) => ownRail(part, rail.name)) ?? board;
-  const family: Rail[] = [];
-  const boards = [root];
-  for (const next of boards) {
-    const own = ownRail(next, rail.name);
-    if (own) family.push(own);
-    for (const variant of variantsOf(index, next)) if (!boards.includes(variant)) boards.push(variant);
+/** Parts that are `like` this one, and those that are like them. */
+export function variantsOf(part: Part, index: FettleIndex): Part[] {
+  const found = new Set<Part>();
+  const queue = [part];
+  for (let next = queue.pop(); next !== undefined; next = queue.pop()) {
+    for (const { container } of index.referencesTo(next, AstUtils.getDocument(next).uri.toString())) {
+      const variant = container.$container;
+      if (isPart(variant) && variant.base === container && variant !== part && !found.has(variant)) {
+        found.add(variant);
+        queue.push(variant);
+      }
+    }
   }
-  return family;
+  return [...found];
 }
 
-function ownRail(board: Part, name: string | undefined): Rail | undefined {
-  return board.lines.filter(isRail).find((rail) => rail.name === name);
+/** The rail where it is first declared, and what boards that are like that one say of it. */
+function railFamily(rail: Rail, index: FettleIndex): Rail[] {
+  const board = partAround(rail);
+  if (!board) return [rail];
+  const first = chainOf(board).parts.findLast((ancestor) => railsNamed(ancestor, rail.name).length > 0) ?? board;
+  return [first, ...variantsOf(first, index)].flatMap((one) => railsNamed(one, rail.name));
 }
 
-function referencesTo(index: FettleIndex, node: Declared): FettleReference[] {
-  const document = documentOf(node);
-  return document ? index.referencesTo(node, document.uri.toString()) : [];
-}
-
-function placeOfReference({ container, $refNode: node }: FettleReference): Place[] {
-  const document = documentOf(container);
-  return document && node ? [{ uri: document.uri.toString(), start: node.offset, end: node.end }] : [];
-}
-
-function byPlace(left: Place, right: Place): number {
-  if (left.uri !== right.uri) return left.uri < right.uri ? -1 : 1;
-  return left.start - right.start;
+function railsNamed(board: Part, name: string | undefined): Rail[] {
+  return board.lines.filter(isRail).filter((rail) => rail.name === name);
 }

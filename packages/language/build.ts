@@ -1,5 +1,6 @@
 /** Bundles what runs: the command, the library, and the language server for Node and for a browser's worker. */
-import { existsSync, rmSync } from 'node:fs';
+import { existsSync, readdirSync, rmSync } from 'node:fs';
+import { basename } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type BuildOptions, build } from 'esbuild';
 
@@ -9,26 +10,33 @@ const dist = `${here}dist`;
 const common: BuildOptions = {
   bundle: true,
   minify: true,
-  keepNames: true,
   legalComments: 'none',
   logLevel: 'warning',
   target: 'es2022',
 };
 
-rmSync(dist, { recursive: true, force: true });
-
 // The command and the library are modules and share their code; bundled packages that are not modules still want `require`.
 const modules = { cli: `${here}src/cli/main.ts`, index: `${here}src/index.ts` };
-await build({
+const { metafile } = await build({
   ...common,
+  metafile: true,
   entryPoints: Object.fromEntries(Object.entries(modules).filter(([, source]) => existsSync(source))),
   outdir: dist,
-  chunkNames: 'shared/[name]-[hash]',
+  // Beside the command, so that what a piece finds relative to itself does not depend on how it was cut.
+  chunkNames: 'part-[name]-[hash]',
   platform: 'node',
   format: 'esm',
   splitting: true,
   banner: { js: `import{createRequire as makeRequire}from'node:module';const require=makeRequire(import.meta.url);` },
 });
+
+// Pieces of earlier builds go last: what runs meanwhile keeps running.
+const written = new Set(Object.keys(metafile.outputs).map((path) => basename(path)));
+for (const file of readdirSync(dist)) {
+  if (file.startsWith('part-') && !written.has(file)) {
+    rmSync(`${dist}/${file}`);
+  }
+}
 
 // One file that runs whether the nearest package.json says "module" or not: an extension ships it on its own.
 await build({

@@ -1,20 +1,22 @@
 import { describe, expect, test } from 'vitest';
 import type { CompletionItem } from 'vscode-languageserver-protocol/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import { sessions } from './one-session.ts';
+import { sharedSession } from './one-session.ts';
 import { WORKSHOP } from './workshop.ts';
 
-const start = sessions();
+const theSession = sharedSession({ files: WORKSHOP });
+
 const FILE = 'builds/new.fettle';
 const USE = 'use "../parts"\n';
 
 /** Offers at the `|` of a text, in the order in which a client lists them. */
 async function offered(text: string): Promise<CompletionItem[]> {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   const before = text.slice(0, text.indexOf('|'));
   const document = TextDocument.create('', '', 0, text.replace('|', ''));
   await session.open(FILE, document.getText());
   const items = await session.completionsAt(FILE, document.positionAt(before.length));
+  await session.close(FILE);
   return items.toSorted((left, right) => ((left.sortText ?? '') < (right.sortText ?? '') ? -1 : 1));
 }
 
@@ -40,7 +42,7 @@ describe('lines', () => {
   });
 
   test('a word that is half typed is replaced, and a colon is not written twice', async () => {
-    const session = await start();
+    const session = theSession();
     const text = 'motor M {\n  resi: 3 mohm\n}\n';
     await session.open(FILE, text);
     const items = await session.completionsAt(FILE, session.behind(FILE, 'res'));

@@ -1,10 +1,10 @@
 import { expect, test } from 'vitest';
 import { HoverRequest, type MarkupContent } from 'vscode-languageserver-protocol/node';
-import { sessions } from './one-session.ts';
+import { sharedSession } from './one-session.ts';
 import type { Session } from './session.ts';
 import { BOARDS, PARTS, RAFTER, WORKSHOP } from './workshop.ts';
 
-const start = sessions();
+const theSession = sharedSession({ files: WORKSHOP });
 const BUILD = 'builds/rafter.fettle';
 
 async function hover(session: Session, path: string, piece: string, occurrence = 1): Promise<string> {
@@ -18,7 +18,7 @@ async function hover(session: Session, path: string, piece: string, occurrence =
 }
 
 test('a build shows its packs side by side, each value with its ±', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   await session.open(BUILD, RAFTER);
   for (const piece of ['build', 'Rafter']) {
     const text = await hover(session, BUILD, piece);
@@ -40,7 +40,7 @@ test('a build shows its packs side by side, each value with its ±', async () =>
 });
 
 test('the all-up weight in a hover is the sum of the parts', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   await session.open(BUILD, RAFTER);
   const sum = 31.5 + 4 * (3.4 + 0.52) + 6.1 + 6.8 + 1.6 + 28.1;
   const shown = Number(/all-up weight \| ([\d.]+)/.exec(await hover(session, BUILD, 'build'))?.[1]);
@@ -50,13 +50,13 @@ test('the all-up weight in a hover is the sum of the parts', async () => {
 });
 
 test('a build names what limits it', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   await session.open(BUILD, RAFTER.replace(' duty 66 %', ''));
   expect(await hover(session, BUILD, 'build')).toMatch(/\| limited by \| – \| .*motor-overvoltage.* \|/);
 });
 
 test('a pack line shows that option alone', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   await session.open(BUILD, RAFTER);
   for (const piece of ['Slim480_3S', '66 %']) {
     const text = await hover(session, BUILD, piece);
@@ -66,7 +66,7 @@ test('a pack line shows that option alone', async () => {
 });
 
 test('a part shows its comment, title, figures and users, also where it is named', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   await session.open(BUILD, RAFTER);
   const text = await hover(session, BUILD, 'M1104_10500');
   expect(text).toContain('**motor M1104_10500** – 1104 stator');
@@ -76,13 +76,13 @@ test('a part shows its comment, title, figures and users, also where it is named
 });
 
 test('a rail shows its figures', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   await session.open(BUILD, RAFTER);
   expect(await hover(session, BUILD, 'video')).toMatch(/\*\*rail video\*\*[\s\S]*\| output \| 5\.0/);
 });
 
 test('a property shows its sentence, its range and its present value', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   await session.open('parts/motors.fettle', PARTS);
   const text = await hover(session, 'parts/motors.fettle', 'resistance');
   expect(text).toContain('Between two of the three wires');
@@ -92,7 +92,7 @@ test('a property shows its sentence, its range and its present value', async () 
 });
 
 test('a number shows itself in other units, its ± and its origin', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   await session.open('parts/motors.fettle', PARTS);
   const text = await hover(session, 'parts/motors.fettle', '3.40 g');
   // 1 oz is 28.349523 g exactly enough.
@@ -101,7 +101,7 @@ test('a number shows itself in other units, its ± and its origin', async () => 
 });
 
 test('a requirement shows both sides on each pack', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   await session.open(BUILD, RAFTER);
   const text = await hover(session, BUILD, 'require');
   expect(text).toContain('**require** `hover_time >= 1 min`');
@@ -110,7 +110,7 @@ test('a requirement shows both sides on each pack', async () => {
 });
 
 test('a result shows its value on each pack and where its ± comes from', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   await session.open(BUILD, RAFTER);
   const text = await hover(session, BUILD, 'hover_time');
   expect(text).toContain('From a full pack to the reserve');
@@ -122,7 +122,7 @@ test('a result shows its value on each pack and where its ± comes from', async 
 });
 
 test('a finding, a choice and the path of a use are explained', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   await session.open(BUILD, `${RAFTER.replace('require h', 'accept pack-oversag because "x"\n  require h')}`);
   expect(await hover(session, BUILD, 'pack-oversag')).toContain('fettle-reference:/findings/pack-oversag.md');
   expect(await hover(session, BUILD, '../parts')).toMatch(/motor: `M1104_10500`/);
@@ -131,7 +131,7 @@ test('a finding, a choice and the path of a use are explained', async () => {
 });
 
 test('a hostile title is shown and not obeyed', async () => {
-  const session = await start();
+  const session = theSession();
   const title = '<img src=x onerror=alert(1)> [go](command:evil) ![i](http://x/y) **bold** `code` | cell';
   await session.open('evil.fettle', `// # heading <b>\n// [a](command:b)\nitem Evil "${title}" { mass: 1 g }\n`);
   const text = await hover(session, 'evil.fettle', 'Evil');
@@ -143,7 +143,7 @@ test('a hostile title is shown and not obeyed', async () => {
 });
 
 test('nothing where there is nothing', async () => {
-  const session = await start();
+  const session = theSession();
   await session.open('a.fettle', '// bats\n\nitem Strap { mass: 1.6 g }\n');
   const answer = await session.connection.sendRequest(
     HoverRequest.type,

@@ -11,11 +11,10 @@ import {
   WorkspaceSymbolRequest,
 } from 'vscode-languageserver-protocol/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import { sessions } from './one-session.ts';
+import { sharedSession } from './one-session.ts';
 import type { Session } from './session.ts';
 import { BOARDS, PARTS, RAFTER, WORKSHOP } from './workshop.ts';
 
-const start = sessions();
 const BUILD = 'builds/rafter.fettle';
 const MOTORS = 'parts/motors.fettle';
 
@@ -36,8 +35,10 @@ build Twin_Light like Twin {
 `;
 const FILES: Readonly<Record<string, string>> = { ...WORKSHOP, 'builds/twin.fettle': TWIN };
 
+const theSession = sharedSession({ files: FILES });
+
 async function opened(): Promise<Session> {
-  const session = await start({ files: FILES });
+  const session = theSession();
   for (const [path, text] of Object.entries(FILES)) {
     await session.open(path, text);
   }

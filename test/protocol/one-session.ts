@@ -1,4 +1,4 @@
-import { afterEach } from 'vitest';
+import { afterAll, afterEach, beforeAll } from 'vitest';
 import { Session, type SessionOptions } from './session.ts';
 
 /** A starter whose sessions end with each test. */
@@ -16,4 +16,15 @@ export function sessions(): (options?: SessionOptions) => Promise<Session> {
     running.push(session);
     return session;
   };
+}
+
+/** One session for a whole file of tests; what a test opens is closed behind it. */
+export function sharedSession(options: SessionOptions): () => Session {
+  let session: Session;
+  beforeAll(async () => {
+    session = await Session.start(options);
+  });
+  afterEach(() => session.closeAll());
+  afterAll(() => session.stop());
+  return () => session;
 }

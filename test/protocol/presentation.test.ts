@@ -9,11 +9,11 @@ import {
   SemanticTokensRangeRequest,
   SemanticTokensRequest,
 } from 'vscode-languageserver-protocol/node';
-import { sessions } from './one-session.ts';
+import { sharedSession } from './one-session.ts';
 import type { Session } from './session.ts';
 import { PARTS, RAFTER, WORKSHOP } from './workshop.ts';
 
-const start = sessions();
+const theSession = sharedSession({ files: WORKSHOP });
 const BUILD = 'builds/rafter.fettle';
 const options = { tabSize: 2, insertSpaces: true };
 
@@ -34,7 +34,7 @@ function coloured(session: Session, path: string, data: readonly number[]): stri
 }
 
 test('names are coloured by what they stand for', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   await session.open(BUILD, RAFTER);
   const textDocument = { uri: session.uri(BUILD) };
   const all = await session.connection.sendRequest(SemanticTokensRequest.type, { textDocument });
@@ -59,7 +59,7 @@ test('names are coloured by what they stand for', async () => {
 });
 
 test('formatting changes lines, not the whole text, and a second time nothing', async () => {
-  const session = await start();
+  const session = theSession();
   const text = 'motor   M {\nkv:10500rpm/V\n  mass: 3 g  // light\n}\n';
   await session.open('m.fettle', text);
   const textDocument = { uri: session.uri('m.fettle') };
@@ -72,7 +72,7 @@ test('formatting changes lines, not the whole text, and a second time nothing', 
 });
 
 test('a range or a finished line is formatted alone', async () => {
-  const session = await start();
+  const session = theSession();
   await session.open('m.fettle', 'motor M {\n    kv:10500rpm/V\n    mass:3g\n}\n');
   const textDocument = { uri: session.uri('m.fettle') };
   const range = { start: { line: 2, character: 0 }, end: { line: 3, character: 0 } };
@@ -88,7 +88,7 @@ test('a range or a finished line is formatted alone', async () => {
 });
 
 test('a use and a table of rows are links', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   await session.open('builds/stand.fettle', 'use "../parts"\nbench Stand {\n  rows duty in % from "stand.csv"\n}\n');
   const links = await session.connection.sendRequest(DocumentLinkRequest.type, {
     textDocument: { uri: session.uri('builds/stand.fettle') },
@@ -100,7 +100,7 @@ test('a use and a table of rows are links', async () => {
 });
 
 test('lenses count the builds that use a part, through variants too', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   await session.open('parts/motors.fettle', PARTS);
   const lenses = await session.connection.sendRequest(CodeLensRequest.type, {
     textDocument: { uri: session.uri('parts/motors.fettle') },
@@ -111,7 +111,7 @@ test('lenses count the builds that use a part, through variants too', async () =
 });
 
 test('hints tell behind each pack what it makes of the craft, behind each requirement whether it holds', async () => {
-  const session = await start({ files: WORKSHOP });
+  const session = theSession();
   await session.open(BUILD, RAFTER);
   const range = { start: { line: 0, character: 0 }, end: { line: 99, character: 0 } };
   const hints = await session.connection.sendRequest(InlayHintRequest.type, {

@@ -114,15 +114,25 @@ export class Session {
   static async start(options: SessionOptions = {}): Promise<Session> {
     const session = new Session(options);
     const folderUri = pathToFileURL(session.folder).toString();
-    session.initializeResult = await session.connection.sendRequest(InitializeRequest.type, {
-      processId: process.pid,
-      rootUri: folderUri,
-      workspaceFolders: [{ uri: folderUri, name: 'workspace' }],
-      capabilities: options.capabilities ?? CAPABILITIES,
-      initializationOptions: options.initializationOptions,
-    });
+    session.initializeResult = await session.orFail(
+      session.connection.sendRequest(InitializeRequest.type, {
+        processId: process.pid,
+        rootUri: folderUri,
+        workspaceFolders: [{ uri: folderUri, name: 'workspace' }],
+        capabilities: options.capabilities ?? CAPABILITIES,
+        initializationOptions: options.initializationOptions,
+      }),
+    );
     await session.connection.sendNotification(InitializedNotification.type, {});
     return session;
+  }
+
+  /** A server that cannot start says so instead of keeping us waiting. */
+  private orFail<T>(answer: Promise<T>): Promise<T> {
+    const failed = this.exited.then((code): never => {
+      throw new Error(`the server ended with ${code}: ${this.logged.join('')}`);
+    });
+    return Promise.race([answer, failed]);
   }
 
   /** Ends the server the way an editor does; answers its exit code. */
@@ -207,6 +217,12 @@ export class Session {
     await this.connection.sendNotification(DidCloseTextDocumentNotification.type, {
       textDocument: { uri: this.uri(path) },
     });
+  }
+
+  async closeAll(): Promise<void> {
+    for (const path of [...this.texts.keys()]) {
+      await this.close(path);
+    }
   }
 
   document(path: string): TextDocument {

@@ -18,6 +18,8 @@ import type { Dimension } from '../../packages/language/src/units/quantity.ts';
 import type { BlockKind, Origin } from '../../packages/language/src/vocabulary/schema.ts';
 
 export const PLACE: Place = { uri: 'file:///build.fettle', start: 0, end: 1 };
+/** Where a part is declared: not in the line that uses it. */
+const PART_PLACE: Place = { uri: 'file:///parts.fettle', start: 0, end: 1 };
 
 export interface Stated {
   readonly value: number;
@@ -73,7 +75,7 @@ export function part(kind: BlockKind, name: string, text: PartText): Part {
   return {
     kind,
     name,
-    place: PLACE,
+    place: PART_PLACE,
     figure: (property) => figures.get(property),
     declared: (property) => figures.get(property),
     range: (property): Range | undefined => {

@@ -39,28 +39,6 @@ function valuesWith(build: Build, option: PackOption, term: Figure, shifts: Read
   return measuresOf(build).map((measure) => ({ name: measure.name, value: measure.of(evaluation) }));
 }
 
-const RESULTS = [
-  'all_up_weight',
-  'pack_mass_fraction',
-  'effective_kv',
-  'hover_duty',
-  'hover_current',
-  'hover_time',
-  'flight_time',
-  'charge_used',
-  'full_cell_voltage',
-  'full_current',
-  'full_thrust',
-  'thrust_to_weight',
-  'reserve_hover_duty',
-  'burst_current',
-  'blocked_current',
-  'land_by_hover_voltage',
-  'rail.video.burst_voltage',
-  'wind_held',
-  'motor_temperature',
-];
-
 describe('against solving again with each input moved', () => {
   const crafts: [string, RandomCraft][] = [
     ['Rafter on 2S', { build: Rafter, option: Slim480_2S }],

@@ -9,7 +9,7 @@ import { type Evaluation, evaluate, hoverTimeCost } from './evaluation.ts';
 import { dryMass, massLines } from './mass.ts';
 import { headlineMeasures, loadMeasures, type Measure, packMeasures, railMeasures, rotorMeasures } from './measures.ts';
 import { partDuty } from './model-form.ts';
-import { propagate } from './propagate.ts';
+import { propagate, withoutUncertainty } from './propagate.ts';
 import { reasonFor } from './reasons.ts';
 import type { Setup } from './setup.ts';
 import { asItStands, fill, type Leaf } from './template.ts';
@@ -20,7 +20,7 @@ const known = new WeakMap<Build, WeakMap<PackOption, Assessment>>();
 export function assess(build: Build, option: PackOption): Assessment {
   const ofBuild = known.get(build) ?? new WeakMap<PackOption, Assessment>();
   known.set(build, ofBuild);
-  const found = ofBuild.get(option) ?? compute(build, option);
+  const found = ofBuild.get(option) ?? compute(build, option, prepare(build, option), propagate);
   ofBuild.set(option, found);
   return found;
 }
@@ -50,10 +50,21 @@ export function measuresOf(build: Build): Measure[] {
   ];
 }
 
-function compute(build: Build, option: PackOption): Assessment {
-  const { evaluation, leaves, reasons } = prepare(build, option);
+/** The same without any ±, many times as fast and not remembered: for searches that try many changes of a setup. */
+export function assessPlainly(build: Build, option: PackOption, change: (setup: Setup) => Setup): Assessment {
+  const prepared = prepare(build, option);
+  const evaluation = evaluate(change(prepared.evaluation.setup));
+  return compute(build, option, { ...prepared, evaluation }, withoutUncertainty);
+}
+
+function compute(
+  build: Build,
+  option: PackOption,
+  { evaluation, leaves, reasons }: Prepared,
+  propagation: typeof propagate,
+): Assessment {
   const measures = measuresOf(build);
-  const { inputs, estimates: propagated } = propagate(leaves, evaluation, measures);
+  const { inputs, estimates: propagated } = propagation(leaves, evaluation, measures);
   const estimates = new Map(propagated);
   const gramCost = gramCostTime(evaluation, estimates);
   if (gramCost) estimates.set('gram_cost_time', gramCost);

@@ -6,6 +6,7 @@
  */
 import type { Figure } from '../model/build.ts';
 import type { Estimate } from './assessment.ts';
+import { exact } from './estimate.ts';
 import { type Evaluation, evaluate } from './evaluation.ts';
 import type { Measure } from './measures.ts';
 import type { Setup } from './setup.ts';
@@ -61,6 +62,20 @@ export function propagate(leaves: readonly Leaf[], evaluation: Evaluation, measu
     if (value !== undefined && shares) estimates.set(name, { value, contributions: shares });
   });
   return { inputs, estimates };
+}
+
+/** The values alone. */
+export function withoutUncertainty(
+  _: readonly Leaf[],
+  evaluation: Evaluation,
+  measures: readonly Measure[],
+): Propagation {
+  const estimates = new Map<string, Estimate>();
+  for (const measure of measures) {
+    const value = finite(measure.of(evaluation));
+    if (value !== undefined) estimates.set(measure.name, exact(value));
+  }
+  return { inputs: [], estimates };
 }
 
 const finite = (value: number | undefined): number | undefined =>

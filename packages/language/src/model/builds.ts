@@ -6,7 +6,6 @@ import {
   isNamed,
   isNote,
   isObserved,
-  isProperty,
   type Part as PartNode,
   type Property as PropertyLine,
 } from '../grammar/generated/ast.ts';
@@ -32,7 +31,6 @@ import { countOf, type Entry, entriesOf, namedPart, partAmong } from './entries.
 import { Feeds, type Fitted } from './feeds.ts';
 import { conditionAmount, exactFigure } from './figures.ts';
 import { inlineItem, isInline } from './inline.ts';
-import { intendedProperty } from './intent.ts';
 import { identityOf, observedPart, partOf, readNote } from './parts.ts';
 import { rulesOf } from './rules.ts';
 import { placeOf, placeOfFeature, uriOf } from './source.ts';
@@ -62,10 +60,6 @@ class Assembly {
     this.#part = partOf(node);
     this.#entries = entriesOf(chain.parts);
     for (const hole of this.#part.holes) this.#holes.add(hole);
-    for (const line of chain.parts.flatMap((part) => part.lines)) {
-      const intended = isProperty(line) ? undefined : intendedProperty(line, schemaOf('build'));
-      if (intended) this.#holes.add(intended);
-    }
   }
 
   finish(): Assembled {

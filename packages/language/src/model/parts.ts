@@ -7,6 +7,7 @@ import {
   isProperty,
   isRail,
   isText,
+  isUnknown,
   type Line,
   type Note as NoteNode,
   type Observed,
@@ -24,6 +25,7 @@ import { chainOf } from './chain.ts';
 import { conditionOf, nameBehind } from './clauses.ts';
 import { estimatedFigure } from './estimated.ts';
 import { behindWord, dimensionsOf, type Identity, readCells, readFigure } from './figures.ts';
+import { intendedProperty } from './intent.ts';
 import { remember } from './memory.ts';
 import type { Place } from './place.ts';
 import { namedOf, nameText, partOfTarget, placeOf, placeOfFeature, targetOf, textOf, uriOf } from './source.ts';
@@ -128,6 +130,8 @@ class LayeredPart implements Part {
   readonly holes: ReadonlySet<string>;
   readonly #block: Block;
   readonly #schema: BlockSchema;
+  /** For each layer. */
+  readonly #misspelt: readonly ReadonlySet<string>[];
   readonly #lines = new Map<string, Found | undefined>();
   readonly #declared = new Map<string, Figure | undefined>();
   readonly #estimated = new Map<string, Figure | undefined>();
@@ -142,6 +146,7 @@ class LayeredPart implements Part {
     this.rails = block.rails;
     this.#block = block;
     this.#schema = schemaOf(block.kind);
+    this.#misspelt = block.layers.map((layer) => misspeltIn(layer, this.#schema));
     this.notes = block.layers
       .flatMap((layer) => layer.lines.filter(isNote))
       .map(readNote)
@@ -234,7 +239,9 @@ class LayeredPart implements Part {
   }
 
   #search(property: string): Found | undefined {
-    for (const layer of this.#block.layers) {
+    for (const [index, layer] of this.#block.layers.entries()) {
+      // The nearest block says it, but not so that it can be read.
+      if (this.#misspelt[index]?.has(property)) return undefined;
       const line = layer.lines.find((candidate) => isProperty(candidate) && candidate.key === property);
       if (line) return { line: line as PropertyLine, layer };
     }
@@ -283,7 +290,7 @@ class LayeredPart implements Part {
   }
 
   #findHoles(): Set<string> {
-    const holes = new Set<string>();
+    const holes = new Set(this.#misspelt.flatMap((words) => [...words]).filter((word) => !this.#find(word)));
     for (const [name, schema] of Object.entries(this.#schema.properties)) {
       const line = this.#find(name)?.line;
       const hole = line ? !isUnset(line) && !this.#isReadable(name, schema, line) : !this.#block.complete;
@@ -312,6 +319,14 @@ class LayeredPart implements Part {
         return this.declared(name) !== undefined;
     }
   }
+}
+
+/** Properties that lines with a wrong word or without a colon are likely about. */
+function misspeltIn({ lines }: Layer, schema: BlockSchema): ReadonlySet<string> {
+  const meant = lines
+    .filter((line) => isUnknown(line) || (isProperty(line) && !Object.hasOwn(schema.properties, line.key)))
+    .map((line) => intendedProperty(line, schema));
+  return new Set(meant.filter((property) => property !== undefined));
 }
 
 /** `burst: none` takes back what the base says. */

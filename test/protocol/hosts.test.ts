@@ -1,0 +1,126 @@
+/** The server in its other hosts: a child process with Node's own channel, and a worker of a browser that has no disk. */
+import { fork } from 'node:child_process';
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { createContext, runInContext } from 'node:vm';
+import { expect, test } from 'vitest';
+import {
+  AbstractMessageReader,
+  AbstractMessageWriter,
+  createProtocolConnection,
+  type DataCallback,
+  type Diagnostic,
+  DidChangeWatchedFilesNotification,
+  DidOpenTextDocumentNotification,
+  ExitNotification,
+  FileChangeType,
+  InitializedNotification,
+  InitializeRequest,
+  IPCMessageReader,
+  IPCMessageWriter,
+  type Message,
+  PublishDiagnosticsNotification,
+  RegistrationRequest,
+  ShutdownRequest,
+} from 'vscode-languageserver-protocol/node';
+import { codesOf } from './session.ts';
+import { RAFTER, WORKSHOP } from './workshop.ts';
+
+const dist = (name: string) => fileURLToPath(new URL(`../../packages/language/dist/${name}`, import.meta.url));
+
+test('talks over the channel that Node opens to a forked process', async () => {
+  const server = fork(dist('server.js'), ['--node-ipc'], { silent: true });
+  const exited = new Promise((resolve) => server.on('exit', resolve));
+  const connection = createProtocolConnection(new IPCMessageReader(server), new IPCMessageWriter(server));
+  connection.listen();
+  const result = await connection.sendRequest(InitializeRequest.type, {
+    processId: null,
+    rootUri: null,
+    capabilities: {},
+  });
+  expect(result.serverInfo?.name).toBe('fettle');
+  await connection.sendRequest(ShutdownRequest.type);
+  await connection.sendNotification(ExitNotification.type);
+  expect(await exited).toBe(0);
+});
+
+/** The page's end of a worker. */
+class PageReader extends AbstractMessageReader {
+  receive: DataCallback = () => {};
+
+  listen(callback: DataCallback) {
+    this.receive = callback;
+    return { dispose: () => {} };
+  }
+}
+
+class PageWriter extends AbstractMessageWriter {
+  private readonly post: (message: Message) => void;
+
+  constructor(post: (message: Message) => void) {
+    super();
+    this.post = post;
+  }
+
+  async write(message: Message): Promise<void> {
+    this.post(message);
+  }
+
+  end(): void {}
+}
+
+/** Runs the worker's script with what a worker has, and nothing of Node. */
+function startWorker() {
+  const reader = new PageReader();
+  // A structured clone, as between a page and its worker.
+  const toPage = (message: unknown) => setTimeout(() => reader.receive(structuredClone(message) as Message), 0);
+  const worker: Record<string, unknown> & { onmessage?: (event: { data: unknown }) => void } = {
+    ...{ postMessage: toPage, console, setTimeout, clearTimeout, queueMicrotask, performance },
+    ...{ TextEncoder, TextDecoder, URL, structuredClone, addEventListener: () => {} },
+  };
+  Object.assign(worker, { self: worker });
+  runInContext(readFileSync(dist('server-web.js'), 'utf8'), createContext(worker));
+  const toWorker = (message: unknown) => setTimeout(() => worker.onmessage?.({ data: structuredClone(message) }), 0);
+  return createProtocolConnection(reader, new PageWriter(toWorker));
+}
+
+test('a worker in a browser asks the client for files, and gives the same findings', async () => {
+  const files = new Map(Object.entries(WORKSHOP).map(([path, text]) => [`vscode-vfs://repo/shed/${path}`, text]));
+  const connection = startWorker();
+  const told = new Map<string, Diagnostic[]>();
+  connection.onRequest(RegistrationRequest.type, () => {});
+  connection.onRequest('fettle/listFiles', ({ folder }: { folder: string }) => ({
+    uris: [...files.keys()].filter((uri) => uri.startsWith(`${folder}/`)),
+  }));
+  connection.onRequest('fettle/readFile', ({ uri }: { uri: string }) => {
+    const text = files.get(uri);
+    if (text === undefined) {
+      throw new Error('no such file');
+    }
+    return { text };
+  });
+  connection.onNotification(PublishDiagnosticsNotification.type, ({ uri, diagnostics }) => {
+    told.set(uri, diagnostics);
+  });
+  connection.listen();
+  await connection.sendRequest(InitializeRequest.type, {
+    processId: null,
+    rootUri: 'vscode-vfs://repo/shed',
+    workspaceFolders: [{ uri: 'vscode-vfs://repo/shed', name: 'shed' }],
+    capabilities: { textDocument: { publishDiagnostics: {} } },
+  });
+  await connection.sendNotification(InitializedNotification.type, {});
+  const uri = 'vscode-vfs://repo/shed/builds/rafter.fettle';
+  await connection.sendNotification(DidOpenTextDocumentNotification.type, {
+    textDocument: { uri, languageId: 'fettle', version: 1, text: RAFTER.replace(' duty 66 %', '') },
+  });
+  await expect.poll(() => codesOf(told.get(uri) ?? [])).toContain('motor-overvoltage');
+
+  const motors = 'vscode-vfs://repo/shed/parts/motors.fettle';
+  files.set(motors, WORKSHOP['parts/motors.fettle'].replace('rated: 2S', 'rated: 3S'));
+  await connection.sendNotification(DidChangeWatchedFilesNotification.type, {
+    changes: [{ uri: motors, type: FileChangeType.Changed }],
+  });
+  await expect.poll(() => codesOf(told.get(uri) ?? [])).not.toContain('motor-overvoltage');
+  connection.dispose();
+});

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { readDocument } from '../../packages/language/src/model/read.ts';
 import { Workspace } from './workspace.ts';
 
 const PARTS = `motor M1 { }
@@ -82,6 +83,16 @@ describe('a name that stands for nothing', () => {
     expect(await buildWith('regulator: Step5\n load: Cam from Step5.video')).toEqual([
       'video | unknown-name: Step5 is a regulator: it has one output and no rails',
     ]);
+    const workspace = await Workspace.of({
+      'parts/p.fettle': PARTS,
+      'b/a.fettle': 'use "../parts"\nbuild A { esc: Board18\n load: Cam from video }',
+    });
+    expect(workspace.said('b/a.fettle')).toEqual([
+      'video | unknown-name: no board or regulator called video in this build; did you mean Board18.video?',
+    ]);
+    expect(workspace.fixed('b/a.fettle', workspace.problems('b/a.fettle')[0]?.fixes?.[0])).toContain(
+      'from Board18.video }',
+    );
     expect(await buildWith('load: Cam from pack.video')).toEqual(['video | unknown-name: nothing comes after pack']);
     expect(await saidOf('esc B { rail video { } rail logic { from: vidoe } }')).toEqual([
       'vidoe | unknown-name: no rail called vidoe in this esc; did you mean video?',
@@ -103,6 +114,9 @@ describe('a name that stands for nothing', () => {
     ]);
     expect(await buildWith('require mix(hover_time, flight_time) > 1 min')).toEqual([
       'mix | unknown-name: no such function: mix; did you mean max or min?',
+    ]);
+    expect(await buildWith('require hover_time.x > 1 min')).toEqual([
+      'x | unknown-name: nothing comes after hover_time',
     ]);
     expect(await buildWith('require rail.vidoe.voltage > 1 V and rail.video.volts > 1 V')).toEqual([
       'vidoe | unknown-name: no rail called vidoe in this build; did you mean video?',
@@ -127,6 +141,28 @@ describe('a name that stands for nothing', () => {
     expect(await saidOf('pack P { chemistry: wood }')).toEqual([
       'wood | unknown-name: no such chemistry: wood; known here: lipo, lihv, liion',
     ]);
+  });
+
+  it('asks which rail of a board is meant', async () => {
+    const read = async (from: string) => {
+      const workspace = await Workspace.of({
+        'parts/p.fettle': PARTS,
+        'b/a.fettle': `use "../parts"\nbuild A { esc: Board18\n esc: Plain as Second\n load: Cam from ${from} }`,
+      });
+      const { problems } = readDocument(workspace.document('b/a.fettle'));
+      return problems.map(({ message }) => message).filter((message) => message.includes('rail'));
+    };
+    expect(await read('Board18')).toEqual(['which rail of Board18? Board18.video or Board18.logic']);
+    expect(await read('Second')).toEqual(['Second has no rails to feed from']);
+    expect(await read('Board18.video')).toEqual([]);
+  });
+
+  it('is silent where a build is like one that is not known', async () => {
+    expect(
+      await saidOf(
+        'use "../parts"\nbuild A like Nobody { load: Cam from Top.video\n without: Lamp\n require hover_time > 1 min with S9 }',
+      ),
+    ).toEqual(['Nobody | unknown-name: no such build: Nobody']);
   });
 
   it('complains once about a pack that is unknown and asked for again', async () => {

@@ -16,7 +16,7 @@ export interface Fitted {
 export type FeedResult =
   | { readonly feed: Feed }
   | { readonly missing: 'unreadable' } // half-typed or unknown: somebody else says so
-  | { readonly missing: 'not-fitted' | 'ambiguous'; readonly choices: readonly string[] };
+  | { readonly missing: 'not-fitted' | 'ambiguous' | 'rail'; readonly choices: readonly string[] };
 
 const PACK: Feed = { pack: true };
 
@@ -121,6 +121,11 @@ export class Feeds {
   }
 
   #regulatorFeed(target: unknown, name: string): FeedResult {
+    const boards = this.#boards.filter((board) => isMeant(board, target, name));
+    if (boards.length > 0) {
+      const choices = boards.flatMap((board) => board.use.part.rails.map((rail) => `${board.use.name}.${rail.name}`));
+      return { missing: 'rail', choices };
+    }
     const fitted = this.#regulators.filter((regulator) => isMeant(regulator, target, name));
     const [only] = fitted;
     const draft = only && this.#byRegulator.get(only);

@@ -74,40 +74,32 @@ export class Lookup {
 
   private findHead(document: LangiumDocument, holder: Holder, role: Role): Found {
     const name = holder.head.$refText;
-    const dotted = holder.dots.length > 0;
+    const qualifier = holder.dots.length > 0 ? this.qualifier(document, name) : undefined;
     switch (role.sort) {
       case 'word':
-        return (dotted ? this.qualifier(document, name) : undefined) ?? describeWord(name);
+        return qualifier ?? describeWord(name);
       case 'choice':
         return name === 'none' || role.words.includes(name) ? describeWord(name) : UNKNOWN;
       case 'result':
-        return this.findResult(holder, name, dotted);
+        return this.findResult(holder, name);
       case 'rail': {
         if (name === 'pack' || name === 'none') return describeWord(name);
         const rail = this.railsAround(holder).get(name);
         return rail ? this.describe(rail, name) : UNKNOWN;
       }
-      case 'part': {
+      case 'part':
         if (name === 'none') return describeWord(name);
-        const qualifier = dotted ? this.qualifier(document, name) : undefined;
         return qualifier ?? this.findPart(document, name, role.kinds);
-      }
       case 'feed': {
         if (name === 'pack') return describeWord(name);
-        const addressed = this.findAddressed(fedFrom(holder), name);
-        const qualifier = dotted ? this.qualifier(document, name) : undefined;
+        const found = this.findAddressed(fedFrom(holder), name) ?? qualifier;
         // A board that is not in the build is still a board: the build's reader says that it is not fitted.
-        return addressed ?? qualifier ?? this.findPart(document, name, ['esc', 'regulator']);
+        return found ?? this.unlessInherited(holder, this.findPart(document, name, ['esc', 'regulator']));
       }
       case 'option':
-        return this.findAddressed(packOptions(holder), name) ?? this.unknownOption(document, holder, name, dotted);
-      case 'inherited': {
-        const qualifier = dotted ? this.qualifier(document, name) : undefined;
-        if (qualifier) return qualifier;
-        const build = partAround(holder);
-        const found = this.findAddressed(inheritedEntries(holder), name);
-        return found ?? (build && chainOf(build).broken ? DEPENDENT : UNKNOWN);
-      }
+        return this.findAddressed(packOptions(holder), name) ?? qualifier ?? this.unlessInherited(holder, UNKNOWN);
+      case 'inherited':
+        return qualifier ?? this.findAddressed(inheritedEntries(holder), name) ?? this.unlessInherited(holder, UNKNOWN);
     }
   }
 
@@ -143,18 +135,17 @@ export class Lookup {
     }
   }
 
-  private findResult(holder: Holder, name: string, dotted: boolean): Found {
+  /** Functions and results resolve with and without brackets: the reader of the requirement says which take them. */
+  private findResult(holder: Holder, name: string): Found {
+    const isFunction = name === 'min' || name === 'max';
     const isCall = isResult(holder) && holder.call;
-    if (isCall) return name === 'min' || name === 'max' ? describeWord(name) : UNKNOWN;
-    if (name === 'rail') return describeWord(name);
-    return !dotted && isResultName(name) ? describeWord(name) : UNKNOWN;
+    return isFunction || isResultName(name) || (name === 'rail' && !isCall) ? describeWord(name) : UNKNOWN;
   }
 
-  private unknownOption(document: LangiumDocument, holder: Holder, name: string, dotted: boolean): Found {
-    const qualifier = dotted ? this.qualifier(document, name) : undefined;
-    if (qualifier) return qualifier;
+  /** Where the build is like one that is not known, the name may come from there. */
+  private unlessInherited(holder: Holder, found: Found): Found {
     const build = partAround(holder);
-    return build && chainOf(build).broken ? DEPENDENT : UNKNOWN;
+    return isMissing(found) && build && chainOf(build).broken ? DEPENDENT : found;
   }
 
   // ---- parts ----
@@ -316,6 +307,14 @@ export class Lookup {
       for (const [name, rail] of board ? railsOf(board) : []) if (!rails.has(name)) rails.set(name, rail);
     }
     return rails;
+  }
+
+  /** Rails of that name in the build, in full: `Board18.video`. */
+  railsCalled(reference: FettleReference): string[] {
+    return fedFrom(reference.container).flatMap((entry) => {
+      const board = namedPart(entry.line);
+      return board && railsOf(board).has(reference.$refText) ? [`${entry.name}.${reference.$refText}`] : [];
+    });
   }
 
   private hasUnknownBoard(holder: Holder): boolean {

@@ -198,7 +198,9 @@ class Unresolved {
   }
 
   private meant(): string[] {
-    return nearest(this.name, this.candidates(), 2);
+    // A rail without its board.
+    const full = this.role.sort === 'feed' && !this.before() ? this.lookup.railsCalled(this.reference) : [];
+    return full.length > 0 ? full.slice(0, 2) : nearest(this.name, this.candidates(), 2);
   }
 
   /** Few enough to say them all: rails of a board, packs of a build, words of a property. Never parts: a folder has hundreds. */

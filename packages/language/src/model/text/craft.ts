@@ -79,6 +79,11 @@ function feedProblem(line: PropertyLine, feeds: Assembled['feeds']): Problem[] {
   const choices = [...new Set(result.choices)];
   const place = placeOf(value);
   const fixes = choices.map((choice) => replace(place, choice));
+  if (result.missing === 'rail') {
+    const name = value.$cstNode?.text ?? '';
+    const says = choices.length > 0 ? `which rail of ${name}? ${either(choices)}` : `${name} has no rails to feed from`;
+    return [problem('missing-value', says, place, fixes)];
+  }
   if (result.missing === 'not-fitted') {
     const hint = choices.length > 0 ? `; there is ${either(choices)}` : '';
     return [problem('unknown-name', `${value.$cstNode?.text} is not in this build${hint}`, place, fixes)];

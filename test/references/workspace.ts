@@ -6,7 +6,6 @@ import { referencesIn } from '../../packages/language/src/model/references/linke
 import { referenceProblems } from '../../packages/language/src/model/references/problems.ts';
 import type { FettleReference } from '../../packages/language/src/model/references/reference.ts';
 import { createFettleServices, type Services } from '../../packages/language/src/model/services.ts';
-import { nameText } from '../../packages/language/src/model/source.ts';
 
 export const uriOf = (path: string): URI => URI.parse(`file:///home/${path}`);
 
@@ -118,7 +117,7 @@ export class Workspace {
       holders.set(reference.container, [...(holders.get(reference.container) ?? []), reference]);
     }
     return [...holders.values()].map((references) => {
-      const name = references[0] ? nameText(references[0].container) : '';
+      const name = references.map((reference) => reference.$refText).join('.');
       return `${name} -> ${references.map((reference) => this.describe(reference.ref as Target | undefined)).join('.')}`;
     });
   }

@@ -19,7 +19,7 @@ export interface Opening {
 
 export type FileText = { readonly text: string } | { readonly failed: 'missing' | 'unreadable' | 'unknown' };
 
-export type Failed = 'missing' | 'unreadable' | 'empty';
+type Failed = 'missing' | 'unreadable' | 'empty';
 
 /**
  * Places a path may mean, likeliest first: beside the file, and, for a path that does not begin with a dot or a slash, in the

@@ -29,7 +29,7 @@ export function occurrencesOf(declaration: Declaration, index: FettleIndex): Occ
 }
 
 /** Parts that are `like` this one, and those that are like them. */
-export function variantsOf(part: Part, index: FettleIndex): Part[] {
+function variantsOf(part: Part, index: FettleIndex): Part[] {
   const found = new Set<Part>();
   const queue = [part];
   for (let next = queue.pop(); next !== undefined; next = queue.pop()) {

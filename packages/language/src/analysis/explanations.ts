@@ -1,5 +1,6 @@
 /** Formula, words, numbers and source of every result, one entry each. */
 import type { Assessment } from './assessment.ts';
+import { chemistryOf } from './craft.ts';
 import type { Derivation, DerivationTerm } from './derivation.ts';
 import {
   airTerms,
@@ -16,7 +17,7 @@ import {
   rotorCount,
   rotorTerms,
 } from './derivation-terms.ts';
-import { FLYING_CAPACITY, FULL_DUTY } from './model-form.ts';
+import { FLYING_CAPACITY, FULL_DUTY, reserve } from './model-form.ts';
 
 export interface Explanation extends Omit<Derivation, 'name' | 'terms'> {
   readonly terms: readonly (DerivationTerm | undefined)[];
@@ -127,6 +128,9 @@ const discTerms = (assessment: Assessment): DerivationTerm[] => {
 
 const packMass = ({ option }: Assessment) => ofFigure('m_p', option.part.figure('mass'));
 
+const reserveTerm = ({ build, option }: Assessment) =>
+  ofFigure('z_r', build.rules.reserve ?? reserve(chemistryOf(option.part)));
+
 const endurance =
   (formula: string, says: string): Explain =>
   (assessment) => ({
@@ -135,7 +139,7 @@ const endurance =
     terms: [
       ofFigure('Q', assessment.option.part.figure('capacity')),
       ofFigure('q', FLYING_CAPACITY),
-      ofFigure('z_r', assessment.build.rules.reserve),
+      reserveTerm(assessment),
       ofResult('I', 'hover_current', assessment),
       ...assessment.build.rules.flown.map(({ share, hoverMultiple }, i) => ({
         symbol: `s_${i + 1}`,
@@ -158,7 +162,7 @@ const landBy =
       formula,
       says,
       terms: [
-        ofFigure('z_r', assessment.build.rules.reserve),
+        reserveTerm(assessment),
         ofNumber(
           'z_b',
           `charge at which a burst browns ${first?.load.name ?? 'a load'} out`,
@@ -262,8 +266,14 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     'What all channels and all loads draw from the pack.',
     `${MOTOR}. ${CHOPPER}`,
   ),
-  hover_power: ofResults('P = V·I', 'Bus voltage times pack current, all loads in.', DEFINITION, {
-    I: 'hover_current',
+  hover_power: (assessment) => ({
+    formula: 'P = V·I',
+    says: 'Bus voltage times pack current, all loads in.',
+    terms: [
+      ofNumber('V', 'bus voltage, pack half used', pointOf(assessment, 'hover')?.busVoltage, 'V'),
+      ofResult('I', 'hover_current', assessment),
+    ],
+    source: DEFINITION,
   }),
   hover_efficiency: ofResults('e = m·g / P', 'Thrust for each watt from the pack, all loads in.', DEFINITION, {
     m: 'all_up_weight',

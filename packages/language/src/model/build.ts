@@ -10,7 +10,7 @@ export type Reading = (figure: Figure) => number;
 
 /** A number with its ±, its origin and its identity. Same `id` in two places of a craft = same part = same error. */
 export interface Figure {
-  /** File and declaring part: `…/motors.fettle#M1104_10500.resistance`. Not for people: they read the label. */
+  /** File and declaring part: `…/motors.fettle#motor M1104_10500.resistance`. Not for people: they read the label. */
   readonly id: string;
   /** What it is, in words: "resistance of M1104_10500". */
   readonly label: string;

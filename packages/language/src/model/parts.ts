@@ -65,7 +65,7 @@ export function observedPart(node: Observed, build: PartNode): Part {
 
 /** File and name: two parts of one name in two folders are two parts. */
 export function identityOf(node: PartNode): string {
-  return `${uriOf(node)}#${node.name ?? '?'}`;
+  return `${uriOf(node)}#${node.kind} ${node.name ?? '?'}`;
 }
 
 export function readNote(line: NoteNode): Note | undefined {

@@ -16,7 +16,7 @@ export const motorOvervoltage: Check = {
   page: {
     title: 'The motor sees more cells than it is wound for',
     cause:
-      'A motor’s winding is chosen for a cell count. With more cells and the same duty it turns faster, and current and heat grow with the cube of speed: magnets, winding and bearings wear out within flights. A duty limit brings the average voltage back to what it was made for.',
+      'A motor’s winding is chosen for a cell count. With more cells and the same duty it turns faster; its current grows with the square of the speed and the heat in its copper with the fourth power, so that winding, magnets and bearings wear out within flights. A duty limit brings the average voltage back to what it was made for.',
     criterion: `ratio = duty limit × full pack voltage / (rated cells × ${THRESHOLDS.fullCell.lipo.toFixed(2)} V). Up to ${information} nothing, to ${warning} information, to ${error} warning, above it an error; one step milder when full-duty current is known to stay inside the motor’s short rating.`,
     standing: 'Thresholds: ours. That a 2S winding on 3S is flown at about two thirds of duty: common practice.',
     remedy: 'Limit the duty on this pack, or take a motor wound for it.',

@@ -1,12 +1,26 @@
 import type { CstNode, GrammarAST, ValueType } from 'langium';
 import { DefaultValueConverter } from 'langium';
 
-/** Text stays as it was written, but for strings: without their quotes, with `\"` and `\\` replaced. */
+/** Text stays as it was written, but for strings, without their quotes and with `\"` and `\\` replaced, and operators, in ASCII. */
 export class FettleValueConverter extends DefaultValueConverter {
   protected override runConverter(rule: GrammarAST.AbstractRule, input: string, node: CstNode): ValueType {
-    return rule.name === 'STRING' ? unquote(input) : super.runConverter(rule, input, node);
+    if (rule.name === 'STRING') return unquote(input);
+    if (rule.name === 'Operator' || rule.name === 'Cell') return ASCII[input] ?? input;
+    return super.runConverter(rule, input, node);
   }
 }
+
+/** What people type or paste for an operator, or for the `-` of an empty cell. */
+const ASCII: Readonly<Record<string, string>> = {
+  '≤': '<=',
+  '=<': '<=',
+  '≥': '>=',
+  '=>': '>=',
+  '==': '=',
+  '−': '-',
+  '–': '-',
+  '·': '*',
+};
 
 /** What stands between the quotes; the closing one may be missing. */
 export function unquote(image: string): string {

@@ -11,7 +11,7 @@ import {
 } from '../grammar/generated/ast.ts';
 import { LENGTH, NONE } from '../units/dimension.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
-import { readAmount } from './amounts.ts';
+import { type Amount, readAmount } from './amounts.ts';
 import type {
   Acceptance,
   Build,
@@ -257,7 +257,7 @@ class Assembly {
     const arrangement = arrangementOf(entry.line, use.count);
     const duty = conditionOf(entry.line, 'duty');
     const limit = duty && conditionAmount(duty, NONE);
-    if (!arrangement || (duty && limit?.unit !== '%')) {
+    if (!arrangement || (duty && !isDuty(limit))) {
       this.#holes.add('pack');
       return undefined;
     }
@@ -310,6 +310,10 @@ class Assembly {
       for (const rail of part.rails) for (const hole of rail.holes) this.#holes.add(`rail.${hole}`);
     }
   }
+}
+
+function isDuty(limit: Amount | undefined): boolean {
+  return limit?.unit === '%' && limit.value > 0 && limit.value <= 1;
 }
 
 /** Undefined while several packs do not say how they are joined. */

@@ -105,7 +105,7 @@ function lacksUnit(node: FigureNode, schema: Property): boolean {
 }
 
 function amountOf(node: FigureNode, schema: Property): Amount | undefined {
-  if (lacksUnit(node, schema)) return undefined;
+  if (lacksUnit(node, schema) || (schema.shape === 'count' && !isCount(node))) return undefined;
   if (schema.shape === 'cells') return { value: Number(node.number), dimension: NONE, unit: node.unit ?? 'S' };
   const dimensions = dimensionsOf(schema);
   const amount = readAmount(node, node.more, dimensions[0]);
@@ -115,6 +115,10 @@ function amountOf(node: FigureNode, schema: Property): Amount | undefined {
   if (node.unit !== undefined && node.more.length === 0 && isUnitSlip(number, node.unit, boundsOf(schema)))
     return undefined;
   return dimensions.some((dimension) => equal(dimension, amount.dimension)) ? amount : undefined;
+}
+
+function isCount({ number, negative }: FigureNode): boolean {
+  return !negative && Number.isInteger(Number(number)) && Number(number) > 0;
 }
 
 /** `9.80 EUR for 8`: the price of one. */

@@ -1,5 +1,5 @@
 /** What is wrong with a document's text, in the order of the text: one cause, one problem. */
-import type { LangiumDocument } from 'langium';
+import { GrammarUtils, type LangiumDocument } from 'langium';
 import {
   type File,
   isAccept,
@@ -14,13 +14,14 @@ import {
   isUnknown,
   type Line,
   type Part as PartNode,
+  type Use,
 } from '../../grammar/generated/ast.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockKind, BlockSchema } from '../../vocabulary/schema.ts';
 import type { Assembled } from '../builds.ts';
 import type { Place } from '../place.ts';
 import type { Problem } from '../problem.ts';
-import { placeOf } from '../source.ts';
+import { placeOf, placeOfKeyword } from '../source.ts';
 import { clauseProblems } from './clauses.ts';
 import { boardProblems, craftProblems, flownProblem } from './craft.ts';
 import {
@@ -31,6 +32,7 @@ import {
   unknownLineProblem,
   unknownProperty,
 } from './lines.ts';
+import { problem } from './report.ts';
 import { missingInPart, missingInRail } from './required.ts';
 import { requireProblems } from './requirements.ts';
 import { missingRows, rowsProblems } from './rows.ts';
@@ -48,10 +50,19 @@ export function textProblems(document: LangiumDocument<File>, builds: ReadonlyMa
   const syntax = syntaxProblems(document);
   const found: Found[] = [
     syntax,
+    ...file.uses.map(useProblem),
     ...file.unknowns.map((line) => unknownLineProblem(line, undefined, undefined)),
     ...file.parts.map((part) => partProblems(part, builds.get(part), syntax)),
   ];
   return flatten(found).sort((one, other) => one.place.start - other.place.start);
+}
+
+/** What is opened, and as what: whether it is there is looked after where names are resolved. */
+function useProblem(use: Use): Problem | undefined {
+  if (use.path === undefined) return problem('missing-value', 'open what? use "../parts"', placeOf(use));
+  const hasAs = GrammarUtils.findNodeForKeyword(use.$cstNode, 'as') !== undefined;
+  if (use.name !== undefined || !hasAs) return undefined;
+  return problem('missing-value', 'a name is missing behind as', placeOfKeyword(use, 'as'));
 }
 
 function flatten(found: readonly Found[]): Problem[] {

@@ -4,7 +4,6 @@ import type { AstNode } from 'langium';
 import type { Property as PropertyLine } from '../../grammar/generated/ast.ts';
 import {
   type Condition,
-  type Figure,
   isAlias,
   isCondition,
   isFigure,
@@ -21,8 +20,10 @@ import type { Clause } from '../clauses.ts';
 import { isInline } from '../inline.ts';
 import type { Place } from '../place.ts';
 import type { Problem } from '../problem.ts';
-import { isHalfNamed, nameText, placeOf, placeOfFeature, textOf } from '../source.ts';
+import { isHalfNamed, placeOf, placeOfFeature, textOf } from '../source.ts';
 import { commaProblem } from './commas.ts';
+import { multipleOfHover, notHover } from './hover.ts';
+import { anyQuantity } from './quantities.ts';
 import { either, problem, replace } from './report.ts';
 import { expectedOf, figureProblem } from './values.ts';
 
@@ -71,7 +72,19 @@ function clauseProblem(clause: Clause, line: PropertyLine, schema: Property): Pr
       : undefined;
   }
   const rule = schema.clauses?.[clause.word as ClauseWord];
+  if (rule && schema.shape === 'money') return piecesProblem(clause, rule);
   return rule ? conditionProblem(clause, rule) : notTaken(clause, line.key, clause.word, schema);
+}
+
+/** `9.80 EUR for 8` */
+function piecesProblem(clause: Condition, rule: ClauseRule): Problem | undefined {
+  const { value } = clause;
+  const isNone =
+    isFigure(value) &&
+    value.unit === undefined &&
+    !(Number.isInteger(Number(value.number)) && Number(value.number) > 0);
+  if (isNone) return problem('number-form', 'how many pieces is a whole number, at least 1', placeOf(value));
+  return conditionProblem(clause, rule);
 }
 
 function notTaken(clause: Clause, key: string, word: string, schema: Property): Problem {
@@ -145,11 +158,7 @@ export function conditionProblem(clause: Condition, rule: ClauseRule): Problem |
       : undefined;
   if (isFigure(value) && isMultiple(clause, rule)) return multipleOfHover(value);
   if (isFigure(value)) return figureProblem(value, of, rule.shape, expected);
-  if (isMultiple(clause, rule) && isNamed(value)) {
-    return nameText(value) === 'hover'
-      ? undefined
-      : problem('unknown-name', 'expected hover, or a multiple of it: 1.4 x hover', place);
-  }
+  if (isMultiple(clause, rule) && isNamed(value)) return notHover(value);
   const what = isText(value) ? 'a text' : `the name ${textOf(value)}`;
   return problem(
     'wrong-dimension',
@@ -162,14 +171,6 @@ export function conditionProblem(clause: Condition, rule: ClauseRule): Problem |
 function isMultiple(clause: Condition, rule: ClauseRule): boolean {
   const line = clause.$container;
   return rule.dimension === NONE && 'key' in line && line.key === 'flown';
-}
-
-function multipleOfHover(value: Figure): Problem | undefined {
-  if (value.unit === undefined && value.times.length === 1 && value.of.length === 1) return undefined;
-  const place = placeOf(value);
-  const whole = `${value.number} x hover`;
-  const fix = value.unit === undefined && value.times.length === 0 ? replace(place, whole) : undefined;
-  return problem('missing-value', `a phase of the flight is a multiple of hover thrust: ${whole}`, place, [fix]);
 }
 
 /** Clauses of a sentence (`require`, `keep`, `accept`, `raise`, `note`, `observed`): only these words. */
@@ -228,13 +229,7 @@ function anyQuantityProblem(clause: Condition): Problem[] {
     return [problem('missing-value', `something is missing behind “${clause.word}”`, placeOf(clause))];
   if (!isFigure(value))
     return [problem('wrong-dimension', `expected a number behind “${clause.word}”`, placeOf(value))];
-  const units = [value, ...value.more].map((amount) => amount.unit).filter((unit) => unit !== undefined);
-  const dimensions = units.map((unit) => parseUnit(unit).unit?.dimension ?? NONE);
-  const expected = {
-    of,
-    dimensions: dimensions.length > 0 ? dimensions.slice(0, 1) : [NONE],
-    units: units.slice(0, 1),
-  };
+  const expected = anyQuantity(of, value);
   const comma = commaProblem(clause, expected);
   const found = comma ?? figureProblem(value, of, 'quantity', expected);
   return found ? [found] : [];

@@ -29,7 +29,7 @@ export function craftProblems(node: PartNode, { feeds, build }: Assembled): Prob
   return [
     ...lines.flatMap((line) => {
       if (MOTOR_WORDS.has(line.key)) return motorsProblem(line, build.airframe?.part.declared('rotors')?.value);
-      if (line.key === 'pack') return arrangementProblem(line);
+      if (line.key === 'pack') return [...arrangementProblem(line), ...dutyProblem(line)];
       return line.key === 'load' || line.key === 'regulator' ? feedProblem(line, feeds) : [];
     }),
     ...loops,
@@ -71,6 +71,14 @@ function arrangementProblem(line: PropertyLine): Problem[] {
   ];
 }
 
+function dutyProblem(line: PropertyLine): Problem[] {
+  const duty = conditionOf(line, 'duty')?.value;
+  if (!isFigure(duty) || duty.unit !== '%') return [];
+  const share = Number(duty.number);
+  if (!duty.negative && share > 0 && share <= 100) return [];
+  return [problem('implausible-value', 'a duty limit lies between 1 % and 100 %', placeOf(duty))];
+}
+
 /** A board that is not in the build, or is there twice and then has no rail of its own name. Unknown names are found elsewhere. */
 function feedProblem(line: PropertyLine, feeds: Assembled['feeds']): Problem[] {
   const result = feeds.resolve(line);
@@ -110,6 +118,12 @@ function isWithin(inner: Place, outer: Place): boolean {
 /** The shares of a flight add up to all of it. */
 export function flownProblem(lines: readonly Line[]): Problem | undefined {
   const flown = lines.filter(isProperty).filter((line) => line.key === 'flown');
+  const vague = flown.find((line) => isFigure(line.value) && !conditionOf(line, 'at'));
+  if (vague?.value) {
+    const end = endOf(placeOf(vague.value));
+    const fix = replace(end, ' at hover', 'add at hover');
+    return problem('missing-value', 'at which thrust? at hover, or at 1.4 x hover', placeOf(vague.value), [fix]);
+  }
   const last = flown.at(-1);
   const shares = flown.map((line) =>
     isFigure(line.value) && line.value.unit === '%' && line.commas.length === 0 ? Number(line.value.number) : undefined,

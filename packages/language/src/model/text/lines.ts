@@ -1,11 +1,12 @@
 /** Checks of lines as such: words nobody knows, lines in the wrong block, things said twice. */
-import type { AstNode } from 'langium';
+import { type AstNode, GrammarUtils } from 'langium';
 import {
   isFigure,
   isKeep,
   isPart,
   isProperty,
   isRail,
+  isRequire,
   isRows,
   isUnknown,
   type Line,
@@ -20,7 +21,7 @@ import type { BlockKind, BlockSchema } from '../../vocabulary/schema.ts';
 import { dimensionsOf } from '../figures.ts';
 import type { Place } from '../place.ts';
 import type { Problem, ProblemFix } from '../problem.ts';
-import { endOf, placeOf, placeOfFeature, span, textOf } from '../source.ts';
+import { endOf, placeOf, placeOfFeature, placeOfKeyword, span, textOf } from '../source.ts';
 import { endsUnquoted } from './clauses.ts';
 import { article, either, problem, replace } from './report.ts';
 
@@ -110,6 +111,7 @@ export function unknownLineProblem(
     const continued = continuedProblem(before, line, schema);
     if (continued || isExplained(before)) return continued;
   }
+  if (first === ':') return problem('syntax', 'a word is missing before the colon', place);
   const known = schema && Object.hasOwn(schema.properties, first) ? first : undefined;
   if (known !== undefined) return missingColon(line, known, place);
   const candidates = line.block ? blockWords(schema) : lineWords(schema);
@@ -156,6 +158,7 @@ function misspelt(line: Unknown, near: readonly string[], place: Place, schema: 
 /** The sentence before has its own problem, of which this line is a consequence. */
 function isExplained(before: Line): boolean {
   if (isKeep(before)) return isFigure(before.value) && before.value.unit === 'in';
+  if (isRequire(before)) return before.condition === undefined;
   if (isRows(before)) return before.columns.at(-1)?.unit === undefined;
   return 'clauses' in before && endsUnquoted(before.clauses);
 }
@@ -163,7 +166,12 @@ function isExplained(before: Line): boolean {
 /** What follows a value on its row and could not be read as part of it. */
 function continuedProblem(before: Line, line: Unknown, schema: BlockSchema | undefined): Problem | undefined {
   if (!isProperty(before)) return undefined;
-  return splitUnit(before, line, schema) ?? missingTimes(before, line);
+  return (
+    splitUnit(before, line, schema) ??
+    missingTimes(before, line) ??
+    secondPoint(before, line) ??
+    secondColon(before, line)
+  );
 }
 
 /** `11000 rpm / V`, `11000 rpm per volt`: a unit in pieces. */
@@ -190,6 +198,23 @@ function splitUnit(before: PropertyLine, line: Unknown, schema: BlockSchema | un
   ]);
 }
 
+/** `3.4.5 g` */
+function secondPoint(before: PropertyLine, line: Unknown): Problem | undefined {
+  if (!isFigure(before.value) || before.value.unit !== undefined || line.words[0] !== '.') return undefined;
+  const place = span(
+    placeOfFeature(before.value, 'number'),
+    placeOfFeature(line, 'words', Math.min(1, line.words.length - 1)),
+  );
+  return problem('number-form', 'a number has one decimal point', place);
+}
+
+/** `kv:: 11000 rpm/V` */
+function secondColon(before: PropertyLine, line: Unknown): Problem | undefined {
+  if (before.value !== undefined || line.words[0] !== ':') return undefined;
+  const place = placeOfFeature(line, 'words');
+  return problem('syntax', 'one colon is enough', place, [replace(place, '', 'take one colon out')]);
+}
+
 /** Whether a problem of the line before has its cause in what follows it. */
 export function isContinued(line: PropertyLine, next: Line | undefined, schema: BlockSchema): boolean {
   return isUnknown(next) && isOnSameRow(line, next) && continuedProblem(line, next, schema) !== undefined;
@@ -212,6 +237,13 @@ function missingTimes(before: PropertyLine, line: Unknown): Problem | undefined 
 export function missingName(node: AstNode): Problem | undefined {
   if (isPart(node) && node.name === undefined && node.block) {
     return problem('missing-value', `a name is missing: ${node.kind} Name { … }`, placeOfFeature(node, 'kind'));
+  }
+  if (isPart(node) && !node.base && GrammarUtils.findNodeForKeyword(node.$cstNode, 'like')) {
+    return problem(
+      'missing-value',
+      `like what? the name of ${article(node.kind)} ${node.kind} comes next`,
+      placeOfKeyword(node, 'like'),
+    );
   }
   if (isRail(node) && node.name === undefined && node.block) {
     const place = placeOf(node);

@@ -18,6 +18,8 @@ export interface Expected extends Bounds {
   readonly mistaken?: Readonly<Record<string, string>>;
   /** A unit without a dimension that must be written all the same: `%`, `S`. */
   readonly insists?: string;
+  /** A count: whole and above none. */
+  readonly whole?: boolean;
 }
 
 export interface AmountNode extends AstNode {
@@ -28,7 +30,7 @@ export interface AmountNode extends AstNode {
 
 /** At most one problem: the first that would have to be put right. */
 export function amountProblem(first: AmountNode, more: readonly AmountNode[], expected: Expected): Problem | undefined {
-  const broken = spacedNumber(first, more);
+  const broken = spacedNumber(first, more) ?? strayAmount(first, more);
   if (broken) return broken;
   const amounts = [first, ...more];
   for (const amount of amounts) {
@@ -39,6 +41,12 @@ export function amountProblem(first: AmountNode, more: readonly AmountNode[], ex
         : unitProblem({ ...spelt(amount), unit: amount.unit }, placeOfFeature(amount, 'unit'), wanted);
     if (found) return found;
   }
+  if (expected.whole && !isCount(first)) {
+    const place = wholeOf(first);
+    return problem('number-form', `${expected.of} is a whole number, at least 1`, place);
+  }
+  const huge = amounts.find((amount) => !Number.isFinite(Number(amount.number)));
+  if (huge) return problem('implausible-value', `${huge.number} is too large for any number here`, wholeOf(huge));
   const whole = readAmount(first, more, expected.dimensions[0]);
   if (!whole)
     return problem('wrong-dimension', 'these amounts do not add up: they are of different sorts', allOf(amounts));
@@ -57,6 +65,39 @@ function spacedNumber(first: AmountNode, more: readonly AmountNode[]): Problem |
   const last = more.at(-1) ?? first;
   const place = span(placeOfFeature(first, 'number'), placeOfFeature(last, 'number'));
   return problem('number-form', `a number has no spaces inside: ${joined}`, place, [replace(place, joined)]);
+}
+
+function isCount({ number, negative }: AmountNode): boolean {
+  return !negative && Number.isInteger(Number(number)) && Number(number) > 0;
+}
+
+/** An amount that cannot belong to the one before: on the next line, or of a unit that nobody splits. */
+function strayAmount(first: AmountNode, more: readonly AmountNode[]): Problem | undefined {
+  const nextLine = more.find((amount) => rowOf(amount) !== rowOf(first));
+  if (nextLine) {
+    const says = 'a line begins with a word and a colon: what is this number?';
+    return problem('syntax', says, wholeOf(nextLine));
+  }
+  const [second] = more;
+  if (!second || first.unit === undefined || SPLIT[first.unit]) return undefined;
+  return problem('number-form', `one number is enough: what is ${second.number}?`, wholeOf(second));
+}
+
+function rowOf(node: AstNode): number | undefined {
+  return node.$cstNode?.range.start.line;
+}
+
+/** What may follow: `4 min 50 s`, `1 ft 2 in`. */
+const SPLIT: Readonly<Record<string, string>> = { h: 'min', min: 's', ft: 'in', lb: 'oz', S: 'P' };
+
+/** Any quantity whose unit exists: what it is compared with is known elsewhere. */
+export function anyQuantity(of: string, { unit }: AmountNode): Expected {
+  if (unit === undefined) return { of, dimensions: [NONE], units: [] };
+  const parsed = parseUnit(unit);
+  if (parsed.unit) return { of, dimensions: [parsed.unit.dimension], units: [unit] };
+  const [suggested] = parsed.suggestions;
+  const meant = suggested === undefined ? undefined : parseUnit(suggested).unit;
+  return { of, dimensions: [meant?.dimension ?? NONE], units: [] };
 }
 
 /** A number and a unit, apart from where they stand. */
@@ -231,9 +272,8 @@ function written(amounts: readonly AmountNode[]): string {
 
 /** Behind the minutes stand seconds. */
 function smallerUnits(first: AmountNode, expected: Expected): readonly string[] {
-  if (first.unit === 'min') return ['s'];
-  if (first.unit === 'h') return ['min'];
-  return expected.units;
+  const smaller = first.unit === undefined ? undefined : SPLIT[first.unit];
+  return smaller === undefined ? expected.units : [smaller];
 }
 
 function allOf(amounts: readonly AmountNode[]): Place {

@@ -8,18 +8,16 @@ import {
   type Quantity,
   type Require,
 } from '../../grammar/generated/ast.ts';
-import { alike, describe, divide, multiply, NONE } from '../../units/dimension.ts';
-import { parseUnit } from '../../units/parse.ts';
+import { alike, describe, divide, multiply } from '../../units/dimension.ts';
 import type { Dimension } from '../../units/quantity.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import type { ClauseRule } from '../../vocabulary/schema.ts';
-import { readAmount } from '../amounts.ts';
 import type { Expression } from '../build.ts';
 import { readExpression } from '../expressions.ts';
 import type { Problem } from '../problem.ts';
 import { endOf, placeOf, placeOfFeature, textOf } from '../source.ts';
 import { sentenceClauseProblems } from './clauses.ts';
-import { amountProblem, type Expected } from './quantities.ts';
+import { amountProblem, anyQuantity } from './quantities.ts';
 import { problem, replace } from './report.ts';
 
 const WITH: ClauseRule = { shape: 'part', parts: ['pack'] };
@@ -160,18 +158,7 @@ function quantitiesOf(node: ExpressionNode): Quantity[] {
 /** Only whether units exist and amounts add up: what is wanted depends on the other side. */
 function unitProblemOf(quantity: Quantity): Problem[] {
   if (quantity.unit === undefined && quantity.more.length === 0) return [];
-  const parsed = quantity.unit === undefined ? undefined : parseUnit(quantity.unit);
-  const suggested = parsed?.problem === 'unknown' ? parsed.suggestions[0] : undefined;
-  const meant = suggested === undefined ? undefined : parseUnit(suggested).unit?.dimension;
-  const dimension = readAmount({
-    number: quantity.number,
-    ...(quantity.unit === undefined ? {} : { unit: quantity.unit }),
-  })?.dimension;
-  const expected: Expected = {
-    of: 'the number',
-    dimensions: [dimension ?? meant ?? NONE],
-    units: quantity.unit !== undefined && dimension ? [quantity.unit] : [],
-  };
+  const expected = anyQuantity('the number', quantity);
   const found = amountProblem(quantity, quantity.more, expected);
   return found ? [found] : [];
 }

@@ -36,7 +36,16 @@ function parserProblems(document: LangiumDocument<File>): Problem[] {
     const end = endOffset !== undefined && Number.isFinite(endOffset) ? endOffset + 1 : length;
     return problem('syntax', error.message, { uri, start, end });
   });
-  return [...unknownSigns, ...misread];
+  return firstAtEachPlace([...unknownSigns, ...misread]);
+}
+
+function firstAtEachPlace(problems: readonly Problem[]): Problem[] {
+  const starts = new Set<number>();
+  return problems.filter(({ place }) => {
+    const isNew = !starts.has(place.start);
+    starts.add(place.start);
+    return isNew;
+  });
 }
 
 function wrongSigns(document: LangiumDocument<File>): Problem[] {

@@ -9,6 +9,7 @@ import { isUnset } from '../parts.ts';
 import type { Problem } from '../problem.ts';
 import { nameText, placeOf, placeOfFeature, span, textOf } from '../source.ts';
 import { commaProblem } from './commas.ts';
+import { notHover } from './hover.ts';
 import { type AmountNode, amountProblem, type Expected, implausibleSide } from './quantities.ts';
 import { article, described, either, problem, replace } from './report.ts';
 
@@ -42,6 +43,7 @@ export function expectedOf(of: string, rule: Property | ClauseRule): Expected {
     ...boundsOf(rule),
     ...('mistaken' in rule && rule.mistaken ? { mistaken: rule.mistaken } : {}),
     ...(insists === undefined ? {} : { insists }),
+    ...(rule.shape === 'count' || rule.unit === 'S' ? { whole: true } : {}),
   };
 }
 
@@ -122,7 +124,12 @@ function extraProblem(figure: Figure, of: string): Problem | undefined {
   if (figure.times.length > 0) return problem('wrong-dimension', `${of} is one number, without x`, placeOf(figure));
   if (figure.range !== undefined)
     return problem('wrong-dimension', `${of} is one number, not a range`, placeOf(figure));
-  if (figure.label !== undefined) {
+  if (figure.label !== undefined && figure.$cstNode) {
+    const label = placeOfFeature(figure, 'label');
+    if (/[\r\n]/.test(textOf(figure))) {
+      const says = 'a text on a line of its own: is it a note?';
+      return problem('syntax', says, label, [replace({ ...label, end: label.start }, 'note ', 'write note in front')]);
+    }
     return problem(
       'clause',
       `${of} takes no text; where it comes from stands behind measured, claimed or estimated`,
@@ -162,12 +169,23 @@ function sizeProblem(figure: Figure, of: string, expected: Expected): Problem | 
   const { plausible: _, ...anyNumber } = expected;
   const written = sides.filter((side) => side.unit !== undefined);
   const last = sides.at(-1) ?? figure;
+  const code = statorCode(figure, of);
+  if (code) return code;
   for (const side of written.length > 0 ? written : [last]) {
     const found = amountProblem(side, [], anyNumber);
     if (found) return found;
   }
   const unit = written.at(-1)?.unit ?? '';
   return sides.map((side) => implausibleSide(side, unit, expected)).find((found) => found !== undefined);
+}
+
+/** `stator: 1104`: motors are named by diameter and height in millimetres. */
+function statorCode(figure: Figure, of: string): Problem | undefined {
+  const [, diameter, height] = /^(\d\d)(\d\d(?:\.\d)?)$/.exec(figure.number) ?? [];
+  if (of !== 'stator' || figure.unit !== undefined || figure.sides.length > 0 || !diameter || !height) return undefined;
+  const place = placeOf(figure);
+  const size = `${Number(diameter)} x ${Number(height)} mm`;
+  return problem('missing-unit', `${figure.number} is ${size}`, place, [replace(place, size)]);
 }
 
 /** `4 x M2 on 25.5 x 25.5 mm`; what stands behind `on` is a clause of its own. */
@@ -207,7 +225,7 @@ function multipleProblem(figure: Figure, of: string, expected: Expected): Proble
     const fix = figure.unit === undefined ? replace(place, whole) : undefined;
     return problem('missing-value', `${of} is a multiple of hover thrust: ${whole}`, place, [fix]);
   }
-  return amountProblem(figure, figure.more, expected);
+  return notHover(multiplied) ?? amountProblem(figure, figure.more, expected);
 }
 
 function partProblem(line: PropertyLine, value: Value, schema: Property, expected: Expected): Problem | undefined {

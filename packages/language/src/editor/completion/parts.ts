@@ -53,7 +53,7 @@ function elsewhere(
   const offers: Offer[] = [];
   for (const entry of lookup.index.all()) {
     const fits = kinds.includes(entry.kind) && !named.has(entry.name) && entry.name.toLowerCase().includes(wanted);
-    if (fits && URI.parse(entry.file).scheme !== LIBRARY_SCHEME && offers.length < MOST_PARTS) {
+    if (fits && URI.parse(entry.file).scheme === document.uri.scheme && offers.length < MOST_PARTS) {
       const { title, edits } = addUse(document, URI.parse(entry.folder));
       offers.push({
         ...offerOf(entry.part, entry.name, 2),

@@ -4,16 +4,19 @@ import { type Diagnostic, DiagnosticSeverity } from 'vscode-languageserver-types
 import type { Finding } from '../../checks/finding.ts';
 import { checkDocument } from '../../checks/run.ts';
 import type { File } from '../../grammar/generated/ast.ts';
+import { forget } from '../../model/memory.ts';
 import { readDocument } from '../../model/read.ts';
 import { toDiagnostic } from './convert.ts';
 
 /** The squiggles of a file are its findings, exactly those the command prints. Code actions ask for the findings themselves. */
 export class FindingsValidator implements DocumentValidator {
   private readonly documents: LangiumDocuments;
+  private readonly openTexts: LangiumServices['shared']['workspace']['TextDocuments'];
   private readonly findings = new WeakMap<LangiumDocument, readonly Finding[]>();
 
   constructor(services: LangiumServices) {
     this.documents = services.shared.workspace.LangiumDocuments;
+    this.openTexts = services.shared.workspace.TextDocuments;
   }
 
   async validateDocument(document: LangiumDocument): Promise<Diagnostic[]> {
@@ -23,6 +26,10 @@ export class FindingsValidator implements DocumentValidator {
       this.findings.set(document, shown);
       for (const defect of defects) {
         console.error(`A check failed on ${document.uri.toString(true)}:`, defect);
+      }
+      if (this.openTexts.get(document.uri) === undefined) {
+        // What was computed for a file that nobody looks at takes a hundred times the room of its findings.
+        forget(document);
       }
       return [
         ...shown.map((finding) => toDiagnostic(finding, document, this.documents)),

@@ -97,7 +97,11 @@ class Unresolved {
   private elsewhere(): Problem | undefined {
     const kinds = this.wantedKinds();
     if (this.role.sort !== 'part' || this.before() || !kinds) return undefined;
-    const entries = this.lookup.index.everywhere(this.name).filter((entry) => kinds.includes(entry.kind));
+    // Files of another file system, or of a text that is not saved yet, cannot be opened from here.
+    const { scheme } = this.document.uri;
+    const entries = this.lookup.index
+      .everywhere(this.name)
+      .filter((entry) => kinds.includes(entry.kind) && entry.file.startsWith(`${scheme}:`));
     const [first] = entries;
     if (!first) return undefined;
     const folders = [...new Set(entries.map((entry) => entry.folder))].map((folder) => URI.parse(folder));

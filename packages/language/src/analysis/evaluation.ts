@@ -6,6 +6,7 @@ import { type Craft, type Impossible, isImpossible, type OperatingPoint } from '
 import type { Endurance } from '../physics/discharge.ts';
 import { atHoverMultiple, atRest, burst, flightTime, fullDuty, hover, hoverTime } from '../physics/flight.ts';
 import { type BrownOut, brownOutsNear, brownOutsOf } from './brown-out.ts';
+import type { PointGroup, Reach } from './reach.ts';
 import type { Setup } from './setup.ts';
 
 export type Point = OperatingPoint | Impossible;
@@ -42,52 +43,83 @@ export interface Evaluation {
   readonly craft?: CraftEvaluation;
 }
 
+/** An evaluated setup, and which of its points a change leaves alone. */
+export interface Nearby {
+  readonly evaluation: Evaluation;
+  readonly reach: Reach;
+}
+
 /**
- * Solves every point. `near` is the evaluation of an almost equal setup, so near that only the first order counts: times and
- * brown-outs are then carried over from it by their change, which takes a few points instead of an integral.
+ * Solves every point. `near` is the evaluation of an almost equal setup, so near that only the first order counts: points out
+ * of the change's reach are kept, times and brown-outs are carried over by their change, which takes a few points instead of
+ * an integral.
  */
-export function evaluate(setup: Setup, near?: Evaluation): Evaluation {
+export function evaluate(setup: Setup, near?: Nearby): Evaluation {
   const { craft } = setup;
   if (!craft) return { setup };
+  const known = near?.evaluation.craft;
+  const kept = (group: PointGroup) => (near && known && !near.reach.has(group) ? known : undefined);
   const massKnown = setup.dryMass !== undefined && setup.packMass !== undefined;
   return {
     setup,
     craft: {
       craft,
-      rest: atRest(craft, 1),
-      full: fullDuty(craft, 1),
-      fullAtReserve: fullDuty(craft, craft.pack.reserve),
-      ...(massKnown && { flight: evaluateFlight(craft, near?.craft) }),
+      rest: kept('rest')?.rest ?? atRest(craft, 1),
+      full: kept('full')?.full ?? fullDuty(craft, 1),
+      fullAtReserve: kept('full')?.fullAtReserve ?? fullDuty(craft, craft.pack.reserve),
+      ...(massKnown && { flight: evaluateFlight(craft, known, (group) => kept(group)?.flight) }),
     },
   };
 }
 
-function evaluateFlight(craft: Craft, near: CraftEvaluation | undefined): FlightEvaluation {
+function evaluateFlight(
+  craft: Craft,
+  near: CraftEvaluation | undefined,
+  kept: (group: PointGroup) => FlightEvaluation | undefined,
+): FlightEvaluation {
   const { reserve } = craft.pack;
-  const middle = middleChargeOf(craft);
-  const points = {
-    hover: hover(craft, middle),
-    hoverFresh: hover(craft, 1),
-    hoverAtReserve: hover(craft, reserve),
-  };
-  const known = near?.flight;
-  const brownOuts = known && near ? brownOutsNear(craft, near.craft, known.brownOuts) : brownOutsOf(craft);
+  const hovering = kept('hover') ?? hoverPoints(craft);
+  const bursting = kept('burst') ?? { burst: burst(craft, 1), burstAtReserve: burst(craft, reserve) };
+  const brownOuts = brownOutsOfFlight(craft, near, kept);
   const landBy = Math.min(1, Math.max(reserve, ...brownOuts.map(({ inBurst }) => inBurst ?? 0)));
+  const { hover: middle, hoverFresh, hoverAtReserve, phases } = hovering;
+  const knownTimes = kept('times');
+  const keptTimes = knownTimes && { hoverTime: knownTimes.hoverTime, flightTime: knownTimes.flightTime };
+  const points = { hover: middle, hoverFresh, hoverAtReserve, brownOuts };
   return {
     ...points,
-    burst: burst(craft, 1),
-    burstAtReserve: burst(craft, reserve),
-    phases: craft.flown.map(({ hoverMultiple }) =>
-      hoverMultiple === 1 ? points.hover : phaseAt(craft, middle, hoverMultiple),
-    ),
-    ...timesOf(craft, { ...points, brownOuts }, near),
-    brownOuts,
+    burst: bursting.burst,
+    burstAtReserve: bursting.burstAtReserve,
+    phases,
+    ...(keptTimes ?? timesOf(craft, points, near)),
     landBy,
-    hoverAtLandBy: landBy === reserve ? points.hoverAtReserve : hover(craft, landBy),
+    hoverAtLandBy: landBy === reserve ? hoverAtReserve : hover(craft, landBy),
+  };
+}
+const middleChargeOf = (craft: Craft): number => (1 + craft.pack.reserve) / 2;
+
+function hoverPoints(craft: Craft): Pick<FlightEvaluation, 'hover' | 'hoverFresh' | 'hoverAtReserve' | 'phases'> {
+  const middle = middleChargeOf(craft);
+  const hoverMiddle = hover(craft, middle);
+  return {
+    hover: hoverMiddle,
+    hoverFresh: hover(craft, 1),
+    hoverAtReserve: hover(craft, craft.pack.reserve),
+    phases: craft.flown.map(({ hoverMultiple }) =>
+      hoverMultiple === 1 ? hoverMiddle : phaseAt(craft, middle, hoverMultiple),
+    ),
   };
 }
 
-const middleChargeOf = (craft: Craft): number => (1 + craft.pack.reserve) / 2;
+function brownOutsOfFlight(
+  craft: Craft,
+  near: CraftEvaluation | undefined,
+  kept: (group: PointGroup) => FlightEvaluation | undefined,
+): readonly BrownOut[] {
+  if (!near?.flight) return brownOutsOf(craft);
+  if (kept('hover') && kept('burst')) return near.flight.brownOuts;
+  return brownOutsNear(craft, near.craft, near.flight.brownOuts);
+}
 
 /** A phase of flight at a multiple of hover thrust; one that asks for more than full duty gets full duty. */
 function phaseAt(craft: Craft, stateOfCharge: number, hoverMultiple: number): Point {

@@ -331,9 +331,11 @@ export function headlineMeasures(overlapping: readonly boolean[]): Measure[] {
 function steadyWind(evaluation: Evaluation, wind: WindSetup, overlapping: readonly boolean[]): number | undefined {
   return atFull('fullAtReserve', (at) => {
     const { craft, point } = at;
+    const weight = weightOf(evaluation);
+    if (weight === undefined) return undefined;
     return windHeld({
       ...wind,
-      mass: craft.mass,
+      mass: weight / G,
       airDensity: craft.air.density,
       discArea: sweptArea(craft, overlapping),
       availableThrust: point.thrust * thrustFactorOf(at),
@@ -500,10 +502,10 @@ export function loadMeasures(load: number): Measure[] {
       of: atFull('fullAtReserve', ({ point, craft, busVoltage }) => supply(point, feed(craft), busVoltage)),
     },
     { name: `load.${load}.hover_brown_out`, needs: ['hover'], of: brownOut(({ inHover }) => inHover) },
-    { name: `load.${load}.burst_brown_out`, needs: ['hover'], of: brownOut(({ inBurst }) => inBurst) },
+    { name: `load.${load}.burst_brown_out`, needs: ['hover', 'burst'], of: brownOut(({ inBurst }) => inBurst) },
     {
       name: `load.${load}.land_by_hover_voltage`,
-      needs: ['hover'],
+      needs: ['hover', 'burst'],
       of: brownOut(({ hoverAtBurst }, craft) => {
         const point = possible<OperatingPoint>(hoverAtBurst);
         return point && point.busVoltage / craft.pack.cellsInSeries;

@@ -7,16 +7,14 @@
 import type { Figure } from '../model/build.ts';
 import type { Estimate } from './assessment.ts';
 import { exact } from './estimate.ts';
-import { type Evaluation, evaluate } from './evaluation.ts';
+import { type Evaluation, evaluate, type Nearby } from './evaluation.ts';
 import type { Measure } from './measures.ts';
+import { isReached, type Reach, reachOf } from './reach.ts';
 import type { Setup } from './setup.ts';
 import { figuresOf, type Leaf, withMoved, withNumber } from './template.ts';
 
 /** Steps as shares of the standard uncertainty. */
 const STEP = 1e-3;
-
-/** Numbers of the setup that no operating point depends on: what hangs on them is read off the same points. */
-const OUTSIDE_CIRCUIT = /^(?!craft\.)|^craft\.air\.speedOfSound$/;
 
 export interface Propagation {
   /** Everything read, in order of first use. */
@@ -31,37 +29,36 @@ interface Pull {
   readonly contribution: number;
 }
 
+/** A measure that has a value, with the inputs' shares in its error as they are found. */
+interface Quantity extends Measure {
+  readonly value: number;
+  readonly shares: Float64Array;
+}
+
 export function propagate(leaves: readonly Leaf[], evaluation: Evaluation, measures: readonly Measure[]): Propagation {
   const figures = leaves.map(({ formula }) => figuresOf(formula));
-  const index = new Map<string, number>();
-  const inputs: Figure[] = [];
-  for (const figure of figures.flat()) {
-    if (index.has(figure.id)) continue;
-    index.set(figure.id, inputs.length);
-    inputs.push(figure);
-  }
-  const values = measures.map((measure) => finite(measure.of(evaluation)));
-  const contributions = values.map((value) => (value === undefined ? undefined : new Float64Array(inputs.length)));
+  const inputs = [...new Map(figures.flat().map((figure) => [figure.id, figure])).values()];
+  const index = new Map(inputs.map(({ id }, i) => [id, i]));
+  const quantities: Quantity[] = measures.flatMap((measure) => {
+    const value = finite(measure.of(evaluation));
+    return value === undefined ? [] : [{ ...measure, value, shares: new Float64Array(inputs.length) }];
+  });
 
+  const burstsInFlight = evaluation.setup.craft?.flown.some(({ hoverMultiple }) => hoverMultiple > 1) ?? false;
+  const reached = new Map<Reach, readonly Quantity[]>();
   for (const [l, leaf] of leaves.entries()) {
     const pulls = pullsOn(leaf, figures[l] ?? [], index);
+    if (pulls.length === 0) continue;
+    const reach = reachOf(leaf.path, burstsInFlight);
+    const moving = reached.get(reach) ?? quantities.filter(({ needs }) => isReached(needs, reach));
+    reached.set(reach, moving);
     const uncertainty = Math.hypot(...pulls.map(({ contribution }) => contribution));
-    if (uncertainty === 0) continue;
-    const slopes = slopesOver(leaf, uncertainty * STEP, evaluation, measures, values);
-    slopes.forEach((slope, m) => {
-      const shares = contributions[m];
-      if (!slope || !shares) return;
-      for (const { input, contribution } of pulls) shares[input] = (shares[input] ?? 0) + slope * contribution;
-    });
+    share(leaf, uncertainty * STEP, pulls, { evaluation, reach }, moving);
   }
-
-  const estimates = new Map<string, Estimate>();
-  measures.forEach(({ name }, m) => {
-    const value = values[m];
-    const shares = contributions[m];
-    if (value !== undefined && shares) estimates.set(name, { value, contributions: shares });
-  });
-  return { inputs, estimates };
+  return {
+    inputs,
+    estimates: new Map(quantities.map(({ name, value, shares }) => [name, { value, contributions: shares }])),
+  };
 }
 
 /** The values alone. */
@@ -93,32 +90,29 @@ function pullsOn({ formula, value }: Leaf, figures: readonly Figure[], index: Re
   return pulls;
 }
 
-/** Slope of every measure over one number; where the step leads beyond the possible, by a step the other way. */
-function slopesOver(
-  leaf: Leaf,
-  step: number,
-  evaluation: Evaluation,
-  measures: readonly Measure[],
-  values: readonly (number | undefined)[],
-): (number | undefined)[] {
-  const up = nearby(leaf, step, evaluation);
-  const slopes = measures.map((measure, m) => slope(finite(measure.of(up)), values[m], step));
-  if (slopes.every((found, m) => found !== undefined || values[m] === undefined)) return slopes;
-  const down = nearby(leaf, -step, evaluation);
-  return slopes.map((found, m) => found ?? slope(finite(measures[m]?.of(down)), values[m], -step));
+/**
+ * Moves one number and adds what each input thereby contributes to each quantity; where the step leads beyond the possible,
+ * by a step the other way.
+ */
+function share(leaf: Leaf, step: number, pulls: readonly Pull[], near: Nearby, quantities: readonly Quantity[]): void {
+  const up = moved(leaf, step, near);
+  let down: Evaluation | undefined;
+  for (const quantity of quantities) {
+    let change = (finite(quantity.of(up)) ?? Number.NaN) - quantity.value;
+    if (Number.isNaN(change)) {
+      down ??= moved(leaf, -step, near);
+      change = quantity.value - (finite(quantity.of(down)) ?? quantity.value);
+    }
+    if (change === 0) continue;
+    const { shares } = quantity;
+    for (const { input, contribution } of pulls) shares[input] = (shares[input] ?? 0) + (change / step) * contribution;
+  }
 }
 
-const slope = (moved: number | undefined, value: number | undefined, step: number): number | undefined =>
-  moved === undefined || value === undefined ? undefined : (moved - value) / step;
-
-function nearby(leaf: Leaf, step: number, evaluation: Evaluation): Evaluation {
-  const setup: Setup = withNumber(evaluation.setup, leaf.path, leaf.value + step);
-  if (OUTSIDE_CIRCUIT.test(leaf.path.join('.'))) return withSetup(evaluation, setup);
-  return evaluate(setup, evaluation);
-}
-
-/** The same points, under a setup that differs only outside the circuit. */
-function withSetup(evaluation: Evaluation, setup: Setup): Evaluation {
-  const { craft } = evaluation;
+function moved({ path, value }: Leaf, step: number, near: Nearby): Evaluation {
+  const setup: Setup = withNumber(near.evaluation.setup, path, value + step);
+  if (near.reach.size > 0) return evaluate(setup, near);
+  // The same points, under a setup that differs only outside the circuit.
+  const { craft } = near.evaluation;
   return craft && setup.craft ? { setup, craft: { ...craft, craft: setup.craft } } : { setup };
 }

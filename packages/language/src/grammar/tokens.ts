@@ -118,7 +118,7 @@ const UNIT =
 
 /**
  * Only straight after a number, or after `in` in the columns of a table; signs that can be nothing else anywhere.
- * `4 M1104` holds no unit, `3S2P` and `62mmx17mm` hold two.
+ * `4 M1104` holds no unit; `3S2P`, `4 min50 s` and `62mmx17mm` hold two.
  */
 function lengthOfUnit(place: Place): number {
   if (!isAfter(place, UNIT_FOLLOWS) || (place.previous?.tokenType.name === 'in' && !isInColumns(place))) {
@@ -129,8 +129,8 @@ function lengthOfUnit(place: Place): number {
   const after = place.text[place.offset + length] ?? ' ';
   if (RESERVED.has(unit) || unit === 'x') return 0;
   if (!LETTER.test(after)) return length;
-  const next = isAdjacent(place) && /[0-9]/.test(after);
-  if (!next || unit.startsWith('x')) return 0;
+  const splits = isAdjacent(place) || unit === 'min' || unit === 'h';
+  if (!splits || !/[0-9]/.test(after) || unit.startsWith('x')) return 0;
   return unit.endsWith('x') ? length - 1 : length;
 }
 

@@ -1,0 +1,114 @@
+import { describe, expect, it } from 'vitest';
+import { parse } from '../../packages/language/src/grammar/parse.ts';
+import { errorsOf, factsOf } from './facts.ts';
+
+// What people write by mistake. For the parser none of it is an error: the line is kept with what can be made of it, so that a check can name
+// the mistake and offer the fix; the lines around it stay what they are. Each with the lines that come out of it.
+const WRONG: readonly [within: 'motor' | 'pack' | 'build', line: string, ...kept: string[]][] = [
+  ['motor', 'resistance: 3.4 mm', 'Property resistance: 3.4 mm'],
+  ['motor', 'kv: 11000', 'Property kv: 11000'],
+  ['motor', 'kv: 11000 kV', 'Property kv: 11000 kV'],
+  ['motor', 'kv: 11000 KV', 'Property kv: 11000 KV'],
+  ['motor', 'kv: 11000 rpm/v', 'Property kv: 11000 rpm/v'],
+  ['motor', 'kv: 11000 rpm', 'Property kv: 11000 rpm'],
+  ['motor', 'kv: 11 000 rpm/V', 'Property kv: 11 000 rpm/V'],
+  ['motor', 'kv: 11,000 rpm/V', 'Property kv: 11,000 rpm/V'],
+  ['motor', 'kv: 11000 rpm per volt', 'Property kv: 11000 rpm', 'Unknown per volt'],
+  ['motor', 'kv: 11000rpm/V±3%', 'Property kv: 11000rpm/V±3%'],
+  ['motor', 'kv: 11000 rpm / V', 'Property kv: 11000 rpm', 'Unknown / V'],
+  ['motor', 'kV: 11000 rpm/V', 'Property kV: 11000 rpm/V'],
+  ['motor', 'kv 11000 rpm/V', 'Unknown kv 11000 rpm/V'],
+  ['motor', 'kv = 11000 rpm/V', 'Unknown kv = 11000 rpm/V'],
+  ['motor', 'kv:', 'Property kv:'],
+  ['motor', 'kv: rpm/V', 'Property kv: rpm', 'Unknown /V'],
+  ['motor', 'kv: 11000 rpm/V +- 3', 'Property kv: 11000 rpm/V +- 3'],
+  ['motor', 'kv: 11000 rpm/V +-', 'Property kv: 11000 rpm/V +-'],
+  ['motor', 'kv: "11000 rpm/V"', 'Property kv: "11000 rpm/V"'],
+  ['motor', 'resistance: 98 Mohm', 'Property resistance: 98 Mohm'],
+  ['motor', 'resistance: 98 mΩ', 'Property resistance: 98 mΩ'],
+  ['motor', 'resistance: .098 ohm', 'Property resistance: .098 ohm'],
+  ['motor', 'idle: 0,62 A at 7,4 V', 'Property idle: 0,62 A at 7,4 V'],
+  ['motor', 'idle: 0.62 A at', 'Property idle: 0.62 A at'],
+  ['motor', 'idle: 0.62 A for 7.4 V', 'Property idle: 0.62 A for 7.4 V'],
+  ['motor', 'idle: ca. 0.6 A', 'Property idle: ca.', 'Unknown 0.6 A'],
+  ['motor', 'resistence: 98 mohm', 'Property resistence: 98 mohm'],
+  ['motor', 'hottest: 110 C', 'Property hottest: 110 C'],
+  ['motor', 'hottest: 110°C', 'Property hottest: 110°C'],
+  ['motor', 'bolts: 3 x M1.4 on 6.6', 'Property bolts: 3 x M1.4 on 6.6'],
+  ['motor', 'bolts: 3 x', 'Property bolts: 3 x'],
+  ['motor', '# comment'],
+  ['motor', '/* comment */', 'Unknown /* comment */'],
+  ['motor', '- kv: 11000', 'Unknown -', 'Property kv: 11000'],
+  ['motor', 'mass 3 g', 'Unknown mass 3 g'],
+  ['motor', '%', 'Unknown %'],
+  ['pack', 'capacity: 480 mah', 'Property capacity: 480 mah'],
+  ['pack', 'discharge: 75', 'Property discharge: 75'],
+  ['pack', 'discharge: 75 c', 'Property discharge: 75 c'],
+  ['pack', 'cells: 3S2', 'Property cells: 3S2'],
+  ['pack', 'cells: S', 'Property cells: S'],
+  ['pack', 'chemistry: LiPo', 'Property chemistry: LiPo'],
+  ['pack', 'size: 62x17x14mm', 'Property size: 62x17x14mm'],
+  ['pack', 'size: 62 x 17 x 14', 'Property size: 62 x 17 x 14'],
+  ['pack', 'size: 62*17*14 mm', 'Property size: 62', 'Unknown *17*14 mm'],
+  ['pack', 'price: 9 €', 'Property price: 9 €'],
+  ['pack', 'price: €9', 'Property price:', 'Unknown €9'],
+  ['build', 'load: Cam from Board18.', 'Property load: Cam from Board18.'],
+  ['build', 'load: Cam from', 'Property load: Cam from'],
+  ['build', 'pack: Slim480_2S, Slim480_2S', 'Property pack: Slim480_2S, Slim480_2S'],
+  ['build', 'pack: Slim480_2S duty 66', 'Property pack: Slim480_2S duty 66'],
+  ['build', 'pack Slim480_2S', 'Unknown pack Slim480_2S'],
+  ['build', 'esc Board18', 'Unknown esc Board18'],
+  ['build', 'pak: Slim480_2S', 'Property pak: Slim480_2S'],
+  ['build', 'motors: 4 M1 with P1', 'Property motors: 4', 'Unknown M1 with P1'],
+  ['build', 'motors: 4x M1 with P1', 'Property motors: 4x M1 with P1'],
+  ['build', 'require hover_time >=', 'Require require hover_time >='],
+  ['build', 'require', 'Require require'],
+  ['build', 'require 3 <= a <= 5', 'Require require 3 <= a <= 5'],
+  ['build', 'requires hover_time >= 4 min', 'Unknown requires hover_time >= 4 min'],
+  ['build', 'require: hover_time >= 4 min', 'Property require: hover_time', 'Unknown >= 4 min'],
+  ['build', 'require hover_time 4 min', 'Require require hover_time', 'Unknown 4 min'],
+  ['build', 'note "abc', 'Note note "abc'],
+  ['build', 'note abc', 'Note note', 'Unknown abc'],
+  ['build', 'accept', 'Accept accept'],
+  ['build', 'raise pack-oversag', 'Change raise pack-oversag'],
+  ['build', 'keep 20 in hand', 'Keep keep 20 in', 'Unknown hand'],
+];
+
+describe('a wrong line', () => {
+  it.each(WRONG)('in a %s: %s', (kind, line, ...kept) => {
+    const text = `${kind} X {\n  mass: 1 g\n  ${line}\n  price: 2 EUR\n}\n${kind} Y {\n  mass: 2 g\n}\n`;
+    const [above, below, next] = ['Property mass: 1 g', 'Property price: 2 EUR', 'Property mass: 2 g'];
+    expect(errorsOf(text)).toEqual([]);
+    const said = factsOf(text).map((fact) => fact.says);
+    expect(said.filter((says) => !says.startsWith('Condition'))).toEqual([above, ...kept, below, next]);
+    expect(parse(text).value.parts.map((part) => part.name)).toEqual(['X', 'Y']);
+  });
+});
+
+describe('two wrong lines', () => {
+  it('are two, so that each gets its own finding', () => {
+    const text = 'motor X {\n  kv 11000 rpm/V\n  idle 0.6 A\n  esc Board18\n}\n';
+    expect(factsOf(text).map((fact) => fact.says)).toEqual([
+      'Unknown kv 11000 rpm/V',
+      'Unknown idle 0.6 A',
+      'Unknown esc Board18',
+    ]);
+  });
+});
+
+describe('a sign without a meaning', () => {
+  it.each([
+    ['mass: 3 g;', '; has no meaning here: a line ends by itself'],
+    ['require a > 2 && b > 3', '&& has no meaning here: write and'],
+    ['require a > 2 || b > 3', '|| has no meaning here: write or'],
+    ['require a != 2', '! has no meaning here: write not ( … )'],
+    ['require a ≠ 2', '≠ has no meaning here: write not ( … )'],
+    ["note 'look'", "' has no meaning here: texts stand in straight double quotes"],
+    ['size: [3]', '[ has no meaning here: blocks stand in { }, calculations in ( )'],
+    ['idle: ~0.6 A', '~ has no meaning here'],
+    ['kv: @@@@', '@@@@ has no meaning here'],
+  ])('%s', (line, message) => {
+    expect(errorsOf(`build X {\n  ${line}\n  mass: 3 g\n}\n`)[0]).toBe(message);
+    expect(factsOf(`build X {\n  ${line}\n  mass: 4 g\n}\n`).at(-1)?.says).toBe('Property mass: 4 g');
+  });
+});

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { parse } from '../../packages/language/src/grammar/parse.ts';
-import { errorsOf, factsOf } from './facts.ts';
+import { errorsOf, factsOf, placedErrorsOf } from './facts.ts';
 
 // What people write by mistake. For the parser none of it is an error: the line is kept with what can be made of it, so that a check can name
 // the mistake and offer the fix; the lines around it stay what they are. Each with the lines that come out of it.
@@ -110,5 +110,22 @@ describe('a sign without a meaning', () => {
   ])('%s', (line, message) => {
     expect(errorsOf(`build X {\n  ${line}\n  mass: 3 g\n}\n`)[0]).toBe(message);
     expect(factsOf(`build X {\n  ${line}\n  mass: 4 g\n}\n`).at(-1)?.says).toBe('Property mass: 4 g');
+  });
+});
+
+describe('a minus without its number', () => {
+  it.each([
+    ['kv: -', '3 -: expected a number behind -'],
+    ['kv: 3 V .. -', '3 -: expected a number behind -'],
+    ['require a > -', '3 -: expected a number behind -'],
+    ['require -a > 3', '3 a: expected a number, found a'],
+  ])('%s', (line, error) => {
+    const text = `build X {\n  mass: 1 g\n  ${line}\n  price: 2 EUR\n}\n`;
+    expect(placedErrorsOf(text)).toEqual([error]);
+    expect(factsOf(text).at(-1)?.says).toBe('Property price: 2 EUR');
+  });
+
+  it('at the end of the file', () => {
+    expect(placedErrorsOf('build X {\n  kv: -')[0]).toBe('2 -: expected a number behind -');
   });
 });

@@ -2,6 +2,7 @@ import type { IRecognitionException, IToken } from 'chevrotain';
 import type { AstNode, LangiumCoreServices, LexerResult, ParseResult, ParserOptions, TokenizeOptions } from 'langium';
 import { createLangiumParser, DefaultLexer, LangiumParser } from 'langium';
 import type { File } from './generated/ast.ts';
+import { onItsLine } from './messages.ts';
 import { structureErrors } from './structure.ts';
 import { errorAtStart } from './syntax-error.ts';
 import { KINDS, SENTENCE_WORDS } from './words.ts';
@@ -100,7 +101,7 @@ export class GuardedParser extends LangiumParser {
   override parse<T extends AstNode = AstNode>(input: string, options?: ParserOptions): ParseResult<T> {
     try {
       const result = this.inner.parse<T>(input, options);
-      return { ...result, parserErrors: [...result.parserErrors, ...structureOf(result.value)] };
+      return { ...result, parserErrors: [...result.parserErrors.map(onItsLine), ...structureOf(result.value)] };
     } catch (cause) {
       this.inner = createLangiumParser(this.services);
       return { ...this.inner.parse<T>('', options), parserErrors: [failure(cause)] };

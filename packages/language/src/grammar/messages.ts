@@ -1,11 +1,19 @@
-import type { ILexerErrorMessageProvider, IParserErrorMessageProvider, IToken, TokenType } from 'chevrotain';
+import type {
+  ILexerErrorMessageProvider,
+  IParserErrorMessageProvider,
+  IRecognitionException,
+  IToken,
+  TokenType,
+} from 'chevrotain';
 import { DefaultLexerErrorMessageProvider } from 'langium';
+import { errorAt } from './syntax-error.ts';
 import { KINDS } from './words.ts';
 
 /** Parser errors in plain words with at most three suggestions. Most mistakes never come here: see structure.ts and the checks. */
 export class FettleParserMessages implements IParserErrorMessageProvider {
-  buildMismatchTokenMessage({ expected, actual }: { expected: TokenType; actual: IToken }): string {
-    return `expected ${plain(expected.name)}, found ${found(actual)}`;
+  buildMismatchTokenMessage({ expected, actual, previous }: Mismatch): string {
+    const wanted = `expected ${plain(expected.name)}`;
+    return isOnLineOf(previous, actual) ? `${wanted}, found ${found(actual)}` : `${wanted} behind ${previous.image}`;
   }
 
   buildNotAllInputParsedMessage({ firstRedundant }: { firstRedundant: IToken }): string {
@@ -21,8 +29,20 @@ export class FettleParserMessages implements IParserErrorMessageProvider {
   }
 }
 
+type Mismatch = Parameters<IParserErrorMessageProvider['buildMismatchTokenMessage']>[0];
 type NoViableAlternative = Parameters<IParserErrorMessageProvider['buildNoViableAltMessage']>[0];
 type EarlyExit = Parameters<IParserErrorMessageProvider['buildEarlyExitMessage']>[0];
+
+/** Where something is missing at the end of a line, the next line is not to blame: the error stands at the last token before it. */
+export function onItsLine(error: IRecognitionException): IRecognitionException {
+  const previous = 'previousToken' in error ? (error.previousToken as IToken | undefined) : undefined;
+  if (!previous?.image || isOnLineOf(previous, error.token)) return error;
+  return errorAt(error.message, previous, error.name);
+}
+
+function isOnLineOf(previous: IToken, actual: IToken): boolean {
+  return actual.startLine === previous.endLine;
+}
 
 const MAX_OPTIONS = 3;
 

@@ -15,7 +15,8 @@ export function errorAtStart(message: string, name: string): IRecognitionExcepti
 const PLACE_TYPE: TokenType = { name: 'PLACE' };
 const PLACE = { tokenType: PLACE_TYPE, tokenTypeIdx: 0 };
 
-function errorAt(message: string, token: IToken, name: string): IRecognitionException {
+/** An error at a token of the lexer. */
+export function errorAt(message: string, token: IToken, name: string): IRecognitionException {
   return { name, message, token, resyncedTokens: [], context: { ruleStack: [], ruleOccurrenceStack: [] } };
 }
 

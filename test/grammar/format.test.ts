@@ -142,10 +142,14 @@ describe('what is left alone', () => {
 });
 
 describe('any layout of a sample', () => {
-  // Blanks, line breaks and comments between the tokens of a line may be anything; what is read must stay the same.
-  const blanks = fc.constantFrom(' ', '   ', '\t', ' // c\n ', '\n', '\n\n\n', '\r\n');
+  // Blanks anywhere, and here and there a line break or a comment between the tokens of a line.
+  const blanks = fc.oneof(
+    { weight: 60, arbitrary: fc.constantFrom(' ', '   ', '\t') },
+    { weight: 1, arbitrary: fc.constantFrom(' // c\n ', '\n', '\n\n\n', '\r\n') },
+  );
 
   it('is laid out so that every token stays, and once is enough', () => {
+    let read = 0;
     fc.assert(
       fc.property(fc.constantFrom(...samples), fc.infiniteStream(blanks), ({ text }, gaps) => {
         const strewn = text.replace(/"[^"\n]*"|\/\/.*|\n\s*|[ ]+/g, (match) =>
@@ -153,15 +157,19 @@ describe('any layout of a sample', () => {
         );
         const once = format(strewn);
         expect(format(once)).toBe(once);
-        // A line break can make a word the first of its line, and so a line of its own: only what was read at first counts.
-        expect(wordsOf(once)).toEqual(wordsOf(strewn));
+        // A header broken in the wrong place does not parse, and is left alone.
+        if (errorsOf(strewn).length > 0) expect(once).toBe(strewn);
+        else {
+          read += 1;
+          expect(wordsOf(once)).toEqual(wordsOf(strewn));
+        }
       }),
       { numRuns: 150, seed: 1303 },
     );
+    expect(read).toBeGreaterThan(75);
   });
 
   function wordsOf(text: string): string[] {
-    if (errorsOf(text).length > 0) return [];
     return tokenize(text).split(/\s+/);
   }
 });

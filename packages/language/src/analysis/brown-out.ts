@@ -3,7 +3,7 @@ import { packRestingVoltage } from '../physics/chemistry.ts';
 import type { Craft, Impossible, Load, OperatingPoint } from '../physics/craft.ts';
 import { hover, lastSafeCharge, weight } from '../physics/flight.ts';
 import { currentAtVoltage, sourceResistance } from '../physics/operating-point.ts';
-import { electronics, type LoadLevel, requiredBusVoltage } from '../physics/rails.ts';
+import { type Electronics, electronics, type LoadLevel, requiredBusVoltage } from '../physics/rails.ts';
 import { type Drive, drivesAtThrust } from '../physics/rotor.ts';
 
 /** The highest state of charge at which a load gets less than its minimum: 1 from the start, undefined never before empty. */
@@ -39,7 +39,8 @@ function firstBelow(craft: Craft, { from, minimumVoltage }: Load, point: FlightP
  * The same for a craft that differs so little from a known one that only the first order counts: the charge moves by the change
  * of the bus voltage's margin over that margin's slope.
  */
-export function brownOutsNear(craft: Craft, near: Craft, known: readonly BrownOut[]): BrownOut[] {
+export function brownOutsNear(craft: Craft, near: Craft, known: readonly BrownOut[]): readonly BrownOut[] {
+  if (known.every(({ inHover, inBurst }) => inHover === undefined && inBurst === undefined)) return known;
   const margins = { hover: marginsOf(craft, 'hover'), burst: marginsOf(craft, 'burst') };
   const nearMargins = { hover: marginsOf(near, 'hover'), burst: marginsOf(near, 'burst') };
   const moved = (load: Load, nearLoad: Load, charge: number | undefined, point: FlightPoint): number | undefined => {
@@ -65,11 +66,12 @@ const SLOPE_STEP = 1e-5;
 function marginsOf(craft: Craft, point: FlightPoint): (load: Load) => ((charge: number) => number) | undefined {
   const level: LoadLevel = point === 'hover' ? 'draw' : 'peak';
   const multiple = point === 'hover' ? 1 : craft.burstMultiple;
-  const supplied = electronics(craft, level);
+  let supplied: Electronics | undefined;
   let drives: readonly Drive[] | undefined;
   return ({ from, minimumVoltage }) => {
     const needed = minimumVoltage === undefined ? undefined : requiredBusVoltage(craft, from, minimumVoltage);
     if (needed === undefined || needed <= 0) return undefined;
+    supplied ??= electronics(craft, level);
     drives ??= drivesAtThrust(craft, multiple * weight(craft));
     const current = currentAtVoltage(craft, drives, needed, supplied);
     return (charge) => packRestingVoltage(craft.pack, charge) - current * sourceResistance(craft, charge) - needed;

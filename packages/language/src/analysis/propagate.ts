@@ -7,10 +7,10 @@
 import type { Figure } from '../model/build.ts';
 import type { Estimate } from './assessment.ts';
 import { exact } from './estimate.ts';
-import { type Evaluation, evaluate, type Nearby } from './evaluation.ts';
+import type { Evaluation } from './evaluation.ts';
 import type { Measure } from './measures.ts';
+import { evaluateNear } from './nearby.ts';
 import { isReached, type Reach, reachOf } from './reach.ts';
-import type { Setup } from './setup.ts';
 import { figuresOf, type Leaf, withMoved, withNumber } from './template.ts';
 
 /** Steps as shares of the standard uncertainty. */
@@ -53,7 +53,9 @@ export function propagate(leaves: readonly Leaf[], evaluation: Evaluation, measu
     const moving = reached.get(reach) ?? quantities.filter(({ needs }) => isReached(needs, reach));
     reached.set(reach, moving);
     const uncertainty = Math.hypot(...pulls.map(({ contribution }) => contribution));
-    share(leaf, uncertainty * STEP, pulls, { evaluation, reach }, moving);
+    const evaluateMoved = (step: number) =>
+      evaluateNear(withNumber(evaluation.setup, leaf.path, leaf.value + step), evaluation, reach);
+    share(evaluateMoved, uncertainty * STEP, pulls, moving);
   }
   return {
     inputs,
@@ -94,25 +96,22 @@ function pullsOn({ formula, value }: Leaf, figures: readonly Figure[], index: Re
  * Moves one number and adds what each input thereby contributes to each quantity; where the step leads beyond the possible,
  * by a step the other way.
  */
-function share(leaf: Leaf, step: number, pulls: readonly Pull[], near: Nearby, quantities: readonly Quantity[]): void {
-  const up = moved(leaf, step, near);
+function share(
+  evaluateMoved: (step: number) => Evaluation,
+  step: number,
+  pulls: readonly Pull[],
+  quantities: readonly Quantity[],
+): void {
+  const up = evaluateMoved(step);
   let down: Evaluation | undefined;
   for (const quantity of quantities) {
     let change = (finite(quantity.of(up)) ?? Number.NaN) - quantity.value;
     if (Number.isNaN(change)) {
-      down ??= moved(leaf, -step, near);
+      down ??= evaluateMoved(-step);
       change = quantity.value - (finite(quantity.of(down)) ?? quantity.value);
     }
     if (change === 0) continue;
     const { shares } = quantity;
     for (const { input, contribution } of pulls) shares[input] = (shares[input] ?? 0) + (change / step) * contribution;
   }
-}
-
-function moved({ path, value }: Leaf, step: number, near: Nearby): Evaluation {
-  const setup: Setup = withNumber(near.evaluation.setup, path, value + step);
-  if (near.reach.size > 0) return evaluate(setup, near);
-  // The same points, under a setup that differs only outside the circuit.
-  const { craft } = near.evaluation;
-  return craft && setup.craft ? { setup, craft: { ...craft, craft: setup.craft } } : { setup };
 }

@@ -1,16 +1,17 @@
-/** How long one assessment takes, with and without its ±. Run on an otherwise idle machine: `node test/bench/assess.ts`. */
+/** What one assessment costs, with and without its ±, in processor time: `node test/bench/assess.ts`. */
 import { assess, prepare } from '../../packages/language/src/analysis/assess.ts';
 import type { Build } from '../../packages/language/src/model/build.ts';
 import { Rafter, Slim480_2S, Slim480_3S } from '../analysis/rafter.ts';
 
-/** Median duration of one call, µs, over rounds of many calls. */
+/** Median processor time of one call, µs, over rounds of many calls. */
 function median(call: () => void, calls: number, rounds = 25): number {
   for (let i = 0; i < calls; i++) call();
   const durations: number[] = [];
   for (let round = 0; round < rounds; round++) {
-    const start = performance.now();
+    const start = process.cpuUsage();
     for (let i = 0; i < calls; i++) call();
-    durations.push(((performance.now() - start) * 1000) / calls);
+    const { user, system } = process.cpuUsage(start);
+    durations.push((user + system) / calls);
   }
   return durations.sort((a, b) => a - b)[Math.floor(rounds / 2)] ?? Number.NaN;
 }

@@ -27,17 +27,26 @@ export function assess(build: Build, option: PackOption): Assessment {
 }
 
 /** A build and option as numbers, and the formulas they came from. */
-export interface Prepared {
-  readonly evaluation: Evaluation;
+interface Numbers {
+  readonly setup: Setup;
   readonly leaves: readonly Leaf[];
   readonly reasons: SetupTemplate['reasons'];
 }
 
-/** The physics without any ±. */
-export function prepare(build: Build, option: PackOption): Prepared {
+function numbersOf(build: Build, option: PackOption): Numbers {
   const { template, reasons } = setupTemplate(build, option, partDuty(thrustPerRotor(build, option)));
   const { filled, leaves } = fill<Setup>(template);
-  return { evaluation: evaluate(filled), leaves, reasons };
+  return { setup: filled, leaves, reasons };
+}
+
+export interface Prepared extends Numbers {
+  readonly evaluation: Evaluation;
+}
+
+/** The physics without any ±. */
+export function prepare(build: Build, option: PackOption): Prepared {
+  const numbers = numbersOf(build, option);
+  return { ...numbers, evaluation: evaluate(numbers.setup) };
 }
 
 /** All quantities read off an evaluation of a build, results first. */
@@ -53,9 +62,9 @@ export function measuresOf(build: Build): Measure[] {
 
 /** The same without any ±, many times as fast and not remembered: for searches that try many changes of a setup. */
 export function assessPlainly(build: Build, option: PackOption, change: (setup: Setup) => Setup): Assessment {
-  const prepared = prepare(build, option);
-  const evaluation = evaluate(change(prepared.evaluation.setup));
-  return compute(build, option, { ...prepared, evaluation }, withoutUncertainty);
+  const numbers = numbersOf(build, option);
+  const evaluation = evaluate(change(numbers.setup));
+  return compute(build, option, { ...numbers, evaluation }, withoutUncertainty);
 }
 
 function compute(

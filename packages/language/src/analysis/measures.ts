@@ -115,6 +115,8 @@ function withFactor(
   factor: number,
 ): AtFull {
   const { pack } = craft;
+  const { busVoltage, cellVoltage } = point;
+  if (factor === 1) return { evaluation, craft, point, factor, busVoltage, cellVoltage };
   const resting = packRestingVoltage(pack, charge);
   const restingCell = resting / pack.cellsInSeries;
   return {
@@ -122,8 +124,8 @@ function withFactor(
     craft,
     point,
     factor,
-    busVoltage: resting - (resting - point.busVoltage) * factor,
-    cellVoltage: restingCell - (restingCell - point.cellVoltage) * factor,
+    busVoltage: resting - (resting - busVoltage) * factor,
+    cellVoltage: restingCell - (restingCell - cellVoltage) * factor,
   };
 }
 
@@ -131,8 +133,13 @@ const thrustFactorOf = (at: AtFull): number => at.factor ** (2 / 3);
 const speedFactorOf = (at: AtFull): number => at.factor ** (1 / 3);
 
 /** The rotor line that has most of something: mixed craft are judged by their hardest worked motor. */
-const most = (point: OperatingPoint, of: (rotor: RotorState, line: number) => number): number =>
-  Math.max(...point.rotors.map(of));
+function most(point: OperatingPoint, of: (rotor: RotorState, line: number) => number): number {
+  let greatest = 0;
+  for (let line = 0; line < point.rotors.length; line++) {
+    greatest = Math.max(greatest, of(point.rotors[line] as RotorState, line));
+  }
+  return greatest;
+}
 
 const diameterOf = (craft: Craft, line: number): number => craft.rotors[line]?.propeller.diameter ?? 0;
 

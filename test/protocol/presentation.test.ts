@@ -5,12 +5,13 @@ import {
   DocumentLinkRequest,
   DocumentOnTypeFormattingRequest,
   DocumentRangeFormattingRequest,
+  InlayHintRefreshRequest,
   InlayHintRequest,
   SemanticTokensRangeRequest,
   SemanticTokensRequest,
 } from 'vscode-languageserver-protocol/node';
 import { sharedSession } from './one-session.ts';
-import type { Session } from './session.ts';
+import { Session } from './session.ts';
 import { PARTS, RAFTER, WORKSHOP } from './workshop.ts';
 
 const theSession = sharedSession({ files: WORKSHOP });
@@ -122,4 +123,19 @@ test('hints tell behind each pack what it makes of the craft, behind each requir
   expect(labels).toHaveLength(4);
   expect(labels?.[0]).toMatch(/^\d+\.?\d* g · \d.* x weight · \d+ min( \d+ s)?$/);
   expect(labels?.[2]).toBe('holds');
+});
+
+test('an edit of a part asks the client to look again at the hints of an open build', async () => {
+  const session = await Session.start({
+    files: WORKSHOP,
+    capabilities: { textDocument: { publishDiagnostics: {} }, workspace: { inlayHint: { refreshSupport: true } } },
+  });
+  const asked = new Promise<void>((resolve) =>
+    session.connection.onRequest(InlayHintRefreshRequest.type, () => resolve()),
+  );
+  await session.open(BUILD, RAFTER);
+  await session.open('parts/motors.fettle', PARTS);
+  await session.change('parts/motors.fettle', PARTS.replace('3.40 g', '4.40 g'));
+  await asked;
+  await session.stop();
 });

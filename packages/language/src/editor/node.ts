@@ -4,5 +4,11 @@ import { startServer } from './start.ts';
 
 /** The transport follows from the command line: `--stdio`, `--node-ipc`, `--socket=…` or `--pipe=…`. */
 export function startNodeServer(): void {
-  startServer(createConnection(ProposedFeatures.all), new NodeFiles());
+  const connection = createConnection(ProposedFeatures.all);
+  // A mistake of ours costs an answer or a finding, never the session: it is told in the client's log.
+  process.on('uncaughtException', (error) =>
+    connection.console.error(`Internal error: ${error.stack ?? error.message}`),
+  );
+  process.on('unhandledRejection', (reason) => connection.console.error(`Internal error: ${String(reason)}`));
+  startServer(connection, new NodeFiles());
 }

@@ -25,6 +25,7 @@ import type { SelectionRange, SelectionRangeParams } from 'vscode-languageserver
 import { answerPulls } from './diagnostics/pull.ts';
 import type { EngineServices } from './engine/services.ts';
 import { createEditorServices } from './module.ts';
+import { askToRefresh } from './refresh.ts';
 import { selectionRangesAt } from './selection-ranges.ts';
 
 /** Serves one client over this connection until it says `exit`. */
@@ -51,6 +52,7 @@ export function startServer(connection: Connection, files: FileSystemProvider): 
   answerPulls(connection, shared);
   answerSelectionRanges(connection, shared);
   followFolders(connection, shared);
+  askToRefresh(connection, shared);
   connection.onInitialize((params) => shared.lsp.LanguageServer.initialize(params));
   connection.onInitialized((params) => shared.lsp.LanguageServer.initialized(params));
   shared.workspace.TextDocuments.listen(connection);
@@ -78,7 +80,7 @@ function followFolders(connection: Connection, shared: EngineServices): void {
         const asUris = (folders: readonly { uri: string }[]): URI[] => folders.map((folder) => URI.parse(folder.uri));
         shared.workspace.WorkspaceLock.write((cancellation) =>
           shared.workspace.DocumentBuilder.update(asUris(added), asUris(removed), cancellation),
-        );
+        ).catch((error) => console.error('Internal error while following folders:', error));
       });
     });
   });

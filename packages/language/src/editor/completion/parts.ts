@@ -13,8 +13,8 @@ import { commentAbove } from '../comments.ts';
 import { toTextEdits } from '../places.ts';
 import type { Offer } from './offer.ts';
 
-/** More parts than this nobody scrolls through; the client filters what it gets. */
-const MOST_PARTS = 400;
+/** More parts than this nobody scrolls through; the client asks again when more letters are typed. */
+export const MOST_PARTS = 400;
 
 /** Parts of these kinds: those in scope first, then those of the rest of the workspace, each with the `use` it needs. */
 export function partOffers(

@@ -18,7 +18,7 @@ import type { EditorServices } from '../engine/services.ts';
 import { type Block, type Cursor, cursorAt, endOf } from './cursor.ts';
 import { lineOffers, topLevelOffers } from './lines.ts';
 import type { Offer } from './offer.ts';
-import { feedOffers, memberOffers, packOptionOffers, partOffers, railOffers } from './parts.ts';
+import { feedOffers, MOST_PARTS, memberOffers, packOptionOffers, partOffers, railOffers } from './parts.ts';
 import { sentenceOffers } from './sentences.ts';
 import { clauseOffers, type Expectation, expectationOf, segmentAt, unitOffers, wordsOf } from './values.ts';
 
@@ -45,6 +45,7 @@ export class FettleCompletion implements CompletionProvider {
     const offers = cursor === undefined ? [] : this.offersAt(document, cursor);
     return CompletionList.create(
       cursor === undefined ? [] : offers.map((offer, index) => this.toItem(document, cursor, offer, index)),
+      offers.length >= MOST_PARTS,
     );
   }
 

@@ -32,6 +32,15 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
     ];
   }
 
+  /** A build that fails is told in the log; the next edit begins a new one. */
+  protected override fireDocumentUpdate(changed: URI[], deleted: URI[]): void {
+    this.workspaceManager.ready
+      .then(() =>
+        this.workspaceLock.write((cancellation) => this.documentBuilder.update(changed, deleted, cancellation)),
+      )
+      .catch((error) => console.error('Internal error while following an edit:', error));
+  }
+
   /** What was typed and not saved is gone: back to the file, or to nothing. */
   didCloseDocument(change: TextDocumentChangeEvent<TextDocument>): void {
     const uri = URI.parse(change.document.uri);

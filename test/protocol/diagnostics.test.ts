@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import {
   DidChangeWorkspaceFoldersNotification,
   DocumentDiagnosticRequest,
+  FileChangeType,
   WorkspaceDiagnosticRequest,
 } from 'vscode-languageserver-protocol/node';
 import { sessions } from './one-session.ts';
@@ -71,6 +72,19 @@ test('a deleted file has no findings left', async () => {
   await session.diagnosticsWhere('builds/bad.fettle', (found) => found.length > 0);
   await session.deleteFile('builds/bad.fettle');
   await session.diagnosticsWhere('builds/bad.fettle', (found) => found.length === 0);
+});
+
+test('a folder that comes or goes brings or takes its files', async () => {
+  const session = await start({ files: { [BUILD]: RAFTER } });
+  expect(codesOf(await session.open(BUILD, RAFTER))).toContain('use-missing');
+  for (const path of ['parts/motors.fettle', 'parts/boards.fettle', 'parts/packs.fettle'] as const) {
+    session.writeFile(path, WORKSHOP[path]);
+  }
+  await session.tellFileChange('parts', FileChangeType.Created);
+  await session.diagnosticsWhere(BUILD, (found) => codesOf(found).every((code) => code === 'estimates'));
+  session.removeFolder('parts');
+  await session.tellFileChange('parts', FileChangeType.Deleted);
+  await session.diagnosticsWhere(BUILD, (found) => codesOf(found).includes('use-missing'));
 });
 
 test('closing without saving brings back the findings of the file', async () => {

@@ -176,7 +176,11 @@ export class Session {
     await this.tellFileChange(path, FileChangeType.Deleted);
   }
 
-  private async tellFileChange(path: string, type: FileChangeType): Promise<void> {
+  removeFolder(path: string): void {
+    rmSync(join(this.folder, path), { recursive: true });
+  }
+
+  async tellFileChange(path: string, type: FileChangeType): Promise<void> {
     await this.connection.sendNotification(DidChangeWatchedFilesNotification.type, {
       changes: [{ uri: this.uri(path), type }],
     });

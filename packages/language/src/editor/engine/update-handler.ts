@@ -1,4 +1,4 @@
-import { URI } from 'langium';
+import { URI, UriUtils } from 'langium';
 import { DefaultDocumentUpdateHandler, type TextDocuments } from 'langium/lsp';
 import type { TextDocumentChangeEvent } from 'vscode-languageserver';
 import {
@@ -25,10 +25,9 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
 
   protected override getWatchers(): FileSystemWatcher[] {
     return [
-      { globPattern: '**/*.fettle' },
-      { globPattern: '**/*.csv' },
-      // A deleted folder is reported as itself, without its files.
-      { globPattern: '**/*', kind: WatchKind.Delete },
+      { globPattern: '**/*.{fettle,csv}', kind: WatchKind.Change },
+      // A folder that comes or goes is reported as itself, without its files.
+      { globPattern: '**/*', kind: WatchKind.Create | WatchKind.Delete },
     ];
   }
 
@@ -52,7 +51,7 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
   }
 
   override didChangeWatchedFiles(params: DidChangeWatchedFilesParams): void {
-    const changes = params.changes.filter((change) => this.openTexts.get(change.uri) === undefined);
+    const changes = params.changes.filter(({ uri }) => this.openTexts.get(uri) === undefined && !this.isSetAside(uri));
     this.refetch(changes).then(() => {
       if (changes.length > 0) {
         super.didChangeWatchedFiles({ changes });
@@ -61,15 +60,24 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
     });
   }
 
+  /** Hidden folders and `node_modules` of the workspace are left alone, as they are at the start. */
+  private isSetAside(uri: string): boolean {
+    const folder = this.workspaceManager.workspaceFolders?.find((candidate) => uri.startsWith(`${candidate.uri}/`));
+    return folder !== undefined && /\/(?:node_modules|\.[^/]*)\//.test(uri.slice(folder.uri.length));
+  }
+
   private async refetch(changes: readonly FileEvent[]): Promise<void> {
     if (!(this.files instanceof ClientFiles)) {
       return;
     }
     for (const { uri, type } of changes) {
+      const file = URI.parse(uri);
       if (type === FileChangeType.Deleted) {
-        this.files.forget(URI.parse(uri));
-      } else {
-        await this.files.fetch(URI.parse(uri));
+        this.files.forget(file);
+      } else if (UriUtils.extname(file) === '.fettle') {
+        await this.files.fetch(file);
+      } else if (UriUtils.extname(file) === '') {
+        await this.files.fetchFolders([file]);
       }
     }
   }

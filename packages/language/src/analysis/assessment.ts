@@ -59,7 +59,7 @@ export interface LoadResults {
   /** The first state of charge (1 = full) at which it sees less than its declared minimum; undefined when never before empty. */
   readonly hoverBrownOut?: Estimate;
   readonly burstBrownOut?: Estimate;
-  /** Resting and hover cell voltage at `burstBrownOut`, V: what to read so as to land before. */
+  /** Cell voltage in hover at `burstBrownOut`, V, where that is before the reserve: what to read so as to land before. */
   readonly landByHoverVoltage?: Estimate;
 }
 

@@ -47,7 +47,7 @@ function flightNear(craft: Craft, rest: Point, known: Known, reach: Reach): Flig
   const { hover, hoverAtReserve, phases } = reach.has('hover') ? hoverPoints(craft) : flight;
   const { burst, burstAtReserve } = reach.has('burst') ? burstPoints(craft) : flight;
   const moves = reach.has('hover') || reach.has('burst');
-  const brownOuts = moves ? brownOutsNear(craft, known.craft, flight.brownOuts) : flight.brownOuts;
+  const brownOuts = moves ? brownOutsNear(craft, flight.brownOuts) : flight.brownOuts;
   const { hoverFresh } = flight;
   const { hoverTime, flightTime } = reach.has('times')
     ? timesNear(craft, { hover, phases, brownOuts }, rest, known)
@@ -162,7 +162,7 @@ const ONE_GRAM = 1e-3;
 export function hoverTimeCost({ craft, rest, flight }: CraftEvaluation): number | undefined {
   if (!flight || isImpossible(flight.hoverTime)) return undefined;
   const heavier = { ...craft, mass: craft.mass + ONE_GRAM };
-  const points = { ...hoverPoints(heavier), brownOuts: brownOutsNear(heavier, craft, flight.brownOuts) };
+  const points = { ...hoverPoints(heavier), brownOuts: brownOutsNear(heavier, flight.brownOuts) };
   const { hoverTime: shorter } = timesNear(heavier, points, rest, { craft, rest, flight });
   return isImpossible(shorter) ? undefined : (flight.hoverTime.time - shorter.time) / ONE_GRAM;
 }

@@ -11,7 +11,7 @@ import { placeOf } from './source.ts';
 import { isNumber, readTable } from './table-file.ts';
 
 /** A column that can be read, with its unit. */
-export interface KnownColumn {
+interface KnownColumn {
   readonly node: Column;
   readonly column: BenchColumn;
   readonly unit: Unit;
@@ -28,7 +28,7 @@ export function readBench(node: PartNode): Bench {
   };
 }
 
-export function knownColumn(node: Column): KnownColumn | undefined {
+function knownColumn(node: Column): KnownColumn | undefined {
   const schema = columnOf(node.name);
   const parsed = node.unit === undefined ? undefined : parseUnit(node.unit).unit;
   const unit = schema && parsed && unitFor(parsed, schema.dimension);

@@ -27,7 +27,7 @@ import type {
 } from './build.ts';
 import { chainOf } from './chain.ts';
 import { conditionOf, nameBehind, textBehind } from './clauses.ts';
-import { countOf, type Entry, entriesOf, namedPart, partAmong } from './entries.ts';
+import { countOf, type Entry, entriesOfBuild, namedPart, partAmong } from './entries.ts';
 import { Feeds, type Fitted } from './feeds.ts';
 import { conditionAmount, exactFigure } from './figures.ts';
 import { inlineItem, isInline } from './inline.ts';
@@ -58,7 +58,7 @@ class Assembly {
     const chain = chainOf(node);
     this.#chain = chain.parts;
     this.#part = partOf(node);
-    this.#entries = entriesOf(chain.parts);
+    this.#entries = entriesOfBuild(node);
     for (const hole of this.#part.holes) this.#holes.add(hole);
   }
 

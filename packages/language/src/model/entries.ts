@@ -8,7 +8,9 @@ import {
 } from '../grammar/generated/ast.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind } from '../vocabulary/schema.ts';
+import { chainOf } from './chain.ts';
 import { aliasOf } from './clauses.ts';
+import { remember } from './memory.ts';
 import { isUnset } from './parts.ts';
 import { lastName, namedOf, partOfTarget, targetOf } from './source.ts';
 
@@ -28,6 +30,11 @@ const REPLACED_TOGETHER: Readonly<Record<string, readonly string[]>> = {
   upper_motors: ['motors', 'upper_motors'],
   lower_motors: ['motors', 'lower_motors'],
 };
+
+/** Of a build with all it inherits. */
+export function entriesOfBuild(build: PartNode): readonly Entry[] {
+  return remember(build, entriesOfBuild, () => entriesOf(chainOf(build).parts));
+}
 
 /** `chain`: the build first, its last ancestor last. */
 export function entriesOf(chain: readonly PartNode[]): Entry[] {

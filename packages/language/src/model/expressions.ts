@@ -13,17 +13,74 @@ import { placeOf, span, uriOf } from './source.ts';
 /** Gives a name as written in a requirement the form under which the result is known (`rail.Board18.video.voltage` …). */
 export type ResultName = (written: string) => string;
 
+/** The same requirement with results called as a build calls them. */
+export function renamed(expression: Expression, resultName: ResultName): Expression {
+  switch (expression.kind) {
+    case 'quantity':
+      return expression;
+    case 'result':
+      return { ...expression, name: resultName(expression.name) };
+    case 'negate':
+    case 'not':
+      return { ...expression, operand: renamed(expression.operand, resultName) };
+    case 'extreme':
+      return { ...expression, arguments: expression.arguments.map((one) => renamed(one, resultName)) };
+    case 'and':
+    case 'or':
+      return { ...expression, operands: expression.operands.map((one) => renamed(one, resultName)) };
+    default:
+      return {
+        ...expression,
+        left: renamed(expression.left, resultName),
+        right: renamed(expression.right, resultName),
+      };
+  }
+}
+
+/** Whether it holds or fails, where other expressions have a value. */
+export function isJudgement({ kind }: Expression): boolean {
+  return kind === 'comparison' || kind === 'and' || kind === 'or' || kind === 'not';
+}
+
+/** The first part of an expression that stands where one of the other sort belongs: a bare value beside `and`, a comparison in a sum. */
+export function misplacedPart(expression: Expression): Expression | undefined {
+  const wantsJudgements = expression.kind === 'and' || expression.kind === 'or' || expression.kind === 'not';
+  for (const part of partsOf(expression)) {
+    const found = isJudgement(part) === wantsJudgements ? misplacedPart(part) : part;
+    if (found) return found;
+  }
+  return undefined;
+}
+
+function partsOf(expression: Expression): readonly Expression[] {
+  switch (expression.kind) {
+    case 'quantity':
+    case 'result':
+      return [];
+    case 'negate':
+    case 'not':
+      return [expression.operand];
+    case 'extreme':
+      return expression.arguments;
+    case 'and':
+    case 'or':
+      return expression.operands;
+    default:
+      return [expression.left, expression.right];
+  }
+}
+
 interface Term {
   readonly operator: string;
   readonly expression: Expression;
 }
 
 /** Undefined when half of it is missing or it makes no sense yet; the text's own checks say why. */
-export function readExpression(node: ExpressionNode | undefined, resultName: ResultName): Expression | undefined {
+export function readExpression(node: ExpressionNode | undefined): Expression | undefined {
   if (!node || node.operators.length !== node.operands.length - 1) return undefined;
   const terms: Term[] = [];
   for (const [index, operand] of node.operands.entries()) {
-    const expression = readOperand(operand, resultName);
+    const expression = readOperand(operand);
     if (!expression) return undefined;
     terms.push({ operator: index === 0 ? '' : (node.operators[index - 1] ?? ''), expression });
   }
@@ -115,7 +172,7 @@ function splitAt(terms: readonly Term[], operators: readonly string[]): Term[][]
   return pieces;
 }
 
-function readOperand(operand: Operand, resultName: ResultName): Expression | undefined {
+function readOperand(operand: Operand): Expression | undefined {
   const place = placeOf(operand);
   if (isQuantity(operand)) {
     const amount = readAmount(operand, operand.more);
@@ -124,15 +181,15 @@ function readOperand(operand: Operand, resultName: ResultName): Expression | und
     return { kind: 'quantity', figure: exactFigure(identity, amount, place), place };
   }
   if (isGroup(operand)) {
-    const inner = readExpression(operand.inner, resultName);
+    const inner = readExpression(operand.inner);
     if (!inner || !operand.not) return inner;
     return { kind: 'not', operand: inner, place };
   }
   if (operand.dots.length > operand.tail.length) return undefined;
   const name = [operand.head, ...operand.tail].map((reference) => reference.$refText).join('.');
-  if (!operand.call) return { kind: 'result', name: resultName(name), place };
+  if (!operand.call) return { kind: 'result', name: name, place };
   if (name !== 'min' && name !== 'max') return undefined;
-  const values = operand.arguments.map((argument) => readExpression(argument, resultName));
+  const values = operand.arguments.map((argument) => readExpression(argument));
   if (values.length === 0 || !values.every((value) => value !== undefined)) return undefined;
   return { kind: 'extreme', call: name, arguments: values, place };
 }

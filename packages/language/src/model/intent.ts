@@ -10,7 +10,7 @@ export function intendedProperty(line: Line, schema: BlockSchema): string | unde
 }
 
 /** The property of that name, or the one whose name is closest. */
-export function propertyNear(word: string, schema: BlockSchema): string | undefined {
+function propertyNear(word: string, schema: BlockSchema): string | undefined {
   if (Object.hasOwn(schema.properties, word)) return word;
   return nearest(word, Object.keys(schema.properties), 1)[0];
 }

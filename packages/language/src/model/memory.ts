@@ -4,20 +4,31 @@
  */
 import { type AstNode, AstUtils, type LangiumDocument } from 'langium';
 
-const memory = new WeakMap<LangiumDocument, Map<unknown, unknown>>();
+/** By document, by what was read (a node of it, or itself), by who read it. */
+const memory = new WeakMap<LangiumDocument, Map<AstNode | LangiumDocument, Map<unknown, unknown>>>();
 
-/** The value kept for a key (a syntax node, or the reading function itself), made at first use. */
-export function remember<T>(node: AstNode | LangiumDocument, key: unknown, make: () => T): T {
-  const document = '$type' in node ? AstUtils.getDocument(node) : node;
-  let kept = memory.get(document);
-  if (!kept) {
-    kept = new Map();
-    memory.set(document, kept);
-  }
-  if (!kept.has(key)) kept.set(key, make());
-  return kept.get(key) as T;
+/** The value that `reader` once made of a node or a document; `make` makes it at first use. */
+export function remember<T>(read: AstNode | LangiumDocument, reader: unknown, make: () => T): T {
+  const document = '$type' in read ? AstUtils.getDocument(read) : read;
+  const kept = entry(entry(memory, document), read);
+  if (!kept.has(reader)) kept.set(reader, make());
+  return kept.get(reader) as T;
 }
 
 export function forget(document: LangiumDocument): void {
   memory.delete(document);
+}
+
+interface Keyed<K, V> {
+  get(key: K): V | undefined;
+  set(key: K, value: V): unknown;
+}
+
+function entry<K, A, B>(map: Keyed<K, Map<A, B>>, key: K): Map<A, B> {
+  let found = map.get(key);
+  if (!found) {
+    found = new Map();
+    map.set(key, found);
+  }
+  return found;
 }

@@ -37,6 +37,14 @@ interface Layer {
   /** The declaring part in words. */
   readonly label: string;
   readonly lines: readonly Line[];
+  /** The first line of each property. */
+  readonly properties: ReadonlyMap<string, PropertyLine>;
+}
+
+function layerOf(id: string, label: string, lines: readonly Line[]): Layer {
+  const properties = new Map<string, PropertyLine>();
+  for (const line of lines) if (isProperty(line) && !properties.has(line.key)) properties.set(line.key, line);
+  return { id, label, lines, properties };
 }
 
 interface Found {
@@ -45,7 +53,7 @@ interface Found {
 }
 
 export function partOf(node: PartNode): Part {
-  return remember(node, node, () => new LayeredPart(blockOfPart(node)));
+  return remember(node, partOf, () => new LayeredPart(blockOfPart(node)));
 }
 
 /** An `observed` block: what stands in it was measured. */
@@ -56,7 +64,7 @@ export function observedPart(node: Observed, build: PartNode): Part {
     kind: 'observed',
     name: title,
     place: placeOfFeature(node, 'title'),
-    layers: [{ id, label: `“${title}”`, lines: node.lines }],
+    layers: [layerOf(id, `“${title}”`, node.lines)],
     complete: true,
     usual: 'measured',
     rails: [],
@@ -95,7 +103,7 @@ function blockOfPart(node: PartNode): Block {
     // A base's title names the base.
     ...(node.title === undefined ? {} : { title: node.title }),
     place: node.name === undefined ? placeOfFeature(node, 'kind') : placeOfFeature(node, 'name'),
-    layers: chain.parts.map((part) => ({ id: identityOf(part), label: part.name ?? part.kind, lines: part.lines })),
+    layers: chain.parts.map((part) => layerOf(identityOf(part), part.name ?? part.kind, part.lines)),
     complete: !chain.broken,
     usual: node.kind === 'bench' ? 'measured' : 'stated',
     rails: railsOf(chain.parts, !chain.broken),
@@ -110,7 +118,7 @@ function railsOf(chain: readonly PartNode[], complete: boolean): Part[] {
       if (rail.name === undefined) continue;
       const entry = layersByName.get(rail.name) ?? { place: placeOfFeature(rail, 'name'), layers: [] };
       const label = `${part.name ?? part.kind}.${rail.name}`;
-      entry.layers.push({ id: `${identityOf(part)}.${rail.name}`, label, lines: rail.lines });
+      entry.layers.push(layerOf(`${identityOf(part)}.${rail.name}`, label, rail.lines));
       layersByName.set(rail.name, entry);
     }
   }
@@ -242,8 +250,8 @@ class LayeredPart implements Part {
     for (const [index, layer] of this.#block.layers.entries()) {
       // The nearest block says it, but not so that it can be read.
       if (this.#misspelt[index]?.has(property)) return undefined;
-      const line = layer.lines.find((candidate) => isProperty(candidate) && candidate.key === property);
-      if (line) return { line: line as PropertyLine, layer };
+      const line = layer.properties.get(property);
+      if (line) return { line, layer };
     }
     return undefined;
   }

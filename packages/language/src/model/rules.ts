@@ -17,8 +17,9 @@ import type { BlockKind } from '../vocabulary/schema.ts';
 import type { Figure, FlightShare, Margin, Requirement, Rules, SeverityChange } from './build.ts';
 import { chainOf } from './chain.ts';
 import { conditionOf, nameBehind, textBehind } from './clauses.ts';
-import { type ResultName, readExpression } from './expressions.ts';
+import { isJudgement, misplacedPart, type ResultName, readExpression, renamed } from './expressions.ts';
 import { conditionAmount, exactFigure, readFigure } from './figures.ts';
+import { remember } from './memory.ts';
 import { identityOf, partOf } from './parts.ts';
 import { ruleDefaults } from './rule-defaults.ts';
 import { placeOf, textOf } from './source.ts';
@@ -38,8 +39,8 @@ interface RuleSet {
 }
 
 export function rulesOf(build: PartNode, named: readonly PartNode[], resultName: ResultName): Rules {
-  const own = ruleSetOf(build, resultName);
-  const sets = named.map((rules) => ruleSetOf(rules, resultName));
+  const own = ruleSetOf(build);
+  const sets = named.map(ruleSetOf);
   const figure = (pick: (set: RuleSet) => Figure | undefined, stricter: Stricter) =>
     pick(own) ?? strictest(sets.map(pick), stricter);
 
@@ -57,7 +58,7 @@ export function rulesOf(build: PartNode, named: readonly PartNode[], resultName:
     groundTime: figure((set) => set.ground, larger) ?? ruleDefaults.ground,
     ...(tilt ? { tilt } : {}),
     flown: flown.length > 0 ? flown : ruleDefaults.flown,
-    requirements: [...own.requirements, ...sets.flatMap((set) => set.requirements)],
+    requirements: [own, ...sets].flatMap((set) => set.requirements).map((one) => withResultNames(one, resultName)),
     margins: combined(
       own.margins,
       sets.map((set) => set.margins),
@@ -120,12 +121,23 @@ function isMoreSevere(one: SeverityChange, other: SeverityChange): boolean {
   return SEVERITIES.indexOf(one.to) > SEVERITIES.indexOf(other.to);
 }
 
+/** Only rails go by different names in different builds. */
+function withResultNames(requirement: Requirement, resultName: ResultName): Requirement {
+  if (!requirement.text.includes('rail.')) return requirement;
+  return { ...requirement, condition: renamed(requirement.condition, resultName) };
+}
+
+/** Many builds share their rules. */
+function ruleSetOf(node: PartNode): RuleSet {
+  return remember(node, ruleSetOf, () => readRuleSet(node));
+}
+
 /** Along `like` the nearer block beats the farther one; requirements all hold. */
-function ruleSetOf(node: PartNode, resultName: ResultName): RuleSet {
+function readRuleSet(node: PartNode): RuleSet {
   const chain = chainOf(node).parts;
   const part = partOf(node);
   const figures = {
-    reserve: part.figure('reserve'),
+    reserve: part.declared('reserve'),
     air: part.declared('air'),
     humidity: part.declared('humidity'),
     burst: part.declared('burst'),
@@ -133,12 +145,11 @@ function ruleSetOf(node: PartNode, resultName: ResultName): RuleSet {
     tilt: part.declared('tilt'),
   };
   const known = Object.fromEntries(Object.entries(figures).filter(([, figure]) => figure !== undefined));
-  const from = node.kind === 'rules' ? node.name : undefined;
   return {
     ...known,
     flown: chain.map(flownOf).find((flown) => flown.length > 0) ?? [],
     requirements: chain
-      .flatMap((block) => block.lines.filter(isRequire).map((line) => readRequirement(line, from, resultName)))
+      .flatMap((block) => block.lines.filter(isRequire).map((line) => readRequirement(line, block)))
       .filter((requirement) => requirement !== undefined),
     margins: nearest(
       chain,
@@ -186,15 +197,12 @@ function flownOf(block: PartNode): FlightShare[] {
   return flown;
 }
 
-export function readRequirement(
-  line: Require,
-  from: string | undefined,
-  resultName: ResultName,
-): Requirement | undefined {
-  const condition = readExpression(line.condition, resultName);
-  if (!condition || !line.condition || !isJudgement(condition.kind)) return undefined;
+function readRequirement(line: Require, block: PartNode): Requirement | undefined {
+  const condition = readExpression(line.condition);
+  if (!condition || !line.condition || !isJudgement(condition) || misplacedPart(condition)) return undefined;
   const pack = nameBehind(line, 'with');
   const because = textBehind(line, 'because');
+  const from = block.kind === 'rules' ? block.name : undefined;
   return {
     condition,
     text: textOf(line.condition).replace(/\s+/g, ' ').trim(),
@@ -205,12 +213,8 @@ export function readRequirement(
   };
 }
 
-function isJudgement(kind: Requirement['condition']['kind']): boolean {
-  return kind === 'comparison' || kind === 'and' || kind === 'or' || kind === 'not';
-}
-
 /** `keep 20 % in hand on esc.continuous` */
-export function readMargin(line: Keep): Margin | undefined {
+function readMargin(line: Keep): Margin | undefined {
   const limit = nameBehind(line, 'on');
   if (!isFigure(line.value) || line.value.unit !== '%' || limit === undefined) return undefined;
   const share = Number(line.value.number) / 100;
@@ -218,7 +222,7 @@ export function readMargin(line: Keep): Margin | undefined {
 }
 
 /** `lower pack-heavy to hint because "…"` */
-export function readChange(line: Change): SeverityChange | undefined {
+function readChange(line: Change): SeverityChange | undefined {
   const to = SEVERITIES.find((severity) => severity === nameBehind(line, 'to'));
   if (line.finding === undefined || !to) return undefined;
   const because = textBehind(line, 'because');

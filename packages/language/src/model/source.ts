@@ -7,10 +7,8 @@ import {
   isNamed,
   isPart,
   isProperty,
-  isRail,
   type Named,
   type Part,
-  type Rail,
   type Target,
 } from '../grammar/generated/ast.ts';
 import type { Place } from './place.ts';
@@ -62,7 +60,7 @@ export function isHalfNamed(named: Named): boolean {
 }
 
 /** The names as written, dots between them. */
-export function nameText(named: Named): string {
+export function nameText(named: Pick<Named, 'head' | 'tail'>): string {
   return [named.head, ...named.tail].map((reference) => reference.$refText).join('.');
 }
 
@@ -86,12 +84,4 @@ function namedOnLine(alias: Alias): Named | undefined {
 export function namedOf(line: { readonly value?: AstNode }): Named | undefined {
   if (isNamed(line.value)) return line.value;
   return isFigure(line.value) ? line.value.of[0] : undefined;
-}
-
-export function railOwner(rail: Rail): Part | undefined {
-  return isPart(rail.$container) ? rail.$container : undefined;
-}
-
-export function isRailTarget(target: Target | undefined): target is Rail {
-  return isRail(target);
 }

@@ -1,11 +1,11 @@
 /** Names given twice where both are seen. One finding each, at the later one. */
 import { type AstNode, type LangiumDocument, UriUtils } from 'langium';
 import { type File, isAlias, isRail, type Part } from '../../grammar/generated/ast.ts';
-import { type Entry as LineEntry, namedPart } from '../entries.ts';
+import { entriesOfBuild, type Entry as LineEntry, namedPart } from '../entries.ts';
 import type { Problem } from '../problem.ts';
 import { namedOf } from '../source.ts';
 import { keyOf } from './keys.ts';
-import { entriesOfBuild, type Lookup } from './lookup.ts';
+import type { Lookup } from './lookup.ts';
 import { namePlace } from './syntax.ts';
 
 export function duplicateProblems(document: LangiumDocument, lookup: Lookup): Problem[] {

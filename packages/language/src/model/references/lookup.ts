@@ -4,8 +4,7 @@ import { isAlias, isPart, isRail, isResult, isUse, isWord, type Part, type Use }
 import { isResultName, RAIL_RESULTS, resultNames } from '../../vocabulary/results.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
 import { chainOf } from '../chain.ts';
-import { entriesOf, type Entry as LineEntry, namedPart } from '../entries.ts';
-import { remember } from '../memory.ts';
+import { entriesOf, entriesOfBuild, type Entry as LineEntry, namedPart } from '../entries.ts';
 import { partOfTarget } from '../source.ts';
 import type { Entry, FettleIndex } from './index.ts';
 import { LIBRARY_FOLDER } from './keys.ts';
@@ -360,11 +359,6 @@ function qualifiedKinds(role: Role): readonly Kind[] | undefined {
 // ---- lines of the build around a name ----
 
 const NO_ENTRIES: readonly LineEntry[] = [];
-
-/** What a build has on board, with what it is like. */
-export function entriesOfBuild(build: Part): readonly LineEntry[] {
-  return remember(build, build.lines, () => entriesOf(chainOf(build).parts));
-}
 
 function entriesAround(holder: Holder): readonly LineEntry[] {
   const build = partAround(holder);

@@ -140,7 +140,7 @@ function toleranceWithoutUnit(tolerance: Tolerance, own: string | undefined): Pr
 }
 
 /** Names of parts, rails and choices are looked after where names are resolved. */
-export function conditionProblem(clause: Condition, rule: ClauseRule): Problem | undefined {
+function conditionProblem(clause: Condition, rule: ClauseRule): Problem | undefined {
   const of = `what stands behind “${clause.word}”`;
   const isNumber = rule.shape === 'quantity' || rule.shape === 'range' || rule.shape === 'size';
   const expected = expectedOf(of, rule);

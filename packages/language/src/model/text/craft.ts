@@ -1,6 +1,7 @@
 /** Checks that need a build as a whole: what feeds what, how packs are joined, shares of the flight. */
 import {
   isFigure,
+  isNamed,
   isProperty,
   type Line,
   type Part as PartNode,
@@ -13,8 +14,9 @@ import { railLoops } from '../feeds.ts';
 import { partOf } from '../parts.ts';
 import type { Place } from '../place.ts';
 import type { Problem } from '../problem.ts';
-import { endOf, placeOf, placeOfFeature } from '../source.ts';
+import { endOf, namedOf, partOfTarget, placeOf, placeOfFeature, targetOf } from '../source.ts';
 import { either, problem, replace } from './report.ts';
+import { missingInLibraryPart } from './required.ts';
 
 const MOTOR_WORDS: ReadonlySet<string> = new Set(['motors', 'upper_motors', 'lower_motors']);
 
@@ -27,6 +29,7 @@ export function craftProblems(node: PartNode, { feeds, build }: Assembled): Prob
       problem('like-cycle', `${loop.names.join(' feeds ')} feeds ${loop.names[0]}: nothing feeds them all`, loop.place),
     );
   return [
+    ...lines.flatMap(libraryProblems),
     ...lines.flatMap((line) => {
       if (MOTOR_WORDS.has(line.key)) return motorsProblem(line, build.airframe?.part.declared('rotors')?.value);
       if (line.key === 'pack') return [...arrangementProblem(line), ...dutyProblem(line)];
@@ -34,6 +37,16 @@ export function craftProblems(node: PartNode, { feeds, build }: Assembled): Prob
     }),
     ...loops,
   ];
+}
+
+/** Parts of the library that a line names and that are not complete. */
+function libraryProblems(line: PropertyLine): Problem[] {
+  const propeller = conditionOf(line, 'with')?.value;
+  const names = [namedOf(line), isNamed(propeller) ? propeller : undefined].filter((name) => name !== undefined);
+  return names.flatMap((name) => {
+    const part = partOfTarget(targetOf(name));
+    return (part && missingInLibraryPart(part, placeOf(name))) ?? [];
+  });
 }
 
 /** `motors: M1104` without how many or with what. */

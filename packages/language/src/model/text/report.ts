@@ -23,10 +23,6 @@ export function replace(place: Place, newText: string, title = `change to ${newT
   return { title, edits: [{ place, newText }] };
 }
 
-export function insertAt(offset: number, uri: string, newText: string, title: string): ProblemFix {
-  return { title, edits: [{ place: { uri, start: offset, end: offset }, newText }] };
-}
-
 /** `a, b or c` */
 export function either(words: readonly string[]): string {
   if (words.length <= 1) return words[0] ?? '';
@@ -42,4 +38,11 @@ export function article(word: string): string {
 export function described(says: string): string {
   const sentence = says.split(/[.:;] /)[0]?.replace(/[.:;]$/, '') ?? '';
   return sentence.charAt(0).toLowerCase() + sentence.slice(1);
+}
+
+/** What a check returns: nothing, one problem, or several. */
+export type Found = Problem | undefined | readonly Problem[];
+
+export function flatten(found: readonly Found[]): Problem[] {
+  return found.flatMap((one) => one ?? []);
 }

@@ -1,51 +1,77 @@
 /** What a first result needs and nobody has said: one finding a block. */
-import { isProperty, isRail, type Line, type Part as PartNode, type Rail } from '../../grammar/generated/ast.ts';
+import { AstUtils } from 'langium';
+import {
+  isPart,
+  isProperty,
+  isRail,
+  type Line,
+  type Part as PartNode,
+  type Rail,
+} from '../../grammar/generated/ast.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockSchema, Property } from '../../vocabulary/schema.ts';
 import { chainOf } from '../chain.ts';
-import { entriesOf } from '../entries.ts';
+import { entriesOfBuild } from '../entries.ts';
 import { intendedProperty } from '../intent.ts';
 import { isUnset } from '../parts.ts';
 import type { Place } from '../place.ts';
 import type { Problem } from '../problem.ts';
+import { LIBRARY_SCHEME } from '../references/keys.ts';
+import { lookupOf } from '../references/linker.ts';
 import { placeOfFeature } from '../source.ts';
 import { problem } from './report.ts';
 
 export function missingInPart(node: PartNode): Problem | undefined {
-  const chain = chainOf(node);
-  if (chain.broken || node.name === undefined) return undefined;
-  const schema = schemaOf(node.kind);
-  const said = saidIn(
-    chain.parts.map((part) => part.lines),
-    schema,
-  );
-  if (node.kind === 'build') {
-    const kept = new Set(entriesOf(chain.parts).map((entry) => entry.word));
-    for (const word of [...said])
-      if (schema.properties[word]?.shape === 'part' && !kept.has(word) && !isHalfSaid(node, word)) said.delete(word);
-  }
-  return missing(node.name, schema, said, placeOfFeature(node, 'name'));
+  const lacking = lackingIn(node);
+  if (node.name === undefined || lacking.length === 0 || isOnlyCopied(node)) return undefined;
+  return problem('missing-value', `${node.name} still needs ${listed(lacking)}`, placeOfFeature(node, 'name'));
 }
 
-/** A line with the word is there, whatever stands behind it. */
-function isHalfSaid(node: PartNode, word: string): boolean {
-  return node.lines.some((line) => !isProperty(line) && intendedProperty(line, schemaOf('build')) === word);
+/** A part of the library, such as a stator without its winding, is completed by a part that is like it. */
+export function missingInLibraryPart(used: PartNode, place: Place): Problem | undefined {
+  if (AstUtils.getDocument(used).uri.scheme !== LIBRARY_SCHEME) return undefined;
+  const lacking = lackingIn(used);
+  if (lacking.length === 0) return undefined;
+  const says = `${used.name} still needs ${listed(lacking)}: write a ${used.kind} that is like ${used.name}`;
+  return problem('missing-value', says, place);
 }
 
 export function missingInRail(rail: Rail, board: PartNode): Problem | undefined {
   const chain = chainOf(board);
-  if (chain.broken || rail.name === undefined) return undefined;
+  if (chain.broken || rail.name === undefined || isOnlyCopied(board)) return undefined;
   const schema = schemaOf('rail');
   const same = chain.parts.flatMap((part) => part.lines.filter(isRail)).filter((other) => other.name === rail.name);
-  return missing(
-    `rail ${rail.name}`,
-    schema,
-    saidIn(
-      same.map((other) => other.lines),
-      schema,
-    ),
-    placeOfFeature(rail, 'name'),
-  );
+  const blocks = same.map((other) => other.lines);
+  const lacking = lackingOf(schema, saidIn(blocks, schema));
+  if (lacking.length === 0) return undefined;
+  return problem('missing-value', `rail ${rail.name} still needs ${listed(lacking)}`, placeOfFeature(rail, 'name'));
+}
+
+/** Others are like it and nobody uses it as it is: then it may be incomplete. */
+function isOnlyCopied(node: PartNode): boolean {
+  const document = AstUtils.getDocument(node);
+  const references = lookupOf(document)?.index.referencesTo(node, document.uri.toString()) ?? [];
+  return references.length > 0 && references.every(({ container }) => isPart(container.$container));
+}
+
+/** In words; none where an ancestor is missing. */
+function lackingIn(node: PartNode): string[] {
+  const chain = chainOf(node);
+  if (chain.broken) return [];
+  const schema = schemaOf(node.kind);
+  const blocks = chain.parts.map((part) => part.lines);
+  const said = saidIn(blocks, schema);
+  if (node.kind === 'build') for (const word of takenAway(node, said)) said.delete(word);
+  return lackingOf(schema, said);
+}
+
+/** Words of which nothing is left after `without` and `none`. */
+function takenAway(build: PartNode, said: ReadonlySet<string>): string[] {
+  const schema = schemaOf('build');
+  const kept = new Set(entriesOfBuild(build).map((entry) => entry.word));
+  const isHalfSaid = (word: string) =>
+    build.lines.some((line) => !isProperty(line) && intendedProperty(line, schema) === word);
+  return [...said].filter((word) => schema.properties[word]?.shape === 'part' && !kept.has(word) && !isHalfSaid(word));
 }
 
 /** The nearest block decides: `none` takes back what the base says. Misspelt words count as said: their own finding is enough. */
@@ -58,12 +84,14 @@ function saidIn(blocks: readonly (readonly Line[])[], schema: BlockSchema): Set<
   return new Set([...said].filter(([, isSaid]) => isSaid).map(([property]) => property));
 }
 
-function missing(name: string, schema: BlockSchema, said: ReadonlySet<string>, place: Place): Problem | undefined {
-  const lacking = Object.values(schema.properties).filter((property) => isLacking(property, said));
-  if (lacking.length === 0) return undefined;
-  const words = lacking.map(inWords);
-  const list = words.length === 1 ? words[0] : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
-  return problem('missing-value', `${name} still needs ${list}`, place);
+function lackingOf(schema: BlockSchema, said: ReadonlySet<string>): string[] {
+  return Object.values(schema.properties)
+    .filter((property) => isLacking(property, said))
+    .map(inWords);
+}
+
+function listed(words: readonly string[]): string {
+  return words.length === 1 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }
 
 function isLacking(property: Property, said: ReadonlySet<string>): boolean {

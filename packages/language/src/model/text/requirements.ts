@@ -10,12 +10,12 @@ import {
 } from '../../grammar/generated/ast.ts';
 import { alike, describe, divide, multiply } from '../../units/dimension.ts';
 import type { Dimension } from '../../units/quantity.ts';
-import { resultOf } from '../../vocabulary/results.ts';
+import { isResultName, resultOf } from '../../vocabulary/results.ts';
 import type { ClauseRule } from '../../vocabulary/schema.ts';
 import type { Expression } from '../build.ts';
-import { readExpression } from '../expressions.ts';
+import { isJudgement, misplacedPart, readExpression } from '../expressions.ts';
 import type { Problem } from '../problem.ts';
-import { endOf, placeOf, placeOfFeature, textOf } from '../source.ts';
+import { endOf, nameText, placeOf, placeOfFeature, textOf } from '../source.ts';
 import { sentenceClauseProblems } from './clauses.ts';
 import { amountProblem, anyQuantity } from './quantities.ts';
 import { problem, replace } from './report.ts';
@@ -52,7 +52,7 @@ function formProblem(node: ExpressionNode): Problem | undefined {
     const inner = innerProblem(operand);
     if (inner) return inner;
   }
-  return chained(node) ?? (isJudgement(node) || isUnsettled(node) ? undefined : notCompared(node));
+  return chained(node) ?? (isCompared(node) || isUnsettled(node) ? undefined : notCompared(node));
 }
 
 function danglingOperator(node: ExpressionNode): Problem {
@@ -76,10 +76,11 @@ function innerProblem(operand: Operand): Problem | undefined {
     const isCallable = (name === 'min' || name === 'max') && operand.tail.length === 0;
     return isCallable ? problem('missing-value', `${name} of what? ${name}(…, …)`, placeOf(operand)) : undefined;
   }
-  // A name that nobody knows is looked after where names are resolved.
-  if (!operand.head.ref) return undefined;
-  if ((name !== 'min' && name !== 'max') || operand.tail.length > 0) {
-    return problem('unknown-name', `only min and max take brackets, not ${name}`, placeOf(operand));
+  if (name !== 'min' && name !== 'max') {
+    // A name that nobody knows is looked after where names are resolved.
+    return isResultName(name)
+      ? problem('unknown-name', `only min and max take brackets, not ${name}`, placeOf(operand))
+      : undefined;
   }
   if (operand.arguments.length === 0)
     return problem('missing-value', `${name} of what? ${name}(…, …)`, placeOf(operand));
@@ -107,11 +108,11 @@ function chained(node: ExpressionNode): Problem | undefined {
 }
 
 /** Whether the whole can hold or fail. */
-function isJudgement(node: ExpressionNode): boolean {
+function isCompared(node: ExpressionNode): boolean {
   if (node.operators.some((operator) => COMPARISONS.has(operator) || JOINTS.has(operator))) return true;
   const [only] = node.operands;
   if (!isGroup(only) || node.operands.length > 1) return false;
-  return only.not || (only.inner !== undefined && isJudgement(only.inner));
+  return only.not || (only.inner !== undefined && isCompared(only.inner));
 }
 
 /** A name that nobody knows or a bracket that is open: one problem is enough. */
@@ -119,8 +120,7 @@ function isUnsettled(node: ExpressionNode): boolean {
   return [...operandsOf(node)].some((operand) => {
     if (isGroup(operand)) return !operand.closed;
     if (!isResult(operand)) return false;
-    const isKnown = [operand.head, ...operand.tail].every((reference) => reference.ref);
-    return !isKnown || (operand.call && !operand.closed);
+    return operand.call ? !operand.closed : !resultOf(nameText(operand));
   });
 }
 
@@ -136,11 +136,18 @@ function notCompared(node: ExpressionNode): Problem {
 function sortProblems(condition: ExpressionNode): Problem[] {
   const units = quantitiesOf(condition).flatMap((quantity) => unitProblemOf(quantity));
   if (units.length > 0) return units;
-  const tree = readExpression(condition, (name) => name);
+  const tree = readExpression(condition);
   if (!tree) return [];
+  const misplaced = misplacedPart(tree);
+  if (misplaced) return [misplacedProblem(misplaced)];
   const found: Problem[] = [];
   dimensionOf(tree, found);
   return found.slice(0, 1);
+}
+
+function misplacedProblem(part: Expression): Problem {
+  if (isJudgement(part)) return problem('syntax', 'a comparison has no value to calculate with', part.place);
+  return problem('missing-value', NOT_COMPARED, part.place);
 }
 
 function* operandsOf(node: ExpressionNode): Iterable<Operand> {

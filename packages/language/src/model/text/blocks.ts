@@ -1,0 +1,83 @@
+/** What is wrong with a file taken by itself, whatever its names stand for: such problems outlast edits of other files. */
+import { GrammarUtils } from 'langium';
+import {
+  type File,
+  isAccept,
+  isChange,
+  isKeep,
+  isNote,
+  isObserved,
+  isProperty,
+  isRail,
+  isRequire,
+  isUnknown,
+  type Line,
+  type Use,
+} from '../../grammar/generated/ast.ts';
+import { schemaOf } from '../../vocabulary/properties.ts';
+import type { BlockSchema } from '../../vocabulary/schema.ts';
+import type { Problem } from '../problem.ts';
+import { placeOf, placeOfKeyword } from '../source.ts';
+import { clauseProblems } from './clauses.ts';
+import { flownProblem } from './craft.ts';
+import {
+  duplicateProblems,
+  isContinued,
+  misplacedProblem,
+  missingName,
+  unknownLineProblem,
+  unknownProperty,
+} from './lines.ts';
+import { type Found, flatten, problem } from './report.ts';
+import { requireProblems } from './requirements.ts';
+import { acceptProblems, changeProblems, keepProblems, noteProblems, observedProblems } from './sentences.ts';
+import { valueProblem } from './values.ts';
+
+export function fileProblems(file: File): Problem[] {
+  return flatten([
+    ...file.uses.map(useProblem),
+    ...file.unknowns.map((line) => unknownLineProblem(line, undefined, undefined)),
+    ...file.parts.map(missingName),
+    ...file.parts.map((part) => blockProblems(part.lines, schemaOf(part.kind))),
+  ]);
+}
+
+/** What is opened, and as what: whether it is there is looked after where names are resolved. */
+function useProblem(use: Use): Problem | undefined {
+  if (use.path === undefined) return problem('missing-value', 'open what? use "../parts"', placeOf(use));
+  const hasAs = GrammarUtils.findNodeForKeyword(use.$cstNode, 'as') !== undefined;
+  if (use.name !== undefined || !hasAs) return undefined;
+  return problem('missing-value', 'a name is missing behind as', placeOfKeyword(use, 'as'));
+}
+
+function blockProblems(lines: readonly Line[], schema: BlockSchema): Problem[] {
+  return flatten([
+    ...lines.map((line, index) => lineProblems(line, schema, lines[index - 1], lines[index + 1])),
+    duplicateProblems(lines, schema),
+    schema.properties.flown ? flownProblem(lines) : undefined,
+  ]);
+}
+
+function lineProblems(line: Line, schema: BlockSchema, before: Line | undefined, next: Line | undefined): Found {
+  const misplaced = misplacedProblem(line, schema.kind);
+  if (misplaced) return [misplaced];
+  if (isUnknown(line)) return unknownLineProblem(line, schema, before);
+  if (isProperty(line)) {
+    const property = Object.hasOwn(schema.properties, line.key) ? schema.properties[line.key] : undefined;
+    if (!property) return unknownProperty(line, schema);
+    // Its value goes on in what looks like the next line: that line's problem names the cause.
+    if (isContinued(line, next, schema)) return undefined;
+    return flatten([valueProblem(line, property), clauseProblems(line, property)]);
+  }
+  if (isRail(line)) return flatten([missingName(line), blockProblems(line.lines, schemaOf('rail'))]);
+  if (isObserved(line)) return [...observedProblems(line), ...blockProblems(line.lines, schemaOf('observed'))];
+  return sentenceProblems(line);
+}
+
+function sentenceProblems(line: Line): Found {
+  if (isRequire(line)) return requireProblems(line);
+  if (isKeep(line)) return keepProblems(line);
+  if (isAccept(line)) return acceptProblems(line);
+  if (isChange(line)) return changeProblems(line);
+  return isNote(line) ? noteProblems(line) : undefined;
+}

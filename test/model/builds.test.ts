@@ -147,6 +147,12 @@ describe('a build', () => {
     expect(unfed.holes.has('load')).toBe(true);
   });
 
+  it('has no hole where a line is whole', async () => {
+    const alone = await build(RAFTER.replace('item: 12 x Strap\n', ''));
+    expect(alone.items.map(({ name }) => name)).toEqual(['tape']);
+    expect([...alone.holes]).toEqual([]);
+  });
+
   it('knows the holes of its parts', async () => {
     const model = await modelOf(`${PARTS.replace('kv: 11000 rpm/V', 'kv: 11000 rpm/')}\n${RAFTER}`);
     expect(buildNamed(model, 'Rafter').holes.has('motor.kv')).toBe(true);

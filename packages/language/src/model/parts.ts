@@ -25,6 +25,7 @@ import { chainOf } from './chain.ts';
 import { conditionOf, nameBehind } from './clauses.ts';
 import { estimatedFigure } from './estimated.ts';
 import { behindWord, dimensionsOf, type Identity, readCells, readFigure } from './figures.ts';
+import { isInline } from './inline.ts';
 import { intendedProperty } from './intent.ts';
 import { remember } from './memory.ts';
 import type { Place } from './place.ts';
@@ -314,7 +315,7 @@ class LayeredPart implements Part {
       case 'text':
         return this.text(name) !== undefined;
       case 'part':
-        return namedOf(line) !== undefined;
+        return namedOf(line) !== undefined || isInline(line);
       case 'size':
         return this.size(name) !== undefined;
       case 'pattern':

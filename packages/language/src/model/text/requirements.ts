@@ -139,7 +139,7 @@ function sortProblems(condition: ExpressionNode): Problem[] {
   const tree = readExpression(condition);
   if (!tree) return [];
   const misplaced = misplacedPart(tree);
-  if (misplaced) return [misplacedProblem(misplaced)];
+  if (misplaced) return isUnsettled(condition) ? [] : [misplacedProblem(misplaced)];
   const found: Problem[] = [];
   dimensionOf(tree, found);
   return found.slice(0, 1);

@@ -15,11 +15,11 @@ import { reasonFor } from './reasons.ts';
 import type { Setup } from './setup.ts';
 import { asItStands, fill, type Leaf } from './template.ts';
 
-const known = new WeakMap<Build, WeakMap<PackOption, Assessment>>();
+const known = new WeakMap<Build, Map<PackOption, Assessment>>();
 
 /** Computed once for each build object and option; a changed file makes new objects. */
 export function assess(build: Build, option: PackOption): Assessment {
-  const ofBuild = known.get(build) ?? new WeakMap<PackOption, Assessment>();
+  const ofBuild = known.get(build) ?? new Map<PackOption, Assessment>();
   known.set(build, ofBuild);
   const found = ofBuild.get(option) ?? compute(build, option, prepare(build, option), propagate);
   ofBuild.set(option, found);
@@ -61,7 +61,11 @@ export function measuresOf(build: Build): Measure[] {
 }
 
 /** The same without any ±, many times as fast and not remembered: for searches that try many changes of a setup. */
-export function assessPlainly(build: Build, option: PackOption, change: (setup: Setup) => Setup): Assessment {
+export function assessPlainly(
+  build: Build,
+  option: PackOption,
+  change: (setup: Setup) => Setup = (setup) => setup,
+): Assessment {
   const numbers = numbersOf(build, option);
   const evaluation = evaluate(change(numbers.setup));
   return compute(build, option, { ...numbers, evaluation }, withoutUncertainty);

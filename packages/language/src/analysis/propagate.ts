@@ -39,9 +39,12 @@ export function propagate(leaves: readonly Leaf[], evaluation: Evaluation, measu
   const figures = leaves.map(({ formula }) => figuresOf(formula));
   const inputs = [...new Map(figures.flat().map((figure) => [figure.id, figure])).values()];
   const index = new Map(inputs.map(({ id }, i) => [id, i]));
-  const quantities: Quantity[] = measures.flatMap((measure) => {
+  // One block of memory for all shares: an array each would cost more than the arithmetic.
+  const block = new Float64Array(measures.length * inputs.length);
+  const quantities = measures.flatMap((measure, m): Quantity[] => {
     const value = finite(measure.of(evaluation));
-    return value === undefined ? [] : [{ ...measure, value, shares: new Float64Array(inputs.length) }];
+    const shares = block.subarray(m * inputs.length, (m + 1) * inputs.length);
+    return value === undefined ? [] : [{ ...measure, value, shares }];
   });
 
   const burstsInFlight = evaluation.setup.craft?.flown.some(({ hoverMultiple }) => hoverMultiple > 1) ?? false;

@@ -1,6 +1,6 @@
 /** Duty limits that make something hold, which the fixes write; how much heavier a pack may be. */
 import type { Build, PackOption, Requirement } from '../model/build.ts';
-import { assess, assessPlainly } from './assess.ts';
+import { assessPlainly } from './assess.ts';
 import type { Assessment } from './assessment.ts';
 import { judge } from './requirements.ts';
 import type { Setup } from './setup.ts';
@@ -16,17 +16,17 @@ export function withDutyLimit(option: PackOption, duty: number): PackOption {
 }
 
 /**
- * The largest duty limit (0 … 1) up to the present one under which a condition on the assessment holds, to 0.1 % and on the
- * safe side; undefined where none does. The condition must not fail again at lower duty, as currents and voltages do not.
+ * The largest duty limit (0 … 1) up to the present one under which a condition on the assessment's values (without their ±)
+ * holds, to 0.1 % and on the safe side; undefined where none does. The condition must not fail again at lower duty, as currents and voltages do not.
  */
 export function dutyLimitFor(
   build: Build,
   option: PackOption,
   holds: (assessment: Assessment) => boolean,
 ): number | undefined {
-  const holdsAt = (duty: number): boolean => holds(assess(build, withDutyLimit(option, duty)));
+  const holdsAt = (duty: number): boolean => holds(assessPlainly(build, withDutyLimit(option, duty)));
   const present = option.dutyLimit.value;
-  if (holds(assess(build, option))) return present;
+  if (holdsAt(present)) return present;
   if (present <= LOWEST || !holdsAt(LOWEST)) return undefined;
   let low = LOWEST;
   let high = present;

@@ -72,6 +72,21 @@ test('formatting changes lines, not the whole text, and a second time nothing', 
   expect(await session.connection.sendRequest(DocumentFormattingRequest.type, { textDocument, options })).toEqual([]);
 });
 
+test('formatting keeps CRLF, also where lines come and go', async () => {
+  const session = theSession();
+  const textDocument = { uri: session.uri('m.fettle') };
+  for (const text of [
+    'motor   M {\r\nkv:10500rpm/V\r\n}\r\n',
+    'motor M { kv: 10500 rpm/V  rated: 2S\r\n\r\n\r\n\r\n}\r\n\r\n\r\n',
+  ]) {
+    await session.open('m.fettle', text);
+    const edits = await session.connection.sendRequest(DocumentFormattingRequest.type, { textDocument, options });
+    const formatted = session.withEdits('m.fettle', edits ?? []);
+    expect(formatted).toMatch(/^motor M \{\r\n {2}kv: 10500 rpm\/V\r\n(?: {2}rated: 2S\r\n)?\}\r\n$/);
+    await session.close('m.fettle');
+  }
+});
+
 test('a range or a finished line is formatted alone', async () => {
   const session = theSession();
   await session.open('m.fettle', 'motor M {\n    kv:10500rpm/V\n    mass:3g\n}\n');

@@ -33,6 +33,7 @@ import { FettleLanguageServer } from './language-server.ts';
 import { FettleLenses } from './lenses.ts';
 import { FettleDefinition, FettleHighlights, FettleReferences } from './navigation.ts';
 import { FettleRename } from './rename.ts';
+import { reporting } from './reporting.ts';
 import { FettleSemanticTokens } from './semantic-tokens.ts';
 import { FettleNodeKinds, FettleSymbols } from './symbols.ts';
 import { FettleWorkspaceSymbols } from './workspace-symbols.ts';
@@ -42,7 +43,7 @@ const sharedModule: Module<EngineServices, PartialLangiumSharedServices & Editor
     LanguageServer: (services) => new FettleLanguageServer(services),
     DocumentUpdateHandler: (services) => new UpdateHandler(services),
     NodeKindProvider: () => new FettleNodeKinds(),
-    WorkspaceSymbolProvider: (services) => new FettleWorkspaceSymbols(services),
+    WorkspaceSymbolProvider: (services) => reporting(new FettleWorkspaceSymbols(services)),
     DiagnosticsPublisher: (services) => new DiagnosticsPublisher(services),
   },
   workspace: {
@@ -58,20 +59,20 @@ const languageModule: Module<EditorServices, PartialLangiumServices & EditorAdde
     DocumentValidator: (services) => new FindingsValidator(services),
   },
   lsp: {
-    CodeActionProvider: (services) => new FettleCodeActions(services),
-    CodeLensProvider: (services) => new FettleLenses(services),
-    CompletionProvider: (services) => new FettleCompletion(services),
-    DefinitionProvider: (services) => new FettleDefinition(services),
-    DocumentHighlightProvider: (services) => new FettleHighlights(services),
-    DocumentLinkProvider: (services) => new FettleLinks(services),
-    DocumentSymbolProvider: () => new FettleSymbols(),
-    FoldingRangeProvider: () => new FettleFolding(),
-    HoverProvider: (services) => new FettleHover(services),
-    Formatter: () => new FettleFormatter(),
-    InlayHintProvider: () => new FettleInlayHints(),
-    ReferencesProvider: (services) => new FettleReferences(services),
-    RenameProvider: (services) => new FettleRename(services),
-    SemanticTokenProvider: () => new FettleSemanticTokens(),
+    CodeActionProvider: (services) => reporting(new FettleCodeActions(services)),
+    CodeLensProvider: (services) => reporting(new FettleLenses(services)),
+    CompletionProvider: (services) => reporting(new FettleCompletion(services)),
+    DefinitionProvider: (services) => reporting(new FettleDefinition(services)),
+    DocumentHighlightProvider: (services) => reporting(new FettleHighlights(services)),
+    DocumentLinkProvider: (services) => reporting(new FettleLinks(services)),
+    DocumentSymbolProvider: () => reporting(new FettleSymbols()),
+    FoldingRangeProvider: () => reporting(new FettleFolding()),
+    HoverProvider: (services) => reporting(new FettleHover(services)),
+    Formatter: () => reporting(new FettleFormatter()),
+    InlayHintProvider: () => reporting(new FettleInlayHints()),
+    ReferencesProvider: (services) => reporting(new FettleReferences(services)),
+    RenameProvider: (services) => reporting(new FettleRename(services)),
+    SemanticTokenProvider: () => reporting(new FettleSemanticTokens()),
   },
 };
 

@@ -286,6 +286,15 @@ describe('a requirement', () => {
     expect(shown(await condition(text))).toBe(expected);
   });
 
+  it.each(['hover_tme >= 4 min', 'rail.vidoe.voltage >= 9 V', 'hover_time >=', 'hover_time', 'hover_time >= 4 mims'])(
+    '%s: is not judged, the text says why',
+    async (text) => {
+      const model = await modelOf(`${PARTS}\n${RAFTER.replace('hover_time >= 4 min with Slim2', text)}`);
+      expect(buildNamed(model, 'Rafter').rules.requirements).toEqual([]);
+      expect(model.problems).toHaveLength(1);
+    },
+  );
+
   it('may be long: the tree stays shallow', async () => {
     const sum = await condition(`${Array(3000).fill('hover_current').join(' + ')} <= 9 A`);
     const depth = (expression: Expression): number =>

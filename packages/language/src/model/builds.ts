@@ -11,6 +11,7 @@ import {
 } from '../grammar/generated/ast.ts';
 import { LENGTH, NONE } from '../units/dimension.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
+import { resultOf } from '../vocabulary/results.ts';
 import { type Amount, readAmount } from './amounts.ts';
 import type {
   Acceptance,
@@ -28,6 +29,7 @@ import type {
 import { chainOf } from './chain.ts';
 import { conditionOf, nameBehind, textBehind } from './clauses.ts';
 import { countOf, type Entry, entriesOfBuild, namedPart, partAmong } from './entries.ts';
+import { resultsIn } from './expressions.ts';
 import { Feeds, type Fitted } from './feeds.ts';
 import { conditionAmount, exactFigure } from './figures.ts';
 import { inlineItem, isInline } from './inline.ts';
@@ -100,7 +102,7 @@ class Assembly {
       leads,
       mounts,
       packs,
-      rules: { ...rules, requirements: this.#applicable(rules.requirements, packs) },
+      rules: { ...rules, requirements: this.#applicable(rules.requirements, packs, feeds) },
       acceptances: this.#node.lines
         .filter(isAccept)
         .map((line) => this.#acceptance(line))
@@ -268,9 +270,20 @@ class Assembly {
     return { ...use, arrangement, dutyLimit, ...(duty ? { dutyPlace: placeOf(duty) } : {}) };
   }
 
-  /** A base's requirement for a pack that the variant no longer flies has nothing to hold for. */
-  #applicable(requirements: readonly Requirement[], packs: readonly PackOption[]): Requirement[] {
-    return requirements.filter(({ pack }) => pack === undefined || packs.some((option) => option.name === pack));
+  /**
+   * A base's requirement for a pack that the variant no longer flies has nothing to hold for; one that asks for a result nobody
+   * knows has its own problem in the text. Rules may ask for a rail that this build does not have: that is for the checks to say.
+   */
+  #applicable(requirements: readonly Requirement[], packs: readonly PackOption[], feeds: Feeds): Requirement[] {
+    const rails = new Set(feeds.rails.map((rail) => rail.name));
+    const isKnown = (name: string, from: string | undefined) => {
+      const [, rail] = /^rail\.(.+)\.[^.]+$/.exec(name) ?? [];
+      return resultOf(name) !== undefined && (rail === undefined || from !== undefined || rails.has(rail));
+    };
+    return requirements.filter(({ pack, condition, from }) => {
+      const isFlown = pack === undefined || packs.some((option) => option.name === pack);
+      return isFlown && [...resultsIn(condition)].every((name) => isKnown(name, from));
+    });
   }
 
   #acceptance(line: Accept): Acceptance | undefined {

@@ -52,6 +52,12 @@ export function misplacedPart(expression: Expression): Expression | undefined {
   return undefined;
 }
 
+/** Names of the results it asks for. */
+export function* resultsIn(expression: Expression): Iterable<string> {
+  if (expression.kind === 'result') yield expression.name;
+  for (const part of partsOf(expression)) yield* resultsIn(part);
+}
+
 function partsOf(expression: Expression): readonly Expression[] {
   switch (expression.kind) {
     case 'quantity':

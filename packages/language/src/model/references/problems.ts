@@ -1,7 +1,6 @@
 /** What is wrong with the names in a document: as data, each with what was probably meant. */
 import { type CstNode, type LangiumDocument, URI, UriUtils } from 'langium';
 import { type File, isRail, isUse, isWord, type Part, type Target } from '../../grammar/generated/ast.ts';
-import { JOINING_WORDS } from '../../grammar/words.ts';
 import { nearest } from '../../units/nearest.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
 import type { Place } from '../place.ts';
@@ -143,9 +142,7 @@ class Unresolved {
       case 'result':
         return this.isCall() ? `no such function: ${this.name}` : `no such result: ${this.name}`;
       case 'choice':
-        return JOINING_WORDS.has(this.role.of)
-          ? `${this.name} cannot stand behind “${this.role.of}”`
-          : `no such ${this.role.of}: ${this.name}`;
+        return `no such ${this.role.of}: ${this.name}`;
       case 'word':
         return `no such word: ${this.name}`;
     }

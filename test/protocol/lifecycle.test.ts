@@ -89,3 +89,16 @@ test('a file deleted while open stays as long as it is open', async () => {
   });
   expect(symbols).toMatchObject([{ name: 'Strap' }]);
 });
+
+test('shows how far it is with a large workspace, from beginning to end', async () => {
+  const names = Array.from({ length: 150 }, (_, index) => `item-${index}`);
+  const session = await start({
+    files: Object.fromEntries(names.map((name) => [`${name}/a.fettle`, 'item Strap { mass: 1.6 g }\n'])),
+    capabilities: { textDocument: { publishDiagnostics: {} }, window: { workDoneProgress: true } },
+  });
+  await expect.poll(() => session.progress.at(-1)?.kind).toBe('end');
+  expect(session.progress[0]).toMatchObject({ kind: 'begin', percentage: 0 });
+  const percentages = session.progress.flatMap((step) => (step.kind === 'report' ? (step.percentage ?? []) : []));
+  expect(percentages.length).toBeGreaterThan(0);
+  expect(percentages).toEqual(percentages.toSorted((left, right) => left - right));
+});

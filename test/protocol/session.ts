@@ -31,6 +31,11 @@ import {
   StreamMessageReader,
   StreamMessageWriter,
   type TextEdit,
+  WorkDoneProgress,
+  type WorkDoneProgressBegin,
+  WorkDoneProgressCreateRequest,
+  type WorkDoneProgressEnd,
+  type WorkDoneProgressReport,
 } from 'vscode-languageserver-protocol/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 
@@ -74,6 +79,7 @@ export class Session {
   readonly published: PublishDiagnosticsParams[] = [];
   readonly logged: string[] = [];
   readonly registered: string[] = [];
+  readonly progress: (WorkDoneProgressBegin | WorkDoneProgressReport | WorkDoneProgressEnd)[] = [];
   initializeResult!: InitializeResult;
   private readonly process: ChildProcessWithoutNullStreams;
   private readonly texts = new Map<string, TextDocument>();
@@ -96,6 +102,11 @@ export class Session {
       this.registered.push(...registrations.map((registration) => registration.method));
     });
     this.connection.onRequest(ConfigurationRequest.type, ({ items }) => items.map(() => null));
+    this.connection.onRequest(WorkDoneProgressCreateRequest.type, ({ token }) => {
+      this.connection.onProgress(WorkDoneProgress.type, token, (step) => {
+        this.progress.push(step);
+      });
+    });
     this.connection.onNotification(LogMessageNotification.type, ({ message }) => {
       this.logged.push(message);
     });

@@ -25,6 +25,7 @@ import type { SelectionRange, SelectionRangeParams } from 'vscode-languageserver
 import { answerPulls } from './diagnostics/pull.ts';
 import type { EngineServices } from './engine/services.ts';
 import { createEditorServices } from './module.ts';
+import { showProgress } from './progress.ts';
 import { askToRefresh } from './refresh.ts';
 import { selectionRangesAt } from './selection-ranges.ts';
 
@@ -53,6 +54,7 @@ export function startServer(connection: Connection, files: FileSystemProvider): 
   answerSelectionRanges(connection, shared);
   followFolders(connection, shared);
   askToRefresh(connection, shared);
+  showProgress(connection, shared);
   connection.onInitialize((params) => shared.lsp.LanguageServer.initialize(params));
   connection.onInitialized((params) => shared.lsp.LanguageServer.initialized(params));
   shared.workspace.TextDocuments.listen(connection);

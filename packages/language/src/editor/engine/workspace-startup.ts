@@ -19,6 +19,11 @@ export class WorkspaceStartup extends FettleWorkspaceManager {
     return this.everythingLoaded.promise;
   }
 
+  /** Files that are still to be read. */
+  get remaining(): number {
+    return this.waiting.length;
+  }
+
   override async initializeWorkspace(folders: WorkspaceFolder[], cancellation = CancellationToken.None): Promise<void> {
     try {
       // Clients send the files they have open right after `initialized`: let those messages in first.

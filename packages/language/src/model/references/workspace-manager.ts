@@ -21,7 +21,7 @@ export class FettleWorkspaceManager extends DefaultWorkspaceManager {
 
   declare protected readonly documentBuilder: FettleDocumentBuilder;
   private readonly loader: Loader;
-  private waiting: URI[] = [];
+  protected readonly waiting: URI[] = [];
 
   constructor(services: FettleSharedServices) {
     super(services);

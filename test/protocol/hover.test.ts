@@ -55,6 +55,12 @@ test('a build names what limits it', async () => {
   expect(await hover(session, BUILD, 'build')).toMatch(/\| limited by \| – \| .*motor-overvoltage.* \|/);
 });
 
+test('what several packs meet at one place is named for each', async () => {
+  const session = theSession();
+  await session.open(BUILD, RAFTER.replace('hover_time >= 1 min', 'hover_time >= 60 min'));
+  expect(await hover(session, BUILD, 'build')).toMatch(/\| limited by \| requirement-fails \| requirement-fails \|/);
+});
+
 test('a pack line shows that option alone', async () => {
   const session = theSession();
   await session.open(BUILD, RAFTER);

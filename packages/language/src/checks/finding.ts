@@ -37,6 +37,8 @@ export interface Finding {
   readonly place: Place;
   readonly build?: string;
   readonly pack?: string;
+  /** Every pack that meets it at this place, when there are several; `pack` is the one it is worst on. */
+  readonly packs?: readonly string[];
   readonly numbers: readonly FindingNumber[];
   readonly related: readonly RelatedPlace[];
   readonly fixes: readonly Fix[];

@@ -187,7 +187,8 @@ function mergedByPlace(findings: readonly Finding[]): Finding[] {
       message: pack && !message.includes(pack) ? `also on ${pack}: ${message}` : `also: ${message}`,
       place: worst.place,
     }));
-    return [{ ...worst, related: [...worst.related, ...also] }];
+    const packs = group.flatMap(({ pack }) => pack ?? []);
+    return [{ ...worst, ...(packs.length > 1 && { packs }), related: [...worst.related, ...also] }];
   });
 }
 

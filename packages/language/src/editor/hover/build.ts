@@ -61,10 +61,14 @@ const RANK: Readonly<Record<Severity, number>> = { error: 3, warning: 2, informa
 /** The gravest findings of an option, by name. */
 function limitOf(pack: string, findings: readonly Finding[]): string {
   const grave = findings
-    .filter((finding) => finding.pack === pack && finding.accepted === undefined && RANK[finding.severity] >= 2)
+    .filter((finding) => concerns(finding, pack) && finding.accepted === undefined && RANK[finding.severity] >= 2)
     .sort((left, right) => RANK[right.severity] - RANK[left.severity]);
   const ids = [...new Set(grave.map((finding) => finding.id))].slice(0, 2);
   return ids.length === 0 ? '–' : ids.map(plain).join(', ');
+}
+
+function concerns(finding: Finding, pack: string): boolean {
+  return finding.pack === pack || finding.packs?.includes(pack) === true;
 }
 
 /** Why a headline has no value, each reason once. */

@@ -6,7 +6,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { runTests } from '@vscode/test-electron';
 import { build } from 'esbuild';
-import { EXTENSION, SUITE } from './places.ts';
+import { EXAMPLES, EXTENSION, SUITE } from './places.ts';
 
 const desktop = process.argv.includes('--desktop');
 
@@ -26,7 +26,7 @@ for (const host of ['node', 'web']) {
   console.log(`\nextension host: ${host === 'web' ? 'browser' : 'Node'}`);
   // A copy, so that what a test edits stays out of the sources.
   const folder = mkdtempSync(join(tmpdir(), 'fettle-suite-'));
-  cpSync(join(import.meta.dirname, 'fixture'), folder, { recursive: true });
+  cpSync(EXAMPLES, folder, { recursive: true });
   try {
     await runTests({
       ...(desktop ? {} : { vscodeExecutablePath: join(import.meta.dirname, 'launcher.ts') }),

@@ -5,7 +5,7 @@ import { cpSync, existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } fro
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
-import { EXTENSION, SERVER_MAIN, VSIX } from './places.ts';
+import { EXAMPLES, EXTENSION, SERVER_MAIN, VSIX } from './places.ts';
 import { type Server, startBrowser, startServer } from './server-edition.ts';
 
 const THEMES = { light: 'Default Light Modern', dark: 'Default Dark Modern' } as const;
@@ -21,10 +21,10 @@ interface Scene {
 const scenes: readonly Scene[] = [
   {
     name: 'finding',
-    file: 'builds/hasty.fettle',
+    file: 'broken/one-cell-more.fettle',
     async prepare(page) {
       await page.locator('.squiggly-error').first().waitFor();
-      await pointAt(page, 'Slim480_3S');
+      await pointAt(page, 'NoLimit');
     },
   },
   {
@@ -53,7 +53,7 @@ async function takeAll(work: string): Promise<void> {
   await using server = await startServer(extensions);
   for (const [theme, themeName] of Object.entries(THEMES)) {
     const folder = join(work, theme, 'roof-survey');
-    cpSync(join(import.meta.dirname, 'fixture'), folder, { recursive: true });
+    cpSync(EXAMPLES, folder, { recursive: true });
     writeSettings(folder, themeName);
     for (const scene of scenes) {
       await take(server, folder, scene, join(EXTENSION, 'images', `${scene.name}-${theme}.png`));

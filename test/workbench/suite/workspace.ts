@@ -3,7 +3,7 @@ import { expectDefined } from './runner.ts';
 
 const WAIT_LIMIT_MS = 20_000;
 
-export function fileUri(path: string): vscode.Uri {
+function fileUri(path: string): vscode.Uri {
   const folder = expectDefined(vscode.workspace.workspaceFolders?.[0], 'a workspace folder');
   return vscode.Uri.joinPath(folder.uri, path);
 }
@@ -31,17 +31,35 @@ export async function replace(document: vscode.TextDocument, old: string, replac
   await vscode.workspace.applyEdit(edit);
 }
 
-/** What the editor shows as findings, one line each: `error motor-overvoltage at «Slim480_3S»`. */
+/** What the editor shows as findings, from top to bottom, one line each: `error motor-overvoltage at «pack: Slim420_3S»`. */
 export function findings(document: vscode.TextDocument): string[] {
   return vscode.languages
     .getDiagnostics(document.uri)
-    .map((d) => `${severityName(d)} ${codeOf(d)} at «${document.getText(d.range)}»`)
-    .sort();
+    .sort((a, b) => a.range.start.compareTo(b.range.start))
+    .map((d) => `${severityName(d)} ${codeOf(d)} at «${document.getText(d.range)}»`);
 }
 
 export function codeOf(diagnostic: vscode.Diagnostic): string {
   const { code } = diagnostic;
   return String(typeof code === 'object' ? code.value : code);
+}
+
+/** The quick fixes offered at a range, each with its edit. */
+export function quickFixes(document: vscode.TextDocument, range: vscode.Range): Promise<vscode.CodeAction[]> {
+  return until('quick fixes are offered', async () => {
+    try {
+      return await vscode.commands.executeCommand<vscode.CodeAction[]>(
+        'vscode.executeCodeActionProvider',
+        document.uri,
+        range,
+        vscode.CodeActionKind.QuickFix.value,
+        100,
+      );
+    } catch {
+      // The workbench cancels the request when any other extension registers a provider meanwhile.
+      return undefined;
+    }
+  });
 }
 
 function severityName(diagnostic: vscode.Diagnostic): string {

@@ -25,7 +25,7 @@ test('a build shows its packs side by side, each value with its ±', async () =>
     expect(text).toMatch(/\|.*`Slim480_2S`.*\|.*`Slim480_3S` duty 66 %.*\|/);
     expect(text).toMatch(/\| all-up weight \| \d+\.?\d* ± \d+\.?\d* g \|/);
     // 66 % of 10500 rpm/V.
-    expect(text).toMatch(/\| effective kv \| 10500 ± \d+ rpm\/V \| 6930 ± \d+ rpm\/V \|/);
+    expect(text).toMatch(/\| effective kV \| 10500 ± \d+ rpm\/V \| 6930 ± \d+ rpm\/V \|/);
     for (const label of [
       'thrust-to-weight',
       'hover duty',

@@ -22,7 +22,7 @@ await build({
 writeFileSync(join(SUITE, 'package.json'), '{ "type": "commonjs" }\n');
 
 let failed = false;
-for (const host of ['node', 'web']) {
+for (const host of (process.env.HOSTS ?? 'node,web').split(',')) {
   console.log(`\nextension host: ${host === 'web' ? 'browser' : 'Node'}`);
   // A copy, so that what a test edits stays out of the sources.
   const folder = mkdtempSync(join(tmpdir(), 'fettle-suite-'));

@@ -9,7 +9,7 @@ import { EXAMPLES, EXTENSION, SERVER_MAIN, VSIX } from './places.ts';
 import { type Server, startBrowser, startServer } from './server-edition.ts';
 
 const THEMES = { light: 'Default Light Modern', dark: 'Default Dark Modern' } as const;
-const VIEW = { width: 1000, height: 640 };
+const VIEW = { width: 1180, height: 660 };
 
 /** One picture: which file, and what to do before it is taken. */
 interface Scene {
@@ -30,7 +30,14 @@ const scenes: readonly Scene[] = [
   {
     name: 'hover',
     file: 'builds/rafter.fettle',
-    prepare: (page) => pointAt(page, 'Rafter'),
+    async prepare(page) {
+      await pointAt(page, 'Rafter');
+      // Past the note on estimates, to the table.
+      await page
+        .locator('.monaco-hover table')
+        .first()
+        .evaluate((table) => table.scrollIntoView({ block: 'end' }));
+    },
   },
 ];
 
@@ -93,7 +100,7 @@ function writeSettings(folder: string, theme: string): void {
 
 async function take(server: Server, folder: string, scene: Scene, picture: string): Promise<void> {
   await using browser = await startBrowser();
-  const page = await browser.newPage({ viewport: VIEW, deviceScaleFactor: 1.5 });
+  const page = await browser.newPage({ viewport: VIEW, deviceScaleFactor: 1.25 });
   await page.goto(server.address(folder, [['openFile', server.remote(join(folder, scene.file))]]));
   await closeChat(page);
   await scene.prepare(page);

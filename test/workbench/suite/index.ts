@@ -43,7 +43,7 @@ const tests: readonly Test[] = [
       // 30.5 + 4 × (3.40 + 0.52) + 6.10 + 8.6 + 0.9 + 2.2 + 0.4 + 12 × 0.09 + 2.4 = 67.86 g, and 28.1 or 36.5 g of pack
       expectMatch(text, /all-up weight[^\n]* 96\.0 ± [\d.]+ g [^\n]* 104\.4 ± [\d.]+ g/i);
       // 10500 rpm/V, and 66 % of it
-      expectMatch(text, /effective kv[^\n]* 10500 ± \d+ rpm\/V [^\n]* 6930 ± \d+ rpm\/V/i);
+      expectMatch(text, /effective kV[^\n]* 10500 ± \d+ rpm\/V [^\n]* 6930 ± \d+ rpm\/V/i);
     },
   },
   {

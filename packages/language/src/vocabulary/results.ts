@@ -50,7 +50,7 @@ export const RESULTS: readonly ResultSchema[] = [
   ),
   result(
     'effective_kv',
-    'effective kv',
+    'effective kV',
     'rpm/V',
     SPEED_PER_VOLT,
     'kv times the duty limit: what the motor turns for each volt of the pack at most.',

@@ -50,9 +50,11 @@ function install(): void {
   for (const file of ['package.json', 'package-lock.json']) copyFileSync(join(lockFolder, file), join(WORKBENCH, file));
   // Its native modules are built for, and its install script insists on, the Node that will run it.
   const path = [dirname(process.execPath), process.env.PATH].join(delimiter);
+  // The script asks for it by the user agent, and an npm that called us hands down its own, with another Node in it.
+  const { npm_config_user_agent: _, ...environment } = process.env;
   const { status } = spawnSync('npm', ['ci', '--no-audit', '--no-fund', '--loglevel=error'], {
     cwd: WORKBENCH,
-    env: { ...process.env, PATH: path },
+    env: { ...environment, PATH: path },
     stdio: 'inherit',
   });
   if (status !== 0 || !existsSync(SERVER_MAIN)) {

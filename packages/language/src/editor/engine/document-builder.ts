@@ -38,7 +38,7 @@ export class EditorDocumentBuilder extends FettleDocumentBuilder {
     for (const uri of readopted) {
       const document = this.langiumDocuments.getDocument(uri);
       if (document?.state === DocumentState.Validated) {
-        await this.notifyDocumentPhase(document, DocumentState.Validated, cancellation);
+        await this.notifyDocumentPhase(document, DocumentState.Validated);
       }
     }
   }

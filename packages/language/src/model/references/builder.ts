@@ -210,18 +210,15 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     else await super.validate(document, cancelToken);
   }
 
-  protected override async notifyDocumentPhase(
-    document: LangiumDocument,
-    state: DocumentState,
-    cancelToken: Cancellation.CancellationToken,
-  ): Promise<void> {
+  /** Told to everybody although the build was interrupted meanwhile: the document is that far, and nobody would tell it again. */
+  protected override async notifyDocumentPhase(document: LangiumDocument, state: DocumentState): Promise<void> {
     if (state === DocumentState.Parsed) this.counted.parsed += 1;
     if (state === DocumentState.Linked) this.counted.linked += 1;
     if (state === DocumentState.Validated) {
       this.counted.validated += 1;
       this.unfinished.delete(document);
     }
-    await super.notifyDocumentPhase(document, state, cancelToken);
+    await super.notifyDocumentPhase(document, state, Cancellation.CancellationToken.None);
   }
 
   protected override cleanUpDeleted(document: LangiumDocument): void {

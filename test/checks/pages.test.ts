@@ -17,7 +17,7 @@ const told = (findings: readonly Finding[], about: string) =>
 describe('the example craft', () => {
   it('is healthy: one note on estimates, nothing else', async () => {
     const found = await findingsIn({ 'craft.fettle': EXAMPLE_CRAFT });
-    expect(found['craft.fettle']?.map(({ id, severity }) => `${severity} ${id}`)).toEqual(['information estimates']);
+    expect(found['craft.fettle']?.map(({ id, severity }) => `${severity} ${id}`)).toEqual(['hint estimates']);
   });
 });
 

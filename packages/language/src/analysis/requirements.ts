@@ -87,16 +87,19 @@ class Judging {
     this.#assessment = assessment;
   }
 
-  truth(expression: Expression): Truth {
+  /** A `not` is carried down to the comparisons, so that their words say what is asked: not `>` but `≤`. */
+  truth(expression: Expression, negated = false): Truth {
     switch (expression.kind) {
       case 'comparison':
-        return this.#compare(expression);
+        return this.#compare(negated ? { ...expression, operator: NEGATED[expression.operator] } : expression);
       case 'and':
-        return every(expression.operands.map((operand) => this.truth(operand)));
-      case 'or':
-        return opposite(every(expression.operands.map((operand) => opposite(this.truth(operand)))));
+      case 'or': {
+        const truths = expression.operands.map((operand) => this.truth(operand, negated));
+        const all = (expression.kind === 'and') !== negated;
+        return all ? every(truths) : opposite(every(truths.map(opposite)));
+      }
       case 'not':
-        return opposite(this.truth(expression.operand));
+        return this.truth(expression.operand, !negated);
       default:
         this.#problem('a comparison is expected here, such as `hover_time >= 4 min`', expression.place);
         return UNKNOWN;
@@ -243,6 +246,12 @@ function every(truths: readonly Truth[]): Truth {
 }
 
 const SIGNS: Readonly<Record<ComparisonOperator, string>> = { '<': '<', '<=': '≤', '>': '>', '>=': '≥' };
+const NEGATED: Readonly<Record<ComparisonOperator, ComparisonOperator>> = {
+  '<': '>=',
+  '<=': '>',
+  '>': '<=',
+  '>=': '<',
+};
 const TURNED: Readonly<Record<ComparisonOperator, ComparisonOperator>> = { '<': '>', '<=': '>=', '>': '<', '>=': '<=' };
 
 /** What it comes to, and what was asked: "hover_time 4.6 ± 0.9 min, asked ≥ 4 min". */

@@ -1,5 +1,6 @@
 /** Which inputs cause a result's ±, and what measuring one of them would buy. */
 import type { Figure } from '../model/build.ts';
+import { howToMeasure } from '../vocabulary/measuring.ts';
 import type { Assessment, Estimate } from './assessment.ts';
 import { COVERAGE, expanded } from './estimate.ts';
 
@@ -31,14 +32,35 @@ export function leading(estimate: Estimate, inputs: Assessment['inputs'], count:
 /** Origins that a measurement would replace; a figure already measured is no advice. */
 const CAN_BE_MEASURED = new Set<Figure['origin']>(['default', 'estimated', 'claimed', 'stated']);
 
+export interface Advice {
+  /** In a builder's words: "the cell resistance of Slim480_2S, as the charger shows it". */
+  readonly how: string;
+  /** The figures that it settles. */
+  readonly inputs: readonly Figure[];
+  /** Their part of the variance, 0 … 1. */
+  readonly share: number;
+  /** The result's ± (k = 2) if they were known exactly. */
+  readonly plusMinusWithout: number;
+}
+
 /**
- * The one measurement that narrows an estimate most: the leading input that is not measured yet and has a part of its own
- * to be measured on (a model-form term has none). Undefined when nothing unmeasured matters.
+ * The one measurement that narrows an estimate most: of figures that are not measured yet and have a part of their own to be
+ * measured on (a model-form term has none); one measurement may settle several figures. Undefined when nothing unmeasured matters.
  */
-export function worthMeasuring(estimate: Estimate, inputs: Assessment['inputs']): Cause | undefined {
-  return leading(estimate, inputs, inputs.length).find(
-    ({ input }) => CAN_BE_MEASURED.has(input.origin) && !isModelForm(input),
-  );
+export function worthMeasuring(estimate: Estimate, inputs: Assessment['inputs']): Advice | undefined {
+  const measurements = new Map<string, { inputs: Figure[]; share: number }>();
+  for (const { input, share } of leading(estimate, inputs, inputs.length)) {
+    if (!CAN_BE_MEASURED.has(input.origin) || isModelForm(input)) continue;
+    const how = howToMeasure(input);
+    const measurement = measurements.get(how) ?? { inputs: [], share: 0 };
+    measurement.inputs.push(input);
+    measurement.share += share;
+    measurements.set(how, measurement);
+  }
+  const [best] = [...measurements].sort(([, a], [, b]) => b.share - a.share);
+  if (!best) return undefined;
+  const [how, { inputs: settled, share }] = best;
+  return { how, inputs: settled, share, plusMinusWithout: expanded(estimate) * Math.sqrt(Math.max(0, 1 - share)) };
 }
 
 /** Ids of terms that stand for what the model leaves out; see `model-form.ts`. */

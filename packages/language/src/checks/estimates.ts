@@ -14,7 +14,7 @@ export const ESTIMATES_PAGE: Page = {
   title: 'Some figures are estimated',
   cause:
     'Nobody has every figure of every part. What is missing is estimated from what is there, with a ± to match, and every result that rests on it shows a wider one.',
-  criterion: `an estimated figure makes more than 5 % of the variance of the minutes, the thrust-to-weight or the full-duty current; or the ± leaves a limit undecided: information, one a build.`,
+  criterion: `an estimated figure makes more than 5 % of the variance of the minutes, the thrust-to-weight or the full-duty current: hint. The ± leaves a limit undecided: information. One note a build.`,
   standing: 'The estimates and their standing stand with each property on its kind’s page.',
   remedy: 'Nothing, if the ± is narrow enough for the question. Else measure the one figure the note names.',
   fails: `build Guessed like Healthy {
@@ -41,22 +41,21 @@ export function estimatesNote(
 ): Finding | undefined {
   const widest = assessments.toSorted((a, b) => relativeWidth(b) - relativeWidth(a))[0];
   if (!widest) return undefined;
-  const estimated = widest.inputs.filter((input) => isEstimated(input));
-  const named = estimated
-    .map((input) => ({ input, share: largestShare(widest, input) }))
-    .filter(({ share }) => share >= WORTH_NAMING)
-    .sort((a, b) => b.share - a.share);
+  const named = [...largestShares(widest)]
+    .filter(([input, share]) => isEstimated(input) && share >= WORTH_NAMING)
+    .sort(([, a], [, b]) => b - a)
+    .map(([input]) => input.label);
   if (named.length === 0 && undecided.length === 0) return undefined;
 
   const sentences = [
-    named.length > 0 ? `Estimated, for want of a figure: ${listed(named.map(({ input }) => input.label))}.` : '',
+    named.length > 0 ? `Estimated, for want of a figure: ${listed(named)}.` : '',
     widths(widest),
     advice(widest),
     undecided.length > 0 ? `With these figures it cannot be told ${undecided.join('; nor ')}.` : '',
   ];
   return {
     id: 'estimates',
-    severity: 'information',
+    severity: undecided.length > 0 ? 'information' : 'hint',
     message: sentences.filter(Boolean).join(' '),
     place: build.place,
     build: build.name,
@@ -69,15 +68,16 @@ export function estimatesNote(
 /** Written nowhere; the terms for what the model leaves out are not figures anybody could write. */
 const isEstimated = (input: Figure): boolean => input.place === undefined && !isModelForm(input);
 
-function largestShare(assessment: Assessment, input: Figure): number {
-  const shares = HEADLINES.map(([name]) => {
+/** Of each input the largest part it has in the variance of any headline. */
+function largestShares(assessment: Assessment): ReadonlyMap<Figure, number> {
+  const shares = new Map<Figure, number>();
+  for (const [name] of HEADLINES) {
     const estimate = assessment.results.get(name)?.estimate;
-    return estimate
-      ? (leading(estimate, assessment.inputs, assessment.inputs.length).find((cause) => cause.input === input)?.share ??
-          0)
-      : 0;
-  });
-  return Math.max(...shares);
+    if (!estimate) continue;
+    for (const { input, share } of leading(estimate, assessment.inputs, assessment.inputs.length))
+      shares.set(input, Math.max(share, shares.get(input) ?? 0));
+  }
+  return shares;
 }
 
 function relativeWidth(assessment: Assessment): number {
@@ -96,10 +96,10 @@ function widths(assessment: Assessment): string {
 function advice(assessment: Assessment): string {
   for (const [name, words] of HEADLINES) {
     const estimate = assessment.results.get(name)?.estimate;
-    const cause = estimate && worthMeasuring(estimate, assessment.inputs);
-    if (!estimate || !cause) continue;
-    const narrowed = percent(cause.plusMinusWithout / Math.abs(estimate.value));
-    return `Measure first: ${cause.input.label}; ${words} would then be known to ±${narrowed}.`;
+    const advised = estimate && worthMeasuring(estimate, assessment.inputs);
+    if (!estimate || !advised) continue;
+    const narrowed = percent(advised.plusMinusWithout / Math.abs(estimate.value));
+    return `Measure first: ${advised.how}; ${words} would then be known to ±${narrowed}.`;
   }
   return '';
 }

@@ -33,6 +33,6 @@ function* findUnsure(subject: OptionSubject): Iterable<Draft> {
 
 function advice({ assessment }: OptionSubject, { verdict }: Judged): string {
   const open = verdict.comparisons.find(({ outcome }) => outcome === 'unsure');
-  const cause = open && worthMeasuring(open.difference, assessment.inputs);
-  return cause ? ` Measuring ${cause.input.label} would tell most.` : '';
+  const advised = open && worthMeasuring(open.difference, assessment.inputs);
+  return advised ? ` Measure first: ${advised.how}.` : '';
 }

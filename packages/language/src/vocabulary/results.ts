@@ -73,7 +73,13 @@ export const RESULTS: readonly ResultSchema[] = [
     THRUST_PER_POWER,
     'Grams carried for each watt from the pack, in hover.',
   ),
-  result('hover_time', 'hover time', 'min', TIME, 'From a full pack to the reserve, hovering all the time.'),
+  result(
+    'hover_time',
+    'hover time',
+    'min',
+    TIME,
+    'From a full pack to the reserve, or to where a load browns out, hovering all the time.',
+  ),
   result(
     'flight_time',
     'flight time',

@@ -81,11 +81,11 @@ function formatShare(share: number): string {
 export function measureFirst(assessment: Assessment): string | undefined {
   for (const name of ['hover_time', 'thrust_to_weight', 'all_up_weight']) {
     const result = assessment.results.get(name);
-    const cause = result && worthMeasuring(result.estimate, assessment.inputs);
-    if (result !== undefined && cause !== undefined && cause.share >= SMALL_SHARE) {
+    const advised = result && worthMeasuring(result.estimate, assessment.inputs);
+    if (result !== undefined && advised !== undefined && advised.share >= SMALL_SHARE) {
       const from = formatValue(expanded(result.estimate), differenceUnit(result.unit));
-      const to = formatValue(cause.plusMinusWithout, differenceUnit(result.unit));
-      return `Measure first: **${plain(cause.input.label)}**. It takes the ± of ${plain(result.label)} from ${plain(from)} to ${plain(to)}.`;
+      const to = formatValue(advised.plusMinusWithout, differenceUnit(result.unit));
+      return `Measure first: **${plain(advised.how)}**. It takes the ± of ${plain(result.label)} from ${plain(from)} to ${plain(to)}.`;
     }
   }
   return undefined;

@@ -147,7 +147,7 @@ const MISTAKES: readonly Mistake[] = [
     what: 'a flight it does not make',
     from: 'pack: Stick ',
     to: 'pack: Stick  require hover_time >= 30 min ',
-    finding: 'error requirement-fails',
+    finding: 'error short-flight',
   },
   { on: SPIRE, what: 'far too much ballast', from: 'item: 5 g', to: 'item: 1.9 kg', finding: 'error cannot-hover' },
   { on: SPIRE, what: 'kilovolts', from: '3800 rpm/V', to: '3800 kV', finding: 'error wrong-dimension' },

@@ -58,7 +58,7 @@ test('a build names what limits it', async () => {
 test('what several packs meet at one place is named for each', async () => {
   const session = theSession();
   await session.open(BUILD, RAFTER.replace('hover_time >= 1 min', 'hover_time >= 60 min'));
-  expect(await hover(session, BUILD, 'build')).toMatch(/\| limited by \| requirement-fails \| requirement-fails \|/);
+  expect(await hover(session, BUILD, 'build')).toMatch(/\| limited by \| short-flight \| short-flight \|/);
 });
 
 test('a pack line shows that option alone', async () => {

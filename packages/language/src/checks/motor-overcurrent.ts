@@ -11,6 +11,7 @@ const { warning, error, lasting } = THRESHOLDS.motorOvercurrent;
 export const motorOvercurrent: Check = {
   id: 'motor-overcurrent',
   option: findOvercurrent,
+  folds: ['motor-overpower'],
   page: {
     title: 'More current through the motor than it is rated for',
     cause:

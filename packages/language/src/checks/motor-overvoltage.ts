@@ -12,7 +12,14 @@ const { information, warning, error } = THRESHOLDS.motorOvervoltage;
 export const motorOvervoltage: Check = {
   id: 'motor-overvoltage',
   option: findOvervoltage,
-  folds: ['motor-overcurrent', 'esc-overcurrent', 'pack-overcurrent', 'pack-oversag'],
+  folds: [
+    'motor-overcurrent',
+    'motor-overpower',
+    'motor-overspeed',
+    'esc-overcurrent',
+    'pack-overcurrent',
+    'pack-oversag',
+  ],
   page: {
     title: 'The motor sees more cells than it is wound for',
     cause:

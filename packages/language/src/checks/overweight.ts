@@ -1,7 +1,7 @@
 /** Heavier than a requirement allows. */
 import type { Check, Draft, OptionSubject } from './check.ts';
 import type { Judged } from './requirements.ts';
-import { decidingWords, failure, isWeightLimit, judged, requirementDraft } from './requirements.ts';
+import { decidingWords, failure, judged, ownFindingOf, requirementDraft } from './requirements.ts';
 import { number } from './say.ts';
 
 export const overweight: Check = {
@@ -27,7 +27,7 @@ export const overweight: Check = {
 function* findOverweight(subject: OptionSubject): Iterable<Draft> {
   for (const one of judged(subject)) {
     const severity = failure(one.verdict);
-    if (!isWeightLimit(one.requirement) || !severity) continue;
+    if (ownFindingOf(one.requirement) !== 'overweight' || !severity) continue;
     yield { ...requirementDraft(subject, one, severity, sentence(subject, one)), numbers: weight(subject) };
   }
 }

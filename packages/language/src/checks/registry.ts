@@ -1,5 +1,6 @@
 /** Every check there is. A new check is a file beside this one and a line here. */
 import { STALE_ACCEPTANCE_PAGE } from './acceptances.ts';
+import { boardMismatch } from './board-mismatch.ts';
 import { boltMismatch } from './bolt-mismatch.ts';
 import { cannotHover } from './cannot-hover.ts';
 import type { Check, Page } from './check.ts';
@@ -10,19 +11,27 @@ import { ESTIMATES_PAGE } from './estimates.ts';
 import { highHoverDuty } from './high-hover-duty.ts';
 import { lowThrust } from './low-thrust.ts';
 import { motorOvercurrent } from './motor-overcurrent.ts';
+import { motorOverpower } from './motor-overpower.ts';
+import { motorOverspeed } from './motor-overspeed.ts';
 import { motorOvervoltage } from './motor-overvoltage.ts';
 import { overweight } from './overweight.ts';
 import { packOvercurrent } from './pack-overcurrent.ts';
 import { packOversag } from './pack-oversag.ts';
 import { packTooLarge } from './pack-too-large.ts';
+import { plugMismatch } from './plug-mismatch.ts';
+import { propellerClose } from './propeller-close.ts';
 import { propellerTooLarge } from './propeller-too-large.ts';
 import { railOvercurrent } from './rail-overcurrent.ts';
 import { railOvervoltage } from './rail-overvoltage.ts';
 import { railUndervoltage } from './rail-undervoltage.ts';
 import { regulatorDropout } from './regulator-dropout.ts';
+import { regulatorOvervoltage } from './regulator-overvoltage.ts';
 import { requirementFails } from './requirement-fails.ts';
 import { requirementUnsure } from './requirement-unsure.ts';
 import { rotorCount } from './rotor-count.ts';
+import { screwTooLong } from './screw-too-long.ts';
+import { shaftMismatch } from './shaft-mismatch.ts';
+import { shortFlight } from './short-flight.ts';
 import { clause } from './text/clause.ts';
 import { duplicate } from './text/duplicate.ts';
 import { implausibleValue } from './text/implausible-value.ts';
@@ -40,10 +49,13 @@ import { unusedUse } from './text/unused-use.ts';
 import { useMissing } from './text/use-missing.ts';
 import { wrongDimension } from './text/wrong-dimension.ts';
 import { wrongKind } from './text/wrong-kind.ts';
+import { weakInWind } from './weak-in-wind.ts';
 
 export const CHECKS: readonly Check[] = [
   motorOvervoltage,
   motorOvercurrent,
+  motorOverpower,
+  motorOverspeed,
   escOvervoltage,
   escUndervoltage,
   escOvercurrent,
@@ -52,15 +64,23 @@ export const CHECKS: readonly Check[] = [
   railUndervoltage,
   railOvervoltage,
   railOvercurrent,
+  regulatorOvervoltage,
   regulatorDropout,
   cannotHover,
   lowThrust,
   highHoverDuty,
   overweight,
+  shortFlight,
+  weakInWind,
   requirementFails,
   requirementUnsure,
   propellerTooLarge,
+  propellerClose,
   boltMismatch,
+  boardMismatch,
+  shaftMismatch,
+  screwTooLong,
+  plugMismatch,
   packTooLarge,
   rotorCount,
 ];

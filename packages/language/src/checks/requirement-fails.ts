@@ -1,6 +1,6 @@
 /** A requirement, or a margin to keep in hand, fails. */
 import type { Check, Draft, OptionSubject } from './check.ts';
-import { decidingWords, failure, isWeightLimit, judged, keptMargins, requirementDraft } from './requirements.ts';
+import { decidingWords, failure, judged, keptMargins, ownFindingOf, requirementDraft } from './requirements.ts';
 
 export const requirementFails: Check = {
   id: 'requirement-fails',
@@ -14,10 +14,10 @@ export const requirementFails: Check = {
     standing: 'The build’s own requirement or its rules.',
     remedy: 'Change the build, leave the pack out, or change the requirement.',
     fails: `build Demanding like Healthy {
-  require hover_time >= 40 min because "one long watch"
+  require thrust_to_weight >= 12 because "it tows a line"
 }`,
     passes: `build Content like Healthy {
-  require hover_time >= 1 min
+  require thrust_to_weight >= 1.5
 }`,
   },
 };
@@ -25,7 +25,7 @@ export const requirementFails: Check = {
 function* findFailing(subject: OptionSubject): Iterable<Draft> {
   for (const one of judged(subject)) {
     const severity = failure(one.verdict);
-    if (!severity || isWeightLimit(one.requirement)) continue;
+    if (!severity || ownFindingOf(one.requirement)) continue;
     const verb = one.verdict.outcome === 'fails' ? 'It fails' : 'It likely fails';
     yield requirementDraft(
       subject,

@@ -1,6 +1,7 @@
 /** What overweight, requirement-fails and requirement-unsure have in common: verdicts on `require` and `keep` lines. */
 import { judge, type Verdict } from '../analysis/requirements.ts';
 import type { Expression, Requirement } from '../model/build.ts';
+import type { CheckId } from '../vocabulary/findings.ts';
 import type { Draft, OptionSubject } from './check.ts';
 import type { FindingNumber, Severity } from './finding.ts';
 import { gradeAbove } from './grade.ts';
@@ -18,12 +19,25 @@ export const judged = ({ build, option, assessment }: OptionSubject): Judged[] =
     .filter(({ pack }) => pack === undefined || pack === option.name)
     .map((requirement) => ({ requirement, verdict: judge(requirement, assessment) }));
 
-/** `all_up_weight <= 250 g`, written either way round. */
-export function isWeightLimit({ condition }: Requirement): boolean {
-  if (condition.kind !== 'comparison') return false;
-  const names = (side: Expression) => side.kind === 'result' && side.name === 'all_up_weight';
-  const upper = condition.operator === '<' || condition.operator === '<=';
-  return (names(condition.left) && upper) || (names(condition.right) && !upper);
+/** Requirements with a finding of their own: the results they are about, and from which side they limit them. */
+const OWN_FINDINGS = {
+  overweight: { results: ['all_up_weight'], limit: 'upper' },
+  'short-flight': { results: ['hover_time', 'flight_time'], limit: 'lower' },
+  'weak-in-wind': { results: ['wind_held'], limit: 'lower' },
+} as const satisfies Partial<Record<CheckId, { results: readonly string[]; limit: 'upper' | 'lower' }>>;
+
+type OwnFinding = keyof typeof OWN_FINDINGS;
+
+/** `all_up_weight <= 250 g` is for overweight, written either way round; undefined where requirement-fails speaks. */
+export function ownFindingOf({ condition }: Requirement): OwnFinding | undefined {
+  if (condition.kind !== 'comparison') return undefined;
+  const { left, right, operator } = condition;
+  const leftIsLess = operator === '<' || operator === '<=';
+  const names = (side: Expression, results: readonly string[]) => side.kind === 'result' && results.includes(side.name);
+  return (Object.keys(OWN_FINDINGS) as OwnFinding[]).find((finding) => {
+    const { results, limit } = OWN_FINDINGS[finding];
+    return leftIsLess === (limit === 'upper') ? names(left, results) : names(right, results);
+  });
 }
 
 /** Fails for certain: an error; likely: a warning. Undefined where it holds, or likely holds. */

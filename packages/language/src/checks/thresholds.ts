@@ -32,4 +32,72 @@ export const THRESHOLDS = {
   railOvercurrent: { shortShare: 1.2, standing: 'ours' },
   lowThrust: { information: 2, warning: 1.6, error: 1.3, standing: 'ours' },
   highHoverDuty: { warning: 0.7, error: 0.85, standing: 'ours' },
+  // full-duty power over the short rating
+  motorOverpower: { warning: 1.15, error: 1.5, standing: 'ours' },
+  motorOverspeed: {
+    // tip speed over the speed of sound: from here on loud, and thrust falls behind
+    tipMach: 0.75,
+    // full-duty speed over the propeller's declared limit; its pull on the hub grows with the square
+    warning: 1,
+    error: 1.2,
+    standing: 'ours',
+  },
+  motorOverheat: {
+    // °C: a bell that is too hot to touch for a second has a winding of about 100 °C
+    winding: 100,
+    // K past a declared limit
+    errorPast: 20,
+    standing: 'common practice',
+  },
+  // m: play between a shaft and its bore
+  shaftMismatch: { play: 0.15e-3, standing: 'ours' },
+  propellerClose: {
+    // gap between two discs: share of the diameter, and m
+    shareOfDiameter: 0.02,
+    gap: 2e-3,
+    // m between a blade's tip and its guard
+    guardGap: 0.4e-3,
+    standing: 'common practice',
+  },
+  // W of heat in a linear regulator from which on it needs copper to get rid of it
+  regulatorOverheat: { linearLoss: 1, standing: 'ours' },
+  leadOvercurrent: {
+    // average of the flight over the continuous rating
+    average: 1,
+    // K of a burst without any cooling: silicone stands 200 °C, solder and shrink tube less
+    burstRise: 60,
+    standing: 'ours',
+  },
+  plugOvercurrent: { average: 1, standing: 'ours' },
+  // share of the resting voltage lost in the leads in a burst, by cells in series; the last for all above
+  leadDrop: { bySeries: [0.06, 0.05, 0.04, 0.03], standing: 'ours' },
+  packHeavy: {
+    // of the all-up weight
+    fraction: 0.5,
+    // what counts as about the best: share of the longest hover
+    nearlyBest: 0.97,
+    standing: 'ours',
+  },
+  // scale against ledger: kg, and share of the scale's reading
+  massUnexplained: { mass: 1e-3, share: 0.02, standing: 'ours' },
+  // ripple loss over hover power
+  pwmLow: { share: 0.1, standing: 'ours' },
+  mountResonance: {
+    transmissibility: 1,
+    // speed in a steady descent over hover speed
+    descent: 0.8,
+    standing: 'ours',
+  },
+  claimsDisagree: {
+    // power over current × voltage of the rated cells: within these, short of the lowest and beyond the highest
+    powerLow: 0.6,
+    powerHigh: 1.4,
+    // V: resting cell less its claimed rate × resistance
+    lowestCell: 2.8,
+    // thrust coefficient that no propeller has
+    thrustCoefficient: 0.3,
+    // loaded speed over kv × applied voltage
+    speed: 1.05,
+    standing: 'ours',
+  },
 } as const;

@@ -1,0 +1,100 @@
+/** Two propeller discs, or a blade and its guard, come too close. */
+import type { Figure, RotorLine } from '../model/build.ts';
+import type { BuildSubject, Check, Draft } from './check.ts';
+import { exactNumber, sayExact } from './say.ts';
+import { THRESHOLDS } from './thresholds.ts';
+
+const { shareOfDiameter, gap, guardGap } = THRESHOLDS.propellerClose;
+
+export const propellerClose: Check = {
+  id: 'propeller-close',
+  build: findClose,
+  page: {
+    title: 'Propellers come too close',
+    cause:
+      'Arms bend in a hard turn or a landing, blades stretch at speed. Discs that nearly touch then meet; a blade that nearly fills its guard grazes it.',
+    criterion: `without guards: gap between neighbouring discs, on a frame whose arms are evenly spaced, under ${shareOfDiameter * 100} % of the diameter or ${gap * 1e3} mm: warning. With guards: less than ${guardGap * 1e3} mm between tip and guard: hint. Only with \`wheelbase\`, \`rotors\` and \`diameter\`, or \`guard\` and \`diameter\`, declared.`,
+    standing: 'Common practice.',
+    remedy: 'A smaller propeller or a wider frame.',
+    fails: `airframe Bare {
+  rotors: 4
+  wheelbase: 74 mm
+  bay: 64 x 20 x 24 mm
+  mass: 31.5 g
+}
+build Crowded like Healthy {
+  airframe: Bare
+}`,
+    passes: `airframe Bare {
+  rotors: 4
+  wheelbase: 90 mm
+  bay: 64 x 20 x 24 mm
+  mass: 31.5 g
+}
+build Spaced like Healthy {
+  airframe: Bare
+}`,
+  },
+};
+
+function* findClose({ build }: BuildSubject): Iterable<Draft> {
+  const frame = build.airframe?.part;
+  const guard = frame?.declared('guard');
+  if (guard) {
+    for (const line of build.rotors) yield* closeToGuard(line, guard);
+    return;
+  }
+  const wheelbase = frame?.declared('wheelbase');
+  const rotors = frame?.declared('rotors');
+  const widest = build.rotors
+    .flatMap((line) => {
+      const diameter = line.propeller.declared('diameter');
+      return diameter ? [{ line, diameter }] : [];
+    })
+    .sort((a, b) => b.diameter.value - a.diameter.value)[0];
+  if (!frame || !wheelbase || !rotors || !widest) return;
+  const stacked = build.rotors.some(({ position }) => position !== 'single');
+  const arms = stacked ? rotors.value / 2 : rotors.value;
+  if (!Number.isInteger(arms) || arms < 3) return;
+
+  const { line, diameter } = widest;
+  const apart = wheelbase.value * Math.sin(Math.PI / arms);
+  const between = apart - diameter.value;
+  const needed = Math.max(shareOfDiameter * diameter.value, gap);
+  if (between >= needed) return;
+  const words =
+    between > 0 ? `leave ${sayExact(between, 'mm')} between them` : `overlap by ${sayExact(-between, 'mm')}`;
+  yield {
+    severity: 'warning',
+    message: `On ${frame.name} neighbouring motors stand ${sayExact(apart, 'mm')} apart; discs of ${sayExact(diameter.value, 'mm')} ${words}. Leave ${sayExact(needed, 'mm')}: arms bend and blades stretch.`,
+    place: line.place,
+    numbers: [exactNumber('gap', between, 'mm'), exactNumber('needed', needed, 'mm')],
+    related: placesOf([
+      ['wheelbase', wheelbase],
+      ['diameter', diameter],
+    ]),
+  };
+}
+
+function* closeToGuard({ propeller, place }: RotorLine, guard: Figure): Iterable<Draft> {
+  const diameter = propeller.declared('diameter');
+  if (!diameter) return;
+  const between = (guard.value - diameter.value) / 2;
+  // Without any gap it is too large, which is another finding.
+  if (between <= 0 || between >= guardGap - 1e-6) return;
+  yield {
+    severity: 'hint',
+    message: `${propeller.name} leaves ${sayExact(between, 'mm')} to its guard: a blade that stretches or a guard that is not round grazes. ${sayExact(guardGap, 'mm')} are usual.`,
+    place,
+    numbers: [exactNumber('gap', between, 'mm'), exactNumber('needed', guardGap, 'mm')],
+    related: placesOf([
+      ['guard', guard],
+      ['diameter', diameter],
+    ]),
+  };
+}
+
+const placesOf = (figures: readonly (readonly [string, Figure])[]) =>
+  figures.flatMap(([words, { value, place }]) =>
+    place ? [{ message: `${words} ${sayExact(value, 'mm')}`, place }] : [],
+  );

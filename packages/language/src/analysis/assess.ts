@@ -170,6 +170,8 @@ function ofParts(
         fullPower: `rotor.${i}.full_power`,
         fullSpeed: `rotor.${i}.full_speed`,
         mixCurrent: `rotor.${i}.mix_current`,
+        rippleShare: `rotor.${i}.ripple_share`,
+        windingTemperature: `rotor.${i}.winding_temperature`,
       }),
     })),
     loads: build.loads.map((load, i) => ({

@@ -45,6 +45,10 @@ export interface RotorResults {
   readonly fullSpeed?: Estimate;
   /** Root mean square of the winding current over the flight as flown, A. */
   readonly mixCurrent?: Estimate;
+  /** Hovering with the pack half used: power lost to current ripple over the power into the channel. */
+  readonly rippleShare?: Estimate;
+  /** Of the winding over the flight as flown, long enough to settle, K; only with a declared heat path, and where it settles. */
+  readonly windingTemperature?: Estimate;
 }
 
 /** What one load sees, V. */

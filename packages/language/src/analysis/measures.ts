@@ -350,18 +350,27 @@ function steadyWind(evaluation: Evaluation, wind: WindSetup, overlapping: readon
   })(evaluation);
 }
 
-/** Of the motors that say how they shed heat; the flight as flown, long enough to settle. Undefined when one runs away. */
+/** Of the motors that say how they shed heat; undefined when one runs away. */
 function hottestWinding(evaluation: Evaluation): number | undefined {
-  const { heat, airTemperature } = evaluation.setup;
-  const temperatures = heat.flatMap((path, line) => {
-    const losses = path && lossesOverFlight(line)(evaluation);
-    if (!path || !losses) return [];
-    const { thermalResistance, coldResistance: resistance } = path;
-    return [windingTemperature({ airTemperature, thermalResistance, resistance, ...losses })];
-  });
-  const settled = temperatures.filter((temperature) => temperature !== 'runaway');
-  return settled.length > 0 && settled.length === temperatures.length ? Math.max(...settled) : undefined;
+  const lines = evaluation.setup.heat.flatMap((path, line) => (path ? [line] : []));
+  const settled = lines
+    .map((line) => settledWinding(line)(evaluation))
+    .filter((temperature) => temperature !== undefined);
+  return settled.length > 0 && settled.length === lines.length ? Math.max(...settled) : undefined;
 }
+
+/** Of one rotor line's motor, K; the flight as flown, long enough to settle. Undefined without a heat path, and when it runs away. */
+const settledWinding =
+  (line: number) =>
+  (evaluation: Evaluation): number | undefined => {
+    const { heat, airTemperature } = evaluation.setup;
+    const path = heat[line];
+    const losses = path && lossesOverFlight(line)(evaluation);
+    if (!path || !losses) return undefined;
+    const { thermalResistance, coldResistance: resistance } = path;
+    const temperature = windingTemperature({ airTemperature, thermalResistance, resistance, ...losses });
+    return temperature === 'runaway' ? undefined : temperature;
+  };
 
 /** Root mean square current of one motor, A, and its mean losses outside the copper, W. */
 const lossesOverFlight = (line: number) =>
@@ -413,6 +422,12 @@ export function rotorMeasures(line: number): Measure[] {
         Math.sqrt(points.reduce((sum, { share, point }) => sum + share * rotor(point).motorCurrent ** 2, 0)),
       ),
     },
+    {
+      name: `rotor.${line}.ripple_share`,
+      needs: ['hover'],
+      of: inFlight('hover', ({ point }) => rotor(point).rippleLoss / (rotor(point).busCurrent * point.busVoltage)),
+    },
+    { name: `rotor.${line}.winding_temperature`, needs: ['hover', 'heat'], of: settledWinding(line) },
   ];
 }
 

@@ -49,15 +49,30 @@ function heatTemplate(motor: Part): Template<HeatSetup> | undefined {
   return { thermalResistance: (read) => read(heatPath), coldResistance: (read) => read(resistance) };
 }
 
-/** The softest mount of a load: by a tap test, by how far it gives under its load, or by stiffness and mass. */
-function mountTemplate(loads: readonly LoadUse[]): Template<MountSetup> | undefined {
-  const mounts = loads.flatMap((load) => {
-    const frequency = load.mount && mountFrequency(load.mount, load);
-    const damping = load.mount?.figure('damping');
-    return frequency && damping ? [{ ...frequency, damping: ((read) => read(damping)) as Formula }] : [];
+/** A load on a mount whose frequency is known: by a tap test, by how far it gives under its load, or by stiffness and mass. */
+export interface Mounted {
+  readonly load: LoadUse;
+  readonly mount: Part;
+  readonly damping: Figure;
+  readonly frequency: Formula;
+  /** Hz */
+  readonly nominal: number;
+}
+
+/** The load whose mount is softest, which follows the shaking of the rotors most. */
+export function softestMount(loads: readonly LoadUse[]): Mounted | undefined {
+  const mounted = loads.flatMap((load): Mounted[] => {
+    const { mount } = load;
+    const frequency = mount && mountFrequency(mount, load);
+    const damping = mount?.figure('damping');
+    return mount && frequency && damping ? [{ load, mount, damping, ...frequency }] : [];
   });
-  const [softest] = mounts.sort((a, b) => a.nominal - b.nominal);
-  return softest && { frequency: softest.frequency, damping: softest.damping };
+  return mounted.sort((a, b) => a.nominal - b.nominal)[0];
+}
+
+function mountTemplate(loads: readonly LoadUse[]): Template<MountSetup> | undefined {
+  const softest = softestMount(loads);
+  return softest && { frequency: softest.frequency, damping: (read) => read(softest.damping) };
 }
 
 function mountFrequency(mount: Part, { part, count }: LoadUse): { frequency: Formula; nominal: number } | undefined {

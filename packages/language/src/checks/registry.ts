@@ -9,22 +9,32 @@ import { escOvervoltage } from './esc-overvoltage.ts';
 import { escUndervoltage } from './esc-undervoltage.ts';
 import { ESTIMATES_PAGE } from './estimates.ts';
 import { highHoverDuty } from './high-hover-duty.ts';
+import { leadDrop } from './lead-drop.ts';
+import { leadOvercurrent } from './lead-overcurrent.ts';
 import { lowThrust } from './low-thrust.ts';
+import { massUnexplained } from './mass-unexplained.ts';
 import { motorOvercurrent } from './motor-overcurrent.ts';
+import { motorOverheat } from './motor-overheat.ts';
 import { motorOverpower } from './motor-overpower.ts';
 import { motorOverspeed } from './motor-overspeed.ts';
 import { motorOvervoltage } from './motor-overvoltage.ts';
+import { mountResonance } from './mount-resonance.ts';
+import { observedDisagrees } from './observed-disagrees.ts';
 import { overweight } from './overweight.ts';
+import { packHeavy } from './pack-heavy.ts';
 import { packOvercurrent } from './pack-overcurrent.ts';
 import { packOversag } from './pack-oversag.ts';
 import { packTooLarge } from './pack-too-large.ts';
 import { plugMismatch } from './plug-mismatch.ts';
+import { plugOvercurrent } from './plug-overcurrent.ts';
 import { propellerClose } from './propeller-close.ts';
 import { propellerTooLarge } from './propeller-too-large.ts';
+import { pwmLow } from './pwm-low.ts';
 import { railOvercurrent } from './rail-overcurrent.ts';
 import { railOvervoltage } from './rail-overvoltage.ts';
 import { railUndervoltage } from './rail-undervoltage.ts';
 import { regulatorDropout } from './regulator-dropout.ts';
+import { regulatorOverheat } from './regulator-overheat.ts';
 import { regulatorOvervoltage } from './regulator-overvoltage.ts';
 import { requirementFails } from './requirement-fails.ts';
 import { requirementUnsure } from './requirement-unsure.ts';
@@ -56,15 +66,22 @@ export const CHECKS: readonly Check[] = [
   motorOvercurrent,
   motorOverpower,
   motorOverspeed,
+  motorOverheat,
   escOvervoltage,
   escUndervoltage,
   escOvercurrent,
   packOvercurrent,
   packOversag,
+  packHeavy,
+  leadOvercurrent,
+  leadDrop,
+  plugOvercurrent,
+  pwmLow,
   railUndervoltage,
   railOvervoltage,
   railOvercurrent,
   regulatorOvervoltage,
+  regulatorOverheat,
   regulatorDropout,
   cannotHover,
   lowThrust,
@@ -83,6 +100,9 @@ export const CHECKS: readonly Check[] = [
   plugMismatch,
   packTooLarge,
   rotorCount,
+  mountResonance,
+  massUnexplained,
+  observedDisagrees,
 ];
 
 export const TEXT_CHECKS: Readonly<Record<TextCheck['id'], TextCheck>> = {

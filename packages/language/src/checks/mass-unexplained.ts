@@ -1,0 +1,54 @@
+/** The scale and the list of parts do not agree. */
+import type { BuildSubject, Check, Draft } from './check.ts';
+import { compare, observedOn } from './observations.ts';
+import { number, say, sayExact } from './say.ts';
+import { THRESHOLDS } from './thresholds.ts';
+
+const { mass: leastMass, share } = THRESHOLDS.massUnexplained;
+
+export const massUnexplained: Check = {
+  id: 'mass-unexplained',
+  build: findUnexplained,
+  page: {
+    title: 'The scale and the list of parts do not agree',
+    cause:
+      'Something flies that no line names, or a part weighs other than its page says. Every minute and every limit computed from the list is off with it.',
+    criterion: `\`scale\` of an \`observed\` block differs from the computed all-up weight by more than both its ± (k = 2) and the larger of ${leastMass * 1e3} g and ${share * 100} %: warning.`,
+    standing: 'Thresholds: ours.',
+    remedy: 'Weigh the parts one by one and correct them, or name what is missing as an `item`.',
+    fails: `build Odd like Healthy {
+  observed "bench scale" with Slim480_2S {
+    scale: 118 g
+  }
+}`,
+    passes: `build Even like Healthy {
+  observed "bench scale" with Slim480_2S {
+    scale: 91.8 g
+  }
+}`,
+  },
+};
+
+function* findUnexplained(subject: BuildSubject): Iterable<Draft> {
+  for (const { observation, predicted } of observedOn(subject)) {
+    const scale = observation.part.declared('scale');
+    const computed = predicted.results.get('all_up_weight')?.estimate;
+    if (!scale || !computed) continue;
+    const { difference, plusMinus } = compare(scale, computed);
+    const allowed = Math.max(plusMinus, leastMass, share * scale.value);
+    if (Math.abs(difference) <= allowed) continue;
+    const cause =
+      difference > 0
+        ? 'Something flies that no line names (leads, solder, straps, antennas), or a part weighs more than its page says.'
+        : 'A part weighs less than its page says, or a line names something that is not on it.';
+    yield {
+      severity: 'warning',
+      message: `The scale says ${sayExact(scale.value, 'g')}, the list ${say(computed, 'g')}: ${sayExact(Math.abs(difference), 'g')} ${difference > 0 ? 'more' : 'less'} than it explains. ${cause}`,
+      place: scale.place ?? observation.place,
+      numbers: [
+        { name: 'difference', value: Math.abs(difference), unit: 'g', plusMinus },
+        number('all_up_weight', computed, 'g'),
+      ],
+    };
+  }
+}

@@ -1,0 +1,75 @@
+/** A motor that gets hotter over the flight than its winding stands. */
+import type { RotorResults } from '../analysis/assessment.ts';
+import type { Check, Draft, OptionSubject } from './check.ts';
+import { gradeAbove } from './grade.ts';
+import { exactNumber, measurable, number, say, sayExact } from './say.ts';
+import { THRESHOLDS } from './thresholds.ts';
+
+const { winding, errorPast } = THRESHOLDS.motorOverheat;
+/** 0 °C in K. */
+const ICE_POINT = 273.15;
+
+export const motorOverheat: Check = {
+  id: 'motor-overheat',
+  option: findOverheat,
+  page: {
+    title: 'The motor gets too hot over the flight',
+    cause:
+      'Copper that warms resists more, and warms more. Past what enamel and magnets stand the motor loses strength for good, and where heat grows faster than it leaves, the winding runs away.',
+    criterion: `settled winding temperature of the flight as flown above \`hottest\` (absent: ${winding} °C, a bell of about 80 °C): warning; more than ${errorPast} K above it, or running away: error. Only where the motor declares its \`heat_path\`.`,
+    standing: 'Bell temperature: common practice. Grades: ours.',
+    remedy: 'Fly it lighter, limit the duty, or take a motor with more copper. Feel the bells after the first minute.',
+    fails: `motor Wrapped like M1104 {
+  heat_path: 90 K/W measured
+}
+build Hot like Healthy {
+  motors: 4 x Wrapped with P2020x3
+}`,
+    passes: `motor Airy like M1104 {
+  heat_path: 15 K/W measured
+}
+build Cool like Healthy {
+  motors: 4 x Airy with P2020x3
+}`,
+  },
+};
+
+function* findOverheat({ option, assessment }: OptionSubject): Iterable<Draft> {
+  const hovers = assessment.results.has('hover_current');
+  for (const rotor of assessment.rotors) {
+    const path = rotor.line.motor.declared('heat_path');
+    if (!path || !hovers) continue;
+    const draft = rotor.windingTemperature ? pastLimit(rotor) : runningAway(rotor);
+    if (!draft) continue;
+    yield {
+      ...draft,
+      place: option.dutyPlace ?? option.place,
+      related: path.place ? [{ message: `sheds heat at ${sayExact(path.value, 'K/W')}`, place: path.place }] : [],
+    };
+  }
+}
+
+type Heat = Omit<Draft, 'place' | 'related'>;
+
+function pastLimit({ line: { motor }, windingTemperature }: RotorResults): Heat | undefined {
+  const limit = motor.declared('hottest')?.value ?? winding + ICE_POINT;
+  const severity =
+    windingTemperature &&
+    gradeAbove(measurable(windingTemperature), [
+      { past: limit, severity: 'warning' },
+      { past: limit + errorPast, severity: 'error' },
+    ]);
+  if (!windingTemperature || !severity) return undefined;
+  return {
+    severity,
+    question: `whether ${motor.name} stays below ${sayExact(limit, 'degC')} (${say(windingTemperature, 'degC')})`,
+    message: `Over the flight as flown the winding of ${motor.name} settles at ${say(windingTemperature, 'degC')}; ${sayExact(limit, 'degC')} is what it stands. Fly it lighter, or land early and feel the bells.`,
+    numbers: [number('temperature', windingTemperature, 'degC'), exactNumber('limit', limit, 'degC')],
+  };
+}
+
+const runningAway = ({ line: { motor } }: RotorResults): Heat => ({
+  severity: 'error',
+  message: `Over the flight as flown ${motor.name} makes heat faster than it sheds it: the hotter the copper, the more it resists. It has no temperature to settle at and burns.`,
+  numbers: [],
+});

@@ -1,0 +1,58 @@
+/** Slow chopping wastes power in a motor with little inductance. */
+import type { Check, Draft, OptionSubject } from './check.ts';
+import { gradeAbove } from './grade.ts';
+import { exactNumber, measurable, number, percent, say, sayExact } from './say.ts';
+import { THRESHOLDS } from './thresholds.ts';
+
+const { share } = THRESHOLDS.pwmLow;
+
+export const pwmLow: Check = {
+  id: 'pwm-low',
+  option: findSlow,
+  page: {
+    title: 'Slow chopping costs power',
+    cause:
+      'Between two pulses the current in a winding with little inductance falls and must be built up again. The swing does no work, but heats copper; it shrinks with the square of the switching frequency.',
+    criterion: `ripple loss in hover above ${percent(share)} of the power into the channel: hint. Only where the board declares its \`switching\`.`,
+    standing: 'Ripple of a chopped inductor: power-electronics texts. Threshold: ours.',
+    remedy: 'A higher switching frequency, where the board offers one; it costs the board a little heat.',
+    fails: `esc Slow like Board20 {
+  switching: 16 kHz
+}
+motor Fast like M1104 {
+  inductance: 4 uH measured
+}
+build Rough like Healthy {
+  esc: Slow
+  motors: 4 x Fast with P2020x3
+}`,
+    passes: `esc Quick like Board20 {
+  switching: 96 kHz
+}
+motor Fast like M1104 {
+  inductance: 4 uH measured
+}
+build Smooth like Healthy {
+  esc: Quick
+  motors: 4 x Fast with P2020x3
+}`,
+  },
+};
+
+function* findSlow({ build, option, assessment }: OptionSubject): Iterable<Draft> {
+  const [board] = build.escs;
+  const switching = board?.part.declared('switching');
+  const worst = assessment.rotors
+    .flatMap(({ line, rippleShare }) => (rippleShare ? [{ line, rippleShare }] : []))
+    .sort((a, b) => b.rippleShare.value - a.rippleShare.value)[0];
+  if (!board || !switching || !worst) return;
+  const { line, rippleShare } = worst;
+  if (gradeAbove(measurable(rippleShare), [{ past: share, severity: 'hint' }]) !== 'hint') return;
+  yield {
+    severity: 'hint',
+    message: `At ${sayExact(switching.value, 'kHz')} the current in ${line.motor.name} swings so far that ${say(rippleShare, '%')} of the hover power on ${option.name} is lost to it. Twice the frequency takes three quarters of that away.`,
+    place: board.place,
+    numbers: [number('ripple_share', rippleShare, '%'), exactNumber('limit', share, '%')],
+    related: switching.place ? [{ message: sayExact(switching.value, 'kHz'), place: switching.place }] : [],
+  };
+}

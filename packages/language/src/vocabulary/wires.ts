@@ -1,0 +1,48 @@
+/**
+ * What short silicone leads carry by gauge: common practice (from memory), for leads in the open air of a craft. Between two
+ * gauges the rating goes straight in its logarithm over the number.
+ */
+import { unitNamed } from '../units/parse.ts';
+
+export interface WireRating {
+  readonly gauge: number;
+  /** A */
+  readonly continuous: number;
+  /** For 10 s, A. */
+  readonly burst: number;
+}
+
+/** Thin to thick. */
+export const WIRES: readonly WireRating[] = [
+  { gauge: 30, continuous: 2, burst: 3 },
+  { gauge: 28, continuous: 3, burst: 5 },
+  { gauge: 26, continuous: 5, burst: 8 },
+  { gauge: 24, continuous: 8, burst: 12 },
+  { gauge: 22, continuous: 11, burst: 18 },
+  { gauge: 20, continuous: 15, burst: 30 },
+  { gauge: 18, continuous: 22, burst: 45 },
+  { gauge: 16, continuous: 32, burst: 70 },
+  { gauge: 14, continuous: 45, burst: 110 },
+  { gauge: 12, continuous: 65, burst: 170 },
+  { gauge: 10, continuous: 95, burst: 270 },
+];
+
+/** The gauge number of a copper area in m², not rounded. */
+export const gaugeOf = (area: number): number => unitNamed('AWG').fromSI(area);
+
+/** A that a lead of a copper area (m²) carries for minutes; undefined outside the table. */
+export function lastingCurrent(area: number): number | undefined {
+  const gauge = gaugeOf(area);
+  const below = WIRES.findIndex((wire) => wire.gauge <= gauge + 1e-9);
+  const thicker = WIRES[below];
+  const thinner = WIRES[below - 1];
+  if (!thicker) return undefined;
+  if (thicker.gauge >= gauge - 1e-9) return thicker.continuous;
+  if (!thinner) return undefined;
+  const share = (thinner.gauge - gauge) / (thinner.gauge - thicker.gauge);
+  return thinner.continuous * (thicker.continuous / thinner.continuous) ** share;
+}
+
+/** The thinnest gauge of the table that carries a current, A, for minutes. */
+export const gaugeFor = (current: number): number | undefined =>
+  WIRES.find(({ continuous }) => continuous >= current)?.gauge;

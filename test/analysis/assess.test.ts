@@ -293,7 +293,7 @@ describe('work', () => {
     }).toMatchInlineSnapshot(`
       {
         "inputs": 56,
-        "measures": 77,
+        "measures": 79,
         "results": 41,
       }
     `);

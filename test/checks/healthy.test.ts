@@ -103,7 +103,7 @@ const MISTAKES: readonly Mistake[] = [
     on: SPIRE,
     what: 'a far too small board',
     from: 'continuous: 35 A',
-    to: 'continuous: 4 A',
+    to: 'continuous: 3 A',
     finding: 'error esc-overcurrent',
   },
   {

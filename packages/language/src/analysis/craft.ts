@@ -92,7 +92,7 @@ export function setupTemplate(build: Build, option: PackOption, partDutyTerm: Fi
       ...(escBurst && { escBurst: asRead(escBurst) }),
       airTemperature: asRead(build.rules.airTemperature),
       ...optionalTemplates(build, option),
-      fullDutyFactor: asRead(modelForm.FULL_DUTY),
+      fullDutyFactor: asRead(modelForm.fullDutyOf(build)),
     } as Template<Setup>,
     reasons: {
       ...(masses.dry.reason !== undefined && { dryMass: masses.dry.reason }),

@@ -17,7 +17,7 @@ import {
   rotorCount,
   rotorTerms,
 } from './derivation-terms.ts';
-import { FLYING_CAPACITY, FULL_DUTY, reserve } from './model-form.ts';
+import { FLYING_CAPACITY, fullDutyOf, reserve } from './model-form.ts';
 
 export interface Explanation extends Omit<Derivation, 'name' | 'terms'> {
   readonly terms: readonly (DerivationTerm | undefined)[];
@@ -89,7 +89,7 @@ const atFullDuty =
         boardTerm(assessment),
         ...packTerms(assessment),
         ...airTerms(assessment),
-        ofFigure('f', FULL_DUTY),
+        ofFigure('f', fullDutyOf(assessment.build)),
       ],
       source: `${MOTOR}. ${PROPELLER}`,
       neglects: `${STILL_AIR}; ${STEADY}`,

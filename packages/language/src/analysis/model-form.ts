@@ -3,7 +3,7 @@
  * results are no surer than the model. An observation may replace them.
  */
 
-import type { Figure } from '../model/build.ts';
+import type { Build, Figure } from '../model/build.ts';
 import type { Chemistry } from '../physics/craft.ts';
 import { NONE, TEMPERATURE_POINT, VOLTAGE } from '../units/dimension.ts';
 import type { Dimension } from '../units/quantity.ts';
@@ -32,14 +32,34 @@ const term = ({ name, label, value, plusMinus, dimension = NONE, unit = '', beca
   conditions: {},
 });
 
+/** What the prediction of full-duty current rests on, weakest first. */
+export type FullDutyBasis = 'size' | 'resistance';
+
+const FULL_DUTY_TERMS: Readonly<Record<FullDutyBasis, { readonly plusMinus: number; readonly because: string }>> = {
+  // See `physics/motor.ts`: ten measured pairs, predicted from stator size and kv.
+  size: {
+    plusMinus: 0.4,
+    because:
+      'ten measured motor and propeller pairs, predicted from stator size and kv, scatter by some 40 % in full-duty current until the resistance is known',
+  },
+  resistance: {
+    plusMinus: 0.15,
+    because: 'with the resistance known, predictions of full-duty current scatter by about 15 % (common practice)',
+  },
+};
+
 /** Factor on currents at full duty. */
-export const FULL_DUTY = term({
-  name: 'full_duty',
-  label: 'agreement of the model with currents at full duty',
-  value: 1,
-  plusMinus: 0.15,
-  because: 'predictions of full-duty current from page figures scatter by about 15 % (common practice)',
-});
+export const fullDuty = (basis: FullDutyBasis): Figure =>
+  term({
+    name: 'full_duty',
+    label: 'agreement of the model with currents at full duty',
+    value: 1,
+    ...FULL_DUTY_TERMS[basis],
+  });
+
+/** As the motors of a build are known: the least known one decides. */
+export const fullDutyOf = ({ rotors }: Pick<Build, 'rotors'>): Figure =>
+  fullDuty(rotors.every(({ motor }) => motor.declared('resistance')) ? 'resistance' : 'size');
 
 /** Thrust of stacked rotors over that of the same rotors alone at the same speeds. */
 export const STACKED_PAIR = term({

@@ -47,7 +47,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     plausible: [3, 3000],
     // A page's figure may be half of what the running motor shows.
     tolerance: { stated: { relative: 0.25 }, measured: { relative: 0.05 }, estimated: { relative: 0.4 } },
-    estimated: 'From stator size and kv, within about 40 %; from mass and kv when the size is unknown.',
+    estimated: 'From stator size and kv, to a factor of 2; from mass and kv when the size is unknown.',
     says: 'Between two of the three wires, at 20 degC. Few pages give it; a milliohm meter does.',
   },
   inductance: {
@@ -57,7 +57,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     otherUnits: ['mH'],
     plausible: [0.2, 1000],
     tolerance: { stated: { relative: 0.2 }, measured: { relative: 0.1 }, estimated: { relative: 0.6 } },
-    estimated: 'From stator size and kv, to a factor of 1.75.',
+    estimated: 'From stator size, kv and resistance, to a factor of 1.3 on top of that of the resistance.',
     says: 'Between two of the three wires. It makes the motor turn slower under load, and smooths the current.',
   },
   idle: {

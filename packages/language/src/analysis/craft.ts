@@ -3,28 +3,19 @@
  * what formula. A figure that is missing leaves its part of the setup out, with the reason in words; the rest still computes.
  */
 import type { Build, Feed, Figure, LoadUse, PackOption, Part, RailUse, RotorLine, Use } from '../model/build.ts';
-import { airAt } from '../physics/air.ts';
+import { airAt, STANDARD_GRAVITY } from '../physics/air.ts';
 import { coldFactor, restingVoltage, wornFactor } from '../physics/chemistry.ts';
-import type {
-  Chemistry,
-  Craft,
-  EscChannel,
-  Load,
-  Motor,
-  Pack,
-  Propeller,
-  Rail,
-  RotorGroup,
-  Source,
-} from '../physics/craft.ts';
-import { copperFactor, leadPairResistance } from '../physics/lead.ts';
-import { commutationSlope } from '../physics/motor.ts';
+import type { Chemistry, Craft, Load, Pack, Propeller, Rail, RotorGroup, Source } from '../physics/craft.ts';
+import { leadPairResistance } from '../physics/lead.ts';
 import { equal, POWER } from '../units/dimension.ts';
+import { fullDutyOf, partDutyOf } from './basis.ts';
+import { coefficientsOfLine } from './bench.ts';
+import { asRead, escTemplate, Lack, motorTemplate } from './drive.ts';
 import { dryMass } from './mass.ts';
 import * as modelForm from './model-form.ts';
 import { optionalTemplates } from './optional.ts';
 import type { Setup } from './setup.ts';
-import type { Formula, Template } from './template.ts';
+import { asItStands, type Formula, type Template } from './template.ts';
 
 export interface SetupTemplate {
   readonly template: Template<Setup>;
@@ -38,30 +29,6 @@ export interface SetupTemplate {
     readonly escBurst?: string;
   };
 }
-
-/** Collects why something could not be made, first reason first. */
-class Lack {
-  readonly #reasons: string[] = [];
-
-  get reason(): string | undefined {
-    return this.#reasons[0];
-  }
-
-  say(reason: string): undefined {
-    this.#reasons.push(reason);
-    return undefined;
-  }
-
-  /** A part's figure, declared or estimated. */
-  figure(part: Part, property: string): Figure | undefined {
-    return part.figure(property) ?? this.say(`the ${property.replaceAll('_', ' ')} of ${part.name} is not known`);
-  }
-}
-
-const asRead =
-  (figure: Figure): Formula =>
-  (read) =>
-    read(figure);
 
 /** @param partDutyTerm the model's own term on part-duty power, which depends on the size of the rotors */
 export function setupTemplate(build: Build, option: PackOption, partDutyTerm: Figure): SetupTemplate {
@@ -92,7 +59,7 @@ export function setupTemplate(build: Build, option: PackOption, partDutyTerm: Fi
       ...(escBurst && { escBurst: asRead(escBurst) }),
       airTemperature: asRead(build.rules.airTemperature),
       ...optionalTemplates(build, option),
-      fullDutyFactor: asRead(modelForm.fullDutyOf(build)),
+      fullDutyFactor: asRead(fullDutyOf(build)),
     } as Template<Setup>,
     reasons: {
       ...(masses.dry.reason !== undefined && { dryMass: masses.dry.reason }),
@@ -226,8 +193,15 @@ function craftTemplate(
     burstMultiple: asRead(rules.burstMultiple),
     flown: flownTemplate(rules.flown),
     groundTime: asRead(rules.groundTime),
-    partDutyPowerFactor: asRead(partDutyTerm),
+    partDutyPowerFactor: asRead(partDutyOf(build, partDutyTerm, hoverThrust(build, mass))),
   };
+}
+
+/** Of one rotor, N; infinite while the mass is unknown, so that no row of a stand is near it. */
+function hoverThrust(build: Build, mass: Formula | number): number {
+  if (typeof mass === 'number') return Number.POSITIVE_INFINITY;
+  const rotors = build.rotors.reduce((sum, { count }) => sum + count.value, 0);
+  return (mass(asItStands) * STANDARD_GRAVITY) / rotors;
 }
 
 /** Shares as parts of their sum: they are given to 10 % each, and still make one whole flight. */
@@ -254,15 +228,17 @@ function boardOf(boards: readonly Use[], line: number): Part | undefined {
 
 function rotorTemplate(
   build: Build,
-  { count, motor, propeller, position }: RotorLine,
+  line: RotorLine,
   board: Part | undefined,
   lack: Lack,
 ): Template<RotorGroup> | undefined {
+  const { count, motor, position } = line;
   const motorNumbers = motorTemplate(motor, lack);
-  const propellerNumbers = propellerTemplate(propeller, lack);
+  const propellerNumbers = propellerTemplate(build, line, lack);
   const esc = board && escTemplate(board, lack);
   if (!motorNumbers || !propellerNumbers || !esc) return undefined;
-  const gain = build.airframe?.part.figure('duct_gain');
+  // What was measured in the duct has its gain in the coefficient.
+  const gain = coefficientsOfLine(build, line).inDuct ? undefined : build.airframe?.part.figure('duct_gain');
   return {
     count: count.value,
     motor: motorNumbers,
@@ -273,47 +249,18 @@ function rotorTemplate(
   };
 }
 
-/** Idle currents without a voltage beside them: pages take them at 10 V, or at the rated voltage where that is higher. */
-const IDLE_PAGE_VOLTAGE = 10;
-const NOMINAL_CELL = 3.7;
-
-function motorTemplate(motor: Part, lack: Lack): Template<Motor> | undefined {
-  const kv = lack.figure(motor, 'kv');
-  const resistance = lack.figure(motor, 'resistance');
-  const inductance = lack.figure(motor, 'inductance');
-  const poles = lack.figure(motor, 'poles');
-  const idle = lack.figure(motor, 'idle');
-  if (!kv || !resistance || !inductance || !poles || !idle) return undefined;
-  const idleVoltage = idle.conditions.at;
-  const usualVoltage = Math.max(IDLE_PAGE_VOLTAGE, NOMINAL_CELL * (motor.range('rated')?.high ?? 0));
-  return {
-    speedConstant: asRead(kv),
-    resistance: (read) => read(resistance) * copperFactor(read(modelForm.WINDING_TEMPERATURE)),
-    commutationSlope: (read) => commutationSlope(read(poles) / 2, read(inductance)),
-    commutationLossShare: asRead(modelForm.COMMUTATION_LOSS_SHARE),
-    inductance: asRead(inductance),
-    noLoadCurrent: asRead(idle),
-    noLoadSpeed: (read) => read(kv) * (idleVoltage ? read(idleVoltage) : usualVoltage),
-  };
-}
-
-function propellerTemplate(propeller: Part, lack: Lack): Template<Propeller> | undefined {
+function propellerTemplate(build: Build, line: RotorLine, lack: Lack): Template<Propeller> | undefined {
+  const { propeller } = line;
   const diameter = lack.figure(propeller, 'diameter');
-  const thrust = lack.figure(propeller, 'thrust_coefficient');
-  const power = lack.figure(propeller, 'power_coefficient');
+  const { thrust, power } = coefficientsOfLine(build, line);
+  if (!thrust) lack.say(`the thrust coefficient of ${propeller.name} is not known`);
+  if (!power) lack.say(`the power coefficient of ${propeller.name} is not known`);
   if (!diameter || !thrust || !power) return undefined;
   return {
     diameter: asRead(diameter),
     thrustCoefficient: asRead(thrust),
     powerCoefficient: asRead(power),
   };
-}
-
-function escTemplate(board: Part, lack: Lack): Template<EscChannel> | undefined {
-  const resistance = lack.figure(board, 'resistance');
-  const frequency = lack.figure(board, 'switching');
-  if (!resistance || !frequency) return undefined;
-  return { resistance: asRead(resistance), switchingFrequency: asRead(frequency) };
 }
 
 /** A board's own draw with all its channels, A. */

@@ -3,6 +3,7 @@ import type { Figure, RotorLine } from '../model/build.ts';
 import { airAt } from '../physics/air.ts';
 import { isImpossible, type OperatingPoint, type RotorState } from '../physics/craft.ts';
 import type { Assessment } from './assessment.ts';
+import { coefficientsOfLine } from './bench.ts';
 import type { DerivationTerm } from './derivation.ts';
 import { COVERAGE, expanded } from './estimate.ts';
 import { asItStands } from './template.ts';
@@ -78,9 +79,10 @@ export const airTerms = (assessment: Assessment) => [
 
 export const propellerTerms = (assessment: Assessment) => {
   const { line } = hardest(assessment, 'hover') ?? hardest(assessment, 'full') ?? {};
+  const { thrust, power } = line ? coefficientsOfLine(assessment.build, line) : {};
   return [
-    ofFigure('C_T', line?.propeller.figure('thrust_coefficient')),
-    ofFigure('C_P', line?.propeller.figure('power_coefficient')),
+    ofFigure('C_T', thrust),
+    ofFigure('C_P', power),
     ofFigure('D', line?.propeller.figure('diameter')),
     ofFigure('g_d', assessment.build.airframe?.part.figure('duct_gain')),
   ];

@@ -1,5 +1,6 @@
 /** Formula, words, numbers and source of every result, one entry each. */
 import type { Assessment } from './assessment.ts';
+import { fullDutyOf } from './basis.ts';
 import { chemistryOf } from './craft.ts';
 import type { Derivation, DerivationTerm } from './derivation.ts';
 import {
@@ -17,7 +18,7 @@ import {
   rotorCount,
   rotorTerms,
 } from './derivation-terms.ts';
-import { FLYING_CAPACITY, fullDutyOf, reserve } from './model-form.ts';
+import { FLYING_CAPACITY, reserve } from './model-form.ts';
 
 export interface Explanation extends Omit<Derivation, 'name' | 'terms'> {
   readonly terms: readonly (DerivationTerm | undefined)[];

@@ -3,7 +3,7 @@
  * results are no surer than the model. An observation may replace them.
  */
 
-import type { Build, Figure } from '../model/build.ts';
+import type { Figure } from '../model/build.ts';
 import type { Chemistry } from '../physics/craft.ts';
 import { NONE, TEMPERATURE_POINT, VOLTAGE } from '../units/dimension.ts';
 import type { Dimension } from '../units/quantity.ts';
@@ -33,7 +33,7 @@ const term = ({ name, label, value, plusMinus, dimension = NONE, unit = '', beca
 });
 
 /** What the prediction of full-duty current rests on, weakest first. */
-export type FullDutyBasis = 'size' | 'resistance';
+export type FullDutyBasis = 'size' | 'resistance' | 'stand';
 
 const FULL_DUTY_TERMS: Readonly<Record<FullDutyBasis, { readonly plusMinus: number; readonly because: string }>> = {
   // See `physics/motor.ts`: ten measured pairs, predicted from stator size and kv.
@@ -46,6 +46,7 @@ const FULL_DUTY_TERMS: Readonly<Record<FullDutyBasis, { readonly plusMinus: numb
     plusMinus: 0.15,
     because: 'with the resistance known, predictions of full-duty current scatter by about 15 % (common practice)',
   },
+  stand: { plusMinus: 0.06, because: 'a row at full duty was measured with this motor and propeller' },
 };
 
 /** Factor on currents at full duty. */
@@ -56,10 +57,6 @@ export const fullDuty = (basis: FullDutyBasis): Figure =>
     value: 1,
     ...FULL_DUTY_TERMS[basis],
   });
-
-/** As the motors of a build are known: the least known one decides. */
-export const fullDutyOf = ({ rotors }: Pick<Build, 'rotors'>): Figure =>
-  fullDuty(rotors.every(({ motor }) => motor.declared('resistance')) ? 'resistance' : 'size');
 
 /** Thrust of stacked rotors over that of the same rotors alone at the same speeds. */
 export const STACKED_PAIR = term({

@@ -19,6 +19,7 @@ export const motorOverpower: Check = {
     standing: 'Thresholds: ours. The rating is the maker’s word.',
     remedy: 'Limit the duty, take a smaller or flatter propeller, or a larger motor.',
     fails: `motor Faint like M1104 {
+  burst: none
   power: 18 W
 }
 build Driven like Healthy {

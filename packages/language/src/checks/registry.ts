@@ -4,6 +4,7 @@ import { boardMismatch } from './board-mismatch.ts';
 import { boltMismatch } from './bolt-mismatch.ts';
 import { cannotHover } from './cannot-hover.ts';
 import type { Check, Page } from './check.ts';
+import { claimsDisagree } from './claims-disagree.ts';
 import { escOvercurrent } from './esc-overcurrent.ts';
 import { escOvervoltage } from './esc-overvoltage.ts';
 import { escUndervoltage } from './esc-undervoltage.ts';
@@ -101,6 +102,7 @@ export const CHECKS: readonly Check[] = [
   packTooLarge,
   rotorCount,
   mountResonance,
+  claimsDisagree,
   massUnexplained,
   observedDisagrees,
 ];

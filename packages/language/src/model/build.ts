@@ -268,6 +268,8 @@ export interface Build {
   readonly rules: Rules;
   readonly acceptances: readonly Acceptance[];
   readonly observations: readonly Observation[];
+  /** Rows of test stands about its propellers. */
+  readonly benches: readonly Bench[];
   readonly notes: readonly Note[];
   /** Dry mass put on the scale, when the build says `dry_mass: …`; it then stands for the sum of the parts. */
   readonly dryMass?: Figure;

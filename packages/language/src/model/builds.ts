@@ -13,6 +13,7 @@ import { LENGTH, NONE } from '../units/dimension.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import { resultOf } from '../vocabulary/results.ts';
 import { type Amount, readAmount } from './amounts.ts';
+import { benchesAbout } from './benches.ts';
 import type {
   Acceptance,
   Build,
@@ -108,6 +109,7 @@ class Assembly {
         .map((line) => this.#acceptance(line))
         .filter(isDefined),
       observations: this.#observations(),
+      benches: benchesAbout(this.#node, rotors),
       notes: [
         ...this.#chain.flatMap((part) => part.lines.filter(isNote).map(readNote).filter(isDefined)),
         ...[...new Set(parts)].flatMap((part) => part.notes),

@@ -16,8 +16,9 @@ import {
   type URI,
   UriUtils,
 } from 'langium';
-import { type File, isRows, type Part } from '../../grammar/generated/ast.ts';
+import { type File, isNamed, isProperty, isRows, type Part } from '../../grammar/generated/ast.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
+import { nameText } from '../source.ts';
 import { keyOf, LIBRARY_SCHEME, pathMention } from './keys.ts';
 import { FettleReference } from './reference.ts';
 import { documentOf } from './syntax.ts';
@@ -281,7 +282,17 @@ function byPlace(left: Entry, right: Entry): number {
 }
 
 function signature(entries: readonly Entry[]): string[] {
-  return entries.map((entry) => `${entry.kind} ${entry.name}`);
+  return entries.flatMap((entry) => [`${entry.kind} ${entry.name}`, ...measuredNames(entry.part)]);
+}
+
+/** A test stand says something about its propeller: with its rows, whoever names that propeller changes. */
+function measuredNames(part: Part): string[] {
+  if (part.kind !== 'bench') return [];
+  const rows = part.$cstNode?.text.replace(/\s+/g, '') ?? '';
+  return part.lines
+    .filter(isProperty)
+    .filter(({ key, value }) => key === 'propeller' && isNamed(value))
+    .map(({ value }) => `${rows} ${isNamed(value) ? nameText(value).split('.').at(-1) : ''}`);
 }
 
 /** Declarations that one side has more often than the other: a second one of a name makes a duplicate. */

@@ -18,6 +18,9 @@ import { MAX_CHARACTERS } from '../../grammar/guard.ts';
 import { keyOf, LIBRARY_SCHEME } from './keys.ts';
 import { placesOf } from './openings.ts';
 
+/** UTF-8 takes at most three bytes for a UTF-16 unit. */
+export const MAX_BYTES = MAX_CHARACTERS * 3;
+
 /** A file system that knows more than the framework asks of one. */
 export interface KnowingFileSystem extends FileSystemProvider {
   /** Bytes in a file. */
@@ -75,8 +78,7 @@ export class Loader {
 
   private readText(uri: URI): string {
     const size = knowing(this.files)?.sizeSync(uri) ?? 0;
-    // UTF-8 takes at most three bytes for a UTF-16 unit.
-    if (size > MAX_CHARACTERS * 3) throw new TooLarge(size);
+    if (size > MAX_BYTES) throw new TooLarge(size);
     const bytes = this.files.readBinarySync(uri);
     if (bytes.includes(0)) throw new NotText();
     let text: string;

@@ -72,7 +72,10 @@ function* unused(document: LangiumDocument, lookup: Lookup, openings: readonly O
     const key = opening.file ?? opening.folder ?? '';
     const files = opening.file ? [opening.file] : [...lookup.index.filesOf(key)];
     const isOwn = key === keyOf(UriUtils.dirname(document.uri));
-    const isNeeded = use.name ? needed.has(use) : !isOwn && !opened.has(key) && files.some((file) => needed.has(file));
+    // Rows of a test stand count without being named.
+    const hasBench = !isOwn && [...lookup.openings.allEntries(opening)].some(({ kind }) => kind === 'bench');
+    const isNeeded =
+      hasBench || (use.name ? needed.has(use) : !isOwn && !opened.has(key) && files.some((file) => needed.has(file)));
     if (!use.name) opened.add(key);
     if (isNeeded) continue;
     const message =

@@ -1,0 +1,186 @@
+/** Figures of one part, or rows about it, that cannot be true together. */
+import { type BenchFit, benchFit, type Coefficients, rowsOf } from '../analysis/bench.ts';
+import type { Bench, Build, Figure, Part, RotorLine } from '../model/build.ts';
+import type { Place } from '../model/place.ts';
+import { figureOfMerit } from '../physics/propeller.ts';
+import type { BuildSubject, Check, Draft } from './check.ts';
+import { packRating } from './limits.ts';
+import { exactNumber, percent, sayExact } from './say.ts';
+import { THRESHOLDS } from './thresholds.ts';
+
+const { powerLow, powerHigh, lowestCell, thrustCoefficient, smallPropeller, speed, rowThrust, rowPower } =
+  THRESHOLDS.claimsDisagree;
+
+export const claimsDisagree: Check = {
+  id: 'claims-disagree',
+  build: findDisagreements,
+  page: {
+    title: 'A part’s own figures contradict each other',
+    cause:
+      'A page mixes windings, a prefix slipped, a bench counted the magnets wrongly: one of the figures is not of this part, and what is computed from it is off.',
+    criterion: `motor: \`power\` below ${powerLow} or above ${powerHigh} times its short current times the voltage of the rated cells (3.3 to 4.2 V each). Pack: a full cell at the claimed rate would fall below ${lowestCell.toFixed(1)} V by its declared resistance. Bench: speed above ${speed} × kv × duty × voltage; a thrust coefficient above ${thrustCoefficient} of a propeller under ${smallPropeller * 1e3} mm; a row off the others’ median by more than ${percent(rowThrust)} in C_T or ${percent(rowPower)} in C_P: information. Declared coefficients that beat momentum theory: error.`,
+    standing: 'Momentum theory for the coefficients; thresholds: ours.',
+    remedy: 'Look the figures up again, or measure one. Count the magnets of the motor on the stand.',
+    fails: `motor Muddled like M1104 {
+  power: 1200 W
+}
+build Doubted like Healthy {
+  motors: 4 x Muddled with P2020x3
+}`,
+    passes: `motor Clear like M1104 {
+  power: 90 W
+}
+build Believed like Healthy {
+  motors: 4 x Clear with P2020x3
+}`,
+  },
+};
+
+/** V of a cell while a motor's power was claimed: near empty under load, and full. */
+const CELL = { low: 3.3, high: 4.2 };
+
+type Claim = Omit<Draft, 'place'>;
+
+function* findDisagreements({ build }: BuildSubject): Iterable<Draft> {
+  const motors = new Map(build.rotors.map((line) => [line.motor, line.place]));
+  for (const [motor, place] of motors) yield* at(place, powerClaim(motor));
+  const propellers = new Map(build.rotors.map((line) => [line.propeller, line.place]));
+  for (const [propeller, place] of propellers) yield* at(place, beatsMomentum(build, propeller));
+  for (const option of build.packs)
+    yield* at(option.place, rateClaim(option.part, packRating(option, 'discharge')?.limit));
+  for (const line of build.rotors) {
+    const fit = benchFit(build, line);
+    if (fit) yield* at(line.place, oddRow(line, fit));
+  }
+  for (const bench of build.benches) yield* at(bench.place, impossibleRow(bench));
+}
+
+const at = (place: Place, claim: Claim | undefined): Draft[] => (claim ? [{ ...claim, place }] : []);
+
+const relatedTo = (...figures: readonly Figure[]) =>
+  figures.flatMap(({ label, value, unit, place }) =>
+    place ? [{ message: `${label}: ${sayExact(value, unit)}`, place }] : [],
+  );
+
+/** Amperes times volts against watts. */
+function powerClaim(motor: Part): Claim | undefined {
+  const power = motor.declared('power');
+  const current = motor.declared('max') ?? motor.declared('burst');
+  const rated = motor.range('rated');
+  if (!power || !current || !rated) return undefined;
+  const least = powerLow * current.value * rated.low * CELL.low;
+  const most = powerHigh * current.value * rated.high * CELL.high;
+  if (power.value >= least && power.value <= most) return undefined;
+  const volts = rated.low === rated.high ? `${rated.high}S` : `${rated.low}S to ${rated.high}S`;
+  return {
+    severity: 'information',
+    message: `${motor.name} is to stand ${sayExact(current.value, 'A')} and ${sayExact(power.value, 'W')}: on ${volts} the one makes ${sayExact(least / powerLow, 'W')} to ${sayExact(most / powerHigh, 'W')}. One of them is not of this winding.`,
+    numbers: [exactNumber('power', power.value, 'W'), exactNumber('current', current.value, 'A')],
+    related: relatedTo(power, current),
+  };
+}
+
+/** What a full cell has left at the rate on the label. */
+function rateClaim(pack: Part, current: number | undefined): Claim | undefined {
+  const resistance = pack.declared('cell_resistance');
+  const rate = pack.declared('discharge');
+  const parallel = pack.cells('cells')?.parallel;
+  if (!resistance || !rate || current === undefined || !parallel || pack.word('chemistry') === 'liion')
+    return undefined;
+  const left = THRESHOLDS.fullCell.lipo - (current * resistance.value) / parallel;
+  if (left >= lowestCell) return undefined;
+  return {
+    severity: 'information',
+    message: `At the claimed ${sayExact(rate.value, rate.unit)} a cell of ${pack.name} loses ${sayExact(THRESHOLDS.fullCell.lipo - left, 'V')} in its ${sayExact(resistance.value, 'mohm')}: full, it would stand at ${sayExact(left, 'V')}. The rate is a wish, or the resistance that of a cold or worn pack.`,
+    numbers: [exactNumber('cell_voltage', left, 'V'), exactNumber('limit', lowestCell, 'V')],
+    related: relatedTo(rate, resistance),
+  };
+}
+
+/** Declared coefficients that ask for less power than the air takes. */
+function beatsMomentum({ airframe }: Build, propeller: Part): Claim | undefined {
+  const thrust = propeller.declared('thrust_coefficient');
+  const power = propeller.declared('power_coefficient');
+  const diameter = propeller.figure('diameter');
+  if (!thrust || !power || !diameter) return undefined;
+  // Measured in a duct, a rotor may do √2 better than the open one.
+  const bound = airframe?.part.declared('guard') ? Math.SQRT2 : 1;
+  const merit = figureOfMerit({
+    diameter: diameter.value,
+    thrustCoefficient: thrust.value,
+    powerCoefficient: power.value,
+  });
+  if (merit <= bound) return undefined;
+  return {
+    severity: 'error',
+    message: `With C_T ${sayExact(thrust.value, '1')} and C_P ${sayExact(power.value, '1')} ${propeller.name} would need less power than moving the air takes: ${merit.toFixed(2)} times what an ideal rotor does. One of the two is wrong.`,
+    numbers: [exactNumber('figure_of_merit', merit, '1'), exactNumber('limit', bound, '1')],
+    related: relatedTo(thrust, power),
+  };
+}
+
+/** The row that lies farthest from what its fellows say. */
+function oddRow(
+  { propeller }: RotorLine,
+  { rows, thrustCoefficient: thrust, powerCoefficient: power }: BenchFit,
+): Claim | undefined {
+  const residuals = rows.map(({ row, coefficients }) => ({
+    row,
+    thrust: coefficients.thrust / thrust.value - 1,
+    power: power && coefficients.power !== undefined ? coefficients.power / power.value - 1 : 0,
+  }));
+  const excess = (residual: Pick<Required<Coefficients>, 'thrust' | 'power'>) =>
+    Math.max(Math.abs(residual.thrust) / rowThrust, Math.abs(residual.power) / rowPower);
+  const odd = residuals.filter((residual) => excess(residual) > 1).sort((a, b) => excess(b) - excess(a));
+  const [worst] = odd;
+  if (!worst || rows.length < 2) return undefined;
+  const { row } = worst;
+  return {
+    severity: 'information',
+    message: `Rows about ${propeller.name} contradict each other: row ${row.number} of ${row.bench.part.name} says C_T ${signed(worst.thrust)} and C_P ${signed(worst.power)} off the others. The ± of its coefficients is as wide as the rows are apart.`,
+    numbers: [exactNumber('thrust_residual', worst.thrust, '%'), exactNumber('power_residual', worst.power, '%')],
+    related: residuals.map((residual) => ({
+      message: `row ${residual.row.number} of ${residual.row.bench.part.name}: C_T ${signed(residual.thrust)}, C_P ${signed(residual.power)}`,
+      place: residual.row.bench.place,
+    })),
+  };
+}
+
+function signed(share: number): string {
+  const rounded = Math.round(share * 100);
+  return `${rounded < 0 ? '−' : '+'}${Math.abs(rounded)} %`;
+}
+
+/** Faster than the winding turns unloaded, or more thrust for the speed than any propeller gives: the magnets were miscounted. */
+function impossibleRow(bench: Bench): Claim | undefined {
+  const kv = bench.part.part('motor')?.declared('kv');
+  const diameter = bench.part.part('propeller')?.declared('diameter');
+  for (const row of rowsOf(bench)) {
+    if (row.speed === undefined) continue;
+    const unloaded = kv && row.voltage !== undefined ? kv.value * row.voltage * (row.duty ?? 1) : undefined;
+    if (kv && unloaded !== undefined && row.speed > speed * unloaded) {
+      return {
+        severity: 'information',
+        message: `Row ${row.number} of ${bench.part.name} turns ${sayExact(row.speed, 'rpm')} under load; unloaded the motor would turn ${sayExact(unloaded, 'rpm')} there. The kv is not of this motor, or its magnets were miscounted.`,
+        numbers: [exactNumber('speed', row.speed, 'rpm'), exactNumber('unloaded', unloaded, 'rpm')],
+        related: relatedTo(kv),
+      };
+    }
+    const coefficient =
+      diameter && diameter.value < smallPropeller ? seaLevelCoefficient(row.thrust, row.speed, diameter.value) : 0;
+    if (coefficient > thrustCoefficient) {
+      return {
+        severity: 'information',
+        message: `Row ${row.number} of ${bench.part.name} makes a thrust coefficient of ${sayExact(coefficient, '1')}; small propellers reach ${sayExact(thrustCoefficient, '1')} at most. Most likely the magnets of its motor were miscounted: with 12 taken for 14 the speed reads a sixth low.`,
+        numbers: [exactNumber('thrust_coefficient', coefficient, '1'), exactNumber('limit', thrustCoefficient, '1')],
+      };
+    }
+  }
+  return undefined;
+}
+
+/** kg/m³, ISO 2533. */
+const SEA_LEVEL = 1.225;
+
+const seaLevelCoefficient = (thrust: number, turning: number, diameter: number): number =>
+  thrust / (SEA_LEVEL * (turning / (2 * Math.PI)) ** 2 * diameter ** 4);

@@ -1,0 +1,36 @@
+/** Which test stands' rows a build may rest on. */
+import type { LangiumDocument } from 'langium';
+import { isPart, type Part as PartNode } from '../grammar/generated/ast.ts';
+import { readBench } from './bench.ts';
+import type { Bench, Part, RotorLine } from './build.ts';
+import { lookupOf } from './references/linker.ts';
+import type { Lookup } from './references/lookup.ts';
+import { documentOf } from './references/syntax.ts';
+
+/**
+ * Rows about a build's propellers: benches in the build's folder and what it opens, and where its propellers stand and what that
+ * opens. Everybody who sees the parts then sees the same rows, in an editor and on the command line.
+ */
+export function benchesAbout(build: PartNode, rotors: readonly RotorLine[]): Bench[] {
+  const document = documentOf(build);
+  const lookup = document && lookupOf(document);
+  if (!document || !lookup) return [];
+  const homes = rotors.map(({ propeller }) => lookup.index.documentOf(propeller.place.uri));
+  const nodes = new Set<PartNode>();
+  for (const home of new Set<LangiumDocument | undefined>([document, ...homes]))
+    if (home) for (const node of benchesSeenFrom(lookup, home)) nodes.add(node);
+  return [...nodes].map(readBench).filter((bench) => rotors.some(({ propeller }) => isAbout(bench, propeller)));
+}
+
+function* benchesSeenFrom(lookup: Lookup, home: LangiumDocument): Iterable<PartNode> {
+  for (const { node } of lookup.partsInScope(home, ['bench'])) if (node && isPart(node)) yield node;
+}
+
+/** Whether a bench measured this propeller; a variant of it is another one. */
+export function isAbout({ part }: Bench, propeller: Part): boolean {
+  const measured = part.part('propeller');
+  return measured !== undefined && isSamePart(measured, propeller);
+}
+
+export const isSamePart = (one: Part, other: Part): boolean =>
+  one.place.uri === other.place.uri && one.place.start === other.place.start;

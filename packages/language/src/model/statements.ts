@@ -1,0 +1,180 @@
+/** What a file says, statement by statement, as written: for telling two versions of it apart, and for applying one change of them. */
+import { type CstNode, CstUtils, GrammarUtils, type LangiumDocument } from 'langium';
+import {
+  type File,
+  isAccept,
+  isChange,
+  isKeep,
+  isNote,
+  isObserved,
+  isPart,
+  isProperty,
+  isRail,
+  isRequire,
+  isRows,
+  type Line,
+  type Part as PartNode,
+  type Rail,
+} from '../grammar/generated/ast.ts';
+import { schemaOf } from '../vocabulary/properties.ts';
+import type { BlockKind, Kind } from '../vocabulary/schema.ts';
+import { nameBehind } from './clauses.ts';
+import { nameOf } from './entries.ts';
+import { remember } from './memory.ts';
+import type { Place } from './place.ts';
+import { LIBRARY_SCHEME } from './references/keys.ts';
+import { FettleReference } from './references/reference.ts';
+import { partAround } from './references/syntax.ts';
+import { placeOf, placeOfFeature, uriOf } from './source.ts';
+
+export interface Statement {
+  /** The same in another version of the block, unless the statement is another one: `resistance`, `load Lamp`, `rail video, output`. */
+  readonly key: string;
+  /** What its likes begin with: statements of one word may have replaced one another. */
+  readonly word: string;
+  /** As written, without comments, white space folded. */
+  readonly text: string;
+  /** What stands behind the colon, or all of it. */
+  readonly value: string;
+  readonly place: Place;
+  /** Offset, behind the rail's last line, where a new line of its rail may stand; only of rails. */
+  readonly insertAt?: number;
+}
+
+/** A part, rules or build as a file declares it, `like` not resolved. */
+export interface Declaration {
+  readonly kind: Kind;
+  readonly name: string;
+  /** Identity of the declared part as figures carry it: file, kind, name. */
+  readonly id: string;
+  /** The name's place. */
+  readonly place: Place;
+  /** All of it. */
+  readonly whole: Place;
+  readonly statements: readonly Statement[];
+  /** Offset of the closing brace, where a further line may be put before; the end of the text of a part without a block. */
+  readonly insertAt: number;
+  readonly hasBlock: boolean;
+  /** Offset behind name and title, where `like` may stand. */
+  readonly headerEnd: number;
+  /** What it names: bases, parts fitted, rules. The shipped library, the same in every version, is left out. */
+  restsOn(): readonly Declaration[];
+}
+
+export type FileDocument = LangiumDocument<File>;
+
+export function declarationsOf(document: FileDocument): readonly Declaration[] {
+  return remember(document, declarationsOf, () => document.parseResult.value.parts.map(declarationOf));
+}
+
+/** `use` lines. */
+export function usesOf(document: FileDocument): readonly Statement[] {
+  return document.parseResult.value.uses.map((use) => {
+    const text = textOf(use.$cstNode);
+    return { key: `use ${use.path ?? ''}`, word: 'use', text, value: text, place: placeOf(use) };
+  });
+}
+
+/** A part and all that it rests on, each once, in the order in which they are reached. */
+export function closureOf(declaration: Declaration): readonly Declaration[] {
+  const reached = new Set([declaration]);
+  for (const one of reached) for (const other of one.restsOn()) reached.add(other);
+  return [...reached];
+}
+
+function declarationOf(node: PartNode): Declaration {
+  return remember(node, declarationOf, () => ({
+    kind: node.kind,
+    name: node.name ?? '',
+    id: `${uriOf(node)}#${node.kind} ${node.name ?? '?'}`,
+    place: node.name === undefined ? placeOfFeature(node, 'kind') : placeOfFeature(node, 'name'),
+    whole: placeOf(node),
+    statements: [...headerOf(node), ...numbered(node.lines.flatMap((line) => statementsOf(line, node.kind)))],
+    insertAt: endOfBlock(node),
+    hasBlock: Boolean(node.block),
+    headerEnd: placeOfFeature(node, node.title !== undefined ? 'title' : node.name !== undefined ? 'name' : 'kind').end,
+    restsOn: () => remember(node, closureOf, () => targetsOf(node)),
+  }));
+}
+
+function headerOf(node: PartNode): Statement[] {
+  if (!node.base) return [];
+  const like = GrammarUtils.findNodeForKeyword(node.$cstNode, 'like');
+  const base = node.base.$cstNode;
+  if (!like || !base) return [];
+  const place = { uri: uriOf(node), start: like.offset, end: base.end };
+  const value = textOf(base);
+  return [{ key: 'like', word: 'like', text: `like ${value}`, value, place }];
+}
+
+/** Notes and titles are words to people: they change no number and no finding. */
+function statementsOf(line: Line, kind: BlockKind): Statement[] {
+  if (isNote(line)) return [];
+  const whole = (key: string, word: string): Statement => {
+    const text = textOf(line.$cstNode);
+    return { key, word, text, value: text, place: placeOf(line) };
+  };
+  if (isProperty(line)) {
+    const isFitted = kind === 'build' && schemaOf('build').properties[line.key]?.shape === 'part';
+    const key = isFitted ? `${line.key} ${nameOf(line)}` : line.key;
+    const text = textOf(line.$cstNode);
+    return [{ key, word: line.key, text, value: text.replace(/^\w+ ?: ?/, ''), place: placeOf(line) }];
+  }
+  if (isRail(line)) return railStatements(line);
+  if (isRequire(line)) return [whole(`require ${textOf(line.condition?.$cstNode)}`, 'require')];
+  if (isKeep(line)) return [whole(`keep ${nameBehind(line, 'on') ?? ''}`, 'keep')];
+  if (isAccept(line)) return [whole(`accept ${line.finding ?? ''} ${nameBehind(line, 'with') ?? ''}`.trim(), 'accept')];
+  if (isChange(line)) return [whole(`severity of ${line.finding ?? ''}`, 'severity')];
+  if (isObserved(line)) return [whole(`observed ${line.title ?? ''}`, 'observed')];
+  return [whole(isRows(line) ? 'rows' : 'line', isRows(line) ? 'rows' : 'line')];
+}
+
+/** The rail itself (that it is there), and its lines. */
+function railStatements(rail: Rail): Statement[] {
+  const name = `rail ${rail.name ?? ''}`;
+  const itself: Statement = {
+    key: name,
+    word: 'rail',
+    text: name,
+    value: textOf(rail.$cstNode),
+    place: placeOf(rail),
+    insertAt: endOfBlock(rail),
+  };
+  const lines = numbered(rail.lines.flatMap((line) => statementsOf(line, 'rail')));
+  return [itself, ...lines.map((line) => ({ ...line, key: `${name}, ${line.key}`, word: `${name}, ${line.word}` }))];
+}
+
+/** Second and further lines of one key are told apart by their order. */
+function numbered(statements: readonly Statement[]): Statement[] {
+  const seen = new Map<string, number>();
+  return statements.map((statement) => {
+    const count = (seen.get(statement.key) ?? 0) + 1;
+    seen.set(statement.key, count);
+    return count === 1 ? statement : { ...statement, key: `${statement.key} (${count})` };
+  });
+}
+
+function endOfBlock(node: PartNode | Rail): number {
+  const brace = GrammarUtils.findNodeForProperty(node.$cstNode, 'closed');
+  return brace?.offset ?? node.$cstNode?.end ?? 0;
+}
+
+function textOf(node: CstNode | undefined): string {
+  if (!node) return '';
+  return CstUtils.flattenCst(node)
+    .filter((leaf) => !leaf.hidden)
+    .map((leaf) => leaf.text)
+    .join(' ');
+}
+
+function targetsOf(node: PartNode): Declaration[] {
+  const document = node.$container?.$document;
+  const targets = new Set<PartNode>();
+  for (const reference of document?.references ?? []) {
+    if (!(reference instanceof FettleReference) || partAround(reference.container) !== node) continue;
+    const target = reference.ref;
+    const part = target && (isPart(target) ? target : partAround(target));
+    if (part && part !== node && !uriOf(part).startsWith(`${LIBRARY_SCHEME}:`)) targets.add(part);
+  }
+  return [...targets].map(declarationOf);
+}

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { Command, Option } from 'commander';
+import type { ReviewOptions } from './review.ts';
 
 /** Exit codes: 0 clean, 1 findings at or above the asked severity, 2 could not run. */
 const COULD_NOT_RUN = 2;
@@ -30,6 +31,24 @@ program
       process.exitCode = await check(paths, options);
     },
   );
+
+program
+  .command('review')
+  .description('what a change does to every build: results and findings before and after, and which line did it')
+  .argument('[paths...]', 'files and folders whose builds count', ['.'])
+  .requiredOption('--base <revision>', 'what to compare with; of a branch, where this work parted from it')
+  .option('--head <revision>', 'what to review (the working tree when none is named)')
+  .option('--direct', 'compare with the tip of a branch itself')
+  .addOption(new Option('--format <format>', 'how to print').choices(['text', 'markdown', 'json']).default('text'))
+  .addOption(
+    new Option('--fail-on <severity>', 'exit with 1 when a new finding is at least this severe')
+      .choices(['error', 'warning', 'information'])
+      .default('error'),
+  )
+  .action(async (paths: string[], options: ReviewOptions) => {
+    const { reviewChange } = await import('./review.ts');
+    process.exitCode = await reviewChange(paths, options);
+  });
 
 program
   .command('serve')

@@ -1,0 +1,80 @@
+/** What a review found out: the input of every format. */
+import type { Sources } from '../source.ts';
+import type { Change } from './changes.ts';
+import type { ResultChange } from './differences.ts';
+import type { FindingChange } from './findings.ts';
+
+export interface Version {
+  /** As asked for: `main`, `working tree`. */
+  readonly name: string;
+  /** Of the commit; none for the working tree. */
+  readonly commit?: string;
+}
+
+/** What one change alone does to one result, SI; missing where the build cannot be computed with that change alone. */
+export interface Share {
+  readonly result: string;
+  readonly value: number;
+}
+
+export interface Cause {
+  readonly change: Change;
+  /** By pack option; only where there are several changes and their shares could be worked out. */
+  readonly shares: ReadonlyMap<string, readonly Share[]>;
+  /** Ids of new, worse or resolved findings that this change alone brings or cures. */
+  readonly findings: readonly string[];
+}
+
+export interface OptionReview {
+  readonly pack: string;
+  readonly status: 'changed' | 'added' | 'removed';
+  readonly results: readonly ResultChange[];
+}
+
+export interface BuildReview {
+  readonly name: string;
+  readonly title?: string;
+  /** URI, in the new version where it is there. */
+  readonly uri: string;
+  readonly movedFrom?: string;
+  readonly status: 'changed' | 'added' | 'removed';
+  readonly options: readonly OptionReview[];
+  readonly findings: readonly FindingChange[];
+  readonly causes: readonly Cause[];
+  /** There were several changes, but too many to work out what each does. */
+  readonly unshared: boolean;
+}
+
+/** How much was looked at: what makes a review of a large repository quick. */
+export interface Work {
+  readonly changedFiles: number;
+  /** Of both versions. */
+  readonly filesRead: number;
+  readonly buildsCompared: number;
+  readonly buildsAssessed: number;
+  /** Builds on one pack each, both versions counted; those for the shares of single changes come on top. */
+  readonly assessments: number;
+  readonly shareAssessments: number;
+}
+
+export interface Review {
+  readonly base: Version;
+  readonly head: Version;
+  /** Builds that rest on something that was changed: gravest first, then by file and name. */
+  readonly builds: readonly BuildReview[];
+  /** Findings about the text of files, not about a build. */
+  readonly text: readonly FindingChange[];
+  /** Builds in the new version, reached or not. */
+  readonly buildsInAll: number;
+  /** Files that cannot be read in the new version … */
+  readonly failures: readonly { readonly path: string; readonly message: string }[];
+  /** … and remarks on the old one, or on links. */
+  readonly remarks: readonly string[];
+  /** Defects of ours in checks: such a run is not clean. */
+  readonly defects: readonly Error[];
+  readonly work: Work;
+  readonly before: Sources;
+  readonly after: Sources;
+  /** From the repository's root. */
+  readonly pathOf: (uri: string) => string;
+}

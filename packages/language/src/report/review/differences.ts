@@ -1,0 +1,110 @@
+/** By how much results differ between two versions, and whether their ± can explain it. */
+import type { Assessment, Estimate } from '../../analysis/assessment.ts';
+import { expanded } from '../../analysis/estimate.ts';
+import type { Figure } from '../../model/build.ts';
+import { resultNames } from '../../vocabulary/results.ts';
+
+export interface Measured {
+  /** SI. */
+  readonly value: number;
+  /** k = 2, SI. */
+  readonly plusMinus: number;
+}
+
+export interface ResultChange {
+  readonly name: string;
+  readonly label: string;
+  readonly unit: string;
+  readonly before?: Measured;
+  readonly after?: Measured;
+  /** After less before; only where both exist. */
+  readonly difference?: Measured;
+  /** More than the ± of the difference can explain, or there on one side only. */
+  readonly beyond: boolean;
+  /** Why there is none any more. */
+  readonly reason?: string;
+}
+
+/** Relative; rounding of the computation, far below anything a ± speaks of. */
+const ROUNDING = 1e-9;
+
+/** Every result that differs at all, in the order of the result table. */
+export function resultChanges(before: Assessment, after: Assessment, toNew: (id: string) => string): ResultChange[] {
+  const names = [...new Set([...before.results.keys(), ...after.results.keys()])];
+  const of = sharing(before, after, toNew);
+  return names.flatMap((name) => resultChange(name, before, after, of) ?? []).sort(byTable);
+}
+
+type Difference = (of: Estimate, from: Estimate) => Measured;
+
+function resultChange(
+  name: string,
+  before: Assessment,
+  after: Assessment,
+  differenceOf: Difference,
+): ResultChange | undefined {
+  const old = before.results.get(name);
+  const now = after.results.get(name);
+  const { label, unit } = now ?? old ?? { label: name, unit: '' };
+  if (!old || !now) {
+    const reason = now ? undefined : after.missing.get(name)?.reason;
+    return {
+      name,
+      label,
+      unit,
+      ...(old && { before: measured(old.estimate) }),
+      ...(now && { after: measured(now.estimate) }),
+      beyond: true,
+      ...(reason !== undefined && { reason }),
+    };
+  }
+  const difference = differenceOf(now.estimate, old.estimate);
+  const size = Math.max(Math.abs(old.estimate.value), Math.abs(now.estimate.value));
+  if (Math.abs(difference.value) <= ROUNDING * size) return undefined;
+  return {
+    name,
+    label,
+    unit,
+    before: measured(old.estimate),
+    after: measured(now.estimate),
+    difference,
+    beyond: Math.abs(difference.value) > difference.plusMinus,
+  };
+}
+
+export const measured = (estimate: Estimate): Measured => ({ value: estimate.value, plusMinus: expanded(estimate) });
+
+/**
+ * Errors that both versions have in common cancel as far as they act alike: those of figures that read the same, and of estimates and
+ * model forms that were made in the same way. A figure that was written anew is another measurement or claim, with an error of its own.
+ */
+function sharing(before: Assessment, after: Assessment, toNew: (id: string) => string): Difference {
+  const positions = new Map(after.inputs.map((input, i) => [input.id, i]));
+  const partner = before.inputs.map((input) => {
+    const i = positions.get(toNew(input.id));
+    const other = i === undefined ? undefined : after.inputs[i];
+    return other && hasSameError(input, other) ? i : undefined;
+  });
+  return (of, from) => {
+    const rest = Float64Array.from(of.contributions);
+    let variance = 0;
+    for (const [i, contribution] of from.contributions.entries()) {
+      const shared = partner[i];
+      if (shared === undefined) variance += contribution * contribution;
+      else rest[shared] = (rest[shared] ?? 0) - contribution;
+    }
+    for (const contribution of rest) variance += contribution * contribution;
+    return { value: of.value - from.value, plusMinus: 2 * Math.sqrt(variance) };
+  };
+}
+
+function hasSameError(one: Figure, other: Figure): boolean {
+  if (one.origin !== other.origin) return false;
+  if (one.origin === 'estimated' || one.origin === 'default') return one.because === other.because;
+  return one.value === other.value && one.standardUncertainty === other.standardUncertainty;
+}
+
+const order = new Map(resultNames().map((name, i) => [name, i]));
+
+const byTable = (one: ResultChange, other: ResultChange): number =>
+  (order.get(one.name) ?? order.size) - (order.get(other.name) ?? order.size) || (one.name < other.name ? -1 : 1);

@@ -1,0 +1,124 @@
+/** Findings of two versions side by side: what is new, gone, still there. */
+import type { Finding } from '../../checks/finding.ts';
+import { RANK } from '../../checks/grade.ts';
+import type { Place } from '../../model/place.ts';
+
+/**
+ * `new`: there was none, or it was accepted before. `worse`, `eased`: of another severity. `accepted`: open before or not there, and
+ * now accepted. `still-accepted`, `open`: as before. `resolved`: gone.
+ */
+export type Status = 'new' | 'worse' | 'eased' | 'open' | 'resolved' | 'accepted' | 'still-accepted';
+
+export interface FindingChange {
+  readonly status: Status;
+  /** As it is now; as it was when it is resolved. */
+  readonly finding: Finding;
+  readonly before?: Finding;
+  /** Packs that have this status; none when it is not about a pack. */
+  readonly packs: readonly string[];
+}
+
+/** One finding on one pack. */
+interface Single {
+  readonly finding: Finding;
+  readonly pack: string;
+  /** The text it points at, white space folded: the same line may have moved. */
+  readonly anchor: string;
+}
+
+export function findingChanges(
+  before: readonly Finding[],
+  after: readonly Finding[],
+  textBefore: (place: Place) => string,
+  textAfter: (place: Place) => string,
+): FindingChange[] {
+  const old = before.flatMap((finding) => singles(finding, textBefore));
+  const now = after.flatMap((finding) => singles(finding, textAfter));
+  const pairs = paired(old, now);
+  const changes = [
+    ...now.map((single) => changeOf(pairs.get(single)?.finding, single)),
+    ...old.filter((single) => ![...pairs.values()].includes(single)).map(resolved),
+  ];
+  return merged(changes).sort(byGravity);
+}
+
+function singles(finding: Finding, textOf: (place: Place) => string): Single[] {
+  const anchor = textOf(finding.place).replace(/\s+/g, ' ');
+  const packs = finding.packs ?? [finding.pack ?? ''];
+  return packs.map((pack) => ({ finding, pack, anchor }));
+}
+
+/** By the new one. Likeliest first: the same pack and text, the same pack, one of the same kind at all when it is not about a pack. */
+function paired(old: readonly Single[], now: readonly Single[]): Map<Single, Single> {
+  const pairs = new Map<Single, Single>();
+  const free = new Set(old);
+  const rules: ((one: Single, other: Single) => boolean)[] = [
+    (one, other) => one.anchor === other.anchor && one.finding.message === other.finding.message,
+    (one, other) => one.anchor === other.anchor,
+    () => true,
+  ];
+  for (const matches of rules) {
+    for (const single of now) {
+      if (pairs.has(single)) continue;
+      const partner = [...free].find(
+        (other) => other.finding.id === single.finding.id && other.pack === single.pack && matches(single, other),
+      );
+      if (!partner) continue;
+      pairs.set(single, partner);
+      free.delete(partner);
+    }
+  }
+  return pairs;
+}
+
+interface SingleChange {
+  readonly status: Status;
+  readonly finding: Finding;
+  readonly before?: Finding;
+  readonly pack: string;
+}
+
+function changeOf(before: Finding | undefined, { finding, pack }: Single): SingleChange {
+  return { status: statusOf(before, finding), finding, ...(before && { before }), pack };
+}
+
+const resolved = ({ finding, pack }: Single): SingleChange => ({ status: 'resolved', finding, before: finding, pack });
+
+function statusOf(before: Finding | undefined, after: Finding): Status {
+  if (after.accepted !== undefined) return before?.accepted === undefined ? 'accepted' : 'still-accepted';
+  if (!before || before.accepted !== undefined) return 'new';
+  const step = RANK[after.severity] - RANK[before.severity];
+  if (step === 0) return 'open';
+  return step > 0 ? 'worse' : 'eased';
+}
+
+/** What happened alike on several packs is told once. */
+function merged(changes: readonly SingleChange[]): FindingChange[] {
+  const groups = new Map<Finding, Map<Status, SingleChange[]>>();
+  for (const change of changes) {
+    const ofFinding = groups.get(change.finding) ?? new Map<Status, SingleChange[]>();
+    groups.set(change.finding, ofFinding);
+    ofFinding.set(change.status, [...(ofFinding.get(change.status) ?? []), change]);
+  }
+  return [...groups.values()].flatMap((ofFinding) =>
+    [...ofFinding.values()].flatMap((group) => {
+      const [first] = group;
+      if (!first) return [];
+      const { status, finding, before } = first;
+      const packs = group.map(({ pack }) => pack).filter((pack) => pack !== '');
+      return [{ status, finding, ...(before && { before }), packs }];
+    }),
+  );
+}
+
+const STATUS_ORDER: readonly Status[] = ['new', 'worse', 'accepted', 'eased', 'resolved', 'open', 'still-accepted'];
+
+export const byGravity = (one: FindingChange, other: FindingChange): number =>
+  STATUS_ORDER.indexOf(one.status) - STATUS_ORDER.indexOf(other.status) ||
+  RANK[other.finding.severity] - RANK[one.finding.severity] ||
+  compare(one.finding.id, other.finding.id) ||
+  compare(one.packs.join(), other.packs.join()) ||
+  compare(one.finding.place.uri, other.finding.place.uri) ||
+  one.finding.place.start - other.finding.place.start;
+
+const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

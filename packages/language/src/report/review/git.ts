@@ -1,0 +1,240 @@
+/**
+ * Reads versions of a repository from git: no checkout is touched, no shell is involved, nothing is fetched. What a caller names (a
+ * revision, a path) never reaches git as an option.
+ */
+import { execFile } from 'node:child_process';
+import { lstatSync, readFileSync, realpathSync } from 'node:fs';
+import { join } from 'node:path';
+import { MAX_BYTES } from '../../model/references/loader.ts';
+import type { Tree } from './tree.ts';
+
+/** Why a review cannot be made, in a sentence or two for the person who asked for it. */
+export class CannotReview extends Error {}
+
+export interface Repository {
+  /** Where its files stand; of a bare one, where it stands itself. */
+  readonly root: string;
+  readonly isBare: boolean;
+  readonly isShallow: boolean;
+}
+
+/** The repository around a folder. */
+export async function openRepository(folder: string): Promise<Repository> {
+  const { code, text, errors } = await git(folder, [
+    'rev-parse',
+    '--is-bare-repository',
+    '--is-shallow-repository',
+    '--absolute-git-dir',
+  ]);
+  if (code !== 0) {
+    const isForeign = /dubious ownership/.test(errors);
+    throw new CannotReview(
+      isForeign
+        ? 'this repository belongs to another user, so git does not open it; `git config --global --add safe.directory` says that it may'
+        : 'this is not a git repository: a review needs one to compare with',
+    );
+  }
+  const [bare, shallow, gitFolder = folder] = text.split('\n');
+  const isBare = bare === 'true';
+  const top = isBare ? gitFolder : (await git(folder, ['rev-parse', '--show-toplevel'])).text.replace(/\n$/, '');
+  if (top === '') throw new CannotReview('this is inside the folder of git itself: run the review from the files');
+  return { root: realpathSync(top), isBare, isShallow: shallow === 'true' };
+}
+
+export interface Revision {
+  readonly commit: string;
+  /** A local or remote branch: its tip goes on while a change waits. */
+  readonly isBranch: boolean;
+}
+
+export async function resolveRevision(repository: Repository, name: string): Promise<Revision> {
+  if (name.startsWith('-')) throw new CannotReview(`${quoted(name)} cannot be a revision: it begins with a dash`);
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: this is what is looked for.
+  if (name === '' || /[\0-\x1f\x7f]/.test(name)) throw new CannotReview(`${quoted(name)} cannot be a revision`);
+  const found = await git(repository.root, [
+    'rev-parse',
+    '--verify',
+    '--quiet',
+    '--end-of-options',
+    `${name}^{commit}`,
+  ]);
+  if (found.code !== 0) throw new CannotReview(`there is no revision ${quoted(name)} here${advice(repository)}`);
+  const full = await git(repository.root, [
+    'rev-parse',
+    '--symbolic-full-name',
+    '--verify',
+    '--quiet',
+    '--end-of-options',
+    name,
+  ]);
+  return { commit: found.text.trim(), isBranch: /^refs\/(heads|remotes)\//m.test(full.text) };
+}
+
+/** Where two lines of work parted. */
+export async function mergeBase(repository: Repository, one: string, other: string, name: string): Promise<string> {
+  const { code, text } = await git(repository.root, ['merge-base', one, other]);
+  const [base] = text.split('\n');
+  if (code === 0 && base) return base;
+  throw new CannotReview(
+    repository.isShallow
+      ? `the commit at which ${quoted(name)} and this work parted is not here${advice(repository)}`
+      : `${quoted(name)} and this work have no commit in common; --direct compares the two as they are`,
+  );
+}
+
+function advice({ isShallow }: Repository): string {
+  return isShallow
+    ? '; this clone is shallow: fetch more of its history first (`git fetch --unshallow`, or `fetch-depth: 0` in a workflow)'
+    : '';
+}
+
+interface Entry {
+  readonly blob: string;
+  readonly size: number;
+  readonly isLink: boolean;
+}
+
+/** The Fettle files of a commit, and the files whose rows they read. */
+export async function readCommit(repository: Repository, commit: string): Promise<Tree> {
+  const { code, text } = await git(repository.root, ['ls-tree', '-r', '-z', '-l', '--full-tree', commit]);
+  if (code !== 0) throw new CannotReview(`the files of ${commit.slice(0, 12)} are not here${advice(repository)}`);
+  const entries = new Map<string, Entry>();
+  for (const record of text.split('\0')) {
+    const [, mode, type, blob = '', size = '', path = ''] =
+      /^(\d+) (\w+) ([0-9a-f]+) +(\S+)\t(.*)$/s.exec(record) ?? [];
+    if (type === 'blob' && isOpenPath(path)) entries.set(path, { blob, size: Number(size), isLink: mode === '120000' });
+  }
+  return treeOf([...entries.keys()], async (paths) => {
+    const wanted = paths.map((path) => ({ path, entry: entries.get(path) as Entry }));
+    const readable = wanted.filter(({ entry }) => !entry.isLink && entry.size <= MAX_BYTES);
+    const blobs = await readBlobs(repository, [...new Set(readable.map(({ entry }) => entry.blob))]);
+    return new Map(
+      wanted.map(({ path, entry }) => {
+        if (entry.isLink) return [path, LINK];
+        if (entry.size > MAX_BYTES) return [path, TOO_LARGE];
+        return [path, blobs.get(entry.blob) ?? 'its contents are not in this clone'];
+      }),
+    );
+  });
+}
+
+/** The files as they stand on the disk: those git knows, and new ones it does not ignore. */
+export async function readWorkingTree(repository: Repository): Promise<Tree> {
+  const listing = ['ls-files', '-z', '--full-name', '--cached', '--others', '--exclude-standard'];
+  const { code, text } = await git(repository.root, listing);
+  if (code !== 0) throw new CannotReview('git does not list the files of the working tree');
+  const paths = [...new Set(text.split('\0').filter(isOpenPath))];
+  return treeOf(paths, async (wanted) => {
+    const read = wanted.map((path) => [path, readFromDisk(join(repository.root, path))] as const);
+    return new Map(read.flatMap(([path, contents]) => (contents === undefined ? [] : [[path, contents]])));
+  });
+}
+
+/** Undefined when it is deleted, and not yet so recorded. */
+function readFromDisk(file: string): Uint8Array | string | undefined {
+  try {
+    const stat = lstatSync(file);
+    if (stat.isSymbolicLink()) return LINK;
+    if (stat.size > MAX_BYTES) return TOO_LARGE;
+    return stat.isFile() ? readFileSync(file) : undefined;
+  } catch (error) {
+    const { code } = error as { code?: string };
+    return code === 'ENOENT' || code === 'ENOTDIR' ? undefined : 'it cannot be read';
+  }
+}
+
+const LINK = 'it is a link, and links are not followed in a review';
+const TOO_LARGE = 'it is too large';
+
+/** As everywhere: nothing hidden, no packages. */
+function isOpenPath(path: string): boolean {
+  return path !== '' && !path.split('/').some((step) => step.startsWith('.') || step === 'node_modules');
+}
+
+/** By path: contents, or why there are none. */
+type Contents = ReadonlyMap<string, Uint8Array | string>;
+
+async function treeOf(paths: readonly string[], read: (paths: readonly string[]) => Promise<Contents>): Promise<Tree> {
+  const sorted = paths.toSorted();
+  const fettle = await read(sorted.filter((path) => path.endsWith('.fettle')));
+  const rows = rowsNamedIn(fettle);
+  const others = sorted.filter((path) => !path.endsWith('.fettle') && rows.has(lastStep(path)));
+  const data = others.length > 0 ? await read(others) : new Map<string, Uint8Array | string>();
+  const files = new Map<string, Uint8Array>();
+  const unread = new Map<string, string>();
+  for (const [path, contents] of [...fettle, ...data]) {
+    if (typeof contents !== 'string') files.set(path, contents);
+    else if (path.endsWith('.fettle')) unread.set(path, contents);
+  }
+  return { files, unread };
+}
+
+/** Names of files behind `rows … from "…"`, without their folders. */
+function rowsNamedIn(files: Contents): Set<string> {
+  const named = new Set<string>();
+  for (const contents of files.values()) {
+    if (typeof contents === 'string') continue;
+    const text = Buffer.from(contents.buffer, contents.byteOffset, contents.byteLength).toString('utf8');
+    for (const [, path = ''] of text.matchAll(/\bfrom\s*"([^"\n]+)"/g)) named.add(lastStep(path));
+  }
+  return named;
+}
+
+const lastStep = (path: string): string => path.split('/').at(-1) ?? '';
+
+/** Contents by name, from one process. */
+async function readBlobs(repository: Repository, names: readonly string[]): Promise<Map<string, Uint8Array>> {
+  const blobs = new Map<string, Uint8Array>();
+  if (names.length === 0) return blobs;
+  const { bytes } = await git(repository.root, ['cat-file', '--batch'], `${names.join('\n')}\n`);
+  for (let at = 0; at < bytes.length; ) {
+    const end = bytes.indexOf(0x0a, at);
+    if (end < 0) break;
+    const [name = '', type, size] = bytes.toString('latin1', at, end).split(' ');
+    at = end + 1;
+    if (type !== 'blob') continue;
+    blobs.set(name, bytes.subarray(at, at + Number(size)));
+    at += Number(size) + 1;
+  }
+  return blobs;
+}
+
+interface Output {
+  readonly code: number;
+  readonly bytes: Buffer;
+  readonly text: string;
+  readonly errors: string;
+}
+
+/** One run of git. Nothing that a repository's configuration names is started, nothing is locked, nothing is fetched. */
+function git(folder: string, args: readonly string[], input = ''): Promise<Output> {
+  return new Promise((resolve, reject) => {
+    const child = execFile(
+      'git',
+      ['--no-pager', '-c', 'core.fsmonitor=false', ...args],
+      {
+        cwd: folder,
+        encoding: 'buffer',
+        maxBuffer: 1024 * 1024 * 1024,
+        env: { ...process.env, LC_ALL: 'C', GIT_OPTIONAL_LOCKS: '0', GIT_TERMINAL_PROMPT: '0', GIT_NO_LAZY_FETCH: '1' },
+      },
+      (error, stdout, stderr) => {
+        if (error && typeof error.code !== 'number') {
+          reject(
+            new CannotReview(
+              error.code === 'ENOENT' ? 'git is not installed, or not on the path' : `git stopped: ${error.message}`,
+            ),
+          );
+          return;
+        }
+        const code = typeof error?.code === 'number' ? error.code : 0;
+        resolve({ code, bytes: stdout, text: stdout.toString('utf8'), errors: stderr.toString('utf8') });
+      },
+    );
+    // Git may be gone before it has read everything; its exit code says so.
+    child.stdin?.on('error', () => undefined);
+    child.stdin?.end(input);
+  });
+}
+
+const quoted = (text: string): string => `“${text}”`;

@@ -1,0 +1,106 @@
+/**
+ * A file's declarations and the words they say, without a parser: enough to tell which builds a change may reach, and cheap enough for
+ * every file of a repository. Errs on the side of reaching more.
+ */
+import type { Kind } from '../../vocabulary/schema.ts';
+
+export interface Chunk {
+  /** What it declares: one name; none for what stands before the first declaration; several when braces do not match. */
+  readonly names: readonly string[];
+  /** Without comments, white space folded. */
+  readonly text: string;
+  readonly words: ReadonlySet<string>;
+}
+
+export interface Outline {
+  readonly chunks: readonly Chunk[];
+  readonly builds: number;
+  /** What `use` lines open. */
+  readonly uses: readonly string[];
+  /** Files whose rows are read. */
+  readonly rows: readonly string[];
+}
+
+const KINDS: ReadonlySet<string> = new Set<Kind>([
+  'airframe',
+  'motor',
+  'propeller',
+  'esc',
+  'regulator',
+  'pack',
+  'load',
+  'item',
+  'lead',
+  'mount',
+  'bench',
+  'rules',
+  'build',
+]);
+
+const TOKEN = /"[^"\n\r]*"?|\/\/[^\n\r]*|#[^\n\r]*|[A-Za-z_]\w*|[{}]|[^\sA-Za-z_{}"/#]+|\//g;
+
+interface Open {
+  readonly names: string[];
+  readonly tokens: string[];
+}
+
+export function outlineOf(text: string): Outline {
+  const all: Open[] = [{ names: [], tokens: [] }];
+  const uses: string[] = [];
+  const rows: string[] = [];
+  /** Names behind a word that is a kind, wherever they stand. */
+  const anyNames: string[] = [];
+  let depth = 0;
+  let balanced = true;
+  let builds = 0;
+  let last = '';
+  for (const match of text.matchAll(TOKEN)) {
+    const [token] = match;
+    if (token.startsWith('//') || token.startsWith('#')) continue;
+    const isWord = /^[A-Za-z_]/.test(token);
+    const isKind =
+      KINDS.has(token) && !/^[ \t]*:/.test(text.slice(match.index + token.length, match.index + token.length + 8));
+    if (isKind && depth === 0) {
+      all.push({ names: [], tokens: [] });
+      if (token === 'build') builds += 1;
+    }
+    const open = all.at(-1) as Open;
+    if (isWord && KINDS.has(last)) {
+      anyNames.push(token);
+      if (depth === 0 && open.tokens.length === 1) open.names.push(token);
+    }
+    if (token === '{') depth += 1;
+    if (token === '}') depth -= 1;
+    if (depth < 0) balanced = false;
+    if (token.startsWith('"')) {
+      if (last === 'use') uses.push(inner(token));
+      if (last === 'from') rows.push(inner(token));
+    }
+    open.tokens.push(token);
+    last = token;
+  }
+  if (depth !== 0) balanced = false;
+  const opened = balanced ? all : [{ names: anyNames, tokens: all.flatMap(({ tokens }) => tokens) }];
+  const chunks = opened.map(({ names, tokens }) => ({ names, text: tokens.join(' '), words: wordsOf(tokens) }));
+  return { chunks, builds: balanced ? builds : anyNames.length, uses, rows };
+}
+
+const inner = (quoted: string): string => quoted.replace(/^"|"$/g, '');
+
+/** A `use` line also says the last step of its path. */
+export const stepWord = (path: string): string =>
+  `"${
+    path
+      .replace(/[/\\]+$/, '')
+      .split(/[/\\]/)
+      .at(-1) ?? ''
+  }`;
+
+function wordsOf(tokens: readonly string[]): Set<string> {
+  const words = new Set<string>();
+  for (const [i, token] of tokens.entries()) {
+    if (/^[A-Za-z_]/.test(token)) words.add(token);
+    else if (token.startsWith('"') && tokens[i - 1] === 'use') words.add(stepWord(inner(token)));
+  }
+  return words;
+}

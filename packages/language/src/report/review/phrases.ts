@@ -1,0 +1,177 @@
+/** Words and figures that all formats share. */
+import type { Severity } from '../../checks/finding.ts';
+import { formatPlusMinus, formatValue } from '../../units/print.ts';
+import type { Change } from './changes.ts';
+import type { BuildReview, Cause, Review, Share } from './data.ts';
+import type { Measured, ResultChange } from './differences.ts';
+import type { FindingChange, Status } from './findings.ts';
+import { gravityOf, risen } from './review.ts';
+
+/** What a reviewer asks first, in that order. */
+const HEADLINES: ReadonlySet<string> = new Set([
+  'all_up_weight',
+  'effective_kv',
+  'thrust_to_weight',
+  'hover_duty',
+  'hover_time',
+  'land_by_hover_voltage',
+]);
+
+export const isHeadline = ({ name }: { readonly name: string }): boolean => HEADLINES.has(name);
+
+export const plural = (count: number, noun: string): string => (count === 1 ? `1 ${noun}` : `${count} ${noun}s`);
+
+/** "3 informations" is no word. */
+export const nameOf = (severity: Severity): string => (severity === 'information' ? 'note' : severity);
+
+export interface Verdict {
+  readonly worry: 'error' | 'warning' | 'differences' | 'none';
+  readonly sentence: string;
+  /** What was touched, in a sentence. */
+  readonly extent: string;
+}
+
+export function verdictOf(review: Review): Verdict {
+  return { ...worryOf(review), extent: extentOf(review) };
+}
+
+function worryOf(review: Review): Omit<Verdict, 'extent'> {
+  const errors = risen(review, 'error').length;
+  const warnings = risen(review, 'warning').length - errors;
+  const found = [
+    ...(errors > 0 ? [plural(errors, 'new error')] : []),
+    ...(warnings > 0 ? [plural(warnings, 'new warning')] : []),
+  ].join(', ');
+  if (review.failures.length > 0)
+    return {
+      worry: 'error',
+      sentence: `Not all could be read: ${plural(review.failures.length, 'file')}${found && `; ${found}`}`,
+    };
+  if (errors > 0) return { worry: 'error', sentence: `Stop and look: ${found}` };
+  if (warnings > 0) return { worry: 'warning', sentence: `Look before merging: ${found}` };
+  const different = review.builds.filter((build) => gravityOf(build) === 2).length;
+  if (different > 0)
+    return {
+      worry: 'differences',
+      sentence: `No new error or warning; ${plural(different, 'build')} ${different === 1 ? 'differs' : 'differ'} by more than the ± can explain`,
+    };
+  return { worry: 'none', sentence: 'Nothing to worry about: no difference that the ± cannot explain' };
+}
+
+function extentOf({ builds, buildsInAll, base, head }: Review): string {
+  const versions = `${base.name}${base.commit ? ` (${base.commit.slice(0, 12)})` : ''} → ${head.name}${head.commit ? ` (${head.commit.slice(0, 12)})` : ''}`;
+  const standing = builds.filter(({ status }) => status !== 'removed').length;
+  const removed = builds.length - standing;
+  const touched = `${standing} of ${plural(buildsInAll, 'build')} ${standing === 1 ? 'rests' : 'rest'} on what changed`;
+  return `${touched}${removed > 0 ? `, ${removed} removed` : ''}; ${versions}`;
+}
+
+export const STATUS_WORDS: Readonly<Record<Status, string>> = {
+  new: 'new',
+  worse: 'worse',
+  accepted: 'accepted',
+  eased: 'eased',
+  resolved: 'resolved',
+  open: 'still open',
+  'still-accepted': 'still accepted',
+};
+
+/** Errors and warnings that came, changed or went, and what was newly accepted: what a reviewer must see. */
+export const isPrincipal = ({ status, finding }: FindingChange): boolean =>
+  status !== 'open' &&
+  status !== 'still-accepted' &&
+  (finding.severity === 'error' || finding.severity === 'warning' || status === 'accepted');
+
+/** Results that differ beyond their ± on some pack, headlines and others, in the order of the table. */
+export function rowsOf({ options }: BuildReview): { headlines: ResultChange[]; others: ResultChange[] } {
+  const rows = new Map<string, ResultChange>();
+  for (const { results } of options)
+    for (const one of results) if (one.beyond && !rows.has(one.name)) rows.set(one.name, one);
+  const all = [...rows.values()];
+  return { headlines: all.filter(isHeadline), others: all.filter((row) => !isHeadline(row)) };
+}
+
+/** How many results moved by less than their ±, over all packs. */
+export const withinCount = ({ options }: BuildReview): number =>
+  options.reduce((sum, { results }) => sum + results.filter(({ beyond }) => !beyond).length, 0);
+
+/** "98.4 g → 102.6 g, +4.20 ± 0.05 g" */
+export function sayChange({ before, after, difference, unit, reason }: ResultChange): string {
+  if (before && after && difference) return `${sayPair(before, after, unit)}, ${sayDifference(difference, unit)}`;
+  if (after) return formatPlusMinus(after.value, after.plusMinus, unit);
+  const was = before ? formatPlusMinus(before.value, before.plusMinus, unit) : '-';
+  return reason === undefined ? was : `${was} → unknown: ${reason}`;
+}
+
+const MOST_DIGITS = 7;
+
+function sayPair(before: Measured, after: Measured, unit: string): string {
+  for (let digits = 3; digits < MOST_DIGITS; digits++) {
+    const [old, now] = [formatValue(before.value, unit, digits), formatValue(after.value, unit, digits)];
+    if (old !== now) return `${old} → ${now}`;
+  }
+  return `${formatValue(before.value, unit, MOST_DIGITS)} → ${formatValue(after.value, unit, MOST_DIGITS)}`;
+}
+
+export function sayDifference({ value, plusMinus }: Measured, unit: string): string {
+  return `${value > 0 ? '+' : ''}${formatPlusMinus(value, plusMinus, differenceUnit(value, unit))}`;
+}
+
+/** Differences of minutes are seconds; those of temperatures have no zero. */
+function differenceUnit(value: number, unit: string): string {
+  if (unit === 'min' && Math.abs(value) < 120) return 's';
+  return unit === 'degC' ? 'K' : unit;
+}
+
+export const sayShare = ({ value }: Share, unit: string): string =>
+  `${value > 0 ? '+' : ''}${formatValue(value, differenceUnit(value, unit))}`;
+
+const LONGEST = 80;
+
+export const clipped = (text: string): string => (text.length > LONGEST ? `${text.slice(0, LONGEST - 1)}…` : text);
+
+/** Pieces of what a change is, for a format to quote. */
+export interface ToldChange {
+  /** `resistance` */
+  readonly what?: string;
+  /** `motor M1104_10500` */
+  readonly part: string;
+  readonly before?: string;
+  readonly after?: string;
+  readonly verb: 'changed' | 'added' | 'removed';
+}
+
+export function tell({ kind, what, part, before, after }: Change): ToldChange {
+  return {
+    ...(what !== undefined && { what: clipped(what) }),
+    part: `${part.kind} ${part.name}`,
+    ...(before !== undefined && { before: clipped(before) }),
+    ...(after !== undefined && { after: clipped(after) }),
+    verb: kind,
+  };
+}
+
+export function placeOfChange(review: Review, { kind, place }: Change): string {
+  const sources = kind === 'removed' ? review.before : review.after;
+  const line = sources.excerpt(place)?.start.line;
+  const path = review.pathOf(place.uri);
+  return line === undefined ? path : `${path}:${line}`;
+}
+
+/** The first pack whose shares are known, and what this change does to its headlines; zero shares are left out. */
+export function mainShares(build: BuildReview, { shares }: Cause): { pack: string; said: string[] } | undefined {
+  for (const { pack, results } of build.options) {
+    const ofPack = shares.get(pack)?.filter(({ value }) => value !== 0);
+    if (!ofPack?.length) continue;
+    const said = ofPack.flatMap((share) => {
+      const row = results.find(({ name }) => name === share.result);
+      return row && isHeadline(row) && isVisible(share, row) ? [`${row.label} ${sayShare(share, row.unit)}`] : [];
+    });
+    return { pack, said };
+  }
+  return undefined;
+}
+
+/** A thousandth of what happened in all is nobody's share. */
+export const isVisible = ({ value }: Share, { difference, before }: ResultChange): boolean =>
+  Math.abs(value) > 1e-3 * Math.abs(difference?.value ?? before?.value ?? 0);

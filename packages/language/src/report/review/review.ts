@@ -1,0 +1,309 @@
+/** What a change does to every build: two versions of a repository's files in, results and findings before and after out. */
+import type { URI } from 'langium';
+import type { Assessment } from '../../analysis/assessment.ts';
+import type { Severity } from '../../checks/finding.ts';
+import { atLeast, RANK } from '../../checks/grade.ts';
+import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
+import type { Place } from '../../model/place.ts';
+import { Sources } from '../source.ts';
+import { type Change, Changes, restsOnTheSame } from './changes.ts';
+import type { BuildReview, Cause, OptionReview, Review, Version } from './data.ts';
+import { measured, type ResultChange, resultChanges } from './differences.ts';
+import { type FindingChange, findingChanges } from './findings.ts';
+import { Pairing } from './pairing.ts';
+import { outlinesOf, type Reach, reachOf, samePaths } from './reach.ts';
+import { type Question, Trials } from './shares.ts';
+import { readSide, type Side, type SideBuild } from './side.ts';
+import { type Files, pathBelow, type Tree } from './tree.ts';
+
+export interface Request {
+  /** Where the repository stands; files are named from there. */
+  readonly root: URI;
+  readonly base: Version & { readonly tree: Tree };
+  readonly head: Version & { readonly tree: Tree };
+  /** Whether builds of a file are asked for. */
+  readonly isAsked: (path: string) => boolean;
+}
+
+export async function review(request: Request): Promise<Review> {
+  const { base, head, root } = request;
+  const pathOf = (uri: string) => pathBelow(root, uri);
+  const same = samePaths(base.tree.files, head.tree.files);
+  const outlinesBefore = outlinesOf(base.tree.files);
+  const outlinesAfter = outlinesOf(head.tree.files, outlinesBefore, same);
+  const reach = reachOf(outlinesBefore, outlinesAfter, same);
+  const isReached = (path: string) => reach.reached.has(path);
+  const filesBefore = neededFiles(base.tree.files, reach, outlinesBefore);
+  const filesAfter = neededFiles(head.tree.files, reach, outlinesAfter);
+  const before = await readSide(root, filesBefore, isReached, pathOf);
+  const after = await readSide(root, filesAfter, isReached, pathOf);
+
+  const comparison = new Comparison(request, before, after, pathOf);
+  const trials = new Trials(root, withNewParts(filesBefore, before, after, pathOf), pathOf);
+  const builds = await comparison.builds(trials);
+  return {
+    base: versionOf(base),
+    head: versionOf(head),
+    builds: builds.sort(byGravity(pathOf)),
+    text: comparison.text(),
+    buildsInAll: [...outlinesAfter].reduce(
+      (sum, [path, outline]) => sum + (request.isAsked(path) ? (outline?.builds ?? 0) : 0),
+      0,
+    ),
+    failures: [...unreadable(head.tree, after, reach)].map(([path, message]) => ({ path, message })),
+    remarks: [...unreadable(base.tree, before, reach)].map(([path, message]) => `${path} in ${base.name}: ${message}`),
+    defects: comparison.defects,
+    work: {
+      changedFiles: reach.changed.length,
+      filesRead: before.documents.length + after.documents.length,
+      buildsCompared: comparison.compared,
+      buildsAssessed: builds.length,
+      assessments: comparison.assessments,
+      shareAssessments: trials.assessments,
+    },
+    before: comparison.sourcesBefore,
+    after: comparison.sourcesAfter,
+    pathOf,
+  };
+}
+
+const versionOf = ({ name, commit }: Version): Version => ({ name, ...(commit !== undefined && { commit }) });
+
+/** Fettle files that are needed, and the rows that they read. */
+function neededFiles(files: Files, { needed }: Reach, outlines: ReturnType<typeof outlinesOf>): Files {
+  const wanted = new Map<string, Uint8Array>();
+  const rows = new Set([...needed].flatMap((path) => outlines.get(path)?.rows ?? []).map(lastStep));
+  for (const [path, bytes] of files) if (needed.has(path) || rows.has(lastStep(path))) wanted.set(path, bytes);
+  return wanted;
+}
+
+const lastStep = (path: string): string => path.split('/').at(-1) ?? '';
+
+function* unreadable(tree: Tree, side: Side, { changed }: Reach): Iterable<readonly [string, string]> {
+  yield* [...tree.unread].sort();
+  for (const [path, message] of side.failures) if (changed.includes(path)) yield [path, message];
+}
+
+/** The old files with the parts that are new, so that single changes may name them. */
+function withNewParts(files: Files, before: Side, after: Side, pathOf: (uri: string) => string): Files {
+  const texts = new Map<string, string>();
+  const decoder = new TextDecoder();
+  const known = new Set([...before.declarations.values()].map(({ kind, name }) => `${kind} ${name}`));
+  for (const document of after.documents) {
+    const path = pathOf(document.uri.toString());
+    const text = document.textDocument.getText();
+    const added = [...after.declarations.values()].filter(
+      ({ id, kind, name, place }) =>
+        place.uri === document.uri.toString() && !before.declarations.has(id) && !known.has(`${kind} ${name}`),
+    );
+    if (added.length === 0) continue;
+    const old = files.get(path);
+    const head = old ? decoder.decode(old) : `${[...text.matchAll(/^[ \t]*use [^\n]*/gm)].join('\n')}\n`;
+    texts.set(path, `${head}\n${added.map(({ whole }) => text.slice(whole.start, whole.end)).join('\n\n')}\n`);
+  }
+  const encoder = new TextEncoder();
+  return new Map([...files, ...[...texts].map(([path, text]) => [path, encoder.encode(text)] as const)]);
+}
+
+interface Compared {
+  readonly review: Omit<BuildReview, 'causes' | 'unshared'>;
+  readonly changes: readonly Change[];
+  readonly question?: Question;
+}
+
+class Comparison {
+  readonly sourcesBefore: Sources;
+  readonly sourcesAfter: Sources;
+  readonly defects: Error[] = [];
+  compared = 0;
+  assessments = 0;
+  readonly #request: Request;
+  readonly #before: Side;
+  readonly #after: Side;
+  readonly #pairing: Pairing;
+  readonly #changes: Changes;
+  readonly #pathOf: (uri: string) => string;
+
+  constructor(request: Request, before: Side, after: Side, pathOf: (uri: string) => string) {
+    this.#request = request;
+    this.#before = before;
+    this.#after = after;
+    this.#pathOf = pathOf;
+    this.#pairing = new Pairing(before.declarations, after.declarations);
+    this.#changes = new Changes(before, after, this.#pairing);
+    this.sourcesBefore = sourcesOf(before);
+    this.sourcesAfter = sourcesOf(after);
+  }
+
+  async builds(trials: Trials): Promise<BuildReview[]> {
+    const compared = [...this.#pairs()].map(([before, after]) => this.#compare(before, after));
+    const questions = compared.flatMap(({ question }) => (question && trials.takes(question) ? [question] : []));
+    if (questions.length > 0) await trials.open();
+    const answers = await trials.ask(questions);
+    return compared.map(({ review: done, changes, question }) => {
+      const causes = question && answers.get(question);
+      const unshared = question !== undefined && !causes;
+      return { ...done, causes: causes ?? changes.map(withoutShares), unshared };
+    });
+  }
+
+  /** Builds that rest on something that was changed, came or went. */
+  *#pairs(): Iterable<readonly [SideBuild | undefined, SideBuild | undefined]> {
+    const isAsked = ({ build }: SideBuild) => this.#request.isAsked(this.#pathOf(build.uri));
+    for (const [id, after] of this.#after.builds) {
+      const before = this.#before.builds.get(this.#pairing.toOld(id));
+      if (!isAsked(after) && !(before && isAsked(before))) continue;
+      this.compared += 1;
+      if (!before || !restsOnTheSame(before.declaration, after.declaration)) yield [before, after];
+    }
+    for (const [id, before] of this.#before.builds) {
+      if (isAsked(before) && !this.#after.builds.has(this.#pairing.toNew(id))) {
+        this.compared += 1;
+        yield [before, undefined];
+      }
+    }
+  }
+
+  #compare(before: SideBuild | undefined, after: SideBuild | undefined): Compared {
+    const build = (after ?? before)?.build;
+    if (!build) throw new Error('a build that is in neither version');
+    const old = this.#check(before);
+    const now = this.#check(after);
+    const options = this.#options(old.assessments, now.assessments);
+    const findings = findingChanges(old.findings, now.findings, this.#textBefore, this.#textAfter);
+    const changes = this.#changes.of(before, after);
+    const moved = before && after && before.build.uri !== after.build.uri ? before.build.uri : undefined;
+    const question = before && after && questionOf(before, changes, options, findings);
+    return {
+      review: {
+        name: build.name,
+        ...(build.title !== undefined && { title: build.title }),
+        uri: build.uri,
+        ...(moved !== undefined && { movedFrom: moved }),
+        status: before ? (after ? 'changed' : 'removed') : 'added',
+        options,
+        findings,
+      },
+      changes,
+      ...(question && { question }),
+    };
+  }
+
+  #check(side: SideBuild | undefined): CheckedBuild & Pick<ReturnType<typeof checkDocument>, 'findings'> {
+    const checked = side && checkDocument({ problems: [], builds: [side.build] });
+    const [build] = checked?.builds ?? [];
+    this.defects.push(...(checked?.defects ?? []));
+    this.assessments += build?.assessments.length ?? 0;
+    const none = { build: side?.build, assessments: [] } as unknown as CheckedBuild;
+    return { ...(build ?? none), findings: checked?.findings ?? [] };
+  }
+
+  #options(before: readonly Assessment[], after: readonly Assessment[]): OptionReview[] {
+    const old = new Map(before.map((assessment) => [assessment.option.name, assessment]));
+    const now = new Map(after.map((assessment) => [assessment.option.name, assessment]));
+    const kept = after.map((assessment): OptionReview => {
+      const pack = assessment.option.name;
+      const previous = old.get(pack);
+      if (!previous) return { pack, status: 'added', results: alone(assessment, 'after') };
+      return { pack, status: 'changed', results: resultChanges(previous, assessment, (id) => this.#pairing.toNew(id)) };
+    });
+    const gone = before.filter(({ option }) => !now.has(option.name));
+    return [
+      ...kept,
+      ...gone.map(
+        (assessment): OptionReview => ({
+          pack: assessment.option.name,
+          status: 'removed',
+          results: alone(assessment, 'before'),
+        }),
+      ),
+    ];
+  }
+
+  /** Findings about the text of the files that the change reaches. */
+  text(): FindingChange[] {
+    const findings = (side: Side) =>
+      [...side.models.values()]
+        .filter(({ uri }) => this.#request.isAsked(this.#pathOf(uri)))
+        .flatMap(({ problems }) => checkDocument({ problems, builds: [] }).findings);
+    // A file's problems are compared with those of the same file.
+    const uris = new Set([...this.#before.models.keys(), ...this.#after.models.keys()]);
+    const before = findings(this.#before);
+    const after = findings(this.#after);
+    return [...uris].sort().flatMap((uri) =>
+      findingChanges(
+        before.filter(({ place }) => place.uri === uri),
+        after.filter(({ place }) => place.uri === uri),
+        this.#textBefore,
+        this.#textAfter,
+      ),
+    );
+  }
+
+  #textBefore = (place: Place): string => this.sourcesBefore.excerpt(place)?.text ?? '';
+
+  #textAfter = (place: Place): string => this.sourcesAfter.excerpt(place)?.text ?? '';
+}
+
+function sourcesOf(side: Side): Sources {
+  const sources = new Sources();
+  for (const document of side.documents) sources.add(document.uri.toString(), document.textDocument.getText());
+  return sources;
+}
+
+const withoutShares = (change: Change): Cause => ({ change, shares: new Map(), findings: [] });
+
+/** What is there on one side only is told as it is. */
+function alone({ results }: Assessment, side: 'before' | 'after'): ResultChange[] {
+  return [...results.values()].map(({ name, label, unit, estimate }) => ({
+    name,
+    label,
+    unit,
+    [side]: measured(estimate),
+    beyond: true,
+  }));
+}
+
+/** Only where several changes meet there is something to share out. */
+function questionOf(
+  before: SideBuild,
+  changes: readonly Change[],
+  options: readonly OptionReview[],
+  findings: readonly FindingChange[],
+): Question | undefined {
+  if (changes.filter(({ edit }) => edit).length < 2) return undefined;
+  const results = new Map(
+    options
+      .filter(({ status }) => status === 'changed')
+      .map(({ pack, results: all }) => [pack, all.filter(({ beyond, difference }) => beyond && difference)] as const)
+      .filter(([, differing]) => differing.length > 0),
+  );
+  const decided = findings.filter(
+    ({ status, finding }) => ['new', 'worse', 'resolved'].includes(status) && RANK[finding.severity] >= RANK.warning,
+  );
+  if (results.size === 0 && decided.length === 0) return undefined;
+  return { id: before.declaration.id, before, changes, results, findings: decided };
+}
+
+/** New and worse findings that are open, at least so severe. */
+export function risen({ builds, text }: Review, severity: Severity): FindingChange[] {
+  return [...builds.flatMap(({ findings }) => findings), ...text].filter(
+    ({ status, finding }) => (status === 'new' || status === 'worse') && atLeast(finding.severity, severity),
+  );
+}
+
+/** How much a reviewer should care: errors, warnings, what else moves, then the rest. */
+export function gravityOf({ findings, options, status }: BuildReview): number {
+  const fresh = findings.filter((change) => change.status === 'new' || change.status === 'worse');
+  if (fresh.some(({ finding }) => finding.severity === 'error')) return 4;
+  if (fresh.some(({ finding }) => finding.severity === 'warning')) return 3;
+  if (status !== 'changed' || options.some(({ results }) => results.some(({ beyond }) => beyond))) return 2;
+  return findings.some((change) => !['open', 'still-accepted'].includes(change.status)) ? 1 : 0;
+}
+
+function byGravity(pathOf: (uri: string) => string) {
+  return (one: BuildReview, other: BuildReview): number =>
+    gravityOf(other) - gravityOf(one) || compare(pathOf(one.uri), pathOf(other.uri)) || compare(one.name, other.name);
+}
+
+const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

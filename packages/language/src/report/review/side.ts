@@ -1,0 +1,99 @@
+/** One version, read as far as a change reaches. */
+import type { URI } from 'langium';
+import type { Build } from '../../model/build.ts';
+import { type DocumentModel, readDocument } from '../../model/read.ts';
+import { createFettleServices, type Services } from '../../model/services.ts';
+import { type Declaration, declarationsOf, type FileDocument } from '../../model/statements.ts';
+import { type Files, TreeFiles } from './tree.ts';
+
+export interface SideBuild {
+  readonly build: Build;
+  readonly declaration: Declaration;
+}
+
+export interface Side {
+  readonly documents: readonly FileDocument[];
+  /** By the id of their declarations. */
+  readonly builds: ReadonlyMap<string, SideBuild>;
+  /** Everything declared in the files that were read, by id; the first of several of one id. */
+  readonly declarations: ReadonlyMap<string, Declaration>;
+  readonly models: ReadonlyMap<string, DocumentModel>;
+  /** By path. */
+  readonly failures: ReadonlyMap<string, string>;
+}
+
+/** Files as the services see them, to be changed and read again. */
+export class Workspace {
+  readonly #files: TreeFiles;
+  readonly #services: Services;
+  readonly #uris: readonly URI[];
+
+  constructor(root: URI, files: Files) {
+    this.#files = new TreeFiles(root, files);
+    this.#services = createFettleServices({ fileSystemProvider: () => this.#files });
+    this.#uris = [...files.keys()].filter((path) => path.endsWith('.fettle')).map((path) => this.#files.uriOf(path));
+  }
+
+  async open(): Promise<void> {
+    const { Loader, DocumentBuilder } = this.#services.shared.workspace;
+    const documents = this.#uris.flatMap((uri) => Loader.file(uri) ?? []);
+    await DocumentBuilder.build(documents, { validation: true });
+  }
+
+  async change(texts: ReadonlyMap<string, string>): Promise<void> {
+    const uris = [...texts].map(([path, text]) => {
+      const uri = this.#files.uriOf(path);
+      this.#files.write(uri, new TextEncoder().encode(text));
+      return uri;
+    });
+    await this.#services.shared.workspace.DocumentBuilder.update(uris, []);
+  }
+
+  documents(): FileDocument[] {
+    const { LangiumDocuments } = this.#services.shared.workspace;
+    return this.#uris.flatMap((uri) => (LangiumDocuments.getDocument(uri) as FileDocument | undefined) ?? []);
+  }
+
+  failures(pathOf: (uri: string) => string): Map<string, string> {
+    const { failures } = this.#services.shared.workspace.Loader;
+    return new Map([...failures.values()].map(({ uri, message }) => [pathOf(uri.toString()), message]));
+  }
+}
+
+/** Reads the builds of the files in `reached`, and understands them with the help of the others. */
+export async function readSide(
+  root: URI,
+  files: Files,
+  isReached: (path: string) => boolean,
+  pathOf: (uri: string) => string,
+): Promise<Side> {
+  const workspace = new Workspace(root, files);
+  await workspace.open();
+  const documents = workspace.documents();
+  const reached = documents.filter((document) => isReached(pathOf(document.uri.toString())));
+  return {
+    documents,
+    builds: buildsOf(reached),
+    declarations: firstOfEach(documents.flatMap(declarationsOf)),
+    models: new Map(reached.map((document) => [document.uri.toString(), readDocument(document)])),
+    failures: workspace.failures(pathOf),
+  };
+}
+
+export function buildsOf(documents: readonly FileDocument[]): Map<string, SideBuild> {
+  const found = new Map<string, SideBuild>();
+  for (const document of documents) {
+    const declared = declarationsOf(document).filter(({ kind }) => kind === 'build');
+    for (const build of readDocument(document).builds) {
+      const declaration = declared.find(({ place }) => place.start === build.place.start);
+      if (declaration && !found.has(declaration.id)) found.set(declaration.id, { build, declaration });
+    }
+  }
+  return found;
+}
+
+function firstOfEach(declarations: readonly Declaration[]): Map<string, Declaration> {
+  const first = new Map<string, Declaration>();
+  for (const one of declarations) if (!first.has(one.id)) first.set(one.id, one);
+  return first;
+}

@@ -1,0 +1,109 @@
+/** A review for a terminal. */
+import type pc from 'picocolors';
+import type { Severity } from '../../checks/finding.ts';
+import { terminalSafe } from '../terminal-safe.ts';
+import type { Change } from './changes.ts';
+import type { BuildReview, Review } from './data.ts';
+import type { FindingChange } from './findings.ts';
+import {
+  isPrincipal,
+  mainShares,
+  nameOf,
+  placeOfChange,
+  plural,
+  rowsOf,
+  STATUS_WORDS,
+  sayChange,
+  tell,
+  verdictOf,
+  withinCount,
+} from './phrases.ts';
+
+type Colors = ReturnType<typeof pc.createColors>;
+
+export function toText(review: Review, colors: Colors): string {
+  const { sentence, extent, worry } = verdictOf(review);
+  const paint = { error: colors.red, warning: colors.yellow, differences: colors.cyan, none: colors.green }[worry];
+  const blocks = [
+    `${paint(colors.bold(terminalSafe(sentence)))}\n${colors.dim(terminalSafe(extent))}`,
+    ...review.remarks.map((remark) => colors.dim(terminalSafe(remark))),
+    ...review.text.filter(isPrincipal).map((change) => findingLines(review, change, colors).join('\n')),
+    ...review.builds.map((build) => buildBlock(review, build, colors)),
+  ];
+  return `${blocks.join('\n\n')}\n`;
+}
+
+function buildBlock(review: Review, build: BuildReview, colors: Colors): string {
+  const title = build.title === undefined ? '' : `  ${terminalSafe(build.title)}`;
+  const status = build.status === 'changed' ? '' : `  ${build.status}`;
+  const moved = build.movedFrom === undefined ? '' : `, moved from ${terminalSafe(review.pathOf(build.movedFrom))}`;
+  const head = `${colors.bold(terminalSafe(build.name))}${title}${status}  ${colors.dim(`${terminalSafe(review.pathOf(build.uri))}${moved}`)}`;
+  if (build.status === 'removed') return head;
+  const findings = build.findings.filter(isPrincipal).flatMap((change) => findingLines(review, change, colors));
+  const left = build.findings.filter(({ status: one }) => one === 'open' || one === 'still-accepted').length;
+  const within = withinCount(build);
+  const rest = [
+    ...(within > 0 ? [`${plural(within, 'result')} within the ±`] : []),
+    ...(left > 0 ? [`${plural(left, 'finding')} as before`] : []),
+  ];
+  return [
+    head,
+    ...findings.map(indented),
+    ...resultLines(build, colors).map(indented),
+    ...causeLines(review, build).map((line) => colors.dim(indented(line))),
+    ...(rest.length > 0 ? [colors.dim(indented(rest.join(', ')))] : []),
+  ].join('\n');
+}
+
+const indented = (line: string): string => `  ${line}`;
+
+function findingLines(review: Review, { status, finding, packs, before }: FindingChange, colors: Colors): string[] {
+  const paint: Record<Severity, (text: string) => string> = {
+    error: colors.red,
+    warning: colors.yellow,
+    information: colors.cyan,
+    hint: colors.dim,
+  };
+  const color = status === 'resolved' ? colors.green : paint[finding.severity];
+  const on = packs.length > 0 ? ` on ${packs.map(terminalSafe).join(', ')}` : '';
+  const sources = status === 'resolved' ? review.before : review.after;
+  const line = sources.excerpt(finding.place)?.start.line;
+  const where = `${terminalSafe(review.pathOf(finding.place.uri))}${line === undefined ? '' : `:${line}`}`;
+  const was = before && before.severity !== finding.severity ? ` (was ${nameOf(before.severity)})` : '';
+  return [
+    `${color(`${STATUS_WORDS[status]} ${nameOf(finding.severity)}`)}${was}  ${finding.id}${on}  ${colors.dim(where)}`,
+    ...(status === 'resolved' ? [] : [`  ${terminalSafe(finding.message)}`]),
+    ...(finding.accepted === undefined ? [] : [`  accepted: ${terminalSafe(finding.accepted)}`]),
+  ];
+}
+
+function resultLines(build: BuildReview, colors: Colors): string[] {
+  const { headlines, others } = rowsOf(build);
+  return build.options.flatMap(({ pack, status, results }) => {
+    const rows = [...headlines, ...others].flatMap(({ name }) =>
+      results.filter((result) => result.name === name && result.beyond),
+    );
+    if (rows.length === 0) return [];
+    const width = Math.max(...rows.map(({ label }) => label.length));
+    const lines = rows.map((row) => `  ${terminalSafe(row.label.padEnd(width))}  ${terminalSafe(sayChange(row))}`);
+    return [`${colors.bold(terminalSafe(pack))}${status === 'changed' ? '' : `  ${status}`}`, ...lines];
+  });
+}
+
+function causeLines(review: Review, build: BuildReview): string[] {
+  const lines = build.causes.map((cause) => {
+    const shares = build.causes.length > 1 ? mainShares(build, cause) : undefined;
+    const said = shares && shares.said.length > 0 ? `  (${shares.said.join(', ')} on ${shares.pack})` : '';
+    return terminalSafe(`because of ${changeText(review, cause.change)}${said}`);
+  });
+  return build.unshared ? [...lines, 'too many changes at once to tell what each one does'] : lines;
+}
+
+function changeText(review: Review, change: Change): string {
+  const { what, part, before, after, verb } = tell(change);
+  const subject = what === undefined ? part : `${what} of ${part}`;
+  const where = placeOfChange(review, change);
+  if (before !== undefined && after !== undefined) return `${subject}: ${before} → ${after}  ${where}`;
+  const text = before ?? after;
+  return `${subject} ${verb}${text === undefined ? '' : `: ${text}`}  ${where}`;
+}

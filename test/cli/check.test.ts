@@ -38,7 +38,7 @@ describe('fettle check', () => {
     expect(out).not.toMatch(/ {2}(error|warning) {2}/);
     expect(out).toMatch(/^Rafter {2}Rafter, roof-void survey {2}examples\/builds\/rafter\.fettle$/m);
     expect(out).toMatch(/^ {2}Slim480_2S +\d+\.\d ± \d\.\d g +10500 ± \d+ rpm\/V/m);
-    expect(out).toMatch(/^5 files, 6 builds: \d+ notes$/m);
+    expect(out).toMatch(/^5 files, 6 builds: \d+ notes, \d+ hints$/m);
     expect(code).toBe(0);
   });
 

@@ -1,6 +1,7 @@
 /** Computed values in words. Markdown. */
 import type { Assessment, Estimate } from '../../analysis/assessment.ts';
 import { expanded } from '../../analysis/estimate.ts';
+import { endsOf } from '../../analysis/linearity.ts';
 import { isModelForm, leading, worthMeasuring } from '../../analysis/sensitivity.ts';
 import { formatPlusMinus, formatValue } from '../../units/print.ts';
 import { resultOf } from '../../vocabulary/results.ts';
@@ -57,7 +58,17 @@ function derivation(name: string, assessment: Assessment, severalPacks: boolean)
     plain(formatValue(Math.abs(contribution), differenceUnit(result.unit))),
   ]);
   const inputs = rows.length === 0 ? undefined : table(['± mostly from', 'input', 'share', 'makes ±'], rows);
-  return paragraphs(ledger && `Summed${on}:\n\n${ledger}`, inputs && on && !ledger ? `Here${on}:` : undefined, inputs);
+  const ends = endsOf(name, assessment);
+  const uneven =
+    ends && !ends.straight
+      ? `With all inputs at either end it would be ${plain(formatValue(Math.min(ends.low, ends.high), result.unit))} or ${plain(formatValue(Math.max(ends.low, ends.high), result.unit))}: the ± is a rough one here.`
+      : undefined;
+  return paragraphs(
+    ledger && `Summed${on}:\n\n${ledger}`,
+    inputs && on && !ledger ? `Here${on}:` : undefined,
+    inputs,
+    uneven,
+  );
 }
 
 function ledgerOf(assessment: Assessment): string {

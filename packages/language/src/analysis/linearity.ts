@@ -1,0 +1,117 @@
+/**
+ * Where a ± that was propagated along a straight line may be trusted. The result is computed anew with all inputs moved together, as
+ * far as the ± says and in the direction in which it moves most: both ends should lie where the straight line puts them.
+ *
+ * For a quantity that bends by q·t² + c·t³ beside its slope u·t (t in standard deviations of the inputs) the true standard deviation
+ * is √(u² + 2q² + 6uc + 15c²) and the mean moves by q (JCGM 101 would find both): within 5 % while q < 0.22·u and c < 0.016·u.
+ */
+import type { Reading } from '../model/build.ts';
+import { measuresOf } from './assess.ts';
+import type { Assessment } from './assessment.ts';
+import { setupTemplate } from './craft.ts';
+import { COVERAGE, standardUncertainty } from './estimate.ts';
+import { evaluate } from './evaluation.ts';
+import type { Setup } from './setup.ts';
+import { fill } from './template.ts';
+
+export interface Ends {
+  /** The result with all inputs moved two standard deviations against, and along, the way that raises it, SI. */
+  readonly low: number;
+  readonly high: number;
+  /** Both lie where value ± expanded says, near enough. */
+  readonly straight: boolean;
+}
+
+/** As shares of the standard uncertainty. */
+const MOST_BEND = 0.22;
+const MOST_TWIST = 0.016;
+
+/** Inputs that are also moved one by one: what bends across the direction of all together. */
+const MOVED_ALONE = 6;
+
+/** Undefined where a result does not exist, is exact, or ceases to exist before an end. */
+export function endsOf(name: string, assessment: Assessment): Ends | undefined {
+  const estimate = assessment.results.get(name)?.estimate;
+  const u = estimate && standardUncertainty(estimate);
+  if (!estimate || !u) return undefined;
+  const { inputs } = assessment;
+  const { value, contributions } = estimate;
+  const result = resultOfShifts(assessment, name);
+  if (!result) return undefined;
+
+  const together = inputs.map(({ standardUncertainty: own }, i) => (own * (contributions[i] ?? 0)) / u);
+  const whole = along(result, inputs, value, together);
+  if (!whole) return undefined;
+  const order = inputs
+    .map((_, i) => i)
+    .sort((a, b) => Math.abs(contributions[b] ?? 0) - Math.abs(contributions[a] ?? 0));
+  const alone = order.slice(0, MOVED_ALONE).map((moved) =>
+    along(
+      result,
+      inputs,
+      value,
+      inputs.map((input, i) => (i === moved ? input.standardUncertainty : 0)),
+    ),
+  );
+  if (alone.some((one) => one === undefined)) return { ...whole, straight: false };
+
+  const bends = alone.map((one) => (one?.bend ?? 0) / u);
+  const twists = alone.map((one) => ((one?.slope ?? 0) * (one?.twist ?? 0)) / u ** 2);
+  const bend = Math.max(Math.abs(whole.bend) / u, Math.hypot(...bends));
+  const twist = Math.max(
+    Math.abs(whole.slope * whole.twist) / u ** 2,
+    Math.abs(twists.reduce((sum, one) => sum + one, 0)),
+  );
+  return { low: whole.low, high: whole.high, straight: bend <= MOST_BEND && twist <= MOST_TWIST };
+}
+
+/** A result at both ends of one direction in the inputs, and the three coefficients of its shape there. */
+interface Shape {
+  readonly low: number;
+  readonly high: number;
+  readonly slope: number;
+  readonly bend: number;
+  readonly twist: number;
+}
+
+/** @param direction of each input, one standard deviation of the way */
+function along(
+  result: (shifts: ReadonlyMap<string, number>) => number | undefined,
+  inputs: Assessment['inputs'],
+  value: number,
+  direction: readonly number[],
+): Shape | undefined {
+  const valueAt = (deviations: number): number | undefined =>
+    result(new Map(inputs.map(({ id }, i) => [id, deviations * (direction[i] ?? 0)])));
+  const [low, high] = [valueAt(-COVERAGE), valueAt(COVERAGE)];
+  const [below, above] = [valueAt(-NEAR), valueAt(NEAR)];
+  if (low === undefined || high === undefined || below === undefined || above === undefined) return undefined;
+  const slope = (above - below) / (2 * NEAR);
+  return {
+    low,
+    high,
+    slope,
+    bend: (high + low - 2 * value) / (2 * COVERAGE ** 2),
+    twist: ((high - low) / (2 * COVERAGE) - slope) / COVERAGE ** 2,
+  };
+}
+
+/** Standard deviations within which every curve is straight. */
+const NEAR = 0.01;
+
+/** The result as a function of shifts of the inputs, by their ids. */
+function resultOfShifts(
+  { build, option, inputs }: Assessment,
+  name: string,
+): ((shifts: ReadonlyMap<string, number>) => number | undefined) | undefined {
+  const partDutyTerm = inputs.find(({ id }) => id === 'model.part_duty');
+  const measure = measuresOf(build).find((one) => one.name === name);
+  if (!partDutyTerm || !measure) return undefined;
+  const { template } = setupTemplate(build, option, partDutyTerm);
+  return (shifts) => {
+    const read: Reading = (figure) =>
+      (figure.estimate ? figure.estimate(read) : figure.value) + (shifts.get(figure.id) ?? 0);
+    const value = measure.of(evaluate(fill<Setup>(template, read).filled));
+    return value !== undefined && Number.isFinite(value) ? value : undefined;
+  };
+}

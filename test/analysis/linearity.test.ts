@@ -1,0 +1,89 @@
+/** The tool says where a straight line is no longer good enough; drawing all inputs at random (JCGM 101) is the oracle. */
+import { describe, expect, test } from 'vitest';
+import { assess, measuresOf } from '../../packages/language/src/analysis/assess.ts';
+import { setupTemplate } from '../../packages/language/src/analysis/craft.ts';
+import { standardUncertainty } from '../../packages/language/src/analysis/estimate.ts';
+import { evaluate } from '../../packages/language/src/analysis/evaluation.ts';
+import { endsOf } from '../../packages/language/src/analysis/linearity.ts';
+import { partDuty } from '../../packages/language/src/analysis/model-form.ts';
+import type { Setup } from '../../packages/language/src/analysis/setup.ts';
+import { fill } from '../../packages/language/src/analysis/template.ts';
+import type { Reading } from '../../packages/language/src/model/build.ts';
+import { normal, type RandomCraft, randomCraft, randomNumbers } from './random-builds.ts';
+
+const DRAWS = 500;
+const RESULTS = ['hover_current', 'hover_time', 'full_current', 'thrust_to_weight', 'hover_duty'];
+
+interface Judged {
+  readonly straight: boolean;
+  /** Of the drawn standard deviation from the propagated one, and of the drawn mean from the value in standard deviations. */
+  readonly spread: number;
+  readonly shift: number;
+}
+
+/** The straight line's own draws, whose spread is known exactly, take out most of what is left to chance. */
+function judged({ build, option }: RandomCraft, seed: number): Judged[] {
+  const assessment = assess(build, option);
+  const term = assessment.inputs.find(({ id }) => id === 'model.part_duty') ?? partDuty(0.25);
+  const measures = measuresOf(build).filter(({ name }) => RESULTS.includes(name));
+  const random = randomNumbers(seed);
+  const departures = new Map(RESULTS.map((name) => [name, { sum: 0, squares: 0, count: 0 }]));
+  for (let draw = 0; draw < DRAWS; draw++) {
+    const deviates = assessment.inputs.map(() => normal(random));
+    const shifts = new Map(assessment.inputs.map(({ id, standardUncertainty: u }, i) => [id, u * (deviates[i] ?? 0)]));
+    const read: Reading = (figure) =>
+      (figure.estimate ? figure.estimate(read) : figure.value) + (shifts.get(figure.id) ?? 0);
+    const evaluation = evaluate(fill<Setup>(setupTemplate(build, option, term).template, read).filled);
+    for (const { name, of } of measures) {
+      const estimate = assessment.results.get(name)?.estimate;
+      const value = of(evaluation);
+      const sums = departures.get(name);
+      if (!estimate || value === undefined || !sums) continue;
+      const linear = estimate.contributions.reduce((total, share, i) => total + share * (deviates[i] ?? 0), 0);
+      sums.sum += value - estimate.value - linear;
+      sums.squares += (value - estimate.value) ** 2 - linear ** 2;
+      sums.count++;
+    }
+  }
+  return RESULTS.flatMap((name) => {
+    const estimate = assessment.results.get(name)?.estimate;
+    const ends = endsOf(name, assessment);
+    const sums = departures.get(name);
+    if (!estimate || !ends || !sums || sums.count < DRAWS) return [];
+    const u = standardUncertainty(estimate);
+    const shift = sums.sum / DRAWS / u;
+    const spread = Math.sqrt(1 + sums.squares / DRAWS / u ** 2 - shift ** 2) - 1;
+    return [{ straight: ends.straight, spread, shift }];
+  });
+}
+
+describe('from figures of pages alone', () => {
+  const all = Array.from({ length: 25 }, (_, i) => judged(randomCraft(300 + i, 1), 300 + i)).flat();
+  const straight = all.filter((one) => one.straight);
+  const bent = all.filter((one) => !one.straight);
+  const rms = (values: readonly number[]) => Math.sqrt(values.reduce((sum, x) => sum + x * x, 0) / values.length);
+
+  test('results called straight agree with the draws, those called bent depart', () => {
+    console.info(
+      `${straight.length} results of ${all.length} called straight: spread off by ${(100 * rms(straight.map(({ spread }) => spread))).toFixed(1)} % rms, ` +
+        `of the others by ${(100 * rms(bent.map(({ spread }) => spread))).toFixed(1)} %`,
+    );
+    expect(straight.length).toBeGreaterThan(10);
+    expect(bent.length).toBeGreaterThan(10);
+    // Five hundred draws leave some 2 % to chance, and curves have higher terms.
+    for (const { spread, shift } of straight) {
+      expect(Math.abs(spread)).toBeLessThan(0.12);
+      expect(Math.abs(shift)).toBeLessThan(0.25);
+    }
+    expect(rms(straight.map(({ spread }) => spread))).toBeLessThan(0.05);
+    expect(rms(bent.map(({ spread }) => spread))).toBeGreaterThan(rms(straight.map(({ spread }) => spread)));
+  });
+
+  test('well measured craft are straight', () => {
+    const measured = Array.from({ length: 10 }, (_, i) => randomCraft(400 + i, 0.1)).flatMap(({ build, option }) =>
+      ['hover_current', 'full_current', 'thrust_to_weight'].map((name) => endsOf(name, assess(build, option))),
+    );
+    const share = measured.filter((ends) => ends?.straight).length / measured.length;
+    expect(share).toBeGreaterThan(0.8);
+  });
+});

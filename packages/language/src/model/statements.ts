@@ -34,6 +34,8 @@ export interface Statement {
   readonly word: string;
   /** As written, without comments, white space folded. */
   readonly text: string;
+  /** The same for statements that differ in white space only. */
+  readonly sense: string;
   /** What stands behind the colon, or all of it. */
   readonly value: string;
   readonly place: Place;
@@ -67,14 +69,6 @@ export function declarationsOf(document: FileDocument): readonly Declaration[] {
   return remember(document, declarationsOf, () => document.parseResult.value.parts.map(declarationOf));
 }
 
-/** `use` lines. */
-export function usesOf(document: FileDocument): readonly Statement[] {
-  return document.parseResult.value.uses.map((use) => {
-    const text = textOf(use.$cstNode);
-    return { key: `use ${use.path ?? ''}`, word: 'use', text, value: text, place: placeOf(use) };
-  });
-}
-
 /** A part and all that it rests on, each once, in the order in which they are reached. */
 export function closureOf(declaration: Declaration): readonly Declaration[] {
   const reached = new Set([declaration]);
@@ -104,7 +98,7 @@ function headerOf(node: PartNode): Statement[] {
   if (!like || !base) return [];
   const place = { uri: uriOf(node), start: like.offset, end: base.end };
   const value = textOf(base);
-  return [{ key: 'like', word: 'like', text: `like ${value}`, value, place }];
+  return [{ key: 'like', word: 'like', text: `like ${value}`, sense: `like ${senseOf(base)}`, value, place }];
 }
 
 /** Notes and titles are words to people: they change no number and no finding. */
@@ -112,13 +106,14 @@ function statementsOf(line: Line, kind: BlockKind): Statement[] {
   if (isNote(line)) return [];
   const whole = (key: string, word: string): Statement => {
     const text = textOf(line.$cstNode);
-    return { key, word, text, value: text, place: placeOf(line) };
+    return { key, word, text, sense: senseOf(line.$cstNode), value: text, place: placeOf(line) };
   };
   if (isProperty(line)) {
     const isFitted = kind === 'build' && schemaOf('build').properties[line.key]?.shape === 'part';
     const key = isFitted ? `${line.key} ${nameOf(line)}` : line.key;
     const text = textOf(line.$cstNode);
-    return [{ key, word: line.key, text, value: text.replace(/^\w+ ?: ?/, ''), place: placeOf(line) }];
+    const value = text.replace(/^\w+ ?: ?/, '');
+    return [{ key, word: line.key, text, sense: senseOf(line.$cstNode), value, place: placeOf(line) }];
   }
   if (isRail(line)) return railStatements(line);
   if (isRequire(line)) return [whole(`require ${textOf(line.condition?.$cstNode)}`, 'require')];
@@ -136,6 +131,7 @@ function railStatements(rail: Rail): Statement[] {
     key: name,
     word: 'rail',
     text: name,
+    sense: name,
     value: textOf(rail.$cstNode),
     place: placeOf(rail),
     insertAt: endOfBlock(rail),
@@ -160,6 +156,18 @@ function endOfBlock(node: PartNode | Rail): number {
 }
 
 function textOf(node: CstNode | undefined): string {
+  if (!node) return '';
+  let end = node.offset;
+  let text = '';
+  for (const leaf of CstUtils.flattenCst(node)) {
+    if (leaf.hidden) continue;
+    text += leaf.offset > end ? ` ${leaf.text}` : leaf.text;
+    end = leaf.end;
+  }
+  return text;
+}
+
+function senseOf(node: CstNode | undefined): string {
   if (!node) return '';
   return CstUtils.flattenCst(node)
     .filter((leaf) => !leaf.hidden)

@@ -59,7 +59,7 @@ export function restsOnTheSame(before: Declaration, after: Declaration): boolean
 
 function fingerprint(build: Declaration): string {
   return closureOf(build)
-    .map(({ kind, name, statements }) => `${kind} ${name}\n${statements.map(({ text }) => text).join('\n')}`)
+    .map(({ kind, name, statements }) => `${kind} ${name}\n${statements.map(({ sense }) => sense).join('\n')}`)
     .join('\n\n');
 }
 
@@ -81,7 +81,7 @@ function statementChanges(before: Declaration, after: Declaration): Change[] {
     const previous = old.get(key) ?? takeReplaced(gone, statement);
     if (!previous) continue;
     if (come.includes(statement)) come.splice(come.indexOf(statement), 1);
-    if (previous.text === statement.text || previous.insertAt !== undefined) continue;
+    if (previous.sense === statement.sense || previous.insertAt !== undefined) continue;
     changes.push({
       kind: 'changed',
       part,

@@ -19,7 +19,7 @@ export interface ResultChange {
   readonly after?: Measured;
   /** After less before; only where both exist. */
   readonly difference?: Measured;
-  /** More than the ± of the difference can explain, or there on one side only. */
+  /** More than the ± of the difference can explain and than anyone can read off, or there on one side only. */
   readonly beyond: boolean;
   /** Why there is none any more. */
   readonly reason?: string;
@@ -27,6 +27,8 @@ export interface ResultChange {
 
 /** Relative; rounding of the computation, far below anything a ± speaks of. */
 const ROUNDING = 1e-9;
+/** Relative; smaller differences are certain at times (a camera's milliwatts), and never worth a reviewer's minute. */
+const READABLE = 1e-3;
 
 /** Every result that differs at all, in the order of the result table. */
 export function resultChanges(before: Assessment, after: Assessment, toNew: (id: string) => string): ResultChange[] {
@@ -68,7 +70,7 @@ function resultChange(
     before: measured(old.estimate),
     after: measured(now.estimate),
     difference,
-    beyond: Math.abs(difference.value) > difference.plusMinus,
+    beyond: Math.abs(difference.value) > Math.max(difference.plusMinus, READABLE * size),
   };
 }
 
@@ -106,5 +108,6 @@ function hasSameError(one: Figure, other: Figure): boolean {
 
 const order = new Map(resultNames().map((name, i) => [name, i]));
 
-const byTable = (one: ResultChange, other: ResultChange): number =>
+/** In the order of the result table; rails come last. */
+export const byTable = (one: ResultChange, other: ResultChange): number =>
   (order.get(one.name) ?? order.size) - (order.get(other.name) ?? order.size) || (one.name < other.name ? -1 : 1);

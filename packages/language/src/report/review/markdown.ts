@@ -1,11 +1,12 @@
 /** A review as Markdown, for the comment on a pull request: whether to worry comes first, details are folded. */
-import type { Severity } from '../../checks/finding.ts';
 import type { Change } from './changes.ts';
 import type { BuildReview, Cause, OptionReview, Review } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import type { FindingChange } from './findings.ts';
 import { cellCode, code, prose } from './markdown-safe.ts';
 import {
+  effectiveCauses,
+  isHeadline,
   isPrincipal,
   isVisible,
   mainShares,
@@ -97,12 +98,8 @@ function textBlock(review: Review): string[] {
 function findingLine(review: Review, change: FindingChange, causes: readonly Cause[]): string {
   const { status, finding, packs, before } = change;
   const severity = nameOf(finding.severity);
-  const label =
-    status === 'accepted' || status === 'still-accepted'
-      ? `${STATUS_WORDS[status]} ${severity}`
-      : `${STATUS_WORDS[status]} ${severity}`;
-  const was =
-    before && (status === 'worse' || status === 'eased') ? ` (was ${nameOf(before.severity as Severity)})` : '';
+  const label = `${STATUS_WORDS[status]} ${severity}`;
+  const was = before && (status === 'worse' || status === 'eased') ? ` (was ${nameOf(before.severity)})` : '';
   const on = packs.length > 0 ? ` on ${packs.map(code).join(', ')}` : '';
   const sources = status === 'resolved' ? review.before : review.after;
   const line = sources.excerpt(finding.place)?.start.line;
@@ -112,7 +109,7 @@ function findingLine(review: Review, change: FindingChange, causes: readonly Cau
   const doing = causes.filter(({ findings }) => findings.includes(finding.id)).map(({ change: cause }) => told(cause));
   const because =
     doing.length > 0 && (status === 'new' || status === 'worse' || status === 'resolved')
-      ? ` Comes of ${doing.join(' and of ')}.`
+      ? ` Because of ${doing.join(' and of ')}.`
       : '';
   const said = status === 'resolved' ? '' : `: ${prose(finding.message)}`;
   return `- **${label}**${was} ${code(finding.id)}${on}${said}${accepted}${reopened}${because} ${where}`;
@@ -177,13 +174,13 @@ function table(options: readonly OptionReview[], rows: readonly ResultChange[]):
 }
 
 function causeBlock(review: Review, build: BuildReview): string[] {
-  if (build.causes.length === 0) return [];
-  const lines = build.causes.map((cause) => {
+  const lines = effectiveCauses(build).map((cause) => {
     const shares = mainShares(build, cause);
     const said = shares && shares.said.length > 0 ? `: ${prose(shares.said.join(', '))} on ${code(shares.pack)}` : '';
     return `- ${changeText(review, cause.change)}${said}`;
   });
   const note = build.unshared ? '\n\nToo many changes at once to tell what each one does.' : '';
+  if (lines.length === 0) return [];
   const text = `${lines.join('\n')}${note}`;
   return lines.length <= MOST_CHANGES
     ? [`Because of\n\n${text}`]
@@ -193,9 +190,9 @@ function causeBlock(review: Review, build: BuildReview): string[] {
 /** What each change alone does, a table a pack. */
 function shareTables(build: BuildReview): string[] {
   return build.options.flatMap(({ pack, results }) => {
-    const causes = build.causes.filter(({ shares }) => shares.get(pack)?.some(({ value }) => value !== 0));
-    const rows = results.filter(({ beyond, difference }) => beyond && difference);
-    if (causes.length === 0 || rows.length === 0) return [];
+    const causes = effectiveCauses(build).filter(({ shares }) => shares.get(pack)?.some(({ value }) => value !== 0));
+    const rows = results.filter((row) => row.beyond && row.difference && isHeadline(row));
+    if (causes.length < 2 || rows.length === 0) return [];
     const head = causes.map(({ change }) => `${cellCode(tell(change).what ?? '')} of ${cellCode(change.part.name)}`);
     const lines = rows.map((row) => {
       const cells = causes.map(({ shares }) => {

@@ -1,9 +1,9 @@
 /** Words and figures that all formats share. */
 import type { Severity } from '../../checks/finding.ts';
-import { formatPlusMinus, formatValue } from '../../units/print.ts';
+import { displayUnit, formatPlusMinus, formatValue } from '../../units/print.ts';
 import type { Change } from './changes.ts';
-import type { BuildReview, Cause, Review, Share } from './data.ts';
-import type { Measured, ResultChange } from './differences.ts';
+import type { BuildReview, Cause, Review, Share, Version } from './data.ts';
+import { byTable, type Measured, type ResultChange } from './differences.ts';
 import type { FindingChange, Status } from './findings.ts';
 import { gravityOf, risen } from './review.ts';
 
@@ -55,15 +55,26 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
       worry: 'differences',
       sentence: `No new error or warning; ${plural(different, 'build')} ${different === 1 ? 'differs' : 'differ'} by more than the ± can explain`,
     };
-  return { worry: 'none', sentence: 'Nothing to worry about: no difference that the ± cannot explain' };
+  const resolved = changed(review, ({ status }) => status === 'resolved').length;
+  const good = resolved > 0 ? `, ${plural(resolved, 'finding')} resolved` : '';
+  return { worry: 'none', sentence: `Nothing to worry about: no difference that the ± cannot explain${good}` };
 }
 
+const changed = ({ builds, text }: Review, matches: (change: FindingChange) => boolean): FindingChange[] =>
+  [...builds.flatMap(({ findings }) => findings), ...text].filter(matches);
+
 function extentOf({ builds, buildsInAll, base, head }: Review): string {
-  const versions = `${base.name}${base.commit ? ` (${base.commit.slice(0, 12)})` : ''} → ${head.name}${head.commit ? ` (${head.commit.slice(0, 12)})` : ''}`;
+  const versions = `${versionText(base)} → ${versionText(head)}`;
   const standing = builds.filter(({ status }) => status !== 'removed').length;
   const removed = builds.length - standing;
   const touched = `${standing} of ${plural(buildsInAll, 'build')} ${standing === 1 ? 'rests' : 'rest'} on what changed`;
   return `${touched}${removed > 0 ? `, ${removed} removed` : ''}; ${versions}`;
+}
+
+function versionText({ name, commit }: Version): string {
+  const short = commit?.slice(0, 12);
+  if (short === undefined) return name;
+  return commit === name ? short : `${name} (${short})`;
 }
 
 export const STATUS_WORDS: Readonly<Record<Status, string>> = {
@@ -87,7 +98,7 @@ export function rowsOf({ options }: BuildReview): { headlines: ResultChange[]; o
   const rows = new Map<string, ResultChange>();
   for (const { results } of options)
     for (const one of results) if (one.beyond && !rows.has(one.name)) rows.set(one.name, one);
-  const all = [...rows.values()];
+  const all = [...rows.values()].sort(byTable);
   return { headlines: all.filter(isHeadline), others: all.filter((row) => !isHeadline(row)) };
 }
 
@@ -105,16 +116,37 @@ export function sayChange({ before, after, difference, unit, reason }: ResultCha
 
 const MOST_DIGITS = 7;
 
+/** With as many digits as it takes to see the difference in them, and the unit once: "96.0 → 98.8 g". */
 function sayPair(before: Measured, after: Measured, unit: string): string {
-  for (let digits = 3; digits < MOST_DIGITS; digits++) {
-    const [old, now] = [formatValue(before.value, unit, digits), formatValue(after.value, unit, digits)];
-    if (old !== now) return `${old} → ${now}`;
+  const shown = displayUnit(unit);
+  const difference = Math.abs(shown.fromSI(after.value) - shown.fromSI(before.value));
+  for (let digits = 3; ; digits++) {
+    const old = formatValue(before.value, unit, digits);
+    const now = formatValue(after.value, unit, digits);
+    const [oldNumber, nowNumber] = [NUMBER.exec(old)?.[0], NUMBER.exec(now)?.[0]];
+    const isPlain =
+      oldNumber && nowNumber && old.slice(oldNumber.length) === now.slice(nowNumber.length) && unit !== 'min';
+    if (!isPlain) {
+      if (old === now && digits < MOST_DIGITS) continue;
+      return `${old} → ${now}`;
+    }
+    const isSeen = Math.abs(Math.abs(Number(nowNumber) - Number(oldNumber)) - difference) <= DIGITS_LOST * difference;
+    if (!isSeen && digits < MOST_DIGITS) continue;
+    const decimals = Math.max(decimalsOf(oldNumber), decimalsOf(nowNumber));
+    const padded = (number: string) => Number(number).toFixed(decimals);
+    return `${padded(oldNumber)} → ${padded(nowNumber)}${now.slice(nowNumber.length)}`;
   }
-  return `${formatValue(before.value, unit, MOST_DIGITS)} → ${formatValue(after.value, unit, MOST_DIGITS)}`;
 }
 
+/** How wrong a difference may be when it is taken from the values as they are shown. */
+const DIGITS_LOST = 0.15;
+
+const NUMBER = /^-?\d+(\.\d+)?(?![\d.e])/;
+
+const decimalsOf = (number: string): number => number.split('.')[1]?.length ?? 0;
+
 export function sayDifference({ value, plusMinus }: Measured, unit: string): string {
-  return `${value > 0 ? '+' : ''}${formatPlusMinus(value, plusMinus, differenceUnit(value, unit))}`;
+  return signed(value, formatPlusMinus(value, plusMinus, differenceUnit(value, unit)));
 }
 
 /** Differences of minutes are seconds; those of temperatures have no zero. */
@@ -124,7 +156,9 @@ function differenceUnit(value: number, unit: string): string {
 }
 
 export const sayShare = ({ value }: Share, unit: string): string =>
-  `${value > 0 ? '+' : ''}${formatValue(value, differenceUnit(value, unit))}`;
+  signed(value, formatValue(value, differenceUnit(value, unit), 2));
+
+const signed = (value: number, text: string): string => (value > 0 ? `+${text}` : text);
 
 const LONGEST = 80;
 
@@ -170,6 +204,24 @@ export function mainShares(build: BuildReview, { shares }: Cause): { pack: strin
     return { pack, said };
   }
   return undefined;
+}
+
+/** Causes that do something to this build; where it is not known what each one does, all of them. */
+export function effectiveCauses(build: BuildReview): readonly Cause[] {
+  const isKnown = build.causes.some(({ shares, findings }) => shares.size > 0 || findings.length > 0);
+  if (!isKnown) return build.causes;
+  const rows = new Map(build.options.map(({ pack, results }) => [pack, results]));
+  return build.causes.filter(
+    ({ change, shares, findings }) =>
+      !change.edit ||
+      findings.length > 0 ||
+      [...shares].some(([pack, ofPack]) =>
+        ofPack.some((share) => {
+          const row = rows.get(pack)?.find(({ name }) => name === share.result);
+          return row !== undefined && isVisible(share, row);
+        }),
+      ),
+  );
 }
 
 /** A thousandth of what happened in all is nobody's share. */

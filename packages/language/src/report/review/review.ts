@@ -3,7 +3,7 @@ import type { URI } from 'langium';
 import type { Assessment } from '../../analysis/assessment.ts';
 import type { Severity } from '../../checks/finding.ts';
 import { atLeast, RANK } from '../../checks/grade.ts';
-import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
+import { type CheckedBuild, type CheckedDocument, checkDocument } from '../../checks/run.ts';
 import type { Place } from '../../model/place.ts';
 import { Sources } from '../source.ts';
 import { type Change, Changes, restsOnTheSame } from './changes.ts';
@@ -141,9 +141,9 @@ class Comparison {
     if (questions.length > 0) await trials.open();
     const answers = await trials.ask(questions);
     return compared.map(({ review: done, changes, question }) => {
-      const causes = question && answers.get(question);
-      const unshared = question !== undefined && !causes;
-      return { ...done, causes: causes ?? changes.map(withoutShares), unshared };
+      const answered = new Map((question && answers.get(question))?.map((cause) => [cause.change, cause]));
+      const causes = changes.map((change) => answered.get(change) ?? withoutShares(change));
+      return { ...done, causes, unshared: question !== undefined && answered.size === 0 };
     });
   }
 
@@ -189,13 +189,13 @@ class Comparison {
     };
   }
 
-  #check(side: SideBuild | undefined): CheckedBuild & Pick<ReturnType<typeof checkDocument>, 'findings'> {
-    const checked = side && checkDocument({ problems: [], builds: [side.build] });
-    const [build] = checked?.builds ?? [];
-    this.defects.push(...(checked?.defects ?? []));
-    this.assessments += build?.assessments.length ?? 0;
-    const none = { build: side?.build, assessments: [] } as unknown as CheckedBuild;
-    return { ...(build ?? none), findings: checked?.findings ?? [] };
+  #check(side: SideBuild | undefined): Pick<CheckedDocument, 'findings'> & Pick<CheckedBuild, 'assessments'> {
+    if (!side) return { findings: [], assessments: [] };
+    const { builds, findings, defects } = checkDocument({ problems: [], builds: [side.build] });
+    const assessments = builds.flatMap((build) => build.assessments);
+    this.defects.push(...defects);
+    this.assessments += assessments.length;
+    return { findings, assessments };
   }
 
   #options(before: readonly Assessment[], after: readonly Assessment[]): OptionReview[] {

@@ -24,11 +24,6 @@ export interface Question {
   readonly findings: readonly FindingChange[];
 }
 
-export interface Answer {
-  readonly causes: readonly Cause[];
-  readonly assessments: number;
-}
-
 /** More is not worked out: nobody reads it, and it takes seconds. */
 const MOST_TRIALS = 400;
 const MOST_CHANGES = 12;

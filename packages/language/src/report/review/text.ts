@@ -6,6 +6,7 @@ import type { Change } from './changes.ts';
 import type { BuildReview, Review } from './data.ts';
 import type { FindingChange } from './findings.ts';
 import {
+  effectiveCauses,
   isPrincipal,
   mainShares,
   nameOf,
@@ -42,7 +43,9 @@ function buildBlock(review: Review, build: BuildReview, colors: Colors): string 
   const findings = build.findings.filter(isPrincipal).flatMap((change) => findingLines(review, change, colors));
   const left = build.findings.filter(({ status: one }) => one === 'open' || one === 'still-accepted').length;
   const within = withinCount(build);
+  const { others } = rowsOf(build);
   const rest = [
+    ...(others.length > 0 ? [plural(others.length, 'more result')] : []),
     ...(within > 0 ? [`${plural(within, 'result')} within the ±`] : []),
     ...(left > 0 ? [`${plural(left, 'finding')} as before`] : []),
   ];
@@ -78,11 +81,9 @@ function findingLines(review: Review, { status, finding, packs, before }: Findin
 }
 
 function resultLines(build: BuildReview, colors: Colors): string[] {
-  const { headlines, others } = rowsOf(build);
+  const { headlines } = rowsOf(build);
   return build.options.flatMap(({ pack, status, results }) => {
-    const rows = [...headlines, ...others].flatMap(({ name }) =>
-      results.filter((result) => result.name === name && result.beyond),
-    );
+    const rows = headlines.flatMap(({ name }) => results.filter((result) => result.name === name && result.beyond));
     if (rows.length === 0) return [];
     const width = Math.max(...rows.map(({ label }) => label.length));
     const lines = rows.map((row) => `  ${terminalSafe(row.label.padEnd(width))}  ${terminalSafe(sayChange(row))}`);
@@ -91,7 +92,7 @@ function resultLines(build: BuildReview, colors: Colors): string[] {
 }
 
 function causeLines(review: Review, build: BuildReview): string[] {
-  const lines = build.causes.map((cause) => {
+  const lines = effectiveCauses(build).map((cause) => {
     const shares = build.causes.length > 1 ? mainShares(build, cause) : undefined;
     const said = shares && shares.said.length > 0 ? `  (${shares.said.join(', ')} on ${shares.pack})` : '';
     return terminalSafe(`because of ${changeText(review, cause.change)}${said}`);

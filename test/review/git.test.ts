@@ -1,0 +1,180 @@
+/** Where the two versions come from, and what is said when there are none. Needs the build. */
+import { mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { CRAFT, Repository, runIn } from './repository.ts';
+
+const heavier = (repository: Repository) => repository.edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 4.40 g');
+
+describe('versions', () => {
+  it('the working tree by default: changed, new and deleted files, committed or not; nothing is written', () => {
+    using repository = new Repository(CRAFT);
+    heavier(repository).write({ '.gitignore': 'scratch\n', 'scratch/x.fettle': 'fettle 1\nbuild Scratch { }\n' });
+    const status = repository.status();
+    const { builds, head } = repository.json('--base', 'HEAD');
+    expect(builds.map(({ name }: { name: string }) => name)).toEqual(['Quiet', 'Rafter']);
+    expect(head).toEqual({ name: 'working tree' });
+    expect(repository.status()).toBe(status);
+  });
+
+  it('of a branch, the commit where the work parted from it; of a commit or with --direct, the tip', () => {
+    using repository = new Repository(CRAFT);
+    heavier(repository.branch('change')).commit();
+    repository.git('checkout', '-q', 'main');
+    repository.edit('builds/eave.fettle', 'pack: Slim420', 'pack: Slim480').commit();
+    const names = (...args: string[]) =>
+      repository.json('--head', 'change', ...args).builds.map(({ name }: { name: string }) => name);
+    expect(names('--base', 'main')).toEqual(['Quiet', 'Rafter']);
+    expect(names('--base', 'main', '--direct').sort()).toEqual(['Eave', 'Quiet', 'Rafter']);
+    expect(names('--base', repository.git('rev-parse', 'main')).sort()).toEqual(['Eave', 'Quiet', 'Rafter']);
+  });
+
+  it('works on a detached head, from a folder below, in a bare clone', () => {
+    using repository = new Repository(CRAFT);
+    heavier(repository.branch('change')).commit();
+    repository.git('checkout', '-q', '--detach');
+    expect(repository.json('--base', 'main').builds).toHaveLength(2);
+    const below = runIn(join(repository.folder, 'builds'), 'review', '--base', 'main', '--format', 'json');
+    expect(JSON.parse(below.out).builds[0].file).toBe('builds/quiet.fettle');
+    using bare = new Repository();
+    bare.git('clone', '-q', '--bare', repository.folder, 'bare.git');
+    const inside = join(bare.folder, 'bare.git');
+    expect(
+      JSON.parse(runIn(inside, 'review', '--base', 'main', '--head', 'change', '--format', 'json').out).builds,
+    ).toHaveLength(2);
+    expect(runIn(inside, 'review', '--base', 'main')).toMatchObject({
+      code: 2,
+      out: '',
+      err: expect.stringContaining('--head'),
+    });
+  });
+
+  it('only the builds that are asked for', () => {
+    using repository = new Repository(CRAFT);
+    heavier(repository);
+    const { builds, buildsInAll } = repository.json('--base', 'main', 'builds/quiet.fettle');
+    expect(builds.map(({ name }: { name: string }) => name)).toEqual(['Quiet']);
+    expect(buildsInAll).toBe(1);
+  });
+});
+
+describe('exit codes', () => {
+  it('1 for a new error, or for what is asked; 0 otherwise', () => {
+    using repository = new Repository(CRAFT);
+    expect(repository.review('--base', 'main').code).toBe(0);
+    repository.edit('builds/rafter.fettle', 'duty 66 %', 'duty 88 %');
+    const { code, out } = repository.review('--base', 'main');
+    expect(out).toMatch(/^Look before merging: 1 new warning$/m);
+    expect(code).toBe(0);
+    expect(repository.review('--base', 'main', '--fail-on', 'warning').code).toBe(1);
+    repository.edit('builds/rafter.fettle', 'duty 88 %', 'duty 100 %');
+    expect(repository.review('--base', 'main').code).toBe(1);
+  });
+});
+
+describe('what cannot be reviewed says why, prints nothing and ends with 2', () => {
+  const refused = (run: { code: number | null; out: string; err: string }, why: string | RegExp) => {
+    expect(run).toMatchObject({ code: 2, out: '', err: expect.stringMatching(why) });
+    expect(run.err).not.toMatch(/\n {4}at /);
+  };
+
+  it('a folder that is no repository', () => {
+    const folder = mkdtempSync(join(tmpdir(), 'fettle-no-repository-'));
+    writeFileSync(join(folder, 'a.fettle'), 'fettle 1\n');
+    refused(runIn(folder, 'review', '--base', 'main'), /not a git repository/);
+    rmSync(folder, { recursive: true });
+  });
+
+  it('revisions that are not there, or that git would take for something else', () => {
+    using repository = new Repository(CRAFT);
+    refused(repository.review('--base', 'nowhere'), /no revision “nowhere” here/);
+    refused(repository.review('--base', 'main', '--head', 'nowhere'), /no revision “nowhere” here/);
+    refused(repository.review('--base=--upload-pack=touch hacked'), /cannot be a revision: it begins with a dash/);
+    refused(repository.review('--base', '-n'), /cannot be a revision: it begins with a dash/);
+    refused(repository.review('--base', 'main', '--head=--all'), /begins with a dash/);
+    refused(repository.review('--base', 'main; touch hacked'), /no revision “main; touch hacked” here/);
+    refused(repository.review('--base', '$(touch hacked)'), /no revision/);
+    refused(repository.review('--base', 'ma\nin'), /cannot be a revision/);
+    refused(repository.review('--base', 'main\u001b[31m..main'), /cannot be a revision/);
+    refused(repository.review('--base', ''), /cannot be a revision/);
+    refused(repository.review('--base', 'main:parts'), /no revision/);
+    refused(repository.review('--base', 'main', '../elsewhere'), /outside this repository/);
+    refused(repository.review('--base', 'main', 'builds/nothing.fettle'), /neither version has a .fettle file/);
+    refused(repository.review(), /base/);
+    expect(repository.status()).toBe('');
+  });
+
+  it('a repository without a commit', () => {
+    using repository = new Repository();
+    refused(repository.review('--base', 'main'), /no revision/);
+  });
+
+  it('a shallow clone that lacks the base, or where the lines parted', () => {
+    using origin = new Repository(CRAFT);
+    origin.branch('change');
+    heavier(origin).commit();
+    origin.git('checkout', '-q', 'main');
+    origin.commit('goes on');
+    using clone = new Repository();
+    const url = `file://${origin.folder}`;
+    clone.git('clone', '-q', '--depth', '1', '--branch', 'change', url, 'shallow');
+    const shallow = join(clone.folder, 'shallow');
+    refused(runIn(shallow, 'review', '--base', 'origin/main'), /this clone is shallow: fetch more/);
+    clone.git('-C', 'shallow', 'fetch', '-q', '--depth', '1', url, 'main:refs/remotes/origin/main');
+    refused(runIn(shallow, 'review', '--base', 'origin/main'), /parted is not here; this clone is shallow/);
+    expect(runIn(shallow, 'review', '--base', 'origin/main', '--direct').code).toBe(0);
+    clone.git('-C', 'shallow', 'fetch', '-q', '--unshallow', url, 'main:refs/remotes/origin/main', 'change');
+    expect(runIn(shallow, 'review', '--base', 'origin/main').out).toContain('2 of 3 builds');
+  });
+
+  it('lines of work without a commit in common', () => {
+    using repository = new Repository(CRAFT);
+    repository.git('checkout', '-q', '--orphan', 'island');
+    repository.commit('another beginning');
+    refused(repository.review('--base', 'main'), /no commit in common; --direct/);
+    expect(repository.review('--base', 'main', '--direct').code).toBe(0);
+  });
+
+  it('a merge that was not finished', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit(
+      'parts/motors.fettle',
+      '  rated: 2S\n',
+      '<<<<<<< HEAD\n  rated: 2S\n=======\n  rated: 3S\n>>>>>>> other\n',
+    );
+    refused(repository.review('--base', 'main'), /parts\/motors\.fettle:8 in working tree has conflict markers/);
+    repository.commit();
+    repository.edit(
+      'parts/motors.fettle',
+      '<<<<<<< HEAD\n  rated: 2S\n=======\n  rated: 3S\n>>>>>>> other\n',
+      '  rated: 2S\n',
+    );
+    const mended = repository.review('--base', repository.git('rev-parse', 'HEAD'));
+    expect(mended.code).toBe(0);
+    expect(mended.out).toMatch(/resolved error {2}.* {2}parts\/motors\.fettle/);
+  });
+});
+
+describe('files that cannot be read', () => {
+  it('are named; the others are reviewed; the run is not clean', () => {
+    using repository = new Repository(CRAFT);
+    heavier(repository).write({ 'parts/picture.fettle': 'fettle 1\0' });
+    symlinkSync('motors.fettle', join(repository.folder, 'parts/link.fettle'));
+    const { code, out, err } = repository.review('--base', 'main');
+    expect(code).toBe(2);
+    expect(out).toMatch(/^Not all could be read: 2 files$/m);
+    expect(out).toContain('Rafter');
+    expect(err).toContain('parts/link.fettle: it is a link');
+    expect(err).toContain('parts/picture.fettle: this is not a text file');
+  });
+
+  it('names with spaces, quotes, line breaks and letters of any script are only names', () => {
+    using repository = new Repository(CRAFT);
+    const name = 'builds/a "b"\n`c` |d| é☃ #1?.fettle';
+    repository.write({ [name]: CRAFT['builds/eave.fettle']?.replaceAll('Eave', 'Odd') ?? '' }).commit();
+    repository.edit(name, 'pack: Slim420', 'pack: Slim480');
+    const { builds } = repository.json('--base', repository.git('rev-parse', 'HEAD'));
+    expect(builds).toMatchObject([{ name: 'Odd', file: name }]);
+  });
+});

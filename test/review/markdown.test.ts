@@ -1,0 +1,131 @@
+/** The comment on a pull request, as a person reads it. Refresh the goldens with `npx vitest run test/review -u`. Needs the build. */
+import { marked, type Token, type Tokens } from 'marked';
+import { describe, expect, it } from 'vitest';
+import { CRAFT, Repository } from './repository.ts';
+
+const markdown = (repository: Repository, ...args: string[]): string =>
+  repository.review('--base', 'main', '--format', 'markdown', ...args).out;
+
+describe('a review as Markdown', () => {
+  it('with one change of a shared part', async () => {
+    using repository = new Repository(CRAFT);
+    repository.branch('change').edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 4.40 g').commit();
+    const out = markdown(repository, '--head', 'change');
+    await expect(out).toMatchFileSnapshot('golden/one-figure.md');
+    expect(markdown(repository, '--head', 'change')).toBe(out);
+  });
+
+  it('with several changes that bring an error, an acceptance, a build and a pack', async () => {
+    using repository = new Repository(CRAFT);
+    repository
+      .branch('change')
+      .edit('parts/motors.fettle', '98 mohm', '130 mohm')
+      .edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %')
+      .edit('builds/eave.fettle', 'pack: Slim420', 'pack: Slim420\n  pack: Slim480 as Short')
+      .write({ 'builds/gable.fettle': CRAFT['builds/rafter.fettle']?.replaceAll('Rafter', 'Gable') ?? '' })
+      .commit();
+    await expect(markdown(repository, '--head', 'change')).toMatchFileSnapshot('golden/several.md');
+    await expect(repository.review('--base', 'main', '--head', 'change').out).toMatchFileSnapshot('golden/several.txt');
+  });
+
+  it('with nothing to tell', async () => {
+    using repository = new Repository(CRAFT);
+    repository.branch('change').write({ 'README.txt': 'about our craft' }).commit();
+    await expect(markdown(repository, '--head', 'change')).toMatchFileSnapshot('golden/nothing.md');
+  });
+
+  it('says in its first three lines whether to worry, and by whom it is asked nothing else', () => {
+    using repository = new Repository(CRAFT);
+    const head = () => markdown(repository).split('\n').slice(0, 3).join('\n');
+    expect(head()).toMatch(/^## Nothing to worry about/);
+    repository.edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 4.40 g');
+    expect(head()).toMatch(
+      /^## No new error or warning; 2 builds differ by more than the ± can explain\n\n2 of 3 builds/,
+    );
+    repository.edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %');
+    expect(head()).toMatch(/^## Stop and look: 1 new error\n/);
+  });
+});
+
+describe('hostile text', () => {
+  const evil =
+    '<img src=x onerror=alert(1)> [a](https://evil.example) @team #12 `x` | y **b** $m$ https://evil.example www.evil.example <!-- </details>';
+  const controls = '\u001b[31mred\u001b]0;title\u0007 \u202Eabc';
+
+  function hostile(): Repository {
+    const repository = new Repository(CRAFT);
+    repository.write({
+      'builds/`a`|<b>.fettle': `fettle 1
+use "../parts"
+build Evil "${evil}${controls}" {
+  airframe: Duct90
+  motors: 4 x M1104 with P2020
+  esc: Board20
+  pack: Slim420
+  accept motor-overvoltage because "${evil}${controls}"
+  require all_up_weight <= 50 g because "${evil}"
+}
+`,
+    });
+    return repository;
+  }
+
+  it('stays text in Markdown: no markup, HTML, link, mention or reference of its own', () => {
+    using repository = hostile();
+    const out = markdown(repository);
+    const kinds = new Set<string>();
+    const html: string[] = [];
+    const texts: string[] = [];
+    marked.walkTokens(marked.lexer(out), (token: Token) => {
+      kinds.add(token.type);
+      if (token.type === 'html') html.push((token as Tokens.HTML).text.trim());
+      if (token.type === 'text' || token.type === 'escape') texts.push(token.raw);
+    });
+    expect([...kinds]).not.toContain('link');
+    expect([...kinds]).not.toContain('image');
+    const known = /^(<!-- -->|<\/?(details|summary|sub)>)$/;
+    const tags = html.flatMap((piece) => piece.match(/<!--.*?-->|<[^>]*>/gs) ?? []);
+    expect(tags.filter((tag) => !known.test(tag))).toEqual([]);
+    expect(out.match(/<details>/g)?.length ?? 0).toBe(out.match(/<\/details>/g)?.length ?? 0);
+    for (const text of texts) expect(text).not.toMatch(/@\w|#\d|:\/\/|www\./);
+    // biome-ignore lint/suspicious/noControlCharactersInRegex: this is what must not be there.
+    expect(out).not.toMatch(/[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u202a-\u202e]/);
+    expect(out).toContain('red');
+  });
+
+  it('drives no terminal', () => {
+    using repository = hostile();
+    const { out } = repository.review('--base', 'main');
+    expect(out).toContain('Evil');
+    // biome-ignore lint/suspicious/noControlCharactersInRegex: this is what must not be there.
+    expect(out).not.toMatch(/[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u202a-\u202e]/);
+  });
+});
+
+describe('a review as JSON', () => {
+  it('keeps its shape', async () => {
+    using repository = new Repository(CRAFT);
+    repository
+      .branch('change')
+      .edit('parts/motors.fettle', '98 mohm', '130 mohm')
+      .edit('parts/motors.fettle', '3.40 g', '4.40 g')
+      .commit();
+    const said = repository.json('--base', 'main', '--head', 'change');
+    expect(said.version).toBe(1);
+    await expect(shapeOf(said)).toMatchFileSnapshot('golden/shape.txt');
+  });
+});
+
+/** Every path through the JSON with the type at its end; names of packs and results count as one. */
+function shapeOf(value: unknown, path = ''): string {
+  const paths = new Set<string>();
+  const walk = (one: unknown, at: string): void => {
+    if (Array.isArray(one)) for (const item of one) walk(item, `${at}[]`);
+    else if (one !== null && typeof one === 'object') {
+      const keys = /\.(results|shares|shares\.\*)$/.test(at) ? '*' : undefined;
+      for (const [key, item] of Object.entries(one)) walk(item, `${at}.${keys ?? key}`);
+    } else paths.add(`${at}: ${typeof one}`);
+  };
+  walk(value, path);
+  return `${[...paths].sort().join('\n')}\n`;
+}

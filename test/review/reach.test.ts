@@ -1,0 +1,42 @@
+/** Only what a change can reach is read and assessed, however large the repository is. Needs the build. */
+import { describe, expect, it } from 'vitest';
+import { CRAFT, Repository } from './repository.ts';
+
+const motor = (i: number) =>
+  `motor M${i} { stator: 11 x 4 mm  kv: 10500 rpm/V  resistance: 98 mohm  mass: 3.${i % 10} g }\n`;
+
+const build = (i: number) => `fettle 1
+use "../parts"
+build B${i} {
+  airframe: Duct90
+  motors: 4 x M${i % 20} with P2020
+  esc: Board20
+  pack: Slim480
+}
+`;
+
+describe('in a repository of 400 builds', () => {
+  it('one motor of a file of twenty reaches its twenty builds', () => {
+    using repository = new Repository({
+      ...CRAFT,
+      'parts/drawer.fettle': `fettle 1\n${Array.from({ length: 20 }, (_, i) => motor(i)).join('')}`,
+      ...Object.fromEntries(Array.from({ length: 400 }, (_, i) => [`builds/b${i}.fettle`, build(i)])),
+    });
+    repository.edit('parts/drawer.fettle', 'mass: 3.7 g', 'mass: 3.9 g');
+    const { work, builds, buildsInAll } = repository.json('--base', 'main');
+    expect(buildsInAll).toBe(403);
+    expect(builds.map(({ name }: { name: string }) => name)).toEqual(
+      Array.from({ length: 20 }, (_, i) => `B${i * 20 + 7}`).sort(),
+    );
+    expect(work).toMatchInlineSnapshot(`
+      {
+        "assessments": 40,
+        "buildsAssessed": 20,
+        "buildsCompared": 20,
+        "changedFiles": 1,
+        "filesRead": 44,
+        "shareAssessments": 0,
+      }
+    `);
+  });
+});

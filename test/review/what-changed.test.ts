@@ -1,0 +1,200 @@
+/** What a change does to builds: scripted commits in, results, findings and causes out. Needs the build. */
+import { describe, expect, it } from 'vitest';
+import { CRAFT, Repository } from './repository.ts';
+
+// biome-ignore lint/suspicious/noExplicitAny: as parsed from JSON.
+const named = (list: any[], name: string): any => list.find((one) => one.name === name || one.pack === name);
+
+describe('one figure of a shared part', () => {
+  it('is told in every build that rests on it, also through like, with its line; nothing else is assessed', () => {
+    using repository = new Repository(CRAFT);
+    repository.branch('change').edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 4.40 g').commit();
+    const { verdict, builds, work } = repository.json('--base', 'main', '--head', 'change');
+    expect(verdict.worry).toBe('differences');
+    expect(builds.map(({ name }: { name: string }) => name)).toEqual(['Quiet', 'Rafter']);
+    const weight = named(named(builds, 'Rafter').options, 'Slim480').results.all_up_weight;
+    // Four motors, each 1 g heavier, and what nobody lists goes with the mass of the parts.
+    expect(weight.difference.value).toBeGreaterThanOrEqual(4);
+    expect(weight.difference.value).toBeLessThan(4.2);
+    // Two independent weighings of ± 0.02 g each; the ± of all other masses is common to both and is gone.
+    expect(weight.difference.plusMinus).toBeGreaterThanOrEqual((4 * 0.02 * Math.SQRT2) / Math.sqrt(3));
+    expect(weight.difference.plusMinus).toBeLessThan(weight.before.plusMinus / 5);
+    expect(weight.beyond).toBe(true);
+    for (const build of builds)
+      expect(build.changes).toMatchObject([
+        {
+          change: 'changed',
+          part: { kind: 'motor', name: 'M1104' },
+          what: 'mass',
+          before: '3.40 g +- 0.02 g measured',
+          after: '4.40 g +- 0.02 g measured',
+          file: 'parts/motors.fettle',
+          range: { start: { line: 11 } },
+        },
+      ]);
+    expect(work).toMatchInlineSnapshot(`
+      {
+        "assessments": 6,
+        "buildsAssessed": 2,
+        "buildsCompared": 2,
+        "changedFiles": 1,
+        "filesRead": 10,
+        "shareAssessments": 0,
+      }
+    `);
+  });
+
+  it('that a variant replaces does nothing to the variant', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit('parts/motors.fettle', '98 mohm', '130 mohm');
+    const { builds } = repository.json('--base', 'main');
+    const quiet = named(builds, 'Quiet');
+    expect(named(quiet.options, 'Full3S').results).toEqual({});
+  });
+
+  it('touches no build where only words to people, layout or the way of writing the file were changed', () => {
+    using repository = new Repository(CRAFT);
+    repository
+      .edit('parts/motors.fettle', '"1104 stator"', '"1104 stator, from the drawer"')
+      .edit('parts/others.fettle', 'load Camera {', '// the wide one\nload Camera {\n  note "cable to the left"\n');
+    repository.write({ 'rules/house.fettle': `${CRAFT['rules/house.fettle']}`.replaceAll('\n', '\r\n') });
+    const { verdict, builds, work } = repository.json('--base', 'main');
+    expect(verdict.worry).toBe('none');
+    expect(builds).toEqual([]);
+    expect(work).toMatchObject({ changedFiles: 3, buildsCompared: 2, buildsAssessed: 0, assessments: 0 });
+  });
+});
+
+describe('several figures', () => {
+  it('get their shares, and the finding goes to the line that brings it', () => {
+    using repository = new Repository(CRAFT);
+    repository
+      .edit('parts/motors.fettle', '98 mohm', '130 mohm')
+      .edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 4.40 g')
+      .edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %');
+    const { verdict, builds } = repository.json('--base', 'main');
+    expect(verdict).toMatchObject({ worry: 'error', sentence: 'Stop and look: 1 new error' });
+    const rafter = named(builds, 'Rafter');
+    const [limit, resistance, mass] = rafter.changes;
+    expect([limit.what, resistance.what, mass.what]).toEqual(['pack Slim420', 'resistance', 'mass']);
+    const whole = named(rafter.options, 'Slim480').results;
+    const share = (change: { shares: Record<string, Record<string, { value: number }>> }, result: string) =>
+      change.shares.Slim480?.[result]?.value ?? 0;
+    expect(share(mass, 'all_up_weight')).toBeCloseTo(whole.all_up_weight.difference.value, 6);
+    expect(share(resistance, 'all_up_weight')).toBe(0);
+    // Small changes add up.
+    const sum = share(mass, 'hover_power') + share(resistance, 'hover_power');
+    expect(sum / whole.hover_power.difference.value).toBeCloseTo(1, 1);
+    expect(share(limit, 'hover_power')).toBe(0);
+    expect(limit.findings).toContain('motor-overvoltage');
+    expect(resistance.findings ?? []).not.toContain('motor-overvoltage');
+  });
+});
+
+describe('lines of a build', () => {
+  it('a pack that comes, one that goes, one that is exchanged', () => {
+    using repository = new Repository(CRAFT);
+    repository
+      .edit('builds/rafter.fettle', '  pack: Slim480\n', '')
+      .edit('builds/eave.fettle', 'pack: Slim420', 'pack: Slim420\n  pack: Slim480 as Short');
+    const { builds } = repository.json('--base', 'main', 'builds/rafter.fettle', 'builds/eave.fettle');
+    const options = (name: string) =>
+      named(builds, name).options.map(({ pack, status }: Record<string, string>) => `${pack} ${status}`);
+    expect(options('Rafter')).toEqual(['Slim420 changed', 'Slim480 removed']);
+    expect(options('Eave')).toEqual(['Slim420 changed', 'Short added']);
+  });
+
+  it('rules that got stricter', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit('rules/house.fettle', '<= 130 g', '<= 95 g');
+    const { verdict, builds } = repository.json('--base', 'main');
+    expect(verdict.worry).toBe('error');
+    const rafter = named(builds, 'Rafter');
+    expect(rafter.findings[0]).toMatchObject({ status: 'new', id: 'overweight', packs: ['Slim420'] });
+    expect(rafter.changes).toMatchObject([
+      { what: 'require all_up_weight <= 95 g', before: 'require all_up_weight <= 130 g' },
+    ]);
+  });
+
+  it('an error that is accepted with a reason, then no longer, then resolved', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %').commit();
+    repository.branch('accepted');
+    repository
+      .edit('builds/rafter.fettle', 'duty 100 %', 'duty 100 %\n  accept motor-overvoltage because "ten seconds"')
+      .commit();
+    const accepted = repository.json('--base', 'main', '--head', 'accepted');
+    expect(accepted.verdict.worry).not.toBe('error');
+    expect(named(accepted.builds, 'Rafter').findings[0]).toMatchObject({ status: 'accepted', accepted: 'ten seconds' });
+    const lapsed = repository.json('--base', 'accepted', '--head', 'main', '--direct');
+    expect(lapsed.verdict.worry).toBe('error');
+    repository
+      .edit('builds/rafter.fettle', 'duty 100 %\n  accept motor-overvoltage because "ten seconds"', 'duty 66 %')
+      .commit();
+    const resolved = repository.json('--base', 'main', '--head', 'HEAD');
+    expect(named(resolved.builds, 'Rafter').findings[0]).toMatchObject({ status: 'resolved', id: 'motor-overvoltage' });
+    expect(repository.review('--base', 'main').code).toBe(0);
+  });
+});
+
+describe('files that come, go and move', () => {
+  it('a moved part file changes nothing; a figure changed on the way is told alone', () => {
+    using repository = new Repository(CRAFT);
+    repository.move('parts/motors.fettle', 'parts/drawer/motors.fettle');
+    const uses = 'use "../parts"\nuse "../parts/drawer"';
+    repository
+      .edit('builds/rafter.fettle', 'use "../parts"', uses)
+      .edit('builds/quiet.fettle', 'use "../parts"', uses)
+      .edit('builds/eave.fettle', 'use "../parts"', uses);
+    expect(repository.json('--base', 'main').builds).toEqual([]);
+    repository.edit('parts/drawer/motors.fettle', 'mass: 3.40 g', 'mass: 4.40 g');
+    const { builds } = repository.json('--base', 'main');
+    const rafter = named(builds, 'Rafter');
+    expect(rafter.changes).toMatchObject([{ what: 'mass', file: 'parts/drawer/motors.fettle' }]);
+    const { results } = named(rafter.options, 'Slim480');
+    const { before, difference } = results.all_up_weight;
+    expect(difference.plusMinus).toBeLessThan(before.plusMinus / 5);
+  });
+
+  it('a part file that goes leaves builds that name nothing', () => {
+    using repository = new Repository(CRAFT);
+    repository.delete('parts/motors.fettle');
+    const { verdict, builds, text } = repository.json('--base', 'main');
+    expect(verdict.worry).toBe('error');
+    expect(text).toContainEqual(
+      expect.objectContaining({ status: 'new', id: 'unknown-name', severity: 'error', file: 'builds/rafter.fettle' }),
+    );
+    const { results } = named(named(builds, 'Rafter').options, 'Slim480');
+    expect(results.hover_time).toMatchObject({ beyond: true, before: { value: expect.any(Number) } });
+    expect(results.hover_time.after).toBeUndefined();
+  });
+
+  it('a build that moves keeps its past; one that is new or gone is told as such', () => {
+    using repository = new Repository(CRAFT);
+    repository.move('builds/rafter.fettle', 'builds/indoor.fettle').delete('builds/eave.fettle');
+    repository.write({ 'builds/gable.fettle': CRAFT['builds/eave.fettle']?.replaceAll('Eave', 'Gable') ?? '' });
+    repository.edit('builds/indoor.fettle', 'duty 66 %', 'duty 64 %');
+    const { builds } = repository.json('--base', 'main');
+    expect(named(builds, 'Rafter')).toMatchObject({
+      status: 'changed',
+      file: 'builds/indoor.fettle',
+      movedFrom: 'builds/rafter.fettle',
+    });
+    expect(named(builds, 'Gable').status).toBe('added');
+    expect(named(builds, 'Eave').status).toBe('removed');
+  });
+
+  it('a file that can be read on one side only: before it was, then it is not, and back', () => {
+    using repository = new Repository(CRAFT);
+    repository.branch('torn').edit('parts/motors.fettle', 'kv: 10500 rpm/V +- 3 % claimed', 'kv 10500 rpm/V').commit();
+    const torn = repository.json('--base', 'main', '--head', 'torn');
+    expect(torn.verdict.worry).toBe('error');
+    expect(torn.text.map(({ file, status }: Record<string, string>) => [file, status])).toContainEqual([
+      'parts/motors.fettle',
+      'new',
+    ]);
+    const mended = repository.json('--base', 'torn', '--head', 'main', '--direct');
+    expect(mended.verdict.worry).toBe('differences');
+    expect(mended.text).toContainEqual(expect.objectContaining({ file: 'parts/motors.fettle', status: 'resolved' }));
+  });
+});

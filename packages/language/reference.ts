@@ -1,11 +1,19 @@
 /** Writes the reference pages from the tables they document: findings, kinds and properties, results. */
-import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { EmptyFileSystem, URI } from 'langium';
+import { assess } from './src/analysis/assess.ts';
+import type { Assessment } from './src/analysis/assessment.ts';
+import { explanationOf } from './src/analysis/explanations.ts';
+import { MODEL_LIMITS } from './src/analysis/limits.ts';
 import type { Page } from './src/checks/check.ts';
 import { EXAMPLE_CRAFT } from './src/checks/example-craft.ts';
 import { PAGES } from './src/checks/registry.ts';
+import type { File } from './src/grammar/generated/ast.ts';
+import { readDocument } from './src/model/read.ts';
+import { createFettleServices } from './src/model/services.ts';
 import { BLOCK_KINDS, schemaOf } from './src/vocabulary/properties.ts';
-import { RESULTS } from './src/vocabulary/results.ts';
+import { RESULTS, resultOf } from './src/vocabulary/results.ts';
 import type { BlockKind, Property } from './src/vocabulary/schema.ts';
 
 const out = join(import.meta.dirname, 'reference');
@@ -59,18 +67,94 @@ write(
   'example-craft.md',
   `# The example craft\n\nInvented; the findings' examples stand beside it.\n\n${fenced(EXAMPLE_CRAFT)}`,
 );
-write(
-  'results.md',
-  [
+write('results.md', resultsPage(await exampleAssessment()));
+write('limits.md', limitsPage());
+write('VALIDATION.md', validationPage());
+
+/** One number of every sort, for formulas whose terms depend on the craft. */
+async function exampleAssessment(): Promise<Assessment> {
+  const { shared } = createFettleServices(EmptyFileSystem);
+  const document = shared.workspace.LangiumDocumentFactory.fromString<File>(
+    EXAMPLE_CRAFT,
+    URI.parse('file:///example.fettle'),
+  );
+  shared.workspace.LangiumDocuments.addDocument(document);
+  await shared.workspace.DocumentBuilder.build([document]);
+  const [build] = readDocument(document).builds;
+  const [option] = build?.packs ?? [];
+  if (!build || !option) throw new Error('the example craft has no build on a pack');
+  return assess(build, option);
+}
+
+function resultsPage(example: Assessment): string {
+  const rows = RESULTS.map(({ name, says, unit }) => `| [\`${name}\`](#${name}) | ${cell(says)} | ${unit} |`);
+  return [
     '# Results',
     'What is computed for each build on each pack, by the name that `require`, hovers and JSON use.',
+    ['| name | what it is | unit |', '|---|---|---|', ...rows].join('\n'),
+    'What the model leaves out as a whole stands in [limits](limits.md); how well it agrees with what was measured, in [validation](VALIDATION.md).',
+    ...RESULTS.map(({ name, label }) => resultSection(name, label, example)),
+  ].join('\n\n');
+}
+
+function resultSection(name: string, label: string, example: Assessment): string {
+  const explanation = explanationOf(name)?.(example);
+  const limits = MODEL_LIMITS.filter(({ results }) => results.includes(name)).map(({ title }) => title.toLowerCase());
+  return [
+    `## ${name}`,
+    `${label[0]?.toUpperCase()}${label.slice(1)}.`,
+    explanation && `\`${explanation.formula}\`: ${explanation.says}`,
+    explanation && `**Source.** ${explanation.source}.`,
+    explanation?.neglects && `**Leaves out.** ${explanation.neglects}.`,
+    limits.length > 0 && `**Limits.** See [limits](limits.md): ${limits.join(', ')}.`,
+  ]
+    .filter(Boolean)
+    .join('\n\n');
+}
+
+function limitsPage(): string {
+  return [
+    '# Limits of the model',
+    'What is left out, and when it matters. The ± of a result covers the figures that went in and the terms named here as being in it; it does not cover a craft flown in a way that this page leaves out. Figures without a source are common practice.',
+    ...MODEL_LIMITS.map(({ title, neglected, matters, results }) =>
+      [
+        `## ${title}`,
+        `**Left out.** ${neglected}`,
+        `**Matters.** ${matters}`,
+        `**Touches.** ${[...new Set(results)].map((name) => (resultOf(name) ? `[\`${name}\`](results.md#${name})` : name)).join(', ')}.`,
+      ].join('\n\n'),
+    ),
+  ].join('\n\n');
+}
+
+/** What the suites measured; they hold themselves against the same file. */
+interface Agreement {
+  readonly check: string;
+  readonly source: string;
+  readonly standing: string;
+  readonly suite: string;
+  readonly found: string;
+}
+
+function validationPage(): string {
+  const file = join(import.meta.dirname, '../../test/reference/agreement.json');
+  const agreements: readonly Agreement[] = JSON.parse(readFileSync(file, 'utf8'));
+  const rows = agreements.map(
+    ({ check, source, standing, suite, found }) =>
+      `| ${[check, source, standing, found].map(cell).join(' | ')} | \`${suite}\` |`,
+  );
+  return [
+    '# Validation',
+    'What the computation was held against outside the project. *Read*: the numbers were read in the source or a copy of it; *from memory*: typed from memory of it; *computed*: made by an independent program or from the definition. The tests fail when what they find differs from this page.',
     [
-      '| name | what it is | unit |',
-      '|---|---|---|',
-      ...RESULTS.map(({ name, says, unit }) => `| \`${name}\` | ${cell(says)} | ${unit} |`),
+      '| what is checked | source | standing of its numbers | agreement found | suite |',
+      '|---|---|---|---|---|',
+      ...rows,
     ].join('\n'),
-  ].join('\n\n'),
-);
+    'Thresholds and estimates that have no source are marked *common practice* or *ours* where they stand: on the pages of [findings and kinds](README.md). The arithmetic being right does not make the model right: [limits](limits.md) tells what it leaves out.',
+  ].join('\n\n');
+}
+
 write(
   'README.md',
   [
@@ -80,6 +164,6 @@ write(
       .map(([id, { title }]) => `- [${id}](findings/${id}.md): ${title}`)
       .join('\n')}`,
     `## Kinds\n\n${BLOCK_KINDS.map((kind) => `- [${kind}](kinds/${kind}.md): ${schemaOf(kind).says}`).join('\n')}`,
-    '## More\n\n- [Results](results.md)\n- [The example craft](example-craft.md)',
+    '## More\n\n- [Results](results.md)\n- [Validation](VALIDATION.md)\n- [Limits of the model](limits.md)\n- [The example craft](example-craft.md)',
   ].join('\n\n'),
 );

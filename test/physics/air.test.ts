@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { airAt, standardPressure, standardTemperature } from '../../packages/language/src/physics/air.ts';
+import { percent, record, worst } from '../agreement.ts';
 import { MOIST_AIR, STANDARD_ATMOSPHERE } from '../reference/atmosphere.ts';
 
 describe('U.S. Standard Atmosphere 1976, Table I, and ISO 2533', () => {
@@ -41,4 +42,18 @@ describe('moist air, published examples', () => {
       expect(Math.abs(air.density / density - 1)).toBeLessThan(1e-3);
     },
   );
+});
+
+test('agreement of the air with its tables', () => {
+  const density = worst(
+    STANDARD_ATMOSPHERE.map(([altitude, , , density]) => airAt({ altitude }).density / density - 1),
+  );
+  record({
+    id: 'air',
+    check: `density of the air at ${STANDARD_ATMOSPHERE.length} altitudes, 0 to 11 km`,
+    source: 'U.S. Standard Atmosphere 1976, Table I; ISO 2533:1975',
+    standing: 'read, in part from memory',
+    suite: 'test/physics/air.test.ts',
+    found: `largest difference ${percent(density)}`,
+  });
 });

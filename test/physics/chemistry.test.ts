@@ -8,6 +8,7 @@ import {
   wornFactor,
 } from '../../packages/language/src/physics/chemistry.ts';
 import type { Chemistry } from '../../packages/language/src/physics/craft.ts';
+import { percent, record, worst } from '../agreement.ts';
 import { ductedCraft } from './sample-craft.ts';
 
 const CHEMISTRIES: readonly Chemistry[] = ['lipo', 'lihv', 'liion'];
@@ -25,6 +26,16 @@ describe('resting voltage', () => {
     for (let z = 0.1; z <= 1; z += 0.05) {
       expect(Math.abs(restingVoltage('lipo', z) - chenRinconMora(z))).toBeLessThan(0.1);
     }
+    const charges = Array.from({ length: 19 }, (_, i) => 0.1 + 0.05 * i);
+    const largest = worst(charges.map((z) => restingVoltage('lipo', z) - chenRinconMora(z)));
+    record({
+      id: 'pack-voltage',
+      check: 'resting voltage of a polymer cell over its charge, 10 % to full',
+      source: 'M. Chen and G. A. Rincón-Mora, IEEE Trans. Energy Conversion 21 (2006) 504, eq. (2)',
+      standing: 'read',
+      suite: 'test/physics/chemistry.test.ts',
+      found: `largest difference ${largest.toFixed(2)} V (that cell was charged to 4.10 V)`,
+    });
     // A plateau in the middle, a cliff at the end: the slope below 5 % is more than six times that at 40 %.
     const slope = (curve: (z: number) => number, z: number): number => (curve(z + 0.01) - curve(z - 0.01)) / 0.02;
     const ours = (z: number): number => restingVoltage('lipo', z);
@@ -80,6 +91,17 @@ describe('resistance', () => {
   ];
   test.each(rows)('at %d of the charge grows as published within 10 %% (%d mΩ)', (z, measured) => {
     expect(Math.abs(resistanceGrowth(z) / (measured / 60) - 1)).toBeLessThan(0.1);
+  });
+
+  test('agreement of the growth with the published rows', () => {
+    record({
+      id: 'pack-resistance',
+      check: `growth of a pouch cell’s resistance towards empty, ${rows.length} states of charge`,
+      source: 'W. Ai et al., J. Electrochem. Soc. 167 (2020) 013512, differences of the 0.1C and 2C curves',
+      standing: 'read',
+      suite: 'test/physics/chemistry.test.ts',
+      found: `largest difference ${percent(worst(rows.map(([z, measured]) => resistanceGrowth(z) / (measured / 60) - 1)))}`,
+    });
   });
 
   test('cold and worn packs (common practice): twice at about 0 °C, half as much again each season', () => {

@@ -4,6 +4,7 @@ import { solveBus } from '../../packages/language/src/physics/circuit.ts';
 import { type Craft, isImpossible, type OperatingPoint } from '../../packages/language/src/physics/craft.ts';
 import { burst, flightTime, fullDuty, hover, weight } from '../../packages/language/src/physics/flight.ts';
 import { noWork } from '../../packages/language/src/physics/work.ts';
+import { below, record } from '../agreement.ts';
 import { plausibleCraft, stateOfCharge } from './plausible-craft.ts';
 import { ductedCraft, stackedCraft } from './sample-craft.ts';
 import { type SpiceCase, type SpicePoint, startSpice } from './spice.ts';
@@ -83,6 +84,16 @@ describe('random craft against ngspice', () => {
         `${point}: ${compared} builds compared, ${withRails} with rails, largest difference ${worst.toExponential(1)}; ngspice left ${unanswered} unanswered`,
       );
       expect(compared).toBe(builds);
+      if (process.env.FETTLE_SPICE_BUILDS === undefined) {
+        record({
+          id: `circuit, ${point}`,
+          check: `bus voltage, currents, duty and rails of ${builds} random builds at ${point}, ${withRails} with rails`,
+          source: 'ngspice, an independent circuit simulator, on the same circuit',
+          standing: 'computed',
+          suite: 'test/physics/circuit.test.ts',
+          found: `largest relative difference ${below(worst)}`,
+        });
+      }
       expect(unanswered).toBeLessThanOrEqual(0.02 * builds);
       expect(withRails).toBeGreaterThan(0.4 * builds);
     },

@@ -20,6 +20,7 @@ import {
   weight,
 } from '../../packages/language/src/physics/flight.ts';
 import { motorLoss } from '../../packages/language/src/physics/motor.ts';
+import { below, record, worst } from '../agreement.ts';
 import { plausibleCraft, stateOfCharge } from './plausible-craft.ts';
 import { ductedCraft, ductedRotors, stackedCraft } from './sample-craft.ts';
 
@@ -215,7 +216,7 @@ describe('a whole flight', () => {
   test.each([
     ['ducted', ductedCraft()],
     ['stacked pairs', stackedCraft({ partDutyPowerFactor: 1 })],
-  ])('%s: chemical energy in is heat and work out, to 1e-6, and the time agrees with a fine sum', (_, craft) => {
+  ])('%s: chemical energy in is heat and work out, to 1e-6, and the time agrees with a fine sum', (kind, craft) => {
     const { pack } = craft;
     const chemical = pack.capacity * integrateOverCharge((charge) => packRestingVoltage(pack, charge), pack.reserve, 1);
 
@@ -232,6 +233,14 @@ describe('a whole flight', () => {
     expect(spent / chemical).toBeCloseTo(1, 6);
     const endurance = possible(hoverTime(craft));
     expect(endurance.time / time).toBeCloseTo(1, 6);
+    record({
+      id: `energy, ${kind}`,
+      check: `energy of a whole discharge, ${kind}: chemical in against heat and work out; flight time against a sum of ${steps} steps`,
+      source: 'conservation of energy',
+      standing: 'computed',
+      suite: 'test/physics/flight.test.ts',
+      found: `energy ${below(Math.abs(spent / chemical - 1))}, time ${below(Math.abs(endurance.time / time - 1))}`,
+    });
     expect(endurance.endedBy).toBe('reserve');
     expect(endurance.chargeUsed).toBeCloseTo(pack.capacity * (1 - pack.reserve), 8);
   });
@@ -292,6 +301,23 @@ describe('a whole flight', () => {
       expect(possible(hoverTime(idealCraft(0.1 * ratio))).time / longest).toBeCloseTo(share, 6);
     },
   );
+
+  test('agreement with the best mass of an ideal pack', () => {
+    const shares = [
+      [0.25, 0.464758],
+      [1, 0.9185587],
+      [3, 0.9742786],
+    ] as const;
+    const longest = possible(hoverTime(idealCraft(0.2))).time;
+    record({
+      id: 'pack, best mass',
+      check: 'an ideal pack hovers longest at twice the dry mass; share of that time at other masses',
+      source: 'M. Gatti, F. Giulietti, M. Turci, Aerospace Sci. Technol. 45 (2015) 174',
+      standing: 'from memory',
+      suite: 'test/physics/flight.test.ts',
+      found: `largest difference ${below(worst(shares.map(([ratio, share]) => possible(hoverTime(idealCraft(0.1 * ratio))).time / longest - share)))}`,
+    });
+  });
 
   test('time on the ground costs its charge, and nothing else', () => {
     const craft = ductedCraft({ flown: [{ share: 1, hoverMultiple: 1 }], groundTime: 120 });

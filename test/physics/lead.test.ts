@@ -6,6 +6,7 @@ import {
   gaugeDiameter,
   leadPairResistance,
 } from '../../packages/language/src/physics/lead.ts';
+import { percent, record, worst } from '../agreement.ts';
 import { FUSING_IN_ONE_SECOND, WIRE_HANDBOOK, WIRE_TABLE } from '../reference/wire.ts';
 
 describe('ASTM B258 wire gauges', () => {
@@ -38,5 +39,24 @@ describe('adiabatic rise', () => {
     const area = 0.5e-6;
     const expected = 20 ** 2 / 58e6 / area ** 2 / 3.45e6;
     expect(Math.abs(adiabaticRise(20, area, 1, 293.15) / expected - 1)).toBeLessThan(0.03);
+  });
+});
+
+test('agreement of leads with their tables', () => {
+  const table = worst(
+    WIRE_TABLE.map(([gauge, , perKilometre]) => leadPairResistance(gaugeArea(gauge), 500, 293.15) / perKilometre - 1),
+  );
+  const melting = worst(
+    FUSING_IN_ONE_SECOND.map(
+      ([gauge, current]) => (25 + adiabaticRise(current, gaugeArea(gauge), 1, 298.15)) / 1083 - 1,
+    ),
+  );
+  record({
+    id: 'lead',
+    check: `resistance of copper, ${WIRE_TABLE.length} gauges; heat of a burst against melting in one second`,
+    source: 'ASTM B258, IEC 60028, IEC 60949; Onderdonk’s formula',
+    standing: 'computed',
+    suite: 'test/physics/lead.test.ts',
+    found: `resistance within ${percent(table)}; temperature at melting within ${percent(melting)}`,
   });
 });

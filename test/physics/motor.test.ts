@@ -9,6 +9,7 @@ import {
   speedOnVoltage,
   windingCurrent,
 } from '../../packages/language/src/physics/motor.ts';
+import { below, record, worst } from '../agreement.ts';
 import { TEXTBOOK_MOTOR, THREE_CONSTANT_MOTORS } from '../reference/direct-current-motor.ts';
 import { BENCH_PAIRS, type BenchPair } from '../reference/motor-propeller-bench.ts';
 import { plausibleCraft } from './plausible-craft.ts';
@@ -36,6 +37,21 @@ describe.each(THREE_CONSTANT_MOTORS)('three-constant motor, $kv rpm/V on $voltag
     expect(windingCurrent(motor, speed, power) / current).toBeCloseTo(1, 5);
     expect(motorVoltage(motor, speed, current)).toBeCloseTo(given.voltage, 4);
     expect(speedOnVoltage(motor, power / speed ** 3, 0, given.voltage, 0) / speed).toBeCloseTo(1, 5);
+  });
+});
+
+test('agreement with the machine on direct current', () => {
+  const points = THREE_CONSTANT_MOTORS.flatMap((given) => {
+    const motor = threeConstants(given.kv, given.resistance, given.noLoadCurrent);
+    return given.points.map(([current, rpm, power]) => windingCurrent(motor, rpm * RPM, power) / current - 1);
+  });
+  record({
+    id: 'motor, direct current',
+    check: `current of ${THREE_CONSTANT_MOTORS.length} three-constant motors at ${points.length} points`,
+    source: 'M. Drela, First-Order DC Electric Motor Model, MIT 2007; A. Hughes and W. Drury, 5th ed. 2019, ch. 3',
+    standing: 'computed',
+    suite: 'test/physics/motor.test.ts',
+    found: `largest relative difference ${below(worst(points))}`,
   });
 });
 
@@ -219,6 +235,14 @@ describe('measured pairs, 8 to 15 inch (Czech Technical University in Prague)', 
   ] as const)('%s, from stator size and kv alone: error, and coverage of the stated ±', (quantity, name, limit) => {
     const rows = compare(quantity, true);
     report(name, rows);
+    record({
+      id: `motor, ${quantity}`,
+      check: `${name}, of ${BENCH_PAIRS.length} motor and propeller pairs at ${rows.length} points, from stator size and kv alone`,
+      source: 'Czech Technical University in Prague, multirotor group, page “Motor tests”',
+      standing: 'read',
+      suite: 'test/physics/motor.test.ts',
+      found: `${percent(errors(rows))} rms; the stated ±${percent(2 * rms(rows.map(({ uncertainty }) => uncertainty)))} covers ${percent(coverage(rows))}`,
+    });
     expect(errors(rows)).toBeLessThan(limit);
     expect(coverage(rows)).toBeGreaterThanOrEqual(0.9);
   });

@@ -10,6 +10,7 @@ import {
 } from '../../packages/language/src/physics/propeller.ts';
 import { estimateCoefficients } from '../../packages/language/src/physics/propeller-estimate.ts';
 import { driveAtThrust } from '../../packages/language/src/physics/rotor.ts';
+import { below, record, worst } from '../agreement.ts';
 import { STATIC_PROPELLERS, type StaticPropeller } from '../reference/static-propellers.ts';
 import { ductedRotors } from './sample-craft.ts';
 
@@ -42,6 +43,23 @@ describe('momentum theory', () => {
     expect(idealPower(5, 0.127, 1.225, expansion) / power).toBeCloseTo(1, 5);
     expect(idealPower(5 * gain, 0.127, 1.225, expansion)).toBeCloseTo(idealPower(5, 0.127, 1.225), 3);
     if (expansion === 1) expect(IDEAL_DUCT_GAIN).toBeCloseTo(gain, 6);
+  });
+
+  test('agreement with momentum theory', () => {
+    const shrouds = [
+      [0.5, 63.4634],
+      [0.75, 51.81765],
+      [1, 44.8754],
+      [1.5, 36.64061],
+    ] as const;
+    record({
+      id: 'momentum',
+      check: 'ideal power of a shrouded rotor at four wake expansions; no measured propeller beats the bound',
+      source: 'J. L. Pereira, PhD thesis, Univ. of Maryland 2008, ch. 2; J. G. Leishman, ch. 2; UIUC data',
+      standing: 'from memory',
+      suite: 'test/physics/propeller.test.ts',
+      found: `power ${below(worst(shrouds.map(([expansion, power]) => idealPower(5, 0.127, 1.225, expansion) / power - 1)))}; best measured figure of merit ${Math.max(...STATIC_PROPELLERS.map(figureOfMerit)).toFixed(2)}`,
+    });
   });
 
   test('figure of merit is ideal over actual power of the same rotor', () => {
@@ -106,6 +124,14 @@ describe('estimate from size against the UIUC static data', () => {
       console.log(
         `${coefficient}: left out, rms ${(100 * rms).toFixed(0)} %, half within ${at(0.5)}, nine tenths within ${at(0.9)}, worst ${at(1)}; ±${200 * STATED[coefficient]} % covers ${(100 * covered).toFixed(0)} %`,
       );
+      record({
+        id: `propeller, ${coefficient}`,
+        check: `${coefficient === 'thrustCoefficient' ? 'C_T' : 'C_P'} from size, each of ${STATIC_PROPELLERS.length} propellers left out of the fit in turn`,
+        source: 'UIUC Propeller Database, static rows (AIAA 2011-1255, AIAA 2014-2151)',
+        standing: 'read',
+        suite: 'test/physics/propeller.test.ts',
+        found: `${(100 * rms).toFixed(0)} % rms, half within ${at(0.5)}, nine tenths within ${at(0.9)}; the stated ±${200 * STATED[coefficient]} % covers ${(100 * covered).toFixed(0)} %`,
+      });
       expect(covered).toBeGreaterThanOrEqual(0.9);
       expect(rms).toBeLessThanOrEqual(STATED[coefficient] + 0.005);
     },

@@ -6,6 +6,7 @@ import {
   transmissibility,
   worstTransmissibility,
 } from '../../packages/language/src/physics/vibration.ts';
+import { below, record, worst } from '../agreement.ts';
 import { DAMPING_RATIOS, DEFLECTION, RESONANCE, TRANSMISSIBILITY } from '../reference/vibration.ts';
 
 describe('transmissibility: Den Hartog, ch. 2; Rao, sec. 9.10', () => {
@@ -41,4 +42,21 @@ describe('transmissibility: Den Hartog, ch. 2; Rao, sec. 9.10', () => {
 
 test.each(DEFLECTION)('a mount that sinks %d mm resonates at %d Hz (Harris)', (sag, frequency) => {
   expect(resonanceFromSag(sag / 1000) / frequency).toBeCloseTo(1, 6);
+});
+
+test('agreement of transmissibility with its table', () => {
+  const difference = worst(
+    TRANSMISSIBILITY.flatMap(([ratio, ...published]) =>
+      published.map((value, i) => transmissibility(ratio, DAMPING_RATIOS[i] as number) / value - 1),
+    ),
+  );
+  record({
+    id: 'vibration',
+    check: `transmissibility at ${TRANSMISSIBILITY.length} frequency ratios and ${DAMPING_RATIOS.length} damping ratios; one at √2`,
+    source:
+      'J. P. Den Hartog, Mechanical Vibrations, 4th ed. 1956, ch. 2; S. S. Rao, Mechanical Vibrations, 5th ed., sec. 9.10',
+    standing: 'computed',
+    suite: 'test/physics/vibration.test.ts',
+    found: `largest difference ${below(difference)}`,
+  });
 });

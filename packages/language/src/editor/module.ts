@@ -9,6 +9,7 @@ import type { Connection } from 'vscode-languageserver';
 import { FettleGeneratedModule, FettleGeneratedSharedModule } from '../grammar/generated/module.ts';
 import { FettleGrammarModule } from '../grammar/module.ts';
 import { FettleReferencesModule, FettleWorkspaceModule } from '../model/references/module.ts';
+import { FettleCallHierarchy } from './call-hierarchy.ts';
 import { FettleCodeActions } from './code-actions.ts';
 import { FettleCompletion } from './completion/provider.ts';
 import { DiagnosticsPublisher } from './diagnostics/publisher.ts';
@@ -25,13 +26,20 @@ import type {
 import { SnapshotDocumentFactory } from './engine/text-snapshots.ts';
 import { UpdateHandler } from './engine/update-handler.ts';
 import { WorkspaceStartup } from './engine/workspace-startup.ts';
+import { FileMoves } from './file-moves.ts';
 import { FettleFolding } from './folding.ts';
 import { FettleFormatter } from './formatting.ts';
 import { FettleHover } from './hover/provider.ts';
 import { FettleInlayHints } from './inlay-hints.ts';
 import { FettleLanguageServer } from './language-server.ts';
 import { FettleLenses } from './lenses.ts';
-import { FettleDefinition, FettleHighlights, FettleReferences } from './navigation.ts';
+import {
+  FettleDeclaration,
+  FettleDefinition,
+  FettleHighlights,
+  FettleReferences,
+  FettleTypeDefinition,
+} from './navigation.ts';
 import { FettleRename } from './rename.ts';
 import { reporting } from './reporting.ts';
 import { FettleSemanticTokens } from './semantic-tokens.ts';
@@ -42,6 +50,7 @@ const sharedModule: Module<EngineServices, PartialLangiumSharedServices & Editor
   lsp: {
     LanguageServer: (services) => new FettleLanguageServer(services),
     DocumentUpdateHandler: (services) => new UpdateHandler(services),
+    FileOperationHandler: (services) => reporting(new FileMoves(services)),
     NodeKindProvider: () => new FettleNodeKinds(),
     WorkspaceSymbolProvider: (services) => reporting(new FettleWorkspaceSymbols(services)),
     DiagnosticsPublisher: (services) => new DiagnosticsPublisher(services),
@@ -59,9 +68,11 @@ const languageModule: Module<EditorServices, PartialLangiumServices & EditorAdde
     DocumentValidator: (services) => new FindingsValidator(services),
   },
   lsp: {
+    CallHierarchyProvider: (services) => reporting(new FettleCallHierarchy(services)),
     CodeActionProvider: (services) => reporting(new FettleCodeActions(services)),
     CodeLensProvider: (services) => reporting(new FettleLenses(services)),
     CompletionProvider: (services) => reporting(new FettleCompletion(services)),
+    DeclarationProvider: (services) => reporting(new FettleDeclaration(services)),
     DefinitionProvider: (services) => reporting(new FettleDefinition(services)),
     DocumentHighlightProvider: (services) => reporting(new FettleHighlights(services)),
     DocumentLinkProvider: (services) => reporting(new FettleLinks(services)),
@@ -73,6 +84,7 @@ const languageModule: Module<EditorServices, PartialLangiumServices & EditorAdde
     ReferencesProvider: (services) => reporting(new FettleReferences(services)),
     RenameProvider: (services) => reporting(new FettleRename(services)),
     SemanticTokenProvider: () => reporting(new FettleSemanticTokens()),
+    TypeProvider: () => reporting(new FettleTypeDefinition()),
   },
 };
 

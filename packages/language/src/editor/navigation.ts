@@ -1,7 +1,19 @@
 /** From names to what they stand for, and back. */
 import { AstUtils, GrammarUtils, type LangiumDocument, type LangiumDocuments, UriUtils } from 'langium';
-import type { DefinitionProvider, DocumentHighlightProvider, ReferencesProvider } from 'langium/lsp';
-import type { DefinitionParams, DocumentHighlightParams, ReferenceParams } from 'vscode-languageserver-protocol';
+import type {
+  DeclarationProvider,
+  DefinitionProvider,
+  DocumentHighlightProvider,
+  ReferencesProvider,
+  TypeDefinitionProvider,
+} from 'langium/lsp';
+import type {
+  DeclarationParams,
+  DefinitionParams,
+  DocumentHighlightParams,
+  ReferenceParams,
+  TypeDefinitionParams,
+} from 'vscode-languageserver-protocol';
 import {
   type DocumentHighlight,
   DocumentHighlightKind,
@@ -9,10 +21,12 @@ import {
   LocationLink,
   type Range,
 } from 'vscode-languageserver-types';
-import { isUse } from '../grammar/generated/ast.ts';
+import { isAlias, isPart, isRail, isUse } from '../grammar/generated/ast.ts';
 import type { FettleIndex } from '../model/references/index.ts';
 import { LIBRARY_SCHEME } from '../model/references/keys.ts';
-import { occurrencesOf } from '../model/references/uses.ts';
+import { partNamed } from '../model/references/syntax.ts';
+import { type Declaration, firstRail, occurrencesOf } from '../model/references/uses.ts';
+import { partOfTarget } from '../model/source.ts';
 import { declarationAt, nameLeafAt } from './declarations.ts';
 import { documentsAt } from './engine/documents-at.ts';
 import type { EditorServices } from './engine/services.ts';
@@ -30,15 +44,7 @@ export class FettleDefinition implements DefinitionProvider {
     const offset = document.textDocument.offsetAt(params.position);
     const leaf = nameLeafAt(document, offset);
     const target = leaf && declarationAt(leaf);
-    const name = target && (GrammarUtils.findNodeForProperty(target.$cstNode, 'name') ?? target.$cstNode);
-    if (leaf === undefined || target === undefined || name === undefined) {
-      return this.openedAt(document, offset);
-    }
-    const { uri } = AstUtils.getDocument(target);
-    // The shipped parts stand in no file that a client could open.
-    return uri.scheme === LIBRARY_SCHEME
-      ? undefined
-      : [LocationLink.create(uri.toString(), (target.$cstNode ?? name).range, name.range, leaf.range)];
+    return leaf === undefined || target === undefined ? this.openedAt(document, offset) : linkTo(target, leaf.range);
   }
 
   /** The files that the path of a `use` opens. */
@@ -55,6 +61,42 @@ export class FettleDefinition implements DefinitionProvider {
     }
     return undefined;
   }
+}
+
+/** Of a rail the board that says it first; of everything else the definition. */
+export class FettleDeclaration implements DeclarationProvider {
+  private readonly definition: DefinitionProvider;
+
+  constructor(services: EditorServices) {
+    this.definition = services.lsp.DefinitionProvider ?? new FettleDefinition(services);
+  }
+
+  getDeclaration(document: LangiumDocument, params: DeclarationParams) {
+    const leaf = nameLeafAt(document, document.textDocument.offsetAt(params.position));
+    const target = leaf && declarationAt(leaf);
+    return leaf !== undefined && isRail(target)
+      ? linkTo(firstRail(target), leaf.range)
+      : this.definition.getDefinition(document, params);
+  }
+}
+
+/** From a part to the one it is `like`, from a second name to the part it stands for. */
+export class FettleTypeDefinition implements TypeDefinitionProvider {
+  getTypeDefinition(document: LangiumDocument, params: TypeDefinitionParams): LocationLink[] | undefined {
+    const leaf = nameLeafAt(document, document.textDocument.offsetAt(params.position));
+    const target = leaf && declarationAt(leaf);
+    const family = isPart(target) ? partNamed(target.base) : isAlias(target) && partOfTarget(target);
+    return leaf !== undefined && isPart(family) ? linkTo(family, leaf.range) : undefined;
+  }
+}
+
+/** Undefined for the shipped parts: they stand in no file that a client could open. */
+function linkTo(target: Declaration, origin: Range): LocationLink[] | undefined {
+  const { uri } = AstUtils.getDocument(target);
+  const name = GrammarUtils.findNodeForProperty(target.$cstNode, 'name') ?? target.$cstNode;
+  return name === undefined || uri.scheme === LIBRARY_SCHEME
+    ? undefined
+    : [LocationLink.create(uri.toString(), (target.$cstNode ?? name).range, name.range, origin)];
 }
 
 export class FettleReferences implements ReferencesProvider {

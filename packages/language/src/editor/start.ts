@@ -1,5 +1,6 @@
 import { DocumentState, type FileSystemProvider, URI } from 'langium';
 import {
+  addCallHierarchyHandler,
   addCodeActionHandler,
   addCodeLensHandler,
   addCompletionHandler,
@@ -8,9 +9,12 @@ import {
   addDocumentLinkHandler,
   addDocumentSymbolHandler,
   addDocumentUpdateHandler,
+  addFileOperationHandler,
   addFindReferencesHandler,
   addFoldingRangeHandler,
   addFormattingHandler,
+  addGoToDeclarationHandler,
+  addGoToTypeDefinitionHandler,
   addGotoDefinitionHandler,
   addHoverHandler,
   addInlayHintHandler,
@@ -38,6 +42,10 @@ export function startServer(connection: Connection, files: FileSystemProvider): 
   addFindReferencesHandler(connection, shared);
   addDocumentSymbolHandler(connection, shared);
   addGotoDefinitionHandler(connection, shared);
+  addGoToDeclarationHandler(connection, shared);
+  addGoToTypeDefinitionHandler(connection, shared);
+  addCallHierarchyHandler(connection, shared);
+  addFileOperationHandler(connection, shared);
   addDocumentHighlightHandler(connection, shared);
   addFoldingRangeHandler(connection, shared);
   addFormattingHandler(connection, shared);

@@ -24,7 +24,7 @@ export class FettleSymbols implements DocumentSymbolProvider {
 
 function symbolOfPart(part: Part): DocumentSymbol[] {
   const detail = part.title === undefined ? part.kind : `${part.kind} · ${part.title}`;
-  const symbol = symbolOf(part, 'name', part.name || `(${part.kind} without a name)`, kindOf(part), detail);
+  const symbol = symbolOf(part, 'name', part.name || `(${part.kind} without a name)`, symbolKindOf(part), detail);
   return symbol.map((own) => ({ ...own, children: part.lines.flatMap(symbolOfLine) }));
 }
 
@@ -58,7 +58,7 @@ function symbolOf(
   return [{ name, kind, detail, range: whole.range, selectionRange: selection.range }];
 }
 
-function kindOf(node: Part | Rail): SymbolKind {
+export function symbolKindOf(node: Part | Rail): SymbolKind {
   if (isRail(node)) {
     return SymbolKind.Field;
   }
@@ -78,7 +78,11 @@ function kindOf(node: Part | Rail): SymbolKind {
 export class FettleNodeKinds implements NodeKindProvider {
   getSymbolKind(node: AstNode | AstNodeDescription): SymbolKind {
     const target = '$type' in node ? node : node.node;
-    return isPart(target) || isRail(target) ? kindOf(target) : isUse(target) ? SymbolKind.Namespace : SymbolKind.Struct;
+    return isPart(target) || isRail(target)
+      ? symbolKindOf(target)
+      : isUse(target)
+        ? SymbolKind.Namespace
+        : SymbolKind.Struct;
   }
 
   getCompletionItemKind(): CompletionItemKind {

@@ -84,7 +84,7 @@ class Unresolved {
   }
 
   private ambiguous(parts: readonly Part[]): Problem {
-    const folders = parts.map((part) => pathTo(this.document, UriUtils.dirname(URI.parse(namePlace(part).uri))));
+    const folders = parts.map((part) => pathTo(this.document.uri, UriUtils.dirname(URI.parse(namePlace(part).uri))));
     return {
       id: 'duplicate',
       message: `${this.name} is in ${listed(folders, 'and')}: open one of them with \`as\` and write its name before ${this.name}`,
@@ -107,7 +107,7 @@ class Unresolved {
     const folders = [...new Set(entries.map((entry) => entry.folder))].map((folder) => URI.parse(folder));
     return {
       id: 'unknown-name',
-      message: `no such ${first.kind} here: ${this.name} is in ${pathTo(this.document, URI.parse(first.file))}, which this file does not open`,
+      message: `no such ${first.kind} here: ${this.name} is in ${pathTo(this.document.uri, URI.parse(first.file))}, which this file does not open`,
       place: this.place,
       fixes: folders.slice(0, 3).map((folder) => addUse(this.document, folder)),
       related: [{ message: `${this.name} is declared here`, place: namePlace(first.part) }],

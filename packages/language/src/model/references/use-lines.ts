@@ -5,16 +5,16 @@ import type { Place } from '../place.ts';
 import type { ProblemFix } from '../problem.ts';
 import { placeOf } from '../source.ts';
 
-/** A folder or file as seen from a document: `../parts`, `./motors.fettle`. */
-export function pathTo(document: LangiumDocument, target: URI): string {
-  const path = UriUtils.relative(UriUtils.dirname(document.uri), target);
+/** A folder or file as seen from another file: `../parts`, `./motors.fettle`. */
+export function pathTo(from: URI, target: URI): string {
+  const path = UriUtils.relative(UriUtils.dirname(from), target);
   if (path === '') return '.';
   return path.startsWith('.') ? path.replace(/\/$/, '') : `./${path}`;
 }
 
-/** Opens a folder: behind the last `use`, else behind the version, else at the top. */
-export function addUse(document: LangiumDocument, folder: URI): ProblemFix {
-  const line = `use "${pathTo(document, folder)}"`;
+/** Opens a folder: behind the last `use`, else behind the version, else at the top. `from` is where the file will stand. */
+export function addUse(document: LangiumDocument, folder: URI, from: URI = document.uri): ProblemFix {
+  const line = `use "${pathTo(from, folder)}"`;
   const text = document.textDocument.getText();
   const newline = text.includes('\r\n') ? '\r\n' : '\n';
   const { uses, version } = document.parseResult.value as File;

@@ -44,7 +44,7 @@ function pathsNear(document: LangiumDocument, lookup: Lookup, path: string): Set
   for (const name of lookup.openings.namesIn(UriUtils.resolvePath(from, before || '.'))) paths.add(`${before}${name}`);
   for (const key of [...lookup.index.knownFolders(), ...lookup.index.knownFiles()]) {
     if (key.startsWith(`${LIBRARY_SCHEME}:`) || key === keyOf(from) || key === document.uri.toString()) continue;
-    const known = pathTo(document, URI.parse(key));
+    const known = pathTo(document.uri, URI.parse(key));
     paths.add(known);
     // Written the way this line is written: with or without the dot in front.
     if (!path.startsWith('.') && known.startsWith('./')) paths.add(known.slice(2));

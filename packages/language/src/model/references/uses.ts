@@ -48,8 +48,15 @@ function variantsOf(part: Part, index: FettleIndex): Part[] {
 function railFamily(rail: Rail, index: FettleIndex): Rail[] {
   const board = partAround(rail);
   if (!board) return [rail];
-  const first = chainOf(board).parts.findLast((ancestor) => railsNamed(ancestor, rail.name).length > 0) ?? board;
+  const first = partAround(firstRail(rail)) ?? board;
   return [first, ...variantsOf(first, index)].flatMap((one) => railsNamed(one, rail.name));
+}
+
+/** Where the rail is said first along the `like` of its board. */
+export function firstRail(rail: Rail): Rail {
+  const board = partAround(rail);
+  const along = board === undefined ? [] : chainOf(board).parts;
+  return along.flatMap((one) => railsNamed(one, rail.name)).at(-1) ?? rail;
 }
 
 function railsNamed(board: Part, name: string | undefined): Rail[] {

@@ -1,0 +1,130 @@
+/** Before files or folders are renamed or moved: the edits that keep what `use` lines and rows of a stand open, and what names mean. */
+import { AstUtils, GrammarUtils, type LangiumDocument, type LangiumDocuments, URI, UriUtils } from 'langium';
+import type { FileOperationHandler } from 'langium/lsp';
+import type { FileOperationOptions, RenameFilesParams } from 'vscode-languageserver-protocol';
+import type { TextEdit, WorkspaceEdit } from 'vscode-languageserver-types';
+import { type File, isNamed, isPart, isRows, isUse, type Part } from '../grammar/generated/ast.ts';
+import { LIBRARY_SCHEME } from '../model/references/keys.ts';
+import { placesOf } from '../model/references/openings.ts';
+import { addUse, pathTo } from '../model/references/use-lines.ts';
+import { documentsAt } from './engine/documents-at.ts';
+import type { EngineServices } from './engine/services.ts';
+import { toTextEdits } from './places.ts';
+
+/** Where a file will be. */
+type Moved = (uri: URI) => URI;
+
+export class FileMoves implements FileOperationHandler {
+  readonly fileOperationOptions: FileOperationOptions = {
+    willRename: {
+      filters: [
+        { pattern: { glob: '**/*.{fettle,csv}', matches: 'file' } },
+        { pattern: { glob: '**/*', matches: 'folder' } },
+      ],
+    },
+  };
+  private readonly workspace: EngineServices['workspace'];
+
+  constructor(services: EngineServices) {
+    this.workspace = services.workspace;
+  }
+
+  async willRenameFiles({ files }: RenameFilesParams): Promise<WorkspaceEdit | null> {
+    await this.workspace.WorkspaceManager.ready;
+    return this.workspace.WorkspaceLock.read(() => this.editsFor(files));
+  }
+
+  private editsFor(files: RenameFilesParams['files']): WorkspaceEdit | null {
+    const moves = files.map(({ oldUri, newUri }) => [withoutSlash(oldUri), withoutSlash(newUri)] as const);
+    const moved: Moved = (uri) => {
+      const text = uri.toString();
+      const move = moves.find(([from]) => text === from || text.startsWith(`${from}/`));
+      return move === undefined ? uri : URI.parse(move[1] + text.slice(move[0].length));
+    };
+    const documentChanges = this.workspace.LangiumDocuments.all
+      .filter(({ uri }) => uri.scheme !== LIBRARY_SCHEME)
+      .map((document) => ({
+        textDocument: {
+          uri: this.workspace.TextDocuments.spellingOf(document.uri),
+          version: this.workspace.TextDocuments.get(document.uri)?.version ?? null,
+        },
+        edits: editsOf(document as LangiumDocument<File>, moved, this.workspace.LangiumDocuments),
+      }))
+      .filter(({ edits }) => edits.length > 0)
+      .toArray();
+    return documentChanges.length === 0 ? null : { documentChanges };
+  }
+}
+
+function editsOf(document: LangiumDocument<File>, moved: Moved, documents: LangiumDocuments): TextEdit[] {
+  const here = moved(document.uri);
+  const opened: URI[] = [];
+  const edits: TextEdit[] = [];
+  for (const { written, range, target } of pathsIn(document, documents)) {
+    const newTarget = moved(target);
+    opened.push(newTarget);
+    // What lies in a package is found from anywhere below the folder that holds it.
+    const isBeside = UriUtils.equals(UriUtils.resolvePath(UriUtils.dirname(document.uri), written), target);
+    if (isBeside && !UriUtils.equals(UriUtils.resolvePath(UriUtils.dirname(here), written), newTarget)) {
+      edits.push({ range, newText: `"${pathTo(here, newTarget)}"` });
+    }
+  }
+  const added = foldersToOpen(document, moved, opened).flatMap((folder) => addUse(document, folder, here).edits);
+  return [...edits, ...toTextEdits(added, document)];
+}
+
+interface WrittenPath {
+  readonly written: string;
+  readonly range: TextEdit['range'];
+  readonly target: URI;
+}
+
+/** Paths in a file, with the folder or file they stand for now. */
+function pathsIn(document: LangiumDocument<File>, documents: LangiumDocuments): WrittenPath[] {
+  const file = document.parseResult.value;
+  const holders = [...file.uses, ...AstUtils.streamAllContents(file).filter(isRows)];
+  return holders.flatMap((holder) => {
+    const written = isUse(holder) ? holder.path : holder.file;
+    const range = GrammarUtils.findNodeForProperty(holder.$cstNode, isUse(holder) ? 'path' : 'file')?.range;
+    if (written === undefined || range === undefined) {
+      return [];
+    }
+    const places = [...placesOf(document.uri, written)];
+    const target = places.find((place) => documentsAt(place, documents).length > 0) ?? places[0];
+    return target === undefined ? [] : [{ written, range, target }];
+  });
+}
+
+/** Folders of parts that this file names and that a move takes out of its reach, or it out of theirs. */
+function foldersToOpen(document: LangiumDocument<File>, moved: Moved, opened: readonly URI[]): URI[] {
+  const here = UriUtils.dirname(moved(document.uri));
+  const folders = new Map<string, URI>();
+  for (const part of partsNamedIn(document)) {
+    const { uri } = AstUtils.getDocument(part);
+    const folder = UriUtils.dirname(moved(uri));
+    const isMoved = !UriUtils.equals(uri, moved(uri)) || !UriUtils.equals(document.uri, moved(document.uri));
+    const inReach = [folder, moved(uri)].some((place) => opened.some((other) => UriUtils.equals(place, other)));
+    if (uri.scheme !== LIBRARY_SCHEME && isMoved && !inReach && !UriUtils.equals(folder, here)) {
+      folders.set(folder.toString(), folder);
+    }
+  }
+  return [...folders.values()];
+}
+
+/** Parts called by their bare name; one called through the second name of a `use` goes with that line. */
+function partsNamedIn(document: LangiumDocument<File>): Set<Part> {
+  const parts = new Set<Part>();
+  for (const reference of document.references) {
+    const target = 'ref' in reference ? reference.ref : undefined;
+    const holder = reference.$refNode?.astNode;
+    const isBare = isNamed(holder) && holder.head === reference;
+    if (isBare && isPart(target) && AstUtils.getDocument(target) !== document) {
+      parts.add(target);
+    }
+  }
+  return parts;
+}
+
+function withoutSlash(uri: string): string {
+  return URI.parse(uri.replace(/\/$/, '')).toString();
+}

@@ -78,6 +78,21 @@ describe('rows with speed and torque', () => {
   });
 });
 
+describe('rows with thrust and speed alone', () => {
+  it('leave the power coefficient to follow, so that the pair makes sense', async () => {
+    const text = `${EXAMPLE_CRAFT}${stand([row(20_000, 1.2), row(40_000, 1.2)])}`.replace(
+      /, torque in N\*m|, \d+\.\d{7}/g,
+      '',
+    );
+    const plain = await assessed(EXAMPLE_CRAFT);
+    const measured = await assessed(text);
+    const ratio = (symbol: string) =>
+      (coefficient(measured, symbol)?.value ?? 0) / (coefficient(plain, symbol)?.value ?? 1);
+    expect(coefficient(measured, 'C_T')?.value).toBeCloseTo(1.2 * THRUST_COEFFICIENT, 3);
+    expect(ratio('C_P')).toBeCloseTo(ratio('C_T') ** 0.86, 6);
+  });
+});
+
 describe('rows with the electrical side', () => {
   /** The build's own prediction at two thrusts, as a stand would read it: what comes out must be what went in. */
   it('lead back to the coefficients of the model that made them', async () => {

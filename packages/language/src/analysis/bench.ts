@@ -260,8 +260,27 @@ export function coefficientsOfLine(
 ): { thrust?: Figure; power?: Figure; inDuct: boolean } {
   const fit = benchFit(build, line);
   const thrust = fit?.thrustCoefficient ?? line.propeller.figure('thrust_coefficient');
-  const power = fit?.powerCoefficient ?? line.propeller.figure('power_coefficient');
+  const power = fit?.powerCoefficient ?? powerBeside(line.propeller, fit?.thrustCoefficient);
   return { ...(thrust && { thrust }), ...(power && { power }), inDuct: fit?.inDuct ?? false };
+}
+
+/** In the open data a propeller that pulls 1 % more takes this many percent more: `physics/propeller-estimate.ts`. */
+const POWER_FOLLOWS_THRUST = 0.86;
+
+/** The power coefficient beside a thrust coefficient that was measured without it: it follows, or the pair would make no sense. */
+function powerBeside(propeller: Part, measured: Figure | undefined): Figure | undefined {
+  const power = propeller.figure('power_coefficient');
+  const thrust = propeller.figure('thrust_coefficient');
+  if (!power || !thrust || !measured) return power;
+  const estimate = (read: Reading) => read(power) * (read(measured) / read(thrust)) ** POWER_FOLLOWS_THRUST;
+  return {
+    ...power,
+    id: `${power.id}.beside_bench`,
+    value: estimate(asItStands),
+    standardUncertainty: 0,
+    because: 'as stated or estimated, and as its measured thrust coefficient lies above or below what that went with',
+    estimate,
+  };
 }
 
 /** What the model's own terms rest on: rows with volts and amperes, at full duty, and near hover. */

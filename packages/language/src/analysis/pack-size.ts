@@ -17,17 +17,23 @@ export interface PackSize {
 /** Of the present mass; sizes in between are not built anyway. */
 const SCALES = Array.from({ length: 37 }, (_, i) => 0.3 * 1.08 ** i);
 
+/** A pack this much heavier is tried first. */
+const STILL_RISING = 1.05;
+
 /**
  * Packs of one make in other sizes: capacity goes as the mass, resistance as its inverse.
  * @param nearly share of the longest time that counts as about the best
- * @returns undefined where it does not hover, or its masses are not known
+ * @param searched look for the best also where a heavier pack still flies longer
+ * @returns undefined where it does not hover, its masses are not known, or there was nothing to look for
  */
-export function packSize(build: Build, option: PackOption, nearly: number): PackSize | undefined {
+export function packSize(build: Build, option: PackOption, nearly: number, searched: boolean): PackSize | undefined {
   const timeAt = (scale: number): number =>
     assessPlainly(build, option, (setup) => scaledPack(setup, scale)).results.get('hover_time')?.estimate.value ?? 0;
   const mass = packMassOf(build, option);
   const hoverTime = timeAt(1);
   if (mass === undefined || hoverTime === 0) return undefined;
+  // While more of it still brings minutes, it is not past its best: no need to look for the best.
+  if (!searched && timeAt(STILL_RISING) >= hoverTime) return undefined;
   const tried = SCALES.map((scale) => ({ scale, time: timeAt(scale) }));
   const longest = Math.max(hoverTime, ...tried.map(({ time }) => time));
   const good = tried.filter(({ time }) => time >= nearly * longest).map(({ scale }) => scale);

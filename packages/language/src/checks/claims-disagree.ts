@@ -48,11 +48,14 @@ function* findDisagreements({ build }: BuildSubject): Iterable<Draft> {
   for (const [propeller, place] of propellers) yield* at(place, beatsMomentum(build, propeller));
   for (const option of build.packs)
     yield* at(option.place, rateClaim(option.part, packRating(option, 'discharge')?.limit));
+  const impossible = build.benches.flatMap((bench) => at(bench.place, impossibleRow(bench)));
+  yield* impossible;
+  // A row that cannot be is reason enough for rows to disagree.
+  if (impossible.length > 0) return;
   for (const line of build.rotors) {
     const fit = benchFit(build, line);
     if (fit) yield* at(line.place, oddRow(line, fit));
   }
-  for (const bench of build.benches) yield* at(bench.place, impossibleRow(bench));
 }
 
 const at = (place: Place, claim: Claim | undefined): Draft[] => (claim ? [{ ...claim, place }] : []);

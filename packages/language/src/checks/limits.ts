@@ -1,5 +1,5 @@
 /**
- * The current ratings a build has to keep, side by side with what flows: what overcurrent checks and `keep … in hand on …` both read.
+ * The ratings a build has to keep, side by side with what flows: what overcurrent checks and `keep … in hand on …` both read.
  */
 import type { Assessment, Estimate, RotorResults } from '../analysis/assessment.ts';
 import type { Figure, PackOption, Part, Use } from '../model/build.ts';
@@ -10,11 +10,12 @@ export interface Limit {
   readonly name: string;
   /** The part that sets it. */
   readonly part: Part;
-  /** A. */
+  /** Of limit and value. */
+  readonly unit: 'A' | 'W';
   readonly limit: number;
   /** The figure the limit was read from. */
   readonly figure: Figure;
-  /** What flows, A. */
+  /** What flows. */
   readonly value: Estimate;
 }
 
@@ -80,8 +81,9 @@ export function limitsOf(assessment: Assessment): Limit[] {
     part: Part,
     rating: { limit: number; figure: Figure } | undefined,
     value: Estimate | undefined,
+    unit: Limit['unit'] = 'A',
   ) => {
-    if (rating && value) limits.push({ name, part, ...rating, value });
+    if (rating && value) limits.push({ name, part, unit, ...rating, value });
   };
   const declared = (part: Part, property: string) => {
     const figure = part.declared(property);
@@ -92,6 +94,7 @@ export function limitsOf(assessment: Assessment): Limit[] {
     const { motor } = rotor.line;
     const short = shortRating(motor);
     add('motor.burst', motor, short && { limit: short.value, figure: short }, rotor.fullCurrent);
+    add('motor.power', motor, declared(motor, 'power'), rotor.fullPower, 'W');
     add('motor.continuous', motor, motorLastingRating(motor), rotor.mixCurrent);
   }
 

@@ -37,7 +37,8 @@ interface Line {
   readonly predicted: Estimate;
   /** Likely causes when more, and when less, was observed. */
   readonly more: string;
-  readonly less: string;
+  /** None where less says nothing. */
+  readonly less: string | undefined;
 }
 
 type Reading = Pick<Line, 'words' | 'unit' | 'more' | 'less'> & {
@@ -105,6 +106,15 @@ const READINGS: readonly Reading[] = [
     less: 'a wrong pole count, steeper propellers, a lower kv, or a weak pack',
   },
   {
+    // A bell is never hotter than its winding; how much cooler it is nobody can say.
+    property: 'bell',
+    words: 'bell after landing',
+    unit: 'degC',
+    predicted: result('motor_temperature'),
+    more: 'a flight harder than described, poor cooling, or a heat path that is off',
+    less: undefined,
+  },
+  {
     property: 'cell_resistance',
     words: 'resistance of a cell',
     unit: 'mohm',
@@ -123,7 +133,10 @@ function* findDisagreement(subject: BuildSubject): Iterable<Draft> {
   for (const observed of observedOn(subject)) {
     const outside = linesOf(observed)
       .map((line) => ({ line, ...compare(line.observed, line.predicted) }))
-      .filter(({ difference, plusMinus }) => Math.abs(difference) > plusMinus)
+      .filter(
+        ({ line, difference, plusMinus }) =>
+          difference > plusMinus || (line.less !== undefined && -difference > plusMinus),
+      )
       .sort((a, b) => Math.abs(b.difference) / b.plusMinus - Math.abs(a.difference) / a.plusMinus);
     const [worst] = outside;
     if (!worst) continue;

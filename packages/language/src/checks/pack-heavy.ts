@@ -39,7 +39,7 @@ const WORTH_A_LOOK = fraction / 2;
 function* findHeavy({ build, option, assessment }: OptionSubject): Iterable<Draft> {
   const share = assessment.results.get('pack_mass_fraction')?.estimate.value;
   if (share === undefined || share < WORTH_A_LOOK) return;
-  const size = packSize(build, option, nearlyBest);
+  const size = packSize(build, option, nearlyBest, share > fraction);
   if (!size) return;
   const pastBest = size.mass > size.best[1];
   if (share <= fraction && !pastBest) return;

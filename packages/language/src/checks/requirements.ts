@@ -94,16 +94,20 @@ export function* keptMargins({ build, option, assessment }: OptionSubject): Iter
       const severity = gradeAbove(relativeTo(limit.value, allowed), [{ past: 1, severity: 'error' }]);
       if (!severity) continue;
       const own = margin.place.uri === build.uri;
+      const { unit } = limit;
       const asked = `${percent(margin.share)} in hand on ${margin.limit}`;
       yield {
         limit,
         allowed,
         severity,
         draft: {
-          message: `${limit.part.name} is to keep ${asked}: ${say(limit.value, 'A')} flow, ${sayExact(allowed, 'A')} are allowed of its ${sayExact(limit.limit, 'A')}.`,
-          question: `whether ${limit.part.name} keeps ${asked} (${say(limit.value, 'A')} of ${sayExact(allowed, 'A')})`,
+          message: `${limit.part.name} is to keep ${asked}: ${say(limit.value, unit)} flow, ${sayExact(allowed, unit)} are allowed of its ${sayExact(limit.limit, unit)}.`,
+          question: `whether ${limit.part.name} keeps ${asked} (${say(limit.value, unit)} of ${sayExact(allowed, unit)})`,
           place: own ? margin.place : option.place,
-          numbers: [number('current', limit.value, 'A'), exactNumber('allowed', allowed, 'A')],
+          numbers: [
+            number(unit === 'W' ? 'power' : 'current', limit.value, unit),
+            exactNumber('allowed', allowed, unit),
+          ],
           related: [
             own
               ? { message: `on ${option.name}`, place: option.place }

@@ -1,4 +1,4 @@
-import { DocumentState, type LangiumDocument } from 'langium';
+import { DocumentState, type LangiumDocument, type URI } from 'langium';
 import type { Connection } from 'vscode-languageserver';
 import { type ClientCapabilities, CodeLensRefreshRequest } from 'vscode-languageserver-protocol';
 import { wantsPull } from './diagnostics/publisher.ts';
@@ -17,23 +17,51 @@ export function askToRefresh(connection: Connection, services: EngineServices): 
     capabilities = params.capabilities;
     pulls = wantsPull(params);
   });
-  builder.onUpdate((changed) => {
+  const uses = new UsedNames();
+  builder.onUpdate((changed, deleted) => {
     edited = new Set(changed.map((uri) => uri.toString()));
+    uses.forget(deleted);
   });
   const isOpenAndNotEdited = ({ uri }: LangiumDocument): boolean =>
     services.workspace.TextDocuments.get(uri) !== undefined && !edited.has(uri.toString());
 
   builder.onBuildPhase(DocumentState.Validated, (documents) => {
-    if (!documents.some(isOpenAndNotEdited) && !pulls) {
-      return;
-    }
+    const showsMore = documents.some(isOpenAndNotEdited);
+    const countsChanged = uses.changedIn(documents);
     const { workspace } = capabilities;
     const requests = [
-      workspace?.inlayHint?.refreshSupport === true && connection.languages.inlayHint.refresh(),
-      workspace?.codeLens?.refreshSupport === true && connection.sendRequest(CodeLensRefreshRequest.type),
-      workspace?.semanticTokens?.refreshSupport === true && connection.languages.semanticTokens.refresh(),
+      showsMore && workspace?.inlayHint?.refreshSupport === true && connection.languages.inlayHint.refresh(),
+      (showsMore || countsChanged) &&
+        workspace?.codeLens?.refreshSupport === true &&
+        connection.sendRequest(CodeLensRefreshRequest.type),
+      showsMore && workspace?.semanticTokens?.refreshSupport === true && connection.languages.semanticTokens.refresh(),
       pulls && workspace?.diagnostics?.refreshSupport === true && connection.languages.diagnostics.refresh(),
     ];
     Promise.all(requests).catch((error) => console.warn('The client did not refresh:', error));
   });
+}
+
+/** Which names each file says: when these change, parts in other files are used by more or fewer builds. */
+class UsedNames {
+  private readonly names = new Map<string, string>();
+  private isChanged = false;
+
+  forget(deleted: readonly URI[]): void {
+    for (const uri of deleted) {
+      this.isChanged = this.names.delete(uri.toString()) || this.isChanged;
+    }
+  }
+
+  /** True once for each change. */
+  changedIn(documents: readonly LangiumDocument[]): boolean {
+    for (const document of documents) {
+      const uri = document.uri.toString();
+      const names = document.references.map(({ $refText }) => $refText).join(' ');
+      this.isChanged = this.isChanged || this.names.get(uri) !== names;
+      this.names.set(uri, names);
+    }
+    const changed = this.isChanged;
+    this.isChanged = false;
+    return changed;
+  }
 }

@@ -1,0 +1,198 @@
+/** From a part to who uses it and to what it is like; what a move of files or folders does to the lines that open them. */
+import { expect, test } from 'vitest';
+import {
+  CallHierarchyIncomingCallsRequest,
+  type CallHierarchyItem,
+  CallHierarchyOutgoingCallsRequest,
+  CallHierarchyPrepareRequest,
+  CodeLensRefreshRequest,
+  CodeLensRequest,
+  DeclarationRequest,
+  type LocationLink,
+  TextDocumentEdit,
+  type TextEdit,
+  TypeDefinitionRequest,
+  WillRenameFilesRequest,
+} from 'vscode-languageserver-protocol/node';
+import { TextDocument } from 'vscode-languageserver-textdocument';
+import { sessions } from './one-session.ts';
+import { codesOf, type Session } from './session.ts';
+import { BOARDS, PARTS, RAFTER, WORKSHOP } from './workshop.ts';
+
+const start = sessions();
+const BUILD = 'builds/rafter.fettle';
+const HEAVY = 'use "../parts"\n\nbuild Heavy like Rafter {\n  esc: Board45\n}\n';
+
+async function itemAt(session: Session, path: string, piece: string): Promise<CallHierarchyItem> {
+  const items = await session.connection.sendRequest(
+    CallHierarchyPrepareRequest.type,
+    session.at(path, session.inside(path, piece)),
+  );
+  const [item] = items ?? [];
+  if (item === undefined) {
+    throw new Error(`${piece} has no users to ask for`);
+  }
+  return item;
+}
+
+async function usersOf(session: Session, item: CallHierarchyItem) {
+  const calls = await session.connection.sendRequest(CallHierarchyIncomingCallsRequest.type, { item });
+  return calls ?? [];
+}
+
+test('a part is used in variants and builds, these in further ones; a build names its parts', async () => {
+  const session = await start({ files: { ...WORKSHOP, 'builds/heavy.fettle': HEAVY } });
+  await session.open('parts/boards.fettle', BOARDS);
+  const board = await itemAt(session, 'parts/boards.fettle', 'Board18');
+  expect(board).toMatchObject({ name: 'Board18', detail: 'esc', uri: session.uri('parts/boards.fettle') });
+  const users = await usersOf(session, board);
+  expect(users.map(({ from }) => from.name).sort()).toEqual(['Board45', 'Rafter']);
+
+  const rafter = users.find(({ from }) => from.name === 'Rafter');
+  // Twice: as the board, and as what feeds the camera.
+  await session.open(BUILD, RAFTER);
+  expect(rafter?.fromRanges.map((range) => session.textAt(BUILD, range))).toContain('Board18');
+  const next = rafter === undefined ? [] : await usersOf(session, rafter.from);
+  expect(next.map(({ from }) => from.name)).toEqual(['Heavy']);
+
+  const item = await itemAt(session, BUILD, 'Rafter');
+  const calls = await session.connection.sendRequest(CallHierarchyOutgoingCallsRequest.type, { item });
+  const named = calls?.map(({ to }) => to.name) ?? [];
+  expect(named).toEqual(expect.arrayContaining(['Duct90', 'M1104_10500', 'P2020x3', 'Board18', 'Camera', 'Strap']));
+  const motor = calls?.find(({ to }) => to.name === 'M1104_10500');
+  expect(motor?.fromRanges.map((range) => session.textAt(BUILD, range))).toEqual(['M1104_10500']);
+});
+
+test('the type of a part is what it is like, of a second name the part', async () => {
+  const session = await start({ files: WORKSHOP });
+  const text = RAFTER.replace('M1104_10500 with', 'M1104_7800 with').replace('Slim480_2S', 'Slim480_2S as Light');
+  await session.open(BUILD, text);
+  for (const [piece, line] of [
+    ['M1104_7800', 'motor M1104_10500'],
+    ['Light', 'pack Slim480_2S'],
+  ] as const) {
+    const at = session.at(BUILD, session.inside(BUILD, piece));
+    const [link] = (await session.connection.sendRequest(TypeDefinitionRequest.type, at)) as LocationLink[];
+    const path = piece === 'Light' ? 'parts/packs.fettle' : 'parts/motors.fettle';
+    expect(link?.targetUri).toBe(session.uri(path));
+    const source = TextDocument.create('', 'fettle', 0, WORKSHOP[path]);
+    expect(source.getText(link?.targetRange)).toMatch(new RegExp(`^${line}`));
+  }
+});
+
+test('a rail is declared by the board that says it first', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open('parts/boards.fettle', BOARDS);
+  const at = session.at('parts/boards.fettle', session.inside('parts/boards.fettle', 'video', 2));
+  const [link] = (await session.connection.sendRequest(DeclarationRequest.type, at)) as LocationLink[];
+  expect(link?.targetSelectionRange).toEqual({
+    start: session.document('parts/boards.fettle').positionAt(BOARDS.indexOf('video')),
+    end: session.behind('parts/boards.fettle', 'video'),
+  });
+});
+
+/** Moves as an editor makes them: asks first, edits, then moves; answers the texts that the edits give. */
+async function move(session: Session, files: Record<string, string>, moves: readonly (readonly [string, string])[]) {
+  const answer = await session.connection.sendRequest(WillRenameFilesRequest.type, {
+    files: moves.map(([from, to]) => ({ oldUri: session.uri(from), newUri: session.uri(to) })),
+  });
+  const texts: Record<string, string> = { ...files };
+  for (const change of answer?.documentChanges ?? []) {
+    const path = Object.keys(files).find(
+      (name) => TextDocumentEdit.is(change) && session.uri(name) === change.textDocument.uri,
+    );
+    if (path === undefined || !TextDocumentEdit.is(change)) {
+      throw new Error(`an edit of no file: ${JSON.stringify(change)}`);
+    }
+    const document = TextDocument.create('', 'fettle', 0, files[path] ?? '');
+    texts[path] = TextDocument.applyEdits(document, change.edits as TextEdit[]);
+  }
+  const renamed = (path: string) => {
+    const found = moves.find(([from]) => path === from || path.startsWith(`${from}/`));
+    return found === undefined ? path : found[1] + path.slice(found[0].length);
+  };
+  return Object.fromEntries(Object.entries(texts).map(([path, text]) => [renamed(path), text]));
+}
+
+const MOVES: readonly { what: string; moves: readonly (readonly [string, string])[]; build: string; reads: RegExp }[] =
+  [
+    {
+      what: 'a folder of parts that is renamed',
+      moves: [['parts', 'shelf']],
+      build: 'builds/rafter.fettle',
+      reads: /^use "\.\.\/shelf"\n/,
+    },
+    {
+      what: 'a build that moves deeper',
+      moves: [['builds/rafter.fettle', 'builds/roof/rafter.fettle']],
+      build: 'builds/roof/rafter.fettle',
+      reads: /^use "\.\.\/\.\.\/parts"\n/,
+    },
+    {
+      what: 'a file that leaves an opened folder',
+      moves: [['parts/motors.fettle', 'shelf/motors.fettle']],
+      build: 'builds/rafter.fettle',
+      reads: /^use "\.\.\/parts"\nuse "\.\.\/shelf"\n/,
+    },
+    {
+      what: 'everything into one folder',
+      moves: [
+        ['builds', 'club/builds'],
+        ['parts', 'club/parts'],
+      ],
+      build: 'club/builds/rafter.fettle',
+      reads: /^use "\.\.\/parts"\n/,
+    },
+  ];
+
+test.each(MOVES)('$what takes its use lines along', async ({ moves, build, reads }) => {
+  const session = await start({ files: WORKSHOP });
+  const after = await move(session, WORKSHOP, moves);
+  expect(after[build]).toMatch(reads);
+  const again = await start({ files: after });
+  const findings = await again.open(build, after[build] ?? '');
+  expect(codesOf(findings).filter((code) => code !== 'estimates')).toEqual([]);
+});
+
+test('a use of one file, and the rows of a stand, follow these files; a name that moves away from its neighbours opens them', async () => {
+  const files = {
+    'a/one.fettle': 'motor M1 { kv: 10000 rpm/V  mass: 3 g }\nmotor M2 like M3 {}\n',
+    'a/two.fettle': 'motor M3 { kv: 9000 rpm/V  mass: 3 g }\n',
+    'b/stand.fettle':
+      'use "../a/one.fettle"\n\nbench Stand {\n  motor: M1\n  rows duty in %, thrust in gf from "stand.csv"\n}\n',
+    'b/stand.csv': 'duty,thrust\n50,30\n',
+  };
+  const session = await start({ files });
+  const after = await move(session, files, [
+    ['a/one.fettle', 'c/first.fettle'],
+    ['b/stand.csv', 'rows/stand.csv'],
+  ]);
+  expect(after['b/stand.fettle']).toContain('use "../c/first.fettle"');
+  expect(after['b/stand.fettle']).toContain('from "../rows/stand.csv"');
+  expect(after['c/first.fettle']).toMatch(/^use "\.\.\/a"\n/);
+});
+
+test('moving what nobody names edits nothing', async () => {
+  const session = await start({ files: { ...WORKSHOP, 'notes/readme.fettle': '// nothing yet\n' } });
+  const files = [{ oldUri: session.uri('notes'), newUri: session.uri('old') }];
+  expect(await session.connection.sendRequest(WillRenameFilesRequest.type, { files })).toBeNull();
+});
+
+test('a build that begins to use a part asks the client to count again', async () => {
+  const capabilities = { textDocument: { publishDiagnostics: {} }, workspace: { codeLens: { refreshSupport: true } } };
+  const session = await start({ files: WORKSHOP, capabilities });
+  await session.open('parts/motors.fettle', PARTS);
+  await session.open(BUILD, RAFTER);
+  const textDocument = { uri: session.uri('parts/motors.fettle') };
+  // Answered when all that the opening set off is done.
+  await session.connection.sendRequest(CodeLensRequest.type, { textDocument });
+  const asked = new Promise<void>((resolve) =>
+    session.connection.onRequest(CodeLensRefreshRequest.type, () => resolve()),
+  );
+  await session.change(BUILD, RAFTER.replace('M1104_10500', 'M1104_7800'));
+  await asked;
+  const lenses = await session.connection.sendRequest(CodeLensRequest.type, { textDocument });
+  const titleOf = (name: string) =>
+    lenses?.find(({ range }) => session.textAt('parts/motors.fettle', range) === name)?.command?.title;
+  expect(titleOf('M1104_7800')).toBe('used by 1 build');
+});

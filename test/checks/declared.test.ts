@@ -232,3 +232,22 @@ describe('keep … in hand on motor.power', () => {
     expect(finding?.message).toMatch(/W flow.* W are allowed of its 320 W/);
   });
 });
+
+describe('any one number a hundred times too large or too small', () => {
+  const numbers = [...SPIRE.matchAll(/(?<![\w.])\d+(?:\.\d+)?(?![\w.])/g)];
+
+  it.each([100, 0.01, 0])(
+    'times %d: every message still says something',
+    async (factor) => {
+      for (const { 0: written, index } of numbers) {
+        const wrong = String(Number((Number(written) * factor).toPrecision(3)));
+        const text = `${SPIRE.slice(0, index)}${wrong}${SPIRE.slice(index + written.length)}`;
+        for (const { id, message, numbers: told } of (await findingsIn({ 'a.fettle': text }))['a.fettle'] ?? []) {
+          expect(message, `${id}, ${written} as ${wrong}`).not.toMatch(/NaN|Infinity|undefined/);
+          for (const { value } of told) expect(Number.isFinite(value), `${id}, ${written} as ${wrong}`).toBe(true);
+        }
+      }
+    },
+    60_000,
+  );
+});

@@ -145,6 +145,7 @@ function coefficientsOf(row: BenchRow, diameter: Figure): RowFormula | undefined
     const turns = speed / (2 * Math.PI);
     const density = densityOf(part, read);
     const across = read(diameter);
+    if (!(across > 0)) return undefined;
     const shaftPower = row.torque === undefined ? point?.shaftPower : row.torque * speed;
     const thrust = row.thrust / (density * turns ** 2 * across ** 4);
     if (shaftPower === undefined || !(shaftPower > 0)) return { thrust };

@@ -105,7 +105,7 @@ function beatsMomentum({ airframe }: Build, propeller: Part): Claim | undefined 
   const thrust = propeller.declared('thrust_coefficient');
   const power = propeller.declared('power_coefficient');
   const diameter = propeller.figure('diameter');
-  if (!thrust || !power || !diameter) return undefined;
+  if (!thrust || !power || !diameter || power.value <= 0) return undefined;
   // Measured in a duct, a rotor may do √2 better than the open one.
   const bound = airframe?.part.declared('guard') ? Math.SQRT2 : 1;
   const merit = figureOfMerit({
@@ -170,7 +170,9 @@ function impossibleRow(bench: Bench): Claim | undefined {
       };
     }
     const coefficient =
-      diameter && diameter.value < smallPropeller ? seaLevelCoefficient(row.thrust, row.speed, diameter.value) : 0;
+      diameter && diameter.value > 0 && diameter.value < smallPropeller
+        ? seaLevelCoefficient(row.thrust, row.speed, diameter.value)
+        : 0;
     if (coefficient > thrustCoefficient) {
       return {
         severity: 'information',

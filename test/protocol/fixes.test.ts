@@ -76,3 +76,88 @@ test('offers nothing where nothing is wrong', async () => {
     [],
   );
 });
+
+const REQUIRED = 'require hover_time >= 1 min';
+
+test.each(['full_current <= 25 A', 'full_cell_voltage >= 3.75 V'])(
+  'a duty limit is searched for under which %s holds',
+  async (condition) => {
+    const session = await start({ files: WORKSHOP });
+    const text = RAFTER.replace(REQUIRED, `require ${condition}`);
+    const [failing] = (await session.open(BUILD, text)).filter(({ code }) => code === 'requirement-fails');
+    const offered = await actions(session, BUILD, failing?.range);
+    const limits = offered.filter(
+      ({ title, diagnostics }) =>
+        title.endsWith(`: ${condition} then holds`) && diagnostics?.[0]?.code === 'requirement-fails',
+    );
+    expect(limits[0]?.title).toMatch(/^Limit the duty to \d\d % on Slim480_/);
+    let mended = text;
+    for (const limit of limits) {
+      // Each belongs to a line of its own: the second still fits after the first.
+      const [, percent, pack] = /to (\d+) % on (\w+):/.exec(limit.title) ?? [];
+      mended = mended.replace(new RegExp(`(pack: ${pack})( duty \\d+ %)?`), `$1 duty ${percent} %`);
+    }
+    expect(applied(session, BUILD, limits[0])).toMatch(/pack: Slim480_\dS duty \d+ %/);
+    expect(codesOf(await session.change(BUILD, mended))).not.toContain('requirement-fails');
+  },
+);
+
+test.each(['thrust_to_weight >= 12', 'full_current <= 2 A'])(
+  'no duty limit is offered where it would not help or would ground the craft: %s',
+  async (condition) => {
+    const session = await start({ files: WORKSHOP });
+    const [failing] = (await session.open(BUILD, RAFTER.replace(REQUIRED, `require ${condition}`))).filter(
+      ({ code }) => code === 'requirement-fails',
+    );
+    const titles = (await actions(session, BUILD, failing?.range)).map(({ title }) => title);
+    expect(titles.filter((title) => title.startsWith('Limit the duty'))).toEqual([]);
+  },
+);
+
+const UNLIMITED = RAFTER.replace(' duty 66 %', '');
+
+async function acceptance(session: Session, text: string, code: string): Promise<CodeAction | undefined> {
+  const found = (await session.open(BUILD, text)).find((diagnostic) => diagnostic.code === code);
+  const offered = await actions(session, BUILD, found?.range);
+  return offered.find(({ title }) => title.startsWith(`Accept this ${code}`));
+}
+
+test('a finding can be accepted up to a little more than today, with the reason still to say', async () => {
+  const session = await start({ files: WORKSHOP });
+  const accept = await acceptance(session, UNLIMITED, 'motor-overvoltage');
+  const accepted = applied(session, BUILD, accept);
+  expect(accepted).toMatch(/\n {2}accept motor-overvoltage below 1\.6 with Slim480_3S because ""\n}\n$/);
+  expect(codesOf(await session.change(BUILD, accepted))).toContain('missing-value');
+  const told = await session.change(BUILD, accepted.replace('because ""', 'because "ten-second hops"'));
+  const finding = told.find(({ code }) => code === 'motor-overvoltage');
+  expect(finding?.severity).toBe(4);
+  expect(finding?.message).toContain('Accepted: ten-second hops');
+  expect(codesOf(told)).not.toContain('missing-value');
+});
+
+test('the cursor stands in the quotes where the client knows how, and CRLF stays', async () => {
+  const capabilities = {
+    textDocument: { publishDiagnostics: {} },
+    workspace: { workspaceEdit: { documentChanges: true, snippetEditSupport: true } },
+  };
+  const session = await start({ files: WORKSHOP, capabilities });
+  const accept = await acceptance(session, UNLIMITED.replaceAll('\n', '\r\n'), 'motor-overvoltage');
+  const [change] = accept?.edit?.documentChanges ?? [];
+  expect(change).toMatchObject({
+    edits: [
+      {
+        snippet: {
+          kind: 'snippet',
+          value: '  accept motor-overvoltage below 1.6 with Slim480_3S because "$0"\r\n',
+        },
+      },
+    ],
+  });
+});
+
+test('what was accepted and got worse is accepted anew by its number alone', async () => {
+  const session = await start({ files: WORKSHOP });
+  const line = '  accept motor-overvoltage below 1.2 with Slim480_3S because "ten-second hops"\n}\n';
+  const accept = await acceptance(session, UNLIMITED.replace(/}\n$/, line), 'motor-overvoltage');
+  expect(applied(session, BUILD, accept)).toContain('below 1.6 with Slim480_3S because "ten-second hops"');
+});

@@ -11,3 +11,7 @@ export function limitDuty(option: PackOption, share: number, reason: string): Fi
     edits: [option.dutyPlace ? { place: option.dutyPlace, newText: clause } : { place: end, newText: ` ${clause}` }],
   };
 }
+
+export function isDutyFix({ edits }: Fix): boolean {
+  return edits.some(({ newText }) => /^ ?duty /.test(newText));
+}

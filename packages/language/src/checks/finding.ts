@@ -39,6 +39,8 @@ export interface Finding {
   readonly pack?: string;
   /** Every pack that meets it at this place, when there are several; `pack` is the one it is worst on. */
   readonly packs?: readonly string[];
+  /** The highest of their first numbers, SI: what `accept … below` has to stay above. */
+  readonly highest?: number;
   readonly numbers: readonly FindingNumber[];
   readonly related: readonly RelatedPlace[];
   readonly fixes: readonly Fix[];

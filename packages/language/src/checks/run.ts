@@ -188,7 +188,9 @@ function mergedByPlace(findings: readonly Finding[]): Finding[] {
       place: worst.place,
     }));
     const packs = group.flatMap(({ pack }) => pack ?? []);
-    return [{ ...worst, ...(packs.length > 1 && { packs }), related: [...worst.related, ...also] }];
+    const highest = Math.max(...group.flatMap(({ numbers }) => numbers[0]?.value ?? []));
+    const severally = packs.length > 1 && { packs, ...(Number.isFinite(highest) && { highest }) };
+    return [{ ...worst, ...severally, related: [...worst.related, ...also] }];
   });
 }
 

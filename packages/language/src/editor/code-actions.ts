@@ -6,9 +6,17 @@ import {
   CodeActionKind,
   type Diagnostic,
   type Range,
+  type SnippetTextEdit,
+  StringValue,
   type TextEdit,
 } from 'vscode-languageserver-types';
+import { dutyCures } from '../checks/duty-cure.ts';
 import type { Finding, Fix } from '../checks/finding.ts';
+import { checkDocument } from '../checks/run.ts';
+import type { File } from '../grammar/generated/ast.ts';
+import { readDocument } from '../model/read.ts';
+import { acceptingOf } from './accepting.ts';
+import { escapeSnippet } from './completion/offer.ts';
 import { toDiagnostic } from './diagnostics/convert.ts';
 import type { FindingsValidator } from './diagnostics/validator.ts';
 import type { EditorServices, EngineServices } from './engine/services.ts';
@@ -16,21 +24,26 @@ import { documentOf, toTextEdits } from './places.ts';
 
 export const CODE_ACTION_KINDS = [CodeActionKind.QuickFix, CodeActionKind.SourceFixAll];
 
-/** Offers the fixes that findings bring along, one by one, for all findings of a kind, and for the whole file. */
+/** Offers the fixes that findings bring along, one by one, for all findings of a kind, and for the whole file; duty limits; acceptances. */
 export class FettleCodeActions implements CodeActionProvider {
   private readonly documents: LangiumDocuments;
   private readonly openTexts: EngineServices['workspace']['TextDocuments'];
   private readonly validator: FindingsValidator;
+  private readonly cures = new WeakMap<Finding, Fix[]>();
+  private snippets = false;
 
   constructor(services: EditorServices) {
     this.documents = services.shared.workspace.LangiumDocuments;
     this.openTexts = services.shared.workspace.TextDocuments;
     this.validator = services.validation.DocumentValidator;
+    services.shared.lsp.LanguageServer.onInitialize((params) => {
+      this.snippets = params.capabilities.workspace?.workspaceEdit?.snippetEditSupport === true;
+    });
   }
 
   getCodeActions(document: LangiumDocument, params: CodeActionParams): CodeAction[] {
     const wanted = params.context.only ?? [CodeActionKind.QuickFix];
-    const findings = this.validator.findingsIn(document).filter((finding) => finding.fixes.length > 0);
+    const findings = this.validator.findingsIn(document);
     return [
       ...(asksFor(wanted, CodeActionKind.QuickFix) ? this.quickFixes(document, params.range, findings) : []),
       ...(asksFor(wanted, CodeActionKind.SourceFixAll) ? this.fixAll(document, findings) : []),
@@ -43,8 +56,11 @@ export class FettleCodeActions implements CodeActionProvider {
       const diagnostic = toDiagnostic(finding, document, this.documents);
       if (touches(diagnostic.range, range)) {
         actions.push(
-          ...finding.fixes.map((fix, index) => this.quickFix(fix, diagnostic, index === 0)),
+          ...[...finding.fixes, ...this.curesOf(document, finding)].map((fix, index) =>
+            this.quickFix(fix, diagnostic, index === 0),
+          ),
           ...this.fixAllOfKind(document, finding, diagnostic, findings),
+          ...this.accepting(document, finding, diagnostic),
         );
       }
     }
@@ -61,6 +77,34 @@ export class FettleCodeActions implements CodeActionProvider {
     };
   }
 
+  /** Duty limits, searched for once a finding. */
+  private curesOf(document: LangiumDocument, finding: Finding): Fix[] {
+    const known = this.cures.get(finding);
+    if (known !== undefined) {
+      return known;
+    }
+    const { builds } = checkDocument(readDocument(document as LangiumDocument<File>));
+    const build = builds.find((candidate) => candidate.build.name === finding.build)?.build;
+    const isMeant = build !== undefined && finding.accepted === undefined && finding.severity !== 'hint';
+    const cures = isMeant ? dutyCures(build, finding) : [];
+    this.cures.set(finding, cures);
+    return cures;
+  }
+
+  private accepting(document: LangiumDocument, finding: Finding, diagnostic: Diagnostic): CodeAction[] {
+    const accepting = acceptingOf(document, finding);
+    if (accepting === undefined) {
+      return [];
+    }
+    const { title, range, before, after } = accepting;
+    const edit: TextEdit | SnippetTextEdit =
+      this.snippets && after !== undefined
+        ? { range, snippet: StringValue.createSnippet(`${escapeSnippet(before)}$0${escapeSnippet(after)}`) }
+        : { range, newText: before + (after ?? '') };
+    const documentChanges = [{ textDocument: this.versioned(document), edits: [edit] }];
+    return [{ title, kind: CodeActionKind.QuickFix, diagnostics: [diagnostic], edit: { documentChanges } }];
+  }
+
   /** Offered when the same finding stands in several places of the file. */
   private fixAllOfKind(
     document: LangiumDocument,
@@ -68,8 +112,8 @@ export class FettleCodeActions implements CodeActionProvider {
     diagnostic: Diagnostic,
     findings: readonly Finding[],
   ): CodeAction[] {
-    const alike = findings.filter((other) => other.id === finding.id);
-    if (alike.length < 2) {
+    const alike = findings.filter((other) => other.id === finding.id && other.fixes.length > 0);
+    if (finding.fixes.length === 0 || alike.length < 2) {
       return [];
     }
     return [
@@ -99,12 +143,16 @@ export class FettleCodeActions implements CodeActionProvider {
         byDocument.set(document, [...(byDocument.get(document) ?? []), ...toTextEdits([edit], document)]);
       }
     }
-    const documentChanges = [...byDocument].map(([document, textEdits]) => {
-      const isOpen = this.openTexts.get(document.uri) !== undefined;
-      const version = isOpen ? document.textDocument.version : null;
-      return { textDocument: { uri: document.uri.toString(), version }, edits: textEdits };
-    });
+    const documentChanges = [...byDocument].map(([document, edits]) => ({
+      textDocument: this.versioned(document),
+      edits,
+    }));
     return { documentChanges };
+  }
+
+  private versioned(document: LangiumDocument): { uri: string; version: number | null } {
+    const isOpen = this.openTexts.get(document.uri) !== undefined;
+    return { uri: document.uri.toString(), version: isOpen ? document.textDocument.version : null };
   }
 }
 

@@ -1,0 +1,69 @@
+/** The sentence that accepts a finding as it is today: `accept motor-overcurrent below 14 A with Slim480_3S because "…"`. */
+
+import { displayUnit } from '../units/print.ts';
+import type { CheckId } from '../vocabulary/findings.ts';
+import { CRAFT_FINDINGS } from '../vocabulary/findings.ts';
+import type { Finding } from './finding.ts';
+
+/** Notes on the file, not on the craft. */
+const NOT_ACCEPTED: ReadonlySet<string> = new Set<CheckId>(['estimates', 'stale-acceptance']);
+
+/** Findings whose first number grows when they get worse: only there a number guards the acceptance. */
+const WORSE_ABOVE: ReadonlySet<string> = new Set<CheckId>([
+  'motor-overvoltage',
+  'motor-overcurrent',
+  'motor-overpower',
+  'motor-overspeed',
+  'motor-overheat',
+  'esc-overvoltage',
+  'esc-overcurrent',
+  'pack-overcurrent',
+  'pack-heavy',
+  'pack-too-large',
+  'lead-overcurrent',
+  'lead-drop',
+  'plug-overcurrent',
+  'rail-overvoltage',
+  'rail-overcurrent',
+  'regulator-overvoltage',
+  'regulator-overheat',
+  'overweight',
+  'mass-unexplained',
+  'high-hover-duty',
+  'propeller-too-large',
+  'screw-too-long',
+  'observed-disagrees',
+  'pwm-low',
+  'mount-resonance',
+]);
+
+const DIGITS = 2;
+
+export function isAcceptable({ id, build, accepted }: Finding): boolean {
+  return build !== undefined && accepted === undefined && id in CRAFT_FINDINGS && !NOT_ACCEPTED.has(id);
+}
+
+/** Up to the `because`. Where several packs meet the finding, all are meant. */
+export function acceptingWords(finding: Finding): string {
+  const below = acceptedBelow(finding);
+  const isOfOnePack = finding.pack !== undefined && finding.packs === undefined;
+  return `accept ${finding.id}${below === undefined ? '' : ` below ${below}`}${isOfOnePack ? ` with ${finding.pack}` : ''}`;
+}
+
+/** Today's number rounded up, `14 A`; undefined where a higher number is not a worse one. */
+export function acceptedBelow({ id, numbers, highest }: Finding): string | undefined {
+  const [principal] = numbers;
+  if (principal === undefined || !WORSE_ABOVE.has(id)) {
+    return undefined;
+  }
+  const si = highest ?? principal.value;
+  const unit = displayUnit(principal.unit);
+  const value = unit.fromSI(si);
+  const step = 10 ** (Math.floor(Math.log10(Math.abs(value))) + 1 - DIGITS);
+  if (!Number.isFinite(value) || !Number.isFinite(step) || step === 0) {
+    return undefined;
+  }
+  const above = (Math.floor(value / step + 1e-9) + 1) * step;
+  const digits = Number(above.toPrecision(DIGITS + 1)).toString();
+  return unit.name === '' ? digits : `${digits} ${unit.name}`;
+}

@@ -1,0 +1,81 @@
+/** "Limit the duty so that this holds": searched on demand, for findings whose check brings no such fix along. */
+import { assess, assessPlainly } from '../analysis/assess.ts';
+import type { Assessment } from '../analysis/assessment.ts';
+import { withDutyLimit } from '../analysis/solve.ts';
+import type { Build, PackOption } from '../model/build.ts';
+import type { Place } from '../model/place.ts';
+import type { Check } from './check.ts';
+import { isDutyFix, limitDuty } from './duty.ts';
+import type { Finding, Fix } from './finding.ts';
+import { CHECKS } from './registry.ts';
+
+/** Percent. Below the lowest nothing flies. */
+const LOWEST = 10;
+const COARSE_STEP = 5;
+/** The ± may ask for a little less duty than the values alone; for more than this it is another craft. */
+const MOST_MORE = 10;
+
+/** A fix for each pack that meets the finding and that a duty limit cures without bringing a new error. */
+export function dutyCures(build: Build, finding: Finding): Fix[] {
+  const check = CHECKS.find(({ id }) => id === finding.id);
+  if (check?.option === undefined || finding.fixes.some(isDutyFix)) return [];
+  const packs = finding.packs ?? (finding.pack === undefined ? [] : [finding.pack]);
+  return packs.flatMap((name) => {
+    const option = build.packs.find((candidate) => candidate.name === name);
+    const percent = option && curingPercent(build, option, check, finding.place);
+    return percent === undefined || !option ? [] : [limitDuty(option, percent / 100, reasonOf(build, finding))];
+  });
+}
+
+function reasonOf(build: Build, { id, place }: Finding): string {
+  const requirement = build.rules.requirements.find((one) => isSame(one.place, place));
+  return requirement ? `${requirement.text} then holds` : `${id} is then gone`;
+}
+
+/** The largest whole percent at which the check is silent at this place; undefined where there is none. */
+function curingPercent(build: Build, option: PackOption, check: Check, place: Place): number | undefined {
+  const holdsBy = (assessor: typeof assess) => (percent: number) => {
+    const limited = withDutyLimit(option, percent / 100);
+    return isSilent(check, assessor(build, limited), place);
+  };
+  const present = option.dutyLimit.value * 100;
+  const holdsPlainly = holdsBy((one, limited) => assessPlainly(one, limited));
+  const coarse = stepsBelow(present, LOWEST, COARSE_STEP).find(holdsPlainly);
+  if (coarse === undefined) return undefined;
+  const fine = stepsBelow(Math.min(present, coarse + COARSE_STEP), coarse, 1).find(holdsPlainly) ?? coarse;
+  const holds = holdsBy(assess);
+  const percent = stepsBelow(fine + 1, Math.max(LOWEST, fine - MOST_MORE), 1).find(holds);
+  return percent !== undefined && bringsNoError(build, option, percent) ? percent : undefined;
+}
+
+/** Whole percents below one, in steps, down to another. */
+function stepsBelow(from: number, to: number, step: number): number[] {
+  const first = Math.ceil(from) - 1;
+  const count = Math.max(0, Math.floor((first - to) / step) + 1);
+  return Array.from({ length: count }, (_, index) => first - index * step);
+}
+
+function isSilent(check: Check, assessment: Assessment, place: Place): boolean {
+  const { build, option } = assessment;
+  const drafts = [...(check.option?.({ build, option, assessment }) ?? [])];
+  return drafts.every((draft) => draft.severity === 'undecided' || !isSame(ownPlace(draft.place, build), place));
+}
+
+/** Where the finding of a build stands that inherits the line from another file. */
+const ownPlace = (place: Place, build: Build): Place => (place.uri === build.uri ? place : build.place);
+
+const isSame = (a: Place, b: Place): boolean => a.uri === b.uri && a.start === b.start && a.end === b.end;
+
+/** A craft that keeps its currents and does not lift off any more is not cured. */
+function bringsNoError(build: Build, option: PackOption, percent: number): boolean {
+  const before = errorsOf(assess(build, option));
+  return [...errorsOf(assess(build, withDutyLimit(option, percent / 100)))].every((id) => before.has(id));
+}
+
+function errorsOf(assessment: Assessment): Set<string> {
+  const { build, option } = assessment;
+  const failing = CHECKS.filter((check) =>
+    [...(check.option?.({ build, option, assessment }) ?? [])].some(({ severity }) => severity === 'error'),
+  );
+  return new Set(failing.map(({ id }) => id));
+}

@@ -179,4 +179,17 @@ describe('benches in other files', () => {
     await workspace.edit('parts/stand.fettle', '');
     expect(thrustOf(workspace)?.origin).toBe('estimated');
   });
+
+  it('may stand in a table beside them, whose changes reach the build as well', async () => {
+    const table = (share: number) => `speed,thrust,torque\n${row(20_000, share).replaceAll(' ', '')}\n`;
+    const workspace = await Workspace.of({
+      'parts/p.fettle': parts,
+      'parts/rows.csv': table(1),
+      'parts/stand.fettle': stand([]).replace(/\{\s*\}\s*\}$/, 'from "rows.csv"\n}'),
+      'builds/a.fettle': build,
+    });
+    expect(thrustOf(workspace)?.value).toBeCloseTo(THRUST_COEFFICIENT, 3);
+    await workspace.edit('parts/rows.csv', table(1.1));
+    expect(thrustOf(workspace)?.value).toBeCloseTo(1.1 * THRUST_COEFFICIENT, 3);
+  });
 });

@@ -16,7 +16,7 @@ import {
   type URI,
   UriUtils,
 } from 'langium';
-import { type File, isNamed, isProperty, isRows, type Part } from '../../grammar/generated/ast.ts';
+import { type File, isNamed, isProperty, isRows, type Named, type Part } from '../../grammar/generated/ast.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
 import { nameText } from '../source.ts';
 import { keyOf, LIBRARY_SCHEME, pathMention } from './keys.ts';
@@ -46,6 +46,8 @@ export class FettleIndex extends DefaultIndexManager {
   /** By document: the documents it refers to, and the other way round. */
   private readonly targets = new Map<string, Set<string>>();
   private readonly sources = new Map<string, Set<string>>();
+  /** By document with a test stand: the documents of what it measured, which depend on it. */
+  private readonly measured = new Map<string, Set<string>>();
   /** By document: every name it says, resolved or not; and the other way round. */
   private readonly mentioned = new Map<string, Set<string>>();
   private readonly mentions = new Map<string, Set<string>>();
@@ -192,6 +194,9 @@ export class FettleIndex extends DefaultIndexManager {
     if (document.uri.scheme === LIBRARY_SCHEME) names.clear();
     this.targets.set(source, targets);
     for (const target of targets) addTo(this.sources, target, source);
+    const measured = document.uri.scheme === LIBRARY_SCHEME ? [] : measuredIn(document.parseResult.value as File);
+    this.measured.set(source, new Set(measured.filter((target) => target !== source)));
+    for (const target of this.measured.get(source) ?? []) addTo(this.sources, source, target);
     this.mentioned.set(source, names);
     for (const name of names) addTo(this.mentions, name, source);
   }
@@ -200,6 +205,8 @@ export class FettleIndex extends DefaultIndexManager {
     const source = uri.toString();
     for (const target of this.targets.get(source) ?? []) removeFrom(this.sources, target, source);
     for (const name of this.mentioned.get(source) ?? []) removeFrom(this.mentions, name, source);
+    for (const target of this.measured.get(source) ?? []) removeFrom(this.sources, source, target);
+    this.measured.delete(source);
     this.targets.delete(source);
     this.mentioned.delete(source);
   }
@@ -285,14 +292,26 @@ function signature(entries: readonly Entry[]): string[] {
   return entries.flatMap((entry) => [`${entry.kind} ${entry.name}`, ...measuredNames(entry.part)]);
 }
 
-/** A test stand says something about its propeller: with its rows, whoever names that propeller changes. */
-function measuredNames(part: Part): string[] {
+/** The names of propellers on a test stand. */
+function propellersOf(part: Part): Named[] {
   if (part.kind !== 'bench') return [];
-  const rows = part.$cstNode?.text.replace(/\s+/g, '') ?? '';
   return part.lines
     .filter(isProperty)
-    .filter(({ key, value }) => key === 'propeller' && isNamed(value))
-    .map(({ value }) => `${rows} ${isNamed(value) ? nameText(value).split('.').at(-1) : ''}`);
+    .flatMap(({ key, value }) => (key === 'propeller' && isNamed(value) ? [value] : []));
+}
+
+/** A test stand says something about its propeller: with its rows, whoever names that propeller changes. */
+function measuredNames(part: Part): string[] {
+  const rows = part.$cstNode?.text.replace(/\s+/g, '') ?? '';
+  return propellersOf(part).map((named) => `${rows} ${nameText(named).split('.').at(-1)}`);
+}
+
+/** Documents of the propellers on a file's test stands. */
+function measuredIn(file: File): string[] {
+  return file.parts.flatMap(propellersOf).flatMap((named) => {
+    const { $nodeDescription } = (named.tail.at(-1) ?? named.head) as FettleReference;
+    return $nodeDescription ? [$nodeDescription.documentUri.toString()] : [];
+  });
 }
 
 /** Declarations that one side has more often than the other: a second one of a name makes a duplicate. */

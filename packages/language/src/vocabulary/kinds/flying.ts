@@ -361,28 +361,32 @@ export const OBSERVED = block(
   },
 );
 
-export const BENCH = block('bench', 'Rows measured on a test stand: one motor, one propeller, one board.', {
-  motor: {
-    shape: 'part',
-    parts: ['motor'],
-    required: true,
-    says: 'The motor on the stand.',
+export const BENCH = block(
+  'bench',
+  'Rows measured on a test stand: one motor, one propeller, one board. Builds with that propeller fly on them, where the bench stands in the folder of the build or of the propeller, or in one that these open.',
+  {
+    motor: {
+      shape: 'part',
+      parts: ['motor'],
+      required: true,
+      says: 'The motor on the stand.',
+    },
+    propeller: {
+      shape: 'part',
+      parts: ['propeller'],
+      required: true,
+      says: 'The propeller on it.',
+    },
+    esc: {
+      shape: 'part',
+      parts: ['esc'],
+      says: 'The board that drove it.',
+    },
+    airframe: {
+      shape: 'part',
+      parts: ['airframe'],
+      says: 'The duct or guard it stood in; leave it out for a bare rotor.',
+    },
+    air: AIR,
   },
-  propeller: {
-    shape: 'part',
-    parts: ['propeller'],
-    required: true,
-    says: 'The propeller on it.',
-  },
-  esc: {
-    shape: 'part',
-    parts: ['esc'],
-    says: 'The board that drove it.',
-  },
-  airframe: {
-    shape: 'part',
-    parts: ['airframe'],
-    says: 'The duct or guard it stood in; leave it out for a bare rotor.',
-  },
-  air: AIR,
-});
+);

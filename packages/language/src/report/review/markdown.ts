@@ -6,8 +6,10 @@ import type { FindingChange } from './findings.ts';
 import { cellCode, code, prose } from './markdown-safe.ts';
 import {
   effectiveCauses,
+  isAsBefore,
   isHeadline,
   isPrincipal,
+  isTelling,
   isVisible,
   mainShares,
   nameOf,
@@ -30,7 +32,7 @@ const MOST_CHANGES = 8;
 export function toMarkdown(review: Review): string {
   const { sentence, extent } = verdictOf(review);
   const changes = distinctChanges(review.builds);
-  const telling = review.builds.filter((build) => isTelling(build));
+  const telling = review.builds.filter(isTelling);
   const blocks = [
     `## ${prose(sentence)}`,
     prose(extent),
@@ -50,11 +52,6 @@ export function toMarkdown(review: Review): string {
   ];
   return `${blocks.join('\n\n')}\n`;
 }
-
-const isTelling = (build: BuildReview): boolean =>
-  build.status !== 'changed' ||
-  build.options.some(({ status, results }) => status !== 'changed' || results.some(({ beyond }) => beyond)) ||
-  build.findings.some(({ status }) => status !== 'open' && status !== 'still-accepted');
 
 function problemLines({ failures, remarks }: Review): string[] {
   const lines = [
@@ -111,7 +108,8 @@ function findingLine(review: Review, change: FindingChange, causes: readonly Cau
     doing.length > 0 && (status === 'new' || status === 'worse' || status === 'resolved')
       ? ` Because of ${doing.join(' and of ')}.`
       : '';
-  const said = status === 'resolved' ? '' : `: ${prose(finding.message)}`;
+  const isKnown = isAsBefore(change) && (finding.severity === 'information' || finding.severity === 'hint');
+  const said = status === 'resolved' || isKnown ? '' : `: ${prose(finding.message)}`;
   return `- **${label}**${was} ${code(finding.id)}${on}${said}${accepted}${reopened}${because} ${where}`;
 }
 
@@ -131,7 +129,14 @@ function buildBlock(review: Review, build: BuildReview, isSharedOut: boolean): s
     build.status === 'removed'
       ? []
       : [
-          ...(others.length > 0 ? [table(build.options, others)] : []),
+          ...(others.length > 0
+            ? [
+                table(
+                  build.options.filter(({ status: one }) => one === 'changed'),
+                  others,
+                ),
+              ]
+            : []),
           ...shareTables(build),
           ...(minor.length > 0 ? [minor.map((change) => findingLine(review, change, [])).join('\n')] : []),
         ];

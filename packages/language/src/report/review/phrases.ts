@@ -88,18 +88,33 @@ export const STATUS_WORDS: Readonly<Record<Status, string>> = {
 };
 
 /** Errors and warnings that came, changed or went, and what was newly accepted: what a reviewer must see. */
-export const isPrincipal = ({ status, finding }: FindingChange): boolean =>
-  status !== 'open' &&
-  status !== 'still-accepted' &&
-  (finding.severity === 'error' || finding.severity === 'warning' || status === 'accepted');
+export const isPrincipal = (change: FindingChange): boolean => {
+  const { status, finding } = change;
+  return (
+    !isAsBefore(change) && (finding.severity === 'error' || finding.severity === 'warning' || status === 'accepted')
+  );
+};
 
-/** Results that differ beyond their ± on some pack, headlines and others, in the order of the table. */
+/** Whether there is anything to tell of a build that was touched. */
+export const isTelling = ({ status, options, findings }: BuildReview): boolean =>
+  status !== 'changed' ||
+  options.some((option) => option.status !== 'changed' || option.results.some(({ beyond }) => beyond)) ||
+  findings.some((change) => !isAsBefore(change));
+
+export const isAsBefore = ({ status }: FindingChange): boolean => status === 'open' || status === 'still-accepted';
+
+/** Results that differ beyond their ± on some pack, headlines and others; of what is on one side only the headlines are enough. */
 export function rowsOf({ options }: BuildReview): { headlines: ResultChange[]; others: ResultChange[] } {
-  const rows = new Map<string, ResultChange>();
-  for (const { results } of options)
-    for (const one of results) if (one.beyond && !rows.has(one.name)) rows.set(one.name, one);
-  const all = [...rows.values()].sort(byTable);
-  return { headlines: all.filter(isHeadline), others: all.filter((row) => !isHeadline(row)) };
+  const headlines = new Map<string, ResultChange>();
+  const others = new Map<string, ResultChange>();
+  for (const { status, results } of options) {
+    for (const one of results) {
+      if (!one.beyond) continue;
+      if (isHeadline(one)) headlines.set(one.name, headlines.get(one.name) ?? one);
+      else if (status === 'changed') others.set(one.name, others.get(one.name) ?? one);
+    }
+  }
+  return { headlines: [...headlines.values()].sort(byTable), others: [...others.values()].sort(byTable) };
 }
 
 /** How many results moved by less than their ±, over all packs. */

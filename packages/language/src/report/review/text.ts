@@ -7,7 +7,9 @@ import type { BuildReview, Review } from './data.ts';
 import type { FindingChange } from './findings.ts';
 import {
   effectiveCauses,
+  isAsBefore,
   isPrincipal,
+  isTelling,
   mainShares,
   nameOf,
   placeOfChange,
@@ -29,9 +31,16 @@ export function toText(review: Review, colors: Colors): string {
     `${paint(colors.bold(terminalSafe(sentence)))}\n${colors.dim(terminalSafe(extent))}`,
     ...review.remarks.map((remark) => colors.dim(terminalSafe(remark))),
     ...review.text.filter(isPrincipal).map((change) => findingLines(review, change, colors).join('\n')),
-    ...review.builds.map((build) => buildBlock(review, build, colors)),
+    ...review.builds.filter(isTelling).map((build) => buildBlock(review, build, colors)),
+    ...quietLine(review.builds.filter((build) => !isTelling(build))).map(colors.dim),
   ];
   return `${blocks.join('\n\n')}\n`;
+}
+
+function quietLine(builds: readonly BuildReview[]): string[] {
+  if (builds.length === 0) return [];
+  const names = builds.map(({ name }) => terminalSafe(name)).join(', ');
+  return [`${plural(builds.length, 'build')} touched, without a difference beyond the ±: ${names}`];
 }
 
 function buildBlock(review: Review, build: BuildReview, colors: Colors): string {
@@ -41,7 +50,7 @@ function buildBlock(review: Review, build: BuildReview, colors: Colors): string 
   const head = `${colors.bold(terminalSafe(build.name))}${title}${status}  ${colors.dim(`${terminalSafe(review.pathOf(build.uri))}${moved}`)}`;
   if (build.status === 'removed') return head;
   const findings = build.findings.filter(isPrincipal).flatMap((change) => findingLines(review, change, colors));
-  const left = build.findings.filter(({ status: one }) => one === 'open' || one === 'still-accepted').length;
+  const left = build.findings.filter(isAsBefore).length;
   const within = withinCount(build);
   const { others } = rowsOf(build);
   const rest = [
@@ -53,7 +62,7 @@ function buildBlock(review: Review, build: BuildReview, colors: Colors): string 
     head,
     ...findings.map(indented),
     ...resultLines(build, colors).map(indented),
-    ...causeLines(review, build).map((line) => colors.dim(indented(line))),
+    ...(build.status === 'changed' ? causeLines(review, build) : []).map((line) => colors.dim(indented(line))),
     ...(rest.length > 0 ? [colors.dim(indented(rest.join(', ')))] : []),
   ].join('\n');
 }

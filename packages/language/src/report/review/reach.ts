@@ -1,7 +1,7 @@
 /** Which files a change may reach, and which others are needed to understand those. */
 import { URI } from 'langium';
 import { placesOf } from '../../model/references/openings.ts';
-import { type Chunk, type Outline, outlineOf, stepWord } from './outline.ts';
+import { type Outline, outlineOf, stepWord } from './outline.ts';
 import type { Files } from './tree.ts';
 
 export interface Reach {
@@ -88,7 +88,7 @@ function reachedBy(
   paths: readonly string[],
   versionsOf: (path: string) => Outline[],
 ): Set<string> {
-  const saying = new Map<string, { path: string; chunk: Chunk; declared: readonly string[] }[]>();
+  const saying = new Map<string, { path: string; declared: readonly string[] }[]>();
   for (const path of paths) {
     for (const { chunks } of versionsOf(path)) {
       const all = chunks.flatMap((chunk) => chunk.names);
@@ -96,7 +96,7 @@ function reachedBy(
         // What stands before the declarations is said for all of them.
         const declared = chunk === chunks[0] ? all : chunk.names;
         for (const word of chunk.words) {
-          const entry = { path, chunk, declared };
+          const entry = { path, declared };
           const known = saying.get(word);
           if (known) known.push(entry);
           else saying.set(word, [entry]);

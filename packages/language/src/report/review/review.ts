@@ -282,7 +282,7 @@ function questionOf(
     ({ status, finding }) => ['new', 'worse', 'resolved'].includes(status) && RANK[finding.severity] >= RANK.warning,
   );
   if (results.size === 0 && decided.length === 0) return undefined;
-  return { id: before.declaration.id, before, changes, results, findings: decided };
+  return { id: before.declaration.id, changes, results, findings: decided };
 }
 
 /** New and worse findings that are open, at least so severe. */

@@ -16,7 +16,6 @@ import type { Files } from './tree.ts';
 export interface Question {
   /** Of the build's declaration in the old version. */
   readonly id: string;
-  readonly before: SideBuild;
   readonly changes: readonly Change[];
   /** By pack option, results that differ beyond their ±. */
   readonly results: ReadonlyMap<string, readonly ResultChange[]>;

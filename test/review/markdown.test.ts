@@ -11,7 +11,7 @@ describe('a review as Markdown', () => {
     using repository = new Repository(CRAFT);
     repository.branch('change').edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 4.40 g').commit();
     const out = markdown(repository, '--head', 'change');
-    await expect(out).toMatchFileSnapshot('golden/one-figure.md');
+    await expect(out).toMatchFileSnapshot('golden/one-figure.md.txt');
     expect(markdown(repository, '--head', 'change')).toBe(out);
   });
 
@@ -24,14 +24,14 @@ describe('a review as Markdown', () => {
       .edit('builds/eave.fettle', 'pack: Slim420', 'pack: Slim420\n  pack: Slim480 as Short')
       .write({ 'builds/gable.fettle': CRAFT['builds/rafter.fettle']?.replaceAll('Rafter', 'Gable') ?? '' })
       .commit();
-    await expect(markdown(repository, '--head', 'change')).toMatchFileSnapshot('golden/several.md');
+    await expect(markdown(repository, '--head', 'change')).toMatchFileSnapshot('golden/several.md.txt');
     await expect(repository.review('--base', 'main', '--head', 'change').out).toMatchFileSnapshot('golden/several.txt');
   });
 
   it('with nothing to tell', async () => {
     using repository = new Repository(CRAFT);
     repository.branch('change').write({ 'README.txt': 'about our craft' }).commit();
-    await expect(markdown(repository, '--head', 'change')).toMatchFileSnapshot('golden/nothing.md');
+    await expect(markdown(repository, '--head', 'change')).toMatchFileSnapshot('golden/nothing.md.txt');
   });
 
   it('says in its first three lines whether to worry, and by whom it is asked nothing else', () => {

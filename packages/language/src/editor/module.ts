@@ -10,6 +10,7 @@ import { FettleGeneratedModule, FettleGeneratedSharedModule } from '../grammar/g
 import { FettleGrammarModule } from '../grammar/module.ts';
 import { FettleReferencesModule, FettleWorkspaceModule } from '../model/references/module.ts';
 import { FettleCallHierarchy } from './call-hierarchy.ts';
+import { ClientCommands } from './client-commands.ts';
 import { FettleCodeActions } from './code-actions.ts';
 import { FettleCompletion } from './completion/provider.ts';
 import { DiagnosticsPublisher } from './diagnostics/publisher.ts';
@@ -42,6 +43,7 @@ import {
 } from './navigation.ts';
 import { FettleRename } from './rename.ts';
 import { reporting } from './reporting.ts';
+import { FettleCommands } from './requests/explain.ts';
 import { FettleSemanticTokens } from './semantic-tokens.ts';
 import { FettleNodeKinds, FettleSymbols } from './symbols.ts';
 import { FettleWorkspaceSymbols } from './workspace-symbols.ts';
@@ -50,6 +52,8 @@ const sharedModule: Module<EngineServices, PartialLangiumSharedServices & Editor
   lsp: {
     LanguageServer: (services) => new FettleLanguageServer(services),
     DocumentUpdateHandler: (services) => new UpdateHandler(services),
+    ClientCommands: (services) => new ClientCommands(services),
+    ExecuteCommandHandler: (services) => reporting(new FettleCommands(services)),
     FileOperationHandler: (services) => reporting(new FileMoves(services)),
     NodeKindProvider: () => new FettleNodeKinds(),
     WorkspaceSymbolProvider: (services) => reporting(new FettleWorkspaceSymbols(services)),

@@ -9,6 +9,7 @@ import {
   addDocumentLinkHandler,
   addDocumentSymbolHandler,
   addDocumentUpdateHandler,
+  addExecuteCommandHandler,
   addFileOperationHandler,
   addFindReferencesHandler,
   addFoldingRangeHandler,
@@ -31,6 +32,7 @@ import type { EngineServices } from './engine/services.ts';
 import { createEditorServices } from './module.ts';
 import { showProgress } from './progress.ts';
 import { askToRefresh } from './refresh.ts';
+import { answerOwnRequests } from './requests/answer.ts';
 import { selectionRangesAt } from './selection-ranges.ts';
 
 /** Serves one client over this connection until it says `exit`. */
@@ -46,6 +48,7 @@ export function startServer(connection: Connection, files: FileSystemProvider): 
   addGoToTypeDefinitionHandler(connection, shared);
   addCallHierarchyHandler(connection, shared);
   addFileOperationHandler(connection, shared);
+  addExecuteCommandHandler(connection, shared);
   addDocumentHighlightHandler(connection, shared);
   addFoldingRangeHandler(connection, shared);
   addFormattingHandler(connection, shared);
@@ -59,6 +62,7 @@ export function startServer(connection: Connection, files: FileSystemProvider): 
   addWorkspaceSymbolHandler(connection, shared);
   addConfigurationChangeHandler(connection, shared);
   answerPulls(connection, shared);
+  answerOwnRequests(connection, shared);
   answerSelectionRanges(connection, shared);
   followFolders(connection, shared);
   askToRefresh(connection, shared);

@@ -1,5 +1,6 @@
 import type { LangiumServices, LangiumSharedServices } from 'langium/lsp';
 import type { FettleAddedServices, FettleAddedSharedServices } from '../../model/references/module.ts';
+import type { ClientCommands } from '../client-commands.ts';
 import type { DiagnosticsPublisher } from '../diagnostics/publisher.ts';
 import type { FindingsValidator } from '../diagnostics/validator.ts';
 import type { OpenTexts } from './open-texts.ts';
@@ -7,7 +8,7 @@ import type { WorkspaceStartup } from './workspace-startup.ts';
 
 /** What the editor adds to the services that all languages of a server share. */
 export interface EditorAddedSharedServices {
-  readonly lsp: { readonly DiagnosticsPublisher: DiagnosticsPublisher };
+  readonly lsp: { readonly DiagnosticsPublisher: DiagnosticsPublisher; readonly ClientCommands: ClientCommands };
   readonly workspace: { readonly TextDocuments: OpenTexts; readonly WorkspaceManager: WorkspaceStartup };
 }
 

@@ -2,6 +2,7 @@ import { type AstNode, AstUtils, CstUtils, GrammarUtils, type LangiumDocument, t
 import type { HoverProvider } from 'langium/lsp';
 import type { HoverParams } from 'vscode-languageserver-protocol';
 import { type Hover, MarkupKind } from 'vscode-languageserver-types';
+import type { Assessment } from '../../analysis/assessment.ts';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import {
   type File,
@@ -42,10 +43,12 @@ import { describeFinding } from '../../vocabulary/findings.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import { RAIL_RESULTS } from '../../vocabulary/results.ts';
 import { WORDS } from '../../vocabulary/words.ts';
+import { type ClientCommands, SHOW_EXPLANATION } from '../client-commands.ts';
 import type { FindingsValidator } from '../diagnostics/validator.ts';
 import type { EditorServices } from '../engine/services.ts';
 import { buildsUsing } from '../usage.ts';
 import { buildText, optionText } from './build.ts';
+import { derivationText } from './derivation.ts';
 import { code, paragraphs, plain } from './markdown.ts';
 import { numberText } from './number.ts';
 import { partText, propertyText, railText } from './part.ts';
@@ -57,11 +60,13 @@ export class FettleHover implements HoverProvider {
   private readonly index: FettleIndex;
   private readonly lookup: Lookup;
   private readonly validator: FindingsValidator;
+  private readonly client: ClientCommands;
 
   constructor(services: EditorServices) {
     this.index = services.shared.workspace.IndexManager;
     this.lookup = services.references.Lookup;
     this.validator = services.validation.DocumentValidator;
+    this.client = services.shared.lsp.ClientCommands;
   }
 
   getHoverContent(document: LangiumDocument, params: HoverParams): Hover | undefined {
@@ -165,7 +170,15 @@ export class FettleHover implements HoverProvider {
     // `rail.Board18.video.voltage` may be known under the shorter name, `rail.video.voltage`.
     const shorter = names.length > 3 ? ['rail', ...names.slice(2)].join('.') : written;
     const isKnown = assessments.some(({ results, missing }) => results.has(written) || missing.has(written));
-    return resultText(isKnown ? written : shorter, assessments);
+    const name = isKnown ? written : shorter;
+    return resultText(name, assessments, assessments[0] && this.howItCameAbout(document, name, assessments[0]));
+  }
+
+  /** In the hover itself, or behind a link where the client can show it elsewhere. */
+  private howItCameAbout(document: LangiumDocument, result: string, assessment: Assessment): string | undefined {
+    const { build, option } = assessment;
+    const asked = { uri: document.uri.toString(), build: build.name, pack: option.name, result };
+    return this.client.link(SHOW_EXPLANATION, 'How this came about', asked) ?? derivationText(result, assessment);
   }
 
   private targetText(document: LangiumDocument<File>, target: Target | AstNode): string | undefined {

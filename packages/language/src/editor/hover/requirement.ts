@@ -5,6 +5,7 @@ import type { CheckedBuild } from '../../checks/run.ts';
 import type { Require } from '../../grammar/generated/ast.ts';
 import type { Requirement } from '../../model/build.ts';
 import { placeOf } from '../../model/source.ts';
+import type { RequirementVerdict } from '../requests/protocol.ts';
 import { code, paragraphs, plain, table } from './markdown.ts';
 
 export function requirementText(node: Require, checked: CheckedBuild | undefined): string | undefined {
@@ -30,17 +31,19 @@ export function requirementAt(node: Require, { build }: CheckedBuild): Requireme
 
 function rowOf(requirement: Requirement, assessment: Assessment): string[] {
   const verdict = judge(requirement, assessment);
-  const words = verdict.comparisons.map((comparison) => comparison.words);
-  const missing = verdict.missing.map(({ name, reason }) => `${name}: ${reason}`);
-  const problems = verdict.problems.map(({ message }) => message);
+  return [code(assessment.option.name), verdictText(verdict), wordsOfVerdict(verdict).map(plain).join('; ')];
+}
+
+/** Both sides in numbers, or why there are none. */
+export function wordsOfVerdict({ comparisons, missing, problems }: Verdict): string[] {
   return [
-    code(assessment.option.name),
-    verdictText(verdict),
-    [...words, ...missing, ...problems].map(plain).join('; '),
+    ...comparisons.map(({ words }) => words),
+    ...missing.map(({ name, reason }) => `${name}: ${reason}`),
+    ...problems.map(({ message }) => message),
   ];
 }
 
-export function verdictText({ outcome, leaning }: Verdict): string {
+export function verdictText({ outcome, leaning }: Verdict): RequirementVerdict {
   switch (outcome) {
     case 'holds':
       return 'holds';

@@ -21,8 +21,8 @@ export function printed(estimate: Estimate, unit: string): string {
   return formatPlusMinus(estimate.value, expanded(estimate), unit);
 }
 
-/** What a result is, its value on each pack, and how it came about. */
-export function resultText(name: string, assessments: readonly Assessment[]): string | undefined {
+/** What a result is, its value on each pack, and how it came about; `detail` comes last. */
+export function resultText(name: string, assessments: readonly Assessment[], detail?: string): string | undefined {
   const schema = resultOf(name);
   if (schema === undefined) {
     return undefined;
@@ -33,7 +33,9 @@ export function resultText(name: string, assessments: readonly Assessment[]): st
     plain(schema.says),
     rows.length === 0 ? undefined : table(['on', 'value'], rows),
     ...reasonsOf(name, assessments),
-    assessments[0] && derivation(name, assessments[0], assessments.length > 1),
+    assessments[0] && causesOf(name, assessments[0], assessments.length > 1),
+    detail && '---',
+    detail,
   );
 }
 
@@ -43,7 +45,7 @@ function reasonsOf(name: string, assessments: readonly Assessment[]): string[] {
 }
 
 /** The numbers put in: the parts of a mass, or the inputs that the ± comes from. */
-function derivation(name: string, assessment: Assessment, severalPacks: boolean): string | undefined {
+function causesOf(name: string, assessment: Assessment, severalPacks: boolean): string | undefined {
   const on = severalPacks ? ` on ${code(assessment.option.name)}` : '';
   const ledger = name === 'all_up_weight' ? ledgerOf(assessment) : undefined;
   const result = assessment.results.get(name);

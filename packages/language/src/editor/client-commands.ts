@@ -1,0 +1,35 @@
+/** Commands that the client itself offers: it names them in `initializationOptions.commands`. Links and lenses call no others. */
+import type { Command } from 'vscode-languageserver-types';
+import type { EngineServices } from './engine/services.ts';
+import { plain } from './hover/markdown.ts';
+
+/** Shows what `fettle.explain` answers. */
+export const SHOW_EXPLANATION = 'fettle.showExplanation';
+/** Shows who uses the part at a position. */
+export const SHOW_USES = 'fettle.showUses';
+/** Opens the sheet of a build. */
+export const OPEN_SHEET = 'fettle.openSheet';
+
+export class ClientCommands {
+  private known: ReadonlySet<unknown> = new Set();
+
+  constructor(services: EngineServices) {
+    services.lsp.LanguageServer.onInitialize(({ initializationOptions }) => {
+      const commands = (initializationOptions as { commands?: unknown } | undefined)?.commands;
+      this.known = new Set(Array.isArray(commands) ? commands : []);
+    });
+  }
+
+  command(name: string, title: string, argument: object): Command | undefined {
+    return this.known.has(name) ? { title, command: name, arguments: [argument] } : undefined;
+  }
+
+  /** In Markdown. */
+  link(name: string, title: string, argument: object): string | undefined {
+    // Brackets would end the link.
+    const query = encodeURIComponent(JSON.stringify([argument])).replace(/[()]/g, (sign) =>
+      sign === '(' ? '%28' : '%29',
+    );
+    return this.known.has(name) ? `[${plain(title)}](command:${name}?${query})` : undefined;
+  }
+}

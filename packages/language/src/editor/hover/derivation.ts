@@ -1,0 +1,58 @@
+/** How a result came about: formula, the numbers put in and where they come from, source. Markdown. */
+import type { Assessment } from '../../analysis/assessment.ts';
+import { type Derivation, type DerivationTerm, derivationOf } from '../../analysis/derivation.ts';
+import { formatPlusMinus } from '../../units/print.ts';
+import { resultOf } from '../../vocabulary/results.ts';
+import { code, paragraphs, plain, table } from './markdown.ts';
+import { printedResult } from './results.ts';
+
+/** A section of a hover: formula, numbers, source. */
+export function derivationText(name: string, assessment: Assessment): string | undefined {
+  const derivation = derivationOf(name, assessment);
+  return derivation && sectionOf(derivation);
+}
+
+/** The result, and below it every other result that it rests on, each once. */
+export function wholeDerivation(name: string, assessment: Assessment): string | undefined {
+  const first = derivationOf(name, assessment);
+  if (first === undefined) {
+    return undefined;
+  }
+  const derivations = new Map<string, Derivation>([[name, first]]);
+  for (const { terms } of derivations.values()) {
+    for (const { result } of terms) {
+      const next = result === undefined || derivations.has(result) ? undefined : derivationOf(result, assessment);
+      if (next !== undefined) {
+        derivations.set(next.name, next);
+      }
+    }
+  }
+  const { build, option } = assessment;
+  const head = `${plain(build.name)} on ${plain(option.name)}`;
+  const [own, ...others] = [...derivations.values()].map(
+    (derivation, index) =>
+      `${index === 0 ? '#' : '##'} ${headingOf(derivation.name, assessment)}\n\n${sectionOf(derivation)}`,
+  );
+  const rest = others.length === 0 ? undefined : paragraphs('It rests on:', ...others);
+  return `${paragraphs(head, own, rest)}\n`;
+}
+
+function headingOf(name: string, assessment: Assessment): string {
+  return `${plain(resultOf(name)?.label ?? name)}: ${printedResult(assessment, name)}`;
+}
+
+function sectionOf({ formula, says, terms, source, neglects }: Derivation): string {
+  return paragraphs(
+    code(formula),
+    plain(says),
+    terms.length === 0 ? undefined : table(['', 'value', 'what', 'from'], terms.map(rowOf)),
+    `Source: ${plain(source)}.`,
+    neglects === undefined ? undefined : `Leaves out: ${plain(neglects)}.`,
+  );
+}
+
+function rowOf({ symbol, label, value, unit, plusMinus, origin, because, result }: DerivationTerm): string[] {
+  const from = result !== undefined ? 'computed' : origin === 'default' ? 'usual value' : (origin ?? '');
+  const why = because === undefined ? '' : ` (${plain(because)})`;
+  return [code(symbol), plain(formatPlusMinus(value, plusMinus ?? 0, unit)), plain(label), from + why];
+}

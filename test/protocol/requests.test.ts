@@ -1,0 +1,149 @@
+/** Requests of our own, and the command that explains a result; `reference/protocol.md` describes them. */
+import { expect, test } from 'vitest';
+import { CodeLensRequest, ExecuteCommandRequest, HoverRequest } from 'vscode-languageserver-protocol/node';
+import {
+  type BuildRequirements,
+  buildsRequest,
+  requirementsRequest,
+} from '../../packages/language/src/editor/requests/protocol.ts';
+import { sessions } from './one-session.ts';
+import type { Session } from './session.ts';
+import { PARTS, RAFTER, WORKSHOP } from './workshop.ts';
+
+const start = sessions();
+const BUILD = 'builds/rafter.fettle';
+
+test('every build of the workspace is listed with its packs', async () => {
+  const twin = 'use "../parts"\n\nbuild Twin like Rafter {\n  pack: Slim480_2S as Light\n}\n';
+  const session = await start({ files: { ...WORKSHOP, 'builds/twin.fettle': twin } });
+  const { builds } = await session.connection.sendRequest(buildsRequest, {});
+  expect(builds).toEqual([
+    {
+      uri: session.uri(BUILD),
+      name: 'Rafter',
+      title: 'Rafter, roof-void survey',
+      range: { start: { line: 2, character: 6 }, end: { line: 2, character: 12 } },
+      packs: ['Slim480_2S', 'Slim480_3S'],
+    },
+    expect.objectContaining({ name: 'Twin', uri: session.uri('builds/twin.fettle') }),
+  ]);
+  expect(builds[1]?.packs).toContain('Light');
+});
+
+async function requirements(session: Session): Promise<BuildRequirements[]> {
+  return (await session.connection.sendRequest(requirementsRequest, { uri: session.uri(BUILD) })).builds;
+}
+
+test('requirements come with their line, and on each pack a verdict with both sides in numbers', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, RAFTER.replace('hover_time >= 1 min', 'thrust_to_weight >= 30'));
+  const [rafter] = await requirements(session);
+  expect(rafter).toMatchObject({ build: 'Rafter', title: 'Rafter, roof-void survey' });
+  const [thrust, voltage] = rafter?.requirements ?? [];
+  expect(thrust).toMatchObject({
+    text: 'thrust_to_weight >= 30',
+    because: 'one roof bay and back',
+    uri: session.uri(BUILD),
+  });
+  expect(thrust && session.textAt(BUILD, thrust.range)).toMatch(/^require thrust_to_weight >= 30/);
+  expect(thrust?.packs.map(({ pack, verdict }) => [pack, verdict])).toEqual([
+    ['Slim480_2S', 'fails'],
+    ['Slim480_3S', 'fails'],
+  ]);
+  expect(thrust?.packs[0]?.message).toMatch(/^thrust_to_weight [\d.]+ ± [\d.]+, asked ≥ 30$/);
+  expect(voltage?.packs.map(({ verdict }) => verdict)).toEqual(['holds', 'holds']);
+
+  // The answer is that of the text as it is now, without waiting for anything.
+  await session.changeWithoutWaiting(BUILD, RAFTER);
+  const [now] = await requirements(session);
+  expect(now?.requirements[0]?.packs.map(({ verdict }) => verdict)).toEqual(['holds', 'holds']);
+});
+
+test('a requirement of a rules file is told with its place there', async () => {
+  const rules = 'rules Club {\n  require hover_time >= 1 min\n}\n';
+  const session = await start({ files: { ...WORKSHOP, 'parts/rules.fettle': rules } });
+  await session.open(BUILD, RAFTER.replace('  item: Strap', '  rules: Club\n  item: Strap'));
+  const [rafter] = await requirements(session);
+  const uris = rafter?.requirements.map(({ uri }) => uri);
+  expect(uris).toContain(session.uri('parts/rules.fettle'));
+});
+
+test('a request about no Fettle file is refused', async () => {
+  const session = await start({ files: WORKSHOP });
+  const asked = session.connection.sendRequest(requirementsRequest, { uri: session.uri('none.fettle') });
+  await expect(asked).rejects.toThrow('no such Fettle file');
+});
+
+async function explain(session: Session, argument: object): Promise<string> {
+  return session.connection.sendRequest(ExecuteCommandRequest.type, {
+    command: 'fettle.explain',
+    arguments: [argument],
+  });
+}
+
+test('a result is explained by formula, numbers and source, down to the results it rests on', async () => {
+  const session = await start({ files: WORKSHOP });
+  expect(session.initializeResult.capabilities.executeCommandProvider?.commands).toEqual(['fettle.explain']);
+  await session.open(BUILD, RAFTER);
+  const asked = { uri: session.uri(BUILD), build: 'Rafter', pack: 'Slim480_3S', result: 'thrust_to_weight' };
+  const text = await explain(session, asked);
+  expect(text).toMatch(/^Rafter on Slim480_3S\n\n# thrust-to-weight: [\d.]+ ± [\d.]+\n/);
+  expect(text).toMatch(/^## all-up weight: [\d.]+ ± [\d.]+ g$/m);
+  expect(text).toMatch(/\| 3\.40 ± [\d.]+ g \| mass of M1104_10500 \||\| 13\.6\d* ± [\d.]+ g \|/);
+  expect(text.match(/^Source: /gm)?.length).toBeGreaterThan(1);
+});
+
+test.each([
+  [{ result: 'flight_of_fancy' }, 'no such result: flight_of_fancy'],
+  [{ pack: 'Slim999' }, 'Rafter has no pack Slim999'],
+  [{ build: 'Attic' }, 'no build Attic'],
+  [{ result: 7 }, 'fettle.explain takes'],
+])('what cannot be explained is refused in words: %j', async (wrong, problem) => {
+  const session = await start({ files: WORKSHOP });
+  const asked = { uri: session.uri(BUILD), build: 'Rafter', result: 'hover_time', ...wrong };
+  await expect(explain(session, asked)).rejects.toThrow(problem);
+});
+
+async function hoverOn(session: Session, piece: string): Promise<string> {
+  const answer = await session.connection.sendRequest(
+    HoverRequest.type,
+    session.at(BUILD, session.inside(BUILD, piece)),
+  );
+  return JSON.stringify(answer?.contents);
+}
+
+test('a hover ends with the derivation, or with a link to it where the client can show it', async () => {
+  const plain = await start({ files: WORKSHOP });
+  await plain.open(BUILD, RAFTER);
+  const told = await hoverOn(plain, 'hover_time');
+  expect(told).toContain('Source: ');
+  expect(told).not.toContain('command:');
+
+  const commands = ['fettle.showExplanation', 'fettle.showUses', 'fettle.openSheet'];
+  const rich = await start({ files: WORKSHOP, initializationOptions: { commands } });
+  await rich.open(BUILD, RAFTER);
+  const linked = await hoverOn(rich, 'hover_time');
+  expect(linked).not.toContain('Source: ');
+  const [, query = ''] = /\(command:fettle\.showExplanation\?([^)]*)\)/.exec(linked) ?? [];
+  const [asked] = JSON.parse(decodeURIComponent(query)) as [object];
+  expect(await explain(rich, asked)).toContain('# hover time');
+});
+
+test('lenses call only the commands that the client has named', async () => {
+  const commands = ['fettle.showUses', 'fettle.openSheet'];
+  const session = await start({ files: WORKSHOP, initializationOptions: { commands } });
+  await session.open(BUILD, RAFTER);
+  await session.open('parts/motors.fettle', PARTS);
+  const lensesOf = (path: string) =>
+    session.connection.sendRequest(CodeLensRequest.type, { textDocument: { uri: session.uri(path) } });
+  const [ofBuild] = (await lensesOf(BUILD)) ?? [];
+  const argument = { uri: session.uri(BUILD), build: 'Rafter' };
+  expect(ofBuild?.command).toEqual({ title: 'open build sheet', command: 'fettle.openSheet', arguments: [argument] });
+  const ofMotor = (await lensesOf('parts/motors.fettle'))?.find(({ command }) => command?.title === 'used by 1 build');
+  expect(ofMotor?.command?.command).toBe('fettle.showUses');
+
+  const plain = await start({ files: WORKSHOP });
+  await plain.open(BUILD, RAFTER);
+  const textDocument = { uri: plain.uri(BUILD) };
+  expect(await plain.connection.sendRequest(CodeLensRequest.type, { textDocument })).toEqual([]);
+});

@@ -1,5 +1,5 @@
 /** Writes the reference pages from the tables they document: findings, kinds and properties, results. */
-import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { EmptyFileSystem, URI } from 'langium';
 import { assess } from './src/analysis/assess.ts';
@@ -17,7 +17,10 @@ import { RESULTS, resultOf } from './src/vocabulary/results.ts';
 import type { BlockKind, Property } from './src/vocabulary/schema.ts';
 
 const out = join(import.meta.dirname, 'reference');
-rmSync(out, { recursive: true, force: true });
+/** Pages that people write. */
+const HAND_WRITTEN: readonly string[] = ['editor.md', 'editors.md', 'protocol.md'];
+mkdirSync(out, { recursive: true });
+for (const entry of readdirSync(out)) if (!HAND_WRITTEN.includes(entry)) rmSync(join(out, entry), { recursive: true });
 mkdirSync(join(out, 'findings'), { recursive: true });
 mkdirSync(join(out, 'kinds'), { recursive: true });
 
@@ -159,11 +162,11 @@ write(
   'README.md',
   [
     '# Reference',
-    'Written from the tables in the code by `npm run generate`; do not edit.',
+    'Written from the tables in the code by `npm run generate`; do not edit, but for the last three pages.',
     `## Findings\n\n${Object.entries(PAGES)
       .map(([id, { title }]) => `- [${id}](findings/${id}.md): ${title}`)
       .join('\n')}`,
     `## Kinds\n\n${BLOCK_KINDS.map((kind) => `- [${kind}](kinds/${kind}.md): ${schemaOf(kind).says}`).join('\n')}`,
-    '## More\n\n- [Results](results.md)\n- [Validation](VALIDATION.md)\n- [Limits of the model](limits.md)\n- [The example craft](example-craft.md)',
+    '## More\n\n- [Results](results.md)\n- [Validation](VALIDATION.md)\n- [Limits of the model](limits.md)\n- [The example craft](example-craft.md)\n- [What the editor gives you](editor.md)\n- [Other editors](editors.md)\n- [Beyond the protocol](protocol.md)',
   ].join('\n\n'),
 );

@@ -1,0 +1,220 @@
+/**
+ * `npm run bench`: how fast it is, as medians and as ratios measured side by side in one run. Not part of the tests: figures hang on
+ * the machine and on what else it does; only the ratios travel.
+ */
+import { spawnSync } from 'node:child_process';
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpus, loadavg, tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { assess, prepare } from '../../packages/language/src/analysis/assess.ts';
+import { parse } from '../../packages/language/src/grammar/parse.ts';
+import type { Build } from '../../packages/language/src/model/build.ts';
+import { Rafter, Slim480_2S } from '../analysis/rafter.ts';
+import { startSpice } from '../physics/spice.ts';
+import { Client } from './client.ts';
+import { writeWorkspace } from './workspace.ts';
+import { YAML_BUILD, YAML_SCHEMA } from './yaml-build.ts';
+
+const root = join(import.meta.dirname, '../..');
+const server = [process.execPath, join(root, 'packages/language/dist/server.js'), '--stdio'];
+const command = join(root, 'packages/language/bin/fettle.js');
+const work = mkdtempSync(join(tmpdir(), 'fettle-bench-'));
+
+const median = (values: readonly number[]): number =>
+  values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)] ?? Number.NaN;
+
+async function timed(rounds: number, run: (round: number) => Promise<unknown> | unknown, warmUp = 2): Promise<number> {
+  const times: number[] = [];
+  for (let round = 0; round < rounds + warmUp; round++) {
+    const start = performance.now();
+    await run(round);
+    if (round >= warmUp) times.push(performance.now() - start);
+  }
+  return median(times);
+}
+
+const rows: [string, string, string][] = [];
+const milliseconds = (value: number): string =>
+  value < 1 ? `${(value * 1000).toFixed(0)} µs` : `${value.toFixed(value < 10 ? 1 : 0)} ms`;
+const row = (what: string, figure: string, beside = ''): void => {
+  rows.push([what, figure, beside]);
+  console.log(`${what.padEnd(62)} ${figure.padStart(10)}  ${beside}`);
+};
+
+console.log(
+  `${cpus()[0]?.model ?? 'unknown processor'}, ${cpus().length} cores, load ${loadavg()[0]?.toFixed(1)}, Node ${process.version}\n`,
+);
+
+// ---- one assessment beside one operating point of a circuit simulator ----
+
+const anew = (build: Build): Build => ({ ...build });
+const many = 200;
+const perCall = async (call: () => void): Promise<number> =>
+  (await timed(15, () => {
+    for (let i = 0; i < many; i++) call();
+  })) / many;
+const without = await perCall(() => prepare(Rafter, Slim480_2S));
+const withUncertainty = await perCall(() => assess(anew(Rafter), Slim480_2S));
+const { craft } = prepare(Rafter, Slim480_2S).evaluation.craft ?? {};
+if (!craft) throw new Error('the bench craft has no operating point');
+const spicePoint = await startSpice();
+const spice = await timed(10, () => spicePoint({ craft, stateOfCharge: 1, thrust: undefined }));
+row(
+  'one build on one pack, every point, without ±',
+  milliseconds(without),
+  `SPICE, one point: ${milliseconds(spice)}, ${(spice / without).toFixed(0)} times as long`,
+);
+row(
+  'the same with ± and all sensitivities',
+  milliseconds(withUncertainty),
+  `${(spice / withUncertainty).toFixed(1)} times as long`,
+);
+
+// ---- the server on a large workspace ----
+
+const large = join(work, 'large');
+const { builds, partFiles } = writeWorkspace(large, 2000);
+const uriOf = (path: string): string => pathToFileURL(join(large, path)).toString();
+const textOf = (path: string): string => readFileSync(join(large, path), 'utf8');
+console.log(`\n${builds} builds, ${partFiles} part files`);
+
+const start = performance.now();
+const client = await Client.start(server, large);
+const buildPath = 'builds/b75.fettle';
+const partPath = 'parts/p1/motors.fettle';
+const opened = client.published([uriOf(buildPath)]);
+// Only files with something to say are published, and each of these has its note on estimates.
+const everything = client.published(Array.from({ length: builds }, (_, i) => uriOf(`builds/b${i}.fettle`)));
+await client.open(uriOf(buildPath), 'fettle', textOf(buildPath));
+await opened;
+row('a file opened at cold start shows its findings', milliseconds(performance.now() - start));
+await everything;
+row('everything checked after start', milliseconds(performance.now() - start));
+row('resident memory then', `${client.memory()?.toFixed(0) ?? '?'} MB`);
+
+let version = 1;
+const buildText = textOf(buildPath);
+const edited = (round: number): string => buildText.replace('2.4 g', `2.${round % 10} g`);
+const editBuild = await timed(
+  25,
+  async (round) => {
+    version++;
+    const current = version;
+    const told = client.published([uriOf(buildPath)], (params) => params.version === current);
+    await client.change(uriOf(buildPath), current, edited(round));
+    await told;
+  },
+  5,
+);
+const parseFloor = await timed(25, (round) => parse(edited(round)), 5);
+row(
+  'an edit in a build, to its findings',
+  milliseconds(editBuild),
+  `parsing alone: ${milliseconds(parseFloor)}; ${(editBuild / parseFloor).toFixed(1)} times that`,
+);
+
+const hover = await timed(25, () =>
+  client.connection.sendRequest('textDocument/hover', {
+    textDocument: { uri: uriOf(buildPath) },
+    position: { line: 3, character: 8 },
+  }),
+);
+row('a hover on a build', milliseconds(hover));
+const completion = await timed(25, () =>
+  client.connection.sendRequest('textDocument/completion', {
+    textDocument: { uri: uriOf(buildPath) },
+    position: { line: 13, character: 8 },
+  }),
+);
+row('a completion', milliseconds(completion));
+
+const partText = textOf(partPath);
+await client.open(uriOf(partPath), 'fettle', partText);
+const users = Array.from({ length: 50 }, (_, i) => uriOf(`builds/b${50 + i}.fettle`));
+let partVersion = 1;
+const editPart = await timed(
+  12,
+  async (round) => {
+    partVersion++;
+    // The winding's rating comes and goes with a finding in each build: without a change nothing is published.
+  const told = client.published(users);
+    await client.change(uriOf(partPath), partVersion, partText.replace('rated: 2S', round % 2 === 0 ? 'rated: 1S' : 'rated: 2S'));
+    await told;
+  },
+  3,
+);
+row('an edit in a part: all 50 builds that use it, with ±', milliseconds(editPart));
+client.stop();
+
+// ---- a YAML server that validates the same build by a JSON schema ----
+
+const yaml = join(root, '.cache/yaml');
+if (!existsSync(join(yaml, 'node_modules'))) {
+  mkdirSync(yaml, { recursive: true });
+  cpSync(join(import.meta.dirname, 'yaml'), yaml, { recursive: true });
+  spawnSync('npm', ['ci', '--no-audit', '--no-fund', '--loglevel=error'], { cwd: yaml, stdio: 'inherit' });
+}
+const yamlFolder = join(work, 'yaml');
+mkdirSync(yamlFolder);
+writeFileSync(join(yamlFolder, 'schema.json'), JSON.stringify(YAML_SCHEMA));
+const yamlUri = pathToFileURL(join(yamlFolder, 'build.yaml')).toString();
+const yamlClient = await Client.start(
+  [process.execPath, join(yaml, 'node_modules/yaml-language-server/bin/yaml-language-server'), '--stdio'],
+  yamlFolder,
+  {
+    yaml: {
+      validate: true,
+      schemas: { [pathToFileURL(join(yamlFolder, 'schema.json')).toString()]: '*.yaml' },
+      schemaStore: { enable: false },
+    },
+  },
+);
+const first = yamlClient.published([yamlUri], ({ diagnostics }) => diagnostics.length > 0);
+await yamlClient.open(yamlUri, 'yaml', YAML_BUILD.replace('duty: 66', 'duty: 166'));
+await first;
+let yamlVersion = 1;
+const editYaml = await timed(
+  12,
+  async (round) => {
+    yamlVersion++;
+    const wrong = round % 2 === 1;
+    // The schema's finding comes and goes: its publication is the answer to this edit and to no other.
+    const told = yamlClient.published([yamlUri], ({ diagnostics }) => diagnostics.length > 0 === wrong);
+    await yamlClient.change(yamlUri, yamlVersion, wrong ? YAML_BUILD.replace('duty: 66', 'duty: 166') : YAML_BUILD);
+    await told;
+  },
+  2,
+);
+yamlClient.stop();
+row(
+  'an edit in the same build as YAML, to its schema findings',
+  milliseconds(editYaml),
+  `${(editYaml / editBuild).toFixed(1)} times ours`,
+);
+
+// ---- start-up and the command ----
+
+const exampleFolder = join(work, 'examples');
+cpSync(join(root, 'examples'), exampleFolder, { recursive: true });
+const startUp = await timed(
+  5,
+  async () => {
+    const small = await Client.start(server, exampleFolder);
+    const path = join(exampleFolder, 'builds/rafter.fettle');
+    const told = small.published([pathToFileURL(path).toString()]);
+    await small.open(pathToFileURL(path).toString(), 'fettle', readFileSync(path, 'utf8'));
+    await told;
+    small.stop();
+  },
+  1,
+);
+row('server start to first findings on the examples', milliseconds(startUp));
+const run = (args: readonly string[]) => () => spawnSync(process.execPath, [command, ...args], { stdio: 'ignore' });
+const bare = await timed(7, () => spawnSync(process.execPath, ['-e', '0'], { stdio: 'ignore' }));
+const versionTime = await timed(7, run(['--version']));
+row('fettle --version', milliseconds(versionTime), `bare Node: ${milliseconds(bare)}`);
+row('fettle check on the examples', milliseconds(await timed(5, run(['check', exampleFolder]))));
+row(`fettle check on ${builds} builds`, milliseconds(await timed(1, run(['check', large]), 0)));
+
+rmSync(work, { recursive: true, force: true });

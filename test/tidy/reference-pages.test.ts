@@ -1,0 +1,59 @@
+/** Pages that people write say what the code does: each feature has its test, each request and its types are those of the source. */
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+
+const root = join(import.meta.dirname, '../..');
+const editor = join(root, 'packages/language/src/editor');
+const page = (name: string) => readFileSync(join(root, 'packages/language/reference', name), 'utf8');
+const sources = readdirSync(editor, { recursive: true, encoding: 'utf8' })
+  .filter((file) => file.endsWith('.ts'))
+  .map((file) => readFileSync(join(editor, file), 'utf8'));
+
+describe('what the editor gives you', () => {
+  const rows = [
+    ...page('editor.md').matchAll(/^\| (?<feature>[^|]+) \| [^|]+ \| `(?<file>[^`]+)`: (?<test>[^|]+) \|$/gm),
+  ];
+
+  it('has a row a feature', () => {
+    const lines = page('editor.md')
+      .split('\n')
+      .filter((line) => /^\| (?!---)/.test(line));
+    expect(rows.length).toBeGreaterThan(20);
+    // One of the lines is the head of the table.
+    expect(rows).toHaveLength(lines.length - 1);
+  });
+
+  it.each(rows.map(({ groups }) => [groups?.feature, groups?.file, groups?.test] as const))(
+    '%s has its test',
+    (_feature, file = '', name = '') => {
+      const path = join(root, 'test', file);
+      expect(existsSync(path)).toBe(true);
+      const text = readFileSync(path, 'utf8');
+      expect(text.includes(`'${name}'`) || text.includes(`"${name}"`) || text.includes(`\`${name}\``)).toBe(true);
+    },
+  );
+});
+
+describe('beyond the protocol', () => {
+  const told = page('protocol.md');
+
+  it('has every type as the source has it', () => {
+    const types = ['requests/protocol.ts', 'requests/explain.ts'].flatMap((file) => {
+      const text = readFileSync(join(editor, file), 'utf8');
+      return [...text.matchAll(/^export (?:interface .*?^}|type [^;]+;)$/gms)].map(([declaration]) => declaration);
+    });
+    expect(types.length).toBeGreaterThan(5);
+    expect(types.filter((declaration) => !told.includes(declaration))).toEqual([]);
+    const shown = [...told.matchAll(/^export \w+ (\w+)/gm)].map(([, name]) => name);
+    expect(shown).toHaveLength(types.length);
+  });
+
+  it('names every request and command of ours, and no other', () => {
+    const inSource = new Set(
+      sources.flatMap((text) => [...text.matchAll(/'(fettle[/.][a-zA-Z]+)'/g)].map(([, name]) => name)),
+    );
+    const inPage = new Set([...told.matchAll(/`(fettle[/.][a-zA-Z]+)`/g)].map(([, name]) => name));
+    expect([...inPage].sort()).toEqual([...inSource].sort());
+  });
+});

@@ -34,6 +34,15 @@ describe('lines', () => {
     });
   });
 
+  test('behind a name the brace brings the lines that are needed, the cursor in the first figure', async () => {
+    const brace = (await offered('motor M1104 |')).find(({ label }) => label === '{');
+    const text = brace?.textEdit?.newText ?? '';
+    expect(text).toMatch(/^\{\n {2}kv: \$\{1\} rpm\/V\n/);
+    expect(text).toContain('mass: ${');
+    expect(text).toMatch(/\n\}\$0$/);
+    expect(await labels('motor M1104_7800 like M1104_10500 |')).toEqual([]);
+  });
+
   test('properties of the block, the missing and needed first, each with its sentence', async () => {
     const items = await offered('motor M {\n  mass: 3 g\n  |\n}\n');
     expect(items[0]?.label).toBe('kv');

@@ -81,6 +81,24 @@ test('a part shows its comment, title, figures and users, also where it is named
   expect(text).toContain('Used in Rafter.');
 });
 
+test('a part shows how near it comes to its limits in the worst build', async () => {
+  const session = theSession();
+  await session.open(BUILD, RAFTER);
+  await session.open(
+    'builds/towing.fettle',
+    'use "../parts"\n\nbuild Towing like Rafter {\n  pack: Slim480_3S as Full\n}\n',
+  );
+  const text = await hover(session, BUILD, 'M1104_10500');
+  // The three-cell pack at full duty drives more current than anything in Rafter.
+  const [, flows, allowed, percent] =
+    /Nearest to a limit in Towing on `Full`: ([\d.]+) ± [\d.]+ A of ([\d.]+) A \(`motor\.burst`\), (\d+) %\./.exec(
+      text,
+    ) ?? [];
+  expect(Number(allowed)).toBe(12);
+  expect(Math.abs(Number(percent) - (100 * Number(flows)) / Number(allowed))).toBeLessThan(3);
+  expect(await hover(session, BUILD, 'Strap')).not.toContain('limit');
+});
+
 test('a rail shows its figures', async () => {
   const session = theSession();
   await session.open(BUILD, RAFTER);

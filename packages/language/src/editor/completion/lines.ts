@@ -21,13 +21,17 @@ function kindOffer(kind: BlockKind): Offer {
 }
 
 /** A part or build with the lines that a first result needs. */
-export function snippetOf(kind: BlockKind): string {
-  let stop = 1;
+function snippetOf(kind: BlockKind): string {
+  return `${kind} \${1:Name} ${blockSnippet(kind, 2)}`;
+}
+
+/** The block alone; the cursor goes to the first missing figure, the first stop has this number. */
+export function blockSnippet(kind: BlockKind, firstStop = 1): string {
+  let stop = firstStop - 1;
   const lines = Object.values(schemaOf(kind).properties)
     .filter((property) => isNeeded(property) || property.name === 'mass')
     .map((property) => `  ${property.name}: ${placeholderOf(property, () => ++stop)}`);
-  const body = lines.length === 0 ? '  $0' : lines.join('\n');
-  return `${kind} \${1:Name} {\n${body}\n}${lines.length === 0 ? '' : '$0'}`;
+  return lines.length === 0 ? '{\n  $0\n}' : `{\n${lines.join('\n')}\n}$0`;
 }
 
 function isNeeded(property: Property): boolean {

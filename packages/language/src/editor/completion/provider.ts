@@ -16,7 +16,7 @@ import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockKind, Kind, Property } from '../../vocabulary/schema.ts';
 import type { EditorServices } from '../engine/services.ts';
 import { type Block, type Cursor, cursorAt, endOf } from './cursor.ts';
-import { lineOffers, topLevelOffers } from './lines.ts';
+import { blockSnippet, lineOffers, topLevelOffers } from './lines.ts';
 import type { Offer } from './offer.ts';
 import { feedOffers, MOST_PARTS, memberOffers, packOptionOffers, partOffers, railOffers } from './parts.ts';
 import { sentenceOffers } from './sentences.ts';
@@ -110,7 +110,14 @@ export class FettleCompletion implements CompletionProvider {
     }
     return [
       { label: 'like', kind: CompletionItemKind.Keyword, detail: 'copies another one', text: 'like ', group: 0 },
-      { label: '{', kind: CompletionItemKind.Operator, snippet: '{\n  $0\n}', text: '{', group: 1 },
+      {
+        label: '{',
+        kind: CompletionItemKind.Operator,
+        detail: 'with the lines that are needed',
+        snippet: blockSnippet(kind),
+        text: '{',
+        group: 1,
+      },
     ];
   }
 

@@ -6,6 +6,7 @@ import { checkDocument } from '../../checks/run.ts';
 import type { File } from '../../grammar/generated/ast.ts';
 import { forget } from '../../model/memory.ts';
 import { readDocument } from '../../model/read.ts';
+import { marginsOf, type PartMargin } from '../margins.ts';
 import { toDiagnostic } from './convert.ts';
 
 /** The squiggles of a file are its findings, exactly those the command prints. Code actions ask for the findings themselves. */
@@ -13,6 +14,7 @@ export class FindingsValidator implements DocumentValidator {
   private readonly documents: LangiumDocuments;
   private readonly openTexts: LangiumServices['shared']['workspace']['TextDocuments'];
   private readonly findings = new WeakMap<LangiumDocument, readonly Finding[]>();
+  private readonly margins = new WeakMap<LangiumDocument, readonly PartMargin[]>();
 
   constructor(services: LangiumServices) {
     this.documents = services.shared.workspace.LangiumDocuments;
@@ -21,7 +23,8 @@ export class FindingsValidator implements DocumentValidator {
 
   async validateDocument(document: LangiumDocument): Promise<Diagnostic[]> {
     try {
-      const { findings, defects } = checkDocument(readDocument(document as LangiumDocument<File>));
+      const { builds, findings, defects } = checkDocument(readDocument(document as LangiumDocument<File>));
+      this.margins.set(document, marginsOf(builds));
       const shown = withoutRepeats(findings).map((finding) => showIn(document, finding));
       this.findings.set(document, shown);
       for (const defect of defects) {
@@ -43,6 +46,11 @@ export class FindingsValidator implements DocumentValidator {
       this.findings.set(document, []);
       return [internalError(document, error)];
     }
+  }
+
+  /** How near the parts of this file's builds came to their limits in its last completed check. */
+  marginsIn(document: LangiumDocument): readonly PartMargin[] {
+    return this.margins.get(document) ?? [];
   }
 
   /** The findings of the last completed check of this file. */

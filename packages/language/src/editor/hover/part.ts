@@ -1,25 +1,39 @@
 /** Parts, rails and properties. Markdown. */
 import type { Part as PartNode } from '../../grammar/generated/ast.ts';
 import type { Figure, Part } from '../../model/build.ts';
-import { formatPlusMinus } from '../../units/print.ts';
+import { formatPlusMinus, formatValue } from '../../units/print.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import type { Property } from '../../vocabulary/schema.ts';
 import { commentAbove } from '../comments.ts';
+import { type PartMargin, shareOf } from '../margins.ts';
 import { documentationOf } from '../property-text.ts';
 import { code, paragraphs, plain, plainLines, table } from './markdown.ts';
 
 const MOST_FIGURES = 8;
 const MOST_BUILDS = 8;
 
-export function partText(node: PartNode, part: Part | undefined, usedIn: readonly string[]): string {
+export function partText(
+  node: PartNode,
+  part: Part | undefined,
+  usedIn: readonly string[],
+  worst: PartMargin | undefined,
+): string {
   const title = node.title === undefined ? '' : ` – ${plain(node.title)}`;
   const comment = commentAbove(node);
   return paragraphs(
     `**${node.kind} ${plain(node.name ?? '')}**${title}`,
     comment === undefined ? undefined : plainLines(comment),
     part && figuresTable(part),
+    worst && marginText(worst),
     usedInText(usedIn),
   );
+}
+
+function marginText(margin: PartMargin): string {
+  const { limit, allowed, value, plusMinus, build, pack } = margin;
+  const flows = formatPlusMinus(value, plusMinus, 'A');
+  const share = `${Math.round(100 * shareOf(margin))} %`;
+  return `Nearest to a limit in ${plain(build)} on ${code(pack)}: ${plain(flows)} of ${plain(formatValue(allowed, 'A'))} (${code(limit)}), ${share}.`;
 }
 
 export function railText(part: Part): string {

@@ -37,7 +37,7 @@ import { readDocument } from '../../model/read.ts';
 import type { FettleIndex } from '../../model/references/index.ts';
 import type { Lookup } from '../../model/references/lookup.ts';
 import { ruleOf } from '../../model/references/role.ts';
-import { partAround } from '../../model/references/syntax.ts';
+import { namePlace, partAround } from '../../model/references/syntax.ts';
 import { partOfTarget } from '../../model/source.ts';
 import { describeFinding } from '../../vocabulary/findings.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
@@ -46,6 +46,7 @@ import { WORDS } from '../../vocabulary/words.ts';
 import { type ClientCommands, SHOW_EXPLANATION } from '../client-commands.ts';
 import type { FindingsValidator } from '../diagnostics/validator.ts';
 import type { EditorServices } from '../engine/services.ts';
+import { type PartMargin, shareOf } from '../margins.ts';
 import { buildsUsing } from '../usage.ts';
 import { buildText, optionText } from './build.ts';
 import { derivationText } from './derivation.ts';
@@ -117,11 +118,22 @@ export class FettleHover implements HoverProvider {
       return buildText(checked, this.findingsOf(document, checked));
     }
     const hasFigures = node.kind !== 'build' && node.kind !== 'rules';
-    return partText(
-      node,
-      hasFigures ? partOf(node) : undefined,
-      buildsUsing(node, this.index).map((build) => build.name ?? ''),
-    );
+    const users = buildsUsing(node, this.index);
+    const names = users.map((build) => build.name ?? '');
+    return partText(node, hasFigures ? partOf(node) : undefined, names, this.worstMargin(node, users));
+  }
+
+  /** Of the part itself: a variant of it may stand more or less. */
+  private worstMargin(node: PartNode, users: readonly PartNode[]): PartMargin | undefined {
+    const name = namePlace(node);
+    const documents = new Set(users.map((build) => AstUtils.getDocument(build)));
+    return [...documents]
+      .flatMap((document) => this.validator.marginsIn(document))
+      .filter(({ part }) => part.uri === name.uri && part.start === name.start)
+      .reduce<PartMargin | undefined>(
+        (worst, next) => (worst === undefined || shareOf(next) > shareOf(worst) ? next : worst),
+        undefined,
+      );
   }
 
   private railText(node: AstNode): string | undefined {

@@ -1,0 +1,52 @@
+/** How near parts come to what they stand; kept for each file, so that a hover need not compute all builds of a part again. */
+import { expanded } from '../analysis/estimate.ts';
+import { limitsOf } from '../checks/limits.ts';
+import type { CheckedBuild } from '../checks/run.ts';
+import type { Place } from '../model/place.ts';
+
+export interface PartMargin {
+  /** The part's name where it is declared. */
+  readonly part: Place;
+  /** `motor.burst`. */
+  readonly limit: string;
+  /** A. */
+  readonly allowed: number;
+  readonly value: number;
+  /** k = 2. */
+  readonly plusMinus: number;
+  readonly build: string;
+  readonly pack: string;
+}
+
+/** For each part with limits where it comes nearest to one. */
+export function marginsOf(builds: readonly CheckedBuild[]): PartMargin[] {
+  const margins = builds.flatMap(({ build, assessments }) =>
+    assessments.flatMap((assessment) =>
+      limitsOf(assessment).map(
+        ({ name, part, limit, value }): PartMargin => ({
+          part: part.place,
+          limit: name,
+          allowed: limit,
+          value: value.value,
+          plusMinus: expanded(value),
+          build: build.name,
+          pack: assessment.option.name,
+        }),
+      ),
+    ),
+  );
+  const worst = new Map<string, PartMargin>();
+  for (const margin of margins) {
+    const key = `${margin.part.uri} ${margin.part.start}`;
+    const known = worst.get(key);
+    if (known === undefined || shareOf(margin) > shareOf(known)) {
+      worst.set(key, margin);
+    }
+  }
+  return [...worst.values()];
+}
+
+/** Above 1 the part is over its limit. */
+export function shareOf({ value, allowed }: PartMargin): number {
+  return value / allowed;
+}

@@ -125,6 +125,15 @@ test('a use of which nothing is needed is shown faded', async () => {
   expect(diagnostics.find(({ code }) => code === 'unused-use')?.tags).toEqual([1]);
 });
 
+test('an acceptance of what is not there is shown faded', async () => {
+  const session = await start({ files: WORKSHOP });
+  const line = 'accept motor-overvoltage because "ten-second hops"';
+  const diagnostics = await session.open(BUILD, RAFTER.replace('item: Strap', `item: Strap\n  ${line}`));
+  const stale = diagnostics.find(({ code }) => code === 'stale-acceptance');
+  expect(stale?.tags).toEqual([1]);
+  expect(stale && session.textAt(BUILD, stale.range)).toBe(line);
+});
+
 test('a client is answered in its own spelling of a URI', async () => {
   const session = await start({ files: { 'shed (old)/a.fettle': 'item Strap { mass: 1.6 g }\n' } });
   await session.open('shed (old)/a.fettle', 'item Strap { mass: 1.6 mm }\n');

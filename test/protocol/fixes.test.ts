@@ -69,6 +69,15 @@ test('all of a kind, and all of a file', async () => {
   expect(await session.change('items.fettle', mended)).toEqual([]);
 });
 
+test('what a saving editor runs mends the text and leaves the craft alone', async () => {
+  const session = await start({ files: WORKSHOP });
+  const text = RAFTER.replace(' duty 66 %', '').replace('item: Strap', 'item: Strep');
+  await session.open(BUILD, text);
+  const everything = { start: { line: 0, character: 0 }, end: { line: 99, character: 0 } };
+  const [all] = await actions(session, BUILD, everything, ['source.fixAll']);
+  expect(applied(session, BUILD, all)).toBe(text.replace('Strep', 'Strap'));
+});
+
 test('offers nothing where nothing is wrong', async () => {
   const session = await start({ files: WORKSHOP });
   await session.open(BUILD, RAFTER);

@@ -14,6 +14,9 @@ const REQUESTS: readonly { method: string; at?: string; params?: object; isEmpty
   { method: 'textDocument/hover', at: 'Rafter' },
   { method: 'textDocument/completion', at: 'motors' },
   { method: 'textDocument/definition', at: 'M1104_10500' },
+  { method: 'textDocument/declaration', at: 'M1104_10500' },
+  { method: 'textDocument/typeDefinition', at: 'Slim480_3S' },
+  { method: 'textDocument/prepareCallHierarchy', at: 'M1104_10500' },
   { method: 'textDocument/references', at: 'M1104_10500', params: { context: { includeDeclaration: true } } },
   { method: 'textDocument/documentHighlight', at: 'M1104_10500' },
   { method: 'textDocument/prepareRename', at: 'M1104_10500' },
@@ -66,6 +69,23 @@ describe.skipIf(model === undefined)(
       const isNothing = result === null || (Array.isArray(result) && result.length === 0);
       expect(isNothing).toBe(isEmpty ?? false);
       expect(model?.problemsOfResult(method, result)).toEqual([]);
+    });
+
+    test('call hierarchy and moves', async () => {
+      const session = theSession();
+      await session.open(BUILD, UNLIMITED);
+      const at = session.at(BUILD, session.inside(BUILD, 'M1104_10500'));
+      const [item] = await session.connection.sendRequest<object[]>('textDocument/prepareCallHierarchy', at);
+      const files = [{ oldUri: session.uri('parts'), newUri: session.uri('shelf') }];
+      for (const [method, params] of [
+        ['callHierarchy/incomingCalls', { item }],
+        ['callHierarchy/outgoingCalls', { item }],
+        ['workspace/willRenameFiles', { files }],
+      ] as const) {
+        const result = await session.connection.sendRequest<unknown>(method, params);
+        expect(result).not.toBeNull();
+        expect(model?.problemsOfResult(method, result)).toEqual([]);
+      }
     });
   },
 );

@@ -65,6 +65,8 @@ export interface SessionOptions {
   readonly files?: Readonly<Record<string, string>>;
   readonly capabilities?: ClientCapabilities;
   readonly initializationOptions?: unknown;
+  /** As when a single file is opened. */
+  readonly withoutFolder?: boolean;
 }
 
 type Waiter = {
@@ -128,8 +130,8 @@ export class Session {
     session.initializeResult = await session.orFail(
       session.connection.sendRequest(InitializeRequest.type, {
         processId: process.pid,
-        rootUri: folderUri,
-        workspaceFolders: [{ uri: folderUri, name: 'workspace' }],
+        rootUri: options.withoutFolder ? null : folderUri,
+        workspaceFolders: options.withoutFolder ? null : [{ uri: folderUri, name: 'workspace' }],
         capabilities: options.capabilities ?? CAPABILITIES,
         initializationOptions: options.initializationOptions,
       }),

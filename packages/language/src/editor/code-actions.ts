@@ -126,9 +126,12 @@ export class FettleCodeActions implements CodeActionProvider {
     ];
   }
 
-  /** All first fixes that stay within this file. */
+  /** All first fixes of the text that stay within this file. Editors run this on saving: it changes no craft. */
   private fixAll(document: LangiumDocument, findings: readonly Finding[]): CodeAction[] {
-    const edits = withoutOverlaps(document, findings);
+    const edits = withoutOverlaps(
+      document,
+      findings.filter(({ build }) => build === undefined),
+    );
     return edits.length === 0
       ? []
       : [{ title: 'Fix all that can be fixed', kind: CodeActionKind.SourceFixAll, edit: this.workspaceEdit(edits) }];

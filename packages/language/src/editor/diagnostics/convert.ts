@@ -15,6 +15,9 @@ const SEVERITIES: Readonly<Record<Severity, DiagnosticSeverity>> = {
   hint: DiagnosticSeverity.Hint,
 };
 
+/** What could be taken out: shown faded. */
+const NOT_NEEDED: ReadonlySet<string> = new Set(['unused-use', 'stale-acceptance']);
+
 /** A finding in the protocol's form. `document` is the file it is shown in. */
 export function toDiagnostic(finding: Finding, document: LangiumDocument, documents: LangiumDocuments): Diagnostic {
   const related = finding.related.flatMap((place) => toRelated(place, documents));
@@ -26,7 +29,7 @@ export function toDiagnostic(finding: Finding, document: LangiumDocument, docume
     codeDescription: { href: `fettle-reference:/findings/${finding.id}.md` },
     source: 'fettle',
     message: finding.message + accepted,
-    ...(finding.id === 'unused-use' && { tags: [DiagnosticTag.Unnecessary] }),
+    ...(NOT_NEEDED.has(finding.id) && { tags: [DiagnosticTag.Unnecessary] }),
     ...(related.length > 0 && { relatedInformation: related }),
   };
 }

@@ -11,9 +11,9 @@ export function answerOwnRequests(connection: Connection, services: EngineServic
   connection.onRequest(buildsRequest, (_params, cancellation) =>
     whenChecked(services, cancellation, () => ({ builds: buildsOf(services) })),
   );
-  connection.onRequest(requirementsRequest, ({ uri }, cancellation) =>
+  connection.onRequest(requirementsRequest, (params, cancellation) =>
     whenChecked(services, cancellation, () => ({
-      builds: requirementsOf(documentAt(services, uri), LangiumDocuments),
+      builds: requirementsOf(documentAt(services, params?.uri), LangiumDocuments),
     })),
   );
 }

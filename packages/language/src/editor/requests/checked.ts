@@ -1,7 +1,7 @@
 /** Answers from what was checked, once it has been. */
 import { DocumentState, type LangiumDocument, URI } from 'langium';
 import type { CancellationToken } from 'vscode-languageserver';
-import { LSPErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
+import { ErrorCodes, LSPErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import type { File } from '../../grammar/generated/ast.ts';
 import { readDocument } from '../../model/read.ts';
@@ -20,7 +20,10 @@ export async function whenChecked<T>(
 }
 
 /** The file that a request is about. */
-export function documentAt(services: EngineServices, uri: string): LangiumDocument<File> {
+export function documentAt(services: EngineServices, uri: unknown): LangiumDocument<File> {
+  if (typeof uri !== 'string') {
+    throw new ResponseError(ErrorCodes.InvalidParams, 'the file is missing: { uri }');
+  }
   const document = services.workspace.LangiumDocuments.getDocument(URI.parse(uri));
   return (document as LangiumDocument<File> | undefined) ?? refuse(`no such Fettle file: ${uri}`);
 }

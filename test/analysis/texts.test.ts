@@ -4,7 +4,7 @@ import { assess } from '../../packages/language/src/analysis/assess.ts';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
 import { expanded } from '../../packages/language/src/analysis/estimate.ts';
 import { readDocument } from '../../packages/language/src/model/read.ts';
-import { ORDINARY } from '../ordinary-craft.ts';
+import { ORDINARY, textOf } from '../ordinary-craft.ts';
 import { Workspace } from '../references/workspace.ts';
 
 /** Every build on every pack of a text. */
@@ -123,7 +123,7 @@ describe('ordinary craft come out as practice knows them (common practice)', () 
 });
 
 describe('what stays silent until it is declared', () => {
-  const SPIRE = ORDINARY[2]?.text ?? '';
+  const SPIRE = textOf('spire');
 
   test('wind, heat, mounts and balance have no number, and say what would give them one', async () => {
     const assessment = await only(SPIRE);

@@ -138,8 +138,12 @@ const editPart = await timed(
   async (round) => {
     partVersion++;
     // The winding's rating comes and goes with a finding in each build: without a change nothing is published.
-  const told = client.published(users);
-    await client.change(uriOf(partPath), partVersion, partText.replace('rated: 2S', round % 2 === 0 ? 'rated: 1S' : 'rated: 2S'));
+    const told = client.published(users);
+    await client.change(
+      uriOf(partPath),
+      partVersion,
+      partText.replace('rated: 2S', round % 2 === 0 ? 'rated: 1S' : 'rated: 2S'),
+    );
     await told;
   },
   3,

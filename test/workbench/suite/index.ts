@@ -122,7 +122,7 @@ const tests: readonly Test[] = [
 
 const ONE_CELL_MORE_LIMITED = ['hint estimates at «OneCellMore»'];
 const ONE_CELL_MORE = [...ONE_CELL_MORE_LIMITED, 'error motor-overvoltage at «pack: Slim420_3S as NoLimit»'];
-const RAFTER = ['hint estimates at «Rafter»', 'information estimates at «Rafter_Quiet»'];
+const RAFTER = ['hint estimates at «Rafter»', 'hint estimates at «Rafter_Quiet»'];
 const BIG_PROPELLER = [
   'hint estimates at «BigPropeller»',
   'error propeller-too-large at «motors: 4 x Roofwinder with P2520x2»',

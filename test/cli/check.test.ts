@@ -155,3 +155,35 @@ describe('the command line', () => {
     },
   );
 });
+
+describe('fettle explain', () => {
+  it('goes from the number to the formula, the figures with their lines, and the source', () => {
+    const { code, out } = fettle('explain', 'effective_kv', 'Rafter', 'examples/builds', '--with', 'Slim420_3S');
+    expect(code).toBe(0);
+    expect(out).toMatch(/^effective_kv of Rafter on Slim420_3S: 6930 ± \d+ rpm\/V$/m);
+    expect(out).toMatch(/K_eff = K·d/);
+    expect(out).toMatch(/K = 10500 ± \d+ rpm\/V +kv of M1104_10500 +claimed, examples\/parts\/motors\.fettle:7:7/);
+    expect(out).toMatch(/^Source: /m);
+  });
+
+  it('leads from one result to those it rests on', () => {
+    const { out } = fettle('explain', 'hover_time', 'Rafter', 'examples/builds', '--with', 'Slim480_2S');
+    expect(out).toContain('fettle explain hover_current Rafter');
+  });
+
+  it.each([
+    ['hover_tme', 'Rafter', 'there is no result hover_tme; did you mean hover_time?'],
+    ['hover_time', 'Raftor', 'there is no build Raftor; did you mean Rafter?'],
+  ])('refuses %s of %s, with the likely name', (result, build, message) => {
+    expect(fettle('explain', result, build, 'examples/builds')).toMatchObject({ code: 2, err: `fettle: ${message}\n` });
+  });
+
+  it('stands with each result of the JSON that asks for it', () => {
+    const { out } = fettle('check', 'examples/builds/spire.fettle', '--format', 'json', '--explain');
+    const { results } = JSON.parse(out).builds[0].options[0];
+    for (const name of ['hover_time', 'thrust_to_weight', 'full_current', 'all_up_weight']) {
+      expect(results[name].derivation).toMatchObject({ formula: expect.any(String), source: expect.any(String) });
+      expect(results[name].derivation.terms.length).toBeGreaterThan(0);
+    }
+  });
+});

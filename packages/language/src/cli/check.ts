@@ -16,6 +16,8 @@ import { toText } from '../report/text.ts';
 export interface CheckOptions {
   readonly format: 'text' | 'json';
   readonly failOn: Severity;
+  /** With JSON: how each result came about. */
+  readonly explain?: boolean;
 }
 
 /** Checks files and folders and prints what was found; returns the exit code. */
@@ -23,7 +25,7 @@ export async function check(paths: readonly string[], options: CheckOptions): Pr
   const { checked, defects } = await checkPaths(paths);
   process.stdout.write(
     options.format === 'json'
-      ? toJson(checked)
+      ? toJson(checked, options.explain)
       : toText(checked, pc.createColors(pc.isColorSupported && process.stdout.isTTY)),
   );
   for (const defect of defects) process.stderr.write(`fettle: internal error in a check: ${defect.message}\n`);
@@ -31,7 +33,7 @@ export async function check(paths: readonly string[], options: CheckOptions): Pr
   return openFindings(checked).some(({ severity }) => atLeast(severity, options.failOn)) ? 1 : 0;
 }
 
-async function checkPaths(paths: readonly string[]): Promise<{ checked: Checked; defects: readonly Error[] }> {
+export async function checkPaths(paths: readonly string[]): Promise<{ checked: Checked; defects: readonly Error[] }> {
   const services = createFettleServices(NodeFileSystem);
   const { documents, failures } = await loadPaths(services, paths);
   const sources = new Sources();

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { Command, Option } from 'commander';
+import type { CheckOptions } from './check.ts';
 import type { ReviewOptions } from './review.ts';
 
 /** Exit codes: 0 clean, 1 findings at or above the asked severity, 2 could not run. */
@@ -25,12 +26,23 @@ program
       .choices(['error', 'warning', 'information'])
       .default('error'),
   )
-  .action(
-    async (paths: string[], options: { format: 'text' | 'json'; failOn: 'error' | 'warning' | 'information' }) => {
-      const { check } = await import('./check.ts');
-      process.exitCode = await check(paths, options);
-    },
-  );
+  .option('--explain', 'with JSON: how each result came about')
+  .action(async (paths: string[], options: CheckOptions) => {
+    const { check } = await import('./check.ts');
+    process.exitCode = await check(paths, options);
+  });
+
+program
+  .command('explain')
+  .description('how a result came about: the formula, the numbers put in, their origins, the source')
+  .argument('<result>', 'its name, such as hover_time')
+  .argument('<build>', 'the name of a build')
+  .argument('[paths...]', 'files and folders to look in', ['.'])
+  .option('--with <pack>', 'on this pack only')
+  .action(async (result: string, build: string, paths: string[], options: { with?: string }) => {
+    const { explain } = await import('./explain.ts');
+    process.exitCode = await explain(result, build, paths, options);
+  });
 
 program
   .command('review')

@@ -1,4 +1,7 @@
+import type { Assessment } from '../analysis/assessment.ts';
+import { derivationOf } from '../analysis/derivation.ts';
 import { expanded } from '../analysis/estimate.ts';
+import { leading } from '../analysis/sensitivity.ts';
 import type { Finding } from '../checks/finding.ts';
 import type { CheckedBuild } from '../checks/run.ts';
 import type { Place } from '../model/place.ts';
@@ -8,19 +11,23 @@ import type { Checked } from './checked.ts';
 /** Version of the JSON's shape; raised when a field changes its meaning or goes. */
 const VERSION = 1;
 
-/** The whole run as one JSON text. Numbers stand in the unit beside them; ± is expanded (k = 2). */
-export const toJson = (checked: Checked): string => `${JSON.stringify(jsonOf(checked), null, 2)}\n`;
+/**
+ * The whole run as one JSON text. Numbers stand in the unit beside them; ± is expanded (k = 2).
+ * @param explain with each result, how it came about
+ */
+export const toJson = (checked: Checked, explain = false): string =>
+  `${JSON.stringify(jsonOf(checked, explain), null, 2)}\n`;
 
-function jsonOf(checked: Checked) {
+function jsonOf(checked: Checked, explain: boolean) {
   return {
     version: VERSION,
-    builds: checked.builds.map((build) => buildOf(checked, build)),
+    builds: checked.builds.map((build) => buildOf(checked, build, explain)),
     findings: checked.findings.map((finding) => findingOf(checked, finding)),
     failures: checked.failures,
   };
 }
 
-function buildOf(checked: Checked, { build, assessments }: CheckedBuild) {
+function buildOf(checked: Checked, { build, assessments }: CheckedBuild, explain: boolean) {
   return {
     name: build.name,
     title: build.title,
@@ -31,10 +38,42 @@ function buildOf(checked: Checked, { build, assessments }: CheckedBuild) {
       results: Object.fromEntries(
         [...assessment.results.values()].map(({ name, unit, estimate }) => [
           name,
-          numberOf(estimate.value, expanded(estimate), unit),
+          {
+            ...numberOf(estimate.value, expanded(estimate), unit),
+            ...(explain && { derivation: derivationJson(checked, name, assessment) }),
+          },
         ]),
       ),
       missing: Object.fromEntries([...assessment.missing.values()].map(({ name, reason }) => [name, reason])),
+    })),
+  };
+}
+
+/** How many of the inputs that make a ± are named. */
+const MOST_NAMED = 5;
+
+function derivationJson(checked: Checked, name: string, assessment: Assessment) {
+  const derivation = derivationOf(name, assessment);
+  const estimate = assessment.results.get(name)?.estimate;
+  if (!derivation || !estimate) return undefined;
+  const { formula, says, terms, source, neglects } = derivation;
+  return {
+    formula,
+    says,
+    terms: terms.map(({ symbol, label, value, unit, plusMinus, origin, because, place, result }) => ({
+      symbol,
+      label,
+      ...numberOf(value, plusMinus, unit),
+      origin,
+      because,
+      result,
+      ...(place && locationOf(checked, place)),
+    })),
+    source,
+    neglects,
+    causes: leading(estimate, assessment.inputs, MOST_NAMED).map(({ input, share }) => ({
+      input: input.label,
+      share: tidy(share),
     })),
   };
 }

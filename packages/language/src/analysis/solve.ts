@@ -15,6 +15,45 @@ export function withDutyLimit(option: PackOption, duty: number): PackOption {
   return { ...option, dutyLimit: { ...option.dutyLimit, value: duty } };
 }
 
+/** A pack option with another number of cells in series, all alike; undefined where packs stand in parallel. */
+export function withCells(option: PackOption, series: number): PackOption | undefined {
+  const cells = option.part.cells('cells');
+  if (!cells || option.arrangement === 'parallel') return undefined;
+  return { ...option, arrangement: 'series', count: series / cells.series };
+}
+
+/** A pack whose cells have that share of their resistance. */
+export const withCellResistance =
+  (share: number) =>
+  (setup: Setup): Setup => {
+    if (!setup.craft) return setup;
+    const { pack } = setup.craft;
+    return {
+      ...setup,
+      craft: { ...setup.craft, pack: { ...pack, positionResistance: share * pack.positionResistance } },
+    };
+  };
+
+/** Without one load. */
+export const withoutLoad =
+  (index: number) =>
+  (setup: Setup): Setup => {
+    if (!setup.craft) return setup;
+    const loads = setup.craft.loads.map((load, i) => (i === index ? { ...load, draw: 0, peak: 0 } : load));
+    return { ...setup, craft: { ...setup.craft, loads } };
+  };
+
+/** With one rail that holds its output whatever its input. */
+export const withHoldingRail =
+  (index: number) =>
+  (setup: Setup): Setup => {
+    if (!setup.craft) return setup;
+    const rails = setup.craft.rails.map((rail, i) =>
+      i === index ? { ...rail, type: 'both' as const, dropout: 0 } : rail,
+    );
+    return { ...setup, craft: { ...setup.craft, rails } };
+  };
+
 /**
  * The largest duty limit (0 … 1) up to the present one under which a condition on the assessment's values (without their ±)
  * holds, to 0.1 % and on the safe side; undefined where none does. The condition must not fail again at lower duty, as currents and voltages do not.

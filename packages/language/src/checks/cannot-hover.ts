@@ -1,7 +1,10 @@
 /** No operating point carries the weight. */
+import type { Estimate } from '../analysis/assessment.ts';
 import { isImpossible } from '../physics/craft.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
-import { exactNumber, sayExact } from './say.ts';
+import { gradeBelow } from './grade.ts';
+import { exactNumber, measurable, sayExact } from './say.ts';
+import { THRESHOLDS } from './thresholds.ts';
 
 const STANDARD_GRAVITY = 9.80665;
 
@@ -12,7 +15,8 @@ export const cannotHover: Check = {
   page: {
     title: 'It cannot lift itself',
     cause: 'Even at its duty limit, or with all the pack can deliver, the rotors carry less than the craft weighs.',
-    criterion: 'no operating point of pack, drive and propellers at hover thrust: error, with the shortfall.',
+    criterion:
+      'no operating point of pack, drive and propellers at hover thrust, half way through the pack or at its reserve: error, with the shortfall; a warning where the ± of thrust-to-weight reaches what low-thrust calls a warning.',
     standing: 'Statics.',
     remedy: 'Less mass, more or larger rotors, more cells, a higher duty limit, a pack with less resistance.',
     fails: `build Grounded like Healthy {
@@ -25,19 +29,25 @@ export const cannotHover: Check = {
 };
 
 function* findCannotHover({ option, assessment }: OptionSubject): Iterable<Draft> {
-  for (const [point, when] of [
-    [assessment.points.hover, 'on a fresh pack'],
-    [assessment.points.hoverAtReserve, 'at the reserve'],
-  ] as const) {
+  const { points, results } = assessment;
+  const fresh = results.get('thrust_to_weight')?.estimate;
+  const atReserve = results.get('reserve_thrust_to_weight')?.estimate;
+  const halfUsed = fresh && fresh.value < 1 ? 'even on a fresh pack' : 'with the pack half used';
+  for (const { point, when, ratio } of [
+    { point: points.hover, when: halfUsed, ratio: fresh },
+    { point: points.hoverAtReserve, when: 'at the reserve', ratio: atReserve },
+  ]) {
     if (!point || !isImpossible(point)) continue;
     const { impossible, shortfall } = point;
     const reason =
       impossible === 'thrust'
         ? `the rotors lift ${sayExact(shortfall / STANDARD_GRAVITY, 'g')} less than it weighs, at their duty limit of ${sayExact(option.dutyLimit.value, '%')}`
         : `the pack is ${sayExact(shortfall, 'W')} short of what hover needs`;
+    // Where the ± reaches what would carry it, nobody knows for certain; it may still surely be too weak to fly.
+    const isCertain = isSurelyBelow(ratio, 1);
     yield {
-      severity: 'error',
-      message: `It cannot hover on ${option.name} ${when}: ${reason}. Take mass off, or give it more rotor, cells or duty.`,
+      severity: isCertain || isSurelyBelow(atReserve, THRESHOLDS.lowThrust.error) ? 'error' : 'warning',
+      message: `It ${isCertain ? 'cannot' : 'likely cannot'} hover on ${option.name} ${when}: ${reason}. Take mass off, or give it more rotor, cells or duty.`,
       place: option.place,
       numbers: [
         impossible === 'thrust'
@@ -48,3 +58,6 @@ function* findCannotHover({ option, assessment }: OptionSubject): Iterable<Draft
     return;
   }
 }
+
+const isSurelyBelow = (ratio: Estimate | undefined, limit: number): boolean =>
+  !ratio || gradeBelow(measurable(ratio), [{ past: limit, severity: 'error' }]) === 'error';

@@ -10,10 +10,11 @@ export function cellsInSeries({ part, count, arrangement }: PackOption): number 
 /** Voltage of the full pack at rest, V. */
 export function fullPackVoltage(option: PackOption): number | undefined {
   const cells = cellsInSeries(option);
-  return cells && cells * fullCellVoltage(option.part);
+  return cells && cells * restingFullCell(option.part);
 }
 
-function fullCellVoltage(pack: Part): number {
+/** A full cell of the pack's chemistry at rest, V. */
+export function restingFullCell(pack: Part): number {
   switch (pack.word('chemistry')) {
     case 'lihv':
       return THRESHOLDS.fullCell.lihv;

@@ -35,8 +35,11 @@ export interface Draft {
   readonly fixes?: readonly Fix[];
   /** What it is about (a rail), where folding needs to know. */
   readonly about?: string;
-  /** The duty limit that cures it, when a duty does. */
-  readonly cure?: number;
+  /**
+   * The craft with this cured and nothing else, as far as that can be told: what is then gone was a consequence. Without it, all
+   * that `folds` names counts as one.
+   */
+  readonly cured?: () => Assessment;
 }
 
 export interface OptionSubject {

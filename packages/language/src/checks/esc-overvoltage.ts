@@ -1,11 +1,12 @@
 /** More cells, or volts, than the board can stand. */
 import type { Check, Draft, OptionSubject } from './check.ts';
-import { supplyComparisons } from './esc-voltage.ts';
+import { onCells, supplyComparisons } from './esc-voltage.ts';
 import { exactNumber } from './say.ts';
 
 export const escOvervoltage: Check = {
   id: 'esc-overvoltage',
   option: findOvervoltage,
+  folds: ['motor-overvoltage', 'rail-overvoltage', 'regulator-overvoltage', 'pack-oversag', 'pack-overcurrent'],
   page: {
     title: 'The pack is more than the ESC can stand',
     cause:
@@ -25,15 +26,18 @@ export const escOvervoltage: Check = {
   },
 };
 
-function* findOvervoltage({ build, option }: OptionSubject): Iterable<Draft> {
+function* findOvervoltage(subject: OptionSubject): Iterable<Draft> {
+  const { build, option } = subject;
   const boards = build.escs.map((board) => board.part);
-  for (const { board, range, highest, unit, packWords, rangeWords } of supplyComparisons(boards, option)) {
+  for (const comparison of supplyComparisons(boards, option)) {
+    const { board, range, highest, unit, packWords, rangeWords } = comparison;
     if (highest <= range.high) continue;
     yield {
       severity: 'error',
       message: `${packWords}, ${board.name} takes ${rangeWords}. It can fail the moment the pack is plugged in, and no duty limit helps: do not connect it.`,
       place: option.place,
       numbers: [exactNumber('pack', highest, unit), exactNumber('limit', range.high, unit)],
+      ...onCells(subject, comparison, range.high),
       related: [{ message: `${board.name} takes ${rangeWords}`, place: range.place }],
     };
   }

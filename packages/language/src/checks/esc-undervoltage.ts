@@ -1,11 +1,12 @@
 /** Fewer cells, or volts, than the board needs to run. */
 import type { Check, Draft, OptionSubject } from './check.ts';
-import { supplyComparisons } from './esc-voltage.ts';
+import { onCells, supplyComparisons } from './esc-voltage.ts';
 import { exactNumber } from './say.ts';
 
 export const escUndervoltage: Check = {
   id: 'esc-undervoltage',
   option: findUndervoltage,
+  folds: ['cannot-hover', 'low-thrust', 'high-hover-duty', 'rail-undervoltage', 'regulator-dropout', 'pack-oversag'],
   page: {
     title: 'The pack is less than the ESC needs',
     cause:
@@ -26,15 +27,18 @@ export const escUndervoltage: Check = {
   },
 };
 
-function* findUndervoltage({ build, option }: OptionSubject): Iterable<Draft> {
+function* findUndervoltage(subject: OptionSubject): Iterable<Draft> {
+  const { build, option } = subject;
   const boards = build.escs.map((board) => board.part);
-  for (const { board, range, lowest, unit, packWords, rangeWords } of supplyComparisons(boards, option)) {
+  for (const comparison of supplyComparisons(boards, option)) {
+    const { board, range, lowest, unit, packWords, rangeWords } = comparison;
     if (lowest >= range.low) continue;
     yield {
       severity: 'error',
       message: `${packWords}, ${board.name} needs ${rangeWords}. It browns out in the first burst and the craft falls: take a pack with more cells.`,
       place: option.place,
       numbers: [exactNumber('pack', lowest, unit), exactNumber('limit', range.low, unit)],
+      ...onCells(subject, comparison, range.low),
       related: [{ message: `${board.name} takes ${rangeWords}`, place: range.place }],
     };
   }

@@ -1,6 +1,9 @@
 /** Shared by esc-overvoltage and esc-undervoltage: the pack against the board's supply range, in the terms in which it was given. */
+import { assess } from '../analysis/assess.ts';
+import { withCells } from '../analysis/solve.ts';
 import type { PackOption, Part, Range } from '../model/build.ts';
 import { cellRange, cellsInSeries, fullPackVoltage, packInWords } from './cells.ts';
+import type { Draft, OptionSubject } from './check.ts';
 import { sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
@@ -45,6 +48,16 @@ export function* supplyComparisons(boards: readonly Part[], option: PackOption):
       };
     }
   }
+}
+
+/** The craft on a pack of as many cells as the board takes; nothing where its range is in volts, or packs stand in parallel. */
+export function onCells(
+  { build, option }: OptionSubject,
+  { unit }: SupplyComparison,
+  cells: number,
+): Pick<Draft, 'cured'> {
+  const suitable = unit === 'S' ? withCells(option, cells) : undefined;
+  return suitable ? { cured: () => assess(build, suitable) } : {};
 }
 
 const emptyCell = (pack: Part): number =>

@@ -88,7 +88,7 @@ function relativeWidth(assessment: Assessment): number {
 function widths(assessment: Assessment): string {
   const known = HEADLINES.flatMap(([name, words]) => {
     const estimate = assessment.results.get(name)?.estimate;
-    return estimate ? [`${words} ±${percent(expanded(estimate) / Math.abs(estimate.value))}`] : [];
+    return estimate && estimate.value > 0 ? [`${words} ±${percent(expanded(estimate) / estimate.value)}`] : [];
   });
   return known.length > 0 ? `So far: ${known.join(', ')}.` : '';
 }
@@ -97,8 +97,8 @@ function advice(assessment: Assessment): string {
   for (const [name, words] of HEADLINES) {
     const estimate = assessment.results.get(name)?.estimate;
     const advised = estimate && worthMeasuring(estimate, assessment.inputs);
-    if (!estimate || !advised) continue;
-    const narrowed = percent(advised.plusMinusWithout / Math.abs(estimate.value));
+    if (!estimate || estimate.value <= 0 || !advised) continue;
+    const narrowed = percent(advised.plusMinusWithout / estimate.value);
     return `Measure first: ${advised.how}; ${words} would then be known to ±${narrowed}.`;
   }
   return '';

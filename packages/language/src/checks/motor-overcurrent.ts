@@ -1,8 +1,9 @@
 /** More current through the winding than the motor is rated for, for seconds or for the whole flight. */
+import type { Assessment } from '../analysis/assessment.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { gradeAbove } from './grade.ts';
 import { motorLastingRating, shortRating } from './limits.ts';
-import { dutyFix, overcurrentDraft } from './overcurrent.ts';
+import { atKeepingDuty, dutyFix, overcurrentDraft } from './overcurrent.ts';
 import { relativeTo, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
@@ -11,7 +12,7 @@ const { warning, error, lasting } = THRESHOLDS.motorOvercurrent;
 export const motorOvercurrent: Check = {
   id: 'motor-overcurrent',
   option: findOvercurrent,
-  folds: ['motor-overpower'],
+  folds: ['motor-overpower', 'motor-overspeed', 'esc-overcurrent', 'pack-overcurrent', 'pack-oversag'],
   page: {
     title: 'More current through the motor than it is rated for',
     cause:
@@ -44,7 +45,9 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
         { past: error, severity: 'error' },
       ]);
       if (severity) {
-        yield overcurrentDraft(subject, {
+        const allowed = short.value * warning;
+        const fullCurrent = (tried: Assessment) => tried.rotors[index]?.fullCurrent;
+        const draft = overcurrentDraft(subject, {
           severity,
           value: rotor.fullCurrent,
           limit: short.value,
@@ -56,13 +59,9 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
           fixes:
             severity === 'undecided'
               ? []
-              : dutyFix(
-                  subject,
-                  short.value * warning,
-                  (assessment) => assessment.rotors[index]?.fullCurrent,
-                  `${motor.name} then stays within ${sayExact(short.value * warning, 'A')}`,
-                ),
+              : dutyFix(subject, allowed, fullCurrent, `${motor.name} then stays within ${sayExact(allowed, 'A')}`),
         });
+        yield { ...draft, cured: () => atKeepingDuty(subject, allowed, fullCurrent) };
         continue;
       }
     }
@@ -72,17 +71,19 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
         { past: lasting, severity: 'warning' },
       ]);
       if (severity) {
-        yield overcurrentDraft(subject, {
+        const draft = overcurrentDraft(subject, {
           severity,
           value: rotor.mixCurrent,
           limit: continuous.limit,
           part: motor,
           figure: continuous.figure,
           what: `Over the flight as flown each ${motor.name} carries`,
-          rating: `what it can stand for minutes (${sayExact(continuous.limit, 'A')})`,
+          rating: `the ${sayExact(continuous.limit, 'A')} it stands for minutes`,
           consequence: 'It runs hot all flight long: land early and feel the bells, or fly it lighter.',
           fixes: [],
         });
+        // What lasts says nothing about the board or the pack.
+        yield { ...draft, cured: () => subject.assessment };
       }
     }
   }

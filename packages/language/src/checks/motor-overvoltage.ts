@@ -1,4 +1,6 @@
 /** More cells than the motor is wound for, and no duty limit that makes up for it. */
+import { assess } from '../analysis/assess.ts';
+import { withDutyLimit } from '../analysis/solve.ts';
 import { cellRange, fullPackVoltage, ratedCells } from './cells.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { limitDuty } from './duty.ts';
@@ -38,7 +40,7 @@ export const motorOvervoltage: Check = {
   },
 };
 
-function* findOvervoltage({ option, assessment }: OptionSubject): Iterable<Draft> {
+function* findOvervoltage({ build, option, assessment }: OptionSubject): Iterable<Draft> {
   const packVoltage = fullPackVoltage(option);
   if (packVoltage === undefined) return;
   for (const rotor of assessment.rotors) {
@@ -71,7 +73,7 @@ function* findOvervoltage({ option, assessment }: OptionSubject): Iterable<Draft
       place: option.dutyPlace ?? option.place,
       numbers: [exactNumber('ratio', ratio, '1'), exactNumber('duty_limit', option.dutyLimit.value, '%')],
       related: [{ message: `wound for ${cellRange(rated)}`, place: rated.place }],
-      cure: Math.floor(equalDuty * 100) / 100,
+      cured: () => assess(build, withDutyLimit(option, Math.floor(equalDuty * 100) / 100)),
       fixes: [limitDuty(option, equalDuty, `${motor.name} then sees what it would on ${rated.high}S`)],
     };
     return; // one message a pack option: the duty limit cures all motors lines at once

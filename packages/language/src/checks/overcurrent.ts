@@ -1,6 +1,7 @@
 /** What the motor's, ESC's and pack's overcurrent checks have in common: a current against a rating, and the duty that keeps it. */
+import { assess } from '../analysis/assess.ts';
 import type { Assessment, Estimate } from '../analysis/assessment.ts';
-import { dutyLimitFor } from '../analysis/solve.ts';
+import { dutyLimitFor, withDutyLimit } from '../analysis/solve.ts';
 import type { Figure, Part } from '../model/build.ts';
 import type { Draft, OptionSubject } from './check.ts';
 import { limitDuty } from './duty.ts';
@@ -38,12 +39,32 @@ export function overcurrentDraft({ option }: OptionSubject, found: Overcurrent):
 
 /** The largest duty limit under which a current keeps its limit, as a fix; none where no duty helps. */
 export function dutyFix(
-  { build, option }: OptionSubject,
+  subject: OptionSubject,
   limit: number,
   current: (assessment: Assessment) => Estimate | undefined,
   reason: string,
 ): Fix[] {
+  const duty = keepingDuty(subject, limit, current);
+  return duty === undefined ? [] : [limitDuty(subject.option, duty, reason)];
+}
+
+/** The craft at that duty limit; as it is where no duty helps. */
+export function atKeepingDuty(
+  subject: OptionSubject,
+  limit: number,
+  current: (assessment: Assessment) => Estimate | undefined,
+): Assessment {
+  const { build, option, assessment } = subject;
+  const duty = keepingDuty(subject, limit, current);
+  return duty === undefined ? assessment : assess(build, withDutyLimit(option, duty));
+}
+
+function keepingDuty(
+  { build, option }: OptionSubject,
+  limit: number,
+  current: (assessment: Assessment) => Estimate | undefined,
+): number | undefined {
   const keeps = (assessment: Assessment) => (current(assessment)?.value ?? 0) <= limit;
   const duty = dutyLimitFor(build, option, keeps);
-  return duty === undefined ? [] : [limitDuty(option, duty, reason)];
+  return duty === undefined ? undefined : Math.floor(duty * 100) / 100;
 }

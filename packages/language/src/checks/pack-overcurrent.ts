@@ -58,7 +58,7 @@ function pastCellRating(subject: OptionSubject): Draft | undefined {
     part: option.part,
     figure: rating.figure,
     what: `In a burst ${option.name} gives`,
-    rating: `what its cells are rated for (${sayExact(rating.limit, 'A')})`,
+    rating: `the ${sayExact(rating.limit, 'A')} its cells are rated for`,
     consequence: 'Li-ion cells past their rating heat fast and are cut off or damaged.',
     fixes:
       severity === 'undecided' || !assessment.results.has('full_current')
@@ -120,7 +120,7 @@ function pulledDown(subject: OptionSubject): Draft | undefined {
       part: option.part,
       figure: label.figure,
       what: `In a burst ${option.name} gives`,
-      rating: `the rate on its label (${sayExact(label.limit, 'A')})`,
+      rating: `the ${sayExact(label.limit, 'A')} on its label`,
       consequence: `The cells sag less than ${burstSag} V all the same.`,
       fixes: [],
     });

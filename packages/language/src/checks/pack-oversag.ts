@@ -1,5 +1,9 @@
 /** Cells pulled so low under load that they suffer, or that electronics brown out. */
+import { assessPlainly } from '../analysis/assess.ts';
 import type { Estimate } from '../analysis/assessment.ts';
+import { withCellResistance } from '../analysis/solve.ts';
+import type { PackOption } from '../model/build.ts';
+import { restingFullCell } from './cells.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { gradeBelow } from './grade.ts';
 import { dutyFix } from './overcurrent.ts';
@@ -11,7 +15,7 @@ const { lithiumPolymer, lithiumIon } = THRESHOLDS.packOversag;
 export const packOversag: Check = {
   id: 'pack-oversag',
   option: findOversag,
-  folds: ['pack-overcurrent'],
+  folds: ['pack-overcurrent', 'rail-undervoltage'],
   page: {
     title: 'The cells fall too low under load',
     cause:
@@ -36,7 +40,7 @@ build Dipping like Healthy {
 };
 
 function* findOversag(subject: OptionSubject): Iterable<Draft> {
-  const { option, assessment } = subject;
+  const { build, option, assessment } = subject;
   const limits = option.part.word('chemistry') === 'liion' ? lithiumIon : lithiumPolymer;
   const place = option.dutyPlace ?? option.place;
 
@@ -54,6 +58,7 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
       message: `At full duty each cell of ${option.name} falls to ${say(full, 'V')}, fresh and warm; below ${sayExact(limits.warning, 'V')} it suffers, and later in the flight it goes deeper. Limit the duty or take a pack with less resistance.`,
       place,
       numbers: [number('cell_voltage', full, 'V'), exactNumber('limit', limits.warning, 'V')],
+      cured: () => assessPlainly(build, option, withCellResistance(soundShare(option, full.value, limits.warning))),
       fixes:
         atFull === 'undecided'
           ? []
@@ -78,6 +83,15 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
       numbers: [number('cell_voltage', hover, 'V'), exactNumber('limit', limits.hoverAtReserve, 'V')],
     };
   }
+}
+
+/** Nobody cures a weak pack with one that just holds: of the sag that is allowed, what a sound one shows. */
+const SOUND = 0.5;
+
+/** Of the cells' resistance, that of a sound pack; sag goes nearly as the resistance. */
+function soundShare({ part }: PackOption, loaded: number, limit: number): number {
+  const resting = restingFullCell(part);
+  return (SOUND * (resting - limit)) / (resting - loaded);
 }
 
 const fullCellVoltage = (results: OptionSubject['assessment']['results']): Estimate | undefined =>

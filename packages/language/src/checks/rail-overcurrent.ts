@@ -43,7 +43,7 @@ function overdrawn({ rail, hoverCurrent, peakCurrent }: RailResults): Draft | un
   const shortLimit = burst?.value ?? (continuous && continuous.value * shortShare);
   const comparisons = [
     { words: 'in hover', current: hoverCurrent, limit: continuous?.value, figure: continuous },
-    { words: 'at their peak', current: peakCurrent, limit: shortLimit, figure: burst ?? continuous },
+    { words: 'with its loads at their peak', current: peakCurrent, limit: shortLimit, figure: burst ?? continuous },
   ];
   for (const { words, current, limit, figure } of comparisons) {
     if (!current || !limit || !figure) continue;
@@ -52,8 +52,9 @@ function overdrawn({ rail, hoverCurrent, peakCurrent }: RailResults): Draft | un
     return {
       severity,
       question: `whether ${rail.name} stays within ${sayExact(limit, 'A')} ${words} (${say(current, 'A')})`,
-      message: `The loads on ${rail.name} draw ${say(current, 'A')} ${words}, ${percent(current.value / limit)} of the ${sayExact(limit, 'A')} it is rated for. It shuts down when hot, with all that hangs on it.`,
+      message: `${rail.name} delivers ${say(current, 'A')} ${words}, ${percent(current.value / limit)} of the ${sayExact(limit, 'A')} it is rated for. It shuts down when hot, with all that hangs on it.`,
       place: rail.place,
+      about: rail.name,
       numbers: [number('current', current, 'A'), exactNumber('limit', limit, 'A')],
       related: figure.place ? [{ message: `rated for ${sayExact(figure.value, 'A')}`, place: figure.place }] : [],
     };

@@ -1,15 +1,17 @@
 /** A load sees less than it needs. */
+import { assessPlainly } from '../analysis/assess.ts';
 import type { LoadResults } from '../analysis/assessment.ts';
+import { withHoldingRail, withoutLoad } from '../analysis/solve.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import type { Fix, RelatedPlace } from './finding.ts';
-import { gradeBelow } from './grade.ts';
+import { gradeBelow, RANK } from './grade.ts';
 import { exactNumber, measurable, number, percent, say, sayExact } from './say.ts';
 import { supplyName } from './supply.ts';
 
 export const railUndervoltage: Check = {
   id: 'rail-undervoltage',
   option: findUndervoltage,
-  folds: ['regulator-dropout'],
+  folds: ['regulator-dropout', 'rail-overcurrent'],
   page: {
     title: 'A load browns out',
     cause:
@@ -34,11 +36,47 @@ build BrowningOut like Healthy {
 };
 
 function* findUndervoltage(subject: OptionSubject): Iterable<Draft> {
-  for (const load of subject.assessment.loads) {
-    const draft = shortOfSupply(subject, load);
-    if (draft) yield draft;
+  const { build, option, assessment } = subject;
+  const onFailingRails = new Map<number, Draft[]>();
+  for (const [index, results] of assessment.loads.entries()) {
+    const draft = shortOfSupply(subject, results);
+    if (!draft) continue;
+    const rail = failingRail(subject, results);
+    if (rail === undefined) yield { ...draft, cured: () => assessPlainly(build, option, withoutLoad(index)) };
+    else onFailingRails.set(rail, [...(onFailingRails.get(rail) ?? []), draft]);
   }
+  for (const [rail, drafts] of onFailingRails)
+    yield { ...together(drafts), cured: () => assessPlainly(build, option, withHoldingRail(rail)) };
 }
+
+/** The rail, by its index, that does not hold what it offers, where the load would live on what it offers. */
+function failingRail({ assessment }: OptionSubject, { load }: LoadResults): number | undefined {
+  const { from } = load;
+  const supply = load.part.range('supply');
+  if (!('rail' in from) || !supply) return undefined;
+  const index = assessment.rails.findIndex(({ rail, dropsOut }) => {
+    const output = rail.part.figure('output');
+    return rail === from.rail && dropsOut && output !== undefined && output.value >= supply.low;
+  });
+  return index === -1 ? undefined : index;
+}
+
+/** One rail fails, one message: the load that suffers most speaks, and names the others. */
+function together(drafts: readonly Draft[]): Draft {
+  const decided = drafts.filter(({ severity }) => severity !== 'undecided');
+  const [worst, ...others] = (decided.length > 0 ? decided : drafts).toSorted((a, b) => rankOf(b) - rankOf(a));
+  if (!worst) throw new Error('nothing to tell');
+  return {
+    ...worst,
+    related: [
+      ...(worst.related ?? []),
+      ...others.map(({ message, question, place }) => ({ message: `also: ${message || question}`, place })),
+    ],
+    fixes: [worst, ...others].flatMap(({ fixes }) => fixes ?? []),
+  };
+}
+
+const rankOf = ({ severity }: Draft): number => (severity === 'undecided' ? -1 : RANK[severity]);
 
 function shortOfSupply({ build, option, assessment }: OptionSubject, results: LoadResults): Draft | undefined {
   const { load, hoverVoltage, burstVoltage, fullVoltage } = results;
@@ -68,7 +106,7 @@ function shortOfSupply({ build, option, assessment }: OptionSubject, results: Lo
     }
     const landBy = words === 'in a burst' ? results.landByHoverVoltage : undefined;
     const reading = landBy ? ` Land when a cell reads ${say(landBy, 'V')} in hover.` : '';
-    const since = firstAt ? ` from ${percent(firstAt.value)} charge down` : ' at the reserve';
+    const since = firstAt ? ` from ${percent(firstAt.value)} charge down` : '';
     return {
       severity: reached,
       message: `${load.name} needs ${needs} and sees ${say(voltage, 'V')} ${words} at the reserve, ${from}: it browns out${since}.${reading}${railAdvice(assessment.rails, results)}`,

@@ -132,16 +132,22 @@ function withConsequences(cause: Found, consequences: readonly Found[]): Found {
 
 const rankOf = ({ severity }: Draft): number => (severity === 'undecided' ? -1 : RANK[severity]);
 
-/** Where the cure is a duty, the consequence must be gone at that duty; elsewhere it goes with its cause. */
-function goesWith(build: Build, { draft, option }: Found, consequence: Found, defects: Error[]): boolean {
-  if (draft.cure === undefined || !option) return true;
-  const cured = { ...option, dutyLimit: { ...option.dutyLimit, value: draft.cure } };
-  const assessment = guarded(defects, () => assess(build, cured));
+/** Where it can be told what the cured craft is like, the consequence must be gone or milder there; elsewhere it goes with its cause. */
+function goesWith(build: Build, { draft }: Found, consequence: Found, defects: Error[]): boolean {
+  const { cured } = draft;
+  if (cured === undefined) return true;
+  const assessment = guarded(defects, cured);
   return (
     assessment !== undefined &&
-    draftsOn(consequence.check, build, assessment, defects).every((left) => left.severity === 'undecided')
+    draftsOn(consequence.check, build, assessment, defects).every(
+      (left) => rankOf(left) < rankOf(consequence.draft) || !isSameSubject(left, consequence.draft),
+    )
   );
 }
+
+/** A check may say the same of several rails or loads: each is its own. */
+const isSameSubject = (one: Draft, other: Draft): boolean =>
+  one.place.uri === other.place.uri && one.place.start === other.place.start;
 
 function finding(build: Build, check: Check, draft: Draft, option: PackOption | undefined): Finding[] {
   if (draft.severity === 'undecided') return [];

@@ -1,0 +1,353 @@
+/** The usual mistakes on ordinary craft, one at a time, at both ends of the range: each gives its finding, and only that. */
+import { describe, expect, it } from 'vitest';
+import { type CraftName, textOf } from '../ordinary-craft.ts';
+import { findingsIn } from './findings-in.ts';
+
+interface Mistake {
+  readonly on: CraftName;
+  readonly what: string;
+  readonly from: string;
+  readonly to: string;
+  readonly finding: string;
+}
+
+const OF_VOLTAGE: readonly Mistake[] = [
+  {
+    on: 'rafter',
+    what: 'one cell more, no duty limit',
+    from: 'cells: 2S  capacity',
+    to: 'cells: 3S  capacity',
+    finding: 'error motor-overvoltage',
+  },
+  {
+    on: 'kestrel',
+    what: 'a winding for 4S on 6S, no duty limit',
+    from: 'kv: 1850 rpm/V  rated: 6S',
+    to: 'kv: 2750 rpm/V  rated: 4S',
+    finding: 'error motor-overvoltage',
+  },
+  {
+    on: 'martin',
+    what: 'a pack of twice the cells',
+    from: 'cells: 3S  capacity',
+    to: 'cells: 6S  capacity',
+    finding: 'error motor-overvoltage',
+  },
+  {
+    on: 'wren',
+    what: 'a second cell on parts for one',
+    from: 'cells: 1S  capacity',
+    to: 'cells: 2S  capacity',
+    finding: 'error esc-overvoltage',
+  },
+  {
+    on: 'spire',
+    what: 'a board for 3S on 4S',
+    from: 'cells: 3S .. 6S',
+    to: 'cells: 2S .. 3S',
+    finding: 'error esc-overvoltage',
+  },
+  {
+    on: 'belfry',
+    what: 'boards for 4S on 6S',
+    from: 'cells: 4S .. 6S',
+    to: 'cells: 2S .. 4S',
+    finding: 'error esc-overvoltage',
+  },
+  {
+    on: 'kestrel',
+    what: 'a pack of 2S on a craft for 6S',
+    from: 'cells: 6S  capacity',
+    to: 'cells: 2S  capacity',
+    finding: 'error esc-undervoltage',
+  },
+  {
+    on: 'wren',
+    what: 'a board for 2S on 1S',
+    from: 'cells: 1S  cont',
+    to: 'cells: 2S .. 4S  cont',
+    finding: 'error esc-undervoltage',
+  },
+  {
+    on: 'heron',
+    what: 'controllers for 6S on 4S',
+    from: 'cells: 3S .. 6S',
+    to: 'cells: 6S .. 12S',
+    finding: 'error esc-undervoltage',
+  },
+];
+
+const OF_RAILS: readonly Mistake[] = [
+  {
+    on: 'rafter',
+    what: 'a camera that needs 7 V straight off a 2S pack',
+    from: 'supply: 4.5 V .. 26 V',
+    to: 'supply: 7 V .. 26 V',
+    finding: 'warning rail-undervoltage',
+  },
+  {
+    on: 'rafter',
+    what: 'a receiver straight off the pack',
+    from: 'ReceiverTwo from Board20.logic',
+    to: 'ReceiverTwo from pack',
+    finding: 'error rail-overvoltage',
+  },
+  {
+    on: 'kestrel',
+    what: 'a camera for 4S straight off 6S',
+    from: 'supply: 7 V .. 28 V',
+    to: 'supply: 7 V .. 17 V',
+    finding: 'error rail-overvoltage',
+  },
+  {
+    on: 'siskin',
+    what: 'a receiver straight off the pack',
+    from: 'ReceiverFour from Board25.logic',
+    to: 'ReceiverFour from pack',
+    finding: 'error rail-overvoltage',
+  },
+  {
+    on: 'pipit',
+    what: 'a step-down where a step-up is needed',
+    from: 'type: boost',
+    to: 'type: buck',
+    finding: 'error rail-undervoltage',
+  },
+  {
+    on: 'pipit',
+    what: 'a rail too weak for its camera',
+    from: 'output: 5 V  continuous: 1.5 A',
+    to: 'output: 5 V  continuous: 0.4 A',
+    finding: 'error rail-overcurrent',
+  },
+  {
+    on: 'martin',
+    what: 'the recording camera on a rail for a receiver',
+    from: 'RecordingCam from Board30.video',
+    to: 'RecordingCam from Board30.logic',
+    finding: 'error rail-undervoltage',
+  },
+];
+
+const OF_CURRENT: readonly Mistake[] = [
+  {
+    on: 'rafter',
+    what: 'a far too small board',
+    from: 'continuous: 20 A',
+    to: 'continuous: 3 A',
+    finding: 'warning esc-overcurrent',
+  },
+  {
+    on: 'spire',
+    what: 'a far too small board',
+    from: 'continuous: 35 A',
+    to: 'continuous: 3 A',
+    finding: 'error esc-overcurrent',
+  },
+  {
+    on: 'belfry',
+    what: 'boards of a small craft',
+    from: 'continuous: 50 A',
+    to: 'continuous: 15 A',
+    finding: 'warning esc-overcurrent',
+  },
+  {
+    on: 'spire',
+    what: 'a propeller of 6 inches on a motor for 3',
+    from: 'diameter: 3 in',
+    to: 'diameter: 6 in',
+    finding: 'warning motor-overcurrent',
+  },
+  {
+    on: 'rafter',
+    what: 'a tiny pack, three seasons old',
+    from: 'capacity: 550 mAh',
+    to: 'seasons: 3  capacity: 250 mAh',
+    finding: 'warning pack-oversag',
+  },
+  {
+    on: 'kestrel',
+    what: 'a pack far too small',
+    from: 'capacity: 1300 mAh  discharge: 100C',
+    to: 'capacity: 450 mAh  discharge: 45C',
+    finding: 'warning pack-oversag',
+  },
+  {
+    on: 'rook',
+    what: 'round cells for lamps, not for motors',
+    from: 'discharge: 40 A',
+    to: 'discharge: 12 A',
+    finding: 'warning pack-overcurrent',
+  },
+];
+
+const OF_WEIGHT: readonly Mistake[] = [
+  {
+    on: 'rafter',
+    what: 'a pack of four times the capacity',
+    from: 'capacity: 550 mAh  discharge: 75C  size: 63 x 18 x 16 mm  mass: 31 g',
+    to: 'capacity: 2200 mAh  discharge: 75C  mass: 120 g',
+    finding: 'hint pack-heavy',
+  },
+  {
+    on: 'gable',
+    what: 'a pack of six times the weight',
+    from: 'pack: Lipo650_3S',
+    to: 'pack: Lipo4000_4S',
+    finding: 'hint pack-heavy',
+  },
+  {
+    on: 'rook',
+    what: 'a weight it must not have',
+    from: 'pack: Round',
+    to: 'pack: Round\n  require all_up_weight <= 900 g',
+    finding: 'error overweight',
+  },
+  {
+    on: 'wren',
+    what: 'a flight it does not make',
+    from: 'pack: Stick300',
+    to: 'pack: Stick300\n  require hover_time >= 30 min',
+    finding: 'error short-flight',
+  },
+  {
+    on: 'pipit',
+    what: 'a camera meant for a craft of three times the size',
+    from: 'mass: 8.5 g',
+    to: 'mass: 80 g',
+    finding: 'warning low-thrust',
+  },
+  {
+    on: 'spire',
+    what: 'ballast beyond what it lifts',
+    from: 'item: 5 g',
+    to: 'item: 2.4 kg',
+    finding: 'error cannot-hover',
+  },
+  {
+    on: 'heron',
+    what: 'a winding far too slow for 4S',
+    from: 'kv: 750 rpm/V',
+    to: 'kv: 300 rpm/V',
+    finding: 'error cannot-hover',
+  },
+  {
+    on: 'martin',
+    what: 'a duty limit that leaves nothing',
+    from: 'pack: P850_3S',
+    to: 'pack: P850_3S duty 66 %',
+    finding: 'warning low-thrust',
+  },
+];
+
+const OF_GEOMETRY: readonly Mistake[] = [
+  {
+    on: 'wren',
+    what: 'rings for a smaller propeller',
+    from: 'guard: 33 mm',
+    to: 'guard: 30 mm',
+    finding: 'error propeller-too-large',
+  },
+  {
+    on: 'martin',
+    what: 'a propeller wider than its duct',
+    from: 'diameter: 63.5 mm',
+    to: 'diameter: 70 mm',
+    finding: 'error propeller-too-large',
+  },
+  {
+    on: 'rafter',
+    what: 'three motors',
+    from: '4 x M1104',
+    to: '3 x M1104',
+    finding: 'error rotor-count',
+  },
+  {
+    on: 'heron',
+    what: 'a controller short',
+    from: '6 x One30',
+    to: '5 x One30',
+    finding: 'error rotor-count',
+  },
+  { on: 'belfry', what: 'a board short', from: 'esc: Board50_8 as Bottom', to: '', finding: 'error rotor-count' },
+  {
+    on: 'rafter',
+    what: 'a pack longer than its bay',
+    from: 'size: 63 x 18',
+    to: 'size: 71 x 18',
+    finding: 'error pack-too-large',
+  },
+];
+
+const OF_TEXT: readonly Mistake[] = [
+  { on: 'spire', what: 'kilovolts', from: '3800 rpm/V', to: '3800 kV', finding: 'error wrong-dimension' },
+  {
+    on: 'wren',
+    what: 'a mass in millimetres',
+    from: 'mass: 1.9 g',
+    to: 'mass: 1.9 mm',
+    finding: 'error wrong-dimension',
+  },
+  { on: 'spire', what: 'a colon forgotten', from: 'esc: Board35', to: 'esc Board35', finding: 'error syntax' },
+  { on: 'belfry', what: 'a colon forgotten', from: 'kv: 900', to: 'kv 900', finding: 'error syntax' },
+  { on: 'wren', what: 'a unit forgotten', from: 'kv: 19000 rpm/V', to: 'kv: 19000', finding: 'error missing-unit' },
+  {
+    on: 'rook',
+    what: 'no such unit',
+    from: 'capacity: 6000 mAh',
+    to: 'capacity: 6000 mAhh',
+    finding: 'error unknown-unit',
+  },
+  { on: 'wren', what: 'a decimal comma', from: 'draw: 1.2 W', to: 'draw: 1,2 W', finding: 'error number-form' },
+  { on: 'rafter', what: 'ampere-hours', from: '550 mAh', to: '550 Ah', finding: 'warning implausible-value' },
+  {
+    on: 'kestrel',
+    what: 'a pack misspelt',
+    from: 'pack: P1300_6S',
+    to: 'pack: P1300_6s',
+    finding: 'error unknown-name',
+  },
+  {
+    on: 'pipit',
+    what: 'a rail misspelt',
+    from: 'LightCam from Board12.video',
+    to: 'LightCam from Board12.vidoe',
+    finding: 'error unknown-name',
+  },
+  { on: 'siskin', what: 'a motor for a propeller', from: 'with P89x3', to: 'with M2004', finding: 'error wrong-kind' },
+  {
+    on: 'heron',
+    what: 'a part twice',
+    from: 'pack P5000',
+    to: 'load Pilot { draw: 3 W }\npack P5000',
+    finding: 'error duplicate',
+  },
+  {
+    on: 'fledgling',
+    what: 'one of the nine numbers left out',
+    from: 'blades: 3 ',
+    to: '',
+    finding: 'error missing-value',
+  },
+];
+
+const MISTAKES = {
+  'of voltage': OF_VOLTAGE,
+  'of rails': OF_RAILS,
+  'of current': OF_CURRENT,
+  'of weight': OF_WEIGHT,
+  'of geometry': OF_GEOMETRY,
+  'of text': OF_TEXT,
+};
+
+describe.each(Object.entries(MISTAKES))('mistakes %s', (_, mistakes) => {
+  it.each(mistakes)('$on: $what', async ({ on, from, to, finding }) => {
+    const text = textOf(on);
+    expect(text).toContain(from);
+    const found = (await findingsIn({ 'craft.fettle': text.replace(from, to) }))['craft.fettle'] ?? [];
+    const beside = found.filter(({ id }) => id !== 'estimates');
+    expect(beside.map(({ severity, id, message }) => `${severity} ${id}: ${message}`)).toEqual([
+      expect.stringMatching(new RegExp(`^${finding}: `)),
+    ]);
+  });
+});

@@ -74,6 +74,6 @@ describe('a file that is opened while the workspace is being loaded', () => {
     const open = new Map([[uri.toString(), TextDocument.create(uri.toString(), 'fettle', 1, 'load Other { }')]]);
     const { WorkspaceManager, IndexManager } = servicesWith(largeWorkspace(), open);
     await WorkspaceManager.initializeWorkspace([{ uri: uriOf('').toString(), name: 'home' }]);
-    expect(IndexManager.namesOfFile(uri.toString()).map(({ name }) => name)).toEqual(['Other']);
+    expect([...IndexManager.partsOfFile(uri.toString())].map(({ name }) => name)).toEqual(['Other']);
   });
 });

@@ -39,6 +39,9 @@ function numbersOf(build: Build, option: PackOption): Numbers {
   return { setup: filled, leaves, reasons };
 }
 
+/** What a build and option come to before anything is solved. */
+export const setupOf = (build: Build, option: PackOption): Setup => numbersOf(build, option).setup;
+
 export interface Prepared extends Numbers {
   readonly evaluation: Evaluation;
 }

@@ -1,7 +1,8 @@
 /** Whether a larger pack of the same make would fly longer, and how heavy the best one is. */
 import type { Build, PackOption } from '../model/build.ts';
-import { assessPlainly } from './assess.ts';
-import type { Setup } from './setup.ts';
+import { type Craft, isImpossible } from '../physics/craft.ts';
+import { hoverTime } from '../physics/flight.ts';
+import { setupOf } from './assess.ts';
 
 export interface PackSize {
   /** Of all packs of the option now, kg. */
@@ -27,37 +28,27 @@ const STILL_RISING = 1.05;
  * @returns undefined where it does not hover, its masses are not known, or there was nothing to look for
  */
 export function packSize(build: Build, option: PackOption, nearly: number, searched: boolean): PackSize | undefined {
-  const timeAt = (scale: number): number =>
-    assessPlainly(build, option, (setup) => scaledPack(setup, scale)).results.get('hover_time')?.estimate.value ?? 0;
-  const mass = packMassOf(build, option);
-  const hoverTime = timeAt(1);
-  if (mass === undefined || hoverTime === 0) return undefined;
+  const { craft, dryMass, packMass: mass } = setupOf(build, option);
+  if (!craft || dryMass === undefined || mass === undefined) return undefined;
+  const timeAt = (scale: number): number => {
+    const endurance = hoverTime(withScaledPack(craft, mass, scale));
+    return isImpossible(endurance) ? 0 : endurance.time;
+  };
+  const present = timeAt(1);
+  if (present === 0) return undefined;
   // While more of it still brings minutes, it is not past its best: no need to look for the best.
-  if (!searched && timeAt(STILL_RISING) >= hoverTime) return undefined;
+  if (!searched && timeAt(STILL_RISING) >= present) return undefined;
   const tried = SCALES.map((scale) => ({ scale, time: timeAt(scale) }));
-  const longest = Math.max(hoverTime, ...tried.map(({ time }) => time));
+  const longest = Math.max(present, ...tried.map(({ time }) => time));
   const good = tried.filter(({ time }) => time >= nearly * longest).map(({ scale }) => scale);
-  return { mass, hoverTime, longest, best: [Math.min(...good) * mass, Math.max(...good) * mass] };
+  return { mass, hoverTime: present, longest, best: [Math.min(...good) * mass, Math.max(...good) * mass] };
 }
 
-function packMassOf(build: Build, option: PackOption): number | undefined {
-  const { results } = assessPlainly(build, option);
-  const whole = results.get('all_up_weight')?.estimate.value;
-  const dry = results.get('dry_mass')?.estimate.value;
-  return whole === undefined || dry === undefined ? undefined : whole - dry;
-}
-
-function scaledPack(setup: Setup, scale: number): Setup {
-  const { craft, packMass } = setup;
-  if (!craft || packMass === undefined) return setup;
+function withScaledPack(craft: Craft, packMass: number, scale: number): Craft {
   const { pack } = craft;
   return {
-    ...setup,
-    packMass: packMass * scale,
-    craft: {
-      ...craft,
-      mass: craft.mass + packMass * (scale - 1),
-      pack: { ...pack, capacity: pack.capacity * scale, positionResistance: pack.positionResistance / scale },
-    },
+    ...craft,
+    mass: craft.mass + packMass * (scale - 1),
+    pack: { ...pack, capacity: pack.capacity * scale, positionResistance: pack.positionResistance / scale },
   };
 }

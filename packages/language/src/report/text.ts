@@ -1,5 +1,5 @@
 import type pc from 'picocolors';
-import stringWidth from 'string-width';
+import columnsOf from 'string-width';
 import type { Assessment } from '../analysis/assessment.ts';
 import type { Finding, Severity } from '../checks/finding.ts';
 import type { CheckedBuild } from '../checks/run.ts';
@@ -9,6 +9,9 @@ import { type Checked, countBySeverity, openFindings, SEVERITIES } from './check
 import { terminalSafe } from './terminal-safe.ts';
 
 type Colors = ReturnType<typeof pc.createColors>;
+
+/** Columns on a terminal; most text is plain, and thousands of findings are measured word by word. */
+const stringWidth = (text: string): number => (/^[\x20-\x7e]*$/.test(text) ? text.length : columnsOf(text));
 
 /** What a builder asks first, in that order. */
 const HEADLINES = [

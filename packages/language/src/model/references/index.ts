@@ -37,6 +37,8 @@ export interface Entry {
 interface Folder {
   readonly files: Set<string>;
   readonly names: Map<string, Entry[]>;
+  /** The names of each kind, so that the few stands among thousands of builds are found without looking at the builds. */
+  readonly namesByKind: Map<Kind, Set<string>>;
 }
 
 export class FettleIndex extends DefaultIndexManager {
@@ -70,12 +72,16 @@ export class FettleIndex extends DefaultIndexManager {
     return [...this.folders.values()].flatMap((folder) => folder.names.get(name) ?? []);
   }
 
-  *namesOfFolder(folder: string): Iterable<Entry> {
-    for (const entries of this.folders.get(folder)?.names.values() ?? []) yield* entries;
+  *partsOfFolder(folder: string, kinds?: readonly Kind[]): Iterable<Entry> {
+    const { names, namesByKind } = this.folders.get(folder) ?? { names: new Map(), namesByKind: new Map() };
+    const wanted = kinds ? new Set(kinds.flatMap((kind) => [...(namesByKind.get(kind) ?? [])])) : names.keys();
+    for (const name of wanted) {
+      for (const entry of names.get(name) ?? []) if (kinds?.includes(entry.kind) ?? true) yield entry;
+    }
   }
 
-  namesOfFile(file: string): readonly Entry[] {
-    return this.entries.get(file) ?? [];
+  *partsOfFile(file: string, kinds?: readonly Kind[]): Iterable<Entry> {
+    for (const entry of this.entries.get(file) ?? []) if (kinds?.includes(entry.kind) ?? true) yield entry;
   }
 
   /** Every part of the workspace and the library. */
@@ -112,7 +118,7 @@ export class FettleIndex extends DefaultIndexManager {
     const file = document.uri.toString();
     this.removeContent(document.uri);
     const folderKey = keyOf(UriUtils.dirname(document.uri));
-    const folder = this.folders.get(folderKey) ?? { files: new Set(), names: new Map() };
+    const folder = this.folders.get(folderKey) ?? { files: new Set(), names: new Map(), namesByKind: new Map() };
     this.folders.set(folderKey, folder);
     folder.files.add(file);
 
@@ -126,6 +132,7 @@ export class FettleIndex extends DefaultIndexManager {
       entries.push(entry);
       const sameName = [...(folder.names.get(name) ?? []), entry];
       folder.names.set(name, sameName.sort(byPlace));
+      addTo(folder.namesByKind, kind, name);
     }
     this.entries.set(file, entries);
     this.indexed.set(file, document);
@@ -146,8 +153,9 @@ export class FettleIndex extends DefaultIndexManager {
     this.entries.delete(file);
     this.indexed.delete(file);
     folder.files.delete(file);
-    for (const name of new Set(entries.map((entry) => entry.name))) {
+    for (const { name, kind } of entries) {
       const rest = folder.names.get(name)?.filter((entry) => entry.file !== file) ?? [];
+      if (!rest.some((entry) => entry.kind === kind)) removeFrom(folder.namesByKind, kind, name);
       if (rest.length > 0) folder.names.set(name, rest);
       else folder.names.delete(name);
     }
@@ -322,13 +330,13 @@ function difference(before: readonly string[], now: readonly string[]): string[]
   return [...balance].filter(([, count]) => count !== 0).map(([declared]) => declared);
 }
 
-function addTo(map: Map<string, Set<string>>, key: string, value: string): void {
+function addTo<Key>(map: Map<Key, Set<string>>, key: Key, value: string): void {
   const set = map.get(key);
   if (set) set.add(value);
   else map.set(key, new Set([value]));
 }
 
-function removeFrom(map: Map<string, Set<string>>, key: string, value: string): void {
+function removeFrom<Key>(map: Map<Key, Set<string>>, key: Key, value: string): void {
   const set = map.get(key);
   set?.delete(value);
   if (set?.size === 0) map.delete(key);

@@ -176,14 +176,14 @@ export class Lookup {
 
   *partsInScope(document: LangiumDocument, kinds: readonly Kind[]): Iterable<AstNodeDescription> {
     const seen = new Set<string>();
-    const layers = [this.index.namesOfFolder(folderOf(document))];
+    const layers = [this.index.partsOfFolder(folderOf(document), kinds)];
     for (const opening of this.openings.of(document)) {
-      if (!opening.use.name) layers.push(this.openings.allEntries(opening));
+      if (!opening.use.name) layers.push(this.openings.allEntries(opening, kinds));
     }
-    layers.push(this.index.namesOfFolder(LIBRARY_FOLDER));
+    layers.push(this.index.partsOfFolder(LIBRARY_FOLDER, kinds));
     for (const layer of layers) {
-      for (const { name, kind, description } of layer) {
-        if (!kinds.includes(kind) || seen.has(name)) continue;
+      for (const { name, description } of layer) {
+        if (seen.has(name)) continue;
         seen.add(name);
         yield description;
       }
@@ -232,9 +232,7 @@ export class Lookup {
     if (isUse(before)) {
       const opening = this.openings.forUse(document, before);
       const kinds = qualifiedKinds(role);
-      for (const entry of opening ? this.openings.allEntries(opening) : []) {
-        if (!kinds || kinds.includes(entry.kind)) yield entry.description;
-      }
+      for (const entry of opening ? this.openings.allEntries(opening, kinds) : []) yield entry.description;
     } else if (isWord(before) && before.name === 'rail' && role.sort === 'result') {
       yield* this.addressed(fedFrom(holder));
       for (const [name, rail] of this.railsOfBoards(holder)) yield this.describe(rail, name);

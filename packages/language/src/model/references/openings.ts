@@ -2,6 +2,7 @@
 import { EmptyFileSystemProvider, type FileSystemProvider, type LangiumDocument, type URI, UriUtils } from 'langium';
 import type { File, Use } from '../../grammar/generated/ast.ts';
 import { MAX_CHARACTERS } from '../../grammar/guard.ts';
+import type { Kind } from '../../vocabulary/schema.ts';
 import { remember } from '../memory.ts';
 import type { Entry, FettleIndex } from './index.ts';
 import { keyOf } from './keys.ts';
@@ -67,9 +68,10 @@ export class Openings {
     return opening.folder ? this.index.inFolder(opening.folder, name) : [];
   }
 
-  *allEntries(opening: Opening): Iterable<Entry> {
-    if (opening.file) yield* this.index.namesOfFile(opening.file);
-    else if (opening.folder) yield* this.index.namesOfFolder(opening.folder);
+  /** Parts in what is opened, of some kinds or of all. */
+  *allEntries(opening: Opening, kinds?: readonly Kind[]): Iterable<Entry> {
+    if (opening.file) yield* this.index.partsOfFile(opening.file, kinds);
+    else if (opening.folder) yield* this.index.partsOfFolder(opening.folder, kinds);
   }
 
   /** Folders and Fettle files in a folder, by name. */

@@ -73,7 +73,7 @@ function* unused(document: LangiumDocument, lookup: Lookup, openings: readonly O
     const files = opening.file ? [opening.file] : [...lookup.index.filesOf(key)];
     const isOwn = key === keyOf(UriUtils.dirname(document.uri));
     // Rows of a test stand count without being named.
-    const hasBench = !isOwn && [...lookup.openings.allEntries(opening)].some(({ kind }) => kind === 'bench');
+    const hasBench = !isOwn && [...lookup.openings.allEntries(opening, ['bench'])].length > 0;
     const isNeeded =
       hasBench || (use.name ? needed.has(use) : !isOwn && !opened.has(key) && files.some((file) => needed.has(file)));
     if (!use.name) opened.add(key);

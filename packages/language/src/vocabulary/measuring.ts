@@ -1,24 +1,91 @@
 /** How a builder gets a figure that is only estimated: what an advice says instead of the property's name. */
-const HOW: Readonly<Record<string, string>> = {
-  'motor.resistance': 'the resistance of {part} between two of its wires, with a milliohm meter',
-  'motor.inductance': 'the inductance of {part} between two of its wires, with an LCR meter',
-  'motor.idle': 'the current of {part} without its propeller, at a known voltage',
-  'motor.kv': 'the speed of {part} without its propeller, at a known voltage',
-  'propeller.thrust_coefficient': 'thrust, watts and speed of {part} at one point on a stand, for its coefficients',
-  'propeller.power_coefficient': 'thrust, watts and speed of {part} at one point on a stand, for its coefficients',
-  'esc.resistance': 'the resistance of one channel of {part}, both switches on',
-  'pack.cell_resistance': 'the cell resistance of {part}, as the charger shows it',
-  'pack.capacity': 'the charge that goes back into {part} after a flight to empty',
+
+const STAND = 'thrust, watts and speed of {part} at one point on a stand, for its coefficients';
+const REGULATOR = {
+  dropout: 'the input voltage at which {part} no longer holds its output',
+  efficiency: 'the watts into {part} and out of it',
+  idle: 'the current into {part} with nothing on it',
+  output: 'the output of {part}, with a voltmeter',
 };
 
 /**
- * Words for a figure of a part; a property without words of its own is named as it stands ("duct gain of Duct90").
- * @param id of the figure: `…#motor M1104.resistance`
+ * By kind and property; `{part}` is the part's name. Each is a property that a file may state, so that what was measured has a place:
+ * a test sees to it.
+ */
+export const MEASURING = {
+  motor: {
+    kv: 'the speed of {part} without its propeller, at a known voltage',
+    resistance: 'the resistance of {part} between two of its wires, with a milliohm meter',
+    inductance: 'the inductance of {part} between two of its wires, with an LCR meter',
+    idle: 'the current of {part} without its propeller, at a known voltage',
+    poles: 'the magnets of {part}, by counting them',
+  },
+  propeller: {
+    diameter: '{part} with callipers',
+    pitch: 'the pitch of {part}',
+    thrust_coefficient: STAND,
+    power_coefficient: STAND,
+  },
+  esc: {
+    resistance: 'the volts that a channel of {part} loses at a known current, for its resistance',
+    burst: 'the short rating of {part}, on its page',
+    idle: 'the current of {part} with its motors standing',
+    switching: 'how often {part} is set to chop',
+  },
+  rail: REGULATOR,
+  regulator: REGULATOR,
+  pack: {
+    capacity: 'the capacity of {part}, as the charger counts it',
+    cell_resistance: 'the cell resistance of {part}, as the charger shows it',
+    temperature: 'how warm {part} is at take-off',
+    seasons: 'how long {part} has been in use',
+    lead: 'the lead of {part}, its length and its gauge',
+    plug_resistance: 'the volts that the plug of {part} loses at a known current, for its resistance',
+  },
+  lead: {
+    wire: 'the gauge of {part}',
+    length: '{part} with a ruler',
+  },
+  load: {
+    draw: 'the watts of {part} in use',
+    peak: 'the watts of {part} at their highest',
+  },
+  airframe: {
+    duct_gain: 'the thrust of a rotor in {part} and outside of it, at equal watts',
+    guard: '{part} with callipers',
+    drag_area: 'the wind in which {part} just holds its place, for its drag',
+  },
+  mount: {
+    frequency: 'the frequency at which {part} rings when tapped',
+    damping: 'how fast {part} stops ringing when tapped',
+    stiffness: 'how far {part} gives under a known weight',
+  },
+  build: {
+    dry_mass: '{part} without its pack on a scale',
+  },
+} as const satisfies Readonly<Record<string, Readonly<Record<string, string>>>>;
+
+/** What no part has, by the beginning of its id. */
+const OF_THE_FLIGHT: readonly (readonly [RegExp, string])[] = [
+  [/^default\.(air|altitude)|\.air(\.at)?$/, 'how warm the air is and how high above the sea, for an `air:` line'],
+  [/^default\.flown|\.flown\[/, 'how it is flown, from a log, for its `flown:` lines'],
+];
+
+/**
+ * Words for a figure; one without words of its own is named as it stands.
+ * @param id of the figure: `…#motor M1104.resistance`, `…#esc Board20.video.efficiency`, `…#pack Slim480_2S.lead.of`
  * @param label of the figure: `resistance of M1104`
  */
 export function howToMeasure({ id, label }: { readonly id: string; readonly label: string }): string {
-  const [, kind, part, property] = /#(\w+) (\w+)\.(\w+)$/.exec(id) ?? [];
-  if (!kind || !part || !property) return label;
+  for (const [of, words] of OF_THE_FLIGHT) if (of.test(id)) return words;
+  const [, kind = '', path = ''] = /#(\w+) ([\w.]+)$/.exec(id) ?? [];
+  const names = path.replace(/\.(?:at|for|of)$/, '').split('.');
+  const property = names.pop() ?? '';
+  const part = names.join('.');
+  if (part === '') return label;
   if (property === 'mass') return `${part} on a scale`;
-  return HOW[`${kind}.${property}`]?.replace('{part}', part) ?? label;
+  const ofKind: Readonly<Record<string, string>> | undefined = Object.entries(MEASURING).find(
+    ([name]) => name === (kind === 'esc' && names.length > 1 ? 'rail' : kind),
+  )?.[1];
+  return ofKind?.[property]?.replace('{part}', part) ?? label;
 }

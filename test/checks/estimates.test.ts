@@ -1,0 +1,70 @@
+/** The one note on estimates: it advises what a builder can do and write down, and what it promises comes true. */
+import { describe, expect, it } from 'vitest';
+import { allEstimates } from '../../packages/language/src/vocabulary/estimates.ts';
+import { howToMeasure, MEASURING } from '../../packages/language/src/vocabulary/measuring.ts';
+import { schemaOf } from '../../packages/language/src/vocabulary/properties.ts';
+import type { BlockKind } from '../../packages/language/src/vocabulary/schema.ts';
+import { textOf } from '../ordinary-craft.ts';
+import { findingsIn } from './findings-in.ts';
+
+const note = async (text: string): Promise<string> =>
+  (await findingsIn({ 'craft.fettle': text }))['craft.fettle']?.find(({ id }) => id === 'estimates')?.message ?? '';
+
+const advice = (message: string): string => /Measure first: (.*?); /.exec(message)?.[1] ?? '';
+const minutes = (message: string): number => Number(/minutes ±(\d+) %/.exec(message)?.[1]);
+const promised = (message: string): number => Number(/minutes would then be known to ±(\d+) %/.exec(message)?.[1]);
+
+describe('advice', () => {
+  const measurable = Object.entries(MEASURING).flatMap(([kind, properties]) =>
+    Object.keys(properties).map((property) => [kind as BlockKind, property] as const),
+  );
+
+  it.each(measurable)('%s %s can be written down', (kind, property) => {
+    expect(schemaOf(kind).properties[property]).toBeDefined();
+  });
+
+  it.each([...allEstimates()])('says how to get $kind $property', ({ kind, property }) => {
+    const [id, label] = [`file:///home/craft.fettle#${kind === 'rail' ? 'esc' : kind}`, 'as it stands'];
+    const part = kind === 'rail' ? 'Board.video' : 'It';
+    expect(howToMeasure({ id: `${id} ${part}.${property}`, label })).not.toBe(label);
+  });
+});
+
+describe('what the note promises', () => {
+  it('comes true: coefficients measured, minutes are known as it said, and it asks for the next figure', async () => {
+    const before = await note(textOf('rafter'));
+    expect(advice(before)).toBe('thrust, watts and speed of P2020x4 at one point on a stand, for its coefficients');
+    const exact = 'thrust_coefficient: 0.2 +- 0.1 % measured  power_coefficient: 0.15 +- 0.1 % measured';
+    const after = await note(textOf('rafter').replace('blades: 4', `blades: 4  ${exact}`));
+    expect(minutes(after)).toBeLessThan(minutes(before));
+    expect(Math.abs(minutes(after) - promised(before))).toBeLessThanOrEqual(4);
+    expect(after).not.toContain('P2020x4');
+  });
+
+  it('a row of a stand does the same, written as a bench', async () => {
+    const bench = `
+bench Stand {
+  motor: M1104
+  propeller: P2020x4
+  rows thrust in gf, speed in rpm, voltage in V, current in A {
+    25, 23500, 7.8, 1.2
+    60, 36000, 7.6, 4.2
+  }
+}`;
+    const before = await note(textOf('rafter'));
+    const after = await note(`${textOf('rafter')}${bench}`);
+    expect(minutes(after)).toBeLessThan(0.7 * minutes(before));
+    expect(advice(after)).not.toContain('P2020x4');
+  });
+
+  it('is no note at all where everything that counts was measured', async () => {
+    const measured = textOf('spire')
+      .replace(
+        'rated: 4S',
+        'rated: 4S  resistance: 85 mohm measured  inductance: 14 uH measured  idle: 0.8 A at 10 V measured',
+      )
+      .replace('blades: 3', 'blades: 3  thrust_coefficient: 0.17 measured  power_coefficient: 0.12 measured')
+      .replace('discharge: 95C', 'discharge: 95C  cell_resistance: 6 mohm measured');
+    expect(await note(measured)).toBe('');
+  });
+});

@@ -275,7 +275,7 @@ export interface Build {
   readonly dryMass?: Figure;
   /**
    * What is there but cannot be read yet (half-typed, unresolved): checks that depend on it stay silent.
-   * A word of the build (`motors`), or kind and property of a part in it (`motor.kv`).
+   * A word of the build (`motors`), kind and property of a part in it (`motor.kv`), or `}` while its end is not typed.
    */
   readonly holes: ReadonlySet<string>;
 }

@@ -49,6 +49,9 @@ export function assemble(node: PartNode): Assembled {
   return new Assembly(node).finish();
 }
 
+/** In `Build.holes`: the end is not there yet, further lines may come. */
+const UNCLOSED = '}';
+
 class Assembly {
   readonly #node: PartNode;
   readonly #chain: readonly PartNode[];
@@ -63,6 +66,7 @@ class Assembly {
     this.#part = partOf(node);
     this.#entries = entriesOfBuild(node);
     for (const hole of this.#part.holes) this.#holes.add(hole);
+    if (chain.parts.some((part) => part.block && !part.closed)) this.#holes.add(UNCLOSED);
   }
 
   finish(): Assembled {

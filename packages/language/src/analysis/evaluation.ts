@@ -74,42 +74,48 @@ function evaluateFlight(craft: Craft): FlightEvaluation {
 
 export const middleChargeOf = (craft: Craft): number => (1 + craft.pack.reserve) / 2;
 
-export const fullPoints = (craft: Craft): Pick<CraftEvaluation, 'full' | 'fullAtReserve'> => ({
-  full: fullDuty(craft, 1),
-  fullAtReserve: fullDuty(craft, craft.pack.reserve),
+type FullPoints = Pick<CraftEvaluation, 'full' | 'fullAtReserve'>;
+type BurstPoints = Pick<FlightEvaluation, 'burst' | 'burstAtReserve'>;
+type HoverPoints = Pick<FlightEvaluation, 'hover' | 'hoverAtReserve' | 'phases'>;
+
+/** `near`, here and below: the same points of a craft that differs very little, to start from. */
+export const fullPoints = (craft: Craft, near?: FullPoints): FullPoints => ({
+  full: fullDuty(craft, 1, undefined, near?.full),
+  fullAtReserve: fullDuty(craft, craft.pack.reserve, undefined, near?.fullAtReserve),
 });
 
-export const burstPoints = (craft: Craft): Pick<FlightEvaluation, 'burst' | 'burstAtReserve'> => ({
-  burst: burst(craft, 1),
-  burstAtReserve: burst(craft, craft.pack.reserve),
+export const burstPoints = (craft: Craft, near?: BurstPoints): BurstPoints => ({
+  burst: burst(craft, 1, undefined, near?.burst),
+  burstAtReserve: burst(craft, craft.pack.reserve, undefined, near?.burstAtReserve),
 });
 
-export function hoverPoints(craft: Craft): Pick<FlightEvaluation, 'hover' | 'hoverAtReserve' | 'phases'> {
+export function hoverPoints(craft: Craft, near?: HoverPoints): HoverPoints {
   const middle = middleChargeOf(craft);
-  const hoverMiddle = hover(craft, middle);
+  const hoverMiddle = hover(craft, middle, undefined, near?.hover);
   return {
     hover: hoverMiddle,
-    hoverAtReserve: hover(craft, craft.pack.reserve),
-    phases: craft.flown.map(({ hoverMultiple }) =>
-      hoverMultiple === 1 ? hoverMiddle : phaseAt(craft, middle, hoverMultiple),
+    hoverAtReserve: hover(craft, craft.pack.reserve, undefined, near?.hoverAtReserve),
+    phases: craft.flown.map(({ hoverMultiple }, i) =>
+      hoverMultiple === 1 ? hoverMiddle : phaseAt(craft, middle, hoverMultiple, near?.phases[i]),
     ),
   };
 }
 
 /** A phase of flight at a multiple of hover thrust; one that asks for more than full duty gets full duty. */
-function phaseAt(craft: Craft, stateOfCharge: number, hoverMultiple: number): Point {
-  const point = atHoverMultiple(craft, stateOfCharge, hoverMultiple);
-  return isImpossible(point) ? fullDuty(craft, stateOfCharge) : point;
+function phaseAt(craft: Craft, stateOfCharge: number, hoverMultiple: number, near?: Point): Point {
+  const point = atHoverMultiple(craft, stateOfCharge, hoverMultiple, undefined, near);
+  return isImpossible(point) ? fullDuty(craft, stateOfCharge, undefined, near) : point;
 }
 
 export function landingPoint(
   craft: Craft,
   hoverAtReserve: Point,
   brownOuts: readonly BrownOut[],
+  near?: Point,
 ): Pick<FlightEvaluation, 'landBy' | 'hoverAtLandBy'> {
   const { reserve } = craft.pack;
   const landBy = Math.min(1, Math.max(reserve, ...brownOuts.map(({ inBurst }) => inBurst ?? 0)));
-  return { landBy, hoverAtLandBy: landBy === reserve ? hoverAtReserve : hover(craft, landBy) };
+  return { landBy, hoverAtLandBy: landBy === reserve ? hoverAtReserve : hover(craft, landBy, undefined, near) };
 }
 
 /** All of it hovering, from take-off on: the time as flown is then the hover time. */

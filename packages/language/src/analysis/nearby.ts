@@ -28,8 +28,8 @@ export function evaluateNear(setup: Setup, known: Evaluation, reach: Reach): Eva
   if (!craft || !known.craft) return { setup };
   if (reach.size === 0) return { setup, craft: { ...known.craft, craft } };
   const { flight } = known.craft;
-  const rest = reach.has('rest') ? atRest(craft, 1) : known.craft.rest;
-  const { full, fullAtReserve } = reach.has('full') ? fullPoints(craft) : known.craft;
+  const rest = reach.has('rest') ? atRest(craft, 1, undefined, known.craft.rest) : known.craft.rest;
+  const { full, fullAtReserve } = reach.has('full') ? fullPoints(craft, known.craft) : known.craft;
   return {
     setup,
     craft: {
@@ -44,8 +44,8 @@ export function evaluateNear(setup: Setup, known: Evaluation, reach: Reach): Eva
 
 function flightNear(craft: Craft, rest: Point, known: Known, reach: Reach): FlightEvaluation {
   const { flight } = known;
-  const { hover, hoverAtReserve, phases } = reach.has('hover') ? hoverPoints(craft) : flight;
-  const { burst, burstAtReserve } = reach.has('burst') ? burstPoints(craft) : flight;
+  const { hover, hoverAtReserve, phases } = reach.has('hover') ? hoverPoints(craft, flight) : flight;
+  const { burst, burstAtReserve } = reach.has('burst') ? burstPoints(craft, flight) : flight;
   const moves = reach.has('hover') || reach.has('burst');
   const brownOuts = moves ? brownOutsNear(craft, flight.brownOuts) : flight.brownOuts;
   const { hoverFresh } = flight;
@@ -62,7 +62,7 @@ function flightNear(craft: Craft, rest: Point, known: Known, reach: Reach): Flig
     hoverTime,
     flightTime,
     brownOuts,
-    ...(moves ? landingPoint(craft, hoverAtReserve, brownOuts) : pickLanding(flight)),
+    ...(moves ? landingPoint(craft, hoverAtReserve, brownOuts, flight.hoverAtLandBy) : pickLanding(flight)),
   };
 }
 
@@ -162,7 +162,7 @@ const ONE_GRAM = 1e-3;
 export function hoverTimeCost({ craft, rest, flight }: CraftEvaluation): number | undefined {
   if (!flight || isImpossible(flight.hoverTime)) return undefined;
   const heavier = { ...craft, mass: craft.mass + ONE_GRAM };
-  const points = { ...hoverPoints(heavier), brownOuts: brownOutsNear(heavier, flight.brownOuts) };
+  const points = { ...hoverPoints(heavier, flight), brownOuts: brownOutsNear(heavier, flight.brownOuts) };
   const { hoverTime: shorter } = timesNear(heavier, points, rest, { craft, rest, flight });
   return isImpossible(shorter) ? undefined : (flight.hoverTime.time - shorter.time) / ONE_GRAM;
 }

@@ -64,6 +64,32 @@ export function solveBus(
   return newer;
 }
 
+/** Of the open-circuit voltage: further off, a nearby balance's voltage is no start. */
+const NEARBY = 1e-3;
+
+/**
+ * The same for a balance that differs very little from one whose voltage (V) is known, by one secant: its error goes with the square of
+ * the difference. Solved from scratch where that is not small, or the pack is about to collapse.
+ */
+export function solveBusNear(
+  near: number,
+  openCircuit: number,
+  resistance: number,
+  demand: (voltage: number) => number,
+  work?: Work,
+): number | Impossible {
+  const excess = (voltage: number): number => {
+    if (work) work.busEvaluations++;
+    return voltage - openCircuit + resistance * demand(voltage);
+  };
+  const first = excess(near);
+  if (first === 0) return near;
+  const second = excess(near - first);
+  const isSmall = Math.abs(first) < NEARBY * openCircuit && Math.abs(second) < Math.abs(first) / 2;
+  if (!isSmall) return solveBus(openCircuit, resistance, demand, work);
+  return near - (first * first) / (first - second);
+}
+
 /** The voltage between two at which the least power is missing: a coarse look, then golden sections. */
 function leastMissing(excess: (voltage: number) => number, from: number, to: number): number {
   const missing = (voltage: number): number => voltage * excess(voltage);

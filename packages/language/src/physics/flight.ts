@@ -8,12 +8,12 @@
  * Neglected: dynamics (a burst is a steady state at its end), gusts, ground and ceiling effect, descent into one's own wake.
  *
  * A state of charge is a share of the charge at flying rates, 0 … 1. Every point is an `OperatingPoint` or an `Impossible`
- * with its shortfall. `work`, where given, counts the solvers' evaluations.
+ * with its shortfall. `work`, where given, counts the solvers' evaluations; `near` is the same point of a craft that differs very little.
  */
 import { STANDARD_GRAVITY } from './air.ts';
 import { type Craft, type Impossible, isImpossible, type OperatingPoint, type Source } from './craft.ts';
 import { type Endurance, endurance, lowestChargeHolding, lowestHoverCharge } from './discharge.ts';
-import { pointAtDutyLimit, pointAtRest, pointAtThrust, pointUpToDutyLimit } from './operating-point.ts';
+import { type Near, pointAtDutyLimit, pointAtRest, pointAtThrust, pointUpToDutyLimit } from './operating-point.ts';
 import { requiredBusVoltage } from './rails.ts';
 import { drivesAtThrust } from './rotor.ts';
 import type { Work } from './work.ts';
@@ -22,8 +22,8 @@ import type { Work } from './work.ts';
 export const weight = (craft: Craft): number => craft.mass * STANDARD_GRAVITY;
 
 /** Hovering, out of ground effect, loads at their ordinary draw. */
-export function hover(craft: Craft, stateOfCharge: number, work?: Work): OperatingPoint | Impossible {
-  return atHoverMultiple(craft, stateOfCharge, 1, work);
+export function hover(craft: Craft, stateOfCharge: number, work?: Work, near?: Near): OperatingPoint | Impossible {
+  return atHoverMultiple(craft, stateOfCharge, 1, work, near);
 }
 
 /** A steady thrust of `multiple` times the weight, loads at their ordinary draw. */
@@ -32,24 +32,25 @@ export function atHoverMultiple(
   stateOfCharge: number,
   multiple: number,
   work?: Work,
+  near?: Near,
 ): OperatingPoint | Impossible {
-  return pointAtThrust(craft, stateOfCharge, multiple * weight(craft), 'draw', work);
+  return pointAtThrust(craft, stateOfCharge, multiple * weight(craft), 'draw', work, near);
 }
 
 /** `burstMultiple` times the weight, or full duty where that is less; loads at their peak. */
-export function burst(craft: Craft, stateOfCharge: number, work?: Work): OperatingPoint | Impossible {
+export function burst(craft: Craft, stateOfCharge: number, work?: Work, near?: Near): OperatingPoint | Impossible {
   const drives = drivesAtThrust(craft, craft.burstMultiple * weight(craft), work);
-  return pointUpToDutyLimit(craft, stateOfCharge, drives, 'peak', work);
+  return pointUpToDutyLimit(craft, stateOfCharge, drives, 'peak', work, near);
 }
 
 /** All rotors at the duty limit, loads at their peak. */
-export function fullDuty(craft: Craft, stateOfCharge: number, work?: Work): OperatingPoint | Impossible {
-  return pointAtDutyLimit(craft, stateOfCharge, 'peak', work);
+export function fullDuty(craft: Craft, stateOfCharge: number, work?: Work, near?: Near): OperatingPoint | Impossible {
+  return pointAtDutyLimit(craft, stateOfCharge, 'peak', work, near);
 }
 
 /** Motors stopped, loads at their ordinary draw. */
-export function atRest(craft: Craft, stateOfCharge: number, work?: Work): OperatingPoint | Impossible {
-  return pointAtRest(craft, stateOfCharge, work);
+export function atRest(craft: Craft, stateOfCharge: number, work?: Work, near?: Near): OperatingPoint | Impossible {
+  return pointAtRest(craft, stateOfCharge, work, near);
 }
 
 /** Hovering from the full pack to the reserve or the first brown-out. */

@@ -2,7 +2,7 @@
  * Pack, bus, rotors and rails solved together at one state of charge: at an asked thrust, at the duty limit, or at rest.
  */
 import { packCellResistance, packRestingVoltage } from './chemistry.ts';
-import { solveBus } from './circuit.ts';
+import { solveBus, solveBusNear } from './circuit.ts';
 import { type Craft, type Impossible, isImpossible, type OperatingPoint, type RotorState } from './craft.ts';
 import { type Electronics, electronics, electronicsCurrent, type LoadLevel, railStates } from './rails.ts';
 import {
@@ -19,6 +19,9 @@ import type { Work } from './work.ts';
 /** A duty this little above the limit is rounding, not want of thrust. */
 const DUTY_ROUNDING = 1e-12;
 
+/** The same point of a craft that differs very little, to start from; see `solveBusNear`. */
+export type Near = OperatingPoint | Impossible | undefined;
+
 /** Rotors that together give a thrust (N, above zero), and the loads. */
 export function pointAtThrust(
   craft: Craft,
@@ -26,8 +29,9 @@ export function pointAtThrust(
   thrust: number,
   level: LoadLevel,
   work?: Work,
+  near?: Near,
 ): OperatingPoint | Impossible {
-  const point = pointWithDrives(craft, stateOfCharge, drivesAtThrust(craft, thrust, work), level, work);
+  const point = pointWithDrives(craft, stateOfCharge, drivesAtThrust(craft, thrust, work), level, work, near);
   if (point !== 'beyond duty limit') return point;
   const full = pointAtDutyLimit(craft, stateOfCharge, level, work);
   return isImpossible(full) ? full : { impossible: 'thrust', shortfall: thrust - full.thrust };
@@ -40,9 +44,11 @@ export function pointUpToDutyLimit(
   drives: readonly Drive[],
   level: LoadLevel,
   work?: Work,
+  near?: Near,
 ): OperatingPoint | Impossible {
-  const point = pointWithDrives(craft, stateOfCharge, drives, level, work);
-  if (point === 'beyond duty limit' || isImpossible(point)) return pointAtDutyLimit(craft, stateOfCharge, level, work);
+  const point = pointWithDrives(craft, stateOfCharge, drives, level, work, near);
+  if (point === 'beyond duty limit' || isImpossible(point))
+    return pointAtDutyLimit(craft, stateOfCharge, level, work, near);
   return point;
 }
 
@@ -52,9 +58,10 @@ function pointWithDrives(
   drives: readonly Drive[],
   level: LoadLevel,
   work?: Work,
+  near?: Near,
 ): OperatingPoint | Impossible | 'beyond duty limit' {
   const supplied = electronics(craft, level);
-  const voltage = busWithDrives(craft, stateOfCharge, drives, supplied, work);
+  const voltage = busWithDrives(craft, stateOfCharge, drives, supplied, work, near);
   if (typeof voltage !== 'number') return voltage;
   if (exceedsDutyLimit(craft, drives, voltage)) return 'beyond duty limit';
   return assemble(craft, drives, voltage, supplied);
@@ -66,22 +73,29 @@ export function pointAtDutyLimit(
   stateOfCharge: number,
   level: LoadLevel,
   work?: Work,
+  near?: Near,
 ): OperatingPoint | Impossible {
   const supplied = electronics(craft, level);
-  let drives: readonly Drive[] = [];
-  const demand = (voltage: number): number => {
-    drives = drivesAtVoltage(craft, craft.dutyLimit * voltage, drives, work);
-    return busCurrent(craft, drives, voltage, supplied);
+  let drives: readonly Pick<Drive, 'speed'>[] = near && !isImpossible(near) ? near.rotors : [];
+  const driven = (voltage: number): readonly Drive[] => {
+    const atVoltage = drivesAtVoltage(craft, craft.dutyLimit * voltage, drives, work);
+    drives = atVoltage;
+    return atVoltage;
   };
-  const voltage = solve(craft, stateOfCharge, demand, work);
+  const demand = (voltage: number): number => busCurrent(craft, driven(voltage), voltage, supplied);
+  const voltage = solve(craft, stateOfCharge, demand, work, near);
   if (typeof voltage !== 'number') return voltage;
-  drives = drivesAtVoltage(craft, craft.dutyLimit * voltage, drives, work);
-  return assemble(craft, drives, voltage, supplied);
+  return assemble(craft, driven(voltage), voltage, supplied);
 }
 
 /** Motors stopped, electronics on. */
-export function pointAtRest(craft: Craft, stateOfCharge: number, work?: Work): OperatingPoint | Impossible {
-  const point = pointUpToDutyLimit(craft, stateOfCharge, [], 'draw', work);
+export function pointAtRest(
+  craft: Craft,
+  stateOfCharge: number,
+  work?: Work,
+  near?: Near,
+): OperatingPoint | Impossible {
+  const point = pointUpToDutyLimit(craft, stateOfCharge, [], 'draw', work, near);
   return isImpossible(point) ? point : { ...point, rotors: craft.rotors.map(() => STOPPED) };
 }
 
@@ -103,8 +117,9 @@ export function busWithDrives(
   drives: readonly Drive[],
   supplied: Electronics,
   work?: Work,
+  near?: Near,
 ): number | Impossible {
-  return solve(craft, stateOfCharge, (voltage) => busCurrent(craft, drives, voltage, supplied), work);
+  return solve(craft, stateOfCharge, (voltage) => busCurrent(craft, drives, voltage, supplied), work, near);
 }
 
 /**
@@ -142,18 +157,26 @@ function solve(
   stateOfCharge: number,
   demand: (voltage: number) => number,
   work?: Work,
+  near?: Near,
 ): number | Impossible {
   const resting = packRestingVoltage(craft.pack, stateOfCharge);
-  return solveBus(resting, sourceResistance(craft, stateOfCharge), demand, work);
+  const resistance = sourceResistance(craft, stateOfCharge);
+  return near && !isImpossible(near)
+    ? solveBusNear(near.busVoltage, resting, resistance, demand, work)
+    : solveBus(resting, resistance, demand, work);
 }
 
 function assemble(craft: Craft, drives: readonly Drive[], voltage: number, supplied: Electronics): OperatingPoint {
-  const packCurrent = busCurrent(craft, drives, voltage, supplied);
+  const rotors = drives.map((drive) => rotorState(drive, voltage, craft.partDutyPowerFactor));
+  const packCurrent = drives.reduce(
+    (sum, { group }, i) => sum + group.count * (rotors[i] as RotorState).busCurrent,
+    electronicsCurrent(supplied, voltage),
+  );
   return {
     busVoltage: voltage,
     cellVoltage: (voltage + packCurrent * craft.pack.leadResistance) / craft.pack.cellsInSeries,
     packCurrent,
-    rotors: drives.map((drive) => rotorState(drive, voltage, craft.partDutyPowerFactor)),
+    rotors,
     rails: railStates(supplied, voltage),
     thrust: totalThrust(drives),
     atDutyLimit: highestAppliedVoltage(drives) >= craft.dutyLimit * voltage * (1 - DUTY_ROUNDING),

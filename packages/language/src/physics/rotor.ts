@@ -78,7 +78,12 @@ export function drivesAtThrust(craft: Craft, thrust: number, work?: Work): reado
 }
 
 /** All groups on one applied voltage (V); the drives at a nearby voltage, if any, to start from. */
-export function drivesAtVoltage(craft: Craft, voltage: number, near: readonly Drive[], work?: Work): readonly Drive[] {
+export function drivesAtVoltage(
+  craft: Craft,
+  voltage: number,
+  near: readonly Pick<Drive, 'speed'>[],
+  work?: Work,
+): readonly Drive[] {
   return craft.rotors.map((group, i) => driveAtVoltage(group, craft.air, voltage, near[i]?.speed ?? 0, work));
 }
 
@@ -99,7 +104,8 @@ export function highestAppliedVoltage(drives: readonly Drive[]): number {
 /** A, all channels of all groups, at a bus voltage in V. */
 export function rotorsCurrent(drives: readonly Drive[], busVoltage: number, partDuty: number): number {
   let sum = 0;
-  for (const drive of drives) sum += drive.group.count * channelCurrent(drive, busVoltage, partDuty);
+  for (const drive of drives)
+    sum += drive.group.count * channelCurrent(drive, busVoltage, partDuty, rippleLoss(drive, busVoltage));
   return sum;
 }
 
@@ -111,23 +117,24 @@ function rippleLoss({ group, appliedVoltage }: Drive, busVoltage: number): numbe
   return resistance * rippleMeanSquare(busVoltage, duty, resistance, motor.inductance, esc.switchingFrequency);
 }
 
-/** One channel's current from the bus, A. */
-function channelCurrent(drive: Drive, busVoltage: number, partDuty: number): number {
-  const power = drive.appliedVoltage * drive.current + rippleLoss(drive, busVoltage);
+/** One channel's current from the bus, A, with its ripple loss in W. */
+function channelCurrent(drive: Drive, busVoltage: number, partDuty: number, ripple: number): number {
+  const power = drive.appliedVoltage * drive.current + ripple;
   return (power * partDutyFactor(partDuty, drive.appliedVoltage / busVoltage)) / busVoltage;
 }
 
 /** One rotor of each group as it stands at a bus voltage in V. */
 export function rotorState(drive: Drive, busVoltage: number, partDuty: number): RotorState {
+  const ripple = rippleLoss(drive, busVoltage);
   return {
     speed: drive.speed,
     // Rounding can leave full duty a hair above one.
     duty: Math.min(1, drive.appliedVoltage / busVoltage),
     motorVoltage: drive.motorVoltage,
     motorCurrent: drive.current,
-    busCurrent: channelCurrent(drive, busVoltage, partDuty),
+    busCurrent: channelCurrent(drive, busVoltage, partDuty, ripple),
     shaftPower: drive.shaftPower,
     thrust: drive.thrust,
-    rippleLoss: rippleLoss(drive, busVoltage),
+    rippleLoss: ripple,
   };
 }

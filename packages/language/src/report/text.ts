@@ -10,8 +10,11 @@ import { terminalSafe } from './terminal-safe.ts';
 
 type Colors = ReturnType<typeof pc.createColors>;
 
+/** Latin letters and signs are a column each, all but the soft hyphen. */
+const PLAIN = /^[\x20-\x7e\u00a1-\u00ac\u00ae-\u017f]*$/;
+
 /** Columns on a terminal; most text is plain, and thousands of findings are measured word by word. */
-const stringWidth = (text: string): number => (/^[\x20-\x7e]*$/.test(text) ? text.length : columnsOf(text));
+const stringWidth = (text: string): number => (PLAIN.test(text) ? text.length : columnsOf(text));
 
 /** What a builder asks first, in that order. */
 const HEADLINES = [
@@ -136,11 +139,17 @@ const plural = (count: number, noun: string): string => (count === 1 ? `1 ${noun
 function wrap(text: string, width: number): string[] {
   const lines: string[] = [];
   let line = '';
+  let used = 0;
   for (const word of text.split(' ')) {
-    if (line && stringWidth(line) + 1 + stringWidth(word) > width) {
+    const columns = stringWidth(word);
+    if (line && used + 1 + columns > width) {
       lines.push(line);
       line = word;
-    } else line = line ? `${line} ${word}` : word;
+      used = columns;
+    } else {
+      used = line ? used + 1 + columns : columns;
+      line = line ? `${line} ${word}` : word;
+    }
   }
   return [...lines, line];
 }

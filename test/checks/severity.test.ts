@@ -44,6 +44,41 @@ build Limited like Healthy { airframe: Frame  require all_up_weight <= 92.5 g }`
     expect(told(await check(withMass('31 g +- 20 %')))).toEqual(['information requirement-unsure']);
     expect(told(await check(withMass('24 g measured')))).toEqual([]);
   });
+
+  const KNOWN = `motor Drive like M1104 { resistance: 98 mohm measured  inductance: 8 uH measured  idle: 0.6 A at 7.4 V measured  burst: 30 A for 5 s  continuous: 30 A }
+propeller Disc like P2020x3 { thrust_coefficient: 0.18 measured  power_coefficient: 0.14 measured }`;
+  const BY_SIZE = `motor Drive { stator: 11 x 4 mm  kv: 10500 rpm/V  rated: 2S  mass: 3.4 g }
+propeller Disc like P2020x3 { pitch: 2 in }`;
+
+  it.each([
+    ['far too small: an error once the drive is measured', 3.4, 'error', 'warning'],
+    ['too small', 5, 'warning', 'warning'],
+    ['just enough: quiet once the drive is measured, else an open question', 8, undefined, 'question'],
+    ['ample', 20, undefined, undefined],
+  ] as const)('the same board, %s', async (_, continuous, measured, bySize) => {
+    const board = `esc Small like Board20 { continuous: ${continuous} A  burst: ${1.2 * continuous} A for 10 s }`;
+    const graded = async (drive: string) => {
+      const text = `${drive}\n${board}\nbuild A like Healthy { esc: Small  motors: 4 x Drive with Disc }`;
+      const found = await findingsIn({ 'craft.fettle': EXAMPLE_CRAFT, 'example.fettle': text });
+      const findings = found['example.fettle'] ?? [];
+      const note = findings.find(({ id }) => id === 'estimates')?.message ?? '';
+      const severity = findings.find(({ id }) => id === 'esc-overcurrent')?.severity;
+      return severity ?? (note.includes('whether Small stays within its short rating') ? 'question' : undefined);
+    };
+    expect(await graded(KNOWN)).toBe(measured);
+    expect(await graded(BY_SIZE)).toBe(bySize);
+  });
+
+  it('what surely cannot hover is an error, what likely cannot a warning', async () => {
+    const [surely, ...one] = await check('build A like Healthy { item: 900 g "ballast" }');
+    expect(one).toEqual([]);
+    expect(surely).toMatchObject({ id: 'cannot-hover', severity: 'error' });
+    expect(surely?.message).toMatch(/^It cannot hover/);
+    const [likely, ...two] = await check('build A like Healthy { item: 330 g "ballast" }');
+    expect(two).toEqual([]);
+    expect(likely).toMatchObject({ id: 'cannot-hover', severity: 'warning' });
+    expect(likely?.message).toMatch(/^It likely cannot hover/);
+  });
 });
 
 const OVERVOLTED = `without: Slim480_2S
@@ -74,6 +109,27 @@ describe('rules', () => {
 describe('acceptances', () => {
   const accepting = (line: string) => `build A like Healthy { ${OVERVOLTED}  ${line} }`;
 
+  it('without a pack hold for all of them, and only as far as their number goes', async () => {
+    const two = 'without: Slim480_2S  pack: Slim420_3S as Some duty 80 %  pack: Slim420_3S as All';
+    const all = await check(`build A like Healthy { ${two}  accept motor-overvoltage because "two flights" }`);
+    expect(all.map(({ accepted }) => accepted)).toEqual(['two flights', 'two flights']);
+    const some = await check(
+      `build A like Healthy { ${two}  accept motor-overvoltage below 1.3 because "two flights" }`,
+    );
+    expect(some.map(({ pack, accepted }) => `${pack}: ${accepted}`)).toEqual(['Some: two flights', 'All: undefined']);
+  });
+
+  it('need a reason', async () => {
+    const findings = told(await check(accepting('accept motor-overvoltage with Three')));
+    expect(findings).toContain('error missing-value');
+  });
+
+  it('are not inherited', async () => {
+    const base = `build A like Healthy { ${OVERVOLTED}  accept motor-overvoltage because "one flight" }`;
+    const [ofA, ofB] = await check(`${base}\nbuild B like A { item: 1 g "tape" }`);
+    expect([ofA?.accepted, ofB?.accepted]).toEqual(['one flight', undefined]);
+  });
+
   it('keep the finding, with its reason', async () => {
     const [finding, ...others] = await check(accepting('accept motor-overvoltage with Three because "one flight"'));
     expect(finding).toMatchObject({ id: 'motor-overvoltage', accepted: 'one flight' });
@@ -103,11 +159,71 @@ describe('acceptances', () => {
 });
 
 describe('one cause, one message', () => {
-  it('what goes with the cause is told with it', async () => {
-    const [finding, ...others] = await check(`pack Weak like Slim420_3S { cell_resistance: 45 mohm measured }
-build A like Healthy { without: Slim480_2S  pack: Weak  without: WideCam  without: Receiver }`);
-    expect(others.map(({ id }) => id)).not.toContain('pack-overcurrent');
-    expect(finding).toMatchObject({ id: 'motor-overvoltage' });
+  /** `id` of each finding, with those that it tells beside it. */
+  const causes = (findings: readonly Finding[]) =>
+    findings.map(({ id, related }) => [
+      id,
+      ...related.flatMap(({ message }) => /^and with it ([a-z-]+)/.exec(message)?.[1] ?? []),
+    ]);
+
+  it('what a duty limit for the motors cures as well is told with them', async () => {
+    const thin = 'motor Thin like M1104 { burst: 9 A for 5 s }';
+    const found = await check(
+      `${thin}\nbuild A like Healthy { motors: 4 x Thin with P2020x3  without: Slim480_2S  pack: Slim420_3S }`,
+    );
+    expect(causes(found)).toEqual([['motor-overvoltage', 'motor-overcurrent']]);
+  });
+
+  it('a weak pack’s sag, its current and the loads that brown out by it are one; a load that would on a sound pack is another', async () => {
+    const weak = 'pack Weak like Slim480_2S { capacity: 250 mAh  cell_resistance: 70 mohm measured }';
+    const onIt = 'without: Slim480_2S  pack: Weak';
+    expect(causes(await check(`${weak}\nbuild A like Healthy { ${onIt} }`))).toEqual([
+      [
+        'pack-oversag',
+        'pack-overcurrent',
+        'rail-undervoltage',
+        'rail-undervoltage',
+        'regulator-dropout',
+        'regulator-dropout',
+      ],
+    ]);
+    const hungry = 'load Hungry like WideCam { supply: 7 V .. 26 V }';
+    const straight = `${onIt}  without: WideCam  load: Hungry from pack`;
+    const both = causes(await check(`${weak}\n${hungry}\nbuild A like Healthy { ${straight} }`));
+    expect(both.map(([id]) => id).sort()).toEqual(['pack-oversag', 'rail-undervoltage']);
+  });
+
+  it('a pack that gives way altogether is not quieter than one that sags', async () => {
+    for (const resistance of [100, 110, 140]) {
+      const dead = `pack Dead like Slim480_2S { discharge: 20C  capacity: 250 mAh  cell_resistance: ${resistance} mohm measured }`;
+      const findings = told(await check(`${dead}\nbuild A like Healthy { without: Slim480_2S  pack: Dead }`));
+      expect(findings).toEqual(['error pack-oversag']);
+    }
+  });
+
+  it('too many cells for the board: what fewer would not cure keeps its own message', async () => {
+    const onSix = 'without: Slim480_2S  pack: Long850_6S duty 33 %';
+    expect(causes(await check(`build A like Healthy { ${onSix} }`))).toEqual([['esc-overvoltage']]);
+    const narrow = 'load Narrow like WideCam { supply: 4.5 V .. 18 V }';
+    const withNarrow = `${narrow}\nbuild A like Healthy { ${onSix}  without: WideCam  load: Narrow from pack }`;
+    expect(causes(await check(withNarrow))).toEqual([['esc-overvoltage', 'rail-overvoltage']]);
+    const fried = `build A like Healthy { ${onSix}  without: Receiver  load: Receiver from pack }`;
+    expect(
+      causes(await check(fried))
+        .map(([id]) => id)
+        .sort(),
+    ).toEqual(['esc-overvoltage', 'rail-overvoltage']);
+  });
+
+  it('a rail that runs out of input is one message for all its loads', async () => {
+    const board = 'esc Stepping like Board20 { cells: 1S .. 4S }';
+    const loads =
+      'without: WideCam  without: Receiver  load: WideCam from Stepping.video  load: Receiver from Stepping.video';
+    const single = `esc: Stepping  without: Slim480_2S  pack: Stick450_1S`;
+    const findings = await check(`${board}\nbuild A like Healthy { ${loads}  ${single} }`);
+    const ofRail = findings.filter(({ id }) => id === 'rail-undervoltage' || id === 'regulator-dropout');
+    expect(ofRail.map(({ id }) => id)).toEqual(['rail-undervoltage']);
+    expect(ofRail[0]?.related.map(({ message }) => message)).toContainEqual(expect.stringMatching(/^also: /));
   });
 
   it('several packs at one line are one finding that names the others', async () => {
@@ -124,21 +240,5 @@ build A like Healthy { without: Slim480_2S  pack: Weak  without: WideCam  withou
     const [finding] = found['example.fettle']?.filter(({ id }) => id === 'rail-overvoltage') ?? [];
     expect(finding?.place.uri).toContain('example.fettle');
     expect(finding?.related[0]?.place.uri).toContain('craft.fettle');
-  });
-});
-
-describe('a hole makes no false alarm', () => {
-  it('at any line’s end of a healthy build, only the text itself is complained of', async () => {
-    const whole = EXAMPLE_CRAFT.slice(EXAMPLE_CRAFT.indexOf('build Healthy'));
-    const parts = EXAMPLE_CRAFT.slice(0, EXAMPLE_CRAFT.indexOf('build Healthy'));
-    for (let end = 12; end <= whole.length; end += 3) {
-      const text = whole.slice(0, end);
-      const found = await findingsIn({ 'parts.fettle': parts, 'craft.fettle': text });
-      const craftFindings = (found['craft.fettle'] ?? []).filter(({ build, severity }) => build && severity !== 'hint');
-      expect(
-        craftFindings.map(({ id }) => id),
-        text,
-      ).toEqual([]);
-    }
   });
 });

@@ -1,8 +1,10 @@
 /** Cells pulled so low under load that they suffer, or that electronics brown out. */
 import { assessPlainly } from '../analysis/assess.ts';
 import type { Estimate } from '../analysis/assessment.ts';
+import { COVERAGE } from '../analysis/estimate.ts';
 import { withCellResistance } from '../analysis/solve.ts';
 import type { PackOption } from '../model/build.ts';
+import { isImpossible } from '../physics/craft.ts';
 import { restingFullCell } from './cells.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { gradeBelow } from './grade.ts';
@@ -15,12 +17,12 @@ const { lithiumPolymer, lithiumIon } = THRESHOLDS.packOversag;
 export const packOversag: Check = {
   id: 'pack-oversag',
   option: findOversag,
-  folds: ['pack-overcurrent', 'rail-undervoltage'],
+  folds: ['pack-overcurrent', 'rail-undervoltage', 'regulator-dropout'],
   page: {
     title: 'The cells fall too low under load',
     cause:
       'A cell pulled far below its resting voltage heats and ages, and everything that hangs on the pack sees the dip. Near the end of the flight the same pull goes deeper.',
-    criterion: `full duty on a fresh pack: lipo below ${lithiumPolymer.warning} V a cell warning, below ${lithiumPolymer.error} V error; li-ion ${lithiumIon.warning} and ${lithiumIon.error} V. Hover at the reserve below ${lithiumPolymer.hoverAtReserve} V (li-ion ${lithiumIon.hoverAtReserve} V): warning.`,
+    criterion: `full duty on a fresh pack: lipo below ${lithiumPolymer.warning} V a cell warning, below ${lithiumPolymer.error} V error; li-ion ${lithiumIon.warning} and ${lithiumIon.error} V; a pack that cannot deliver it at any voltage like one below the error. Hover at the reserve below ${lithiumPolymer.hoverAtReserve} V (li-ion ${lithiumIon.hoverAtReserve} V): warning.`,
     standing: 'Thresholds: ours.',
     remedy: 'Limit the duty, take a pack with less resistance, or land earlier.',
     fails: `pack Weak250_2S like Slim480_2S {
@@ -43,6 +45,17 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
   const { build, option, assessment } = subject;
   const limits = option.part.word('chemistry') === 'liion' ? lithiumIon : lithiumPolymer;
   const place = option.dutyPlace ?? option.place;
+
+  const { full: point } = assessment.points;
+  if (point && isImpossible(point)) {
+    yield {
+      severity: collapsesForCertain(subject, limits.error) ? 'error' : 'warning',
+      message: `At full duty ${option.name} collapses: fresh and warm it is ${sayExact(point.shortfall, 'W')} short of what is asked of it, and everything on it browns out. Limit the duty or take a pack with less resistance.`,
+      place,
+      numbers: [exactNumber('shortfall', point.shortfall, 'W')],
+    };
+    return;
+  }
 
   const full = assessment.results.get('full_cell_voltage')?.estimate;
   const atFull =
@@ -83,6 +96,15 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
       numbers: [number('cell_voltage', hover, 'V'), exactNumber('limit', limits.hoverAtReserve, 'V')],
     };
   }
+}
+
+/** Even with the least resistance that its ± allows the cells fall past the limit. */
+function collapsesForCertain({ build, option }: OptionSubject, limit: number): boolean {
+  const resistance = option.part.figure('cell_resistance');
+  if (!resistance) return false;
+  const least = Math.max(0, 1 - (COVERAGE * resistance.standardUncertainty) / resistance.value);
+  const atBest = fullCellVoltage(assessPlainly(build, option, withCellResistance(least)).results);
+  return atBest === undefined || atBest.value < limit;
 }
 
 /** Nobody cures a weak pack with one that just holds: of the sag that is allowed, what a sound one shows. */

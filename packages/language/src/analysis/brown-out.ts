@@ -36,8 +36,10 @@ export function brownOutsOf(craft: Craft): BrownOut[] {
   });
 }
 
-function reading(craft: Craft, inBurst: number | undefined): Pick<BrownOut, 'hoverAtBurst'> {
-  return inBurst !== undefined && inBurst > craft.pack.reserve ? { hoverAtBurst: hover(craft, inBurst) } : {};
+/** @param near the same of a craft that differs very little */
+function reading(craft: Craft, inBurst: number | undefined, near?: BrownOut): Pick<BrownOut, 'hoverAtBurst'> {
+  if (inBurst === undefined || inBurst <= craft.pack.reserve) return {};
+  return { hoverAtBurst: hover(craft, inBurst, undefined, near?.hoverAtBurst) };
 }
 
 function firstBelow(craft: Craft, { from, minimumVoltage }: Load, point: FlightPoint): number | undefined {
@@ -68,13 +70,14 @@ export function brownOutsNear(craft: Craft, known: readonly BrownOut[]): readonl
     const margin = slope === undefined ? undefined : margins(load, point);
     return margin && slope !== undefined ? charge - margin(charge) / slope : firstBelow(craft, load, point);
   };
-  return known.map(({ inHover, inBurst, slopes }, i) => {
+  return known.map((one, i) => {
+    const { inHover, inBurst, slopes } = one;
     const load = craft.loads[i] as Load;
     const inBurstNow = moved(load, inBurst, slopes.burst, 'burst');
     return {
       inHover: moved(load, inHover, slopes.hover, 'hover'),
       inBurst: inBurstNow,
-      ...reading(craft, inBurstNow),
+      ...reading(craft, inBurstNow, one),
       slopes,
     };
   });

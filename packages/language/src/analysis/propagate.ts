@@ -40,11 +40,13 @@ export function propagate(leaves: readonly Leaf[], evaluation: Evaluation, measu
   const inputs = [...new Map(figures.flat().map((figure) => [figure.id, figure])).values()];
   const index = new Map(inputs.map(({ id }, i) => [id, i]));
   // One block of memory for all shares: an array each would cost more than the arithmetic.
-  const block = new Float64Array(measures.length * inputs.length);
+  const block = new ArrayBuffer(measures.length * inputs.length * Float64Array.BYTES_PER_ELEMENT);
   const quantities = measures.flatMap((measure, m): Quantity[] => {
     const value = finite(measure.of(evaluation));
-    const shares = block.subarray(m * inputs.length, (m + 1) * inputs.length);
-    return value === undefined ? [] : [{ ...measure, value, shares }];
+    if (value === undefined) return [];
+    const { name, needs, of } = measure;
+    const place = m * inputs.length * Float64Array.BYTES_PER_ELEMENT;
+    return [{ name, needs, of, value, shares: new Float64Array(block, place, inputs.length) }];
   });
 
   const burstsInFlight = evaluation.setup.craft?.flown.some(({ hoverMultiple }) => hoverMultiple > 1) ?? false;
@@ -55,7 +57,7 @@ export function propagate(leaves: readonly Leaf[], evaluation: Evaluation, measu
     const reach = reachOf(leaf.path, burstsInFlight);
     const moving = reached.get(reach) ?? quantities.filter(({ needs }) => isReached(needs, reach));
     reached.set(reach, moving);
-    const uncertainty = Math.hypot(...pulls.map(({ contribution }) => contribution));
+    const uncertainty = Math.sqrt(pulls.reduce((sum, { contribution }) => sum + contribution ** 2, 0));
     const evaluateMoved = (step: number) =>
       evaluateNear(withNumber(evaluation.setup, leaf.path, leaf.value + step), evaluation, reach);
     share(evaluateMoved, uncertainty * STEP, pulls, moving);

@@ -12,15 +12,26 @@
  * efficiency); R. W. Erickson and D. Maksimovic, Fundamentals of Power Electronics, ch. 2–3 (switching). The collapse rule: ours.
  * Neglected: efficiency over load, start-up, current limits (judged afterwards, not enforced).
  */
-import type { Craft, Load, Rail, RailState, Source } from './craft.ts';
+import type { Craft, Rail, RailState, Source } from './craft.ts';
 
 /** Which of a load's two figures holds. */
 export type LoadLevel = 'draw' | 'peak';
 
+/** What hangs on one point: loads of constant current together, A, and loads of constant power together, W. */
+interface Drawn {
+  current: number;
+  power: number;
+}
+
 /** All that the bus feeds but the rotors, at one load level: as a whole over the bus voltage, and rail by rail. */
 export interface Electronics {
-  readonly craft: Craft;
+  readonly rails: readonly Rail[];
+  /** The speed controllers' own draw. */
+  readonly escIdleCurrent: number;
   readonly level: LoadLevel;
+  readonly onBus: Readonly<Drawn>;
+  /** One a rail. */
+  readonly onRails: readonly Readonly<Drawn>[];
   /**
    * Between these bus voltages every rail carries its rated output and so draws a constant current from it; the bus then
    * sees A + W/V. Empty range: never.
@@ -30,29 +41,38 @@ export interface Electronics {
   readonly constantCurrent: number;
   readonly constantPower: number;
   /** Rails at the bus voltage last walked through. */
-  readonly voltage: number[];
-  readonly current: number[];
-  readonly inputCurrent: number[];
+  readonly voltage: Float64Array;
+  readonly current: Float64Array;
+  readonly inputCurrent: Float64Array;
 }
 
+/** By loads: craft that differ in a rotor or a pack share them, and with them all this. */
+const known = new WeakMap<Craft['loads'], Electronics[]>();
+
 export function electronics(craft: Craft, level: LoadLevel): Electronics {
-  const { rails, loads } = craft;
+  const { rails, loads, escIdleCurrent } = craft;
+  const ofLoads = known.get(loads) ?? [];
+  for (const one of ofLoads) {
+    if (one.rails === rails && one.level === level && one.escIdleCurrent === escIdleCurrent) return one;
+  }
+  const made = gathered(craft, level);
+  known.set(loads, [...ofLoads, made]);
+  return made;
+}
+
+function gathered({ rails, loads, escIdleCurrent }: Craft, level: LoadLevel): Electronics {
+  const onBus: Drawn = { current: 0, power: 0 };
+  const onRails = rails.map((): Drawn => ({ current: 0, power: 0 }));
+  for (const { from, kind, [level]: amount } of loads) {
+    const drawn = from === 'bus' ? onBus : (onRails[from] as Drawn);
+    drawn[kind] += amount;
+  }
+
   let regulatedFrom = 0;
   let regulatedTo = Number.MAX_VALUE;
-  const current = rails.map(() => 0);
-  let constantCurrent = craft.escIdleCurrent;
-  let constantPower = 0;
-
-  for (const load of loads) {
-    const amount = load[level];
-    if (load.from === 'bus') {
-      if (load.kind === 'power') constantPower += amount;
-      else constantCurrent += amount;
-    } else {
-      const output = (rails[load.from] as Rail).output;
-      current[load.from] = (current[load.from] as number) + (load.kind === 'power' ? amount / output : amount);
-    }
-  }
+  let constantCurrent = escIdleCurrent + onBus.current;
+  let constantPower = onBus.power;
+  const current = onRails.map((drawn, i) => drawn.current + drawn.power / (rails[i] as Rail).output);
   for (let i = rails.length - 1; i >= 0; i--) {
     const rail = rails[i] as Rail;
     const drawn = current[i] as number;
@@ -69,17 +89,19 @@ export function electronics(craft: Craft, level: LoadLevel): Electronics {
     if (rail.type === 'linear') constantCurrent += drawn;
     else constantPower += (rail.output * drawn) / rail.efficiency;
   }
-  const zeros = () => rails.map(() => 0);
   return {
-    craft,
+    rails,
+    escIdleCurrent,
     level,
+    onBus,
+    onRails,
     regulatedFrom,
     regulatedTo,
     constantCurrent,
     constantPower,
-    voltage: zeros(),
-    current: zeros(),
-    inputCurrent: zeros(),
+    voltage: new Float64Array(rails.length),
+    current: new Float64Array(rails.length),
+    inputCurrent: new Float64Array(rails.length),
   };
 }
 
@@ -92,27 +114,18 @@ export function electronicsCurrent(electronics: Electronics, busVoltage: number)
 
 /** Every rail at a bus voltage (V, above zero); returns what the bus gives, A. */
 function walkRails(electronics: Electronics, busVoltage: number): number {
-  const { craft, level, voltage, current, inputCurrent } = electronics;
-  let total = craft.escIdleCurrent;
-
-  for (let i = 0; i < craft.rails.length; i++) {
-    const rail = craft.rails[i] as Rail;
+  const { rails, onBus, onRails, voltage, current, inputCurrent } = electronics;
+  for (let i = 0; i < rails.length; i++) {
+    const rail = rails[i] as Rail;
     const source = rail.from === 'bus' ? busVoltage : (voltage[rail.from] as number);
-    voltage[i] = outputVoltage(rail, source);
-    current[i] = 0;
+    const output = outputVoltage(rail, source);
+    voltage[i] = output;
+    current[i] = drawnAt(onRails[i] as Drawn, output, rail.output);
   }
-  for (const load of craft.loads) {
-    if (load.from === 'bus') {
-      total += loadCurrent(load, level, busVoltage, 0);
-    } else {
-      const rated = (craft.rails[load.from] as Rail).output;
-      const drawn = loadCurrent(load, level, voltage[load.from] as number, rated);
-      current[load.from] = (current[load.from] as number) + drawn;
-    }
-  }
+  let total = electronics.escIdleCurrent + onBus.current + onBus.power / busVoltage;
   // Backwards: a rail's own draw burdens the one that feeds it.
-  for (let i = craft.rails.length - 1; i >= 0; i--) {
-    const rail = craft.rails[i] as Rail;
+  for (let i = rails.length - 1; i >= 0; i--) {
+    const rail = rails[i] as Rail;
     const source = rail.from === 'bus' ? busVoltage : (voltage[rail.from] as number);
     const drawn = regulatorInputCurrent(rail, source, voltage[i] as number, current[i] as number);
     inputCurrent[i] = drawn;
@@ -126,7 +139,7 @@ function walkRails(electronics: Electronics, busVoltage: number): number {
 export function railStates(electronics: Electronics, busVoltage: number): RailState[] {
   walkRails(electronics, busVoltage);
   const { voltage, current, inputCurrent } = electronics;
-  return electronics.craft.rails.map((rail, i) => ({
+  return electronics.rails.map((rail, i) => ({
     voltage: voltage[i] as number,
     current: current[i] as number,
     inputCurrent: inputCurrent[i] as number,
@@ -159,12 +172,12 @@ export function regulatorLoss(state: RailState, source: number): number {
   return source * state.inputCurrent - state.voltage * state.current;
 }
 
-function loadCurrent(load: Load, level: LoadLevel, voltage: number, rated: number): number {
-  const asked = load[level];
+/** Current, A, of what hangs on a rail at a voltage, V; the rail is rated for another one. */
+function drawnAt({ current, power }: Readonly<Drawn>, voltage: number, rated: number): number {
   if (voltage <= 0) return 0;
   const collapsed = rated / 2;
-  if (load.kind === 'power') return voltage >= collapsed ? asked / voltage : (asked * voltage) / collapsed ** 2;
-  return voltage >= collapsed ? asked : (asked * voltage) / collapsed;
+  if (voltage >= collapsed) return current + power / voltage;
+  return (current * voltage) / collapsed + (power * voltage) / collapsed ** 2;
 }
 
 /**

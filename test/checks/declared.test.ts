@@ -3,6 +3,9 @@
  * time gives exactly its finding, and with the figure taken away there is none.
  */
 import { describe, expect, it } from 'vitest';
+import { checkDocument } from '../../packages/language/src/checks/run.ts';
+import { readDocument } from '../../packages/language/src/model/read.ts';
+import { Workspace } from '../references/workspace.ts';
 import { findingsIn } from './findings-in.ts';
 
 /** An open 3-inch craft of which everything is known. Invented. */
@@ -239,10 +242,13 @@ describe('any one number a hundred times too large or too small', () => {
   it.each([100, 0.01, 0])(
     'times %d: every message still says something',
     async (factor) => {
+      const workspace = await Workspace.of({ 'a.fettle': SPIRE });
       for (const { 0: written, index } of numbers) {
         const wrong = String(Number((Number(written) * factor).toPrecision(3)));
-        const text = `${SPIRE.slice(0, index)}${wrong}${SPIRE.slice(index + written.length)}`;
-        for (const { id, message, numbers: told } of (await findingsIn({ 'a.fettle': text }))['a.fettle'] ?? []) {
+        await workspace.edit('a.fettle', `${SPIRE.slice(0, index)}${wrong}${SPIRE.slice(index + written.length)}`);
+        const { findings, defects } = checkDocument(readDocument(workspace.document('a.fettle')));
+        expect(defects).toEqual([]);
+        for (const { id, message, numbers: told } of findings) {
           expect(message, `${id}, ${written} as ${wrong}`).not.toMatch(/NaN|Infinity|undefined/);
           for (const { value } of told) expect(Number.isFinite(value), `${id}, ${written} as ${wrong}`).toBe(true);
         }

@@ -265,6 +265,20 @@ describe('names given twice', () => {
     expect(workspace.said('p/b.fettle')).toEqual([]);
   });
 
+  it('leaves each file its own: nothing else goes wrong by it', async () => {
+    const workspace = await Workspace.of({
+      'p/a.fettle': 'load Cam { draw: 12 W }',
+      'p/b.fettle': 'load Cam { draw: 2 W }\nbuild B { load: Cam }',
+      'p/c.fettle': 'build C { load: Cam }',
+    });
+    expect(workspace.said('p/b.fettle')).toEqual(['Cam | duplicate: there is a load Cam in this folder already']);
+    expect(workspace.meanings('p/b.fettle')).toContain('Cam -> part Cam in p/b.fettle');
+    expect(workspace.meanings('p/c.fettle')).toContain('Cam -> part Cam in p/a.fettle');
+    await workspace.edit('p/b.fettle', 'build B { load: Cam }');
+    expect(workspace.meanings('p/b.fettle')).toContain('Cam -> part Cam in p/a.fettle');
+    expect(workspace.said('p/b.fettle')).toEqual([]);
+  });
+
   it('holds for rails, second names, packs and opened folders', async () => {
     expect(await saidOf('esc B { rail video { } rail video { } }')).toEqual([
       'video | duplicate: there is a rail video here already',

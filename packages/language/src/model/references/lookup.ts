@@ -149,12 +149,12 @@ export class Lookup {
 
   // ---- parts ----
 
-  /** Nearest wins: the file's own folder, then what it opens, then the library. */
+  /** Nearest wins: the file itself, its folder, then what it opens, then the library. */
   findPart(document: LangiumDocument, name: string, kinds: readonly Kind[]): Found {
     const isWanted = (entry: Entry) => kinds.includes(entry.kind);
     const openings = this.openings.of(document).filter((opening) => !opening.use.name);
     const own = this.index.inFolder(folderOf(document), name);
-    const nearest = own.find(isWanted);
+    const nearest = this.index.inFile(document.uri.toString(), name).find(isWanted) ?? own.find(isWanted);
     if (nearest) return nearest.description;
 
     const opened = openings.flatMap((opening) => this.openings.entries(opening, name));

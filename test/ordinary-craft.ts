@@ -96,6 +96,20 @@ const EXPECTED = {
     thrust_to_weight: [1.9, 5],
     full_motor_current: [8, 24],
   },
+  'library-small': {
+    all_up_weight: g(26, 35),
+    hover_time: minutes(2.5, 7),
+    hover_duty: [0.3, 0.7],
+    thrust_to_weight: [1.8, 5],
+    full_motor_current: [1.8, 6],
+  },
+  'library-far': {
+    all_up_weight: g(1250, 1600),
+    hover_time: minutes(22, 45),
+    hover_duty: [0.28, 0.55],
+    thrust_to_weight: [2.2, 6],
+    full_motor_current: [10, 45],
+  },
   belfry: {
     all_up_weight: g(2250, 2500),
     hover_time: minutes(8, 20),

@@ -83,14 +83,14 @@ const OTHER_WAYS = {
 };
 
 describe.each(Object.entries(OTHER_WAYS))('%s', (_, rewritten) => {
-  // The one made of the library's parts alone has no figure to write in another unit.
+  // Craft made of the library's parts have few figures to write in another unit.
   const different = ORDINARY.filter(({ text }) => rewritten(text) !== text);
 
   it.each(different)('$name: the same findings and numbers', async ({ text }) => {
     expectSame(await checkedAlone(rewritten(text)), await checkedAlone(text));
   });
 
-  it('is another text for all but one', () => {
-    expect(different.length).toBeGreaterThanOrEqual(ORDINARY.length - 1);
+  it('is another text for nearly all', () => {
+    expect(different.length).toBeGreaterThanOrEqual(ORDINARY.length - 2);
   });
 });

@@ -4,7 +4,7 @@ import type { Check, Draft, OptionSubject } from './check.ts';
 import { exactNumber, percent, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
-const { fraction, nearlyBest } = THRESHOLDS.packHeavy;
+const { fraction: usualFraction, roundCellFraction, nearlyBest } = THRESHOLDS.packHeavy;
 
 export const packHeavy: Check = {
   id: 'pack-heavy',
@@ -13,7 +13,7 @@ export const packHeavy: Check = {
     title: 'The pack weighs more than it is worth',
     cause:
       'Hover power grows with the power 1.5 of the weight. An ideal pack is best at twice the mass of everything else; sag, duty and structure end it earlier. Beyond, each gram of pack costs more than it brings, and the craft flies like a brick long before.',
-    criterion: `heavier than the best range of its make, or the pack is above ${percent(fraction)} of the all-up weight: hint. The best range is where hover time is within ${percent(1 - nearlyBest)} of the longest.`,
+    criterion: `heavier than the best range of its make, or the pack is above ${percent(usualFraction)} of the all-up weight (li-ion ${percent(roundCellFraction)}): hint. The best range is where hover time is within ${percent(1 - nearlyBest)} of the longest.`,
     standing: 'Momentum theory; thresholds: ours.',
     remedy: 'A smaller pack: the message says between which masses it flies about as long as it can.',
     fails: `pack Anvil like Slim480_2S {
@@ -34,11 +34,12 @@ build Laden like Healthy {
 };
 
 /** Far below where more pack costs minutes in any craft that flies well: not worth the search. */
-const WORTH_A_LOOK = fraction / 2;
+const WORTH_A_LOOK = usualFraction / 2;
 
 function* findHeavy({ build, option, assessment }: OptionSubject): Iterable<Draft> {
   const share = assessment.results.get('pack_mass_fraction')?.estimate.value;
   if (share === undefined || share < WORTH_A_LOOK) return;
+  const fraction = option.part.word('chemistry') === 'liion' ? roundCellFraction : usualFraction;
   const size = packSize(build, option, nearlyBest, share > fraction);
   if (!size) return;
   const pastBest = size.mass > size.best[1];

@@ -1,36 +1,14 @@
 /** The command as a person runs it: command lines in, output and exit code out. Needs the build. */
-import { spawnSync } from 'node:child_process';
-import { chmodSync, cpSync, mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { dirname, join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { chmodSync, symlinkSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { Workshop } from './command.ts';
 
-const root = join(import.meta.dirname, '../..');
-const command = join(root, 'packages/language/bin/fettle.js');
-
-let folder = '';
-beforeAll(() => {
-  folder = mkdtempSync(join(tmpdir(), 'fettle-command-'));
-  cpSync(join(root, 'examples'), join(folder, 'examples'), { recursive: true });
-});
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
-function fettle(...args: string[]) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [command, ...args], {
-    cwd: folder,
-    encoding: 'utf8',
-    env: { ...process.env, NO_COLOR: '1' },
-    maxBuffer: 64 * 1024 * 1024,
-  });
-  return { code: status, out: stdout, err: stderr };
-}
-
-function write(path: string, text: string | Uint8Array): string {
-  const full = join(folder, path);
-  mkdirSync(dirname(full), { recursive: true });
-  writeFileSync(full, text);
-  return full;
-}
+const shop = new Workshop();
+afterAll(() => shop.remove());
+const fettle = shop.fettle.bind(shop);
+const write = shop.write.bind(shop);
+const { folder } = shop;
 
 describe('fettle check', () => {
   it('finds nothing worse than a note in the examples, and shows what each build comes to', () => {

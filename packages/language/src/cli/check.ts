@@ -12,9 +12,12 @@ import { type Checked, openFindings } from '../report/checked.ts';
 import { toJson } from '../report/json.ts';
 import { Sources } from '../report/source.ts';
 import { toText } from '../report/text.ts';
+import { version } from './version.ts';
+
+export type CheckFormat = 'text' | 'json' | 'sarif' | 'github' | 'markdown' | 'junit';
 
 export interface CheckOptions {
-  readonly format: 'text' | 'json';
+  readonly format: CheckFormat;
   readonly failOn: Severity;
   /** With JSON: how each result came about. */
   readonly explain?: boolean;
@@ -23,14 +26,28 @@ export interface CheckOptions {
 /** Checks files and folders and prints what was found; returns the exit code. */
 export async function check(paths: readonly string[], options: CheckOptions): Promise<number> {
   const { checked, defects } = await checkPaths(paths);
-  process.stdout.write(
-    options.format === 'json'
-      ? toJson(checked, options.explain)
-      : toText(checked, pc.createColors(pc.isColorSupported && process.stdout.isTTY)),
-  );
+  process.stdout.write(await printed(checked, options));
   for (const defect of defects) process.stderr.write(`fettle: internal error in a check: ${defect.message}\n`);
   if (checked.failures.length > 0 || defects.length > 0) return 2;
   return openFindings(checked).some(({ severity }) => atLeast(severity, options.failOn)) ? 1 : 0;
+}
+
+/** Formats that not every run needs are loaded when asked for. */
+async function printed(checked: Checked, { format, explain, failOn }: CheckOptions): Promise<string> {
+  switch (format) {
+    case 'text':
+      return toText(checked, pc.createColors(pc.isColorSupported && process.stdout.isTTY));
+    case 'json':
+      return toJson(checked, explain);
+    case 'sarif':
+      return (await import('../report/sarif.ts')).toSarif(checked, version);
+    case 'github':
+      return (await import('../report/annotations.ts')).toAnnotations(checked);
+    case 'markdown':
+      return (await import('../report/markdown.ts')).toMarkdown(checked);
+    case 'junit':
+      return (await import('../report/junit.ts')).toJunit(checked, failOn);
+  }
 }
 
 export async function checkPaths(paths: readonly string[]): Promise<{ checked: Checked; defects: readonly Error[] }> {

@@ -1,14 +1,10 @@
-import { readFileSync } from 'node:fs';
 import { Command, Option } from 'commander';
 import type { CheckOptions } from './check.ts';
 import type { ReviewOptions } from './review.ts';
+import { version } from './version.ts';
 
 /** Exit codes: 0 clean, 1 findings at or above the asked severity, 2 could not run. */
 const COULD_NOT_RUN = 2;
-
-const { version } = JSON.parse(readFileSync(new URL('../package.json', import.meta.url), 'utf8')) as {
-  version: string;
-};
 
 const program = new Command('fettle')
   .description('Checks electric multirotor builds: what they weigh, how they fly, and what would break.')
@@ -20,7 +16,11 @@ program
   .command('check', { isDefault: false })
   .description('check .fettle files and folders (this folder when none is named)')
   .argument('[paths...]', 'files and folders', ['.'])
-  .addOption(new Option('--format <format>', 'how to print').choices(['text', 'json']).default('text'))
+  .addOption(
+    new Option('--format <format>', 'how to print; github: annotations of a workflow run')
+      .choices(['text', 'json', 'sarif', 'github', 'markdown', 'junit'])
+      .default('text'),
+  )
   .addOption(
     new Option('--fail-on <severity>', 'exit with 1 when a finding is at least this severe')
       .choices(['error', 'warning', 'information'])

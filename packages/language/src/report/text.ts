@@ -6,7 +6,9 @@ import type { CheckedBuild } from '../checks/run.ts';
 import { say } from '../checks/say.ts';
 import type { Place } from '../model/place.ts';
 import { type Checked, countBySeverity, openFindings, SEVERITIES } from './checked.ts';
+import { HEADLINES } from './headlines.ts';
 import { terminalSafe } from './terminal-safe.ts';
+import { CAUTION, nameOf, plural } from './words.ts';
 
 type Colors = ReturnType<typeof pc.createColors>;
 
@@ -15,16 +17,6 @@ const PLAIN = /^[\x20-\x7e\u00a1-\u00ac\u00ae-\u017f]*$/;
 
 /** Columns on a terminal; most text is plain, and thousands of findings are measured word by word. */
 const stringWidth = (text: string): number => (PLAIN.test(text) ? text.length : columnsOf(text));
-
-/** What a builder asks first, in that order. */
-const HEADLINES = [
-  ['all_up_weight', 'all-up'],
-  ['effective_kv', 'effective kV'],
-  ['thrust_to_weight', 'thrust-to-weight'],
-  ['hover_duty', 'hover duty'],
-  ['hover_time', 'hover'],
-  ['land_by_hover_voltage', 'land at (cell, in hover)'],
-] as const;
 
 /** The run for a terminal: findings with an excerpt each, a line a pack option, a count. */
 export function toText(checked: Checked, colors: Colors): string {
@@ -122,19 +114,9 @@ function summary(checked: Checked, colors: Colors): string {
   const lines = [
     `${seen}: ${found.join(', ') || colors.green('nothing found')}${accepted > 0 ? `, ${accepted} accepted` : ''}`,
   ];
-  if (checked.builds.length > 0)
-    lines.push(
-      colors.dim(
-        'Estimates with ± (k = 2). The part maker’s limits and local rules win. Propellers off on the bench; packs burn.',
-      ),
-    );
+  if (checked.builds.length > 0) lines.push(colors.dim(CAUTION));
   return lines.join('\n');
 }
-
-/** "3 informations" is no word. */
-const nameOf = (severity: Severity): string => (severity === 'information' ? 'note' : severity);
-
-const plural = (count: number, noun: string): string => (count === 1 ? `1 ${noun}` : `${count} ${noun}s`);
 
 function wrap(text: string, width: number): string[] {
   const lines: string[] = [];

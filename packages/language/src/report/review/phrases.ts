@@ -1,28 +1,17 @@
 /** Words and figures that all formats share. */
-import type { Severity } from '../../checks/finding.ts';
 import { displayUnit, formatPlusMinus, formatValue } from '../../units/print.ts';
+import { HEADLINES } from '../headlines.ts';
+import { nameOf, plural } from '../words.ts';
 import type { Change } from './changes.ts';
 import type { BuildReview, Cause, Review, Share, Version } from './data.ts';
 import { byTable, type Measured, type ResultChange } from './differences.ts';
 import type { FindingChange, Status } from './findings.ts';
 import { gravityOf, risen } from './review.ts';
 
-/** What a reviewer asks first, in that order. */
-const HEADLINES: ReadonlySet<string> = new Set([
-  'all_up_weight',
-  'effective_kv',
-  'thrust_to_weight',
-  'hover_duty',
-  'hover_time',
-  'land_by_hover_voltage',
-]);
+export const isHeadline = ({ name }: { readonly name: string }): boolean =>
+  HEADLINES.some(([headline]) => headline === name);
 
-export const isHeadline = ({ name }: { readonly name: string }): boolean => HEADLINES.has(name);
-
-export const plural = (count: number, noun: string): string => (count === 1 ? `1 ${noun}` : `${count} ${noun}s`);
-
-/** "3 informations" is no word. */
-export const nameOf = (severity: Severity): string => (severity === 'information' ? 'note' : severity);
+export { nameOf, plural };
 
 export interface Verdict {
   readonly worry: 'error' | 'warning' | 'differences' | 'none';

@@ -69,7 +69,7 @@ export async function checkPaths(paths: readonly string[]): Promise<{ checked: C
 }
 
 /** As a person would type it from where the command runs. */
-function pathOf(uri: string): string {
+export function pathOf(uri: string): string {
   const parsed = URI.parse(uri);
   return parsed.scheme === 'file' ? relative(process.cwd(), parsed.fsPath) : uri;
 }

@@ -1,10 +1,12 @@
 import { Command, Option } from 'commander';
 import type { CheckOptions } from './check.ts';
+import type { CompareOptions } from './compare.ts';
+import type { ExplainOptions } from './explain.ts';
+import type { FormatOptions } from './format.ts';
+import type { ListFormat } from './list.ts';
+import { COULD_NOT_RUN, complain, Refusal } from './refuse.ts';
 import type { ReviewOptions } from './review.ts';
 import { version } from './version.ts';
-
-/** Exit codes: 0 clean, 1 findings at or above the asked severity, 2 could not run. */
-const COULD_NOT_RUN = 2;
 
 const program = new Command('fettle')
   .description('Checks electric multirotor builds: what they weigh, how they fly, and what would break.')
@@ -33,15 +35,69 @@ program
   });
 
 program
+  .command('format')
+  .description('lay files out: one thing a line, two spaces a block; writes only what changes')
+  .argument('[paths...]', 'files and folders', ['.'])
+  .option('--check', 'write nothing; exit with 1 when something would change')
+  .action(async (paths: string[], options: FormatOptions) => {
+    const { formatPaths } = await import('./format.ts');
+    process.exitCode = await formatPaths(paths, options);
+  });
+
+const list = program.command('list').description('what there is, and who uses what');
+const listFormat = () =>
+  new Option('--format <format>', 'how to print').choices(['text', 'json'] satisfies ListFormat[]).default('text');
+list
+  .command('builds', { isDefault: true })
+  .description('builds, with the packs they fly on')
+  .argument('[paths...]', 'files and folders', ['.'])
+  .addOption(listFormat())
+  .action(async (paths: string[], { format }: { format: ListFormat }) => {
+    const { listBuilds } = await import('./list.ts');
+    process.exitCode = await listBuilds(paths, format);
+  });
+list
+  .command('parts')
+  .description('parts and rules, with how many builds use each')
+  .argument('[paths...]', 'files and folders', ['.'])
+  .addOption(listFormat())
+  .action(async (paths: string[], { format }: { format: ListFormat }) => {
+    const { listParts } = await import('./list.ts');
+    process.exitCode = await listParts(paths, format);
+  });
+list
+  .command('uses')
+  .description('the builds that rest on a part, directly or through others')
+  .argument('<name>', 'the name of a part')
+  .argument('[paths...]', 'files and folders to look in', ['.'])
+  .addOption(listFormat())
+  .action(async (name: string, paths: string[], { format }: { format: ListFormat }) => {
+    const { listUses } = await import('./list.ts');
+    process.exitCode = await listUses(name, paths, format);
+  });
+
+program
   .command('explain')
   .description('how a result came about: the formula, the numbers put in, their origins, the source')
   .argument('<result>', 'its name, such as hover_time')
   .argument('<build>', 'the name of a build')
   .argument('[paths...]', 'files and folders to look in', ['.'])
   .option('--with <pack>', 'on this pack only')
-  .action(async (result: string, build: string, paths: string[], options: { with?: string }) => {
+  .action(async (result: string, build: string, paths: string[], options: ExplainOptions) => {
     const { explain } = await import('./explain.ts');
-    process.exitCode = await explain(result, build, paths, options);
+    await explain(result, build, paths, options);
+  });
+
+program
+  .command('compare')
+  .description('the packs of a build, or several builds, side by side, with the ± of what they differ by')
+  .argument('<builds...>', 'names of builds')
+  .option('--in <paths...>', 'files and folders to look in', ['.'])
+  .option('--with <packs...>', 'on these packs only')
+  .addOption(new Option('--format <format>', 'how to print').choices(['text', 'markdown', 'json']).default('text'))
+  .action(async (builds: string[], options: CompareOptions) => {
+    const { compare } = await import('./compare.ts');
+    await compare(builds, options);
   });
 
 program
@@ -74,8 +130,9 @@ program
 try {
   await program.parseAsync();
 } catch (error) {
-  // A defect of ours: never "clean", never a stack trace in the user's face.
-  process.stderr.write(`fettle: internal error: ${error instanceof Error ? error.message : String(error)}\n`);
+  // Of a defect of ours: never "clean", never a stack trace in the user's face.
+  const message = error instanceof Error ? error.message : String(error);
+  complain(error instanceof Refusal ? message : `internal error: ${message}`);
   if (process.env.FETTLE_DEBUG && error instanceof Error) process.stderr.write(`${error.stack}\n`);
   process.exitCode = COULD_NOT_RUN;
 }

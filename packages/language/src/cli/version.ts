@@ -1,6 +1,4 @@
-import { readFileSync } from 'node:fs';
+import description from '../../package.json' with { type: 'json' };
 
 /** Of the program, as its package says. */
-export const { version } = JSON.parse(readFileSync(new URL('../package.json', import.meta.url), 'utf8')) as {
-  version: string;
-};
+export const { version } = description;

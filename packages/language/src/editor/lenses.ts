@@ -3,9 +3,9 @@ import type { CodeLensProvider } from 'langium/lsp';
 import type { CodeLens, Range } from 'vscode-languageserver-types';
 import type { File, Part } from '../grammar/generated/ast.ts';
 import type { FettleIndex } from '../model/references/index.ts';
+import { buildsUsing } from '../model/users.ts';
 import { type ClientCommands, OPEN_SHEET, SHOW_USES } from './client-commands.ts';
 import type { EditorServices } from './engine/services.ts';
-import { buildsUsing } from './usage.ts';
 
 /** Above each part how many builds use it; above each build its sheet, where the client can open one. */
 export class FettleLenses implements CodeLensProvider {

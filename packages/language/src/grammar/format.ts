@@ -14,11 +14,15 @@ const INDENT = '  ';
  * Nothing is reordered; comments stay where they are; line ends (LF or CRLF) and a byte-order mark stay as they were.
  * A text that does not parse, or has a string without its closing quote, comes back unchanged. Formatting twice equals formatting once.
  */
-export function format(text: string): string {
+export const format = (text: string): string => laidOut(text) ?? text;
+
+/** The same, or undefined where the text has to stay as it is. */
+export function laidOut(text: string): string | undefined {
   const { value: file, lexerErrors, parserErrors } = parse(text);
-  if (lexerErrors.length > 0 || parserErrors.length > 0 || !isFile(file)) return text;
+  if (lexerErrors.length > 0 || parserErrors.length > 0 || !isFile(file)) return undefined;
   const leaves = leavesOf(file);
-  if (leaves.length === 0 || leaves.some((leaf) => leaf.text.startsWith('"') && !isClosed(leaf.text))) return text;
+  if (leaves.length === 0) return text;
+  if (leaves.some((leaf) => leaf.text.startsWith('"') && !isClosed(leaf.text))) return undefined;
   const lines = new Printer(planOf(file)).print(leaves);
   const mark = text.startsWith('\uFEFF') ? '\uFEFF' : '';
   return `${mark}${lines.join(text.includes('\r\n') ? '\r\n' : '\n')}`;

@@ -1,22 +1,16 @@
 import type pc from 'picocolors';
-import columnsOf from 'string-width';
 import type { Assessment } from '../analysis/assessment.ts';
 import type { Finding, Severity } from '../checks/finding.ts';
 import type { CheckedBuild } from '../checks/run.ts';
 import { say } from '../checks/say.ts';
 import type { Place } from '../model/place.ts';
 import { type Checked, countBySeverity, openFindings, SEVERITIES } from './checked.ts';
+import { columns, stringWidth } from './columns.ts';
 import { HEADLINES } from './headlines.ts';
 import { terminalSafe } from './terminal-safe.ts';
 import { CAUTION, nameOf, plural } from './words.ts';
 
 type Colors = ReturnType<typeof pc.createColors>;
-
-/** Latin letters and signs are a column each, all but the soft hyphen. */
-const PLAIN = /^[\x20-\x7e\u00a1-\u00ac\u00ae-\u017f]*$/;
-
-/** Columns on a terminal; most text is plain, and thousands of findings are measured word by word. */
-const stringWidth = (text: string): number => (PLAIN.test(text) ? text.length : columnsOf(text));
 
 /** The run for a terminal: findings with an excerpt each, a line a pack option, a count. */
 export function toText(checked: Checked, colors: Colors): string {
@@ -85,11 +79,10 @@ function buildBlock(checked: Checked, { build, assessments }: CheckedBuild, colo
     ['pack', ...HEADLINES.map(([, label]) => label)],
     ...assessments.map((assessment) => [optionName(assessment), ...HEADLINES.map(([name]) => cell(assessment, name))]),
   ];
-  const widths = rows[0]?.map((_, column) => Math.max(...rows.map((row) => stringWidth(row[column] ?? '')))) ?? [];
-  const lines = rows.map((row, index) => {
-    const line = row.map((text, column) => text + ' '.repeat((widths[column] ?? 0) - stringWidth(text))).join('   ');
-    return `  ${index === 0 ? colors.dim(line.trimEnd()) : line.trimEnd()}`;
-  });
+  const lines = columns(rows)
+    .trimEnd()
+    .split('\n')
+    .map((line, index) => `  ${index === 0 ? colors.dim(line) : line}`);
   return [head, ...(assessments.length > 0 ? lines : [colors.dim('  nothing computed yet')])].join('\n');
 }
 

@@ -1,5 +1,6 @@
 /** Words that all formats share. */
 import type { Severity } from '../checks/finding.ts';
+import { formatPlusMinus } from '../units/print.ts';
 
 /** "3 informations" is no word. */
 export const nameOf = (severity: Severity): string => (severity === 'information' ? 'note' : severity);
@@ -9,3 +10,19 @@ export const plural = (count: number, noun: string): string => (count === 1 ? `1
 /** What every output that shows a computed number says once. */
 export const CAUTION =
   'Estimates with ± (k = 2). The part maker’s limits and local rules win. Propellers off on the bench; packs burn.';
+
+/** "+4.20 ± 0.05 g". Both in SI. */
+export function sayDifference(
+  { value, plusMinus }: { readonly value: number; readonly plusMinus: number },
+  unit: string,
+): string {
+  return signed(value, formatPlusMinus(value, plusMinus, differenceUnit(value, unit)));
+}
+
+/** Differences of minutes are seconds; those of temperatures have no zero. */
+export function differenceUnit(value: number, unit: string): string {
+  if (unit === 'min' && Math.abs(value) < 120) return 's';
+  return unit === 'degC' ? 'K' : unit;
+}
+
+export const signed = (value: number, text: string): string => (value > 0 ? `+${text}` : text);

@@ -1,7 +1,7 @@
 /** Words and figures that all formats share. */
 import { displayUnit, formatPlusMinus, formatValue } from '../../units/print.ts';
 import { HEADLINES } from '../headlines.ts';
-import { nameOf, plural } from '../words.ts';
+import { differenceUnit, nameOf, plural, sayDifference, signed } from '../words.ts';
 import type { Change } from './changes.ts';
 import type { BuildReview, Cause, Review, Share, Version } from './data.ts';
 import { byTable, type Measured, type ResultChange } from './differences.ts';
@@ -11,7 +11,7 @@ import { gravityOf, risen } from './review.ts';
 export const isHeadline = ({ name }: { readonly name: string }): boolean =>
   HEADLINES.some(([headline]) => headline === name);
 
-export { nameOf, plural };
+export { nameOf, plural, sayDifference };
 
 export interface Verdict {
   readonly worry: 'error' | 'warning' | 'differences' | 'none';
@@ -149,20 +149,8 @@ const NUMBER = /^-?\d+(\.\d+)?(?![\d.e])/;
 
 const decimalsOf = (number: string): number => number.split('.')[1]?.length ?? 0;
 
-export function sayDifference({ value, plusMinus }: Measured, unit: string): string {
-  return signed(value, formatPlusMinus(value, plusMinus, differenceUnit(value, unit)));
-}
-
-/** Differences of minutes are seconds; those of temperatures have no zero. */
-function differenceUnit(value: number, unit: string): string {
-  if (unit === 'min' && Math.abs(value) < 120) return 's';
-  return unit === 'degC' ? 'K' : unit;
-}
-
 export const sayShare = ({ value }: Share, unit: string): string =>
   signed(value, formatValue(value, differenceUnit(value, unit), 2));
-
-const signed = (value: number, text: string): string => (value > 0 ? `+${text}` : text);
 
 const LONGEST = 80;
 

@@ -1,8 +1,8 @@
 /** Who uses a part: builds that name it, and builds that name a part that is like it. */
 import { AstUtils } from 'langium';
 import type { Part } from '../grammar/generated/ast.ts';
-import type { FettleIndex } from '../model/references/index.ts';
-import { partAround } from '../model/references/syntax.ts';
+import type { FettleIndex } from './references/index.ts';
+import { partAround } from './references/syntax.ts';
 
 /** Each build once, in order of name; builds that are like such a build included. */
 export function buildsUsing(part: Part, index: FettleIndex): Part[] {

@@ -1,0 +1,28 @@
+/** What a command says when it cannot do what it was asked. */
+import { terminalSafe } from '../report/terminal-safe.ts';
+import { nearest } from '../units/nearest.ts';
+
+/** Exit code: could not run. */
+export const COULD_NOT_RUN = 2;
+
+/** Ends the command with its message and exit code 2: a mistake of who asked, no defect of ours. */
+export class Refusal extends Error {}
+
+export function complain(message: string): void {
+  process.stderr.write(`fettle: ${terminalSafe(message)}\n`);
+}
+
+/** Of many names these are shown. */
+const MOST_NAMES = 8;
+
+/** "there is no build Raftor; did you mean Rafter?" */
+export function notThere(what: string, name: string, known: readonly string[]): Refusal {
+  const [likely] = nearest(name, known);
+  const shown = known.slice(0, MOST_NAMES).join(', ');
+  const hint = likely
+    ? `; did you mean ${likely}?`
+    : known.length > 0
+      ? `; known: ${shown}${known.length > MOST_NAMES ? ' …' : ''}`
+      : '';
+  return new Refusal(`there is no ${what} ${name}${hint}`);
+}

@@ -1,0 +1,71 @@
+/** A comparison for a terminal, a pull request or a program. */
+import { displayUnit, formatPlusMinus } from '../units/print.ts';
+import { columns } from './columns.ts';
+import type { ComparedCell, ComparedColumn, ComparedRow, Comparison } from './compare-data.ts';
+import { cellCode, prose } from './review/markdown-safe.ts';
+import { sayDifference } from './words.ts';
+
+const NOTE =
+  'Differences are from the first column. Without a mark, the ± of the difference can explain it; * is more than that.';
+
+export function comparisonText(comparison: Comparison): string {
+  const head = ['', ...headsOf(comparison)];
+  const rows = comparison.rows.map((row) => [row.label, ...row.cells.map((cell) => cellText(row, cell))]);
+  return `${columns([head, ...rows])}\n${NOTE}\n`;
+}
+
+export function comparisonMarkdown(comparison: Comparison): string {
+  const heads = comparison.columns.map((column) => columnName(comparison, column)).map(cellCode);
+  const rows = comparison.rows.map(
+    (row) => `| ${prose(row.label)} | ${row.cells.map((cell) => prose(cellText(row, cell)) || '–').join(' | ')} |`,
+  );
+  return [`| | ${heads.join(' | ')} |`, `|:--|${'--:|'.repeat(heads.length)}`, ...rows, '', prose(NOTE), ''].join('\n');
+}
+
+/** Numbers stand in the unit beside them; ± is expanded (k = 2). */
+export function comparisonJson({ columns: of, rows }: Comparison): string {
+  const said = rows.map(({ name, label, unit, cells }) => ({
+    name,
+    label,
+    unit,
+    cells: cells.map(({ level, difference, isBeyond, reason }) => ({
+      ...(level && inUnit(level.value, level.plusMinus, unit)),
+      ...(difference && {
+        difference: {
+          value: tidy(scaled(difference.value, unit)),
+          plusMinus: tidy(scaled(difference.plusMinus, unit)),
+          isBeyond,
+        },
+      }),
+      reason,
+    })),
+  }));
+  return `${JSON.stringify({ version: 1, columns: of, rows: said }, null, 2)}\n`;
+}
+
+function inUnit(value: number, plusMinus: number, unit: string) {
+  return { value: tidy(displayUnit(unit).fromSI(value)), plusMinus: tidy(scaled(plusMinus, unit)) };
+}
+
+/** A difference has no zero point. */
+function scaled(difference: number, unit: string): number {
+  const { fromSI } = displayUnit(unit);
+  return fromSI(difference) - fromSI(0);
+}
+
+const tidy = (value: number): number => Number(value.toPrecision(7));
+
+const headsOf = (comparison: Comparison): string[] =>
+  comparison.columns.map((column) => columnName(comparison, column));
+
+function columnName({ columns: all }: Comparison, { build, pack }: ComparedColumn): string {
+  return all.some((other) => other.build !== build) ? `${build} on ${pack}` : pack;
+}
+
+function cellText({ unit }: ComparedRow, { level, difference, isBeyond }: ComparedCell): string {
+  if (!level) return '-';
+  const said = formatPlusMinus(level.value, level.plusMinus, unit);
+  if (!difference) return said;
+  if (difference.value === 0 && difference.plusMinus === 0) return `${said}  (same)`;
+  return `${said}  (${sayDifference(difference, unit)}${isBeyond ? ' *' : ''})`;
+}

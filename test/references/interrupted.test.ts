@@ -15,3 +15,22 @@ it('a build that is interrupted as a document is done still tells everybody of t
   await builder.update([uriOf('a.fettle')], [], edit.token).catch(() => undefined);
   expect(told).toEqual([uriOf('a.fettle').path]);
 });
+
+it('what was linked when a build was interrupted follows the next edit of what it names', async () => {
+  const workspace = await Workspace.of({
+    'p/p.fettle': 'load Cam { }',
+    'b/b.fettle': 'use "../p"\nbuild B { load: Cam }',
+    'c/c.fettle': 'use "../p"\nbuild C { load: Cam }',
+  });
+  const builder = workspace.services.shared.workspace.DocumentBuilder;
+  const edit = new Cancellation.CancellationTokenSource();
+  const listener = builder.onDocumentPhase(DocumentState.Linked, ({ uri }) => {
+    if (uri.path !== uriOf('p/p.fettle').path) edit.cancel();
+  });
+  workspace.files.texts.set(uriOf('p/p.fettle').path, 'load Cam { draw: 2 W }');
+  await builder.update([uriOf('p/p.fettle')], [], edit.token).catch(() => undefined);
+  listener.dispose();
+  await workspace.edit('p/p.fettle', 'load Camera { draw: 2 W }');
+  for (const path of ['b/b.fettle', 'c/c.fettle'])
+    expect(workspace.problems(path).map(({ id }) => id)).toEqual(['unknown-name']);
+});

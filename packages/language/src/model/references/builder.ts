@@ -70,7 +70,8 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     // Other files than ours matter to whoever names them: the rows of a bench.
     const others = [...changed, ...deleted].filter((uri) => !uri.path.endsWith('.fettle'));
     const readers = this.indexManager.mentioning(others.map(pathMention));
-    this.relink([...readers, ...this.indexManager.dependentsOf([...touched, ...readers])]);
+    const relinked = [...readers, ...this.unsettled()];
+    this.relink([...relinked, ...this.indexManager.dependentsOf([...touched, ...relinked])]);
     for (const document of gone) this.cleanUpDeleted(document);
     for (const uri of fresh) this.resetToState(this.documentFor(uri), DocumentState.Changed);
 
@@ -101,6 +102,16 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
       if (document && document.state > DocumentState.ComputedScopes)
         this.resetToState(document, DocumentState.ComputedScopes);
     }
+  }
+
+  /**
+   * Documents that an interrupted build left without their references known: what they depend on may have changed since, and those that
+   * were already built upon them with it.
+   */
+  private unsettled(): string[] {
+    return [...this.unfinished]
+      .filter(({ state }) => state < DocumentState.IndexedReferences)
+      .map(({ uri }) => uri.toString());
   }
 
   private isPresent(uri: URI): boolean {

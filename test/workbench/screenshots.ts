@@ -124,10 +124,10 @@ async function pointAt(page: Page, word: string): Promise<void> {
     await page.locator('.view-lines').getByText(word, { exact: true }).first().hover();
     try {
       await hover.waitFor({ timeout: 2000 });
-      await page
-        .locator('.monaco-hover')
-        .getByText(/Loading|Checking for quick fixes/)
-        .waitFor({ state: 'hidden' });
+      // Its parts arrive one by one.
+      await page.waitForTimeout(700);
+      const pending = page.locator('.monaco-hover').getByText(/Loading|Checking for quick fixes/);
+      await pending.first().waitFor({ state: 'hidden' });
       return;
     } catch {
       // not yet

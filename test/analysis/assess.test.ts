@@ -262,10 +262,14 @@ describe('work', () => {
   test('what the solvers do for one craft', () => {
     const { craft } = prepare(Rafter, Slim480_3S).evaluation.setup;
     if (!craft) throw new Error('the craft is complete');
-    const work = [noWork(), noWork(), noWork()];
-    hover(craft, 0.6, work[0]);
-    fullDuty(craft, 1, work[1]);
+    const work = [noWork(), noWork(), noWork(), noWork(), noWork()];
+    const hovering = hover(craft, 0.6, work[0]);
+    const full = fullDuty(craft, 1, work[1]);
     hoverTime(craft, work[2]);
+    // Of a craft that differs very little, as one does for each figure whose ± is propagated.
+    const heavier = { ...craft, mass: craft.mass * (1 + 1e-6), dutyLimit: craft.dutyLimit * (1 - 1e-6) };
+    hover(heavier, 0.6, work[3], hovering);
+    fullDuty(heavier, 1, work[4], full);
     expect(work).toMatchInlineSnapshot(`
       [
         {
@@ -279,6 +283,14 @@ describe('work', () => {
         {
           "busEvaluations": 75,
           "speedEvaluations": 0,
+        },
+        {
+          "busEvaluations": 2,
+          "speedEvaluations": 0,
+        },
+        {
+          "busEvaluations": 2,
+          "speedEvaluations": 6,
         },
       ]
     `);

@@ -1,4 +1,4 @@
-/** A workspace as large as a club's: part folders of five files each, fifty builds on each folder. Made from the examples. */
+/** A workspace as large as a club's: part folders of five files each, and for each of them a folder of fifty builds. Made from the examples. */
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 
@@ -11,8 +11,8 @@ const BUILDS_A_FOLDER = 50;
 /** Every second build flies two packs, as people do. */
 function buildText(number: number, folder: number): string {
   const second = number % 2 === 1 ? '  pack: Slim420_3S duty 66 %\n' : '';
-  return `use "../parts/p${folder}"
-use "../rules"
+  return `use "../../parts/p${folder}"
+use "../../rules"
 
 build Rafter${number} "Rafter ${number}, roof-void survey" {
   rules: IndoorRules
@@ -30,6 +30,10 @@ ${second}  require hover_time >= 2 min
 `;
 }
 
+/** Where the builds of a number stand. */
+export const buildPath = (number: number): string =>
+  `builds/p${Math.floor(number / BUILDS_A_FOLDER)}/b${number}.fettle`;
+
 export interface Workspace {
   readonly builds: number;
   readonly partFiles: number;
@@ -39,11 +43,11 @@ export interface Workspace {
 export function writeWorkspace(folder: string, builds: number): Workspace {
   const write = (path: string, text: string): void => writeFileSync(join(folder, path), text);
   const folders = Math.ceil(builds / BUILDS_A_FOLDER);
-  mkdirSync(join(folder, 'builds'), { recursive: true });
   mkdirSync(join(folder, 'rules'), { recursive: true });
   write('rules/survey.fettle', read('rules/survey.fettle'));
   for (let p = 0; p < folders; p++) {
     mkdirSync(join(folder, `parts/p${p}`), { recursive: true });
+    mkdirSync(join(folder, `builds/p${p}`), { recursive: true });
     for (const file of PART_FILES) write(`parts/p${p}/${file}.fettle`, read(`parts/${file}.fettle`));
     write(
       `parts/p${p}/loads.fettle`,
@@ -51,7 +55,7 @@ export function writeWorkspace(folder: string, builds: number): Workspace {
     );
   }
   for (let number = 0; number < builds; number++) {
-    write(`builds/b${number}.fettle`, buildText(number, Math.floor(number / BUILDS_A_FOLDER)));
+    write(buildPath(number), buildText(number, Math.floor(number / BUILDS_A_FOLDER)));
   }
   return { builds, partFiles: folders * PART_FILES.length };
 }

@@ -299,7 +299,7 @@ const OF_TEXT: readonly Mistake[] = [
     finding: 'error unknown-unit',
   },
   { on: 'wren', what: 'a decimal comma', from: 'draw: 1.2 W', to: 'draw: 1,2 W', finding: 'error number-form' },
-  { on: 'rafter', what: 'ampere-hours', from: '550 mAh', to: '550 Ah', finding: 'warning implausible-value' },
+  { on: 'rafter', what: 'ampere-hours', from: '550 mAh', to: '550 Ah', finding: 'error implausible-value' },
   {
     on: 'kestrel',
     what: 'a pack misspelt',

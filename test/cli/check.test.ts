@@ -1,8 +1,9 @@
 /** The command as a person runs it: command lines in, output and exit code out. Needs the build. */
+import { spawnSync } from 'node:child_process';
 import { chmodSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
-import { Workshop } from './command.ts';
+import { command, Workshop } from './command.ts';
 
 const shop = new Workshop();
 afterAll(() => shop.remove());
@@ -104,6 +105,23 @@ describe('what cannot be read', () => {
     const { code, out } = fettle('check', 'locked');
     expect(code).toBe(2);
     expect(out).toMatch(/^not read {2}locked\/a\.fettle: /m);
+  });
+
+  it('a folder without any file is no clean run', () => {
+    shop.write('bare/readme.txt', 'nothing here\n');
+    expect(fettle('check', 'bare')).toMatchObject({ code: 2, out: 'no .fettle file was checked\n' });
+  });
+
+  it('a reader who stops reading is no error', () => {
+    const { status, stderr } = spawnSync(
+      'sh',
+      ['-c', `"${process.execPath}" "${command}" check examples --format json | head -c 1`],
+      {
+        cwd: shop.folder,
+        encoding: 'utf8',
+      },
+    );
+    expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
   });
 
   it('a file of another sort is refused by name', () => {

@@ -35,10 +35,28 @@ function listsSmallThings(build: Build): boolean {
   return build.items.some(({ part, place }) => part.place.uri === place.uri && part.place.start === place.start);
 }
 
+/** Lines that name something with a mass, and the build that this one is like. */
+const WEIGHING = [
+  'like',
+  'airframe',
+  'motors',
+  'upper_motors',
+  'lower_motors',
+  'esc',
+  'regulator',
+  'lead',
+  'load',
+  'item',
+  'mount',
+];
+
 /** Put on the scale where the build says so; else the sum of the parts and, by practice, 2 % for small things. */
 export function dryMass(build: Build): DryMass {
   const { dryMass: onScale } = build;
   if (onScale) return { formula: (read) => read(onScale) };
+  // A sum without the part that was misspelt would be wrong, and tightly so.
+  const unread = WEIGHING.find((word) => build.holes.has(word));
+  if (unread) return { reason: `a line that says "${unread}" cannot be read yet` };
   const items = itemsOf(build);
   const masses: { readonly count: number; readonly mass: Figure }[] = [];
   for (const { part, count } of items) {

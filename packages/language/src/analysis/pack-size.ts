@@ -44,7 +44,7 @@ export function packSize(build: Build, option: PackOption, nearly: number, searc
   return { mass, hoverTime: present, longest, best: [Math.min(...good) * mass, Math.max(...good) * mass] };
 }
 
-function withScaledPack(craft: Craft, packMass: number, scale: number): Craft {
+export function withScaledPack(craft: Craft, packMass: number, scale: number): Craft {
   const { pack } = craft;
   return {
     ...craft,

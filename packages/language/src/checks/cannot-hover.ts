@@ -1,12 +1,11 @@
 /** No operating point carries the weight. */
 import type { Estimate } from '../analysis/assessment.ts';
+import { STANDARD_GRAVITY } from '../physics/air.ts';
 import { isImpossible } from '../physics/craft.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { gradeBelow } from './grade.ts';
 import { exactNumber, measurable, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
-
-const STANDARD_GRAVITY = 9.80665;
 
 export const cannotHover: Check = {
   id: 'cannot-hover',

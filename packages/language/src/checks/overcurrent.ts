@@ -1,6 +1,7 @@
 /** What the motor's, ESC's and pack's overcurrent checks have in common: a current against a rating, and the duty that keeps it. */
 import { assess } from '../analysis/assess.ts';
 import type { Assessment, Estimate } from '../analysis/assessment.ts';
+import { expanded } from '../analysis/estimate.ts';
 import { dutyLimitFor, withDutyLimit } from '../analysis/solve.ts';
 import type { Figure, Part } from '../model/build.ts';
 import type { Draft, OptionSubject } from './check.ts';
@@ -24,10 +25,13 @@ export interface Overcurrent {
 
 export function overcurrentDraft({ option }: OptionSubject, found: Overcurrent): Draft {
   const { value, limit, figure, part } = found;
+  // With the limit inside the ±, what follows from passing it is a condition and no fact.
+  const open = value.value - expanded(value) <= limit;
+  const consequence = open ? `If so, ${lowerFirst(found.consequence)}` : found.consequence;
   return {
     severity: found.severity,
     question: `whether ${part.name} stays within ${found.rating} (${say(value, 'A')})`,
-    message: `${found.what} ${say(value, 'A')}, ${percent(value.value / limit)} of ${found.rating}. ${found.consequence}`,
+    message: `${found.what} ${say(value, 'A')}, ${percent(value.value / limit)} of ${found.rating}. ${consequence}`,
     place: option.dutyPlace ?? option.place,
     numbers: [number('current', value, 'A'), exactNumber('limit', limit, 'A')],
     related: figure.place
@@ -36,6 +40,8 @@ export function overcurrentDraft({ option }: OptionSubject, found: Overcurrent):
     fixes: found.fixes,
   };
 }
+
+const lowerFirst = (sentence: string): string => sentence.charAt(0).toLowerCase() + sentence.slice(1);
 
 /** The largest duty limit under which a current keeps its limit, as a fix; none where no duty helps. */
 export function dutyFix(

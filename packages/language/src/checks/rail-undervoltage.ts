@@ -1,6 +1,7 @@
 /** A load sees less than it needs. */
 import { assessPlainly } from '../analysis/assess.ts';
 import type { LoadResults } from '../analysis/assessment.ts';
+import { expanded } from '../analysis/estimate.ts';
 import { withHoldingRail, withoutLoad } from '../analysis/solve.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import type { Fix, RelatedPlace } from './finding.ts';
@@ -106,10 +107,11 @@ function shortOfSupply({ build, option, assessment }: OptionSubject, results: Lo
     }
     const landBy = words === 'in a burst' ? results.landByHoverVoltage : undefined;
     const reading = landBy ? ` Land when a cell reads ${say(landBy, 'V')} in hover.` : '';
+    const sure = voltage.value + expanded(voltage) < supply.low;
     const since = firstAt ? ` from ${percent(firstAt.value)} charge down` : '';
     return {
       severity: reached,
-      message: `${load.name} needs ${needs} and sees ${say(voltage, 'V')} ${words} at the reserve, ${from}: it browns out${since}.${reading}${railAdvice(assessment.rails, results)}`,
+      message: `${load.name} needs ${needs} and sees ${say(voltage, 'V')} ${words} at the reserve, ${from}: it ${sure ? 'browns out' : 'likely browns out'}${since}.${reading}${railAdvice(assessment.rails, results)}`,
       place: load.place,
       ...('rail' in load.from && { about: load.from.rail.name }),
       numbers,

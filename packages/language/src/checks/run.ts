@@ -56,9 +56,16 @@ function assessAll(build: Build, defects: Error[]): Assessment[] {
   return build.packs.flatMap((option) => guarded(defects, () => [assess(build, option)]) ?? []);
 }
 
-function textFinding({ id, message, place, fixes, related }: Problem): Finding {
-  const { severity } = TEXT_CHECKS[id];
-  return { id, severity, message, place, numbers: [], related: related ?? [], fixes: fixes ?? [] };
+function textFinding({ id, message, place, fixes, related, severity }: Problem): Finding {
+  return {
+    id,
+    severity: severity ?? TEXT_CHECKS[id].severity,
+    message,
+    place,
+    numbers: [],
+    related: related ?? [],
+    fixes: fixes ?? [],
+  };
 }
 
 /** A draft with the check and the pack it came from. */

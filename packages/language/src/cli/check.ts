@@ -12,6 +12,7 @@ import { type Checked, openFindings } from '../report/checked.ts';
 import { toJson } from '../report/json.ts';
 import { Sources } from '../report/source.ts';
 import { toText } from '../report/text.ts';
+import { COULD_NOT_RUN } from './refuse.ts';
 import { version } from './version.ts';
 
 export type CheckFormat = 'text' | 'json' | 'sarif' | 'github' | 'markdown' | 'junit';
@@ -28,7 +29,8 @@ export async function check(paths: readonly string[], options: CheckOptions): Pr
   const { checked, defects } = await checkPaths(paths);
   process.stdout.write(await printed(checked, options));
   for (const defect of defects) process.stderr.write(`fettle: internal error in a check: ${defect.message}\n`);
-  if (checked.failures.length > 0 || defects.length > 0) return 2;
+  // A path that leads to no file at all would be green for ever.
+  if (checked.files === 0 || checked.failures.length > 0 || defects.length > 0) return COULD_NOT_RUN;
   return openFindings(checked).some(({ severity }) => atLeast(severity, options.failOn)) ? 1 : 0;
 }
 

@@ -6,6 +6,7 @@ import type { FormatOptions } from './format.ts';
 import type { ListFormat } from './list.ts';
 import { COULD_NOT_RUN, complain, Refusal } from './refuse.ts';
 import type { ReviewOptions } from './review.ts';
+import type { SheetOptions } from './sheet.ts';
 import { version } from './version.ts';
 
 const program = new Command('fettle')
@@ -101,6 +102,18 @@ program
   });
 
 program
+  .command('sheet')
+  .description('everything about a build on one page: packs, voltage through a flight, limits, masses, sizes of pack')
+  .argument('<build>', 'the name of a build')
+  .argument('[paths...]', 'files and folders to look in', ['.'])
+  .addOption(new Option('--format <format>', 'how to print').choices(['html', 'markdown', 'svg']).default('html'))
+  .option('--out <file>', 'write it into a file')
+  .action(async (build: string, paths: string[], options: SheetOptions) => {
+    const { sheet } = await import('./sheet.ts');
+    await sheet(build, paths, options);
+  });
+
+program
   .command('review')
   .description('what a change does to every build: results and findings before and after, and which line did it')
   .argument('[paths...]', 'files and folders whose builds count', ['.'])
@@ -126,6 +139,12 @@ program
     const { serve } = await import('./serve.ts');
     await serve();
   });
+
+// Whoever reads our output may stop reading (`| head`): that ends the run, and is no error of ours.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') process.exit();
+  throw error;
+});
 
 try {
   await program.parseAsync();

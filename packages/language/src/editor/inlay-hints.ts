@@ -9,8 +9,9 @@ import { type File, isProperty, isRequire, type Part } from '../grammar/generate
 import { aliasOf } from '../model/clauses.ts';
 import { nameOf } from '../model/entries.ts';
 import { readDocument } from '../model/read.ts';
+import { verdictText } from '../report/verdicts.ts';
 import { formatValue } from '../units/print.ts';
-import { requirementAt, verdictText } from './hover/requirement.ts';
+import { requirementAt } from './hover/requirement.ts';
 
 /** A hint is read at a glance; the ± stands in the hover. */
 const DIGITS = 2;

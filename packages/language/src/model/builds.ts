@@ -67,6 +67,7 @@ class Assembly {
     this.#entries = entriesOfBuild(node);
     for (const hole of this.#part.holes) this.#holes.add(hole);
     if (chain.parts.some((part) => part.block && !part.closed)) this.#holes.add(UNCLOSED);
+    if (chain.broken) this.#holes.add('like');
   }
 
   finish(): Assembled {

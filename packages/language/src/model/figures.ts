@@ -15,7 +15,7 @@ import type { ClauseRule, Origin, Property, Tolerance } from '../vocabulary/sche
 import { type Amount, knownUnit, readAmount } from './amounts.ts';
 import type { Cells, Figure } from './build.ts';
 import { type Claused, originOf, toleranceOf } from './clauses.ts';
-import { type Bounds, isUnitSlip } from './plausible.ts';
+import { type Bounds, isBeyondUse } from './plausible.ts';
 import { nameText, placeOf } from './source.ts';
 
 /** Who a figure belongs to: the declaring part keeps its identity along `like`. */
@@ -112,8 +112,8 @@ function amountOf(node: FigureNode, schema: Property): Amount | undefined {
   if (!amount) return undefined;
   if (schema.shape === 'money') return amount.dimension.money === 1 ? amount : undefined;
   const number = (node.negative ? -1 : 1) * Number(node.number);
-  if (node.unit !== undefined && node.more.length === 0 && isUnitSlip(number, node.unit, boundsOf(schema)))
-    return undefined;
+  const written = { number, unit: node.more.length === 0 ? node.unit : undefined };
+  if (isBeyondUse(amount.value, amount.dimension, written, boundsOf(schema))) return undefined;
   return dimensions.some((dimension) => equal(dimension, amount.dimension)) ? amount : undefined;
 }
 

@@ -23,17 +23,39 @@ export function isPlausible(value: number, dimension: Dimension, { plausible, di
   return inUsual >= plausible[0] - slack && inUsual <= plausible[1] + slack;
 }
 
-/** Units in which the number can be meant. */
+/** Units in which the number can be meant; none makes a negative one right. */
 export function unitsThatFit(number: number, bounds: Bounds): string[] {
+  if (number <= 0) return [];
   return bounds.units.filter((name) => {
     const { unit } = parseUnit(name);
     return unit !== undefined && isPlausible(unit.toSI(number), unit.dimension, bounds);
   });
 }
 
-/** A number that cannot be meant as written, but could in another unit: nobody should compute with it. */
-export function isUnitSlip(number: number, unitName: string, bounds: Bounds): boolean {
-  const { unit } = parseUnit(unitName);
-  if (!unit || isPlausible(unit.toSI(number), unit.dimension, bounds)) return false;
-  return unitsThatFit(number, bounds).some((name) => name !== unitName);
+/** So many times outside what exists a number is a mistake, not an unusual part. */
+const FAR_OUTSIDE = 10;
+
+/**
+ * A number that nobody should compute with: one that could be meant in another unit, one far outside what exists, one that is
+ * not above zero where nothing is. What is merely unusual is computed.
+ * @param value in SI, of the number as a whole
+ */
+export function isBeyondUse(value: number, dimension: Dimension, written: WrittenNumber, bounds: Bounds): boolean {
+  const { plausible } = bounds;
+  if (!plausible || isPlausible(value, dimension, bounds)) return false;
+  if (dimension.point || (plausible[0] > 0 && value <= 0)) return true;
+  const wider = { ...bounds, plausible: [widened(plausible[0], -1), widened(plausible[1], 1)] as const };
+  if (!isPlausible(value, dimension, wider)) return true;
+  const { number, unit } = written;
+  return unit !== undefined && unitsThatFit(number, bounds).some((name) => name !== unit);
 }
+
+/** A number and its unit as they stand; no unit where several amounts make the whole (`4 min 50 s`). */
+export interface WrittenNumber {
+  readonly number: number;
+  readonly unit: string | undefined;
+}
+
+/** A bound moved outwards. */
+const widened = (bound: number, direction: -1 | 1): number =>
+  bound * direction >= 0 ? bound * FAR_OUTSIDE : bound / FAR_OUTSIDE;

@@ -11,6 +11,8 @@ export interface Problem {
   readonly id: TextFindingId;
   readonly message: string;
   readonly place: Place;
+  /** Where it differs from what its id usually is. */
+  readonly severity?: 'error';
   readonly fixes?: readonly ProblemFix[];
   readonly related?: readonly { readonly message: string; readonly place: Place }[];
 }

@@ -111,11 +111,16 @@ function summary(checked: Checked, colors: Colors): string {
   return lines.join('\n');
 }
 
+/** A number keeps its ± and its unit on one line. */
+const BOUND = '\u00a0';
+
 function wrap(text: string, width: number): string[] {
   const lines: string[] = [];
   let line = '';
   let used = 0;
-  for (const word of text.split(' ')) {
+  const bound = text.replaceAll(' ± ', `${BOUND}±${BOUND}`).replace(/(\d) (?=\S)/g, `$1${BOUND}`);
+  for (const piece of bound.split(' ')) {
+    const word = piece.replaceAll(BOUND, ' ');
     const columns = stringWidth(word);
     if (line && used + 1 + columns > width) {
       lines.push(line);

@@ -1,11 +1,11 @@
 /** A requirement: both sides, on each pack it holds for. Markdown. */
 import type { Assessment } from '../../analysis/assessment.ts';
-import { judge, type Verdict } from '../../analysis/requirements.ts';
+import { judge } from '../../analysis/requirements.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import type { Require } from '../../grammar/generated/ast.ts';
 import type { Requirement } from '../../model/build.ts';
 import { placeOf } from '../../model/source.ts';
-import type { RequirementVerdict } from '../requests/protocol.ts';
+import { verdictText, wordsOfVerdict } from '../../report/verdicts.ts';
 import { code, paragraphs, plain, table } from './markdown.ts';
 
 export function requirementText(node: Require, checked: CheckedBuild | undefined): string | undefined {
@@ -32,26 +32,4 @@ export function requirementAt(node: Require, { build }: CheckedBuild): Requireme
 function rowOf(requirement: Requirement, assessment: Assessment): string[] {
   const verdict = judge(requirement, assessment);
   return [code(assessment.option.name), verdictText(verdict), wordsOfVerdict(verdict).map(plain).join('; ')];
-}
-
-/** Both sides in numbers, or why there are none. */
-export function wordsOfVerdict({ comparisons, missing, problems }: Verdict): string[] {
-  return [
-    ...comparisons.map(({ words }) => words),
-    ...missing.map(({ name, reason }) => `${name}: ${reason}`),
-    ...problems.map(({ message }) => message),
-  ];
-}
-
-export function verdictText({ outcome, leaning }: Verdict): RequirementVerdict {
-  switch (outcome) {
-    case 'holds':
-      return 'holds';
-    case 'fails':
-      return 'fails';
-    case 'unsure':
-      return leaning === 'holds' ? 'likely holds' : 'likely fails';
-    case 'unknown':
-      return 'cannot be judged';
-  }
 }

@@ -5,7 +5,7 @@ import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import type { File } from '../../grammar/generated/ast.ts';
 import type { Requirement } from '../../model/build.ts';
 import { readDocument } from '../../model/read.ts';
-import { verdictText, wordsOfVerdict } from '../hover/requirement.ts';
+import { verdictText, wordsOfVerdict } from '../../report/verdicts.ts';
 import { documentOf, rangeOf } from '../places.ts';
 import type { BuildRequirements, RequirementOnPack, RequirementSummary } from './protocol.ts';
 

@@ -6,7 +6,7 @@ import { formatValue } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
 import { readAmount } from '../amounts.ts';
 import type { Place } from '../place.ts';
-import { type Bounds, isPlausible, unitsThatFit } from '../plausible.ts';
+import { type Bounds, isBeyondUse, isPlausible, unitsThatFit } from '../plausible.ts';
 import type { Problem } from '../problem.ts';
 import { endOf, placeOfFeature, span } from '../source.ts';
 import { either, problem, replace } from './report.ts';
@@ -244,7 +244,10 @@ function implausible(
   const says = `${written([first, ...more])} cannot be meant: ${expected.of} lies between ${low} and ${high}`;
   const unitPlace = placeOfFeature(first, 'unit');
   const fixes = better.map((name) => replace(unitPlace, name, `change to ${first.number} ${name}`));
-  return problem('implausible-value', says, place, fixes);
+  const found = problem('implausible-value', says, place, fixes);
+  const asWritten = { number: signed(first), unit: more.length === 0 ? first.unit : undefined };
+  // What is not computed with leaves a gap in the results: that is no mere warning.
+  return isBeyondUse(value, dimension, asWritten, expected) ? { ...found, severity: 'error' } : found;
 }
 
 /** One side of a size, in the unit that serves all of them. */

@@ -1,0 +1,63 @@
+/** Who weighs what: a stacked bar a pack, on one scale. */
+import { scaleLinear } from 'd3-scale';
+import { formatPlusMinus, formatValue } from '../../units/print.ts';
+import { markup } from '../markup.ts';
+import type { LedgerLine, SheetOption } from '../sheet-data.ts';
+import { type Chart, hatch, label, textWidth } from './chart.ts';
+
+const WIDTH = 880;
+const LEFT = 12;
+const BAR = 34;
+const ROW = 74;
+const COLOURS = 6;
+/** Room behind a bar for its sum. */
+const SUM_ROOM = 110;
+
+/** @param id unique on the page */
+export function ledgerChart(options: readonly SheetOption[], id: string): Chart {
+  const sums = options.map(({ ledger }) => sumOf(ledger));
+  const x = scaleLinear()
+    .domain([0, Math.max(...sums, 1e-9)])
+    .range([LEFT, WIDTH - SUM_ROOM]);
+  const labels = [...new Set(options.flatMap(({ ledger }) => ledger.map((line) => line.label)))];
+  const rows = options.map((option, row) => {
+    let before = 0;
+    const top = row * ROW + 24;
+    const segments = option.ledger.map((line) => {
+      const [from, to] = [x(before), x(before + line.mass.value)];
+      before += line.mass.value;
+      return segment(line, from, to, top, labels.indexOf(line.label), `${id}-hatch`);
+    });
+    const sum = options[row] ? formatValue(sums[row] ?? 0, 'g') : '';
+    return markup`${label(LEFT, top - 7, option.pack, 'strong')}${segments}${label(x(before) + 8, top + BAR / 2 + 4, sum, 'strong')}`;
+  });
+  return {
+    width: WIDTH,
+    height: options.length * ROW + 4,
+    title: 'Mass by part',
+    description: options
+      .map(({ pack, ledger }, i) => `${pack}: ${formatValue(sums[i] ?? 0, 'g')}; ${ledger.map(spoken).join(', ')}`)
+      .join('. '),
+    body: markup`${hatch(`${id}-hatch`)}${rows}`,
+  };
+}
+
+const sumOf = (ledger: readonly LedgerLine[]): number => ledger.reduce((sum, { mass }) => sum + mass.value, 0);
+
+const spoken = ({ label: name, count, mass }: LedgerLine): string =>
+  `${count > 1 ? `${count} × ` : ''}${name} ${formatPlusMinus(mass.value, mass.plusMinus, 'g')}`;
+
+function segment(line: LedgerLine, from: number, to: number, top: number, colour: number, hatching: string) {
+  const width = to - from;
+  const name = line.count > 1 ? `${line.count} × ${line.label}` : line.label;
+  const mass = formatValue(line.mass.value, 'g');
+  const middle = (from + to) / 2;
+  const fits = (text: string) => textWidth(text) < width - 6;
+  return markup`<g><title>${spoken(line)}</title><rect class="f${colour % COLOURS} soft" x="${from}" y="${top}" width="${width}" height="${BAR}"/>${
+    colour % 2 === 1
+      ? markup`<rect fill="url(#${hatching})" x="${from}" y="${top}" width="${width}" height="${BAR}"/>`
+      : undefined
+  }<rect class="edge" fill="none" x="${from}" y="${top}" width="${width}" height="${BAR}"/>${
+    fits(mass) ? label(middle, top + BAR / 2 + 4, mass, '', 'middle') : undefined
+  }${fits(name) ? label(middle, top + BAR + 14, name, 'quiet', 'middle') : undefined}</g>`;
+}

@@ -1,0 +1,182 @@
+/**
+ * Everything a build sheet shows, as plain data: what is rendered here as HTML, Markdown and SVG, an editor may render its own way.
+ * Numbers are SI with the unit in which to print them beside; ± is expanded (k = 2).
+ */
+import type { Assessment } from '../analysis/assessment.ts';
+import { COVERAGE, expanded } from '../analysis/estimate.ts';
+import { type FlightCurve, flightCurve } from '../analysis/flight-curve.ts';
+import { packMassCurve, type SizedPack } from '../analysis/pack-mass-curve.ts';
+import { judge } from '../analysis/requirements.ts';
+import { worthMeasuring } from '../analysis/sensitivity.ts';
+import type { Finding } from '../checks/finding.ts';
+import { limitsOf } from '../checks/limits.ts';
+import type { CheckedBuild } from '../checks/run.ts';
+import type { Place } from '../model/place.ts';
+import { resultOf } from '../vocabulary/results.ts';
+import type { Checked } from './checked.ts';
+import { type VerdictWords, verdictText, wordsOfVerdict } from './verdicts.ts';
+
+export interface Quantity {
+  readonly value: number;
+  readonly plusMinus: number;
+  readonly unit: string;
+}
+
+export interface LedgerLine {
+  readonly label: string;
+  readonly count: number;
+  readonly mass: Quantity;
+  /** Where the mass is written; none when estimated. */
+  readonly place?: Place;
+}
+
+/** What flows against what is allowed, the most used first. */
+export interface LimitLine {
+  /** `motor.burst` */
+  readonly name: string;
+  readonly part: string;
+  readonly allowed: number;
+  readonly flows: Quantity;
+}
+
+export interface SheetOption {
+  readonly pack: string;
+  readonly dutyLimit: number;
+  readonly cells: number | undefined;
+  readonly ledger: readonly LedgerLine[];
+  readonly limits: readonly LimitLine[];
+  readonly flight?: FlightCurve;
+  readonly sizes: readonly SizedPack[];
+  readonly packMass?: number;
+  readonly hoverTime?: Quantity;
+  readonly thrustToWeight?: Quantity;
+  readonly landBy?: Quantity;
+}
+
+export interface SheetRow {
+  readonly name: string;
+  readonly label: string;
+  /** What it means, in a sentence. */
+  readonly says: string;
+  /** One an option: a number, or why there is none. */
+  readonly cells: readonly (Quantity | string)[];
+}
+
+export interface SheetRequirement {
+  readonly text: string;
+  readonly because?: string;
+  readonly onPacks: readonly { readonly pack: string; readonly verdict: VerdictWords; readonly words: string }[];
+}
+
+export interface SheetData {
+  readonly build: string;
+  readonly title?: string;
+  readonly place: Place;
+  readonly findings: readonly Finding[];
+  readonly options: readonly SheetOption[];
+  /** Results that some option has, in the order of the results table. */
+  readonly rows: readonly SheetRow[];
+  readonly requirements: readonly SheetRequirement[];
+  /** The measurement that narrows the minutes most: "thrust, watts … on a stand", and what their ± would then be. */
+  readonly measureFirst?: { readonly how: string; readonly now: Quantity; readonly plusMinusThen: number };
+}
+
+export function sheetData({ build, assessments }: CheckedBuild, { findings }: Checked): SheetData {
+  const measureFirst = bestMeasurement(assessments);
+  return {
+    build: build.name,
+    ...(build.title !== undefined && { title: build.title }),
+    place: build.place,
+    findings: findings.filter((finding) => finding.build === build.name && finding.place.uri === build.uri),
+    options: assessments.map(optionOf),
+    rows: rowsOf(assessments),
+    requirements: build.rules.requirements.map(
+      (requirement): SheetRequirement => ({
+        text: requirement.text,
+        ...(requirement.because !== undefined && { because: requirement.because }),
+        onPacks: assessments
+          .filter(({ option }) => requirement.pack === undefined || requirement.pack === option.name)
+          .map((assessment) => {
+            const verdict = judge(requirement, assessment);
+            return {
+              pack: assessment.option.name,
+              verdict: verdictText(verdict),
+              words: wordsOfVerdict(verdict).join('; '),
+            };
+          }),
+      }),
+    ),
+    ...(measureFirst && { measureFirst }),
+  };
+}
+
+function optionOf(assessment: Assessment): SheetOption {
+  const { build, option, masses } = assessment;
+  const flight = flightCurve(build, option);
+  const packMass = option.part.figure('mass');
+  const [hoverTime, thrustToWeight, landBy] = ['hover_time', 'thrust_to_weight', 'land_by_hover_voltage'].map((name) =>
+    quantityOf(name, assessment),
+  );
+  return {
+    pack: option.name,
+    dutyLimit: option.dutyLimit.value,
+    cells: cellsOf(assessment),
+    ledger: masses.map(({ label, count, mass }) => ({
+      label,
+      count,
+      mass: { value: mass.value, plusMinus: COVERAGE * mass.standardUncertainty, unit: 'g' },
+      ...(mass.place && { place: mass.place }),
+    })),
+    limits: limitsOf(assessment)
+      .map(({ name, part, unit, limit, value }) => ({
+        name,
+        part: part.name,
+        allowed: limit,
+        flows: { value: value.value, plusMinus: expanded(value), unit },
+      }))
+      .filter(({ allowed }) => allowed > 0)
+      .sort((a, b) => b.flows.value / b.allowed - a.flows.value / a.allowed),
+    sizes: packMassCurve(build, option),
+    ...(flight && { flight }),
+    ...(packMass && { packMass: option.count * packMass.value }),
+    ...(hoverTime && { hoverTime }),
+    ...(thrustToWeight && { thrustToWeight }),
+    ...(landBy && { landBy }),
+  };
+}
+
+/** Of the whole option: packs in series add up. */
+function cellsOf({ option }: Assessment): number | undefined {
+  const series = option.part.cells('cells')?.series;
+  return series === undefined ? undefined : series * (option.arrangement === 'series' ? option.count : 1);
+}
+
+export function quantityOf(name: string, { results }: Assessment): Quantity | undefined {
+  const result = results.get(name);
+  return result && { value: result.estimate.value, plusMinus: expanded(result.estimate), unit: result.unit };
+}
+
+function rowsOf(assessments: readonly Assessment[]): SheetRow[] {
+  const names = new Set(assessments.flatMap(({ results }) => [...results.keys()]));
+  return [...names].map((name) => {
+    const { label = name, says = '' } = resultOf(name) ?? {};
+    return {
+      name,
+      label,
+      says,
+      cells: assessments.map(
+        (one) => quantityOf(name, one) ?? one.missing.get(name)?.reason ?? 'it cannot be computed from what is stated',
+      ),
+    };
+  });
+}
+
+function bestMeasurement(assessments: readonly Assessment[]): SheetData['measureFirst'] {
+  for (const assessment of assessments) {
+    const result = assessment.results.get('hover_time');
+    const now = quantityOf('hover_time', assessment);
+    const advice = result && worthMeasuring(result.estimate, assessment.inputs);
+    if (now && advice) return { how: advice.how, now, plusMinusThen: advice.plusMinusWithout };
+  }
+  return undefined;
+}

@@ -1,0 +1,62 @@
+/** Words that the sheet's formats share. */
+import type { Finding } from '../checks/finding.ts';
+import { formatPlusMinus } from '../units/print.ts';
+import { countBySeverity, SEVERITIES } from './checked.ts';
+import { HEADLINES } from './headlines.ts';
+import type { Quantity, SheetData, SheetOption, SheetRow } from './sheet-data.ts';
+import { nameOf, plural } from './words.ts';
+
+export const sayQuantity = ({ value, plusMinus, unit }: Quantity): string => formatPlusMinus(value, plusMinus, unit);
+
+/** "Slim420_3S, duty 66 %" */
+export const optionName = ({ pack, dutyLimit }: Pick<SheetOption, 'pack' | 'dutyLimit'>): string =>
+  dutyLimit < 1 ? `${pack}, duty ${Math.round(dutyLimit * 100)} %` : pack;
+
+export interface SheetVerdict {
+  readonly worry: 'error' | 'warning' | 'clear';
+  readonly sentence: string;
+}
+
+export function verdictOf(findings: readonly Finding[]): SheetVerdict {
+  const open = findings.filter(({ accepted }) => accepted === undefined);
+  const counts = countBySeverity(open);
+  const said = SEVERITIES.flatMap((severity) => {
+    const count = counts.get(severity) ?? 0;
+    return count > 0 ? [plural(count, nameOf(severity))] : [];
+  });
+  const accepted = findings.length - open.length;
+  if (accepted > 0) said.push(`${accepted} accepted`);
+  const extent = said.join(', ');
+  if ((counts.get('error') ?? 0) > 0) return { worry: 'error', sentence: `Not fit to fly: ${extent}` };
+  if ((counts.get('warning') ?? 0) > 0) return { worry: 'warning', sentence: `Look before flying: ${extent}` };
+  return { worry: 'clear', sentence: extent === '' ? 'Nothing found' : `No error and no warning; ${extent}` };
+}
+
+const headlines: ReadonlySet<string> = new Set(HEADLINES.map(([name]) => name));
+/** Beyond the headlines, what a sheet shows at once. */
+const PROMINENT: ReadonlySet<string> = new Set([
+  ...headlines,
+  'flight_time',
+  'charge_used',
+  'hover_current',
+  'full_current',
+  'reserve_thrust_to_weight',
+  'wind_held',
+  'gram_cost_time',
+]);
+
+export function rowsByProminence({ rows }: SheetData): { first: SheetRow[]; others: SheetRow[] } {
+  return {
+    first: rows.filter(({ name }) => PROMINENT.has(name)),
+    others: rows.filter(({ name }) => !PROMINENT.has(name)),
+  };
+}
+
+export const LEDGER_NOTE =
+  'What is not weighed is estimated. Put the finished craft on the scale and write `dry_mass:` into the build.';
+
+export const LAND_NOTE =
+  'Volts a cell at the board, values without their ±. Beyond “land” lies the reserve, or a brown-out in a burst.';
+
+export const SIZE_NOTE =
+  'Packs of the same make in other sizes: capacity grows with mass, resistance falls with it. The whisker is the ± of today’s pack.';

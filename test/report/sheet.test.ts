@@ -1,0 +1,59 @@
+/** `fettle sheet`: one page that stands alone, runs nothing, and says the same each time. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { XMLValidator } from 'fast-xml-parser';
+import { afterAll, describe, expect, it } from 'vitest';
+import { Workshop } from '../cli/command.ts';
+
+const shop = new Workshop();
+afterAll(() => shop.remove());
+
+const sheet = (...args: string[]) => shop.fettle('sheet', 'Rafter', 'examples/builds', ...args);
+
+describe('fettle sheet', () => {
+  it('is one self-contained page without scripts, with the numbers that check prints', () => {
+    const { code, out } = sheet();
+    expect(code).toBe(0);
+    expect(out).toMatch(/^<!doctype html>/i);
+    expect(out).not.toMatch(/<script|javascript:|\son\w+=|https?:\/\/(?!www\.w3\.org)/i);
+    const [, weight] = /Slim480_2S +(\d+\.\d ± \d\.\d g)/.exec(shop.fettle('check', 'examples/builds').out) ?? [];
+    expect(out).toContain(weight ?? 'no weight');
+    expect(sheet().out).toBe(out);
+  });
+
+  it('asks the questions of the job, each chart with a title and words for those who do not see it', () => {
+    const { out } = sheet();
+    for (const question of ['What does it weigh?', 'How near are the limits?', 'When must it land?'])
+      expect(out).toContain(question);
+    const charts = out.match(/<svg[\s\S]*?<\/svg>/g) ?? [];
+    expect(charts.length).toBeGreaterThanOrEqual(5);
+    for (const chart of charts) {
+      expect(XMLValidator.validate(chart)).toBe(true);
+      expect(chart).toMatch(/<title[^>]*>[^<]+<\/title>/);
+      expect(chart).not.toMatch(/NaN|Infinity|undefined/);
+    }
+  });
+
+  it('is Markdown or SVG when asked, and goes into a file', () => {
+    expect(sheet('--format', 'markdown').out).toMatch(/^# Rafter, roof-void survey$/m);
+    expect(XMLValidator.validate(sheet('--format', 'svg').out)).toBe(true);
+    expect(sheet('--out', 'rafter.html')).toMatchObject({ code: 0, out: '' });
+    expect(readFileSync(join(shop.folder, 'rafter.html'), 'utf8')).toBe(sheet().out);
+  });
+
+  it('lets no title become markup', () => {
+    shop.write('hostile.fettle', 'use "examples/builds"\nbuild Bad "<img src=x onerror=alert(1)>" like Rafter { }\n');
+    const { code, out } = shop.fettle('sheet', 'Bad', 'hostile.fettle');
+    expect(code).toBe(0);
+    expect(out).not.toContain('<img');
+    expect(out).toContain('&lt;img');
+  });
+
+  it('says which build it does not know', () => {
+    expect(shop.fettle('sheet', 'Raftor', 'examples/builds')).toMatchObject({
+      code: 2,
+      out: '',
+      err: expect.stringContaining('Rafter'),
+    });
+  });
+});

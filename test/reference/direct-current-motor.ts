@@ -60,7 +60,7 @@ export const THREE_CONSTANT_MOTORS: readonly ThreeConstantMotor[] = [
 
 /**
  * A. E. Fitzgerald, C. Kingsley, S. D. Umans, Electric Machinery, 6th ed. 2003, Example 7.9: no load 50 V, 1.25 A, 2100 rpm;
- * R = 1.03 ohm; at 48 V and 1700 rpm the shaft gives 275 W. Read from a transcription; the book rounds K to 0.22 V s/rad on the
+ * R = 1.03 ohm; at 48 V and 1700 rpm the shaft gives 275 W. Read from a worked copy; the book rounds K to 0.22 V s/rad on the
  * way, and models of the no-load loss move the answer between 267 and 279 W.
  */
 export const TEXTBOOK_MOTOR = {

@@ -1,9 +1,9 @@
 /** More cells than the motor is wound for, and no duty limit that makes up for it. */
 import { assess } from '../analysis/assess.ts';
-import { withDutyLimit } from '../analysis/solve.ts';
+import { dutyForRatedCells, withDutyLimit } from '../analysis/solve.ts';
 import { cellRange, fullPackVoltage, ratedCells } from './cells.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
-import { limitDuty } from './duty.ts';
+import { limitDuty, wholePercent } from './duty.ts';
 import { atLeast, gradeAbove, milder } from './grade.ts';
 import { shortRating } from './limits.ts';
 import { exactNumber, percent, relativeTo, sayExact } from './say.ts';
@@ -62,10 +62,10 @@ function* findOvervoltage({ build, option, assessment }: OptionSubject): Iterabl
       rotor.fullCurrent !== undefined &&
       gradeAbove(relativeTo(rotor.fullCurrent, short.value), [{ past: 1, severity: 'error' }]) === undefined;
     const severity = coolEnough ? milder(reached) : reached;
-    const equalDuty = ratedVoltage / packVoltage;
+    const equalDuty = wholePercent(dutyForRatedCells(ratedVoltage, packVoltage));
     const wound = `${motor.name} is wound for ${cellRange(rated)}; on ${option.name} at ${percent(option.dutyLimit.value)} duty it sees ${sayExact(option.dutyLimit.value * packVoltage, 'V')}, ${ratio.toFixed(2)} times what it was made for`;
     const advice = atLeast(severity, 'warning')
-      ? ` It overheats and wears out early. At ${percent(Math.floor(equalDuty * 100) / 100)} duty it sees what it would on ${rated.high}S.`
+      ? ` It overheats and wears out early. At ${percent(equalDuty)} duty it sees what it would on ${rated.high}S.`
       : ' That is flown, and shortens its life.';
     yield {
       severity,
@@ -73,7 +73,7 @@ function* findOvervoltage({ build, option, assessment }: OptionSubject): Iterabl
       place: option.dutyPlace ?? option.place,
       numbers: [exactNumber('ratio', ratio, '1'), exactNumber('duty_limit', option.dutyLimit.value, '%')],
       related: [{ message: `wound for ${cellRange(rated)}`, place: rated.place }],
-      cured: () => assess(build, withDutyLimit(option, Math.floor(equalDuty * 100) / 100)),
+      cured: () => assess(build, withDutyLimit(option, equalDuty)),
       fixes: [limitDuty(option, equalDuty, `${motor.name} then sees what it would on ${rated.high}S`)],
     };
     return; // one message a pack option: the duty limit cures all motors lines at once

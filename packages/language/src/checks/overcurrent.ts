@@ -5,7 +5,7 @@ import { expanded } from '../analysis/estimate.ts';
 import { dutyLimitFor, withDutyLimit } from '../analysis/solve.ts';
 import type { Figure, Part } from '../model/build.ts';
 import type { Draft, OptionSubject } from './check.ts';
-import { limitDuty } from './duty.ts';
+import { limitDuty, wholePercent } from './duty.ts';
 import type { Fix, Severity } from './finding.ts';
 import { exactNumber, number, percent, say, sayExact } from './say.ts';
 
@@ -72,5 +72,5 @@ function keepingDuty(
 ): number | undefined {
   const keeps = (assessment: Assessment) => (current(assessment)?.value ?? 0) <= limit;
   const duty = dutyLimitFor(build, option, keeps);
-  return duty === undefined ? undefined : Math.floor(duty * 100) / 100;
+  return duty === undefined ? undefined : wholePercent(duty);
 }

@@ -19,13 +19,14 @@ import {
   DocumentHighlightKind,
   type Location,
   LocationLink,
+  type Position,
   type Range,
 } from 'vscode-languageserver-types';
 import { isAlias, isPart, isRail, isUse } from '../grammar/generated/ast.ts';
 import type { FettleIndex } from '../model/references/index.ts';
 import { LIBRARY_SCHEME } from '../model/references/keys.ts';
 import { partNamed } from '../model/references/syntax.ts';
-import { type Declaration, firstRail, occurrencesOf } from '../model/references/uses.ts';
+import { type Declaration, firstRail, type Occurrence, occurrencesOf } from '../model/references/uses.ts';
 import { partOfTarget } from '../model/source.ts';
 import { declarationAt, nameLeafAt } from './declarations.ts';
 import { documentsAt } from './engine/documents-at.ts';
@@ -99,6 +100,13 @@ function linkTo(target: Declaration, origin: Range): LocationLink[] | undefined 
     : [LocationLink.create(uri.toString(), (target.$cstNode ?? name).range, name.range, origin)];
 }
 
+/** Everywhere that the name at a position is written. */
+function occurrencesAt(document: LangiumDocument, position: Position, index: FettleIndex): Occurrence[] {
+  const leaf = nameLeafAt(document, document.textDocument.offsetAt(position));
+  const target = leaf && declarationAt(leaf);
+  return target === undefined ? [] : occurrencesOf(target, index);
+}
+
 export class FettleReferences implements ReferencesProvider {
   private readonly index: FettleIndex;
 
@@ -107,9 +115,7 @@ export class FettleReferences implements ReferencesProvider {
   }
 
   findReferences(document: LangiumDocument, params: ReferenceParams): Location[] {
-    const leaf = nameLeafAt(document, document.textDocument.offsetAt(params.position));
-    const target = leaf && declarationAt(leaf);
-    return (target === undefined ? [] : occurrencesOf(target, this.index))
+    return occurrencesAt(document, params.position, this.index)
       .filter(({ isDeclaration }) => params.context.includeDeclaration || !isDeclaration)
       .filter(({ uri }) => !uri.startsWith(`${LIBRARY_SCHEME}:`))
       .map(({ uri, node }) => ({ uri, range: node.range }));
@@ -124,9 +130,7 @@ export class FettleHighlights implements DocumentHighlightProvider {
   }
 
   getDocumentHighlight(document: LangiumDocument, params: DocumentHighlightParams): DocumentHighlight[] {
-    const leaf = nameLeafAt(document, document.textDocument.offsetAt(params.position));
-    const target = leaf && declarationAt(leaf);
-    return (target === undefined ? [] : occurrencesOf(target, this.index))
+    return occurrencesAt(document, params.position, this.index)
       .filter(({ uri }) => uri === document.uri.toString())
       .map(({ node, isDeclaration }) => ({
         range: node.range,

@@ -20,11 +20,7 @@ export function solveBus(
   demand: (voltage: number) => number,
   work?: Work,
 ): number | Impossible {
-  /** Above zero where the loads ask for more than the pack gives at this voltage. */
-  const excess = (voltage: number): number => {
-    if (work) work.busEvaluations++;
-    return voltage - openCircuit + resistance * demand(voltage);
-  };
+  const excess = balance(openCircuit, resistance, demand, work);
   const tolerance = 1e-14 * openCircuit;
   const half = openCircuit / 2;
 
@@ -64,6 +60,19 @@ export function solveBus(
   return newer;
 }
 
+/** V over the bus voltage, V: above zero where the loads ask for more than the pack gives there. */
+function balance(
+  openCircuit: number,
+  resistance: number,
+  demand: (voltage: number) => number,
+  work: Work | undefined,
+): (voltage: number) => number {
+  return (voltage) => {
+    if (work) work.busEvaluations++;
+    return voltage - openCircuit + resistance * demand(voltage);
+  };
+}
+
 /** Of the open-circuit voltage: further off, a nearby balance's voltage is no start. */
 const NEARBY = 1e-3;
 
@@ -78,10 +87,7 @@ export function solveBusNear(
   demand: (voltage: number) => number,
   work?: Work,
 ): number | Impossible {
-  const excess = (voltage: number): number => {
-    if (work) work.busEvaluations++;
-    return voltage - openCircuit + resistance * demand(voltage);
-  };
+  const excess = balance(openCircuit, resistance, demand, work);
   const first = excess(near);
   if (first === 0) return near;
   const second = excess(near - first);

@@ -2,7 +2,7 @@
  * A file's declarations and the words they say, without a parser: enough to tell which builds a change may reach, and cheap enough for
  * every file of a repository. Errs on the side of reaching more.
  */
-import type { Kind } from '../../vocabulary/schema.ts';
+import { BLOCK_KINDS } from '../../vocabulary/properties.ts';
 
 export interface Chunk {
   /** What it declares: one name; none for what stands before the first declaration; several when braces do not match. */
@@ -21,21 +21,8 @@ export interface Outline {
   readonly rows: readonly string[];
 }
 
-const KINDS: ReadonlySet<string> = new Set<Kind>([
-  'airframe',
-  'motor',
-  'propeller',
-  'esc',
-  'regulator',
-  'pack',
-  'load',
-  'item',
-  'lead',
-  'mount',
-  'bench',
-  'rules',
-  'build',
-]);
+/** What stands on its own in a file: rails and observations stand inside. */
+const KINDS: ReadonlySet<string> = new Set(BLOCK_KINDS.filter((kind) => kind !== 'rail' && kind !== 'observed'));
 
 const TOKEN = /"[^"\n\r]*"?|\/\/[^\n\r]*|#[^\n\r]*|[A-Za-z_]\w*|[{}]|[^\sA-Za-z_{}"/#]+|\//g;
 

@@ -159,6 +159,24 @@ describe('acceptances', () => {
 });
 
 describe('one cause, one message', () => {
+  it('of several motors past their cells the one with the fewest speaks, and its limit cures all', async () => {
+    const mixed = (duty: string) => `motor Two like M1104 { rated: 2S }
+motor Three like M1104 { rated: 3S }
+pack Four like Slim420_3S { cells: 4S  mass: 44 g }
+build Mixed like Healthy {
+  motors: 2 x Three with P2020x3
+  motors: 2 x Two with P2020x3
+  without: Slim480_2S
+  pack: Four${duty}
+}`;
+    const over = (findings: readonly Finding[]) => findings.filter(({ id }) => id === 'motor-overvoltage');
+    const [finding, ...others] = over(await check(mixed('')));
+    expect(others).toEqual([]);
+    expect(finding?.message).toMatch(/^Two is wound for 2S/);
+    expect(finding?.fixes[0]?.edits[0]?.newText).toBe(' duty 50 %');
+    expect(over(await check(mixed(' duty 50 %')))).toEqual([]);
+  });
+
   /** `id` of each finding, with those that it tells beside it. */
   const causes = (findings: readonly Finding[]) =>
     findings.map(({ id, related }) => [

@@ -43,10 +43,13 @@ export const motorOvervoltage: Check = {
 function* findOvervoltage({ build, option, assessment }: OptionSubject): Iterable<Draft> {
   const packVoltage = fullPackVoltage(option);
   if (packVoltage === undefined) return;
-  for (const rotor of assessment.rotors) {
+  const wound = assessment.rotors.flatMap((rotor) => {
+    const rated = ratedCells(rotor.line.motor, 'rated');
+    return rated ? [{ rotor, rated }] : [];
+  });
+  // The motor wound for the fewest cells first: the limit that cures it cures the others too.
+  for (const { rotor, rated } of wound.toSorted((a, b) => a.rated.high - b.rated.high)) {
     const { motor } = rotor.line;
-    const rated = ratedCells(motor, 'rated');
-    if (!rated) continue;
     const ratedVoltage = rated.high * THRESHOLDS.fullCell.lipo;
     const ratio = (option.dutyLimit.value * packVoltage) / ratedVoltage;
     const reached = gradeAbove({ value: ratio, plusMinus: 0 }, [
@@ -63,19 +66,19 @@ function* findOvervoltage({ build, option, assessment }: OptionSubject): Iterabl
       gradeAbove(relativeTo(rotor.fullCurrent, short.value), [{ past: 1, severity: 'error' }]) === undefined;
     const severity = coolEnough ? milder(reached) : reached;
     const equalDuty = wholePercent(dutyForRatedCells(ratedVoltage, packVoltage));
-    const wound = `${motor.name} is wound for ${cellRange(rated)}; on ${option.name} at ${percent(option.dutyLimit.value)} duty it sees ${sayExact(option.dutyLimit.value * packVoltage, 'V')}, ${ratio.toFixed(2)} times what it was made for`;
+    const seen = `${motor.name} is wound for ${cellRange(rated)}; on ${option.name} at ${percent(option.dutyLimit.value)} duty it sees ${sayExact(option.dutyLimit.value * packVoltage, 'V')}, ${ratio.toFixed(2)} times what it was made for`;
     const advice = atLeast(severity, 'warning')
       ? ` It overheats and wears out early. At ${percent(equalDuty)} duty it sees what it would on ${rated.high}S.`
       : ' That is flown, and shortens its life.';
     yield {
       severity,
-      message: `${wound}.${advice}`,
+      message: `${seen}.${advice}`,
       place: option.dutyPlace ?? option.place,
       numbers: [exactNumber('ratio', ratio, '1'), exactNumber('duty_limit', option.dutyLimit.value, '%')],
       related: [{ message: `wound for ${cellRange(rated)}`, place: rated.place }],
       cured: () => assess(build, withDutyLimit(option, equalDuty)),
       fixes: [limitDuty(option, equalDuty, `${motor.name} then sees what it would on ${rated.high}S`)],
     };
-    return; // one message a pack option: the duty limit cures all motors lines at once
+    return;
   }
 }

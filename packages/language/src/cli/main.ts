@@ -1,8 +1,10 @@
 import { Command, Option } from 'commander';
+import type { CardOptions } from './card.ts';
 import type { CheckOptions } from './check.ts';
 import type { CompareOptions } from './compare.ts';
 import type { ExplainOptions } from './explain.ts';
 import type { FormatOptions } from './format.ts';
+import { CARD_FORMATS, SHEET_FORMATS } from './formats.ts';
 import type { ListFormat } from './list.ts';
 import { COULD_NOT_RUN, complain, Refusal } from './refuse.ts';
 import type { ReviewOptions } from './review.ts';
@@ -106,11 +108,23 @@ program
   .description('everything about a build on one page: packs, voltage through a flight, limits, masses, sizes of pack')
   .argument('<build>', 'the name of a build')
   .argument('[paths...]', 'files and folders to look in', ['.'])
-  .addOption(new Option('--format <format>', 'how to print').choices(['html', 'markdown', 'svg']).default('html'))
+  .addOption(new Option('--format <format>', 'how to print (html, or as the file is named)').choices(SHEET_FORMATS))
   .option('--out <file>', 'write it into a file')
   .action(async (build: string, paths: string[], options: SheetOptions) => {
     const { sheet } = await import('./sheet.ts');
     await sheet(build, paths, options);
+  });
+
+program
+  .command('card')
+  .description('a page for the field: duty limits, where to turn back and to land, what to look at before')
+  .argument('<builds...>', 'names of builds, a page each')
+  .option('--in <paths...>', 'files and folders to look in', ['.'])
+  .addOption(new Option('--format <format>', 'how to print (text, or as the file is named)').choices(CARD_FORMATS))
+  .option('--out <file>', 'write it into a file; html prints well on A5 and A4')
+  .action(async (builds: string[], options: CardOptions) => {
+    const { card } = await import('./card.ts');
+    await card(builds, options);
   });
 
 program

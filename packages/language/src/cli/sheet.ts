@@ -1,11 +1,11 @@
-import { writeFileSync } from 'node:fs';
 import { sheetHtml, sheetMarkdown, sheetSvg } from '../report/sheet.ts';
 import { sheetData } from '../report/sheet-data.ts';
 import { buildNamed, checkedAt } from './builds.ts';
-import { Refusal } from './refuse.ts';
+import { SHEET_FORMATS, type SheetFormat } from './formats.ts';
+import { formatFor, output } from './output.ts';
 
 export interface SheetOptions {
-  readonly format: 'html' | 'markdown' | 'svg';
+  readonly format?: SheetFormat;
   /** A file instead of standard output. */
   readonly out?: string;
 }
@@ -14,19 +14,6 @@ export interface SheetOptions {
 export async function sheet(name: string, paths: readonly string[], { format, out }: SheetOptions): Promise<void> {
   const checked = await checkedAt(paths);
   const data = sheetData(buildNamed(name, checked), checked);
-  const text = { html: sheetHtml, markdown: sheetMarkdown, svg: sheetSvg }[format](data, checked);
-  output(text, out);
-}
-
-/** To where it was asked, and nowhere else. */
-export function output(text: string, file: string | undefined): void {
-  if (file === undefined) {
-    process.stdout.write(text);
-    return;
-  }
-  try {
-    writeFileSync(file, text);
-  } catch (error) {
-    throw new Refusal(`${file} cannot be written: ${error instanceof Error ? error.message : String(error)}`);
-  }
+  const print = { html: sheetHtml, markdown: sheetMarkdown, svg: sheetSvg }[formatFor(format, out, SHEET_FORMATS)];
+  output(print(data, checked), out);
 }

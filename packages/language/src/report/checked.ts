@@ -1,5 +1,6 @@
 import type { Finding, Severity } from '../checks/finding.ts';
 import type { CheckedBuild } from '../checks/run.ts';
+import type { Build } from '../model/build.ts';
 import type { Sources } from './source.ts';
 
 /** A path that could not be read, and why. */
@@ -28,3 +29,7 @@ export const openFindings = (checked: Checked): Finding[] =>
 
 export const countBySeverity = (findings: readonly Finding[]): ReadonlyMap<Severity, number> =>
   new Map(SEVERITIES.map((severity) => [severity, findings.filter((finding) => finding.severity === severity).length]));
+
+/** What was found about a build, and about the text of its file: a line that cannot be read is no line that is right. */
+export const findingsAbout = ({ name, uri }: Build, { findings }: Checked): Finding[] =>
+  findings.filter(({ build, place }) => place.uri === uri && (build === undefined || build === name));

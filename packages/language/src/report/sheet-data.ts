@@ -13,7 +13,7 @@ import { limitsOf } from '../checks/limits.ts';
 import type { CheckedBuild } from '../checks/run.ts';
 import type { Place } from '../model/place.ts';
 import { resultOf } from '../vocabulary/results.ts';
-import type { Checked } from './checked.ts';
+import { type Checked, findingsAbout } from './checked.ts';
 import { type VerdictWords, verdictText, wordsOfVerdict } from './verdicts.ts';
 
 export interface Quantity {
@@ -81,13 +81,13 @@ export interface SheetData {
   readonly measureFirst?: { readonly how: string; readonly now: Quantity; readonly plusMinusThen: number };
 }
 
-export function sheetData({ build, assessments }: CheckedBuild, { findings }: Checked): SheetData {
+export function sheetData({ build, assessments }: CheckedBuild, checked: Checked): SheetData {
   const measureFirst = bestMeasurement(assessments);
   return {
     build: build.name,
     ...(build.title !== undefined && { title: build.title }),
     place: build.place,
-    findings: findings.filter((finding) => finding.build === build.name && finding.place.uri === build.uri),
+    findings: findingsAbout(build, checked),
     options: assessments.map(optionOf),
     rows: rowsOf(assessments),
     requirements: build.rules.requirements.map(
@@ -146,7 +146,7 @@ function optionOf(assessment: Assessment): SheetOption {
 }
 
 /** Of the whole option: packs in series add up. */
-function cellsOf({ option }: Assessment): number | undefined {
+export function cellsOf({ option }: Assessment): number | undefined {
   const series = option.part.cells('cells')?.series;
   return series === undefined ? undefined : series * (option.arrangement === 'series' ? option.count : 1);
 }

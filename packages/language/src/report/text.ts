@@ -9,6 +9,7 @@ import { columns, stringWidth } from './columns.ts';
 import { HEADLINES } from './headlines.ts';
 import { terminalSafe } from './terminal-safe.ts';
 import { CAUTION, nameOf, plural } from './words.ts';
+import { wrap } from './wrap.ts';
 
 type Colors = ReturnType<typeof pc.createColors>;
 
@@ -109,27 +110,4 @@ function summary(checked: Checked, colors: Colors): string {
   ];
   if (checked.builds.length > 0) lines.push(colors.dim(CAUTION));
   return lines.join('\n');
-}
-
-/** A number keeps its ± and its unit on one line. */
-const BOUND = '\u00a0';
-
-function wrap(text: string, width: number): string[] {
-  const lines: string[] = [];
-  let line = '';
-  let used = 0;
-  const bound = text.replaceAll(' ± ', `${BOUND}±${BOUND}`).replace(/(\d) (?=\S)/g, `$1${BOUND}`);
-  for (const piece of bound.split(' ')) {
-    const word = piece.replaceAll(BOUND, ' ');
-    const columns = stringWidth(word);
-    if (line && used + 1 + columns > width) {
-      lines.push(line);
-      line = word;
-      used = columns;
-    } else {
-      used = line ? used + 1 + columns : columns;
-      line = line ? `${line} ${word}` : word;
-    }
-  }
-  return [...lines, line];
 }

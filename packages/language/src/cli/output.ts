@@ -1,0 +1,36 @@
+/** Where a page goes, and in which format. */
+import { writeFileSync } from 'node:fs';
+import { extname } from 'node:path';
+import { Refusal } from './refuse.ts';
+
+const FORMATS: Readonly<Record<string, string>> = {
+  '.html': 'html',
+  '.htm': 'html',
+  '.md': 'markdown',
+  '.svg': 'svg',
+  '.txt': 'text',
+};
+
+/** What was asked for; else what the file's name says; else the usual one, which is the first. */
+export function formatFor<F extends string>(
+  asked: F | undefined,
+  file: string | undefined,
+  known: readonly [F, ...F[]],
+): F {
+  if (asked !== undefined || file === undefined) return asked ?? known[0];
+  const named = FORMATS[extname(file).toLowerCase()];
+  return known.find((format) => format === named) ?? known[0];
+}
+
+/** To where it was asked, and nowhere else. */
+export function output(text: string, file: string | undefined): void {
+  if (file === undefined) {
+    process.stdout.write(text);
+    return;
+  }
+  try {
+    writeFileSync(file, text);
+  } catch (error) {
+    throw new Refusal(`${file} cannot be written: ${error instanceof Error ? error.message : String(error)}`);
+  }
+}

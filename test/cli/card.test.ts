@@ -1,0 +1,107 @@
+/** `fettle card`: what a pilot takes to the field, as text, Markdown and a page to print. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { Workshop } from './command.ts';
+
+const shop = new Workshop();
+afterAll(() => shop.remove());
+const card = (...args: string[]) => shop.fettle('card', ...args);
+
+const HOSTILE = `use "examples/builds"
+use "examples/parts"
+build Bad "<img src=x onerror=alert(1)> | [a](javascript:1)" like Rafter {
+  pack: Slim420_3S as NoLimit
+  note "<script>1</script> \u001b[2J" for preflight
+  note "tell @everyone" for assembly
+  accept motor-overvoltage with NoLimit because "two <i>minutes</i> \u001b]0;x\u0007"
+}
+`;
+
+describe('fettle card', () => {
+  it('says on each pack what to set, weigh, turn back and land at: the numbers that check prints', () => {
+    const { code, out } = card('Rafter', '--in', 'examples');
+    expect(code).toBe(0);
+    const checked = JSON.parse(shop.fettle('check', 'examples/builds/rafter.fettle', '--format', 'json').out);
+    const { options } = checked.builds.find(({ name }: { name: string }) => name === 'Rafter');
+    const blocks = out.split(/\n\n(?=Slim)/).slice(1);
+    expect(blocks).toHaveLength(2);
+    for (const [i, block] of blocks.entries()) {
+      const { all_up_weight, land_by_hover_voltage, land_by_resting_voltage, charge_used } = options[i].results;
+      const [, weight] = /on the scale: ([\d.]+) ±/.exec(block) ?? [];
+      expect(Number(weight)).toBeCloseTo(all_up_weight.value, 0);
+      const row = (label: string) =>
+        new RegExp(`${label} +([\\d.]+)(?: ± \\S+)? \\S+ +([\\d.]+) ±`).exec(block)?.slice(1).map(Number) ?? [];
+      const [turnBack = 0, land = 0] = row('a cell, in hover');
+      expect(land).toBeCloseTo(land_by_hover_voltage.value, 2);
+      expect(turnBack).toBeGreaterThan(land);
+      expect(row('a cell, resting')[1]).toBeCloseTo(land_by_resting_voltage.value, 2);
+      const [half = 0, all = 0] = row('used by then');
+      expect(Math.abs(all - charge_used.value)).toBeLessThan(10);
+      expect(half / all).toBeCloseTo(0.5, 1);
+    }
+    expect(blocks[0]).toMatch(/^Slim480_2S: no duty limit/);
+    expect(blocks[1]).toMatch(/^Slim420_3S: duty limit 66 %/);
+  });
+
+  it('lists what to look at: the pack, the duty limit where there is one, what the files note', () => {
+    const { out } = card('Rafter', 'Spire', '--in', 'examples');
+    const [rafter = '', spire = ''] = out.split('─'.repeat(20));
+    expect(rafter).toContain('[ ] look for cracks in the duct lip');
+    expect(rafter).toContain('[ ] The duty limit is set');
+    expect(rafter).toMatch(/For assembly[\s\S]*\[ \] screws no longer than 3 mm/);
+    expect(spire).not.toContain('duty limit is set');
+  });
+
+  it('says which load makes one land before the reserve, and what is wrong', () => {
+    const { out } = card('CameraOffThePack', '--in', 'examples/broken/camera-off-the-pack.fettle');
+    expect(out).toMatch(/Before the reserve: below it \w+ browns out in a burst\./);
+    expect(out).toMatch(/^- warning on /m);
+    expect(out).toMatch(/^Look before flying: 1 warning/m);
+  });
+
+  it('counts a line that cannot be read against the build', () => {
+    shop.write('typo.fettle', 'use "examples/builds"\nbuild Typo like Rafter {\n  pack: Slim999\n}\n');
+    expect(card('Typo', '--in', 'typo.fettle').out).toMatch(/^Not fit to fly: 1 error/m);
+  });
+
+  it('is a page that stands alone, without script, one article a build; no file drives what shows it', () => {
+    shop.write('hostile.fettle', HOSTILE);
+    expect(card('Bad', 'Rafter', '--in', 'hostile.fettle', 'examples/builds', '--out', 'card.html')).toEqual({
+      code: 0,
+      out: '',
+      err: '',
+    });
+    const page = readFileSync(join(shop.folder, 'card.html'), 'utf8');
+    expect(page).toMatch(/^<!doctype html>/i);
+    expect(page.match(/<article>/g)).toHaveLength(2);
+    expect(page).toContain('@page');
+    expect(page).not.toMatch(/<script|<img|<i>|https?:/i);
+    expect(page).toContain('&lt;script&gt;');
+
+    for (const format of ['text', 'markdown', 'html']) {
+      const { out } = card('Bad', '--in', 'hostile.fettle', '--format', format);
+      expect(out).not.toMatch(/(?!\n)\p{Cc}/u);
+      expect(out).not.toMatch(/NaN|undefined|Infinity/);
+    }
+    const { out } = card('Bad', '--in', 'hostile.fettle', '--format', 'markdown');
+    expect(out).not.toMatch(/<script|<img|<i>|[^\\]\[a\]|@everyone/);
+  });
+
+  it('prints a build that computes nothing yet', () => {
+    shop.write('empty.fettle', 'build Empty { }\n');
+    const { code, out } = card('Empty', '--in', 'empty.fettle');
+    expect(code).toBe(0);
+    expect(out).toContain('Nothing can be computed yet.');
+  });
+
+  it.each([
+    [['Raftor', '--in', 'examples'], 'there is no build Raftor; did you mean Rafter?'],
+    [
+      ['Rafter', '--in', 'examples/builds', '--out', 'no/such/folder/card.html'],
+      'no/such/folder/card.html cannot be written',
+    ],
+  ])('refuses %j', (args, message) => {
+    expect(card(...args)).toMatchObject({ code: 2, out: '', err: expect.stringContaining(message) });
+  });
+});

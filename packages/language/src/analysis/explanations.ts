@@ -1,4 +1,5 @@
 /** Formula, words, numbers and source of every result, one entry each. */
+import type { PackOption } from '../model/build.ts';
 import type { Assessment } from './assessment.ts';
 import { fullDutyOf } from './basis.ts';
 import { chemistryOf } from './craft.ts';
@@ -18,7 +19,9 @@ import {
   rotorCount,
   rotorTerms,
 } from './derivation-terms.ts';
+import { expanded } from './estimate.ts';
 import { FLYING_CAPACITY, reserve } from './model-form.ts';
+import { gramsLeft } from './pack-grams.ts';
 
 export interface Explanation extends Omit<Derivation, 'name' | 'terms'> {
   readonly terms: readonly (DerivationTerm | undefined)[];
@@ -239,7 +242,11 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
   effective_kv: ({ build, option }) => ({
     formula: 'K_eff = K·d',
     says: 'A motor at a duty limit turns as one of a slower winding would at full duty.',
-    terms: [ofFigure('K', build.rotors[0]?.motor.figure('kv')), ofFigure('d', option.dutyLimit)],
+    terms: [
+      ofFigure('K', build.rotors[0]?.motor.figure('kv')),
+      ofFigure('d', option.dutyLimit),
+      ofNumber('S·d', 'cells that would turn it as fast at full duty', equivalentCells(option), ''),
+    ],
     source: CHOPPER,
   }),
   no_load_speed: (assessment) => ({
@@ -432,6 +439,23 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
       neglects: 'cooling that changes with speed; one body for winding and iron',
     };
   },
+  pack_grams_left: (assessment) => ({
+    formula: 'g = min over the requirements of g_i, where requirement i turns',
+    says: 'The pack is made heavier, all else alike, until a requirement fails; below zero one does already, and the pack is too heavy by so much.',
+    terms: gramsLeft(assessment).map(
+      ({ requirement, mass }, i) =>
+        mass && {
+          symbol: `g_${i + 1}`,
+          label: requirement.text,
+          value: mass.value,
+          unit: 'g',
+          plusMinus: expanded(mass),
+          place: requirement.place,
+        },
+    ),
+    source: STATICS,
+    neglects: 'a heavier pack is usually a larger one: its charge and resistance stay as they are here',
+  }),
   mount_frequency: (assessment) => ({
     formula: 'f = √(k/m) / 2π',
     says: 'Of the softest mount: as tapped, from how far it gives, or from stiffness and load.',
@@ -456,6 +480,12 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     source: STATICS,
   }),
 };
+
+/** Of the pack as wired, times its duty limit: what a motor sees of it. */
+function equivalentCells({ part, count, arrangement, dutyLimit }: PackOption): number | undefined {
+  const cells = part.cells('cells');
+  return cells && cells.series * (arrangement === 'series' ? count : 1) * dutyLimit.value;
+}
 
 function mixCurrent({ rotors }: Assessment): number | undefined {
   const currents = rotors.map((rotor) => rotor.mixCurrent?.value).filter((value) => value !== undefined);

@@ -11,7 +11,7 @@ import type { Evaluation } from './evaluation.ts';
 import type { Measure } from './measures.ts';
 import { evaluateNear } from './nearby.ts';
 import { isReached, type Reach, reachOf } from './reach.ts';
-import { figuresOf, type Leaf, withMoved, withNumber } from './template.ts';
+import { figuresOf, type Leaf, numberAt, withMoved, withNumber } from './template.ts';
 
 /** Steps as shares of the standard uncertainty. */
 const STEP = 1e-3;
@@ -58,8 +58,10 @@ export function propagate(leaves: readonly Leaf[], evaluation: Evaluation, measu
     const moving = reached.get(reach) ?? quantities.filter(({ needs }) => isReached(needs, reach));
     reached.set(reach, moving);
     const uncertainty = Math.sqrt(pulls.reduce((sum, { contribution }) => sum + contribution ** 2, 0));
+    const { setup } = evaluation;
+    const number = numberAt(setup, leaf.path);
     const evaluateMoved = (step: number) =>
-      evaluateNear(withNumber(evaluation.setup, leaf.path, leaf.value + step), evaluation, reach);
+      evaluateNear(withNumber(setup, leaf.path, number + step), evaluation, reach);
     share(evaluateMoved, uncertainty * STEP, pulls, moving);
   }
   return {

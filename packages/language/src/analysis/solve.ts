@@ -1,8 +1,7 @@
-/** Duty limits that make something hold, which the fixes write; how much heavier a pack may be. */
-import type { Build, PackOption, Requirement } from '../model/build.ts';
+/** Duty limits that make something hold, which the fixes write; a craft with one thing changed. */
+import type { Build, PackOption } from '../model/build.ts';
 import { assessPlainly } from './assess.ts';
 import type { Assessment } from './assessment.ts';
-import { judge } from './requirements.ts';
 import type { Setup } from './setup.ts';
 
 /** Duty limits are found to a tenth of a percent. */
@@ -80,63 +79,4 @@ export function dutyLimitFor(
 /** The duty limit at which a motor sees of a pack what it would see of its rated cell count at full duty; 1 where it is not above. */
 export function dutyForRatedCells(ratedVoltage: number, packVoltage: number): number {
   return Math.min(1, ratedVoltage / packVoltage);
-}
-
-/** The cell count whose full pack gives at full duty what this one gives at its duty limit, not rounded. */
-export function equivalentCells(cells: number, dutyLimit: number): number {
-  return cells * dutyLimit;
-}
-
-/** How much heavier the pack may be, all else alike, before the first requirement fails. */
-export interface PackGramsLeft {
-  /** g; 0 where one fails already. */
-  readonly grams: number;
-  readonly limitedBy: Requirement;
-}
-
-/** Nothing here carries more. */
-const MOST_GRAMS = 5000;
-const GRAM_RESOLUTION = 0.05;
-
-/**
- * By the values alone, their ± left out, to 0.05 g and on the safe side; undefined where no requirement that holds now fails
- * with any mass.
- */
-export function packGramsLeft(build: Build, option: PackOption): PackGramsLeft | undefined {
-  const requirements = build.rules.requirements.filter(({ pack }) => pack === undefined || pack === option.name);
-  if (requirements.length === 0 || !option.part.figure('mass')) return undefined;
-  const failingAt = (grams: number): Requirement | undefined => {
-    const assessment = assessPlainly(build, option, (setup) => withHeavierPack(setup, grams / 1000));
-    return requirements.find((requirement) => judge(requirement, assessment).leaning !== 'holds');
-  };
-  const now = failingAt(0);
-  if (now) return { grams: 0, limitedBy: now };
-
-  let low = 0;
-  let high = 1;
-  let limitedBy = failingAt(high);
-  while (!limitedBy && high < MOST_GRAMS) {
-    low = high;
-    high *= 2;
-    limitedBy = failingAt(high);
-  }
-  if (!limitedBy) return undefined;
-  while (high - low > GRAM_RESOLUTION) {
-    const middle = (low + high) / 2;
-    const failing = failingAt(middle);
-    if (failing) {
-      high = middle;
-      limitedBy = failing;
-    } else {
-      low = middle;
-    }
-  }
-  return { grams: low, limitedBy };
-}
-
-/** kg more in the pack. */
-function withHeavierPack(setup: Setup, more: number): Setup {
-  const { craft, packMass } = setup;
-  if (packMass === undefined) return setup;
-  return { ...setup, packMass: packMass + more, ...(craft && { craft: { ...craft, mass: craft.mass + more } }) };
 }

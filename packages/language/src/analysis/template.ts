@@ -68,8 +68,12 @@ export function figuresOf(formula: Formula): Figure[] {
   return [...figures.values()];
 }
 
+/** The number at a path. */
+export const numberAt = (object: object, path: Leaf['path']): number =>
+  path.reduce((inner: unknown, key) => (inner as Record<string | number, unknown>)[key], object) as number;
+
 /** A copy with the number at a path replaced; all that the path does not touch is shared. */
-export function withNumber<T>(object: T, path: readonly (string | number)[], value: number, depth = 0): T {
+export function withNumber<T>(object: T, path: Leaf['path'], value: number, depth = 0): T {
   const key = path[depth];
   if (key === undefined) return value as T;
   const inner = (object as Record<string | number, unknown>)[key];

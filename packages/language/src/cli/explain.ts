@@ -1,3 +1,4 @@
+import { withResult } from '../analysis/pack-grams.ts';
 import { explanationText } from '../report/explanation.ts';
 import { assessmentsOn, buildNamed, checkedAt } from './builds.ts';
 import { notThere } from './refuse.ts';
@@ -18,7 +19,8 @@ export async function explain(
     options.with === undefined ? undefined : [options.with],
     buildNamed(buildName, checked),
   );
-  const texts = assessments.map((assessment) => {
+  const texts = assessments.map((found) => {
+    const assessment = withResult(result, found);
     const missing = assessment.missing.get(result);
     if (missing) return `${result} of ${buildName} on ${assessment.option.name}: none, ${missing.reason}\n`;
     const text = explanationText(result, assessment, checked);

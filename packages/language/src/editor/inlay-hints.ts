@@ -3,7 +3,7 @@ import type { InlayHintProvider } from 'langium/lsp';
 import type { InlayHintParams } from 'vscode-languageserver-protocol';
 import type { InlayHint } from 'vscode-languageserver-types';
 import type { Assessment } from '../analysis/assessment.ts';
-import { judge } from '../analysis/requirements.ts';
+import { verdictOn } from '../analysis/pack-grams.ts';
 import { type CheckedBuild, checkDocument } from '../checks/run.ts';
 import { type File, isProperty, isRequire, type Part } from '../grammar/generated/ast.ts';
 import { aliasOf } from '../model/clauses.ts';
@@ -60,7 +60,7 @@ function requirementLabel(node: Parameters<typeof requirementAt>[0], checked: Ch
   const requirement = requirementAt(node, checked);
   const verdicts = checked.assessments
     .filter(({ option }) => requirement !== undefined && (requirement.pack ?? option.name) === option.name)
-    .map((assessment) => (requirement === undefined ? '' : verdictText(judge(requirement, assessment))));
+    .map((assessment) => (requirement === undefined ? '' : verdictText(verdictOn(requirement, assessment))));
   const different = [...new Set(verdicts)];
   return different.length === 0 ? undefined : different.join(' / ');
 }

@@ -1,6 +1,7 @@
 /** Packs of a build, or builds, side by side: levels, and how each differs from the first. */
 import type { Assessment } from '../analysis/assessment.ts';
 import { difference, expanded } from '../analysis/estimate.ts';
+import { withGramsLeft } from '../analysis/pack-grams.ts';
 import { resultOf } from '../vocabulary/results.ts';
 
 export interface Measured {
@@ -42,7 +43,8 @@ export interface Comparison {
 const ROUNDING = 1e-9;
 
 /** Every result that one of them has, in the order of the results table. */
-export function compared(assessments: readonly Assessment[]): Comparison {
+export function compared(of: readonly Assessment[]): Comparison {
+  const assessments = of.map(withGramsLeft);
   const [first] = assessments;
   const names = new Set(assessments.flatMap(({ results }) => [...results.keys()]));
   const rows = [...names].map((name): ComparedRow => {

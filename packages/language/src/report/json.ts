@@ -1,6 +1,7 @@
 import type { Assessment } from '../analysis/assessment.ts';
 import { derivationOf } from '../analysis/derivation.ts';
 import { expanded } from '../analysis/estimate.ts';
+import { withGramsLeft } from '../analysis/pack-grams.ts';
 import { leading } from '../analysis/sensitivity.ts';
 import type { Finding } from '../checks/finding.ts';
 import type { CheckedBuild } from '../checks/run.ts';
@@ -32,7 +33,7 @@ function buildOf(checked: Checked, { build, assessments }: CheckedBuild, explain
     name: build.name,
     title: build.title,
     file: checked.pathOf(build.uri),
-    options: assessments.map((assessment) => ({
+    options: assessments.map(withGramsLeft).map((assessment) => ({
       pack: assessment.option.name,
       dutyLimit: assessment.option.dutyLimit.value,
       results: Object.fromEntries(

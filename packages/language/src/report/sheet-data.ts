@@ -5,8 +5,8 @@
 import type { Assessment } from '../analysis/assessment.ts';
 import { COVERAGE, expanded } from '../analysis/estimate.ts';
 import { type FlightCurve, flightCurve } from '../analysis/flight-curve.ts';
+import { gramsLeft, verdictOn, withGramsLeft } from '../analysis/pack-grams.ts';
 import { packMassCurve, type SizedPack } from '../analysis/pack-mass-curve.ts';
-import { judge } from '../analysis/requirements.ts';
 import { worthMeasuring } from '../analysis/sensitivity.ts';
 import type { Finding } from '../checks/finding.ts';
 import { limitsOf } from '../checks/limits.ts';
@@ -65,7 +65,13 @@ export interface SheetRow {
 export interface SheetRequirement {
   readonly text: string;
   readonly because?: string;
-  readonly onPacks: readonly { readonly pack: string; readonly verdict: VerdictWords; readonly words: string }[];
+  readonly onPacks: readonly {
+    readonly pack: string;
+    readonly verdict: VerdictWords;
+    readonly words: string;
+    /** How much heavier the pack may be before it fails, kg; below zero where it does. */
+    readonly packGramsLeft?: Quantity;
+  }[];
 }
 
 export interface SheetData {
@@ -89,7 +95,7 @@ export function sheetData({ build, assessments }: CheckedBuild, checked: Checked
     place: build.place,
     findings: findingsAbout(build, checked),
     options: assessments.map(optionOf),
-    rows: rowsOf(assessments),
+    rows: rowsOf(assessments.map(withGramsLeft)),
     requirements: build.rules.requirements.map(
       (requirement): SheetRequirement => ({
         text: requirement.text,
@@ -97,11 +103,13 @@ export function sheetData({ build, assessments }: CheckedBuild, checked: Checked
         onPacks: assessments
           .filter(({ option }) => requirement.pack === undefined || requirement.pack === option.name)
           .map((assessment) => {
-            const verdict = judge(requirement, assessment);
+            const verdict = verdictOn(requirement, assessment);
+            const left = gramsLeft(assessment).find((one) => one.requirement === requirement)?.mass;
             return {
               pack: assessment.option.name,
               verdict: verdictText(verdict),
               words: wordsOfVerdict(verdict).join('; '),
+              ...(left && { packGramsLeft: { value: left.value, plusMinus: expanded(left), unit: 'g' } }),
             };
           }),
       }),

@@ -60,3 +60,9 @@ export const LAND_NOTE =
 
 export const SIZE_NOTE =
   'Packs of the same make in other sizes: capacity grows with mass, resistance falls with it. The whisker is the ± of today’s pack.';
+
+/** How much heavier the pack may be, or by how much it is too heavy. */
+export const sayGramsLeft = (left: Quantity): string =>
+  left.value < 0
+    ? `the pack is ${sayQuantity({ ...left, value: -left.value })} too heavy for it`
+    : `the pack may weigh ${sayQuantity(left)} more`;

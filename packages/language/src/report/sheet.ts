@@ -16,6 +16,7 @@ import {
   optionName,
   rowsByProminence,
   SIZE_NOTE,
+  sayGramsLeft,
   sayQuantity,
   verdictOf,
 } from './sheet-words.ts';
@@ -136,12 +137,12 @@ function ledgerTable(options: readonly SheetOption[]): Markup {
 function requirementsTable({ requirements }: SheetData): Markup | undefined {
   const rows = requirements.flatMap(({ text, because, onPacks }) =>
     onPacks.map(
-      ({ pack, verdict, words }, i) =>
-        markup`<tr><th scope="row">${i === 0 ? markup`<code>${text}</code>${because && markup`<br><span class="quiet">${because}</span>`}` : undefined}</th><td>${pack}</td><td><strong>${verdict}</strong></td><td>${words}</td></tr>`,
+      ({ pack, verdict, words, packGramsLeft }, i) =>
+        markup`<tr><th scope="row">${i === 0 ? markup`<code>${text}</code>${because && markup`<br><span class="quiet">${because}</span>`}` : undefined}</th><td>${pack}</td><td><strong>${verdict}</strong></td><td>${words}</td><td class="number">${packGramsLeft && sayQuantity(packGramsLeft)}</td></tr>`,
     ),
   );
   if (rows.length === 0) return undefined;
-  return markup`<div class="scroll"><table><thead><tr><th scope="col">asked</th><th scope="col">pack</th><th scope="col">verdict</th><th scope="col">in numbers</th></tr></thead><tbody>${rows}</tbody></table></div>`;
+  return markup`<div class="scroll"><table><thead><tr><th scope="col">asked</th><th scope="col">pack</th><th scope="col">verdict</th><th scope="col">in numbers</th><th scope="col">pack may weigh more by</th></tr></thead><tbody>${rows}</tbody></table></div>`;
 }
 
 function measureWords({ measureFirst }: SheetData): string | undefined {
@@ -217,7 +218,8 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
           data.requirements
             .flatMap(({ text, onPacks }) =>
               onPacks.map(
-                ({ pack, verdict, words }) => `- ${code(text)} on ${code(pack)}: **${verdict}**, ${prose(words)}`,
+                ({ pack, verdict, words, packGramsLeft }) =>
+                  `- ${code(text)} on ${code(pack)}: **${verdict}**, ${prose(words)}${packGramsLeft ? prose(`; ${sayGramsLeft(packGramsLeft)}`) : ''}`,
               ),
             )
             .join('\n'),

@@ -195,7 +195,7 @@ export const RESULTS: readonly ResultSchema[] = [
     'pack grams left',
     'g',
     MASS,
-    'How much heavier the pack may be before a requirement fails.',
+    'How much heavier the pack may be before a requirement fails; below zero where one does.',
   ),
   result(
     'balance_offset',

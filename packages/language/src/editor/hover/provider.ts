@@ -3,6 +3,7 @@ import type { HoverProvider } from 'langium/lsp';
 import type { HoverParams } from 'vscode-languageserver-protocol';
 import { type Hover, MarkupKind } from 'vscode-languageserver-types';
 import type { Assessment } from '../../analysis/assessment.ts';
+import { withResult } from '../../analysis/pack-grams.ts';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import {
   type File,
@@ -177,8 +178,8 @@ export class FettleHover implements HoverProvider {
     if (names.length > 1 && (!isLast || !RAIL_RESULTS.includes(names[index] ?? ''))) {
       return undefined;
     }
-    const assessments = this.buildAround(document, holder)?.assessments ?? [];
     const written = names.join('.');
+    const assessments = (this.buildAround(document, holder)?.assessments ?? []).map((one) => withResult(written, one));
     // `rail.Board18.video.voltage` may be known under the shorter name, `rail.video.voltage`.
     const shorter = names.length > 3 ? ['rail', ...names.slice(2)].join('.') : written;
     const isKnown = assessments.some(({ results, missing }) => results.has(written) || missing.has(written));

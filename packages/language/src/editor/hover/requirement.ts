@@ -1,12 +1,13 @@
 /** A requirement: both sides, on each pack it holds for. Markdown. */
 import type { Assessment } from '../../analysis/assessment.ts';
-import { judge } from '../../analysis/requirements.ts';
+import { gramsLeft, verdictOn } from '../../analysis/pack-grams.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import type { Require } from '../../grammar/generated/ast.ts';
 import type { Requirement } from '../../model/build.ts';
 import { placeOf } from '../../model/source.ts';
 import { verdictText, wordsOfVerdict } from '../../report/verdicts.ts';
 import { code, paragraphs, plain, table } from './markdown.ts';
+import { printed } from './results.ts';
 
 export function requirementText(node: Require, checked: CheckedBuild | undefined): string | undefined {
   const requirement = checked && requirementAt(node, checked);
@@ -19,7 +20,9 @@ export function requirementText(node: Require, checked: CheckedBuild | undefined
   const because = requirement.because === undefined ? undefined : `Because ${plain(requirement.because)}.`;
   return paragraphs(
     `**require** ${code(requirement.text)}`,
-    rows.length === 0 ? 'No pack yet to judge it on.' : table(['on', 'verdict', 'what it comes to'], rows),
+    rows.length === 0
+      ? 'No pack yet to judge it on.'
+      : table(['on', 'verdict', 'what it comes to', 'pack may weigh more by'], rows),
     because,
   );
 }
@@ -30,6 +33,12 @@ export function requirementAt(node: Require, { build }: CheckedBuild): Requireme
 }
 
 function rowOf(requirement: Requirement, assessment: Assessment): string[] {
-  const verdict = judge(requirement, assessment);
-  return [code(assessment.option.name), verdictText(verdict), wordsOfVerdict(verdict).map(plain).join('; ')];
+  const verdict = verdictOn(requirement, assessment);
+  const left = gramsLeft(assessment).find((one) => one.requirement === requirement)?.mass;
+  return [
+    code(assessment.option.name),
+    verdictText(verdict),
+    wordsOfVerdict(verdict).map(plain).join('; '),
+    left ? plain(printed(left, 'g')) : '–',
+  ];
 }

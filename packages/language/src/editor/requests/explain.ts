@@ -3,6 +3,7 @@
 import type { ExecuteCommandHandler } from 'langium/lsp';
 import type { CancellationToken } from 'vscode-languageserver';
 import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
+import { withResult } from '../../analysis/pack-grams.ts';
 import type { EngineServices } from '../engine/services.ts';
 import { wholeDerivation } from '../hover/derivation.ts';
 import { buildIn, documentAt, refuse, whenChecked } from './checked.ts';
@@ -39,10 +40,11 @@ export class FettleCommands implements ExecuteCommandHandler {
 
   private explain({ uri, build, result, pack }: ExplainArguments): string {
     const { assessments } = buildIn(documentAt(this.services, uri), build);
-    const assessment = pack === undefined ? assessments[0] : assessments.find(({ option }) => option.name === pack);
-    if (assessment === undefined) {
+    const found = pack === undefined ? assessments[0] : assessments.find(({ option }) => option.name === pack);
+    if (found === undefined) {
       return refuse(pack === undefined ? `${build} has no pack` : `${build} has no pack ${pack}`);
     }
+    const assessment = withResult(result, found);
     const missing = assessment.missing.get(result);
     return (
       wholeDerivation(result, assessment) ??

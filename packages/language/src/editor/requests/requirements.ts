@@ -1,6 +1,6 @@
 import type { LangiumDocument, LangiumDocuments } from 'langium';
 import type { Assessment } from '../../analysis/assessment.ts';
-import { judge } from '../../analysis/requirements.ts';
+import { verdictOn } from '../../analysis/pack-grams.ts';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import type { File } from '../../grammar/generated/ast.ts';
 import type { Requirement } from '../../model/build.ts';
@@ -42,6 +42,6 @@ function requirementOf(
 }
 
 function onPack(requirement: Requirement, assessment: Assessment): RequirementOnPack {
-  const verdict = judge(requirement, assessment);
+  const verdict = verdictOn(requirement, assessment);
   return { pack: assessment.option.name, verdict: verdictText(verdict), message: wordsOfVerdict(verdict).join('; ') };
 }

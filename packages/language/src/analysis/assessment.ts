@@ -1,5 +1,6 @@
 /** Everything computed for one build on one pack option. */
 import type { Build, Figure, LoadUse, PackOption, RailUse, RotorLine } from '../model/build.ts';
+import type { Place } from '../model/place.ts';
 import type { Impossible, OperatingPoint } from '../physics/craft.ts';
 
 /**
@@ -34,6 +35,8 @@ export interface MassLine {
   readonly count: number;
   /** All of them together. */
   readonly mass: Figure;
+  /** Where the mass is written, or the part that has it; none for what nobody named. */
+  readonly place?: Place;
 }
 
 /** What checks hold against the limits of one `motors:` line's motor, propeller and ESC channel; each value of one rotor. */

@@ -76,18 +76,19 @@ export function dryMass(build: Build): DryMass {
 
 /** The ledger's lines; they add up to the all-up weight where every mass is known. */
 export function massLines(build: Build, option: PackOption): MassLine[] {
-  const lines = build.dryMass
-    ? [{ label: 'dry mass on the scale', count: 1, mass: build.dryMass }]
+  const { dryMass: onScale } = build;
+  const lines = onScale
+    ? [{ label: 'dry mass on the scale', count: 1, mass: onScale, ...(onScale.place && { place: onScale.place }) }]
     : [...partLines(build)];
   const pack = option.part.figure('mass');
-  return pack ? [...lines, lineOf(option.part.name, option.count, pack)] : lines;
+  return pack ? [...lines, lineOf({ label: option.part.name, count: option.count, part: option.part }, pack)] : lines;
 }
 
 function* partLines(build: Build): Iterable<MassLine> {
   const listed: MassLine[] = [];
-  for (const { label, count, part } of itemsOf(build)) {
-    const mass = part.figure('mass');
-    if (mass) listed.push(lineOf(label, count, mass));
+  for (const item of itemsOf(build)) {
+    const mass = item.part.figure('mass');
+    if (mass) listed.push(lineOf(item, mass));
   }
   yield* listed;
   const sum = listed.reduce((total, { mass }) => total + mass.value, 0);
@@ -95,10 +96,11 @@ function* partLines(build: Build): Iterable<MassLine> {
 }
 
 /** Several pieces of one part have one error: their masses add up with it. */
-function lineOf(label: string, count: number, mass: Figure): MassLine {
+function lineOf({ label, count, part }: Item, mass: Figure): MassLine {
   return {
     label,
     count,
+    place: mass.place ?? part.place,
     mass: { ...mass, value: count * mass.value, standardUncertainty: count * mass.standardUncertainty },
   };
 }

@@ -3,6 +3,7 @@ import type { Connection } from 'vscode-languageserver';
 import { type ClientCapabilities, CodeLensRefreshRequest } from 'vscode-languageserver-protocol';
 import { wantsPull } from './diagnostics/publisher.ts';
 import type { EngineServices } from './engine/services.ts';
+import { checkedNotification } from './requests/protocol.ts';
 
 /**
  * After an edit the client asks again about the edited file only. When the edit changed what other open files show (a part's mass the hints of
@@ -39,6 +40,25 @@ export function askToRefresh(connection: Connection, services: EngineServices): 
     ];
     Promise.all(requests).catch((error) => console.warn('The client did not refresh:', error));
   });
+}
+
+/** A client that shows views of its own is told what to ask anew about, where it asked for that. */
+export function tellChecked(connection: Connection, services: EngineServices): void {
+  const builder = services.workspace.DocumentBuilder;
+  let isAsked = false;
+  services.lsp.LanguageServer.onInitialize(({ initializationOptions }) => {
+    isAsked = (initializationOptions as { checked?: unknown } | undefined)?.checked === true;
+  });
+  const tell = (uris: readonly URI[]): void => {
+    if (isAsked && uris.length > 0) {
+      const params = { uris: uris.map((uri) => uri.toString()) };
+      connection
+        .sendNotification(checkedNotification, params)
+        .catch((error) => console.warn('The client was not told what was checked:', error));
+    }
+  };
+  builder.onUpdate((_changed, deleted) => tell(deleted));
+  builder.onBuildPhase(DocumentState.Validated, (documents) => tell(documents.map(({ uri }) => uri)));
 }
 
 /** Which names each file says: when these change, parts in other files are used by more or fewer builds. */

@@ -31,7 +31,7 @@ import { answerPulls } from './diagnostics/pull.ts';
 import type { EngineServices } from './engine/services.ts';
 import { createEditorServices } from './module.ts';
 import { showProgress } from './progress.ts';
-import { askToRefresh } from './refresh.ts';
+import { askToRefresh, tellChecked } from './refresh.ts';
 import { answerOwnRequests } from './requests/answer.ts';
 import { selectionRangesAt } from './selection-ranges.ts';
 
@@ -66,6 +66,7 @@ export function startServer(connection: Connection, files: FileSystemProvider): 
   answerSelectionRanges(connection, shared);
   followFolders(connection, shared);
   askToRefresh(connection, shared);
+  tellChecked(connection, shared);
   showProgress(connection, shared);
   connection.onInitialize((params) => shared.lsp.LanguageServer.initialize(params));
   connection.onInitialized((params) => shared.lsp.LanguageServer.initialized(params));

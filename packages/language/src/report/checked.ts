@@ -31,5 +31,5 @@ export const countBySeverity = (findings: readonly Finding[]): ReadonlyMap<Sever
   new Map(SEVERITIES.map((severity) => [severity, findings.filter((finding) => finding.severity === severity).length]));
 
 /** What was found about a build, and about the text of its file: a line that cannot be read is no line that is right. */
-export const findingsAbout = ({ name, uri }: Build, { findings }: Checked): Finding[] =>
+export const findingsAbout = ({ name, uri }: Build, { findings }: Pick<Checked, 'findings'>): Finding[] =>
   findings.filter(({ build, place }) => place.uri === uri && (build === undefined || build === name));

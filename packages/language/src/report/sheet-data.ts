@@ -5,6 +5,7 @@
 import type { Assessment } from '../analysis/assessment.ts';
 import { COVERAGE, expanded } from '../analysis/estimate.ts';
 import { type FlightCurve, flightCurve } from '../analysis/flight-curve.ts';
+import { type MountCurve, mountCurve } from '../analysis/mount-curve.ts';
 import { gramsLeft, verdictOn, withGramsLeft } from '../analysis/pack-grams.ts';
 import { packMassCurve, type SizedPack } from '../analysis/pack-mass-curve.ts';
 import { worthMeasuring } from '../analysis/sensitivity.ts';
@@ -26,7 +27,7 @@ export interface LedgerLine {
   readonly label: string;
   readonly count: number;
   readonly mass: Quantity;
-  /** Where the mass is written; none when estimated. */
+  /** Where the mass is written, or what it is the mass of; none for what nobody named. */
   readonly place?: Place;
 }
 
@@ -37,10 +38,14 @@ export interface LimitLine {
   readonly part: string;
   readonly allowed: number;
   readonly flows: Quantity;
+  /** Where the rating is written, or the part that has it. */
+  readonly place: Place;
 }
 
 export interface SheetOption {
   readonly pack: string;
+  /** Its `pack:` line. */
+  readonly place: Place;
   readonly dutyLimit: number;
   readonly cells: number | undefined;
   readonly ledger: readonly LedgerLine[];
@@ -51,6 +56,8 @@ export interface SheetOption {
   readonly hoverTime?: Quantity;
   readonly thrustToWeight?: Quantity;
   readonly landBy?: Quantity;
+  /** Of the softest mount, and what it passes on in hover. */
+  readonly shake?: { readonly curve: MountCurve; readonly passedOn: Quantity };
 }
 
 export interface SheetRow {
@@ -65,6 +72,7 @@ export interface SheetRow {
 export interface SheetRequirement {
   readonly text: string;
   readonly because?: string;
+  readonly place: Place;
   readonly onPacks: readonly {
     readonly pack: string;
     readonly verdict: VerdictWords;
@@ -87,7 +95,7 @@ export interface SheetData {
   readonly measureFirst?: { readonly how: string; readonly now: Quantity; readonly plusMinusThen: number };
 }
 
-export function sheetData({ build, assessments }: CheckedBuild, checked: Checked): SheetData {
+export function sheetData({ build, assessments }: CheckedBuild, checked: Pick<Checked, 'findings'>): SheetData {
   const measureFirst = bestMeasurement(assessments);
   return {
     build: build.name,
@@ -99,6 +107,7 @@ export function sheetData({ build, assessments }: CheckedBuild, checked: Checked
     requirements: build.rules.requirements.map(
       (requirement): SheetRequirement => ({
         text: requirement.text,
+        place: requirement.place,
         ...(requirement.because !== undefined && { because: requirement.because }),
         onPacks: assessments
           .filter(({ option }) => requirement.pack === undefined || requirement.pack === option.name)
@@ -122,23 +131,27 @@ function optionOf(assessment: Assessment): SheetOption {
   const { build, option, masses } = assessment;
   const flight = flightCurve(build, option);
   const packMass = option.part.figure('mass');
-  const [hoverTime, thrustToWeight, landBy] = ['hover_time', 'thrust_to_weight', 'land_by_hover_voltage'].map((name) =>
-    quantityOf(name, assessment),
-  );
+  const hoverTime = quantityOf('hover_time', assessment);
+  const thrustToWeight = quantityOf('thrust_to_weight', assessment);
+  const landBy = quantityOf('land_by_hover_voltage', assessment);
+  const curve = mountCurve(assessment);
+  const passedOn = quantityOf('mount_transmissibility', assessment);
   return {
     pack: option.name,
+    place: option.place,
     dutyLimit: option.dutyLimit.value,
     cells: cellsOf(assessment),
-    ledger: masses.map(({ label, count, mass }) => ({
+    ledger: masses.map(({ label, count, mass, place }) => ({
       label,
       count,
       mass: { value: mass.value, plusMinus: COVERAGE * mass.standardUncertainty, unit: 'g' },
-      ...(mass.place && { place: mass.place }),
+      ...(place && { place }),
     })),
     limits: limitsOf(assessment)
-      .map(({ name, part, unit, limit, value }) => ({
+      .map(({ name, part, unit, limit, figure, value }) => ({
         name,
         part: part.name,
+        place: figure.place ?? part.place,
         allowed: limit,
         flows: { value: value.value, plusMinus: expanded(value), unit },
       }))
@@ -150,6 +163,7 @@ function optionOf(assessment: Assessment): SheetOption {
     ...(hoverTime && { hoverTime }),
     ...(thrustToWeight && { thrustToWeight }),
     ...(landBy && { landBy }),
+    ...(curve && passedOn && { shake: { curve, passedOn } }),
   };
 }
 

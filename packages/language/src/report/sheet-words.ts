@@ -3,10 +3,13 @@ import type { Finding } from '../checks/finding.ts';
 import { formatPlusMinus } from '../units/print.ts';
 import { countBySeverity, SEVERITIES } from './checked.ts';
 import { HEADLINES } from './headlines.ts';
-import type { Quantity, SheetData, SheetOption, SheetRow } from './sheet-data.ts';
+import type { LedgerLine, Quantity, SheetData, SheetOption, SheetRow } from './sheet-data.ts';
 import { nameOf, plural } from './words.ts';
 
 export const sayQuantity = ({ value, plusMinus, unit }: Quantity): string => formatPlusMinus(value, plusMinus, unit);
+
+export const sayLine = ({ count, mass }: LedgerLine): string =>
+  `${count > 1 ? `${count} ×, ` : ''}${sayQuantity(mass)}`;
 
 /** "Slim420_3S, duty 66 %" */
 export const optionName = ({ pack, dutyLimit }: Pick<SheetOption, 'pack' | 'dutyLimit'>): string =>
@@ -53,7 +56,7 @@ export function rowsByProminence({ rows }: SheetData): { first: SheetRow[]; othe
 }
 
 export const LEDGER_NOTE =
-  'What is not weighed is estimated. Put the finished craft on the scale and write `dry_mass:` into the build.';
+  'What is not weighed is estimated. Put the finished craft on the scale and write “dry_mass:” into the build.';
 
 export const LAND_NOTE =
   'Volts a cell at the board, values without their ±. Beyond “land” lies the reserve, or a brown-out in a burst.';
@@ -66,3 +69,12 @@ export const sayGramsLeft = (left: Quantity): string =>
   left.value < 0
     ? `the pack is ${sayQuantity({ ...left, value: -left.value })} too heavy for it`
     : `the pack may weigh ${sayQuantity(left)} more`;
+
+export const SHAKE_NOTE =
+  'Once per revolution, of the softest mount. Hatched: from hover to full duty. Below 1 it calms, above it makes the shaking larger.';
+
+export function measureWords({ measureFirst }: SheetData): string | undefined {
+  if (!measureFirst) return undefined;
+  const { how, now, plusMinusThen } = measureFirst;
+  return `Measure first: ${how}. Minutes in hover, now ${sayQuantity(now)}, would then be known to ${formatPlusMinus(now.value, plusMinusThen, now.unit)}.`;
+}

@@ -1,9 +1,11 @@
 import type { Connection } from 'vscode-languageserver';
+import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import type { EngineServices } from '../engine/services.ts';
 import { buildsOf } from './builds.ts';
 import { documentAt, whenChecked } from './checked.ts';
-import { buildsRequest, requirementsRequest } from './protocol.ts';
+import { buildsRequest, requirementsRequest, sheetRequest } from './protocol.ts';
 import { requirementsOf } from './requirements.ts';
+import { sheetOf } from './sheet.ts';
 
 /** Answers the requests of `protocol.ts`. */
 export function answerOwnRequests(connection: Connection, services: EngineServices): void {
@@ -15,5 +17,13 @@ export function answerOwnRequests(connection: Connection, services: EngineServic
     whenChecked(services, cancellation, () => ({
       builds: requirementsOf(documentAt(services, params?.uri), LangiumDocuments),
     })),
+  );
+  connection.onRequest(sheetRequest, (params, cancellation) =>
+    whenChecked(services, cancellation, () => {
+      if (typeof params?.build !== 'string') {
+        throw new ResponseError(ErrorCodes.InvalidParams, 'the build is missing: { uri, build }');
+      }
+      return sheetOf(documentAt(services, params.uri), params.build, LangiumDocuments);
+    }),
   );
 }

@@ -1,6 +1,6 @@
 /** Requests beyond the protocol, for an editor's own views. `reference/protocol.md` describes them; a test holds the two together. */
-import { RequestType } from 'vscode-languageserver-protocol';
-import type { Range } from 'vscode-languageserver-types';
+import { NotificationType, RequestType } from 'vscode-languageserver-protocol';
+import type { Location, Range } from 'vscode-languageserver-types';
 
 export interface BuildSummary {
   readonly uri: string;
@@ -37,6 +37,40 @@ export interface BuildRequirements {
   readonly requirements: readonly RequirementSummary[];
 }
 
+/** How a result came about: as `fettle.explain` tells. */
+export interface DerivationTarget {
+  readonly pack: string;
+  readonly result: string;
+}
+
+export type SheetTarget = Location | DerivationTarget;
+
+/** One question and its answer. */
+export interface SheetSection {
+  /** The same for the same question in every sheet. */
+  readonly id: string;
+  /** Without script and style; what a file says is escaped in it. What has `data-go="2"` leads to the third target. */
+  readonly html: string;
+  readonly targets: readonly SheetTarget[];
+}
+
+export interface BuildSheet {
+  readonly build: string;
+  readonly title?: string;
+  /** Of the build's name. */
+  readonly range: Range;
+  /** False while a line that cannot be read yet keeps figures out that will be there again: better show the last complete sheet. */
+  readonly isComplete: boolean;
+  readonly sections: readonly SheetSection[];
+}
+
+export interface SheetAnswer {
+  /** Absent where the file has no such build. */
+  readonly sheet?: BuildSheet;
+  /** The file's builds: tells what a build was renamed to. */
+  readonly builds: readonly string[];
+}
+
 /** Every build of the workspace, by file, then line. */
 export const buildsRequest = new RequestType<Record<string, never>, { builds: BuildSummary[] }, void>('fettle/builds');
 
@@ -44,3 +78,9 @@ export const buildsRequest = new RequestType<Record<string, never>, { builds: Bu
 export const requirementsRequest = new RequestType<{ uri: string }, { builds: BuildRequirements[] }, void>(
   'fettle/requirements',
 );
+
+/** What `fettle sheet` shows of a build, section by section. */
+export const sheetRequest = new RequestType<{ uri: string; build: string }, SheetAnswer, void>('fettle/sheet');
+
+/** Files that were checked anew or are gone: what was asked about them may have changed. */
+export const checkedNotification = new NotificationType<{ uris: string[] }>('fettle/checked');

@@ -1,11 +1,13 @@
 /** Who weighs what: a stacked bar a pack, on one scale. */
 import { scaleLinear } from 'd3-scale';
+import type { Place } from '../../model/place.ts';
 import { formatPlusMinus, formatValue } from '../../units/print.ts';
-import { markup } from '../markup.ts';
+import { type Markup, markup } from '../markup.ts';
 import type { LedgerLine, SheetOption } from '../sheet-data.ts';
 import { type Chart, hatch, label, textWidth } from './chart.ts';
 
-const WIDTH = 880;
+/** Drawn so that the writing is readable on a page of that width. */
+export const LEDGER_WIDTHS = { wide: 880, narrow: 520 } as const;
 const LEFT = 12;
 const BAR = 34;
 const ROW = 74;
@@ -13,12 +15,20 @@ const COLOURS = 6;
 /** Room behind a bar for its sum. */
 const SUM_ROOM = 110;
 
-/** @param id unique on the page */
-export function ledgerChart(options: readonly SheetOption[], id: string): Chart {
+/**
+ * @param id unique on the page
+ * @param wayTo an attribute for what leads to a place
+ */
+export function ledgerChart(
+  options: readonly SheetOption[],
+  id: string,
+  width: number,
+  wayTo?: (place: Place) => Markup | undefined,
+): Chart {
   const sums = options.map(({ ledger }) => sumOf(ledger));
   const x = scaleLinear()
     .domain([0, Math.max(...sums, 1e-9)])
-    .range([LEFT, WIDTH - SUM_ROOM]);
+    .range([LEFT, width - SUM_ROOM]);
   const labels = [...new Set(options.flatMap(({ ledger }) => ledger.map((line) => line.label)))];
   const rows = options.map((option, row) => {
     let before = 0;
@@ -26,13 +36,13 @@ export function ledgerChart(options: readonly SheetOption[], id: string): Chart 
     const segments = option.ledger.map((line) => {
       const [from, to] = [x(before), x(before + line.mass.value)];
       before += line.mass.value;
-      return segment(line, from, to, top, labels.indexOf(line.label), `${id}-hatch`);
+      return segment(line, from, to, top, labels.indexOf(line.label), `${id}-hatch`, line.place && wayTo?.(line.place));
     });
     const sum = options[row] ? formatValue(sums[row] ?? 0, 'g') : '';
     return markup`${label(LEFT, top - 7, option.pack, 'strong')}${segments}${label(x(before) + 8, top + BAR / 2 + 4, sum, 'strong')}`;
   });
   return {
-    width: WIDTH,
+    width,
     height: options.length * ROW + 4,
     title: 'Mass by part',
     description: options
@@ -47,13 +57,21 @@ const sumOf = (ledger: readonly LedgerLine[]): number => ledger.reduce((sum, { m
 const spoken = ({ label: name, count, mass }: LedgerLine): string =>
   `${count > 1 ? `${count} × ` : ''}${name} ${formatPlusMinus(mass.value, mass.plusMinus, 'g')}`;
 
-function segment(line: LedgerLine, from: number, to: number, top: number, colour: number, hatching: string) {
+function segment(
+  line: LedgerLine,
+  from: number,
+  to: number,
+  top: number,
+  colour: number,
+  hatching: string,
+  way: Markup | undefined,
+): Markup {
   const width = to - from;
   const name = line.count > 1 ? `${line.count} × ${line.label}` : line.label;
   const mass = formatValue(line.mass.value, 'g');
   const middle = (from + to) / 2;
   const fits = (text: string) => textWidth(text) < width - 6;
-  return markup`<g><title>${spoken(line)}</title><rect class="f${colour % COLOURS} soft" x="${from}" y="${top}" width="${width}" height="${BAR}"/>${
+  return markup`<g${way}><title>${spoken(line)}</title><rect class="f${colour % COLOURS} soft" x="${from}" y="${top}" width="${width}" height="${BAR}"/>${
     colour % 2 === 1
       ? markup`<rect fill="url(#${hatching})" x="${from}" y="${top}" width="${width}" height="${BAR}"/>`
       : undefined

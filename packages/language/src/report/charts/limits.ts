@@ -1,7 +1,8 @@
 /** What flows as a share of what is allowed, each with its ±. */
 import { scaleLinear } from 'd3-scale';
+import type { Place } from '../../model/place.ts';
 import { formatPlusMinus, formatValue } from '../../units/print.ts';
-import { markup } from '../markup.ts';
+import { type Markup, markup } from '../markup.ts';
 import type { LimitLine } from '../sheet-data.ts';
 import { type Chart, hatch, label } from './chart.ts';
 
@@ -13,8 +14,16 @@ const TOP = 26;
 /** Beyond this a bar is cut. */
 const MOST = 2.5;
 
-/** @param id unique on the page */
-export function limitsChart(pack: string, limits: readonly LimitLine[], id: string): Chart {
+/**
+ * @param id unique on the page
+ * @param wayTo an attribute for what leads to a place
+ */
+export function limitsChart(
+  pack: string,
+  limits: readonly LimitLine[],
+  id: string,
+  wayTo?: (place: Place) => Markup | undefined,
+): Chart {
   const shares = limits.map(({ allowed, flows }) => (flows.value + flows.plusMinus) / allowed);
   const x = scaleLinear()
     .domain([0, Math.min(MOST, Math.max(1.15, ...shares))])
@@ -29,11 +38,11 @@ export function limitsChart(pack: string, limits: readonly LimitLine[], id: stri
     const isOver = share > 1;
     const middle = top + 26;
     const width = clamped(share) - LEFT;
-    return markup`${label(LEFT, top + 13, `${limit.name}, ${limit.part}`)}${label(RIGHT, top + 13, said(limit), 'quiet', 'end')}<rect class="${isOver ? 'f1' : 'f0'} soft" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>${
+    return markup`<g${wayTo?.(limit.place)}>${label(LEFT, top + 13, `${limit.name}, ${limit.part}`)}${label(RIGHT, top + 13, said(limit), 'quiet', 'end')}<rect class="${isOver ? 'f1' : 'f0'} soft" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>${
       isOver
         ? markup`<rect fill="url(#${id}-hatch)" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>`
         : undefined
-    }<rect class="edge" fill="none" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/><line class="whisker" x1="${clamped(low)}" x2="${clamped(high)}" y1="${middle}" y2="${middle}"/><line class="whisker" x1="${clamped(low)}" x2="${clamped(low)}" y1="${middle - 4}" y2="${middle + 4}"/><line class="whisker" x1="${clamped(high)}" x2="${clamped(high)}" y1="${middle - 4}" y2="${middle + 4}"/><line class="limit" x1="${x(1)}" x2="${x(1)}" y1="${top + 15}" y2="${top + 37}"/>`;
+    }<rect class="edge" fill="none" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/><line class="whisker" x1="${clamped(low)}" x2="${clamped(high)}" y1="${middle}" y2="${middle}"/><line class="whisker" x1="${clamped(low)}" x2="${clamped(low)}" y1="${middle - 4}" y2="${middle + 4}"/><line class="whisker" x1="${clamped(high)}" x2="${clamped(high)}" y1="${middle - 4}" y2="${middle + 4}"/><line class="limit" x1="${x(1)}" x2="${x(1)}" y1="${top + 15}" y2="${top + 37}"/></g>`;
   });
   return {
     width: WIDTH,

@@ -1,0 +1,84 @@
+/** The sheet of a build for an editor's view: the sections of `fettle sheet`, with the lines they lead to. */
+import { type LangiumDocument, type LangiumDocuments, URI, UriUtils } from 'langium';
+import type { Finding } from '../../checks/finding.ts';
+import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
+import type { File } from '../../grammar/generated/ast.ts';
+import type { Place } from '../../model/place.ts';
+import { readDocument } from '../../model/read.ts';
+import { LIBRARY_SCHEME } from '../../model/references/keys.ts';
+import { type Markup, markup } from '../../report/markup.ts';
+import { sheetData } from '../../report/sheet-data.ts';
+import { SHEET_SECTIONS, type Ways } from '../../report/sheet-sections.ts';
+import { documentOf, rangeOf } from '../places.ts';
+import type { SheetAnswer, SheetSection, SheetTarget } from './protocol.ts';
+
+export function sheetOf(document: LangiumDocument<File>, name: string, documents: LangiumDocuments): SheetAnswer {
+  const { builds, findings } = checkDocument(readDocument(document));
+  const names = builds.map(({ build }) => build.name);
+  const checked = builds.find(({ build }) => build.name === name);
+  if (checked === undefined) {
+    return { builds: names };
+  }
+  const { build } = checked;
+  return {
+    builds: names,
+    sheet: {
+      build: name,
+      ...(build.title !== undefined && { title: build.title }),
+      range: rangeOf(document, build.place.start, build.place.end),
+      isComplete: isComplete(checked),
+      sections: sectionsOf(checked, findings, documents),
+    },
+  };
+}
+
+/** A line that is being typed may leave all figures as they are, or take a pack or every sum away. */
+function isComplete({ build, assessments }: CheckedBuild): boolean {
+  if (build.holes.size === 0) {
+    return true;
+  }
+  const isSolved = assessments.every(({ results }) => results.has('all_up_weight') && results.has('hover_time'));
+  return assessments.length > 0 && isSolved && !build.holes.has('pack');
+}
+
+function sectionsOf(checked: CheckedBuild, findings: readonly Finding[], documents: LangiumDocuments): SheetSection[] {
+  const data = sheetData(checked, { findings });
+  return SHEET_SECTIONS.flatMap(({ id, of }) => {
+    const links = new Links(documents);
+    const html = of(data, links);
+    return html === undefined ? [] : [{ id, html: html.text, targets: links.targets }];
+  });
+}
+
+/** What leads somewhere carries the number of its target: the view that shows it never has to be believed about a file. */
+class Links implements Ways {
+  readonly targets: SheetTarget[] = [];
+  private readonly documents: LangiumDocuments;
+
+  constructor(documents: LangiumDocuments) {
+    this.documents = documents;
+  }
+
+  where(place: Place): string {
+    const document = documentOf(place, this.documents);
+    const name = UriUtils.basename(URI.parse(place.uri));
+    return document === undefined ? name : `${name}:${rangeOf(document, place.start, place.end).start.line + 1}`;
+  }
+
+  readonly toPlace = ({ uri, start, end }: Place): Markup | undefined => {
+    const document = this.documents.getDocument(URI.parse(uri));
+    // Nobody can open the library.
+    if (document === undefined || document.uri.scheme === LIBRARY_SCHEME) {
+      return undefined;
+    }
+    return this.to({ uri, range: rangeOf(document, start, end) });
+  };
+
+  toDerivation(pack: string, result: string): Markup {
+    return this.to({ pack, result });
+  }
+
+  private to(target: SheetTarget): Markup {
+    return markup` data-go="${this.targets.push(target) - 1}"`;
+  }
+}

@@ -1,0 +1,149 @@
+/** The sheet of a build, as an editor's view asks for it. */
+import { expect, test } from 'vitest';
+import { type Location, ResponseError } from 'vscode-languageserver-protocol/node';
+import {
+  type BuildSheet,
+  checkedNotification,
+  type SheetAnswer,
+  type SheetTarget,
+  sheetRequest,
+} from '../../packages/language/src/editor/requests/protocol.ts';
+import { sessions } from './one-session.ts';
+import type { Session } from './session.ts';
+import { RAFTER, WORKSHOP } from './workshop.ts';
+
+const start = sessions();
+const BUILD = 'builds/rafter.fettle';
+
+const ask = (session: Session, build = 'Rafter', path = BUILD): Promise<SheetAnswer> =>
+  session.connection.sendRequest(sheetRequest, { uri: session.uri(path), build });
+
+async function sheetOf(session: Session, build?: string, path?: string): Promise<BuildSheet> {
+  const { sheet } = await ask(session, build, path);
+  if (sheet === undefined) throw new Error('no sheet');
+  return sheet;
+}
+
+const section = (sheet: BuildSheet, id: string) => sheet.sections.find((one) => one.id === id);
+const htmlOf = (sheet: BuildSheet): string => sheet.sections.map(({ html }) => html).join('\n');
+
+/** Where what is written with this text leads. */
+function targetOf(sheet: BuildSheet, id: string, text: string): SheetTarget | undefined {
+  const { html = '', targets = [] } = section(sheet, id) ?? {};
+  const [, number] = new RegExp(`data-go="(\\d+)">(?:<code>)?${text}<`).exec(html) ?? [];
+  return number === undefined ? undefined : targets[Number(number)];
+}
+
+const isLocation = (target: SheetTarget | undefined): target is Location => target !== undefined && 'uri' in target;
+
+test('a sheet answers the questions of the job, section by section, from the text as typed', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, RAFTER);
+  const sheet = await sheetOf(session);
+  expect(sheet).toMatchObject({ build: 'Rafter', title: 'Rafter, roof-void survey', isComplete: true });
+  expect(sheet.sections.map(({ id }) => id)).toEqual([
+    ...['head', 'findings', 'fly', 'land', 'limits', 'weight', 'sizes', 'asked', 'surer', 'caution'],
+  ]);
+  const weightOf = (one: BuildSheet) => /all-up weight<\/th>.*?>(\d+\.\d)/.exec(section(one, 'fly')?.html ?? '')?.[1];
+  const before = Number(weightOf(sheet));
+
+  // 4 g more, not saved, not waited for; with two per cent of small things.
+  await session.changeWithoutWaiting(BUILD, RAFTER.replace('item: Strap', 'item: Strap\n  item: 4 g "lamp"'));
+  expect(Number(weightOf(await sheetOf(session)))).toBeGreaterThan(before + 2);
+});
+
+test('what stands in a sheet leads to its line, or to how it came about', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, RAFTER.replace('hover_time >= 1 min', 'thrust_to_weight >= 30'));
+  const sheet = await sheetOf(session);
+
+  const found = section(sheet, 'findings')?.targets.map((one) => isLocation(one) && session.textAt(BUILD, one.range));
+  expect(found).toContain('require thrust_to_weight >= 30 because "one roof bay and back"');
+  const pack = targetOf(sheet, 'fly', 'Slim480_3S, duty 66 %');
+  expect(isLocation(pack) && session.textAt(BUILD, pack.range)).toMatch(/^pack: Slim480_3S/);
+  const asked = targetOf(sheet, 'asked', 'thrust_to_weight &gt;= 30');
+  expect(isLocation(asked) && session.textAt(BUILD, asked.range)).toMatch(/^require thrust_to_weight/);
+
+  // Masses and ratings stand in the files of parts.
+  const motor = targetOf(sheet, 'weight', 'M1104_10500');
+  expect(isLocation(motor) && motor.uri).toBe(session.uri('parts/motors.fettle'));
+  const limit = targetOf(sheet, 'limits', 'esc.continuous, Board18');
+  expect(isLocation(limit) && limit.uri).toBe(session.uri('parts/boards.fettle'));
+
+  expect(section(sheet, 'fly')?.targets).toContainEqual({ pack: 'Slim480_2S', result: 'hover_time' });
+});
+
+test('whatever a file says, nothing in a sheet is markup of its making', async () => {
+  const hostile = '<img src=x onerror=alert(1)></title><script>alert(2)</script>';
+  const session = await start({ files: WORKSHOP });
+  await session.open(
+    BUILD,
+    RAFTER.replace('"Rafter, roof-void survey"', `"${hostile}"`)
+      .replace('"one roof bay and back"', `"${hostile}"`)
+      .replace('item: Strap', `item: 3 g "${hostile}"`),
+  );
+  const html = htmlOf(await sheetOf(session));
+  expect(html).not.toMatch(/<(?:img|script)|<[^>]* on\w+=|<[^>]* style=|javascript:/i);
+  expect(html.match(/&lt;script&gt;/g)?.length).toBeGreaterThan(2);
+});
+
+test('while a line cannot be read the sheet says that figures are missing', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, RAFTER.replace('esc: Board18', 'esc: Boa'));
+  expect(await sheetOf(session)).toMatchObject({ isComplete: false });
+  // Half a requirement takes no figure away.
+  await session.change(BUILD, RAFTER.replace('hover_time >= 1 min', 'hover_time >='));
+  expect(await sheetOf(session)).toMatchObject({ isComplete: true });
+  await session.change(BUILD, RAFTER.replace('pack: Slim480_3S', 'pack: Slim480_3'));
+  expect(await sheetOf(session)).toMatchObject({ isComplete: false });
+});
+
+test('of a build that is not there the answer names those that are', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, RAFTER.replace('build Rafter', 'build Purlin'));
+  expect(await ask(session)).toEqual({ builds: ['Purlin'] });
+});
+
+test('a request about no file, or no build, is refused', async () => {
+  const session = await start({ files: WORKSHOP });
+  await expect(ask(session, 'Rafter', 'none.fettle')).rejects.toThrow('no such Fettle file');
+  const wrong = { uri: session.uri(BUILD) } as { uri: string; build: string };
+  await expect(session.connection.sendRequest(sheetRequest, wrong)).rejects.toBeInstanceOf(ResponseError);
+});
+
+test('where a mount says how it rings, the sheet shows what it passes on', async () => {
+  const mount = 'mount Gel { frequency: 60 Hz measured  mass: 1 g }\n\nbuild';
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, RAFTER);
+  expect(section(await sheetOf(session), 'shake')).toBeUndefined();
+  const text = RAFTER.replace('build', mount).replace('from Board18.video', 'from Board18.video on Gel');
+  await session.change(BUILD, text);
+  const shake = section(await sheetOf(session), 'shake')?.html;
+  expect(shake).toMatch(/What Gel passes on to Camera, on Slim480_2S/);
+  expect(shake).toMatch(/It rings at 60(\.0)? Hz; in hover, at \d+ Hz, it passes on 0\.\d+ ± 0\.\d+ times/);
+});
+
+test('a client that asks for it is told which files were checked anew, and which are gone', async () => {
+  const session = await start({ files: WORKSHOP, initializationOptions: { checked: true } });
+  const told: string[] = [];
+  let arrived = (_uri: string): void => {};
+  session.connection.onNotification(checkedNotification, ({ uris }) => {
+    told.push(...uris);
+    for (const uri of uris) arrived(uri);
+  });
+  await session.open('parts/packs.fettle', WORKSHOP['parts/packs.fettle']);
+  await ask(session);
+  told.length = 0;
+  const isTold = (path: string) =>
+    new Promise<void>((resolve) => {
+      arrived = (uri) => uri === session.uri(path) && resolve();
+    });
+  const build = isTold(BUILD);
+  await session.change('parts/packs.fettle', WORKSHOP['parts/packs.fettle'].replace('28.1 g', '29.3 g'));
+  await build;
+  expect(told).not.toContain(session.uri('parts/boards.fettle'));
+
+  const gone = isTold(BUILD);
+  await session.deleteFile(BUILD);
+  await gone;
+});

@@ -52,6 +52,19 @@ test('a sheet answers the questions of the job, section by section, from the tex
   expect(Number(weightOf(await sheetOf(session)))).toBeGreaterThan(before + 2);
 });
 
+test('a quick sheet leaves out what is searched for, in its place', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, RAFTER);
+  const asked = { uri: session.uri(BUILD), build: 'Rafter', quick: true };
+  const { sheet: quick } = await session.connection.sendRequest(sheetRequest, asked);
+  const whole = await sheetOf(session);
+  const rows = (sheet: BuildSheet | undefined) => (sheet ? htmlOf(sheet) : '').match(/<tr>/g)?.length;
+  expect(rows(quick)).toBe(rows(whole));
+  expect(quick && section(quick, 'asked')?.html).toContain('>…<');
+  expect(section(whole, 'asked')?.html).not.toContain('>…<');
+  expect(section(whole, 'asked')?.html).toMatch(/class="number">\d+(\.\d+)? ± \d+(\.\d+)? g</);
+});
+
 test('what stands in a sheet leads to its line, or to how it came about', async () => {
   const session = await start({ files: WORKSHOP });
   await session.open(BUILD, RAFTER.replace('hover_time >= 1 min', 'thrust_to_weight >= 30'));

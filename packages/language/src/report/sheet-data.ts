@@ -6,12 +6,13 @@ import type { Assessment } from '../analysis/assessment.ts';
 import { COVERAGE, expanded } from '../analysis/estimate.ts';
 import { type FlightCurve, flightCurve } from '../analysis/flight-curve.ts';
 import { type MountCurve, mountCurve } from '../analysis/mount-curve.ts';
-import { gramsLeft, verdictOn, withGramsLeft } from '../analysis/pack-grams.ts';
+import { gramsLeft, PACK_GRAMS_LEFT, verdictOn, withGramsLeft } from '../analysis/pack-grams.ts';
 import { packMassCurve, type SizedPack } from '../analysis/pack-mass-curve.ts';
 import { worthMeasuring } from '../analysis/sensitivity.ts';
 import type { Finding } from '../checks/finding.ts';
 import { limitsOf } from '../checks/limits.ts';
 import type { CheckedBuild } from '../checks/run.ts';
+import type { Requirement } from '../model/build.ts';
 import type { Place } from '../model/place.ts';
 import { resultOf } from '../vocabulary/results.ts';
 import { type Checked, findingsAbout } from './checked.ts';
@@ -77,10 +78,13 @@ export interface SheetRequirement {
     readonly pack: string;
     readonly verdict: VerdictWords;
     readonly words: string;
-    /** How much heavier the pack may be before it fails, kg; below zero where it does. */
-    readonly packGramsLeft?: Quantity;
+    /** How much heavier the pack may be before it fails, kg, below zero where it does; or that it is still being searched for. */
+    readonly packGramsLeft?: Quantity | typeof PENDING;
   }[];
 }
+
+/** Stands where a quick sheet leaves out what has to be searched for. */
+export const PENDING = '…';
 
 export interface SheetData {
   readonly build: string;
@@ -95,7 +99,12 @@ export interface SheetData {
   readonly measureFirst?: { readonly how: string; readonly now: Quantity; readonly plusMinusThen: number };
 }
 
-export function sheetData({ build, assessments }: CheckedBuild, checked: Pick<Checked, 'findings'>): SheetData {
+/** @param isQuick leaves out the grams left, which take longer than all else together: for whoever shows a sheet while it is typed */
+export function sheetData(
+  { build, assessments }: CheckedBuild,
+  checked: Pick<Checked, 'findings'>,
+  isQuick = false,
+): SheetData {
   const measureFirst = bestMeasurement(assessments);
   return {
     build: build.name,
@@ -103,7 +112,7 @@ export function sheetData({ build, assessments }: CheckedBuild, checked: Pick<Ch
     place: build.place,
     findings: findingsAbout(build, checked),
     options: assessments.map(optionOf),
-    rows: rowsOf(assessments.map(withGramsLeft)),
+    rows: rowsOf(assessments.map(isQuick ? withGramsPending : withGramsLeft)),
     requirements: build.rules.requirements.map(
       (requirement): SheetRequirement => ({
         text: requirement.text,
@@ -113,18 +122,29 @@ export function sheetData({ build, assessments }: CheckedBuild, checked: Pick<Ch
           .filter(({ option }) => requirement.pack === undefined || requirement.pack === option.name)
           .map((assessment) => {
             const verdict = verdictOn(requirement, assessment);
-            const left = gramsLeft(assessment).find((one) => one.requirement === requirement)?.mass;
+            const left = isQuick ? PENDING : gramsLeftOn(requirement, assessment);
             return {
               pack: assessment.option.name,
               verdict: verdictText(verdict),
               words: wordsOfVerdict(verdict).join('; '),
-              ...(left && { packGramsLeft: { value: left.value, plusMinus: expanded(left), unit: 'g' } }),
+              ...(left && { packGramsLeft: left }),
             };
           }),
       }),
     ),
     ...(measureFirst && { measureFirst }),
   };
+}
+
+function gramsLeftOn(requirement: Requirement, assessment: Assessment): Quantity | undefined {
+  const left = gramsLeft(assessment).find((one) => one.requirement === requirement)?.mass;
+  return left && { value: left.value, plusMinus: expanded(left), unit: 'g' };
+}
+
+/** Keeps the row where it will be. */
+function withGramsPending(assessment: Assessment): Assessment {
+  const pending = { name: PACK_GRAMS_LEFT, label: '', reason: PENDING };
+  return { ...assessment, missing: new Map(assessment.missing).set(PACK_GRAMS_LEFT, pending) };
 }
 
 function optionOf(assessment: Assessment): SheetOption {
@@ -180,6 +200,7 @@ export function quantityOf(name: string, { results }: Assessment): Quantity | un
 
 function rowsOf(assessments: readonly Assessment[]): SheetRow[] {
   const names = new Set(assessments.flatMap(({ results }) => [...results.keys()]));
+  if (assessments.some(({ missing }) => missing.get(PACK_GRAMS_LEFT)?.reason === PENDING)) names.add(PACK_GRAMS_LEFT);
   return [...names].map((name) => {
     const { label = name, says = '' } = resultOf(name) ?? {};
     return {

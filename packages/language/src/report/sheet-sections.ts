@@ -8,7 +8,7 @@ import { packMassChart } from './charts/pack-mass.ts';
 import { shakeChart } from './charts/shake.ts';
 import { voltageChart } from './charts/voltage.ts';
 import { type Content, type Markup, markup } from './markup.ts';
-import type { LedgerLine, SheetData, SheetOption, SheetRow } from './sheet-data.ts';
+import { type LedgerLine, PENDING, type SheetData, type SheetOption, type SheetRow } from './sheet-data.ts';
 import {
   LAND_NOTE,
   LEDGER_NOTE,
@@ -188,7 +188,7 @@ function requirementsTable({ requirements }: SheetData, ways: Ways): Markup | un
     onPacks.map(({ pack, verdict, words, packGramsLeft }, i) => {
       const reason = because === undefined ? undefined : markup`<br><span class="quiet">${because}</span>`;
       const asked = i === 0 ? [link(ways.toPlace(place), markup`<code>${text}</code>`), reason] : undefined;
-      return markup`<tr><th scope="row">${asked}</th><td>${pack}</td><td><strong>${verdict}</strong></td><td>${words}</td><td class="number">${packGramsLeft && sayQuantity(packGramsLeft)}</td></tr>`;
+      return markup`<tr><th scope="row">${asked}</th><td>${pack}</td><td><strong>${verdict}</strong></td><td>${words}</td><td class="number">${packGramsLeft === PENDING ? PENDING : packGramsLeft && sayQuantity(packGramsLeft)}</td></tr>`;
     }),
   );
   if (rows.length === 0) return undefined;

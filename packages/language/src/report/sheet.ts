@@ -10,7 +10,7 @@ import type { Checked } from './checked.ts';
 import { Markup, markup } from './markup.ts';
 import { page } from './page.ts';
 import { cellCode, code, prose } from './review/markdown-safe.ts';
-import type { SheetData, SheetOption, SheetRow } from './sheet-data.ts';
+import { PENDING, type SheetData, type SheetOption, type SheetRow } from './sheet-data.ts';
 import { ledgerRows, SHEET_SECTIONS } from './sheet-sections.ts';
 import {
   measureWords,
@@ -106,7 +106,7 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
             .flatMap(({ text, onPacks }) =>
               onPacks.map(
                 ({ pack, verdict, words, packGramsLeft }) =>
-                  `- ${code(text)} on ${code(pack)}: **${verdict}**, ${prose(words)}${packGramsLeft ? prose(`; ${sayGramsLeft(packGramsLeft)}`) : ''}`,
+                  `- ${code(text)} on ${code(pack)}: **${verdict}**, ${prose(words)}${packGramsLeft && packGramsLeft !== PENDING ? prose(`; ${sayGramsLeft(packGramsLeft)}`) : ''}`,
               ),
             )
             .join('\n'),

@@ -23,7 +23,7 @@ export function answerOwnRequests(connection: Connection, services: EngineServic
       if (typeof params?.build !== 'string') {
         throw new ResponseError(ErrorCodes.InvalidParams, 'the build is missing: { uri, build }');
       }
-      return sheetOf(documentAt(services, params.uri), params.build, LangiumDocuments);
+      return sheetOf(documentAt(services, params.uri), params, LangiumDocuments);
     }),
   );
 }

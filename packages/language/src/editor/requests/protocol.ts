@@ -37,6 +37,14 @@ export interface BuildRequirements {
   readonly requirements: readonly RequirementSummary[];
 }
 
+/** Whose sheet. */
+export interface SheetParams {
+  readonly uri: string;
+  readonly build: string;
+  /** Shows “…” for the grams left, which are searched for: while somebody types. */
+  readonly quick?: boolean;
+}
+
 /** How a result came about: as `fettle.explain` tells. */
 export interface DerivationTarget {
   readonly pack: string;
@@ -80,7 +88,7 @@ export const requirementsRequest = new RequestType<{ uri: string }, { builds: Bu
 );
 
 /** What `fettle sheet` shows of a build, section by section. */
-export const sheetRequest = new RequestType<{ uri: string; build: string }, SheetAnswer, void>('fettle/sheet');
+export const sheetRequest = new RequestType<SheetParams, SheetAnswer, void>('fettle/sheet');
 
 /** Files that were checked anew or are gone: what was asked about them may have changed. */
 export const checkedNotification = new NotificationType<{ uris: string[] }>('fettle/checked');

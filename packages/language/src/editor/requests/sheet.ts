@@ -10,9 +10,13 @@ import { type Markup, markup } from '../../report/markup.ts';
 import { sheetData } from '../../report/sheet-data.ts';
 import { SHEET_SECTIONS, type Ways } from '../../report/sheet-sections.ts';
 import { documentOf, rangeOf } from '../places.ts';
-import type { SheetAnswer, SheetSection, SheetTarget } from './protocol.ts';
+import type { SheetAnswer, SheetParams, SheetSection, SheetTarget } from './protocol.ts';
 
-export function sheetOf(document: LangiumDocument<File>, name: string, documents: LangiumDocuments): SheetAnswer {
+export function sheetOf(
+  document: LangiumDocument<File>,
+  { build: name, quick }: SheetParams,
+  documents: LangiumDocuments,
+): SheetAnswer {
   const { builds, findings } = checkDocument(readDocument(document));
   const names = builds.map(({ build }) => build.name);
   const checked = builds.find(({ build }) => build.name === name);
@@ -27,7 +31,7 @@ export function sheetOf(document: LangiumDocument<File>, name: string, documents
       ...(build.title !== undefined && { title: build.title }),
       range: rangeOf(document, build.place.start, build.place.end),
       isComplete: isComplete(checked),
-      sections: sectionsOf(checked, findings, documents),
+      sections: sectionsOf(checked, findings, quick === true, documents),
     },
   };
 }
@@ -41,8 +45,13 @@ function isComplete({ build, assessments }: CheckedBuild): boolean {
   return assessments.length > 0 && isSolved && !build.holes.has('pack');
 }
 
-function sectionsOf(checked: CheckedBuild, findings: readonly Finding[], documents: LangiumDocuments): SheetSection[] {
-  const data = sheetData(checked, { findings });
+function sectionsOf(
+  checked: CheckedBuild,
+  findings: readonly Finding[],
+  isQuick: boolean,
+  documents: LangiumDocuments,
+): SheetSection[] {
+  const data = sheetData(checked, { findings }, isQuick);
   return SHEET_SECTIONS.flatMap(({ id, of }) => {
     const links = new Links(documents);
     const html = of(data, links);

@@ -13,9 +13,10 @@ const MAY_IMPORT: Record<string, readonly string[]> = {
   model: ['grammar', 'vocabulary', 'units'],
   analysis: ['model', 'physics', 'vocabulary', 'units'],
   checks: ['analysis', 'model', 'physics', 'vocabulary', 'units'],
+  starter: ['grammar', 'model', 'vocabulary', 'units'],
   report: ['analysis', 'checks', 'model', 'vocabulary', 'units'],
-  editor: ['grammar', 'model', 'analysis', 'checks', 'report', 'vocabulary', 'units'],
-  cli: ['grammar', 'model', 'analysis', 'checks', 'report', 'vocabulary', 'units'],
+  editor: ['grammar', 'model', 'analysis', 'checks', 'starter', 'report', 'vocabulary', 'units'],
+  cli: ['grammar', 'model', 'analysis', 'checks', 'starter', 'report', 'vocabulary', 'units'],
 };
 
 const files = readdirSync(source, { recursive: true, encoding: 'utf8' }).filter(

@@ -1,6 +1,7 @@
 import { commands, type ExtensionContext, workspace } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
 import { answerFileRequests } from './files.ts';
+import { newBuild } from './new-build.ts';
 import { provideReferencePages } from './reference-pages.ts';
 
 let client: BaseLanguageClient | undefined;
@@ -24,6 +25,7 @@ export async function activateWith(
       await deactivate();
       await started.start();
     }),
+    commands.registerCommand('fettle.newBuild', () => newBuild(started)),
     commands.registerCommand('fettle.showOutput', () => started.outputChannel.show(true)),
   );
   await started.start();

@@ -6,6 +6,7 @@ import type { ExplainOptions } from './explain.ts';
 import type { FormatOptions } from './format.ts';
 import { CARD_FORMATS, SHEET_FORMATS } from './formats.ts';
 import type { ListFormat } from './list.ts';
+import type { NewOptions } from './new.ts';
 import { COULD_NOT_RUN, complain, Refusal } from './refuse.ts';
 import type { ReviewOptions } from './review.ts';
 import type { SheetOptions } from './sheet.ts';
@@ -35,6 +36,27 @@ program
   .action(async (paths: string[], options: CheckOptions) => {
     const { check } = await import('./check.ts');
     process.exitCode = await check(paths, options);
+  });
+
+program
+  .command('new')
+  .description('a first build from nine numbers, in a file of its own; asks on a terminal for what is not said')
+  .argument('[name]', 'what you call it')
+  .option('--motors <count>', 'how many motors (4 when not said)')
+  .option('--stator <size>', 'of a motor: 1204, or "12 x 4 mm"')
+  .option('--kv <speed>', 'of a motor: 6000 rpm for each volt')
+  .option('--propeller <diameter>', '"63.5 mm" or "2.5 in"')
+  .option('--blades <count>', 'of a propeller: 3')
+  .option('--cells <count>', 'of the pack, in series: 3S')
+  .option('--capacity <charge>', 'of the pack: "450 mAh"')
+  .option('--esc <current>', 'what one channel of the speed controller stands for long: "15 A"')
+  .option('--video <power>', 'of camera and transmitter together: "4 W", 0 for none')
+  .option('--dry-mass <mass>', 'all of it on the scale without the pack: "92 g"')
+  .option('--out <file>', 'where to write it (name.fettle in this folder when not said)')
+  .option('--force', 'write over a file that is there')
+  .action(async (name: string | undefined, options: NewOptions) => {
+    const { newBuild } = await import('./new.ts');
+    await newBuild(name, options);
   });
 
 program
@@ -164,8 +186,12 @@ try {
   await program.parseAsync();
 } catch (error) {
   // Of a defect of ours: never "clean", never a stack trace in the user's face.
-  const message = error instanceof Error ? error.message : String(error);
-  complain(error instanceof Refusal ? message : `internal error: ${message}`);
+  const messages = error instanceof Refusal ? error.messages : [`internal error: ${reasonOf(error)}`];
+  for (const message of messages) complain(message);
   if (process.env.FETTLE_DEBUG && error instanceof Error) process.stderr.write(`${error.stack}\n`);
   process.exitCode = COULD_NOT_RUN;
+}
+
+function reasonOf(error: unknown): string {
+  return error instanceof Error ? error.message : String(error);
 }

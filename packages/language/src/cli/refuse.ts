@@ -5,8 +5,15 @@ import { nearest } from '../units/nearest.ts';
 /** Exit code: could not run. */
 export const COULD_NOT_RUN = 2;
 
-/** Ends the command with its message and exit code 2: a mistake of who asked, no defect of ours. */
-export class Refusal extends Error {}
+/** Ends the command with its messages and exit code 2: a mistake of who asked, no defect of ours. */
+export class Refusal extends Error {
+  readonly messages: readonly string[];
+
+  constructor(...messages: readonly string[]) {
+    super(messages.join('; '));
+    this.messages = messages;
+  }
+}
 
 export function complain(message: string): void {
   process.stderr.write(`fettle: ${terminalSafe(message)}\n`);

@@ -3,7 +3,8 @@ import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import type { EngineServices } from '../engine/services.ts';
 import { buildsOf } from './builds.ts';
 import { documentAt, whenChecked } from './checked.ts';
-import { buildsRequest, requirementsRequest, sheetRequest } from './protocol.ts';
+import { newBuildOf } from './new-build.ts';
+import { buildsRequest, newBuildRequest, requirementsRequest, sheetRequest } from './protocol.ts';
 import { requirementsOf } from './requirements.ts';
 import { sheetOf } from './sheet.ts';
 
@@ -25,5 +26,8 @@ export function answerOwnRequests(connection: Connection, services: EngineServic
       }
       return sheetOf(documentAt(services, params.uri), params, LangiumDocuments);
     }),
+  );
+  connection.onRequest(newBuildRequest, (params, cancellation) =>
+    whenChecked(services, cancellation, () => newBuildOf(params, LangiumDocuments)),
   );
 }

@@ -92,3 +92,30 @@ export const sheetRequest = new RequestType<SheetParams, SheetAnswer, void>('fet
 
 /** Files that were checked anew or are gone: what was asked about them may have changed. */
 export const checkedNotification = new NotificationType<{ uris: string[] }>('fettle/checked');
+
+export interface NewBuildQuestion {
+  /** Under this name it is answered: `name`, `kv`, `dryMass` … */
+  readonly id: string;
+  /** What is asked for, in a few words, and where to find it, in a sentence. */
+  readonly asks: string;
+  readonly says: string;
+  readonly example: string;
+  /** Taken when nothing is answered. */
+  readonly usual?: string;
+  /** What stands against the answer, or that there is none. */
+  readonly problem?: string;
+}
+
+export interface NewBuildFile {
+  readonly fileName: string;
+  readonly text: string;
+  /** Of the build's name in it: where to look first. */
+  readonly range: Range;
+}
+
+/** Judges the answers given so far; the file, once nothing stands against them. Names that the folder has already are not taken again. */
+export const newBuildRequest = new RequestType<
+  { folder?: string; answers: Record<string, string> },
+  { questions: NewBuildQuestion[]; file?: NewBuildFile },
+  void
+>('fettle/newBuild');

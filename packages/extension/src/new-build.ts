@@ -1,0 +1,87 @@
+import { Range, Uri, window, workspace } from 'vscode';
+import { type BaseLanguageClient, RequestType } from 'vscode-languageclient';
+
+interface Question {
+  readonly id: string;
+  readonly asks: string;
+  readonly says: string;
+  readonly example: string;
+  readonly usual?: string;
+  readonly problem?: string;
+}
+
+interface NewFile {
+  readonly fileName: string;
+  readonly text: string;
+  readonly range: Range;
+}
+
+interface Answer {
+  readonly questions: readonly Question[];
+  readonly file?: NewFile;
+}
+
+/** The server asks, judges and writes; here it is only shown. */
+const request = new RequestType<{ folder?: string; answers: Record<string, string> }, Answer, void>('fettle/newBuild');
+
+/** Asks for a few numbers, one box each, and opens the first build that they make. */
+export async function newBuild(client: BaseLanguageClient): Promise<void> {
+  const folder = folderForNew();
+  const ask = (answers: Record<string, string>) =>
+    client.sendRequest(request, { ...(folder && { folder: folder.toString() }), answers });
+
+  const answers: Record<string, string> = {};
+  const { questions } = await ask(answers);
+  for (const [i, { id, asks, says, example, usual }] of questions.entries()) {
+    const answer = await window.showInputBox({
+      title: `New build: ${asks} (${i + 1} of ${questions.length})`,
+      prompt: says,
+      placeHolder: example,
+      value: usual ?? '',
+      ignoreFocusOut: true,
+      validateInput: async (typed) => {
+        const judged = await ask({ ...answers, [id]: typed });
+        return judged.questions.find((one) => one.id === id)?.problem;
+      },
+    });
+    if (answer === undefined) return;
+    answers[id] = answer;
+  }
+  const { file } = await ask(answers);
+  if (file) await open(file, folder);
+}
+
+/** Where the file in front lies; else the workspace's first folder. */
+function folderForNew(): Uri | undefined {
+  const uri = window.activeTextEditor?.document.uri;
+  if (uri?.path.endsWith('.fettle') && workspace.getWorkspaceFolder(uri)) return Uri.joinPath(uri, '..');
+  return workspace.workspaceFolders?.[0]?.uri;
+}
+
+async function open(file: NewFile, folder: Uri | undefined): Promise<void> {
+  const document = folder
+    ? await workspace.openTextDocument(await written(file, folder))
+    : await workspace.openTextDocument({ language: 'fettle', content: file.text });
+  const { start, end } = file.range;
+  await window.showTextDocument(document, {
+    selection: new Range(start.line, start.character, end.line, end.character),
+  });
+}
+
+/** Never over a file that is there. */
+async function written({ fileName, text }: NewFile, folder: Uri): Promise<Uri> {
+  const stem = fileName.replace(/\.fettle$/, '');
+  let uri = Uri.joinPath(folder, fileName);
+  for (let i = 2; await exists(uri); i++) uri = Uri.joinPath(folder, `${stem}-${i}.fettle`);
+  await workspace.fs.writeFile(uri, new TextEncoder().encode(text));
+  return uri;
+}
+
+async function exists(uri: Uri): Promise<boolean> {
+  try {
+    await workspace.fs.stat(uri);
+    return true;
+  } catch {
+    return false;
+  }
+}

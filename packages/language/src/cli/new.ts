@@ -1,0 +1,127 @@
+import { existsSync, readdirSync, writeFileSync } from 'node:fs';
+import { dirname, extname, join, resolve } from 'node:path';
+import { createInterface } from 'node:readline';
+import { NodeFileSystem } from '../model/references/node-files.ts';
+import { createFettleServices } from '../model/services.ts';
+import { loadPaths } from '../model/workspace.ts';
+import { terminalSafe } from '../report/terminal-safe.ts';
+import { fileNameOf, firstBuild, type Problems, problemsWith } from '../starter/first-build.ts';
+import { type Answers, QUESTIONS, type Question, type QuestionId } from '../starter/questions.ts';
+import { check } from './check.ts';
+import { Refusal } from './refuse.ts';
+
+export interface NewOptions extends Omit<Answers, 'name'> {
+  readonly out?: string;
+  readonly force?: boolean;
+}
+
+/** Writes a first build into a file of its own and shows what it comes to; asks on a terminal for what was not said. */
+export async function newBuild(name: string | undefined, options: NewOptions): Promise<void> {
+  const given: Answers = { ...options, ...(name !== undefined && { name }) };
+  const problems = await problemsIn(options);
+  refuse(given, problems(given), ({ id }) => given[id] !== undefined);
+  const answers = isAtTerminal() ? await askedFor(given, (so) => problems(so).found) : given;
+  const { found, taken } = problems(answers);
+  refuse(answers, { found }, () => true);
+
+  const build = firstBuild(answers, taken);
+  if (!build) throw new Refusal('nothing was written');
+  const file = options.out ?? build.fileName;
+  write(file, build.text, options.force === true);
+  process.stdout.write(`wrote ${terminalSafe(file)}\n\n`);
+  await check([file], { format: 'text', failOn: 'error' });
+}
+
+interface Judged {
+  readonly found: Problems;
+}
+
+/** Judges answers by what the folder has already; a file that is written anew has nothing. */
+async function problemsIn({
+  out,
+  force = false,
+}: NewOptions): Promise<(answers: Answers) => Judged & { readonly taken: ReadonlySet<string> }> {
+  const folder = out === undefined ? '.' : dirname(out);
+  const names = await namesIn(folder);
+  return (answers) => {
+    const file = out ?? fileNameOf(answers.name ?? '');
+    const others = names.filter(({ path }) => !force || path !== resolve(file));
+    const taken = new Set(others.map(({ name }) => name));
+    const found = problemsWith(answers, taken);
+    if (force || !existsSync(file)) return { found, taken };
+    return { found: { ...found, name: `${file} is there already; --force writes over it` }, taken };
+  };
+}
+
+const isAtTerminal = (): boolean => process.stdin.isTTY === true && process.stderr.isTTY === true;
+
+/** `--dry-mass` */
+export const optionOf = (id: QuestionId): string =>
+  id === 'name' ? 'NAME' : `--${id.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`;
+
+function refuse(answers: Answers, { found }: Judged, isMeant: (question: Question) => boolean): void {
+  const said = QUESTIONS.filter(isMeant).flatMap(({ id, asks, example }) => {
+    const problem = found[id];
+    if (problem === undefined) return [];
+    return answers[id] === undefined
+      ? [`${optionOf(id)} is missing: ${asks}, such as ${example}`]
+      : [`${optionOf(id)}: ${problem}`];
+  });
+  if (said.length > 0) throw new Refusal(...said);
+}
+
+interface Named {
+  readonly name: string;
+  readonly path: string;
+}
+
+/** What the files of a folder declare. */
+async function namesIn(folder: string): Promise<Named[]> {
+  if (!existsSync(folder)) throw new Refusal(`there is no folder ${folder}`);
+  const files = readdirSync(folder)
+    .filter((file) => file.endsWith('.fettle'))
+    .map((file) => join(folder, file));
+  const { documents } = await loadPaths(createFettleServices(NodeFileSystem), files);
+  return documents.flatMap(({ parseResult, uri }) =>
+    parseResult.value.parts.flatMap(({ name }) => (name === undefined ? [] : [{ name, path: uri.fsPath }])),
+  );
+}
+
+/** On standard error, so that what is written out stays clean. Lines that were pasted together are answers one by one. */
+async function askedFor(given: Answers, problems: (answers: Answers) => Problems): Promise<Answers> {
+  const terminal = createInterface({ input: process.stdin, output: process.stderr });
+  terminal.on('SIGINT', () => terminal.close());
+  const lines = terminal[Symbol.asyncIterator]();
+  const answers: Partial<Record<QuestionId, string>> = { ...given };
+  try {
+    for (const { id, asks, says, example, usual } of QUESTIONS) {
+      if (given[id] !== undefined) continue;
+      process.stderr.write(`${says}\n`);
+      terminal.setPrompt(`  ${asks} (${usual === undefined ? example : `${usual} when left empty`}): `);
+      for (;;) {
+        terminal.prompt();
+        const { done, value } = await lines.next();
+        if (done) throw new Refusal('left; nothing was written');
+        answers[id] = value;
+        const problem = problems(answers)[id];
+        if (problem === undefined) break;
+        process.stderr.write(`  ${terminalSafe(problem)}\n`);
+      }
+    }
+    return answers;
+  } finally {
+    terminal.close();
+  }
+}
+
+function write(file: string, text: string, force: boolean): void {
+  if (extname(file) !== '.fettle') throw new Refusal(`${file} has to end in .fettle`);
+  try {
+    writeFileSync(file, text, { flag: force ? 'w' : 'wx' });
+  } catch (error) {
+    const { code, message } = error as NodeJS.ErrnoException;
+    throw new Refusal(
+      code === 'EEXIST' ? `${file} is there already; --force writes over it` : `${file} cannot be written: ${message}`,
+    );
+  }
+}

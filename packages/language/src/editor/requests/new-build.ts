@@ -1,0 +1,62 @@
+import { type LangiumDocuments, URI, UriUtils } from 'langium';
+import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
+import { TextDocument } from 'vscode-languageserver-textdocument';
+import type { File } from '../../grammar/generated/ast.ts';
+import { keyOf } from '../../model/references/keys.ts';
+import { type FirstBuild, firstBuild, problemsWith } from '../../starter/first-build.ts';
+import { type Answers, QUESTIONS, type QuestionId } from '../../starter/questions.ts';
+import type { NewBuildFile, NewBuildQuestion } from './protocol.ts';
+
+interface Answer {
+  readonly questions: NewBuildQuestion[];
+  readonly file?: NewBuildFile;
+}
+
+export function newBuildOf(params: unknown, documents: LangiumDocuments): Answer {
+  const { folder, answers: given } = (params ?? {}) as { readonly folder?: unknown; readonly answers?: unknown };
+  if (typeof given !== 'object' || given === null || (folder !== undefined && typeof folder !== 'string')) {
+    throw new ResponseError(ErrorCodes.InvalidParams, 'the answers are missing: { folder?, answers }');
+  }
+  const answers = answersIn(given);
+  const taken = folder === undefined ? new Set<string>() : namesIn(URI.parse(folder), documents);
+  const problems = problemsWith(answers, taken);
+  const build = firstBuild(answers, taken);
+  return {
+    questions: QUESTIONS.map(({ id, asks, says, example, usual }) => ({
+      id,
+      asks,
+      says,
+      example,
+      ...(usual !== undefined && { usual }),
+      ...(problems[id] !== undefined && { problem: problems[id] }),
+    })),
+    ...(build && { file: fileOf(build) }),
+  };
+}
+
+function answersIn(given: object): Answers {
+  const texts = new Map(Object.entries(given).filter(([, answer]) => typeof answer === 'string'));
+  const known = QUESTIONS.flatMap(({ id }): [QuestionId, string][] => {
+    const answer = texts.get(id);
+    return answer === undefined ? [] : [[id, answer]];
+  });
+  return Object.fromEntries(known);
+}
+
+/** What the folder's own files declare. */
+function namesIn(folder: URI, documents: LangiumDocuments): Set<string> {
+  const key = keyOf(folder);
+  const names = documents.all
+    .filter(({ uri }) => keyOf(UriUtils.dirname(uri)) === key)
+    .flatMap((document) => (document.parseResult.value as File).parts.flatMap(({ name }) => name ?? []));
+  return new Set(names);
+}
+
+function fileOf({ fileName, text, look }: FirstBuild): NewBuildFile {
+  const document = TextDocument.create('', 'fettle', 0, text);
+  return {
+    fileName,
+    text,
+    range: { start: document.positionAt(look.start), end: document.positionAt(look.end) },
+  };
+}

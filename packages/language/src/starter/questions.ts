@@ -1,0 +1,241 @@
+/**
+ * What a first build needs: nine numbers that everyone has at hand, a name, and how many motors. An answer is what a person
+ * types; the vocabulary's units and plausible ranges decide what is taken.
+ */
+import { isName } from '../grammar/words.ts';
+import { type Bounds, isPlausible, unitsThatFit } from '../model/plausible.ts';
+import { NONE } from '../units/dimension.ts';
+import { parseUnit, unitNamed } from '../units/parse.ts';
+import type { Dimension } from '../units/quantity.ts';
+import { schemaOf } from '../vocabulary/properties.ts';
+import type { BlockKind } from '../vocabulary/schema.ts';
+
+export type QuestionId =
+  | 'name'
+  | 'motors'
+  | 'stator'
+  | 'kv'
+  | 'propeller'
+  | 'blades'
+  | 'cells'
+  | 'capacity'
+  | 'esc'
+  | 'video'
+  | 'dryMass';
+
+export type Answers = Readonly<Partial<Record<QuestionId, string>>>;
+
+/** What was understood, in the language's own writing and as numbers in the usual unit; or why it was not, in a sentence. */
+export type Reading =
+  | { readonly written: string; readonly numbers: readonly number[]; readonly problem?: undefined }
+  | { readonly problem: string; readonly written?: undefined };
+
+export interface Question {
+  readonly id: QuestionId;
+  /** What is asked for, in a few words. */
+  readonly asks: string;
+  /** One sentence: where to find it. */
+  readonly says: string;
+  /** What to type. */
+  readonly example: string;
+  /** Taken when nothing is typed; must be answered without. */
+  readonly usual?: string;
+  readonly read: (answer: string) => Reading;
+}
+
+/** In the order in which they are asked. */
+export const QUESTIONS: readonly Question[] = [
+  {
+    id: 'name',
+    asks: 'name of the build',
+    says: 'What you call the craft.',
+    example: 'Fledgling',
+    read: readName,
+  },
+  {
+    id: 'motors',
+    asks: 'number of motors',
+    says: 'How many motors it flies on.',
+    example: '4',
+    usual: '4',
+    read: (answer) => counted(answer, [3, 8], 'motors', 'multirotors'),
+  },
+  {
+    id: 'stator',
+    asks: 'stator size of a motor',
+    says: 'Diameter and height of the iron inside; the four digits of its name say it: 1204 is 12 x 4 mm.',
+    example: '1204, or 12 x 4 mm',
+    read: readStator,
+  },
+  {
+    id: 'kv',
+    asks: 'kV of a motor',
+    says: 'Unloaded speed for each volt, as printed on the bell.',
+    example: '6000 rpm/V',
+    read: figure('motor', 'kv', 'motors', /^(rpm\/v)?kv$/i),
+  },
+  {
+    id: 'propeller',
+    asks: 'diameter of the propellers',
+    says: 'From tip to tip, in mm or in.',
+    example: '63.5 mm, or 2.5 in',
+    read: figure('propeller', 'diameter', 'propellers', /^mm$/i),
+  },
+  {
+    id: 'blades',
+    asks: 'blades of a propeller',
+    says: 'How many blades each has.',
+    example: '3',
+    read: (answer) =>
+      counted(answer, schemaOf('propeller').properties.blades?.plausible ?? [1, 12], 'blades', 'propellers'),
+  },
+  {
+    id: 'cells',
+    asks: 'cells of the pack',
+    says: 'Cells in series: 3S is three.',
+    example: '3S',
+    read: readCells,
+  },
+  {
+    id: 'capacity',
+    asks: 'capacity of the pack',
+    says: 'As printed on its label.',
+    example: '450 mAh',
+    read: figure('pack', 'capacity', 'packs', /^mah$/i),
+  },
+  {
+    id: 'esc',
+    asks: 'lasting current of a speed controller',
+    says: 'What one channel stands for long: the A in its name.',
+    example: '15 A',
+    read: figure('esc', 'continuous', 'speed controllers', /^a$/i),
+  },
+  {
+    id: 'video',
+    asks: 'power of camera and video transmitter',
+    says: 'Together, while sending; 0 when there is none.',
+    example: '4 W',
+    read: readVideo,
+  },
+  {
+    id: 'dryMass',
+    asks: 'dry mass',
+    says: 'All of it on a kitchen scale, without the pack.',
+    example: '92 g',
+    read: figure('build', 'dry_mass', 'multirotors', /^g$/i),
+  },
+];
+
+export const isQuestionId = (id: string): id is QuestionId => QUESTIONS.some((question) => question.id === id);
+
+/** Longer ones are no names; a header is read only so far. */
+const LONGEST_NAME = 60;
+
+function readName(answer: string): Reading {
+  const name = nameFrom(answer);
+  if (answer.trim().length > LONGEST_NAME) return { problem: `a name has at most ${LONGEST_NAME} characters` };
+  if (!/\p{L}/u.test(name)) return { problem: 'a name needs a letter' };
+  if (!isName(name)) return { problem: `“${name}” is a word of the language; take another name` };
+  return { written: name, numbers: [] };
+}
+
+/** "Owl, no. 2" → `Owl_no_2`: letters, digits and `_`, a letter first. */
+export function nameFrom(answer: string): string {
+  const name = answer
+    .normalize('NFC')
+    .replace(/[^\p{L}\p{M}\p{Nd}_]+/gu, '_')
+    .replace(/^_+|_+$/g, '');
+  return /^[\p{L}\p{M}]/u.test(name) ? name : `_${name}`;
+}
+
+/** `12`, `12.5`, `12,5`, and a unit; `11,000` could be two numbers and is none. */
+const AMOUNT = /^(\d+(?:\.\d+|,\d{1,2})?|\.\d+)\s*(\p{L}.*)?$/u;
+
+interface Amount {
+  readonly number: number;
+  readonly unit: string | undefined;
+}
+
+function amountOf(answer: string): Amount | undefined {
+  const [, number, unit] = AMOUNT.exec(answer.trim()) ?? [];
+  return number === undefined ? undefined : { number: Number(number.replace(',', '.')), unit: unit?.trim() };
+}
+
+/** A number of one property, its unit left out or typed. @param usual what else people write for the usual unit */
+function figure(kind: BlockKind, property: string, what: string, usual: RegExp): (answer: string) => Reading {
+  return (answer) => {
+    const { unit = '', dimension = NONE, otherUnits = [], plausible } = schemaOf(kind).properties[property] ?? {};
+    const bounds: Bounds = { dimensions: [dimension], units: [unit, ...otherUnits], ...(plausible && { plausible }) };
+    const amount = amountOf(answer);
+    if (!amount) return notUnderstood(answer, `a number and its unit, ${unit}`);
+    const named = amount.unit === undefined || usual.test(amount.unit) ? unit : amount.unit;
+    return readFigure({ ...amount, unit: named }, dimension, bounds, what);
+  };
+}
+
+function readFigure({ number, unit: named }: Amount, dimension: Dimension, bounds: Bounds, what: string): Reading {
+  const { unit } = parseUnit(named ?? '');
+  const [usual = ''] = bounds.units;
+  const usually = unitNamed(usual);
+  if (!unit || !bounds.units.includes(unit.name)) {
+    return { problem: `“${named}” is no unit for this: ${bounds.units.join(' or ')}` };
+  }
+  if (isPlausible(unit.toSI(number), dimension, bounds)) {
+    return { written: `${plain(number)} ${unit.name}`, numbers: [usually.fromSI(unit.toSI(number))] };
+  }
+  const [likely] = unitsThatFit(number, bounds).filter((name) => name !== unit.name);
+  const meant = likely === undefined ? '' : `; did you mean ${plain(number)} ${likely}?`;
+  return { problem: `${plain(number)} ${unit.name} is outside what ${what} have${rangeWords(bounds, usual)}${meant}` };
+}
+
+const rangeWords = ({ plausible }: Bounds, unit: string): string =>
+  plausible ? `, ${plain(plausible[0])} to ${plain(plausible[1])}${unit === '' ? '' : ` ${unit}`}` : '';
+
+function counted(answer: string, [least, most]: readonly [number, number], what: string, of: string): Reading {
+  const [, digits] = /^(\d+)\s*x?$/i.exec(answer.trim()) ?? [];
+  if (digits === undefined) return notUnderstood(answer, `a whole number of ${what}`);
+  const count = Number(digits);
+  if (count < least || count > most) return { problem: `${of} have ${least} to ${most} ${what}` };
+  return { written: String(count), numbers: [count] };
+}
+
+function readCells(answer: string): Reading {
+  const [least, most] = schemaOf('pack').properties.cells?.plausible ?? [1, 14];
+  const [, digits] = /^(\d+)\s*S?$/i.exec(answer.trim()) ?? [];
+  if (digits === undefined) return notUnderstood(answer, 'a whole number of cells in series, such as 3S');
+  const count = Number(digits);
+  if (count < least || count > most) return { problem: `packs have ${least} to ${most} cells in series` };
+  return { written: `${count}S`, numbers: [count] };
+}
+
+/** `12 x 4 mm`, `12x4`; and `1204`, `2207.5` as the trade names motors. */
+function readStator(answer: string): Reading {
+  const text = answer.trim().replaceAll(',', '.');
+  const [, diameter, height] =
+    /^(\d\d)(\d\d(?:\.\d)?)$/.exec(text) ??
+    /^(\d+(?:\.\d+)?)(?:\s*mm)?\s*[x×*]\s*(\d+(?:\.\d+)?)\s*(?:mm)?$/i.exec(text) ??
+    [];
+  if (diameter === undefined || height === undefined) {
+    return notUnderstood(answer, 'diameter and height of the stator, such as 12 x 4 mm or 1204');
+  }
+  const [least, most] = schemaOf('motor').properties.stator?.plausible ?? [1, 80];
+  const sides = [Number(diameter), Number(height)];
+  if (sides.some((side) => side < least || side > most)) {
+    return {
+      problem: `${plain(sides[0])} x ${plain(sides[1])} mm is outside what motors have, ${least} to ${most} mm`,
+    };
+  }
+  return { written: `${plain(sides[0])} x ${plain(sides[1])} mm`, numbers: sides };
+}
+
+function readVideo(answer: string): Reading {
+  if (amountOf(answer)?.number === 0) return { written: '', numbers: [0] };
+  return figure('load', 'draw', 'cameras and transmitters', /^w$/i)(answer);
+}
+
+const notUnderstood = (answer: string, wanted: string): Reading => ({
+  problem: answer.trim() === '' ? `this needs ${wanted}` : `“${answer.trim()}” is not ${wanted}`,
+});
+
+/** As it was typed, but for what is superfluous. */
+const plain = (number: number | undefined): string => String(number ?? '');

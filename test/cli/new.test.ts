@@ -1,0 +1,94 @@
+/** `fettle new`: nine numbers in, a first build out. */
+import { spawnSync } from 'node:child_process';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { command, Workshop } from './command.ts';
+
+const shop = new Workshop();
+afterAll(() => shop.remove());
+const NUMBERS = ['--stator', '1204', '--kv', '6000', '--propeller', '2.5 in', '--blades', '3', '--cells', '3S'];
+const MORE = ['--capacity', '450', '--esc', '15', '--video', '4', '--dry-mass', '92 g'];
+const fresh = (...args: string[]) => shop.fettle('new', ...args, ...NUMBERS, ...MORE);
+const read = (path: string) => readFileSync(join(shop.folder, path), 'utf8');
+
+describe('fettle new', () => {
+  it('writes a file that checks without an error, and shows what it comes to', () => {
+    const { code, out, err } = fresh('Fledgling');
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    expect(out).toMatch(/^wrote fledgling\.fettle\n/);
+    expect(out).toMatch(/^Fledgling {2}fledgling\.fettle\n.*\n {2}Pack450_3S +\d+ ± \d+ g/m);
+    expect(out).toMatch(/^1 file, 1 build: 1 (note|hint)$/m);
+    expect(shop.fettle('format', '--check', 'fledgling.fettle').code).toBe(0);
+  });
+
+  it('never writes over a file unless told to', () => {
+    shop.write('mine/owl.fettle', '// mine\n');
+    const at = ['--out', 'mine/owl.fettle'];
+    expect(fresh('Owl', ...at)).toMatchObject({
+      code: 2,
+      out: '',
+      err: 'fettle: NAME: mine/owl.fettle is there already; --force writes over it\n',
+    });
+    expect(read('mine/owl.fettle')).toBe('// mine\n');
+    expect(fresh('Owl', ...at, '--force').code).toBe(0);
+    expect(fresh('Owl', ...at, '--force').code).toBe(0);
+    expect(read('mine/owl.fettle')).toContain('build Owl {');
+  });
+
+  it('lives with what the folder has: other names for parts, none for a build that is there', () => {
+    fresh('Finch', '--out', 'finch.fettle');
+    const { code } = fresh('Wren');
+    expect(code).toBe(0);
+    expect(shop.fettle('check', 'wren.fettle', 'finch.fettle').out).toMatch(/^2 files, 2 builds: 2 (notes|hints)$/m);
+    expect(fresh('Wren', '--out', 'other.fettle')).toMatchObject({
+      code: 2,
+      err: 'fettle: NAME: there is already a Wren in this folder\n',
+    });
+  });
+
+  it('without a terminal asks nothing and names all that is missing', () => {
+    const { code, out, err } = shop.fettle('new', 'Bare', ...NUMBERS);
+    expect({ code, out }).toEqual({ code: 2, out: '' });
+    expect(err.split('\n').filter((line) => / is missing: /.test(line))).toHaveLength(4);
+    expect(err).toContain('--dry-mass is missing: dry mass, such as 92 g');
+    expect(existsSync(join(shop.folder, 'bare.fettle'))).toBe(false);
+  });
+
+  it.each([
+    [['Tit', '--kv', '600000'], /--kv: 600000 rpm\/V is outside/],
+    [['Tit', '--out', 'tit.txt'], /has to end in \.fettle/],
+    [['Tit', '--out', 'nowhere/tit.fettle'], /there is no folder nowhere/],
+  ])('refuses %j', (args, message) => {
+    const before = readdirSync(shop.folder);
+    const { code, out, err } = shop.fettle('new', ...NUMBERS, ...MORE, ...args);
+    expect(out === '' && code === 2 ? err : `${code} ${out}`).toMatch(message);
+    expect(readdirSync(shop.folder)).toEqual(before);
+  });
+
+  it('stays in its folder whatever the build is called', () => {
+    const { code, out } = fresh('../../$(touch x); `id` "q"\n\u001b[2J');
+    expect(code).toBe(0);
+    expect(out).toMatch(/^wrote touch_x_id_q_2j\.fettle\n/);
+    expect(out).not.toContain('\u001b');
+    expect(read('touch_x_id_q_2j.fettle')).toMatch(/^build touch_x_id_q_2J "[^\n]*" \{$/m);
+  });
+
+  // `script` gives it a terminal.
+  it.skipIf(spawnSync('script', ['--version']).status !== 0)(
+    'on a terminal asks, and asks again what it cannot take',
+    () => {
+      const typed = ['Robin', '', '1204', 'fast', '6000kv', '2.5', '2.5 in', '3', '3', '450', '15', '0', '92'];
+      const { stdout, status } = spawnSync('script', ['-qec', `"${process.execPath}" "${command}" new`, '/dev/null'], {
+        cwd: shop.folder,
+        encoding: 'utf8',
+        input: `${typed.join('\n')}\n`,
+      });
+      expect(stdout).toContain('“fast” is not a number and its unit, rpm/V');
+      expect(stdout).toContain('did you mean 2.5 in?');
+      expect(stdout).toContain('wrote robin.fettle');
+      expect(status).toBe(0);
+      expect(read('robin.fettle')).toContain('kv: 6000 rpm/V');
+    },
+  );
+});

@@ -1,0 +1,56 @@
+/** The request behind “New Build”; `reference/protocol.md` describes it. */
+import { expect, test } from 'vitest';
+import { newBuildRequest } from '../../packages/language/src/editor/requests/protocol.ts';
+import { sessions } from './one-session.ts';
+import { WORKSHOP } from './workshop.ts';
+
+const start = sessions();
+const NUMBERS = {
+  stator: '1204',
+  kv: '6000 kv',
+  propeller: '2.5 in',
+  blades: '3',
+  cells: '3S',
+  capacity: '450',
+  esc: '15',
+  video: '4',
+  dryMass: '92',
+};
+
+test('answers are judged one by one, and make a file once nothing stands against them', async () => {
+  const session = await start({ files: WORKSHOP });
+  const ask = (answers: Record<string, string>, folder = 'builds') =>
+    session.connection.sendRequest(newBuildRequest, { folder: session.uri(folder), answers });
+
+  const blank = await ask({});
+  expect(blank.file).toBeUndefined();
+  expect(blank.questions.map(({ id }) => id)).toEqual(['name', 'motors', ...Object.keys(NUMBERS)]);
+  for (const { asks, says, example } of blank.questions) expect([asks, says, example]).not.toContain('');
+
+  const { questions } = await ask({ kv: '6 V', name: 'Rafter' });
+  const problems = new Map(questions.map(({ id, problem }) => [id, problem]));
+  expect(problems.get('kv')).toBe('“V” is no unit for this: rpm/V');
+  expect(problems.get('name')).toBe('there is already a Rafter in this folder');
+  expect(problems.get('motors')).toBeUndefined();
+
+  const { file } = await ask({ ...NUMBERS, name: 'Owl no. 2' });
+  expect(file?.fileName).toBe('owl_no_2.fettle');
+  const lines = file?.text.split('\n') ?? [];
+  const { start: from, end } = file?.range ?? { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
+  expect(lines[from.line]?.slice(from.character, end.character)).toBe('Owl_no_2');
+
+  // What it wrote is clean where it goes.
+  const path = 'builds/owl_no_2.fettle';
+  const found = await session.open(path, file?.text ?? '');
+  expect(found.filter(({ severity }) => severity === 1 || severity === 2)).toEqual([]);
+});
+
+test('a folder without the name may have it, and what is no answer is left aside', async () => {
+  const session = await start({ files: WORKSHOP });
+  const answers = { ...NUMBERS, name: 'Rafter', esc: 15 } as unknown as Record<string, string>;
+  const { questions, file } = await session.connection.sendRequest(newBuildRequest, { answers });
+  expect(file).toBeUndefined();
+  expect(questions.filter(({ problem }) => problem !== undefined).map(({ id }) => id)).toEqual(['esc']);
+  const wrong = session.connection.sendRequest(newBuildRequest, {} as never);
+  await expect(wrong).rejects.toThrow('the answers are missing');
+});

@@ -1,0 +1,146 @@
+/** A first build: what people type, what is taken for it, and that the text is one that the language takes. */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { laidOut } from '../../packages/language/src/grammar/format.ts';
+import { firstBuild, problemsWith } from '../../packages/language/src/starter/first-build.ts';
+import { type Answers, QUESTIONS, type QuestionId } from '../../packages/language/src/starter/questions.ts';
+import { checkedIn } from '../checks/findings-in.ts';
+
+const FLEDGLING: Answers = {
+  name: 'Fledgling',
+  stator: '12 x 4 mm',
+  kv: '6000 rpm/V',
+  propeller: '63.5 mm',
+  blades: '3',
+  cells: '3S',
+  capacity: '450 mAh',
+  esc: '15 A',
+  video: '4 W',
+  dryMass: '92 g',
+};
+const NOTHING: ReadonlySet<string> = new Set();
+
+const textOf = (answers: Answers): string => firstBuild({ ...FLEDGLING, ...answers })?.text ?? '';
+const problemOf = (id: QuestionId, answer: string): string | undefined =>
+  problemsWith({ ...FLEDGLING, [id]: answer }, NOTHING)[id];
+
+describe('a first build', () => {
+  it('says each of the nine numbers where it belongs, and looks at the build', () => {
+    const build = firstBuild(FLEDGLING);
+    const { text = '', look } = build ?? {};
+    for (const line of ['stator: 12 x 4 mm', 'kv: 6000 rpm/V', 'diameter: 63.5 mm', 'blades: 3', 'cells: 3S'])
+      expect(text).toContain(`  ${line}\n`);
+    for (const line of ['capacity: 450 mAh', 'continuous: 15 A', 'draw: 4 W', 'dry_mass: 92 g'])
+      expect(text).toContain(`  ${line}\n`);
+    expect(text).toMatch(/motors: 4 x M1204_6000 with P64x3\n/);
+    expect(text.slice(look?.start, look?.end)).toBe('Fledgling');
+    expect(build?.fileName).toBe('fledgling.fettle');
+    expect(laidOut(text)).toBe(text);
+  });
+
+  it.each<[QuestionId, string, string]>([
+    ['stator', '1204', 'stator: 12 x 4 mm'],
+    ['stator', '2207.5', 'stator: 22 x 7.5 mm'],
+    ['stator', '12x4', 'stator: 12 x 4 mm'],
+    ['kv', '6000', 'kv: 6000 rpm/V'],
+    ['kv', ' 6000kv ', 'kv: 6000 rpm/V'],
+    ['kv', '6000 KV', 'kv: 6000 rpm/V'],
+    ['propeller', '2.5in', 'diameter: 2.5 in'],
+    ['propeller', '63,5 mm', 'diameter: 63.5 mm'],
+    ['cells', '3', 'cells: 3S'],
+    ['cells', '3s', 'cells: 3S'],
+    ['capacity', '0.45 Ah', 'capacity: 0.45 Ah'],
+    ['capacity', '0450', 'capacity: 450 mAh'],
+    ['esc', '15', 'continuous: 15 A'],
+    ['motors', '', 'motors: 4 x'],
+    ['motors', '6', 'motors: 6 x'],
+  ])('%s may be typed as “%s”', (id, answer, line) => {
+    expect(textOf({ [id]: answer })).toContain(line);
+  });
+
+  it('leaves the load out when there is none', () => {
+    expect(textOf({ video: '0' })).not.toContain('load');
+    expect(textOf({ video: '0 W' })).not.toContain('load');
+  });
+
+  it.each<[QuestionId, string, RegExp]>([
+    ['kv', '60000', /outside what motors have, 100 to 40000 rpm\/V/],
+    ['kv', '11,000', /is not a number and its unit/],
+    ['kv', '6000 V', /“V” is no unit for this: rpm\/V/],
+    ['propeller', '2.5', /did you mean 2.5 in\?/],
+    ['stator', '12', /such as 12 x 4 mm or 1204/],
+    ['blades', '2.5', /whole number of blades/],
+    ['cells', '99', /1 to 14 cells/],
+    ['capacity', '450 Ah', /did you mean 450 mAh\?/],
+    ['motors', '2', /3 to 8 motors/],
+    ['esc', '', /this needs/],
+    ['dryMass', 'NaN', /is not/],
+    ['dryMass', '1e999 g', /./],
+    ['name', '"; } {', /a name needs a letter/],
+    ['name', 'with', /is a word of the language/],
+    ['name', 'x'.repeat(61), /at most 60/],
+  ])('%s: “%s” is refused', (id, answer, problem) => {
+    expect(problemOf(id, answer)).toMatch(problem);
+    expect(firstBuild({ ...FLEDGLING, [id]: answer })).toBeUndefined();
+  });
+
+  it('takes no name that the folder has', () => {
+    const taken = new Set(['M1204_6000', 'M1204_6000_2', 'Video']);
+    const { text = '' } = firstBuild(FLEDGLING, taken) ?? {};
+    expect(text).toContain('motors: 4 x M1204_6000_3 with');
+    expect(text).toContain('load: Video_2');
+    expect(problemsWith(FLEDGLING, new Set(['Fledgling'])).name).toBe('there is already a Fledgling in this folder');
+  });
+
+  it('keeps what was typed as the title where it is no name, on one line', () => {
+    expect(textOf({ name: 'Owl, the "no. 2"\\' })).toContain('build Owl_the_no_2 "Owl, the \\"no. 2\\"\\\\" {');
+    expect(textOf({ name: 'Owl\n}\nbuild\u202e X' })).toContain('build Owl_build_X "Owl } build X" {');
+    expect(textOf({ name: '4 eyes' })).toContain('build _4_eyes "4 eyes" {');
+  });
+
+  const within = (low: number, high: number, unit: string) =>
+    fc.double({ min: low, max: high, noNaN: true }).map((value) => `${Number(value.toPrecision(3))} ${unit}`);
+  const count = (low: number, high: number) => fc.integer({ min: low, max: high }).map(String);
+  const ANSWERS: fc.Arbitrary<Answers> = fc.record({
+    name: fc.string({ unit: 'binary', maxLength: 40 }),
+    motors: count(3, 8),
+    stator: fc.tuple(count(4, 60), count(2, 20)).map(([diameter, height]) => `${diameter} x ${height}`),
+    kv: within(100, 40_000, 'rpm/V'),
+    propeller: within(15, 700, 'mm'),
+    blades: count(1, 12),
+    cells: count(1, 14),
+    capacity: within(20, 30_000, 'mAh'),
+    esc: within(0.5, 300, 'A'),
+    video: within(0.001, 200, 'W'),
+    dryMass: within(5, 5000, 'g'),
+  });
+
+  it('whatever is taken makes a file without one problem of its text', async () => {
+    let made = 0;
+    await fc.assert(
+      fc.asyncProperty(ANSWERS, async (answers) => {
+        const build = firstBuild(answers);
+        if (!build) {
+          expect(Object.keys(problemsWith(answers, NOTHING))).toEqual(['name']);
+          return;
+        }
+        made++;
+        const { 'new.fettle': checked } = await checkedIn({ 'new.fettle': build.text });
+        expect(checked?.findings.filter(({ build: about }) => about === undefined)).toEqual([]);
+        expect(checked?.builds.map(({ build: one, assessments }) => [one.name, assessments.length])).toEqual([
+          [build.name, 1],
+        ]);
+      }),
+      { numRuns: 60, seed: 20_25 },
+    );
+    expect(made).toBeGreaterThan(20);
+  });
+
+  it('asks nine numbers, a name and a count', () => {
+    expect(QUESTIONS).toHaveLength(11);
+    for (const { id, example, read } of QUESTIONS) {
+      const [first = ''] = example.split(', or ');
+      expect(read(first).problem, id).toBeUndefined();
+    }
+  });
+});

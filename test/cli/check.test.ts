@@ -29,6 +29,13 @@ describe('fettle check', () => {
     expect(out).toMatch(/fix: Limit the duty to 66 %/);
   });
 
+  it('says once what is estimated in all builds, and what to measure first', () => {
+    const { out } = fettle('check', 'examples/builds');
+    expect(out.match(/hint {2}estimates/g)).toHaveLength(1);
+    expect(out).toMatch(/^hint {2}estimates {2}5 builds /m);
+    expect(out).toMatch(/ thrust, watts and speed of P3025x3 .*: Belfry, Spire$/m);
+  });
+
   it('fails at the asked severity', () => {
     const warning = 'examples/broken/camera-off-the-pack.fettle';
     expect(fettle('check', warning).code).toBe(0);
@@ -158,7 +165,7 @@ describe('fettle explain', () => {
     expect(code).toBe(0);
     expect(out).toMatch(/^effective_kv of Rafter on Slim420_3S: 6930 ± \d+ rpm\/V$/m);
     expect(out).toMatch(/K_eff = K·d/);
-    expect(out).toMatch(/K = 10500 ± \d+ rpm\/V +kv of M1104_10500 +claimed, examples\/parts\/motors\.fettle:7:7/);
+    expect(out).toMatch(/K += 10500 ± \d+ rpm\/V +kv of M1104_10500 +claimed, examples\/parts\/motors\.fettle:7:7/);
     expect(out).toMatch(/^Source: /m);
   });
 

@@ -56,7 +56,7 @@ function accepted(finding: Finding, { below, because, place }: Acceptance): Find
   return { ...finding, accepted: because ?? 'no reason given' };
 }
 
-const staleAcceptance = (build: Build, { finding, pack, place }: Acceptance): Finding => ({
+const staleAcceptance = (build: Build, { finding, pack, place, wholeLine }: Acceptance): Finding => ({
   id: 'stale-acceptance',
   severity: 'hint',
   message: `Nothing is left to accept: ${build.name} has no ${finding}${pack ? ` on ${pack}` : ''}. Take the line out.`,
@@ -65,5 +65,5 @@ const staleAcceptance = (build: Build, { finding, pack, place }: Acceptance): Fi
   ...(pack !== undefined && { pack }),
   numbers: [],
   related: [],
-  fixes: [{ title: 'Take the acceptance out', edits: [{ place, newText: '' }] }],
+  fixes: [{ title: 'Take the acceptance out', edits: [{ place: wholeLine, newText: '' }] }],
 });

@@ -47,10 +47,11 @@ export function estimatesNote(
     .map(([input]) => input.label);
   if (named.length === 0 && undecided.length === 0) return undefined;
 
+  const advised = advice(widest);
   const sentences = [
     named.length > 0 ? `Estimated, for want of a figure: ${listed(named)}.` : '',
     widths(widest),
-    advice(widest),
+    advised?.sentence ?? '',
     undecided.length > 0 ? `With these figures it cannot be told ${undecided.join('; nor ')}.` : '',
   ];
   return {
@@ -59,6 +60,7 @@ export function estimatesNote(
     message: sentences.filter(Boolean).join(' '),
     place: build.place,
     build: build.name,
+    ...(advised && { measureFirst: advised.how }),
     numbers: [],
     related: [],
     fixes: [],
@@ -93,15 +95,18 @@ function widths(assessment: Assessment): string {
   return known.length > 0 ? `So far: ${known.join(', ')}.` : '';
 }
 
-function advice(assessment: Assessment): string {
+function advice(assessment: Assessment): { how: string; sentence: string } | undefined {
   for (const [name, words] of HEADLINES) {
     const estimate = assessment.results.get(name)?.estimate;
     const advised = estimate && worthMeasuring(estimate, assessment.inputs);
     if (!estimate || estimate.value <= 0 || !advised) continue;
     const narrowed = percent(advised.plusMinusWithout / estimate.value);
-    return `Measure first: ${advised.how}; ${words} would then be known to ±${narrowed}.`;
+    return {
+      how: advised.how,
+      sentence: `Measure first: ${advised.how}; ${words} would then be known to ±${narrowed}.`,
+    };
   }
-  return '';
+  return undefined;
 }
 
 function listed(words: readonly string[]): string {

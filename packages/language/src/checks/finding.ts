@@ -46,4 +46,6 @@ export interface Finding {
   readonly fixes: readonly Fix[];
   /** Set when the build accepts it: the stated reason. Accepted findings are shown, counted, and never fail a run. */
   readonly accepted?: string;
+  /** What to measure first, when the finding is about the ± of estimates. */
+  readonly measureFirst?: string;
 }

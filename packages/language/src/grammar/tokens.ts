@@ -87,13 +87,16 @@ const TERMINALS: Record<string, Match> = {
     return lengthOf(NUMBER, place);
   },
   FIRST: (place) => (isFirstOnLine(place) && !isContinued(place) ? lengthOf(NAME, place) : 0),
-  ID: (place) => lengthOf(THREAD, place) || lengthOf(NAME, place),
+  ID: (place) =>
+    lengthOf(THREAD, place) || (isAfter(place, DASHED_FOLLOWS) ? lengthOf(DASHED, place) : 0) || lengthOf(NAME, place),
 };
 
 const LETTER = /[\p{L}\p{M}\p{Nd}_]/u;
 const NAME = /[\p{L}\p{M}_][\p{L}\p{M}\p{Nd}_]*/uy;
 /** Metric threads are names with a point in them: `M1.4`. */
 const THREAD = /M[0-9]+\.[0-9]+(?![\p{L}\p{Nd}_])/uy;
+/** `M1103-8000kv`: no name, but one word to whoever wrote it, and one mistake. */
+const DASHED = /[\p{L}\p{M}_][\p{L}\p{M}\p{Nd}_]*(?:-[\p{L}\p{Nd}_][\p{L}\p{M}\p{Nd}_]*)+/uy;
 const FINDING = /[a-z][a-z0-9-]*/y;
 /** A point at the very end belongs to a number being typed (`7.`), but not the first of a range (`7..8`). */
 const NUMBER = /(?:[0-9]+(?:\.[0-9]+|\.(?![.0-9\p{L}_]))?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?/uy;
@@ -112,9 +115,11 @@ const OPERATOR_TWINS: Record<string, RegExp> = {
 // ---- units
 
 /** `%`, `mohm`, `rpm/V`, `N*m`, `cm^2`, `cm²`, `cm2`; and `rpm/` while the rest is being typed. */
+/** `2.5"`: straight behind its number, and no text begins with it. */
+const INCH_SIGN = /["″”](?![\p{L}\p{Nd}])/uy;
 const UNIT_SIGN = /[%°€£$^²³]/y;
 const UNIT =
-  /(?:%|[A-Za-zµμΩΩ°€£$]+(?:\^-?[0-9]+|[²³]|(?<=m)[23](?![\p{L}\p{Nd}_]))?)(?:[/*·][A-Za-zµμΩΩ°]+(?:\^-?[0-9]+|[²³]|(?<=m)[23])?(?![\p{L}\p{Nd}_]))*(?:[/*·](?=[ \t]*(?:\r?\n|$)))?/uy;
+  /(?:%|[A-Za-zµμΩΩ°€£$]+(?:\^-?[0-9]+|[²³]|(?<=m)[23](?![\p{L}\p{Nd}_]))?)(?:[/∕⁄*·][A-Za-zµμΩΩ°]+(?:\^-?[0-9]+|[²³]|(?<=m)[23])?(?![\p{L}\p{Nd}_]))*(?:[/∕⁄*·](?=[ \t]*(?:\r?\n|$)))?/uy;
 
 /**
  * Only straight after a number, or after `in` in the columns of a table; signs that can be nothing else anywhere.
@@ -124,7 +129,8 @@ function lengthOfUnit(place: Place): number {
   if (!isAfter(place, UNIT_FOLLOWS) || (place.previous?.tokenType.name === 'in' && !isInColumns(place))) {
     return lengthOf(UNIT_SIGN, place);
   }
-  const length = lengthOf(UNIT, place) || lengthOf(UNIT_SIGN, place);
+  const length =
+    lengthOf(UNIT, place) || lengthOf(UNIT_SIGN, place) || (isAdjacent(place) ? lengthOf(INCH_SIGN, place) : 0);
   const unit = place.text.slice(place.offset, place.offset + length);
   const after = place.text[place.offset + length] ?? ' ';
   if (RESERVED.has(unit) || unit === 'x') return 0;
@@ -179,6 +185,8 @@ const CONTINUED: ReadonlySet<string> = new Set([
 
 const UNIT_FOLLOWS: ReadonlySet<string> = new Set(['NUMBER', 'in']);
 const TIMES_FOLLOWS: ReadonlySet<string> = new Set(['NUMBER', 'UNIT']);
+/** Behind these no minus is meant. */
+const DASHED_FOLLOWS: ReadonlySet<string> = new Set([...KINDS, 'rail', 'like', 'with', 'from', 'as', 'TIMES', ':']);
 const FINDING_FOLLOWS: ReadonlySet<string> = new Set(['accept', 'raise', 'lower']);
 
 function nameIsWanted(place: Place): boolean {
@@ -260,7 +268,7 @@ const TERMINAL_STARTS: Record<string, RegExp> = {
   STRING: /"/,
   KEY: /[\p{L}\p{M}_]/u,
   FINDING: /[a-z]/,
-  UNIT: /[%A-Za-zµ°£$^²³]/,
+  UNIT: /[%A-Za-zµ°£$^²³"]/,
   TIMES: /[x×]/,
   NUMBER: /[0-9.]/,
   FIRST: /[\p{L}\p{M}_]/u,

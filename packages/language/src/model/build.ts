@@ -219,6 +219,8 @@ export interface Acceptance {
   readonly pack?: string;
   readonly because?: string;
   readonly place: Place;
+  /** With its line break: what goes when it is taken out. */
+  readonly wholeLine: Place;
 }
 
 export interface FlightShare {

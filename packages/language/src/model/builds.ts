@@ -10,6 +10,7 @@ import {
   type Property as PropertyLine,
 } from '../grammar/generated/ast.ts';
 import { LENGTH, NONE } from '../units/dimension.ts';
+import { isFindingId } from '../vocabulary/findings.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import { resultOf } from '../vocabulary/results.ts';
 import { type Amount, readAmount } from './amounts.ts';
@@ -36,7 +37,7 @@ import { conditionAmount, exactFigure } from './figures.ts';
 import { inlineItem, isInline } from './inline.ts';
 import { identityOf, observedPart, partOf, readNote } from './parts.ts';
 import { rulesOf } from './rules.ts';
-import { placeOf, placeOfFeature, uriOf } from './source.ts';
+import { placeOf, placeOfFeature, uriOf, wholeLineOf } from './source.ts';
 
 /** A build, and what its assembly found that its findings about the text need. */
 export interface Assembled {
@@ -294,7 +295,7 @@ class Assembly {
   }
 
   #acceptance(line: Accept): Acceptance | undefined {
-    if (line.finding === undefined) return undefined;
+    if (line.finding === undefined || !isFindingId(line.finding)) return undefined;
     const below = this.#belowOf(line);
     const pack = nameBehind(line, 'with');
     const because = textBehind(line, 'because');
@@ -304,6 +305,7 @@ class Assembly {
       ...(pack === undefined ? {} : { pack }),
       ...(because === undefined ? {} : { because }),
       place: placeOf(line),
+      wholeLine: wholeLineOf(line),
     };
   }
 

@@ -26,6 +26,15 @@ export function placeOfFeature(node: AstNode, feature: string, index = 0): Place
   return placeOfCst(node, GrammarUtils.findNodeForProperty(node.$cstNode, feature, index) ?? node.$cstNode);
 }
 
+/** The line's text with the white space and the line break before it, when it stands on a line of its own. */
+export function wholeLineOf(line: AstNode): Place {
+  const place = placeOf(line);
+  const text = line.$cstNode?.root.fullText ?? '';
+  const lineBreak = /\r?\n[ \t]*$/.exec(text.slice(0, place.start));
+  const alone = lineBreak && /^[ \t]*(\r?\n|$)/.test(text.slice(place.end));
+  return alone ? { ...place, start: lineBreak.index } : place;
+}
+
 export function placeOfKeyword(node: AstNode, keyword: string): Place {
   return placeOfCst(node, GrammarUtils.findNodeForKeyword(node.$cstNode, keyword) ?? node.$cstNode);
 }

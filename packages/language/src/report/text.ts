@@ -15,15 +15,38 @@ type Colors = ReturnType<typeof pc.createColors>;
 
 /** The run for a terminal: findings with an excerpt each, a line a pack option, a count. */
 export function toText(checked: Checked, colors: Colors): string {
+  const notes = checked.findings.filter(isMereNote);
+  const told = notes.length > 1 ? checked.findings.filter((finding) => !isMereNote(finding)) : checked.findings;
   const blocks = [
-    ...checked.findings.map((finding) => findingBlock(checked, finding, colors)),
+    ...told.map((finding) => findingBlock(checked, finding, colors)),
     ...checked.builds.map((build) => buildBlock(checked, build, colors)),
     ...checked.failures.map(
       ({ path, message }) => `${colors.red('not read')}  ${terminalSafe(path)}: ${terminalSafe(message)}`,
     ),
+    ...(notes.length > 1 ? [estimatesBlock(notes, colors)] : []),
     summary(checked, colors),
   ];
   return `${blocks.join('\n\n')}\n`;
+}
+
+/** Nearly every build has one, and it decides nothing. */
+const isMereNote = ({ id, severity, accepted }: Finding): boolean =>
+  id === 'estimates' && severity === 'hint' && accepted === undefined;
+
+/** Said once for all builds, by what would narrow their ± most. */
+function estimatesBlock(notes: readonly Finding[], colors: Colors): string {
+  const byAdvice = new Map<string, string[]>();
+  for (const { measureFirst = 'nothing that helps much', build = '' } of notes)
+    byAdvice.set(measureFirst, [...(byAdvice.get(measureFirst) ?? []), build]);
+  const lines = [...byAdvice].flatMap(([advice, builds]) =>
+    wrap(terminalSafe(`${advice}: ${builds.join(', ')}`), 96).map(
+      (line, index) => `${index === 0 ? '  ' : '    '}${line}`,
+    ),
+  );
+  return [
+    `${paint('hint', colors)(colors.bold(nameOf('hint')))}  estimates  ${plural(notes.length, 'build')} with estimated figures, each with its ±. Measure first`,
+    ...lines,
+  ].join('\n');
 }
 
 const paint = (severity: Severity, colors: Colors) =>

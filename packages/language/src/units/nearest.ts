@@ -3,7 +3,7 @@ import { distance } from 'fastest-levenshtein';
 
 /**
  * Candidates close enough to be worth offering, nearest first, at most `limit`.
- * The same letters in other case come first; otherwise up to a third of the letters may differ.
+ * The same letters in other case come first, at equal distance what begins with the word; otherwise up to a third of the letters may differ.
  */
 export function nearest(word: string, candidates: Iterable<string>, limit = 3): string[] {
   const lower = word.toLowerCase();
@@ -19,7 +19,8 @@ export function nearest(word: string, candidates: Iterable<string>, limit = 3): 
         : distance(lower, candidate.toLowerCase());
     // One letter for another is no likeness when there are only one or two.
     if (score <= allowed && (sameLetters || Math.min(word.length, candidate.length) > 2)) {
-      scored.push({ candidate, score: score + distance(word, candidate) / 100 });
+      const isBegun = candidate.toLowerCase().startsWith(lower);
+      scored.push({ candidate, score: score + distance(word, candidate) / 100 - (isBegun ? 0.5 : 0) });
     }
   }
   scored.sort((left, right) => left.score - right.score || (left.candidate < right.candidate ? -1 : 1));

@@ -67,11 +67,12 @@ for (const [sign, code] of Object.entries(CURRENCY_SIGNS)) {
   if (unit) singles.set(sign, unit);
 }
 
-/** The same letter at two code points: micro sign and mu, ohm sign and omega; and the typographic signs of a product. */
+/** The same letter at two code points: micro sign and mu, ohm sign and omega; and the typographic signs of a product and a fraction. */
 const TWINS: readonly (readonly [RegExp, string])[] = [
   [/\u03bc/g, '\u00b5'],
   [/\u2126/g, '\u03a9'],
   [/[\u00b7\u22c5]/g, '*'],
+  [/[\u2215\u2044]/g, '/'],
   [/\u00b2/g, '^2'],
   [/\u00b3/g, '^3'],
 ];

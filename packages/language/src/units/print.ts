@@ -6,7 +6,7 @@ const CLOSE = new Set(['S', 'P', 'C']);
 const MINUTE = 60;
 
 /**
- * `98.4 g`, `10500 rpm/V`, `4 min 36 s`, `2S`, `9.80 EUR`. Whole digits are never rounded away; `digits` (3 unless told) counts
+ * `98.4 g`, `10500 rpm/V`, `4 min 36 s`, `2S`, `9.80 EUR`. Whole digits are not rounded away below ten millions; `digits` (3 unless told) counts
  * significant ones. A value that is no finite number reads "unknown".
  */
 export function formatValue(si: number, unit: string | Unit, digits = 3): string {
@@ -28,17 +28,23 @@ export function formatPlusMinus(si: number, halfWidth: number, unit: string | Un
   if (!Number.isFinite(value)) return 'unknown';
   if (known.scale === undefined || !Number.isFinite(halfWidth) || halfWidth <= 0) return formatValue(si, known);
   const plusMinus = halfWidth / known.scale;
+  if (Math.abs(value) >= UNREADABLE || plusMinus >= UNREADABLE)
+    return withUnit(`${formatNumber(value)} ± ${formatNumber(plusMinus, 2)}`, known);
   const place = placeOf(plusMinus, Math.abs(value));
   return withUnit(`${fixed(value, place)} ± ${fixed(plusMinus, place)}`, known);
 }
 
-/** A bare number with so many significant digits; digits before the point always stay. */
+/** From here on nobody counts the digits before the point. */
+const UNREADABLE = 1e7;
+
+/** A bare number with so many significant digits; digits before the point stay, up to ten millions: `1.23e8`. */
 export function formatNumber(value: number, digits = 3): string {
   if (!Number.isFinite(value)) return 'unknown';
   if (value === 0) return '0';
   const rounded = Number(value.toPrecision(digits));
   const exponent = Math.floor(Math.log10(Math.abs(rounded)));
   const decimals = digits - 1 - exponent;
+  if (Math.abs(rounded) >= UNREADABLE) return rounded.toExponential(digits - 1).replace(/\.?0*e\+/, 'e');
   // Below a millionth nobody counts zeros.
   if (decimals > 8) return rounded.toExponential(digits - 1);
   return withoutTail(value.toFixed(Math.max(0, decimals)));

@@ -228,6 +228,8 @@ export const HABITS: Readonly<Record<string, string>> = {
   KV: 'rpm/V',
   Kv: 'rpm/V',
   '"': 'in',
+  '″': 'in',
+  '”': 'in',
   amp: 'A',
   amps: 'A',
   volt: 'V',

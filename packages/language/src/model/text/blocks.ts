@@ -1,26 +1,31 @@
 /** What is wrong with a file taken by itself, whatever its names stand for: such problems outlast edits of other files. */
-import { GrammarUtils } from 'langium';
+import { AstUtils, GrammarUtils, type Reference } from 'langium';
 import {
   type File,
   isAccept,
+  isAlias,
   isChange,
   isKeep,
   isNote,
   isObserved,
+  isPart,
   isProperty,
   isRail,
   isRequire,
   isUnknown,
+  isUse,
   type Line,
   type Use,
 } from '../../grammar/generated/ast.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockSchema } from '../../vocabulary/schema.ts';
+import type { Place } from '../place.ts';
 import type { Problem } from '../problem.ts';
-import { placeOf, placeOfKeyword } from '../source.ts';
+import { placeOf, placeOfKeyword, uriOf } from '../source.ts';
 import { clauseProblems } from './clauses.ts';
 import { flownProblem } from './craft.ts';
 import {
+  dashedName,
   duplicateProblems,
   isContinued,
   misplacedProblem,
@@ -38,8 +43,25 @@ export function fileProblems(file: File): Problem[] {
     ...file.uses.map(useProblem),
     ...file.unknowns.map((line) => unknownLineProblem(line, undefined, undefined)),
     ...file.parts.map(missingName),
+    dashedNames(file),
     ...file.parts.map((part) => blockProblems(part.lines, schemaOf(part.kind))),
   ]);
+}
+
+function dashedNames(file: File): Problem[] {
+  const written = new Map<string, Place[]>();
+  const problems: Problem[] = [];
+  for (const reference of AstUtils.streamAst(file).flatMap(AstUtils.streamReferences)) {
+    const { $refText: name, $refNode: node } = reference.reference as Reference;
+    const place = node && { uri: uriOf(file), start: node.offset, end: node.end };
+    if (place && name.includes('-')) written.set(name, [...(written.get(name) ?? []), place]);
+  }
+  for (const node of AstUtils.streamAst(file)) {
+    if (!isPart(node) && !isRail(node) && !isAlias(node) && !isUse(node)) continue;
+    const found = dashedName(node, written);
+    if (found) problems.push(found);
+  }
+  return problems;
 }
 
 /** What is opened, and as what: whether it is there is looked after where names are resolved. */

@@ -1,6 +1,7 @@
 /** Checks of lines as such: words nobody knows, lines in the wrong block, things said twice. */
 import { type AstNode, GrammarUtils } from 'langium';
 import {
+  type Alias,
   isFigure,
   isKeep,
   isPart,
@@ -10,8 +11,11 @@ import {
   isRows,
   isUnknown,
   type Line,
+  type Part,
   type Property as PropertyLine,
+  type Rail,
   type Unknown,
+  type Use,
 } from '../../grammar/generated/ast.ts';
 import { KINDS, SENTENCE_WORDS } from '../../grammar/words.ts';
 import { equal } from '../../units/dimension.ts';
@@ -21,7 +25,7 @@ import type { BlockKind, BlockSchema } from '../../vocabulary/schema.ts';
 import { dimensionsOf } from '../figures.ts';
 import type { Place } from '../place.ts';
 import type { Problem, ProblemFix } from '../problem.ts';
-import { endOf, placeOf, placeOfFeature, placeOfKeyword, span, textOf } from '../source.ts';
+import { endOf, placeOf, placeOfFeature, placeOfKeyword, span, textOf, wholeLineOf } from '../source.ts';
 import { endsUnquoted } from './clauses.ts';
 import { article, either, problem, replace } from './report.ts';
 
@@ -60,19 +64,10 @@ export function duplicateProblems(lines: readonly Line[], schema: BlockSchema): 
       continue;
     }
     const says = `${line.key} is said twice; the first one counts`;
-    const fix = replace(wholeLine(line), '', 'take this line out');
+    const fix = replace(wholeLineOf(line), '', 'take this line out');
     problems.push(problem('duplicate', says, place, [fix], [{ message: 'said here first', place: earlier }]));
   }
   return problems;
-}
-
-/** The line's text with the white space and the line break before it, when it stands on a line of its own. */
-function wholeLine(line: Line): Place {
-  const place = placeOf(line);
-  const text = line.$cstNode?.root.fullText ?? '';
-  const lineBreak = /\r?\n[ \t]*$/.exec(text.slice(0, place.start));
-  const alone = lineBreak && /^[ \t]*(\r?\n|$)/.test(text.slice(place.end));
-  return alone ? { ...place, start: lineBreak.index } : place;
 }
 
 /** Sentences that only some blocks take. */
@@ -231,6 +226,24 @@ function missingTimes(before: PropertyLine, line: Unknown): Problem | undefined 
   const place = span(number, placeOfFeature(line, 'words'));
   const whole = `${value.number} x ${name}`;
   return problem('number-form', `an x is missing: ${whole}`, place, [replace(place, whole)]);
+}
+
+/**
+ * `motor M1103-8000kv { … }`: a dash is a minus elsewhere. Whoever names the part in this file is corrected with it.
+ * @param names every name written in the file, with its place.
+ */
+export function dashedName(
+  node: Part | Rail | Alias | Use,
+  names: ReadonlyMap<string, readonly Place[]>,
+): Problem | undefined {
+  const { name } = node;
+  if (name === undefined || !name.includes('-')) return undefined;
+  const place = placeOfFeature(node, 'name');
+  const written = name.replaceAll('-', '_');
+  const edits = [place, ...(names.get(name) ?? [])].map((one) => ({ place: one, newText: written }));
+  return problem('syntax', `a name has letters, digits and _: ${written}`, place, [
+    { title: `change to ${written}`, edits },
+  ]);
 }
 
 /** `motor {`, `rail {`: nobody can refer to what has no name. */

@@ -65,12 +65,19 @@ function keepValueProblem(keep: Keep): Problem | undefined {
   return amountProblem(keep.value, keep.value.more, KEPT);
 }
 
+/** Choices up to this many are all named. */
+const MOST_LISTED = 8;
+
 function unknownChoice(what: string, name: string, place: Place, choices: readonly string[]): Problem {
   const near = nearest(name, choices);
-  const hint = near.length > 0 ? `; did you mean ${either(near)}?` : `; expected ${either(choices)}`;
+  const known =
+    choices.length <= MOST_LISTED
+      ? `expected ${either(choices)}`
+      : `each stands where it is shown, for instance ${choices[0]}`;
+  const hint = near.length > 0 ? `did you mean ${either(near)}?` : known;
   return problem(
     'unknown-name',
-    `no such ${what}: ${name}${hint}`,
+    `no such ${what}: ${name}; ${hint}`,
     place,
     near.map((choice) => replace(place, choice)),
   );

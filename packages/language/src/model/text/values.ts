@@ -7,7 +7,7 @@ import { boundsOf } from '../figures.ts';
 import { isInline } from '../inline.ts';
 import { isUnset } from '../parts.ts';
 import type { Problem } from '../problem.ts';
-import { nameText, placeOf, placeOfFeature, span, textOf } from '../source.ts';
+import { endOf, nameText, placeOf, placeOfFeature, span, textOf } from '../source.ts';
 import { commaProblem } from './commas.ts';
 import { notHover } from './hover.ts';
 import { type AmountNode, amountProblem, type Expected, implausibleSide } from './quantities.ts';
@@ -253,9 +253,10 @@ function inlineProblem(figure: Figure, expected: Expected): Problem | undefined 
   if (figure.range !== undefined) return extraProblem(figure, 'a mass');
   const found = amountProblem(figure, figure.more, { ...expected, of: 'mass' });
   if (found || figure.label !== undefined) return found;
-  const says = 'a mass on its own needs a label: what is it?';
   const place = placeOf(figure);
-  return problem('missing-value', says, place, [
-    replace({ ...place, start: place.end }, ' "small things"', 'add a label'),
-  ]);
+  const fix = replace(endOf(place), ' "small things"', 'add a label');
+  return {
+    ...problem('missing-value', 'what is it? A label in quotes tells the reader', place, [fix]),
+    severity: 'hint',
+  };
 }

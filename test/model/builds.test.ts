@@ -222,6 +222,13 @@ describe('rules', () => {
     ]);
   });
 
+  it('keep no charge from being flown at all: that is a slip, and nobody computes with it', async () => {
+    const text = RAFTER.replace('airframe: Duct', 'airframe: Duct\nreserve: 100 %');
+    expect((await build(text)).rules.reserve).toBeUndefined();
+    const { problems } = await modelOf(text);
+    expect(problems.find(({ id }) => id === 'implausible-value')?.severity).toBe('error');
+  });
+
   it('stand in for themselves where nobody says anything', async () => {
     const { rules } = await ruled('');
     expect(rules.flown.map(({ share, hoverMultiple }) => [share.value, hoverMultiple.value])).toEqual([[1, 1]]);

@@ -46,6 +46,24 @@ describe('the ± of a figure, as one standard deviation', () => {
     expect(figureOf(partNamed(model, 'R'), 'efficiency').standardUncertainty).toBeCloseTo(0.04 / Math.sqrt(3), 12);
   });
 
+  it('is a plain number behind a plain number', async () => {
+    const model = await modelOf(
+      'propeller P {\n  diameter: 51 mm\n  blades: 3\n  thrust_coefficient: 0.18 +- 0.01 measured\n}',
+    );
+    expect(figureOf(partNamed(model, 'P'), 'thrust_coefficient').standardUncertainty).toBeCloseTo(0.005, 12);
+  });
+
+  it.each(['+- 120 %', '+- 100 mohm'])(
+    '%s of what cannot be nothing is a slip: the usual one is taken',
+    async (slip) => {
+      const usual = figureOf(await motorWith('resistance: 98 mohm'), 'resistance').standardUncertainty;
+      expect(figureOf(await motorWith(`resistance: 98 mohm ${slip}`), 'resistance').standardUncertainty).toBe(usual);
+      const { problems } = await modelOf(`motor M {\n  resistance: 98 mohm ${slip}\n}`);
+      const found = problems.find(({ id }) => id === 'implausible-value');
+      expect(found).toMatchObject({ severity: 'error', message: expect.stringContaining('reaches down to nothing') });
+    },
+  );
+
   it('is a difference of degrees for a temperature', async () => {
     const { builds } = await modelOf('build B {\n  air: 21 degC +- 1 degC at 120 m\n}');
     const air = builds[0]?.rules.airTemperature as Figure;

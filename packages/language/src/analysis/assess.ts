@@ -119,7 +119,7 @@ function gramCostTime(evaluation: Evaluation, estimates: ReadonlyMap<string, Est
   const value = evaluation.craft && hoverTimeCost(evaluation.craft);
   const time = estimates.get('hover_time');
   const mass = estimates.get('all_up_weight');
-  if (value === undefined || !time || !mass) return undefined;
+  if (value === undefined || !time?.value || !mass) return undefined;
   return {
     value,
     contributions: time.contributions.map(

@@ -131,15 +131,25 @@ function perPiece(amount: Amount, line: Line): Amount {
 function standardUncertainty(line: Claused, schema: Property, amount: Amount, origin: Origin): number {
   const tolerance = toleranceOf(line);
   const declared = tolerance && declaredHalfWidth(tolerance, amount);
-  if (declared !== undefined) return declared / (origin === 'measured' ? COVERAGE : RECTANGULAR);
+  if (declared !== undefined && !reachesNothing(declared, amount, schema))
+    return declared / (origin === 'measured' ? COVERAGE : RECTANGULAR);
   const usual = schema.tolerance?.[origin] ?? schema.tolerance?.stated;
   return usual ? usualHalfWidth(usual, schema, amount) / COVERAGE : 0;
 }
 
-/** SI. Behind a share, percent means points of it (88 % ± 4 % is 84 to 92 %); behind anything else a part of the value. */
-function declaredHalfWidth(tolerance: ToleranceNode, amount: Amount): number | undefined {
-  if (tolerance.number === undefined || tolerance.unit === undefined) return undefined;
+/** A ± as wide as the figure itself, of something that is always there: it cannot be meant, and nobody computes with it. */
+export function reachesNothing(halfWidth: number, { value }: Amount, { plausible }: Property): boolean {
+  return plausible !== undefined && plausible[0] > 0 && halfWidth >= Math.abs(value);
+}
+
+/**
+ * SI. Behind a share, percent means points of it (88 % ± 4 % is 84 to 92 %); behind anything else a part of the value. Behind a
+ * plain number the ± may be one.
+ */
+export function declaredHalfWidth(tolerance: ToleranceNode, amount: Amount): number | undefined {
+  if (tolerance.number === undefined) return undefined;
   const half = Number(tolerance.number);
+  if (tolerance.unit === undefined) return amount.unit === '' ? half : undefined;
   if (tolerance.unit === '%' && !isShare(amount)) return (half / 100) * Math.abs(amount.value);
   const unit = knownUnit(tolerance.unit, amount.dimension);
   if (!unit || !sameSort(unit, amount) || unit.scale === undefined) return undefined;

@@ -37,13 +37,15 @@ const FAR_OUTSIDE = 10;
 
 /**
  * A number that nobody should compute with: one that could be meant in another unit, one far outside what exists, one that is
- * not above zero where nothing is. What is merely unusual is computed.
+ * not above zero where nothing is, all or more of what is never all. What is merely unusual is computed.
  * @param value in SI, of the number as a whole
  */
 export function isBeyondUse(value: number, dimension: Dimension, written: WrittenNumber, bounds: Bounds): boolean {
   const { plausible } = bounds;
   if (!plausible || isPlausible(value, dimension, bounds)) return false;
   if (dimension.point || (plausible[0] > 0 && value <= 0)) return true;
+  // The whole of what is seldom more than half.
+  if (bounds.units[0] === '%' && value >= 1) return true;
   const wider = { ...bounds, plausible: [widened(plausible[0], -1), widened(plausible[1], 1)] as const };
   if (!isPlausible(value, dimension, wider)) return true;
   const { number, unit } = written;

@@ -16,7 +16,9 @@ import {
 import { alike, describe, NONE } from '../../units/dimension.ts';
 import { parseUnit } from '../../units/parse.ts';
 import type { ClauseRule, ClauseWord, Property, Shape } from '../../vocabulary/schema.ts';
+import { readAmount } from '../amounts.ts';
 import type { Clause } from '../clauses.ts';
+import { declaredHalfWidth, reachesNothing } from '../figures.ts';
 import { isInline } from '../inline.ts';
 import type { Place } from '../place.ts';
 import type { Problem } from '../problem.ts';
@@ -97,8 +99,8 @@ function toleranceProblem(tolerance: Tolerance, line: PropertyLine, schema: Prop
   const place = placeOf(tolerance);
   if (tolerance.number === undefined) return problem('missing-value', 'how much? a ± reads +- 3 %', place);
   const own = isFigure(line.value) ? (line.value.unit ?? schema.unit) : schema.unit;
-  if (tolerance.unit === undefined) return toleranceWithoutUnit(tolerance, own);
-  if (tolerance.unit === '%') return undefined;
+  if (tolerance.unit === undefined) return toleranceWithoutUnit(tolerance, own) ?? tooWide(tolerance, line, schema);
+  if (tolerance.unit === '%') return tooWide(tolerance, line, schema);
   const unitPlace = placeOfFeature(tolerance, 'unit');
   const parsed = parseUnit(tolerance.unit);
   if (parsed.problem) {
@@ -113,7 +115,7 @@ function toleranceProblem(tolerance: Tolerance, line: PropertyLine, schema: Prop
   }
   const ownUnit = own === undefined ? undefined : parseUnit(own).unit;
   const wanted = ownUnit?.dimension ?? schema.dimension ?? NONE;
-  if (alike(parsed.unit.dimension, wanted)) return undefined;
+  if (alike(parsed.unit.dimension, wanted)) return tooWide(tolerance, line, schema);
   const says = `the ± of ${describe(wanted)} is ${describe(wanted)} or a share, found ${describe(parsed.unit.dimension)}`;
   return problem(
     'wrong-dimension',
@@ -121,6 +123,16 @@ function toleranceProblem(tolerance: Tolerance, line: PropertyLine, schema: Prop
     unitPlace,
     own === undefined ? [] : [replace(unitPlace, own), replace(unitPlace, '%')],
   );
+}
+
+/** The figure could be nothing at all: a slip, such as a lost decimal point. */
+function tooWide(tolerance: Tolerance, { value }: PropertyLine, schema: Property): Problem | undefined {
+  const amount = isFigure(value) ? readAmount(value, value.more, schema.dimension) : undefined;
+  const half = amount && declaredHalfWidth(tolerance, amount);
+  if (!amount || half === undefined || !reachesNothing(half, amount, schema)) return undefined;
+  const says = `${textOf(tolerance)} reaches down to nothing: without a ± the usual one is taken`;
+  const place = placeOf(tolerance);
+  return { ...problem('implausible-value', says, place), severity: 'error' };
 }
 
 function toleranceWithoutUnit(tolerance: Tolerance, own: string | undefined): Problem | undefined {

@@ -1,19 +1,20 @@
 /** One build on one pack option, computed: every result with its ±, or the reason why it does not exist. */
-import type { Build, PackOption } from '../model/build.ts';
+import type { Build, Figure, PackOption } from '../model/build.ts';
 import { STANDARD_GRAVITY } from '../physics/air.ts';
 import { isImpossible } from '../physics/craft.ts';
 import { resultOf } from '../vocabulary/results.ts';
-import type { Assessment, Estimate, NoResult, Result } from './assessment.ts';
+import type { Assessment, Estimate, Learnt, NoResult, Result } from './assessment.ts';
+import { learntOf, narrowedContributions, type Predictor } from './calibration.ts';
 import { type SetupTemplate, setupTemplate } from './craft.ts';
 import { type Evaluation, evaluate } from './evaluation.ts';
 import { dryMass, massLines } from './mass.ts';
 import { headlineMeasures, loadMeasures, type Measure, packMeasures, railMeasures, rotorMeasures } from './measures.ts';
 import { partDuty } from './model-form.ts';
 import { hoverTimeCost } from './nearby.ts';
-import { propagate, withoutUncertainty } from './propagate.ts';
+import { type Propagation, propagate, withoutUncertainty } from './propagate.ts';
 import { reasonFor } from './reasons.ts';
 import type { Setup } from './setup.ts';
-import { asItStands, fill, type Leaf } from './template.ts';
+import { asItStands, fill, type Leaf, type Shifts, withShifts } from './template.ts';
 
 const known = new WeakMap<Build, Map<PackOption, Assessment>>();
 
@@ -29,15 +30,31 @@ export function assess(build: Build, option: PackOption): Assessment {
 /** A build and option as numbers, and the formulas they came from. */
 interface Numbers {
   readonly setup: Setup;
+  /** Of the figures, by what was learnt. */
+  readonly shifts?: Shifts;
+  readonly learnt?: Learnt;
   readonly leaves: readonly Leaf[];
   readonly reasons: SetupTemplate['reasons'];
 }
 
 function numbersOf(build: Build, option: PackOption): Numbers {
-  const { template, reasons } = setupTemplate(build, option, partDuty(thrustPerRotor(build, option)));
-  const { filled, leaves } = fill<Setup>(template);
-  return { setup: filled, leaves, reasons };
+  const learnt = learntOf(build, PREDICTOR);
+  return learnt ? { ...shiftedNumbers(build, option, learnt.shifts), learnt } : shiftedNumbers(build, option);
 }
+
+function shiftedNumbers(build: Build, option: PackOption, shifts?: Shifts): Numbers {
+  const { template, reasons } = setupTemplate(build, option, partDuty(thrustPerRotor(build, option)));
+  const { filled, leaves } = fill<Setup>(template, shifts && withShifts(shifts));
+  return { setup: filled, leaves, reasons, ...(shifts && { shifts }) };
+}
+
+const PREDICTOR: Predictor = {
+  assess: ({ prior, option }, shifts) =>
+    shifts.size === 0
+      ? assess(prior, option)
+      : compute(prior, option, solved(shiftedNumbers(prior, option, shifts)), propagate),
+  pack: ({ prior, option }) => setupOf(prior, option).craft?.pack,
+};
 
 /** What a build and option come to before anything is solved. */
 export const setupOf = (build: Build, option: PackOption): Setup => numbersOf(build, option).setup;
@@ -46,11 +63,17 @@ export interface Prepared extends Numbers {
   readonly evaluation: Evaluation;
 }
 
+export type Change = (setup: Setup) => Setup;
+
+const UNCHANGED: Change = (setup) => setup;
+
 /** The physics without any ±. */
-export function prepare(build: Build, option: PackOption): Prepared {
-  const numbers = numbersOf(build, option);
-  return { ...numbers, evaluation: evaluate(numbers.setup) };
-}
+export const prepare = (build: Build, option: PackOption): Prepared => solved(numbersOf(build, option));
+
+const solved = (numbers: Numbers, change = UNCHANGED): Prepared => ({
+  ...numbers,
+  evaluation: evaluate(change(numbers.setup)),
+});
 
 /** All quantities read off an evaluation of a build, results first. */
 export function measuresOf(build: Build): Measure[] {
@@ -63,42 +86,50 @@ export function measuresOf(build: Build): Measure[] {
   ];
 }
 
-export type Change = (setup: Setup) => Setup;
-
-const UNCHANGED: Change = (setup) => setup;
-
 /** The same without any ±, many times as fast and not remembered: for searches that try many changes of a setup. */
 export const assessPlainly = (build: Build, option: PackOption, change = UNCHANGED): Assessment =>
-  compute(build, option, changed(build, option, change), withoutUncertainty);
+  compute(build, option, solved(numbersOf(build, option), change), withoutUncertainty);
 
 /** With ±, of a changed setup; not remembered. A change must leave the setup's shape as it is. */
 export const assessChanged = (build: Build, option: PackOption, change: Change): Assessment =>
-  compute(build, option, changed(build, option, change), propagate);
-
-function changed(build: Build, option: PackOption, change: Change): Prepared {
-  const numbers = numbersOf(build, option);
-  return { ...numbers, evaluation: evaluate(change(numbers.setup)) };
-}
+  compute(build, option, solved(numbersOf(build, option), change), propagate);
 
 function compute(
   build: Build,
   option: PackOption,
-  { evaluation, leaves, reasons }: Prepared,
+  { evaluation, leaves, reasons, shifts, learnt }: Prepared,
   propagation: typeof propagate,
 ): Assessment {
   const measures = measuresOf(build);
-  const { inputs, estimates: propagated } = propagation(leaves, evaluation, measures);
-  const estimates = new Map(propagated);
+  const { inputs, estimates } = narrowed(propagation(leaves, evaluation, measures, shifts), learnt);
   const gramCost = gramCostTime(evaluation, estimates);
   if (gramCost) estimates.set('gram_cost_time', gramCost);
   return {
     build,
     option,
     inputs,
+    ...(learnt && { learnt }),
     ...namedResults(measures, estimates, evaluation, reasons),
     masses: massLines(build, option),
     ...ofParts(build, estimates, evaluation),
     points: pointsOf(evaluation),
+  };
+}
+
+/** With the ± that observations leave. */
+function narrowed(
+  { inputs, estimates }: Propagation,
+  learnt: Learnt | undefined,
+): { inputs: readonly Figure[]; estimates: Map<string, Estimate> } {
+  if (!learnt || inputs.length === 0) return { inputs, estimates: new Map(estimates) };
+  const own = new Set(inputs.map(({ id }) => id));
+  const all = [...inputs, ...learnt.figures.filter(({ id }) => !own.has(id))];
+  const narrow = narrowedContributions(learnt, all);
+  return {
+    inputs: all,
+    estimates: new Map(
+      [...estimates].map(([name, { value, contributions }]) => [name, { value, contributions: narrow(contributions) }]),
+    ),
   };
 }
 

@@ -2,6 +2,7 @@
 import type { Build, Figure, LoadUse, PackOption, RailUse, RotorLine } from '../model/build.ts';
 import type { Place } from '../model/place.ts';
 import type { Impossible, OperatingPoint } from '../physics/craft.ts';
+import type { Shifts } from './template.ts';
 
 /**
  * A value with first-order contributions of every input: contributions[i] = ∂value/∂input[i] · u(input[i]), in SI, in the order of
@@ -90,12 +91,31 @@ export interface PackResults {
   readonly reserveHoverCellVoltage?: Estimate;
 }
 
+/** What observed flights have taught of a build; see `calibration.ts`. */
+export interface Learnt {
+  /** Titles of the observations that count. */
+  readonly from: readonly string[];
+  /** How far figures stand from what is stated or estimated, SI, by their ids. */
+  readonly shifts: Shifts;
+  /** Those whose ± is narrower for it. */
+  readonly figures: readonly Figure[];
+  readonly narrowings: readonly Narrowing[];
+}
+
+/** Contributions lose a share of what lies along a direction, one direction after the other. */
+export interface Narrowing {
+  /** By the ids of figures. */
+  readonly along: ReadonlyMap<string, number>;
+  readonly share: number;
+}
+
 export interface Assessment {
   readonly build: Build;
   readonly option: PackOption;
   /** Every figure that went in, estimates included. */
   readonly inputs: readonly Figure[];
   readonly results: ReadonlyMap<string, Result>;
+  readonly learnt?: Learnt;
   readonly missing: ReadonlyMap<string, NoResult>;
   readonly masses: readonly MassLine[];
   readonly rotors: readonly RotorResults[];

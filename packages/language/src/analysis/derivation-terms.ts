@@ -11,6 +11,7 @@ import { asItStands } from './template.ts';
 export const ofFigure = (symbol: string, figure: Figure | undefined): DerivationTerm | undefined =>
   figure && {
     symbol,
+    figure: figure.id,
     label: figure.label,
     value: asItStands(figure),
     unit: figure.unit,

@@ -3,9 +3,13 @@
  * Results that rest on other results name these, so that a reader can walk down to the figures.
  */
 import type { Place } from '../model/place.ts';
+import { formatPlusMinus } from '../units/print.ts';
 import type { Origin } from '../vocabulary/schema.ts';
 import type { Assessment } from './assessment.ts';
+import { narrowedContributions } from './calibration.ts';
+import { expanded } from './estimate.ts';
 import { explanationOf } from './explanations.ts';
+import { withShifts } from './template.ts';
 
 /** One number that was put in. */
 export interface DerivationTerm {
@@ -23,6 +27,8 @@ export interface DerivationTerm {
   /** What the file says of its origin, or why it was taken to be so. */
   readonly because?: string;
   readonly place?: Place;
+  /** When it is a figure: its id. */
+  readonly figure?: string;
   /** When it is a result of its own: its name. */
   readonly result?: string;
 }
@@ -38,6 +44,8 @@ export interface Derivation {
   readonly source: string;
   /** What it leaves out, and when that matters. */
   readonly neglects?: string;
+  /** Observations that moved what was guessed, by title. */
+  readonly calibratedBy?: readonly string[];
 }
 
 /** Undefined where the result does not exist. */
@@ -46,5 +54,27 @@ export function derivationOf(name: string, assessment: Assessment): Derivation |
   const explain = explanationOf(name);
   if (!explain) return undefined;
   const { terms, ...words } = explain(assessment);
-  return { name, ...words, terms: terms.filter((term) => term !== undefined) };
+  const { learnt } = assessment;
+  return {
+    name,
+    ...words,
+    terms: terms.flatMap((term) => (term ? [asLearnt(term, assessment)] : [])),
+    ...(learnt && { calibratedBy: learnt.from }),
+  };
+}
+
+/** A figure as observations have moved it, with what it was. */
+function asLearnt(term: DerivationTerm, { inputs, learnt }: Assessment): DerivationTerm {
+  const figure = learnt?.figures.find(({ id }) => id === term.figure);
+  if (!learnt || !figure) return term;
+  const narrow = narrowedContributions(learnt, inputs);
+  const own = narrow(Float64Array.from(inputs, ({ id, standardUncertainty: u }) => (id === figure.id ? u : 0)));
+  const plusMinus = expanded({ value: 0, contributions: own });
+  const before = formatPlusMinus(term.value, term.plusMinus ?? 0, term.unit);
+  return {
+    ...term,
+    value: withShifts(learnt.shifts)(figure),
+    plusMinus,
+    because: [term.because, `${before} before it was observed`].filter(Boolean).join('; '),
+  };
 }

@@ -60,7 +60,7 @@ export const MODEL_LIMITS: readonly ModelLimit[] = [
     neglected:
       'The board’s timing advance, blanking, dead time; the motor is a machine on direct current with a commutation drop.',
     matters:
-      'High advance raises full-duty speed and current by some percent; it is inside the ± of full duty until a row at full duty was measured.',
+      'High advance raises full-duty speed and current by some percent; it is inside the ± of full duty until a row at full duty was measured or a full burst observed.',
     results: FULL,
   },
   {
@@ -68,7 +68,7 @@ export const MODEL_LIMITS: readonly ModelLimit[] = [
     neglected:
       'Published tests show small systems to take up to half as much again as an ideal chopper at part duty; only a part of that is explained.',
     matters:
-      'Below some 50 g of thrust a rotor: a term of 20 % at 25 g, 3 % above 200 g, stands in the ± of hover until rows near hover were measured.',
+      'Below some 50 g of thrust a rotor: a term of 20 % at 25 g, 3 % above 200 g, stands in the ± of hover until rows near hover were measured or a hover observed.',
     results: [...HOVER, ...FLIGHT],
   },
   {

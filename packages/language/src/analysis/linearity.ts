@@ -5,14 +5,14 @@
  * For a quantity that bends by q·t² + c·t³ beside its slope u·t (t in standard deviations of the inputs) the true standard deviation
  * is √(u² + 2q² + 6uc + 15c²) and the mean moves by q (JCGM 101 would find both): within 5 % while q < 0.22·u and c < 0.016·u.
  */
-import type { Reading } from '../model/build.ts';
 import { measuresOf } from './assess.ts';
 import type { Assessment } from './assessment.ts';
+import { shiftsOf } from './calibration.ts';
 import { setupTemplate } from './craft.ts';
 import { COVERAGE, standardUncertainty } from './estimate.ts';
 import { evaluate } from './evaluation.ts';
 import type { Setup } from './setup.ts';
-import { fill } from './template.ts';
+import { fill, withShifts } from './template.ts';
 
 export interface Ends {
   /** The result with all inputs moved two standard deviations against, and along, the way that raises it, SI. */
@@ -34,23 +34,24 @@ export function endsOf(name: string, assessment: Assessment): Ends | undefined {
   const estimate = assessment.results.get(name)?.estimate;
   const u = estimate && standardUncertainty(estimate);
   if (!estimate || !u) return undefined;
-  const { inputs } = assessment;
   const { value, contributions } = estimate;
-  const result = resultOfShifts(assessment, name);
+  const result = resultOfDeviations(assessment, name);
   if (!result) return undefined;
 
-  const together = inputs.map(({ standardUncertainty: own }, i) => (own * (contributions[i] ?? 0)) / u);
-  const whole = along(result, inputs, value, together);
+  const whole = along(
+    result,
+    value,
+    contributions.map((share) => share / u),
+  );
   if (!whole) return undefined;
-  const order = inputs
-    .map((_, i) => i)
-    .sort((a, b) => Math.abs(contributions[b] ?? 0) - Math.abs(contributions[a] ?? 0));
+  const order = [...contributions.keys()].sort(
+    (a, b) => Math.abs(contributions[b] ?? 0) - Math.abs(contributions[a] ?? 0),
+  );
   const alone = order.slice(0, MOVED_ALONE).map((moved) =>
     along(
       result,
-      inputs,
       value,
-      inputs.map((input, i) => (i === moved ? input.standardUncertainty : 0)),
+      contributions.map((_, i) => (i === moved ? 1 : 0)),
     ),
   );
   if (alone.some((one) => one === undefined)) return { ...whole, straight: false };
@@ -74,15 +75,12 @@ interface Shape {
   readonly twist: number;
 }
 
-/** @param direction of each input, one standard deviation of the way */
-function along(
-  result: (shifts: ReadonlyMap<string, number>) => number | undefined,
-  inputs: Assessment['inputs'],
-  value: number,
-  direction: readonly number[],
-): Shape | undefined {
-  const valueAt = (deviations: number): number | undefined =>
-    result(new Map(inputs.map(({ id }, i) => [id, deviations * (direction[i] ?? 0)])));
+/** A result with every input moved so many of its standard deviations; undefined where it does not exist there. */
+type OfDeviations = (deviations: Float64Array) => number | undefined;
+
+/** @param direction of each input, in standard deviations */
+function along(result: OfDeviations, value: number, direction: Float64Array): Shape | undefined {
+  const valueAt = (far: number): number | undefined => result(direction.map((share) => far * share));
   const [low, high] = [valueAt(-COVERAGE), valueAt(COVERAGE)];
   const [below, above] = [valueAt(-NEAR), valueAt(NEAR)];
   if (low === undefined || high === undefined || below === undefined || above === undefined) return undefined;
@@ -99,18 +97,14 @@ function along(
 /** Standard deviations within which every curve is straight. */
 const NEAR = 0.01;
 
-/** The result as a function of shifts of the inputs, by their ids. */
-function resultOfShifts(
-  { build, option, inputs }: Assessment,
-  name: string,
-): ((shifts: ReadonlyMap<string, number>) => number | undefined) | undefined {
+function resultOfDeviations(assessment: Assessment, name: string): OfDeviations | undefined {
+  const { build, option, inputs } = assessment;
   const partDutyTerm = inputs.find(({ id }) => id === 'model.part_duty');
   const measure = measuresOf(build).find((one) => one.name === name);
   if (!partDutyTerm || !measure) return undefined;
   const { template } = setupTemplate(build, option, partDutyTerm);
-  return (shifts) => {
-    const read: Reading = (figure) =>
-      (figure.estimate ? figure.estimate(read) : figure.value) + (shifts.get(figure.id) ?? 0);
+  return (deviations) => {
+    const read = withShifts(shiftsOf(assessment, deviations));
     const value = measure.of(evaluate(fill<Setup>(template, read).filled));
     return value !== undefined && Number.isFinite(value) ? value : undefined;
   };

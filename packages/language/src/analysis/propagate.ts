@@ -11,7 +11,7 @@ import type { Evaluation } from './evaluation.ts';
 import type { Measure } from './measures.ts';
 import { evaluateNear } from './nearby.ts';
 import { isReached, type Reach, reachOf } from './reach.ts';
-import { figuresOf, type Leaf, numberAt, withMoved, withNumber } from './template.ts';
+import { figuresOf, type Leaf, numberAt, type Shifts, withMoved, withNumber } from './template.ts';
 
 /** Steps as shares of the standard uncertainty. */
 const STEP = 1e-3;
@@ -35,7 +35,12 @@ interface Quantity extends Measure {
   readonly shares: Float64Array;
 }
 
-export function propagate(leaves: readonly Leaf[], evaluation: Evaluation, measures: readonly Measure[]): Propagation {
+export function propagate(
+  leaves: readonly Leaf[],
+  evaluation: Evaluation,
+  measures: readonly Measure[],
+  shifts?: Shifts,
+): Propagation {
   const figures = leaves.map(({ formula }) => figuresOf(formula));
   const inputs = [...new Map(figures.flat().map((figure) => [figure.id, figure])).values()];
   const index = new Map(inputs.map(({ id }, i) => [id, i]));
@@ -52,7 +57,7 @@ export function propagate(leaves: readonly Leaf[], evaluation: Evaluation, measu
   const burstsInFlight = evaluation.setup.craft?.flown.some(({ hoverMultiple }) => hoverMultiple > 1) ?? false;
   const reached = new Map<Reach, readonly Quantity[]>();
   for (const [l, leaf] of leaves.entries()) {
-    const pulls = pullsOn(leaf, figures[l] ?? [], index);
+    const pulls = pullsOn(leaf, figures[l] ?? [], index, shifts);
     if (pulls.length === 0) continue;
     const reach = reachOf(leaf.path, burstsInFlight);
     const moving = reached.get(reach) ?? quantities.filter(({ needs }) => isReached(needs, reach));
@@ -88,12 +93,17 @@ const finite = (value: number | undefined): number | undefined =>
   value !== undefined && Number.isFinite(value) ? value : undefined;
 
 /** How far each input's uncertainty moves a number; by a step small enough that curvature does not show. */
-function pullsOn({ formula, value }: Leaf, figures: readonly Figure[], index: ReadonlyMap<string, number>): Pull[] {
+function pullsOn(
+  { formula, value }: Leaf,
+  figures: readonly Figure[],
+  index: ReadonlyMap<string, number>,
+  shifts?: Shifts,
+): Pull[] {
   const pulls: Pull[] = [];
   for (const { id, standardUncertainty } of figures) {
     const input = index.get(id);
     if (input === undefined || standardUncertainty === 0) continue;
-    const contribution = (formula(withMoved(id, standardUncertainty * STEP)) - value) / STEP;
+    const contribution = (formula(withMoved(id, standardUncertainty * STEP, shifts)) - value) / STEP;
     if (contribution !== 0 && Number.isFinite(contribution)) pulls.push({ input, contribution });
   }
   return pulls;

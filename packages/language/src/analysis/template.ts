@@ -26,8 +26,19 @@ export interface Leaf {
 /** A figure as it stands; an estimated one was computed from what it rests on. */
 export const asItStands: Reading = (figure) => figure.value;
 
-/** A reading in which one figure, told by its id, stands higher by a step; whatever is estimated from it follows. */
-export function withMoved(id: string, step: number): Reading {
+/** By how much figures stand higher than stated or estimated, SI, by their ids. */
+export type Shifts = ReadonlyMap<string, number>;
+
+/** A reading in which figures are shifted; whatever is estimated from them follows. */
+export const withShifts = (shifts: Shifts): Reading => {
+  const read: Reading = (figure) =>
+    (figure.estimate ? figure.estimate(read) : figure.value) + (shifts.get(figure.id) ?? 0);
+  return read;
+};
+
+/** The same with one figure, told by its id, standing higher by a step. */
+export function withMoved(id: string, step: number, shifts?: Shifts): Reading {
+  if (shifts) return withShifts(new Map(shifts).set(id, (shifts.get(id) ?? 0) + step));
   const read: Reading = (figure) => {
     const value = figure.estimate ? figure.estimate(read) : figure.value;
     return figure.id === id ? value + step : value;

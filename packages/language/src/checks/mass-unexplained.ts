@@ -1,6 +1,8 @@
 /** The scale and the list of parts do not agree. */
+import { COVERAGE } from '../analysis/estimate.ts';
+import { compare } from '../analysis/observations.ts';
 import type { BuildSubject, Check, Draft } from './check.ts';
-import { compare, observedOn } from './observations.ts';
+import { observedOn } from './observations.ts';
 import { number, say, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
@@ -34,7 +36,8 @@ function* findUnexplained(subject: BuildSubject): Iterable<Draft> {
     const scale = observation.part.declared('scale');
     const computed = predicted.results.get('all_up_weight')?.estimate;
     if (!scale || !computed) continue;
-    const { difference, plusMinus } = compare(scale, computed);
+    const { difference, standardUncertainty } = compare(scale, computed);
+    const plusMinus = COVERAGE * standardUncertainty;
     const allowed = Math.max(plusMinus, leastMass, share * scale.value);
     if (Math.abs(difference) <= allowed) continue;
     const cause =

@@ -5,6 +5,7 @@ import { percent, say } from '../checks/say.ts';
 import { formatPlusMinus } from '../units/print.ts';
 import type { Checked } from './checked.ts';
 import { terminalSafe } from './terminal-safe.ts';
+import { quoted } from './words.ts';
 
 /** How many of the inputs that make a ± are named. */
 const MOST_NAMED = 5;
@@ -25,6 +26,7 @@ export function explanationText(name: string, assessment: Assessment, checked: C
     ...termLines(derivation, build.name, checked),
     '',
     `Source: ${derivation.source}`,
+    ...(derivation.calibratedBy ? [`Calibrated by: ${quoted(derivation.calibratedBy)}`] : []),
     ...(derivation.neglects ? [`Leaves out: ${derivation.neglects}`] : []),
     ...(causes.length > 0
       ? [

@@ -36,6 +36,7 @@ function buildOf(checked: Checked, { build, assessments }: CheckedBuild, explain
     options: assessments.map(withGramsLeft).map((assessment) => ({
       pack: assessment.option.name,
       dutyLimit: assessment.option.dutyLimit.value,
+      calibratedBy: assessment.learnt?.from,
       results: Object.fromEntries(
         [...assessment.results.values()].map(({ name, unit, estimate }) => [
           name,

@@ -95,6 +95,8 @@ export interface SheetData {
   /** Results that some option has, in the order of the results table. */
   readonly rows: readonly SheetRow[];
   readonly requirements: readonly SheetRequirement[];
+  /** Observations that moved what was guessed, by title. */
+  readonly calibratedBy?: readonly string[];
   /** The measurement that narrows the minutes most: "thrust, watts … on a stand", and what their ± would then be. */
   readonly measureFirst?: { readonly how: string; readonly now: Quantity; readonly plusMinusThen: number };
 }
@@ -106,6 +108,7 @@ export function sheetData(
   isQuick = false,
 ): SheetData {
   const measureFirst = bestMeasurement(assessments);
+  const learnt = assessments[0]?.learnt;
   return {
     build: build.name,
     ...(build.title !== undefined && { title: build.title }),
@@ -132,6 +135,7 @@ export function sheetData(
           }),
       }),
     ),
+    ...(learnt && { calibratedBy: learnt.from }),
     ...(measureFirst && { measureFirst }),
   };
 }

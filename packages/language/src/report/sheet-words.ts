@@ -4,7 +4,7 @@ import { formatPlusMinus } from '../units/print.ts';
 import { countBySeverity, SEVERITIES } from './checked.ts';
 import { HEADLINES } from './headlines.ts';
 import type { LedgerLine, Quantity, SheetData, SheetOption, SheetRow } from './sheet-data.ts';
-import { nameOf, plural } from './words.ts';
+import { nameOf, plural, quoted } from './words.ts';
 
 export const sayQuantity = ({ value, plusMinus, unit }: Quantity): string => formatPlusMinus(value, plusMinus, unit);
 
@@ -73,8 +73,12 @@ export const sayGramsLeft = (left: Quantity): string =>
 export const SHAKE_NOTE =
   'Once per revolution, of the softest mount. Hatched: from hover to full duty. Below 1 it calms, above it makes the shaking larger.';
 
-export function measureWords({ measureFirst }: SheetData): string | undefined {
-  if (!measureFirst) return undefined;
-  const { how, now, plusMinusThen } = measureFirst;
+export function measureWords({ calibratedBy, measureFirst }: SheetData): string | undefined {
+  const calibrated = calibratedBy && `Calibrated by ${quoted(calibratedBy)}.`;
+  const words = [calibrated, measureFirst && adviceWords(measureFirst)].filter(Boolean);
+  return words.length > 0 ? words.join(' ') : undefined;
+}
+
+function adviceWords({ how, now, plusMinusThen }: NonNullable<SheetData['measureFirst']>): string {
   return `Measure first: ${how}. Minutes in hover, now ${sayQuantity(now)}, would then be known to ${formatPlusMinus(now.value, plusMinusThen, now.unit)}.`;
 }

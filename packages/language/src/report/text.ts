@@ -8,7 +8,7 @@ import { type Checked, countBySeverity, openFindings, SEVERITIES } from './check
 import { columns, stringWidth } from './columns.ts';
 import { HEADLINES } from './headlines.ts';
 import { terminalSafe } from './terminal-safe.ts';
-import { CAUTION, nameOf, plural } from './words.ts';
+import { CAUTION, nameOf, plural, quoted } from './words.ts';
 import { wrap } from './wrap.ts';
 
 type Colors = ReturnType<typeof pc.createColors>;
@@ -107,7 +107,12 @@ function buildBlock(checked: Checked, { build, assessments }: CheckedBuild, colo
     .trimEnd()
     .split('\n')
     .map((line, index) => `  ${index === 0 ? colors.dim(line) : line}`);
-  return [head, ...(assessments.length > 0 ? lines : [colors.dim('  nothing computed yet')])].join('\n');
+  const learnt = assessments[0]?.learnt;
+  return [
+    head,
+    ...(assessments.length > 0 ? lines : [colors.dim('  nothing computed yet')]),
+    ...(learnt ? [colors.dim(`  calibrated by ${terminalSafe(quoted(learnt.from))}`)] : []),
+  ].join('\n');
 }
 
 const optionName = ({ option }: Assessment): string =>

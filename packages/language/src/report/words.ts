@@ -26,3 +26,6 @@ export function differenceUnit(value: number, unit: string): string {
 }
 
 export const signed = (value: number, text: string): string => (value > 0 ? `+${text}` : text);
+
+/** “first flight”, “second flight” */
+export const quoted = (titles: readonly string[]): string => titles.map((title) => `“${title}”`).join(', ');

@@ -2,6 +2,7 @@
 import type { Assessment } from '../../analysis/assessment.ts';
 import type { Finding, Severity } from '../../checks/finding.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
+import { quoted } from '../../report/words.ts';
 import { formatValue } from '../../units/print.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import { code, paragraphs, plain, table } from './markdown.ts';
@@ -22,6 +23,7 @@ export function buildText({ build, assessments }: CheckedBuild, findings: readon
     `**build ${plain(build.name)}**${title}`,
     assessments.length === 0 ? 'No pack yet: each `pack:` line is one choice.' : optionsTable(assessments, findings),
     ...reasons(assessments),
+    calibratedText(assessments[0]),
     assessments[0] && measureFirst(assessments[0]),
   );
 }
@@ -31,8 +33,13 @@ export function optionText(assessment: Assessment, findings: readonly Finding[])
     `**${plain(assessment.build.name)} on ${plain(assessment.option.name)}**`,
     optionsTable([assessment], findings),
     ...reasons([assessment]),
+    calibratedText(assessment),
     measureFirst(assessment),
   );
+}
+
+function calibratedText(assessment: Assessment | undefined): string | undefined {
+  return assessment?.learnt && `Calibrated by ${plain(quoted(assessment.learnt.from))}.`;
 }
 
 function optionsTable(assessments: readonly Assessment[], findings: readonly Finding[]): string {

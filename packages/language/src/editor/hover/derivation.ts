@@ -1,6 +1,7 @@
 /** How a result came about: formula, the numbers put in and where they come from, source. Markdown. */
 import type { Assessment } from '../../analysis/assessment.ts';
 import { type Derivation, type DerivationTerm, derivationOf } from '../../analysis/derivation.ts';
+import { quoted } from '../../report/words.ts';
 import { formatPlusMinus } from '../../units/print.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import { code, paragraphs, plain, table } from './markdown.ts';
@@ -41,12 +42,13 @@ function headingOf(name: string, assessment: Assessment): string {
   return `${plain(resultOf(name)?.label ?? name)}: ${printedResult(assessment, name)}`;
 }
 
-function sectionOf({ formula, says, terms, source, neglects }: Derivation): string {
+function sectionOf({ formula, says, terms, source, neglects, calibratedBy }: Derivation): string {
   return paragraphs(
     code(formula),
     plain(says),
     terms.length === 0 ? undefined : table(['', 'value', 'what', 'from'], terms.map(rowOf)),
     `Source: ${plain(source)}.`,
+    calibratedBy && `Calibrated by ${plain(quoted(calibratedBy))}.`,
     neglects === undefined ? undefined : `Leaves out: ${plain(neglects)}.`,
   );
 }

@@ -268,7 +268,7 @@ const TURNS = {
 
 export const OBSERVED = block(
   'observed',
-  'What was seen in one flight or on the scale; figures here count as measured.',
+  'What was seen in one flight or on the scale; figures here count as measured. What agrees with the prediction moves what was guessed, for all packs of the build; what does not is a finding.',
   {
     air: AIR,
     scale: {

@@ -175,3 +175,17 @@ test('nothing where there is nothing', async () => {
   );
   expect(answer).toBeNull();
 });
+
+test('a pack of a build shows what it makes of that build first, wherever its name stands', async () => {
+  const session = theSession();
+  const text = RAFTER.replace('Slim480_3S duty', 'Slim480_3S as Gentle duty').replace(
+    '>= 4.5 V',
+    '>= 4.5 V with Gentle because "it is cold"',
+  );
+  await session.open(BUILD, text);
+  for (const occurrence of [1, 2]) {
+    const shown = await hover(session, BUILD, 'Gentle', occurrence);
+    expect(shown).toMatch(/^\*\*Rafter on Gentle\*\*/);
+    expect(shown.indexOf('all-up weight')).toBeLessThan(shown.search(/\*\*pack Slim480.?_3S\*\*/));
+  }
+});

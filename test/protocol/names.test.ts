@@ -8,10 +8,11 @@ import {
   ReferencesRequest,
   RenameRequest,
   TextDocumentEdit,
+  type TextEdit,
   WorkspaceSymbolRequest,
 } from 'vscode-languageserver-protocol/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import { sharedSession } from './one-session.ts';
+import { sessions, sharedSession } from './one-session.ts';
 import type { Session } from './session.ts';
 import { BOARDS, PARTS, RAFTER, WORKSHOP } from './workshop.ts';
 
@@ -36,6 +37,7 @@ build Twin_Light like Twin {
 const FILES: Readonly<Record<string, string>> = { ...WORKSHOP, 'builds/twin.fettle': TWIN };
 
 const theSession = sharedSession({ files: FILES });
+const start = sessions();
 
 async function opened(): Promise<Session> {
   const session = theSession();
@@ -149,6 +151,27 @@ describe('rename', () => {
     expect(texts['parts/boards.fettle']).toBe(BOARDS.replaceAll('video', 'camera_feed'));
     expect(texts[BUILD]).toBe(RAFTER.replaceAll('video', 'camera_feed'));
     expect(texts['builds/twin.fettle']).toBe(TWIN.replaceAll('video', 'camera_feed'));
+  });
+
+  test('a rail that rules name, unless they mean those of other boards as well', async () => {
+    const rules = 'rules House {\n  require rail.video.voltage >= 4.5 V\n}\n';
+    const boards = `${BOARDS}\nesc Other like Board18 { }\nesc Stranger { channels: 4  rail video { output: 5 V } }\n`;
+    const build = RAFTER.replace('item: Strap', 'item: Strap\n  rules: House');
+    const files = { ...WORKSHOP, 'parts/rules.fettle': rules, 'parts/boards.fettle': boards, [BUILD]: build };
+    const session = await start({ files });
+    await session.open('parts/boards.fettle', boards);
+    await session.open('parts/rules.fettle', rules);
+    const at = session.at('parts/boards.fettle', session.inside('parts/boards.fettle', 'video'));
+    const edit = await session.connection.sendRequest(RenameRequest.type, { ...at, newName: 'camera_feed' });
+    const inRules = edit?.documentChanges?.find(
+      (change) => TextDocumentEdit.is(change) && change.textDocument.uri === session.uri('parts/rules.fettle'),
+    );
+    const edits = inRules && TextDocumentEdit.is(inRules) ? (inRules.edits as TextEdit[]) : [];
+    expect(session.withEdits('parts/rules.fettle', edits)).toBe(rules.replace('video', 'camera_feed'));
+    await session.createFile('builds/odd.fettle', `use "../parts"\nbuild Odd { esc: Stranger  rules: House }\n`);
+    await expect
+      .poll(() => session.connection.sendRequest(RenameRequest.type, { ...at, newName: 'feed' }).catch(String))
+      .toContain('in Odd that is not this rail');
   });
 
   test('a second name', async () => {

@@ -42,7 +42,7 @@ test('names are coloured by what they stand for', async () => {
   const pieces = coloured(session, BUILD, all?.data ?? []);
   expect(pieces).toEqual(
     expect.arrayContaining([
-      'build:keyword',
+      'build:modifier',
       'Rafter:type',
       'motors:property',
       '4:number',
@@ -51,9 +51,18 @@ test('names are coloured by what they stand for', async () => {
       'video:variable',
       '%:macro',
       'hover_time:function',
+      'require:keyword',
       '"one roof bay and back":string',
     ]),
   );
+  const sorts = ['build', 'motors', 'M1104_10500', '4', '%', 'hover_time', 'require', '>='];
+  const types = sorts.map((sort) =>
+    pieces
+      .find((piece) => piece.startsWith(`${sort}:`))
+      ?.split(':')
+      .at(-1),
+  );
+  expect(new Set(types).size, types.join()).toBe(sorts.length);
   const range = { start: { line: 4, character: 0 }, end: { line: 4, character: 99 } };
   const part = await session.connection.sendRequest(SemanticTokensRangeRequest.type, { textDocument, range });
   expect(coloured(session, BUILD, part?.data ?? []).slice(0, 2)).toEqual(['motors:property', '4:number']);

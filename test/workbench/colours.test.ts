@@ -53,7 +53,7 @@ const NAMES: Record<string, string> = {
   'keyword.operator.fettle': 'op',
   'keyword.operator.logical.fettle': 'logic',
   'keyword.operator.times.fettle': 'op',
-  'keyword.other.clause.fettle': 'clause',
+  'keyword.control.clause.fettle': 'clause',
   'keyword.other.unit.fettle': 'unit',
   'storage.modifier.like.fettle': 'clause',
   'storage.modifier.origin.fettle': 'origin',

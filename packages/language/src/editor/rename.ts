@@ -7,14 +7,14 @@ import {
   type TextDocumentPositionParams,
 } from 'vscode-languageserver-protocol';
 import type { Range, TextEdit, WorkspaceEdit } from 'vscode-languageserver-types';
-import { type File, isAlias, isPart, isRail, isUse, type Part } from '../grammar/generated/ast.ts';
+import { type File, isAlias, isPart, isRail, isUse, type Part, type Rail } from '../grammar/generated/ast.ts';
 import { isName } from '../grammar/words.ts';
 import { chainOf } from '../model/chain.ts';
 import { entriesOf } from '../model/entries.ts';
 import type { FettleIndex } from '../model/references/index.ts';
 import { keyOf, LIBRARY_SCHEME } from '../model/references/keys.ts';
 import { partAround, railsOf } from '../model/references/syntax.ts';
-import { type Declaration, occurrencesOf } from '../model/references/uses.ts';
+import { type Declaration, mentionsInRules, occurrencesOf } from '../model/references/uses.ts';
 import { isBuiltInWord } from '../vocabulary/words.ts';
 import { declarationAt, nameLeafAt } from './declarations.ts';
 import type { EditorServices, EngineServices } from './engine/services.ts';
@@ -67,7 +67,9 @@ export class FettleRename implements RenameProvider {
     }
     if (isRail(declaration)) {
       const board = partAround(declaration);
-      return board && railsOf(board).has(name) ? `${board.name} already has a rail ${name}` : undefined;
+      return board && railsOf(board).has(name)
+        ? `${board.name} already has a rail ${name}`
+        : rulesProblem(declaration, this.index);
     }
     if (isUse(declaration)) {
       const { uses } = AstUtils.getDocument(declaration).parseResult.value as File;
@@ -92,6 +94,15 @@ export class FettleRename implements RenameProvider {
     const build = users.find((user) => user.kind === 'build' && isNamedIn(user, name));
     return build && `${build.name} already has something called ${name}`;
   }
+}
+
+/** Rules that hold for builds with other boards name all their rails with one word. */
+function rulesProblem(rail: Rail, index: FettleIndex): string | undefined {
+  const torn = mentionsInRules(rail, index).find(({ stranger }) => stranger !== undefined);
+  return (
+    torn &&
+    `the rules ${torn.rules.name} name ${rail.name}, and in ${torn.stranger?.name} that is not this rail: rename both by hand`
+  );
 }
 
 function isNamedIn(build: Part, name: string): boolean {

@@ -20,6 +20,7 @@ import {
   isWord,
   type Target,
 } from '../grammar/generated/ast.ts';
+import { KINDS } from '../grammar/words.ts';
 
 const TYPES = [
   'namespace',
@@ -34,6 +35,7 @@ const TYPES = [
   'comment',
   'operator',
   'macro',
+  'modifier',
 ] as const;
 type TokenType = (typeof TYPES)[number];
 
@@ -47,7 +49,8 @@ interface Meaning {
 
 /**
  * Colours by meaning: a name by what it names, a word by whether the language or the file defines it.
- * Units are `macro`: of the protocol's fixed list the one that no theme gives to words or numbers.
+ * Of the protocol's fixed list units are `macro` and the words that say what kind of thing follows, or where a figure comes from, `modifier`:
+ * so each sort has a colour of its own in the usual themes, and the same as before the server has answered (fettle.tmLanguage.json).
  */
 export class FettleSemanticTokens implements SemanticTokenProvider {
   readonly tokenTypes = Object.fromEntries(TYPES.map((type, index) => [type, index]));
@@ -119,10 +122,20 @@ function meaningOf(leaf: LeafCstNode): Meaning | undefined {
 function meaningOfKeyword(leaf: LeafCstNode): Meaning | undefined {
   if (/^[a-z]/.test(leaf.text)) {
     const reference = referenceAt(leaf);
-    return reference === undefined ? { type: 'keyword' } : meaningOfReference(reference, leaf.astNode);
+    return reference === undefined ? { type: wordTypeOf(leaf.text) } : meaningOfReference(reference, leaf.astNode);
   }
   return /^[{}():,.]$/.test(leaf.text) ? undefined : { type: 'operator' };
 }
+
+function wordTypeOf(word: string): TokenType {
+  if (LOGIC.has(word)) {
+    return 'operator';
+  }
+  return KINDS.has(word) || SORTING.has(word) ? 'modifier' : 'keyword';
+}
+
+const LOGIC: ReadonlySet<string> = new Set(['and', 'or', 'not']);
+const SORTING: ReadonlySet<string> = new Set(['rail', 'like', 'measured', 'claimed', 'estimated']);
 
 function meaningOfName(leaf: LeafCstNode): Meaning | undefined {
   const node = leaf.astNode;

@@ -37,7 +37,7 @@ import { partOf } from '../../model/parts.ts';
 import { readDocument } from '../../model/read.ts';
 import type { FettleIndex } from '../../model/references/index.ts';
 import type { Lookup } from '../../model/references/lookup.ts';
-import { ruleOf } from '../../model/references/role.ts';
+import { roleOf, ruleOf } from '../../model/references/role.ts';
 import { namePlace, partAround } from '../../model/references/syntax.ts';
 import { partOfTarget } from '../../model/source.ts';
 import { buildsUsing } from '../../model/users.ts';
@@ -105,7 +105,11 @@ export class FettleHover implements HoverProvider {
       return this.railText(node);
     }
     if (isAlias(node)) {
-      return this.targetText(document, node);
+      const line = AstUtils.getContainerOfType(node, isProperty);
+      return withOption(
+        line?.key === 'pack' ? this.optionOf(document, line) : undefined,
+        this.targetText(document, node),
+      );
     }
     const requirement = AstUtils.getContainerOfType(node, isRequire);
     return requirement === undefined ? undefined : requirementText(requirement, this.buildAround(document, node));
@@ -166,9 +170,10 @@ export class FettleHover implements HoverProvider {
     const line = AstUtils.getContainerOfType(holder, isProperty);
     const text = target && this.targetText(document, target);
     if (line?.key === 'pack' && isPart(target)) {
-      return paragraphs(this.optionOf(document, line), text && '---', text);
+      return withOption(this.optionOf(document, line), text);
     }
-    return text;
+    const isOption = roleOf(holder).sort === 'option';
+    return isOption ? withOption(this.optionNamed(document, holder, holder.head.$refText), text) : text;
   }
 
   /** `hover_time`, or any word of `rail.video.voltage`. */
@@ -239,15 +244,24 @@ export class FettleHover implements HoverProvider {
       return undefined;
     }
     const option = rule.name === 'pack' ? this.optionOf(document, line) : undefined;
-    return paragraphs(option, option && '---', propertyText(rule, figureOf(line)));
+    return withOption(option, propertyText(rule, figureOf(line)));
   }
 
   private optionOf(document: LangiumDocument<File>, line: PropertyLine): string | undefined {
-    const checked = this.buildAround(document, line);
-    const name = aliasOf(line) ?? nameOf(line);
+    return this.optionNamed(document, line, aliasOf(line) ?? nameOf(line));
+  }
+
+  /** What a pack makes of the build in which its name stands. */
+  private optionNamed(document: LangiumDocument<File>, node: AstNode, name: string): string | undefined {
+    const checked = this.buildAround(document, node);
     const assessment = checked?.assessments.find(({ option }) => option.name === name);
     return checked && assessment && optionText(assessment, this.findingsOf(document, checked));
   }
+}
+
+/** What a pack makes of this build comes first, then what it is. */
+function withOption(option: string | undefined, part: string | undefined): string | undefined {
+  return option === undefined ? part : paragraphs(option, part && '---', part);
 }
 
 /** The token under the pointer; at the border of two the one that is no blank. */

@@ -1,9 +1,11 @@
 /** Everywhere a part, a rail, a second name or an opened folder is written: for references, renaming and "used in". */
 import { AstUtils, type CstNode, GrammarUtils } from 'langium';
-import { type Alias, isPart, isRail, type Part, type Rail, type Use } from '../../grammar/generated/ast.ts';
+import { type Alias, isPart, isRail, isResult, type Part, type Rail, type Use } from '../../grammar/generated/ast.ts';
 import { chainOf } from '../chain.ts';
+import { entriesOfBuild, namedPart } from '../entries.ts';
+import { buildsUsing } from '../users.ts';
 import type { FettleIndex } from './index.ts';
-import { partAround } from './syntax.ts';
+import { partAround, railsOf } from './syntax.ts';
 
 export type Declaration = Part | Rail | Alias | Use;
 
@@ -16,7 +18,8 @@ export interface Occurrence {
 /** Every place where the declared name is written. A rail's name is that of its overrides in variants of its board as well. */
 export function occurrencesOf(declaration: Declaration, index: FettleIndex): Occurrence[] {
   const declarations = isRail(declaration) ? railFamily(declaration, index) : [declaration];
-  return declarations.flatMap((one) => {
+  const inRules = isRail(declaration) ? mentionsInRules(declaration, index).map(({ occurrence }) => occurrence) : [];
+  const written = declarations.flatMap((one) => {
     const uri = AstUtils.getDocument(one).uri.toString();
     const name = GrammarUtils.findNodeForProperty(one.$cstNode, 'name');
     const own: Occurrence[] = name === undefined ? [] : [{ uri, node: name, isDeclaration: true }];
@@ -26,6 +29,54 @@ export function occurrencesOf(declaration: Declaration, index: FettleIndex): Occ
     });
     return [...own, ...references];
   });
+  return [...written, ...inRules];
+}
+
+export interface Mention {
+  readonly occurrence: Occurrence;
+  readonly rules: Part;
+  /** A build that the rules hold for, in which the name means another rail. */
+  readonly stranger?: Part;
+}
+
+/** Rules name rails before they know a build: `rail.video.voltage` means the rail of each build they hold for. */
+export function mentionsInRules(rail: Rail, index: FettleIndex): Mention[] {
+  const { name } = rail;
+  if (name === undefined) return [];
+  const family = new Set(railFamily(rail, index));
+  const rules = [...index.all()].filter(({ kind }) => kind === 'rules').map(({ part }) => part);
+  return rules.flatMap((one) => {
+    const written = railNamesIn(one, name);
+    const builds = written.length === 0 ? [] : buildsUsing(one, index);
+    const meant = builds.map((build) => ({ build, rails: railsOfBuild(build, name) }));
+    if (!meant.some(({ rails }) => rails.some((candidate) => family.has(candidate)))) return [];
+    const stranger = meant.find(({ rails }) => !rails.some((candidate) => family.has(candidate)))?.build;
+    const uri = AstUtils.getDocument(one).uri.toString();
+    return written.map((node) => ({
+      occurrence: { uri, node, isDeclaration: false },
+      rules: one,
+      ...(stranger && { stranger }),
+    }));
+  });
+}
+
+/** `video` in `rail.video.voltage` and in `rail.Board18.video.voltage`. */
+function railNamesIn(rules: Part, name: string): CstNode[] {
+  return AstUtils.streamAst(rules)
+    .filter(isResult)
+    .filter(({ head }) => head.$refText === 'rail')
+    .flatMap(({ tail }) => tail.slice(0, 2).filter(({ $refText }) => $refText === name))
+    .flatMap(({ $refNode }) => $refNode ?? [])
+    .toArray();
+}
+
+function railsOfBuild(build: Part, name: string): Rail[] {
+  return entriesOfBuild(build)
+    .filter(({ word }) => word === 'esc')
+    .flatMap(({ line }) => {
+      const board = namedPart(line);
+      return (board && railsOf(board).get(name)) ?? [];
+    });
 }
 
 /** Parts that are `like` this one, and those that are like them. */

@@ -72,7 +72,7 @@ airframe Three {
 mount Gel { frequency: 45 Hz measured  mass: 1 g }
 load Cam { draw: 7 W  supply: 7 V .. 26 V  mass: 20 g }
 load Receiver { draw: 60 mA  supply: 4.5 V .. 5.5 V  mass: 1 g }
-lead Main { wire: 18 AWG  length: 60 mm  plug: Bullet35  mass: 2 g }
+lead Main { wire: 18 AWG  length: 60 mm  plug: Bullet35  plus: pin  mass: 2 g }
 pack P850 {
   cells: 4S
   capacity: 850 mAh
@@ -80,6 +80,7 @@ pack P850 {
   cell_resistance: 6 mohm measured
   lead: 60 mm of 16 AWG
   plug: Bullet35
+  plus: socket
   mass: 98 g
 }
 build Spire {
@@ -145,7 +146,12 @@ const MISTAKES: readonly Mistake[] = [
     finding: 'error plug-mismatch',
     from: 'of 16 AWG\n  plug: Bullet35',
     to: 'of 16 AWG\n  plug: Bullet45',
-    without: 'length: 60 mm  plug: Bullet35',
+    without: 'length: 60 mm  plug: Bullet35  plus: pin',
+  },
+  {
+    finding: 'error plug-mismatch',
+    from: 'of 16 AWG\n  plug: Bullet35\n  plus: socket',
+    to: 'of 16 AWG\n  plug: Bullet35\n  plus: pin',
   },
   { finding: 'warning plug-overcurrent', from: 'Bullet35', to: 'Pitch250' },
   { finding: 'warning lead-overcurrent', from: 'wire: 18 AWG', to: 'wire: 28 AWG' },

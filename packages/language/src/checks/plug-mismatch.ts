@@ -1,4 +1,5 @@
-/** The pack's plug is of another type than the craft's. */
+/** The pack's plug is of another type than the craft's, or wired the other way round. */
+import type { Part } from '../model/build.ts';
 import type { BuildSubject, Check, Draft } from './check.ts';
 
 export const plugMismatch: Check = {
@@ -6,10 +7,13 @@ export const plugMismatch: Check = {
   build: findMismatch,
   page: {
     title: 'The plugs do not fit each other',
-    cause: 'The pack cannot be connected in the field, or only by an adapter that nobody weighed and that adds drop.',
-    criterion: 'the `plug` of the pack is none of those on the build’s leads: error. Only with both declared.',
+    cause:
+      'The pack cannot be connected in the field, or only by an adapter that nobody weighed and that adds drop. Plugs of one type wired the other way round do connect, and burn the board.',
+    criterion:
+      'the `plug` of the pack is none of those on the build’s leads: error; so is plus at the same contact of both halves (`plus`), where no other lead fits. Only with both declared.',
     standing: 'Geometry.',
-    remedy: 'Solder one plug to suit the other, or add the adapter as a `lead`. Mind the polarity.',
+    remedy:
+      'Solder one plug to suit the other, or add the adapter as a `lead`. Of a pack wired the other way round, change the plug, one contact at a time.',
     fails: `lead Tail {
   wire: 18 AWG
   length: 40 mm
@@ -42,26 +46,50 @@ build Plugged like Healthy {
 };
 
 function* findMismatch({ build }: BuildSubject): Iterable<Draft> {
-  const ends = build.leads.flatMap(({ part }) => {
-    const plug = part.word('plug');
-    return plug === undefined ? [] : [{ part, plug }];
-  });
+  const ends = build.leads.map(({ part }) => part).filter((part) => part.word('plug') !== undefined);
   const [first] = ends;
   if (!first) return;
   for (const { part, name, place } of build.packs) {
     const plug = part.word('plug');
-    if (plug === undefined || ends.some((end) => end.plug === plug)) continue;
-    const own = part.placeOf('plug');
-    const other = first.part.placeOf('plug');
-    yield {
-      severity: 'error',
-      message: `${name} ends in ${plug}, ${first.part.name} in ${first.plug}: they do not connect.`,
-      place,
-      numbers: [],
-      related: [
-        ...(own ? [{ message: plug, place: own }] : []),
-        ...(other ? [{ message: first.plug, place: other }] : []),
-      ],
-    };
+    if (plug === undefined) continue;
+    const alike = ends.filter((end) => end.word('plug') === plug);
+    const [reversed] = alike;
+    if (!reversed) {
+      const message = `${name} ends in ${plug}, ${first.name} in ${first.word('plug')}: they do not connect.`;
+      yield {
+        severity: 'error',
+        message,
+        place,
+        numbers: [],
+        related: [...said(part, 'plug'), ...said(first, 'plug')],
+      };
+    } else if (alike.every((end) => isReversed(part, end))) {
+      const message = `${name} and ${reversed.name} connect the wrong way round: plus is ${WHERE[part.word('plus') ?? '']} of both. That burns the board at once.`;
+      yield {
+        severity: 'error',
+        message,
+        place,
+        numbers: [],
+        related: [...said(part, 'plus'), ...said(reversed, 'plus')],
+      };
+    }
   }
+}
+
+const WHERE: Readonly<Record<string, string>> = {
+  pin: 'on the pin',
+  socket: 'on the socket',
+  left: 'on the left',
+  right: 'on the right',
+};
+
+/** A pin goes into a socket, and halves that face each other are mirrored: plus on the same contact of both cannot be. */
+function isReversed(one: Part, other: Part): boolean {
+  const plus = one.word('plus');
+  return plus !== undefined && plus === other.word('plus');
+}
+
+function said(part: Part, property: 'plug' | 'plus'): { message: string; place: NonNullable<Draft['place']> }[] {
+  const place = part.placeOf(property);
+  return place ? [{ message: `${property} ${part.word(property)}`, place }] : [];
 }

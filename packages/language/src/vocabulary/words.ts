@@ -43,6 +43,10 @@ const MEANINGS: Readonly<Record<string, string>> = {
   boost: 'Steps up.',
   both: 'Steps up or down as needed.',
   linear: 'Burns what is too much as heat.',
+  pin: 'Plus is on the pin.',
+  socket: 'Plus is on the socket.',
+  left: 'Plus is on the left, looking into the contacts with the key up.',
+  right: 'Plus is on the right, looking into the contacts with the key up.',
 };
 
 /** All built-in words with a sentence each. */

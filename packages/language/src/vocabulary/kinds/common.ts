@@ -81,6 +81,15 @@ export const PLUG: Described = {
   says: 'The plug at its end, by type and size: `Bullet2` has round 2 mm contacts, `Pitch125` flat ones 1.25 mm apart.',
 };
 
+/** Where plus is in one half of a plug; the halves fit where it is the other one's opposite. */
+export const PLUS_WORDS = ['pin', 'socket', 'left', 'right'] as const;
+
+export const PLUS: Described = {
+  shape: 'word',
+  words: PLUS_WORDS,
+  says: 'Where plus is in its half of the plug: on its `pin` or its `socket`; of flat plugs `left` or `right`, looking into the contacts with the key up.',
+};
+
 export const HEAT_PATH: Described = {
   shape: 'quantity',
   dimension: THERMAL_RESISTANCE,

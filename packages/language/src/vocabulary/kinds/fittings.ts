@@ -1,6 +1,6 @@
 /** What is carried and what holds it: loads, items, leads, mounts, airframes. */
 import { AREA, FREQUENCY, LENGTH, MASS, NONE, POWER, STIFFNESS, VOLTAGE } from '../../units/dimension.ts';
-import { BOARD_BOLTS, block, DRAWN, MOTOR_BOLTS_CLAUSES, mass, OUTER_SIZE, PLUG, PRICE } from './common.ts';
+import { BOARD_BOLTS, block, DRAWN, MOTOR_BOLTS_CLAUSES, mass, OUTER_SIZE, PLUG, PLUS, PRICE } from './common.ts';
 
 const DRAW = {
   shape: 'quantity',
@@ -68,6 +68,7 @@ export const LEAD = block('lead', 'The lead between plug and board.', {
     says: 'Plug to board, one way; current goes there and back.',
   },
   plug: PLUG,
+  plus: PLUS,
   mass: mass('lead with its plug', [0.02, 200], 0.05),
   price: PRICE,
 });

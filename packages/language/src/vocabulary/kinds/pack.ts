@@ -1,5 +1,5 @@
 import { CHARGE, FREQUENCY, LENGTH, NONE, TEMPERATURE_POINT } from '../../units/dimension.ts';
-import { block, COPPER_AREA, FOR_SECONDS, LOSS_RESISTANCE, mass, OUTER_SIZE, PLUG, PRICE } from './common.ts';
+import { block, COPPER_AREA, FOR_SECONDS, LOSS_RESISTANCE, mass, OUTER_SIZE, PLUG, PLUS, PRICE } from './common.ts';
 
 const RATE = {
   shape: 'quantity',
@@ -89,6 +89,7 @@ export const PACK = block('pack', 'A battery pack.', {
     says: 'Its lead, cell to plug, one way: `60 mm of 20 AWG`.',
   },
   plug: PLUG,
+  plus: PLUS,
   plug_resistance: {
     ...LOSS_RESISTANCE,
     shape: 'quantity',

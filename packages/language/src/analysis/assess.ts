@@ -42,8 +42,12 @@ function numbersOf(build: Build, option: PackOption): Numbers {
   return learnt ? { ...shiftedNumbers(build, option, learnt.shifts), learnt } : shiftedNumbers(build, option);
 }
 
+/** How its numbers arise from its figures. */
+export const templateOf = (build: Build, option: PackOption): SetupTemplate =>
+  setupTemplate(build, option, partDuty(thrustPerRotor(build, option)));
+
 function shiftedNumbers(build: Build, option: PackOption, shifts?: Shifts): Numbers {
-  const { template, reasons } = setupTemplate(build, option, partDuty(thrustPerRotor(build, option)));
+  const { template, reasons } = templateOf(build, option);
   const { filled, leaves } = fill<Setup>(template, shifts && withShifts(shifts));
   return { setup: filled, leaves, reasons, ...(shifts && { shifts }) };
 }

@@ -5,12 +5,12 @@
  * For a quantity that bends by q·t² + c·t³ beside its slope u·t (t in standard deviations of the inputs) the true standard deviation
  * is √(u² + 2q² + 6uc + 15c²) and the mean moves by q (JCGM 101 would find both): within 5 % while q < 0.22·u and c < 0.016·u.
  */
-import { measuresOf } from './assess.ts';
+import { measuresOf, templateOf } from './assess.ts';
 import type { Assessment } from './assessment.ts';
 import { shiftsOf } from './calibration.ts';
-import { setupTemplate } from './craft.ts';
 import { COVERAGE, standardUncertainty } from './estimate.ts';
-import { evaluate } from './evaluation.ts';
+import { type Evaluation, evaluate } from './evaluation.ts';
+import type { Measure } from './measures.ts';
 import type { Setup } from './setup.ts';
 import { fill, withShifts } from './template.ts';
 
@@ -35,25 +35,16 @@ export function endsOf(name: string, assessment: Assessment): Ends | undefined {
   const u = estimate && standardUncertainty(estimate);
   if (!estimate || !u) return undefined;
   const { value, contributions } = estimate;
-  const result = resultOfDeviations(assessment, name);
-  if (!result) return undefined;
+  const measure = measuresOf(assessment.build).find((one) => one.name === name);
+  if (!measure) return undefined;
+  const { at, alone: atAlone } = deviatingOf(assessment);
 
-  const whole = along(
-    result,
-    value,
-    contributions.map((share) => share / u),
-  );
+  const whole = along(measure, value, (far) => at(contributions.map((share) => (far * share) / u)));
   if (!whole) return undefined;
   const order = [...contributions.keys()].sort(
     (a, b) => Math.abs(contributions[b] ?? 0) - Math.abs(contributions[a] ?? 0),
   );
-  const alone = order.slice(0, MOVED_ALONE).map((moved) =>
-    along(
-      result,
-      value,
-      contributions.map((_, i) => (i === moved ? 1 : 0)),
-    ),
-  );
+  const alone = order.slice(0, MOVED_ALONE).map((moved) => along(measure, value, (far) => atAlone(moved, far)));
   if (alone.some((one) => one === undefined)) return { ...whole, straight: false };
 
   const bends = alone.map((one) => (one?.bend ?? 0) / u);
@@ -75,12 +66,12 @@ interface Shape {
   readonly twist: number;
 }
 
-/** A result with every input moved so many of its standard deviations; undefined where it does not exist there. */
-type OfDeviations = (deviations: Float64Array) => number | undefined;
-
-/** @param direction of each input, in standard deviations */
-function along(result: OfDeviations, value: number, direction: Float64Array): Shape | undefined {
-  const valueAt = (far: number): number | undefined => result(direction.map((share) => far * share));
+/** @param at the craft so many standard deviations along one direction in the inputs */
+function along({ of }: Measure, value: number, at: (far: number) => Evaluation): Shape | undefined {
+  const valueAt = (far: number): number | undefined => {
+    const found = of(at(far));
+    return found !== undefined && Number.isFinite(found) ? found : undefined;
+  };
   const [low, high] = [valueAt(-COVERAGE), valueAt(COVERAGE)];
   const [below, above] = [valueAt(-NEAR), valueAt(NEAR)];
   if (low === undefined || high === undefined || below === undefined || above === undefined) return undefined;
@@ -97,15 +88,30 @@ function along(result: OfDeviations, value: number, direction: Float64Array): Sh
 /** Standard deviations within which every curve is straight. */
 const NEAR = 0.01;
 
-function resultOfDeviations(assessment: Assessment, name: string): OfDeviations | undefined {
+/** A craft with its inputs off by so many of their standard deviations. */
+interface Deviating {
+  at(deviations: Float64Array): Evaluation;
+  /** One input alone: tried once for all results. */
+  alone(input: number, deviation: number): Evaluation;
+}
+
+const deviating = new WeakMap<Assessment, Deviating>();
+
+function deviatingOf(assessment: Assessment): Deviating {
+  const known = deviating.get(assessment);
+  if (known) return known;
   const { build, option, inputs } = assessment;
-  const partDutyTerm = inputs.find(({ id }) => id === 'model.part_duty');
-  const measure = measuresOf(build).find((one) => one.name === name);
-  if (!partDutyTerm || !measure) return undefined;
-  const { template } = setupTemplate(build, option, partDutyTerm);
-  return (deviations) => {
-    const read = withShifts(shiftsOf(assessment, deviations));
-    const value = measure.of(evaluate(fill<Setup>(template, read).filled));
-    return value !== undefined && Number.isFinite(value) ? value : undefined;
+  const { template } = templateOf(build, option);
+  const tried = new Map<string, Evaluation>();
+  const at = (deviations: Float64Array): Evaluation =>
+    evaluate(fill<Setup>(template, withShifts(shiftsOf(assessment, deviations))).filled);
+  const alone = (input: number, deviation: number): Evaluation => {
+    const key = `${input} ${deviation}`;
+    const found = tried.get(key) ?? at(Float64Array.from(inputs, (_, i) => (i === input ? deviation : 0)));
+    tried.set(key, found);
+    return found;
   };
+  const made = { at, alone };
+  deviating.set(assessment, made);
+  return made;
 }

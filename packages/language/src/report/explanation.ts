@@ -1,11 +1,12 @@
 import type { Assessment } from '../analysis/assessment.ts';
 import { type Derivation, type DerivationTerm, derivationOf } from '../analysis/derivation.ts';
+import { endsOf } from '../analysis/linearity.ts';
 import { leading } from '../analysis/sensitivity.ts';
 import { percent, say } from '../checks/say.ts';
 import { formatPlusMinus } from '../units/print.ts';
 import type { Checked } from './checked.ts';
 import { terminalSafe } from './terminal-safe.ts';
-import { quoted } from './words.ts';
+import { quoted, roughWords } from './words.ts';
 
 /** How many of the inputs that make a ± are named. */
 const MOST_NAMED = 5;
@@ -17,6 +18,7 @@ export function explanationText(name: string, assessment: Assessment, checked: C
   if (!result || !derivation) return undefined;
   const { build, option } = assessment;
   const causes = leading(result.estimate, assessment.inputs, MOST_NAMED).filter(({ share }) => share >= 0.01);
+  const rough = roughWords(endsOf(name, assessment), result.unit);
   const lines = [
     `${name} of ${build.name} on ${option.name}: ${say(result.estimate, result.unit)}`,
     derivation.says,
@@ -26,6 +28,7 @@ export function explanationText(name: string, assessment: Assessment, checked: C
     ...termLines(derivation, build.name, checked),
     '',
     `Source: ${derivation.source}`,
+    ...(rough ? [rough] : []),
     ...(derivation.calibratedBy ? [`Calibrated by: ${quoted(derivation.calibratedBy)}`] : []),
     ...(derivation.neglects ? [`Leaves out: ${derivation.neglects}`] : []),
     ...(causes.length > 0

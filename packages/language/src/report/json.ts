@@ -1,6 +1,7 @@
 import type { Assessment } from '../analysis/assessment.ts';
 import { derivationOf } from '../analysis/derivation.ts';
 import { expanded } from '../analysis/estimate.ts';
+import { endsOf } from '../analysis/linearity.ts';
 import { withGramsLeft } from '../analysis/pack-grams.ts';
 import { leading } from '../analysis/sensitivity.ts';
 import type { Finding } from '../checks/finding.ts';
@@ -42,13 +43,23 @@ function buildOf(checked: Checked, { build, assessments }: CheckedBuild, explain
           name,
           {
             ...numberOf(estimate.value, expanded(estimate), unit),
-            ...(explain && { derivation: derivationJson(checked, name, assessment) }),
+            ...(explain && {
+              straightLine: straightLineOf(name, unit, assessment),
+              derivation: derivationJson(checked, name, assessment),
+            }),
           },
         ]),
       ),
       missing: Object.fromEntries([...assessment.missing.values()].map(({ name, reason }) => [name, reason])),
     })),
   };
+}
+
+/** Whether the ± may be trusted as a straight line: what the result is with all inputs at either end, and if that is where it says. */
+function straightLineOf(name: string, unitName: string, assessment: Assessment) {
+  const ends = endsOf(name, assessment);
+  const unit = displayUnit(unitName);
+  return ends && { holds: ends.straight, low: tidy(unit.fromSI(ends.low)), high: tidy(unit.fromSI(ends.high)) };
 }
 
 /** How many of the inputs that make a ± are named. */

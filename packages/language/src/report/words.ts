@@ -1,6 +1,7 @@
 /** Words that all formats share. */
+import type { Ends } from '../analysis/linearity.ts';
 import type { Severity } from '../checks/finding.ts';
-import { formatPlusMinus } from '../units/print.ts';
+import { formatPlusMinus, formatValue } from '../units/print.ts';
 
 /** "3 informations" is no word. */
 export const nameOf = (severity: Severity): string => (severity === 'information' ? 'note' : severity);
@@ -26,6 +27,13 @@ export function differenceUnit(value: number, unit: string): string {
 }
 
 export const signed = (value: number, text: string): string => (value > 0 ? `+${text}` : text);
+
+/** Where the straight line under a ± is a rough one: what the result would be at either end. */
+export function roughWords(ends: Ends | undefined, unit: string): string | undefined {
+  if (!ends || ends.straight) return undefined;
+  const [low, high] = [Math.min(ends.low, ends.high), Math.max(ends.low, ends.high)];
+  return `With all inputs at either end it would be ${formatValue(low, unit)} or ${formatValue(high, unit)}: the ± is a rough one here.`;
+}
 
 /** “first flight”, “second flight” */
 export const quoted = (titles: readonly string[]): string => titles.map((title) => `“${title}”`).join(', ');

@@ -3,6 +3,7 @@ import type { Assessment, Estimate } from '../../analysis/assessment.ts';
 import { expanded } from '../../analysis/estimate.ts';
 import { endsOf } from '../../analysis/linearity.ts';
 import { isModelForm, leading, worthMeasuring } from '../../analysis/sensitivity.ts';
+import { roughWords } from '../../report/words.ts';
 import { formatPlusMinus, formatValue } from '../../units/print.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import { code, paragraphs, plain, table } from './markdown.ts';
@@ -60,16 +61,12 @@ function causesOf(name: string, assessment: Assessment, severalPacks: boolean): 
     plain(formatValue(Math.abs(contribution), differenceUnit(result.unit))),
   ]);
   const inputs = rows.length === 0 ? undefined : table(['± mostly from', 'input', 'share', 'makes ±'], rows);
-  const ends = endsOf(name, assessment);
-  const uneven =
-    ends && !ends.straight
-      ? `With all inputs at either end it would be ${plain(formatValue(Math.min(ends.low, ends.high), result.unit))} or ${plain(formatValue(Math.max(ends.low, ends.high), result.unit))}: the ± is a rough one here.`
-      : undefined;
+  const uneven = roughWords(endsOf(name, assessment), result.unit);
   return paragraphs(
     ledger && `Summed${on}:\n\n${ledger}`,
     inputs && on && !ledger ? `Here${on}:` : undefined,
     inputs,
-    uneven,
+    uneven && plain(uneven),
   );
 }
 

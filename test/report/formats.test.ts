@@ -131,6 +131,61 @@ function commandsOf(out: string) {
   });
 }
 
+describe('code quality', () => {
+  const issuesOf = (...paths: string[]) => JSON.parse(print('gitlab', ...paths).out);
+
+  it('has of each finding what the server reads, each with a mark of its own', () => {
+    const issues = issuesOf('examples', 'odd');
+    expect(issues.length).toBeGreaterThan(10);
+    for (const issue of issues) {
+      expect(issue).toEqual({
+        description: expect.stringMatching(/./),
+        check_name: expect.stringMatching(/^[a-z-]+$/),
+        severity: expect.stringMatching(/^(info|minor|major|critical|blocker)$/),
+        fingerprint: expect.stringMatching(/^[0-9a-f]{16}$/),
+        location: {
+          path: expect.stringMatching(/^[^/]/),
+          lines: { begin: expect.any(Number), end: expect.any(Number) },
+        },
+      });
+    }
+    const marks = issues.map(({ fingerprint }: { fingerprint: string }) => fingerprint);
+    expect(new Set(marks).size).toBe(marks.length);
+    const [overvoltage] = issuesOf('examples/broken/one-cell-more.fettle').filter(
+      ({ check_name }: { check_name: string }) => check_name === 'motor-overvoltage',
+    );
+    expect(overvoltage).toMatchObject({
+      description: expect.stringMatching(/^OneCellMore on NoLimit: M1104_10500 is wound for 2S/),
+      severity: 'critical',
+      location: { path: 'examples/broken/one-cell-more.fettle', lines: { begin: 8, end: 8 } },
+    });
+  });
+
+  it('knows a finding again when lines above it come', () => {
+    const line = 'item Owl { mass: 3 mm }\n';
+    shop.write('marks/a.fettle', line);
+    const [before] = issuesOf('marks');
+    shop.write('marks/a.fettle', `// one\n// two\n${line}${line}`);
+    const after = issuesOf('marks').filter(
+      ({ check_name }: { check_name: string }) => check_name === 'wrong-dimension',
+    );
+    expect(after.map(({ location }: { location: { lines: { begin: number } } }) => location.lines.begin)).toEqual([
+      3, 4,
+    ]);
+    expect(after[0].fingerprint).toBe(before.fingerprint);
+    expect(after[1].fingerprint).not.toBe(before.fingerprint);
+  });
+
+  it('lets no file drive a terminal, says what could not be read, and keeps silent on what is accepted', () => {
+    const { out } = print('gitlab', 'odd');
+    expect(out).not.toMatch(DRIVES_A_TERMINAL);
+    expect(out).not.toContain('motor-overvoltage');
+    expect(issuesOf('nowhere')).toMatchObject([{ check_name: 'not-read', severity: 'blocker' }]);
+    expect(print('gitlab', 'examples/builds').code).toBe(0);
+    expect(print('gitlab', 'examples', 'odd').code).toBe(1);
+  });
+});
+
 describe('annotations for a workflow run', () => {
   it('put the most severe first, at file, line and columns', () => {
     const commands = commandsOf(print('github', 'examples/broken').out);

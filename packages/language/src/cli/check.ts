@@ -1,50 +1,70 @@
 import { relative } from 'node:path';
+import { DocumentState } from 'langium';
 import pc from 'picocolors';
 import { URI } from 'vscode-uri';
 import type { Severity } from '../checks/finding.ts';
 import { atLeast } from '../checks/grade.ts';
-import { checkDocument } from '../checks/run.ts';
+import { type CheckedDocument, checkDocument } from '../checks/run.ts';
 import { readDocument } from '../model/read.ts';
 import { NodeFileSystem } from '../model/references/node-files.ts';
-import { createFettleServices } from '../model/services.ts';
-import { loadPaths } from '../model/workspace.ts';
+import { createFettleServices, type Services } from '../model/services.ts';
+import { type Loaded, loadPaths } from '../model/workspace.ts';
 import { type Checked, openFindings } from '../report/checked.ts';
 import { toJson } from '../report/json.ts';
 import { Sources } from '../report/source.ts';
 import { toText } from '../report/text.ts';
-import { COULD_NOT_RUN } from './refuse.ts';
+import type { CheckFormat } from './formats.ts';
+import { type Progress, progressOn } from './progress.ts';
+import { COULD_NOT_RUN, complain, Refusal } from './refuse.ts';
 import { version } from './version.ts';
-
-export type CheckFormat = 'text' | 'json' | 'sarif' | 'github' | 'markdown' | 'junit';
 
 export interface CheckOptions {
   readonly format: CheckFormat;
   readonly failOn: Severity;
   /** With JSON: how each result came about. */
   readonly explain?: boolean;
+  /** Stay, and check again what changes. */
+  readonly watch?: boolean;
 }
 
 /** Checks files and folders and prints what was found; returns the exit code. */
 export async function check(paths: readonly string[], options: CheckOptions): Promise<number> {
-  const { checked, defects } = await checkPaths(paths);
-  process.stdout.write(await printed(checked, options));
-  for (const defect of defects) process.stderr.write(`fettle: internal error in a check: ${defect.message}\n`);
+  if (options.watch) {
+    if (options.format !== 'text') throw new Refusal('--watch prints text, for who looks at it: leave --format out');
+    return (await import('./watch.ts')).watch(paths, options.failOn);
+  }
+  const run = await checkPaths(paths);
+  process.stdout.write(await printed(run.checked, options));
+  return exitCode(run, options.failOn);
+}
+
+export interface Run {
+  readonly checked: Checked;
+  /** Checks that threw: defects of ours. */
+  readonly defects: readonly Error[];
+}
+
+/** Says the defects, too: nobody may call such a run clean. */
+export function exitCode({ checked, defects }: Run, failOn: Severity): number {
+  for (const { message } of defects) complain(`internal error in a check: ${message}`);
   // A path that leads to no file at all would be green for ever.
   if (checked.files === 0 || checked.failures.length > 0 || defects.length > 0) return COULD_NOT_RUN;
-  return openFindings(checked).some(({ severity }) => atLeast(severity, options.failOn)) ? 1 : 0;
+  return openFindings(checked).some(({ severity }) => atLeast(severity, failOn)) ? 1 : 0;
 }
 
 /** Formats that not every run needs are loaded when asked for. */
 async function printed(checked: Checked, { format, explain, failOn }: CheckOptions): Promise<string> {
   switch (format) {
     case 'text':
-      return toText(checked, pc.createColors(pc.isColorSupported && process.stdout.isTTY));
+      return toText(checked, colorsFor(process.stdout));
     case 'json':
       return toJson(checked, explain);
     case 'sarif':
       return (await import('../report/sarif.ts')).toSarif(checked, version);
     case 'github':
       return (await import('../report/annotations.ts')).toAnnotations(checked);
+    case 'gitlab':
+      return (await import('../report/code-quality.ts')).toCodeQuality(checked);
     case 'markdown':
       return (await import('../report/markdown.ts')).toMarkdown(checked);
     case 'junit':
@@ -52,22 +72,42 @@ async function printed(checked: Checked, { format, explain, failOn }: CheckOptio
   }
 }
 
-export async function checkPaths(paths: readonly string[]): Promise<{ checked: Checked; defects: readonly Error[] }> {
+export const colorsFor = ({ isTTY }: { readonly isTTY?: boolean }) =>
+  pc.createColors(pc.isColorSupported && isTTY === true);
+
+export async function checkPaths(paths: readonly string[]): Promise<Run> {
+  const progress = progressOn(process.stderr);
   const services = createFettleServices(NodeFileSystem);
-  const { documents, failures } = await loadPaths(services, paths);
+  services.shared.workspace.DocumentBuilder.onBuildPhase(DocumentState.ComputedScopes, async (documents) =>
+    progress.step(`reading ${documents.length} files`),
+  );
+  try {
+    return checkLoaded(services, await loadPaths(services, paths), progress);
+  } finally {
+    progress.end();
+  }
+}
+
+/** What was checked before and is not touched since is not checked again. */
+export function checkLoaded(services: Services, { documents, failures }: Loaded, progress: Progress): Run {
   const sources = new Sources();
   for (const document of services.shared.workspace.LangiumDocuments.all)
     sources.add(document.uri.toString(), document.textDocument.getText());
-  const results = documents.map((document) => checkDocument(readDocument(document)));
-  const checked: Checked = {
-    files: documents.length,
-    builds: results.flatMap(({ builds }) => builds),
-    findings: results.flatMap(({ findings }) => findings),
-    failures,
-    sources,
-    pathOf,
+  const results = documents.map((document, i): CheckedDocument => {
+    progress.step('checking files', i, documents.length);
+    return checkDocument(readDocument(document));
+  });
+  return {
+    checked: {
+      files: documents.length,
+      builds: results.flatMap(({ builds }) => builds),
+      findings: results.flatMap(({ findings }) => findings),
+      failures,
+      sources,
+      pathOf,
+    },
+    defects: results.flatMap(({ defects }) => defects),
   };
-  return { checked, defects: results.flatMap(({ defects }) => defects) };
 }
 
 /** As a person would type it from where the command runs. */

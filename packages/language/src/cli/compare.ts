@@ -1,6 +1,7 @@
 import { comparisonJson, comparisonMarkdown, comparisonText } from '../report/compare.ts';
 import { compared } from '../report/compare-data.ts';
 import { assessmentsOn, buildNamed, checkedAt } from './builds.ts';
+import type { TableFormat } from './formats.ts';
 import { Refusal } from './refuse.ts';
 
 export interface CompareOptions {
@@ -8,7 +9,7 @@ export interface CompareOptions {
   readonly in: readonly string[];
   /** On these packs only. */
   readonly with?: readonly string[];
-  readonly format: 'text' | 'markdown' | 'json';
+  readonly format: TableFormat;
 }
 
 /** Prints the packs of a build, or builds, side by side. */

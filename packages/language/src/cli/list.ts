@@ -10,9 +10,8 @@ import { loadPaths } from '../model/workspace.ts';
 import { columns } from '../report/columns.ts';
 import { plural } from '../report/words.ts';
 import { pathOf } from './check.ts';
+import type { ListFormat } from './formats.ts';
 import { COULD_NOT_RUN, complain, notThere } from './refuse.ts';
-
-export type ListFormat = 'text' | 'json';
 
 interface Listed {
   readonly kind: string;

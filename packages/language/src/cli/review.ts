@@ -19,6 +19,7 @@ import { type Request, review, risen } from '../report/review/review.ts';
 import { toText } from '../report/review/text.ts';
 import type { Tree } from '../report/review/tree.ts';
 import { terminalSafe } from '../report/terminal-safe.ts';
+import type { TableFormat } from './formats.ts';
 
 export interface ReviewOptions {
   readonly base: string;
@@ -26,7 +27,7 @@ export interface ReviewOptions {
   readonly head?: string;
   /** Compare with the base itself, not with where the work parted from it. */
   readonly direct?: boolean;
-  readonly format: 'text' | 'markdown' | 'json';
+  readonly format: TableFormat;
   readonly failOn: Severity;
 }
 

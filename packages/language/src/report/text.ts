@@ -15,18 +15,22 @@ type Colors = ReturnType<typeof pc.createColors>;
 
 /** The run for a terminal: findings with an excerpt each, a line a pack option, a count. */
 export function toText(checked: Checked, colors: Colors): string {
+  const caution = checked.builds.length > 0 ? [`\n${colors.dim(CAUTION)}`] : [];
+  return `${[...blocksOf(checked, colors), countsLine(checked, colors) + caution.join('')].join('\n\n')}\n`;
+}
+
+/** The same without the count. */
+export function blocksOf(checked: Checked, colors: Colors): string[] {
   const notes = checked.findings.filter(isMereNote);
   const told = notes.length > 1 ? checked.findings.filter((finding) => !isMereNote(finding)) : checked.findings;
-  const blocks = [
+  return [
     ...told.map((finding) => findingBlock(checked, finding, colors)),
     ...checked.builds.map((build) => buildBlock(checked, build, colors)),
     ...checked.failures.map(
       ({ path, message }) => `${colors.red('not read')}  ${terminalSafe(path)}: ${terminalSafe(message)}`,
     ),
     ...(notes.length > 1 ? [estimatesBlock(notes, colors)] : []),
-    summary(checked, colors),
   ];
-  return `${blocks.join('\n\n')}\n`;
 }
 
 /** Nearly every build has one, and it decides nothing. */
@@ -123,7 +127,8 @@ function cell(assessment: Assessment, name: string): string {
   return result ? say(result.estimate, result.unit) : '-';
 }
 
-function summary(checked: Checked, colors: Colors): string {
+/** "5 files, 6 builds: 1 error, 2 notes, 1 accepted" */
+export function countsLine(checked: Checked, colors: Colors): string {
   const open = openFindings(checked);
   const accepted = checked.findings.length - open.length;
   const counts = countBySeverity(open);
@@ -133,9 +138,5 @@ function summary(checked: Checked, colors: Colors): string {
   });
   if (checked.files === 0) return colors.dim('no .fettle file was checked');
   const seen = `${plural(checked.files, 'file')}, ${plural(checked.builds.length, 'build')}`;
-  const lines = [
-    `${seen}: ${found.join(', ') || colors.green('nothing found')}${accepted > 0 ? `, ${accepted} accepted` : ''}`,
-  ];
-  if (checked.builds.length > 0) lines.push(colors.dim(CAUTION));
-  return lines.join('\n');
+  return `${seen}: ${found.join(', ') || colors.green('nothing found')}${accepted > 0 ? `, ${accepted} accepted` : ''}`;
 }

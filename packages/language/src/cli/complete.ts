@@ -1,0 +1,166 @@
+/** What could stand where a shell completes: commands, options, choices, and names out of the files of this folder. */
+import { execFileSync } from 'node:child_process';
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Command, Option } from 'commander';
+import { resultNames, resultOf } from '../vocabulary/results.ts';
+import { FILES, SHELLS } from './completion.ts';
+import { foldersBelow, sourcesIn } from './file-watch.ts';
+
+interface Candidate {
+  readonly name: string;
+  readonly says?: string;
+}
+
+/** One a line, a tabulator before what it is. @param words behind the command's name; the last one is being typed */
+export async function candidates(program: Command, words: readonly string[]): Promise<string> {
+  const before = words.slice(0, -1);
+  const typed = words.at(-1) ?? '';
+  const found = whatFits(program, before, typed);
+  const lines = found.flatMap(({ name, says }) => {
+    if (name === FILES) return [FILES];
+    return name.startsWith(typed) ? [says === undefined ? name : `${name}\t${says}`] : [];
+  });
+  return lines.map((line) => `${line}\n`).join('');
+}
+
+function whatFits(program: Command, before: readonly string[], typed: string): Candidate[] {
+  const { command, rest } = commandOf(program, before);
+  const { awaiting, given, count } = walk(command, rest);
+  if (awaiting && !(awaiting.variadic && typed.startsWith('-'))) {
+    return valuesOf(placeOf(awaiting.flags), awaiting.argChoices);
+  }
+  if (typed.startsWith('-')) return optionsOf(command, given);
+  const subcommands = command.commands.filter((one) => !isHidden(one));
+  if (subcommands.length > 0 && count === 0) {
+    return subcommands.map((one) => ({ name: one.name(), says: one.summary() || one.description() }));
+  }
+  const argument = command.registeredArguments[count] ?? lastVariadic(command);
+  return argument ? valuesOf(argument.name(), argument.argChoices) : [];
+}
+
+/** Follows sub-commands as far as the words name them. */
+function commandOf(program: Command, words: readonly string[]): { command: Command; rest: readonly string[] } {
+  let command = program;
+  let at = 0;
+  for (; at < words.length; at++) {
+    const next = command.commands.find((one) => one.name() === words[at]);
+    if (!next) break;
+    command = next;
+  }
+  return { command, rest: words.slice(at) };
+}
+
+interface Walked {
+  /** An option that still takes a value here. */
+  readonly awaiting: Option | undefined;
+  readonly given: ReadonlySet<Option>;
+  /** Arguments that are there. */
+  readonly count: number;
+}
+
+function walk(command: Command, words: readonly string[]): Walked {
+  const given = new Set<Option>();
+  let awaiting: Option | undefined;
+  let count = 0;
+  for (const word of words) {
+    if (word.startsWith('-') && word !== '-') {
+      const option = command.options.find(({ long, short }) => word === long || word === short);
+      if (option) given.add(option);
+      awaiting = option?.required || option?.optional ? option : undefined;
+    } else if (awaiting) {
+      if (!awaiting.variadic) awaiting = undefined;
+    } else count++;
+  }
+  return { awaiting, given, count };
+}
+
+const optionsOf = (command: Command, given: ReadonlySet<Option>): Candidate[] => [
+  ...command.options
+    .filter((option) => !given.has(option) && !option.hidden)
+    .map(({ long, short, description }) => ({ name: long ?? short ?? '', says: description })),
+  { name: '--help', says: 'print its help' },
+];
+
+const isHidden = (command: Command): boolean => (command as { _hidden?: boolean })._hidden === true;
+
+const lastVariadic = ({ registeredArguments }: Command) => registeredArguments.findLast(({ variadic }) => variadic);
+
+/** `--with <pack>` → `pack` */
+const placeOf = (flags: string): string => /[<[]([a-z-]+)/.exec(flags)?.[1] ?? '';
+
+/** By the name that stands for it in the help. */
+function valuesOf(place: string, choices: readonly string[] | undefined): Candidate[] {
+  if (choices) return choices.map((name) => ({ name }));
+  switch (place) {
+    case 'paths':
+    case 'file':
+      return [{ name: FILES }];
+    case 'build':
+    case 'builds':
+      return declared('build');
+    case 'pack':
+    case 'packs':
+      return [...declared('pack'), ...secondNames()];
+    case 'part':
+      return PARTS.flatMap(declared);
+    case 'result':
+      return resultNames().map((name) => ({ name, says: resultOf(name)?.label ?? '' }));
+    case 'revision':
+      return revisions();
+    case 'shell':
+      return SHELLS.map((name) => ({ name }));
+    default:
+      return [];
+  }
+}
+
+const PARTS = ['airframe', 'motor', 'propeller', 'esc', 'regulator', 'pack', 'load', 'item', 'lead', 'mount', 'rules'];
+
+/** Nobody waits long for a name. */
+const MOST_FILES = 3000;
+
+/** By sight, without reading the files as the language does: that is quick, and what a half-typed file declares counts too. */
+function matches(pattern: RegExp): string[] {
+  const files = foldersBelow('.').flatMap((folder) => sourcesIn(folder).map((name) => join(folder, name)));
+  const names = files
+    .slice(0, MOST_FILES)
+    .flatMap((file) => [...textOf(file).matchAll(pattern)].map(([, name]) => name));
+  return [...new Set(names)].filter((name) => name !== undefined).sort();
+}
+
+const declared = (kind: string): Candidate[] =>
+  matches(new RegExp(`^[ \\t]*${kind}[ \\t]+([\\p{L}\\p{M}_][\\p{L}\\p{M}\\p{Nd}_]*)`, 'gmu')).map((name) => ({
+    name,
+    says: kind,
+  }));
+
+/** `pack: Slim420_3S as Gentle` */
+const secondNames = (): Candidate[] =>
+  matches(/^[ \t]*pack:.*[ \t]as[ \t]+([\p{L}\p{M}_][\p{L}\p{M}\p{Nd}_]*)/gmu).map((name) => ({ name, says: 'pack' }));
+
+function textOf(file: string): string {
+  try {
+    return readFileSync(file, 'utf8');
+  } catch {
+    return '';
+  }
+}
+
+function revisions(): Candidate[] {
+  try {
+    const text = execFileSync('git', ['for-each-ref', '--format=%(refname:short)'], {
+      encoding: 'utf8',
+      stdio: ['ignore', 'pipe', 'ignore'],
+    });
+    return [
+      { name: 'HEAD' },
+      ...text
+        .split('\n')
+        .filter(Boolean)
+        .map((name) => ({ name })),
+    ];
+  } catch {
+    return [];
+  }
+}

@@ -1,0 +1,345 @@
+/** What can be asked of the command, and its help. What answers is loaded only when asked. */
+import { type Argument, Command, Option } from 'commander';
+import type { CardOptions } from './card.ts';
+import type { CheckOptions } from './check.ts';
+import type { CompareOptions } from './compare.ts';
+import type { Shell } from './completion.ts';
+import type { ExplainOptions } from './explain.ts';
+import type { FormatOptions } from './format.ts';
+import { CARD_FORMATS, CHECK_FORMATS, LIST_FORMATS, type ListFormat, SHEET_FORMATS, TABLE_FORMATS } from './formats.ts';
+import type { NewOptions } from './new.ts';
+import { COULD_NOT_RUN } from './refuse.ts';
+import type { ReviewOptions } from './review.ts';
+import type { SheetOptions } from './sheet.ts';
+import { version } from './version.ts';
+
+const WRITE = 'Write:';
+const LOOK = 'Look at a build:';
+const JUDGE = 'Check:';
+const TOOLS = 'Tools:';
+
+export function makeProgram(): Command {
+  const program = new Command('fettle')
+    .description('Checks electric multirotor builds: what they weigh, how they fly, and what would break.')
+    .version(version, '-V, --version', 'print the version')
+    .helpOption('-h, --help', 'print this')
+    .helpCommand(false)
+    .showHelpAfterError('(fettle --help shows what it can do)')
+    .exitOverride((error) => process.exit(error.exitCode === 0 ? 0 : COULD_NOT_RUN))
+    .configureHelp({ optionDescription, subcommandTerm })
+    .addHelpText(
+      'after',
+      `
+fettle COMMAND --help tells more, with examples.
+
+Exit code  0 nothing found, 1 findings as severe as --fail-on says, 2 could not run.
+Nothing is ever sent anywhere. NO_COLOR turns colours off.`,
+    );
+  addCheck(program);
+  addReview(program);
+  addSheet(program);
+  addCard(program);
+  addCompare(program);
+  addExplain(program);
+  addList(program);
+  addNew(program);
+  addFormat(program);
+  addServe(program);
+  addCompletion(program);
+  return program;
+}
+
+/** "how to print: text, json; text when not said" */
+function optionDescription({ description, argChoices, defaultValue }: Option): string {
+  const choices = argChoices ? `: ${argChoices.join(', ')}` : '';
+  const usual = typeof defaultValue === 'string' ? `; ${defaultValue} when not said` : '';
+  return `${description}${choices}${usual}`;
+}
+
+const subcommandTerm = (command: Command): string =>
+  [command.name(), ...command.registeredArguments.map(argumentTerm)].join(' ');
+
+function argumentTerm(argument: Argument): string {
+  const shown = `${argument.name()}${argument.variadic ? '...' : ''}`;
+  return argument.required ? `<${shown}>` : `[${shown}]`;
+}
+
+interface Told {
+  readonly group: string;
+  /** A line in the list of commands. */
+  readonly summary: string;
+  /** In its own help; sentences. */
+  readonly says: string;
+  readonly examples: readonly string[];
+}
+
+function command(program: Command, name: string, { group, summary, says, examples }: Told): Command {
+  const lines = examples.map((example) => `  ${example}`).join('\n');
+  return program
+    .command(name)
+    .helpGroup(group)
+    .summary(summary)
+    .description(says)
+    .helpCommand(false)
+    .addHelpText('after', examples.length === 0 ? '' : `\nExamples:\n${lines}`);
+}
+
+const format = (choices: readonly string[], says = 'how to print') =>
+  new Option('--format <format>', says).choices(choices).default(choices[0]);
+
+const failOn = (what: string) =>
+  new Option('--fail-on <severity>', `exit with 1 when ${what} is at least this severe`)
+    .choices(['error', 'warning', 'information'])
+    .default('error');
+
+const PATHS = 'files and folders; this folder when none is named';
+const LOOK_IN = 'files and folders to look in; this folder when none is named';
+
+function addCheck(program: Command): void {
+  command(program, 'check', {
+    group: JUDGE,
+    summary: 'find what would break, and what each build comes to',
+    says: 'Checks .fettle files and folders: findings with file, line and fix, and what each build comes to on each pack.',
+    examples: [
+      'fettle check                        this folder and all below it',
+      'fettle check builds --watch         again at every change',
+      'fettle check --fail-on warning      for a build server that is strict',
+      'fettle check --format sarif > a.sarif',
+    ],
+  })
+    .argument('[paths...]', PATHS)
+    .addOption(format(CHECK_FORMATS, 'how to print'))
+    .addOption(failOn('a finding'))
+    .option('--explain', 'with --format json: how each result came about')
+    .option('--watch', 'stay, and check again what a change touches; Ctrl-C ends it')
+    .action(async (paths: string[], options: CheckOptions) => {
+      const { check } = await import('./check.ts');
+      process.exitCode = await check(hereIfNone(paths), options);
+    });
+}
+
+function addReview(program: Command): void {
+  command(program, 'review', {
+    group: JUDGE,
+    summary: 'what a change does to every build, and which line did it',
+    says: 'Compares two versions of a git repository: results and findings of every build that the change touches, before and after, and which line did it. Nothing is checked out.',
+    examples: [
+      'fettle review --base main           this work against where it left main',
+      'fettle review --base HEAD           what is not committed yet',
+      'fettle review --base v1 --head v2 --format markdown',
+    ],
+  })
+    .argument('[paths...]', 'files and folders whose builds count; this folder when none is named')
+    .requiredOption('--base <revision>', 'what to compare with; of a branch, where this work parted from it')
+    .option('--head <revision>', 'what to review; the working tree when not said')
+    .option('--direct', 'compare with the tip of a branch itself')
+    .addOption(format(TABLE_FORMATS))
+    .addOption(failOn('a new finding'))
+    .action(async (paths: string[], options: ReviewOptions) => {
+      const { reviewChange } = await import('./review.ts');
+      process.exitCode = await reviewChange(hereIfNone(paths), options);
+    });
+}
+
+function addSheet(program: Command): void {
+  command(program, 'sheet', {
+    group: LOOK,
+    summary: 'everything about a build on one page',
+    says: 'Everything about a build on one page: packs, voltage through a flight, limits, masses, sizes of pack.',
+    examples: ['fettle sheet Rafter --out rafter.html', 'fettle sheet Rafter builds --format markdown'],
+  })
+    .argument('<build>', 'name of a build')
+    .argument('[paths...]', LOOK_IN)
+    .addOption(
+      new Option('--format <format>', 'how to print (when not said: as the file is named, or html)').choices(
+        SHEET_FORMATS,
+      ),
+    )
+    .option('--out <file>', 'write it into a file')
+    .action(async (build: string, paths: string[], options: SheetOptions) => {
+      const { sheet } = await import('./sheet.ts');
+      await sheet(build, hereIfNone(paths), options);
+    });
+}
+
+function addCard(program: Command): void {
+  command(program, 'card', {
+    group: LOOK,
+    summary: 'a page for the field: where to turn back, where to land',
+    says: 'A page a build for the field: on each pack the duty limit, what the scale should say, where to turn back and to land; cautions, and what to look at before.',
+    examples: ['fettle card Rafter', 'fettle card Rafter Spire --out cards.html    a page each, for A5 or A4'],
+  })
+    .argument('<builds...>', 'names of builds')
+    .option('--in <paths...>', LOOK_IN)
+    .addOption(
+      new Option('--format <format>', 'how to print (when not said: as the file is named, or text)').choices(
+        CARD_FORMATS,
+      ),
+    )
+    .option('--out <file>', 'write it into a file')
+    .action(async (builds: string[], options: Partial<CardOptions>) => {
+      const { card } = await import('./card.ts');
+      await card(builds, { ...options, in: hereIfNone(options.in) });
+    });
+}
+
+function addCompare(program: Command): void {
+  command(program, 'compare', {
+    group: LOOK,
+    summary: 'packs or builds side by side, with the ± of their difference',
+    says: 'The packs of a build, or several builds, side by side. What both share cancels: differences are known better than levels.',
+    examples: ['fettle compare Rafter', 'fettle compare Rafter Rafter_Quiet --with Slim420_3S Full3S'],
+  })
+    .argument('<builds...>', 'names of builds')
+    .option('--in <paths...>', LOOK_IN)
+    .option('--with <packs...>', 'on these packs only')
+    .addOption(format(TABLE_FORMATS))
+    .action(async (builds: string[], options: CompareOptions) => {
+      const { compare } = await import('./compare.ts');
+      await compare(builds, { ...options, in: hereIfNone(options.in) });
+    });
+}
+
+function addExplain(program: Command): void {
+  command(program, 'explain', {
+    group: LOOK,
+    summary: 'how a number came about, down to the lines of the files',
+    says: 'How a result came about: the formula, the numbers put in with their lines and origins, the source, what it leaves out, and what its ± comes from.',
+    examples: ['fettle explain hover_time Rafter', 'fettle explain rail.video.voltage Spire --with Long850_4S'],
+  })
+    .argument('<result>', 'its name, such as hover_time')
+    .argument('<build>', 'name of a build')
+    .argument('[paths...]', LOOK_IN)
+    .option('--with <pack>', 'on this pack only')
+    .action(async (result: string, build: string, paths: string[], options: ExplainOptions) => {
+      const { explain } = await import('./explain.ts');
+      await explain(result, build, hereIfNone(paths), options);
+    });
+}
+
+function addList(program: Command): void {
+  const list = command(program, 'list', {
+    group: LOOK,
+    summary: 'builds, parts, and who uses what',
+    says: 'What there is, and who uses what.',
+    examples: ['fettle list                         builds, with their packs', 'fettle list uses M1104_7200'],
+  });
+  list
+    .command('builds', { isDefault: true })
+    .description('builds, with the packs they fly on')
+    .argument('[paths...]', PATHS)
+    .addOption(format(LIST_FORMATS))
+    .action(async (paths: string[], options: { format: ListFormat }) => {
+      const { listBuilds } = await import('./list.ts');
+      process.exitCode = await listBuilds(hereIfNone(paths), options.format);
+    });
+  list
+    .command('parts')
+    .description('parts and rules, with how many builds use each')
+    .argument('[paths...]', PATHS)
+    .addOption(format(LIST_FORMATS))
+    .action(async (paths: string[], options: { format: ListFormat }) => {
+      const { listParts } = await import('./list.ts');
+      process.exitCode = await listParts(hereIfNone(paths), options.format);
+    });
+  list
+    .command('uses')
+    .description('the builds that rest on a part, directly or through others')
+    .argument('<part>', 'name of a part')
+    .argument('[paths...]', LOOK_IN)
+    .addOption(format(LIST_FORMATS))
+    .action(async (part: string, paths: string[], options: { format: ListFormat }) => {
+      const { listUses } = await import('./list.ts');
+      process.exitCode = await listUses(part, hereIfNone(paths), options.format);
+    });
+}
+
+function addNew(program: Command): void {
+  command(program, 'new', {
+    group: WRITE,
+    summary: 'a first build from nine numbers',
+    says: 'Writes a first build into a file of its own and shows what it comes to. Asks on a terminal for what is not said. Never writes over a file unless told to.',
+    examples: [
+      'fettle new',
+      'fettle new Fledgling --stator 1204 --kv 6000 --propeller "2.5 in" --blades 3 --cells 3S \\',
+      '  --capacity 450 --esc 15 --video 4 --dry-mass 92',
+    ],
+  })
+    .argument('[name]', 'what you call it')
+    .option('--motors <count>', 'how many motors; 4 when not said')
+    .option('--stator <size>', 'of a motor: 1204, or "12 x 4 mm"')
+    .option('--kv <speed>', 'of a motor: 6000 rpm for each volt')
+    .option('--propeller <diameter>', '"63.5 mm" or "2.5 in"')
+    .option('--blades <count>', 'of a propeller: 3')
+    .option('--cells <count>', 'of the pack, in series: 3S')
+    .option('--capacity <charge>', 'of the pack: 450 mAh')
+    .option('--esc <current>', 'what one channel of the speed controller stands for long: 15 A')
+    .option('--video <power>', 'of camera and transmitter together: 4 W; 0 for none')
+    .option('--dry-mass <mass>', 'all of it on the scale without the pack: 92 g')
+    .option('--out <file>', 'where to write it; name.fettle in this folder when not said')
+    .option('--force', 'write over a file that is there')
+    .action(async (name: string | undefined, options: NewOptions) => {
+      const { newBuild } = await import('./new.ts');
+      await newBuild(name, options);
+    });
+}
+
+function addFormat(program: Command): void {
+  command(program, 'format', {
+    group: WRITE,
+    summary: 'lay files out',
+    says: 'Lays files out: one thing a line, two spaces a block; comments stay. Writes only what changes, and leaves alone what does not parse.',
+    examples: ['fettle format', 'fettle format --check               for a build server'],
+  })
+    .argument('[paths...]', PATHS)
+    .option('--check', 'write nothing; exit with 1 when something would change')
+    .action(async (paths: string[], options: FormatOptions) => {
+      const { formatPaths } = await import('./format.ts');
+      process.exitCode = await formatPaths(hereIfNone(paths), options);
+    });
+}
+
+function addServe(program: Command): void {
+  command(program, 'serve', {
+    group: TOOLS,
+    summary: 'the language server, for an editor',
+    says: 'Runs the language server on standard input and output.',
+    examples: [],
+  })
+    .option('--stdio', 'over standard input and output: the only way, and the usual one')
+    .action(async () => {
+      const { serve } = await import('./serve.ts');
+      await serve();
+    });
+}
+
+function addCompletion(program: Command): void {
+  command(program, 'completion', {
+    group: TOOLS,
+    summary: 'a script that lets your shell complete what you type',
+    says: 'Prints a script that lets a shell complete commands, options, and the names of builds, packs, parts and results.',
+    examples: [
+      "echo 'source <(fettle completion bash)' >> ~/.bashrc",
+      'fettle completion zsh > ~/.zfunc/_fettle             where fpath has ~/.zfunc',
+      'fettle completion fish > ~/.config/fish/completions/fettle.fish',
+    ],
+  })
+    .argument('<shell>', 'bash, zsh or fish')
+    .action(async (shell: string) => {
+      const { completionScript } = await import('./completion.ts');
+      process.stdout.write(completionScript(shell as Shell));
+    });
+  program
+    .command('complete', { hidden: true })
+    .description('what could stand at the last of these words: asked by the scripts of fettle completion')
+    .argument('[words...]')
+    .allowUnknownOption()
+    .helpOption(false)
+    .action(async (words: string[]) => {
+      const { candidates } = await import('./complete.ts');
+      process.stdout.write(await candidates(makeProgram(), words));
+    });
+}
+
+const hereIfNone = (paths: readonly string[] | undefined): readonly string[] =>
+  paths === undefined || paths.length === 0 ? ['.'] : paths;

@@ -1,5 +1,5 @@
 // Bundles the client for both hosts and packs the servers and the reference pages beside it.
-import { cpSync, existsSync, rmSync } from 'node:fs';
+import { cpSync, existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { type BuildOptions, build } from 'esbuild';
 
@@ -8,9 +8,9 @@ const language = fileURLToPath(new URL('../language/', import.meta.url));
 const dist = `${here}dist`;
 
 const servers = ['server.js', 'server-web.js'];
-for (const server of servers) {
-  if (!existsSync(`${language}dist/${server}`)) {
-    console.error(`packages/language/dist/${server} is missing: build packages/language first.`);
+for (const made of [...servers, 'sheet.css']) {
+  if (!existsSync(`${language}dist/${made}`)) {
+    console.error(`packages/language/dist/${made} is missing: build packages/language first.`);
     process.exit(1);
   }
 }
@@ -32,6 +32,17 @@ await build({
   outfile: `${dist}/client-web.js`,
   platform: 'browser',
 });
+
+// What draws a build sheet: a script of its own, and the look of `fettle sheet` in the colours of the theme.
+await build({
+  ...client,
+  format: 'iife',
+  entryPoints: [`${here}view/sheet.ts`],
+  outfile: `${dist}/view/sheet.js`,
+  platform: 'browser',
+});
+const looks = [`${language}dist/sheet.css`, `${here}view/sheet.css`].map((file) => readFileSync(file, 'utf8'));
+writeFileSync(`${dist}/view/sheet.css`, looks.join('\n'));
 
 for (const server of servers) cpSync(`${language}dist/${server}`, `${dist}/${server}`);
 cpSync(`${language}reference`, `${dist}/reference`, { recursive: true });

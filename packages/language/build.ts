@@ -1,8 +1,10 @@
 /** Bundles what runs: the command, the library, and the language server for Node and for a browser's worker. */
-import { existsSync, readdirSync, rmSync } from 'node:fs';
+import { existsSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type BuildOptions, build } from 'esbuild';
+import { CHART_STYLE } from './src/report/charts/chart.ts';
+import { CONTENT_STYLE } from './src/report/page.ts';
 
 const here = fileURLToPath(new URL('.', import.meta.url));
 const dist = `${here}dist`;
@@ -58,3 +60,6 @@ await build({
   platform: 'browser',
   format: 'iife',
 });
+
+// How a sheet looks, for an editor that shows one; the colours are its own.
+writeFileSync(`${dist}/sheet.css`, CHART_STYLE + CONTENT_STYLE);

@@ -2,7 +2,9 @@
 // Stands in for the executable of a desktop VS Code: takes the same arguments, runs the same suite in the server edition.
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
+import { answer } from './look.ts';
 import { startBrowser, startServer } from './server-edition.ts';
+import { QUESTION_MARK, type Question } from './suite/question.ts';
 
 const SUITE_LIMIT_MS = 180_000;
 /** The suite marks its own lines; all else in the console is the workbench's talk of accounts and galleries. */
@@ -40,13 +42,21 @@ async function runSuite(extension: string, suite: string, folder: string): Promi
     page.once('crash', () => reject(new Error('the page crashed')));
     void page.exposeFunction('codeAutomationExit', (code: number) => resolve(code));
   });
-  await page.exposeFunction('codeAutomationLog', (_type: string, args: unknown[]) => print(args));
+  await page.exposeFunction('codeAutomationLog', async (_type: string, args: unknown[]) => {
+    const line = lineOf(args);
+    const mark = line.indexOf(QUESTION_MARK);
+    if (mark < 0) print(line);
+    else await answer(JSON.parse(line.slice(mark + QUESTION_MARK.length)) as Question, page, folder);
+  });
   await page.goto(server.address(folder, payload));
   return await verdict;
 }
 
-function print(args: unknown[]): void {
-  const line = args.map((argument) => (typeof argument === 'string' ? argument : JSON.stringify(argument))).join(' ');
+function lineOf(args: unknown[]): string {
+  return args.map((argument) => (typeof argument === 'string' ? argument : JSON.stringify(argument))).join(' ');
+}
+
+function print(line: string): void {
   const mark = line.indexOf(SUITE_LINE);
   if (mark >= 0) console.log(line.slice(mark + SUITE_LINE.length));
   else if (EVERYTHING) console.log(line);

@@ -8,13 +8,20 @@ import type { Page } from 'playwright-core';
 import { EXAMPLES, EXTENSION, SERVER_MAIN, VSIX } from './places.ts';
 import { type Server, startBrowser, startServer } from './server-edition.ts';
 
-const THEMES = { light: 'Default Light Modern', dark: 'Default Dark Modern' } as const;
+const THEMES = {
+  light: 'Default Light Modern',
+  dark: 'Default Dark Modern',
+  contrast: 'Default High Contrast',
+} as const;
 const VIEW = { width: 1180, height: 660 };
 
 /** One picture: which file, and what to do before it is taken. */
 interface Scene {
   readonly name: string;
   readonly file: string;
+  /** Light and dark unless it says so. */
+  readonly themes?: readonly (keyof typeof THEMES)[];
+  readonly view?: { readonly width: number; readonly height: number };
   prepare(page: Page): Promise<void>;
 }
 
@@ -37,6 +44,15 @@ const scenes: readonly Scene[] = [
         .locator('.monaco-hover table')
         .first()
         .evaluate((table) => table.scrollIntoView({ block: 'end' }));
+    },
+  },
+  {
+    name: 'sheet',
+    file: 'builds/rafter.fettle',
+    themes: ['light', 'dark', 'contrast'],
+    view: { width: 1440, height: 900 },
+    async prepare(page) {
+      await openSheet(page);
     },
   },
 ];
@@ -63,6 +79,7 @@ async function takeAll(work: string): Promise<void> {
     cpSync(EXAMPLES, folder, { recursive: true });
     writeSettings(folder, themeName);
     for (const scene of scenes) {
+      if (!(scene.themes ?? ['light', 'dark']).some((one) => one === theme)) continue;
       await take(server, folder, scene, join(EXTENSION, 'images', `${scene.name}-${theme}.png`));
     }
   }
@@ -100,7 +117,7 @@ function writeSettings(folder: string, theme: string): void {
 
 async function take(server: Server, folder: string, scene: Scene, picture: string): Promise<void> {
   await using browser = await startBrowser();
-  const page = await browser.newPage({ viewport: VIEW, deviceScaleFactor: 1.25 });
+  const page = await browser.newPage({ viewport: scene.view ?? VIEW, deviceScaleFactor: 1.25 });
   await page.goto(server.address(folder, [['openFile', server.remote(join(folder, scene.file))]]));
   await closeChat(page);
   await scene.prepare(page);
@@ -114,6 +131,15 @@ async function closeChat(page: Page): Promise<void> {
   await page.locator('.view-lines').first().waitFor();
   if (await column.isVisible()) await page.keyboard.press('Control+Alt+B');
   await column.waitFor({ state: 'hidden' });
+}
+
+/** The sheet of the build, from the title bar; resolves when its charts are drawn. */
+async function openSheet(page: Page): Promise<void> {
+  await page.getByRole('button', { name: 'Open the Build Sheet' }).click();
+  const sheet = page.frameLocator('iframe.webview.ready').frameLocator('#active-frame');
+  await sheet.locator('.chart').first().waitFor();
+  // What is searched for comes last.
+  await sheet.getByText('…', { exact: true }).first().waitFor({ state: 'detached' });
 }
 
 /** Rests the pointer on a word until its hover is there; before the server is ready nothing appears, so again. */

@@ -1,5 +1,7 @@
 import { commands, type ExtensionContext, workspace } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+import { checkedFiles } from './checked.ts';
+import { CLIENT_COMMANDS, offerClientCommands } from './client-commands.ts';
 import { answerFileRequests } from './files.ts';
 import { newBuild } from './new-build.ts';
 import { provideReferencePages } from './reference-pages.ts';
@@ -16,11 +18,16 @@ export async function activateWith(
 ): Promise<void> {
   const started = makeClient({
     documentSelector: sourceSchemes().map((scheme) => ({ scheme, language: 'fettle' })),
+    initializationOptions: { commands: CLIENT_COMMANDS, checked: true },
+    markdown: { isTrusted: { enabledCommands: CLIENT_COMMANDS } },
   });
   client = started;
   answerFileRequests(started);
+  const checked = checkedFiles(started);
   context.subscriptions.push(
     provideReferencePages(context.extensionUri),
+    checked,
+    ...offerClientCommands(context, started, checked),
     commands.registerCommand('fettle.restart', async () => {
       await deactivate();
       await started.start();

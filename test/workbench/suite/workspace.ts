@@ -3,7 +3,7 @@ import { expectDefined } from './runner.ts';
 
 const WAIT_LIMIT_MS = 20_000;
 
-function fileUri(path: string): vscode.Uri {
+export function fileUri(path: string): vscode.Uri {
   const folder = expectDefined(vscode.workspace.workspaceFolders?.[0], 'a workspace folder');
   return vscode.Uri.joinPath(folder.uri, path);
 }

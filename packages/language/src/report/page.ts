@@ -30,6 +30,7 @@ ul.findings li { padding: 0.45rem 0 0.45rem 0.9rem; border-left: 5px solid var(-
 ul.findings li.error { border-left-color: var(--c1); border-left-style: double; border-left-width: 7px; }
 ul.findings li.warning { border-left-color: var(--c4); border-left-style: dashed; }
 .verdict { display: inline-block; margin: 0.5rem 0 0; padding: 0.2rem 0.7rem; border: 1.5px solid currentColor; border-radius: 3px; font-weight: 600; }
+.verdict.error::before { content: '✕ ' / ''; } .verdict.warning::before { content: '△ ' / ''; } .verdict.clear::before { content: '✓ ' / ''; }
 .verdict.error { color: var(--c1); } .verdict.warning { color: var(--c4); } .verdict.clear { color: var(--c2); }
 details { margin-top: 0.8rem; } summary { cursor: pointer; }
 `;

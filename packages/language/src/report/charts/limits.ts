@@ -42,7 +42,7 @@ export function limitsChart(
       isOver
         ? markup`<rect fill="url(#${id}-hatch)" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>`
         : undefined
-    }<rect class="edge" fill="none" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/><line class="whisker" x1="${clamped(low)}" x2="${clamped(high)}" y1="${middle}" y2="${middle}"/><line class="whisker" x1="${clamped(low)}" x2="${clamped(low)}" y1="${middle - 4}" y2="${middle + 4}"/><line class="whisker" x1="${clamped(high)}" x2="${clamped(high)}" y1="${middle - 4}" y2="${middle + 4}"/><line class="limit" x1="${x(1)}" x2="${x(1)}" y1="${top + 15}" y2="${top + 37}"/></g>`;
+    }<rect class="edge" fill="none" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/><line class="whisker" x1="${clamped(low)}" x2="${clamped(high)}" y1="${middle}" y2="${middle}"/><line class="whisker" x1="${clamped(low)}" x2="${clamped(low)}" y1="${middle - 4}" y2="${middle + 4}"/><line class="whisker" x1="${clamped(high)}" x2="${clamped(high)}" y1="${middle - 4}" y2="${middle + 4}"/><line class="limit" x1="${x(1)}" x2="${x(1)}" y1="${top + 17}" y2="${top + 37}"/></g>`;
   });
   return {
     width: WIDTH,

@@ -1,0 +1,22 @@
+import { type Disposable, type Event, EventEmitter } from 'vscode';
+import { type BaseLanguageClient, NotificationType } from 'vscode-languageclient';
+
+const checkedNotification = new NotificationType<{ uris: string[] }>('fettle/checked');
+
+export interface CheckedFiles extends Disposable {
+  /** Files that were checked anew, or are gone, by URI: what was asked about them may have changed. */
+  readonly onDidCheck: Event<ReadonlySet<string>>;
+}
+
+/** A client hands a notification to one listener only; here are as many as want it. */
+export function checkedFiles(client: BaseLanguageClient): CheckedFiles {
+  const checked = new EventEmitter<ReadonlySet<string>>();
+  const listener = client.onNotification(checkedNotification, ({ uris }) => checked.fire(new Set(uris)));
+  return {
+    onDidCheck: checked.event,
+    dispose() {
+      listener.dispose();
+      checked.dispose();
+    },
+  };
+}

@@ -1,0 +1,43 @@
+import { commands, type Disposable, type ExtensionContext, window } from 'vscode';
+import { type BaseLanguageClient, type Position, ReferencesRequest } from 'vscode-languageclient';
+import type { CheckedFiles } from './checked.ts';
+import { provideExplanations, SHOW_EXPLANATION } from './explanations.ts';
+import { fieldsOf } from './sheet/messages.ts';
+import { subjectOf } from './sheet/open-sheet.ts';
+import { Sheets } from './sheet/sheets.ts';
+
+const OPEN_SHEET = 'fettle.openSheet';
+const SHOW_USES = 'fettle.showUses';
+
+/** What lenses, and links in hovers, may call. */
+export const CLIENT_COMMANDS: readonly string[] = [OPEN_SHEET, SHOW_USES, SHOW_EXPLANATION];
+
+export function offerClientCommands(
+  context: ExtensionContext,
+  client: BaseLanguageClient,
+  checked: CheckedFiles,
+): Disposable[] {
+  const sheets = new Sheets(context, client, checked);
+  return [
+    sheets,
+    ...provideExplanations(client, checked),
+    commands.registerCommand(OPEN_SHEET, async (asked: unknown) => {
+      const subject = await subjectOf(asked, client);
+      if (subject !== undefined) sheets.open(subject);
+    }),
+    commands.registerCommand(SHOW_USES, (asked: unknown) => showUses(asked, client)),
+  ];
+}
+
+/** Who uses the part at a position, peeked at from there. */
+async function showUses(asked: unknown, client: BaseLanguageClient): Promise<void> {
+  const { uri, position } = fieldsOf(asked);
+  const { line, character } = fieldsOf(position);
+  if (typeof uri !== 'string' || typeof line !== 'number' || typeof character !== 'number') return;
+  const at: Position = { line, character };
+  const params = { textDocument: { uri }, position: at, context: { includeDeclaration: false } };
+  const found = (await client.sendRequest(ReferencesRequest.type, params)) ?? [];
+  const { asUri, asPosition, asLocation } = client.protocol2CodeConverter;
+  await window.showTextDocument(asUri(uri));
+  await commands.executeCommand('editor.action.showReferences', asUri(uri), asPosition(at), found.map(asLocation));
+}

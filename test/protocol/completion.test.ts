@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import type { CompletionItem } from 'vscode-languageserver-protocol/node';
+import { type CompletionItem, CompletionResolveRequest } from 'vscode-languageserver-protocol/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { sharedSession } from './one-session.ts';
+import { Session } from './session.ts';
 import { WORKSHOP } from './workshop.ts';
 
 const theSession = sharedSession({ files: WORKSHOP });
@@ -154,4 +155,24 @@ describe('sentences', () => {
     expect(await inBuild('keep 20 % in hand on |')).toContain('esc.continuous');
     expect(await inBuild('note "x" for |')).toEqual(['assembly', 'preflight']);
   });
+});
+
+test('a client that asks later gets the documentation of an offer when it looks at it', async () => {
+  const completionItem = { snippetSupport: true, resolveSupport: { properties: ['documentation'] } };
+  const session = await Session.start({
+    files: WORKSHOP,
+    capabilities: { textDocument: { publishDiagnostics: {}, completion: { completionItem } } },
+  });
+  const text = `${USE}build B {\n  motors: 4 x \n}\n`;
+  await session.open(FILE, text);
+  const items = await session.completionsAt(FILE, session.behind(FILE, '4 x '));
+  const motor = items.find(({ label }) => label === 'M1104_10500');
+  expect(motor?.documentation).toBeUndefined();
+  const resolved = motor && (await session.connection.sendRequest(CompletionResolveRequest.type, motor));
+  expect(resolved).toMatchObject({ label: 'M1104_10500', textEdit: motor?.textEdit });
+  expect(resolved?.documentation).toMatchObject({ value: expect.stringMatching(/\| kv \| 10500 ± 400 rpm\/V \|/) });
+  // Of an earlier list nothing is known any more, and nothing wrong is said.
+  await session.completionsAt(FILE, session.behind(FILE, 'build B {\n  '));
+  expect(motor && (await session.connection.sendRequest(CompletionResolveRequest.type, motor))).toEqual(motor);
+  await session.stop();
 });

@@ -122,5 +122,6 @@ test('a worker in a browser asks the client for files, and gives the same findin
     changes: [{ uri: motors, type: FileChangeType.Changed }],
   });
   await expect.poll(() => codesOf(told.get(uri) ?? [])).not.toContain('motor-overvoltage');
+  await expect(connection.sendRequest('fettle/review', { uri })).rejects.toThrow('needs git');
   connection.dispose();
 });

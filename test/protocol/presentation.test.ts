@@ -1,6 +1,5 @@
 import { expect, test } from 'vitest';
 import {
-  CodeLensRequest,
   DocumentFormattingRequest,
   DocumentLinkRequest,
   DocumentOnTypeFormattingRequest,
@@ -127,12 +126,23 @@ test('a use and a table of rows are links', async () => {
 test('lenses count the builds that use a part, through variants too', async () => {
   const session = theSession();
   await session.open('parts/motors.fettle', PARTS);
-  const lenses = await session.connection.sendRequest(CodeLensRequest.type, {
-    textDocument: { uri: session.uri('parts/motors.fettle') },
-  });
-  const titles = lenses?.map(({ range, command }) => [session.textAt('parts/motors.fettle', range), command?.title]);
+  const lenses = await session.lensesOf('parts/motors.fettle');
+  const titles = lenses.map(({ range, command }) => [session.textAt('parts/motors.fettle', range), command?.title]);
   expect(titles).toContainEqual(['M1104_10500', 'used by 1 build']);
   expect(titles).toContainEqual(['M1104_7800', 'used by no build']);
+});
+
+test('a lens sums up what was found about a build', async () => {
+  const session = theSession();
+  const titles = async (text: string): Promise<(string | undefined)[]> => {
+    await session.open(BUILD, text);
+    const lenses = await session.lensesOf(BUILD);
+    await session.close(BUILD);
+    return lenses.map(({ command }) => command?.title);
+  };
+  expect(await titles(RAFTER)).toEqual(['nothing found']);
+  expect(await titles(RAFTER.replace(' duty 66 %', ''))).toEqual([expect.stringMatching(/^\d errors?/)]);
+  expect(await titles(RAFTER.replace('item: Strap', 'item: Strap 3'))).toEqual([expect.stringMatching(/^\d errors?/)]);
 });
 
 test('hints tell behind each pack what it makes of the craft, behind each requirement whether it holds', async () => {

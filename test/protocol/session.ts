@@ -6,6 +6,9 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import {
   type ClientCapabilities,
+  type CodeLens,
+  CodeLensRequest,
+  CodeLensResolveRequest,
   type CompletionItem,
   CompletionRequest,
   ConfigurationRequest,
@@ -287,6 +290,17 @@ export class Session {
   async completionsAt(path: string, position: Position): Promise<CompletionItem[]> {
     const answer = await this.connection.sendRequest(CompletionRequest.type, this.at(path, position));
     return Array.isArray(answer) ? answer : (answer?.items ?? []);
+  }
+
+  /** Lenses of a file, each as it is when somebody looks at it. */
+  async lensesOf(path: string): Promise<CodeLens[]> {
+    const textDocument = { uri: this.uri(path) };
+    const lenses = (await this.connection.sendRequest(CodeLensRequest.type, { textDocument })) ?? [];
+    return Promise.all(
+      lenses.map(async (lens) =>
+        lens.command === undefined ? this.connection.sendRequest(CodeLensResolveRequest.type, lens) : lens,
+      ),
+    );
   }
 
   // ---- findings ----

@@ -191,8 +191,8 @@ test('a build that begins to use a part asks the client to count again', async (
   );
   await session.change(BUILD, RAFTER.replace('M1104_10500', 'M1104_7800'));
   await asked;
-  const lenses = await session.connection.sendRequest(CodeLensRequest.type, { textDocument });
+  const lenses = await session.lensesOf('parts/motors.fettle');
   const titleOf = (name: string) =>
-    lenses?.find(({ range }) => session.textAt('parts/motors.fettle', range) === name)?.command?.title;
+    lenses.find(({ range }) => session.textAt('parts/motors.fettle', range) === name)?.command?.title;
   expect(titleOf('M1104_7800')).toBe('used by 1 build');
 });

@@ -1,23 +1,11 @@
-import { realpathSync } from 'node:fs';
-import { relative, resolve, sep } from 'node:path';
 import pc from 'picocolors';
-import { URI } from 'vscode-uri';
 import type { Severity } from '../checks/finding.ts';
-import type { Version } from '../report/review/data.ts';
-import {
-  CannotReview,
-  mergeBase,
-  openRepository,
-  type Repository,
-  readCommit,
-  readWorkingTree,
-  resolveRevision,
-} from '../report/review/git.ts';
+import { CannotReview } from '../report/review/git.ts';
 import { toJson } from '../report/review/json.ts';
 import { toMarkdown } from '../report/review/markdown.ts';
-import { type Request, review, risen } from '../report/review/review.ts';
+import { requestOf } from '../report/review/request.ts';
+import { review, risen } from '../report/review/review.ts';
 import { toText } from '../report/review/text.ts';
-import type { Tree } from '../report/review/tree.ts';
 import { terminalSafe } from '../report/terminal-safe.ts';
 import type { TableFormat } from './formats.ts';
 
@@ -34,7 +22,7 @@ export interface ReviewOptions {
 /** Prints what a change does to the builds below `paths`; returns the exit code. */
 export async function reviewChange(paths: readonly string[], options: ReviewOptions): Promise<number> {
   try {
-    const found = await review(await requestOf(paths, options));
+    const found = await review(await requestOf({ ...options, folder: process.cwd(), paths }));
     const print = {
       json: toJson,
       markdown: toMarkdown,
@@ -54,85 +42,4 @@ export async function reviewChange(paths: readonly string[], options: ReviewOpti
 
 function complain(message: string): void {
   process.stderr.write(`fettle: ${terminalSafe(message)}\n`);
-}
-
-async function requestOf(paths: readonly string[], options: ReviewOptions): Promise<Request> {
-  const repository = await openRepository(process.cwd());
-  const head = await headOf(repository, options.head);
-  const base = await baseOf(repository, options, head);
-  const tree = { base: await readCommit(repository, base.commit), head: await head.read() };
-  refuseConflicts(tree.base, tree.head, head.version.name);
-  const isAsked = askedFor(repository, paths);
-  for (const path of paths) {
-    const covers = askedFor(repository, [path]);
-    const isThere = [...tree.base.files.keys(), ...tree.head.files.keys()].some(covers);
-    if (!isThere && path !== '.') throw new CannotReview(`neither version has a .fettle file at “${path}”`);
-  }
-  return {
-    root: URI.file(repository.root),
-    base: { ...base, tree: tree.base },
-    head: { ...head.version, tree: tree.head },
-    isAsked,
-  };
-}
-
-interface Head {
-  readonly version: Version;
-  /** The commit it stands on. */
-  readonly commit: string;
-  readonly read: () => Promise<Tree>;
-}
-
-async function headOf(repository: Repository, name: string | undefined): Promise<Head> {
-  if (name !== undefined && name !== WORKING_TREE) {
-    const { commit } = await resolveRevision(repository, name);
-    return { version: { name, commit }, commit, read: () => readCommit(repository, commit) };
-  }
-  if (repository.isBare) throw new CannotReview('a bare repository has no working tree: say which --head to review');
-  const { commit } = await resolveRevision(repository, 'HEAD');
-  return { version: { name: 'working tree' }, commit, read: () => readWorkingTree(repository) };
-}
-
-const WORKING_TREE = 'working-tree';
-
-/** A branch goes on while a change waits: what the change does is seen from where it parted, as on a pull request. */
-async function baseOf(
-  repository: Repository,
-  { base: name, direct }: ReviewOptions,
-  head: Head,
-): Promise<Version & { readonly commit: string }> {
-  const { commit, isBranch } = await resolveRevision(repository, name);
-  if (direct || !isBranch) return { name, commit };
-  return { name, commit: await mergeBase(repository, commit, head.commit, name) };
-}
-
-/** Half a merge says nothing; in files that were changed there is nothing to review yet. */
-function refuseConflicts(base: Tree, head: Tree, name: string): void {
-  for (const [path, bytes] of head.files) {
-    const line = conflictLine(bytes);
-    const old = base.files.get(path);
-    if (line > 0 && !(old && conflictLine(old) > 0))
-      throw new CannotReview(`${path}:${line} in ${name} has conflict markers: finish the merge first`);
-  }
-}
-
-function conflictLine(bytes: Uint8Array): number {
-  const text = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  if (!text.includes('<<<<<<<') || !text.includes('>>>>>>>')) return 0;
-  return (
-    text
-      .toString('utf8')
-      .split('\n')
-      .findIndex((line) => /^<{7}( |\r?$)/.test(line)) + 1
-  );
-}
-
-/** Paths below what was named, as seen from the repository's root. */
-function askedFor({ root, isBare }: Repository, paths: readonly string[]): (path: string) => boolean {
-  const here = isBare ? root : realpathSync(process.cwd());
-  const asked = paths.map((path) => relative(root, resolve(here, path)).split(sep).join('/'));
-  for (const [i, path] of asked.entries()) {
-    if (path === '..' || path.startsWith('../')) throw new CannotReview(`“${paths[i]}” is outside this repository`);
-  }
-  return (path) => asked.some((one) => one === '' || path === one || path.startsWith(`${one}/`));
 }

@@ -1,6 +1,11 @@
+import { fileURLToPath } from 'node:url';
+
 /** The language server on standard input and output. Its bundle is loaded only here: no other command pays for it. */
 export async function serve(): Promise<void> {
   // The connection takes its streams from the command line, where `--stdio` is already understood.
   if (!process.argv.includes('--stdio')) process.argv.push('--stdio');
-  await import(new URL('./server.js', import.meta.url).href);
+  const server = new URL('./server.js', import.meta.url);
+  // Where the server finds itself for its threads.
+  process.argv[1] = fileURLToPath(server);
+  await import(server.href);
 }

@@ -10,6 +10,9 @@ export const SHOW_USES = 'fettle.showUses';
 /** Opens the sheet of a build. */
 export const OPEN_SHEET = 'fettle.openSheet';
 
+/** Shows what changed since a committed version (`fettle/review`). */
+export const COMPARE_COMMITTED = 'fettle.compareCommitted';
+
 export class ClientCommands {
   private known: ReadonlySet<unknown> = new Set();
 

@@ -14,6 +14,8 @@ export class FettleLanguageServer extends DefaultLanguageServer {
         positionEncoding: 'utf-16',
         codeActionProvider: { codeActionKinds: CODE_ACTION_KINDS },
         selectionRangeProvider: true,
+        codeLensProvider: { resolveProvider: true },
+        completionProvider: { ...capabilities.completionProvider, resolveProvider: true },
         workspace: { ...capabilities.workspace, workspaceFolders: { supported: true, changeNotifications: true } },
         ...(wantsPull(params) && {
           diagnosticProvider: { identifier: 'fettle', interFileDependencies: true, workspaceDiagnostics: true },

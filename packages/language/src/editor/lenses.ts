@@ -1,43 +1,98 @@
-import { GrammarUtils, type LangiumDocument } from 'langium';
+import { GrammarUtils, type LangiumDocument, URI } from 'langium';
 import type { CodeLensProvider } from 'langium/lsp';
 import type { CodeLens, Range } from 'vscode-languageserver-types';
+import type { Finding, Severity } from '../checks/finding.ts';
 import type { File, Part } from '../grammar/generated/ast.ts';
 import type { FettleIndex } from '../model/references/index.ts';
 import { buildsUsing } from '../model/users.ts';
-import { type ClientCommands, OPEN_SHEET, SHOW_USES } from './client-commands.ts';
-import type { EditorServices } from './engine/services.ts';
+import { nameOf, plural } from '../report/words.ts';
+import { type ClientCommands, COMPARE_COMMITTED, OPEN_SHEET, SHOW_USES } from './client-commands.ts';
+import type { Committed } from './committed/committed.ts';
+import type { FindingsValidator } from './diagnostics/validator.ts';
+import type { EditorServices, EngineServices } from './engine/services.ts';
 
-/** Above each part how many builds use it; above each build its sheet, where the client can open one. */
+/** What a lens of a part carries until somebody looks at it. */
+interface UsedPart {
+  readonly uri: string;
+  readonly part: string;
+}
+
+/**
+ * Above each build what was found, its sheet where the client can open one, and what changed since the last commit; above each part how many
+ * builds use it, counted when it comes into sight.
+ */
 export class FettleLenses implements CodeLensProvider {
   private readonly index: FettleIndex;
+  private readonly documents: EngineServices['workspace']['LangiumDocuments'];
   private readonly client: ClientCommands;
+  private readonly committed: Committed;
+  private readonly validator: FindingsValidator;
 
   constructor(services: EditorServices) {
     this.index = services.shared.workspace.IndexManager;
+    this.documents = services.shared.workspace.LangiumDocuments;
     this.client = services.shared.lsp.ClientCommands;
+    this.committed = services.shared.lsp.Committed;
+    this.validator = services.validation.DocumentValidator;
   }
 
   provideCodeLens(document: LangiumDocument): CodeLens[] {
     return (document.parseResult.value as File).parts.flatMap((part) => {
       const range = GrammarUtils.findNodeForProperty(part.$cstNode, 'name')?.range;
-      if (range === undefined || part.kind === 'bench') {
+      if (range === undefined || part.name === undefined || part.kind === 'bench') {
         return [];
       }
-      return part.kind === 'build' ? this.ofBuild(document, part, range) : [this.ofPart(document, part, range)];
+      const data: UsedPart = { uri: document.uri.toString(), part: part.name };
+      return part.kind === 'build' ? this.ofBuild(document, part, range) : [{ range, data }];
     });
   }
 
-  private ofBuild(document: LangiumDocument, { name }: Part, range: Range): CodeLens[] {
-    const command = this.client.command(OPEN_SHEET, 'open build sheet', { uri: document.uri.toString(), build: name });
-    return command === undefined ? [] : [{ range, command }];
+  /** Where the client has no view of uses the line only tells. */
+  resolve(lens: CodeLens): CodeLens {
+    const { uri, part: name } = (lens.data ?? {}) as Partial<UsedPart>;
+    const document = uri === undefined ? undefined : this.documents.getDocument(URI.parse(uri));
+    const part = (document?.parseResult.value as File | undefined)?.parts.find((one) => one.name === name);
+    // The part may have gone meanwhile; the client then asks for new lenses anyway.
+    const builds = part === undefined ? 0 : buildsUsing(part, this.index).length;
+    const title = builds === 0 ? 'used by no build' : `used by ${plural(builds, 'build')}`;
+    const asked = { uri, position: lens.range.start };
+    const command = builds === 0 ? undefined : this.client.command(SHOW_USES, title, asked);
+    return { ...lens, command: command ?? { title, command: '' } };
   }
 
-  /** Where the client has no view of uses the line only tells. */
-  private ofPart(document: LangiumDocument, part: Part, range: Range): CodeLens {
-    const builds = buildsUsing(part, this.index).length;
-    const title = builds === 0 ? 'used by no build' : builds === 1 ? 'used by 1 build' : `used by ${builds} builds`;
-    const asked = { uri: document.uri.toString(), position: range.start };
-    const command = builds === 0 ? undefined : this.client.command(SHOW_USES, title, asked);
-    return { range, command: command ?? { title, command: '' } };
+  private ofBuild(document: LangiumDocument, build: Part, range: Range): CodeLens[] {
+    const asked = { uri: document.uri.toString(), build: build.name };
+    const sheet = this.client.command(OPEN_SHEET, 'open build sheet', asked);
+    const change = build.name === undefined ? undefined : this.committed.lineOf(document, build.name);
+    const title = `since the last commit: ${change}`;
+    return [
+      { range, command: { title: summaryOf(findingsAbout(build, this.validator.findingsIn(document))), command: '' } },
+      ...(sheet === undefined ? [] : [{ range, command: sheet }]),
+      ...(change === undefined
+        ? []
+        : [{ range, command: this.client.command(COMPARE_COMMITTED, title, asked) ?? { title, command: '' } }]),
+    ];
   }
+}
+
+/** About the build, or about the text between its braces. */
+function findingsAbout({ name, $cstNode }: Part, findings: readonly Finding[]): Finding[] {
+  const [start, end] = [$cstNode?.offset ?? 0, $cstNode?.end ?? 0];
+  return findings.filter(
+    ({ build, place }) => build === name || (build === undefined && place.start >= start && place.start < end),
+  );
+}
+
+const COUNTED: readonly Severity[] = ['error', 'warning', 'information'];
+
+function summaryOf(findings: readonly Finding[]): string {
+  const open = findings.filter(({ accepted }) => accepted === undefined);
+  const counts = COUNTED.flatMap((severity) => {
+    const count = open.filter((finding) => finding.severity === severity).length;
+    return count > 0 ? [plural(count, nameOf(severity))] : [];
+  });
+  const accepted = findings.length - open.length;
+  return [...(counts.length > 0 ? counts : ['nothing found']), ...(accepted > 0 ? [`${accepted} accepted`] : [])].join(
+    ', ',
+  );
 }

@@ -12,6 +12,8 @@ import { FettleReferencesModule, FettleWorkspaceModule } from '../model/referenc
 import { FettleCallHierarchy } from './call-hierarchy.ts';
 import { ClientCommands } from './client-commands.ts';
 import { FettleCodeActions } from './code-actions.ts';
+import { Committed } from './committed/committed.ts';
+import type { Reviewer } from './committed/thread.ts';
 import { FettleCompletion } from './completion/provider.ts';
 import { DiagnosticsPublisher } from './diagnostics/publisher.ts';
 import { FindingsValidator } from './diagnostics/validator.ts';
@@ -48,8 +50,11 @@ import { FettleSemanticTokens } from './semantic-tokens.ts';
 import { FettleNodeKinds, FettleSymbols } from './symbols.ts';
 import { FettleWorkspaceSymbols } from './workspace-symbols.ts';
 
-const sharedModule: Module<EngineServices, PartialLangiumSharedServices & EditorAddedSharedServices> = {
+const sharedModule = (
+  reviewer: Reviewer | undefined,
+): Module<EngineServices, PartialLangiumSharedServices & EditorAddedSharedServices> => ({
   lsp: {
+    Committed: (services) => new Committed(services, reviewer),
     LanguageServer: (services) => new FettleLanguageServer(services),
     DocumentUpdateHandler: (services) => new UpdateHandler(services),
     ClientCommands: (services) => new ClientCommands(services),
@@ -65,7 +70,7 @@ const sharedModule: Module<EngineServices, PartialLangiumSharedServices & Editor
     LangiumDocumentFactory: (services) => new SnapshotDocumentFactory(services),
     WorkspaceManager: (services) => new WorkspaceStartup(services),
   },
-};
+});
 
 const languageModule: Module<EditorServices, PartialLangiumServices & EditorAddedServices> = {
   validation: {
@@ -93,7 +98,11 @@ const languageModule: Module<EditorServices, PartialLangiumServices & EditorAdde
 };
 
 /** The language with everything an editor asks of it, on one connection. */
-export function createEditorServices(context: { connection: Connection; files: FileSystemProvider }): {
+export function createEditorServices(context: {
+  connection: Connection;
+  files: FileSystemProvider;
+  reviewer: Reviewer | undefined;
+}): {
   shared: EngineServices;
   fettle: EditorServices;
 } {
@@ -101,7 +110,7 @@ export function createEditorServices(context: { connection: Connection; files: F
     createDefaultSharedModule({ connection: context.connection, fileSystemProvider: () => context.files }),
     FettleGeneratedSharedModule,
     FettleWorkspaceModule,
-    sharedModule,
+    sharedModule(context.reviewer),
   ) as EngineServices;
   const fettle = inject(
     createDefaultModule({ shared }),

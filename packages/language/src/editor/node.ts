@@ -1,5 +1,6 @@
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { NodeFiles } from '../model/references/node-files.ts';
+import { reviewerInThread } from './committed/thread.ts';
 import { startServer } from './start.ts';
 
 /** The transport follows from the command line: `--stdio`, `--node-ipc`, `--socket=…` or `--pipe=…`. */
@@ -10,5 +11,5 @@ export function startNodeServer(): void {
     connection.console.error(`Internal error: ${error.stack ?? error.message}`),
   );
   process.on('unhandledRejection', (reason) => connection.console.error(`Internal error: ${String(reason)}`));
-  startServer(connection, new NodeFiles());
+  startServer(connection, new NodeFiles(), reviewerInThread());
 }

@@ -1,3 +1,4 @@
+import { answersInThread } from './committed/thread.ts';
 import { startNodeServer } from './node.ts';
 
-startNodeServer();
+if (!answersInThread()) startNodeServer();

@@ -23,10 +23,10 @@ import {
   addSemanticTokenHandler,
   addWorkspaceSymbolHandler,
   createServerRequestHandler,
-  WorkspaceState,
 } from 'langium/lsp';
 import type { Connection } from 'vscode-languageserver';
 import type { SelectionRange, SelectionRangeParams } from 'vscode-languageserver-protocol';
+import type { Reviewer } from './committed/thread.ts';
 import { answerPulls } from './diagnostics/pull.ts';
 import type { EngineServices } from './engine/services.ts';
 import { createEditorServices } from './module.ts';
@@ -35,9 +35,12 @@ import { askToRefresh, tellChecked } from './refresh.ts';
 import { answerOwnRequests } from './requests/answer.ts';
 import { selectionRangesAt } from './selection-ranges.ts';
 
-/** Serves one client over this connection until it says `exit`. */
-export function startServer(connection: Connection, files: FileSystemProvider): void {
-  const { shared } = createEditorServices({ connection, files });
+/**
+ * Serves one client over this connection until it says `exit`.
+ * @param reviewer compares with committed versions; only where there is a disk.
+ */
+export function startServer(connection: Connection, files: FileSystemProvider, reviewer?: Reviewer): void {
+  const { shared, fettle } = createEditorServices({ connection, files, reviewer });
   // What `startLanguageServer` of the framework does, but for its way of sending diagnostics: ours are sent by DiagnosticsPublisher.
   addDocumentUpdateHandler(connection, shared);
   addCompletionHandler(connection, shared);
@@ -57,13 +60,17 @@ export function startServer(connection: Connection, files: FileSystemProvider): 
   addHoverHandler(connection, shared, DocumentState.Validated);
   addInlayHintHandler(connection, shared, DocumentState.Validated);
   addSemanticTokenHandler(connection, shared);
-  addCodeLensHandler(connection, shared, WorkspaceState.IndexedReferences);
+  addCodeLensHandler(connection, shared, DocumentState.Validated);
   addDocumentLinkHandler(connection, shared);
   addWorkspaceSymbolHandler(connection, shared);
   addConfigurationChangeHandler(connection, shared);
   answerPulls(connection, shared);
   answerOwnRequests(connection, shared);
   answerSelectionRanges(connection, shared);
+  connection.onCodeLensResolve((lens) =>
+    shared.workspace.WorkspaceLock.read(() => fettle.lsp.CodeLensProvider.resolve(lens)),
+  );
+  connection.onCompletionResolve((item) => fettle.lsp.CompletionProvider.resolve(item));
   followFolders(connection, shared);
   askToRefresh(connection, shared);
   tellChecked(connection, shared);

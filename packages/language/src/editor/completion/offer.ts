@@ -11,6 +11,8 @@ export interface Offer {
   readonly detail?: string;
   /** Markdown. */
   readonly documentation?: string;
+  /** More, for a client that asks when the offer is looked at. */
+  readonly details?: () => string;
   /** 0 is first. */
   readonly group?: number;
   readonly alsoEdit?: readonly TextEdit[];

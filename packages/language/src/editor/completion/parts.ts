@@ -4,12 +4,15 @@ import { CompletionItemKind } from 'vscode-languageserver-types';
 import type { Part } from '../../grammar/generated/ast.ts';
 import { chainOf } from '../../model/chain.ts';
 import { entriesOf, namedPart } from '../../model/entries.ts';
+import { partOf } from '../../model/parts.ts';
 import { LIBRARY_SCHEME } from '../../model/references/keys.ts';
 import type { Lookup } from '../../model/references/lookup.ts';
 import { railsOf } from '../../model/references/syntax.ts';
 import { addUse } from '../../model/references/use-lines.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
 import { commentAbove } from '../comments.ts';
+import { plain, plainLines } from '../hover/markdown.ts';
+import { partText } from '../hover/part.ts';
 import { toTextEdits } from '../places.ts';
 import type { Offer } from './offer.ts';
 
@@ -67,13 +70,15 @@ function elsewhere(
 
 function offerOf(part: Part, name: string, group: number): Offer {
   const comment = commentAbove(part);
-  const documentation = [part.title, comment].filter((text) => text !== undefined && text !== '').join('\n\n');
+  const documentation = [part.title && plain(part.title), comment && plainLines(comment)].filter(Boolean).join('\n\n');
+  const hasFigures = part.kind !== 'build' && part.kind !== 'rules';
   return {
     label: name,
     kind: CompletionItemKind.Struct,
     detail: part.kind,
     group,
     ...(documentation && { documentation }),
+    details: () => partText(part, hasFigures ? partOf(part) : undefined),
   };
 }
 

@@ -29,6 +29,9 @@ export class FettleCompletion implements CompletionProvider {
   private readonly lookup: Lookup;
   private readonly documents: EditorServices['shared']['workspace']['LangiumDocuments'];
   private snippets = false;
+  private isLazy = false;
+  /** What was offered last: only that can still be looked at. */
+  private latest: { readonly list: number; readonly offers: readonly Offer[] } = { list: 0, offers: [] };
 
   constructor(services: EditorServices) {
     this.lexer = services.parser.Lexer;
@@ -36,6 +39,8 @@ export class FettleCompletion implements CompletionProvider {
     this.documents = services.shared.workspace.LangiumDocuments;
     services.shared.lsp.LanguageServer.onInitialize((params) => {
       this.snippets = params.capabilities.textDocument?.completion?.completionItem?.snippetSupport === true;
+      const lazy = params.capabilities.textDocument?.completion?.completionItem?.resolveSupport?.properties;
+      this.isLazy = lazy?.includes('documentation') === true;
     });
   }
 
@@ -43,10 +48,19 @@ export class FettleCompletion implements CompletionProvider {
     const offset = document.textDocument.offsetAt(params.position);
     const cursor = cursorAt(document, offset, this.lexer);
     const offers = cursor === undefined ? [] : this.offersAt(document, cursor);
+    this.latest = { list: this.latest.list + 1, offers };
     return CompletionList.create(
       cursor === undefined ? [] : offers.map((offer, index) => this.toItem(document, cursor, offer, index)),
       offers.length >= MOST_PARTS,
     );
+  }
+
+  /** The documentation, which a long list goes without. */
+  resolve(item: CompletionItem): CompletionItem {
+    const { list, index } = (item.data ?? {}) as { list?: unknown; index?: unknown };
+    const offer = list === this.latest.list && typeof index === 'number' ? this.latest.offers[index] : undefined;
+    const text = offer?.details?.() ?? offer?.documentation;
+    return text === undefined ? item : { ...item, documentation: { kind: MarkupKind.Markdown, value: text } };
   }
 
   private offersAt(document: LangiumDocument, cursor: Cursor): Offer[] {
@@ -258,9 +272,16 @@ export class FettleCompletion implements CompletionProvider {
       textEdit: { range, newText },
       insertTextFormat: asSnippet ? InsertTextFormat.Snippet : InsertTextFormat.PlainText,
       ...(offer.detail && { detail: offer.detail }),
-      ...(offer.documentation && { documentation: { kind: MarkupKind.Markdown, value: offer.documentation } }),
+      ...this.documentationOf(offer, index),
       ...(offer.alsoEdit && { additionalTextEdits: [...offer.alsoEdit] }),
     };
+  }
+
+  private documentationOf({ documentation, details }: Offer, index: number): Partial<CompletionItem> {
+    if (this.isLazy && (documentation !== undefined || details !== undefined)) {
+      return { data: { list: this.latest.list, index } };
+    }
+    return documentation ? { documentation: { kind: MarkupKind.Markdown, value: documentation } } : {};
   }
 }
 

@@ -16,11 +16,13 @@ import type { EngineServices } from './services.ts';
 export class UpdateHandler extends DefaultDocumentUpdateHandler {
   private readonly openTexts: TextDocuments<TextDocument>;
   private readonly files: EngineServices['workspace']['FileSystemProvider'];
+  private readonly committed: () => EngineServices['lsp']['Committed'];
 
   constructor(services: EngineServices) {
     super(services);
     this.openTexts = services.workspace.TextDocuments;
     this.files = services.workspace.FileSystemProvider;
+    this.committed = () => services.lsp.Committed;
   }
 
   protected override getWatchers(): FileSystemWatcher[] {
@@ -50,11 +52,18 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
     }
   }
 
+  didSaveDocument(change: TextDocumentChangeEvent<TextDocument>): void {
+    this.committed().saved(URI.parse(change.document.uri));
+  }
+
   override didChangeWatchedFiles(params: DidChangeWatchedFilesParams): void {
     const changes = params.changes.filter(({ uri }) => this.openTexts.get(uri) === undefined && !this.isSetAside(uri));
     this.refetch(changes).then(() => {
       if (changes.length > 0) {
         super.didChangeWatchedFiles({ changes });
+        for (const { uri } of changes) {
+          this.committed().saved(URI.parse(uri));
+        }
         this.restoreOpenTextsBelow(changes);
       }
     });

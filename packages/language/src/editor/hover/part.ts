@@ -15,8 +15,8 @@ const MOST_BUILDS = 8;
 export function partText(
   node: PartNode,
   part: Part | undefined,
-  usedIn: readonly string[],
-  worst: PartMargin | undefined,
+  usedIn?: readonly string[],
+  worst?: PartMargin,
 ): string {
   const title = node.title === undefined ? '' : ` – ${plain(node.title)}`;
   const comment = commentAbove(node);
@@ -25,7 +25,7 @@ export function partText(
     comment === undefined ? undefined : plainLines(comment),
     part && figuresTable(part),
     worst && marginText(worst),
-    usedInText(usedIn),
+    usedIn && usedInText(usedIn),
   );
 }
 

@@ -4,7 +4,7 @@ import type { EngineServices } from '../engine/services.ts';
 import { buildsOf } from './builds.ts';
 import { documentAt, whenChecked } from './checked.ts';
 import { newBuildOf } from './new-build.ts';
-import { buildsRequest, newBuildRequest, requirementsRequest, sheetRequest } from './protocol.ts';
+import { buildsRequest, newBuildRequest, requirementsRequest, reviewRequest, sheetRequest } from './protocol.ts';
 import { requirementsOf } from './requirements.ts';
 import { sheetOf } from './sheet.ts';
 
@@ -27,6 +27,7 @@ export function answerOwnRequests(connection: Connection, services: EngineServic
       return sheetOf(documentAt(services, params.uri), params, LangiumDocuments);
     }),
   );
+  connection.onRequest(reviewRequest, (params, cancellation) => services.lsp.Committed.review(params, cancellation));
   connection.onRequest(newBuildRequest, (params, cancellation) =>
     whenChecked(services, cancellation, () => newBuildOf(params, LangiumDocuments)),
   );

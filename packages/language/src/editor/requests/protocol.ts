@@ -119,3 +119,28 @@ export const newBuildRequest = new RequestType<
   { questions: NewBuildQuestion[]; file?: NewBuildFile },
   void
 >('fettle/newBuild');
+
+export interface ReviewParams {
+  /** A file or folder: the builds of its workspace folder are compared. The first workspace folder when absent. */
+  readonly uri?: string;
+  /** A revision; `HEAD` when absent. Of a branch that went on meanwhile, the commit where this work parted from it. */
+  readonly base?: string;
+}
+
+export interface BuildChange {
+  readonly uri: string;
+  readonly build: string;
+  /** `all-up weight 96.0 → 98.8 g; 1 new warning` */
+  readonly line: string;
+}
+
+export interface ReviewAnswer {
+  readonly base: { readonly name: string; readonly commit: string };
+  /** As `fettle review --format markdown` prints it. */
+  readonly markdown: string;
+  /** Builds with something to tell that are still there. */
+  readonly builds: readonly BuildChange[];
+}
+
+/** What the saved files make of each build, beside a committed version. */
+export const reviewRequest = new RequestType<ReviewParams, ReviewAnswer, void>('fettle/review');

@@ -121,7 +121,7 @@ export function sayChange({ before, after, difference, unit, reason }: ResultCha
 const MOST_DIGITS = 7;
 
 /** With as many digits as it takes to see the difference in them, and the unit once: "96.0 → 98.8 g". */
-function sayPair(before: Measured, after: Measured, unit: string): string {
+export function sayPair(before: Measured, after: Measured, unit: string): string {
   const shown = displayUnit(unit);
   const difference = Math.abs(shown.fromSI(after.value) - shown.fromSI(before.value));
   for (let digits = 3; ; digits++) {

@@ -1,0 +1,67 @@
+/** Compares the saved files with a commit. Runs beside the server, in a thread of its own. */
+import { createHash } from 'node:crypto';
+import { realpathSync } from 'node:fs';
+import { join, relative, sep } from 'node:path';
+import { CannotReview } from '../../report/review/git.ts';
+import { lineOf } from '../../report/review/line.ts';
+import { toMarkdown } from '../../report/review/markdown.ts';
+import { requestOf } from '../../report/review/request.ts';
+import { type Request, review } from '../../report/review/review.ts';
+
+export interface Question {
+  /** Builds below it are compared. */
+  readonly folder: string;
+  readonly base: string;
+  /** The key of an answer that is still at hand. */
+  readonly known?: string;
+}
+
+export interface Comparison {
+  readonly base: { readonly name: string; readonly commit: string };
+  /** What `fettle review` prints. */
+  readonly markdown: string;
+  /** Builds with something to tell. */
+  readonly builds: readonly {
+    /** From the folder that was asked about, with `/`. */
+    readonly path: string;
+    readonly build: string;
+    readonly line: string;
+  }[];
+}
+
+export type Compared =
+  /** `key` names the commit and the contents of the files; without a comparison the known one still holds. */
+  | { readonly key: string; readonly comparison?: Comparison; readonly refused?: undefined }
+  /** Why nothing can be compared, for the person who asked. */
+  | { readonly refused: string };
+
+export async function compareWithCommit({ folder, base, known }: Question): Promise<Compared> {
+  try {
+    const request = await requestOf({ folder, paths: ['.'], base });
+    const key = keyOf(request);
+    return key === known ? { key } : { key, comparison: await comparisonOf(request, realpathSync(folder)) };
+  } catch (error) {
+    if (error instanceof CannotReview) return { refused: error.message };
+    throw error;
+  }
+}
+
+function keyOf({ root, base, head }: Request): string {
+  const hash = createHash('sha256').update(`${root.fsPath}\0${base.commit}\0`);
+  for (const [path, bytes] of head.tree.files) hash.update(`${path}\0${bytes.length}\0`).update(bytes);
+  return hash.digest('hex');
+}
+
+async function comparisonOf(request: Request, folder: string): Promise<Comparison> {
+  const found = await review(request);
+  const { name, commit = '' } = found.base;
+  return {
+    base: { name, commit },
+    markdown: toMarkdown(found),
+    builds: found.builds.flatMap((build) => {
+      const line = lineOf(build);
+      const path = relative(folder, join(request.root.fsPath, found.pathOf(build.uri)));
+      return line === undefined ? [] : [{ path: path.split(sep).join('/'), build: build.name, line }];
+    }),
+  };
+}

@@ -1,0 +1,42 @@
+/** A thread a question: reading git and two versions of many builds takes seconds at times, and nobody who types shall wait for it. */
+import { basename } from 'node:path';
+import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads';
+import { type Compared, compareWithCommit, type Question } from './compare.ts';
+
+/** Answers one question; `cancelled` ends it early. */
+export type Reviewer = (question: Question, cancelled: AbortSignal) => Promise<Compared>;
+
+const TASK = 'fettle-compare';
+
+/** The server is one file, which runs here as well: it is what the command line names. */
+export function reviewerInThread(): Reviewer {
+  const [, server = ''] = process.argv;
+  const isOurs = /^server(-node)?\.[jt]s$/.test(basename(server));
+  return isOurs
+    ? (question, cancelled) => inThread(server, question, cancelled)
+    : (question) => compareWithCommit(question);
+}
+
+function inThread(server: string, question: Question, cancelled: AbortSignal): Promise<Compared> {
+  return new Promise((resolve, reject) => {
+    // Standard output belongs to the protocol.
+    const worker = new Worker(server, { workerData: { task: TASK, question }, stdout: true, stderr: true });
+    worker.unref();
+    const stop = (): void => void worker.terminate();
+    cancelled.addEventListener('abort', stop, { once: true });
+    worker.once('message', resolve);
+    worker.once('error', reject);
+    worker.once('exit', () => {
+      cancelled.removeEventListener('abort', stop);
+      reject(new Error('the comparison ended without an answer'));
+    });
+  });
+}
+
+/** Whether this is such a thread; then it answers its question. */
+export function answersInThread(): boolean {
+  const { task, question } = (workerData ?? {}) as { task?: unknown; question?: Question };
+  if (isMainThread || task !== TASK || question === undefined) return false;
+  void compareWithCommit(question).then((compared) => parentPort?.postMessage(compared));
+  return true;
+}

@@ -1,0 +1,42 @@
+/** What a change does to a build, in one line: above the build in an editor. */
+import { formatPlusMinus } from '../../units/print.ts';
+import type { BuildReview, OptionReview } from './data.ts';
+import type { ResultChange } from './differences.ts';
+import type { FindingChange } from './findings.ts';
+import { isHeadline, isPrincipal, nameOf, plural, sayPair } from './phrases.ts';
+
+const MOST_RESULTS = 3;
+
+/** Undefined where nothing differs that the ± cannot explain, and of a build that is gone. */
+export function lineOf({ status, options, findings }: BuildReview): string | undefined {
+  if (status === 'removed') return undefined;
+  const told = options.filter((option) => option.results.some(({ beyond }) => beyond) && option.status !== 'removed');
+  const parts = [
+    ...(status === 'added' ? ['new'] : []),
+    ...(told[0] && status === 'changed' ? [optionText(told[0], told.length, options.length)] : []),
+    ...(['new', 'worse', 'resolved'] as const).flatMap((wanted) => findingsText(findings, wanted)),
+  ];
+  return parts.length > 0 ? parts.join('; ') : undefined;
+}
+
+function optionText({ pack, status, results }: OptionReview, told: number, all: number): string {
+  const beyond = results.filter((result) => result.beyond);
+  const headlines = beyond.filter(isHeadline);
+  const shown = (headlines.length > 0 ? headlines : beyond).slice(0, MOST_RESULTS);
+  const more = told > 1 ? ` and ${plural(told - 1, 'more pack')}` : '';
+  const on = all > 1 ? ` on ${pack}${more}` : '';
+  return `${shown.map(resultText).join(', ')}${on}${status === 'added' ? ' (new)' : ''}`;
+}
+
+function resultText({ label, unit, before, after }: ResultChange): string {
+  if (before && after) return `${label} ${sayPair(before, after, unit)}`;
+  return after ? `${label} ${formatPlusMinus(after.value, after.plusMinus, unit)}` : `${label} not known any more`;
+}
+
+function findingsText(findings: readonly FindingChange[], wanted: 'new' | 'worse' | 'resolved'): string[] {
+  const meant = findings.filter((change) => change.status === wanted && isPrincipal(change));
+  return (['error', 'warning'] as const).flatMap((severity) => {
+    const count = meant.filter(({ finding }) => finding.severity === severity).length;
+    return count > 0 ? [plural(count, `${wanted} ${nameOf(severity)}`)] : [];
+  });
+}

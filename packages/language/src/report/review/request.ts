@@ -1,0 +1,110 @@
+/** What is to be compared: from the words of the person who asks to both versions of the files. */
+import { realpathSync } from 'node:fs';
+import { relative, resolve, sep } from 'node:path';
+import { URI } from 'vscode-uri';
+import type { Version } from './data.ts';
+import {
+  CannotReview,
+  mergeBase,
+  openRepository,
+  type Repository,
+  readCommit,
+  readWorkingTree,
+  resolveRevision,
+} from './git.ts';
+import type { Request } from './review.ts';
+import type { Tree } from './tree.ts';
+
+export interface Asked {
+  /** Somewhere in the repository. */
+  readonly folder: string;
+  /** Builds below these are asked for, as seen from the folder. */
+  readonly paths: readonly string[];
+  readonly base: string;
+  /** A revision; the working tree when none is named. */
+  readonly head?: string;
+  /** Compare with the base itself, not with where the work parted from it. */
+  readonly direct?: boolean;
+}
+
+/** Reads both versions. Throws {@link CannotReview}. */
+export async function requestOf({ folder, paths, ...options }: Asked): Promise<Request> {
+  const repository = await openRepository(folder);
+  const head = await headOf(repository, options.head);
+  const base = await baseOf(repository, options, head);
+  const tree = { base: await readCommit(repository, base.commit), head: await head.read() };
+  refuseConflicts(tree.base, tree.head, head.version.name);
+  const isAsked = askedFor(repository, folder, paths);
+  for (const path of paths) {
+    const covers = askedFor(repository, folder, [path]);
+    const isThere = [...tree.base.files.keys(), ...tree.head.files.keys()].some(covers);
+    if (!isThere && path !== '.') throw new CannotReview(`neither version has a .fettle file at “${path}”`);
+  }
+  return {
+    root: URI.file(repository.root),
+    base: { ...base, tree: tree.base },
+    head: { ...head.version, tree: tree.head },
+    isAsked,
+  };
+}
+
+interface Head {
+  readonly version: Version;
+  /** The commit it stands on. */
+  readonly commit: string;
+  readonly read: () => Promise<Tree>;
+}
+
+async function headOf(repository: Repository, name: string | undefined): Promise<Head> {
+  if (name !== undefined && name !== WORKING_TREE) {
+    const { commit } = await resolveRevision(repository, name);
+    return { version: { name, commit }, commit, read: () => readCommit(repository, commit) };
+  }
+  if (repository.isBare) throw new CannotReview('a bare repository has no working tree: say which --head to review');
+  const { commit } = await resolveRevision(repository, 'HEAD');
+  return { version: { name: 'working tree' }, commit, read: () => readWorkingTree(repository) };
+}
+
+const WORKING_TREE = 'working-tree';
+
+/** A branch goes on while a change waits: what the change does is seen from where it parted, as on a pull request. */
+async function baseOf(
+  repository: Repository,
+  { base: name, direct }: Pick<Asked, 'base' | 'direct'>,
+  head: Head,
+): Promise<Version & { readonly commit: string }> {
+  const { commit, isBranch } = await resolveRevision(repository, name);
+  if (direct || !isBranch) return { name, commit };
+  return { name, commit: await mergeBase(repository, commit, head.commit, name) };
+}
+
+/** Half a merge says nothing; in files that were changed there is nothing to review yet. */
+function refuseConflicts(base: Tree, head: Tree, name: string): void {
+  for (const [path, bytes] of head.files) {
+    const line = conflictLine(bytes);
+    const old = base.files.get(path);
+    if (line > 0 && !(old && conflictLine(old) > 0))
+      throw new CannotReview(`${path}:${line} in ${name} has conflict markers: finish the merge first`);
+  }
+}
+
+function conflictLine(bytes: Uint8Array): number {
+  const text = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  if (!text.includes('<<<<<<<') || !text.includes('>>>>>>>')) return 0;
+  return (
+    text
+      .toString('utf8')
+      .split('\n')
+      .findIndex((line) => /^<{7}( |\r?$)/.test(line)) + 1
+  );
+}
+
+/** Paths below what was named, as seen from the repository's root. */
+function askedFor({ root, isBare }: Repository, folder: string, paths: readonly string[]): (path: string) => boolean {
+  const here = isBare ? root : realpathSync(folder);
+  const asked = paths.map((path) => relative(root, resolve(here, path)).split(sep).join('/'));
+  for (const [i, path] of asked.entries()) {
+    if (path === '..' || path.startsWith('../')) throw new CannotReview(`“${paths[i]}” is outside this repository`);
+  }
+  return (path) => asked.some((one) => one === '' || path === one || path.startsWith(`${one}/`));
+}

@@ -1,0 +1,103 @@
+/** What the saved files make of each build, beside a commit. */
+import { spawnSync } from 'node:child_process';
+import { expect, test } from 'vitest';
+import { CodeLensRefreshRequest, DidSaveTextDocumentNotification } from 'vscode-languageserver-protocol/node';
+import { reviewRequest } from '../../packages/language/src/editor/requests/protocol.ts';
+import { sessions } from './one-session.ts';
+import type { Session } from './session.ts';
+import { PACKS, RAFTER, WORKSHOP } from './workshop.ts';
+
+const start = sessions();
+const BUILD = 'builds/rafter.fettle';
+const HEAVIER = PACKS.replace('28.1 g', '35.0 g');
+const capabilities = {
+  textDocument: { publishDiagnostics: {} },
+  workspace: { codeLens: { refreshSupport: true } },
+};
+
+function git(session: Session, ...args: string[]): void {
+  const who = ['-c', 'user.name=Warden', '-c', 'user.email=warden@example.org', '-c', 'commit.gpgsign=false'];
+  const { status, stderr } = spawnSync('git', [...who, ...args], { cwd: session.folder, encoding: 'utf8' });
+  expect(status, stderr).toBe(0);
+}
+
+function commit(session: Session): void {
+  git(session, 'add', '--all');
+  git(session, 'commit', '-q', '--allow-empty', '-m', 'change');
+}
+
+async function committed(): Promise<Session> {
+  const session = await start({ files: WORKSHOP, capabilities });
+  git(session, 'init', '-q', '-b', 'main');
+  commit(session);
+  return session;
+}
+
+async function lenses(session: Session): Promise<string[]> {
+  return (await session.lensesOf(BUILD)).flatMap(({ command }) => command?.title ?? []);
+}
+
+function refreshed(session: Session): Promise<void> {
+  return new Promise((resolve) => session.connection.onRequest(CodeLensRefreshRequest.type, () => resolve()));
+}
+
+test('a review tells what fettle review tells, build by build', async () => {
+  const session = await committed();
+  session.writeFile('parts/packs.fettle', HEAVIER);
+  const { base, markdown, builds } = await session.connection.sendRequest(reviewRequest, {});
+  expect(base.name).toBe('HEAD');
+  expect(base.commit).toMatch(/^[0-9a-f]{40}$/);
+  expect(markdown).toContain('`mass` of `pack Slim480_2S`');
+  expect(builds).toEqual([
+    {
+      uri: session.uri(BUILD),
+      build: 'Rafter',
+      line: expect.stringMatching(/^all-up weight 91\.\d → 97\.\d g, hover duty /),
+    },
+  ]);
+  // Nothing changed since: the same again.
+  expect(await session.connection.sendRequest(reviewRequest, { uri: session.uri(BUILD) })).toEqual({
+    base,
+    markdown,
+    builds,
+  });
+  commit(session);
+  const after = await session.connection.sendRequest(reviewRequest, {});
+  expect(after.builds).toEqual([]);
+  const earlier = await session.connection.sendRequest(reviewRequest, { base: 'HEAD~1' });
+  expect(earlier.builds).toEqual(builds);
+});
+
+test('a lens above a build tells what differs from the last commit, after a save and not while typing', async () => {
+  const session = await committed();
+  await session.open(BUILD, RAFTER);
+  const change = (titles: string[]) => titles.filter((title) => title.startsWith('since the last commit'));
+  expect(change(await lenses(session))).toEqual([]);
+  const heavier = RAFTER.replace('item: Strap', 'item: Strap\n  item: 9 g "lamp"');
+  await session.change(BUILD, heavier);
+  expect(change(await lenses(session))).toEqual([]);
+  session.writeFile(BUILD, heavier);
+  const asked = refreshed(session);
+  const textDocument = { uri: session.uri(BUILD) };
+  await session.connection.sendNotification(DidSaveTextDocumentNotification.type, { textDocument });
+  await asked;
+  expect(change(await lenses(session))).toEqual([
+    expect.stringMatching(/^since the last commit: all-up weight [\d.]+ → [\d.]+ g, .* on Slim480_2S and 1 more pack$/),
+  ]);
+});
+
+test('what cannot be compared is said in a sentence', async () => {
+  const session = await start({ files: WORKSHOP, capabilities });
+  const review = (params: object): Promise<string> =>
+    session.connection
+      .sendRequest<unknown>('fettle/review', params)
+      .then(JSON.stringify, (error: Error) => error.message);
+  expect(await review({})).toContain('not a git repository');
+  git(session, 'init', '-q', '-b', 'main');
+  expect(await review({})).toContain('no revision “HEAD”');
+  commit(session);
+  expect(await review({ base: '--output=/tmp/x' })).toContain('begins with a dash');
+  expect(await review({ base: 'nobody' })).toContain('no revision “nobody”');
+  expect(await review({ base: 12 })).toContain('the question reads');
+  expect(await review({ uri: 'vscode-vfs://somewhere/x.fettle' })).toContain('needs git');
+});

@@ -1,8 +1,9 @@
 /** Bundles what runs: the command, the library, and the language server for Node and for a browser's worker. */
-import { existsSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type BuildOptions, build } from 'esbuild';
+import ts from 'typescript';
 import { CHART_STYLE } from './src/report/charts/chart.ts';
 import { CONTENT_STYLE } from './src/report/page.ts';
 
@@ -22,7 +23,7 @@ const modules = { cli: `${here}src/cli/main.ts`, index: `${here}src/index.ts` };
 const { metafile } = await build({
   ...common,
   metafile: true,
-  entryPoints: Object.fromEntries(Object.entries(modules).filter(([, source]) => existsSync(source))),
+  entryPoints: modules,
   outdir: dist,
   // Beside the command, so that what a piece finds relative to itself does not depend on how it was cut.
   chunkNames: 'part-[name]-[hash]',
@@ -63,3 +64,15 @@ await build({
 
 // How a sheet looks, for an editor that shows one; the colours are its own.
 writeFileSync(`${dist}/sheet.css`, CHART_STYLE + CONTENT_STYLE);
+
+// The library's types, which need no others: what it imports shows in none of its signatures.
+const library = readFileSync(modules.index, 'utf8');
+const types = ts.transpileDeclaration(library, {
+  fileName: modules.index,
+  reportDiagnostics: true,
+  compilerOptions: { target: ts.ScriptTarget.ES2022, strict: true },
+});
+const problems = (types.diagnostics ?? []).map(({ messageText }) => ts.flattenDiagnosticMessageText(messageText, ' '));
+if (problems.length > 0) throw new Error(`the library's types: ${problems.join('; ')}`);
+mkdirSync(`${dist}/types`, { recursive: true });
+writeFileSync(`${dist}/types/index.d.ts`, types.outputText);

@@ -18,7 +18,7 @@ import type { BlockKind, Property } from './src/vocabulary/schema.ts';
 
 const out = join(import.meta.dirname, 'reference');
 /** Pages that people write. */
-const HAND_WRITTEN: readonly string[] = ['editor.md', 'editors.md', 'protocol.md'];
+const HAND_WRITTEN: readonly string[] = ['editor.md', 'editors.md', 'library.md', 'protocol.md'];
 mkdirSync(out, { recursive: true });
 for (const entry of readdirSync(out)) if (!HAND_WRITTEN.includes(entry)) rmSync(join(out, entry), { recursive: true });
 mkdirSync(join(out, 'findings'), { recursive: true });
@@ -167,6 +167,6 @@ write(
       .map(([id, { title }]) => `- [${id}](findings/${id}.md): ${title}`)
       .join('\n')}`,
     `## Kinds\n\n${BLOCK_KINDS.map((kind) => `- [${kind}](kinds/${kind}.md): ${schemaOf(kind).says}`).join('\n')}`,
-    '## More\n\n- [Results](results.md)\n- [Validation](VALIDATION.md)\n- [Limits of the model](limits.md)\n- [The example craft](example-craft.md)\n- [What the editor gives you](editor.md)\n- [Other editors](editors.md)\n- [Beyond the protocol](protocol.md)',
+    '## More\n\n- [Results](results.md)\n- [Validation](VALIDATION.md)\n- [Limits of the model](limits.md)\n- [The example craft](example-craft.md)\n- [What the editor gives you](editor.md)\n- [Other editors](editors.md)\n- [Beyond the protocol](protocol.md)\n- [The library](library.md)',
   ].join('\n\n'),
 );

@@ -29,7 +29,8 @@ function jsonOf(checked: Checked, explain: boolean) {
   };
 }
 
-function buildOf(checked: Checked, { build, assessments }: CheckedBuild, explain: boolean) {
+/** A build with its results on each pack. */
+export function buildOf(checked: Checked, { build, assessments }: CheckedBuild, explain = false) {
   return {
     name: build.name,
     title: build.title,
@@ -91,7 +92,7 @@ function derivationJson(checked: Checked, name: string, assessment: Assessment) 
   };
 }
 
-function findingOf(checked: Checked, finding: Finding) {
+export function findingOf(checked: Checked, finding: Finding) {
   return {
     id: finding.id,
     severity: finding.severity,
@@ -99,6 +100,7 @@ function findingOf(checked: Checked, finding: Finding) {
     ...locationOf(checked, finding.place),
     build: finding.build,
     pack: finding.pack,
+    packs: finding.packs,
     numbers: Object.fromEntries(
       finding.numbers.map(({ name, value, unit, plusMinus }) => [name, numberOf(value, plusMinus, unit)]),
     ),

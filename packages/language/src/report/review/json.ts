@@ -12,7 +12,8 @@ const VERSION = 1;
 /** Numbers stand in the unit beside them; ± is expanded (k = 2). Absent fields have nothing to say. */
 export const toJson = (review: Review): string => `${JSON.stringify(jsonOf(review), null, 2)}\n`;
 
-function jsonOf(review: Review) {
+/** A review as plain data. */
+export function jsonOf(review: Review) {
   const { worry, sentence } = verdictOf(review);
   return {
     version: VERSION,

@@ -1,10 +1,12 @@
 // What a person sees: installs the packed extension into the server edition and takes the pictures of the README.
 // Look at each of them before you commit it.
+//   screenshots.ts              all of them
+//   screenshots.ts sheet charts those of these names
 import { spawnSync } from 'node:child_process';
 import { cpSync, existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Page } from 'playwright-core';
+import type { FrameLocator, Page } from 'playwright-core';
 import { EXAMPLES, EXTENSION, SERVER_MAIN, VSIX } from './places.ts';
 import { type Server, startBrowser, startServer } from './server-edition.ts';
 
@@ -13,6 +15,8 @@ const THEMES = {
   dark: 'Default Dark Modern',
   contrast: 'Default High Contrast',
 } as const;
+/** A machine that does much else is slow to draw. */
+const PATIENCE_MS = 120_000;
 const VIEW = { width: 1180, height: 660 };
 
 /** One picture: which file, and what to do before it is taken. */
@@ -50,9 +54,22 @@ const scenes: readonly Scene[] = [
     name: 'sheet',
     file: 'builds/rafter.fettle',
     themes: ['light', 'dark', 'contrast'],
-    view: { width: 1440, height: 900 },
+    view: { width: 1300, height: 820 },
     async prepare(page) {
       await openSheet(page);
+    },
+  },
+  {
+    name: 'charts',
+    file: 'builds/rafter.fettle',
+    view: { width: 1000, height: 980 },
+    async prepare(page) {
+      const sheet = await openSheet(page);
+      // The sheet has the window to itself when its text is closed.
+      await page.locator('.tab', { hasText: 'rafter.fettle' }).click({ button: 'middle' });
+      await sheet.locator('[data-section=land]').evaluate((section) => section.scrollIntoView());
+      await page.mouse.move(5, 5);
+      await page.waitForTimeout(500);
     },
   },
 ];
@@ -74,11 +91,13 @@ async function takeAll(work: string): Promise<void> {
   const extensions = join(work, 'extensions');
   install(extensions);
   await using server = await startServer(extensions);
+  const named = process.argv.slice(2);
+  const wanted = scenes.filter(({ name }) => named.length === 0 || named.includes(name));
   for (const [theme, themeName] of Object.entries(THEMES)) {
     const folder = join(work, theme, 'roof-survey');
     cpSync(EXAMPLES, folder, { recursive: true });
     writeSettings(folder, themeName);
-    for (const scene of scenes) {
+    for (const scene of wanted) {
       if (!(scene.themes ?? ['light', 'dark']).some((one) => one === theme)) continue;
       await take(server, folder, scene, join(EXTENSION, 'images', `${scene.name}-${theme}.png`));
     }
@@ -118,6 +137,7 @@ function writeSettings(folder: string, theme: string): void {
 async function take(server: Server, folder: string, scene: Scene, picture: string): Promise<void> {
   await using browser = await startBrowser();
   const page = await browser.newPage({ viewport: scene.view ?? VIEW, deviceScaleFactor: 1.25 });
+  page.setDefaultTimeout(PATIENCE_MS);
   await page.goto(server.address(folder, [['openFile', server.remote(join(folder, scene.file))]]));
   await closeChat(page);
   await scene.prepare(page);
@@ -133,13 +153,15 @@ async function closeChat(page: Page): Promise<void> {
   await column.waitFor({ state: 'hidden' });
 }
 
-/** The sheet of the build, from the title bar; resolves when its charts are drawn. */
-async function openSheet(page: Page): Promise<void> {
-  await page.getByRole('button', { name: 'Open the Build Sheet' }).click();
-  const sheet = page.frameLocator('iframe.webview.ready').frameLocator('#active-frame');
+/** The sheet of the first build, from the lens above it, without the column of files; resolves when all is drawn. */
+async function openSheet(page: Page): Promise<FrameLocator> {
+  await page.keyboard.press('Control+B');
+  await page.getByText('open build sheet').first().click();
+  const sheet = page.frameLocator('iframe.webview.ready').frameLocator('iframe#active-frame');
   await sheet.locator('.chart').first().waitFor();
   // What is searched for comes last.
-  await sheet.getByText('…', { exact: true }).first().waitFor({ state: 'detached' });
+  await sheet.getByText('…', { exact: true }).first().waitFor({ state: 'hidden' });
+  return sheet;
 }
 
 /** Rests the pointer on a word until its hover is there; before the server is ready nothing appears, so again. */

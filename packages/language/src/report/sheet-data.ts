@@ -15,7 +15,7 @@ import type { CheckedBuild } from '../checks/run.ts';
 import type { Requirement } from '../model/build.ts';
 import type { Place } from '../model/place.ts';
 import { resultOf } from '../vocabulary/results.ts';
-import { type Checked, findingsAbout } from './checked.ts';
+import { type Checked, findingsAbout, SEVERITIES } from './checked.ts';
 import { type VerdictWords, verdictText, wordsOfVerdict } from './verdicts.ts';
 
 export interface Quantity {
@@ -113,7 +113,7 @@ export function sheetData(
     build: build.name,
     ...(build.title !== undefined && { title: build.title }),
     place: build.place,
-    findings: findingsAbout(build, checked),
+    findings: worstFirst(findingsAbout(build, checked)),
     options: assessments.map(optionOf),
     rows: rowsOf(assessments.map(isQuick ? withGramsPending : withGramsLeft)),
     requirements: build.rules.requirements.map(
@@ -138,6 +138,13 @@ export function sheetData(
     ...(learnt && { calibratedBy: learnt.from }),
     ...(measureFirst && { measureFirst }),
   };
+}
+
+/** What is accepted comes last. */
+function worstFirst(findings: readonly Finding[]): Finding[] {
+  const rank = ({ severity, accepted }: Finding) =>
+    accepted === undefined ? SEVERITIES.indexOf(severity) : SEVERITIES.length;
+  return findings.toSorted((a, b) => rank(a) - rank(b));
 }
 
 function gramsLeftOn(requirement: Requirement, assessment: Assessment): Quantity | undefined {

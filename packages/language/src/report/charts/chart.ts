@@ -97,6 +97,7 @@ export const CHART_STYLE = `
 .chart text { font: 12px system-ui, sans-serif; fill: var(--ink); }
 .chart .tick, .chart .unit { fill: var(--quiet); font-size: 11px; }
 .chart .strong { font-weight: 650; }
+.chart .halo { paint-order: stroke; stroke: var(--paper); stroke-width: 4px; stroke-linejoin: round; }
 .chart .quiet { fill: var(--quiet); }
 .chart .grid { stroke: var(--hair); stroke-width: 1; }
 .chart .axis { stroke: var(--quiet); stroke-width: 1; }

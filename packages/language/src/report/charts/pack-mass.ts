@@ -75,7 +75,7 @@ function panel(
   const at = x(packMass / GRAM);
   const axes = frame(box, { scale: x, label: 'g of pack', ticks: 6 }, { scale: y, label: name, ticks: 4 });
   const standing = now
-    ? markup`<line class="whisker" x1="${at}" x2="${at}" y1="${y(Math.max(0, now.value - now.plusMinus))}" y2="${y(now.value + now.plusMinus)}"/>${mark(shape, at, y(now.value), `f${look}`)}${label(at + 9, y(now.value) - 9, 'now', 'strong')}`
+    ? markup`<line class="whisker" x1="${at}" x2="${at}" y1="${y(Math.max(0, now.value - now.plusMinus))}" y2="${y(now.value + now.plusMinus)}"/>${mark(shape, at, y(now.value), `f${look}`)}${label(at + 9, y(now.value) - 9, 'now', 'strong halo')}`
     : undefined;
   return markup`${axes}${path(curve, look === 0 ? 'a0' : 'a1 dashed')}${standing}`;
 }

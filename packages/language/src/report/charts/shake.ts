@@ -51,6 +51,6 @@ export function shakeChart(pack: string, curveOfMount: MountCurve, passedOn: Qua
         ? [`at full duty, at ${formatValue(full.frequency, 'Hz')}, ${formatValue(full.transmissibility, '1')} times`]
         : []),
     ].join('; '),
-    body: markup`${hatch(`${id}-hatch`)}${used}${axes}<line class="limit dashed" x1="${BOX.left}" x2="${BOX.right}" y1="${y(1)}" y2="${y(1)}"/>${label(BOX.right - 4, y(1) - 5, 'as much as the frame', '', 'end')}${upright(x(own.frequency), 'axis dotted')}${label(x(own.frequency) + 6, BOX.top + 12, `rings at ${formatValue(own.frequency, 'Hz')}`, 'quiet')}${path(curve, 'a0')}${mark('disc', from, yOf(hover), 'f0')}${label(from + (isLate ? -9 : 9), yOf(hover) - 9, `hover, ${hovering} ×`, 'strong', isLate ? 'end' : 'start')}${full ? mark('wedge', to, yOf(full), 'f1') : undefined}`,
+    body: markup`${hatch(`${id}-hatch`)}${used}${axes}<line class="limit dashed" x1="${BOX.left}" x2="${BOX.right}" y1="${y(1)}" y2="${y(1)}"/>${label(BOX.right - 4, y(1) - 5, 'as much as the frame', 'halo', 'end')}${upright(x(own.frequency), 'axis dotted')}${label(x(own.frequency) + 6, BOX.top + 12, `rings at ${formatValue(own.frequency, 'Hz')}`, 'quiet')}${path(curve, 'a0')}${mark('disc', from, yOf(hover), 'f0')}${label(from + (isLate ? -9 : 9), yOf(hover) - 9, `hover, ${hovering} ×`, 'strong halo', isLate ? 'end' : 'start')}${full ? mark('wedge', to, yOf(full), 'f1') : undefined}`,
   };
 }

@@ -45,7 +45,7 @@ export function voltageChart(pack: string, flight: FlightCurve, id: string): Cha
     { scale: y, label: 'V a cell, at the board', ticks: 6 },
   )}${shown.map(
     ({ load, voltage }) =>
-      markup`<line class="limit dashed" x1="${BOX.left}" x2="${BOX.right}" y1="${y(voltage)}" y2="${y(voltage)}"/>${label(BOX.left + 4, y(voltage) - 5, `${load} needs ${formatValue(voltage, 'V')}`)}`,
+      markup`<line class="limit dashed" x1="${BOX.left}" x2="${BOX.right}" y1="${y(voltage)}" y2="${y(voltage)}"/>${label(BOX.left + 4, y(voltage) - 5, `${load} needs ${formatValue(voltage, 'V')}`, 'halo')}`,
   )}<line class="axis dotted" x1="${xOf(turnBack)}" x2="${xOf(turnBack)}" y1="${BOX.top}" y2="${BOX.bottom}"/>${label(xOf(turnBack), BOX.top - 4, 'turn back', 'quiet', 'middle')}<line class="limit" x1="${land}" x2="${land}" y1="${BOX.top}" y2="${BOX.bottom}"/>${label(land, BOX.top - 4, 'land', 'strong', 'middle')}${path(drawn('resting', moments), 'a2 thin dotted')}${path(drawn('burst', bursts), 'a1 dashed')}${path(drawn('hover', moments), 'a0')}${ends.map(
     ({ text, at, shape, look }, i) =>
       at === undefined
@@ -70,5 +70,5 @@ const volts = (value: number | undefined): string => (value === undefined ? 'not
 
 /** What to read in hover when it is time to land, beside its mark. */
 function reading({ hover }: Moment, at: number, y: (value: number) => number) {
-  return hover === undefined ? undefined : label(at - 9, y(hover) - 9, `${hover.toFixed(2)} V`, 'strong', 'end');
+  return hover === undefined ? undefined : label(at - 9, y(hover) - 9, `${hover.toFixed(2)} V`, 'strong halo', 'end');
 }

@@ -152,6 +152,9 @@ describe('what stays silent until it is declared', () => {
     const celsius = value(await only(warm), 'motor_temperature') - 273.15;
     expect(celsius).toBeGreaterThan(20);
     expect(celsius).toBeLessThan(90);
+    // Copper at its temperature resists more: the poorer the path, the less it pulls at full duty.
+    const hotter = await only(warm.replace('6 K/W', '60 K/W'));
+    expect(value(hotter, 'full_thrust')).toBeLessThan(0.995 * value(await only(warm), 'full_thrust'));
     const flatOut = `${warm.replace('pack: P850', 'pack: P850  flown: 100 % at 12 x hover')}`;
     const burnt = await only(flatOut.replace('6 K/W', '200 K/W'));
     expect(burnt.missing.get('motor_temperature')?.reason).toBe('a winding would get hotter without end as flown');
@@ -170,6 +173,22 @@ describe('what stays silent until it is declared', () => {
 
   test('balance from positions: a pack of 98 g 10 mm ahead', async () => {
     const assessment = await only(SPIRE.replace('pack: P850', 'pack: P850 at 10 mm'));
-    expect(value(assessment, 'balance_offset')).toBeCloseTo((98e-3 * 10e-3) / value(assessment, 'all_up_weight'), 9);
+    const offset = (98e-3 * 10e-3) / value(assessment, 'all_up_weight');
+    expect(value(assessment, 'balance_offset')).toBeCloseTo(offset, 9);
+    expect(value(assessment, 'pack_balance_position')).toBeCloseTo(0, 12);
+    expect(assessment.missing.get('front_thrust_share')?.reason).toContain('wheelbase');
+  });
+
+  test('the front rotors carry more where the pack sits ahead, and nothing more where it sits as advised', async () => {
+    const framed = SPIRE.replace('{ mass: 42 g }', '{ rotors: 4  wheelbase: 140 mm  mass: 42 g }');
+    const nosed = framed.replace('load: Cam', 'load: Cam at 45 mm');
+    const heavy = await only(nosed);
+    const advised = value(heavy, 'pack_balance_position');
+    expect(advised).toBeLessThan(0);
+    const share = value(heavy, 'front_thrust_share');
+    expect(share).toBeCloseTo(0.5 + (value(heavy, 'balance_offset') * Math.SQRT2) / 0.14, 9);
+    expect(share).toBeGreaterThan(0.5);
+    const balanced = await only(nosed.replace('pack: P850', `pack: P850 at ${advised * 1e3} mm`));
+    expect(value(balanced, 'front_thrust_share')).toBeCloseTo(0.5, 6);
   });
 });

@@ -21,9 +21,10 @@ import { partDuty } from '../../packages/language/src/analysis/model-form.ts';
 import { leading, worthMeasuring } from '../../packages/language/src/analysis/sensitivity.ts';
 import type { Setup } from '../../packages/language/src/analysis/setup.ts';
 import { fill } from '../../packages/language/src/analysis/template.ts';
-import type { Build, Figure, PackOption, Reading } from '../../packages/language/src/model/build.ts';
+import type { Build, Figure, PackOption, Part, Reading } from '../../packages/language/src/model/build.ts';
 import { percent, record } from '../agreement.ts';
-import { Rafter, Slim480_2S, Slim480_3S } from './rafter.ts';
+import { figureOf, rotors, rules, stated } from './builds.ts';
+import { M1104, P2020x3, Rafter, Slim480_2S, Slim480_3S } from './rafter.ts';
 import { normal, type RandomCraft, randomCraft, randomNumbers } from './random-builds.ts';
 
 /** The term on part-duty power as the assessment chose it: its width hangs on the craft's weight, not on any moved figure. */
@@ -40,10 +41,27 @@ function valuesWith(build: Build, option: PackOption, term: Figure, shifts: Read
   return measuresOf(build).map((measure) => ({ name: measure.name, value: measure.of(evaluation) }));
 }
 
+/** Flown partly at full duty, where warm copper takes thrust. */
+const WarmRafter: Build = {
+  ...Rafter,
+  rotors: [rotors(4, withFigure(M1104, 'heat_path', figureOf('M1104.heat_path', stated(18, 'K/W', 2))), P2020x3)],
+  rules: rules({
+    flown: [
+      { share: figureOf('flown.1', stated(0.8, '')), hoverMultiple: figureOf('multiple.1', stated(1, '')) },
+      { share: figureOf('flown.2', stated(0.2, '')), hoverMultiple: figureOf('multiple.2', stated(30, '')) },
+    ],
+  }),
+};
+
+function withFigure(of: Part, property: string, figure: Figure): Part {
+  return { ...of, figure: (name) => (name === property ? figure : of.figure(name)) };
+}
+
 describe('against solving again with each input moved', () => {
   const crafts: [string, RandomCraft][] = [
     ['Rafter on 2S', { build: Rafter, option: Slim480_2S }],
     ['Rafter on 3S', { build: Rafter, option: Slim480_3S }],
+    ['Rafter with windings that settle with its circuit', { build: WarmRafter, option: Slim480_2S }],
     ...Array.from({ length: 8 }, (_, seed): [string, RandomCraft] => [`random craft ${seed}`, randomCraft(seed)]),
   ];
 

@@ -182,3 +182,25 @@ describe('for a craft of about 100 g, 70 g without its pack', () => {
     expect(heavy.thrust).toBeLessThan(sensible.thrust);
   });
 });
+
+describe('discs of two sizes on one frame', () => {
+  const closeOn = async (wheelbase: string, motors: string) => {
+    const parts = `${CRAFT.replace('guard: 54 mm', `rotors: 4  wheelbase: ${wheelbase}`)}
+propeller Wide like P51 { diameter: 64 mm }`;
+    const text = `${parts}\nbuild Craft { airframe: Duct90  ${motors}  esc: Board  load: Small  pack: Two }`;
+    const { findings } = (await checkedIn({ 'craft.fettle': text }))['craft.fettle'] ?? { findings: [] };
+    return findings.find(({ id }) => id === 'propeller-close')?.message;
+  };
+
+  // 86 mm across the middle put neighbours 60.8 mm apart.
+  it('take turns: a wide one beside a narrow one', async () => {
+    const mixed = 'motors: 2 x M1104 with P51  motors: 2 x M1104 with Wide';
+    expect(await closeOn('86 mm', mixed)).toBeUndefined();
+    expect(await closeOn('80 mm', mixed)).toContain('discs of 64 mm and 51 mm overlap by 0.93');
+  });
+
+  it('cannot where the wide ones are more than half', async () => {
+    const mostlyWide = 'motors: 1 x M1104 with P51  motors: 3 x M1104 with Wide';
+    expect(await closeOn('86 mm', mostlyWide)).toContain('discs of 64 mm overlap by 3.1');
+  });
+});

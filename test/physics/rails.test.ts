@@ -1,13 +1,16 @@
 import { describe, expect, test } from 'vitest';
-import type { Craft, Load, Rail } from '../../packages/language/src/physics/craft.ts';
+import type { Craft, Load, Rail, RailState } from '../../packages/language/src/physics/craft.ts';
 import {
   electronics,
   electronicsCurrent,
   railStates,
-  regulatorLoss,
   requiredBusVoltage,
 } from '../../packages/language/src/physics/rails.ts';
 import { ductedCraft } from './sample-craft.ts';
+
+/** What goes in and does not come out, W. */
+const regulatorLoss = (state: RailState, source: number): number =>
+  source * state.inputCurrent - state.voltage * state.current;
 
 const rail = (type: Rail['type'], output: number, changes: Partial<Rail> = {}): Rail => ({
   from: 'bus',

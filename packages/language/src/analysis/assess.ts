@@ -6,7 +6,7 @@ import { resultOf } from '../vocabulary/results.ts';
 import type { Assessment, Estimate, Learnt, NoResult, Result } from './assessment.ts';
 import { learntOf, narrowedContributions, type Predictor } from './calibration.ts';
 import { type SetupTemplate, setupTemplate } from './craft.ts';
-import { type Evaluation, evaluate } from './evaluation.ts';
+import { type Evaluation, evaluate, warmCraft } from './evaluation.ts';
 import { dryMass, massLines } from './mass.ts';
 import { headlineMeasures, loadMeasures, type Measure, packMeasures, railMeasures, rotorMeasures } from './measures.ts';
 import { partDuty } from './model-form.ts';
@@ -60,8 +60,12 @@ const PREDICTOR: Predictor = {
   pack: ({ prior, option }) => setupOf(prior, option).craft?.pack,
 };
 
-/** What a build and option come to before anything is solved. */
-export const setupOf = (build: Build, option: PackOption): Setup => numbersOf(build, option).setup;
+/** What a build and option come to before any point is solved; windings as warm as they settle. */
+export function setupOf(build: Build, option: PackOption): Setup {
+  const { setup } = numbersOf(build, option);
+  const warm = warmCraft(setup);
+  return warm ? { ...setup, craft: warm.craft } : setup;
+}
 
 export interface Prepared extends Numbers {
   readonly evaluation: Evaluation;

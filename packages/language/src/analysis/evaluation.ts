@@ -5,13 +5,17 @@
 import { type Craft, type Impossible, isImpossible, type OperatingPoint } from '../physics/craft.ts';
 import type { Endurance } from '../physics/discharge.ts';
 import { atHoverMultiple, atRest, burst, flightTime, fullDuty, hover, hoverTime } from '../physics/flight.ts';
+import { type WarmCraft, warmed } from '../physics/windings.ts';
 import { type BrownOut, brownOutsOf } from './brown-out.ts';
 import type { Setup } from './setup.ts';
 
 export type Point = OperatingPoint | Impossible;
 
 export interface CraftEvaluation {
+  /** With windings as warm as they settle, where their heat path is known. */
   readonly craft: Craft;
+  /** K, one a rotor line. */
+  readonly windings: WarmCraft['windings'];
   readonly rest: Point;
   readonly full: Point;
   readonly fullAtReserve: Point;
@@ -43,15 +47,28 @@ export interface Evaluation {
   readonly craft?: CraftEvaluation;
 }
 
+const isMassKnown = ({ dryMass, packMass }: Setup): boolean => dryMass !== undefined && packMass !== undefined;
+
+export const isHeated = ({ heat }: Setup): boolean => heat.some((path) => path !== undefined);
+
+/** The craft with its windings as they settle over the flight. */
+export function warmCraft(setup: Setup): WarmCraft | undefined {
+  const { craft, heat, airTemperature } = setup;
+  if (!craft) return undefined;
+  return isHeated(setup) && isMassKnown(setup) ? warmed(craft, heat, airTemperature) : { craft, windings: [] };
+}
+
 /** Solves every point. */
 export function evaluate(setup: Setup): Evaluation {
-  const { craft } = setup;
-  if (!craft) return { setup };
-  const massKnown = setup.dryMass !== undefined && setup.packMass !== undefined;
+  const warm = warmCraft(setup);
+  if (!warm) return { setup };
+  const { craft, windings } = warm;
+  const massKnown = isMassKnown(setup);
   return {
     setup,
     craft: {
       craft,
+      windings,
       rest: atRest(craft, 1),
       ...fullPoints(craft),
       ...(massKnown && { flight: evaluateFlight(craft) }),

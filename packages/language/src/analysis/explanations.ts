@@ -479,6 +479,22 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     terms: [ofResult('m', 'all_up_weight', assessment), ofFigure('x_p', assessment.option.position)],
     source: STATICS,
   }),
+  front_thrust_share: (assessment) => ({
+    formula: 's = ½ + x / 2x_f, with x_f = w / 2√2',
+    says: 'A lever between the front and the rear rotors of a frame with four evenly spaced arms.',
+    terms: [
+      ofResult('x', 'balance_offset', assessment),
+      ofFigure('w', assessment.build.airframe?.part.figure('wheelbase')),
+    ],
+    source: STATICS,
+    neglects: 'arms that are not evenly spaced; the duty of both pairs is taken as one everywhere else',
+  }),
+  pack_balance_position: (assessment) => ({
+    formula: 'x_p = −Σ m_i·x_i / m_p, over all but the pack',
+    says: 'Where the pack brings the centre of mass to the middle of the rotors.',
+    terms: [packMass(assessment)],
+    source: STATICS,
+  }),
 };
 
 /** Of the pack as wired, times its duty limit: what a motor sees of it. */

@@ -3,6 +3,7 @@
  * what checks hold against the limits of rotors, loads, rails and pack. Numbers in SI; undefined where a point does not exist.
  */
 import { STANDARD_GRAVITY } from '../physics/air.ts';
+import { frontShare, packPosition } from '../physics/balance.ts';
 import { packRestingVoltage } from '../physics/chemistry.ts';
 import {
   type Craft,
@@ -13,8 +14,6 @@ import {
   type Source,
 } from '../physics/craft.ts';
 import type { Endurance } from '../physics/discharge.ts';
-import { windingTemperature } from '../physics/heat.ts';
-import { motorLoss } from '../physics/motor.ts';
 import { discArea, tipSpeed } from '../physics/propeller.ts';
 import { oncePerRevolution, transmissibility } from '../physics/vibration.ts';
 import { windHeld } from '../physics/wind.ts';
@@ -42,7 +41,8 @@ export type Need =
   | 'wind'
   | 'heat'
   | 'mount'
-  | 'balance';
+  | 'balance'
+  | 'frontRotors';
 
 export interface Measure {
   readonly name: string;
@@ -326,12 +326,29 @@ export function headlineMeasures(overlapping: readonly boolean[]): Measure[] {
     {
       name: 'balance_offset',
       needs: ['dryMass', 'packMass', 'balance'],
-      of: ({ setup: { dryMass, packMass, balanceMoment } }) =>
-        dryMass === undefined || packMass === undefined || balanceMoment === undefined
-          ? undefined
-          : balanceMoment / (dryMass + packMass),
+      of: setupOf(centreOfMass),
+    },
+    {
+      name: 'front_thrust_share',
+      needs: ['dryMass', 'packMass', 'balance', 'frontRotors'],
+      of: setupOf((setup) => {
+        const centre = centreOfMass(setup);
+        const front = setup.balance?.frontRotors;
+        return centre === undefined || !front ? undefined : frontShare(centre, front, -front);
+      }),
+    },
+    {
+      name: 'pack_balance_position',
+      needs: ['packMass', 'balance'],
+      of: setupOf(({ packMass, balance }) => packMass && balance && packPosition(balance.othersMoment, packMass)),
     },
   ];
+}
+
+/** Ahead of the rotors' middle, m. */
+function centreOfMass({ dryMass, packMass, balance }: Evaluation['setup']): number | undefined {
+  if (dryMass === undefined || packMass === undefined || !balance) return undefined;
+  return (balance.othersMoment + packMass * balance.packPosition) / (dryMass + packMass);
 }
 
 /** With what the rotors still give at the reserve. */
@@ -362,31 +379,10 @@ function hottestWinding(evaluation: Evaluation): number | undefined {
 /** Of one rotor line's motor, K; the flight as flown, long enough to settle. Undefined without a heat path, and when it runs away. */
 const settledWinding =
   (line: number) =>
-  (evaluation: Evaluation): number | undefined => {
-    const { heat, airTemperature } = evaluation.setup;
-    const path = heat[line];
-    const losses = path && lossesOverFlight(line)(evaluation);
-    if (!path || !losses) return undefined;
-    const { thermalResistance, coldResistance: resistance } = path;
-    const temperature = windingTemperature({ airTemperature, thermalResistance, resistance, ...losses });
+  ({ craft }: Evaluation): number | undefined => {
+    const temperature = craft?.windings[line];
     return temperature === 'runaway' ? undefined : temperature;
   };
-
-/** Root mean square current of one motor, A, and its mean losses outside the copper, W. */
-const lossesOverFlight = (line: number) =>
-  overFlight((phases, craft) => {
-    const motor = craft.rotors[line]?.motor;
-    let square = 0;
-    let otherLosses = 0;
-    for (const { share, point } of phases) {
-      const rotor = point.rotors[line];
-      if (!motor || !rotor) return undefined;
-      const copper = rotor.motorCurrent ** 2 * motor.resistance;
-      square += share * rotor.motorCurrent ** 2;
-      otherLosses += share * (motorLoss(motor, rotor.speed, rotor.motorCurrent) - copper + rotor.rippleLoss);
-    }
-    return { current: Math.sqrt(square), otherLosses };
-  });
 
 const motorPower = ({ motorVoltage, motorCurrent }: RotorState): number => motorVoltage * motorCurrent;
 

@@ -18,15 +18,16 @@ import {
   landingPoint,
   middleChargeOf,
   type Point,
+  warmCraft,
 } from './evaluation.ts';
 import type { Reach } from './reach.ts';
 import type { Setup } from './setup.ts';
 
 /** @param reach of what differs between the setup and the evaluated one */
 export function evaluateNear(setup: Setup, known: Evaluation, reach: Reach): Evaluation {
-  const { craft } = setup;
-  if (!craft || !known.craft) return { setup };
-  if (reach.size === 0) return { setup, craft: { ...known.craft, craft } };
+  if (!setup.craft || !known.craft) return { setup };
+  if (reach.size === 0) return { setup, craft: withCraftOf(setup.craft, known, known.craft) };
+  const { craft, windings } = warmCraft(setup) ?? known.craft;
   const { flight } = known.craft;
   const rest = reach.has('rest') ? atRest(craft, 1, undefined, known.craft.rest) : known.craft.rest;
   const { full, fullAtReserve } = reach.has('full') ? fullPoints(craft, known.craft) : known.craft;
@@ -34,6 +35,7 @@ export function evaluateNear(setup: Setup, known: Evaluation, reach: Reach): Eva
     setup,
     craft: {
       craft,
+      windings,
       rest,
       full,
       fullAtReserve,
@@ -41,6 +43,10 @@ export function evaluateNear(setup: Setup, known: Evaluation, reach: Reach): Eva
     },
   };
 }
+
+/** Something of the craft that no point depends on may have moved. */
+const withCraftOf = (craft: Craft, { setup }: Evaluation, known: CraftEvaluation): CraftEvaluation =>
+  craft === setup.craft ? known : { ...known, craft };
 
 function flightNear(craft: Craft, rest: Point, known: Known, reach: Reach): FlightEvaluation {
   const { flight } = known;

@@ -5,7 +5,8 @@
 import type { Build, Figure, LoadUse, PackOption, Part, Use } from '../model/build.ts';
 import { STANDARD_GRAVITY } from '../physics/air.ts';
 import { resonanceFrequency } from '../physics/vibration.ts';
-import type { HeatSetup, MountSetup, Setup, WindSetup } from './setup.ts';
+import type { HeatPath } from '../physics/windings.ts';
+import type { BalanceSetup, MountSetup, Setup, WindSetup } from './setup.ts';
 import type { Formula, Template } from './template.ts';
 
 /** Ducts bring all the air they swallow to rest sideways, open rotors about a quarter of it (common practice). */
@@ -15,17 +16,17 @@ const WAKE_EXPANSION = { ducted: 1, open: 0.5 };
 /** How far a craft leans to hold its place, rad: common practice. */
 const USUAL_TILT = (45 * Math.PI) / 180;
 
-type OptionalSetup = Pick<Setup, 'wind' | 'heat' | 'mount' | 'balanceMoment'>;
+type OptionalSetup = Pick<Setup, 'wind' | 'heat' | 'mount' | 'balance'>;
 
 export function optionalTemplates(build: Build, option: PackOption): Template<OptionalSetup> {
   const wind = windTemplate(build);
   const mount = mountTemplate(build.loads);
-  const balanceMoment = momentFormula(build, option);
+  const balance = balanceTemplate(build, option);
   return {
     ...(wind && { wind }),
     heat: build.rotors.map(({ motor }) => heatTemplate(motor)),
     ...(mount && { mount }),
-    ...(balanceMoment && { balanceMoment }),
+    ...(balance && { balance }),
   } as Template<OptionalSetup>;
 }
 
@@ -42,7 +43,7 @@ function windTemplate({ airframe, rules }: Build): Template<WindSetup> | undefin
   };
 }
 
-function heatTemplate(motor: Part): Template<HeatSetup> | undefined {
+function heatTemplate(motor: Part): Template<HeatPath> | undefined {
   const heatPath = motor.figure('heat_path');
   const resistance = motor.figure('resistance');
   if (!heatPath || !resistance) return undefined;
@@ -90,8 +91,8 @@ function mountFrequency(mount: Part, { part, count }: LoadUse): { frequency: For
   return formula && { frequency: formula, nominal: formula((figure) => figure.value) };
 }
 
-/** Mass times distance ahead of the rotors' middle, kg m; what says no position sits in the middle. */
-function momentFormula(build: Build, option: PackOption): Formula | undefined {
+/** Undefined where nothing says where it sits. */
+function balanceTemplate(build: Build, option: PackOption): Template<BalanceSetup> | undefined {
   const { airframe, escs, regulators, loads, items, leads, mounts } = build;
   const uses: readonly Use[] = [
     ...(airframe ? [airframe] : []),
@@ -103,10 +104,24 @@ function momentFormula(build: Build, option: PackOption): Formula | undefined {
     ...mounts,
   ];
   const placed: { count: number; mass: Figure; position: Figure }[] = [];
-  for (const { part, count, position } of [...uses, option]) {
+  for (const { part, count, position } of uses) {
     const mass = part.figure('mass');
     if (position && mass) placed.push({ count, mass, position });
   }
-  if (placed.length === 0) return undefined;
-  return (read) => placed.reduce((sum, { count, mass, position }) => sum + count * read(mass) * read(position), 0);
+  const { position } = option;
+  if (placed.length === 0 && !position) return undefined;
+  const front = frontRotors(build);
+  return {
+    othersMoment: (read) => placed.reduce((sum, one) => sum + one.count * read(one.mass) * read(one.position), 0),
+    packPosition: position ? (read) => read(position) : 0,
+    ...(front && { frontRotors: front }),
+  };
+}
+
+/** Four arms, evenly spaced, two of them ahead. */
+function frontRotors({ airframe, rotors }: Build): Formula | undefined {
+  const count = airframe?.part.declared('rotors')?.value ?? 0;
+  const arms = rotors.some(({ position }) => position !== 'single') ? count / 2 : count;
+  const wheelbase = airframe?.part.figure('wheelbase');
+  return wheelbase && arms === 4 ? (read) => (read(wheelbase) / 2) * Math.SQRT1_2 : undefined;
 }

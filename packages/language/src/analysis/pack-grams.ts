@@ -141,7 +141,7 @@ class Search {
   #between(requirement: Requirement, { light, heavy }: Bracket): Estimate | undefined {
     const [before, after] = [light, heavy].map((mass) => differencesOf(requirement, this.#at(mass)));
     const { build, option } = this.#assessment;
-    const sure = assessChanged(build, option, heavier(light, option.position?.value));
+    const sure = assessChanged(build, option, heavier(light));
     const turning = before?.findIndex((difference, i) => difference.value >= 0 !== (after?.[i]?.value ?? 0) >= 0) ?? -1;
     const [from, to] = [before?.[turning], after?.[turning]];
     if (turning >= 0 && from && to && before?.length === after?.length) {
@@ -166,7 +166,7 @@ class Search {
   #at(more: number): Assessment {
     if (more === 0) return this.#assessment;
     const { build, option } = this.#assessment;
-    const found = this.#tried.get(more) ?? assessPlainly(build, option, heavier(more, option.position?.value));
+    const found = this.#tried.get(more) ?? assessPlainly(build, option, heavier(more));
     this.#tried.set(more, found);
     return found;
   }
@@ -188,16 +188,15 @@ function crossing(light: number, heavy: number, from: Estimate, to: Estimate, di
   return { ...scale(difference, -1 / slope), value: light - from.value / slope };
 }
 
-/** With packs that weigh so much more (kg); a pack that sits off the middle (m) moves the balance. */
+/** With packs that weigh so much more (kg). */
 const heavier =
-  (more: number, position = 0): Change =>
+  (more: number): Change =>
   (setup) => {
-    const { craft, packMass, balanceMoment } = setup;
+    const { craft, packMass } = setup;
     if (packMass === undefined) return setup;
     return {
       ...setup,
       packMass: packMass + more,
       ...(craft && { craft: { ...craft, mass: craft.mass + more } }),
-      ...(balanceMoment !== undefined && { balanceMoment: balanceMoment + more * position }),
     };
   };

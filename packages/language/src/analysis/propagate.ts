@@ -7,7 +7,7 @@
 import type { Figure } from '../model/build.ts';
 import type { Estimate } from './assessment.ts';
 import { exact } from './estimate.ts';
-import type { Evaluation } from './evaluation.ts';
+import { type Evaluation, isHeated } from './evaluation.ts';
 import type { Measure } from './measures.ts';
 import { evaluateNear } from './nearby.ts';
 import { isReached, type Reach, reachOf } from './reach.ts';
@@ -55,11 +55,12 @@ export function propagate(
   });
 
   const burstsInFlight = evaluation.setup.craft?.flown.some(({ hoverMultiple }) => hoverMultiple > 1) ?? false;
+  const heated = isHeated(evaluation.setup);
   const reached = new Map<Reach, readonly Quantity[]>();
   for (const [l, leaf] of leaves.entries()) {
     const pulls = pullsOn(leaf, figures[l] ?? [], index, shifts);
     if (pulls.length === 0) continue;
-    const reach = reachOf(leaf.path, burstsInFlight);
+    const reach = reachOf(leaf.path, burstsInFlight, heated);
     const moving = reached.get(reach) ?? quantities.filter(({ needs }) => isReached(needs, reach));
     reached.set(reach, moving);
     const uncertainty = Math.sqrt(pulls.reduce((sum, { contribution }) => sum + contribution ** 2, 0));

@@ -27,10 +27,12 @@ const CAPACITY = reach('times');
 
 /**
  * @param path of a number in the setup
+ * @param heated windings settle at a temperature of the flight, and so does every point with them
  * @param burstsInFlight some phase of the flight asks for more than hover: at the duty limit its loads draw their peak
  */
-export function reachOf(path: readonly (string | number)[], burstsInFlight: boolean): Reach {
+export function reachOf(path: readonly (string | number)[], burstsInFlight: boolean, heated: boolean): Reach {
   const [room, part] = path;
+  if (heated && (room === 'craft' || room === 'heat' || room === 'airTemperature')) return EVERYTHING;
   if (room !== 'craft') return NOTHING;
   const last = path.at(-1);
   switch (part) {
@@ -61,6 +63,7 @@ const GROUPS: Readonly<Record<Need, readonly PointGroup[]>> = {
   heat: [],
   mount: [],
   balance: [],
+  frontRotors: [],
   rest: ['rest'],
   full: ['full'],
   fullAtReserve: ['full'],

@@ -30,7 +30,11 @@ function lacking(need: Need, { setup, craft }: Evaluation, reasons: SetupTemplat
     case 'mount':
       return setup.mount ? undefined : 'no load stands on a mount whose stiffness, sag or frequency is known';
     case 'balance':
-      return setup.balanceMoment === undefined ? 'nothing says where it sits (`at 12 mm`)' : undefined;
+      return setup.balance ? undefined : 'nothing says where it sits (`at 12 mm`)';
+    case 'frontRotors':
+      return setup.balance?.frontRotors === undefined
+        ? 'the airframe does not say its wheelbase, or has other than four arms'
+        : undefined;
     case 'full':
     case 'fullAtReserve':
     case 'rest':

@@ -1,5 +1,6 @@
 /** Everything that the results of one build on one pack option are computed from: plain SI numbers, as read from its figures. */
 import type { Craft } from '../physics/craft.ts';
+import type { HeatPath } from '../physics/windings.ts';
 
 export interface Setup {
   /** kg; absent when a part's mass is unknown. */
@@ -22,12 +23,20 @@ export interface Setup {
   readonly airTemperature: number;
   readonly wind?: WindSetup;
   /** One a rotor line. */
-  readonly heat: readonly (HeatSetup | undefined)[];
+  readonly heat: readonly (HeatPath | undefined)[];
   readonly mount?: MountSetup;
-  /** Mass times distance ahead of the rotors' middle, of all that says where it sits, kg m. */
-  readonly balanceMoment?: number;
+  readonly balance?: BalanceSetup;
   /** Factor on currents at full duty; 1 until a burst was observed. Its ± stands for what the model leaves out there. */
   readonly fullDutyFactor: number;
+}
+
+/** Distances ahead of the rotors' middle, m; what says no position sits there. */
+export interface BalanceSetup {
+  /** Mass times distance of everything but the pack, kg m. */
+  readonly othersMoment: number;
+  readonly packPosition: number;
+  /** Of the front motors; absent where the frame does not tell. */
+  readonly frontRotors?: number;
 }
 
 export interface WindSetup {
@@ -39,13 +48,6 @@ export interface WindSetup {
   readonly wakeExpansion: number;
   /** rad */
   readonly tiltLimit: number;
-}
-
-export interface HeatSetup {
-  /** From the winding to the air, K/W. */
-  readonly thermalResistance: number;
-  /** Of the winding at 20 °C, ohm. */
-  readonly coldResistance: number;
 }
 
 /** The softest mount with its load on. */

@@ -13,7 +13,7 @@ export const propellerClose: Check = {
     title: 'Propellers come too close',
     cause:
       'Arms bend in a hard turn or a landing, blades stretch at speed. Discs that nearly touch then meet; a blade that nearly fills its guard grazes it.',
-    criterion: `without guards: gap between neighbouring discs, on a frame whose arms are evenly spaced, under ${shareOfDiameter * 100} % of the diameter or ${gap * 1e3} mm: warning. With guards: less than ${guardGap * 1e3} mm between tip and guard: hint. Only with \`wheelbase\`, \`rotors\` and \`diameter\`, or \`guard\` and \`diameter\`, declared.`,
+    criterion: `without guards: gap between neighbouring discs, on a frame whose arms are evenly spaced (of propellers of two sizes, a wide one beside a narrow one where they can take turns), under ${shareOfDiameter * 100} % of the diameter or ${gap * 1e3} mm: warning. With guards: less than ${guardGap * 1e3} mm between tip and guard: hint. Only with \`wheelbase\`, \`rotors\` and \`diameter\`, or \`guard\` and \`diameter\`, declared.`,
     standing: 'Common practice.',
     remedy: 'A smaller propeller or a wider frame.',
     fails: `airframe Bare {
@@ -46,34 +46,57 @@ function* findClose({ build }: BuildSubject): Iterable<Draft> {
   }
   const wheelbase = frame?.declared('wheelbase');
   const rotors = frame?.declared('rotors');
-  const widest = build.rotors
-    .flatMap((line) => {
-      const diameter = line.propeller.declared('diameter');
-      return diameter ? [{ line, diameter }] : [];
-    })
-    .sort((a, b) => b.diameter.value - a.diameter.value)[0];
-  if (!frame || !wheelbase || !rotors || !widest) return;
+  if (!frame || !wheelbase || !rotors) return;
   const stacked = build.rotors.some(({ position }) => position !== 'single');
   const arms = stacked ? rotors.value / 2 : rotors.value;
   if (!Number.isInteger(arms) || arms < 3) return;
+  const neighbours = widestNeighbours(build.rotors, arms);
+  if (!neighbours) return;
 
-  const { line, diameter } = widest;
+  const [{ line, diameter }, { diameter: other }] = neighbours;
   const apart = wheelbase.value * Math.sin(Math.PI / arms);
-  const between = apart - diameter.value;
+  const between = apart - (diameter.value + other.value) / 2;
   const needed = Math.max(shareOfDiameter * diameter.value, gap);
   if (between >= needed) return;
   const words =
     between > 0 ? `leave ${sayExact(between, 'mm')} between them` : `overlap by ${sayExact(-between, 'mm')}`;
+  const discs =
+    other.value === diameter.value
+      ? sayExact(diameter.value, 'mm')
+      : `${sayExact(diameter.value, 'mm')} and ${sayExact(other.value, 'mm')}`;
   yield {
     severity: 'warning',
-    message: `On ${frame.name} neighbouring motors stand ${sayExact(apart, 'mm')} apart; discs of ${sayExact(diameter.value, 'mm')} ${words}. Leave ${sayExact(needed, 'mm')}: arms bend and blades stretch.`,
+    message: `On ${frame.name} neighbouring motors stand ${sayExact(apart, 'mm')} apart; discs of ${discs} ${words}. Leave ${sayExact(needed, 'mm')}: arms bend and blades stretch.`,
     place: line.place,
     numbers: [exactNumber('gap', between, 'mm'), exactNumber('needed', needed, 'mm')],
     related: placesOf([
       ['wheelbase', wheelbase],
       ['diameter', diameter],
+      ...(other === diameter ? [] : [['diameter', other] as const]),
     ]),
   };
+}
+
+interface Disc {
+  readonly line: RotorLine;
+  readonly diameter: Figure;
+}
+
+/**
+ * Who sits on which arm is not said: the widest propeller is taken beside its like only where there are too many of them to
+ * take turns with narrower ones.
+ */
+function widestNeighbours(lines: readonly RotorLine[], arms: number): readonly [Disc, Disc] | undefined {
+  const discs = lines
+    .flatMap((line): Disc[] => {
+      const diameter = line.propeller.declared('diameter');
+      return diameter ? [{ line, diameter }] : [];
+    })
+    .sort((a, b) => b.diameter.value - a.diameter.value);
+  const [widest, next] = discs;
+  if (!widest) return undefined;
+  const takeTurns = next && widest.line.position === 'single' && 2 * widest.line.count.value <= arms;
+  return [widest, takeTurns ? next : widest];
 }
 
 function* closeToGuard({ propeller, place }: RotorLine, guard: Figure): Iterable<Draft> {

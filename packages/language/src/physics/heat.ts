@@ -29,17 +29,6 @@ export function windingTemperature(heat: WindingHeat): number | 'runaway' {
   return heat.airTemperature + steadyRiseWithoutFeedback(heat) / stability;
 }
 
-/**
- * Winding temperature, K, after a time (s) from cold, for a thermal time constant (s) without feedback. Finite even where the
- * steady state is not.
- */
-export function windingTemperatureAfter(heat: WindingHeat, time: number, timeConstant: number): number {
-  const stability = 1 - feedback(heat);
-  const rate = (stability * time) / timeConstant;
-  const share = Math.abs(rate) < 1e-12 ? time / timeConstant : -Math.expm1(-rate) / stability;
-  return heat.airTemperature + steadyRiseWithoutFeedback(heat) * share;
-}
-
 /** Kelvins of rise that one kelvin of winding temperature causes. */
 function feedback({ thermalResistance, current, resistance }: WindingHeat): number {
   return thermalResistance * current ** 2 * resistance * COPPER_TEMPERATURE_COEFFICIENT;

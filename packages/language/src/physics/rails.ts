@@ -167,11 +167,6 @@ export function regulatorInputCurrent(rail: Rail, source: number, output: number
   return through + rail.idleCurrent;
 }
 
-/** Heat in a regulator, W. */
-export function regulatorLoss(state: RailState, source: number): number {
-  return source * state.inputCurrent - state.voltage * state.current;
-}
-
 /** Current, A, of what hangs on a rail at a voltage, V; the rail is rated for another one. */
 function drawnAt({ current, power }: Readonly<Drawn>, voltage: number, rated: number): number {
   if (voltage <= 0) return 0;

@@ -204,6 +204,20 @@ export const RESULTS: readonly ResultSchema[] = [
     LENGTH,
     'How far the centre of mass lies ahead of the middle of the rotors.',
   ),
+  result(
+    'front_thrust_share',
+    'thrust share of the front rotors',
+    '%',
+    NONE,
+    'Of the hover thrust; half where it is balanced. The pair that carries more works harder and lasts less.',
+  ),
+  result(
+    'pack_balance_position',
+    'pack position for balance',
+    'mm',
+    LENGTH,
+    'How far ahead of the middle of the rotors the pack must sit for the centre of mass to lie there.',
+  ),
 
   result('mount_frequency', 'mount frequency', 'Hz', FREQUENCY, 'At which the softest mount rings with its load.'),
   result(

@@ -305,7 +305,7 @@ describe('work', () => {
     }).toMatchInlineSnapshot(`
       {
         "inputs": 56,
-        "measures": 79,
+        "measures": 81,
         "results": 41,
       }
     `);

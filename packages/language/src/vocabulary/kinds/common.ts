@@ -96,7 +96,7 @@ export const HEAT_PATH: Described = {
   unit: 'K/W',
   plausible: [0.5, 500],
   tolerance: { stated: { relative: 0.3 }, measured: { relative: 0.15 } },
-  says: 'How many degrees it gets warmer than the air for each watt lost in it, in flight. A motor’s winding then settles together with its circuit; without it nothing is said about heat.',
+  says: 'How many degrees it gets warmer than the air for each watt lost in it, in flight. Without it nothing is said about heat.',
 };
 
 export const HOTTEST: Described = {

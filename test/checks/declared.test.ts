@@ -228,7 +228,7 @@ describe('one observation, one message', () => {
     );
     expect(others).toEqual([]);
     expect(finding?.message).toMatch(/^Observed: .*; predicted: .*\. Likely causes: .*propellers/);
-    expect(finding?.related).toHaveLength(1);
+    expect(finding?.related).toHaveLength(2);
   });
 });
 

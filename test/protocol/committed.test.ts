@@ -101,3 +101,10 @@ test('what cannot be compared is said in a sentence', async () => {
   expect(await review({ base: 12 })).toContain('the question reads');
   expect(await review({ uri: 'vscode-vfs://somewhere/x.fettle' })).toContain('needs git');
 });
+
+test('git is not run where the client says that the workspace is not trusted', async () => {
+  const session = await start({ files: WORKSHOP, capabilities, initializationOptions: { git: false } });
+  git(session, 'init', '-q', '-b', 'main');
+  commit(session);
+  await expect(session.connection.sendRequest(reviewRequest, {})).rejects.toThrow('not trusted');
+});

@@ -1,6 +1,7 @@
 import { commands, type Disposable, type ExtensionContext, window } from 'vscode';
 import { type BaseLanguageClient, type Position, ReferencesRequest } from 'vscode-languageclient';
 import type { CheckedFiles } from './checked.ts';
+import { COMPARE_COMMITTED, provideComparisons } from './committed.ts';
 import { provideExplanations, SHOW_EXPLANATION } from './explanations.ts';
 import { fieldsOf } from './sheet/messages.ts';
 import { subjectOf } from './sheet/open-sheet.ts';
@@ -10,7 +11,7 @@ const OPEN_SHEET = 'fettle.openSheet';
 const SHOW_USES = 'fettle.showUses';
 
 /** What lenses, and links in hovers, may call. */
-export const CLIENT_COMMANDS: readonly string[] = [OPEN_SHEET, SHOW_USES, SHOW_EXPLANATION];
+export const CLIENT_COMMANDS: readonly string[] = [OPEN_SHEET, SHOW_USES, SHOW_EXPLANATION, COMPARE_COMMITTED];
 
 export function offerClientCommands(
   context: ExtensionContext,
@@ -21,6 +22,7 @@ export function offerClientCommands(
   return [
     sheets,
     ...provideExplanations(client, checked),
+    ...provideComparisons(client),
     commands.registerCommand(OPEN_SHEET, async (asked: unknown) => {
       const subject = await subjectOf(asked, client);
       if (subject !== undefined) sheets.open(subject);

@@ -18,20 +18,23 @@ export async function activateWith(
 ): Promise<void> {
   const started = makeClient({
     documentSelector: sourceSchemes().map((scheme) => ({ scheme, language: 'fettle' })),
-    initializationOptions: { commands: CLIENT_COMMANDS, checked: true },
+    // A function: at a restart the workspace may be trusted.
+    initializationOptions: () => ({ commands: CLIENT_COMMANDS, checked: true, git: workspace.isTrusted }),
     markdown: { isTrusted: { enabledCommands: CLIENT_COMMANDS } },
   });
   client = started;
+  const restart = async (): Promise<void> => {
+    await deactivate();
+    await started.start();
+  };
   answerFileRequests(started);
   const checked = checkedFiles(started);
   context.subscriptions.push(
     provideReferencePages(context.extensionUri),
     checked,
     ...offerClientCommands(context, started, checked),
-    commands.registerCommand('fettle.restart', async () => {
-      await deactivate();
-      await started.start();
-    }),
+    commands.registerCommand('fettle.restart', restart),
+    workspace.onDidGrantWorkspaceTrust(restart),
     commands.registerCommand('fettle.newBuild', () => newBuild(started)),
     commands.registerCommand('fettle.showOutput', () => started.outputChannel.show(true)),
   );

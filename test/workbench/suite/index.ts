@@ -88,6 +88,23 @@ const tests: readonly Test[] = [
     },
   },
   {
+    name: 'comparing with the committed version opens a page, here one that says why it cannot',
+    async run() {
+      await open('builds/rafter.fettle');
+      await vscode.commands.executeCommand('fettle.compareCommitted');
+      const tabs = () => vscode.window.tabGroups.all.flatMap((group) => group.tabs);
+      const tab = await until('the page', async () =>
+        tabs().find(({ label }) => label.includes('Since the last commit')),
+      );
+      const page = vscode.workspace.textDocuments.find(({ uri }) => uri.scheme === 'fettle-review');
+      expectMatch(
+        expectDefined(page, 'its text').getText(),
+        /Nothing to compare\s+(this is not a git repository|.* needs git)/,
+      );
+      await vscode.window.tabGroups.close(tab);
+    },
+  },
+  {
     name: 'the command to restart starts a new server, and the findings come back',
     async run() {
       const rafter = await open('builds/rafter.fettle');

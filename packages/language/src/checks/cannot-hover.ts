@@ -3,6 +3,7 @@ import type { Estimate } from '../analysis/assessment.ts';
 import { STANDARD_GRAVITY } from '../physics/air.ts';
 import { isImpossible } from '../physics/craft.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
+import { liftAndLoad } from './contributing.ts';
 import { gradeBelow } from './grade.ts';
 import { exactNumber, measurable, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
@@ -53,6 +54,7 @@ function* findCannotHover({ option, assessment }: OptionSubject): Iterable<Draft
           ? exactNumber('shortfall', shortfall / STANDARD_GRAVITY, 'g')
           : exactNumber('shortfall', shortfall, 'W'),
       ],
+      related: liftAndLoad(assessment),
     };
     return;
   }

@@ -1,5 +1,6 @@
 /** Hovering takes most of what the drive can give. */
 import type { Check, Draft, OptionSubject } from './check.ts';
+import { liftAndLoad } from './contributing.ts';
 import { gradeAbove } from './grade.ts';
 import { exactNumber, measurable, number, percent, say } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
@@ -44,5 +45,6 @@ function* findHighDuty({ option, assessment }: OptionSubject): Iterable<Draft> {
     message: `Hover takes ${say(duty, '%')} duty${ofLimit} at the reserve on ${option.name}: too little is left to hold attitude. Take mass off, or give the rotors more.`,
     place: option.place,
     numbers: [number('hover_duty', duty, '%'), exactNumber('limit', warning * limit, '%')],
+    related: liftAndLoad(assessment),
   };
 }

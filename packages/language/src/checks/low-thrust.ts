@@ -1,5 +1,6 @@
 /** Too little thrust in hand to fly, climb out of sink, or hold against wind. */
 import type { Check, Draft, OptionSubject } from './check.ts';
+import { liftAndLoad } from './contributing.ts';
 import { gradeBelow } from './grade.ts';
 import { exactNumber, measurable, number, say } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
@@ -43,5 +44,6 @@ function* findLowThrust({ option, assessment }: OptionSubject): Iterable<Draft> 
     message: `Thrust-to-weight on ${option.name} is ${say(ratio, '1')} at the reserve; below ${warning} there is little left to climb, stop a sink or hold attitude. Take mass off, or give the rotors more.`,
     place: option.place,
     numbers: [number('thrust_to_weight', ratio, '1'), exactNumber('limit', warning, '1')],
+    related: liftAndLoad(assessment),
   };
 }

@@ -2,6 +2,7 @@
 import { COVERAGE } from '../analysis/estimate.ts';
 import { compare } from '../analysis/observations.ts';
 import type { BuildSubject, Check, Draft } from './check.ts';
+import { heaviest } from './contributing.ts';
 import { observedOn } from './observations.ts';
 import { number, say, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
@@ -52,6 +53,7 @@ function* findUnexplained(subject: BuildSubject): Iterable<Draft> {
         { name: 'difference', value: Math.abs(difference), unit: 'g', plusMinus },
         number('all_up_weight', computed, 'g'),
       ],
+      related: heaviest(predicted),
     };
   }
 }

@@ -102,7 +102,7 @@ function outside({ reading, observed, predicted }: ObservedLine): number {
 }
 
 function* findDisagreement(subject: BuildSubject): Iterable<Draft> {
-  for (const { observation, lines } of observedOn(subject)) {
+  for (const { observation, lines, predicted: assessment } of observedOn(subject)) {
     const [worst, ...others] = lines.filter((line) => outside(line) > 1).sort((a, b) => outside(b) - outside(a));
     if (!worst) continue;
     const { reading, unit, observed, predicted } = worst;
@@ -116,10 +116,13 @@ function* findDisagreement(subject: BuildSubject): Iterable<Draft> {
         { name: 'difference', value: Math.abs(difference), unit, plusMinus: COVERAGE * standardUncertainty },
         number('predicted', predicted, unit),
       ],
-      related: others.map((other) => ({
-        message: `and ${WORDS[other.reading].words}: observed ${sayExact(other.observed.value, other.unit)}, predicted ${say(other.predicted, other.unit)}`,
-        place: other.observed.place ?? observation.place,
-      })),
+      related: [
+        { message: `predicted on ${assessment.option.name}`, place: assessment.option.place },
+        ...others.map((other) => ({
+          message: `and ${WORDS[other.reading].words}: observed ${sayExact(other.observed.value, other.unit)}, predicted ${say(other.predicted, other.unit)}`,
+          place: other.observed.place ?? observation.place,
+        })),
+      ],
     };
   }
 }

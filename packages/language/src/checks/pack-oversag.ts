@@ -7,6 +7,7 @@ import type { PackOption } from '../model/build.ts';
 import { isImpossible } from '../physics/craft.ts';
 import { restingFullCell } from './cells.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
+import { strengthOf } from './contributing.ts';
 import { gradeBelow } from './grade.ts';
 import { dutyFix } from './overcurrent.ts';
 import { exactNumber, measurable, negativeOf, number, say, sayExact } from './say.ts';
@@ -53,6 +54,7 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
       message: `At full duty ${option.name} collapses: fresh and warm it is ${sayExact(point.shortfall, 'W')} short of what is asked of it, and everything on it browns out. Limit the duty or take a pack with less resistance.`,
       place,
       numbers: [exactNumber('shortfall', point.shortfall, 'W')],
+      related: strengthOf(option.part),
     };
     return;
   }
@@ -71,6 +73,7 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
       message: `At full duty each cell of ${option.name} falls to ${say(full, 'V')}, fresh and warm; below ${sayExact(limits.warning, 'V')} it suffers, and later in the flight it goes deeper. Limit the duty or take a pack with less resistance.`,
       place,
       numbers: [number('cell_voltage', full, 'V'), exactNumber('limit', limits.warning, 'V')],
+      related: strengthOf(option.part),
       cured: () => assessPlainly(build, option, withCellResistance(soundShare(option, full.value, limits.warning))),
       fixes:
         atFull === 'undecided'
@@ -94,6 +97,7 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
       message: `Hovering at the reserve each cell of ${option.name} reads ${say(hover, 'V')}, below ${sayExact(limits.hoverAtReserve, 'V')}: it is then emptier than it should be flown. Land earlier or take a pack with less resistance.`,
       place: option.place,
       numbers: [number('cell_voltage', hover, 'V'), exactNumber('limit', limits.hoverAtReserve, 'V')],
+      related: strengthOf(option.part),
     };
   }
 }

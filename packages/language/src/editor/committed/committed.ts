@@ -10,7 +10,6 @@ import type { Reviewer } from './thread.ts';
 const BASE = 'HEAD';
 /** A commit changes no file, so nobody tells of it: lenses look again when what they show is older than this. ms */
 const LOOK_AGAIN = 30_000;
-const NO_GIT = 'comparing with a committed version needs git, and this server has no disk';
 
 interface Known {
   readonly key: string;
@@ -33,7 +32,8 @@ interface Watch {
  */
 export class Committed {
   private readonly services: EngineServices;
-  private readonly reviewer: Reviewer | undefined;
+  private reviewer: Reviewer | undefined;
+  private whyNot = 'comparing with a committed version needs git, and this server has no disk';
   private readonly watches = new Map<string, Watch>();
   private readonly answers = new Map<string, Known>();
   private refreshes = false;
@@ -41,7 +41,11 @@ export class Committed {
   constructor(services: EngineServices, reviewer: Reviewer | undefined) {
     this.services = services;
     this.reviewer = reviewer;
-    services.lsp.LanguageServer.onInitialize(({ capabilities }) => {
+    services.lsp.LanguageServer.onInitialize(({ capabilities, initializationOptions }) => {
+      if ((initializationOptions as { git?: unknown } | undefined)?.git === false) {
+        this.reviewer = undefined;
+        this.whyNot = 'git is not run in a workspace that is not trusted';
+      }
       this.refreshes = capabilities.workspace?.codeLens?.refreshSupport === true;
     });
   }
@@ -101,7 +105,7 @@ export class Committed {
     token?: CancellationToken,
   ): Promise<Compared> {
     if (this.reviewer === undefined || folder.scheme !== 'file') {
-      return { refused: NO_GIT };
+      return { refused: this.whyNot };
     }
     const abort = new AbortController();
     const listening = token?.onCancellationRequested(() => abort.abort());

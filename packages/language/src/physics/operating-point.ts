@@ -139,7 +139,8 @@ export function currentAtVoltage(
 
 /** Everything drawn from the bus, A, at a bus voltage in V. */
 function busCurrent(craft: Craft, drives: readonly Drive[], voltage: number, supplied: Electronics): number {
-  return electronicsCurrent(supplied, voltage) + rotorsCurrent(drives, voltage, craft.partDutyPowerFactor);
+  const others = electronicsCurrent(supplied, voltage) + craft.escIdleCurrent;
+  return others + rotorsCurrent(drives, voltage, craft.partDutyPowerFactor);
 }
 
 /** Whether rotors driven as given need more than the duty limit at a bus voltage (V). */
@@ -170,7 +171,7 @@ function assemble(craft: Craft, drives: readonly Drive[], voltage: number, suppl
   const rotors = drives.map((drive) => rotorState(drive, voltage, craft.partDutyPowerFactor));
   const packCurrent = drives.reduce(
     (sum, { group }, i) => sum + group.count * (rotors[i] as RotorState).busCurrent,
-    electronicsCurrent(supplied, voltage),
+    electronicsCurrent(supplied, voltage) + craft.escIdleCurrent,
   );
   return {
     busVoltage: voltage,

@@ -23,12 +23,9 @@ interface Drawn {
   power: number;
 }
 
-/** All that the bus feeds but the rotors, at one load level: as a whole over the bus voltage, and rail by rail. */
+/** All that the bus feeds but the rotors and their controllers, at one load level: as a whole over the bus voltage, and rail by rail. */
 export interface Electronics {
   readonly rails: readonly Rail[];
-  /** The speed controllers' own draw. */
-  readonly escIdleCurrent: number;
-  readonly level: LoadLevel;
   readonly onBus: Readonly<Drawn>;
   /** One a rail. */
   readonly onRails: readonly Readonly<Drawn>[];
@@ -46,21 +43,26 @@ export interface Electronics {
   readonly inputCurrent: Float64Array;
 }
 
-/** By loads: craft that differ in a rotor or a pack share them, and with them all this. */
-const known = new WeakMap<Craft['loads'], Electronics[]>();
+/** By what they hang on and what hangs there: craft that differ in a rotor or a pack share all this. */
+const known = new WeakMap<Craft['rails'], WeakMap<Craft['loads'], Partial<Record<LoadLevel, Electronics>>>>();
 
 export function electronics(craft: Craft, level: LoadLevel): Electronics {
-  const { rails, loads, escIdleCurrent } = craft;
-  const ofLoads = known.get(loads) ?? [];
-  for (const one of ofLoads) {
-    if (one.rails === rails && one.level === level && one.escIdleCurrent === escIdleCurrent) return one;
+  const { rails, loads } = craft;
+  let onRails = known.get(rails);
+  if (!onRails) {
+    onRails = new WeakMap();
+    known.set(rails, onRails);
   }
-  const made = gathered(craft, level);
-  known.set(loads, [...ofLoads, made]);
-  return made;
+  let levels = onRails.get(loads);
+  if (!levels) {
+    levels = {};
+    onRails.set(loads, levels);
+  }
+  levels[level] ??= gathered(craft, level);
+  return levels[level];
 }
 
-function gathered({ rails, loads, escIdleCurrent }: Craft, level: LoadLevel): Electronics {
+function gathered({ rails, loads }: Craft, level: LoadLevel): Electronics {
   const onBus: Drawn = { current: 0, power: 0 };
   const onRails = rails.map((): Drawn => ({ current: 0, power: 0 }));
   for (const { from, kind, [level]: amount } of loads) {
@@ -70,7 +72,7 @@ function gathered({ rails, loads, escIdleCurrent }: Craft, level: LoadLevel): El
 
   let regulatedFrom = 0;
   let regulatedTo = Number.MAX_VALUE;
-  let constantCurrent = escIdleCurrent + onBus.current;
+  let constantCurrent = onBus.current;
   let constantPower = onBus.power;
   const current = onRails.map((drawn, i) => drawn.current + drawn.power / (rails[i] as Rail).output);
   for (let i = rails.length - 1; i >= 0; i--) {
@@ -91,8 +93,6 @@ function gathered({ rails, loads, escIdleCurrent }: Craft, level: LoadLevel): El
   }
   return {
     rails,
-    escIdleCurrent,
-    level,
     onBus,
     onRails,
     regulatedFrom,
@@ -122,7 +122,7 @@ function walkRails(electronics: Electronics, busVoltage: number): number {
     voltage[i] = output;
     current[i] = drawnAt(onRails[i] as Drawn, output, rail.output);
   }
-  let total = electronics.escIdleCurrent + onBus.current + onBus.power / busVoltage;
+  let total = onBus.current + onBus.power / busVoltage;
   // Backwards: a rail's own draw burdens the one that feeds it.
   for (let i = rails.length - 1; i >= 0; i--) {
     const rail = rails[i] as Rail;

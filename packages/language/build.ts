@@ -18,8 +18,12 @@ const common: BuildOptions = {
   target: 'es2022',
 };
 
-// The command and the library are modules and share their code; bundled packages that are not modules still want `require`.
-const modules = { cli: `${here}src/cli/main.ts`, index: `${here}src/index.ts` };
+// The command, its threads and the library are modules and share their code; bundled packages that are not modules still want `require`.
+const modules = {
+  cli: `${here}src/cli/main.ts`,
+  'check-worker': `${here}src/cli/check-worker.ts`,
+  index: `${here}src/index.ts`,
+};
 const { metafile } = await build({
   ...common,
   metafile: true,

@@ -14,6 +14,7 @@ import { createFettleServices, type Services } from './model/services.ts';
 import { type Loaded, loadPaths } from './model/workspace.ts';
 import type { Checked } from './report/checked.ts';
 import { buildOf, findingOf } from './report/json.ts';
+import { recordOf } from './report/record.ts';
 import { jsonOf } from './report/review/json.ts';
 import { review as reviewTrees } from './report/review/review.ts';
 import { pathBelow, TreeFiles } from './report/review/tree.ts';
@@ -128,7 +129,10 @@ export async function parse(files: Files): Promise<Workspace> {
 export async function load(paths: string | readonly string[]): Promise<Workspace> {
   const services = createFettleServices(NodeFileSystem);
   const loaded = await loadPaths(services, typeof paths === 'string' ? [paths] : paths);
-  return workspaceOf(services, loaded, (uri) => (uri.startsWith('file:') ? URI.parse(uri).fsPath : uri));
+  const failures = loaded.failures.map(({ path, message }) => ({ path, message }));
+  return workspaceOf(services, { ...loaded, failures }, (uri) =>
+    uri.startsWith('file:') ? URI.parse(uri).fsPath : uri,
+  );
 }
 
 /**
@@ -147,7 +151,7 @@ export function assess(workspace: Workspace, only: { build?: string; pack?: stri
   }));
   if (only.pack !== undefined && found.every(({ assessments }) => assessments.length === 0))
     throw new RangeError(`no build has a pack ${only.pack}`);
-  return found.map((build) => buildOf(checked, build));
+  return found.map((build) => buildOf(checked, recordOf(build, 'results')));
 }
 
 /** What is wrong, by file and line; what a build accepts is among them, marked so. */
@@ -268,7 +272,11 @@ function insideOf(workspace: Workspace): Inside {
   return inside;
 }
 
-function workspaceOf(services: Services, { documents, failures }: Loaded, pathOf: (uri: string) => string): Workspace {
+function workspaceOf(
+  services: Services,
+  { documents, failures }: Pick<Loaded, 'documents'> & Pick<Workspace, 'failures'>,
+  pathOf: (uri: string) => string,
+): Workspace {
   const sources = new Sources();
   for (const { uri, textDocument } of services.shared.workspace.LangiumDocuments.all)
     sources.add(uri.toString(), textDocument.getText());

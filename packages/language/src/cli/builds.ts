@@ -9,7 +9,7 @@ import { complain, notThere, Refusal } from './refuse.ts';
 export async function checkedAt(paths: readonly string[]): Promise<Checked> {
   const { checked, defects } = await checkPaths(paths);
   for (const { path, message } of checked.failures) complain(`${path}: ${message}`);
-  for (const { message } of defects) complain(`internal error in a check: ${message}`);
+  for (const defect of defects) complain(`internal error in a check: ${defect}`);
   if (checked.failures.length > 0 || defects.length > 0) process.exitCode = 2;
   return checked;
 }

@@ -4,15 +4,17 @@ import pc from 'picocolors';
 import { URI } from 'vscode-uri';
 import type { Severity } from '../checks/finding.ts';
 import { atLeast } from '../checks/grade.ts';
-import { type CheckedDocument, checkDocument } from '../checks/run.ts';
+import { type CheckedBuild, type CheckedDocument, checkDocument } from '../checks/run.ts';
 import { readDocument } from '../model/read.ts';
 import { NodeFileSystem } from '../model/references/node-files.ts';
 import { createFettleServices, type Services } from '../model/services.ts';
-import { type Loaded, loadPaths } from '../model/workspace.ts';
+import { eachOnce, type Listed, type Loaded, listFiles, loadPaths } from '../model/workspace.ts';
 import { type Checked, openFindings } from '../report/checked.ts';
 import { toJson } from '../report/json.ts';
+import { type BuildRecord, type Detail, type Recorded, recorded } from '../report/record.ts';
 import { Sources } from '../report/source.ts';
 import { toText } from '../report/text.ts';
+import { checkInThreads, type LotChecked, threadsFor } from './check-threads.ts';
 import type { CheckFormat } from './formats.ts';
 import { type Progress, progressOn } from './progress.ts';
 import { COULD_NOT_RUN, complain, Refusal } from './refuse.ts';
@@ -33,32 +35,37 @@ export async function check(paths: readonly string[], options: CheckOptions): Pr
     if (options.format !== 'text') throw new Refusal('--watch prints text, for who looks at it: leave --format out');
     return (await import('./watch.ts')).watch(paths, options.failOn);
   }
-  const run = await checkPaths(paths);
+  const run = await recordPaths(paths, detailOf(options));
   process.stdout.write(await printed(run.checked, options));
   return exitCode(run, options.failOn);
 }
 
-export interface Run {
-  readonly checked: Checked;
-  /** Checks that threw: defects of ours. */
-  readonly defects: readonly Error[];
+function detailOf({ format, explain }: CheckOptions): Detail {
+  if (format !== 'json') return 'headlines';
+  return explain ? 'derivations' : 'results';
+}
+
+export interface Run<B = CheckedBuild> {
+  readonly checked: Checked<B>;
+  /** Messages of checks that threw: defects of ours. */
+  readonly defects: readonly string[];
 }
 
 /** Says the defects, too: nobody may call such a run clean. */
-export function exitCode({ checked, defects }: Run, failOn: Severity): number {
-  for (const { message } of defects) complain(`internal error in a check: ${message}`);
+export function exitCode({ checked, defects }: Run<unknown>, failOn: Severity): number {
+  for (const defect of defects) complain(`internal error in a check: ${defect}`);
   // A path that leads to no file at all would be green for ever.
   if (checked.files === 0 || checked.failures.length > 0 || defects.length > 0) return COULD_NOT_RUN;
   return openFindings(checked).some(({ severity }) => atLeast(severity, failOn)) ? 1 : 0;
 }
 
 /** Formats that not every run needs are loaded when asked for. */
-async function printed(checked: Checked, { format, explain, failOn }: CheckOptions): Promise<string> {
+async function printed(checked: Recorded, { format, failOn }: CheckOptions): Promise<string> {
   switch (format) {
     case 'text':
       return toText(checked, colorsFor(process.stdout));
     case 'json':
-      return toJson(checked, explain);
+      return toJson(checked);
     case 'sarif':
       return (await import('../report/sarif.ts')).toSarif(checked, version);
     case 'github':
@@ -75,6 +82,7 @@ async function printed(checked: Checked, { format, explain, failOn }: CheckOptio
 export const colorsFor = ({ isTTY }: { readonly isTTY?: boolean }) =>
   pc.createColors(pc.isColorSupported && isTTY === true);
 
+/** With everything that was computed. */
 export async function checkPaths(paths: readonly string[]): Promise<Run> {
   const progress = progressOn(process.stderr);
   const services = createFettleServices(NodeFileSystem);
@@ -86,6 +94,38 @@ export async function checkPaths(paths: readonly string[]): Promise<Run> {
   } finally {
     progress.end();
   }
+}
+
+/** What formats print. Many files are shared out among threads. */
+async function recordPaths(paths: readonly string[], detail: Detail): Promise<Run<BuildRecord>> {
+  const listed = listFiles(createFettleServices(NodeFileSystem), paths);
+  const threads = threadsFor(listed.files.length);
+  if (threads === 1) {
+    const { checked, defects } = await checkPaths(paths);
+    return { checked: recorded(checked, detail), defects };
+  }
+  const progress = progressOn(process.stderr);
+  try {
+    const task = { all: listed.files.map(String), detail };
+    return together(listed, await checkInThreads(task, threads, progress));
+  } finally {
+    progress.end();
+  }
+}
+
+/** @param parts in the order of the files */
+function together(listed: Listed, parts: readonly LotChecked[]): Run<BuildRecord> {
+  const sources = new Sources();
+  for (const { texts } of parts) for (const [uri, text] of texts) sources.add(uri, text);
+  const checked: Recorded = {
+    files: parts.reduce((sum, { files }) => sum + files, 0),
+    builds: parts.flatMap(({ builds }) => builds),
+    findings: parts.flatMap(({ findings }) => findings),
+    failures: eachOnce([...listed.failures, ...parts.flatMap(({ failures }) => failures)]),
+    sources,
+    pathOf,
+  };
+  return { checked, defects: parts.flatMap(({ defects }) => defects) };
 }
 
 /** What was checked before and is not touched since is not checked again. */
@@ -106,7 +146,7 @@ export function checkLoaded(services: Services, { documents, failures }: Loaded,
       sources,
       pathOf,
     },
-    defects: results.flatMap(({ defects }) => defects),
+    defects: results.flatMap(({ defects }) => defects.map(({ message }) => message)),
   };
 }
 

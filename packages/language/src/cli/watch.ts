@@ -10,6 +10,7 @@ import { NodeFileSystem } from '../model/references/node-files.ts';
 import { createFettleServices } from '../model/services.ts';
 import { type Loaded, loadPaths } from '../model/workspace.ts';
 import type { Checked } from '../report/checked.ts';
+import { recorded } from '../report/record.ts';
 import { terminalSafe } from '../report/terminal-safe.ts';
 import { blocksOf, countsLine, toText } from '../report/text.ts';
 import { plural } from '../report/words.ts';
@@ -26,7 +27,7 @@ export async function watch(paths: readonly string[], failOn: Severity): Promise
   const say = (...lines: string[]) => process.stdout.write(`${lines.join('\n\n')}\n`);
 
   let run = await session.begin();
-  say(toText(run.checked, colors), colors.dim('watching; Ctrl-C ends it'));
+  say(toText(recorded(run.checked, 'headlines'), colors), colors.dim('watching; Ctrl-C ends it'));
 
   let isBusy = false;
   let isAsked = false;
@@ -42,7 +43,11 @@ export async function watch(paths: readonly string[], failOn: Severity): Promise
         run = refreshed.run;
         const { difference, touched } = refreshed;
         const heading = `${timeOfDay()}  ${namesOf(difference)}: ${plural(touched.files, 'file')} checked anew`;
-        say(colors.bold(`── ${heading} ──`), ...blocksOf(touched, colors), `in all ${countsLine(run.checked, colors)}`);
+        say(
+          colors.bold(`── ${heading} ──`),
+          ...blocksOf(recorded(touched, 'headlines'), colors),
+          `in all ${countsLine(run.checked, colors)}`,
+        );
       } catch (error) {
         complain(`internal error: ${error instanceof Error ? error.message : String(error)}`);
       }

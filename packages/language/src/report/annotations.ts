@@ -1,7 +1,8 @@
 /** Findings as workflow commands, which GitHub Actions shows beside the lines of a pull request. */
 import type { Finding, Severity } from '../checks/finding.ts';
 import { RANK } from '../checks/grade.ts';
-import { type Checked, countBySeverity, openFindings, SEVERITIES } from './checked.ts';
+import { countBySeverity, openFindings, SEVERITIES } from './checked.ts';
+import type { Recorded } from './record.ts';
 import { terminalSafe } from './terminal-safe.ts';
 import { nameOf, plural } from './words.ts';
 
@@ -13,7 +14,7 @@ const COMMANDS: Readonly<Record<Severity, string>> = {
 };
 
 /** The most severe first: of each kind a step shows only the first ten. */
-export function toAnnotations(checked: Checked): string {
+export function toAnnotations(checked: Recorded): string {
   const open = openFindings(checked).toSorted((a, b) => RANK[b.severity] - RANK[a.severity]);
   const accepted = checked.findings.filter((finding) => finding.accepted !== undefined);
   const counts = countBySeverity(open);
@@ -31,7 +32,7 @@ export function toAnnotations(checked: Checked): string {
   return `${lines.join('\n')}\n`;
 }
 
-function annotation(checked: Checked, finding: Finding): string {
+function annotation(checked: Recorded, finding: Finding): string {
   const { id, severity, message, place, build, pack, accepted } = finding;
   const excerpt = checked.sources.excerpt(place);
   const about = build === undefined ? '' : `, ${build}${pack === undefined ? '' : ` on ${pack}`}`;

@@ -9,10 +9,10 @@ export interface Failure {
   readonly message: string;
 }
 
-/** What one run of the command found out: the input of every output format. */
-export interface Checked {
+/** What one run of the command found out; formats of a whole run print it from records of its builds (`record.ts`). */
+export interface Checked<B = CheckedBuild> {
   readonly files: number;
-  readonly builds: readonly CheckedBuild[];
+  readonly builds: readonly B[];
   /** Sorted by file, position, id. */
   readonly findings: readonly Finding[];
   readonly failures: readonly Failure[];
@@ -24,8 +24,8 @@ export interface Checked {
 export const SEVERITIES: readonly Severity[] = ['error', 'warning', 'information', 'hint'];
 
 /** Findings that count: accepted ones are shown and never fail a run. */
-export const openFindings = (checked: Checked): Finding[] =>
-  checked.findings.filter((finding) => finding.accepted === undefined);
+export const openFindings = ({ findings }: Pick<Checked, 'findings'>): Finding[] =>
+  findings.filter((finding) => finding.accepted === undefined);
 
 export const countBySeverity = (findings: readonly Finding[]): ReadonlyMap<Severity, number> =>
   new Map(SEVERITIES.map((severity) => [severity, findings.filter((finding) => finding.severity === severity).length]));

@@ -1,6 +1,6 @@
 /** Findings as a code quality report, the JSON that GitLab shows in a merge request. */
 import type { Finding, Severity } from '../checks/finding.ts';
-import type { Checked } from './checked.ts';
+import type { Recorded } from './record.ts';
 import { terminalSafe } from './terminal-safe.ts';
 
 const SEVERITIES: Readonly<Record<Severity, string>> = {
@@ -11,7 +11,7 @@ const SEVERITIES: Readonly<Record<Severity, string>> = {
 };
 
 /** Accepted findings are left out: the format has no word for them. */
-export function toCodeQuality(checked: Checked): string {
+export function toCodeQuality(checked: Recorded): string {
   const open = checked.findings.filter(({ accepted }) => accepted === undefined);
   const seen = new Map<string, number>();
   const issues = [
@@ -27,7 +27,7 @@ export function toCodeQuality(checked: Checked): string {
   return `${JSON.stringify(issues, null, 2)}\n`;
 }
 
-function issueOf(checked: Checked, finding: Finding, seen: Map<string, number>) {
+function issueOf(checked: Recorded, finding: Finding, seen: Map<string, number>) {
   const { id, severity, message, place, build, pack, packs } = finding;
   const path = checked.pathOf(place.uri).replaceAll('\\', '/');
   const about =

@@ -1,76 +1,61 @@
-import type { Assessment } from '../analysis/assessment.ts';
-import { derivationOf } from '../analysis/derivation.ts';
-import { expanded } from '../analysis/estimate.ts';
-import { endsOf } from '../analysis/linearity.ts';
-import { withGramsLeft } from '../analysis/pack-grams.ts';
-import { leading } from '../analysis/sensitivity.ts';
+import type { Ends } from '../analysis/linearity.ts';
 import type { Finding } from '../checks/finding.ts';
-import type { CheckedBuild } from '../checks/run.ts';
 import type { Place } from '../model/place.ts';
 import { displayUnit } from '../units/print.ts';
-import type { Checked } from './checked.ts';
+import type { BuildRecord, ExplainedRecord, Recorded, ResultRecord } from './record.ts';
+
+/** How places are told. */
+type Naming = Pick<Recorded, 'pathOf' | 'sources'>;
 
 /** Version of the JSON's shape; raised when a field changes its meaning or goes. */
 const VERSION = 1;
 
 /**
- * The whole run as one JSON text. Numbers stand in the unit beside them; ± is expanded (k = 2).
- * @param explain with each result, how it came about
+ * The whole run as one JSON text. Numbers stand in the unit beside them; ± is expanded (k = 2). Where a derivation is recorded it stands
+ * with its result.
  */
-export const toJson = (checked: Checked, explain = false): string =>
-  `${JSON.stringify(jsonOf(checked, explain), null, 2)}\n`;
+export const toJson = (checked: Recorded): string => `${JSON.stringify(jsonOf(checked), null, 2)}\n`;
 
-function jsonOf(checked: Checked, explain: boolean) {
+function jsonOf(checked: Recorded) {
   return {
     version: VERSION,
-    builds: checked.builds.map((build) => buildOf(checked, build, explain)),
+    builds: checked.builds.map((build) => buildOf(checked, build)),
     findings: checked.findings.map((finding) => findingOf(checked, finding)),
-    failures: checked.failures,
+    failures: checked.failures.map(({ path, message }) => ({ path, message })),
   };
 }
 
 /** A build with its results on each pack. */
-export function buildOf(checked: Checked, { build, assessments }: CheckedBuild, explain = false) {
+export function buildOf(checked: Naming, { name, title, uri, options }: BuildRecord) {
   return {
-    name: build.name,
-    title: build.title,
-    file: checked.pathOf(build.uri),
-    options: assessments.map(withGramsLeft).map((assessment) => ({
-      pack: assessment.option.name,
-      dutyLimit: assessment.option.dutyLimit.value,
-      calibratedBy: assessment.learnt?.from,
-      results: Object.fromEntries(
-        [...assessment.results.values()].map(({ name, unit, estimate }) => [
-          name,
-          {
-            ...numberOf(estimate.value, expanded(estimate), unit),
-            ...(explain && {
-              straightLine: straightLineOf(name, unit, assessment),
-              derivation: derivationJson(checked, name, assessment),
-            }),
-          },
-        ]),
-      ),
-      missing: Object.fromEntries([...assessment.missing.values()].map(({ name, reason }) => [name, reason])),
+    name,
+    title,
+    file: checked.pathOf(uri),
+    options: options.map(({ pack, dutyLimit, calibratedBy, results, missing }) => ({
+      pack,
+      dutyLimit,
+      calibratedBy,
+      results: Object.fromEntries([...results].map(([result, record]) => [result, resultOf(checked, record)])),
+      missing: Object.fromEntries(missing),
     })),
   };
 }
 
-/** Whether the ± may be trusted as a straight line: what the result is with all inputs at either end, and if that is where it says. */
-function straightLineOf(name: string, unitName: string, assessment: Assessment) {
-  const ends = endsOf(name, assessment);
-  const unit = displayUnit(unitName);
-  return ends && { holds: ends.straight, low: tidy(unit.fromSI(ends.low)), high: tidy(unit.fromSI(ends.high)) };
+function resultOf(checked: Naming, { value, plusMinus, unit, ends, derivation }: ResultRecord) {
+  return {
+    ...numberOf(value, plusMinus, unit),
+    ...(ends && { straightLine: straightLineOf(ends, unit) }),
+    ...(derivation && { derivation: derivationOf(checked, derivation) }),
+  };
 }
 
-/** How many of the inputs that make a ± are named. */
-const MOST_NAMED = 5;
+/** Whether the ± may be trusted as a straight line: what the result is with all inputs at either end, and if that is where it says. */
+function straightLineOf({ straight, low, high }: Ends, unitName: string) {
+  const unit = displayUnit(unitName);
+  return { holds: straight, low: tidy(unit.fromSI(low)), high: tidy(unit.fromSI(high)) };
+}
 
-function derivationJson(checked: Checked, name: string, assessment: Assessment) {
-  const derivation = derivationOf(name, assessment);
-  const estimate = assessment.results.get(name)?.estimate;
-  if (!derivation || !estimate) return undefined;
-  const { formula, says, terms, source, neglects } = derivation;
+function derivationOf(checked: Naming, { formula, says, terms, source, neglects, causes }: ExplainedRecord) {
   return {
     formula,
     says,
@@ -85,14 +70,11 @@ function derivationJson(checked: Checked, name: string, assessment: Assessment) 
     })),
     source,
     neglects,
-    causes: leading(estimate, assessment.inputs, MOST_NAMED).map(({ input, share }) => ({
-      input: input.label,
-      share: tidy(share),
-    })),
+    causes: causes.map(({ input, share }) => ({ input, share: tidy(share) })),
   };
 }
 
-export function findingOf(checked: Checked, finding: Finding) {
+export function findingOf(checked: Naming, finding: Finding) {
   return {
     id: finding.id,
     severity: finding.severity,
@@ -113,7 +95,7 @@ export function findingOf(checked: Checked, finding: Finding) {
   };
 }
 
-function locationOf(checked: Checked, place: Place) {
+function locationOf(checked: Naming, place: Place) {
   const excerpt = checked.sources.excerpt(place);
   return { file: checked.pathOf(place.uri), range: excerpt && { start: excerpt.start, end: excerpt.end } };
 }

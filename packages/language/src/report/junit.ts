@@ -4,7 +4,7 @@
  */
 import type { Finding, Severity } from '../checks/finding.ts';
 import { atLeast, RANK } from '../checks/grade.ts';
-import type { Checked } from './checked.ts';
+import type { Recorded } from './record.ts';
 import { terminalSafe } from './terminal-safe.ts';
 import { nameOf } from './words.ts';
 
@@ -19,7 +19,7 @@ interface Suite {
 }
 
 /** @param failOn findings at least this severe fail their case */
-export function toJunit(checked: Checked, failOn: Severity): string {
+export function toJunit(checked: Recorded, failOn: Severity): string {
   const fails = (finding: Finding): boolean => finding.accepted === undefined && atLeast(finding.severity, failOn);
   const suites = suitesOf(checked);
   const cases = suites.flatMap((suite) => suite.cases);
@@ -40,21 +40,21 @@ export function toJunit(checked: Checked, failOn: Severity): string {
   return `${lines.join('\n')}\n`;
 }
 
-function suitesOf({ builds, findings, pathOf }: Checked): Suite[] {
-  const uris = [...new Set([...builds.map(({ build }) => build.uri), ...findings.map(({ place }) => place.uri)])];
+function suitesOf({ builds, findings, pathOf }: Recorded): Suite[] {
+  const uris = [...new Set([...builds.map((build) => build.uri), ...findings.map(({ place }) => place.uri)])];
   return uris
     .map((uri): Suite => {
       const inFile = findings.filter(({ place }) => place.uri === uri);
       const ofBuilds = builds
-        .filter(({ build }) => build.uri === uri)
-        .flatMap(({ build, assessments }): Case[] => {
-          const ofBuild = inFile.filter((finding) => finding.build === build.name);
+        .filter((build) => build.uri === uri)
+        .flatMap(({ name, options }): Case[] => {
+          const ofBuild = inFile.filter((finding) => finding.build === name);
           const packsOf = ({ pack, packs }: Finding) => packs ?? (pack === undefined ? [] : [pack]);
           return [
-            { name: build.name, findings: ofBuild.filter((finding) => packsOf(finding).length === 0) },
-            ...assessments.map(({ option }) => ({
-              name: `${build.name} on ${option.name}`,
-              findings: ofBuild.filter((finding) => packsOf(finding).includes(option.name)),
+            { name, findings: ofBuild.filter((finding) => packsOf(finding).length === 0) },
+            ...options.map(({ pack }) => ({
+              name: `${name} on ${pack}`,
+              findings: ofBuild.filter((finding) => packsOf(finding).includes(pack)),
             })),
           ];
         });
@@ -65,7 +65,7 @@ function suitesOf({ builds, findings, pathOf }: Checked): Suite[] {
     .sort((a, b) => (a.file < b.file ? -1 : 1));
 }
 
-function suiteLines(checked: Checked, { file, cases }: Suite, fails: (finding: Finding) => boolean): string[] {
+function suiteLines(checked: Recorded, { file, cases }: Suite, fails: (finding: Finding) => boolean): string[] {
   const failed = cases.filter(({ findings }) => findings.some(fails)).length;
   return [
     `  <testsuite name="${attribute(file)}" tests="${cases.length}" failures="${failed}" errors="0">`,
@@ -75,7 +75,7 @@ function suiteLines(checked: Checked, { file, cases }: Suite, fails: (finding: F
 }
 
 function caseLines(
-  checked: Checked,
+  checked: Recorded,
   file: string,
   { name, findings }: Case,
   fails: (finding: Finding) => boolean,
@@ -98,7 +98,7 @@ function caseLines(
   ];
 }
 
-function sentence(checked: Checked, { id, severity, message, place, accepted }: Finding): string {
+function sentence(checked: Recorded, { id, severity, message, place, accepted }: Finding): string {
   const start = checked.sources.excerpt(place)?.start;
   const where = `${checked.pathOf(place.uri)}${start ? `:${start.line}:${start.column}` : ''}`;
   const reason = accepted === undefined ? '' : ` (accepted: ${accepted})`;

@@ -1,14 +1,13 @@
 /** A run as Markdown, to be read in a pull request or a job's summary: the verdict first, a table a build, details folded. */
-import type { Assessment } from '../analysis/assessment.ts';
 import type { Finding } from '../checks/finding.ts';
-import type { CheckedBuild } from '../checks/run.ts';
-import { say } from '../checks/say.ts';
-import { type Checked, countBySeverity, openFindings } from './checked.ts';
+import { formatPlusMinus } from '../units/print.ts';
+import { countBySeverity, openFindings } from './checked.ts';
 import { HEADLINES } from './headlines.ts';
+import type { BuildRecord, OptionRecord, Recorded } from './record.ts';
 import { cellCode, code, prose } from './review/markdown-safe.ts';
 import { CAUTION, nameOf, plural } from './words.ts';
 
-export function toMarkdown(checked: Checked): string {
+export function toMarkdown(checked: Recorded): string {
   const [pressing, minor, accepted] = [isPressing, isMinor, isAccepted].map((one) => checked.findings.filter(one));
   const blocks = [
     `## ${verdictOf(checked)}`,
@@ -28,7 +27,7 @@ const isPressing = (finding: Finding): boolean =>
   !isAccepted(finding) && (finding.severity === 'error' || finding.severity === 'warning');
 const isMinor = (finding: Finding): boolean => !isAccepted(finding) && !isPressing(finding);
 
-function verdictOf(checked: Checked): string {
+function verdictOf(checked: Recorded): string {
   const counts = countBySeverity(openFindings(checked));
   const [errors, warnings] = [counts.get('error') ?? 0, counts.get('warning') ?? 0];
   const found = [
@@ -44,7 +43,7 @@ function verdictOf(checked: Checked): string {
 
 const listed = (lines: readonly string[]): string[] => (lines.length > 0 ? [lines.join('\n')] : []);
 
-function findingLine(checked: Checked, finding: Finding): string {
+function findingLine(checked: Recorded, finding: Finding): string {
   const { id, severity, message, build, pack, packs, related, fixes, accepted } = finding;
   const about = build === undefined ? '' : ` ${code(build)}`;
   const on = pack === undefined ? '' : ` on ${(packs ?? [pack]).map(code).join(', ')}`;
@@ -57,17 +56,17 @@ function findingLine(checked: Checked, finding: Finding): string {
   return [head, ...details].join('\n');
 }
 
-function location(checked: Checked, place: Finding['place']): string {
+function location(checked: Recorded, place: Finding['place']): string {
   const start = checked.sources.excerpt(place)?.start;
   return code(`${checked.pathOf(place.uri)}${start ? `:${start.line}:${start.column}` : ''}`);
 }
 
-function buildBlock(checked: Checked, { build, assessments }: CheckedBuild): string {
-  const title = build.title === undefined ? '' : ` ${prose(build.title)}`;
-  const head = `### ${code(build.name)}${title}\n\n${code(checked.pathOf(build.uri))}`;
-  if (assessments.length === 0) return `${head}\n\nNothing computed yet.`;
-  const rows = assessments.map(
-    (assessment) => `| ${optionName(assessment)} | ${HEADLINES.map(([name]) => cell(assessment, name)).join(' | ')} |`,
+function buildBlock(checked: Recorded, { name, title, uri, options }: BuildRecord): string {
+  const titled = title === undefined ? '' : ` ${prose(title)}`;
+  const head = `### ${code(name)}${titled}\n\n${code(checked.pathOf(uri))}`;
+  if (options.length === 0) return `${head}\n\nNothing computed yet.`;
+  const rows = options.map(
+    (option) => `| ${optionName(option)} | ${HEADLINES.map(([result]) => cell(option, result)).join(' | ')} |`,
   );
   return [
     head,
@@ -78,17 +77,16 @@ function buildBlock(checked: Checked, { build, assessments }: CheckedBuild): str
   ].join('\n');
 }
 
-function optionName({ option }: Assessment): string {
-  const { value } = option.dutyLimit;
-  return `${cellCode(option.name)}${value < 1 ? `, duty ${Math.round(value * 100)} %` : ''}`;
+function optionName({ pack, dutyLimit }: OptionRecord): string {
+  return `${cellCode(pack)}${dutyLimit < 1 ? `, duty ${Math.round(dutyLimit * 100)} %` : ''}`;
 }
 
-function cell({ results }: Assessment, name: string): string {
+function cell({ results }: OptionRecord, name: string): string {
   const result = results.get(name);
-  return result ? prose(say(result.estimate, result.unit)) : '–';
+  return result ? prose(formatPlusMinus(result.value, result.plusMinus, result.unit)) : '–';
 }
 
-function folded(noun: string, checked: Checked, findings: readonly Finding[]): string[] {
+function folded(noun: string, checked: Recorded, findings: readonly Finding[]): string[] {
   if (findings.length === 0) return [];
   const lines = findings.map((finding) => findingLine(checked, finding)).join('\n');
   return [`<details><summary>${plural(findings.length, noun)}</summary>\n\n${lines}\n\n</details>`];

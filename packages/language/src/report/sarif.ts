@@ -4,7 +4,7 @@ import type { Finding, Fix, Severity, TextEdit } from '../checks/finding.ts';
 import { PAGES } from '../checks/registry.ts';
 import type { Place } from '../model/place.ts';
 import { describeFinding } from '../vocabulary/findings.ts';
-import type { Checked } from './checked.ts';
+import type { Recorded } from './record.ts';
 import { terminalSafe } from './terminal-safe.ts';
 
 const SCHEMA = 'https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json';
@@ -17,7 +17,7 @@ const LEVELS: Readonly<Record<Severity, string>> = {
 };
 
 /** @param version of the program, for its name in the log */
-export function toSarif(checked: Checked, version: string): string {
+export function toSarif(checked: Recorded, version: string): string {
   const rules = [...new Set(checked.findings.map(({ id }) => id))].sort();
   const log = {
     $schema: SCHEMA,
@@ -73,7 +73,7 @@ const helpMarkdown = (page: Page): string =>
     .map(([title, text]) => `**${title}**\n\n${text}`)
     .join('\n\n');
 
-function resultOf(checked: Checked, finding: Finding, ruleIndex: number) {
+function resultOf(checked: Recorded, finding: Finding, ruleIndex: number) {
   const { id, severity, message, place, build, pack, packs, related, fixes, accepted } = finding;
   return {
     ruleId: id,
@@ -101,7 +101,7 @@ function resultOf(checked: Checked, finding: Finding, ruleIndex: number) {
   };
 }
 
-function fixOf(checked: Checked, { title, edits }: Fix) {
+function fixOf(checked: Recorded, { title, edits }: Fix) {
   const files = new Map<string, TextEdit[]>();
   for (const edit of edits) files.set(edit.place.uri, [...(files.get(edit.place.uri) ?? []), edit]);
   return {
@@ -116,12 +116,12 @@ function fixOf(checked: Checked, { title, edits }: Fix) {
   };
 }
 
-function physical(checked: Checked, place: Place) {
+function physical(checked: Recorded, place: Place) {
   const region = regionOf(checked, place);
   return { artifactLocation: { uri: reference(checked.pathOf(place.uri)) }, ...(region && { region }) };
 }
 
-function regionOf(checked: Checked, place: Place) {
+function regionOf(checked: Recorded, place: Place) {
   const excerpt = checked.sources.excerpt(place);
   if (!excerpt) return undefined;
   const { start, end } = excerpt;

@@ -1,12 +1,11 @@
 import type pc from 'picocolors';
-import type { Assessment } from '../analysis/assessment.ts';
 import type { Finding, Severity } from '../checks/finding.ts';
-import type { CheckedBuild } from '../checks/run.ts';
-import { say } from '../checks/say.ts';
 import type { Place } from '../model/place.ts';
+import { formatPlusMinus } from '../units/print.ts';
 import { type Checked, countBySeverity, openFindings, SEVERITIES } from './checked.ts';
 import { columns, stringWidth } from './columns.ts';
 import { HEADLINES } from './headlines.ts';
+import type { BuildRecord, OptionRecord, Recorded } from './record.ts';
 import { terminalSafe } from './terminal-safe.ts';
 import { CAUTION, nameOf, plural, quoted } from './words.ts';
 import { wrap } from './wrap.ts';
@@ -14,13 +13,13 @@ import { wrap } from './wrap.ts';
 type Colors = ReturnType<typeof pc.createColors>;
 
 /** The run for a terminal: findings with an excerpt each, a line a pack option, a count. */
-export function toText(checked: Checked, colors: Colors): string {
+export function toText(checked: Recorded, colors: Colors): string {
   const caution = checked.builds.length > 0 ? [`\n${colors.dim(CAUTION)}`] : [];
   return `${[...blocksOf(checked, colors), countsLine(checked, colors) + caution.join('')].join('\n\n')}\n`;
 }
 
 /** The same without the count. */
-export function blocksOf(checked: Checked, colors: Colors): string[] {
+export function blocksOf(checked: Recorded, colors: Colors): string[] {
   const notes = checked.findings.filter(isMereNote);
   const told = notes.length > 1 ? checked.findings.filter((finding) => !isMereNote(finding)) : checked.findings;
   return [
@@ -56,7 +55,7 @@ function estimatesBlock(notes: readonly Finding[], colors: Colors): string {
 const paint = (severity: Severity, colors: Colors) =>
   ({ error: colors.red, warning: colors.yellow, information: colors.cyan, hint: colors.dim })[severity];
 
-function findingBlock(checked: Checked, finding: Finding, colors: Colors): string {
+function findingBlock(checked: Recorded, finding: Finding, colors: Colors): string {
   const color = paint(finding.severity, colors);
   const where = finding.build ? `  ${finding.build}${finding.pack ? ` on ${finding.pack}` : ''}` : '';
   const accepted = finding.accepted === undefined ? '' : colors.dim(`  accepted: ${terminalSafe(finding.accepted)}`);
@@ -72,7 +71,7 @@ function findingBlock(checked: Checked, finding: Finding, colors: Colors): strin
   return lines.join('\n');
 }
 
-function location(checked: Checked, place: Place): string {
+function location(checked: Recorded, place: Place): string {
   const start = checked.sources.excerpt(place)?.start;
   const path = terminalSafe(checked.pathOf(place.uri));
   return start ? `${path}:${start.line}:${start.column}` : path;
@@ -82,7 +81,7 @@ function location(checked: Checked, place: Place): string {
 const WIDEST_EXCERPT = 120;
 const LEAD_IN = 40;
 
-function excerptLines(checked: Checked, place: Place, color: (text: string) => string, colors: Colors): string[] {
+function excerptLines(checked: Recorded, place: Place, color: (text: string) => string, colors: Colors): string[] {
   const excerpt = checked.sources.excerpt(place);
   if (!excerpt) return [];
   const { start, end, text } = excerpt;
@@ -100,35 +99,35 @@ function excerptLines(checked: Checked, place: Place, color: (text: string) => s
   ];
 }
 
-function buildBlock(checked: Checked, { build, assessments }: CheckedBuild, colors: Colors): string {
-  const title = build.title ? `  ${terminalSafe(build.title)}` : '';
-  const head = `${colors.bold(build.name)}${title}  ${colors.dim(terminalSafe(checked.pathOf(build.uri)))}`;
+function buildBlock(checked: Recorded, { name, title, uri, options }: BuildRecord, colors: Colors): string {
+  const titled = title ? `  ${terminalSafe(title)}` : '';
+  const head = `${colors.bold(name)}${titled}  ${colors.dim(terminalSafe(checked.pathOf(uri)))}`;
   const rows = [
     ['pack', ...HEADLINES.map(([, label]) => label)],
-    ...assessments.map((assessment) => [optionName(assessment), ...HEADLINES.map(([name]) => cell(assessment, name))]),
+    ...options.map((option) => [optionName(option), ...HEADLINES.map(([result]) => cell(option, result))]),
   ];
   const lines = columns(rows)
     .trimEnd()
     .split('\n')
     .map((line, index) => `  ${index === 0 ? colors.dim(line) : line}`);
-  const learnt = assessments[0]?.learnt;
+  const calibratedBy = options[0]?.calibratedBy;
   return [
     head,
-    ...(assessments.length > 0 ? lines : [colors.dim('  nothing computed yet')]),
-    ...(learnt ? [colors.dim(`  calibrated by ${terminalSafe(quoted(learnt.from))}`)] : []),
+    ...(options.length > 0 ? lines : [colors.dim('  nothing computed yet')]),
+    ...(calibratedBy ? [colors.dim(`  calibrated by ${terminalSafe(quoted(calibratedBy))}`)] : []),
   ].join('\n');
 }
 
-const optionName = ({ option }: Assessment): string =>
-  option.dutyLimit.value < 1 ? `${option.name}, duty ${Math.round(option.dutyLimit.value * 100)} %` : option.name;
+const optionName = ({ pack, dutyLimit }: OptionRecord): string =>
+  dutyLimit < 1 ? `${pack}, duty ${Math.round(dutyLimit * 100)} %` : pack;
 
-function cell(assessment: Assessment, name: string): string {
-  const result = assessment.results.get(name);
-  return result ? say(result.estimate, result.unit) : '-';
+function cell({ results }: OptionRecord, name: string): string {
+  const result = results.get(name);
+  return result ? formatPlusMinus(result.value, result.plusMinus, result.unit) : '-';
 }
 
 /** "5 files, 6 builds: 1 error, 2 notes, 1 accepted" */
-export function countsLine(checked: Checked, colors: Colors): string {
+export function countsLine(checked: Checked<unknown>, colors: Colors): string {
   const open = openFindings(checked);
   const accepted = checked.findings.length - open.length;
   const counts = countBySeverity(open);

@@ -1,0 +1,64 @@
+/** A thread of `check-threads.ts`: checks one lot of files after the other; what it read for one it knows for the next. */
+import { parentPort, workerData } from 'node:worker_threads';
+import { type LangiumDocument, URI } from 'langium';
+import { type CheckedDocument, checkDocument } from '../checks/run.ts';
+import type { File } from '../grammar/generated/ast.ts';
+import { forget } from '../model/memory.ts';
+import { readDocument } from '../model/read.ts';
+import { NodeFileSystem } from '../model/references/node-files.ts';
+import { createFettleServices } from '../model/services.ts';
+import { loadFiles } from '../model/workspace.ts';
+import { recordOf } from '../report/record.ts';
+import type { Lot, LotChecked, Task } from './check-threads.ts';
+
+const { all, detail } = workerData as Task;
+const services = createFettleServices(NodeFileSystem);
+/** Texts that were handed over already, by URI. */
+const told = new Set<string>();
+
+parentPort?.on('message', async (lot: Lot) => parentPort?.postMessage(await checkLot(lot)));
+
+async function checkLot({ number, files }: Lot): Promise<LotChecked> {
+  const { documents, failures } = await load(files);
+  let checked = documents.map(checkedNow);
+  if (checked.some(asksElsewhere)) {
+    await load(all);
+    checked = documents.map((document, i) => {
+      const known = checked[i] as CheckedDocument;
+      return asksElsewhere(known) ? checkedAnew(document) : known;
+    });
+  }
+  return {
+    number,
+    files: documents.length,
+    builds: checked.flatMap(({ builds }) => builds.map((build) => recordOf(build, detail))),
+    findings: checked.flatMap(({ findings }) => findings),
+    failures,
+    defects: checked.flatMap(({ defects }) => defects.map(({ message }) => message)),
+    texts: new Map(newTexts()),
+  };
+}
+
+const load = (uris: readonly string[]) =>
+  loadFiles(
+    services,
+    uris.map((uri) => URI.parse(uri)),
+  );
+
+const checkedNow = (document: LangiumDocument<File>): CheckedDocument => checkDocument(readDocument(document));
+
+function checkedAnew(document: LangiumDocument<File>): CheckedDocument {
+  forget(document);
+  return checkedNow(document);
+}
+
+/** Of a name that is not in scope it is told in which other file it is: the only thing said that hangs on files which this one does not open. */
+const asksElsewhere = ({ findings }: CheckedDocument): boolean => findings.some(({ id }) => id === 'unknown-name');
+
+function* newTexts(): Iterable<[string, string]> {
+  for (const { uri, textDocument } of services.shared.workspace.LangiumDocuments.all) {
+    const key = uri.toString();
+    if (!told.has(key)) yield [key, textDocument.getText()];
+    told.add(key);
+  }
+}

@@ -1,0 +1,103 @@
+/** A build's assessments as plain data: what the formats of a run print, and what can pass from one thread to another. */
+import type { Assessment } from '../analysis/assessment.ts';
+import { type Derivation, derivationOf } from '../analysis/derivation.ts';
+import { expanded } from '../analysis/estimate.ts';
+import { type Ends, endsOf } from '../analysis/linearity.ts';
+import { withGramsLeft } from '../analysis/pack-grams.ts';
+import { leading } from '../analysis/sensitivity.ts';
+import type { CheckedBuild } from '../checks/run.ts';
+import type { Checked } from './checked.ts';
+import { HEADLINES } from './headlines.ts';
+
+/** A run with records for builds. */
+export type Recorded = Checked<BuildRecord>;
+
+/** How much a format tells of each build: its headlines, all results (and what is searched only when asked for), or how they came about as well. */
+export type Detail = 'headlines' | 'results' | 'derivations';
+
+export interface BuildRecord {
+  readonly name: string;
+  readonly title: string | undefined;
+  readonly uri: string;
+  readonly options: readonly OptionRecord[];
+}
+
+export interface OptionRecord {
+  readonly pack: string;
+  /** 0 … 1 */
+  readonly dutyLimit: number;
+  /** The observations that moved what was guessed. */
+  readonly calibratedBy: readonly string[] | undefined;
+  /** By name, in their usual order. */
+  readonly results: ReadonlyMap<string, ResultRecord>;
+  /** Why there is none, by name. */
+  readonly missing: ReadonlyMap<string, string>;
+}
+
+export interface ResultRecord {
+  /** SI. */
+  readonly value: number;
+  /** k = 2, SI. */
+  readonly plusMinus: number;
+  /** Unit in which the trade reads it. */
+  readonly unit: string;
+  /** With derivations: how it came about, and what it is with all inputs at either end of their ±. */
+  readonly derivation?: ExplainedRecord;
+  readonly ends?: Ends;
+}
+
+export interface ExplainedRecord extends Derivation {
+  /** The inputs that make most of the ±, each with its share. */
+  readonly causes: readonly { readonly input: string; readonly share: number }[];
+}
+
+export const recorded = (checked: Checked, detail: Detail): Recorded => ({
+  ...checked,
+  builds: checked.builds.map((build) => recordOf(build, detail)),
+});
+
+export function recordOf({ build, assessments }: CheckedBuild, detail: Detail): BuildRecord {
+  const { name, title, uri } = build;
+  const asked = detail === 'headlines' ? assessments : assessments.map(withGramsLeft);
+  return { name, title, uri, options: asked.map((assessment) => optionOf(assessment, detail)) };
+}
+
+const IS_HEADLINE: ReadonlySet<string> = new Set(HEADLINES.map(([name]) => name));
+
+function optionOf(assessment: Assessment, detail: Detail): OptionRecord {
+  const { option, results, missing } = assessment;
+  const isTold = (name: string): boolean => detail !== 'headlines' || IS_HEADLINE.has(name);
+  const recorded = new Map<string, ResultRecord>();
+  for (const { name, unit, estimate } of results.values()) {
+    if (!isTold(name)) continue;
+    const derivation = detail === 'derivations' ? explained(name, assessment) : undefined;
+    const ends = detail === 'derivations' ? endsOf(name, assessment) : undefined;
+    recorded.set(name, {
+      value: estimate.value,
+      plusMinus: expanded(estimate),
+      unit,
+      ...(derivation && { derivation }),
+      ...(ends && { ends }),
+    });
+  }
+  return {
+    pack: option.name,
+    dutyLimit: option.dutyLimit.value,
+    calibratedBy: assessment.learnt?.from,
+    results: recorded,
+    missing: new Map(
+      [...missing.values()].filter(({ name }) => isTold(name)).map(({ name, reason }) => [name, reason]),
+    ),
+  };
+}
+
+/** How many of the inputs that make a ± are named. */
+const MOST_NAMED = 5;
+
+function explained(name: string, assessment: Assessment): ExplainedRecord | undefined {
+  const derivation = derivationOf(name, assessment);
+  const estimate = assessment.results.get(name)?.estimate;
+  if (!derivation || !estimate) return undefined;
+  const causes = leading(estimate, assessment.inputs, MOST_NAMED);
+  return { ...derivation, causes: causes.map(({ input, share }) => ({ input: input.label, share })) };
+}

@@ -1,0 +1,103 @@
+/** Many files are checked by several threads; nothing of what is said may show it. */
+import { readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { checkPaths } from '../../packages/language/src/cli/check.ts';
+import { checkInThreads, lotsOf } from '../../packages/language/src/cli/check-threads.ts';
+import { progressOn } from '../../packages/language/src/cli/progress.ts';
+import { recorded } from '../../packages/language/src/report/record.ts';
+import { Workshop } from './command.ts';
+
+const FOLDERS = 8;
+const BUILDS_A_FOLDER = 42;
+const workshop = new Workshop();
+const silent = progressOn({ isTTY: false, columns: 0, write: () => true });
+
+const buildText = (folder: number, number: number): string => `use "../../examples/parts"
+use "../../examples/rules"
+
+build Craft${folder}_${number} "Craft ${number}" {
+  rules: IndoorRules
+  airframe: Duct90
+  motors: 4 x M1104_10500 with P2020x3
+  esc: Board20
+  load: WideCam from Board20.video
+  item: ${number} x ScrewM2
+  pack: Slim480_2S
+}
+`;
+
+beforeAll(() => {
+  for (let folder = 0; folder < FOLDERS; folder++) {
+    for (let number = 0; number < BUILDS_A_FOLDER; number++)
+      workshop.write(`many/f${folder}/b${number}.fettle`, buildText(folder, number));
+  }
+  // A name that is nowhere near, and one that another thread's files declare; a line that cannot be read; no text at all.
+  workshop.write('many/f0/unknown.fettle', 'build Lost {\n  pack: Slim480_3S\n  esc: FarBoard\n}\n');
+  workshop.write('many/f7/far.fettle', 'esc FarBoard {\n  continuous: 20 A\n}\n');
+  workshop.write('many/f3/half.fettle', 'build Half {\n  pack: \n  motors: 4 x\n');
+  workshop.write('many/f5/binary.fettle', new Uint8Array([0, 1, 2, 3]));
+});
+afterAll(() => workshop.remove());
+
+const filesOf = (): string[] => {
+  const root = join(workshop.folder, 'many');
+  return readdirSync(root, { recursive: true, encoding: 'utf8' })
+    .filter((path) => path.endsWith('.fettle'))
+    .map((path) => pathToFileURL(join(root, path)).toString())
+    .sort();
+};
+
+describe('files shared out among threads', () => {
+  test('come back as one thread would have checked them', async () => {
+    const { checked } = await checkPaths([join(workshop.folder, 'many')]);
+    const alone = recorded(checked, 'headlines');
+    const lots = await checkInThreads({ all: filesOf(), detail: 'headlines' }, 2, silent);
+    expect(lots.length).toBeGreaterThan(2);
+    expect(lots.flatMap(({ builds }) => builds)).toEqual(alone.builds);
+    expect(lots.flatMap(({ findings }) => findings)).toEqual(alone.findings);
+    expect(lots.flatMap(({ failures }) => failures)).toContainEqual(alone.failures[0]);
+    expect(alone.findings.find(({ message }) => message.includes('FarBoard is in'))).toBeDefined();
+    // Every place that is told of can be shown.
+    const texts = new Map(lots.flatMap((lot) => [...lot.texts]));
+    for (const { place } of alone.findings) expect(texts.get(place.uri)?.slice(place.start)).toBeDefined();
+  }, 60_000);
+
+  test('with all that a format may ask for', async () => {
+    const all = filesOf().slice(0, 3);
+    const { checked } = await checkPaths(all.map((uri) => fileURLToPath(uri)));
+    const lots = await checkInThreads({ all, detail: 'derivations' }, 1, silent);
+    expect(lots.flatMap(({ builds }) => builds)).toEqual(recorded(checked, 'derivations').builds);
+  }, 60_000);
+
+  test('a thread that fails ends the run, with its message', async () => {
+    const program = new URL('data:text/javascript,throw new Error("out of order")');
+    await expect(checkInThreads({ all: filesOf(), detail: 'headlines' }, 2, silent, program)).rejects.toThrow(
+      'out of order',
+    );
+  });
+
+  test('a thread that leaves ends the run too', async () => {
+    const program = new URL('data:text/javascript,process.exit(3)');
+    await expect(checkInThreads({ all: filesOf(), detail: 'headlines' }, 2, silent, program)).rejects.toThrow('code 3');
+  });
+
+  test('keep a folder together where it is not too large', () => {
+    const files = [
+      ...Array.from({ length: 30 }, (_, i) => `a/${i}`),
+      ...Array.from({ length: 130 }, (_, i) => `b/${i}`),
+    ];
+    expect(lotsOf(files).map((lot) => lot.files.length)).toEqual([30, 100, 30]);
+  });
+});
+
+describe('the command on a large folder', () => {
+  test('checks all of it, built as it ships', () => {
+    const { code, out, err } = workshop.fettle('check', 'many');
+    expect(err).toBe('');
+    expect(out).toContain(`${FOLDERS * BUILDS_A_FOLDER + 3} files, ${FOLDERS * BUILDS_A_FOLDER + 2} builds`);
+    expect(out).toContain('not read  many/f5/binary.fettle');
+    expect(code).toBe(2);
+  }, 60_000);
+});

@@ -68,6 +68,48 @@ test('a requirement of a rules file is told with its place there', async () => {
   expect(uris).toContain(session.uri('parts/rules.fettle'));
 });
 
+test('packs come with their lines, inherited ones with those of the file they stand in', async () => {
+  const twin = 'use "../parts"\n\nbuild Twin like Rafter {\n  pack: Slim480_2S as Light\n}\n';
+  const session = await start({ files: { ...WORKSHOP, 'builds/twin.fettle': twin } });
+  await session.open(BUILD, RAFTER);
+  await session.open('builds/twin.fettle', twin);
+  const uri = session.uri('builds/twin.fettle');
+  const { builds } = await session.connection.sendRequest(requirementsRequest, { uri });
+  const lines = builds[0]?.packs.map(({ pack, uri, range }) => {
+    const path = uri === session.uri(BUILD) ? BUILD : 'builds/twin.fettle';
+    return [pack, path, session.textAt(path, range)];
+  });
+  expect(lines).toEqual([
+    ['Slim480_2S', BUILD, 'pack: Slim480_2S'],
+    ['Slim480_3S', BUILD, 'pack: Slim480_3S duty 66 %'],
+    ['Light', 'builds/twin.fettle', 'pack: Slim480_2S as Light'],
+  ]);
+});
+
+test('an answer from a half-typed file, or from half-typed rules, says that it may miss something', async () => {
+  const rules = 'rules Club {\n  require hover_time >= 1 min\n}\n';
+  const session = await start({ files: { ...WORKSHOP, 'parts/rules.fettle': rules } });
+  const text = RAFTER.replace('  item: Strap', '  rules: Club\n  item: Strap');
+  await session.open(BUILD, text);
+  await session.open('parts/rules.fettle', rules);
+  const isComplete = async () =>
+    (await session.connection.sendRequest(requirementsRequest, { uri: session.uri(BUILD) })).isComplete;
+  expect(await isComplete()).toBe(true);
+  for (const [whole, half] of [
+    ['require hover_time >= 1 min', 'require hover_time >='],
+    ['pack: Slim480_3S', 'pack: Slim480_3'],
+    ['rules: Club', 'rules: Clu'],
+    ['build Rafter "Rafter, roof-void survey"', 'build'],
+  ] as const) {
+    await session.changeWithoutWaiting(BUILD, text.replace(whole, half));
+    expect(await isComplete()).toBe(false);
+  }
+  await session.changeWithoutWaiting(BUILD, text);
+  expect(await isComplete()).toBe(true);
+  await session.changeWithoutWaiting('parts/rules.fettle', rules.replace('1 min', ''));
+  expect(await isComplete()).toBe(false);
+});
+
 test('a request about no Fettle file is refused', async () => {
   const session = await start({ files: WORKSHOP });
   const asked = session.connection.sendRequest(requirementsRequest, { uri: session.uri('none.fettle') });

@@ -5,6 +5,7 @@ import { CLIENT_COMMANDS, offerClientCommands } from './client-commands.ts';
 import { answerFileRequests } from './files.ts';
 import { newBuild } from './new-build.ts';
 import { provideReferencePages } from './reference-pages.ts';
+import { RequirementTests } from './testing/requirement-tests.ts';
 
 let client: BaseLanguageClient | undefined;
 
@@ -32,6 +33,7 @@ export async function activateWith(
   context.subscriptions.push(
     provideReferencePages(context.extensionUri),
     checked,
+    new RequirementTests(started, checked),
     ...offerClientCommands(context, started, checked),
     commands.registerCommand('fettle.restart', restart),
     workspace.onDidGrantWorkspaceTrust(restart),

@@ -15,9 +15,7 @@ export function answerOwnRequests(connection: Connection, services: EngineServic
     whenChecked(services, cancellation, () => ({ builds: buildsOf(services) })),
   );
   connection.onRequest(requirementsRequest, (params, cancellation) =>
-    whenChecked(services, cancellation, () => ({
-      builds: requirementsOf(documentAt(services, params?.uri), LangiumDocuments),
-    })),
+    whenChecked(services, cancellation, () => requirementsOf(documentAt(services, params?.uri), services)),
   );
   connection.onRequest(sheetRequest, (params, cancellation) =>
     whenChecked(services, cancellation, () => {

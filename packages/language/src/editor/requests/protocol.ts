@@ -30,11 +30,26 @@ export interface RequirementSummary {
   readonly packs: readonly RequirementOnPack[];
 }
 
+/** A pack that a build flies on. */
+export interface PackLine {
+  readonly pack: string;
+  /** Where its `pack:` line is written: an inherited one may stand in another file. */
+  readonly uri: string;
+  readonly range: Range;
+}
+
 export interface BuildRequirements {
   readonly build: string;
   readonly title?: string;
   readonly range: Range;
+  readonly packs: readonly PackLine[];
   readonly requirements: readonly RequirementSummary[];
+}
+
+export interface RequirementsAnswer {
+  readonly builds: readonly BuildRequirements[];
+  /** False while the file, or one that it draws on, has errors in its text: what is missing here may be back with the next letter. */
+  readonly isComplete: boolean;
 }
 
 /** Whose sheet. */
@@ -83,9 +98,7 @@ export interface SheetAnswer {
 export const buildsRequest = new RequestType<Record<string, never>, { builds: BuildSummary[] }, void>('fettle/builds');
 
 /** The requirements of a file's builds on each of their packs. */
-export const requirementsRequest = new RequestType<{ uri: string }, { builds: BuildRequirements[] }, void>(
-  'fettle/requirements',
-);
+export const requirementsRequest = new RequestType<{ uri: string }, RequirementsAnswer, void>('fettle/requirements');
 
 /** What `fettle sheet` shows of a build, section by section. */
 export const sheetRequest = new RequestType<SheetParams, SheetAnswer, void>('fettle/sheet');

@@ -1,22 +1,51 @@
-import type { LangiumDocument, LangiumDocuments } from 'langium';
+import { type LangiumDocument, type LangiumDocuments, URI } from 'langium';
 import type { Assessment } from '../../analysis/assessment.ts';
 import { verdictOn } from '../../analysis/pack-grams.ts';
+import { TEXT_CHECKS } from '../../checks/registry.ts';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import type { File } from '../../grammar/generated/ast.ts';
-import type { Requirement } from '../../model/build.ts';
+import type { PackOption, Requirement } from '../../model/build.ts';
+import type { Problem } from '../../model/problem.ts';
 import { readDocument } from '../../model/read.ts';
+import { LIBRARY_SCHEME } from '../../model/references/keys.ts';
 import { verdictText, wordsOfVerdict } from '../../report/verdicts.ts';
+import type { EngineServices } from '../engine/services.ts';
 import { documentOf, rangeOf } from '../places.ts';
-import type { BuildRequirements, RequirementOnPack, RequirementSummary } from './protocol.ts';
+import type { PackLine, RequirementOnPack, RequirementSummary, RequirementsAnswer } from './protocol.ts';
 
-export function requirementsOf(document: LangiumDocument<File>, documents: LangiumDocuments): BuildRequirements[] {
+export function requirementsOf(document: LangiumDocument<File>, { workspace }: EngineServices): RequirementsAnswer {
+  const documents = workspace.LangiumDocuments;
   const { builds } = checkDocument(readDocument(document));
-  return builds.map((checked) => ({
-    build: checked.build.name,
-    ...(checked.build.title !== undefined && { title: checked.build.title }),
-    range: rangeOf(document, checked.build.place.start, checked.build.place.end),
-    requirements: checked.build.rules.requirements.flatMap((one) => requirementOf(one, checked, documents)),
-  }));
+  const sources = [document, ...drawnOn(document, workspace)];
+  return {
+    builds: builds.map((checked) => ({
+      build: checked.build.name,
+      ...(checked.build.title !== undefined && { title: checked.build.title }),
+      range: rangeOf(document, checked.build.place.start, checked.build.place.end),
+      packs: checked.assessments.flatMap(({ option }) => packLine(option, documents)),
+      requirements: checked.build.rules.requirements.flatMap((one) => requirementOf(one, checked, documents)),
+    })),
+    isComplete: sources.every((source) => readDocument(source).problems.every((problem) => !isError(problem))),
+  };
+}
+
+/** What the file refers to, directly and through others; the library is always whole. */
+function drawnOn({ uri }: LangiumDocument, workspace: EngineServices['workspace']): LangiumDocument<File>[] {
+  const uris = [...workspace.IndexManager.dependenciesOf(uri.toString())].map((source) => URI.parse(source));
+  return uris.flatMap((source) => {
+    const document = source.scheme === LIBRARY_SCHEME ? undefined : workspace.LangiumDocuments.getDocument(source);
+    return document === undefined ? [] : [document as LangiumDocument<File>];
+  });
+}
+
+const isError = ({ id, severity }: Problem): boolean => (severity ?? TEXT_CHECKS[id].severity) === 'error';
+
+function packLine({ name, place }: PackOption, documents: LangiumDocuments): PackLine[] {
+  const document = documentOf(place, documents);
+  if (document === undefined) {
+    return [];
+  }
+  return [{ pack: name, uri: document.uri.toString(), range: rangeOf(document, place.start, place.end) }];
 }
 
 function requirementOf(

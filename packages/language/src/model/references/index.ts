@@ -243,16 +243,12 @@ export class FettleIndex extends DefaultIndexManager {
 
   /** Documents that refer to one of these directly or through others: a build's numbers depend on the parts of its parts. */
   dependentsOf(changed: Iterable<string>): Set<string> {
-    const reached = new Set<string>();
-    const queue = [...changed];
-    for (let target = queue.pop(); target !== undefined; target = queue.pop()) {
-      for (const source of this.sources.get(target) ?? []) {
-        if (reached.has(source)) continue;
-        reached.add(source);
-        queue.push(source);
-      }
-    }
-    return reached;
+    return reachedBy(this.sources, changed);
+  }
+
+  /** Documents that one refers to, directly or through others. */
+  dependenciesOf(source: string): Set<string> {
+    return reachedBy(this.targets, [source]);
   }
 
   override isAffected(document: LangiumDocument, changedUris: Set<string>): boolean {
@@ -289,6 +285,19 @@ export class FettleIndex extends DefaultIndexManager {
     }
     return stream(descriptions);
   }
+}
+
+function reachedBy(steps: ReadonlyMap<string, ReadonlySet<string>>, starts: Iterable<string>): Set<string> {
+  const reached = new Set<string>();
+  const queue = [...starts];
+  for (let from = queue.pop(); from !== undefined; from = queue.pop()) {
+    for (const to of steps.get(from) ?? []) {
+      if (reached.has(to)) continue;
+      reached.add(to);
+      queue.push(to);
+    }
+  }
+  return reached;
 }
 
 function byPlace(left: Entry, right: Entry): number {

@@ -1,0 +1,168 @@
+import {
+  type CancellationToken,
+  type Disposable,
+  type TestController,
+  type TestItem,
+  type TestRunProfile,
+  TestRunProfileKind,
+  TestRunRequest,
+  tests,
+  workspace,
+} from 'vscode';
+import { type BaseLanguageClient, LSPErrorCodes, ResponseError, State } from 'vscode-languageclient';
+import type { CheckedFiles } from '../checked.ts';
+import { buildsRequest, requirementsRequest } from './protocol.ts';
+import { type Judged, RequirementTree } from './tree.ts';
+import { tell } from './verdicts.ts';
+
+/** Files are checked in bursts: one part reaches many builds. */
+const PAUSE_MS = 150;
+
+/**
+ * Requirements in the test explorer. The server has judged them already; a run only asks and shows. It shows what is saved: at the start, when a
+ * file is saved, or changes on disk. What is being typed is left alone until then.
+ */
+export class RequirementTests implements Disposable {
+  private readonly client: BaseLanguageClient;
+  private readonly controller: TestController;
+  private readonly profile: TestRunProfile;
+  private readonly tree: RequirementTree;
+  private readonly disposables: Disposable[];
+  /** Continuous runs that were begun by hand. */
+  private readonly continuous = new Set<TestRunRequest>();
+  /** Files that were checked since they were last asked about. */
+  private stale = new Set<string>();
+  private isSaved = false;
+  private timer: ReturnType<typeof setTimeout> | undefined;
+  /** One look at a time, in order. */
+  private last: Promise<void> = Promise.resolve();
+
+  constructor(client: BaseLanguageClient, checked: CheckedFiles) {
+    this.client = client;
+    this.controller = tests.createTestController('fettle.requirements', 'Fettle');
+    this.tree = new RequirementTree(this.controller);
+    const run = (request: TestRunRequest, token: CancellationToken) => this.run(request, token);
+    this.profile = this.controller.createRunProfile('Judge', TestRunProfileKind.Run, run, true, undefined, true);
+    this.controller.refreshHandler = () => this.lookAtAll();
+    this.disposables = [
+      this.profile,
+      this.controller,
+      checked.onDidCheck((uris) => {
+        for (const uri of uris) this.stale.add(uri);
+        this.soon();
+      }),
+      workspace.onDidSaveTextDocument(({ languageId, uri }) => {
+        if (languageId !== 'fettle') return;
+        this.stale.add(uri.toString());
+        this.isSaved = true;
+        this.soon();
+      }),
+      client.onDidChangeState(({ newState }) => {
+        if (newState === State.Running) void this.lookAtAll();
+      }),
+    ];
+  }
+
+  dispose(): void {
+    clearTimeout(this.timer);
+    for (const one of this.disposables) one.dispose();
+  }
+
+  private soon(): void {
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => {
+      if (!this.isSaved && isTyping()) return;
+      this.isSaved = false;
+      void this.inOrder(() => this.follow());
+    }, PAUSE_MS);
+  }
+
+  /** After a start nothing is known of what there was before. */
+  private lookAtAll(): Promise<void> {
+    return this.inOrder(async () => {
+      const { builds } = await this.client.sendRequest(buildsRequest, {});
+      for (const uri of [...this.tree.files(), ...builds.map(({ uri }) => uri)]) this.stale.add(uri);
+      await this.follow();
+    });
+  }
+
+  private inOrder(task: () => Promise<void>): Promise<void> {
+    this.last = this.last.then(task).catch((error) => {
+      // A server that is being started anew is asked again when it is up.
+      if (this.client.state === State.Running) this.client.warn('The requirements could not be judged.', error, false);
+    });
+    return this.last;
+  }
+
+  /** Shows anew what was checked since. */
+  private async follow(): Promise<void> {
+    const stale = [...this.stale];
+    this.stale = new Set();
+    // A folder that goes is told as itself.
+    const below = this.tree.files().filter((file) => stale.some((uri) => file.startsWith(`${uri}/`)));
+    const judged = await this.askAll(new Set([...stale, ...below]));
+    if (isAutomatic()) {
+      const items = judged.map(({ item }) => item);
+      this.show(new TestRunRequest(items, undefined, this.profile, false, true), judged);
+    } else {
+      for (const request of this.continuous) this.show(request, chosenBy(request, judged));
+    }
+  }
+
+  /** By the button; one that is continuous goes on whenever something was checked anew. */
+  private async run(request: TestRunRequest, token: CancellationToken): Promise<void> {
+    if (request.continuous) {
+      this.continuous.add(request);
+      token.onCancellationRequested(() => this.continuous.delete(request));
+    }
+    await this.inOrder(async () => {
+      const files = new Set(request.include?.map((item) => this.tree.fileOf(item)) ?? this.tree.files());
+      this.show(request, chosenBy(request, await this.askAll(files, token)));
+    });
+  }
+
+  private async askAll(uris: Iterable<string>, token?: CancellationToken): Promise<Judged[]> {
+    const judged: Judged[] = [];
+    for (const uri of uris) {
+      if (!token?.isCancellationRequested) judged.push(...(await this.ask(uri)));
+    }
+    return judged;
+  }
+
+  private async ask(uri: string): Promise<Judged[]> {
+    // A text that was never saved is no test yet.
+    if (uri.startsWith('untitled:')) return [];
+    try {
+      return this.tree.update(uri, await this.client.sendRequest(requirementsRequest, { uri }));
+    } catch (error) {
+      const isGone = error instanceof ResponseError && error.code === LSPErrorCodes.RequestFailed;
+      if (!isGone) throw error;
+      return this.tree.update(uri, undefined);
+    }
+  }
+
+  /** A run that nobody asked for opens no view and leaves no record. */
+  private show(request: TestRunRequest, judged: readonly Judged[]): void {
+    if (judged.length === 0) return;
+    const run = this.controller.createTestRun(request, undefined, !request.preserveFocus);
+    for (const one of judged) tell(run, one);
+    run.end();
+  }
+}
+
+const isAutomatic = (): boolean => workspace.getConfiguration('fettle').get('tests.runAutomatically', true);
+
+const isTyping = (): boolean =>
+  workspace.textDocuments.some(
+    ({ isDirty, isUntitled, languageId }) => isDirty && !isUntitled && languageId === 'fettle',
+  );
+
+function chosenBy({ include, exclude }: TestRunRequest, judged: readonly Judged[]): Judged[] {
+  return judged.filter(({ item }) => isIn(include, item, true) && !isIn(exclude, item, false));
+}
+
+/** Whether an item, or one above it, is among those. */
+function isIn(items: readonly TestItem[] | undefined, item: TestItem, whenAbsent: boolean): boolean {
+  if (items === undefined) return whenAbsent;
+  return items.includes(item) || (item.parent !== undefined && isIn(items, item.parent, whenAbsent));
+}

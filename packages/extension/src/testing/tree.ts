@@ -1,11 +1,13 @@
-import { Range, type TestController, type TestItem, type TestItemCollection, Uri, workspace } from 'vscode';
-import type { BuildRequirements, RequirementOnPack, RequirementSummary, RequirementsAnswer } from './protocol.ts';
+import { Location, Range, type TestController, type TestItem, type TestItemCollection, Uri, workspace } from 'vscode';
+import type { BuildRequirements, RequirementOnPack, RequirementsAnswer } from './protocol.ts';
 
 /** How a requirement stands on one pack; without a verdict where the text cannot be read at present. */
 export interface Judged {
   readonly item: TestItem;
   readonly on?: RequirementOnPack;
   readonly because?: string;
+  /** Where it is asked, when not in the build's own file. */
+  readonly inherited?: Location;
 }
 
 interface Line {
@@ -45,7 +47,7 @@ export class RequirementTree {
     const { builds, isComplete } = answer ?? { builds: [], isComplete: true };
     const judged: Judged[] = [];
     const found = builds.flatMap((build) => {
-      const packs = packsAskedOf(build);
+      const packs = packsAskedOf(file, build);
       if (packs.length === 0) return [];
       const item = this.put(this.controller.items, buildLine(file, build));
       judged.push(...this.updatePacks(item, packs, isComplete));
@@ -63,14 +65,10 @@ export class RequirementTree {
     const judged: Judged[] = [];
     const found = packs.map(({ line, asked }) => {
       const pack = this.put(build.children, line);
-      const leaves = asked.map((one) => {
-        const item = this.put(pack.children, one.line);
+      const leaves = asked.map(({ line, ...one }) => {
+        const item = this.put(pack.children, line);
         const isOpen = !isComplete && one.on.verdict === 'cannot be judged';
-        judged.push({
-          item,
-          ...(!isOpen && { on: one.on }),
-          ...(one.because !== undefined && { because: one.because }),
-        });
+        judged.push({ item, ...(isOpen ? {} : one) });
         return item;
       });
       judged.push(...withdraw(pack.children, lostOf(pack, leaves), isComplete));
@@ -81,11 +79,10 @@ export class RequirementTree {
 
   private put(collection: TestItemCollection, { id, label, description, uri, range }: Line): TestItem {
     const known = collection.get(id);
-    const place = known?.uri?.toString() === uri ? known.uri : Uri.parse(uri, true);
-    const item = known && known.uri === place ? known : this.controller.createTestItem(id, label, place);
+    const item = known ?? this.controller.createTestItem(id, label, Uri.parse(uri, true));
     item.label = label;
     if (description !== undefined) item.description = description;
-    item.range = new Range(range.start.line, range.start.character, range.end.line, range.end.character);
+    item.range = asRange(range);
     if (item !== known) collection.add(item);
     return item;
   }
@@ -93,12 +90,19 @@ export class RequirementTree {
 
 interface AskedOfPack {
   readonly line: Line;
-  readonly asked: readonly { readonly line: Line; readonly because?: string; readonly on: RequirementOnPack }[];
+  readonly asked: readonly Asked[];
 }
 
-const buildLine = (uri: string, { build, title, range }: BuildRequirements): Line => ({
+interface Asked {
+  readonly line: Line;
+  readonly on: RequirementOnPack;
+  readonly because?: string;
+  readonly inherited?: Location;
+}
+
+const buildLine = (uri: string, { build, range }: BuildRequirements): Line => ({
   id: `${uri} ${build}`,
-  label: title ?? build,
+  label: build,
   // Names of builds are unique in a folder only.
   description: workspace.asRelativePath(Uri.parse(uri, true)),
   uri,
@@ -106,25 +110,34 @@ const buildLine = (uri: string, { build, title, range }: BuildRequirements): Lin
 });
 
 /** Where nothing is asked there is nothing to run. */
-function packsAskedOf({ packs, requirements }: BuildRequirements): AskedOfPack[] {
-  return packs
+function packsAskedOf(file: string, build: BuildRequirements): AskedOfPack[] {
+  return build.packs
     .map(({ pack, uri, range }) => ({
-      line: { id: pack, label: `on ${pack}`, uri, range },
-      asked: askedOn(pack, requirements),
+      line: { id: pack, label: `on ${pack}`, uri: file, range: uri === file ? range : build.range },
+      asked: askedOn(pack, file, build),
     }))
     .filter(({ asked }) => asked.length > 0);
 }
 
-function askedOn(pack: string, requirements: readonly RequirementSummary[]): AskedOfPack['asked'] {
+/** An item stands in its build's own file, as findings do: another one that shares the line may be healthy. */
+function askedOn(pack: string, file: string, build: BuildRequirements): Asked[] {
   const times = new Map<string, number>();
-  return requirements.flatMap(({ text, because, uri, range, packs }) => {
+  return build.requirements.flatMap(({ text, because, uri, range, packs }) => {
     const on = packs.find((one) => one.pack === pack);
     if (on === undefined) return [];
     const time = (times.get(text) ?? 0) + 1;
     times.set(text, time);
+    const isOwn = uri === file;
     // A build may say what its rules say already.
-    const line: Line = { id: time === 1 ? text : `${text} (${time})`, label: text, uri, range };
-    return [{ line, ...(because !== undefined && { because }), on }];
+    const id = time === 1 ? text : `${text} (${time})`;
+    return [
+      {
+        line: { id, label: text, uri: file, range: isOwn ? range : build.range },
+        on,
+        ...(because !== undefined && { because }),
+        ...(!isOwn && { inherited: new Location(Uri.parse(uri, true), asRange(range)) }),
+      },
+    ];
   });
 }
 
@@ -143,6 +156,9 @@ export function leavesOf(item: TestItem): TestItem[] {
   if (item.children.size === 0) return [item];
   return [...item.children].flatMap(([, child]) => leavesOf(child));
 }
+
+const asRange = ({ start, end }: BuildRequirements['range']): Range =>
+  new Range(start.line, start.character, end.line, end.character);
 
 export function rootOf(item: TestItem): TestItem {
   return item.parent ? rootOf(item.parent) : item;

@@ -1,12 +1,13 @@
 import * as vscode from 'vscode';
 import { CAN_LOOK } from './page.ts';
+import { requirementTests } from './requirements.ts';
 import { expectDefined, expectEqual, expectMatch, runAll, type Test } from './runner.ts';
 import { sheetTests } from './sheet.ts';
 import { codeOf, findings, open, positionOf, quickFixes, replace, until } from './workspace.ts';
 
 /** Loaded by the extension host of a workbench whose folder is a copy of the examples. */
 export function run(): Promise<void> {
-  return runAll([...tests, ...(CAN_LOOK ? sheetTests : [])]);
+  return runAll([...tests, ...(CAN_LOOK ? [...sheetTests, ...requirementTests] : [])]);
 }
 
 const tests: readonly Test[] = [

@@ -6,6 +6,7 @@ import {
   type TestRunProfile,
   TestRunProfileKind,
   TestRunRequest,
+  type TextDocument,
   tests,
   workspace,
 } from 'vscode';
@@ -32,7 +33,8 @@ export class RequirementTests implements Disposable {
   private readonly continuous = new Set<TestRunRequest>();
   /** Files that were checked since they were last asked about. */
   private stale = new Set<string>();
-  private isSaved = false;
+  /** Whether something was typed after the last look at saved text. */
+  private isTyping = false;
   private timer: ReturnType<typeof setTimeout> | undefined;
   /** One look at a time, in order. */
   private last: Promise<void> = Promise.resolve();
@@ -44,19 +46,24 @@ export class RequirementTests implements Disposable {
     const run = (request: TestRunRequest, token: CancellationToken) => this.run(request, token);
     this.profile = this.controller.createRunProfile('Judge', TestRunProfileKind.Run, run, true, undefined, true);
     this.controller.refreshHandler = () => this.lookAtAll();
+    const files = workspace.createFileSystemWatcher('**/*.fettle');
     this.disposables = [
       this.profile,
       this.controller,
+      files,
       checked.onDidCheck((uris) => {
         for (const uri of uris) this.stale.add(uri);
         this.soon();
       }),
-      workspace.onDidSaveTextDocument(({ languageId, uri }) => {
-        if (languageId !== 'fettle') return;
-        this.stale.add(uri.toString());
-        this.isSaved = true;
-        this.soon();
+      workspace.onDidChangeTextDocument(({ document }) => {
+        if (isSource(document)) this.isTyping = document.isDirty;
       }),
+      ...[workspace.onDidSaveTextDocument, workspace.onDidCloseTextDocument].map((event) =>
+        event((document) => {
+          if (isSource(document)) this.settled();
+        }),
+      ),
+      ...[files.onDidCreate, files.onDidChange, files.onDidDelete].map((event) => event(() => this.settled())),
       client.onDidChangeState(({ newState }) => {
         if (newState === State.Running) void this.lookAtAll();
       }),
@@ -68,12 +75,15 @@ export class RequirementTests implements Disposable {
     for (const one of this.disposables) one.dispose();
   }
 
+  private settled(): void {
+    this.isTyping = false;
+    this.soon();
+  }
+
   private soon(): void {
     clearTimeout(this.timer);
     this.timer = setTimeout(() => {
-      if (!this.isSaved && isTyping()) return;
-      this.isSaved = false;
-      void this.inOrder(() => this.follow());
+      if (!this.isTyping) void this.inOrder(() => this.follow());
     }, PAUSE_MS);
   }
 
@@ -130,7 +140,6 @@ export class RequirementTests implements Disposable {
   }
 
   private async ask(uri: string): Promise<Judged[]> {
-    // A text that was never saved is no test yet.
     if (uri.startsWith('untitled:')) return [];
     try {
       return this.tree.update(uri, await this.client.sendRequest(requirementsRequest, { uri }));
@@ -152,10 +161,8 @@ export class RequirementTests implements Disposable {
 
 const isAutomatic = (): boolean => workspace.getConfiguration('fettle').get('tests.runAutomatically', true);
 
-const isTyping = (): boolean =>
-  workspace.textDocuments.some(
-    ({ isDirty, isUntitled, languageId }) => isDirty && !isUntitled && languageId === 'fettle',
-  );
+/** A text that was never saved has no tests. */
+const isSource = ({ isUntitled, languageId }: TextDocument): boolean => !isUntitled && languageId === 'fettle';
 
 function chosenBy({ include, exclude }: TestRunRequest, judged: readonly Judged[]): Judged[] {
   return judged.filter(({ item }) => isIn(include, item, true) && !isIn(exclude, item, false));

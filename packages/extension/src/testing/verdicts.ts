@@ -10,7 +10,7 @@ const UNREAD = 'not judged: a line cannot be read yet';
 export function tell(run: TestRun, judged: Judged): void {
   const { item, on } = judged;
   const message = on?.message ?? UNREAD;
-  item.description = on?.verdict.startsWith('likely') ? `${on.verdict}: ${message}` : message;
+  item.description = besideLabel(item, on?.verdict.startsWith('likely') ? `${on.verdict}: ${message}` : message);
   const line = `${subjectOf(item)}: ${item.label}: ${on?.verdict ?? 'open'}: ${message}`;
   run.appendOutput(`${withoutControls(line)}\r\n`, undefined, item);
   switch (on?.verdict) {
@@ -37,6 +37,12 @@ function failure({ item, because, inherited }: Judged, message: string): TestMes
   const told = new TestMessage(lines.join('\n'));
   if (item.uri && item.range) told.location = new Location(item.uri, item.range);
   return told;
+}
+
+/** `hover_time >= 2 min` need not be followed by `hover_time 5.7 ± 2.6 min`. */
+function besideLabel({ label }: TestItem, message: string): string {
+  const [name = ''] = label.split(' ');
+  return message.replace(`${name} `, '');
 }
 
 /** `Rafter on Slim480_2S`. */

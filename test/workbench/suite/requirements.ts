@@ -1,0 +1,129 @@
+/** Requirements in the test explorer, as a person sees them. */
+import * as vscode from 'vscode';
+import { look } from './page.ts';
+import { expectMatch, type Test } from './runner.ts';
+import { fileUri, open, replace, until } from './workspace.ts';
+
+const BUILD = 'broken/too-heavy.fettle';
+
+export const requirementTests: readonly Test[] = [
+  {
+    name: 'requirements stand in the test explorer by build and pack, judged without being asked, with both sides in numbers',
+    async run() {
+      await open(BUILD);
+      await vscode.commands.executeCommand('workbench.view.testing.focus');
+      await untilRow('failed', /^TooHeavy\s*broken\/too-heavy\.fettle/);
+      await untilRow('passed', /^Spire\s*builds\/spire\.fettle/);
+      await expand('TooHeavy');
+      await expand('on Slim420_3S');
+      await untilRow('failed', /^all_up_weight <= 130 g\s*132\.5 ± [\d.]+ g, asked ≤ 130 g/);
+      await untilRow('passed', /^hover_time >= 2 min\s*[\d.]+ ± [\d.]+ min, asked ≥ 2 min/);
+    },
+  },
+  {
+    name: 'a requirement that fails says so at its line',
+    async run() {
+      await open(BUILD);
+      const says = /TooHeavy on Slim420_3S: all_up_weight 132\.5 ± [\d.]+ g, asked ≤ 130 g/;
+      await until('the line says it', async () => {
+        const told = await look({ selector: '.test-error-content-widget .content' });
+        return told.some((text) => says.test(text)) || undefined;
+      });
+    },
+  },
+  {
+    name: 'what is typed is judged when it is saved, and while it cannot be read no item goes away',
+    async run() {
+      const build = await open(BUILD);
+      await replace(build, 'item: 28.1 g', 'item: 8.1 g');
+      await until(
+        'the finding is gone',
+        async () => vscode.languages.getDiagnostics(build.uri).length <= 1 || undefined,
+      );
+      await untilRow('failed', /^TooHeavy/);
+      await build.save();
+      await untilRow('passed', /^TooHeavy/);
+      await untilRow('passed', /^all_up_weight <= 130 g\s*112\.5 ± /);
+
+      await replace(build, 'build TooHeavy like Rafter {', 'build TooHeavy like Raf {');
+      await build.save();
+      await untilRow('skipped', /^all_up_weight <= 130 g\s*not judged: a line cannot be read yet/);
+      await untilRow('skipped', /^TooHeavy/);
+
+      await replace(build, 'like Raf {', 'like Rafter {');
+      await replace(build, 'item: 8.1 g', 'item: 28.1 g');
+      await build.save();
+      await untilRow('failed', /^TooHeavy/);
+    },
+  },
+  {
+    name: 'a part that is saved has every build judged that it reaches',
+    async run() {
+      const frames = await open('parts/frames.fettle');
+      const [mass = ''] = /mass: 30\.5 g/.exec(frames.getText()) ?? [];
+      await replace(frames, mass, 'mass: 70.5 g');
+      await frames.save();
+      await untilRow('failed', /^Rafter\s*builds/);
+      await replace(frames, 'mass: 70.5 g', mass);
+      await frames.save();
+      await untilRow('passed', /^Rafter\s*builds/);
+    },
+  },
+  {
+    name: 'where it is not wanted by itself, the button judges',
+    async run() {
+      const settings = vscode.workspace.getConfiguration('fettle');
+      await settings.update('tests.runAutomatically', false, vscode.ConfigurationTarget.Workspace);
+      const build = await open(BUILD);
+      await replace(build, 'item: 28.1 g', 'item: 8.1 g');
+      await build.save();
+      await vscode.commands.executeCommand('testing.runAll');
+      await untilRow('passed', /^TooHeavy/);
+      await replace(build, 'item: 8.1 g', 'item: 28.1 g');
+      await build.save();
+      await settings.update('tests.runAutomatically', undefined, vscode.ConfigurationTarget.Workspace);
+      await untilRow('passed', /^TooHeavy/);
+      await vscode.commands.executeCommand('testing.runAll');
+      await untilRow('failed', /^TooHeavy/);
+    },
+  },
+  {
+    name: 'files of the same name in two folders are two, and what is deleted is gone',
+    async run() {
+      const text = 'use "../builds"\nbuild Attic like Rafter {}\n';
+      for (const folder of ['barn', 'church']) {
+        await vscode.workspace.fs.writeFile(fileUri(`${folder}/attic.fettle`), new TextEncoder().encode(text));
+      }
+      await untilRow('passed', /^Attic\s*barn\/attic\.fettle/);
+      await untilRow('passed', /^Attic\s*church\/attic\.fettle/);
+      await vscode.workspace.fs.delete(fileUri('barn'), { recursive: true });
+      await until('the item of the deleted file is gone', async () => {
+        const attics = (await rows()).filter((row) => row.startsWith('Attic'));
+        return (attics.length === 1 && /church/.test(attics[0] ?? '')) || undefined;
+      });
+      await vscode.workspace.fs.delete(fileUri('church'), { recursive: true });
+      await until('so is the other', async () => !(await rows()).some((row) => row.startsWith('Attic')) || undefined);
+    },
+  },
+];
+
+const ROW = '.test-explorer .monaco-list-row';
+
+const rows = (sign = ''): Promise<string[]> => look({ selector: ROW + sign });
+
+async function untilRow(verdict: 'passed' | 'failed' | 'skipped', says: RegExp): Promise<void> {
+  let last: string[] = [];
+  try {
+    await until(`${says} ${verdict}`, async () => {
+      last = await rows(`:has(.codicon-testing-${verdict}-icon)`);
+      return last.some((row) => says.test(row)) || undefined;
+    });
+  } catch {
+    expectMatch(last.join('\n'), says);
+  }
+}
+
+async function expand(label: string): Promise<void> {
+  const row = `${ROW}:has(.label:text-is("${label}"))`;
+  await look({ selector: `${row} .monaco-tl-twistie.collapsed`, act: 'click' });
+}

@@ -25,11 +25,14 @@ async function look({ sheet, selector, act }: Question, page: Page): Promise<{ t
   return { texts: await found.allInnerTexts() };
 }
 
-/** The view that shows the sheet of a build. */
+/** The view that shows the sheet of a build, or one that shows none yet. */
 async function sheetOf(build: string, page: Page): Promise<Frame | undefined> {
+  let empty: Frame | undefined;
   for (const frame of page.frames()) {
+    if ((await frame.locator('#sheet').count()) === 0) continue;
     const name = frame.locator('#sheet header code').first();
-    if ((await name.count()) > 0 && (await name.textContent()) === build) return frame;
+    if ((await name.count()) === 0) empty = frame;
+    else if ((await name.textContent()) === build) return frame;
   }
-  return undefined;
+  return empty;
 }

@@ -4,7 +4,7 @@ import { activateWith } from './extension.ts';
 
 export { deactivate } from './extension.ts';
 
-export function activate(context: ExtensionContext): Promise<void> {
+export function activate(context: ExtensionContext): void {
   const script = Uri.joinPath(context.extensionUri, 'dist', 'server-web.js').toString(true);
   let worker: Worker | undefined;
   const startWorker = async () => {
@@ -12,5 +12,5 @@ export function activate(context: ExtensionContext): Promise<void> {
     worker = new Worker(script);
     return worker;
   };
-  return activateWith(context, (options) => new LanguageClient('fettle', 'Fettle', startWorker, options));
+  activateWith(context, (options) => new LanguageClient('fettle', 'Fettle', startWorker, options));
 }

@@ -8,15 +8,18 @@ import { provideReferencePages } from './reference-pages.ts';
 import { RequirementTests } from './testing/requirement-tests.ts';
 
 let client: BaseLanguageClient | undefined;
+/** Settles when the server has answered `initialize`, or could not. */
+let starting: Promise<void> = Promise.resolve();
 
 /**
- * Activation as both hosts share it; resolves when the server has answered `initialize`.
+ * Activation as both hosts share it. It does not wait for the server, which takes longer than all else: what is asked
+ * meanwhile is sent when it is there, and when it cannot start the client says so.
  * @param makeClient makes the client of one host: a process of its own on Node, a worker in a browser.
  */
-export async function activateWith(
+export function activateWith(
   context: ExtensionContext,
   makeClient: (options: LanguageClientOptions) => BaseLanguageClient,
-): Promise<void> {
+): void {
   const started = makeClient({
     documentSelector: sourceSchemes().map((scheme) => ({ scheme, language: 'fettle' })),
     // A function: at a restart the workspace may be trusted.
@@ -26,7 +29,13 @@ export async function activateWith(
   client = started;
   const restart = async (): Promise<void> => {
     await deactivate();
-    await started.start();
+    await start();
+  };
+  const start = (): Promise<void> => {
+    starting = started
+      .start()
+      .catch((error) => started.error('The language server could not be started.', error, false));
+    return starting;
   };
   answerFileRequests(started);
   const checked = checkedFiles(started);
@@ -40,10 +49,11 @@ export async function activateWith(
     commands.registerCommand('fettle.newBuild', () => newBuild(started)),
     commands.registerCommand('fettle.showOutput', () => started.outputChannel.show(true)),
   );
-  await started.start();
+  void start();
 }
 
 export async function deactivate(): Promise<void> {
+  await starting;
   if (client?.needsStop()) await client.stop();
 }
 

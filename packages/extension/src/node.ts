@@ -4,8 +4,8 @@ import { activateWith } from './extension.ts';
 
 export { deactivate } from './extension.ts';
 
-export function activate(context: ExtensionContext): Promise<void> {
+export function activate(context: ExtensionContext): void {
   const module = Uri.joinPath(context.extensionUri, 'dist', 'server.js').fsPath;
   const server = { module, transport: TransportKind.ipc };
-  return activateWith(context, (options) => new LanguageClient('fettle', 'Fettle', server, options));
+  activateWith(context, (options) => new LanguageClient('fettle', 'Fettle', server, options));
 }

@@ -146,7 +146,8 @@ async function untilSays(sheet: string, selector: string, pattern: RegExp): Prom
       return pattern.test(said) || undefined;
     });
   } catch {
-    expectMatch(said, pattern);
+    const notes = await look({ sheet, selector: '#note' });
+    expectMatch([said, ...notes].join('\n'), pattern);
   }
 }
 

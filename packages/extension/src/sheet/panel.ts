@@ -28,6 +28,7 @@ export class SheetPanel implements Disposable {
     this.client = client;
     this.current = subject;
     panel.onDidDispose(() => this.forget());
+    panel.onDidChangeViewState(() => this.changed());
     panel.webview.onDidReceiveMessage((message: unknown) => this.receive(message));
   }
 
@@ -39,7 +40,8 @@ export class SheetPanel implements Disposable {
   changed(subject: Subject = this.current): void {
     this.current = subject;
     this.latest++;
-    this.after(PAUSE_MS, () => this.refresh(true));
+    // A hidden sheet is drawn when it comes back.
+    if (this.panel.visible) this.after(PAUSE_MS, () => this.refresh(true));
   }
 
   dispose(): void {
@@ -48,6 +50,7 @@ export class SheetPanel implements Disposable {
 
   private forget(): void {
     clearTimeout(this.timer);
+    // Equal to nothing: an answer that still arrives is dropped.
     this.latest = Number.NaN;
   }
 
@@ -58,8 +61,6 @@ export class SheetPanel implements Disposable {
 
   /** @param quick what has to be searched for comes after a rest. */
   private async refresh(quick: boolean): Promise<void> {
-    // A hidden view is taken down; it says that it is ready when it is back.
-    if (!this.panel.visible) return;
     const request = ++this.latest;
     try {
       const answer = await this.client.sendRequest(sheetRequest, { ...this.current, quick });
@@ -68,7 +69,7 @@ export class SheetPanel implements Disposable {
       if (quick) this.after(REST_MS, () => this.refresh(false));
     } catch (error) {
       if (request !== this.latest) return;
-      if (isOvertaken(error)) this.after(PAUSE_MS, () => this.refresh(quick));
+      if (isOvertaken(error)) this.after(REST_MS, () => this.refresh(quick));
       else this.stay(`The sheet cannot be drawn anew: ${error instanceof Error ? error.message : error}.`);
     }
   }
@@ -147,7 +148,7 @@ export class SheetPanel implements Disposable {
   }
 }
 
-/** Something was typed meanwhile, or the server starts anew. */
+/** Something was typed meanwhile. */
 function isOvertaken(error: unknown): boolean {
   const overtaken: readonly number[] = [
     LSPErrorCodes.RequestCancelled,

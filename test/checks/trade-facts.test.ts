@@ -1,6 +1,7 @@
 /** Facts of the trade (common practice, without a source), with invented parts around them. */
 import { describe, expect, it } from 'vitest';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
+import { derivationOf } from '../../packages/language/src/analysis/derivation.ts';
 import { expanded } from '../../packages/language/src/analysis/estimate.ts';
 import { checkedIn } from './findings-in.ts';
 
@@ -202,5 +203,24 @@ propeller Wide like P51 { diameter: 64 mm }`;
   it('cannot where the wide ones are more than half', async () => {
     const mostlyWide = 'motors: 1 x M1104 with P51  motors: 3 x M1104 with Wide';
     expect(await closeOn('86 mm', mostlyWide)).toContain('discs of 64 mm overlap by 3.1');
+  });
+});
+
+describe('a worn pack in the cold', () => {
+  const WINTER = `${CRAFT}\npack Cold like Two { temperature: 2 degC  seasons: 3 }`;
+
+  it('ends the flight where the camera browns out, and the minutes say so', async () => {
+    const { assessments } = await check('load: Digital from pack  pack: Two  pack: Cold', WINTER);
+    const [warm, cold] = assessments.map((assessment) => derivationOf('hover_time', assessment));
+    expect(warm?.says).not.toContain('browns out');
+    expect(cold?.says).toContain('Here it ends before the reserve: Digital browns out in hover.');
+    expect(cold?.terms.find(({ symbol }) => symbol === 'z_b')?.value).toBeGreaterThan(0.2);
+  });
+
+  it('is not called fresh and warm', async () => {
+    const { findings } = await check('load: Small  pack: Cold', WINTER);
+    const messages = findings.filter(({ id }) => id.startsWith('pack-')).map(({ message }) => message);
+    expect(messages.join()).toContain('charged full, at 2 degC, after 3 seasons');
+    expect(messages.join()).not.toContain('warm');
   });
 });

@@ -11,6 +11,7 @@ import {
 import { estimateCoefficients } from '../../packages/language/src/physics/propeller-estimate.ts';
 import { driveAtThrust } from '../../packages/language/src/physics/rotor.ts';
 import { below, record, worst } from '../agreement.ts';
+import { BENCH_PAIRS } from '../reference/motor-propeller-bench.ts';
 import { STATIC_PROPELLERS, type StaticPropeller } from '../reference/static-propellers.ts';
 import { ductedRotors } from './sample-craft.ts';
 
@@ -144,6 +145,36 @@ describe('estimate from size against the UIUC static data', () => {
     expect(estimate.thrustCoefficient / (thrust.scale * 0.5 ** thrust.exponent)).toBeCloseTo(1, 2);
     expect(estimate.powerCoefficient / (power.scale * 0.5 ** power.exponent)).toBeCloseTo(1, 2);
     expect(estimate).toMatchObject({ thrustUncertainty: 0.21, powerUncertainty: 0.24, outsideData: false });
+  });
+
+  test('carried on to 9.4 to 15 inch: thrust on a bench lies within the stated ±', () => {
+    const AIR_DENSITY = 1.19;
+    const large = BENCH_PAIRS.filter(({ diameter }) => diameter * INCH > 0.204);
+    const errors = large.map(({ diameter, pitch, rows }) => {
+      const across = diameter * INCH;
+      const estimate = estimateCoefficients({
+        diameter: across,
+        blades: 2,
+        ...(pitch === undefined ? {} : { pitch: pitch * INCH }),
+      });
+      const coefficients = rows.map(
+        ([, grams, rpm]) => (grams * 9.80665e-3) / (AIR_DENSITY * (rpm / 60) ** 2 * across ** 4),
+      );
+      const measured = coefficients.reduce((sum, one) => sum + one, 0) / coefficients.length;
+      return Math.log(measured / estimate.thrustCoefficient);
+    });
+    const rms = Math.sqrt(errors.reduce((sum, error) => sum + error ** 2, 0) / errors.length);
+    record({
+      id: 'propeller, larger than the data',
+      check: `C_T from size of ${large.length} propellers of 9.4 to 15 inch, larger than those of the fit`,
+      source: 'Czech Technical University in Prague, motor tests: thrust by load cell, and speed',
+      standing: 'read',
+      suite: 'test/physics/propeller.test.ts',
+      found: `${(100 * rms).toFixed(0)} % rms; the stated ±${200 * STATED.thrustCoefficient} % covers all`,
+    });
+    expect(large.length).toBe(9);
+    expect(rms).toBeLessThan(STATED.thrustCoefficient);
+    for (const error of errors) expect(Math.abs(error)).toBeLessThan(2 * STATED.thrustCoefficient);
   });
 
   // Ranges seen in practice (common practice, no source): diameter (mm), blades, C_T from … to, C_P from … to.

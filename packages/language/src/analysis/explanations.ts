@@ -1,6 +1,6 @@
 /** Formula, words, numbers and source of every result, one entry each. */
 import type { PackOption } from '../model/build.ts';
-import type { Assessment } from './assessment.ts';
+import type { Assessment, LoadResults } from './assessment.ts';
 import { fullDutyOf } from './basis.ts';
 import { chemistryOf } from './craft.ts';
 import type { Derivation, DerivationTerm } from './derivation.ts';
@@ -135,26 +135,39 @@ const packMass = ({ option }: Assessment) => ofFigure('m_p', option.part.figure(
 const reserveTerm = ({ build, option }: Assessment) =>
   ofFigure('z_r', build.rules.reserve ?? reserve(chemistryOf(option.part)));
 
+/** The load that ends a flight in hover before the reserve does. */
+function endedByLoad(assessment: Assessment): LoadResults | undefined {
+  const reserved = reserveTerm(assessment)?.value ?? 0;
+  return assessment.loads
+    .filter(({ hoverBrownOut }) => hoverBrownOut !== undefined && hoverBrownOut.value > reserved)
+    .sort((a, b) => (b.hoverBrownOut?.value ?? 0) - (a.hoverBrownOut?.value ?? 0))[0];
+}
+
 const endurance =
   (formula: string, says: string): Explain =>
-  (assessment) => ({
-    formula,
-    says,
-    terms: [
-      ofFigure('Q', assessment.option.part.figure('capacity')),
-      ofFigure('q', FLYING_CAPACITY),
-      reserveTerm(assessment),
-      ofResult('I', 'hover_current', assessment),
-      ...assessment.build.rules.flown.map(({ share, hoverMultiple }, i) => ({
-        symbol: `s_${i + 1}`,
-        label: `share of the flight at ${hoverMultiple.value} times hover thrust`,
-        value: share.value,
-        unit: '%',
-      })),
-    ],
-    source: BATTERY,
-    neglects: `it ends earlier where a load browns out in flight; ${STEADY}`,
-  });
+  (assessment) => {
+    const { load, hoverBrownOut } = endedByLoad(assessment) ?? {};
+    const brownsOut = load && `${load.name} browns out in hover`;
+    return {
+      formula: load ? formula.replace('z_r', 'z_b') : formula,
+      says: brownsOut ? `${says} Here it ends before the reserve: ${brownsOut}.` : says,
+      terms: [
+        ofFigure('Q', assessment.option.part.figure('capacity')),
+        ofFigure('q', FLYING_CAPACITY),
+        reserveTerm(assessment),
+        ofNumber('z_b', `charge at which ${brownsOut}`, hoverBrownOut?.value, '%'),
+        ofResult('I', 'hover_current', assessment),
+        ...assessment.build.rules.flown.map(({ share, hoverMultiple }, i) => ({
+          symbol: `s_${i + 1}`,
+          label: `share of the flight at ${hoverMultiple.value} times hover thrust`,
+          value: share.value,
+          unit: '%',
+        })),
+      ],
+      source: BATTERY,
+      neglects: STEADY,
+    };
+  };
 
 const landBy =
   (formula: string, says: string): Explain =>

@@ -4,6 +4,7 @@ import type { Check, Draft, OptionSubject } from './check.ts';
 import { gradeAbove } from './grade.ts';
 import { packRating } from './limits.ts';
 import { dutyFix, overcurrentDraft } from './overcurrent.ts';
+import { packState } from './pack-state.ts';
 import { exactNumber, measurable, number, relativeTo, say, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
@@ -80,7 +81,7 @@ function pulledDown(subject: OptionSubject): Draft | undefined {
   if (sag && burst && deep && deep !== 'undecided') {
     return {
       severity: deep,
-      message: `A burst of ${say(burst, 'A')} pulls each cell of ${option.name} down by ${say(sag, 'V')}, fresh and warm. Such a pack heats, swells and does not last: limit the duty or take one with less resistance.`,
+      message: `A burst of ${say(burst, 'A')} pulls each cell of ${option.name} down by ${say(sag, 'V')}, ${packState(option)}. Such a pack heats, swells and does not last: limit the duty or take one with less resistance.`,
       place: option.dutyPlace ?? option.place,
       numbers: [number('current', burst, 'A'), number('cell_sag', sag, 'V'), exactNumber('limit', burstSag, 'V')],
       fixes: dutyFix(

@@ -10,6 +10,7 @@ import type { Check, Draft, OptionSubject } from './check.ts';
 import { strengthOf } from './contributing.ts';
 import { gradeBelow } from './grade.ts';
 import { dutyFix } from './overcurrent.ts';
+import { packState } from './pack-state.ts';
 import { exactNumber, measurable, negativeOf, number, say, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
@@ -51,7 +52,7 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
   if (point && isImpossible(point)) {
     yield {
       severity: collapsesForCertain(subject, limits.error) ? 'error' : 'warning',
-      message: `At full duty ${option.name} collapses: fresh and warm it is ${sayExact(point.shortfall, 'W')} short of what is asked of it, and everything on it browns out. Limit the duty or take a pack with less resistance.`,
+      message: `At full duty ${option.name} collapses: ${packState(option)} it is ${sayExact(point.shortfall, 'W')} short of what is asked of it, and everything on it browns out. Limit the duty or take a pack with less resistance.`,
       place,
       numbers: [exactNumber('shortfall', point.shortfall, 'W')],
       related: strengthOf(option.part),
@@ -70,7 +71,7 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
     yield {
       severity: atFull,
       question: `whether a cell of ${option.name} stays above ${sayExact(limits.warning, 'V')} at full duty (${say(full, 'V')})`,
-      message: `At full duty each cell of ${option.name} falls to ${say(full, 'V')}, fresh and warm; below ${sayExact(limits.warning, 'V')} it suffers, and later in the flight it goes deeper. Limit the duty or take a pack with less resistance.`,
+      message: `At full duty each cell of ${option.name} falls to ${say(full, 'V')}, ${packState(option)}; below ${sayExact(limits.warning, 'V')} it suffers, and later in the flight it goes deeper. Limit the duty or take a pack with less resistance.`,
       place,
       numbers: [number('cell_voltage', full, 'V'), exactNumber('limit', limits.warning, 'V')],
       related: strengthOf(option.part),

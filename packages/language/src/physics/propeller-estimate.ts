@@ -8,6 +8,9 @@
  * set from families that differ in blades only (2 → 3 → 4: C_T × 1.3 and 1.55, C_P × 1.35 and 1.7). Left out of the fit one by
  * one, propellers scatter by 21 % in C_T and 24 % in C_P (one standard deviation), with a correlation of 0.75 between the two.
  *
+ * Above 203 mm the law is carried on: nine pairs of 9.4 to 15 inch on a bench with a load cell (Czech Technical University in Prague)
+ * lie about it by 17 % rms in C_T, no worse than the propellers it was fitted to.
+ *
  * Below 57 mm the open data end. Wide-bladed small propellers give more of both, and their labelled pitch means less:
  * adjusted to the ranges seen in practice (common practice), ±30 %.
  */
@@ -29,12 +32,11 @@ export interface CoefficientEstimate {
   readonly powerUncertainty: number;
   /** Between the two coefficients' errors. */
   readonly correlation: number;
-  /** The size lies outside the measured propellers. */
+  /** Smaller than the measured propellers. */
   readonly outsideData: boolean;
 }
 
 const SMALLEST_MEASURED = 0.057;
-const LARGEST_MEASURED = 0.204;
 const CORRELATION = 0.75;
 
 /** Diameter (m), usual pitch over diameter: common practice. */
@@ -52,8 +54,8 @@ const USUAL_PITCH_UNCERTAINTY = 0.2;
 
 const THRUST = { scale: 0.132, pitchExponent: 0.485, bladeExponent: 0.634, scatter: 0.21, smallExponent: 0.25 };
 const POWER = { scale: 0.1035, pitchExponent: 1.229, bladeExponent: 0.755, scatter: 0.24, smallExponent: 0.4 };
-/** Scatter of either coefficient outside the data. */
-const SCATTER_OUTSIDE = 0.3;
+/** Scatter of either coefficient below the data. */
+const SCATTER_SMALL = 0.3;
 
 /** Coefficients from size: diameters 0.025 … 0.5 m, pitch over diameter 0.2 … 1.5, 2 … 8 blades. */
 export function estimateCoefficients({ diameter, pitch, blades }: PropellerSize): CoefficientEstimate {
@@ -61,13 +63,12 @@ export function estimateCoefficients({ diameter, pitch, blades }: PropellerSize)
   const small = diameter < SMALLEST_MEASURED;
   const labelled = pitch === undefined ? usual : pitch / diameter;
   const ratio = small ? Math.sqrt(labelled * usual) : labelled;
-  const outsideData = small || diameter > LARGEST_MEASURED;
   const smallness = small ? SMALLEST_MEASURED / diameter : 1;
 
   const estimate = (law: typeof THRUST): number =>
     law.scale * ratio ** law.pitchExponent * (blades / 2) ** law.bladeExponent * smallness ** law.smallExponent;
   const uncertainty = (law: typeof THRUST): number => {
-    const scatter = outsideData ? SCATTER_OUTSIDE : law.scatter;
+    const scatter = small ? SCATTER_SMALL : law.scatter;
     const byPitch = pitch === undefined ? law.pitchExponent * USUAL_PITCH_UNCERTAINTY : 0;
     return Math.hypot(scatter, byPitch);
   };
@@ -77,6 +78,6 @@ export function estimateCoefficients({ diameter, pitch, blades }: PropellerSize)
     thrustUncertainty: uncertainty(THRUST),
     powerUncertainty: uncertainty(POWER),
     correlation: CORRELATION,
-    outsideData,
+    outsideData: small,
   };
 }

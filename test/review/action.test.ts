@@ -64,6 +64,22 @@ describe('the review step', () => {
     expect(outputs).toMatchObject({ worry: 'error', code: '0' });
   });
 
+  it('keeps all findings for code scanning, with paths from the root of the repository', () => {
+    using origin = changed();
+    using clone = checkedOut(origin);
+    const { outputs } = reviewStep(clone, { GITHUB_BASE_REF: 'main', FETTLE_SARIF: 'true' });
+    const log = JSON.parse(readFileSync(outputs.sarif ?? '', 'utf8'));
+    expect(log.version).toBe('2.1.0');
+    const found = log.runs[0].results.map(
+      ({ ruleId, locations }: { ruleId: string; locations: { physicalLocation: { artifactLocation: unknown } }[] }) => [
+        ruleId,
+        locations[0]?.physicalLocation.artifactLocation,
+      ],
+    );
+    expect(found).toContainEqual(['motor-overvoltage', { uri: 'builds/rafter.fettle' }]);
+    expect(outputs.code).toBe('1');
+  });
+
   it('says what is missing, as the runner shows it', () => {
     using origin = changed();
     using clone = checkedOut(origin);
@@ -163,6 +179,13 @@ describe('the comment step', () => {
 });
 
 describe('action.yml', () => {
+  it('uploads findings unless told not to, and lives without the right to', () => {
+    const text = readFileSync(join(import.meta.dirname, '../../action.yml'), 'utf8');
+    expect(text).toMatch(/^ {2}sarif:\n.*\n {4}default: "true"$/m);
+    const [, upload] = /- name: Upload findings\n([\s\S]*?)\n\n/.exec(text) ?? [];
+    expect(upload).toContain('continue-on-error: true');
+  });
+
   it('puts nothing that others choose into a script', () => {
     const text = readFileSync(join(import.meta.dirname, '../../action.yml'), 'utf8');
     const scripts = text.split('\n').filter((line) => /^\s*run:/.test(line));

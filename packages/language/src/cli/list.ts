@@ -8,6 +8,7 @@ import { createFettleServices, type Services } from '../model/services.ts';
 import { buildsUsing } from '../model/users.ts';
 import { loadPaths } from '../model/workspace.ts';
 import { columns } from '../report/columns.ts';
+import { jsonText } from '../report/json-text.ts';
 import { plural } from '../report/words.ts';
 import { pathOf } from './check.ts';
 import type { ListFormat } from './formats.ts';
@@ -116,7 +117,7 @@ function listed(part: Part): Listed {
 }
 
 function print<T>(format: ListFormat, rows: readonly T[], cells: (row: T) => string[]): void {
-  process.stdout.write(format === 'json' ? `${JSON.stringify(rows, null, 2)}\n` : columns(rows.map(cells)));
+  process.stdout.write(format === 'json' ? jsonText(rows) : columns(rows.map(cells)));
 }
 
 const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

@@ -1,5 +1,6 @@
 /** What can be asked of the command, and its help. What answers is loaded only when asked. */
 import { type Argument, Command, Option } from 'commander';
+import { terminalSafe } from '../report/terminal-safe.ts';
 import type { CardOptions } from './card.ts';
 import type { CheckOptions } from './check.ts';
 import type { CompareOptions } from './compare.ts';
@@ -8,7 +9,7 @@ import type { ExplainOptions } from './explain.ts';
 import type { FormatOptions } from './format.ts';
 import { CARD_FORMATS, CHECK_FORMATS, LIST_FORMATS, type ListFormat, SHEET_FORMATS, TABLE_FORMATS } from './formats.ts';
 import type { NewOptions } from './new.ts';
-import { COULD_NOT_RUN } from './refuse.ts';
+import { COULD_NOT_RUN, Refusal } from './refuse.ts';
 import type { ReviewOptions } from './review.ts';
 import type { SheetOptions } from './sheet.ts';
 import { version } from './version.ts';
@@ -27,6 +28,7 @@ export function makeProgram(): Command {
     .showHelpAfterError('(fettle --help shows what it can do)')
     .exitOverride((error) => process.exit(error.exitCode === 0 ? 0 : COULD_NOT_RUN))
     .configureHelp({ optionDescription, subcommandTerm })
+    .configureOutput({ writeErr: (text) => process.stderr.write(text.split('\n').map(terminalSafe).join('\n')) })
     .addHelpText(
       'after',
       `
@@ -341,5 +343,8 @@ function addCompletion(program: Command): void {
     });
 }
 
-const hereIfNone = (paths: readonly string[] | undefined): readonly string[] =>
-  paths === undefined || paths.length === 0 ? ['.'] : paths;
+function hereIfNone(paths: readonly string[] | undefined): readonly string[] {
+  // An empty variable of a script would otherwise mean this folder.
+  if (paths?.includes('')) throw new Refusal('a path is empty: name a file or folder');
+  return paths === undefined || paths.length === 0 ? ['.'] : paths;
+}

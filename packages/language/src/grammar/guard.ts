@@ -1,6 +1,7 @@
 import type { IRecognitionException, IToken } from 'chevrotain';
 import type { AstNode, LangiumCoreServices, LexerResult, ParseResult, ParserOptions, TokenizeOptions } from 'langium';
 import { createLangiumParser, DefaultLexer, LangiumParser } from 'langium';
+import { type Conflict, withoutConflicts } from './conflicts.ts';
 import type { File } from './generated/ast.ts';
 import { onItsLine } from './messages.ts';
 import { structureErrors } from './structure.ts';
@@ -21,7 +22,8 @@ export class GuardedLexer extends DefaultLexer {
   override tokenize(text: string, options?: TokenizeOptions): LexerResult {
     const unreadable = textProblem(text);
     if (unreadable) return refused(unreadable, FILE_START);
-    const result = super.tokenize(text, options);
+    const { text: merged, conflicts } = withoutConflicts(text);
+    const result = super.tokenize(merged, options);
     if (result.tokens.length + result.hidden.length > MAX_TOKENS) {
       return refused(`this file is too large: more than ${MAX_TOKENS} words and signs`, FILE_START);
     }
@@ -31,7 +33,7 @@ export class GuardedLexer extends DefaultLexer {
       const place = { offset: startOffset, length: image.length, line: startLine ?? 1, column: startColumn ?? 1 };
       return refused(`more than ${MAX_DEPTH} brackets in brackets`, place);
     }
-    return { ...result, errors: shortened(result.errors) };
+    return { ...result, errors: [...conflicts.map(unfinishedMerge), ...shortened(result.errors)] };
   }
 }
 
@@ -43,6 +45,14 @@ const FILE_START: ErrorPlace = { offset: 0, length: 1, line: 1, column: 1 };
 function refused(message: string, place: ErrorPlace): LexerResult {
   return { tokens: [], hidden: [], errors: [{ ...place, message }] };
 }
+
+const unfinishedMerge = ({ offset, line }: Conflict): ErrorPlace & { message: string } => ({
+  message: 'an unfinished merge: keep one side, and delete its three marks; until then the upper side is read',
+  offset,
+  length: 7,
+  line,
+  column: 1,
+});
 
 function textProblem(text: string): string | undefined {
   if (text.length > MAX_CHARACTERS) {

@@ -1,5 +1,6 @@
 /** Findings as a code quality report, the JSON that GitLab shows in a merge request. */
 import type { Finding, Severity } from '../checks/finding.ts';
+import { jsonText } from './json-text.ts';
 import type { Recorded } from './record.ts';
 import { terminalSafe } from './terminal-safe.ts';
 
@@ -24,7 +25,7 @@ export function toCodeQuality(checked: Recorded): string {
     })),
     ...open.map((finding) => issueOf(checked, finding, seen)),
   ];
-  return `${JSON.stringify(issues, null, 2)}\n`;
+  return jsonText(issues);
 }
 
 function issueOf(checked: Recorded, finding: Finding, seen: Map<string, number>) {

@@ -2,6 +2,7 @@
 import { displayUnit, formatPlusMinus } from '../units/print.ts';
 import { columns } from './columns.ts';
 import type { ComparedCell, ComparedColumn, ComparedRow, Comparison } from './compare-data.ts';
+import { jsonText } from './json-text.ts';
 import { cellCode, prose } from './review/markdown-safe.ts';
 import { sayDifference } from './words.ts';
 
@@ -40,7 +41,7 @@ export function comparisonJson({ columns: of, rows }: Comparison): string {
       reason,
     })),
   }));
-  return `${JSON.stringify({ version: 1, columns: of, rows: said }, null, 2)}\n`;
+  return jsonText({ version: 1, columns: of, rows: said });
 }
 
 function inUnit(value: number, plusMinus: number, unit: string) {

@@ -2,6 +2,7 @@ import type { Ends } from '../analysis/linearity.ts';
 import type { Finding } from '../checks/finding.ts';
 import type { Place } from '../model/place.ts';
 import { displayUnit } from '../units/print.ts';
+import { jsonText } from './json-text.ts';
 import type { BuildRecord, ExplainedRecord, Recorded, ResultRecord } from './record.ts';
 
 /** How places are told. */
@@ -14,7 +15,7 @@ const VERSION = 1;
  * The whole run as one JSON text. Numbers stand in the unit beside them; ± is expanded (k = 2). Where a derivation is recorded it stands
  * with its result.
  */
-export const toJson = (checked: Recorded): string => `${JSON.stringify(jsonOf(checked), null, 2)}\n`;
+export const toJson = (checked: Recorded): string => jsonText(jsonOf(checked));
 
 function jsonOf(checked: Recorded) {
   return {

@@ -4,6 +4,7 @@ import type { Finding, Fix, Severity, TextEdit } from '../checks/finding.ts';
 import { PAGES } from '../checks/registry.ts';
 import type { Place } from '../model/place.ts';
 import { describeFinding } from '../vocabulary/findings.ts';
+import { jsonText } from './json-text.ts';
 import type { Recorded } from './record.ts';
 import { terminalSafe } from './terminal-safe.ts';
 
@@ -40,7 +41,7 @@ export function toSarif(checked: Recorded, version: string): string {
       },
     ],
   };
-  return `${JSON.stringify(log, null, 2)}\n`;
+  return jsonText(log);
 }
 
 function ruleOf(id: string) {

@@ -1,5 +1,6 @@
 import type { Place } from '../../model/place.ts';
 import { displayUnit } from '../../units/print.ts';
+import { jsonText } from '../json-text.ts';
 import type { Sources } from '../source.ts';
 import type { BuildReview, Cause, Review } from './data.ts';
 import type { Measured, ResultChange } from './differences.ts';
@@ -10,7 +11,7 @@ import { verdictOf } from './phrases.ts';
 const VERSION = 1;
 
 /** Numbers stand in the unit beside them; ± is expanded (k = 2). Absent fields have nothing to say. */
-export const toJson = (review: Review): string => `${JSON.stringify(jsonOf(review), null, 2)}\n`;
+export const toJson = (review: Review): string => jsonText(jsonOf(review));
 
 /** A review as plain data. */
 export function jsonOf(review: Review) {

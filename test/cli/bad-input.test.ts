@@ -1,0 +1,88 @@
+/** What people and scripts get wrong, with every command: a clear message, exit code 2, nothing written, nothing executed. */
+import { readdirSync } from 'node:fs';
+import { afterAll, describe, expect, it } from 'vitest';
+import { Workshop } from './command.ts';
+
+const shop = new Workshop();
+afterAll(() => shop.remove());
+
+/** No defect, no stack, nothing that drives a terminal. */
+const CLEAR =
+  /^(?![\s\S]*(?:internal error|\n\s+at |NaN|undefined|\[object))(?:(?!\n)\P{Cc})*(?:\n(?:(?!\n)\P{Cc})*)*$/u;
+
+describe('a slip on the command line', () => {
+  const before = readdirSync(shop.folder, { recursive: true });
+  it.each([
+    ['check', ''],
+    ['check', 'nowhere'],
+    ['check', '--nonsense\u001b[31m'],
+    ['check', '--fail-on', 'e\u001b[2Jrror'],
+    ['check', 'no\u001b]0;x\u0007where'],
+    ['check', '--format', 'json', '--watch'],
+    ['sheet'],
+    ['sheet', 'Rafter', ''],
+    ['sheet', 'Rafter', 'examples/builds', '--out', 'examples'],
+    ['sheet', '\u001b[31m', 'examples/builds'],
+    ['card'],
+    ['card', 'Rafter', '--in'],
+    ['card', '../../etc/passwd', '--in', 'examples/builds'],
+    ['card', 'Rafter', '--in', 'examples/builds', '--out', 'no/card.html'],
+    ['compare', 'Rafter', 'constructor', '--in', 'examples/builds'],
+    ['compare', 'Rafter', '--with', '__proto__', '--in', 'examples/builds'],
+    ['explain', 'toString', 'Rafter', 'examples/builds'],
+    ['explain', 'hover_time', 'Rafter', 'examples/builds', '--with', ''],
+    ['list', 'uses', 'hasOwnProperty', 'examples'],
+    ['list', 'nonsense', 'nowhere'],
+    ['format', 'nowhere'],
+    ['new', '--out', 'a.fettle'],
+    ['completion', '$(touch x)'],
+    ['review', '--base', '--output=x'],
+    ['review'],
+    [''],
+    ['\u001b[31m'],
+  ])('fettle %j %j %j %j', (...args) => {
+    const { code, err, out } = shop.fettle(...args.filter((arg) => arg !== undefined));
+    expect(code).toBe(2);
+    expect(err + out).toMatch(CLEAR);
+    expect(err + out).not.toBe('');
+    expect(readdirSync(shop.folder, { recursive: true })).toEqual(before);
+  });
+});
+
+describe('names of files that a shell or a terminal would take for something else', () => {
+  const folder = 'odd "dir" $(touch pwned) `id`; -- ';
+  const file = `${folder}/--format=json\nnew 'line' \u202e.fettle`;
+
+  it.each([
+    ['check', folder],
+    ['check', folder, '--format', 'sarif'],
+    ['check', folder, '--format', 'gitlab'],
+    ['check', folder, '--format', 'github'],
+    ['check', folder, '--format', 'junit'],
+    ['check', folder, '--format', 'markdown'],
+    ['list', 'builds', folder],
+    ['format', folder],
+    ['card', 'Odd', '--in', folder],
+    ['sheet', 'Odd', folder, '--format', 'markdown'],
+    ['explain', 'hover_time', 'Odd', folder],
+    ['compare', 'Odd', '--in', folder],
+  ])('%s', (...args) => {
+    shop.write(file, `use "../examples/builds"\nbuild Odd like Rafter { }\n`);
+    const { code, out, err } = shop.fettle(...args);
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    expect(out).toMatch(CLEAR);
+    expect(out).not.toContain('\u202e');
+    expect(readdirSync(shop.folder)).not.toContain('pwned');
+  });
+});
+
+it('an unfinished merge is one error, and no file is written over it', () => {
+  const torn =
+    'use "../examples/builds"\n<<<<<<< HEAD\nbuild   Torn like Rafter { }\n=======\nbuild Torn { }\n>>>>>>> x\n';
+  shop.write('torn/a.fettle', torn);
+  const { code, out } = shop.fettle('check', 'torn');
+  expect(code).toBe(1);
+  expect(out.match(/ {2}error {2}/g)).toHaveLength(1);
+  expect(out).toMatch(/^torn\/a\.fettle:2:1 {2}error {2}syntax$/m);
+  expect(shop.fettle('format', 'torn')).toMatchObject({ code: 2, err: expect.stringContaining('left alone') });
+});

@@ -30,7 +30,7 @@ test('every build of the workspace is listed with its packs', async () => {
   expect(builds[1]?.packs).toContain('Light');
 });
 
-async function requirements(session: Session): Promise<BuildRequirements[]> {
+async function requirements(session: Session): Promise<readonly BuildRequirements[]> {
   return (await session.connection.sendRequest(requirementsRequest, { uri: session.uri(BUILD) })).builds;
 }
 

@@ -43,14 +43,13 @@ export function voltageChart(pack: string, flight: FlightCurve, id: string): Cha
     BOX,
     { scale: x, label: 'minutes in hover', ticks: 6 },
     { scale: y, label: 'V a cell, at the board', ticks: 6 },
-  )}${shown.map(
+  )}<line class="axis dotted" x1="${xOf(turnBack)}" x2="${xOf(turnBack)}" y1="${BOX.top}" y2="${BOX.bottom}"/>${label(xOf(turnBack), BOX.top - 4, 'turn back', 'quiet', 'middle')}<line class="limit" x1="${land}" x2="${land}" y1="${BOX.top}" y2="${BOX.bottom}"/>${label(land, BOX.top - 4, 'land', 'strong', 'middle')}${path(drawn('resting', moments), 'a2 thin dotted')}${path(drawn('burst', bursts), 'a1 dashed')}${path(drawn('hover', moments), 'a0')}${shown.map(
     ({ load, voltage }) =>
       markup`<line class="limit dashed" x1="${BOX.left}" x2="${BOX.right}" y1="${y(voltage)}" y2="${y(voltage)}"/>${label(BOX.left + 4, y(voltage) - 5, `${load} needs ${formatValue(voltage, 'V')}`, 'halo')}`,
-  )}<line class="axis dotted" x1="${xOf(turnBack)}" x2="${xOf(turnBack)}" y1="${BOX.top}" y2="${BOX.bottom}"/>${label(xOf(turnBack), BOX.top - 4, 'turn back', 'quiet', 'middle')}<line class="limit" x1="${land}" x2="${land}" y1="${BOX.top}" y2="${BOX.bottom}"/>${label(land, BOX.top - 4, 'land', 'strong', 'middle')}${path(drawn('resting', moments), 'a2 thin dotted')}${path(drawn('burst', bursts), 'a1 dashed')}${path(drawn('hover', moments), 'a0')}${ends.map(
-    ({ text, at, shape, look }, i) =>
-      at === undefined
-        ? undefined
-        : markup`${mark(shape, x(((text === 'in a burst' ? bursts.at(-1) : last)?.time ?? 0) / MINUTE), y(Math.max(at, y.domain()[0] ?? 0)), look)}${label(BOX.right + 10, places[i] ?? 0, text)}`,
+  )}${ends.map(({ text, at, shape, look }, i) =>
+    at === undefined
+      ? undefined
+      : markup`${mark(shape, x(((text === 'in a burst' ? bursts.at(-1) : last)?.time ?? 0) / MINUTE), y(Math.max(at, y.domain()[0] ?? 0)), look)}${label(BOX.right + 10, places[i] ?? 0, text)}`,
   )}${[landing, turnBack].map((moment) => mark('disc', xOf(moment), y(moment.hover ?? 0), 'f0'))}${reading(landing, land, y)}`;
   return {
     width: WIDTH,

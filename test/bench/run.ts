@@ -17,7 +17,8 @@ import { buildPath, writeWorkspace } from './workspace.ts';
 import { YAML_BUILD, YAML_SCHEMA } from './yaml-build.ts';
 
 const root = join(import.meta.dirname, '../..');
-const server = [process.execPath, join(root, 'packages/language/dist/server.js'), '--stdio'];
+// As the extension starts it.
+const server = [process.execPath, '--max-semi-space-size=8', join(root, 'packages/language/dist/server.js'), '--stdio'];
 const command = join(root, 'packages/language/bin/fettle.js');
 const work = mkdtempSync(join(tmpdir(), 'fettle-bench-'));
 
@@ -122,6 +123,28 @@ row(
   milliseconds(editBuild),
   `parsing alone: ${milliseconds(parseFloor)}; ${(editBuild / parseFloor).toFixed(1)} times that`,
 );
+
+const KEYS = 40;
+/** Keys at a pace, ms: processor time of the server from the first key to the findings after the last, s. */
+async function typed(pause: number): Promise<number> {
+  const before = client.processorTime() ?? Number.NaN;
+  for (let key = 1; key <= KEYS; key++) {
+    version++;
+    const current = version;
+    const told = key === KEYS && client.published([uriOf(editedPath)], (params) => params.version === current);
+    await client.change(uriOf(editedPath), current, buildText.replace('"solder,', `"${'solder'.repeat(key)},`));
+    await (told || new Promise((resolve) => setTimeout(resolve, pause)));
+  }
+  return (client.processorTime() ?? Number.NaN) - before;
+}
+for (const pause of [10, 50, 150]) {
+  const processorTime = await typed(pause);
+  row(
+    `${KEYS} keys typed in a build, one every ${pause} ms`,
+    `${processorTime.toFixed(2)} s`,
+    `of processor time; ${((processorTime * 1000) / KEYS).toFixed(1)} ms a key`,
+  );
+}
 
 const hover = await timed(25, () =>
   client.connection.sendRequest('textDocument/hover', {
@@ -228,6 +251,6 @@ const bare = await timed(7, () => spawnSync(process.execPath, ['-e', '0'], { std
 const versionTime = await timed(7, run(['--version']));
 row('fettle --version', milliseconds(versionTime), `bare Node: ${milliseconds(bare)}`);
 row('fettle check on the examples', milliseconds(await timed(5, run(['check', exampleFolder]))));
-row(`fettle check on ${builds} builds`, milliseconds(await timed(3, run(['check', large]), 0)));
+row(`fettle check on ${builds} builds, in threads`, milliseconds(await timed(3, run(['check', large]), 0)));
 
 rmSync(work, { recursive: true, force: true });

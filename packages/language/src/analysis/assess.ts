@@ -37,9 +37,15 @@ interface Numbers {
   readonly reasons: SetupTemplate['reasons'];
 }
 
+/** The last that were asked for: checks and searches ask again of what was just assessed. All of them would take too much room. */
+let latest: { readonly build: Build; readonly option: PackOption; readonly numbers: Numbers } | undefined;
+
 function numbersOf(build: Build, option: PackOption): Numbers {
+  if (latest?.build === build && latest.option === option) return latest.numbers;
   const learnt = learntOf(build, PREDICTOR);
-  return learnt ? { ...shiftedNumbers(build, option, learnt.shifts), learnt } : shiftedNumbers(build, option);
+  const numbers = learnt ? { ...shiftedNumbers(build, option, learnt.shifts), learnt } : shiftedNumbers(build, option);
+  latest = { build, option, numbers };
+  return numbers;
 }
 
 /** How its numbers arise from its figures. */

@@ -24,6 +24,8 @@ const PEAK_DRAW = reach('burst', 'full');
 const TURNING = reach('hover', 'burst', 'full', 'times');
 const WEIGHT = reach('hover', 'burst', 'times');
 const CAPACITY = reach('times');
+/** The phases of the flight, which are solved with hover, and how long they last. */
+const PHASES = reach('hover', 'times');
 
 /**
  * @param path of a number in the setup
@@ -45,6 +47,8 @@ export function reachOf(path: readonly (string | number)[], burstsInFlight: bool
       return TURNING;
     case 'pack':
       return last === 'capacity' ? CAPACITY : EVERYTHING;
+    case 'flown':
+      return PHASES;
     case 'loads':
       if (last === 'draw') return ORDINARY_DRAW;
       return burstsInFlight ? EVERYTHING : PEAK_DRAW;

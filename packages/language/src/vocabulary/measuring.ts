@@ -65,6 +65,8 @@ export const MEASURING = {
   },
 } as const satisfies Readonly<Record<string, Readonly<Record<string, string>>>>;
 
+const BY_KIND: ReadonlyMap<string, Readonly<Record<string, string>>> = new Map(Object.entries(MEASURING));
+
 /** What no part has, by the beginning of its id. */
 const OF_THE_FLIGHT: readonly (readonly [RegExp, string])[] = [
   [/^default\.(air|altitude)|\.air(\.at)?$/, 'how warm the air is and how high above the sea, for an `air:` line'],
@@ -84,8 +86,6 @@ export function howToMeasure({ id, label }: { readonly id: string; readonly labe
   const part = names.join('.');
   if (part === '') return label;
   if (property === 'mass') return `${part} on a scale`;
-  const ofKind: Readonly<Record<string, string>> | undefined = Object.entries(MEASURING).find(
-    ([name]) => name === (kind === 'esc' && names.length > 1 ? 'rail' : kind),
-  )?.[1];
+  const ofKind = BY_KIND.get(kind === 'esc' && names.length > 1 ? 'rail' : kind);
   return ofKind?.[property]?.replace('{part}', part) ?? label;
 }

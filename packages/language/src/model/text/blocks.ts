@@ -49,19 +49,19 @@ export function fileProblems(file: File): Problem[] {
 }
 
 function dashedNames(file: File): Problem[] {
+  const dashed = AstUtils.streamAst(file)
+    .filter((node) => isPart(node) || isRail(node) || isAlias(node) || isUse(node))
+    .filter(({ name }) => name?.includes('-') === true)
+    .toArray();
+  // Hardly any file has one: no need to look where else it is written.
+  if (dashed.length === 0) return [];
   const written = new Map<string, Place[]>();
-  const problems: Problem[] = [];
   for (const reference of AstUtils.streamAst(file).flatMap(AstUtils.streamReferences)) {
     const { $refText: name, $refNode: node } = reference.reference as Reference;
     const place = node && { uri: uriOf(file), start: node.offset, end: node.end };
     if (place && name.includes('-')) written.set(name, [...(written.get(name) ?? []), place]);
   }
-  for (const node of AstUtils.streamAst(file)) {
-    if (!isPart(node) && !isRail(node) && !isAlias(node) && !isUse(node)) continue;
-    const found = dashedName(node, written);
-    if (found) problems.push(found);
-  }
-  return problems;
+  return dashed.flatMap((node) => dashedName(node, written) ?? []);
 }
 
 /** What is opened, and as what: whether it is there is looked after where names are resolved. */

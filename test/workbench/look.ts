@@ -16,12 +16,16 @@ export async function answer(question: Question, page: Page, folder: string): Pr
   writeFileSync(join(folder, ANSWERS, `${question.id}.json`), text);
 }
 
-async function look({ sheet, selector, act }: Question, page: Page): Promise<{ texts: string[] }> {
+async function look({ sheet, selector, act, text = '' }: Question, page: Page): Promise<{ texts: string[] }> {
   const frame = sheet === undefined ? page.mainFrame() : await sheetOf(sheet, page);
   const found = frame?.locator(selector);
   if (found === undefined) return { texts: [] };
   if (act === 'click') await found.first().click({ timeout: 5000 });
   if (act === 'enter') await found.first().press('Enter', { timeout: 5000 });
+  if (act === 'answer') {
+    await found.first().fill(text, { timeout: 5000 });
+    await found.first().press('Enter', { timeout: 5000 });
+  }
   return { texts: await found.allInnerTexts() };
 }
 

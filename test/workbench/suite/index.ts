@@ -1,4 +1,5 @@
 import * as vscode from 'vscode';
+import { newBuildTests } from './new-build.ts';
 import { CAN_LOOK } from './page.ts';
 import { requirementTests } from './requirements.ts';
 import { expectDefined, expectEqual, expectMatch, runAll, type Test } from './runner.ts';
@@ -7,7 +8,7 @@ import { codeOf, findings, open, positionOf, quickFixes, replace, until } from '
 
 /** Loaded by the extension host of a workbench whose folder is a copy of the examples. */
 export function run(): Promise<void> {
-  return runAll([...tests, ...(CAN_LOOK ? [...sheetTests, ...requirementTests] : [])]);
+  return runAll([...tests, ...(CAN_LOOK ? [...sheetTests, ...requirementTests, ...newBuildTests] : [])]);
 }
 
 const tests: readonly Test[] = [

@@ -5,7 +5,9 @@ export interface Question {
   readonly sheet?: string;
   readonly selector: string;
   /** What to do with the first that is found, before all their texts are read. */
-  readonly act?: 'click' | 'enter';
+  readonly act?: 'click' | 'enter' | 'answer';
+  /** To `answer` with: typed over what stands there, then entered. */
+  readonly text?: string;
 }
 
 /** Begins a line of the console that asks. */

@@ -1,0 +1,62 @@
+/** “New Build”: boxes that ask, judge and end in a file. */
+import * as vscode from 'vscode';
+import { look } from './page.ts';
+import { expectEqual, expectMatch, type Test } from './runner.ts';
+import { fileUri, findings, open, until } from './workspace.ts';
+
+const BOX = '.quick-input-widget .quick-input-box input';
+const ANSWERS = ['Robin, red', '4', '1204', '6000 kv', '2.5 in', '3', '3', '450', '15', '4', '92 g'];
+
+export const newBuildTests: readonly Test[] = [
+  {
+    name: 'a new build asks number by number, says what it cannot take, and opens the file with the build selected',
+    async run() {
+      await open('builds/rafter.fettle');
+      const made = vscode.commands.executeCommand('fettle.newBuild');
+      for (const [i, text] of ANSWERS.entries()) {
+        await untilShown('.quick-input-title', new RegExp(`\\(${i + 1} of ${ANSWERS.length}\\)`));
+        if (text === '2.5 in') {
+          await look({ selector: BOX, act: 'answer', text: '2.5' });
+          await untilShown('.quick-input-message', /did you mean 2\.5 in\?/);
+        }
+        await look({ selector: BOX, act: 'answer', text });
+      }
+      await made;
+      const editor = await until('the file is open', async () => {
+        const active = vscode.window.activeTextEditor;
+        return active?.document.uri.path.endsWith('/builds/robin_red.fettle') ? active : undefined;
+      });
+      expectEqual(editor.document.getText(editor.selection), 'Robin_red');
+      expectMatch(
+        editor.document.getText(),
+        /^build Robin_red "Robin, red" \{\n {2}motors: 4 x M1204_6000 with P64x3\n/m,
+      );
+      await until(
+        'it is checked',
+        async () => findings(editor.document).some((one) => /estimates at «Robin_red»/.test(one)) || undefined,
+      );
+      expectEqual(findings(editor.document).length, 1);
+      await vscode.commands.executeCommand('workbench.action.closeActiveEditor');
+      await vscode.workspace.fs.delete(fileUri('builds/robin_red.fettle'));
+    },
+  },
+  {
+    name: 'a new build that is broken off writes nothing',
+    async run() {
+      const made = vscode.commands.executeCommand('fettle.newBuild');
+      await untilShown('.quick-input-title', /\(1 of 11\)/);
+      await look({ selector: BOX, act: 'answer', text: 'Nobody' });
+      await untilShown('.quick-input-title', /\(2 of 11\)/);
+      await vscode.commands.executeCommand('workbench.action.closeQuickOpen');
+      await made;
+      expectEqual((await vscode.workspace.findFiles('**/nobody.fettle')).length, 0);
+    },
+  },
+];
+
+async function untilShown(selector: string, pattern: RegExp): Promise<void> {
+  await until(
+    `${selector} says ${pattern}`,
+    async () => (await look({ selector })).some((text) => pattern.test(text)) || undefined,
+  );
+}

@@ -161,6 +161,33 @@ describe('a burst observed', () => {
   });
 });
 
+describe('whatever was observed', () => {
+  test('values stay numbers, and no ± grows', async () => {
+    const random = randomNumbers(11);
+    const near = (name: string, unit: string) =>
+      `${formatValue(result(plain, name).value * (0.55 + 0.9 * random()), unit, 4)}`;
+    for (let flight = 0; flight < 12; flight++) {
+      const [two, three] = await assessed(
+        flying(
+          `hover_current: ${near('hover_current', 'A')}`,
+          `hover_output: ${near('hover_duty', '%')}`,
+          `hover_speed: ${near('hover_speed', 'rpm')}`,
+          `burst_current: ${near('full_current', 'A')}`,
+          `burst_voltage: ${near('full_voltage', 'V')}`,
+          `cell_resistance: ${(9 + 10 * random()).toFixed(1)} mohm`,
+        ),
+      );
+      for (const assessment of [two, three]) {
+        expect(assessment.results.size).toBe(plain.results.size);
+        for (const { name, estimate } of assessment.results.values()) {
+          expect(Number.isFinite(estimate.value) && Number.isFinite(expanded(estimate)), name).toBe(true);
+        }
+      }
+      expect(relative(two, 'hover_current')).toBeLessThan(1.05 * relative(plain, 'hover_current'));
+    }
+  });
+});
+
 describe('the voltage after landing', () => {
   // 251 of 480 mAh out leave 48 %: 3.83 V a cell rested.
   test('agrees with the charge put back', async () => {

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { packCellResistance, packRestingVoltage } from '../../packages/language/src/physics/chemistry.ts';
 import {
   type Craft,
@@ -27,6 +27,7 @@ import { ductedCraft, ductedRotors, stackedCraft } from './sample-craft.ts';
 /** The same few hundred each time; on demand many more, other ones each time. */
 const demanded = process.env.FETTLE_RANDOM_BUILDS;
 const RUNS = demanded ? { numRuns: Number(demanded) } : { numRuns: 300, seed: 20_240_611 };
+if (demanded) vi.setConfig({ testTimeout: 3_600_000 });
 const anyCharge = fc.double({ min: 0, max: 1, noNaN: true });
 
 function possible<T extends object>(result: T | Impossible): T {

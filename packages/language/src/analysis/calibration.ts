@@ -162,8 +162,18 @@ function sum(a: ReadonlyMap<string, number>, b: ReadonlyMap<string, number>, fac
   return total;
 }
 
-const scaled = (mean: Shifts, figures: ReadonlyMap<string, Figure>): Shifts =>
-  new Map([...mean].map(([id, z]) => [id, z * (figures.get(id)?.standardUncertainty ?? 0)]));
+/** No fit turns a resistance round: whatever is positive keeps a tenth of itself. */
+const KEPT = 0.1;
+
+function scaled(mean: Shifts, figures: ReadonlyMap<string, Figure>): Shifts {
+  return new Map(
+    [...mean].map(([id, z]) => {
+      const { value = 0, standardUncertainty = 0 } = figures.get(id) ?? {};
+      const shift = z * standardUncertainty;
+      return [id, value > 0 ? Math.max(shift, (KEPT - 1) * value) : shift];
+    }),
+  );
+}
 
 /** Contributions of all inputs, as an observation leaves them. Inputs that only it has come last. */
 export function narrowedContributions(

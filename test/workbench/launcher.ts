@@ -6,7 +6,7 @@ import { answer } from './look.ts';
 import { startBrowser, startServer } from './server-edition.ts';
 import { QUESTION_MARK, type Question } from './suite/question.ts';
 
-const SUITE_LIMIT_MS = 180_000;
+const SUITE_LIMIT_MS = 420_000;
 /** The suite marks its own lines; all else in the console is the workbench's talk of accounts and galleries. */
 const SUITE_LINE = '[suite] ';
 const EVERYTHING = process.env.WORKBENCH_LOG === 'all';

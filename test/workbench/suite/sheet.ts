@@ -56,7 +56,7 @@ export const sheetTests: readonly Test[] = [
       const weight = '[data-section=fly] tbody tr:first-child td button';
       await look({ sheet: 'Rafter', selector: weight, act: 'click' });
       const page = await until('the page of the derivation is there', async () =>
-        vscode.workspace.textDocuments.find(({ uri }) => uri.scheme === 'fettle-explanation'),
+        vscode.workspace.textDocuments.find(({ uri }) => uri.path === '/all_up_weight of Rafter on Slim480_2S.md'),
       );
       expectMatch(page.getText(), /# all-up weight: 96\.0 ± /);
       await closeTabs(/^all_up_weight|Preview/);
@@ -108,6 +108,38 @@ export const sheetTests: readonly Test[] = [
       await untilSays('Lent', '#note', /no such Fettle file.*from before/);
       await untilSays('Lent', '#sheet', /all-up weight\s+96\.0 ± /);
       await closeTabs(/swift group/);
+    },
+  },
+  {
+    name: 'without being told which, the command opens the sheet of the build at the cursor',
+    async run() {
+      const rafter = await openText(BUILD);
+      const editor = await vscode.window.showTextDocument(rafter, vscode.ViewColumn.One);
+      const inside = positionOf(rafter, 'pack: Slim420_3S as Full3S');
+      editor.selection = new vscode.Selection(inside, inside);
+      await vscode.commands.executeCommand('fettle.openSheet');
+      await untilSays('Rafter_Quiet', '#sheet', /all-up weight\s+104\.4 ± /);
+      await closeTabs(/slower winding/);
+    },
+  },
+  {
+    name: 'a hover may call what shows an explanation, and nothing that is not ours',
+    async run() {
+      const rafter = await openText(BUILD);
+      const at = positionOf(rafter, 'hover_time');
+      const hovers = await vscode.commands.executeCommand<vscode.Hover[]>(
+        'vscode.executeHoverProvider',
+        rafter.uri,
+        at,
+      );
+      const contents = hovers.flatMap((one) => one.contents) as vscode.MarkdownString[];
+      const linked = contents.find(({ value }) => value.includes('(command:fettle.showExplanation?'));
+      const trusted = typeof linked?.isTrusted === 'object' ? linked.isTrusted.enabledCommands : [];
+      expectEqual(trusted.includes('fettle.showExplanation'), true);
+      expectEqual(
+        trusted.filter((command) => !command.startsWith('fettle.')),
+        [],
+      );
     },
   },
   {

@@ -55,7 +55,7 @@ const perCall = async (call: () => void): Promise<number> =>
   (await timed(15, () => {
     for (let i = 0; i < many; i++) call();
   })) / many;
-const without = await perCall(() => prepare(Rafter, Slim480_2S));
+const without = await perCall(() => prepare(anew(Rafter), Slim480_2S));
 const withUncertainty = await perCall(() => assess(anew(Rafter), Slim480_2S));
 const { craft } = prepare(Rafter, Slim480_2S).evaluation.craft ?? {};
 if (!craft) throw new Error('the bench craft has no operating point');

@@ -1,7 +1,7 @@
 /** When a load's supply falls below what it needs. */
 import { packRestingVoltage } from '../physics/chemistry.ts';
 import type { Craft, Impossible, Load, OperatingPoint } from '../physics/craft.ts';
-import { hover, lastSafeCharge, weight } from '../physics/flight.ts';
+import { hover, lastSafeCharge, lowestHoveringCharge, weight } from '../physics/flight.ts';
 import { currentAtVoltage, sourceResistance } from '../physics/operating-point.ts';
 import { type Electronics, electronics, type LoadLevel, requiredBusVoltage } from '../physics/rails.ts';
 import { type Drive, drivesAtThrust } from '../physics/rotor.ts';
@@ -21,9 +21,10 @@ export interface BrownOut {
 /** One a load. */
 export function brownOutsOf(craft: Craft): BrownOut[] {
   const margins = marginsOf(craft);
+  const lowestHover = lowestHoverOf(craft);
   return craft.loads.map((load) => {
-    const inHover = firstBelow(craft, load, 'hover');
-    const inBurst = firstBelow(craft, load, 'burst');
+    const inHover = firstBelow(craft, load, 'hover', lowestHover);
+    const inBurst = firstBelow(craft, load, 'burst', lowestHover);
     return {
       inHover,
       inBurst,
@@ -42,9 +43,17 @@ function reading(craft: Craft, inBurst: number | undefined, near?: BrownOut): Pi
   return { hoverAtBurst: hover(craft, inBurst, undefined, near?.hoverAtBurst) };
 }
 
-function firstBelow(craft: Craft, { from, minimumVoltage }: Load, point: FlightPoint): number | undefined {
+/** The same for every load. */
+const lowestHoverOf = (craft: Craft) => once(() => lowestHoveringCharge(craft));
+
+function firstBelow(
+  craft: Craft,
+  { from, minimumVoltage }: Load,
+  point: FlightPoint,
+  lowestHover: () => number | undefined,
+): number | undefined {
   if (minimumVoltage === undefined) return undefined;
-  const lowestSafe = lastSafeCharge(craft, from, minimumVoltage, point);
+  const lowestSafe = lastSafeCharge(craft, from, minimumVoltage, point, lowestHover);
   if (lowestSafe === undefined) return 1;
   return lowestSafe === 0 ? undefined : lowestSafe;
 }
@@ -65,10 +74,13 @@ function slopeAt(charge: number | undefined, margin: Margin | undefined): number
 export function brownOutsNear(craft: Craft, known: readonly BrownOut[]): readonly BrownOut[] {
   if (known.every(({ inHover, inBurst }) => inHover === undefined && inBurst === undefined)) return known;
   const margins = marginsOf(craft);
+  const lowestHover = lowestHoverOf(craft);
   const moved = (load: Load, charge: number | undefined, slope: number | undefined, point: FlightPoint) => {
     if (charge === undefined || charge === 1) return charge;
     const margin = slope === undefined ? undefined : margins(load, point);
-    return margin && slope !== undefined ? charge - margin(charge) / slope : firstBelow(craft, load, point);
+    return margin && slope !== undefined
+      ? charge - margin(charge) / slope
+      : firstBelow(craft, load, point, lowestHover);
   };
   return known.map((one, i) => {
     const { inHover, inBurst, slopes } = one;
@@ -109,9 +121,9 @@ const surroundings = (craft: Craft, hoverMultiple: number, level: LoadLevel): Su
 });
 
 function once<T>(make: () => T): () => T {
-  let made: T | undefined;
+  let made: { readonly value: T } | undefined;
   return () => {
-    made ??= make();
-    return made;
+    made ??= { value: make() };
+    return made.value;
   };
 }

@@ -140,16 +140,28 @@ function lowestFlyableCharge(craft: Craft, weight: number, phases: readonly Phas
     phases.every(({ drives }) => !isImpossible(pointUpToDutyLimit(craft, charge, drives, 'draw'))) ? 1 : -1;
   if (fed(lowest.stateOfCharge) < 0) lowest = { stateOfCharge: lowestCharge(fed) ?? 1, endedBy: 'power' };
 
-  for (const load of craft.loads) {
-    if (load.minimumVoltage === undefined) continue;
-    const needed = requiredBusVoltage(craft, load.from, load.minimumVoltage);
-    for (const { drives } of phases) {
-      const held = needed === undefined ? undefined : lowestChargeHolding(craft, drives, needed, 'draw');
-      const stateOfCharge = held ?? 1;
-      if (stateOfCharge > lowest.stateOfCharge) lowest = { stateOfCharge, endedBy: 'brown-out' };
-    }
+  const needed = highestNeed(craft);
+  if (needed === undefined) return lowest;
+  for (const { drives } of phases) {
+    const held = Number.isFinite(needed) ? lowestChargeHolding(craft, drives, needed, 'draw') : undefined;
+    const stateOfCharge = held ?? 1;
+    if (stateOfCharge > lowest.stateOfCharge) lowest = { stateOfCharge, endedBy: 'brown-out' };
   }
   return lowest;
+}
+
+/**
+ * Bus voltage, V, for the load that needs most: it browns out first, so that the others need no look. Infinite where no voltage is
+ * enough for one, undefined where no load says what it needs.
+ */
+function highestNeed(craft: Craft): number | undefined {
+  let highest: number | undefined;
+  for (const { from, minimumVoltage } of craft.loads) {
+    if (minimumVoltage === undefined) continue;
+    const needed = requiredBusVoltage(craft, from, minimumVoltage) ?? Number.POSITIVE_INFINITY;
+    highest = Math.max(highest ?? 0, needed);
+  }
+  return highest;
 }
 
 /** The lowest state of charge at which a weight (N) can be hovered, given that a full pack can. */

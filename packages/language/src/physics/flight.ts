@@ -72,6 +72,7 @@ export function lastSafeCharge(
   source: Source,
   minimumVoltage: number,
   point: 'hover' | 'burst',
+  lowestHover: () => number | undefined = () => lowestHoveringCharge(craft),
 ): number | undefined {
   const needed = requiredBusVoltage(craft, source, minimumVoltage);
   if (needed === undefined) return undefined;
@@ -79,6 +80,11 @@ export function lastSafeCharge(
   const drives = drivesAtThrust(craft, multiple * weight(craft));
   const held = lowestChargeHolding(craft, drives, needed, point === 'hover' ? 'draw' : 'peak');
   if (held === undefined || point === 'burst') return held;
-  if (isImpossible(hover(craft, 1))) return undefined;
-  return Math.max(held, lowestHoverCharge(craft, weight(craft)).stateOfCharge);
+  const hovering = lowestHover();
+  return hovering === undefined ? undefined : Math.max(held, hovering);
+}
+
+/** The lowest state of charge at which it hovers; undefined where a full pack does not lift it. */
+export function lowestHoveringCharge(craft: Craft): number | undefined {
+  return isImpossible(hover(craft, 1)) ? undefined : lowestHoverCharge(craft, weight(craft)).stateOfCharge;
 }

@@ -1,6 +1,6 @@
 import { chmodSync, mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { dirname, join } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
 import { MAX_CHARACTERS } from '../../packages/language/src/grammar/guard.ts';
 import { NodeFiles } from '../../packages/language/src/model/references/node-files.ts';
@@ -30,7 +30,7 @@ async function load(root: string, paths: readonly string[], files = new NodeFile
   const services = createFettleServices({ fileSystemProvider: () => files });
   const given = paths.map((path) => join(root, path));
   const { documents, failures } = await loadPaths(services, given);
-  const short = (path: string) => path.slice(path.indexOf(root.slice(1)) + root.length - 1);
+  const short = (path: string) => resolve(path).slice(root.length);
   return {
     documents: documents.map((document) => short(document.uri.path)),
     failures: failures.map(({ path, message }) => `${short(path)}: ${message}`),

@@ -41,6 +41,7 @@ export const sheetTests: readonly Test[] = [
     name: 'a row of the sheet leads to its line, by pointer and by keyboard, also into the files of parts',
     async run() {
       await openText(BUILD);
+      await untilSettled('Rafter');
       await look({ sheet: 'Rafter', selector: '[data-section=fly] thead th:last-child button', act: 'click' });
       await untilSelected(BUILD, /^pack: Slim420_3S duty 66 %/);
       await look({ sheet: 'Rafter', selector: '[data-section=weight] summary', act: 'click' });
@@ -53,6 +54,7 @@ export const sheetTests: readonly Test[] = [
     name: 'a value of the sheet leads to how it came about',
     async run() {
       await openText(BUILD);
+      await untilSettled('Rafter');
       const weight = '[data-section=fly] tbody tr:first-child td button';
       await look({ sheet: 'Rafter', selector: weight, act: 'click' });
       const page = await until('the page of the derivation is there', async () =>
@@ -181,6 +183,14 @@ async function untilSays(sheet: string, selector: string, pattern: RegExp): Prom
     const notes = await look({ sheet, selector: '#note' });
     expectMatch([said, ...notes].join('\n'), pattern);
   }
+}
+
+/** What is searched for comes last; then nothing moves under the pointer. */
+function untilSettled(sheet: string): Promise<true> {
+  return until('the sheet is settled', async () => {
+    const texts = await look({ sheet, selector: 'td' });
+    return (texts.length > 0 && !texts.includes('…')) || undefined;
+  });
 }
 
 const isNoted = async (sheet: string): Promise<boolean> =>

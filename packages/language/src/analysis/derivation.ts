@@ -70,10 +70,13 @@ function asLearnt(term: DerivationTerm, { inputs, learnt }: Assessment): Derivat
   const narrow = narrowedContributions(learnt, inputs);
   const own = narrow(Float64Array.from(inputs, ({ id, standardUncertainty: u }) => (id === figure.id ? u : 0)));
   const plusMinus = expanded({ value: 0, contributions: own });
+  const value = withShifts(learnt.shifts)(figure);
   const before = formatPlusMinus(term.value, term.plusMinus ?? 0, term.unit);
+  // What hardly moved is not worth a word.
+  if (formatPlusMinus(value, plusMinus, term.unit) === before) return term;
   return {
     ...term,
-    value: withShifts(learnt.shifts)(figure),
+    value,
     plusMinus,
     because: [term.because, `${before} before it was observed`].filter(Boolean).join('; '),
   };

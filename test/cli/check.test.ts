@@ -145,6 +145,9 @@ describe('the command line', () => {
     const { code, out } = fettle('check', '--help');
     expect(code).toBe(0);
     expect(out).toContain('--fail-on');
+    expect(fettle('help', 'check').out).toBe(out);
+    expect(fettle('help').out).toBe(fettle('--help').out);
+    expect(fettle().err).toBe(fettle('--help').out);
   });
 
   it.each([['bogus'], ['check', '--format', 'xml'], ['check', '--fail-on', 'never'], ['check', '--nonsense']])(

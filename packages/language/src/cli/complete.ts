@@ -14,7 +14,7 @@ interface Candidate {
 
 /** One a line, a tabulator before what it is. @param words behind the command's name; the last one is being typed */
 export async function candidates(program: Command, words: readonly string[]): Promise<string> {
-  const before = words.slice(0, -1);
+  const before = words.slice(words[0] === 'help' && words.length > 1 ? 1 : 0, -1);
   const typed = words.at(-1) ?? '';
   const found = whatFits(program, before, typed);
   const lines = found.flatMap(({ name, says }) => {
@@ -31,7 +31,7 @@ function whatFits(program: Command, before: readonly string[], typed: string): C
     return valuesOf(placeOf(awaiting.flags), awaiting.argChoices);
   }
   if (typed.startsWith('-')) return optionsOf(command, given);
-  const subcommands = command.commands.filter((one) => !isHidden(one));
+  const subcommands = command.createHelp().visibleCommands(command);
   if (subcommands.length > 0 && count === 0) {
     return subcommands.map((one) => ({ name: one.name(), says: one.summary() || one.description() }));
   }
@@ -81,8 +81,6 @@ const optionsOf = (command: Command, given: ReadonlySet<Option>): Candidate[] =>
     .map(({ long, short, description }) => ({ name: long ?? short ?? '', says: description })),
   { name: '--help', says: 'print its help' },
 ];
-
-const isHidden = (command: Command): boolean => (command as { _hidden?: boolean })._hidden === true;
 
 const lastVariadic = ({ registeredArguments }: Command) => registeredArguments.findLast(({ variadic }) => variadic);
 

@@ -24,7 +24,13 @@ export function makeProgram(): Command {
     .description('Checks electric multirotor builds: what they weigh, how they fly, and what would break.')
     .version(version, '-V, --version', 'print the version')
     .helpOption('-h, --help', 'print this')
-    .helpCommand(false)
+    .addHelpCommand(
+      new Command('help')
+        .helpGroup(TOOLS)
+        .summary('the same as COMMAND --help')
+        .argument('[command]')
+        .helpOption(false),
+    )
     .showHelpAfterError('(fettle --help shows what it can do)')
     .exitOverride((error) => process.exit(error.exitCode === 0 ? 0 : COULD_NOT_RUN))
     .configureHelp({ optionDescription, subcommandTerm })

@@ -133,7 +133,7 @@ async function typed(pause: number): Promise<number> {
     const current = version;
     const told = key === KEYS && client.published([uriOf(editedPath)], (params) => params.version === current);
     await client.change(uriOf(editedPath), current, buildText.replace('"solder,', `"${'solder'.repeat(key)},`));
-    await (told || new Promise((resolve) => setTimeout(resolve, pause)));
+    await (told || new Promise<void>((resolve) => setTimeout(resolve, pause)));
   }
   return (client.processorTime() ?? Number.NaN) - before;
 }

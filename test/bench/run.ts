@@ -17,8 +17,7 @@ import { buildPath, writeWorkspace } from './workspace.ts';
 import { YAML_BUILD, YAML_SCHEMA } from './yaml-build.ts';
 
 const root = join(import.meta.dirname, '../..');
-// As the extension starts it.
-const server = [process.execPath, '--max-semi-space-size=8', join(root, 'packages/language/dist/server.js'), '--stdio'];
+const server = [process.execPath, join(root, 'packages/language/dist/server.js'), '--stdio'];
 const command = join(root, 'packages/language/bin/fettle.js');
 const work = mkdtempSync(join(tmpdir(), 'fettle-bench-'));
 

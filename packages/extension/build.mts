@@ -1,5 +1,5 @@
 // Bundles the client for both hosts and packs the servers and the reference pages beside it.
-import { cpSync, existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, globSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { type BuildOptions, build } from 'esbuild';
 
@@ -45,5 +45,11 @@ const looks = [`${language}dist/sheet.css`, `${here}view/sheet.css`].map((file) 
 writeFileSync(`${dist}/view/sheet.css`, looks.join('\n'));
 
 for (const server of servers) cpSync(`${language}dist/${server}`, `${dist}/${server}`);
+const examples = fileURLToPath(new URL('../../examples/', import.meta.url));
+const texts = globSync('**/*.fettle', { cwd: examples })
+  .map((path) => path.replaceAll('\\', '/'))
+  .sort()
+  .map((path) => [path, readFileSync(`${examples}${path}`, 'utf8')]);
+writeFileSync(`${dist}/examples.json`, JSON.stringify(Object.fromEntries(texts)));
 cpSync(`${language}reference`, `${dist}/reference`, { recursive: true });
 cpSync(fileURLToPath(new URL('../../LICENSE', import.meta.url)), `${here}LICENSE`);

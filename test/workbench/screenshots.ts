@@ -18,6 +18,8 @@ const THEMES = {
 /** A machine that does much else is slow to draw. */
 const PATIENCE_MS = 120_000;
 const VIEW = { width: 1180, height: 660 };
+/** The text alone, to be read in half a page's width. */
+const SMALL = { width: 820, height: 460 };
 
 /** One picture: which file, and what to do before it is taken. */
 interface Scene {
@@ -48,6 +50,114 @@ const scenes: readonly Scene[] = [
         .locator('.monaco-hover table')
         .first()
         .evaluate((table) => table.scrollIntoView({ block: 'end' }));
+    },
+  },
+  {
+    name: 'hints',
+    file: 'builds/rafter.fettle',
+    themes: ['light', 'dark', 'contrast'],
+    view: { width: 820, height: 680 },
+    async prepare(page) {
+      await closeSideBar(page);
+      await page.locator('.view-lines').getByText('x weight').first().waitFor();
+      await page.getByText('open build sheet').first().waitFor();
+      await page.locator('.monaco-editor .codicon-testing-passed-icon').first().waitFor();
+    },
+  },
+  {
+    name: 'completion',
+    file: 'builds/rafter.fettle',
+    themes: ['dark'],
+    view: SMALL,
+    async prepare(page) {
+      await closeSideBar(page);
+      await page.locator('.view-lines').getByText('x weight').first().waitFor();
+      await page.locator('.view-line', { hasText: 'item: 2.4 g' }).click();
+      for (let line = 16; line < 22; line++) await page.keyboard.press('ArrowDown');
+      await page.keyboard.press('End');
+      await page.keyboard.type('\nrequire th');
+      await page.keyboard.press('Control+Space');
+      await page.locator('.suggest-widget .monaco-list-row').first().waitFor();
+      await page.waitForTimeout(1500);
+    },
+  },
+  {
+    name: 'fix',
+    file: 'broken/one-cell-more.fettle',
+    themes: ['light'],
+    view: SMALL,
+    async prepare(page) {
+      await closeSideBar(page);
+      await page.locator('.squiggly-error').first().waitFor();
+      await page.locator('.view-line', { hasText: 'NoLimit' }).click();
+      // The server's own come a little after the workbench's.
+      const fix = page.locator('.action-widget').getByText('Limit the duty');
+      for (let attempt = 0; attempt < 10 && !(await fix.isVisible()); attempt++) {
+        await page.keyboard.press('Escape');
+        await page.keyboard.press('Control+.');
+        await page.waitForTimeout(2000);
+      }
+      await fix.waitFor();
+      await page.waitForTimeout(500);
+    },
+  },
+  {
+    name: 'tests',
+    file: 'broken/too-heavy.fettle',
+    view: { width: 1200, height: 560 },
+    async prepare(page) {
+      await page.locator('.test-error-content-widget').first().waitFor();
+      await page.locator('.activitybar .codicon-test-view-icon').click();
+      for (const label of ['TooHeavy', 'on Slim420_3S']) {
+        const row = page.locator(`.test-explorer .monaco-list-row:has(.label:text-is("${label}"))`);
+        await row.locator('.monaco-tl-twistie').click();
+      }
+      await page.getByText('all_up_weight <= 130 g').waitFor();
+      const edge = await page.locator('.part.sidebar').boundingBox();
+      if (edge) await drag(page, { x: edge.x + edge.width, y: edge.y + 300 }, { x: 460, y: edge.y + 300 });
+      await page.mouse.move(5, 5);
+      await page.waitForTimeout(1000);
+    },
+  },
+  {
+    name: 'new-build',
+    file: 'builds/first.fettle',
+    view: SMALL,
+    async prepare(page) {
+      await closeSideBar(page);
+      await page.locator('.view-lines').getByText('x weight').first().waitFor();
+      await runCommand(page, 'Fettle: New Build');
+      const box = page.locator('.quick-input-widget input').first();
+      await page.mouse.move(5, 5);
+      await page.getByText(/\(1 of \d+\)/).waitFor();
+      await box.fill('Attic');
+      await page.keyboard.press('Enter');
+      await page.getByText(/\(2 of \d+\)/).waitFor();
+      await box.fill('12 mm');
+      await page.waitForTimeout(1500);
+    },
+  },
+  {
+    name: 'walkthrough',
+    themes: ['light'],
+    file: 'broken/one-cell-more.fettle',
+    view: { width: 1180, height: 760 },
+    async prepare(page) {
+      await closeSideBar(page);
+      await page.locator('.squiggly-error').first().waitFor();
+      await runCommand(page, 'Welcome: Open Walkthrough...');
+      await page.locator('.quick-input-widget input').first().fill('Fettle');
+      await page.keyboard.press('Enter');
+      await page.locator('.getting-started-step').first().waitFor();
+      // Two steps are done, and ticked off.
+      await page.locator('.tab', { hasText: 'one-cell-more.fettle' }).click();
+      await pointAt(page, 'NoLimit');
+      await page.locator('.tab', { hasText: 'Welcome' }).click();
+      await page.locator('.codicon-getting-started-step-checked').nth(1).waitFor();
+      await page.locator('.getting-started-footer, .gettingStartedContainer .footer').evaluateAll((all) => {
+        for (const one of all) one.remove();
+      });
+      await page.waitForTimeout(2000);
     },
   },
   {
@@ -94,11 +204,12 @@ async function takeAll(work: string): Promise<void> {
   const named = process.argv.slice(2);
   const wanted = scenes.filter(({ name }) => named.length === 0 || named.includes(name));
   for (const [theme, themeName] of Object.entries(THEMES)) {
-    const folder = join(work, theme, 'roof-survey');
-    cpSync(EXAMPLES, folder, { recursive: true });
-    writeSettings(folder, themeName);
     for (const scene of wanted) {
       if (!(scene.themes ?? ['light', 'dark']).some((one) => one === theme)) continue;
+      // A folder each: what one leaves unsaved comes back when its folder is opened again.
+      const folder = join(work, `${scene.name}-${theme}`, 'roof-survey');
+      cpSync(EXAMPLES, folder, { recursive: true });
+      writeSettings(folder, themeName);
       await take(server, folder, scene, join(EXTENSION, 'images', `${scene.name}-${theme}.png`));
     }
   }
@@ -129,6 +240,7 @@ function writeSettings(folder: string, theme: string): void {
     'window.commandCenter': false,
     // biome-ignore lint/suspicious/noTemplateCurlyInString: the workbench fills them in
     'window.title': '${activeEditorShort}${separator}${rootName}',
+    'files.autoSave': 'off',
     'files.exclude': { '.vscode': true },
   };
   writeFileSync(join(folder, '.vscode', 'settings.json'), JSON.stringify(settings, null, 2));
@@ -151,6 +263,24 @@ async function closeChat(page: Page): Promise<void> {
   await page.locator('.view-lines').first().waitFor();
   if (await column.isVisible()) await page.keyboard.press('Control+Alt+B');
   await column.waitFor({ state: 'hidden' });
+}
+
+async function drag(page: Page, from: { x: number; y: number }, to: { x: number; y: number }): Promise<void> {
+  await page.mouse.move(from.x, from.y);
+  await page.mouse.down();
+  await page.mouse.move(to.x, to.y, { steps: 5 });
+  await page.mouse.up();
+}
+
+async function closeSideBar(page: Page): Promise<void> {
+  await page.keyboard.press('Control+B');
+  await page.locator('.part.sidebar').waitFor({ state: 'hidden' });
+}
+
+async function runCommand(page: Page, title: string): Promise<void> {
+  await page.keyboard.press('F1');
+  await page.locator('.quick-input-widget input').first().fill(`>${title}`);
+  await page.locator('.quick-input-list .monaco-list-row', { hasText: title }).first().click();
 }
 
 /** The sheet of the first build, from the lens above it, without the column of files; resolves when all is drawn. */

@@ -2,7 +2,9 @@ import { commands, type ExtensionContext, workspace } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
 import { checkedFiles } from './checked.ts';
 import { CLIENT_COMMANDS, offerClientCommands } from './client-commands.ts';
+import { openExamples } from './examples.ts';
 import { answerFileRequests } from './files.ts';
+import { done, watchForFindings } from './first-steps.ts';
 import { newBuild } from './new-build.ts';
 import { provideReferencePages } from './reference-pages.ts';
 import { RequirementTests } from './testing/requirement-tests.ts';
@@ -24,6 +26,13 @@ export function activateWith(
     documentSelector: sourceSchemes().map((scheme) => ({ scheme, language: 'fettle' })),
     // A function: at a restart the workspace may be trusted.
     initializationOptions: () => ({ commands: CLIENT_COMMANDS, checked: true, git: workspace.isTrusted }),
+    middleware: {
+      async provideHover(document, position, token, next) {
+        const hover = await next(document, position, token);
+        if (hover) void done('hover');
+        return hover;
+      },
+    },
     markdown: { isTrusted: { enabledCommands: CLIENT_COMMANDS } },
   });
   client = started;
@@ -44,6 +53,8 @@ export function activateWith(
     checked,
     new RequirementTests(started, checked),
     ...offerClientCommands(context, started, checked),
+    watchForFindings(),
+    commands.registerCommand('fettle.openExamples', () => openExamples(context)),
     commands.registerCommand('fettle.restart', restart),
     workspace.onDidGrantWorkspaceTrust(restart),
     commands.registerCommand('fettle.newBuild', () => newBuild(started)),

@@ -1,5 +1,7 @@
 import { Range, Uri, window, workspace } from 'vscode';
 import { type BaseLanguageClient, RequestType } from 'vscode-languageclient';
+import { done } from './first-steps.ts';
+import { freeName } from './free-name.ts';
 
 interface Question {
   readonly id: string;
@@ -48,7 +50,9 @@ export async function newBuild(client: BaseLanguageClient): Promise<void> {
     answers[id] = answer;
   }
   const { file } = await ask(answers);
-  if (file) await open(file, folder);
+  if (file === undefined) return;
+  await open(file, folder);
+  await done('newBuild');
 }
 
 /** Where the file in front lies; else the workspace's first folder. */
@@ -70,18 +74,7 @@ async function open(file: NewFile, folder: Uri | undefined): Promise<void> {
 
 /** Never over a file that is there. */
 async function written({ fileName, text }: NewFile, folder: Uri): Promise<Uri> {
-  const stem = fileName.replace(/\.fettle$/, '');
-  let uri = Uri.joinPath(folder, fileName);
-  for (let i = 2; await exists(uri); i++) uri = Uri.joinPath(folder, `${stem}-${i}.fettle`);
+  const uri = await freeName(folder, fileName);
   await workspace.fs.writeFile(uri, new TextEncoder().encode(text));
   return uri;
-}
-
-async function exists(uri: Uri): Promise<boolean> {
-  try {
-    await workspace.fs.stat(uri);
-    return true;
-  } catch {
-    return false;
-  }
 }

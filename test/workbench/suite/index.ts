@@ -1,4 +1,5 @@
 import * as vscode from 'vscode';
+import { firstStepTests } from './first-steps.ts';
 import { newBuildTests } from './new-build.ts';
 import { CAN_LOOK } from './page.ts';
 import { requirementTests } from './requirements.ts';
@@ -8,7 +9,8 @@ import { codeOf, findings, open, positionOf, quickFixes, replace, until } from '
 
 /** Loaded by the extension host of a workbench whose folder is a copy of the examples. */
 export function run(): Promise<void> {
-  return runAll([...tests, ...(CAN_LOOK ? [...sheetTests, ...requirementTests, ...newBuildTests] : [])]);
+  const seen = [...sheetTests, ...requirementTests, ...newBuildTests, ...firstStepTests];
+  return runAll([...tests, ...(CAN_LOOK ? seen : [])]);
 }
 
 const tests: readonly Test[] = [

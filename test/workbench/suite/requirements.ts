@@ -2,7 +2,7 @@
 import * as vscode from 'vscode';
 import { look } from './page.ts';
 import { expectMatch, type Test } from './runner.ts';
-import { fileUri, open, replace, until } from './workspace.ts';
+import { codeOf, fileUri, open, replace, until } from './workspace.ts';
 
 const BUILD = 'broken/too-heavy.fettle';
 
@@ -47,6 +47,9 @@ export const requirementTests: readonly Test[] = [
 
       await replace(build, 'build TooHeavy like Rafter {', 'build TooHeavy like Raf {');
       await build.save();
+      await untilFinding(build, 'unknown-name');
+      await untilRow('passed', /^TooHeavy/);
+      await vscode.commands.executeCommand('testing.runAll');
       await untilRow('skipped', /^all_up_weight <= 130 g\s*not judged: a line cannot be read yet/);
       await untilRow('skipped', /^TooHeavy/);
 
@@ -106,6 +109,11 @@ export const requirementTests: readonly Test[] = [
     },
   },
 ];
+
+function untilFinding({ uri }: vscode.TextDocument, id: string): Promise<true> {
+  const isThere = () => vscode.languages.getDiagnostics(uri).some((diagnostic) => codeOf(diagnostic) === id);
+  return until(`${id} is found`, async () => isThere() || undefined);
+}
 
 const ROW = '.test-explorer .monaco-list-row';
 

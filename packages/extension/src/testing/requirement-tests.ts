@@ -110,7 +110,10 @@ export class RequirementTests implements Disposable {
     this.stale = new Set();
     // A folder that goes is told as itself.
     const below = this.tree.files().filter((file) => stale.some((uri) => file.startsWith(`${uri}/`)));
-    const judged = await this.askAll(new Set([...stale, ...below]));
+    const asked = await this.askAll(new Set([...stale, ...below]));
+    // What cannot be read at present keeps its last verdict, as an old one: half-typed lines are saved all the time.
+    this.controller.invalidateTestResults(asked.filter(({ on }) => on === undefined).map(({ item }) => item));
+    const judged = asked.filter(({ on }) => on !== undefined);
     if (isAutomatic()) {
       const items = judged.map(({ item }) => item);
       this.show(new TestRunRequest(items, undefined, this.profile, false, true), judged);

@@ -42,7 +42,7 @@ export const firstStepTests: readonly Test[] = [
       for (const name of ['roof-survey', 'roof-survey-2']) {
         const before = new TextEncoder().encode('rules Kept {}\n');
         if (name.endsWith('2')) {
-          await vscode.workspace.fs.writeFile(fileUri('roof-survey/builds/rafter.fettle'), before);
+          await vscode.workspace.fs.writeFile(fileUri('roof-survey/builds/spire.fettle'), before);
         }
         void vscode.commands.executeCommand('fettle.openExamples');
         await until('the folder is asked for', async () => {
@@ -50,11 +50,11 @@ export const firstStepTests: readonly Test[] = [
           return button?.includes('Copy the Examples Here') || undefined;
         });
         await look({ selector: '.quick-input-widget .quick-input-action .monaco-button', act: 'click' });
-        const copy = await until('a build is copied', async () => textOf(`${name}/builds/rafter.fettle`));
-        expectEqual(copy, await textOf('builds/rafter.fettle'));
-        await until('a rule is copied', async () => textOf(`${name}/rules/survey.fettle`));
+        await until('a build is copied', async () => textOf(`${name}/builds/spire.fettle`));
+        const copy = await until('a rule is copied', async () => textOf(`${name}/rules/survey.fettle`));
+        expectEqual(copy, await textOf('rules/survey.fettle'));
       }
-      expectEqual(await textOf('roof-survey/builds/rafter.fettle'), 'rules Kept {}\n');
+      expectEqual(await textOf('roof-survey/builds/spire.fettle'), 'rules Kept {}\n');
       for (const name of ['roof-survey', 'roof-survey-2']) {
         await vscode.workspace.fs.delete(fileUri(name), { recursive: true });
       }

@@ -1,6 +1,7 @@
 /** `use` lines that open nothing, and those that nothing needs. */
 import { type AstNode, AstUtils, GrammarUtils, type LangiumDocument, URI, UriUtils } from 'langium';
 import { isAlias, isCondition, isFigure, isNamed, isProperty, isUnknown, isUse } from '../../grammar/generated/ast.ts';
+import { isClosed } from '../../grammar/values.ts';
 import { nearest } from '../../units/nearest.ts';
 import type { Problem } from '../problem.ts';
 import { placeOf, placeOfFeature } from '../source.ts';
@@ -12,8 +13,15 @@ import { pathTo, removeUse } from './use-lines.ts';
 
 export function useProblems(document: LangiumDocument, lookup: Lookup): Problem[] {
   const openings = lookup.openings.of(document);
-  const failed = openings.filter((opening) => opening.failed).map((opening) => opensNothing(document, lookup, opening));
+  const failed = openings
+    .filter((opening) => opening.failed && isWritten(opening))
+    .map((opening) => opensNothing(document, lookup, opening));
   return [...failed, ...unused(document, lookup, openings)];
+}
+
+/** A path whose quotes are open is still being typed. */
+function isWritten({ use }: Opening): boolean {
+  return isClosed(GrammarUtils.findNodeForProperty(use.$cstNode, 'path')?.text ?? '');
 }
 
 function opensNothing(document: LangiumDocument, lookup: Lookup, opening: Opening): Problem {

@@ -3,6 +3,7 @@ import {
   isFigure,
   isNamed,
   isProperty,
+  isRequire,
   type Line,
   type Part as PartNode,
   type Property as PropertyLine,
@@ -15,8 +16,10 @@ import { partOf } from '../parts.ts';
 import type { Place } from '../place.ts';
 import type { Problem } from '../problem.ts';
 import { endOf, namedOf, partOfTarget, placeOf, placeOfFeature, targetOf } from '../source.ts';
+import { isUnfinished } from './lines.ts';
 import { either, problem, replace } from './report.ts';
 import { missingInLibraryPart } from './required.ts';
+import { unfinishedRails } from './requirements.ts';
 
 const MOTOR_WORDS: ReadonlySet<string> = new Set(['motors', 'upper_motors', 'lower_motors']);
 
@@ -35,6 +38,7 @@ export function craftProblems(node: PartNode, { feeds, build }: Assembled): Prob
       if (line.key === 'pack') return [...arrangementProblem(line), ...dutyProblem(line)];
       return line.key === 'load' || line.key === 'regulator' ? feedProblem(line, feeds) : [];
     }),
+    ...node.lines.filter(isRequire).flatMap(unfinishedRails),
     ...loops,
   ];
 }
@@ -59,7 +63,9 @@ function motorsProblem(line: PropertyLine, rotors: number | undefined): Problem[
     const fix = replace({ ...place, end: place.start }, `${count} x `, `write ${count} x in front`);
     return [problem('missing-value', `how many? ${count} x ${value.$cstNode?.text ?? ''}`, place, [fix])];
   }
-  if (value.of.length === 0 || conditionOf(line, 'with')) return [];
+  const [motor] = value.of;
+  // A name that is not known is mistake enough, or still being typed.
+  if (!motor || !targetOf(motor) || conditionOf(line, 'with') || isUnfinished(line)) return [];
   const end = endOf(placeOf(value));
   return [
     problem('missing-value', 'with which propeller? with and its name', placeOf(value), [

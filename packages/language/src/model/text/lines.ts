@@ -109,11 +109,40 @@ export function unknownLineProblem(
   if (first === ':') return problem('syntax', 'a word is missing before the colon', place);
   const known = schema && Object.hasOwn(schema.properties, first) ? first : undefined;
   if (known !== undefined) return missingColon(line, known, place);
+  const joining = before && isOnSameRow(before, line) ? joiningWordMeant(first, before, schema) : [];
+  if (joining.length > 0) return misspelt(line, joining, place, schema);
   const candidates = line.block ? blockWords(schema) : lineWords(schema);
   const near = nearest(first, candidates, 2);
   if (near.length > 0) return misspelt(line, near, place, schema);
   const where = schema ? `in ${inBlock(schema.kind)}` : 'here';
   return problem('unknown-name', `${first} means nothing ${where}`, place);
+}
+
+/** `load: Camera form Board18.video`: a clause of the line before, misspelt or still being typed. */
+function joiningWordMeant(word: string, before: Line, schema: BlockSchema | undefined): string[] {
+  const words = isProperty(before)
+    ? [...Object.keys(schema?.properties[before.key]?.clauses ?? {}), ...ORIGINS]
+    : (SENTENCE_CLAUSES[before.$type] ?? []);
+  const begun = words.filter((candidate) => candidate.startsWith(word));
+  return begun.length > 0 ? begun.slice(0, 2) : nearest(word, words, 2);
+}
+
+const ORIGINS = ['measured', 'claimed', 'estimated'];
+
+const SENTENCE_CLAUSES: Readonly<Partial<Record<Line['$type'], readonly string[]>>> = {
+  Require: ['and', 'or', 'with', 'because'],
+  Accept: ['below', 'with', 'because'],
+  Change: ['to', 'because'],
+  Keep: ['in', 'on'],
+  Note: ['for'],
+  Observed: ['with'],
+};
+
+/** Whether words follow on its row that could not be read as part of it: what seems to be missing may be among them. */
+export function isUnfinished(line: Line): boolean {
+  const siblings = 'lines' in line.$container ? line.$container.lines : [];
+  const next = siblings[siblings.indexOf(line) + 1];
+  return isUnknown(next) && isOnSameRow(line, next);
 }
 
 function isOnSameRow(before: Line, line: Line): boolean {

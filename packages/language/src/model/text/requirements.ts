@@ -10,7 +10,7 @@ import {
 } from '../../grammar/generated/ast.ts';
 import { alike, describe, divide, multiply } from '../../units/dimension.ts';
 import type { Dimension } from '../../units/quantity.ts';
-import { isResultName, resultOf } from '../../vocabulary/results.ts';
+import { isResultName, RAIL_RESULTS, resultOf } from '../../vocabulary/results.ts';
 import type { ClauseRule } from '../../vocabulary/schema.ts';
 import type { Expression } from '../build.ts';
 import { isJudgement, misplacedPart, readExpression } from '../expressions.ts';
@@ -18,7 +18,7 @@ import type { Problem } from '../problem.ts';
 import { endOf, nameText, placeOf, placeOfFeature, textOf } from '../source.ts';
 import { sentenceClauseProblems } from './clauses.ts';
 import { amountProblem, anyQuantity } from './quantities.ts';
-import { problem, replace } from './report.ts';
+import { either, problem, replace } from './report.ts';
 
 const WITH: ClauseRule = { shape: 'part', parts: ['pack'] };
 const BECAUSE: ClauseRule = { shape: 'text' };
@@ -33,6 +33,22 @@ export function requireProblems(line: Require): Problem[] {
   const clauses = sentenceClauseProblems(line.clauses, 'require', { with: WITH, because: BECAUSE });
   const form = formProblem(condition);
   return form ? [form, ...clauses] : [...sortProblems(condition), ...clauses];
+}
+
+/** `require rail.video`: names that are all known, and no result behind them. Asked once names stand for something. */
+export function unfinishedRails({ condition }: Require): Problem[] {
+  const results = condition ? [...operandsOf(condition)].filter(isResult) : [];
+  return results
+    .filter(({ head, tail, dots, call }) => head.$refText === 'rail' && !call && dots.length === tail.length)
+    .filter(({ tail }) => !RAIL_RESULTS.includes(tail.at(-1)?.$refText ?? '') && tail.every(({ ref }) => ref))
+    .map((result) => {
+      const rail = result.tail.length > 0 ? nameText(result) : 'rail.NAME';
+      return problem(
+        'missing-value',
+        `which value of it? ${either(RAIL_RESULTS.map((name) => `${rail}.${name}`))}`,
+        placeOf(result),
+      );
+    });
 }
 
 const COMPARISONS = new Set(['<', '<=', '>', '>=', '=']);

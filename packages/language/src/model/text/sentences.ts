@@ -19,6 +19,7 @@ import type { Problem } from '../problem.ts';
 import { endOf, placeOf, placeOfFeature, textOf } from '../source.ts';
 import { sentenceClauseProblems } from './clauses.ts';
 import { commaProblem } from './commas.ts';
+import { isUnfinished } from './lines.ts';
 import { amountProblem, type Expected } from './quantities.ts';
 import { either, problem, replace } from './report.ts';
 
@@ -94,11 +95,17 @@ export function acceptProblems(accept: Accept): Problem[] {
   });
   const because = textBehind(accept, 'because');
   const isSaid = conditionOf(accept, 'because') !== undefined && because?.trim() !== '';
-  if (isSaid) return clauses;
+  if (isSaid || clauses.length > 0 || isUnfinished(accept) || hasOpenText(accept)) return clauses;
   return [
     ...clauses,
     problem('missing-value', 'say why it is accepted: because "…"', placeOfFeature(accept, 'finding')),
   ];
+}
+
+/** Whether the line ends in a text whose quotes are not closed yet. */
+function hasOpenText(line: Accept): boolean {
+  const text = textOf(line);
+  return text.includes('"') && !/"[^"]*"\s*$/.test(text);
 }
 
 function findingProblem(node: Accept | Change, verb: string): Problem | undefined {

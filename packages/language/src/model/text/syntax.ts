@@ -2,6 +2,7 @@
 import { type AstNode, CstUtils, isLeafCstNode, type LangiumDocument } from 'langium';
 import type { File } from '../../grammar/generated/ast.ts';
 import { isClosed } from '../../grammar/values.ts';
+import type { Place } from '../place.ts';
 import type { Problem } from '../problem.ts';
 import { problem, replace } from './report.ts';
 
@@ -19,7 +20,15 @@ export function newerVersion(document: LangiumDocument<File>): Problem | undefin
 }
 
 export function syntaxProblems(document: LangiumDocument<File>): Problem[] {
-  return [...parserProblems(document), ...wrongSigns(document)];
+  const signs = wrongSigns(document);
+  const open = signs.filter(({ fixes }) => fixes?.[0]?.edits[0]?.newText === '"');
+  // What seems to be missing on a row with an open quote is inside it.
+  const isExplained = ({ place }: Problem) => open.some((quote) => isOnRowOf(document, quote.place, place));
+  return [...parserProblems(document).filter((one) => !isExplained(one)), ...signs];
+}
+
+function isOnRowOf(document: LangiumDocument, one: Place, other: Place): boolean {
+  return document.textDocument.positionAt(one.start).line === document.textDocument.positionAt(other.start).line;
 }
 
 function parserProblems(document: LangiumDocument<File>): Problem[] {

@@ -3,7 +3,7 @@ import { fork } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { createContext, runInContext } from 'node:vm';
-import { expect, test } from 'vitest';
+import { expect, onTestFinished, test } from 'vitest';
 import {
   AbstractMessageReader,
   AbstractMessageWriter,
@@ -19,6 +19,7 @@ import {
   IPCMessageReader,
   IPCMessageWriter,
   type Message,
+  type ProtocolConnection,
   PublishDiagnosticsNotification,
   RegistrationRequest,
   ShutdownRequest,
@@ -84,9 +85,22 @@ function startWorker() {
   return createProtocolConnection(reader, new PageWriter(toWorker));
 }
 
-test('a worker in a browser asks the client for files, and gives the same findings', async () => {
+/** A process on Node for a workspace that is on no disk. */
+function startProcess() {
+  const server = fork(dist('server.js'), ['--client-files', '--node-ipc'], { silent: true });
+  const connection = createProtocolConnection(new IPCMessageReader(server), new IPCMessageWriter(server));
+  onTestFinished(() => {
+    server.kill();
+  });
+  return connection;
+}
+
+test('a worker in a browser asks the client for files, and gives the same findings', () => findsOver(startWorker()));
+
+test('so does a process on Node in a virtual workspace', () => findsOver(startProcess()));
+
+async function findsOver(connection: ProtocolConnection): Promise<void> {
   const files = new Map(Object.entries(WORKSHOP).map(([path, text]) => [`vscode-vfs://repo/shed/${path}`, text]));
-  const connection = startWorker();
   const told = new Map<string, Diagnostic[]>();
   connection.onRequest(RegistrationRequest.type, () => {});
   connection.onRequest('fettle/listFiles', ({ folder }: { folder: string }) => ({
@@ -124,4 +138,4 @@ test('a worker in a browser asks the client for files, and gives the same findin
   await expect.poll(() => codesOf(told.get(uri) ?? [])).not.toContain('motor-overvoltage');
   await expect(connection.sendRequest('fettle/review', { uri })).rejects.toThrow('needs git');
   connection.dispose();
-});
+}

@@ -1,4 +1,4 @@
-import { type ExtensionContext, Uri } from 'vscode';
+import { type ExtensionContext, Uri, workspace } from 'vscode';
 import { LanguageClient, TransportKind } from 'vscode-languageclient/node';
 import { activateWith } from './extension.ts';
 
@@ -6,6 +6,8 @@ export { deactivate } from './extension.ts';
 
 export function activate(context: ExtensionContext): void {
   const module = Uri.joinPath(context.extensionUri, 'dist', 'server.js').fsPath;
-  const server = { module, transport: TransportKind.ipc };
+  const folders = workspace.workspaceFolders ?? [];
+  const isVirtual = folders.length > 0 && folders.every(({ uri }) => uri.scheme !== 'file');
+  const server = { module, transport: TransportKind.ipc, args: isVirtual ? ['--client-files'] : [] };
   activateWith(context, (options) => new LanguageClient('fettle', 'Fettle', server, options));
 }

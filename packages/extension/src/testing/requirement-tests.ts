@@ -142,14 +142,17 @@ export class RequirementTests implements Disposable {
     return judged;
   }
 
-  private async ask(uri: string): Promise<Judged[]> {
+  private async ask(uri: string, attempts = 3): Promise<Judged[]> {
     if (uri.startsWith('untitled:')) return [];
     try {
       return this.tree.update(uri, await this.client.sendRequest(requirementsRequest, { uri }));
     } catch (error) {
       const isGone = error instanceof ResponseError && error.code === LSPErrorCodes.RequestFailed;
-      if (!isGone) throw error;
-      return this.tree.update(uri, undefined);
+      if (isGone) return this.tree.update(uri, undefined);
+      // Overtaken by an edit; or the server is being started anew, and everything is asked again then.
+      if (attempts > 1 && this.client.state === State.Running) return this.ask(uri, attempts - 1);
+      this.stale.add(uri);
+      return [];
     }
   }
 

@@ -1,7 +1,11 @@
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { NodeFiles } from '../model/references/node-files.ts';
 import { reviewerInThread } from './committed/thread.ts';
+import { ClientFiles } from './engine/client-files.ts';
 import { startServer } from './start.ts';
+
+/** Asks the client for files, as in a browser: for a workspace that is on no disk. */
+const CLIENT_FILES = '--client-files';
 
 /** The transport follows from the command line: `--stdio`, `--node-ipc`, `--socket=…` or `--pipe=…`. */
 export function startNodeServer(): void {
@@ -11,5 +15,6 @@ export function startNodeServer(): void {
     connection.console.error(`Internal error: ${error.stack ?? error.message}`),
   );
   process.on('unhandledRejection', (reason) => connection.console.error(`Internal error: ${String(reason)}`));
-  startServer(connection, new NodeFiles(), reviewerInThread());
+  if (process.argv.includes(CLIENT_FILES)) startServer(connection, new ClientFiles(connection));
+  else startServer(connection, new NodeFiles(), reviewerInThread());
 }

@@ -92,7 +92,8 @@ function summaryOf(findings: readonly Finding[]): string {
     return count > 0 ? [plural(count, nameOf(severity))] : [];
   });
   const accepted = findings.length - open.length;
-  return [...(counts.length > 0 ? counts : ['nothing found']), ...(accepted > 0 ? [`${accepted} accepted`] : [])].join(
-    ', ',
-  );
+  return [
+    ...(counts.length > 0 ? counts : ['no error, no warning']),
+    ...(accepted > 0 ? [`${accepted} accepted`] : []),
+  ].join(', ');
 }

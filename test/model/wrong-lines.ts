@@ -26,6 +26,9 @@ export type Block =
 const lines: Readonly<Record<Block, readonly string[]>> = {
   motor: [
     'poles: 12.5',
+    'current: 38 A for 10 s',
+    'cells: 6S',
+    'smell: 3 lx',
     'poles: -12',
     'mass: -3 g',
     'rated: 2.5S',
@@ -155,7 +158,7 @@ const lines: Readonly<Record<Block, readonly string[]>> = {
     'rail {\n    output: 5 V\n  }',
   ],
   rail: ['from: pak', 'efficiency: 87', 'efficiency: 0.87 V', 'type: bucks', 'mass: 3 g'],
-  load: ['draw: 2.2', 'draw: 2.2 mAh', 'supply: 6.5 .. 26 V', 'supply: 26 V .. 6.5 V'],
+  load: ['minimum: 7 V', 'draw: 2.2', 'draw: 2.2 mAh', 'supply: 6.5 .. 26 V', 'supply: 26 V .. 6.5 V'],
   airframe: ['duct_gain: 11', 'drag_area: 36 cm', 'bay: 62 x 18 x mm', 'rail video { output: 5 V }'],
   lead: ['wire: 20 AWG', 'wire: 20', 'wire: 20 AWG +- 1'],
   build: [

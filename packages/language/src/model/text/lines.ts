@@ -18,7 +18,7 @@ import {
   type Use,
 } from '../../grammar/generated/ast.ts';
 import { KINDS, SENTENCE_WORDS } from '../../grammar/words.ts';
-import { equal } from '../../units/dimension.ts';
+import { describe, equal, NONE } from '../../units/dimension.ts';
 import { nearest } from '../../units/nearest.ts';
 import { parseUnit } from '../../units/parse.ts';
 import type { BlockKind, BlockSchema } from '../../vocabulary/schema.ts';
@@ -35,10 +35,26 @@ export function unknownProperty(line: PropertyLine, schema: BlockSchema): Proble
   const near = nearest(line.key, Object.keys(schema.properties));
   return problem(
     'unknown-name',
-    `${inBlock(schema.kind)} has no ${line.key}${didYouMean(near)}`,
+    `${inBlock(schema.kind)} has no ${line.key}${didYouMean(near) || whatTakes(line, schema)}`,
     place,
     near.map((name) => replace(place, name)),
   );
+}
+
+/** Of a word that is like none: those that take what stands behind it. `current: 38 A` may be `continuous`, `burst` or `max`. */
+function whatTakes({ value }: PropertyLine, schema: BlockSchema): string {
+  if (!isFigure(value) || value.unit === undefined) return '';
+  const { unit } = parseUnit(value.unit);
+  if (!unit) return '';
+  const hasDimension = !equal(unit.dimension, NONE);
+  const fitting = Object.values(schema.properties).filter((property) =>
+    hasDimension
+      ? dimensionsOf(property).some((dimension) => equal(dimension, unit.dimension))
+      : property.unit === value.unit,
+  );
+  if (fitting.length === 0) return '';
+  const what = hasDimension ? describe(unit.dimension) : `a value in ${value.unit}`;
+  return `; ${what} goes under ${either(fitting.map(({ name }) => name))}`;
 }
 
 /** `an esc`, `a rail`. */

@@ -34,7 +34,53 @@ const REQUESTS: readonly { method: string; at?: string; params?: object; isEmpty
   { method: 'textDocument/diagnostic' },
   { method: 'workspace/diagnostic', params: { previousResultIds: [] } },
   { method: 'workspace/symbol', params: { query: '' } },
+  { method: 'textDocument/rangeFormatting', params: { range: everything, options }, isEmpty: true },
+  { method: 'textDocument/onTypeFormatting', at: 'motors', params: { ch: '\n', options }, isEmpty: true },
 ];
+
+/** Asked with what another answer holds. */
+const RESOLVED = [
+  { list: 'textDocument/completion', at: 'motors', method: 'completionItem/resolve' },
+  { list: 'textDocument/codeLens', method: 'codeLens/resolve' },
+] as const;
+
+const FURTHER = [
+  'callHierarchy/incomingCalls',
+  'callHierarchy/outgoingCalls',
+  'workspace/willRenameFiles',
+  'workspace/executeCommand',
+];
+
+/** The requests that a capability promises to answer. */
+const PROMISED: Readonly<Record<string, readonly string[]>> = {
+  hoverProvider: ['textDocument/hover'],
+  completionProvider: ['textDocument/completion', 'completionItem/resolve'],
+  definitionProvider: ['textDocument/definition'],
+  declarationProvider: ['textDocument/declaration'],
+  typeDefinitionProvider: ['textDocument/typeDefinition'],
+  callHierarchyProvider: [
+    'textDocument/prepareCallHierarchy',
+    'callHierarchy/incomingCalls',
+    'callHierarchy/outgoingCalls',
+  ],
+  referencesProvider: ['textDocument/references'],
+  documentHighlightProvider: ['textDocument/documentHighlight'],
+  renameProvider: ['textDocument/prepareRename', 'textDocument/rename'],
+  documentSymbolProvider: ['textDocument/documentSymbol'],
+  foldingRangeProvider: ['textDocument/foldingRange'],
+  selectionRangeProvider: ['textDocument/selectionRange'],
+  documentLinkProvider: ['textDocument/documentLink'],
+  documentFormattingProvider: ['textDocument/formatting'],
+  documentRangeFormattingProvider: ['textDocument/rangeFormatting'],
+  documentOnTypeFormattingProvider: ['textDocument/onTypeFormatting'],
+  codeActionProvider: ['textDocument/codeAction'],
+  codeLensProvider: ['textDocument/codeLens', 'codeLens/resolve'],
+  inlayHintProvider: ['textDocument/inlayHint'],
+  semanticTokensProvider: ['textDocument/semanticTokens/full', 'textDocument/semanticTokens/range'],
+  diagnosticProvider: ['textDocument/diagnostic', 'workspace/diagnostic'],
+  workspaceSymbolProvider: ['workspace/symbol'],
+  executeCommandProvider: ['workspace/executeCommand'],
+};
 
 describe.skipIf(model === undefined)(
   'every message is as the meta-model of the protocol wants it (needs ../shared/reference)',
@@ -43,6 +89,15 @@ describe.skipIf(model === undefined)(
 
     test('initialize', () => {
       expect(model?.problemsOfResult('initialize', theSession().initializeResult)).toEqual([]);
+    });
+
+    test('every capability has its requests here', () => {
+      const { capabilities } = theSession().initializeResult;
+      const offered = Object.entries(capabilities).filter(([name, value]) => name.endsWith('Provider') && value);
+      expect(offered.length).toBeGreaterThan(15);
+      const asked = new Set([...REQUESTS, ...RESOLVED].map(({ method }) => method).concat(FURTHER));
+      const unasked = offered.flatMap(([name]) => (PROMISED[name] ?? [name]).filter((method) => !asked.has(method)));
+      expect(unasked).toEqual([]);
     });
 
     test('pushed findings', async () => {
@@ -69,6 +124,30 @@ describe.skipIf(model === undefined)(
       const isNothing = result === null || (Array.isArray(result) && result.length === 0);
       expect(isNothing).toBe(isEmpty ?? false);
       expect(model?.problemsOfResult(method, result)).toEqual([]);
+    });
+
+    test.each(RESOLVED)('$method', async ({ list, method, ...where }) => {
+      const session = theSession();
+      await session.open(BUILD, UNLIMITED);
+      const listed = await session.connection.sendRequest<{ items?: object[] } & object[]>(list, {
+        textDocument: { uri: session.uri(BUILD) },
+        ...('at' in where && { position: session.inside(BUILD, where.at) }),
+      });
+      const [first] = listed.items ?? listed;
+      const resolved = await session.connection.sendRequest<object>(method, first);
+      expect(resolved).toMatchObject({ ...first });
+      expect(model?.problemsOfResult(method, resolved)).toEqual([]);
+    });
+
+    test('a command', async () => {
+      const session = theSession();
+      await session.open(BUILD, RAFTER);
+      const result = await session.connection.sendRequest('workspace/executeCommand', {
+        command: 'fettle.explain',
+        arguments: [{ uri: session.uri(BUILD), build: 'Rafter', result: 'all_up_weight' }],
+      });
+      expect(String(result)).toContain('# all-up weight');
+      expect(model?.problemsOfResult('workspace/executeCommand', result)).toEqual([]);
     });
 
     test('call hierarchy and moves', async () => {

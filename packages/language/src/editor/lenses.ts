@@ -49,6 +49,8 @@ export class FettleLenses implements CodeLensProvider {
 
   /** Where the client has no view of uses the line only tells. */
   resolve(lens: CodeLens): CodeLens {
+    // Complete as it was given; some clients ask for all.
+    if (lens.command !== undefined) return lens;
     const { uri, part: name } = (lens.data ?? {}) as Partial<UsedPart>;
     const document = uri === undefined ? undefined : this.documents.getDocument(URI.parse(uri));
     const part = (document?.parseResult.value as File | undefined)?.parts.find((one) => one.name === name);

@@ -21,6 +21,14 @@ describe('the largest duty limit', () => {
     expect(dutyLimitFor(Rafter, atFullDuty, () => false)).toBeUndefined();
   });
 
+  test('is none where the craft would not lift off under it', () => {
+    const hovering = assess(Rafter, atFullDuty).results.get('hover_duty')?.estimate.value ?? Number.NaN;
+    const below = hovering * 0.9;
+    const current = fullCurrent(assess(Rafter, withDutyLimit(Slim480_3S, below)));
+    expect(current).toBeGreaterThan(0);
+    expect(dutyLimitFor(Rafter, atFullDuty, (assessment) => fullCurrent(assessment) <= current)).toBeUndefined();
+  });
+
   test('that makes 2S of 3S is two thirds', () => {
     expect(dutyForRatedCells(8.4, 12.6)).toBeCloseTo(2 / 3, 12);
     expect(dutyForRatedCells(12.6, 8.4)).toBe(1);

@@ -1,5 +1,6 @@
 /** Duty limits that make something hold, which the fixes write; a craft with one thing changed. */
 import type { Build, PackOption } from '../model/build.ts';
+import { isImpossible } from '../physics/craft.ts';
 import { assessPlainly } from './assess.ts';
 import type { Assessment } from './assessment.ts';
 import type { Setup } from './setup.ts';
@@ -55,7 +56,8 @@ export const withHoldingRail =
 
 /**
  * The largest duty limit (0 … 1) up to the present one under which a condition on the assessment's values (without their ±)
- * holds, to 0.1 % and on the safe side; undefined where none does. The condition must not fail again at lower duty, as currents and voltages do not.
+ * holds, to 0.1 % and on the safe side; undefined where none does, or where a craft that hovers would not under it. The condition must
+ * not fail again at lower duty, as currents and voltages do not.
  */
 export function dutyLimitFor(
   build: Build,
@@ -73,8 +75,13 @@ export function dutyLimitFor(
     if (holdsAt(middle)) low = middle;
     else high = middle;
   }
-  return low;
+  const grounds = hovers(assessPlainly(build, option)) && !hovers(assessPlainly(build, withDutyLimit(option, low)));
+  return grounds ? undefined : low;
 }
+
+/** Down to the reserve; of a craft of unknown mass nobody can say that it does not. */
+const hovers = ({ points }: Assessment): boolean =>
+  [points.hover, points.hoverAtReserve].every((point) => point === undefined || !isImpossible(point));
 
 /** The duty limit at which a motor sees of a pack what it would see of its rated cell count at full duty; 1 where it is not above. */
 export function dutyForRatedCells(ratedVoltage: number, packVoltage: number): number {

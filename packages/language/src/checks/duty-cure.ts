@@ -15,7 +15,7 @@ const COARSE_STEP = 5;
 /** The ± may ask for a little less duty than the values alone; for more than this it is another craft. */
 const MOST_MORE = 10;
 
-/** A fix for each pack that meets the finding and that a duty limit cures without bringing a new error. */
+/** A fix for each pack that meets the finding and that a duty limit cures without bringing a new error or warning. */
 export function dutyCures(build: Build, finding: Finding): Fix[] {
   const check = CHECKS.find(({ id }) => id === finding.id);
   if (check?.option === undefined || finding.fixes.some(isDutyFix)) return [];
@@ -45,7 +45,7 @@ function curingPercent(build: Build, option: PackOption, check: Check, place: Pl
   const fine = stepsBelow(Math.min(present, coarse + COARSE_STEP), coarse, 1).find(holdsPlainly) ?? coarse;
   const holds = holdsBy(assess);
   const percent = stepsBelow(fine + 1, Math.max(LOWEST, fine - MOST_MORE), 1).find(holds);
-  return percent !== undefined && bringsNoError(build, option, percent) ? percent : undefined;
+  return percent !== undefined && bringsNothingWorse(build, option, percent) ? percent : undefined;
 }
 
 /** Whole percents below one, in steps, down to another. */
@@ -66,16 +66,18 @@ const ownPlace = (place: Place, build: Build): Place => (place.uri === build.uri
 
 const isSame = (a: Place, b: Place): boolean => a.uri === b.uri && a.start === b.start && a.end === b.end;
 
-/** A craft that keeps its currents and does not lift off any more is not cured. */
-function bringsNoError(build: Build, option: PackOption, percent: number): boolean {
-  const before = errorsOf(assess(build, option));
-  return [...errorsOf(assess(build, withDutyLimit(option, percent / 100)))].every((id) => before.has(id));
+/** A craft that keeps its currents and does not lift off any more, or hardly, is not cured. */
+function bringsNothingWorse(build: Build, option: PackOption, percent: number): boolean {
+  const before = seriousOf(assess(build, option));
+  return [...seriousOf(assess(build, withDutyLimit(option, percent / 100)))].every((id) => before.has(id));
 }
 
-function errorsOf(assessment: Assessment): Set<string> {
+function seriousOf(assessment: Assessment): Set<string> {
   const { build, option } = assessment;
   const failing = CHECKS.filter((check) =>
-    [...(check.option?.({ build, option, assessment }) ?? [])].some(({ severity }) => severity === 'error'),
+    [...(check.option?.({ build, option, assessment }) ?? [])].some(
+      ({ severity }) => severity === 'error' || severity === 'warning',
+    ),
   );
   return new Set(failing.map(({ id }) => id));
 }

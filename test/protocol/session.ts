@@ -3,6 +3,7 @@ import { type ChildProcessWithoutNullStreams, spawn } from 'node:child_process';
 import { mkdirSync, mkdtempSync, rmSync, unlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
+import type { Readable, Writable } from 'node:stream';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import {
   type ClientCapabilities,
@@ -24,6 +25,7 @@ import {
   InitializeRequest,
   type InitializeResult,
   LogMessageNotification,
+  Message,
   type Position,
   type ProtocolConnection,
   PublishDiagnosticsNotification,
@@ -85,9 +87,14 @@ export class Session {
   readonly logged: string[] = [];
   readonly registered: string[] = [];
   readonly progress: (WorkDoneProgressBegin | WorkDoneProgressReport | WorkDoneProgressEnd)[] = [];
+  /** Ids of the requests that were sent, and how often each was answered. */
+  readonly asked: (number | string | null)[] = [];
+  readonly answered = new Map<number | string | null, number>();
   initializeResult!: InitializeResult;
   private readonly process: ChildProcessWithoutNullStreams;
   private readonly texts = new Map<string, TextDocument>();
+  /** Of each path, across closing: findings of an earlier text are never taken for those of a later one. */
+  private readonly versions = new Map<string, number>();
   private readonly waiters = new Set<Waiter>();
   private readonly exited: Promise<number | null>;
 
@@ -99,10 +106,7 @@ export class Session {
     this.process = spawn(process.execPath, [SERVER, '--stdio'], { cwd: this.folder });
     this.exited = new Promise((resolve) => this.process.on('exit', resolve));
     this.process.stderr.on('data', (data: Buffer) => this.logged.push(data.toString()));
-    this.connection = createProtocolConnection(
-      new StreamMessageReader(this.process.stdout),
-      new StreamMessageWriter(this.process.stdin),
-    );
+    this.connection = createProtocolConnection(this.reader(this.process.stdout), this.writer(this.process.stdin));
     this.connection.onRequest(RegistrationRequest.type, ({ registrations }) => {
       this.registered.push(...registrations.map((registration) => registration.method));
     });
@@ -125,6 +129,27 @@ export class Session {
       }
     });
     this.connection.listen();
+  }
+
+  private reader(stream: Readable): StreamMessageReader {
+    const reader = new StreamMessageReader(stream);
+    const listen = reader.listen.bind(reader);
+    reader.listen = (take) =>
+      listen((message) => {
+        if (Message.isResponse(message)) this.answered.set(message.id, (this.answered.get(message.id) ?? 0) + 1);
+        take(message);
+      });
+    return reader;
+  }
+
+  private writer(stream: Writable): StreamMessageWriter {
+    const writer = new StreamMessageWriter(stream);
+    const write = writer.write.bind(writer);
+    writer.write = (message) => {
+      if (Message.isRequest(message)) this.asked.push(message.id);
+      return write(message);
+    };
+    return writer;
   }
 
   static async start(options: SessionOptions = {}): Promise<Session> {
@@ -205,13 +230,20 @@ export class Session {
   // ---- open texts ----
 
   async open(path: string, text: string): Promise<Diagnostic[]> {
-    const document = TextDocument.create(this.uri(path), 'fettle', 1, text);
+    const version = this.nextVersion(path);
+    const document = TextDocument.create(this.uri(path), 'fettle', version, text);
     this.texts.set(path, document);
-    const diagnostics = this.diagnosticsOf(path, 1);
+    const diagnostics = this.diagnosticsOf(path, version);
     await this.connection.sendNotification(DidOpenTextDocumentNotification.type, {
-      textDocument: { uri: document.uri, languageId: 'fettle', version: 1, text },
+      textDocument: { uri: document.uri, languageId: 'fettle', version, text },
     });
     return diagnostics;
+  }
+
+  private nextVersion(path: string): number {
+    const version = (this.versions.get(path) ?? 0) + 1;
+    this.versions.set(path, version);
+    return version;
   }
 
   /** Replaces a range, or the whole text; answers the findings of the new text. */
@@ -223,7 +255,7 @@ export class Session {
   async changeWithoutWaiting(path: string, newText: string, range?: Range): Promise<number> {
     const document = this.document(path);
     const change = range === undefined ? { text: newText } : { range, text: newText };
-    const version = document.version + 1;
+    const version = this.nextVersion(path);
     this.texts.set(path, TextDocument.update(document, [change], version));
     await this.connection.sendNotification(DidChangeTextDocumentNotification.type, {
       textDocument: { uri: document.uri, version },

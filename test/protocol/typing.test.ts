@@ -1,7 +1,15 @@
 import { expect, test } from 'vitest';
-import { DocumentSymbolRequest, HoverRequest } from 'vscode-languageserver-protocol/node';
+import {
+  CancellationTokenSource,
+  DocumentSymbolRequest,
+  ExecuteCommandRequest,
+  HoverRequest,
+  LSPErrorCodes,
+  WorkspaceDiagnosticRequest,
+} from 'vscode-languageserver-protocol/node';
+import { requirementsRequest } from '../../packages/language/src/editor/requests/protocol.ts';
 import { sessions } from './one-session.ts';
-import { RAFTER, WORKSHOP } from './workshop.ts';
+import { PARTS, RAFTER, WORKSHOP } from './workshop.ts';
 
 const start = sessions();
 const FILE = 'builds/typed.fettle';
@@ -47,15 +55,38 @@ test('a request right behind an edit is answered from the new text', async () =>
   }
 });
 
-test('a cancelled request is answered, once', async () => {
-  const session = await start({ files: WORKSHOP });
-  await session.open(FILE, RAFTER);
-  const answers = await Promise.all(
-    Array.from({ length: 20 }, () =>
-      session.connection.sendRequest(HoverRequest.type, session.at(FILE, { line: 2, character: 3 })),
-    ),
-  );
-  expect(answers).toHaveLength(20);
+test('requests are answered once each while one types, cancelled ones as well', async () => {
+  // A part that many builds rest on: there is time to change one's mind.
+  const builds = Array.from({ length: 60 }, (_, i) => [`builds/b${i}.fettle`, RAFTER.replace('Rafter', `B${i}`)]);
+  const session = await start({ files: { ...WORKSHOP, ...Object.fromEntries(builds) } });
+  const part = 'parts/motors.fettle';
+  await session.open(part, PARTS);
+  const explain = {
+    command: 'fettle.explain',
+    arguments: [{ uri: session.uri('builds/b59.fettle'), build: 'B59', result: 'all_up_weight' }],
+  };
+  const outcomes: (number | string)[] = [];
+  for (let round = 0; round < 12; round++) {
+    await session.changeWithoutWaiting(part, PARTS.replace(/mass: \d/, `mass: ${1 + (round % 9)}`));
+    const source = new CancellationTokenSource();
+    const asked = [
+      session.connection.sendRequest(requirementsRequest, { uri: session.uri('builds/b59.fettle') }, source.token),
+      session.connection.sendRequest(HoverRequest.type, session.at(part, { line: 0, character: 8 }), source.token),
+      session.connection.sendRequest(WorkspaceDiagnosticRequest.type, { previousResultIds: [] }, source.token),
+      session.connection.sendRequest(ExecuteCommandRequest.type, explain, source.token),
+    ];
+    if (round % 2 === 0) source.cancel();
+    const settled = await Promise.allSettled(asked);
+    outcomes.push(...settled.map((one) => (one.status === 'fulfilled' ? 'answered' : one.reason.code)));
+  }
+  expect(outcomes).toContain(LSPErrorCodes.RequestCancelled);
+  expect(outcomes).toContain('answered');
+  const known = ['answered', LSPErrorCodes.RequestCancelled, LSPErrorCodes.ContentModified];
+  expect(outcomes.filter((outcome) => !known.includes(outcome))).toEqual([]);
+  // What was answered twice has come by the time the next text is checked.
+  await session.change(part, PARTS);
+  expect(session.asked.length).toBeGreaterThanOrEqual(outcomes.length);
+  expect(session.answered).toEqual(new Map(session.asked.map((id) => [id, 1])));
 });
 
 test('brackets without end and large files leave the server up', async () => {

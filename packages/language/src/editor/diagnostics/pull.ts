@@ -5,10 +5,13 @@ import {
   type DocumentDiagnosticParams,
   type DocumentDiagnosticReport,
   DocumentDiagnosticReportKind,
+  type WorkspaceDiagnosticParams,
+  type WorkspaceDiagnosticReport,
   type WorkspaceDocumentDiagnosticReport,
 } from 'vscode-languageserver-protocol';
 import { LIBRARY_SCHEME } from '../../model/references/keys.ts';
 import type { EngineServices } from '../engine/services.ts';
+import { whenChecked } from '../requests/checked.ts';
 
 /** Findings on request, for clients that pull. Both answers come from what the last build found. */
 export function answerPulls(connection: Connection, services: EngineServices): void {
@@ -19,31 +22,36 @@ export function answerPulls(connection: Connection, services: EngineServices): v
       DocumentState.Validated,
     ) as Parameters<typeof connection.languages.diagnostics.on>[0],
   );
-  connection.languages.diagnostics.onWorkspace(async (params, cancellation) => {
-    await services.workspace.WorkspaceManager.ready;
-    await services.workspace.DocumentBuilder.waitUntil(DocumentState.Validated, cancellation);
-    const previous = new Map(params.previousResultIds.map(({ uri, value }) => [uri, value]));
-    const items = services.workspace.LangiumDocuments.all
-      .filter(({ uri, diagnostics }) => diagnostics !== undefined && uri.scheme !== LIBRARY_SCHEME)
-      .map((document): WorkspaceDocumentDiagnosticReport => {
-        const uri = document.uri.toString();
-        const open = services.workspace.TextDocuments.get(document.uri) !== undefined;
-        const version = open ? document.textDocument.version : null;
-        return { ...reportOf(document, previous.get(uri)), uri, version };
-      })
-      .toArray();
-    const known = new Set(items.map((item) => UriUtils.normalize(item.uri)));
-    const gone = [...previous.keys()].filter((uri) => !known.has(UriUtils.normalize(uri)));
-    const cleared = gone.map(
-      (uri): WorkspaceDocumentDiagnosticReport => ({
-        kind: DocumentDiagnosticReportKind.Full,
-        uri,
-        version: null,
-        items: [],
-      }),
-    );
-    return { items: [...items, ...cleared] };
-  });
+  connection.languages.diagnostics.onWorkspace((params, cancellation) =>
+    whenChecked(services, cancellation, () => workspaceReport(params, services)),
+  );
+}
+
+function workspaceReport(
+  { previousResultIds }: WorkspaceDiagnosticParams,
+  { workspace }: EngineServices,
+): WorkspaceDiagnosticReport {
+  const previous = new Map(previousResultIds.map(({ uri, value }) => [uri, value]));
+  const items = workspace.LangiumDocuments.all
+    .filter(({ uri, diagnostics }) => diagnostics !== undefined && uri.scheme !== LIBRARY_SCHEME)
+    .map((document): WorkspaceDocumentDiagnosticReport => {
+      const uri = document.uri.toString();
+      const open = workspace.TextDocuments.get(document.uri) !== undefined;
+      const version = open ? document.textDocument.version : null;
+      return { ...reportOf(document, previous.get(uri)), uri, version };
+    })
+    .toArray();
+  const known = new Set(items.map((item) => UriUtils.normalize(item.uri)));
+  const gone = [...previous.keys()].filter((uri) => !known.has(UriUtils.normalize(uri)));
+  const cleared = gone.map(
+    (uri): WorkspaceDocumentDiagnosticReport => ({
+      kind: DocumentDiagnosticReportKind.Full,
+      uri,
+      version: null,
+      items: [],
+    }),
+  );
+  return { items: [...items, ...cleared] };
 }
 
 function reportOf(document: LangiumDocument, previous: string | undefined): DocumentDiagnosticReport {

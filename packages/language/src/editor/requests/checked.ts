@@ -1,5 +1,5 @@
 /** Answers from what was checked, once it has been. */
-import { DocumentState, type LangiumDocument, URI } from 'langium';
+import { DocumentState, isOperationCancelled, type LangiumDocument, URI } from 'langium';
 import type { CancellationToken } from 'vscode-languageserver';
 import { ErrorCodes, LSPErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
@@ -14,9 +14,14 @@ export async function whenChecked<T>(
   ask: () => T,
 ): Promise<T> {
   const { WorkspaceManager, DocumentBuilder, WorkspaceLock } = services.workspace;
-  await WorkspaceManager.ready;
-  await DocumentBuilder.waitUntil(DocumentState.Validated, cancellation);
-  return WorkspaceLock.read(ask);
+  try {
+    await WorkspaceManager.ready;
+    await DocumentBuilder.waitUntil(DocumentState.Validated, cancellation);
+    return await WorkspaceLock.read(ask);
+  } catch (error) {
+    // Uncaught it would look like a defect to the client.
+    throw isOperationCancelled(error) ? new ResponseError(LSPErrorCodes.RequestCancelled, 'cancelled') : error;
+  }
 }
 
 /** The file that a request is about. */

@@ -1,7 +1,6 @@
 import { type Disposable, type Event, EventEmitter } from 'vscode';
-import { type BaseLanguageClient, NotificationType } from 'vscode-languageclient';
-
-const checkedNotification = new NotificationType<{ uris: string[] }>('fettle/checked');
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import { checkedNotification } from './protocol.ts';
 
 export interface CheckedFiles extends Disposable {
   /** Files that were checked anew, or are gone, by URI: what was asked about them may have changed. */

@@ -1,45 +1,36 @@
-import { commands, type Disposable, EventEmitter, Uri, ViewColumn, window, workspace } from 'vscode';
-import { type BaseLanguageClient, RequestType } from 'vscode-languageclient';
+import { commands, type Disposable, Uri, ViewColumn, window, workspace } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import { MarkdownPages } from './markdown-pages.ts';
+import { reviewRequest } from './protocol.ts';
+import { reasonOf } from './reason.ts';
 import { fieldsOf } from './sheet/messages.ts';
 
 export const COMPARE_COMMITTED = 'fettle.compareCommitted';
 const SCHEME = 'fettle-review';
 
-const request = new RequestType<{ uri?: string }, { markdown: string }, void>('fettle/review');
-
 /** Pages that tell what the saved files make of each build beside the last commit, as Markdown beside the text; each save renews them. */
 export function provideComparisons(client: BaseLanguageClient): Disposable[] {
-  const pages = new Map<string, Uri>();
-  const changed = new EventEmitter<Uri>();
+  const pages = new MarkdownPages(SCHEME, (page) => comparisonOn(page, client));
   return [
-    changed,
+    pages,
     commands.registerCommand(COMPARE_COMMITTED, async (asked: unknown) => {
       const page = pageOf(fileOf(asked));
       // A page that is open shows what it showed; the person asks because something is new.
-      if (pages.has(page.toString())) changed.fire(page);
-      const beside = { viewColumn: ViewColumn.Beside, preview: true };
-      await commands.executeCommand('vscode.openWith', page, 'vscode.markdown.preview.editor', beside);
+      pages.renew((one) => one.toString() === page.toString());
+      await pages.show(page, ViewColumn.Beside);
     }),
-    workspace.registerTextDocumentContentProvider(SCHEME, {
-      onDidChange: changed.event,
-      async provideTextDocumentContent(page) {
-        pages.set(page.toString(), page);
-        return comparisonOn(page, client);
-      },
-    }),
-    workspace.onDidCloseTextDocument(({ uri }) => pages.delete(uri.toString())),
     workspace.onDidSaveTextDocument(({ languageId }) => {
-      if (languageId === 'fettle') for (const page of pages.values()) changed.fire(page);
+      if (languageId === 'fettle') pages.renew(() => true);
     }),
   ];
 }
 
 async function comparisonOn(page: Uri, client: BaseLanguageClient): Promise<string> {
   try {
-    const { markdown } = await client.sendRequest(request, page.query === '' ? {} : { uri: page.query });
+    const { markdown } = await client.sendRequest(reviewRequest, page.query === '' ? {} : { uri: page.query });
     return markdown;
   } catch (error) {
-    return `# Nothing to compare\n\n${error instanceof Error ? error.message : error}\n`;
+    return `# Nothing to compare\n\n${reasonOf(error)}\n`;
   }
 }
 

@@ -1,5 +1,6 @@
 import { commands, type ExtensionContext, Uri, window, workspace } from 'vscode';
 import { freeName } from './free-name.ts';
+import { reasonOf } from './reason.ts';
 
 const FOLDER = 'roof-survey';
 
@@ -19,7 +20,7 @@ export async function openExamples({ extensionUri }: ExtensionContext): Promise<
   try {
     await copyExamples(extensionUri, folder);
   } catch (error) {
-    void window.showErrorMessage(`The examples could not be copied: ${error instanceof Error ? error.message : error}`);
+    void window.showErrorMessage(`The examples could not be copied: ${reasonOf(error)}`);
     return;
   }
   // What is open stays open.

@@ -1,6 +1,8 @@
-import { commands, type Disposable, EventEmitter, Uri, ViewColumn, workspace } from 'vscode';
+import { commands, type Disposable, Uri, ViewColumn } from 'vscode';
 import { type BaseLanguageClient, ExecuteCommandRequest } from 'vscode-languageclient';
 import type { CheckedFiles } from './checked.ts';
+import { MarkdownPages } from './markdown-pages.ts';
+import { reasonOf } from './reason.ts';
 import { asSubject, fieldsOf } from './sheet/messages.ts';
 
 export const SHOW_EXPLANATION = 'fettle.showExplanation';
@@ -15,29 +17,18 @@ interface Explained {
 
 /** Pages that tell how a result came about, as Markdown beside the text; each follows what is typed. */
 export function provideExplanations(client: BaseLanguageClient, checked: CheckedFiles): Disposable[] {
-  const pages = new Map<string, Uri>();
-  const changed = new EventEmitter<Uri>();
+  const pages = new MarkdownPages(SCHEME, (page) => {
+    const explained = explainedOn(page);
+    return explained === undefined ? '# No such page\n' : explanationOf(explained, client);
+  });
   return [
-    changed,
+    pages,
     commands.registerCommand(SHOW_EXPLANATION, async (asked: unknown, column: unknown) => {
       const explained = asExplained(asked);
       if (explained === undefined) return;
-      const place = { viewColumn: typeof column === 'number' ? column : ViewColumn.Beside, preview: true };
-      await commands.executeCommand('vscode.openWith', pageOf(explained), 'vscode.markdown.preview.editor', place);
+      await pages.show(pageOf(explained), typeof column === 'number' ? column : ViewColumn.Beside);
     }),
-    workspace.registerTextDocumentContentProvider(SCHEME, {
-      onDidChange: changed.event,
-      async provideTextDocumentContent(page) {
-        const explained = explainedOn(page);
-        if (explained === undefined) return '# No such page\n';
-        pages.set(page.toString(), page);
-        return explanationOf(explained, client);
-      },
-    }),
-    workspace.onDidCloseTextDocument(({ uri }) => pages.delete(uri.toString())),
-    checked.onDidCheck((uris) => {
-      for (const page of pages.values()) if (uris.has(explainedOn(page)?.uri ?? '')) changed.fire(page);
-    }),
+    checked.onDidCheck((uris) => pages.renew((page) => uris.has(explainedOn(page)?.uri ?? ''))),
   ];
 }
 
@@ -46,7 +37,7 @@ async function explanationOf(explained: Explained, client: BaseLanguageClient): 
     const asked = { command: 'fettle.explain', arguments: [explained] };
     return String(await client.sendRequest(ExecuteCommandRequest.type, asked));
   } catch (error) {
-    return `# Nothing to explain\n\n${error instanceof Error ? error.message : error}\n`;
+    return `# Nothing to explain\n\n${reasonOf(error)}\n`;
   }
 }
 

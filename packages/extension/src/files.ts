@@ -1,5 +1,6 @@
 import { FileType, Uri, workspace } from 'vscode';
 import { type BaseLanguageClient, LSPErrorCodes, RequestType, ResponseError } from 'vscode-languageclient';
+import { reasonOf } from './reason.ts';
 
 /**
  * A server in a browser cannot read a disk, nor can one on Node read a virtual workspace: it asks the editor.
@@ -14,14 +15,14 @@ export function answerFileRequests(client: BaseLanguageClient): void {
       const bytes = await workspace.fs.readFile(Uri.parse(uri, true));
       return { text: new TextDecoder('utf-8').decode(bytes) };
     } catch (error) {
-      return new ResponseError(LSPErrorCodes.RequestFailed, `cannot read ${uri}: ${messageOf(error)}`);
+      return new ResponseError(LSPErrorCodes.RequestFailed, `cannot read ${uri}: ${reasonOf(error)}`);
     }
   });
   client.onRequest(listFiles, async ({ folder }) => {
     try {
       return { uris: (await sourcesBelow(Uri.parse(folder, true))).map((uri) => uri.toString()) };
     } catch (error) {
-      return new ResponseError(LSPErrorCodes.RequestFailed, `cannot list ${folder}: ${messageOf(error)}`);
+      return new ResponseError(LSPErrorCodes.RequestFailed, `cannot list ${folder}: ${reasonOf(error)}`);
     }
   });
 }
@@ -40,8 +41,4 @@ async function sourcesBelow(folder: Uri): Promise<Uri[]> {
     }
   }
   return found;
-}
-
-function messageOf(error: unknown): string {
-  return error instanceof Error ? error.message : String(error);
 }

@@ -1,36 +1,14 @@
 import { Range, Uri, window, workspace } from 'vscode';
-import { type BaseLanguageClient, RequestType } from 'vscode-languageclient';
+import type { BaseLanguageClient } from 'vscode-languageclient';
 import { done } from './first-steps.ts';
 import { freeName } from './free-name.ts';
+import { type NewBuildFile, newBuildRequest } from './protocol.ts';
 
-interface Question {
-  readonly id: string;
-  readonly asks: string;
-  readonly says: string;
-  readonly example: string;
-  readonly usual?: string;
-  readonly problem?: string;
-}
-
-interface NewFile {
-  readonly fileName: string;
-  readonly text: string;
-  readonly range: Range;
-}
-
-interface Answer {
-  readonly questions: readonly Question[];
-  readonly file?: NewFile;
-}
-
-/** The server asks, judges and writes; here it is only shown. */
-const request = new RequestType<{ folder?: string; answers: Record<string, string> }, Answer, void>('fettle/newBuild');
-
-/** Asks for a few numbers, one box each, and opens the first build that they make. */
+/** Asks for a few numbers, one box each, and opens the first build that they make. The server asks, judges and writes; here it is only shown. */
 export async function newBuild(client: BaseLanguageClient): Promise<void> {
   const folder = folderForNew();
   const ask = (answers: Record<string, string>) =>
-    client.sendRequest(request, { ...(folder && { folder: folder.toString() }), answers });
+    client.sendRequest(newBuildRequest, { ...(folder && { folder: folder.toString() }), answers });
 
   const answers: Record<string, string> = {};
   const { questions } = await ask(answers);
@@ -62,7 +40,7 @@ function folderForNew(): Uri | undefined {
   return workspace.workspaceFolders?.[0]?.uri;
 }
 
-async function open(file: NewFile, folder: Uri | undefined): Promise<void> {
+async function open(file: NewBuildFile, folder: Uri | undefined): Promise<void> {
   const document = folder
     ? await workspace.openTextDocument(await written(file, folder))
     : await workspace.openTextDocument({ language: 'fettle', content: file.text });
@@ -73,7 +51,7 @@ async function open(file: NewFile, folder: Uri | undefined): Promise<void> {
 }
 
 /** Never over a file that is there. */
-async function written({ fileName, text }: NewFile, folder: Uri): Promise<Uri> {
+async function written({ fileName, text }: NewBuildFile, folder: Uri): Promise<Uri> {
   const uri = await freeName(folder, fileName);
   await workspace.fs.writeFile(uri, new TextEncoder().encode(text));
   return uri;

@@ -12,7 +12,7 @@ import { readDocument } from './model/read.ts';
 import { NodeFileSystem } from './model/references/node-files.ts';
 import { createFettleServices, type Services } from './model/services.ts';
 import { type Loaded, loadPaths } from './model/workspace.ts';
-import type { Checked } from './report/checked.ts';
+import { type Checked, gathered } from './report/checked.ts';
 import { buildOf, findingOf } from './report/json.ts';
 import { recordOf } from './report/record.ts';
 import { jsonOf } from './report/review/json.ts';
@@ -277,22 +277,11 @@ function workspaceOf(
   { documents, failures }: Pick<Loaded, 'documents'> & Pick<Workspace, 'failures'>,
   pathOf: (uri: string) => string,
 ): Workspace {
-  const sources = new Sources();
-  for (const { uri, textDocument } of services.shared.workspace.LangiumDocuments.all)
-    sources.add(uri.toString(), textDocument.getText());
+  const sources = Sources.of(services.shared.workspace.LangiumDocuments.all);
   const results = documents.map((document): CheckedDocument => checkDocument(readDocument(document)));
   const [defect] = results.flatMap(({ defects }) => defects);
   if (defect) throw defect;
   const workspace: Workspace = { files: documents.map(({ uri }) => pathOf(uri.toString())), failures };
-  insides.set(workspace, {
-    checked: {
-      files: documents.length,
-      builds: results.flatMap(({ builds }) => builds),
-      findings: results.flatMap(({ findings: found }) => found),
-      failures,
-      sources,
-      pathOf,
-    },
-  });
+  insides.set(workspace, { checked: { ...gathered(results), failures, sources, pathOf } });
   return workspace;
 }

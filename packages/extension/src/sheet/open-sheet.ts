@@ -1,8 +1,8 @@
 import { type TextDocument, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import { type BuildSummary, buildsRequest } from '../protocol.ts';
 import { buildAt } from './follow.ts';
 import { asSubject, type Subject } from './messages.ts';
-import { type BuildSummary, buildsRequest } from './protocol.ts';
 
 /**
  * Whose sheet is meant: the build that a lens or link names; else that at the cursor, the only one of the file, or whichever is chosen.

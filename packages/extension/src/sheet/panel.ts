@@ -1,9 +1,10 @@
 import { commands, type Disposable, Uri, ViewColumn, type WebviewPanel, window } from 'vscode';
 import { type BaseLanguageClient, type Location, LSPErrorCodes, ResponseError } from 'vscode-languageclient';
 import { SHOW_EXPLANATION } from '../explanations.ts';
+import { type SheetAnswer, type SheetSection, type SheetTarget, sheetRequest } from '../protocol.ts';
+import { reasonOf } from '../reason.ts';
 import { renamedTo } from './follow.ts';
 import { fromView, type ShowMessage, type Subject } from './messages.ts';
-import { type SheetAnswer, type SheetSection, type SheetTarget, sheetRequest } from './protocol.ts';
 
 /** Without a key for so long, what was typed is drawn; and then, after a longer rest, what takes a search. */
 const PAUSE_MS = 120;
@@ -70,7 +71,7 @@ export class SheetPanel implements Disposable {
     } catch (error) {
       if (request !== this.latest) return;
       if (isOvertaken(error)) this.after(REST_MS, () => this.refresh(quick));
-      else this.stay(`The sheet cannot be drawn anew: ${error instanceof Error ? error.message : error}.`);
+      else this.stay(`The sheet cannot be drawn anew: ${reasonOf(error)}.`);
     }
   }
 
@@ -130,9 +131,7 @@ export class SheetPanel implements Disposable {
     try {
       await this.reveal(target);
     } catch (error) {
-      void window.showWarningMessage(
-        `${fileName(target.uri)} cannot be opened: ${error instanceof Error ? error.message : error}`,
-      );
+      void window.showWarningMessage(`${fileName(target.uri)} cannot be opened: ${reasonOf(error)}`);
     }
   }
 

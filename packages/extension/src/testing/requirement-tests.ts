@@ -12,7 +12,7 @@ import {
 } from 'vscode';
 import { type BaseLanguageClient, LSPErrorCodes, ResponseError, State } from 'vscode-languageclient';
 import type { CheckedFiles } from '../checked.ts';
-import { buildsRequest, requirementsRequest } from './protocol.ts';
+import { buildsRequest, requirementsRequest } from '../protocol.ts';
 import { type Judged, RequirementTree } from './tree.ts';
 import { tell } from './verdicts.ts';
 

@@ -1,5 +1,5 @@
 import { Location, Range, type TestController, type TestItem, type TestItemCollection, Uri, workspace } from 'vscode';
-import type { BuildRequirements, RequirementOnPack, RequirementsAnswer } from './protocol.ts';
+import type { BuildRequirements, RequirementOnPack, RequirementsAnswer } from '../protocol.ts';
 
 /** How a requirement stands on one pack; without a verdict where the text cannot be read at present. */
 export interface Judged {
@@ -152,7 +152,7 @@ function withdraw(collection: TestItemCollection, lost: readonly TestItem[], isC
 }
 
 /** The requirements below an item, or itself. */
-export function leavesOf(item: TestItem): TestItem[] {
+function leavesOf(item: TestItem): TestItem[] {
   if (item.children.size === 0) return [item];
   return [...item.children].flatMap(([, child]) => leavesOf(child));
 }

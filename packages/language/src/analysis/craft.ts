@@ -96,18 +96,24 @@ function reserveOf(build: Build, option: PackOption): Formula {
   return (read) => Math.min(1, Math.max(0, read(figure)));
 }
 
+/** Of the whole option: packs in series add up. */
+export function cellsInSeries({ part, count, arrangement }: PackOption): number | undefined {
+  const cells = part.cells('cells');
+  return cells && cells.series * (arrangement === 'series' ? count : 1);
+}
+
 /** Cells and chemistry are known outright. */
 type PackTemplate = Template<Pack> & Pick<Pack, 'cellsInSeries' | 'chemistry'>;
 
 function packTemplate(build: Build, option: PackOption, reserve: Formula, lack: Lack): PackTemplate | undefined {
   const { part, count } = option;
   const cells = part.cells('cells');
+  const inSeries = cellsInSeries(option);
   if (!cells) lack.say(`the cells of ${part.name} are not known`);
   const capacity = lack.figure(part, 'capacity');
   const cellResistance = lack.figure(part, 'cell_resistance');
-  if (!cells || !capacity || !cellResistance) return undefined;
+  if (!cells || !inSeries || !capacity || !cellResistance) return undefined;
 
-  const inSeries = option.arrangement === 'series' ? count : 1;
   const inParallel = option.arrangement === 'parallel' ? count : 1;
   // The label is taken at low current; a capacity measured in flight is what it is.
   const usable = capacity.origin === 'measured' ? undefined : modelForm.FLYING_CAPACITY;
@@ -116,7 +122,7 @@ function packTemplate(build: Build, option: PackOption, reserve: Formula, lack: 
   // A charger's figure holds at the temperature behind it, else at that of a room.
   const chargedAt = cellResistance.conditions.at;
   return {
-    cellsInSeries: cells.series * inSeries,
+    cellsInSeries: inSeries,
     chemistry: chemistryOf(part),
     positionResistance: (read) => {
       const cold = temperature ? coldFactor(read(temperature)) : 1;

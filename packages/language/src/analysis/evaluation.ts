@@ -2,9 +2,9 @@
  * The physics of one setup at the few points that all results are read from: hover, burst and full duty, on a fresh pack,
  * half way and at the reserve; how long it flies; when a load browns out.
  */
-import { type Craft, type Impossible, isImpossible, type OperatingPoint } from '../physics/craft.ts';
+import type { Craft, Impossible, OperatingPoint } from '../physics/craft.ts';
 import type { Endurance } from '../physics/discharge.ts';
-import { atHoverMultiple, atRest, burst, flightTime, fullDuty, hover, hoverTime } from '../physics/flight.ts';
+import { atRest, burst, flightTime, flownPhase, fullDuty, hover, hoverTime, middleCharge } from '../physics/flight.ts';
 import { type WarmCraft, warmed } from '../physics/windings.ts';
 import { type BrownOut, brownOutsOf } from './brown-out.ts';
 import type { Setup } from './setup.ts';
@@ -89,8 +89,6 @@ function evaluateFlight(craft: Craft): FlightEvaluation {
   };
 }
 
-export const middleChargeOf = (craft: Craft): number => (1 + craft.pack.reserve) / 2;
-
 type FullPoints = Pick<CraftEvaluation, 'full' | 'fullAtReserve'>;
 type BurstPoints = Pick<FlightEvaluation, 'burst' | 'burstAtReserve'>;
 type HoverPoints = Pick<FlightEvaluation, 'hover' | 'hoverAtReserve' | 'phases'>;
@@ -107,21 +105,15 @@ export const burstPoints = (craft: Craft, near?: BurstPoints): BurstPoints => ({
 });
 
 export function hoverPoints(craft: Craft, near?: HoverPoints): HoverPoints {
-  const middle = middleChargeOf(craft);
+  const middle = middleCharge(craft);
   const hoverMiddle = hover(craft, middle, undefined, near?.hover);
   return {
     hover: hoverMiddle,
     hoverAtReserve: hover(craft, craft.pack.reserve, undefined, near?.hoverAtReserve),
     phases: craft.flown.map(({ hoverMultiple }, i) =>
-      hoverMultiple === 1 ? hoverMiddle : phaseAt(craft, middle, hoverMultiple, near?.phases[i]),
+      hoverMultiple === 1 ? hoverMiddle : flownPhase(craft, middle, hoverMultiple, near?.phases[i]),
     ),
   };
-}
-
-/** A phase of flight at a multiple of hover thrust; one that asks for more than full duty gets full duty. */
-function phaseAt(craft: Craft, stateOfCharge: number, hoverMultiple: number, near?: Point): Point {
-  const point = atHoverMultiple(craft, stateOfCharge, hoverMultiple, undefined, near);
-  return isImpossible(point) ? fullDuty(craft, stateOfCharge, undefined, near) : point;
 }
 
 export function landingPoint(

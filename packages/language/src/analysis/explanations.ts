@@ -2,7 +2,7 @@
 import type { PackOption } from '../model/build.ts';
 import type { Assessment, LoadResults } from './assessment.ts';
 import { fullDutyOf } from './basis.ts';
-import { chemistryOf } from './craft.ts';
+import { cellsInSeries, chemistryOf } from './craft.ts';
 import type { Derivation, DerivationTerm } from './derivation.ts';
 import {
   airTerms,
@@ -511,9 +511,9 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
 };
 
 /** Of the pack as wired, times its duty limit: what a motor sees of it. */
-function equivalentCells({ part, count, arrangement, dutyLimit }: PackOption): number | undefined {
-  const cells = part.cells('cells');
-  return cells && cells.series * (arrangement === 'series' ? count : 1) * dutyLimit.value;
+function equivalentCells(option: PackOption): number | undefined {
+  const cells = cellsInSeries(option);
+  return cells && cells * option.dutyLimit.value;
 }
 
 function mixCurrent({ rotors }: Assessment): number | undefined {

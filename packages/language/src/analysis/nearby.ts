@@ -5,7 +5,7 @@
  */
 import { type Craft, type Impossible, isImpossible } from '../physics/craft.ts';
 import type { Endurance } from '../physics/discharge.ts';
-import { atRest, flightTime, hoverTime } from '../physics/flight.ts';
+import { atRest, flightTime, hoverTime, middleCharge } from '../physics/flight.ts';
 import { brownOutsNear } from './brown-out.ts';
 import {
   burstPoints,
@@ -16,7 +16,6 @@ import {
   hoverPoints,
   justHovers,
   landingPoint,
-  middleChargeOf,
   type Point,
   warmCraft,
 } from './evaluation.ts';
@@ -154,7 +153,7 @@ const hoverSeconds = ({ flight: { hoverTime: hovering } }: Known): number =>
 /** A over the charge: the parabola through the currents of a full pack, half way and at the reserve. */
 function hoverCurrentAt(charge: number, { craft, flight }: Known): number {
   const { reserve } = craft.pack;
-  const middle = middleChargeOf(craft);
+  const middle = middleCharge(craft);
   const [full, half, low] = [flight.hoverFresh, flight.hover, flight.hoverAtReserve].map(currentOf);
   if (!full || !half || !low) return half ?? Number.NaN;
   const lagrange = (at: number, a: number, b: number) => ((charge - a) * (charge - b)) / ((at - a) * (at - b));

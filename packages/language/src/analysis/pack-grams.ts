@@ -7,7 +7,7 @@ import { resultOf } from '../vocabulary/results.ts';
 import { assessChanged, assessPlainly, type Change } from './assess.ts';
 import type { Assessment, Estimate } from './assessment.ts';
 import { least, scale, subtract } from './estimate.ts';
-import { judge, type Verdict } from './requirements.ts';
+import { isAskedOn, judge, type Verdict } from './requirements.ts';
 
 export const PACK_GRAMS_LEFT = 'pack_grams_left';
 
@@ -33,7 +33,7 @@ export function gramsLeft(assessment: Assessment): readonly GramsLeft[] {
   const { build, option } = assessment;
   const search = new Search(assessment);
   const found = build.rules.requirements
-    .filter(({ pack, condition }) => (pack === undefined || pack === option.name) && !asksForGrams(condition))
+    .filter((requirement) => isAskedOn(requirement, option) && !asksForGrams(requirement.condition))
     .map((requirement) => search.of(requirement));
   searched.set(assessment, found);
   return found;

@@ -3,7 +3,7 @@
  * What both sides of a comparison have in common cancels in their difference, so `full_current - hover_current <= 60 A` is
  * judged with the ± of the difference.
  */
-import type { ComparisonOperator, Expression, Requirement } from '../model/build.ts';
+import type { ComparisonOperator, Expression, PackOption, Requirement } from '../model/build.ts';
 import type { Place } from '../model/place.ts';
 import {
   alike,
@@ -52,6 +52,9 @@ export interface Verdict {
   /** Quantities that cannot be compared or combined. */
   readonly problems: readonly { readonly message: string; readonly place: Place }[];
 }
+
+/** `with PACK` asks it of one pack only. */
+export const isAskedOn = ({ pack }: Requirement, { name }: PackOption): boolean => pack === undefined || pack === name;
 
 export function judge(requirement: Requirement, assessment: Assessment): Verdict {
   const judging = new Judging(assessment);

@@ -1,11 +1,6 @@
+import { cellsInSeries } from '../analysis/craft.ts';
 import type { PackOption, Part, Range } from '../model/build.ts';
 import { THRESHOLDS } from './thresholds.ts';
-
-/** Cells in series of a pack option, packs in series counted. */
-export function cellsInSeries({ part, count, arrangement }: PackOption): number | undefined {
-  const cells = part.cells('cells');
-  return cells && cells.series * (arrangement === 'series' ? count : 1);
-}
 
 /** Voltage of the full pack at rest, V. */
 export function fullPackVoltage(option: PackOption): number | undefined {

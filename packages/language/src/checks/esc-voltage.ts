@@ -1,8 +1,10 @@
 /** Shared by esc-overvoltage and esc-undervoltage: the pack against the board's supply range, in the terms in which it was given. */
+
 import { assess } from '../analysis/assess.ts';
+import { cellsInSeries } from '../analysis/craft.ts';
 import { withCells } from '../analysis/solve.ts';
 import type { PackOption, Part, Range } from '../model/build.ts';
-import { cellRange, cellsInSeries, fullPackVoltage, packInWords } from './cells.ts';
+import { cellRange, fullPackVoltage, packInWords } from './cells.ts';
 import type { Draft, OptionSubject } from './check.ts';
 import { sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';

@@ -1,7 +1,8 @@
 /** Leads that take too much of the pack's voltage. */
+import { cellsInSeries } from '../analysis/craft.ts';
 import { scale } from '../analysis/estimate.ts';
 import { declaredLeads, leadResistanceOf } from '../analysis/leads.ts';
-import { cellsInSeries, fullPackVoltage } from './cells.ts';
+import { fullPackVoltage } from './cells.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { gradeAbove } from './grade.ts';
 import { exactNumber, number, percent, relativeTo, say, sayExact } from './say.ts';

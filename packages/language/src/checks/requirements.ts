@@ -1,6 +1,6 @@
 /** What overweight, requirement-fails and requirement-unsure have in common: verdicts on `require` and `keep` lines. */
 import { verdictOn } from '../analysis/pack-grams.ts';
-import type { Verdict } from '../analysis/requirements.ts';
+import { isAskedOn, type Verdict } from '../analysis/requirements.ts';
 import type { Expression, Requirement } from '../model/build.ts';
 import type { CheckId } from '../vocabulary/findings.ts';
 import type { Draft, OptionSubject } from './check.ts';
@@ -17,7 +17,7 @@ export interface Judged {
 /** The requirements that hold for this pack option, with their verdicts. */
 export const judged = ({ build, option, assessment }: OptionSubject): Judged[] =>
   build.rules.requirements
-    .filter(({ pack }) => pack === undefined || pack === option.name)
+    .filter((requirement) => isAskedOn(requirement, option))
     .map((requirement) => ({ requirement, verdict: verdictOn(requirement, assessment) }));
 
 /** Requirements with a finding of their own: the results they are about, and from which side they limit them. */

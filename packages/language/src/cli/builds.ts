@@ -3,14 +3,14 @@ import type { Assessment } from '../analysis/assessment.ts';
 import type { CheckedBuild } from '../checks/run.ts';
 import type { Checked } from '../report/checked.ts';
 import { checkPaths } from './check.ts';
-import { complain, notThere, Refusal } from './refuse.ts';
+import { COULD_NOT_RUN, complain, notThere, Refusal } from './refuse.ts';
 
 /** Checks the paths; what could not be read is said, what could is worked with. */
 export async function checkedAt(paths: readonly string[]): Promise<Checked> {
   const { checked, defects } = await checkPaths(paths);
   for (const { path, message } of checked.failures) complain(`${path}: ${message}`);
   for (const defect of defects) complain(`internal error in a check: ${defect}`);
-  if (checked.failures.length > 0 || defects.length > 0) process.exitCode = 2;
+  if (checked.failures.length > 0 || defects.length > 0) process.exitCode = COULD_NOT_RUN;
   return checked;
 }
 

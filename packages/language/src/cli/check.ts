@@ -8,8 +8,8 @@ import { type CheckedBuild, type CheckedDocument, checkDocument } from '../check
 import { readDocument } from '../model/read.ts';
 import { NodeFileSystem } from '../model/references/node-files.ts';
 import { createFettleServices, type Services } from '../model/services.ts';
-import { eachOnce, type Listed, type Loaded, listFiles, loadPaths } from '../model/workspace.ts';
-import { type Checked, openFindings } from '../report/checked.ts';
+import { eachOnce, type Listed, type Loaded, listFiles, loadListed } from '../model/workspace.ts';
+import { type Checked, gathered, openFindings } from '../report/checked.ts';
 import { toJson } from '../report/json.ts';
 import { type BuildRecord, type Detail, type Recorded, recorded } from '../report/record.ts';
 import { Sources } from '../report/source.ts';
@@ -83,14 +83,18 @@ export const colorsFor = ({ isTTY }: { readonly isTTY?: boolean }) =>
   pc.createColors(pc.isColorSupported && isTTY === true);
 
 /** With everything that was computed. */
-export async function checkPaths(paths: readonly string[]): Promise<Run> {
-  const progress = progressOn(process.stderr);
+export function checkPaths(paths: readonly string[]): Promise<Run> {
   const services = createFettleServices(NodeFileSystem);
+  return checkListed(services, listFiles(services, paths));
+}
+
+async function checkListed(services: Services, listed: Listed): Promise<Run> {
+  const progress = progressOn(process.stderr);
   services.shared.workspace.DocumentBuilder.onBuildPhase(DocumentState.ComputedScopes, async (documents) =>
     progress.step(`reading ${documents.length} files`),
   );
   try {
-    return checkLoaded(services, await loadPaths(services, paths), progress);
+    return checkLoaded(services, await loadListed(services, listed), progress);
   } finally {
     progress.end();
   }
@@ -98,10 +102,11 @@ export async function checkPaths(paths: readonly string[]): Promise<Run> {
 
 /** What formats print. Many files are shared out among threads. */
 async function recordPaths(paths: readonly string[], detail: Detail): Promise<Run<BuildRecord>> {
-  const listed = listFiles(createFettleServices(NodeFileSystem), paths);
+  const services = createFettleServices(NodeFileSystem);
+  const listed = listFiles(services, paths);
   const threads = threadsFor(listed.files.length);
   if (threads === 1) {
-    const { checked, defects } = await checkPaths(paths);
+    const { checked, defects } = await checkListed(services, listed);
     return { checked: recorded(checked, detail), defects };
   }
   const progress = progressOn(process.stderr);
@@ -130,18 +135,14 @@ function together(listed: Listed, parts: readonly LotChecked[]): Run<BuildRecord
 
 /** What was checked before and is not touched since is not checked again. */
 export function checkLoaded(services: Services, { documents, failures }: Loaded, progress: Progress): Run {
-  const sources = new Sources();
-  for (const document of services.shared.workspace.LangiumDocuments.all)
-    sources.add(document.uri.toString(), document.textDocument.getText());
+  const sources = Sources.of(services.shared.workspace.LangiumDocuments.all);
   const results = documents.map((document, i): CheckedDocument => {
     progress.step('checking files', i, documents.length);
     return checkDocument(readDocument(document));
   });
   return {
     checked: {
-      files: documents.length,
-      builds: results.flatMap(({ builds }) => builds),
-      findings: results.flatMap(({ findings }) => findings),
+      ...gathered(results),
       failures,
       sources,
       pathOf,

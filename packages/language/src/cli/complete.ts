@@ -3,6 +3,7 @@ import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Command, Option } from 'commander';
+import { KINDS } from '../grammar/words.ts';
 import { resultNames, resultOf } from '../vocabulary/results.ts';
 import { FILES, SHELLS } from './completion.ts';
 import { foldersBelow, sourcesIn } from './file-watch.ts';
@@ -113,7 +114,7 @@ function valuesOf(place: string, choices: readonly string[] | undefined): Candid
   }
 }
 
-const PARTS = ['airframe', 'motor', 'propeller', 'esc', 'regulator', 'pack', 'load', 'item', 'lead', 'mount', 'rules'];
+const PARTS = [...KINDS].filter((kind) => kind !== 'build' && kind !== 'bench');
 
 /** Nobody waits long for a name. */
 const MOST_FILES = 3000;

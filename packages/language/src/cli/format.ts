@@ -6,7 +6,7 @@ import { loadPaths } from '../model/workspace.ts';
 import { terminalSafe } from '../report/terminal-safe.ts';
 import { plural } from '../report/words.ts';
 import { pathOf } from './check.ts';
-import { COULD_NOT_RUN, complain } from './refuse.ts';
+import { COULD_NOT_RUN, complain, messageOf } from './refuse.ts';
 
 export interface FormatOptions {
   /** Only say what would change. */
@@ -32,7 +32,7 @@ export async function formatPaths(paths: readonly string[], { check = false }: F
       }
     } catch (error) {
       leftAlone++;
-      complain(`${path}: left alone, ${error instanceof Error ? error.message : String(error)}`);
+      complain(`${path}: left alone, ${messageOf(error)}`);
     }
   }
   process.stdout.write(

@@ -15,6 +15,8 @@ export class Refusal extends Error {
   }
 }
 
+export const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
 export function complain(message: string): void {
   process.stderr.write(`fettle: ${terminalSafe(message)}\n`);
 }

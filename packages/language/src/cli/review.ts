@@ -6,8 +6,8 @@ import { toMarkdown } from '../report/review/markdown.ts';
 import { requestOf } from '../report/review/request.ts';
 import { review, risen } from '../report/review/review.ts';
 import { toText } from '../report/review/text.ts';
-import { terminalSafe } from '../report/terminal-safe.ts';
 import type { TableFormat } from './formats.ts';
+import { COULD_NOT_RUN, complain, Refusal } from './refuse.ts';
 
 export interface ReviewOptions {
   readonly base: string;
@@ -31,15 +31,10 @@ export async function reviewChange(paths: readonly string[], options: ReviewOpti
     process.stdout.write(print(found));
     for (const { path, message } of found.failures) complain(`${path}: ${message}`);
     for (const defect of found.defects) complain(`internal error in a check: ${defect.message}`);
-    if (found.failures.length > 0 || found.defects.length > 0) return 2;
+    if (found.failures.length > 0 || found.defects.length > 0) return COULD_NOT_RUN;
     return risen(found, options.failOn).length > 0 ? 1 : 0;
   } catch (error) {
-    if (!(error instanceof CannotReview)) throw error;
-    complain(error.message);
-    return 2;
+    if (error instanceof CannotReview) throw new Refusal(error.message);
+    throw error;
   }
-}
-
-function complain(message: string): void {
-  process.stderr.write(`fettle: ${terminalSafe(message)}\n`);
 }

@@ -9,7 +9,7 @@ import { keyOf } from '../model/references/keys.ts';
 import { NodeFileSystem } from '../model/references/node-files.ts';
 import { createFettleServices } from '../model/services.ts';
 import { type Loaded, loadPaths } from '../model/workspace.ts';
-import type { Checked } from '../report/checked.ts';
+import { type Checked, gathered } from '../report/checked.ts';
 import { recorded } from '../report/record.ts';
 import { terminalSafe } from '../report/terminal-safe.ts';
 import { blocksOf, countsLine, toText } from '../report/text.ts';
@@ -17,7 +17,7 @@ import { plural } from '../report/words.ts';
 import { checkLoaded, colorsFor, exitCode, pathOf, type Run } from './check.ts';
 import { type Difference, differenceOf, FolderWatch, foldersBelow, type Snapshot, snapshotOf } from './file-watch.ts';
 import { progressOn } from './progress.ts';
-import { complain } from './refuse.ts';
+import { complain, messageOf } from './refuse.ts';
 
 /** Ends with Ctrl-C; the exit code is that of the last state. */
 export async function watch(paths: readonly string[], failOn: Severity): Promise<number> {
@@ -49,7 +49,7 @@ export async function watch(paths: readonly string[], failOn: Severity): Promise
           `in all ${countsLine(run.checked, colors)}`,
         );
       } catch (error) {
-        complain(`internal error: ${error instanceof Error ? error.message : String(error)}`);
+        complain(`internal error: ${messageOf(error)}`);
       }
       if (!folders.follow(session.folders)) sayOnce();
     }
@@ -166,12 +166,7 @@ export class Session {
 
   private touched({ checked }: Run, earlier: ReadonlyMap<string, CheckedDocument>): Checked {
     const anew = [...this.results].filter(([uri, result]) => earlier.get(uri) !== result).map(([, result]) => result);
-    return {
-      ...checked,
-      files: anew.length,
-      builds: anew.flatMap(({ builds }) => builds),
-      findings: anew.flatMap(({ findings }) => findings),
-    };
+    return { ...checked, ...gathered(anew) };
   }
 }
 

@@ -31,7 +31,11 @@ export interface Loaded {
  * them and what their `use` lines open. Takes services that have a file system.
  */
 export async function loadPaths(services: Services, paths: readonly string[]): Promise<Loaded> {
-  const listed = listFiles(services, paths);
+  return loadListed(services, listFiles(services, paths));
+}
+
+/** The same of what was listed before. */
+export async function loadListed(services: Services, listed: Listed): Promise<Loaded> {
   const { documents, failures } = await loadFiles(services, listed.files);
   return { documents, failures: eachOnce([...listed.failures, ...failures]) };
 }

@@ -37,6 +37,20 @@ export function atHoverMultiple(
   return pointAtThrust(craft, stateOfCharge, multiple * weight(craft), 'draw', work, near);
 }
 
+/** The charge at which a flight is half over. */
+export const middleCharge = ({ pack }: Craft): number => (1 + pack.reserve) / 2;
+
+/** A phase of flight at a multiple of hover thrust; one that asks for more than full duty gets full duty. */
+export function flownPhase(
+  craft: Craft,
+  stateOfCharge: number,
+  hoverMultiple: number,
+  near?: Near,
+): OperatingPoint | Impossible {
+  const asked = atHoverMultiple(craft, stateOfCharge, hoverMultiple, undefined, near);
+  return isImpossible(asked) ? fullDuty(craft, stateOfCharge, undefined, near) : asked;
+}
+
 /** `burstMultiple` times the weight, or full duty where that is less; loads at their peak. */
 export function burst(craft: Craft, stateOfCharge: number, work?: Work, near?: Near): OperatingPoint | Impossible {
   const drives = drivesAtThrust(craft, craft.burstMultiple * weight(craft), work);

@@ -7,7 +7,7 @@
  * windings as warm as in flight.
  */
 import { type Craft, isImpossible, type OperatingPoint } from './craft.ts';
-import { atHoverMultiple, fullDuty } from './flight.ts';
+import { atHoverMultiple, flownPhase, middleCharge } from './flight.ts';
 import { windingTemperature } from './heat.ts';
 import { copperFactor } from './lead.ts';
 import { motorLoss } from './motor.ts';
@@ -111,8 +111,6 @@ function lossesOverFlight(craft: Craft, group: number): { current: number; other
 
 /** Half way to the reserve; a phase that asks for more than full duty gets full duty. */
 function phaseOf(craft: Craft, hoverMultiple: number): OperatingPoint | undefined {
-  const charge = (1 + craft.pack.reserve) / 2;
-  const asked = atHoverMultiple(craft, charge, hoverMultiple);
-  const flown = isImpossible(asked) && hoverMultiple > 1 ? fullDuty(craft, charge) : asked;
-  return isImpossible(flown) ? undefined : flown;
+  const point = (hoverMultiple > 1 ? flownPhase : atHoverMultiple)(craft, middleCharge(craft), hoverMultiple);
+  return isImpossible(point) ? undefined : point;
 }

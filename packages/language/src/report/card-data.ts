@@ -3,12 +3,13 @@
  * ± is expanded (k = 2), and 0 where only the value is known.
  */
 import type { Assessment } from '../analysis/assessment.ts';
+import { cellsInSeries } from '../analysis/craft.ts';
 import { type FlightCurve, flightCurve, type Moment } from '../analysis/flight-curve.ts';
 import type { Finding } from '../checks/finding.ts';
 import type { CheckedBuild } from '../checks/run.ts';
 import type { Note } from '../model/build.ts';
 import { type Checked, findingsAbout } from './checked.ts';
-import { cellsOf, type Quantity, quantityOf } from './sheet-data.ts';
+import { type Quantity, quantityOf } from './sheet-data.ts';
 import { type SheetVerdict, verdictOf } from './sheet-words.ts';
 
 /** What is read at one moment of a flight. */
@@ -81,7 +82,7 @@ function packOf(assessment: Assessment): CardPack {
   const { build, option } = assessment;
   const flight = flightCurve(build, option);
   const weight = quantityOf('all_up_weight', assessment);
-  const cells = cellsOf(assessment);
+  const cells = cellsInSeries(option);
   const brownsOut = flight && flight.landBy > flight.reserve ? firstToBrownOut(assessment) : undefined;
   return {
     pack: option.name,

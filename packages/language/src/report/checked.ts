@@ -1,5 +1,5 @@
 import type { Finding, Severity } from '../checks/finding.ts';
-import type { CheckedBuild } from '../checks/run.ts';
+import type { CheckedBuild, CheckedDocument } from '../checks/run.ts';
 import type { Build } from '../model/build.ts';
 import type { Sources } from './source.ts';
 
@@ -20,6 +20,13 @@ export interface Checked<B = CheckedBuild> {
   /** How a file is named in the output: relative to where the command runs. */
   readonly pathOf: (uri: string) => string;
 }
+
+/** What documents told, as that of one run. */
+export const gathered = (results: readonly CheckedDocument[]): Pick<Checked, 'files' | 'builds' | 'findings'> => ({
+  files: results.length,
+  builds: results.flatMap(({ builds }) => builds),
+  findings: results.flatMap(({ findings }) => findings),
+});
 
 export const SEVERITIES: readonly Severity[] = ['error', 'warning', 'information', 'hint'];
 

@@ -3,11 +3,13 @@
  * Numbers are SI with the unit in which to print them beside; ± is expanded (k = 2).
  */
 import type { Assessment } from '../analysis/assessment.ts';
+import { cellsInSeries } from '../analysis/craft.ts';
 import { COVERAGE, expanded } from '../analysis/estimate.ts';
 import { type FlightCurve, flightCurve } from '../analysis/flight-curve.ts';
 import { type MountCurve, mountCurve } from '../analysis/mount-curve.ts';
 import { gramsLeft, PACK_GRAMS_LEFT, verdictOn, withGramsLeft } from '../analysis/pack-grams.ts';
 import { packMassCurve, type SizedPack } from '../analysis/pack-mass-curve.ts';
+import { isAskedOn } from '../analysis/requirements.ts';
 import { worthMeasuring } from '../analysis/sensitivity.ts';
 import type { Finding } from '../checks/finding.ts';
 import { limitsOf } from '../checks/limits.ts';
@@ -122,7 +124,7 @@ export function sheetData(
         place: requirement.place,
         ...(requirement.because !== undefined && { because: requirement.because }),
         onPacks: assessments
-          .filter(({ option }) => requirement.pack === undefined || requirement.pack === option.name)
+          .filter(({ option }) => isAskedOn(requirement, option))
           .map((assessment) => {
             const verdict = verdictOn(requirement, assessment);
             const left = isQuick ? PENDING : gramsLeftOn(requirement, assessment);
@@ -171,7 +173,7 @@ function optionOf(assessment: Assessment): SheetOption {
     pack: option.name,
     place: option.place,
     dutyLimit: option.dutyLimit.value,
-    cells: cellsOf(assessment),
+    cells: cellsInSeries(option),
     ledger: masses.map(({ label, count, mass, place }) => ({
       label,
       count,
@@ -196,12 +198,6 @@ function optionOf(assessment: Assessment): SheetOption {
     ...(landBy && { landBy }),
     ...(curve && passedOn && { shake: { curve, passedOn } }),
   };
-}
-
-/** Of the whole option: packs in series add up. */
-export function cellsOf({ option }: Assessment): number | undefined {
-  const series = option.part.cells('cells')?.series;
-  return series === undefined ? undefined : series * (option.arrangement === 'series' ? option.count : 1);
 }
 
 export function quantityOf(name: string, { results }: Assessment): Quantity | undefined {

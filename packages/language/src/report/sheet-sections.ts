@@ -1,12 +1,9 @@
 /** The sections of a build sheet as HTML, by the questions of the job: put together to a page here, shown one by one by an editor. */
 import type { Place } from '../model/place.ts';
 import { formatValue } from '../units/print.ts';
-import { type Chart, svg } from './charts/chart.ts';
+import { svg } from './charts/chart.ts';
 import { LEDGER_WIDTHS, ledgerChart } from './charts/ledger.ts';
-import { limitsChart } from './charts/limits.ts';
-import { packMassChart } from './charts/pack-mass.ts';
-import { shakeChart } from './charts/shake.ts';
-import { voltageChart } from './charts/voltage.ts';
+import { PACK_CHARTS, type PackChartKind } from './charts/of-packs.ts';
 import { type Content, type Markup, markup } from './markup.ts';
 import { type LedgerLine, PENDING, type SheetData, type SheetOption, type SheetRow } from './sheet-data.ts';
 import {
@@ -14,6 +11,7 @@ import {
   LEDGER_NOTE,
   measureWords,
   optionName,
+  QUESTION,
   rowsByProminence,
   SHAKE_NOTE,
   SIZE_NOTE,
@@ -42,18 +40,15 @@ export interface SectionKind {
 /** In the order in which they stand. */
 export const SHEET_SECTIONS: readonly SectionKind[] = [
   { id: 'head', of: head },
-  { id: 'findings', of: (data, ways) => section('What was found?', findingsList(data, ways)) },
-  { id: 'fly', of: (data, ways) => section('How does it fly, on each pack?', resultsOfAll(data, ways)) },
-  { id: 'land', of: ({ options }) => section('When must it land?', voltageCharts(options), LAND_NOTE) },
-  { id: 'limits', of: ({ options }, ways) => section('How near are the limits?', limitsOfAll(options, ways)) },
-  { id: 'weight', of: ({ options }, ways) => section('What does it weigh?', ledgerOfAll(options, ways), LEDGER_NOTE) },
-  {
-    id: 'sizes',
-    of: ({ options }) => section('What if the pack were larger or smaller?', sizeCharts(options), SIZE_NOTE),
-  },
-  { id: 'shake', of: ({ options }) => section('Will the picture shake?', shakeCharts(options), SHAKE_NOTE) },
-  { id: 'asked', of: (data, ways) => section('What was asked of it?', requirementsTable(data, ways)) },
-  { id: 'surer', of: (data) => section('What would make these figures surer?', measureText(data)) },
+  answer('findings', findingsList),
+  answer('fly', resultsOfAll),
+  answer('land', ({ options }) => chartsOf(options, 'land'), LAND_NOTE),
+  answer('limits', ({ options }, ways) => limitsOfAll(options, ways)),
+  answer('weight', ({ options }, ways) => ledgerOfAll(options, ways), LEDGER_NOTE),
+  answer('sizes', ({ options }) => chartsOf(options, 'size'), SIZE_NOTE),
+  answer('shake', ({ options }) => chartsOf(options, 'shake'), SHAKE_NOTE),
+  answer('asked', requirementsTable),
+  answer('surer', measureText),
   { id: 'caution', of: () => markup`<footer>${CAUTION}</footer>` },
 ];
 
@@ -67,10 +62,21 @@ function head({ build, title, place, findings, options }: SheetData, ways: Ways)
 ${nothing}</header>`;
 }
 
-function section(question: string, content: Content, note?: string): Markup | undefined {
-  if (content === undefined) return undefined;
-  const remark = note === undefined ? undefined : markup`<p class="quiet">${note}</p>`;
-  return markup`<section><h2>${question}</h2>${content}${remark}</section>`;
+/** A section under its question; none where there is no answer. */
+function answer(
+  id: keyof typeof QUESTION,
+  contentOf: (data: SheetData, ways: Ways) => Content,
+  note?: string,
+): SectionKind {
+  return {
+    id,
+    of(data, ways) {
+      const content = contentOf(data, ways);
+      if (content === undefined) return undefined;
+      const remark = note === undefined ? undefined : markup`<p class="quiet">${note}</p>`;
+      return markup`<section><h2>${QUESTION[id]}</h2>${content}${remark}</section>`;
+    },
+  };
 }
 
 /** What leads somewhere can be reached by keyboard. */
@@ -89,26 +95,14 @@ function findingsList({ findings }: SheetData, ways: Ways): Markup | undefined {
   return markup`<ul class="findings">${items}</ul>`;
 }
 
-function chartsOf(
-  options: readonly SheetOption[],
-  kind: string,
-  chartOf: (option: SheetOption, id: string) => Chart | undefined,
-): Markup | undefined {
+function chartsOf(options: readonly SheetOption[], kind: PackChartKind, ways?: Ways): Markup | undefined {
   const figures = options.flatMap((option, i) => {
     const id = `${kind}${i}`;
-    const chart = chartOf(option, id);
+    const chart = PACK_CHARTS[kind](option, id, ways?.toPlace);
     return chart ? [markup`<figure><figcaption>${optionName(option)}</figcaption>${svg(chart, id)}</figure>`] : [];
   });
   return figures.length > 0 ? markup`<div class="pair">${figures}</div>` : undefined;
 }
-
-const voltageCharts = (options: readonly SheetOption[]) =>
-  chartsOf(options, 'land', ({ flight, pack }, id) => flight && voltageChart(pack, flight, id));
-
-const sizeCharts = (options: readonly SheetOption[]) => chartsOf(options, 'size', packMassChart);
-
-const shakeCharts = (options: readonly SheetOption[]) =>
-  chartsOf(options, 'shake', ({ shake, pack }, id) => shake && shakeChart(pack, shake.curve, shake.passedOn, id));
 
 const table = (caption: string, headings: Content, rows: Content): Markup =>
   markup`<div class="scroll"><table><caption>${caption}</caption><thead><tr>${headings}</tr></thead><tbody>${rows}</tbody></table></div>`;
@@ -146,9 +140,7 @@ function resultsTable(caption: string, { options }: SheetData, rows: readonly Sh
 
 function limitsOfAll(options: readonly SheetOption[], ways: Ways): Content {
   if (options.every(({ limits }) => limits.length === 0)) return undefined;
-  const charts = chartsOf(options, 'limit', ({ limits, pack }, id) =>
-    limits.length > 0 ? limitsChart(pack, limits, id, ways.toPlace) : undefined,
-  );
+  const charts = chartsOf(options, 'limit', ways);
   const rows = options.flatMap(({ pack, limits }) =>
     limits.map(
       ({ name, part, flows, allowed, place }) =>

@@ -55,6 +55,19 @@ export function rowsByProminence({ rows }: SheetData): { first: SheetRow[]; othe
   };
 }
 
+/** What the sections of a sheet answer, by their ids. */
+export const QUESTION = {
+  findings: 'What was found?',
+  fly: 'How does it fly, on each pack?',
+  land: 'When must it land?',
+  limits: 'How near are the limits?',
+  weight: 'What does it weigh?',
+  sizes: 'What if the pack were larger or smaller?',
+  shake: 'Will the picture shake?',
+  asked: 'What was asked of it?',
+  surer: 'What would make these figures surer?',
+} as const;
+
 export const LEDGER_NOTE =
   'What is not weighed is estimated. Put the finished craft on the scale and write “dry_mass:” into the build.';
 

@@ -2,19 +2,17 @@
 import { formatPlusMinus } from '../units/print.ts';
 import { CHART_COLOURS, CHART_STYLE, type Chart } from './charts/chart.ts';
 import { LEDGER_WIDTHS, ledgerChart } from './charts/ledger.ts';
-import { limitsChart } from './charts/limits.ts';
-import { packMassChart } from './charts/pack-mass.ts';
-import { shakeChart } from './charts/shake.ts';
-import { voltageChart } from './charts/voltage.ts';
+import { PACK_CHARTS, type PackChartKind } from './charts/of-packs.ts';
 import type { Checked } from './checked.ts';
 import { Markup, markup } from './markup.ts';
 import { page } from './page.ts';
 import { cellCode, code, prose } from './review/markdown-safe.ts';
-import { PENDING, type SheetData, type SheetOption, type SheetRow } from './sheet-data.ts';
+import { PENDING, type SheetData, type SheetRow } from './sheet-data.ts';
 import { ledgerRows, SHEET_SECTIONS } from './sheet-sections.ts';
 import {
   measureWords,
   optionName,
+  QUESTION,
   rowsByProminence,
   sayGramsLeft,
   sayLine,
@@ -64,7 +62,7 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
     `**${prose(verdictOf(data.findings).sentence)}**`,
     ...(data.findings.length > 0
       ? [
-          '## What was found?',
+          `## ${QUESTION.findings}`,
           data.findings
             .map((finding) => {
               const accepted = finding.accepted === undefined ? '' : ` Accepted: ${prose(finding.accepted)}`;
@@ -75,17 +73,17 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
       : []),
     ...(data.options.length > 0
       ? [
-          '## How does it fly, on each pack?',
+          `## ${QUESTION.fly}`,
           table(resultRows(first)),
           `<details><summary>Everything else</summary>\n\n${table(resultRows(others))}\n\n</details>`,
-          '## What does it weigh?',
+          `## ${QUESTION.weight}`,
           table(
             ledgerRows(data.options).map(({ label, lines }) => [
               prose(label),
               ...lines.map((line) => (line ? prose(sayLine(line)) : '')),
             ]),
           ),
-          '## How near are the limits?',
+          `## ${QUESTION.limits}`,
           data.options
             .map(
               (option) =>
@@ -101,7 +99,7 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
       : []),
     ...(data.requirements.length > 0
       ? [
-          '## What was asked of it?',
+          `## ${QUESTION.asked}`,
           data.requirements
             .flatMap(({ text, onPacks }) =>
               onPacks.map(
@@ -112,7 +110,7 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
             .join('\n'),
         ]
       : []),
-    ...(measure === undefined ? [] : ['## What would make these figures surer?', prose(measure)]),
+    ...(measure === undefined ? [] : [`## ${QUESTION.surer}`, prose(measure)]),
     `<sub>${CAUTION}</sub>`,
   ];
   return `${blocks.join('\n\n')}\n`;
@@ -134,10 +132,11 @@ export function sheetSvg(data: SheetData): string {
       markup`<svg x="${x}" y="${y}" width="${chart.width}" height="${chart.height}" role="img" aria-labelledby="${id}-title"><title id="${id}-title">${chart.title}</title><desc>${chart.description}</desc>${chart.body}</svg>`,
     );
   };
-  const pairs = (title: string, kind: string, chartOf: (option: SheetOption, id: string) => Chart | undefined) => {
+  const pairs = (title: string, kind: PackChartKind) => {
     const charts = data.options.flatMap((option, i) => {
-      const chart = chartOf(option, `${kind}${i}`);
-      return chart ? [{ chart, name: optionName(option), id: `${kind}${i}` }] : [];
+      const id = `${kind}${i}`;
+      const chart = PACK_CHARTS[kind](option, id);
+      return chart ? [{ chart, name: optionName(option), id }] : [];
     });
     if (charts.length === 0) return;
     heading(title);
@@ -154,21 +153,15 @@ export function sheetSvg(data: SheetData): string {
     }
   };
   if (data.options.some(({ ledger }) => ledger.length > 0)) {
-    heading('What does it weigh?');
+    heading(QUESTION.weight);
     const chart = ledgerChart(data.options, 'ledger', LEDGER_WIDTHS.wide);
     place(chart, 'ledger', MARGIN);
     y += chart.height + 12;
   }
-  pairs('When must it land?', 'land', ({ pack, flight }, id) => flight && voltageChart(pack, flight, id));
-  pairs('How near are the limits?', 'limit', ({ pack, limits }, id) =>
-    limits.length > 0 ? limitsChart(pack, limits, id) : undefined,
-  );
-  pairs('What if the pack were larger or smaller?', 'size', packMassChart);
-  pairs(
-    'Will the picture shake?',
-    'shake',
-    ({ pack, shake }, id) => shake && shakeChart(pack, shake.curve, shake.passedOn, id),
-  );
+  pairs(QUESTION.land, 'land');
+  pairs(QUESTION.limits, 'limit');
+  pairs(QUESTION.sizes, 'size');
+  pairs(QUESTION.shake, 'shake');
   const height = y + 40;
   return markup`<svg class="chart" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${SVG_WIDTH} ${height}" width="${SVG_WIDTH}" height="${height}" role="img" aria-labelledby="sheet"><title id="sheet">${data.title ?? data.build}</title><style>${new Markup(CHART_COLOURS + CHART_STYLE)}</style><rect width="100%" height="100%" style="fill:var(--paper)"/><text class="strong" x="${MARGIN}" y="42" style="font-size:22px">${data.title ?? data.build}</text>${parts}<text class="quiet" x="${MARGIN}" y="${height - 14}" style="font-size:11px">${CAUTION}</text></svg>
 `.text;

@@ -14,9 +14,20 @@ export interface LineExcerpt {
   readonly text: string;
 }
 
+interface Loaded {
+  readonly uri: { toString(): string };
+  readonly textDocument: TextDocument;
+}
+
 /** Texts of the files that findings point into. */
 export class Sources {
   private readonly documents = new Map<string, TextDocument>();
+
+  static of(documents: Iterable<Loaded>): Sources {
+    const sources = new Sources();
+    for (const { uri, textDocument } of documents) sources.add(uri.toString(), textDocument.getText());
+    return sources;
+  }
 
   add(uri: string, text: string): void {
     this.documents.set(uri, TextDocument.create(uri, 'fettle', 0, text));

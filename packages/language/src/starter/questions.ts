@@ -126,8 +126,6 @@ export const QUESTIONS: readonly Question[] = [
   },
 ];
 
-export const isQuestionId = (id: string): id is QuestionId => QUESTIONS.some((question) => question.id === id);
-
 /** Longer ones are no names; a header is read only so far. */
 const LONGEST_NAME = 60;
 

@@ -1,6 +1,7 @@
 /** A requirement: both sides, on each pack it holds for. Markdown. */
 import type { Assessment } from '../../analysis/assessment.ts';
 import { gramsLeft, verdictOn } from '../../analysis/pack-grams.ts';
+import { isAskedOn } from '../../analysis/requirements.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import type { Require } from '../../grammar/generated/ast.ts';
 import type { Requirement } from '../../model/build.ts';
@@ -15,7 +16,7 @@ export function requirementText(node: Require, checked: CheckedBuild | undefined
     return undefined;
   }
   const rows = checked.assessments
-    .filter(({ option }) => requirement.pack === undefined || option.name === requirement.pack)
+    .filter(({ option }) => isAskedOn(requirement, option))
     .map((assessment) => rowOf(requirement, assessment));
   const because = requirement.because === undefined ? undefined : `Because ${plain(requirement.because)}.`;
   return paragraphs(

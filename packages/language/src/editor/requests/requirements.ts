@@ -1,6 +1,7 @@
 import { type LangiumDocument, type LangiumDocuments, URI } from 'langium';
 import type { Assessment } from '../../analysis/assessment.ts';
 import { verdictOn } from '../../analysis/pack-grams.ts';
+import { isAskedOn } from '../../analysis/requirements.ts';
 import { TEXT_CHECKS } from '../../checks/registry.ts';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import type { File } from '../../grammar/generated/ast.ts';
@@ -53,12 +54,12 @@ function requirementOf(
   { assessments }: CheckedBuild,
   documents: LangiumDocuments,
 ): RequirementSummary[] {
-  const { text, because, pack, place } = requirement;
+  const { text, because, place } = requirement;
   const document = documentOf(place, documents);
   if (document === undefined) {
     return [];
   }
-  const meant = assessments.filter(({ option }) => pack === undefined || option.name === pack);
+  const meant = assessments.filter(({ option }) => isAskedOn(requirement, option));
   return [
     {
       text,

@@ -131,8 +131,8 @@ class Comparison {
     this.#pathOf = pathOf;
     this.#pairing = new Pairing(before.declarations, after.declarations);
     this.#changes = new Changes(before, after, this.#pairing);
-    this.sourcesBefore = sourcesOf(before);
-    this.sourcesAfter = sourcesOf(after);
+    this.sourcesBefore = Sources.of(before.documents);
+    this.sourcesAfter = Sources.of(after.documents);
   }
 
   async builds(trials: Trials): Promise<BuildReview[]> {
@@ -243,12 +243,6 @@ class Comparison {
   #textBefore = (place: Place): string => this.sourcesBefore.excerpt(place)?.text ?? '';
 
   #textAfter = (place: Place): string => this.sourcesAfter.excerpt(place)?.text ?? '';
-}
-
-function sourcesOf(side: Side): Sources {
-  const sources = new Sources();
-  for (const document of side.documents) sources.add(document.uri.toString(), document.textDocument.getText());
-  return sources;
 }
 
 const withoutShares = (change: Change): Cause => ({ change, shares: new Map(), findings: [] });

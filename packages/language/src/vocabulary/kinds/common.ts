@@ -82,7 +82,7 @@ export const PLUG: Described = {
 };
 
 /** Where plus is in one half of a plug; the halves fit where it is the other one's opposite. */
-export const PLUS_WORDS = ['pin', 'socket', 'left', 'right'] as const;
+const PLUS_WORDS = ['pin', 'socket', 'left', 'right'] as const;
 
 export const PLUS: Described = {
   shape: 'word',

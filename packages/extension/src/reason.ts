@@ -1,0 +1,2 @@
+/** What went wrong, for a person. */
+export const reasonOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));

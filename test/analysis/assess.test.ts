@@ -273,15 +273,15 @@ describe('work', () => {
     expect(work).toMatchInlineSnapshot(`
       [
         {
-          "busEvaluations": 5,
+          "busEvaluations": 4,
           "speedEvaluations": 0,
         },
         {
           "busEvaluations": 5,
-          "speedEvaluations": 16,
+          "speedEvaluations": 18,
         },
         {
-          "busEvaluations": 75,
+          "busEvaluations": 60,
           "speedEvaluations": 0,
         },
         {

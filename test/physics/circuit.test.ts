@@ -127,18 +127,18 @@ test('the solvers do the work they did when this was written, no more', () => {
   const [ducted, stacked] = [ductedCraft(), stackedCraft()];
   expect([...counts(ducted), wholeFlight(ducted)]).toMatchInlineSnapshot(`
     [
-      "hover: bus 5, speeds 0",
-      "burst: bus 12, speeds 17",
-      "fullDuty: bus 6, speeds 17",
-      "flight: bus 157, speeds 0",
+      "hover: bus 4, speeds 0",
+      "burst: bus 9, speeds 16",
+      "fullDuty: bus 5, speeds 16",
+      "flight: bus 122, speeds 0",
     ]
   `);
   expect([...counts(stacked), wholeFlight(stacked)]).toMatchInlineSnapshot(`
     [
-      "hover: bus 5, speeds 24",
-      "burst: bus 11, speeds 60",
-      "fullDuty: bus 5, speeds 32",
-      "flight: bus 227, speeds 303",
+      "hover: bus 4, speeds 24",
+      "burst: bus 9, speeds 62",
+      "fullDuty: bus 5, speeds 34",
+      "flight: bus 173, speeds 321",
     ]
   `);
 });

@@ -52,20 +52,27 @@ export function fill<T extends object>(
   read: Reading = asItStands,
 ): { readonly filled: T; readonly leaves: readonly Leaf[] } {
   const leaves: Leaf[] = [];
-  const visit = (node: unknown, path: readonly (string | number)[]): unknown => {
+  const path: (string | number)[] = [];
+  const visit = (node: unknown): unknown => {
     if (typeof node === 'function') {
       const formula = node as Formula;
       const value = formula(read);
-      leaves.push({ path, formula, value });
+      leaves.push({ path: [...path], formula, value });
       return value;
     }
-    if (Array.isArray(node)) return node.map((element, i) => visit(element, [...path, i]));
+    if (Array.isArray(node)) return node.map((element, i) => visitAt(i, element));
     if (typeof node !== 'object' || node === null) return node;
     const filled: Record<string, unknown> = {};
-    for (const [key, value] of Object.entries(node)) filled[key] = visit(value, [...path, key]);
+    for (const [key, value] of Object.entries(node)) filled[key] = visitAt(key, value);
     return filled;
   };
-  return { filled: visit(template, []) as T, leaves };
+  const visitAt = (key: string | number, node: unknown): unknown => {
+    path.push(key);
+    const filled = visit(node);
+    path.pop();
+    return filled;
+  };
+  return { filled: visit(template) as T, leaves };
 }
 
 /** Every figure that a formula reads, those behind estimates included, in the order of reading. */

@@ -24,10 +24,11 @@ export function solveBus(
   const tolerance = 1e-14 * openCircuit;
   const half = openCircuit / 2;
 
-  // From above: secants of a convex balance close in on the upper root without passing it.
+  // Loads mostly ask for power: as if they asked for it whatever the voltage. From there, secants of a convex balance.
   let older = openCircuit;
   let olderExcess = excess(older);
-  let newer = Math.max(openCircuit - olderExcess, half);
+  const room = 1 - (4 * olderExcess) / openCircuit;
+  let newer = (openCircuit * (1 + Math.sqrt(Math.max(0, room)))) / 2;
   let newerExcess = excess(newer);
   let above = older;
   let below = half;
@@ -51,7 +52,9 @@ export function solveBus(
         next = least;
       }
     }
-    if (Math.abs(next - newer) <= tolerance) return next;
+    // A secant multiplies the errors before it.
+    const left = Math.abs(next - newer) * Math.min(1, Math.abs(newer - older) / openCircuit);
+    if (left <= tolerance) return next;
     older = newer;
     olderExcess = newerExcess;
     newer = next;

@@ -17,6 +17,7 @@ import {
   sourceResistance,
 } from './operating-point.ts';
 import { type Electronics, electronics, type LoadLevel, requiredBusVoltage } from './rails.ts';
+import { risingRoot } from './rising-root.ts';
 import { type Drive, drivesAtThrust, highestAppliedVoltage } from './rotor.ts';
 import type { Work } from './work.ts';
 
@@ -138,7 +139,7 @@ function lowestFlyableCharge(craft: Craft, weight: number, phases: readonly Phas
 
   const fed = (charge: number): number =>
     phases.every(({ drives }) => !isImpossible(pointUpToDutyLimit(craft, charge, drives, 'draw'))) ? 1 : -1;
-  if (fed(lowest.stateOfCharge) < 0) lowest = { stateOfCharge: lowestCharge(fed) ?? 1, endedBy: 'power' };
+  if (fed(lowest.stateOfCharge) < 0) lowest = { stateOfCharge: risingRoot(fed) ?? 1, endedBy: 'power' };
 
   const needed = highestNeed(craft);
   if (needed === undefined) return lowest;
@@ -215,7 +216,7 @@ function chargeReaching(
     if (charge === 0 && excess >= 0) return 0;
     if (Math.abs(excess) <= SAME_VOLTAGE * voltage) return charge;
   }
-  return lowestCharge((charge) => busVoltage(charge) - voltage);
+  return risingRoot((charge) => busVoltage(charge) - voltage);
 }
 
 /** State of charge at which the cells just hold the bus at a voltage (V, above zero), stable or not. */
@@ -226,21 +227,7 @@ function chargeAtVoltage(
   level: LoadLevel,
 ): number | undefined {
   const current = currentAtVoltage(craft, drives, voltage, electronics(craft, level));
-  return lowestCharge(
+  return risingRoot(
     (charge) => packRestingVoltage(craft.pack, charge) - current * sourceResistance(craft, charge) - voltage,
   );
-}
-
-/** Where a margin that grows with the state of charge passes zero, by halving; 0 where it never falls below. */
-function lowestCharge(margin: (stateOfCharge: number) => number): number | undefined {
-  if (margin(1) < 0) return undefined;
-  if (margin(0) >= 0) return 0;
-  let low = 0;
-  let high = 1;
-  for (let i = 0; i < 48; i++) {
-    const middle = (low + high) / 2;
-    if (margin(middle) < 0) low = middle;
-    else high = middle;
-  }
-  return high;
 }

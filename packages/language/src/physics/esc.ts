@@ -24,7 +24,8 @@ export function rippleMeanSquare(
   if (period < 1e-3) return ((voltage * duty * (1 - duty)) / (frequency * inductance)) ** 2 / 12;
   const on = -Math.expm1(-duty * period);
   const off = -Math.expm1(-(1 - duty) * period);
-  const whole = -Math.expm1(-period);
+  // 1 − e^−(a + b)
+  const whole = on + off - on * off;
   const share = duty * (1 - duty) - (on * off) / (whole * period);
   return share * (voltage / resistance) ** 2;
 }

@@ -34,7 +34,7 @@ describe('in a repository of 400 builds', () => {
         "buildsAssessed": 20,
         "buildsCompared": 20,
         "changedFiles": 1,
-        "filesRead": 44,
+        "filesRead": 48,
         "shareAssessments": 0,
       }
     `);

@@ -38,7 +38,7 @@ describe('one figure of a shared part', () => {
         "buildsAssessed": 2,
         "buildsCompared": 2,
         "changedFiles": 1,
-        "filesRead": 10,
+        "filesRead": 12,
         "shareAssessments": 0,
       }
     `);
@@ -196,5 +196,78 @@ describe('files that come, go and move', () => {
     const mended = repository.json('--base', 'torn', '--head', 'main', '--direct');
     expect(mended.verdict.worry).toBe('differences');
     expect(mended.text).toContainEqual(expect.objectContaining({ file: 'parts/motors.fettle', status: 'resolved' }));
+  });
+});
+
+const STAND = `fettle 1
+bench Kitchen {
+  motor: M1104
+  propeller: P2020
+  air: 15 degC
+  rows duty in %, voltage in V, current in A, thrust in gf from "kitchen.csv"
+}
+`;
+const WITH_STAND = {
+  ...CRAFT,
+  'parts/stands.fettle': STAND,
+  'parts/kitchen.csv': '45, 7.9, 1.6, 27\n100, 7.4, 8.2, 108\n',
+};
+
+describe('a test stand, which no build names', () => {
+  it('that comes is a change of every build with its propeller', () => {
+    using repository = new Repository(CRAFT);
+    repository.write({ 'parts/stands.fettle': STAND, 'parts/kitchen.csv': WITH_STAND['parts/kitchen.csv'] });
+    const { builds } = repository.json('--base', 'main');
+    expect(builds.map(({ name }: { name: string }) => name).sort()).toEqual(['Eave', 'Quiet', 'Rafter']);
+    expect(named(builds, 'Rafter').changes).toMatchObject([
+      { change: 'added', part: { kind: 'bench', name: 'Kitchen' }, file: 'parts/stands.fettle' },
+    ]);
+  });
+
+  it('whose file of rows is another one changes the builds, with the rows before and after', () => {
+    using repository = new Repository(WITH_STAND);
+    repository.edit('parts/kitchen.csv', '7.4, 8.2, 108', '7.4, 8.2, 70');
+    const { builds, work } = repository.json('--base', 'main');
+    const rafter = named(builds, 'Rafter');
+    expect(named(rafter.options, 'Slim480').results.thrust_to_weight.difference.value).toBeLessThan(-0.3);
+    expect(rafter.changes).toMatchObject([
+      { change: 'changed', part: { kind: 'bench', name: 'Kitchen' }, what: 'rows', file: 'parts/stands.fettle' },
+    ]);
+    expect(rafter.changes[0].before).toContain('100, 7.4, 8.2, 108');
+    expect(rafter.changes[0].after).toContain('100, 7.4, 8.2, 70');
+    expect(work).toMatchObject({ changedFiles: 1, buildsCompared: 3 });
+  });
+
+  it('shares the blame for a difference, rows of a file included', () => {
+    using repository = new Repository(WITH_STAND);
+    repository
+      .write({ 'parts/kitchen.csv': '45, 7.9, 1.6, 14\n100, 7.4, 8.2, 56\n' })
+      .edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 3.60 g');
+    const { builds } = repository.json('--base', 'main');
+    const changes = named(builds, 'Rafter').changes;
+    const share = (what: string) =>
+      changes.find((change: { what: string }) => change.what === what).shares.Slim480.thrust_to_weight.value;
+    const whole = named(named(builds, 'Rafter').options, 'Slim480').results.thrust_to_weight.difference.value;
+    expect(share('rows') / whole).toBeGreaterThan(0.9);
+    expect((share('rows') + share('mass')) / whole).toBeCloseTo(1, 1);
+  });
+
+  it('counts in a build that is changed elsewhere: the numbers are those of a check', () => {
+    using repository = new Repository(WITH_STAND);
+    repository.edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 4.40 g');
+    const { builds } = repository.json('--base', 'main');
+    const { after } = named(named(builds, 'Rafter').options, 'Slim480').results.hover_power;
+    const checked = JSON.parse(repository.fettle('check', '--format', 'json', 'builds/rafter.fettle').out);
+    const option = named(named(checked.builds, 'Rafter').options, 'Slim480');
+    expect(after.value).toBeCloseTo(option.results.hover_power.value, 9);
+  });
+});
+
+describe('a name that two folders of parts have', () => {
+  it('reaches only those who see the one that was changed', () => {
+    const motors = `${CRAFT['parts/motors.fettle']}`;
+    using repository = new Repository({ ...CRAFT, 'shed/parts/motors.fettle': motors });
+    repository.edit('shed/parts/motors.fettle', 'mass: 3.40 g', 'mass: 4.40 g');
+    expect(repository.json('--base', 'main').work).toMatchObject({ changedFiles: 1, buildsCompared: 0, filesRead: 2 });
   });
 });

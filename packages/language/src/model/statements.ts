@@ -15,9 +15,11 @@ import {
   type Line,
   type Part as PartNode,
   type Rail,
+  type Rows,
 } from '../grammar/generated/ast.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind, Kind } from '../vocabulary/schema.ts';
+import { fileRows } from './bench.ts';
 import { nameBehind } from './clauses.ts';
 import { nameOf } from './entries.ts';
 import { remember } from './memory.ts';
@@ -69,9 +71,9 @@ export function declarationsOf(document: FileDocument): readonly Declaration[] {
   return remember(document, declarationsOf, () => document.parseResult.value.parts.map(declarationOf));
 }
 
-/** A part and all that it rests on, each once, in the order in which they are reached. */
-export function closureOf(declaration: Declaration): readonly Declaration[] {
-  const reached = new Set([declaration]);
+/** Parts and all that they rest on, each once, in the order in which they are reached. */
+export function closureOf(declarations: readonly Declaration[]): readonly Declaration[] {
+  const reached = new Set(declarations);
   for (const one of reached) for (const other of one.restsOn()) reached.add(other);
   return [...reached];
 }
@@ -121,7 +123,18 @@ function statementsOf(line: Line, kind: BlockKind): Statement[] {
   if (isAccept(line)) return [whole(`accept ${line.finding ?? ''} ${nameBehind(line, 'with') ?? ''}`.trim(), 'accept')];
   if (isChange(line)) return [whole(`severity of ${line.finding ?? ''}`, 'severity')];
   if (isObserved(line)) return [whole(`observed ${line.title ?? ''}`, 'observed')];
-  return [whole(isRows(line) ? 'rows' : 'line', isRows(line) ? 'rows' : 'line')];
+  if (isRows(line)) return [rowsStatement(line, whole('rows', 'rows'))];
+  return [whole('line', 'line')];
+}
+
+/** Rows of a file as if they stood in the text: so they can be told apart, and each version carries its own. */
+function rowsStatement(line: Rows, asWritten: Statement): Statement {
+  const table = fileRows(line);
+  if (!table) return asWritten;
+  const columns = line.columns.map(({ $cstNode }) => textOf($cstNode)).join(', ');
+  const cells = table.rows.map((row) => row.join(', '));
+  const text = `rows ${columns} {\n${cells.join('\n')}\n}`;
+  return { ...asWritten, text, sense: text, value: `rows ${columns} { ${cells.join(' · ')} }` };
 }
 
 /** The rail itself (that it is there), and its lines. */

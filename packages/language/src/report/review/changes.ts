@@ -1,7 +1,7 @@
 /** What was changed in what a build rests on, statement by statement. */
 
 import type { Place } from '../../model/place.ts';
-import { closureOf, type Declaration, type Statement } from '../../model/statements.ts';
+import type { Declaration, Statement } from '../../model/statements.ts';
 import type { Pairing } from './pairing.ts';
 import type { Side, SideBuild } from './side.ts';
 
@@ -36,8 +36,8 @@ export class Changes {
   /** Of everything that a build rests on in either version; by file and line. */
   of(before: SideBuild | undefined, after: SideBuild | undefined): Change[] {
     const ids = new Set<string>();
-    for (const { id } of before ? closureOf(before.declaration) : []) ids.add(this.#pairing.toNew(id));
-    for (const { id } of after ? closureOf(after.declaration) : []) ids.add(id);
+    for (const { id } of before?.restsOn ?? []) ids.add(this.#pairing.toNew(id));
+    for (const { id } of after?.restsOn ?? []) ids.add(id);
     return [...ids].flatMap((id) => this.#ofDeclaration(id)).sort(byPlace);
   }
 
@@ -53,12 +53,12 @@ export class Changes {
 }
 
 /** Whether two versions of a build rest on the same text; only then can no number differ. */
-export function restsOnTheSame(before: Declaration, after: Declaration): boolean {
+export function restsOnTheSame(before: SideBuild, after: SideBuild): boolean {
   return fingerprint(before) === fingerprint(after);
 }
 
-function fingerprint(build: Declaration): string {
-  return closureOf(build)
+function fingerprint({ restsOn }: SideBuild): string {
+  return restsOn
     .map(({ kind, name, statements }) => `${kind} ${name}\n${statements.map(({ sense }) => sense).join('\n')}`)
     .join('\n\n');
 }

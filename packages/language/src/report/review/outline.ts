@@ -10,6 +10,10 @@ export interface Chunk {
   /** Without comments, white space folded. */
   readonly text: string;
   readonly words: ReadonlySet<string>;
+  /** Of a test stand: the propellers it is about. */
+  readonly measured: readonly string[];
+  /** Files whose rows are read. */
+  readonly rows: readonly string[];
 }
 
 export interface Outline {
@@ -17,8 +21,6 @@ export interface Outline {
   readonly builds: number;
   /** What `use` lines open. */
   readonly uses: readonly string[];
-  /** Files whose rows are read. */
-  readonly rows: readonly string[];
 }
 
 /** What stands on its own in a file: rails and observations stand inside. */
@@ -34,7 +36,6 @@ interface Open {
 export function outlineOf(text: string): Outline {
   const all: Open[] = [{ names: [], tokens: [] }];
   const uses: string[] = [];
-  const rows: string[] = [];
   /** Names behind a word that is a kind, wherever they stand. */
   const anyNames: string[] = [];
   let depth = 0;
@@ -59,17 +60,33 @@ export function outlineOf(text: string): Outline {
     if (token === '{') depth += 1;
     if (token === '}') depth -= 1;
     if (depth < 0) balanced = false;
-    if (token.startsWith('"')) {
-      if (last === 'use') uses.push(inner(token));
-      if (last === 'from') rows.push(inner(token));
-    }
+    if (token.startsWith('"') && last === 'use') uses.push(inner(token));
     open.tokens.push(token);
     last = token;
   }
   if (depth !== 0) balanced = false;
   const opened = balanced ? all : [{ names: anyNames, tokens: all.flatMap(({ tokens }) => tokens) }];
-  const chunks = opened.map(({ names, tokens }) => ({ names, text: tokens.join(' '), words: wordsOf(tokens) }));
-  return { chunks, builds: balanced ? builds : anyNames.length, uses, rows };
+  const chunks = opened.map(({ names, tokens }) => ({
+    names,
+    text: tokens.join(' '),
+    words: wordsOf(tokens),
+    measured: tokens.includes('bench') ? propellersIn(tokens) : [],
+    rows: tokens.filter((token, i) => token.startsWith('"') && tokens[i - 1] === 'from').map(inner),
+  }));
+  return { chunks, builds: balanced ? builds : anyNames.length, uses };
+}
+
+/** What stands behind `propeller:`; of a name with dots its last step. */
+function propellersIn(tokens: readonly string[]): string[] {
+  const found: string[] = [];
+  for (const [i, token] of tokens.entries()) {
+    if (token !== 'propeller' || tokens[i + 1] !== ':') continue;
+    let last = i + 2;
+    while (tokens[last + 1] === '.' && tokens[last + 2] !== undefined) last += 2;
+    const name = tokens[last];
+    if (name !== undefined) found.push(name);
+  }
+  return found;
 }
 
 const inner = (quoted: string): string => quoted.replace(/^"|"$/g, '');

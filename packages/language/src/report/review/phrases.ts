@@ -154,7 +154,24 @@ export const sayShare = ({ value }: Share, unit: string): string =>
 
 const LONGEST = 80;
 
-export const clipped = (text: string): string => (text.length > LONGEST ? `${text.slice(0, LONGEST - 1)}…` : text);
+const clipped = (text: string): string => (text.length > LONGEST ? `${text.slice(0, LONGEST - 1)}…` : text);
+
+/** Of two long texts what both begin with is left out, up to the word before they part. */
+function shownWhereTheyDiffer(
+  before: string | undefined,
+  after: string | undefined,
+): Pick<ToldChange, 'before' | 'after'> {
+  let common = 0;
+  if (before !== undefined && after !== undefined && Math.max(before.length, after.length) > LONGEST) {
+    while (common < before.length && before[common] === after[common]) common++;
+    common = before.lastIndexOf(' ', before.lastIndexOf(' ', common) - 1) + 1;
+  }
+  const shown = (text: string) => clipped(common > 0 ? `… ${text.slice(common)}` : text);
+  return {
+    ...(before !== undefined && { before: shown(before) }),
+    ...(after !== undefined && { after: shown(after) }),
+  };
+}
 
 /** Pieces of what a change is, for a format to quote. */
 export interface ToldChange {
@@ -171,8 +188,7 @@ export function tell({ kind, what, part, before, after }: Change): ToldChange {
   return {
     ...(what !== undefined && { what: clipped(what) }),
     part: `${part.kind} ${part.name}`,
-    ...(before !== undefined && { before: clipped(before) }),
-    ...(after !== undefined && { after: clipped(after) }),
+    ...shownWhereTheyDiffer(before, after),
     verb: kind,
   };
 }

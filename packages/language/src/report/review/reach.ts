@@ -1,13 +1,14 @@
 /** Which files a change may reach, and which others are needed to understand those. */
+import { posix } from 'node:path';
 import { URI } from 'langium';
 import { placesOf } from '../../model/references/openings.ts';
-import { type Outline, outlineOf, stepWord } from './outline.ts';
+import { type Chunk, type Outline, outlineOf, stepWord } from './outline.ts';
 import type { Files } from './tree.ts';
 
 export interface Reach {
-  /** Files whose text differs. */
+  /** Files whose text differs, or the rows that they read. */
   readonly changed: readonly string[];
-  /** Files with something that says a changed name, directly or through others: their builds and text findings are compared. */
+  /** Files with something that rests on what was changed, directly or through others: their builds and text findings are compared. */
   readonly reached: ReadonlySet<string>;
   /** These and all that they need. */
   readonly needed: ReadonlySet<string>;
@@ -40,19 +41,28 @@ export function samePaths(before: Files, after: Files): Set<string> {
   return same;
 }
 
-export function reachOf(before: Outlines, after: Outlines, same: ReadonlySet<string>): Reach {
-  const paths = [...new Set([...before.keys(), ...after.keys()])].sort();
-  const changed = paths.filter((path) => !same.has(path));
-  const versionsOf = (path: string): Outline[] => [
-    ...new Set([before.get(path), after.get(path)].filter((outline) => outline !== undefined)),
+/** @param differs whether a file, Fettle or data, is another one in the two versions */
+export function reachOf(before: Outlines, after: Outlines, differs: (path: string) => boolean): Reach {
+  const names = new Names(before, after);
+  const readsOther =
+    (path: string) =>
+    ({ rows }: Chunk) =>
+      rows.some((file) => differs(posix.join(folderOf(path), file)));
+  const changed = names.paths.filter((path) => differs(path) || names.chunksOf(path).some(readsOther(path)));
+  const starts = [
+    ...changed.flatMap((path) =>
+      [
+        ...changedNames(before.get(path), after.get(path)),
+        ...names
+          .chunksOf(path)
+          .filter(readsOther(path))
+          .flatMap((chunk) => chunk.names),
+      ].map((name) => ({ name, in: path })),
+    ),
+    ...[...pathWords(before, after), ...pathWords(after, before)].map((name) => ({ name })),
   ];
-  const names = [
-    ...changed.flatMap((path) => changedNames(before.get(path), after.get(path))),
-    ...pathWords(before, after),
-    ...pathWords(after, before),
-  ];
-  const reached = new Set([...changed, ...reachedBy(names, paths, versionsOf)]);
-  return { changed, reached, needed: neededBy(reached, paths, versionsOf) };
+  const reached = new Set([...changed, ...reachedFrom(starts, names)]);
+  return { changed, reached, needed: neededBy(reached, names) };
 }
 
 /** Names whose declaration came, went or reads otherwise; all of a file whose `use` lines do. */
@@ -83,69 +93,146 @@ function pathWords(of: Outlines, other: Outlines): string[] {
 
 const folderOf = (path: string): string => path.slice(0, Math.max(0, path.lastIndexOf('/')));
 
-function reachedBy(
-  names: readonly string[],
-  paths: readonly string[],
-  versionsOf: (path: string) => Outline[],
-): Set<string> {
-  const saying = new Map<string, { path: string; declared: readonly string[] }[]>();
-  for (const path of paths) {
-    for (const { chunks } of versionsOf(path)) {
-      const all = chunks.flatMap((chunk) => chunk.names);
-      for (const chunk of chunks) {
-        // What stands before the declarations is said for all of them.
-        const declared = chunk === chunks[0] ? all : chunk.names;
-        for (const word of chunk.words) {
-          const entry = { path, declared };
-          const known = saying.get(word);
-          if (known) known.push(entry);
-          else saying.set(word, [entry]);
+/** Something declared in a file; without the file, a word wherever it is said. */
+interface Start {
+  readonly name: string;
+  readonly in?: string;
+}
+
+interface Said {
+  readonly path: string;
+  readonly chunk: Chunk;
+  /** What rests on what is said here. */
+  readonly declared: readonly string[];
+}
+
+/** Who declares what, who says it, and which files see which, in either version. */
+class Names {
+  readonly paths: readonly string[];
+  readonly #versions: readonly Outlines[];
+  readonly #declaring = new Map<string, Set<string>>();
+  readonly #saying = new Map<string, Said[]>();
+  /** By folder: its files. */
+  readonly #folders = new Map<string, string[]>();
+  readonly #opened = new Map<string, ReadonlySet<string>>();
+
+  constructor(before: Outlines, after: Outlines) {
+    this.#versions = [before, after];
+    this.paths = [...new Set([...before.keys(), ...after.keys()])].sort();
+    for (const path of this.paths) {
+      listIn(this.#folders, folderOf(path)).push(path);
+      for (const { chunks } of this.versionsOf(path)) this.#enter(path, chunks);
+    }
+  }
+
+  versionsOf(path: string): Outline[] {
+    const outlines = this.#versions.map((version) => version.get(path));
+    return [...new Set(outlines.filter((outline) => outline !== undefined))];
+  }
+
+  chunksOf(path: string): Chunk[] {
+    return this.versionsOf(path).flatMap(({ chunks }) => chunks);
+  }
+
+  saying(name: string): readonly Said[] {
+    return this.#saying.get(name) ?? [];
+  }
+
+  declaring(name: string): ReadonlySet<string> {
+    return this.#declaring.get(name) ?? NONE;
+  }
+
+  /** As names are looked up: in a file's own folder and in what its `use` lines open. */
+  sees(from: string, to: string): boolean {
+    const folder = folderOf(to);
+    if (folder === folderOf(from)) return true;
+    const opened = this.opened(from);
+    return opened.has(to) || opened.has(folder);
+  }
+
+  /** Files and folders that a file's `use` lines open. */
+  opened(path: string): ReadonlySet<string> {
+    const known = this.#opened.get(path);
+    if (known) return known;
+    const opened = new Set<string>();
+    for (const { uses } of this.versionsOf(path)) {
+      for (const use of uses) {
+        for (const place of placesOf(URI.file(`/${path}`), use)) {
+          const there = place.path.slice(1);
+          if (this.#folders.has(there) || this.#versions.some((version) => version.has(there))) opened.add(there);
         }
       }
     }
+    this.#opened.set(path, opened);
+    return opened;
   }
+
+  /** Files of a folder, or the file itself. */
+  filesAt(place: string): readonly string[] {
+    return this.#folders.get(place) ?? [place];
+  }
+
+  #enter(path: string, chunks: readonly Chunk[]): void {
+    const all = chunks.flatMap(({ names }) => names);
+    for (const name of all) this.#declaring.set(name, (this.#declaring.get(name) ?? new Set()).add(path));
+    for (const chunk of chunks) {
+      // What stands before the declarations is said for all of them.
+      const declared = chunk === chunks[0] ? all : chunk.names;
+      for (const word of chunk.words) listIn(this.#saying, word).push({ path, chunk, declared });
+    }
+  }
+}
+
+const NONE: ReadonlySet<string> = new Set();
+
+function listIn<T>(lists: Map<string, T[]>, key: string): T[] {
+  const list = lists.get(key) ?? [];
+  lists.set(key, list);
+  return list;
+}
+
+function reachedFrom(starts: readonly Start[], names: Names): Set<string> {
   const reached = new Set<string>();
-  const seen = new Set(names);
-  for (const name of seen) {
-    for (const { path, declared } of saying.get(name) ?? []) {
+  const seen = new Map(starts.map((start) => [keyOf(start), start]));
+  const add = (start: Start) => seen.set(keyOf(start), seen.get(keyOf(start)) ?? start);
+  for (const start of seen.values()) {
+    for (const { path, chunk, declared } of names.saying(start.name)) {
+      if (start.in !== undefined && !names.sees(path, start.in)) continue;
       reached.add(path);
-      for (const other of declared) seen.add(other);
+      for (const name of declared) add({ name, in: path });
+      // A test stand says something about its propeller: whoever names that propeller rests on the stand.
+      for (const name of chunk.measured)
+        for (const home of names.declaring(name)) if (names.sees(path, home)) add({ name, in: home });
     }
   }
   return reached;
 }
 
-function neededBy(
-  reached: ReadonlySet<string>,
-  paths: readonly string[],
-  versionsOf: (path: string) => Outline[],
-): Set<string> {
-  const declaring = new Map<string, Set<string>>();
-  const known = new Set(paths);
-  const firstOfFolder = new Map<string, string>();
-  for (const path of paths) {
-    if (!firstOfFolder.has(folderOf(path))) firstOfFolder.set(folderOf(path), path);
-    for (const { chunks } of versionsOf(path)) {
-      for (const name of chunks.flatMap((chunk) => chunk.names)) {
-        const files = declaring.get(name) ?? new Set();
-        declaring.set(name, files.add(path));
-      }
-    }
-  }
+const keyOf = ({ name, in: file = '' }: Start): string => `${name} ${file}`;
+
+function neededBy(reached: ReadonlySet<string>, names: Names): Set<string> {
+  const stands = names.paths.filter((path) => names.chunksOf(path).some(({ measured }) => measured.length > 0));
   const needed = new Set(reached);
   for (const path of needed) {
-    for (const { chunks, uses } of versionsOf(path)) {
-      for (const { words } of chunks)
-        for (const word of words) for (const file of declaring.get(word) ?? []) needed.add(file);
-      // A folder that is opened is not empty, whether or not anything of it is used.
-      for (const use of uses) {
-        for (const place of placesOf(URI.file(`/${path}`), use)) {
-          const opened = place.path.slice(1);
-          const file = known.has(opened) ? opened : firstOfFolder.get(opened);
-          if (file !== undefined) needed.add(file);
-        }
+    for (const { words } of names.chunksOf(path)) {
+      for (const word of words) {
+        const declaring = [...names.declaring(word)];
+        const inScope = declaring.filter((file) => names.sees(path, file));
+        // Of a name that is not in scope it is told where it is.
+        for (const file of inScope.length === 0 && reached.has(path) ? declaring : inScope) needed.add(file);
       }
     }
+    for (const file of stands) if (names.sees(path, file)) needed.add(file);
+    const places = [...names.opened(path)];
+    // A folder that is opened is not empty, whether or not anything of it is used.
+    for (const [first] of places.map((place) => names.filesAt(place))) if (first !== undefined) needed.add(first);
+    if (!reached.has(path)) continue;
+    // For a name that is like one in scope.
+    for (const place of [folderOf(path), ...places])
+      for (const file of names.filesAt(place)) if (declaresParts(names.versionsOf(file))) needed.add(file);
   }
   return needed;
 }
+
+const declaresParts = (versions: readonly Outline[]): boolean =>
+  versions.some(({ chunks, builds }) => chunks.flatMap(({ names }) => names).length > builds);

@@ -31,7 +31,8 @@ export async function review(request: Request): Promise<Review> {
   const same = samePaths(base.tree.files, head.tree.files);
   const outlinesBefore = outlinesOf(base.tree.files);
   const outlinesAfter = outlinesOf(head.tree.files, outlinesBefore, same);
-  const reach = reachOf(outlinesBefore, outlinesAfter, same);
+  const differs = (path: string) => !same.has(path) && (base.tree.files.has(path) || head.tree.files.has(path));
+  const reach = reachOf(outlinesBefore, outlinesAfter, differs);
   const isReached = (path: string) => reach.reached.has(path);
   const filesBefore = neededFiles(base.tree.files, reach, outlinesBefore);
   const filesAfter = neededFiles(head.tree.files, reach, outlinesAfter);
@@ -72,7 +73,8 @@ const versionOf = ({ name, commit }: Version): Version => ({ name, ...(commit !=
 /** Fettle files that are needed, and the rows that they read. */
 function neededFiles(files: Files, { needed }: Reach, outlines: ReturnType<typeof outlinesOf>): Files {
   const wanted = new Map<string, Uint8Array>();
-  const rows = new Set([...needed].flatMap((path) => outlines.get(path)?.rows ?? []).map(lastStep));
+  const chunks = [...needed].flatMap((path) => outlines.get(path)?.chunks ?? []);
+  const rows = new Set(chunks.flatMap((chunk) => chunk.rows).map(lastStep));
   for (const [path, bytes] of files) if (needed.has(path) || rows.has(lastStep(path))) wanted.set(path, bytes);
   return wanted;
 }
@@ -154,7 +156,7 @@ class Comparison {
       const before = this.#before.builds.get(this.#pairing.toOld(id));
       if (!isAsked(after) && !(before && isAsked(before))) continue;
       this.compared += 1;
-      if (!before || !restsOnTheSame(before.declaration, after.declaration)) yield [before, after];
+      if (!before || !restsOnTheSame(before, after)) yield [before, after];
     }
     for (const [id, before] of this.#before.builds) {
       if (isAsked(before) && !this.#after.builds.has(this.#pairing.toNew(id))) {

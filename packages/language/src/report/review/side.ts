@@ -1,14 +1,17 @@
 /** One version, read as far as a change reaches. */
 import type { URI } from 'langium';
 import type { Build } from '../../model/build.ts';
+import type { Place } from '../../model/place.ts';
 import { type DocumentModel, readDocument } from '../../model/read.ts';
 import { createFettleServices, type Services } from '../../model/services.ts';
-import { type Declaration, declarationsOf, type FileDocument } from '../../model/statements.ts';
+import { closureOf, type Declaration, declarationsOf, type FileDocument } from '../../model/statements.ts';
 import { type Files, TreeFiles } from './tree.ts';
 
 export interface SideBuild {
   readonly build: Build;
   readonly declaration: Declaration;
+  /** Itself, what it names directly or through others, and the test stands whose rows it reads. */
+  readonly restsOn: readonly Declaration[];
 }
 
 export interface Side {
@@ -73,20 +76,31 @@ export async function readSide(
   const reached = documents.filter((document) => isReached(pathOf(document.uri.toString())));
   return {
     documents,
-    builds: buildsOf(reached),
+    builds: buildsOf(reached, documents),
     declarations: firstOfEach(documents.flatMap(declarationsOf)),
     models: new Map(reached.map((document) => [document.uri.toString(), readDocument(document)])),
     failures: workspace.failures(pathOf),
   };
 }
 
-export function buildsOf(documents: readonly FileDocument[]): Map<string, SideBuild> {
+/** @param all where what the builds rest on is declared */
+export function buildsOf(
+  documents: readonly FileDocument[],
+  all: readonly FileDocument[] = documents,
+): Map<string, SideBuild> {
+  const byUri = new Map(all.map((document) => [document.uri.toString(), document]));
+  const declaredAt = ({ uri, start }: Place): Declaration | undefined => {
+    const document = byUri.get(uri);
+    return document && declarationsOf(document).find(({ place }) => place.start === start);
+  };
   const found = new Map<string, SideBuild>();
   for (const document of documents) {
     const declared = declarationsOf(document).filter(({ kind }) => kind === 'build');
     for (const build of readDocument(document).builds) {
       const declaration = declared.find(({ place }) => place.start === build.place.start);
-      if (declaration && !found.has(declaration.id)) found.set(declaration.id, { build, declaration });
+      if (!declaration || found.has(declaration.id)) continue;
+      const stands = build.benches.flatMap(({ part }) => declaredAt(part.place) ?? []);
+      found.set(declaration.id, { build, declaration, restsOn: closureOf([declaration, ...stands]) });
     }
   }
   return found;

@@ -252,4 +252,15 @@ row('fettle --version', milliseconds(versionTime), `bare Node: ${milliseconds(ba
 row('fettle check on the examples', milliseconds(await timed(5, run(['check', exampleFolder]))));
 row(`fettle check on ${builds} builds, in threads`, milliseconds(await timed(3, run(['check', large]), 0)));
 
+const git = (...args: string[]) =>
+  spawnSync('git', ['-c', 'user.name=Bench', '-c', 'user.email=bench@example.org', ...args], { cwd: large });
+git('init', '-q');
+git('add', '-A');
+git('commit', '-qm', 'as it was');
+const drawer = join(large, 'parts/p3/motors.fettle');
+writeFileSync(drawer, readFileSync(drawer, 'utf8').replace('mass: 3.40 g', 'mass: 3.60 g'));
+const review = () =>
+  spawnSync(process.execPath, [command, 'review', '--base', 'HEAD'], { cwd: large, stdio: 'ignore' });
+row(`fettle review of one part among ${builds} builds`, milliseconds(await timed(3, review, 0)));
+
 rmSync(work, { recursive: true, force: true });

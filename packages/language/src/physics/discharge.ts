@@ -5,15 +5,15 @@
  * temperature over a flight, and does not recover between bursts.
  */
 import { CHARGE_KNOTS, packRestingVoltage } from './chemistry.ts';
-import { type Craft, type FlightPhase, type Impossible, isImpossible, type OperatingPoint } from './craft.ts';
+import { type Craft, type FlightPhase, type Impossible, isImpossible } from './craft.ts';
 import {
+  busUpToDutyLimit,
   busWithDrives,
   currentAtVoltage,
   exceedsDutyLimit,
   pointAtDutyLimit,
   pointAtRest,
   pointAtThrust,
-  pointUpToDutyLimit,
   sourceResistance,
 } from './operating-point.ts';
 import { type Electronics, electronics, type LoadLevel, requiredBusVoltage } from './rails.ts';
@@ -138,7 +138,7 @@ function lowestFlyableCharge(craft: Craft, weight: number, phases: readonly Phas
   let lowest: LowestCharge = hovers ? { stateOfCharge: reserve, endedBy: 'reserve' } : lowestHoverCharge(craft, weight);
 
   const fed = (charge: number): number =>
-    phases.every(({ drives }) => !isImpossible(pointUpToDutyLimit(craft, charge, drives, 'draw'))) ? 1 : -1;
+    phases.every(({ drives }) => typeof busUpToDutyLimit(craft, charge, drives, 'draw') === 'number') ? 1 : -1;
   if (fed(lowest.stateOfCharge) < 0) lowest = { stateOfCharge: risingRoot(fed) ?? 1, endedBy: 'power' };
 
   const needed = highestNeed(craft);
@@ -169,7 +169,10 @@ function highestNeed(craft: Craft): number | undefined {
 export function lowestHoverCharge(craft: Craft, weight: number): LowestCharge {
   const drives = drivesAtThrust(craft, weight);
   const atDutyLimit = highestAppliedVoltage(drives) / craft.dutyLimit;
-  const busVoltage = (charge: number): number => voltageOf(pointAtThrust(craft, charge, weight, 'draw'));
+  const busVoltage = (charge: number): number => {
+    const point = pointAtThrust(craft, charge, weight, 'draw');
+    return isImpossible(point) ? NO_VOLTAGE : point.busVoltage;
+  };
   const stateOfCharge = chargeReaching(craft, drives, atDutyLimit, 'draw', busVoltage) ?? 1;
   // A bus that still stands above the duty limit at the end did not sink there: the pack collapsed.
   const collapsed = busVoltage(stateOfCharge) > atDutyLimit * (1 + SAME_VOLTAGE);
@@ -186,14 +189,15 @@ export function lowestChargeHolding(
   voltage: number,
   level: LoadLevel,
 ): number | undefined {
-  const busVoltage = (charge: number): number => voltageOf(pointUpToDutyLimit(craft, charge, drives, level));
+  const busVoltage = (charge: number): number => {
+    const voltage = busUpToDutyLimit(craft, charge, drives, level);
+    return typeof voltage === 'number' ? voltage : NO_VOLTAGE;
+  };
   return chargeReaching(craft, drives, voltage, level, busVoltage);
 }
 
-/** Bus voltage, V; below any that could be asked for where there is no point. */
-function voltageOf(point: OperatingPoint | Impossible): number {
-  return isImpossible(point) ? -1 : point.busVoltage;
-}
+/** Below any bus voltage that could be asked for. */
+const NO_VOLTAGE = -1;
 
 /** Two bus voltages this close, relatively, are one. */
 const SAME_VOLTAGE = 1e-9;

@@ -5,43 +5,40 @@
  */
 export type MonotoneCurve = readonly Piece[];
 
+/** from + slope·d + bend·d² + twist·d³, d = x − start. */
 interface Piece {
   readonly start: number;
   readonly width: number;
   readonly from: number;
-  readonly to: number;
-  readonly startSlope: number;
-  readonly endSlope: number;
+  readonly slope: number;
+  readonly bend: number;
+  readonly twist: number;
 }
 
 /** @param points at least two, [x, y], in rising order of x. */
 export function monotoneCurve(points: readonly (readonly [number, number])[]): MonotoneCurve {
   const chords = points.slice(1).map(([x, y], i) => {
     const [start, from] = points[i] as readonly [number, number];
-    return { start, width: x - start, from, to: y, secant: (y - from) / (x - start) };
+    return { start, width: x - start, from, secant: (y - from) / (x - start) };
   });
-  return chords.map(({ secant, ...chord }, i) => {
+  return chords.map(({ start, width, from, secant }, i) => {
     const before = chords[i - 1];
     const after = chords[i + 1];
-    return {
-      ...chord,
-      startSlope: before ? meanSlope(before.secant, secant, before.width, chord.width) : secant,
-      endSlope: after ? meanSlope(secant, after.secant, chord.width, after.width) : secant,
-    };
+    const slope = before ? meanSlope(before.secant, secant, before.width, width) : secant;
+    const endSlope = after ? meanSlope(secant, after.secant, width, after.width) : secant;
+    const bend = (3 * secant - 2 * slope - endSlope) / width;
+    const twist = (slope + endSlope - 2 * secant) / width ** 2;
+    return { start, width, from, slope, bend, twist };
   });
 }
 
 /** The curve's value; outside its points the value at the nearer end. */
 export function valueAt(curve: MonotoneCurve, x: number): number {
-  let piece = curve[0] as Piece;
-  for (const candidate of curve) {
-    if (candidate.start > x) break;
-    piece = candidate;
-  }
-  const t = Math.min(1, Math.max(0, (x - piece.start) / piece.width));
-  const s = 1 - t;
-  const straight = s * s * (1 + 2 * t) * piece.from + t * t * (1 + 2 * s) * piece.to;
-  return straight + piece.width * s * t * (s * piece.startSlope - t * piece.endSlope);
+  let at = 0;
+  while (at + 1 < curve.length && (curve[at + 1] as Piece).start <= x) at++;
+  const { start, width, from, slope, bend, twist } = curve[at] as Piece;
+  const d = Math.min(width, Math.max(0, x - start));
+  return from + d * (slope + d * (bend + d * twist));
 }
 
 /** Weighted harmonic mean of two neighbouring secants; zero at a turning point. */

@@ -22,6 +22,14 @@ const DUTY_ROUNDING = 1e-12;
 /** The same point of a craft that differs very little, to start from; see `solveBusNear`. */
 export type Near = OperatingPoint | Impossible | undefined;
 
+/** What the circuit settles at. */
+interface Balance {
+  readonly drives: readonly Drive[];
+  readonly supplied: Electronics;
+  /** Of the bus, V. */
+  readonly voltage: number;
+}
+
 /** Rotors that together give a thrust (N, above zero), and the loads. */
 export function pointAtThrust(
   craft: Craft,
@@ -31,61 +39,86 @@ export function pointAtThrust(
   work?: Work,
   near?: Near,
 ): OperatingPoint | Impossible {
-  const point = pointWithDrives(craft, stateOfCharge, drivesAtThrust(craft, thrust, work), level, work, near);
-  if (point !== 'beyond duty limit') return point;
+  const balance = balanceWithDrives(craft, stateOfCharge, drivesAtThrust(craft, thrust, work), level, work, near);
+  if (balance !== 'beyond duty limit') return pointOf(craft, balance);
   const full = pointAtDutyLimit(craft, stateOfCharge, level, work);
   return isImpossible(full) ? full : { impossible: 'thrust', shortfall: thrust - full.thrust };
 }
 
 /** Rotors driven as given, or at the duty limit where the pack cannot drive them so, and the loads. */
-export function pointUpToDutyLimit(
+export const pointUpToDutyLimit = (
   craft: Craft,
   stateOfCharge: number,
   drives: readonly Drive[],
   level: LoadLevel,
   work?: Work,
   near?: Near,
-): OperatingPoint | Impossible {
-  const point = pointWithDrives(craft, stateOfCharge, drives, level, work, near);
-  if (point === 'beyond duty limit' || isImpossible(point))
-    return pointAtDutyLimit(craft, stateOfCharge, level, work, near);
-  return point;
-}
+): OperatingPoint | Impossible => pointOf(craft, balanceUpToDutyLimit(craft, stateOfCharge, drives, level, work, near));
 
-function pointWithDrives(
+/** Bus voltage, V, of the same. */
+export function busUpToDutyLimit(
   craft: Craft,
   stateOfCharge: number,
   drives: readonly Drive[],
   level: LoadLevel,
-  work?: Work,
-  near?: Near,
-): OperatingPoint | Impossible | 'beyond duty limit' {
-  const supplied = electronics(craft, level);
-  const voltage = busWithDrives(craft, stateOfCharge, drives, supplied, work, near);
-  if (typeof voltage !== 'number') return voltage;
-  if (exceedsDutyLimit(craft, drives, voltage)) return 'beyond duty limit';
-  return assemble(craft, drives, voltage, supplied);
+): number | Impossible {
+  const balance = balanceUpToDutyLimit(craft, stateOfCharge, drives, level);
+  return isImpossible(balance) ? balance : balance.voltage;
 }
 
 /** All rotors at the duty limit, and the loads. */
-export function pointAtDutyLimit(
+export const pointAtDutyLimit = (
   craft: Craft,
   stateOfCharge: number,
   level: LoadLevel,
   work?: Work,
   near?: Near,
-): OperatingPoint | Impossible {
+): OperatingPoint | Impossible => pointOf(craft, balanceAtDutyLimit(craft, stateOfCharge, level, work, near));
+
+function balanceWithDrives(
+  craft: Craft,
+  stateOfCharge: number,
+  drives: readonly Drive[],
+  level: LoadLevel,
+  work?: Work,
+  near?: Near,
+): Balance | Impossible | 'beyond duty limit' {
   const supplied = electronics(craft, level);
-  let drives: readonly Pick<Drive, 'speed'>[] = near && !isImpossible(near) ? near.rotors : [];
-  const driven = (voltage: number): readonly Drive[] => {
-    const atVoltage = drivesAtVoltage(craft, craft.dutyLimit * voltage, drives, work);
-    drives = atVoltage;
-    return atVoltage;
-  };
-  const demand = (voltage: number): number => busCurrent(craft, driven(voltage), voltage, supplied);
-  const voltage = solve(craft, stateOfCharge, demand, work, near);
+  const voltage = busWithDrives(craft, stateOfCharge, drives, supplied, work, near);
   if (typeof voltage !== 'number') return voltage;
-  return assemble(craft, driven(voltage), voltage, supplied);
+  return exceedsDutyLimit(craft, drives, voltage) ? 'beyond duty limit' : { drives, supplied, voltage };
+}
+
+function balanceUpToDutyLimit(
+  craft: Craft,
+  stateOfCharge: number,
+  drives: readonly Drive[],
+  level: LoadLevel,
+  work?: Work,
+  near?: Near,
+): Balance | Impossible {
+  const balance = balanceWithDrives(craft, stateOfCharge, drives, level, work, near);
+  if (balance !== 'beyond duty limit' && !isImpossible(balance)) return balance;
+  return balanceAtDutyLimit(craft, stateOfCharge, level, work, near);
+}
+
+function balanceAtDutyLimit(
+  craft: Craft,
+  stateOfCharge: number,
+  level: LoadLevel,
+  work?: Work,
+  near?: Near,
+): Balance | Impossible {
+  const supplied = electronics(craft, level);
+  let latest: readonly Pick<Drive, 'speed'>[] = near && !isImpossible(near) ? near.rotors : [];
+  const drivenAt = (voltage: number): readonly Drive[] => {
+    const drives = drivesAtVoltage(craft, craft.dutyLimit * voltage, latest, work);
+    latest = drives;
+    return drives;
+  };
+  const demand = (voltage: number): number => busCurrent(craft, drivenAt(voltage), voltage, supplied);
+  const voltage = solve(craft, stateOfCharge, demand, work, near);
+  return typeof voltage === 'number' ? { drives: drivenAt(voltage), supplied, voltage } : voltage;
 }
 
 /** Motors stopped, electronics on. */
@@ -167,7 +200,9 @@ function solve(
     : solveBus(resting, resistance, demand, work);
 }
 
-function assemble(craft: Craft, drives: readonly Drive[], voltage: number, supplied: Electronics): OperatingPoint {
+function pointOf(craft: Craft, balance: Balance | Impossible): OperatingPoint | Impossible {
+  if (isImpossible(balance)) return balance;
+  const { drives, supplied, voltage } = balance;
   const rotors = drives.map((drive) => rotorState(drive, voltage, craft.partDutyPowerFactor));
   const packCurrent = drives.reduce(
     (sum, { group }, i) => sum + group.count * (rotors[i] as RotorState).busCurrent,

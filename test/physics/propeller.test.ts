@@ -107,7 +107,7 @@ describe('estimate from size against the UIUC static data', () => {
     Math.log(propeller[coefficient]) - BLADES[coefficient] * Math.log(propeller.blades / 2);
 
   test.each(['thrustCoefficient', 'powerCoefficient'] as const)(
-    '%s: the stated ± covers at least 90 %% of the propellers left out of the fit',
+    '%s: the stated ± covers at least nine tenths of the propellers left out of the fit',
     (coefficient) => {
       const errors = STATIC_PROPELLERS.map((left) => {
         const { exponent, scale } = fitted(

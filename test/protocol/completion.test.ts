@@ -91,6 +91,12 @@ describe('values', () => {
     expect((await labels('motor M {\n  idle: 0.6 A at 7.4 |\n}\n'))[0]).toBe('V');
   });
 
+  test('the other end of a range, the other sides of a size', async () => {
+    expect((await labels('motor M {\n  rated: 2S |\n}\n'))[0]).toBe('..');
+    expect(await labels('motor M {\n  rated: 2S .. 3S |\n}\n')).not.toContain('..');
+    expect((await labels('motor M {\n  stator: 11 |\n}\n')).slice(0, 2)).toEqual(['mm', 'x']);
+  });
+
   test('choices', async () => {
     expect(await labels('pack P {\n  chemistry: |\n}\n')).toEqual(['lipo', 'lihv', 'liion']);
   });
@@ -154,6 +160,22 @@ describe('sentences', () => {
     expect(await inBuild('lower pack-oversag to |')).toEqual(['error', 'warning', 'information', 'hint']);
     expect(await inBuild('keep 20 % in hand on |')).toContain('esc.continuous');
     expect(await inBuild('note "x" for |')).toEqual(['assembly', 'preflight']);
+  });
+
+  test('multiples of hover', async () => {
+    expect(await inBuild('burst: 2 |')).toEqual(['x hover']);
+    expect(await inBuild('burst: 2 x |')).toEqual(['hover']);
+    expect(await inBuild('flown: 40 % at 1.4 |')).toEqual(['x hover']);
+    expect(await inBuild('flown: 60 % at |')).toEqual(['hover']);
+  });
+
+  test('columns of a test stand, each once, their units, and where the rows are', async () => {
+    const inBench = (line: string) => labels(`${USE}bench B {\n  ${line}\n}\n`);
+    expect((await inBench('rows |')).slice(0, 3)).toEqual(['duty', 'voltage', 'current']);
+    expect(await inBench('rows duty in %, |')).not.toContain('duty');
+    expect(await inBench('rows duty |')).toEqual(['in']);
+    expect((await inBench('rows duty in %, thrust in |'))[0]).toBe('gf');
+    expect(await inBench('rows duty in % |')).toEqual(['{', 'from']);
   });
 });
 

@@ -15,12 +15,22 @@ import { railsOf } from '../../model/references/syntax.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockKind, Kind, Property } from '../../vocabulary/schema.ts';
 import type { EditorServices } from '../engine/services.ts';
-import { type Block, type Cursor, cursorAt, endOf } from './cursor.ts';
+import { type Block, type Cursor, cursorAt } from './cursor.ts';
 import { blockSnippet, lineOffers, topLevelOffers } from './lines.ts';
 import type { Offer } from './offer.ts';
 import { feedOffers, MOST_PARTS, memberOffers, packOptionOffers, partOffers, railOffers } from './parts.ts';
+import { rowsOffers } from './rows.ts';
 import { sentenceOffers } from './sentences.ts';
-import { clauseOffers, type Expectation, expectationOf, segmentAt, unitOffers, wordsOf } from './values.ts';
+import {
+  clauseOffers,
+  type Expectation,
+  expectationOf,
+  multipleOffers,
+  segmentAt,
+  timesOffer,
+  unitOffers,
+  wordsOf,
+} from './values.ts';
 
 /** Offers the next word, from the vocabulary and the names in reach. */
 export class FettleCompletion implements CompletionProvider {
@@ -83,6 +93,9 @@ export class FettleCompletion implements CompletionProvider {
     }
     if (head.tokenType.name === 'KEY') {
       return this.valueOffers(document, cursor, block.kind, head.image);
+    }
+    if (head.tokenType.name === 'rows') {
+      return rowsOffers(cursor.before);
     }
     return SENTENCE_WORDS.has(head.tokenType.name) ? this.sentenceOffers(document, cursor) : [];
   }
@@ -187,7 +200,9 @@ export class FettleCompletion implements CompletionProvider {
     if (clauseRule === undefined) {
       return behind.length === 0 ? [] : clauseOffers(rule, cursor.before);
     }
-    const expected = this.expectedAt(document, cursor, behind, expectationOf(clauseRule), { key: clause, block });
+    const isMultiple = rule.shape === 'flown' && clause === 'at';
+    const expectation = { ...expectationOf(clauseRule), ...(isMultiple && { shape: 'multiple' as const }) };
+    const expected = this.expectedAt(document, cursor, behind, expectation, { key: clause, block });
     return expected ?? clauseOffers(rule, cursor.before);
   }
 
@@ -206,17 +221,18 @@ export class FettleCompletion implements CompletionProvider {
       const build = this.partNamed(document, cursor.blocks.at(-1)?.name);
       return memberOffers(document, this.lookup, behind.at(-2)?.image ?? '', build, expected.parts.filter(isKind));
     }
+    if (expected.shape === 'multiple') {
+      return multipleOffers(last, cursor.offset);
+    }
     if (last === undefined || name === 'TIMES' || name === '..') {
       const isFeed = at.key === 'from' || expected.parts.includes('rail');
       const names = isFeed ? this.feeds(document, cursor, at.block) : this.parts(document, cursor, expected);
       return isNames || isFeed ? names : wordsOf(expected);
     }
     if (name === 'NUMBER') {
-      const count: Offer = { label: 'x', kind: CompletionItemKind.Operator, text: 'x ', detail: 'times', group: 0 };
-      const spaced = endOf(last) === cursor.offset ? { ...count, text: ' x ' } : count;
-      return isNames
-        ? [spaced, ...unitOffers(expected, last, cursor.offset)]
-        : unitOffers(expected, last, cursor.offset);
+      const units = unitOffers(expected, last, cursor.offset);
+      if (isNames) return [timesOffer(last, cursor.offset), ...units];
+      return expected.shape === 'size' ? [...units, timesOffer(last, cursor.offset)] : units;
     }
     return undefined;
   }

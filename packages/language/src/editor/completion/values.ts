@@ -61,6 +61,26 @@ export function unitOffers(expectation: Expectation, number: IToken, offset: num
   }));
 }
 
+/** Behind a number: `4 x M1104`, `11 x 4 mm`. */
+export function timesOffer(number: IToken, offset: number): Offer {
+  const text = endOf(number) === offset ? ' x ' : 'x ';
+  return { label: 'x', kind: CompletionItemKind.Operator, text, detail: 'times', group: 0 };
+}
+
+/** `1.4 x hover`, `hover`; undefined when it is complete. */
+export function multipleOffers(last: IToken | undefined, offset: number): Offer[] | undefined {
+  const hover: Offer = { label: 'hover', kind: CompletionItemKind.Keyword, detail: 'the thrust of hover', group: 0 };
+  switch (last?.tokenType.name) {
+    case undefined:
+    case 'TIMES':
+      return [hover];
+    case 'NUMBER':
+      return [{ ...hover, label: 'x hover', text: last && endOf(last) === offset ? ' x hover' : 'x hover' }];
+    default:
+      return undefined;
+  }
+}
+
 /** Written without a space in between: 2S, 75C. */
 const CLOSE: ReadonlySet<Unit['name']> = new Set(['S', 'P', 'C']);
 
@@ -94,10 +114,18 @@ export function clauseOffers(rule: Property, before: readonly IToken[]): Offer[]
       detail: CLAUSE_TEXTS[word as ClauseWord],
       group: 0,
     }));
+  const isRange = rule.shape === 'range' && !used.has('..');
   const isFigure = rule.dimension !== undefined && rule.shape !== 'flown' && rule.shape !== 'part';
   const hasOrigin = ORIGINS.some(({ label }) => used.has(label));
-  return [...clauses, ...(isFigure && !used.has('+-') ? [PLUS_MINUS] : []), ...(isFigure && !hasOrigin ? ORIGINS : [])];
+  return [
+    ...clauses,
+    ...(isRange ? [UP_TO] : []),
+    ...(isFigure && !used.has('+-') ? [PLUS_MINUS] : []),
+    ...(isFigure && !hasOrigin ? ORIGINS : []),
+  ];
 }
+
+const UP_TO: Offer = { label: '..', kind: CompletionItemKind.Operator, text: '.. ', detail: 'up to', group: 0 };
 
 const PLUS_MINUS: Offer = {
   label: '+-',

@@ -65,6 +65,17 @@ describe('fettle list', () => {
     expect(out.match(/^\S+/gm)).toEqual(['Gable', 'Rafter', 'Rafter_Quiet']);
   });
 
+  it('finds the builds that read a test stand, which none of them names', () => {
+    const bench =
+      'bench Kitchen {\n  motor: M1104_7200\n  propeller: P2020x3\n  rows duty in %, thrust in gf { 50, 30 }\n}\n';
+    shop.write('examples/parts/stands.fettle', `fettle 1\n${bench}`);
+    const { out } = shop.fettle('list', 'uses', 'Kitchen', 'examples/builds');
+    expect(out.match(/^\S+/gm)).toEqual(['Rafter', 'Rafter_Quiet']);
+    shop.write('examples/parts/stands.fettle', `fettle 1\n${bench.replace('P2020x3', 'P2520x2')}`);
+    expect(shop.fettle('list', 'uses', 'Kitchen', 'examples/builds').out).toBe('no build uses Kitchen\n');
+    shop.write('examples/parts/stands.fettle', 'fettle 1\n');
+  });
+
   it('refuses a name that is not there, with the likely one', () => {
     expect(shop.fettle('list', 'uses', 'WideCam2', 'examples/builds')).toMatchObject({
       code: 2,

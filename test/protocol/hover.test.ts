@@ -81,6 +81,16 @@ test('a part shows its comment, title, figures and users, also where it is named
   expect(text).toContain('Used in Rafter.');
 });
 
+test('a test stand shows the builds that read its rows', async () => {
+  const session = theSession();
+  await session.open(BUILD, RAFTER);
+  const bench =
+    'bench Kitchen {\n  motor: M1104_10500\n  propeller: P2020x3\n  rows duty in %, thrust in gf { 50, 30 }\n}\n';
+  await session.open('parts/stands.fettle', `fettle 1\n${bench}`);
+  expect(await hover(session, 'parts/stands.fettle', 'Kitchen')).toContain('Used in Rafter.');
+  await session.close('parts/stands.fettle');
+});
+
 test('a part shows how near it comes to its limits in the worst build', async () => {
   const session = theSession();
   await session.open(BUILD, RAFTER);

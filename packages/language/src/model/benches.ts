@@ -4,7 +4,6 @@ import { isPart, type Part as PartNode } from '../grammar/generated/ast.ts';
 import { readBench } from './bench.ts';
 import type { Bench, Part, RotorLine } from './build.ts';
 import { lookupOf } from './references/linker.ts';
-import type { Lookup } from './references/lookup.ts';
 import { documentOf } from './references/syntax.ts';
 
 /**
@@ -13,17 +12,19 @@ import { documentOf } from './references/syntax.ts';
  */
 export function benchesAbout(build: PartNode, rotors: readonly RotorLine[]): Bench[] {
   const document = documentOf(build);
-  const lookup = document && lookupOf(document);
-  if (!document || !lookup) return [];
-  const homes = rotors.map(({ propeller }) => lookup.index.documentOf(propeller.place.uri));
+  const index = document && lookupOf(document)?.index;
+  if (!document || !index) return [];
+  const homes = rotors.map(({ propeller }) => index.documentOf(propeller.place.uri));
   const nodes = new Set<PartNode>();
   for (const home of new Set<LangiumDocument | undefined>([document, ...homes]))
-    if (home) for (const node of benchesSeenFrom(lookup, home)) nodes.add(node);
+    if (home) for (const node of benchesInSight(home)) nodes.add(node);
   return [...nodes].map(readBench).filter((bench) => rotors.some(({ propeller }) => isAbout(bench, propeller)));
 }
 
-function* benchesSeenFrom(lookup: Lookup, home: LangiumDocument): Iterable<PartNode> {
-  for (const { node } of lookup.partsInScope(home, ['bench'])) if (node && isPart(node)) yield node;
+/** In a file's folder, and in what it opens. */
+export function* benchesInSight(document: LangiumDocument): Iterable<PartNode> {
+  for (const { node } of lookupOf(document)?.partsInScope(document, ['bench']) ?? [])
+    if (node && isPart(node)) yield node;
 }
 
 /** Whether a bench measured this propeller; a variant of it is another one. */

@@ -310,7 +310,7 @@ function signature(entries: readonly Entry[]): string[] {
 }
 
 /** The names of propellers on a test stand. */
-function propellersOf(part: Part): Named[] {
+export function propellersOf(part: Part): Named[] {
   if (part.kind !== 'bench') return [];
   return part.lines
     .filter(isProperty)

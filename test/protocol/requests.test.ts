@@ -125,7 +125,10 @@ async function explain(session: Session, argument: object): Promise<string> {
 
 test('a result is explained by formula, numbers and source, down to the results it rests on', async () => {
   const session = await start({ files: WORKSHOP });
-  expect(session.initializeResult.capabilities.executeCommandProvider?.commands).toEqual(['fettle.explain']);
+  expect(session.initializeResult.capabilities.executeCommandProvider?.commands).toEqual([
+    'fettle.explain',
+    'fettle.compare',
+  ]);
   await session.open(BUILD, RAFTER);
   const asked = { uri: session.uri(BUILD), build: 'Rafter', pack: 'Slim480_3S', result: 'thrust_to_weight' };
   const text = await explain(session, asked);
@@ -144,6 +147,23 @@ test.each([
   const session = await start({ files: WORKSHOP });
   const asked = { uri: session.uri(BUILD), build: 'Rafter', result: 'hover_time', ...wrong };
   await expect(explain(session, asked)).rejects.toThrow(problem);
+});
+
+test('the packs of a build are put side by side, each with what it differs from the first by', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, RAFTER);
+  const compare = (argument: object): Promise<string> =>
+    session.connection.sendRequest(ExecuteCommandRequest.type, { command: 'fettle.compare', arguments: [argument] });
+  const asked = { uri: session.uri(BUILD), build: 'Rafter' };
+  const text = await compare(asked);
+  expect(text).toMatch(/^# Rafter on each of its packs\n\n\| \| `Slim480_2S` \| `Slim480_3S` \|\n/);
+  expect(text).toMatch(
+    /^\| all-up weight \| [\d.]+ ± [\d.]+ g \| [\d.]+ ± [\d.]+ g +\(\+[\d.]+ ± [\d.]+ g \\\*\) \|$/m,
+  );
+
+  await expect(compare({ uri: asked.uri })).rejects.toThrow('fettle.compare takes { uri, build }');
+  await session.change(BUILD, RAFTER.replace(/^.*pack: Slim480_3S.*\n/m, ''));
+  await expect(compare(asked)).rejects.toThrow('Rafter flies on one pack at most: there is nothing to compare');
 });
 
 async function hoverOn(session: Session, piece: string): Promise<string> {
@@ -184,7 +204,19 @@ test('lenses call only the commands that the client has named', async () => {
   );
   expect(ofMotor?.command?.command).toBe('fettle.showUses');
 
+  const titles = async () => (await session.lensesOf(BUILD)).map(({ command }) => command?.title);
+  expect(await titles()).not.toContain('compare packs');
+
   const plain = await start({ files: WORKSHOP });
   await plain.open(BUILD, RAFTER);
   expect((await plain.lensesOf(BUILD)).filter(({ command }) => command?.command !== '')).toEqual([]);
+});
+
+test('a lens puts the packs of a build side by side, where there are several', async () => {
+  const session = await start({ files: WORKSHOP, initializationOptions: { commands: ['fettle.comparePacks'] } });
+  const titles = async () => (await session.lensesOf(BUILD)).map(({ command }) => command?.title);
+  await session.open(BUILD, RAFTER);
+  expect(await titles()).toEqual(['no error, no warning', 'compare packs']);
+  await session.change(BUILD, RAFTER.replace(/^.*pack: Slim480_3S.*\n/m, ''));
+  expect(await titles()).toEqual(['no error, no warning']);
 });

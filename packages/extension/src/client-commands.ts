@@ -1,8 +1,10 @@
 import { commands, type Disposable, type ExtensionContext, window } from 'vscode';
 import { type BaseLanguageClient, type Position, ReferencesRequest } from 'vscode-languageclient';
+import { provideAnswerPages } from './answer-pages.ts';
 import type { CheckedFiles } from './checked.ts';
 import { COMPARE_COMMITTED, provideComparisons } from './committed.ts';
-import { provideExplanations, SHOW_EXPLANATION } from './explanations.ts';
+import { EXPLANATIONS, SHOW_EXPLANATION } from './explanations.ts';
+import { COMPARE_PACKS, packComparisons } from './packs.ts';
 import { fieldsOf } from './sheet/messages.ts';
 import { subjectOf } from './sheet/open-sheet.ts';
 import { Sheets } from './sheet/sheets.ts';
@@ -11,7 +13,13 @@ const OPEN_SHEET = 'fettle.openSheet';
 const SHOW_USES = 'fettle.showUses';
 
 /** What lenses, and links in hovers, may call. */
-export const CLIENT_COMMANDS: readonly string[] = [OPEN_SHEET, SHOW_USES, SHOW_EXPLANATION, COMPARE_COMMITTED];
+export const CLIENT_COMMANDS: readonly string[] = [
+  OPEN_SHEET,
+  SHOW_USES,
+  SHOW_EXPLANATION,
+  COMPARE_PACKS,
+  COMPARE_COMMITTED,
+];
 
 export function offerClientCommands(
   context: ExtensionContext,
@@ -21,7 +29,8 @@ export function offerClientCommands(
   const sheets = new Sheets(context, client, checked);
   return [
     sheets,
-    ...provideExplanations(client, checked),
+    ...provideAnswerPages(EXPLANATIONS, client, checked),
+    ...provideAnswerPages(packComparisons(client), client, checked),
     ...provideComparisons(client),
     commands.registerCommand(OPEN_SHEET, async (asked: unknown) => {
       const subject = await subjectOf(asked, client);

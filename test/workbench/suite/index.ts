@@ -109,6 +109,27 @@ const tests: readonly Test[] = [
     },
   },
   {
+    name: 'the packs of the build at the cursor are put side by side on a page, which follows what is typed',
+    async run() {
+      const rafter = await open('builds/rafter.fettle');
+      const editor = expectDefined(vscode.window.activeTextEditor, 'the editor');
+      const position = positionOf(rafter, 'pack: Slim480_2S');
+      editor.selection = new vscode.Selection(position, position);
+      await vscode.commands.executeCommand('fettle.comparePacks');
+      const page = await until('the page', async () =>
+        vscode.workspace.textDocuments.find(({ uri }) => uri.scheme === 'fettle-packs'),
+      );
+      expectMatch(page.getText(), /^# Rafter on each of its packs[\s\S]*\| `Slim480_2S` \| `Slim420_3S` \|/);
+      const tab = vscode.window.tabGroups.all
+        .flatMap((group) => group.tabs)
+        .find(({ label }) => label.includes('Rafter on each of its packs'));
+      await replace(rafter, 'pack: Slim480_2S', 'pack: Slim480_2S as Short');
+      await until('the second name', async () => page.getText().includes('`Short`') || undefined);
+      await replace(rafter, 'pack: Slim480_2S as Short', 'pack: Slim480_2S');
+      await vscode.window.tabGroups.close(expectDefined(tab, 'its tab'));
+    },
+  },
+  {
     name: 'the command to restart starts a new server, and the findings come back',
     async run() {
       const rafter = await open('builds/rafter.fettle');

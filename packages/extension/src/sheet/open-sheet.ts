@@ -15,7 +15,9 @@ export async function subjectOf(asked: unknown, client: BaseLanguageClient): Pro
   const { builds } = await client.sendRequest(buildsRequest, {});
   const uri = document && client.code2ProtocolConverter.asUri(document.uri);
   const inFile = builds.filter((build) => build.uri === uri);
-  const editor = window.visibleTextEditors.find((one) => one.document === document);
+  // A file may stand in two columns, each with its cursor.
+  const editors = [window.activeTextEditor, ...window.visibleTextEditors];
+  const editor = editors.find((one) => one?.document === document);
   const meant = inFile.length === 1 ? inFile[0] : editor && buildAt(editor.selection.active.line, inFile);
   const chosen = meant ?? (await choose(inFile.length > 0 ? inFile : builds));
   return chosen && { uri: chosen.uri, build: chosen.name };

@@ -6,7 +6,7 @@ import type { File, Part } from '../grammar/generated/ast.ts';
 import type { FettleIndex } from '../model/references/index.ts';
 import { buildsUsing } from '../model/users.ts';
 import { nameOf, plural } from '../report/words.ts';
-import { type ClientCommands, COMPARE_COMMITTED, OPEN_SHEET, SHOW_USES } from './client-commands.ts';
+import { type ClientCommands, COMPARE_COMMITTED, COMPARE_PACKS, OPEN_SHEET, SHOW_USES } from './client-commands.ts';
 import type { Committed } from './committed/committed.ts';
 import type { FindingsValidator } from './diagnostics/validator.ts';
 import type { EditorServices, EngineServices } from './engine/services.ts';
@@ -18,8 +18,8 @@ interface UsedPart {
 }
 
 /**
- * Above each build what was found, its sheet where the client can open one, and what changed since the last commit; above each part how many
- * builds use it, counted when it comes into sight.
+ * Above each build what was found, its sheet and its packs side by side where the client can show them, and what changed since the last
+ * commit; above each part how many builds use it, counted when it comes into sight.
  */
 export class FettleLenses implements CodeLensProvider {
   private readonly index: FettleIndex;
@@ -65,11 +65,14 @@ export class FettleLenses implements CodeLensProvider {
   private ofBuild(document: LangiumDocument, build: Part, range: Range): CodeLens[] {
     const asked = { uri: document.uri.toString(), build: build.name };
     const sheet = this.client.command(OPEN_SHEET, 'open build sheet', asked);
+    const packCount = this.validator.packCount(document, build.name ?? '');
+    const packs = packCount > 1 ? this.client.command(COMPARE_PACKS, 'compare packs', asked) : undefined;
     const change = build.name === undefined ? undefined : this.committed.lineOf(document, build.name);
     const title = `since the last commit: ${change}`;
     return [
       { range, command: { title: summaryOf(findingsAbout(build, this.validator.findingsIn(document))), command: '' } },
       ...(sheet === undefined ? [] : [{ range, command: sheet }]),
+      ...(packs === undefined ? [] : [{ range, command: packs }]),
       ...(change === undefined
         ? []
         : [{ range, command: this.client.command(COMPARE_COMMITTED, title, asked) ?? { title, command: '' } }]),

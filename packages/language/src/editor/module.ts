@@ -45,7 +45,7 @@ import {
 } from './navigation.ts';
 import { FettleRename } from './rename.ts';
 import { reporting } from './reporting.ts';
-import { FettleCommands } from './requests/explain.ts';
+import { FettleCommands } from './requests/commands.ts';
 import { FettleSemanticTokens } from './semantic-tokens.ts';
 import { FettleNodeKinds, FettleSymbols } from './symbols.ts';
 import { FettleWorkspaceSymbols } from './workspace-symbols.ts';

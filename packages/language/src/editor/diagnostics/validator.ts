@@ -15,6 +15,7 @@ export class FindingsValidator implements DocumentValidator {
   private readonly openTexts: LangiumServices['shared']['workspace']['TextDocuments'];
   private readonly findings = new WeakMap<LangiumDocument, readonly Finding[]>();
   private readonly margins = new WeakMap<LangiumDocument, readonly PartMargin[]>();
+  private readonly packs = new WeakMap<LangiumDocument, ReadonlyMap<string, number>>();
 
   constructor(services: LangiumServices) {
     this.documents = services.shared.workspace.LangiumDocuments;
@@ -25,6 +26,7 @@ export class FindingsValidator implements DocumentValidator {
     try {
       const { builds, findings, defects } = checkDocument(readDocument(document as LangiumDocument<File>));
       this.margins.set(document, marginsOf(builds));
+      this.packs.set(document, new Map(builds.map(({ build, assessments }) => [build.name, assessments.length])));
       const shown = withoutRepeats(findings).map((finding) => showIn(document, finding));
       this.findings.set(document, shown);
       for (const defect of defects) {
@@ -51,6 +53,11 @@ export class FindingsValidator implements DocumentValidator {
   /** How near the parts of this file's builds came to their limits in its last completed check. */
   marginsIn(document: LangiumDocument): readonly PartMargin[] {
     return this.margins.get(document) ?? [];
+  }
+
+  /** On how many packs a build of this file was assessed in its last completed check. */
+  packCount(document: LangiumDocument, build: string): number {
+    return this.packs.get(document)?.get(build) ?? 0;
   }
 
   /** The findings of the last completed check of this file. */

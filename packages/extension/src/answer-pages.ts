@@ -1,0 +1,57 @@
+import { commands, type Disposable, Uri, ViewColumn } from 'vscode';
+import { type BaseLanguageClient, ExecuteCommandRequest } from 'vscode-languageclient';
+import type { CheckedFiles } from './checked.ts';
+import { MarkdownPages } from './markdown-pages.ts';
+import { reasonOf } from './reason.ts';
+import type { Subject } from './sheet/messages.ts';
+
+/** Pages that show what a command of the server answers about a build. */
+export interface AnswerPages<Asked extends Subject> {
+  readonly scheme: string;
+  /** Shows a page. */
+  readonly command: string;
+  /** Of the server. */
+  readonly ask: string;
+  /** What a lens, a link or a person names; undefined where nothing is to be shown. */
+  readonly meant: (asked: unknown) => Asked | undefined | Promise<Asked | undefined>;
+  /** What a page carries, if it is one of these. */
+  readonly read: (value: unknown) => Asked | undefined;
+  /** What the tab shows. */
+  readonly title: (asked: Asked) => string;
+  /** Above the reason why there is no answer. */
+  readonly otherwise: string;
+}
+
+/** As Markdown beside the text; each page follows what is typed. */
+export function provideAnswerPages<Asked extends Subject>(
+  { scheme, command, ask, meant, read, title, otherwise }: AnswerPages<Asked>,
+  client: BaseLanguageClient,
+  checked: CheckedFiles,
+): Disposable[] {
+  const askedOn = (page: Uri): Asked | undefined => {
+    try {
+      return read(JSON.parse(page.query));
+    } catch {
+      return undefined;
+    }
+  };
+  const pages = new MarkdownPages(scheme, async (page) => {
+    const asked = askedOn(page);
+    if (asked === undefined) return '# No such page\n';
+    try {
+      return String(await client.sendRequest(ExecuteCommandRequest.type, { command: ask, arguments: [asked] }));
+    } catch (error) {
+      return `# ${otherwise}\n\n${reasonOf(error)}\n`;
+    }
+  });
+  return [
+    pages,
+    commands.registerCommand(command, async (given: unknown, column: unknown) => {
+      const asked = await meant(given);
+      if (asked === undefined) return;
+      const page = Uri.from({ scheme, path: `/${title(asked)}.md`, query: JSON.stringify(asked) });
+      await pages.show(page, typeof column === 'number' ? column : ViewColumn.Beside);
+    }),
+    checked.onDidCheck((uris) => pages.renew((page) => uris.has(askedOn(page)?.uri ?? ''))),
+  ];
+}

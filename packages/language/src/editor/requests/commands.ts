@@ -1,0 +1,38 @@
+/** What `workspace/executeCommand` may ask for: each answers Markdown, from the text as it stands. */
+import type { ExecuteCommandHandler } from 'langium/lsp';
+import type { CancellationToken } from 'vscode-languageserver';
+import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
+import type { EngineServices } from '../engine/services.ts';
+import { whenChecked } from './checked.ts';
+import { compare, isCompareArguments } from './compare.ts';
+import { explain, isExplainArguments } from './explain.ts';
+
+export const EXPLAIN = 'fettle.explain';
+export const COMPARE = 'fettle.compare';
+
+export class FettleCommands implements ExecuteCommandHandler {
+  readonly commands = [EXPLAIN, COMPARE];
+  private readonly services: EngineServices;
+
+  constructor(services: EngineServices) {
+    this.services = services;
+  }
+
+  async executeCommand(name: string, given: unknown[], cancellation: CancellationToken): Promise<unknown> {
+    const answer = this.answerTo(name, given[0]);
+    return whenChecked(this.services, cancellation, answer);
+  }
+
+  private answerTo(name: string, asked: unknown): () => string {
+    switch (name) {
+      case EXPLAIN:
+        if (isExplainArguments(asked)) return () => explain(this.services, asked);
+        throw new ResponseError(ErrorCodes.InvalidParams, `${EXPLAIN} takes { uri, build, result, pack? }`);
+      case COMPARE:
+        if (isCompareArguments(asked)) return () => compare(this.services, asked);
+        throw new ResponseError(ErrorCodes.InvalidParams, `${COMPARE} takes { uri, build }`);
+      default:
+        throw new ResponseError(ErrorCodes.InvalidParams, `no such command: ${name}`);
+    }
+  }
+}

@@ -136,6 +136,32 @@ async function findsOver(connection: ProtocolConnection): Promise<void> {
     changes: [{ uri: motors, type: FileChangeType.Changed }],
   });
   await expect.poll(() => codesOf(told.get(uri) ?? [])).not.toContain('motor-overvoltage');
+
+  const toldOf = async (at: string, type: FileChangeType) =>
+    connection.sendNotification(DidChangeWatchedFilesNotification.type, { changes: [{ uri: at, type }] });
+  const messages = (at: string) => (told.get(at) ?? []).map(({ message }) => message);
+
+  // Rows in a file of their own are missed, found, and missed again.
+  const stand = 'vscode-vfs://repo/shed/parts/stand.fettle';
+  const rows = 'vscode-vfs://repo/shed/parts/stand.csv';
+  const bench = 'motor: M1104_10500\n  propeller: P2020x3\n  rows duty in %, thrust in gf from "stand.csv"';
+  files.set(stand, `bench Stand {\n  ${bench}\n}\n`);
+  await toldOf(stand, FileChangeType.Created);
+  await expect.poll(() => messages(stand)).toEqual(['no such file: stand.csv']);
+  files.set(rows, '50, 40\n');
+  await toldOf(rows, FileChangeType.Created);
+  await expect.poll(() => messages(stand)).toEqual([]);
+
+  // What comes and goes at once is gone, although it was still there to be read.
+  const flash = 'vscode-vfs://repo/shed/parts/flash.fettle';
+  files.set(flash, 'motor Flash { kv: 1 }\n');
+  await toldOf(flash, FileChangeType.Created);
+  await toldOf(flash, FileChangeType.Deleted);
+  files.delete(rows);
+  await toldOf(rows, FileChangeType.Deleted);
+  await expect.poll(() => messages(stand)).toEqual(['no such file: stand.csv']);
+  expect(await connection.sendRequest('workspace/symbol', { query: 'Flash' })).toEqual([]);
+
   await expect(connection.sendRequest('fettle/review', { uri })).rejects.toThrow('needs git');
   connection.dispose();
 }

@@ -27,7 +27,7 @@ export function answerFileRequests(client: BaseLanguageClient): void {
   });
 }
 
-/** All `.fettle` files below a folder. Hidden folders and `node_modules` are left out, as they are on Node. */
+/** All texts of the language below a folder, and tables that they may read rows from. Hidden folders and `node_modules` are left out, as they are on Node. */
 async function sourcesBelow(folder: Uri): Promise<Uri[]> {
   const found: Uri[] = [];
   for (const [name, type] of await workspace.fs.readDirectory(folder)) {
@@ -36,7 +36,7 @@ async function sourcesBelow(folder: Uri): Promise<Uri[]> {
     if (type & FileType.Directory) {
       // A link to a folder may lead back to where we are.
       if (!isLink && !name.startsWith('.') && name !== 'node_modules') found.push(...(await sourcesBelow(uri)));
-    } else if (name.endsWith('.fettle')) {
+    } else if (/\.(fettle|csv)$/.test(name)) {
       found.push(uri);
     }
   }

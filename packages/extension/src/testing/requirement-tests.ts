@@ -16,6 +16,13 @@ import { buildsRequest, requirementsRequest } from '../protocol.ts';
 import { type Judged, RequirementTree } from './tree.ts';
 import { tell } from './verdicts.ts';
 
+/** Of requests that an edit came in the way of. */
+const OVERTAKEN: ReadonlySet<number> = new Set([
+  LSPErrorCodes.ContentModified,
+  LSPErrorCodes.RequestCancelled,
+  LSPErrorCodes.ServerCancelled,
+]);
+
 /** Files are checked in bursts: one part reaches many builds. */
 const PAUSE_MS = 150;
 
@@ -152,6 +159,7 @@ export class RequirementTests implements Disposable {
       // Overtaken by an edit; or the server is being started anew, and everything is asked again then.
       if (attempts > 1 && this.client.state === State.Running) return this.ask(uri, attempts - 1);
       this.stale.add(uri);
+      if (error instanceof ResponseError && OVERTAKEN.has(error.code)) this.soon();
       return [];
     }
   }

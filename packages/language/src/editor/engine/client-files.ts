@@ -1,17 +1,21 @@
-import { type FileSystemNode, type FileSystemProvider, type URI, URI as Uri, UriUtils } from 'langium';
+import { type FileSystemNode, type URI, URI as Uri, UriUtils } from 'langium';
 import type { Connection } from 'vscode-languageserver';
 import { RequestType } from 'vscode-languageserver-protocol';
+import type { PartialFileSystem } from '../../model/references/openings.ts';
 
-/** All `.fettle` files below a folder; URIs as text. Answered by the client. */
+/** All `.fettle` and `.csv` files below a folder; URIs as text. Answered by the client. */
 export const listFiles = new RequestType<{ folder: string }, { uris: string[] }, void>('fettle/listFiles');
 /** The text of one file. Answered by the client. */
 export const readFile = new RequestType<{ uri: string }, { text: string }, void>('fettle/readFile');
+
+/** Texts of the language, and rows of test stands. */
+const FETCHED: ReadonlySet<string> = new Set(['.fettle', '.csv']);
 
 /**
  * Files as the client sees them: a server in a browser has no disk of its own. Asking takes time, and reading is needed at once;
  * so this is a copy of the workspace's files, fetched at the start and whenever the client tells of a change.
  */
-export class ClientFiles implements FileSystemProvider {
+export class ClientFiles implements PartialFileSystem {
   private readonly connection: Connection;
   private readonly texts = new Map<string, string>();
 
@@ -38,6 +42,10 @@ export class ClientFiles implements FileSystemProvider {
     } catch {
       this.texts.delete(key);
     }
+  }
+
+  wouldKnow(uri: URI): boolean {
+    return FETCHED.has(UriUtils.extname(uri));
   }
 
   /** Forgets a file, or the files of a folder. */

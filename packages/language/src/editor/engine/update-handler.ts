@@ -17,6 +17,8 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
   private readonly openTexts: TextDocuments<TextDocument>;
   private readonly files: EngineServices['workspace']['FileSystemProvider'];
   private readonly committed: () => EngineServices['lsp']['Committed'];
+  /** What was told of files so far is followed. */
+  private followed: Promise<void> = Promise.resolve();
 
   constructor(services: EngineServices) {
     super(services);
@@ -56,17 +58,24 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
     this.committed().saved(URI.parse(change.document.uri));
   }
 
-  override didChangeWatchedFiles(params: DidChangeWatchedFilesParams): void {
-    const changes = params.changes.filter(({ uri }) => this.openTexts.get(uri) === undefined && !this.isSetAside(uri));
-    this.refetch(changes).then(() => {
-      if (changes.length > 0) {
-        super.didChangeWatchedFiles({ changes });
-        for (const { uri } of changes) {
-          this.committed().saved(URI.parse(uri));
-        }
-        this.restoreOpenTextsBelow(changes);
-      }
-    });
+  /** In the order in which it happened: a file that came and went at once must not be fetched after it has gone. */
+  override didChangeWatchedFiles({ changes }: DidChangeWatchedFilesParams): void {
+    this.followed = this.followed
+      .then(() => this.follow(changes))
+      .catch((error) => console.error('Internal error while following files:', error));
+  }
+
+  private async follow(all: readonly FileEvent[]): Promise<void> {
+    const changes = all.filter(({ uri }) => this.openTexts.get(uri) === undefined && !this.isSetAside(uri));
+    await this.refetch(changes);
+    if (changes.length === 0) {
+      return;
+    }
+    super.didChangeWatchedFiles({ changes });
+    for (const { uri } of changes) {
+      this.committed().saved(URI.parse(uri));
+    }
+    this.restoreOpenTextsBelow(changes);
   }
 
   /** Hidden folders and `node_modules` of the workspace are left alone, as they are at the start. */
@@ -83,7 +92,7 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
       const file = URI.parse(uri);
       if (type === FileChangeType.Deleted) {
         this.files.forget(file);
-      } else if (UriUtils.extname(file) === '.fettle') {
+      } else if (this.files.wouldKnow(file)) {
         await this.files.fetch(file);
       } else if (UriUtils.extname(file) === '') {
         await this.files.fetchFolders([file]);

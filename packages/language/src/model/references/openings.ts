@@ -18,6 +18,12 @@ export interface Opening {
   readonly failed?: Failed;
 }
 
+/** A file system that does not know every file that is there. */
+export interface PartialFileSystem extends FileSystemProvider {
+  /** Whether a file would be known if it were there. */
+  wouldKnow(uri: URI): boolean;
+}
+
 export type FileText = { readonly text: string } | { readonly failed: 'missing' | 'unreadable' | 'unknown' };
 
 type Failed = 'missing' | 'unreadable' | 'empty';
@@ -90,10 +96,12 @@ export class Openings {
     }
   }
 
-  /** A file that is no Fettle text, by its path from the document; `unknown` where there is no file system to ask. */
+  /** A file that is no Fettle text, by its path from the document; `unknown` where there is no file system to ask, or it cannot tell. */
   readFile(document: LangiumDocument, path: string): FileText {
-    if (this.files instanceof EmptyFileSystemProvider) return { failed: 'unknown' };
     const uri = UriUtils.resolvePath(UriUtils.dirname(document.uri), path);
+    const { wouldKnow } = this.files as Partial<PartialFileSystem>;
+    const canTell = !(this.files instanceof EmptyFileSystemProvider) && (wouldKnow?.(uri) ?? true);
+    if (!canTell) return { failed: 'unknown' };
     try {
       if (!this.files.existsSync(uri)) return { failed: 'missing' };
       const text = this.files.readFileSync(uri);

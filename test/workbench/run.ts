@@ -1,12 +1,13 @@
 // Runs the suite in both extension hosts: on Node, and in a browser's worker.
 //   run.ts            in the server edition (install-workbench.ts first)
 //   run.ts --desktop  in a desktop VS Code, downloaded once by @vscode/test-electron
-import { cpSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { runTests } from '@vscode/test-electron';
 import { build } from 'esbuild';
 import { EXAMPLES, EXTENSION, SUITE } from './places.ts';
+import { ANSWERS } from './suite/question.ts';
 
 const desktop = process.argv.includes('--desktop');
 
@@ -27,6 +28,12 @@ for (const host of (process.env.HOSTS ?? 'node,web').split(',')) {
   // A copy, so that what a test edits stays out of the sources.
   const folder = mkdtempSync(join(tmpdir(), 'fettle-suite-'));
   cpSync(EXAMPLES, folder, { recursive: true });
+  // Each answer to the suite is a new file: told of one after the other, the client of a language server would wait for the last.
+  mkdirSync(join(folder, '.vscode'));
+  writeFileSync(
+    join(folder, '.vscode/settings.json'),
+    JSON.stringify({ 'files.watcherExclude': { [`**/${ANSWERS}/**`]: true } }),
+  );
   try {
     await runTests({
       ...(desktop ? {} : { vscodeExecutablePath: join(import.meta.dirname, 'launcher.ts') }),

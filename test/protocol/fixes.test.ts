@@ -56,26 +56,52 @@ test('a misspelt name and a wrong unit are mended', async () => {
   expect(applied(session, BUILD, mendName)).toBe(RAFTER);
 });
 
-test('all of a kind, and all of a file', async () => {
+test('all of a kind, each where there is one way to mend it', async () => {
   const session = await start();
   const text = 'item A { mass: 1.5 mm }\nitem B { mass: 2.5 mm }\nitem C { mass: 3 V }\n';
   const mended = text.replaceAll(/mm|V/g, 'g');
   const [first] = await session.open('items.fettle', text);
   const alike = (await actions(session, 'items.fettle', first?.range)).find(({ title }) => title.startsWith('Fix all'));
   expect(applied(session, 'items.fettle', alike)).toBe(mended);
-  const [all] = await actions(session, 'items.fettle', first?.range, ['source.fixAll']);
-  expect(all?.kind).toBe('source.fixAll');
-  expect(applied(session, 'items.fettle', all)).toBe(mended);
   expect(await session.change('items.fettle', mended)).toEqual([]);
 });
 
-test('what a saving editor runs mends the text and leaves the craft alone', async () => {
+const EVERYTHING = { start: { line: 0, character: 0 }, end: { line: 99, character: 0 } };
+
+test('all of a file: what a saving editor runs mends the writing', async () => {
+  const session = await start();
+  const text = 'motor A {\n  kv 4500 rpm/V\n  idle: 0,62 A at 10 V\n  mass: 1 000 mg # weighed\n  burst: 9 a\n}\n';
+  await session.open('motors.fettle', text);
+  const [all] = await actions(session, 'motors.fettle', EVERYTHING, ['source.fixAll']);
+  expect(all?.kind).toBe('source.fixAll');
+  expect(applied(session, 'motors.fettle', all)).toBe(
+    'motor A {\n  kv: 4500 rpm/V\n  idle: 0.62 A at 10 V\n  mass: 1000 mg // weighed\n  burst: 9 A\n}\n',
+  );
+});
+
+test.each([
+  ['two ways to join packs', 'build B {\n  pack: 2 x Slim480_2S\n}\n'],
+  ['a share of the flight that is still alone', 'rules R {\n  flown: 50 % at hover\n}\n'],
+  ['something said twice', 'item A {\n  mass: 3 g\n  mass: 4 g measured "scale"\n}\n'],
+  ['a share as a fraction', 'build B {\n  pack: Slim480_2S duty 0.66\n}\n'],
+  ['a name that is like another', 'build B {\n  item: Strep\n}\n'],
+  ['a unit that is missing', 'propeller P {\n  diameter: 3\n}\n'],
+  ['a number with a comma that may be either', 'motor M {\n  kv: 1,105 rpm/V\n}\n'],
+  ['an opened folder that nothing needs yet', 'item A { mass: 3 g }\n'],
+])('a saving editor guesses nothing and loses nothing: %s', async (_, text) => {
   const session = await start({ files: WORKSHOP });
-  const text = RAFTER.replace(' duty 66 %', '').replace('item: Strap', 'item: Strep');
-  await session.open(BUILD, text);
-  const everything = { start: { line: 0, character: 0 }, end: { line: 99, character: 0 } };
-  const [all] = await actions(session, BUILD, everything, ['source.fixAll']);
-  expect(applied(session, BUILD, all)).toBe(text.replace('Strep', 'Strap'));
+  const whole = `use "../parts"\n${text}`;
+  expect(await session.open('builds/saved.fettle', whole)).not.toEqual([]);
+  expect(await actions(session, 'builds/saved.fettle', EVERYTHING, ['source.fixAll'])).toEqual([]);
+});
+
+test('of several fixes none is the one that a key takes unasked', async () => {
+  const session = await start();
+  const found = await session.open('p.fettle', 'propeller P {\n  diameter: 3\n}\n');
+  const missing = found.find(({ code }) => code === 'missing-unit');
+  const offered = await actions(session, 'p.fettle', missing?.range);
+  expect(offered.length).toBeGreaterThan(1);
+  expect(offered.filter(({ isPreferred }) => isPreferred)).toEqual([]);
 });
 
 test('offers nothing where nothing is wrong', async () => {

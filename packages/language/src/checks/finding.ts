@@ -24,6 +24,8 @@ export interface TextEdit {
 
 export interface Fix {
   readonly title: string;
+  /** Nothing else can have been meant, and what is said stays the same: only its writing changes. An editor may do it on saving. */
+  readonly isCertain?: true;
   readonly edits: readonly TextEdit[];
 }
 

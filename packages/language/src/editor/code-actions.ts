@@ -57,7 +57,8 @@ export class FettleCodeActions implements CodeActionProvider {
       if (touches(diagnostic.range, range)) {
         actions.push(
           ...[...finding.fixes, ...this.curesOf(document, finding)].map((fix, index) =>
-            this.quickFix(fix, diagnostic, index === 0),
+            // Of several ways none is the one to take unasked.
+            this.quickFix(fix, diagnostic, index === 0 && finding.fixes.length <= 1),
           ),
           ...this.fixAllOfKind(document, finding, diagnostic, findings),
           ...this.accepting(document, finding, diagnostic),
@@ -112,8 +113,8 @@ export class FettleCodeActions implements CodeActionProvider {
     diagnostic: Diagnostic,
     findings: readonly Finding[],
   ): CodeAction[] {
-    const alike = findings.filter((other) => other.id === finding.id && other.fixes.length > 0);
-    if (finding.fixes.length === 0 || alike.length < 2) {
+    const alike = findings.filter((other) => other.id === finding.id && other.fixes.length === 1);
+    if (finding.fixes.length !== 1 || alike.length < 2) {
       return [];
     }
     return [
@@ -126,15 +127,15 @@ export class FettleCodeActions implements CodeActionProvider {
     ];
   }
 
-  /** All first fixes of the text that stay within this file. Editors run this on saving: it changes no craft. */
+  /** What is certain, within this file. Editors run this on saving: nothing is guessed, and nothing said is lost. */
   private fixAll(document: LangiumDocument, findings: readonly Finding[]): CodeAction[] {
     const edits = withoutOverlaps(
       document,
-      findings.filter(({ build }) => build === undefined),
+      findings.filter(({ fixes }) => fixes.length === 1 && fixes[0]?.isCertain),
     );
     return edits.length === 0
       ? []
-      : [{ title: 'Fix all that can be fixed', kind: CodeActionKind.SourceFixAll, edit: this.workspaceEdit(edits) }];
+      : [{ title: 'Fix all that is certain', kind: CodeActionKind.SourceFixAll, edit: this.workspaceEdit(edits) }];
   }
 
   /** With the versions the edits were made for, so that a client can refuse them when the text went on. */

@@ -41,6 +41,8 @@ export function editsBetween(before: string, after: string): TextEdit[] {
   if (before === after) {
     return [];
   }
+  // A carriage return alone ends a line for the client, and is none for the language: lines would be counted differently.
+  if (/\r(?!\n)/.test(before)) return [wholeEdit(before, after)];
   const oldLines = before.split('\n');
   const newLines = after.split('\n');
   if (oldLines.length === newLines.length) {
@@ -62,6 +64,12 @@ export function editsBetween(before: string, after: string): TextEdit[] {
     sameAtEnd++;
   }
   return [replaceLines(oldLines, newLines, same, sameAtEnd)];
+}
+
+function wholeEdit(before: string, after: string): TextEdit {
+  const lines = before.split(/\r\n|\r|\n/);
+  const end = { line: lines.length - 1, character: lines.at(-1)?.length ?? 0 };
+  return { range: { start: { line: 0, character: 0 }, end }, newText: after };
 }
 
 function replaceLines(

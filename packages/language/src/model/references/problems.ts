@@ -1,11 +1,22 @@
 /** What is wrong with the names in a document: as data, each with what was probably meant. */
 import { type CstNode, type LangiumDocument, URI, UriUtils } from 'langium';
-import { type File, isRail, isUse, isWord, type Part, type Target } from '../../grammar/generated/ast.ts';
+import {
+  type File,
+  isExpression,
+  isRail,
+  isResult,
+  isUse,
+  isWord,
+  type Part,
+  type Result,
+  type Target,
+} from '../../grammar/generated/ast.ts';
 import { nearest } from '../../units/nearest.ts';
+import { isResultName } from '../../vocabulary/results.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
 import type { Place } from '../place.ts';
 import type { Problem, ProblemFix } from '../problem.ts';
-import { partOfTarget, placeOfFeature } from '../source.ts';
+import { nameText, partOfTarget, placeOf, placeOfFeature, span } from '../source.ts';
 import { duplicateProblems } from './duplicates.ts';
 import { type FettleLinkingError, lookupOf } from './linker.ts';
 import type { Lookup, Missing } from './lookup.ts';
@@ -39,8 +50,40 @@ function* unknownNames(document: LangiumDocument, lookup: Lookup): Iterable<Prob
     if (!(reference instanceof FettleReference) || !reference.$refNode) continue;
     const missing = (reference.error as FettleLinkingError | undefined)?.missing;
     if (!missing || missing.reason === 'dependent') continue;
+    const dashed = isResult(reference.container) ? dashedResult(reference.container) : undefined;
+    if (dashed) {
+      if (dashed.isFirst) yield dashed.problem;
+      continue;
+    }
     yield new Unresolved(document, lookup, reference, reference.$refNode).problem(missing);
   }
+}
+
+/** `hover-time`: a result with dashes is read as a difference of words that are none. */
+function dashedResult(node: Result): { readonly isFirst: boolean; readonly problem: Problem } | undefined {
+  const expression = node.$container;
+  if (!isExpression(expression)) return undefined;
+  const { operands, operators } = expression;
+  const isJoined = (index: number): boolean => {
+    const [left, right] = [operands[index], operands[index + 1]];
+    return (
+      operators[index] === '-' && isResult(left) && isResult(right) && placeOf(left).end + 1 === placeOf(right).start
+    );
+  };
+  const own = operands.indexOf(node);
+  let first = own;
+  let last = own;
+  while (isJoined(first - 1)) first--;
+  while (isJoined(last)) last++;
+  const words = operands.slice(first, last + 1).filter(isResult);
+  const [head] = words;
+  const end = words.at(-1);
+  const name = words.map(nameText).join('_');
+  if (!head || !end || first === last || !isResultName(name)) return undefined;
+  const place = span(placeOf(head), placeOf(end));
+  const message = `no such result: ${words.map(nameText).join('-')}; did you mean ${name}?`;
+  const fix: ProblemFix = { title: `change to ${name}`, isCertain: true, edits: [{ place, newText: name }] };
+  return { isFirst: node === head, problem: { id: 'unknown-name', message, place, fixes: [fix] } };
 }
 
 class Unresolved {

@@ -8,7 +8,7 @@ import { isPlausible } from '../plausible.ts';
 import type { Problem } from '../problem.ts';
 import { placeOf, placeOfFeature, span, textOf } from '../source.ts';
 import type { Expected } from './quantities.ts';
-import { problem, replace } from './report.ts';
+import { problem, replace, rewrite } from './report.ts';
 
 export interface WithCommas extends AstNode {
   readonly value?: Figure | Named | Text;
@@ -46,12 +46,15 @@ function numberWithComma(node: WithCommas, expected: Expected | undefined): Prob
   const split = splitNumber(node);
   if (!split) return undefined;
   if (node.commas.length > 1) return groupedNumber(node, split.place.start);
-  const decimal = `${split.head}.${split.tail}`;
+  // `1.000,5`: points between the thousands.
+  const decimal = /^\d{1,3}\.\d{3}$/.test(split.head)
+    ? `${split.head.replace('.', '')}.${split.tail}`
+    : `${split.head}.${split.tail}`;
   const grouped = `${split.head}${split.tail}`;
   const mayGroup = /^[1-9]\d{0,2}$/.test(split.head) && /^\d{3}(\.\d+)?$/.test(split.tail);
   if (!mayGroup) {
     return problem('number-form', `a decimal point, not a comma: ${decimal}`, split.place, [
-      replace(split.place, decimal),
+      rewrite(split.place, decimal),
     ]);
   }
   const meant = [grouped, decimal].filter((number) => canBe(number, split.unit, expected));
@@ -73,7 +76,7 @@ function groupedNumber(node: WithCommas, start: number): Problem | undefined {
   if (written === undefined) return undefined;
   const number = { ...place, start, end: start + written.length };
   const joined = written.replaceAll(',', '');
-  return problem('number-form', `a number has no commas: ${joined}`, number, [replace(number, joined)]);
+  return problem('number-form', `a number has no commas: ${joined}`, number, [rewrite(number, joined)]);
 }
 
 function canBe(number: string, unitText: string | undefined, expected: Expected | undefined): boolean {
@@ -97,9 +100,11 @@ function listed(node: WithCommas, key: string | undefined): Problem {
   const behind = line.slice(placeOf(values.at(-1) as AstNode).end - start);
   const before = line.slice(0, placeOf(node.value).start - start);
   const lines = values.map((value, index) => `${index === 0 ? before : `${key}: `}${textOf(value)}`);
-  const rewritten = lines.join(`\n${indent}`) + behind;
+  const rewritten = lines.join(lineBreakOf(node) + indent) + behind;
   return problem('one-a-line', says, comma, [replace(placeOf(node), rewritten, 'write one line for each')]);
 }
+
+const lineBreakOf = (node: AstNode): string => (node.$cstNode?.root.fullText.includes('\r\n') ? '\r\n' : '\n');
 
 function indentOf(node: AstNode): string {
   const cst = node.$cstNode;

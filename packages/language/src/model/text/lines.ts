@@ -27,17 +27,54 @@ import type { Place } from '../place.ts';
 import type { Problem, ProblemFix } from '../problem.ts';
 import { endOf, placeOf, placeOfFeature, placeOfKeyword, span, textOf, wholeLineOf } from '../source.ts';
 import { endsUnquoted } from './clauses.ts';
-import { article, either, problem, replace } from './report.ts';
+import { article, either, problem, replace, rewrite } from './report.ts';
 
 /** A property that this kind does not have. */
 export function unknownProperty(line: PropertyLine, schema: BlockSchema): Problem {
   const place = placeOfFeature(line, 'key');
+  const needless = needlessColon(line, schema);
+  if (needless) return needless;
   const near = nearest(line.key, Object.keys(schema.properties));
   return problem(
     'unknown-name',
     `${inBlock(schema.kind)} has no ${line.key}${didYouMean(near) || whatTakes(line, schema)}`,
     place,
     near.map((name) => replace(place, name)),
+  );
+}
+
+/** `require: hover_time >= 4 min`, `pack: Slim480_2S duty: 66 %`: only properties have a colon. */
+function needlessColon(line: PropertyLine, schema: BlockSchema): Problem | undefined {
+  if (!isWordWithoutColon(line, schema)) return undefined;
+  const colon = placeOfKeyword(line, ':');
+  const place = placeOfFeature(line, 'key');
+  const says = `no colon behind ${line.key}`;
+  return problem('syntax', says, place, colon ? [rewrite(colon, '', 'take the colon out')] : []);
+}
+
+/** A word that begins a sentence, or a clause of the line before on its row. */
+function isWordWithoutColon(line: PropertyLine, schema: BlockSchema): boolean {
+  const blocks = SENTENCE_BLOCKS[sentenceOf(line.key) ?? ''];
+  if (SENTENCE_WORDS.has(line.key)) return blocks === undefined || blocks.includes(schema.kind);
+  const siblings = 'lines' in line.$container ? (line.$container.lines as Line[]) : [];
+  const before = siblings[siblings.indexOf(line) - 1];
+  if (!before || !isProperty(before) || !isOnSameRow(before, line)) return false;
+  return Object.hasOwn(schema.properties[before.key]?.clauses ?? {}, line.key);
+}
+
+/** The type of the sentences that a word begins. */
+function sentenceOf(word: string): string | undefined {
+  const types: Readonly<Record<string, string>> = { raise: 'Change', lower: 'Change' };
+  return types[word] ?? word.charAt(0).toUpperCase() + word.slice(1);
+}
+
+/** What stands behind a colon that should not be there is explained by it. */
+export function isBehindNeedlessColon(line: Line, schema: BlockSchema | undefined): boolean {
+  return (
+    schema !== undefined &&
+    isProperty(line) &&
+    !Object.hasOwn(schema.properties, line.key) &&
+    isWordWithoutColon(line, schema)
   );
 }
 
@@ -120,7 +157,7 @@ export function unknownLineProblem(
   const place = placeOfFeature(line, 'words');
   if (before && isOnSameRow(before, line)) {
     const continued = continuedProblem(before, line, schema);
-    if (continued || isExplained(before)) return continued;
+    if (continued || isExplained(before) || isBehindNeedlessColon(before, schema)) return continued;
   }
   if (first === ':') return problem('syntax', 'a word is missing before the colon', place);
   const known = schema && Object.hasOwn(schema.properties, first) ? first : undefined;
@@ -182,7 +219,7 @@ function missingColon(line: Unknown, key: string, place: Place): Problem {
   const isEquals = line.words[1] === '=';
   const sign = isEquals ? placeOfFeature(line, 'words', 1) : endOf(place);
   const gap = isEquals ? { ...sign, start: place.end } : sign;
-  return problem('syntax', `a colon is missing: ${key}: …`, place, [replace(gap, ':', `change to ${key}:`)]);
+  return problem('syntax', `a colon is missing: ${key}: …`, place, [rewrite(gap, ':', `change to ${key}:`)]);
 }
 
 function misspelt(line: Unknown, near: readonly string[], place: Place, schema: BlockSchema | undefined): Problem {
@@ -209,6 +246,7 @@ function continuedProblem(before: Line, line: Unknown, schema: BlockSchema | und
   return (
     splitUnit(before, line, schema) ??
     missingTimes(before, line) ??
+    dashedRange(before, line, schema) ??
     secondPoint(before, line) ??
     secondColon(before, line)
   );
@@ -233,9 +271,28 @@ function splitUnit(before: PropertyLine, line: Unknown, schema: BlockSchema | un
   };
   const meant = [joined, property?.unit ?? ''].find(fits);
   const hint = meant === undefined ? '' : `: ${meant}`;
+  const mend = meant === joined ? rewrite : replace;
   return problem('number-form', `a unit has no spaces inside${hint}`, place, [
-    meant === undefined ? undefined : replace(place, meant),
+    meant === undefined ? undefined : mend(place, meant),
   ]);
+}
+
+/** `supply: 5-17 V`, `cells: 2-4S`: an end, a dash, another end. */
+function dashedRange(before: PropertyLine, line: Unknown, schema: BlockSchema | undefined): Problem | undefined {
+  const { value } = before;
+  if (schema?.properties[before.key]?.shape !== 'range' || !isFigure(value) || before.clauses.length > 0)
+    return undefined;
+  const sign = line.words[0];
+  if (sign === undefined || !/^[-–]$/.test(sign)) return undefined;
+  const row = /^[^\n\r}]*/.exec(textOf(line))?.[0] ?? '';
+  const end = /^[-–]\s*(\d+(?:\.\d+)?)\s*(\p{L}[\p{L}/]*)?/u.exec(row);
+  const unit = end?.[2] ?? value.unit;
+  if (end === null || end[1] === undefined || unit === undefined) return undefined;
+  const space = unit === 'S' ? '' : ' ';
+  const whole = `${value.number}${space}${value.unit ?? unit} .. ${end[1]}${space}${unit}`;
+  const start = placeOfFeature(value, 'number');
+  const place = { ...start, end: placeOf(line).start + end[0].length };
+  return problem('number-form', `a range is written with two points: ${whole}`, place, [rewrite(place, whole)]);
 }
 
 /** `3.4.5 g` */
@@ -252,7 +309,7 @@ function secondPoint(before: PropertyLine, line: Unknown): Problem | undefined {
 function secondColon(before: PropertyLine, line: Unknown): Problem | undefined {
   if (before.value !== undefined || line.words[0] !== ':') return undefined;
   const place = placeOfFeature(line, 'words');
-  return problem('syntax', 'one colon is enough', place, [replace(place, '', 'take one colon out')]);
+  return problem('syntax', 'one colon is enough', place, [rewrite(place, '', 'take one colon out')]);
 }
 
 /** Whether a problem of the line before has its cause in what follows it. */
@@ -260,7 +317,7 @@ export function isContinued(line: PropertyLine, next: Line | undefined, schema: 
   return isUnknown(next) && isOnSameRow(line, next) && continuedProblem(line, next, schema) !== undefined;
 }
 
-/** `motors: 4 M1104 with P2020x3` */
+/** `motors: 4 M1104 with P2020x3`; `mass: 1_000 mg` */
 function missingTimes(before: PropertyLine, line: Unknown): Problem | undefined {
   const { value } = before;
   const [name] = line.words;
@@ -269,6 +326,10 @@ function missingTimes(before: PropertyLine, line: Unknown): Problem | undefined 
   if (name === undefined || !/^[\p{L}_]/u.test(name)) return undefined;
   const number = placeOfFeature(value, 'number');
   const place = span(number, placeOfFeature(line, 'words'));
+  if (/^(_\d+)+$/.test(name)) {
+    const joined = value.number + name.replaceAll('_', '');
+    return problem('number-form', `a number has no _ inside: ${joined}`, place, [rewrite(place, joined)]);
+  }
   const whole = `${value.number} x ${name}`;
   return problem('number-form', `an x is missing: ${whole}`, place, [replace(place, whole)]);
 }

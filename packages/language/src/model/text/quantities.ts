@@ -9,7 +9,7 @@ import type { Place } from '../place.ts';
 import { type Bounds, isBeyondUse, isPlausible, unitsThatFit } from '../plausible.ts';
 import type { Problem } from '../problem.ts';
 import { endOf, placeOfFeature, span } from '../source.ts';
-import { either, problem, replace } from './report.ts';
+import { either, problem, replace, rewrite } from './report.ts';
 
 /** What may stand here. */
 export interface Expected extends Bounds {
@@ -64,7 +64,7 @@ function spacedNumber(first: AmountNode, more: readonly AmountNode[]): Problem |
   const joined = groups.map((amount) => amount.number).join('');
   const last = more.at(-1) ?? first;
   const place = span(placeOfFeature(first, 'number'), placeOfFeature(last, 'number'));
-  return problem('number-form', `a number has no spaces inside: ${joined}`, place, [replace(place, joined)]);
+  return problem('number-form', `a number has no spaces inside: ${joined}`, place, [rewrite(place, joined)]);
 }
 
 function isCount({ number, negative }: AmountNode): boolean {
@@ -145,6 +145,11 @@ function missingUnit(amount: AmountNode, expected: Expected): Problem | undefine
   const needsNone = expected.insists === undefined && expected.dimensions.some((dimension) => equal(dimension, NONE));
   if (needsNone) return undefined;
   const place = wholeOf(amount);
+  const asShare = Number(amount.number);
+  if (expected.insists === '%' && !amount.negative && asShare > 0 && asShare < 1) {
+    const percent = `${Number((100 * asShare).toPrecision(10))} %`;
+    return problem('missing-unit', `a share is written in percent: ${percent}`, place, [replace(place, percent)]);
+  }
   const units = plausibleUnits(amount, expected);
   const example = units[0] ?? expected.units[0];
   const says = example === undefined ? 'a unit is needed' : `a unit is needed: ${amount.number}${spaced(example)}?`;
@@ -174,9 +179,11 @@ function unknownUnit(written: string, place: Place, suggestions: readonly string
     'unknown-unit',
     `no such unit: ${written}${hint}`,
     place,
-    offered.slice(0, 3).map((name) => replace(place, name)),
+    offered.slice(0, 3).map((name) => (isSameWord(name, written) ? rewrite : replace)(place, name)),
   );
 }
+
+const isSameWord = (one: string, other: string): boolean => one.toLowerCase() === other.toLowerCase();
 
 function fitsExpected(name: string, expected: Expected): boolean {
   const { unit } = parseUnit(name);

@@ -23,6 +23,12 @@ export function replace(place: Place, newText: string, title = `change to ${newT
   return { title, edits: [{ place, newText }] };
 }
 
+/** The one way to write what was certainly meant: no word and no number becomes another one. */
+export const rewrite = (place: Place, newText: string, title?: string): ProblemFix => ({
+  ...replace(place, newText, title),
+  isCertain: true,
+});
+
 /** `a, b or c` */
 export function either(words: readonly string[]): string {
   if (words.length <= 1) return words[0] ?? '';

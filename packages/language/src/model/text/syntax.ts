@@ -1,10 +1,10 @@
 /** Checks of the text before it has a meaning: what the parser says, comments of other languages, quotes left open. */
-import { type AstNode, CstUtils, isLeafCstNode, type LangiumDocument } from 'langium';
+import { type AstNode, CstUtils, GrammarUtils, isLeafCstNode, type LangiumDocument } from 'langium';
 import type { File } from '../../grammar/generated/ast.ts';
 import { isClosed } from '../../grammar/values.ts';
 import type { Place } from '../place.ts';
 import type { Problem } from '../problem.ts';
-import { problem, replace } from './report.ts';
+import { problem, replace, rewrite } from './report.ts';
 
 /** The version of the language that this program knows. */
 const VERSION = 1;
@@ -14,9 +14,9 @@ export function newerVersion(document: LangiumDocument<File>): Problem | undefin
   const { version, $cstNode } = document.parseResult.value;
   if (version === undefined || Number(version) <= VERSION) return undefined;
   const uri = document.uri.toString();
-  const end = $cstNode?.text.indexOf(version) ?? 0;
   const says = `this file is written for version ${version} of the language; this program knows version ${VERSION}`;
-  return problem('newer-version', says, { uri, start: 0, end: end + version.length });
+  const place = GrammarUtils.findNodeForProperty($cstNode, 'version');
+  return problem('newer-version', says, { uri, start: place?.offset ?? 0, end: place?.end ?? version.length });
 }
 
 export function syntaxProblems(document: LangiumDocument<File>): Problem[] {
@@ -67,7 +67,7 @@ function wrongSigns(document: LangiumDocument<File>): Problem[] {
     const place = { uri, start: leaf.offset, end: leaf.end };
     if (leaf.tokenType.name === 'WRONG_COMMENT') {
       const sign = { ...place, end: place.start + 1 };
-      problems.push(problem('syntax', 'a comment begins with //', sign, [replace(sign, '//')]));
+      problems.push(problem('syntax', 'a comment begins with //', sign, [rewrite(sign, '//')]));
     } else if (leaf.tokenType.name === 'STRING' && !isClosed(leaf.text)) {
       const end = { ...place, start: leaf.offset + leaf.text.trimEnd().length };
       problems.push(problem('syntax', 'a closing quote is missing', place, [replace(end, '"', 'add the quote')]));

@@ -187,6 +187,16 @@ describe('rename', () => {
     await expect(renamed(session, MOTORS, 'M1104_10500', 'M1104_7800')).rejects.toThrow('already');
     await expect(renamed(session, MOTORS, 'M1104_10500', 'Board18')).rejects.toThrow('already');
     await expect(renamed(session, 'builds/twin.fettle', 'Top', 'Camera')).rejects.toThrow('already');
+    // In the folder of those who name it, it would become another part.
+    await session.open('builds/own.fettle', 'pack Blue like Slim480_2S { mass: 20 g }\n');
+    const packs = 'parts/packs.fettle';
+    const [path] = Object.entries(WORKSHOP).find(([, text]) => text.includes('pack Slim480_2S')) ?? [packs];
+    await session.open(path, WORKSHOP[path as keyof typeof WORKSHOP]);
+    await expect(renamed(session, path, 'Slim480_2S', 'Blue')).rejects.toThrow(
+      'sees a pack Blue already, in own.fettle',
+    );
+    await expect(renamed(session, 'builds/own.fettle', 'Blue', 'Slim480_2S')).rejects.toThrow('Slim480_2S');
+    await session.close('builds/own.fettle');
   });
 
   test('offers only what can be renamed', async () => {

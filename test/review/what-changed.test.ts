@@ -271,3 +271,17 @@ describe('a name that two folders of parts have', () => {
     expect(repository.json('--base', 'main').work).toMatchObject({ changedFiles: 1, buildsCompared: 0, filesRead: 2 });
   });
 });
+
+describe('a build that cannot be judged any more', () => {
+  it('has nothing resolved', () => {
+    const heavy = `${CRAFT['rules/house.fettle']}`.replace('<= 130 g', '<= 60 g');
+    using repository = new Repository({ ...CRAFT, 'rules/house.fettle': heavy });
+    repository.edit('builds/rafter.fettle', 'airframe: Duct90', 'airframe: Duct9');
+    const { builds, verdict } = repository.json('--base', 'main');
+    const statuses = builds.flatMap(({ findings }: { findings: { status: string }[] }) =>
+      findings.map(({ status }) => status),
+    );
+    expect(statuses).not.toContain('resolved');
+    expect(verdict.worry).toBe('error');
+  });
+});

@@ -42,7 +42,7 @@ function failure({ item, because, inherited }: Judged, message: string): TestMes
 /** `hover_time >= 2 min` need not be followed by `hover_time 5.7 ± 2.6 min`. */
 function besideLabel({ label }: TestItem, message: string): string {
   const [name = ''] = label.split(' ');
-  return message.replace(`${name} `, '');
+  return message.startsWith(`${name} `) ? message.slice(name.length + 1) : message;
 }
 
 /** `Rafter on Slim480_2S`. */

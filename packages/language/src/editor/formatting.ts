@@ -31,9 +31,26 @@ export class FettleFormatter implements Formatter {
 
 function editsWithin(document: LangiumDocument, firstLine: number, lastLine: number): TextEdit[] {
   const text = document.textDocument.getText();
-  return editsBetween(text, format(text)).filter(
-    ({ range }) => range.start.line >= firstLine && range.end.line <= lastLine,
-  );
+  const laidOut = format(text);
+  const edits = editsOfLines(text, laidOut) ?? editsBetween(text, laidOut);
+  return edits.filter(({ range }) => range.start.line >= firstLine && range.end.line <= lastLine);
+}
+
+/** Of each line that says something, where only empty lines come or go; undefined where lines are joined or parted. */
+function editsOfLines(before: string, after: string): TextEdit[] | undefined {
+  if (/\r(?!\n)/.test(before)) return undefined;
+  const says = (line: string) => line.replace(/\s+/g, '');
+  const newLines = after.split('\n').filter((line) => says(line) !== '');
+  const oldLines = before.split('\n');
+  const edits: TextEdit[] = [];
+  let next = 0;
+  for (const [line, oldLine] of oldLines.entries()) {
+    if (says(oldLine) === '') continue;
+    const newLine = newLines[next++] ?? '';
+    if (says(newLine) !== says(oldLine)) return undefined;
+    if (newLine !== oldLine) edits.push(editWithinLine(line, oldLine, newLine));
+  }
+  return next === newLines.length ? edits : undefined;
 }
 
 /** Line by line when the lines correspond, otherwise one edit over all that differs. */

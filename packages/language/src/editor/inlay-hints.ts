@@ -3,6 +3,7 @@ import type { InlayHintProvider } from 'langium/lsp';
 import type { InlayHintParams } from 'vscode-languageserver-protocol';
 import type { InlayHint } from 'vscode-languageserver-types';
 import type { Assessment } from '../analysis/assessment.ts';
+import { expanded } from '../analysis/estimate.ts';
 import { verdictOn } from '../analysis/pack-grams.ts';
 import { type CheckedBuild, checkDocument } from '../checks/run.ts';
 import { type File, isProperty, isRequire, type Part } from '../grammar/generated/ast.ts';
@@ -10,11 +11,8 @@ import { aliasOf } from '../model/clauses.ts';
 import { nameOf } from '../model/entries.ts';
 import { readDocument } from '../model/read.ts';
 import { verdictText } from '../report/verdicts.ts';
-import { formatValue } from '../units/print.ts';
+import { formatWithin } from '../units/print.ts';
 import { requirementAt } from './hover/requirement.ts';
-
-/** A hint is read at a glance; the ± stands in the hover. */
-const DIGITS = 2;
 
 /** Behind each `pack:` line what it makes of the craft, behind each `require` whether it holds. */
 export class FettleInlayHints implements InlayHintProvider {
@@ -52,7 +50,8 @@ function short(assessment: Assessment, name: string): string[] {
     return [];
   }
   const suffix = name === 'thrust_to_weight' ? ' x weight' : '';
-  return [formatValue(result.estimate.value, result.unit, DIGITS) + suffix];
+  // A hint is read at a glance; the ± stands in the hover.
+  return [formatWithin(result.estimate.value, expanded(result.estimate), result.unit) + suffix];
 }
 
 /** The verdict, once when all packs agree. */

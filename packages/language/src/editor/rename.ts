@@ -1,4 +1,4 @@
-import { AstUtils, type LangiumDocument } from 'langium';
+import { AstUtils, type LangiumDocument, URI, UriUtils } from 'langium';
 import type { RenameProvider } from 'langium/lsp';
 import {
   LSPErrorCodes,
@@ -11,8 +11,9 @@ import { type File, isAlias, isPart, isRail, isUse, type Part, type Rail } from 
 import { isName } from '../grammar/words.ts';
 import { chainOf } from '../model/chain.ts';
 import { entriesOf } from '../model/entries.ts';
-import type { FettleIndex } from '../model/references/index.ts';
+import type { Entry, FettleIndex } from '../model/references/index.ts';
 import { keyOf, LIBRARY_SCHEME } from '../model/references/keys.ts';
+import { lookupOf } from '../model/references/linker.ts';
 import { partAround, railsOf } from '../model/references/syntax.ts';
 import { type Declaration, mentionsInRules, occurrencesOf } from '../model/references/uses.ts';
 import { isBuiltInWord } from '../vocabulary/words.ts';
@@ -90,10 +91,46 @@ export class FettleRename implements RenameProvider {
     if (other !== undefined) {
       return `there is already ${article(other.kind)} ${name} in ${lastStep(other.file)}`;
     }
-    const users = occurrencesOf(part, this.index).flatMap(({ node }) => partAround(node.astNode) ?? []);
+    const occurrences = occurrencesOf(part, this.index);
+    const users = occurrences.flatMap(({ node }) => partAround(node.astNode) ?? []);
     const build = users.find((user) => user.kind === 'build' && isNamedIn(user, name));
-    return build && `${build.name} already has something called ${name}`;
+    if (build !== undefined) return `${build.name} already has something called ${name}`;
+    return this.otherMeaning(part, new Set(occurrences.map(({ uri }) => uri)), name);
   }
+
+  /** Where the part is named the new name must not be seen already, and who says the new name must not see the part. */
+  private otherMeaning(part: Part, users: ReadonlySet<string>, name: string): string | undefined {
+    for (const uri of users) {
+      const [other] = entriesInSight(this.index.documentOf(uri), this.index, name);
+      if (other !== undefined) {
+        return `${lastStep(uri)} sees ${article(other.kind)} ${name} already, in ${lastStep(other.file)}`;
+      }
+    }
+    const own = AstUtils.getDocument(part).uri.toString();
+    for (const uri of this.index.mentioning([name])) {
+      const document = this.index.documentOf(uri);
+      if (document !== undefined && uri !== own && sees(document, own)) {
+        return `${lastStep(uri)} means something else by ${name}, and would see this one`;
+      }
+    }
+    return undefined;
+  }
+}
+
+function entriesInSight(document: LangiumDocument | undefined, index: FettleIndex, name: string): readonly Entry[] {
+  const openings = document && lookupOf(document)?.openings;
+  if (document === undefined || openings === undefined) return [];
+  const opened = openings.of(document).filter(({ use }) => use.name === undefined);
+  const own = index.inFolder(keyOf(UriUtils.dirname(document.uri)), name);
+  return [...own, ...opened.flatMap((opening) => openings.entries(opening, name))];
+}
+
+/** Whether names of a file are seen without anything before them. */
+function sees(document: LangiumDocument, file: string): boolean {
+  const folder = keyOf(UriUtils.dirname(URI.parse(file)));
+  if (keyOf(UriUtils.dirname(document.uri)) === folder) return true;
+  const openings = lookupOf(document)?.openings.of(document) ?? [];
+  return openings.some((opening) => !opening.use.name && (opening.folder === folder || opening.file === file));
 }
 
 /** Rules that hold for builds with other boards name all their rails with one word. */

@@ -34,6 +34,10 @@ export function formatPlusMinus(si: number, halfWidth: number, unit: string | Un
   return withUnit(`${fixed(value, place)} ± ${fixed(plusMinus, place)}`, known);
 }
 
+/** The number alone, with the digits that its ± leaves: `5.2 min`. */
+export const formatWithin = (si: number, halfWidth: number, unit: string | Unit): string =>
+  formatPlusMinus(si, halfWidth, unit).replace(/ ± [\d.e+]+/, '');
+
 /** From here on nobody counts the digits before the point. */
 const UNREADABLE = 1e7;
 

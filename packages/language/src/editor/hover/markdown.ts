@@ -1,9 +1,14 @@
 /** Markdown from texts that anyone may have written: a title is shown, never obeyed. */
+import { terminalSafe } from '../../report/terminal-safe.ts';
+
+/** Signs that turn the direction of reading, made visible: they would turn what follows as well. */
+const withoutTurns = (text: string): string =>
+  text.replace(/[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]/g, terminalSafe);
 
 /** The text itself, on one line, whatever signs are in it. */
 export function plain(text: string): string {
   return (
-    text
+    withoutTurns(text)
       .replace(/\s+/g, ' ')
       .replace(/[\\`*[\]|~]/g, '\\$&')
       .replace(/&/g, '&amp;')
@@ -14,6 +19,7 @@ export function plain(text: string): string {
       .replace(/^ ?(?:[-+#>=]|\d+(?=[.)](?: |$)))/, (sign) => (/\d$/.test(sign) ? `${sign}\u200b` : `\\${sign.trim()}`))
       // A bare address would become a link.
       .replace(/(https?|ftp|mailto|command|file):/gi, '$1\u200b:')
+      .replace(/(?<=\w)@(?=\w)/g, '@\u200b')
       .replace(/www\./gi, 'www\u200b.')
   );
 }
@@ -25,7 +31,7 @@ export function plainLines(text: string): string {
 
 /** A piece of a file, as code. */
 export function code(text: string): string {
-  const oneLine = text.replace(/\s+/g, ' ').replaceAll('|', '¦');
+  const oneLine = withoutTurns(text).replace(/\s+/g, ' ').replaceAll('|', '¦');
   const longestRun = Math.max(0, ...[...oneLine.matchAll(/`+/g)].map(([run]) => run.length));
   const fence = '`'.repeat(longestRun + 1);
   const gap = oneLine.startsWith('`') || oneLine.endsWith('`') ? ' ' : '';

@@ -3,7 +3,7 @@
  * revision, a path) never reaches git as an option.
  */
 import { execFile } from 'node:child_process';
-import { lstatSync, readFileSync, realpathSync } from 'node:fs';
+import { existsSync, lstatSync, readFileSync, realpathSync } from 'node:fs';
 import { join } from 'node:path';
 import { MAX_BYTES } from '../../model/references/loader.ts';
 import type { Tree } from './tree.ts';
@@ -20,6 +20,8 @@ export interface Repository {
 
 /** The repository around a folder. */
 export async function openRepository(folder: string): Promise<Repository> {
+  // Git would be blamed for it.
+  if (!existsSync(folder)) throw new CannotReview(`there is no folder ${folder}`);
   const { code, text, errors } = await git(folder, [
     'rev-parse',
     '--is-bare-repository',

@@ -172,7 +172,10 @@ class Comparison {
     const old = this.#check(before);
     const now = this.#check(after);
     const options = this.#options(old.assessments, now.assessments);
-    const findings = findingChanges(old.findings, now.findings, this.#textBefore, this.#textAfter);
+    const findings = findingChanges(old.findings, now.findings, this.#textBefore, this.#textAfter).filter(
+      // What cannot be judged any more is not resolved.
+      ({ status }) => status !== 'resolved' || !after || after.build.holes.size === 0,
+    );
     const changes = this.#changes.of(before, after);
     const moved = before && after && before.build.uri !== after.build.uri ? before.build.uri : undefined;
     const question = before && after && questionOf(before, changes, options, findings);

@@ -13,7 +13,7 @@ import {
   type TextEdit,
   WillRenameFilesRequest,
 } from 'vscode-languageserver-protocol/node';
-import { requirementsRequest } from '../../packages/language/src/editor/requests/protocol.ts';
+import { buildsRequest, requirementsRequest } from '../../packages/language/src/editor/requests/protocol.ts';
 import { sessions } from './one-session.ts';
 import { codesOf, type Session } from './session.ts';
 import { PARTS, RAFTER, WORKSHOP } from './workshop.ts';
@@ -67,6 +67,25 @@ test('a text that was never saved is checked', async () => {
     textDocument: { uri, languageId: 'fettle', version: 1, text },
   });
   expect(await told).toEqual(['wrong-dimension']);
+});
+
+test.each([
+  ['a text that is named and was never saved', 'untitled:'],
+  ['the old side of a comparison', 'git:'],
+])('%s brings nothing along from beside its path, and is gone when it is closed', async (_, scheme) => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(BUILD, RAFTER);
+  const builds = async () => (await session.connection.sendRequest(buildsRequest, {})).builds.map(({ uri }) => uri);
+  const before = await builds();
+  const uri = session.uri('builds/newone.fettle').replace(/^file:(\/\/)?/, scheme);
+  const text = 'use "../parts"\nbuild Fresh like Rafter { pack: Slim480_2S as T }\n';
+  await session.connection.sendNotification('textDocument/didOpen', {
+    textDocument: { uri, languageId: 'fettle', version: 1, text },
+  });
+  await expect.poll(builds).toEqual([...before, uri].sort());
+  expect(session.published.filter((one) => one.uri.startsWith(scheme)).map((one) => one.uri)).toEqual([uri]);
+  await session.connection.sendNotification('textDocument/didClose', { textDocument: { uri } });
+  await expect.poll(builds).toEqual(before);
 });
 
 test('a part file deleted while a build that needs it is open', async () => {

@@ -8,8 +8,42 @@ interface EntryWithLink extends FileSystemNode {
   readonly isLink: boolean;
 }
 
+/** What has a path is not therefore on the disk: a text that was never saved, the old side of a comparison. */
 export class NodeFiles extends NodeFileSystemProvider implements KnowingFileSystem {
+  override existsSync(uri: URI): boolean {
+    return isOnDisk(uri) && super.existsSync(uri);
+  }
+
+  override statSync(uri: URI): FileSystemNode {
+    return super.statSync(onDisk(uri));
+  }
+
+  override readFileSync(uri: URI): string {
+    return super.readFileSync(onDisk(uri));
+  }
+
+  override readBinarySync(uri: URI): Uint8Array {
+    return super.readBinarySync(onDisk(uri));
+  }
+
+  override async exists(uri: URI): Promise<boolean> {
+    return this.existsSync(uri);
+  }
+
+  override async stat(uri: URI): Promise<FileSystemNode> {
+    return this.statSync(uri);
+  }
+
+  override async readFile(uri: URI): Promise<string> {
+    return this.readFileSync(uri);
+  }
+
+  override async readBinary(uri: URI): Promise<Uint8Array> {
+    return this.readBinarySync(uri);
+  }
+
   override readDirectorySync(folder: URI): EntryWithLink[] {
+    onDisk(folder);
     return super
       .readDirectorySync(folder)
       .map((entry) => (entry.isFile || entry.isDirectory ? { ...entry, isLink: false } : follow(entry)));
@@ -20,7 +54,7 @@ export class NodeFiles extends NodeFileSystemProvider implements KnowingFileSyst
   }
 
   sizeSync(file: URI): number {
-    return statSync(file.fsPath).size;
+    return statSync(onDisk(file).fsPath).size;
   }
 
   realSync(folder: URI): URI {
@@ -30,6 +64,13 @@ export class NodeFiles extends NodeFileSystemProvider implements KnowingFileSyst
       return folder;
     }
   }
+}
+
+const isOnDisk = ({ scheme }: URI): boolean => scheme === 'file';
+
+function onDisk(uri: URI): URI {
+  if (isOnDisk(uri)) return uri;
+  throw Object.assign(new Error(`${uri.toString(true)} is not on the disk`), { code: 'ENOENT' });
 }
 
 /** A link that leads nowhere counts as a file, so that reading it says so. Sockets and devices are neither. */

@@ -26,7 +26,15 @@ export interface PartialFileSystem extends FileSystemProvider {
 
 export type FileText = { readonly text: string } | { readonly failed: 'missing' | 'unreadable' | 'unknown' };
 
-type Failed = 'missing' | 'unreadable' | 'empty';
+type Failed =
+  | 'missing'
+  | 'unreadable'
+  | 'empty'
+  /** The text stands nowhere yet from where a path could lead. */
+  | 'unseen';
+
+/** Of a text that was never saved. */
+const UNSAVED = 'untitled';
 
 /**
  * Places a path may mean, likeliest first: beside the file, and, for a path that does not begin with a dot or a slash, in the
@@ -112,7 +120,8 @@ export class Openings {
   }
 
   private open(document: URI, use: Use, path: string): Opening {
-    let failed: Failed = 'missing';
+    const isAnywhere = document.scheme !== UNSAVED;
+    let failed: Failed = isAnywhere ? 'missing' : 'unseen';
     for (const place of placesOf(document, path)) {
       const key = keyOf(place);
       if (this.index.hasFile(key)) return { use, path, file: key };

@@ -27,6 +27,10 @@ function isWritten({ use }: Opening): boolean {
 function opensNothing(document: LangiumDocument, lookup: Lookup, opening: Opening): Problem {
   const { path, use, failed } = opening;
   const place = placeOfFeature(use, 'path');
+  if (failed === 'unseen') {
+    const says = 'save this file first: a path begins where the file is';
+    return { id: 'use-missing', severity: 'hint', message: says, place };
+  }
   if (failed === 'empty') return { id: 'use-missing', message: `there is no .fettle file in ${path}`, place };
   if (failed === 'unreadable') {
     const reason = path.endsWith('.fettle') ? 'it cannot be read' : 'it is not a .fettle file';

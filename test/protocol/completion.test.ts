@@ -162,6 +162,11 @@ describe('sentences', () => {
     expect(await inBuild('note "x" for |')).toEqual(['assembly', 'preflight']);
   });
 
+  test('what a build can leave out is what it is given', async () => {
+    const text = `${USE}build A {\n  esc: Board18\n  pack: Slim480_2S\n}\nbuild B like A {\n  without: |\n}\n`;
+    expect(await labels(text)).toEqual(['Board18', 'Slim480_2S']);
+  });
+
   test('multiples of hover', async () => {
     expect(await inBuild('burst: 2 |')).toEqual(['x hover']);
     expect(await inBuild('burst: 2 x |')).toEqual(['hover']);

@@ -90,6 +90,13 @@ export function packOptionOffers(build: Part): Offer[] {
     .map(({ name }) => ({ label: name, kind: CompletionItemKind.Variable, detail: 'pack', group: 0 }));
 }
 
+/** What a build takes from the one it is like. */
+export function inheritedOffers(build: Part): Offer[] {
+  return entriesOf(chainOf(build).parts.slice(1))
+    .filter(({ name }) => name !== '')
+    .map(({ name, word }) => ({ label: name, kind: CompletionItemKind.Variable, detail: word, group: 0 }));
+}
+
 /** What can feed something in a build: the pack, regulators, rails of boards. */
 export function feedOffers(build: Part): Offer[] {
   const offers: Offer[] = [

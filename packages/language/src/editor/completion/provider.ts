@@ -18,7 +18,15 @@ import type { EditorServices } from '../engine/services.ts';
 import { type Block, type Cursor, cursorAt } from './cursor.ts';
 import { blockSnippet, lineOffers, topLevelOffers } from './lines.ts';
 import type { Offer } from './offer.ts';
-import { feedOffers, MOST_PARTS, memberOffers, packOptionOffers, partOffers, railOffers } from './parts.ts';
+import {
+  feedOffers,
+  inheritedOffers,
+  MOST_PARTS,
+  memberOffers,
+  packOptionOffers,
+  partOffers,
+  railOffers,
+} from './parts.ts';
 import { rowsOffers } from './rows.ts';
 import { sentenceOffers } from './sentences.ts';
 import {
@@ -226,6 +234,8 @@ export class FettleCompletion implements CompletionProvider {
     }
     if (last === undefined || name === 'TIMES' || name === '..') {
       const isFeed = at.key === 'from' || expected.parts.includes('rail');
+      const build = this.partNamed(document, cursor.blocks.at(-1)?.name);
+      if (at.key === 'without') return build === undefined ? [] : inheritedOffers(build);
       const names = isFeed ? this.feeds(document, cursor, at.block) : this.parts(document, cursor, expected);
       return isNames || isFeed ? names : wordsOf(expected);
     }

@@ -46,7 +46,7 @@ function sectionOf({ formula, says, terms, source, neglects, calibratedBy }: Der
   return paragraphs(
     code(formula),
     plain(says),
-    terms.length === 0 ? undefined : table(['', 'value', 'what', 'from'], terms.map(rowOf)),
+    terms.length === 0 ? undefined : table(['', 'value', 'what', 'from'], terms.map(rowOf), ['what', 'from']),
     `Source: ${plain(source)}.`,
     calibratedBy && `Calibrated by ${plain(quoted(calibratedBy))}.`,
     neglects === undefined ? undefined : `Leaves out: ${plain(neglects)}.`,

@@ -38,9 +38,16 @@ export function code(text: string): string {
   return `${fence}${gap}${oneLine}${gap}${fence}`;
 }
 
-/** Cells are Markdown already; the first column is text, the others are figures. */
-export function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
-  const rule = head.map((_cell, index) => (index === 0 ? ':--' : '--:'));
+/**
+ * Cells are Markdown already; the first column is text, the others are figures.
+ * @param words further columns of text
+ */
+export function table(
+  head: readonly string[],
+  rows: readonly (readonly string[])[],
+  words: readonly string[] = [],
+): string {
+  const rule = head.map((cell, index) => (index === 0 || words.includes(cell) ? ':--' : '--:'));
   return [head, rule, ...rows].map((cells) => `| ${cells.join(' | ')} |`).join('\n');
 }
 

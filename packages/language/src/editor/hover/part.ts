@@ -61,7 +61,7 @@ function figuresTable(part: Part): string | undefined {
     ...words,
     ...byOrigin.map(({ property, figure }) => [plain(property.name), plain(printedFigure(figure)), originOf(figure)]),
   ];
-  return rows.length === 0 ? undefined : table(['', 'value', 'origin'], rows);
+  return rows.length === 0 ? undefined : table(['', 'value', 'origin'], rows, ['origin']);
 }
 
 const RANKS: Readonly<Record<Figure['origin'], number>> = {

@@ -23,7 +23,7 @@ export function requirementText(node: Require, checked: CheckedBuild | undefined
     `**require** ${code(requirement.text)}`,
     rows.length === 0
       ? 'No pack yet to judge it on.'
-      : table(['on', 'verdict', 'what it comes to', 'pack may weigh more by'], rows),
+      : table(['on', 'verdict', 'what it comes to', 'pack may weigh more by'], rows, ['verdict', 'what it comes to']),
     because,
   );
 }

@@ -1,5 +1,6 @@
 /** What people and scripts get wrong, with every command: a clear message, exit code 2, nothing written, nothing executed. */
-import { readdirSync } from 'node:fs';
+import { readdirSync, symlinkSync } from 'node:fs';
+import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { Workshop } from './command.ts';
 
@@ -85,4 +86,16 @@ it('an unfinished merge is one error, and no file is written over it', () => {
   expect(out.match(/ {2}error {2}/g)).toHaveLength(1);
   expect(out).toMatch(/^torn\/a\.fettle:2:1 {2}error {2}syntax$/m);
   expect(shop.fettle('format', 'torn')).toMatchObject({ code: 2, err: expect.stringContaining('left alone') });
+});
+
+describe('a table of rows that has no end', () => {
+  it.skipIf(process.platform === 'win32')('is no file to read', () => {
+    const bench =
+      'bench T {\n  motor: M1104_7200\n  propeller: P2020x3\n  rows duty in %, thrust in gf from "endless.csv"\n}\n';
+    shop.write('examples/parts/endless.fettle', `fettle 1\n${bench}`);
+    symlinkSync('/dev/zero', join(shop.folder, 'examples/parts/endless.csv'));
+    const { code, out } = shop.fettle('check', 'examples/parts/endless.fettle');
+    expect(code).toBe(1);
+    expect(out).toContain('endless.csv cannot be read as text');
+  });
 });

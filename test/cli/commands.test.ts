@@ -128,3 +128,21 @@ describe('fettle compare', () => {
     });
   });
 });
+
+describe('a build that lost what it flies with, and that another is like', () => {
+  it('has no all-clear and weighs nothing', () => {
+    const rafter = read('examples/builds/rafter.fettle');
+    shop.write('examples/builds/rafter.fettle', rafter.replace(/^ *motors: 4 x M1104_10500.*\n/m, ''));
+    const { builds, findings } = JSON.parse(shop.fettle('check', '--format', 'json', 'examples/builds').out);
+    const itself = builds.find(({ name }: { name: string }) => name === 'Rafter');
+    expect(itself.options.map(({ results }: { results: object }) => 'all_up_weight' in results)).toEqual([
+      false,
+      false,
+    ]);
+    const told = findings.filter(({ place, file }: { place?: string; file?: string }) =>
+      /rafter/.test(place ?? file ?? ''),
+    );
+    expect(told.map(({ id }: { id: string }) => id)).toContain('missing-value');
+    shop.write('examples/builds/rafter.fettle', rafter);
+  });
+});

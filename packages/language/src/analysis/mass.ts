@@ -57,6 +57,7 @@ export function dryMass(build: Build): DryMass {
   // A sum without the part that was misspelt would be wrong, and tightly so.
   const unread = WEIGHING.find((word) => build.holes.has(word));
   if (unread) return { reason: `a line that says "${unread}" cannot be read yet` };
+  if (build.rotors.length === 0) return { reason: 'no motors are named' };
   const items = itemsOf(build);
   const masses: { readonly count: number; readonly mass: Figure }[] = [];
   for (const { part, count } of items) {

@@ -16,18 +16,7 @@ import {
 import type { File } from '../../grammar/generated/ast.ts';
 import { MAX_CHARACTERS } from '../../grammar/guard.ts';
 import { keyOf, LIBRARY_SCHEME } from './keys.ts';
-import { placesOf } from './openings.ts';
-
-/** UTF-8 takes at most three bytes for a UTF-16 unit. */
-export const MAX_BYTES = MAX_CHARACTERS * 3;
-
-/** A file system that knows more than the framework asks of one. */
-export interface KnowingFileSystem extends FileSystemProvider {
-  /** Bytes in a file. */
-  sizeSync(uri: URI): number;
-  /** The folder itself when it was reached through links. */
-  realSync(uri: URI): URI;
-}
+import { type KnowingFileSystem, MAX_BYTES, placesOf } from './openings.ts';
 
 export interface Failure {
   readonly uri: URI;

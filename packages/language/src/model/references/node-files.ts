@@ -2,7 +2,7 @@
 import { realpathSync, statSync } from 'node:fs';
 import { type FileSystemNode, URI } from 'langium';
 import { NodeFileSystemProvider } from 'langium/node';
-import type { KnowingFileSystem } from './loader.ts';
+import type { KnowingFileSystem } from './openings.ts';
 
 interface EntryWithLink extends FileSystemNode {
   readonly isLink: boolean;
@@ -19,11 +19,11 @@ export class NodeFiles extends NodeFileSystemProvider implements KnowingFileSyst
   }
 
   override readFileSync(uri: URI): string {
-    return super.readFileSync(onDisk(uri));
+    return super.readFileSync(regular(uri));
   }
 
   override readBinarySync(uri: URI): Uint8Array {
-    return super.readBinarySync(onDisk(uri));
+    return super.readBinarySync(regular(uri));
   }
 
   override async exists(uri: URI): Promise<boolean> {
@@ -71,6 +71,13 @@ const isOnDisk = ({ scheme }: URI): boolean => scheme === 'file';
 function onDisk(uri: URI): URI {
   if (isOnDisk(uri)) return uri;
   throw Object.assign(new Error(`${uri.toString(true)} is not on the disk`), { code: 'ENOENT' });
+}
+
+/** Devices and pipes have no end, or none yet. */
+function regular(uri: URI): URI {
+  const stat = statSync(onDisk(uri).fsPath);
+  if (stat.isFile() || stat.isDirectory()) return uri;
+  throw Object.assign(new Error(`${uri.fsPath} is no ordinary file`), { code: 'EINVAL' });
 }
 
 /** A link that leads nowhere counts as a file, so that reading it says so. Sockets and devices are neither. */

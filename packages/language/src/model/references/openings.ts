@@ -18,6 +18,17 @@ export interface Opening {
   readonly failed?: Failed;
 }
 
+/** UTF-8 takes at most three bytes for a UTF-16 unit. */
+export const MAX_BYTES = MAX_CHARACTERS * 3;
+
+/** A file system that knows more than the framework asks of one. */
+export interface KnowingFileSystem extends FileSystemProvider {
+  /** Bytes in a file. */
+  sizeSync(uri: URI): number;
+  /** The folder itself when it was reached through links. */
+  realSync(uri: URI): URI;
+}
+
 /** A file system that does not know every file that is there. */
 export interface PartialFileSystem extends FileSystemProvider {
   /** Whether a file would be known if it were there. */
@@ -112,6 +123,8 @@ export class Openings {
     if (!canTell) return { failed: 'unknown' };
     try {
       if (!this.files.existsSync(uri)) return { failed: 'missing' };
+      const { sizeSync } = this.files as Partial<KnowingFileSystem>;
+      if ((sizeSync?.(uri) ?? 0) > MAX_BYTES) return { failed: 'unreadable' };
       const text = this.files.readFileSync(uri);
       return text.length > MAX_CHARACTERS || text.includes('\0') ? { failed: 'unreadable' } : { text };
     } catch {

@@ -23,8 +23,14 @@ import { problem } from './report.ts';
 
 export function missingInPart(node: PartNode): Problem | undefined {
   const lacking = lackingIn(node);
-  if (node.name === undefined || lacking.length === 0 || isOnlyCopied(node)) return undefined;
-  return problem('missing-value', `${node.name} still needs ${listed(lacking)}`, placeOfFeature(node, 'name'));
+  if (node.name === undefined || lacking.length === 0) return undefined;
+  const place = placeOfFeature(node, 'name');
+  if (!isOnlyCopied(node)) return problem('missing-value', `${node.name} still needs ${listed(lacking)}`, place);
+  // A build that names packs may be meant to fly: that it does not as it is must not look like an all-clear.
+  const hasPacks = node.kind === 'build' && entriesOfBuild(node).some(({ word }) => word === 'pack');
+  if (!hasPacks) return undefined;
+  const says = `${node.name} itself lacks ${listed(lacking)} and is not judged; builds that are like it may bring that along`;
+  return { ...problem('missing-value', says, place), severity: 'hint' };
 }
 
 /** A part of the library, such as a stator without its winding, is completed by a part that is like it. */

@@ -5,7 +5,7 @@
 import { execFile } from 'node:child_process';
 import { existsSync, lstatSync, readFileSync, realpathSync } from 'node:fs';
 import { join } from 'node:path';
-import { MAX_BYTES } from '../../model/references/loader.ts';
+import { MAX_BYTES } from '../../model/references/openings.ts';
 import type { Tree } from './tree.ts';
 
 /** Why a review cannot be made, in a sentence or two for the person who asked for it. */

@@ -93,7 +93,11 @@ export class Lookup {
         if (name === 'pack') return describeWord(name);
         const found = this.findAddressed(fedFrom(holder), name) ?? qualifier;
         // A board that is not in the build is still a board: the build's reader says that it is not fitted.
-        return found ?? this.unlessInherited(holder, this.findPart(document, name, ['esc', 'regulator']));
+        if (found) return found;
+        const board = this.findPart(document, name, ['esc', 'regulator']);
+        // That the build has none at all has its own finding.
+        if (isMissing(board) && fedFrom(holder).length === 0) return DEPENDENT;
+        return this.unlessInherited(holder, board);
       }
       case 'option':
         return this.findAddressed(packOptions(holder), name) ?? qualifier ?? this.unlessInherited(holder, UNKNOWN);
@@ -317,7 +321,10 @@ export class Lookup {
   private hasUnknownBoard(holder: Holder): boolean {
     const build = partAround(holder);
     if (!build || chainOf(build).broken) return true;
-    return fedFrom(holder).some((entry) => {
+    const boards = fedFrom(holder);
+    // That there is none at all has its own finding.
+    if (boards.length === 0) return true;
+    return boards.some((entry) => {
       const board = namedPart(entry.line);
       return !board || chainOf(board).broken;
     });

@@ -23,7 +23,7 @@ import type { Lookup, Missing } from './lookup.ts';
 import { FettleReference, segmentsOf } from './reference.ts';
 import { type Role, roleOf } from './role.ts';
 import { namePlace, partAround, partNamed } from './syntax.ts';
-import { addUse, pathTo } from './use-lines.ts';
+import { ADDS_USE, addUse, pathTo } from './use-lines.ts';
 import { useProblems } from './use-problems.ts';
 
 /** Empty before the document is linked. */
@@ -35,8 +35,29 @@ export function referenceProblems(document: LangiumDocument): Problem[] {
     ...useProblems(document, lookup),
     ...duplicateProblems(document, lookup),
     ...file.parts.flatMap((part) => likeCycle(part) ?? []),
-    ...unknownNames(document, lookup),
+    ...onceForEachFolder([...unknownNames(document, lookup)]),
   ];
+}
+
+/** Many names of one folder that is not opened are one slip: told at the first of them. */
+function onceForEachFolder(problems: readonly Problem[]): Problem[] {
+  const wayOf = ({ fixes }: Problem): string | undefined =>
+    fixes?.length === 1 && fixes[0]?.title.startsWith(ADDS_USE) ? fixes[0].title : undefined;
+  const told = new Map<string, number>();
+  for (const problem of problems) {
+    const way = wayOf(problem);
+    if (way !== undefined) told.set(way, (told.get(way) ?? 0) + 1);
+  }
+  return problems.flatMap((problem) => {
+    const way = wayOf(problem);
+    if (way === undefined) return problem;
+    const count = told.get(way);
+    told.delete(way);
+    if (count === undefined) return [];
+    const others =
+      count === 1 ? '' : ` (so ${count === 2 ? 'is 1 more name' : `are ${count - 1} more names`} of this file)`;
+    return { ...problem, message: problem.message + others };
+  });
 }
 
 /** Choices up to this many are all named. */

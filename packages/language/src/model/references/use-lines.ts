@@ -12,6 +12,9 @@ export function pathTo(from: URI, target: URI): string {
   return path.startsWith('.') ? path.replace(/\/$/, '') : `./${path}`;
 }
 
+/** How the titles of fixes begin that open a folder. */
+export const ADDS_USE = 'add use ';
+
 /** Opens a folder: behind the last `use`, else behind the version, else at the top. `from` is where the file will stand. */
 export function addUse(document: LangiumDocument, folder: URI, from: URI = document.uri): ProblemFix {
   const line = `use "${pathTo(from, folder)}"`;

@@ -10,11 +10,12 @@ import {
 } from '../../grammar/generated/ast.ts';
 import { type Assembled, arrangementOf } from '../builds.ts';
 import { conditionOf } from '../clauses.ts';
-import { countOf } from '../entries.ts';
+import { countOf, entriesOfBuild } from '../entries.ts';
 import { railLoops } from '../feeds.ts';
 import { partOf } from '../parts.ts';
 import type { Place } from '../place.ts';
 import type { Problem } from '../problem.ts';
+import { partAround } from '../references/syntax.ts';
 import { endOf, namedOf, partOfTarget, placeOf, placeOfFeature, targetOf } from '../source.ts';
 import { isUnfinished } from './lines.ts';
 import { either, problem, replace } from './report.ts';
@@ -112,6 +113,10 @@ function feedProblem(line: PropertyLine, feeds: Assembled['feeds']): Problem[] {
     return [problem('missing-value', says, place, fixes)];
   }
   if (result.missing === 'not-fitted') {
+    const build = partAround(line);
+    const hasBoards = build && entriesOfBuild(build).some(({ word }) => word === 'esc' || word === 'regulator');
+    // That there is none at all has its own finding.
+    if (!hasBoards) return [];
     const hint = choices.length > 0 ? `; there is ${either(choices)}` : '';
     return [problem('unknown-name', `${value.$cstNode?.text} is not in this build${hint}`, place, fixes)];
   }

@@ -178,3 +178,26 @@ describe('files that cannot be read', () => {
     expect(builds).toMatchObject([{ name: 'Odd', file: name }]);
   });
 });
+
+describe('what would be no verdict', () => {
+  it('a folder without builds is refused, and not called harmless', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit('parts/motors.fettle', 'kv: 10500 rpm/V', 'kv: 22500 rpm/V');
+    const { code, err, out } = repository.review('--base', 'main', 'parts');
+    expect({ code, out }).toEqual({ code: 2, out: '' });
+    expect(err).toContain('no build stands in parts');
+  });
+
+  it('parts in a submodule are not read, and it says so', () => {
+    const { 'parts/motors.fettle': motors, 'parts/others.fettle': others, ...rest } = CRAFT;
+    using shared = new Repository({ 'motors.fettle': `${motors}`, 'others.fettle': `${others}` });
+    using repository = new Repository(rest);
+    repository.git('-c', 'protocol.file.allow=always', 'submodule', 'add', '-q', shared.folder, 'parts');
+    repository.commit();
+    repository.edit('builds/rafter.fettle', 'pack: Slim480', 'pack: Slim420 as Other');
+    const { code, out, err } = repository.review('--base', 'HEAD');
+    expect(code).toBe(2);
+    expect(out).toMatch(/^Not all could be read/);
+    expect(err).toContain('parts: a submodule');
+  });
+});

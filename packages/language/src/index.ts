@@ -231,7 +231,7 @@ export interface Review {
  * @throws TypeError as `parse` does
  */
 export async function review(before: Files, after: Files): Promise<Review> {
-  const treeOf = (files: Files) => ({ files: bytesOf(files), unread: new Map<string, string>() });
+  const treeOf = (files: Files) => ({ files: bytesOf(files), unread: new Map<string, string>(), submodules: [] });
   const found = await reviewTrees({
     root: ROOT,
     base: { name: 'before', tree: treeOf(before) },

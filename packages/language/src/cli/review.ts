@@ -23,6 +23,11 @@ export interface ReviewOptions {
 export async function reviewChange(paths: readonly string[], options: ReviewOptions): Promise<number> {
   try {
     const found = await review(await requestOf({ ...options, folder: process.cwd(), paths }));
+    if (found.buildsInAll === 0 && found.builds.length === 0 && paths.some((path) => path !== '.')) {
+      throw new Refusal(
+        `no build stands in ${paths.join(', ')}: a review tells of builds, name the folder of those that rest on it`,
+      );
+    }
     const print = {
       json: toJson,
       markdown: toMarkdown,

@@ -101,12 +101,14 @@ export async function readCommit(repository: Repository, commit: string): Promis
   const { code, text } = await git(repository.root, ['ls-tree', '-r', '-z', '-l', '--full-tree', commit]);
   if (code !== 0) throw new CannotReview(`the files of ${commit.slice(0, 12)} are not here${advice(repository)}`);
   const entries = new Map<string, Entry>();
+  const submodules: string[] = [];
   for (const record of text.split('\0')) {
     const [, mode, type, blob = '', size = '', path = ''] =
       /^(\d+) (\w+) ([0-9a-f]+) +(\S+)\t(.*)$/s.exec(record) ?? [];
     if (type === 'blob' && isOpenPath(path)) entries.set(path, { blob, size: Number(size), isLink: mode === '120000' });
+    if (type === 'commit') submodules.push(path);
   }
-  return treeOf([...entries.keys()], async (paths) => {
+  return treeOf([...entries.keys()], submodules, async (paths) => {
     const wanted = paths.map((path) => ({ path, entry: entries.get(path) as Entry }));
     const readable = wanted.filter(({ entry }) => !entry.isLink && entry.size <= MAX_BYTES);
     const blobs = await readBlobs(repository, [...new Set(readable.map(({ entry }) => entry.blob))]);
@@ -126,7 +128,9 @@ export async function readWorkingTree(repository: Repository): Promise<Tree> {
   const { code, text } = await git(repository.root, listing);
   if (code !== 0) throw new CannotReview('git does not list the files of the working tree');
   const paths = [...new Set(text.split('\0').filter(isOpenPath))];
-  return treeOf(paths, async (wanted) => {
+  const { text: staged } = await git(repository.root, ['ls-files', '-z', '--full-name', '--stage']);
+  const submodules = staged.split('\0').flatMap((record) => /^160000 \w+ \d\t(.*)$/s.exec(record)?.[1] ?? []);
+  return treeOf(paths, submodules, async (wanted) => {
     const read = wanted.map((path) => [path, readFromDisk(join(repository.root, path))] as const);
     return new Map(read.flatMap(([path, contents]) => (contents === undefined ? [] : [[path, contents]])));
   });
@@ -156,7 +160,11 @@ function isOpenPath(path: string): boolean {
 /** By path: contents, or why there are none. */
 type Contents = ReadonlyMap<string, Uint8Array | string>;
 
-async function treeOf(paths: readonly string[], read: (paths: readonly string[]) => Promise<Contents>): Promise<Tree> {
+async function treeOf(
+  paths: readonly string[],
+  submodules: readonly string[],
+  read: (paths: readonly string[]) => Promise<Contents>,
+): Promise<Tree> {
   const sorted = paths.toSorted();
   const fettle = await read(sorted.filter((path) => path.endsWith('.fettle')));
   const rows = rowsNamedIn(fettle);
@@ -168,7 +176,7 @@ async function treeOf(paths: readonly string[], read: (paths: readonly string[])
     if (typeof contents !== 'string') files.set(path, contents);
     else if (path.endsWith('.fettle')) unread.set(path, contents);
   }
-  return { files, unread };
+  return { files, unread, submodules };
 }
 
 /** Names of files behind `rows … from "…"`, without their folders. */

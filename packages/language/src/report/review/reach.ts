@@ -41,6 +41,20 @@ export function samePaths(before: Files, after: Files): Set<string> {
   return same;
 }
 
+/** Of these folders those that some file opens, or something in them. */
+export function openedAmong(folders: readonly string[], versions: readonly Outlines[]): string[] {
+  const opened = new Set<string>();
+  for (const [path, outline] of versions.flatMap((version) => [...version])) {
+    for (const use of outline?.uses ?? []) {
+      for (const { path: place } of placesOf(URI.file(`/${path}`), use)) {
+        const there = place.slice(1);
+        for (const folder of folders) if (there === folder || there.startsWith(`${folder}/`)) opened.add(folder);
+      }
+    }
+  }
+  return [...opened].sort();
+}
+
 /** @param differs whether a file, Fettle or data, is another one in the two versions */
 export function reachOf(before: Outlines, after: Outlines, differs: (path: string) => boolean): Reach {
   const names = new Names(before, after);

@@ -11,7 +11,7 @@ import type { BuildReview, Cause, OptionReview, Review, Version } from './data.t
 import { measured, type ResultChange, resultChanges } from './differences.ts';
 import { type FindingChange, findingChanges } from './findings.ts';
 import { Pairing } from './pairing.ts';
-import { outlinesOf, type Reach, reachOf, samePaths } from './reach.ts';
+import { openedAmong, outlinesOf, type Reach, reachOf, samePaths } from './reach.ts';
 import { type Question, Trials } from './shares.ts';
 import { readSide, type Side, type SideBuild } from './side.ts';
 import { type Files, pathBelow, type Tree } from './tree.ts';
@@ -39,6 +39,9 @@ export async function review(request: Request): Promise<Review> {
   const before = await readSide(root, filesBefore, isReached, pathOf);
   const after = await readSide(root, filesAfter, isReached, pathOf);
 
+  const submodules = [...new Set([...base.tree.submodules, ...head.tree.submodules])];
+  const notOurs = openedAmong(submodules, [outlinesBefore, outlinesAfter]).map((path) => [path, NOT_OURS] as const);
+
   const comparison = new Comparison(request, before, after, pathOf);
   const trials = new Trials(root, withNewParts(filesBefore, before, after, pathOf), pathOf);
   const builds = await comparison.builds(trials);
@@ -51,7 +54,7 @@ export async function review(request: Request): Promise<Review> {
       (sum, [path, outline]) => sum + (request.isAsked(path) ? (outline?.builds ?? 0) : 0),
       0,
     ),
-    failures: [...unreadable(head.tree, after, reach)].map(([path, message]) => ({ path, message })),
+    failures: [...unreadable(head.tree, after, reach), ...notOurs].map(([path, message]) => ({ path, message })),
     remarks: [...unreadable(base.tree, before, reach)].map(([path, message]) => `${path} in ${base.name}: ${message}`),
     defects: comparison.defects,
     work: {
@@ -67,6 +70,9 @@ export async function review(request: Request): Promise<Review> {
     pathOf,
   };
 }
+
+const NOT_OURS =
+  'a submodule: what is in it is not read, so builds that open it are not judged. Review it in its own repository, and check the builds with it in place';
 
 const versionOf = ({ name, commit }: Version): Version => ({ name, ...(commit !== undefined && { commit }) });
 

@@ -9,6 +9,8 @@ export interface Tree {
   readonly files: Files;
   /** Why a file is not among them, by path: too large, a link, missing from a partial clone. */
   readonly unread: ReadonlyMap<string, string>;
+  /** Folders that are other repositories: what is in them is not among the files. */
+  readonly submodules: readonly string[];
 }
 
 /** The part of a tree that is looked at, as the language's services read files. Packages in `node_modules` are no part of a version: they come from the disk. */

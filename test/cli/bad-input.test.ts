@@ -23,6 +23,8 @@ describe('a slip on the command line', () => {
     ['sheet'],
     ['sheet', 'Rafter', ''],
     ['sheet', 'Rafter', 'examples/builds', '--out', 'examples'],
+    ['sheet', 'Rafter', 'examples/builds', '--out', 'examples/builds/rafter.fettle'],
+    ['card', 'Rafter', '--in', 'examples/builds', '--out', 'examples/builds/rafter.fettle'],
     ['sheet', '\u001b[31m', 'examples/builds'],
     ['card'],
     ['card', 'Rafter', '--in'],

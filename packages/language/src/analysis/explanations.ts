@@ -143,9 +143,11 @@ function endedByLoad(assessment: Assessment): LoadResults | undefined {
     .sort((a, b) => (b.hoverBrownOut?.value ?? 0) - (a.hoverBrownOut?.value ?? 0))[0];
 }
 
+/** @param draws what empties the pack, where the formula has it: hovering alone, or the flight as flown */
 const endurance =
-  (formula: string, says: string): Explain =>
+  (formula: string, says: string, draws?: 'hovering' | 'flown'): Explain =>
   (assessment) => {
+    const { flown } = assessment.build.rules;
     const { load, hoverBrownOut } = endedByLoad(assessment) ?? {};
     const brownsOut = load && `${load.name} browns out in hover`;
     return {
@@ -156,8 +158,8 @@ const endurance =
         ofFigure('q', FLYING_CAPACITY),
         reserveTerm(assessment),
         ofNumber('z_b', `charge at which ${brownsOut}`, hoverBrownOut?.value, '%'),
-        ofResult('I', 'hover_current', assessment),
-        ...assessment.build.rules.flown.map(({ share, hoverMultiple }, i) => ({
+        draws && ofResult('I', 'hover_current', assessment),
+        ...(draws === 'flown' ? flown : []).map(({ share, hoverMultiple }, i) => ({
           symbol: `s_${i + 1}`,
           label: `share of the flight at ${hoverMultiple.value} times hover thrust`,
           value: share.value,
@@ -303,10 +305,12 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
   hover_time: endurance(
     't = Q·q·∫ dz / I(z), from the full pack to z_r',
     'Charge from full to the reserve over the hover current, which rises as the pack sags.',
+    'hovering',
   ),
   flight_time: endurance(
     't = Q·q·∫ dz / Σ s·I(z), from take-off to z_r',
     'The same with the current averaged over the flight as flown, after the time on the ground.',
+    'flown',
   ),
   charge_used: endurance('Q_u = Q·q·(1 − z_r)', 'Charge from the full pack to where the flight ends.'),
   disc_loading: (assessment) => ({

@@ -4,7 +4,8 @@ import { COULD_NOT_RUN, complain, messageOf, Refusal } from './refuse.ts';
 // Whoever reads our output may stop reading (`| head`): that ends the run, and is no error of ours.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   if (error.code === 'EPIPE') process.exit();
-  throw error;
+  complain(`the output cannot be written: ${messageOf(error)}`);
+  process.exit(COULD_NOT_RUN);
 });
 
 try {

@@ -28,6 +28,9 @@ export function output(text: string, file: string | undefined): void {
     process.stdout.write(text);
     return;
   }
+  if (extname(file).toLowerCase() === '.fettle') {
+    throw new Refusal(`${file} is the name of a source: a page goes into .html, .md, .svg or .txt`);
+  }
   try {
     writeFileSync(file, text);
   } catch (error) {

@@ -4,6 +4,7 @@ import type { Range } from 'vscode-languageserver-types';
 import { acceptedBelow, acceptingWords, isAcceptable } from '../checks/accepting.ts';
 import type { Finding } from '../checks/finding.ts';
 import { type Accept, type File, isAccept, type Part } from '../grammar/generated/ast.ts';
+import { lineBreakOf } from '../grammar/values.ts';
 import { conditionOf, nameBehind } from '../model/clauses.ts';
 import { rangeOf } from './places.ts';
 
@@ -37,7 +38,7 @@ function newLine(document: LangiumDocument, build: Part, finding: Finding): Acce
     return undefined;
   }
   const text = document.textDocument.getText();
-  const newline = text.includes('\r\n') ? '\r\n' : '\n';
+  const newline = lineBreakOf(text);
   const brace = end - 1;
   const lineStart = text.lastIndexOf('\n', brace - 1) + 1;
   const isAlone = text.slice(lineStart, brace).trim() === '';

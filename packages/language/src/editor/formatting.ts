@@ -36,9 +36,12 @@ function editsWithin(document: LangiumDocument, firstLine: number, lastLine: num
   return edits.filter(({ range }) => range.start.line >= firstLine && range.end.line <= lastLine);
 }
 
+/** It ends a line for the client and is none for the language: lines would be counted differently. */
+const LONE_RETURN = /\r(?!\n)/;
+
 /** Of each line that says something, where only empty lines come or go; undefined where lines are joined or parted. */
 function editsOfLines(before: string, after: string): TextEdit[] | undefined {
-  if (/\r(?!\n)/.test(before)) return undefined;
+  if (LONE_RETURN.test(before)) return undefined;
   const says = (line: string) => line.replace(/\s+/g, '');
   const newLines = after.split('\n').filter((line) => says(line) !== '');
   const oldLines = before.split('\n');
@@ -58,8 +61,7 @@ export function editsBetween(before: string, after: string): TextEdit[] {
   if (before === after) {
     return [];
   }
-  // A carriage return alone ends a line for the client, and is none for the language: lines would be counted differently.
-  if (/\r(?!\n)/.test(before)) return [wholeEdit(before, after)];
+  if (LONE_RETURN.test(before)) return [wholeEdit(before, after)];
   const oldLines = before.split('\n');
   const newLines = after.split('\n');
   if (oldLines.length === newLines.length) {

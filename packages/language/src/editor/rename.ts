@@ -82,11 +82,7 @@ export class FettleRename implements RenameProvider {
 
   /** In its own folder, and in every build that names it, the new name must still be free. */
   private partCollision(part: Part, name: string): string | undefined {
-    const folder = keyOf(
-      AstUtils.getDocument(part)
-        .uri.toString()
-        .replace(/\/[^/]*$/, ''),
-    );
+    const folder = keyOf(UriUtils.dirname(AstUtils.getDocument(part).uri));
     const [other] = this.index.inFolder(folder, name);
     if (other !== undefined) {
       return `there is already ${article(other.kind)} ${name} in ${lastStep(other.file)}`;
@@ -120,17 +116,16 @@ export class FettleRename implements RenameProvider {
 function entriesInSight(document: LangiumDocument | undefined, index: FettleIndex, name: string): readonly Entry[] {
   const openings = document && lookupOf(document)?.openings;
   if (document === undefined || openings === undefined) return [];
-  const opened = openings.of(document).filter(({ use }) => use.name === undefined);
   const own = index.inFolder(keyOf(UriUtils.dirname(document.uri)), name);
-  return [...own, ...opened.flatMap((opening) => openings.entries(opening, name))];
+  return [...own, ...openings.unqualified(document).flatMap((opening) => openings.entries(opening, name))];
 }
 
 /** Whether names of a file are seen without anything before them. */
 function sees(document: LangiumDocument, file: string): boolean {
   const folder = keyOf(UriUtils.dirname(URI.parse(file)));
   if (keyOf(UriUtils.dirname(document.uri)) === folder) return true;
-  const openings = lookupOf(document)?.openings.of(document) ?? [];
-  return openings.some((opening) => !opening.use.name && (opening.folder === folder || opening.file === file));
+  const openings = lookupOf(document)?.openings.unqualified(document) ?? [];
+  return openings.some((opening) => opening.folder === folder || opening.file === file);
 }
 
 /** Rules that hold for builds with other boards name all their rails with one word. */

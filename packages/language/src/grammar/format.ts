@@ -3,7 +3,7 @@ import { CstUtils, GrammarAST } from 'langium';
 import type { File, Observed, Part, Rail, Rows, Unknown } from './generated/ast.ts';
 import { isFile, isObserved, isPart, isRail, isRows, isUnknown } from './generated/ast.ts';
 import { parse } from './parse.ts';
-import { isClosed } from './values.ts';
+import { isClosed, lineBreakOf } from './values.ts';
 
 /** A block that was written on one line stays on one line up to this width. */
 const MAX_COLUMNS = 100;
@@ -25,7 +25,7 @@ export function laidOut(text: string): string | undefined {
   if (leaves.some((leaf) => leaf.text.startsWith('"') && !isClosed(leaf.text))) return undefined;
   const lines = new Printer(planOf(file)).print(leaves);
   const mark = text.startsWith('\uFEFF') ? '\uFEFF' : '';
-  return `${mark}${lines.join(text.includes('\r\n') ? '\r\n' : '\n')}`;
+  return `${mark}${lines.join(lineBreakOf(text))}`;
 }
 
 // ---- the plan: where lines begin, which blocks stay on one line, how wide cells are

@@ -32,3 +32,6 @@ export function unquote(image: string): string {
 export function isClosed(image: string): boolean {
   return /^"(?:[^"\\]|\\.)*"$/.test(image);
 }
+
+/** As a text ends its lines. */
+export const lineBreakOf = (text: string): string => (text.includes('\r\n') ? '\r\n' : '\n');

@@ -63,6 +63,9 @@ export function nameOf(line: PropertyLine): string {
   return aliasOf(line) ?? (named ? lastName(named) : (label ?? ''));
 }
 
+/** Something with rails that loads hang on. */
+export const isBoard = ({ word }: Pick<Entry, 'word'>): boolean => word === 'esc' || word === 'regulator';
+
 /** The part a line names, when it is found and of a kind that may stand there. */
 export function namedPart(line: PropertyLine): PartNode | undefined {
   return partAmong(namedOf(line), schemaOf('build').properties[line.key]?.parts);

@@ -2,7 +2,7 @@
 import { parseUnit, type Unit, unitNamed } from './parse.ts';
 
 /** Units that stick to their number: 2S, 75C. */
-const CLOSE = new Set(['S', 'P', 'C']);
+export const CLOSE: ReadonlySet<string> = new Set(['S', 'P', 'C']);
 const MINUTE = 60;
 
 /**
@@ -22,21 +22,29 @@ export function formatValue(si: number, unit: string | Unit, digits = 3): string
  * The ± has one significant digit; two where it begins with a 1 or 2, or where the value would be left with a single digit.
  * `halfWidth` is in SI too (k = 2, or as declared). Zero or unknown: the value alone.
  */
-export function formatPlusMinus(si: number, halfWidth: number, unit: string | Unit): string {
+export const formatPlusMinus = (si: number, halfWidth: number, unit: string | Unit): string =>
+  formatRounded(si, halfWidth, unit, (value, plusMinus) => `${value} ± ${plusMinus}`);
+
+/** The value alone, with the digits that its ± leaves: `5.2 min`. */
+export const formatWithin = (si: number, halfWidth: number, unit: string | Unit): string =>
+  formatRounded(si, halfWidth, unit, (value) => value);
+
+function formatRounded(
+  si: number,
+  halfWidth: number,
+  unit: string | Unit,
+  say: (value: string, plusMinus: string) => string,
+): string {
   const known = displayUnit(unit);
   const value = known.fromSI(si);
   if (!Number.isFinite(value)) return 'unknown';
   if (known.scale === undefined || !Number.isFinite(halfWidth) || halfWidth <= 0) return formatValue(si, known);
   const plusMinus = halfWidth / known.scale;
   if (Math.abs(value) >= UNREADABLE || plusMinus >= UNREADABLE)
-    return withUnit(`${formatNumber(value)} ± ${formatNumber(plusMinus, 2)}`, known);
+    return withUnit(say(formatNumber(value), formatNumber(plusMinus, 2)), known);
   const place = placeOf(plusMinus, Math.abs(value));
-  return withUnit(`${fixed(value, place)} ± ${fixed(plusMinus, place)}`, known);
+  return withUnit(say(fixed(value, place), fixed(plusMinus, place)), known);
 }
-
-/** The number alone, with the digits that its ± leaves: `5.2 min`. */
-export const formatWithin = (si: number, halfWidth: number, unit: string | Unit): string =>
-  formatPlusMinus(si, halfWidth, unit).replace(/ ± [\d.e+]+/, '');
 
 /** From here on nobody counts the digits before the point. */
 const UNREADABLE = 1e7;

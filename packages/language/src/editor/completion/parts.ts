@@ -3,7 +3,7 @@ import { type LangiumDocument, URI } from 'langium';
 import { CompletionItemKind } from 'vscode-languageserver-types';
 import type { Part } from '../../grammar/generated/ast.ts';
 import { chainOf } from '../../model/chain.ts';
-import { entriesOf, namedPart } from '../../model/entries.ts';
+import { entriesOf, isBoard, namedPart } from '../../model/entries.ts';
 import { partOf } from '../../model/parts.ts';
 import { LIBRARY_SCHEME } from '../../model/references/keys.ts';
 import type { Lookup } from '../../model/references/lookup.ts';
@@ -103,7 +103,7 @@ export function feedOffers(build: Part): Offer[] {
     { label: 'pack', kind: CompletionItemKind.EnumMember, detail: 'straight off the pack', group: 1 },
   ];
   for (const entry of entriesOf(chainOf(build).parts)) {
-    const part = entry.word === 'esc' || entry.word === 'regulator' ? namedPart(entry.line) : undefined;
+    const part = isBoard(entry) ? namedPart(entry.line) : undefined;
     if (entry.word === 'regulator') {
       offers.push({ label: entry.name, kind: CompletionItemKind.Variable, detail: 'regulator', group: 0 });
     }
@@ -116,7 +116,7 @@ export function feedOffers(build: Part): Offer[] {
 
 /** Rails by the names under which results know them, and the boards and regulators to ask further. */
 export function railOffers(build: Part): Offer[] {
-  const entries = entriesOf(chainOf(build).parts).filter(({ word }) => word === 'esc' || word === 'regulator');
+  const entries = entriesOf(chainOf(build).parts).filter(isBoard);
   const names = new Set<string>();
   for (const entry of entries) {
     names.add(entry.name);

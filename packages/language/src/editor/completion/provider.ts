@@ -234,8 +234,10 @@ export class FettleCompletion implements CompletionProvider {
     }
     if (last === undefined || name === 'TIMES' || name === '..') {
       const isFeed = at.key === 'from' || expected.parts.includes('rail');
-      const build = this.partNamed(document, cursor.blocks.at(-1)?.name);
-      if (at.key === 'without') return build === undefined ? [] : inheritedOffers(build);
+      if (at.key === 'without') {
+        const build = this.partNamed(document, cursor.blocks.at(-1)?.name);
+        return build === undefined ? [] : inheritedOffers(build);
+      }
       const names = isFeed ? this.feeds(document, cursor, at.block) : this.parts(document, cursor, expected);
       return isNames || isFeed ? names : wordsOf(expected);
     }

@@ -2,7 +2,8 @@
 import type { IToken } from 'chevrotain';
 import { CompletionItemKind } from 'vscode-languageserver-types';
 import { NONE } from '../../units/dimension.ts';
-import { type Unit, unitsOf } from '../../units/parse.ts';
+import { unitsOf } from '../../units/parse.ts';
+import { CLOSE } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
 import type { BlockKind, ClauseRule, ClauseWord, Property } from '../../vocabulary/schema.ts';
 import { WORDS } from '../../vocabulary/words.ts';
@@ -52,7 +53,7 @@ export function wordsOf(expectation: Expectation): Offer[] {
 export function unitOffers(expectation: Expectation, number: IToken, offset: number): Offer[] {
   const fitting = expectation.dimension === undefined || isPlain(expectation) ? [] : unitsOf(expectation.dimension);
   const names = new Set([...expectation.units, ...fitting]);
-  const gap = endOf(number) === offset ? ' ' : '';
+  const gap = gapBehind(number, offset);
   return [...names].map((label, index) => ({
     label,
     kind: CompletionItemKind.Unit,
@@ -61,28 +62,28 @@ export function unitOffers(expectation: Expectation, number: IToken, offset: num
   }));
 }
 
+/** What is missing between a number and what is offered straight behind it. */
+const gapBehind = (number: IToken, offset: number): string => (endOf(number) === offset ? ' ' : '');
+
 /** Behind a number: `4 x M1104`, `11 x 4 mm`. */
 export function timesOffer(number: IToken, offset: number): Offer {
-  const text = endOf(number) === offset ? ' x ' : 'x ';
+  const text = `${gapBehind(number, offset)}x `;
   return { label: 'x', kind: CompletionItemKind.Operator, text, detail: 'times', group: 0 };
 }
 
 /** `1.4 x hover`, `hover`; undefined when it is complete. */
 export function multipleOffers(last: IToken | undefined, offset: number): Offer[] | undefined {
   const hover: Offer = { label: 'hover', kind: CompletionItemKind.Keyword, detail: 'the thrust of hover', group: 0 };
-  switch (last?.tokenType.name) {
-    case undefined:
+  if (last === undefined) return [hover];
+  switch (last.tokenType.name) {
     case 'TIMES':
       return [hover];
     case 'NUMBER':
-      return [{ ...hover, label: 'x hover', text: last && endOf(last) === offset ? ' x hover' : 'x hover' }];
+      return [{ ...hover, label: 'x hover', text: `${gapBehind(last, offset)}x hover` }];
     default:
       return undefined;
   }
 }
-
-/** Written without a space in between: 2S, 75C. */
-const CLOSE: ReadonlySet<Unit['name']> = new Set(['S', 'P', 'C']);
 
 /** Of plain numbers only what the table lists: `%` for a share, `S` for cells, nothing for a count. */
 function isPlain({ dimension }: Expectation): boolean {

@@ -7,8 +7,8 @@ import { whenChecked } from './checked.ts';
 import { compare, isCompareArguments } from './compare.ts';
 import { explain, isExplainArguments } from './explain.ts';
 
-export const EXPLAIN = 'fettle.explain';
-export const COMPARE = 'fettle.compare';
+const EXPLAIN = 'fettle.explain';
+const COMPARE = 'fettle.compare';
 
 export class FettleCommands implements ExecuteCommandHandler {
   readonly commands = [EXPLAIN, COMPARE];

@@ -4,7 +4,7 @@ import { isAlias, isPart, isRail, isResult, isUse, isWord, type Part, type Use }
 import { isResultName, RAIL_RESULTS, resultNames } from '../../vocabulary/results.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
 import { chainOf } from '../chain.ts';
-import { entriesOf, entriesOfBuild, type Entry as LineEntry, namedPart } from '../entries.ts';
+import { entriesOf, entriesOfBuild, isBoard, type Entry as LineEntry, namedPart } from '../entries.ts';
 import { partOfTarget } from '../source.ts';
 import type { Entry, FettleIndex } from './index.ts';
 import { LIBRARY_FOLDER } from './keys.ts';
@@ -156,7 +156,7 @@ export class Lookup {
   /** Nearest wins: the file itself, its folder, then what it opens, then the library. */
   findPart(document: LangiumDocument, name: string, kinds: readonly Kind[]): Found {
     const isWanted = (entry: Entry) => kinds.includes(entry.kind);
-    const openings = this.openings.of(document).filter((opening) => !opening.use.name);
+    const openings = this.openings.unqualified(document);
     const own = this.index.inFolder(folderOf(document), name);
     const nearest = this.index.inFile(document.uri.toString(), name).find(isWanted) ?? own.find(isWanted);
     if (nearest) return nearest.description;
@@ -181,9 +181,7 @@ export class Lookup {
   *partsInScope(document: LangiumDocument, kinds: readonly Kind[]): Iterable<AstNodeDescription> {
     const seen = new Set<string>();
     const layers = [this.index.partsOfFolder(folderOf(document), kinds)];
-    for (const opening of this.openings.of(document)) {
-      if (!opening.use.name) layers.push(this.openings.allEntries(opening, kinds));
-    }
+    for (const opening of this.openings.unqualified(document)) layers.push(this.openings.allEntries(opening, kinds));
     layers.push(this.index.partsOfFolder(LIBRARY_FOLDER, kinds));
     for (const layer of layers) {
       for (const { name, description } of layer) {
@@ -372,7 +370,7 @@ function entriesAround(holder: Holder): readonly LineEntry[] {
 
 /** Boards and regulators. */
 function fedFrom(holder: Holder): readonly LineEntry[] {
-  return entriesAround(holder).filter((entry) => entry.word === 'esc' || entry.word === 'regulator');
+  return entriesAround(holder).filter(isBoard);
 }
 
 function packOptions(holder: Holder): readonly LineEntry[] {

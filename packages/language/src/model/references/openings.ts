@@ -83,6 +83,11 @@ export class Openings {
     });
   }
 
+  /** Those whose names are used without anything before them. */
+  unqualified(document: LangiumDocument): readonly Opening[] {
+    return this.of(document).filter(({ use }) => !use.name);
+  }
+
   forUse(document: LangiumDocument, use: Use): Opening | undefined {
     return this.of(document).find((opening) => opening.use === use);
   }

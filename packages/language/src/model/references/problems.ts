@@ -17,13 +17,14 @@ import type { Kind } from '../../vocabulary/schema.ts';
 import type { Place } from '../place.ts';
 import type { Problem, ProblemFix } from '../problem.ts';
 import { nameText, partOfTarget, placeOf, placeOfFeature, span } from '../source.ts';
+import { problem, rewrite } from '../text/report.ts';
 import { duplicateProblems } from './duplicates.ts';
 import { type FettleLinkingError, lookupOf } from './linker.ts';
 import type { Lookup, Missing } from './lookup.ts';
 import { FettleReference, segmentsOf } from './reference.ts';
 import { type Role, roleOf } from './role.ts';
 import { namePlace, partAround, partNamed } from './syntax.ts';
-import { ADDS_USE, addUse, pathTo } from './use-lines.ts';
+import { addUse, pathTo } from './use-lines.ts';
 import { useProblems } from './use-problems.ts';
 
 /** Empty before the document is linked. */
@@ -35,14 +36,14 @@ export function referenceProblems(document: LangiumDocument): Problem[] {
     ...useProblems(document, lookup),
     ...duplicateProblems(document, lookup),
     ...file.parts.flatMap((part) => likeCycle(part) ?? []),
-    ...onceForEachFolder([...unknownNames(document, lookup)]),
+    ...onceForEachFix([...unknownNames(document, lookup)]),
   ];
 }
 
-/** Many names of one folder that is not opened are one slip: told at the first of them. */
-function onceForEachFolder(problems: readonly Problem[]): Problem[] {
+/** Names that one and the same edit would mend, such as those of a folder that is not opened, are one slip: told at the first of them. */
+function onceForEachFix(problems: readonly Problem[]): Problem[] {
   const wayOf = ({ fixes }: Problem): string | undefined =>
-    fixes?.length === 1 && fixes[0]?.title.startsWith(ADDS_USE) ? fixes[0].title : undefined;
+    fixes?.length === 1 ? JSON.stringify(fixes[0]?.edits) : undefined;
   const told = new Map<string, number>();
   for (const problem of problems) {
     const way = wayOf(problem);
@@ -103,8 +104,7 @@ function dashedResult(node: Result): { readonly isFirst: boolean; readonly probl
   if (!head || !end || first === last || !isResultName(name)) return undefined;
   const place = span(placeOf(head), placeOf(end));
   const message = `no such result: ${words.map(nameText).join('-')}; did you mean ${name}?`;
-  const fix: ProblemFix = { title: `change to ${name}`, isCertain: true, edits: [{ place, newText: name }] };
-  return { isFirst: node === head, problem: { id: 'unknown-name', message, place, fixes: [fix] } };
+  return { isFirst: node === head, problem: problem('unknown-name', message, place, [rewrite(place, name)]) };
 }
 
 class Unresolved {

@@ -1,6 +1,7 @@
 /** Paths as `use` lines write them, and edits to these lines. */
 import { type LangiumDocument, type URI, UriUtils } from 'langium';
 import type { File } from '../../grammar/generated/ast.ts';
+import { lineBreakOf } from '../../grammar/values.ts';
 import type { Place } from '../place.ts';
 import type { ProblemFix } from '../problem.ts';
 import { placeOf } from '../source.ts';
@@ -12,14 +13,11 @@ export function pathTo(from: URI, target: URI): string {
   return path.startsWith('.') ? path.replace(/\/$/, '') : `./${path}`;
 }
 
-/** How the titles of fixes begin that open a folder. */
-export const ADDS_USE = 'add use ';
-
 /** Opens a folder: behind the last `use`, else behind the version, else at the top. `from` is where the file will stand. */
 export function addUse(document: LangiumDocument, folder: URI, from: URI = document.uri): ProblemFix {
   const line = `use "${pathTo(from, folder)}"`;
   const text = document.textDocument.getText();
-  const newline = text.includes('\r\n') ? '\r\n' : '\n';
+  const newline = lineBreakOf(text);
   const { uses, version } = document.parseResult.value as File;
   const last = uses.at(-1)?.$cstNode;
   const version1 = version === undefined ? undefined : /^[^\S\r\n]*fettle[^\r\n]*/m.exec(text);

@@ -2,6 +2,7 @@
 import type { AstNode } from 'langium';
 import type { Figure, Named, Text } from '../../grammar/generated/ast.ts';
 import { isFigure } from '../../grammar/generated/ast.ts';
+import { lineBreakOf } from '../../grammar/values.ts';
 import { parseUnit } from '../../units/parse.ts';
 import type { Place } from '../place.ts';
 import { isPlausible } from '../plausible.ts';
@@ -100,11 +101,9 @@ function listed(node: WithCommas, key: string | undefined): Problem {
   const behind = line.slice(placeOf(values.at(-1) as AstNode).end - start);
   const before = line.slice(0, placeOf(node.value).start - start);
   const lines = values.map((value, index) => `${index === 0 ? before : `${key}: `}${textOf(value)}`);
-  const rewritten = lines.join(lineBreakOf(node) + indent) + behind;
+  const rewritten = lines.join(lineBreakOf(node.$cstNode?.root.fullText ?? '') + indent) + behind;
   return problem('one-a-line', says, comma, [replace(placeOf(node), rewritten, 'write one line for each')]);
 }
-
-const lineBreakOf = (node: AstNode): string => (node.$cstNode?.root.fullText.includes('\r\n') ? '\r\n' : '\n');
 
 function indentOf(node: AstNode): string {
   const cst = node.$cstNode;

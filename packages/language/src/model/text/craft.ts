@@ -10,7 +10,7 @@ import {
 } from '../../grammar/generated/ast.ts';
 import { type Assembled, arrangementOf } from '../builds.ts';
 import { conditionOf } from '../clauses.ts';
-import { countOf, entriesOfBuild } from '../entries.ts';
+import { countOf, entriesOfBuild, isBoard } from '../entries.ts';
 import { railLoops } from '../feeds.ts';
 import { partOf } from '../parts.ts';
 import type { Place } from '../place.ts';
@@ -114,7 +114,7 @@ function feedProblem(line: PropertyLine, feeds: Assembled['feeds']): Problem[] {
   }
   if (result.missing === 'not-fitted') {
     const build = partAround(line);
-    const hasBoards = build && entriesOfBuild(build).some(({ word }) => word === 'esc' || word === 'regulator');
+    const hasBoards = build && entriesOfBuild(build).some(isBoard);
     // That there is none at all has its own finding.
     if (!hasBoards) return [];
     const hint = choices.length > 0 ? `; there is ${either(choices)}` : '';

@@ -27,6 +27,7 @@ import type { Place } from '../place.ts';
 import type { Problem, ProblemFix } from '../problem.ts';
 import { endOf, placeOf, placeOfFeature, placeOfKeyword, span, textOf, wholeLineOf } from '../source.ts';
 import { endsUnquoted } from './clauses.ts';
+import { spaced } from './quantities.ts';
 import { article, either, problem, replace, rewrite } from './report.ts';
 
 /** A property that this kind does not have. */
@@ -46,30 +47,21 @@ export function unknownProperty(line: PropertyLine, schema: BlockSchema): Proble
 /** `require: hover_time >= 4 min`, `pack: Slim480_2S duty: 66 %`: only properties have a colon. */
 function needlessColon(line: PropertyLine, schema: BlockSchema): Problem | undefined {
   if (!isWordWithoutColon(line, schema)) return undefined;
-  const colon = placeOfKeyword(line, ':');
-  const place = placeOfFeature(line, 'key');
-  const says = `no colon behind ${line.key}`;
-  return problem('syntax', says, place, colon ? [rewrite(colon, '', 'take the colon out')] : []);
+  const fix = rewrite(placeOfKeyword(line, ':'), '', 'take the colon out');
+  return problem('syntax', `no colon behind ${line.key}`, placeOfFeature(line, 'key'), [fix]);
 }
 
 /** A word that begins a sentence, or a clause of the line before on its row. */
 function isWordWithoutColon(line: PropertyLine, schema: BlockSchema): boolean {
-  const blocks = SENTENCE_BLOCKS[sentenceOf(line.key) ?? ''];
-  if (SENTENCE_WORDS.has(line.key)) return blocks === undefined || blocks.includes(schema.kind);
+  if (SENTENCE_WORDS.has(line.key)) return SENTENCE_BLOCKS[line.key]?.includes(schema.kind) ?? true;
   const siblings = 'lines' in line.$container ? (line.$container.lines as Line[]) : [];
   const before = siblings[siblings.indexOf(line) - 1];
   if (!before || !isProperty(before) || !isOnSameRow(before, line)) return false;
   return Object.hasOwn(schema.properties[before.key]?.clauses ?? {}, line.key);
 }
 
-/** The type of the sentences that a word begins. */
-function sentenceOf(word: string): string | undefined {
-  const types: Readonly<Record<string, string>> = { raise: 'Change', lower: 'Change' };
-  return types[word] ?? word.charAt(0).toUpperCase() + word.slice(1);
-}
-
 /** What stands behind a colon that should not be there is explained by it. */
-export function isBehindNeedlessColon(line: Line, schema: BlockSchema | undefined): boolean {
+function isBehindNeedlessColon(line: Line, schema: BlockSchema | undefined): boolean {
   return (
     schema !== undefined &&
     isProperty(line) &&
@@ -123,21 +115,23 @@ export function duplicateProblems(lines: readonly Line[], schema: BlockSchema): 
   return problems;
 }
 
-/** Sentences that only some blocks take. */
+/** Sentences that only some blocks take, by the word they begin with. */
 const SENTENCE_BLOCKS: Readonly<Record<string, readonly BlockKind[]>> = {
-  Require: ['build', 'rules'],
-  Keep: ['build', 'rules'],
-  Change: ['build', 'rules'],
-  Accept: ['build'],
-  Observed: ['build'],
-  Rail: ['esc'],
-  Rows: ['bench'],
+  require: ['build', 'rules'],
+  keep: ['build', 'rules'],
+  raise: ['build', 'rules'],
+  lower: ['build', 'rules'],
+  accept: ['build'],
+  observed: ['build'],
+  rail: ['esc'],
+  rows: ['bench'],
 };
 
 export function misplacedProblem(line: Line, kind: BlockKind): Problem | undefined {
-  const blocks = SENTENCE_BLOCKS[line.$type];
-  if (!blocks || blocks.includes(kind)) return undefined;
+  if (isProperty(line) || isUnknown(line)) return undefined;
   const word = /^\w+/.exec(textOf(line))?.[0] ?? '';
+  const blocks = SENTENCE_BLOCKS[word];
+  if (!blocks || blocks.includes(kind)) return undefined;
   const place = { ...placeOf(line), end: placeOf(line).start + word.length };
   const homes = either(blocks.map(inBlock));
   return problem('wrong-kind', `${word} belongs in ${homes}, not in ${inBlock(kind)}`, place);
@@ -288,8 +282,7 @@ function dashedRange(before: PropertyLine, line: Unknown, schema: BlockSchema | 
   const end = /^[-–]\s*(\d+(?:\.\d+)?)\s*(\p{L}[\p{L}/]*)?/u.exec(row);
   const unit = end?.[2] ?? value.unit;
   if (end === null || end[1] === undefined || unit === undefined) return undefined;
-  const space = unit === 'S' ? '' : ' ';
-  const whole = `${value.number}${space}${value.unit ?? unit} .. ${end[1]}${space}${unit}`;
+  const whole = `${value.number}${spaced(value.unit ?? unit)} .. ${end[1]}${spaced(unit)}`;
   const start = placeOfFeature(value, 'number');
   const place = { ...start, end: placeOf(line).start + end[0].length };
   return problem('number-form', `a range is written with two points: ${whole}`, place, [rewrite(place, whole)]);

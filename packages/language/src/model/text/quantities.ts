@@ -2,7 +2,7 @@
 import type { AstNode } from 'langium';
 import { alike, describe, equal, NONE } from '../../units/dimension.ts';
 import { parseUnit } from '../../units/parse.ts';
-import { formatValue } from '../../units/print.ts';
+import { CLOSE, formatValue } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
 import { readAmount } from '../amounts.ts';
 import type { Place } from '../place.ts';
@@ -158,8 +158,8 @@ function missingUnit(amount: AmountNode, expected: Expected): Problem | undefine
 }
 
 /** `2S`, `75C` and `3P` are written in one word. */
-function spaced(unit: string): string {
-  return ['S', 'P', 'C'].includes(unit) ? unit : ` ${unit}`;
+export function spaced(unit: string): string {
+  return CLOSE.has(unit) ? unit : ` ${unit}`;
 }
 
 function unknownUnit(written: string, place: Place, suggestions: readonly string[], expected: Expected): Problem {

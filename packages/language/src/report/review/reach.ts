@@ -43,36 +43,28 @@ export function samePaths(before: Files, after: Files): Set<string> {
 
 /** Of these folders those that some file opens, or something in them. */
 export function openedAmong(folders: readonly string[], versions: readonly Outlines[]): string[] {
-  const opened = new Set<string>();
-  for (const [path, outline] of versions.flatMap((version) => [...version])) {
-    for (const use of outline?.uses ?? []) {
-      for (const { path: place } of placesOf(URI.file(`/${path}`), use)) {
-        const there = place.slice(1);
-        for (const folder of folders) if (there === folder || there.startsWith(`${folder}/`)) opened.add(folder);
-      }
-    }
-  }
-  return [...opened].sort();
+  if (folders.length === 0) return [];
+  const places = new Set(versions.flatMap((version) => [...version].flatMap(([path, one]) => placesOpened(path, one))));
+  const isOpened = (folder: string) => [...places].some((place) => place === folder || place.startsWith(`${folder}/`));
+  return folders.filter(isOpened).sort();
 }
+
+/** From the root, each place that the `use` lines of a file may mean. */
+const placesOpened = (path: string, outline: Outline | undefined): string[] =>
+  outline?.uses.flatMap((use) => [...placesOf(URI.file(`/${path}`), use)].map((place) => place.path.slice(1))) ?? [];
 
 /** @param differs whether a file, Fettle or data, is another one in the two versions */
 export function reachOf(before: Outlines, after: Outlines, differs: (path: string) => boolean): Reach {
   const names = new Names(before, after);
-  const readsOther =
-    (path: string) =>
-    ({ rows }: Chunk) =>
-      rows.some((file) => differs(posix.join(folderOf(path), file)));
-  const changed = names.paths.filter((path) => differs(path) || names.chunksOf(path).some(readsOther(path)));
+  const withOtherRows = (path: string): Chunk[] =>
+    names.chunksOf(path).filter(({ rows }) => rows.some((file) => differs(posix.join(folderOf(path), file))));
+  const changed = names.paths.filter((path) => differs(path) || withOtherRows(path).length > 0);
+  const namesChanged = (path: string): string[] => [
+    ...changedNames(before.get(path), after.get(path)),
+    ...withOtherRows(path).flatMap((chunk) => chunk.names),
+  ];
   const starts = [
-    ...changed.flatMap((path) =>
-      [
-        ...changedNames(before.get(path), after.get(path)),
-        ...names
-          .chunksOf(path)
-          .filter(readsOther(path))
-          .flatMap((chunk) => chunk.names),
-      ].map((name) => ({ name, in: path })),
-    ),
+    ...changed.flatMap((path) => namesChanged(path).map((name) => ({ name, in: path }))),
     ...[...pathWords(before, after), ...pathWords(after, before)].map((name) => ({ name })),
   ];
   const reached = new Set([...changed, ...reachedFrom(starts, names)]);
@@ -168,15 +160,9 @@ class Names {
   opened(path: string): ReadonlySet<string> {
     const known = this.#opened.get(path);
     if (known) return known;
-    const opened = new Set<string>();
-    for (const { uses } of this.versionsOf(path)) {
-      for (const use of uses) {
-        for (const place of placesOf(URI.file(`/${path}`), use)) {
-          const there = place.path.slice(1);
-          if (this.#folders.has(there) || this.#versions.some((version) => version.has(there))) opened.add(there);
-        }
-      }
-    }
+    const places = this.versionsOf(path).flatMap((outline) => placesOpened(path, outline));
+    const isThere = (place: string) => this.#folders.has(place) || this.#versions.some((version) => version.has(place));
+    const opened = new Set(places.filter(isThere));
     this.#opened.set(path, opened);
     return opened;
   }

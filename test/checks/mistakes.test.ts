@@ -299,6 +299,23 @@ const OF_TEXT: readonly Mistake[] = [
     finding: 'error unknown-unit',
   },
   { on: 'wren', what: 'a decimal comma', from: 'draw: 1.2 W', to: 'draw: 1,2 W', finding: 'error number-form' },
+  { on: 'gable', what: 'a nought too many', from: '4600 rpm/V', to: '46000 rpm/V', finding: 'error implausible-value' },
+  { on: 'heron', what: 'a nought too few', from: '750 rpm/V', to: '75 rpm/V', finding: 'error implausible-value' },
+  {
+    on: 'martin',
+    what: 'a nought in the cells',
+    from: 'cells: 3S',
+    to: 'cells: 30S',
+    finding: 'error implausible-value',
+  },
+  {
+    on: 'siskin',
+    what: 'a point in the wrong place',
+    from: 'diameter: 3.5 in',
+    to: 'diameter: 0.35 in',
+    finding: 'error implausible-value',
+  },
+  { on: 'martin', what: 'a range the wrong way round', from: '7 V ..', to: '70 V ..', finding: 'error number-form' },
   { on: 'rafter', what: 'ampere-hours', from: '550 mAh', to: '550 Ah', finding: 'error implausible-value' },
   {
     on: 'kestrel',

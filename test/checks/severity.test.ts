@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
 import type { Finding } from '../../packages/language/src/checks/finding.ts';
 import { gradeAbove, gradeBelow } from '../../packages/language/src/checks/grade.ts';
+import { PAGES } from '../../packages/language/src/checks/registry.ts';
 import { findingsIn } from './findings-in.ts';
 
 async function check(text: string, rules = ''): Promise<readonly Finding[]> {
@@ -106,6 +107,29 @@ describe('rules', () => {
   });
 });
 
+describe('a requirement that cannot be computed', () => {
+  it('is told, with what is not stated', async () => {
+    const [finding, ...others] = await check('build Windy like Healthy { require wind_held >= 8 m/s }');
+    expect(others).toEqual([]);
+    expect(finding).toMatchObject({ id: 'requirement-unsure', severity: 'information' });
+    expect(finding?.message).toMatch(/`wind_held >= 8 m\/s` cannot be judged.*drag area/);
+  });
+
+  it('is no news while the build cannot fly, or is half written', async () => {
+    const asking = 'require wind_held >= 8 m/s';
+    expect(told(await check(`build Lead like Healthy { item: 900 g "ballast"  ${asking} }`))).toEqual([
+      'error cannot-hover',
+    ]);
+    expect(told(await check(`build Half like Healthy { load:\n ${asking} }`))).toEqual(['error missing-value']);
+  });
+
+  it('is one message with a winding that runs away', async () => {
+    const hot = `motor Wrapped like M1104 { heat_path: 400 K/W measured }
+build Hot like Healthy { motors: 4 x Wrapped with P2020x3  require motor_temperature <= 90 degC }`;
+    expect(told(await check(hot))).toEqual(['error motor-overheat']);
+  });
+});
+
 describe('acceptances', () => {
   const accepting = (line: string) => `build A like Healthy { ${OVERVOLTED}  ${line} }`;
 
@@ -140,6 +164,32 @@ describe('acceptances', () => {
     const [finding] = await check(accepting('accept motor-overvoltage below 1.1 because "one flight"'));
     expect(finding?.accepted).toBeUndefined();
     expect(finding?.message).toMatch(/accepted below 1\.1; it is now 1\.2/);
+  });
+
+  it.each([
+    ['30 A', /accepted below 30 A, but what counts is 1\.2/],
+    ['150 V', /accepted below 150 V, but what counts is 1\.2/],
+  ])('up to a number of another sort, %s, accept nothing', async (below, says) => {
+    const [finding] = await check(accepting(`accept motor-overvoltage below ${below} because "one flight"`));
+    expect(finding?.accepted).toBeUndefined();
+    expect(finding?.message).toMatch(says);
+  });
+
+  it('of a share need its percent: 95 may mean the whole ninety-five times', async () => {
+    const { fails = '' } = PAGES['high-hover-duty'] ?? {};
+    const acceptedBelow = async (below: string) => {
+      const text = fails.replace(/\}$/, `  accept high-hover-duty below ${below} because "short"\n}`);
+      const [finding] = await check(text);
+      return [finding?.id, finding?.accepted];
+    };
+    expect(await acceptedBelow('99 %')).toEqual(['high-hover-duty', 'short']);
+    expect(await acceptedBelow('99')).toEqual(['high-hover-duty', undefined]);
+  });
+
+  it('are not idle while what they accept is told with its cause', async () => {
+    const heavy = 'build Heavy like Healthy { item: 250 g "ballast"  accept high-hover-duty because "short hops" }';
+    const found = await check(heavy);
+    expect(told(found)).toEqual([expect.stringMatching(/low-thrust|cannot-hover/)]);
   });
 
   it('are reported when nothing is left to accept, and for another pack', async () => {

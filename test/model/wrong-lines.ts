@@ -162,6 +162,11 @@ const lines: Readonly<Record<Block, readonly string[]>> = {
   airframe: ['duct_gain: 11', 'drag_area: 36 cm', 'bay: 62 x 18 x mm', 'rail video { output: 5 V }'],
   lead: ['wire: 20 AWG', 'wire: 20', 'wire: 20 AWG +- 1'],
   build: [
+    'require hover_duty <= 60',
+    'require hover_duty <= 0.6',
+    'require hover_duty <= 1',
+    'require 70 >= max(hover_duty, 10)',
+    'require pack_mass_fraction <= reserve_hover_duty - 5',
     'require hover_time ≥ 4 min',
     'require not',
     'require and hover_time > 4 min',

@@ -34,6 +34,16 @@ export const withCellResistance =
     };
   };
 
+/** With that share of its weight, all parts alike. */
+export const withWeight =
+  (share: number) =>
+  ({ dryMass, packMass, craft, ...setup }: Setup): Setup => ({
+    ...setup,
+    ...(dryMass !== undefined && { dryMass: share * dryMass }),
+    ...(packMass !== undefined && { packMass: share * packMass }),
+    ...(craft && { craft: { ...craft, mass: share * craft.mass } }),
+  });
+
 /** Without one load. */
 export const withoutLoad =
   (index: number) =>

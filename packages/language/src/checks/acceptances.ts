@@ -1,8 +1,10 @@
 /** `accept F below 30 A with P because "…"`: an accepted finding is shown with its reason and fails no run; one that got worse comes back. */
 import type { Assessment } from '../analysis/assessment.ts';
-import type { Acceptance, Build } from '../model/build.ts';
+import type { Acceptance, Build, Figure } from '../model/build.ts';
+import { equal } from '../units/dimension.ts';
+import { displayUnit } from '../units/print.ts';
 import type { Page } from './check.ts';
-import type { Finding } from './finding.ts';
+import type { Finding, FindingNumber } from './finding.ts';
 import { sayExact } from './say.ts';
 
 export const STALE_ACCEPTANCE_PAGE: Page = {
@@ -20,12 +22,14 @@ export const STALE_ACCEPTANCE_PAGE: Page = {
 }`,
 };
 
+/** @param behind findings folded into another one: they may come back when that is cured, so accepting them is not idle */
 export function applyAcceptances(
   build: Build,
   assessments: readonly Assessment[],
   findings: readonly Finding[],
+  behind: readonly Finding[],
 ): Finding[] {
-  const used = new Set<Acceptance>();
+  const used = new Set(build.acceptances.filter((one) => behind.some((finding) => concerns(one, finding))));
   const judged = findings.map((finding) => {
     const acceptance = build.acceptances.find((one) => concerns(one, finding));
     if (!acceptance) return finding;
@@ -45,6 +49,14 @@ const concerns = (acceptance: Acceptance, finding: Finding): boolean =>
 
 function accepted(finding: Finding, { below, because, place }: Acceptance): Finding {
   const [principal] = finding.numbers;
+  if (below && principal && !isInUnitOf(principal, below)) {
+    const now = sayExact(principal.value, principal.unit);
+    return {
+      ...finding,
+      message: `${finding.message} It is accepted below ${sayExact(below.value, below.unit)}, but what counts is ${now}.`,
+      related: [...finding.related, { message: 'accepted here', place }],
+    };
+  }
   if (below && principal && principal.value >= below.value) {
     const now = sayExact(principal.value, principal.unit);
     return {
@@ -54,6 +66,11 @@ function accepted(finding: Finding, { below, because, place }: Acceptance): Find
     };
   }
   return { ...finding, accepted: because ?? 'no reason given' };
+}
+
+/** A share is told in percent: a bare number beside it may mean either. */
+function isInUnitOf({ unit }: FindingNumber, { dimension, unit: written }: Figure): boolean {
+  return equal(displayUnit(unit).dimension, dimension) && (unit !== '%' || written !== '');
 }
 
 const staleAcceptance = (build: Build, { finding, pack, place, wholeLine }: Acceptance): Finding => ({

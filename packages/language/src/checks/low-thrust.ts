@@ -1,4 +1,6 @@
 /** Too little thrust in hand to fly, climb out of sink, or hold against wind. */
+import { assessPlainly } from '../analysis/assess.ts';
+import { withWeight } from '../analysis/solve.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { liftAndLoad } from './contributing.ts';
 import { gradeBelow } from './grade.ts';
@@ -6,11 +8,13 @@ import { exactNumber, measurable, number, say } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
 const { information, warning, error } = THRESHOLDS.lowThrust;
+/** Nobody lightens a craft until it just flies: thrust-to-weight at the reserve of one that flies well. */
+const SOUND = 3;
 
 export const lowThrust: Check = {
   id: 'low-thrust',
   option: findLowThrust,
-  folds: ['high-hover-duty'],
+  folds: ['high-hover-duty', 'pack-overcurrent', 'pack-oversag'],
   page: {
     title: 'Too little thrust in hand',
     cause:
@@ -28,7 +32,7 @@ export const lowThrust: Check = {
   },
 };
 
-function* findLowThrust({ option, assessment }: OptionSubject): Iterable<Draft> {
+function* findLowThrust({ build, option, assessment }: OptionSubject): Iterable<Draft> {
   const ratio = assessment.results.get('reserve_thrust_to_weight')?.estimate;
   const severity =
     ratio &&
@@ -45,5 +49,6 @@ function* findLowThrust({ option, assessment }: OptionSubject): Iterable<Draft> 
     place: option.place,
     numbers: [number('thrust_to_weight', ratio, '1'), exactNumber('limit', warning, '1')],
     related: liftAndLoad(assessment),
+    cured: () => assessPlainly(build, option, withWeight(ratio.value / SOUND)),
   };
 }

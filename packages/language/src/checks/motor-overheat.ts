@@ -12,6 +12,7 @@ const ICE_POINT = 273.15;
 export const motorOverheat: Check = {
   id: 'motor-overheat',
   option: findOverheat,
+  folds: ['requirement-unsure'],
   page: {
     title: 'The motor gets too hot over the flight',
     cause:
@@ -43,6 +44,7 @@ function* findOverheat({ option, assessment }: OptionSubject): Iterable<Draft> {
     if (!draft) continue;
     yield {
       ...draft,
+      about: 'motor_temperature',
       place: option.dutyPlace ?? option.place,
       related: path.place ? [{ message: `sheds heat at ${sayExact(path.value, 'K/W')}`, place: path.place }] : [],
     };

@@ -1,6 +1,7 @@
-/** A requirement likely holds, but the ± does not let it be told. */
+/** A requirement likely holds, but the ± does not let it be told; or what it asks for cannot be computed. */
 
 import { worthMeasuring } from '../analysis/sensitivity.ts';
+import { isImpossible } from '../physics/craft.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import type { Judged } from './requirements.ts';
 import { decidingWords, judged, likelyHolds, requirementDraft } from './requirements.ts';
@@ -9,11 +10,13 @@ export const requirementUnsure: Check = {
   id: 'requirement-unsure',
   option: findUnsure,
   page: {
-    title: 'A requirement likely holds, but it cannot be told',
-    cause: 'The value meets what is asked, the far end of its ± does not.',
-    criterion: 'holds at the centre of the ±, fails at its far end: information.',
+    title: 'It cannot be told whether a requirement holds',
+    cause:
+      'The value meets what is asked, the far end of its ± does not; or it asks for something that cannot be computed from what the parts say.',
+    criterion:
+      'holds at the centre of the ±, fails at its far end: information. Asks for a result that a complete build does not have, because an optional figure is not stated: information.',
     standing: 'The build’s own requirement or its rules.',
-    remedy: 'Measure the figure that the message names, or leave more room.',
+    remedy: 'Measure or state the figure that the message names, or leave more room.',
     fails: `build Borderline like Healthy {
   require hover_time >= 4 min 30 s
 }`,
@@ -25,10 +28,23 @@ export const requirementUnsure: Check = {
 
 function* findUnsure(subject: OptionSubject): Iterable<Draft> {
   for (const one of judged(subject)) {
-    if (!likelyHolds(one.verdict)) continue;
-    const sentence = `On ${subject.option.name}: ${decidingWords(one.verdict)}. It likely holds, but the figures cannot tell.${advice(subject, one)}`;
-    yield requirementDraft(subject, one, 'information', sentence);
+    const on = `On ${subject.option.name}`;
+    if (likelyHolds(one.verdict)) {
+      const sentence = `${on}: ${decidingWords(one.verdict)}. It likely holds, but the figures cannot tell.${advice(subject, one)}`;
+      yield requirementDraft(subject, one, 'information', sentence);
+      continue;
+    }
+    const [lacking] = one.verdict.outcome === 'unknown' && isComplete(subject) ? one.verdict.missing : [];
+    if (!lacking) continue;
+    const sentence = `${on} \`${one.requirement.text}\` cannot be judged. There is no ${lacking.name}: ${lacking.reason}.`;
+    yield { ...requirementDraft(subject, one, 'information', sentence), about: lacking.name };
   }
+}
+
+/** Of a build that is half written, or that cannot fly as it is, the missing results are no news. */
+function isComplete({ build, assessment: { points } }: OptionSubject): boolean {
+  const flies = [points.hover, points.hoverAtReserve, points.full].every((point) => point && !isImpossible(point));
+  return flies && build.holes.size === 0;
 }
 
 function advice({ assessment }: OptionSubject, { verdict }: Judged): string {

@@ -77,12 +77,15 @@ interface Found {
 
 function buildFindings(build: Build, assessments: readonly Assessment[], defects: Error[]): Finding[] {
   const found: Found[] = [];
+  const consequences: Found[] = [];
   for (const assessment of assessments) {
     const { option } = assessment;
     const ofOption = CHECKS.flatMap((check) =>
       draftsOn(check, build, assessment, defects).map((draft): Found => ({ check, draft, option })),
     );
-    found.push(...folded(build, ofOption, defects));
+    const { causes, gone } = folded(build, ofOption, defects);
+    found.push(...causes);
+    consequences.push(...gone);
   }
   for (const check of CHECKS) {
     const drafts = guarded(defects, () => [...(check.build?.({ build, assessments }) ?? [])]) ?? [];
@@ -91,7 +94,8 @@ function buildFindings(build: Build, assessments: readonly Assessment[], defects
 
   const decided = found.flatMap(({ check, draft, option }) => finding(build, check, draft, option));
   const note = guarded(defects, () => estimatesNote(build, assessments, openQuestions(found)));
-  const judged = applyAcceptances(build, assessments, [...decided, ...(note ? [note] : [])]);
+  const behind = consequences.flatMap(({ check, draft, option }) => finding(build, check, draft, option));
+  const judged = applyAcceptances(build, assessments, [...decided, ...(note ? [note] : [])], behind);
   return mergedByPlace(judged).map((one) => inOwnFile(build, one));
 }
 
@@ -109,7 +113,7 @@ const draftsOn = (check: Check, build: Build, assessment: Assessment, defects: E
   guarded(defects, () => [...(check.option?.({ build, option: assessment.option, assessment }) ?? [])]) ?? [];
 
 /** Folds findings that are consequences of another one on the same pack into it: they go when that one is cured. */
-function folded(build: Build, found: readonly Found[], defects: Error[]): Found[] {
+function folded(build: Build, found: readonly Found[], defects: Error[]): { causes: Found[]; gone: Set<Found> } {
   const gone = new Set<Found>();
   const consequences = new Map<Found, Found[]>();
   for (const cause of found) {
@@ -120,7 +124,8 @@ function folded(build: Build, found: readonly Found[], defects: Error[]): Found[
     for (const one of its) gone.add(one);
     consequences.set(cause, its);
   }
-  return found.filter((one) => !gone.has(one)).map((one) => withConsequences(one, consequences.get(one) ?? []));
+  const causes = found.filter((one) => !gone.has(one)).map((one) => withConsequences(one, consequences.get(one) ?? []));
+  return { causes, gone };
 }
 
 function isConsequence({ check, draft }: Found, other: Found): boolean {

@@ -4,6 +4,7 @@
  * needs a deep stack.
  */
 import { type Expression as ExpressionNode, isGroup, isQuantity, type Operand } from '../grammar/generated/ast.ts';
+import { resultOf } from '../vocabulary/results.ts';
 import { readAmount } from './amounts.ts';
 import type { ComparisonOperator, Expression } from './build.ts';
 import { exactFigure } from './figures.ts';
@@ -50,6 +51,51 @@ export function misplacedPart(expression: Expression): Expression | undefined {
     if (found) return found;
   }
   return undefined;
+}
+
+/**
+ * Numbers without a unit that are held against a share, or added to one: `hover_duty <= 60` may mean 60 % or sixty times the whole.
+ * Nought is nought in any unit.
+ */
+export function* bareShares(expression: Expression): Iterable<Expression & { kind: 'quantity' }> {
+  const sides = sidesOf(expression);
+  if (sides.some(isShare)) {
+    for (const side of sides) {
+      const number = side.kind === 'negate' ? side.operand : side;
+      if (number.kind === 'quantity' && number.figure.unit === '' && number.figure.value !== 0) yield number;
+    }
+  }
+  for (const part of partsOf(expression)) yield* bareShares(part);
+}
+
+/** What must be of one sort: both sides of a comparison or a sum, and what is chosen from. */
+function sidesOf(expression: Expression): readonly Expression[] {
+  switch (expression.kind) {
+    case 'comparison':
+      return [expression.left, expression.right];
+    case 'extreme':
+      return expression.arguments;
+    case 'arithmetic':
+      return isSum(expression) ? [expression.left, expression.right] : [];
+    default:
+      return [];
+  }
+}
+
+const isSum = ({ operator }: Expression & { kind: 'arithmetic' }): boolean => operator === '+' || operator === '-';
+
+/** Read and written in percent. */
+function isShare(expression: Expression): boolean {
+  switch (expression.kind) {
+    case 'quantity':
+      return expression.figure.unit === '%';
+    case 'result':
+      return resultOf(expression.name)?.unit === '%';
+    case 'negate':
+      return isShare(expression.operand);
+    default:
+      return sidesOf(expression).some(isShare);
+  }
 }
 
 /** Names of the results it asks for. */

@@ -15,7 +15,7 @@ import type { ClauseRule, Origin, Property, Tolerance } from '../vocabulary/sche
 import { type Amount, knownUnit, readAmount } from './amounts.ts';
 import type { Cells, Figure } from './build.ts';
 import { type Claused, originOf, toleranceOf } from './clauses.ts';
-import { type Bounds, isBeyondUse } from './plausible.ts';
+import { type Bounds, isBeyondUse, isPlausible } from './plausible.ts';
 import { nameText, placeOf } from './source.ts';
 
 /** Who a figure belongs to: the declaring part keeps its identity along `like`. */
@@ -40,10 +40,10 @@ export function readFigure(
   usual: Origin = 'stated',
 ): Figure | undefined {
   if (!isFigure(line.value) || line.commas.length > 0) return undefined;
-  const written = amountOf(line.value, schema);
+  const origin = originOf(line)?.word ?? usual;
+  const written = amountOf(line.value, schema, origin === 'measured');
   if (!written) return undefined;
   const amount = schema.shape === 'money' ? perPiece(written, line) : written;
-  const origin = originOf(line)?.word ?? usual;
   const source = originOf(line)?.source;
   return {
     ...identity,
@@ -90,12 +90,9 @@ export function dimensionsOf(schema: { dimension?: Dimension; otherUnits?: reado
 /** What a property, or what stands behind a clause word, expects of a number. */
 export function boundsOf(rule: Property | ClauseRule): Bounds {
   const usual = rule.unit === undefined || rule.unit === '' ? [] : [rule.unit];
-  if (!('says' in rule)) return { dimensions: [rule.dimension ?? NONE], units: usual };
-  return {
-    dimensions: dimensionsOf(rule),
-    units: [...usual, ...(rule.otherUnits ?? [])],
-    ...(rule.plausible ? { plausible: rule.plausible } : {}),
-  };
+  const plausible = rule.plausible && { plausible: rule.plausible };
+  if (!('says' in rule)) return { dimensions: [rule.dimension ?? NONE], units: usual, ...plausible };
+  return { dimensions: dimensionsOf(rule), units: [...usual, ...(rule.otherUnits ?? [])], ...plausible };
 }
 
 /** Shapes whose numbers need their unit although it has no dimension. */
@@ -104,7 +101,7 @@ function lacksUnit(node: FigureNode, schema: Property): boolean {
   return schema.shape === 'share' || schema.shape === 'cells' || schema.shape === 'flown';
 }
 
-function amountOf(node: FigureNode, schema: Property): Amount | undefined {
+function amountOf(node: FigureNode, schema: Property, isMeasured: boolean): Amount | undefined {
   if (lacksUnit(node, schema) || (schema.shape === 'count' && !isCount(node))) return undefined;
   if (schema.shape === 'cells') return { value: Number(node.number), dimension: NONE, unit: node.unit ?? 'S' };
   const dimensions = dimensionsOf(schema);
@@ -112,7 +109,7 @@ function amountOf(node: FigureNode, schema: Property): Amount | undefined {
   if (!amount) return undefined;
   if (schema.shape === 'money') return amount.dimension.money === 1 ? amount : undefined;
   const number = (node.negative ? -1 : 1) * Number(node.number);
-  const written = { number, unit: node.more.length === 0 ? node.unit : undefined };
+  const written = { number, unit: node.more.length === 0 ? node.unit : undefined, isMeasured };
   if (isBeyondUse(amount.value, amount.dimension, written, boundsOf(schema))) return undefined;
   return dimensions.some((dimension) => equal(dimension, amount.dimension)) ? amount : undefined;
 }
@@ -178,7 +175,7 @@ function conditionsOf(line: Claused, schema: Property, identity: Identity): Reco
     if (schema.shape === 'money') continue;
     const rule = schema.clauses?.[clause.word as keyof NonNullable<Property['clauses']>];
     const amount = rule && conditionAmount(clause, rule.dimension);
-    if (!amount || conditions[clause.word]) continue;
+    if (!amount || conditions[clause.word] || !isPlausible(amount.value, amount.dimension, boundsOf(rule))) continue;
     conditions[clause.word] = exactFigure(behindWord(identity, clause.word), amount, placeOf(clause));
   }
   return conditions;
@@ -199,9 +196,9 @@ export function conditionAmount(clause: Condition, dimension: Dimension | undefi
   return amount && equal(amount.dimension, dimension ?? NONE) ? amount : undefined;
 }
 
-/** `3S2P`, `2S`. */
-export function readCells(node: FigureNode): Cells | undefined {
-  if (node.unit !== 'S') return undefined;
+/** `3S2P`, `2S`; as few and as many as there are packs of. */
+export function readCells(node: FigureNode, bounds: Bounds): Cells | undefined {
+  if (node.unit !== 'S' || !isPlausible(Number(node.number), NONE, bounds)) return undefined;
   const second = node.more[0];
   if (second && second.unit !== 'P') return undefined;
   const series = Number(node.number);

@@ -15,7 +15,6 @@ import {
   type Property as PropertyLine,
 } from '../grammar/generated/ast.ts';
 import { equal } from '../units/dimension.ts';
-import type { Dimension } from '../units/quantity.ts';
 import { estimateOf } from '../vocabulary/estimates.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind, BlockSchema, Origin, Property } from '../vocabulary/schema.ts';
@@ -24,11 +23,12 @@ import type { BoltPattern, Cells, Figure, Note, Part, Range, Size } from './buil
 import { chainOf } from './chain.ts';
 import { conditionOf, nameBehind } from './clauses.ts';
 import { estimatedFigure } from './estimated.ts';
-import { behindWord, dimensionsOf, type Identity, readCells, readFigure } from './figures.ts';
+import { behindWord, boundsOf, type Identity, readCells, readFigure } from './figures.ts';
 import { isInline } from './inline.ts';
 import { intendedProperty } from './intent.ts';
 import { remember } from './memory.ts';
 import type { Place } from './place.ts';
+import { type Bounds, isPlausible } from './plausible.ts';
 import { namedOf, nameText, partOfTarget, placeOf, placeOfFeature, targetOf, textOf, uriOf } from './source.ts';
 
 /** What one block of the chain says; the block's own layer comes first. */
@@ -183,7 +183,7 @@ class LayeredPart implements Part {
   range(property: string): Range | undefined {
     const { value, schema } = this.#stated(property);
     if (!schema || !isFigure(value)) return undefined;
-    return readRange(value, dimensionsOf(schema));
+    return readRange(value, boundsOf(schema));
   }
 
   word(property: string): string | undefined {
@@ -198,7 +198,7 @@ class LayeredPart implements Part {
 
   size(property: string): Size | undefined {
     const { value, schema } = this.#stated(property);
-    const sides = isFigure(value) ? readSides(value) : undefined;
+    const sides = isFigure(value) ? readSides(value, schema && boundsOf(schema)) : undefined;
     if (!value || !sides) return undefined;
     const names = schema?.sides ?? [];
     return {
@@ -219,8 +219,8 @@ class LayeredPart implements Part {
   }
 
   cells(property: string): Cells | undefined {
-    const { value } = this.#stated(property);
-    return isFigure(value) ? readCells(value) : undefined;
+    const { value, schema } = this.#stated(property);
+    return schema && isFigure(value) ? readCells(value, boundsOf(schema)) : undefined;
   }
 
   part(property: string): Part | undefined {
@@ -347,27 +347,30 @@ function labelOf(property: string, owner: string): string {
   return `${property.replaceAll('_', ' ')} of ${owner}`;
 }
 
-/** `7 V .. 26 V`, `7 .. 26 V`, `2S`; turned round when the larger end comes first. */
-function readRange(node: FigureNode, dimensions: readonly Dimension[]): Range | undefined {
+/** `7 V .. 26 V`, `7 .. 26 V`, `2S`. Two ends in the wrong order cannot be told from one that has a digit too many. */
+function readRange(node: FigureNode, bounds: Bounds): Range | undefined {
+  const { dimensions } = bounds;
   const unit = node.unit ?? node.to?.unit;
   const lower = { number: node.number, negative: node.negative, ...(unit === undefined ? {} : { unit }) };
   const first = readAmount(lower, node.more, dimensions[0]);
   const last = node.range ? node.to && readAmount(node.to, [], dimensions[0]) : first;
   if (!first || !last || !equal(first.dimension, last.dimension)) return undefined;
   if (!dimensions.some((dimension) => equal(dimension, first.dimension))) return undefined;
-  const [low, high] = first.value <= last.value ? [first.value, last.value] : [last.value, first.value];
+  const [low, high] = [first.value, last.value];
+  if (low > high || ![low, high].every((end) => isPlausible(end, first.dimension, bounds))) return undefined;
   return { low, high, unit: first.unit, place: placeOf(node), text: textOf(node) };
 }
 
 /** `61 x 18 x 14 mm`, `6.6 mm`: the last unit counts for the sides without one. */
-function readSides(node: {
-  number: string;
-  unit?: string;
-  sides: { number: string; unit?: string }[];
-}): number[] | undefined {
+function readSides(
+  node: { number: string; unit?: string; sides: { number: string; unit?: string }[] },
+  bounds?: Bounds,
+): number[] | undefined {
   const amounts = [node, ...node.sides];
   const unit = amounts.findLast((amount) => amount.unit !== undefined)?.unit;
   if (unit === undefined) return undefined;
-  const sides = amounts.map((side) => readAmount({ number: side.number, unit: side.unit ?? unit })?.value);
-  return sides.every((side) => side !== undefined) ? sides : undefined;
+  const sides = amounts.map((side) => readAmount({ number: side.number, unit: side.unit ?? unit }));
+  const areRead = sides.every((side) => side !== undefined);
+  if (!areRead || (bounds && !sides.every((side) => isPlausible(side.value, side.dimension, bounds)))) return undefined;
+  return sides.map(({ value }) => value);
 }

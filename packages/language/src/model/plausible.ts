@@ -36,13 +36,14 @@ export function unitsThatFit(number: number, bounds: Bounds): string[] {
 const FAR_OUTSIDE = 10;
 
 /**
- * A number that nobody should compute with: one that could be meant in another unit, one far outside what exists, one that is
- * not above zero where nothing is, all or more of what is never all. What is merely unusual is computed.
+ * A number that nobody should compute with: it lies outside what exists. Who measured it may be believed, unless it could be meant
+ * in another unit, lies far outside, is not above zero where nothing is, or all of what is never all.
  * @param value in SI, of the number as a whole
  */
 export function isBeyondUse(value: number, dimension: Dimension, written: WrittenNumber, bounds: Bounds): boolean {
   const { plausible } = bounds;
   if (!plausible || isPlausible(value, dimension, bounds)) return false;
+  if (!written.isMeasured) return true;
   if (dimension.point || (plausible[0] > 0 && value <= 0)) return true;
   // The whole of what is seldom more than half.
   if (bounds.units[0] === '%' && value >= 1) return true;
@@ -56,6 +57,7 @@ export function isBeyondUse(value: number, dimension: Dimension, written: Writte
 export interface WrittenNumber {
   readonly number: number;
   readonly unit: string | undefined;
+  readonly isMeasured: boolean;
 }
 
 /** A bound moved outwards. */

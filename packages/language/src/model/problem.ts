@@ -14,7 +14,7 @@ export interface Problem {
   readonly message: string;
   readonly place: Place;
   /** Where it differs from what its id usually is. */
-  readonly severity?: 'error' | 'hint';
+  readonly severity?: 'warning' | 'hint';
   readonly fixes?: readonly ProblemFix[];
   readonly related?: readonly { readonly message: string; readonly place: Place }[];
 }

@@ -17,7 +17,7 @@ import type { BlockKind } from '../vocabulary/schema.ts';
 import type { Figure, FlightShare, Margin, Requirement, Rules, SeverityChange } from './build.ts';
 import { chainOf } from './chain.ts';
 import { conditionOf, nameBehind, textBehind } from './clauses.ts';
-import { isJudgement, misplacedPart, type ResultName, readExpression, renamed } from './expressions.ts';
+import { bareShares, isJudgement, misplacedPart, type ResultName, readExpression, renamed } from './expressions.ts';
 import { conditionAmount, exactFigure, readFigure } from './figures.ts';
 import { remember } from './memory.ts';
 import { identityOf, partOf } from './parts.ts';
@@ -200,6 +200,7 @@ function flownOf(block: PartNode): FlightShare[] {
 function readRequirement(line: Require, block: PartNode): Requirement | undefined {
   const condition = readExpression(line.condition);
   if (!condition || !line.condition || !isJudgement(condition) || misplacedPart(condition)) return undefined;
+  if (!bareShares(condition)[Symbol.iterator]().next().done) return undefined;
   const pack = nameBehind(line, 'with');
   const because = textBehind(line, 'because');
   const from = block.kind === 'rules' ? block.name : undefined;

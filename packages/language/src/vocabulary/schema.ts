@@ -91,6 +91,8 @@ export interface ClauseRule {
   readonly shape: 'quantity' | 'range' | 'size' | 'word' | 'part' | 'name' | 'pattern' | 'text';
   readonly dimension?: Dimension;
   readonly unit?: string;
+  /** Inclusive, in `unit`. */
+  readonly plausible?: readonly [number, number];
   readonly words?: readonly string[];
   readonly parts?: readonly BlockKind[];
 }

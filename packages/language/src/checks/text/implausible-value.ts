@@ -2,14 +2,14 @@ import type { TextCheck } from './text-check.ts';
 
 export const implausibleValue: TextCheck = {
   id: 'implausible-value',
-  severity: 'warning',
+  severity: 'error',
   page: {
     title: 'A value far outside what exists',
     cause: 'Most often a prefix: Ah for mAh, ohm for mohm.',
     criterion:
-      'outside the range on the kind’s page: warning. So far outside that nobody should compute with it, or right in another unit: error, and what hangs on it is not computed.',
+      'outside the range on the kind’s page: error, and what hangs on it is not computed. With `measured` behind it, and less than ten times outside: warning, and it is computed with.',
     standing: 'The language.',
-    remedy: 'Check the figure and its unit.',
+    remedy: 'Check the figure and its unit. If the part really is like that, write `measured` behind it.',
     fails: `pack Giant like Slim480_2S { capacity: 450 Ah }`,
     passes: `pack Usual like Slim480_2S { capacity: 450 mAh }`,
   },

@@ -132,7 +132,7 @@ function tooWide(tolerance: Tolerance, { value }: PropertyLine, schema: Property
   if (!amount || half === undefined || !reachesNothing(half, amount, schema)) return undefined;
   const says = `${textOf(tolerance)} reaches down to nothing: without a ± the usual one is taken`;
   const place = placeOf(tolerance);
-  return { ...problem('implausible-value', says, place), severity: 'error' };
+  return problem('implausible-value', says, place);
 }
 
 function toleranceWithoutUnit(tolerance: Tolerance, own: string | undefined): Problem | undefined {

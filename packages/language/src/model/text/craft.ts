@@ -160,10 +160,6 @@ export function flownProblem(lines: readonly Line[]): Problem | undefined {
   const number = isFigure(last.value) ? placeOfFeature(last.value, 'number') : place;
   const rounded = Number(rest.toFixed(2));
   const fix = rest > 0 ? replace(number, String(rounded), `change to ${rounded} %`) : undefined;
-  return problem(
-    'implausible-value',
-    `the shares of the flight add up to ${Number(sum.toFixed(2))} %, not to 100 %`,
-    place,
-    [fix],
-  );
+  const says = `the shares of the flight add up to ${Number(sum.toFixed(2))} %, not to 100 %`;
+  return { ...problem('implausible-value', says, place, [fix]), severity: 'warning' };
 }

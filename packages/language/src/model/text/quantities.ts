@@ -20,6 +20,8 @@ export interface Expected extends Bounds {
   readonly insists?: string;
   /** A count: whole and above none. */
   readonly whole?: boolean;
+  /** Somebody measured it. */
+  readonly isMeasured?: boolean;
 }
 
 export interface AmountNode extends AstNode {
@@ -147,7 +149,7 @@ function missingUnit(amount: AmountNode, expected: Expected): Problem | undefine
   const place = wholeOf(amount);
   const asShare = Number(amount.number);
   if (expected.insists === '%' && !amount.negative && asShare > 0 && asShare < 1) {
-    const percent = `${Number((100 * asShare).toPrecision(10))} %`;
+    const [percent = ''] = inPercent(asShare);
     return problem('missing-unit', `a share is written in percent: ${percent}`, place, [replace(place, percent)]);
   }
   const units = plausibleUnits(amount, expected);
@@ -155,6 +157,12 @@ function missingUnit(amount: AmountNode, expected: Expected): Problem | undefine
   const says = example === undefined ? 'a unit is needed' : `a unit is needed: ${amount.number}${spaced(example)}?`;
   const fixes = units.map((unit) => replace(endOf(place), spaced(unit), `change to ${amount.number}${spaced(unit)}`));
   return problem('missing-unit', says, place, fixes);
+}
+
+/** What a number without a unit can have meant where a share belongs: 60 is 60 %, so is 0.6; of 1 nobody can tell. */
+export function inPercent(number: number): string[] {
+  const whole = Math.abs(number) >= 1 ? [`${number} %`] : [];
+  return Math.abs(number) <= 1 ? [...whole, `${Number((100 * number).toPrecision(10))} %`] : whole;
 }
 
 /** `2S`, `75C` and `3P` are written in one word. */
@@ -251,10 +259,11 @@ function implausible(
   const says = `${written([first, ...more])} cannot be meant: ${expected.of} lies between ${low} and ${high}`;
   const unitPlace = placeOfFeature(first, 'unit');
   const fixes = better.map((name) => replace(unitPlace, name, `change to ${first.number} ${name}`));
-  const found = problem('implausible-value', says, place, fixes);
-  const asWritten = { number: signed(first), unit: more.length === 0 ? first.unit : undefined };
-  // What is not computed with leaves a gap in the results: that is no mere warning.
-  return isBeyondUse(value, dimension, asWritten, expected) ? { ...found, severity: 'error' } : found;
+  const { isMeasured = false } = expected;
+  const asWritten = { number: signed(first), unit: more.length === 0 ? first.unit : undefined, isMeasured };
+  if (isBeyondUse(value, dimension, asWritten, expected)) return problem('implausible-value', says, place, fixes);
+  const unusual = `${written([first, ...more])} is unusual: ${expected.of} mostly lies between ${low} and ${high}`;
+  return { ...problem('implausible-value', unusual, place, fixes), severity: 'warning' };
 }
 
 /** One side of a size, in the unit that serves all of them. */

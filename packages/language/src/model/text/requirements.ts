@@ -13,11 +13,11 @@ import type { Dimension } from '../../units/quantity.ts';
 import { isResultName, RAIL_RESULTS, resultOf } from '../../vocabulary/results.ts';
 import type { ClauseRule } from '../../vocabulary/schema.ts';
 import type { Expression } from '../build.ts';
-import { isJudgement, misplacedPart, readExpression } from '../expressions.ts';
+import { bareShares, isJudgement, misplacedPart, readExpression } from '../expressions.ts';
 import type { Problem } from '../problem.ts';
 import { endOf, nameText, placeOf, placeOfFeature, textOf } from '../source.ts';
 import { sentenceClauseProblems } from './clauses.ts';
-import { amountProblem, anyQuantity } from './quantities.ts';
+import { amountProblem, anyQuantity, inPercent } from './quantities.ts';
 import { either, problem, replace } from './report.ts';
 
 const WITH: ClauseRule = { shape: 'part', parts: ['pack'] };
@@ -156,9 +156,20 @@ function sortProblems(condition: ExpressionNode): Problem[] {
   if (!tree) return [];
   const misplaced = misplacedPart(tree);
   if (misplaced) return isUnsettled(condition) ? [] : [misplacedProblem(misplaced)];
-  const found: Problem[] = [];
-  dimensionOf(tree, found);
+  const found: Problem[] = [...bareShares(tree)].map(bareShareProblem);
+  if (found.length === 0) dimensionOf(tree, found);
   return found.slice(0, 1);
+}
+
+function bareShareProblem({ figure, place }: Expression & { kind: 'quantity' }): Problem {
+  const meant = inPercent(figure.value);
+  const says = `a share is written in percent: ${either(meant)}?`;
+  return problem(
+    'missing-unit',
+    says,
+    place,
+    meant.map((percent) => replace(place, percent)),
+  );
 }
 
 function misplacedProblem(part: Expression): Problem {

@@ -3,6 +3,7 @@ import { type Figure, isFigure, isNamed, isText, type Property as PropertyLine }
 import { describe, equal, money, NONE } from '../../units/dimension.ts';
 import { parseUnit } from '../../units/parse.ts';
 import type { ClauseRule, Property, Shape } from '../../vocabulary/schema.ts';
+import { originOf } from '../clauses.ts';
 import { boundsOf } from '../figures.ts';
 import { isInline } from '../inline.ts';
 import { isUnset } from '../parts.ts';
@@ -17,7 +18,8 @@ type Value = NonNullable<PropertyLine['value']>;
 
 /** The first thing wrong with a line's value, clauses apart. */
 export function valueProblem(line: PropertyLine, schema: Property): Problem | undefined {
-  const expected = expectedOf(line.key, schema);
+  const isMeasured = originOf(line)?.word === 'measured';
+  const expected = { ...expectedOf(line.key, schema), isMeasured };
   const inParts = schema.shape === 'word' || schema.shape === 'text' || (schema.shape === 'part' && !isInline(line));
   const comma = commaProblem(line, inParts ? undefined : expected, line.key);
   if (comma) return comma;

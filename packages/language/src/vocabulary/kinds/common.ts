@@ -116,6 +116,6 @@ export const LOSS_RESISTANCE = {
   mistaken: { Mohm: 'mohm', m: 'mohm', mm: 'mohm' },
 } as const;
 
-export const COPPER_AREA: ClauseRule = { shape: 'quantity', dimension: AREA, unit: 'AWG' };
+export const COPPER_AREA: ClauseRule = { shape: 'quantity', dimension: AREA, unit: 'AWG', plausible: [2, 40] };
 
 export const HEAT_POWER = { dimension: POWER, unit: 'W', otherUnits: ['mW', 'kW'] } as const;

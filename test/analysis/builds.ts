@@ -152,5 +152,7 @@ export const build = (more: Partial<Build>): Build => ({
   benches: [],
   notes: [],
   holes: new Set(),
+  blocks: [],
+  isMadeOf: () => false,
   ...more,
 });

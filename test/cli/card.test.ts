@@ -65,6 +65,17 @@ describe('fettle card', () => {
     expect(card('Typo', '--in', 'typo.fettle').out).toMatch(/^Not fit to fly: 1 error/m);
   });
 
+  it('counts only the text that the build is made of', () => {
+    const mixed =
+      'use "examples/builds"\nbuild Sound like Rafter {\n}\nbuild Broken like Rafter {\n  pack: Slim999\n}\n';
+    shop.write('mixed.fettle', `${mixed}pack Unused {\n  cells: 2 kg\n}\n`);
+    expect(card('Sound', '--in', 'mixed.fettle').out).not.toMatch(/Not fit to fly|Slim999|Unused/);
+    expect(card('Broken', '--in', 'mixed.fettle').out).toMatch(/^Not fit to fly: 1 error/m);
+    const sheet = shop.fettle('sheet', 'Sound', 'mixed.fettle', '--format', 'markdown').out;
+    expect(sheet).toContain('Sound');
+    expect(sheet).not.toMatch(/Not fit to fly|Slim999|Unused/);
+  });
+
   it('is a page that stands alone, without script, one article a build; no file drives what shows it', () => {
     shop.write('hostile.fettle', HOSTILE);
     expect(card('Bad', 'Rafter', '--in', 'hostile.fettle', 'examples/builds', '--out', 'card.html')).toEqual({

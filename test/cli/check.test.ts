@@ -80,6 +80,26 @@ describe('fettle check', () => {
     });
   });
 
+  it('tells what is wrong in the parts that a build is made of, wherever they stand; not in others', () => {
+    shop.write(
+      'parts/packs.fettle',
+      'pack Tired {\n  cells: 2S\n  capacity: 480 kg\n}\npack Other {\n  cells: 2 kg\n}\n',
+    );
+    for (const name of ['One', 'Two'])
+      shop.write(
+        `builds/${name}.fettle`,
+        `use "../parts"\nuse "../examples/builds"\nbuild ${name} like Rafter {\n  pack: Tired\n}\n`,
+      );
+    const { code, out } = shop.fettle('check', 'builds');
+    expect(code).toBe(1);
+    expect(out.match(/^parts\/packs\.fettle:3:\d+ {2}error {2}wrong-dimension/gm)).toHaveLength(1);
+    expect(out).not.toContain('Other');
+    expect(out).toMatch(/2 files, 2 builds: 1 error/);
+    expect(shop.fettle('check', 'builds', 'parts').out.match(/packs\.fettle:3:/g)).toHaveLength(1);
+    expect(shop.fettle('card', 'One', '--in', 'builds').out).toMatch(/^Not fit to fly: 1 error/m);
+    expect(shop.fettle('sheet', 'One', 'builds', '--format', 'markdown').out).toMatch(/480 kg|wrong-dimension/);
+  });
+
   it('lets nothing that a file says drive the terminal', () => {
     write('hostile/a.fettle', 'item A "\u001b]0;owned\u0007\u001b[31m" { mass: 3 mm }\n');
     expect(fettle('check', 'hostile').out).not.toContain('\u001b');

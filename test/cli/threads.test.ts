@@ -6,6 +6,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { checkPaths } from '../../packages/language/src/cli/check.ts';
 import { checkInThreads, lotsOf } from '../../packages/language/src/cli/check-threads.ts';
 import { progressOn } from '../../packages/language/src/cli/progress.ts';
+import { allFindings } from '../../packages/language/src/report/checked.ts';
 import { recorded } from '../../packages/language/src/report/record.ts';
 import { Workshop } from './command.ts';
 
@@ -33,6 +34,13 @@ beforeAll(() => {
     for (let number = 0; number < BUILDS_A_FOLDER; number++)
       workshop.write(`many/f${folder}/b${number}.fettle`, buildText(folder, number));
   }
+  // Parts with a slip, elsewhere, that builds of several lots are made of.
+  workshop.write('slips/packs.fettle', 'pack Tired {\n  cells: 2S\n  capacity: 480 kg\n}\n');
+  for (const folder of [0, 7])
+    workshop.write(
+      `many/f${folder}/tired.fettle`,
+      `use "../../slips"\nbuild Tired${folder} {\n  pack: Tired\n  dry_mass: 60 g\n}\n`,
+    );
   // A name that is nowhere near, and one that another thread's files declare; a line that cannot be read; no text at all.
   workshop.write('many/f0/unknown.fettle', 'build Lost {\n  pack: Slim480_3S\n  esc: FarBoard\n}\n');
   workshop.write('many/f7/far.fettle', 'esc FarBoard {\n  continuous: 20 A\n}\n');
@@ -58,7 +66,8 @@ describe('files shared out among threads', () => {
     const lots = await checkInThreads({ all, detail: 'headlines' }, 2, silent);
     expect(lots).toHaveLength(2);
     expect(lots.flatMap(({ builds }) => builds)).toEqual(alone.builds);
-    expect(lots.flatMap(({ findings }) => findings)).toEqual(alone.findings);
+    expect(allFindings(lots)).toEqual(alone.findings);
+    expect(alone.findings.filter(({ place }) => place.uri.endsWith('slips/packs.fettle'))).toHaveLength(1);
     expect(lots.flatMap(({ failures }) => failures)).toContainEqual(alone.failures[0]);
     expect(alone.findings.find(({ message }) => message.includes('FarBoard is in'))).toBeDefined();
     // Every place that is told of can be shown.
@@ -98,7 +107,7 @@ describe('the command on a large folder', () => {
   test('checks all of it, built as it ships', () => {
     const { code, out, err } = workshop.fettle('check', 'many');
     expect(err).toBe('');
-    expect(out).toContain(`${FOLDERS * BUILDS_A_FOLDER + 3} files, ${FOLDERS * BUILDS_A_FOLDER + 2} builds`);
+    expect(out).toContain(`${FOLDERS * BUILDS_A_FOLDER + 5} files, ${FOLDERS * BUILDS_A_FOLDER + 4} builds`);
     expect(out).toContain('not read  many/f7/binary.fettle');
     expect(code).toBe(2);
   }, 120_000);

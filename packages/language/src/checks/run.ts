@@ -11,12 +11,14 @@ import { applyAcceptances } from './acceptances.ts';
 import type { Check, Draft } from './check.ts';
 import { estimatesNote } from './estimates.ts';
 import type { Finding, Severity } from './finding.ts';
-import { RANK } from './grade.ts';
+import { atLeast, RANK } from './grade.ts';
 import { CHECKS, TEXT_CHECKS } from './registry.ts';
 
 /** What a document says, as far as checks are concerned; `DocumentModel` has this shape. */
 export interface Checkable {
   readonly problems: readonly Problem[];
+  /** In other files that its builds rest on. */
+  readonly elsewhere?: readonly Problem[];
   readonly builds: readonly Build[];
 }
 
@@ -29,6 +31,8 @@ export interface CheckedDocument {
   readonly builds: readonly CheckedBuild[];
   /** By place, then id. */
   readonly findings: readonly Finding[];
+  /** Errors and warnings in the text of other files that its builds are made of. */
+  readonly elsewhere: readonly Finding[];
   /** Checks that threw: a defect of ours. The command must not call such a run clean. */
   readonly defects: readonly Error[];
 }
@@ -45,7 +49,8 @@ export function checkDocument(model: Checkable): CheckedDocument {
     ...model.problems.map(textFinding),
     ...builds.flatMap(({ build, assessments }) => buildFindings(build, assessments, defects)),
   ].sort(byPlace);
-  const result = { builds, findings, defects };
+  const elsewhere = (model.elsewhere ?? []).map(textFinding).filter(({ severity }) => atLeast(severity, 'warning'));
+  const result = { builds, findings, elsewhere, defects };
   checked.set(model, result);
   return result;
 }
@@ -212,7 +217,8 @@ function mergedByPlace(findings: readonly Finding[]): Finding[] {
   });
 }
 
-const byPlace = (a: Finding, b: Finding): number =>
+/** By file, place, id. */
+export const byPlace = (a: Finding, b: Finding): number =>
   compare(a.place.uri, b.place.uri) ||
   a.place.start - b.place.start ||
   compare(a.id, b.id) ||

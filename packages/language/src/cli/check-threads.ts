@@ -20,6 +20,8 @@ export interface LotChecked {
   readonly files: number;
   readonly builds: readonly BuildRecord[];
   readonly findings: readonly Finding[];
+  /** In other files that its builds are made of. */
+  readonly elsewhere: readonly Finding[];
   readonly failures: readonly LoadFailure[];
   /** Messages of checks that threw: defects of ours. */
   readonly defects: readonly string[];

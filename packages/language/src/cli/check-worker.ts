@@ -33,6 +33,7 @@ async function checkLot({ number, files }: Lot): Promise<LotChecked> {
     files: documents.length,
     builds: checked.flatMap(({ builds }) => builds.map((build) => recordOf(build, detail))),
     findings: checked.flatMap(({ findings }) => findings),
+    elsewhere: checked.flatMap(({ elsewhere }) => elsewhere),
     failures,
     defects: checked.flatMap(({ defects }) => defects.map(({ message }) => message)),
     texts: new Map(newTexts()),

@@ -9,7 +9,7 @@ import { readDocument } from '../model/read.ts';
 import { NodeFileSystem } from '../model/references/node-files.ts';
 import { createFettleServices, type Services } from '../model/services.ts';
 import { eachOnce, type Listed, type Loaded, listFiles, loadListed } from '../model/workspace.ts';
-import { type Checked, gathered, openFindings } from '../report/checked.ts';
+import { allFindings, type Checked, gathered, openFindings } from '../report/checked.ts';
 import { toJson } from '../report/json.ts';
 import { type BuildRecord, type Detail, type Recorded, recorded } from '../report/record.ts';
 import { Sources } from '../report/source.ts';
@@ -125,7 +125,7 @@ function together(listed: Listed, parts: readonly LotChecked[]): Run<BuildRecord
   const checked: Recorded = {
     files: parts.reduce((sum, { files }) => sum + files, 0),
     builds: parts.flatMap(({ builds }) => builds),
-    findings: parts.flatMap(({ findings }) => findings),
+    findings: allFindings(parts),
     failures: eachOnce([...listed.failures, ...parts.flatMap(({ failures }) => failures)]),
     sources,
     pathOf,

@@ -10,7 +10,10 @@ import { documentOf } from './references/syntax.ts';
  * Rows about a build's propellers: benches in the build's folder and what it opens, and where its propellers stand and what that
  * opens. Everybody who sees the parts then sees the same rows, in an editor and on the command line.
  */
-export function benchesAbout(build: PartNode, rotors: readonly RotorLine[]): Bench[] {
+export const benchesAbout = (build: PartNode, rotors: readonly RotorLine[]): Bench[] =>
+  benchNodesAbout(build, rotors).map(readBench);
+
+export function benchNodesAbout(build: PartNode, rotors: readonly RotorLine[]): PartNode[] {
   const document = documentOf(build);
   const index = document && lookupOf(document)?.index;
   if (!document || !index) return [];
@@ -18,7 +21,7 @@ export function benchesAbout(build: PartNode, rotors: readonly RotorLine[]): Ben
   const nodes = new Set<PartNode>();
   for (const home of new Set<LangiumDocument | undefined>([document, ...homes]))
     if (home) for (const node of benchesInSight(home)) nodes.add(node);
-  return [...nodes].map(readBench).filter((bench) => rotors.some(({ propeller }) => isAbout(bench, propeller)));
+  return [...nodes].filter((node) => rotors.some(({ propeller }) => isAbout(readBench(node), propeller)));
 }
 
 /** In a file's folder, and in what it opens. */

@@ -280,6 +280,10 @@ export interface Build {
    * A word of the build (`motors`), kind and property of a part in it (`motor.kv`), or `}` while its end is not typed.
    */
   readonly holes: ReadonlySet<string>;
+  /** Whole blocks that it is made of: its own, those it is like, its parts, rules and test stands. */
+  readonly blocks: readonly Place[];
+  /** Whether text at this place is part of it: in one of its blocks, or in its file outside all blocks. */
+  isMadeOf(place: Place): boolean;
 }
 
 export interface BenchColumn {

@@ -36,6 +36,7 @@ import { Feeds, type Fitted } from './feeds.ts';
 import { conditionAmount, exactFigure } from './figures.ts';
 import { inlineItem, isInline } from './inline.ts';
 import { identityOf, observedPart, partOf, readNote } from './parts.ts';
+import { blocksUnder, isUnder } from './resting.ts';
 import { rulesOf } from './rules.ts';
 import { placeOf, placeOfFeature, uriOf, wholeLineOf } from './source.ts';
 
@@ -94,6 +95,7 @@ class Assembly {
       ...rotors.flatMap((line) => [line.motor, line.propeller]),
     ];
     this.#addHolesOf(parts);
+    const blocks = blocksUnder(this.#node, rotors);
     const build: Build = {
       name: this.#node.name ?? '',
       ...(title === undefined ? {} : { title }),
@@ -122,6 +124,8 @@ class Assembly {
       ],
       ...(dryMass ? { dryMass } : {}),
       holes: this.#holes,
+      blocks,
+      isMadeOf: (place) => isUnder(this.#node, blocks, place),
     };
     return { build, feeds, entries: this.#entries };
   }

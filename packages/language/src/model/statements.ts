@@ -78,7 +78,7 @@ export function closureOf(declarations: readonly Declaration[]): readonly Declar
   return [...reached];
 }
 
-function declarationOf(node: PartNode): Declaration {
+export function declarationOf(node: PartNode): Declaration {
   return remember(node, declarationOf, () => ({
     kind: node.kind,
     name: node.name ?? '',

@@ -1,5 +1,5 @@
 import type { Finding, Severity } from '../checks/finding.ts';
-import type { CheckedBuild, CheckedDocument } from '../checks/run.ts';
+import { byPlace, type CheckedBuild, type CheckedDocument } from '../checks/run.ts';
 import type { Build } from '../model/build.ts';
 import type { Sources } from './source.ts';
 
@@ -25,8 +25,18 @@ export interface Checked<B = CheckedBuild> {
 export const gathered = (results: readonly CheckedDocument[]): Pick<Checked, 'files' | 'builds' | 'findings'> => ({
   files: results.length,
   builds: results.flatMap(({ builds }) => builds),
-  findings: results.flatMap(({ findings }) => findings),
+  findings: allFindings(results),
 });
+
+/** Those of the files, and those in other files that their builds are made of: each once, however many builds share them. */
+export function allFindings(results: readonly Pick<CheckedDocument, 'findings' | 'elsewhere'>[]): Finding[] {
+  const own = results.flatMap(({ findings }) => findings);
+  const keyOf = ({ id, place, message }: Finding) => `${place.uri} ${place.start} ${id} ${message}`;
+  const others = new Map(results.flatMap(({ elsewhere }) => elsewhere.map((one) => [keyOf(one), one])));
+  if (others.size === 0) return own;
+  for (const one of own) others.delete(keyOf(one));
+  return [...own, ...others.values()].sort(byPlace);
+}
 
 export const SEVERITIES: readonly Severity[] = ['error', 'warning', 'information', 'hint'];
 
@@ -37,6 +47,8 @@ export const openFindings = ({ findings }: Pick<Checked, 'findings'>): Finding[]
 export const countBySeverity = (findings: readonly Finding[]): ReadonlyMap<Severity, number> =>
   new Map(SEVERITIES.map((severity) => [severity, findings.filter((finding) => finding.severity === severity).length]));
 
-/** What was found about a build, and about the text of its file: a line that cannot be read is no line that is right. */
-export const findingsAbout = ({ name, uri }: Build, { findings }: Pick<Checked, 'findings'>): Finding[] =>
-  findings.filter(({ build, place }) => place.uri === uri && (build === undefined || build === name));
+/** What was found about a build, and about the text it is made of: a line that cannot be read is no line that is right. */
+export const findingsAbout = (build: Build, { findings }: Pick<Checked, 'findings'>): Finding[] =>
+  findings.filter(({ build: about, place }) =>
+    about === undefined ? build.isMadeOf(place) : about === build.name && place.uri === build.uri,
+  );

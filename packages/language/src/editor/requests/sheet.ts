@@ -17,7 +17,7 @@ export function sheetOf(
   { build: name, quick }: SheetParams,
   documents: LangiumDocuments,
 ): SheetAnswer {
-  const { builds, findings } = checkDocument(readDocument(document));
+  const { builds, findings, elsewhere } = checkDocument(readDocument(document));
   const names = builds.map(({ build }) => build.name);
   const checked = builds.find(({ build }) => build.name === name);
   if (checked === undefined) {
@@ -31,7 +31,7 @@ export function sheetOf(
       ...(build.title !== undefined && { title: build.title }),
       range: rangeOf(document, build.place.start, build.place.end),
       isComplete: isComplete(checked),
-      sections: sectionsOf(checked, findings, quick === true, documents),
+      sections: sectionsOf(checked, [...findings, ...elsewhere], quick === true, documents),
     },
   };
 }

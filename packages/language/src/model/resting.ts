@@ -1,0 +1,29 @@
+/** The text that a build is made of, its own and that of what it names: a slip there is a slip in the build. */
+import type { LangiumDocument } from 'langium';
+import type { File, Part as PartNode } from '../grammar/generated/ast.ts';
+import { benchNodesAbout } from './benches.ts';
+import type { RotorLine } from './build.ts';
+import { remember } from './memory.ts';
+import type { Place } from './place.ts';
+import { documentOf } from './references/syntax.ts';
+import { closureOf, declarationOf } from './statements.ts';
+
+/** Blocks that a build rests on, whole: its own, those it is like, its parts, rules and test stands. The shipped library is left out. */
+export function blocksUnder(build: PartNode, rotors: readonly RotorLine[]): readonly Place[] {
+  const stands = benchNodesAbout(build, rotors);
+  return closureOf([build, ...stands].map(declarationOf)).map(({ whole }) => whole);
+}
+
+/** Whether a place lies in one of the blocks, or in the build's file outside all blocks. */
+export function isUnder(build: PartNode, blocks: readonly Place[], place: Place): boolean {
+  if (blocks.some((block) => contains(block, place))) return true;
+  const document = documentOf(build);
+  if (place.uri !== document?.uri.toString()) return false;
+  return !blocksOf(document).some((block) => contains(block, place));
+}
+
+const blocksOf = (document: LangiumDocument<File>): readonly Place[] =>
+  remember(document, blocksOf, () => document.parseResult.value.parts.map((part) => declarationOf(part).whole));
+
+const contains = (block: Place, { uri, start }: Place): boolean =>
+  uri === block.uri && start >= block.start && start <= block.end;

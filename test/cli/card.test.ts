@@ -65,6 +65,19 @@ describe('fettle card', () => {
     expect(card('Typo', '--in', 'typo.fettle').out).toMatch(/^Not fit to fly: 1 error/m);
   });
 
+  it('says duty limits as they are set, and volts to the hundredth', () => {
+    const limits = [66.6, 99.7].map((limit) => `  pack: Slim480_2S as At${limit * 10} duty ${limit} %\n`);
+    shop.write(
+      'limits.fettle',
+      `use "examples/builds"\nuse "examples/parts"\nbuild Limits like Rafter {\n${limits.join('')}}\n`,
+    );
+    const { out } = card('Limits', '--in', 'limits.fettle');
+    expect(out.match(/(?<=^At.*)duty limit .*/gm)).toEqual(['duty limit 66.6 %', 'duty limit 99.7 %']);
+    const volts = out.match(/\d+\.?\d*(?= V)/g) ?? [];
+    expect(volts.length).toBeGreaterThan(8);
+    for (const one of volts) expect(one).toMatch(/\.\d\d$/);
+  });
+
   it('counts only the text that the build is made of', () => {
     const mixed =
       'use "examples/builds"\nbuild Sound like Rafter {\n}\nbuild Broken like Rafter {\n  pack: Slim999\n}\n';

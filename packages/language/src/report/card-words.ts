@@ -1,7 +1,8 @@
 /** Words that the card's formats share. */
-import { formatPlusMinus, formatValue } from '../units/print.ts';
+
 import type { CardData, CardPack, CardReading } from './card-data.ts';
-import { sayQuantity } from './sheet-words.ts';
+import type { Quantity } from './sheet-data.ts';
+import { sayDuty, sayQuantity } from './sheet-words.ts';
 
 /** Common practice; what the file notes for before a flight comes after it. */
 export function preflightOf({ packs, preflight }: CardData): string[] {
@@ -16,13 +17,23 @@ export function preflightOf({ packs, preflight }: CardData): string[] {
 }
 
 export const dutyWords = ({ dutyLimit }: CardPack): string =>
-  dutyLimit < 1 ? `duty limit ${Math.round(dutyLimit * 100)} %` : 'no duty limit';
+  dutyLimit < 1 ? `duty limit ${sayDuty(dutyLimit)}` : 'no duty limit';
+
+/** As a voltmeter shows them: hundredths, unless the ± leaves fewer. */
+export const sayVolts = (volts: Quantity): string =>
+  volts.plusMinus > 0 ? sayQuantity(volts) : `${volts.value.toFixed(2)} V`;
+
+const ofPack = (cell: Quantity, cells: number): Quantity => ({
+  ...cell,
+  value: cell.value * cells,
+  plusMinus: cell.plusMinus * cells,
+});
 
 /** What it should read before take-off, and weigh. */
 export function beforehand({ weight, full, cells }: CardPack): [label: string, value: string][] {
   return [
     ...(weight ? [['on the scale', sayQuantity(weight)] as [string, string]] : []),
-    ...(full ? [['full pack, resting', formatValue(full.value * (cells ?? 1), 'V')] as [string, string]] : []),
+    ...(full ? [['full pack, resting', sayVolts(ofPack(full, cells ?? 1))] as [string, string]] : []),
   ];
 }
 
@@ -30,14 +41,9 @@ export function beforehand({ weight, full, cells }: CardPack): [label: string, v
 export function otherwise({ resting, used, after, hover }: CardReading, { cells }: CardPack): [string, string][] {
   return [
     ...(cells !== undefined && cells > 1
-      ? [
-          ['whole pack, in hover', formatPlusMinus(hover.value * cells, hover.plusMinus * cells, 'V')] as [
-            string,
-            string,
-          ],
-        ]
+      ? [['whole pack, in hover', sayVolts(ofPack(hover, cells))] as [string, string]]
       : []),
-    ['a cell, resting', sayQuantity(resting)],
+    ['a cell, resting', sayVolts(resting)],
     ['used by then', sayQuantity(used)],
     ['hovering for', sayQuantity(after)],
   ];

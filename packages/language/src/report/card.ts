@@ -8,6 +8,7 @@ import {
   HOW_TO_READ,
   otherwise,
   preflightOf,
+  sayVolts,
   TO_WRITE_DOWN,
   WRITE_DOWN_NOTE,
 } from './card-words.ts';
@@ -15,7 +16,6 @@ import { columns } from './columns.ts';
 import { type Markup, markup } from './markup.ts';
 import { page } from './page.ts';
 import { code, prose } from './review/markdown-safe.ts';
-import { sayQuantity } from './sheet-words.ts';
 import { terminalSafe } from './terminal-safe.ts';
 import { CAUTION, nameOf } from './words.ts';
 import { wrap } from './wrap.ts';
@@ -87,7 +87,7 @@ ${pack.reason === undefined ? undefined : markup`<p>No line to land by: ${pack.r
 }
 
 function readingBlock(what: string, reading: CardReading, pack: CardPack): Markup {
-  const [value = '', plusMinus] = sayQuantity(reading.hover).split(' ± ');
+  const [value = '', plusMinus] = sayVolts(reading.hover).split(' ± ');
   const beside = plusMinus === undefined ? undefined : markup` ± ${plusMinus}`;
   return markup`<h3>${what} <span><b>${value}</b>${beside}</span></h3>${pairs(otherwise(reading, pack))}`;
 }
@@ -157,7 +157,7 @@ function packMarkdown(pack: CardPack): string[] {
   if (reason !== undefined) head.push(prose(`No line to land by: ${reason}.`));
   if (!turnBack || !land) return head;
   const rows: readonly (readonly [string, string, string])[] = [
-    ['**a cell, in hover**', `**${prose(sayQuantity(turnBack.hover))}**`, `**${prose(sayQuantity(land.hover))}**`],
+    ['**a cell, in hover**', `**${prose(sayVolts(turnBack.hover))}**`, `**${prose(sayVolts(land.hover))}**`],
     ...merged(turnBack, land, pack).map(
       ([label, ...values]) => [label, ...values].map(prose) as [string, string, string],
     ),
@@ -203,7 +203,7 @@ function packText(pack: CardPack): string {
     turnBack && land
       ? [
           ['', 'turn back at', 'land at'],
-          ['a cell, in hover', sayQuantity(turnBack.hover), sayQuantity(land.hover)],
+          ['a cell, in hover', sayVolts(turnBack.hover), sayVolts(land.hover)],
           ...merged(turnBack, land, pack),
         ]
       : [];

@@ -5,6 +5,7 @@ import { countBySeverity, openFindings } from './checked.ts';
 import { HEADLINES } from './headlines.ts';
 import type { BuildRecord, OptionRecord, Recorded } from './record.ts';
 import { cellCode, code, prose } from './review/markdown-safe.ts';
+import { sayDuty } from './sheet-words.ts';
 import { CAUTION, nameOf, plural } from './words.ts';
 
 export function toMarkdown(checked: Recorded): string {
@@ -78,7 +79,7 @@ function buildBlock(checked: Recorded, { name, title, uri, options }: BuildRecor
 }
 
 function optionName({ pack, dutyLimit }: OptionRecord): string {
-  return `${cellCode(pack)}${dutyLimit < 1 ? `, duty ${Math.round(dutyLimit * 100)} %` : ''}`;
+  return `${cellCode(pack)}${dutyLimit < 1 ? `, duty ${sayDuty(dutyLimit)}` : ''}`;
 }
 
 function cell({ results }: OptionRecord, name: string): string {

@@ -11,9 +11,12 @@ export const sayQuantity = ({ value, plusMinus, unit }: Quantity): string => for
 export const sayLine = ({ count, mass }: LedgerLine): string =>
   `${count > 1 ? `${count} ×, ` : ''}${sayQuantity(mass)}`;
 
+/** To be set as it stands: never rounded up. */
+export const sayDuty = (share: number): string => `${Number((100 * share).toPrecision(9))} %`;
+
 /** "Slim420_3S, duty 66 %" */
 export const optionName = ({ pack, dutyLimit }: Pick<SheetOption, 'pack' | 'dutyLimit'>): string =>
-  dutyLimit < 1 ? `${pack}, duty ${Math.round(dutyLimit * 100)} %` : pack;
+  dutyLimit < 1 ? `${pack}, duty ${sayDuty(dutyLimit)}` : pack;
 
 export interface SheetVerdict {
   readonly worry: 'error' | 'warning' | 'clear';

@@ -6,6 +6,7 @@ import { type Checked, countBySeverity, openFindings, SEVERITIES } from './check
 import { columns, stringWidth } from './columns.ts';
 import { HEADLINES } from './headlines.ts';
 import type { BuildRecord, OptionRecord, Recorded } from './record.ts';
+import { optionName } from './sheet-words.ts';
 import { terminalSafe } from './terminal-safe.ts';
 import { CAUTION, nameOf, plural, quoted } from './words.ts';
 import { wrap } from './wrap.ts';
@@ -117,9 +118,6 @@ function buildBlock(checked: Recorded, { name, title, uri, options }: BuildRecor
     ...(calibratedBy ? [colors.dim(`  calibrated by ${terminalSafe(quoted(calibratedBy))}`)] : []),
   ].join('\n');
 }
-
-const optionName = ({ pack, dutyLimit }: OptionRecord): string =>
-  dutyLimit < 1 ? `${pack}, duty ${Math.round(dutyLimit * 100)} %` : pack;
 
 function cell({ results }: OptionRecord, name: string): string {
   const result = results.get(name);

@@ -1,4 +1,6 @@
 /** More cells, or volts, than the board can stand. */
+import type { Range } from '../model/build.ts';
+import { ratedCells } from './cells.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { onCells, supplyComparisons } from './esc-voltage.ts';
 import { exactNumber } from './say.ts';
@@ -37,8 +39,15 @@ function* findOvervoltage(subject: OptionSubject): Iterable<Draft> {
       message: `${packWords}, ${board.name} takes ${rangeWords}. It can fail the moment the pack is plugged in, and no duty limit helps: do not connect it.`,
       place: option.place,
       numbers: [exactNumber('pack', highest, unit), exactNumber('limit', range.high, unit)],
-      ...onCells(subject, comparison, range.high),
+      ...onCells(subject, comparison, suitableCells(subject, range)),
       related: [{ message: `${board.name} takes ${rangeWords}`, place: range.place }],
     };
   }
+}
+
+/** Whoever takes fewer cells for the board takes as many as the motors are wound for, if it may be so few. */
+function suitableCells({ build }: OptionSubject, { low, high }: Range): number {
+  const wound = build.rotors.flatMap(({ motor }) => ratedCells(motor, 'rated')?.high ?? []);
+  const fewest = Math.min(high, ...wound);
+  return fewest >= low ? fewest : high;
 }

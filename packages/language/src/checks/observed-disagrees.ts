@@ -1,9 +1,10 @@
 /** What was observed lies outside what was predicted for it. */
 import { COVERAGE } from '../analysis/estimate.ts';
 import { compare, type ObservedLine, type Reading } from '../analysis/observations.ts';
+import type { Observation, PackOption } from '../model/build.ts';
 import type { BuildSubject, Check, Draft } from './check.ts';
 import { observedOn } from './observations.ts';
-import { number, say, sayExact } from './say.ts';
+import { exactNumber, number, say, sayExact } from './say.ts';
 
 export const observedDisagrees: Check = {
   id: 'observed-disagrees',
@@ -13,7 +14,7 @@ export const observedDisagrees: Check = {
     cause:
       'A figure of a part is wrong, the craft is not the one described, or it was not flown as described. Until it is found, the other numbers of this build are in doubt as well.',
     criterion:
-      'an observed line and its prediction, with the observation’s pack and air, differ by more than both ± together (k = 2): warning, one an observation, with the line that lies farthest out first. Such a line teaches the build nothing; one that agrees moves what was guessed.',
+      'an observed line and its prediction, with the observation’s pack and air, differ by more than both ± together (k = 2): warning, one an observation, with the line that lies farthest out first; more put back by the charger than the pack holds is told alone. Such a line teaches the build nothing; one that agrees moves what was guessed.',
     standing: 'JCGM 100 (the ± of a difference).',
     remedy: 'Look at the likely causes that the message names, and measure the part.',
     fails: `build Puzzling like Healthy {
@@ -101,8 +102,31 @@ function outside({ reading, observed, predicted }: ObservedLine): number {
   return Math.abs(difference) / (COVERAGE * standardUncertainty);
 }
 
+/** What a charger loses on the way, and what labels understate. */
+const OVERFULL = 1.25;
+
+/** Whatever else was observed, this cannot be: what follows from it is not worth a word. */
+function moreThanItHolds({ part }: Observation, option: PackOption): Draft | undefined {
+  const back = part.declared('put_back');
+  const label = option.part.figure('capacity');
+  const capacity = label && label.value * (option.arrangement === 'parallel' ? option.count : 1);
+  if (!back || !capacity || back.value <= OVERFULL * capacity) return undefined;
+  return {
+    severity: 'warning',
+    message: `Observed: the charger put back ${sayExact(back.value, 'mAh')}; ${option.name} holds ${sayExact(capacity, 'mAh')}. One of the two is mistyped, or it was another pack.`,
+    place: back.place ?? option.place,
+    numbers: [exactNumber('put_back', back.value, 'mAh'), exactNumber('capacity', capacity, 'mAh')],
+    related: label.place ? [{ message: `holds ${sayExact(capacity, 'mAh')}`, place: label.place }] : [],
+  };
+}
+
 function* findDisagreement(subject: BuildSubject): Iterable<Draft> {
   for (const { observation, lines, predicted: assessment } of observedOn(subject)) {
+    const overfull = moreThanItHolds(observation, assessment.option);
+    if (overfull) {
+      yield overfull;
+      continue;
+    }
     const [worst, ...others] = lines.filter((line) => outside(line) > 1).sort((a, b) => outside(b) - outside(a));
     if (!worst) continue;
     const { reading, unit, observed, predicted } = worst;

@@ -1,6 +1,16 @@
 /** From a name in the text to what it stands for. */
 import type { AstNode, AstNodeDescription, AstNodeDescriptionProvider, LangiumDocument } from 'langium';
-import { isAlias, isPart, isRail, isResult, isUse, isWord, type Part, type Use } from '../../grammar/generated/ast.ts';
+import {
+  type File,
+  isAlias,
+  isPart,
+  isRail,
+  isResult,
+  isUse,
+  isWord,
+  type Part,
+  type Use,
+} from '../../grammar/generated/ast.ts';
 import { isResultName, RAIL_RESULTS, resultNames } from '../../vocabulary/results.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
 import { chainOf } from '../chain.ts';
@@ -100,7 +110,11 @@ export class Lookup {
         return this.unlessInherited(holder, board);
       }
       case 'option':
-        return this.findAddressed(packOptions(holder), name) ?? qualifier ?? this.unlessInherited(holder, UNKNOWN);
+        return (
+          this.findAddressed(packOptions(holder), name) ??
+          qualifier ??
+          (this.hasUnknownPack(holder) ? DEPENDENT : this.unlessInherited(holder, UNKNOWN))
+        );
       case 'inherited':
         return qualifier ?? this.findAddressed(inheritedEntries(holder), name) ?? this.unlessInherited(holder, UNKNOWN);
     }
@@ -175,7 +189,8 @@ export class Lookup {
     if (generic) return generic.description;
     if (openings.some((opening) => opening.failed)) return DEPENDENT;
     const other = own[0] ?? opened[0] ?? shipped[0];
-    return other ? { reason: 'wrong-kind', found: other.part } : UNKNOWN;
+    if (other) return { reason: 'wrong-kind', found: other.part };
+    return isBehindUnknownKind(document, name) ? DEPENDENT : UNKNOWN;
   }
 
   *partsInScope(document: LangiumDocument, kinds: readonly Kind[]): Iterable<AstNodeDescription> {
@@ -316,6 +331,13 @@ export class Lookup {
     });
   }
 
+  private hasUnknownPack(holder: Holder): boolean {
+    if (partAround(holder)?.kind !== 'build') return false;
+    const packs = packOptions(holder);
+    // That there is none at all has its own finding.
+    return packs.length === 0 || packs.some((entry) => !namedPart(entry.line));
+  }
+
   private hasUnknownBoard(holder: Holder): boolean {
     const build = partAround(holder);
     if (!build || chainOf(build).broken) return true;
@@ -336,6 +358,12 @@ export class Lookup {
     }
     return description;
   }
+}
+
+/** `moter M1104 { … }`: the word before the name has its own problem, of which the name is a consequence. */
+function isBehindUnknownKind(document: LangiumDocument, name: string): boolean {
+  const { unknowns } = document.parseResult.value as File;
+  return unknowns.some(({ words, block }) => block && words[1] === name);
 }
 
 function folderOf(document: LangiumDocument): string {

@@ -89,7 +89,9 @@ function lineProblems(line: Line, schema: BlockSchema, before: Line | undefined,
     if (!property) return unknownProperty(line, schema);
     // Its value goes on in what looks like the next line: that line's problem names the cause.
     if (isContinued(line, next, schema)) return undefined;
-    return flatten([valueProblem(line, property), clauseProblems(line, property)]);
+    const value = valueProblem(line, property);
+    // Of something else than what belongs here the clauses are something else's, too.
+    return value?.id === 'wrong-kind' ? value : flatten([value, clauseProblems(line, property)]);
   }
   if (isRail(line)) return flatten([missingName(line), blockProblems(line.lines, schemaOf('rail'))]);
   if (isObserved(line)) return [...observedProblems(line), ...blockProblems(line.lines, schemaOf('observed'))];

@@ -6,6 +6,7 @@ import type { Place } from '../place.ts';
 import type { Problem } from '../problem.ts';
 import { placeOf } from '../source.ts';
 import { fileProblems } from './blocks.ts';
+import { contradictions } from './contradictions.ts';
 import { boardProblems, craftProblems } from './craft.ts';
 import { flatten } from './report.ts';
 import { missingInPart, missingInRail } from './required.ts';
@@ -48,6 +49,7 @@ function partProblems(part: PartNode, assembled: Assembled | undefined, syntax: 
     isWhole && part.block ? missingInPart(part) : undefined,
     ...part.lines.filter(isRail).map((rail) => (isWhole ? missingInRail(rail, part) : undefined)),
     part.kind === 'bench' ? benchProblems(part, isWhole) : undefined,
+    contradictions(part),
     part.kind === 'esc' ? boardProblems(part) : undefined,
     assembled ? craftProblems(part, assembled) : undefined,
   ]);

@@ -21,8 +21,9 @@ import { KINDS, SENTENCE_WORDS } from '../../grammar/words.ts';
 import { describe, equal, NONE } from '../../units/dimension.ts';
 import { nearest } from '../../units/nearest.ts';
 import { parseUnit } from '../../units/parse.ts';
-import type { BlockKind, BlockSchema } from '../../vocabulary/schema.ts';
+import type { BlockKind, BlockSchema, Property } from '../../vocabulary/schema.ts';
 import { dimensionsOf } from '../figures.ts';
+import { propertiesTaking } from '../intent.ts';
 import type { Place } from '../place.ts';
 import type { Problem, ProblemFix } from '../problem.ts';
 import { endOf, placeOf, placeOfFeature, placeOfKeyword, span, textOf, wholeLineOf } from '../source.ts';
@@ -36,11 +37,12 @@ export function unknownProperty(line: PropertyLine, schema: BlockSchema): Proble
   const needless = needlessColon(line, schema);
   if (needless) return needless;
   const near = nearest(line.key, Object.keys(schema.properties));
+  const taking = near.length > 0 ? [] : propertiesTaking(line, schema);
   return problem(
     'unknown-name',
-    `${inBlock(schema.kind)} has no ${line.key}${didYouMean(near) || whatTakes(line, schema)}`,
+    `${inBlock(schema.kind)} has no ${line.key}${didYouMean(near) || whatTakes(line, taking)}`,
     place,
-    near.map((name) => replace(place, name)),
+    [...near, ...(taking.length === 1 ? taking.map(({ name }) => name) : [])].map((name) => replace(place, name)),
   );
 }
 
@@ -71,19 +73,11 @@ function isBehindNeedlessColon(line: Line, schema: BlockSchema | undefined): boo
 }
 
 /** Of a word that is like none: those that take what stands behind it. `current: 38 A` may be `continuous`, `burst` or `max`. */
-function whatTakes({ value }: PropertyLine, schema: BlockSchema): string {
-  if (!isFigure(value) || value.unit === undefined) return '';
-  const { unit } = parseUnit(value.unit);
-  if (!unit) return '';
-  const hasDimension = !equal(unit.dimension, NONE);
-  const fitting = Object.values(schema.properties).filter((property) =>
-    hasDimension
-      ? dimensionsOf(property).some((dimension) => equal(dimension, unit.dimension))
-      : property.unit === value.unit,
-  );
-  if (fitting.length === 0) return '';
-  const what = hasDimension ? describe(unit.dimension) : `a value in ${value.unit}`;
-  return `; ${what} goes under ${either(fitting.map(({ name }) => name))}`;
+function whatTakes({ value }: PropertyLine, taking: readonly Property[]): string {
+  const { unit } = parseUnit((isFigure(value) && value.unit) || '');
+  if (!unit || taking.length === 0) return '';
+  const what = equal(unit.dimension, NONE) ? `a value in ${unit.name}` : describe(unit.dimension);
+  return `; ${what} goes under ${either(taking.map(({ name }) => name))}`;
 }
 
 /** `an esc`, `a rail`. */

@@ -255,7 +255,9 @@ function implausible(
   const [low, high] = expected.plausible.map((bound) => printed(bound, usual));
   const place = allOf([first, ...more]);
   const others = more.length > 0 || first.unit === undefined ? [] : unitsThatFit(signed(first), expected);
-  const better = others.filter((name) => name !== first.unit);
+  const better = others.filter(
+    (name) => name !== first.unit && equal(parseUnit(name).unit?.dimension ?? NONE, dimension),
+  );
   const says = `${written([first, ...more])} cannot be meant: ${expected.of} lies between ${low} and ${high}`;
   const unitPlace = placeOfFeature(first, 'unit');
   const fixes = better.map((name) => replace(unitPlace, name, `change to ${first.number} ${name}`));

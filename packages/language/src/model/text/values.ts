@@ -234,6 +234,8 @@ function partProblem(line: PropertyLine, value: Value, schema: Property, expecte
   const place = placeOf(value);
   const kinds = (schema.parts ?? []).filter((kind) => kind !== 'rail');
   const what = either(kinds.map((kind) => `${article(kind)} ${kind}`));
+  if (isText(value) && line.key === 'item')
+    return problem('missing-value', `how much does it weigh? item: 2 g ${textOf(value)}`, place);
   if (isText(value)) return problem('wrong-kind', `expected the name of ${what}, found a text`, place);
   if (isNamed(value)) return value.dots.length > value.tail.length ? halfName(value) : undefined;
   if (isInline(line) && !(value.unit === undefined && value.label === undefined)) return inlineProblem(value, expected);

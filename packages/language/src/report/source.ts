@@ -49,4 +49,10 @@ export class Sources {
       text: text.replace(/\r?\n$/, ''),
     };
   }
+
+  /** What stands there, white space folded; empty for a text that was never loaded. */
+  words({ uri, start, end }: Place): string {
+    const text = this.documents.get(uri)?.getText() ?? '';
+    return text.slice(start, end).replace(/\s+/g, ' ').trim();
+  }
 }

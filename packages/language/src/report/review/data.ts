@@ -3,6 +3,7 @@ import type { Sources } from '../source.ts';
 import type { Change } from './changes.ts';
 import type { ResultChange } from './differences.ts';
 import type { FindingChange } from './findings.ts';
+import type { Relaxation } from './relaxations.ts';
 
 export interface Version {
   /** As asked for: `main`, `working tree`. */
@@ -37,9 +38,13 @@ export interface BuildReview {
   /** URI, in the new version where it is there. */
   readonly uri: string;
   readonly movedFrom?: string;
+  /** Its name before, where that was another. */
+  readonly renamedFrom?: string;
   readonly status: 'changed' | 'added' | 'removed';
   readonly options: readonly OptionReview[];
   readonly findings: readonly FindingChange[];
+  /** Where it asks less, or forgives more, than before. */
+  readonly relaxations: readonly Relaxation[];
   readonly causes: readonly Cause[];
   /** There were several changes, but too many to work out what each does. */
   readonly unshared: boolean;

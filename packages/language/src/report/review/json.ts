@@ -6,6 +6,7 @@ import type { BuildReview, Cause, Review } from './data.ts';
 import type { Measured, ResultChange } from './differences.ts';
 import type { FindingChange } from './findings.ts';
 import { verdictOf } from './phrases.ts';
+import type { Relaxation } from './relaxations.ts';
 
 /** Version of the JSON's shape; raised when a field changes its meaning or goes. */
 const VERSION = 1;
@@ -36,6 +37,7 @@ function buildOf(review: Review, build: BuildReview) {
     title: build.title,
     file: review.pathOf(build.uri),
     movedFrom: build.movedFrom === undefined ? undefined : review.pathOf(build.movedFrom),
+    renamedFrom: build.renamedFrom,
     status: build.status,
     options: build.options.map(({ pack, status, results }) => ({
       pack,
@@ -43,6 +45,7 @@ function buildOf(review: Review, build: BuildReview) {
       results: Object.fromEntries(results.map((result) => [result.name, resultOf(result)])),
     })),
     findings: build.findings.map((change) => findingOf(review, change)),
+    relaxations: build.relaxations.map((relaxation) => relaxationOf(review, relaxation)),
     changes: build.causes.map((cause) => causeOf(review, build, cause)),
     sharesLeftOut: build.unshared || undefined,
   };
@@ -69,6 +72,17 @@ function findingOf(review: Review, { status, finding, before, packs }: FindingCh
     packs,
     accepted: finding.accepted,
     ...locationOf(review, finding.place, status === 'resolved' ? review.before : review.after),
+  };
+}
+
+function relaxationOf(review: Review, { what, how, before, after, place, failedOn }: Relaxation) {
+  return {
+    what,
+    how,
+    before,
+    after,
+    failedOn: failedOn.length > 0 ? failedOn : undefined,
+    ...locationOf(review, place, after === undefined ? review.before : review.after),
   };
 }
 

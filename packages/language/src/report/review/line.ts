@@ -3,18 +3,20 @@ import { formatPlusMinus } from '../../units/print.ts';
 import type { BuildReview, OptionReview } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import type { FindingChange } from './findings.ts';
-import { isHeadline, isPrincipal, nameOf, plural, sayPair } from './phrases.ts';
+import { isHeadline, isPrincipal, nameOf, plural, relaxedWords, STATUS_WORDS, sayPair } from './phrases.ts';
 
 const MOST_RESULTS = 3;
 
 /** Undefined where nothing differs that the ± cannot explain, and of a build that is gone. */
-export function lineOf({ status, options, findings }: BuildReview): string | undefined {
+export function lineOf({ status, renamedFrom, options, findings, relaxations }: BuildReview): string | undefined {
   if (status === 'removed') return undefined;
   const told = options.filter((option) => option.results.some(({ beyond }) => beyond) && option.status !== 'removed');
   const parts = [
     ...(status === 'added' ? ['new'] : []),
+    ...(renamedFrom === undefined ? [] : [`renamed from ${renamedFrom}`]),
     ...(told[0] && status === 'changed' ? [optionText(told[0], told.length, options.length)] : []),
-    ...(['new', 'worse', 'resolved'] as const).flatMap((wanted) => findingsText(findings, wanted)),
+    ...(['new', 'worse', 'accepted', 'resolved'] as const).flatMap((wanted) => findingsText(findings, wanted)),
+    ...relaxedWords(relaxations).worrying,
   ];
   return parts.length > 0 ? parts.join('; ') : undefined;
 }
@@ -33,10 +35,10 @@ function resultText({ label, unit, before, after }: ResultChange): string {
   return after ? `${label} ${formatPlusMinus(after.value, after.plusMinus, unit)}` : `${label} not known any more`;
 }
 
-function findingsText(findings: readonly FindingChange[], wanted: 'new' | 'worse' | 'resolved'): string[] {
+function findingsText(findings: readonly FindingChange[], wanted: 'new' | 'worse' | 'accepted' | 'resolved'): string[] {
   const meant = findings.filter((change) => change.status === wanted && isPrincipal(change));
   return (['error', 'warning'] as const).flatMap((severity) => {
     const count = meant.filter(({ finding }) => finding.severity === severity).length;
-    return count > 0 ? [plural(count, `${wanted} ${nameOf(severity)}`)] : [];
+    return count > 0 ? [plural(count, `${STATUS_WORDS[wanted]} ${nameOf(severity)}`)] : [];
   });
 }

@@ -20,9 +20,11 @@ import {
   sayChange,
   sayShare,
   tell,
+  tellRelaxation,
   verdictOf,
   withinCount,
 } from './phrases.ts';
+import type { Relaxation } from './relaxations.ts';
 
 /** Forges refuse comments of more than 65 536 characters. */
 const LONGEST = 60_000;
@@ -113,6 +115,14 @@ function findingLine(review: Review, change: FindingChange, causes: readonly Cau
   return `- **${label}**${was} ${code(finding.id)}${on}${said}${accepted}${reopened}${because} ${where}`;
 }
 
+function relaxationLine(review: Review, relaxation: Relaxation): string {
+  const { label, before, after, where } = tellRelaxation(review, relaxation);
+  const written = [before, after].flatMap((text) => (text === undefined ? [] : [code(text)])).join(' → ');
+  const { failedOn } = relaxation;
+  const failed = failedOn.length > 0 ? `. It failed on ${failedOn.map(code).join(', ')}.` : ',';
+  return `- **${label}** ${written}${failed} ${code(where)}`;
+}
+
 function told(change: Change): string {
   const { what, part } = tell(change);
   return what === undefined ? code(part) : `${code(what)} of ${code(part)}`;
@@ -121,6 +131,7 @@ function told(change: Change): string {
 function buildBlock(review: Review, build: BuildReview, isSharedOut: boolean): string {
   const title = build.title === undefined ? '' : ` ${prose(build.title)}`;
   const status = build.status === 'changed' ? '' : ` (${build.status})`;
+  const renamed = build.renamedFrom === undefined ? '' : `${code(build.renamedFrom)}, now `;
   const moved = build.movedFrom === undefined ? '' : `, moved from ${code(review.pathOf(build.movedFrom))}`;
   const { headlines, others } = rowsOf(build);
   const principal = build.findings.filter(isPrincipal);
@@ -141,10 +152,15 @@ function buildBlock(review: Review, build: BuildReview, isSharedOut: boolean): s
           ...(minor.length > 0 ? [minor.map((change) => findingLine(review, change, [])).join('\n')] : []),
         ];
   const blocks = [
-    `### ${code(build.name)}${title}${status}`,
+    `### ${renamed}${code(build.name)}${title}${status}`,
     `${code(review.pathOf(build.uri))}${moved}`,
-    ...(build.status !== 'removed' && principal.length > 0
-      ? [principal.map((change) => findingLine(review, change, build.causes)).join('\n')]
+    ...(build.status !== 'removed' && principal.length + build.relaxations.length > 0
+      ? [
+          [
+            ...principal.map((change) => findingLine(review, change, build.causes)),
+            ...build.relaxations.map((relaxation) => relaxationLine(review, relaxation)),
+          ].join('\n'),
+        ]
       : []),
     ...(build.status !== 'removed' && headlines.length > 0 ? [table(build.options, headlines)] : []),
     ...(isSharedOut && build.status === 'changed' ? causeBlock(review, build) : []),

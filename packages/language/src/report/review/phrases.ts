@@ -1,4 +1,6 @@
 /** Words and figures that all formats share. */
+import { RANK } from '../../checks/grade.ts';
+import type { Place } from '../../model/place.ts';
 import { displayUnit, formatPlusMinus, formatValue } from '../../units/print.ts';
 import { HEADLINES } from '../headlines.ts';
 import { differenceUnit, nameOf, plural, sayDifference, signed } from '../words.ts';
@@ -6,7 +8,8 @@ import type { Change } from './changes.ts';
 import type { BuildReview, Cause, Review, Share, Version } from './data.ts';
 import { byTable, type Measured, type ResultChange } from './differences.ts';
 import type { FindingChange, Status } from './findings.ts';
-import { gravityOf, risen } from './review.ts';
+import type { Relaxation } from './relaxations.ts';
+import { gravityOf, isWorrying, newlyAccepted, risen } from './review.ts';
 
 export const isHeadline = ({ name }: { readonly name: string }): boolean =>
   HEADLINES.some(([headline]) => headline === name);
@@ -27,9 +30,13 @@ export function verdictOf(review: Review): Verdict {
 function worryOf(review: Review): Omit<Verdict, 'extent'> {
   const errors = risen(review, 'error').length;
   const warnings = risen(review, 'warning').length - errors;
+  const { worrying, harmless } = relaxedWords(review.builds.flatMap(({ relaxations }) => relaxations));
   const found = [
-    ...(errors > 0 ? [plural(errors, 'new error')] : []),
-    ...(warnings > 0 ? [plural(warnings, 'new warning')] : []),
+    ...counted(errors, 'new error'),
+    ...counted(warnings, 'new warning'),
+    ...counted(newlyAccepted(review, 'error').length, 'error', ' newly accepted'),
+    ...counted(newlyAccepted(review, 'warning').length, 'warning', ' newly accepted'),
+    ...worrying,
   ].join(', ');
   if (review.failures.length > 0)
     return {
@@ -37,16 +44,72 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
       sentence: `Not all could be read: ${plural(review.failures.length, 'file')}${found && `; ${found}`}`,
     };
   if (errors > 0) return { worry: 'error', sentence: `Stop and look: ${found}` };
-  if (warnings > 0) return { worry: 'warning', sentence: `Look before merging: ${found}` };
-  const different = review.builds.filter((build) => gravityOf(build) === 2).length;
-  if (different > 0)
-    return {
-      worry: 'differences',
-      sentence: `No new error or warning; ${plural(different, 'build')} ${different === 1 ? 'differs' : 'differ'} by more than the ± can explain`,
-    };
+  if (found !== '') return { worry: 'warning', sentence: `Look before merging: ${found}` };
+  const ofStatus = (status: BuildReview['status']) => review.builds.filter((build) => build.status === status);
+  const different = ofStatus('changed').filter((build) => gravityOf(build) === 2).length;
+  const differences = [
+    ...counted(different, 'build', ` ${different === 1 ? 'differs' : 'differ'} by more than the ± can explain`),
+    ...counted(ofStatus('added').length, 'build', ' added'),
+    ...counted(ofStatus('removed').length, 'build', ' removed'),
+  ];
+  const renamed = review.builds.filter(({ renamedFrom }) => renamedFrom !== undefined).length;
+  const besides = [...counted(renamed, 'build', ' renamed'), ...harmless];
+  if (differences.length > 0)
+    return { worry: 'differences', sentence: `No new error or warning; ${[...differences, ...besides].join(', ')}` };
   const resolved = changed(review, ({ status }) => status === 'resolved').length;
-  const good = resolved > 0 ? `, ${plural(resolved, 'finding')} resolved` : '';
-  return { worry: 'none', sentence: `Nothing to worry about: no difference that the ± cannot explain${good}` };
+  const quiet = ['no difference that the ± cannot explain', ...besides, ...counted(resolved, 'finding', ' resolved')];
+  return { worry: 'none', sentence: `Nothing to worry about: ${quiet.join(', ')}` };
+}
+
+const counted = (count: number, noun: string, behind = ''): string[] =>
+  count > 0 ? [`${plural(count, noun)}${behind}`] : [];
+
+const NOUNS: Readonly<Record<Relaxation['what'], string>> = {
+  requirement: 'requirement',
+  acceptance: 'acceptance',
+  severity: 'finding',
+};
+
+/** What is asked less or forgiven more, a line counted once however many builds rest on it: the worrying, and the rest. */
+export function relaxedWords(relaxations: readonly Relaxation[]): { worrying: string[]; harmless: string[] } {
+  const lines = new Map<string, Relaxation>();
+  for (const one of relaxations) {
+    const { what, how, place, after } = one;
+    lines.set([what, how, after === undefined, place.uri, place.start].join(' '), one);
+  }
+  // An error or warning that it accepts is counted itself.
+  const told = [...lines.values()].filter(({ accepts }) => accepts === undefined || RANK[accepts] < RANK.warning);
+  const words = (some: readonly Relaxation[]) =>
+    [...new Set(some.map(({ how }) => how))].flatMap((how) => {
+      const alike = some.filter((one) => one.how === how);
+      const written = alike.length === 1 ? ` (${alike.map(sayRelaxed).join()})` : '';
+      return alike.slice(0, 1).map(({ what }) => `${plural(alike.length, NOUNS[what])} ${how}${written}`);
+    });
+  return { worrying: words(told.filter(isWorrying)), harmless: words(told.filter((one) => !isWorrying(one))) };
+}
+
+function sayRelaxed(relaxation: Relaxation): string {
+  const { before, after } = shownWhereTheyDiffer(relaxation.before, relaxation.after);
+  return [before, after].filter((text) => text !== undefined).join(' → ');
+}
+
+/** Pieces of a relaxation, for a format to quote. */
+export interface ToldRelaxation {
+  /** "requirement taken away" */
+  readonly label: string;
+  readonly before?: string;
+  readonly after?: string;
+  /** File and line. */
+  readonly where: string;
+}
+
+export function tellRelaxation(review: Review, relaxation: Relaxation): ToldRelaxation {
+  const { what, how, place, after } = relaxation;
+  return {
+    label: `${NOUNS[what]} ${how}`,
+    ...shownWhereTheyDiffer(relaxation.before, after),
+    where: lineOfPlace(review, place, after === undefined),
+  };
 }
 
 const changed = ({ builds, text }: Review, matches: (change: FindingChange) => boolean): FindingChange[] =>
@@ -55,9 +118,12 @@ const changed = ({ builds, text }: Review, matches: (change: FindingChange) => b
 function extentOf({ builds, buildsInAll, base, head }: Review): string {
   const versions = `${versionText(base)} → ${versionText(head)}`;
   const standing = builds.filter(({ status }) => status !== 'removed').length;
-  const removed = builds.length - standing;
+  const count = (status: BuildReview['status']) => builds.filter((build) => build.status === status).length;
   const touched = `${standing} of ${plural(buildsInAll, 'build')} ${standing === 1 ? 'rests' : 'rest'} on what changed`;
-  return `${touched}${removed > 0 ? `, ${removed} removed` : ''}; ${versions}`;
+  const comings = (['added', 'removed'] as const).flatMap((status) =>
+    count(status) > 0 ? [`, ${count(status)} ${status}`] : [],
+  );
+  return `${touched}${comings.join('')}; ${versions}`;
 }
 
 function versionText({ name, commit }: Version): string {
@@ -69,7 +135,7 @@ function versionText({ name, commit }: Version): string {
 export const STATUS_WORDS: Readonly<Record<Status, string>> = {
   new: 'new',
   worse: 'worse',
-  accepted: 'accepted',
+  accepted: 'newly accepted',
   eased: 'eased',
   resolved: 'resolved',
   open: 'still open',
@@ -85,8 +151,10 @@ export const isPrincipal = (change: FindingChange): boolean => {
 };
 
 /** Whether there is anything to tell of a build that was touched. */
-export const isTelling = ({ status, options, findings }: BuildReview): boolean =>
+export const isTelling = ({ status, renamedFrom, options, findings, relaxations }: BuildReview): boolean =>
   status !== 'changed' ||
+  renamedFrom !== undefined ||
+  relaxations.length > 0 ||
   options.some((option) => option.status !== 'changed' || option.results.some(({ beyond }) => beyond)) ||
   findings.some((change) => !isAsBefore(change));
 
@@ -193,9 +261,11 @@ export function tell({ kind, what, part, before, after }: Change): ToldChange {
   };
 }
 
-export function placeOfChange(review: Review, { kind, place }: Change): string {
-  const sources = kind === 'removed' ? review.before : review.after;
-  const line = sources.excerpt(place)?.start.line;
+export const placeOfChange = (review: Review, { kind, place }: Change): string =>
+  lineOfPlace(review, place, kind === 'removed');
+
+function lineOfPlace(review: Review, place: Place, isGone: boolean): string {
+  const line = (isGone ? review.before : review.after).excerpt(place)?.start.line;
   const path = review.pathOf(place.uri);
   return line === undefined ? path : `${path}:${line}`;
 }

@@ -12,6 +12,7 @@ import { measured, type ResultChange, resultChanges } from './differences.ts';
 import { type FindingChange, findingChanges } from './findings.ts';
 import { Pairing } from './pairing.ts';
 import { openedAmong, outlinesOf, type Reach, reachOf, samePaths } from './reach.ts';
+import { type Relaxation, relaxations } from './relaxations.ts';
 import { type Question, Trials } from './shares.ts';
 import { readSide, type Side, type SideBuild } from './side.ts';
 import { type Files, pathBelow, type Tree } from './tree.ts';
@@ -183,6 +184,14 @@ class Comparison {
       ({ status }) => status !== 'resolved' || !after || after.build.holes.size === 0,
     );
     const changes = this.#changes.of(before, after);
+    const relaxed =
+      before && after
+        ? relaxations(
+            { build: before.build, findings: old.findings, wordsAt: (place) => this.sourcesBefore.words(place) },
+            { build: after.build, findings: now.findings, wordsAt: (place) => this.sourcesAfter.words(place) },
+            findings,
+          )
+        : [];
     const moved = before && after && before.build.uri !== after.build.uri ? before.build.uri : undefined;
     const question = before && after && questionOf(before, changes, options, findings);
     return {
@@ -191,9 +200,11 @@ class Comparison {
         ...(build.title !== undefined && { title: build.title }),
         uri: build.uri,
         ...(moved !== undefined && { movedFrom: moved }),
+        ...(before && before.build.name !== build.name && { renamedFrom: before.build.name }),
         status: before ? (after ? 'changed' : 'removed') : 'added',
         options,
         findings,
+        relaxations: relaxed,
       },
       changes,
       ...(question && { question }),
@@ -297,11 +308,26 @@ export function risen({ builds, text }: Review, severity: Severity): FindingChan
   );
 }
 
-/** How much a reviewer should care: errors, warnings, what else moves, then the rest. */
-export function gravityOf({ findings, options, status }: BuildReview): number {
+/** Errors, or warnings, that were open or not there, and that the new version accepts. */
+export const newlyAccepted = ({ builds }: Pick<Review, 'builds'>, severity: Severity): FindingChange[] =>
+  builds
+    .flatMap(({ findings }) => findings)
+    .filter(({ status, finding }) => status === 'accepted' && finding.severity === severity);
+
+/** An acceptance weighs as much as what it accepts: notes are no worry. */
+export const isWorrying = ({ what, accepts }: Relaxation): boolean =>
+  what !== 'acceptance' || accepts === undefined || atLeast(accepts, 'warning');
+
+/** How much a reviewer should care: errors, warnings and what is not to be one any more, what else moves, then the rest. */
+export function gravityOf(build: BuildReview): number {
+  const { findings, options, status } = build;
   const fresh = findings.filter((change) => change.status === 'new' || change.status === 'worse');
   if (fresh.some(({ finding }) => finding.severity === 'error')) return 4;
-  if (fresh.some(({ finding }) => finding.severity === 'warning')) return 3;
+  const isForgiven = findings.some(
+    (change) => change.status === 'accepted' && atLeast(change.finding.severity, 'warning'),
+  );
+  if (fresh.some(({ finding }) => finding.severity === 'warning') || isForgiven || build.relaxations.some(isWorrying))
+    return 3;
   if (status !== 'changed' || options.some(({ results }) => results.some(({ beyond }) => beyond))) return 2;
   return findings.some((change) => !['open', 'still-accepted'].includes(change.status)) ? 1 : 0;
 }

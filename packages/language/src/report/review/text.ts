@@ -18,9 +18,11 @@ import {
   STATUS_WORDS,
   sayChange,
   tell,
+  tellRelaxation,
   verdictOf,
   withinCount,
 } from './phrases.ts';
+import type { Relaxation } from './relaxations.ts';
 
 type Colors = ReturnType<typeof pc.createColors>;
 
@@ -47,7 +49,8 @@ function buildBlock(review: Review, build: BuildReview, colors: Colors): string 
   const title = build.title === undefined ? '' : `  ${terminalSafe(build.title)}`;
   const status = build.status === 'changed' ? '' : `  ${build.status}`;
   const moved = build.movedFrom === undefined ? '' : `, moved from ${terminalSafe(review.pathOf(build.movedFrom))}`;
-  const head = `${colors.bold(terminalSafe(build.name))}${title}${status}  ${colors.dim(`${terminalSafe(review.pathOf(build.uri))}${moved}`)}`;
+  const renamed = build.renamedFrom === undefined ? '' : `${terminalSafe(build.renamedFrom)}, now `;
+  const head = `${renamed}${colors.bold(terminalSafe(build.name))}${title}${status}  ${colors.dim(`${terminalSafe(review.pathOf(build.uri))}${moved}`)}`;
   if (build.status === 'removed') return head;
   const findings = build.findings.filter(isPrincipal).flatMap((change) => findingLines(review, change, colors));
   const left = build.findings.filter(isAsBefore).length;
@@ -61,6 +64,7 @@ function buildBlock(review: Review, build: BuildReview, colors: Colors): string 
   return [
     head,
     ...findings.map(indented),
+    ...build.relaxations.flatMap((relaxation) => relaxationLines(review, relaxation, colors)).map(indented),
     ...resultLines(build, colors).map(indented),
     ...(build.status === 'changed' ? causeLines(review, build) : []).map((line) => colors.dim(indented(line))),
     ...(rest.length > 0 ? [colors.dim(indented(rest.join(', ')))] : []),
@@ -86,6 +90,16 @@ function findingLines(review: Review, { status, finding, packs, before }: Findin
     `${color(`${STATUS_WORDS[status]} ${nameOf(finding.severity)}`)}${was}  ${finding.id}${on}  ${colors.dim(where)}`,
     ...(status === 'resolved' ? [] : [`  ${terminalSafe(finding.message)}`]),
     ...(finding.accepted === undefined ? [] : [`  accepted: ${terminalSafe(finding.accepted)}`]),
+  ];
+}
+
+function relaxationLines(review: Review, relaxation: Relaxation, colors: Colors): string[] {
+  const { label, before, after, where } = tellRelaxation(review, relaxation);
+  const written = [before, after].filter((text) => text !== undefined).join(' → ');
+  const { failedOn } = relaxation;
+  return [
+    `${colors.yellow(label)}  ${terminalSafe(written)}  ${colors.dim(terminalSafe(where))}`,
+    ...(failedOn.length > 0 ? [`  it failed on ${failedOn.map(terminalSafe).join(', ')}`] : []),
   ];
 }
 

@@ -41,6 +41,8 @@ export function outlineOf(text: string): Outline {
   let depth = 0;
   let balanced = true;
   let builds = 0;
+  /** Wherever they stand. */
+  let allBuilds = 0;
   let last = '';
   for (const match of text.matchAll(TOKEN)) {
     const [token] = match;
@@ -48,6 +50,7 @@ export function outlineOf(text: string): Outline {
     const isWord = /^[A-Za-z_]/.test(token);
     const isKind =
       KINDS.has(token) && !/^[ \t]*:/.test(text.slice(match.index + token.length, match.index + token.length + 8));
+    if (isKind && token === 'build') allBuilds += 1;
     if (isKind && depth === 0) {
       all.push({ names: [], tokens: [] });
       if (token === 'build') builds += 1;
@@ -73,7 +76,7 @@ export function outlineOf(text: string): Outline {
     measured: tokens.includes('bench') ? propellersIn(tokens) : [],
     rows: tokens.filter((token, i) => token.startsWith('"') && tokens[i - 1] === 'from').map(inner),
   }));
-  return { chunks, builds: balanced ? builds : anyNames.length, uses };
+  return { chunks, builds: balanced ? builds : allBuilds, uses };
 }
 
 /** What stands behind `propeller:`; of a name with dots its last step. */

@@ -37,6 +37,7 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
     ...counted(newlyAccepted(review, 'error').length, 'error', ' newly accepted'),
     ...counted(newlyAccepted(review, 'warning').length, 'warning', ' newly accepted'),
     ...worrying,
+    ...tornWords(review),
   ].join(', ');
   if (review.failures.length > 0)
     return {
@@ -63,6 +64,18 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
 
 const counted = (count: number, noun: string, behind = ''): string[] =>
   count > 0 ? [`${plural(count, noun)}${behind}`] : [];
+
+/** Files that did parse. */
+function tornWords({ text, before, pathOf }: Review): string[] {
+  const tears = text.filter(({ finding }) => finding.id === 'syntax');
+  const torn = [...new Set(tears.map(({ finding }) => finding.place.uri))].filter(
+    (uri) =>
+      before.excerpt({ uri, start: 0, end: 0 }) !== undefined &&
+      tears.every(({ status, finding }) => finding.place.uri !== uri || status === 'new'),
+  );
+  if (torn.length > 1) return [`${torn.length} files do not parse any more`];
+  return torn.map((uri) => `${pathOf(uri)} does not parse any more`);
+}
 
 const NOUNS: Readonly<Record<Relaxation['what'], string>> = {
   requirement: 'requirement',

@@ -28,22 +28,24 @@ export interface Relaxation {
 export interface Judgement {
   readonly build: Build;
   readonly findings: readonly Finding[];
+  /** Places at which the files that it rests on do not parse. */
+  readonly tears: number;
   readonly wordsAt: (place: Place) => string;
 }
 
 export function relaxations(before: Judgement, after: Judgement, changes: readonly FindingChange[]): Relaxation[] {
-  // What cannot be read on one side is told as such: nothing is known to be gone from there, or to have come.
-  const isAsking = !HIDING.some((hole) => after.build.holes.has(hole));
-  const wasForgiving = !HIDING.some((hole) => before.build.holes.has(hole));
   return [
-    ...(isAsking ? weakened(before, after) : []),
-    ...(wasForgiving ? accepted(before, after, changes) : []),
-    ...lowered(before, after),
+    ...(hidesMore(after, before) ? [] : weakened(before, after)),
+    ...(hidesMore(before, after) ? [] : [...accepted(before, after, changes), ...lowered(before, after)]),
   ];
 }
 
-/** Holes behind which further requirements, rules or acceptances may stand. */
-const HIDING = ['}', 'like', 'rules'] as const;
+/** What cannot be read on one side only is told as such: nothing is known to be gone from there, or to have come. */
+const hidesMore = (one: Judgement, other: Judgement): boolean =>
+  one.tears > other.tears || HOLES.some((hole) => one.build.holes.has(hole) && !other.build.holes.has(hole));
+
+/** Behind which further requirements, rules or acceptances may stand. */
+const HOLES = ['like', 'rules'] as const;
 
 /** What a line asks: all of its terms, on one pack or on all. */
 interface Asked {

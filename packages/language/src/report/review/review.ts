@@ -1,7 +1,7 @@
 /** What a change does to every build: two versions of a repository's files in, results and findings before and after out. */
 import type { URI } from 'langium';
 import type { Assessment } from '../../analysis/assessment.ts';
-import type { Severity } from '../../checks/finding.ts';
+import type { Finding, Severity } from '../../checks/finding.ts';
 import { atLeast, RANK } from '../../checks/grade.ts';
 import { type CheckedBuild, type CheckedDocument, checkDocument } from '../../checks/run.ts';
 import type { Place } from '../../model/place.ts';
@@ -12,7 +12,7 @@ import { measured, type ResultChange, resultChanges } from './differences.ts';
 import { type FindingChange, findingChanges } from './findings.ts';
 import { Pairing } from './pairing.ts';
 import { openedAmong, outlinesOf, type Reach, reachOf, samePaths } from './reach.ts';
-import { type Relaxation, relaxations } from './relaxations.ts';
+import { type Judgement, type Relaxation, relaxations } from './relaxations.ts';
 import { type Question, Trials } from './shares.ts';
 import { readSide, type Side, type SideBuild } from './side.ts';
 import { type Files, pathBelow, type Tree } from './tree.ts';
@@ -158,15 +158,14 @@ class Comparison {
 
   /** Builds that rest on something that was changed, came or went. */
   *#pairs(): Iterable<readonly [SideBuild | undefined, SideBuild | undefined]> {
-    const isAsked = ({ build }: SideBuild) => this.#request.isAsked(this.#pathOf(build.uri));
     for (const [id, after] of this.#after.builds) {
       const before = this.#before.builds.get(this.#pairing.toOld(id));
-      if (!isAsked(after) && !(before && isAsked(before))) continue;
+      if (!this.#isAsked(after) && !(before && this.#isAsked(before))) continue;
       this.compared += 1;
       if (!before || !restsOnTheSame(before, after)) yield [before, after];
     }
     for (const [id, before] of this.#before.builds) {
-      if (isAsked(before) && !this.#after.builds.has(this.#pairing.toNew(id))) {
+      if (this.#isAsked(before) && !this.#after.builds.has(this.#pairing.toNew(id))) {
         this.compared += 1;
         yield [before, undefined];
       }
@@ -187,8 +186,8 @@ class Comparison {
     const relaxed =
       before && after
         ? relaxations(
-            { build: before.build, findings: old.findings, wordsAt: (place) => this.sourcesBefore.words(place) },
-            { build: after.build, findings: now.findings, wordsAt: (place) => this.sourcesAfter.words(place) },
+            judgement(this.#before, before, old.findings, this.sourcesBefore),
+            judgement(this.#after, after, now.findings, this.sourcesAfter),
             findings,
           )
         : [];
@@ -242,11 +241,16 @@ class Comparison {
     ];
   }
 
-  /** Findings about the text of the files that the change reaches. */
+  /** Findings about the text of the files that the change reaches: those that are asked for, and what builds in them rest on. */
   text(): FindingChange[] {
+    const restedOn = new Set(
+      [this.#before, this.#after].flatMap(({ builds }) =>
+        [...builds.values()].filter(this.#isAsked).flatMap(({ restsOn }) => restsOn.map(({ place }) => place.uri)),
+      ),
+    );
     const findings = (side: Side) =>
       [...side.models.values()]
-        .filter(({ uri }) => this.#request.isAsked(this.#pathOf(uri)))
+        .filter(({ uri }) => restedOn.has(uri) || this.#request.isAsked(this.#pathOf(uri)))
         .flatMap(({ problems }) => checkDocument({ problems, builds: [] }).findings);
     // A file's problems are compared with those of the same file.
     const uris = new Set([...this.#before.models.keys(), ...this.#after.models.keys()]);
@@ -262,10 +266,26 @@ class Comparison {
     );
   }
 
+  #isAsked = ({ build }: SideBuild): boolean => this.#request.isAsked(this.#pathOf(build.uri));
+
   #textBefore = (place: Place): string => this.sourcesBefore.excerpt(place)?.text ?? '';
 
   #textAfter = (place: Place): string => this.sourcesAfter.excerpt(place)?.text ?? '';
 }
+
+const judgement = (
+  side: Side,
+  { build, restsOn }: SideBuild,
+  findings: readonly Finding[],
+  sources: Sources,
+): Judgement => ({
+  build,
+  findings,
+  tears: [...new Set(restsOn.map(({ place }) => place.uri))]
+    .flatMap((uri) => side.models.get(uri)?.problems ?? [])
+    .filter(({ id }) => id === 'syntax').length,
+  wordsAt: (place) => sources.words(place),
+});
 
 const withoutShares = (change: Change): Cause => ({ change, shares: new Map(), findings: [] });
 

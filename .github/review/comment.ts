@@ -11,45 +11,66 @@ const {
 
 /** By which the comment is found again; nobody sees it. */
 const MARKER = '<!-- fettle review -->';
-const MOST_PAGES = 20;
+/** What a review begins with: a person's comment that quotes the marker does not. */
+const BEGINNING = '## ';
+/** They could put the marker into a comment of theirs, and later change what the review says. */
+const OUTSIDERS: readonly unknown[] = ['NONE', 'CONTRIBUTOR', 'FIRST_TIMER', 'FIRST_TIME_CONTRIBUTOR', 'MANNEQUIN'];
+/** For one answer, ms. */
+const PATIENCE = 30_000;
 
 interface Comment {
   readonly id: number;
-  readonly body?: string;
-  readonly user?: { readonly type?: string };
+  readonly body?: string | null;
+  readonly user?: { readonly type?: string } | null;
+  /** What the author is to the repository. */
+  readonly author_association?: string;
 }
 
 const comments = `/repos/${GITHUB_REPOSITORY}/issues/${FETTLE_PULL_REQUEST}/comments`;
 const body = `${readFileSync(FETTLE_REVIEW, 'utf8')}\n${MARKER}\n`;
 
-const known = await ownComment();
-if (known) {
-  if (known.body?.trim() === body.trim()) say('the comment is up to date');
-  else await write('PATCH', `/repos/${GITHUB_REPOSITORY}/issues/comments/${known.id}`);
-} else await write('POST', comments);
+// A comment is a courtesy: whatever is in its way (a network, a fork's token that only reads), the run ends as the review says.
+let failure = 'the comments of this pull request could not be listed, so none is written, lest there be two';
+try {
+  const known = await ownComment();
+  failure = 'the review could not be written as a comment';
+  await write(known);
+} catch (error) {
+  warn(`${failure} (${reasonOf(error)}); the review stands in the summary of this run`);
+}
 
-/** A person's comment may quote the marker; only a program's own one is renewed. */
+/** Whoever wrote it: with a person's token it is that person. */
 async function ownComment(): Promise<Comment | undefined> {
-  for (let page = 1; page <= MOST_PAGES; page++) {
-    const response = await call('GET', `${comments}?per_page=100&page=${page}`);
-    if (!response.ok) return undefined;
-    const list = (await response.json()) as Comment[];
-    const found = list.find((comment) => comment.user?.type === 'Bot' && comment.body?.trimEnd().endsWith(MARKER));
-    if (found || list.length < 100) return found;
+  const seen = new Set<number>();
+  for (let page = 1; ; page++) {
+    const list = (await call('GET', `${comments}?per_page=100&page=${page}`)) as readonly Comment[];
+    const fresh = list.filter(({ id }) => !seen.has(id));
+    const found = fresh.find(isOwn);
+    if (found || fresh.length === 0) return found;
+    for (const { id } of fresh) seen.add(id);
   }
-  return undefined;
 }
 
-async function write(method: 'POST' | 'PATCH', path: string): Promise<void> {
-  const response = await call(method, path, { body });
-  if (response.ok) say(method === 'POST' ? 'commented' : 'renewed the comment');
-  // Pull requests from forks have a token that only reads: the review stands in the summary of the run.
-  else warn(`the review could not be written as a comment (${response.status}); it stands in the summary of this run`);
+function isOwn({ body: text, user, author_association: standing }: Comment): boolean {
+  if (user?.type !== 'Bot' && OUTSIDERS.includes(standing)) return false;
+  return Boolean(text?.startsWith(BEGINNING) && text.trimEnd().endsWith(MARKER));
 }
 
-function call(method: string, path: string, content?: unknown): Promise<Response> {
-  return fetch(`${GITHUB_API_URL}${path}`, {
+async function write(known: Comment | undefined): Promise<void> {
+  if (known?.body?.trim() === body.trim()) say('the comment is up to date');
+  else if (known) {
+    await call('PATCH', `/repos/${GITHUB_REPOSITORY}/issues/comments/${known.id}`, { body });
+    say('renewed the comment');
+  } else {
+    await call('POST', comments, { body });
+    say('commented');
+  }
+}
+
+async function call(method: string, path: string, content?: unknown): Promise<unknown> {
+  const response = await fetch(`${GITHUB_API_URL}${path}`, {
     method,
+    signal: AbortSignal.timeout(PATIENCE),
     headers: {
       accept: 'application/vnd.github+json',
       authorization: `Bearer ${FETTLE_TOKEN}`,
@@ -58,12 +79,21 @@ function call(method: string, path: string, content?: unknown): Promise<Response
     },
     ...(content !== undefined && { body: JSON.stringify(content) }),
   });
+  if (!response.ok) throw new Error(`the forge answers ${response.status}`);
+  return response.json();
+}
+
+/** What `fetch` says of a network stands in the cause. */
+function reasonOf(error: unknown): string {
+  const { message, cause } = error as { message?: string; cause?: { code?: string; message?: string } };
+  return [message, cause?.code ?? cause?.message].filter(Boolean).join(': ');
 }
 
 function say(message: string): void {
   process.stdout.write(`${message}\n`);
 }
 
+/** One line, as a workflow command takes it. */
 function warn(message: string): void {
-  process.stdout.write(`::warning title=Fettle review::${message}\n`);
+  process.stdout.write(`::warning title=Fettle review::${message.replaceAll('%', '%25').replace(/[\r\n]+/g, ' ')}\n`);
 }

@@ -97,10 +97,15 @@ interface Comment {
   readonly id: number;
   body: string;
   readonly user: { readonly type: string };
+  readonly author_association?: string;
 }
 
 /** As much of the forge as the step talks to. */
-async function withForge(comments: Comment[], use: (url: string, calls: string[]) => Promise<void>, forbidden = false) {
+async function withForge(
+  comments: Comment[],
+  use: (url: string, calls: string[]) => Promise<void>,
+  forbidden?: 'all' | 'writing',
+) {
   const calls: string[] = [];
   const server = createServer((request, response) => {
     const chunks: Buffer[] = [];
@@ -109,7 +114,7 @@ async function withForge(comments: Comment[], use: (url: string, calls: string[]
       const { pathname, searchParams } = new URL(request.url ?? '', 'http://forge');
       calls.push(`${request.method} ${pathname}`);
       const sent = chunks.length > 0 ? (JSON.parse(Buffer.concat(chunks).toString()) as { body: string }) : undefined;
-      if (forbidden && request.method !== 'GET') response.writeHead(403).end('{}');
+      if (forbidden === 'all' || (forbidden && request.method !== 'GET')) response.writeHead(403).end('{}');
       else if (request.method === 'GET') {
         const page = Number(searchParams.get('page'));
         response.end(JSON.stringify(comments.slice((page - 1) * 100, page * 100)));
@@ -174,7 +179,48 @@ describe('the comment step', () => {
     using repository = new Repository({ 'review.md': '## First\n' });
     const use = async (url: string) =>
       expect(await commentStep(url, join(repository.folder, 'review.md'))).toMatch(/^::warning .*403.*summary/);
-    await withForge([], use, true);
+    await withForge([], use, 'writing');
+  });
+
+  it('finds its comment whoever wrote it, on any page, but takes none from a stranger', async () => {
+    using repository = new Repository({ 'review.md': '## Now\n' });
+    const body = '## Before\n\n<!-- fettle review -->\n';
+    const stranger = { id: 1, body, user: { type: 'User' }, author_association: 'CONTRIBUTOR' };
+    const chatter = Array.from(
+      { length: 2300 },
+      (_, i): Comment => ({ id: i + 2, body: 'hm', user: { type: 'User' } }),
+    );
+    const own: Comment = { id: 9999, body, user: { type: 'User' }, author_association: 'MEMBER' };
+    const comments: Comment[] = [stranger, ...chatter, own];
+    await withForge(comments, async (url) => {
+      expect(await commentStep(url, join(repository.folder, 'review.md'))).toBe('renewed the comment\n');
+    });
+    expect(comments).toHaveLength(2302);
+    expect(own.body).toMatch(/^## Now\n/);
+    expect(stranger.body).toBe(body);
+  });
+
+  it('writes no second comment when it cannot see the first one', async () => {
+    using repository = new Repository({ 'review.md': '## First\n' });
+    await withForge(
+      [],
+      async (url, calls) => {
+        const said = await commentStep(url, join(repository.folder, 'review.md'));
+        expect(said).toMatch(/^::warning .*could not be listed.*none is written.*403.*summary of this run\n$/);
+        expect(calls).toEqual(['GET /repos/group/craft/issues/7/comments']);
+      },
+      'all',
+    );
+  });
+
+  it('says in a line that the forge cannot be reached, and leaves the exit code to the review', async () => {
+    using repository = new Repository({ 'review.md': '## First\n' });
+    let closed = '';
+    await withForge([], async (url) => {
+      closed = url;
+    });
+    const said = await commentStep(closed, join(repository.folder, 'review.md'));
+    expect(said).toMatch(/^::warning [^\n]*could not be listed[^\n]*ECONNREFUSED[^\n]*\n$/);
   });
 });
 
@@ -184,6 +230,12 @@ describe('action.yml', () => {
     expect(text).toMatch(/^ {2}sarif:\n.*\n {4}default: "true"$/m);
     const [, upload] = /- name: Upload findings\n([\s\S]*?)\n\n/.exec(text) ?? [];
     expect(upload).toContain('continue-on-error: true');
+  });
+
+  it('ends as the review says, also when it could not comment', () => {
+    const text = readFileSync(join(import.meta.dirname, '../../action.yml'), 'utf8');
+    const [, comment] = /- name: Comment\n([\s\S]*?)\n\n/.exec(text) ?? [];
+    expect(comment).toContain('continue-on-error: true');
   });
 
   it('puts nothing that others choose into a script', () => {

@@ -1,5 +1,5 @@
 /** Where the two versions come from, and what is said when there are none. Needs the build. */
-import { mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
@@ -50,12 +50,53 @@ describe('versions', () => {
     });
   });
 
+  it('what is staged: neither later edits nor new files that are not, which are named', () => {
+    using repository = new Repository(CRAFT);
+    heavier(repository).git('add', '--all');
+    repository.edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %');
+    repository.write({ 'builds/draft.fettle': 'fettle 1\nbuild Draft {\n' });
+    const status = repository.status();
+    const { verdict, builds, head, remarks } = repository.json('--base', 'HEAD', '--staged');
+    expect(verdict.worry).toBe('differences');
+    expect(builds.map(({ name }: { name: string }) => name)).toEqual(['Quiet', 'Rafter']);
+    expect(head).toEqual({ name: 'what is staged' });
+    expect(remarks).toEqual(['builds/draft.fettle is not staged, and so left out']);
+    expect(repository.status()).toBe(status);
+    expect(repository.review('--base', 'HEAD').out).toMatch(/^Stop and look: 2 new errors/);
+  });
+
   it('only the builds that are asked for', () => {
     using repository = new Repository(CRAFT);
     heavier(repository);
     const { builds, buildsInAll } = repository.json('--base', 'main', 'builds/quiet.fettle');
     expect(builds.map(({ name }: { name: string }) => name)).toEqual(['Quiet']);
     expect(buildsInAll).toBe(1);
+  });
+});
+
+describe('the hook before a commit', () => {
+  const hook = `${readFileSync(join(import.meta.dirname, '../../.pre-commit-hooks.yaml'), 'utf8')}`;
+  const [, entry = ''] = /entry: fettle (review .*)/.exec(hook) ?? [];
+  const run = (repository: Repository) => repository.fettle(...entry.split(' '));
+
+  it('before the first one: all builds come, and a new error counts', () => {
+    using repository = new Repository();
+    repository.write(CRAFT).git('add', '--all');
+    const { code, out, err } = run(repository);
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    expect(out).toMatch(/^No new error or warning; 3 builds added\n/);
+    expect(out).toContain('nothing committed yet → what is staged');
+    repository.edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %').git('add', '--all');
+    expect(run(repository)).toMatchObject({ code: 1, out: expect.stringMatching(/^Stop and look: 1 new error\n/) });
+  });
+
+  it('a part that was forgotten is missed, and named', () => {
+    using repository = new Repository();
+    repository.write(CRAFT).git('add', 'builds', 'rules', 'parts/others.fettle');
+    const { code, out, err } = run(repository);
+    expect({ code, err }).toEqual({ code: 1, err: '' });
+    expect(out).toMatch(/unknown-name/);
+    expect(out).toContain('parts/motors.fettle is not staged, and so left out');
   });
 });
 
@@ -107,7 +148,12 @@ describe('what cannot be reviewed says why, prints nothing and ends with 2', () 
 
   it('a repository without a commit', () => {
     using repository = new Repository();
-    refused(repository.review('--base', 'main'), /no revision/);
+    refused(repository.review('--base', 'main'), /no revision “main” here: nothing is committed yet; --base HEAD/);
+  });
+
+  it('two heads', () => {
+    using repository = new Repository(CRAFT);
+    refused(repository.review('--base', 'main', '--head', 'main', '--staged'), /--staged is a head of its own/);
   });
 
   it('a shallow clone that lacks the base, or where the lines parted', () => {

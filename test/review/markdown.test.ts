@@ -28,6 +28,29 @@ describe('a review as Markdown', () => {
     await expect(repository.review('--base', 'main', '--head', 'change').out).toMatchFileSnapshot('golden/several.txt');
   });
 
+  it('with a requirement that is asked no more and an error that is accepted', async () => {
+    using repository = new Repository(CRAFT);
+    repository
+      .branch('change')
+      .edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %\n  accept motor-overvoltage because "ten seconds"')
+      .edit('rules/house.fettle', '  require all_up_weight <= 130 g\n', '')
+      .commit();
+    await expect(markdown(repository, '--head', 'change')).toMatchFileSnapshot('golden/relaxed.md.txt');
+  });
+
+  it('says that shares need not add up, only where they do not', () => {
+    using repository = new Repository(CRAFT);
+    const note = 'Told each alone: together they need not add up, because they act on each other.';
+    repository.edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 3.50 g').edit('parts/others.fettle', '31 g', '32 g');
+    const small = markdown(repository);
+    expect(small).toContain('Each change alone');
+    expect(small).not.toContain(note);
+    repository
+      .edit('parts/motors.fettle', '98 mohm', '180 mohm')
+      .edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %');
+    expect(markdown(repository).split(note)).toHaveLength(2);
+  });
+
   it('with nothing to tell', async () => {
     using repository = new Repository(CRAFT);
     repository.branch('change').write({ 'README.txt': 'about our craft' }).commit();

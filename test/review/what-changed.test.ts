@@ -172,7 +172,8 @@ describe('files that come, go and move', () => {
   it('a build that moves keeps its past; one that is new or gone is told as such', () => {
     using repository = new Repository(CRAFT);
     repository.move('builds/rafter.fettle', 'builds/indoor.fettle').delete('builds/eave.fettle');
-    repository.write({ 'builds/gable.fettle': CRAFT['builds/eave.fettle']?.replaceAll('Eave', 'Gable') ?? '' });
+    const gable = `${CRAFT['builds/eave.fettle']}`.replaceAll('Eave', 'Gable').replace('x Old', 'x M1104');
+    repository.write({ 'builds/gable.fettle': gable.replace('pack: Slim420', 'pack: Slim480') });
     repository.edit('builds/indoor.fettle', 'duty 66 %', 'duty 64 %');
     const { builds } = repository.json('--base', 'main');
     expect(named(builds, 'Rafter')).toMatchObject({
@@ -182,6 +183,63 @@ describe('files that come, go and move', () => {
     });
     expect(named(builds, 'Gable').status).toBe('added');
     expect(named(builds, 'Eave').status).toBe('removed');
+  });
+
+  it('a build that goes by another name is one build, wherever its file is now, also with a line changed on the way', () => {
+    using repository = new Repository(CRAFT);
+    repository
+      .edit('builds/rafter.fettle', 'build Rafter "Rafter', 'build Loft "Loft')
+      .edit('builds/quiet.fettle', 'like Rafter', 'like Loft')
+      .move('builds/rafter.fettle', 'builds/loft.fettle');
+    const { verdict, builds } = repository.json('--base', 'main');
+    expect(verdict).toEqual({
+      worry: 'none',
+      sentence: 'Nothing to worry about: no difference that the ± cannot explain, 1 build renamed',
+    });
+    expect(named(builds, 'Loft')).toMatchObject({ status: 'changed', renamedFrom: 'Rafter', changes: [] });
+    expect(named(builds, 'Quiet').status).toBe('changed');
+    expect(builds).toHaveLength(2);
+    repository.edit('builds/loft.fettle', 'duty 66 %', 'duty 60 %');
+    const { out } = repository.review('--base', 'main');
+    expect(out).toMatch(/^No new error or warning; 1 build differs by more than the ± can explain, 1 build renamed\n/);
+    expect(out).toMatch(/^Rafter, now Loft .* builds\/loft\.fettle, moved from builds\/rafter\.fettle\n.*Slim420\n/m);
+    expect(out).toMatch(/effective kV +6930 → 6300 rpm\/V/);
+  });
+
+  it('of two builds that were alike neither is taken for the one that came', () => {
+    const twin = `${CRAFT['builds/eave.fettle']}`.replaceAll('Eave', 'Twin').replace(/^motor Old .*\n/m, '');
+    using repository = new Repository({ ...CRAFT, 'builds/twin.fettle': twin });
+    repository.edit('builds/eave.fettle', 'build Eave', 'build Gable').delete('builds/twin.fettle');
+    const { builds } = repository.json('--base', 'main');
+    const told = builds.map(({ name, status }: Record<string, string>) => `${name} ${status}`);
+    expect(told.sort()).toEqual(['Eave removed', 'Gable added', 'Twin removed']);
+  });
+
+  it('a build that only comes or goes differs from nothing', () => {
+    using repository = new Repository(CRAFT);
+    repository.delete('builds/eave.fettle');
+    const sentence = () => repository.json('--base', 'main').verdict.sentence;
+    expect(sentence()).toBe('No new error or warning; 1 build removed');
+    repository.write({ 'builds/gable.fettle': `${CRAFT['builds/rafter.fettle']}`.replaceAll('Rafter', 'Gable') });
+    expect(sentence()).toBe('No new error or warning; 1 build added, 1 build removed');
+    repository.edit('builds/rafter.fettle', 'duty 66 %', 'duty 60 %');
+    expect(sentence()).toBe(
+      'No new error or warning; 1 build differs by more than the ± can explain, 1 build added, 1 build removed',
+    );
+  });
+
+  it('a file that lost a brace is told once, as one that does not parse any more, and its builds are counted once', () => {
+    using repository = new Repository(CRAFT);
+    repository.branch('torn').edit('builds/eave.fettle', 'mass: 5 g }', 'mass: 5 g').commit();
+    const torn = repository.json('--base', 'main', '--head', 'torn');
+    expect(torn.verdict).toEqual({
+      worry: 'error',
+      sentence: 'Stop and look: 1 new error, builds/eave.fettle does not parse any more',
+    });
+    expect(torn.text).toMatchObject([{ status: 'new', id: 'syntax', file: 'builds/eave.fettle' }]);
+    expect(torn).toMatchObject({ builds: [], buildsInAll: 3 });
+    const mended = repository.json('--base', 'torn', '--head', 'main', '--direct');
+    expect(mended).toMatchObject({ verdict: { worry: 'none' }, builds: [], buildsInAll: 3 });
   });
 
   it('a file that can be read on one side only: before it was, then it is not, and back', () => {
@@ -269,6 +327,19 @@ describe('a name that two folders of parts have', () => {
     using repository = new Repository({ ...CRAFT, 'shed/parts/motors.fettle': motors });
     repository.edit('shed/parts/motors.fettle', 'mass: 3.40 g', 'mass: 4.40 g');
     expect(repository.json('--base', 'main').work).toMatchObject({ changedFiles: 1, buildsCompared: 0, filesRead: 2 });
+  });
+});
+
+describe('an error in a part that a build rests on', () => {
+  it('is told though only the folder of the builds is asked for; one in a part that none of them rests on is not', () => {
+    using repository = new Repository({ ...CRAFT, 'drawer/spare.fettle': 'fettle 1\n\nitem Spare { mass: 3 g }\n' });
+    repository.edit('drawer/spare.fettle', 'mass: 3 g', 'mass: 3 gg');
+    expect(repository.json('--base', 'main', 'builds')).toMatchObject({ verdict: { worry: 'none' }, text: [] });
+    repository.edit('parts/others.fettle', '28.1 g', '28.1 gg').commit();
+    const { code, out } = repository.review('--base', 'HEAD~1', 'builds');
+    expect(out).toMatch(/^Stop and look: 1 new error\n/);
+    expect(out).toMatch(/^new error {2}unknown-unit {2}parts\/others\.fettle:\d+$/m);
+    expect(code).toBe(1);
   });
 });
 

@@ -183,6 +183,18 @@ export interface FindingChange extends Location {
   readonly accepted?: string | undefined;
 }
 
+/** Where a build asks less, or forgives more, than before; the place is in the new version, in the old one without `after`. */
+export interface Relaxation extends Location {
+  readonly what: 'requirement' | 'acceptance' | 'severity';
+  /** `changed`: whether it asks less cannot be told. */
+  readonly how: 'taken away' | 'loosened' | 'changed' | 'added' | 'widened' | 'lowered' | 'no longer raised';
+  /** As written. */
+  readonly before?: string | undefined;
+  readonly after?: string | undefined;
+  /** Packs on which the requirement failed before. */
+  readonly failedOn?: readonly string[] | undefined;
+}
+
 /** A line that was changed, and what it does by itself. */
 export interface Cause extends Location {
   readonly change: 'changed' | 'added' | 'removed';
@@ -204,6 +216,8 @@ export interface BuildReview {
   readonly title?: string | undefined;
   readonly file: string;
   readonly movedFrom?: string | undefined;
+  /** Its name before, where that was another. */
+  readonly renamedFrom?: string | undefined;
   readonly status: 'changed' | 'added' | 'removed';
   readonly options: readonly {
     readonly pack: string;
@@ -211,6 +225,7 @@ export interface BuildReview {
     readonly results: Readonly<Record<string, ResultChange>>;
   }[];
   readonly findings: readonly FindingChange[];
+  readonly relaxations: readonly Relaxation[];
   readonly changes: readonly Cause[];
 }
 

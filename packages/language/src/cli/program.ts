@@ -134,12 +134,14 @@ function addReview(program: Command): void {
     examples: [
       'fettle review --base main           this work against where it left main',
       'fettle review --base HEAD           what is not committed yet',
+      'fettle review --base HEAD --staged  what the next commit does',
       'fettle review --base v1 --head v2 --format markdown',
     ],
   })
     .argument('[paths...]', 'files and folders whose builds count; this folder when none is named')
     .requiredOption('--base <revision>', 'what to compare with; of a branch, where this work parted from it')
     .option('--head <revision>', 'what to review; the working tree when not said')
+    .option('--staged', 'review what is staged, in place of the working tree')
     .option('--direct', 'compare with the tip of a branch itself')
     .addOption(format(TABLE_FORMATS))
     .addOption(failOn('a new finding'))

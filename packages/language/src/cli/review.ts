@@ -15,6 +15,8 @@ export interface ReviewOptions {
   readonly head?: string;
   /** Compare with the base itself, not with where the work parted from it. */
   readonly direct?: boolean;
+  /** What is staged instead of the working tree. */
+  readonly staged?: boolean;
   readonly format: TableFormat;
   readonly failOn: Severity;
 }
@@ -22,7 +24,7 @@ export interface ReviewOptions {
 /** Prints what a change does to the builds below `paths`; returns the exit code. */
 export async function reviewChange(paths: readonly string[], options: ReviewOptions): Promise<number> {
   try {
-    const found = await review(await requestOf({ ...options, folder: process.cwd(), paths }));
+    const found = await review(await requestOf({ ...options, folder: process.cwd(), paths, fromNothing: true }));
     if (found.buildsInAll === 0 && found.builds.length === 0 && paths.some((path) => path !== '.')) {
       throw new Refusal(
         `no build stands in ${paths.join(', ')}: a review tells of builds, name the folder of those that rest on it`,

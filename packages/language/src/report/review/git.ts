@@ -72,6 +72,13 @@ export async function resolveRevision(repository: Repository, name: string): Pro
   return { commit: found.text.trim(), isBranch: /^refs\/(heads|remotes)\//m.test(full.text) };
 }
 
+/** Whether nothing is committed yet on the branch that is checked out. */
+export async function isUnborn({ root }: Repository): Promise<boolean> {
+  const head = await git(root, ['rev-parse', '--verify', '--quiet', 'HEAD']);
+  if (head.code === 0) return false;
+  return (await git(root, ['symbolic-ref', '--quiet', 'HEAD'])).code === 0;
+}
+
 /** Where two lines of work parted. */
 export async function mergeBase(repository: Repository, one: string, other: string, name: string): Promise<string> {
   const { code, text } = await git(repository.root, ['merge-base', one, other]);
@@ -92,7 +99,8 @@ function advice({ isShallow }: Repository): string {
 
 interface Entry {
   readonly blob: string;
-  readonly size: number;
+  /** As far as it is known without reading it. */
+  readonly size?: number;
   readonly isLink: boolean;
 }
 
@@ -108,19 +116,49 @@ export async function readCommit(repository: Repository, commit: string): Promis
     if (type === 'blob' && isOpenPath(path)) entries.set(path, { blob, size: Number(size), isLink: mode === '120000' });
     if (type === 'commit') submodules.push(path);
   }
+  return treeOfEntries(repository, entries, submodules);
+}
+
+/** What the next commit has, as it is staged; new files that are not staged are no part of it, and are named. */
+export async function readStaged(repository: Repository): Promise<Tree> {
+  const staged = await git(repository.root, ['ls-files', '-z', '--full-name', '--stage']);
+  const others = await git(repository.root, ['ls-files', '-z', '--full-name', '--others', '--exclude-standard']);
+  if (staged.code !== 0 || others.code !== 0) throw new CannotReview('git does not list what is staged');
+  const entries = new Map<string, Entry>();
+  for (const record of staged.text.split('\0')) {
+    const [, mode = '', blob = '', path = ''] = /^(\d+) ([0-9a-f]+) \d\t(.*)$/s.exec(record) ?? [];
+    if (mode !== SUBMODULE && isOpenPath(path)) entries.set(path, { blob, isLink: mode === '120000' });
+  }
+  const tree = await treeOfEntries(repository, entries, submodulesIn(staged.text));
+  const leftOut = others.text.split('\0').filter((path) => path.endsWith('.fettle') && isOpenPath(path));
+  return { ...tree, leftOut: leftOut.sort() };
+}
+
+function treeOfEntries(
+  repository: Repository,
+  entries: ReadonlyMap<string, Entry>,
+  submodules: readonly string[],
+): Promise<Tree> {
   return treeOf([...entries.keys()], submodules, async (paths) => {
     const wanted = paths.map((path) => ({ path, entry: entries.get(path) as Entry }));
-    const readable = wanted.filter(({ entry }) => !entry.isLink && entry.size <= MAX_BYTES);
+    const readable = wanted.filter(({ entry: { isLink, size = 0 } }) => !isLink && size <= MAX_BYTES);
     const blobs = await readBlobs(repository, [...new Set(readable.map(({ entry }) => entry.blob))]);
     return new Map(
-      wanted.map(({ path, entry }) => {
-        if (entry.isLink) return [path, LINK];
-        if (entry.size > MAX_BYTES) return [path, TOO_LARGE];
-        return [path, blobs.get(entry.blob) ?? 'its contents are not in this clone'];
+      wanted.map(({ path, entry: { blob, size, isLink } }) => {
+        const bytes = blobs.get(blob);
+        if (isLink) return [path, LINK];
+        if ((size ?? bytes?.length ?? 0) > MAX_BYTES) return [path, TOO_LARGE];
+        return [path, bytes ?? 'its contents are not in this clone'];
       }),
     );
   });
 }
+
+const SUBMODULE = '160000';
+
+/** Of a listing of what is staged. */
+const submodulesIn = (staged: string): string[] =>
+  staged.split('\0').flatMap((record) => /^160000 \w+ \d\t(.*)$/s.exec(record)?.[1] ?? []);
 
 /** The files as they stand on the disk: those git knows, and new ones it does not ignore. */
 export async function readWorkingTree(repository: Repository): Promise<Tree> {
@@ -129,8 +167,7 @@ export async function readWorkingTree(repository: Repository): Promise<Tree> {
   if (code !== 0) throw new CannotReview('git does not list the files of the working tree');
   const paths = [...new Set(text.split('\0').filter(isOpenPath))];
   const { text: staged } = await git(repository.root, ['ls-files', '-z', '--full-name', '--stage']);
-  const submodules = staged.split('\0').flatMap((record) => /^160000 \w+ \d\t(.*)$/s.exec(record)?.[1] ?? []);
-  return treeOf(paths, submodules, async (wanted) => {
+  return treeOf(paths, submodulesIn(staged), async (wanted) => {
     const read = wanted.map((path) => [path, readFromDisk(join(repository.root, path))] as const);
     return new Map(read.flatMap(([path, contents]) => (contents === undefined ? [] : [[path, contents]])));
   });

@@ -13,6 +13,7 @@ import {
   isVisible,
   mainShares,
   nameOf,
+  noteOnShares,
   placeOfChange,
   plural,
   rowsOf,
@@ -200,13 +201,16 @@ function causeBlock(review: Review, build: BuildReview): string[] {
     const said = shares && shares.said.length > 0 ? `: ${prose(shares.said.join(', '))} on ${code(shares.pack)}` : '';
     return `- ${changeText(review, cause.change)}${said}`;
   });
-  const note = build.unshared ? '\n\nToo many changes at once to tell what each one does.' : '';
+  const remark = noteOnShares(build);
+  const note = remark === undefined ? '' : `\n\n${sentence(remark)}`;
   if (lines.length === 0) return [];
   const text = `${lines.join('\n')}${note}`;
   return lines.length <= MOST_CHANGES
     ? [`Because of\n\n${text}`]
     : [folded(`Because of ${lines.length} changes`, text)];
 }
+
+const sentence = (words: string): string => `${words.slice(0, 1).toUpperCase()}${words.slice(1)}.`;
 
 /** What each change alone does, a table a pack. */
 function shareTables(build: BuildReview): string[] {

@@ -315,6 +315,27 @@ export function effectiveCauses(build: BuildReview): readonly Cause[] {
   );
 }
 
+/** What to say below the causes: nothing is said of each alone, or what is said cannot be summed up by the reader. */
+export function noteOnShares(build: BuildReview): string | undefined {
+  if (build.unshared) return 'too many changes at once to tell what each one does';
+  return addsUp(build) ? undefined : 'told each alone: together they need not add up, because they act on each other';
+}
+
+/** Of the larger of whole and shares; what two digits of each leave open. Ours. */
+const SEEN = 0.05;
+
+function addsUp({ options, causes }: BuildReview): boolean {
+  return options.every(({ pack, results }) => {
+    const shares = causes.flatMap((cause) => cause.shares.get(pack) ?? []);
+    return results.filter(isHeadline).every(({ name, beyond, difference }) => {
+      const values = shares.filter(({ result }) => result === name).map(({ value }) => value);
+      if (!beyond || !difference || values.length === 0) return true;
+      const gap = Math.abs(values.reduce((sum, value) => sum + value, 0) - difference.value);
+      return gap <= SEEN * Math.max(...[difference.value, ...values].map(Math.abs));
+    });
+  });
+}
+
 /** A thousandth of what happened in all is nobody's share. */
 export const isVisible = ({ value }: Share, { difference, before }: ResultChange): boolean =>
   Math.abs(value) > 1e-3 * Math.abs(difference?.value ?? before?.value ?? 0);

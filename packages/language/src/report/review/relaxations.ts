@@ -12,7 +12,7 @@ import type { FindingChange } from './findings.ts';
 export interface Relaxation {
   readonly what: 'requirement' | 'acceptance' | 'severity';
   /** `changed`: whether it asks less cannot be told. */
-  readonly how: 'taken away' | 'loosened' | 'changed' | 'added' | 'widened' | 'lowered';
+  readonly how: 'taken away' | 'loosened' | 'changed' | 'added' | 'widened' | 'lowered' | 'no longer raised';
   /** As written. */
   readonly before?: string;
   readonly after?: string;
@@ -28,8 +28,10 @@ export interface Relaxation {
 export interface Judgement {
   readonly build: Build;
   readonly findings: readonly Finding[];
-  /** Places at which the files that it rests on do not parse. */
+  /** Places at which the files of its builds and rules do not parse. */
   readonly tears: number;
+  /** Lines of a file that have an error. */
+  readonly wrongLines: (uri: string) => readonly string[];
   readonly wordsAt: (place: Place) => string;
 }
 
@@ -68,7 +70,7 @@ function weakened(before: Judgement, after: Judgement): Relaxation[] {
   const come = now.filter((one) => !old.some((other) => implies([one], other) && implies([other], one)));
   return old.flatMap((asked): Relaxation[] => {
     const isFlown = asked.pack === undefined || after.build.packs.some(({ name }) => name === asked.pack);
-    if (!isFlown || implies(now, asked)) return [];
+    if (!isFlown || isMistyped(asked, before, after) || implies(now, asked)) return [];
     const partner = come.find(({ about }) => about.some((one) => asked.about.includes(one)));
     const told = {
       what: 'requirement',
@@ -80,6 +82,14 @@ function weakened(before: Judgement, after: Judgement): Relaxation[] {
     const how = implies([asked], partner) ? 'loosened' : 'changed';
     return [{ ...told, how, after: after.wordsAt(partner.place), place: partner.place }];
   });
+}
+
+/** A line that has an error now is told as such. */
+function isMistyped({ about, place }: Asked, before: Judgement, after: Judgement): boolean {
+  const words = ['require', 'keep', ...about];
+  const count = ({ wrongLines }: Judgement) =>
+    wrongLines(place.uri).filter((line) => words.some((word) => line.includes(word))).length;
+  return count(after) > count(before);
 }
 
 const askedOf = ({ rules }: Build): Asked[] => [
@@ -100,14 +110,17 @@ const ofMargin = ({ limit, share, place }: Margin): Asked => ({
   place,
 });
 
-function termsOf(condition: Expression): Term[] {
-  if (condition.kind === 'and') return condition.operands.flatMap(termsOf);
-  if (condition.kind !== 'comparison') return [{ subject: sense(condition) }];
-  const { operator, left, right } = condition;
-  const sign = operator === '<' || operator === '<=' ? 1 : -1;
-  if (right.kind === 'quantity') return [termOf(left, sign, right.figure.value)];
-  if (left.kind === 'quantity') return [termOf(right, -sign, left.figure.value)];
-  return [{ subject: sense(condition) }];
+function termsOf(condition: Expression, isNegated = false): Term[] {
+  if (condition.kind === 'not') return termsOf(condition.operand, !isNegated);
+  if (condition.kind === (isNegated ? 'or' : 'and') && 'operands' in condition)
+    return condition.operands.flatMap((operand) => termsOf(operand, isNegated));
+  if (condition.kind === 'comparison') {
+    const { operator, left, right } = condition;
+    const sign = (operator === '<' || operator === '<=') !== isNegated ? 1 : -1;
+    if (right.kind === 'quantity') return [termOf(left, sign, right.figure.value)];
+    if (left.kind === 'quantity') return [termOf(right, -sign, left.figure.value)];
+  }
+  return [{ subject: isNegated ? `not ${sense(condition)}` : sense(condition) }];
 }
 
 const termOf = (subject: Expression, sign: number, limit: number): Term => ({
@@ -212,7 +225,7 @@ function lowered(before: Judgement, after: Judgement): Relaxation[] {
     return [
       {
         what: 'severity',
-        how: 'lowered',
+        how: rule ? 'lowered' : 'no longer raised',
         ...(previous && { before: before.wordsAt(previous.place) }),
         ...(rule && { after: after.wordsAt(rule.place) }),
         place,

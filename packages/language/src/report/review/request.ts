@@ -5,15 +5,17 @@ import { URI } from 'vscode-uri';
 import type { Version } from './data.ts';
 import {
   CannotReview,
+  isUnborn,
   mergeBase,
   openRepository,
   type Repository,
   readCommit,
+  readStaged,
   readWorkingTree,
   resolveRevision,
 } from './git.ts';
 import type { Request } from './review.ts';
-import type { Tree } from './tree.ts';
+import { EMPTY, type Tree } from './tree.ts';
 
 export interface Asked {
   /** Somewhere in the repository. */
@@ -25,14 +27,21 @@ export interface Asked {
   readonly head?: string;
   /** Compare with the base itself, not with where the work parted from it. */
   readonly direct?: boolean;
+  /** What is staged instead of the working tree. */
+  readonly staged?: boolean;
+  /** Whether HEAD may be nothing yet: before the first commit all builds come. */
+  readonly fromNothing?: boolean;
 }
 
 /** Reads both versions. Throws {@link CannotReview}. */
 export async function requestOf({ folder, paths, ...options }: Asked): Promise<Request> {
   const repository = await openRepository(folder);
-  const head = await headOf(repository, options.head);
+  const head = await headOf(repository, options);
   const base = await baseOf(repository, options, head);
-  const tree = { base: await readCommit(repository, base.commit), head: await head.read() };
+  const tree = {
+    base: base.commit === undefined ? EMPTY : await readCommit(repository, base.commit),
+    head: await head.read(),
+  };
   refuseConflicts(tree.base, tree.head, head.version.name);
   const isAsked = askedFor(repository, folder, paths);
   for (const path of paths) {
@@ -50,19 +59,25 @@ export async function requestOf({ folder, paths, ...options }: Asked): Promise<R
 
 interface Head {
   readonly version: Version;
-  /** The commit it stands on. */
-  readonly commit: string;
+  /** The commit it stands on; none before the first one. */
+  readonly commit?: string;
   readonly read: () => Promise<Tree>;
 }
 
-async function headOf(repository: Repository, name: string | undefined): Promise<Head> {
+async function headOf(
+  repository: Repository,
+  { head: name, staged, fromNothing }: Pick<Asked, 'head' | 'staged' | 'fromNothing'>,
+): Promise<Head> {
+  if (name !== undefined && staged) throw new CannotReview('--staged is a head of its own: leave out --head');
   if (name !== undefined && name !== WORKING_TREE) {
     const { commit } = await resolveRevision(repository, name);
     return { version: { name, commit }, commit, read: () => readCommit(repository, commit) };
   }
   if (repository.isBare) throw new CannotReview('a bare repository has no working tree: say which --head to review');
-  const { commit } = await resolveRevision(repository, 'HEAD');
-  return { version: { name: 'working tree' }, commit, read: () => readWorkingTree(repository) };
+  const isFirst = fromNothing && (await isUnborn(repository));
+  const stands = isFirst ? {} : { commit: (await resolveRevision(repository, 'HEAD')).commit };
+  if (staged) return { version: { name: 'what is staged' }, ...stands, read: () => readStaged(repository) };
+  return { version: { name: 'working tree' }, ...stands, read: () => readWorkingTree(repository) };
 }
 
 const WORKING_TREE = 'working-tree';
@@ -72,7 +87,13 @@ async function baseOf(
   repository: Repository,
   { base: name, direct }: Pick<Asked, 'base' | 'direct'>,
   head: Head,
-): Promise<Version & { readonly commit: string }> {
+): Promise<Version> {
+  if (head.commit === undefined) {
+    if (name === 'HEAD') return { name: 'nothing committed yet' };
+    throw new CannotReview(
+      `there is no revision “${name}” here: nothing is committed yet; --base HEAD compares with nothing`,
+    );
+  }
   const { commit, isBranch } = await resolveRevision(repository, name);
   if (direct || !isBranch) return { name, commit };
   return { name, commit: await mergeBase(repository, commit, head.commit, name) };

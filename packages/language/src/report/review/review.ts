@@ -56,7 +56,10 @@ export async function review(request: Request): Promise<Review> {
       0,
     ),
     failures: [...unreadable(head.tree, after, reach), ...notOurs].map(([path, message]) => ({ path, message })),
-    remarks: [...unreadable(base.tree, before, reach)].map(([path, message]) => `${path} in ${base.name}: ${message}`),
+    remarks: [
+      ...[...unreadable(base.tree, before, reach)].map(([path, message]) => `${path} in ${base.name}: ${message}`),
+      ...(head.tree.leftOut ?? []).map((path) => `${path} is not staged, and so left out`),
+    ],
     defects: comparison.defects,
     work: {
       changedFiles: reach.changed.length,
@@ -273,19 +276,25 @@ class Comparison {
   #textAfter = (place: Place): string => this.sourcesAfter.excerpt(place)?.text ?? '';
 }
 
-const judgement = (
+function judgement(
   side: Side,
   { build, restsOn }: SideBuild,
   findings: readonly Finding[],
   sources: Sources,
-): Judgement => ({
-  build,
-  findings,
-  tears: [...new Set(restsOn.map(({ place }) => place.uri))]
-    .flatMap((uri) => side.models.get(uri)?.problems ?? [])
-    .filter(({ id }) => id === 'syntax').length,
-  wordsAt: (place) => sources.words(place),
-});
+): Judgement {
+  const problemsIn = (uri: string) => side.models.get(uri)?.problems ?? [];
+  const asking = restsOn.filter(({ kind }) => kind === 'build' || kind === 'rules').map(({ place }) => place.uri);
+  return {
+    build,
+    findings,
+    tears: [...new Set(asking)].flatMap(problemsIn).filter(({ id }) => id === 'syntax').length,
+    wrongLines: (uri) =>
+      checkDocument({ problems: problemsIn(uri), builds: [] })
+        .findings.filter(({ severity }) => severity === 'error')
+        .map(({ place }) => sources.excerpt(place)?.text ?? ''),
+    wordsAt: (place) => sources.words(place),
+  };
+}
 
 const withoutShares = (change: Change): Cause => ({ change, shares: new Map(), findings: [] });
 

@@ -12,6 +12,7 @@ import {
   isTelling,
   mainShares,
   nameOf,
+  noteOnShares,
   placeOfChange,
   plural,
   rowsOf,
@@ -120,7 +121,7 @@ function causeLines(review: Review, build: BuildReview): string[] {
     const said = shares && shares.said.length > 0 ? `  (${shares.said.join(', ')} on ${shares.pack})` : '';
     return terminalSafe(`because of ${changeText(review, cause.change)}${said}`);
   });
-  return build.unshared ? [...lines, 'too many changes at once to tell what each one does'] : lines;
+  return [...lines, ...[noteOnShares(build) ?? []].flat()];
 }
 
 function changeText(review: Review, change: Change): string {

@@ -11,7 +11,12 @@ export interface Tree {
   readonly unread: ReadonlyMap<string, string>;
   /** Folders that are other repositories: what is in them is not among the files. */
   readonly submodules: readonly string[];
+  /** Fettle files on the disk that are no part of it, where those are to be named. */
+  readonly leftOut?: readonly string[];
 }
+
+/** Before the first commit. */
+export const EMPTY: Tree = { files: new Map(), unread: new Map(), submodules: [] };
 
 /** The part of a tree that is looked at, as the language's services read files. Packages in `node_modules` are no part of a version: they come from the disk. */
 export class TreeFiles implements FileSystemProvider {

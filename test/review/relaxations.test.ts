@@ -1,0 +1,223 @@
+/** What a change accepts, asks less or forgives more: told in the first line, in every format, and named with its line. Needs the build. */
+import { describe, expect, it } from 'vitest';
+import { CRAFT, Repository } from './repository.ts';
+
+const RAFTER = 'builds/rafter.fettle';
+const HOUSE = 'rules/house.fettle';
+const ASKED = 'require all_up_weight <= 130 g';
+
+const houseRules = (line: string) => ({ ...CRAFT, [HOUSE]: `${CRAFT[HOUSE]}`.replace(ASKED, line) });
+
+// biome-ignore lint/suspicious/noExplicitAny: as parsed from JSON.
+const relaxationsOf = (review: any, name: string): any[] =>
+  review.builds.find((build: { name: string }) => build.name === name)?.relaxations ?? [];
+
+/** Of a review of the same line of the rules, before and after. */
+function verdictOn(before: string, after: string): { worry: string; sentence: string } {
+  using repository = new Repository(houseRules(before));
+  return repository.edit(HOUSE, before, after).json('--base', 'main').verdict;
+}
+
+const NOTHING = { worry: 'none', sentence: 'Nothing to worry about: no difference that the ± cannot explain' };
+
+describe('an error that comes and is accepted by the same change', () => {
+  it('is named in the first line of every format, and does not fail the run', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit(RAFTER, 'duty 66 %', 'duty 100 %\n  accept motor-overvoltage because "ten seconds"');
+    const sentence = 'Look before merging: 1 error newly accepted';
+    const review = repository.json('--base', 'main');
+    expect(review.verdict).toEqual({ worry: 'warning', sentence });
+    expect(relaxationsOf(review, 'Rafter')).toMatchObject([
+      { what: 'acceptance', how: 'added', file: RAFTER, range: { start: { line: 13 } } },
+    ]);
+    const markdown = repository.review('--base', 'main', '--format', 'markdown').out;
+    expect(markdown.split('\n')[0]).toBe(`## ${sentence}`);
+    expect(markdown).toContain('- **newly accepted error** `motor-overvoltage` on `Slim420`: ');
+    expect(markdown).toContain(
+      '- **acceptance added** `accept motor-overvoltage because "ten seconds"`, `builds/rafter.fettle:13`',
+    );
+    const text = repository.review('--base', 'main');
+    expect(text.out.split('\n')[0]).toBe(sentence);
+    expect(text.out).toContain('accept motor-overvoltage because "ten seconds"  builds/rafter.fettle:13');
+    expect(text.code).toBe(0);
+  });
+
+  it('counts beside new ones, and so does a warning', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit(RAFTER, 'duty 66 %', 'duty 88 %\n  accept motor-overvoltage because "short"');
+    expect(repository.json('--base', 'main').verdict).toEqual({
+      worry: 'warning',
+      sentence: 'Look before merging: 1 warning newly accepted',
+    });
+    repository.edit(HOUSE, '<= 130 g', '<= 95 g');
+    expect(repository.json('--base', 'main').verdict).toEqual({
+      worry: 'error',
+      sentence: 'Stop and look: 2 new errors, 1 warning newly accepted',
+    });
+  });
+
+  it('in a build that is new', () => {
+    using repository = new Repository(CRAFT);
+    const text = `${CRAFT[RAFTER]}`.replaceAll('Rafter', 'Gable');
+    const accepting = text.replace('duty 66 %', 'duty 100 %\n  accept motor-overvoltage because "ten seconds"');
+    repository.write({ 'builds/gable.fettle': accepting });
+    expect(repository.json('--base', 'main').verdict).toEqual({
+      worry: 'warning',
+      sentence: 'Look before merging: 1 error newly accepted',
+    });
+  });
+});
+
+describe('an acceptance', () => {
+  it('that comes though there is nothing to accept yet', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit(RAFTER, 'duty 66 %', 'duty 66 %\n  accept motor-overvoltage because "later"');
+    expect(repository.json('--base', 'main').verdict).toEqual({
+      worry: 'warning',
+      sentence: 'Look before merging: 1 acceptance added (accept motor-overvoltage because "later")',
+    });
+  });
+
+  it('that reaches further is told; one that reaches less far, or for another reason, is not', () => {
+    const accept = (words: string) => `duty 100 %\n  accept motor-overvoltage ${words}`;
+    using repository = new Repository(CRAFT);
+    repository.edit(RAFTER, 'duty 66 %', accept('below 2 because "short"')).commit();
+    repository.edit(RAFTER, 'below 2 because "short"', 'because "short"');
+    expect(repository.json('--base', 'HEAD').verdict).toEqual({
+      worry: 'warning',
+      sentence:
+        'Look before merging: 1 acceptance widened (accept motor-overvoltage below 2 because "short" → accept motor-overvoltage because "short")',
+    });
+    repository.edit(RAFTER, 'because "short"', 'below 1.9 because "ten seconds"');
+    expect(repository.json('--base', 'HEAD').verdict).toEqual(NOTHING);
+  });
+});
+
+describe('a requirement that goes', () => {
+  it('from the rules of builds is counted once in the first line, and named in each build with its line', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit(HOUSE, `  ${ASKED}\n`, '');
+    const review = repository.json('--base', 'main');
+    expect(review.verdict).toEqual({
+      worry: 'warning',
+      sentence: `Look before merging: 1 requirement taken away (${ASKED})`,
+    });
+    for (const name of ['Rafter', 'Quiet'])
+      expect(relaxationsOf(review, name)).toMatchObject([
+        { what: 'requirement', how: 'taken away', before: ASKED, file: HOUSE, range: { start: { line: 5 } } },
+      ]);
+    const markdown = repository.review('--base', 'main', '--format', 'markdown').out;
+    expect(
+      markdown.match(/^- \*\*requirement taken away\*\* `require all_up_weight <= 130 g`, `rules\/house\.fettle:5`$/gm),
+    ).toHaveLength(2);
+  });
+
+  it('with the rules that a build names no more, or from the build itself', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit(RAFTER, 'duty 66 %', 'duty 66 %\n  require hover_time >= 1 min').commit();
+    repository.edit(RAFTER, '  rules: HouseRules\n', '').edit(RAFTER, '\n  require hover_time >= 1 min', '');
+    const review = repository.json('--base', 'HEAD');
+    expect(review.verdict).toEqual({ worry: 'warning', sentence: 'Look before merging: 2 requirements taken away' });
+    expect(relaxationsOf(review, 'Rafter').map(({ before, file }) => `${before} ${file}`)).toEqual([
+      `require hover_time >= 1 min ${RAFTER}`,
+      `${ASKED} ${HOUSE}`,
+    ]);
+  });
+
+  it('or is loosened so that it fails no more says on which packs it failed', () => {
+    using repository = new Repository(houseRules('require all_up_weight <= 95 g'));
+    repository.edit(HOUSE, '<= 95 g', '<= 130 g');
+    const sentence =
+      'Look before merging: 1 requirement loosened (require all_up_weight <= 95 g → require all_up_weight <= 130 g)';
+    const review = repository.json('--base', 'main');
+    expect(review.verdict).toEqual({ worry: 'warning', sentence });
+    expect(relaxationsOf(review, 'Rafter')).toMatchObject([{ how: 'loosened', failedOn: ['Slim420'] }]);
+    const { out } = repository.review('--base', 'main');
+    expect(out.split('\n')[0]).toBe(sentence);
+    expect(out).toMatch(/it failed on Slim420$/m);
+  });
+
+  it.each([
+    [
+      'a margin',
+      'keep 20 % in hand on esc.continuous',
+      'reserve: 20 % of capacity',
+      'requirement taken away (keep 20 % in hand on esc.continuous)',
+    ],
+    [
+      'a smaller margin',
+      'keep 20 % in hand on esc.continuous',
+      'keep 10 % in hand on esc.continuous',
+      'requirement loosened (keep 20 % in hand on esc.continuous → keep 10 % in hand on esc.continuous)',
+    ],
+    [
+      'an alternative',
+      ASKED,
+      `${ASKED} or hover_time >= 1 min`,
+      `requirement changed (${ASKED} → ${ASKED} or hover_time >= 1 min)`,
+    ],
+    [
+      'half of a pair',
+      `${ASKED} and hover_time >= 1 min`,
+      ASKED,
+      `requirement loosened (${ASKED} and hover_time >= 1 min → ${ASKED})`,
+    ],
+    [
+      'a lower limit',
+      'require hover_time >= 90 s',
+      'require hover_time >= 1 min',
+      'requirement loosened (require hover_time >= 90 s → require hover_time >= 1 min)',
+    ],
+    [
+      'severity',
+      'reserve: 20 % of capacity',
+      'lower pack-heavy to hint because "small"',
+      'finding lowered (lower pack-heavy to hint because "small")',
+    ],
+    [
+      'a raise',
+      'raise pack-heavy to error because "big"',
+      'reserve: 20 % of capacity',
+      'finding no longer raised (raise pack-heavy to error because "big")',
+    ],
+  ])('%s', (_, before, after, told) => {
+    const withoutReserve = (line: string) =>
+      houseRules(line)[HOUSE]?.replace('  reserve: 20 % of capacity\n', '') ?? '';
+    using repository = new Repository({ ...CRAFT, [HOUSE]: withoutReserve(before) });
+    repository.write({ [HOUSE]: withoutReserve(after) });
+    const { worry, sentence } = repository.json('--base', 'main').verdict;
+    expect({ worry, sentence }).toMatchObject({ worry: 'warning', sentence: `Look before merging: 1 ${told}` });
+  });
+});
+
+describe('a requirement that is still asked', () => {
+  it.each([
+    ['in other words and units', ASKED, 'require   0.13 kg >= all_up_weight because "the law says so"'],
+    ['the other way round', ASKED, 'require not (all_up_weight > 130 g)'],
+    ['more strictly', ASKED, 'require all_up_weight <= 125 g'],
+    ['beside another', ASKED, `${ASKED} and hover_time >= 1 min`],
+    ['on lines of their own', `${ASKED} and hover_time >= 1 min`, `require hover_time >= 1 min\n  ${ASKED}`],
+    ['with more in hand', 'keep 20 % in hand on esc.continuous', 'keep 25 % in hand on esc.continuous'],
+  ])('%s', (_, before, after) => {
+    expect(verdictOn(before, after)).toEqual(NOTHING);
+  });
+
+  it('by the build in place of its rules', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit(HOUSE, `  ${ASKED}\n`, '').edit(RAFTER, 'duty 66 %', `duty 66 %\n  ${ASKED}`);
+    const review = repository.json('--base', 'main');
+    expect(review.verdict).toEqual(NOTHING);
+  });
+
+  it('that is only mistyped is told as that', () => {
+    expect(verdictOn(ASKED, 'require all_up_wight <= 130 g')).toEqual({
+      worry: 'error',
+      sentence: 'Stop and look: 1 new error',
+    });
+    using repository = new Repository(CRAFT);
+    repository.edit(HOUSE, 'rules HouseRules {', 'rules HouseRules');
+    expect(repository.json('--base', 'main').verdict.sentence).toBe(
+      'Stop and look: 1 new error, rules/house.fettle does not parse any more',
+    );
+  });
+});

@@ -132,6 +132,7 @@ describe('a review as JSON', () => {
       .branch('change')
       .edit('parts/motors.fettle', '98 mohm', '130 mohm')
       .edit('parts/motors.fettle', '3.40 g', '4.40 g')
+      .edit('rules/house.fettle', '<= 130 g', '<= 150 g')
       .commit();
     const said = repository.json('--base', 'main', '--head', 'change');
     expect(said.version).toBe(1);

@@ -197,9 +197,23 @@ describe('a requirement that is still asked', () => {
     ['more strictly', ASKED, 'require all_up_weight <= 125 g'],
     ['beside another', ASKED, `${ASKED} and hover_time >= 1 min`],
     ['on lines of their own', `${ASKED} and hover_time >= 1 min`, `require hover_time >= 1 min\n  ${ASKED}`],
+    ['and another one', ASKED, `${ASKED}\n  require hover_time >= 1 min`],
     ['with more in hand', 'keep 20 % in hand on esc.continuous', 'keep 25 % in hand on esc.continuous'],
   ])('%s', (_, before, after) => {
     expect(verdictOn(before, after)).toEqual(NOTHING);
+  });
+
+  it('on each pack by itself, until one is left out', () => {
+    const eave = 'builds/eave.fettle';
+    using repository = new Repository(CRAFT);
+    repository.edit(eave, 'pack: Slim420', `pack: Slim420\n  pack: Slim480\n  ${ASKED}`).commit();
+    repository.edit(eave, ASKED, `${ASKED} with Slim480\n  ${ASKED} with Slim420`);
+    expect(repository.json('--base', 'HEAD').verdict).toEqual(NOTHING);
+    repository.edit(eave, `\n  ${ASKED} with Slim480`, '');
+    expect(repository.json('--base', 'HEAD').verdict).toEqual({
+      worry: 'warning',
+      sentence: `Look before merging: 1 requirement loosened (${ASKED} → ${ASKED} with Slim420)`,
+    });
   });
 
   it('by the build in place of its rules', () => {

@@ -164,10 +164,11 @@ export const isPrincipal = (change: FindingChange): boolean => {
 };
 
 /** Whether there is anything to tell of a build that was touched. */
-export const isTelling = ({ status, renamedFrom, options, findings, relaxations }: BuildReview): boolean =>
-  status !== 'changed' ||
-  renamedFrom !== undefined ||
-  relaxations.length > 0 ||
+export const isTelling = (build: BuildReview): boolean =>
+  build.status !== 'changed' || build.renamedFrom !== undefined || build.relaxations.length > 0 || isMoved(build);
+
+/** Whether results or findings are others than before. */
+const isMoved = ({ options, findings }: BuildReview): boolean =>
   options.some((option) => option.status !== 'changed' || option.results.some(({ beyond }) => beyond)) ||
   findings.some((change) => !isAsBefore(change));
 
@@ -299,6 +300,8 @@ export function mainShares(build: BuildReview, { shares }: Cause): { pack: strin
 
 /** Causes that do something to this build; where it is not known what each one does, all of them. */
 export function effectiveCauses(build: BuildReview): readonly Cause[] {
+  // What is asked and forgiven names its own lines; only of other rules it is to be told who brings them.
+  if (!isMoved(build)) return build.causes.filter(({ change }) => /^(rules|like)\b/.test(change.what ?? ''));
   const isKnown = build.causes.some(({ shares, findings }) => shares.size > 0 || findings.length > 0);
   if (!isKnown) return build.causes;
   const rows = new Map(build.options.map(({ pack, results }) => [pack, results]));

@@ -69,8 +69,9 @@ function weakened(before: Judgement, after: Judgement): Relaxation[] {
   const now = askedOf(after.build);
   const come = now.filter((one) => !old.some((other) => implies([one], other) && implies([other], one)));
   return old.flatMap((asked): Relaxation[] => {
-    const isFlown = asked.pack === undefined || after.build.packs.some(({ name }) => name === asked.pack);
-    if (!isFlown || isMistyped(asked, before, after) || implies(now, asked)) return [];
+    const flown = after.build.packs.filter(({ name }) => asked.pack === undefined || asked.pack === name);
+    const isKept = flown.every(({ name: pack }) => implies(now, { ...asked, pack }));
+    if (isKept || isMistyped(asked, before, after)) return [];
     const partner = come.find(({ about }) => about.some((one) => asked.about.includes(one)));
     const told = {
       what: 'requirement',

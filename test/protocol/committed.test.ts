@@ -68,6 +68,18 @@ test('a review tells what fettle review tells, build by build', async () => {
   expect(earlier.builds).toEqual(builds);
 });
 
+test('a line tells the name a build had, and what is no longer asked of it', async () => {
+  const asking = RAFTER.replace('item: Strap', 'item: Strap\n  require all_up_weight <= 900 g');
+  const session = await start({ files: { ...WORKSHOP, [BUILD]: asking }, capabilities });
+  git(session, 'init', '-q', '-b', 'main');
+  commit(session);
+  session.writeFile(BUILD, RAFTER.replace('build Rafter', 'build Loft'));
+  const { builds } = await session.connection.sendRequest(reviewRequest, {});
+  expect(builds.map(({ line }) => line)).toEqual([
+    'renamed from Rafter; 1 requirement taken away (require all_up_weight <= 900 g)',
+  ]);
+});
+
 test('a lens above a build tells what differs from the last commit, after a save and not while typing', async () => {
   const session = await committed();
   await session.open(BUILD, RAFTER);

@@ -5,8 +5,8 @@ import type { Sources } from '../source.ts';
 import type { BuildReview, Cause, Review } from './data.ts';
 import type { Measured, ResultChange } from './differences.ts';
 import type { FindingChange } from './findings.ts';
-import { verdictOf } from './phrases.ts';
 import type { Relaxation } from './relaxations.ts';
+import { verdictOf } from './verdict.ts';
 
 /** Version of the JSON's shape; raised when a field changes its meaning or goes. */
 const VERSION = 1;

@@ -3,7 +3,8 @@ import { formatPlusMinus } from '../../units/print.ts';
 import type { BuildReview, OptionReview } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import type { FindingChange } from './findings.ts';
-import { isHeadline, isPrincipal, nameOf, plural, relaxedWords, STATUS_WORDS, sayPair } from './phrases.ts';
+import { isHeadline, isPrincipal, nameOf, plural, STATUS_WORDS, sayPair } from './phrases.ts';
+import { relaxedWords } from './verdict.ts';
 
 const MOST_RESULTS = 3;
 

@@ -22,10 +22,10 @@ import {
   sayShare,
   tell,
   tellRelaxation,
-  verdictOf,
   withinCount,
 } from './phrases.ts';
 import type { Relaxation } from './relaxations.ts';
+import { verdictOf } from './verdict.ts';
 
 /** Forges refuse comments of more than 65 536 characters. */
 const LONGEST = 60_000;

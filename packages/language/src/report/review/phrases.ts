@@ -1,149 +1,18 @@
 /** Words and figures that all formats share. */
-import { RANK } from '../../checks/grade.ts';
 import type { Place } from '../../model/place.ts';
 import { displayUnit, formatPlusMinus, formatValue } from '../../units/print.ts';
 import { HEADLINES } from '../headlines.ts';
 import { differenceUnit, nameOf, plural, sayDifference, signed } from '../words.ts';
 import type { Change } from './changes.ts';
-import type { BuildReview, Cause, Review, Share, Version } from './data.ts';
+import type { BuildReview, Cause, Review, Share } from './data.ts';
 import { byTable, type Measured, type ResultChange } from './differences.ts';
 import type { FindingChange, Status } from './findings.ts';
 import type { Relaxation } from './relaxations.ts';
-import { gravityOf, isWorrying, newlyAccepted, risen } from './review.ts';
 
 export const isHeadline = ({ name }: { readonly name: string }): boolean =>
   HEADLINES.some(([headline]) => headline === name);
 
 export { nameOf, plural, sayDifference };
-
-export interface Verdict {
-  readonly worry: 'error' | 'warning' | 'differences' | 'none';
-  readonly sentence: string;
-  /** What was touched, in a sentence. */
-  readonly extent: string;
-}
-
-export function verdictOf(review: Review): Verdict {
-  return { ...worryOf(review), extent: extentOf(review) };
-}
-
-function worryOf(review: Review): Omit<Verdict, 'extent'> {
-  const errors = risen(review, 'error').length;
-  const warnings = risen(review, 'warning').length - errors;
-  const { worrying, harmless } = relaxedWords(review.builds.flatMap(({ relaxations }) => relaxations));
-  const found = [
-    ...counted(errors, 'new error'),
-    ...counted(warnings, 'new warning'),
-    ...counted(newlyAccepted(review, 'error').length, 'error', ' newly accepted'),
-    ...counted(newlyAccepted(review, 'warning').length, 'warning', ' newly accepted'),
-    ...worrying,
-    ...tornWords(review),
-  ].join(', ');
-  if (review.failures.length > 0)
-    return {
-      worry: 'error',
-      sentence: `Not all could be read: ${plural(review.failures.length, 'file')}${found && `; ${found}`}`,
-    };
-  if (errors > 0) return { worry: 'error', sentence: `Stop and look: ${found}` };
-  if (found !== '') return { worry: 'warning', sentence: `Look before merging: ${found}` };
-  const ofStatus = (status: BuildReview['status']) => review.builds.filter((build) => build.status === status);
-  const different = ofStatus('changed').filter((build) => gravityOf(build) === 2).length;
-  const differences = [
-    ...counted(different, 'build', ` ${different === 1 ? 'differs' : 'differ'} by more than the ± can explain`),
-    ...counted(ofStatus('added').length, 'build', ' added'),
-    ...counted(ofStatus('removed').length, 'build', ' removed'),
-  ];
-  const renamed = review.builds.filter(({ renamedFrom }) => renamedFrom !== undefined).length;
-  const besides = [...counted(renamed, 'build', ' renamed'), ...harmless];
-  if (differences.length > 0)
-    return { worry: 'differences', sentence: `No new error or warning; ${[...differences, ...besides].join(', ')}` };
-  const resolved = changed(review, ({ status }) => status === 'resolved').length;
-  const quiet = ['no difference that the ± cannot explain', ...besides, ...counted(resolved, 'finding', ' resolved')];
-  return { worry: 'none', sentence: `Nothing to worry about: ${quiet.join(', ')}` };
-}
-
-const counted = (count: number, noun: string, behind = ''): string[] =>
-  count > 0 ? [`${plural(count, noun)}${behind}`] : [];
-
-/** Files that did parse. */
-function tornWords({ text, before, pathOf }: Review): string[] {
-  const tears = text.filter(({ finding }) => finding.id === 'syntax');
-  const torn = [...new Set(tears.map(({ finding }) => finding.place.uri))].filter(
-    (uri) =>
-      before.excerpt({ uri, start: 0, end: 0 }) !== undefined &&
-      tears.every(({ status, finding }) => finding.place.uri !== uri || status === 'new'),
-  );
-  if (torn.length > 1) return [`${torn.length} files do not parse any more`];
-  return torn.map((uri) => `${pathOf(uri)} does not parse any more`);
-}
-
-const NOUNS: Readonly<Record<Relaxation['what'], string>> = {
-  requirement: 'requirement',
-  acceptance: 'acceptance',
-  severity: 'finding',
-};
-
-/** What is asked less or forgiven more, a line counted once however many builds rest on it: the worrying, and the rest. */
-export function relaxedWords(relaxations: readonly Relaxation[]): { worrying: string[]; harmless: string[] } {
-  const lines = new Map<string, Relaxation>();
-  for (const one of relaxations) {
-    const { what, how, place, after } = one;
-    lines.set([what, how, after === undefined, place.uri, place.start].join(' '), one);
-  }
-  // An error or warning that it accepts is counted itself.
-  const told = [...lines.values()].filter(({ accepts }) => accepts === undefined || RANK[accepts] < RANK.warning);
-  const words = (some: readonly Relaxation[]) =>
-    [...new Set(some.map(({ how }) => how))].flatMap((how) => {
-      const alike = some.filter((one) => one.how === how);
-      const written = alike.length === 1 ? ` (${alike.map(sayRelaxed).join()})` : '';
-      return alike.slice(0, 1).map(({ what }) => `${plural(alike.length, NOUNS[what])} ${how}${written}`);
-    });
-  return { worrying: words(told.filter(isWorrying)), harmless: words(told.filter((one) => !isWorrying(one))) };
-}
-
-function sayRelaxed(relaxation: Relaxation): string {
-  const { before, after } = shownWhereTheyDiffer(relaxation.before, relaxation.after);
-  return [before, after].filter((text) => text !== undefined).join(' → ');
-}
-
-/** Pieces of a relaxation, for a format to quote. */
-export interface ToldRelaxation {
-  /** "requirement taken away" */
-  readonly label: string;
-  readonly before?: string;
-  readonly after?: string;
-  /** File and line. */
-  readonly where: string;
-}
-
-export function tellRelaxation(review: Review, relaxation: Relaxation): ToldRelaxation {
-  const { what, how, place, after } = relaxation;
-  return {
-    label: `${NOUNS[what]} ${how}`,
-    ...shownWhereTheyDiffer(relaxation.before, after),
-    where: lineOfPlace(review, place, after === undefined),
-  };
-}
-
-const changed = ({ builds, text }: Review, matches: (change: FindingChange) => boolean): FindingChange[] =>
-  [...builds.flatMap(({ findings }) => findings), ...text].filter(matches);
-
-function extentOf({ builds, buildsInAll, base, head }: Review): string {
-  const versions = `${versionText(base)} → ${versionText(head)}`;
-  const standing = builds.filter(({ status }) => status !== 'removed').length;
-  const count = (status: BuildReview['status']) => builds.filter((build) => build.status === status).length;
-  const touched = `${standing} of ${plural(buildsInAll, 'build')} ${standing === 1 ? 'rests' : 'rest'} on what changed`;
-  const comings = (['added', 'removed'] as const).flatMap((status) =>
-    count(status) > 0 ? [`, ${count(status)} ${status}`] : [],
-  );
-  return `${touched}${comings.join('')}; ${versions}`;
-}
-
-function versionText({ name, commit }: Version): string {
-  const short = commit?.slice(0, 12);
-  if (short === undefined) return name;
-  return commit === name ? short : `${name} (${short})`;
-}
 
 export const STATUS_WORDS: Readonly<Record<Status, string>> = {
   new: 'new',
@@ -239,7 +108,7 @@ const LONGEST = 80;
 const clipped = (text: string): string => (text.length > LONGEST ? `${text.slice(0, LONGEST - 1)}…` : text);
 
 /** Of two long texts what both begin with is left out, up to the word before they part. */
-function shownWhereTheyDiffer(
+export function shownWhereTheyDiffer(
   before: string | undefined,
   after: string | undefined,
 ): Pick<ToldChange, 'before' | 'after'> {
@@ -272,6 +141,31 @@ export function tell({ kind, what, part, before, after }: Change): ToldChange {
     part: `${part.kind} ${part.name}`,
     ...shownWhereTheyDiffer(before, after),
     verb: kind,
+  };
+}
+
+export const NOUNS: Readonly<Record<Relaxation['what'], string>> = {
+  requirement: 'requirement',
+  acceptance: 'acceptance',
+  severity: 'finding',
+};
+
+/** Pieces of a relaxation, for a format to quote. */
+export interface ToldRelaxation {
+  /** "requirement taken away" */
+  readonly label: string;
+  readonly before?: string;
+  readonly after?: string;
+  /** File and line. */
+  readonly where: string;
+}
+
+export function tellRelaxation(review: Review, relaxation: Relaxation): ToldRelaxation {
+  const { what, how, place, after } = relaxation;
+  return {
+    label: `${NOUNS[what]} ${how}`,
+    ...shownWhereTheyDiffer(relaxation.before, after),
+    where: lineOfPlace(review, place, after === undefined),
   };
 }
 

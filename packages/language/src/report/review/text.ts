@@ -20,10 +20,10 @@ import {
   sayChange,
   tell,
   tellRelaxation,
-  verdictOf,
   withinCount,
 } from './phrases.ts';
 import type { Relaxation } from './relaxations.ts';
+import { verdictOf } from './verdict.ts';
 
 type Colors = ReturnType<typeof pc.createColors>;
 

@@ -68,3 +68,34 @@ bench Stand {
     expect(await note(measured)).toBe('');
   });
 });
+
+describe('an open question', () => {
+  const fromNineNumbers = (capacities: readonly number[]) => `motor M { stator: 22 x 7 mm  kv: 1950 rpm/V }
+propeller P { diameter: 127 mm  blades: 3 }
+esc E { continuous: 45 A }
+load V { draw: 8 W }
+${capacities.map((capacity) => `pack P${capacity} { cells: 6S  capacity: ${capacity} mAh }`).join('\n')}
+build Five {
+  motors: 4 x M with P
+  esc: E
+  load: V
+${capacities.map((capacity) => `  pack: P${capacity}`).join('\n')}
+  dry_mass: 480 g
+}`;
+  const graver = async (text: string) =>
+    (await findingsIn({ 'craft.fettle': text }))['craft.fettle']
+      ?.filter(({ severity }) => severity === 'error' || severity === 'warning')
+      .map(({ severity, id }) => `${severity} ${id}`);
+
+  it('stays in the note where the centre is past the limit by little of its ±; beyond that it is a warning', async () => {
+    expect(await graver(fromNineNumbers([1100]))).toEqual([]);
+    expect(await note(fromNineNumbers([1100]))).toMatch(/whether a cell of P1100 stays above 3\.3 V at full duty/);
+    expect(await graver(fromNineNumbers([500]))).toEqual(['warning pack-oversag']);
+  });
+
+  it('is asked of the pack nearest to the limit, in whatever order packs stand', async () => {
+    const small = await note(fromNineNumbers([1100, 1500, 1300]));
+    expect(small).toBe(await note(fromNineNumbers([1500, 1300, 1100])));
+    expect(small).toMatch(/whether a cell of P1100 stays above/);
+  });
+});

@@ -4,7 +4,7 @@ import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.
 import type { Finding } from '../../packages/language/src/checks/finding.ts';
 import { gradeAbove, gradeBelow } from '../../packages/language/src/checks/grade.ts';
 import { PAGES } from '../../packages/language/src/checks/registry.ts';
-import { findingsIn } from './findings-in.ts';
+import { checkedIn, findingsIn } from './findings-in.ts';
 
 async function check(text: string, rules = ''): Promise<readonly Finding[]> {
   const found = await findingsIn({ 'craft.fettle': EXAMPLE_CRAFT, 'rules.fettle': rules, 'example.fettle': text });
@@ -84,6 +84,19 @@ propeller Disc like P2020x3 { pitch: 2 in }`;
 
 const OVERVOLTED = `without: Slim480_2S
   pack: Slim420_3S as Three duty 80 %`;
+
+describe('a craft that does not lift itself', () => {
+  it('on a fresh pack, is short of what is missing there', async () => {
+    const text = `${EXAMPLE_CRAFT}\nbuild Lead like Healthy { item: 900 g "ballast" }`;
+    const { builds, findings } = (await checkedIn({ 'craft.fettle': text }))['craft.fettle'] ?? {};
+    const lead = builds?.find(({ build }) => build.name === 'Lead');
+    const value = (name: string) => lead?.assessments[0]?.results.get(name)?.estimate.value ?? Number.NaN;
+    const short = 1000 * value('all_up_weight') * (1 - value('thrust_to_weight'));
+    const said = findings?.find(({ id, build }) => id === 'cannot-hover' && build === 'Lead')?.message ?? '';
+    const [, grams] = /on a fresh pack: the rotors lift (\d+) g less/.exec(said) ?? [];
+    expect(Math.abs(Number(grams) - short)).toBeLessThan(1);
+  });
+});
 
 describe('rules', () => {
   it('raise and lower a finding; the build beats its rules', async () => {

@@ -1,7 +1,7 @@
 /** No operating point carries the weight. */
-import type { Estimate } from '../analysis/assessment.ts';
+import type { Assessment, Estimate } from '../analysis/assessment.ts';
 import { STANDARD_GRAVITY } from '../physics/air.ts';
-import { isImpossible } from '../physics/craft.ts';
+import { type Impossible, isImpossible } from '../physics/craft.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { liftAndLoad } from './contributing.ts';
 import { gradeBelow } from './grade.ts';
@@ -32,9 +32,9 @@ function* findCannotHover({ option, assessment }: OptionSubject): Iterable<Draft
   const { points, results } = assessment;
   const fresh = results.get('thrust_to_weight')?.estimate;
   const atReserve = results.get('reserve_thrust_to_weight')?.estimate;
-  const halfUsed = fresh && fresh.value < 1 ? 'even on a fresh pack' : 'with the pack half used';
   for (const { point, when, ratio } of [
-    { point: points.hover, when: halfUsed, ratio: fresh },
+    { point: shortWhenFresh(results), when: 'even on a fresh pack', ratio: fresh },
+    { point: points.hover, when: 'with the pack half used', ratio: fresh },
     { point: points.hoverAtReserve, when: 'at the reserve', ratio: atReserve },
   ]) {
     if (!point || !isImpossible(point)) continue;
@@ -58,6 +58,14 @@ function* findCannotHover({ option, assessment }: OptionSubject): Iterable<Draft
     };
     return;
   }
+}
+
+/** Of a craft that full duty on a full pack does not lift. */
+function shortWhenFresh(results: Assessment['results']): Impossible | undefined {
+  const ratio = results.get('thrust_to_weight')?.estimate.value ?? 1;
+  const weight = results.get('all_up_weight')?.estimate.value;
+  if (ratio >= 1 || weight === undefined) return undefined;
+  return { impossible: 'thrust', shortfall: (1 - ratio) * weight * STANDARD_GRAVITY };
 }
 
 const isSurelyBelow = (ratio: Estimate | undefined, limit: number): boolean =>

@@ -39,7 +39,9 @@ export function estimatesNote(
   assessments: readonly Assessment[],
   undecided: readonly string[],
 ): Finding | undefined {
-  const widest = assessments.toSorted((a, b) => relativeWidth(b) - relativeWidth(a))[0];
+  const widest = assessments.toSorted(
+    (a, b) => relativeWidth(b) - relativeWidth(a) || (a.option.name < b.option.name ? -1 : 1),
+  )[0];
   if (!widest) return undefined;
   const named = [...largestShares(widest)]
     .filter(([input, share]) => isEstimated(input) && share >= WORTH_NAMING)

@@ -8,13 +8,14 @@ import { isImpossible } from '../physics/craft.ts';
 import { restingFullCell } from './cells.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { strengthOf } from './contributing.ts';
-import { gradeBelow } from './grade.ts';
+import type { Severity } from './finding.ts';
+import { gradeBelow, type Measurable } from './grade.ts';
 import { dutyFix } from './overcurrent.ts';
 import { packState } from './pack-state.ts';
-import { exactNumber, measurable, negativeOf, number, say, sayExact } from './say.ts';
+import { exactNumber, measurable, negativeOf, number, percent, say, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
-const { lithiumPolymer, lithiumIon } = THRESHOLDS.packOversag;
+const { lithiumPolymer, lithiumIon, leeway } = THRESHOLDS.packOversag;
 
 export const packOversag: Check = {
   id: 'pack-oversag',
@@ -24,7 +25,7 @@ export const packOversag: Check = {
     title: 'The cells fall too low under load',
     cause:
       'A cell pulled far below its resting voltage heats and ages, and everything that hangs on the pack sees the dip. Near the end of the flight the same pull goes deeper.',
-    criterion: `full duty on a fresh pack: lipo below ${lithiumPolymer.warning} V a cell warning, below ${lithiumPolymer.error} V error; li-ion ${lithiumIon.warning} and ${lithiumIon.error} V; a pack that cannot deliver it at any voltage like one below the error. Hover at the reserve below ${lithiumPolymer.hoverAtReserve} V (li-ion ${lithiumIon.hoverAtReserve} V): warning.`,
+    criterion: `full duty on a fresh pack: lipo below ${lithiumPolymer.warning} V a cell warning, below ${lithiumPolymer.error} V error; li-ion ${lithiumIon.warning} and ${lithiumIon.error} V; a pack that cannot deliver it at any voltage like one below the error. Past a warning by less than ${percent(leeway)} of the ±: an open question in the note on estimates. Hover at the reserve below ${lithiumPolymer.hoverAtReserve} V (li-ion ${lithiumIon.hoverAtReserve} V): warning.`,
     standing: 'Thresholds: ours.',
     remedy: 'Limit the duty, take a pack with less resistance, or land earlier.',
     fails: `pack Weak250_2S like Slim480_2S {
@@ -61,12 +62,7 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
   }
 
   const full = assessment.results.get('full_cell_voltage')?.estimate;
-  const atFull =
-    full &&
-    gradeBelow(measurable(full), [
-      { past: limits.warning, severity: 'warning' },
-      { past: limits.error, severity: 'error' },
-    ]);
+  const atFull = full && gradeFull(measurable(full), limits);
   if (full && atFull) {
     yield {
       severity: atFull,
@@ -101,6 +97,18 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
       related: strengthOf(option.part),
     };
   }
+}
+
+/** A centre that lies past the limit by less than the leeway may as well lie on its other side: an open question. */
+function gradeFull(
+  full: Measurable,
+  limits: typeof lithiumPolymer | typeof lithiumIon,
+): Severity | 'undecided' | undefined {
+  const grade = gradeBelow(full, [
+    { past: limits.warning, severity: 'warning' },
+    { past: limits.error, severity: 'error' },
+  ]);
+  return grade === 'warning' && full.value > limits.warning - leeway * full.plusMinus ? 'undecided' : grade;
 }
 
 /** Even with the least resistance that its ± allows the cells fall past the limit. */

@@ -104,14 +104,21 @@ function buildFindings(build: Build, assessments: readonly Assessment[], defects
   return mergedByPlace(judged).map((one) => inOwnFile(build, one));
 }
 
-/** One a check: the same question on each pack is one question. */
+/** One a check: the same question on each pack is one question, asked of the pack that is nearest to a yes. */
 function openQuestions(found: readonly Found[]): string[] {
-  const questions = new Map<string, string>();
-  for (const { check, draft } of found) {
-    if (draft.severity === 'undecided' && !questions.has(check.id))
-      questions.set(check.id, draft.question ?? draft.message);
-  }
-  return [...questions.values()];
+  return CHECKS.flatMap((check) => {
+    const [nearest] = found
+      .filter((one) => one.check === check && one.draft.severity === 'undecided')
+      .map(({ draft }) => ({ distance: distanceToLimit(draft), question: draft.question ?? draft.message }))
+      .sort((a, b) => a.distance - b.distance || compare(a.question, b.question));
+    return nearest ? [nearest.question] : [];
+  });
+}
+
+/** In the ± of the value, on whichever side it lies. */
+function distanceToLimit({ numbers: [value, ...others] }: Draft): number {
+  const limit = others.find(({ name }) => name === 'limit' || name === 'allowed');
+  return value?.plusMinus && limit ? Math.abs(value.value - limit.value) / value.plusMinus : Number.POSITIVE_INFINITY;
 }
 
 const draftsOn = (check: Check, build: Build, assessment: Assessment, defects: Error[]): Draft[] =>

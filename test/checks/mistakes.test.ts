@@ -242,6 +242,13 @@ const OF_WEIGHT: readonly Mistake[] = [
 
 const OF_GEOMETRY: readonly Mistake[] = [
   {
+    on: 'rafter',
+    what: 'guards that overlap',
+    from: 'guard: 53 mm',
+    to: 'guard: 53 mm  wheelbase: 60 mm',
+    finding: 'warning propeller-close',
+  },
+  {
     on: 'wren',
     what: 'rings for a smaller propeller',
     from: 'guard: 33 mm',

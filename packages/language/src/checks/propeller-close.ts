@@ -1,5 +1,5 @@
 /** Two propeller discs, or a blade and its guard, come too close. */
-import type { Figure, RotorLine } from '../model/build.ts';
+import type { Build, Figure, Part, RotorLine } from '../model/build.ts';
 import type { BuildSubject, Check, Draft } from './check.ts';
 import { exactNumber, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
@@ -13,7 +13,7 @@ export const propellerClose: Check = {
     title: 'Propellers come too close',
     cause:
       'Arms bend in a hard turn or a landing, blades stretch at speed. Discs that nearly touch then meet; a blade that nearly fills its guard grazes it.',
-    criterion: `without guards: gap between neighbouring discs, on a frame whose arms are evenly spaced (of propellers of two sizes, a wide one beside a narrow one where they can take turns), under ${shareOfDiameter * 100} % of the diameter or ${gap * 1e3} mm: warning. With guards: less than ${guardGap * 1e3} mm between tip and guard: hint. Only with \`wheelbase\`, \`rotors\` and \`diameter\`, or \`guard\` and \`diameter\`, declared.`,
+    criterion: `without guards: gap between neighbouring discs, on a frame whose arms are evenly spaced (of propellers of two sizes, a wide one beside a narrow one where they can take turns), under ${shareOfDiameter * 100} % of the diameter or ${gap * 1e3} mm: warning. With guards: less than ${guardGap * 1e3} mm between tip and guard: hint; neighbouring guards that overlap by more than ${shareOfDiameter * 100} % of their diameter: warning. Only with \`wheelbase\`, \`rotors\` and \`diameter\`, or \`guard\` and \`diameter\`, declared.`,
     standing: 'Common practice.',
     remedy: 'A smaller propeller or a wider frame.',
     fails: `airframe Bare {
@@ -38,23 +38,18 @@ build Spaced like Healthy {
 };
 
 function* findClose({ build }: BuildSubject): Iterable<Draft> {
-  const frame = build.airframe?.part;
-  const guard = frame?.declared('guard');
+  const guard = build.airframe?.part.declared('guard');
   if (guard) {
     for (const line of build.rotors) yield* closeToGuard(line, guard);
+    yield* overlappingGuards(build, guard);
     return;
   }
-  const wheelbase = frame?.declared('wheelbase');
-  const rotors = frame?.declared('rotors');
-  if (!frame || !wheelbase || !rotors) return;
-  const stacked = build.rotors.some(({ position }) => position !== 'single');
-  const arms = stacked ? rotors.value / 2 : rotors.value;
-  if (!Number.isInteger(arms) || arms < 3) return;
-  const neighbours = widestNeighbours(build.rotors, arms);
+  const spacing = spacingOf(build);
+  const neighbours = spacing && widestNeighbours(build.rotors, spacing.arms);
   if (!neighbours) return;
 
   const [{ line, diameter }, { diameter: other }] = neighbours;
-  const apart = wheelbase.value * Math.sin(Math.PI / arms);
+  const { frame, wheelbase, apart } = spacing;
   const between = apart - (diameter.value + other.value) / 2;
   const needed = Math.max(shareOfDiameter * diameter.value, gap);
   if (between >= needed) return;
@@ -73,6 +68,44 @@ function* findClose({ build }: BuildSubject): Iterable<Draft> {
       ['wheelbase', wheelbase],
       ['diameter', diameter],
       ...(other === diameter ? [] : [['diameter', other] as const]),
+    ]),
+  };
+}
+
+interface Spacing {
+  readonly frame: Part;
+  readonly wheelbase: Figure;
+  readonly arms: number;
+  /** Between the shafts of neighbours, m. */
+  readonly apart: number;
+}
+
+/** Of a frame whose arms are evenly spaced. */
+function spacingOf({ airframe, rotors: lines }: Build): Spacing | undefined {
+  const frame = airframe?.part;
+  const wheelbase = frame?.declared('wheelbase');
+  const rotors = frame?.declared('rotors');
+  if (!frame || !wheelbase || !rotors) return undefined;
+  const stacked = lines.some(({ position }) => position !== 'single');
+  const arms = stacked ? rotors.value / 2 : rotors.value;
+  if (!Number.isInteger(arms) || arms < 3) return undefined;
+  return { frame, wheelbase, arms, apart: wheelbase.value * Math.sin(Math.PI / arms) };
+}
+
+/** Neighbours may share a wall, but not the space inside. */
+function* overlappingGuards(build: Build, guard: Figure): Iterable<Draft> {
+  const { frame, wheelbase, apart } = spacingOf(build) ?? {};
+  if (!frame || !wheelbase || !apart) return;
+  const overlap = guard.value - apart;
+  if (overlap <= shareOfDiameter * guard.value) return;
+  yield {
+    severity: 'warning',
+    message: `On ${frame.name} neighbouring motors stand ${sayExact(apart, 'mm')} apart; guards of ${sayExact(guard.value, 'mm')} overlap by ${sayExact(overlap, 'mm')}. One of the two figures cannot be meant.`,
+    place: build.airframe?.place ?? build.place,
+    numbers: [exactNumber('overlap', overlap, 'mm')],
+    related: placesOf([
+      ['wheelbase', wheelbase],
+      ['guard', guard],
     ]),
   };
 }

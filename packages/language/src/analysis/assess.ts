@@ -126,6 +126,7 @@ function compute(
     ...namedResults(measures, estimates, evaluation, reasons),
     masses: massLines(build, option),
     ...ofParts(build, estimates, evaluation),
+    evaluation,
     points: pointsOf(evaluation),
   };
 }

@@ -2,6 +2,7 @@
 import type { Build, Figure, LoadUse, PackOption, RailUse, RotorLine } from '../model/build.ts';
 import type { Place } from '../model/place.ts';
 import type { Impossible, OperatingPoint } from '../physics/craft.ts';
+import type { Evaluation } from './evaluation.ts';
 import type { Shifts } from './template.ts';
 
 /**
@@ -122,6 +123,8 @@ export interface Assessment {
   readonly loads: readonly LoadResults[];
   readonly rails: readonly RailResults[];
   readonly pack: PackResults;
+  /** The numbers that went into the physics, and all that was solved: what explanations are read off. */
+  readonly evaluation: Evaluation;
   /** Absent while the build says too little to solve them. */
   readonly points: {
     readonly hover?: OperatingPoint | Impossible;

@@ -7,6 +7,7 @@ import { airAt, STANDARD_GRAVITY } from '../physics/air.ts';
 import { coldFactor, restingVoltage, wornFactor } from '../physics/chemistry.ts';
 import type { Chemistry, Craft, Load, Pack, Propeller, Rail, RotorGroup, Source } from '../physics/craft.ts';
 import { leadPairResistance } from '../physics/lead.ts';
+import type { LoadLevel } from '../physics/rails.ts';
 import { equal, POWER } from '../units/dimension.ts';
 import { fullDutyOf, partDutyOf } from './basis.ts';
 import { coefficientsOfLine } from './bench.ts';
@@ -36,7 +37,8 @@ export function setupTemplate(build: Build, option: PackOption, partDutyTerm: Fi
   const packMass = masses.pack;
 
   const speedConstants = build.rotors.map(({ motor }) => motor.figure('kv'));
-  const reserve = reserveOf(build, option);
+  const reserveFigure = reserveOf(build, option);
+  const reserve: Formula = (read) => Math.min(1, Math.max(0, read(reserveFigure)));
 
   const packLack = new Lack();
   const pack = packTemplate(build, option, reserve, packLack);
@@ -91,10 +93,8 @@ export function chemistryOf(pack: Part): Chemistry {
   return word !== undefined && CHEMISTRIES.has(word) ? (word as Chemistry) : 'lipo';
 }
 
-function reserveOf(build: Build, option: PackOption): Formula {
-  const figure = build.rules.reserve ?? modelForm.reserve(chemistryOf(option.part));
-  return (read) => Math.min(1, Math.max(0, read(figure)));
-}
+export const reserveOf = ({ rules }: Build, { part }: PackOption): Figure =>
+  rules.reserve ?? modelForm.reserve(chemistryOf(part));
 
 /** Of the whole option: packs in series add up. */
 export function cellsInSeries({ part, count, arrangement }: PackOption): number | undefined {
@@ -102,11 +102,30 @@ export function cellsInSeries({ part, count, arrangement }: PackOption): number 
   return cells && cells.series * (arrangement === 'series' ? count : 1);
 }
 
+export const packsInParallel = ({ count, arrangement }: PackOption): number => (arrangement === 'parallel' ? count : 1);
+
+/** The label is taken at low current; a capacity measured in flight is what it is. */
+export const flyingShare = (capacity: Figure): Figure | undefined =>
+  capacity.origin === 'measured' ? undefined : modelForm.FLYING_CAPACITY;
+
+/** Factor on the resistance of a cell by its age. */
+export function wornBy(pack: Part): Formula {
+  const seasons = pack.figure('seasons');
+  return (read) => (seasons ? wornFactor(read(seasons)) : 1);
+}
+
+/** The same by its temperature: a charger's figure holds at the temperature behind it, else at that of a room. */
+export function coldBy(pack: Part): Formula {
+  const temperature = pack.figure('temperature');
+  const chargedAt = pack.figure('cell_resistance')?.conditions.at;
+  return (read) => (temperature ? coldFactor(read(temperature)) : 1) / (chargedAt ? coldFactor(read(chargedAt)) : 1);
+}
+
 /** Cells and chemistry are known outright. */
 type PackTemplate = Template<Pack> & Pick<Pack, 'cellsInSeries' | 'chemistry'>;
 
 function packTemplate(build: Build, option: PackOption, reserve: Formula, lack: Lack): PackTemplate | undefined {
-  const { part, count } = option;
+  const { part } = option;
   const cells = part.cells('cells');
   const inSeries = cellsInSeries(option);
   if (!cells) lack.say(`the cells of ${part.name} are not known`);
@@ -114,23 +133,16 @@ function packTemplate(build: Build, option: PackOption, reserve: Formula, lack: 
   const cellResistance = lack.figure(part, 'cell_resistance');
   if (!cells || !inSeries || !capacity || !cellResistance) return undefined;
 
-  const inParallel = option.arrangement === 'parallel' ? count : 1;
-  // The label is taken at low current; a capacity measured in flight is what it is.
-  const usable = capacity.origin === 'measured' ? undefined : modelForm.FLYING_CAPACITY;
-  const temperature = part.figure('temperature');
-  const seasons = part.figure('seasons');
-  // A charger's figure holds at the temperature behind it, else at that of a room.
-  const chargedAt = cellResistance.conditions.at;
+  const inParallel = packsInParallel(option);
+  const usable = flyingShare(capacity);
+  const worn = wornBy(part);
+  const cold = coldBy(part);
+  const leads = leadsOf(build, option);
   return {
     cellsInSeries: inSeries,
     chemistry: chemistryOf(part),
-    positionResistance: (read) => {
-      const cold = temperature ? coldFactor(read(temperature)) : 1;
-      const reference = chargedAt ? coldFactor(read(chargedAt)) : 1;
-      const worn = seasons ? wornFactor(read(seasons)) : 1;
-      return ((read(cellResistance) / (cells.parallel * inParallel)) * worn * cold) / reference;
-    },
-    leadResistance: leadResistance(build, option),
+    positionResistance: (read) => (read(cellResistance) * worn(read) * cold(read)) / (cells.parallel * inParallel),
+    leadResistance: (read) => leads.reduce((sum, { resistance }) => sum + resistance(read), 0),
     capacity: (read) => read(capacity) * inParallel * (usable ? read(usable) : 1),
     restingOffset: asRead(modelForm.RESTING_VOLTAGE),
     reserve,
@@ -140,19 +152,32 @@ function packTemplate(build: Build, option: PackOption, reserve: Formula, lack: 
 /** Copper of a lead in use, K. */
 const LEAD_TEMPERATURE = 303.15;
 
-/** Of everything between cells and bus: packs as they are joined, then the leads in a row, each line's pieces side by side. */
-function leadResistance(build: Build, option: PackOption): Formula {
+export interface LeadInRow {
+  readonly label: string;
+  /** Out and back, as joined. */
+  readonly resistance: Formula;
+}
+
+/** Everything between cells and bus: packs as they are joined, then the leads in a row, each line's pieces side by side. */
+export function leadsOf(build: Build, option: PackOption): LeadInRow[] {
   const { part, count, arrangement } = option;
   const joined = arrangement === 'parallel' ? 1 / count : count;
   const run = part.figure('lead');
   const area = run?.conditions.of;
   const plug = part.figure('plug_resistance');
-  const leads = build.leads.map((lead) => ({ resistance: pairResistance(lead.part), pieces: lead.count }));
-  return (read) => {
-    const own = run && area ? leadPairResistance(read(area), read(run), LEAD_TEMPERATURE) : 0;
-    const ofPacks = (own + (plug ? read(plug) : 0)) * joined;
-    return leads.reduce((sum, { resistance, pieces }) => sum + (resistance ? resistance(read) / pieces : 0), ofPacks);
-  };
+  const row: LeadInRow[] = [];
+  if (run && area) {
+    row.push({
+      label: `lead of ${part.name}`,
+      resistance: (read) => leadPairResistance(read(area), read(run), LEAD_TEMPERATURE) * joined,
+    });
+  }
+  if (plug) row.push({ label: `plug of ${part.name}`, resistance: (read) => read(plug) * joined });
+  for (const lead of build.leads) {
+    const pair = pairResistance(lead.part);
+    if (pair) row.push({ label: lead.name, resistance: (read) => pair(read) / lead.count });
+  }
+  return row;
 }
 
 /** Both cores of a lead, as declared or by its copper. */
@@ -228,7 +253,7 @@ function airOf(build: Build, read: (figure: Figure) => number) {
 }
 
 /** Boards in the order of the rotor lines; the last one drives what is left. */
-function boardOf(boards: readonly Use[], line: number): Part | undefined {
+export function boardOf(boards: readonly Use[], line: number): Part | undefined {
   return boards[Math.min(line, boards.length - 1)]?.part;
 }
 
@@ -276,7 +301,7 @@ function escIdle({ part }: Use, read: (figure: Figure) => number): number {
 }
 
 /** The short rating of the board that carries least: `burst`, or an unlabelled maximum. */
-function weakestBurst(boards: readonly Use[]): Figure | undefined {
+export function weakestBurst(boards: readonly Use[]): Figure | undefined {
   return boards
     .map(({ part }) => part.declared('burst') ?? part.declared('max') ?? part.figure('burst'))
     .filter((figure) => figure !== undefined)
@@ -314,10 +339,16 @@ function railTemplates(build: Build, lack: Lack): Template<Rail>[] {
   });
 }
 
+/** What a load takes at rest and in hover, and in a burst and at full duty. */
+export function drawOf(load: Part): Partial<Record<LoadLevel, Figure>> {
+  const draw = load.figure('draw');
+  const peak = load.figure('peak') ?? draw;
+  return { ...(draw && { draw }), ...(peak && { peak }) };
+}
+
 /** A load whose draw is not known draws nothing; that a figure is missing is a finding of the text. */
 function loadTemplate({ part, count, from }: LoadUse, rails: readonly RailUse[]): Template<Load> {
-  const draw = part.figure('draw');
-  const peak = part.figure('peak') ?? draw;
+  const { draw, peak } = drawOf(part);
   const supply = part.range('supply');
   return {
     from: sourceOf(from, rails),

@@ -1,12 +1,17 @@
-/** The numbers that go into derivations: figures, other results, and what a solved point says. */
-import type { Figure, RotorLine } from '../model/build.ts';
-import { airAt } from '../physics/air.ts';
-import { isImpossible, type OperatingPoint, type RotorState } from '../physics/craft.ts';
+/** The numbers that go into derivations: figures, other results, and what was solved. */
+import type { Figure, Reading } from '../model/build.ts';
 import type { Assessment } from './assessment.ts';
-import { coefficientsOfLine } from './bench.ts';
 import type { DerivationTerm } from './derivation.ts';
 import { COVERAGE, expanded } from './estimate.ts';
-import { asItStands } from './template.ts';
+import { asItStands, withShifts } from './template.ts';
+
+export type Terms = readonly (DerivationTerm | undefined)[];
+
+/** Digits of a number inside a label, enough to compute with. */
+export const DIGITS = 4;
+
+/** A figure's value with what was learnt. */
+export const readingOf = ({ learnt }: Assessment): Reading => (learnt ? withShifts(learnt.shifts) : asItStands);
 
 export const ofFigure = (symbol: string, figure: Figure | undefined): DerivationTerm | undefined =>
   figure && {
@@ -42,74 +47,17 @@ export const ofNumber = (
   unit: string,
 ): DerivationTerm | undefined => (value === undefined ? undefined : { symbol, label, value, unit });
 
-export type PointName = keyof Assessment['points'];
+/** One of several alike; the only one needs no number. */
+export const indexed = (symbol: string, index: number, count: number): string =>
+  count > 1 ? `${symbol}${symbol.includes('_') ? '' : '_'}${index + 1}` : symbol;
 
-export function pointOf({ points }: Assessment, which: PointName): OperatingPoint | undefined {
-  const point = points[which];
-  return point && !isImpossible(point) ? point : undefined;
-}
+export const counted = (count: number, label: string): string => (count > 1 ? `${count} x ${label}` : label);
 
-/** The rotor line that works hardest at a point, with its state there. */
-export function hardest(assessment: Assessment, which: PointName): { line: RotorLine; rotor: RotorState } | undefined {
-  const states = pointOf(assessment, which)?.rotors ?? [];
-  const [index] = states
-    .map((_, i) => i)
-    .sort((a, b) => (states[b]?.motorCurrent ?? 0) - (states[a]?.motorCurrent ?? 0));
-  const line = index === undefined ? undefined : assessment.build.rotors[index];
-  const rotor = index === undefined ? undefined : states[index];
-  return line && rotor && { line, rotor };
-}
-
-export const rotorCount = ({ build }: Assessment): number =>
-  build.rotors.reduce((sum, { count }) => sum + count.value, 0);
-
-function airDensity({ build: { rules } }: Assessment): number {
-  const { altitude, airTemperature, humidity } = rules;
-  return airAt({
-    altitude: altitude.value,
-    temperature: airTemperature.value,
-    ...(humidity && { relativeHumidity: humidity.value }),
-  }).density;
-}
-
-export const airTerms = (assessment: Assessment) => [
-  ofNumber('ρ', 'density of the air', airDensity(assessment), 'kg/m^3'),
-  ofFigure('T_air', assessment.build.rules.airTemperature),
-  ofFigure('h', assessment.build.rules.altitude),
-];
-
-export const propellerTerms = (assessment: Assessment) => {
-  const { line } = hardest(assessment, 'hover') ?? hardest(assessment, 'full') ?? {};
-  const { thrust, power } = line ? coefficientsOfLine(assessment.build, line) : {};
-  return [
-    ofFigure('C_T', thrust),
-    ofFigure('C_P', power),
-    ofFigure('D', line?.propeller.figure('diameter')),
-    ofFigure('g_d', assessment.build.airframe?.part.figure('duct_gain')),
-  ];
-};
-
-export const motorTerms = ({ motor }: RotorLine) => [
-  ofFigure('K', motor.figure('kv')),
-  ofFigure('R', motor.figure('resistance')),
-  ofFigure('L', motor.figure('inductance')),
-  ofFigure('i_0', motor.figure('idle')),
-];
-
-export const boardTerm = ({ build }: Assessment) => ofFigure('R_on', build.escs[0]?.part.figure('resistance'));
-
-export const packTerms = ({ option }: Assessment) => [
-  ofFigure('r', option.part.figure('cell_resistance')),
-  ofFigure('T_pack', option.part.figure('temperature')),
-  ofFigure('r_plug', option.part.figure('plug_resistance')),
-];
-
-export const rotorTerms = (rotor: RotorState | undefined) =>
-  rotor
-    ? [
-        ofNumber('P_s', 'shaft power of one rotor', rotor.shaftPower, 'W'),
-        ofNumber('i', 'current in one winding', rotor.motorCurrent, 'A'),
-        ofNumber('v', 'mean voltage at one motor', rotor.motorVoltage, 'V'),
-        ofNumber('P_r', 'lost to current ripple in one motor', rotor.rippleLoss, 'W'),
-      ]
-    : [];
+/** So many of one thing have one error. */
+export const several = (term: DerivationTerm, count: number): DerivationTerm => ({
+  ...term,
+  label: counted(count, term.label),
+  count,
+  value: count * term.value,
+  plusMinus: count * (term.plusMinus ?? 0),
+});

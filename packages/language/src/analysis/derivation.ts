@@ -29,6 +29,8 @@ export interface DerivationTerm {
   readonly place?: Place;
   /** When it is a figure: its id. */
   readonly figure?: string;
+  /** When it is the figure of so many together. */
+  readonly count?: number;
   /** When it is a result of its own: its name. */
   readonly result?: string;
 }
@@ -48,12 +50,17 @@ export interface Derivation {
   readonly calibratedBy?: readonly string[];
 }
 
+/** Before learnt figures are put in; terms that a build does not have are left out. */
+export interface Explanation extends Omit<Derivation, 'name' | 'terms'> {
+  readonly terms: readonly (DerivationTerm | undefined)[];
+}
+
 /** Undefined where the result does not exist. */
 export function derivationOf(name: string, assessment: Assessment): Derivation | undefined {
   if (!assessment.results.has(name)) return undefined;
-  const explain = explanationOf(name);
-  if (!explain) return undefined;
-  const { terms, ...words } = explain(assessment);
+  const explanation = explanationOf(name)?.(assessment);
+  if (!explanation) return undefined;
+  const { terms, ...words } = explanation;
   const { learnt } = assessment;
   return {
     name,
@@ -69,8 +76,9 @@ function asLearnt(term: DerivationTerm, { inputs, learnt }: Assessment): Derivat
   if (!learnt || !figure) return term;
   const narrow = narrowedContributions(learnt, inputs);
   const own = narrow(Float64Array.from(inputs, ({ id, standardUncertainty: u }) => (id === figure.id ? u : 0)));
-  const plusMinus = expanded({ value: 0, contributions: own });
-  const value = withShifts(learnt.shifts)(figure);
+  const { count = 1 } = term;
+  const plusMinus = count * expanded({ value: 0, contributions: own });
+  const value = count * withShifts(learnt.shifts)(figure);
   const before = formatPlusMinus(term.value, term.plusMinus ?? 0, term.unit);
   // What hardly moved is not worth a word.
   if (formatPlusMinus(value, plusMinus, term.unit) === before) return term;

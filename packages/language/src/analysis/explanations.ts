@@ -1,37 +1,52 @@
 /** Formula, words, numbers and source of every result, one entry each. */
-import type { PackOption } from '../model/build.ts';
+import type { Use } from '../model/build.ts';
+import { STANDARD_GRAVITY } from '../physics/air.ts';
+import { type Craft, isImpossible } from '../physics/craft.ts';
+import { chargeAfterGround, type Endurance } from '../physics/discharge.ts';
+import { massFlow, windHeld } from '../physics/wind.ts';
+import { lossesOverFlight } from '../physics/windings.ts';
+import { formatValue } from '../units/print.ts';
 import type { Assessment, LoadResults } from './assessment.ts';
 import { fullDutyOf } from './basis.ts';
-import { cellsInSeries, chemistryOf } from './craft.ts';
-import type { Derivation, DerivationTerm } from './derivation.ts';
+import { cellsInSeries, flyingShare, packsInParallel, reserveOf, weakestBurst } from './craft.ts';
+import type { DerivationTerm, Explanation } from './derivation.ts';
 import {
+  type At,
   airTerms,
-  boardTerm,
-  hardest,
-  motorTerms,
-  ofFigure,
-  ofNumber,
-  ofResult,
+  busTerm,
+  cellTerms,
+  leadTerms,
   type PointName,
-  packTerms,
-  pointOf,
-  propellerTerms,
-  rotorCount,
-  rotorTerms,
-} from './derivation-terms.ts';
+  pointAt,
+  restingTerms,
+} from './derivation-points.ts';
+import { RAIL_QUANTITIES, railExplanation } from './derivation-rails.ts';
+import {
+  balanceTerms,
+  boardTerm,
+  currentTerms,
+  motorCurrentOf,
+  type RotorAt,
+  rotorsAt,
+  rotorWithMost,
+  speedOf,
+  speedTerm,
+  thrustTerms,
+  windingTerms,
+} from './derivation-rotors.ts';
+import { counted, DIGITS, indexed, ofFigure, ofNumber, ofResult, several, type Terms } from './derivation-terms.ts';
 import { expanded } from './estimate.ts';
-import { FLYING_CAPACITY, reserve } from './model-form.ts';
+import { windCaseOf } from './measures.ts';
+import { placedMasses, softestMount } from './optional.ts';
 import { gramsLeft } from './pack-grams.ts';
 
-export interface Explanation extends Omit<Derivation, 'name' | 'terms'> {
-  readonly terms: readonly (DerivationTerm | undefined)[];
-}
-
-export type Explain = (assessment: Assessment) => Explanation;
+/** Undefined where what it is read from does not exist. */
+export type Explain = (assessment: Assessment) => Explanation | undefined;
 
 export function explanationOf(name: string): Explain | undefined {
-  const [, rail, quantity] = /^rail\.(.+)\.(voltage|burst_voltage|current)$/.exec(name) ?? [];
-  if (rail !== undefined && quantity !== undefined) return ofRail(rail, quantity);
+  const [, rail, asked] = /^rail\.(.+)\.(\w+)$/.exec(name) ?? [];
+  const quantity = RAIL_QUANTITIES.find((one) => one === asked);
+  if (rail !== undefined && quantity) return (assessment) => railExplanation(rail, quantity, assessment);
   return Object.hasOwn(EXPLANATIONS, name) ? EXPLANATIONS[name] : undefined;
 }
 
@@ -45,7 +60,6 @@ const CHOPPER =
   'R. W. Erickson and D. Maksimovic, Fundamentals of Power Electronics, 2nd ed. 2001, ch. 2 (average value)';
 const BATTERY =
   'form: M. Chen and G. A. Rincón-Mora, IEEE Trans. Energy Conversion 21 (2006) 504; end points: common practice';
-const REGULATOR = 'S. Franco, Design with Operational Amplifiers and Analog Integrated Circuits, 3rd ed., ch. 11';
 const WIND = 'statics; induced velocity after H. Glauert, in Leishman 2006, sec. 2.14';
 const HEAT = 'one-body thermal model of machine texts; IEC 60028 for copper';
 const VIBRATION = 'J. P. Den Hartog, Mechanical Vibrations, 4th ed. 1956, ch. 2';
@@ -53,67 +67,130 @@ const VIBRATION = 'J. P. Den Hartog, Mechanical Vibrations, 4th ed. 1956, ch. 2'
 const STEADY = 'steady states: no acceleration, no recovery of the pack between bursts';
 const STILL_AIR = 'still air, no ground effect; C_T and C_P do not change with speed';
 
-/** Everything that settles a hovering rotor. */
-const inHover =
-  (formula: string, says: string, source: string): Explain =>
+/** Read off a solved point. */
+const atPoint =
+  (which: PointName, explain: (at: At) => Explanation | undefined): Explain =>
   (assessment) => {
-    const { line, rotor } = hardest(assessment, 'hover') ?? {};
-    return {
-      formula,
-      says,
-      terms: [
-        ofResult('m', 'all_up_weight', assessment),
-        ofNumber('N', 'rotors', rotorCount(assessment), ''),
-        ofNumber('V', 'bus voltage, pack half used', pointOf(assessment, 'hover')?.busVoltage, 'V'),
-        ...rotorTerms(rotor),
-        ...propellerTerms(assessment),
-        ...(line ? motorTerms(line) : []),
-        boardTerm(assessment),
-        ...airTerms(assessment),
-      ],
-      source,
-      neglects: STILL_AIR,
-    };
+    const at = pointAt(assessment, which);
+    return at && explain(at);
   };
 
-/** Everything that settles a rotor at the duty limit. */
-const atFullDuty =
-  (which: PointName, formula: string, says: string): Explain =>
-  (assessment) => {
-    const { line, rotor } = hardest(assessment, which) ?? {};
+/** Read off the rotor that has most of something there. */
+const atRotor = (
+  which: PointName,
+  of: (rotor: RotorAt) => number,
+  explain: (at: At, rotor: RotorAt) => Explanation,
+): Explain =>
+  atPoint(which, (at) => {
+    const rotor = rotorWithMost(at, of);
+    if (!rotor) return undefined;
+    const explanation = explain(at, rotor);
+    const { motor, propeller } = rotor.line;
+    const shown = rotorsAt(at).length > 1 ? ` Shown of ${motor.name} with ${propeller.name}, which has most.` : '';
+    return { ...explanation, says: `${explanation.says}${shown}` };
+  });
+
+const fullDutyTerm = ({ assessment, isFullDuty }: At): DerivationTerm | undefined =>
+  isFullDuty ? ofFigure('f', fullDutyOf(assessment.build)) : undefined;
+
+/** Share of the bus voltage that a hovering motor needs. */
+const dutyIn = (which: PointName, says: string): Explain =>
+  atRotor(which, motorCurrentOf, (at, rotor) => ({
+    formula: 'd = (v + i·R_on) / V, v = ω/K + i·(R_w + X)',
+    says,
+    terms: [
+      busTerm('V', at),
+      ofNumber('v', 'mean voltage at one motor', rotor.rotor.motorVoltage, 'V'),
+      boardTerm(at.assessment, rotor),
+      ...balanceTerms(at, rotor),
+    ],
+    source: `${MOTOR}. ${CHOPPER}`,
+    neglects: STILL_AIR,
+  }));
+
+/** All channels and all loads. */
+function currentAt(at: At, says: string, duty: DerivationTerm | undefined): Explanation {
+  const { sum, terms } = currentTerms(at, duty);
+  return {
+    formula: `I = ${at.isFullDuty ? `f·(${sum})` : sum}`,
+    says,
+    terms: [...terms, fullDutyTerm(at)],
+    source: `${MOTOR}. ${CHOPPER}`,
+    neglects: at.isFullDuty ? `${STILL_AIR}; ${STEADY}` : STILL_AIR,
+  };
+}
+
+/** Where a motor balances its propeller at the duty limit. */
+const atDutyLimit = (of: (rotor: RotorAt) => number, formula: string, says: string): Explain =>
+  atRotor('full', of, (at, rotor) => ({
+    formula,
+    says,
+    terms: [
+      fullDutyTerm(at),
+      ofFigure('d', at.assessment.option.dutyLimit),
+      busTerm('V', at),
+      boardTerm(at.assessment, rotor),
+      ofNumber('v', 'mean voltage at one motor: ω/K + i·(R_w + X)', rotor.rotor.motorVoltage, 'V'),
+      ...balanceTerms(at, rotor),
+    ],
+    source: `${MOTOR}. ${PROPELLER}`,
+    neglects: `${STILL_AIR}; ${STEADY}`,
+  }));
+
+/** Of all rotors at the duty limit. */
+const thrustAt = (
+  which: PointName,
+  formulaOf: (thrust: string) => string,
+  says: string,
+  alsoNeeds: (at: At) => Terms,
+): Explain =>
+  atRotor(which, motorCurrentOf, (at, rotor) => {
+    const rotors = rotorsAt(at);
+    const { factors, terms } = thrustTerms(at, rotor);
+    const ofOne = `${factors}·ρ·n²·D⁴`;
+    const isMixed = rotors.length > 1;
     return {
-      formula,
+      formula: isMixed ? `${formulaOf('Σ N·T_r')}, T_r = ${ofOne}` : formulaOf(`N·${ofOne}`),
       says,
       terms: [
-        ofFigure('d', assessment.option.dutyLimit),
-        ofNumber('V', 'bus voltage there', pointOf(assessment, which)?.busVoltage, 'V'),
-        ...rotorTerms(rotor),
-        ...propellerTerms(assessment),
-        ...(line ? motorTerms(line) : []),
-        boardTerm(assessment),
-        ...packTerms(assessment),
-        ...airTerms(assessment),
-        ofFigure('f', fullDutyOf(assessment.build)),
+        ...alsoNeeds(at),
+        fullDutyTerm(at),
+        ...rotors.flatMap(({ line, rotor: { thrust }, index }) => {
+          const { motor, propeller } = line;
+          const number = ofNumber(indexed('N', index, rotors.length), 'rotors', line.count.value, '');
+          if (!isMixed || !number) return [number];
+          const pair = `${motor.name} with ${propeller.name}`;
+          return [
+            { ...number, label: `rotors of ${pair}` },
+            ofNumber(indexed('T_r', index, rotors.length), `thrust of one rotor of ${pair}`, thrust, 'gf'),
+          ];
+        }),
+        speedTerm('n', at, rotor),
+        ...terms,
+        ...airTerms(at),
       ],
       source: `${MOTOR}. ${PROPELLER}`,
       neglects: `${STILL_AIR}; ${STEADY}`,
     };
-  };
+  });
 
-/** Sag behind the pack's resistance. */
-const ofCell =
-  (which: PointName, current: string, says: string): Explain =>
-  (assessment) => ({
-    formula: 'V_cell = u(z) − I·r',
+/**
+ * Sag behind the pack's resistance.
+ * @param current the result that it sags under, where there is one
+ */
+const ofCell = (which: PointName, says: string, current?: string): Explain =>
+  atPoint(which, (at) => ({
+    formula: current ? 'V_cell = u(z) − I·r(z)' : 'V_cell = u(z) − f·I·r(z)',
     says,
     terms: [
-      ofResult('I', current, assessment) ??
-        ofNumber('I', 'current there', pointOf(assessment, which)?.packCurrent, 'A'),
-      ...packTerms(assessment),
+      ...(current
+        ? [ofResult('I', current, at.assessment)]
+        : [ofNumber('I', `current from the pack ${at.where}`, at.point.packCurrent, 'A'), fullDutyTerm(at)]),
+      ...cellTerms(at),
     ],
     source: BATTERY,
     neglects: STEADY,
-  });
+  }));
 
 /** Read straight off other results. */
 const ofResults =
@@ -125,102 +202,144 @@ const ofResults =
     source,
   });
 
-const discTerms = (assessment: Assessment): DerivationTerm[] => {
-  const term = ofFigure('D', hardest(assessment, 'hover')?.line.propeller.figure('diameter'));
-  return term ? [term] : [];
-};
-
 const packMass = ({ option }: Assessment) => ofFigure('m_p', option.part.figure('mass'));
+const packCount = ({ option }: Assessment) => ofNumber('n', 'packs', option.count, '');
 
-const reserveTerm = ({ build, option }: Assessment) =>
-  ofFigure('z_r', build.rules.reserve ?? reserve(chemistryOf(option.part)));
+const reserveTerm = ({ build, option }: Assessment) => ofFigure('z_r', reserveOf(build, option));
 
-/** The load that ends a flight in hover before the reserve does. */
-function endedByLoad(assessment: Assessment): LoadResults | undefined {
-  const reserved = reserveTerm(assessment)?.value ?? 0;
-  return assessment.loads
-    .filter(({ hoverBrownOut }) => hoverBrownOut !== undefined && hoverBrownOut.value > reserved)
-    .sort((a, b) => (b.hoverBrownOut?.value ?? 0) - (a.hoverBrownOut?.value ?? 0))[0];
+// ---- time and charge ----
+
+type Flight = 'hoverTime' | 'flightTime';
+
+const HOW: Readonly<Record<Flight, string>> = { hoverTime: 'in hover', flightTime: 'as flown' };
+
+/** The load that browns out first: in hover, or where none does then, in a burst. */
+function firstToBrownOut({ loads }: Assessment): LoadResults | undefined {
+  const [first] = loads.toSorted(
+    (a, b) =>
+      (b.hoverBrownOut?.value ?? 0) - (a.hoverBrownOut?.value ?? 0) ||
+      (b.burstBrownOut?.value ?? 0) - (a.burstBrownOut?.value ?? 0),
+  );
+  return first;
 }
 
-/** @param draws what empties the pack, where the formula has it: hovering alone, or the flight as flown */
+/** Where a flight ends: at the reserve, or before it, and why. */
+function endOf(
+  flight: Flight,
+  { endedBy, finalStateOfCharge }: Endurance,
+  assessment: Assessment,
+): { readonly term: DerivationTerm | undefined; readonly says: string } {
+  if (endedBy === 'reserve') return { term: reserveTerm(assessment), says: '' };
+  const why =
+    endedBy === 'brown-out'
+      ? `${firstToBrownOut(assessment)?.load.name ?? 'a load'} browns out ${HOW[flight]}`
+      : `the pack no longer gives the ${endedBy} that it flies with`;
+  const symbol = endedBy === 'brown-out' ? 'z_b' : 'z_e';
+  return {
+    term: ofNumber(symbol, `charge at which ${why}`, finalStateOfCharge, '%'),
+    says: ` Here it ends before the reserve: ${why}.`,
+  };
+}
+
+/** Charge as it is flown, in a formula. */
+function chargeTerms({ option }: Assessment): { readonly charge: string; readonly terms: Terms } {
+  const capacity = option.part.figure('capacity');
+  const share = capacity && flyingShare(capacity);
+  const sideBySide = packsInParallel(option);
+  return {
+    charge: `${sideBySide > 1 ? 'n·' : ''}Q${share ? '·q' : ''}`,
+    terms: [
+      sideBySide > 1 ? ofNumber('n', 'packs side by side', sideBySide, '') : undefined,
+      ofFigure('Q', capacity),
+      ofFigure('q', share),
+    ],
+  };
+}
+
+function flownOn(
+  assessment: Assessment,
+  flight: Flight,
+): { readonly flown: Endurance; readonly craft: Craft } | undefined {
+  const { craft } = assessment.evaluation;
+  const flown = craft?.flight?.[flight];
+  return craft && flown && !isImpossible(flown) ? { flown, craft: craft.craft } : undefined;
+}
+
 const endurance =
-  (formula: string, says: string, draws?: 'hovering' | 'flown'): Explain =>
+  (flight: Flight, says: string, mean: string, half: (assessment: Assessment) => Terms): Explain =>
   (assessment) => {
-    const { flown } = assessment.build.rules;
-    const { load, hoverBrownOut } = endedByLoad(assessment) ?? {};
-    const brownsOut = load && `${load.name} browns out in hover`;
+    const { flown, craft } = flownOn(assessment, flight) ?? {};
+    if (!flown || !craft) return undefined;
+    const end = endOf(flight, flown, assessment);
+    const ground = flight === 'flightTime' ? craft.groundTime : 0;
+    const start = chargeAfterGround(craft, ground);
+    const charge = chargeTerms(assessment);
+    const spent = craft.pack.capacity * (start - flown.finalStateOfCharge);
     return {
-      formula: load ? formula.replace('z_r', 'z_b') : formula,
-      says: brownsOut ? `${says} Here it ends before the reserve: ${brownsOut}.` : says,
+      formula: `t = ${charge.charge}·(${ground > 0 ? 'z_0' : '1'} − ${end.term?.symbol}) / I_m`,
+      says: `${says}${end.says}`,
       terms: [
-        ofFigure('Q', assessment.option.part.figure('capacity')),
-        ofFigure('q', FLYING_CAPACITY),
-        reserveTerm(assessment),
-        ofNumber('z_b', `charge at which ${brownsOut}`, hoverBrownOut?.value, '%'),
-        draws && ofResult('I', 'hover_current', assessment),
-        ...(draws === 'flown' ? flown : []).map(({ share, hoverMultiple }, i) => ({
-          symbol: `s_${i + 1}`,
-          label: `share of the flight at ${hoverMultiple.value} times hover thrust`,
-          value: share.value,
-          unit: '%',
-        })),
+        ...charge.terms,
+        ground > 0
+          ? ofNumber('z_0', `charge at take-off, after ${formatValue(ground, 's')} on the ground`, start, '%')
+          : undefined,
+        end.term,
+        flown.time > 0
+          ? ofNumber('I_m', mean, spent / flown.time, 'A')
+          : ofNumber('I_m', mean, fullestCurrent(assessment), 'A'),
+        ...half(assessment),
       ],
       source: BATTERY,
       neglects: STEADY,
     };
   };
 
-const landBy =
-  (formula: string, says: string): Explain =>
-  (assessment) => {
+/** What would be drawn where no time is left to fly. */
+function fullestCurrent({ evaluation }: Assessment): number | undefined {
+  const fresh = evaluation.craft?.flight?.hoverFresh;
+  return fresh && !isImpossible(fresh) ? fresh.packCurrent : undefined;
+}
+
+/** Current of each phase of the flight, pack half used. */
+function phaseTerms({ build, evaluation }: Assessment): Terms {
+  const { craft, flight } = evaluation.craft ?? {};
+  const { flown } = build.rules;
+  return flown.flatMap(({ hoverMultiple }, i) => {
+    const point = flight?.phases[i];
+    const how = `at ${hoverMultiple.value} times hover thrust`;
+    return [
+      ofNumber(indexed('s', i, flown.length), `share of the flight ${how}`, craft?.flown[i]?.share, '%'),
+      point && !isImpossible(point)
+        ? ofNumber(
+            indexed('I', i, flown.length),
+            `current from the pack ${how}, pack half used`,
+            point.packCurrent,
+            'A',
+          )
+        : undefined,
+    ];
+  });
+}
+
+const landBy = (formula: string, says: string, terms: (at: At) => Terms): Explain =>
+  atPoint('hoverAtLandBy', (at) => {
+    const { assessment } = at;
     const [first] = assessment.loads
       .filter(({ burstBrownOut }) => burstBrownOut !== undefined)
       .sort((a, b) => (b.burstBrownOut?.value ?? 0) - (a.burstBrownOut?.value ?? 0));
+    const until = first ? 'max(z_r, z_b)' : 'z_r';
     return {
-      formula,
+      formula: `${formula}, z = ${until}`,
       says,
       terms: [
+        ...terms(at),
         reserveTerm(assessment),
-        ofNumber(
-          'z_b',
-          `charge at which a burst browns ${first?.load.name ?? 'a load'} out`,
-          first?.burstBrownOut?.value,
-          '%',
-        ),
-        ...packTerms(assessment),
+        ofNumber('z_b', `charge at which a burst browns ${first?.load.name} out`, first?.burstBrownOut?.value, '%'),
       ],
       source: BATTERY,
       neglects: STEADY,
     };
-  };
-
-function ofRail(name: string, quantity: string): Explain {
-  return (assessment) => {
-    const found = assessment.rails.find(({ rail }) => rail.name === name)?.rail;
-    const which = quantity === 'burst_voltage' ? 'burstAtReserve' : 'hoverAtReserve';
-    const state = found && pointOf(assessment, which)?.rails[assessment.build.rails.indexOf(found)];
-    const current = quantity === 'current';
-    return {
-      formula: current ? 'I = Σ P/V + Σ I_load' : 'V = min(V_out, V_in − V_drop)',
-      says: current
-        ? 'What its loads, and the rails behind it, draw.'
-        : 'It holds its output while its input stands far enough above; below, a buck or a linear regulator follows its input.',
-      terms: [
-        ofFigure('V_out', found?.part.figure('output')),
-        ofFigure('V_drop', found?.part.figure('dropout')),
-        ofFigure('η', found?.part.figure('efficiency')),
-        ofNumber('I', 'current delivered', state?.current, 'A'),
-        ofNumber('V_bus', 'bus voltage there', pointOf(assessment, which)?.busVoltage, 'V'),
-        ...assessment.build.loads
-          .filter(({ from }) => 'rail' in from && from.rail === found)
-          .map(({ part }) => ofFigure(`draw of ${part.name}`, part.figure('draw'))),
-      ],
-      source: REGULATOR,
-      neglects: 'efficiency over load, start-up; current limits are judged, not enforced',
-    };
-  };
-}
+  });
 
 const EXPLANATIONS: Readonly<Record<string, Explain>> = {
   dry_mass: ({ masses, option }) => ({
@@ -228,229 +347,318 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     says: 'Everything the build names but the pack, and small things.',
     terms: masses
       .filter(({ label }) => label !== option.part.name)
-      .map(({ label, count, mass }) => ofFigure(count > 1 ? `${count} x ${label}` : label, mass)),
+      .map(({ label, count, mass }) => ofFigure(counted(count, label), mass)),
     source: STATICS,
   }),
   all_up_weight: (assessment) => ({
     formula: 'm = m_d + n·m_p',
     says: 'Dry mass and the packs.',
-    terms: [
-      ofResult('m_d', 'dry_mass', assessment),
-      ofNumber('n', 'packs', assessment.option.count, ''),
-      packMass(assessment),
-    ],
+    terms: [ofResult('m_d', 'dry_mass', assessment), packCount(assessment), packMass(assessment)],
     source: STATICS,
   }),
   pack_mass_fraction: ofResults('φ = (m − m_d) / m', 'Pack over everything.', DEFINITION, {
     m: 'all_up_weight',
     m_d: 'dry_mass',
   }),
-  gram_cost_time: ofResults(
-    'c = −dt/dm',
-    'How much shorter it hovers with one gram more, computed with and without.',
-    MOMENTUM,
-    {
-      t: 'hover_time',
-      m: 'all_up_weight',
-    },
-  ),
+  gram_cost_time: (assessment) => {
+    const value = (name: string) => assessment.results.get(name)?.estimate.value ?? Number.NaN;
+    const power = (value('gram_cost_time') * value('all_up_weight')) / value('hover_time');
+    return {
+      formula: 'c = x·t / m',
+      says: 'How much shorter it hovers with one gram more, computed with and without.',
+      terms: [
+        ofResult('t', 'hover_time', assessment),
+        ofResult('m', 'all_up_weight', assessment),
+        ofNumber('x', 'percent of hover time lost with one percent of mass', power, ''),
+      ],
+      source: MOMENTUM,
+    };
+  },
   effective_kv: ({ build, option }) => ({
     formula: 'K_eff = K·d',
     says: 'A motor at a duty limit turns as one of a slower winding would at full duty.',
-    terms: [
-      ofFigure('K', build.rotors[0]?.motor.figure('kv')),
-      ofFigure('d', option.dutyLimit),
-      ofNumber('S·d', 'cells that would turn it as fast at full duty', equivalentCells(option), ''),
-    ],
+    terms: [ofFigure('K', build.rotors[0]?.motor.figure('kv')), ofFigure('d', option.dutyLimit)],
     source: CHOPPER,
   }),
-  no_load_speed: (assessment) => ({
-    formula: 'n_0 = K·d·V_full',
-    says: 'Unloaded speed on the full pack at the duty limit; the small drop by the idle current is left out.',
-    terms: [
-      ofResult('K·d', 'effective_kv', assessment),
-      ofNumber('S', 'cells in series', assessment.option.part.cells('cells')?.series, ''),
-    ],
-    source: MOTOR,
-  }),
+  no_load_speed: ({ build, option, evaluation: { setup } }) => {
+    const fastest = build.rotors
+      .map(({ motor }) => motor.figure('kv'))
+      .reduce((most, kv) => ((kv?.value ?? 0) > (most?.value ?? 0) ? kv : most), undefined);
+    const cells = cellsInSeries(option) ?? 1;
+    const full = setup.fullVoltage;
+    return {
+      formula: 'n_0 = K·d·V_full',
+      says: 'Unloaded speed on the full pack at the duty limit; the small drop by the idle current is left out.',
+      terms: [
+        ofFigure('K', fastest),
+        ofFigure('d', option.dutyLimit),
+        ofNumber(
+          'V_full',
+          `the full pack at rest: ${cells}·${formatValue((full ?? 0) / cells, 'V', DIGITS)}`,
+          full,
+          'V',
+        ),
+      ],
+      source: MOTOR,
+    };
+  },
 
-  hover_speed: inHover(
-    'n = √(m·g / (N·(1 + g_d)·C_T·ρ·D⁴))',
-    'The speed at which the rotors together carry the weight.',
-    PROPELLER,
+  hover_speed: atRotor('hover', speedOf, (at, rotor) => {
+    const { factors, terms } = thrustTerms(at, rotor);
+    const isMixed = rotorsAt(at).length > 1;
+    return {
+      formula: `n = √(${isMixed ? `T_r / (${factors}` : `m·g / (N·${factors}`}·ρ·D⁴))`,
+      says: 'The speed at which the rotors together carry the weight.',
+      terms: [
+        ...(isMixed
+          ? [ofNumber('T_r', 'thrust of one rotor, all at one duty carrying m·g', rotor.rotor.thrust, 'gf')]
+          : [ofNumber('N', 'rotors', rotor.line.count.value, '')]),
+        ofResult('m', 'all_up_weight', at.assessment),
+        ...terms,
+        ...airTerms(at),
+      ],
+      source: PROPELLER,
+      neglects: STILL_AIR,
+    };
+  }),
+  hover_duty: dutyIn('hover', 'Mean voltage the motors need, over that of the bus.'),
+  hover_current: atPoint('hover', (at) =>
+    currentAt(at, 'What all channels and all loads draw from the pack.', ofResult('d', 'hover_duty', at.assessment)),
   ),
-  hover_duty: inHover(
-    'd = (v + i·R_on) / V, with v = ω/K + i·(R + X(ω))',
-    'Mean voltage the motors need, over that of the bus.',
-    `${MOTOR}. ${CHOPPER}`,
-  ),
-  hover_current: inHover(
-    'I = Σ (v·i + i²·R_on + P_r) / V + loads',
-    'What all channels and all loads draw from the pack.',
-    `${MOTOR}. ${CHOPPER}`,
-  ),
-  hover_power: (assessment) => ({
+  hover_power: atPoint('hover', (at) => ({
     formula: 'P = V·I',
     says: 'Bus voltage times pack current, all loads in.',
-    terms: [
-      ofNumber('V', 'bus voltage, pack half used', pointOf(assessment, 'hover')?.busVoltage, 'V'),
-      ofResult('I', 'hover_current', assessment),
-    ],
+    terms: [busTerm('V', at), ofResult('I', 'hover_current', at.assessment)],
     source: DEFINITION,
-  }),
+  })),
   hover_efficiency: ofResults('e = m·g / P', 'Thrust for each watt from the pack, all loads in.', DEFINITION, {
     m: 'all_up_weight',
     P: 'hover_power',
   }),
   hover_time: endurance(
-    't = Q·q·∫ dz / I(z), from the full pack to z_r',
-    'Charge from full to the reserve over the hover current, which rises as the pack sags.',
-    'hovering',
+    'hoverTime',
+    'Charge from full to the reserve over the hover current, which rises as the pack sags: about what it is half way.',
+    'mean of the hover current over the charge',
+    (assessment) => [ofResult('I', 'hover_current', assessment)],
   ),
   flight_time: endurance(
-    't = Q·q·∫ dz / Σ s·I(z), from take-off to z_r',
-    'The same with the current averaged over the flight as flown, after the time on the ground.',
-    'flown',
+    'flightTime',
+    'The same with the current of the flight as flown, about Σ s·I of a pack half used, after the time on the ground.',
+    'mean of the current as flown over the charge',
+    phaseTerms,
   ),
-  charge_used: endurance('Q_u = Q·q·(1 − z_r)', 'Charge from the full pack to where the flight ends.'),
-  disc_loading: (assessment) => ({
-    formula: 'm / (N·π/4·D²)',
-    says: 'Mass over the area that the rotors sweep; a stacked pair sweeps it once.',
-    terms: [
-      ofResult('m', 'all_up_weight', assessment),
-      ofNumber('N', 'rotors', rotorCount(assessment), ''),
-      ...discTerms(assessment),
-    ],
-    source: MOMENTUM,
-  }),
+  charge_used: (assessment) => {
+    const { flown } = flownOn(assessment, 'flightTime') ?? {};
+    if (!flown) return undefined;
+    const end = endOf('flightTime', flown, assessment);
+    const charge = chargeTerms(assessment);
+    return {
+      formula: `Q_u = ${charge.charge}·(1 − ${end.term?.symbol})`,
+      says: `Charge from the full pack to where the flight ends.${end.says}`,
+      terms: [...charge.terms, end.term],
+      source: BATTERY,
+      neglects: STEADY,
+    };
+  },
+  disc_loading: (assessment) => {
+    const swept = assessment.build.rotors.filter(({ position }) => position !== 'lower');
+    const isMixed = swept.length > 1;
+    return {
+      formula: isMixed ? 'm / (π/4·Σ N·D²)' : 'm / (N·π/4·D²)',
+      says: 'Mass over the area that the rotors sweep; a stacked pair sweeps it once.',
+      terms: [
+        ofResult('m', 'all_up_weight', assessment),
+        ...swept.flatMap(({ count, propeller }, i) => [
+          ofNumber(indexed('N', i, swept.length), `rotors${isMixed ? ` with ${propeller.name}` : ''}`, count.value, ''),
+          ofFigure(indexed('D', i, swept.length), propeller.figure('diameter')),
+        ]),
+      ],
+      source: MOMENTUM,
+    };
+  },
 
-  full_voltage: atFullDuty(
-    'full',
-    'V = S·u(z) − f·I·(S·r + r_lead + r_plug)',
-    'The full pack less its sag under all currents.',
+  full_voltage: atPoint('full', (at) => ({
+    formula: 'V = S·u(z) − I·(S·r(z) + r_l)',
+    says: 'The full pack less its sag under all currents.',
+    terms: [ofResult('I', 'full_current', at.assessment), ...cellTerms(at), ...leadTerms(at)],
+    source: BATTERY,
+    neglects: STEADY,
+  })),
+  full_cell_voltage: ofCell('full', 'One cell of the full pack less its sag at full duty.', 'full_current'),
+  full_current: atPoint('full', (at) =>
+    currentAt(
+      at,
+      'Where each motor balances its propeller at the duty limit, and the pack sags under the sum.',
+      ofFigure('d', at.assessment.option.dutyLimit),
+    ),
   ),
-  full_cell_voltage: ofCell('full', 'full_current', 'One cell of the full pack less its sag at full duty.'),
-  full_current: atFullDuty(
-    'full',
-    'd·V = ω/K + i·(R + R_on + X(ω)); I = f·(Σ d·i + loads)',
-    'Where each motor balances its propeller at the duty limit, and the pack sags under the sum.',
-  ),
-  full_motor_current: atFullDuty(
-    'full',
-    'd·V = ω/K + i·(R + R_on + X(ω)), times f',
+  full_motor_current: atDutyLimit(
+    motorCurrentOf,
+    'I = f·i, where d·V = ω/K + i·(R_w + R_on + X)',
     'Where the motor balances its propeller at the duty limit.',
   ),
-  full_motor_power: atFullDuty('full', 'P = f·v·i', 'Mean voltage at the motor times its current.'),
+  full_motor_power: atDutyLimit(
+    ({ rotor }) => rotor.motorVoltage * rotor.motorCurrent,
+    'P = f·v·i',
+    'Mean voltage at the motor times its current.',
+  ),
   full_power: ofResults('P = V·I', 'Bus voltage times pack current at full duty.', DEFINITION, {
     V: 'full_voltage',
     I: 'full_current',
   }),
-  full_thrust: atFullDuty(
+  full_thrust: thrustAt(
     'full',
-    'T = f^⅔·Σ (1 + g_d)·C_T·ρ·n²·D⁴',
+    (thrust) => `T = f^⅔·${thrust}`,
     'All rotors at the speed they reach at the duty limit.',
+    () => [],
   ),
-  full_speed: atFullDuty(
-    'full',
-    'd·V = ω/K + i·(R + R_on + X(ω)), times f^⅓',
+  full_speed: atDutyLimit(
+    speedOf,
+    'n = f^⅓·ω, where d·V = ω/K + i·(R_w + R_on + X)',
     'Where the fastest motor balances its propeller at the duty limit.',
   ),
-  tip_speed: (assessment) => ({
+  tip_speed: atRotor('full', tipSpeedOf, (at, rotor) => ({
     formula: 'v_t = π·n·D',
     says: 'Speed of the fastest blade tip at full duty.',
-    terms: [ofResult('n', 'full_speed', assessment), ...discTerms(assessment)],
+    terms: [
+      rotorWithMost(at, speedOf) === rotor
+        ? ofResult('n', 'full_speed', at.assessment)
+        : ofNumber('n', `speed of the rotor ${at.where}`, at.factor ** (1 / 3) * rotor.rotor.speed, 'rpm'),
+      ofFigure('D', rotor.line.propeller.figure('diameter')),
+    ],
     source: DEFINITION,
-  }),
-  tip_mach: (assessment) => ({
-    formula: 'M = v_t / √(1.4·287·T_air)',
+  })),
+  tip_mach: atPoint('full', (at) => ({
+    formula: 'M = v_t / a',
     says: 'Tip speed over the speed of sound.',
-    terms: [ofResult('v_t', 'tip_speed', assessment), ofFigure('T_air', assessment.build.rules.airTemperature)],
+    terms: [
+      ofResult('v_t', 'tip_speed', at.assessment),
+      ofNumber('a', 'speed of sound: √(1.4·287·T_air) in dry air, T_air in kelvin', at.craft.air.speedOfSound, 'm/s'),
+      ofFigure('T_air', at.assessment.build.rules.airTemperature),
+      ofFigure('φ', at.assessment.build.rules.humidity),
+    ],
     source: 'ISO 2533:1975',
-  }),
+  })),
   thrust_to_weight: ofResults('T / (m·g)', 'Full-duty thrust on the full pack over weight.', STATICS, {
     T: 'full_thrust',
     m: 'all_up_weight',
   }),
-  reserve_cell_voltage: ofCell('fullAtReserve', '', 'One cell at the reserve less its sag at full duty.'),
-  reserve_thrust_to_weight: atFullDuty(
+  reserve_cell_voltage: ofCell('fullAtReserve', 'One cell at the reserve less its sag at full duty.'),
+  reserve_thrust_to_weight: thrustAt(
     'fullAtReserve',
-    'f^⅔·T / (m·g)',
+    (thrust) => `f^⅔·T / (m·g), T = ${thrust}`,
     'Full-duty thrust at the reserve over weight.',
-  ),
-  reserve_hover_duty: inHover(
-    'd = (v + i·R_on) / V at the reserve',
-    'Mean voltage the motors need, over that of the nearly flat pack.',
-    `${MOTOR}. ${CHOPPER}`,
-  ),
-  burst_current: (assessment) => ({
-    ...inHover(
-      'I = Σ (v·i + i²·R_on + P_r) / V + loads, at b times hover thrust',
-      'What a burst draws from the full pack, loads at their peak; at most full duty.',
-      `${MOTOR}. ${CHOPPER}`,
-    )(assessment),
-    terms: [
-      ofFigure('b', assessment.build.rules.burstMultiple),
-      ofNumber('V', 'bus voltage there', pointOf(assessment, 'burst')?.busVoltage, 'V'),
-      ...rotorTerms(hardest(assessment, 'burst')?.rotor),
-      ...propellerTerms(assessment),
-      ...packTerms(assessment),
+    ({ assessment, point }) => [
+      ofNumber('T', 'thrust of all rotors there', point.thrust, 'gf'),
+      ofResult('m', 'all_up_weight', assessment),
     ],
-  }),
-  burst_cell_voltage: ofCell('burst', 'burst_current', 'One cell of the full pack less its sag in a burst.'),
-
-  blocked_current: (assessment) => {
-    const { line } = hardest(assessment, 'hover') ?? {};
+  ),
+  reserve_hover_duty: dutyIn('hoverAtReserve', 'Mean voltage the motors need, over that of the nearly flat pack.'),
+  burst_current: atRotor('burst', motorCurrentOf, (at, rotor) => {
+    const duty = ofNumber('d', `duty ${at.where}`, rotor.rotor.duty, '%');
+    const explanation = currentAt(
+      at,
+      'What a burst draws from the full pack, loads at their peak; at most full duty.',
+      duty,
+    );
+    const balance = balanceTerms(at, rotor);
+    const [shared, further] = [true, false].map((isShared) =>
+      balance.filter((term) => isShared === explanation.terms.some((one) => one?.symbol === term?.symbol)),
+    );
     return {
-      formula: 'i = d·V / (R + R_on)',
-      says: 'A rotor held still makes no voltage of its own; only resistance limits the current.',
+      ...explanation,
       terms: [
-        ofResult('d', 'hover_duty', assessment),
-        ofNumber('V', 'bus voltage in hover', pointOf(assessment, 'hover')?.busVoltage, 'V'),
-        ofFigure('R', line?.motor.figure('resistance')),
-        boardTerm(assessment),
+        ofFigure('b', at.assessment.build.rules.burstMultiple),
+        ...explanation.terms.map((term) => shared?.find((one) => one?.symbol === term?.symbol) ?? term),
+        boardTerm(at.assessment, rotor),
+        ...(further ?? []),
       ],
-      source: MOTOR,
-      neglects: 'the board cuts off or the winding burns within moments',
     };
-  },
-  blocked_ratio: ({ build, ...rest }) => ({
+  }),
+  burst_cell_voltage: ofCell('burst', 'One cell of the full pack less its sag in a burst.', 'burst_current'),
+
+  blocked_current: atRotor('hover', blockedCurrentOf, (at, rotor) => ({
+    formula: 'i = d·V / (R_w + R_on)',
+    says: 'A rotor held still makes no voltage of its own; only resistance limits the current.',
+    terms: [
+      ofResult('d', 'hover_duty', at.assessment),
+      busTerm('V', at),
+      ...windingTerms(at, rotor),
+      boardTerm(at.assessment, rotor),
+    ],
+    source: MOTOR,
+    neglects: 'the board cuts off or the winding burns within moments',
+  })),
+  blocked_ratio: (assessment) => ({
     formula: 'i / i_burst',
     says: 'Blocked current over what the weakest channel stands for moments.',
-    terms: [
-      ofResult('i', 'blocked_current', { build, ...rest }),
-      ofFigure('i_burst', build.escs[0]?.part.figure('burst')),
-    ],
+    terms: [ofResult('i', 'blocked_current', assessment), ofFigure('i_burst', weakestBurst(assessment.build.escs))],
     source: DEFINITION,
   }),
   land_by_hover_voltage: landBy(
-    'V = (S·u(z) − I·(S·r + r_lead + r_plug)) / S at z = max(z_r, z_b)',
+    'V = u(z) − I·(r(z) + r_l/S)',
     'What is read in hover, a cell, where the reserve begins or a burst would brown a load out, whichever comes first.',
-  ),
-  land_by_resting_voltage: landBy('V = u(z) at z = max(z_r, z_b)', 'The same with the motors off.'),
-
-  wind_held: (assessment) => ({
-    formula: 'm·g·tan θ = ½·ρ·C_dA·v² + k·ṁ·v',
-    says: 'Tilted as far as allowed or as thrust allows, against the drag of the body and of the air that the rotors swallow.',
-    terms: [
-      ofResult('m', 'all_up_weight', assessment),
-      ofResult('T/W', 'reserve_thrust_to_weight', assessment),
-      ofFigure('C_dA', assessment.build.airframe?.part.figure('drag_area')),
-      ofFigure('θ', assessment.build.rules.tilt),
-      ...airTerms(assessment),
+    (at) => [
+      ofNumber('I', `current from the pack ${at.where}`, at.point.packCurrent, 'A'),
+      ...cellTerms(at),
+      ...leadTerms(at),
     ],
-    source: WIND,
-    neglects: 'gusts; pitching moment of ducts; drag that changes with tilt',
-  }),
-  motor_temperature: (assessment) => {
-    const { line } = hardest(assessment, 'hover') ?? {};
+  ),
+  land_by_resting_voltage: landBy('V = u(z)', 'The same with the motors off.', restingTerms),
+
+  wind_held: (assessment) => {
+    const { build, evaluation, results } = assessment;
+    const windCase = windCaseOf(
+      evaluation,
+      build.rotors.map(({ position }) => position === 'lower'),
+    );
+    const held = windCase && windHeld(windCase);
+    const at = pointAt(assessment, 'fullAtReserve');
+    const speed = results.get('wind_held')?.estimate.value ?? 0;
     return {
-      formula: 'T = T_air + R_th·(i²·R·(1 + α·(T − 20 °C)) + P_other)',
+      formula: 'm·g·tan θ = ½·ρ·C_dA·v² + k·ṁ·v',
+      says: 'Tilted as far as allowed or as thrust allows, against the drag of the body and of the air that the rotors swallow.',
+      terms: [
+        ofResult('m', 'all_up_weight', assessment),
+        ofNumber('θ', 'lean: θ_max, or arccos(1 / (T/W)) where that is less', held?.tilt, 'deg'),
+        ofFigure('θ_max', build.rules.tilt) ?? ofNumber('θ_max', 'as far as is usual', windCase?.tiltLimit, 'deg'),
+        ofResult('T/W', 'reserve_thrust_to_weight', assessment),
+        ofFigure('C_dA', build.airframe?.part.figure('drag_area')),
+        ofNumber('k', 'share of the air through the rotors that they stop', windCase?.momentumShare, ''),
+        windCase && held
+          ? ofNumber(
+              'ṁ',
+              'air through the rotors at v',
+              massFlow(windCase, (windCase.mass * STANDARD_GRAVITY) / Math.cos(held.tilt), speed),
+              'kg/s',
+            )
+          : undefined,
+        ...(at ? airTerms(at) : []),
+      ],
+      source: WIND,
+      neglects: 'gusts; pitching moment of ducts; drag that changes with tilt',
+    };
+  },
+  motor_temperature: (assessment) => {
+    const { build, evaluation } = assessment;
+    const hottest = hottestLine(evaluation.craft?.windings ?? []);
+    const motor = hottest === undefined ? undefined : build.rotors[hottest]?.motor;
+    const losses =
+      evaluation.craft && hottest !== undefined ? lossesOverFlight(evaluation.craft.craft, hottest) : undefined;
+    return {
+      formula: 'T = T_air + R_th·(i²·R·(1 + 0.00393·(T − 20 °C)) + P_o)',
       says: 'Where the heat made as flown leaves through the declared path.',
       terms: [
-        ofFigure('T_air', assessment.build.rules.airTemperature),
-        ofFigure('R_th', line?.motor.figure('heat_path')),
-        ofFigure('R', line?.motor.figure('resistance')),
-        ofNumber('i', 'root mean square current of the hardest worked motor', mixCurrent(assessment), 'A'),
+        ofFigure('T_air', build.rules.airTemperature),
+        ofFigure('R_th', motor?.figure('heat_path')),
+        ofFigure('R', motor?.figure('resistance')),
+        ofNumber('i', 'root mean square current of the hottest motor as flown', losses?.current, 'A'),
+        ofNumber(
+          'P_o',
+          'its mean losses outside the copper: iron, friction, commutation, ripple',
+          losses?.otherLosses,
+          'W',
+        ),
       ],
       source: HEAT,
       neglects: 'cooling that changes with speed; one body for winding and iron',
@@ -473,27 +681,41 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     source: STATICS,
     neglects: 'a heavier pack is usually a larger one: its charge and resistance stay as they are here',
   }),
-  mount_frequency: (assessment) => ({
-    formula: 'f = √(k/m) / 2π',
-    says: 'Of the softest mount: as tapped, from how far it gives, or from stiffness and load.',
-    terms: mountTerms(assessment),
-    source: VIBRATION,
-  }),
+  mount_frequency: ({ build }) => {
+    const { mount, load } = softestMount(build.loads) ?? {};
+    const [tapped, sag] = [mount?.figure('frequency'), mount?.figure('sag')];
+    return {
+      formula: tapped ? 'f = f_tap' : sag ? 'f = √(g/s) / 2π' : 'f = √(k/m) / 2π',
+      says: 'Of the softest mount: as tapped, from how far it gives, or from stiffness and load.',
+      terms: tapped
+        ? [ofFigure('f_tap', tapped)]
+        : sag
+          ? [ofFigure('s', sag)]
+          : [ofFigure('k', mount?.figure('stiffness')), load && massOf(load)],
+      source: VIBRATION,
+    };
+  },
   mount_transmissibility: (assessment) => ({
     formula: '√((1 + (2ζr)²) / ((1 − r²)² + (2ζr)²)), r = n/f',
     says: 'How much of a shake at hover speed passes the softest mount.',
     terms: [
       ofResult('n', 'hover_speed', assessment),
       ofResult('f', 'mount_frequency', assessment),
-      ...mountTerms(assessment),
+      ofFigure('ζ', softestMount(assessment.build.loads)?.damping),
     ],
     source: VIBRATION,
     neglects: 'rotation and coupling of the motions; resonances of the frame',
   }),
   balance_offset: (assessment) => ({
-    formula: 'x = Σ m_i·x_i / m',
+    formula: 'x = (Σ m_i·x_i + n·m_p·x_p) / m',
     says: 'Centre of mass ahead of the rotors’ middle; what says no position counts as sitting there.',
-    terms: [ofResult('m', 'all_up_weight', assessment), ofFigure('x_p', assessment.option.position)],
+    terms: [
+      ofResult('m', 'all_up_weight', assessment),
+      ...placedTerms(assessment),
+      packCount(assessment),
+      packMass(assessment),
+      ofFigure('x_p', assessment.option.position) ?? ofNumber('x_p', 'the pack sits in the middle', 0, 'mm'),
+    ],
     source: STATICS,
   }),
   front_thrust_share: (assessment) => ({
@@ -507,34 +729,38 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     neglects: 'arms that are not evenly spaced; the duty of both pairs is taken as one everywhere else',
   }),
   pack_balance_position: (assessment) => ({
-    formula: 'x_p = −Σ m_i·x_i / m_p, over all but the pack',
+    formula: 'x_p = −Σ m_i·x_i / (n·m_p), over all but the pack',
     says: 'Where the pack brings the centre of mass to the middle of the rotors.',
-    terms: [packMass(assessment)],
+    terms: [...placedTerms(assessment), packCount(assessment), packMass(assessment)],
     source: STATICS,
   }),
 };
 
-/** Of the pack as wired, times its duty limit: what a motor sees of it. */
-function equivalentCells(option: PackOption): number | undefined {
-  const cells = cellsInSeries(option);
-  return cells && cells * option.dutyLimit.value;
+function tipSpeedOf({ group, rotor }: RotorAt): number {
+  return rotor.speed * group.propeller.diameter;
 }
 
-function mixCurrent({ rotors }: Assessment): number | undefined {
-  const currents = rotors.map((rotor) => rotor.mixCurrent?.value).filter((value) => value !== undefined);
-  return currents.length > 0 ? Math.max(...currents) : undefined;
+/** All are at one duty. */
+function blockedCurrentOf({ group }: RotorAt): number {
+  return 1 / (group.motor.resistance + group.esc.resistance);
 }
 
-function mountTerms({ build }: Assessment): (DerivationTerm | undefined)[] {
-  return build.loads.flatMap(({ mount, part }) =>
-    mount
-      ? [
-          ofFigure(`stiffness of ${mount.name}`, mount.figure('stiffness')),
-          ofFigure(`sag of ${mount.name}`, mount.figure('sag')),
-          ofFigure(`frequency of ${mount.name}`, mount.figure('frequency')),
-          ofFigure(`damping of ${mount.name}`, mount.figure('damping')),
-          ofFigure(`mass of ${part.name}`, part.figure('mass')),
-        ]
-      : [],
+function hottestLine(windings: readonly (number | 'runaway' | undefined)[]): number | undefined {
+  const known = windings.flatMap((temperature, line) =>
+    typeof temperature === 'number' ? [{ temperature, line }] : [],
   );
+  return known.toSorted((a, b) => b.temperature - a.temperature)[0]?.line;
+}
+
+const massOf = ({ part, count }: Use): DerivationTerm | undefined => {
+  const mass = ofFigure('m', part.figure('mass'));
+  return mass && several(mass, count);
+};
+
+function placedTerms({ build }: Assessment): Terms {
+  const placed = placedMasses(build);
+  return placed.flatMap(({ count, mass, position }, i) => {
+    const term = ofFigure(indexed('m', i, placed.length), mass);
+    return [term && several(term, count), ofFigure(indexed('x', i, placed.length), position)];
+  });
 }

@@ -15,11 +15,11 @@ import {
 } from '../physics/craft.ts';
 import type { Endurance } from '../physics/discharge.ts';
 import { discArea, tipSpeed } from '../physics/propeller.ts';
+import { supplyVoltage } from '../physics/rails.ts';
 import { oncePerRevolution, transmissibility } from '../physics/vibration.ts';
-import { windHeld } from '../physics/wind.ts';
+import { type WindCase, windHeld } from '../physics/wind.ts';
 import type { BrownOut } from './brown-out.ts';
 import type { CraftEvaluation, Evaluation } from './evaluation.ts';
-import type { WindSetup } from './setup.ts';
 
 /** What has to exist for a measure to have a value; the reason it has none is told from this. */
 export type Need =
@@ -98,8 +98,8 @@ const inBurst =
   };
 
 const atFull =
-  (which: 'full' | 'fullAtReserve', of: (at: AtFull) => number | undefined) =>
-  (evaluation: Evaluation): number | undefined => {
+  <T>(which: 'full' | 'fullAtReserve', of: (at: AtFull) => T | undefined) =>
+  (evaluation: Evaluation): T | undefined => {
     const { craft } = evaluation;
     const point = possible<OperatingPoint>(craft?.[which]);
     if (!point || !craft) return undefined;
@@ -309,7 +309,10 @@ export function headlineMeasures(overlapping: readonly boolean[]): Measure[] {
     {
       name: 'wind_held',
       needs: ['dryMass', 'packMass', 'fullAtReserve', 'wind'],
-      of: (evaluation) => evaluation.setup.wind && steadyWind(evaluation, evaluation.setup.wind, overlapping),
+      of: (evaluation) => {
+        const windCase = windCaseOf(evaluation, overlapping);
+        return windCase && windHeld(windCase)?.speed;
+      },
     },
     { name: 'motor_temperature', needs: ['hover', 'heat'], of: hottestWinding },
     { name: 'mount_frequency', needs: ['mount'], of: setupOf(({ mount }) => mount?.frequency) },
@@ -352,19 +355,20 @@ function centreOfMass({ dryMass, packMass, balance }: Evaluation['setup']): numb
 }
 
 /** With what the rotors still give at the reserve. */
-function steadyWind(evaluation: Evaluation, wind: WindSetup, overlapping: readonly boolean[]): number | undefined {
-  return atFull('fullAtReserve', (at) => {
-    const { craft, point } = at;
-    const weight = weightOf(evaluation);
-    if (weight === undefined) return undefined;
-    return windHeld({
+export function windCaseOf(evaluation: Evaluation, overlapping: readonly boolean[]): WindCase | undefined {
+  const { wind } = evaluation.setup;
+  const weight = weightOf(evaluation);
+  if (!wind || weight === undefined) return undefined;
+  return atFull(
+    'fullAtReserve',
+    (at): WindCase => ({
       ...wind,
       mass: weight / G,
-      airDensity: craft.air.density,
-      discArea: sweptArea(craft, overlapping),
-      availableThrust: point.thrust * thrustFactorOf(at),
-    })?.speed;
-  })(evaluation);
+      airDensity: at.craft.air.density,
+      discArea: sweptArea(at.craft, overlapping),
+      availableThrust: at.point.thrust * thrustFactorOf(at),
+    }),
+  )(evaluation);
 }
 
 /** Of the motors that say how they shed heat; undefined when one runs away. */
@@ -446,14 +450,6 @@ const overFlight =
     return of(phases, craft.craft);
   };
 
-/** Supply at a source, V; with the factor on full duty, a source that follows the bus follows its sag. */
-function supply(point: OperatingPoint, source: Source, busVoltage = point.busVoltage): number {
-  if (source === 'bus') return busVoltage;
-  const rail = point.rails[source];
-  if (!rail) return 0;
-  return rail.droppedOut ? rail.voltage - (point.busVoltage - busVoltage) : rail.voltage;
-}
-
 /** A quantity read from the full pack at rest. */
 const atRest =
   (of: (point: OperatingPoint, craft: Craft) => number) =>
@@ -468,12 +464,12 @@ export function railMeasures(rail: number, name: string): Measure[] {
     {
       name: `rail.${name}.voltage`,
       needs: ['hoverAtReserve'],
-      of: inFlight('hoverAtReserve', ({ point }) => supply(point, rail)),
+      of: inFlight('hoverAtReserve', ({ point, craft }) => supplyVoltage(craft.rails, rail, point.busVoltage)),
     },
     {
       name: `rail.${name}.burst_voltage`,
       needs: ['burstAtReserve'],
-      of: inBurst('burstAtReserve', ({ point, busVoltage }) => supply(point, rail, busVoltage)),
+      of: inBurst('burstAtReserve', ({ craft, busVoltage }) => supplyVoltage(craft.rails, rail, busVoltage)),
     },
     {
       name: `rail.${name}.current`,
@@ -488,7 +484,7 @@ export function railMeasures(rail: number, name: string): Measure[] {
     {
       name: `rail.${name}.rest_input_voltage`,
       needs: ['rest'],
-      of: atRest((point, craft) => supply(point, craft.rails[rail]?.from ?? 'bus')),
+      of: atRest((point, craft) => supplyVoltage(craft.rails, craft.rails[rail]?.from ?? 'bus', point.busVoltage)),
     },
   ];
 }
@@ -503,21 +499,25 @@ export function loadMeasures(load: number): Measure[] {
       return craft && found && of(found, craft.craft);
     };
   return [
-    { name: `load.${load}.rest_voltage`, needs: ['rest'], of: atRest((point, craft) => supply(point, feed(craft))) },
+    {
+      name: `load.${load}.rest_voltage`,
+      needs: ['rest'],
+      of: atRest((point, craft) => supplyVoltage(craft.rails, feed(craft), point.busVoltage)),
+    },
     {
       name: `load.${load}.hover_voltage`,
       needs: ['hoverAtReserve'],
-      of: inFlight('hoverAtReserve', ({ point, craft }) => supply(point, feed(craft))),
+      of: inFlight('hoverAtReserve', ({ point, craft }) => supplyVoltage(craft.rails, feed(craft), point.busVoltage)),
     },
     {
       name: `load.${load}.burst_voltage`,
       needs: ['burstAtReserve'],
-      of: inBurst('burstAtReserve', ({ point, craft, busVoltage }) => supply(point, feed(craft), busVoltage)),
+      of: inBurst('burstAtReserve', ({ craft, busVoltage }) => supplyVoltage(craft.rails, feed(craft), busVoltage)),
     },
     {
       name: `load.${load}.full_voltage`,
       needs: ['fullAtReserve'],
-      of: atFull('fullAtReserve', ({ point, craft, busVoltage }) => supply(point, feed(craft), busVoltage)),
+      of: atFull('fullAtReserve', ({ craft, busVoltage }) => supplyVoltage(craft.rails, feed(craft), busVoltage)),
     },
     { name: `load.${load}.hover_brown_out`, needs: ['hover'], of: brownOut(({ inHover }) => inHover) },
     { name: `load.${load}.burst_brown_out`, needs: ['hover', 'burst'], of: brownOut(({ inBurst }) => inBurst) },

@@ -132,6 +132,10 @@ const SMALL_ROTOR = { thrust: 0.245, plusMinus: 0.2 };
 const LARGE_ROTOR = { thrust: 1.96, plusMinus: 0.03 };
 const LARGEST_PART_DUTY_TERM = 0.3;
 
+const PART_DUTY = 'part_duty';
+/** Its width depends on the craft, its identity does not. */
+export const PART_DUTY_ID = `${MODEL_FORM_PREFIX}${PART_DUTY}`;
+
 /**
  * Factor on the rotors' electrical power at part duty: published tests of small drives take up to half as much again as an
  * ideal chopper would, and the excess fades with size. Straight in logarithms between the two anchors.
@@ -142,7 +146,7 @@ export function partDuty(thrust: number): Figure {
     Math.log(LARGE_ROTOR.plusMinus / SMALL_ROTOR.plusMinus) / Math.log(LARGE_ROTOR.thrust / SMALL_ROTOR.thrust);
   const between = SMALL_ROTOR.plusMinus * (thrust / SMALL_ROTOR.thrust) ** slope;
   return term({
-    name: 'part_duty',
+    name: PART_DUTY,
     label: 'agreement of the model with power at part duty',
     value: 1,
     plusMinus: Math.min(LARGEST_PART_DUTY_TERM, Math.max(LARGE_ROTOR.plusMinus, between)),

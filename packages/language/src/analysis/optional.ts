@@ -91,8 +91,14 @@ function mountFrequency(mount: Part, { part, count }: LoadUse): { frequency: For
   return formula && { frequency: formula, nominal: formula((figure) => figure.value) };
 }
 
-/** Undefined where nothing says where it sits. */
-function balanceTemplate(build: Build, option: PackOption): Template<BalanceSetup> | undefined {
+export interface PlacedMass {
+  readonly count: number;
+  readonly mass: Figure;
+  readonly position: Figure;
+}
+
+/** All but the pack that says where it sits. */
+export function placedMasses(build: Build): PlacedMass[] {
   const { airframe, escs, regulators, loads, items, leads, mounts } = build;
   const uses: readonly Use[] = [
     ...(airframe ? [airframe] : []),
@@ -103,11 +109,15 @@ function balanceTemplate(build: Build, option: PackOption): Template<BalanceSetu
     ...leads,
     ...mounts,
   ];
-  const placed: { count: number; mass: Figure; position: Figure }[] = [];
-  for (const { part, count, position } of uses) {
+  return uses.flatMap(({ part, count, position }) => {
     const mass = part.figure('mass');
-    if (position && mass) placed.push({ count, mass, position });
-  }
+    return position && mass ? [{ count, mass, position }] : [];
+  });
+}
+
+/** Undefined where nothing says where it sits. */
+function balanceTemplate(build: Build, option: PackOption): Template<BalanceSetup> | undefined {
+  const placed = placedMasses(build);
   const { position } = option;
   if (placed.length === 0 && !position) return undefined;
   const front = frontRotors(build);

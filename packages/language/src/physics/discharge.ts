@@ -74,7 +74,7 @@ export function endurance(
 }
 
 /** State of charge at take-off: electronics alone drain the pack first (midpoint rule; their current hardly changes). */
-function chargeAfterGround(craft: Craft, groundTime: number, work?: Work): number {
+export function chargeAfterGround(craft: Craft, groundTime: number, work?: Work): number {
   if (groundTime <= 0) return 1;
   const drain = (stateOfCharge: number): number => {
     const rest = pointAtRest(craft, stateOfCharge, work);

@@ -153,6 +153,12 @@ export function railStates(electronics: Electronics, busVoltage: number): RailSt
   }));
 }
 
+/** V at a source, at a bus voltage in V: a rail's voltage depends on what feeds it alone. */
+export function supplyVoltage(rails: readonly Rail[], source: Source, busVoltage: number): number {
+  const rail = source === 'bus' ? undefined : rails[source];
+  return rail ? outputVoltage(rail, supplyVoltage(rails, rail.from, busVoltage)) : busVoltage;
+}
+
 /** V, from a source voltage in V. */
 export function outputVoltage(rail: Rail, source: number): number {
   switch (rail.type) {
@@ -173,10 +179,13 @@ export function regulatorInputCurrent(rail: Rail, source: number, output: number
   return through + rail.idleCurrent;
 }
 
+/** V: below it, what hangs on a rail of a rated output (V) is the resistance that it is there. */
+export const collapseVoltage = (rated: number): number => rated / 2;
+
 /** Current, A, of what hangs on a rail at a voltage, V; the rail is rated for another one. */
 function drawnAt({ current, power }: Readonly<Drawn>, voltage: number, rated: number): number {
   if (voltage <= 0) return 0;
-  const collapsed = rated / 2;
+  const collapsed = collapseVoltage(rated);
   if (voltage >= collapsed) return current + power / voltage;
   return (current * voltage) / collapsed + (power * voltage) / collapsed ** 2;
 }

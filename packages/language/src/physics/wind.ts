@@ -60,11 +60,14 @@ export function windHeld(craft: WindCase): WindHeld | undefined {
 
 /** Side force, N, of a wind (m/s) on a craft whose rotors give a thrust (N). */
 export function windDrag(craft: WindCase, thrust: number, wind: number): number {
-  const { airDensity, dragArea, discArea, momentumShare, wakeExpansion } = craft;
+  const { airDensity, dragArea, momentumShare } = craft;
+  return 0.5 * airDensity * dragArea * wind ** 2 + momentumShare * massFlow(craft, thrust, wind) * wind;
+}
+
+/** Air through the discs, kg/s, of the same. */
+export function massFlow({ airDensity, discArea, wakeExpansion }: WindCase, thrust: number, wind: number): number {
   const hoverVelocity = Math.sqrt((wakeExpansion * thrust) / (airDensity * discArea));
-  const through = hoverVelocity * edgewiseVelocityRatio(wind / hoverVelocity);
-  const massFlow = airDensity * discArea * through;
-  return 0.5 * airDensity * dragArea * wind ** 2 + momentumShare * massFlow * wind;
+  return airDensity * discArea * hoverVelocity * edgewiseVelocityRatio(wind / hoverVelocity);
 }
 
 /** Induced velocity over that in hover, with air flowing along the disc at a speed over the hover's induced velocity. */

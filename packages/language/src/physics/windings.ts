@@ -95,7 +95,7 @@ function settled(craft: Craft, group: number, path: HeatPath, airTemperature: nu
 }
 
 /** Root mean square current of one motor of a group, A, and its mean losses outside the copper, W. */
-function lossesOverFlight(craft: Craft, group: number): { current: number; otherLosses: number } | undefined {
+export function lossesOverFlight(craft: Craft, group: number): { current: number; otherLosses: number } | undefined {
   const motor = craft.rotors[group]?.motor;
   let square = 0;
   let otherLosses = 0;

@@ -39,7 +39,9 @@ const assessed = async (text: string) => {
 };
 
 const coefficient = (assessment: Awaited<ReturnType<typeof assessed>>, symbol: string) =>
-  derivationOf('hover_current', assessment)?.terms.find((term) => term.symbol === symbol);
+  derivationOf(symbol === 'C_T' ? 'hover_speed' : 'hover_duty', assessment)?.terms.find(
+    (term) => term.symbol === symbol,
+  );
 
 describe('rows with speed and torque', () => {
   const text = `${EXAMPLE_CRAFT}${stand([row(20_000), row(30_000), row(40_000)])}`;

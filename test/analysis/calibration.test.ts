@@ -105,7 +105,7 @@ describe('a current observed in hover', () => {
   test('says so: the observation by its title, what a figure was before', async () => {
     const [two] = await assessed(flying(AS_PREDICTED));
     expect(two.learnt?.from).toEqual(['old granary']);
-    const derivation = derivationOf('hover_current', two);
+    const derivation = derivationOf('hover_duty', two);
     expect(derivation?.calibratedBy).toEqual(['old granary']);
     const because = (symbol: string) => derivation?.terms.find((term) => term.symbol === symbol)?.because;
     expect(because('C_P')).toMatch(/before it was observed$/);

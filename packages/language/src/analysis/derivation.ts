@@ -80,12 +80,8 @@ function asLearnt(term: DerivationTerm, { inputs, learnt }: Assessment): Derivat
   const plusMinus = count * expanded({ value: 0, contributions: own });
   const value = count * withShifts(learnt.shifts)(figure);
   const before = formatPlusMinus(term.value, term.plusMinus ?? 0, term.unit);
+  const isTold = formatPlusMinus(value, plusMinus, term.unit) !== before;
   // What hardly moved is not worth a word.
-  if (formatPlusMinus(value, plusMinus, term.unit) === before) return term;
-  return {
-    ...term,
-    value,
-    plusMinus,
-    because: [term.because, `${before} before it was observed`].filter(Boolean).join('; '),
-  };
+  const because = isTold ? [term.because, `${before} before it was observed`].filter(Boolean).join('; ') : term.because;
+  return { ...term, value, plusMinus, ...(because !== undefined && { because }) };
 }

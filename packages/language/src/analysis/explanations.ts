@@ -75,18 +75,36 @@ const atPoint =
     return at && explain(at);
   };
 
-/** Read off the rotor that has most of something there. */
-const atRotor = (
-  which: PointName,
-  of: (rotor: RotorAt) => number,
-  explain: (at: At, rotor: RotorAt) => Explanation,
-): Explain =>
+/** Which rotor a result is read off, where there are several lines. */
+interface Choice {
+  readonly most: (rotor: RotorAt) => number;
+  /** Behind its name. */
+  readonly says: string;
+}
+
+const HARDEST: Choice = { most: motorCurrentOf, says: 'which works hardest' };
+const STRONGEST: Choice = {
+  most: ({ rotor }) => rotor.motorVoltage * rotor.motorCurrent,
+  says: 'which takes most power',
+};
+const FASTEST: Choice = { most: speedOf, says: 'which turns fastest' };
+const FASTEST_TIP: Choice = {
+  most: ({ group, rotor }) => rotor.speed * group.propeller.diameter,
+  says: 'with the fastest tips',
+};
+/** All are at one duty. */
+const LEAST_RESISTANCE: Choice = {
+  most: ({ group }) => 1 / (group.motor.resistance + group.esc.resistance),
+  says: 'which resists least',
+};
+
+const atRotor = (which: PointName, { most, says }: Choice, explain: (at: At, rotor: RotorAt) => Explanation): Explain =>
   atPoint(which, (at) => {
-    const rotor = rotorWithMost(at, of);
+    const rotor = rotorWithMost(at, most);
     if (!rotor) return undefined;
     const explanation = explain(at, rotor);
     const { motor, propeller } = rotor.line;
-    const shown = rotorsAt(at).length > 1 ? ` Shown of ${motor.name} with ${propeller.name}, which has most.` : '';
+    const shown = rotorsAt(at).length > 1 ? ` Shown for ${motor.name} with ${propeller.name}, ${says}.` : '';
     return { ...explanation, says: `${explanation.says}${shown}` };
   });
 
@@ -95,7 +113,7 @@ const fullDutyTerm = ({ assessment, isFullDuty }: At): DerivationTerm | undefine
 
 /** Share of the bus voltage that a hovering motor needs. */
 const dutyIn = (which: PointName, says: string): Explain =>
-  atRotor(which, motorCurrentOf, (at, rotor) => ({
+  atRotor(which, HARDEST, (at, rotor) => ({
     formula: 'd = (v + i·R_on) / V, v = ω/K + i·(R_w + X)',
     says,
     terms: [
@@ -121,8 +139,8 @@ function currentAt(at: At, says: string, duty: DerivationTerm | undefined): Expl
 }
 
 /** Where a motor balances its propeller at the duty limit. */
-const atDutyLimit = (of: (rotor: RotorAt) => number, formula: string, says: string): Explain =>
-  atRotor('full', of, (at, rotor) => ({
+const atDutyLimit = (choice: Choice, formula: string, says: string): Explain =>
+  atRotor('full', choice, (at, rotor) => ({
     formula,
     says,
     terms: [
@@ -144,7 +162,7 @@ const thrustAt = (
   says: string,
   alsoNeeds: (at: At) => Terms,
 ): Explain =>
-  atRotor(which, motorCurrentOf, (at, rotor) => {
+  atRotor(which, HARDEST, (at, rotor) => {
     const rotors = rotorsAt(at);
     const { factors, terms } = thrustTerms(at, rotor);
     const ofOne = `${factors}·ρ·n²·D⁴`;
@@ -281,7 +299,7 @@ const endurance =
       terms: [
         ...charge.terms,
         ground > 0
-          ? ofNumber('z_0', `charge at take-off, after ${formatValue(ground, 's')} on the ground`, start, '%')
+          ? ofNumber('z_0', `charge at take-off, after ${formatValue(ground, 'min')} on the ground`, start, '%')
           : undefined,
         end.term,
         flown.time > 0
@@ -403,7 +421,7 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     };
   },
 
-  hover_speed: atRotor('hover', speedOf, (at, rotor) => {
+  hover_speed: atRotor('hover', FASTEST, (at, rotor) => {
     const { factors, terms } = thrustTerms(at, rotor);
     const isMixed = rotorsAt(at).length > 1;
     return {
@@ -493,15 +511,11 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     ),
   ),
   full_motor_current: atDutyLimit(
-    motorCurrentOf,
+    HARDEST,
     'I = f·i, where d·V = ω/K + i·(R_w + R_on + X)',
     'Where the motor balances its propeller at the duty limit.',
   ),
-  full_motor_power: atDutyLimit(
-    ({ rotor }) => rotor.motorVoltage * rotor.motorCurrent,
-    'P = f·v·i',
-    'Mean voltage at the motor times its current.',
-  ),
+  full_motor_power: atDutyLimit(STRONGEST, 'P = f·v·i', 'Mean voltage at the motor times its current.'),
   full_power: ofResults('P = V·I', 'Bus voltage times pack current at full duty.', DEFINITION, {
     V: 'full_voltage',
     I: 'full_current',
@@ -513,11 +527,11 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     () => [],
   ),
   full_speed: atDutyLimit(
-    speedOf,
+    FASTEST,
     'n = f^⅓·ω, where d·V = ω/K + i·(R_w + R_on + X)',
     'Where the fastest motor balances its propeller at the duty limit.',
   ),
-  tip_speed: atRotor('full', tipSpeedOf, (at, rotor) => ({
+  tip_speed: atRotor('full', FASTEST_TIP, (at, rotor) => ({
     formula: 'v_t = π·n·D',
     says: 'Speed of the fastest blade tip at full duty.',
     terms: [
@@ -554,7 +568,7 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     ],
   ),
   reserve_hover_duty: dutyIn('hoverAtReserve', 'Mean voltage the motors need, over that of the nearly flat pack.'),
-  burst_current: atRotor('burst', motorCurrentOf, (at, rotor) => {
+  burst_current: atRotor('burst', HARDEST, (at, rotor) => {
     const duty = ofNumber('d', `duty ${at.where}`, rotor.rotor.duty, '%');
     const explanation = currentAt(
       at,
@@ -577,7 +591,7 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
   }),
   burst_cell_voltage: ofCell('burst', 'One cell of the full pack less its sag in a burst.', 'burst_current'),
 
-  blocked_current: atRotor('hover', blockedCurrentOf, (at, rotor) => ({
+  blocked_current: atRotor('hover', LEAST_RESISTANCE, (at, rotor) => ({
     formula: 'i = d·V / (R_w + R_on)',
     says: 'A rotor held still makes no voltage of its own; only resistance limits the current.',
     terms: [
@@ -616,7 +630,7 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     const at = pointAt(assessment, 'fullAtReserve');
     const speed = results.get('wind_held')?.estimate.value ?? 0;
     return {
-      formula: 'm·g·tan θ = ½·ρ·C_dA·v² + k·ṁ·v',
+      formula: 'v where m·g·tan θ = ½·ρ·C_dA·v² + k·ṁ·v',
       says: 'Tilted as far as allowed or as thrust allows, against the drag of the body and of the air that the rotors swallow.',
       terms: [
         ofResult('m', 'all_up_weight', assessment),
@@ -696,7 +710,7 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     };
   },
   mount_transmissibility: (assessment) => ({
-    formula: '√((1 + (2ζr)²) / ((1 − r²)² + (2ζr)²)), r = n/f',
+    formula: '√((1 + (2·ζ·r)²) / ((1 − r²)² + (2·ζ·r)²)), r = n/f',
     says: 'How much of a shake at hover speed passes the softest mount.',
     terms: [
       ofResult('n', 'hover_speed', assessment),
@@ -735,15 +749,6 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     source: STATICS,
   }),
 };
-
-function tipSpeedOf({ group, rotor }: RotorAt): number {
-  return rotor.speed * group.propeller.diameter;
-}
-
-/** All are at one duty. */
-function blockedCurrentOf({ group }: RotorAt): number {
-  return 1 / (group.motor.resistance + group.esc.resistance);
-}
 
 function hottestLine(windings: readonly (number | 'runaway' | undefined)[]): number | undefined {
   const known = windings.flatMap((temperature, line) =>

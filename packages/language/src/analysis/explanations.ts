@@ -721,7 +721,7 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     neglects: 'rotation and coupling of the motions; resonances of the frame',
   }),
   balance_offset: (assessment) => ({
-    formula: 'x = (Σ m_i·x_i + n·m_p·x_p) / m',
+    formula: onlyPackPlaced(assessment) ? 'x = n·m_p·x_p / m' : 'x = (Σ m_i·x_i + n·m_p·x_p) / m',
     says: 'Centre of mass ahead of the rotors’ middle; what says no position counts as sitting there.',
     terms: [
       ofResult('m', 'all_up_weight', assessment),
@@ -743,7 +743,7 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     neglects: 'arms that are not evenly spaced; the duty of both pairs is taken as one everywhere else',
   }),
   pack_balance_position: (assessment) => ({
-    formula: 'x_p = −Σ m_i·x_i / (n·m_p), over all but the pack',
+    formula: onlyPackPlaced(assessment) ? 'x_p = 0' : 'x_p = −Σ m_i·x_i / (n·m_p), over all but the pack',
     says: 'Where the pack brings the centre of mass to the middle of the rotors.',
     terms: [...placedTerms(assessment), packCount(assessment), packMass(assessment)],
     source: STATICS,
@@ -761,6 +761,9 @@ const massOf = ({ part, count }: Use): DerivationTerm | undefined => {
   const mass = ofFigure('m', part.figure('mass'));
   return mass && several(mass, count);
 };
+
+const onlyPackPlaced = ({ build, option }: Assessment): boolean =>
+  option.position !== undefined && placedMasses(build).length === 0;
 
 function placedTerms({ build }: Assessment): Terms {
   const placed = placedMasses(build);

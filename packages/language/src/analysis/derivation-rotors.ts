@@ -102,6 +102,9 @@ export function balanceTerms(at: At, rotorAt: RotorAt): Terms {
 
 // ---- what the pack feeds ----
 
+/** A duty this near to one is one, but for rounding. */
+const UNCHOPPED = 1 - 1e-9;
+
 /** All channels and all loads at a point. */
 export function currentTerms(
   at: At,
@@ -110,10 +113,9 @@ export function currentTerms(
   const { assessment, craft } = at;
   const rotors = rotorsAt(at);
   const loads = loadTerms(at);
-  const chopped = rotors.some(({ rotor }) => rotor.duty < 1);
-  const rippled = rotors.some(({ rotor }) => rotor.rippleLoss > 0);
+  const isChopped = rotors.some(({ rotor }) => rotor.duty < UNCHOPPED);
   const [first] = rotors;
-  const channel = `${chopped ? 'k_d·' : ''}${rippled ? '(d·i + P_r/V)' : 'd·i'}`;
+  const channel = isChopped ? 'k_d·(d·i + P_r/V)' : 'd·i';
   return {
     sum: `${rotors.length > 1 ? 'Σ ' : ''}N·${channel}${loads.length > 0 ? ' + Σ I_l' : ''}`,
     terms: [
@@ -130,13 +132,13 @@ export function currentTerms(
             rotor.motorCurrent,
             'A',
           ),
-          rippled
+          isChopped
             ? ofNumber(symbol('P_r'), `lost to current ripple in one motor${which}`, rotor.rippleLoss, 'W')
             : undefined,
         ];
       }),
-      ...(rippled ? [busTerm('V', at)] : []),
-      ...(chopped && first
+      ...(isChopped ? [busTerm('V', at)] : []),
+      ...(isChopped && first
         ? [
             ofNumber(
               'k_d',

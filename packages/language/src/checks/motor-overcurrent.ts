@@ -21,6 +21,7 @@ export const motorOvercurrent: Check = {
     standing: 'Thresholds: ours. A rating on a part’s page is its maker’s word and wins over any estimate here.',
     remedy: 'Limit the duty, take a smaller or flatter propeller, or a motor with more copper.',
     fails: `motor Thin like M1104 {
+  continuous: 2 A
   burst: 3 A for 5 s
 }
 build Hungry like Healthy {

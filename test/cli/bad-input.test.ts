@@ -52,6 +52,14 @@ describe('a slip on the command line', () => {
   });
 });
 
+it.each([
+  ['examples', 'examples cannot be written: it is a folder; name a file in it'],
+  ['no/card.html', 'no/card.html cannot be written: there is no folder no'],
+  ['examples/builds/rafter.fettle/card.html', 'examples/builds/rafter.fettle is no folder'],
+])('a page that cannot go to %s says why, in its own words', (out, says) => {
+  expect(shop.fettle('card', 'Rafter', '--in', 'examples/builds', '--out', out).err).toContain(says);
+});
+
 describe('names of files that a shell or a terminal would take for something else', () => {
   const folder = 'odd "dir" $(touch pwned) `id`; -- ';
   const file = `${folder}/--format=json\nnew 'line' \u202e.fettle`;

@@ -58,6 +58,7 @@ describe('fettle new', () => {
   it.each([
     [['Tit', '--kv', '600000'], /--kv: 600000 rpm\/V is outside/],
     [['Tit', '--out', 'tit.txt'], /has to end in \.fettle/],
+    [['Tit', '--out', '.'], /^fettle: \. is a folder; name a file in it: fledgling\.fettle$/m],
     [['Tit', '--out', 'nowhere/tit.fettle'], /there is no folder nowhere/],
   ])('refuses %j', (args, message) => {
     const before = readdirSync(shop.folder);

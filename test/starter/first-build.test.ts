@@ -41,6 +41,7 @@ describe('a first build', () => {
   it.each<[QuestionId, string, string]>([
     ['stator', '1204', 'stator: 12 x 4 mm'],
     ['stator', '2207.5', 'stator: 22 x 7.5 mm'],
+    ['stator', '2806.5', '4 x M2806_5_6000 with'],
     ['stator', '12x4', 'stator: 12 x 4 mm'],
     ['kv', '6000', 'kv: 6000 rpm/V'],
     ['kv', ' 6000kv ', 'kv: 6000 rpm/V'],

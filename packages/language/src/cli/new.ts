@@ -1,4 +1,4 @@
-import { existsSync, readdirSync, writeFileSync } from 'node:fs';
+import { existsSync, readdirSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, extname, join, resolve } from 'node:path';
 import { createInterface } from 'node:readline';
 import { NodeFileSystem } from '../model/references/node-files.ts';
@@ -8,7 +8,7 @@ import { terminalSafe } from '../report/terminal-safe.ts';
 import { fileNameOf, firstBuild, type Problems, problemsWith } from '../starter/first-build.ts';
 import { type Answers, QUESTIONS, type Question, type QuestionId } from '../starter/questions.ts';
 import { check } from './check.ts';
-import { Refusal } from './refuse.ts';
+import { notWritten, Refusal } from './refuse.ts';
 
 export interface NewOptions extends Omit<Answers, 'name'> {
   readonly out?: string;
@@ -17,6 +17,7 @@ export interface NewOptions extends Omit<Answers, 'name'> {
 
 /** Writes a first build into a file of its own and shows what it comes to; asks on a terminal for what was not said. */
 export async function newBuild(name: string | undefined, options: NewOptions): Promise<void> {
+  if (options.out !== undefined) refuseFile(options.out);
   const given: Answers = { ...options, ...(name !== undefined && { name }) };
   const problems = await problemsIn(options);
   refuse(given, problems(given), ({ id }) => given[id] !== undefined);
@@ -114,14 +115,17 @@ async function askedFor(given: Answers, problems: (answers: Answers) => Problems
   }
 }
 
-function write(file: string, text: string, force: boolean): void {
+function refuseFile(file: string): void {
+  if (existsSync(file) && statSync(file).isDirectory())
+    throw new Refusal(`${file} is a folder; name a file in it: ${join(file, 'fledgling.fettle')}`);
   if (extname(file) !== '.fettle') throw new Refusal(`${file} has to end in .fettle`);
+}
+
+function write(file: string, text: string, force: boolean): void {
   try {
     writeFileSync(file, text, { flag: force ? 'w' : 'wx' });
   } catch (error) {
-    const { code, message } = error as NodeJS.ErrnoException;
-    throw new Refusal(
-      code === 'EEXIST' ? `${file} is there already; --force writes over it` : `${file} cannot be written: ${message}`,
-    );
+    const { code } = error as NodeJS.ErrnoException;
+    throw code === 'EEXIST' ? new Refusal(`${file} is there already; --force writes over it`) : notWritten(file, error);
   }
 }

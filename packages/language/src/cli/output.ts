@@ -1,7 +1,7 @@
 /** Where a page goes, and in which format. */
 import { writeFileSync } from 'node:fs';
 import { extname } from 'node:path';
-import { messageOf, Refusal } from './refuse.ts';
+import { notWritten, Refusal } from './refuse.ts';
 
 const FORMATS: Readonly<Record<string, string>> = {
   '.html': 'html',
@@ -34,6 +34,6 @@ export function output(text: string, file: string | undefined): void {
   try {
     writeFileSync(file, text);
   } catch (error) {
-    throw new Refusal(`${file} cannot be written: ${messageOf(error)}`);
+    throw notWritten(file, error);
   }
 }

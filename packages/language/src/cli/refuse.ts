@@ -1,4 +1,5 @@
 /** What a command says when it cannot do what it was asked. */
+import { dirname } from 'node:path';
 import { terminalSafe } from '../report/terminal-safe.ts';
 import { nearest } from '../units/nearest.ts';
 
@@ -16,6 +17,24 @@ export class Refusal extends Error {
 }
 
 export const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
+/** Why a file was not written. */
+export function notWritten(file: string, error: unknown): Refusal {
+  const { code } = error as NodeJS.ErrnoException;
+  const reason = (code !== undefined && WRITING[code]?.(file)) || messageOf(error);
+  return new Refusal(`${file} cannot be written: ${reason}`);
+}
+
+const WRITING: Readonly<Record<string, (file: string) => string>> = {
+  ENOENT: (file) => `there is no folder ${dirname(file)}`,
+  ENOTDIR: (file) => `${dirname(file)} is no folder`,
+  EISDIR: () => 'it is a folder; name a file in it',
+  EACCES: () => 'permission denied',
+  EPERM: () => 'permission denied',
+  EROFS: () => 'the disk can only be read',
+  ENOSPC: () => 'the disk is full',
+  ENAMETOOLONG: () => 'the name is too long',
+};
 
 export function complain(message: string): void {
   process.stderr.write(`fettle: ${terminalSafe(message)}\n`);

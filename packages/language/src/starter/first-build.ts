@@ -40,7 +40,7 @@ export function firstBuild(answers: Answers, taken: ReadonlySet<string> = new Se
   const number = (id: QuestionId): number => (readings[id].problem === undefined ? (readings[id].numbers[0] ?? 0) : 0);
   const stator = readings.stator.problem === undefined ? readings.stator.numbers : [];
   const fresh = freshNames(new Set([...taken, name]));
-  const motor = fresh(`M${stator.map((side) => String(side).padStart(2, '0')).join('')}_${rounded(number('kv'))}`);
+  const motor = fresh(`M${stator.map(twoDigits).join('')}_${rounded(number('kv'))}`);
   const propeller = fresh(`P${rounded(number('propeller'))}x${written('blades')}`);
   const esc = fresh(`Board${number('esc')}`);
   const pack = fresh(`Pack${rounded(number('capacity'))}_${written('cells')}`);
@@ -86,6 +86,9 @@ function readingsOf(answers: Answers): Readonly<Record<QuestionId, Reading>> {
 }
 
 const rounded = (number: number): string => number.toFixed(0);
+
+/** As the trade names stators: 28 x 6.5 mm is 2806.5. */
+const twoDigits = (side: number): string => String(side).replace(/^\d(?!\d)/, '0$&');
 
 /** `Board12.5` → `Board12_5`; a name that is taken gets a number behind it. */
 function freshNames(taken: Set<string>): (wanted: string) => string {

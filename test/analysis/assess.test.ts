@@ -281,7 +281,7 @@ describe('work', () => {
           "speedEvaluations": 18,
         },
         {
-          "busEvaluations": 60,
+          "busEvaluations": 30,
           "speedEvaluations": 0,
         },
         {

@@ -130,7 +130,7 @@ test('the solvers do the work they did when this was written, no more', () => {
       "hover: bus 4, speeds 0",
       "burst: bus 9, speeds 16",
       "fullDuty: bus 5, speeds 16",
-      "flight: bus 122, speeds 0",
+      "flight: bus 66, speeds 0",
     ]
   `);
   expect([...counts(stacked), wholeFlight(stacked)]).toMatchInlineSnapshot(`
@@ -138,7 +138,7 @@ test('the solvers do the work they did when this was written, no more', () => {
       "hover: bus 4, speeds 24",
       "burst: bus 9, speeds 62",
       "fullDuty: bus 5, speeds 34",
-      "flight: bus 173, speeds 321",
+      "flight: bus 123, speeds 321",
     ]
   `);
 });

@@ -1,12 +1,10 @@
 /** When a load's supply falls below what it needs. */
 import { packRestingVoltage } from '../physics/chemistry.ts';
 import type { Craft, Impossible, Load, OperatingPoint } from '../physics/craft.ts';
-import { hover, lastSafeCharge, lowestHoveringCharge, weight } from '../physics/flight.ts';
+import { type BusHolding, busHolding, type FlightPoint, hover, lastSafeCharge, weight } from '../physics/flight.ts';
 import { currentAtVoltage, sourceResistance } from '../physics/operating-point.ts';
 import { type Electronics, electronics, type LoadLevel, requiredBusVoltage } from '../physics/rails.ts';
 import { type Drive, drivesAtThrust } from '../physics/rotor.ts';
-
-type FlightPoint = 'hover' | 'burst';
 
 /** The highest state of charge at which a load gets less than its minimum: 1 from the start, undefined never before empty. */
 export interface BrownOut {
@@ -15,24 +13,26 @@ export interface BrownOut {
   /** Hover at the charge at which a burst browns it out, if that is before the reserve: what a pilot reads then. */
   readonly hoverAtBurst?: OperatingPoint | Impossible;
   /** How fast the bus's margin rises with the charge there, V; undefined where something else than the voltage ends it. */
-  readonly slopes: Readonly<Record<FlightPoint, number | undefined>>;
+  readonly slopes: () => Slopes;
 }
+
+type Slopes = Readonly<Record<FlightPoint, number | undefined>>;
 
 /** One a load. */
 export function brownOutsOf(craft: Craft): BrownOut[] {
   const margins = marginsOf(craft);
-  const lowestHover = lowestHoverOf(craft);
+  const holding = busHolding(craft);
   return craft.loads.map((load) => {
-    const inHover = firstBelow(craft, load, 'hover', lowestHover);
-    const inBurst = firstBelow(craft, load, 'burst', lowestHover);
+    const inHover = firstBelow(craft, load, 'hover', holding);
+    const inBurst = firstBelow(craft, load, 'burst', holding);
     return {
       inHover,
       inBurst,
       ...reading(craft, inBurst),
-      slopes: {
+      slopes: once(() => ({
         hover: slopeAt(inHover, margins(load, 'hover')),
         burst: slopeAt(inBurst, margins(load, 'burst')),
-      },
+      })),
     };
   });
 }
@@ -43,17 +43,14 @@ function reading(craft: Craft, inBurst: number | undefined, near?: BrownOut): Pi
   return { hoverAtBurst: hover(craft, inBurst, undefined, near?.hoverAtBurst) };
 }
 
-/** The same for every load. */
-const lowestHoverOf = (craft: Craft) => once(() => lowestHoveringCharge(craft));
-
 function firstBelow(
   craft: Craft,
   { from, minimumVoltage }: Load,
   point: FlightPoint,
-  lowestHover: () => number | undefined,
+  holding: BusHolding,
 ): number | undefined {
   if (minimumVoltage === undefined) return undefined;
-  const lowestSafe = lastSafeCharge(craft, from, minimumVoltage, point, lowestHover);
+  const lowestSafe = lastSafeCharge(craft, from, minimumVoltage, point, holding);
   if (lowestSafe === undefined) return 1;
   return lowestSafe === 0 ? undefined : lowestSafe;
 }
@@ -74,20 +71,19 @@ function slopeAt(charge: number | undefined, margin: Margin | undefined): number
 export function brownOutsNear(craft: Craft, known: readonly BrownOut[]): readonly BrownOut[] {
   if (known.every(({ inHover, inBurst }) => inHover === undefined && inBurst === undefined)) return known;
   const margins = marginsOf(craft);
-  const lowestHover = lowestHoverOf(craft);
+  const holding = once(() => busHolding(craft));
   const moved = (load: Load, charge: number | undefined, slope: number | undefined, point: FlightPoint) => {
     if (charge === undefined || charge === 1) return charge;
     const margin = slope === undefined ? undefined : margins(load, point);
-    return margin && slope !== undefined
-      ? charge - margin(charge) / slope
-      : firstBelow(craft, load, point, lowestHover);
+    return margin && slope !== undefined ? charge - margin(charge) / slope : firstBelow(craft, load, point, holding());
   };
   return known.map((one, i) => {
     const { inHover, inBurst, slopes } = one;
     const load = craft.loads[i] as Load;
-    const inBurstNow = moved(load, inBurst, slopes.burst, 'burst');
+    const { hover: inHoverSlope, burst: inBurstSlope } = slopes();
+    const inBurstNow = moved(load, inBurst, inBurstSlope, 'burst');
     return {
-      inHover: moved(load, inHover, slopes.hover, 'hover'),
+      inHover: moved(load, inHover, inHoverSlope, 'hover'),
       inBurst: inBurstNow,
       ...reading(craft, inBurstNow, one),
       slopes,

@@ -57,16 +57,17 @@ export function fill<T extends object>(
     if (typeof node === 'function') {
       const formula = node as Formula;
       const value = formula(read);
-      leaves.push({ path: [...path], formula, value });
+      leaves.push({ path: path.slice(), formula, value });
       return value;
     }
     if (Array.isArray(node)) return node.map((element, i) => visitAt(i, element));
     if (typeof node !== 'object' || node === null) return node;
     const filled: Record<string, unknown> = {};
-    for (const [key, value] of Object.entries(node)) filled[key] = visitAt(key, value);
+    for (const key in node) filled[key] = visitAt(key, (node as Record<string, unknown>)[key]);
     return filled;
   };
   const visitAt = (key: string | number, node: unknown): unknown => {
+    if (typeof node !== 'function' && typeof node !== 'object') return node;
     path.push(key);
     const filled = visit(node);
     path.pop();

@@ -8,6 +8,9 @@
 import type { Impossible } from './craft.ts';
 import type { Work } from './work.ts';
 
+/** Of the open-circuit voltage: what rounding leaves of a balance at its root. */
+const ROUNDING = 1e-14;
+
 /**
  * Bus voltage, V: the upper root of the balance, at least half the open-circuit voltage, to 1e-14 of that.
  * @param openCircuit V
@@ -21,7 +24,7 @@ export function solveBus(
   work?: Work,
 ): number | Impossible {
   const excess = balance(openCircuit, resistance, demand, work);
-  const tolerance = 1e-14 * openCircuit;
+  const tolerance = ROUNDING * openCircuit;
   const half = openCircuit / 2;
 
   // Loads mostly ask for power: as if they asked for it whatever the voltage. From there, secants of a convex balance.
@@ -97,6 +100,35 @@ export function solveBusNear(
   const isSmall = Math.abs(first) < NEARBY * openCircuit && Math.abs(second) < Math.abs(first) / 2;
   if (!isSmall) return solveBus(openCircuit, resistance, demand, work);
   return near - (first * first) / (first - second);
+}
+
+/** Of the power a source can give at most: with less the bus stands far from its collapse. */
+const AMPLE = 0.75;
+
+/**
+ * The same where the power (W) that is drawn is nearly known, as from one charge to the next: loads mostly ask for power, so the voltage
+ * for it and one step from there leave a secant with an error that goes with the product of both. Solved from scratch where that is
+ * not small, or the pack is about to collapse.
+ */
+export function solveBusForPower(
+  power: number,
+  openCircuit: number,
+  resistance: number,
+  demand: (voltage: number) => number,
+  work?: Work,
+): number | Impossible {
+  const share = (4 * resistance * power) / openCircuit ** 2;
+  if (share < AMPLE) {
+    const excess = balance(openCircuit, resistance, demand, work);
+    const guess = (openCircuit * (1 + Math.sqrt(1 - share))) / 2;
+    const first = excess(guess);
+    if (Math.abs(first) <= ROUNDING * openCircuit) return guess;
+    const next = guess - first / (1 - (resistance * power) / guess ** 2);
+    const second = excess(next);
+    const isSmall = Math.abs(first) < NEARBY * openCircuit && Math.abs(second) < Math.abs(first) / 10;
+    if (isSmall) return next - (second * (next - guess)) / (second - first);
+  }
+  return solveBus(openCircuit, resistance, demand, work);
 }
 
 /** The voltage between two at which the least power is missing: a coarse look, then golden sections. */

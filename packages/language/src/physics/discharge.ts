@@ -9,14 +9,16 @@ import { type Craft, type FlightPhase, type Impossible, isImpossible } from './c
 import {
   busUpToDutyLimit,
   busWithDrives,
+  busWithinDutyLimit,
   currentAtVoltage,
   exceedsDutyLimit,
   pointAtDutyLimit,
   pointAtRest,
   pointAtThrust,
+  settledCurrent,
   sourceResistance,
 } from './operating-point.ts';
-import { type Electronics, electronics, type LoadLevel, requiredBusVoltage } from './rails.ts';
+import { electronics, type LoadLevel, requiredBusVoltage } from './rails.ts';
 import { risingRoot } from './rising-root.ts';
 import { type Drive, drivesAtThrust, highestAppliedVoltage } from './rotor.ts';
 import type { Work } from './work.ts';
@@ -49,20 +51,23 @@ export function endurance(
   groundTime: number,
   work?: Work,
 ): Endurance | Impossible {
-  const fresh = pointAtThrust(craft, 1, weight, 'draw', work);
-  if (isImpossible(fresh)) return fresh;
+  const hovering = drivesAtThrust(craft, weight, work);
+  if (busWithinDutyLimit(craft, 1, hovering, 'draw') === undefined) {
+    const fresh = pointAtThrust(craft, 1, weight, 'draw', work);
+    if (isImpossible(fresh)) return fresh;
+  }
 
   const phases = mix.map(({ share, hoverMultiple }) => ({
     share,
-    drives: drivesAtThrust(craft, hoverMultiple * weight, work),
+    drives: hoverMultiple === 1 ? hovering : drivesAtThrust(craft, hoverMultiple * weight, work),
   }));
   const start = chargeAfterGround(craft, groundTime, work);
-  const lowest = lowestFlyableCharge(craft, weight, phases);
+  const lowest = lowestFlyableCharge(craft, hovering, phases);
   const end = Math.min(start, lowest.stateOfCharge);
-  const supplied = electronics(craft, 'draw');
+  const meanCurrent = meanCurrentOf(craft, phases, work);
   // Where a phase cannot be flown no time passes; beyond rounding that lies below the end.
   const secondsPerCoulomb = (charge: number): number => {
-    const current = meanCurrent(craft, phases, charge, supplied, work);
+    const current = meanCurrent(charge);
     return current === undefined ? 0 : 1 / current;
   };
   return {
@@ -84,26 +89,29 @@ export function chargeAfterGround(craft: Craft, groundTime: number, work?: Work)
   return Math.max(0, 1 - drain(halfway));
 }
 
-/** Pack current averaged over the phases, A; undefined where the pack cannot feed one of them even at the duty limit. */
-function meanCurrent(
-  craft: Craft,
-  phases: readonly Phase[],
-  charge: number,
-  supplied: Electronics,
-  work?: Work,
-): number | undefined {
-  let sum = 0;
-  for (const { share, drives } of phases) {
-    const voltage = busWithDrives(craft, charge, drives, supplied, work);
-    if (typeof voltage === 'number' && !exceedsDutyLimit(craft, drives, voltage)) {
-      sum += share * currentAtVoltage(craft, drives, voltage, supplied);
-    } else {
-      const full = pointAtDutyLimit(craft, charge, 'draw', work);
-      if (isImpossible(full)) return undefined;
-      sum += share * full.packCurrent;
+/**
+ * Pack current averaged over the phases, A, at a charge; undefined where the pack cannot feed one of them even at the duty limit.
+ * What a phase draws at one charge is nearly what it draws at the next.
+ */
+function meanCurrentOf(craft: Craft, phases: readonly Phase[], work?: Work): (charge: number) => number | undefined {
+  const supplied = electronics(craft, 'draw');
+  const powers: (number | undefined)[] = phases.map(() => undefined);
+  return (charge) => {
+    let sum = 0;
+    for (const [i, { share, drives }] of phases.entries()) {
+      const voltage = busWithDrives(craft, charge, drives, supplied, work, powers[i]);
+      if (typeof voltage === 'number' && !exceedsDutyLimit(craft, drives, voltage)) {
+        const current = settledCurrent(craft, charge, drives, supplied, voltage);
+        powers[i] = voltage * current;
+        sum += share * current;
+      } else {
+        const full = pointAtDutyLimit(craft, charge, 'draw', work);
+        if (isImpossible(full)) return undefined;
+        sum += share * full.packCurrent;
+      }
     }
-  }
-  return sum;
+    return sum;
+  };
 }
 
 /** Gauss–Legendre with two points: the nodes lie at ± this on −1 … 1, with equal weights. */
@@ -132,13 +140,16 @@ interface LowestCharge {
  * The lowest state of charge, not looked for below the reserve, at which hover is possible, the pack feeds every phase, and no
  * load's supply falls below its minimum in any of them.
  */
-function lowestFlyableCharge(craft: Craft, weight: number, phases: readonly Phase[]): LowestCharge {
+function lowestFlyableCharge(craft: Craft, hovering: readonly Drive[], phases: readonly Phase[]): LowestCharge {
   const { reserve } = craft.pack;
-  const hovers = !isImpossible(pointAtThrust(craft, reserve, weight, 'draw'));
-  let lowest: LowestCharge = hovers ? { stateOfCharge: reserve, endedBy: 'reserve' } : lowestHoverCharge(craft, weight);
+  const hovers = busWithinDutyLimit(craft, reserve, hovering, 'draw') !== undefined;
+  let lowest: LowestCharge = hovers
+    ? { stateOfCharge: reserve, endedBy: 'reserve' }
+    : lowestHoverCharge(craft, hovering);
 
+  const others = phases.filter(({ drives }) => drives !== hovering);
   const fed = (charge: number): number =>
-    phases.every(({ drives }) => typeof busUpToDutyLimit(craft, charge, drives, 'draw') === 'number') ? 1 : -1;
+    others.every(({ drives }) => busUpToDutyLimit(craft, charge, drives, 'draw') !== undefined) ? 1 : -1;
   if (fed(lowest.stateOfCharge) < 0) lowest = { stateOfCharge: risingRoot(fed) ?? 1, endedBy: 'power' };
 
   const needed = highestNeed(craft);
@@ -165,14 +176,11 @@ function highestNeed(craft: Craft): number | undefined {
   return highest;
 }
 
-/** The lowest state of charge at which a weight (N) can be hovered, given that a full pack can. */
-export function lowestHoverCharge(craft: Craft, weight: number): LowestCharge {
-  const drives = drivesAtThrust(craft, weight);
+/** The lowest state of charge at which rotors can be driven as in hover, given that a full pack can. */
+export function lowestHoverCharge(craft: Craft, drives: readonly Drive[]): LowestCharge {
   const atDutyLimit = highestAppliedVoltage(drives) / craft.dutyLimit;
-  const busVoltage = (charge: number): number => {
-    const point = pointAtThrust(craft, charge, weight, 'draw');
-    return isImpossible(point) ? NO_VOLTAGE : point.busVoltage;
-  };
+  const busVoltage = (charge: number, near?: number): number =>
+    busWithinDutyLimit(craft, charge, drives, 'draw', near) ?? NO_VOLTAGE;
   const stateOfCharge = chargeReaching(craft, drives, atDutyLimit, 'draw', busVoltage) ?? 1;
   // A bus that still stands above the duty limit at the end did not sink there: the pack collapsed.
   const collapsed = busVoltage(stateOfCharge) > atDutyLimit * (1 + SAME_VOLTAGE);
@@ -189,10 +197,8 @@ export function lowestChargeHolding(
   voltage: number,
   level: LoadLevel,
 ): number | undefined {
-  const busVoltage = (charge: number): number => {
-    const voltage = busUpToDutyLimit(craft, charge, drives, level);
-    return typeof voltage === 'number' ? voltage : NO_VOLTAGE;
-  };
+  const busVoltage = (charge: number, near?: number): number =>
+    busUpToDutyLimit(craft, charge, drives, level, near) ?? NO_VOLTAGE;
   return chargeReaching(craft, drives, voltage, level, busVoltage);
 }
 
@@ -212,25 +218,20 @@ function chargeReaching(
   drives: readonly Drive[],
   voltage: number,
   level: LoadLevel,
-  busVoltage: (charge: number) => number,
+  busVoltage: (charge: number, near?: number) => number,
 ): number | undefined {
   if (voltage > 0) {
-    const charge = chargeAtVoltage(craft, drives, voltage, level) ?? 1;
-    const excess = busVoltage(charge) - voltage;
+    const current = currentAtVoltage(craft, drives, voltage, electronics(craft, level));
+    const charge = chargeAtVoltage(craft, voltage, current) ?? 1;
+    const excess = busVoltage(charge, voltage * current) - voltage;
     if (charge === 0 && excess >= 0) return 0;
     if (Math.abs(excess) <= SAME_VOLTAGE * voltage) return charge;
   }
   return risingRoot((charge) => busVoltage(charge) - voltage);
 }
 
-/** State of charge at which the cells just hold the bus at a voltage (V, above zero), stable or not. */
-function chargeAtVoltage(
-  craft: Craft,
-  drives: readonly Drive[],
-  voltage: number,
-  level: LoadLevel,
-): number | undefined {
-  const current = currentAtVoltage(craft, drives, voltage, electronics(craft, level));
+/** State of charge at which the cells just hold the bus at a voltage (V, above zero) and a current (A), stable or not. */
+function chargeAtVoltage(craft: Craft, voltage: number, current: number): number | undefined {
   return risingRoot(
     (charge) => packRestingVoltage(craft.pack, charge) - current * sourceResistance(craft, charge) - voltage,
   );

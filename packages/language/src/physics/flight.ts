@@ -14,7 +14,7 @@ import { STANDARD_GRAVITY } from './air.ts';
 import { type Craft, type Impossible, isImpossible, type OperatingPoint, type Source } from './craft.ts';
 import { type Endurance, endurance, lowestChargeHolding, lowestHoverCharge } from './discharge.ts';
 import { type Near, pointAtDutyLimit, pointAtRest, pointAtThrust, pointUpToDutyLimit } from './operating-point.ts';
-import { requiredBusVoltage } from './rails.ts';
+import { type LoadLevel, requiredBusVoltage } from './rails.ts';
 import { drivesAtThrust } from './rotor.ts';
 import type { Work } from './work.ts';
 
@@ -77,28 +77,56 @@ export function flightTime(craft: Craft, work?: Work): Endurance | Impossible {
   return endurance(craft, weight(craft), craft.flown, craft.groundTime, work);
 }
 
+export type FlightPoint = 'hover' | 'burst';
+
 /**
- * The lowest state of charge at which a source still carries `minimumVoltage` (V) in hover or in a burst: 0 where it holds
- * until the pack is empty, undefined where it fails even on a full pack. A hover that becomes impossible fails as well.
+ * The lowest state of charge at which the bus still carries a voltage (V) in hover or in a burst: 0 where it holds until the pack is
+ * empty, undefined where it fails even on a full pack. A hover that becomes impossible fails as well.
  */
+export type BusHolding = (point: FlightPoint, voltage: number) => number | undefined;
+
+/** Of one craft: what several loads ask is found once. */
+export function busHolding(craft: Craft): BusHolding {
+  const inHover = holdingAt(craft, 1, 'draw');
+  const inBurst = holdingAt(craft, craft.burstMultiple, 'peak');
+  let lowestHover: { readonly charge: number | undefined } | undefined;
+  return (point, voltage) => {
+    const held = (point === 'hover' ? inHover : inBurst)(voltage);
+    if (held === undefined || point === 'burst') return held;
+    lowestHover ??= { charge: lowestHoveringCharge(craft) };
+    return lowestHover.charge === undefined ? undefined : Math.max(held, lowestHover.charge);
+  };
+}
+
+function holdingAt(craft: Craft, hoverMultiple: number, level: LoadLevel): (voltage: number) => number | undefined {
+  const drives = drivesAtThrust(craft, hoverMultiple * weight(craft));
+  const known = new Map<number, number | undefined>();
+  // What an empty pack holds it holds for whoever asks less.
+  let heldEmpty = 0;
+  return (voltage) => {
+    if (voltage <= heldEmpty && heldEmpty > 0) return 0;
+    if (!known.has(voltage)) known.set(voltage, lowestChargeHolding(craft, drives, voltage, level));
+    const charge = known.get(voltage);
+    if (charge === 0) heldEmpty = Math.max(heldEmpty, voltage);
+    return charge;
+  };
+}
+
+/** The lowest state of charge at which a source still carries `minimumVoltage` (V): 0 and undefined as of `BusHolding`. */
 export function lastSafeCharge(
   craft: Craft,
   source: Source,
   minimumVoltage: number,
-  point: 'hover' | 'burst',
-  lowestHover: () => number | undefined = () => lowestHoveringCharge(craft),
+  point: FlightPoint,
+  holding: BusHolding = busHolding(craft),
 ): number | undefined {
   const needed = requiredBusVoltage(craft, source, minimumVoltage);
-  if (needed === undefined) return undefined;
-  const multiple = point === 'hover' ? 1 : craft.burstMultiple;
-  const drives = drivesAtThrust(craft, multiple * weight(craft));
-  const held = lowestChargeHolding(craft, drives, needed, point === 'hover' ? 'draw' : 'peak');
-  if (held === undefined || point === 'burst') return held;
-  const hovering = lowestHover();
-  return hovering === undefined ? undefined : Math.max(held, hovering);
+  return needed === undefined ? undefined : holding(point, needed);
 }
 
 /** The lowest state of charge at which it hovers; undefined where a full pack does not lift it. */
-export function lowestHoveringCharge(craft: Craft): number | undefined {
-  return isImpossible(hover(craft, 1)) ? undefined : lowestHoverCharge(craft, weight(craft)).stateOfCharge;
+function lowestHoveringCharge(craft: Craft): number | undefined {
+  return isImpossible(hover(craft, 1))
+    ? undefined
+    : lowestHoverCharge(craft, drivesAtThrust(craft, weight(craft))).stateOfCharge;
 }

@@ -2,7 +2,7 @@
  * Pack, bus, rotors and rails solved together at one state of charge: at an asked thrust, at the duty limit, or at rest.
  */
 import { packCellResistance, packRestingVoltage } from './chemistry.ts';
-import { solveBus, solveBusNear } from './circuit.ts';
+import { solveBus, solveBusForPower, solveBusNear } from './circuit.ts';
 import { type Craft, type Impossible, isImpossible, type OperatingPoint, type RotorState } from './craft.ts';
 import { type Electronics, electronics, electronicsCurrent, type LoadLevel, railStates } from './rails.ts';
 import {
@@ -55,15 +55,30 @@ export const pointUpToDutyLimit = (
   near?: Near,
 ): OperatingPoint | Impossible => pointOf(craft, balanceUpToDutyLimit(craft, stateOfCharge, drives, level, work, near));
 
-/** Bus voltage, V, of the same. */
+/** Bus voltage, V, of the same; undefined where the pack cannot. @param near about the power it draws, W */
 export function busUpToDutyLimit(
   craft: Craft,
   stateOfCharge: number,
   drives: readonly Drive[],
   level: LoadLevel,
-): number | Impossible {
-  const balance = balanceUpToDutyLimit(craft, stateOfCharge, drives, level);
-  return isImpossible(balance) ? balance : balance.voltage;
+  near?: number,
+): number | undefined {
+  const driven = busWithinDutyLimit(craft, stateOfCharge, drives, level, near);
+  if (driven !== undefined) return driven;
+  const limited = balanceUpToDutyLimit(craft, stateOfCharge, drives, level);
+  return isImpossible(limited) ? undefined : limited.voltage;
+}
+
+/** Bus voltage, V, with rotors driven as given; undefined where the pack, or the duty limit, does not allow that. */
+export function busWithinDutyLimit(
+  craft: Craft,
+  stateOfCharge: number,
+  drives: readonly Drive[],
+  level: LoadLevel,
+  near?: number,
+): number | undefined {
+  const voltage = busWithDrives(craft, stateOfCharge, drives, electronics(craft, level), undefined, near);
+  return typeof voltage !== 'number' || exceedsDutyLimit(craft, drives, voltage) ? undefined : voltage;
 }
 
 /** All rotors at the duty limit, and the loads. */
@@ -143,16 +158,34 @@ const STOPPED: RotorState = {
   rippleLoss: 0,
 };
 
-/** Bus voltage, V, with rotors driven as given. */
+/** Bus voltage, V, with rotors driven as given. @param near the same point of another craft, or about the power it draws, W */
 export function busWithDrives(
   craft: Craft,
   stateOfCharge: number,
   drives: readonly Drive[],
   supplied: Electronics,
   work?: Work,
-  near?: Near,
+  near?: Near | number,
 ): number | Impossible {
   return solve(craft, stateOfCharge, (voltage) => busCurrent(craft, drives, voltage, supplied), work, near);
+}
+
+/** Of the resting voltage: from less sag the current cannot be read. */
+const LEGIBLE = 1e-4;
+
+/** What the pack gives, A, where it settles at a voltage (V) with rotors driven as given. */
+export function settledCurrent(
+  craft: Craft,
+  stateOfCharge: number,
+  drives: readonly Drive[],
+  supplied: Electronics,
+  voltage: number,
+): number {
+  const resting = packRestingVoltage(craft.pack, stateOfCharge);
+  const sag = resting - voltage;
+  return sag > LEGIBLE * resting
+    ? sag / sourceResistance(craft, stateOfCharge)
+    : busCurrent(craft, drives, voltage, supplied);
 }
 
 /**
@@ -191,10 +224,11 @@ function solve(
   stateOfCharge: number,
   demand: (voltage: number) => number,
   work?: Work,
-  near?: Near,
+  near?: Near | number,
 ): number | Impossible {
   const resting = packRestingVoltage(craft.pack, stateOfCharge);
   const resistance = sourceResistance(craft, stateOfCharge);
+  if (typeof near === 'number') return solveBusForPower(near, resting, resistance, demand, work);
   return near && !isImpossible(near)
     ? solveBusNear(near.busVoltage, resting, resistance, demand, work)
     : solveBus(resting, resistance, demand, work);

@@ -48,23 +48,23 @@ export interface Electronics {
   readonly constantPower: number;
 }
 
-/** By what they hang on and what hangs there: craft that differ in a rotor or a pack share all this. */
-const known = new WeakMap<Craft['rails'], WeakMap<Craft['loads'], Partial<Record<LoadLevel, Electronics>>>>();
+interface Known {
+  readonly rails: Craft['rails'];
+  readonly levels: Partial<Record<LoadLevel, Electronics>>;
+}
+
+/** By the loads, on the rails that were asked for last: craft that differ in a rotor or a pack share all this. */
+const known = new WeakMap<Craft['loads'], Known>();
 
 export function electronics(craft: Craft, level: LoadLevel): Electronics {
   const { rails, loads } = craft;
-  let onRails = known.get(rails);
-  if (!onRails) {
-    onRails = new WeakMap();
-    known.set(rails, onRails);
+  let latest = known.get(loads);
+  if (latest?.rails !== rails) {
+    latest = { rails, levels: {} };
+    known.set(loads, latest);
   }
-  let levels = onRails.get(loads);
-  if (!levels) {
-    levels = {};
-    onRails.set(loads, levels);
-  }
-  levels[level] ??= gathered(craft, level);
-  return levels[level];
+  latest.levels[level] ??= gathered(craft, level);
+  return latest.levels[level];
 }
 
 function gathered({ rails, loads }: Craft, level: LoadLevel): Electronics {

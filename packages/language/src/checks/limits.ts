@@ -6,8 +6,10 @@ import type { Figure, PackOption, Part, Use } from '../model/build.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
 export interface Limit {
-  /** As `keep` names it: `motor.burst`, `esc.continuous`, `pack.discharge`, `rail.video.continuous` … */
+  /** `motor.burst`, `esc.continuous`, `pack.discharge`, `rail.video.continuous` … */
   readonly name: string;
+  /** As `keep` names it: the same, but `rail.continuous` of every rail. */
+  readonly kept: string;
   /** The part that sets it. */
   readonly part: Part;
   /** Of limit and value. */
@@ -83,7 +85,8 @@ export function limitsOf(assessment: Assessment): Limit[] {
     value: Estimate | undefined,
     unit: Limit['unit'] = 'A',
   ) => {
-    if (rating && value) limits.push({ name, part, unit, ...rating, value });
+    const kept = name.replace(/^rail\..*\./, 'rail.');
+    if (rating && value) limits.push({ name, kept, part, unit, ...rating, value });
   };
   const declared = (part: Part, property: string) => {
     const figure = part.declared(property);

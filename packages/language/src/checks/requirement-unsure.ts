@@ -1,10 +1,12 @@
 /** A requirement likely holds, but the ± does not let it be told; or what it asks for cannot be computed. */
 
 import { worthMeasuring } from '../analysis/sensitivity.ts';
+import type { Margin } from '../model/build.ts';
 import { isImpossible } from '../physics/craft.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import type { Judged } from './requirements.ts';
-import { decidingWords, judged, likelyHolds, requirementDraft } from './requirements.ts';
+import { decidingWords, judged, likelyHolds, requirementDraft, unjudgedMargins } from './requirements.ts';
+import { percent } from './say.ts';
 
 export const requirementUnsure: Check = {
   id: 'requirement-unsure',
@@ -39,6 +41,21 @@ function* findUnsure(subject: OptionSubject): Iterable<Draft> {
     const sentence = `${on} \`${one.requirement.text}\` cannot be judged. There is no ${lacking.name}: ${lacking.reason}.`;
     yield { ...requirementDraft(subject, one, 'information', sentence), about: lacking.name };
   }
+  if (!isComplete(subject)) return;
+  for (const margin of unjudgedMargins(subject))
+    if (margin.place.uri === subject.build.uri) yield unjudged(subject, margin);
+}
+
+/** A margin holds wherever there is a rating: one that its rules ask of many craft is no news; one that the build itself asks is. */
+function unjudged({ build, option }: OptionSubject, { limit, share, place }: Margin): Draft {
+  const [part, rating] = limit.split('.');
+  return {
+    severity: 'information',
+    message: `On ${option.name} nobody can tell whether ${percent(share)} are kept in hand on ${limit}: no ${part} of ${build.name} says its ${rating}.`,
+    place,
+    numbers: [],
+    related: [{ message: `on ${option.name}`, place: option.place }],
+  };
 }
 
 /** Of a build that is half written, or that cannot fly as it is, the missing results are no news. */

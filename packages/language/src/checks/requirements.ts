@@ -1,7 +1,7 @@
 /** What overweight, requirement-fails and requirement-unsure have in common: verdicts on `require` and `keep` lines. */
 import { verdictOn } from '../analysis/pack-grams.ts';
 import { isAskedOn, type Verdict } from '../analysis/requirements.ts';
-import type { Expression, Requirement } from '../model/build.ts';
+import type { Expression, Margin, Requirement } from '../model/build.ts';
 import type { CheckId } from '../vocabulary/findings.ts';
 import type { Draft, OptionSubject } from './check.ts';
 import type { FindingNumber, Severity } from './finding.ts';
@@ -79,6 +79,12 @@ export function decidingWords({ comparisons }: Verdict): string {
   return (deciding.length > 0 ? deciding : comparisons).map(({ words }) => words).join('; ');
 }
 
+/** Margins on ratings that no part of the build has, or nothing flows against. */
+export function* unjudgedMargins({ build, assessment }: OptionSubject): Iterable<Margin> {
+  const known = new Set(limitsOf(assessment).map(({ kept }) => kept));
+  for (const margin of build.rules.margins) if (!known.has(margin.limit)) yield margin;
+}
+
 /** A rating that a `keep … in hand on …` line guards, and how the ± stands to what it leaves. */
 export interface Kept {
   readonly limit: Limit;
@@ -90,13 +96,13 @@ export interface Kept {
 export function* keptMargins({ build, option, assessment }: OptionSubject): Iterable<Kept> {
   for (const margin of build.rules.margins) {
     for (const limit of limitsOf(assessment)) {
-      if (limit.name !== margin.limit) continue;
+      if (limit.kept !== margin.limit) continue;
       const allowed = limit.limit * (1 - margin.share);
       const severity = gradeAbove(relativeTo(limit.value, allowed), [{ past: 1, severity: 'error' }]);
       if (!severity) continue;
       const own = margin.place.uri === build.uri;
       const { unit } = limit;
-      const asked = `${percent(margin.share)} in hand on ${margin.limit}`;
+      const asked = `${percent(margin.share)} in hand on ${limit.name}`;
       yield {
         limit,
         allowed,

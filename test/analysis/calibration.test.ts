@@ -49,6 +49,24 @@ const amperes = (assessment: Assessment, name: string, factor = 1) =>
 describe('a current observed in hover', () => {
   const AS_PREDICTED = `hover_current: ${amperes(plain, 'hover_current')} +- 4 %`;
 
+  test('and another one that contradicts it leave a ± as wide as they are apart, and are told', async () => {
+    const amps = (factor: number) => `hover_current: ${amperes(plain, 'hover_current', factor)} +- 3 %`;
+    const two = (factor: number) =>
+      flying(amps(1.15)).replace(/}\n$/, `  observed "barn" with Slim480_2S {\n    ${amps(factor)}\n  }\n}\n`);
+    const said = async (text: string) =>
+      ((await findingsIn({ 'a.fettle': text }))['a.fettle'] ?? []).filter(({ id }) => id === 'observed-disagrees');
+    const [agreeing] = await assessed(two(1.16));
+    const [contradicting] = await assessed(two(0.8));
+    expect(await said(two(1.16))).toEqual([]);
+    expect(relative(agreeing, 'hover_current')).toBeLessThan(0.06);
+    const told = (await said(two(0.8))).map(({ severity, message }) => `${severity}: ${message}`);
+    expect(told).toEqual([expect.stringMatching(/^warning: .*contradict each other/)]);
+    const { value, plusMinus } = result(contradicting, 'hover_current');
+    const { value: predicted } = result(plain, 'hover_current');
+    expect(value - plusMinus).toBeLessThan(0.85 * predicted);
+    expect(value + plusMinus).toBeGreaterThan(1.1 * predicted);
+  });
+
   test('leaves a value that it agrees with, and narrows its ±, but not below what one flight is worth', async () => {
     const [two] = await assessed(flying(AS_PREDICTED));
     expect(result(two, 'hover_current').value / result(plain, 'hover_current').value).toBeCloseTo(1, 3);

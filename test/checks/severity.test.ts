@@ -111,6 +111,19 @@ describe('rules', () => {
     ]);
   });
 
+  it('keep a margin on every rail that has a rating, and say so where nothing has one', async () => {
+    const tight = 'esc Tight like Board20 { rail logic { continuous: 80 mA } }';
+    const kept = await check(
+      `${tight}\nbuild A like Healthy { esc: Tight  without: Receiver  load: Receiver from Tight.logic  keep 60 % in hand on rail.continuous }`,
+    );
+    expect(told(kept)).toEqual(['error requirement-fails']);
+    expect(kept[0]?.message).toMatch(/60 % in hand on rail\.logic\.continuous/);
+    const [unjudged, ...others] = await check('build A like Healthy { keep 20 % in hand on motor.power }');
+    expect(others).toEqual([]);
+    expect(unjudged).toMatchObject({ id: 'requirement-unsure', severity: 'information' });
+    expect(unjudged?.message).toMatch(/no motor of A says its power/);
+  });
+
   it('keep a margin in hand on a rating', async () => {
     const margin = (share: number) => `build A like Healthy { keep ${share} % in hand on esc.continuous }`;
     expect(told(await check(margin(20)))).toEqual([]);
@@ -197,6 +210,14 @@ describe('acceptances', () => {
     };
     expect(await acceptedBelow('99 %')).toEqual(['high-hover-duty', 'short']);
     expect(await acceptedBelow('99')).toEqual(['high-hover-duty', undefined]);
+  });
+
+  it('have no number where a higher one is not worse: below it, volts may fall as far as they like', async () => {
+    const { fails = '' } = PAGES['rail-undervoltage'] ?? {};
+    const text = fails.replace(/\}$/, '  accept rail-undervoltage below 7 V because "tried it"\n}');
+    expect(told(await check(text))).toEqual([expect.stringMatching(/rail-undervoltage$/), 'error clause']);
+    const found = await check(text);
+    expect(found.every(({ accepted }) => accepted === undefined)).toBe(true);
   });
 
   it('are not idle while what they accept is told with its cause', async () => {

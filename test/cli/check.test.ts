@@ -100,6 +100,19 @@ describe('fettle check', () => {
     expect(shop.fettle('sheet', 'One', 'builds', '--format', 'markdown').out).toMatch(/480 kg|wrong-dimension/);
   });
 
+  it('tells of a part that stands twice whichever of the two is used', () => {
+    const real = 'pack Twin {\n  cells: 2S\n  capacity: 480 mAh\n}\n';
+    shop.write('twice/packs.fettle', `${real}${real.replace('480', '2000')}`);
+    shop.write(
+      'flying/Three.fettle',
+      'use "../twice"\nuse "../examples/builds"\nbuild Three like Rafter {\n  pack: Twin\n}\n',
+    );
+    const { code, out } = shop.fettle('check', 'flying');
+    expect(code).toBe(1);
+    expect(out).toMatch(/^twice\/packs\.fettle:5:6 {2}error {2}duplicate/m);
+    expect(shop.fettle('card', 'Three', '--in', 'flying').out).toMatch(/^Not fit to fly: 1 error/m);
+  });
+
   it('lets nothing that a file says drive the terminal', () => {
     write('hostile/a.fettle', 'item A "\u001b]0;owned\u0007\u001b[31m" { mass: 3 mm }\n');
     expect(fettle('check', 'hostile').out).not.toContain('\u001b');

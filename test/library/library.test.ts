@@ -121,6 +121,8 @@ describe('the library', () => {
       new TypeError('“../a.fettle” is no relative path, such as builds/rafter.fettle'),
     );
     await expect(parse({ '/a.fettle': '' })).rejects.toThrow(TypeError);
+    for (const odd of [new Map([['a.fettle', '']]), ['a'], null, 'a'])
+      await expect(parse(odd as never)).rejects.toThrow('texts are a plain object of paths and texts');
     await expect(parse({ 'a.fettle': 3 as never })).rejects.toThrow('the text of a.fettle is no string');
     expect(() => findings({ files: [], failures: [] })).toThrow('this is no workspace');
     const workspace = await parse(files);

@@ -108,7 +108,7 @@ export interface Workspace {
  * Reads texts. Files of one folder see each other, and `use` opens another folder of the same texts. Half-typed files are
  * read as far as they go: `findings` says what is wrong with them.
  *
- * @throws TypeError when a path is not relative, or a text is no string
+ * @throws TypeError when it is no plain object, a path is not relative, or a text is no string
  */
 export async function parse(files: Files): Promise<Workspace> {
   const tree = new TreeFiles(ROOT, bytesOf(files));
@@ -263,6 +263,10 @@ export async function review(before: Files, after: Files): Promise<Review> {
 const ROOT = URI.parse('file:///texts');
 
 function bytesOf(files: Files): ReadonlyMap<string, Uint8Array> {
+  const isPlain =
+    typeof files === 'object' && files !== null && [Object.prototype, null].includes(Object.getPrototypeOf(files));
+  if (!isPlain)
+    throw new TypeError('texts are a plain object of paths and texts: { "builds/rafter.fettle": "build …" }');
   const encoder = new TextEncoder();
   return new Map(
     Object.entries(files).map(([path, text]) => {

@@ -93,7 +93,7 @@ const solved = (numbers: Numbers, change = UNCHANGED): Prepared => ({
 export function measuresOf(build: Build): Measure[] {
   return [
     ...headlineMeasures(build.rotors.map(({ position }) => position === 'lower')),
-    ...build.rails.flatMap(({ name }, i) => railMeasures(i, name)),
+    ...build.rails.flatMap((rail, i) => railMeasures(i, rail)),
     ...build.rotors.flatMap((_, i) => rotorMeasures(i)),
     ...build.loads.flatMap((_, i) => loadMeasures(i)),
     ...packMeasures(),
@@ -247,6 +247,8 @@ function ofParts(
         hoverCurrent: `rail.${rail.name}.current`,
         peakCurrent: `rail.${rail.name}.peak_current`,
         restInputVoltage: `rail.${rail.name}.rest_input_voltage`,
+        hoverInputVoltage: `rail.${rail.name}.hover_input_voltage`,
+        burstInputVoltage: `rail.${rail.name}.burst_input_voltage`,
       }),
       dropsOut: burst !== undefined && !isImpossible(burst) && burst.rails[i]?.droppedOut === true,
     })),

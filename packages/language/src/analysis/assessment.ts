@@ -79,6 +79,9 @@ export interface RailResults {
   readonly peakCurrent?: Estimate;
   /** Input voltage, full pack at rest: the highest it sees. */
   readonly restInputVoltage?: Estimate;
+  /** At the reserve, where the part says what it works from. */
+  readonly hoverInputVoltage?: Estimate;
+  readonly burstInputVoltage?: Estimate;
   /** Cannot hold its output in a burst at the reserve. */
   readonly dropsOut: boolean;
 }

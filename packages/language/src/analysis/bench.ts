@@ -15,6 +15,7 @@ import type { Bench, Build, Figure, Part, Reading, RotorLine } from '../model/bu
 import { airAt } from '../physics/air.ts';
 import type { Motor } from '../physics/craft.ts';
 import { noLoadLoss } from '../physics/motor.ts';
+import { figureOfMerit } from '../physics/propeller.ts';
 import { NONE } from '../units/dimension.ts';
 import { escTemplate, Lack, motorTemplate } from './drive.ts';
 import { asItStands, fill, type Template } from './template.ts';
@@ -78,7 +79,8 @@ function fit(build: Build, line: RotorLine): BenchFit | undefined {
   const rows = counted.flatMap(rowsOf).flatMap((row) => {
     const formula = coefficientsOf(row, diameter);
     const coefficients = formula?.(asItStands);
-    return formula && coefficients ? [{ row, formula, coefficients }] : [];
+    const counts = formula && coefficients && faultOf(row, coefficients, inDucts.length > 0) === undefined;
+    return counts ? [{ row, formula, coefficients }] : [];
   });
   const thrusts = rows.map(({ row }) => row.thrust);
   const used = rows.filter(({ row }) => row.thrust >= LEAST_SHARE_OF_THRUST * Math.max(...thrusts));
@@ -91,6 +93,36 @@ function fit(build: Build, line: RotorLine): BenchFit | undefined {
     inDuct: inDucts.length > 0,
     rows: used,
   };
+}
+
+/** What no propeller does. */
+export type RowFault = 'faster than unloaded' | 'too much thrust' | 'less power than ideal';
+
+/** Of kv times the voltage: meters and the last digits of a kv. */
+const FASTER = 1.05;
+/** No propeller has such a thrust coefficient, nor so small a one. */
+export const MOST_THRUST = 0.3;
+
+/** Loaded faster than its winding turns unloaded, more thrust for its speed than any propeller, or less power than moving the air takes. */
+export function faultOf(row: BenchRow, { thrust, power }: Coefficients, inDuct: boolean): RowFault | undefined {
+  const unloaded = unloadedSpeed(row);
+  if (row.speed !== undefined && unloaded !== undefined && row.speed > FASTER * unloaded) return 'faster than unloaded';
+  if (thrust > MOST_THRUST) return 'too much thrust';
+  if (power === undefined) return undefined;
+  // Measured in a duct, a rotor may do √2 better than the open one; meters may be off.
+  const merit = figureOfMerit({ diameter: 1, thrustCoefficient: thrust, powerCoefficient: power });
+  return merit > FASTER * (inDuct ? Math.SQRT2 : 1) ? 'less power than ideal' : undefined;
+}
+
+/** rad/s, of the row's motor at its voltage and duty, where all that is known. */
+export function unloadedSpeed({ bench, voltage, duty }: BenchRow): number | undefined {
+  const kv = bench.part.part('motor')?.declared('kv');
+  return kv && voltage !== undefined ? kv.value * voltage * (duty ?? 1) : undefined;
+}
+
+/** As `fit` has them, for rows that it may have left out. */
+export function coefficientsOfRow(row: BenchRow, diameter: Figure): Coefficients | undefined {
+  return coefficientsOf(row, diameter)?.(asItStands);
 }
 
 const isFrameOf = ({ airframe }: Build, measured: Part | undefined): boolean =>

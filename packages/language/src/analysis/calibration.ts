@@ -30,7 +30,7 @@ export interface Predictor {
  * How alike two flights of one craft are, k = 2, relative (common practice): a gust, a hand that is not steady, a pack that is not
  * quite full. Lines without one teach nothing: a bell only says that its winding is no cooler.
  */
-const ALIKE: Readonly<Partial<Record<Reading, number>>> = {
+export const ALIKE: Readonly<Partial<Record<Reading, number>>> = {
   hover_current: 0.05,
   average_current: 0.08,
   hover_output: 0.05,
@@ -86,15 +86,20 @@ function fit(build: Build, predictor: Predictor): Learnt | undefined {
 
   let mean: Shifts = new Map();
   let narrowings: readonly Narrowing[] = [];
-  for (let round = 0; round < ROUNDS; round++) {
+  const rowsAtMean = () => {
     const shifts = scaled(mean, figures);
-    const rows = observations.flatMap((observed) => {
+    return observations.flatMap((observed) => {
       const counting = telling.filter((one) => one.observed === observed).map(({ reading }) => reading);
       if (counting.length === 0) return [];
       const { predicted, lines } = linesAt(observed, shifts);
       return lines.filter(({ reading }) => counting.includes(reading)).map((line) => rowOf(line, predicted, mean));
     });
-    ({ mean, narrowings } = solve(rows));
+  };
+  for (let round = 0; round < ROUNDS; round++) ({ mean, narrowings } = solve(rowsAtMean()));
+  const scatter = scatterOf(rowsAtMean(), mean);
+  if (scatter > 1) {
+    const asWideAsApart = ({ error, ...row }: Row): Row => ({ ...row, error: scatter * error });
+    for (let round = 0; round < ROUNDS; round++) ({ mean, narrowings } = solve(rowsAtMean().map(asWideAsApart)));
   }
   return {
     from: [...new Set(telling.map(({ observed }) => observed.observation.title))],
@@ -102,6 +107,15 @@ function fit(build: Build, predictor: Predictor): Learnt | undefined {
     figures: [...figures.values()].filter(({ id }) => narrowings.some(({ along }) => along.has(id))),
     narrowings,
   };
+}
+
+/**
+ * How much wider the lines lie apart than their own errors let them (Birge ratio: R. T. Birge, Phys. Rev. 40 (1932) 207); at most 1
+ * where they agree. Several lines that contradict each other are worth no more than their scatter.
+ */
+function scatterOf(rows: readonly Row[], mean: Shifts): number {
+  const squares = rows.map(({ gradient, residual, error }) => ((residual - product(gradient, mean)) / error) ** 2);
+  return rows.length < 2 ? 0 : Math.sqrt(squares.reduce((sum, square) => sum + square, 0) / (rows.length - 1));
 }
 
 function teaches({ reading, observed, predicted }: ObservedLine): boolean {

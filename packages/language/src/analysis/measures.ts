@@ -2,6 +2,7 @@
  * What is read off a solved setup, one line a quantity: the results under their public names, and under names of their own
  * what checks hold against the limits of rotors, loads, rails and pack. Numbers in SI; undefined where a point does not exist.
  */
+import type { RailUse } from '../model/build.ts';
 import { STANDARD_GRAVITY } from '../physics/air.ts';
 import { frontShare, packPosition } from '../physics/balance.ts';
 import { packRestingVoltage } from '../physics/chemistry.ts';
@@ -459,8 +460,24 @@ const atRest =
   };
 
 /** Of one rail: under its public names, and what its limits are held against. */
-export function railMeasures(rail: number, name: string): Measure[] {
+export function railMeasures(rail: number, { name, part }: RailUse): Measure[] {
+  const input = (craft: Craft, busVoltage: number): number =>
+    supplyVoltage(craft.rails, craft.rails[rail]?.from ?? 'bus', busVoltage);
+  const least: Measure[] = [
+    {
+      name: `rail.${name}.hover_input_voltage`,
+      needs: ['hoverAtReserve'],
+      of: inFlight('hoverAtReserve', ({ point, craft }) => input(craft, point.busVoltage)),
+    },
+    {
+      name: `rail.${name}.burst_input_voltage`,
+      needs: ['burstAtReserve'],
+      of: inBurst('burstAtReserve', ({ craft, busVoltage }) => input(craft, busVoltage)),
+    },
+  ];
   return [
+    // Nobody asks where the part does not say what it works from.
+    ...(part.range('supply') ? least : []),
     {
       name: `rail.${name}.voltage`,
       needs: ['hoverAtReserve'],
@@ -484,7 +501,7 @@ export function railMeasures(rail: number, name: string): Measure[] {
     {
       name: `rail.${name}.rest_input_voltage`,
       needs: ['rest'],
-      of: atRest((point, craft) => supplyVoltage(craft.rails, craft.rails[rail]?.from ?? 'bus', point.busVoltage)),
+      of: atRest((point, craft) => input(craft, point.busVoltage)),
     },
   ];
 }

@@ -2,40 +2,11 @@
 
 import { displayUnit } from '../units/print.ts';
 import type { CheckId } from '../vocabulary/findings.ts';
-import { CRAFT_FINDINGS } from '../vocabulary/findings.ts';
+import { CRAFT_FINDINGS, WORSE_ABOVE } from '../vocabulary/findings.ts';
 import type { Finding } from './finding.ts';
 
 /** Notes on the file, not on the craft. */
 const NOT_ACCEPTED: ReadonlySet<string> = new Set<CheckId>(['estimates', 'stale-acceptance']);
-
-/** Findings whose first number grows when they get worse: only there a number guards the acceptance. */
-const WORSE_ABOVE: ReadonlySet<string> = new Set<CheckId>([
-  'motor-overvoltage',
-  'motor-overcurrent',
-  'motor-overpower',
-  'motor-overspeed',
-  'motor-overheat',
-  'esc-overvoltage',
-  'esc-overcurrent',
-  'pack-overcurrent',
-  'pack-heavy',
-  'pack-too-large',
-  'lead-overcurrent',
-  'lead-drop',
-  'plug-overcurrent',
-  'rail-overvoltage',
-  'rail-overcurrent',
-  'regulator-overvoltage',
-  'regulator-overheat',
-  'overweight',
-  'mass-unexplained',
-  'high-hover-duty',
-  'propeller-too-large',
-  'screw-too-long',
-  'observed-disagrees',
-  'pwm-low',
-  'mount-resonance',
-]);
 
 const DIGITS = 2;
 

@@ -1,5 +1,14 @@
 /** Figures of one part, or rows about it, that cannot be true together. */
-import { type BenchFit, benchFit, type Coefficients, rowsOf } from '../analysis/bench.ts';
+import {
+  type BenchFit,
+  benchFit,
+  type Coefficients,
+  coefficientsOfRow,
+  faultOf,
+  MOST_THRUST,
+  rowsOf,
+  unloadedSpeed,
+} from '../analysis/bench.ts';
 import type { Bench, Build, Figure, Part, RotorLine } from '../model/build.ts';
 import type { Place } from '../model/place.ts';
 import { figureOfMerit } from '../physics/propeller.ts';
@@ -8,8 +17,7 @@ import { packRating } from './limits.ts';
 import { exactNumber, percent, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
-const { powerLow, powerHigh, lowestCell, thrustCoefficient, smallPropeller, speed, rowThrust, rowPower } =
-  THRESHOLDS.claimsDisagree;
+const { powerLow, powerHigh, lowestCell, rowThrust, rowPower } = THRESHOLDS.claimsDisagree;
 
 export const claimsDisagree: Check = {
   id: 'claims-disagree',
@@ -18,7 +26,7 @@ export const claimsDisagree: Check = {
     title: 'A part’s own figures contradict each other',
     cause:
       'A page mixes windings, a prefix slipped, a bench counted the magnets wrongly: one of the figures is not of this part, and what is computed from it is off.',
-    criterion: `motor: \`power\` below ${powerLow} or above ${powerHigh} times its short current times the voltage of the rated cells (3.3 to 4.2 V each). Pack: a full cell at the claimed rate would fall below ${lowestCell.toFixed(1)} V by its declared resistance. Bench: speed above ${speed} × kv × duty × voltage; a thrust coefficient above ${thrustCoefficient} of a propeller under ${smallPropeller * 1e3} mm; a row off the others’ median by more than ${percent(rowThrust)} in C_T or ${percent(rowPower)} in C_P: information. Declared coefficients that beat momentum theory: error.`,
+    criterion: `motor: \`power\` below ${powerLow} or above ${powerHigh} times its short current times the voltage of the rated cells (3.3 to 4.2 V each). Pack: a full cell at the claimed rate would fall below ${lowestCell.toFixed(1)} V by its declared resistance. Bench: a row with a speed above 1.05 × kv × duty × voltage, a thrust coefficient above ${MOST_THRUST}, or less power than momentum theory asks for: warning, and it is left out; a row off the others’ median by more than ${percent(rowThrust)} in C_T or ${percent(rowPower)} in C_P: information. Declared coefficients that beat momentum theory: error.`,
     standing: 'Momentum theory for the coefficients; thresholds: ours.',
     remedy: 'Look the figures up again, or measure one. Count the magnets of the motor on the stand.',
     fails: `motor Muddled like M1104 {
@@ -154,38 +162,39 @@ function signed(share: number): string {
   return `${rounded < 0 ? '−' : '+'}${Math.abs(rounded)} %`;
 }
 
-/** Faster than the winding turns unloaded, or more thrust for the speed than any propeller gives: the magnets were miscounted. */
+/** The first row that no propeller on this motor can have given; such rows are left out of the coefficients. */
 function impossibleRow(bench: Bench): Claim | undefined {
-  const kv = bench.part.part('motor')?.declared('kv');
-  const diameter = bench.part.part('propeller')?.declared('diameter');
+  const { part } = bench;
+  const motor = part.part('motor');
+  const kv = motor?.declared('kv');
+  const diameter = part.part('propeller')?.declared('diameter');
+  if (!diameter) return undefined;
   for (const row of rowsOf(bench)) {
-    if (row.speed === undefined) continue;
-    const unloaded = kv && row.voltage !== undefined ? kv.value * row.voltage * (row.duty ?? 1) : undefined;
-    if (kv && unloaded !== undefined && row.speed > speed * unloaded) {
-      return {
-        severity: 'information',
-        message: `Row ${row.number} of ${bench.part.name} turns ${sayExact(row.speed, 'rpm')} under load; unloaded the motor would turn ${sayExact(unloaded, 'rpm')} there. The kv is not of this motor, or its magnets were miscounted.`,
-        numbers: [exactNumber('speed', row.speed, 'rpm'), exactNumber('unloaded', unloaded, 'rpm')],
-        related: relatedTo(kv),
-      };
-    }
-    const coefficient =
-      diameter && diameter.value > 0 && diameter.value < smallPropeller
-        ? seaLevelCoefficient(row.thrust, row.speed, diameter.value)
-        : 0;
-    if (coefficient > thrustCoefficient) {
-      return {
-        severity: 'information',
-        message: `Row ${row.number} of ${bench.part.name} makes a thrust coefficient of ${sayExact(coefficient, '1')}; small propellers reach ${sayExact(thrustCoefficient, '1')} at most. Most likely the magnets of its motor were miscounted: with 12 taken for 14 the speed reads a sixth low.`,
-        numbers: [exactNumber('thrust_coefficient', coefficient, '1'), exactNumber('limit', thrustCoefficient, '1')],
-      };
+    const coefficients = coefficientsOfRow(row, diameter);
+    const fault = coefficients && faultOf(row, coefficients, part.part('airframe') !== undefined);
+    if (!coefficients || fault === undefined) continue;
+    const found = { severity: 'warning', numbers: [exactNumber('row', row.number, '1')] } as const;
+    const head = `Row ${row.number} of ${part.name} is left out:`;
+    switch (fault) {
+      case 'faster than unloaded':
+        return {
+          ...found,
+          message: `${head} it turns ${sayExact(row.speed ?? 0, 'rpm')} under load; unloaded the motor would turn ${sayExact(unloadedSpeed(row) ?? 0, 'rpm')} there. Its speed, its voltage or the kv is not right; or its magnets were miscounted.`,
+          related: kv ? relatedTo(kv) : [],
+        };
+      case 'too much thrust':
+        return {
+          ...found,
+          message: `${head} it makes a thrust coefficient of ${sayExact(coefficients.thrust, '1')}; no propeller reaches ${MOST_THRUST}. Its thrust or its speed is not right: with 12 magnets taken for 14 the speed reads a sixth low.`,
+          related: relatedTo(diameter),
+        };
+      case 'less power than ideal':
+        return {
+          ...found,
+          message: `${head} by its thrust, speed and power the propeller would need less than moving the air takes. One of its figures is not right.`,
+          related: relatedTo(diameter),
+        };
     }
   }
   return undefined;
 }
-
-/** kg/m³, ISO 2533. */
-const SEA_LEVEL = 1.225;
-
-const seaLevelCoefficient = (thrust: number, turning: number, diameter: number): number =>
-  thrust / (SEA_LEVEL * (turning / (2 * Math.PI)) ** 2 * diameter ** 4);

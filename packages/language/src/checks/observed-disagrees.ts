@@ -1,9 +1,10 @@
 /** What was observed lies outside what was predicted for it. */
+import { ALIKE } from '../analysis/calibration.ts';
 import { COVERAGE } from '../analysis/estimate.ts';
 import { compare, type ObservedLine, type Reading } from '../analysis/observations.ts';
 import type { Observation, PackOption } from '../model/build.ts';
 import type { BuildSubject, Check, Draft } from './check.ts';
-import { observedOn } from './observations.ts';
+import { type Observed, observedOn } from './observations.ts';
 import { exactNumber, number, say, sayExact } from './say.ts';
 
 export const observedDisagrees: Check = {
@@ -14,7 +15,7 @@ export const observedDisagrees: Check = {
     cause:
       'A figure of a part is wrong, the craft is not the one described, or it was not flown as described. Until it is found, the other numbers of this build are in doubt as well.',
     criterion:
-      'an observed line and its prediction, with the observation’s pack and air, differ by more than both ± together (k = 2): warning, one an observation, with the line that lies farthest out first; more put back by the charger than the pack holds is told alone. Such a line teaches the build nothing; one that agrees moves what was guessed.',
+      'an observed line and its prediction, with the observation’s pack and air, differ by more than both ± together (k = 2): warning, one an observation, with the line that lies farthest out first; more put back by the charger than the pack holds is told alone. Two observations of one thing that lie farther apart than two flights do: warning. Such a line teaches the build nothing; one that agrees moves what was guessed.',
     standing: 'JCGM 100 (the ± of a difference).',
     remedy: 'Look at the likely causes that the message names, and measure the part.',
     fails: `build Puzzling like Healthy {
@@ -121,7 +122,45 @@ function moreThanItHolds({ part }: Observation, option: PackOption): Draft | und
 }
 
 function* findDisagreement(subject: BuildSubject): Iterable<Draft> {
-  for (const { observation, lines, predicted: assessment } of observedOn(subject)) {
+  const observed = observedOn(subject);
+  const alone = [...disagreeingAlone(observed)];
+  yield* alone;
+  // What already lies outside says nothing about the others.
+  if (alone.length === 0) yield* contradiction(observed);
+}
+
+/** Two observations of one thing on one pack, each within the ± of its prediction, that lie farther apart than two flights do. */
+function* contradiction(observed: readonly Observed[]): Iterable<Draft> {
+  const lines = observed.flatMap(({ observation, lines: own, predicted: { option } }) =>
+    own.map((line) => ({ observation, option, line })),
+  );
+  for (const [i, one] of lines.entries()) {
+    for (const other of lines.slice(i + 1)) {
+      const { reading, unit } = one.line;
+      if (other.observation === one.observation || other.option.name !== one.option.name) continue;
+      if (other.line.reading !== reading || ALIKE[reading] === undefined) continue;
+      const [a, b] = [one.line, other.line].map((line) => line.observed.value - line.predicted.value);
+      const apart = Math.abs((a ?? 0) - (b ?? 0));
+      const sure = COVERAGE * Math.hypot(errorOf(one.line), errorOf(other.line));
+      if (apart <= sure) continue;
+      yield {
+        severity: 'warning',
+        message: `“${one.observation.title}” and “${other.observation.title}” contradict each other: ${WORDS[reading].words} ${sayExact(one.line.observed.value, unit)} and ${sayExact(other.line.observed.value, unit)} on ${one.option.name}. One was misread, or flown with another craft or pack; what both teach is taken with a ± as wide as they are apart.`,
+        place: other.line.observed.place ?? other.observation.place,
+        numbers: [exactNumber('difference', apart, unit)],
+        related: [{ message: 'the other one', place: one.line.observed.place ?? one.observation.place }],
+      };
+      return;
+    }
+  }
+}
+
+/** One standard deviation: of the instrument, and of one flight against the next. */
+const errorOf = ({ reading, observed }: ObservedLine): number =>
+  Math.hypot(observed.standardUncertainty, ((ALIKE[reading] ?? 0) / COVERAGE) * observed.value);
+
+function* disagreeingAlone(seen: readonly Observed[]): Iterable<Draft> {
+  for (const { observation, lines, predicted: assessment } of seen) {
     const overfull = moreThanItHolds(observation, assessment.option);
     if (overfull) {
       yield overfull;

@@ -37,6 +37,7 @@ import { railUndervoltage } from './rail-undervoltage.ts';
 import { regulatorDropout } from './regulator-dropout.ts';
 import { regulatorOverheat } from './regulator-overheat.ts';
 import { regulatorOvervoltage } from './regulator-overvoltage.ts';
+import { regulatorUndervoltage } from './regulator-undervoltage.ts';
 import { requirementFails } from './requirement-fails.ts';
 import { requirementUnsure } from './requirement-unsure.ts';
 import { rotorCount } from './rotor-count.ts';
@@ -78,6 +79,7 @@ export const CHECKS: readonly Check[] = [
   leadDrop,
   plugOvercurrent,
   pwmLow,
+  regulatorUndervoltage,
   railUndervoltage,
   railOvervoltage,
   railOvercurrent,

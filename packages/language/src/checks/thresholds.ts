@@ -97,14 +97,9 @@ export const THRESHOLDS = {
     powerHigh: 1.4,
     // V: resting cell less its claimed rate × resistance
     lowestCell: 2,
-    // thrust coefficient that no small propeller has, and what counts as small, m
-    thrustCoefficient: 0.3,
-    smallPropeller: 0.13,
     // a row of a stand off the median of all, as a share of the coefficient
     rowThrust: 0.15,
     rowPower: 0.25,
-    // loaded speed over kv × applied voltage
-    speed: 1.05,
     standing: 'ours',
   },
 } as const;

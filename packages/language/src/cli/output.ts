@@ -18,8 +18,11 @@ export function formatFor<F extends string>(
   known: readonly [F, ...F[]],
 ): F {
   if (asked !== undefined || file === undefined) return asked ?? known[0];
-  const named = FORMATS[extname(file).toLowerCase()];
-  return known.find((format) => format === named) ?? known[0];
+  const ending = extname(file).toLowerCase();
+  const found = known.find((format) => format === FORMATS[ending]);
+  if (found !== undefined || ending === '') return found ?? known[0];
+  const endings = Object.entries(FORMATS).flatMap(([one, format]) => (known.includes(format as F) ? one : []));
+  throw new Refusal(`${file}: no page ends in ${ending} here; it may end in ${endings.join(', ')}, or say --format`);
 }
 
 /** To where it was asked, and nowhere else. */

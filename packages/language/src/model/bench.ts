@@ -5,6 +5,7 @@ import { parseUnit, type Unit, unitFor } from '../units/parse.ts';
 import { columnOf } from '../vocabulary/columns.ts';
 import type { Bench, BenchColumn } from './build.ts';
 import { partOf } from './parts.ts';
+import { isPlausible } from './plausible.ts';
 import { lookupOf } from './references/linker.ts';
 import type { FileText } from './references/openings.ts';
 import { placeOf } from './source.ts';
@@ -40,13 +41,20 @@ function knownColumn(node: Column): KnownColumn | undefined {
 /** Cells of the columns that can be read. */
 function rowsOf(rows: Rows, columns: readonly (KnownColumn | undefined)[]): (number | undefined)[][] {
   const table = rows.file === undefined ? writtenRows(rows) : (fileRows(rows)?.rows ?? []);
-  return table.map((cells) =>
-    columns.flatMap((column, index) => {
-      const cell = cells[index];
-      if (!column) return [];
-      return [cell !== undefined && isNumber(cell) ? column.unit.toSI(Number(cell)) : undefined];
-    }),
-  );
+  return table.map((cells) => {
+    // Of a row with a cell too many or too few nobody knows which is which.
+    const isWhole = cells.length === columns.length;
+    return columns.flatMap((column, index) => (column ? [isWhole ? numberIn(column, cells[index]) : undefined] : []));
+  });
+}
+
+/** SI; undefined where there is none, or none that can be meant. */
+function numberIn({ node: { name }, unit }: KnownColumn, cell: string | undefined): number | undefined {
+  const schema = columnOf(name);
+  if (!schema || cell === undefined || !isNumber(cell)) return undefined;
+  const value = unit.toSI(Number(cell));
+  const bounds = { dimensions: [schema.dimension], units: [schema.unit], plausible: schema.plausible };
+  return isPlausible(value, schema.dimension, bounds) ? value : undefined;
 }
 
 function writtenRows(rows: Rows): (readonly string[])[] {

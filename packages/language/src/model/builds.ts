@@ -10,7 +10,7 @@ import {
   type Property as PropertyLine,
 } from '../grammar/generated/ast.ts';
 import { LENGTH, NONE } from '../units/dimension.ts';
-import { isFindingId } from '../vocabulary/findings.ts';
+import { isFindingId, WORSE_ABOVE } from '../vocabulary/findings.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import { resultOf } from '../vocabulary/results.ts';
 import { type Amount, readAmount } from './amounts.ts';
@@ -301,6 +301,7 @@ class Assembly {
   #acceptance(line: Accept): Acceptance | undefined {
     if (line.finding === undefined || !isFindingId(line.finding)) return undefined;
     const below = this.#belowOf(line);
+    if (below && !WORSE_ABOVE.has(line.finding)) return undefined;
     const pack = nameBehind(line, 'with');
     const because = textBehind(line, 'because');
     return {

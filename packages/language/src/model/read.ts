@@ -9,6 +9,7 @@ import { partOf } from './parts.ts';
 import type { Problem } from './problem.ts';
 import { lookupOf } from './references/linker.ts';
 import { referenceProblems } from './references/problems.ts';
+import { isSlipOf } from './resting.ts';
 import { textProblems } from './text/check.ts';
 
 export interface DocumentModel {
@@ -53,7 +54,7 @@ function problemsElsewhere(document: LangiumDocument<File>, builds: readonly Bui
     .sort()
     .flatMap((uri) => {
       const other = index?.documentOf(uri) as LangiumDocument<File> | undefined;
-      return other ? problemsIn(other).filter(({ place }) => builds.some((build) => build.isMadeOf(place))) : [];
+      return other ? problemsIn(other).filter((problem) => builds.some((build) => isSlipOf(build, problem))) : [];
     });
 }
 

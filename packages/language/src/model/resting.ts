@@ -2,7 +2,7 @@
 import type { LangiumDocument } from 'langium';
 import type { File, Part as PartNode } from '../grammar/generated/ast.ts';
 import { benchNodesAbout } from './benches.ts';
-import type { RotorLine } from './build.ts';
+import type { Build, RotorLine } from './build.ts';
 import { remember } from './memory.ts';
 import type { Place } from './place.ts';
 import { documentOf } from './references/syntax.ts';
@@ -27,3 +27,14 @@ const blocksOf = (document: LangiumDocument<File>): readonly Place[] =>
 
 const contains = (block: Place, { uri, start }: Place): boolean =>
   uri === block.uri && start >= block.start && start <= block.end;
+
+/** A slip somewhere in the text. */
+interface Slip {
+  readonly id: string;
+  readonly place: Place;
+  readonly related?: readonly { readonly place: Place }[] | undefined;
+}
+
+/** Whether a slip of the text is one of the build: of two parts of one name either may be the one that is meant. */
+export const isSlipOf = ({ isMadeOf }: Pick<Build, 'isMadeOf'>, { id, place, related = [] }: Slip): boolean =>
+  isMadeOf(place) || (id === 'duplicate' && related.some((first) => isMadeOf(first.place)));

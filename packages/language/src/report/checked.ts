@@ -1,6 +1,7 @@
 import type { Finding, Severity } from '../checks/finding.ts';
 import { byPlace, type CheckedBuild, type CheckedDocument } from '../checks/run.ts';
 import type { Build } from '../model/build.ts';
+import { isSlipOf } from '../model/resting.ts';
 import type { Sources } from './source.ts';
 
 /** A path that could not be read, and why. */
@@ -49,6 +50,8 @@ export const countBySeverity = (findings: readonly Finding[]): ReadonlyMap<Sever
 
 /** What was found about a build, and about the text it is made of: a line that cannot be read is no line that is right. */
 export const findingsAbout = (build: Build, { findings }: Pick<Checked, 'findings'>): Finding[] =>
-  findings.filter(({ build: about, place }) =>
-    about === undefined ? build.isMadeOf(place) : about === build.name && place.uri === build.uri,
+  findings.filter((finding) =>
+    finding.build === undefined
+      ? isSlipOf(build, finding)
+      : finding.build === build.name && finding.place.uri === build.uri,
   );

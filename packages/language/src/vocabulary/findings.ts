@@ -22,6 +22,7 @@ export const CRAFT_FINDINGS = {
   'rail-overvoltage': 'A load gets more volts than it stands.',
   'rail-overcurrent': 'A rail delivers more than it can.',
   'regulator-overvoltage': 'A regulator gets more volts than it stands.',
+  'regulator-undervoltage': 'A regulator gets fewer volts than it works from.',
   'regulator-overheat': 'A regulator gets hotter than it stands.',
   'regulator-dropout': 'A regulator cannot hold its output: its input is too low.',
   overweight: 'It weighs more than is asked.',
@@ -47,6 +48,35 @@ export const CRAFT_FINDINGS = {
   'stale-acceptance': 'Accepts a finding that is not there, or says no reason.',
   estimates: 'What was estimated, and which measurement would narrow it most.',
 } as const satisfies Readonly<Record<string, string>>;
+
+/** Findings whose first number grows when they get worse: only there a number guards the acceptance. */
+export const WORSE_ABOVE: ReadonlySet<string> = new Set<keyof typeof CRAFT_FINDINGS>([
+  'motor-overvoltage',
+  'motor-overcurrent',
+  'motor-overpower',
+  'motor-overspeed',
+  'motor-overheat',
+  'esc-overvoltage',
+  'esc-overcurrent',
+  'pack-overcurrent',
+  'pack-heavy',
+  'pack-too-large',
+  'lead-overcurrent',
+  'lead-drop',
+  'plug-overcurrent',
+  'rail-overvoltage',
+  'rail-overcurrent',
+  'regulator-overvoltage',
+  'regulator-overheat',
+  'overweight',
+  'mass-unexplained',
+  'high-hover-duty',
+  'propeller-too-large',
+  'screw-too-long',
+  'observed-disagrees',
+  'pwm-low',
+  'mount-resonance',
+]);
 
 /** About the text itself. */
 export const TEXT_FINDINGS = {

@@ -136,10 +136,11 @@ function fileProblems(rows: Rows): Problem[] {
 function cellProblems(rows: Rows, table: FileRows, place: Place): Problem[] {
   return table.rows.flatMap((cells, index) => {
     const where = `${rows.file}, line ${table.lines[index]}: `;
-    return cells.flatMap((cell, i) => {
+    const found = cells.flatMap((cell, i) => {
       const column = rows.columns[i];
       if (!isCell(cell)) return [problem('wrong-dimension', `${where}expected a number or -, found ${cell}`, place)];
       return column && isImplausible(cell, column) ? [implausibleCell(cell, column, place, where)] : [];
     });
+    return found.slice(0, 1);
   });
 }

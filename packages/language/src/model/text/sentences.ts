@@ -10,7 +10,7 @@ import {
 } from '../../grammar/generated/ast.ts';
 import { NONE } from '../../units/dimension.ts';
 import { nearest } from '../../units/nearest.ts';
-import { FINDING_IDS, isFindingId } from '../../vocabulary/findings.ts';
+import { FINDING_IDS, isFindingId, WORSE_ABOVE } from '../../vocabulary/findings.ts';
 import type { ClauseRule } from '../../vocabulary/schema.ts';
 import { LIMITS, OCCASIONS, SEVERITIES } from '../../vocabulary/words.ts';
 import { conditionOf, nameBehind, textBehind } from '../clauses.ts';
@@ -93,6 +93,11 @@ export function acceptProblems(accept: Accept): Problem[] {
     with: PACK,
     because: TEXT,
   });
+  const below = conditionOf(accept, 'below');
+  if (below && clauses.length === 0 && !WORSE_ABOVE.has(accept.finding ?? '')) {
+    const says = `a higher number of ${accept.finding} is not a worse one, so none can bound it from above: accept it without one`;
+    return [problem('clause', says, placeOf(below), [replace(placeOf(below), '', 'take the number out')])];
+  }
   const because = textBehind(accept, 'because');
   const isSaid = conditionOf(accept, 'because') !== undefined && because?.trim() !== '';
   if (isSaid || clauses.length > 0 || isUnfinished(accept) || hasOpenText(accept)) return clauses;

@@ -323,6 +323,27 @@ const OF_TEXT: readonly Mistake[] = [
     finding: 'error implausible-value',
   },
   { on: 'martin', what: 'a range the wrong way round', from: '7 V ..', to: '70 V ..', finding: 'error number-form' },
+  {
+    on: 'rafter',
+    what: 'a nought too many in the capacity',
+    from: 'capacity: 550 mAh',
+    to: 'capacity: 5500 mAh',
+    finding: 'warning claims-disagree',
+  },
+  {
+    on: 'rafter',
+    what: 'a dry mass of half its parts',
+    from: 'pack: P550',
+    to: 'pack: P550\n  dry_mass: 35 g',
+    finding: 'warning claims-disagree',
+  },
+  {
+    on: 'rafter',
+    what: 'a decimal comma in a requirement',
+    from: 'pack: P550',
+    to: 'pack: P550\n  require hover_time >= 1,5 min',
+    finding: 'error number-form',
+  },
   { on: 'rafter', what: 'a kind misspelt', from: 'motor M1104 {', to: 'moter M1104 {', finding: 'error unknown-name' },
   { on: 'rafter', what: 'a needed word misspelt', from: 'kv: 8500', to: 'kvv: 8500', finding: 'error unknown-name' },
   {

@@ -111,6 +111,17 @@ describe('rules', () => {
     ]);
   });
 
+  it('never lower what they raise, nor raise what they lower', async () => {
+    const worst = (line: string) => check(`build A like Healthy { ${OVERVOLTED}  ${line} }`);
+    const rulings = ['', 'raise A to error', 'lower A to hint', 'lower A to warning', 'raise A to information'];
+    const found = [];
+    for (const ruling of rulings)
+      found.push(told(await worst(ruling && `${ruling.replace('A', 'motor-overvoltage')} because "x"`))[0]);
+    expect(found).toEqual(
+      ['information', 'error', 'hint', 'information', 'information'].map((severity) => `${severity} motor-overvoltage`),
+    );
+  });
+
   it('keep a margin on every rail that has a rating, and say so where nothing has one', async () => {
     const tight = 'esc Tight like Board20 { rail logic { continuous: 80 mA } }';
     const kept = await check(

@@ -162,6 +162,10 @@ const lines: Readonly<Record<Block, readonly string[]>> = {
   airframe: ['duct_gain: 11', 'drag_area: 36 cm', 'bay: 62 x 18 x mm', 'rail video { output: 5 V }'],
   lead: ['wire: 20 AWG', 'wire: 20', 'wire: 20 AWG +- 1'],
   build: [
+    'raise esc-overcurrent to hint because "x"',
+    'lower pack-heavy to error because "x"',
+    'lower unknown-name to hint because "x"',
+    'raise estimates to error because "x"',
     'require hover_duty <= 60',
     'require hover_duty <= 0.6',
     'require hover_duty <= 1',

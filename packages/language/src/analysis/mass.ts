@@ -75,6 +75,10 @@ export function dryMass(build: Build): DryMass {
   };
 }
 
+/** kg: what those parts that say their mass come to; a dry mass on the scale is no less. */
+export const declaredMass = (build: Build): number =>
+  itemsOf(build).reduce((sum, { count, part }) => sum + count * (part.declared('mass')?.value ?? 0), 0);
+
 /** The ledger's lines; they add up to the all-up weight where every mass is known. */
 export function massLines(build: Build, option: PackOption): MassLine[] {
   const { dryMass: onScale } = build;

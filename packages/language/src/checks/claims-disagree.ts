@@ -9,6 +9,7 @@ import {
   rowsOf,
   unloadedSpeed,
 } from '../analysis/bench.ts';
+import { declaredMass } from '../analysis/mass.ts';
 import type { Bench, Build, Figure, Part, RotorLine } from '../model/build.ts';
 import type { Place } from '../model/place.ts';
 import { figureOfMerit } from '../physics/propeller.ts';
@@ -17,7 +18,8 @@ import { packRating } from './limits.ts';
 import { exactNumber, percent, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
-const { powerLow, powerHigh, lowestCell, rowThrust, rowPower } = THRESHOLDS.claimsDisagree;
+const { powerLow, powerHigh, lowestCell, leastEnergy, mostEnergy, leastOfListed, rowThrust, rowPower } =
+  THRESHOLDS.claimsDisagree;
 
 export const claimsDisagree: Check = {
   id: 'claims-disagree',
@@ -26,7 +28,7 @@ export const claimsDisagree: Check = {
     title: 'A part’s own figures contradict each other',
     cause:
       'A page mixes windings, a prefix slipped, a bench counted the magnets wrongly: one of the figures is not of this part, and what is computed from it is off.',
-    criterion: `motor: \`power\` below ${powerLow} or above ${powerHigh} times its short current times the voltage of the rated cells (3.3 to 4.2 V each). Pack: a full cell at the claimed rate would fall below ${lowestCell.toFixed(1)} V by its declared resistance. Bench: a row with a speed above 1.05 × kv × duty × voltage, a thrust coefficient above ${MOST_THRUST}, or less power than momentum theory asks for: warning, and it is left out; a row off the others’ median by more than ${percent(rowThrust)} in C_T or ${percent(rowPower)} in C_P: information. Declared coefficients that beat momentum theory: error.`,
+    criterion: `motor: \`power\` below ${powerLow} or above ${powerHigh} times its short current times the voltage of the rated cells (3.3 to 4.2 V each). Pack: a full cell at the claimed rate would fall below ${lowestCell.toFixed(1)} V by its declared resistance; it would store less than ${leastEnergy} or more than ${mostEnergy} Wh a kilogram: warning. \`dry_mass\` below ${percent(leastOfListed)} of what the parts that say their mass come to: warning. Bench: a row with a speed above 1.05 × kv × duty × voltage, a thrust coefficient above ${MOST_THRUST}, or less power than momentum theory asks for: warning, and it is left out; a row off the others’ median by more than ${percent(rowThrust)} in C_T or ${percent(rowPower)} in C_P: information. Declared coefficients that beat momentum theory: error.`,
     standing: 'Momentum theory for the coefficients; thresholds: ours.',
     remedy: 'Look the figures up again, or measure one. Count the magnets of the motor on the stand.',
     fails: `motor Muddled like M1104 {
@@ -55,7 +57,8 @@ function* findDisagreements({ build }: BuildSubject): Iterable<Draft> {
   const propellers = new Map(build.rotors.map((line) => [line.propeller, line.place]));
   for (const [propeller, place] of propellers) yield* at(place, beatsMomentum(build, propeller));
   for (const option of build.packs)
-    yield* at(option.place, rateClaim(option.part, packRating(option, 'discharge')?.limit));
+    yield* at(option.place, rateClaim(option.part, packRating(option, 'discharge')?.limit), energyClaim(option.part));
+  yield* at(build.dryMass?.place ?? build.place, dryMassClaim(build));
   const impossible = build.benches.flatMap((bench) => at(bench.place, impossibleRow(bench)));
   yield* impossible;
   // A row that cannot be is reason enough for rows to disagree.
@@ -66,7 +69,8 @@ function* findDisagreements({ build }: BuildSubject): Iterable<Draft> {
   }
 }
 
-const at = (place: Place, claim: Claim | undefined): Draft[] => (claim ? [{ ...claim, place }] : []);
+const at = (place: Place, ...claims: readonly (Claim | undefined)[]): Draft[] =>
+  claims.flatMap((claim) => (claim ? [{ ...claim, place }] : []));
 
 const relatedTo = (...figures: readonly Figure[]) =>
   figures.flatMap(({ label, value, unit, place }) =>
@@ -105,6 +109,40 @@ function rateClaim(pack: Part, current: number | undefined): Claim | undefined {
     message: `At the claimed ${sayExact(rate.value, rate.unit)} a cell of ${pack.name} loses ${sayExact(THRESHOLDS.fullCell.lipo - left, 'V')} in its ${sayExact(resistance.value, 'mohm')}: full, it would stand at ${sayExact(left, 'V')}. The rate is a wish, or the resistance that of a cold or worn pack.`,
     numbers: [exactNumber('cell_voltage', left, 'V'), exactNumber('limit', lowestCell, 'V')],
     related: relatedTo(rate, resistance),
+  };
+}
+
+/** What the label stores for its mass. */
+function energyClaim(pack: Part): Claim | undefined {
+  const capacity = pack.declared('capacity');
+  const mass = pack.declared('mass');
+  const cells = pack.cells('cells');
+  if (!capacity || !mass || !cells || mass.value <= 0) return undefined;
+  const perMass = (capacity.value * cells.series * NOMINAL_CELL) / HOUR / mass.value;
+  const isOdd = perMass > mostEnergy ? 'more' : perMass < leastEnergy ? 'less' : undefined;
+  if (!isOdd) return undefined;
+  return {
+    severity: 'warning',
+    message: `${pack.name} would store ${perMass.toFixed(0)} Wh a kilogram; packs store ${leastEnergy} to ${mostEnergy}. Its capacity has a digit too ${isOdd === 'more' ? 'many' : 'few'}, or its mass one too ${isOdd === 'more' ? 'few' : 'many'}.`,
+    numbers: [exactNumber('energy_of_mass', perMass, '1')],
+    related: relatedTo(capacity, mass),
+  };
+}
+
+/** V, of any chemistry; s. */
+const NOMINAL_CELL = 3.7;
+const HOUR = 3600;
+
+/** A craft on the scale weighs what its parts weigh, and more. */
+function dryMassClaim(build: Build): Claim | undefined {
+  const { dryMass } = build;
+  const listed = declaredMass(build);
+  if (!dryMass || dryMass.value >= leastOfListed * listed) return undefined;
+  return {
+    severity: 'warning',
+    message: `The dry mass is ${sayExact(dryMass.value, 'g')}; the parts that say their mass come to ${sayExact(listed, 'g')} already. One of the figures has a digit too few or too many.`,
+    numbers: [exactNumber('dry_mass', dryMass.value, 'g'), exactNumber('listed', listed, 'g')],
+    related: relatedTo(dryMass),
   };
 }
 

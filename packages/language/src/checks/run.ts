@@ -199,8 +199,11 @@ function inOwnFile(build: Build, finding: Finding): Finding {
 
 /** `raise F to …`, `lower F to …`: the build's own word beats its rules', the stricter of several rules wins. */
 function ruledSeverity(build: Build, id: string, severity: Severity): Severity {
-  const [change] = build.rules.severities.filter((rule) => rule.finding === id);
-  return change ? change.to : severity;
+  const change = build.rules.severities.find((rule) => rule.finding === id);
+  if (!change) return severity;
+  const isHigher = RANK[change.to] > RANK[severity];
+  // Nothing is lowered by `raise`, nor raised by `lower`.
+  return isHigher === (change.verb === 'raise') ? change.to : severity;
 }
 
 /** One place, one message: where several packs meet the same trouble at the same line, the worst speaks and names the others. */

@@ -97,6 +97,11 @@ export const THRESHOLDS = {
     powerHigh: 1.4,
     // V: resting cell less its claimed rate × resistance
     lowestCell: 2,
+    // Wh a kilogram of a pack with its leads: an old hard case, and beyond the best cells there are
+    leastEnergy: 25,
+    mostEnergy: 500,
+    // dry mass over that of the parts that say theirs
+    leastOfListed: 0.8,
     // a row of a stand off the median of all, as a share of the coefficient
     rowThrust: 0.15,
     rowPower: 0.25,

@@ -2,12 +2,15 @@
 import {
   isFigure,
   isNamed,
+  isObserved,
   isProperty,
   isRequire,
   type Line,
+  type Observed,
   type Part as PartNode,
   type Property as PropertyLine,
 } from '../../grammar/generated/ast.ts';
+import type { PackOption } from '../build.ts';
 import { type Assembled, arrangementOf } from '../builds.ts';
 import { conditionOf } from '../clauses.ts';
 import { countOf, entriesOfBuild, isBoard } from '../entries.ts';
@@ -40,7 +43,19 @@ export function craftProblems(node: PartNode, { feeds, build }: Assembled): Prob
       return line.key === 'load' || line.key === 'regulator' ? feedProblem(line, feeds) : [];
     }),
     ...node.lines.filter(isRequire).flatMap(unfinishedRails),
+    ...node.lines.filter(isObserved).flatMap((observed) => packNotSaid(observed, build.packs)),
     ...loops,
+  ];
+}
+
+/** Of several packs one was on; which, only who was there knows. */
+function packNotSaid(observed: Observed, packs: readonly PackOption[]): Problem[] {
+  if (packs.length < 2 || conditionOf(observed, 'with')) return [];
+  const place = placeOfFeature(observed, observed.title === undefined ? 'clauses' : 'title');
+  const choices = packs.map(({ name }) => `with ${name}`);
+  const fixes = choices.map((choice) => replace(endOf(place), ` ${choice}`, `add ${choice}`));
+  return [
+    problem('missing-value', `on which pack? ${either(choices)}`, place, observed.title === undefined ? [] : fixes),
   ];
 }
 

@@ -30,6 +30,7 @@ import { endOf, placeOf, placeOfFeature, placeOfKeyword, span, textOf, wholeLine
 import { endsUnquoted } from './clauses.ts';
 import { spaced } from './quantities.ts';
 import { article, either, problem, replace, rewrite } from './report.ts';
+import { commaInRequire } from './requirements.ts';
 
 /** A property that this kind does not have. */
 export function unknownProperty(line: PropertyLine, schema: BlockSchema): Problem {
@@ -223,7 +224,7 @@ function misspelt(line: Unknown, near: readonly string[], place: Place, schema: 
 /** The sentence before has its own problem, of which this line is a consequence. */
 function isExplained(before: Line): boolean {
   if (isKeep(before)) return isFigure(before.value) && before.value.unit === 'in';
-  if (isRequire(before)) return before.condition === undefined;
+  if (isRequire(before)) return before.condition === undefined || commaInRequire(before) !== undefined;
   if (isRows(before)) return before.columns.at(-1)?.unit === undefined;
   return 'clauses' in before && endsUnquoted(before.clauses);
 }

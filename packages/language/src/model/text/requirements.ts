@@ -4,6 +4,7 @@ import {
   isGroup,
   isQuantity,
   isResult,
+  isUnknown,
   type Operand,
   type Quantity,
   type Require,
@@ -18,12 +19,30 @@ import type { Problem } from '../problem.ts';
 import { endOf, nameText, placeOf, placeOfFeature, textOf } from '../source.ts';
 import { sentenceClauseProblems } from './clauses.ts';
 import { amountProblem, anyQuantity, inPercent } from './quantities.ts';
-import { either, problem, replace } from './report.ts';
+import { either, problem, replace, rewrite } from './report.ts';
 
 const WITH: ClauseRule = { shape: 'part', parts: ['pack'] };
 const BECAUSE: ClauseRule = { shape: 'text' };
 
+/** `require hover_time >= 3,5 min`: the comma ends the line, and what follows it seems to be another one. */
+export function commaInRequire(line: Require): Problem | undefined {
+  const { condition } = line;
+  const siblings = 'lines' in line.$container ? line.$container.lines : [];
+  const next = siblings[siblings.indexOf(line) + 1];
+  const last = condition && [...operandsOf(condition)].at(-1);
+  if (!next || !isUnknown(next) || !isQuantity(last) || last.unit !== undefined || line.clauses.length > 0)
+    return undefined;
+  const [, digits] = /^,(\d+)/.exec(textOf(next)) ?? [];
+  const number = placeOfFeature(last, 'number');
+  if (digits === undefined || number.end !== placeOf(next).start) return undefined;
+  const place = { ...number, end: number.end + 1 + digits.length };
+  const decimal = `${last.number}.${digits}`;
+  return problem('number-form', `a decimal point, not a comma: ${decimal}`, place, [rewrite(place, decimal)]);
+}
+
 export function requireProblems(line: Require): Problem[] {
+  const comma = commaInRequire(line);
+  if (comma) return [comma];
   const { condition } = line;
   if (!condition) {
     const start = placeOf(line).start;

@@ -10,7 +10,7 @@ import {
 } from '../../grammar/generated/ast.ts';
 import { NONE } from '../../units/dimension.ts';
 import { nearest } from '../../units/nearest.ts';
-import { FINDING_IDS, isFindingId, WORSE_ABOVE } from '../../vocabulary/findings.ts';
+import { CRAFT_FINDINGS, FINDING_IDS, isFindingId, WORSE_ABOVE } from '../../vocabulary/findings.ts';
 import type { ClauseRule } from '../../vocabulary/schema.ts';
 import { LIMITS, OCCASIONS, SEVERITIES } from '../../vocabulary/words.ts';
 import { conditionOf, nameBehind, textBehind } from '../clauses.ts';
@@ -122,10 +122,17 @@ function findingProblem(node: Accept | Change, verb: string): Problem | undefine
     : unknownChoice('finding', node.finding, placeOfFeature(node, 'finding'), FINDING_IDS);
 }
 
+/** Notes on the file, not on the craft. */
+const KEEPS_SEVERITY: ReadonlySet<string> = new Set(['estimates', 'stale-acceptance']);
+
 /** `raise pack-oversag to error`, `lower pack-heavy to hint because "…"` */
 export function changeProblems(change: Change): Problem[] {
   const finding = findingProblem(change, change.verb);
   if (finding) return [finding];
+  if (!(change.finding && change.finding in CRAFT_FINDINGS) || KEEPS_SEVERITY.has(change.finding)) {
+    const says = `${change.finding} keeps its severity: only what is found about the craft is raised or lowered`;
+    return [problem('clause', says, placeOfFeature(change, 'finding'))];
+  }
   const clauses = sentenceClauseProblems(change.clauses, change.verb, { to: NAME, because: TEXT });
   if (clauses.length > 0) return clauses;
   const to = conditionOf(change, 'to');
@@ -135,7 +142,13 @@ export function changeProblems(change: Change): Problem[] {
   }
   const name = nameBehind(change, 'to') ?? '';
   const isKnown = SEVERITIES.some((severity) => severity === name);
-  return isKnown || !isNamed(to.value) ? [] : [unknownChoice('severity', name, placeOf(to.value), SEVERITIES)];
+  if (!isKnown) return isNamed(to.value) ? [unknownChoice('severity', name, placeOf(to.value), SEVERITIES)] : [];
+  const [highest, lowest] = [SEVERITIES[0], SEVERITIES.at(-1)];
+  if (name !== (change.verb === 'raise' ? lowest : highest)) return [];
+  const other = change.verb === 'raise' ? 'lower' : 'raise';
+  const says = `nothing is ${change.verb === 'raise' ? 'raised' : 'lowered'} to ${name}: ${other} it?`;
+  const verb = opening(change);
+  return [problem('clause', says, verb, [replace(verb, other)])];
 }
 
 /** `note "screws no longer than 3 mm" for assembly` */

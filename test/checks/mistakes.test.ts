@@ -242,6 +242,20 @@ const OF_WEIGHT: readonly Mistake[] = [
 
 const OF_GEOMETRY: readonly Mistake[] = [
   {
+    on: 'siskin',
+    what: 'six arms for four motors',
+    from: 'rotors: 4  wheelbase: 155',
+    to: 'rotors: 6  wheelbase: 155',
+    finding: 'error rotor-count',
+  },
+  {
+    on: 'rafter',
+    what: 'a nought too many in the mass of what it carries, and minutes asked for',
+    from: 'item: 2.2 g "strap, tape"',
+    to: 'item: 900 g "strap, tape"\n  require hover_time >= 4 min',
+    finding: 'error cannot-hover',
+  },
+  {
     on: 'rafter',
     what: 'guards that overlap',
     from: 'guard: 53 mm',

@@ -11,7 +11,7 @@ import { THRESHOLDS } from './thresholds.ts';
 export const cannotHover: Check = {
   id: 'cannot-hover',
   option: findCannotHover,
-  folds: ['low-thrust', 'high-hover-duty', 'pack-oversag', 'rail-undervoltage', 'pack-overcurrent'],
+  folds: ['low-thrust', 'high-hover-duty', 'pack-oversag', 'rail-undervoltage', 'pack-overcurrent', 'short-flight'],
   page: {
     title: 'It cannot lift itself',
     cause: 'Even at its duty limit, or with all the pack can deliver, the rotors carry less than the craft weighs.',

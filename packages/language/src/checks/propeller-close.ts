@@ -85,7 +85,9 @@ function spacingOf({ airframe, rotors: lines }: Build): Spacing | undefined {
   const frame = airframe?.part;
   const wheelbase = frame?.declared('wheelbase');
   const rotors = frame?.declared('rotors');
-  if (!frame || !wheelbase || !rotors) return undefined;
+  // That motors and arms are not equally many has its own finding.
+  const fitted = lines.reduce((sum, { count }) => sum + count.value, 0);
+  if (!frame || !wheelbase || rotors?.value !== fitted) return undefined;
   const stacked = lines.some(({ position }) => position !== 'single');
   const arms = stacked ? rotors.value / 2 : rotors.value;
   if (!Number.isInteger(arms) || arms < 3) return undefined;

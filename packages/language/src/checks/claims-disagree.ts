@@ -9,26 +9,47 @@ import {
   rowsOf,
   unloadedSpeed,
 } from '../analysis/bench.ts';
+import { COVERAGE } from '../analysis/estimate.ts';
 import { declaredMass } from '../analysis/mass.ts';
-import type { Bench, Build, Figure, Part, RotorLine } from '../model/build.ts';
+import type { Bench, Build, Figure, PackOption, Part, RotorLine } from '../model/build.ts';
 import type { Place } from '../model/place.ts';
 import { figureOfMerit } from '../physics/propeller.ts';
-import type { BuildSubject, Check, Draft } from './check.ts';
+import { fullPackVoltage, ratedCells } from './cells.ts';
+import type { BuildSubject, Check, Draft, OptionSubject } from './check.ts';
+import { gradeAbove } from './grade.ts';
 import { packRating } from './limits.ts';
 import { exactNumber, percent, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
-const { powerLow, powerHigh, lowestCell, leastEnergy, mostEnergy, leastOfListed, rowThrust, rowPower } =
+const { fastest, powerLow, powerHigh, lowestCell, leastEnergy, mostEnergy, leastOfListed, rowThrust, rowPower } =
   THRESHOLDS.claimsDisagree;
 
 export const claimsDisagree: Check = {
   id: 'claims-disagree',
   build: findDisagreements,
+  option: slipsOfDigits,
+  folds: [
+    'motor-overvoltage',
+    'motor-overcurrent',
+    'motor-overpower',
+    'motor-overspeed',
+    'motor-overheat',
+    'esc-overcurrent',
+    'pack-overcurrent',
+    'pack-oversag',
+    'cannot-hover',
+    'low-thrust',
+    'high-hover-duty',
+    'pack-heavy',
+    'short-flight',
+    'rail-undervoltage',
+    'regulator-dropout',
+  ],
   page: {
     title: 'A part’s own figures contradict each other',
     cause:
       'A page mixes windings, a prefix slipped, a bench counted the magnets wrongly: one of the figures is not of this part, and what is computed from it is off.',
-    criterion: `motor: \`power\` below ${powerLow} or above ${powerHigh} times its short current times the voltage of the rated cells (3.3 to 4.2 V each). Pack: a full cell at the claimed rate would fall below ${lowestCell.toFixed(1)} V by its declared resistance; it would store less than ${leastEnergy} or more than ${mostEnergy} Wh a kilogram: warning. \`dry_mass\` below ${percent(leastOfListed)} of what the parts that say their mass come to: warning. Bench: a row with a speed above 1.05 × kv × duty × voltage, a thrust coefficient above ${MOST_THRUST}, or less power than momentum theory asks for: warning, and it is left out; a row off the others’ median by more than ${percent(rowThrust)} in C_T or ${percent(rowPower)} in C_P: information. Declared coefficients that beat momentum theory: error.`,
+    criterion: `motor: unloaded, on the cells it is rated for, faster than ${fastest} rpm: error. \`power\` below ${powerLow} or above ${powerHigh} times its short current times the voltage of the rated cells (3.3 to 4.2 V each). Pack: a full cell at the claimed rate would fall below ${lowestCell.toFixed(1)} V by its declared resistance; it would store less than ${leastEnergy} or more than ${mostEnergy} Wh a kilogram: error. \`dry_mass\` below ${percent(leastOfListed)} of what the parts that say their mass come to: warning. Bench: a row with a speed above 1.05 × kv × duty × voltage, a thrust coefficient above ${MOST_THRUST}, or less power than momentum theory asks for: warning, and it is left out; a row off the others’ median by more than ${percent(rowThrust)} in C_T or ${percent(rowPower)} in C_P: information. Declared coefficients that beat momentum theory: error.`,
     standing: 'Momentum theory for the coefficients; thresholds: ours.',
     remedy: 'Look the figures up again, or measure one. Count the magnets of the motor on the stand.',
     fails: `motor Muddled like M1104 {
@@ -46,6 +67,37 @@ build Believed like Healthy {
   },
 };
 
+const RPM = (2 * Math.PI) / 60;
+
+/** Figures of which one has a digit too many or too few: whatever that brings is not worth a word. */
+function* slipsOfDigits({ build, option }: OptionSubject): Iterable<Draft> {
+  for (const { motor, place } of build.rotors) {
+    const [draft] = at(place, speedClaim(motor, option));
+    if (!draft) continue;
+    yield draft;
+    break;
+  }
+  yield* at(option.place, energyClaim(option.part));
+}
+
+/** On the cells it is made for; where it does not say them, on the pack. */
+function speedClaim(motor: Part, option: PackOption): Claim | undefined {
+  const kv = motor.declared('kv');
+  const rated = ratedCells(motor, 'rated');
+  const full = fullPackVoltage(option);
+  const volts = rated ? rated.high * THRESHOLDS.fullCell.lipo : full && full * option.dutyLimit.value;
+  if (!kv || !volts) return undefined;
+  const speed = { value: kv.value * volts, plusMinus: COVERAGE * kv.standardUncertainty * volts };
+  if (gradeAbove(speed, [{ past: fastest * RPM, severity: 'error' }]) !== 'error') return undefined;
+  const on = rated ? `${rated.high}S` : `the full ${option.name}`;
+  return {
+    severity: 'error',
+    message: `On ${on} ${motor.name} would turn ${sayExact(speed.value, 'rpm')} unloaded; no motor turns ${fastest} rpm. Its kv has a digit too many, or belongs to fewer cells.`,
+    numbers: [exactNumber('speed', speed.value, 'rpm'), exactNumber('limit', fastest * RPM, 'rpm')],
+    related: relatedTo(kv),
+  };
+}
+
 /** V of a cell while a motor's power was claimed: near empty under load, and full. */
 const CELL = { low: 3.3, high: 4.2 };
 
@@ -57,7 +109,7 @@ function* findDisagreements({ build }: BuildSubject): Iterable<Draft> {
   const propellers = new Map(build.rotors.map((line) => [line.propeller, line.place]));
   for (const [propeller, place] of propellers) yield* at(place, beatsMomentum(build, propeller));
   for (const option of build.packs)
-    yield* at(option.place, rateClaim(option.part, packRating(option, 'discharge')?.limit), energyClaim(option.part));
+    yield* at(option.place, rateClaim(option.part, packRating(option, 'discharge')?.limit));
   yield* at(build.dryMass?.place ?? build.place, dryMassClaim(build));
   const impossible = build.benches.flatMap((bench) => at(bench.place, impossibleRow(bench)));
   yield* impossible;
@@ -122,7 +174,7 @@ function energyClaim(pack: Part): Claim | undefined {
   const isOdd = perMass > mostEnergy ? 'more' : perMass < leastEnergy ? 'less' : undefined;
   if (!isOdd) return undefined;
   return {
-    severity: 'warning',
+    severity: 'error',
     message: `${pack.name} would store ${perMass.toFixed(0)} Wh a kilogram; packs store ${leastEnergy} to ${mostEnergy}. Its capacity has a digit too ${isOdd === 'more' ? 'many' : 'few'}, or its mass one too ${isOdd === 'more' ? 'few' : 'many'}.`,
     numbers: [exactNumber('energy_of_mass', perMass, '1')],
     related: relatedTo(capacity, mass),

@@ -92,6 +92,8 @@ export const THRESHOLDS = {
     standing: 'ours',
   },
   claimsDisagree: {
+    // rpm, unloaded: the smallest motors reach half of it
+    fastest: 200_000,
     // power over current × voltage of the rated cells: within these, short of the lowest and beyond the highest
     powerLow: 0.6,
     powerHigh: 1.4,

@@ -1,7 +1,7 @@
 /** Findings of two versions side by side: what is new, gone, still there. */
 import type { Finding } from '../../checks/finding.ts';
 import { RANK } from '../../checks/grade.ts';
-import type { Place } from '../../model/place.ts';
+import { isSameSubject, type Subject } from './subjects.ts';
 
 /**
  * `new`: there was none, or it was accepted before. `worse`, `eased`: of another severity. `accepted`: open before or not there, and
@@ -18,50 +18,53 @@ export interface FindingChange {
   readonly packs: readonly string[];
 }
 
-/** One finding on one pack. */
-interface Single {
+/** A finding and what it is about. */
+export interface Found {
   readonly finding: Finding;
-  readonly pack: string;
-  /** The text it points at, white space folded: the same line may have moved. */
-  readonly anchor: string;
+  readonly subject: Subject;
 }
 
-export function findingChanges(
-  before: readonly Finding[],
-  after: readonly Finding[],
-  textBefore: (place: Place) => string,
-  textAfter: (place: Place) => string,
-): FindingChange[] {
-  const old = before.flatMap((finding) => singles(finding, textBefore));
-  const now = after.flatMap((finding) => singles(finding, textAfter));
+/** One finding on one pack. */
+interface Single extends Found {
+  readonly pack: string;
+}
+
+export function findingChanges(before: readonly Found[], after: readonly Found[]): FindingChange[] {
+  const old = before.flatMap(singles);
+  const now = after.flatMap(singles);
   const pairs = paired(old, now);
+  const kept = new Set(pairs.values());
   const changes = [
     ...now.map((single) => changeOf(pairs.get(single)?.finding, single)),
-    ...old.filter((single) => ![...pairs.values()].includes(single)).map(resolved),
+    ...old.filter((single) => !kept.has(single)).map(resolved),
   ];
   return merged(changes).sort(byGravity);
 }
 
-function singles(finding: Finding, textOf: (place: Place) => string): Single[] {
-  const anchor = textOf(finding.place).replace(/\s+/g, ' ');
+function singles({ finding, subject }: Found): Single[] {
   const packs = finding.packs ?? [finding.pack ?? ''];
-  return packs.map((pack) => ({ finding, pack, anchor }));
+  return packs.map((pack) => ({ finding, subject, pack }));
 }
 
-/** By the new one. Likeliest first: the same pack and text, the same pack, one of the same kind at all when it is not about a pack. */
+/** By the new one: those about the same, likeliest first. What is left over came or went. */
 function paired(old: readonly Single[], now: readonly Single[]): Map<Single, Single> {
   const pairs = new Map<Single, Single>();
   const free = new Set(old);
   const rules: ((one: Single, other: Single) => boolean)[] = [
-    (one, other) => one.anchor === other.anchor && one.finding.message === other.finding.message,
-    (one, other) => one.anchor === other.anchor,
+    (one, other) => one.subject.line === other.subject.line && one.finding.message === other.finding.message,
+    (one, other) => one.subject.line === other.subject.line,
+    (one, other) => one.subject.message === other.subject.message,
     () => true,
   ];
   for (const matches of rules) {
     for (const single of now) {
       if (pairs.has(single)) continue;
       const partner = [...free].find(
-        (other) => other.finding.id === single.finding.id && other.pack === single.pack && matches(single, other),
+        (other) =>
+          other.finding.id === single.finding.id &&
+          other.pack === single.pack &&
+          isSameSubject(single.subject, other.subject) &&
+          matches(single, other),
       );
       if (!partner) continue;
       pairs.set(single, partner);

@@ -93,7 +93,7 @@ function isMistyped({ about, place }: Asked, before: Judgement, after: Judgement
   return count(after) > count(before);
 }
 
-const askedOf = ({ rules }: Build): Asked[] => [
+const askedOf = ({ rules }: Pick<Build, 'rules'>): Asked[] => [
   ...rules.requirements.map(ofRequirement),
   ...rules.margins.map(ofMargin),
 ];
@@ -110,6 +110,15 @@ const ofMargin = ({ limit, share, place }: Margin): Asked => ({
   about: [`in hand on ${limit}`],
   place,
 });
+
+/** What the requirement or margin at a place limits, and from which side; the same whatever its numbers are. */
+export function askedAt({ rules }: Build, place: Place): string | undefined {
+  const asked = askedOf({ rules }).find((one) => isSame(one.place, place));
+  return asked?.terms
+    .map(({ subject }) => subject.replace(/(?<!\w)-?\d[\d.e+-]*/g, '#'))
+    .sort()
+    .join('; ');
+}
 
 function termsOf(condition: Expression, isNegated = false): Term[] {
   if (condition.kind === 'not') return termsOf(condition.operand, !isNegated);

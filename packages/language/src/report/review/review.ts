@@ -4,17 +4,17 @@ import type { Assessment } from '../../analysis/assessment.ts';
 import type { Finding, Severity } from '../../checks/finding.ts';
 import { atLeast, RANK } from '../../checks/grade.ts';
 import { type CheckedBuild, type CheckedDocument, checkDocument } from '../../checks/run.ts';
-import type { Place } from '../../model/place.ts';
 import { Sources } from '../source.ts';
 import { type Change, Changes, restsOnTheSame } from './changes.ts';
 import type { BuildReview, Cause, OptionReview, Review, Version } from './data.ts';
 import { measured, type ResultChange, resultChanges } from './differences.ts';
-import { type FindingChange, findingChanges } from './findings.ts';
+import { type FindingChange, type Found, findingChanges } from './findings.ts';
 import { Pairing } from './pairing.ts';
 import { openedAmong, outlinesOf, type Reach, reachOf, samePaths } from './reach.ts';
 import { type Judgement, type Relaxation, relaxations } from './relaxations.ts';
 import { type Question, Trials } from './shares.ts';
 import { readSide, type Side, type SideBuild } from './side.ts';
+import { Subjects } from './subjects.ts';
 import { type Files, pathBelow, type Tree } from './tree.ts';
 
 export interface Request {
@@ -123,6 +123,8 @@ interface Compared {
   readonly question?: Question;
 }
 
+type Checked = Pick<CheckedDocument, 'builds' | 'findings'> & Pick<CheckedBuild, 'assessments'>;
+
 class Comparison {
   readonly sourcesBefore: Sources;
   readonly sourcesAfter: Sources;
@@ -135,6 +137,8 @@ class Comparison {
   readonly #pairing: Pairing;
   readonly #changes: Changes;
   readonly #pathOf: (uri: string) => string;
+  readonly #subjectsBefore: Subjects;
+  readonly #subjectsAfter: Subjects;
 
   constructor(request: Request, before: Side, after: Side, pathOf: (uri: string) => string) {
     this.#request = request;
@@ -145,6 +149,10 @@ class Comparison {
     this.#changes = new Changes(before, after, this.#pairing);
     this.sourcesBefore = Sources.of(before.documents);
     this.sourcesAfter = Sources.of(after.documents);
+    const toNew = (id: string) => this.#pairing.toNew(id);
+    const isInBoth = (id: string) => after.declarations.has(id) && before.declarations.has(this.#pairing.toOld(id));
+    this.#subjectsBefore = new Subjects(before, this.sourcesBefore, toNew, isInBoth);
+    this.#subjectsAfter = new Subjects(after, this.sourcesAfter, (id) => id, isInBoth);
   }
 
   async builds(trials: Trials): Promise<BuildReview[]> {
@@ -181,7 +189,7 @@ class Comparison {
     const old = this.#check(before);
     const now = this.#check(after);
     const options = this.#options(old.assessments, now.assessments);
-    const findings = findingChanges(old.findings, now.findings, this.#textBefore, this.#textAfter).filter(
+    const findings = findingChanges(foundIn(old, this.#subjectsBefore), foundIn(now, this.#subjectsAfter)).filter(
       // What cannot be judged any more is not resolved.
       ({ status }) => status !== 'resolved' || !after || after.build.holes.size === 0,
     );
@@ -213,13 +221,13 @@ class Comparison {
     };
   }
 
-  #check(side: SideBuild | undefined): Pick<CheckedDocument, 'findings'> & Pick<CheckedBuild, 'assessments'> {
-    if (!side) return { findings: [], assessments: [] };
+  #check(side: SideBuild | undefined): Checked {
+    if (!side) return { builds: [], findings: [], assessments: [] };
     const { builds, findings, defects } = checkDocument({ problems: [], builds: [side.build] });
     const assessments = builds.flatMap((build) => build.assessments);
     this.defects.push(...defects);
     this.assessments += assessments.length;
-    return { findings, assessments };
+    return { builds, findings, assessments };
   }
 
   #options(before: readonly Assessment[], after: readonly Assessment[]): OptionReview[] {
@@ -255,26 +263,17 @@ class Comparison {
       [...side.models.values()]
         .filter(({ uri }) => restedOn.has(uri) || this.#request.isAsked(this.#pathOf(uri)))
         .flatMap(({ problems }) => checkDocument({ problems, builds: [] }).findings);
-    // A file's problems are compared with those of the same file.
-    const uris = new Set([...this.#before.models.keys(), ...this.#after.models.keys()]);
-    const before = findings(this.#before);
-    const after = findings(this.#after);
-    return [...uris].sort().flatMap((uri) =>
-      findingChanges(
-        before.filter(({ place }) => place.uri === uri),
-        after.filter(({ place }) => place.uri === uri),
-        this.#textBefore,
-        this.#textAfter,
-      ),
+    return findingChanges(
+      findings(this.#before).map((finding) => ({ finding, subject: this.#subjectsBefore.ofText(finding) })),
+      findings(this.#after).map((finding) => ({ finding, subject: this.#subjectsAfter.ofText(finding) })),
     );
   }
 
   #isAsked = ({ build }: SideBuild): boolean => this.#request.isAsked(this.#pathOf(build.uri));
-
-  #textBefore = (place: Place): string => this.sourcesBefore.excerpt(place)?.text ?? '';
-
-  #textAfter = (place: Place): string => this.sourcesAfter.excerpt(place)?.text ?? '';
 }
+
+const foundIn = ({ builds, findings }: Checked, subjects: Subjects): Found[] =>
+  builds.flatMap(({ build }) => findings.map((finding) => ({ finding, subject: subjects.ofBuild(finding, build) })));
 
 function judgement(
   side: Side,

@@ -1,0 +1,86 @@
+/** Which finding of one version is which of the other: an old one hides no new one, and one that got much worse is told. Needs the build. */
+import { describe, expect, it } from 'vitest';
+import { CRAFT, Repository } from './repository.ts';
+
+const RAFTER = 'builds/rafter.fettle';
+const HOUSE = 'rules/house.fettle';
+const OTHERS = 'parts/others.fettle';
+
+// biome-ignore lint/suspicious/noExplicitAny: as parsed from JSON.
+const statusesIn = (list: any[]): string[] => list.map(({ status, id }) => `${status} ${id}`);
+
+// biome-ignore lint/suspicious/noExplicitAny: as parsed from JSON.
+const gravesIn = (review: any, name: string): string[] =>
+  statusesIn(
+    review.builds
+      .find((build: { name: string }) => build.name === name)
+      .findings.filter(({ severity }: { severity: string }) => severity === 'error' || severity === 'warning'),
+  );
+
+describe('an old finding hides no new one of the same kind', () => {
+  it('another name that is not known', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit(RAFTER, '  esc: Board20', '  item: Strapp\n  esc: Board20').commit();
+    repository.edit(RAFTER, '  item: Strapp\n', '').edit(RAFTER, 'rules: HouseRules', 'rules: HausRules');
+    const { verdict, text } = repository.json('--base', 'HEAD');
+    expect(verdict.sentence).toMatch(/^Stop and look: 1 new error/);
+    expect(statusesIn(text)).toEqual(['new unknown-name', 'resolved unknown-name']);
+  });
+
+  it('the same wrong word in another part', () => {
+    const spare = (mass: string) => `item Spare { mass: 3 ${mass} }\nitem Rest { mass: 3 g }\n`;
+    using repository = new Repository({ ...CRAFT, 'builds/items.fettle': `fettle 1\n${spare('gg')}` });
+    const swapped = 'item Spare { mass: 3 g }\nitem Rest { mass: 3 gg }\n';
+    repository.write({ 'builds/items.fettle': `fettle 1\n${swapped}` });
+    expect(statusesIn(repository.json('--base', 'HEAD').text)).toEqual(['new unknown-unit', 'resolved unknown-unit']);
+  });
+
+  it('another requirement that fails', () => {
+    const asked = (current: string, duty: string) =>
+      `require hover_current <= ${current}\n  require hover_duty <= ${duty}`;
+    const rules = `${CRAFT[HOUSE]}`.replace('require all_up_weight <= 130 g', asked('1 A', '90 %'));
+    using repository = new Repository({ ...CRAFT, [HOUSE]: rules });
+    repository.edit(HOUSE, asked('1 A', '90 %'), asked('99 A', '5 %'));
+    const review = repository.json('--base', 'HEAD');
+    expect(review.verdict.sentence).toMatch(/^Stop and look: 3 new errors, /);
+    expect(new Set(gravesIn(review, 'Rafter'))).toEqual(
+      new Set(['new requirement-fails', 'resolved requirement-fails']),
+    );
+  });
+
+  it('another load that burns', () => {
+    const loads = (lamp: string, bell: string) => `load Lamp { draw: 2 W  supply: 4.6 V .. ${lamp}  mass: 2 g }
+load Bell { draw: 2 W  supply: 4.6 V .. ${bell}  mass: 2 g }
+`;
+    using repository = new Repository({ ...CRAFT, 'parts/loads.fettle': `fettle 1\n${loads('5.2 V', '17 V')}` });
+    repository.edit(RAFTER, '  pack: Slim480', '  load: Lamp from pack\n  load: Bell from pack\n  pack: Slim480');
+    repository.commit().write({ 'parts/loads.fettle': `fettle 1\n${loads('17 V', '5.2 V')}` });
+    const review = repository.json('--base', 'HEAD');
+    // In the craft and in its variant.
+    expect(review.verdict.sentence).toBe('Stop and look: 2 new errors');
+    expect(gravesIn(review, 'Rafter')).toEqual(['new rail-overvoltage', 'resolved rail-overvoltage']);
+  });
+});
+
+describe('a finding is the same', () => {
+  it('with other numbers, at a line that moved, under a requirement that was rewritten', () => {
+    using repository = new Repository({ ...CRAFT, [HOUSE]: `${CRAFT[HOUSE]}`.replace('<= 130 g', '<= 60 g') });
+    repository
+      .edit(RAFTER, '  pack: Slim480\n', '')
+      .edit(RAFTER, '  airframe: Duct90', '  pack: Slim480\n  airframe: Duct90')
+      .edit(HOUSE, 'all_up_weight <= 60 g', '61 g >= all_up_weight')
+      .edit(OTHERS, 'mass: 8.6 g', 'mass: 8.5 g');
+    const review = repository.json('--base', 'HEAD');
+    expect(review.verdict.sentence).not.toMatch(/new error\b(?! or)/);
+    expect(new Set(gravesIn(review, 'Rafter'))).toEqual(new Set(['open overweight']));
+  });
+
+  it('in a file that moved', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit(OTHERS, 'mass: 6.1 g', 'mass: 6.1 gg').commit();
+    repository.git('mv', OTHERS, 'parts/things.fettle');
+    const { verdict, text } = repository.json('--base', 'HEAD');
+    expect(verdict.worry).toBe('none');
+    expect(statusesIn(text)).toEqual(['open unknown-unit']);
+  });
+});

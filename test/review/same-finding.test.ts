@@ -84,3 +84,53 @@ describe('a finding is the same', () => {
     expect(statusesIn(text)).toEqual(['open unknown-unit']);
   });
 });
+
+describe('a known finding that gets much worse', () => {
+  const quad = 'pack Slim400 { cells: 4S  capacity: 400 mAh  discharge: 75C  cell_resistance: 16 mohm  mass: 42 g }\n';
+  const withQuad = { ...CRAFT, [OTHERS]: `${CRAFT[OTHERS]}${quad}` };
+
+  it('is told with what it was, and is no new one', () => {
+    using repository = new Repository(withQuad);
+    repository.edit(RAFTER, 'pack: Slim420 duty 66 %', 'pack: Slim420').commit();
+    repository.edit(RAFTER, 'pack: Slim420', 'pack: Slim400 as Slim420');
+    const { code, out } = repository.review('--base', 'HEAD', RAFTER);
+    expect(out).toMatch(/^Look before merging: 1 error got worse\n/);
+    expect(out).toMatch(
+      /^ {2}worse error {2}motor-overvoltage on Slim420 .*\n.* 2(\.0*)? times.*\n {4}before: .* 1\.50? times/m,
+    );
+    expect(code).toBe(0);
+    const markdown = repository.review('--base', 'HEAD', '--format', 'markdown', RAFTER).out;
+    expect(markdown).toMatch(/\*\*worse error\*\* `motor-overvoltage` on `Slim420`: .* Before: .*1\.50? times/);
+  });
+
+  it('also where it is accepted', () => {
+    using repository = new Repository(withQuad);
+    const accept = 'accept motor-overvoltage because "ten seconds"';
+    repository.edit(RAFTER, 'pack: Slim420 duty 66 %', `pack: Slim420\n  ${accept}`).commit();
+    repository.edit(RAFTER, 'pack: Slim420', 'pack: Slim400 as Slim420');
+    expect(repository.json('--base', 'HEAD', RAFTER).verdict).toEqual({
+      worry: 'warning',
+      sentence: 'Look before merging: 1 accepted error got worse',
+    });
+  });
+
+  it('on a pack that is not the one that was worst', () => {
+    using repository = new Repository(withQuad);
+    repository.edit(RAFTER, 'pack: Slim420 duty 66 %', 'pack: Slim420\n  pack: Slim420 as Spare').commit();
+    repository.edit(RAFTER, 'pack: Slim420 as Spare', 'pack: Slim400 as Spare');
+    const review = repository.json('--base', 'HEAD', RAFTER);
+    expect(review.verdict.sentence).toBe('Look before merging: 1 error got worse');
+    const worse = review.builds[0].findings.filter(({ status }: { status: string }) => status === 'worse');
+    expect(worse).toMatchObject([{ id: 'motor-overvoltage', packs: ['Spare'] }]);
+  });
+
+  it('but not by less than the ± can explain', () => {
+    using repository = new Repository({ ...CRAFT, [HOUSE]: `${CRAFT[HOUSE]}`.replace('<= 130 g', '<= 60 g') });
+    repository.edit(OTHERS, 'mass: 8.6 g', 'mass: 8.7 g');
+    expect(repository.json('--base', 'HEAD', RAFTER).verdict.sentence).not.toMatch(/got worse/);
+    repository.edit(OTHERS, 'mass: 8.7 g', 'mass: 18.6 g');
+    expect(repository.json('--base', 'HEAD', RAFTER).verdict.sentence).toMatch(
+      /^Look before merging: \d errors? got worse$/,
+    );
+  });
+});

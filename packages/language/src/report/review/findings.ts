@@ -1,10 +1,11 @@
 /** Findings of two versions side by side: what is new, gone, still there. */
 import type { Finding } from '../../checks/finding.ts';
-import { RANK } from '../../checks/grade.ts';
+import { atLeast, RANK } from '../../checks/grade.ts';
 import { isSameSubject, type Subject } from './subjects.ts';
 
 /**
- * `new`: there was none, or it was accepted before. `worse`, `eased`: of another severity. `accepted`: open before or not there, and
+ * `new`: there was none, or it was accepted before. `worse`, `eased`: of another severity; `worse` also: further past its limit than its ±
+ * can explain. `accepted`: open before or not there, and
  * now accepted. `still-accepted`, `open`: as before. `resolved`: gone.
  */
 export type Status = 'new' | 'worse' | 'eased' | 'open' | 'resolved' | 'accepted' | 'still-accepted';
@@ -29,13 +30,24 @@ interface Single extends Found {
   readonly pack: string;
 }
 
-export function findingChanges(before: readonly Found[], after: readonly Found[]): FindingChange[] {
+/** A finding of the same severity, as it was and is on one pack, where it got much worse; undefined elsewhere. */
+export type Worsening = (
+  before: Finding,
+  after: Finding,
+  pack: string,
+) => { readonly before: Finding; readonly finding: Finding } | undefined;
+
+export function findingChanges(
+  before: readonly Found[],
+  after: readonly Found[],
+  worsening: Worsening = () => undefined,
+): FindingChange[] {
   const old = before.flatMap(singles);
   const now = after.flatMap(singles);
   const pairs = paired(old, now);
   const kept = new Set(pairs.values());
   const changes = [
-    ...now.map((single) => changeOf(pairs.get(single)?.finding, single)),
+    ...now.map((single) => changeOf(pairs.get(single)?.finding, single, worsening)),
     ...old.filter((single) => !kept.has(single)).map(resolved),
   ];
   return merged(changes).sort(byGravity);
@@ -81,9 +93,19 @@ interface SingleChange {
   readonly pack: string;
 }
 
-function changeOf(before: Finding | undefined, { finding, pack }: Single): SingleChange {
-  return { status: statusOf(before, finding), finding, ...(before && { before }), pack };
+function changeOf(before: Finding | undefined, { finding, pack }: Single, worsening: Worsening): SingleChange {
+  const status = statusOf(before, finding);
+  if (before && (status === 'open' || status === 'still-accepted') && atLeast(finding.severity, 'warning')) {
+    const worse =
+      RANK[finding.severity] > RANK[before.severity] ? { before, finding } : worsening(before, finding, pack);
+    if (worse) return { status: 'worse', ...worse, pack };
+  }
+  return { status, finding, ...(before && { before }), pack };
 }
+
+/** Whether it is known already and is only further past its limit, or accepted. */
+export const isKnownAndWorse = ({ status, finding, before }: FindingChange): boolean =>
+  status === 'worse' && (finding.severity === before?.severity || finding.accepted !== undefined);
 
 const resolved = ({ finding, pack }: Single): SingleChange => ({ status: 'resolved', finding, before: finding, pack });
 

@@ -2,7 +2,7 @@
 import type { Change } from './changes.ts';
 import type { BuildReview, Cause, OptionReview, Review } from './data.ts';
 import type { ResultChange } from './differences.ts';
-import type { FindingChange } from './findings.ts';
+import { type FindingChange, isKnownAndWorse } from './findings.ts';
 import { cellCode, code, prose } from './markdown-safe.ts';
 import {
   effectiveCauses,
@@ -99,12 +99,16 @@ function findingLine(review: Review, change: FindingChange, causes: readonly Cau
   const { status, finding, packs, before } = change;
   const severity = nameOf(finding.severity);
   const label = `${STATUS_WORDS[status]} ${severity}`;
-  const was = before && (status === 'worse' || status === 'eased') ? ` (was ${nameOf(before.severity)})` : '';
+  const was =
+    before && before.severity !== finding.severity && (status === 'worse' || status === 'eased')
+      ? ` (was ${nameOf(before.severity)})`
+      : '';
   const on = packs.length > 0 ? ` on ${packs.map(code).join(', ')}` : '';
   const sources = status === 'resolved' ? review.before : review.after;
   const line = sources.excerpt(finding.place)?.start.line;
   const where = code(`${review.pathOf(finding.place.uri)}${line === undefined ? '' : `:${line}`}`);
   const accepted = finding.accepted === undefined ? '' : ` Accepted: ${prose(finding.accepted)}.`;
+  const earlier = before && isKnownAndWorse(change) ? ` Before: ${prose(before.message)}` : '';
   const reopened = status === 'new' && before?.accepted !== undefined ? ' It was accepted before.' : '';
   const doing = causes.filter(({ findings }) => findings.includes(finding.id)).map(({ change: cause }) => told(cause));
   const because =
@@ -113,7 +117,7 @@ function findingLine(review: Review, change: FindingChange, causes: readonly Cau
       : '';
   const isKnown = isAsBefore(change) && (finding.severity === 'information' || finding.severity === 'hint');
   const said = status === 'resolved' || isKnown ? '' : `: ${prose(finding.message)}`;
-  return `- **${label}**${was} ${code(finding.id)}${on}${said}${accepted}${reopened}${because} ${where}`;
+  return `- **${label}**${was} ${code(finding.id)}${on}${said}${earlier}${accepted}${reopened}${because} ${where}`;
 }
 
 function relaxationLine(review: Review, relaxation: Relaxation): string {

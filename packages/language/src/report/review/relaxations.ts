@@ -188,7 +188,7 @@ function failedOn(findings: readonly Finding[], place: Place): string[] {
   return [...new Set(failing.flatMap(({ pack, packs }) => packs ?? pack ?? []))];
 }
 
-const isSame = (one: Place, other: Place): boolean => one.uri === other.uri && one.start === other.start;
+export const isSame = (one: Place, other: Place): boolean => one.uri === other.uri && one.start === other.start;
 
 function accepted(before: Judgement, after: Judgement, changes: readonly FindingChange[]): Relaxation[] {
   const old = before.build.acceptances;

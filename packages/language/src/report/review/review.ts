@@ -2,13 +2,13 @@
 import type { URI } from 'langium';
 import type { Assessment } from '../../analysis/assessment.ts';
 import type { Finding, Severity } from '../../checks/finding.ts';
-import { atLeast, RANK } from '../../checks/grade.ts';
+import { atLeast } from '../../checks/grade.ts';
 import { type CheckedBuild, type CheckedDocument, checkDocument } from '../../checks/run.ts';
 import { Sources } from '../source.ts';
 import { type Change, Changes, restsOnTheSame } from './changes.ts';
 import type { BuildReview, Cause, OptionReview, Review, Version } from './data.ts';
 import { measured, type ResultChange, resultChanges } from './differences.ts';
-import { type FindingChange, type Found, findingChanges } from './findings.ts';
+import { type FindingChange, type Found, findingChanges, isKnownAndWorse, type Worsening } from './findings.ts';
 import { Pairing } from './pairing.ts';
 import { openedAmong, outlinesOf, type Reach, reachOf, samePaths } from './reach.ts';
 import { type Judgement, type Relaxation, relaxations } from './relaxations.ts';
@@ -16,6 +16,7 @@ import { type Question, Trials } from './shares.ts';
 import { readSide, type Side, type SideBuild } from './side.ts';
 import { Subjects } from './subjects.ts';
 import { type Files, pathBelow, type Tree } from './tree.ts';
+import { Excesses, isMuchWorse } from './worsening.ts';
 
 export interface Request {
   /** Where the repository stands; files are named from there. */
@@ -189,7 +190,11 @@ class Comparison {
     const old = this.#check(before);
     const now = this.#check(after);
     const options = this.#options(old.assessments, now.assessments);
-    const findings = findingChanges(foundIn(old, this.#subjectsBefore), foundIn(now, this.#subjectsAfter)).filter(
+    const findings = findingChanges(
+      foundIn(old, this.#subjectsBefore),
+      foundIn(now, this.#subjectsAfter),
+      worseningOf(old, now),
+    ).filter(
       // What cannot be judged any more is not resolved.
       ({ status }) => status !== 'resolved' || !after || after.build.holes.size === 0,
     );
@@ -272,6 +277,17 @@ class Comparison {
   #isAsked = ({ build }: SideBuild): boolean => this.#request.isAsked(this.#pathOf(build.uri));
 }
 
+function worseningOf(old: Checked, now: Checked): Worsening {
+  const [excessesBefore, excessesAfter] = [new Excesses(old.builds), new Excesses(now.builds)];
+  return (one, other, pack) => {
+    const before = excessesBefore.on(pack, one);
+    const finding = excessesAfter.on(pack, other);
+    return isMuchWorse(excessesBefore.of(pack, before), excessesAfter.of(pack, finding))
+      ? { before, finding }
+      : undefined;
+  };
+}
+
 const foundIn = ({ builds, findings }: Checked, subjects: Subjects): Found[] =>
   builds.flatMap(({ build }) => findings.map((finding) => ({ finding, subject: subjects.ofBuild(finding, build) })));
 
@@ -323,7 +339,10 @@ function questionOf(
       .filter(([, differing]) => differing.length > 0),
   );
   const decided = findings.filter(
-    ({ status, finding }) => ['new', 'worse', 'resolved'].includes(status) && RANK[finding.severity] >= RANK.warning,
+    (change) =>
+      ['new', 'worse', 'resolved'].includes(change.status) &&
+      atLeast(change.finding.severity, 'warning') &&
+      !isKnownAndWorse(change),
   );
   if (results.size === 0 && decided.length === 0) return undefined;
   return { id: before.declaration.id, changes, results, findings: decided };
@@ -332,9 +351,17 @@ function questionOf(
 /** New and worse findings that are open, at least so severe. */
 export function risen({ builds, text }: Review, severity: Severity): FindingChange[] {
   return [...builds.flatMap(({ findings }) => findings), ...text].filter(
-    ({ status, finding }) => (status === 'new' || status === 'worse') && atLeast(finding.severity, severity),
+    (change) =>
+      (change.status === 'new' || (change.status === 'worse' && !isKnownAndWorse(change))) &&
+      atLeast(change.finding.severity, severity),
   );
 }
+
+/** Errors, or warnings, that were there already and are much worse now. */
+export const worsened = ({ builds }: Pick<Review, 'builds'>, severity: Severity): FindingChange[] =>
+  builds
+    .flatMap(({ findings }) => findings)
+    .filter((change) => isKnownAndWorse(change) && change.finding.severity === severity);
 
 /** Errors, or warnings, that were open or not there, and that the new version accepts. */
 export const newlyAccepted = ({ builds }: Pick<Review, 'builds'>, severity: Severity): FindingChange[] =>

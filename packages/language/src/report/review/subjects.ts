@@ -5,7 +5,7 @@ import type { Build } from '../../model/build.ts';
 import type { Place } from '../../model/place.ts';
 import { type Declaration, declarationsOf, type FileDocument, type Statement } from '../../model/statements.ts';
 import type { Sources } from '../source.ts';
-import { askedAt } from './relaxations.ts';
+import { askedAt, isSame } from './relaxations.ts';
 import type { Side } from './side.ts';
 
 export interface Subject {
@@ -133,8 +133,6 @@ function isSameMistake(one: Subject, other: Subject): boolean {
 
 const isSameHome = ({ home: one }: Subject, { home: other }: Subject): boolean =>
   one.id === other.id && one.key === other.key;
-
-const isSame = (one: Place, other: Place): boolean => one.uri === other.uri && one.start === other.start;
 
 const withoutNumbers = (text: string): string => text.replace(/(?<!\w)[-−]?\d[\d.,]*/g, '#');
 

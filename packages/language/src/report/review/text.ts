@@ -4,7 +4,7 @@ import type { Severity } from '../../checks/finding.ts';
 import { terminalSafe } from '../terminal-safe.ts';
 import type { Change } from './changes.ts';
 import type { BuildReview, Review } from './data.ts';
-import type { FindingChange } from './findings.ts';
+import { type FindingChange, isKnownAndWorse } from './findings.ts';
 import {
   effectiveCauses,
   isAsBefore,
@@ -74,7 +74,8 @@ function buildBlock(review: Review, build: BuildReview, colors: Colors): string 
 
 const indented = (line: string): string => `  ${line}`;
 
-function findingLines(review: Review, { status, finding, packs, before }: FindingChange, colors: Colors): string[] {
+function findingLines(review: Review, change: FindingChange, colors: Colors): string[] {
+  const { status, finding, packs, before } = change;
   const paint: Record<Severity, (text: string) => string> = {
     error: colors.red,
     warning: colors.yellow,
@@ -90,6 +91,7 @@ function findingLines(review: Review, { status, finding, packs, before }: Findin
   return [
     `${color(`${STATUS_WORDS[status]} ${nameOf(finding.severity)}`)}${was}  ${finding.id}${on}  ${colors.dim(where)}`,
     ...(status === 'resolved' ? [] : [`  ${terminalSafe(finding.message)}`]),
+    ...(before && isKnownAndWorse(change) ? [`  before: ${terminalSafe(before.message)}`] : []),
     ...(finding.accepted === undefined ? [] : [`  accepted: ${terminalSafe(finding.accepted)}`]),
   ];
 }

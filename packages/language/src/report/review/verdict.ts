@@ -5,7 +5,7 @@ import type { BuildReview, Review, Version } from './data.ts';
 import type { FindingChange } from './findings.ts';
 import { NOUNS, shownWhereTheyDiffer } from './phrases.ts';
 import type { Relaxation } from './relaxations.ts';
-import { gravityOf, isWorrying, newlyAccepted, risen } from './review.ts';
+import { gravityOf, isWorrying, newlyAccepted, risen, worsened } from './review.ts';
 
 export interface Verdict {
   readonly worry: 'error' | 'warning' | 'differences' | 'none';
@@ -25,6 +25,7 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
   const found = [
     ...counted(errors, 'new error'),
     ...counted(warnings, 'new warning'),
+    ...(['error', 'warning'] as const).flatMap((severity) => worsenedWords(worsened(review, severity), severity)),
     ...counted(newlyAccepted(review, 'error').length, 'error', ' newly accepted'),
     ...counted(newlyAccepted(review, 'warning').length, 'warning', ' newly accepted'),
     ...worrying,
@@ -55,6 +56,14 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
 
 const counted = (count: number, noun: string, behind = ''): string[] =>
   count > 0 ? [`${plural(count, noun)}${behind}`] : [];
+
+function worsenedWords(changes: readonly FindingChange[], noun: string): string[] {
+  const accepted = changes.filter(({ finding }) => finding.accepted !== undefined).length;
+  return [
+    ...counted(changes.length - accepted, noun, ' got worse'),
+    ...counted(accepted, `accepted ${noun}`, ' got worse'),
+  ];
+}
 
 /** Files that did parse. */
 function tornWords({ text, before, pathOf }: Review): string[] {

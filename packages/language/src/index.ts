@@ -173,7 +173,8 @@ export interface ResultChange {
 }
 
 export interface FindingChange extends Location {
-  readonly status: 'new' | 'worse' | 'eased' | 'open' | 'resolved' | 'accepted' | 'still-accepted';
+  /** `unjudged`: gone with the limit that it was past. */
+  readonly status: 'new' | 'worse' | 'eased' | 'open' | 'resolved' | 'unjudged' | 'accepted' | 'still-accepted';
   readonly id: string;
   readonly severity: Severity;
   /** Its severity before, where that was another. */
@@ -185,9 +186,11 @@ export interface FindingChange extends Location {
 
 /** Where a build asks less, or forgives more, than before; the place is in the new version, in the old one without `after`. */
 export interface Relaxation extends Location {
-  readonly what: 'requirement' | 'acceptance' | 'severity';
+  readonly what: 'requirement' | 'limit' | 'acceptance' | 'severity';
   /** `changed`: whether it asks less cannot be told. */
   readonly how: 'taken away' | 'loosened' | 'changed' | 'added' | 'widened' | 'lowered' | 'no longer raised';
+  /** The part whose limit it is: `motor M1104`. */
+  readonly of?: string | undefined;
   /** As written. */
   readonly before?: string | undefined;
   readonly after?: string | undefined;

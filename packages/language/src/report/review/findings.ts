@@ -6,9 +6,10 @@ import { isSameSubject, type Subject } from './subjects.ts';
 /**
  * `new`: there was none, or it was accepted before. `worse`, `eased`: of another severity; `worse` also: further past its limit than its ±
  * can explain. `accepted`: open before or not there, and
- * now accepted. `still-accepted`, `open`: as before. `resolved`: gone.
+ * now accepted. `still-accepted`, `open`: as before. `resolved`: gone;
+ * `unjudged`: gone with the limit that it was past.
  */
-export type Status = 'new' | 'worse' | 'eased' | 'open' | 'resolved' | 'accepted' | 'still-accepted';
+export type Status = 'new' | 'worse' | 'eased' | 'open' | 'resolved' | 'unjudged' | 'accepted' | 'still-accepted';
 
 export interface FindingChange {
   readonly status: Status;
@@ -136,7 +137,16 @@ function merged(changes: readonly SingleChange[]): FindingChange[] {
   );
 }
 
-const STATUS_ORDER: readonly Status[] = ['new', 'worse', 'accepted', 'eased', 'resolved', 'open', 'still-accepted'];
+const STATUS_ORDER: readonly Status[] = [
+  'new',
+  'worse',
+  'unjudged',
+  'accepted',
+  'eased',
+  'resolved',
+  'open',
+  'still-accepted',
+];
 
 export const byGravity = (one: FindingChange, other: FindingChange): number =>
   STATUS_ORDER.indexOf(one.status) - STATUS_ORDER.indexOf(other.status) ||

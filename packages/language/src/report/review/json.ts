@@ -5,6 +5,7 @@ import type { Sources } from '../source.ts';
 import type { BuildReview, Cause, Review } from './data.ts';
 import type { Measured, ResultChange } from './differences.ts';
 import type { FindingChange } from './findings.ts';
+import { isGone } from './limits.ts';
 import type { Relaxation } from './relaxations.ts';
 import { verdictOf } from './verdict.ts';
 
@@ -71,14 +72,15 @@ function findingOf(review: Review, { status, finding, before, packs }: FindingCh
     message: finding.message,
     packs,
     accepted: finding.accepted,
-    ...locationOf(review, finding.place, status === 'resolved' ? review.before : review.after),
+    ...locationOf(review, finding.place, isGone({ status }) ? review.before : review.after),
   };
 }
 
-function relaxationOf(review: Review, { what, how, before, after, place, failedOn }: Relaxation) {
+function relaxationOf(review: Review, { what, how, of, before, after, place, failedOn }: Relaxation) {
   return {
     what,
     how,
+    of,
     before,
     after,
     failedOn: failedOn.length > 0 ? failedOn : undefined,

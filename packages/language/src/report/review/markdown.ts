@@ -3,6 +3,7 @@ import type { Change } from './changes.ts';
 import type { BuildReview, Cause, OptionReview, Review } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import { type FindingChange, isKnownAndWorse } from './findings.ts';
+import { isGone } from './limits.ts';
 import { cellCode, code, prose } from './markdown-safe.ts';
 import {
   effectiveCauses,
@@ -104,7 +105,7 @@ function findingLine(review: Review, change: FindingChange, causes: readonly Cau
       ? ` (was ${nameOf(before.severity)})`
       : '';
   const on = packs.length > 0 ? ` on ${packs.map(code).join(', ')}` : '';
-  const sources = status === 'resolved' ? review.before : review.after;
+  const sources = isGone(change) ? review.before : review.after;
   const line = sources.excerpt(finding.place)?.start.line;
   const where = code(`${review.pathOf(finding.place.uri)}${line === undefined ? '' : `:${line}`}`);
   const accepted = finding.accepted === undefined ? '' : ` Accepted: ${prose(finding.accepted)}.`;

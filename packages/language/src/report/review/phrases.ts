@@ -20,6 +20,7 @@ export const STATUS_WORDS: Readonly<Record<Status, string>> = {
   accepted: 'newly accepted',
   eased: 'eased',
   resolved: 'resolved',
+  unjudged: 'no longer judged:',
   open: 'still open',
   'still-accepted': 'still accepted',
 };
@@ -146,6 +147,7 @@ export function tell({ kind, what, part, before, after }: Change): ToldChange {
 
 export const NOUNS: Readonly<Record<Relaxation['what'], string>> = {
   requirement: 'requirement',
+  limit: 'limit',
   acceptance: 'acceptance',
   severity: 'finding',
 };
@@ -161,9 +163,9 @@ export interface ToldRelaxation {
 }
 
 export function tellRelaxation(review: Review, relaxation: Relaxation): ToldRelaxation {
-  const { what, how, place, after } = relaxation;
+  const { what, how, of, place, after } = relaxation;
   return {
-    label: `${NOUNS[what]} ${how}`,
+    label: `${NOUNS[what]}${of === undefined ? '' : ` of ${of}`} ${how}`,
     ...shownWhereTheyDiffer(relaxation.before, after),
     where: lineOfPlace(review, place, after === undefined),
   };

@@ -10,9 +10,11 @@ import type { Place } from '../../model/place.ts';
 import type { FindingChange } from './findings.ts';
 
 export interface Relaxation {
-  readonly what: 'requirement' | 'acceptance' | 'severity';
+  readonly what: 'requirement' | 'limit' | 'acceptance' | 'severity';
   /** `changed`: whether it asks less cannot be told. */
   readonly how: 'taken away' | 'loosened' | 'changed' | 'added' | 'widened' | 'lowered' | 'no longer raised';
+  /** The part whose limit it is: `motor M1104`. */
+  readonly of?: string;
   /** As written. */
   readonly before?: string;
   readonly after?: string;

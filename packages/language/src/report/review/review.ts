@@ -9,6 +9,7 @@ import { type Change, Changes, restsOnTheSame } from './changes.ts';
 import type { BuildReview, Cause, OptionReview, Review, Version } from './data.ts';
 import { measured, type ResultChange, resultChanges } from './differences.ts';
 import { type FindingChange, type Found, findingChanges, isKnownAndWorse, type Worsening } from './findings.ts';
+import { isUnjudged, limitsTaken, withUnjudged } from './limits.ts';
 import { Pairing } from './pairing.ts';
 import { openedAmong, outlinesOf, type Reach, reachOf, samePaths } from './reach.ts';
 import { type Judgement, type Relaxation, relaxations } from './relaxations.ts';
@@ -190,7 +191,15 @@ class Comparison {
     const old = this.#check(before);
     const now = this.#check(after);
     const options = this.#options(old.assessments, now.assessments);
-    const findings = findingChanges(
+    const judgements =
+      before &&
+      after &&
+      ([
+        judgement(this.#before, before, old.findings, this.sourcesBefore),
+        judgement(this.#after, after, now.findings, this.sourcesAfter),
+      ] as const);
+    const limits = judgements ? limitsTaken(...judgements) : [];
+    const changed = findingChanges(
       foundIn(old, this.#subjectsBefore),
       foundIn(now, this.#subjectsAfter),
       worseningOf(old, now),
@@ -198,15 +207,9 @@ class Comparison {
       // What cannot be judged any more is not resolved.
       ({ status }) => status !== 'resolved' || !after || after.build.holes.size === 0,
     );
+    const findings = withUnjudged(changed, limits);
     const changes = this.#changes.of(before, after);
-    const relaxed =
-      before && after
-        ? relaxations(
-            judgement(this.#before, before, old.findings, this.sourcesBefore),
-            judgement(this.#after, after, now.findings, this.sourcesAfter),
-            findings,
-          )
-        : [];
+    const relaxed = judgements ? [...relaxations(...judgements, findings), ...limits] : [];
     const moved = before && after && before.build.uri !== after.build.uri ? before.build.uri : undefined;
     const question = before && after && questionOf(before, changes, options, findings);
     return {
@@ -381,7 +384,12 @@ export function gravityOf(build: BuildReview): number {
   const isForgiven = findings.some(
     (change) => change.status === 'accepted' && atLeast(change.finding.severity, 'warning'),
   );
-  if (fresh.some(({ finding }) => finding.severity === 'warning') || isForgiven || build.relaxations.some(isWorrying))
+  if (
+    fresh.some(({ finding }) => finding.severity === 'warning') ||
+    isForgiven ||
+    findings.some(isUnjudged) ||
+    build.relaxations.some(isWorrying)
+  )
     return 3;
   if (status !== 'changed' || options.some(({ results }) => results.some(({ beyond }) => beyond))) return 2;
   return findings.some((change) => !['open', 'still-accepted'].includes(change.status)) ? 1 : 0;

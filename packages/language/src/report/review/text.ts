@@ -5,6 +5,7 @@ import { terminalSafe } from '../terminal-safe.ts';
 import type { Change } from './changes.ts';
 import type { BuildReview, Review } from './data.ts';
 import { type FindingChange, isKnownAndWorse } from './findings.ts';
+import { isGone } from './limits.ts';
 import {
   effectiveCauses,
   isAsBefore,
@@ -84,7 +85,7 @@ function findingLines(review: Review, change: FindingChange, colors: Colors): st
   };
   const color = status === 'resolved' ? colors.green : paint[finding.severity];
   const on = packs.length > 0 ? ` on ${packs.map(terminalSafe).join(', ')}` : '';
-  const sources = status === 'resolved' ? review.before : review.after;
+  const sources = isGone(change) ? review.before : review.after;
   const line = sources.excerpt(finding.place)?.start.line;
   const where = `${terminalSafe(review.pathOf(finding.place.uri))}${line === undefined ? '' : `:${line}`}`;
   const was = before && before.severity !== finding.severity ? ` (was ${nameOf(before.severity)})` : '';

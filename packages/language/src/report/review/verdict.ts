@@ -3,6 +3,7 @@ import { RANK } from '../../checks/grade.ts';
 import { plural } from '../words.ts';
 import type { BuildReview, Review, Version } from './data.ts';
 import type { FindingChange } from './findings.ts';
+import { isUnjudged } from './limits.ts';
 import { NOUNS, shownWhereTheyDiffer } from './phrases.ts';
 import type { Relaxation } from './relaxations.ts';
 import { gravityOf, isWorrying, newlyAccepted, risen, worsened } from './review.ts';
@@ -29,6 +30,7 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
     ...counted(newlyAccepted(review, 'error').length, 'error', ' newly accepted'),
     ...counted(newlyAccepted(review, 'warning').length, 'warning', ' newly accepted'),
     ...worrying,
+    ...unjudgedWords(review),
     ...tornWords(review),
   ].join(', ');
   if (review.failures.length > 0)
@@ -65,6 +67,13 @@ function worsenedWords(changes: readonly FindingChange[], noun: string): string[
   ];
 }
 
+function unjudgedWords({ builds }: Review): string[] {
+  const all = builds.flatMap(({ findings }) => findings).filter(isUnjudged);
+  return (['error', 'warning'] as const).flatMap((severity) =>
+    counted(all.filter(({ finding }) => finding.severity === severity).length, severity, ' no longer judged'),
+  );
+}
+
 /** Files that did parse. */
 function tornWords({ text, before, pathOf }: Review): string[] {
   const tears = text.filter(({ finding }) => finding.id === 'syntax');
@@ -87,17 +96,18 @@ export function relaxedWords(relaxations: readonly Relaxation[]): { worrying: st
   // An error or warning that it accepts is counted itself.
   const told = [...lines.values()].filter(({ accepts }) => accepts === undefined || RANK[accepts] < RANK.warning);
   const words = (some: readonly Relaxation[]) =>
-    [...new Set(some.map(({ how }) => how))].flatMap((how) => {
-      const alike = some.filter((one) => one.how === how);
+    [...new Set(some.map(({ what, how }) => `${NOUNS[what]} ${how}`))].flatMap((label) => {
+      const alike = some.filter(({ what, how }) => `${NOUNS[what]} ${how}` === label);
       const written = alike.length === 1 ? ` (${alike.map(sayRelaxed).join()})` : '';
-      return alike.slice(0, 1).map(({ what }) => `${plural(alike.length, NOUNS[what])} ${how}${written}`);
+      return alike.slice(0, 1).map(({ what, how }) => `${plural(alike.length, NOUNS[what])} ${how}${written}`);
     });
   return { worrying: words(told.filter(isWorrying)), harmless: words(told.filter((one) => !isWorrying(one))) };
 }
 
 function sayRelaxed(relaxation: Relaxation): string {
   const { before, after } = shownWhereTheyDiffer(relaxation.before, relaxation.after);
-  return [before, after].filter((text) => text !== undefined).join(' → ');
+  const written = [before, after].filter((text) => text !== undefined).join(' → ');
+  return relaxation.of === undefined ? written : `${written} of ${relaxation.of}`;
 }
 
 const changed = ({ builds, text }: Review, matches: (change: FindingChange) => boolean): FindingChange[] =>

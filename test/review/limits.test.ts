@@ -1,0 +1,75 @@
+/** A limit that is taken out of a part cures nothing: it is told in the first line, and what it bounded is judged no longer. Needs the build. */
+import { describe, expect, it } from 'vitest';
+import { CRAFT, Repository } from './repository.ts';
+
+const RAFTER = 'builds/rafter.fettle';
+const MOTORS = 'parts/motors.fettle';
+const OTHERS = 'parts/others.fettle';
+
+describe('a limit that goes from a part', () => {
+  it('is named with its line and part; the error that was past it is not resolved', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit(RAFTER, 'duty 66 %', 'duty 100 %').commit();
+    repository.edit(MOTORS, '  rated: 2S\n', '');
+    const review = repository.json('--base', 'HEAD');
+    expect(review.verdict).toEqual({
+      worry: 'warning',
+      sentence: 'Look before merging: 1 limit taken away (rated: 2S of motor M1104), 1 error no longer judged',
+    });
+    const { findings, relaxations } = review.builds.find(({ name }: { name: string }) => name === 'Rafter');
+    expect(findings).toContainEqual(expect.objectContaining({ status: 'unjudged', id: 'motor-overvoltage' }));
+    expect(relaxations).toMatchObject([
+      { what: 'limit', how: 'taken away', of: 'motor M1104', file: MOTORS, range: { start: { line: 8 } } },
+    ]);
+    const { out, code } = repository.review('--base', 'HEAD');
+    expect(out).toMatch(/^ {2}no longer judged: error {2}motor-overvoltage on Slim420 /m);
+    expect(out).toContain('limit of motor M1104 taken away  rated: 2S  parts/motors.fettle:8');
+    expect(code).toBe(0);
+    const markdown = repository.review('--base', 'HEAD', '--format', 'markdown').out;
+    expect(markdown).toContain('- **limit of motor M1104 taken away** `rated: 2S`, `parts/motors.fettle:8`');
+  });
+
+  it.each([
+    ['continuous: 9 A claimed', MOTORS, 'motor M1104'],
+    ['burst: 12 A for 5 s claimed', MOTORS, 'motor M1104'],
+    ['cells: 2S .. 4S', OTHERS, 'esc Board20'],
+    ['continuous: 2.5 A', OTHERS, 'rail video'],
+    ['supply: 4.6 V .. 17 V', OTHERS, 'load Camera'],
+  ])('%s', (line, file, part) => {
+    using repository = new Repository(CRAFT);
+    repository.edit(file, line, '');
+    const { sentence, worry } = repository.json('--base', 'HEAD').verdict;
+    expect(sentence).toContain(`1 limit taken away (${line} of ${part})`);
+    expect(worry).toBe('warning');
+  });
+
+  it('several are counted', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit(MOTORS, '  continuous: 9 A claimed\n  burst: 12 A for 5 s claimed\n', '');
+    expect(repository.json('--base', 'HEAD').verdict.sentence).toBe('Look before merging: 2 limits taken away');
+  });
+});
+
+describe('a limit is not taken away', () => {
+  const sentenceOn = (file: string, from: string, to: string): string => {
+    using repository = new Repository(CRAFT);
+    return repository.edit(file, from, to).json('--base', 'HEAD').verdict.sentence;
+  };
+
+  it('by another value, by what bounds the same, or by a slip', () => {
+    expect(sentenceOn(MOTORS, 'rated: 2S', 'rated: 2S .. 3S')).not.toContain('limit');
+    expect(sentenceOn(OTHERS, 'cells: 2S .. 4S', 'supply: 6 V .. 17 V')).not.toContain('limit');
+    expect(sentenceOn(MOTORS, 'rated: 2S', 'ratedd: 2S')).toBe('Stop and look: 1 new error');
+  });
+
+  it('with another part in its place', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit(
+      MOTORS,
+      'motor M1104_Slow',
+      'motor M1105 { stator: 11 x 5 mm  kv: 9000 rpm/V  mass: 4 g }\n\nmotor M1104_Slow',
+    );
+    repository.edit(RAFTER, '4 x M1104 with', '4 x M1105 with');
+    expect(repository.json('--base', 'HEAD', RAFTER).verdict.sentence).not.toContain('limit');
+  });
+});

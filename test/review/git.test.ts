@@ -65,6 +65,13 @@ describe('versions', () => {
     expect(repository.review('--base', 'HEAD').out).toMatch(/^Stop and look: 2 new errors/);
   });
 
+  it('one build of one is one', () => {
+    using repository = new Repository({
+      'a.fettle': 'fettle 1\nitem Strap { mass: 3 g }\nbuild Bare { item: Strap }\n',
+    });
+    expect(repository.review('--base', 'main').out).toContain('0 of 1 build rests on what changed');
+  });
+
   it('only the builds that are asked for', () => {
     using repository = new Repository(CRAFT);
     heavier(repository);
@@ -232,6 +239,54 @@ describe('what would be no verdict', () => {
     const { code, err, out } = repository.review('--base', 'main', 'parts');
     expect({ code, out }).toEqual({ code: 2, out: '' });
     expect(err).toContain('no build stands in parts');
+  });
+
+  it('nor is it from inside that folder', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit('parts/motors.fettle', '  rated: 2S\n', '');
+    for (const paths of [[], ['.'], ['../parts']]) {
+      const { code, err, out } = runIn(join(repository.folder, 'parts'), 'review', '--base', 'main', ...paths);
+      expect({ code, out }).toEqual({ code: 2, out: '' });
+      expect(err).toContain(`no build stands in ${paths[0] === '../parts' ? '../parts' : 'this folder'}: `);
+    }
+  });
+
+  it('parts that git does not keep are missed, and the builds that open them named', () => {
+    const { 'parts/motors.fettle': motors, 'parts/others.fettle': others, ...rest } = CRAFT;
+    using repository = new Repository({ ...rest, '.gitignore': 'parts\n' });
+    repository.write({ 'parts/motors.fettle': `${motors}`, 'parts/others.fettle': `${others}` });
+    const { code, out, err } = repository.review('--base', 'HEAD');
+    expect(code).toBe(2);
+    expect(out).toMatch(/^Not all could be read: 1 file$/m);
+    expect(err).toMatch(/^fettle: parts: git keeps nothing there .* is not judged: Eave, Quiet, Rafter$/m);
+    expect(repository.json('--base', 'HEAD', 'builds/eave.fettle').failures).toMatchObject([
+      { path: 'parts', message: expect.stringMatching(/: Eave$/) },
+    ]);
+  });
+
+  it('so are parts outside of the repository', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit('builds/rafter.fettle', 'use "../parts"', 'use "../../parts"').commit();
+    repository.edit('builds/rafter.fettle', 'duty 66 %', 'duty 60 %');
+    const { code, out, err } = repository.review('--base', 'HEAD');
+    expect(code).toBe(2);
+    expect(out).toMatch(/^Not all could be read: 1 file/m);
+    expect(err).toMatch(/^fettle: \.\.\/\.\.\/parts: git keeps nothing there .*: Rafter$/m);
+  });
+
+  it('a path that is mistyped now is a new error of its line, and nothing else', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit('builds/rafter.fettle', 'use "../parts"', 'use "../prts"');
+    const { code, out, err } = repository.review('--base', 'HEAD');
+    expect({ code, err }).toEqual({ code: 1, err: '' });
+    expect(out).toMatch(/^Stop and look: /);
+  });
+
+  it('a path that has long led nowhere says so in its own line only', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit('builds/eave.fettle', 'use "../parts"', 'use "../parts"\nuse "../prts"').commit();
+    repository.edit('builds/rafter.fettle', 'duty 66 %', 'duty 60 %');
+    expect(repository.review('--base', 'HEAD')).toMatchObject({ code: 0, err: '' });
   });
 
   it('parts in a submodule are not read, and it says so', () => {

@@ -24,10 +24,12 @@ export interface ReviewOptions {
 /** Prints what a change does to the builds below `paths`; returns the exit code. */
 export async function reviewChange(paths: readonly string[], options: ReviewOptions): Promise<number> {
   try {
-    const found = await review(await requestOf({ ...options, folder: process.cwd(), paths, fromNothing: true }));
-    if (found.buildsInAll === 0 && found.builds.length === 0 && paths.some((path) => path !== '.')) {
+    const request = await requestOf({ ...options, folder: process.cwd(), paths, fromNothing: true });
+    const found = await review(request);
+    if (found.buildsInAll === 0 && found.builds.length === 0 && !request.isAsked('')) {
+      const asked = paths.map((path) => (path === '.' ? 'this folder' : path)).join(', ');
       throw new Refusal(
-        `no build stands in ${paths.join(', ')}: a review tells of builds, name the folder of those that rest on it`,
+        `no build stands in ${asked}: a review tells of builds, name the folder of those that rest on it`,
       );
     }
     const print = {

@@ -1,6 +1,6 @@
 /** What is to be compared: from the words of the person who asks to both versions of the files. */
-import { realpathSync } from 'node:fs';
-import { relative, resolve, sep } from 'node:path';
+import { existsSync, realpathSync } from 'node:fs';
+import { join, relative, resolve, sep } from 'node:path';
 import { URI } from 'vscode-uri';
 import type { Version } from './data.ts';
 import {
@@ -54,6 +54,7 @@ export async function requestOf({ folder, paths, ...options }: Asked): Promise<R
     base: { ...base, tree: tree.base },
     head: { ...head.version, tree: tree.head },
     isAsked,
+    isOnDisk: (path) => !repository.isBare && existsSync(join(repository.root, path)),
   };
 }
 

@@ -17,6 +17,7 @@ import { type Question, Trials } from './shares.ts';
 import { readSide, type Side, type SideBuild } from './side.ts';
 import { Subjects } from './subjects.ts';
 import { type Files, pathBelow, type Tree } from './tree.ts';
+import { unkept } from './unkept.ts';
 import { Excesses, isMuchWorse } from './worsening.ts';
 
 export interface Request {
@@ -26,6 +27,8 @@ export interface Request {
   readonly head: Version & { readonly tree: Tree };
   /** Whether builds of a file are asked for. */
   readonly isAsked: (path: string) => boolean;
+  /** Whether something stands at a path, whether or not a version has it. */
+  readonly isOnDisk?: (path: string) => boolean;
 }
 
 export async function review(request: Request): Promise<Review> {
@@ -45,6 +48,13 @@ export async function review(request: Request): Promise<Review> {
   const submodules = [...new Set([...base.tree.submodules, ...head.tree.submodules])];
   const notOurs = openedAmong(submodules, [outlinesBefore, outlinesAfter]).map((path) => [path, NOT_OURS] as const);
 
+  const missed = unkept(outlinesBefore, outlinesAfter, {
+    trees: [base.tree, head.tree],
+    isAsked: request.isAsked,
+    isReached,
+    isOnDisk: request.isOnDisk ?? (() => false),
+  });
+
   const comparison = new Comparison(request, before, after, pathOf);
   const trials = new Trials(root, withNewParts(filesBefore, before, after, pathOf), pathOf);
   const builds = await comparison.builds(trials);
@@ -57,7 +67,10 @@ export async function review(request: Request): Promise<Review> {
       (sum, [path, outline]) => sum + (request.isAsked(path) ? (outline?.builds ?? 0) : 0),
       0,
     ),
-    failures: [...unreadable(head.tree, after, reach), ...notOurs].map(([path, message]) => ({ path, message })),
+    failures: [...unreadable(head.tree, after, reach), ...notOurs, ...missed].map(([path, message]) => ({
+      path,
+      message,
+    })),
     remarks: [
       ...[...unreadable(base.tree, before, reach)].map(([path, message]) => `${path} in ${base.name}: ${message}`),
       ...(head.tree.leftOut ?? []).map((path) => `${path} is not staged, and so left out`),

@@ -209,17 +209,61 @@ describe('what cannot be reviewed says why, prints nothing and ends with 2', () 
   });
 });
 
+describe('a merge that is half done in what is staged', () => {
+  it('is refused: which side would it be', () => {
+    using repository = new Repository(CRAFT);
+    heavier(repository.branch('other')).commit();
+    repository.git('checkout', '-q', 'main');
+    repository.edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 5.40 g').commit();
+    expect(() => repository.git('merge', '-q', 'other')).toThrow();
+    expect(repository.review('--base', 'HEAD', '--staged')).toMatchObject({
+      code: 2,
+      out: '',
+      err: expect.stringContaining('parts/motors.fettle is staged as two sides of a merge: finish the merge first'),
+    });
+  });
+});
+
 describe('files that cannot be read', () => {
   it('are named; the others are reviewed; the run is not clean', () => {
     using repository = new Repository(CRAFT);
     heavier(repository).write({ 'parts/picture.fettle': 'fettle 1\0' });
-    symlinkSync('motors.fettle', join(repository.folder, 'parts/link.fettle'));
     const { code, out, err } = repository.review('--base', 'main');
     expect(code).toBe(2);
-    expect(out).toMatch(/^Not all could be read: 2 files$/m);
+    expect(out).toMatch(/^Not all could be read: 1 file$/m);
     expect(out).toContain('Rafter');
-    expect(err).toContain('parts/link.fettle: it is a link');
     expect(err).toContain('parts/picture.fettle: this is not a text file');
+  });
+
+  it('a link is the file that it leads to, in every kind of version', () => {
+    const { 'parts/motors.fettle': motors, ...rest } = CRAFT;
+    using repository = new Repository({ ...rest, 'shed/motors.fettle': `${motors}` });
+    symlinkSync('../shed/motors.fettle', join(repository.folder, 'parts/motors.fettle'));
+    repository.commit().edit('shed/motors.fettle', 'mass: 3.40 g', 'mass: 4.40 g');
+    const reviewed = (...args: string[]) => {
+      const { code, out, err } = repository.review(...args);
+      expect({ code, err }).toEqual({ code: 0, err: '' });
+      expect(out).toMatch(/^No new error or warning; 2 builds differ /);
+    };
+    reviewed('--base', 'HEAD');
+    repository.git('add', '--all');
+    reviewed('--base', 'HEAD', '--staged');
+    repository.commit();
+    reviewed('--base', 'HEAD~1', '--direct', '--head', 'HEAD');
+  });
+
+  it('a link to nothing in the repository, or in a ring, is left out with a remark', () => {
+    using repository = new Repository(CRAFT);
+    symlinkSync('/etc/hostname', join(repository.folder, 'parts/out.fettle'));
+    symlinkSync('ring.fettle', join(repository.folder, 'parts/ring.fettle'));
+    repository.commit();
+    heavier(repository);
+    const { code, err } = repository.review('--base', 'HEAD');
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    expect(repository.json('--base', 'HEAD').remarks).toEqual([
+      'parts/out.fettle is a link to no file of this version, and so left out',
+      'parts/ring.fettle is a link to no file of this version, and so left out',
+    ]);
   });
 
   it('names with spaces, quotes, line breaks and letters of any script are only names', () => {

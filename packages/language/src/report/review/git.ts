@@ -3,8 +3,8 @@
  * revision, a path) never reaches git as an option.
  */
 import { execFile } from 'node:child_process';
-import { existsSync, lstatSync, readFileSync, realpathSync } from 'node:fs';
-import { join } from 'node:path';
+import { existsSync, lstatSync, readFileSync, readlinkSync, realpathSync } from 'node:fs';
+import { join, posix } from 'node:path';
 import { MAX_BYTES } from '../../model/references/openings.ts';
 import type { Tree } from './tree.ts';
 
@@ -126,7 +126,9 @@ export async function readStaged(repository: Repository): Promise<Tree> {
   if (staged.code !== 0 || others.code !== 0) throw new CannotReview('git does not list what is staged');
   const entries = new Map<string, Entry>();
   for (const record of staged.text.split('\0')) {
-    const [, mode = '', blob = '', path = ''] = /^(\d+) ([0-9a-f]+) \d\t(.*)$/s.exec(record) ?? [];
+    const [, mode = '', blob = '', stage, path = ''] = /^(\d+) ([0-9a-f]+) (\d)\t(.*)$/s.exec(record) ?? [];
+    if (stage !== '0' && path.endsWith('.fettle') && isOpenPath(path))
+      throw new CannotReview(`${path} is staged as two sides of a merge: finish the merge first`);
     if (mode !== SUBMODULE && isOpenPath(path)) entries.set(path, { blob, isLink: mode === '120000' });
   }
   const tree = await treeOfEntries(repository, entries, submodulesIn(staged.text));
@@ -141,12 +143,12 @@ function treeOfEntries(
 ): Promise<Tree> {
   return treeOf([...entries.keys()], submodules, async (paths) => {
     const wanted = paths.map((path) => ({ path, entry: entries.get(path) as Entry }));
-    const readable = wanted.filter(({ entry: { isLink, size = 0 } }) => !isLink && size <= MAX_BYTES);
+    const readable = wanted.filter(({ entry: { size = 0 } }) => size <= MAX_BYTES);
     const blobs = await readBlobs(repository, [...new Set(readable.map(({ entry }) => entry.blob))]);
     return new Map(
-      wanted.map(({ path, entry: { blob, size, isLink } }) => {
+      wanted.map(({ path, entry: { blob, size, isLink } }): [string, Content] => {
         const bytes = blobs.get(blob);
-        if (isLink) return [path, LINK];
+        if (isLink && bytes) return [path, new Link(Buffer.from(bytes).toString('utf8'))];
         if ((size ?? bytes?.length ?? 0) > MAX_BYTES) return [path, TOO_LARGE];
         return [path, bytes ?? 'its contents are not in this clone'];
       }),
@@ -174,10 +176,10 @@ export async function readWorkingTree(repository: Repository): Promise<Tree> {
 }
 
 /** Undefined when it is deleted, and not yet so recorded. */
-function readFromDisk(file: string): Uint8Array | string | undefined {
+function readFromDisk(file: string): Content | undefined {
   try {
     const stat = lstatSync(file);
-    if (stat.isSymbolicLink()) return LINK;
+    if (stat.isSymbolicLink()) return new Link(readlinkSync(file));
     if (stat.size > MAX_BYTES) return TOO_LARGE;
     return stat.isFile() ? readFileSync(file) : undefined;
   } catch (error) {
@@ -186,7 +188,15 @@ function readFromDisk(file: string): Uint8Array | string | undefined {
   }
 }
 
-const LINK = 'it is a link, and links are not followed in a review';
+/** What a link says: a path, as seen from where it stands. */
+class Link {
+  readonly target: string;
+
+  constructor(target: string) {
+    this.target = target;
+  }
+}
+
 const TOO_LARGE = 'it is too large';
 
 /** As everywhere: nothing hidden, no packages. */
@@ -194,8 +204,11 @@ function isOpenPath(path: string): boolean {
   return path !== '' && !path.split('/').some((step) => step.startsWith('.') || step === 'node_modules');
 }
 
-/** By path: contents, or why there are none. */
-type Contents = ReadonlyMap<string, Uint8Array | string>;
+/** Bytes, where they are, or why there are none. */
+type Content = Uint8Array | Link | string;
+
+/** By path. */
+type Contents = ReadonlyMap<string, Content>;
 
 async function treeOf(
   paths: readonly string[],
@@ -203,21 +216,50 @@ async function treeOf(
   read: (paths: readonly string[]) => Promise<Contents>,
 ): Promise<Tree> {
   const sorted = paths.toSorted();
-  const fettle = await read(sorted.filter((path) => path.endsWith('.fettle')));
+  const broken: string[] = [];
+  const readThrough = async (wanted: readonly string[]) => {
+    const { contents, lost } = await followed(await read(wanted), new Set(paths), read);
+    broken.push(...lost.filter((path) => path.endsWith('.fettle')));
+    return contents;
+  };
+  const fettle = await readThrough(sorted.filter((path) => path.endsWith('.fettle')));
   const rows = rowsNamedIn(fettle);
   const others = sorted.filter((path) => !path.endsWith('.fettle') && rows.has(lastStep(path)));
-  const data = others.length > 0 ? await read(others) : new Map<string, Uint8Array | string>();
+  const data = others.length > 0 ? await readThrough(others) : new Map<string, Uint8Array | string>();
   const files = new Map<string, Uint8Array>();
   const unread = new Map<string, string>();
   for (const [path, contents] of [...fettle, ...data]) {
     if (typeof contents !== 'string') files.set(path, contents);
     else if (path.endsWith('.fettle')) unread.set(path, contents);
   }
-  return { files, unread, submodules };
+  return { files, unread, submodules, broken };
+}
+
+/** Links that are followed, one after the other. */
+const MOST_LINKS = 8;
+
+/** A link to a file of the same version is that file at another place, as on the disk; of others there is nothing to read. */
+async function followed(
+  found: Contents,
+  paths: ReadonlySet<string>,
+  read: (paths: readonly string[]) => Promise<Contents>,
+): Promise<{ contents: Map<string, Uint8Array | string>; lost: string[] }> {
+  const contents = new Map<string, Uint8Array | string>();
+  const lost: string[] = [];
+  for (const [path, content] of found) {
+    let [at, one]: [string, Content | undefined] = [path, content];
+    for (let links = 0; one instanceof Link && links < MOST_LINKS; links++) {
+      at = posix.join(posix.dirname(at), one.target);
+      one = paths.has(at) ? (found.get(at) ?? (await read([at])).get(at)) : undefined;
+    }
+    if (one === undefined || one instanceof Link) lost.push(path);
+    else contents.set(path, one);
+  }
+  return { contents, lost };
 }
 
 /** Names of files behind `rows … from "…"`, without their folders. */
-function rowsNamedIn(files: Contents): Set<string> {
+function rowsNamedIn(files: ReadonlyMap<string, Uint8Array | string>): Set<string> {
   const named = new Set<string>();
   for (const contents of files.values()) {
     if (typeof contents === 'string') continue;

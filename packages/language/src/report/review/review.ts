@@ -73,6 +73,7 @@ export async function review(request: Request): Promise<Review> {
     })),
     remarks: [
       ...[...unreadable(base.tree, before, reach)].map(([path, message]) => `${path} in ${base.name}: ${message}`),
+      ...(head.tree.broken ?? []).map((path) => `${path} is a link to no file of this version, and so left out`),
       ...(head.tree.leftOut ?? []).map((path) => `${path} is not staged, and so left out`),
     ],
     defects: comparison.defects,

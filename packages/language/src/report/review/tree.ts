@@ -7,10 +7,12 @@ export type Files = ReadonlyMap<string, Uint8Array>;
 
 export interface Tree {
   readonly files: Files;
-  /** Why a file is not among them, by path: too large, a link, missing from a partial clone. */
+  /** Why a file is not among them, by path: too large, missing from a partial clone. */
   readonly unread: ReadonlyMap<string, string>;
   /** Folders that are other repositories: what is in them is not among the files. */
   readonly submodules: readonly string[];
+  /** Links that lead to no file of it. */
+  readonly broken?: readonly string[];
   /** Fettle files on the disk that are no part of it, where those are to be named. */
   readonly leftOut?: readonly string[];
 }

@@ -75,6 +75,29 @@ describe('a finding is the same', () => {
     expect(new Set(gravesIn(review, 'Rafter'))).toEqual(new Set(['open overweight']));
   });
 
+  it('on a pack that goes by another name, also where it is accepted for that pack', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit(RAFTER, 'pack: Slim420 duty 66 %', 'pack: Slim420 as NoLimit').commit();
+    repository.edit(RAFTER, 'NoLimit', 'Unlimited');
+    const review = repository.json('--base', 'HEAD', RAFTER);
+    expect(review.verdict).toEqual({
+      worry: 'none',
+      sentence: 'Nothing to worry about: no difference that the ± cannot explain',
+    });
+    expect(gravesIn(review, 'Rafter')).toEqual(['open motor-overvoltage']);
+    const accept = (pack: string) => `${pack}\n  accept motor-overvoltage with ${pack} because "short"`;
+    repository.edit(RAFTER, 'Unlimited', accept('Unlimited')).commit();
+    repository.edit(RAFTER, accept('Unlimited'), accept('Open'));
+    expect(repository.json('--base', 'HEAD', RAFTER).verdict.worry).toBe('none');
+  });
+
+  it('not on a pack that changed otherwise', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit(RAFTER, 'pack: Slim420 duty 66 %', 'pack: Slim420 as NoLimit').commit();
+    repository.edit(RAFTER, 'Slim420 as NoLimit', 'Slim420 as Other duty 97 %');
+    expect(repository.json('--base', 'HEAD', RAFTER).verdict.sentence).toMatch(/^Stop and look: 1 new error/);
+  });
+
   it('in a file that moved', () => {
     using repository = new Repository(CRAFT);
     repository.edit(OTHERS, 'mass: 6.1 g', 'mass: 6.1 gg').commit();

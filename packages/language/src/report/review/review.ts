@@ -10,6 +10,7 @@ import type { BuildReview, Cause, OptionReview, Review, Version } from './data.t
 import { measured, type ResultChange, resultChanges } from './differences.ts';
 import { type FindingChange, type Found, findingChanges, isKnownAndWorse, type Worsening } from './findings.ts';
 import { isUnjudged, limitsTaken, withUnjudged } from './limits.ts';
+import { withNamesOf } from './pack-names.ts';
 import { Pairing } from './pairing.ts';
 import { openedAmong, outlinesOf, type Reach, reachOf, samePaths } from './reach.ts';
 import { type Judgement, type Relaxation, relaxations } from './relaxations.ts';
@@ -199,24 +200,25 @@ class Comparison {
     }
   }
 
-  #compare(before: SideBuild | undefined, after: SideBuild | undefined): Compared {
+  #compare(old: SideBuild | undefined, after: SideBuild | undefined): Compared {
+    const before = old && after ? { ...old, build: withNamesOf(after.build, old.build) } : old;
     const build = (after ?? before)?.build;
     if (!build) throw new Error('a build that is in neither version');
-    const old = this.#check(before);
+    const was = this.#check(before);
     const now = this.#check(after);
-    const options = this.#options(old.assessments, now.assessments);
+    const options = this.#options(was.assessments, now.assessments);
     const judgements =
       before &&
       after &&
       ([
-        judgement(this.#before, before, old.findings, this.sourcesBefore),
+        judgement(this.#before, before, was.findings, this.sourcesBefore),
         judgement(this.#after, after, now.findings, this.sourcesAfter),
       ] as const);
     const limits = judgements ? limitsTaken(...judgements) : [];
     const changed = findingChanges(
-      foundIn(old, this.#subjectsBefore),
+      foundIn(was, this.#subjectsBefore),
       foundIn(now, this.#subjectsAfter),
-      worseningOf(old, now),
+      worseningOf(was, now),
     ).filter(
       // What cannot be judged any more is not resolved.
       ({ status }) => status !== 'resolved' || !after || after.build.holes.size === 0,

@@ -1,0 +1,38 @@
+/** A pack option that goes by another name and is otherwise as before is one option. */
+import type { Build, PackOption } from '../../model/build.ts';
+
+/** The old version of a build, with its pack options called as the new version calls them. */
+export function withNamesOf(after: Build, before: Build): Build {
+  const names = renamed(before.packs, after.packs);
+  if (names.size === 0) return before;
+  const toNew = <T extends { readonly pack?: string }>(one: T): T => {
+    const pack = one.pack === undefined ? undefined : names.get(one.pack);
+    return pack === undefined ? one : { ...one, pack };
+  };
+  return {
+    ...before,
+    packs: before.packs.map((option) => ({ ...option, name: names.get(option.name) ?? option.name })),
+    rules: { ...before.rules, requirements: before.rules.requirements.map(toNew) },
+    acceptances: before.acceptances.map(toNew),
+    observations: before.observations.map(toNew),
+  };
+}
+
+/** One that went and one that came, alike in all but the name and like no other. */
+function renamed(before: readonly PackOption[], after: readonly PackOption[]): Map<string, string> {
+  const gone = before.filter(({ name }) => !after.some((one) => one.name === name));
+  const come = after.filter(({ name }) => !before.some((one) => one.name === name));
+  const names = new Map<string, string>();
+  for (const one of gone) {
+    const [to, ...others] = come.filter((other) => isAlike(one, other));
+    if (to && others.length === 0 && gone.filter((other) => isAlike(other, to)).length === 1)
+      names.set(one.name, to.name);
+  }
+  return names;
+}
+
+const isAlike = (one: PackOption, other: PackOption): boolean =>
+  one.part.name === other.part.name &&
+  one.count === other.count &&
+  one.arrangement === other.arrangement &&
+  one.dutyLimit.value === other.dutyLimit.value;

@@ -57,6 +57,27 @@ describe('a review as Markdown', () => {
     await expect(markdown(repository, '--head', 'change')).toMatchFileSnapshot('golden/nothing.md.txt');
   });
 
+  it('is never longer than forges take, with the verdict, the worst first, and how many more there are', () => {
+    const names = Array.from({ length: 700 }, (_, i) => `Part_with_a_rather_long_name_${i}`);
+    const items = (mass: string) => `fettle 1\n${names.map((name) => `item ${name} { mass: ${mass} }\n`).join('')}`;
+    const fitted = names.map((name) => `  item: ${name}\n`).join('');
+    using repository = new Repository({
+      ...CRAFT,
+      'parts/items.fettle': items('0.01 g'),
+      'parts/wrong.fettle': 'fettle 1\n',
+    });
+    repository.edit('builds/rafter.fettle', '  pack: Slim480', `${fitted}  pack: Slim480`).commit();
+    const wrong = items('3 gg').replaceAll('Part_', 'Wrong_');
+    repository.write({ 'parts/items.fettle': items('0.02 g'), 'parts/wrong.fettle': wrong });
+    const out = repository.review('--base', 'HEAD', '--format', 'markdown').out;
+    expect(out.length).toBeLessThan(65_536);
+    expect(out).toMatch(/^## Stop and look: 700 new errors\n/);
+    expect(out).toMatch(
+      /What changed: 700 lines[\s\S]*?\n- and \d{3} more\n[\s\S]*In the files[\s\S]*?\n- and \d{3} more\n/,
+    );
+    expect(out).toMatch(/^### `Rafter`/m);
+  });
+
   it('says in its first three lines whether to worry, and by whom it is asked nothing else', () => {
     using repository = new Repository(CRAFT);
     const head = () => markdown(repository).split('\n').slice(0, 3).join('\n');

@@ -30,6 +30,8 @@ import { verdictOf } from './verdict.ts';
 
 /** Forges refuse comments of more than 65 536 characters. */
 const LONGEST = 60_000;
+/** Of that, for each list that does not depend on one build, and for each within a build. */
+const LONGEST_LIST = 6_000;
 /** Changes listed before the builds; a longer list is folded. */
 const MOST_CHANGES = 8;
 
@@ -37,32 +39,53 @@ export function toMarkdown(review: Review): string {
   const { sentence, extent } = verdictOf(review);
   const changes = distinctChanges(review.builds);
   const telling = review.builds.filter(isTelling);
-  const blocks = [
+  const quiet = quietBlock(review.builds.filter((build) => !isTelling(build)));
+  const head = [
     `## ${prose(sentence)}`,
     prose(extent),
     ...problemLines(review),
     ...changeBlock(review, changes),
     ...textBlock(review),
-    ...fitting(
-      telling.map((build) => buildBlock(review, build, changes.size > 1)),
-      telling,
-    ),
-    ...quietBlock(review.builds.filter((build) => !isTelling(build))),
-    ...(telling.length > 0
+  ];
+  const foot =
+    telling.length > 0
       ? [
           '<sub>Estimates with ± (k = 2); differences leave out what both versions have in common. The part maker’s limits and local rules win.</sub>',
         ]
-      : []),
-  ];
-  return `${blocks.join('\n\n')}\n`;
+      : [];
+  const room = LONGEST - [...head, ...quiet, ...foot].join('\n\n').length;
+  const sections = fitting(telling, room, (build, isWhole) => buildBlock(review, build, changes.size > 1, isWhole));
+  return `${[...head, ...sections, ...quiet, ...foot].join('\n\n')}\n`;
 }
+
+/** As many as there is room for, the first ones first; then how many are left out. */
+function within(items: readonly string[], between: string, rest: (left: number) => string): string {
+  const shown: string[] = [];
+  let length = 0;
+  for (const item of items) {
+    length += item.length + between.length;
+    if (length > LONGEST_LIST) break;
+    shown.push(item);
+  }
+  const left = items.length - shown.length;
+  return [...shown, ...(left > 0 ? [rest(left)] : [])].join(between);
+}
+
+const listed = (lines: readonly string[]): string => within(lines, '\n', (left) => `- and ${left} more`);
+
+const named = (builds: readonly BuildReview[]): string =>
+  within(
+    builds.map(({ name }) => code(name)),
+    ', ',
+    (left) => `and ${left} more`,
+  );
 
 function problemLines({ failures, remarks }: Review): string[] {
   const lines = [
     ...failures.map(({ path, message }) => `- not read: ${code(path)}: ${prose(message)}`),
     ...remarks.map((remark) => `- ${prose(remark)}`),
   ];
-  return lines.length > 0 ? [lines.join('\n')] : [];
+  return lines.length > 0 ? [listed(lines)] : [];
 }
 
 /** With the number of builds that rest on each. */
@@ -78,8 +101,8 @@ function changeBlock(review: Review, changes: ReadonlyMap<Change, number>): stri
     ([change, count]) =>
       `- ${changeText(review, change)}${review.builds.length > 1 ? ` (${plural(count, 'build')})` : ''}`,
   );
-  if (lines.length <= MOST_CHANGES) return [`**What changed**\n\n${lines.join('\n')}`];
-  return [folded(`What changed: ${lines.length} lines`, lines.join('\n'))];
+  if (lines.length <= MOST_CHANGES) return [`**What changed**\n\n${listed(lines)}`];
+  return [folded(`What changed: ${lines.length} lines`, listed(lines))];
 }
 
 function changeText(review: Review, change: Change): string {
@@ -93,7 +116,7 @@ function changeText(review: Review, change: Change): string {
 
 function textBlock(review: Review): string[] {
   const lines = review.text.filter(isPrincipal).map((change) => findingLine(review, change, []));
-  return lines.length > 0 ? [`**In the files**\n\n${lines.join('\n')}`] : [];
+  return lines.length > 0 ? [`**In the files**\n\n${listed(lines)}`] : [];
 }
 
 function findingLine(review: Review, change: FindingChange, causes: readonly Cause[]): string {
@@ -134,7 +157,8 @@ function told(change: Change): string {
   return what === undefined ? code(part) : `${code(what)} of ${code(part)}`;
 }
 
-function buildBlock(review: Review, build: BuildReview, isSharedOut: boolean): string {
+/** @param isWhole with what is folded */
+function buildBlock(review: Review, build: BuildReview, isSharedOut: boolean, isWhole: boolean): string {
   const title = build.title === undefined ? '' : ` ${prose(build.title)}`;
   const status = build.status === 'changed' ? '' : ` (${build.status})`;
   const renamed = build.renamedFrom === undefined ? '' : `${code(build.renamedFrom)}, now `;
@@ -143,7 +167,7 @@ function buildBlock(review: Review, build: BuildReview, isSharedOut: boolean): s
   const principal = build.findings.filter(isPrincipal);
   const minor = build.findings.filter((change) => !isPrincipal(change));
   const more =
-    build.status === 'removed'
+    build.status === 'removed' || !isWhole
       ? []
       : [
           ...(others.length > 0
@@ -162,13 +186,13 @@ function buildBlock(review: Review, build: BuildReview, isSharedOut: boolean): s
     `${code(review.pathOf(build.uri))}${moved}`,
     ...(build.status !== 'removed' && principal.length + build.relaxations.length > 0
       ? [
-          [
+          listed([
             ...principal.map((change) => findingLine(review, change, build.causes)),
             ...build.relaxations.map((relaxation) => relaxationLine(review, relaxation)),
-          ].join('\n'),
+          ]),
         ]
       : []),
-    ...(build.status !== 'removed' && headlines.length > 0 ? [table(build.options, headlines)] : []),
+    ...(build.status !== 'removed' && headlines.length > 0 ? tableOrNone(build.options, headlines) : []),
     ...(isSharedOut && build.status === 'changed' ? causeBlock(review, build) : []),
     ...(more.length > 0 ? [folded(detailsTitle(build, others, minor), more.join('\n\n'))] : []),
   ];
@@ -184,6 +208,12 @@ function detailsTitle(build: BuildReview, others: readonly ResultChange[], minor
       ...(within > 0 ? [`${within} within their ±`] : []),
     ].join(', ') || 'Shares'
   );
+}
+
+/** Nobody reads a table of a hundred packs. */
+function tableOrNone(options: readonly OptionReview[], rows: readonly ResultChange[]): string[] {
+  const text = table(options, rows);
+  return [text.length > LONGEST_LIST ? `${plural(options.length, 'pack')}: too many for a table here.` : text];
 }
 
 /** A column a pack; what the ± can explain stays empty. */
@@ -209,7 +239,7 @@ function causeBlock(review: Review, build: BuildReview): string[] {
   const remark = noteOnShares(build);
   const note = remark === undefined ? '' : `\n\n${sentence(remark)}`;
   if (lines.length === 0) return [];
-  const text = `${lines.join('\n')}${note}`;
+  const text = `${listed(lines)}${note}`;
   return lines.length <= MOST_CHANGES
     ? [`Because of\n\n${text}`]
     : [folded(`Because of ${lines.length} changes`, text)];
@@ -243,28 +273,28 @@ function shareTables(build: BuildReview): string[] {
   });
 }
 
-/** Whole sections while there is room; the others by name. */
-function fitting(sections: readonly string[], builds: readonly BuildReview[]): string[] {
+/** Sections while there is room, without what they fold where that makes them fit; the others by name. */
+function fitting(
+  builds: readonly BuildReview[],
+  room: number,
+  sectionOf: (build: BuildReview, isWhole: boolean) => string,
+): string[] {
   const shown: string[] = [];
-  let length = 0;
-  for (const section of sections) {
-    length += section.length;
-    if (length > LONGEST) break;
+  let left = room - LONGEST_LIST;
+  for (const build of builds) {
+    const section = [true, false].map((isWhole) => sectionOf(build, isWhole)).find(({ length }) => length + 2 <= left);
+    if (section === undefined) break;
+    left -= section.length + 2;
     shown.push(section);
   }
-  const left = builds.slice(shown.length);
-  if (left.length === 0) return shown;
-  const names = left.slice(0, 100).map(({ name }) => code(name));
-  return [
-    ...shown,
-    `And ${plural(left.length, 'more build')} for which there is no room here: ${names.join(', ')}${left.length > names.length ? ' …' : ''}`,
-  ];
+  const others = builds.slice(shown.length);
+  if (others.length === 0) return shown;
+  return [...shown, `And ${plural(others.length, 'more build')} for which there is no room here: ${named(others)}`];
 }
 
 function quietBlock(builds: readonly BuildReview[]): string[] {
   if (builds.length === 0) return [];
-  const names = builds.slice(0, 100).map(({ name }) => code(name));
-  const list = `${names.join(', ')}${builds.length > names.length ? ' …' : ''}`;
+  const list = named(builds);
   const title = `${plural(builds.length, 'build')} touched, without a difference beyond the ±`;
   return [builds.length > 5 ? folded(title, list) : `${title}: ${list}`];
 }

@@ -91,6 +91,16 @@ describe('a finding is the same', () => {
     expect(repository.json('--base', 'HEAD', RAFTER).verdict.worry).toBe('none');
   });
 
+  it('of a part that goes by another name', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit(RAFTER, 'duty 66 %', 'duty 100 %').commit();
+    const motors = `${CRAFT['parts/motors.fettle']}`.replaceAll(/M1104\b/g, 'M1104_Fast');
+    repository.write({ 'parts/motors.fettle': motors }).edit(RAFTER, '4 x M1104 with', '4 x M1104_Fast with');
+    const review = repository.json('--base', 'HEAD', RAFTER);
+    expect(review.verdict.worry).toBe('none');
+    expect(gravesIn(review, 'Rafter')).toEqual(['open motor-overvoltage']);
+  });
+
   it('not on a pack that changed otherwise', () => {
     using repository = new Repository(CRAFT);
     repository.edit(RAFTER, 'pack: Slim420 duty 66 %', 'pack: Slim420 as NoLimit').commit();

@@ -1,5 +1,5 @@
 /**
- * Which declaration of one version is which of the other: by file and name, else by name where a file was moved or renamed; a build also by
+ * Which declaration of one version is which of the other: by file and name, else by name where a file was moved or renamed; also by
  * what it says, where it goes by another name.
  */
 import type { Declaration } from '../../model/statements.ts';
@@ -13,7 +13,7 @@ export class Pairing {
 
   constructor(before: Declared, after: Declared) {
     const moved = movedIds(before, after);
-    this.#moved = new Map([...moved, ...renamedBuilds(before, after, moved)]);
+    this.#moved = new Map([...moved, ...renamedBuilds(before, after, moved), ...renamedParts(before, after, moved)]);
     this.#back = new Map([...this.#moved].map(([from, to]) => [to, from]));
   }
 
@@ -64,6 +64,21 @@ function renamedBuilds(before: Declared, after: Declared, moved: ReadonlyMap<str
   }
   const [from, to] = [gone[0], come[0]];
   if (from && to && gone.length === 1 && come.length === 1 && likeness(from, to) >= ALIKE) renamed.set(from.id, to.id);
+  return renamed;
+}
+
+/** A part says the same under its new name, as no other of its kind does that went or came. */
+function renamedParts(before: Declared, after: Declared, moved: ReadonlyMap<string, string>): Map<string, string> {
+  const arrived = new Set(moved.values());
+  const isPart = ({ kind, statements }: Declaration) => kind !== 'build' && statements.length > 0;
+  const gone = [...before.values()].filter((one) => isPart(one) && !after.has(one.id) && !moved.has(one.id));
+  const come = [...after.values()].filter((one) => isPart(one) && !before.has(one.id) && !arrived.has(one.id));
+  const isTwin = (one: Declaration, other: Declaration) => one.kind === other.kind && likeness(one, other) === 1;
+  const renamed = new Map<string, string>();
+  for (const from of gone) {
+    const [to, ...others] = come.filter((one) => isTwin(from, one));
+    if (to && others.length === 0 && gone.filter((one) => isTwin(one, to)).length === 1) renamed.set(from.id, to.id);
+  }
   return renamed;
 }
 

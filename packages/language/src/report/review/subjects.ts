@@ -1,7 +1,7 @@
 /** What a finding is about, told alike in both versions: only findings about the same are one finding before and after. */
 import type { Finding } from '../../checks/finding.ts';
 import { atLeast } from '../../checks/grade.ts';
-import type { Build } from '../../model/build.ts';
+import type { Build, Part } from '../../model/build.ts';
 import type { Place } from '../../model/place.ts';
 import { type Declaration, declarationsOf, type FileDocument, type Statement } from '../../model/statements.ts';
 import type { Sources } from '../source.ts';
@@ -87,7 +87,7 @@ export class Subjects {
     const { key = '', word = '' } = spot?.statement ?? {};
     const places = [finding.place, ...finding.related.map(({ place }) => place)];
     const asked = places.map((place) => askedAt(build, place)).find((one) => one !== undefined) ?? '';
-    const known = namesIn(build);
+    const known = namesIn(build, (part) => this.#newName(part));
     return {
       ...this.#plain(finding),
       home: {
@@ -97,7 +97,7 @@ export class Subjects {
         key: asked !== '' || word === 'pack' ? '' : withoutNumbers(key),
       },
       asked,
-      names: (finding.message.match(/[A-Za-z_][\w.]*\w/g) ?? []).filter((one) => known.has(one)),
+      names: (finding.message.match(/[A-Za-z_][\w.]*\w/g) ?? []).flatMap((one) => known.get(one) ?? []),
     };
   }
 
@@ -107,6 +107,12 @@ export class Subjects {
       message: withoutNumbers(finding.message),
       isMinor: !atLeast(finding.severity, 'warning'),
     };
+  }
+
+  /** Of a part that has another name in the new version. */
+  #newName({ name, place }: Part): string {
+    const id = this.spotOf(place)?.declaration.id;
+    return id === undefined ? name : (/#\w+ (.*)$/s.exec(this.#toNew(id))?.[1] ?? name);
   }
 
   /** A file is where its first declaration is. */
@@ -136,12 +142,13 @@ const isSameHome = ({ home: one }: Subject, { home: other }: Subject): boolean =
 
 const withoutNumbers = (text: string): string => text.replace(/(?<!\w)[-−]?\d[\d.,]*/g, '#');
 
-/** Packs are left out: on which of them is known besides. */
-function namesIn({ airframe, rotors, escs, regulators, rails, loads, items, leads, mounts }: Build): Set<string> {
+/** By name as it is said, the name in the new version. Packs are left out: on which of them is known besides. */
+function namesIn(build: Build, newName: (part: Part) => string): Map<string, string> {
+  const { airframe, rotors, escs, regulators, rails, loads, items, leads, mounts } = build;
   const uses = [airframe ?? [], escs, regulators, loads, items, leads, mounts].flat();
-  return new Set([
-    ...uses.flatMap(({ name, part }) => [name, part.name]),
-    ...rails.map(({ name }) => name),
-    ...rotors.flatMap(({ motor, propeller }) => [motor.name, propeller.name]),
+  const parts = [...uses.map(({ part }) => part), ...rotors.flatMap(({ motor, propeller }) => [motor, propeller])];
+  return new Map([
+    ...[...uses, ...rails].map(({ name }) => [name, name] as const),
+    ...parts.map((part) => [part.name, newName(part)] as const),
   ]);
 }

@@ -386,6 +386,13 @@ const OF_TEXT: readonly Mistake[] = [
     to: '9000 rpm/V',
     finding: 'error claims-disagree',
   },
+  {
+    on: 'rafter',
+    what: 'a flight without its pack, of two',
+    from: 'pack: P550',
+    to: 'pack: P550\n  pack: P550 as Other\n  observed "barn" { scale: 102.6 g }',
+    finding: 'error missing-value',
+  },
   { on: 'rafter', what: 'a kind misspelt', from: 'motor M1104 {', to: 'moter M1104 {', finding: 'error unknown-name' },
   { on: 'rafter', what: 'a needed word misspelt', from: 'kv: 8500', to: 'kvv: 8500', finding: 'error unknown-name' },
   {

@@ -51,7 +51,7 @@ const RAFTER = `build Rafter "Rafter" {
   require hover_time >= 4 min with Slim2
   note "look for cracks" for preflight
   accept pack-overcurrent below 30 A because "short"
-  observed "barn" { scale: 99.2 g }
+  observed "barn" with Slim2 { scale: 99.2 g }
 }`;
 
 async function build(text: string, name = 'Rafter'): Promise<Build> {

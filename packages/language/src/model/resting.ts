@@ -6,12 +6,14 @@ import type { Build, RotorLine } from './build.ts';
 import { remember } from './memory.ts';
 import type { Place } from './place.ts';
 import { documentOf } from './references/syntax.ts';
-import { closureOf, declarationOf } from './statements.ts';
+import { placeOf } from './source.ts';
+import { partsNamedBy } from './statements.ts';
 
 /** Blocks that a build rests on, whole: its own, those it is like, its parts, rules and test stands. The shipped library is left out. */
 export function blocksUnder(build: PartNode, rotors: readonly RotorLine[]): readonly Place[] {
-  const stands = benchNodesAbout(build, rotors);
-  return closureOf([build, ...stands].map(declarationOf)).map(({ whole }) => whole);
+  const parts = new Set([build, ...benchNodesAbout(build, rotors)]);
+  for (const part of parts) for (const named of partsNamedBy(part)) parts.add(named);
+  return [...parts].map(placeOf);
 }
 
 /** Whether a place lies in one of the blocks, or in the build's file outside all blocks. */
@@ -23,7 +25,7 @@ export function isUnder(build: PartNode, blocks: readonly Place[], place: Place)
 }
 
 const blocksOf = (document: LangiumDocument<File>): readonly Place[] =>
-  remember(document, blocksOf, () => document.parseResult.value.parts.map((part) => declarationOf(part).whole));
+  remember(document, blocksOf, () => document.parseResult.value.parts.map((part) => placeOf(part)));
 
 const contains = (block: Place, { uri, start }: Place): boolean =>
   uri === block.uri && start >= block.start && start <= block.end;

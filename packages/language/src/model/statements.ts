@@ -78,7 +78,7 @@ export function closureOf(declarations: readonly Declaration[]): readonly Declar
   return [...reached];
 }
 
-export function declarationOf(node: PartNode): Declaration {
+function declarationOf(node: PartNode): Declaration {
   return remember(node, declarationOf, () => ({
     kind: node.kind,
     name: node.name ?? '',
@@ -188,7 +188,14 @@ function senseOf(node: CstNode | undefined): string {
     .join(' ');
 }
 
-function targetsOf(node: PartNode): Declaration[] {
+const targetsOf = (node: PartNode): Declaration[] => partsNamedBy(node).map(declarationOf);
+
+/** What a part names: bases, parts fitted, rules; without the shipped library. */
+export function partsNamedBy(node: PartNode): readonly PartNode[] {
+  return remember(node, partsNamedBy, () => findPartsNamedBy(node));
+}
+
+function findPartsNamedBy(node: PartNode): PartNode[] {
   const document = node.$container?.$document;
   const targets = new Set<PartNode>();
   for (const reference of document?.references ?? []) {
@@ -197,5 +204,5 @@ function targetsOf(node: PartNode): Declaration[] {
     const part = target && (isPart(target) ? target : partAround(target));
     if (part && part !== node && !uriOf(part).startsWith(`${LIBRARY_SCHEME}:`)) targets.add(part);
   }
-  return [...targets].map(declarationOf);
+  return [...targets];
 }

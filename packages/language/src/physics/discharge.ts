@@ -98,7 +98,8 @@ function meanCurrentOf(craft: Craft, phases: readonly Phase[], work?: Work): (ch
   const powers: (number | undefined)[] = phases.map(() => undefined);
   return (charge) => {
     let sum = 0;
-    for (const [i, { share, drives }] of phases.entries()) {
+    for (let i = 0; i < phases.length; i++) {
+      const { share, drives } = phases[i] as Phase;
       const voltage = busWithDrives(craft, charge, drives, supplied, work, powers[i]);
       if (typeof voltage === 'number' && !exceedsDutyLimit(craft, drives, voltage)) {
         const current = settledCurrent(craft, charge, drives, supplied, voltage);

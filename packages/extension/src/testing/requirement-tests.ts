@@ -25,6 +25,8 @@ const OVERTAKEN: ReadonlySet<number> = new Set([
 
 /** Files are checked in bursts: one part reaches many builds. */
 const PAUSE_MS = 150;
+/** Of one question, each a pause after the edit that overtook the one before. */
+const MOST_ATTEMPTS = 10;
 
 /**
  * Requirements in the test explorer. The server has judged them already; a run only asks and shows. It shows what is saved: at the start, when a
@@ -149,7 +151,7 @@ export class RequirementTests implements Disposable {
     return judged;
   }
 
-  private async ask(uri: string, attempts = 3): Promise<Judged[]> {
+  private async ask(uri: string, attempts = MOST_ATTEMPTS): Promise<Judged[]> {
     if (uri.startsWith('untitled:')) return [];
     try {
       return this.tree.update(uri, await this.client.sendRequest(requirementsRequest, { uri }));
@@ -157,9 +159,13 @@ export class RequirementTests implements Disposable {
       const isGone = error instanceof ResponseError && error.code === LSPErrorCodes.RequestFailed;
       if (isGone) return this.tree.update(uri, undefined);
       // Overtaken by an edit; or the server is being started anew, and everything is asked again then.
-      if (attempts > 1 && this.client.state === State.Running) return this.ask(uri, attempts - 1);
+      const isOvertaken = error instanceof ResponseError && OVERTAKEN.has(error.code);
+      if (attempts > 1 && this.client.state === State.Running) {
+        if (isOvertaken) await new Promise((resolve) => setTimeout(resolve, PAUSE_MS));
+        return this.ask(uri, attempts - 1);
+      }
       this.stale.add(uri);
-      if (error instanceof ResponseError && OVERTAKEN.has(error.code)) this.soon();
+      if (isOvertaken) this.soon();
       return [];
     }
   }

@@ -2,10 +2,10 @@
 import { AstUtils } from 'langium';
 import { type Column, isRows, type Part as PartNode, type Rows } from '../grammar/generated/ast.ts';
 import { parseUnit, type Unit, unitFor } from '../units/parse.ts';
-import { columnOf } from '../vocabulary/columns.ts';
+import { type ColumnSchema, columnOf } from '../vocabulary/columns.ts';
 import type { Bench, BenchColumn } from './build.ts';
 import { partOf } from './parts.ts';
-import { isPlausible } from './plausible.ts';
+import { type Bounds, isPlausible } from './plausible.ts';
 import { lookupOf } from './references/linker.ts';
 import type { FileText } from './references/openings.ts';
 import { placeOf } from './source.ts';
@@ -53,9 +53,14 @@ function numberIn({ node: { name }, unit }: KnownColumn, cell: string | undefine
   const schema = columnOf(name);
   if (!schema || cell === undefined || !isNumber(cell)) return undefined;
   const value = unit.toSI(Number(cell));
-  const bounds = { dimensions: [schema.dimension], units: [schema.unit], plausible: schema.plausible };
-  return isPlausible(value, schema.dimension, bounds) ? value : undefined;
+  return isPlausible(value, schema.dimension, boundsOfColumn(schema)) ? value : undefined;
 }
+
+export const boundsOfColumn = ({ dimension, unit, plausible }: ColumnSchema): Bounds => ({
+  dimensions: [dimension],
+  units: [unit],
+  plausible,
+});
 
 function writtenRows(rows: Rows): (readonly string[])[] {
   return rows.rows.map((row) => row.cells);

@@ -10,10 +10,7 @@ import { documentOf } from './references/syntax.ts';
  * Rows about a build's propellers: benches in the build's folder and what it opens, and where its propellers stand and what that
  * opens. Everybody who sees the parts then sees the same rows, in an editor and on the command line.
  */
-export const benchesAbout = (build: PartNode, rotors: readonly RotorLine[]): Bench[] =>
-  benchNodesAbout(build, rotors).map(readBench);
-
-export function benchNodesAbout(build: PartNode, rotors: readonly RotorLine[]): PartNode[] {
+export function benchesAbout(build: PartNode, rotors: readonly RotorLine[]): PartNode[] {
   const document = documentOf(build);
   const index = document && lookupOf(document)?.index;
   if (!document || !index) return [];

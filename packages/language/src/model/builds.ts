@@ -14,6 +14,7 @@ import { isFindingId, WORSE_ABOVE } from '../vocabulary/findings.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import { resultOf } from '../vocabulary/results.ts';
 import { type Amount, readAmount } from './amounts.ts';
+import { readBench } from './bench.ts';
 import { benchesAbout } from './benches.ts';
 import type {
   Acceptance,
@@ -95,7 +96,8 @@ class Assembly {
       ...rotors.flatMap((line) => [line.motor, line.propeller]),
     ];
     this.#addHolesOf(parts);
-    const blocks = blocksUnder(this.#node, rotors);
+    const stands = benchesAbout(this.#node, rotors);
+    const blocks = blocksUnder(this.#node, stands);
     const build: Build = {
       name: this.#node.name ?? '',
       ...(title === undefined ? {} : { title }),
@@ -117,7 +119,7 @@ class Assembly {
         .map((line) => this.#acceptance(line))
         .filter(isDefined),
       observations: this.#observations(),
-      benches: benchesAbout(this.#node, rotors),
+      benches: stands.map(readBench),
       notes: [
         ...this.#chain.flatMap((part) => part.lines.filter(isNote).map(readNote).filter(isDefined)),
         ...[...new Set(parts)].flatMap((part) => part.notes),

@@ -4,3 +4,6 @@ export interface Place {
   readonly start: number;
   readonly end: number;
 }
+
+export const isWithin = (inner: Place, outer: Place): boolean =>
+  inner.uri === outer.uri && inner.start >= outer.start && inner.end <= outer.end;

@@ -1,34 +1,31 @@
 /** The text that a build is made of, its own and that of what it names: a slip there is a slip in the build. */
 import type { LangiumDocument } from 'langium';
 import type { File, Part as PartNode } from '../grammar/generated/ast.ts';
-import { benchNodesAbout } from './benches.ts';
-import type { Build, RotorLine } from './build.ts';
+import type { Build } from './build.ts';
 import { remember } from './memory.ts';
-import type { Place } from './place.ts';
+import { isWithin, type Place } from './place.ts';
 import { documentOf } from './references/syntax.ts';
 import { placeOf } from './source.ts';
 import { partsNamedBy } from './statements.ts';
 
 /** Blocks that a build rests on, whole: its own, those it is like, its parts, rules and test stands. The shipped library is left out. */
-export function blocksUnder(build: PartNode, rotors: readonly RotorLine[]): readonly Place[] {
-  const parts = new Set([build, ...benchNodesAbout(build, rotors)]);
+export function blocksUnder(build: PartNode, stands: readonly PartNode[]): readonly Place[] {
+  const parts = new Set([build, ...stands]);
   for (const part of parts) for (const named of partsNamedBy(part)) parts.add(named);
   return [...parts].map(placeOf);
 }
 
-/** Whether a place lies in one of the blocks, or in the build's file outside all blocks. */
+/** Whether a place begins in one of the blocks, or in the build's file outside all blocks. */
 export function isUnder(build: PartNode, blocks: readonly Place[], place: Place): boolean {
-  if (blocks.some((block) => contains(block, place))) return true;
+  const start = { ...place, end: place.start };
+  if (blocks.some((block) => isWithin(start, block))) return true;
   const document = documentOf(build);
   if (place.uri !== document?.uri.toString()) return false;
-  return !blocksOf(document).some((block) => contains(block, place));
+  return !blocksOf(document).some((block) => isWithin(start, block));
 }
 
 const blocksOf = (document: LangiumDocument<File>): readonly Place[] =>
   remember(document, blocksOf, () => document.parseResult.value.parts.map((part) => placeOf(part)));
-
-const contains = (block: Place, { uri, start }: Place): boolean =>
-  uri === block.uri && start >= block.start && start <= block.end;
 
 /** A slip somewhere in the text. */
 interface Slip {

@@ -200,7 +200,7 @@ function flownOf(block: PartNode): FlightShare[] {
 function readRequirement(line: Require, block: PartNode): Requirement | undefined {
   const condition = readExpression(line.condition);
   if (!condition || !line.condition || !isJudgement(condition) || misplacedPart(condition)) return undefined;
-  if (!bareShares(condition)[Symbol.iterator]().next().done) return undefined;
+  if ([...bareShares(condition)].length > 0) return undefined;
   const pack = nameBehind(line, 'with');
   const because = textBehind(line, 'because');
   const from = block.kind === 'rules' ? block.name : undefined;

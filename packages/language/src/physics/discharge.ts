@@ -8,10 +8,8 @@ import { CHARGE_KNOTS, packRestingVoltage } from './chemistry.ts';
 import { type Craft, type FlightPhase, type Impossible, isImpossible } from './craft.ts';
 import {
   busUpToDutyLimit,
-  busWithDrives,
   busWithinDutyLimit,
   currentAtVoltage,
-  exceedsDutyLimit,
   pointAtDutyLimit,
   pointAtRest,
   pointAtThrust,
@@ -100,8 +98,8 @@ function meanCurrentOf(craft: Craft, phases: readonly Phase[], work?: Work): (ch
     let sum = 0;
     for (let i = 0; i < phases.length; i++) {
       const { share, drives } = phases[i] as Phase;
-      const voltage = busWithDrives(craft, charge, drives, supplied, work, powers[i]);
-      if (typeof voltage === 'number' && !exceedsDutyLimit(craft, drives, voltage)) {
+      const voltage = busWithinDutyLimit(craft, charge, drives, 'draw', work, powers[i]);
+      if (voltage !== undefined) {
         const current = settledCurrent(craft, charge, drives, supplied, voltage);
         powers[i] = voltage * current;
         sum += share * current;
@@ -181,7 +179,7 @@ function highestNeed(craft: Craft): number | undefined {
 export function lowestHoverCharge(craft: Craft, drives: readonly Drive[]): LowestCharge {
   const atDutyLimit = highestAppliedVoltage(drives) / craft.dutyLimit;
   const busVoltage = (charge: number, near?: number): number =>
-    busWithinDutyLimit(craft, charge, drives, 'draw', near) ?? NO_VOLTAGE;
+    busWithinDutyLimit(craft, charge, drives, 'draw', undefined, near) ?? NO_VOLTAGE;
   const stateOfCharge = chargeReaching(craft, drives, atDutyLimit, 'draw', busVoltage) ?? 1;
   // A bus that still stands above the duty limit at the end did not sink there: the pack collapsed.
   const collapsed = busVoltage(stateOfCharge) > atDutyLimit * (1 + SAME_VOLTAGE);

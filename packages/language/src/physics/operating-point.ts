@@ -63,9 +63,9 @@ export function busUpToDutyLimit(
   level: LoadLevel,
   near?: number,
 ): number | undefined {
-  const driven = busWithinDutyLimit(craft, stateOfCharge, drives, level, near);
+  const driven = busWithinDutyLimit(craft, stateOfCharge, drives, level, undefined, near);
   if (driven !== undefined) return driven;
-  const limited = balanceUpToDutyLimit(craft, stateOfCharge, drives, level);
+  const limited = balanceAtDutyLimit(craft, stateOfCharge, level);
   return isImpossible(limited) ? undefined : limited.voltage;
 }
 
@@ -75,10 +75,11 @@ export function busWithinDutyLimit(
   stateOfCharge: number,
   drives: readonly Drive[],
   level: LoadLevel,
+  work?: Work,
   near?: number,
 ): number | undefined {
-  const voltage = busWithDrives(craft, stateOfCharge, drives, electronics(craft, level), undefined, near);
-  return typeof voltage !== 'number' || exceedsDutyLimit(craft, drives, voltage) ? undefined : voltage;
+  const balance = balanceWithDrives(craft, stateOfCharge, drives, level, work, near);
+  return balance === 'beyond duty limit' || isImpossible(balance) ? undefined : balance.voltage;
 }
 
 /** All rotors at the duty limit, and the loads. */
@@ -96,7 +97,7 @@ function balanceWithDrives(
   drives: readonly Drive[],
   level: LoadLevel,
   work?: Work,
-  near?: Near,
+  near?: Near | number,
 ): Balance | Impossible | 'beyond duty limit' {
   const supplied = electronics(craft, level);
   const voltage = busWithDrives(craft, stateOfCharge, drives, supplied, work, near);

@@ -2,7 +2,7 @@
 import type { LangiumDocument } from 'langium';
 import { type File, isRail, isRows, type Part as PartNode } from '../../grammar/generated/ast.ts';
 import type { Assembled } from '../builds.ts';
-import type { Place } from '../place.ts';
+import { isWithin } from '../place.ts';
 import type { Problem } from '../problem.ts';
 import { placeOf } from '../source.ts';
 import { fileProblems } from './blocks.ts';
@@ -44,7 +44,7 @@ function ownProblems(document: LangiumDocument<File>): OwnProblems {
 /** What depends on the parts and files that names stand for. */
 function partProblems(part: PartNode, assembled: Assembled | undefined, syntax: readonly Problem[]): Problem[] {
   // Where the text could not be read, what seems to be missing may only have been lost.
-  const isWhole = !syntax.some((problem) => contains(placeOf(part), problem.place));
+  const isWhole = !syntax.some((problem) => isWithin(problem.place, placeOf(part)));
   return flatten([
     isWhole && part.block ? missingInPart(part) : undefined,
     ...part.lines.filter(isRail).map((rail) => (isWhole ? missingInRail(rail, part) : undefined)),
@@ -57,8 +57,4 @@ function partProblems(part: PartNode, assembled: Assembled | undefined, syntax: 
 
 function benchProblems(bench: PartNode, isWhole: boolean): Problem[] {
   return flatten([isWhole ? missingRows(bench) : undefined, ...bench.lines.filter(isRows).map(rowsProblems)]);
-}
-
-function contains(outer: Place, inner: Place): boolean {
-  return inner.start >= outer.start && inner.end <= outer.end;
 }

@@ -4,7 +4,7 @@ import { equal } from '../../units/dimension.ts';
 import { formatValue } from '../../units/print.ts';
 import type { Figure, Part } from '../build.ts';
 import { partOf } from '../parts.ts';
-import type { Place } from '../place.ts';
+import { isWithin, type Place } from '../place.ts';
 import type { Problem } from '../problem.ts';
 import { placeOf } from '../source.ts';
 import { problem } from './report.ts';
@@ -36,6 +36,3 @@ function contradictionsIn(part: Part, block: Place): Problem[] {
 }
 
 const said = ({ value, unit }: Figure): string => formatValue(value, unit);
-
-const isWithin = (place: Place, block: Place): boolean =>
-  place.uri === block.uri && place.start >= block.start && place.end <= block.end;

@@ -16,7 +16,7 @@ import { conditionOf } from '../clauses.ts';
 import { countOf, entriesOfBuild, isBoard } from '../entries.ts';
 import { railLoops } from '../feeds.ts';
 import { partOf } from '../parts.ts';
-import type { Place } from '../place.ts';
+import { isWithin } from '../place.ts';
 import type { Problem } from '../problem.ts';
 import { partAround } from '../references/syntax.ts';
 import { endOf, namedOf, partOfTarget, placeOf, placeOfFeature, targetOf } from '../source.ts';
@@ -148,10 +148,6 @@ export function boardProblems(board: PartNode): Problem[] {
     .map((loop) =>
       problem('like-cycle', `${loop.names.join(' feeds ')} feeds ${loop.names[0]}: nothing feeds them all`, loop.place),
     );
-}
-
-function isWithin(inner: Place, outer: Place): boolean {
-  return inner.uri === outer.uri && inner.start >= outer.start && inner.end <= outer.end;
 }
 
 /** The shares of a flight add up to all of it. */

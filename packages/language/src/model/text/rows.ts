@@ -4,7 +4,7 @@ import { alike } from '../../units/dimension.ts';
 import { nearest } from '../../units/nearest.ts';
 import { parseUnit } from '../../units/parse.ts';
 import { COLUMNS, type ColumnSchema, columnOf } from '../../vocabulary/columns.ts';
-import { type FileRows, fileOf, fileRows } from '../bench.ts';
+import { boundsOfColumn, type FileRows, fileOf, fileRows } from '../bench.ts';
 import type { Place } from '../place.ts';
 import { isPlausible } from '../plausible.ts';
 import type { Problem } from '../problem.ts';
@@ -68,8 +68,8 @@ function columnProblem(column: Column, place: Place): Problem | undefined {
   return problem('missing-unit', `a column has a unit: ${column.name} in ${schema.unit}`, place, [fix]);
 }
 
-function expectedIn(of: string, { dimension, unit, plausible }: ColumnSchema): Expected {
-  return { of, dimensions: [dimension], units: [unit], plausible, ...(unit === '%' ? { insists: unit } : {}) };
+function expectedIn(of: string, schema: ColumnSchema): Expected {
+  return { of, ...boundsOfColumn(schema), ...(schema.unit === '%' ? { insists: schema.unit } : {}) };
 }
 
 /** One problem a row: too few or too many cells, or the first cell that is no number. */

@@ -123,8 +123,13 @@ function teaches({ reading, observed, predicted }: ObservedLine): boolean {
   return ALIKE[reading] !== undefined && Math.abs(difference) <= COVERAGE * standardUncertainty;
 }
 
+/** One standard deviation: of the instrument, and of one flight against the next. */
+export const errorOfLine = ({ reading, observed }: ObservedLine): number =>
+  Math.hypot(observed.standardUncertainty, ((ALIKE[reading] ?? 0) / COVERAGE) * observed.value);
+
 /** A residual is that from the prior: what the present point has moved is added back. */
-function rowOf({ reading, observed, predicted }: ObservedLine, { inputs }: Assessment, mean: Shifts): Row {
+function rowOf(line: ObservedLine, { inputs }: Assessment, mean: Shifts): Row {
+  const { observed, predicted } = line;
   const gradient = new Map<string, number>();
   let fixed = 0;
   for (const [i, input] of inputs.entries()) {
@@ -133,11 +138,10 @@ function rowOf({ reading, observed, predicted }: ObservedLine, { inputs }: Asses
     if (isMovable(input)) gradient.set(input.id, share);
     else fixed += share ** 2;
   }
-  const alike = ((ALIKE[reading] ?? 0) / COVERAGE) * observed.value;
   return {
     gradient,
     residual: observed.value - predicted.value + product(gradient, mean),
-    error: Math.hypot(observed.standardUncertainty, alike, Math.sqrt(fixed)),
+    error: Math.hypot(errorOfLine(line), Math.sqrt(fixed)),
   };
 }
 

@@ -3,6 +3,7 @@ import type { Build, Figure, Observation, PackOption } from '../model/build.ts';
 import { packRestingVoltage } from '../physics/chemistry.ts';
 import type { Pack } from '../physics/craft.ts';
 import type { Assessment, Estimate } from './assessment.ts';
+import { packsInParallel } from './craft.ts';
 import { divide, standardUncertainty } from './estimate.ts';
 
 /** What a line of an observation is about; `average_current` comes from what the charger put back. */
@@ -129,13 +130,11 @@ const restingAt = (charge: number, label: number, pack: Pack): number =>
 
 const labelOf = ({ option }: Assessment): Figure | undefined => option.part.figure('capacity');
 
-const packsSideBySide = ({ option }: Assessment): number => (option.arrangement === 'parallel' ? option.count : 1);
-
 /** Moved by the capacity and by the offset of the resting curve. */
 function restedVoltage(charge: Estimate, predicted: Assessment, pack: Pack): Estimate | undefined {
   const label = labelOf(predicted);
   if (!label) return undefined;
-  const capacity = label.value * packsSideBySide(predicted);
+  const capacity = label.value * packsInParallel(predicted.option);
   const at = (relative: number, offset: number) =>
     restingAt(charge.value, capacity * (1 + relative), { ...pack, restingOffset: pack.restingOffset + offset });
   const value = at(0, 0);
@@ -149,7 +148,7 @@ function withChargeError(part: Observation['part'], charge: Estimate, pack: Pack
   const observed = part.declared('rested');
   const label = labelOf(predicted);
   if (!observed || !label) return undefined;
-  const capacity = label.value * packsSideBySide(predicted);
+  const capacity = label.value * packsInParallel(predicted.option);
   const u = standardUncertainty(charge);
   const slope = restingAt(charge.value + u, capacity, pack) - restingAt(charge.value - u, capacity, pack);
   return { ...observed, standardUncertainty: Math.hypot(observed.standardUncertainty, slope / 2) };

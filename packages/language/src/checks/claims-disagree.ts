@@ -71,12 +71,7 @@ const RPM = (2 * Math.PI) / 60;
 
 /** Figures of which one has a digit too many or too few: whatever that brings is not worth a word. */
 function* slipsOfDigits({ build, option }: OptionSubject): Iterable<Draft> {
-  for (const { motor, place } of build.rotors) {
-    const [draft] = at(place, speedClaim(motor, option));
-    if (!draft) continue;
-    yield draft;
-    break;
-  }
+  yield* build.rotors.flatMap(({ motor, place }) => at(place, speedClaim(motor, option))).slice(0, 1);
   yield* at(option.place, energyClaim(option.part));
 }
 

@@ -2,6 +2,7 @@
  * The ratings a build has to keep, side by side with what flows: what overcurrent checks and `keep … in hand on …` both read.
  */
 import type { Assessment, Estimate, RotorResults } from '../analysis/assessment.ts';
+import { packsInParallel } from '../analysis/craft.ts';
 import type { Figure, PackOption, Part, Use } from '../model/build.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
@@ -55,12 +56,13 @@ export function motorLastingRating(motor: Part): { limit: number; figure: Figure
 
 /** A pack's rating in amperes: written as a current, or as a rate (`75C`) times its capacity; packs in parallel share. */
 export function packRating(
-  { part, count, arrangement }: PackOption,
+  option: PackOption,
   property: 'burst' | 'discharge',
 ): { limit: number; figure: Figure } | undefined {
+  const { part } = option;
   const figure = part.declared(property);
   if (!figure) return undefined;
-  const shared = arrangement === 'parallel' ? count : 1;
+  const shared = packsInParallel(option);
   if (figure.unit !== 'C') return { limit: figure.value * shared, figure };
   const capacity = part.figure('capacity');
   return capacity && { limit: figure.value * capacity.value * shared, figure };

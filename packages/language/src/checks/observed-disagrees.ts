@@ -1,5 +1,6 @@
 /** What was observed lies outside what was predicted for it. */
-import { ALIKE } from '../analysis/calibration.ts';
+import { ALIKE, errorOfLine } from '../analysis/calibration.ts';
+import { packsInParallel } from '../analysis/craft.ts';
 import { COVERAGE } from '../analysis/estimate.ts';
 import { compare, type ObservedLine, type Reading } from '../analysis/observations.ts';
 import type { Observation, PackOption } from '../model/build.ts';
@@ -110,7 +111,7 @@ const OVERFULL = 1.25;
 function moreThanItHolds({ part }: Observation, option: PackOption): Draft | undefined {
   const back = part.declared('put_back');
   const label = option.part.figure('capacity');
-  const capacity = label && label.value * (option.arrangement === 'parallel' ? option.count : 1);
+  const capacity = label && label.value * packsInParallel(option);
   if (!back || !capacity || back.value <= OVERFULL * capacity) return undefined;
   return {
     severity: 'warning',
@@ -141,7 +142,7 @@ function* contradiction(observed: readonly Observed[]): Iterable<Draft> {
       if (other.line.reading !== reading || ALIKE[reading] === undefined) continue;
       const [a, b] = [one.line, other.line].map((line) => line.observed.value - line.predicted.value);
       const apart = Math.abs((a ?? 0) - (b ?? 0));
-      const sure = COVERAGE * Math.hypot(errorOf(one.line), errorOf(other.line));
+      const sure = COVERAGE * Math.hypot(errorOfLine(one.line), errorOfLine(other.line));
       if (apart <= sure) continue;
       yield {
         severity: 'warning',
@@ -154,10 +155,6 @@ function* contradiction(observed: readonly Observed[]): Iterable<Draft> {
     }
   }
 }
-
-/** One standard deviation: of the instrument, and of one flight against the next. */
-const errorOf = ({ reading, observed }: ObservedLine): number =>
-  Math.hypot(observed.standardUncertainty, ((ALIKE[reading] ?? 0) / COVERAGE) * observed.value);
 
 function* disagreeingAlone(seen: readonly Observed[]): Iterable<Draft> {
   for (const { observation, lines, predicted: assessment } of seen) {

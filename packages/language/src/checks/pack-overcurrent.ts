@@ -1,5 +1,6 @@
 /** More current out of the pack than its cells give without suffering. */
 import type { Estimate } from '../analysis/assessment.ts';
+import { packsInParallel } from '../analysis/craft.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { gradeAbove } from './grade.ts';
 import { packRating } from './limits.ts';
@@ -95,7 +96,7 @@ function pulledDown(subject: OptionSubject): Draft | undefined {
 
   const capacity = option.part.figure('capacity');
   const average = assessment.pack.mixCurrent;
-  const averageLimit = capacity && (averageRate * capacity.value * parallelPacks(subject)) / HOUR;
+  const averageLimit = capacity && (averageRate * capacity.value * packsInParallel(option)) / HOUR;
   const lasting =
     average && averageLimit && gradeAbove(relativeTo(average, averageLimit), [{ past: 1, severity: 'warning' }]);
   if (average && averageLimit && lasting && lasting !== 'undecided') {
@@ -139,5 +140,3 @@ function pulledDown(subject: OptionSubject): Draft | undefined {
 
 const burstCurrent = ({ assessment }: OptionSubject): Estimate | undefined =>
   assessment.results.get('burst_current')?.estimate;
-
-const parallelPacks = ({ option }: OptionSubject): number => (option.arrangement === 'parallel' ? option.count : 1);

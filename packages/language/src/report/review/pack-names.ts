@@ -1,5 +1,6 @@
 /** A pack option that goes by another name and is otherwise as before is one option. */
 import type { Build, PackOption } from '../../model/build.ts';
+import { twins } from './pairing.ts';
 
 /** The old version of a build, with its pack options called as the new version calls them. */
 export function withNamesOf(after: Build, before: Build): Build {
@@ -22,13 +23,7 @@ export function withNamesOf(after: Build, before: Build): Build {
 function renamed(before: readonly PackOption[], after: readonly PackOption[]): Map<string, string> {
   const gone = before.filter(({ name }) => !after.some((one) => one.name === name));
   const come = after.filter(({ name }) => !before.some((one) => one.name === name));
-  const names = new Map<string, string>();
-  for (const one of gone) {
-    const [to, ...others] = come.filter((other) => isAlike(one, other));
-    if (to && others.length === 0 && gone.filter((other) => isAlike(other, to)).length === 1)
-      names.set(one.name, to.name);
-  }
-  return names;
+  return new Map(twins(gone, come, isAlike).map(([from, to]) => [from.name, to.name]));
 }
 
 const isAlike = (one: PackOption, other: PackOption): boolean =>

@@ -51,35 +51,53 @@ function movedIds(before: Declared, after: Declared): Map<string, string> {
 const ALIKE = 0.75;
 
 function renamedBuilds(before: Declared, after: Declared, moved: ReadonlyMap<string, string>): Map<string, string> {
-  const arrived = new Set(moved.values());
-  const isNamedBuild = ({ kind, name, statements }: Declaration) =>
-    kind === 'build' && name !== '' && statements.length > 0;
-  const gone = [...before.values()].filter((one) => isNamedBuild(one) && !after.has(one.id) && !moved.has(one.id));
-  const come = [...after.values()].filter((one) => isNamedBuild(one) && !before.has(one.id) && !arrived.has(one.id));
-  const renamed = new Map<string, string>();
-  for (const from of gone) {
-    const twins = come.filter((to) => likeness(from, to) === 1);
-    const rivals = gone.filter((other) => likeness(from, other) === 1);
-    if (twins[0] && twins.length === 1 && rivals.length === 1) renamed.set(from.id, twins[0].id);
-  }
+  const { gone, come } = unpaired(before, after, moved, ({ kind, name }) => kind === 'build' && name !== '');
+  const renamed = renamedAmong(gone, come);
   const [from, to] = [gone[0], come[0]];
   if (from && to && gone.length === 1 && come.length === 1 && likeness(from, to) >= ALIKE) renamed.set(from.id, to.id);
   return renamed;
 }
 
-/** A part says the same under its new name, as no other of its kind does that went or came. */
 function renamedParts(before: Declared, after: Declared, moved: ReadonlyMap<string, string>): Map<string, string> {
+  const { gone, come } = unpaired(before, after, moved, ({ kind }) => kind !== 'build');
+  return renamedAmong(gone, come);
+}
+
+/** What says something, is in one version only, and was not moved. */
+function unpaired(
+  before: Declared,
+  after: Declared,
+  moved: ReadonlyMap<string, string>,
+  isWanted: (one: Declaration) => boolean,
+): { readonly gone: readonly Declaration[]; readonly come: readonly Declaration[] } {
   const arrived = new Set(moved.values());
-  const isPart = ({ kind, statements }: Declaration) => kind !== 'build' && statements.length > 0;
-  const gone = [...before.values()].filter((one) => isPart(one) && !after.has(one.id) && !moved.has(one.id));
-  const come = [...after.values()].filter((one) => isPart(one) && !before.has(one.id) && !arrived.has(one.id));
-  const isTwin = (one: Declaration, other: Declaration) => one.kind === other.kind && likeness(one, other) === 1;
-  const renamed = new Map<string, string>();
-  for (const from of gone) {
-    const [to, ...others] = come.filter((one) => isTwin(from, one));
-    if (to && others.length === 0 && gone.filter((one) => isTwin(one, to)).length === 1) renamed.set(from.id, to.id);
-  }
-  return renamed;
+  const counts = (one: Declaration) => isWanted(one) && one.statements.length > 0;
+  return {
+    gone: [...before.values()].filter((one) => counts(one) && !after.has(one.id) && !moved.has(one.id)),
+    come: [...after.values()].filter((one) => counts(one) && !before.has(one.id) && !arrived.has(one.id)),
+  };
+}
+
+/** Those that say the same under a new name, as no other of their kind does that went or came. */
+const renamedAmong = (gone: readonly Declaration[], come: readonly Declaration[]): Map<string, string> =>
+  new Map(
+    twins(gone, come, (one, other) => one.kind === other.kind && likeness(one, other) === 1).map(([from, to]) => [
+      from.id,
+      to.id,
+    ]),
+  );
+
+/** Of what went and what came each pair that is alike, and like no other. */
+export function twins<T>(
+  gone: readonly T[],
+  come: readonly T[],
+  isAlike: (one: T, other: T) => boolean,
+): (readonly [from: T, to: T])[] {
+  return gone.flatMap((from) => {
+    const [to, ...others] = come.filter((one) => isAlike(from, one));
+    const isOnly = to !== undefined && others.length === 0 && gone.filter((one) => isAlike(one, to)).length === 1;
+    return isOnly ? [[from, to] as const] : [];
+  });
 }
 
 /** Share of lines that both say, in any order. */

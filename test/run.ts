@@ -8,8 +8,16 @@ interface Count {
   readonly suite: string;
   readonly passed: number;
   readonly failed: number;
-  /** Why the suite did not run. */
-  readonly skipped?: string;
+  /** Names of the tests that did not run, each with what it lacked. */
+  readonly skipped?: readonly string[];
+  /** Why the whole suite did not run. */
+  readonly absent?: string;
+}
+
+interface VitestReport {
+  readonly numPassedTests: number;
+  readonly numFailedTests: number;
+  readonly testResults: readonly { assertionResults: readonly { status: string; fullName: string }[] }[];
 }
 
 const root = join(import.meta.dirname, '..');
@@ -42,21 +50,25 @@ function unit(): Count {
   const folder = mkdtempSync(join(tmpdir(), 'fettle-test-'));
   const report = join(folder, 'report.json');
   const ok = run('npx', 'vitest', 'run', '--reporter=default', '--reporter=json', `--outputFile.json=${report}`);
-  const counted = existsSync(report)
+  const counted: VitestReport = existsSync(report)
     ? JSON.parse(readFileSync(report, 'utf8'))
-    : { numPassedTests: 0, numFailedTests: 1 };
+    : { numPassedTests: 0, numFailedTests: 1, testResults: [] };
   rmSync(folder, { recursive: true, force: true });
   // A file that does not load has no tests that fail.
   const failed = Math.max(counted.numFailedTests, ok ? 0 : 1);
-  return { suite: 'unit, command and protocol tests', passed: counted.numPassedTests, failed };
+  const skipped = counted.testResults
+    .flatMap(({ assertionResults }) => assertionResults)
+    .filter(({ status }) => status !== 'passed' && status !== 'failed')
+    .map(({ fullName }) => fullName);
+  return { suite: 'unit, command and protocol tests', passed: counted.numPassedTests, failed, skipped };
 }
 
 function workbench(): Count {
   const suite = 'workbench tests';
   console.log(`\n== ${suite}`);
   if (!run('node', 'test/workbench/install-workbench.ts')) {
-    const skipped = 'the server edition of VS Code cannot be installed here; the reason stands above';
-    return { suite, passed: 0, failed: inCi ? 1 : 0, skipped };
+    const absent = 'the server edition of VS Code cannot be installed here; the reason stands above';
+    return { suite, passed: 0, failed: inCi ? 1 : 0, absent };
   }
   const { status, stdout } = spawnSync('node', ['test/workbench/run.ts'], {
     cwd: root,
@@ -83,10 +95,14 @@ const counts = [
 ];
 
 console.log('\n== all suites');
-for (const { suite, passed, failed, skipped } of counts) {
-  console.log(`${suite}: ${skipped ? `not run (${skipped})` : `passed ${passed}, failed ${failed}`}`);
+for (const { suite, passed, failed, skipped = [], absent } of counts) {
+  const counted = `passed ${passed}, failed ${failed}, skipped ${skipped.length}`;
+  console.log(`${suite}: ${absent ? `not run (${absent})` : counted}`);
+  for (const name of skipped) console.log(`  skipped: ${name}`);
 }
-const passed = counts.reduce((sum, count) => sum + count.passed, 0);
-const failed = counts.reduce((sum, count) => sum + count.failed, 0);
-console.log(`\n${passed} passed, ${failed} failed`);
+const sum = (of: (count: Count) => number) => counts.reduce((total, count) => total + of(count), 0);
+const passed = sum((count) => count.passed);
+const failed = sum((count) => count.failed);
+const skipped = sum((count) => count.skipped?.length ?? 0);
+console.log(`\n${passed} passed, ${failed} failed${skipped > 0 ? `, ${skipped} skipped` : ''}`);
 process.exitCode = failed > 0 || passed === 0 ? 1 : 0;

@@ -2,6 +2,7 @@
 import { readdirSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
+import { where } from '../where.ts';
 import { Workshop } from './command.ts';
 
 const shop = new Workshop();
@@ -100,7 +101,7 @@ it('an unfinished merge is one error, and no file is written over it', () => {
 });
 
 describe('a table of rows that has no end', () => {
-  it.skipIf(process.platform === 'win32')('is no file to read', () => {
+  where(process.platform !== 'win32', 'devices as files')('is no file to read', () => {
     const bench =
       'bench T {\n  motor: M1104_7200\n  propeller: P2020x3\n  rows duty in %, thrust in gf from "endless.csv"\n}\n';
     shop.write('examples/parts/endless.fettle', `fettle 1\n${bench}`);

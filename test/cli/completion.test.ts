@@ -3,6 +3,7 @@ import { spawnSync } from 'node:child_process';
 import { chmodSync, mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
+import { where } from '../where.ts';
 import { command, Workshop } from './command.ts';
 
 const shop = new Workshop();
@@ -97,7 +98,7 @@ function inShell(shell: string, ...args: string[]): string {
 }
 
 describe('in a real shell', () => {
-  it.skipIf(!has('bash'))('bash completes commands, names and files, also with spaces', () => {
+  where(has('bash'), 'bash')('bash completes commands, names and files, also with spaces', () => {
     shop.write('two words/a.fettle', 'item A { mass: 3 g }\n');
     const script = `
       source <(fettle completion bash)
@@ -114,7 +115,7 @@ describe('in a real shell', () => {
     expect(all).toContain('<Rafter><Rafter_Quiet>');
   });
 
-  it.skipIf(!has('fish'))('fish completes commands and names, with what they are', () => {
+  where(has('fish'), 'fish')('fish completes commands and names, with what they are', () => {
     shop.write('.config/fish/completions/fettle.fish', shop.fettle('completion', 'fish').out);
     const ask = (line: string) => inShell('fish', '-c', `complete -C '${line}'`);
     expect(ask('fettle car')).toBe('card\ta page for the field: where to turn back, where to land\n');
@@ -123,7 +124,7 @@ describe('in a real shell', () => {
     expect(ask('fettle check exam')).toMatch(/^examples\//);
   });
 
-  it.skipIf(!has('zsh'))('zsh takes the script', () => {
+  where(has('zsh'), 'zsh')('zsh takes the script', () => {
     shop.write('zfunc/_fettle', shop.fettle('completion', 'zsh').out);
     const script = `
       fpath=($HOME/zfunc $fpath); autoload -Uz compinit; compinit -u -d $HOME/.zcompdump

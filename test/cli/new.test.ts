@@ -3,6 +3,7 @@ import { spawnSync } from 'node:child_process';
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
+import { where } from '../where.ts';
 import { command, Workshop } from './command.ts';
 
 const shop = new Workshop();
@@ -76,7 +77,7 @@ describe('fettle new', () => {
   });
 
   // `script` gives it a terminal.
-  it.skipIf(spawnSync('script', ['--version']).status !== 0)(
+  where(spawnSync('script', ['--version']).status === 0, 'the command script of util-linux')(
     'on a terminal asks, and asks again what it cannot take',
     () => {
       const typed = ['Robin', '', '1204', 'fast', '6000kv', '2.5', '2.5 in', '3', '3', '450', '15', '0', '92'];

@@ -4,8 +4,9 @@ import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'nod
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { expect, test } from 'vitest';
+import { expect } from 'vitest';
 import { RAFTER, WORKSHOP } from '../protocol/workshop.ts';
+import { where } from '../where.ts';
 
 const SERVER = fileURLToPath(new URL('../../packages/language/dist/server.js', import.meta.url));
 const SCRIPT = fileURLToPath(new URL('./check.lua', import.meta.url));
@@ -49,16 +50,16 @@ function seenBy(files: Record<string, string>, file: string, name: string): Seen
   }
 }
 
-// Said in the name, so that a run without it says why.
-const what = isInstalled ? 'Neovim' : 'Neovim (skipped: no nvim on the path; Debian has it as neovim)';
-
-test.skipIf(!isInstalled)(`${what} shows the finding at its line and the hover of a build`, () => {
-  const files = { ...WORKSHOP, 'builds/rafter.fettle': RAFTER.replace(' duty 66 %', '') };
-  const { diagnostics, hover } = seenBy(files, 'builds/rafter.fettle', 'Rafter');
-  const line = files['builds/rafter.fettle'].split('\n').findIndex((text) => text.includes('pack: Slim480_3S'));
-  const overvoltage = diagnostics.find(({ code }) => code === 'motor-overvoltage');
-  // 1 is its word for an error.
-  expect(overvoltage).toMatchObject({ line, severity: 1 });
-  expect(hover).toMatch(/\*\*build Rafter\*\*/);
-  expect(hover).toMatch(/\| all-up weight \| [\d.]+ ± [\d.]+ g \|/);
-});
+where(isInstalled, 'nvim on the path; Debian has it as neovim')(
+  'Neovim shows the finding at its line and the hover of a build',
+  () => {
+    const files = { ...WORKSHOP, 'builds/rafter.fettle': RAFTER.replace(' duty 66 %', '') };
+    const { diagnostics, hover } = seenBy(files, 'builds/rafter.fettle', 'Rafter');
+    const line = files['builds/rafter.fettle'].split('\n').findIndex((text) => text.includes('pack: Slim480_3S'));
+    const overvoltage = diagnostics.find(({ code }) => code === 'motor-overvoltage');
+    // 1 is its word for an error.
+    expect(overvoltage).toMatchObject({ line, severity: 1 });
+    expect(hover).toMatch(/\*\*build Rafter\*\*/);
+    expect(hover).toMatch(/\| all-up weight \| [\d.]+ ± [\d.]+ g \|/);
+  },
+);

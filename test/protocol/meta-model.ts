@@ -1,9 +1,8 @@
 /** Checks messages against the protocol's own meta-model. */
-import { existsSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 
-/** Comes with the reference data beside the project; without it there is nothing to check against. */
-const FILE = fileURLToPath(new URL('../../../shared/reference/lsp-metaModel.json', import.meta.url));
+const FILE = fileURLToPath(new URL('../reference/schemas/lsp-3.18-meta-model.json', import.meta.url));
 
 type Type =
   | { kind: 'base' | 'reference'; name: string }
@@ -43,8 +42,8 @@ export class MetaModel {
     this.structures = new Map(model.structures.map((structure) => [structure.name, structure]));
   }
 
-  static load(): MetaModel | undefined {
-    return existsSync(FILE) ? new MetaModel(JSON.parse(readFileSync(FILE, 'utf8'))) : undefined;
+  static load(): MetaModel {
+    return new MetaModel(JSON.parse(readFileSync(FILE, 'utf8')));
   }
 
   /** What is wrong with the answer to a request; nothing when it is as the protocol wants it. */

@@ -44,6 +44,7 @@ function estimated(kind: BlockKind, path: string, declared: Readonly<Record<stri
 }
 
 const M1104 = { 'stator.diameter': '11 mm', 'stator.height': '4 mm', kv: '10500 rpm/V', mass: '3.5 g' };
+const SIDES = { 'size.length': '30 mm', 'size.width': '19 mm', 'size.height': '19 mm' };
 /** Just enough of each kind for everything to have an estimate. */
 const SAMPLES: Partial<Record<BlockKind, Readonly<Record<string, string>>>> = {
   motor: M1104,
@@ -52,7 +53,9 @@ const SAMPLES: Partial<Record<BlockKind, Readonly<Record<string, string>>>> = {
   rail: { type: 'linear' },
   regulator: { type: 'buck' },
   pack: { capacity: '480 mAh', 'cells.series': '2', 'cells.parallel': '1', discharge: '75 C' },
-  airframe: { guard: '54 mm' },
+  airframe: { guard: '54 mm', wheelbase: '90 mm' },
+  load: { draw: '4 W', ...SIDES },
+  item: SIDES,
 };
 
 describe.each([...allEstimates()])('$kind $property', ({ kind, property, estimator }) => {
@@ -86,6 +89,30 @@ describe.each([...allEstimates()])('$kind $property', ({ kind, property, estimat
     const value = unit.fromSI(estimator.value(known) ?? Number.NaN);
     expect(value).toBeGreaterThanOrEqual(low);
     expect(value).toBeLessThanOrEqual(high);
+  });
+});
+
+describe('masses', () => {
+  // What parts of these sizes weigh, common practice: each estimate's ± (k = 2) must reach them.
+  it.each([
+    ['motor', { 'stator.diameter': '14 mm', 'stator.height': '4 mm' }, 8.5],
+    ['motor', { 'stator.diameter': '28 mm', 'stator.height': '6 mm' }, 46],
+    ['propeller', { diameter: '51 mm', blades: '3' }, 0.56],
+    ['propeller', { diameter: '127 mm', blades: '2' }, 3.1],
+    ['propeller', { diameter: '381 mm', blades: '2' }, 33],
+    ['esc', { continuous: '20 A', channels: '4' }, 7.5],
+    ['esc', { continuous: '80 A', channels: '4' }, 33],
+    ['esc', { continuous: '20 A', channels: '1' }, 4.5],
+    ['lead', { wire: '20 AWG', length: '60 mm' }, 1.8],
+    ['lead', { wire: '12 AWG', length: '100 mm' }, 12],
+    ['load', { draw: '4 W' }, 12],
+    ['airframe', { wheelbase: '220 mm' }, 110],
+  ] as const)('a %s of %o weighs about %d g', (kind, declared, grams) => {
+    const found = estimate(kind, 'mass', part(kind, declared));
+    const scatter = found?.estimator.scatter(part(kind, declared));
+    const value = 1e3 * (found?.value ?? Number.NaN);
+    const ratio = Math.abs(Math.log(value / grams));
+    expect(ratio).toBeLessThanOrEqual(2 * (scatter && 'relative' in scatter ? scatter.relative : 0));
   });
 });
 

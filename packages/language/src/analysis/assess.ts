@@ -150,7 +150,7 @@ function narrowed(
 
 /** Weight over the number of rotors, N; of a craft of unknown mass, that of a small one (the wider ±). */
 function thrustPerRotor(build: Build, option: PackOption): number {
-  const { formula } = dryMass(build);
+  const { formula } = dryMass(build, option);
   const pack = option.part.figure('mass');
   const rotors = build.rotors.reduce((sum, { count }) => sum + count.value, 0);
   if (!formula || !pack || rotors === 0) return 0.1;

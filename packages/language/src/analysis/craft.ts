@@ -33,7 +33,7 @@ export interface SetupTemplate {
 
 /** @param partDutyTerm the model's own term on part-duty power, which depends on the size of the rotors */
 export function setupTemplate(build: Build, option: PackOption, partDutyTerm: Figure): SetupTemplate {
-  const masses = { dry: dryMass(build), pack: option.part.figure('mass') };
+  const masses = { dry: dryMass(build, option), pack: option.part.figure('mass') };
   const packMass = masses.pack;
 
   const speedConstants = build.rotors.map(({ motor }) => motor.figure('kv'));

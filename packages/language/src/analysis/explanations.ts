@@ -36,6 +36,7 @@ import {
 } from './derivation-rotors.ts';
 import { counted, DIGITS, indexed, ofFigure, ofNumber, ofResult, several, type Terms } from './derivation-terms.ts';
 import { expanded } from './estimate.ts';
+import { isReadOffScale } from './mass.ts';
 import { windCaseOf } from './measures.ts';
 import { placedMasses, softestMount } from './optional.ts';
 import { gramsLeft } from './pack-grams.ts';
@@ -359,18 +360,40 @@ const landBy = (formula: string, says: string, terms: (at: At) => Terms): Explai
     };
   });
 
+/** "Weighed 900 g, 800 g added": nothing for a craft that was weighed as it is, or not at all. */
+function sinceWeighed({ build: { dryMass, weighed }, masses, option }: Assessment): string | undefined {
+  if (!dryMass || !weighed) return undefined;
+  const changes = masses.slice(1).filter(({ label }) => label !== option.part.name);
+  const sum = (sign: 1 | -1) => changes.reduce((total, { mass }) => total + Math.max(0, sign * mass.value), 0);
+  const words = [
+    [sum(1), 'added'],
+    [sum(-1), 'taken out'],
+  ] as const;
+  const said = words.filter(([mass]) => mass > 0).map(([mass, done]) => `${formatValue(mass, 'g')} ${done}`);
+  return [`${weighed.name} weighed ${formatValue(dryMass.value, 'g')}`, ...said].join(', ');
+}
+
+const said = (words: string | undefined): string => (words === undefined ? '' : ` (${words})`);
+
+function saysDryMass(assessment: Assessment): string {
+  if (assessment.build.dryMass) return `${sinceWeighed(assessment) ?? 'Put on the scale without a pack'}.`;
+  return isReadOffScale(assessment.build, assessment.option)
+    ? 'Ready to fly on the scale, less the pack that was on.'
+    : 'Everything the build names but the pack, and small things.';
+}
+
 const EXPLANATIONS: Readonly<Record<string, Explain>> = {
-  dry_mass: ({ masses, option }) => ({
+  dry_mass: (assessment) => ({
     formula: 'm_d = Σ n·m_i',
-    says: 'Everything the build names but the pack, and small things.',
-    terms: masses
-      .filter(({ label }) => label !== option.part.name)
+    says: saysDryMass(assessment),
+    terms: assessment.masses
+      .filter(({ label }) => label !== assessment.option.part.name)
       .map(({ label, count, mass }) => ofFigure(counted(count, label), mass)),
     source: STATICS,
   }),
   all_up_weight: (assessment) => ({
     formula: 'm = m_d + n·m_p',
-    says: 'Dry mass and the packs.',
+    says: `Dry mass${said(sinceWeighed(assessment))} and the packs.`,
     terms: [ofResult('m_d', 'dry_mass', assessment), packCount(assessment), packMass(assessment)],
     source: STATICS,
   }),

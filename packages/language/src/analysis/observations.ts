@@ -5,6 +5,7 @@ import type { Pack } from '../physics/craft.ts';
 import type { Assessment, Estimate } from './assessment.ts';
 import { packsInParallel } from './craft.ts';
 import { divide, standardUncertainty } from './estimate.ts';
+import { packObserved } from './mass.ts';
 
 /** What a line of an observation is about; `average_current` comes from what the charger put back. */
 export type Reading =
@@ -38,9 +39,7 @@ export interface PackObserved {
 
 export function packsObserved(build: Build): PackObserved[] {
   return build.observations.flatMap((observation) => {
-    const { packs } = build;
-    const named = packs.find(({ name }) => name === observation.pack);
-    const option = observation.pack === undefined && packs.length === 1 ? packs[0] : named;
+    const option = packObserved(build, observation);
     return option ? [{ observation, prior: priorOf(build, observation), option }] : [];
   });
 }

@@ -275,6 +275,8 @@ export interface Build {
   readonly notes: readonly Note[];
   /** Dry mass put on the scale, when the build says `dry_mass: …`; it then stands for the sum of the parts. */
   readonly dryMass?: Figure;
+  /** The build it is like that was on the scale: what this one adds to it, takes out or exchanges changes that mass. */
+  readonly weighed?: Build;
   /**
    * What is there but cannot be read yet (half-typed, unresolved): checks that depend on it stay silent.
    * A word of the build (`motors`), kind and property of a part in it (`motor.kv`), or `}` while its end is not typed.

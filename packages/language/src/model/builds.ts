@@ -6,6 +6,7 @@ import {
   isNamed,
   isNote,
   isObserved,
+  isProperty,
   type Part as PartNode,
   type Property as PropertyLine,
 } from '../grammar/generated/ast.ts';
@@ -36,6 +37,7 @@ import { resultsIn } from './expressions.ts';
 import { Feeds, type Fitted } from './feeds.ts';
 import { conditionAmount, exactFigure } from './figures.ts';
 import { inlineItem, isInline } from './inline.ts';
+import { remember } from './memory.ts';
 import { identityOf, observedPart, partOf, readNote } from './parts.ts';
 import { blocksUnder, isUnder } from './resting.ts';
 import { rulesOf } from './rules.ts';
@@ -49,7 +51,7 @@ export interface Assembled {
 }
 
 export function assemble(node: PartNode): Assembled {
-  return new Assembly(node).finish();
+  return remember(node, assemble, () => new Assembly(node).finish());
 }
 
 /** In `Build.holes`: the end is not there yet, further lines may come. */
@@ -87,6 +89,7 @@ class Assembly {
     const leads = this.#uses('lead');
     const mounts = [...this.#uses('mount'), ...this.#mountsOfLoads()];
     const dryMass = this.#part.declared('dry_mass');
+    const weighed = dryMass && this.#weighed();
     const title = this.#part.title;
     const fitted = [...boards, ...regulators].map((one) => one.use.part);
     const used = [...(airframe ? [airframe] : []), ...loads.fed, ...items, ...leads, ...mounts, ...packs];
@@ -125,11 +128,18 @@ class Assembly {
         ...[...new Set(parts)].flatMap((part) => part.notes),
       ],
       ...(dryMass ? { dryMass } : {}),
+      ...(weighed ? { weighed } : {}),
       holes: this.#holes,
       blocks,
       isMadeOf: (place) => isUnder(this.#node, blocks, place),
     };
     return { build, feeds, entries: this.#entries };
+  }
+
+  /** The ancestor whose `dry_mass` counts; it has no weighed ancestor of its own. */
+  #weighed(): Build | undefined {
+    const node = this.#chain.find(({ lines }) => lines.some((line) => isProperty(line) && line.key === 'dry_mass'));
+    return node && node !== this.#node ? assemble(node).build : undefined;
   }
 
   #entriesOf(word: string): Entry[] {

@@ -5,7 +5,7 @@ import { countBySeverity, openFindings } from './checked.ts';
 import { HEADLINES } from './headlines.ts';
 import type { BuildRecord, OptionRecord, Recorded } from './record.ts';
 import { cellCode, code, prose } from './review/markdown-safe.ts';
-import { sayDuty } from './sheet-words.ts';
+import { sayDuty, worryAbout } from './sheet-words.ts';
 import { CAUTION, nameOf, plural } from './words.ts';
 
 export function toMarkdown(checked: Recorded): string {
@@ -29,7 +29,8 @@ const isPressing = (finding: Finding): boolean =>
 const isMinor = (finding: Finding): boolean => !isAccepted(finding) && !isPressing(finding);
 
 function verdictOf(checked: Recorded): string {
-  const counts = countBySeverity(openFindings(checked));
+  const open = openFindings(checked);
+  const counts = countBySeverity(open);
   const [errors, warnings] = [counts.get('error') ?? 0, counts.get('warning') ?? 0];
   const found = [
     ...(checked.failures.length > 0 ? [`${plural(checked.failures.length, 'file')} not read`] : []),
@@ -37,8 +38,8 @@ function verdictOf(checked: Recorded): string {
     ...(warnings > 0 ? [plural(warnings, 'warning')] : []),
   ].join(', ');
   if (checked.failures.length > 0) return `Not all could be checked: ${found}`;
-  if (errors > 0) return `Not fit to fly: ${found}`;
-  if (warnings > 0) return `Look before flying: ${found}`;
+  const worry = worryAbout(open);
+  if (worry !== undefined) return `${worry}: ${found}`;
   return checked.files === 0 ? 'No .fettle file was checked' : 'No error and no warning';
 }
 

@@ -16,6 +16,8 @@ import { limitsOf } from '../checks/limits.ts';
 import type { CheckedBuild } from '../checks/run.ts';
 import type { Requirement } from '../model/build.ts';
 import type { Place } from '../model/place.ts';
+import { parseUnit } from '../units/parse.ts';
+import { WORSE_ABOVE } from '../vocabulary/findings.ts';
 import { resultOf } from '../vocabulary/results.ts';
 import { type Checked, findingsAbout, SEVERITIES } from './checked.ts';
 import { type VerdictWords, verdictText, wordsOfVerdict } from './verdicts.ts';
@@ -36,9 +38,9 @@ export interface LedgerLine {
 
 /** What flows against what is allowed, the most used first. */
 export interface LimitLine {
-  /** `motor.burst` */
+  /** `motor.burst`, or the finding that names it. */
   readonly name: string;
-  readonly part: string;
+  readonly part?: string;
   readonly allowed: number;
   readonly flows: Quantity;
   /** Where the rating is written, or the part that has it. */
@@ -111,12 +113,13 @@ export function sheetData(
 ): SheetData {
   const measureFirst = bestMeasurement(assessments);
   const learnt = assessments[0]?.learnt;
+  const findings = findingsAbout(build, checked);
   return {
     build: build.name,
     ...(build.title !== undefined && { title: build.title }),
     place: build.place,
-    findings: worstFirst(findingsAbout(build, checked)),
-    options: assessments.map(optionOf),
+    findings: worstFirst(findings),
+    options: assessments.map((assessment) => optionOf(assessment, findings)),
     rows: rowsOf(assessments.map(isQuick ? withGramsPending : withGramsLeft)),
     requirements: build.rules.requirements.map(
       (requirement): SheetRequirement => ({
@@ -160,7 +163,37 @@ function withGramsPending(assessment: Assessment): Assessment {
   return { ...assessment, missing: new Map(assessment.missing).set(PACK_GRAMS_LEFT, pending) };
 }
 
-function optionOf(assessment: Assessment): SheetOption {
+/** Every rating, and what else findings on this pack hold something against. */
+function limitLines(assessment: Assessment, findings: readonly Finding[]): LimitLine[] {
+  const ratings = limitsOf(assessment).map(
+    ({ name, part, unit, limit, figure, value }): LimitLine => ({
+      name,
+      part: part.name,
+      place: figure.place ?? part.place,
+      allowed: limit,
+      flows: { value: value.value, plusMinus: expanded(value), unit },
+    }),
+  );
+  const isRating = ({ allowed, flows }: LimitLine) =>
+    ratings.some((rating) => rating.allowed === allowed && rating.flows.value === flows.value);
+  const named = findings
+    .filter(({ id, pack }) => pack === assessment.option.name && WORSE_ABOVE.has(id))
+    .flatMap(limitNamedIn)
+    .filter((line) => !isRating(line));
+  return [...ratings, ...named]
+    .filter(({ allowed }) => allowed > 0)
+    .sort((a, b) => b.flows.value / b.allowed - a.flows.value / a.allowed);
+}
+
+/** None where the zero of its unit is not nothing: a share of a temperature says little. */
+function limitNamedIn({ id, numbers: [value, ...others], related, place }: Finding): LimitLine[] {
+  const limit = others.find(({ name, unit }) => name === 'limit' && unit === value?.unit);
+  if (!value || !limit || parseUnit(limit.unit).unit?.dimension.point) return [];
+  const flows = { value: value.value, plusMinus: value.plusMinus ?? 0, unit: value.unit };
+  return [{ name: id, allowed: limit.value, flows, place: related[0]?.place ?? place }];
+}
+
+function optionOf(assessment: Assessment, findings: readonly Finding[]): SheetOption {
   const { build, option, masses } = assessment;
   const flight = flightCurve(build, option);
   const packMass = option.part.figure('mass');
@@ -180,16 +213,7 @@ function optionOf(assessment: Assessment): SheetOption {
       mass: { value: mass.value, plusMinus: COVERAGE * mass.standardUncertainty, unit: 'g' },
       ...(place && { place }),
     })),
-    limits: limitsOf(assessment)
-      .map(({ name, part, unit, limit, figure, value }) => ({
-        name,
-        part: part.name,
-        place: figure.place ?? part.place,
-        allowed: limit,
-        flows: { value: value.value, plusMinus: expanded(value), unit },
-      }))
-      .filter(({ allowed }) => allowed > 0)
-      .sort((a, b) => b.flows.value / b.allowed - a.flows.value / a.allowed),
+    limits: limitLines(assessment, findings),
     sizes: packMassCurve(build, option),
     ...(flight && { flight }),
     ...(packMass && { packMass: option.count * packMass.value }),

@@ -9,6 +9,7 @@ import { type LedgerLine, PENDING, type SheetData, type SheetOption, type SheetR
 import {
   LAND_NOTE,
   LEDGER_NOTE,
+  limitName,
   measureWords,
   optionName,
   QUESTION,
@@ -143,8 +144,8 @@ function limitsOfAll(options: readonly SheetOption[], ways: Ways): Content {
   const charts = chartsOf(options, 'limit', ways);
   const rows = options.flatMap(({ pack, limits }) =>
     limits.map(
-      ({ name, part, flows, allowed, place }) =>
-        markup`<tr><th scope="row">${link(ways.toPlace(place), `${name}, ${part}`)}</th><td>${pack}</td><td class="number">${sayQuantity(flows)}</td><td class="number">${formatValue(allowed, flows.unit)}</td></tr>`,
+      ({ flows, allowed, place, ...limit }) =>
+        markup`<tr><th scope="row">${link(ways.toPlace(place), limitName(limit))}</th><td>${pack}</td><td class="number">${sayQuantity(flows)}</td><td class="number">${formatValue(allowed, flows.unit)}</td></tr>`,
     ),
   );
   const headings = markup`<th scope="col">limit</th><th scope="col">pack</th><th scope="col" class="number">flows</th><th scope="col" class="number">allowed</th>`;

@@ -1,9 +1,10 @@
 /** Words that the sheet's formats share. */
-import type { Finding } from '../checks/finding.ts';
+import type { Finding, Severity } from '../checks/finding.ts';
 import { formatPlusMinus } from '../units/print.ts';
+import { WISHES } from '../vocabulary/findings.ts';
 import { countBySeverity, SEVERITIES } from './checked.ts';
 import { HEADLINES } from './headlines.ts';
-import type { LedgerLine, Quantity, SheetData, SheetOption, SheetRow } from './sheet-data.ts';
+import type { LedgerLine, LimitLine, Quantity, SheetData, SheetOption, SheetRow } from './sheet-data.ts';
 import { nameOf, plural, quoted } from './words.ts';
 
 export const sayQuantity = ({ value, plusMinus, unit }: Quantity): string => formatPlusMinus(value, plusMinus, unit);
@@ -13,6 +14,10 @@ export const sayLine = ({ count, mass }: LedgerLine): string =>
 
 /** To be set as it stands: never rounded up. */
 export const sayDuty = (share: number): string => `${Number((100 * share).toPrecision(9))} %`;
+
+/** "motor.burst, M1104" */
+export const limitName = ({ name, part }: Pick<LimitLine, 'name' | 'part'>): string =>
+  part === undefined ? name : `${name}, ${part}`;
 
 /** "Slim420_3S, duty 66 %" */
 export const optionName = ({ pack, dutyLimit }: Pick<SheetOption, 'pack' | 'dutyLimit'>): string =>
@@ -33,9 +38,21 @@ export function verdictOf(findings: readonly Finding[]): SheetVerdict {
   const accepted = findings.length - open.length;
   if (accepted > 0) said.push(`${accepted} accepted`);
   const extent = said.join(', ');
-  if ((counts.get('error') ?? 0) > 0) return { worry: 'error', sentence: `Not fit to fly: ${extent}` };
-  if ((counts.get('warning') ?? 0) > 0) return { worry: 'warning', sentence: `Look before flying: ${extent}` };
+  const worry = worryAbout(open);
+  if (worry !== undefined)
+    return { worry: (counts.get('error') ?? 0) > 0 ? 'error' : 'warning', sentence: `${worry}: ${extent}` };
   return { worry: 'clear', sentence: extent === '' ? 'Nothing found' : `No error and no warning; ${extent}` };
+}
+
+/** What to think of a craft with errors or warnings. A wish that is not met breaks nothing, and is told as what it is. */
+export function worryAbout(open: readonly Pick<Finding, 'id' | 'severity'>[]): string | undefined {
+  const has = (worst: Severity, isWish: boolean) =>
+    open.some(({ id, severity }) => severity === worst && WISHES.has(id) === isWish);
+  if (has('error', false)) return 'Not fit to fly';
+  if (has('error', true))
+    return has('warning', false) ? 'Misses what was asked, and look before flying' : 'Misses what was asked';
+  if (has('warning', false)) return 'Look before flying';
+  return has('warning', true) ? 'Likely misses what was asked' : undefined;
 }
 
 const headlines: ReadonlySet<string> = new Set(HEADLINES.map(([name]) => name));

@@ -90,7 +90,7 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
                 `${code(optionName(option))}\n\n${option.limits
                   .map(
                     ({ name, part, allowed, flows }) =>
-                      `- ${code(name)} of ${code(part)}: ${prose(sayQuantity(flows))} of ${prose(formatPlusMinus(allowed, 0, flows.unit))}`,
+                      `- ${code(name)}${part === undefined ? '' : ` of ${code(part)}`}: ${prose(sayQuantity(flows))} of ${prose(formatPlusMinus(allowed, 0, flows.unit))}`,
                   )
                   .join('\n')}`,
             )

@@ -479,12 +479,101 @@ const MOUNT_DAMPING = constant(
   'rubber damps with 10 to 20 % of the critical value',
 );
 
+// ---- Masses ----
+
+/** kg/m³ of a part of which only the outer size is known. */
+const USUAL_DENSITY = 1e3;
+
+const massOfSize = (factor: number): Description<readonly ['size.length', 'size.width', 'size.height']> => ({
+  needs: ['size.length', 'size.width', 'size.height'],
+  formula: ([length, width, height]) => USUAL_DENSITY * length * width * height,
+  scatter: withinFactor(factor),
+  standing: 'common practice',
+  because: 'from its size: about a gram for each cubic centimetre; a scale tells',
+});
+
+const MOTOR_MASS: Estimator = estimator({
+  needs: ['stator.diameter', 'stator.height'],
+  formula: ([diameter, height]) => massOfStator(statorOfSides(diameter, height)),
+  scatter: { relative: MASS_SCATTER },
+  standing: 'common practice',
+  because: 'from stator size; a scale tells',
+});
+
+const PROPELLER_MASS: Estimator = estimator({
+  needs: ['diameter', 'blades'],
+  formula: ([diameter, blades]) => 0.56e-3 * (diameter / 51e-3) ** 2.2 * (blades / 3) ** 0.85,
+  scatter: withinFactor(1.5),
+  standing: 'common practice',
+  because: 'from diameter and blades: 0.56 g at 51 mm and three blades; a scale tells',
+});
+
+const ESC_MASS: Estimator = estimator({
+  needs: ['continuous'],
+  formula: ([continuous], known) => 1.5e-3 + 0.09e-3 * continuous * (known.number('channels') ?? 1),
+  scatter: withinFactor(2),
+  standing: 'common practice',
+  because: 'from rating and channels: four channels of 20 A weigh some 9 g, the plate and wires vary; a scale tells',
+});
+
+const REGULATOR_MASS = constant(1.5e-3, withinFactor(2), 'common practice', 'small regulators weigh 1 to 2.5 g');
+
+/** V, for a load that is given in amperes. */
+const USUAL_SUPPLY = 5;
+
+const LOAD_MASS: Estimator = estimator(
+  massOfSize(2),
+  estimator({
+    needs: ['draw'],
+    formula: ([draw], known) => {
+      const dimension = known.dimension('draw');
+      return 2e-3 * draw * (dimension && equal(dimension, CURRENT) ? USUAL_SUPPLY : 1);
+    },
+    scatter: withinFactor(4),
+    standing: 'common practice',
+    because: 'from what it draws: small cameras and lamps weigh 1 to 3 g a watt, others ten times that; a scale tells',
+  }),
+);
+
+const ITEM_MASS = estimator(massOfSize(3));
+
+const COPPER_DENSITY = 8960;
+
+const LEAD_MASS: Estimator = estimator({
+  needs: ['wire', 'length'],
+  // Both cores with their insulation, and a plug that grows with the copper.
+  formula: ([wire, length]) => 1.6 * COPPER_DENSITY * 2 * wire * length + 0.3e-3 + 1e-3 * (wire / MICRO) ** 0.7,
+  scatter: withinFactor(1.6),
+  standing: 'common practice',
+  because: 'from copper and length, with its plug; a scale tells',
+});
+
+const MOUNT_MASS = constant(
+  1e-3,
+  withinFactor(3),
+  'common practice',
+  'soft mounts of small cameras weigh about a gram',
+);
+
+const AIRFRAME_MASS: Estimator = estimator({
+  needs: ['wheelbase'],
+  formula: ([wheelbase]) => 31e-3 * (wheelbase / 0.1) ** 1.6,
+  scatter: withinFactor(2),
+  standing: 'common practice',
+  because: 'from the wheelbase: some 30 g at 100 mm, 110 g at 220 mm, ducts more; a scale tells',
+});
+
 const ESTIMATES: Readonly<Partial<Record<BlockKind, Readonly<Record<string, Estimator>>>>> = {
-  motor: { resistance: RESISTANCE, inductance: INDUCTANCE, idle: IDLE, poles: POLES },
-  propeller: { thrust_coefficient: THRUST_COEFFICIENT, power_coefficient: POWER_COEFFICIENT },
-  esc: { resistance: ESC_RESISTANCE, burst: ESC_BURST, idle: ESC_IDLE, switching: ESC_SWITCHING },
+  motor: { resistance: RESISTANCE, inductance: INDUCTANCE, idle: IDLE, poles: POLES, mass: MOTOR_MASS },
+  propeller: { thrust_coefficient: THRUST_COEFFICIENT, power_coefficient: POWER_COEFFICIENT, mass: PROPELLER_MASS },
+  esc: { resistance: ESC_RESISTANCE, burst: ESC_BURST, idle: ESC_IDLE, switching: ESC_SWITCHING, mass: ESC_MASS },
   rail: { dropout: REGULATOR_DROPOUT, efficiency: REGULATOR_EFFICIENCY, idle: REGULATOR_IDLE },
-  regulator: { dropout: REGULATOR_DROPOUT, efficiency: REGULATOR_EFFICIENCY, idle: REGULATOR_IDLE },
+  regulator: {
+    dropout: REGULATOR_DROPOUT,
+    efficiency: REGULATOR_EFFICIENCY,
+    idle: REGULATOR_IDLE,
+    mass: REGULATOR_MASS,
+  },
   pack: {
     mass: PACK_MASS,
     cell_resistance: CELL_RESISTANCE,
@@ -493,9 +582,11 @@ const ESTIMATES: Readonly<Partial<Record<BlockKind, Readonly<Record<string, Esti
     'lead.of': LEAD_COPPER,
     plug_resistance: PLUG_RESISTANCE,
   },
-  lead: { wire: TWENTY_GAUGE, length: LEAD_LENGTH },
-  airframe: { duct_gain: DUCT_GAIN },
-  mount: { damping: MOUNT_DAMPING },
+  load: { mass: LOAD_MASS },
+  item: { mass: ITEM_MASS },
+  lead: { wire: TWENTY_GAUGE, length: LEAD_LENGTH, mass: LEAD_MASS },
+  airframe: { duct_gain: DUCT_GAIN, mass: AIRFRAME_MASS },
+  mount: { damping: MOUNT_DAMPING, mass: MOUNT_MASS },
 };
 
 /** How a figure that is not declared is estimated; `lead.of` is the clause behind `lead`. Undefined when nobody can tell. */

@@ -78,6 +78,15 @@ export const WORSE_ABOVE: ReadonlySet<string> = new Set<keyof typeof CRAFT_FINDI
   'mount-resonance',
 ]);
 
+/** Findings about what somebody asked for: the craft misses it, and may be sound all the same. */
+export const WISHES: ReadonlySet<string> = new Set<keyof typeof CRAFT_FINDINGS>([
+  'overweight',
+  'short-flight',
+  'weak-in-wind',
+  'requirement-fails',
+  'requirement-unsure',
+]);
+
 /** About the text itself. */
 export const TEXT_FINDINGS = {
   syntax: 'The text cannot be read here.',

@@ -33,10 +33,19 @@ export function ledgerChart(
   const rows = options.map((option, row) => {
     let before = 0;
     const top = row * ROW + 24;
-    const segments = option.ledger.map((line) => {
-      const [from, to] = [x(before), x(before + line.mass.value)];
-      before += line.mass.value;
-      return segment(line, from, to, top, labels.indexOf(line.label), `${id}-hatch`, line.place && wayTo?.(line.place));
+    const segments = drawnOf(option.ledger).map(({ line, drawn }) => {
+      const [from, to] = [x(before), x(before + drawn)];
+      before += drawn;
+      return segment(
+        line,
+        drawn,
+        from,
+        to,
+        top,
+        labels.indexOf(line.label),
+        `${id}-hatch`,
+        line.place && wayTo?.(line.place),
+      );
     });
     const sum = options[row] ? formatValue(sums[row] ?? 0, 'g') : '';
     return markup`${label(LEFT, top - 7, option.pack, 'strong')}${segments}${label(x(before) + 8, top + BAR / 2 + 4, sum, 'strong')}`;
@@ -52,6 +61,18 @@ export function ledgerChart(
   };
 }
 
+/** What was taken out since the craft was weighed shortens what it was weighed in. */
+function drawnOf(ledger: readonly LedgerLine[]): { readonly line: LedgerLine; readonly drawn: number }[] {
+  let missing = ledger.reduce((sum, { mass }) => sum + Math.max(0, -mass.value), 0);
+  return ledger
+    .filter(({ mass }) => mass.value >= 0)
+    .map((line) => {
+      const drawn = Math.max(0, line.mass.value - missing);
+      missing = Math.max(0, missing - line.mass.value);
+      return { line, drawn };
+    });
+}
+
 const sumOf = (ledger: readonly LedgerLine[]): number => ledger.reduce((sum, { mass }) => sum + mass.value, 0);
 
 const spoken = ({ label: name, count, mass }: LedgerLine): string =>
@@ -59,6 +80,7 @@ const spoken = ({ label: name, count, mass }: LedgerLine): string =>
 
 function segment(
   line: LedgerLine,
+  drawn: number,
   from: number,
   to: number,
   top: number,
@@ -68,7 +90,7 @@ function segment(
 ): Markup {
   const width = to - from;
   const name = line.count > 1 ? `${line.count} × ${line.label}` : line.label;
-  const mass = formatValue(line.mass.value, 'g');
+  const mass = formatValue(drawn, 'g');
   const middle = (from + to) / 2;
   const fits = (text: string) => textWidth(text) < width - 6;
   return markup`<g${way}><title>${spoken(line)}</title><rect class="f${colour % COLOURS} soft" x="${from}" y="${top}" width="${width}" height="${BAR}"/>${

@@ -4,6 +4,7 @@ import type { Place } from '../../model/place.ts';
 import { formatPlusMinus, formatValue } from '../../units/print.ts';
 import { type Markup, markup } from '../markup.ts';
 import type { LimitLine } from '../sheet-data.ts';
+import { limitName } from '../sheet-words.ts';
 import { type Chart, hatch, label } from './chart.ts';
 
 const WIDTH = 430;
@@ -38,7 +39,7 @@ export function limitsChart(
     const isOver = share > 1;
     const middle = top + 26;
     const width = clamped(share) - LEFT;
-    return markup`<g${wayTo?.(limit.place)}>${label(LEFT, top + 13, `${limit.name}, ${limit.part}`)}${label(RIGHT, top + 13, said(limit), 'quiet', 'end')}<rect class="${isOver ? 'f1' : 'f0'} soft" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>${
+    return markup`<g${wayTo?.(limit.place)}>${label(LEFT, top + 13, limitName(limit))}${label(RIGHT, top + 13, said(limit), 'quiet', 'end')}<rect class="${isOver ? 'f1' : 'f0'} soft" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>${
       isOver
         ? markup`<rect fill="url(#${id}-hatch)" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>`
         : undefined
@@ -48,7 +49,7 @@ export function limitsChart(
     width: WIDTH,
     height: bottom + 6,
     title: `What flows against what is allowed, on ${pack}`,
-    description: limits.map((limit) => `${limit.name} of ${limit.part}: ${said(limit)}`).join('; '),
+    description: limits.map((limit) => `${limitName(limit)}: ${said(limit)}`).join('; '),
     body: markup`${hatch(`${id}-hatch`)}${rows}${label(x(1), TOP - 11, 'the limit', 'strong', 'middle')}`,
   };
 }

@@ -25,7 +25,7 @@ export function block(kind: BlockKind, says: string, described: Readonly<Record<
 export const DRAWN = { stated: { relative: 0.01 } } as const;
 
 /** `mass:` of a part. `claimed` is the relative half-width practice sees between a page's mass and the scale. */
-export function mass(kind: string, range: readonly [number, number], claimed: number): Described {
+export function mass(kind: string, range: readonly [number, number], claimed: number, estimated?: string): Described {
   return {
     shape: 'quantity',
     dimension: MASS,
@@ -34,6 +34,7 @@ export function mass(kind: string, range: readonly [number, number], claimed: nu
     mistaken: { gf: 'g', gr: 'g', mm: 'g', G: 'g' },
     plausible: range,
     tolerance: { stated: { relative: claimed }, measured: { relative: 0.01 }, estimated: { relative: 0.15 } },
+    ...(estimated === undefined ? {} : { estimated }),
     says: `What the ${kind} weighs as it flies, one of them.`,
   };
 }

@@ -36,13 +36,18 @@ export const LOAD = block('load', 'Anything electric that is not a motor: camera
   },
   bolts: BOARD_BOLTS,
   size: OUTER_SIZE,
-  mass: mass('load', [0.02, 2500], 0.05),
+  mass: mass(
+    'load',
+    [0.02, 2500],
+    0.05,
+    'From its size, a gram for each cubic centimetre, to a factor of 2; else 2 g a watt, to a factor of 4.',
+  ),
   price: PRICE,
 });
 
 export const ITEM = block('item', 'Anything that only weighs: a strap, a screw, a filter.', {
   size: OUTER_SIZE,
-  mass: mass('item', [0.001, 2500], 0.05),
+  mass: mass('item', [0.001, 2500], 0.05, 'From its size, a gram for each cubic centimetre, to a factor of 3.'),
   price: PRICE,
 });
 
@@ -69,7 +74,7 @@ export const LEAD = block('lead', 'The lead between plug and board.', {
   },
   plug: PLUG,
   plus: PLUS,
-  mass: mass('lead with its plug', [0.02, 200], 0.05),
+  mass: mass('lead with its plug', [0.02, 200], 0.05, 'From copper and length, with a plug, to a factor of 1.6.'),
   price: PRICE,
 });
 
@@ -110,7 +115,7 @@ export const MOUNT = block('mount', 'What holds a camera or a board: rubber, foa
     estimated: '15 ± 5 % for rubber.',
     says: 'Damping over critical damping: how fast it stops ringing.',
   },
-  mass: mass('mount', [0.02, 500], 0.05),
+  mass: mass('mount', [0.02, 500], 0.05, '1 g, to a factor of 3.'),
   price: PRICE,
 });
 
@@ -193,7 +198,7 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     tolerance: { stated: { relative: 0.3 }, measured: { relative: 0.15 } },
     says: 'Drag coefficient times area, tilted as it flies. Without it nothing is said about wind.',
   },
-  mass: mass('airframe with its screws', [0.5, 3000], 0.05),
+  mass: mass('airframe with its screws', [0.5, 3000], 0.05, 'From the wheelbase, 31 g at 100 mm, to a factor of 2.'),
   price: PRICE,
 });
 

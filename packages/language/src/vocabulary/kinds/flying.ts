@@ -232,7 +232,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     plausible: [5, 5000],
     tolerance: { stated: { relative: 0.01 }, measured: { relative: 0.005 }, claimed: { relative: 0.05 } },
     inBuild: 'replace',
-    says: 'All of it on the scale, without the pack; it then stands for the sum of its parts.',
+    says: 'All of it on the scale, without the pack, in place of the sum. What a `like` build adds and takes out then changes it; said again, it replaces.',
   },
   ...FLYING,
 });

@@ -135,6 +135,6 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     tolerance: DRAWN,
     says: 'Diameter of the shaft the propeller sits on.',
   },
-  mass: mass('motor with its wires', [0.3, 500], 0.03),
+  mass: mass('motor with its wires', [0.3, 500], 0.03, 'From stator size, ± 40 %.'),
   price: PRICE,
 });

@@ -108,7 +108,7 @@ export const ESC = block('esc', 'A speed controller: a board with one or more ch
   hottest: HOTTEST,
   bolts: BOARD_BOLTS,
   size: OUTER_SIZE,
-  mass: mass('board with its wires', [0.2, 500], 0.05),
+  mass: mass('board with its wires', [0.2, 500], 0.05, 'From rating and channels, to a factor of 2.'),
   price: PRICE,
 });
 
@@ -193,6 +193,6 @@ export const RAIL = block(
 export const REGULATOR = block('regulator', 'A voltage regulator that stands alone, fed in the build by `from`.', {
   ...CONVERTER,
   size: OUTER_SIZE,
-  mass: mass('regulator', [0.1, 300], 0.05),
+  mass: mass('regulator', [0.1, 300], 0.05, '1.5 g, to a factor of 2.'),
   price: PRICE,
 });

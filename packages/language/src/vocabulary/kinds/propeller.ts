@@ -63,6 +63,6 @@ export const PROPELLER = block('propeller', 'A propeller, by size, pitch and bla
     estimated: 'From the thrust coefficient and the figure of merit that its pitch and diameter suggest.',
     says: 'C_P at rest in P = C_P · ρ · n³ · D⁵, n in turns a second.',
   },
-  mass: mass('propeller', [0.02, 200], 0.05),
+  mass: mass('propeller', [0.02, 200], 0.05, 'From diameter and blades, to a factor of 1.5.'),
   price: PRICE,
 });

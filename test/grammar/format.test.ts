@@ -65,6 +65,11 @@ describe('laying out', () => {
       out: 'bench B {\n  rows duty in %, thrust in gf {\n      5,   9.1\n    100, 120.5\n     50,     -\n  }\n}\n',
     },
     {
+      name: 'lines that nobody understands keep their signs, as often as they stand there',
+      text: 'build B {\n  kv ==== 3 µs ± 4 ≤ 5\n}\n',
+      out: 'build B {\n  kv ==== 3 µs ± 4 ≤ 5\n}\n',
+    },
+    {
       name: 'lines that nobody understands keep their words',
       text: 'build B {\n esc   Board16\n kv = 3 rpm / V\n}\nmoter M {\n kv:3 g\n}\n',
       out: 'build B {\n  esc Board16\n  kv = 3 rpm / V\n}\nmoter M {\n  kv: 3 g\n}\n',
@@ -94,18 +99,44 @@ describe('comments', () => {
     ].join('\n');
     const out = [
       '// head',
-      'fettle 1  // version',
+      'fettle 1   // version',
       '// above',
       'motor M1  // within a header',
       '  like M0 {  // behind a brace',
       '  // above a line',
       '  kv: 9  // within a line',
-      '  rpm/V  // behind a line',
+      '  rpm/V      // behind a line',
       '',
       '  // at the end',
-      '}  // behind a block',
+      '}   // behind a block',
       'item I { mass: 3 g }  # wrong sign',
       '// foot',
+      '',
+    ].join('\n');
+    expect(format(text)).toBe(out);
+    expect(format(out)).toBe(out);
+  });
+
+  it('keep their column behind a line, and move together where a line reaches it', () => {
+    const text = [
+      'motor M {',
+      '   stator:11x4mm     // its iron',
+      '   kv:10500rpm/V     // unloaded',
+      '   mass:3.40g+-0.02g // on the scale',
+      '',
+      '  rated: 2S          // alone',
+      '  max:9A// near',
+      '}',
+    ].join('\n');
+    const out = [
+      'motor M {',
+      '  stator: 11 x 4 mm       // its iron',
+      '  kv: 10500 rpm/V         // unloaded',
+      '  mass: 3.40 g +- 0.02 g  // on the scale',
+      '',
+      '  rated: 2S          // alone',
+      '  max: 9 A  // near',
+      '}',
       '',
     ].join('\n');
     expect(format(text)).toBe(out);
@@ -129,6 +160,7 @@ describe('what is left alone', () => {
     ['a missing brace', 'motor M1 {\n   kv:9 rpm/V\n'],
     ['a missing bracket', 'rules R {\n require   (a > 3\n}\n'],
     ['a sign without a meaning', 'motor M1 {\n   kv:9 rpm/V;\n}\n'],
+    ['a colon on the next line, which would become a property', 'build B {\n   airborne\n: 3 min\n}\n'],
     ['a string without its end', 'motor M1 {\n   note   "abc\n   kv:9 rpm/V\n}\n'],
     ['nothing', ''],
     ['blanks', '  \n\n'],

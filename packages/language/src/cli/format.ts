@@ -1,5 +1,5 @@
 import { readFileSync, writeFileSync } from 'node:fs';
-import { laidOut } from '../grammar/format.ts';
+import { layOut } from '../grammar/format.ts';
 import { NodeFileSystem } from '../model/references/node-files.ts';
 import { createFettleServices } from '../model/services.ts';
 import { loadPaths } from '../model/workspace.ts';
@@ -47,9 +47,9 @@ function formatFile(path: string, check: boolean): 'changed' | 'unchanged' | { r
   const text = bytes.toString('utf8');
   // What does not come back as it was read would be lost by writing.
   if (!Buffer.from(text, 'utf8').equals(bytes)) return { leftAlone: 'it is not UTF-8' };
-  const formatted = laidOut(text);
-  if (formatted === undefined) return { leftAlone: 'it does not parse; fettle check says where' };
-  if (formatted === text) return 'unchanged';
-  if (!check) writeFileSync(path, formatted);
+  const outcome = layOut(text);
+  if ('leftAlone' in outcome) return outcome;
+  if (outcome.text === text) return 'unchanged';
+  if (!check) writeFileSync(path, outcome.text);
   return 'changed';
 }

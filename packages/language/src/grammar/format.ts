@@ -11,21 +11,63 @@ const INDENT = '  ';
 
 /**
  * Lays a file out: one thing a line, two spaces for each block, one space behind a colon, at most one blank line, signs in ASCII.
- * Nothing is reordered; comments stay where they are; line ends (LF or CRLF) and a byte-order mark stay as they were.
- * A text that does not parse, or has a string without its closing quote, comes back unchanged. Formatting twice equals formatting once.
+ * Nothing is reordered; comments stay where they are, those behind a line in their column; line ends (LF or CRLF) and a byte-order mark stay as they were.
+ * A text that does not parse, or has a string without its closing quote, or would be read otherwise once laid out, comes back unchanged.
+ * Formatting twice equals formatting once.
  */
-export const format = (text: string): string => laidOut(text) ?? text;
+export function format(text: string): string {
+  const outcome = layOut(text);
+  return 'text' in outcome ? outcome.text : text;
+}
 
-/** The same, or undefined where the text has to stay as it is. */
-export function laidOut(text: string): string | undefined {
+/** The same, or why the text has to stay as it is. */
+export function layOut(text: string): { readonly text: string } | { readonly leftAlone: string } {
+  const before = read(text);
+  if (!before) return { leftAlone: 'it does not parse; fettle check says where' };
+  if (before.leaves.length === 0) return { text };
+  const laidOut = print(before, text);
+  const after = read(laidOut);
+  // Line breaks and blanks mean something in half a line: where it would read otherwise, only its author can lay it out.
+  const isSame = after && isReadAlike(before, after) && print(after, laidOut) === laidOut;
+  return isSame
+    ? { text: laidOut }
+    : { leftAlone: 'laid out it would say something else; fettle check says what is wrong in it' };
+}
+
+interface Readout {
+  readonly leaves: readonly LeafCstNode[];
+  readonly plan: Plan;
+}
+
+/** Undefined for a text that does not parse, or has a string without its closing quote. */
+function read(text: string): Readout | undefined {
   const { value: file, lexerErrors, parserErrors } = parse(text);
   if (lexerErrors.length > 0 || parserErrors.length > 0 || !isFile(file)) return undefined;
   const leaves = leavesOf(file);
-  if (leaves.length === 0) return text;
   if (leaves.some((leaf) => leaf.text.startsWith('"') && !isClosed(leaf.text))) return undefined;
-  const lines = new Printer(planOf(file)).print(leaves);
+  return { leaves, plan: planOf(file) };
+}
+
+function print({ leaves, plan }: Readout, text: string): string {
   const mark = text.startsWith('\uFEFF') ? '\uFEFF' : '';
-  return `${mark}${lines.join(lineBreakOf(text))}`;
+  return `${mark}${new Printer(plan).print(leaves).join(lineBreakOf(text))}`;
+}
+
+/** The same tokens in the same order, each filling the same place of the same sort of line. */
+function isReadAlike(one: Readout, other: Readout): boolean {
+  return (
+    one.leaves.length === other.leaves.length &&
+    one.leaves.every((leaf, index) => {
+      const its = other.leaves[index];
+      return its !== undefined && meaningOf(leaf, one.plan) === meaningOf(its, other.plan);
+    })
+  );
+}
+
+function meaningOf(leaf: LeafCstNode, plan: Plan): string {
+  if (leaf.hidden) return asciiOf(leaf, plan);
+  const start = plan.starts.has(leaf.offset) ? 'begins' : '';
+  return `${start} ${leaf.container?.astNode.$type} ${featureOf(leaf)} ${asciiOf(leaf, plan)}`;
 }
 
 // ---- the plan: where lines begin, which blocks stay on one line, how wide cells are
@@ -35,14 +77,22 @@ interface Plan {
   starts: Set<number>;
   /** Tokens that stay on the line of the token before: all but the first of a block on one line. */
   inline: Set<number>;
-  /** Tokens of lines that nobody understands: they keep the blanks before them. */
+  /** Tokens of lines that nobody understands: they stay as they stand. */
+  verbatim: Set<number>;
+  /** The same without the first of a line: they keep the blanks before them. */
   asWritten: Set<number>;
   /** The blanks before the cells of a table. */
   padding: Map<number, string>;
 }
 
 function planOf(file: File): Plan {
-  const plan: Plan = { starts: new Set(), inline: new Set(), asWritten: new Set(), padding: new Map() };
+  const plan: Plan = {
+    starts: new Set(),
+    inline: new Set(),
+    verbatim: new Set(),
+    asWritten: new Set(),
+    padding: new Map(),
+  };
   const first = tokensOf(file)[0];
   if (first) plan.starts.add(first.offset);
   const statements = [...file.uses, ...file.parts, ...file.unknowns];
@@ -77,15 +127,16 @@ function hasLines(node: AstNode): node is Part | Rail | Observed | Unknown {
 }
 
 function addAsWritten(tokens: readonly LeafCstNode[], plan: Plan): void {
-  for (const token of tokens.slice(1)) {
+  for (const [index, token] of tokens.entries()) {
     if (token.text === '{') return;
-    plan.asWritten.add(token.offset);
+    plan.verbatim.add(token.offset);
+    if (index > 0) plan.asWritten.add(token.offset);
   }
 }
 
 /** Numbers of a table stand flush right. */
 function addPadding(table: Rows, plan: Plan): void {
-  const rows = table.rows.map(cellsOf);
+  const rows = table.rows.map((row) => cellsOf(row, plan));
   const widths: number[] = [];
   for (const row of rows) {
     row.forEach((cell, column) => {
@@ -99,11 +150,11 @@ function addPadding(table: Rows, plan: Plan): void {
   }
 }
 
-function cellsOf(row: AstNode): { offset: number; width: number }[] {
+function cellsOf(row: AstNode, plan: Plan): { offset: number; width: number }[] {
   const cells: { offset: number; width: number }[] = [];
   let previous: LeafCstNode | undefined;
   for (const token of tokensOf(row)) {
-    const text = asciiOf(token);
+    const text = asciiOf(token, plan);
     const cell = cells.at(-1);
     if (text !== ',' && (!previous || previous.text === ',')) cells.push({ offset: token.offset, width: text.length });
     else if (text !== ',' && cell && previous) cell.width += blanks(previous, token).length + text.length;
@@ -136,7 +187,7 @@ function onOneLine(leaves: readonly LeafCstNode[], plan: Plan): string {
   return leaves
     .map((leaf, index) => {
       const previous = leaves[index - 1];
-      return (previous ? inlineGap(previous, leaf, plan) : '') + asciiOf(leaf);
+      return (previous ? inlineGap(previous, leaf, plan) : '') + asciiOf(leaf, plan);
     })
     .join('');
 }
@@ -151,10 +202,23 @@ function inlineGap(previous: LeafCstNode, leaf: LeafCstNode, plan: Plan): string
 
 // ---- printing
 
+interface PrintedLine {
+  code: string;
+  comment?: Behind;
+}
+
+/** A comment behind a line. */
+interface Behind {
+  readonly text: string;
+  /** Where it was written; undefined where its line began elsewhere. */
+  readonly column: number | undefined;
+}
+
 class Printer {
   private readonly plan: Plan;
-  private readonly lines: string[] = [];
-  private line = '';
+  private readonly lines: PrintedLine[] = [];
+  private line: PrintedLine = { code: '' };
+  private first: LeafCstNode | undefined;
   private depth = 0;
 
   constructor(plan: Plan) {
@@ -167,39 +231,81 @@ class Printer {
       this.add(leaf, previous);
       previous = leaf;
     }
-    return [...this.lines, this.line.trimEnd(), ''];
+    return [...withComments([...this.lines, this.line]), ''];
   }
 
   private add(leaf: LeafCstNode, previous: LeafCstNode | undefined): void {
     const inline = this.plan.inline.has(leaf.offset);
     if (leaf.text === '}' && !inline) this.depth -= 1;
+    if (previous && leaf.hidden && leaf.range.start.line === previous.range.end.line) {
+      const isOfLine = this.first?.range.start.line === leaf.range.start.line && startsItsLine(this.first);
+      this.line.comment = { text: asciiOf(leaf, this.plan), column: isOfLine ? columnOf(leaf) : undefined };
+      return;
+    }
     if (previous) this.separate(leaf, previous, inline);
-    this.line += (this.plan.padding.get(leaf.offset) ?? '') + asciiOf(leaf);
+    this.first ??= leaf;
+    this.line.code += (this.plan.padding.get(leaf.offset) ?? '') + asciiOf(leaf, this.plan);
     if (leaf.text === '{' && !inline) this.depth += 1;
   }
 
   private separate(leaf: LeafCstNode, previous: LeafCstNode, inline: boolean): void {
     const startsLine = this.plan.starts.has(leaf.offset) || leaf.text === '}';
-    if (leaf.hidden && leaf.range.start.line === previous.range.end.line) {
-      this.line += INDENT;
-    } else if (inline) {
-      this.line += inlineGap(previous, leaf, this.plan);
+    if (inline) {
+      this.line.code += inlineGap(previous, leaf, this.plan);
     } else if (leaf.hidden || startsLine) {
       this.breakLine(leaf, previous, this.depth);
     } else if (previous.hidden) {
       // A comment within a statement: the statement goes on below it.
       this.breakLine(leaf, previous, this.depth + 1);
     } else {
-      this.line += gap(previous, leaf, this.plan);
+      this.line.code += gap(previous, leaf, this.plan);
     }
   }
 
   private breakLine(leaf: LeafCstNode, previous: LeafCstNode, depth: number): void {
-    this.lines.push(this.line.trimEnd());
+    this.lines.push(this.line);
     const blankLines = leaf.range.start.line - previous.range.end.line - 1;
-    if (blankLines > 0 && previous.text !== '{' && leaf.text !== '}') this.lines.push('');
-    this.line = INDENT.repeat(depth);
+    if (blankLines > 0 && previous.text !== '{' && leaf.text !== '}') this.lines.push({ code: '' });
+    this.line = { code: INDENT.repeat(depth) };
+    this.first = undefined;
   }
+}
+
+const columnOf = (leaf: LeafCstNode): number => leaf.offset - lineStartOf(leaf);
+
+const startsItsLine = (leaf: LeafCstNode): boolean =>
+  leaf.root.fullText.slice(lineStartOf(leaf), leaf.offset).trim() === '';
+
+const lineStartOf = ({ root, offset }: LeafCstNode): number =>
+  offset === 0
+    ? 0
+    : Math.max(root.fullText.lastIndexOf('\n', offset - 1), root.fullText.lastIndexOf('\r', offset - 1)) + 1;
+
+/** Comments behind lines keep the column that they were written in; those that stand below one another move together where a line reaches it. */
+function withComments(lines: readonly PrintedLine[]): string[] {
+  const printed: string[] = [];
+  let index = 0;
+  while (index < lines.length) {
+    const end = endOfAligned(lines, index);
+    const aligned = lines.slice(index, end);
+    const column = Math.max(
+      aligned[0]?.comment?.column ?? 0,
+      ...aligned.map(({ code }) => code.trimEnd().length + INDENT.length),
+    );
+    for (const { code, comment } of aligned) {
+      printed.push(comment ? code.trimEnd().padEnd(column) + comment.text : code.trimEnd());
+    }
+    index = end;
+  }
+  return printed;
+}
+
+/** Behind the last of the lines from here on whose comments stand in one column. */
+function endOfAligned(lines: readonly PrintedLine[], start: number): number {
+  const column = lines[start]?.comment?.column;
+  let end = start + 1;
+  while (column !== undefined && lines[end]?.comment?.column === column) end += 1;
+  return end;
 }
 
 // ---- between two tokens of one statement
@@ -236,9 +342,10 @@ function featureOf(leaf: LeafCstNode): string | undefined {
 
 // ---- signs
 
-/** A keyword in the way the grammar writes it (`×` is x, `≤` is <=), units in letters, the rest as it stands. */
-function asciiOf(leaf: LeafCstNode): string {
+/** A keyword in the way the grammar writes it (`×` is x, `≤` is <=), units in letters, the rest as it stands; so does a line that nobody understands. */
+function asciiOf(leaf: LeafCstNode, plan: Plan): string {
   if (leaf.hidden) return leaf.text.trimEnd();
+  if (plan.verbatim.has(leaf.offset)) return leaf.text;
   if (GrammarAST.isKeyword(leaf.grammarSource)) return leaf.grammarSource.value;
   const feature = featureOf(leaf);
   if (feature === 'times') return 'x';

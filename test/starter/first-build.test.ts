@@ -1,7 +1,7 @@
 /** A first build: what people type, what is taken for it, and that the text is one that the language takes. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { laidOut } from '../../packages/language/src/grammar/format.ts';
+import { layOut } from '../../packages/language/src/grammar/format.ts';
 import { firstBuild, problemsWith } from '../../packages/language/src/starter/first-build.ts';
 import { type Answers, QUESTIONS, type QuestionId } from '../../packages/language/src/starter/questions.ts';
 import { checkedIn } from '../checks/findings-in.ts';
@@ -35,7 +35,7 @@ describe('a first build', () => {
     expect(text).toMatch(/motors: 4 x M1204_6000 with P64x3\n/);
     expect(text.slice(look?.start, look?.end)).toBe('Fledgling');
     expect(build?.fileName).toBe('fledgling.fettle');
-    expect(laidOut(text)).toBe(text);
+    expect(layOut(text)).toEqual({ text });
   });
 
   it.each<[QuestionId, string, string]>([

@@ -39,7 +39,7 @@ import { selectionRangesAt } from './selection-ranges.ts';
  * Serves one client over this connection until it says `exit`.
  * @param reviewer compares with committed versions; only where there is a disk.
  */
-export function startServer(connection: Connection, files: FileSystemProvider, reviewer?: Reviewer): void {
+export function startServer(connection: Connection, files: FileSystemProvider, reviewer?: Reviewer): EngineServices {
   const { shared, fettle } = createEditorServices({ connection, files, reviewer });
   // What `startLanguageServer` of the framework does, but for its way of sending diagnostics: ours are sent by DiagnosticsPublisher.
   addDocumentUpdateHandler(connection, shared);
@@ -79,6 +79,7 @@ export function startServer(connection: Connection, files: FileSystemProvider, r
   connection.onInitialized((params) => shared.lsp.LanguageServer.initialized(params));
   shared.workspace.TextDocuments.listen(connection);
   connection.listen();
+  return shared;
 }
 
 function answerSelectionRanges(connection: Connection, shared: EngineServices): void {

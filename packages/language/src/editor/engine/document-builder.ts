@@ -30,15 +30,15 @@ export class EditorDocumentBuilder extends FettleDocumentBuilder {
 
   override async update(changed: URI[], deleted: URI[], cancellation = CancellationToken.None): Promise<void> {
     const readopted = changed.filter((uri) => this.adopt(uri));
-    await super.update(
-      changed.filter((uri) => !readopted.includes(uri)),
-      deleted,
-      cancellation,
-    );
-    for (const uri of readopted) {
-      const document = this.langiumDocuments.getDocument(uri);
-      if (document?.state === DocumentState.Validated) {
-        await this.notifyDocumentPhase(document, DocumentState.Validated);
+    try {
+      await super.update(changed, deleted, cancellation);
+    } finally {
+      // Although another edit came in the way: nobody else would tell of this version, and requests wait for it.
+      for (const uri of readopted) {
+        const document = this.langiumDocuments.getDocument(uri);
+        if (document?.state === DocumentState.Validated) {
+          await this.notifyDocumentPhase(document, DocumentState.Validated);
+        }
       }
     }
   }

@@ -1,4 +1,4 @@
-import { URI, UriUtils } from 'langium';
+import { delayNextTick, URI, UriUtils } from 'langium';
 import { DefaultDocumentUpdateHandler, type TextDocuments } from 'langium/lsp';
 import type { TextDocumentChangeEvent } from 'vscode-languageserver';
 import {
@@ -12,6 +12,18 @@ import type { TextDocument } from 'vscode-languageserver-textdocument';
 import { ClientFiles } from './client-files.ts';
 import type { EngineServices } from './services.ts';
 
+interface Edits {
+  readonly changed: Map<string, URI>;
+  readonly deleted: Map<string, URI>;
+  /** How many were taken in. */
+  count: number;
+}
+
+/** Turns of the event loop without another edit after which a build begins. */
+const TURNS_OF_QUIET = 2;
+/** A flood that does not end is built all the same from time to time. ms */
+const LONGEST_WAIT = 200;
+
 /** Follows the client's texts and the files on disk; an open text always counts more than its file. */
 export class UpdateHandler extends DefaultDocumentUpdateHandler {
   private readonly openTexts: TextDocuments<TextDocument>;
@@ -19,6 +31,8 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
   private readonly committed: () => EngineServices['lsp']['Committed'];
   /** What was told of files so far is followed. */
   private followed: Promise<void> = Promise.resolve();
+  /** What is still to be followed, in one build: by URI, files that changed and files or folders that went. */
+  private waiting: Edits | undefined;
 
   constructor(services: EngineServices) {
     super(services);
@@ -35,13 +49,37 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
     ];
   }
 
-  /** A build that fails is told in the log; the next edit begins a new one. */
+  /**
+   * Edits that come while a build of earlier ones has not begun are built with them: fifty keys held down are one build, not fifty. A build
+   * that fails is told in the log; the next edit begins a new one.
+   */
   protected override fireDocumentUpdate(changed: URI[], deleted: URI[]): void {
+    const edits = this.waiting ?? { changed: new Map<string, URI>(), deleted: new Map<string, URI>(), count: 0 };
+    for (const uri of changed) edits.changed.set(uri.toString(), uri);
+    for (const uri of deleted) edits.deleted.set(uri.toString(), uri);
+    edits.count++;
+    if (this.waiting !== undefined) {
+      return;
+    }
+    this.waiting = edits;
     this.workspaceManager.ready
       .then(() =>
-        this.workspaceLock.write((cancellation) => this.documentBuilder.update(changed, deleted, cancellation)),
+        this.workspaceLock.write(async (cancellation) => {
+          await this.untilQuiet(edits);
+          this.waiting = undefined;
+          await this.documentBuilder.update([...edits.changed.values()], [...edits.deleted.values()], cancellation);
+        }),
       )
       .catch((error) => console.error('Internal error while following an edit:', error));
+  }
+
+  /** Messages that have arrived already are let in first; each takes a turn of the event loop. */
+  private async untilQuiet(edits: Edits): Promise<void> {
+    const deadline = performance.now() + LONGEST_WAIT;
+    for (let seen = -1; seen !== edits.count && performance.now() < deadline; ) {
+      seen = edits.count;
+      for (let turn = 0; turn < TURNS_OF_QUIET; turn++) await delayNextTick();
+    }
   }
 
   /** What was typed and not saved is gone: back to the file, or to nothing. */

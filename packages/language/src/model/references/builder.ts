@@ -14,7 +14,7 @@ import {
 } from 'langium';
 import { LIBRARY } from '../generated/library.ts';
 import type { FettleIndex } from './index.ts';
-import { keyOf, LIBRARY_FOLDER, LIBRARY_SCHEME, pathMention } from './keys.ts';
+import { keyOf, LIBRARY_FOLDER, LIBRARY_SCHEME } from './keys.ts';
 import type { Loader } from './loader.ts';
 import type { FettleSharedServices } from './module.ts';
 
@@ -33,6 +33,8 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
   private readonly loader: Loader;
   /** Documents that are not yet built to the end. */
   protected readonly unfinished = new Set<LangiumDocument>();
+  /** Documents whose references were known at some time. */
+  private readonly linkedBefore = new WeakSet<LangiumDocument>();
   private counted = { parsed: 0, linked: 0, validated: 0 };
   /** What is to be continued when a build is done, such as loading the rest of the workspace. */
   private readonly followUps: ((cancelToken: Cancellation.CancellationToken) => Promise<void>)[] = [];
@@ -47,6 +49,11 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     return { ...this.counted };
   }
 
+  /** Nothing is left to be built. */
+  get isIdle(): boolean {
+    return this.unfinished.size === 0;
+  }
+
   /** `task` runs after every update, under the same lock. */
   afterUpdate(task: (cancelToken: Cancellation.CancellationToken) => Promise<void>): void {
     this.followUps.push(task);
@@ -59,19 +66,21 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
   ): Promise<void> {
     this.currentState = DocumentState.Changed;
     this.counted = { parsed: 0, linked: 0, validated: 0 };
-    const found = (await Promise.all(changed.map((uri) => this.findChangedUris(uri)))).flat();
-    const present = found.filter((uri) => this.isPresent(uri));
-    const vanished = found.filter((uri) => !present.includes(uri));
+    const found = new Map(
+      (await Promise.all(changed.map((uri) => this.findChangedUris(uri)))).flat().map((uri) => [keyOf(uri), uri]),
+    );
+    const present = [...found.values()].filter((uri) => this.isPresent(uri));
+    const vanished = [...found.values()].filter((uri) => !present.includes(uri));
     const fresh = present.filter((uri) => !this.isUnchanged(uri));
-    const gone = [...deleted, ...vanished].flatMap((uri) => this.langiumDocuments.deleteDocuments(uri));
+    const gone = this.takeAway([...deleted, ...vanished], present);
     const goneUris = gone.map((document) => document.uri);
 
     const touched = [...fresh, ...goneUris].map((uri) => uri.toString());
-    // Other files than ours matter to whoever names them: the rows of a bench.
+    // Other files than ours matter to whoever names them: the rows of a bench. Folders come and go with them.
     const others = [...changed, ...deleted].filter((uri) => !uri.path.endsWith('.fettle'));
-    const readers = this.indexManager.mentioning(others.map(pathMention));
+    const readers = this.indexManager.reading(others.map(keyOf));
     const relinked = [...readers, ...this.unsettled()];
-    this.relink([...relinked, ...this.indexManager.dependentsOf([...touched, ...relinked])]);
+    this.relink(new Set([...relinked, ...this.indexManager.dependentsOf([...touched, ...relinked])]));
     for (const document of gone) this.cleanUpDeleted(document);
     for (const uri of fresh) this.resetToState(this.documentFor(uri), DocumentState.Changed);
 
@@ -79,6 +88,15 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     await interruptAndCheck(cancelToken);
     await this.buildDocuments([...this.unfinished], this.updateBuildOptions, cancelToken);
     for (const task of this.followUps) await task(cancelToken);
+  }
+
+  /** Takes away the documents at and below these places, but for those that are there (again). */
+  private takeAway(places: readonly URI[], present: readonly URI[]): LangiumDocument[] {
+    const stays = new Set(present.map(keyOf));
+    const gone = places
+      .flatMap((place) => this.langiumDocuments.getDocuments(place))
+      .filter(({ uri }) => !stays.has(keyOf(uri)));
+    return [...new Set(gone)].flatMap(({ uri }) => this.langiumDocuments.deleteDocuments(uri));
   }
 
   override async build<T extends AstNode>(
@@ -95,13 +113,21 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     if (document.state < DocumentState.Validated) this.unfinished.add(document);
   }
 
-  /** Relinks documents that are linked already; the others will be linked anyway. */
-  private relink(files: Iterable<string>): void {
+  /** Relinks documents that are linked already, and answers them; the others will be linked anyway. */
+  private relink(files: Iterable<string>): LangiumDocument[] {
+    const relinked: LangiumDocument[] = [];
     for (const file of files) {
       const document = this.indexManager.documentOf(file);
-      if (document && document.state > DocumentState.ComputedScopes)
-        this.resetToState(document, DocumentState.ComputedScopes);
+      if (!document || document.state <= DocumentState.ComputedScopes) continue;
+      this.resetToState(document, DocumentState.ComputedScopes);
+      relinked.push(document);
     }
+    return relinked;
+  }
+
+  private relinkWithDependents(files: Iterable<string>): LangiumDocument[] {
+    const changed = [...files];
+    return this.relink(new Set([...changed, ...this.indexManager.dependentsOf(changed)]));
   }
 
   /**
@@ -142,18 +168,43 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     for (const document of documents) if (document.state < DocumentState.Validated) this.unfinished.add(document);
     const all = new Set([...this.library(), ...documents]);
     await this.readNames(all, options, cancelToken);
-    // Names that came or went while reading may mean something to documents that were done.
-    const affected = this.indexManager.mentioning(this.indexManager.takeChangedNames());
-    const before = new Set(this.unfinished);
-    this.relink([...affected, ...this.indexManager.dependentsOf(affected)]);
-    for (const document of this.unfinished) if (!before.has(document)) all.add(document);
+    const known = new Set(this.unfinished);
+    this.relinkWithDependents(this.indexManager.takeAffected());
+    for (const document of this.unfinished) if (!known.has(document)) all.add(document);
 
-    const { open, others } = this.openFirst(all);
+    // What a person looks at is finished before the rest is begun. Documents that were linked before come along as far as that:
+    // who names a part decides about findings on it.
+    const isFirst = (document: LangiumDocument) => this.isOpen(document) || this.linkedBefore.has(document);
+    const first = await this.link([...all].filter(isFirst), cancelToken);
+    const open = first.filter((document) => this.isOpen(document));
     if (open.length > 0) await super.buildDocuments(open, options, cancelToken);
-    if (others.length > 0 || open.length === 0) {
-      this.currentState = DocumentState.Changed;
-      await super.buildDocuments(others, options, cancelToken);
+    const others = await this.link(
+      [...all].filter((document) => !isFirst(document)),
+      cancelToken,
+    );
+    this.currentState = DocumentState.Changed;
+    await super.buildDocuments([...new Set([...first, ...others])], options, cancelToken);
+  }
+
+  /** Links documents, and those again that speak of who names their parts when that has changed; answers all of them. */
+  private async link(
+    documents: readonly LangiumDocument[],
+    cancelToken: Cancellation.CancellationToken,
+  ): Promise<LangiumDocument[]> {
+    const all = new Set(documents);
+    for (let next: Iterable<LangiumDocument> = documents, isLinked = false; !isLinked; ) {
+      await this.runCancelable([...next], DocumentState.Linked, cancelToken, (document) =>
+        this.serviceRegistry.getServices(document.uri).references.Linker.link(document, cancelToken),
+      );
+      await this.runCancelable([...next], DocumentState.IndexedReferences, cancelToken, (document) => {
+        this.linkedBefore.add(document);
+        return this.indexManager.updateReferences(document);
+      });
+      next = this.relinkWithDependents(this.indexManager.takeRenamed());
+      isLinked = [...next].length === 0;
+      for (const document of next) all.add(document);
     }
+    return [...all];
   }
 
   /** Reads the documents, then what they need to be understood, until every name that could be meant is known. */
@@ -198,14 +249,6 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
       added.push(document);
     }
     return added;
-  }
-
-  /** What a person looks at is finished before the rest is begun. */
-  private openFirst(documents: Iterable<LangiumDocument>): { open: LangiumDocument[]; others: LangiumDocument[] } {
-    const open: LangiumDocument[] = [];
-    const others: LangiumDocument[] = [];
-    for (const document of documents) (this.isOpen(document) ? open : others).push(document);
-    return { open, others };
   }
 
   private isOpen(document: LangiumDocument): boolean {

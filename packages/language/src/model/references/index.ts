@@ -16,10 +16,11 @@ import {
   type URI,
   UriUtils,
 } from 'langium';
-import { type File, isNamed, isProperty, isRows, type Named, type Part } from '../../grammar/generated/ast.ts';
+import { type File, isNamed, isPart, isProperty, isRows, type Named, type Part } from '../../grammar/generated/ast.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
 import { nameText } from '../source.ts';
 import { keyOf, LIBRARY_SCHEME, pathMention } from './keys.ts';
+import { placesOf } from './openings.ts';
 import { FettleReference } from './reference.ts';
 import { documentOf } from './syntax.ts';
 import { isBuiltIn } from './words.ts';
@@ -55,6 +56,18 @@ export class FettleIndex extends DefaultIndexManager {
   private readonly mentions = new Map<string, Set<string>>();
   /** What documents declared when dependents were last told: kind and name of each part, in order. */
   private readonly stale = new Map<string, string[] | undefined>();
+  /** Every name declared in them, before or since. */
+  private readonly touched = new Map<string, Set<string>>();
+  /** By name that stands for nothing: the documents that say it. Their findings tell what else has that name, and where. */
+  private readonly asked = new Map<string, Set<string>>();
+  /** Documents with such a name, by document. */
+  private readonly asking = new Map<string, Set<string>>();
+  /** Documents with a `use` line that opens nothing. */
+  private readonly lost = new Set<string>();
+  /** By document: whether its parts are only copied, as far as somebody asked. */
+  private readonly copied = new Map<string, Map<Part, boolean>>();
+  /** Documents whose parts others began or ceased to name. */
+  private readonly named = new Set<string>();
 
   // ---- names ----
 
@@ -69,7 +82,7 @@ export class FettleIndex extends DefaultIndexManager {
 
   /** Parts of that name anywhere in the workspace. */
   everywhere(name: string): Entry[] {
-    return [...this.folders.values()].flatMap((folder) => folder.names.get(name) ?? []);
+    return [...this.folders.values()].flatMap((folder) => folder.names.get(name) ?? []).sort(byPlace);
   }
 
   *partsOfFolder(folder: string, kinds?: readonly Kind[]): Iterable<Entry> {
@@ -135,6 +148,7 @@ export class FettleIndex extends DefaultIndexManager {
       addTo(folder.namesByKind, kind, name);
     }
     this.entries.set(file, entries);
+    for (const { name } of entries) addTo(this.touched, file, name);
     this.indexed.set(file, document);
     this.symbolIndex.set(
       file,
@@ -146,6 +160,7 @@ export class FettleIndex extends DefaultIndexManager {
     const file = uri.toString();
     const entries = this.entries.get(file);
     if (!this.stale.has(file)) this.stale.set(file, entries && signature(entries));
+    for (const { name } of entries ?? []) addTo(this.touched, file, name);
     super.removeContent(uri);
     const folderKey = keyOf(UriUtils.dirname(uri));
     const folder = this.folders.get(folderKey);
@@ -163,23 +178,58 @@ export class FettleIndex extends DefaultIndexManager {
   }
 
   /**
-   * Names that came, went or changed their kind since the last call. Documents that mention one may now mean something else by it: a name
-   * may be found at last, hidden by a nearer one, or found twice.
+   * Documents that may say something else since the last call, because of what was declared or taken away in others: a name may be found at
+   * last, hidden by a nearer one, or found twice; a finding may name a part that moved, or one that is likelier to have been meant.
    */
-  takeChangedNames(): Set<string> {
-    const changed = new Set<string>();
+  takeAffected(): Set<string> {
+    const affected = new Set<string>();
     for (const [file, before] of this.stale) {
       const entries = this.entries.get(file);
-      const now = entries && signature(entries);
-      for (const declared of difference(before ?? [], now ?? []))
-        changed.add(declared.slice(declared.indexOf(' ') + 1));
-      if (Boolean(before) !== Boolean(now)) {
-        changed.add(pathMention(file));
-        changed.add(pathMention(file.slice(0, file.lastIndexOf('/'))));
-      }
+      const declared = difference(before ?? [], entries ? signature(entries) : []);
+      const cameOrWent = (before === undefined) !== (entries === undefined);
+      for (const document of this.affectedBy(file, declared, cameOrWent)) affected.add(document);
     }
     this.stale.clear();
-    return changed;
+    this.touched.clear();
+    return affected;
+  }
+
+  /** @param declared what came, went or changed its kind in a file */
+  private *affectedBy(file: string, declared: readonly string[], cameOrWent: boolean): Iterable<string> {
+    const folder = file.slice(0, file.lastIndexOf('/'));
+    for (const name of this.touched.get(file) ?? []) {
+      yield* this.asked.get(name) ?? [];
+      for (const twin of this.inFolder(folder, name)) yield twin.file;
+    }
+    yield* this.mentioning(declared.map((one) => one.slice(one.indexOf(' ') + 1)));
+    if (declared.length > 0) {
+      for (const document of this.asking.keys()) if (this.sees(document, file)) yield document;
+    }
+    if (cameOrWent) yield* this.lost;
+    // A stand counts for whoever opens its folder, without being named.
+    if (cameOrWent || declared.some((one) => one.startsWith('bench ')))
+      yield* this.mentioning([pathMention(file), pathMention(folder)]);
+  }
+
+  /** In its own folder, or in what it opens. */
+  private sees(document: string, file: string): boolean {
+    const folder = file.slice(0, file.lastIndexOf('/'));
+    const mentioned = this.mentioned.get(document);
+    return (
+      document.slice(0, document.lastIndexOf('/')) === folder ||
+      mentioned?.has(pathMention(file)) === true ||
+      mentioned?.has(pathMention(folder)) === true
+    );
+  }
+
+  /** Documents that read one of these paths, or something below it, or could not find what they wanted to open. */
+  reading(paths: readonly string[]): Set<string> {
+    if (paths.length === 0) return new Set();
+    const mentions = paths.map(pathMention);
+    const documents = new Set([...this.mentioning(mentions), ...this.lost]);
+    for (const [name, sources] of this.mentions)
+      if (mentions.some((mention) => name.startsWith(`${mention}/`))) for (const one of sources) documents.add(one);
+    return documents;
   }
 
   // ---- dependencies ----
@@ -189,20 +239,29 @@ export class FettleIndex extends DefaultIndexManager {
     const source = document.uri.toString();
     const targets = new Set<string>();
     const names = new Set<string>();
+    const isLibrary = document.uri.scheme === LIBRARY_SCHEME;
     for (const reference of document.references) {
       if (!(reference instanceof FettleReference)) continue;
       const description = reference.$nodeDescription;
       if (description?.node && isBuiltIn(description.node)) continue;
       names.add(reference.$refText);
+      if (!description && !isLibrary) {
+        addTo(this.asked, reference.$refText, source);
+        addTo(this.asking, source, reference.$refText);
+      }
       const target = description?.documentUri.toString();
       if (target && target !== source) targets.add(target);
     }
     for (const mention of this.fileMentions(document)) names.add(mention);
     // The library sees nothing but itself.
-    if (document.uri.scheme === LIBRARY_SCHEME) names.clear();
+    if (isLibrary) names.clear();
+    if (this.isLost(document)) this.lost.add(source);
     this.targets.set(source, targets);
-    for (const target of targets) addTo(this.sources, target, source);
-    const measured = document.uri.scheme === LIBRARY_SCHEME ? [] : measuredIn(document.parseResult.value as File);
+    for (const target of targets) {
+      addTo(this.sources, target, source);
+      this.named.add(target);
+    }
+    const measured = isLibrary ? [] : measuredIn(document.parseResult.value as File);
     this.measured.set(source, new Set(measured.filter((target) => target !== source)));
     for (const target of this.measured.get(source) ?? []) addTo(this.sources, source, target);
     this.mentioned.set(source, names);
@@ -212,11 +271,50 @@ export class FettleIndex extends DefaultIndexManager {
   override removeReferences(uri: URI): void {
     const source = uri.toString();
     for (const target of this.targets.get(source) ?? []) removeFrom(this.sources, target, source);
+    for (const target of this.targets.get(source) ?? []) this.named.add(target);
+    for (const name of this.asking.get(source) ?? []) removeFrom(this.asked, name, source);
     for (const name of this.mentioned.get(source) ?? []) removeFrom(this.mentions, name, source);
     for (const target of this.measured.get(source) ?? []) removeFrom(this.sources, source, target);
     this.measured.delete(source);
     this.targets.delete(source);
     this.mentioned.delete(source);
+    this.asking.delete(source);
+    this.lost.delete(source);
+    this.copied.delete(source);
+    this.named.add(source);
+  }
+
+  /**
+   * Whether others are like a part and nobody uses it as it is: then it may be incomplete. Who names it is known only when all documents
+   * are linked; `takeRenamed` tells when the answer has changed since.
+   */
+  isOnlyCopied(part: Part, file: string): boolean {
+    const isCopied = this.onlyCopies(part, file);
+    const answers = this.copied.get(file) ?? new Map<Part, boolean>();
+    this.copied.set(file, answers.set(part, isCopied));
+    return isCopied;
+  }
+
+  private onlyCopies(part: Part, file: string): boolean {
+    const references = this.referencesTo(part, file);
+    return references.length > 0 && references.every(({ container }) => isPart(container.$container));
+  }
+
+  /** Documents with a part that `isOnlyCopied` answers otherwise for than it did. */
+  takeRenamed(): string[] {
+    const changed = [...this.named].filter((file) =>
+      [...(this.copied.get(file) ?? [])].some(([part, before]) => this.onlyCopies(part, file) !== before),
+    );
+    this.named.clear();
+    return changed;
+  }
+
+  private isLost(document: LangiumDocument): boolean {
+    return (document.parseResult.value as File).uses.some(
+      ({ path }) =>
+        path !== undefined &&
+        ![...placesOf(document.uri, path)].map(keyOf).some((place) => this.hasFile(place) || this.hasFolder(place)),
+    );
   }
 
   /** Names a document declares, and files and folders it names in `use` and `rows … from`. */
@@ -224,7 +322,7 @@ export class FettleIndex extends DefaultIndexManager {
     const file = document.parseResult.value as File;
     const folder = UriUtils.dirname(document.uri);
     for (const use of file.uses ?? []) {
-      if (use.path) yield pathMention(UriUtils.resolvePath(folder, use.path));
+      if (use.path) for (const place of placesOf(document.uri, use.path)) yield pathMention(place);
     }
     for (const part of file.parts ?? []) {
       if (part.name) yield part.name;

@@ -19,9 +19,9 @@ import type { Problem, ProblemFix } from '../problem.ts';
 import { nameText, partOfTarget, placeOf, placeOfFeature, span } from '../source.ts';
 import { problem, rewrite } from '../text/report.ts';
 import { duplicateProblems } from './duplicates.ts';
-import { type FettleLinkingError, lookupOf } from './linker.ts';
+import { type FettleLinkingError, lookupOf, referencesIn } from './linker.ts';
 import type { Lookup, Missing } from './lookup.ts';
-import { FettleReference, segmentsOf } from './reference.ts';
+import { type FettleReference, segmentsOf } from './reference.ts';
 import { type Role, roleOf } from './role.ts';
 import { namePlace, partAround, partNamed } from './syntax.ts';
 import { addUse, pathTo } from './use-lines.ts';
@@ -67,9 +67,8 @@ const MOST_LISTED = 8;
 // ---- names that stand for nothing ----
 
 function* unknownNames(document: LangiumDocument, lookup: Lookup): Iterable<Problem> {
-  const references: unknown[] = document.references;
-  for (const reference of references) {
-    if (!(reference instanceof FettleReference) || !reference.$refNode) continue;
+  for (const reference of referencesIn(document.parseResult.value)) {
+    if (!reference.$refNode) continue;
     const missing = (reference.error as FettleLinkingError | undefined)?.missing;
     if (!missing || missing.reason === 'dependent') continue;
     const dashed = isResult(reference.container) ? dashedResult(reference.container) : undefined;

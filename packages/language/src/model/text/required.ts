@@ -1,13 +1,6 @@
 /** What a first result needs and nobody has said: one finding a block. */
 import { AstUtils } from 'langium';
-import {
-  isPart,
-  isProperty,
-  isRail,
-  type Line,
-  type Part as PartNode,
-  type Rail,
-} from '../../grammar/generated/ast.ts';
+import { isProperty, isRail, type Line, type Part as PartNode, type Rail } from '../../grammar/generated/ast.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockSchema, Property } from '../../vocabulary/schema.ts';
 import { chainOf } from '../chain.ts';
@@ -44,20 +37,19 @@ export function missingInLibraryPart(used: PartNode, place: Place): Problem | un
 
 export function missingInRail(rail: Rail, board: PartNode): Problem | undefined {
   const chain = chainOf(board);
-  if (chain.broken || rail.name === undefined || isOnlyCopied(board)) return undefined;
+  if (chain.broken || rail.name === undefined) return undefined;
   const schema = schemaOf('rail');
   const same = chain.parts.flatMap((part) => part.lines.filter(isRail)).filter((other) => other.name === rail.name);
   const blocks = same.map((other) => other.lines);
   const lacking = lackingOf(schema, saidIn(blocks, schema));
-  if (lacking.length === 0) return undefined;
+  if (lacking.length === 0 || isOnlyCopied(board)) return undefined;
   return problem('missing-value', `rail ${rail.name} still needs ${listed(lacking)}`, placeOfFeature(rail, 'name'));
 }
 
 /** Others are like it and nobody uses it as it is: then it may be incomplete. */
 function isOnlyCopied(node: PartNode): boolean {
   const document = AstUtils.getDocument(node);
-  const references = lookupOf(document)?.index.referencesTo(node, document.uri.toString()) ?? [];
-  return references.length > 0 && references.every(({ container }) => isPart(container.$container));
+  return lookupOf(document)?.index.isOnlyCopied(node, document.uri.toString()) ?? false;
 }
 
 /** In words; none where an ancestor is missing. */

@@ -1,0 +1,349 @@
+/** Bursts of what people do to files, at random, and what two servers say of the outcome: the one that followed, and a fresh one. */
+import { FileChangeType, type FileEvent } from 'vscode-languageserver-protocol';
+import { MemoryServer, turns } from './memory-server.ts';
+import { BOARDS, PACKS, PARTS, RAFTER } from './workshop.ts';
+
+export type Step =
+  | { readonly does: 'open'; readonly path: string }
+  | { readonly does: 'type'; readonly path: string; readonly text: string }
+  | { readonly does: 'save' | 'close'; readonly path: string }
+  /** A file or, below a path, many, as another program leaves them. Null: it is gone. */
+  | { readonly does: 'write'; readonly texts: Readonly<Record<string, string | null>>; readonly asFolder?: string }
+  /** The server has time to get somewhere before the next step. */
+  | { readonly does: 'wait'; readonly turns: number }
+  | { readonly does: 'settle' };
+
+/** Files as they are on the disk and in the editor. */
+export class World {
+  readonly disk = new Map<string, string>();
+  readonly open = new Map<string, string>();
+
+  constructor(texts: Readonly<Record<string, string>>) {
+    for (const [path, text] of Object.entries(texts)) this.disk.set(path, text);
+  }
+}
+
+/** Tells a server of one step, as an editor would. */
+export async function take(step: Step, world: World, server: MemoryServer): Promise<void> {
+  switch (step.does) {
+    case 'open': {
+      const text = world.disk.get(step.path);
+      if (text === undefined || world.open.has(step.path)) return;
+      world.open.set(step.path, text);
+      return server.openText(step.path, text);
+    }
+    case 'type':
+      if (!world.open.has(step.path)) return;
+      world.open.set(step.path, step.text);
+      return server.changeText(step.path, step.text);
+    case 'save': {
+      const text = world.open.get(step.path);
+      if (text !== undefined) await write({ [step.path]: text }, undefined, world, server);
+      return;
+    }
+    case 'close':
+      if (!world.open.delete(step.path)) return;
+      return server.closeText(step.path);
+    case 'write':
+      return write(step.texts, step.asFolder, world, server);
+    case 'wait':
+      return turns(step.turns);
+    case 'settle':
+      return server.settled();
+  }
+}
+
+async function write(
+  texts: Readonly<Record<string, string | null>>,
+  asFolder: string | undefined,
+  world: World,
+  server: MemoryServer,
+): Promise<void> {
+  const events: FileEvent[] = [];
+  for (const [path, text] of Object.entries(texts)) {
+    const before = world.disk.get(path);
+    const key = `/home/${path}`;
+    if (text === null) {
+      world.disk.delete(path);
+      server.files.texts.delete(key);
+    } else {
+      world.disk.set(path, text);
+      server.files.texts.set(key, text);
+    }
+    if (before === undefined && text === null) continue;
+    const type =
+      before === undefined ? FileChangeType.Created : text === null ? FileChangeType.Deleted : FileChangeType.Changed;
+    events.push(MemoryServer.event(path, type));
+  }
+  if (asFolder === undefined) return server.tell(events);
+  const isThere = [...world.disk.keys()].some((path) => path.startsWith(`${asFolder}/`));
+  return server.tell([MemoryServer.event(asFolder, isThere ? FileChangeType.Created : FileChangeType.Deleted)]);
+}
+
+export interface Difference {
+  readonly path: string;
+  readonly said: readonly unknown[];
+  readonly fresh: readonly unknown[];
+}
+
+/**
+ * Where a server says something else than one that starts now, with the same files and the same open texts; or, `saved`, with those texts
+ * as files.
+ */
+export async function differences(world: World, server: MemoryServer, saved = false): Promise<Difference[]> {
+  await server.settled();
+  const fresh = saved
+    ? await MemoryServer.start(new Map([...world.disk, ...world.open]))
+    : await MemoryServer.start(world.disk, world.open);
+  const [said, expected] = [server.shown, fresh.shown];
+  fresh.stop();
+  const paths = new Set([...said.keys(), ...expected.keys()]);
+  const unequal = [...paths].flatMap((path): Difference[] => {
+    const [one, other] = [said.get(path) ?? [], expected.get(path) ?? []];
+    return JSON.stringify(one) === JSON.stringify(other) ? [] : [{ path, said: one, fresh: other }];
+  });
+  const unanswered = server.unanswered.map((path) => ({ path, said: ['no answer to the last version'], fresh: [] }));
+  return [...unequal, ...unanswered];
+}
+
+/** Plays steps on a fresh server and compares at the end. */
+export async function play(
+  start: Readonly<Record<string, string>>,
+  steps: readonly Step[],
+): Promise<readonly Difference[]> {
+  const world = new World(start);
+  const server = await MemoryServer.start(world.disk);
+  for (const step of steps) await take(step, world, server);
+  const found = await differences(world, server);
+  server.stop();
+  return found;
+}
+
+// ---- chance ----
+
+/** mulberry32: small, and the same everywhere. */
+export function chance(seed: number): () => number {
+  let state = seed >>> 0;
+  return () => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let mixed = state;
+    mixed = Math.imul(mixed ^ (mixed >>> 15), mixed | 1);
+    mixed ^= mixed + Math.imul(mixed ^ (mixed >>> 7), mixed | 61);
+    return ((mixed ^ (mixed >>> 14)) >>> 0) / 2 ** 32;
+  };
+}
+
+const RULES = `rules House {
+  require thrust_to_weight >= 1.6
+  require hover_time >= 2 min
+  raise short-flight to error
+}
+`;
+
+const STAND = `use "../parts"
+
+bench Roof {
+  propeller: P2020x3
+  voltage: 7.4 V
+  rows speed in rpm, thrust in g, power in W from "roof.csv"
+}
+`;
+
+const ROWS = '9000, 10, 1.4\n18000, 41, 9.1\n27000, 93, 29.5\n';
+
+const BASE = `use "../parts"
+
+// Everything but its motors.
+build Base {
+  airframe: Duct90
+  esc: Board18
+  load: Camera from Board18.video
+  pack: Slim480_2S
+}
+`;
+
+const HEIR = `use "../builds"
+use "../parts"
+
+build Heir like Base {
+  motors: 4 x M1104_10500 with P2020x3
+  require hover_time >= 1 min
+}
+
+build Heir2 like Rafter {
+  rules: House
+  without: Slim480_3S
+}
+`;
+
+const HALF = `motor Bare { kv: 9000 rpm/V }
+
+propeller Bare { diameter: 51 mm }
+
+motor Full like Bare { stator: 11 x 4 mm  rated: 2S }
+`;
+
+export const START: Readonly<Record<string, string>> = {
+  'parts/motors.fettle': PARTS,
+  'parts/boards.fettle': BOARDS,
+  'parts/packs.fettle': PACKS,
+  'parts/half.fettle': HALF,
+  'builds/rafter.fettle': RAFTER,
+  'builds/base.fettle': BASE,
+  'heirs/heir.fettle': HEIR,
+  'rules/house.fettle': RULES,
+  'stands/roof.fettle': STAND,
+  'stands/roof.csv': ROWS,
+};
+
+/** Files that come and go beside those of the start. */
+const MORE = ['parts/more.fettle', 'builds/more.fettle', 'heirs/second.fettle', 'spare/parts.fettle', 'loose.fettle'];
+
+const NAMES =
+  'M1104_10500 M1104_7800 P2020x3 Duct90 Board18 Board45 Camera Slim480_2S Slim480_3S Strap Base Heir Rafter House Bare Full Roof'.split(
+    ' ',
+  );
+const FOLDERS = ['parts', 'builds', 'heirs', 'rules', 'stands', 'spare'];
+
+/** Whole lines as somebody may write them, right and wrong. */
+const LINES = [
+  '',
+  '// a word',
+  'use "../parts"',
+  'use "../spare" as spare',
+  'use "../stands"',
+  'use "../rules"',
+  'use "../parts/motors.fettle"',
+  '  motors: 4 x M1104_10500 with P2020x3',
+  '  motors: 4 x Full with P2020x3',
+  '  esc: Board45',
+  '  pack: Slim480_3S as Spare duty 60 %',
+  '  load: Camera from Board18.video',
+  '  without: Strap',
+  '  rules: House',
+  '  rated: 1S',
+  '  mass: 12 g',
+  '  require rail.video.voltage >= 4.5 V',
+  '  require hover_time >= ',
+  'build Other like Base { motors: 4 x Bare with P2020x3 }',
+  'build Third like Heir { item: Strap }',
+  'motor M1104_10500 { kv: 9000 rpm/V }',
+  'motor M1104_10501 like Bare { resistance: 90 mohm }',
+  'item Strap { mass: 2 g }',
+  'pack Small like Slim480_2S { capacity: 300 mAh }',
+  'esc Board18 like Board45 { rail film { output: 5 V } }',
+  'rules House { require all_up_weight <= 90 g }',
+  '{',
+  '}',
+];
+
+/** A burst of steps that fit the world as it is; the world is not changed. */
+export function burst(random: () => number, world: World): Step[] {
+  const disk = new Map(world.disk);
+  const open = new Map(world.open);
+  const below = (count: number): number => Math.floor(random() * count);
+  const one = <T>(items: readonly T[]): T => items[below(items.length)] as T;
+
+  /** One change of a text. */
+  const edited = (text: string): string => {
+    const lines = text.split('\n');
+    const at = below(lines.length);
+    switch (below(11)) {
+      case 0:
+        return `\n${text}`;
+      case 1:
+        lines.splice(at, 1);
+        break;
+      case 2:
+      case 3:
+        lines.splice(at, 0, one(LINES));
+        break;
+      case 4:
+        lines.splice(at, 0, lines[at] ?? '');
+        break;
+      case 5: {
+        const [name, other] = [one(NAMES), one(NAMES)];
+        return text.replace(name, other);
+      }
+      case 6:
+        return text.replace(one(NAMES), (name) => name.slice(0, -1));
+      case 7:
+        return text.replaceAll(/\b\d+\b/g, (digits) => (below(8) === 0 ? String(below(30)) : digits));
+      case 8:
+        return text.slice(0, below(text.length + 1));
+      case 9:
+        return text.replace(/"\.\.\/(\w+)"/, () => `"../${one(FOLDERS)}"`);
+      default:
+        return text;
+    }
+    return lines.join('\n');
+  };
+  const anew = (path: string): string => {
+    const known = [...Object.values(START).filter((text) => text !== ROWS), START[path] ?? ''];
+    return below(4) === 0 ? '' : edited(edited(one(known)));
+  };
+  const writing = (texts: Record<string, string | null>, asFolder?: string): Step => {
+    for (const [path, text] of Object.entries(texts)) {
+      if (text === null) disk.delete(path);
+      else disk.set(path, text);
+    }
+    return { does: 'write', texts, ...(asFolder !== undefined && { asFolder }) };
+  };
+
+  const step = (): Step => {
+    const paths = [...disk.keys()];
+    const fettle = paths.filter((path) => path.endsWith('.fettle'));
+    const opened = [...open.keys()];
+    const kind = below(100);
+    if (kind < 12 && fettle.length > 0) {
+      const path = one(fettle);
+      if (!open.has(path)) open.set(path, disk.get(path) ?? '');
+      return { does: 'open', path };
+    }
+    if (kind < 52 && opened.length > 0) {
+      const path = one(opened);
+      const text = below(6) === 0 ? (START[path] ?? anew(path)) : edited(open.get(path) ?? '');
+      open.set(path, text);
+      return { does: 'type', path, text };
+    }
+    if (kind < 58 && opened.length > 0) {
+      const path = one(opened);
+      disk.set(path, open.get(path) ?? '');
+      return { does: 'save', path };
+    }
+    if (kind < 63 && opened.length > 0) {
+      const path = one(opened);
+      open.delete(path);
+      return { does: 'close', path };
+    }
+    if (kind < 75 && paths.length > 0) {
+      const path = one(paths);
+      const text = path.endsWith('.csv') ? `${ROWS}${below(2) === 0 ? '36000, 166, 70\n' : '36000, x\n'}` : undefined;
+      return writing({ [path]: text ?? edited(disk.get(path) ?? '') });
+    }
+    if (kind < 81 && paths.length > 0) return writing({ [one(paths)]: null });
+    if (kind < 87) {
+      const missing = [...Object.keys(START), ...MORE].filter((path) => !disk.has(path));
+      if (missing.length === 0) return { does: 'wait', turns: 1 };
+      const path = one(missing);
+      return writing({ [path]: START[path] ?? anew(path) });
+    }
+    if (kind < 92 && paths.length > 0) {
+      // A file under another name, or in another folder.
+      const path = one(paths);
+      const base = path.split('/').at(-1) ?? path;
+      const to = below(2) === 0 ? `${one(FOLDERS)}/${base}` : path.replace(/(\w+)\.(\w+)$/, 'other.$2');
+      return to === path ? { does: 'wait', turns: 1 } : writing({ [path]: null, [to]: disk.get(path) ?? '' });
+    }
+    if (kind < 95) {
+      // A folder goes, or comes back, with all that is in it: watchers tell of the folder alone.
+      const folder = one(FOLDERS);
+      const inside = paths.filter((path) => path.startsWith(`${folder}/`));
+      if (inside.length > 0) return writing(Object.fromEntries(inside.map((path) => [path, null])), folder);
+      const back = Object.entries(START).filter(([path]) => path.startsWith(`${folder}/`));
+      return back.length === 0 ? { does: 'wait', turns: 1 } : writing(Object.fromEntries(back), folder);
+    }
+    return { does: 'wait', turns: 1 + below(12) };
+  };
+  return Array.from({ length: 1 + below(6) }, step);
+}

@@ -1,0 +1,160 @@
+/** The real server in this process, over streams, with its files in memory: hundreds of servers a minute, as a law over random edits needs. */
+import { PassThrough } from 'node:stream';
+import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
+import {
+  createProtocolConnection,
+  type Diagnostic,
+  DidChangeTextDocumentNotification,
+  DidChangeWatchedFilesNotification,
+  DidCloseTextDocumentNotification,
+  DidOpenTextDocumentNotification,
+  type FileChangeType,
+  type FileEvent,
+  InitializedNotification,
+  InitializeRequest,
+  LogMessageNotification,
+  type ProtocolConnection,
+  PublishDiagnosticsNotification,
+  RegistrationRequest,
+  StreamMessageReader,
+  StreamMessageWriter,
+} from 'vscode-languageserver-protocol/node';
+import { startServer } from '../../packages/language/src/editor/start.ts';
+import { MemoryFiles, uriOf } from '../references/workspace.ts';
+
+export type Texts = ReadonlyMap<string, string>;
+
+/** What a client shows beside a file; what was never told and what was taken back are the same. */
+export type Shown = ReadonlyMap<string, readonly Diagnostic[]>;
+
+export class MemoryServer {
+  readonly files = new MemoryFiles();
+  readonly logged: string[] = [];
+  private readonly server: ReturnType<typeof startServer>;
+  private readonly client: ProtocolConnection;
+  private readonly streams: PassThrough[];
+  private readonly versions = new Map<string, number>();
+  private readonly open = new Set<string>();
+  private readonly told = new Map<string, readonly Diagnostic[]>();
+  private readonly toldVersions = new Map<string, number>();
+
+  private constructor(files: Texts) {
+    for (const [path, text] of files) this.files.texts.set(uriOf(path).path, text);
+    const [up, down] = [new PassThrough(), new PassThrough()];
+    this.streams = [up, down];
+    const connection = createConnection(
+      ProposedFeatures.all,
+      new StreamMessageReader(up),
+      new StreamMessageWriter(down),
+    );
+    this.server = startServer(connection, this.files);
+    this.client = createProtocolConnection(new StreamMessageReader(down), new StreamMessageWriter(up));
+    this.client.onRequest(RegistrationRequest.type, () => undefined);
+    this.client.onNotification(LogMessageNotification.type, ({ message }) => {
+      this.logged.push(message);
+    });
+    this.client.onNotification(PublishDiagnosticsNotification.type, ({ uri, diagnostics, version }) => {
+      this.told.set(uri, diagnostics);
+      if (version !== undefined) this.toldVersions.set(uri, version);
+    });
+    this.client.listen();
+  }
+
+  static async start(files: Texts, open: Texts = new Map()): Promise<MemoryServer> {
+    const server = new MemoryServer(files);
+    const uri = uriOf('').toString();
+    await server.client.sendRequest(InitializeRequest.type, {
+      processId: null,
+      rootUri: uri,
+      workspaceFolders: [{ uri, name: 'home' }],
+      capabilities: {
+        workspace: { didChangeWatchedFiles: { dynamicRegistration: true }, workspaceFolders: true },
+        textDocument: { publishDiagnostics: { relatedInformation: true, versionSupport: true } },
+      },
+    });
+    await server.client.sendNotification(InitializedNotification.type, {});
+    for (const [path, text] of open) await server.openText(path, text);
+    await server.settled();
+    return server;
+  }
+
+  async openText(path: string, text: string): Promise<void> {
+    const version = this.nextVersion(path);
+    this.open.add(path);
+    await this.client.sendNotification(DidOpenTextDocumentNotification.type, {
+      textDocument: { uri: uriOf(path).toString(), languageId: 'fettle', version, text },
+    });
+  }
+
+  async changeText(path: string, text: string): Promise<void> {
+    await this.client.sendNotification(DidChangeTextDocumentNotification.type, {
+      textDocument: { uri: uriOf(path).toString(), version: this.nextVersion(path) },
+      contentChanges: [{ text }],
+    });
+  }
+
+  async closeText(path: string): Promise<void> {
+    this.open.delete(path);
+    await this.client.sendNotification(DidCloseTextDocumentNotification.type, {
+      textDocument: { uri: uriOf(path).toString() },
+    });
+  }
+
+  async tell(changes: readonly FileEvent[]): Promise<void> {
+    await this.client.sendNotification(DidChangeWatchedFilesNotification.type, { changes: [...changes] });
+  }
+
+  static event(path: string, type: FileChangeType): FileEvent {
+    return { uri: uriOf(path).toString(), type };
+  }
+
+  private nextVersion(path: string): number {
+    const version = (this.versions.get(path) ?? 0) + 1;
+    this.versions.set(path, version);
+    return version;
+  }
+
+  /** Once everything that was told so far is followed and its findings have come back. */
+  async settled(): Promise<void> {
+    const { DocumentBuilder, WorkspaceLock, WorkspaceManager } = this.server.workspace;
+    await turns(6);
+    await WorkspaceManager.ready;
+    for (let quiet = 0; quiet < 2; ) {
+      await WorkspaceLock.read(() => undefined);
+      await turns(6);
+      quiet = DocumentBuilder.isIdle ? quiet + 1 : 0;
+    }
+    await turns(6);
+  }
+
+  /** What is told meanwhile waits behind a build. */
+  async whileBusy(tell: () => Promise<void>): Promise<void> {
+    const { WorkspaceLock } = this.server.workspace;
+    let isOver = false;
+    const building = WorkspaceLock.write(async () => {
+      while (!isOver) await turns(1);
+    });
+    await tell();
+    await turns(20);
+    isOver = true;
+    await building;
+  }
+
+  get shown(): Shown {
+    return new Map([...this.told].filter(([, diagnostics]) => diagnostics.length > 0));
+  }
+
+  /** Open files whose last version was never answered. */
+  get unanswered(): string[] {
+    return [...this.open].filter((path) => this.toldVersions.get(uriOf(path).toString()) !== this.versions.get(path));
+  }
+
+  stop(): void {
+    this.client.dispose();
+    for (const stream of this.streams) stream.destroy();
+  }
+}
+
+export async function turns(count: number): Promise<void> {
+  for (let turn = 0; turn < count; turn++) await new Promise((resolve) => setImmediate(resolve));
+}

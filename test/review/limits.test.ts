@@ -1,4 +1,4 @@
-/** A limit that is taken out of a part cures nothing: it is told in the first line, and what it bounded is judged no longer. Needs the build. */
+/** A limit that is taken out of a part cures nothing: it is told in the first line, and what it bounded is hidden. Needs the build. */
 import { describe, expect, it } from 'vitest';
 import { CRAFT, Repository } from './repository.ts';
 
@@ -14,15 +14,15 @@ describe('a limit that goes from a part', () => {
     const review = repository.json('--base', 'HEAD');
     expect(review.verdict).toEqual({
       worry: 'warning',
-      sentence: 'Look before merging: 1 limit taken away (rated: 2S of motor M1104), 1 error no longer judged',
+      sentence: 'Look before merging: 1 limit taken away (rated: 2S of motor M1104): it hides motor-overvoltage',
     });
     const { findings, relaxations } = review.builds.find(({ name }: { name: string }) => name === 'Rafter');
-    expect(findings).toContainEqual(expect.objectContaining({ status: 'unjudged', id: 'motor-overvoltage' }));
+    expect(findings).toContainEqual(expect.objectContaining({ status: 'hidden', id: 'motor-overvoltage' }));
     expect(relaxations).toMatchObject([
       { what: 'limit', how: 'taken away', of: 'motor M1104', file: MOTORS, range: { start: { line: 8 } } },
     ]);
     const { out, code } = repository.review('--base', 'HEAD');
-    expect(out).toMatch(/^ {2}no longer judged: error {2}motor-overvoltage on Slim420 /m);
+    expect(out).toMatch(/^ {2}hidden error {2}motor-overvoltage on Slim420 /m);
     expect(out).toContain('limit of motor M1104 taken away  rated: 2S  parts/motors.fettle:8');
     expect(code).toBe(0);
     const markdown = repository.review('--base', 'HEAD', '--format', 'markdown').out;
@@ -57,7 +57,7 @@ describe('a limit is not taken away', () => {
   };
 
   it('by another value, by what bounds the same, or by a slip', () => {
-    expect(sentenceOn(MOTORS, 'rated: 2S', 'rated: 2S .. 3S')).not.toContain('limit');
+    expect(sentenceOn(MOTORS, 'rated: 2S', 'rated: 2S .. 3S')).not.toContain('taken away');
     expect(sentenceOn(OTHERS, 'cells: 2S .. 4S', 'supply: 6 V .. 17 V')).not.toContain('limit');
     expect(sentenceOn(MOTORS, 'rated: 2S', 'ratedd: 2S')).toBe('Stop and look: 1 new error');
   });

@@ -24,7 +24,7 @@ describe('an error that comes and is accepted by the same change', () => {
   it('is named in the first line of every format, and does not fail the run', () => {
     using repository = new Repository(CRAFT);
     repository.edit(RAFTER, 'duty 66 %', 'duty 100 %\n  accept motor-overvoltage because "ten seconds"');
-    const sentence = 'Look before merging: 1 error newly accepted';
+    const sentence = 'Look before merging: 1 error newly accepted (motor-overvoltage)';
     const review = repository.json('--base', 'main');
     expect(review.verdict).toEqual({ worry: 'warning', sentence });
     expect(relaxationsOf(review, 'Rafter')).toMatchObject([
@@ -47,12 +47,12 @@ describe('an error that comes and is accepted by the same change', () => {
     repository.edit(RAFTER, 'duty 66 %', 'duty 88 %\n  accept motor-overvoltage because "short"');
     expect(repository.json('--base', 'main').verdict).toEqual({
       worry: 'warning',
-      sentence: 'Look before merging: 1 warning newly accepted',
+      sentence: 'Look before merging: 1 warning newly accepted (motor-overvoltage)',
     });
     repository.edit(HOUSE, '<= 130 g', '<= 95 g');
     expect(repository.json('--base', 'main').verdict).toEqual({
       worry: 'error',
-      sentence: 'Stop and look: 2 new errors, 1 warning newly accepted',
+      sentence: 'Stop and look: 2 new errors, 1 warning newly accepted (motor-overvoltage)',
     });
   });
 
@@ -63,7 +63,7 @@ describe('an error that comes and is accepted by the same change', () => {
     repository.write({ 'builds/gable.fettle': accepting });
     expect(repository.json('--base', 'main').verdict).toEqual({
       worry: 'warning',
-      sentence: 'Look before merging: 1 error newly accepted',
+      sentence: 'Look before merging: 1 error newly accepted (motor-overvoltage)',
     });
   });
 });
@@ -128,13 +128,13 @@ describe('a requirement that goes', () => {
     using repository = new Repository(houseRules('require all_up_weight <= 95 g'));
     repository.edit(HOUSE, '<= 95 g', '<= 130 g');
     const sentence =
-      'Look before merging: 1 requirement loosened (require all_up_weight <= 95 g → require all_up_weight <= 130 g)';
+      'Look before merging: 1 requirement loosened (require all_up_weight <= 95 g → require all_up_weight <= 130 g): it hides overweight';
     const review = repository.json('--base', 'main');
     expect(review.verdict).toEqual({ worry: 'warning', sentence });
     expect(relaxationsOf(review, 'Rafter')).toMatchObject([{ how: 'loosened', failedOn: ['Slim420'] }]);
     const { out } = repository.review('--base', 'main');
     expect(out.split('\n')[0]).toBe(sentence);
-    expect(out).toMatch(/it failed on Slim420$/m);
+    expect(out).toMatch(/it hides error overweight on Slim420$/m);
   });
 
   it.each([

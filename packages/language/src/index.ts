@@ -173,8 +173,8 @@ export interface ResultChange {
 }
 
 export interface FindingChange extends Location {
-  /** `unjudged`: gone with the limit that it was past. */
-  readonly status: 'new' | 'worse' | 'eased' | 'open' | 'resolved' | 'unjudged' | 'accepted' | 'still-accepted';
+  /** `hidden`: gone only because more is permitted. */
+  readonly status: 'new' | 'worse' | 'eased' | 'open' | 'resolved' | 'hidden' | 'accepted' | 'still-accepted';
   readonly id: string;
   readonly severity: Severity;
   /** Its severity before, where that was another. */
@@ -186,16 +186,39 @@ export interface FindingChange extends Location {
 
 /** Where a build asks less, or forgives more, than before; the place is in the new version, in the old one without `after`. */
 export interface Relaxation extends Location {
-  readonly what: 'requirement' | 'limit' | 'acceptance' | 'severity';
-  /** `changed`: whether it asks less cannot be told. */
-  readonly how: 'taken away' | 'loosened' | 'changed' | 'added' | 'widened' | 'lowered' | 'no longer raised';
-  /** The part whose limit it is: `motor M1104`. */
+  readonly what: 'requirement' | 'rule' | 'limit' | 'figure' | 'acceptance' | 'severity';
+  /** `changed`: whether it asks less cannot be told. `called measured`: with no rows and no observation behind it. */
+  readonly how:
+    | 'taken away'
+    | 'loosened'
+    | 'raised'
+    | 'changed'
+    | 'called measured'
+    | 'narrowed'
+    | 'widened'
+    | 'added'
+    | 'lowered'
+    | 'no longer raised';
+  /** The part whose limit or figure it is: `motor M1104`. */
   readonly of?: string | undefined;
   /** As written. */
   readonly before?: string | undefined;
   readonly after?: string | undefined;
   /** Packs on which the requirement failed before. */
   readonly failedOn?: readonly string[] | undefined;
+  /** What the new craft would be found with, had this stayed as it was. */
+  readonly hides?: readonly Hidden[] | undefined;
+}
+
+/** A finding that is gone, accepted or milder only because something else is permitted. */
+export interface Hidden {
+  readonly id: string;
+  /** Without the change. */
+  readonly severity: Severity;
+  /** With it, where it is milder. */
+  readonly now?: Severity | undefined;
+  readonly message: string;
+  readonly pack?: string | undefined;
 }
 
 /** A line that was changed, and what it does by itself. */
@@ -229,6 +252,8 @@ export interface BuildReview {
   }[];
   readonly findings: readonly FindingChange[];
   readonly relaxations: readonly Relaxation[];
+  /** What none of these hides alone, only several together. */
+  readonly hiddenTogether?: readonly Hidden[] | undefined;
   readonly changes: readonly Cause[];
 }
 

@@ -1,5 +1,5 @@
 /** What can be asked of the command, and its help. What answers is loaded only when asked. */
-import { type Argument, Command, Option } from 'commander';
+import { type Argument, Command, InvalidArgumentError, Option } from 'commander';
 import { terminalSafe } from '../report/terminal-safe.ts';
 import type { CardOptions } from './card.ts';
 import type { CheckOptions } from './check.ts';
@@ -10,7 +10,7 @@ import type { FormatOptions } from './format.ts';
 import { CARD_FORMATS, CHECK_FORMATS, LIST_FORMATS, type ListFormat, SHEET_FORMATS, TABLE_FORMATS } from './formats.ts';
 import type { NewOptions } from './new.ts';
 import { COULD_NOT_RUN, Refusal } from './refuse.ts';
-import type { ReviewOptions } from './review.ts';
+import type { ReviewFailure, ReviewOptions } from './review.ts';
 import type { SheetOptions } from './sheet.ts';
 import { version } from './version.ts';
 
@@ -58,9 +58,10 @@ Nothing is ever sent anywhere. NO_COLOR turns colours off.`,
 }
 
 /** "how to print: text, json; text when not said" */
-function optionDescription({ description, argChoices, defaultValue }: Option): string {
+function optionDescription({ description, argChoices, defaultValue, defaultValueDescription }: Option): string {
   const choices = argChoices ? `: ${argChoices.join(', ')}` : '';
-  const usual = typeof defaultValue === 'string' ? `; ${defaultValue} when not said` : '';
+  const said = defaultValueDescription ?? defaultValue;
+  const usual = typeof said === 'string' ? `; ${said} when not said` : '';
   return `${description}${choices}${usual}`;
 }
 
@@ -99,6 +100,22 @@ const failOn = (what: string) =>
   new Option('--fail-on <severity>', `exit with 1 when ${what} is at least this severe`)
     .choices(['error', 'warning', 'information'])
     .default('error');
+
+const REVIEW_FAILURES = ['error', 'warning', 'information', 'forgiven'] as const;
+
+const reviewFailOn = new Option(
+  '--fail-on <severity>',
+  'exit with 1 when a new finding is at least this severe; forgiven: at new errors, and when more is permitted than before (a limit raised, a requirement loosened, a finding accepted); several with commas',
+)
+  .choices(REVIEW_FAILURES)
+  .argParser((value): readonly ReviewFailure[] => {
+    const words = value.split(',').map((word) => word.trim());
+    const known = words.flatMap((word) => REVIEW_FAILURES.find((one) => one === word) ?? []);
+    if (known.length < words.length)
+      throw new InvalidArgumentError(`Allowed choices are ${REVIEW_FAILURES.join(', ')}.`);
+    return known;
+  })
+  .default(['error'], 'error');
 
 const PATHS = 'files and folders; this folder when none is named';
 const LOOK_IN = 'files and folders to look in; this folder when none is named';
@@ -144,7 +161,7 @@ function addReview(program: Command): void {
     .option('--staged', 'review what is staged, in place of the working tree')
     .option('--direct', 'compare with the tip of a branch itself')
     .addOption(format(TABLE_FORMATS))
-    .addOption(failOn('a new finding'))
+    .addOption(reviewFailOn)
     .action(async (paths: string[], options: ReviewOptions) => {
       const { reviewChange } = await import('./review.ts');
       process.exitCode = await reviewChange(hereIfNone(paths), options);

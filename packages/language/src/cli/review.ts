@@ -1,10 +1,11 @@
 import pc from 'picocolors';
 import type { Severity } from '../checks/finding.ts';
+import type { Review } from '../report/review/data.ts';
 import { CannotReview } from '../report/review/git.ts';
 import { toJson } from '../report/review/json.ts';
 import { toMarkdown } from '../report/review/markdown.ts';
 import { requestOf } from '../report/review/request.ts';
-import { review, risen } from '../report/review/review.ts';
+import { isForgiven, review, risen } from '../report/review/review.ts';
 import { toText } from '../report/review/text.ts';
 import type { TableFormat } from './formats.ts';
 import { COULD_NOT_RUN, complain, Refusal } from './refuse.ts';
@@ -18,8 +19,11 @@ export interface ReviewOptions {
   /** What is staged instead of the working tree. */
   readonly staged?: boolean;
   readonly format: TableFormat;
-  readonly failOn: Severity;
+  readonly failOn: readonly ReviewFailure[];
 }
+
+/** A new finding so severe, or that the change permits what was not permitted. */
+export type ReviewFailure = Severity | 'forgiven';
 
 /** Prints what a change does to the builds below `paths`; returns the exit code. */
 export async function reviewChange(paths: readonly string[], options: ReviewOptions): Promise<number> {
@@ -41,9 +45,14 @@ export async function reviewChange(paths: readonly string[], options: ReviewOpti
     for (const { path, message } of found.failures) complain(`${path}: ${message}`);
     for (const defect of found.defects) complain(`internal error in a check: ${defect.message}`);
     if (found.failures.length > 0 || found.defects.length > 0) return COULD_NOT_RUN;
-    return risen(found, options.failOn).length > 0 ? 1 : 0;
+    return options.failOn.some((on) => hasFailed(found, on)) ? 1 : 0;
   } catch (error) {
     if (error instanceof CannotReview) throw new Refusal(error.message);
     throw error;
   }
+}
+
+function hasFailed(found: Review, on: ReviewFailure): boolean {
+  if (on === 'forgiven') return risen(found, 'error').length > 0 || found.builds.some(isForgiven);
+  return risen(found, on).length > 0;
 }

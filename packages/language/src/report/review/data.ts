@@ -3,7 +3,7 @@ import type { Sources } from '../source.ts';
 import type { Change } from './changes.ts';
 import type { ResultChange } from './differences.ts';
 import type { FindingChange } from './findings.ts';
-import type { Relaxation } from './relaxations.ts';
+import type { Hidden, Relaxation } from './relaxations.ts';
 
 export interface Version {
   /** As asked for: `main`, `working tree`. */
@@ -45,6 +45,8 @@ export interface BuildReview {
   readonly findings: readonly FindingChange[];
   /** Where it asks less, or forgives more, than before. */
   readonly relaxations: readonly Relaxation[];
+  /** What none of these hides alone, only several together. */
+  readonly hiddenTogether: readonly Hidden[];
   readonly causes: readonly Cause[];
   /** There were several changes, but too many to work out what each does. */
   readonly unshared: boolean;

@@ -7,9 +7,9 @@ import { isSameSubject, type Subject } from './subjects.ts';
  * `new`: there was none, or it was accepted before. `worse`, `eased`: of another severity; `worse` also: further past its limit than its ±
  * can explain. `accepted`: open before or not there, and
  * now accepted. `still-accepted`, `open`: as before. `resolved`: gone;
- * `unjudged`: gone with the limit that it was past.
+ * `hidden`: gone only because more is permitted.
  */
-export type Status = 'new' | 'worse' | 'eased' | 'open' | 'resolved' | 'unjudged' | 'accepted' | 'still-accepted';
+export type Status = 'new' | 'worse' | 'eased' | 'open' | 'resolved' | 'hidden' | 'accepted' | 'still-accepted';
 
 export interface FindingChange {
   readonly status: Status;
@@ -140,7 +140,7 @@ function merged(changes: readonly SingleChange[]): FindingChange[] {
 const STATUS_ORDER: readonly Status[] = [
   'new',
   'worse',
-  'unjudged',
+  'hidden',
   'accepted',
   'eased',
   'resolved',

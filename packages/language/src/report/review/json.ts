@@ -47,6 +47,7 @@ function buildOf(review: Review, build: BuildReview) {
     })),
     findings: build.findings.map((change) => findingOf(review, change)),
     relaxations: build.relaxations.map((relaxation) => relaxationOf(review, relaxation)),
+    hiddenTogether: build.hiddenTogether.length > 0 ? build.hiddenTogether : undefined,
     changes: build.causes.map((cause) => causeOf(review, build, cause)),
     sharesLeftOut: build.unshared || undefined,
   };
@@ -76,7 +77,7 @@ function findingOf(review: Review, { status, finding, before, packs }: FindingCh
   };
 }
 
-function relaxationOf(review: Review, { what, how, of, before, after, place, failedOn }: Relaxation) {
+function relaxationOf(review: Review, { what, how, of, before, after, place, failedOn, hides }: Relaxation) {
   return {
     what,
     how,
@@ -84,6 +85,7 @@ function relaxationOf(review: Review, { what, how, of, before, after, place, fai
     before,
     after,
     failedOn: failedOn.length > 0 ? failedOn : undefined,
+    hides: hides.length > 0 ? hides : undefined,
     ...locationOf(review, place, after === undefined ? review.before : review.after),
   };
 }

@@ -1,22 +1,32 @@
-/** Limits that a part stated and states no more: what they bounded is judged no longer, which is no cure. */
-import type { Finding } from '../../checks/finding.ts';
-import { atLeast } from '../../checks/grade.ts';
-import type { Build, Part } from '../../model/build.ts';
-import type { BlockKind } from '../../vocabulary/schema.ts';
-import type { FindingChange } from './findings.ts';
-import type { Judgement, Relaxation } from './relaxations.ts';
+/** Limits that a part states otherwise than before, so that it is allowed more: nothing got better by it. */
 
-/** By kind: properties that a check judges by and that nobody estimates. */
-const LIMITS: Partial<Record<BlockKind, readonly string[]>> = {
-  motor: ['rated', 'continuous', 'burst', 'max', 'power', 'heat_path', 'hottest', 'bolts', 'screw', 'shaft'],
-  propeller: ['top_speed', 'bore'],
-  esc: ['cells', 'supply', 'continuous', 'burst', 'max', 'heat_path', 'hottest', 'bolts'],
-  rail: ['supply', 'continuous', 'burst', 'max', 'heat_path', 'hottest'],
-  regulator: ['supply', 'continuous', 'burst', 'max', 'heat_path', 'hottest'],
-  load: ['supply', 'bolts'],
-  pack: ['discharge', 'burst', 'plug', 'plus'],
-  lead: ['plug', 'plus'],
-  airframe: ['rotors', 'wheelbase', 'guard', 'bay', 'bolts', 'motor_bolts'],
+import type { Build, Figure, Part } from '../../model/build.ts';
+import { equal } from '../../units/dimension.ts';
+import { schemaOf } from '../../vocabulary/properties.ts';
+import type { BlockKind } from '../../vocabulary/schema.ts';
+import { type Said, withProperty } from './as-before.ts';
+import type { FindingChange } from './findings.ts';
+import type { Judgement, Loosening } from './relaxations.ts';
+
+/** To which side a limit allows more; `fits`: it has to suit another one. */
+type Side = 'more' | 'less' | 'wider' | 'fits';
+
+const SUPPLY = { supply: 'wider' } as const;
+const RATINGS = { continuous: 'more', burst: 'more', max: 'more' } as const;
+const HEAT = { heat_path: 'less', hottest: 'more' } as const;
+const CONVERTER = { ...SUPPLY, ...RATINGS, ...HEAT } as const;
+
+/** By kind: properties that a check judges by. */
+const LIMITS: Partial<Record<BlockKind, Readonly<Record<string, Side>>>> = {
+  motor: { rated: 'wider', ...RATINGS, power: 'more', ...HEAT, bolts: 'fits', screw: 'more', shaft: 'fits' },
+  propeller: { top_speed: 'more', bore: 'fits' },
+  esc: { cells: 'wider', ...SUPPLY, ...RATINGS, ...HEAT, bolts: 'fits' },
+  rail: CONVERTER,
+  regulator: CONVERTER,
+  load: { ...SUPPLY, bolts: 'fits' },
+  pack: { discharge: 'more', burst: 'more', plug: 'fits', plus: 'fits' },
+  lead: { plug: 'fits', plus: 'fits' },
+  airframe: { rotors: 'fits', wheelbase: 'more', guard: 'more', bay: 'more', bolts: 'fits', motor_bolts: 'fits' },
 };
 
 /** What else bounds the same. */
@@ -28,70 +38,217 @@ const STANDS_IN: Readonly<Record<string, readonly string[]>> = {
   supply: ['cells'],
 };
 
-/** A limit that went, and the part it was one of as the build calls it. */
-export interface TakenLimit extends Relaxation {
-  readonly part: string;
+/** One part in both versions. */
+export interface Kept {
+  /** As the new version of the build calls it: `motor M1104`. */
+  readonly name: string;
+  readonly before: Part;
+  readonly now: Part;
 }
 
-export function limitsTaken(before: Judgement, after: Judgement): TakenLimit[] {
-  const now = partsOf(after.build);
-  return [...partsOf(before.build)].flatMap(([name, part]) => {
-    const other = now.get(name);
+export function limitLoosenings(before: Judgement, after: Judgement): Loosening[] {
+  return keptParts(before.build, after.build).flatMap((kept) => {
     // A line that has an error now is told as such.
-    const isTorn = other && after.wrongLines(other.place.uri).length > before.wrongLines(part.place.uri).length;
-    if (!other || isTorn) return [];
-    return (LIMITS[part.kind] ?? []).flatMap((property): TakenLimit[] => {
-      const place = part.placeOf(property);
-      const isStated = [property, ...(STANDS_IN[property] ?? [])].some(
-        (one) => other.placeOf(one) !== undefined || other.holes.has(one),
-      );
-      if (!place || isStated) return [];
-      return [
-        {
-          what: 'limit',
-          how: 'taken away',
-          of: name,
-          part: part.name,
-          before: before.wordsAt(place),
-          place,
-          failedOn: [],
-        },
-      ];
-    });
+    const wrong = after.wrongLines(kept.now.place.uri).length - before.wrongLines(kept.before.place.uri).length;
+    const taken = wrong > 0 ? [] : takenFrom(kept, before);
+    return [...taken, ...raisedIn(kept, before, after)];
   });
 }
 
-/** By kind and name; a rail by its name in the build. */
-function partsOf({ airframe, rotors, escs, regulators, rails, loads, leads, packs }: Build): Map<string, Part> {
-  const parts = [
-    ...rotors.flatMap(({ motor, propeller }) => [motor, propeller]),
-    ...[airframe ?? [], escs, regulators, loads, leads, packs].flat().map(({ part }) => part),
-  ];
-  return new Map([
-    ...parts.map((part) => [`${part.kind} ${part.name}`, part] as const),
+function takenFrom({ name, before, now }: Kept, { wordsAt }: Judgement): Loosening[] {
+  return Object.keys(LIMITS[before.kind] ?? {}).flatMap((property): Loosening[] => {
+    const place = before.placeOf(property);
+    const isStated = [property, ...(STANDS_IN[property] ?? [])].some(
+      (one) => now.placeOf(one) !== undefined || now.holes.has(one),
+    );
+    if (!place || isStated) return [];
+    return [
+      {
+        told: { what: 'limit', how: 'taken away', of: name, before: wordsAt(place), place, failedOn: [] },
+        isAlways: true,
+        restore: withProperty((part) => isSamePart(part, now), property, before),
+      },
+    ];
+  });
+}
+
+function raisedIn({ name, before, now }: Kept, { wordsAt }: Judgement, after: Judgement): Loosening[] {
+  return Object.entries(LIMITS[now.kind] ?? {}).flatMap(([property, side]): Loosening[] => {
+    const [old, place] = [before.placeOf(property), now.placeOf(property)];
+    if (side === 'fits' || now.holes.has(property) || before.holes.has(property)) return [];
+    const isOther = saidOf(before, property) !== saidOf(now, property);
+    // What went and nothing stands in for is told as taken away.
+    const isGone = place === undefined && !(STANDS_IN[property] ?? []).some((one) => now.placeOf(one) !== undefined);
+    if (!isOther || isGone) return [];
+    const isRaised = allowsMore(before, now, property, side);
+    return [
+      {
+        told: {
+          what: 'limit',
+          how: isRaised ? 'raised' : 'changed',
+          of: name,
+          ...(old && { before: wordsAt(old) }),
+          ...(place && { after: after.wordsAt(place) }),
+          place: place ?? old ?? now.place,
+          failedOn: [],
+        },
+        isAlways: isRaised,
+        restore: withProperty((part) => isSamePart(part, now), property, before),
+      },
+    ];
+  });
+}
+
+function allowsMore(before: Part, now: Part, property: string, side: Exclude<Side, 'fits'>): boolean {
+  if (side === 'wider') {
+    const [old, range] = [before.range(property), now.range(property)];
+    return old !== undefined && range !== undefined && (range.low < old.low || range.high > old.high);
+  }
+  const [old, size] = [before.size(property)?.sides, now.size(property)?.sides];
+  if (old && size) return size.some((one, i) => one > (old[i] ?? one));
+  // Where nothing was stated, what was estimated counted.
+  const [was, is] = [before.figure(property), now.declared(property)];
+  if (!was || !is || !equal(was.dimension, is.dimension)) return false;
+  return side === 'less' ? is.value < was.value : is.value > was.value;
+}
+
+/** The same wherever the same is said, in whatever unit. */
+function saidOf(part: Part, property: string): string {
+  // Of a range a figure is one end only.
+  const figure = part.range(property)?.text.includes('..') ? undefined : part.declared(property);
+  if (figure) return `${number(figure.value)} ${Object.values(figure.dimension).join()}`;
+  const range = part.range(property);
+  if (range) return `${number(range.low)} .. ${number(range.high)}`;
+  const cells = part.cells(property);
+  if (cells) return `${cells.series} ${cells.parallel}`;
+  const sides = part.size(property)?.sides ?? part.bolts(property)?.sides;
+  if (sides) return `${part.bolts(property)?.count} ${part.bolts(property)?.thread} ${sides.map(number).join(' x ')}`;
+  return part.word(property) ?? part.text(property) ?? part.part(property)?.name ?? '';
+}
+
+const number = (value: number): string => String(Number(value.toPrecision(12)));
+
+const isSamePart = (one: Part, other: Part): boolean =>
+  one.kind === other.kind && one.place.uri === other.place.uri && one.place.start === other.place.start;
+
+/** Parts of one name, and parts in one place that say the same but for their limits: the same thing under another name. */
+export function keptParts(before: Build, after: Build): Kept[] {
+  const [old, now] = [slotsOf(before), slotsOf(after)];
+  const named = new Map([...old.values()].map((part) => [nameOf(part), part]));
+  const stay = new Set([...now.values()].map(nameOf));
+  const kept = new Map<string, Kept>();
+  for (const [slot, part] of now) {
+    const inSlot = old.get(slot);
+    const isCopy = inSlot && !stay.has(nameOf(inSlot)) && isSameButLimits(inSlot, part);
+    const partner = named.get(nameOf(part)) ?? (isCopy ? inSlot : undefined);
+    // A rail goes by the board that has it.
+    if (partner)
+      kept.set(slot.startsWith('rail ') ? slot : nameOf(part), {
+        name: nameIn(slot, part),
+        before: partner,
+        now: part,
+      });
+  }
+  return [...kept.values()];
+}
+
+const nameOf = ({ kind, name }: Part): string => `${kind} ${name}`;
+
+const nameIn = (slot: string, part: Part): string => (slot.startsWith('rail ') ? slot : nameOf(part));
+
+/** By where in the build it is fitted. */
+function slotsOf({ airframe, rotors, escs, regulators, rails, loads, leads, packs }: Build): Map<string, Part> {
+  return new Map<string, Part>([
+    ...(airframe ? [['airframe', airframe.part] as const] : []),
+    ...rotors.flatMap(({ motor, propeller }, i) => [
+      [`motor ${i}`, motor] as const,
+      [`propeller ${i}`, propeller] as const,
+    ]),
+    ...[escs, leads].flatMap((uses) => uses.map(({ part }, i) => [`${part.kind} ${i}`, part] as const)),
+    ...[regulators, loads].flatMap((uses) => uses.map(({ name, part }) => [`${part.kind} ${name}`, part] as const)),
     ...rails.filter(({ part }) => part.kind === 'rail').map(({ name, part }) => [`rail ${name}`, part] as const),
+    ...packs.map(({ name, part }) => [`pack ${name}`, part] as const),
   ]);
 }
 
-/** What seemed resolved, where the limit that it was past is only gone. */
-export function withUnjudged(changes: readonly FindingChange[], taken: readonly TakenLimit[]): FindingChange[] {
-  return changes.map((change) =>
-    change.status === 'resolved' && taken.some((limit) => isBoundedBy(change.finding, limit))
-      ? { ...change, status: 'unjudged' }
-      : change,
+function isSameButLimits(one: Part, other: Part): boolean {
+  const limits = LIMITS[one.kind] ?? {};
+  const facts = Object.keys(schemaOf(one.kind).properties).filter((name) => !(name in limits) && name !== 'price');
+  return one.kind === other.kind && facts.every((name) => saidOf(one, name) === saidOf(other, name));
+}
+
+/** Figures that are called measured with nothing measured behind them, and such whose ± is another one beside the same origin. */
+export function figureLoosenings(before: Judgement, after: Judgement): Loosening[] {
+  return keptParts(before.build, after.build).flatMap((kept) =>
+    Object.keys(schemaOf(kept.now.kind).properties).flatMap((property) => trusted(kept, property, before, after)),
   );
 }
 
-function isBoundedBy({ message, related }: Finding, { place, part }: TakenLimit): boolean {
-  const bounds = related.filter((one) => one.place.uri === place.uri);
-  if (bounds.length > 0) return bounds.some((one) => place.start <= one.place.start && one.place.start < place.end);
-  return message.split(/[^\w.]+/).includes(part);
+function trusted({ name, before: old, now }: Kept, property: string, before: Judgement, after: Judgement): Loosening[] {
+  const [was, is] = [old.declared(property), now.declared(property)];
+  const [oldPlace, place] = [old.placeOf(property), now.placeOf(property)];
+  if (!was || !is || !oldPlace || !place || property === 'price') return [];
+  // A limit that is another one is told as that.
+  if (property in (LIMITS[now.kind] ?? {}) && saidOf(old, property) !== saidOf(now, property)) return [];
+  const isMeasured = is.origin === 'measured' && was.origin !== 'measured';
+  if (isMeasured ? isBacked(now, property, after.build) : hasSameWidth(was, is)) return [];
+  const wasKnown = widthAt(was, is.value);
+  return [
+    {
+      told: {
+        what: 'figure',
+        how: isMeasured ? 'called measured' : is.standardUncertainty > wasKnown ? 'widened' : 'narrowed',
+        of: name,
+        before: before.wordsAt(oldPlace),
+        after: after.wordsAt(place),
+        place,
+        failedOn: [],
+      },
+      isAlways: true,
+      restore: withProperty(
+        (part) => isSamePart(part, now),
+        property,
+        known({ ...is, origin: was.origin, standardUncertainty: wasKnown }, now),
+      ),
+    },
+  ];
 }
 
-/** Errors, or warnings, that nobody knows to be gone. */
-export const isUnjudged = ({ status, finding }: FindingChange): boolean =>
-  status === 'unjudged' && finding.accepted === undefined && atLeast(finding.severity, 'warning');
+/** The new figure, known as well as the old one. */
+const known = (figure: Figure, now: Part): Said => ({
+  figure: () => figure,
+  declared: () => figure,
+  range: (property) => now.range(property),
+  size: (property) => now.size(property),
+});
+
+/** Its ± as a share of it, kept. */
+const widthAt = ({ value, standardUncertainty }: Figure, now: number): number =>
+  value === 0 ? standardUncertainty : (standardUncertainty / Math.abs(value)) * Math.abs(now);
+
+function hasSameWidth(one: Figure, other: Figure): boolean {
+  const isNear = (a: number, b: number) => Math.abs(a - b) <= 1e-9 * Math.max(a, b);
+  return (
+    isNear(one.standardUncertainty, other.standardUncertainty) ||
+    isNear(widthAt(one, other.value), other.standardUncertainty)
+  );
+}
+
+/** Rows of a stand about the part; of a mass the scale, of anything else a flight that was observed. */
+function isBacked(part: Part, property: string, { observations, benches }: Build): boolean {
+  const isOnStand = benches.some(({ part: stand }) =>
+    ['motor', 'propeller', 'esc'].some((word) => {
+      const other = stand.part(word);
+      return other !== undefined && isSamePart(other, part);
+    }),
+  );
+  const isWeighed = observations.some((one) => one.part.declared('scale') !== undefined);
+  const isFlown = observations.some((one) =>
+    ['hover_voltage', 'put_back', 'airborne', 'rested'].some((word) => one.part.declared(word) !== undefined),
+  );
+  return property === 'mass' ? isWeighed : isOnStand || isFlown;
+}
 
 /** Of the old version only. */
 export const isGone = ({ status }: Pick<FindingChange, 'status'>): boolean =>
-  status === 'resolved' || status === 'unjudged';
+  status === 'resolved' || status === 'hidden';

@@ -21,7 +21,9 @@ import {
   STATUS_WORDS,
   sayChange,
   sayShare,
+  type ToldHidden,
   tell,
+  tellHidden,
   tellRelaxation,
   withinCount,
 } from './phrases.ts';
@@ -145,11 +147,16 @@ function findingLine(review: Review, change: FindingChange, causes: readonly Cau
 }
 
 function relaxationLine(review: Review, relaxation: Relaxation): string {
-  const { label, before, after, where } = tellRelaxation(review, relaxation);
+  const { label, before, after, where, hides } = tellRelaxation(review, relaxation);
   const written = [before, after].flatMap((text) => (text === undefined ? [] : [code(text)])).join(' → ');
   const { failedOn } = relaxation;
-  const failed = failedOn.length > 0 ? `. It failed on ${failedOn.map(code).join(', ')}.` : ',';
-  return `- **${label}** ${written}${failed} ${code(where)}`;
+  const failed = failedOn.length > 0 && hides.length === 0 ? `. It failed on ${failedOn.map(code).join(', ')}.` : ',';
+  return [`- **${label}** ${written}${failed} ${code(where)}`, ...hides.map(hiddenLine)].join('\n');
+}
+
+function hiddenLine({ label, id, packs, message }: ToldHidden): string {
+  const on = packs.length > 0 ? ` on ${packs.map(code).join(', ')}` : '';
+  return `  - ${label} ${code(id)}${on}: ${prose(message)}`;
 }
 
 function told(change: Change): string {
@@ -189,6 +196,7 @@ function buildBlock(review: Review, build: BuildReview, isSharedOut: boolean, is
           listed([
             ...principal.map((change) => findingLine(review, change, build.causes)),
             ...build.relaxations.map((relaxation) => relaxationLine(review, relaxation)),
+            ...tellHidden(build.hiddenTogether, 'together they').map((one) => hiddenLine(one).trimStart()),
           ]),
         ]
       : []),

@@ -7,7 +7,7 @@ import type { Change } from './changes.ts';
 import type { BuildReview, Cause, Review, Share } from './data.ts';
 import { byTable, type Measured, type ResultChange } from './differences.ts';
 import type { FindingChange, Status } from './findings.ts';
-import type { Relaxation } from './relaxations.ts';
+import type { Hidden, Relaxation } from './relaxations.ts';
 
 export const isHeadline = ({ name }: { readonly name: string }): boolean =>
   HEADLINES.some(([headline]) => headline === name);
@@ -20,7 +20,7 @@ export const STATUS_WORDS: Readonly<Record<Status, string>> = {
   accepted: 'newly accepted',
   eased: 'eased',
   resolved: 'resolved',
-  unjudged: 'no longer judged:',
+  hidden: 'hidden',
   open: 'still open',
   'still-accepted': 'still accepted',
 };
@@ -147,10 +147,40 @@ export function tell({ kind, what, part, before, after }: Change): ToldChange {
 
 export const NOUNS: Readonly<Record<Relaxation['what'], string>> = {
   requirement: 'requirement',
+  rule: 'rule',
   limit: 'limit',
+  figure: 'figure',
   acceptance: 'acceptance',
   severity: 'finding',
 };
+
+/** What was done to it: "raised", "its ± narrowed". */
+export const howOf = ({ what, how }: Pick<Relaxation, 'what' | 'how'>): string => {
+  if (what !== 'figure') return how;
+  return how === 'called measured' ? `${how} without rows or an observation` : `with a ${how} ±`;
+};
+
+/** "it hides motor-overvoltage and lowers pack-oversag" */
+export function hidesWords(hidden: readonly Hidden[], subject: 'it' | 'they'): string | undefined {
+  const words = (verb: string, some: readonly Hidden[]) => {
+    const ids = [...new Set(some.map(({ id }) => id))];
+    return ids.length === 0 ? [] : [`${verb}${subject === 'it' ? 's' : ''} ${enumerated(ids)}`];
+  };
+  const said = [
+    ...words(
+      'hide',
+      hidden.filter(({ now }) => now === undefined),
+    ),
+    ...words(
+      'lower',
+      hidden.filter(({ now }) => now !== undefined),
+    ),
+  ];
+  return said.length === 0 ? undefined : `${subject} ${said.join(' and ')}`;
+}
+
+const enumerated = (words: readonly string[]): string =>
+  words.length < 2 ? words.join() : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 
 /** Pieces of a relaxation, for a format to quote. */
 export interface ToldRelaxation {
@@ -160,14 +190,42 @@ export interface ToldRelaxation {
   readonly after?: string;
   /** File and line. */
   readonly where: string;
+  readonly hides: readonly ToldHidden[];
+}
+
+/** What is hidden, on which packs; one a finding. */
+export interface ToldHidden {
+  /** "it hides error" */
+  readonly label: string;
+  readonly id: string;
+  readonly packs: readonly string[];
+  readonly message: string;
+}
+
+/** What is alike on several packs is told once, in the words of the first. */
+export function tellHidden(hidden: readonly Hidden[], subject: 'it' | 'together they'): ToldHidden[] {
+  const told = new Map<string, ToldHidden>();
+  for (const { id, severity, now, message, pack } of hidden) {
+    const s = subject === 'it' ? 's' : '';
+    const label =
+      now === undefined
+        ? `${subject} hide${s} ${nameOf(severity)}`
+        : `${subject} lower${s} to ${nameOf(now)} ${nameOf(severity)}`;
+    const known = told.get(`${label} ${id}`);
+    const packs = [...(known?.packs ?? []), ...(pack === undefined ? [] : [pack])];
+    told.set(`${label} ${id}`, { label, id, packs: [...new Set(packs)], message: known?.message ?? message });
+  }
+  return [...told.values()];
 }
 
 export function tellRelaxation(review: Review, relaxation: Relaxation): ToldRelaxation {
-  const { what, how, of, place, after } = relaxation;
+  const { what, of, place, after } = relaxation;
   return {
-    label: `${NOUNS[what]}${of === undefined ? '' : ` of ${of}`} ${how}`,
+    label: `${NOUNS[what]}${of === undefined ? '' : ` of ${of}`} ${howOf(relaxation)}`,
     ...shownWhereTheyDiffer(relaxation.before, after),
     where: lineOfPlace(review, place, after === undefined),
+    // What is newly accepted is told as such.
+    hides: relaxation.accepts === undefined ? tellHidden(relaxation.hides, 'it') : [],
   };
 }
 

@@ -1,19 +1,31 @@
 /**
- * Where a build asks less, or forgives more, than before: requirements and margins that went or got weaker, findings that are accepted or
- * lowered. Told from what the lines mean: rewritten, moved, or covered by a stricter line they are no relaxation.
+ * Where a build asks less, or forgives more, than before: requirements and margins that went or got weaker, other rules that are milder,
+ * findings that are accepted or lowered. Told from what the lines mean: rewritten, moved, or covered by a stricter line they are no
+ * relaxation.
  */
 import type { Finding, Severity } from '../../checks/finding.ts';
 import { RANK } from '../../checks/grade.ts';
-import type { Acceptance, Build, Expression, Margin, Requirement } from '../../model/build.ts';
+import type { Acceptance, Build, Expression, Figure, Margin, Requirement, Rules } from '../../model/build.ts';
 import { resultsIn } from '../../model/expressions.ts';
 import type { Place } from '../../model/place.ts';
+import { type Restore, withRules } from './as-before.ts';
 import type { FindingChange } from './findings.ts';
 
 export interface Relaxation {
-  readonly what: 'requirement' | 'limit' | 'acceptance' | 'severity';
-  /** `changed`: whether it asks less cannot be told. */
-  readonly how: 'taken away' | 'loosened' | 'changed' | 'added' | 'widened' | 'lowered' | 'no longer raised';
-  /** The part whose limit it is: `motor M1104`. */
+  readonly what: 'requirement' | 'rule' | 'limit' | 'figure' | 'acceptance' | 'severity';
+  /** `changed`: whether it asks less cannot be told. `called measured`: with no rows and no observation behind it. */
+  readonly how:
+    | 'taken away'
+    | 'loosened'
+    | 'raised'
+    | 'changed'
+    | 'called measured'
+    | 'narrowed'
+    | 'widened'
+    | 'added'
+    | 'lowered'
+    | 'no longer raised';
+  /** The part whose limit or figure it is: `motor M1104`. */
   readonly of?: string;
   /** As written. */
   readonly before?: string;
@@ -24,6 +36,27 @@ export interface Relaxation {
   readonly failedOn: readonly string[];
   /** The gravest finding that the acceptance newly accepts. */
   readonly accepts?: Severity;
+  /** What the new craft would be found with, had this stayed as it was; gravest first. */
+  readonly hides: readonly Hidden[];
+}
+
+/** A finding that is gone, accepted or milder only because something else is permitted. */
+export interface Hidden {
+  readonly id: string;
+  /** Without the change. */
+  readonly severity: Severity;
+  /** With it, where it is milder. */
+  readonly now?: Severity;
+  readonly message: string;
+  readonly pack?: string;
+}
+
+/** What was loosened, before it is known what that hides. */
+export interface Loosening {
+  readonly told: Omit<Relaxation, 'hides'>;
+  /** Whether it is told, too, where it hides nothing. */
+  readonly isAlways: boolean;
+  readonly restore: Restore;
 }
 
 /** One version of a build, with what was found and the words at a place. */
@@ -37,9 +70,9 @@ export interface Judgement {
   readonly wordsAt: (place: Place) => string;
 }
 
-export function relaxations(before: Judgement, after: Judgement, changes: readonly FindingChange[]): Relaxation[] {
+export function relaxations(before: Judgement, after: Judgement, changes: readonly FindingChange[]): Loosening[] {
   return [
-    ...(hidesMore(after, before) ? [] : weakened(before, after)),
+    ...(hidesMore(after, before) ? [] : [...weakened(before, after), ...milder(before, after)]),
     ...(hidesMore(before, after) ? [] : [...accepted(before, after, changes), ...lowered(before, after)]),
   ];
 }
@@ -58,6 +91,8 @@ interface Asked {
   /** What it is about: lines that have some in common may have replaced one another. */
   readonly about: readonly string[];
   readonly place: Place;
+  /** With this line asked again, as if it stood at a place. */
+  readonly again: (place: Place) => Restore;
 }
 
 interface Term {
@@ -66,11 +101,11 @@ interface Term {
   readonly bound?: number;
 }
 
-function weakened(before: Judgement, after: Judgement): Relaxation[] {
+function weakened(before: Judgement, after: Judgement): Loosening[] {
   const old = askedOf(before.build);
   const now = askedOf(after.build);
   const come = now.filter((one) => !old.some((other) => implies([one], other) && implies([other], one)));
-  return old.flatMap((asked): Relaxation[] => {
+  return old.flatMap((asked): Loosening[] => {
     const flown = after.build.packs.filter(({ name }) => asked.pack === undefined || asked.pack === name);
     const isKept = flown.every(({ name: pack }) => implies(now, { ...asked, pack }));
     if (isKept || isMistyped(asked, before, after)) return [];
@@ -80,12 +115,16 @@ function weakened(before: Judgement, after: Judgement): Relaxation[] {
       before: before.wordsAt(asked.place),
       failedOn: failedOn(before.findings, asked.place),
     } as const;
-    if (!partner) return [{ ...told, how: 'taken away', place: asked.place }];
+    const loosening = { isAlways: true, restore: asked.again(nowhere(asked.place)) } as const;
+    if (!partner) return [{ ...loosening, told: { ...told, how: 'taken away', place: asked.place } }];
     come.splice(come.indexOf(partner), 1);
     const how = implies([asked], partner) ? 'loosened' : 'changed';
-    return [{ ...told, how, after: after.wordsAt(partner.place), place: partner.place }];
+    return [{ ...loosening, told: { ...told, how, after: after.wordsAt(partner.place), place: partner.place } }];
   });
 }
+
+/** A place of the file at which the new version has nothing. */
+const nowhere = ({ uri, start }: Place): Place => ({ uri, start: -1 - start, end: -1 - start });
 
 /** A line that has an error now is told as such. */
 function isMistyped({ about, place }: Asked, before: Judgement, after: Judgement): boolean {
@@ -100,18 +139,90 @@ const askedOf = ({ rules }: Pick<Build, 'rules'>): Asked[] => [
   ...rules.margins.map(ofMargin),
 ];
 
-const ofRequirement = ({ condition, pack, place }: Requirement): Asked => ({
-  terms: termsOf(condition),
-  ...(pack !== undefined && { pack }),
-  about: [...resultsIn(condition)],
-  place,
+const ofRequirement = (requirement: Requirement): Asked => ({
+  terms: termsOf(requirement.condition),
+  ...(requirement.pack !== undefined && { pack: requirement.pack }),
+  about: [...resultsIn(requirement.condition)],
+  place: requirement.place,
+  again: (place) =>
+    withRules((rules) => ({ ...rules, requirements: [...rules.requirements, { ...requirement, place }] })),
 });
 
-const ofMargin = ({ limit, share, place }: Margin): Asked => ({
-  terms: [{ subject: `in hand on ${limit}`, bound: -share }],
-  about: [`in hand on ${limit}`],
-  place,
+const ofMargin = (margin: Margin): Asked => ({
+  terms: [{ subject: `in hand on ${margin.limit}`, bound: -margin.share }],
+  about: [`in hand on ${margin.limit}`],
+  place: margin.place,
+  again: (place) =>
+    withRules((rules) => ({
+      ...rules,
+      margins: [...rules.margins.filter(({ limit }) => limit !== margin.limit), { ...margin, place }],
+    })),
 });
+
+type RuleFigure = 'reserve' | 'burstMultiple' | 'groundTime' | 'tilt' | 'airTemperature' | 'altitude' | 'humidity';
+
+/** Figures of the rules, and which way they ask less; of the air neither is known to. */
+const RULE_FIGURES: readonly (readonly [RuleFigure, -1 | 0 | 1])[] = [
+  ['reserve', -1],
+  ['burstMultiple', -1],
+  ['groundTime', -1],
+  ['tilt', 1],
+  ['airTemperature', 0],
+  ['altitude', 0],
+  ['humidity', 0],
+];
+
+/** What the craft is judged by beside what is asked of it: the reserve, what counts as a burst, the air. */
+function milder(before: Judgement, after: Judgement): Loosening[] {
+  const [old, now] = [before.build.rules, after.build.rules];
+  const figures = RULE_FIGURES.flatMap(([name, side]): Loosening[] => {
+    const [was, is] = [old[name], now[name]];
+    if (was?.value === is?.value) return [];
+    const isMilder = was !== undefined && is !== undefined && side * (is.value - was.value) > 0;
+    return [ruleLoosening([was], [is], isMilder, before, after, (rules) => withRuleFigure(rules, name, was))];
+  });
+  const phases = (rules: Rules) => rules.flown.flatMap(({ share, hoverMultiple }) => [share, hoverMultiple]);
+  const values = (rules: Rules) => phases(rules).map(({ value }) => value);
+  const flown =
+    values(old).join() === values(now).join()
+      ? []
+      : [ruleLoosening(phases(old), phases(now), false, before, after, (rules) => ({ ...rules, flown: old.flown }))];
+  return [...figures, ...flown];
+}
+
+/** What was not said before is not said again. */
+function withRuleFigure(rules: Rules, name: RuleFigure, figure: Figure | undefined): Rules {
+  if (figure) return { ...rules, [name]: figure };
+  return Object.fromEntries(Object.entries(rules).filter(([key]) => key !== name)) as unknown as Rules;
+}
+
+function ruleLoosening(
+  was: readonly (Figure | undefined)[],
+  is: readonly (Figure | undefined)[],
+  isMilder: boolean,
+  before: Judgement,
+  after: Judgement,
+  change: (rules: Rules) => Rules,
+): Loosening {
+  const written = (figures: readonly (Figure | undefined)[], { wordsAt }: Judgement) => {
+    const words = figures.flatMap((figure) => (figure?.place ? [`${figure.label}: ${wordsAt(figure.place)}`] : []));
+    return words.length > 0 ? words.join(', ') : undefined;
+  };
+  const [old, now] = [written(was, before), written(is, after)];
+  const placed = [...is, ...was].find((figure) => figure?.place)?.place;
+  return {
+    told: {
+      what: 'rule',
+      how: isMilder ? 'loosened' : 'changed',
+      ...(old !== undefined && { before: old }),
+      ...(now !== undefined && { after: now }),
+      place: placed ?? after.build.place,
+      failedOn: [],
+    },
+    isAlways: isMilder,
+    restore: withRules(change),
+  };
+}
 
 /** What the requirement or margin at a place limits, and from which side; the same whatever its numbers are. */
 export function askedAt({ rules }: Build, place: Place): string | undefined {
@@ -192,24 +303,34 @@ function failedOn(findings: readonly Finding[], place: Place): string[] {
 
 export const isSame = (one: Place, other: Place): boolean => one.uri === other.uri && one.start === other.start;
 
-function accepted(before: Judgement, after: Judgement, changes: readonly FindingChange[]): Relaxation[] {
+function accepted(before: Judgement, after: Judgement, changes: readonly FindingChange[]): Loosening[] {
   const old = before.build.acceptances;
   return after.build.acceptances
     .filter((acceptance) => !old.some((other) => covers(other, acceptance)))
-    .map((acceptance): Relaxation => {
+    .map((acceptance): Loosening => {
       const previous = old.find(({ finding }) => finding === acceptance.finding);
       const [gravest] = changes
         .filter((change) => change.status === 'accepted' && concerns(acceptance, change))
         .map(({ finding }) => finding.severity)
         .sort((one, other) => RANK[other] - RANK[one]);
       return {
-        what: 'acceptance',
-        how: previous ? 'widened' : 'added',
-        ...(previous && { before: before.wordsAt(previous.place) }),
-        after: after.wordsAt(acceptance.place),
-        place: acceptance.place,
-        failedOn: [],
-        ...(gravest && { accepts: gravest }),
+        told: {
+          what: 'acceptance',
+          how: previous ? 'widened' : 'added',
+          ...(previous && { before: before.wordsAt(previous.place) }),
+          after: after.wordsAt(acceptance.place),
+          place: acceptance.place,
+          failedOn: [],
+          ...(gravest && { accepts: gravest }),
+        },
+        isAlways: true,
+        restore: (build) => ({
+          ...build,
+          acceptances: [
+            ...build.acceptances.filter(({ place }) => !isSame(place, acceptance.place)),
+            ...(previous ? [{ ...previous, place: nowhere(previous.place) }] : []),
+          ],
+        }),
       };
     });
 }
@@ -223,10 +344,10 @@ const covers = (one: Acceptance, other: Acceptance): boolean =>
 const concerns = ({ finding: id, pack }: Acceptance, { finding, packs }: FindingChange): boolean =>
   finding.id === id && (pack === undefined || packs.includes(pack));
 
-function lowered(before: Judgement, after: Judgement): Relaxation[] {
+function lowered(before: Judgement, after: Judgement): Loosening[] {
   const old = new Map(before.build.rules.severities.map((rule) => [rule.finding, rule]));
   const now = new Map(after.build.rules.severities.map((rule) => [rule.finding, rule]));
-  return [...new Set([...old.keys(), ...now.keys()])].flatMap((finding): Relaxation[] => {
+  return [...new Set([...old.keys(), ...now.keys()])].flatMap((finding): Loosening[] => {
     const previous = old.get(finding);
     const rule = now.get(finding);
     const isLower = previous
@@ -236,12 +357,19 @@ function lowered(before: Judgement, after: Judgement): Relaxation[] {
     if (!isLower || !place) return [];
     return [
       {
-        what: 'severity',
-        how: rule ? 'lowered' : 'no longer raised',
-        ...(previous && { before: before.wordsAt(previous.place) }),
-        ...(rule && { after: after.wordsAt(rule.place) }),
-        place,
-        failedOn: [],
+        told: {
+          what: 'severity',
+          how: rule ? 'lowered' : 'no longer raised',
+          ...(previous && { before: before.wordsAt(previous.place) }),
+          ...(rule && { after: after.wordsAt(rule.place) }),
+          place,
+          failedOn: [],
+        },
+        isAlways: true,
+        restore: withRules((rules) => ({
+          ...rules,
+          severities: [...rules.severities.filter((one) => one.finding !== finding), ...(previous ? [previous] : [])],
+        })),
       },
     ];
   });

@@ -9,11 +9,12 @@ import { type Change, Changes, restsOnTheSame } from './changes.ts';
 import type { BuildReview, Cause, OptionReview, Review, Version } from './data.ts';
 import { measured, type ResultChange, resultChanges } from './differences.ts';
 import { type FindingChange, type Found, findingChanges, isKnownAndWorse, type Worsening } from './findings.ts';
-import { isUnjudged, limitsTaken, withUnjudged } from './limits.ts';
+import { type Forgiven, forgivenBy, isHidden, withHidden } from './hidden.ts';
+import { figureLoosenings, limitLoosenings } from './limits.ts';
 import { withNamesOf } from './pack-names.ts';
 import { Pairing } from './pairing.ts';
 import { openedAmong, outlinesOf, type Reach, reachOf, samePaths } from './reach.ts';
-import { type Judgement, type Relaxation, relaxations } from './relaxations.ts';
+import { type Hidden, type Judgement, type Relaxation, relaxations } from './relaxations.ts';
 import { type Question, Trials } from './shares.ts';
 import { readSide, type Side, type SideBuild } from './side.ts';
 import { Subjects } from './subjects.ts';
@@ -140,6 +141,8 @@ interface Compared {
   readonly question?: Question;
 }
 
+const NOTHING: Forgiven = { relaxations: [], together: [], hidden: [] };
+
 type Checked = Pick<CheckedDocument, 'builds' | 'findings'> & Pick<CheckedBuild, 'assessments'>;
 
 class Comparison {
@@ -214,7 +217,6 @@ class Comparison {
         judgement(this.#before, before, was.findings, this.sourcesBefore),
         judgement(this.#after, after, now.findings, this.sourcesAfter),
       ] as const);
-    const limits = judgements ? limitsTaken(...judgements) : [];
     const changed = findingChanges(
       foundIn(was, this.#subjectsBefore),
       foundIn(now, this.#subjectsAfter),
@@ -223,9 +225,9 @@ class Comparison {
       // What cannot be judged any more is not resolved.
       ({ status }) => status !== 'resolved' || !after || after.build.holes.size === 0,
     );
-    const findings = withUnjudged(changed, limits);
+    const { relaxations: relaxed, together, hidden } = judgements ? this.#forgiven(...judgements, changed) : NOTHING;
+    const findings = withHidden(changed, hidden);
     const changes = this.#changes.of(before, after);
-    const relaxed = judgements ? [...relaxations(...judgements, findings), ...limits] : [];
     const moved = before && after && before.build.uri !== after.build.uri ? before.build.uri : undefined;
     const question = before && after && questionOf(before, changes, options, findings);
     return {
@@ -239,13 +241,23 @@ class Comparison {
         options,
         findings,
         relaxations: relaxed,
+        hiddenTogether: together,
       },
       changes,
       ...(question && { question }),
     };
   }
 
-  #check(side: SideBuild | undefined): Checked {
+  #forgiven(before: Judgement, after: Judgement, changes: readonly FindingChange[]): Forgiven {
+    const loosenings = [
+      ...relaxations(before, after, changes),
+      ...limitLoosenings(before, after),
+      ...figureLoosenings(before, after),
+    ];
+    return forgivenBy(after.build, after.findings, loosenings, (build) => this.#check({ build }).findings);
+  }
+
+  #check(side: Pick<SideBuild, 'build'> | undefined): Checked {
     if (!side) return { builds: [], findings: [], assessments: [] };
     const { builds, findings, defects } = checkDocument({ problems: [], builds: [side.build] });
     const assessments = builds.flatMap((build) => build.assessments);
@@ -388,25 +400,29 @@ export const newlyAccepted = ({ builds }: Pick<Review, 'builds'>, severity: Seve
     .flatMap(({ findings }) => findings)
     .filter(({ status, finding }) => status === 'accepted' && finding.severity === severity);
 
-/** An acceptance weighs as much as what it accepts: notes are no worry. */
-export const isWorrying = ({ what, accepts }: Relaxation): boolean =>
-  what !== 'acceptance' || accepts === undefined || atLeast(accepts, 'warning');
+/** An acceptance weighs as much as what it accepts, a ± or what is no plain limit as much as what it hides: notes are no worry. */
+export const isWorrying = ({ what, how, accepts, hides }: Relaxation): boolean => {
+  if (what === 'acceptance') return accepts === undefined || atLeast(accepts, 'warning');
+  const isPlain = what !== 'figure' && !(how === 'changed' && what !== 'requirement');
+  return isPlain || isGrave(hides);
+};
+
+const isGrave = (hidden: readonly Hidden[]): boolean => hidden.some(({ severity }) => atLeast(severity, 'warning'));
+
+/** Whether a build is permitted what it was not: a limit, a rule, an acceptance. */
+export const isForgiven = ({ relaxations, hiddenTogether, findings }: BuildReview): boolean =>
+  relaxations.some(isWorrying) ||
+  isGrave(hiddenTogether) ||
+  findings.some(
+    (change) => isHidden(change) || (change.status === 'accepted' && atLeast(change.finding.severity, 'warning')),
+  );
 
 /** How much a reviewer should care: errors, warnings and what is not to be one any more, what else moves, then the rest. */
 export function gravityOf(build: BuildReview): number {
   const { findings, options, status } = build;
   const fresh = findings.filter((change) => change.status === 'new' || change.status === 'worse');
   if (fresh.some(({ finding }) => finding.severity === 'error')) return 4;
-  const isForgiven = findings.some(
-    (change) => change.status === 'accepted' && atLeast(change.finding.severity, 'warning'),
-  );
-  if (
-    fresh.some(({ finding }) => finding.severity === 'warning') ||
-    isForgiven ||
-    findings.some(isUnjudged) ||
-    build.relaxations.some(isWorrying)
-  )
-    return 3;
+  if (fresh.some(({ finding }) => finding.severity === 'warning') || isForgiven(build)) return 3;
   if (status !== 'changed' || options.some(({ results }) => results.some(({ beyond }) => beyond))) return 2;
   return findings.some((change) => !['open', 'still-accepted'].includes(change.status)) ? 1 : 0;
 }

@@ -19,7 +19,9 @@ import {
   rowsOf,
   STATUS_WORDS,
   sayChange,
+  type ToldHidden,
   tell,
+  tellHidden,
   tellRelaxation,
   withinCount,
 } from './phrases.ts';
@@ -67,6 +69,7 @@ function buildBlock(review: Review, build: BuildReview, colors: Colors): string 
     head,
     ...findings.map(indented),
     ...build.relaxations.flatMap((relaxation) => relaxationLines(review, relaxation, colors)).map(indented),
+    ...tellHidden(build.hiddenTogether, 'together they').flatMap(hiddenLines),
     ...resultLines(build, colors).map(indented),
     ...(build.status === 'changed' ? causeLines(review, build) : []).map((line) => colors.dim(indented(line))),
     ...(rest.length > 0 ? [colors.dim(indented(rest.join(', ')))] : []),
@@ -98,13 +101,19 @@ function findingLines(review: Review, change: FindingChange, colors: Colors): st
 }
 
 function relaxationLines(review: Review, relaxation: Relaxation, colors: Colors): string[] {
-  const { label, before, after, where } = tellRelaxation(review, relaxation);
+  const { label, before, after, where, hides } = tellRelaxation(review, relaxation);
   const written = [before, after].filter((text) => text !== undefined).join(' → ');
   const { failedOn } = relaxation;
   return [
     `${colors.yellow(label)}  ${terminalSafe(written)}  ${colors.dim(terminalSafe(where))}`,
-    ...(failedOn.length > 0 ? [`  it failed on ${failedOn.map(terminalSafe).join(', ')}`] : []),
+    ...hides.flatMap(hiddenLines),
+    ...(failedOn.length > 0 && hides.length === 0 ? [`  it failed on ${failedOn.map(terminalSafe).join(', ')}`] : []),
   ];
+}
+
+function hiddenLines({ label, id, packs, message }: ToldHidden): string[] {
+  const on = packs.length > 0 ? ` on ${packs.map(terminalSafe).join(', ')}` : '';
+  return [`  ${label} ${id}${on}`, `    ${terminalSafe(message)}`];
 }
 
 function resultLines(build: BuildReview, colors: Colors): string[] {

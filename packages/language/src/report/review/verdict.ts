@@ -3,9 +3,8 @@ import { RANK } from '../../checks/grade.ts';
 import { plural } from '../words.ts';
 import type { BuildReview, Review, Version } from './data.ts';
 import type { FindingChange } from './findings.ts';
-import { isUnjudged } from './limits.ts';
-import { NOUNS, shownWhereTheyDiffer } from './phrases.ts';
-import type { Relaxation } from './relaxations.ts';
+import { hidesWords, howOf, NOUNS, shownWhereTheyDiffer } from './phrases.ts';
+import type { Hidden, Relaxation } from './relaxations.ts';
 import { gravityOf, isWorrying, newlyAccepted, risen, worsened } from './review.ts';
 
 export interface Verdict {
@@ -23,16 +22,15 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
   const errors = risen(review, 'error').length;
   const warnings = risen(review, 'warning').length - errors;
   const { worrying, harmless } = relaxedWords(review.builds.flatMap(({ relaxations }) => relaxations));
-  const found = [
+  const found = joined([
     ...counted(errors, 'new error'),
     ...counted(warnings, 'new warning'),
     ...(['error', 'warning'] as const).flatMap((severity) => worsenedWords(worsened(review, severity), severity)),
-    ...counted(newlyAccepted(review, 'error').length, 'error', ' newly accepted'),
-    ...counted(newlyAccepted(review, 'warning').length, 'warning', ' newly accepted'),
+    ...(['error', 'warning'] as const).flatMap((severity) => acceptedWords(newlyAccepted(review, severity), severity)),
     ...worrying,
-    ...unjudgedWords(review),
+    ...togetherWords(review.builds.flatMap(({ hiddenTogether }) => hiddenTogether)),
     ...tornWords(review),
-  ].join(', ');
+  ]);
   if (review.failures.length > 0)
     return {
       worry: 'error',
@@ -67,12 +65,19 @@ function worsenedWords(changes: readonly FindingChange[], noun: string): string[
   ];
 }
 
-function unjudgedWords({ builds }: Review): string[] {
-  const all = builds.flatMap(({ findings }) => findings).filter(isUnjudged);
-  return (['error', 'warning'] as const).flatMap((severity) =>
-    counted(all.filter(({ finding }) => finding.severity === severity).length, severity, ' no longer judged'),
-  );
+function acceptedWords(changes: readonly FindingChange[], noun: string): string[] {
+  const ids = [...new Set(changes.map(({ finding }) => finding.id))].join(', ');
+  return counted(changes.length, noun, ` newly accepted (${ids})`);
 }
+
+const togetherWords = (hidden: readonly Hidden[]): string[] => {
+  const words = hidesWords(hidden, 'they');
+  return words === undefined ? [] : [`together ${words}`];
+};
+
+/** What is a sentence of its own is not held together by commas. */
+const joined = (words: readonly string[]): string =>
+  words.join(words.some((one) => / they | it /.test(one)) ? '; ' : ', ');
 
 /** Files that did parse. */
 function tornWords({ text, before, pathOf }: Review): string[] {
@@ -91,18 +96,31 @@ export function relaxedWords(relaxations: readonly Relaxation[]): { worrying: st
   const lines = new Map<string, Relaxation>();
   for (const one of relaxations) {
     const { what, how, place, after } = one;
-    lines.set([what, how, after === undefined, place.uri, place.start].join(' '), one);
+    const key = [what, how, after === undefined, place.uri, place.start].join(' ');
+    // On one build it may hide what it does not on another.
+    if (!lines.has(key) || isWorrying(one)) lines.set(key, one);
   }
-  // An error or warning that it accepts is counted itself.
-  const told = [...lines.values()].filter(({ accepts }) => accepts === undefined || RANK[accepts] < RANK.warning);
-  const words = (some: readonly Relaxation[]) =>
-    [...new Set(some.map(({ what, how }) => `${NOUNS[what]} ${how}`))].flatMap((label) => {
-      const alike = some.filter(({ what, how }) => `${NOUNS[what]} ${how}` === label);
-      const written = alike.length === 1 ? ` (${alike.map(sayRelaxed).join()})` : '';
-      return alike.slice(0, 1).map(({ what, how }) => `${plural(alike.length, NOUNS[what])} ${how}${written}`);
+  const told = [...lines.values()].filter(isTold);
+  const words = (some: readonly Relaxation[]) => {
+    const labelOf = (one: Relaxation) => `${NOUNS[one.what]} ${howOf(one)}`;
+    return [...new Set(some.map(labelOf))].flatMap((label) => {
+      const alike = some.filter((one) => labelOf(one) === label);
+      const [first] = alike;
+      if (!first) return [];
+      const written = alike.length === 1 ? ` (${sayRelaxed(first)})` : '';
+      const ofAlike = relaxations.filter((one) => labelOf(one) === label && isTold(one));
+      const hides = hidesWords(
+        ofAlike.flatMap((one) => one.hides),
+        alike.length === 1 ? 'it' : 'they',
+      );
+      return `${plural(alike.length, NOUNS[first.what])} ${howOf(first)}${written}${hides === undefined ? '' : `: ${hides}`}`;
     });
+  };
   return { worrying: words(told.filter(isWorrying)), harmless: words(told.filter((one) => !isWorrying(one))) };
 }
+
+/** An error or warning that it accepts is counted itself. */
+const isTold = ({ accepts }: Relaxation): boolean => accepts === undefined || RANK[accepts] < RANK.warning;
 
 function sayRelaxed(relaxation: Relaxation): string {
   const { before, after } = shownWhereTheyDiffer(relaxation.before, relaxation.after);

@@ -1,0 +1,106 @@
+/** What a change only hides: the new craft, checked under the old limits, rules and acceptances. */
+import type { Finding } from '../../checks/finding.ts';
+import { atLeast, RANK } from '../../checks/grade.ts';
+import type { Build } from '../../model/build.ts';
+import { restored } from './as-before.ts';
+import type { FindingChange } from './findings.ts';
+import type { Hidden, Loosening, Relaxation } from './relaxations.ts';
+
+/** Loosened lines of one build that are tried one by one; of more only what they hide together is found out. */
+const MOST_ALONE = 12;
+
+export interface Forgiven {
+  readonly relaxations: readonly Relaxation[];
+  /** What no line hides alone, only several together. */
+  readonly together: readonly Hidden[];
+  /** All of it. */
+  readonly hidden: readonly Hidden[];
+}
+
+/** @param check what is found on a build */
+export function forgivenBy(
+  build: Build,
+  found: readonly Finding[],
+  loosenings: readonly Loosening[],
+  check: (build: Build) => readonly Finding[],
+): Forgiven {
+  if (loosenings.length === 0) return { relaxations: [], together: [], hidden: [] };
+  const hiddenBy = (some: readonly Loosening[]) =>
+    hiddenIn(
+      check(
+        restored(
+          build,
+          some.map(({ restore }) => restore),
+        ),
+      ),
+      found,
+    );
+  const all = hiddenBy(loosenings);
+  const joint = new Map(all.map((one) => [keyOf(one), one]));
+  const isTriedAlone = all.length > 0 && loosenings.length > 1 && loosenings.length <= MOST_ALONE;
+  const relaxations = loosenings.flatMap((loosening): Relaxation[] => {
+    // With the others back it may be graver.
+    const hides =
+      loosenings.length === 1
+        ? all
+        : isTriedAlone
+          ? hiddenBy([loosening]).map((one) => joint.get(keyOf(one)) ?? one)
+          : [];
+    return loosening.isAlways || hides.length > 0 ? [{ ...loosening.told, hides }] : [];
+  });
+  const alone = new Set(relaxations.flatMap(({ hides }) => hides).map(keyOf));
+  const together = all.filter((one) => !alone.has(keyOf(one)));
+  return { relaxations, together, hidden: distinct([...all, ...relaxations.flatMap(({ hides }) => hides)]) };
+}
+
+/** Findings of these that are not among those, or milder or accepted there. Estimates are no finding about the craft. */
+function hiddenIn(strict: readonly Finding[], found: readonly Finding[]): Hidden[] {
+  const left = new Map<string, Single[]>();
+  for (const one of found.flatMap(singles)) left.set(one.key, [...(left.get(one.key) ?? []), one]);
+  for (const ones of left.values()) ones.sort((a, b) => rankOf(b) - rankOf(a));
+  return strict
+    .flatMap(singles)
+    .filter(({ finding }) => finding.accepted === undefined && isAboutCraft(finding))
+    .sort((a, b) => rankOf(b) - rankOf(a))
+    .flatMap(({ key, finding, pack }): Hidden[] => {
+      const now = left.get(key)?.shift()?.finding;
+      const isOpen = now !== undefined && now.accepted === undefined;
+      if (isOpen && RANK[now.severity] >= RANK[finding.severity]) return [];
+      const { id, severity, message } = finding;
+      return [{ id, severity, ...(isOpen && { now: now.severity }), message, ...(pack !== '' && { pack }) }];
+    });
+}
+
+interface Single {
+  readonly key: string;
+  readonly finding: Finding;
+  readonly pack: string;
+}
+
+function singles(finding: Finding): Single[] {
+  const { id, place } = finding;
+  const packs = finding.packs ?? [finding.pack ?? ''];
+  return packs.map((pack) => ({ key: `${id} ${pack} ${place.uri} ${place.start}`, finding, pack }));
+}
+
+const rankOf = ({ finding }: Single): number => (finding.accepted === undefined ? RANK[finding.severity] : -1);
+
+const isAboutCraft = ({ id, severity }: Finding): boolean => id !== 'estimates' && atLeast(severity, 'information');
+
+const keyOf = ({ id, pack = '' }: Hidden): string => `${id} ${pack}`;
+
+const distinct = (all: readonly Hidden[]): Hidden[] => [...new Map(all.map((one) => [keyOf(one), one])).values()];
+
+/** What seemed resolved, and is only hidden. */
+export const withHidden = (changes: readonly FindingChange[], hidden: readonly Hidden[]): FindingChange[] => {
+  const keys = new Set(hidden.map(keyOf));
+  return changes.map((change) => {
+    const { status, finding, packs } = change;
+    const isHidden = (packs.length > 0 ? packs : ['']).some((pack) => keys.has(`${finding.id} ${pack}`));
+    return status === 'resolved' && isHidden ? { ...change, status: 'hidden' } : change;
+  });
+};
+
+/** Errors, or warnings, that nobody knows to be gone. */
+export const isHidden = ({ status, finding }: FindingChange): boolean =>
+  status === 'hidden' && finding.accepted === undefined && atLeast(finding.severity, 'warning');

@@ -15,6 +15,7 @@ import { createFettleServices } from './src/model/services.ts';
 import { BLOCK_KINDS, schemaOf } from './src/vocabulary/properties.ts';
 import { RESULTS, resultOf } from './src/vocabulary/results.ts';
 import type { BlockKind, Property } from './src/vocabulary/schema.ts';
+import { homesOf, SYNONYMS } from './src/vocabulary/synonyms.ts';
 
 const out = join(import.meta.dirname, 'reference');
 /** Pages that people write. */
@@ -73,6 +74,27 @@ write(
 write('results.md', resultsPage(await exampleAssessment()));
 write('limits.md', limitsPage());
 write('VALIDATION.md', validationPage());
+write('words.md', wordsPage());
+
+/** The index by the trade's words: each leads to ours. */
+function wordsPage(): string {
+  const kindsOf = (ours: string): string[] => BLOCK_KINDS.filter((kind) => kind === ours);
+  const linkOf = (ours: string): string => {
+    const homes = homesOf(ours).filter((home) => home.ours === ours);
+    const kind = kindsOf(ours)[0] ?? homes[0]?.kind;
+    if (kind === undefined) return resultOf(ours) ? `[\`${ours}\`](results.md)` : `\`${ours}\``;
+    const of = kindsOf(ours).length > 0 ? '' : ` (${homes.map((home) => home.kind).join(', ')})`;
+    return `[\`${ours}\`](kinds/${kind}.md)${of}`;
+  };
+  const rows = [...SYNONYMS]
+    .sort(([left], [right]) => (left < right ? -1 : 1))
+    .map(([word, ours]) => `| ${word.replaceAll('_', ' ')} | ${ours.map(linkOf).join('; ')} |`);
+  return [
+    '# Words of the trade',
+    'What it is called here. In a text each of these is understood as a slip: the message names our word and a fix writes it.',
+    ['| what people say | what Fettle calls it |', '|---|---|', ...rows].join('\n'),
+  ].join('\n\n');
+}
 
 /** One number of every sort, for formulas whose terms depend on the craft. */
 async function exampleAssessment(): Promise<Assessment> {
@@ -167,6 +189,6 @@ write(
       .map(([id, { title }]) => `- [${id}](findings/${id}.md): ${title}`)
       .join('\n')}`,
     `## Kinds\n\n${BLOCK_KINDS.map((kind) => `- [${kind}](kinds/${kind}.md): ${schemaOf(kind).says}`).join('\n')}`,
-    '## More\n\n- [Results](results.md)\n- [Validation](VALIDATION.md)\n- [Limits of the model](limits.md)\n- [The example craft](example-craft.md)\n- [What the editor gives you](editor.md)\n- [Other editors](editors.md)\n- [Beyond the protocol](protocol.md)\n- [The library](library.md)',
+    '## More\n\n- [Results](results.md)\n- [Words of the trade, and what they are called here](words.md)\n- [Validation](VALIDATION.md)\n- [Limits of the model](limits.md)\n- [The example craft](example-craft.md)\n- [What the editor gives you](editor.md)\n- [Other editors](editors.md)\n- [Beyond the protocol](protocol.md)\n- [The library](library.md)',
   ].join('\n\n'),
 );

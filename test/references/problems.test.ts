@@ -120,7 +120,7 @@ describe('a name that stands for nothing', () => {
     ]);
     expect(await buildWith('require rail.vidoe.voltage > 1 V and rail.video.volts > 1 V')).toEqual([
       'vidoe | unknown-name: no rail called vidoe in this build; did you mean video?',
-      'volts | unknown-name: no such result of a rail: volts; known here: voltage, burst_voltage, current',
+      'volts | unknown-name: no such result of a rail: volts; did you mean voltage?',
     ]);
   });
 

@@ -4,9 +4,10 @@ import type { WorkspaceSymbolParams } from 'vscode-languageserver-protocol';
 import type { WorkspaceSymbol } from 'vscode-languageserver-types';
 import type { FettleIndex } from '../model/references/index.ts';
 import { LIBRARY_SCHEME } from '../model/references/keys.ts';
+import { translations } from '../vocabulary/synonyms.ts';
 import type { EngineServices } from './engine/services.ts';
 
-/** Parts and builds of the whole workspace by a piece of their name; the shipped parts stand in no file to go to. */
+/** Parts and builds of the whole workspace by a piece of their name or title, or by what the trade calls their kind; the shipped parts stand in no file to go to. */
 export class FettleWorkspaceSymbols implements WorkspaceSymbolProvider {
   private readonly index: FettleIndex;
   private readonly matcher: FuzzyMatcher;
@@ -20,10 +21,16 @@ export class FettleWorkspaceSymbols implements WorkspaceSymbolProvider {
 
   getSymbols({ query }: WorkspaceSymbolParams): WorkspaceSymbol[] {
     const symbols: WorkspaceSymbol[] = [];
+    const piece = query.toLowerCase();
+    const kinds = [piece, ...translations(piece)];
     for (const { name, kind, part, file } of this.index.all()) {
       const range = GrammarUtils.findNodeForProperty(part.$cstNode, 'name')?.range;
       const isOurs = !file.startsWith(`${LIBRARY_SCHEME}:`);
-      if (range !== undefined && isOurs && this.matcher.match(query.toLowerCase(), name)) {
+      const isMeant =
+        this.matcher.match(piece, name) ||
+        `${name} ${part.title ?? ''}`.toLowerCase().includes(piece) ||
+        kinds.includes(kind);
+      if (range !== undefined && isOurs && isMeant) {
         symbols.push({
           name,
           kind: this.kinds.getSymbolKind(part),

@@ -1,9 +1,9 @@
 /** Which property a line is about, also when the word is misspelt or its colon is missing. */
 import { isFigure, isProperty, isUnknown, type Line, type Property as PropertyLine } from '../grammar/generated/ast.ts';
 import { equal, NONE } from '../units/dimension.ts';
-import { nearest } from '../units/nearest.ts';
 import { parseUnit } from '../units/parse.ts';
 import type { BlockSchema, Property } from '../vocabulary/schema.ts';
+import { meant } from '../vocabulary/synonyms.ts';
 import { dimensionsOf } from './figures.ts';
 
 export function intendedProperty(line: Line, schema: BlockSchema): string | undefined {
@@ -33,5 +33,5 @@ function onlyProperty(line: PropertyLine, schema: BlockSchema): string | undefin
 /** The property of that name, or the one whose name is closest. */
 function propertyNear(word: string, schema: BlockSchema): string | undefined {
   if (Object.hasOwn(schema.properties, word)) return word;
-  return nearest(word, Object.keys(schema.properties), 1)[0];
+  return meant(word, Object.keys(schema.properties), 1)[0];
 }

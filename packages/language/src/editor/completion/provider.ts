@@ -14,6 +14,7 @@ import type { Lookup } from '../../model/references/lookup.ts';
 import { railsOf } from '../../model/references/syntax.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockKind, Kind, Property } from '../../vocabulary/schema.ts';
+import { synonymsOf } from '../../vocabulary/synonyms.ts';
 import type { EditorServices } from '../engine/services.ts';
 import { type Block, type Cursor, cursorAt } from './cursor.ts';
 import { blockSnippet, lineOffers, topLevelOffers } from './lines.ts';
@@ -67,10 +68,10 @@ export class FettleCompletion implements CompletionProvider {
     const cursor = cursorAt(document, offset, this.lexer);
     const offers = cursor === undefined ? [] : this.offersAt(document, cursor);
     this.latest = { list: this.latest.list + 1, offers };
-    return CompletionList.create(
-      cursor === undefined ? [] : offers.map((offer, index) => this.toItem(document, cursor, offer, index)),
-      offers.length >= MOST_PARTS,
-    );
+    const items = cursor === undefined ? [] : offers.map((offer, index) => this.toItem(document, cursor, offer, index));
+    // With the next letter another synonym may be the one that is typed.
+    const isOpen = items.some((item) => item.filterText !== undefined);
+    return CompletionList.create(items, isOpen || offers.length >= MOST_PARTS);
   }
 
   /** The documentation, which a long list goes without. */
@@ -292,9 +293,12 @@ export class FettleCompletion implements CompletionProvider {
     const range = { start: document.textDocument.positionAt(start), end: document.textDocument.positionAt(end) };
     const asSnippet = this.snippets && offer.snippet !== undefined;
     const newText = asSnippet ? (offer.snippet ?? '') : (offer.text ?? offer.label);
+    const synonym = synonymTyped(cursor.word.text, offer.label);
     return {
       label: offer.label,
       kind: offer.kind,
+      // Clients compare what is typed with this: `bat` finds `pack`.
+      ...(synonym !== undefined && { filterText: synonym }),
       // The client sorts by this text: groups first, then the order in which they are offered.
       sortText: `${offer.group ?? 0}${String(index).padStart(4, '0')}`,
       textEdit: { range, newText },
@@ -311,6 +315,13 @@ export class FettleCompletion implements CompletionProvider {
     }
     return documentation ? { documentation: { kind: MarkupKind.Markdown, value: documentation } } : {};
   }
+}
+
+/** What the trade calls an offer, when it is that which is being typed. */
+function synonymTyped(typed: string, label: string): string | undefined {
+  const word = typed.toLowerCase();
+  if (word === '' || label.toLowerCase().startsWith(word)) return undefined;
+  return synonymsOf(label).find((synonym) => synonym.startsWith(word));
 }
 
 function isKind(kind: BlockKind): kind is Kind {

@@ -14,6 +14,7 @@ import {
 import { nearest } from '../../units/nearest.ts';
 import { isResultName } from '../../vocabulary/results.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
+import { meant } from '../../vocabulary/synonyms.ts';
 import type { Place } from '../place.ts';
 import type { Problem, ProblemFix } from '../problem.ts';
 import { nameText, partOfTarget, placeOf, placeOfFeature, span } from '../source.ts';
@@ -267,7 +268,14 @@ class Unresolved {
   private meant(): string[] {
     // A rail without its board.
     const full = this.role.sort === 'feed' && !this.before() ? this.lookup.railsCalled(this.reference) : [];
-    return full.length > 0 ? full.slice(0, 2) : nearest(this.name, this.candidates(), 2);
+    return full.length > 0 ? full.slice(0, 2) : this.near();
+  }
+
+  /** Names that people gave are no words of the trade: they are only compared letter by letter. */
+  private near(): string[] {
+    const isWord =
+      (this.role.sort === 'result' && !this.isCall()) || this.role.sort === 'choice' || this.role.sort === 'word';
+    return isWord ? meant(this.name, this.candidates(), 2) : nearest(this.name, this.candidates(), 2);
   }
 
   /** Few enough to say them all: rails of a board, packs of a build, words of a property. Never parts: a folder has hundreds. */

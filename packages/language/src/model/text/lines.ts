@@ -19,9 +19,9 @@ import {
 } from '../../grammar/generated/ast.ts';
 import { KINDS, SENTENCE_WORDS } from '../../grammar/words.ts';
 import { describe, equal, NONE } from '../../units/dimension.ts';
-import { nearest } from '../../units/nearest.ts';
 import { parseUnit } from '../../units/parse.ts';
 import type { BlockKind, BlockSchema, Property } from '../../vocabulary/schema.ts';
+import { homesOf, meant } from '../../vocabulary/synonyms.ts';
 import { dimensionsOf } from '../figures.ts';
 import { propertiesTaking } from '../intent.ts';
 import type { Place } from '../place.ts';
@@ -37,11 +37,11 @@ export function unknownProperty(line: PropertyLine, schema: BlockSchema): Proble
   const place = placeOfFeature(line, 'key');
   const needless = needlessColon(line, schema);
   if (needless) return needless;
-  const near = nearest(line.key, Object.keys(schema.properties));
+  const near = meant(line.key, Object.keys(schema.properties));
   const taking = near.length > 0 ? [] : propertiesTaking(line, schema);
   return problem(
     'unknown-name',
-    `${inBlock(schema.kind)} has no ${line.key}${didYouMean(near) || whatTakes(line, taking)}`,
+    `${inBlock(schema.kind)} has no ${line.key}${didYouMean(near) || whatTakes(line, taking) || elsewhere(line.key)}`,
     place,
     [...near, ...(taking.length === 1 ? taking.map(({ name }) => name) : [])].map((name) => replace(place, name)),
   );
@@ -85,6 +85,17 @@ function whatTakes({ value }: PropertyLine, taking: readonly Property[]): string
 function inBlock(kind: BlockKind): string {
   return kind === 'rules' || kind === 'observed' ? `${article(kind)} ${kind} block` : `${article(kind)} ${kind}`;
 }
+
+/** Of a word that other blocks have: `kv` in a build belongs to a motor. */
+function elsewhere(word: string): string {
+  const homes = homesOf(word).filter(({ kind }, index, all) => index === all.findIndex((home) => home.kind === kind));
+  if (homes.length === 0 || homes.length > MOST_HOMES) return '';
+  const called = homes.map(({ ours, kind }) => `${ours === word ? 'it' : ours} belongs in ${inBlock(kind)}`);
+  return `; ${either(called)}`;
+}
+
+/** More blocks than this do not help. */
+const MOST_HOMES = 2;
 
 function didYouMean(near: readonly string[]): string {
   return near.length > 0 ? `; did you mean ${either(near)}?` : '';
@@ -154,10 +165,10 @@ export function unknownLineProblem(
   const joining = before && isOnSameRow(before, line) ? joiningWordMeant(first, before, schema) : [];
   if (joining.length > 0) return misspelt(line, joining, place, schema);
   const candidates = line.block ? blockWords(schema) : lineWords(schema);
-  const near = nearest(first, candidates, 2);
+  const near = meant(first, candidates, 2);
   if (near.length > 0) return misspelt(line, near, place, schema);
   const where = schema ? `in ${inBlock(schema.kind)}` : 'here';
-  return problem('unknown-name', `${first} means nothing ${where}`, place);
+  return problem('unknown-name', `${first} means nothing ${where}${elsewhere(first)}`, place);
 }
 
 /** `load: Camera form Board18.video`: a clause of the line before, misspelt or still being typed. */
@@ -166,7 +177,7 @@ function joiningWordMeant(word: string, before: Line, schema: BlockSchema | unde
     ? [...Object.keys(schema?.properties[before.key]?.clauses ?? {}), ...ORIGINS]
     : (SENTENCE_CLAUSES[before.$type] ?? []);
   const begun = words.filter((candidate) => candidate.startsWith(word));
-  return begun.length > 0 ? begun.slice(0, 2) : nearest(word, words, 2);
+  return begun.length > 0 ? begun.slice(0, 2) : meant(word, words, 2);
 }
 
 const ORIGINS = ['measured', 'claimed', 'estimated'];

@@ -1,9 +1,9 @@
 /** Checks of a bench's rows: columns, units, cells, and the file they may stand in. */
 import { type Column, isRows, type Part as PartNode, type Row, type Rows } from '../../grammar/generated/ast.ts';
 import { alike } from '../../units/dimension.ts';
-import { nearest } from '../../units/nearest.ts';
 import { parseUnit } from '../../units/parse.ts';
 import { COLUMNS, type ColumnSchema, columnOf } from '../../vocabulary/columns.ts';
+import { meant } from '../../vocabulary/synonyms.ts';
 import { boundsOfColumn, type FileRows, fileOf, fileRows } from '../bench.ts';
 import type { Place } from '../place.ts';
 import { isPlausible } from '../plausible.ts';
@@ -49,7 +49,7 @@ function columnProblems(columns: readonly Column[]): Problem[] {
 function columnProblem(column: Column, place: Place): Problem | undefined {
   const schema = columnOf(column.name);
   if (!schema) {
-    const near = nearest(column.name, Object.keys(COLUMNS));
+    const near = meant(column.name, Object.keys(COLUMNS));
     const hint = near.length > 0 ? `; did you mean ${either(near)}?` : `; there is ${either(Object.keys(COLUMNS))}`;
     return problem(
       'unknown-name',

@@ -9,9 +9,9 @@ import {
   type Observed,
 } from '../../grammar/generated/ast.ts';
 import { NONE } from '../../units/dimension.ts';
-import { nearest } from '../../units/nearest.ts';
 import { CRAFT_FINDINGS, FINDING_IDS, isFindingId, WORSE_ABOVE } from '../../vocabulary/findings.ts';
 import type { ClauseRule } from '../../vocabulary/schema.ts';
+import { meant } from '../../vocabulary/synonyms.ts';
 import { LIMITS, OCCASIONS, SEVERITIES } from '../../vocabulary/words.ts';
 import { conditionOf, nameBehind, textBehind } from '../clauses.ts';
 import type { Place } from '../place.ts';
@@ -70,7 +70,7 @@ function keepValueProblem(keep: Keep): Problem | undefined {
 const MOST_LISTED = 8;
 
 function unknownChoice(what: string, name: string, place: Place, choices: readonly string[]): Problem {
-  const near = nearest(name, choices);
+  const near = meant(name, choices);
   const known =
     choices.length <= MOST_LISTED
       ? `expected ${either(choices)}`

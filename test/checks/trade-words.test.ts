@@ -1,0 +1,97 @@
+/**
+ * The first words that people of the trade write lead somewhere: the message names our word, and the first fix writes it.
+ * The words are common practice in English; each stands where somebody would write it.
+ */
+import { describe, expect, it } from 'vitest';
+import { SYNONYMS } from '../../packages/language/src/vocabulary/synonyms.ts';
+import { findingsIn } from './findings-in.ts';
+
+/** Where a word was written, as a text with the word in it. */
+const PLACES = {
+  top: (word: string) => `${word} Some { mass: 3 g }\n`,
+  file: (word: string) => `${word} "../parts"\n`,
+  build: (word: string) => `build Some {\n  ${word}: 4 x Thing\n}\n`,
+  require: (word: string) => `build Some {\n  require ${word} >= 3\n}\n`,
+  airframe: (word: string) => `airframe Some {\n  ${word}: 3 mm\n}\n`,
+  motor: (word: string) => `motor Some {\n  ${word}: 14\n}\n`,
+  propeller: (word: string) => `propeller Some {\n  ${word}: 3\n}\n`,
+  esc: (word: string) => `esc Some {\n  ${word}: 20 A\n}\n`,
+  regulator: (word: string) => `regulator Some {\n  ${word}: 5 V\n}\n`,
+  pack: (word: string) => `pack Some {\n  ${word}: 3\n}\n`,
+  load: (word: string) => `load Some {\n  ${word}: 3 W\n}\n`,
+  item: (word: string) => `item Some {\n  ${word}: 3 g\n}\n`,
+  lead: (word: string) => `lead Some {\n  ${word}: 60 mm\n}\n`,
+  mount: (word: string) => `mount Some {\n  ${word}: 3\n}\n`,
+  rules: (word: string) => `rules Some {\n  ${word}: 20 %\n}\n`,
+  observed: (word: string) => `build Some {\n  observed "a flight" {\n    ${word}: 3\n  }\n}\n`,
+  rows: (word: string) => `bench Some {\n  rows duty in %, ${word} in A {\n    20, 1\n  }\n}\n`,
+} as const;
+
+/** `theirs>ours`, by place. */
+const WORDS: Readonly<Record<keyof typeof PLACES, string>> = {
+  top: `battery>pack batt>pack lipo_pack>pack accumulator>pack prop>propeller props>propeller airscrew>propeller
+    frame>airframe chassis>airframe engine>motor brushless>motor speed_controller>esc board>esc aio>esc bec>regulator
+    ubec>regulator converter>regulator step_down>regulator camera>load cam>load vtx>load video_transmitter>load receiver>load
+    gps>load antenna>load payload>load gimbal>load light>load cable>lead wire>lead harness>lead strap>item hardware>item
+    ballast>item canopy>item damper>mount soft_mount>mount stand>bench test_stand>bench dyno>bench drone>build quad>build
+    copter>build multirotor>build craft>build policy>rules `,
+  file: 'import>use include>use open>use',
+  build: `battery>pack batteries>pack frame>airframe engine>motors motor>motors rotors>motors speed_controller>esc
+    controller>esc bec>regulator camera>load vtx>load wires>lead strap>item dry_weight>dry_mass empty_weight>dry_mass
+    top_motors>upper_motors bottom_motors>lower_motors weather>air altitude>air landing_reserve>reserve mission>flown
+    remove>without`,
+  require: `auw>all_up_weight takeoff_weight>all_up_weight mtow>all_up_weight total_weight>all_up_weight twr>thrust_to_weight
+    thrust_to_weight_ratio>thrust_to_weight hover_throttle>hover_duty hover_minutes>hover_time flight_minutes>flight_time
+    airtime>flight_time max_thrust>full_thrust max_current>full_current total_current>full_current motor_current>full_motor_current
+    max_power>full_power stall_current>blocked_current landing_voltage>land_by_hover_voltage disk_loading>disc_loading
+    max_wind>wind_held motor_temp>motor_temperature cog>balance_offset mach>tip_mach mah_used>charge_used
+    grams_per_watt>hover_efficiency hover_amps>hover_current hover_rpm>hover_speed payload>pack_grams_left`,
+  airframe: `arms>rotors diagonal>wheelbase motor_to_motor>wheelbase prop_guard>guard duct>guard battery_bay>bay
+    motor_mount>motor_bolts arm_thickness>arm screw_length>screw weight>mass cost>price frontal_area>drag_area`,
+  motor: `magnets>poles magnet_count>poles pole_count>poles rpm_per_volt>kv kv_rating>kv stator_size>stator
+    winding_resistance>resistance phase_resistance>resistance max_current>burst peak_current>burst continuous_current>continuous
+    max_power>power cells>rated shaft_diameter>shaft weight>mass max_temp>hottest`,
+  propeller: `blade_count>blades size>diameter prop_pitch>pitch hole>bore hub_bore>bore max_rpm>top_speed ct>thrust_coefficient
+    cp>power_coefficient weight>mass`,
+  esc: `amps>continuous continuous_current>continuous burst_current>burst input_voltage>supply pwm>switching
+    mounting_holes>bolts on_resistance>resistance outputs>channels weight>mass`,
+  regulator: `vout>output output_voltage>output vin>supply input>supply current_rating>continuous topology>type`,
+  pack: `c_rating>discharge c_rate>discharge discharge_rate>discharge connector>plug plug_type>plug mah>capacity
+    cell_count>cells s_count>cells internal_resistance>cell_resistance ir>cell_resistance cycles>seasons age>seasons
+    polarity>plus weight>mass dimensions>size cost>price battery_type>chemistry`,
+  load: `power>draw consumption>draw current_draw>draw max_power>peak inrush>peak input_voltage>supply weight>mass`,
+  item: 'weight>mass grams>mass dimensions>size cost>price',
+  lead: 'gauge>wire awg>wire len>length connector>plug polarity>plus',
+  mount: 'spring_rate>stiffness damping_ratio>damping resonant_frequency>frequency weight>mass',
+  rules: 'landing_reserve>reserve weather>air max_tilt>tilt warm_up>ground mix>flown',
+  observed: `auw>scale weighed>scale flight_time>airborne duration>airborne recharged>put_back charger>put_back
+    hover_throttle>hover_output resting_voltage>rested motor_temp>bell`,
+  rows: 'amps>current volts>voltage throttle>duty rpm>speed force>thrust watts>power',
+};
+
+const cases = Object.entries(WORDS).flatMap(([place, words]) =>
+  words
+    .trim()
+    .split(/\s+/)
+    .map((pair) => [place as keyof typeof PLACES, ...(pair.split('>') as [string, string])] as const),
+);
+
+describe('words of the trade', () => {
+  it('are at least 150', () => {
+    expect(new Set(cases.map(([, word]) => word)).size).toBeGreaterThanOrEqual(150);
+  });
+
+  it.each(cases)('%s: %s is %s', async (place, word, ours) => {
+    const text = PLACES[place](word);
+    const start = text.indexOf(word);
+    const { 'a.fettle': found = [] } = await findingsIn({ 'a.fettle': text });
+    const own = found.filter((finding) => finding.place.start === start);
+    expect(own.map(({ message }) => message)).toEqual([expect.stringContaining(ours)]);
+    const [edit] = own[0]?.fixes[0]?.edits ?? [];
+    expect(edit?.newText.replace(/:$/, '')).toBe(ours);
+  });
+
+  it('are no words of the language themselves where they stand for another', () => {
+    expect([...SYNONYMS].filter(([word, ours]) => ours.includes(word))).toEqual([]);
+  });
+});

@@ -9,7 +9,7 @@ export async function checkedIn(texts: Readonly<Record<string, string>>): Promis
   const entries = Object.keys(texts).map((path): [string, CheckedDocument] => {
     const checked = checkDocument(readDocument(workspace.document(path)));
     const [defect] = checked.defects;
-    if (defect) throw defect;
+    if (defect) throw defect.error;
     return [path, checked];
   });
   return Object.fromEntries(entries);

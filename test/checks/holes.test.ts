@@ -12,7 +12,7 @@ async function* alarms(texts: Iterable<string>): AsyncIterable<{ readonly text: 
   for (const text of texts) {
     await workspace.edit('craft.fettle', text);
     const { findings, defects } = checkDocument(readDocument(workspace.document('craft.fettle')));
-    for (const { message } of defects) yield { text, alarm: message };
+    for (const { error } of defects) yield { text, alarm: error.message };
     for (const { id, severity, message } of findings) {
       if (id in TEXT_FINDINGS || (severity !== 'error' && severity !== 'warning')) continue;
       yield { text, alarm: `${id}: ${message}` };

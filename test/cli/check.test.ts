@@ -134,7 +134,7 @@ describe('what cannot be read', () => {
     const { code, out, err } = fettle('check', 'bad', 'missing');
     expect(code).toBe(2);
     expect(err).toBe('');
-    const notRead = [...out.matchAll(/^not read {2}([^:]+): /gm)].map(([, path]) => path);
+    const notRead = [...out.matchAll(/^not judged {2}([^:]+): /gm)].map(([, path]) => path);
     expect(notRead.toSorted()).toEqual(['bad/binary.fettle', 'bad/gone.fettle', 'bad/huge.fettle', 'missing']);
     expect(out).toContain('bad/good.fettle:1:21  error  wrong-dimension');
     expect(out.match(/bad\/brackets\.fettle:\d+:\d+ {2}error {2}syntax/g)).toHaveLength(1);
@@ -147,7 +147,7 @@ describe('what cannot be read', () => {
       chmodSync(write('locked/a.fettle', 'item A { }\n'), 0o000);
       const { code, out } = fettle('check', 'locked');
       expect(code).toBe(2);
-      expect(out).toMatch(/^not read {2}locked\/a\.fettle: /m);
+      expect(out).toMatch(/^not judged {2}locked\/a\.fettle: /m);
     },
   );
 
@@ -172,7 +172,7 @@ describe('what cannot be read', () => {
     write('notes.txt', 'motor A { }\n');
     const { code, out } = fettle('check', 'notes.txt');
     expect(code).toBe(2);
-    expect(out).toContain('not read  notes.txt: this is not a .fettle file');
+    expect(out).toContain('not judged  notes.txt: this is not a .fettle file');
   });
 });
 

@@ -60,7 +60,7 @@ const filesOf = (folder = ''): string[] => {
 describe('files shared out among threads', () => {
   test('come back as one thread would have checked them', async () => {
     const folders = ['f0', 'f7'].map((folder) => join(workshop.folder, 'many', folder));
-    const { checked } = await checkPaths(folders);
+    const checked = await checkPaths(folders);
     const alone = recorded(checked, 'headlines');
     const all = [...filesOf('f0'), ...filesOf('f7')];
     const lots = await checkInThreads({ all, detail: 'headlines' }, 2, silent);
@@ -77,7 +77,7 @@ describe('files shared out among threads', () => {
 
   test('with all that a format may ask for', async () => {
     const all = filesOf().slice(0, 3);
-    const { checked } = await checkPaths(all.map((uri) => fileURLToPath(uri)));
+    const checked = await checkPaths(all.map((uri) => fileURLToPath(uri)));
     const lots = await checkInThreads({ all, detail: 'derivations' }, 1, silent);
     expect(lots.flatMap(({ builds }) => builds)).toEqual(recorded(checked, 'derivations').builds);
   }, 120_000);
@@ -108,7 +108,7 @@ describe('the command on a large folder', () => {
     const { code, out, err } = workshop.fettle('check', 'many');
     expect(err).toBe('');
     expect(out).toContain(`${FOLDERS * BUILDS_A_FOLDER + 5} files, ${FOLDERS * BUILDS_A_FOLDER + 4} builds`);
-    expect(out).toContain('not read  many/f7/binary.fettle');
+    expect(out).toContain('not judged  many/f7/binary.fettle');
     expect(code).toBe(2);
   }, 120_000);
 });

@@ -91,9 +91,9 @@ describe('fettle check --watch', () => {
     expect(await watching.until(/in all 2 files/)).not.toContain('use-missing');
 
     shop.write('flux/bytes.fettle', Uint8Array.of(0, 1, 2));
-    expect(await watching.until(/in all/)).toMatch(/not read {2}flux\/bytes\.fettle/);
+    expect(await watching.until(/in all/)).toMatch(/not judged {2}flux\/bytes\.fettle/);
     rmSync(at('flux/bytes.fettle'));
-    expect(await watching.until(/in all/)).not.toMatch(/not read/);
+    expect(await watching.until(/in all/)).not.toMatch(/not judged/);
     expect(await watching.end('SIGTERM')).toBe(1);
   });
 
@@ -124,7 +124,7 @@ describe('a watched workspace', () => {
 
     shop.write(`${folder}/builds/b3.fettle`, 'use "../parts/p1.fettle"\nbuild B3 { item: 2 x P1 }\n');
     const one = await session.refresh();
-    expect([one?.touched.files, one?.run.checked.files]).toEqual([1, 22]);
+    expect([one?.touched.files, one?.run.files]).toEqual([1, 22]);
 
     shop.write(`${folder}/parts/p0.fettle`, 'item P0 { mass: 30 g }\n');
     expect((await session.refresh())?.touched.files).toBe(11);

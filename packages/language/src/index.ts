@@ -91,7 +91,7 @@ export interface Finding extends Location {
   readonly accepted?: string | undefined;
 }
 
-/** A file or folder that could not be read, and why. */
+/** A file or folder that could not be read, or not be judged in full, and why. */
 export interface Failure {
   readonly path: string;
   readonly message: string;
@@ -281,8 +281,6 @@ export async function review(before: Files, after: Files): Promise<Review> {
     head: { name: 'after', tree: treeOf(after) },
     isAsked: () => true,
   });
-  const [defect] = found.defects;
-  if (defect) throw defect;
   const { verdict, builds, text, failures } = jsonOf(found);
   return { verdict, builds, text, failures };
 }
@@ -326,9 +324,9 @@ function workspaceOf(
 ): Workspace {
   const sources = Sources.of(services.shared.workspace.LangiumDocuments.all);
   const results = documents.map((document): CheckedDocument => checkDocument(readDocument(document)));
-  const [defect] = results.flatMap(({ defects }) => defects);
-  if (defect) throw defect;
-  const workspace: Workspace = { files: documents.map(({ uri }) => pathOf(uri.toString())), failures };
-  insides.set(workspace, { checked: { ...gathered(results), failures, sources, pathOf } });
+  const found = gathered(results, pathOf);
+  const all = [...failures, ...found.failures];
+  const workspace: Workspace = { files: documents.map(({ uri }) => pathOf(uri.toString())), failures: all };
+  insides.set(workspace, { checked: { ...found, failures: all, sources, pathOf } });
   return workspace;
 }

@@ -1,5 +1,7 @@
 /** The pack's plug is of another type than the craft's, or wired the other way round. */
+
 import type { Part } from '../model/build.ts';
+import { lookup } from '../units/lookup.ts';
 import type { BuildSubject, Check, Draft } from './check.ts';
 
 export const plugMismatch: Check = {
@@ -76,12 +78,12 @@ function* findMismatch({ build }: BuildSubject): Iterable<Draft> {
   }
 }
 
-const WHERE: Readonly<Record<string, string>> = {
+const WHERE: Readonly<Record<string, string>> = lookup({
   pin: 'on the pin',
   socket: 'on the socket',
   left: 'on the left',
   right: 'on the right',
-};
+});
 
 /** A pin goes into a socket, and halves that face each other are mirrored: plus on the same contact of both cannot be. */
 function isReversed(one: Part, other: Part): boolean {

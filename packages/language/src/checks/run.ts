@@ -6,6 +6,7 @@
 import { assess } from '../analysis/assess.ts';
 import type { Assessment } from '../analysis/assessment.ts';
 import type { Build, PackOption } from '../model/build.ts';
+import { type Defect, guarded } from '../model/defects.ts';
 import type { Problem } from '../model/problem.ts';
 import { applyAcceptances } from './acceptances.ts';
 import type { Check, Draft } from './check.ts';
@@ -20,6 +21,7 @@ export interface Checkable {
   /** In other files that its builds rest on. */
   readonly elsewhere?: readonly Problem[];
   readonly builds: readonly Build[];
+  readonly defects?: readonly Defect[];
 }
 
 export interface CheckedBuild {
@@ -33,8 +35,8 @@ export interface CheckedDocument {
   readonly findings: readonly Finding[];
   /** Errors and warnings in the text of other files that its builds are made of. */
   readonly elsewhere: readonly Finding[];
-  /** Checks that threw: a defect of ours. The command must not call such a run clean. */
-  readonly defects: readonly Error[];
+  /** What threw while it was read or checked. The command must not call such a run clean. */
+  readonly defects: readonly Defect[];
 }
 
 const checked = new WeakMap<Checkable, CheckedDocument>();
@@ -43,11 +45,13 @@ const checked = new WeakMap<Checkable, CheckedDocument>();
 export function checkDocument(model: Checkable): CheckedDocument {
   const known = checked.get(model);
   if (known) return known;
-  const defects: Error[] = [];
+  const defects: Defect[] = [...(model.defects ?? [])];
   const builds = model.builds.map((build) => ({ build, assessments: assessAll(build, defects) }));
   const findings = [
     ...model.problems.map(textFinding),
-    ...builds.flatMap(({ build, assessments }) => buildFindings(build, assessments, defects)),
+    ...builds.flatMap(
+      ({ build, assessments }) => guarded(defects, build.uri, () => buildFindings(build, assessments, defects)) ?? [],
+    ),
   ].sort(byPlace);
   const elsewhere = (model.elsewhere ?? []).map(textFinding).filter(({ severity }) => atLeast(severity, 'warning'));
   const result = { builds, findings, elsewhere, defects };
@@ -57,8 +61,8 @@ export function checkDocument(model: Checkable): CheckedDocument {
 
 export const findingsOf = (model: Checkable): readonly Finding[] => checkDocument(model).findings;
 
-function assessAll(build: Build, defects: Error[]): Assessment[] {
-  return build.packs.flatMap((option) => guarded(defects, () => [assess(build, option)]) ?? []);
+function assessAll(build: Build, defects: Defect[]): Assessment[] {
+  return build.packs.flatMap((option) => guarded(defects, build.uri, () => [assess(build, option)]) ?? []);
 }
 
 function textFinding({ id, message, place, fixes, related, severity }: Problem): Finding {
@@ -80,7 +84,7 @@ interface Found {
   readonly option?: PackOption;
 }
 
-function buildFindings(build: Build, assessments: readonly Assessment[], defects: Error[]): Finding[] {
+function buildFindings(build: Build, assessments: readonly Assessment[], defects: Defect[]): Finding[] {
   const found: Found[] = [];
   const consequences: Found[] = [];
   for (const assessment of assessments) {
@@ -93,12 +97,12 @@ function buildFindings(build: Build, assessments: readonly Assessment[], defects
     consequences.push(...gone);
   }
   for (const check of CHECKS) {
-    const drafts = guarded(defects, () => [...(check.build?.({ build, assessments }) ?? [])]) ?? [];
+    const drafts = guarded(defects, build.uri, () => [...(check.build?.({ build, assessments }) ?? [])]) ?? [];
     found.push(...drafts.map((draft): Found => ({ check, draft })));
   }
 
   const decided = found.flatMap(({ check, draft, option }) => finding(build, check, draft, option));
-  const note = guarded(defects, () => estimatesNote(build, assessments, openQuestions(found)));
+  const note = guarded(defects, build.uri, () => estimatesNote(build, assessments, openQuestions(found)));
   const behind = consequences.flatMap(({ check, draft, option }) => finding(build, check, draft, option));
   const judged = applyAcceptances(build, assessments, [...decided, ...(note ? [note] : [])], behind);
   return mergedByPlace(judged).map((one) => inOwnFile(build, one));
@@ -121,11 +125,12 @@ function distanceToLimit({ numbers: [value, ...others] }: Draft): number {
   return value?.plusMinus && limit ? Math.abs(value.value - limit.value) / value.plusMinus : Number.POSITIVE_INFINITY;
 }
 
-const draftsOn = (check: Check, build: Build, assessment: Assessment, defects: Error[]): Draft[] =>
-  guarded(defects, () => [...(check.option?.({ build, option: assessment.option, assessment }) ?? [])]) ?? [];
+const draftsOn = (check: Check, build: Build, assessment: Assessment, defects: Defect[]): Draft[] =>
+  guarded(defects, build.uri, () => [...(check.option?.({ build, option: assessment.option, assessment }) ?? [])]) ??
+  [];
 
 /** Folds findings that are consequences of another one on the same pack into it: they go when that one is cured. */
-function folded(build: Build, found: readonly Found[], defects: Error[]): { causes: Found[]; gone: Set<Found> } {
+function folded(build: Build, found: readonly Found[], defects: Defect[]): { causes: Found[]; gone: Set<Found> } {
   const gone = new Set<Found>();
   const consequences = new Map<Found, Found[]>();
   for (const cause of found) {
@@ -157,10 +162,10 @@ function withConsequences(cause: Found, consequences: readonly Found[]): Found {
 const rankOf = ({ severity }: Draft): number => (severity === 'undecided' ? -1 : RANK[severity]);
 
 /** Where it can be told what the cured craft is like, the consequence must be gone or milder there; elsewhere it goes with its cause. */
-function goesWith(build: Build, { draft }: Found, consequence: Found, defects: Error[]): boolean {
+function goesWith(build: Build, { draft }: Found, consequence: Found, defects: Defect[]): boolean {
   const { cured } = draft;
   if (cured === undefined) return true;
-  const assessment = guarded(defects, cured);
+  const assessment = guarded(defects, build.uri, cured);
   return (
     assessment !== undefined &&
     draftsOn(consequence.check, build, assessment, defects).every(
@@ -235,13 +240,3 @@ export const byPlace = (a: Finding, b: Finding): number =>
   compare(a.pack ?? '', b.pack ?? '');
 
 const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
-
-/** A check that throws loses its own findings only, and is reported. */
-function guarded<T>(defects: Error[], run: () => T): T | undefined {
-  try {
-    return run();
-  } catch (error) {
-    defects.push(error instanceof Error ? error : new Error(String(error)));
-    return undefined;
-  }
-}

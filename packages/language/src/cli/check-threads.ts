@@ -6,6 +6,7 @@ import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import type { Finding } from '../checks/finding.ts';
 import type { LoadFailure } from '../model/workspace.ts';
+import type { Failure } from '../report/checked.ts';
 import type { BuildRecord, Detail } from '../report/record.ts';
 import type { Progress } from './progress.ts';
 
@@ -23,8 +24,8 @@ export interface LotChecked {
   /** In other files that its builds are made of. */
   readonly elsewhere: readonly Finding[];
   readonly failures: readonly LoadFailure[];
-  /** Messages of checks that threw: defects of ours. */
-  readonly defects: readonly string[];
+  /** What could not be judged for a mistake of ours, by file. */
+  readonly defects: readonly Failure[];
   /** Of the files, and of those that they need, by URI; each thread hands a text over once. */
   readonly texts: ReadonlyMap<string, string>;
 }

@@ -8,7 +8,9 @@ import { readDocument } from '../model/read.ts';
 import { NodeFileSystem } from '../model/references/node-files.ts';
 import { createFettleServices } from '../model/services.ts';
 import { loadFiles } from '../model/workspace.ts';
-import { recordOf } from '../report/record.ts';
+import { gathered } from '../report/checked.ts';
+import { recordsOf } from '../report/record.ts';
+import { pathOf } from './check.ts';
 import type { Lot, LotChecked, Task } from './check-threads.ts';
 
 const { all, detail } = workerData as Task;
@@ -28,14 +30,16 @@ async function checkLot({ number, files }: Lot): Promise<LotChecked> {
       return asksElsewhere(known) ? checkedAnew(document) : known;
     });
   }
+  const { builds, failures: defects } = gathered(checked, pathOf);
+  const { found: records, failures: ofRecords } = recordsOf(builds, detail, pathOf);
   return {
     number,
     files: documents.length,
-    builds: checked.flatMap(({ builds }) => builds.map((build) => recordOf(build, detail))),
+    builds: records,
     findings: checked.flatMap(({ findings }) => findings),
     elsewhere: checked.flatMap(({ elsewhere }) => elsewhere),
     failures,
-    defects: checked.flatMap(({ defects }) => defects.map(({ message }) => message)),
+    defects: [...defects, ...ofRecords],
     texts: new Map(newTexts()),
   };
 }

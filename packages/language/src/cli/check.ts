@@ -4,20 +4,20 @@ import pc from 'picocolors';
 import { URI } from 'vscode-uri';
 import type { Severity } from '../checks/finding.ts';
 import { atLeast } from '../checks/grade.ts';
-import { type CheckedBuild, type CheckedDocument, checkDocument } from '../checks/run.ts';
+import { type CheckedDocument, checkDocument } from '../checks/run.ts';
 import { readDocument } from '../model/read.ts';
 import { NodeFileSystem } from '../model/references/node-files.ts';
 import { createFettleServices, type Services } from '../model/services.ts';
 import { eachOnce, type Listed, type Loaded, listFiles, loadListed } from '../model/workspace.ts';
 import { allFindings, type Checked, gathered, openFindings } from '../report/checked.ts';
 import { toJson } from '../report/json.ts';
-import { type BuildRecord, type Detail, type Recorded, recorded } from '../report/record.ts';
+import { type Detail, type Recorded, recorded } from '../report/record.ts';
 import { Sources } from '../report/source.ts';
 import { toText } from '../report/text.ts';
 import { checkInThreads, type LotChecked, threadsFor } from './check-threads.ts';
 import type { CheckFormat } from './formats.ts';
 import { type Progress, progressOn } from './progress.ts';
-import { COULD_NOT_RUN, complain, Refusal } from './refuse.ts';
+import { COULD_NOT_RUN, Refusal } from './refuse.ts';
 import { version } from './version.ts';
 
 export interface CheckOptions {
@@ -35,9 +35,9 @@ export async function check(paths: readonly string[], options: CheckOptions): Pr
     if (options.format !== 'text') throw new Refusal('--watch prints text, for who looks at it: leave --format out');
     return (await import('./watch.ts')).watch(paths, options.failOn);
   }
-  const run = await recordPaths(paths, detailOf(options));
-  process.stdout.write(await printed(run.checked, options));
-  return exitCode(run, options.failOn);
+  const checked = await recordPaths(paths, detailOf(options));
+  process.stdout.write(await printed(checked, options));
+  return exitCode(checked, options.failOn);
 }
 
 function detailOf({ format, explain }: CheckOptions): Detail {
@@ -45,17 +45,9 @@ function detailOf({ format, explain }: CheckOptions): Detail {
   return explain ? 'derivations' : 'results';
 }
 
-export interface Run<B = CheckedBuild> {
-  readonly checked: Checked<B>;
-  /** Messages of checks that threw: defects of ours. */
-  readonly defects: readonly string[];
-}
-
-/** Says the defects, too: nobody may call such a run clean. */
-export function exitCode({ checked, defects }: Run<unknown>, failOn: Severity): number {
-  for (const defect of defects) complain(`internal error in a check: ${defect}`);
-  // A path that leads to no file at all would be green for ever.
-  if (checked.files === 0 || checked.failures.length > 0 || defects.length > 0) return COULD_NOT_RUN;
+export function exitCode(checked: Pick<Checked, 'files' | 'failures' | 'findings'>, failOn: Severity): number {
+  // A path that leads to no file at all would be green for ever; what could not be judged in full is not clean.
+  if (checked.files === 0 || checked.failures.length > 0) return COULD_NOT_RUN;
   return openFindings(checked).some(({ severity }) => atLeast(severity, failOn)) ? 1 : 0;
 }
 
@@ -83,12 +75,12 @@ export const colorsFor = ({ isTTY }: { readonly isTTY?: boolean }) =>
   pc.createColors(pc.isColorSupported && isTTY === true);
 
 /** With everything that was computed. */
-export function checkPaths(paths: readonly string[]): Promise<Run> {
+export function checkPaths(paths: readonly string[]): Promise<Checked> {
   const services = createFettleServices(NodeFileSystem);
   return checkListed(services, listFiles(services, paths));
 }
 
-async function checkListed(services: Services, listed: Listed): Promise<Run> {
+async function checkListed(services: Services, listed: Listed): Promise<Checked> {
   const progress = progressOn(process.stderr);
   services.shared.workspace.DocumentBuilder.onBuildPhase(DocumentState.ComputedScopes, async (documents) =>
     progress.step(`reading ${documents.length} files`),
@@ -101,13 +93,12 @@ async function checkListed(services: Services, listed: Listed): Promise<Run> {
 }
 
 /** What formats print. Many files are shared out among threads. */
-async function recordPaths(paths: readonly string[], detail: Detail): Promise<Run<BuildRecord>> {
+async function recordPaths(paths: readonly string[], detail: Detail): Promise<Recorded> {
   const services = createFettleServices(NodeFileSystem);
   const listed = listFiles(services, paths);
   const threads = threadsFor(listed.files.length);
   if (threads === 1) {
-    const { checked, defects } = await checkListed(services, listed);
-    return { checked: recorded(checked, detail), defects };
+    return recorded(await checkListed(services, listed), detail);
   }
   const progress = progressOn(process.stderr);
   try {
@@ -119,36 +110,31 @@ async function recordPaths(paths: readonly string[], detail: Detail): Promise<Ru
 }
 
 /** @param parts in the order of the files */
-function together(listed: Listed, parts: readonly LotChecked[]): Run<BuildRecord> {
+function together(listed: Listed, parts: readonly LotChecked[]): Recorded {
   const sources = new Sources();
   for (const { texts } of parts) for (const [uri, text] of texts) sources.add(uri, text);
-  const checked: Recorded = {
+  return {
     files: parts.reduce((sum, { files }) => sum + files, 0),
     builds: parts.flatMap(({ builds }) => builds),
     findings: allFindings(parts),
-    failures: eachOnce([...listed.failures, ...parts.flatMap(({ failures }) => failures)]),
+    failures: [
+      ...eachOnce([...listed.failures, ...parts.flatMap(({ failures }) => failures)]),
+      ...parts.flatMap(({ defects }) => defects),
+    ],
     sources,
     pathOf,
   };
-  return { checked, defects: parts.flatMap(({ defects }) => defects) };
 }
 
 /** What was checked before and is not touched since is not checked again. */
-export function checkLoaded(services: Services, { documents, failures }: Loaded, progress: Progress): Run {
+export function checkLoaded(services: Services, { documents, failures }: Loaded, progress: Progress): Checked {
   const sources = Sources.of(services.shared.workspace.LangiumDocuments.all);
   const results = documents.map((document, i): CheckedDocument => {
     progress.step('checking files', i, documents.length);
     return checkDocument(readDocument(document));
   });
-  return {
-    checked: {
-      ...gathered(results),
-      failures,
-      sources,
-      pathOf,
-    },
-    defects: results.flatMap(({ defects }) => defects.map(({ message }) => message)),
-  };
+  const found = gathered(results, pathOf);
+  return { ...found, failures: [...failures, ...found.failures], sources, pathOf };
 }
 
 /** As a person would type it from where the command runs. */

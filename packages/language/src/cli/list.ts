@@ -7,6 +7,7 @@ import { documentOf, namePlace } from '../model/references/syntax.ts';
 import { createFettleServices, type Services } from '../model/services.ts';
 import { buildsUsing } from '../model/users.ts';
 import { loadPaths } from '../model/workspace.ts';
+import { failuresOf } from '../report/checked.ts';
 import { columns } from '../report/columns.ts';
 import { jsonText } from '../report/json-text.ts';
 import { plural } from '../report/words.ts';
@@ -92,7 +93,9 @@ interface Found {
 
 async function load(paths: readonly string[]): Promise<Found> {
   const services = createFettleServices(NodeFileSystem);
-  const { documents, failures } = await loadPaths(services, paths);
+  const { documents, failures: unread } = await loadPaths(services, paths);
+  const defects = documents.flatMap((document) => readDocument(document).defects);
+  const failures = [...unread, ...failuresOf(defects, pathOf)];
   for (const { path, message } of failures) complain(`${path}: ${message}`);
   return { services, documents, code: failures.length > 0 ? COULD_NOT_RUN : 0 };
 }

@@ -43,8 +43,7 @@ export async function reviewChange(paths: readonly string[], options: ReviewOpti
     }[options.format];
     process.stdout.write(print(found));
     for (const { path, message } of found.failures) complain(`${path}: ${message}`);
-    for (const defect of found.defects) complain(`internal error in a check: ${defect.message}`);
-    if (found.failures.length > 0 || found.defects.length > 0) return COULD_NOT_RUN;
+    if (found.failures.length > 0) return COULD_NOT_RUN;
     return options.failOn.some((on) => hasFailed(found, on)) ? 1 : 0;
   } catch (error) {
     if (error instanceof CannotReview) throw new Refusal(error.message);

@@ -14,7 +14,7 @@ import { recorded } from '../report/record.ts';
 import { terminalSafe } from '../report/terminal-safe.ts';
 import { blocksOf, countsLine, toText } from '../report/text.ts';
 import { plural } from '../report/words.ts';
-import { checkLoaded, colorsFor, exitCode, pathOf, type Run } from './check.ts';
+import { checkLoaded, colorsFor, exitCode, pathOf } from './check.ts';
 import { type Difference, differenceOf, FolderWatch, foldersBelow, type Snapshot, snapshotOf } from './file-watch.ts';
 import { progressOn } from './progress.ts';
 import { complain, messageOf } from './refuse.ts';
@@ -27,7 +27,7 @@ export async function watch(paths: readonly string[], failOn: Severity): Promise
   const say = (...lines: string[]) => process.stdout.write(`${lines.join('\n\n')}\n`);
 
   let run = await session.begin();
-  say(toText(recorded(run.checked, 'headlines'), colors), colors.dim('watching; Ctrl-C ends it'));
+  say(toText(recorded(run, 'headlines'), colors), colors.dim('watching; Ctrl-C ends it'));
 
   let isBusy = false;
   let isAsked = false;
@@ -46,7 +46,7 @@ export async function watch(paths: readonly string[], failOn: Severity): Promise
         say(
           colors.bold(`── ${heading} ──`),
           ...blocksOf(recorded(touched, 'headlines'), colors),
-          `in all ${countsLine(run.checked, colors)}`,
+          `in all ${countsLine(run, colors)}`,
         );
       } catch (error) {
         complain(`internal error: ${messageOf(error)}`);
@@ -97,7 +97,7 @@ function namesOf({ changed, gone }: Difference): string {
 }
 
 interface Refreshed {
-  readonly run: Run;
+  readonly run: Checked;
   readonly difference: Difference;
   /** Of the run what was checked anew. */
   readonly touched: Checked;
@@ -116,7 +116,7 @@ export class Session {
     this.paths = paths;
   }
 
-  async begin(): Promise<Run> {
+  async begin(): Promise<Checked> {
     this.look();
     return this.check();
   }
@@ -138,7 +138,7 @@ export class Session {
     return { run, difference, touched: this.touched(run, earlier) };
   }
 
-  private async check(): Promise<Run> {
+  private async check(): Promise<Checked> {
     const progress = progressOn(process.stderr);
     try {
       const loaded = await loadPaths(this.services, this.paths);
@@ -164,9 +164,9 @@ export class Session {
     return uris.filter(({ scheme }) => scheme === 'file').map(({ fsPath }) => dirname(fsPath));
   }
 
-  private touched({ checked }: Run, earlier: ReadonlyMap<string, CheckedDocument>): Checked {
+  private touched(checked: Checked, earlier: ReadonlyMap<string, CheckedDocument>): Checked {
     const anew = [...this.results].filter(([uri, result]) => earlier.get(uri) !== result).map(([, result]) => result);
-    return { ...checked, ...gathered(anew) };
+    return { ...checked, ...gathered(anew, pathOf), failures: checked.failures };
   }
 }
 

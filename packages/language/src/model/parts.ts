@@ -325,7 +325,8 @@ class LayeredPart implements Part {
       case 'range':
         return this.range(name) !== undefined;
       default:
-        return this.declared(name) !== undefined;
+        // As written: what stands behind it may be estimated, from figures of a part that is not read yet.
+        return this.#readWritten(name) !== undefined;
     }
   }
 }

@@ -4,6 +4,7 @@ import type { File, Part as PartNode } from '../grammar/generated/ast.ts';
 import { readBench } from './bench.ts';
 import type { Bench, Build, Part } from './build.ts';
 import { type Assembled, assemble } from './builds.ts';
+import { type Defect, guarded } from './defects.ts';
 import { remember } from './memory.ts';
 import { partOf } from './parts.ts';
 import type { Problem } from './problem.ts';
@@ -21,6 +22,8 @@ export interface DocumentModel {
   readonly problems: readonly Problem[];
   /** Problems in other files, in the blocks that its builds are made of. */
   readonly elsewhere: readonly Problem[];
+  /** What of it could not be read for a mistake of ours. */
+  readonly defects: readonly Defect[];
 }
 
 /** Never throws on a half-typed file; needs the document to be linked. Kept until the document is linked again. */
@@ -28,20 +31,32 @@ export function readDocument(document: LangiumDocument<File>): DocumentModel {
   return remember(document, readDocument, () => read(document));
 }
 
-const assembledIn = (document: LangiumDocument<File>): ReadonlyMap<PartNode, Assembled> =>
+interface Read<T> {
+  readonly found: T;
+  readonly defects: readonly Defect[];
+}
+
+const assembledIn = (document: LangiumDocument<File>): Read<ReadonlyMap<PartNode, Assembled>> =>
   remember(document, assembledIn, () => {
-    const builds = document.parseResult.value.parts.filter((node) => node.kind === 'build');
-    return new Map(builds.map((node) => [node, assemble(node)]));
+    const defects: Defect[] = [];
+    const found = new Map<PartNode, Assembled>();
+    for (const node of document.parseResult.value.parts.filter(({ kind }) => kind === 'build')) {
+      const assembled = guarded(defects, document.uri.toString(), () => assemble(node));
+      if (assembled) found.set(node, assembled);
+    }
+    return { found, defects };
   });
 
-const problemsIn = (document: LangiumDocument<File>): readonly Problem[] =>
+const problemsIn = (document: LangiumDocument<File>): Read<readonly Problem[]> =>
   remember(document, problemsIn, () => problemsOf(document));
 
 /** A file for a newer program gets one problem and nothing else. */
-function problemsOf(document: LangiumDocument<File>): Problem[] {
-  const text = textProblems(document, assembledIn(document));
-  if (text.some(({ id }) => id === 'newer-version')) return text;
-  return [...text, ...referenceProblems(document)].sort((one, other) => one.place.start - other.place.start);
+function problemsOf(document: LangiumDocument<File>): Read<readonly Problem[]> {
+  const defects: Defect[] = [];
+  const text = textProblems(document, assembledIn(document).found, defects);
+  if (text.some(({ id }) => id === 'newer-version')) return { found: text, defects };
+  const names = guarded(defects, document.uri.toString(), () => referenceProblems(document)) ?? [];
+  return { found: [...text, ...names].sort((one, other) => one.place.start - other.place.start), defects };
 }
 
 /** In order of the files. */
@@ -54,19 +69,35 @@ function problemsElsewhere(document: LangiumDocument<File>, builds: readonly Bui
     .sort()
     .flatMap((uri) => {
       const other = index?.documentOf(uri) as LangiumDocument<File> | undefined;
-      return other ? problemsIn(other).filter((problem) => builds.some((build) => isSlipOf(build, problem))) : [];
+      return other ? problemsIn(other).found.filter((problem) => builds.some((build) => isSlipOf(build, problem))) : [];
     });
 }
 
 function read(document: LangiumDocument<File>): DocumentModel {
   const nodes = document.parseResult.value.parts;
-  const builds = [...assembledIn(document).values()].map(({ build }) => build);
+  const uri = document.uri.toString();
+  const defects: Defect[] = [];
+  const each = <T>(of: readonly PartNode[], reader: (node: PartNode) => T): T[] =>
+    of.flatMap((node) => guarded(defects, uri, () => [reader(node)]) ?? []);
+  const assembled = assembledIn(document);
+  const builds = [...assembled.found.values()].map(({ build }) => build);
+  const parts = each(
+    nodes.filter((node) => !['rules', 'build', 'bench'].includes(node.kind)),
+    partOf,
+  );
+  const benches = each(
+    nodes.filter((node) => node.kind === 'bench'),
+    readBench,
+  );
+  const problems = problemsIn(document);
+  const elsewhere = guarded(defects, uri, () => problemsElsewhere(document, builds)) ?? [];
   return {
-    uri: document.uri.toString(),
-    parts: nodes.filter((node) => !['rules', 'build', 'bench'].includes(node.kind)).map(partOf),
+    uri,
+    parts,
     builds,
-    benches: nodes.filter((node) => node.kind === 'bench').map(readBench),
-    problems: problemsIn(document),
-    elsewhere: problemsElsewhere(document, builds),
+    benches,
+    problems: problems.found,
+    elsewhere,
+    defects: [...assembled.defects, ...problems.defects, ...defects],
   };
 }

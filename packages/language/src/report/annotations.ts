@@ -24,7 +24,7 @@ export function toAnnotations(checked: Recorded): string {
   });
   const lines = [
     ...checked.failures.map(({ path, message }) =>
-      command('error', { file: path, title: 'not read' }, terminalSafe(`${path}: ${message}`)),
+      command('error', { file: path, title: 'not judged' }, terminalSafe(`${path}: ${message}`)),
     ),
     ...[...open, ...accepted].map((finding) => annotation(checked, finding)),
     `${plural(checked.files, 'file')}, ${plural(checked.builds.length, 'build')}: ${found.join(', ') || 'nothing found'}${accepted.length > 0 ? `, ${accepted.length} accepted` : ''}`,

@@ -1,10 +1,11 @@
 import type { Finding, Severity } from '../checks/finding.ts';
 import { byPlace, type CheckedBuild, type CheckedDocument } from '../checks/run.ts';
 import type { Build } from '../model/build.ts';
+import { type Defect, defectMessage } from '../model/defects.ts';
 import { isSlipOf } from '../model/resting.ts';
 import type { Sources } from './source.ts';
 
-/** A path that could not be read, and why. */
+/** A path that could not be read, or not judged in full, and why. */
 export interface Failure {
   readonly path: string;
   readonly message: string;
@@ -23,11 +24,28 @@ export interface Checked<B = CheckedBuild> {
 }
 
 /** What documents told, as that of one run. */
-export const gathered = (results: readonly CheckedDocument[]): Pick<Checked, 'files' | 'builds' | 'findings'> => ({
+export const gathered = (
+  results: readonly CheckedDocument[],
+  pathOf: Checked['pathOf'],
+): Pick<Checked, 'files' | 'builds' | 'findings' | 'failures'> => ({
   files: results.length,
   builds: results.flatMap(({ builds }) => builds),
   findings: allFindings(results),
+  failures: failuresOf(
+    results.flatMap(({ defects }) => defects),
+    pathOf,
+  ),
 });
+
+/** Told once a file, however often the same went wrong in it. */
+export function failuresOf(defects: readonly Defect[], pathOf: Checked['pathOf']): Failure[] {
+  const told = new Map<string, Failure>();
+  for (const { uri, error } of defects) {
+    const failure = { path: pathOf(uri), message: defectMessage(error) };
+    told.set(`${failure.path} ${failure.message}`, failure);
+  }
+  return [...told.values()];
+}
 
 /** Those of the files, and those in other files that their builds are made of: each once, however many builds share them. */
 export function allFindings(results: readonly Pick<CheckedDocument, 'findings' | 'elsewhere'>[]): Finding[] {

@@ -17,7 +17,7 @@ export function toCodeQuality(checked: Recorded): string {
   const seen = new Map<string, number>();
   const issues = [
     ...checked.failures.map(({ path, message }) => ({
-      description: terminalSafe(`not read: ${message}`),
+      description: terminalSafe(`not judged: ${message}`),
       check_name: 'not-read',
       severity: 'blocker',
       fingerprint: fingerprint(['not-read', path], seen),

@@ -13,7 +13,7 @@ export function toMarkdown(checked: Recorded): string {
   const blocks = [
     `## ${verdictOf(checked)}`,
     `${plural(checked.files, 'file')}, ${plural(checked.builds.length, 'build')}`,
-    ...listed(checked.failures.map(({ path, message }) => `- not read: ${code(path)}: ${prose(message)}`)),
+    ...listed(checked.failures.map(({ path, message }) => `- not judged: ${code(path)}: ${prose(message)}`)),
     ...listed((pressing ?? []).map((finding) => findingLine(checked, finding))),
     ...checked.builds.map((build) => buildBlock(checked, build)),
     ...folded('note', checked, minor ?? []),
@@ -33,7 +33,7 @@ function verdictOf(checked: Recorded): string {
   const counts = countBySeverity(open);
   const [errors, warnings] = [counts.get('error') ?? 0, counts.get('warning') ?? 0];
   const found = [
-    ...(checked.failures.length > 0 ? [`${plural(checked.failures.length, 'file')} not read`] : []),
+    ...(checked.failures.length > 0 ? [`${plural(checked.failures.length, 'file')} not judged`] : []),
     ...(errors > 0 ? [plural(errors, 'error')] : []),
     ...(warnings > 0 ? [plural(warnings, 'warning')] : []),
   ].join(', ');

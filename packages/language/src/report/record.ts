@@ -6,7 +6,8 @@ import { type Ends, endsOf } from '../analysis/linearity.ts';
 import { withGramsLeft } from '../analysis/pack-grams.ts';
 import { leading } from '../analysis/sensitivity.ts';
 import type { CheckedBuild } from '../checks/run.ts';
-import type { Checked } from './checked.ts';
+import { type Defect, guarded } from '../model/defects.ts';
+import { type Checked, type Failure, failuresOf } from './checked.ts';
 import { HEADLINES } from './headlines.ts';
 
 /** A run with records for builds. */
@@ -51,10 +52,21 @@ export interface ExplainedRecord extends Derivation {
   readonly causes: readonly { readonly input: string; readonly share: number }[];
 }
 
-export const recorded = (checked: Checked, detail: Detail): Recorded => ({
-  ...checked,
-  builds: checked.builds.map((build) => recordOf(build, detail)),
-});
+export function recorded(checked: Checked, detail: Detail): Recorded {
+  const { found, failures } = recordsOf(checked.builds, detail, checked.pathOf);
+  return { ...checked, builds: found, failures: [...checked.failures, ...failures] };
+}
+
+/** A build of which a mistake of ours keeps something from being computed is left out, and told as a failure of its file. */
+export function recordsOf(
+  builds: readonly CheckedBuild[],
+  detail: Detail,
+  pathOf: Checked['pathOf'],
+): { found: BuildRecord[]; failures: Failure[] } {
+  const defects: Defect[] = [];
+  const found = builds.flatMap((one) => guarded(defects, one.build.uri, () => [recordOf(one, detail)]) ?? []);
+  return { found, failures: failuresOf(defects, pathOf) };
+}
 
 export function recordOf({ build, assessments }: CheckedBuild, detail: Detail): BuildRecord {
   const { name, title, uri } = build;

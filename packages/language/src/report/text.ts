@@ -27,7 +27,7 @@ export function blocksOf(checked: Recorded, colors: Colors): string[] {
     ...told.map((finding) => findingBlock(checked, finding, colors)),
     ...checked.builds.map((build) => buildBlock(checked, build, colors)),
     ...checked.failures.map(
-      ({ path, message }) => `${colors.red('not read')}  ${terminalSafe(path)}: ${terminalSafe(message)}`,
+      ({ path, message }) => `${colors.red('not judged')}  ${terminalSafe(path)}: ${terminalSafe(message)}`,
     ),
     ...(notes.length > 1 ? [estimatesBlock(notes, colors)] : []),
   ];

@@ -2,8 +2,10 @@
  * What a missing figure is taken to be, with its scatter and standing: one table. Every estimate gives way to a declared figure.
  * Formulas work in SI and read other figures of the same part, so that whoever moves a kv moves the resistance estimated from it.
  */
+
 import { type CoefficientEstimate, estimateCoefficients } from '../physics/propeller-estimate.ts';
 import { CURRENT, equal } from '../units/dimension.ts';
+import { lookup } from '../units/lookup.ts';
 import { unitNamed } from '../units/parse.ts';
 import type { Dimension } from '../units/quantity.ts';
 import { plugOf } from './plugs.ts';
@@ -354,7 +356,7 @@ const ESC_IDLE: Estimator = estimator(
 
 const ESC_SWITCHING = constant(48e3, { relative: 0.2 }, 'common practice', '48 kHz, the usual setting');
 
-const DROPOUT: Readonly<Record<string, number>> = { buck: 0.5, linear: 0.7, boost: 0, both: 0 };
+const DROPOUT: Readonly<Record<string, number>> = lookup({ buck: 0.5, linear: 0.7, boost: 0, both: 0 });
 
 const REGULATOR_DROPOUT: Estimator = estimator({
   needs: [],

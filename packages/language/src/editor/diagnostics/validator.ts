@@ -4,6 +4,7 @@ import { type Diagnostic, DiagnosticSeverity } from 'vscode-languageserver-types
 import type { Finding } from '../../checks/finding.ts';
 import { checkDocument } from '../../checks/run.ts';
 import type { File } from '../../grammar/generated/ast.ts';
+import { defectMessage } from '../../model/defects.ts';
 import { forget } from '../../model/memory.ts';
 import { readDocument } from '../../model/read.ts';
 import { marginsOf, type PartMargin } from '../margins.ts';
@@ -29,8 +30,8 @@ export class FindingsValidator implements DocumentValidator {
       this.packs.set(document, new Map(builds.map(({ build, assessments }) => [build.name, assessments.length])));
       const shown = withoutRepeats(findings).map((finding) => showIn(document, finding));
       this.findings.set(document, shown);
-      for (const defect of defects) {
-        console.error(`A check failed on ${document.uri.toString(true)}:`, defect);
+      for (const { error } of defects) {
+        console.error(`Internal error while checking ${document.uri.toString(true)}:`, error);
       }
       if (this.openTexts.get(document.uri) === undefined) {
         // What was computed for a file that nobody looks at takes a hundred times the room of its findings.
@@ -38,7 +39,7 @@ export class FindingsValidator implements DocumentValidator {
       }
       return [
         ...shown.map((finding) => toDiagnostic(finding, document, this.documents)),
-        ...defects.slice(0, 1).map((defect) => internalError(document, defect)),
+        ...defects.slice(0, 1).map(({ error }) => internalError(document, error)),
       ];
     } catch (error) {
       if (isOperationCancelled(error)) {
@@ -88,12 +89,12 @@ function showIn(document: LangiumDocument, finding: Finding): Finding {
 }
 
 function internalError(document: LangiumDocument, error: unknown): Diagnostic {
-  const reason = error instanceof Error ? error.message : String(error);
+  const message = defectMessage(error instanceof Error ? error : new Error(String(error)));
   return {
     range: { start: { line: 0, character: 0 }, end: document.textDocument.positionAt(1) },
     severity: DiagnosticSeverity.Error,
     source: 'fettle',
     code: 'internal-error',
-    message: `An error inside Fettle kept it from checking all of this file (${reason}). No finding here does not mean safe.`,
+    message: `This file: ${message}.`,
   };
 }

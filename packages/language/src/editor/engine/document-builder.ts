@@ -1,13 +1,4 @@
-import {
-  DocumentState,
-  isOperationCancelled,
-  type LangiumDocument,
-  type MaybePromise,
-  OperationCancelled,
-  TextDocument,
-  URI,
-  UriUtils,
-} from 'langium';
+import { DocumentState, type LangiumDocument, OperationCancelled, TextDocument, URI, UriUtils } from 'langium';
 import type { TextDocuments } from 'langium/lsp';
 import { CancellationToken, LSPErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import { FettleDocumentBuilder } from '../../model/references/builder.ts';
@@ -15,8 +6,7 @@ import type { EngineServices } from './services.ts';
 import type { WorkspaceStartup } from './workspace-startup.ts';
 
 /**
- * Builds for a client that goes on typing: a request is never answered from an older text than the client has, and a document at
- * which something throws does not keep the others from being built.
+ * Builds for a client that goes on typing: a request is never answered from an older text than the client has.
  */
 export class EditorDocumentBuilder extends FettleDocumentBuilder {
   private readonly openTexts: TextDocuments<TextDocument>;
@@ -62,22 +52,9 @@ export class EditorDocumentBuilder extends FettleDocumentBuilder {
     return true;
   }
 
-  protected override runCancelable(
-    documents: LangiumDocument[],
-    target: DocumentState,
-    cancellation: CancellationToken,
-    callback: (document: LangiumDocument) => MaybePromise<unknown>,
-  ): Promise<void> {
-    return super.runCancelable(documents, target, cancellation, async (document) => {
-      try {
-        await callback(document);
-      } catch (error) {
-        if (isOperationCancelled(error)) {
-          throw error;
-        }
-        console.error(`Internal error in ${document.uri.toString(true)}:`, error);
-      }
-    });
+  protected override failed(document: LangiumDocument, error: Error): void {
+    super.failed(document, error);
+    console.error(`Internal error in ${document.uri.toString(true)}:`, error);
   }
 
   // ---- waiting until a document, or all of them, are as far as a request needs ----

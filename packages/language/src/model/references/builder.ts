@@ -9,9 +9,12 @@ import {
   DefaultDocumentBuilder,
   DocumentState,
   interruptAndCheck,
+  isOperationCancelled,
   type LangiumDocument,
+  type MaybePromise,
   URI,
 } from 'langium';
+import { defectMessage } from '../defects.ts';
 import { LIBRARY } from '../generated/library.ts';
 import type { FettleIndex } from './index.ts';
 import { keyOf, LIBRARY_FOLDER, LIBRARY_SCHEME } from './keys.ts';
@@ -35,6 +38,8 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
   protected readonly unfinished = new Set<LangiumDocument>();
   /** Documents whose references were known at some time. */
   private readonly linkedBefore = new WeakSet<LangiumDocument>();
+  /** Documents at which a step threw: told as failures. */
+  private readonly defective = new Set<LangiumDocument>();
   private counted = { parsed: 0, linked: 0, validated: 0 };
   /** What is to be continued when a build is done, such as loading the rest of the workspace. */
   private readonly followUps: ((cancelToken: Cancellation.CancellationToken) => Promise<void>)[] = [];
@@ -110,6 +115,7 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
 
   override resetToState(document: LangiumDocument, state: DocumentState): void {
     super.resetToState(document, state);
+    if (this.defective.delete(document)) this.loader.failures.delete(keyOf(document.uri));
     if (document.state < DocumentState.Validated) this.unfinished.add(document);
   }
 
@@ -138,6 +144,28 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     return [...this.unfinished]
       .filter(({ state }) => state < DocumentState.IndexedReferences)
       .map(({ uri }) => uri.toString());
+  }
+
+  /** A document at which a step throws does not keep the others from being built. */
+  protected override runCancelable(
+    documents: LangiumDocument[],
+    target: DocumentState,
+    cancelToken: Cancellation.CancellationToken,
+    callback: (document: LangiumDocument) => MaybePromise<unknown>,
+  ): Promise<void> {
+    return super.runCancelable(documents, target, cancelToken, async (document) => {
+      try {
+        await callback(document);
+      } catch (error) {
+        if (isOperationCancelled(error)) throw error;
+        this.failed(document, error instanceof Error ? error : new Error(String(error)));
+      }
+    });
+  }
+
+  protected failed(document: LangiumDocument, error: Error): void {
+    this.defective.add(document);
+    this.loader.failures.set(keyOf(document.uri), { uri: document.uri, message: defectMessage(error) });
   }
 
   private isPresent(uri: URI): boolean {
@@ -278,6 +306,7 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
   protected override cleanUpDeleted(document: LangiumDocument): void {
     super.cleanUpDeleted(document);
     this.unfinished.delete(document);
+    this.defective.delete(document);
     this.loader.failures.delete(keyOf(document.uri));
   }
 }

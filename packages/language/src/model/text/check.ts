@@ -2,6 +2,7 @@
 import type { LangiumDocument } from 'langium';
 import { type File, isRail, isRows, type Part as PartNode } from '../../grammar/generated/ast.ts';
 import type { Assembled } from '../builds.ts';
+import { type Defect, guarded } from '../defects.ts';
 import { isWithin } from '../place.ts';
 import type { Problem } from '../problem.ts';
 import { placeOf } from '../source.ts';
@@ -14,12 +15,20 @@ import { missingRows, rowsProblems } from './rows.ts';
 import { newerVersion, syntaxProblems } from './syntax.ts';
 
 /** `builds`: the document's builds, assembled. Names that stand for nothing are found elsewhere. */
-export function textProblems(document: LangiumDocument<File>, builds: ReadonlyMap<PartNode, Assembled>): Problem[] {
+export function textProblems(
+  document: LangiumDocument<File>,
+  builds: ReadonlyMap<PartNode, Assembled>,
+  defects: Defect[],
+): Problem[] {
   const newer = newerVersion(document);
   if (newer) return [newer];
   const { parts } = document.parseResult.value;
-  const { syntax, file } = ownProblems(document);
-  const found = [...syntax, ...file, ...parts.flatMap((part) => partProblems(part, builds.get(part), syntax))];
+  const uri = document.uri.toString();
+  const { syntax = [], file = [] } = guarded(defects, uri, () => ownProblems(document)) ?? {};
+  const ofParts = parts.flatMap(
+    (part) => guarded(defects, uri, () => partProblems(part, builds.get(part), syntax)) ?? [],
+  );
+  const found = [...syntax, ...file, ...ofParts];
   return found.sort((one, other) => one.place.start - other.place.start);
 }
 

@@ -1,4 +1,5 @@
 /** Checks of lines as such: words nobody knows, lines in the wrong block, things said twice. */
+
 import { type AstNode, GrammarUtils } from 'langium';
 import {
   type Alias,
@@ -19,6 +20,7 @@ import {
 } from '../../grammar/generated/ast.ts';
 import { KINDS, SENTENCE_WORDS } from '../../grammar/words.ts';
 import { describe, equal, NONE } from '../../units/dimension.ts';
+import { lookup } from '../../units/lookup.ts';
 import { parseUnit } from '../../units/parse.ts';
 import type { BlockKind, BlockSchema, Property } from '../../vocabulary/schema.ts';
 import { homesOf, meant } from '../../vocabulary/synonyms.ts';
@@ -122,7 +124,7 @@ export function duplicateProblems(lines: readonly Line[], schema: BlockSchema): 
 }
 
 /** Sentences that only some blocks take, by the word they begin with. */
-const SENTENCE_BLOCKS: Readonly<Record<string, readonly BlockKind[]>> = {
+const SENTENCE_BLOCKS: Readonly<Record<string, readonly BlockKind[]>> = lookup({
   require: ['build', 'rules'],
   keep: ['build', 'rules'],
   raise: ['build', 'rules'],
@@ -131,7 +133,7 @@ const SENTENCE_BLOCKS: Readonly<Record<string, readonly BlockKind[]>> = {
   observed: ['build'],
   rail: ['esc'],
   rows: ['bench'],
-};
+});
 
 export function misplacedProblem(line: Line, kind: BlockKind): Problem | undefined {
   if (isProperty(line) || isUnknown(line)) return undefined;

@@ -1,6 +1,8 @@
 /** Checks of one written amount: its number, its unit, its dimension, and whether it can be meant. */
+
 import type { AstNode } from 'langium';
 import { alike, describe, equal, NONE } from '../../units/dimension.ts';
+import { lookup } from '../../units/lookup.ts';
 import { parseUnit } from '../../units/parse.ts';
 import { CLOSE, formatValue } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
@@ -90,7 +92,7 @@ function rowOf(node: AstNode): number | undefined {
 }
 
 /** What may follow: `4 min 50 s`, `1 ft 2 in`. */
-const SPLIT: Readonly<Record<string, string>> = { h: 'min', min: 's', ft: 'in', lb: 'oz', S: 'P' };
+const SPLIT: Readonly<Record<string, string>> = lookup({ h: 'min', min: 's', ft: 'in', lb: 'oz', S: 'P' });
 
 /** Any quantity whose unit exists: what it is compared with is known elsewhere. */
 export function anyQuantity(of: string, { unit }: AmountNode): Expected {

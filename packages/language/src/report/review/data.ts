@@ -73,12 +73,10 @@ export interface Review {
   readonly text: readonly FindingChange[];
   /** Builds in the new version, reached or not. */
   readonly buildsInAll: number;
-  /** Files that cannot be read in the new version … */
+  /** Files that cannot be read in the new version, or not be judged in full … */
   readonly failures: readonly { readonly path: string; readonly message: string }[];
   /** … and remarks on the old one, or on links. */
   readonly remarks: readonly string[];
-  /** Defects of ours in checks: such a run is not clean. */
-  readonly defects: readonly Error[];
   readonly work: Work;
   readonly before: Sources;
   readonly after: Sources;

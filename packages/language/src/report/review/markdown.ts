@@ -84,7 +84,7 @@ const named = (builds: readonly BuildReview[]): string =>
 
 function problemLines({ failures, remarks }: Review): string[] {
   const lines = [
-    ...failures.map(({ path, message }) => `- not read: ${code(path)}: ${prose(message)}`),
+    ...failures.map(({ path, message }) => `- not judged: ${code(path)}: ${prose(message)}`),
     ...remarks.map((remark) => `- ${prose(remark)}`),
   ];
   return lines.length > 0 ? [listed(lines)] : [];

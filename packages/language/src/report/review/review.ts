@@ -4,6 +4,8 @@ import type { Assessment } from '../../analysis/assessment.ts';
 import type { Finding, Severity } from '../../checks/finding.ts';
 import { atLeast } from '../../checks/grade.ts';
 import { type CheckedBuild, type CheckedDocument, checkDocument } from '../../checks/run.ts';
+import { type Defect, guarded } from '../../model/defects.ts';
+import { failuresOf } from '../checked.ts';
 import { Sources } from '../source.ts';
 import { type Change, Changes, restsOnTheSame } from './changes.ts';
 import type { BuildReview, Cause, OptionReview, Review, Version } from './data.ts';
@@ -69,16 +71,15 @@ export async function review(request: Request): Promise<Review> {
       (sum, [path, outline]) => sum + (request.isAsked(path) ? (outline?.builds ?? 0) : 0),
       0,
     ),
-    failures: [...unreadable(head.tree, after, reach), ...notOurs, ...missed].map(([path, message]) => ({
-      path,
-      message,
-    })),
+    failures: [
+      ...[...unreadable(head.tree, after, reach), ...notOurs, ...missed].map(([path, message]) => ({ path, message })),
+      ...failuresOf([...before.defects, ...after.defects, ...comparison.defects], pathOf),
+    ],
     remarks: [
       ...[...unreadable(base.tree, before, reach)].map(([path, message]) => `${path} in ${base.name}: ${message}`),
       ...(head.tree.broken ?? []).map((path) => `${path} is a link to no file of this version, and so left out`),
       ...(head.tree.leftOut ?? []).map((path) => `${path} is not staged, and so left out`),
     ],
-    defects: comparison.defects,
     work: {
       changedFiles: reach.changed.length,
       filesRead: before.documents.length + after.documents.length,
@@ -148,7 +149,7 @@ type Checked = Pick<CheckedDocument, 'builds' | 'findings'> & Pick<CheckedBuild,
 class Comparison {
   readonly sourcesBefore: Sources;
   readonly sourcesAfter: Sources;
-  readonly defects: Error[] = [];
+  readonly defects: Defect[] = [];
   compared = 0;
   assessments = 0;
   readonly #request: Request;
@@ -176,7 +177,10 @@ class Comparison {
   }
 
   async builds(trials: Trials): Promise<BuildReview[]> {
-    const compared = [...this.#pairs()].map(([before, after]) => this.#compare(before, after));
+    const compared = [...this.#pairs()].flatMap(([before, after]) => {
+      const uri = (after ?? before)?.build.uri ?? '';
+      return guarded(this.defects, uri, () => [this.#compare(before, after)]) ?? [];
+    });
     const questions = compared.flatMap(({ question }) => (question && trials.takes(question) ? [question] : []));
     if (questions.length > 0) await trials.open();
     const answers = await trials.ask(questions);

@@ -1,6 +1,7 @@
 /** One version, read as far as a change reaches. */
 import type { URI } from 'langium';
 import type { Build } from '../../model/build.ts';
+import type { Defect } from '../../model/defects.ts';
 import type { Place } from '../../model/place.ts';
 import { type DocumentModel, readDocument } from '../../model/read.ts';
 import { createFettleServices, type Services } from '../../model/services.ts';
@@ -23,6 +24,7 @@ export interface Side {
   readonly models: ReadonlyMap<string, DocumentModel>;
   /** By path. */
   readonly failures: ReadonlyMap<string, string>;
+  readonly defects: readonly Defect[];
 }
 
 /** Files as the services see them, to be changed and read again. */
@@ -74,12 +76,14 @@ export async function readSide(
   await workspace.open();
   const documents = workspace.documents();
   const reached = documents.filter((document) => isReached(pathOf(document.uri.toString())));
+  const models = new Map(reached.map((document) => [document.uri.toString(), readDocument(document)]));
   return {
     documents,
     builds: buildsOf(reached, documents),
     declarations: firstOfEach(documents.flatMap(declarationsOf)),
-    models: new Map(reached.map((document) => [document.uri.toString(), readDocument(document)])),
+    models,
     failures: workspace.failures(pathOf),
+    defects: [...models.values()].flatMap(({ defects }) => defects),
   };
 }
 

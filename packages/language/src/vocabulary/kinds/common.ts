@@ -10,15 +10,27 @@ import {
   THERMAL_RESISTANCE,
   TIME,
 } from '../../units/dimension.ts';
+import { lookup } from '../../units/lookup.ts';
 import type { BlockKind, BlockSchema, ClauseRule, Property } from '../schema.ts';
 
 /** A property without its name, which is the key it stands under. */
 export type Described = Omit<Property, 'name'>;
 
 export function block(kind: BlockKind, says: string, described: Readonly<Record<string, Described>>): BlockSchema {
-  const named = Object.entries(described).map(([name, property]) => [name, { name, ...property }] as const);
-  // Without a prototype: `constructor` is no property of a motor.
-  return { kind, says, properties: Object.assign(Object.create(null), Object.fromEntries(named)) };
+  const named = Object.entries(described).map(([name, property]): [string, Property] => [
+    name,
+    propertyOf(name, property),
+  ]);
+  return { kind, says, properties: lookup(Object.fromEntries(named)) };
+}
+
+function propertyOf(name: string, { mistaken, clauses, ...property }: Described): Property {
+  return {
+    name,
+    ...property,
+    ...(mistaken && { mistaken: lookup(mistaken) }),
+    ...(clauses && { clauses: lookup(clauses) }),
+  };
 }
 
 /** Lengths of one part: drawings and callipers agree to a percent. */

@@ -2,10 +2,13 @@
 import type { Part } from '../grammar/generated/ast.ts';
 import { partOfTarget, targetOf } from './source.ts';
 
+/** Parts from which one may inherit, in a row. Ours: nobody reads what goes through more of them, and each costs every part behind it. */
+export const MOST_BASES = 32;
+
 export interface Chain {
   /** The part itself first, the last ancestor last. */
   readonly parts: readonly Part[];
-  /** An ancestor is missing, of another kind, or the chain bites its tail: nobody knows what is inherited. */
+  /** An ancestor is missing, of another kind or too far, or the chain bites its tail: nobody knows what is inherited. */
   readonly broken: boolean;
 }
 
@@ -13,7 +16,8 @@ export function chainOf(part: Part): Chain {
   const parts: Part[] = [part];
   for (let last = part; last.base; ) {
     const base = partOfTarget(targetOf(last.base));
-    if (!base || base.kind !== part.kind || parts.includes(base)) return { parts, broken: true };
+    const isTooFar = parts.length > MOST_BASES;
+    if (!base || base.kind !== part.kind || isTooFar || parts.includes(base)) return { parts, broken: true };
     parts.push(base);
     last = base;
   }

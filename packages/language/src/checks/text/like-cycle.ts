@@ -4,11 +4,12 @@ export const likeCycle: TextCheck = {
   id: 'like-cycle',
   severity: 'error',
   page: {
-    title: 'Like itself, in a circle',
-    cause: 'A part that is `like` another inherits from it; in a circle there is no first one.',
+    title: 'Like itself, in a circle, or like too many',
+    cause:
+      'A part that is `like` another inherits from it; in a circle there is no first one, and through more than 32 others nobody can follow it.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
-    remedy: 'Break the circle: let one of them stand on its own.',
+    remedy: 'Break the circle: let one of them stand on its own. Shorten the row: let parts be like one of its first.',
     fails: `item Hen like Egg { }
 item Egg like Hen { }`,
     passes: `item Hen { mass: 2 g }

@@ -15,6 +15,7 @@ import { nearest } from '../../units/nearest.ts';
 import { isResultName } from '../../vocabulary/results.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
 import { meant } from '../../vocabulary/synonyms.ts';
+import { MOST_BASES } from '../chain.ts';
 import type { Place } from '../place.ts';
 import type { Problem, ProblemFix } from '../problem.ts';
 import { nameText, partOfTarget, placeOf, placeOfFeature, span } from '../source.ts';
@@ -36,7 +37,8 @@ export function referenceProblems(document: LangiumDocument): Problem[] {
   return [
     ...useProblems(document, lookup),
     ...duplicateProblems(document, lookup),
-    ...file.parts.flatMap((part) => likeCycle(part) ?? []),
+    ...likeCircles(file),
+    ...file.parts.flatMap((part) => likeTooMany(part) ?? []),
     ...onceForEachFix([...unknownNames(document, lookup)]),
   ];
 }
@@ -296,26 +298,52 @@ class Unresolved {
 
 // ---- like in a circle ----
 
+/** Each way is walked once, however many parts lead into it. */
+function likeCircles({ parts }: File): Problem[] {
+  const seen = new Set<Part>();
+  return parts.flatMap((part) => {
+    const way = new Set<Part>();
+    let next: Part | undefined = part;
+    for (; next && !seen.has(next); next = partNamed(next.base)) {
+      seen.add(next);
+      way.add(next);
+    }
+    if (!next || !way.has(next)) return [];
+    const walked = [...way];
+    return circleProblem(walked.slice(walked.indexOf(next)), parts) ?? [];
+  });
+}
+
+/** Members of a circle that are named. */
+const MOST_MEMBERS = 8;
+
 /** One finding for a circle, at the part that comes first in it. */
-function likeCycle(part: Part): Problem | undefined {
-  const circle = [part];
-  for (let next = partNamed(part.base); next !== part; next = partNamed(next.base)) {
-    // The chain ends, or leads into a circle further on.
-    if (!next || circle.includes(next)) return undefined;
-    circle.push(next);
-  }
-  const first = circle.map(namePlace).reduce((left, right) => (isBefore(right, left) ? right : left));
-  if (isBefore(first, namePlace(part))) return undefined;
+function circleProblem(members: readonly Part[], own: readonly Part[]): Problem | undefined {
+  const first = members.reduce((left, right) => (isBefore(namePlace(right), namePlace(left)) ? right : left));
+  if (!own.includes(first)) return undefined;
+  const start = members.indexOf(first);
+  const circle = [...members.slice(start), ...members.slice(0, start)];
   const names = circle.map((member) => member.name ?? member.kind);
-  const way = [...names.slice(1), names[0]].map((name) => `is like ${name}`).join(', which ');
+  const others = [...names.slice(1), names[0]];
+  const shown = others.length > MOST_MEMBERS ? [...others.slice(0, MOST_MEMBERS - 1), '…', names[0]] : others;
+  const way = shown.map((name) => `is like ${name}`).join(', which ');
   return {
     id: 'like-cycle',
     message: `${names[0]} ${way}: none of them says what it is`,
-    place: placeOfFeature(part, 'base'),
+    place: placeOfFeature(first, 'base'),
     related: circle
-      .slice(1)
+      .slice(1, MOST_MEMBERS + 1)
       .map((member) => ({ message: `${member.name} is part of the circle`, place: namePlace(member) })),
   };
+}
+
+/** Told where the way gets too long, not once more at each part behind it. */
+function likeTooMany(part: Part): Problem | undefined {
+  let bases = 0;
+  for (let next = partNamed(part.base); next && bases <= MOST_BASES + 1; next = partNamed(next.base)) bases += 1;
+  if (bases !== MOST_BASES + 1) return undefined;
+  const says = `${part.name ?? part.kind} is like more than ${MOST_BASES} others in a row: what it inherits is not looked for so far, and nothing that rests on it is judged. Let it be like one of the first of them`;
+  return { id: 'like-cycle', message: says, place: placeOfFeature(part, 'base') };
 }
 
 function isBefore(left: Place, right: Place): boolean {

@@ -89,12 +89,27 @@ describe('SARIF', () => {
     expect(rule.id).toBe('motor-overvoltage');
     expect(rule.help.text).toMatch(/What to do: /);
     expect(result.locations[0].physicalLocation).toEqual({
-      artifactLocation: { uri: 'examples/broken/one-cell-more.fettle' },
+      artifactLocation: { uri: 'examples/broken/one-cell-more.fettle', uriBaseId: '%SRCROOT%' },
       region: { startLine: 8, startColumn: 3, endLine: 8, endColumn: 30 },
     });
     expect(result.relatedLocations[0].physicalLocation.artifactLocation.uri).toBe('examples/parts/motors.fettle');
     const [replacement] = result.fixes[0].artifactChanges[0].replacements;
     expect(replacement.insertedContent.text).toMatch(/duty 66 %/);
+  });
+
+  it('knows a finding again when lines move, and tells alike ones apart', () => {
+    const prints = () => {
+      const { results } = runOf('moved');
+      return results.map((result: { partialFingerprints: Record<string, string> }) =>
+        Object.values(result.partialFingerprints).join(),
+      );
+    };
+    const slip = 'item Owl { mass: 3 mm }\n';
+    shop.write('moved/a.fettle', `${slip}item Bat { mass: 3 mm  price: 3 mm }\n`);
+    const before = prints();
+    expect(new Set(before).size).toBe(before.length);
+    shop.write('moved/a.fettle', `// a line more\n\n${slip}item Bat { mass: 3 mm  price: 3 mm }\n`);
+    expect(prints()).toEqual(before);
   });
 
   it('names files by URI, and columns as editors count them', () => {

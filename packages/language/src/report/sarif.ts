@@ -1,4 +1,5 @@
 /** Findings as SARIF 2.1.0 (OASIS, errata 01): what code scanning and many editors read. */
+import { createHash } from 'node:crypto';
 import type { Page } from '../checks/check.ts';
 import type { Finding, Fix, Severity, TextEdit } from '../checks/finding.ts';
 import { PAGES } from '../checks/registry.ts';
@@ -17,6 +18,11 @@ const LEVELS: Readonly<Record<Severity, string>> = {
   hint: 'note',
 };
 
+/** The base of relative paths, by the name that code scanning knows. */
+const ROOT = '%SRCROOT%';
+
+const ABSOLUTE = /^[a-z][a-z0-9+.-]+:/i;
+
 /** @param version of the program, for its name in the log */
 export function toSarif(checked: Recorded, version: string): string {
   const rules = [...new Set(checked.findings.map(({ id }) => id))].sort();
@@ -27,17 +33,23 @@ export function toSarif(checked: Recorded, version: string): string {
       {
         tool: { driver: { name: 'Fettle', semanticVersion: version, rules: rules.map(ruleOf) } },
         columnKind: 'utf16CodeUnits',
+        originalUriBaseIds: { [ROOT]: { description: { text: 'The folder that the command ran in.' } } },
         invocations: [
           {
             executionSuccessful: checked.failures.length === 0,
             toolExecutionNotifications: checked.failures.map(({ path, message }) => ({
               level: 'error',
               message: { text: plain(`${path}: ${message}`) },
-              locations: [{ physicalLocation: { artifactLocation: { uri: reference(path) } } }],
+              locations: [{ physicalLocation: { artifactLocation: artifact(path) } }],
             })),
           },
         ],
-        results: checked.findings.map((finding) => resultOf(checked, finding, rules.indexOf(finding.id))),
+        results: fingerprinted(
+          checked.findings.map((finding) => ({
+            result: resultOf(checked, finding, rules.indexOf(finding.id)),
+            identity: identityOf(checked, finding),
+          })),
+        ),
       },
     ],
   };
@@ -102,13 +114,32 @@ function resultOf(checked: Recorded, finding: Finding, ruleIndex: number) {
   };
 }
 
+/**
+ * What stays of a finding when lines move: its id, file, build, packs and the text it underlines. Numbers in its message change with
+ * the parts, so the message is no part of it.
+ */
+function identityOf(checked: Recorded, { id, place, build, pack, packs }: Finding): string {
+  return JSON.stringify([id, checked.pathOf(place.uri), build, packs ?? pack, checked.sources.words(place)]);
+}
+
+/** With `partialFingerprints` (3.27.17); results that are alike are told apart by their order in the file. */
+function fingerprinted<T extends object>(results: readonly { readonly result: T; readonly identity: string }[]) {
+  const seen = new Map<string, number>();
+  return results.map(({ result, identity }) => {
+    const count = (seen.get(identity) ?? 0) + 1;
+    seen.set(identity, count);
+    const hash = createHash('sha256').update(`${identity}#${count}`).digest('hex').slice(0, 32);
+    return { ...result, partialFingerprints: { 'fettleFinding/v1': hash } };
+  });
+}
+
 function fixOf(checked: Recorded, { title, edits }: Fix) {
   const files = new Map<string, TextEdit[]>();
   for (const edit of edits) files.set(edit.place.uri, [...(files.get(edit.place.uri) ?? []), edit]);
   return {
     description: { text: plain(title) },
     artifactChanges: [...files].map(([uri, changes]) => ({
-      artifactLocation: { uri: reference(checked.pathOf(uri)) },
+      artifactLocation: artifact(checked.pathOf(uri)),
       replacements: changes.map(({ place, newText }) => ({
         deletedRegion: regionOf(checked, place) ?? { startLine: 1 },
         insertedContent: { text: newText },
@@ -119,7 +150,7 @@ function fixOf(checked: Recorded, { title, edits }: Fix) {
 
 function physical(checked: Recorded, place: Place) {
   const region = regionOf(checked, place);
-  return { artifactLocation: { uri: reference(checked.pathOf(place.uri)) }, ...(region && { region }) };
+  return { artifactLocation: artifact(checked.pathOf(place.uri)), ...(region && { region }) };
 }
 
 function regionOf(checked: Recorded, place: Place) {
@@ -129,9 +160,15 @@ function regionOf(checked: Recorded, place: Place) {
   return { startLine: start.line, startColumn: start.column, endLine: end.line, endColumn: end.column };
 }
 
+/** A file of the workspace is told relative to its root; what is a URI already is whole. */
+function artifact(path: string) {
+  const uri = reference(path);
+  return uri === path && ABSOLUTE.test(path) ? { uri } : { uri, uriBaseId: ROOT };
+}
+
 /** A path as a relative URI reference; what is a URI already stays one. */
 function reference(path: string): string {
-  if (/^[a-z][a-z0-9+.-]+:/i.test(path)) return path;
+  if (ABSOLUTE.test(path)) return path;
   return path.replaceAll('\\', '/').split('/').map(encodeURIComponent).join('/');
 }
 

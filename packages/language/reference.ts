@@ -14,7 +14,7 @@ import { readDocument } from './src/model/read.ts';
 import { createFettleServices } from './src/model/services.ts';
 import { BLOCK_KINDS, schemaOf } from './src/vocabulary/properties.ts';
 import { RESULTS, resultOf } from './src/vocabulary/results.ts';
-import type { BlockKind, Property } from './src/vocabulary/schema.ts';
+import { alongLike, type BlockKind, type Property } from './src/vocabulary/schema.ts';
 import { homesOf, SYNONYMS } from './src/vocabulary/synonyms.ts';
 
 const out = join(import.meta.dirname, 'reference');
@@ -52,16 +52,36 @@ function findingPage(id: string, page: Page): string {
 
 function kindPage(kind: BlockKind): string {
   const { says, properties } = schemaOf(kind);
-  const rows = Object.values(properties).map(
+  const listed = Object.values(properties);
+  const isCopied = listed.some((property) => alongLike(property) !== undefined);
+  const rows = listed.map(
     (property) =>
-      `| \`${property.name}\` | ${cell(property.says)} | ${property.unit ?? ''} | ${plausible(property)} | ${cell(property.estimated ?? '')} |`,
+      `| \`${property.name}\` | ${cell(property.says)} | ${property.unit ?? ''} | ${plausible(property)} | ${cell(property.estimated ?? '')} |${isCopied ? ` ${alongLike(property) ?? ''} |` : ''}`,
   );
+  const head = ['property', 'what it is', 'unit', 'plausible', 'when absent', ...(isCopied ? ['behind `like`'] : [])];
   return [
     `# ${kind}`,
     says,
-    ['| property | what it is | unit | plausible | when absent |', '|---|---|---|---|---|', ...rows].join('\n'),
+    [`| ${head.join(' | ')} |`, `|${'---|'.repeat(head.length)}`, ...rows].join('\n'),
+    ...(isCopied ? [ALONG_LIKE] : []),
   ].join('\n\n');
 }
+
+/** Sentences have no entry in the tables. */
+const ALONG_LIKE = `## Behind \`like\`
+
+A line that *replaces* takes the place of all lines of its word in the base (\`motors\`, \`upper_motors\` and \`lower_motors\` go
+together). One that *adds* stands beside them; \`without: Name\` takes one away, \`load: none\` all of its word.
+
+| sentence | behind \`like\` |
+|---|---|
+| \`require\` | a plain limit replaces the base’s limit on the same result from the same side, on the same packs (\`require hover_time >= 3 min\` for \`>= 4 min\`); anything else adds |
+| \`keep\` | replaces the base’s margin on the same rating |
+| \`raise\`, \`lower\` | replace what the base says of the same finding |
+| \`note\` | adds |
+| \`accept\`, \`observed\` | hold for the build they stand in alone |
+
+What rules require holds beside what the build requires: a build replaces nothing that its rules ask.`;
 
 const plausible = ({ plausible: range }: Property): string => (range ? `${range[0]} .. ${range[1]}` : '');
 

@@ -199,3 +199,32 @@ test('a pack of a build shows what it makes of that build first, wherever its na
     expect(shown.indexOf('all-up weight')).toBeLessThan(shown.search(/\*\*pack Slim480.?_3S\*\*/));
   }
 });
+
+test('a requirement behind like says whether it replaces or adds, and a weighed base what came on top', async () => {
+  const session = theSession();
+  const path = 'builds/loaded.fettle';
+  const text = `${RAFTER}
+build Weighed like Rafter { dry_mass: 70 g  require hover_time >= 9 min }
+build Loaded like Weighed {
+  item: 12 g "lantern"
+  require hover_time >= 1 min
+  require hover_duty <= 90 %
+}
+`;
+  await session.open(path, text);
+  expect(await hover(session, path, 'require', text.split('require').length - 2)).toContain(
+    'Replaces `hover_time >= 9 min` of the build it is like.',
+  );
+  expect(await hover(session, path, 'require', text.split('require').length - 1)).toContain(
+    'Adds to what `Weighed` requires.',
+  );
+  const requirement = 'require all_up_weight <= 900 g';
+  const longer = `${text}build More like Loaded { ${requirement} }\n`;
+  await session.open(
+    'builds/more.fettle',
+    longer.replaceAll('Rafter', 'Rafter2').replace('build Rafter2 like Rafter2', 'build Rafter2'),
+  );
+  const sum = await hover(session, 'builds/more.fettle', 'all_up_weight', longer.split('all_up_weight').length - 1);
+  expect(sum).toContain('| dry mass of Weighed on the scale | 70.0 ± 0.7 g |');
+  expect(sum).toContain('| lantern | 12.0 ± 0.6 g |');
+});

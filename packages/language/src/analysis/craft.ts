@@ -93,8 +93,9 @@ export function chemistryOf(pack: Part): Chemistry {
   return word !== undefined && CHEMISTRIES.has(word) ? (word as Chemistry) : 'lipo';
 }
 
+/** What the pack says of itself is nearest, then what the build and its rules say. */
 export const reserveOf = ({ rules }: Build, { part }: PackOption): Figure =>
-  rules.reserve ?? modelForm.reserve(chemistryOf(part));
+  part.declared('reserve') ?? rules.reserve ?? modelForm.reserve(chemistryOf(part));
 
 /** Of the whole option: packs in series add up. */
 export function cellsInSeries({ part, count, arrangement }: PackOption): number | undefined {
@@ -204,7 +205,8 @@ function craftTemplate(
   lack: Lack,
 ): Template<Craft> | undefined {
   if (build.rotors.length === 0) lack.say('no motors are named');
-  if (build.escs.length === 0) lack.say('no esc is named');
+  if (drivingAmong(build.escs).length === 0)
+    lack.say(build.escs.length === 0 ? 'no esc is named' : 'no esc with channels is named');
   const rotors = build.rotors.map((line, i) => rotorTemplate(build, line, boardOf(build.escs, i), lack));
   const rails = railTemplates(build, lack);
   const loads = build.loads.map((load) => loadTemplate(load, build.rails));
@@ -252,9 +254,14 @@ function airOf(build: Build, read: (figure: Figure) => number) {
   });
 }
 
+/** Without the boards that drive no motor, such as a flight controller of its own. */
+export const drivingAmong = (boards: readonly Use[]): readonly Use[] =>
+  boards.filter(({ part }) => part.declared('channels')?.value !== 0);
+
 /** Boards in the order of the rotor lines; the last one drives what is left. */
 export function boardOf(boards: readonly Use[], line: number): Part | undefined {
-  return boards[Math.min(line, boards.length - 1)]?.part;
+  const driving = drivingAmong(boards);
+  return driving[Math.min(line, driving.length - 1)]?.part;
 }
 
 function rotorTemplate(
@@ -276,9 +283,13 @@ function rotorTemplate(
     propeller: propellerNumbers,
     esc,
     thrustGain: gain ? (read) => 1 + read(gain) : 1,
-    stackedFactor: position === 'single' ? 1 : asRead(modelForm.STACKED_PAIR),
+    stackedFactor: position === 'single' ? 1 : asRead(stackedPairOf(build)),
   };
 }
+
+/** As the airframe says; else the model's own. */
+export const stackedPairOf = ({ airframe }: Build): Figure =>
+  airframe?.part.declared('coaxial') ?? modelForm.STACKED_PAIR;
 
 function propellerTemplate(build: Build, line: RotorLine, lack: Lack): Template<Propeller> | undefined {
   const { propeller } = line;
@@ -302,7 +313,7 @@ function escIdle({ part }: Use, read: (figure: Figure) => number): number {
 
 /** The short rating of the board that carries least: `burst`, or an unlabelled maximum. */
 export function weakestBurst(boards: readonly Use[]): Figure | undefined {
-  return boards
+  return drivingAmong(boards)
     .map(({ part }) => part.declared('burst') ?? part.declared('max') ?? part.figure('burst'))
     .filter((figure) => figure !== undefined)
     .sort((a, b) => a.value - b.value)[0];

@@ -6,11 +6,11 @@ import { noLoadLoss } from '../physics/motor.ts';
 import { formatNumber, formatValue } from '../units/print.ts';
 import type { Assessment } from './assessment.ts';
 import { coefficientsOfLine } from './bench.ts';
-import { boardOf, drawOf } from './craft.ts';
+import { boardOf, drawOf, stackedPairOf } from './craft.ts';
 import type { DerivationTerm } from './derivation.ts';
 import { type At, busTerm } from './derivation-points.ts';
 import { counted, DIGITS, indexed, ofFigure, ofNumber, ofResult, readingOf, type Terms } from './derivation-terms.ts';
-import { COMMUTATION_LOSS_SHARE, PART_DUTY_ID, STACKED_PAIR, WINDING_TEMPERATURE } from './model-form.ts';
+import { COMMUTATION_LOSS_SHARE, PART_DUTY_ID, WINDING_TEMPERATURE } from './model-form.ts';
 
 /** One rotor of a line at a point. */
 export interface RotorAt {
@@ -57,7 +57,7 @@ export function thrustTerms(at: At, { line }: RotorAt): { readonly factors: stri
     terms: [
       ofFigure('C_T', thrust),
       ofFigure('g_d', gain),
-      stacked ? ofFigure('k_s', STACKED_PAIR) : undefined,
+      stacked ? ofFigure('k_s', stackedPairOf(build)) : undefined,
       ofFigure('D', line.propeller.figure('diameter')),
     ],
   };

@@ -2,7 +2,7 @@
  * The ratings a build has to keep, side by side with what flows: what overcurrent checks and `keep … in hand on …` both read.
  */
 import type { Assessment, Estimate, RotorResults } from '../analysis/assessment.ts';
-import { packsInParallel } from '../analysis/craft.ts';
+import { drivingAmong, packsInParallel } from '../analysis/craft.ts';
 import type { Figure, PackOption, Part, Use } from '../model/build.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
@@ -27,7 +27,7 @@ export const shortRating = (part: Part): Figure | undefined => part.declared('bu
 
 /** The weakest board feeds the rotor that needs most; with one kind of board that is the board. */
 export function weakestBoard(boards: readonly Use[], property: 'burst' | 'continuous'): Part | undefined {
-  const rated = boards
+  const rated = drivingAmong(boards)
     .map((board) => board.part)
     .filter((part) => part.declared(property) ?? part.declared('continuous'));
   const rating = (part: Part) =>

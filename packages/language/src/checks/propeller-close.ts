@@ -1,4 +1,6 @@
 /** Two propeller discs, or a blade and its guard, come too close. */
+
+import { COVERAGE } from '../analysis/estimate.ts';
 import type { Build, Figure, Part, RotorLine } from '../model/build.ts';
 import type { BuildSubject, Check, Draft } from './check.ts';
 import { exactNumber, sayExact } from './say.ts';
@@ -13,7 +15,7 @@ export const propellerClose: Check = {
     title: 'Propellers come too close',
     cause:
       'Arms bend in a hard turn or a landing, blades stretch at speed. Discs that nearly touch then meet; a blade that nearly fills its guard grazes it.',
-    criterion: `without guards: gap between neighbouring discs, on a frame whose arms are evenly spaced (of propellers of two sizes, a wide one beside a narrow one where they can take turns), under ${shareOfDiameter * 100} % of the diameter or ${gap * 1e3} mm: warning. With guards: less than ${guardGap * 1e3} mm between tip and guard: hint; neighbouring guards that overlap by more than ${shareOfDiameter * 100} % of their diameter: warning. Only with \`wheelbase\`, \`rotors\` and \`diameter\`, or \`guard\` and \`diameter\`, declared.`,
+    criterion: `without guards: gap between neighbouring discs, on a frame whose arms are evenly spaced (of propellers of two sizes, a wide one beside a narrow one where they can take turns), under ${shareOfDiameter * 100} % of the diameter or ${gap * 1e3} mm: warning; discs that overlap by more than the ± of the declared figures: error. With guards: less than ${guardGap * 1e3} mm between tip and guard: hint; neighbouring guards that overlap by more than ${shareOfDiameter * 100} % of their diameter: warning. Only with \`wheelbase\`, \`rotors\` and \`diameter\`, or \`guard\` and \`diameter\`, declared.`,
     standing: 'Common practice.',
     remedy: 'A smaller propeller or a wider frame.',
     fails: `airframe Bare {
@@ -53,15 +55,20 @@ function* findClose({ build }: BuildSubject): Iterable<Draft> {
   const between = apart - (diameter.value + other.value) / 2;
   const needed = Math.max(shareOfDiameter * diameter.value, gap);
   if (between >= needed) return;
+  // No layout of as many arms on that wheelbase keeps all neighbours farther apart than even spacing does.
+  const overlaps = between < -COVERAGE * gapUncertainty(neighbours, spacing);
   const words =
     between > 0 ? `leave ${sayExact(between, 'mm')} between them` : `overlap by ${sayExact(-between, 'mm')}`;
   const discs =
     other.value === diameter.value
       ? sayExact(diameter.value, 'mm')
       : `${sayExact(diameter.value, 'mm')} and ${sayExact(other.value, 'mm')}`;
+  const consequence = overlaps
+    ? 'The blades hit each other.'
+    : `Leave ${sayExact(needed, 'mm')}: arms bend and blades stretch.`;
   yield {
-    severity: 'warning',
-    message: `On ${frame.name} neighbouring motors stand ${sayExact(apart, 'mm')} apart; discs of ${discs} ${words}. Leave ${sayExact(needed, 'mm')}: arms bend and blades stretch.`,
+    severity: overlaps ? 'error' : 'warning',
+    message: `On ${frame.name} neighbouring motors stand ${sayExact(apart, 'mm')} apart; discs of ${discs} ${words}. ${consequence}`,
     place: line.place,
     numbers: [exactNumber('gap', between, 'mm'), exactNumber('needed', needed, 'mm')],
     related: placesOf([
@@ -70,6 +77,18 @@ function* findClose({ build }: BuildSubject): Iterable<Draft> {
       ...(other === diameter ? [] : [['diameter', other] as const]),
     ]),
   };
+}
+
+/** One standard deviation, m. */
+function gapUncertainty(
+  [{ diameter }, { diameter: other }]: readonly [Disc, Disc],
+  { wheelbase, arms }: Spacing,
+): number {
+  const ofDiscs =
+    diameter.id === other.id
+      ? diameter.standardUncertainty
+      : Math.hypot(diameter.standardUncertainty, other.standardUncertainty) / 2;
+  return Math.hypot(Math.sin(Math.PI / arms) * wheelbase.standardUncertainty, ofDiscs);
 }
 
 interface Spacing {

@@ -1,4 +1,5 @@
 /** Slow chopping wastes power in a motor with little inductance. */
+import { drivingAmong } from '../analysis/craft.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { gradeAbove } from './grade.ts';
 import { exactNumber, measurable, number, percent, say, sayExact } from './say.ts';
@@ -40,7 +41,7 @@ build Smooth like Healthy {
 };
 
 function* findSlow({ build, option, assessment }: OptionSubject): Iterable<Draft> {
-  const [board] = build.escs;
+  const [board] = drivingAmong(build.escs);
   const switching = board?.part.declared('switching');
   const worst = assessment.rotors
     .flatMap(({ line, rippleShare }) => (rippleShare ? [{ line, rippleShare }] : []))

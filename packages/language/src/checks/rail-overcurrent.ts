@@ -1,5 +1,7 @@
 /** More current out of a rail or regulator than it is rated for. */
-import type { RailResults } from '../analysis/assessment.ts';
+import type { Estimate, LoadResults, RailResults } from '../analysis/assessment.ts';
+import { drawOf } from '../analysis/craft.ts';
+import { add, scale, subtract } from '../analysis/estimate.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { gradeAbove } from './grade.ts';
 import { exactNumber, number, percent, relativeTo, say, sayExact } from './say.ts';
@@ -13,7 +15,7 @@ export const railOvercurrent: Check = {
   page: {
     title: 'More current out of a rail than it is rated for',
     cause: 'A regulator past its rating limits, overheats and shuts down, and takes everything on its rail with it.',
-    criterion: `what its loads draw in hover over the continuous rating, or their peaks over the burst rating (absent: ${shortShare} × continuous): error.`,
+    criterion: `what its loads draw in hover over the continuous rating, or their peaks over the burst rating (absent: ${shortShare} × continuous): error. So is a \`peak … for\` longer than the burst rating lasts, past the continuous one.`,
     standing: `The part maker’s limit; ${shortShare} × for a second or less: ours.`,
     remedy: 'Move a load to another rail, or take a regulator with a higher rating.',
     fails: `load Floodlight like WideCam {
@@ -31,18 +33,44 @@ build Overdrawn like Healthy {
 
 function* findOvercurrent({ option, assessment }: OptionSubject): Iterable<Draft> {
   for (const results of assessment.rails) {
-    const draft = overdrawn(results);
+    const draft = overdrawn(results, assessment.loads);
     if (draft)
       yield { ...draft, related: [...(draft.related ?? []), { message: `on ${option.name}`, place: option.place }] };
   }
 }
 
-function overdrawn({ rail, hoverCurrent, peakCurrent }: RailResults): Draft | undefined {
+/** What peaks draw that last longer than the short rating: each load has its part of the rise from hover. */
+function lastingPeak(
+  { rail, hoverCurrent, peakCurrent }: RailResults,
+  loads: readonly LoadResults[],
+  seconds: number,
+): Estimate | undefined {
+  const rises = loads.flatMap(({ load }) => {
+    const { draw, peak } = drawOf(load.part);
+    if (!('rail' in load.from) || load.from.rail !== rail || !draw || !peak) return [];
+    return [{ rise: load.count * Math.max(0, peak.value - draw.value), lasts: peak.conditions.for?.value ?? 0 }];
+  });
+  const whole = rises.reduce((sum, { rise }) => sum + rise, 0);
+  const lasting = rises.reduce((sum, { rise, lasts }) => (lasts > seconds ? sum + rise : sum), 0);
+  if (!hoverCurrent || !peakCurrent || lasting === 0) return undefined;
+  return add(hoverCurrent, scale(subtract(peakCurrent, hoverCurrent), lasting / whole));
+}
+
+function overdrawn(results: RailResults, loads: readonly LoadResults[]): Draft | undefined {
+  const { rail, hoverCurrent, peakCurrent } = results;
   const continuous = rail.part.declared('continuous');
   const burst = rail.part.declared('burst') ?? rail.part.declared('max');
   const shortLimit = burst?.value ?? (continuous && continuous.value * shortShare);
+  const seconds = burst?.conditions.for?.value;
+  const lasting = seconds === undefined ? undefined : lastingPeak(results, loads, seconds);
   const comparisons = [
     { words: 'in hover', current: hoverCurrent, limit: continuous?.value, figure: continuous },
+    {
+      words: `in peaks longer than the ${sayExact(seconds ?? 0, 's')} of its short rating`,
+      current: lasting,
+      limit: continuous?.value,
+      figure: continuous,
+    },
     { words: 'with its loads at their peak', current: peakCurrent, limit: shortLimit, figure: burst ?? continuous },
   ];
   for (const { words, current, limit, figure } of comparisons) {

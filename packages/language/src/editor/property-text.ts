@@ -1,6 +1,6 @@
 /** A property in words, from its entry in the vocabulary: for hovers and completion. Markdown. */
 import { describe } from '../units/dimension.ts';
-import type { Property } from '../vocabulary/schema.ts';
+import { alongLike, type Property } from '../vocabulary/schema.ts';
 
 export function documentationOf(property: Property): string {
   const lines = [property.says];
@@ -17,8 +17,17 @@ export function documentationOf(property: Property): string {
   if (property.estimated !== undefined) {
     lines.push(`When absent: ${lowerFirst(property.estimated)}`);
   }
+  const standing = alongLike(property);
+  if (standing !== undefined) {
+    lines.push(STANDING[standing] ?? '');
+  }
   return lines.join('\n\n');
 }
+
+const STANDING: Readonly<Record<string, string>> = {
+  replaces: 'Behind `like`: replaces what the base says of it.',
+  adds: 'Behind `like`: adds to what the base has; `without` and its name, or `none`, takes away.',
+};
 
 function measureOf({ dimension, unit, plausible }: Property): string | undefined {
   const range = plausible && `plausible from ${plausible[0]} to ${plausible[1]}${unit === undefined ? '' : ` ${unit}`}`;

@@ -191,6 +191,8 @@ export interface Requirement {
   /** Name of a pack option; all when absent. */
   readonly pack?: string;
   readonly because?: string;
+  /** Of the block that this one is like: asks for the same result from the same side, and no longer holds. */
+  readonly replaces?: Requirement;
   /** Names the rules block it comes from, when not the build itself. */
   readonly from?: string;
   readonly place: Place;

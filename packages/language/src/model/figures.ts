@@ -15,7 +15,7 @@ import type { ClauseRule, Origin, Property, Tolerance } from '../vocabulary/sche
 import { type Amount, knownUnit, readAmount } from './amounts.ts';
 import type { Cells, Figure } from './build.ts';
 import { type Claused, originOf, toleranceOf } from './clauses.ts';
-import { type Bounds, isBeyondUse, isPlausible } from './plausible.ts';
+import { type Bounds, isBeyondUse, isPlausible, leastCount } from './plausible.ts';
 import { nameText, placeOf } from './source.ts';
 
 /** Who a figure belongs to: the declaring part keeps its identity along `like`. */
@@ -102,7 +102,7 @@ function lacksUnit(node: FigureNode, schema: Property): boolean {
 }
 
 function amountOf(node: FigureNode, schema: Property, isMeasured: boolean): Amount | undefined {
-  if (lacksUnit(node, schema) || (schema.shape === 'count' && !isCount(node))) return undefined;
+  if (lacksUnit(node, schema) || (schema.shape === 'count' && !isCount(node, leastCount(schema)))) return undefined;
   if (schema.shape === 'cells') return { value: Number(node.number), dimension: NONE, unit: node.unit ?? 'S' };
   const dimensions = dimensionsOf(schema);
   const amount = readAmount(node, node.more, dimensions[0]);
@@ -114,8 +114,8 @@ function amountOf(node: FigureNode, schema: Property, isMeasured: boolean): Amou
   return dimensions.some((dimension) => equal(dimension, amount.dimension)) ? amount : undefined;
 }
 
-function isCount({ number, negative }: FigureNode): boolean {
-  return !negative && Number.isInteger(Number(number)) && Number(number) > 0;
+function isCount({ number, negative }: FigureNode, least: number): boolean {
+  return !negative && Number.isInteger(Number(number)) && Number(number) >= least;
 }
 
 /** `9.80 EUR for 8`: the price of one. */

@@ -13,6 +13,9 @@ export interface Bounds {
   readonly plausible?: readonly [number, number];
 }
 
+/** Of a whole number: some may be none at all. */
+export const leastCount = ({ plausible }: Pick<Bounds, 'plausible'>): number => (plausible?.[0] === 0 ? 0 : 1);
+
 /** `value` in SI. */
 export function isPlausible(value: number, dimension: Dimension, { plausible, dimensions, units }: Bounds): boolean {
   if (!plausible || !equal(dimension, dimensions[0] ?? NONE)) return true;

@@ -14,7 +14,7 @@ import {
 } from '../grammar/generated/ast.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind } from '../vocabulary/schema.ts';
-import type { Figure, FlightShare, Margin, Requirement, Rules, SeverityChange } from './build.ts';
+import type { Expression, Figure, FlightShare, Margin, Requirement, Rules, SeverityChange } from './build.ts';
 import { chainOf } from './chain.ts';
 import { conditionOf, nameBehind, textBehind } from './clauses.ts';
 import { bareShares, isJudgement, misplacedPart, type ResultName, readExpression, renamed } from './expressions.ts';
@@ -132,7 +132,7 @@ function ruleSetOf(node: PartNode): RuleSet {
   return remember(node, ruleSetOf, () => readRuleSet(node));
 }
 
-/** Along `like` the nearer block beats the farther one; requirements all hold. */
+/** Along `like` the nearer block beats the farther one. */
 function readRuleSet(node: PartNode): RuleSet {
   const chain = chainOf(node).parts;
   const part = partOf(node);
@@ -148,9 +148,7 @@ function readRuleSet(node: PartNode): RuleSet {
   return {
     ...known,
     flown: chain.map(flownOf).find((flown) => flown.length > 0) ?? [],
-    requirements: chain
-      .flatMap((block) => block.lines.filter(isRequire).map((line) => readRequirement(line, block)))
-      .filter((requirement) => requirement !== undefined),
+    requirements: requirementsOf(chain),
     margins: nearest(
       chain,
       (block) => block.lines.filter(isKeep).map(readMargin),
@@ -162,6 +160,38 @@ function readRuleSet(node: PartNode): RuleSet {
       (change) => change.finding,
     ),
   };
+}
+
+/** A plain limit replaces the one that a farther block sets to the same result from the same side; all else adds. */
+function requirementsOf(chain: readonly PartNode[]): Requirement[] {
+  let kept: Requirement[] = [];
+  for (const block of chain.toReversed()) {
+    const own = block.lines
+      .filter(isRequire)
+      .map((line) => readRequirement(line, block))
+      .filter((requirement) => requirement !== undefined)
+      .map((requirement): Requirement => {
+        const replaced = kept.find((other) => isSameLimit(requirement, other));
+        return replaced ? { ...requirement, replaces: replaced } : requirement;
+      });
+    kept = [...own, ...kept.filter((other) => !own.some((requirement) => isSameLimit(requirement, other)))];
+  }
+  return kept;
+}
+
+function isSameLimit(one: Requirement, other: Requirement): boolean {
+  const limited = limitedBy(one.condition);
+  return limited !== undefined && limited === limitedBy(other.condition) && one.pack === other.pack;
+}
+
+/** Which result a plain comparison limits, and from which side: `hover_time >= 4 min`, either way round. */
+function limitedBy(condition: Expression): string | undefined {
+  if (condition.kind !== 'comparison') return undefined;
+  const { left, right, operator } = condition;
+  const isUpper = operator === '<' || operator === '<=';
+  if (left.kind === 'result' && right.kind === 'quantity') return `${left.name} ${isUpper ? '<' : '>'}`;
+  if (right.kind === 'result' && left.kind === 'quantity') return `${right.name} ${isUpper ? '>' : '<'}`;
+  return undefined;
 }
 
 function nearest<T>(

@@ -343,13 +343,16 @@ const ESC_BURST: Estimator = estimator({
   because: '1.2 times the continuous rating',
 });
 
+/** A: a flight controller of its own. */
+const IDLE_WITHOUT_CHANNELS = 0.1;
+
 const ESC_IDLE: Estimator = estimator(
   {
     needs: ['channels'],
-    formula: ([channels]) => 0.02 * channels,
+    formula: ([channels]) => (channels > 0 ? 0.02 * channels : IDLE_WITHOUT_CHANNELS),
     scatter: within(0.5),
     standing: 'common practice',
-    because: '10 to 30 mA a channel',
+    because: '10 to 30 mA a channel, some 100 mA for a flight controller without any',
   },
   constant(0.05, { relative: 0.4 }, 'common practice', '10 to 30 mA a channel, their number not being said'),
 );
@@ -510,13 +513,16 @@ const PROPELLER_MASS: Estimator = estimator({
   because: 'from diameter and blades: 0.56 g at 51 mm and three blades; a scale tells',
 });
 
-const ESC_MASS: Estimator = estimator({
-  needs: ['continuous'],
-  formula: ([continuous], known) => 1.5e-3 + 0.09e-3 * continuous * (known.number('channels') ?? 1),
-  scatter: withinFactor(2),
-  standing: 'common practice',
-  because: 'from rating and channels: four channels of 20 A weigh some 9 g, the plate and wires vary; a scale tells',
-});
+const ESC_MASS: Estimator = estimator(
+  {
+    needs: ['continuous'],
+    formula: ([continuous], known) => 1.5e-3 + 0.09e-3 * continuous * (known.number('channels') ?? 1),
+    scatter: withinFactor(2),
+    standing: 'common practice',
+    because: 'from rating and channels: four channels of 20 A weigh some 9 g, the plate and wires vary; a scale tells',
+  },
+  constant(6e-3, withinFactor(2), 'common practice', 'flight controllers weigh 4 to 10 g; a scale tells'),
+);
 
 const REGULATOR_MASS = constant(1.5e-3, withinFactor(2), 'common practice', 'small regulators weigh 1 to 2.5 g');
 

@@ -65,6 +65,8 @@ export interface Property {
   readonly plausible?: readonly [number, number];
   /** Needed for a first result (only the nine numbers and what they hang on). */
   readonly required?: boolean;
+  /** Not needed where this count is zero. */
+  readonly unlessZero?: string;
   /** Needed for a first result unless one of these is there. */
   readonly requiredUnless?: readonly string[];
   /** Names of a size's sides, in the order written; an estimate reads them as `stator.diameter`. */
@@ -103,3 +105,7 @@ export interface BlockSchema {
   readonly says: string;
   readonly properties: Readonly<Record<string, Property>>;
 }
+
+/** What a line does in a build (or rules) that is `like` another, in a word. */
+export const alongLike = ({ inBuild }: Property): string | undefined =>
+  inBuild && (inBuild === 'replace' ? 'replaces' : 'adds');

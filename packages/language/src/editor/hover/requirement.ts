@@ -5,6 +5,7 @@ import { isAskedOn } from '../../analysis/requirements.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import type { Require } from '../../grammar/generated/ast.ts';
 import type { Requirement } from '../../model/build.ts';
+import { partAround } from '../../model/references/syntax.ts';
 import { placeOf } from '../../model/source.ts';
 import { verdictText, wordsOfVerdict } from '../../report/verdicts.ts';
 import { code, paragraphs, plain, table } from './markdown.ts';
@@ -25,7 +26,17 @@ export function requirementText(node: Require, checked: CheckedBuild | undefined
       ? 'No pack yet to judge it on.'
       : table(['on', 'verdict', 'what it comes to', 'pack may weigh more by'], rows, ['verdict', 'what it comes to']),
     because,
+    standing(requirement, node),
   );
+}
+
+/** Whether it replaces what the block says that its own is like, or adds to it. */
+function standing({ replaces }: Requirement, node: Require): string | undefined {
+  const base = partAround(node)?.base?.head?.$refText;
+  if (base === undefined) return undefined;
+  return replaces
+    ? `Replaces ${code(replaces.text)} of the ${replaces.from === undefined ? 'build' : 'rules'} it is like.`
+    : `Adds to what ${code(base)} requires.`;
 }
 
 export function requirementAt(node: Require, { build }: CheckedBuild): Requirement | undefined {

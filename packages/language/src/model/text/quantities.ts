@@ -8,7 +8,7 @@ import { CLOSE, formatValue } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
 import { readAmount } from '../amounts.ts';
 import type { Place } from '../place.ts';
-import { type Bounds, isBeyondUse, isPlausible, unitsThatFit } from '../plausible.ts';
+import { type Bounds, isBeyondUse, isPlausible, leastCount, unitsThatFit } from '../plausible.ts';
 import type { Problem } from '../problem.ts';
 import { endOf, placeOfFeature, span } from '../source.ts';
 import { either, problem, replace, rewrite } from './report.ts';
@@ -45,9 +45,9 @@ export function amountProblem(first: AmountNode, more: readonly AmountNode[], ex
         : unitProblem({ ...spelt(amount), unit: amount.unit }, placeOfFeature(amount, 'unit'), wanted);
     if (found) return found;
   }
-  if (expected.whole && !isCount(first)) {
+  if (expected.whole && !isCount(first, leastCount(expected))) {
     const place = wholeOf(first);
-    return problem('number-form', `${expected.of} is a whole number, at least 1`, place);
+    return problem('number-form', `${expected.of} is a whole number, at least ${leastCount(expected)}`, place);
   }
   const huge = amounts.find((amount) => !Number.isFinite(Number(amount.number)));
   if (huge) return problem('implausible-value', `${huge.number} is too large for any number here`, wholeOf(huge));
@@ -71,8 +71,8 @@ function spacedNumber(first: AmountNode, more: readonly AmountNode[]): Problem |
   return problem('number-form', `a number has no spaces inside: ${joined}`, place, [rewrite(place, joined)]);
 }
 
-function isCount({ number, negative }: AmountNode): boolean {
-  return !negative && Number.isInteger(Number(number)) && Number(number) > 0;
+function isCount({ number, negative }: AmountNode, least: number): boolean {
+  return !negative && Number.isInteger(Number(number)) && Number(number) >= least;
 }
 
 /** An amount that cannot belong to the one before: on the next line, or of a unit that nobody splits. */

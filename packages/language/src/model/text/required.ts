@@ -6,7 +6,7 @@ import type { BlockSchema, Property } from '../../vocabulary/schema.ts';
 import { chainOf } from '../chain.ts';
 import { entriesOfBuild } from '../entries.ts';
 import { intendedProperty } from '../intent.ts';
-import { isUnset } from '../parts.ts';
+import { isUnset, partOf } from '../parts.ts';
 import type { Place } from '../place.ts';
 import type { Problem } from '../problem.ts';
 import { LIBRARY_SCHEME } from '../references/keys.ts';
@@ -60,6 +60,9 @@ function lackingIn(node: PartNode): string[] {
   const blocks = chain.parts.map((part) => part.lines);
   const said = saidIn(blocks, schema);
   if (node.kind === 'build') for (const word of takenAway(node, said)) said.delete(word);
+  const part = partOf(node);
+  const isNeedless = ({ unlessZero }: Property) => unlessZero !== undefined && part.declared(unlessZero)?.value === 0;
+  for (const property of Object.values(schema.properties)) if (isNeedless(property)) said.add(property.name);
   return lackingOf(schema, said);
 }
 

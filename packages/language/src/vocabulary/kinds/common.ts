@@ -132,3 +132,14 @@ export const LOSS_RESISTANCE = {
 export const COPPER_AREA: ClauseRule = { shape: 'quantity', dimension: AREA, unit: 'AWG', plausible: [2, 40] };
 
 export const HEAT_POWER = { dimension: POWER, unit: 'W', otherUnits: ['mW', 'kW'] } as const;
+
+export const RESERVE = {
+  shape: 'share',
+  dimension: NONE,
+  unit: '%',
+  plausible: [0, 60],
+  tolerance: { stated: { relative: 0 } },
+  clauses: { of: { shape: 'word', words: ['capacity'] } },
+  estimated: '20 % for lipo and lihv, 12 % for liion.',
+  says: 'Charge to land with: `20 % of capacity`.',
+} as const;

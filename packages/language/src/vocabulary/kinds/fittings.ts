@@ -1,6 +1,17 @@
 /** What is carried and what holds it: loads, items, leads, mounts, airframes. */
 import { AREA, FREQUENCY, LENGTH, MASS, NONE, POWER, STIFFNESS, VOLTAGE } from '../../units/dimension.ts';
-import { BOARD_BOLTS, block, DRAWN, MOTOR_BOLTS_CLAUSES, mass, OUTER_SIZE, PLUG, PLUS, PRICE } from './common.ts';
+import {
+  BOARD_BOLTS,
+  block,
+  DRAWN,
+  FOR_SECONDS,
+  MOTOR_BOLTS_CLAUSES,
+  mass,
+  OUTER_SIZE,
+  PLUG,
+  PLUS,
+  PRICE,
+} from './common.ts';
 
 const DRAW = {
   shape: 'quantity',
@@ -23,8 +34,9 @@ export const LOAD = block('load', 'Anything electric that is not a motor: camera
     ...DRAW,
     plausible: [0.001, 400],
     tolerance: { stated: { relative: 0.1 }, measured: { relative: 0.05 }, estimated: { relative: 0.3 } },
+    clauses: { for: FOR_SECONDS },
     estimated: 'The same as `draw`.',
-    says: 'The most it draws for a moment.',
+    says: 'The most it draws for a moment: `2 A for 2 s`.',
   },
   supply: {
     shape: 'range',
@@ -187,6 +199,15 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     tolerance: { stated: { absolute: 4 }, measured: { absolute: 3 }, estimated: { absolute: 8 } },
     estimated: '1 ± 9 % when it has ducts or guards, none when it is open.',
     says: 'Thrust that its ducts add at equal shaft power; a bare ring takes some away.',
+  },
+  coaxial: {
+    shape: 'share',
+    dimension: NONE,
+    unit: '%',
+    plausible: [50, 100],
+    tolerance: { stated: { absolute: 4 }, measured: { absolute: 2 } },
+    estimated: '87 ± 5 %, where motors are stacked.',
+    says: 'Thrust of a stacked pair over that of its two rotors alone at the same speeds.',
   },
   drag_area: {
     shape: 'quantity',

@@ -12,7 +12,7 @@ import {
   VOLTAGE,
 } from '../../units/dimension.ts';
 import type { Described } from './common.ts';
-import { AT_POSITION, block, FOR_SECONDS, LOSS_RESISTANCE } from './common.ts';
+import { AT_POSITION, block, FOR_SECONDS, LOSS_RESISTANCE, RESERVE } from './common.ts';
 import { ITEM_MASS } from './fittings.ts';
 
 const AIR: Described = {
@@ -44,17 +44,7 @@ const FLOWN: Described = {
 
 /** Rules have these, and a build may say them itself. */
 const FLYING = {
-  reserve: {
-    shape: 'share',
-    dimension: NONE,
-    unit: '%',
-    plausible: [0, 60],
-    tolerance: { stated: { relative: 0 } },
-    clauses: { of: { shape: 'word', words: ['capacity'] } },
-    inBuild: 'replace',
-    estimated: '20 % for lipo and lihv, 12 % for liion.',
-    says: 'Charge to land with: `20 % of capacity`.',
-  },
+  reserve: { ...RESERVE, inBuild: 'replace' },
   air: AIR,
   humidity: {
     shape: 'share',

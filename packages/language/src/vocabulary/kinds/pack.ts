@@ -1,5 +1,16 @@
 import { CHARGE, FREQUENCY, LENGTH, NONE, TEMPERATURE_POINT } from '../../units/dimension.ts';
-import { block, COPPER_AREA, FOR_SECONDS, LOSS_RESISTANCE, mass, OUTER_SIZE, PLUG, PLUS, PRICE } from './common.ts';
+import {
+  block,
+  COPPER_AREA,
+  FOR_SECONDS,
+  LOSS_RESISTANCE,
+  mass,
+  OUTER_SIZE,
+  PLUG,
+  PLUS,
+  PRICE,
+  RESERVE,
+} from './common.ts';
 
 const RATE = {
   shape: 'quantity',
@@ -35,6 +46,11 @@ export const PACK = block('pack', 'A battery pack.', {
     required: true,
     tolerance: { stated: { relative: 0.05 }, measured: { relative: 0.02 } },
     says: 'Capacity on the label, of the whole pack.',
+  },
+  reserve: {
+    ...RESERVE,
+    estimated: 'What the build or its rules say; else 20 % for lipo and lihv, 12 % for liion.',
+    says: 'Charge to land with on this pack, whatever build and rules say: `30 % of capacity`.',
   },
   discharge: {
     ...RATE,

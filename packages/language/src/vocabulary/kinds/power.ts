@@ -46,10 +46,10 @@ export const ESC = block('esc', 'A speed controller: a board with one or more ch
   channels: {
     shape: 'count',
     dimension: NONE,
-    plausible: [1, 12],
+    plausible: [0, 12],
     tolerance: { stated: { relative: 0 } },
     estimated: 'As many as the build has motors, shared among its boards.',
-    says: 'How many motors it drives.',
+    says: 'How many motors it drives; 0 for a flight controller or another board that drives none.',
   },
   cells: {
     shape: 'range',
@@ -64,6 +64,7 @@ export const ESC = block('esc', 'A speed controller: a board with one or more ch
     ...RATING,
     plausible: [0.5, 300],
     required: true,
+    unlessZero: 'channels',
     says: 'Current one channel carries for minutes.',
   },
   burst: {
@@ -90,7 +91,7 @@ export const ESC = block('esc', 'A speed controller: a board with one or more ch
   },
   idle: {
     ...OWN_DRAW,
-    estimated: '20 mA a channel.',
+    estimated: '20 mA a channel; 100 mA for a board without any.',
     says: 'What the board draws for itself, motors standing: `120 mA at 8 V`.',
   },
   switching: {

@@ -1,10 +1,11 @@
 /** The scale and the list of parts do not agree. */
-import { COVERAGE } from '../analysis/estimate.ts';
+import { COVERAGE, expanded } from '../analysis/estimate.ts';
 import { compare } from '../analysis/observations.ts';
+import { stepsOf } from '../units/print.ts';
 import type { BuildSubject, Check, Draft } from './check.ts';
 import { heaviest } from './contributing.ts';
 import { observedOn } from './observations.ts';
-import { number, say, sayExact } from './say.ts';
+import { number } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
 const { mass: leastMass, share } = THRESHOLDS.massUnexplained;
@@ -45,9 +46,12 @@ function* findUnexplained(subject: BuildSubject): Iterable<Draft> {
       difference > 0
         ? 'Something flies that no line names (leads, solder, straps, antennas), or a part weighs more than its page says.'
         : 'A part weighs less than its page says, or a line names something that is not on it.';
+    const own = expanded(computed);
+    const steps = stepsOf('g', [{ value: difference, halfWidth: own }]);
+    const apart = steps.difference(computed.value, scale.value, 0).replace(/^[+-]/, '');
     yield {
       severity: 'warning',
-      message: `The scale says ${sayExact(scale.value, 'g')}, the list ${say(computed, 'g')}: ${sayExact(Math.abs(difference), 'g')} ${difference > 0 ? 'more' : 'less'} than it explains. ${cause}`,
+      message: `The scale says ${steps.level(scale.value)}, the list ${steps.level(computed.value, own)}: ${apart} ${difference > 0 ? 'more' : 'less'} than it explains. ${cause}`,
       place: scale.place ?? observation.place,
       numbers: [
         { name: 'difference', value: Math.abs(difference), unit: 'g', plusMinus },

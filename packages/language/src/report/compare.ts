@@ -1,24 +1,26 @@
 /** A comparison for a terminal, a pull request or a program. */
-import { displayUnit, formatPlusMinus } from '../units/print.ts';
+import { displayUnit, formatPlusMinus, stepsOf } from '../units/print.ts';
 import { columns } from './columns.ts';
-import type { ComparedCell, ComparedColumn, ComparedRow, Comparison } from './compare-data.ts';
+import type { ComparedColumn, ComparedRow, Comparison } from './compare-data.ts';
 import { jsonText } from './json-text.ts';
 import { cellCode, prose } from './review/markdown-safe.ts';
-import { sayDifference } from './words.ts';
 
 const NOTE =
   'Differences are from the first column. Without a mark, the ± of the difference can explain it; * is more than that.';
 
 export function comparisonText(comparison: Comparison): string {
   const head = ['', ...headsOf(comparison)];
-  const rows = comparison.rows.map((row) => [row.label, ...row.cells.map((cell) => cellText(row, cell))]);
+  const rows = comparison.rows.map((row) => [row.label, ...rowTexts(row)]);
   return `${columns([head, ...rows])}\n${NOTE}\n`;
 }
 
 export function comparisonMarkdown(comparison: Comparison): string {
   const heads = comparison.columns.map((column) => columnName(comparison, column)).map(cellCode);
   const rows = comparison.rows.map(
-    (row) => `| ${prose(row.label)} | ${row.cells.map((cell) => prose(cellText(row, cell)) || '–').join(' | ')} |`,
+    (row) =>
+      `| ${prose(row.label)} | ${rowTexts(row)
+        .map((text) => prose(text) || '–')
+        .join(' | ')} |`,
   );
   return [`| | ${heads.join(' | ')} |`, `|:--|${'--:|'.repeat(heads.length)}`, ...rows, '', prose(NOTE), ''].join('\n');
 }
@@ -63,10 +65,21 @@ function columnName({ columns: all }: Comparison, { build, pack }: ComparedColum
   return all.some((other) => other.build !== build) ? `${build} on ${pack}` : pack;
 }
 
-function cellText({ unit }: ComparedRow, { level, difference, isBeyond }: ComparedCell): string {
-  if (!level) return '-';
-  const said = formatPlusMinus(level.value, level.plusMinus, unit);
-  if (!difference) return said;
-  if (difference.value === 0 && difference.plusMinus === 0) return `${said}  (same)`;
-  return `${said}  (${sayDifference(difference, unit)}${isBeyond ? ' *' : ''})`;
+/** In a row all have the same digits, so that what is told of each is right as it is printed. */
+function rowTexts({ unit, cells }: ComparedRow): string[] {
+  const first = cells[0]?.level;
+  const differences = cells.flatMap(({ difference }) => difference ?? []);
+  const steps = stepsOf(
+    unit,
+    differences.map(({ value, plusMinus }) => ({ value, halfWidth: plusMinus })),
+    cells.flatMap(({ level }) => level?.plusMinus ?? []),
+  );
+  return cells.map(({ level, difference, isBeyond }) => {
+    if (!level) return '-';
+    if (differences.length === 0) return formatPlusMinus(level.value, level.plusMinus, unit);
+    const said = steps.level(level.value, level.plusMinus);
+    if (!difference || !first) return said;
+    if (difference.value === 0 && difference.plusMinus === 0) return `${said}  (same)`;
+    return `${said}  (${steps.difference(first.value, level.value, difference.plusMinus)}${isBeyond ? ' *' : ''})`;
+  });
 }

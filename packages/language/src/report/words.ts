@@ -1,7 +1,7 @@
 /** Words that all formats share. */
 import type { Ends } from '../analysis/linearity.ts';
 import type { Severity } from '../checks/finding.ts';
-import { formatPlusMinus, formatValue } from '../units/print.ts';
+import { formatValue } from '../units/print.ts';
 
 /** "3 informations" is no word. */
 export const nameOf = (severity: Severity): string => (severity === 'information' ? 'note' : severity);
@@ -11,14 +11,6 @@ export const plural = (count: number, noun: string): string => (count === 1 ? `1
 /** What every output that shows a computed number says once. */
 export const CAUTION =
   'Estimates with ± (k = 2). The part maker’s limits and local rules win. Propellers off on the bench; packs burn.';
-
-/** "+4.20 ± 0.05 g". Both in SI. */
-export function sayDifference(
-  { value, plusMinus }: { readonly value: number; readonly plusMinus: number },
-  unit: string,
-): string {
-  return signed(value, formatPlusMinus(value, plusMinus, differenceUnit(value, unit)));
-}
 
 /** Differences of minutes are seconds; those of temperatures have no zero. */
 export function differenceUnit(value: number, unit: string): string {

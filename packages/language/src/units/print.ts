@@ -46,6 +46,137 @@ function formatRounded(
   return withUnit(say(fixed(value, place), fixed(plusMinus, place)), known);
 }
 
+/** A difference between two values, both in SI; the half-width is that of the difference. */
+export interface Difference {
+  readonly value: number;
+  readonly halfWidth: number;
+}
+
+/** Prints values of one quantity and how they differ. */
+export interface Steps {
+  /** A value, with a ± where one is given: `91.48 g`, `101.18 ± 1.40 g`. */
+  level(si: number, halfWidth?: number): string;
+  /** Both with the unit once: `91.48 → 103.48 g`. */
+  pair(before: number, after: number): string;
+  /** `+12.00 ± 0.05 g`: what the two differ by as they are printed. */
+  difference(before: number, after: number, halfWidth: number): string;
+}
+
+/**
+ * So many digits for values and their differences alike that each sum is right as it is printed: as many as the ± of the finest
+ * difference leaves, without one three of the difference. Minutes are told in whole seconds.
+ * @param finest half-widths, SI, of values whose digits are wanted as well
+ */
+export function stepsOf(
+  unit: string | Unit,
+  differences: readonly Difference[],
+  finest: readonly number[] = [],
+): Steps {
+  const known = displayUnit(unit);
+  if (known.name === 'min') return clockSteps();
+  const scale = known.scale ?? 1;
+  const places = [
+    ...differences.map(({ value, halfWidth }) => stepPlace(value / scale, halfWidth / scale)),
+    ...finest.flatMap((halfWidth) => (halfWidth > 0 ? [placeOf(halfWidth / scale, Number.POSITIVE_INFINITY)] : [])),
+  ].filter((place) => place !== undefined);
+  const finestPlace = places.length > 0 ? Math.min(...places) : 0;
+  const place = known.dimension.money === 1 ? -2 : Math.max(FINEST, finestPlace);
+  return decimalSteps(known, scale, place);
+}
+
+/** With as many digits as it takes to see the difference in them: `96.0 → 98.8 g`. */
+export function formatPair(before: number, after: number, unit: string | Unit): string {
+  const known = displayUnit(unit);
+  if (known.name === 'min') return clockSteps().pair(before, after);
+  const scale = known.scale ?? 1;
+  const largest = Math.max(Math.abs(known.fromSI(before)), Math.abs(known.fromSI(after)));
+  const seen = stepPlace((after - before) / scale, 0);
+  const readable = largest > 0 ? exponentOf(largest) - 2 : 0;
+  const place = Math.min(0, readable, seen === undefined ? 0 : seen + 1);
+  return decimalSteps(known, scale, known.dimension.money === 1 ? -2 : Math.max(FINEST, place)).pair(before, after);
+}
+
+/** Decimals that nobody reads beyond. */
+const FINEST = -12;
+
+const exponentOf = (value: number): number => Math.floor(Math.log10(Math.abs(value)));
+
+/** Power of ten of the last digit that a difference is told with; undefined where there is none. */
+function stepPlace(difference: number, halfWidth: number): number | undefined {
+  if (Number.isFinite(halfWidth) && halfWidth > 0) return placeOf(halfWidth, Math.abs(difference));
+  return Number.isFinite(difference) && difference !== 0 ? exponentOf(difference) - 2 : undefined;
+}
+
+function decimalSteps(known: Unit, scale: number, wanted: number): Steps {
+  /** No finer than the largest of these values are known to the computer. */
+  const placeFor = (...values: readonly number[]): number => {
+    const largest = Math.max(...values.map(Math.abs));
+    return largest > 0 && Number.isFinite(largest) ? Math.max(wanted, exponentOf(largest) - DIGITS) : wanted;
+  };
+  const behind = (halfWidth: number | undefined, place: number): string => {
+    const width = Number.isFinite(halfWidth) ? (halfWidth ?? 0) / scale : 0;
+    if (width <= 0) return '';
+    return ` ± ${countOf(width, place) === 0 ? formatNumber(width, 1) : atPlace(countOf(width, place), place)}`;
+  };
+  const numberAt = (si: number, place: number): string => {
+    const value = known.fromSI(si);
+    return Number.isFinite(value) ? atPlace(countOf(value, place), place) : 'unknown';
+  };
+  return {
+    level: (si, halfWidth) => {
+      const place = placeFor(known.fromSI(si));
+      return withUnit(`${numberAt(si, place)}${behind(halfWidth, place)}`, known);
+    },
+    pair: (before, after) => {
+      const place = placeFor(known.fromSI(before), known.fromSI(after));
+      return withUnit(`${numberAt(before, place)} → ${numberAt(after, place)}`, known);
+    },
+    difference: (before, after, halfWidth) => {
+      const [from, to] = [known.fromSI(before), known.fromSI(after)];
+      const place = placeFor(from, to);
+      const apart = countOf(to, place) - countOf(from, place);
+      const said = Number.isFinite(apart) ? atPlace(apart, place) : 'unknown';
+      return withUnit(`${apart > 0 ? '+' : ''}${said}${behind(halfWidth, place)}`, differenceUnitOf(known));
+    },
+  };
+}
+
+/** Significant ones that a number of the computer surely has. */
+const DIGITS = 14;
+
+/** How many of that power of ten it is. */
+const countOf = (value: number, place: number): number =>
+  // Without a minus in front of nothing.
+  Math.round(place > 0 ? value / 10 ** place : value * 10 ** -place) + 0;
+
+const atPlace = (count: number, place: number): string =>
+  place > 0 ? (count * 10 ** place).toFixed(0) : (count / 10 ** -place).toFixed(-place);
+
+/** Differences of temperatures have no zero to begin at. */
+const differenceUnitOf = (unit: Unit): Unit => (unit.dimension.point ? unitNamed('K') : unit);
+
+/** Values as a clock shows them. */
+function clockSteps(): Steps {
+  const clock = (si: number): string => (Number.isFinite(si) ? formatClock(Math.round(si)) : 'unknown');
+  const behind = (halfWidth = 0): string => {
+    if (!Number.isFinite(halfWidth) || halfWidth <= 0) return '';
+    if (halfWidth >= 2 * MINUTE) return ` ± ${clock(halfWidth)}`;
+    return ` ± ${halfWidth < 1 ? formatNumber(halfWidth, 1) : Math.round(halfWidth)} s`;
+  };
+  return {
+    level: (si, halfWidth) => `${clock(si)}${behind(halfWidth)}`,
+    pair: (before, after) => `${clock(before)} → ${clock(after)}`,
+    difference: (before, after, halfWidth) => {
+      const apart = Math.round(after) - Math.round(before);
+      const width = behind(halfWidth);
+      const isPlain = Math.abs(apart) < 2 * MINUTE;
+      // One unit is enough where both have the same.
+      const said = isPlain ? `${apart}${/^[^m]+ s$/.test(width) ? '' : ' s'}` : clock(apart);
+      return `${apart > 0 ? '+' : ''}${said}${width}`;
+    },
+  };
+}
+
 /** From here on nobody counts the digits before the point. */
 const UNREADABLE = 1e7;
 
@@ -85,10 +216,16 @@ function fixed(value: number, place: number): string {
 
 function formatMinutes(si: number, digits: number): string {
   if (Math.abs(si) < MINUTE) return withUnit(formatNumber(si, digits), unitNamed('s'));
-  const seconds = Math.round(Math.abs(si));
-  const sign = si < 0 ? '-' : '';
-  const rest = seconds % MINUTE;
-  const minutes = `${sign}${Math.floor(seconds / MINUTE)} min`;
+  return formatClock(Math.round(si));
+}
+
+/** Whole seconds: `4 min 36 s`, `48 s`. */
+function formatClock(seconds: number): string {
+  const all = Math.abs(seconds);
+  const sign = seconds < 0 ? '-' : '';
+  const rest = all % MINUTE;
+  if (all < MINUTE) return `${sign}${all} s`;
+  const minutes = `${sign}${Math.floor(all / MINUTE)} min`;
   return rest === 0 ? minutes : `${minutes} ${rest} s`;
 }
 

@@ -1,9 +1,9 @@
 /** What a change does to a build, in one line: above the build in an editor. */
-import { formatPlusMinus } from '../../units/print.ts';
+import { formatPair, formatPlusMinus } from '../../units/print.ts';
 import type { BuildReview, OptionReview } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import type { FindingChange } from './findings.ts';
-import { isHeadline, isPrincipal, nameOf, plural, STATUS_WORDS, sayPair } from './phrases.ts';
+import { isHeadline, isPrincipal, nameOf, plural, STATUS_WORDS } from './phrases.ts';
 import { relaxedWords } from './verdict.ts';
 
 const MOST_RESULTS = 3;
@@ -32,7 +32,7 @@ function optionText({ pack, status, results }: OptionReview, told: number, all: 
 }
 
 function resultText({ label, unit, before, after }: ResultChange): string {
-  if (before && after) return `${label} ${sayPair(before, after, unit)}`;
+  if (before && after) return `${label} ${formatPair(before.value, after.value, unit)}`;
   return after ? `${label} ${formatPlusMinus(after.value, after.plusMinus, unit)}` : `${label} not known any more`;
 }
 

@@ -1,18 +1,18 @@
 /** Words and figures that all formats share. */
 import type { Place } from '../../model/place.ts';
-import { displayUnit, formatPlusMinus, formatValue } from '../../units/print.ts';
+import { formatPlusMinus, formatValue, stepsOf } from '../../units/print.ts';
 import { HEADLINES } from '../headlines.ts';
-import { differenceUnit, nameOf, plural, sayDifference, signed } from '../words.ts';
+import { differenceUnit, nameOf, plural, signed } from '../words.ts';
 import type { Change } from './changes.ts';
 import type { BuildReview, Cause, Review, Share } from './data.ts';
-import { byTable, type Measured, type ResultChange } from './differences.ts';
+import { byTable, type ResultChange } from './differences.ts';
 import type { FindingChange, Status } from './findings.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
 
 export const isHeadline = ({ name }: { readonly name: string }): boolean =>
   HEADLINES.some(([headline]) => headline === name);
 
-export { nameOf, plural, sayDifference };
+export { nameOf, plural };
 
 export const STATUS_WORDS: Readonly<Record<Status, string>> = {
   new: 'new',
@@ -62,44 +62,18 @@ export function rowsOf({ options }: BuildReview): { headlines: ResultChange[]; o
 export const withinCount = ({ options }: BuildReview): number =>
   options.reduce((sum, { results }) => sum + results.filter(({ beyond }) => !beyond).length, 0);
 
-/** "98.4 g → 102.6 g, +4.20 ± 0.05 g" */
+/** "98.40 → 102.60 g, +4.20 ± 0.05 g" */
 export function sayChange({ before, after, difference, unit, reason }: ResultChange): string {
-  if (before && after && difference) return `${sayPair(before, after, unit)}, ${sayDifference(difference, unit)}`;
+  if (before && after && difference) {
+    const { value, plusMinus } = difference;
+    const steps = stepsOf(unit, [{ value, halfWidth: plusMinus }]);
+    const [from, to] = [before.value, after.value];
+    return `${steps.pair(from, to)}, ${steps.difference(from, to, plusMinus)}`;
+  }
   if (after) return formatPlusMinus(after.value, after.plusMinus, unit);
   const was = before ? formatPlusMinus(before.value, before.plusMinus, unit) : '-';
   return reason === undefined ? was : `${was} → unknown: ${reason}`;
 }
-
-const MOST_DIGITS = 7;
-
-/** With as many digits as it takes to see the difference in them, and the unit once: "96.0 → 98.8 g". */
-export function sayPair(before: Measured, after: Measured, unit: string): string {
-  const shown = displayUnit(unit);
-  const difference = Math.abs(shown.fromSI(after.value) - shown.fromSI(before.value));
-  for (let digits = 3; ; digits++) {
-    const old = formatValue(before.value, unit, digits);
-    const now = formatValue(after.value, unit, digits);
-    const [oldNumber, nowNumber] = [NUMBER.exec(old)?.[0], NUMBER.exec(now)?.[0]];
-    const isPlain =
-      oldNumber && nowNumber && old.slice(oldNumber.length) === now.slice(nowNumber.length) && unit !== 'min';
-    if (!isPlain) {
-      if (old === now && digits < MOST_DIGITS) continue;
-      return `${old} → ${now}`;
-    }
-    const isSeen = Math.abs(Math.abs(Number(nowNumber) - Number(oldNumber)) - difference) <= DIGITS_LOST * difference;
-    if (!isSeen && digits < MOST_DIGITS) continue;
-    const decimals = Math.max(decimalsOf(oldNumber), decimalsOf(nowNumber));
-    const padded = (number: string) => Number(number).toFixed(decimals);
-    return `${padded(oldNumber)} → ${padded(nowNumber)}${now.slice(nowNumber.length)}`;
-  }
-}
-
-/** How wrong a difference may be when it is taken from the values as they are shown. */
-const DIGITS_LOST = 0.15;
-
-const NUMBER = /^-?\d+(\.\d+)?(?![\d.e])/;
-
-const decimalsOf = (number: string): number => number.split('.')[1]?.length ?? 0;
 
 export const sayShare = ({ value }: Share, unit: string): string =>
   signed(value, formatValue(value, differenceUnit(value, unit), 2));

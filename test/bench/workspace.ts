@@ -10,21 +10,21 @@ const BUILDS_A_FOLDER = 50;
 
 /** Every second build flies two packs, as people do. */
 function buildText(number: number, folder: number): string {
-  const second = number % 2 === 1 ? '  pack: Slim420_3S duty 66 %\n' : '';
+  const second = number % 2 === 1 ? '  pack: Round2600_3S duty 66 %\n' : '';
   return `use "../../parts/p${folder}"
 use "../../rules"
 
-build Rafter${number} "Rafter ${number}, roof-void survey" {
-  rules: IndoorRules
-  airframe: Duct90
-  motors: 4 x M1104_10500 with P2020x3
-  esc: Board20
-  load: WideCam from Board20.video
-  load: Receiver from Board20.logic
+build Gable${number} "Gable ${number}, gutters and outer walls" {
+  rules: SurveyRules
+  airframe: Open184
+  motors: 4 x M1606_3150 with P4022x2
+  esc: Board35
+  load: LinkCam from pack
+  load: Receiver from Board35.logic
   load: Lamp from pack
   item: 12 x ScrewM2
   item: 2.4 g "solder, heat-shrink, tape"
-  pack: Slim480_2S
+  pack: Eaves1150_3S
 ${second}  require hover_time >= 2 min
 }
 `;

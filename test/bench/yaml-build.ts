@@ -1,17 +1,17 @@
-/** The Rafter of the examples as YAML, and a JSON schema that checks its shape: what one would do without a language of one's own. */
-export const YAML_BUILD = `build: Rafter
-rules: IndoorRules
-airframe: Duct90
+/** The Gable of the examples as YAML, and a JSON schema that checks its shape: what one would do without a language of one's own. */
+export const YAML_BUILD = `build: Gable
+rules: SurveyRules
+airframe: Open184
 motors:
   - count: 4
-    motor: M1104_10500
-    propeller: P2020x3
-esc: Board20
+    motor: M1606_3150
+    propeller: P4022x2
+esc: Board35
 loads:
-  - name: WideCam
-    from: Board20.video
+  - name: LinkCam
+    from: Board35.logic
   - name: Receiver
-    from: Board20.logic
+    from: Board35.logic
   - name: Lamp
     from: pack
 items:
@@ -20,8 +20,8 @@ items:
   - mass_g: 2.4
     label: solder, heat-shrink, tape
 packs:
-  - name: Slim480_2S
-  - name: Slim420_3S
+  - name: Eaves1150_3S
+  - name: Round2600_3S
     duty: 66
 require:
   - hover_time >= 2 min

@@ -22,19 +22,19 @@ describe('a slip on the command line', () => {
     ['check', 'no\u001b]0;x\u0007where'],
     ['check', '--format', 'json', '--watch'],
     ['sheet'],
-    ['sheet', 'Rafter', ''],
-    ['sheet', 'Rafter', 'examples/builds', '--out', 'examples'],
-    ['sheet', 'Rafter', 'examples/builds', '--out', 'examples/builds/rafter.fettle'],
-    ['card', 'Rafter', '--in', 'examples/builds', '--out', 'examples/builds/rafter.fettle'],
+    ['sheet', 'Gable', ''],
+    ['sheet', 'Gable', 'examples/builds', '--out', 'examples'],
+    ['sheet', 'Gable', 'examples/builds', '--out', 'examples/builds/gable.fettle'],
+    ['card', 'Gable', '--in', 'examples/builds', '--out', 'examples/builds/gable.fettle'],
     ['sheet', '\u001b[31m', 'examples/builds'],
     ['card'],
-    ['card', 'Rafter', '--in'],
+    ['card', 'Gable', '--in'],
     ['card', '../../etc/passwd', '--in', 'examples/builds'],
-    ['card', 'Rafter', '--in', 'examples/builds', '--out', 'no/card.html'],
-    ['compare', 'Rafter', 'constructor', '--in', 'examples/builds'],
-    ['compare', 'Rafter', '--with', '__proto__', '--in', 'examples/builds'],
-    ['explain', 'toString', 'Rafter', 'examples/builds'],
-    ['explain', 'hover_time', 'Rafter', 'examples/builds', '--with', ''],
+    ['card', 'Gable', '--in', 'examples/builds', '--out', 'no/card.html'],
+    ['compare', 'Gable', 'constructor', '--in', 'examples/builds'],
+    ['compare', 'Gable', '--with', '__proto__', '--in', 'examples/builds'],
+    ['explain', 'toString', 'Gable', 'examples/builds'],
+    ['explain', 'hover_time', 'Gable', 'examples/builds', '--with', ''],
     ['list', 'uses', 'hasOwnProperty', 'examples'],
     ['list', 'nonsense', 'nowhere'],
     ['format', 'nowhere'],
@@ -57,9 +57,9 @@ it.each([
   ['examples', 'examples cannot be written: it is a folder; name a file in it'],
   ['card.pdf', 'card.pdf: no page ends in .pdf here; it may end in .html, .htm, .md, .txt, or say --format'],
   ['no/card.html', 'no/card.html cannot be written: there is no folder no'],
-  ['examples/builds/rafter.fettle/card.html', 'examples/builds/rafter.fettle is no folder'],
+  ['examples/builds/gable.fettle/card.html', 'examples/builds/gable.fettle is no folder'],
 ])('a page that cannot go to %s says why, in its own words', (out, says) => {
-  expect(shop.fettle('card', 'Rafter', '--in', 'examples/builds', '--out', out).err).toContain(says);
+  expect(shop.fettle('card', 'Gable', '--in', 'examples/builds', '--out', out).err).toContain(says);
 });
 
 describe('names of files that a shell or a terminal would take for something else', () => {
@@ -80,7 +80,7 @@ describe('names of files that a shell or a terminal would take for something els
     ['explain', 'hover_time', 'Odd', folder],
     ['compare', 'Odd', '--in', folder],
   ])('%s', (...args) => {
-    shop.write(file, `use "../examples/builds"\nbuild Odd like Rafter { }\n`);
+    shop.write(file, `use "../examples/builds"\nbuild Odd like Gable { }\n`);
     const { code, out, err } = shop.fettle(...args);
     expect({ code, err }).toEqual({ code: 0, err: '' });
     expect(out).toMatch(CLEAR);
@@ -91,7 +91,7 @@ describe('names of files that a shell or a terminal would take for something els
 
 it('an unfinished merge is one error, and no file is written over it', () => {
   const torn =
-    'use "../examples/builds"\n<<<<<<< HEAD\nbuild   Torn like Rafter { }\n=======\nbuild Torn { }\n>>>>>>> x\n';
+    'use "../examples/builds"\n<<<<<<< HEAD\nbuild   Torn like Gable { }\n=======\nbuild Torn { }\n>>>>>>> x\n';
   shop.write('torn/a.fettle', torn);
   const { code, out } = shop.fettle('check', 'torn');
   expect(code).toBe(1);
@@ -103,7 +103,7 @@ it('an unfinished merge is one error, and no file is written over it', () => {
 describe('a table of rows that has no end', () => {
   where(process.platform !== 'win32', 'devices as files')('is no file to read', () => {
     const bench =
-      'bench T {\n  motor: M1104_7200\n  propeller: P2020x3\n  rows duty in %, thrust in gf from "endless.csv"\n}\n';
+      'bench T {\n  motor: M1606_2650\n  propeller: P4022x2\n  rows duty in %, thrust in gf from "endless.csv"\n}\n';
     shop.write('examples/parts/endless.fettle', `fettle 1\n${bench}`);
     symlinkSync('/dev/zero', join(shop.folder, 'examples/parts/endless.csv'));
     const { code, out } = shop.fettle('check', 'examples/parts/endless.fettle');

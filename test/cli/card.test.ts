@@ -10,8 +10,15 @@ const card = (...args: string[]) => shop.fettle('card', ...args);
 
 const HOSTILE = `use "examples/builds"
 use "examples/parts"
-build Bad "<img src=x onerror=alert(1)> | [a](javascript:1)" like Rafter {
-  pack: Slim420_3S as NoLimit
+pack Mast950_5S {
+  chemistry: lihv
+  cells: 5S
+  capacity: 950 mAh
+  discharge: 90C
+  mass: 136 g
+}
+build Bad "<img src=x onerror=alert(1)> | [a](javascript:1)" like Spire {
+  pack: Mast950_5S as NoLimit
   note "<script>1</script> \u001b[2J" for preflight
   note "tell @everyone" for assembly
   accept motor-overvoltage with NoLimit because "two <i>minutes</i> \u001b]0;x\u0007"
@@ -20,11 +27,11 @@ build Bad "<img src=x onerror=alert(1)> | [a](javascript:1)" like Rafter {
 
 describe('fettle card', () => {
   it('says on each pack what to set, weigh, turn back and land at: the numbers that check prints', () => {
-    const { code, out } = card('Rafter', '--in', 'examples');
+    const { code, out } = card('Gable', '--in', 'examples');
     expect(code).toBe(0);
-    const checked = JSON.parse(shop.fettle('check', 'examples/builds/rafter.fettle', '--format', 'json').out);
-    const { options } = checked.builds.find(({ name }: { name: string }) => name === 'Rafter');
-    const blocks = out.split(/\n\n(?=Slim)/).slice(1);
+    const checked = JSON.parse(shop.fettle('check', 'examples/builds/gable.fettle', '--format', 'json').out);
+    const { options } = checked.builds.find(({ name }: { name: string }) => name === 'Gable');
+    const blocks = out.split(/\n\n(?=Eaves|Round)/).slice(1);
     expect(blocks).toHaveLength(2);
     for (const [i, block] of blocks.entries()) {
       const { all_up_weight, land_by_hover_voltage, land_by_resting_voltage, charge_used } = options[i].results;
@@ -40,16 +47,16 @@ describe('fettle card', () => {
       expect(Math.abs(all - charge_used.value)).toBeLessThan(10);
       expect(half / all).toBeCloseTo(0.5, 1);
     }
-    expect(blocks[0]).toMatch(/^Slim480_2S: no duty limit/);
-    expect(blocks[1]).toMatch(/^Slim420_3S: duty limit 66 %/);
+    expect(blocks[0]).toMatch(/^Eaves1150_3S: no duty limit/);
+    expect(blocks[1]).toMatch(/^Round2600_3S: duty limit 95 %/);
   });
 
   it('lists what to look at: the pack, the duty limit where there is one, what the files note', () => {
-    const { out } = card('Rafter', 'Spire', '--in', 'examples');
-    const [rafter = '', spire = ''] = out.split('─'.repeat(20));
-    expect(rafter).toContain('[ ] look for cracks in the duct lip');
-    expect(rafter).toContain('[ ] The duty limit is set');
-    expect(rafter).toMatch(/For assembly[\s\S]*\[ \] screws no longer than 3 mm/);
+    const { out } = card('Gable', 'Spire', '--in', 'examples');
+    const [gable = '', spire = ''] = out.split('─'.repeat(20));
+    expect(gable).toContain('[ ] propellers on last, at the site');
+    expect(gable).toContain('[ ] The duty limit is set');
+    expect(gable).toMatch(/For assembly[\s\S]*\[ \] capacitor on the pack lead/);
     expect(spire).not.toContain('duty limit is set');
   });
 
@@ -61,15 +68,15 @@ describe('fettle card', () => {
   });
 
   it('counts a line that cannot be read against the build', () => {
-    shop.write('typo.fettle', 'use "examples/builds"\nbuild Typo like Rafter {\n  pack: Slim999\n}\n');
+    shop.write('typo.fettle', 'use "examples/builds"\nbuild Typo like Gable {\n  pack: Mast999\n}\n');
     expect(card('Typo', '--in', 'typo.fettle').out).toMatch(/^Not fit to fly: 1 error/m);
   });
 
   it('says duty limits as they are set, and volts to the hundredth', () => {
-    const limits = [66.6, 99.7].map((limit) => `  pack: Slim480_2S as At${limit * 10} duty ${limit} %\n`);
+    const limits = [66.6, 99.7].map((limit) => `  pack: Mast1050_4S as At${limit * 10} duty ${limit} %\n`);
     shop.write(
       'limits.fettle',
-      `use "examples/builds"\nuse "examples/parts"\nbuild Limits like Rafter {\n${limits.join('')}}\n`,
+      `use "examples/builds"\nuse "examples/parts"\nbuild Limits like Spire {\n${limits.join('')}}\n`,
     );
     const { out } = card('Limits', '--in', 'limits.fettle');
     expect(out.match(/(?<=^At.*)duty limit .*/gm)).toEqual(['duty limit 66.6 %', 'duty limit 99.7 %']);
@@ -79,19 +86,18 @@ describe('fettle card', () => {
   });
 
   it('counts only the text that the build is made of', () => {
-    const mixed =
-      'use "examples/builds"\nbuild Sound like Rafter {\n}\nbuild Broken like Rafter {\n  pack: Slim999\n}\n';
+    const mixed = 'use "examples/builds"\nbuild Sound like Gable {\n}\nbuild Broken like Gable {\n  pack: Mast999\n}\n';
     shop.write('mixed.fettle', `${mixed}pack Unused {\n  cells: 2 kg\n}\n`);
-    expect(card('Sound', '--in', 'mixed.fettle').out).not.toMatch(/Not fit to fly|Slim999|Unused/);
+    expect(card('Sound', '--in', 'mixed.fettle').out).not.toMatch(/Not fit to fly|Mast999|Unused/);
     expect(card('Broken', '--in', 'mixed.fettle').out).toMatch(/^Not fit to fly: 1 error/m);
     const sheet = shop.fettle('sheet', 'Sound', 'mixed.fettle', '--format', 'markdown').out;
     expect(sheet).toContain('Sound');
-    expect(sheet).not.toMatch(/Not fit to fly|Slim999|Unused/);
+    expect(sheet).not.toMatch(/Not fit to fly|Mast999|Unused/);
   });
 
   it('is a page that stands alone, without script, one article a build; no file drives what shows it', () => {
     shop.write('hostile.fettle', HOSTILE);
-    expect(card('Bad', 'Rafter', '--in', 'hostile.fettle', 'examples/builds', '--out', 'card.html')).toEqual({
+    expect(card('Bad', 'Gable', '--in', 'hostile.fettle', 'examples/builds', '--out', 'card.html')).toEqual({
       code: 0,
       out: '',
       err: '',
@@ -120,9 +126,9 @@ describe('fettle card', () => {
   });
 
   it.each([
-    [['Raftor', '--in', 'examples'], 'there is no build Raftor; did you mean Rafter?'],
+    [['Gabel', '--in', 'examples'], 'there is no build Gabel; did you mean Gable?'],
     [
-      ['Rafter', '--in', 'examples/builds', '--out', 'no/such/folder/card.html'],
+      ['Gable', '--in', 'examples/builds', '--out', 'no/such/folder/card.html'],
       'no/such/folder/card.html cannot be written',
     ],
   ])('refuses %j', (args, message) => {

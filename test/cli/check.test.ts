@@ -16,25 +16,43 @@ describe('fettle check', () => {
   it('finds nothing worse than a note in the examples, and shows what each build comes to', () => {
     const { code, out } = fettle('check', 'examples/builds');
     expect(out).not.toMatch(/ {2}(error|warning) {2}/);
-    expect(out).toMatch(/^Rafter {2}Rafter, roof-void survey {2}examples\/builds\/rafter\.fettle$/m);
-    expect(out).toMatch(/^ {2}Slim480_2S +\d+\.\d ± \d\.\d g +10500 ± \d+ rpm\/V/m);
-    expect(out).toMatch(/^5 files, 6 builds: \d+ notes, \d+ hints$/m);
+    expect(out).toMatch(/^Gable {2}Gable, gutters and outer walls {2}examples\/builds\/gable\.fettle$/m);
+    expect(out).toMatch(/^ {2}Eaves1150_3S +\d+\.\d ± \d\.\d g +3150 ± \d+ rpm\/V/m);
+    expect(out).toMatch(/^6 files, 6 builds: \d+ notes, \d+ hints$/m);
     expect(code).toBe(0);
   });
 
+  it('has a column for the effective kV only where a duty limit makes it another one than the motor’s', () => {
+    const { out } = fettle('check', 'examples/builds/gable.fettle', 'examples/builds/spire.fettle');
+    const [gable, spire] = out.split(/^(?=Spire )/m);
+    expect(gable).toMatch(/^ {2}pack +all-up +effective kV +thrust-to-weight/m);
+    expect(spire).toMatch(/^ {2}pack +all-up +thrust-to-weight/m);
+    const markdown = fettle('check', 'examples/builds/spire.fettle', '--format', 'markdown').out;
+    expect(markdown).toContain('| pack | all-up | thrust-to-weight |');
+  });
+
   it('points at an error with file, line, column, an excerpt, the reason and the fix; exit code 1', () => {
-    const { code, out } = fettle('check', 'examples/broken/one-cell-more.fettle');
+    const { code, out } = fettle('check', 'examples/broken/kilovolts.fettle');
     expect(code).toBe(1);
-    expect(out).toContain('examples/broken/one-cell-more.fettle:8:3  error  motor-overvoltage  OneCellMore on NoLimit');
-    expect(out).toContain('    8 |   pack: Slim420_3S as NoLimit\n      |   ^^^^^^^^^^^^^^^^^^^^^^^^^^^');
-    expect(out).toMatch(/fix: Limit the duty to 66 %/);
+    expect(out).toContain('examples/broken/kilovolts.fettle:5:12  error  wrong-dimension');
+    expect(out).toContain('    5 |   kv: 3150 kV\n      |            ^^');
+    expect(out).toMatch(/fix: change to rpm\/V/);
+  });
+
+  it('says on which pack, and offers what it computed as the cure', () => {
+    const { out } = fettle('check', 'examples/broken/one-cell-more.fettle');
+    expect(out).toContain(
+      'examples/broken/one-cell-more.fettle:18:3  warning  motor-overvoltage  OneCellMore on Mast950_5S',
+    );
+    expect(out).toContain('   18 |   pack: Mast950_5S\n      |   ^^^^^^^^^^^^^^^^');
+    expect(out).toMatch(/fix: Limit the duty to 77 %/);
   });
 
   it('says once what is estimated in all builds, and what to measure first', () => {
     const { out } = fettle('check', 'examples/builds');
     expect(out.match(/hint {2}estimates/g)).toHaveLength(1);
-    expect(out).toMatch(/^hint {2}estimates {2}5 builds /m);
-    expect(out).toMatch(/ thrust, watts and speed of P3025x3 .*: Belfry, Spire$/m);
+    expect(out).toMatch(/^hint {2}estimates {2}\d builds /m);
+    expect(out).toMatch(/ thrust, watts and speed of P3024x3 .*: .*Spire$/m);
   });
 
   it('fails at the asked severity', () => {
@@ -45,29 +63,29 @@ describe('fettle check', () => {
   });
 
   it('gives the same as JSON: results with unit and ±, findings with 1-based ranges', () => {
-    const { code, out } = fettle('check', 'examples/broken/one-cell-more.fettle', '--format', 'json');
+    const { code, out } = fettle('check', 'examples/broken/receiver-off-the-pack.fettle', '--format', 'json');
     expect(code).toBe(1);
     const said = JSON.parse(out);
     expect(said.version).toBe(1);
     const [build] = said.builds;
-    expect(build).toMatchObject({ name: 'OneCellMore', file: 'examples/broken/one-cell-more.fettle' });
+    expect(build).toMatchObject({ name: 'ReceiverOffThePack', file: 'examples/broken/receiver-off-the-pack.fettle' });
     const [option] = build.options;
-    expect(option).toMatchObject({ pack: 'NoLimit', dutyLimit: 1 });
+    expect(option).toMatchObject({ pack: 'Eaves1150_3S', dutyLimit: 1 });
     expect(option.results.all_up_weight).toEqual({
       value: expect.any(Number),
       unit: 'g',
       plusMinus: expect.any(Number),
     });
-    expect(option.results.effective_kv).toMatchObject({ value: 10500, unit: 'rpm/V' });
-    const finding = said.findings.find(({ id }: { id: string }) => id === 'motor-overvoltage');
+    expect(option.results.effective_kv).toMatchObject({ value: 3150, unit: 'rpm/V' });
+    const finding = said.findings.find(({ id }: { id: string }) => id === 'rail-overvoltage');
     expect(finding).toMatchObject({
       severity: 'error',
-      file: 'examples/broken/one-cell-more.fettle',
-      range: { start: { line: 8, column: 3 }, end: { line: 8, column: 30 } },
-      build: 'OneCellMore',
-      pack: 'NoLimit',
+      file: 'examples/broken/receiver-off-the-pack.fettle',
+      range: { start: { line: 7, column: 3 }, end: { line: 7, column: 27 } },
+      build: 'ReceiverOffThePack',
+      pack: 'Eaves1150_3S',
     });
-    expect(finding.numbers.ratio.value).toBeCloseTo(1.5, 6);
+    expect(finding.numbers.maximum).toMatchObject({ value: 5.5, unit: 'V' });
   });
 
   it('says the same whatever the line endings, and counts columns past astral characters as editors do', () => {
@@ -84,12 +102,12 @@ describe('fettle check', () => {
   it('tells what is wrong in the parts that a build is made of, wherever they stand; not in others', () => {
     shop.write(
       'parts/packs.fettle',
-      'pack Tired {\n  cells: 2S\n  capacity: 480 kg\n}\npack Other {\n  cells: 2 kg\n}\n',
+      'pack Tired {\n  cells: 3S\n  capacity: 480 kg\n}\npack Other {\n  cells: 2 kg\n}\n',
     );
     for (const name of ['One', 'Two'])
       shop.write(
         `builds/${name}.fettle`,
-        `use "../parts"\nuse "../examples/builds"\nbuild ${name} like Rafter {\n  pack: Tired\n}\n`,
+        `use "../parts"\nuse "../examples/builds"\nbuild ${name} like Gable {\n  pack: Tired\n}\n`,
       );
     const { code, out } = shop.fettle('check', 'builds');
     expect(code).toBe(1);
@@ -102,11 +120,11 @@ describe('fettle check', () => {
   });
 
   it('tells of a part that stands twice whichever of the two is used', () => {
-    const real = 'pack Twin {\n  cells: 2S\n  capacity: 480 mAh\n}\n';
-    shop.write('twice/packs.fettle', `${real}${real.replace('480', '2000')}`);
+    const real = 'pack Twin {\n  cells: 3S\n  capacity: 1200 mAh\n}\n';
+    shop.write('twice/packs.fettle', `${real}${real.replace('1200', '2000')}`);
     shop.write(
       'flying/Three.fettle',
-      'use "../twice"\nuse "../examples/builds"\nbuild Three like Rafter {\n  pack: Twin\n}\n',
+      'use "../twice"\nuse "../examples/builds"\nbuild Three like Gable {\n  pack: Twin\n}\n',
     );
     const { code, out } = shop.fettle('check', 'flying');
     expect(code).toBe(1);
@@ -201,28 +219,28 @@ describe('the command line', () => {
 
 describe('fettle explain', () => {
   it('goes from the number to the formula, the figures with their lines, and the source', () => {
-    const { code, out } = fettle('explain', 'effective_kv', 'Rafter', 'examples/builds', '--with', 'Slim420_3S');
+    const { code, out } = fettle('explain', 'effective_kv', 'Gable', 'examples/builds', '--with', 'Round2600_3S');
     expect(code).toBe(0);
-    expect(out).toMatch(/^effective_kv of Rafter on Slim420_3S: 6930 ± \d+ rpm\/V$/m);
+    expect(out).toMatch(/^effective_kv of Gable on Round2600_3S: 2990 ± \d+ rpm\/V$/m);
     expect(out).toMatch(/K_eff = K·d/);
-    expect(out).toMatch(/K += 10500 ± \d+ rpm\/V +kv of M1104_10500 +claimed, examples\/parts\/motors\.fettle:7:7/);
+    expect(out).toMatch(/K += 3150 ± \d+ rpm\/V +kv of M1606_3150 +claimed, examples\/parts\/motors\.fettle:7:7/);
     expect(out).toMatch(/^Source: /m);
   });
 
   it('leads from one result to those it rests on', () => {
-    const { out } = fettle('explain', 'hover_time', 'Rafter', 'examples/builds', '--with', 'Slim480_2S');
-    expect(out).toContain('fettle explain hover_current Rafter');
+    const { out } = fettle('explain', 'hover_time', 'Gable', 'examples/builds', '--with', 'Eaves1150_3S');
+    expect(out).toContain('fettle explain hover_current Gable');
   });
 
   it.each([
-    ['hover_tme', 'Rafter', 'there is no result hover_tme; did you mean hover_time?'],
-    ['hover_time', 'Raftor', 'there is no build Raftor; did you mean Rafter?'],
+    ['hover_tme', 'Gable', 'there is no result hover_tme; did you mean hover_time?'],
+    ['hover_time', 'Gabel', 'there is no build Gabel; did you mean Gable?'],
   ])('refuses %s of %s, with the likely name', (result, build, message) => {
     expect(fettle('explain', result, build, 'examples/builds')).toMatchObject({ code: 2, err: `fettle: ${message}\n` });
   });
 
   it('stands with each result of the JSON that asks for it', () => {
-    const { out } = fettle('check', 'examples/builds/spire.fettle', '--format', 'json', '--explain');
+    const { out } = fettle('check', 'examples/builds/gable.fettle', '--format', 'json', '--explain');
     const { results } = JSON.parse(out).builds[0].options[0];
     for (const name of ['hover_time', 'thrust_to_weight', 'full_current', 'all_up_weight']) {
       expect(results[name].derivation).toMatchObject({ formula: expect.any(String), source: expect.any(String) });

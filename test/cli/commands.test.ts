@@ -48,38 +48,38 @@ describe('fettle format', () => {
 describe('fettle list', () => {
   it('names builds with their packs, parts with how many builds use them', () => {
     expect(shop.fettle('list', 'builds', 'examples/builds').out).toMatch(
-      /^Rafter +Rafter, roof-void survey +Slim480_2S, Slim420_3S +examples\/builds\/rafter\.fettle:6:7$/m,
+      /^Gable +Gable, gutters and outer walls +Eaves1150_3S, Round2600_3S +examples\/builds\/gable\.fettle:6:7$/m,
     );
     const { out } = shop.fettle('list', 'parts', 'examples', '--format', 'json');
-    const motor = JSON.parse(out).find(({ name }: { name: string }) => name === 'M1104_7200');
+    const motor = JSON.parse(out).find(({ name }: { name: string }) => name === 'M1305_4350');
     expect(motor).toMatchObject({
       kind: 'motor',
-      usedBy: ['Rafter_Quiet'],
+      usedBy: ['Rafter', 'TooHeavy', 'WidePropeller'],
       place: expect.stringMatching(/^examples\/parts\/motors\.fettle:\d+:7$/),
     });
   });
 
   it('finds the builds that rest on a part through another build', () => {
-    const { code, out } = shop.fettle('list', 'uses', 'WideCam', 'examples/builds');
+    const { code, out } = shop.fettle('list', 'uses', 'LinkCam', 'examples/builds');
     expect(code).toBe(0);
-    expect(out.match(/^\S+/gm)).toEqual(['Gable', 'Rafter', 'Rafter_Quiet']);
+    expect(out.match(/^\S+/gm)).toEqual(['Gable', 'Rafter', 'Spire']);
   });
 
   it('finds the builds that read a test stand, which none of them names', () => {
     const bench =
-      'bench Kitchen {\n  motor: M1104_7200\n  propeller: P2020x3\n  rows duty in %, thrust in gf { 50, 30 }\n}\n';
+      'bench Kitchen {\n  motor: M1606_2650\n  propeller: P3024x3\n  rows duty in %, thrust in gf { 50, 30 }\n}\n';
     shop.write('examples/parts/stands.fettle', `fettle 1\n${bench}`);
     const { out } = shop.fettle('list', 'uses', 'Kitchen', 'examples/builds');
-    expect(out.match(/^\S+/gm)).toEqual(['Rafter', 'Rafter_Quiet']);
-    shop.write('examples/parts/stands.fettle', `fettle 1\n${bench.replace('P2020x3', 'P2520x2')}`);
+    expect(out.match(/^\S+/gm)).toEqual(['Belfry', 'Spire']);
+    shop.write('examples/parts/stands.fettle', `fettle 1\n${bench.replace('P3024x3', 'Propeller127x2')}`);
     expect(shop.fettle('list', 'uses', 'Kitchen', 'examples/builds').out).toBe('no build uses Kitchen\n');
     shop.write('examples/parts/stands.fettle', 'fettle 1\n');
   });
 
   it('refuses a name that is not there, with the likely one', () => {
-    expect(shop.fettle('list', 'uses', 'WideCam2', 'examples/builds')).toMatchObject({
+    expect(shop.fettle('list', 'uses', 'LinkCam2', 'examples/builds')).toMatchObject({
       code: 2,
-      err: 'fettle: there is no part WideCam2; did you mean WideCam?\n',
+      err: 'fettle: there is no part LinkCam2; did you mean LinkCam?\n',
     });
   });
 });
@@ -92,8 +92,8 @@ describe('fettle compare', () => {
     const { code, out } = shop.fettle('compare', 'Rafter', '--in', 'examples/builds', '--format', 'json');
     expect(code).toBe(0);
     expect(JSON.parse(out).columns).toEqual([
-      { build: 'Rafter', pack: 'Slim480_2S' },
-      { build: 'Rafter', pack: 'Slim420_3S' },
+      { build: 'Rafter', pack: 'Nave850_3S' },
+      { build: 'Rafter', pack: 'Eaves1150_3S' },
     ]);
     const [first, second] = rowOf(out, 'dry_mass');
     expect(first.plusMinus).toBeGreaterThan(0);
@@ -101,7 +101,7 @@ describe('fettle compare', () => {
     const [slow, long] = rowOf(out, 'hover_time');
     expect(long.difference.value).toBeCloseTo(long.value - slow.value, 4);
     expect(long.difference.plusMinus).toBeLessThan(long.plusMinus / 2);
-    // The packs are other parts, so their masses do not cancel: 33.7 → 36.5 g in examples/parts.
+    // The packs are other parts, so their masses do not cancel.
     const [two, three] = rowOf(out, 'all_up_weight');
     expect(three.difference.value).toBeCloseTo(three.value - two.value, 4);
     expect(three.difference.isBeyond).toBe(true);
@@ -109,17 +109,17 @@ describe('fettle compare', () => {
 
   it('sets builds side by side, on the packs asked for', () => {
     const { out } = shop.fettle(
-      ...['compare', 'Rafter', 'Rafter_Quiet', '--with', 'Slim420_3S', 'Full3S', '--in', 'examples/builds'],
+      ...['compare', 'Belfry', 'CameraOffThePack', '--with', 'Mast1350_4S', '--in', 'examples'],
       ...['--format', 'markdown'],
     );
-    expect(out).toMatch(/^\| \| `Rafter on Slim420_3S` \| `Rafter_Quiet on Full3S` \|\n/);
-    expect(out).toMatch(/^\| dry mass \| 67\.9 ± 0\.4 g \| 67\.9 ± 0\.4 g {2}\(same\) \|$/m);
+    expect(out).toMatch(/^\| \| `Belfry on Mast1350_4S` \| `CameraOffThePack on Mast1350_4S` \|\n/);
+    expect(out).toMatch(/^\| dry mass \| 376\.3 ± 1\.9 g \| 376\.3 ± 1\.9 g {2}\(same\) \|$/m);
   });
 
   it.each([
-    [['Spire'], 'there is only one to look at: name another build, or more packs'],
-    [['Rafter', '--with', 'Slim480'], 'there is no pack Slim480; did you mean Slim480_2S?'],
-    [['Raftor', 'Spire'], 'there is no build Raftor; did you mean Rafter?'],
+    [['Wren'], 'there is only one to look at: name another build, or more packs'],
+    [['Gable', '--with', 'Eaves1150'], 'there is no pack Eaves1150; did you mean Eaves1150_3S?'],
+    [['Gabel', 'Spire'], 'there is no build Gabel; did you mean Gable?'],
   ])('refuses %j', (args, message) => {
     expect(shop.fettle('compare', ...args, '--in', 'examples/builds')).toEqual({
       code: 2,
@@ -131,18 +131,18 @@ describe('fettle compare', () => {
 
 describe('a build that lost what it flies with, and that another is like', () => {
   it('has no all-clear and weighs nothing', () => {
-    const rafter = read('examples/builds/rafter.fettle');
-    shop.write('examples/builds/rafter.fettle', rafter.replace(/^ *motors: 4 x M1104_10500.*\n/m, ''));
+    const gable = read('examples/builds/gable.fettle');
+    shop.write('examples/builds/gable.fettle', gable.replace(/^ *motors: 4 x M1606_3150.*\n/m, ''));
     const { builds, findings } = JSON.parse(shop.fettle('check', '--format', 'json', 'examples/builds').out);
-    const itself = builds.find(({ name }: { name: string }) => name === 'Rafter');
+    const itself = builds.find(({ name }: { name: string }) => name === 'Gable');
     expect(itself.options.map(({ results }: { results: object }) => 'all_up_weight' in results)).toEqual([
       false,
       false,
     ]);
     const told = findings.filter(({ place, file }: { place?: string; file?: string }) =>
-      /rafter/.test(place ?? file ?? ''),
+      /gable/.test(place ?? file ?? ''),
     );
     expect(told.map(({ id }: { id: string }) => id)).toContain('missing-value');
-    shop.write('examples/builds/rafter.fettle', rafter);
+    shop.write('examples/builds/gable.fettle', gable);
   });
 });

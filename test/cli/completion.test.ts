@@ -28,22 +28,19 @@ describe('what could stand there', () => {
       ['check', '--fail-on', ''],
       ['error', 'warning', 'information'],
     ],
-    [
-      ['card', 'Raf'],
-      ['Rafter', 'Rafter_Quiet'],
-    ],
-    [['card', 'Rafter', 'Sp'], ['Spire']],
+    [['card', 'B'], ['Belfry']],
+    [['card', 'Gable', 'Sp'], ['Spire']],
     [['explain', 'hover_t'], ['hover_time']],
     [['explain', 'hover_time', 'Spi'], ['Spire']],
-    [['explain', 'hover_time', 'Spire', '--with', 'Long8'], ['Long850_4S']],
-    [['compare', 'Rafter', '--with', 'Full'], ['Full3S']],
-    [['list', 'uses', 'M1404'], ['M1404_4600']],
+    [['explain', 'hover_time', 'Spire', '--with', 'Mast13'], ['Mast1350_4S']],
+    [['compare', 'Gable', '--with', 'Rou'], ['Round2600_3S']],
+    [['list', 'uses', 'M13'], ['M1305_4350']],
     [
       ['completion', ''],
       ['bash', 'zsh', 'fish'],
     ],
-    [['sheet', 'Rafter', ''], [':files']],
-    [['sheet', 'Rafter', '--out', ''], [':files']],
+    [['sheet', 'Gable', ''], [':files']],
+    [['sheet', 'Gable', '--out', ''], [':files']],
     [['nonsense', ''], []],
   ])('%j → %j', (words, expected) => {
     expect(offered(...words)).toEqual(expected);
@@ -105,21 +102,21 @@ describe('in a real shell', () => {
       complete -p fettle
       ask() { COMP_WORDS=("$@"); COMP_CWORD=$(($# - 1)); _fettle 2>/dev/null; printf '<%s>' "\${COMPREPLY[@]}"; echo; }
       ask fettle ca
-      ask fettle card Rafter Sp
+      ask fettle card Gable Sp
       ask fettle check --format j
       ask fettle check two
       ask fettle card ''`;
     const [registered, command, build, format, folder, all] = inShell('bash', '--norc', '-c', script).split('\n');
     expect(registered).toBe('complete -F _fettle fettle');
     expect([command, build, format, folder]).toEqual(['<card>', '<Spire>', '<json><junit>', '<two words>']);
-    expect(all).toContain('<Rafter><Rafter_Quiet>');
+    expect(all).toContain('<Gable>');
   });
 
   where(has('fish'), 'fish')('fish completes commands and names, with what they are', () => {
     shop.write('.config/fish/completions/fettle.fish', shop.fettle('completion', 'fish').out);
     const ask = (line: string) => inShell('fish', '-c', `complete -C '${line}'`);
     expect(ask('fettle car')).toBe('card\ta page for the field: where to turn back, where to land\n');
-    expect(ask('fettle card Rafter Sp')).toBe('Spire\tbuild\n');
+    expect(ask('fettle card Gable Sp')).toBe('Spire\tbuild\n');
     expect(ask('fettle check --format j')).toBe('json\njunit\n');
     expect(ask('fettle check exam')).toMatch(/^examples\//);
   });

@@ -60,6 +60,6 @@ describe('a line on a terminal', () => {
 
 it('is in no pipe', () => {
   for (let i = 0; i < 120; i++)
-    shop.write(`many/${i}/b.fettle`, `use "../../examples/builds"\nbuild B${i} like Rafter { }\n`);
+    shop.write(`many/${i}/b.fettle`, `use "../../examples/builds"\nbuild B${i} like Gable { }\n`);
   expect(shop.fettle('check', 'many').err).toBe('');
 });

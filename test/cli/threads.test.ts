@@ -19,13 +19,13 @@ const buildText = (folder: number, number: number): string => `use "../../exampl
 use "../../examples/rules"
 
 build Craft${folder}_${number} "Craft ${number}" {
-  rules: IndoorRules
-  airframe: Duct90
-  motors: 4 x M1104_10500 with P2020x3
-  esc: Board20
-  load: WideCam from Board20.video
+  rules: SurveyRules
+  airframe: Open184
+  motors: 4 x M1606_3150 with P4022x2
+  esc: Board35
+  load: LinkCam from pack
   item: ${number} x ScrewM2
-  pack: Slim480_2S
+  pack: Eaves1150_3S
 }
 `;
 
@@ -42,7 +42,7 @@ beforeAll(() => {
       `use "../../slips"\nbuild Tired${folder} {\n  pack: Tired\n  dry_mass: 60 g\n}\n`,
     );
   // A name that is nowhere near, and one that another thread's files declare; a line that cannot be read; no text at all.
-  workshop.write('many/f0/unknown.fettle', 'build Lost {\n  pack: Slim480_3S\n  esc: FarBoard\n}\n');
+  workshop.write('many/f0/unknown.fettle', 'build Lost {\n  pack: Eaves480_3S\n  esc: FarBoard\n}\n');
   workshop.write('many/f7/far.fettle', 'esc FarBoard {\n  continuous: 20 A\n}\n');
   workshop.write('many/f0/half.fettle', 'build Half {\n  pack: \n  motors: 4 x\n');
   workshop.write('many/f7/binary.fettle', new Uint8Array([0, 1, 2, 3]));

@@ -90,9 +90,9 @@ describe('the library', () => {
       JSON.parse(JSON.stringify(value, (key, one) => (key === 'file' ? undefined : one)));
     expect(withoutFiles(assess(workspace))).toEqual(withoutFiles(said.builds));
     expect(withoutFiles(findings(workspace))).toEqual(withoutFiles(said.findings));
-    expect(plain(assess(workspace, { build: 'Rafter', pack: 'Slim480_2S' }))[0].options).toHaveLength(1);
+    expect(plain(assess(workspace, { build: 'Gable', pack: 'Eaves1150_3S' }))[0].options).toHaveLength(1);
     expect(workspace.failures).toEqual([]);
-    expect(workspace.files).toHaveLength(5);
+    expect(workspace.files).toHaveLength(6);
   });
 
   const files: Files = {
@@ -118,7 +118,7 @@ describe('the library', () => {
 
   it('refuses slips of its caller by name', async () => {
     await expect(parse({ '../a.fettle': '' })).rejects.toThrow(
-      new TypeError('“../a.fettle” is no relative path, such as builds/rafter.fettle'),
+      new TypeError('“../a.fettle” is no relative path, such as builds/spire.fettle'),
     );
     await expect(parse({ '/a.fettle': '' })).rejects.toThrow(TypeError);
     for (const odd of [new Map([['a.fettle', '']]), ['a'], null, 'a'])

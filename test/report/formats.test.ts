@@ -24,13 +24,13 @@ beforeAll(() => {
     `use "../examples/parts"
 use "../examples/rules"
 build Kept "Kept \u202e\u001b[31m" {
-  rules: IndoorRules
-  airframe: Duct90
-  motors: 4 x M1104_10500 with P2020x3
-  esc: Board20
-  load: WideCam from Board20.video
-  load: Receiver from Board20.logic
-  pack: Slim420_3S
+  rules: SurveyRules
+  airframe: Open184
+  motors: 4 x M1305_4350 with P3024x3
+  esc: Board35
+  load: LinkCam from pack
+  load: Receiver from Board35.logic
+  pack: Mast1050_4S
   accept motor-overvoltage because "bench only, ${hostile.replaceAll('"', '“')}"
 }
 `,
@@ -90,11 +90,11 @@ describe('SARIF', () => {
     expect(rule.help.text).toMatch(/What to do: /);
     expect(result.locations[0].physicalLocation).toEqual({
       artifactLocation: { uri: 'examples/broken/one-cell-more.fettle', uriBaseId: '%SRCROOT%' },
-      region: { startLine: 8, startColumn: 3, endLine: 8, endColumn: 30 },
+      region: { startLine: 18, startColumn: 3, endLine: 18, endColumn: 19 },
     });
     expect(result.relatedLocations[0].physicalLocation.artifactLocation.uri).toBe('examples/parts/motors.fettle');
     const [replacement] = result.fixes[0].artifactChanges[0].replacements;
-    expect(replacement.insertedContent.text).toMatch(/duty 66 %/);
+    expect(replacement.insertedContent.text).toMatch(/duty 77 %/);
   });
 
   it('knows a finding again when lines move, and tells alike ones apart', () => {
@@ -168,9 +168,9 @@ describe('code quality', () => {
       ({ check_name }: { check_name: string }) => check_name === 'motor-overvoltage',
     );
     expect(overvoltage).toMatchObject({
-      description: expect.stringMatching(/^OneCellMore on NoLimit: M1104_10500 is wound for 2S/),
-      severity: 'critical',
-      location: { path: 'examples/broken/one-cell-more.fettle', lines: { begin: 8, end: 8 } },
+      description: expect.stringMatching(/^OneCellMore on Mast950_5S: M1606_3150 is wound for 3S to 4S/),
+      severity: 'major',
+      location: { path: 'examples/broken/one-cell-more.fettle', lines: { begin: 18, end: 18 } },
     });
   });
 
@@ -206,14 +206,14 @@ describe('annotations for a workflow run', () => {
     const ranks = commands.map(({ name }) => rank.indexOf(name));
     expect(ranks).toEqual(ranks.toSorted());
     expect(commands).toContainEqual({
-      name: 'error',
+      name: 'warning',
       file: 'examples/broken/one-cell-more.fettle',
-      line: '8',
-      endLine: '8',
+      line: '18',
+      endLine: '18',
       col: '3',
-      endColumn: '30',
-      title: 'motor-overvoltage, OneCellMore on NoLimit',
-      text: expect.stringMatching(/at 100 % duty it sees 12\.6 V.*\nFix: Limit the duty to 66 %/),
+      endColumn: '19',
+      title: 'motor-overvoltage, OneCellMore on Mast950_5S',
+      text: expect.stringMatching(/at 100 % duty it sees 21\.8 V.*\nFix: Limit the duty to 77 %/),
     });
   });
 
@@ -228,7 +228,7 @@ describe('annotations for a workflow run', () => {
 
 describe('Markdown', () => {
   it('says in its first line whether to worry', () => {
-    expect(print('markdown', 'examples/broken').out).toMatch(/^## Not fit to fly: \d+ errors, 1 warning\n/);
+    expect(print('markdown', 'examples/broken').out).toMatch(/^## Not fit to fly: \d+ errors, \d+ warnings\n/);
     expect(print('markdown', 'examples/builds').out).toMatch(/^## No error and no warning\n/);
   });
 
@@ -236,7 +236,7 @@ describe('Markdown', () => {
     const { out } = print('markdown', 'examples/builds');
     const html = await marked(out);
     expect(html.match(/<table>/g)).toHaveLength(6);
-    expect(html).toMatch(/<td>Slim480_2S|<td[^>]*><code>Slim480_2S<\/code>/);
+    expect(html).toMatch(/<td>Eaves1150_3S|<td[^>]*><code>Eaves1150_3S<\/code>/);
     expect(out).toMatch(/<details><summary>\d+ notes<\/summary>/);
   });
 
@@ -260,22 +260,20 @@ describe('JUnit XML', () => {
   };
 
   it('is a suite a file and a case a build and pack, whatever was found', () => {
-    const [suite] = suitesOf('examples/builds/rafter.fettle').testsuite;
+    const [suite] = suitesOf('examples/builds/gable.fettle').testsuite;
     expect(suite.testcase.map(({ name }: { name: string }) => name)).toEqual([
       'text',
-      'Rafter',
-      'Rafter on Slim480_2S',
-      'Rafter on Slim420_3S',
-      'Rafter_Quiet',
-      'Rafter_Quiet on Full3S',
+      'Gable',
+      'Gable on Eaves1150_3S',
+      'Gable on Round2600_3S',
     ]);
   });
 
   it('fails the case that has an error, and counts it', () => {
-    const suites = suitesOf('examples/broken/one-cell-more.fettle');
+    const suites = suitesOf('examples/broken/second-cell.fettle');
     expect(suites).toMatchObject({ failures: '1', errors: '0' });
     const failing = suites.testsuite[0].testcase.filter(({ failure }: { failure?: unknown }) => failure !== undefined);
-    expect(failing).toMatchObject([{ name: 'OneCellMore on NoLimit', failure: { type: 'motor-overvoltage' } }]);
+    expect(failing).toMatchObject([{ name: 'SecondCell on Stick380_2S', failure: { type: 'esc-overvoltage' } }]);
   });
 
   it('keeps hostile names and what is accepted as text', () => {

@@ -8,7 +8,7 @@ import { Workshop } from '../cli/command.ts';
 const shop = new Workshop();
 afterAll(() => shop.remove());
 
-const sheet = (...args: string[]) => shop.fettle('sheet', 'Rafter', 'examples/builds', ...args);
+const sheet = (...args: string[]) => shop.fettle('sheet', 'Gable', 'examples/builds', ...args);
 
 describe('fettle sheet', () => {
   it('is one self-contained page without scripts, with the numbers that check prints', () => {
@@ -16,7 +16,7 @@ describe('fettle sheet', () => {
     expect(code).toBe(0);
     expect(out).toMatch(/^<!doctype html>/i);
     expect(out).not.toMatch(/<script|javascript:|\son\w+=|https?:\/\/(?!www\.w3\.org)/i);
-    const [, weight] = /Slim480_2S +(\d+\.\d ± \d\.\d g)/.exec(shop.fettle('check', 'examples/builds').out) ?? [];
+    const [, weight] = /Eaves1150_3S +(\d+\.\d ± \d\.\d g)/.exec(shop.fettle('check', 'examples/builds').out) ?? [];
     expect(out).toContain(weight ?? 'no weight');
     expect(sheet().out).toBe(out);
   });
@@ -35,14 +35,14 @@ describe('fettle sheet', () => {
   });
 
   it('is Markdown or SVG when asked, and goes into a file', () => {
-    expect(sheet('--format', 'markdown').out).toMatch(/^# Rafter, roof-void survey$/m);
+    expect(sheet('--format', 'markdown').out).toMatch(/^# Gable, gutters and outer walls$/m);
     expect(XMLValidator.validate(sheet('--format', 'svg').out)).toBe(true);
-    expect(sheet('--out', 'rafter.html')).toMatchObject({ code: 0, out: '' });
-    expect(readFileSync(join(shop.folder, 'rafter.html'), 'utf8')).toBe(sheet().out);
+    expect(sheet('--out', 'gable.html')).toMatchObject({ code: 0, out: '' });
+    expect(readFileSync(join(shop.folder, 'gable.html'), 'utf8')).toBe(sheet().out);
   });
 
   it('lets no title become markup', () => {
-    shop.write('hostile.fettle', 'use "examples/builds"\nbuild Bad "<img src=x onerror=alert(1)>" like Rafter { }\n');
+    shop.write('hostile.fettle', 'use "examples/builds"\nbuild Bad "<img src=x onerror=alert(1)>" like Gable { }\n');
     const { code, out } = shop.fettle('sheet', 'Bad', 'hostile.fettle');
     expect(code).toBe(0);
     expect(out).not.toContain('<img');
@@ -50,10 +50,10 @@ describe('fettle sheet', () => {
   });
 
   it('says which build it does not know', () => {
-    expect(shop.fettle('sheet', 'Raftor', 'examples/builds')).toMatchObject({
+    expect(shop.fettle('sheet', 'Gabel', 'examples/builds')).toMatchObject({
       code: 2,
       out: '',
-      err: expect.stringContaining('Rafter'),
+      err: expect.stringContaining('Gable'),
     });
   });
 });

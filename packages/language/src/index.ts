@@ -20,7 +20,7 @@ import { review as reviewTrees } from './report/review/review.ts';
 import { pathBelow, TreeFiles } from './report/review/tree.ts';
 import { Sources } from './report/source.ts';
 
-/** Texts by path, with `/` between folders: `{ 'builds/rafter.fettle': '…', 'parts/motors.fettle': '…' }`. */
+/** Texts by path, with `/` between folders: `{ 'builds/spire.fettle': '…', 'parts/motors.fettle': '…' }`. */
 export type Files = Readonly<Record<string, string>>;
 
 /** How grave a finding is, gravest first. `error`: even the near end of the ± is past the limit. */
@@ -199,7 +199,7 @@ export interface Relaxation extends Location {
     | 'added'
     | 'lowered'
     | 'no longer raised';
-  /** The part whose limit or figure it is: `motor M1104`. */
+  /** The part whose limit or figure it is: `motor M1606`. */
   readonly of?: string | undefined;
   /** As written. */
   readonly before?: string | undefined;
@@ -292,12 +292,12 @@ function bytesOf(files: Files): ReadonlyMap<string, Uint8Array> {
   const isPlain =
     typeof files === 'object' && files !== null && [Object.prototype, null].includes(Object.getPrototypeOf(files));
   if (!isPlain)
-    throw new TypeError('texts are a plain object of paths and texts: { "builds/rafter.fettle": "build …" }');
+    throw new TypeError('texts are a plain object of paths and texts: { "builds/spire.fettle": "build …" }');
   const encoder = new TextEncoder();
   return new Map(
     Object.entries(files).map(([path, text]) => {
       if (path === '' || path.split('/').some((step) => step === '' || step === '.' || step === '..'))
-        throw new TypeError(`“${path}” is no relative path, such as builds/rafter.fettle`);
+        throw new TypeError(`“${path}” is no relative path, such as builds/spire.fettle`);
       if (typeof text !== 'string') throw new TypeError(`the text of ${path} is no string`);
       return [path, encoder.encode(text)] as const;
     }),

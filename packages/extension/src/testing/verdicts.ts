@@ -45,7 +45,7 @@ function besideLabel({ label }: TestItem, message: string): string {
   return message.startsWith(`${name} `) ? message.slice(name.length + 1) : message;
 }
 
-/** `Rafter on Slim480_2S`. */
+/** `Spire on Mast1050_4S`. */
 const subjectOf = (item: TestItem): string => `${rootOf(item).label} ${item.parent?.label ?? ''}`;
 
 /** The output is a terminal, and a title may say anything. */

@@ -113,7 +113,7 @@ export const SMALL_THINGS = term({
   label: 'small things (solder, wire, screws, tape) over the rest of the dry mass',
   value: 0.02,
   plusMinus: 0.02,
-  because: 'a craft weighs 1 to 4 % more than its listed parts (common practice)',
+  because: 'a craft ready to fly weighs up to 4 % more than its listed parts (common practice)',
 });
 
 /** Share of the charge to land with, where no rule says. */

@@ -33,7 +33,7 @@ export function leading(estimate: Estimate, inputs: Assessment['inputs'], count:
 const CAN_BE_MEASURED = new Set<Figure['origin']>(['default', 'estimated', 'claimed', 'stated']);
 
 export interface Advice {
-  /** In a builder's words: "the cell resistance of Slim480_2S, as the charger shows it". */
+  /** In a builder's words: "the cell resistance of Mast1050_4S, as the charger shows it". */
   readonly how: string;
   /** The figures that it settles. */
   readonly inputs: readonly Figure[];

@@ -18,7 +18,7 @@ export const STALE_ACCEPTANCE_PAGE: Page = {
   accept pack-oversag because "two-second bursts only"
 }`,
   passes: `build Strict like Healthy {
-  pack: Slim480_2S as Strict
+  pack: Mast900_4S as Strict
 }`,
 };
 

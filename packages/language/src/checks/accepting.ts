@@ -1,4 +1,4 @@
-/** The sentence that accepts a finding as it is today: `accept motor-overcurrent below 14 A with Slim480_3S because "…"`. */
+/** The sentence that accepts a finding as it is today: `accept motor-overcurrent below 14 A with Mast900_3S because "…"`. */
 
 import { displayUnit } from '../units/print.ts';
 import type { CheckId } from '../vocabulary/findings.ts';

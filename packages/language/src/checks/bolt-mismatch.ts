@@ -12,25 +12,25 @@ export const boltMismatch: Check = {
       'the motor’s `bolts` and the frame’s `motor_bolts` differ by more than 0.3 mm on a side, or in thread: error. Only with both declared.',
     standing: 'Geometry; play of 0.3 mm: ours.',
     remedy: 'Another motor, or an adapter plate with its mass in the build.',
-    fails: `airframe Drilled like Duct90 {
-  motor_bolts: 3 x M1.4 on 6.6 mm
+    fails: `airframe Drilled like Guard196 {
+  motor_bolts: 4 x M2 on 12 x 12 mm
 }
-motor Wide like M1104 {
+motor Wide like M1805 {
   bolts: 4 x M2 on 9 x 9 mm
 }
 build Misfit like Healthy {
   airframe: Drilled
-  motors: 4 x Wide with P2020x3
+  motors: 4 x Wide with P4024x3
 }`,
-    passes: `airframe Drilled like Duct90 {
-  motor_bolts: 3 x M1.4 on 6.6 mm
+    passes: `airframe Drilled like Guard196 {
+  motor_bolts: 4 x M2 on 12 x 12 mm
 }
-motor Right like M1104 {
-  bolts: 3 x M1.4 on 6.6 mm
+motor Right like M1805 {
+  bolts: 4 x M2 on 12 x 12 mm
 }
 build Fitting like Healthy {
   airframe: Drilled
-  motors: 4 x Right with P2020x3
+  motors: 4 x Right with P4024x3
 }`,
   },
 };

@@ -20,7 +20,7 @@ export const cannotHover: Check = {
     standing: 'Statics.',
     remedy: 'Less mass, more or larger rotors, more cells, a higher duty limit, a pack with less resistance.',
     fails: `build Grounded like Healthy {
-  item: 900 g "ballast"
+  item: 2.4 kg "ballast"
 }`,
     passes: `build Airborne like Healthy {
   item: 2 g "tape"

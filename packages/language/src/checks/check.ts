@@ -26,7 +26,7 @@ export interface Draft {
   /** `undecided`: only the far end of the ± is past a limit; collected in the one note on estimates. */
   readonly severity: Severity | 'undecided';
   readonly message: string;
-  /** What is open when `undecided`, to follow "it cannot be told": "whether Board20 keeps …". */
+  /** What is open when `undecided`, to follow "it cannot be told": "whether Board28 keeps …". */
   readonly question?: string;
   readonly place: Place;
   /** The first one is what `accept … below` is compared with. */

@@ -52,17 +52,17 @@ export const claimsDisagree: Check = {
     criterion: `motor: unloaded, on the cells it is rated for, faster than ${fastest} rpm: error. \`power\` below ${powerLow} or above ${powerHigh} times its short current times the voltage of the rated cells (3.3 to 4.2 V each). Pack: a full cell at the claimed rate would fall below ${lowestCell.toFixed(1)} V by its declared resistance; it would store less than ${leastEnergy} or more than ${mostEnergy} Wh a kilogram: error. \`dry_mass\` below ${percent(leastOfListed)} of what the parts that say their mass come to: warning. Bench: a row with a speed above 1.05 × kv × duty × voltage, a thrust coefficient above ${MOST_THRUST}, or less power than momentum theory asks for: warning, and it is left out; a row off the others’ median by more than ${percent(rowThrust)} in C_T or ${percent(rowPower)} in C_P: information. Declared coefficients that beat momentum theory: error.`,
     standing: 'Momentum theory for the coefficients; thresholds: ours.',
     remedy: 'Look the figures up again, or measure one. Count the magnets of the motor on the stand.',
-    fails: `motor Muddled like M1104 {
-  power: 1200 W
+    fails: `motor Muddled like M1805 {
+  power: 2400 W
 }
 build Doubted like Healthy {
-  motors: 4 x Muddled with P2020x3
+  motors: 4 x Muddled with P4024x3
 }`,
-    passes: `motor Clear like M1104 {
-  power: 90 W
+    passes: `motor Clear like M1805 {
+  power: 240 W
 }
 build Believed like Healthy {
-  motors: 4 x Clear with P2020x3
+  motors: 4 x Clear with P4024x3
 }`,
   },
 };

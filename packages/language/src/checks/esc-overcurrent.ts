@@ -19,15 +19,15 @@ export const escOvercurrent: Check = {
     standing: 'Thresholds: ours. Burst 1.2 × continuous when nothing is said: common practice.',
     remedy:
       'Limit the duty, or take a board with a higher rating: one size up also leaves headroom for a jammed propeller.',
-    fails: `esc Weak like Board20 {
-  continuous: 3 A
-  burst: 3.5 A for 10 s
+    fails: `esc Weak like Board28 {
+  continuous: 4 A
+  burst: 5 A for 8 s
 }
 build Thirsty like Healthy {
   esc: Weak
 }`,
     passes: `build Roomy like Healthy {
-  esc: Board20
+  esc: Board28
 }`,
   },
 };

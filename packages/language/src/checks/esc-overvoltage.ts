@@ -18,12 +18,12 @@ export const escOvervoltage: Check = {
     standing: 'The part maker’s limit.',
     remedy: 'Take a pack with fewer cells, or a board rated for this one. Do not plug it in to try.',
     fails: `build TooManyCells like Healthy {
-  without: Slim480_2S
-  pack: Long850_6S duty 30 %
+  without: Mast900_4S
+  pack: Mast700_6S duty 60 %
 }`,
     passes: `build EnoughCells like Healthy {
-  without: Slim480_2S
-  pack: Slim420_3S duty 66 %
+  without: Mast900_4S
+  pack: Mast800_5S duty 77 %
 }`,
   },
 };

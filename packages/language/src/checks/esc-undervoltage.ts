@@ -16,13 +16,13 @@ export const escUndervoltage: Check = {
     standing: 'The part maker’s limit.',
     remedy: 'Take a pack with more cells, or a board made for this one.',
     fails: `build TooFewCells like Healthy {
-  without: Slim480_2S
-  without: WideCam
+  without: Mast900_4S
+  without: LinkCam
   without: Receiver
-  pack: Stick450_1S
+  pack: Mast1800_2S
 }`,
     passes: `build RightCells like Healthy {
-  pack: Slim480_2S as Second
+  pack: Mast900_4S as Second
 }`,
   },
 };

@@ -18,7 +18,7 @@ export const ESTIMATES_PAGE: Page = {
   standing: 'The estimates and their standing stand with each property on its kind’s page.',
   remedy: 'Nothing, if the ± is narrow enough for the question. Else measure the one figure the note names.',
   fails: `build Guessed like Healthy {
-  pack: Slim480_2S as Guessed
+  pack: Mast900_4S as Guessed
 }`,
   passes: '',
 };

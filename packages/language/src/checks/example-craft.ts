@@ -1,95 +1,98 @@
-/** The healthy craft beside which every reference page's examples stand. Invented, from figures as they stand on parts' pages. */
-export const EXAMPLE_CRAFT = `airframe Duct90 {
+/** The healthy craft beside which every reference page's examples stand. Invented, from figures as they stand on data sheets. */
+export const EXAMPLE_CRAFT = `airframe Guard196 {
   rotors: 4
-  wheelbase: 90 mm
-  guard: 54 mm
-  bay: 64 x 20 x 24 mm
+  wheelbase: 196 mm
+  guard: 107 mm
+  bay: 84 x 40 x 36 mm
   bolts: 4 x M2 on 25.5 x 25.5 mm
-  mass: 31.5 g
+  mass: 64 g
 }
-motor M1104 {
-  kv: 10500 rpm/V
-  stator: 11 x 4 mm
-  resistance: 98 mohm
-  rated: 2S
-  continuous: 9 A
-  burst: 12 A for 5 s
-  mass: 3.4 g
+motor M1805 {
+  kv: 2550 rpm/V
+  stator: 18 x 5 mm
+  resistance: 108 mohm
+  rated: 4S
+  continuous: 10 A
+  burst: 16 A for 8 s
+  mass: 17.5 g
 }
-propeller P2020x3 {
-  diameter: 51 mm
-  pitch: 2 in
+propeller P4024x3 {
+  diameter: 102 mm
+  pitch: 2.4 in
   blades: 3
-  mass: 0.5 g
+  mass: 2.6 g
 }
-esc Board20 {
+esc Board28 {
   channels: 4
-  cells: 2S .. 4S
-  continuous: 20 A
-  burst: 25 A for 10 s
+  cells: 3S .. 5S
+  continuous: 28 A
+  burst: 34 A for 8 s
   bolts: 4 x M2 on 25.5 x 25.5 mm
-  mass: 6.1 g
-  rail video {
+  mass: 10.8 g
+  rail camera {
     from: pack
     type: buck
-    output: 5 V
-    continuous: 2 A
+    output: 8 V
+    continuous: 1.4 A
   }
   rail logic {
     from: pack
     type: buck
     output: 5 V
-    continuous: 1 A
+    continuous: 1.1 A
   }
 }
-load WideCam {
-  draw: 3 W
-  supply: 4.5 V .. 26 V
-  mass: 6.8 g
+load LinkCam {
+  draw: 5.8 W
+  supply: 5.5 V .. 26 V
+  mass: 21 g
 }
 load Receiver {
-  draw: 70 mA
+  draw: 85 mA
   supply: 4.5 V .. 5.5 V
-  mass: 0.9 g
+  mass: 1.3 g
 }
 item Strap {
-  mass: 0.4 g
+  mass: 1.1 g
 }
-pack Slim480_2S {
+pack Mast900_4S {
   chemistry: lipo
-  cells: 2S
-  capacity: 480 mAh
-  discharge: 75C
-  cell_resistance: 14 mohm measured
-  size: 61 x 18 x 14 mm
-  mass: 28.1 g
+  cells: 4S
+  capacity: 900 mAh
+  discharge: 80C
+  cell_resistance: 9.4 mohm measured
+  size: 70 x 35 x 25 mm
+  mass: 105 g
 }
-pack Slim420_3S like Slim480_2S {
-  cells: 3S
-  capacity: 420 mAh
-  size: 61 x 18 x 21 mm
-  mass: 36.5 g
+pack Mast800_5S like Mast900_4S {
+  chemistry: lihv
+  cells: 5S
+  capacity: 800 mAh
+  size: 70 x 35 x 30 mm
+  mass: 118 g
 }
-pack Long850_6S like Slim480_2S {
+pack Mast700_6S like Mast900_4S {
   cells: 6S
-  size: 62 x 19 x 23 mm
-  mass: 62 g
+  capacity: 700 mAh
+  size: 70 x 35 x 34 mm
+  mass: 126 g
 }
-pack Stick450_1S like Slim480_2S {
-  cells: 1S
-  size: 61 x 18 x 7 mm
-  mass: 13 g
+pack Mast1800_2S like Mast900_4S {
+  cells: 2S
+  capacity: 1800 mAh
+  cell_resistance: 5 mohm measured
+  mass: 103 g
 }
 rules ExampleRules {
   reserve: 20 % of capacity
 }
 build Healthy {
-  airframe: Duct90
-  motors: 4 x M1104 with P2020x3
-  esc: Board20
-  load: WideCam from Board20.video
-  load: Receiver from Board20.logic
+  airframe: Guard196
+  motors: 4 x M1805 with P4024x3
+  esc: Board28
+  load: LinkCam from Board28.camera
+  load: Receiver from Board28.logic
   item: Strap
-  pack: Slim480_2S
+  pack: Mast900_4S
 }
 `;

@@ -19,8 +19,8 @@ export const highHoverDuty: Check = {
     standing: 'Thresholds: ours.',
     remedy: 'A larger or steeper propeller, a higher kV, more cells, a higher duty limit, or less mass.',
     fails: `build Stretched like Healthy {
-  without: Slim480_2S
-  pack: Slim480_2S as Stretched duty 49 %
+  without: Mast900_4S
+  pack: Mast900_4S as Stretched duty 49 %
 }`,
     passes: `build Easy like Healthy {
   item: 2 g "tape"

@@ -23,8 +23,8 @@ export const lowThrust: Check = {
     standing: 'Thresholds: ours.',
     remedy: 'Less mass, a larger or steeper propeller, more cells, or a higher duty limit.',
     fails: `build Reined like Healthy {
-  without: Slim480_2S
-  pack: Slim480_2S as Reined duty 42 %
+  without: Mast900_4S
+  pack: Mast900_4S as Reined duty 43 %
 }`,
     passes: `build Light like Healthy {
   item: 2 g "tape"

@@ -21,13 +21,13 @@ export const massUnexplained: Check = {
     standing: 'Thresholds: ours.',
     remedy: 'Weigh the parts one by one and correct them, or name what is missing as an `item`.',
     fails: `build Odd like Healthy {
-  observed "bench scale" with Slim480_2S {
-    scale: 118 g
+  observed "bench scale" with Mast900_4S {
+    scale: 331 g
   }
 }`,
     passes: `build Even like Healthy {
-  observed "bench scale" with Slim480_2S {
-    scale: 91.8 g
+  observed "bench scale" with Mast900_4S {
+    scale: 291 g
   }
 }`,
   },

@@ -20,18 +20,18 @@ export const motorOvercurrent: Check = {
     criterion: `full-duty current over the short rating (\`burst\`, or an unlabelled \`max\`): above ${warning} warning, above ${error} error. Root mean square of the flight as flown over the continuous rating (absent: half of \`max\`): above ${lasting} warning.`,
     standing: 'Thresholds: ours. A rating on a part’s page is its maker’s word and wins over any estimate here.',
     remedy: 'Limit the duty, take a smaller or flatter propeller, or a motor with more copper.',
-    fails: `motor Thin like M1104 {
-  continuous: 2 A
-  burst: 3 A for 5 s
+    fails: `motor Thin like M1805 {
+  continuous: 3 A
+  burst: 4 A for 8 s
 }
 build Hungry like Healthy {
-  motors: 4 x Thin with P2020x3
+  motors: 4 x Thin with P4024x3
 }`,
-    passes: `motor Thick like M1104 {
-  burst: 16 A for 5 s
+    passes: `motor Thick like M1805 {
+  burst: 22 A for 8 s
 }
 build Fed like Healthy {
-  motors: 4 x Thick with P2020x3
+  motors: 4 x Thick with P4024x3
 }`,
   },
 };

@@ -20,17 +20,17 @@ export const motorOverheat: Check = {
     criterion: `settled winding temperature of the flight as flown above \`hottest\` (absent: ${winding} °C, a bell of about 80 °C): warning; more than ${errorPast} K above it, or running away: error. Only where the motor declares its \`heat_path\`.`,
     standing: 'Bell temperature: common practice. Grades: ours.',
     remedy: 'Fly it lighter, limit the duty, or take a motor with more copper. Feel the bells after the first minute.',
-    fails: `motor Wrapped like M1104 {
-  heat_path: 90 K/W measured
+    fails: `motor Wrapped like M1805 {
+  heat_path: 55 K/W measured
 }
 build Hot like Healthy {
-  motors: 4 x Wrapped with P2020x3
+  motors: 4 x Wrapped with P4024x3
 }`,
-    passes: `motor Airy like M1104 {
-  heat_path: 15 K/W measured
+    passes: `motor Airy like M1805 {
+  heat_path: 8 K/W measured
 }
 build Cool like Healthy {
-  motors: 4 x Airy with P2020x3
+  motors: 4 x Airy with P4024x3
 }`,
   },
 };

@@ -18,18 +18,18 @@ export const motorOverpower: Check = {
     criterion: `full-duty electrical power over the motor’s \`power\`: above ${warning} warning, above ${error} error. Only where it is declared; folded into motor-overcurrent where that holds.`,
     standing: 'Thresholds: ours. The rating is the maker’s word.',
     remedy: 'Limit the duty, take a smaller or flatter propeller, or a larger motor.',
-    fails: `motor Faint like M1104 {
+    fails: `motor Faint like M1805 {
   burst: none
-  power: 18 W
+  power: 45 W
 }
 build Driven like Healthy {
-  motors: 4 x Faint with P2020x3
+  motors: 4 x Faint with P4024x3
 }`,
-    passes: `motor Strong like M1104 {
-  power: 120 W
+    passes: `motor Strong like M1805 {
+  power: 260 W
 }
 build Easy like Healthy {
-  motors: 4 x Strong with P2020x3
+  motors: 4 x Strong with P4024x3
 }`,
   },
 };

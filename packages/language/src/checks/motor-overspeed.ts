@@ -19,17 +19,17 @@ export const motorOverspeed: Check = {
     criterion: `full-duty speed over the propeller’s \`top_speed\`: above ${warning} warning, above ${error} error, where it is declared. Tip Mach number at full duty above ${tipMach}: hint.`,
     standing: 'Thresholds: ours.',
     remedy: 'Limit the duty, or take a motor with a lower kv or a propeller made for the speed.',
-    fails: `propeller Soft like P2020x3 {
-  top_speed: 25000 rpm
+    fails: `propeller Soft like P4024x3 {
+  top_speed: 17000 rpm
 }
 build Whirring like Healthy {
-  motors: 4 x M1104 with Soft
+  motors: 4 x M1805 with Soft
 }`,
-    passes: `propeller Stiff like P2020x3 {
-  top_speed: 90000 rpm
+    passes: `propeller Stiff like P4024x3 {
+  top_speed: 60000 rpm
 }
 build Humming like Healthy {
-  motors: 4 x M1104 with Stiff
+  motors: 4 x M1805 with Stiff
 }`,
   },
 };

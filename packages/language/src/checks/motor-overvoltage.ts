@@ -27,15 +27,16 @@ export const motorOvervoltage: Check = {
     cause:
       'A motor’s winding is chosen for a cell count. With more cells and the same duty it turns faster; its current grows with the square of the speed and the heat in its copper with the fourth power, so that winding, magnets and bearings wear out within flights. A duty limit brings the average voltage back to what it was made for.',
     criterion: `ratio = duty limit × full pack voltage / (rated cells × ${THRESHOLDS.fullCell.lipo.toFixed(2)} V). Up to ${information} nothing, to ${warning} information, to ${error} warning, above it an error; one step milder when full-duty current is known to stay inside the motor’s short rating.`,
-    standing: 'Thresholds: ours. That a 2S winding on 3S is flown at about two thirds of duty: common practice.',
+    standing:
+      'Thresholds: ours. That a pack with more cells than the winding is made for is flown with a duty limit in proportion: common practice.',
     remedy: 'Limit the duty on this pack, or take a motor wound for it.',
     fails: `build Overvolted like Healthy {
-  without: Slim480_2S
-  pack: Slim420_3S
+  without: Mast900_4S
+  pack: Mast800_5S
 }`,
     passes: `build Limited like Healthy {
-  without: Slim480_2S
-  pack: Slim420_3S duty 66 %
+  without: Mast900_4S
+  pack: Mast800_5S duty 77 %
 }`,
   },
 };

@@ -20,20 +20,20 @@ export const mountResonance: Check = {
     remedy:
       'A softer mount, more mass on it, or a stiff one whose frequency lies above full duty. Balance the propellers.',
     fails: `mount Stiff {
-  frequency: 420 Hz measured
+  frequency: 210 Hz measured
   mass: 1 g
 }
 build Shaken like Healthy {
-  without: WideCam
-  load: WideCam from Board20.video on Stiff
+  without: LinkCam
+  load: LinkCam from Board28.camera on Stiff
 }`,
     passes: `mount Soft {
-  frequency: 60 Hz measured
+  frequency: 30 Hz measured
   mass: 1 g
 }
 build Steady like Healthy {
-  without: WideCam
-  load: WideCam from Board20.video on Soft
+  without: LinkCam
+  load: LinkCam from Board28.camera on Soft
 }`,
   },
 };

@@ -20,13 +20,13 @@ export const observedDisagrees: Check = {
     standing: 'JCGM 100 (the ± of a difference).',
     remedy: 'Look at the likely causes that the message names, and measure the part.',
     fails: `build Puzzling like Healthy {
-  observed "second flight" with Slim480_2S {
-    hover_current: 19 A
+  observed "second flight" with Mast900_4S {
+    hover_current: 14 A
   }
 }`,
     passes: `build Expected like Healthy {
-  observed "second flight" with Slim480_2S {
-    hover_current: 4.3 A
+  observed "second flight" with Mast900_4S {
+    hover_current: 4.6 A
   }
 }`,
   },

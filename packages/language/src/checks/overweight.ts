@@ -10,16 +10,16 @@ export const overweight: Check = {
   page: {
     title: 'It weighs more than is asked',
     cause:
-      'A requirement limits the all-up weight, and the parts with this pack add up to more. A craft claimed at a round figure usually weighs 4 to 6 % more ready to fly: solder, wires, screws and the strap count.',
+      'A requirement limits the all-up weight, and the parts with this pack add up to more. Ready to fly, a craft weighs up to 4 % more than its listed parts (common practice): solder, wire, screws and tape count. They are reckoned with as 2 ± 2 % of the dry mass, or as you list them.',
     criterion: 'a `require` that limits `all_up_weight` fails: error; likely fails: warning.',
     standing:
       'The build’s own requirement or its rules. What may be flown where is a local rule; this checks the number only.',
     remedy: 'A lighter pack or part, or a requirement that fits the craft.',
     fails: `build Portly like Healthy {
-  require all_up_weight <= 60 g
+  require all_up_weight <= 240 g
 }`,
     passes: `build Slender like Healthy {
-  require all_up_weight <= 120 g
+  require all_up_weight <= 340 g
 }`,
   },
 };

@@ -17,19 +17,19 @@ export const packHeavy: Check = {
     criterion: `heavier than the best range of its make, or the pack is above ${percent(usualFraction)} of the all-up weight (li-ion ${percent(roundCellFraction)}): hint. The best range is where hover time is within ${percent(1 - nearlyBest)} of the longest.`,
     standing: 'Momentum theory; thresholds: ours.',
     remedy: 'A smaller pack: the message says between which masses it flies about as long as it can.',
-    fails: `pack Anvil like Slim480_2S {
-  capacity: 2600 mAh
-  cell_resistance: 5 mohm measured
-  size: 62 x 19 x 23 mm
-  mass: 150 g
+    fails: `pack Anvil like Mast900_4S {
+  capacity: 4200 mAh
+  cell_resistance: 3 mohm measured
+  size: 84 x 40 x 36 mm
+  mass: 440 g
 }
 build Laden like Healthy {
-  without: Slim480_2S
+  without: Mast900_4S
   pack: Anvil
 }`,
     passes: `build Lean like Healthy {
-  without: Slim480_2S
-  pack: Slim480_2S as Lean
+  without: Mast900_4S
+  pack: Mast900_4S as Lean
 }`,
   },
 };

@@ -22,21 +22,21 @@ export const packOvercurrent: Check = {
     criterion: `lipo: a burst pulls a cell of the fresh, warm pack down by more than ${burstSag} V, or the flight as flown averages more than ${averageRate}C: warning; only past the label’s rate: information. Li-ion: a burst above the cells’ rating: warning.`,
     standing: 'Thresholds: ours.',
     remedy: 'Limit the duty, take a larger or fresher pack, or two in parallel. Never fly a swollen one.',
-    fails: `pack Round1000_2S {
+    fails: `pack Round2000_4S {
   chemistry: liion
-  cells: 2S
-  capacity: 1000 mAh
+  cells: 4S
+  capacity: 2000 mAh
   discharge: 6 A
   cell_resistance: 20 mohm measured
-  mass: 37 g
+  mass: 150 g
 }
 build Pressed like Healthy {
-  without: WideCam
-  without: Slim480_2S
-  pack: Round1000_2S
+  without: LinkCam
+  without: Mast900_4S
+  pack: Round2000_4S
 }`,
     passes: `build Fresh like Healthy {
-  pack: Slim480_2S as Fresh
+  pack: Mast900_4S as Fresh
 }`,
   },
 };

@@ -28,18 +28,18 @@ export const packOversag: Check = {
     criterion: `full duty on a fresh pack: lipo below ${lithiumPolymer.warning} V a cell warning, below ${lithiumPolymer.error} V error; li-ion ${lithiumIon.warning} and ${lithiumIon.error} V; a pack that cannot deliver it at any voltage like one below the error. Past a warning by less than ${percent(leeway)} of the ±: an open question in the note on estimates. Hover at the reserve below ${lithiumPolymer.hoverAtReserve} V (li-ion ${lithiumIon.hoverAtReserve} V): warning.`,
     standing: 'Thresholds: ours.',
     remedy: 'Limit the duty, take a pack with less resistance, or land earlier.',
-    fails: `pack Weak250_2S like Slim480_2S {
-  capacity: 250 mAh
-  cell_resistance: 45 mohm measured
+    fails: `pack Weak450_4S like Mast900_4S {
+  capacity: 450 mAh
+  cell_resistance: 34 mohm measured
 }
 build Dipping like Healthy {
-  without: WideCam
+  without: LinkCam
   without: Receiver
-  without: Slim480_2S
-  pack: Weak250_2S
+  without: Mast900_4S
+  pack: Weak450_4S
 }`,
     passes: `build Firm like Healthy {
-  pack: Slim480_2S as Firm
+  pack: Mast900_4S as Firm
 }`,
   },
 };

@@ -14,15 +14,15 @@ export const packTooLarge: Check = {
       'sorted by length, a side of the pack longer than that of the bay: error. Packs side by side: by volume only. Only with both sizes declared.',
     standing: 'Geometry.',
     remedy: 'A smaller pack, or another place for it. Never squeeze one in.',
-    fails: `pack Bulky like Slim480_2S {
-  size: 75 x 35 x 20 mm
+    fails: `pack Bulky like Mast900_4S {
+  size: 92 x 44 x 30 mm
 }
 build Stuffed like Healthy {
-  without: Slim480_2S
+  without: Mast900_4S
   pack: Bulky
 }`,
     passes: `build Roomy like Healthy {
-  pack: Slim480_2S as Roomy
+  pack: Mast900_4S as Roomy
 }`,
   },
 };

@@ -22,12 +22,12 @@ export const plugMismatch: Check = {
   plug: Bullet35
   mass: 1.5 g
 }
-pack Pinned like Slim480_2S {
+pack Pinned like Mast900_4S {
   plug: Bullet2
 }
 build Unplugged like Healthy {
   lead: Tail
-  without: Slim480_2S
+  without: Mast900_4S
   pack: Pinned
 }`,
     passes: `lead Tail {
@@ -36,12 +36,12 @@ build Unplugged like Healthy {
   plug: Bullet2
   mass: 1.5 g
 }
-pack Pinned like Slim480_2S {
+pack Pinned like Mast900_4S {
   plug: Bullet2
 }
 build Plugged like Healthy {
   lead: Tail
-  without: Slim480_2S
+  without: Mast900_4S
   pack: Pinned
 }`,
   },

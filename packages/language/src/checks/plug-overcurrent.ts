@@ -21,18 +21,18 @@ export const plugOvercurrent: Check = {
       'average current of the flight as flown above what the plug’s contacts carry for minutes: warning. Only where the pack or a lead declares its `plug`.',
     standing: 'Ratings by type of contact: common practice, from memory.',
     remedy: 'The next larger plug, on pack and craft.',
-    fails: `pack Pinched like Slim480_2S {
+    fails: `pack Pinched like Mast900_4S {
   plug: Pitch125
 }
 build Melting like Healthy {
-  without: Slim480_2S
+  without: Mast900_4S
   pack: Pinched
 }`,
-    passes: `pack Free like Slim480_2S {
+    passes: `pack Free like Mast900_4S {
   plug: Bullet2
 }
 build Lasting like Healthy {
-  without: Slim480_2S
+  without: Mast900_4S
   pack: Free
 }`,
   },

@@ -20,18 +20,18 @@ export const propellerClose: Check = {
     remedy: 'A smaller propeller or a wider frame.',
     fails: `airframe Bare {
   rotors: 4
-  wheelbase: 74 mm
-  bay: 64 x 20 x 24 mm
-  mass: 31.5 g
+  wheelbase: 146 mm
+  bay: 84 x 40 x 36 mm
+  mass: 64 g
 }
 build Crowded like Healthy {
   airframe: Bare
 }`,
     passes: `airframe Bare {
   rotors: 4
-  wheelbase: 90 mm
-  bay: 64 x 20 x 24 mm
-  mass: 31.5 g
+  wheelbase: 196 mm
+  bay: 84 x 40 x 36 mm
+  mass: 64 g
 }
 build Spaced like Healthy {
   airframe: Bare

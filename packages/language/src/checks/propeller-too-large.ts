@@ -11,14 +11,14 @@ export const propellerTooLarge: Check = {
     criterion: 'propeller diameter at or above the guard’s inner diameter: error. Only with both declared.',
     standing: 'Geometry.',
     remedy: 'A smaller propeller, or a frame with larger guards.',
-    fails: `propeller P2220x3 like P2020x3 {
-  diameter: 56 mm
+    fails: `propeller P4424x3 like P4024x3 {
+  diameter: 112 mm
 }
 build Scraping like Healthy {
-  motors: 4 x M1104 with P2220x3
+  motors: 4 x M1805 with P4424x3
 }`,
     passes: `build Clear like Healthy {
-  motors: 4 x M1104 with P2020x3
+  motors: 4 x M1805 with P4024x3
 }`,
   },
 };

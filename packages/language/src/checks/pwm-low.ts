@@ -17,25 +17,25 @@ export const pwmLow: Check = {
     criterion: `ripple loss in hover above ${percent(share)} of the power into the channel: hint. Only where the board declares its \`switching\`.`,
     standing: 'Ripple of a chopped inductor: power-electronics texts. Threshold: ours.',
     remedy: 'A higher switching frequency, where the board offers one; it costs the board a little heat.',
-    fails: `esc Slow like Board20 {
+    fails: `esc Slow like Board28 {
   switching: 16 kHz
 }
-motor Fast like M1104 {
+motor Fast like M1805 {
   inductance: 4 uH measured
 }
 build Rough like Healthy {
   esc: Slow
-  motors: 4 x Fast with P2020x3
+  motors: 4 x Fast with P4024x3
 }`,
-    passes: `esc Quick like Board20 {
+    passes: `esc Quick like Board28 {
   switching: 96 kHz
 }
-motor Fast like M1104 {
+motor Fast like M1805 {
   inductance: 4 uH measured
 }
 build Smooth like Healthy {
   esc: Quick
-  motors: 4 x Fast with P2020x3
+  motors: 4 x Fast with P4024x3
 }`,
   },
 };

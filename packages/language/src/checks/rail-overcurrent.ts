@@ -18,12 +18,12 @@ export const railOvercurrent: Check = {
     criterion: `what its loads draw in hover over the continuous rating, or their peaks over the burst rating (absent: ${shortShare} × continuous): error. So is a \`peak … for\` longer than the burst rating lasts, past the continuous one.`,
     standing: `The part maker’s limit; ${shortShare} × for a second or less: ours.`,
     remedy: 'Move a load to another rail, or take a regulator with a higher rating.',
-    fails: `load Floodlight like WideCam {
+    fails: `load Floodlight like LinkCam {
   draw: 30 W
   peak: 30 W
 }
 build Overdrawn like Healthy {
-  load: Floodlight from Board20.video
+  load: Floodlight from Board28.camera
 }`,
     passes: `build Modest like Healthy {
   rules: ExampleRules

@@ -20,7 +20,7 @@ export const railOvervoltage: Check = {
 }`,
     passes: `build Fed like Healthy {
   without: Receiver
-  load: Receiver from Board20.logic
+  load: Receiver from Board28.logic
 }`,
   },
 };

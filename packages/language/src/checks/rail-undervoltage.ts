@@ -22,16 +22,16 @@ export const railUndervoltage: Check = {
     standing: 'The part maker’s minimum; which point counts how much: ours.',
     remedy:
       'Move the load to a rail that holds, take a pack with one more cell, or land at the voltage the message names.',
-    fails: `load HungryCam like WideCam {
-  supply: 7.2 V .. 26 V
+    fails: `load HungryCam like LinkCam {
+  supply: 14 V .. 26 V
 }
 build BrowningOut like Healthy {
-  without: WideCam
+  without: LinkCam
   load: HungryCam from pack
 }`,
     passes: `build Steady like Healthy {
-  without: WideCam
-  load: WideCam from Board20.video
+  without: LinkCam
+  load: LinkCam from Board28.camera
 }`,
   },
 };
@@ -160,7 +160,7 @@ function railFixes(build: OptionSubject['build'], rails: RailList, results: Load
   );
 }
 
-/** How a build's line names a rail: `Board18.video`, `Top.video`, `CamPower`. */
+/** How a build's line names a rail: `Board35.video`, `Top.video`, `CamPower`. */
 function addressOf(build: OptionSubject['build'], railName: string): string {
   if (railName.includes('.') || build.regulators.some((regulator) => regulator.name === railName)) return railName;
   const board = build.escs.find(({ part }) => part.rails.some((rail) => rail.name === railName));

@@ -13,13 +13,13 @@ export const regulatorDropout: Check = {
       'input in a burst at the reserve below output + dropout: information. Folded into rail-undervoltage when a load browns out by it.',
     standing: 'Textbook behaviour of a buck converter and of a linear regulator.',
     remedy: 'Nothing, if the loads take the dip; else a pack with one more cell, or a step-up.',
-    fails: `esc Board20_10V like Board20 {
-  rail video { output: 10 V }
+    fails: `esc Board28_14V like Board28 {
+  rail camera { output: 14 V }
 }
 build Following like Healthy {
-  esc: Board20_10V
-  without: WideCam
-  load: WideCam from Board20_10V.video
+  esc: Board28_14V
+  without: LinkCam
+  load: LinkCam from Board28_14V.camera
 }`,
     passes: `build Carried like Healthy {
   rules: ExampleRules

@@ -15,7 +15,7 @@ export const regulatorOvervoltage: Check = {
     remedy: 'A regulator for the voltage, or a pack with fewer cells.',
     fails: `regulator Low5 {
   output: 5 V
-  supply: 6 V .. 7.5 V
+  supply: 6 V .. 13 V
   continuous: 2 A
   mass: 1 g
 }

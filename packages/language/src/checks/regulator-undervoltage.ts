@@ -22,7 +22,7 @@ export const regulatorUndervoltage: Check = {
     remedy: 'A regulator for the voltage, or a pack with more cells.',
     fails: `regulator High5 {
   output: 5 V
-  supply: 9 V .. 30 V
+  supply: 18 V .. 30 V
   continuous: 2 A
   mass: 1 g
 }

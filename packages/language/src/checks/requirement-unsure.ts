@@ -20,7 +20,7 @@ export const requirementUnsure: Check = {
     standing: 'The build’s own requirement or its rules.',
     remedy: 'Measure or state the figure that the message names, or leave more room.',
     fails: `build Borderline like Healthy {
-  require hover_time >= 4 min 30 s
+  require hover_time >= 8 min
 }`,
     passes: `build Roomy like Healthy {
   require hover_time >= 1 min

@@ -29,7 +29,7 @@ const OWN_FINDINGS = {
 
 type OwnFinding = keyof typeof OWN_FINDINGS;
 
-/** `all_up_weight <= 250 g` is for overweight, written either way round; undefined where requirement-fails speaks. */
+/** `all_up_weight <= 320 g` is for overweight, written either way round; undefined where requirement-fails speaks. */
 export function ownFindingOf({ condition }: Requirement): OwnFinding | undefined {
   if (condition.kind !== 'comparison') return undefined;
   const { left, right, operator } = condition;

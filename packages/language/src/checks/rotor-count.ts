@@ -13,10 +13,10 @@ export const rotorCount: Check = {
     standing: 'Counting.',
     remedy: 'Correct the count in the `motors:` or `esc:` line.',
     fails: `build Lame like Healthy {
-  motors: 3 x M1104 with P2020x3
+  motors: 3 x M1805 with P4024x3
 }`,
     passes: `build Whole like Healthy {
-  motors: 4 x M1104 with P2020x3
+  motors: 4 x M1805 with P4024x3
 }`,
   },
 };

@@ -13,27 +13,27 @@ export const screwTooLong: Check = {
       'length of the frame’s `screw` less its `arm` above the depth the motor allows (`screw`): error. Only with all three declared.',
     standing: 'Geometry.',
     remedy: 'Shorter screws, or a washer under each head.',
-    fails: `motor Shallow like M1104 {
+    fails: `motor Shallow like M1805 {
   screw: 2.5 mm
 }
-airframe Plate like Duct90 {
+airframe Plate like Guard196 {
   arm: 2 mm
   screw: 6 mm
 }
 build Pierced like Healthy {
   airframe: Plate
-  motors: 4 x Shallow with P2020x3
+  motors: 4 x Shallow with P4024x3
 }`,
-    passes: `motor Shallow like M1104 {
+    passes: `motor Shallow like M1805 {
   screw: 2.5 mm
 }
-airframe Plate like Duct90 {
+airframe Plate like Guard196 {
   arm: 2 mm
   screw: 4 mm
 }
 build Whole like Healthy {
   airframe: Plate
-  motors: 4 x Shallow with P2020x3
+  motors: 4 x Shallow with P4024x3
 }`,
   },
 };

@@ -15,19 +15,19 @@ export const shaftMismatch: Check = {
     criterion: `bore narrower than the shaft: error; wider by more than ${play * 1e3} mm: warning. Only with both declared.`,
     standing: 'Geometry; the play: ours.',
     remedy: 'A propeller for this shaft, or a reducing ring that belongs to it. Never drill a hub out by hand.',
-    fails: `motor Slim like M1104 {
+    fails: `motor Slim like M1805 {
   shaft: 1.5 mm
 }
-propeller Wide like P2020x3 {
+propeller Wide like P4024x3 {
   bore: 2 mm
 }
 build Wobbling like Healthy {
   motors: 4 x Slim with Wide
 }`,
-    passes: `motor Slim like M1104 {
+    passes: `motor Slim like M1805 {
   shaft: 1.5 mm
 }
-propeller Close like P2020x3 {
+propeller Close like P4024x3 {
   bore: 1.5 mm
 }
 build True like Healthy {

@@ -14,14 +14,14 @@ export const weakInWind: Check = {
       'a `require` that asks for a least `wind_held` fails: error; likely fails: warning. Wind is computed only where the airframe says its `drag_area`.',
     standing: 'The build’s own requirement or its rules.',
     remedy: 'Less drag area, more thrust or mass, more lean (`tilt:`), or a calmer day.',
-    fails: `airframe Sail like Duct90 {
+    fails: `airframe Sail like Guard196 {
   drag_area: 300 cm^2
 }
 build Drifting like Healthy {
   airframe: Sail
   require wind_held >= 25 m/s
 }`,
-    passes: `airframe Dart like Duct90 {
+    passes: `airframe Dart like Guard196 {
   drag_area: 60 cm^2
 }
 build Holding like Healthy {

@@ -134,7 +134,7 @@ const declared = (kind: string): Candidate[] =>
     says: kind,
   }));
 
-/** `pack: Slim420_3S as Gentle` */
+/** `pack: Mast1350_4S as Gentle` */
 const secondNames = (): Candidate[] =>
   matches(/^[ \t]*pack:.*[ \t]as[ \t]+([\p{L}\p{M}_][\p{L}\p{M}\p{Nd}_]*)/gmu).map((name) => ({ name, says: 'pack' }));
 

@@ -173,7 +173,7 @@ function addSheet(program: Command): void {
     group: LOOK,
     summary: 'everything about a build on one page',
     says: 'Everything about a build on one page: packs, voltage through a flight, limits, masses, sizes of pack.',
-    examples: ['fettle sheet Rafter --out rafter.html', 'fettle sheet Rafter builds --format markdown'],
+    examples: ['fettle sheet Spire --out spire.html', 'fettle sheet Spire builds --format markdown'],
   })
     .argument('<build>', 'name of a build')
     .argument('[paths...]', LOOK_IN)
@@ -194,7 +194,7 @@ function addCard(program: Command): void {
     group: LOOK,
     summary: 'a page for the field: where to turn back, where to land',
     says: 'A page a build for the field: on each pack the duty limit, what the scale should say, where to turn back and to land; cautions, and what to look at before.',
-    examples: ['fettle card Rafter', 'fettle card Rafter Spire --out cards.html    a page each, for A5 or A4'],
+    examples: ['fettle card Spire', 'fettle card Spire Belfry --out cards.html    a page each, for A5 or A4'],
   })
     .argument('<builds...>', 'names of builds')
     .option('--in <paths...>', LOOK_IN)
@@ -215,7 +215,7 @@ function addCompare(program: Command): void {
     group: LOOK,
     summary: 'packs or builds side by side, with the ± of their difference',
     says: 'The packs of a build, or several builds, side by side. What both share cancels: differences are known better than levels.',
-    examples: ['fettle compare Rafter', 'fettle compare Rafter Rafter_Quiet --with Slim420_3S Full3S'],
+    examples: ['fettle compare Spire', 'fettle compare Spire Gable --with Mast1050_4S Eaves1150_3S'],
   })
     .argument('<builds...>', 'names of builds')
     .option('--in <paths...>', LOOK_IN)
@@ -232,7 +232,7 @@ function addExplain(program: Command): void {
     group: LOOK,
     summary: 'how a number came about, down to the lines of the files',
     says: 'How a result came about: the formula, the numbers put in with their lines and origins, the source, what it leaves out, and what its ± comes from.',
-    examples: ['fettle explain hover_time Rafter', 'fettle explain rail.video.voltage Spire --with Long850_4S'],
+    examples: ['fettle explain hover_time Spire', 'fettle explain rail.Hold15.voltage Belfry --with Mast1350_4S'],
   })
     .argument('<result>', 'its name, such as hover_time')
     .argument('<build>', 'name of a build')
@@ -249,7 +249,7 @@ function addList(program: Command): void {
     group: LOOK,
     summary: 'builds, parts, and who uses what',
     says: 'What there is, and who uses what.',
-    examples: ['fettle list                         builds, with their packs', 'fettle list uses M1104_7200'],
+    examples: ['fettle list                         builds, with their packs', 'fettle list uses M1606_2650'],
   });
   list
     .command('builds', { isDefault: true })

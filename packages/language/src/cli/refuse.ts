@@ -43,7 +43,7 @@ export function complain(message: string): void {
 /** Of many names these are shown. */
 const MOST_NAMES = 8;
 
-/** "there is no build Raftor; did you mean Rafter?" */
+/** "there is no build Spier; did you mean Spire?" */
 export function notThere(what: string, name: string, known: readonly string[]): Refusal {
   const [likely] = nearest(name, known);
   const shown = known.slice(0, MOST_NAMES).join(', ');

@@ -85,7 +85,7 @@ const timeOfDay = (): string => new Date().toTimeString().slice(0, 8);
 
 const MOST_NAMES = 3;
 
-/** "changed builds/rafter.fettle; gone old.fettle" */
+/** "changed builds/spire.fettle; gone old.fettle" */
 function namesOf({ changed, gone }: Difference): string {
   const some = (verb: string, paths: readonly string[]): string[] => {
     if (paths.length === 0) return [];

@@ -123,7 +123,7 @@ function indentAt(node: CstNode): number {
   return /^\s*/.exec(node.root.fullText.slice(lineStart, node.end))?.[0].length ?? 0;
 }
 
-/** `motor M1104`, `rail video`, `observed`. */
+/** `motor M1606`, `rail video`, `observed`. */
 function nameOf(block: Block): string {
   if (isPart(block)) return [block.kind, block.name].filter(Boolean).join(' ');
   if (isRail(block)) return ['rail', block.name].filter(Boolean).join(' ');

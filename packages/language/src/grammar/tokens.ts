@@ -82,7 +82,7 @@ const TERMINALS: Record<string, Match> = {
     return sign === 'x' && stands ? 1 : 0;
   },
   NUMBER: (place) => {
-    // `.5` is a number unless it belongs to the word before (`Board18.5`).
+    // `.5` is a number unless it belongs to the word before (`Board35.5`).
     if (place.text[place.offset] === '.' && isAdjacent(place)) return 0;
     return lengthOf(NUMBER, place);
   },
@@ -123,7 +123,7 @@ const UNIT =
 
 /**
  * Only straight after a number, or after `in` in the columns of a table; signs that can be nothing else anywhere.
- * `4 M1104` holds no unit; `3S2P`, `4 min50 s` and `62mmx17mm` hold two.
+ * `4 M1606` holds no unit; `3S2P`, `4 min50 s` and `62mmx17mm` hold two.
  */
 function lengthOfUnit(place: Place): number {
   if (!isAfter(place, UNIT_FOLLOWS) || (place.previous?.tokenType.name === 'in' && !isInColumns(place))) {

@@ -10,9 +10,9 @@ export type Reading = (figure: Figure) => number;
 
 /** A number with its ±, its origin and its identity. Same `id` in two places of a craft = same part = same error. */
 export interface Figure {
-  /** File and declaring part: `…/motors.fettle#motor M1104_10500.resistance`. Not for people: they read the label. */
+  /** File and declaring part: `…/motors.fettle#motor M1606_3150.resistance`. Not for people: they read the label. */
   readonly id: string;
-  /** What it is, in words: "resistance of M1104_10500". */
+  /** What it is, in words: "resistance of M1606_3150". */
   readonly label: string;
   /** SI. */
   readonly value: number;
@@ -89,7 +89,7 @@ export interface Part {
   size(property: string): Size | undefined;
   bolts(property: string): BoltPattern | undefined;
   cells(property: string): Cells | undefined;
-  /** Another part named in a line (`motor: M1104` in a bench). */
+  /** Another part named in a line (`motor: M1606` in a bench). */
   part(property: string): Part | undefined;
   /** Place of the property's line, for findings that point at it. */
   placeOf(property: string): Place | undefined;
@@ -150,7 +150,7 @@ export interface PackOption {
   readonly dutyLimit: Figure;
   /** The `pack:` line. */
   readonly place: Place;
-  /** The `duty 66 %` clause, when written. */
+  /** The `duty 80 %` clause, when written. */
   readonly dutyPlace?: Place;
 }
 

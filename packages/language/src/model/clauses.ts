@@ -42,7 +42,7 @@ export function textBehind(line: Claused, word: Condition['word']): string | und
   return isText(value) ? value.text : undefined;
 }
 
-/** The name behind a word as it is written: `with Slim480_2S`, `on esc.continuous`, `to error`. */
+/** The name behind a word as it is written: `with Mast1050_4S`, `on esc.continuous`, `to error`. */
 export function nameBehind(line: Claused, word: Condition['word']): string | undefined {
   const value = conditionOf(line, word)?.value;
   return isNamed(value) ? nameText(value) : undefined;

@@ -11,7 +11,7 @@ import { exactFigure } from './figures.ts';
 import type { Place } from './place.ts';
 import { placeOf, span, uriOf } from './source.ts';
 
-/** Gives a name as written in a requirement the form under which the result is known (`rail.Board18.video.voltage` …). */
+/** Gives a name as written in a requirement the form under which the result is known (`rail.Board35.video.voltage` …). */
 export type ResultName = (written: string) => string;
 
 /** The same requirement with results called as a build calls them. */

@@ -60,7 +60,7 @@ export class Feeds {
   }
 
   /**
-   * The name under which a rail's result is known: `rail.Board18.video.voltage` is `rail.video.voltage` where Board18 has no
+   * The name under which a rail's result is known: `rail.Board35.video.voltage` is `rail.video.voltage` where Board35 has no
    * second name, and a rail of a board that a variant exchanged is the rail of that name on the new board.
    */
   resultName(written: string): string {

@@ -181,7 +181,7 @@ function conditionsOf(line: Claused, schema: Property, identity: Identity): Reco
   return conditions;
 }
 
-/** The identity of what stands behind a clause word: `idle of M1104, at`. */
+/** The identity of what stands behind a clause word: `idle of M1606, at`. */
 export function behindWord(identity: Identity, word: string): Identity {
   return { id: `${identity.id}.${word}`, label: `${identity.label}, ${word}` };
 }

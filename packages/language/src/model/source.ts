@@ -63,7 +63,7 @@ export function targetOf(named: Named | undefined): Target | undefined {
   return last.ref;
 }
 
-/** `Board18.`: a dot and nothing after it. */
+/** `Board35.`: a dot and nothing after it. */
 export function isHalfNamed(named: Named): boolean {
   return named.dots.length > named.tail.length;
 }

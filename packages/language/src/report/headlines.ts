@@ -7,3 +7,7 @@ export const HEADLINES = [
   ['hover_time', 'hover'],
   ['land_by_hover_voltage', 'land at (cell, in hover)'],
 ] as const;
+
+/** Those worth a column for these options: without a duty limit the effective kV only repeats the motor's. */
+export const headlinesOf = (options: readonly { readonly dutyLimit: number }[]) =>
+  options.some(({ dutyLimit }) => dutyLimit < 1) ? HEADLINES : HEADLINES.filter(([name]) => name !== 'effective_kv');

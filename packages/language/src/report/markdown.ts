@@ -2,7 +2,7 @@
 import type { Finding } from '../checks/finding.ts';
 import { formatPlusMinus } from '../units/print.ts';
 import { countBySeverity, openFindings } from './checked.ts';
-import { HEADLINES } from './headlines.ts';
+import { headlinesOf } from './headlines.ts';
 import type { BuildRecord, OptionRecord, Recorded } from './record.ts';
 import { cellCode, code, prose } from './review/markdown-safe.ts';
 import { sayDuty, worryAbout } from './sheet-words.ts';
@@ -67,14 +67,15 @@ function buildBlock(checked: Recorded, { name, title, uri, options }: BuildRecor
   const titled = title === undefined ? '' : ` ${prose(title)}`;
   const head = `### ${code(name)}${titled}\n\n${code(checked.pathOf(uri))}`;
   if (options.length === 0) return `${head}\n\nNothing computed yet.`;
+  const headlines = headlinesOf(options);
   const rows = options.map(
-    (option) => `| ${optionName(option)} | ${HEADLINES.map(([result]) => cell(option, result)).join(' | ')} |`,
+    (option) => `| ${optionName(option)} | ${headlines.map(([result]) => cell(option, result)).join(' | ')} |`,
   );
   return [
     head,
     '',
-    `| pack | ${HEADLINES.map(([, label]) => label).join(' | ')} |`,
-    `|:--|${'--:|'.repeat(HEADLINES.length)}`,
+    `| pack | ${headlines.map(([, label]) => label).join(' | ')} |`,
+    `|:--|${'--:|'.repeat(headlines.length)}`,
     ...rows,
   ].join('\n');
 }

@@ -24,7 +24,7 @@ import { CAUTION, nameOf } from './words.ts';
 
 /** Where a sheet leads. A page on paper leads nowhere and says where things stand; an editor makes its places links. */
 export interface Ways {
-  /** "builds/rafter.fettle:7" */
+  /** "builds/spire.fettle:7" */
   where(place: Place): string;
   /** An attribute for what leads to a place, or to how a result came about; none where nothing leads. */
   toPlace(place: Place): Markup | undefined;

@@ -3,7 +3,7 @@ import type { Finding, Severity } from '../checks/finding.ts';
 import { formatPlusMinus } from '../units/print.ts';
 import { WISHES } from '../vocabulary/findings.ts';
 import { countBySeverity, SEVERITIES } from './checked.ts';
-import { HEADLINES } from './headlines.ts';
+import { headlinesOf } from './headlines.ts';
 import type { LedgerLine, LimitLine, Quantity, SheetData, SheetOption, SheetRow } from './sheet-data.ts';
 import { nameOf, plural, quoted } from './words.ts';
 
@@ -15,11 +15,11 @@ export const sayLine = ({ count, mass }: LedgerLine): string =>
 /** To be set as it stands: never rounded up. */
 export const sayDuty = (share: number): string => `${Number((100 * share).toPrecision(9))} %`;
 
-/** "motor.burst, M1104" */
+/** "motor.burst, M1606" */
 export const limitName = ({ name, part }: Pick<LimitLine, 'name' | 'part'>): string =>
   part === undefined ? name : `${name}, ${part}`;
 
-/** "Slim420_3S, duty 66 %" */
+/** "Nave850_3S, duty 90 %" */
 export const optionName = ({ pack, dutyLimit }: Pick<SheetOption, 'pack' | 'dutyLimit'>): string =>
   dutyLimit < 1 ? `${pack}, duty ${sayDuty(dutyLimit)}` : pack;
 
@@ -55,10 +55,8 @@ export function worryAbout(open: readonly Pick<Finding, 'id' | 'severity'>[]): s
   return has('warning', true) ? 'Likely misses what was asked' : undefined;
 }
 
-const headlines: ReadonlySet<string> = new Set(HEADLINES.map(([name]) => name));
 /** Beyond the headlines, what a sheet shows at once. */
-const PROMINENT: ReadonlySet<string> = new Set([
-  ...headlines,
+const PROMINENT = [
   'flight_time',
   'charge_used',
   'hover_current',
@@ -66,12 +64,13 @@ const PROMINENT: ReadonlySet<string> = new Set([
   'reserve_thrust_to_weight',
   'wind_held',
   'gram_cost_time',
-]);
+];
 
-export function rowsByProminence({ rows }: SheetData): { first: SheetRow[]; others: SheetRow[] } {
+export function rowsByProminence({ options, rows }: SheetData): { first: SheetRow[]; others: SheetRow[] } {
+  const prominent: ReadonlySet<string> = new Set([...headlinesOf(options).map(([name]) => name), ...PROMINENT]);
   return {
-    first: rows.filter(({ name }) => PROMINENT.has(name)),
-    others: rows.filter(({ name }) => !PROMINENT.has(name)),
+    first: rows.filter(({ name }) => prominent.has(name)),
+    others: rows.filter(({ name }) => !prominent.has(name)),
   };
 }
 

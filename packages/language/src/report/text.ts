@@ -4,7 +4,7 @@ import type { Place } from '../model/place.ts';
 import { formatPlusMinus } from '../units/print.ts';
 import { type Checked, countBySeverity, openFindings, SEVERITIES } from './checked.ts';
 import { columns, stringWidth } from './columns.ts';
-import { HEADLINES } from './headlines.ts';
+import { headlinesOf } from './headlines.ts';
 import type { BuildRecord, OptionRecord, Recorded } from './record.ts';
 import { optionName } from './sheet-words.ts';
 import { terminalSafe } from './terminal-safe.ts';
@@ -103,9 +103,10 @@ function excerptLines(checked: Recorded, place: Place, color: (text: string) => 
 function buildBlock(checked: Recorded, { name, title, uri, options }: BuildRecord, colors: Colors): string {
   const titled = title ? `  ${terminalSafe(title)}` : '';
   const head = `${colors.bold(name)}${titled}  ${colors.dim(terminalSafe(checked.pathOf(uri)))}`;
+  const headlines = headlinesOf(options);
   const rows = [
-    ['pack', ...HEADLINES.map(([, label]) => label)],
-    ...options.map((option) => [optionName(option), ...HEADLINES.map(([result]) => cell(option, result))]),
+    ['pack', ...headlines.map(([, label]) => label)],
+    ...options.map((option) => [optionName(option), ...headlines.map(([result]) => cell(option, result))]),
   ];
   const lines = columns(rows)
     .trimEnd()

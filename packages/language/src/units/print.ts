@@ -6,7 +6,7 @@ export const CLOSE: ReadonlySet<string> = new Set(['S', 'P', 'C']);
 const MINUTE = 60;
 
 /**
- * `98.4 g`, `10500 rpm/V`, `4 min 36 s`, `2S`, `9.80 EUR`. Whole digits are not rounded away below ten millions; `digits` (3 unless told) counts
+ * `98.4 g`, `3150 rpm/V`, `4 min 36 s`, `2S`, `9.80 EUR`. Whole digits are not rounded away below ten millions; `digits` (3 unless told) counts
  * significant ones. A value that is no finite number reads "unknown".
  */
 export function formatValue(si: number, unit: string | Unit, digits = 3): string {
@@ -18,7 +18,7 @@ export function formatValue(si: number, unit: string | Unit, digits = 3): string
 }
 
 /**
- * Value and half-width with the same number of decimals: `98.4 ± 1.9 g`, `4.6 ± 0.5 min`, `10500 ± 300 rpm/V`.
+ * Value and half-width with the same number of decimals: `98.4 ± 1.9 g`, `4.6 ± 0.5 min`, `3150 ± 90 rpm/V`.
  * The ± has one significant digit; two where it begins with a 1 or 2, or where the value would be left with a single digit.
  * `halfWidth` is in SI too (k = 2, or as declared). Zero or unknown: the value alone.
  */

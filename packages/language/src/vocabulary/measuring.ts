@@ -75,8 +75,8 @@ const OF_THE_FLIGHT: readonly (readonly [RegExp, string])[] = [
 
 /**
  * Words for a figure; one without words of its own is named as it stands.
- * @param id of the figure: `…#motor M1104.resistance`, `…#esc Board20.video.efficiency`, `…#pack Slim480_2S.lead.of`
- * @param label of the figure: `resistance of M1104`
+ * @param id of the figure: `…#motor M1606.resistance`, `…#esc Board35.video.efficiency`, `…#pack Mast1050_4S.lead.of`
+ * @param label of the figure: `resistance of M1606`
  */
 export function howToMeasure({ id, label }: { readonly id: string; readonly label: string }): string {
   for (const [of, words] of OF_THE_FLIGHT) if (of.test(id)) return words;

@@ -6,11 +6,11 @@ export const clause: TextCheck = {
   page: {
     title: 'A word this line does not take',
     cause:
-      'Behind a value stand only the conditions its property knows: `idle: 0.6 A at 7.4 V`, `burst: 12 A for 5 s`.',
+      'Behind a value stand only the conditions its property knows: `idle: 0.6 A at 7.4 V`, `burst: 16 A for 8 s`.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Take the clause out, or use the one the message names.',
-    fails: `motor Odd like M1104 { kv: 10500 rpm/V for 3 s }`,
-    passes: `motor Even like M1104 { burst: 12 A for 5 s }`,
+    fails: `motor Odd like M1805 { kv: 2550 rpm/V for 3 s }`,
+    passes: `motor Even like M1805 { burst: 16 A for 8 s }`,
   },
 };

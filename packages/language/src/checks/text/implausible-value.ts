@@ -10,7 +10,7 @@ export const implausibleValue: TextCheck = {
       'outside the range on the kind’s page: error, and what hangs on it is not computed. With `measured` behind it, and less than ten times outside: warning, and it is computed with.',
     standing: 'The language.',
     remedy: 'Check the figure and its unit. If the part really is like that, write `measured` behind it.',
-    fails: `pack Giant like Slim480_2S { capacity: 450 Ah }`,
-    passes: `pack Usual like Slim480_2S { capacity: 450 mAh }`,
+    fails: `pack Giant like Mast900_4S { capacity: 450 Ah }`,
+    passes: `pack Usual like Mast900_4S { capacity: 450 mAh }`,
   },
 };

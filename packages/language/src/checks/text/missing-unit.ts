@@ -9,7 +9,7 @@ export const missingUnit: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Add the unit.',
-    fails: `motor Bare like M1104 { kv: 11000 }`,
-    passes: `motor Dressed like M1104 { kv: 11000 rpm/V }`,
+    fails: `motor Bare like M1805 { kv: 2550 }`,
+    passes: `motor Dressed like M1805 { kv: 2550 rpm/V }`,
   },
 };

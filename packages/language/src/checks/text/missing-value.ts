@@ -10,7 +10,7 @@ export const missingValue: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Add what the message names; everything else can be estimated.',
-    fails: `motor Bare like M1104 { kv: }`,
-    passes: `motor Clad like M1104 { kv: 10500 rpm/V }`,
+    fails: `motor Bare like M1805 { kv: }`,
+    passes: `motor Clad like M1805 { kv: 2550 rpm/V }`,
   },
 };

@@ -5,11 +5,11 @@ export const numberForm: TextCheck = {
   severity: 'error',
   page: {
     title: 'A number written in another form',
-    cause: 'A decimal point, no separators, no spaces inside a number or a unit: 11000 rpm/V, 0.62 A.',
+    cause: 'A decimal point, no separators, no spaces inside a number or a unit: 2550 rpm/V, 0.62 A.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Write the number as the fix shows.',
-    fails: `motor Comma like M1104 { kv: 11 000 rpm/V }`,
-    passes: `motor Point like M1104 { kv: 11000 rpm/V }`,
+    fails: `motor Comma like M1805 { kv: 2 550 rpm/V }`,
+    passes: `motor Point like M1805 { kv: 2550 rpm/V }`,
   },
 };

@@ -10,11 +10,11 @@ export const unknownName: TextCheck = {
     standing: 'The language.',
     remedy: 'Correct the spelling, or open the folder with `use`.',
     fails: `build Misspelt like Healthy {
-  without: Slim480_2S
-  pack: Slim480_2s
+  without: Mast900_4S
+  pack: Mast900_4s
 }`,
     passes: `build Spelt like Healthy {
-  pack: Slim480_2S as Spelt
+  pack: Mast900_4S as Spelt
 }`,
   },
 };

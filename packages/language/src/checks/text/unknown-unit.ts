@@ -9,7 +9,7 @@ export const unknownUnit: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Take the unit the message offers.',
-    fails: `pack Odd like Slim480_2S { capacity: 480 mah }`,
-    passes: `pack Even like Slim480_2S { capacity: 480 mAh }`,
+    fails: `pack Odd like Mast900_4S { capacity: 480 mah }`,
+    passes: `pack Even like Mast900_4S { capacity: 480 mAh }`,
   },
 };

@@ -10,10 +10,10 @@ export const wrongKind: TextCheck = {
     standing: 'The language.',
     remedy: 'Name a part of the right kind.',
     fails: `build Mixed like Healthy {
-  pack: M1104
+  pack: M1805
 }`,
     passes: `build Sorted like Healthy {
-  pack: Slim480_2S as Sorted
+  pack: Mast900_4S as Sorted
 }`,
   },
 };

@@ -128,7 +128,7 @@ export function railOffers(build: Part): Offer[] {
   return [...names].map((label) => ({ label, kind: CompletionItemKind.Variable, detail: 'rail', group: 0 }));
 }
 
-/** Behind `Board18.`: its rails; behind the second name of a `use`: its parts. */
+/** Behind `Board35.`: its rails; behind the second name of a `use`: its parts. */
 export function memberOffers(
   document: LangiumDocument,
   lookup: Lookup,

@@ -65,7 +65,7 @@ export function unitOffers(expectation: Expectation, number: IToken, offset: num
 /** What is missing between a number and what is offered straight behind it. */
 const gapBehind = (number: IToken, offset: number): string => (endOf(number) === offset ? ' ' : '');
 
-/** Behind a number: `4 x M1104`, `11 x 4 mm`. */
+/** Behind a number: `4 x M1606`, `11 x 4 mm`. */
 export function timesOffer(number: IToken, offset: number): Offer {
   const text = `${gapBehind(number, offset)}x `;
   return { label: 'x', kind: CompletionItemKind.Operator, text, detail: 'times', group: 0 };

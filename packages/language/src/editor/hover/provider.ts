@@ -185,7 +185,7 @@ export class FettleHover implements HoverProvider {
     }
     const written = names.join('.');
     const assessments = (this.buildAround(document, holder)?.assessments ?? []).map((one) => withResult(written, one));
-    // `rail.Board18.video.voltage` may be known under the shorter name, `rail.video.voltage`.
+    // `rail.Board35.video.voltage` may be known under the shorter name, `rail.video.voltage`.
     const shorter = names.length > 3 ? ['rail', ...names.slice(2)].join('.') : written;
     const isKnown = assessments.some(({ results, missing }) => results.has(written) || missing.has(written));
     const name = isKnown ? written : shorter;
@@ -231,7 +231,7 @@ export class FettleHover implements HoverProvider {
 
   // ---- lines ----
 
-  /** On the `duty 66 %` of a pack: what that duty makes of it. */
+  /** On the `duty 80 %` of a pack: what that duty makes of it. */
   private dutyText(document: LangiumDocument<File>, node: AstNode): string | undefined {
     const clause = AstUtils.getContainerOfType(node, isCondition);
     const line = AstUtils.getContainerOfType(node, isProperty);

@@ -323,7 +323,7 @@ export class Lookup {
     return rails;
   }
 
-  /** Rails of that name in the build, in full: `Board18.video`. */
+  /** Rails of that name in the build, in full: `Board35.video`. */
   railsCalled(reference: FettleReference): string[] {
     return fedFrom(reference.container).flatMap((entry) => {
       const board = namedPart(entry.line);
@@ -360,7 +360,7 @@ export class Lookup {
   }
 }
 
-/** `moter M1104 { … }`: the word before the name has its own problem, of which the name is a consequence. */
+/** `moter M1606 { … }`: the word before the name has its own problem, of which the name is a consequence. */
 function isBehindUnknownKind(document: LangiumDocument, name: string): boolean {
   const { unknowns } = document.parseResult.value as File;
   return unknowns.some(({ words, block }) => block && words[1] === name);

@@ -60,7 +60,7 @@ export function mentionsInRules(rail: Rail, index: FettleIndex): Mention[] {
   });
 }
 
-/** `video` in `rail.video.voltage` and in `rail.Board18.video.voltage`. */
+/** `video` in `rail.video.voltage` and in `rail.Board35.video.voltage`. */
 function railNamesIn(rules: Part, name: string): CstNode[] {
   return AstUtils.streamAst(rules)
     .filter(isResult)

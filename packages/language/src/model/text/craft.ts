@@ -69,7 +69,7 @@ function libraryProblems(line: PropertyLine): Problem[] {
   });
 }
 
-/** `motors: M1104` without how many or with what. */
+/** `motors: M1606` without how many or with what. */
 function motorsProblem(line: PropertyLine, rotors: number | undefined): Problem[] {
   const { value } = line;
   if (value === undefined || value.$type === 'Text' || line.commas.length > 0) return [];

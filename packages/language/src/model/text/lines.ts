@@ -49,7 +49,7 @@ export function unknownProperty(line: PropertyLine, schema: BlockSchema): Proble
   );
 }
 
-/** `require: hover_time >= 4 min`, `pack: Slim480_2S duty: 66 %`: only properties have a colon. */
+/** `require: hover_time >= 4 min`, `pack: Mast1050_4S duty: 80 %`: only properties have a colon. */
 function needlessColon(line: PropertyLine, schema: BlockSchema): Problem | undefined {
   if (!isWordWithoutColon(line, schema)) return undefined;
   const fix = rewrite(placeOfKeyword(line, ':'), '', 'take the colon out');
@@ -173,7 +173,7 @@ export function unknownLineProblem(
   return problem('unknown-name', `${first} means nothing ${where}${elsewhere(first)}`, place);
 }
 
-/** `load: Camera form Board18.video`: a clause of the line before, misspelt or still being typed. */
+/** `load: Camera form Board35.video`: a clause of the line before, misspelt or still being typed. */
 function joiningWordMeant(word: string, before: Line, schema: BlockSchema | undefined): string[] {
   const words = isProperty(before)
     ? [...Object.keys(schema?.properties[before.key]?.clauses ?? {}), ...ORIGINS]
@@ -318,7 +318,7 @@ export function isContinued(line: PropertyLine, next: Line | undefined, schema: 
   return isUnknown(next) && isOnSameRow(line, next) && continuedProblem(line, next, schema) !== undefined;
 }
 
-/** `motors: 4 M1104 with P2020x3`; `mass: 1_000 mg` */
+/** `motors: 4 M1606 with P3024x3`; `mass: 1_000 mg` */
 function missingTimes(before: PropertyLine, line: Unknown): Problem | undefined {
   const { value } = before;
   const [name] = line.words;

@@ -84,7 +84,7 @@ function unknownChoice(what: string, name: string, place: Place, choices: readon
   );
 }
 
-/** `accept pack-overcurrent below 30 A with Slim480_3S because "…"` */
+/** `accept pack-overcurrent below 30 A with Mast1350_4S because "…"` */
 export function acceptProblems(accept: Accept): Problem[] {
   const finding = findingProblem(accept, 'accept');
   if (finding) return [finding];

@@ -7,7 +7,7 @@ import type { Side, SideBuild } from './side.ts';
 
 export interface Change {
   readonly kind: 'changed' | 'added' | 'removed';
-  /** `motor M1104_10500` */
+  /** `motor M1606_3150` */
   readonly part: { readonly kind: string; readonly name: string };
   /** `resistance`, `load Lamp`, `rail video, output`; none for a whole part. */
   readonly what?: string;

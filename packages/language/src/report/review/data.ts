@@ -29,6 +29,8 @@ export interface Cause {
 export interface OptionReview {
   readonly pack: string;
   readonly status: 'changed' | 'added' | 'removed';
+  /** 0 … 1; the lower one of both versions. */
+  readonly dutyLimit: number;
   readonly results: readonly ResultChange[];
 }
 

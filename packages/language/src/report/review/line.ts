@@ -3,7 +3,7 @@ import { formatPair, formatPlusMinus } from '../../units/print.ts';
 import type { BuildReview, OptionReview } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import type { FindingChange } from './findings.ts';
-import { isHeadline, isPrincipal, nameOf, plural, STATUS_WORDS } from './phrases.ts';
+import { isHeadlineOf, isPrincipal, nameOf, plural, STATUS_WORDS } from './phrases.ts';
 import { relaxedWords } from './verdict.ts';
 
 const MOST_RESULTS = 3;
@@ -22,9 +22,10 @@ export function lineOf({ status, renamedFrom, options, findings, relaxations }: 
   return parts.length > 0 ? parts.join('; ') : undefined;
 }
 
-function optionText({ pack, status, results }: OptionReview, told: number, all: number): string {
+function optionText(option: OptionReview, told: number, all: number): string {
+  const { pack, status, results } = option;
   const beyond = results.filter((result) => result.beyond);
-  const headlines = beyond.filter(isHeadline);
+  const headlines = beyond.filter(isHeadlineOf(option));
   const shown = (headlines.length > 0 ? headlines : beyond).slice(0, MOST_RESULTS);
   const more = told > 1 ? ` and ${plural(told - 1, 'more pack')}` : '';
   const on = all > 1 ? ` on ${pack}${more}` : '';

@@ -8,7 +8,7 @@ import { cellCode, code, prose } from './markdown-safe.ts';
 import {
   effectiveCauses,
   isAsBefore,
-  isHeadline,
+  isHeadlineOf,
   isPrincipal,
   isTelling,
   isVisible,
@@ -257,8 +257,10 @@ const sentence = (words: string): string => `${words.slice(0, 1).toUpperCase()}$
 
 /** What each change alone does, a table a pack. */
 function shareTables(build: BuildReview): string[] {
-  return build.options.flatMap(({ pack, results }) => {
+  return build.options.flatMap((option) => {
+    const { pack, results } = option;
     const causes = effectiveCauses(build).filter(({ shares }) => shares.get(pack)?.some(({ value }) => value !== 0));
+    const isHeadline = isHeadlineOf(option);
     const rows = results.filter((row) => row.beyond && row.difference && isHeadline(row));
     if (causes.length < 2 || rows.length === 0) return [];
     const head = causes.map(({ change }) => `${cellCode(tell(change).what ?? '')} of ${cellCode(change.part.name)}`);

@@ -1,16 +1,19 @@
 /** Words and figures that all formats share. */
 import type { Place } from '../../model/place.ts';
 import { formatPlusMinus, formatValue, stepsOf } from '../../units/print.ts';
-import { HEADLINES } from '../headlines.ts';
+import { headlinesOf } from '../headlines.ts';
 import { differenceUnit, nameOf, plural, signed } from '../words.ts';
 import type { Change } from './changes.ts';
-import type { BuildReview, Cause, Review, Share } from './data.ts';
+import type { BuildReview, Cause, OptionReview, Review, Share } from './data.ts';
 import { byTable, type ResultChange } from './differences.ts';
 import type { FindingChange, Status } from './findings.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
 
-export const isHeadline = ({ name }: { readonly name: string }): boolean =>
-  HEADLINES.some(([headline]) => headline === name);
+/** Tells the headlines among the results of these options. */
+export const isHeadlineOf =
+  (...options: readonly OptionReview[]) =>
+  ({ name }: { readonly name: string }): boolean =>
+    headlinesOf(options).some(([headline]) => headline === name);
 
 export { nameOf, plural };
 
@@ -48,6 +51,7 @@ export const isAsBefore = ({ status }: FindingChange): boolean => status === 'op
 export function rowsOf({ options }: BuildReview): { headlines: ResultChange[]; others: ResultChange[] } {
   const headlines = new Map<string, ResultChange>();
   const others = new Map<string, ResultChange>();
+  const isHeadline = isHeadlineOf(...options);
   for (const { status, results } of options) {
     for (const one of results) {
       if (!one.beyond) continue;
@@ -103,7 +107,7 @@ export function shownWhereTheyDiffer(
 export interface ToldChange {
   /** `resistance` */
   readonly what?: string;
-  /** `motor M1104_10500` */
+  /** `motor M1606_3150` */
   readonly part: string;
   readonly before?: string;
   readonly after?: string;
@@ -214,7 +218,9 @@ function lineOfPlace(review: Review, place: Place, isGone: boolean): string {
 
 /** The first pack whose shares are known, and what this change does to its headlines; zero shares are left out. */
 export function mainShares(build: BuildReview, { shares }: Cause): { pack: string; said: string[] } | undefined {
-  for (const { pack, results } of build.options) {
+  for (const option of build.options) {
+    const { pack, results } = option;
+    const isHeadline = isHeadlineOf(option);
     const ofPack = shares.get(pack)?.filter(({ value }) => value !== 0);
     if (!ofPack?.length) continue;
     const said = ofPack.flatMap((share) => {
@@ -256,9 +262,10 @@ export function noteOnShares(build: BuildReview): string | undefined {
 const SEEN = 0.05;
 
 function addsUp({ options, causes }: BuildReview): boolean {
-  return options.every(({ pack, results }) => {
+  return options.every((option) => {
+    const { pack, results } = option;
     const shares = causes.flatMap((cause) => cause.shares.get(pack) ?? []);
-    return results.filter(isHeadline).every(({ name, beyond, difference }) => {
+    return results.filter(isHeadlineOf(option)).every(({ name, beyond, difference }) => {
       const values = shares.filter(({ result }) => result === name).map(({ value }) => value);
       if (!beyond || !difference || values.length === 0) return true;
       const gap = Math.abs(values.reduce((sum, value) => sum + value, 0) - difference.value);

@@ -25,7 +25,7 @@ export interface Relaxation {
     | 'added'
     | 'lowered'
     | 'no longer raised';
-  /** The part whose limit or figure it is: `motor M1104`. */
+  /** The part whose limit or figure it is: `motor M1606`. */
   readonly of?: string;
   /** As written. */
   readonly before?: string;

@@ -276,8 +276,14 @@ class Comparison {
     const kept = after.map((assessment): OptionReview => {
       const pack = assessment.option.name;
       const previous = old.get(pack);
-      if (!previous) return { pack, status: 'added', results: alone(assessment, 'after') };
-      return { pack, status: 'changed', results: resultChanges(previous, assessment, (id) => this.#pairing.toNew(id)) };
+      const dutyLimit = assessment.option.dutyLimit.value;
+      if (!previous) return { pack, status: 'added', dutyLimit, results: alone(assessment, 'after') };
+      return {
+        pack,
+        status: 'changed',
+        dutyLimit: Math.min(dutyLimit, previous.option.dutyLimit.value),
+        results: resultChanges(previous, assessment, (id) => this.#pairing.toNew(id)),
+      };
     });
     const gone = before.filter(({ option }) => !now.has(option.name));
     return [
@@ -286,6 +292,7 @@ class Comparison {
         (assessment): OptionReview => ({
           pack: assessment.option.name,
           status: 'removed',
+          dutyLimit: assessment.option.dutyLimit.value,
           results: alone(assessment, 'before'),
         }),
       ),

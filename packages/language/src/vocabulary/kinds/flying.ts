@@ -118,7 +118,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     clauses: { with: { shape: 'part', parts: ['propeller'] } },
     repeats: true,
     inBuild: 'replace',
-    says: 'Its motors and their propellers: `4 x M1104 with P2020x3`; a second line for motors that differ.',
+    says: 'Its motors and their propellers: `4 x M1606 with P3024x3`; a second line for motors that differ.',
   },
   upper_motors: {
     shape: 'part',
@@ -172,7 +172,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     },
     repeats: true,
     inBuild: 'add',
-    says: 'A load, what feeds it and what it is mounted on: `WideCam from Board18.video on Gel4`.',
+    says: 'A load, what feeds it and what it is mounted on: `LinkCam from Board35.video on Gel4`.',
   },
   item: {
     ...ITEM_MASS,
@@ -204,7 +204,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     },
     repeats: true,
     inBuild: 'add',
-    says: 'A pack it may fly on, with the duty limit it needs: `Slim480_3S duty 66 %`; each line is one choice.',
+    says: 'A pack it may fly on, with the duty limit it needs: `Mast1350_4S duty 80 %`; each line is one choice.',
   },
   without: {
     shape: 'part',

@@ -7,7 +7,7 @@ import { parseUnit } from '../../units/parse.ts';
 import type { Place } from '../place.ts';
 import { isPlausible } from '../plausible.ts';
 import type { Problem } from '../problem.ts';
-import { placeOf, placeOfFeature, span, textOf } from '../source.ts';
+import { placeOf, placeOfFeature, textOf } from '../source.ts';
 import type { Expected } from './quantities.ts';
 import { problem, replace, rewrite } from './report.ts';
 
@@ -17,67 +17,97 @@ export interface WithCommas extends AstNode {
   readonly extra: readonly (Figure | Named | Text)[];
 }
 
-/** One problem for all commas of a value. `key` is the word to begin further lines with, when the line has one. */
-export function commaProblem(node: WithCommas, expected: Expected | undefined, key?: string): Problem | undefined {
-  if (node.commas.length === 0) return undefined;
-  return numberWithComma(node, expected) ?? listed(node, key);
+export interface Listing {
+  /** The word to begin further lines with, where the line may stand several times. */
+  readonly key?: string;
+  /** What stands between the numbers of its shape. */
+  readonly parting?: 'x' | '..';
 }
 
+/** One problem for all commas of a value. */
+export function commaProblem(
+  node: WithCommas,
+  expected: Expected | undefined,
+  listing: Listing = {},
+): Problem | undefined {
+  if (node.commas.length === 0) return undefined;
+  return numberWithComma(node, expected) ?? listed(node, listing);
+}
+
+/** Digits on both sides of a comma and no space between. */
 interface SplitNumber {
   readonly place: Place;
   readonly head: string;
   readonly tail: string;
-  readonly unit?: string;
 }
 
-/** Digits on both sides of the comma and no space between. */
-function splitNumber(node: WithCommas): SplitNumber | undefined {
-  const [right] = node.extra;
-  if (!isFigure(node.value) || !isFigure(right) || node.value.unit !== undefined || right.negative) return undefined;
-  const last = node.value.more.at(-1) ?? node.value;
-  const head = placeOfFeature(last, 'number');
-  const tail = placeOfFeature(right, 'number');
-  const comma = placeOfFeature(node, 'commas');
-  if (last.unit !== undefined || head.end !== comma.start || comma.end !== tail.start) return undefined;
-  const unit = right.unit === undefined ? {} : { unit: right.unit };
-  return { place: span(head, tail), head: last.number, tail: right.number, ...unit };
+function splitNumbers(node: WithCommas): SplitNumber[] {
+  const text = node.$cstNode?.root.fullText ?? '';
+  return node.commas.flatMap((_, index) => {
+    const comma = placeOfFeature(node, 'commas', index);
+    const [head] = /(?:\d+\.)?\d+$/.exec(text.slice(placeOf(node).start, comma.start)) ?? [];
+    const [tail] = /^\d+(?:\.\d+)?/.exec(text.slice(comma.end, placeOf(node).end)) ?? [];
+    if (head === undefined || tail === undefined) return [];
+    const place = { ...comma, start: comma.start - head.length, end: comma.end + tail.length };
+    return [{ place, head, tail }];
+  });
 }
 
 function numberWithComma(node: WithCommas, expected: Expected | undefined): Problem | undefined {
-  const split = splitNumber(node);
+  const [split, ...others] = splitNumbers(node);
   if (!split) return undefined;
-  if (node.commas.length > 1) return groupedNumber(node, split.place.start);
-  // `1.000,5`: points between the thousands.
-  const decimal = /^\d{1,3}\.\d{3}$/.test(split.head)
-    ? `${split.head.replace('.', '')}.${split.tail}`
-    : `${split.head}.${split.tail}`;
-  const grouped = `${split.head}${split.tail}`;
+  const isGrouped = others.some((other) => other.place.start < split.place.end);
+  if (isGrouped) return groupedNumber(node, split.place.start, expected);
+  if (node.commas.length > 1 || !isBare(node)) return decimals([split, ...others]);
+  const [right] = node.extra;
+  const unit = isFigure(right) ? right.unit : undefined;
+  const decimal = decimalOf(split);
+  const grouped = split.head.includes('.') ? [] : [`${split.head}${split.tail}`];
   const mayGroup = /^[1-9]\d{0,2}$/.test(split.head) && /^\d{3}(\.\d+)?$/.test(split.tail);
-  if (!mayGroup) {
-    return problem('number-form', `a decimal point, not a comma: ${decimal}`, split.place, [
-      rewrite(split.place, decimal),
-    ]);
-  }
-  const meant = [grouped, decimal].filter((number) => canBe(number, split.unit, expected));
-  const offered = meant.length > 0 ? meant : [grouped, decimal];
-  const says = `a number has no commas: ${offered.join(' or ')}`;
+  if (!mayGroup && canBe(decimal, unit, expected)) return decimals([split]);
+  const meant = [...grouped, decimal].filter((number) => canBe(number, unit, expected));
+  const offered = meant.length > 0 ? meant : mayGroup ? [...grouped, decimal] : [decimal];
   return problem(
     'number-form',
-    says,
+    `a number has no commas: ${offered.join(' or ')}`,
     split.place,
-    offered.map((number) => replace(split.place, number)),
+    meant.map((number) => replace(split.place, number)),
   );
 }
 
+/** One number, of which the comma is a part. */
+function isBare({ value, extra: [right] }: WithCommas): boolean {
+  return [value, right].every(
+    (side) => isFigure(side) && side.times.length === 0 && side.range === undefined && side.more.length === 0,
+  );
+}
+
+function decimals(split: readonly SplitNumber[]): Problem | undefined {
+  const [first] = split;
+  if (!first) return undefined;
+  const edits = split.map((number) => ({ place: number.place, newText: decimalOf(number) }));
+  const written = split.map(decimalOf).join(', ');
+  return problem('number-form', `a decimal point, not a comma: ${written}`, first.place, [
+    { title: `change to ${written}`, isCertain: true, edits },
+  ]);
+}
+
+/** `1.000,5`: points between the thousands. */
+const decimalOf = ({ head, tail }: SplitNumber): string =>
+  `${/^\d{1,3}\.\d{3}$/.test(head) ? head.replace('.', '') : head}.${tail}`;
+
 /** `1,105,000 rpm/V` */
-function groupedNumber(node: WithCommas, start: number): Problem | undefined {
+function groupedNumber(node: WithCommas, start: number, expected: Expected | undefined): Problem | undefined {
   const place = placeOf(node);
   const text = textOf(node).slice(start - place.start);
   const [written] = /^\d{1,3}(,\d{3})+(\.\d+)?(?![\d,])/.exec(text) ?? [];
   if (written === undefined) return undefined;
   const number = { ...place, start, end: start + written.length };
   const joined = written.replaceAll(',', '');
-  return problem('number-form', `a number has no commas: ${joined}`, number, [rewrite(number, joined)]);
+  const last = node.extra.at(-1);
+  const isPossible = canBe(joined, isFigure(last) ? last.unit : undefined, expected);
+  const fixes = isPossible ? [rewrite(number, joined)] : [];
+  return problem('number-form', `a number has no commas: ${joined}`, number, fixes);
 }
 
 function canBe(number: string, unitText: string | undefined, expected: Expected | undefined): boolean {
@@ -88,12 +118,23 @@ function canBe(number: string, unitText: string | undefined, expected: Expected 
   return dimension === undefined || isPlausible(value, dimension, expected);
 }
 
-function listed(node: WithCommas, key: string | undefined): Problem {
+const PARTINGS = {
+  x: { says: 'sides are parted by x: 62 x 17 x 14 mm', newText: ' x' },
+  '..': { says: 'a range is written with two points: 7 V .. 26 V', newText: ' ..' },
+} as const;
+
+function listed(node: WithCommas, { key, parting }: Listing): Problem {
   const comma = placeOfFeature(node, 'commas');
-  const says = 'one thing a line: write the line again for the next';
-  if (key === undefined || node.extra.length < node.commas.length || node.value === undefined) {
-    return problem('one-a-line', says, comma);
+  const isWhole = isFigure(node.value) && node.extra.length === node.commas.length && node.extra.every(isFigure);
+  const mayPart = isWhole && (parting === 'x' || (parting === '..' && node.commas.length === 1));
+  if (parting && mayPart) {
+    const { says, newText } = PARTINGS[parting];
+    const edits = node.commas.map((_, index) => ({ place: placeOfFeature(node, 'commas', index), newText }));
+    return problem('one-a-line', says, comma, [{ title: `change to ${parting}`, edits }]);
   }
+  if (key === undefined) return problem('one-a-line', 'one thing stands here: what is behind the comma?', comma);
+  const says = 'one thing a line: write the line again for the next';
+  if (node.extra.length < node.commas.length || node.value === undefined) return problem('one-a-line', says, comma);
   const indent = indentOf(node);
   const line = node.$cstNode?.text ?? '';
   const start = node.$cstNode?.offset ?? 0;

@@ -21,7 +21,11 @@ export function valueProblem(line: PropertyLine, schema: Property): Problem | un
   const isMeasured = originOf(line)?.word === 'measured';
   const expected = { ...expectedOf(line.key, schema), isMeasured };
   const inParts = schema.shape === 'word' || schema.shape === 'text' || (schema.shape === 'part' && !isInline(line));
-  const comma = commaProblem(line, inParts ? undefined : expected, line.key);
+  const comma = commaProblem(line, inParts ? undefined : expected, {
+    ...(schema.repeats && { key: line.key }),
+    ...(schema.shape === 'size' && { parting: 'x' }),
+    ...(schema.shape === 'range' && { parting: '..' }),
+  });
   if (comma) return comma;
   if (line.value === undefined) {
     return problem(

@@ -1,5 +1,7 @@
 import { expect, test } from 'vitest';
 import { type CodeAction, CodeActionRequest, type Range, TextDocumentEdit } from 'vscode-languageserver-protocol/node';
+import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
+import { PAGES } from '../../packages/language/src/checks/registry.ts';
 import { sessions } from './one-session.ts';
 import { codesOf, type Session } from './session.ts';
 import { RAFTER, WORKSHOP } from './workshop.ts';
@@ -148,6 +150,20 @@ test.each(['thrust_to_weight >= 12', 'full_current <= 2 A'])(
     expect(titles.filter((title) => title.startsWith('Limit the duty'))).toEqual([]);
   },
 );
+
+test('where no duty limit leaves a craft that flies well the part that is needed is named, as an action that changes nothing', async () => {
+  const capabilities = { textDocument: { publishDiagnostics: {}, codeAction: { disabledSupport: true } } };
+  const session = await start({ files: { 'craft.fettle': EXAMPLE_CRAFT }, capabilities });
+  const weak = PAGES['esc-overcurrent']?.fails ?? '';
+  const [found] = (await session.open('weak.fettle', weak)).filter(({ code }) => code === 'esc-overcurrent');
+  const offered = (await actions(session, 'weak.fettle', found?.range)).filter(
+    ({ title, diagnostics }) => diagnostics?.[0]?.code === 'esc-overcurrent' && !title.startsWith('Accept'),
+  );
+  expect(offered).toHaveLength(1);
+  expect(offered[0]?.title).toMatch(/^Take a board that withstands [\d.]+ A a channel for seconds$/);
+  expect(offered[0]?.disabled?.reason).toContain('too little thrust');
+  expect(offered[0]?.edit).toBeUndefined();
+});
 
 const UNLIMITED = RAFTER.replace(' duty 66 %', '');
 

@@ -5,8 +5,9 @@ import { withDutyLimit } from '../analysis/solve.ts';
 import type { Build, PackOption } from '../model/build.ts';
 import type { Place } from '../model/place.ts';
 import type { Check } from './check.ts';
-import { isDutyFix, limitDuty } from './duty.ts';
+import { limitDuty } from './duty.ts';
 import type { Finding, Fix } from './finding.ts';
+import { atLeast, RANK } from './grade.ts';
 import { CHECKS } from './registry.ts';
 
 /** Percent. Below the lowest nothing flies. */
@@ -15,10 +16,13 @@ const COARSE_STEP = 5;
 /** The ± may ask for a little less duty than the values alone; for more than this it is another craft. */
 const MOST_MORE = 10;
 
+/** A figure that cannot be true is not made true by flying more gently. */
+const ABOUT_FIGURES: ReadonlySet<string> = new Set(['claims-disagree', 'observed-disagrees', 'mass-unexplained']);
+
 /** A fix for each pack that meets the finding and that a duty limit cures without bringing a new error or warning. */
 export function dutyCures(build: Build, finding: Finding): Fix[] {
   const check = CHECKS.find(({ id }) => id === finding.id);
-  if (check?.option === undefined || finding.fixes.some(isDutyFix)) return [];
+  if (check?.option === undefined || ABOUT_FIGURES.has(check.id)) return [];
   const packs = finding.packs ?? (finding.pack === undefined ? [] : [finding.pack]);
   return packs.flatMap((name) => {
     const option = build.packs.find((candidate) => candidate.name === name);
@@ -28,7 +32,7 @@ export function dutyCures(build: Build, finding: Finding): Fix[] {
 }
 
 function reasonOf(build: Build, { id, place }: Finding): string {
-  const requirement = build.rules.requirements.find((one) => isSame(one.place, place));
+  const requirement = build.rules.requirements.find((one) => isSamePlace(one.place, place));
   return requirement ? `${requirement.text} then holds` : `${id} is then gone`;
 }
 
@@ -55,29 +59,40 @@ function stepsBelow(from: number, to: number, step: number): number[] {
   return Array.from({ length: count }, (_, index) => first - index * step);
 }
 
-function isSilent(check: Check, assessment: Assessment, place: Place): boolean {
+/** Whether a check says nothing at a place; `mayStay`: the most that it may still say. */
+export function isSilent(check: Check, assessment: Assessment, place: Place, mayStay?: 'information'): boolean {
   const { build, option } = assessment;
   const drafts = [...(check.option?.({ build, option, assessment }) ?? [])];
-  return drafts.every((draft) => draft.severity === 'undecided' || !isSame(ownPlace(draft.place, build), place));
+  return drafts.every(
+    ({ severity, place: found }) =>
+      severity === 'undecided' ||
+      !isSamePlace(ownPlace(found, build), place) ||
+      (mayStay !== undefined && !atLeast(severity, 'warning')),
+  );
 }
 
 /** Where the finding of a build stands that inherits the line from another file. */
 const ownPlace = (place: Place, build: Build): Place => (place.uri === build.uri ? place : build.place);
 
-const isSame = (a: Place, b: Place): boolean => a.uri === b.uri && a.start === b.start && a.end === b.end;
+export const isSamePlace = (a: Place, b: Place): boolean => a.uri === b.uri && a.start === b.start && a.end === b.end;
 
 /** A craft that keeps its currents and does not lift off any more, or hardly, is not cured. */
 function bringsNothingWorse(build: Build, option: PackOption, percent: number): boolean {
   const before = seriousOf(assess(build, option));
-  return [...seriousOf(assess(build, withDutyLimit(option, percent / 100)))].every((id) => before.has(id));
+  return [...seriousOf(assess(build, withDutyLimit(option, percent / 100)))].every(
+    ([id, rank]) => rank <= (before.get(id) ?? -1),
+  );
 }
 
-function seriousOf(assessment: Assessment): Set<string> {
+/** The checks that warn, or worse, each with the rank of the worst that it says. */
+export function seriousOf(assessment: Assessment): ReadonlyMap<string, number> {
   const { build, option } = assessment;
-  const failing = CHECKS.filter((check) =>
-    [...(check.option?.({ build, option, assessment }) ?? [])].some(
-      ({ severity }) => severity === 'error' || severity === 'warning',
-    ),
+  return new Map(
+    CHECKS.flatMap((check) => {
+      const ranks = [...(check.option?.({ build, option, assessment }) ?? [])].flatMap(({ severity }) =>
+        severity === 'undecided' || !atLeast(severity, 'warning') ? [] : [RANK[severity]],
+      );
+      return ranks.length === 0 ? [] : [[check.id, Math.max(...ranks)] as const];
+    }),
   );
-  return new Set(failing.map(({ id }) => id));
 }

@@ -7,15 +7,18 @@ export const wholePercent = (share: number): number => Math.floor(share * 100 + 
 
 /** A quick fix that sets a pack option's duty limit to the whole percent. */
 export function limitDuty(option: PackOption, share: number, reason: string): Fix {
-  const limit = percent(wholePercent(share));
+  const duty = wholePercent(share);
+  const limit = percent(duty);
   const clause = `duty ${limit}`;
   const end = { uri: option.place.uri, start: option.place.end, end: option.place.end };
   return {
     title: `Limit the duty to ${limit} on ${option.name}: ${reason}`,
+    trial: { pack: option.name, duty },
     edits: [option.dutyPlace ? { place: option.dutyPlace, newText: clause } : { place: end, newText: ` ${clause}` }],
   };
 }
 
-export function isDutyFix({ edits }: Fix): boolean {
-  return edits.some(({ newText }) => /^ ?duty /.test(newText));
-}
+export const isDutyFix = ({ trial }: Fix): boolean => trial !== undefined && 'duty' in trial;
+
+/** Another part, for where no duty limit leaves a craft that flies well. */
+export const anotherPart = (title: string): Fix => ({ title, edits: [] });

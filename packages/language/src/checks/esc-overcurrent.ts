@@ -1,8 +1,9 @@
 /** More current through an ESC channel than it is rated for. */
 import type { Check, Draft, OptionSubject } from './check.ts';
+import { anotherPart } from './duty.ts';
 import { gradeAbove } from './grade.ts';
 import { escShortRating, hardestRotor, weakestBoard } from './limits.ts';
-import { dutyFix, overcurrentDraft } from './overcurrent.ts';
+import { dutyFix, overcurrentDraft, ratingAbove } from './overcurrent.ts';
 import { relativeTo, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
@@ -60,6 +61,7 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
                 short.limit * warning,
                 (tried) => hardestRotor(tried.rotors, (rotor) => rotor.fullCurrent),
                 `${burstBoard.name} then stays within ${sayExact(short.limit * warning, 'A')} a channel`,
+                `take a board that withstands ${ratingAbove(full.value / warning, 'A')} a channel for seconds`,
               ),
       });
       return;
@@ -80,7 +82,7 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
         what: `Over the flight as flown a channel of ${lastingBoard.name} carries`,
         rating: `its continuous ${sayExact(continuous.value, 'A')}`,
         consequence: `Above ${lasting * 100} % of it there is no room for gusts and heat.`,
-        fixes: [],
+        fixes: [anotherPart(`take a board of ${ratingAbove(mix.value / lasting, 'A')} a channel or more`)],
       });
     }
   }

@@ -22,10 +22,16 @@ export interface TextEdit {
   readonly newText: string;
 }
 
+/** One thing of a craft changed: a pack's duty limit (share), or the rail that feeds the load whose `from` stands there. */
+export type Trial = { readonly pack: string; readonly duty: number } | { readonly feeds: Place; readonly rail: string };
+
 export interface Fix {
   readonly title: string;
+  /** Set where it changes the craft: it is computed through before it is offered (`sound-fixes.ts`). */
+  readonly trial?: Trial;
   /** Nothing else can have been meant, and what is said stays the same: only its writing changes. An editor may do it on saving. */
   readonly isCertain?: true;
+  /** None where it takes another part: offered when no other fix is sound. */
   readonly edits: readonly TextEdit[];
 }
 

@@ -3,7 +3,7 @@ import type { Assessment } from '../analysis/assessment.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { gradeAbove } from './grade.ts';
 import { motorLastingRating, shortRating } from './limits.ts';
-import { atKeepingDuty, dutyFix, overcurrentDraft } from './overcurrent.ts';
+import { atKeepingDuty, dutyFix, overcurrentDraft, ratingAbove } from './overcurrent.ts';
 import { relativeTo, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
@@ -60,7 +60,13 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
           fixes:
             severity === 'undecided'
               ? []
-              : dutyFix(subject, allowed, fullCurrent, `${motor.name} then stays within ${sayExact(allowed, 'A')}`),
+              : dutyFix(
+                  subject,
+                  allowed,
+                  fullCurrent,
+                  `${motor.name} then stays within ${sayExact(allowed, 'A')}`,
+                  `take a motor that withstands ${ratingAbove(rotor.fullCurrent.value / warning, 'A')} for seconds, or a smaller propeller`,
+                ),
         });
         yield { ...draft, cured: () => atKeepingDuty(subject, allowed, fullCurrent) };
         continue;

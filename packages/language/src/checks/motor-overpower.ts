@@ -1,8 +1,9 @@
 /** More electrical power into the motor than it is rated for. */
 import { dutyLimitFor } from '../analysis/solve.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
-import { limitDuty } from './duty.ts';
+import { anotherPart, limitDuty } from './duty.ts';
 import { gradeAbove } from './grade.ts';
+import { ratingAbove } from './overcurrent.ts';
 import { exactNumber, number, percent, relativeTo, say, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
@@ -55,10 +56,14 @@ function* findOverpower({ build, option, assessment }: OptionSubject): Iterable<
       place: option.dutyPlace ?? option.place,
       numbers: [number('power', fullPower, 'W'), exactNumber('limit', rating.value, 'W')],
       related: rating.place ? [{ message: `rated for ${sayExact(rating.value, 'W')}`, place: rating.place }] : [],
-      fixes:
-        duty === undefined
+      fixes: [
+        ...(duty === undefined
           ? []
-          : [limitDuty(option, duty, `${line.motor.name} then stays within ${sayExact(allowed, 'W')}`)],
+          : [limitDuty(option, duty, `${line.motor.name} then stays within ${sayExact(allowed, 'W')}`)]),
+        anotherPart(
+          `take a motor rated for ${ratingAbove(fullPower.value / warning, 'W')} or more, or a smaller propeller`,
+        ),
+      ],
     };
   }
 }

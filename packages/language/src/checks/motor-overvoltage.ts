@@ -3,7 +3,7 @@ import { assess } from '../analysis/assess.ts';
 import { dutyForRatedCells, withDutyLimit } from '../analysis/solve.ts';
 import { cellRange, fullPackVoltage, ratedCells } from './cells.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
-import { limitDuty, wholePercent } from './duty.ts';
+import { anotherPart, limitDuty, wholePercent } from './duty.ts';
 import { atLeast, gradeAbove, milder } from './grade.ts';
 import { shortRating } from './limits.ts';
 import { exactNumber, percent, relativeTo, sayExact } from './say.ts';
@@ -78,7 +78,10 @@ function* findOvervoltage({ build, option, assessment }: OptionSubject): Iterabl
       numbers: [exactNumber('ratio', ratio, '1'), exactNumber('duty_limit', option.dutyLimit.value, '%')],
       related: [{ message: `wound for ${cellRange(rated)}`, place: rated.place }],
       cured: () => assess(build, withDutyLimit(option, equalDuty)),
-      fixes: [limitDuty(option, equalDuty, `${motor.name} then sees what it would on ${rated.high}S`)],
+      fixes: [
+        limitDuty(option, equalDuty, `${motor.name} then sees what it would on ${rated.high}S`),
+        anotherPart(`take a motor wound for ${Math.ceil(packVoltage / THRESHOLDS.fullCell.lipo - 0.1)}S`),
+      ],
     };
     return;
   }

@@ -5,7 +5,7 @@ import { expanded } from '../analysis/estimate.ts';
 import { dutyLimitFor, withDutyLimit } from '../analysis/solve.ts';
 import type { Figure, Part } from '../model/build.ts';
 import type { Draft, OptionSubject } from './check.ts';
-import { limitDuty, wholePercent } from './duty.ts';
+import { anotherPart, limitDuty, wholePercent } from './duty.ts';
 import type { Fix, Severity } from './finding.ts';
 import { exactNumber, number, percent, say, sayExact } from './say.ts';
 
@@ -49,9 +49,19 @@ export function dutyFix(
   limit: number,
   current: (assessment: Assessment) => Estimate | undefined,
   reason: string,
+  instead?: string,
 ): Fix[] {
   const duty = keepingDuty(subject, limit, current);
-  return duty === undefined ? [] : [limitDuty(subject.option, duty, reason)];
+  return [
+    ...(duty === undefined ? [] : [limitDuty(subject.option, duty, reason)]),
+    ...(instead === undefined ? [] : [anotherPart(instead)]),
+  ];
+}
+
+/** A rating as parts are sold: the next of two digits. */
+export function ratingAbove(value: number, unit: 'A' | 'W'): string {
+  const step = 10 ** (Math.floor(Math.log10(value)) - 1);
+  return `${Number((Math.ceil(value / step - 1e-9) * step).toPrecision(3))} ${unit}`;
 }
 
 /** The craft at that duty limit; as it is where no duty helps. */

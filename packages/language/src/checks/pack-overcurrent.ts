@@ -4,7 +4,7 @@ import { packsInParallel } from '../analysis/craft.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { gradeAbove } from './grade.ts';
 import { packRating } from './limits.ts';
-import { dutyFix, overcurrentDraft } from './overcurrent.ts';
+import { dutyFix, overcurrentDraft, ratingAbove } from './overcurrent.ts';
 import { packState } from './pack-state.ts';
 import { exactNumber, measurable, number, relativeTo, say, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
@@ -70,6 +70,7 @@ function pastCellRating(subject: OptionSubject): Draft | undefined {
             rating.limit,
             (tried) => tried.results.get('burst_current')?.estimate,
             `${option.name} then stays within ${sayExact(rating.limit, 'A')}`,
+            `take a pack whose cells are rated for ${ratingAbove(burst.value, 'A')} or more`,
           ),
   });
 }

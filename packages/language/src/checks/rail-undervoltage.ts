@@ -154,6 +154,7 @@ function railFixes(build: OptionSubject['build'], rails: RailList, results: Load
       : [
           {
             title: `Feed ${results.load.name} from ${addressOf(build, rail.name)}`,
+            trial: { feeds: fromPlace, rail: rail.name },
             edits: [{ place: fromPlace, newText: `from ${addressOf(build, rail.name)}` }],
           },
         ],

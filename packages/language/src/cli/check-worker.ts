@@ -8,7 +8,7 @@ import { readDocument } from '../model/read.ts';
 import { NodeFileSystem } from '../model/references/node-files.ts';
 import { createFettleServices } from '../model/services.ts';
 import { loadFiles } from '../model/workspace.ts';
-import { gathered } from '../report/checked.ts';
+import { gathered, withSoundFixes } from '../report/checked.ts';
 import { recordsOf } from '../report/record.ts';
 import { pathOf } from './check.ts';
 import type { Lot, LotChecked, Task } from './check-threads.ts';
@@ -36,7 +36,7 @@ async function checkLot({ number, files }: Lot): Promise<LotChecked> {
     number,
     files: documents.length,
     builds: records,
-    findings: checked.flatMap(({ findings }) => findings),
+    findings: checked.flatMap(withSoundFixes),
     elsewhere: checked.flatMap(({ elsewhere }) => elsewhere),
     failures,
     defects: [...defects, ...ofRecords],

@@ -10,10 +10,13 @@ import {
   StringValue,
   type TextEdit,
 } from 'vscode-languageserver-types';
+import { isDutyFix } from '../checks/duty.ts';
 import { dutyCures } from '../checks/duty-cure.ts';
 import type { Finding, Fix } from '../checks/finding.ts';
 import { checkDocument } from '../checks/run.ts';
+import { soundFixes } from '../checks/sound-fixes.ts';
 import type { File } from '../grammar/generated/ast.ts';
+import type { Build } from '../model/build.ts';
 import { readDocument } from '../model/read.ts';
 import { acceptingOf } from './accepting.ts';
 import { escapeSnippet } from './completion/offer.ts';
@@ -31,12 +34,14 @@ export class FettleCodeActions implements CodeActionProvider {
   private readonly validator: FindingsValidator;
   private readonly cures = new WeakMap<Finding, Fix[]>();
   private snippets = false;
+  private showsDisabled = false;
 
   constructor(services: EditorServices) {
     this.documents = services.shared.workspace.LangiumDocuments;
     this.openTexts = services.shared.workspace.TextDocuments;
     this.validator = services.validation.DocumentValidator;
     services.shared.lsp.LanguageServer.onInitialize((params) => {
+      this.showsDisabled = params.capabilities.textDocument?.codeAction?.disabledSupport === true;
       this.snippets = params.capabilities.workspace?.workspaceEdit?.snippetEditSupport === true;
     });
   }
@@ -56,9 +61,9 @@ export class FettleCodeActions implements CodeActionProvider {
       const diagnostic = toDiagnostic(finding, document, this.documents);
       if (touches(diagnostic.range, range)) {
         actions.push(
-          ...[...finding.fixes, ...this.curesOf(document, finding)].map((fix, index) =>
-            // Of several ways none is the one to take unasked.
-            this.quickFix(fix, diagnostic, index === 0 && finding.fixes.length <= 1),
+          ...this.fixesOf(document, finding).map((fix, index, fixes) =>
+            // Of several ways none is the one to take unasked; of duty limits on several packs, the worst one's.
+            this.quickFix(fix, diagnostic, index === 0 && (fixes.length === 1 || finding.fixes.length <= 1)),
           ),
           ...this.fixAllOfKind(document, finding, diagnostic, findings),
           ...this.accepting(document, finding, diagnostic),
@@ -73,19 +78,24 @@ export class FettleCodeActions implements CodeActionProvider {
       title: upperFirst(fix.title),
       kind: CodeActionKind.QuickFix,
       diagnostics: [diagnostic],
-      isPreferred,
-      edit: this.workspaceEdit(fix.edits),
+      ...(fix.edits.length > 0
+        ? { isPreferred, edit: this.workspaceEdit(fix.edits) }
+        : { disabled: { reason: 'no change of this file cures it without leaving too little thrust' } }),
     };
   }
 
-  /** Duty limits, searched for once a finding. */
-  private curesOf(document: LangiumDocument, finding: Finding): Fix[] {
-    const known = this.cures.get(finding);
-    if (known !== undefined) {
-      return known;
-    }
+  /** Those that hold when computed through; where a finding brings none, duty limits are searched for, once. */
+  private fixesOf(document: LangiumDocument, finding: Finding): readonly Fix[] {
+    if (finding.build === undefined) return finding.fixes;
     const { builds } = checkDocument(readDocument(document as LangiumDocument<File>));
     const build = builds.find((candidate) => candidate.build.name === finding.build)?.build;
+    const sound = soundFixes(finding, build).filter(({ edits }) => edits.length > 0 || this.showsDisabled);
+    return finding.fixes.some(isDutyFix) ? sound : [...sound, ...this.curesOf(build, finding)];
+  }
+
+  private curesOf(build: Build | undefined, finding: Finding): Fix[] {
+    const known = this.cures.get(finding);
+    if (known !== undefined) return known;
     const isMeant = build !== undefined && finding.accepted === undefined && finding.severity !== 'hint';
     const cures = isMeant ? dutyCures(build, finding) : [];
     this.cures.set(finding, cures);
@@ -113,8 +123,15 @@ export class FettleCodeActions implements CodeActionProvider {
     diagnostic: Diagnostic,
     findings: readonly Finding[],
   ): CodeAction[] {
-    const alike = findings.filter((other) => other.id === finding.id && other.fixes.length === 1);
-    if (finding.fixes.length !== 1 || alike.length < 2) {
+    const fixes = this.fixesOf(document, finding);
+    if (fixes.length !== 1 || findings.filter(({ id }) => id === finding.id).length < 2) {
+      return [];
+    }
+    const alike = findings.flatMap((other) => {
+      const own = other.id === finding.id ? this.fixesOf(document, other) : [];
+      return own.length === 1 && own.every(({ edits }) => edits.length > 0) ? [{ ...other, fixes: own }] : [];
+    });
+    if (alike.length < 2) {
       return [];
     }
     return [

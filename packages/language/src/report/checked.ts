@@ -1,5 +1,6 @@
 import type { Finding, Severity } from '../checks/finding.ts';
 import { byPlace, type CheckedBuild, type CheckedDocument } from '../checks/run.ts';
+import { soundFixes } from '../checks/sound-fixes.ts';
 import type { Build } from '../model/build.ts';
 import { type Defect, defectMessage } from '../model/defects.ts';
 import { isSlipOf } from '../model/resting.ts';
@@ -23,6 +24,14 @@ export interface Checked<B = CheckedBuild> {
   readonly pathOf: (uri: string) => string;
 }
 
+/** What is offered to people has been computed through. */
+export const withSoundFixes = ({ findings, builds }: Pick<CheckedDocument, 'findings' | 'builds'>): Finding[] =>
+  findings.map((finding) => {
+    const build = builds.find((one) => one.build.name === finding.build)?.build;
+    const fixes = soundFixes(finding, build);
+    return fixes === finding.fixes ? finding : { ...finding, fixes };
+  });
+
 /** What documents told, as that of one run. */
 export const gathered = (
   results: readonly CheckedDocument[],
@@ -30,7 +39,7 @@ export const gathered = (
 ): Pick<Checked, 'files' | 'builds' | 'findings' | 'failures'> => ({
   files: results.length,
   builds: results.flatMap(({ builds }) => builds),
-  findings: allFindings(results),
+  findings: allFindings(results.map((result) => ({ ...result, findings: withSoundFixes(result) }))),
   failures: failuresOf(
     results.flatMap(({ defects }) => defects),
     pathOf,

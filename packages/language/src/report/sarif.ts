@@ -88,6 +88,8 @@ const helpMarkdown = (page: Page): string =>
 
 function resultOf(checked: Recorded, finding: Finding, ruleIndex: number) {
   const { id, severity, message, place, build, pack, packs, related, fixes, accepted } = finding;
+  // The format has no fix without an edit.
+  const edited = fixes.filter(({ edits }) => edits.length > 0);
   return {
     ruleId: id,
     ruleIndex,
@@ -106,7 +108,7 @@ function resultOf(checked: Recorded, finding: Finding, ruleIndex: number) {
         physicalLocation: physical(checked, one.place),
       })),
     }),
-    ...(fixes.length > 0 && { fixes: fixes.map((fix) => fixOf(checked, fix)) }),
+    ...(edited.length > 0 && { fixes: edited.map((fix) => fixOf(checked, fix)) }),
     ...(accepted !== undefined && {
       suppressions: [{ kind: 'inSource', status: 'accepted', justification: plain(accepted) }],
     }),

@@ -121,7 +121,7 @@ export function unitProblem(
   expected: Expected,
 ): Problem | undefined {
   const parsed = parseUnit(amount.unit);
-  if (parsed.problem) return unknownUnit(amount.unit, place, parsed.suggestions, expected);
+  if (parsed.problem) return unknownUnit(amount, place, parsed.suggestions, expected);
   const { unit } = parsed;
   const meant = expected.mistaken?.[amount.unit];
   const fits = expected.dimensions.some((dimension) => fitsDimension(unit.dimension, dimension));
@@ -157,7 +157,10 @@ function missingUnit(amount: AmountNode, expected: Expected): Problem | undefine
   const units = plausibleUnits(amount, expected);
   const example = units[0] ?? expected.units[0];
   const says = example === undefined ? 'a unit is needed' : `a unit is needed: ${amount.number}${spaced(example)}?`;
-  const fixes = units.map((unit) => replace(endOf(place), spaced(unit), `change to ${amount.number}${spaced(unit)}`));
+  const possible = units.filter((unit) => canBe(spelt(amount), unit, expected));
+  const fixes = possible.map((unit) =>
+    replace(endOf(place), spaced(unit), `change to ${amount.number}${spaced(unit)}`),
+  );
   return problem('missing-unit', says, place, fixes);
 }
 
@@ -172,7 +175,13 @@ export function spaced(unit: string): string {
   return CLOSE.has(unit) ? unit : ` ${unit}`;
 }
 
-function unknownUnit(written: string, place: Place, suggestions: readonly string[], expected: Expected): Problem {
+function unknownUnit(
+  amount: Spelt & { readonly unit: string },
+  place: Place,
+  suggestions: readonly string[],
+  expected: Expected,
+): Problem {
+  const written = amount.unit;
   if (written.endsWith('/') || written.endsWith('*') || written.endsWith('·')) {
     return problem('unknown-unit', `the unit ends at ${written}: something is missing behind it`, place);
   }
@@ -183,7 +192,7 @@ function unknownUnit(written: string, place: Place, suggestions: readonly string
   }
   const fitting = suggestions.filter((name) => fitsExpected(name, expected));
   const usual = fitting.length > 0 ? fitting : expected.units.slice(0, 1);
-  const offered = meant === undefined ? usual : [meant];
+  const offered = (meant === undefined ? usual : [meant]).filter((name) => canBe(amount, name, expected));
   const hint = offered.length > 0 ? `; did you mean ${either(offered.slice(0, 3))}?` : '';
   return problem(
     'unknown-unit',
@@ -191,6 +200,12 @@ function unknownUnit(written: string, place: Place, suggestions: readonly string
     place,
     offered.slice(0, 3).map((name) => (isSameWord(name, written) ? rewrite : replace)(place, name)),
   );
+}
+
+/** Nobody is offered a unit in which the number cannot be meant. */
+function canBe(amount: Spelt, name: string, expected: Expected): boolean {
+  const { unit } = parseUnit(name);
+  return unit === undefined || isPlausible(unit.toSI(signed(amount)), unit.dimension, expected);
 }
 
 const isSameWord = (one: string, other: string): boolean => one.toLowerCase() === other.toLowerCase();
@@ -215,7 +230,9 @@ function wrongDimension(
       'wrong-dimension',
       says,
       place,
-      [meant ?? units[0]].flatMap((unit) => (unit === undefined ? [] : [replace(place, unit)])),
+      [meant ?? units[0]].flatMap((unit) =>
+        unit === undefined || !canBe(amount, unit, expected) ? [] : [replace(place, unit)],
+      ),
     );
   return problem('wrong-dimension', says, place, [replace(place, '', `change to ${amount.number}`)]);
 }

@@ -152,6 +152,30 @@ const hover = await timed(25, () =>
   }),
 );
 row('a hover on a build', milliseconds(hover));
+const FLOOD = 500;
+/** A hover right behind a number of edits. */
+const hoverBehind = (edits: number): Promise<number> =>
+  timed(
+    9,
+    async (round) => {
+      for (let edit = 1; edit <= edits; edit++) {
+        version++;
+        void client.change(uriOf(editedPath), version, buildText.replace('2.4 g', `2.${round}${edit} g`));
+      }
+      await client.connection.sendRequest('textDocument/hover', {
+        textDocument: { uri: uriOf(editedPath) },
+        position: { line: 3, character: 8 },
+      });
+    },
+    2,
+  );
+const behindOne = await hoverBehind(1);
+const behindMany = await hoverBehind(FLOOD);
+row(
+  `a hover behind ${FLOOD} edits at once`,
+  milliseconds(behindMany),
+  `behind one: ${milliseconds(behindOne)}; ${(behindMany / behindOne).toFixed(1)} times that`,
+);
 const completion = await timed(25, () =>
   client.connection.sendRequest('textDocument/completion', {
     textDocument: { uri: uriOf(editedPath) },

@@ -82,6 +82,19 @@ test('a version that says nothing new is answered although another edit comes be
   server.stop();
 });
 
+test('edits that come while a build is under way are built together, and the last is what is told', async () => {
+  const server = await MemoryServer.start(new World(START).disk);
+  await server.openText('parts/motors.fettle', PARTS);
+  await server.settled();
+  await server.whileBusy(async () => {
+    for (let edit = 1; edit <= 500; edit++)
+      await server.changeText('parts/motors.fettle', PARTS.replace('3.40 g', `3.${edit} g`));
+  });
+  await server.settled();
+  expect(server.answers.map(({ version }) => version)).toEqual([1, 501]);
+  server.stop();
+});
+
 /** Once different. */
 const CASES: Readonly<Record<string, readonly Step[]>> = {
   'a part that a finding speaks of moves down': [

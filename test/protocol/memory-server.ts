@@ -37,6 +37,8 @@ export class MemoryServer {
   private readonly open = new Set<string>();
   private readonly told = new Map<string, readonly Diagnostic[]>();
   private readonly toldVersions = new Map<string, number>();
+  /** Versions of open texts in the order in which they were answered. */
+  readonly answers: { readonly uri: string; readonly version: number }[] = [];
 
   private constructor(files: Texts) {
     for (const [path, text] of files) this.files.texts.set(uriOf(path).path, text);
@@ -55,7 +57,9 @@ export class MemoryServer {
     });
     this.client.onNotification(PublishDiagnosticsNotification.type, ({ uri, diagnostics, version }) => {
       this.told.set(uri, diagnostics);
-      if (version !== undefined) this.toldVersions.set(uri, version);
+      if (version === undefined) return;
+      this.toldVersions.set(uri, version);
+      this.answers.push({ uri, version });
     });
     this.client.listen();
   }
@@ -117,14 +121,19 @@ export class MemoryServer {
   /** Once everything that was told so far is followed and its findings have come back. */
   async settled(): Promise<void> {
     const { DocumentBuilder, WorkspaceLock, WorkspaceManager } = this.server.workspace;
-    await turns(6);
+    await this.roundTrip();
     await WorkspaceManager.ready;
     for (let quiet = 0; quiet < 2; ) {
+      await turns(2);
       await WorkspaceLock.read(() => undefined);
-      await turns(6);
       quiet = DocumentBuilder.isIdle ? quiet + 1 : 0;
     }
-    await turns(6);
+    await this.roundTrip();
+  }
+
+  /** Messages keep their order: once a question is answered, even with a refusal, what was sent before has arrived. */
+  private async roundTrip(): Promise<void> {
+    await this.client.sendRequest('fettle/nothing').catch(() => undefined);
   }
 
   /** What is told meanwhile waits behind a build. */
@@ -135,7 +144,7 @@ export class MemoryServer {
       while (!isOver) await turns(1);
     });
     await tell();
-    await turns(20);
+    await this.roundTrip();
     isOver = true;
     await building;
   }

@@ -1,4 +1,6 @@
 /** Requests of our own, and the command that explains a result; `reference/protocol.md` describes them. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { ExecuteCommandRequest, HoverRequest } from 'vscode-languageserver-protocol/node';
 import {
@@ -12,6 +14,12 @@ import { PARTS, RAFTER, WORKSHOP } from './workshop.ts';
 
 const start = sessions();
 const BUILD = 'builds/rafter.fettle';
+const examples = join(import.meta.dirname, '../../examples');
+const EXAMPLES = Object.fromEntries(
+  readdirSync(examples, { recursive: true, encoding: 'utf8' })
+    .filter((path) => path.endsWith('.fettle'))
+    .map((path) => [path, readFileSync(join(examples, path), 'utf8')]),
+);
 
 test('every build of the workspace is listed with its packs', async () => {
   const twin = 'use "../parts"\n\nbuild Twin like Rafter {\n  pack: Slim480_2S as Light\n}\n';
@@ -57,6 +65,54 @@ test('requirements come with their line, and on each pack a verdict with both si
   await session.changeWithoutWaiting(BUILD, RAFTER);
   const [now] = await requirements(session);
   expect(now?.requirements[0]?.packs.map(({ verdict }) => verdict)).toEqual(['holds', 'holds']);
+});
+
+test('the checks hold on a pack without errors only, and what cannot be judged does not hold', async () => {
+  const session = await start({ files: WORKSHOP });
+  const checksOf = async (text: string, build = 'Rafter') => {
+    await session.changeWithoutWaiting(BUILD, text);
+    const found = (await requirements(session)).find((one) => one.build === build);
+    return found?.packs.map(({ checks }) => [checks.verdict, checks.message]);
+  };
+  await session.open(BUILD, RAFTER);
+  const fine = ['holds', 'no errors'];
+  expect(await checksOf(RAFTER)).toEqual([fine, fine]);
+  const unlimited = RAFTER.replace(' duty 66 %', '');
+  expect(await checksOf(unlimited)).toEqual([fine, ['fails', expect.stringMatching(/\bmotor-overvoltage\b/)]]);
+  const accepted = unlimited.replace(
+    '  item: Strap',
+    '  item: Strap\n  accept motor-overvoltage because "on the bench"',
+  );
+  expect(await checksOf(accepted)).toEqual([fine, fine]);
+  const slip = ['cannot be judged', expect.stringMatching(/^not judged: no such item: Strip/)];
+  expect(await checksOf(RAFTER.replace('item: Strap', 'item: Strip'))).toEqual([slip, slip]);
+  const other = `${RAFTER}\nbuild Other like Rafter { item: Strip }\n`;
+  expect(await checksOf(other)).toEqual([fine, fine]);
+  expect(await checksOf(other, 'Other')).toEqual([slip, slip]);
+  const bare = RAFTER.replace(/ *motors: .*\n/, '');
+  const lacking = ['cannot be judged', expect.stringMatching(/^not judged: Rafter /)];
+  expect(await checksOf(bare)).toEqual([lacking, lacking]);
+  const copied = `${bare}\nbuild Whole like Rafter { motors: 4 x M1104_10500 with P2020x3 }\n`;
+  expect(await checksOf(copied)).toEqual([lacking, lacking]);
+  expect(await checksOf(copied, 'Whole')).toEqual([fine, fine]);
+});
+
+test('over all examples, a file has an error exactly where the checks or requirements of a build do not hold', async () => {
+  const session = await start({ files: EXAMPLES });
+  const { builds } = await session.connection.sendRequest(buildsRequest, {});
+  const isBroken = (uri: string) =>
+    session.published.findLast((one) => one.uri === uri)?.diagnostics.some(({ severity }) => severity === 1) === true;
+  const uris = [...new Set(builds.map(({ uri }) => uri))];
+  expect(uris.filter(isBroken).length).toBeGreaterThanOrEqual(9);
+  for (const uri of uris) {
+    const answer = await session.connection.sendRequest(requirementsRequest, { uri });
+    const verdicts = answer.builds.flatMap(({ packs, requirements }) => [
+      ...packs.map(({ checks }) => checks.verdict),
+      ...requirements.flatMap((one) => one.packs.map(({ verdict }) => verdict)),
+    ]);
+    const isRefused = verdicts.some((verdict) => verdict === 'fails' || verdict === 'cannot be judged');
+    expect([uri, isRefused]).toEqual([uri, isBroken(uri)]);
+  }
 });
 
 test('a requirement of a rules file is told with its place there', async () => {

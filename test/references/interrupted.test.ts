@@ -34,3 +34,20 @@ it('what was linked when a build was interrupted follows the next edit of what i
   for (const path of ['b/b.fettle', 'c/c.fettle'])
     expect(workspace.problems(path).map(({ id }) => id)).toEqual(['unknown-name']);
 });
+
+it('what was looked up in a document before its turn came is looked up anew when the build was interrupted', async () => {
+  const workspace = await Workspace.of({
+    'p/p.fettle': 'load Cam { }',
+    'b/heir.fettle': 'use "../a"\nuse "../p"\nbuild Heir like Base { without: Cam }',
+  });
+  const builder = workspace.services.shared.workspace.DocumentBuilder;
+  const edit = new Cancellation.CancellationTokenSource();
+  const listener = builder.onDocumentPhase(DocumentState.Linked, ({ uri }) => {
+    if (uri.path === uriOf('b/heir.fettle').path) edit.cancel();
+  });
+  workspace.files.texts.set(uriOf('a/base.fettle').path, 'use "../p"\nbuild Base { load: Cam }');
+  await builder.update([uriOf('a/base.fettle')], [], edit.token).catch(() => undefined);
+  listener.dispose();
+  await workspace.edit('p/p.fettle', 'load Camera { }');
+  expect(workspace.said('a/base.fettle')).toEqual(['Cam | unknown-name: no such load: Cam']);
+});

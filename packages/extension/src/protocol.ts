@@ -28,10 +28,17 @@ export interface RequirementSummary {
   readonly packs: readonly RequirementOnPack[];
 }
 
+export interface ChecksOnPack {
+  readonly verdict: 'holds' | 'fails' | 'cannot be judged';
+  readonly message: string;
+  readonly errors: readonly string[];
+}
+
 export interface PackLine {
   readonly pack: string;
   readonly uri: string;
   readonly range: Range;
+  readonly checks: ChecksOnPack;
 }
 
 export interface BuildRequirements {

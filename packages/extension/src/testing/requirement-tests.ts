@@ -29,7 +29,7 @@ const PAUSE_MS = 150;
 const MOST_ATTEMPTS = 10;
 
 /**
- * Requirements in the test explorer. The server has judged them already; a run only asks and shows. It shows what is saved: at the start, when a
+ * Checks and requirements in the test explorer. The server has judged them already; a run only asks and shows. It shows what is saved: at the start, when a
  * file is saved, or changes on disk. What is being typed is left alone until then.
  */
 export class RequirementTests implements Disposable {
@@ -119,10 +119,7 @@ export class RequirementTests implements Disposable {
     this.stale = new Set();
     // A folder that goes is told as itself.
     const below = this.tree.files().filter((file) => stale.some((uri) => file.startsWith(`${uri}/`)));
-    const asked = await this.askAll(new Set([...stale, ...below]));
-    // What cannot be read at present keeps its last verdict, as an old one: half-typed lines are saved all the time.
-    this.controller.invalidateTestResults(asked.filter(({ on }) => on === undefined).map(({ item }) => item));
-    const judged = asked.filter(({ on }) => on !== undefined);
+    const judged = await this.askAll(new Set([...stale, ...below]));
     if (isAutomatic()) {
       const items = judged.map(({ item }) => item);
       this.show(new TestRunRequest(items, undefined, this.profile, false, true), judged);

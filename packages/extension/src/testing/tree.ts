@@ -1,10 +1,14 @@
 import { Location, Range, type TestController, type TestItem, type TestItemCollection, Uri, workspace } from 'vscode';
 import type { BuildRequirements, RequirementOnPack, RequirementsAnswer } from '../protocol.ts';
 
-/** How a requirement stands on one pack; without a verdict where the text cannot be read at present. */
+/** How the checks, or a requirement, stand on one pack; without a verdict where that cannot be told at present. */
 export interface Judged {
   readonly item: TestItem;
-  readonly on?: RequirementOnPack;
+  readonly on?: Pick<RequirementOnPack, 'verdict' | 'message'>;
+  /** A sentence for each error that the checks found. */
+  readonly errors?: readonly string[];
+  /** Why there is no verdict, where that is known. */
+  readonly whyNot?: string;
   readonly because?: string;
   /** Where it is asked, when not in the build's own file. */
   readonly inherited?: Location;
@@ -18,7 +22,7 @@ interface Line {
   readonly range: BuildRequirements['range'];
 }
 
-/** The items: builds, below each its packs, below each pack what is required on it. */
+/** The items: builds, below each its packs, below each pack its checks and what is required on it. */
 export class RequirementTree {
   private readonly controller: TestController;
   /** The builds of each file. */
@@ -47,7 +51,8 @@ export class RequirementTree {
     const { builds, isComplete } = answer ?? { builds: [], isComplete: true };
     const judged: Judged[] = [];
     const found = builds.flatMap((build) => {
-      const packs = packsAskedOf(file, build);
+      const packs = packsOf(file, build);
+      // Without a pack there is nothing to judge.
       if (packs.length === 0) return [];
       const item = this.put(this.controller.items, buildLine(file, build));
       judged.push(...this.updatePacks(item, packs, isComplete));
@@ -61,14 +66,14 @@ export class RequirementTree {
     return judged;
   }
 
-  private updatePacks(build: TestItem, packs: readonly AskedOfPack[], isComplete: boolean): Judged[] {
+  private updatePacks(build: TestItem, packs: readonly OnPack[], isComplete: boolean): Judged[] {
     const judged: Judged[] = [];
-    const found = packs.map(({ line, asked }) => {
+    const found = packs.map(({ line, leaves: asked }) => {
       const pack = this.put(build.children, line);
       const leaves = asked.map(({ line, ...one }) => {
         const item = this.put(pack.children, line);
-        const isOpen = !isComplete && one.on.verdict === 'cannot be judged';
-        judged.push({ item, ...(isOpen ? {} : one) });
+        const isOpen = !isComplete && one.on?.verdict === 'cannot be judged';
+        judged.push({ item, ...(isOpen ? { whyNot: one.on?.message ?? UNREAD } : one) });
         return item;
       });
       judged.push(...withdraw(pack.children, lostOf(pack, leaves), isComplete));
@@ -88,17 +93,17 @@ export class RequirementTree {
   }
 }
 
-interface AskedOfPack {
+interface OnPack {
   readonly line: Line;
-  readonly asked: readonly Asked[];
+  readonly leaves: readonly Leaf[];
 }
 
-interface Asked {
+interface Leaf extends Omit<Judged, 'item'> {
   readonly line: Line;
-  readonly on: RequirementOnPack;
-  readonly because?: string;
-  readonly inherited?: Location;
 }
+
+/** What is not known better. */
+export const UNREAD = 'not judged: a line cannot be read yet';
 
 const buildLine = (uri: string, { build, range }: BuildRequirements): Line => ({
   id: `${uri} ${build}`,
@@ -109,18 +114,27 @@ const buildLine = (uri: string, { build, range }: BuildRequirements): Line => ({
   range,
 });
 
-/** Where nothing is asked there is nothing to run. */
-function packsAskedOf(file: string, build: BuildRequirements): AskedOfPack[] {
-  return build.packs
-    .map(({ pack, uri, range }) => ({
-      line: { id: pack, label: `on ${pack}`, uri: file, range: uri === file ? range : build.range },
-      asked: askedOn(pack, file, build),
-    }))
-    .filter(({ asked }) => asked.length > 0);
+/** Of a build that cannot be judged nothing is said to hold: a tick beside it would be taken for one on the build. */
+function packsOf(file: string, build: BuildRequirements): OnPack[] {
+  return build.packs.map(({ pack, uri, range, checks }) => {
+    const line = { id: pack, label: `on ${pack}`, uri: file, range: uri === file ? range : build.range };
+    const asked = askedOn(pack, file, build);
+    const isJudged = checks.verdict !== 'cannot be judged';
+    const requirements = asked.map(
+      ({ on, ...leaf }): Leaf => (isJudged && on ? { ...leaf, on } : { ...leaf, whyNot: checks.message }),
+    );
+    const own: Leaf = {
+      // A requirement is never a single word.
+      line: { ...line, id: 'checks', label: 'checks' },
+      ...(isJudged ? { on: checks } : { whyNot: checks.message }),
+      errors: checks.errors,
+    };
+    return { line, leaves: [own, ...requirements] };
+  });
 }
 
 /** An item stands in its build's own file, as findings do: another one that shares the line may be healthy. */
-function askedOn(pack: string, file: string, build: BuildRequirements): Asked[] {
+function askedOn(pack: string, file: string, build: BuildRequirements): Leaf[] {
   const times = new Map<string, number>();
   return build.requirements.flatMap(({ text, because, uri, range, packs }) => {
     const on = packs.find((one) => one.pack === pack);

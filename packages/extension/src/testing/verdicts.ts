@@ -1,15 +1,14 @@
 import { Location, type TestItem, TestMessage, type TestRun, workspace } from 'vscode';
-import { type Judged, rootOf } from './tree.ts';
-
-const UNREAD = 'not judged: a line cannot be read yet';
+import { type Judged, rootOf, UNREAD } from './tree.ts';
 
 /**
  * Three verdicts, three signs: passed holds even at the near end of the ±, failed fails even at its near end, and what the ± leaves open is
- * skipped, with the way it leans. What has no numbers is an error.
+ * skipped, with the way it leans. A requirement without numbers is an error; what cannot be judged at present is skipped, so that no tick
+ * of an earlier text stays beside it.
  */
 export function tell(run: TestRun, judged: Judged): void {
-  const { item, on } = judged;
-  const message = on?.message ?? UNREAD;
+  const { item, on, whyNot = UNREAD } = judged;
+  const message = on?.message ?? whyNot;
   item.description = besideLabel(item, on?.verdict.startsWith('likely') ? `${on.verdict}: ${message}` : message);
   const line = `${subjectOf(item)}: ${item.label}: ${on?.verdict ?? 'open'}: ${message}`;
   run.appendOutput(`${withoutControls(line)}\r\n`, undefined, item);
@@ -28,9 +27,10 @@ export function tell(run: TestRun, judged: Judged): void {
   }
 }
 
-function failure({ item, because, inherited }: Judged, message: string): TestMessage {
+function failure({ item, errors = [], because, inherited }: Judged, message: string): TestMessage {
   const lines = [
     `${subjectOf(item)}: ${message}`,
+    ...errors,
     ...(because === undefined ? [] : [`because ${because}`]),
     ...(inherited ? [`asked at ${workspace.asRelativePath(inherited.uri)}:${inherited.range.start.line + 1}`] : []),
   ];

@@ -47,6 +47,8 @@ export interface Finding {
   readonly pack?: string;
   /** Every pack that meets it at this place, when there are several; `pack` is the one it is worst on. */
   readonly packs?: readonly string[];
+  /** Of those, on which it is milder than `severity` says. */
+  readonly milderOn?: readonly string[];
   /** The highest of their first numbers, SI: what `accept … below` has to stay above. */
   readonly highest?: number;
   readonly numbers: readonly FindingNumber[];

@@ -227,7 +227,12 @@ function mergedByPlace(findings: readonly Finding[]): Finding[] {
     }));
     const packs = group.flatMap(({ pack }) => pack ?? []);
     const highest = Math.max(...group.flatMap(({ numbers }) => numbers[0]?.value ?? []));
-    const severally = packs.length > 1 && { packs, ...(Number.isFinite(highest) && { highest }) };
+    const milderOn = group.flatMap(({ pack, severity }) => (severity === worst.severity ? [] : (pack ?? [])));
+    const severally = packs.length > 1 && {
+      packs,
+      ...(milderOn.length > 0 && { milderOn }),
+      ...(Number.isFinite(highest) && { highest }),
+    };
     return [{ ...worst, ...severally, related: [...worst.related, ...also] }];
   });
 }

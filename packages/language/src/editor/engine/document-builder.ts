@@ -42,7 +42,7 @@ export class EditorDocumentBuilder extends FettleDocumentBuilder {
     if (live === undefined || document?.state !== DocumentState.Validated) {
       return false;
     }
-    if (document.textDocument.getText() !== live.getText()) {
+    if (document.textDocument.getText() !== live.getText() || document.textDocument.version === live.version) {
       return false;
     }
     Object.defineProperty(document, 'textDocument', {

@@ -104,8 +104,16 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
   }
 
   private async follow(all: readonly FileEvent[]): Promise<void> {
-    const changes = all.filter(({ uri }) => this.openTexts.get(uri) === undefined && !this.isSetAside(uri));
+    const inSight = all.filter(({ uri }) => !this.isSetAside(uri));
+    const changes = inSight.filter(({ uri }) => this.openTexts.get(uri) === undefined);
     await this.refetch(changes);
+    const beside = inSight.filter((change) => change.type !== FileChangeType.Changed && !changes.includes(change));
+    if (beside.length > 0) {
+      this.fireDocumentUpdate(
+        beside.map(({ uri }) => URI.parse(uri)),
+        [],
+      );
+    }
     if (changes.length === 0) {
       return;
     }

@@ -30,12 +30,23 @@ export interface RequirementSummary {
   readonly packs: readonly RequirementOnPack[];
 }
 
+/** What the checks say of a build on one of its packs, beside what it requires. */
+export interface ChecksOnPack {
+  /** `holds`: no error that is not accepted. It cannot be judged while the text has errors, or says too little to compute with. */
+  readonly verdict: 'holds' | 'fails' | 'cannot be judged';
+  /** In a few words: which, how many, or why not. */
+  readonly message: string;
+  /** A sentence for each error. */
+  readonly errors: readonly string[];
+}
+
 /** A pack that a build flies on. */
 export interface PackLine {
   readonly pack: string;
   /** Where its `pack:` line is written: an inherited one may stand in another file. */
   readonly uri: string;
   readonly range: Range;
+  readonly checks: ChecksOnPack;
 }
 
 export interface BuildRequirements {

@@ -12,18 +12,22 @@ import { LIBRARY_SCHEME } from '../../model/references/keys.ts';
 import { verdictText, wordsOfVerdict } from '../../report/verdicts.ts';
 import type { EngineServices } from '../engine/services.ts';
 import { documentOf, rangeOf } from '../places.ts';
-import type { PackLine, RequirementOnPack, RequirementSummary, RequirementsAnswer } from './protocol.ts';
+import { ChecksOf } from './checks.ts';
+import type { ChecksOnPack, PackLine, RequirementOnPack, RequirementSummary, RequirementsAnswer } from './protocol.ts';
 
 export function requirementsOf(document: LangiumDocument<File>, { workspace }: EngineServices): RequirementsAnswer {
   const documents = workspace.LangiumDocuments;
   const { builds } = checkDocument(readDocument(document));
+  const checks = new ChecksOf(document);
   const sources = [document, ...drawnOn(document, workspace)];
   return {
     builds: builds.map((checked) => ({
       build: checked.build.name,
       ...(checked.build.title !== undefined && { title: checked.build.title }),
       range: rangeOf(document, checked.build.place.start, checked.build.place.end),
-      packs: checked.assessments.flatMap(({ option }) => packLine(option, documents)),
+      packs: checked.assessments.flatMap((assessment) =>
+        packLine(assessment.option, checks.on(checked.build, assessment), documents),
+      ),
       requirements: checked.build.rules.requirements.flatMap((one) => requirementOf(one, checked, documents)),
     })),
     isComplete: sources.every((source) => readDocument(source).problems.every((problem) => !isError(problem))),
@@ -41,12 +45,12 @@ function drawnOn({ uri }: LangiumDocument, workspace: EngineServices['workspace'
 
 const isError = ({ id, severity }: Problem): boolean => (severity ?? TEXT_CHECKS[id].severity) === 'error';
 
-function packLine({ name, place }: PackOption, documents: LangiumDocuments): PackLine[] {
+function packLine({ name, place }: PackOption, checks: ChecksOnPack, documents: LangiumDocuments): PackLine[] {
   const document = documentOf(place, documents);
   if (document === undefined) {
     return [];
   }
-  return [{ pack: name, uri: document.uri.toString(), range: rangeOf(document, place.start, place.end) }];
+  return [{ pack: name, uri: document.uri.toString(), range: rangeOf(document, place.start, place.end), checks }];
 }
 
 function requirementOf(

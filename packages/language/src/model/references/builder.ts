@@ -83,7 +83,11 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     const touched = [...fresh, ...goneUris].map((uri) => uri.toString());
     // Other files than ours matter to whoever names them: the rows of a bench. Folders come and go with them.
     const others = [...changed, ...deleted].filter((uri) => !uri.path.endsWith('.fettle'));
-    const readers = this.indexManager.reading(others.map(keyOf));
+    const readers = [
+      ...this.indexManager.reading(others.map(keyOf)),
+      // A file that is open may come or go on the disk: its text stays, what is near a mistyped path does not.
+      ...(fresh.length < present.length ? this.indexManager.astray : []),
+    ];
     const relinked = [...readers, ...this.unsettled()];
     this.relink(new Set([...relinked, ...this.indexManager.dependentsOf([...touched, ...relinked])]));
     for (const document of gone) this.cleanUpDeleted(document);
@@ -124,9 +128,11 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     const relinked: LangiumDocument[] = [];
     for (const file of files) {
       const document = this.indexManager.documentOf(file);
-      if (!document || document.state <= DocumentState.ComputedScopes) continue;
+      if (!document || document.state < DocumentState.ComputedScopes) continue;
+      const wasLinked = document.state > DocumentState.ComputedScopes;
+      // One that is still to be linked may have been asked already, for a document that is like it.
       this.resetToState(document, DocumentState.ComputedScopes);
-      relinked.push(document);
+      if (wasLinked) relinked.push(document);
     }
     return relinked;
   }

@@ -222,6 +222,11 @@ export class FettleIndex extends DefaultIndexManager {
     );
   }
 
+  /** Documents with a `use` line that opens nothing. */
+  get astray(): ReadonlySet<string> {
+    return this.lost;
+  }
+
   /** Documents that read one of these paths, or something below it, or could not find what they wanted to open. */
   reading(paths: readonly string[]): Set<string> {
     if (paths.length === 0) return new Set();

@@ -53,7 +53,10 @@ function pathsNear(document: LangiumDocument, lookup: Lookup, path: string): Set
   const from = UriUtils.dirname(document.uri);
   const slash = path.replace(/\/$/, '').lastIndexOf('/');
   const before = path.slice(0, slash + 1);
-  for (const name of lookup.openings.namesIn(UriUtils.resolvePath(from, before || '.'))) paths.add(`${before}${name}`);
+  for (const name of lookup.openings.namesIn(UriUtils.resolvePath(from, before || '.'))) {
+    if (keyOf(UriUtils.resolvePath(from, `${before}${name}`)) !== document.uri.toString())
+      paths.add(`${before}${name}`);
+  }
   for (const key of [...lookup.index.knownFolders(), ...lookup.index.knownFiles()]) {
     if (key.startsWith(`${LIBRARY_SCHEME}:`) || key === keyOf(from) || key === document.uri.toString()) continue;
     const known = pathTo(document.uri, URI.parse(key));

@@ -1,0 +1,60 @@
+import type { LangiumDocument } from 'langium';
+import type { Assessment } from '../../analysis/assessment.ts';
+import type { Finding } from '../../checks/finding.ts';
+import { TEXT_CHECKS } from '../../checks/registry.ts';
+import { checkDocument } from '../../checks/run.ts';
+import type { File } from '../../grammar/generated/ast.ts';
+import type { Build } from '../../model/build.ts';
+import type { Problem } from '../../model/problem.ts';
+import { readDocument } from '../../model/read.ts';
+import { isSlipOf } from '../../model/resting.ts';
+import type { ChecksOnPack } from './protocol.ts';
+
+/** These speak of requirements, which have verdicts of their own. */
+const OF_REQUIREMENTS: ReadonlySet<string> = new Set(['requirement-fails', 'requirement-unsure']);
+
+/** Whether a file's builds are without errors, pack by pack. */
+export class ChecksOf {
+  private readonly problems: readonly Problem[];
+  private readonly findings: readonly Finding[];
+  private readonly isDefective: boolean;
+
+  constructor(document: LangiumDocument<File>) {
+    const model = readDocument(document);
+    const { findings, defects } = checkDocument(model);
+    this.problems = [...model.problems, ...model.elsewhere];
+    this.findings = findings.filter(
+      ({ id, severity, accepted }) => severity === 'error' && accepted === undefined && !OF_REQUIREMENTS.has(id),
+    );
+    this.isDefective = defects.length > 0;
+  }
+
+  on(build: Build, { option, points }: Assessment): ChecksOnPack {
+    const errors = this.findings.filter((finding) => finding.build === build.name && isOn(finding, option.name));
+    if (errors.length > 0) {
+      const message = [...new Set(errors.map(({ id }) => id))].join(', ');
+      return { verdict: 'fails', message, errors: errors.map(({ message }) => message) };
+    }
+    const slips = this.problems.filter((problem) => keepsFromJudging(problem, build) && isSlipOf(build, problem));
+    const [first] = slips;
+    if (first !== undefined) {
+      const more = slips.length > 1 ? ` (and ${slips.length - 1} more)` : '';
+      return notJudged(`not judged: ${first.message}${more}`);
+    }
+    if (this.isDefective) return notJudged('not judged: a check failed, which is a mistake of ours');
+    if (points.hover === undefined) return notJudged('not judged: the build says too little to compute a flight');
+    return { verdict: 'holds', message: 'no errors', errors: [] };
+  }
+}
+
+const notJudged = (message: string): ChecksOnPack => ({ verdict: 'cannot be judged', message, errors: [] });
+
+/** An error of the text; or what the build itself lacks, although that is only a hint while others bring it along. */
+const keepsFromJudging = ({ id, severity, place }: Problem, build: Build): boolean =>
+  (severity ?? TEXT_CHECKS[id].severity) === 'error' ||
+  (id === 'missing-value' && place.uri === build.place.uri && place.start === build.place.start);
+
+function isOn({ pack, packs, milderOn }: Finding, name: string): boolean {
+  if (pack === undefined) return true;
+  return (packs ?? [pack]).includes(name) && milderOn?.includes(name) !== true;
+}

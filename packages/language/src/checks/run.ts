@@ -8,6 +8,7 @@ import type { Assessment } from '../analysis/assessment.ts';
 import type { Build, PackOption } from '../model/build.ts';
 import { type Defect, guarded } from '../model/defects.ts';
 import type { Problem } from '../model/problem.ts';
+import { terminalSafe } from '../model/terminal-safe.ts';
 import { applyAcceptances } from './acceptances.ts';
 import type { Check, Draft } from './check.ts';
 import { estimatesNote } from './estimates.ts';
@@ -54,12 +55,30 @@ export function checkDocument(model: Checkable): CheckedDocument {
     ),
   ].sort(byPlace);
   const elsewhere = (model.elsewhere ?? []).map(textFinding).filter(({ severity }) => atLeast(severity, 'warning'));
-  const result = { builds, findings, elsewhere, defects };
+  const result = { builds, findings: findings.map(readable), elsewhere: elsewhere.map(readable), defects };
   checked.set(model, result);
   return result;
 }
 
 export const findingsOf = (model: Checkable): readonly Finding[] => checkDocument(model).findings;
+
+/** Messages quote what files say: nothing in them turns the direction of reading or drives a terminal. */
+function readable(finding: Finding): Finding {
+  const { message, related, fixes, accepted } = finding;
+  if (
+    ![message, accepted ?? '', ...related.map((one) => one.message), ...fixes.map(({ title }) => title)].some(isHostile)
+  )
+    return finding;
+  return {
+    ...finding,
+    message: terminalSafe(message),
+    ...(accepted !== undefined && { accepted: terminalSafe(accepted) }),
+    related: related.map((one) => ({ ...one, message: terminalSafe(one.message) })),
+    fixes: fixes.map((fix) => ({ ...fix, title: terminalSafe(fix.title) })),
+  };
+}
+
+const isHostile = (text: string): boolean => terminalSafe(text) !== text;
 
 function assessAll(build: Build, defects: Defect[]): Assessment[] {
   return build.packs.flatMap((option) => guarded(defects, build.uri, () => [assess(build, option)]) ?? []);

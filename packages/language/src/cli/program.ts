@@ -1,6 +1,6 @@
 /** What can be asked of the command, and its help. What answers is loaded only when asked. */
 import { type Argument, Command, InvalidArgumentError, Option } from 'commander';
-import { terminalSafe } from '../report/terminal-safe.ts';
+import { terminalSafe } from '../model/terminal-safe.ts';
 import type { CardOptions } from './card.ts';
 import type { CheckOptions } from './check.ts';
 import type { CompareOptions } from './compare.ts';

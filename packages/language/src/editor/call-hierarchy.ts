@@ -1,4 +1,5 @@
 /** "Used in": from a part to the builds, variants and test stands that name it, and on; and from these to what they name. */
+
 import { AstUtils, type LangiumDocument, type LangiumDocuments, type ReferenceInfo, URI } from 'langium';
 import type { CallHierarchyProvider } from 'langium/lsp';
 import type {
@@ -17,6 +18,7 @@ import type { FettleIndex } from '../model/references/index.ts';
 import { LIBRARY_SCHEME } from '../model/references/keys.ts';
 import { namePlace, partAround } from '../model/references/syntax.ts';
 import { partOfTarget } from '../model/source.ts';
+import { terminalSafe } from '../model/terminal-safe.ts';
 import { declarationAt, nameLeafAt } from './declarations.ts';
 import type { EditorServices } from './engine/services.ts';
 import { rangeOf } from './places.ts';
@@ -82,7 +84,7 @@ function itemOf(part: Part): CallHierarchyItem {
   return {
     name: part.name ?? '',
     kind: symbolKindOf(part),
-    detail: part.title === undefined ? part.kind : `${part.kind} · ${part.title}`,
+    detail: part.title === undefined ? part.kind : `${part.kind} · ${terminalSafe(part.title)}`,
     uri: document.uri.toString(),
     range: part.$cstNode?.range ?? selectionRange,
     selectionRange,

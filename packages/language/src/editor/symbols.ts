@@ -14,6 +14,7 @@ import {
   type Part,
   type Rail,
 } from '../grammar/generated/ast.ts';
+import { terminalSafe } from '../model/terminal-safe.ts';
 
 /** Outline: the parts and builds of a file, with their rails, pack options and observations. */
 export class FettleSymbols implements DocumentSymbolProvider {
@@ -23,7 +24,7 @@ export class FettleSymbols implements DocumentSymbolProvider {
 }
 
 function symbolOfPart(part: Part): DocumentSymbol[] {
-  const detail = part.title === undefined ? part.kind : `${part.kind} · ${part.title}`;
+  const detail = part.title === undefined ? part.kind : `${part.kind} · ${terminalSafe(part.title)}`;
   const symbol = symbolOf(part, 'name', part.name || `(${part.kind} without a name)`, symbolKindOf(part), detail);
   return symbol.map((own) => ({ ...own, children: part.lines.flatMap(symbolOfLine) }));
 }
@@ -33,12 +34,12 @@ function symbolOfLine(line: Line): DocumentSymbol[] {
     return symbolOf(line, 'name', line.name || '(rail without a name)', SymbolKind.Field, 'rail');
   }
   if (isObserved(line)) {
-    return symbolOf(line, 'title', line.title || '(observation)', SymbolKind.Event, 'observed');
+    return symbolOf(line, 'title', terminalSafe(line.title || '(observation)'), SymbolKind.Event, 'observed');
   }
   if (isProperty(line) && line.key === 'pack') {
     const alias = line.clauses.find(isAlias);
     const text = GrammarUtils.findNodeForProperty(line.$cstNode, 'value')?.text;
-    return symbolOf(line, 'value', alias?.name ?? text ?? '(pack)', SymbolKind.Field, 'pack');
+    return symbolOf(line, 'value', terminalSafe(alias?.name ?? text ?? '(pack)'), SymbolKind.Field, 'pack');
   }
   return [];
 }

@@ -1,9 +1,9 @@
 /** Findings as workflow commands, which GitHub Actions shows beside the lines of a pull request. */
 import type { Finding, Severity } from '../checks/finding.ts';
 import { RANK } from '../checks/grade.ts';
+import { terminalSafe } from '../model/terminal-safe.ts';
 import { countBySeverity, openFindings, SEVERITIES } from './checked.ts';
 import type { Recorded } from './record.ts';
-import { terminalSafe } from './terminal-safe.ts';
 import { nameOf, plural } from './words.ts';
 
 const COMMANDS: Readonly<Record<Severity, string>> = {

@@ -1,5 +1,6 @@
 /** The card for the field: on each pack what to set, where to turn back and where to land, and what to look at before. */
 import type { Finding } from '../checks/finding.ts';
+import { terminalSafe } from '../model/terminal-safe.ts';
 import type { CardData, CardPack, CardReading } from './card-data.ts';
 import {
   beforehand,
@@ -16,7 +17,6 @@ import { columns } from './columns.ts';
 import { type Markup, markup } from './markup.ts';
 import { page } from './page.ts';
 import { code, prose } from './review/markdown-safe.ts';
-import { terminalSafe } from './terminal-safe.ts';
 import { CAUTION, nameOf } from './words.ts';
 import { wrap } from './wrap.ts';
 

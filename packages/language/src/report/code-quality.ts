@@ -1,8 +1,8 @@
 /** Findings as a code quality report, the JSON that GitLab shows in a merge request. */
 import type { Finding, Severity } from '../checks/finding.ts';
+import { terminalSafe } from '../model/terminal-safe.ts';
 import { jsonText } from './json-text.ts';
 import type { Recorded } from './record.ts';
-import { terminalSafe } from './terminal-safe.ts';
 
 const SEVERITIES: Readonly<Record<Severity, string>> = {
   error: 'critical',

@@ -1,5 +1,5 @@
 import columnsOf from 'string-width';
-import { terminalSafe } from './terminal-safe.ts';
+import { terminalSafe } from '../model/terminal-safe.ts';
 
 /** Latin letters and signs are a column each, all but the soft hyphen. */
 const PLAIN = /^[\x20-\x7e\u00a1-\u00ac\u00ae-\u017f]*$/;

@@ -3,9 +3,9 @@ import { type Derivation, type DerivationTerm, derivationOf } from '../analysis/
 import { endsOf } from '../analysis/linearity.ts';
 import { leading } from '../analysis/sensitivity.ts';
 import { percent, say } from '../checks/say.ts';
+import { terminalSafe } from '../model/terminal-safe.ts';
 import { formatPlusMinus } from '../units/print.ts';
 import type { Checked } from './checked.ts';
-import { terminalSafe } from './terminal-safe.ts';
 import { quoted, roughWords } from './words.ts';
 
 /** How many of the inputs that make a ± are named. */

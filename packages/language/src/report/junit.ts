@@ -4,8 +4,8 @@
  */
 import type { Finding, Severity } from '../checks/finding.ts';
 import { atLeast, RANK } from '../checks/grade.ts';
+import { terminalSafe } from '../model/terminal-safe.ts';
 import type { Recorded } from './record.ts';
-import { terminalSafe } from './terminal-safe.ts';
 import { nameOf } from './words.ts';
 
 interface Case {

@@ -1,5 +1,5 @@
 /** HTML and SVG put together so that nothing a file says becomes markup: whatever is put into a template is text, unless it is markup already. */
-import { terminalSafe } from './terminal-safe.ts';
+import { terminalSafe } from '../model/terminal-safe.ts';
 
 export class Markup {
   readonly text: string;

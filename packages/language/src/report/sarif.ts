@@ -4,10 +4,10 @@ import type { Page } from '../checks/check.ts';
 import type { Finding, Fix, Severity, TextEdit } from '../checks/finding.ts';
 import { PAGES } from '../checks/registry.ts';
 import type { Place } from '../model/place.ts';
+import { terminalSafe } from '../model/terminal-safe.ts';
 import { describeFinding } from '../vocabulary/findings.ts';
 import { jsonText } from './json-text.ts';
 import type { Recorded } from './record.ts';
-import { terminalSafe } from './terminal-safe.ts';
 
 const SCHEMA = 'https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json';
 

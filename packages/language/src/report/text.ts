@@ -1,13 +1,13 @@
 import type pc from 'picocolors';
 import type { Finding, Severity } from '../checks/finding.ts';
 import type { Place } from '../model/place.ts';
+import { terminalSafe } from '../model/terminal-safe.ts';
 import { formatPlusMinus } from '../units/print.ts';
 import { type Checked, countBySeverity, openFindings, SEVERITIES } from './checked.ts';
 import { columns, stringWidth } from './columns.ts';
 import { headlinesOf } from './headlines.ts';
 import type { BuildRecord, OptionRecord, Recorded } from './record.ts';
 import { optionName } from './sheet-words.ts';
-import { terminalSafe } from './terminal-safe.ts';
 import { CAUTION, nameOf, plural, quoted } from './words.ts';
 import { wrap } from './wrap.ts';
 

@@ -3,6 +3,7 @@ import type { File, Part } from '../../grammar/generated/ast.ts';
 import { entriesOfBuild } from '../../model/entries.ts';
 import { LIBRARY_SCHEME } from '../../model/references/keys.ts';
 import { namePlace } from '../../model/references/syntax.ts';
+import { terminalSafe } from '../../model/terminal-safe.ts';
 import type { EngineServices } from '../engine/services.ts';
 import { rangeOf } from '../places.ts';
 import type { BuildSummary } from './protocol.ts';
@@ -25,7 +26,7 @@ function summaryOf(document: LangiumDocument, build: Part): BuildSummary {
   return {
     uri: document.uri.toString(),
     name: build.name ?? '',
-    ...(build.title !== undefined && { title: build.title }),
+    ...(build.title !== undefined && { title: terminalSafe(build.title) }),
     range: rangeOf(document, start, end),
     packs: packs.map(({ name }) => name),
   };

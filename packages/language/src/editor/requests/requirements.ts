@@ -9,6 +9,7 @@ import type { PackOption, Requirement } from '../../model/build.ts';
 import type { Problem } from '../../model/problem.ts';
 import { readDocument } from '../../model/read.ts';
 import { LIBRARY_SCHEME } from '../../model/references/keys.ts';
+import { terminalSafe } from '../../model/terminal-safe.ts';
 import { verdictText, wordsOfVerdict } from '../../report/verdicts.ts';
 import type { EngineServices } from '../engine/services.ts';
 import { documentOf, rangeOf } from '../places.ts';
@@ -23,7 +24,7 @@ export function requirementsOf(document: LangiumDocument<File>, { workspace }: E
   return {
     builds: builds.map((checked) => ({
       build: checked.build.name,
-      ...(checked.build.title !== undefined && { title: checked.build.title }),
+      ...(checked.build.title !== undefined && { title: terminalSafe(checked.build.title) }),
       range: rangeOf(document, checked.build.place.start, checked.build.place.end),
       packs: checked.assessments.flatMap((assessment) =>
         packLine(assessment.option, checks.on(checked.build, assessment), documents),

@@ -1,4 +1,5 @@
 /** The sheet of a build for an editor's view: the sections of `fettle sheet`, with the lines they lead to. */
+
 import { type LangiumDocument, type LangiumDocuments, URI, UriUtils } from 'langium';
 import type { Finding } from '../../checks/finding.ts';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
@@ -6,6 +7,7 @@ import type { File } from '../../grammar/generated/ast.ts';
 import type { Place } from '../../model/place.ts';
 import { readDocument } from '../../model/read.ts';
 import { LIBRARY_SCHEME } from '../../model/references/keys.ts';
+import { terminalSafe } from '../../model/terminal-safe.ts';
 import { type Markup, markup } from '../../report/markup.ts';
 import { sheetData } from '../../report/sheet-data.ts';
 import { SHEET_SECTIONS, type Ways } from '../../report/sheet-sections.ts';
@@ -28,7 +30,7 @@ export function sheetOf(
     builds: names,
     sheet: {
       build: name,
-      ...(build.title !== undefined && { title: build.title }),
+      ...(build.title !== undefined && { title: terminalSafe(build.title) }),
       range: rangeOf(document, build.place.start, build.place.end),
       isComplete: isComplete(checked),
       sections: sectionsOf(checked, [...findings, ...elsewhere], quick === true, documents),

@@ -3,10 +3,12 @@ import type { Figure, Named } from '../../grammar/generated/ast.ts';
 import type { Problem } from '../problem.ts';
 import { nameText, placeOf } from '../source.ts';
 import { problem, replace } from './report.ts';
+import { isWritten } from './written.ts';
 
 export function multipleOfHover(value: Figure): Problem | undefined {
   const [multiplied] = value.of;
   if (value.unit === undefined && value.times.length === 1 && multiplied) return notHover(multiplied);
+  if (!isWritten(value)) return undefined;
   const place = placeOf(value);
   const whole = `${value.number} x hover`;
   const fix = value.unit === undefined && value.times.length === 0 ? replace(place, whole) : undefined;

@@ -33,6 +33,7 @@ import { endsUnquoted } from './clauses.ts';
 import { spaced } from './quantities.ts';
 import { article, either, problem, replace, rewrite } from './report.ts';
 import { commaInRequire } from './requirements.ts';
+import { isWritten } from './written.ts';
 
 /** A property that this kind does not have. */
 export function unknownProperty(line: PropertyLine, schema: BlockSchema): Problem {
@@ -282,8 +283,8 @@ function splitUnit(before: PropertyLine, line: Unknown, schema: BlockSchema | un
 /** `supply: 5-17 V`, `cells: 2-4S`: an end, a dash, another end. */
 function dashedRange(before: PropertyLine, line: Unknown, schema: BlockSchema | undefined): Problem | undefined {
   const { value } = before;
-  if (schema?.properties[before.key]?.shape !== 'range' || !isFigure(value) || before.clauses.length > 0)
-    return undefined;
+  if (schema?.properties[before.key]?.shape !== 'range' || !isFigure(value) || !isWritten(value)) return undefined;
+  if (before.clauses.length > 0) return undefined;
   const sign = line.words[0];
   if (sign === undefined || !/^[-–]$/.test(sign)) return undefined;
   const row = /^[^\n\r}]*/.exec(textOf(line))?.[0] ?? '';
@@ -322,7 +323,13 @@ export function isContinued(line: PropertyLine, next: Line | undefined, schema: 
 function missingTimes(before: PropertyLine, line: Unknown): Problem | undefined {
   const { value } = before;
   const [name] = line.words;
-  if (!isFigure(value) || value.unit !== undefined || value.times.length > 0 || before.clauses.length > 0)
+  if (
+    !isFigure(value) ||
+    !isWritten(value) ||
+    value.unit !== undefined ||
+    value.times.length > 0 ||
+    before.clauses.length > 0
+  )
     return undefined;
   if (name === undefined || !/^[\p{L}_]/u.test(name)) return undefined;
   const number = placeOfFeature(value, 'number');

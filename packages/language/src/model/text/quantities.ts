@@ -34,6 +34,11 @@ export interface AmountNode extends AstNode {
 
 /** At most one problem: the first that would have to be put right. */
 export function amountProblem(first: AmountNode, more: readonly AmountNode[], expected: Expected): Problem | undefined {
+  const numbers: (string | undefined)[] = [first, ...more].map(({ number }) => number);
+  // A sign without its number: the parser has said so.
+  if (numbers.includes(undefined)) return undefined;
+  const huge = [first, ...more].find(({ number }) => !Number.isFinite(Number(number)));
+  if (huge) return problem('implausible-value', `${huge.number} is too large for any number here`, wholeOf(huge));
   const broken = spacedNumber(first, more) ?? strayAmount(first, more);
   if (broken) return broken;
   const amounts = [first, ...more];
@@ -49,8 +54,6 @@ export function amountProblem(first: AmountNode, more: readonly AmountNode[], ex
     const place = wholeOf(first);
     return problem('number-form', `${expected.of} is a whole number, at least ${leastCount(expected)}`, place);
   }
-  const huge = amounts.find((amount) => !Number.isFinite(Number(amount.number)));
-  if (huge) return problem('implausible-value', `${huge.number} is too large for any number here`, wholeOf(huge));
   const whole = readAmount(first, more, expected.dimensions[0]);
   if (!whole)
     return problem('wrong-dimension', 'these amounts do not add up: they are of different sorts', allOf(amounts));

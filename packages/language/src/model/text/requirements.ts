@@ -30,7 +30,14 @@ export function commaInRequire(line: Require): Problem | undefined {
   const siblings = 'lines' in line.$container ? line.$container.lines : [];
   const next = siblings[siblings.indexOf(line) + 1];
   const last = condition && [...operandsOf(condition)].at(-1);
-  if (!next || !isUnknown(next) || !isQuantity(last) || last.unit !== undefined || line.clauses.length > 0)
+  if (
+    !next ||
+    !isUnknown(next) ||
+    !isQuantity(last) ||
+    last.number === undefined ||
+    last.unit !== undefined ||
+    line.clauses.length > 0
+  )
     return undefined;
   const [, digits] = /^,(\d+)/.exec(textOf(next)) ?? [];
   const number = placeOfFeature(last, 'number');

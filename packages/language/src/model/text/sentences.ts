@@ -1,4 +1,5 @@
 /** Checks of the lines that are sentences: keep, accept, raise, lower, note, observed. */
+
 import {
   type Accept,
   type Change,
@@ -22,6 +23,7 @@ import { commaProblem } from './commas.ts';
 import { isUnfinished } from './lines.ts';
 import { amountProblem, type Expected } from './quantities.ts';
 import { either, problem, replace } from './report.ts';
+import { isWritten } from './written.ts';
 
 const NAME: ClauseRule = { shape: 'name' };
 const TEXT: ClauseRule = { shape: 'text' };
@@ -57,6 +59,7 @@ function keepValueProblem(keep: Keep): Problem | undefined {
   if (comma) return comma;
   if (!isFigure(keep.value))
     return problem('missing-value', 'a margin reads: keep 20 % in hand on esc.continuous', opening(keep));
+  if (!isWritten(keep.value)) return undefined;
   // `20 in` reads as inches.
   if (keep.value.unit === 'in') {
     const number = placeOfFeature(keep.value, 'number');

@@ -1,4 +1,5 @@
 /** Checks of the value behind a colon, by the shape that the vocabulary gives it. */
+
 import { type Figure, isFigure, isNamed, isText, type Property as PropertyLine } from '../../grammar/generated/ast.ts';
 import { describe, equal, money, NONE } from '../../units/dimension.ts';
 import { parseUnit } from '../../units/parse.ts';
@@ -13,6 +14,7 @@ import { commaProblem } from './commas.ts';
 import { notHover } from './hover.ts';
 import { type AmountNode, amountProblem, type Expected, implausibleSide } from './quantities.ts';
 import { article, described, either, problem, replace } from './report.ts';
+import { isWritten } from './written.ts';
 
 type Value = NonNullable<PropertyLine['value']>;
 
@@ -38,6 +40,8 @@ export function valueProblem(line: PropertyLine, schema: Property): Problem | un
   if (isFigure(line.value) && isUnfinished(line.value)) {
     return problem('missing-value', `something is missing behind ${textOf(line.value).trim()}`, placeOf(line.value));
   }
+  // A sign without its number: the parser has said so.
+  if (isFigure(line.value) && !isWritten(line.value)) return undefined;
   return byShape(line, line.value, schema, expected);
 }
 
@@ -107,6 +111,7 @@ export function figureProblem(
   shape: Shape | ClauseRule['shape'],
   expected: Expected,
 ): Problem | undefined {
+  if (!isWritten(figure)) return undefined;
   switch (shape) {
     case 'range':
       return rangeProblem(figure, of, expected);

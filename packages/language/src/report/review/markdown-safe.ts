@@ -1,5 +1,5 @@
 /** What a file says, put into Markdown as it reads: it makes no markup, no HTML, no link, no mention and no reference. */
-import { terminalSafe } from '../terminal-safe.ts';
+import { terminalSafe } from '../../model/terminal-safe.ts';
 
 /** In a sentence. */
 export function prose(text: string): string {

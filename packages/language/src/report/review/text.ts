@@ -1,7 +1,7 @@
 /** A review for a terminal. */
 import type pc from 'picocolors';
 import type { Severity } from '../../checks/finding.ts';
-import { terminalSafe } from '../terminal-safe.ts';
+import { terminalSafe } from '../../model/terminal-safe.ts';
 import type { Change } from './changes.ts';
 import type { BuildReview, Review } from './data.ts';
 import { type FindingChange, isKnownAndWorse } from './findings.ts';

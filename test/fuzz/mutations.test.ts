@@ -1,0 +1,203 @@
+/**
+ * Whatever a text has become: nothing throws, hangs or gets lost, and nothing that is printed holds what only a program can read. The same
+ * few thousand each time; FETTLE_MUTATIONS=1000000 runs that many, other ones each time (or those of FETTLE_SEED).
+ */
+import { readdirSync, readFileSync } from 'node:fs';
+import { URI } from 'langium';
+import pc from 'picocolors';
+import { describe, expect, it, vi } from 'vitest';
+import type { Finding } from '../../packages/language/src/checks/finding.ts';
+import { type CheckedDocument, checkDocument } from '../../packages/language/src/checks/run.ts';
+import { readDocument } from '../../packages/language/src/model/read.ts';
+import { toAnnotations } from '../../packages/language/src/report/annotations.ts';
+import { type Checked, gathered } from '../../packages/language/src/report/checked.ts';
+import { toCodeQuality } from '../../packages/language/src/report/code-quality.ts';
+import { toJson } from '../../packages/language/src/report/json.ts';
+import { toJunit } from '../../packages/language/src/report/junit.ts';
+import { toMarkdown } from '../../packages/language/src/report/markdown.ts';
+import { recorded } from '../../packages/language/src/report/record.ts';
+import { toJson as reviewJson } from '../../packages/language/src/report/review/json.ts';
+import { toMarkdown as reviewMarkdown } from '../../packages/language/src/report/review/markdown.ts';
+import { review } from '../../packages/language/src/report/review/review.ts';
+import { toText as reviewText } from '../../packages/language/src/report/review/text.ts';
+import { toSarif } from '../../packages/language/src/report/sarif.ts';
+import { Sources } from '../../packages/language/src/report/source.ts';
+import { toText } from '../../packages/language/src/report/text.ts';
+import { Workspace } from '../references/workspace.ts';
+import { mutated, randomOf } from './mutate.ts';
+
+const demanded = Number(process.env.FETTLE_MUTATIONS ?? 0);
+const TEXTS = demanded || 2_500;
+const SEED = demanded ? Number(process.env.FETTLE_SEED ?? Date.now() % 2 ** 31) : 20_261_128;
+if (demanded) vi.setConfig({ testTimeout: 24 * 3_600_000 });
+
+const filesIn = (folder: string): string[] => {
+  const root = new URL(folder, import.meta.url);
+  return readdirSync(root, { recursive: true, encoding: 'utf8' })
+    .filter((path) => path.endsWith('.fettle'))
+    .map((path) => readFileSync(new URL(path, root), 'utf8'));
+};
+const whole = [...filesIn('../fixtures/samples/'), ...filesIn('../../examples/')];
+/** A part each, since most slips need no more; parts of builds cost a hundred times as much as others. */
+const pieces = whole
+  .flatMap((text) => text.split(/\n(?=(?:[a-z]+) [A-Z]\w* .*\{)/))
+  .filter((text) => text.trim() !== '');
+const isBuild = (text: string): boolean => /^\s*build /m.test(text);
+const parts = pieces.filter((text) => !isBuild(text));
+const builds = pieces.filter(isBuild);
+const SMALL_BUILD = `airframe F { mass: 20 g  rotors: 4 }
+motor M { kv: 10500 rpm/V  stator: 11 x 4 mm  mass: 5 g }
+propeller Q { diameter: 50 mm  pitch: 40 mm  blades: 3  mass: 0.5 g }
+esc E { mass: 4 g  channels: 4  burst: 15 A }
+pack P { cells: 2S  capacity: 480 mAh  mass: 30 g }
+build B { airframe: F  motors: 4 x M with Q  esc: E  pack: P duty 66 %  require hover_time >= 3 min }
+`;
+
+/** What only a program writes. */
+const SPILT = /undefined|\bNaN\b|Infinity|\[object |\[native code|function \w*\(/;
+/** What drives a terminal or turns the direction of reading. */
+const RAW = /[\p{Cc}\p{Bidi_C}]/u;
+
+const CANARY = 'item Canary { mass: 1 V }\n';
+
+interface Slip {
+  readonly what: string;
+  readonly text: string;
+}
+
+const wordsOf = ({ message, related, fixes, accepted }: Finding): string[] => [
+  message,
+  ...related.map((one) => one.message),
+  ...fixes.map(({ title }) => title),
+  accepted ?? '',
+];
+
+function* slipsIn(text: string, { findings, defects, elsewhere }: CheckedDocument): Iterable<string> {
+  for (const { error } of defects) yield `throws ${error.stack?.split('\n').slice(0, 4).join(' ')}`;
+  for (const finding of [...findings, ...elsewhere]) {
+    for (const words of wordsOf(finding)) {
+      if (SPILT.test(words)) yield `spills ${finding.id}: ${words}`;
+    }
+    if (RAW.test(finding.message)) yield `raw ${finding.id}: ${JSON.stringify(finding.message)}`;
+    const { start, end } = finding.place;
+    if (!(start >= 0 && end >= start)) yield `no place ${finding.id}: ${start} ${end}`;
+    for (const { value, plusMinus = 0 } of finding.numbers)
+      if (!Number.isFinite(value) || !Number.isFinite(plusMinus)) yield `no number ${finding.id}`;
+  }
+  if (findings.some(({ place }) => place.uri.endsWith('mutated.fettle') && place.end > text.length))
+    yield 'place beyond the end';
+}
+
+function* slipsInFormats(workspace: Workspace, results: readonly CheckedDocument[]): Iterable<string> {
+  const pathOf = (uri: string): string => uri.replace('file:///home/', '');
+  const sources = Sources.of(workspace.services.shared.workspace.LangiumDocuments.all);
+  const checked: Checked = { ...gathered(results, pathOf), sources, pathOf };
+  const records = recorded(checked, 'results');
+  for (const { message } of records.failures) yield `throws in a record: ${message}`;
+  const printed = {
+    text: toText(records, pc.createColors(false)),
+    json: toJson(records),
+    sarif: toSarif(records, '0.0.0'),
+    github: toAnnotations(records),
+    gitlab: toCodeQuality(records),
+    markdown: toMarkdown(records),
+    junit: toJunit(records, 'error'),
+  };
+  for (const [format, said] of Object.entries(printed)) {
+    const spilt = said.split('\n').find((line) => SPILT.test(line));
+    if (spilt) yield `spills as ${format}: ${spilt}`;
+    const raw = said.split('\n').find((line) => RAW.test(line));
+    if (raw && format !== 'json') yield `raw as ${format}: ${JSON.stringify(raw)}`;
+    if (format === 'json' || format === 'sarif' || format === 'gitlab') JSON.parse(said);
+  }
+}
+
+/** Reads one mutated text after the other in a workspace that stays, beside a file whose slip must always be told. */
+class Trial {
+  readonly slips: Slip[] = [];
+  #workspace = Workspace.of({ 'canary/canary.fettle': CANARY, 'home/mutated.fettle': '' });
+  #read = 0;
+
+  async take(text: string, withFormats: boolean): Promise<void> {
+    // A workspace that has read much keeps much.
+    this.#read += 1;
+    if (this.#read % 5_000 === 0)
+      this.#workspace = Workspace.of({ 'canary/canary.fettle': CANARY, 'home/mutated.fettle': '' });
+    const workspace = await this.#workspace;
+    try {
+      await workspace.edit('home/mutated.fettle', text);
+      const { failures } = workspace.services.shared.workspace.Loader;
+      for (const { message } of failures.values()) if (message.includes('error inside')) this.#slip(message, text);
+      // What is no text is refused as a file.
+      if (text.includes('\0')) return;
+      const result = checkDocument(readDocument(workspace.document('home/mutated.fettle')));
+      for (const slip of slipsIn(text, result)) this.#slip(slip, text);
+      const canary = checkDocument(readDocument(workspace.document('canary/canary.fettle')));
+      if (canary.findings.length !== 1) this.#slip('a finding of another file is lost', text);
+      if (withFormats) for (const slip of slipsInFormats(workspace, [result, canary])) this.#slip(slip, text);
+    } catch (error) {
+      this.#slip(`throws ${error instanceof Error ? error.stack?.split('\n').slice(0, 4).join(' ') : error}`, text);
+      this.#workspace = Workspace.of({ 'canary/canary.fettle': CANARY, 'home/mutated.fettle': '' });
+    }
+  }
+
+  #slip(what: string, text: string): void {
+    // One of a sort tells enough.
+    const sort = what.replace(/\d+/g, '#').slice(0, 60);
+    if (!this.slips.some((slip) => slip.what.replace(/\d+/g, '#').slice(0, 60) === sort))
+      this.slips.push({ what, text });
+  }
+}
+
+const report = (slips: readonly Slip[]): string[] =>
+  slips.map(({ what, text }) => `${what}\n    in ${JSON.stringify(text.slice(0, 1500))}`);
+
+describe(`mutated texts, seed ${SEED}`, () => {
+  it('of parts are read and checked, and told in every format', async () => {
+    const random = randomOf(SEED);
+    const trial = new Trial();
+    for (let i = 0; i < TEXTS; i += 1) {
+      await trial.take(mutated(parts, random), i % 20 === 0);
+      if (demanded && i % 10_000 === 0) console.log(`${i} of ${TEXTS}, ${trial.slips.length} sorts of slips`);
+    }
+    expect(report(trial.slips)).toEqual([]);
+  });
+
+  it('of builds are computed', async () => {
+    const random = randomOf(SEED + 1);
+    const trial = new Trial();
+    for (let i = 0; i < TEXTS / 50; i += 1)
+      await trial.take(mutated([SMALL_BUILD, SMALL_BUILD, ...builds], random), i % 5 === 0);
+    expect(report(trial.slips)).toEqual([]);
+  });
+
+  it('are reviewed against what they were', async () => {
+    const random = randomOf(SEED + 2);
+    const slips: Slip[] = [];
+    const bytes = (text: string) => new TextEncoder().encode(text);
+    const tree = (text: string) => ({
+      files: new Map([
+        ['a.fettle', bytes(text)],
+        ['b.fettle', bytes(SMALL_BUILD.replaceAll('build B', 'build C like B').split('\n').at(-2) ?? '')],
+      ]),
+      unread: new Map(),
+      submodules: [],
+    });
+    for (let i = 0; i < TEXTS / 250; i += 1) {
+      const text = mutated([SMALL_BUILD], random);
+      const found = await review({
+        root: URI.parse('file:///home'),
+        base: { name: 'before', tree: tree(SMALL_BUILD) },
+        head: { name: 'after', tree: tree(text) },
+        isAsked: () => true,
+      });
+      for (const { message } of found.failures)
+        if (message.includes('error inside')) slips.push({ what: message, text });
+      for (const said of [reviewJson(found), reviewMarkdown(found), reviewText(found, pc.createColors(false))]) {
+        const spilt = said.split('\n').find((line) => SPILT.test(line));
+        if (spilt) slips.push({ what: spilt, text });
+      }
+    }
+    expect(report(slips)).toEqual([]);
+  });
+});

@@ -144,8 +144,9 @@ class Trial {
   #slip(what: string, text: string): void {
     // One of a sort tells enough.
     const sort = what.replace(/\d+/g, '#').slice(0, 60);
-    if (!this.slips.some((slip) => slip.what.replace(/\d+/g, '#').slice(0, 60) === sort))
-      this.slips.push({ what, text });
+    if (this.slips.some((slip) => slip.what.replace(/\d+/g, '#').slice(0, 60) === sort)) return;
+    this.slips.push({ what, text });
+    if (demanded) console.log(report([{ what, text }]).join());
   }
 }
 

@@ -66,6 +66,8 @@ export class Loader {
   }
 
   private readText(uri: URI): string {
+    // What is found in a file is quoted: a link must not bring in what is no Fettle text.
+    if (knowing(this.files)?.realSync(uri).path.endsWith('.fettle') === false) throw new LinkedElsewhere();
     const size = knowing(this.files)?.sizeSync(uri) ?? 0;
     if (size > MAX_BYTES) throw new TooLarge(size);
     const bytes = this.files.readBinarySync(uri);
@@ -175,6 +177,8 @@ export class Loader {
 
 class NotText extends Error {}
 
+class LinkedElsewhere extends Error {}
+
 class TooLarge extends Error {
   readonly bytes: number;
 
@@ -187,6 +191,7 @@ class TooLarge extends Error {
 /** Why reading failed, in a sentence. `absent` is the sentence for what is not there. */
 export function reasonOf(error: unknown, absent: string): string {
   if (error instanceof NotText) return 'this is not a text file; if it is one, save it as UTF-8';
+  if (error instanceof LinkedElsewhere) return 'this is a link to something that is no .fettle file';
   if (error instanceof TooLarge) {
     const megabytes = (error.bytes / 1e6).toFixed(error.bytes < 1e7 ? 1 : 0);
     return `this file is too large (${megabytes} MB); at most ${MAX_CHARACTERS / 1e6} million characters are read`;

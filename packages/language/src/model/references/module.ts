@@ -53,7 +53,11 @@ export const FettleReferencesModule: Module<FettleServices, PartialLangiumCoreSe
   references: {
     Lookup: ({ shared, workspace }) => {
       const index = shared.workspace.IndexManager;
-      const openings = new Openings(index, shared.workspace.FileSystemProvider);
+      const openings = new Openings(
+        index,
+        shared.workspace.FileSystemProvider,
+        () => shared.workspace.WorkspaceManager.workspaceFolders ?? [],
+      );
       return new Lookup(index, openings, workspace.AstNodeDescriptionProvider);
     },
     Linker: (services) => new FettleLinker(services.references.Lookup),

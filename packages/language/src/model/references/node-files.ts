@@ -1,6 +1,6 @@
 /** Files on disk; links are followed. */
 import { realpathSync, statSync } from 'node:fs';
-import { type FileSystemNode, URI } from 'langium';
+import { type FileSystemNode, URI, UriUtils } from 'langium';
 import { NodeFileSystemProvider } from 'langium/node';
 import type { KnowingFileSystem } from './openings.ts';
 
@@ -57,11 +57,17 @@ export class NodeFiles extends NodeFileSystemProvider implements KnowingFileSyst
     return statSync(onDisk(file).fsPath).size;
   }
 
+  startSync(): URI {
+    return URI.file(process.cwd());
+  }
+
   realSync(folder: URI): URI {
     try {
       return URI.file(realpathSync(folder.fsPath));
     } catch {
-      return folder;
+      // What is not there would stand where its folder leads to.
+      const parent = UriUtils.dirname(folder);
+      return parent.path === folder.path ? folder : UriUtils.joinPath(this.realSync(parent), UriUtils.basename(folder));
     }
   }
 }

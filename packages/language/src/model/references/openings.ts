@@ -1,5 +1,12 @@
 /** What the `use` lines of a file open: a folder, a file, a package of parts, or nothing. */
-import { EmptyFileSystemProvider, type FileSystemProvider, type LangiumDocument, type URI, UriUtils } from 'langium';
+import {
+  EmptyFileSystemProvider,
+  type FileSystemProvider,
+  type LangiumDocument,
+  URI,
+  UriUtils,
+  type WorkspaceFolder,
+} from 'langium';
 import type { File, Use } from '../../grammar/generated/ast.ts';
 import { MAX_CHARACTERS } from '../../grammar/guard.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
@@ -25,8 +32,10 @@ export const MAX_BYTES = MAX_CHARACTERS * 3;
 export interface KnowingFileSystem extends FileSystemProvider {
   /** Bytes in a file. */
   sizeSync(uri: URI): number;
-  /** The folder itself when it was reached through links. */
+  /** The file or folder itself when it was reached through links. */
   realSync(uri: URI): URI;
+  /** The folder in which the program runs. */
+  startSync(): URI;
 }
 
 /** A file system that does not know every file that is there. */
@@ -35,7 +44,11 @@ export interface PartialFileSystem extends FileSystemProvider {
   wouldKnow(uri: URI): boolean;
 }
 
-export type FileText = { readonly text: string } | { readonly failed: 'missing' | 'unreadable' | 'unknown' };
+export type FileText =
+  | { readonly text: string }
+  | { readonly failed: 'missing' | 'unreadable' | 'unknown' }
+  /** It lies outside of the workspace, by its path or through a link: whether it is there is not even asked. */
+  | { readonly failed: 'outside'; readonly root: string };
 
 type Failed =
   | 'missing'
@@ -63,6 +76,8 @@ export function* placesOf(file: URI, path: string): Iterable<URI> {
   }
 }
 
+const isBelow = (folder: URI, file: URI): boolean => keyOf(file).startsWith(`${keyOf(folder)}/`);
+
 function withoutSlash(uri: URI): URI {
   return uri.path.length > 1 && uri.path.endsWith('/') ? uri.with({ path: uri.path.slice(0, -1) }) : uri;
 }
@@ -70,10 +85,13 @@ function withoutSlash(uri: URI): URI {
 export class Openings {
   private readonly index: FettleIndex;
   private readonly files: FileSystemProvider;
+  private readonly folders: () => readonly WorkspaceFolder[];
 
-  constructor(index: FettleIndex, files: FileSystemProvider) {
+  /** @param folders that are open in an editor */
+  constructor(index: FettleIndex, files: FileSystemProvider, folders: () => readonly WorkspaceFolder[] = () => []) {
     this.index = index;
     this.files = files;
+    this.folders = folders;
   }
 
   of(document: LangiumDocument): readonly Opening[] {
@@ -126,6 +144,8 @@ export class Openings {
     const { wouldKnow } = this.files as Partial<PartialFileSystem>;
     const canTell = !(this.files instanceof EmptyFileSystemProvider) && (wouldKnow?.(uri) ?? true);
     if (!canTell) return { failed: 'unknown' };
+    const root = this.rootOf(document.uri);
+    if (!this.isInside(root, uri)) return { failed: 'outside', root: root.fsPath };
     try {
       if (!this.files.existsSync(uri)) return { failed: 'missing' };
       const { sizeSync } = this.files as Partial<KnowingFileSystem>;
@@ -135,6 +155,28 @@ export class Openings {
     } catch {
       return { failed: 'unreadable' };
     }
+  }
+
+  /**
+   * The workspace that a file belongs to: the repository around it, else the folder that is open in the editor or in which the command
+   * runs, else its own folder.
+   */
+  private rootOf(file: URI): URI {
+    const own = UriUtils.dirname(file);
+    for (let folder = own; ; folder = UriUtils.dirname(folder)) {
+      if (this.files.existsSync(UriUtils.joinPath(folder, '.git'))) return folder;
+      if (folder.path === UriUtils.dirname(folder).path) break;
+    }
+    const { startSync } = this.files as Partial<KnowingFileSystem>;
+    const known = [...this.folders().map(({ uri }) => URI.parse(uri)), ...(startSync ? [startSync()] : [])];
+    return known.find((folder) => isBelow(folder, file)) ?? own;
+  }
+
+  /** Files in memory have no links, and nothing is outside of them. */
+  private isInside(root: URI, file: URI): boolean {
+    if (!('realSync' in this.files)) return true;
+    const files = this.files as KnowingFileSystem;
+    return isBelow(root, file) && isBelow(files.realSync(root), files.realSync(file));
   }
 
   private open(document: URI, use: Use, path: string): Opening {

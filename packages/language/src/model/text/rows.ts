@@ -120,6 +120,10 @@ function fileProblems(rows: Rows): Problem[] {
   if (!file) return [];
   if ('failed' in file) {
     if (file.failed === 'unknown') return [];
+    if (file.failed === 'outside') {
+      const outside = `${rows.file} lies outside of the workspace (${file.root}), by its path or through a link, and is not read: put a copy of it inside`;
+      return [problem('use-missing', outside, place)];
+    }
     const says = file.failed === 'missing' ? `no such file: ${rows.file}` : `${rows.file} cannot be read as text`;
     return [problem('use-missing', says, place)];
   }

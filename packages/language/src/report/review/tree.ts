@@ -57,20 +57,26 @@ export class TreeFiles implements FileSystemProvider {
     }
   }
 
+  /** Below the root: a path that leads out of it leads nowhere. */
+  #isPackage({ path }: URI): boolean {
+    const root = withoutSlash(this.#root.path);
+    return path.startsWith(`${root}/`) && /\/node_modules(\/|$)/.test(path.slice(root.length));
+  }
+
   existsSync(uri: URI): boolean {
-    if (isPackage(uri)) return this.#packages.existsSync(uri);
+    if (this.#isPackage(uri)) return this.#packages.existsSync(uri);
     return this.#files.has(uri.path) || this.#folders.has(withoutSlash(uri.path));
   }
 
   statSync(uri: URI): FileSystemNode {
-    if (isPackage(uri)) return this.#packages.statSync(uri);
+    if (this.#isPackage(uri)) return this.#packages.statSync(uri);
     const isFile = this.#files.has(uri.path);
     if (!isFile && !this.#folders.has(withoutSlash(uri.path))) throw absent(uri);
     return { uri, isFile, isDirectory: !isFile };
   }
 
   readBinarySync(uri: URI): Uint8Array {
-    if (isPackage(uri)) return this.#packages.readBinarySync(uri);
+    if (this.#isPackage(uri)) return this.#packages.readBinarySync(uri);
     const bytes = this.#files.get(uri.path);
     if (!bytes) throw absent(uri);
     return bytes;
@@ -81,7 +87,7 @@ export class TreeFiles implements FileSystemProvider {
   }
 
   readDirectorySync(uri: URI): FileSystemNode[] {
-    if (isPackage(uri)) return this.#packages.readDirectorySync(uri);
+    if (this.#isPackage(uri)) return this.#packages.readDirectorySync(uri);
     const folder = withoutSlash(uri.path);
     const entries = this.#folders.get(folder);
     if (!entries) throw absent(uri);
@@ -112,8 +118,6 @@ export class TreeFiles implements FileSystemProvider {
     return this.readDirectorySync(uri);
   }
 }
-
-const isPackage = ({ path }: URI): boolean => /\/node_modules(\/|$)/.test(path);
 
 const withoutSlash = (path: string): string => (path.endsWith('/') ? path.slice(0, -1) : path);
 

@@ -3,6 +3,7 @@
 import type { Part } from '../model/build.ts';
 import { lookup } from '../units/lookup.ts';
 import type { BuildSubject, Check, Draft } from './check.ts';
+import { connects, type FittedPlug, plugAt } from './plugs.ts';
 
 export const plugMismatch: Check = {
   id: 'plug-mismatch',
@@ -12,7 +13,7 @@ export const plugMismatch: Check = {
     cause:
       'The pack cannot be connected in the field, or only by an adapter that nobody weighed and that adds drop. Plugs of one type wired the other way round do connect, and burn the board.',
     criterion:
-      'the `plug` of the pack is none of those on the build’s leads: error; so is plus at the same contact of both halves (`plus`), where no other lead fits. Only with both declared.',
+      'the `plug` of the pack connects to none of those on the build’s leads: error (a type connects to itself, a declared `plug` to what it `mates`); so is plus at the same contact of both halves (`plus`), where no other lead fits. Only with both declared.',
     standing: 'Geometry.',
     remedy:
       'Solder one plug to suit the other, or add the adapter as a `lead`. Of a pack wired the other way round, change the plug, one contact at a time.',
@@ -30,10 +31,14 @@ build Unplugged like Healthy {
   without: Mast900_4S
   pack: Pinned
 }`,
-    passes: `lead Tail {
+    passes: `plug Shop2 {
+  mates: Bullet2
+  continuous: 12 A
+}
+lead Tail {
   wire: 18 AWG
   length: 40 mm
-  plug: Bullet2
+  plug: Shop2
   mass: 1.5 g
 }
 pack Pinned like Mast900_4S {
@@ -47,23 +52,31 @@ build Plugged like Healthy {
   },
 };
 
+interface End {
+  readonly part: Part;
+  readonly plug: FittedPlug;
+}
+
 function* findMismatch({ build }: BuildSubject): Iterable<Draft> {
-  const ends = build.leads.map(({ part }) => part).filter((part) => part.word('plug') !== undefined);
+  const ends = build.leads.flatMap(({ part }): End[] => {
+    const plug = plugAt(part);
+    return plug ? [{ part, plug }] : [];
+  });
   const [first] = ends;
   if (!first) return;
   for (const { part, name, place } of build.packs) {
-    const plug = part.word('plug');
+    const plug = plugAt(part);
     if (plug === undefined) continue;
-    const alike = ends.filter((end) => end.word('plug') === plug);
+    const alike = ends.filter((end) => connects(end.plug, plug)).map((end) => end.part);
     const [reversed] = alike;
     if (!reversed) {
-      const message = `${name} ends in ${plug}, ${first.name} in ${first.word('plug')}: they do not connect.`;
+      const message = `${name} ends in ${plug.name}, ${first.part.name} in ${first.plug.name}: they do not connect.`;
       yield {
         severity: 'error',
         message,
         place,
         numbers: [],
-        related: [...said(part, 'plug'), ...said(first, 'plug')],
+        related: [...said(part, 'plug'), ...said(first.part, 'plug')],
       };
     } else if (alike.every((end) => isReversed(part, end))) {
       const message = `${name} and ${reversed.name} connect the wrong way round: plus is ${WHERE[part.word('plus') ?? '']} of both. That burns the board at once.`;

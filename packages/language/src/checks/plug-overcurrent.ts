@@ -1,10 +1,12 @@
 /** A plug that carries more than its contacts stand. */
+import type { Estimate } from '../analysis/assessment.ts';
 import { scale } from '../analysis/estimate.ts';
 import type { Part } from '../model/build.ts';
 import type { Place } from '../model/place.ts';
-import { PLUGS, plugOf } from '../vocabulary/plugs.ts';
+import { PLUGS } from '../vocabulary/plugs.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { gradeAbove } from './grade.ts';
+import { type FittedPlug, plugAt } from './plugs.ts';
 import { exactNumber, number, percent, relativeTo, say, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
@@ -18,8 +20,8 @@ export const plugOvercurrent: Check = {
     cause:
       'Contacts that run hot lose their spring, resist more, run hotter and melt their shell. It happens over weeks, and ends in flight.',
     criterion:
-      'average current of the flight as flown above what the plug’s contacts carry for minutes: warning. Only where the pack or a lead declares its `plug`.',
-    standing: 'Ratings by type of contact: common practice, from memory.',
+      'average current of the flight as flown above what the plug’s contacts carry for minutes, or a burst above what a declared `plug` stands for seconds: warning. Only where the pack or a lead declares its `plug`.',
+    standing: 'Ratings by type of contact: common practice, from memory; those of a declared `plug` as its file says.',
     remedy: 'The next larger plug, on pack and craft.',
     fails: `pack Pinched like Mast900_4S {
   plug: Pitch125
@@ -47,32 +49,54 @@ interface Plugged {
 function* findOvercurrent({ build, option, assessment }: OptionSubject): Iterable<Draft> {
   const whole = assessment.pack.mixCurrent;
   if (!whole) return;
+  const burst = assessment.results.get('burst_current')?.estimate;
   const packShare = option.arrangement === 'parallel' ? 1 / option.count : 1;
   const plugged: Plugged[] = [
     { part: option.part, place: option.place, share: packShare },
     ...build.leads.map(({ part, place, count }) => ({ part, place, share: 1 / count })),
   ];
   for (const { part, place, share } of plugged) {
-    const type = part.word('plug');
-    const plug = plugOf(type);
+    const plug = plugAt(part);
     if (!plug) continue;
-    const current = scale(whole, share);
-    const severity = gradeAbove(relativeTo(current, plug.continuous), [{ past: average, severity: 'warning' }]);
-    if (!severity) continue;
-    const limit = sayExact(plug.continuous, 'A');
-    const own = part.placeOf('plug');
-    yield {
-      severity,
-      question: `whether the ${type} of ${part.name} stays within ${limit} over the flight (${say(current, 'A')})`,
-      message: `Over the flight as flown ${say(current, 'A')} go through the ${type} of ${part.name}, ${percent(current.value / plug.continuous)} of the ${limit} it carries for minutes: it loses its spring and melts.${larger(current.value)}`,
-      place,
-      numbers: [number('current', current, 'A'), exactNumber('limit', plug.continuous, 'A')],
-      related: own ? [{ message: `${type}: ${plug.says}`, place: own }] : [],
-    };
+    const found = hot(plug, part, place, [
+      { words: 'over the flight as flown', current: scale(whole, share), rated: plug.continuous, lasts: 'for minutes' },
+      { words: 'in a burst', current: burst && scale(burst, share), rated: plug.burst, lasts: 'for seconds' },
+    ]);
+    if (!found) continue;
+    yield found;
     // Two halves of one pair run equally hot: one message.
     return;
   }
 }
+
+interface Carried {
+  readonly words: string;
+  readonly current: Estimate | undefined;
+  /** A; none where nobody says. */
+  readonly rated: number | undefined;
+  readonly lasts: string;
+}
+
+function hot(plug: FittedPlug, part: Part, place: Place, carried: readonly Carried[]): Draft | undefined {
+  for (const { words, current, rated, lasts } of carried) {
+    if (!current || rated === undefined) continue;
+    const severity = gradeAbove(relativeTo(current, rated), [{ past: average, severity: 'warning' }]);
+    if (!severity) continue;
+    const limit = sayExact(rated, 'A');
+    const own = part.placeOf('plug');
+    return {
+      severity,
+      question: `whether the ${plug.name} of ${part.name} stays within ${limit} ${words} (${say(current, 'A')})`,
+      message: `${upperFirst(words)} ${say(current, 'A')} go through the ${plug.name} of ${part.name}, ${percent(current.value / rated)} of the ${limit} it carries ${lasts}: it loses its spring and melts.${larger(current.value)}`,
+      place,
+      numbers: [number('current', current, 'A'), exactNumber('limit', rated, 'A')],
+      related: own ? [{ message: `${plug.name}: ${plug.says}`, place: own }] : [],
+    };
+  }
+  return undefined;
+}
+
+const upperFirst = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 function larger(current: number): string {
   const [next] = Object.entries(PLUGS)

@@ -12,7 +12,7 @@ export function documentationOf(property: Property): string {
     lines.push(`One of ${property.words.map((word) => `\`${word}\``).join(', ')}.`);
   }
   if (property.parts !== undefined) {
-    lines.push(`Names a ${alternatives(property.parts)}.`);
+    lines.push(`${property.words ? 'Or names' : 'Names'} a ${alternatives(property.parts)}.`);
   }
   if (property.estimated !== undefined) {
     lines.push(`When absent: ${lowerFirst(property.estimated)}`);

@@ -9,6 +9,7 @@ export const KINDS: ReadonlySet<string> = new Set([
   'load',
   'item',
   'lead',
+  'plug',
   'mount',
   'bench',
   'rules',

@@ -58,5 +58,6 @@ function numberAt(part: Part, path: string, read: Reading): number | undefined {
   }
   if (aspect === 'low' || aspect === 'high') return part.range(property)?.[aspect];
   if (aspect === 'series' || aspect === 'parallel') return part.cells(property)?.[aspect];
-  return part.size(property)?.named[aspect];
+  const figure = part.part(property)?.figure(aspect);
+  return figure ? read(figure) : part.size(property)?.named[aspect];
 }

@@ -13,7 +13,8 @@ import type { BlockKind } from './schema.ts';
 
 /**
  * What is known of a part, declared or estimated; undefined where nothing is. A path is a property, or one aspect of it:
- * the side of a size (`stator.diameter`), an end of a range (`rated.high`), `cells.series`, `cells.parallel`.
+ * the side of a size (`stator.diameter`), an end of a range (`rated.high`), `cells.series`, `cells.parallel`, or a figure of the part
+ * that it names (`plug.resistance`).
  */
 export interface Known {
   /** SI. */
@@ -453,13 +454,19 @@ const LEAD_COPPER: Estimator = estimator({
 const PLUG_RESISTANCE: Estimator = estimator({
   needs: ['capacity'],
   formula: ([capacity], known) => {
+    const own = known.number('plug.resistance');
+    if (own !== undefined) return own;
     const plug = plugOf(known.word('plug'));
     if (plug) return plug.resistance;
     const ampereHours = capacity / AMPERE_HOUR;
     if (ampereHours < 0.35) return 12e-3;
     return ampereHours < 1 ? 2e-3 : 0.6e-3;
   },
-  scatter: (known) => (plugOf(known.word('plug')) ? withinFactor(1.5) : withinFactor(3)),
+  scatter: (known) => {
+    // Its own ± stands with the plug.
+    if (known.number('plug.resistance') !== undefined) return { relative: 0 };
+    return plugOf(known.word('plug')) ? withinFactor(1.5) : withinFactor(3);
+  },
   standing: 'common practice',
   because: 'from the plug, or from what is usual at its capacity',
 });

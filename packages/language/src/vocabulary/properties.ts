@@ -1,5 +1,5 @@
 /** The table of all kinds and their properties; each stands in `kinds/`. A new property is one entry there. */
-import { AIRFRAME, ITEM, LEAD, LOAD, MOUNT } from './kinds/fittings.ts';
+import { AIRFRAME, ITEM, LEAD, LOAD, MOUNT, PLUG_TYPE } from './kinds/fittings.ts';
 import { BENCH, BUILD, OBSERVED, RULES } from './kinds/flying.ts';
 import { MOTOR } from './kinds/motor.ts';
 import { PACK } from './kinds/pack.ts';
@@ -17,6 +17,7 @@ const SCHEMAS: Readonly<Record<BlockKind, BlockSchema>> = {
   load: LOAD,
   item: ITEM,
   lead: LEAD,
+  plug: PLUG_TYPE,
   mount: MOUNT,
   bench: BENCH,
   rules: RULES,

@@ -10,12 +10,13 @@ export type Kind =
   | 'load'
   | 'item'
   | 'lead'
+  | 'plug'
   | 'mount'
   | 'bench'
   | 'rules'
   | 'build';
 
-/** Blocks that have properties of their own: the thirteen kinds, a rail of an `esc`, an observation of a `build`. */
+/** Blocks that have properties of their own: the fourteen kinds, a rail of an `esc`, an observation of a `build`. */
 export type BlockKind = Kind | 'rail' | 'observed';
 
 /** Where a figure comes from: the origin word behind it, `stated` without one, `default` when the table supplied it. */

@@ -240,7 +240,8 @@ export class FettleCompletion implements CompletionProvider {
         return build === undefined ? [] : inheritedOffers(build);
       }
       const names = isFeed ? this.feeds(document, cursor, at.block) : this.parts(document, cursor, expected);
-      return isNames || isFeed ? names : wordsOf(expected);
+      if (isFeed) return names;
+      return isNames ? [...names, ...wordsOf(expected)] : wordsOf(expected);
     }
     if (name === 'NUMBER') {
       const units = unitOffers(expected, last, cursor.offset);

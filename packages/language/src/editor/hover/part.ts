@@ -49,7 +49,7 @@ function figuresTable(part: Part): string | undefined {
   });
   const byOrigin = figures.toSorted((left, right) => rankOf(left.figure) - rankOf(right.figure)).slice(0, MOST_FIGURES);
   const words = Object.values(schemaOf(part.kind).properties)
-    .filter((property) => property.shape === 'word')
+    .filter((property) => property.shape === 'word' || (property.shape === 'part' && property.words))
     .flatMap((property) => {
       const word = part.word(property.name);
       return word === undefined ? [] : [[plain(property.name), code(word), '']];

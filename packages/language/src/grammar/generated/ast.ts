@@ -72,6 +72,7 @@ export type FettleKeywordNames =
     | "on"
     | "or"
     | "pack"
+    | "plug"
     | "propeller"
     | "rail"
     | "raise"
@@ -334,10 +335,10 @@ export function isKeep(item: unknown): item is Keep {
     return reflection.isInstance(item, Keep.$type);
 }
 
-export type Kind = 'airframe' | 'bench' | 'build' | 'esc' | 'item' | 'lead' | 'load' | 'motor' | 'mount' | 'pack' | 'propeller' | 'regulator' | 'rules';
+export type Kind = 'airframe' | 'bench' | 'build' | 'esc' | 'item' | 'lead' | 'load' | 'motor' | 'mount' | 'pack' | 'plug' | 'propeller' | 'regulator' | 'rules';
 
 export function isKind(item: unknown): item is Kind {
-    return item === 'airframe' || item === 'motor' || item === 'propeller' || item === 'esc' || item === 'regulator' || item === 'pack' || item === 'load' || item === 'item' || item === 'lead' || item === 'mount' || item === 'bench' || item === 'rules' || item === 'build';
+    return item === 'airframe' || item === 'motor' || item === 'propeller' || item === 'esc' || item === 'regulator' || item === 'pack' || item === 'load' || item === 'item' || item === 'lead' || item === 'plug' || item === 'mount' || item === 'bench' || item === 'rules' || item === 'build';
 }
 
 export type Line = Accept | Change | Keep | Note | Observed | Property | Rail | Require | Rows | Unknown;

@@ -97,7 +97,7 @@ export class Lookup {
         return rail ? this.describe(rail, name) : UNKNOWN;
       }
       case 'part':
-        if (name === 'none') return describeWord(name);
+        if (name === 'none' || role.words?.includes(name)) return describeWord(name);
         return qualifier ?? this.findPart(document, name, role.kinds);
       case 'feed': {
         if (name === 'pack') return describeWord(name);
@@ -137,6 +137,7 @@ export class Lookup {
           if (!isInside(holder, name)) yield this.describe(rail, name);
         return;
       case 'part':
+        for (const word of role.words ?? []) yield describeWord(word);
         yield* this.partsInScope(document, role.kinds);
         yield* this.qualifiers(document);
         return;

@@ -282,7 +282,8 @@ class Unresolved {
 
   /** Few enough to say them all: rails of a board, packs of a build, words of a property. Never parts: a folder has hundreds. */
   private choices(): string[] {
-    return this.role.sort === 'part' || (this.role.sort === 'result' && !this.before()) ? [] : this.candidates();
+    if (this.role.sort === 'part') return [...(this.role.words ?? [])];
+    return this.role.sort === 'result' && !this.before() ? [] : this.candidates();
   }
 
   private candidates(): string[] {

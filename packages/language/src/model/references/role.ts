@@ -19,8 +19,8 @@ import type { BlockKind, Kind, Property as PropertyRule } from '../../vocabulary
 import type { Holder } from './reference.ts';
 
 export type Role =
-  /** A part of one of these kinds, declared in the folder or in an opened one. */
-  | { readonly sort: 'part'; readonly kinds: readonly Kind[] }
+  /** A part of one of these kinds, declared in the folder or in an opened one; or one of these words. */
+  | { readonly sort: 'part'; readonly kinds: readonly Kind[]; readonly words?: readonly string[] }
   /** What feeds something in a build: `pack`, a regulator, a rail of a board. */
   | { readonly sort: 'feed' }
   /** What feeds a rail: `pack` or another rail of the same board. */
@@ -70,7 +70,8 @@ function roleOfClause(clause: Condition): Role {
 }
 
 function roleByRule(word: string, rule: Pick<PropertyRule, 'shape' | 'parts' | 'words'> | ClauseLike): Role {
-  if (rule.shape === 'part' && rule.parts) return { sort: 'part', kinds: rule.parts.filter(isKind) };
+  if (rule.shape === 'part' && rule.parts)
+    return { sort: 'part', kinds: rule.parts.filter(isKind), ...(rule.words && { words: rule.words }) };
   if (rule.shape === 'word' && rule.words) return { sort: 'choice', of: word, words: rule.words };
   return ANY_WORD;
 }

@@ -89,9 +89,10 @@ export const MOTOR_BOLTS_CLAUSES = { on: { shape: 'size', dimension: LENGTH, uni
 export const PLUG_WORDS = ['Pitch125', 'Pitch200', 'Pitch250', 'Pin1', 'Bullet2', 'Bullet35', 'Bullet45'] as const;
 
 export const PLUG: Described = {
-  shape: 'word',
+  shape: 'part',
   words: PLUG_WORDS,
-  says: 'The plug at its end, by type and size: `Bullet2` has round 2 mm contacts, `Pitch125` flat ones 1.25 mm apart.',
+  parts: ['plug'],
+  says: 'The plug at its end: a built-in type (`Bullet2` has round 2 mm contacts) or a `plug` of your own.',
 };
 
 /** Where plus is in one half of a plug; the halves fit where it is the other one's opposite. */

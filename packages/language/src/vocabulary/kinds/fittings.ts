@@ -1,14 +1,16 @@
 /** What is carried and what holds it: loads, items, leads, mounts, airframes. */
-import { AREA, FREQUENCY, LENGTH, MASS, NONE, POWER, STIFFNESS, VOLTAGE } from '../../units/dimension.ts';
+import { AREA, CURRENT, FREQUENCY, LENGTH, MASS, NONE, POWER, STIFFNESS, VOLTAGE } from '../../units/dimension.ts';
 import {
   BOARD_BOLTS,
   block,
   DRAWN,
   FOR_SECONDS,
+  LOSS_RESISTANCE,
   MOTOR_BOLTS_CLAUSES,
   mass,
   OUTER_SIZE,
   PLUG,
+  PLUG_WORDS,
   PLUS,
   PRICE,
 } from './common.ts';
@@ -19,6 +21,14 @@ const DRAW = {
   unit: 'W',
   otherUnits: ['mW', 'A', 'mA'],
   mistaken: { mAh: 'mA', Ah: 'A', Wh: 'W' },
+} as const;
+
+const CARRIES = {
+  shape: 'quantity',
+  dimension: CURRENT,
+  unit: 'A',
+  mistaken: { Ah: 'A', mAh: 'A', C: 'A' },
+  plausible: [0.2, 500],
 } as const;
 
 export const LOAD = block('load', 'Anything electric that is not a motor: camera, receiver, lamp, sensor.', {
@@ -89,6 +99,36 @@ export const LEAD = block('lead', 'The lead between plug and board.', {
   mass: mass('lead with its plug', [0.02, 200], 0.05, 'From copper and length, with a plug, to a factor of 1.6.'),
   price: PRICE,
 });
+
+export const PLUG_TYPE = block(
+  'plug',
+  'A type of plug that is not built in: what it connects to and what it carries.',
+  {
+    mates: {
+      shape: 'part',
+      words: PLUG_WORDS,
+      parts: ['plug'],
+      estimated: 'Its own other half.',
+      says: 'What it connects to: another plug, or a built-in type.',
+    },
+    continuous: {
+      ...CARRIES,
+      says: 'Current that its contacts carry for minutes.',
+    },
+    burst: {
+      ...CARRIES,
+      clauses: { for: FOR_SECONDS },
+      says: 'Current that they stand for some seconds: `60 A for 10 s`.',
+    },
+    resistance: {
+      ...LOSS_RESISTANCE,
+      shape: 'quantity',
+      plausible: [0.02, 200],
+      tolerance: { stated: { relative: 0.3 }, measured: { relative: 0.1 } },
+      says: 'Of one mated pair, both contacts in a row.',
+    },
+  },
+);
 
 export const MOUNT = block('mount', 'What holds a camera or a board: rubber, foam, a soft plate.', {
   stiffness: {

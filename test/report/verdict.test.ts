@@ -1,0 +1,77 @@
+/** What a sheet says of the whole craft, and that its chart of limits has the limit that a finding names. */
+import { describe, expect, it } from 'vitest';
+import { sheetData } from '../../packages/language/src/report/sheet-data.ts';
+import { verdictOf } from '../../packages/language/src/report/sheet-words.ts';
+import { checkedIn } from '../checks/findings-in.ts';
+
+const PARTS = `
+motor M { stator: 11 x 4 mm  kv: 10500 rpm/V  resistance: 98 mohm measured  rated: 2S  mass: 3.4 g measured }
+propeller P { diameter: 51 mm  blades: 3  mass: 0.5 g measured }
+esc Drive { channels: 4  continuous: 20 A  mass: 6 g measured }
+airframe Duct { guard: 54 mm  mass: 31 g measured }
+lead Thin { wire: 30 AWG  length: 60 mm  plug: Pitch125  mass: 1 g measured }
+pack Two { cells: 2S  capacity: 480 mAh  discharge: 75C  cell_resistance: 14 mohm measured  mass: 28 g measured }
+pack Three { cells: 3S  capacity: 450 mAh  cell_resistance: 15 mohm measured  mass: 38 g measured }
+`;
+
+async function sheetOf(lines: string) {
+  const text = `${PARTS}build Craft { airframe: Duct  motors: 4 x M with P  esc: Drive  item: 1 g "tape"  ${lines} }`;
+  const checked = (await checkedIn({ 'craft.fettle': text }))['craft.fettle'];
+  const [build] = checked?.builds ?? [];
+  if (!checked || !build) throw new Error('no build');
+  const data = sheetData(build, checked, true);
+  return { ...data, verdict: verdictOf(data.findings) };
+}
+
+describe('the verdict', () => {
+  it.each([
+    [
+      'require all_up_weight <= 60 g',
+      { worry: 'error', sentence: expect.stringMatching(/^Misses what was asked: 1 error/) },
+    ],
+    [
+      'require hover_time >= 40 min',
+      { worry: 'error', sentence: expect.stringMatching(/^Misses what was asked: 1 error/) },
+    ],
+    [
+      'require all_up_weight <= 81.5 g',
+      { worry: 'warning', sentence: expect.stringMatching(/^Likely misses what was asked: 1 warning/) },
+    ],
+    ['', { worry: 'clear', sentence: expect.stringMatching(/^No error and no warning/) }],
+  ])('of a craft that is sound and asked to be other than it is: %s', async (line, verdict) => {
+    expect((await sheetOf(`pack: Two  ${line}`)).verdict).toMatchObject(verdict);
+  });
+
+  it('of a craft that would break says so, whatever is asked beside', async () => {
+    const { verdict } = await sheetOf('pack: Three  require all_up_weight <= 60 g');
+    expect(verdict.sentence).toMatch(/^Not fit to fly: 2 errors/);
+  });
+
+  it('of a craft that misses a wish and has a warning of its own tells both', async () => {
+    const { verdict } = await sheetOf('pack: Two  lead: Thin  require all_up_weight <= 60 g');
+    expect(verdict.sentence).toMatch(/^Misses what was asked, and look before flying: 1 error/);
+  });
+});
+
+describe('the limits of a sheet', () => {
+  it('have what every finding above a limit names, with its numbers', async () => {
+    const { options, findings } = await sheetOf('pack: Two  lead: Thin');
+    const named = findings.filter(({ id }) => ['lead-overcurrent', 'plug-overcurrent'].includes(id));
+    expect(named.length).toBeGreaterThan(0);
+    for (const { id, numbers } of named) {
+      const [value, limit] = numbers;
+      expect(options[0]?.limits.find(({ name }) => name === id)).toMatchObject({
+        allowed: limit?.value,
+        flows: { value: value?.value, unit: value?.unit },
+      });
+    }
+  });
+
+  it('name a rating once, under its own name', async () => {
+    const { options, findings } = await sheetOf('pack: Two');
+    expect(findings.filter(({ id }) => id === 'esc-overcurrent')).toEqual([]);
+    const names = options[0]?.limits.map(({ name }) => name) ?? [];
+    expect(new Set(names).size).toBe(names.length);
+    expect(names).toContain('esc.continuous');
+  });
+});

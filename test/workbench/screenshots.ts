@@ -34,17 +34,17 @@ interface Scene {
 const scenes: readonly Scene[] = [
   {
     name: 'finding',
-    file: 'broken/one-cell-more.fettle',
+    file: 'broken/camera-off-the-pack.fettle',
     async prepare(page) {
-      await page.locator('.squiggly-error').first().waitFor();
-      await pointAt(page, 'NoLimit');
+      await page.locator('.squiggly-warning').first().waitFor();
+      await pointAt(page, 'pack');
     },
   },
   {
     name: 'hover',
-    file: 'builds/rafter.fettle',
+    file: 'builds/spire.fettle',
     async prepare(page) {
-      await pointAt(page, 'Rafter');
+      await pointAt(page, 'Spire');
       // Past the note on estimates, to the table.
       await page
         .locator('.monaco-hover table')
@@ -54,9 +54,9 @@ const scenes: readonly Scene[] = [
   },
   {
     name: 'hints',
-    file: 'builds/rafter.fettle',
+    file: 'builds/spire.fettle',
     themes: ['light', 'dark', 'contrast'],
-    view: { width: 820, height: 680 },
+    view: { width: 820, height: 900 },
     async prepare(page) {
       await closeSideBar(page);
       await page.locator('.view-lines').getByText('x weight').first().waitFor();
@@ -66,14 +66,13 @@ const scenes: readonly Scene[] = [
   },
   {
     name: 'completion',
-    file: 'builds/rafter.fettle',
+    file: 'builds/spire.fettle',
     themes: ['dark'],
     view: SMALL,
     async prepare(page) {
       await closeSideBar(page);
       await page.locator('.view-lines').getByText('x weight').first().waitFor();
-      await page.locator('.view-line', { hasText: 'item: 2.4 g' }).click();
-      for (let line = 16; line < 22; line++) await page.keyboard.press('ArrowDown');
+      await page.locator('.view-line', { hasText: 'lead: Main18' }).click();
       await page.keyboard.press('End');
       await page.keyboard.type('\nrequire th');
       await page.keyboard.press('Control+Space');
@@ -83,15 +82,15 @@ const scenes: readonly Scene[] = [
   },
   {
     name: 'fix',
-    file: 'broken/one-cell-more.fettle',
+    file: 'broken/camera-off-the-pack.fettle',
     themes: ['light'],
     view: SMALL,
     async prepare(page) {
       await closeSideBar(page);
-      await page.locator('.squiggly-error').first().waitFor();
-      await page.locator('.view-line', { hasText: 'NoLimit' }).click();
+      await page.locator('.squiggly-warning').first().waitFor();
+      await page.locator('.view-line', { hasText: 'load: TwinCam' }).click();
       // The server's own come a little after the workbench's.
-      const fix = page.locator('.action-widget').getByText('Limit the duty');
+      const fix = page.locator('.action-widget').getByText('Feed TwinCam');
       for (let attempt = 0; attempt < 10 && !(await fix.isVisible()); attempt++) {
         await page.keyboard.press('Escape');
         await page.keyboard.press('Control+.');
@@ -108,11 +107,11 @@ const scenes: readonly Scene[] = [
     async prepare(page) {
       await page.locator('.test-error-content-widget').first().waitFor();
       await page.locator('.activitybar .codicon-test-view-icon').click();
-      for (const label of ['TooHeavy', 'on Slim420_3S']) {
+      for (const label of ['TooHeavy', 'on Eaves1150_3S']) {
         const row = page.locator(`.test-explorer .monaco-list-row:has(.label:text-is("${label}"))`);
         await row.locator('.monaco-tl-twistie').click();
       }
-      await page.getByText('all_up_weight <= 130 g').waitFor();
+      await page.getByText('all_up_weight <= 280 g').waitFor();
       const edge = await page.locator('.part.sidebar').boundingBox();
       if (edge) await drag(page, { x: edge.x + edge.width, y: edge.y + 300 }, { x: 460, y: edge.y + 300 });
       await page.mouse.move(5, 5);
@@ -140,18 +139,18 @@ const scenes: readonly Scene[] = [
   {
     name: 'walkthrough',
     themes: ['light'],
-    file: 'broken/one-cell-more.fettle',
+    file: 'broken/camera-off-the-pack.fettle',
     view: { width: 1180, height: 760 },
     async prepare(page) {
       await closeSideBar(page);
-      await page.locator('.squiggly-error').first().waitFor();
+      await page.locator('.squiggly-warning').first().waitFor();
       await runCommand(page, 'Welcome: Open Walkthrough...');
       await page.locator('.quick-input-widget input').first().fill('Fettle');
       await page.keyboard.press('Enter');
       await page.locator('.getting-started-step').first().waitFor();
       // Two steps are done, and ticked off.
-      await page.locator('.tab', { hasText: 'one-cell-more.fettle' }).click();
-      await pointAt(page, 'NoLimit');
+      await page.locator('.tab', { hasText: 'camera-off-the-pack.fettle' }).click();
+      await pointAt(page, 'pack');
       await page.locator('.tab', { hasText: 'Welcome' }).click();
       await page.locator('.codicon-getting-started-step-checked').nth(1).waitFor();
       await page.locator('.getting-started-footer, .gettingStartedContainer .footer').evaluateAll((all) => {
@@ -162,7 +161,7 @@ const scenes: readonly Scene[] = [
   },
   {
     name: 'sheet',
-    file: 'builds/rafter.fettle',
+    file: 'builds/spire.fettle',
     themes: ['light', 'dark', 'contrast'],
     view: { width: 1300, height: 820 },
     async prepare(page) {
@@ -171,12 +170,12 @@ const scenes: readonly Scene[] = [
   },
   {
     name: 'charts',
-    file: 'builds/rafter.fettle',
+    file: 'builds/belfry.fettle',
     view: { width: 1000, height: 980 },
     async prepare(page) {
       const sheet = await openSheet(page);
       // The sheet has the window to itself when its text is closed.
-      await page.locator('.tab', { hasText: 'rafter.fettle' }).click({ button: 'middle' });
+      await page.locator('.tab', { hasText: 'belfry.fettle' }).click({ button: 'middle' });
       await sheet.locator('[data-section=land]').evaluate((section) => section.scrollIntoView());
       await page.mouse.move(5, 5);
       await page.waitForTimeout(500);

@@ -25,7 +25,7 @@ const tests: readonly Test[] = [
     },
   },
   {
-    name: 'a build on one cell too many shows its error at the pack, and nothing else beside the note on estimates',
+    name: 'a build on one cell too many shows its warning at the pack, and nothing else beside the note on estimates',
     async run() {
       const broken = await open('broken/one-cell-more.fettle');
       await untilFindings(broken, ONE_CELL_MORE);
@@ -34,22 +34,22 @@ const tests: readonly Test[] = [
   {
     name: 'a healthy build shows nothing but that note, and a wrong name as soon as it is typed',
     async run() {
-      const rafter = await open('builds/rafter.fettle');
-      await replace(rafter, 'pack: Slim480_2S', 'pack: Slim480_2s');
-      await untilIncludes(rafter, 'error unknown-name at «Slim480_2s»');
-      await replace(rafter, 'pack: Slim480_2s', 'pack: Slim480_2S');
-      await untilFindings(rafter, RAFTER);
+      const gable = await open('builds/gable.fettle');
+      await replace(gable, 'pack: Eaves1150_3S', 'pack: Eaves1150_3s');
+      await untilIncludes(gable, 'error unknown-name at «Eaves1150_3s»');
+      await replace(gable, 'pack: Eaves1150_3s', 'pack: Eaves1150_3S');
+      await untilFindings(gable, GABLE);
     },
   },
   {
     name: 'a hover on a build shows all-up weight and effective kV',
     async run() {
-      const rafter = await open('builds/rafter.fettle');
-      const text = await hover(rafter, positionOf(rafter, 'Rafter "'));
-      // 30.5 + 4 × (3.40 + 0.52) + 6.10 + 8.6 + 0.9 + 2.2 + 0.4 + 12 × 0.09 + 2.4 = 67.86 g, and 28.1 or 36.5 g of pack
-      expectMatch(text, /all-up weight[^\n]* 96\.0 ± [\d.]+ g [^\n]* 104\.4 ± [\d.]+ g/i);
-      // 10500 rpm/V, and 66 % of it
-      expectMatch(text, /effective kV[^\n]* 10500 ± \d+ rpm\/V [^\n]* 6930 ± \d+ rpm\/V/i);
+      const gable = await open('builds/gable.fettle');
+      const text = await hover(gable, positionOf(gable, 'Gable "'));
+      // 36 + 4 × (14.7 + 1.9) + 11.8 + 26.5 + 1.3 + 2 × 1.1 + 4 = 148.2 g, and 97 or 143 g of pack
+      expectMatch(text, /all-up weight[^\n]* 245\.2 ± [\d.]+ g [^\n]* 291\.2 ± [\d.]+ g/i);
+      // 3150 rpm/V, and 95 % of it
+      expectMatch(text, /effective kV[^\n]* 3150 ± \d+ rpm\/V [^\n]* 2990 ± \d+ rpm\/V/i);
     },
   },
   {
@@ -64,7 +64,7 @@ const tests: readonly Test[] = [
     },
   },
   {
-    name: 'the quick fix limits the duty, and the error is gone',
+    name: 'the quick fix limits the duty, and the warning is gone',
     async run() {
       const broken = await open('broken/one-cell-more.fettle');
       await untilFindings(broken, ONE_CELL_MORE);
@@ -74,7 +74,7 @@ const tests: readonly Test[] = [
         return actions.find((action) => /duty/i.test(action.title));
       });
       await vscode.workspace.applyEdit(expectDefined(fix.edit, 'an edit'));
-      expectMatch(broken.getText(), /pack: Slim420_3S as NoLimit duty 66 %/);
+      expectMatch(broken.getText(), /pack: Mast950_5S duty 77 %/);
       await untilFindings(broken, ONE_CELL_MORE_LIMITED);
     },
   },
@@ -94,7 +94,7 @@ const tests: readonly Test[] = [
   {
     name: 'comparing with the committed version opens a page, here one that says why it cannot',
     async run() {
-      await open('builds/rafter.fettle');
+      await open('builds/gable.fettle');
       await vscode.commands.executeCommand('fettle.compareCommitted');
       const tabs = () => vscode.window.tabGroups.all.flatMap((group) => group.tabs);
       const tab = await until('the page', async () =>
@@ -111,34 +111,34 @@ const tests: readonly Test[] = [
   {
     name: 'the packs of the build at the cursor are put side by side on a page, which follows what is typed',
     async run() {
-      const rafter = await open('builds/rafter.fettle');
+      const gable = await open('builds/gable.fettle');
       const editor = expectDefined(vscode.window.activeTextEditor, 'the editor');
-      const position = positionOf(rafter, 'pack: Slim480_2S');
+      const position = positionOf(gable, 'pack: Eaves1150_3S');
       editor.selection = new vscode.Selection(position, position);
       await vscode.commands.executeCommand('fettle.comparePacks');
       const page = await until('the page', async () =>
         vscode.workspace.textDocuments.find(({ uri }) => uri.scheme === 'fettle-packs'),
       );
-      expectMatch(page.getText(), /^# Rafter on each of its packs[\s\S]*\| `Slim480_2S` \| `Slim420_3S` \|/);
+      expectMatch(page.getText(), /^# Gable on each of its packs[\s\S]*\| `Eaves1150_3S` \| `Round2600_3S` \|/);
       const tab = vscode.window.tabGroups.all
         .flatMap((group) => group.tabs)
-        .find(({ label }) => label.includes('Rafter on each of its packs'));
-      await replace(rafter, 'pack: Slim480_2S', 'pack: Slim480_2S as Short');
+        .find(({ label }) => label.includes('Gable on each of its packs'));
+      await replace(gable, 'pack: Eaves1150_3S', 'pack: Eaves1150_3S as Short');
       await until('the second name', async () => page.getText().includes('`Short`') || undefined);
-      await replace(rafter, 'pack: Slim480_2S as Short', 'pack: Slim480_2S');
+      await replace(gable, 'pack: Eaves1150_3S as Short', 'pack: Eaves1150_3S');
       await vscode.window.tabGroups.close(expectDefined(tab, 'its tab'));
     },
   },
   {
     name: 'the command to restart starts a new server, and the findings come back',
     async run() {
-      const rafter = await open('builds/rafter.fettle');
-      await replace(rafter, 'esc: Board20', 'esc: Board19');
-      await untilIncludes(rafter, 'error unknown-name at «Board19»');
+      const gable = await open('builds/gable.fettle');
+      await replace(gable, 'esc: Board35', 'esc: Board34');
+      await untilIncludes(gable, 'error unknown-name at «Board34»');
       await vscode.commands.executeCommand('fettle.restart');
-      await untilIncludes(rafter, 'error unknown-name at «Board19»');
-      await replace(rafter, 'esc: Board19', 'esc: Board20');
-      await untilFindings(rafter, RAFTER);
+      await untilIncludes(gable, 'error unknown-name at «Board34»');
+      await replace(gable, 'esc: Board34', 'esc: Board35');
+      await untilFindings(gable, GABLE);
     },
   },
   {
@@ -148,30 +148,25 @@ const tests: readonly Test[] = [
       const edit = await vscode.commands.executeCommand<vscode.WorkspaceEdit>(
         'vscode.executeDocumentRenameProvider',
         parts.uri,
-        positionOf(parts, 'M1104_10500 "'),
+        positionOf(parts, 'M1606_3150 "'),
         'Roofwinder',
       );
       await vscode.workspace.applyEdit(edit);
       expectMatch(parts.getText(), /^motor Roofwinder "/m);
-      expectMatch(parts.getText(), /^motor M1104_7200 .* like Roofwinder /m);
-      const rafter = await open('builds/rafter.fettle');
-      expectMatch(rafter.getText(), /motors: 4 x Roofwinder with P2020x3/);
-      await untilFindings(rafter, RAFTER);
-      const duct = await open('broken/big-propeller.fettle');
-      expectMatch(duct.getText(), /motors: 4 x Roofwinder with P2520x2/);
-      await untilFindings(duct, BIG_PROPELLER);
+      expectMatch(parts.getText(), /^motor M1606_2650 .* like Roofwinder /m);
+      const gable = await open('builds/gable.fettle');
+      expectMatch(gable.getText(), /motors: 4 x Roofwinder with P4022x2/);
+      await untilFindings(gable, GABLE);
+      const kilovolts = await open('broken/kilovolts.fettle');
+      expectMatch(kilovolts.getText(), /motor Kilovolts like Roofwinder/);
+      await untilFindings(kilovolts, ['error wrong-dimension at «kV»']);
     },
   },
 ];
 
 const ONE_CELL_MORE_LIMITED = ['hint estimates at «OneCellMore»'];
-const ONE_CELL_MORE = [...ONE_CELL_MORE_LIMITED, 'error motor-overvoltage at «pack: Slim420_3S as NoLimit»'];
-const RAFTER = ['hint estimates at «Rafter»', 'hint estimates at «Rafter_Quiet»'];
-const BIG_PROPELLER = [
-  // Whether the motor stands that propeller's current is open.
-  'information estimates at «BigPropeller»',
-  'error propeller-too-large at «motors: 4 x Roofwinder with P2520x2»',
-];
+const ONE_CELL_MORE = [...ONE_CELL_MORE_LIMITED, 'warning motor-overvoltage at «pack: Mast950_5S»'];
+const GABLE = ['hint estimates at «Gable»'];
 
 async function untilIncludes(document: vscode.TextDocument, expected: string): Promise<void> {
   await until(expected, async () => findings(document).includes(expected) || undefined);

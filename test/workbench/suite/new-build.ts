@@ -11,7 +11,7 @@ export const newBuildTests: readonly Test[] = [
   {
     name: 'a new build asks number by number, says what it cannot take, and opens the file with the build selected',
     async run() {
-      await open('builds/rafter.fettle');
+      await open('builds/gable.fettle');
       const made = vscode.commands.executeCommand('fettle.newBuild');
       for (const [i, text] of ANSWERS.entries()) {
         await untilShown('.quick-input-title', new RegExp(`\\(${i + 1} of ${ANSWERS.length}\\)`));

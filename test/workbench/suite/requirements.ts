@@ -13,21 +13,21 @@ export const requirementTests: readonly Test[] = [
       await open(BUILD);
       await vscode.commands.executeCommand('workbench.view.testing.focus');
       await untilRow('failed', /^TooHeavy\s*broken\/too-heavy\.fettle/);
-      await untilRow('passed', /^Spire\s*builds\/spire\.fettle/);
+      await untilRow('passed', /^Gable\s*builds\/gable\.fettle/);
       await expand('TooHeavy');
-      await expand('on Slim420_3S');
-      await untilRow('failed', /^all_up_weight <= 130 g\s*132\.5 ± [\d.]+ g, asked ≤ 130 g/);
-      await untilRow('passed', /^hover_time >= 2 min\s*[\d.]+ ± [\d.]+ min, asked ≥ 2 min/);
+      await expand('on Eaves1150_3S');
+      await untilRow('failed', /^all_up_weight <= 280 g\s*301\.1 ± [\d.]+ g, asked ≤ 280 g/);
+      await untilRow('passed', /^hover_time >= 3 min 30 s\s*[\d.]+ ± [\d.]+ min, asked ≥ /);
     },
   },
   {
     name: 'a build that a check finds unsafe has no tick, although all that is required of it holds',
     async run() {
-      await open('broken/one-cell-more.fettle');
-      await untilRow('failed', /^OneCellMore\s*broken\/one-cell-more\.fettle/);
-      await expand('OneCellMore');
-      await expand('on NoLimit');
-      await untilRow('failed', /^checks\s*motor-overvoltage/);
+      await open('broken/second-cell.fettle');
+      await untilRow('failed', /^SecondCell\s*broken\/second-cell\.fettle/);
+      await expand('SecondCell');
+      await expand('on Stick380_2S');
+      await untilRow('failed', /^checks\s*esc-overvoltage/);
       // What cannot be read cannot be judged.
       await untilRow('skipped', /^MisspeltPack\s*broken\/misspelt-pack\.fettle/);
     },
@@ -36,7 +36,7 @@ export const requirementTests: readonly Test[] = [
     name: 'a requirement that fails says so at its line',
     async run() {
       await open(BUILD);
-      const says = /TooHeavy on Slim420_3S: all_up_weight 132\.5 ± [\d.]+ g, asked ≤ 130 g/;
+      const says = /TooHeavy on Eaves1150_3S: all_up_weight 301\.1 ± [\d.]+ g, asked ≤ 280 g/;
       await until('the line says it', async () => {
         const told = await look({ selector: '.test-error-content-widget .content' });
         return told.some((text) => says.test(text)) || undefined;
@@ -47,7 +47,7 @@ export const requirementTests: readonly Test[] = [
     name: 'what is typed is judged when it is saved, and while it cannot be read no item goes away',
     async run() {
       const build = await open(BUILD);
-      await replace(build, 'item: 28.1 g', 'item: 8.1 g');
+      await replace(build, 'item: 34 g', 'item: 4 g');
       await until(
         'the finding is gone',
         async () => vscode.languages.getDiagnostics(build.uri).length <= 1 || undefined,
@@ -55,16 +55,16 @@ export const requirementTests: readonly Test[] = [
       await untilRow('failed', /^TooHeavy/);
       await build.save();
       await untilRow('passed', /^TooHeavy/);
-      await untilRow('passed', /^all_up_weight <= 130 g\s*112\.5 ± /);
+      await untilRow('passed', /^all_up_weight <= 280 g\s*271\.1 ± /);
 
       await replace(build, 'build TooHeavy like Rafter {', 'build TooHeavy like Raf {');
       await build.save();
       await untilFinding(build, 'unknown-name');
-      await untilRow('skipped', /^all_up_weight <= 130 g\s*not judged: a line cannot be read yet/);
+      await untilRow('skipped', /^all_up_weight <= 280 g\s*not judged: a line cannot be read yet/);
       await untilRow('skipped', /^TooHeavy/);
 
       await replace(build, 'like Raf {', 'like Rafter {');
-      await replace(build, 'item: 8.1 g', 'item: 28.1 g');
+      await replace(build, 'item: 4 g', 'item: 34 g');
       await build.save();
       await untilRow('failed', /^TooHeavy/);
     },
@@ -73,11 +73,11 @@ export const requirementTests: readonly Test[] = [
     name: 'a part that is saved has every build judged that it reaches',
     async run() {
       const frames = await open('parts/frames.fettle');
-      const [mass = ''] = /mass: 30\.5 g/.exec(frames.getText()) ?? [];
-      await replace(frames, mass, 'mass: 70.5 g');
+      const [mass = ''] = /mass: 58 g/.exec(frames.getText()) ?? [];
+      await replace(frames, mass, 'mass: 98 g');
       await frames.save();
       await untilRow('failed', /^Rafter\s*builds/);
-      await replace(frames, 'mass: 70.5 g', mass);
+      await replace(frames, 'mass: 98 g', mass);
       await frames.save();
       await untilRow('passed', /^Rafter\s*builds/);
     },
@@ -88,11 +88,11 @@ export const requirementTests: readonly Test[] = [
       const settings = vscode.workspace.getConfiguration('fettle');
       await settings.update('tests.runAutomatically', false, vscode.ConfigurationTarget.Workspace);
       const build = await open(BUILD);
-      await replace(build, 'item: 28.1 g', 'item: 8.1 g');
+      await replace(build, 'item: 34 g', 'item: 4 g');
       await build.save();
       await vscode.commands.executeCommand('testing.runAll');
       await untilRow('passed', /^TooHeavy/);
-      await replace(build, 'item: 8.1 g', 'item: 28.1 g');
+      await replace(build, 'item: 4 g', 'item: 34 g');
       await build.save();
       await settings.update('tests.runAutomatically', undefined, vscode.ConfigurationTarget.Workspace);
       await untilRow('passed', /^TooHeavy/);

@@ -4,16 +4,16 @@ import { look } from './page.ts';
 import { expectEqual, expectMatch, type Test } from './runner.ts';
 import { fileUri, open, positionOf, replace, until } from './workspace.ts';
 
-const BUILD = 'builds/rafter.fettle';
+const BUILD = 'builds/gable.fettle';
 
 export const sheetTests: readonly Test[] = [
   {
     name: 'the sheet of a build opens beside its text, by the questions of the job, with charts that have words',
     async run() {
-      const rafter = await openText(BUILD);
-      await openSheet(rafter, 'Rafter');
-      await untilSays('Rafter', '#sheet', /all-up weight\s+96\.0 ± [\d.]+ g\s+104\.4 ± [\d.]+ g/);
-      const questions = await look({ sheet: 'Rafter', selector: 'h2' });
+      const gable = await openText(BUILD);
+      await openSheet(gable, 'Gable');
+      await untilSays('Gable', '#sheet', /all-up weight\s+245\.2 ± [\d.]+ g\s+291\.2 ± [\d.]+ g/);
+      const questions = await look({ sheet: 'Gable', selector: 'h2' });
       for (const question of [
         'What was found?',
         'When must it land?',
@@ -21,119 +21,115 @@ export const sheetTests: readonly Test[] = [
         'What does it weigh?',
       ])
         expectEqual(questions.includes(question), true);
-      const charts = await look({ sheet: 'Rafter', selector: 'svg[role=img]' });
-      const described = await look({ sheet: 'Rafter', selector: 'svg[role=img] > title + desc' });
+      const charts = await look({ sheet: 'Gable', selector: 'svg[role=img]' });
+      const described = await look({ sheet: 'Gable', selector: 'svg[role=img] > title + desc' });
       expectEqual(charts.length >= 7 && described.length === charts.length, true);
     },
   },
   {
     name: 'the sheet follows what is typed, before it is saved',
     async run() {
-      const rafter = await openText(BUILD);
-      await replace(rafter, 'item: 2.4 g', 'item: 6.4 g');
-      await untilSays('Rafter', '#sheet', /all-up weight\s+100\.0 ± /);
-      expectMatch((await look({ sheet: 'Rafter', selector: '#told' })).join(), /^Sheet updated\. /);
-      await replace(rafter, 'item: 6.4 g', 'item: 2.4 g');
-      await untilSays('Rafter', '#sheet', /all-up weight\s+96\.0 ± /);
+      const gable = await openText(BUILD);
+      await replace(gable, 'item: 4 g', 'item: 14 g');
+      await untilSays('Gable', '#sheet', /all-up weight\s+255\.2 ± /);
+      expectMatch((await look({ sheet: 'Gable', selector: '#told' })).join(), /^Sheet updated\. /);
+      await replace(gable, 'item: 14 g', 'item: 4 g');
+      await untilSays('Gable', '#sheet', /all-up weight\s+245\.2 ± /);
     },
   },
   {
     name: 'a row of the sheet leads to its line, by pointer and by keyboard, also into the files of parts',
     async run() {
       await openText(BUILD);
-      await untilSettled('Rafter');
-      await look({ sheet: 'Rafter', selector: '[data-section=fly] thead th:last-child button', act: 'click' });
-      await untilSelected(BUILD, /^pack: Slim420_3S duty 66 %/);
-      await look({ sheet: 'Rafter', selector: '[data-section=weight] summary', act: 'click' });
+      await untilSettled('Gable');
+      await look({ sheet: 'Gable', selector: '[data-section=fly] thead th:last-child button', act: 'click' });
+      await untilSelected(BUILD, /^pack: Round2600_3S duty 95 %/);
+      await look({ sheet: 'Gable', selector: '[data-section=weight] summary', act: 'click' });
       const motor = '[data-section=weight] th button:text-is("Roofwinder")';
-      await look({ sheet: 'Rafter', selector: motor, act: 'enter' });
-      await untilSelected('parts/motors.fettle', /^mass: 3\.40 g|^3\.40 g/);
+      await look({ sheet: 'Gable', selector: motor, act: 'enter' });
+      await untilSelected('parts/motors.fettle', /^mass: 14\.7 g|^14\.7 g/);
     },
   },
   {
     name: 'a value of the sheet leads to how it came about',
     async run() {
       await openText(BUILD);
-      await untilSettled('Rafter');
+      await untilSettled('Gable');
       const weight = '[data-section=fly] tbody tr:first-child td button';
-      await look({ sheet: 'Rafter', selector: weight, act: 'click' });
+      await look({ sheet: 'Gable', selector: weight, act: 'click' });
       const page = await until('the page of the derivation is there', async () =>
-        vscode.workspace.textDocuments.find(({ uri }) => uri.path === '/all_up_weight of Rafter on Slim480_2S.md'),
+        vscode.workspace.textDocuments.find(({ uri }) => uri.path === '/all_up_weight of Gable on Eaves1150_3S.md'),
       );
-      expectMatch(page.getText(), /# all-up weight: 96\.0 ± /);
+      expectMatch(page.getText(), /# all-up weight: 245\.2 ± /);
       await closeTabs(/^all_up_weight|Preview/);
     },
   },
   {
     name: 'what a file says stays text in the sheet',
     async run() {
-      const rafter = await openText(BUILD);
+      const gable = await openText(BUILD);
       const hostile = '<img src=x onerror=alert(1)><script>alert(2)</script>';
-      await replace(rafter, '"Rafter, roof-void survey"', `"${hostile}"`);
-      await untilSays('Rafter', 'h1', /^<img src=x onerror=alert\(1\)><script>/);
-      expectEqual((await look({ sheet: 'Rafter', selector: '#sheet img, #sheet script' })).length, 0);
-      await replace(rafter, `"${hostile}"`, '"Rafter, roof-void survey"');
-      await untilSays('Rafter', 'h1', /^Rafter, roof-void survey$/);
+      await replace(gable, '"Gable, gutters and outer walls"', `"${hostile}"`);
+      await untilSays('Gable', 'h1', /^<img src=x onerror=alert\(1\)><script>/);
+      expectEqual((await look({ sheet: 'Gable', selector: '#sheet img, #sheet script' })).length, 0);
+      await replace(gable, `"${hostile}"`, '"Gable, gutters and outer walls"');
+      await untilSays('Gable', 'h1', /^Gable, gutters and outer walls$/);
     },
   },
   {
     name: 'while a line is half typed the sheet keeps the last figures and says so',
     async run() {
-      const rafter = await openText(BUILD);
-      await replace(rafter, 'esc: Board20', 'esc: Boa');
-      await untilSays('Rafter', '#note', /cannot be read yet.*from before/);
-      await untilSays('Rafter', '#sheet', /unknown-name[\s\S]*all-up weight\s+96\.0 ± /);
-      await replace(rafter, 'esc: Boa', 'esc: Board20');
-      await until('the note is gone', async () => (await isNoted('Rafter')) === false || undefined);
+      const gable = await openText(BUILD);
+      await replace(gable, 'esc: Board35', 'esc: Boa');
+      await untilSays('Gable', '#note', /cannot be read yet.*from before/);
+      await untilSays('Gable', '#sheet', /unknown-name[\s\S]*all-up weight\s+245\.2 ± /);
+      await replace(gable, 'esc: Boa', 'esc: Board35');
+      await until('the note is gone', async () => (await isNoted('Gable')) === false || undefined);
     },
   },
   {
     name: 'the sheet goes with a build that gets another name',
     async run() {
-      const rafter = await openText(BUILD);
-      await replace(rafter, 'build Rafter "', 'build Purlin "');
-      await untilSays('Purlin', '#sheet', /all-up weight\s+96\.0 ± /);
-      await replace(rafter, 'build Purlin "', 'build Rafter "');
-      await untilSays('Rafter', '#sheet', /all-up weight\s+96\.0 ± /);
+      const gable = await openText(BUILD);
+      await replace(gable, 'build Gable "', 'build Purlin "');
+      await untilSays('Purlin', '#sheet', /all-up weight\s+245\.2 ± /);
+      await replace(gable, 'build Purlin "', 'build Gable "');
+      await untilSays('Gable', '#sheet', /all-up weight\s+245\.2 ± /);
     },
   },
   {
     name: 'of a file that is deleted the sheet keeps the figures; two sheets stand side by side',
     async run() {
-      const text = 'build Lent "Lent to the swift group" like Rafter { }\n';
+      const text = 'build Lent "Lent to the swift group" like Gable { }\n';
       const uri = fileUri('builds/lent.fettle');
       await vscode.workspace.fs.writeFile(uri, new TextEncoder().encode(text));
       await openSheet({ uri }, 'Lent');
-      await untilSays('Lent', '#sheet', /all-up weight\s+96\.0 ± /);
-      expectEqual(tabs().filter((label) => /roof-void survey|swift group/.test(label)).length, 2);
+      await untilSays('Lent', '#sheet', /all-up weight\s+245\.2 ± /);
+      expectEqual(tabs().filter((label) => /gutters and outer walls|swift group/.test(label)).length, 2);
       await vscode.workspace.fs.delete(uri);
       await untilSays('Lent', '#note', /no such Fettle file.*from before/);
-      await untilSays('Lent', '#sheet', /all-up weight\s+96\.0 ± /);
+      await untilSays('Lent', '#sheet', /all-up weight\s+245\.2 ± /);
       await closeTabs(/swift group/);
     },
   },
   {
     name: 'without being told which, the command opens the sheet of the build at the cursor',
     async run() {
-      const rafter = await openText(BUILD);
-      const editor = await vscode.window.showTextDocument(rafter, vscode.ViewColumn.One);
-      const inside = positionOf(rafter, 'pack: Slim420_3S as Full3S');
+      const spire = await openText('builds/spire.fettle');
+      const editor = await vscode.window.showTextDocument(spire, vscode.ViewColumn.One);
+      const inside = positionOf(spire, 'pack: Mast1050_4S');
       editor.selection = new vscode.Selection(inside, inside);
       await vscode.commands.executeCommand('fettle.openSheet');
-      await untilSays('Rafter_Quiet', '#sheet', /all-up weight\s+104\.4 ± /);
-      await closeTabs(/slower winding/);
+      await untilSays('Spire', '#sheet', /all-up weight\s+26\d\.\d ± /);
+      await closeTabs(/tower work/);
     },
   },
   {
     name: 'a hover may call what shows an explanation, and nothing that is not ours',
     async run() {
-      const rafter = await openText(BUILD);
-      const at = positionOf(rafter, 'hover_time');
-      const hovers = await vscode.commands.executeCommand<vscode.Hover[]>(
-        'vscode.executeHoverProvider',
-        rafter.uri,
-        at,
-      );
+      const gable = await openText(BUILD);
+      const at = positionOf(gable, 'hover_time');
+      const hovers = await vscode.commands.executeCommand<vscode.Hover[]>('vscode.executeHoverProvider', gable.uri, at);
       const contents = hovers.flatMap((one) => one.contents) as vscode.MarkdownString[];
       const linked = contents.find(({ value }) => value.includes('(command:fettle.showExplanation?'));
       const trusted = typeof linked?.isTrusted === 'object' ? linked.isTrusted.enabledCommands : [];
@@ -148,7 +144,7 @@ export const sheetTests: readonly Test[] = [
     name: 'the lens of a part shows who uses it',
     async run() {
       const parts = await open('parts/packs.fettle');
-      const { line, character } = positionOf(parts, 'pack Slim480_2S').translate(0, 5);
+      const { line, character } = positionOf(parts, 'pack Eaves1150_3S').translate(0, 5);
       await vscode.commands.executeCommand('fettle.showUses', {
         uri: parts.uri.toString(),
         position: { line, character },

@@ -31,7 +31,7 @@ export async function replace(document: vscode.TextDocument, old: string, replac
   await vscode.workspace.applyEdit(edit);
 }
 
-/** What the editor shows as findings, from top to bottom, one line each: `error motor-overvoltage at «pack: Slim420_3S»`. */
+/** What the editor shows as findings, from top to bottom, one line each: `error motor-overvoltage at «pack: Mast950_5S»`. */
 export function findings(document: vscode.TextDocument): string[] {
   return vscode.languages
     .getDiagnostics(document.uri)

@@ -46,4 +46,19 @@ describe('examples', () => {
     const [, expected] = /Finding: ([a-z-]+)/.exec(comment(path)) ?? [];
     expect(beside(path)).toEqual([expected]);
   });
+
+  it('has slips on every craft, and none twice', () => {
+    const craft = broken.flatMap((path) => /^build \w+ like (\w+)/m.exec(texts[path] ?? '')?.[1] ?? []);
+    expect([...new Set(craft)].sort()).toEqual(['Belfry', 'Gable', 'Rafter', 'Spire', 'Wren']);
+    const named = broken.map((path) => /Finding: ([a-z-]+)/.exec(comment(path))?.[1]);
+    expect(new Set(named).size).toBe(named.length);
+  });
+
+  it('is as many craft and slips as the README tells', () => {
+    const readme = readFileSync(join(folder, '../README.md'), 'utf8').replace(/\s+/g, ' ');
+    const builds = sound.flatMap((path) => texts[path]?.match(/^build /gm) ?? []);
+    expect([builds.length, broken.length]).toEqual([5 + 1, 11]);
+    expect(readme).toContain('five invented craft');
+    expect(readme).toContain('a first build from nine numbers, and eleven files that are broken on purpose');
+  });
 });

@@ -1,10 +1,11 @@
 /**
  * Motor and propeller pairs measured on a bench with load cell, 8 to 15 inch, at six throttles (50 … 100 %).
  * Source: Czech Technical University in Prague, multirotor group, page "Motor tests" (thrust by load cell, speed, and
- * current and voltage as measured by the ESC, on full packs). Standing: read from a copy. Makes are left out.
+ * current and voltage as measured by the ESC, on full packs). Standing: read from a copy. Makes and types are left out.
  */
 export interface BenchPair {
-  readonly motor: string;
+  /** A to J: makes and types are left out. */
+  readonly name: string;
   /** Stator diameter and height, mm. */
   readonly stator: readonly [number, number];
   /** rpm/V */
@@ -19,7 +20,7 @@ export interface BenchPair {
 
 export const BENCH_PAIRS: readonly BenchPair[] = [
   {
-    motor: '2312',
+    name: 'A',
     stator: [23, 12],
     kv: 920,
     diameter: 9.4,
@@ -34,7 +35,7 @@ export const BENCH_PAIRS: readonly BenchPair[] = [
     ],
   },
   {
-    motor: '2312',
+    name: 'B',
     stator: [23, 12],
     kv: 920,
     diameter: 9.4,
@@ -49,7 +50,7 @@ export const BENCH_PAIRS: readonly BenchPair[] = [
     ],
   },
   {
-    motor: '2312',
+    name: 'C',
     stator: [23, 12],
     kv: 920,
     diameter: 9.4,
@@ -64,7 +65,7 @@ export const BENCH_PAIRS: readonly BenchPair[] = [
     ],
   },
   {
-    motor: '2312',
+    name: 'D',
     stator: [23, 12],
     kv: 920,
     diameter: 8,
@@ -79,7 +80,7 @@ export const BENCH_PAIRS: readonly BenchPair[] = [
     ],
   },
   {
-    motor: '4114',
+    name: 'E',
     stator: [41, 14],
     kv: 320,
     diameter: 15,
@@ -94,7 +95,7 @@ export const BENCH_PAIRS: readonly BenchPair[] = [
     ],
   },
   {
-    motor: '4114',
+    name: 'F',
     stator: [41, 14],
     kv: 320,
     diameter: 15,
@@ -109,7 +110,7 @@ export const BENCH_PAIRS: readonly BenchPair[] = [
     ],
   },
   {
-    motor: '3110',
+    name: 'G',
     stator: [31, 10],
     kv: 780,
     diameter: 11,
@@ -124,7 +125,7 @@ export const BENCH_PAIRS: readonly BenchPair[] = [
     ],
   },
   {
-    motor: '3110',
+    name: 'H',
     stator: [31, 10],
     kv: 780,
     diameter: 11,
@@ -139,7 +140,7 @@ export const BENCH_PAIRS: readonly BenchPair[] = [
     ],
   },
   {
-    motor: '3110',
+    name: 'I',
     stator: [31, 10],
     kv: 780,
     diameter: 11,
@@ -154,7 +155,7 @@ export const BENCH_PAIRS: readonly BenchPair[] = [
     ],
   },
   {
-    motor: '3110',
+    name: 'J',
     stator: [31, 10],
     kv: 780,
     diameter: 10,

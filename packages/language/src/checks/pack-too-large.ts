@@ -1,4 +1,5 @@
 /** The pack does not go into its bay. */
+import type { Build, PackOption, Size } from '../model/build.ts';
 import { packInWords } from './cells.ts';
 import type { BuildSubject, Check, Draft } from './check.ts';
 import { exactNumber, sayExact } from './say.ts';
@@ -31,6 +32,10 @@ function* findTooLarge({ build }: BuildSubject): Iterable<Draft> {
   const bay = build.airframe?.part.size('bay');
   if (!bay) return;
   for (const option of build.packs) {
+    if (option.beside) {
+      yield* besideTooLarge(build, option, option.beside, bay);
+      continue;
+    }
     const size = option.part.size('size');
     if (!size) continue;
     const fits =
@@ -48,6 +53,34 @@ function* findTooLarge({ build }: BuildSubject): Iterable<Draft> {
       ],
     };
   }
+}
+
+/** How they lie is not said: all of them have to find room, and each has to go in. */
+function* besideTooLarge(
+  build: Build,
+  { name, place }: PackOption,
+  beside: NonNullable<PackOption['beside']>,
+  bay: Size,
+): Iterable<Draft> {
+  const sizes = beside.flatMap(({ part, count }) => {
+    const size = part.size('size');
+    return size ? [{ part, size, count }] : [];
+  });
+  const together = sizes.reduce((sum, { size, count }) => sum + count * volume(size.sides), 0);
+  if (together <= volume(bay.sides) && sizes.every(({ size }) => boxFits(size.sides, bay.sides))) return;
+  yield {
+    severity: 'error',
+    message: `The packs of ${name} do not go into the bay of ${build.airframe?.part.name}, ${describe(bay.sides)}. Never squeeze a pack.`,
+    place,
+    numbers: [
+      exactNumber('pack', Math.max(...sizes.flatMap(({ size }) => size.sides)), 'mm'),
+      exactNumber('bay', Math.max(...bay.sides), 'mm'),
+    ],
+    related: [
+      ...sizes.map(({ part, size }) => ({ message: `${part.name} ${describe(size.sides)}`, place: size.place })),
+      { message: `bay ${describe(bay.sides)}`, place: bay.place },
+    ],
+  };
 }
 
 const ordered = (sides: readonly number[]): number[] => [...sides].sort((a, b) => b - a);

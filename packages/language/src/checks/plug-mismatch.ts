@@ -64,7 +64,10 @@ function* findMismatch({ build }: BuildSubject): Iterable<Draft> {
   });
   const [first] = ends;
   if (!first) return;
-  for (const { part, name, place } of build.packs) {
+  const packs = build.packs.flatMap(({ part, beside, name, place }) =>
+    (beside ?? [{ part }]).map((one) => ({ part: one.part, name: beside ? one.part.name : name, place })),
+  );
+  for (const { part, name, place } of packs) {
     const plug = plugAt(part);
     if (plug === undefined) continue;
     const alike = ends.filter((end) => connects(end.plug, plug)).map((end) => end.part);

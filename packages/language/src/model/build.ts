@@ -148,6 +148,8 @@ export interface PackOption {
   readonly arrangement: 'single' | 'parallel' | 'series';
   /** Share; 1 when nothing is said. */
   readonly dutyLimit: Figure;
+  /** The packs of which `part` is made, where they differ: `Long850_4S with Long650_4S in parallel`. */
+  readonly beside?: readonly { readonly part: Part; readonly count: number }[];
   /** The `pack:` line. */
   readonly place: Place;
   /** The `duty 80 %` clause, when written. */

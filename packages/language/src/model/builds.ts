@@ -41,6 +41,7 @@ import { remember } from './memory.ts';
 import { identityOf, observedPart, partOf, readNote } from './parts.ts';
 import { blocksUnder, isUnder } from './resting.ts';
 import { rulesOf } from './rules.ts';
+import { sideBySide, unlike } from './side-by-side.ts';
 import { placeOf, placeOfFeature, uriOf, wholeLineOf } from './source.ts';
 
 /** A build, and what its assembly found that its findings about the text need. */
@@ -280,7 +281,8 @@ class Assembly {
   }
 
   #packOption({ use, entry }: Fitted): PackOption | undefined {
-    const arrangement = arrangementOf(entry.line, use.count);
+    const other = this.#packBeside(entry);
+    const arrangement = arrangementOf(entry.line, use.count + (other ? 1 : 0));
     const duty = conditionOf(entry.line, 'duty');
     const limit = duty && conditionAmount(duty, NONE);
     if (!arrangement || (duty && !isDuty(limit))) {
@@ -291,7 +293,21 @@ class Assembly {
     const dutyLimit = limit
       ? exactFigure(identity, limit, duty && placeOf(duty))
       : exactFigure(identity, { value: 1, dimension: NONE, unit: '%' }, undefined, 'default');
-    return { ...use, arrangement, dutyLimit, ...(duty ? { dutyPlace: placeOf(duty) } : {}) };
+    const dutyPlace = duty ? { dutyPlace: placeOf(duty) } : {};
+    if (!other) return { ...use, arrangement, dutyLimit, ...dutyPlace };
+    if (arrangement !== 'parallel' || unlike(use.part, other)) {
+      this.#holes.add('pack');
+      return undefined;
+    }
+    const beside = [use, { part: other, count: 1 }] as const;
+    const part = sideBySide(`${use.part.name} with ${other.name}`, beside);
+    return { ...use, part, count: 1, arrangement: 'single', beside, dutyLimit, ...dutyPlace };
+  }
+
+  #packBeside(entry: Entry): Part | undefined {
+    const value = conditionOf(entry.line, 'with')?.value;
+    const node = isNamed(value) ? partAmong(value, ['pack']) : undefined;
+    return node && partOf(node);
   }
 
   /**

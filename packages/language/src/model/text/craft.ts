@@ -1,5 +1,6 @@
 /** Checks that need a build as a whole: what feeds what, how packs are joined, shares of the flight. */
 import {
+  type Condition,
   isFigure,
   isNamed,
   isObserved,
@@ -12,13 +13,14 @@ import {
 } from '../../grammar/generated/ast.ts';
 import type { PackOption } from '../build.ts';
 import { type Assembled, arrangementOf } from '../builds.ts';
-import { conditionOf } from '../clauses.ts';
+import { conditionOf, nameBehind } from '../clauses.ts';
 import { countOf, entriesOfBuild, isBoard } from '../entries.ts';
 import { railLoops } from '../feeds.ts';
 import { partOf } from '../parts.ts';
 import { isWithin } from '../place.ts';
 import type { Problem } from '../problem.ts';
 import { partAround } from '../references/syntax.ts';
+import { unlike } from '../side-by-side.ts';
 import { endOf, namedOf, partOfTarget, placeOf, placeOfFeature, targetOf } from '../source.ts';
 import { isUnfinished } from './lines.ts';
 import { either, problem, replace } from './report.ts';
@@ -92,6 +94,8 @@ function motorsProblem(line: PropertyLine, rotors: number | undefined): Problem[
 
 /** `2 x Long850_4S` says how the two are joined, one says nothing. */
 function arrangementProblem(line: PropertyLine): Problem[] {
+  const beside = conditionOf(line, 'with');
+  if (beside) return besideProblem(line, beside);
   const count = countOf(line);
   const said = conditionOf(line, 'in');
   if (count === undefined || line.value === undefined || line.commas.length > 0) return [];
@@ -103,6 +107,35 @@ function arrangementProblem(line: PropertyLine): Problem[] {
   const fixes = ['parallel', 'series'].map((word) => replace(end, ` in ${word}`, `add in ${word}`));
   return [
     problem('missing-value', `how are the ${count} joined? in parallel or in series`, placeOf(line.value), fixes),
+  ];
+}
+
+/** `A with B in parallel`: alike in cells and chemistry, and never in a row. */
+function besideProblem(line: PropertyLine, beside: Condition): Problem[] {
+  const [one, other] = [namedOf(line), beside.value].map((named) =>
+    partOfTarget(targetOf(isNamed(named) ? named : undefined)),
+  );
+  // A name that is not known is mistake enough, or still being typed.
+  if (one?.kind !== 'pack' || other?.kind !== 'pack') return [];
+  const difference = unlike(partOf(one), partOf(other));
+  if (difference) return [problem('clause', difference, placeOf(beside))];
+  const said = nameBehind(line, 'in');
+  if (said === 'parallel') return [];
+  const place = conditionOf(line, 'in');
+  if (place)
+    return said === 'series'
+      ? [
+          problem(
+            'clause',
+            'packs that differ stand side by side only: in a row the smaller is empty first',
+            placeOf(place),
+          ),
+        ]
+      : [];
+  return [
+    problem('missing-value', 'how are they joined? in parallel', placeOf(beside), [
+      replace(endOf(placeOf(beside)), ' in parallel', 'add in parallel'),
+    ]),
   ];
 }
 

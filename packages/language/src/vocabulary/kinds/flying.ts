@@ -197,6 +197,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     parts: ['pack'],
     required: true,
     clauses: {
+      with: { shape: 'part', parts: ['pack'] },
       duty: { shape: 'quantity', dimension: NONE, unit: '%' },
       in: { shape: 'word', words: ['parallel', 'series'] },
       as: ALIAS,
@@ -204,7 +205,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     },
     repeats: true,
     inBuild: 'add',
-    says: 'A pack it may fly on, with the duty limit it needs: `Mast1350_4S duty 80 %`; each line is one choice.',
+    says: 'A pack it may fly on, one choice a line: `Slim480_2S duty 66 %`; joined as `2 x A in series`, `A with B in parallel`.',
   },
   without: {
     shape: 'part',

@@ -118,7 +118,7 @@ describe('grams of pack left', () => {
     if (!document) throw new Error('no file');
     const json = toJson({
       ...document,
-      builds: document.builds.map((build) => recordOf(build, 'results')),
+      builds: document.builds.map((build) => recordOf(build, 'searched')),
       failures: [],
       pathOf: (uri: string) => uri,
       sources: { excerpt: () => undefined },

@@ -135,7 +135,7 @@ function addCheck(program: Command): void {
     .argument('[paths...]', PATHS)
     .addOption(format(CHECK_FORMATS, 'how to print'))
     .addOption(failOn('a finding'))
-    .option('--explain', 'with --format json: how each result came about')
+    .option('--explain', 'with --format json: how each result came about, and results that take a search')
     .option('--watch', 'stay, and check again what a change touches; Ctrl-C ends it')
     .action(async (paths: string[], options: CheckOptions) => {
       const { check } = await import('./check.ts');

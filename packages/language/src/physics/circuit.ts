@@ -144,11 +144,22 @@ function leastMissing(excess: (voltage: number) => number, from: number, to: num
   const golden = (Math.sqrt(5) - 1) / 2;
   let low = Math.max(from, best - width);
   let high = Math.min(to, best + width);
+  let left = high - golden * (high - low);
+  let right = low + golden * (high - low);
+  let [onLeft, onRight] = [missing(left), missing(right)];
+  // The one of the two that stays inside is known already.
   for (let i = 0; i < 60; i++) {
-    const left = high - golden * (high - low);
-    const right = low + golden * (high - low);
-    if (missing(left) < missing(right)) high = right;
-    else low = left;
+    if (onLeft < onRight) {
+      high = right;
+      [right, onRight] = [left, onLeft];
+      left = high - golden * (high - low);
+      onLeft = missing(left);
+    } else {
+      low = left;
+      [left, onLeft] = [right, onRight];
+      right = low + golden * (high - low);
+      onRight = missing(right);
+    }
   }
   return (low + high) / 2;
 }

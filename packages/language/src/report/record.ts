@@ -3,7 +3,7 @@ import type { Assessment } from '../analysis/assessment.ts';
 import { type Derivation, derivationOf } from '../analysis/derivation.ts';
 import { expanded } from '../analysis/estimate.ts';
 import { type Ends, endsOf } from '../analysis/linearity.ts';
-import { withGramsLeft } from '../analysis/pack-grams.ts';
+import { PACK_GRAMS_LEFT, withGramsLeft } from '../analysis/pack-grams.ts';
 import { leading } from '../analysis/sensitivity.ts';
 import type { CheckedBuild } from '../checks/run.ts';
 import { type Defect, guarded } from '../model/defects.ts';
@@ -13,8 +13,11 @@ import { HEADLINES } from './headlines.ts';
 /** A run with records for builds. */
 export type Recorded = Checked<BuildRecord>;
 
-/** How much a format tells of each build: its headlines, all results (and what is searched only when asked for), or how they came about as well. */
-export type Detail = 'headlines' | 'results' | 'derivations';
+/**
+ * How much is told of each build: its headlines, all results that were computed anyway, what is only searched when asked for as well,
+ * or how they came about on top of it.
+ */
+export type Detail = 'headlines' | 'results' | 'searched' | 'derivations';
 
 export interface BuildRecord {
   readonly name: string;
@@ -70,9 +73,26 @@ export function recordsOf(
 
 export function recordOf({ build, assessments }: CheckedBuild, detail: Detail): BuildRecord {
   const { name, title, uri } = build;
-  const asked = detail === 'headlines' ? assessments : assessments.map(withGramsLeft);
+  const asked = assessments.map(TOLD[detail]);
   return { name, title, uri, options: asked.map((assessment) => optionOf(assessment, detail)) };
 }
+
+/** Searching for it solves the craft a hundred times and more: a format costs no such thing unasked. */
+const NOT_SEARCHED = 'searched only when asked for: by `--explain`, and by `fettle explain` and `fettle sheet`';
+
+function withoutSearch(assessment: Assessment): Assessment {
+  const { results, missing } = assessment;
+  if (results.has(PACK_GRAMS_LEFT)) return assessment;
+  const left = { name: PACK_GRAMS_LEFT, label: '', reason: NOT_SEARCHED };
+  return { ...assessment, missing: new Map(missing).set(PACK_GRAMS_LEFT, left) };
+}
+
+const TOLD: Readonly<Record<Detail, (assessment: Assessment) => Assessment>> = {
+  headlines: (assessment) => assessment,
+  results: withoutSearch,
+  searched: withGramsLeft,
+  derivations: withGramsLeft,
+};
 
 const IS_HEADLINE: ReadonlySet<string> = new Set(HEADLINES.map(([name]) => name));
 

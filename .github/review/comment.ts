@@ -4,6 +4,7 @@ import { readFileSync } from 'node:fs';
 const {
   FETTLE_TOKEN = '',
   FETTLE_REVIEW = '',
+  FETTLE_CHANGED = 'true',
   FETTLE_PULL_REQUEST = '',
   GITHUB_REPOSITORY = '',
   GITHUB_API_URL = 'https://api.github.com',
@@ -61,10 +62,10 @@ async function write(known: Comment | undefined): Promise<void> {
   else if (known) {
     await call('PATCH', `/repos/${GITHUB_REPOSITORY}/issues/comments/${known.id}`, { body });
     say('renewed the comment');
-  } else {
+  } else if (FETTLE_CHANGED === 'true') {
     await call('POST', comments, { body });
     say('commented');
-  }
+  } else say('nothing of Fettle was changed: no comment');
 }
 
 async function call(method: string, path: string, content?: unknown): Promise<unknown> {

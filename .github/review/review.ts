@@ -22,13 +22,19 @@ const asked = ['review', `--base=${base}`, `--fail-on=${failOn}`];
 const markdown = fettle([...asked, '--format=markdown', '--', ...paths]);
 if (markdown.out === '') fail(markdown.err.trim());
 const json = fettle([...asked, '--format=json', '--', ...paths]);
-const { worry } = (JSON.parse(json.out) as { verdict: { worry: string } }).verdict;
+const { verdict, failures, work } = JSON.parse(json.out) as {
+  verdict: { worry: string };
+  failures: readonly unknown[];
+  work: { changedFiles: number };
+};
 
 const review = join(folder, 'review.md');
 writeFileSync(review, markdown.out);
 append(process.env.GITHUB_STEP_SUMMARY, markdown.out);
 output('review', review);
-output('worry', worry);
+output('worry', verdict.worry);
+// Where nothing of ours was changed there is nothing to say.
+output('changed', String(work.changedFiles > 0 || failures.length > 0));
 // A review that could not read everything is never a success.
 output('code', String(FETTLE_FAIL_ON === 'never' && markdown.code === 1 ? 0 : markdown.code));
 

@@ -112,13 +112,13 @@ describe('grams of pack left', () => {
     expect(messages).toMatch(/pack_grams_left [\d.]+ ± [\d.]+ g, asked ≥ 60 g/);
   });
 
-  test('stand in the JSON with their ±', async () => {
+  test('stand with their ± in the JSON that explains', async () => {
     const text = requiring('all_up_weight <= 130 g');
     const document = (await checkedIn({ 'a.fettle': text }))['a.fettle'];
     if (!document) throw new Error('no file');
     const json = toJson({
       ...document,
-      builds: document.builds.map((build) => recordOf(build, 'searched')),
+      builds: document.builds.map((build) => recordOf(build, 'derivations')),
       failures: [],
       pathOf: (uri: string) => uri,
       sources: { excerpt: () => undefined },

@@ -14,7 +14,7 @@ describe('versions', () => {
     const status = repository.status();
     const { builds, head } = repository.json('--base', 'HEAD');
     expect(builds.map(({ name }: { name: string }) => name)).toEqual(['Quiet', 'Rafter']);
-    expect(head).toEqual({ name: 'working tree' });
+    expect(head).toEqual({ name: 'working tree', on: repository.git('rev-parse', 'HEAD') });
     expect(repository.status()).toBe(status);
   });
 
@@ -59,7 +59,7 @@ describe('versions', () => {
     const { verdict, builds, head, remarks } = repository.json('--base', 'HEAD', '--staged');
     expect(verdict.worry).toBe('differences');
     expect(builds.map(({ name }: { name: string }) => name)).toEqual(['Quiet', 'Rafter']);
-    expect(head).toEqual({ name: 'what is staged' });
+    expect(head).toEqual({ name: 'what is staged', on: repository.git('rev-parse', 'HEAD') });
     expect(remarks).toEqual(['builds/draft.fettle is not staged, and so left out']);
     expect(repository.status()).toBe(status);
     expect(repository.review('--base', 'HEAD').out).toMatch(/^Stop and look: 2 new errors/);
@@ -277,21 +277,25 @@ describe('files that cannot be read', () => {
 });
 
 describe('what would be no verdict', () => {
-  it('a folder without builds is refused, and not called harmless', () => {
+  it('a folder without builds stands for the builds that use what is in it', () => {
     using repository = new Repository(CRAFT);
     repository.edit('parts/motors.fettle', 'kv: 10500 rpm/V', 'kv: 22500 rpm/V');
-    const { code, err, out } = repository.review('--base', 'main', 'parts');
-    expect({ code, out }).toEqual({ code: 2, out: '' });
-    expect(err).toContain('no build stands in parts');
+    const { verdict, builds } = repository.json('--base', 'main', 'parts');
+    expect(verdict.worry).not.toBe('none');
+    expect(builds.map(({ name }: { name: string }) => name).sort()).toEqual(['Quiet', 'Rafter']);
+    // Of a file only those that use what is in that file.
+    repository.edit('parts/others.fettle', 'mass: 31 g', 'mass: 33 g');
+    const ofMotors = repository.json('--base', 'main', 'parts/motors.fettle').builds;
+    expect(ofMotors.map(({ name }: { name: string }) => name).sort()).toEqual(['Quiet', 'Rafter']);
   });
 
-  it('nor is it from inside that folder', () => {
+  it('nor is it harmless from inside that folder', () => {
     using repository = new Repository(CRAFT);
     repository.edit('parts/motors.fettle', '  rated: 2S\n', '');
     for (const paths of [[], ['.'], ['../parts']]) {
-      const { code, err, out } = runIn(join(repository.folder, 'parts'), 'review', '--base', 'main', ...paths);
-      expect({ code, out }).toEqual({ code: 2, out: '' });
-      expect(err).toContain(`no build stands in ${paths[0] === '../parts' ? '../parts' : 'this folder'}: `);
+      const { code, out } = runIn(join(repository.folder, 'parts'), 'review', '--base', 'main', ...paths);
+      expect(code).toBe(0);
+      expect(out).toMatch(/^Look before merging: 1 limit taken away/);
     }
   });
 

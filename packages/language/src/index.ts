@@ -151,7 +151,7 @@ export function assess(workspace: Workspace, only: { build?: string; pack?: stri
   }));
   if (only.pack !== undefined && found.every(({ assessments }) => assessments.length === 0))
     throw new RangeError(`no build has a pack ${only.pack}`);
-  return found.map((build) => buildOf(checked, recordOf(build, 'searched')));
+  return found.map((build) => buildOf(checked, recordOf(build, 'results')));
 }
 
 /** What is wrong, by file and line; what a build accepts is among them, marked so. */

@@ -30,12 +30,6 @@ export async function reviewChange(paths: readonly string[], options: ReviewOpti
   try {
     const request = await requestOf({ ...options, folder: process.cwd(), paths, fromNothing: true });
     const found = await review(request);
-    if (found.buildsInAll === 0 && found.builds.length === 0 && !request.isAsked('')) {
-      const asked = paths.map((path) => (path === '.' ? 'this folder' : path)).join(', ');
-      throw new Refusal(
-        `no build stands in ${asked}: a review tells of builds, name the folder of those that rest on it`,
-      );
-    }
     const print = {
       json: toJson,
       markdown: toMarkdown,

@@ -14,10 +14,10 @@ import { HEADLINES } from './headlines.ts';
 export type Recorded = Checked<BuildRecord>;
 
 /**
- * How much is told of each build: its headlines, all results that were computed anyway, what is only searched when asked for as well,
- * or how they came about on top of it.
+ * How much is told of each build: its headlines, all results that were computed anyway, or how they came about and what takes a search
+ * as well.
  */
-export type Detail = 'headlines' | 'results' | 'searched' | 'derivations';
+export type Detail = 'headlines' | 'results' | 'derivations';
 
 export interface BuildRecord {
   readonly name: string;
@@ -90,7 +90,6 @@ function withoutSearch(assessment: Assessment): Assessment {
 const TOLD: Readonly<Record<Detail, (assessment: Assessment) => Assessment>> = {
   headlines: (assessment) => assessment,
   results: withoutSearch,
-  searched: withGramsLeft,
   derivations: withGramsLeft,
 };
 

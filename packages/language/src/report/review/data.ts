@@ -10,6 +10,8 @@ export interface Version {
   readonly name: string;
   /** Of the commit; none for the working tree. */
   readonly commit?: string;
+  /** The commit that the working tree, or what is staged, stands on. */
+  readonly on?: string;
 }
 
 /** What one change alone does to one result, SI; missing where the build cannot be computed with that change alone. */
@@ -32,6 +34,26 @@ export interface OptionReview {
   /** 0 … 1; the lower one of both versions. */
   readonly dutyLimit: number;
   readonly results: readonly ResultChange[];
+  /** The rating that least is left of, in the new version where it is there. */
+  readonly nearest?: NearestLimit;
+  /** Headlines whose ± got much wider. */
+  readonly widened: readonly Widened[];
+}
+
+/** Shares of a rating that flow. */
+export interface NearestLimit {
+  /** `motor.burst` */
+  readonly name: string;
+  readonly before?: number;
+  readonly after?: number;
+}
+
+/** ± as a share of the value. */
+export interface Widened {
+  readonly name: string;
+  readonly label: string;
+  readonly before: number;
+  readonly after: number;
 }
 
 export interface BuildReview {

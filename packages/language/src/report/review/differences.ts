@@ -3,6 +3,7 @@ import type { Assessment, Estimate } from '../../analysis/assessment.ts';
 import { expanded } from '../../analysis/estimate.ts';
 import type { Figure } from '../../model/build.ts';
 import { resultNames } from '../../vocabulary/results.ts';
+import type { Widened } from './data.ts';
 
 export interface Measured {
   /** SI. */
@@ -35,6 +36,23 @@ export function resultChanges(before: Assessment, after: Assessment, toNew: (id:
   const names = [...new Set([...before.results.keys(), ...after.results.keys()])];
   const of = sharing(before, after, toNew);
   return names.flatMap((name) => resultChange(name, before, after, of) ?? []).sort(byTable);
+}
+
+/** Of its value: a ± that doubled, and is wider than that, says that less is known. Ours. */
+const WIDE = 0.1;
+const MUCH = 2;
+
+/** Results of those named whose ± got much wider, as shares of the value. */
+export function widenedAmong(names: readonly string[], before: Assessment, after: Assessment): Widened[] {
+  return names.flatMap((name) => {
+    const [old, now] = [before.results.get(name), after.results.get(name)];
+    if (!old || !now || old.estimate.value === 0 || now.estimate.value === 0) return [];
+    const [was, is] = [old, now].map(({ estimate }) => expanded(estimate) / Math.abs(estimate.value)) as [
+      number,
+      number,
+    ];
+    return is > WIDE && is >= MUCH * was ? [{ name, label: now.label, before: was, after: is }] : [];
+  });
 }
 
 type Difference = (of: Estimate, from: Estimate) => Measured;

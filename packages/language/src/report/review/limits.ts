@@ -8,8 +8,8 @@ import { type Said, withProperty } from './as-before.ts';
 import type { FindingChange } from './findings.ts';
 import type { Judgement, Loosening } from './relaxations.ts';
 
-/** To which side a limit allows more; `fits`: it has to suit another one. */
-type Side = 'more' | 'less' | 'wider' | 'fits';
+/** To which side a limit allows more; `higher`: of a range only its upper end bounds; `fits`: it has to suit another one. */
+type Side = 'more' | 'less' | 'wider' | 'higher' | 'fits';
 
 const SUPPLY = { supply: 'wider' } as const;
 const RATINGS = { continuous: 'more', burst: 'more', max: 'more' } as const;
@@ -18,7 +18,7 @@ const CONVERTER = { ...SUPPLY, ...RATINGS, ...HEAT } as const;
 
 /** By kind: properties that a check judges by. */
 const LIMITS: Partial<Record<BlockKind, Readonly<Record<string, Side>>>> = {
-  motor: { rated: 'wider', ...RATINGS, power: 'more', ...HEAT, bolts: 'fits', screw: 'more', shaft: 'fits' },
+  motor: { rated: 'higher', ...RATINGS, power: 'more', ...HEAT, bolts: 'fits', screw: 'more', shaft: 'fits' },
   propeller: { top_speed: 'more', bore: 'fits' },
   esc: { cells: 'wider', ...SUPPLY, ...RATINGS, ...HEAT, bolts: 'fits' },
   rail: CONVERTER,
@@ -100,9 +100,10 @@ function raisedIn({ name, before, now }: Kept, { wordsAt }: Judgement, after: Ju
 }
 
 function allowsMore(before: Part, now: Part, property: string, side: Exclude<Side, 'fits'>): boolean {
-  if (side === 'wider') {
+  if (side === 'wider' || side === 'higher') {
     const [old, range] = [before.range(property), now.range(property)];
-    return old !== undefined && range !== undefined && (range.low < old.low || range.high > old.high);
+    if (!old || !range) return false;
+    return range.high > old.high || (side === 'wider' && range.low < old.low);
   }
   const [old, size] = [before.size(property)?.sides, now.size(property)?.sides];
   if (old && size) return size.some((one, i) => one > (old[i] ?? one));

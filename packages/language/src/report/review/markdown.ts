@@ -27,7 +27,19 @@ import {
   tellRelaxation,
   withinCount,
 } from './phrases.ts';
-import type { Relaxation } from './relaxations.ts';
+import {
+  COLUMNS,
+  commonFindings,
+  hiddenTogether,
+  isKnown,
+  MOST_OPEN,
+  onBuilds,
+  type Permitted,
+  permittedBy,
+  sayUnknown,
+  tableOf,
+  unknownIn,
+} from './summary.ts';
 import { verdictOf } from './verdict.ts';
 
 /** Forges refuse comments of more than 65 536 characters. */
@@ -40,12 +52,17 @@ const MOST_CHANGES = 8;
 export function toMarkdown(review: Review): string {
   const { sentence, extent } = verdictOf(review);
   const changes = distinctChanges(review.builds);
-  const telling = review.builds.filter(isTelling);
+  const telling = review.builds.filter((build) => isTelling(build) && isKnown(build));
+  const isFolded = telling.length > MOST_OPEN;
   const quiet = quietBlock(review.builds.filter((build) => !isTelling(build)));
   const head = [
     `## ${prose(sentence)}`,
     prose(extent),
     ...problemLines(review),
+    ...permittedBlock(review),
+    ...unknownBlock(review),
+    ...(telling.length > 1 ? [overviewTable(review)] : []),
+    ...(isFolded ? commonBlock(review) : []),
     ...changeBlock(review, changes),
     ...textBlock(review),
   ];
@@ -56,8 +73,68 @@ export function toMarkdown(review: Review): string {
         ]
       : [];
   const room = LONGEST - [...head, ...quiet, ...foot].join('\n\n').length;
-  const sections = fitting(telling, room, (build, isWhole) => buildBlock(review, build, changes.size > 1, isWhole));
+  const sections = isFolded
+    ? fitting(telling, room, (build) => foldedBuild(review, build, changes.size > 1))
+    : fitting(telling, room, (build, isWhole) => buildBlock(review, build, changes.size > 1, isWhole));
   return `${[...head, ...sections, ...quiet, ...foot].join('\n\n')}\n`;
+}
+
+function permittedBlock(review: Review): string[] {
+  const lines = [
+    ...permittedBy(review.builds).map((one) => relaxationLine(review, one)),
+    ...tellHidden(hiddenTogether(review.builds), 'together they').map((one) => hiddenLine(one).trimStart()),
+  ];
+  return lines.length > 0 ? [`**What more is permitted**\n\n${listed(lines)}`] : [];
+}
+
+function unknownBlock({ builds }: Review): string[] {
+  const lines = unknownIn(builds).map((one) => `- ${onBuilds(one.builds, code)}: ${prose(sayUnknown(one))}`);
+  return lines.length > 0 ? [listed(lines)] : [];
+}
+
+/** Rows of a table that everybody reads; the others are folded. */
+const MOST_ROWS = 20;
+
+function overviewTable(review: Review): string {
+  const head = ['build', 'pack', 'found', ...COLUMNS];
+  const top = [`| ${head.join(' | ')} |`, `|${':--|'.repeat(head.length)}`];
+  const rows = tableOf(review).map(({ build, pack, found, cells }) => {
+    const all = [cellCode(build), pack === '' ? '' : cellCode(pack), prose(found), ...cells.map(prose)];
+    return `| ${all.join(' | ')} |`;
+  });
+  const rest = rows.slice(MOST_ROWS);
+  const shown = [...top, ...rows.slice(0, MOST_ROWS)].join('\n');
+  return rest.length === 0
+    ? shown
+    : `${shown}\n\n${folded(
+        plural(rest.length, 'more build'),
+        within([...top, ...rest], '\n', (left) => `\nand ${left} more`),
+      )}`;
+}
+
+/** What is alike on several builds, once. */
+function commonBlock(review: Review): string[] {
+  const lines = commonFindings(review.builds).map(({ change, builds }) =>
+    findingLine(review, change, [], `${builds.length > 1 ? 'same ' : ''}${onBuilds(builds, code)}`),
+  );
+  return lines.length > 0 ? [`**What was found**\n\n${listed(lines)}`] : [];
+}
+
+/** One of many: in the table it has its line. */
+function foldedBuild(review: Review, build: BuildReview, isSharedOut: boolean): string {
+  const { headlines } = rowsOf(build);
+  const title = build.title === undefined ? '' : ` ${build.title}`;
+  const principal = build.findings.filter(isPrincipal);
+  const blocks = [
+    code(review.pathOf(build.uri)),
+    ...(principal.length > 0 ? [listed(principal.map((change) => findingLine(review, change, build.causes, '')))] : []),
+    ...(build.status !== 'removed' && headlines.length > 0 ? tableOrNone(build.options, headlines) : []),
+    ...(isSharedOut && build.status === 'changed' ? causeBlock(review, build) : []),
+  ];
+  return folded(
+    prose(`${build.name}${title}${build.status === 'changed' ? '' : ` (${build.status})`}`),
+    blocks.join('\n\n'),
+  );
 }
 
 /** As many as there is room for, the first ones first; then how many are left out. */
@@ -121,7 +198,8 @@ function textBlock(review: Review): string[] {
   return lines.length > 0 ? [`**In the files**\n\n${listed(lines)}`] : [];
 }
 
-function findingLine(review: Review, change: FindingChange, causes: readonly Cause[]): string {
+/** @param among of several builds: on which; empty for one of them, whose message was told above */
+function findingLine(review: Review, change: FindingChange, causes: readonly Cause[], among?: string): string {
   const { status, finding, packs, before } = change;
   const severity = nameOf(finding.severity);
   const label = `${STATUS_WORDS[status]} ${severity}`;
@@ -129,12 +207,13 @@ function findingLine(review: Review, change: FindingChange, causes: readonly Cau
     before && before.severity !== finding.severity && (status === 'worse' || status === 'eased')
       ? ` (was ${nameOf(before.severity)})`
       : '';
-  const on = packs.length > 0 ? ` on ${packs.map(code).join(', ')}` : '';
+  const isOne = among === undefined || among === '';
+  const on = !isOne ? ` ${among}` : packs.length > 0 ? ` on ${packs.map(code).join(', ')}` : '';
   const sources = isGone(change) ? review.before : review.after;
   const line = sources.excerpt(finding.place)?.start.line;
   const where = code(`${review.pathOf(finding.place.uri)}${line === undefined ? '' : `:${line}`}`);
   const accepted = finding.accepted === undefined ? '' : ` Accepted: ${prose(finding.accepted)}.`;
-  const earlier = before && isKnownAndWorse(change) ? ` Before: ${prose(before.message)}` : '';
+  const earlier = before && among !== '' && isKnownAndWorse(change) ? ` Before: ${prose(before.message)}` : '';
   const reopened = status === 'new' && before?.accepted !== undefined ? ' It was accepted before.' : '';
   const doing = causes.filter(({ findings }) => findings.includes(finding.id)).map(({ change: cause }) => told(cause));
   const because =
@@ -142,16 +221,17 @@ function findingLine(review: Review, change: FindingChange, causes: readonly Cau
       ? ` Because of ${doing.join(' and of ')}.`
       : '';
   const isKnown = isAsBefore(change) && (finding.severity === 'information' || finding.severity === 'hint');
-  const said = status === 'resolved' || isKnown ? '' : `: ${prose(finding.message)}`;
+  const said = status === 'resolved' || isKnown || among === '' ? '' : `: ${prose(finding.message)}`;
   return `- **${label}**${was} ${code(finding.id)}${on}${said}${earlier}${accepted}${reopened}${because} ${where}`;
 }
 
-function relaxationLine(review: Review, relaxation: Relaxation): string {
+function relaxationLine(review: Review, { relaxation, builds }: Permitted): string {
   const { label, before, after, where, hides } = tellRelaxation(review, relaxation);
   const written = [before, after].flatMap((text) => (text === undefined ? [] : [code(text)])).join(' → ');
   const { failedOn } = relaxation;
   const failed = failedOn.length > 0 && hides.length === 0 ? `. It failed on ${failedOn.map(code).join(', ')}.` : ',';
-  return [`- **${label}** ${written}${failed} ${code(where)}`, ...hides.map(hiddenLine)].join('\n');
+  const on = review.builds.length > 1 ? ` (${plural(builds.length, 'build')})` : '';
+  return [`- **${label}** ${written}${failed} ${code(where)}${on}`, ...hides.map(hiddenLine)].join('\n');
 }
 
 function hiddenLine({ label, id, packs, message }: ToldHidden): string {
@@ -191,14 +271,8 @@ function buildBlock(review: Review, build: BuildReview, isSharedOut: boolean, is
   const blocks = [
     `### ${renamed}${code(build.name)}${title}${status}`,
     `${code(review.pathOf(build.uri))}${moved}`,
-    ...(build.status !== 'removed' && principal.length + build.relaxations.length > 0
-      ? [
-          listed([
-            ...principal.map((change) => findingLine(review, change, build.causes)),
-            ...build.relaxations.map((relaxation) => relaxationLine(review, relaxation)),
-            ...tellHidden(build.hiddenTogether, 'together they').map((one) => hiddenLine(one).trimStart()),
-          ]),
-        ]
+    ...(build.status !== 'removed' && principal.length > 0
+      ? [listed(principal.map((change) => findingLine(review, change, build.causes)))]
       : []),
     ...(build.status !== 'removed' && headlines.length > 0 ? tableOrNone(build.options, headlines) : []),
     ...(isSharedOut && build.status === 'changed' ? causeBlock(review, build) : []),

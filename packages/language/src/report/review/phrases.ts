@@ -54,7 +54,8 @@ export function rowsOf({ options }: BuildReview): { headlines: ResultChange[]; o
   const isHeadline = isHeadlineOf(...options);
   for (const { status, results } of options) {
     for (const one of results) {
-      if (!one.beyond) continue;
+      // What is not known any more is told once, with its reason.
+      if (!one.beyond || (status === 'changed' && !one.after)) continue;
       if (isHeadline(one)) headlines.set(one.name, headlines.get(one.name) ?? one);
       else if (status === 'changed') others.set(one.name, others.get(one.name) ?? one);
     }

@@ -77,8 +77,9 @@ async function headOf(
   if (repository.isBare) throw new CannotReview('a bare repository has no working tree: say which --head to review');
   const isFirst = fromNothing && (await isUnborn(repository));
   const stands = isFirst ? {} : { commit: (await resolveRevision(repository, 'HEAD')).commit };
-  if (staged) return { version: { name: 'what is staged' }, ...stands, read: () => readStaged(repository) };
-  return { version: { name: 'working tree' }, ...stands, read: () => readWorkingTree(repository) };
+  const on = stands.commit === undefined ? {} : { on: stands.commit };
+  if (staged) return { version: { name: 'what is staged', ...on }, ...stands, read: () => readStaged(repository) };
+  return { version: { name: 'working tree', ...on }, ...stands, read: () => readWorkingTree(repository) };
 }
 
 const WORKING_TREE = 'working-tree';

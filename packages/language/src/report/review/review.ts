@@ -3,13 +3,14 @@ import type { URI } from 'langium';
 import type { Assessment } from '../../analysis/assessment.ts';
 import type { Finding, Severity } from '../../checks/finding.ts';
 import { atLeast } from '../../checks/grade.ts';
+import { limitsOf } from '../../checks/limits.ts';
 import { type CheckedBuild, type CheckedDocument, checkDocument } from '../../checks/run.ts';
 import { type Defect, guarded } from '../../model/defects.ts';
 import { failuresOf } from '../checked.ts';
 import { Sources } from '../source.ts';
 import { type Change, Changes, restsOnTheSame } from './changes.ts';
-import type { BuildReview, Cause, OptionReview, Review, Version } from './data.ts';
-import { measured, type ResultChange, resultChanges } from './differences.ts';
+import type { BuildReview, Cause, NearestLimit, OptionReview, Review, Version } from './data.ts';
+import { measured, type ResultChange, resultChanges, widenedAmong } from './differences.ts';
 import { type FindingChange, type Found, findingChanges, isKnownAndWorse, type Worsening } from './findings.ts';
 import { type Forgiven, forgivenBy, isHidden, withHidden } from './hidden.ts';
 import { figureLoosenings, limitLoosenings } from './limits.ts';
@@ -59,7 +60,10 @@ export async function review(request: Request): Promise<Review> {
     isOnDisk: request.isOnDisk ?? (() => false),
   });
 
-  const comparison = new Comparison(request, before, after, pathOf);
+  const holdsBuilds = [outlinesBefore, outlinesAfter].some((outlines) =>
+    [...outlines].some(([path, outline]) => request.isAsked(path) && (outline?.builds ?? 0) > 0),
+  );
+  const comparison = new Comparison({ ...request, isOfParts: !holdsBuilds }, before, after, pathOf);
   const trials = new Trials(root, withNewParts(filesBefore, before, after, pathOf), pathOf);
   const builds = await comparison.builds(trials);
   return {
@@ -68,7 +72,7 @@ export async function review(request: Request): Promise<Review> {
     builds: builds.sort(byGravity(pathOf)),
     text: comparison.text(),
     buildsInAll: [...outlinesAfter].reduce(
-      (sum, [path, outline]) => sum + (request.isAsked(path) ? (outline?.builds ?? 0) : 0),
+      (sum, [path, outline]) => sum + (!holdsBuilds || request.isAsked(path) ? (outline?.builds ?? 0) : 0),
       0,
     ),
     failures: [
@@ -97,7 +101,11 @@ export async function review(request: Request): Promise<Review> {
 const NOT_OURS =
   'a submodule: what is in it is not read, so builds that open it are not judged. Review it in its own repository, and check the builds with it in place';
 
-const versionOf = ({ name, commit }: Version): Version => ({ name, ...(commit !== undefined && { commit }) });
+const versionOf = ({ name, commit, on }: Version): Version => ({
+  name,
+  ...(commit !== undefined && { commit }),
+  ...(on !== undefined && { on }),
+});
 
 /** Fettle files that are needed, and the rows that they read. */
 function neededFiles(files: Files, { needed }: Reach, outlines: ReturnType<typeof outlinesOf>): Files {
@@ -146,13 +154,18 @@ const NOTHING: Forgiven = { relaxations: [], together: [], hidden: [] };
 
 type Checked = Pick<CheckedDocument, 'builds' | 'findings'> & Pick<CheckedBuild, 'assessments'>;
 
+interface Asking extends Request {
+  /** No build stands in what is asked for. */
+  readonly isOfParts: boolean;
+}
+
 class Comparison {
   readonly sourcesBefore: Sources;
   readonly sourcesAfter: Sources;
   readonly defects: Defect[] = [];
   compared = 0;
   assessments = 0;
-  readonly #request: Request;
+  readonly #request: Asking;
   readonly #before: Side;
   readonly #after: Side;
   readonly #pairing: Pairing;
@@ -161,7 +174,7 @@ class Comparison {
   readonly #subjectsBefore: Subjects;
   readonly #subjectsAfter: Subjects;
 
-  constructor(request: Request, before: Side, after: Side, pathOf: (uri: string) => string) {
+  constructor(request: Asking, before: Side, after: Side, pathOf: (uri: string) => string) {
     this.#request = request;
     this.#before = before;
     this.#after = after;
@@ -277,12 +290,15 @@ class Comparison {
       const pack = assessment.option.name;
       const previous = old.get(pack);
       const dutyLimit = assessment.option.dutyLimit.value;
-      if (!previous) return { pack, status: 'added', dutyLimit, results: alone(assessment, 'after') };
+      const nearest = nearestLimit(previous, assessment);
+      const ofPack = { pack, ...(nearest && { nearest }) };
+      if (!previous) return { ...ofPack, status: 'added', dutyLimit, results: alone(assessment, 'after'), widened: [] };
       return {
-        pack,
+        ...ofPack,
         status: 'changed',
         dutyLimit: Math.min(dutyLimit, previous.option.dutyLimit.value),
         results: resultChanges(previous, assessment, (id) => this.#pairing.toNew(id)),
+        widened: widenedAmong(TABLED, previous, assessment),
       };
     });
     const gone = before.filter(({ option }) => !now.has(option.name));
@@ -294,6 +310,7 @@ class Comparison {
           status: 'removed',
           dutyLimit: assessment.option.dutyLimit.value,
           results: alone(assessment, 'before'),
+          widened: [],
         }),
       ),
     ];
@@ -316,7 +333,11 @@ class Comparison {
     );
   }
 
-  #isAsked = ({ build }: SideBuild): boolean => this.#request.isAsked(this.#pathOf(build.uri));
+  /** Where only parts are asked for, the builds that rest on them. */
+  #isAsked = ({ build, restsOn }: SideBuild): boolean => {
+    const isAskedAt = (uri: string) => this.#request.isAsked(this.#pathOf(uri));
+    return isAskedAt(build.uri) || (this.#request.isOfParts && restsOn.some(({ place }) => isAskedAt(place.uri)));
+  };
 }
 
 function worseningOf(old: Checked, now: Checked): Worsening {
@@ -350,6 +371,24 @@ function judgement(
         .findings.filter(({ severity }) => severity === 'error')
         .map(({ place }) => sources.excerpt(place)?.text ?? ''),
     wordsAt: (place) => sources.words(place),
+  };
+}
+
+/** What the table over builds tells. */
+export const TABLED = ['all_up_weight', 'hover_time', 'thrust_to_weight'] as const;
+
+/** Of what is rated, what least is left of now. */
+function nearestLimit(before: Assessment | undefined, after: Assessment): NearestLimit | undefined {
+  const sharesOf = (assessment: Assessment) =>
+    limitsOf(assessment).map(({ name, limit, value }) => ({ name, share: value.value / limit }));
+  const [nearest] = sharesOf(after).sort((a, b) => b.share - a.share);
+  if (!nearest) return undefined;
+  const was =
+    before && Math.max(...sharesOf(before).flatMap(({ name, share }) => (name === nearest.name ? share : [])));
+  return {
+    name: nearest.name,
+    after: nearest.share,
+    ...(was !== undefined && Number.isFinite(was) && { before: was }),
   };
 }
 
@@ -434,13 +473,29 @@ export function gravityOf(build: BuildReview): number {
   const fresh = findings.filter((change) => change.status === 'new' || change.status === 'worse');
   if (fresh.some(({ finding }) => finding.severity === 'error')) return 4;
   if (fresh.some(({ finding }) => finding.severity === 'warning') || isForgiven(build)) return 3;
-  if (status !== 'changed' || options.some(({ results }) => results.some(({ beyond }) => beyond))) return 2;
+  if (status !== 'changed' || options.some(({ results, widened }) => widened.length > 0 || results.some(isOther)))
+    return 2;
   return findings.some((change) => !['open', 'still-accepted'].includes(change.status)) ? 1 : 0;
 }
 
+const isOther = ({ beyond }: ResultChange): boolean => beyond;
+
 function byGravity(pathOf: (uri: string) => string) {
   return (one: BuildReview, other: BuildReview): number =>
-    gravityOf(other) - gravityOf(one) || compare(pathOf(one.uri), pathOf(other.uri)) || compare(one.name, other.name);
+    gravityOf(other) - gravityOf(one) ||
+    loadOf(other) - loadOf(one) ||
+    compare(pathOf(one.uri), pathOf(other.uri)) ||
+    compare(one.name, other.name);
 }
+
+/** How much of its nearest rating flows where it came nearer; of what stayed, nothing. */
+const loadOf = ({ options }: BuildReview): number =>
+  Math.max(
+    0,
+    ...options.map(({ nearest: { before = 0, after = 0 } = {} }) => (after > before * (1 + NEARER) ? after : 0)),
+  );
+
+/** A change of a share that somebody sees. */
+const NEARER = 0.005;
 
 const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

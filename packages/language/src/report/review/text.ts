@@ -2,6 +2,7 @@
 import type pc from 'picocolors';
 import type { Severity } from '../../checks/finding.ts';
 import { terminalSafe } from '../../model/terminal-safe.ts';
+import { columns } from '../columns.ts';
 import type { Change } from './changes.ts';
 import type { BuildReview, Review } from './data.ts';
 import { type FindingChange, isKnownAndWorse } from './findings.ts';
@@ -25,7 +26,19 @@ import {
   tellRelaxation,
   withinCount,
 } from './phrases.ts';
-import type { Relaxation } from './relaxations.ts';
+import {
+  COLUMNS,
+  commonFindings,
+  hiddenTogether,
+  isKnown,
+  MOST_OPEN,
+  onBuilds,
+  type Permitted,
+  permittedBy,
+  sayUnknown,
+  tableOf,
+  unknownIn,
+} from './summary.ts';
 import { verdictOf } from './verdict.ts';
 
 type Colors = ReturnType<typeof pc.createColors>;
@@ -33,15 +46,61 @@ type Colors = ReturnType<typeof pc.createColors>;
 export function toText(review: Review, colors: Colors): string {
   const { sentence, extent, worry } = verdictOf(review);
   const paint = { error: colors.red, warning: colors.yellow, differences: colors.cyan, none: colors.green }[worry];
+  const telling = review.builds.filter((build) => isTelling(build) && isKnown(build));
+  const isMany = telling.length > MOST_OPEN;
   const blocks = [
     `${paint(colors.bold(terminalSafe(sentence)))}\n${colors.dim(terminalSafe(extent))}`,
     ...review.remarks.map((remark) => colors.dim(terminalSafe(remark))),
+    ...permittedLines(review, colors),
+    ...unknownIn(review.builds).map((one) =>
+      terminalSafe(`${onBuilds(one.builds, (name) => name)}: ${sayUnknown(one)}`),
+    ),
+    ...(telling.length > 1 ? [overview(review)] : []),
     ...review.text.filter(isPrincipal).map((change) => findingLines(review, change, colors).join('\n')),
-    ...review.builds.filter(isTelling).map((build) => buildBlock(review, build, colors)),
+    ...(isMany
+      ? [...commonLines(review, colors), ...changeLines(review).map(colors.dim)]
+      : telling.map((build) => buildBlock(review, build, colors))),
     ...quietLine(review.builds.filter((build) => !isTelling(build))).map(colors.dim),
   ];
   return `${blocks.join('\n\n')}\n`;
 }
+
+function permittedLines(review: Review, colors: Colors): string[] {
+  const lines = [
+    ...permittedBy(review.builds).flatMap((one) => relaxationLines(review, one, colors)),
+    ...tellHidden(hiddenTogether(review.builds), 'together they').flatMap(hiddenLines),
+  ];
+  return lines.length > 0 ? [lines.join('\n')] : [];
+}
+
+const overview = (review: Review): string =>
+  columns([
+    ['build', 'pack', ...COLUMNS, 'found'],
+    ...tableOf(review).map(({ build, pack, found, cells }) => [build, pack, ...cells, found]),
+  ]).trimEnd();
+
+const commonLines = (review: Review, colors: Colors): string[] =>
+  commonFindings(review.builds).map(({ change, builds }) =>
+    findingLines(review, change, colors, onBuilds(builds, terminalSafe)).join('\n'),
+  );
+
+/** Each once, with the number of builds that rest on it; what each does to one build a review of that build tells. */
+function changeLines({ builds, ...review }: Review): string[] {
+  const counts = new Map<Change, number>();
+  for (const { causes } of builds) for (const { change } of causes) counts.set(change, (counts.get(change) ?? 0) + 1);
+  const lines = [...counts].map(([change, count]) =>
+    terminalSafe(`${changeText({ builds, ...review }, change)}  (${plural(count, 'build')})`),
+  );
+  const shown = lines.slice(0, MOST_CHANGES);
+  const left = lines.length - shown.length;
+  return shown.length === 0
+    ? []
+    : [
+        `changed:\n${[...shown, ...(left > 0 ? [`and ${left} more`] : [])].map(indented).join('\n')}\nreview a build’s own file to see all that differs on it`,
+      ];
+}
+
+const MOST_CHANGES = 20;
 
 function quietLine(builds: readonly BuildReview[]): string[] {
   if (builds.length === 0) return [];
@@ -68,8 +127,6 @@ function buildBlock(review: Review, build: BuildReview, colors: Colors): string 
   return [
     head,
     ...findings.map(indented),
-    ...build.relaxations.flatMap((relaxation) => relaxationLines(review, relaxation, colors)).map(indented),
-    ...tellHidden(build.hiddenTogether, 'together they').flatMap(hiddenLines),
     ...resultLines(build, colors).map(indented),
     ...(build.status === 'changed' ? causeLines(review, build) : []).map((line) => colors.dim(indented(line))),
     ...(rest.length > 0 ? [colors.dim(indented(rest.join(', ')))] : []),
@@ -78,7 +135,8 @@ function buildBlock(review: Review, build: BuildReview, colors: Colors): string 
 
 const indented = (line: string): string => `  ${line}`;
 
-function findingLines(review: Review, change: FindingChange, colors: Colors): string[] {
+/** @param among of several builds: on which */
+function findingLines(review: Review, change: FindingChange, colors: Colors, among?: string): string[] {
   const { status, finding, packs, before } = change;
   const paint: Record<Severity, (text: string) => string> = {
     error: colors.red,
@@ -87,7 +145,8 @@ function findingLines(review: Review, change: FindingChange, colors: Colors): st
     hint: colors.dim,
   };
   const color = status === 'resolved' ? colors.green : paint[finding.severity];
-  const on = packs.length > 0 ? ` on ${packs.map(terminalSafe).join(', ')}` : '';
+  const ofPacks = packs.length > 0 ? ` on ${packs.map(terminalSafe).join(', ')}` : '';
+  const on = among === undefined ? ofPacks : ` ${among}`;
   const sources = isGone(change) ? review.before : review.after;
   const line = sources.excerpt(finding.place)?.start.line;
   const where = `${terminalSafe(review.pathOf(finding.place.uri))}${line === undefined ? '' : `:${line}`}`;
@@ -100,12 +159,12 @@ function findingLines(review: Review, change: FindingChange, colors: Colors): st
   ];
 }
 
-function relaxationLines(review: Review, relaxation: Relaxation, colors: Colors): string[] {
+function relaxationLines(review: Review, { relaxation, builds }: Permitted, colors: Colors): string[] {
   const { label, before, after, where, hides } = tellRelaxation(review, relaxation);
   const written = [before, after].filter((text) => text !== undefined).join(' → ');
   const { failedOn } = relaxation;
   return [
-    `${colors.yellow(label)}  ${terminalSafe(written)}  ${colors.dim(terminalSafe(where))}`,
+    `${colors.yellow(label)}  ${terminalSafe(written)}  ${colors.dim(terminalSafe(where))}${review.builds.length > 1 ? `  (${plural(builds.length, 'build')})` : ''}`,
     ...hides.flatMap(hiddenLines),
     ...(failedOn.length > 0 && hides.length === 0 ? [`  it failed on ${failedOn.map(terminalSafe).join(', ')}`] : []),
   ];

@@ -5,7 +5,7 @@ import type { BuildReview, Review, Version } from './data.ts';
 import type { FindingChange } from './findings.ts';
 import { hidesWords, howOf, NOUNS, shownWhereTheyDiffer } from './phrases.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
-import { gravityOf, isWorrying, newlyAccepted, risen, worsened } from './review.ts';
+import { isWorrying, newlyAccepted, risen, worsened } from './review.ts';
 
 export interface Verdict {
   readonly worry: 'error' | 'warning' | 'differences' | 'none';
@@ -28,6 +28,7 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
     ...(['error', 'warning'] as const).flatMap((severity) => worsenedWords(worsened(review, severity), severity)),
     ...(['error', 'warning'] as const).flatMap((severity) => acceptedWords(newlyAccepted(review, severity), severity)),
     ...worrying,
+    ...(errors + warnings > 0 ? widenedWords(review) : []),
     ...togetherWords(review.builds.flatMap(({ hiddenTogether }) => hiddenTogether)),
     ...tornWords(review),
   ]);
@@ -39,11 +40,14 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
   if (errors > 0) return { worry: 'error', sentence: `Stop and look: ${found}` };
   if (found !== '') return { worry: 'warning', sentence: `Look before merging: ${found}` };
   const ofStatus = (status: BuildReview['status']) => review.builds.filter((build) => build.status === status);
-  const different = ofStatus('changed').filter((build) => gravityOf(build) === 2).length;
+  const different = ofStatus('changed').filter(({ options }) =>
+    options.some(({ results, status }) => status !== 'changed' || results.some(({ beyond }) => beyond)),
+  ).length;
   const differences = [
     ...counted(different, 'build', ` ${different === 1 ? 'differs' : 'differ'} by more than the ± can explain`),
     ...counted(ofStatus('added').length, 'build', ' added'),
     ...counted(ofStatus('removed').length, 'build', ' removed'),
+    ...widenedWords(review),
   ];
   const renamed = review.builds.filter(({ renamedFrom }) => renamedFrom !== undefined).length;
   const besides = [...counted(renamed, 'build', ' renamed'), ...harmless];
@@ -69,6 +73,23 @@ function acceptedWords(changes: readonly FindingChange[], noun: string): string[
   const ids = [...new Set(changes.map(({ finding }) => finding.id))].join(', ');
   return counted(changes.length, noun, ` newly accepted (${ids})`);
 }
+
+/** "the ± of hover time got wide on 3 builds (12 → 45 %)" */
+function widenedWords({ builds }: Review): string[] {
+  const all = builds.flatMap(({ name, options }) =>
+    options.flatMap(({ widened }) => widened.map((one) => ({ ...one, build: name }))),
+  );
+  return [...new Set(all.map(({ name }) => name))].flatMap((name) => {
+    const alike = all.filter((one) => one.name === name).sort((a, b) => b.after - a.after);
+    const [widest] = alike;
+    if (!widest) return [];
+    const on = plural(new Set(alike.map(({ build }) => build)).size, 'build');
+    const shares = `${percent(widest.before)} → ${percent(widest.after)} %`;
+    return [`the ± of ${widest.label} got wide on ${on} (${shares})`];
+  });
+}
+
+const percent = (share: number): number => Math.round(share * 100);
 
 const togetherWords = (hidden: readonly Hidden[]): string[] => {
   const words = hidesWords(hidden, 'they');
@@ -143,8 +164,9 @@ function extentOf({ builds, buildsInAll, base, head }: Review): string {
   return `${touched}${comings.join('')}; ${versions}`;
 }
 
-function versionText({ name, commit }: Version): string {
+function versionText({ name, commit, on }: Version): string {
   const short = commit?.slice(0, 12);
+  if (on !== undefined) return `${name} on ${on.slice(0, 12)}`;
   if (short === undefined) return name;
   return commit === name ? short : `${name} (${short})`;
 }

@@ -1,0 +1,164 @@
+/** A review over all its builds: what is alike on many is told once, what differs stands in one table. */
+import { formatPair, formatValue } from '../../units/print.ts';
+import { plural } from '../words.ts';
+import type { BuildReview, OptionReview, Review } from './data.ts';
+import type { ResultChange } from './differences.ts';
+import { byGravity, type FindingChange } from './findings.ts';
+import { isPrincipal, isTelling, nameOf, rowsOf, STATUS_WORDS } from './phrases.ts';
+import type { Hidden, Relaxation } from './relaxations.ts';
+import { TABLED } from './review.ts';
+
+/** Of more builds each is told in a line of the table, and the rest is folded. */
+export const MOST_OPEN = 3;
+
+export interface Row {
+  readonly build: string;
+  readonly pack: string;
+  /** "1 new error, 2 new warnings" */
+  readonly found: string;
+  /** As the columns of {@link COLUMNS}; empty where nothing differs that the ± cannot explain. */
+  readonly cells: readonly string[];
+}
+
+export const COLUMNS = ['all-up', 'hover', 'thrust-to-weight', 'nearest limit'] as const;
+
+/** A row a build, worst first, on the pack that is nearest to a limit. */
+export const tableOf = ({ builds }: Review): Row[] =>
+  builds.filter((build) => isTelling(build) && isKnown(build)).map(rowOf);
+
+function rowOf(build: BuildReview): Row {
+  const { name, status, options, findings } = build;
+  const moved = options.filter(({ results }) => results.some(isTold));
+  const [worst] = (moved.length > 0 ? moved : options).toSorted((a, b) => loadOf(b) - loadOf(a));
+  return {
+    build: status === 'changed' ? name : `${name} (${status})`,
+    pack: worst?.pack ?? '',
+    found: foundWords(findings),
+    cells:
+      status === 'removed' || !worst
+        ? COLUMNS.map(() => '')
+        : [...TABLED.map((of) => cellOf(worst, of)), limitOf(worst)],
+  };
+}
+
+const isTold = ({ beyond, after }: ResultChange): boolean => beyond && after !== undefined;
+
+const loadOf = ({ nearest }: OptionReview): number => nearest?.after ?? 0;
+
+function cellOf({ results }: OptionReview, name: string): string {
+  const { before, after, unit = '', beyond } = results.find((one) => one.name === name) ?? {};
+  if (!after || !beyond) return '';
+  return before ? formatPair(before.value, after.value, unit) : formatValue(after.value, unit);
+}
+
+function limitOf({ nearest }: OptionReview): string {
+  if (nearest?.after === undefined) return '';
+  const [was, is] = [nearest.before, nearest.after].map((share) =>
+    share === undefined ? undefined : Math.round(share * 100),
+  );
+  return `${nearest.name} ${was === undefined || was === is ? '' : `${was} → `}${is} %`;
+}
+
+/** Errors and warnings that came or changed, counted; once a pack. */
+function foundWords(findings: readonly FindingChange[]): string {
+  const counts = new Map<string, number>();
+  for (const { status, finding } of findings.filter(isPrincipal).toSorted(byGravity)) {
+    const label = `${STATUS_WORDS[status]} ${nameOf(finding.severity)}`;
+    counts.set(label, (counts.get(label) ?? 0) + 1);
+  }
+  return [...counts].map(([label, count]) => plural(count, label)).join(', ');
+}
+
+/** A finding that is alike on several builds: one of them, the first of the worst, speaks. */
+export interface Common {
+  readonly change: FindingChange;
+  readonly builds: readonly string[];
+}
+
+export function commonFindings(builds: readonly BuildReview[]): Common[] {
+  const groups = new Map<string, { change: FindingChange; builds: Set<string> }>();
+  for (const { name, findings } of builds) {
+    for (const change of findings.filter(isPrincipal)) {
+      const key = `${change.status} ${change.finding.severity} ${change.finding.id}`;
+      const group = groups.get(key) ?? { change, builds: new Set() };
+      group.builds.add(name);
+      groups.set(key, group);
+    }
+  }
+  return [...groups.values()]
+    .sort((a, b) => byGravity(a.change, b.change))
+    .map((group) => ({ change: group.change, builds: [...group.builds] }));
+}
+
+/** What more is permitted, a line once however many builds rest on it. */
+export interface Permitted {
+  readonly relaxation: Relaxation;
+  readonly builds: readonly string[];
+}
+
+export function permittedBy(builds: readonly BuildReview[]): Permitted[] {
+  const lines = new Map<string, { relaxation: Relaxation; builds: Set<string> }>();
+  for (const { name, relaxations } of builds) {
+    for (const relaxation of relaxations) {
+      const { what, how, of = '', before = '', after, place } = relaxation;
+      const key = [what, how, of, before, after === undefined, place.uri, place.start].join(' ');
+      const known = lines.get(key);
+      const hides = [...(known?.relaxation.hides ?? []), ...relaxation.hides];
+      const failedOn = [...new Set([...(known?.relaxation.failedOn ?? []), ...relaxation.failedOn])];
+      lines.set(key, {
+        relaxation: { ...relaxation, hides, failedOn },
+        builds: (known?.builds ?? new Set()).add(name),
+      });
+    }
+  }
+  return [...lines.values()].map((line) => ({ relaxation: line.relaxation, builds: [...line.builds] }));
+}
+
+export const hiddenTogether = (builds: readonly BuildReview[]): Hidden[] =>
+  builds.flatMap((build) => build.hiddenTogether);
+
+/** What is not known any more, by its reason. */
+export interface Unknown {
+  readonly reason: string;
+  readonly builds: readonly string[];
+  /** Of the first build. */
+  readonly results: readonly string[];
+}
+
+export function unknownIn(builds: readonly BuildReview[]): Unknown[] {
+  const groups = new Map<string, { builds: Set<string>; results: readonly string[] }>();
+  for (const build of builds) {
+    const lost = lostIn(build);
+    const reasons = lost.map(({ reason = '' }) => reason);
+    const [reason] = [...new Set(reasons)].sort((a, b) => count(reasons, b) - count(reasons, a));
+    if (reason === undefined) continue;
+    const group = groups.get(reason) ?? { builds: new Set(), results: [...new Set(lost.map(({ label }) => label))] };
+    group.builds.add(build.name);
+    groups.set(reason, group);
+  }
+  return [...groups].map(([reason, group]) => ({ reason, builds: [...group.builds], results: group.results }));
+}
+
+const count = (all: readonly string[], one: string): number => all.filter((other) => other === one).length;
+
+const lostIn = ({ options }: BuildReview): ResultChange[] =>
+  options
+    .filter(({ status }) => status === 'changed')
+    .flatMap(({ results }) => results.filter(({ before, after }) => before && !after));
+
+/** "all-up weight, hover time and 22 more are not known any more: …" */
+export function sayUnknown({ reason, results }: Unknown): string {
+  const shown = results.slice(0, 2).join(', ');
+  const more = results.length > 2 ? ` and ${results.length - 2} more` : '';
+  return `${shown}${more} ${results.length === 1 ? 'is' : 'are'} not known any more${reason === '' ? '' : `: ${reason}`}`;
+}
+
+/** Whether anything is known of it beside that nothing is known any more. */
+export function isKnown(build: BuildReview): boolean {
+  const { headlines, others } = rowsOf(build);
+  return lostIn(build).length === 0 || headlines.length + others.length > 0 || build.findings.some(isPrincipal);
+}
+
+/** "on 12 builds", or their names where they are few. */
+export const onBuilds = (names: readonly string[], written: (name: string) => string): string =>
+  names.length > MOST_OPEN ? `on ${plural(names.length, 'build')}` : `on ${names.map(written).join(', ')}`;

@@ -2,11 +2,11 @@
 import { describe, expect, it } from 'vitest';
 import { derivationOf } from '../../packages/language/src/analysis/derivation.ts';
 import { expanded } from '../../packages/language/src/analysis/estimate.ts';
-import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
 import { checkDocument } from '../../packages/language/src/checks/run.ts';
 import { readDocument } from '../../packages/language/src/model/read.ts';
 import { checkedIn, findingsIn } from '../checks/findings-in.ts';
 import { Workspace } from '../references/workspace.ts';
+import { SMALL_CRAFT } from '../small-craft.ts';
 
 const THRUST_COEFFICIENT = 0.17;
 const POWER_COEFFICIENT = 0.13;
@@ -44,7 +44,7 @@ const coefficient = (assessment: Awaited<ReturnType<typeof assessed>>, symbol: s
   );
 
 describe('rows with speed and torque', () => {
-  const text = `${EXAMPLE_CRAFT}${stand([row(20_000), row(30_000), row(40_000)])}`;
+  const text = `${SMALL_CRAFT}${stand([row(20_000), row(30_000), row(40_000)])}`;
 
   it('give the coefficients they were made from, with their origin', async () => {
     const assessment = await assessed(text);
@@ -55,7 +55,7 @@ describe('rows with speed and torque', () => {
   });
 
   it('narrow the ± of the minutes, and beat figures that are declared', async () => {
-    const wide = (await assessed(EXAMPLE_CRAFT)).results.get('hover_time')?.estimate;
+    const wide = (await assessed(SMALL_CRAFT)).results.get('hover_time')?.estimate;
     const narrow = (await assessed(text)).results.get('hover_time')?.estimate;
     if (!wide || !narrow) throw new Error('it does not fly');
     expect(expanded(narrow) / narrow.value).toBeLessThan((0.75 * expanded(wide)) / wide.value);
@@ -72,7 +72,7 @@ describe('rows with speed and torque', () => {
   });
 
   it('that contradict each other are shown with their residuals', async () => {
-    const odd = `${EXAMPLE_CRAFT}${stand([row(26_000), row(30_000), row(40_000, 1.4)])}`;
+    const odd = `${SMALL_CRAFT}${stand([row(26_000), row(30_000), row(40_000, 1.4)])}`;
     const found = (await findingsIn({ 'a.fettle': odd }))['a.fettle']?.find(({ id }) => id === 'claims-disagree');
     expect(found?.severity).toBe('information');
     expect(found?.message).toContain('row 3 of Kitchen says C_T +40 %');
@@ -82,11 +82,11 @@ describe('rows with speed and torque', () => {
 
 describe('rows with thrust and speed alone', () => {
   it('leave the power coefficient to follow, so that the pair makes sense', async () => {
-    const text = `${EXAMPLE_CRAFT}${stand([row(20_000, 1.2), row(40_000, 1.2)])}`.replace(
+    const text = `${SMALL_CRAFT}${stand([row(20_000, 1.2), row(40_000, 1.2)])}`.replace(
       /, torque in N\*m|, \d+\.\d{7}/g,
       '',
     );
-    const plain = await assessed(EXAMPLE_CRAFT);
+    const plain = await assessed(SMALL_CRAFT);
     const measured = await assessed(text);
     const ratio = (symbol: string) =>
       (coefficient(measured, symbol)?.value ?? 0) / (coefficient(plain, symbol)?.value ?? 1);
@@ -98,7 +98,7 @@ describe('rows with thrust and speed alone', () => {
 describe('rows with the electrical side', () => {
   /** The build's own prediction at two thrusts, as a stand would read it: what comes out must be what went in. */
   it('lead back to the coefficients of the model that made them', async () => {
-    const plain = await assessed(EXAMPLE_CRAFT);
+    const plain = await assessed(SMALL_CRAFT);
     const full = plain.points.full;
     if (!full || 'impossible' in full) throw new Error('no full duty');
     const [state] = full.rotors;
@@ -107,7 +107,7 @@ describe('rows with the electrical side', () => {
     const bus = full.busVoltage;
     const bare = state.thrust / 1.01 / 9.80665e-3;
     const atMotor = state.motorVoltage * state.motorCurrent;
-    const text = `${EXAMPLE_CRAFT}
+    const text = `${SMALL_CRAFT}
 bench Kitchen {
   motor: M1104
   propeller: P2020x3
@@ -139,14 +139,14 @@ bench Kitchen {
       const input = (await assessed(text)).inputs.find((figure) => figure.id === id);
       return input && 2 * input.standardUncertainty;
     };
-    expect(await width(EXAMPLE_CRAFT, 'model.full_duty')).toBeCloseTo(0.15);
-    expect(await width(`${EXAMPLE_CRAFT}${FULL}`, 'model.full_duty')).toBeCloseTo(0.06);
-    expect(await width(EXAMPLE_CRAFT, 'model.part_duty')).toBeGreaterThan(0.1);
-    expect(await width(`${EXAMPLE_CRAFT}${FULL}`, 'model.part_duty')).toBeCloseTo(0.06);
+    expect(await width(SMALL_CRAFT, 'model.full_duty')).toBeCloseTo(0.15);
+    expect(await width(`${SMALL_CRAFT}${FULL}`, 'model.full_duty')).toBeCloseTo(0.06);
+    expect(await width(SMALL_CRAFT, 'model.part_duty')).toBeGreaterThan(0.1);
+    expect(await width(`${SMALL_CRAFT}${FULL}`, 'model.part_duty')).toBeCloseTo(0.06);
   });
 
   it('of another motor leave them as they are', async () => {
-    const other = `${EXAMPLE_CRAFT}\nmotor Other like M1104 { kv: 9000 rpm/V }${FULL.replace('motor: M1104', 'motor: Other')}`;
+    const other = `${SMALL_CRAFT}\nmotor Other like M1104 { kv: 9000 rpm/V }${FULL.replace('motor: M1104', 'motor: Other')}`;
     const term = (await assessed(other)).inputs.find(({ id }) => id === 'model.full_duty');
     expect(2 * (term?.standardUncertainty ?? 0)).toBeCloseTo(0.15);
   });
@@ -155,14 +155,14 @@ bench Kitchen {
     const fast = FULL.replace('thrust in gf {', 'thrust in gf, speed in rpm {')
       .replace(', 27', ', 27, 61000')
       .replace(', 108', ', 108, -');
-    const found = (await findingsIn({ 'a.fettle': `${EXAMPLE_CRAFT}${fast}` }))['a.fettle'] ?? [];
+    const found = (await findingsIn({ 'a.fettle': `${SMALL_CRAFT}${fast}` }))['a.fettle'] ?? [];
     expect(found.map(({ id }) => id)).toContain('claims-disagree');
   });
 });
 
 describe('benches in other files', () => {
-  const parts = EXAMPLE_CRAFT.slice(0, EXAMPLE_CRAFT.indexOf('build Healthy'));
-  const build = `use "../parts"\n${EXAMPLE_CRAFT.slice(EXAMPLE_CRAFT.indexOf('build Healthy'))}`;
+  const parts = SMALL_CRAFT.slice(0, SMALL_CRAFT.indexOf('build Healthy'));
+  const build = `use "../parts"\n${SMALL_CRAFT.slice(SMALL_CRAFT.indexOf('build Healthy'))}`;
   const thrustOf = (workspace: Workspace) => {
     const [checked] = checkDocument(readDocument(workspace.document('builds/a.fettle'))).builds;
     const assessment = checked?.assessments[0];

@@ -8,14 +8,14 @@ import { difference, expanded } from '../../packages/language/src/analysis/estim
 import { evaluate } from '../../packages/language/src/analysis/evaluation.ts';
 import type { Setup } from '../../packages/language/src/analysis/setup.ts';
 import { fill, withShifts } from '../../packages/language/src/analysis/template.ts';
-import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
 import type { Figure } from '../../packages/language/src/model/build.ts';
 import { formatValue } from '../../packages/language/src/units/print.ts';
 import { checkedIn, findingsIn } from '../checks/findings-in.ts';
+import { SMALL_CRAFT } from '../small-craft.ts';
 import { normal, randomNumbers } from './random-builds.ts';
 
 /** Weighed, so that what is left open is how it flies. */
-const WEIGHED = EXAMPLE_CRAFT.replace('mass: 28.1 g', 'mass: 28.1 g +- 0.1 % measured').replace(
+const WEIGHED = SMALL_CRAFT.replace('mass: 28.1 g', 'mass: 28.1 g +- 0.1 % measured').replace(
   '  airframe: Duct90\n',
   '  airframe: Duct90\n  dry_mass: 67.9 g +- 0.1 % measured\n',
 );

@@ -3,14 +3,14 @@ import { describe, expect, test } from 'vitest';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
 import { expanded } from '../../packages/language/src/analysis/estimate.ts';
 import { type GramsLeft, gramsLeft, withGramsLeft } from '../../packages/language/src/analysis/pack-grams.ts';
-import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
 import { toJson } from '../../packages/language/src/report/json.ts';
 import { recordOf } from '../../packages/language/src/report/record.ts';
 import { checkedIn, findingsIn } from '../checks/findings-in.ts';
+import { SMALL_CRAFT } from '../small-craft.ts';
 
 const PACK_MASS = 28.1;
 const requiring = (...lines: string[]): string =>
-  EXAMPLE_CRAFT.replace(
+  SMALL_CRAFT.replace(
     '  item: Strap\n  pack',
     `  item: Strap\n${lines.map((line) => `  require ${line}\n`).join('')}  pack`,
   );
@@ -29,11 +29,11 @@ const grams = (one: GramsLeft | undefined): number => (one?.mass?.value ?? Numbe
 const of = (name: string, { results }: Assessment): number => results.get(name)?.estimate.value ?? Number.NaN;
 
 /** The craft with a pack that weighs so much more, g. */
-const loaded = (more: number): string => EXAMPLE_CRAFT.replace('mass: 28.1 g', `mass: ${PACK_MASS + more} g`);
+const loaded = (more: number): string => SMALL_CRAFT.replace('mass: 28.1 g', `mass: ${PACK_MASS + more} g`);
 
 describe('grams of pack left', () => {
   test('up to a weight limit: what is left of it, as sure as the weight', async () => {
-    const assessment = await assessed(EXAMPLE_CRAFT);
+    const assessment = await assessed(SMALL_CRAFT);
     const weight = assessment.results.get('all_up_weight')?.estimate;
     if (!weight) throw new Error('no weight');
     const [found] = await left('all_up_weight <= 130 g');

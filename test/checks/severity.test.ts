@@ -4,10 +4,11 @@ import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.
 import type { Finding } from '../../packages/language/src/checks/finding.ts';
 import { gradeAbove, gradeBelow } from '../../packages/language/src/checks/grade.ts';
 import { PAGES } from '../../packages/language/src/checks/registry.ts';
+import { SMALL_CRAFT } from '../small-craft.ts';
 import { checkedIn, findingsIn } from './findings-in.ts';
 
-async function check(text: string, rules = ''): Promise<readonly Finding[]> {
-  const found = await findingsIn({ 'craft.fettle': EXAMPLE_CRAFT, 'rules.fettle': rules, 'example.fettle': text });
+async function check(text: string, rules = '', craft = SMALL_CRAFT): Promise<readonly Finding[]> {
+  const found = await findingsIn({ 'craft.fettle': craft, 'rules.fettle': rules, 'example.fettle': text });
   return (found['example.fettle'] ?? []).filter(({ id }) => id !== 'estimates');
 }
 
@@ -60,7 +61,7 @@ propeller Disc like P2020x3 { pitch: 2 in }`;
     const board = `esc Small like Board20 { continuous: ${continuous} A  burst: ${1.2 * continuous} A for 10 s }`;
     const graded = async (drive: string) => {
       const text = `${drive}\n${board}\nbuild A like Healthy { esc: Small  motors: 4 x Drive with Disc }`;
-      const found = await findingsIn({ 'craft.fettle': EXAMPLE_CRAFT, 'example.fettle': text });
+      const found = await findingsIn({ 'craft.fettle': SMALL_CRAFT, 'example.fettle': text });
       const findings = found['example.fettle'] ?? [];
       const note = findings.find(({ id }) => id === 'estimates')?.message ?? '';
       const severity = findings.find(({ id }) => id === 'esc-overcurrent')?.severity;
@@ -87,7 +88,7 @@ const OVERVOLTED = `without: Slim480_2S
 
 describe('a craft that does not lift itself', () => {
   it('on a fresh pack, is short of what is missing there', async () => {
-    const text = `${EXAMPLE_CRAFT}\nbuild Lead like Healthy { item: 900 g "ballast" }`;
+    const text = `${SMALL_CRAFT}\nbuild Lead like Healthy { item: 900 g "ballast" }`;
     const { builds, findings } = (await checkedIn({ 'craft.fettle': text }))['craft.fettle'] ?? {};
     const lead = builds?.find(({ build }) => build.name === 'Lead');
     const value = (name: string) => lead?.assessments[0]?.results.get(name)?.estimate.value ?? Number.NaN;
@@ -216,7 +217,7 @@ describe('acceptances', () => {
     const { fails = '' } = PAGES['high-hover-duty'] ?? {};
     const acceptedBelow = async (below: string) => {
       const text = fails.replace(/\}$/, `  accept high-hover-duty below ${below} because "short"\n}`);
-      const [finding] = await check(text);
+      const [finding] = await check(text, '', EXAMPLE_CRAFT);
       return [finding?.id, finding?.accepted];
     };
     expect(await acceptedBelow('99 %')).toEqual(['high-hover-duty', 'short']);
@@ -226,8 +227,8 @@ describe('acceptances', () => {
   it('have no number where a higher one is not worse: below it, volts may fall as far as they like', async () => {
     const { fails = '' } = PAGES['rail-undervoltage'] ?? {};
     const text = fails.replace(/\}$/, '  accept rail-undervoltage below 7 V because "tried it"\n}');
-    expect(told(await check(text))).toEqual([expect.stringMatching(/rail-undervoltage$/), 'error clause']);
-    const found = await check(text);
+    const found = await check(text, '', EXAMPLE_CRAFT);
+    expect(told(found)).toEqual([expect.stringMatching(/rail-undervoltage$/), 'error clause']);
     expect(found.every(({ accepted }) => accepted === undefined)).toBe(true);
   });
 
@@ -348,7 +349,7 @@ build Mixed like Healthy {
   });
 
   it('a finding about an inherited line stands in the build that inherits it', async () => {
-    const base = `${EXAMPLE_CRAFT}\nbuild Fried { airframe: Duct90  motors: 4 x M1104 with P2020x3  esc: Board20  load: Receiver from pack  pack: Slim480_2S }`;
+    const base = `${SMALL_CRAFT}\nbuild Fried { airframe: Duct90  motors: 4 x M1104 with P2020x3  esc: Board20  load: Receiver from pack  pack: Slim480_2S }`;
     const found = await findingsIn({ 'craft.fettle': base, 'example.fettle': 'build Again like Fried { }' });
     const [finding] = found['example.fettle']?.filter(({ id }) => id === 'rail-overvoltage') ?? [];
     expect(finding?.place.uri).toContain('example.fettle');

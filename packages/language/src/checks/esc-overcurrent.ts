@@ -21,8 +21,8 @@ export const escOvercurrent: Check = {
     remedy:
       'Limit the duty, or take a board with a higher rating: one size up also leaves headroom for a jammed propeller.',
     fails: `esc Weak like Board28 {
-  continuous: 4 A
-  burst: 5 A for 8 s
+  continuous: 2.6 A
+  burst: 3 A for 8 s
 }
 build Thirsty like Healthy {
   esc: Weak

@@ -21,8 +21,8 @@ export const motorOvercurrent: Check = {
     standing: 'Thresholds: ours. A rating on a part’s page is its maker’s word and wins over any estimate here.',
     remedy: 'Limit the duty, take a smaller or flatter propeller, or a motor with more copper.',
     fails: `motor Thin like M1805 {
-  continuous: 3 A
-  burst: 4 A for 8 s
+  continuous: 2 A
+  burst: 2.6 A for 8 s
 }
 build Hungry like Healthy {
   motors: 4 x Thin with P4024x3

@@ -23,7 +23,7 @@ export const railUndervoltage: Check = {
     remedy:
       'Move the load to a rail that holds, take a pack with one more cell, or land at the voltage the message names.',
     fails: `load HungryCam like LinkCam {
-  supply: 14 V .. 26 V
+  supply: 14.6 V .. 26 V
 }
 build BrowningOut like Healthy {
   without: LinkCam

@@ -76,7 +76,7 @@ describe('the review step', () => {
         locations[0]?.physicalLocation.artifactLocation,
       ],
     );
-    expect(found).toContainEqual(['motor-overvoltage', { uri: 'builds/rafter.fettle' }]);
+    expect(found).toContainEqual(['motor-overvoltage', { uri: 'builds/rafter.fettle', uriBaseId: '%SRCROOT%' }]);
     expect(outputs.code).toBe('1');
   });
 

@@ -60,6 +60,8 @@ const CAPABILITIES: ClientCapabilities = {
     completion: { completionItem: { snippetSupport: true, documentationFormat: ['markdown', 'plaintext'] } },
     hover: { contentFormat: ['markdown', 'plaintext'] },
     definition: { linkSupport: true },
+    declaration: { linkSupport: true },
+    typeDefinition: { linkSupport: true },
     rename: { prepareSupport: true },
     codeAction: { codeActionLiteralSupport: { codeActionKind: { valueSet: ['quickfix', 'source.fixAll'] } } },
   },
@@ -72,6 +74,8 @@ export interface SessionOptions {
   readonly initializationOptions?: unknown;
   /** As when a single file is opened. */
   readonly withoutFolder?: boolean;
+  /** As clients do that know one folder only. */
+  readonly withRootOnly?: boolean;
 }
 
 type Waiter = {
@@ -159,7 +163,9 @@ export class Session {
       session.connection.sendRequest(InitializeRequest.type, {
         processId: process.pid,
         rootUri: options.withoutFolder ? null : folderUri,
-        workspaceFolders: options.withoutFolder ? null : [{ uri: folderUri, name: 'workspace' }],
+        ...(!options.withRootOnly && {
+          workspaceFolders: options.withoutFolder ? null : [{ uri: folderUri, name: 'workspace' }],
+        }),
         capabilities: options.capabilities ?? CAPABILITIES,
         initializationOptions: options.initializationOptions,
       }),

@@ -1,3 +1,4 @@
+import { URI, UriUtils } from 'langium';
 import { DefaultLanguageServer } from 'langium/lsp';
 import type { InitializeParams, InitializeResult } from 'vscode-languageserver-protocol';
 import description from '../../package.json' with { type: 'json' };
@@ -8,6 +9,14 @@ const { version } = description;
 
 /** What the server offers, as told in its answer to `initialize`. */
 export class FettleLanguageServer extends DefaultLanguageServer {
+  /** A client that knows one folder only names it as the root. */
+  override initialize(params: InitializeParams): Promise<InitializeResult> {
+    const { rootUri } = params;
+    if (params.workspaceFolders || !rootUri) return super.initialize(params);
+    const name = UriUtils.basename(URI.parse(rootUri)) || rootUri;
+    return super.initialize({ ...params, workspaceFolders: [{ uri: rootUri, name }] });
+  }
+
   protected override buildInitializeResult(params: InitializeParams): InitializeResult {
     const { capabilities } = super.buildInitializeResult(params);
     return {

@@ -25,8 +25,9 @@ import {
   createServerRequestHandler,
 } from 'langium/lsp';
 import type { Connection } from 'vscode-languageserver';
-import type { SelectionRange, SelectionRangeParams } from 'vscode-languageserver-protocol';
+import type { ClientCapabilities, SelectionRange, SelectionRangeParams } from 'vscode-languageserver-protocol';
 import type { Reviewer } from './committed/thread.ts';
+import { asDeclared } from './declared.ts';
 import { answerPulls } from './diagnostics/pull.ts';
 import type { EngineServices } from './engine/services.ts';
 import { createEditorServices } from './module.ts';
@@ -39,8 +40,13 @@ import { selectionRangesAt } from './selection-ranges.ts';
  * Serves one client over this connection until it says `exit`.
  * @param reviewer compares with committed versions; only where there is a disk.
  */
-export function startServer(connection: Connection, files: FileSystemProvider, reviewer?: Reviewer): EngineServices {
-  const { shared, fettle } = createEditorServices({ connection, files, reviewer });
+export function startServer(client: Connection, files: FileSystemProvider, reviewer?: Reviewer): EngineServices {
+  const { shared, fettle } = createEditorServices({ connection: client, files, reviewer });
+  let declared: ClientCapabilities = {};
+  shared.lsp.LanguageServer.onInitialize(({ capabilities }) => {
+    declared = capabilities;
+  });
+  const connection = asDeclared(client, () => declared);
   // What `startLanguageServer` of the framework does, but for its way of sending diagnostics: ours are sent by DiagnosticsPublisher.
   addDocumentUpdateHandler(connection, shared);
   addCompletionHandler(connection, shared);

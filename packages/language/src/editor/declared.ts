@@ -1,0 +1,78 @@
+/**
+ * Answers in the form that the client has declared: one that knows no links gets places, one that reads `changes` gets these. The providers
+ * answer in the richest form.
+ */
+import type { Connection } from 'vscode-languageserver';
+import type { ClientCapabilities } from 'vscode-languageserver-protocol';
+import {
+  type CodeAction,
+  type Command,
+  type Definition,
+  type Location,
+  LocationLink,
+  TextDocumentEdit,
+  type WorkspaceEdit,
+} from 'vscode-languageserver-types';
+
+type Links = Definition | LocationLink[] | null | undefined;
+// biome-ignore lint/suspicious/noExplicitAny: handlers of every request
+type Handler = (...args: any[]) => any;
+
+/** The same connection, as far as handlers are set on it. `declared` is asked when there is an answer. */
+export function asDeclared(connection: Connection, declared: () => ClientCapabilities): Connection {
+  const ways: Partial<Record<keyof Connection, (answer: never) => unknown>> = {
+    onDefinition: (links: Links) => withLinks(links, declared().textDocument?.definition?.linkSupport),
+    onDeclaration: (links: Links) => withLinks(links, declared().textDocument?.declaration?.linkSupport),
+    onTypeDefinition: (links: Links) => withLinks(links, declared().textDocument?.typeDefinition?.linkSupport),
+    onImplementation: (links: Links) => withLinks(links, declared().textDocument?.implementation?.linkSupport),
+    onRenameRequest: (edit: WorkspaceEdit | null) => withEdits(edit, declared()),
+    onCodeAction: (actions: (Command | CodeAction)[] | null) =>
+      actions?.map((action) => ('edit' in action ? { ...action, edit: withEdits(action.edit, declared()) } : action)),
+  };
+  const onWillRenameFiles: Handler = (handler: Handler) =>
+    connection.workspace.onWillRenameFiles(
+      answering(handler, (edit: WorkspaceEdit | null) => withEdits(edit, declared())),
+    );
+  const own = Object.entries(ways).map(([name, way]): [string, unknown] => [
+    name,
+    (handler: Handler) => (connection[name as keyof Connection] as Handler)(answering(handler, way as Handler)),
+  ]);
+  return over(connection, [
+    ...own,
+    ['workspace', over(connection.workspace, [['onWillRenameFiles', onWillRenameFiles]])],
+  ]);
+}
+
+/** The same object but for some of its members, of which some can be read only. */
+const over = <T extends object>(one: T, members: readonly (readonly [string, unknown])[]): T =>
+  Object.create(one, Object.fromEntries(members.map(([name, value]) => [name, { value }])));
+
+const answering =
+  (handler: Handler, way: Handler): Handler =>
+  async (...args) => {
+    const answer = await handler(...args);
+    return answer instanceof Error ? answer : way(answer);
+  };
+
+function withLinks(links: Links, areKnown: boolean | undefined): Links {
+  if (areKnown === true || !Array.isArray(links)) return links;
+  return links.map(
+    (link): Location =>
+      LocationLink.is(link) ? { uri: link.targetUri, range: link.targetSelectionRange } : (link as Location),
+  );
+}
+
+/** Without versions: a client that reads `changes` has no place for them. */
+function withEdits<Edit extends WorkspaceEdit | null | undefined>(
+  edit: Edit,
+  { workspace }: ClientCapabilities,
+): Edit | WorkspaceEdit {
+  const { documentChanges } = edit ?? {};
+  if (workspace?.workspaceEdit?.documentChanges === true || documentChanges === undefined) return edit;
+  const changes: NonNullable<WorkspaceEdit['changes']> = {};
+  for (const change of documentChanges.filter(TextDocumentEdit.is)) {
+    const { uri } = change.textDocument;
+    changes[uri] = [...(changes[uri] ?? []), ...change.edits.filter((one) => 'newText' in one)];
+  }
+  return { changes };
+}

@@ -2,6 +2,7 @@ import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { NodeFiles } from '../model/references/node-files.ts';
 import { reviewerInThread } from './committed/thread.ts';
 import { ClientFiles } from './engine/client-files.ts';
+import { Frames } from './engine/frames.ts';
 import { startServer } from './start.ts';
 
 /** Asks the client for files, as in a browser: for a workspace that is on no disk. */
@@ -9,7 +10,9 @@ const CLIENT_FILES = '--client-files';
 
 /** The transport follows from the command line: `--stdio`, `--node-ipc`, `--socket=…` or `--pipe=…`. */
 export function startNodeServer(): void {
-  const connection = createConnection(ProposedFeatures.all);
+  const connection = process.argv.includes('--stdio')
+    ? createConnection(ProposedFeatures.all, process.stdin.pipe(new Frames(process.stdout)), process.stdout)
+    : createConnection(ProposedFeatures.all);
   // A mistake of ours costs an answer or a finding, never the session: it is told in the client's log.
   process.on('uncaughtException', (error) =>
     connection.console.error(`Internal error: ${error.stack ?? error.message}`),

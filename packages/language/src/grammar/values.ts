@@ -5,22 +5,22 @@ import { DefaultValueConverter } from 'langium';
 export class FettleValueConverter extends DefaultValueConverter {
   protected override runConverter(rule: GrammarAST.AbstractRule, input: string, node: CstNode): ValueType {
     if (rule.name === 'STRING') return unquote(input);
-    if (rule.name === 'Operator' || rule.name === 'Cell') return ASCII[input] ?? input;
+    if (rule.name === 'Operator' || rule.name === 'Cell') return ASCII.get(input) ?? input;
     return super.runConverter(rule, input, node);
   }
 }
 
 /** What people type or paste for an operator, or for the `-` of an empty cell. */
-const ASCII: Readonly<Record<string, string>> = {
-  '≤': '<=',
-  '=<': '<=',
-  '≥': '>=',
-  '=>': '>=',
-  '==': '=',
-  '−': '-',
-  '–': '-',
-  '·': '*',
-};
+const ASCII: ReadonlyMap<string, string> = new Map([
+  ['≤', '<='],
+  ['=<', '<='],
+  ['≥', '>='],
+  ['=>', '>='],
+  ['==', '='],
+  ['−', '-'],
+  ['–', '-'],
+  ['·', '*'],
+]);
 
 /** What stands between the quotes; the closing one may be missing. */
 export function unquote(image: string): string {

@@ -217,7 +217,8 @@ function quantitiesOf(node: ExpressionNode): Quantity[] {
 
 /** Only whether units exist and amounts add up: what is wanted depends on the other side. */
 function unitProblemOf(quantity: Quantity): Problem[] {
-  if (quantity.unit === undefined && quantity.more.length === 0) return [];
+  const isBare = quantity.unit === undefined && quantity.more.length === 0;
+  if (isBare && Number.isFinite(Number(quantity.number ?? 0))) return [];
   const expected = anyQuantity('the number', quantity);
   const found = amountProblem(quantity, quantity.more, expected);
   return found ? [found] : [];

@@ -12,6 +12,7 @@ import { PAGES } from './src/checks/registry.ts';
 import type { File } from './src/grammar/generated/ast.ts';
 import { readDocument } from './src/model/read.ts';
 import { createFettleServices } from './src/model/services.ts';
+import { COLUMNS } from './src/vocabulary/columns.ts';
 import { BLOCK_KINDS, schemaOf } from './src/vocabulary/properties.ts';
 import { RESULTS, resultOf } from './src/vocabulary/results.ts';
 import { alongLike, type BlockKind, type Property } from './src/vocabulary/schema.ts';
@@ -63,8 +64,41 @@ function kindPage(kind: BlockKind): string {
     `# ${kind}`,
     says,
     [`| ${head.join(' | ')} |`, `|${'---|'.repeat(head.length)}`, ...rows].join('\n'),
+    ...(kind === 'bench' ? [rowsOfStand()] : []),
     ...(isCopied ? [ALONG_LIKE] : []),
   ].join('\n\n');
+}
+
+/** Rows are no property: their columns have a table of their own. */
+function rowsOfStand(): string {
+  const columns = Object.entries(COLUMNS).map(
+    ([
+      name,
+      {
+        unit,
+        plausible: [low, high],
+        says: what,
+      },
+    ]) => `| \`${name}\` | ${what} | ${unit} | ${low} .. ${high} |`,
+  );
+  return `## Rows
+
+\`rows\` names the columns, each with its unit; commas part the cells, \`-\` is a cell without a value, numbers have a decimal point.
+Without a block the rows come from a file of comma-separated values: \`rows duty in %, thrust in gf from "stand.csv"\`.
+
+${fenced(`bench Kitchen "kitchen stand" {
+  motor: M1104
+  propeller: P2020x3
+  rows duty in %, voltage in V, current in A, thrust in gf, speed in rpm {
+     25, 7.42, 0.48,  9.1, 14100
+     50, 7.31, 1.45, 24.2, 22900
+    100, 6.90, 5.51, 66.4,     -
+  }
+}`)}
+
+| column | what it is | unit | plausible |
+|---|---|---|---|
+${columns.join('\n')}`;
 }
 
 /** Sentences have no entry in the tables. */

@@ -201,9 +201,12 @@ class LayeredPart implements Part {
     const sides = isFigure(value) ? readSides(value, schema && boundsOf(schema)) : undefined;
     if (!value || !sides) return undefined;
     const names = schema?.sides ?? [];
+    const named = Object.fromEntries(names.map((name, i) => [name, sides[i] ?? 0]).slice(0, sides.length));
+    // Its height written first: the text's own check says so, and nothing is computed with it.
+    if ((named.height ?? 0) > (named.diameter ?? Number.POSITIVE_INFINITY)) return undefined;
     return {
       sides,
-      named: Object.fromEntries(names.map((name, i) => [name, sides[i] ?? 0]).slice(0, sides.length)),
+      named,
       place: placeOf(value),
     };
   }

@@ -31,7 +31,7 @@ export function rowsProblems(rows: Rows): Problem[] {
     ];
   }
   const columns = columnProblems(rows.columns);
-  if (rows.block) return [...columns, ...rows.rows.flatMap((row) => rowProblem(row, rows.columns) ?? [])];
+  if (rows.block) return [...columns, ...cellsApart(rows), ...rowProblems(rows)];
   if (rows.file !== undefined) return [...columns, ...fileProblems(rows)];
   return [...columns, problem('missing-value', 'from which file? from "stand.csv"', opening)];
 }
@@ -55,7 +55,7 @@ function columnProblem(column: Column, place: Place): Problem | undefined {
       'unknown-name',
       `no such column: ${column.name}${hint}`,
       place,
-      near.map((name) => replace(place, name)),
+      near.map((name) => replace(place, column.unit === undefined ? `${name} in ${COLUMNS[name]?.unit}` : name)),
     );
   }
   if (column.unit !== undefined)
@@ -72,13 +72,47 @@ function expectedIn(of: string, schema: ColumnSchema): Expected {
   return { of, ...boundsOfColumn(schema), ...(schema.unit === '%' ? { insists: schema.unit } : {}) };
 }
 
+/** The rows by the lines they stand on: without commas each cell reads as a row of its own. */
+function rowsByLine(rows: Rows): (readonly [Row, ...Row[]])[] {
+  const text = rows.$cstNode?.root.fullText ?? '';
+  const lines: [Row, ...Row[]][] = [];
+  let end = 0;
+  for (const row of rows.rows) {
+    const place = placeOf(row);
+    if (lines.length > 0 && /^[ \t]+$/.test(text.slice(end, place.start))) lines.at(-1)?.push(row);
+    else lines.push([row]);
+    end = place.end;
+  }
+  return lines;
+}
+
+/** Blanks for commas: a habit, told once for the table, and mended in all rows at once. */
+function cellsApart(rows: Rows): Problem[] {
+  const apart = rowsByLine(rows).filter(({ length }) => length > 1);
+  const [first] = apart;
+  if (!first) return [];
+  const edits = apart.flatMap((line) =>
+    line.slice(1).map((row, index) => {
+      const before = placeOf(line[index] ?? row);
+      return { place: { ...before, start: before.end, end: placeOf(row).start }, newText: ', ' };
+    }),
+  );
+  const isPlain = apart.flat().every(({ cells }) => cells.every(isCell));
+  const place = { ...placeOf(first[0]), end: placeOf(first.at(-1) ?? first[0]).end };
+  const fixes = isPlain ? [{ title: 'put commas between the cells', edits }] : [];
+  return [problem('number-form', 'commas part the cells of a row: 25, 7.42, 0.48', place, fixes)];
+}
+
+const rowProblems = (rows: Rows): Problem[] =>
+  rowsByLine(rows).flatMap(([row, ...others]) => (others.length > 0 ? [] : (rowProblem(row, rows.columns) ?? [])));
+
 /** One problem a row: too few or too many cells, or the first cell that is no number. */
 function rowProblem(row: Row, columns: readonly Column[]): Problem | undefined {
   const bad = row.cells.findIndex((cell) => !isCell(cell));
   if (bad >= 0) return wrongCell(row.cells[bad] ?? '', placeOfFeature(row, 'cells', bad));
   if (row.cells.length !== columns.length) {
     const place = placeOf(row);
-    const says = `${columns.length} columns, but ${row.cells.length} cells; a cell without a value is -, and numbers have a decimal point`;
+    const says = `${columns.length} columns, but ${row.cells.length === 1 ? 'one cell' : `${row.cells.length} cells`}; a cell without a value is -, and numbers have a decimal point`;
     return problem('missing-value', says, place);
   }
   const index = row.cells.findIndex((cell, i) => isImplausible(cell, columns[i]));

@@ -187,7 +187,22 @@ function sizeProblem(figure: Figure, of: string, expected: Expected): Problem | 
     if (found) return found;
   }
   const unit = written.at(-1)?.unit ?? '';
-  return sides.map((side) => implausibleSide(side, unit, expected)).find((found) => found !== undefined);
+  return (
+    sides.map((side) => implausibleSide(side, unit, expected)).find((found) => found !== undefined) ??
+    heightFirst(figure, of)
+  );
+}
+
+/** `stator: 4 x 11 mm`: no stator is higher than it is wide. */
+function heightFirst(figure: Figure, of: string): Problem | undefined {
+  const [height] = figure.sides;
+  if (of !== 'stator' || !height || Number(figure.number) >= Number(height.number)) return undefined;
+  if (figure.unit !== undefined && figure.unit !== height.unit) return undefined;
+  const unit = height.unit ?? figure.unit ?? 'mm';
+  const turned = `${height.number} x ${figure.number} ${unit}`;
+  const place = { ...placeOf(figure), end: placeOf(height).end };
+  const says = `the diameter comes first, and no stator is higher than it is wide: ${turned}`;
+  return problem('implausible-value', says, place, [replace(place, turned)]);
 }
 
 /** `stator: 1104`: motors are named by diameter and height in millimetres. */

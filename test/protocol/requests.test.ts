@@ -103,7 +103,8 @@ test('over all examples, a file has an error exactly where the checks or require
   const isBroken = (uri: string) =>
     session.published.findLast((one) => one.uri === uri)?.diagnostics.some(({ severity }) => severity === 1) === true;
   const uris = [...new Set(builds.map(({ uri }) => uri))];
-  expect(uris.filter(isBroken).length).toBeGreaterThanOrEqual(9);
+  // Of the eleven slips two are warnings, and one stands in a file without a build.
+  expect(uris.filter(isBroken)).toHaveLength(8);
   for (const uri of uris) {
     const answer = await session.connection.sendRequest(requirementsRequest, { uri });
     const verdicts = answer.builds.flatMap(({ packs, requirements }) => [

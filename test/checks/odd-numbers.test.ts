@@ -6,6 +6,7 @@ test.each([
   'airframe F { wheelbase: --1 mm }',
   'pack P { cells: 2S  capacity: --1 mAh }',
   'rules R { flown: 25 % at --1 x hover }',
+  'rules R { flown: 1e999 % at hover }',
   'rules R { keep --1 in hand on esc.continuous }',
   'rules R { keep 1e999 % in hand on esc.continuous }',
   'rules R { reserve: 1e999 of capacity }',

@@ -152,7 +152,7 @@ describe('what is missing is said', () => {
   test.each([
     ['resistance', 'the resistance of M1104_10500 is not known'],
     ['inductance', 'the inductance of M1104_10500 is not known'],
-    ['idle', 'the idle of M1104_10500 is not known'],
+    ['no_load_current', 'the no-load current of M1104_10500 is not known'],
   ])('a motor without its %s: masses and effective kv still compute', (property, reason) => {
     const assessment = assess(M(property), Slim480_2S);
     expect(assessment.missing.get('hover_time')?.reason).toBe(reason);

@@ -30,19 +30,19 @@ const EXAMPLES = Object.fromEntries(
 
 /** Of everything that a formula may hang on, the less usual kind. */
 const UNUSUAL = `
-motor Small { stator: 14 x 4 mm  kv: 4600 rpm/V  rated: 3S  heat_path: 12 K/W  mass: 9 g }
-motor Large { stator: 15 x 7 mm  kv: 3800 rpm/V  resistance: 90 mohm  rated: 3S  heat_path: 7 K/W  mass: 13 g }
+motor Small { stator: 14 x 4 mm  kv: 4600 rpm/V  rated: 3S  thermal_resistance: 12 K/W  mass: 9 g }
+motor Large { stator: 15 x 7 mm  kv: 3800 rpm/V  resistance: 90 mohm  rated: 3S  thermal_resistance: 7 K/W  mass: 13 g }
 propeller P76 { diameter: 76 mm  pitch: 1.8 in  blades: 2  mass: 1.2 g }
 propeller P81 { diameter: 81 mm  pitch: 2 in  blades: 3  mass: 1.6 g }
-esc First { channels: 2  cells: 2S .. 6S  continuous: 20 A  idle: 60 mA  mass: 6 g
+esc First { channels: 2  cells: 2S .. 6S  continuous: 20 A  standby_current: 60 mA  mass: 6 g
   rail video { type: buck  output: 5 V  continuous: 2 A } }
 esc Second { channels: 2  cells: 2S .. 6S  continuous: 35 A  burst: 50 A  mass: 8 g }
 regulator High { type: buck  output: 12 V  continuous: 2 A  mass: 1 g }
 regulator Tall { type: buck  output: 24 V  continuous: 2 A  mass: 1 g }
-regulator Up { type: boost  output: 12 V  continuous: 1 A  idle: 4 mA  mass: 1 g }
+regulator Up { type: boost  output: 12 V  continuous: 1 A  standby_current: 4 mA  mass: 1 g }
 regulator Pass { type: boost  output: 6 V  continuous: 3 A  mass: 1 g }
-regulator Either { type: both  output: 9 V  continuous: 1 A  mass: 1 g }
-regulator Burner { type: linear  output: 5 V  continuous: 0.5 A  idle: 3 mA  mass: 0.4 g }
+regulator Either { type: buck_boost  output: 9 V  continuous: 1 A  mass: 1 g }
+regulator Burner { type: linear  output: 5 V  continuous: 0.5 A  standby_current: 3 mA  mass: 0.4 g }
 airframe Open { rotors: 4  wheelbase: 150 mm  drag_area: 70 cm^2  mass: 50 g }
 mount Gel { stiffness: 1200 N/m  mass: 1 g }
 mount Tapped { frequency: 60 Hz  mass: 1 g }
@@ -53,7 +53,7 @@ load Lamp { draw: 0.4 A  peak: 0.5 A  supply: 4 V .. 30 V  mass: 4 g }
 load Receiver { draw: 70 mA  supply: 4.5 V .. 5.5 V  mass: 1 g }
 load Hungry { draw: 4 W  supply: 10.9 V .. 26 V  mass: 6 g }
 pack Three { cells: 3S  capacity: 850 mAh  discharge: 75C  cell_resistance: 8 mohm measured at 20 degC  mass: 70 g }
-pack Worn like Three { temperature: 5 degC  seasons: 2 }
+pack Worn like Three { temperature: 5 degC  cycles: 200 }
 pack Two { chemistry: lihv  cells: 2S  capacity: 1100 mAh measured  discharge: 60C  mass: 60 g }
 pack Ion { chemistry: liion  cells: 3S2P  capacity: 4200 mAh  discharge: 8C  mass: 280 g }
 
@@ -338,8 +338,8 @@ const SUMS: Readonly<Record<string, (terms: Terms) => number>> = {
   reserve_hover_duty: (of) => (of.of('v') + of.of('i') * of.of('R_on')) / of.of('V'),
   burst_current: current,
   burst_cell_voltage: cell,
-  blocked_current: (of) => (of.of('d') * of.of('V')) / (of.of('R_w') + of.of('R_on')),
-  blocked_ratio: (of) => of.of('i') / of.of('i_burst'),
+  stall_current: (of) => (of.of('d') * of.of('V')) / (of.of('R_w') + of.of('R_on')),
+  stall_ratio: (of) => of.of('i') / of.of('i_burst'),
   land_by_hover_voltage: (of) => of.of('u(z)') - of.of('I') * (of.of('r(z)') + of.of('r_l') / of.of('S')),
   land_by_resting_voltage: (of) => of.of('u(z)'),
   wind_held: (of) => {

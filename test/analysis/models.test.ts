@@ -78,8 +78,8 @@ describe('packs', () => {
     expect(cold / warm).toBeCloseTo(Math.exp(2500 * (1 / 273.15 - 1 / 298.15)), 6);
   });
 
-  test('two seasons make the resistance 1.5² times what it was', async () => {
-    const worn = positionResistance(await of({ pack: 'seasons: 2' }));
+  test('two hundred cycles make the resistance 1.5² times what it was', async () => {
+    const worn = positionResistance(await of({ pack: 'cycles: 200' }));
     expect(worn / positionResistance(await of())).toBeCloseTo(2.25, 6);
   });
 
@@ -113,8 +113,8 @@ describe('leads', () => {
 describe('boards', () => {
   test('what a board draws for itself is on the pack', async () => {
     const more =
-      value(await of({ esc: 'idle: 320 mA' }), 'hover_current') -
-      value(await of({ esc: 'idle: 20 mA' }), 'hover_current');
+      value(await of({ esc: 'standby_current: 320 mA' }), 'hover_current') -
+      value(await of({ esc: 'standby_current: 20 mA' }), 'hover_current');
     expect(more).toBeGreaterThan(0.3);
     expect(more).toBeLessThan(0.31);
   });
@@ -122,7 +122,7 @@ describe('boards', () => {
   test('slow chopping costs a small motor much, fast chopping little', async () => {
     const small = 'inductance: 8 uH';
     const power = async (switching: string) =>
-      value(await of({ motor: small, esc: `switching: ${switching}` }), 'hover_power');
+      value(await of({ motor: small, esc: `pwm_frequency: ${switching}` }), 'hover_power');
     const ideal = await power('200 kHz');
     const slow = (await power('24 kHz')) / ideal - 1;
     const fast = (await power('96 kHz')) / ideal - 1;
@@ -136,8 +136,8 @@ describe('boards', () => {
     const assessment = await of({ esc: 'burst: 45 A for 5 s' });
     const hot = 0.1 * (1 + 0.00393 * 50) + 0.005;
     const expected = (value(assessment, 'hover_duty') * hovering(assessment).busVoltage) / hot;
-    expect(value(assessment, 'blocked_current') / expected).toBeCloseTo(1, 6);
-    expect(value(assessment, 'blocked_ratio') / (expected / 45)).toBeCloseTo(1, 6);
+    expect(value(assessment, 'stall_current') / expected).toBeCloseTo(1, 6);
+    expect(value(assessment, 'stall_ratio') / (expected / 45)).toBeCloseTo(1, 6);
   });
 });
 
@@ -162,7 +162,8 @@ describe('rails and loads', () => {
 
   test('a step-up delivers more than the pack has, at its efficiency', async () => {
     const { watts, assessment } = await added({
-      parts: 'regulator Up { type: boost  output: 20 V  efficiency: 90 %  idle: 0 mA }\nload Lamp { draw: 6 W }',
+      parts:
+        'regulator Up { type: boost  output: 20 V  efficiency: 90 %  standby_current: 0 mA }\nload Lamp { draw: 6 W }',
       build: 'regulator: Up from pack  load: Lamp from Up',
     });
     expect(value(assessment, 'rail.Up.voltage')).toBeCloseTo(20, 9);
@@ -171,7 +172,7 @@ describe('rails and loads', () => {
 
   test('a linear one passes its current on', async () => {
     const { amperes, assessment } = await added({
-      parts: 'regulator Burner { type: linear  output: 5 V  idle: 0 mA }\nload Servo { draw: 0.4 A }',
+      parts: 'regulator Burner { type: linear  output: 5 V  standby_current: 0 mA }\nload Servo { draw: 0.4 A }',
       build: 'regulator: Burner from pack  load: Servo from Burner',
     });
     expect(value(assessment, 'rail.Burner.voltage')).toBeCloseTo(5, 9);
@@ -180,8 +181,8 @@ describe('rails and loads', () => {
 
   test('efficiencies of a chain multiply', async () => {
     const { watts } = await added({
-      parts: `regulator First { output: 10 V  efficiency: 90 %  idle: 0 mA }
-regulator Second { output: 5 V  efficiency: 80 %  idle: 0 mA }
+      parts: `regulator First { output: 10 V  efficiency: 90 %  standby_current: 0 mA }
+regulator Second { output: 5 V  efficiency: 80 %  standby_current: 0 mA }
 load Chip { draw: 4 W }`,
       build: 'regulator: First from pack  regulator: Second from First  load: Chip from Second',
     });
@@ -190,7 +191,7 @@ load Chip { draw: 4 W }`,
 
   test('a buck whose input falls below its output follows it', async () => {
     const { assessment } = await added({
-      parts: 'regulator High { output: 16 V  dropout: 0.5 V  idle: 0 mA }\nload Radio { draw: 3 W }',
+      parts: 'regulator High { output: 16 V  dropout: 0.5 V  standby_current: 0 mA }\nload Radio { draw: 3 W }',
       build: 'regulator: High from pack  load: Radio from High',
     });
     const { hoverAtReserve } = assessment.points;
@@ -208,7 +209,7 @@ describe('rotors', () => {
 
   test('a duct that adds thrust lowers the speed', async () => {
     const open = value(await of(), 'hover_speed');
-    const ducted = value(await of({ frame: 'guard: 80 mm  duct_gain: 10 %' }), 'hover_speed');
+    const ducted = value(await of({ frame: 'guard_diameter: 80 mm  duct_gain: 10 %' }), 'hover_speed');
     expect(ducted / open).toBeCloseTo(1.1 ** -0.5, 6);
   });
 });
@@ -228,7 +229,7 @@ describe('flight', () => {
   // The induced velocity in edgewise flow after Glauert: v_i = v_h² / √(v² + v_i²), solved here by halving.
   test.each([
     { name: 'open rotors stop a quarter of the air they swallow', frame: '', share: 0.25, wake: 0.5 },
-    { name: 'ducts stop all of it', frame: 'guard: 80 mm  duct_gain: 0 %', share: 1, wake: 1 },
+    { name: 'ducts stop all of it', frame: 'guard_diameter: 80 mm  duct_gain: 0 %', share: 1, wake: 1 },
   ])('wind held: $name', async ({ frame, share, wake }) => {
     const assessment = await of({ frame: `drag_area: 80 cm^2  ${frame}`, build: 'air: 15 degC at 0 m  tilt: 40 deg' });
     const wind = value(assessment, 'wind_held');

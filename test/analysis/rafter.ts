@@ -7,7 +7,7 @@ export const M1104: Part = part('motor', 'M1104_10500', {
     kv: stated(10500, 'rpm/V', 315),
     resistance: stated(98, 'mohm', 5, { origin: 'measured' }),
     inductance: stated(3.9, 'uH', 2.3, { origin: 'estimated' }),
-    idle: stated(0.62, 'A', 0.03, { conditions: { at: stated(7.4, 'V') } }),
+    no_load_current: stated(0.62, 'A', 0.03, { conditions: { at: stated(7.4, 'V') } }),
     poles: stated(12, ''),
     mass: stated(3.4, 'g', 0.02, { origin: 'measured' }),
     burst: stated(12, 'A'),
@@ -20,7 +20,7 @@ export const M1104_7800: Part = part('motor', 'M1104_7800', {
     kv: stated(7800, 'rpm/V', 234),
     resistance: stated(150, 'mohm', 8, { origin: 'measured' }),
     inductance: stated(7.1, 'uH', 4, { origin: 'estimated' }),
-    idle: stated(0.45, 'A', 0.03, { conditions: { at: stated(11.1, 'V') } }),
+    no_load_current: stated(0.45, 'A', 0.03, { conditions: { at: stated(11.1, 'V') } }),
     poles: stated(12, ''),
     mass: stated(3.4, 'g', 0.02, { origin: 'measured' }),
   },
@@ -39,8 +39,8 @@ export const P2020x3: Part = part('propeller', 'P2020x3', {
 export const Board18: Part = part('esc', 'Board18', {
   figures: {
     resistance: stated(8, 'mohm', 3, { origin: 'estimated' }),
-    switching: stated(48, 'kHz', 12, { origin: 'estimated' }),
-    idle: stated(120, 'mA', 6),
+    pwm_frequency: stated(48, 'kHz', 12, { origin: 'estimated' }),
+    standby_current: stated(120, 'mA', 6),
     continuous: stated(18, 'A'),
     burst: stated(22, 'A'),
     mass: stated(6.1, 'g', 0.06, { origin: 'measured' }),
@@ -52,7 +52,7 @@ const videoPart = part('rail', 'video', {
     output: stated(10, 'V', 0.2),
     dropout: stated(0.6, 'V', 0.3),
     efficiency: stated(88, '%', 4),
-    idle: stated(5, 'mA', 2),
+    standby_current: stated(5, 'mA', 2),
   },
   words: { type: 'buck' },
 });
@@ -61,7 +61,7 @@ const logicPart = part('rail', 'logic', {
     output: stated(5, 'V', 0.1),
     dropout: stated(1, 'V', 0.5),
     efficiency: stated(100, '%'),
-    idle: stated(5, 'mA', 2),
+    standby_current: stated(5, 'mA', 2),
   },
   words: { type: 'linear' },
 });

@@ -45,11 +45,11 @@ export function randomCraft(seed: number, uncertainty = 1): RandomCraft {
       kv: figure(kv, 'rpm/V', 0.03),
       resistance: figure((0.09 * cells * 3.7) / ampere, 'ohm', 0.2),
       inductance: figure(((3.9e-6 * cells * 3.7) / ampere) * 1.2, 'H', 0.4),
-      idle: { ...figure(0.06 * ampere, 'A', 0.2), conditions: { at: stated(cells * 3.7, 'V') } },
+      no_load_current: { ...figure(0.06 * ampere, 'A', 0.2), conditions: { at: stated(cells * 3.7, 'V') } },
       poles: stated(diameter < 80 ? 12 : 14, ''),
       mass: figure(0.14 * mass, 'g', 0.02),
       // Every second one knows how its motors shed heat; in the others copper is as warm as usual.
-      ...(seed % 2 === 0 && { heat_path: heatPath }),
+      ...(seed % 2 === 0 && { thermal_resistance: heatPath }),
     },
   });
   const propeller = part('propeller', 'Propeller', {
@@ -63,8 +63,8 @@ export function randomCraft(seed: number, uncertainty = 1): RandomCraft {
   const esc = part('esc', 'Board', {
     figures: {
       resistance: figure(0.14 / (2 * ampere), 'ohm', 0.4),
-      switching: figure(pick([24, 48, 96]), 'kHz', 0.1),
-      idle: figure(80, 'mA', 0.3),
+      pwm_frequency: figure(pick([24, 48, 96]), 'kHz', 0.1),
+      standby_current: figure(80, 'mA', 0.3),
       burst: stated(2.4 * ampere, 'A'),
       mass: figure(0.06 * mass, 'g', 0.05),
     },
@@ -76,9 +76,9 @@ export function randomCraft(seed: number, uncertainty = 1): RandomCraft {
         output: figure(5, 'V', 0.02),
         dropout: figure(0.5, 'V', 0.3),
         efficiency: stated(88, '%', 4 * uncertainty),
-        idle: figure(5, 'mA', 0.4),
+        standby_current: figure(5, 'mA', 0.4),
       },
-      words: { type: pick(['buck', 'buck', 'both']) },
+      words: { type: pick(['buck', 'buck', 'buck_boost']) },
     }),
     from: { pack: true } as const,
     place: PLACE,

@@ -44,7 +44,13 @@ function valuesWith(build: Build, option: PackOption, term: Figure, shifts: Read
 /** Flown partly at full duty, where warm copper takes thrust. */
 const WarmRafter: Build = {
   ...Rafter,
-  rotors: [rotors(4, withFigure(M1104, 'heat_path', figureOf('M1104.heat_path', stated(18, 'K/W', 2))), P2020x3)],
+  rotors: [
+    rotors(
+      4,
+      withFigure(M1104, 'thermal_resistance', figureOf('M1104.thermal_resistance', stated(18, 'K/W', 2))),
+      P2020x3,
+    ),
+  ],
   rules: rules({
     flown: [
       { share: figureOf('flown.1', stated(0.8, '')), hoverMultiple: figureOf('multiple.1', stated(1, '')) },

@@ -48,9 +48,9 @@ describe('a flight controller that drives no motor', () => {
       check(`${QUAD}  esc: Brain  esc: Drive`),
       check(`${QUAD}  esc: Drive  esc: Brain`),
     ]);
-    for (const name of ['full_motor_current', 'blocked_ratio', 'hover_time'])
+    for (const name of ['full_motor_current', 'stall_ratio', 'hover_time'])
       expect(value(before.assessments[0], name)).toBeCloseTo(value(after.assessments[0], name), 12);
-    expect(value(before.assessments[0], 'blocked_ratio')).toBeGreaterThan(0);
+    expect(value(before.assessments[0], 'stall_ratio')).toBeGreaterThan(0);
   });
 
   it('alone leaves the motors undriven, and that is the one finding', async () => {

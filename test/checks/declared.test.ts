@@ -15,15 +15,15 @@ motor M1507 {
   kv: 3800 rpm/V +- 1 % measured
   resistance: 85 mohm measured
   inductance: 14 uH measured
-  idle: 0.5 A at 10 V measured
+  no_load_current: 0.5 A at 10 V measured
   rated: 4S
   continuous: 12 A
   burst: 22 A for 5 s
   power: 320 W
-  heat_path: 7 K/W measured
-  hottest: 120 degC
+  thermal_resistance: 7 K/W measured
+  max_temperature: 120 degC
   bolts: 4 x M2 on 12 x 12 mm
-  screw: 3 mm
+  screw_depth: 3 mm
   shaft: 5 mm
   mass: 13.2 g
 }
@@ -31,7 +31,7 @@ propeller P76 {
   diameter: 76 mm
   blades: 3
   bore: 5 mm
-  top_speed: 60000 rpm
+  max_speed: 60000 rpm
   thrust_coefficient: 0.17 measured
   power_coefficient: 0.12 measured
   mass: 1.5 g
@@ -40,7 +40,7 @@ esc Board {
   channels: 4
   cells: 3S .. 6S
   continuous: 35 A
-  switching: 96 kHz
+  pwm_frequency: 96 kHz
   bolts: 4 x M3 on 30.5 x 30.5 mm
   mass: 10 g
   rail video {
@@ -55,8 +55,8 @@ regulator Logic {
   output: 5 V
   supply: 6 V .. 20 V
   continuous: 0.5 A
-  heat_path: 60 K/W
-  hottest: 110 degC
+  thermal_resistance: 60 K/W
+  max_temperature: 110 degC
   mass: 0.4 g
 }
 airframe Three {
@@ -64,8 +64,8 @@ airframe Three {
   wheelbase: 140 mm
   bolts: 4 x M3 on 30.5 x 30.5 mm
   motor_bolts: 4 x M2 on 12 x 12 mm
-  arm: 3 mm
-  screw: 6 mm
+  arm_thickness: 3 mm
+  screw_length: 6 mm
   drag_area: 70 cm^2
   mass: 42 g
 }
@@ -99,7 +99,7 @@ build Spire {
     scale: 242 g
     airborne: 6 min
     put_back: 375 mAh
-    bell: 38 degC
+    motor_temperature: 38 degC
   }
 }
 bench Stand {
@@ -128,11 +128,16 @@ interface Mistake {
 const MISTAKES: readonly Mistake[] = [
   { finding: 'error shaft-mismatch', from: 'bore: 5 mm', to: 'bore: 4 mm', without: 'shaft: 5 mm' },
   { finding: 'warning shaft-mismatch', from: 'bore: 5 mm', to: 'bore: 6 mm', without: 'shaft: 5 mm' },
-  { finding: 'error screw-too-long', from: 'screw: 6 mm', to: 'screw: 8 mm', without: 'arm: 3 mm' },
+  {
+    finding: 'error screw-too-long',
+    from: 'screw_length: 6 mm',
+    to: 'screw_length: 8 mm',
+    without: 'arm_thickness: 3 mm',
+  },
   {
     finding: 'error bolt-mismatch',
-    from: 'M2 on 12 x 12 mm\n  arm',
-    to: 'M2 on 16 x 16 mm\n  arm',
+    from: 'M2 on 12 x 12 mm\n  arm_thickness',
+    to: 'M2 on 16 x 16 mm\n  arm_thickness',
     without: 'bolts: 4 x M2 on 12 x 12 mm',
   },
   {
@@ -141,7 +146,7 @@ const MISTAKES: readonly Mistake[] = [
     to: 'bolts: 4 x M3 on 20 x 20 mm\n  mass: 10',
   },
   { finding: 'warning propeller-close', from: 'wheelbase: 140 mm', to: 'wheelbase: 108 mm' },
-  { finding: 'hint propeller-close', from: 'wheelbase: 140 mm', to: 'guard: 76.4 mm' },
+  { finding: 'hint propeller-close', from: 'wheelbase: 140 mm', to: 'guard_diameter: 76.4 mm' },
   {
     finding: 'error plug-mismatch',
     from: 'of 16 AWG\n  plug: Bullet35',
@@ -159,20 +164,20 @@ const MISTAKES: readonly Mistake[] = [
   { finding: 'error regulator-overvoltage', from: 'supply: 8 V .. 30 V', to: 'supply: 8 V .. 12 V' },
   {
     finding: 'warning regulator-overheat',
-    from: 'heat_path: 60 K/W',
-    to: 'heat_path: 400 K/W',
-    without: 'hottest: 110 degC\n  mass: 0.4',
+    from: 'thermal_resistance: 60 K/W',
+    to: 'thermal_resistance: 400 K/W',
+    without: 'max_temperature: 110 degC\n  mass: 0.4',
   },
   { finding: 'hint regulator-overheat', from: 'draw: 60 mA', to: 'draw: 260 mA' },
   { finding: 'error motor-overpower', from: 'burst: 22 A for 5 s\n  power: 320 W', to: 'power: 60 W' },
-  { finding: 'error motor-overspeed', from: 'top_speed: 60000 rpm', to: 'top_speed: 20000 rpm' },
-  { finding: 'error motor-overheat', from: 'heat_path: 7 K/W', to: 'heat_path: 90 K/W' },
-  { finding: 'hint pwm-low', from: 'switching: 96 kHz', to: 'switching: 10 kHz' },
+  { finding: 'error motor-overspeed', from: 'max_speed: 60000 rpm', to: 'max_speed: 20000 rpm' },
+  { finding: 'error motor-overheat', from: 'thermal_resistance: 7 K/W', to: 'thermal_resistance: 90 K/W' },
+  { finding: 'hint pwm-low', from: 'pwm_frequency: 96 kHz', to: 'pwm_frequency: 10 kHz' },
   { finding: 'warning mount-resonance', from: 'frequency: 45 Hz', to: 'frequency: 400 Hz' },
   { finding: 'information mount-resonance', from: 'frequency: 45 Hz', to: 'frequency: 190 Hz +- 1 %' },
   { finding: 'warning mass-unexplained', from: 'scale: 242 g', to: 'scale: 270 g' },
   { finding: 'warning observed-disagrees', from: 'put_back: 375 mAh', to: 'put_back: 760 mAh' },
-  { finding: 'warning observed-disagrees', from: 'bell: 38 degC', to: 'bell: 120 degC' },
+  { finding: 'warning observed-disagrees', from: 'motor_temperature: 38 degC', to: 'motor_temperature: 120 degC' },
   { finding: 'error short-flight', from: 'hover_time >= 3 min', to: 'hover_time >= 30 min' },
   { finding: 'error weak-in-wind', from: 'wind_held >= 5 m/s', to: 'wind_held >= 60 m/s' },
   { finding: 'information claims-disagree', from: 'power: 320 W', to: 'power: 2000 W', without: 'burst: 22 A for 5 s' },
@@ -196,7 +201,7 @@ describe('a craft that declares everything', () => {
 
   it.each(MISTAKES)('$from → $to: $finding, and only that', async ({ finding, from, to, without }) => {
     // What changes the flight changes what was seen of it: that is another mistake.
-    const craft = finding.includes('observed') ? SPIRE : SPIRE.replace(/ +(put_back|bell):.*\n/g, '');
+    const craft = finding.includes('observed') ? SPIRE : SPIRE.replace(/ +(put_back|motor_temperature):.*\n/g, '');
     expect(craft).toContain(from);
     const wrong = craft.replaceAll(from, to);
     expect(await found(wrong)).toEqual([finding]);
@@ -233,7 +238,7 @@ describe('rows that cannot be', () => {
 
 describe('one observation, one message', () => {
   it('names the line farthest out first, its likely causes, and the others beside it', async () => {
-    const text = SPIRE.replace('bell: 38 degC', 'hover_current: 9 A\n    hover_output: 80 %').replace(
+    const text = SPIRE.replace('motor_temperature: 38 degC', 'hover_current: 9 A\n    hover_output: 80 %').replace(
       '    put_back: 375 mAh\n',
       '',
     );

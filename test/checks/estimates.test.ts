@@ -61,7 +61,7 @@ bench Stand {
     const measured = textOf('spire')
       .replace(
         'rated: 4S',
-        'rated: 4S  resistance: 85 mohm measured  inductance: 14 uH measured  idle: 0.8 A at 10 V measured',
+        'rated: 4S  resistance: 85 mohm measured  inductance: 14 uH measured  no_load_current: 0.8 A at 10 V measured',
       )
       .replace('blades: 3', 'blades: 3  thrust_coefficient: 0.17 measured  power_coefficient: 0.12 measured')
       .replace('discharge: 95C', 'discharge: 95C  cell_resistance: 6 mohm measured');

@@ -160,9 +160,9 @@ const OF_CURRENT: readonly Mistake[] = [
   },
   {
     on: 'rafter',
-    what: 'a tiny pack, three seasons old',
+    what: 'a tiny pack, charged three hundred times',
     from: 'capacity: 550 mAh',
-    to: 'seasons: 3  capacity: 250 mAh',
+    to: 'cycles: 300  capacity: 250 mAh',
     finding: 'warning pack-oversag',
   },
   {
@@ -258,15 +258,15 @@ const OF_GEOMETRY: readonly Mistake[] = [
   {
     on: 'rafter',
     what: 'guards that overlap',
-    from: 'guard: 53 mm',
-    to: 'guard: 53 mm  wheelbase: 60 mm',
+    from: 'guard_diameter: 53 mm',
+    to: 'guard_diameter: 53 mm  wheelbase: 60 mm',
     finding: 'warning propeller-close',
   },
   {
     on: 'wren',
     what: 'rings for a smaller propeller',
-    from: 'guard: 33 mm',
-    to: 'guard: 30 mm',
+    from: 'guard_diameter: 33 mm',
+    to: 'guard_diameter: 30 mm',
     finding: 'error propeller-too-large',
   },
   {

@@ -47,7 +47,7 @@ build Limited like Healthy { airframe: Frame  require all_up_weight <= 92.5 g }`
     expect(told(await check(withMass('24 g measured')))).toEqual([]);
   });
 
-  const KNOWN = `motor Drive like M1104 { resistance: 98 mohm measured  inductance: 8 uH measured  idle: 0.6 A at 7.4 V measured  burst: 30 A for 5 s  continuous: 30 A }
+  const KNOWN = `motor Drive like M1104 { resistance: 98 mohm measured  inductance: 8 uH measured  no_load_current: 0.6 A at 7.4 V measured  burst: 30 A for 5 s  continuous: 30 A }
 propeller Disc like P2020x3 { thrust_coefficient: 0.18 measured  power_coefficient: 0.14 measured }`;
   const BY_SIZE = `motor Drive { stator: 11 x 4 mm  kv: 10500 rpm/V  rated: 2S  mass: 3.4 g }
 propeller Disc like P2020x3 { pitch: 2 in }`;
@@ -162,7 +162,7 @@ describe('a requirement that cannot be computed', () => {
   });
 
   it('is one message with a winding that runs away', async () => {
-    const hot = `motor Wrapped like M1104 { heat_path: 400 K/W measured }
+    const hot = `motor Wrapped like M1104 { thermal_resistance: 400 K/W measured }
 build Hot like Healthy { motors: 4 x Wrapped with P2020x3  require motor_temperature <= 90 degC }`;
     expect(told(await check(hot))).toEqual(['error motor-overheat']);
   });

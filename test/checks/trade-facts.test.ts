@@ -10,8 +10,8 @@ const CRAFT = `
 motor M1606 { stator: 16 x 6 mm  kv: 3150 rpm/V  resistance: 82 mohm  rated: 4S  mass: 14.7 g }
 propeller P76 { diameter: 76 mm  pitch: 2.4 in  blades: 3  mass: 1.6 g }
 esc Board { channels: 4  cells: 3S .. 6S  continuous: 35 A  mass: 11.8 g
-  rail camera { type: both  output: 15 V  continuous: 1.7 A } }
-airframe Guard150 { guard: 81 mm  mass: 61 g }
+  rail camera { type: buck_boost  output: 15 V  continuous: 1.7 A } }
+airframe Guard150 { guard_diameter: 81 mm  mass: 61 g }
 load Heavy { draw: 9 W  peak: 12 W  supply: 14 V .. 26 V  mass: 34 g }
 load Small { draw: 5.8 W  supply: 5.5 V .. 30 V  mass: 26 g }
 pack Four { chemistry: lipo  cells: 4S  capacity: 1050 mAh  discharge: 80C  cell_resistance: 8.2 mohm measured  mass: 121 g }
@@ -105,7 +105,7 @@ it('a jammed propeller loads a channel by its burst rating: half the rating, twi
   const blocked = async (amps: number) => {
     const rating = `continuous: ${amps} A  burst: ${amps} A for 5 s`;
     const { assessments } = await check('load: Small  pack: Four', CRAFT.replace('continuous: 35 A', rating));
-    return value(assessments[0], 'blocked_ratio') * amps;
+    return value(assessments[0], 'stall_ratio') * amps;
   };
   // A board's resistance follows its rating when it is not stated, and has a small share in the current.
   expect((await blocked(18)) / (await blocked(36))).toBeCloseTo(1, 1);
@@ -189,7 +189,7 @@ describe('for an open three-inch craft of 175 g without its pack', () => {
 
 describe('discs of two sizes on one frame', () => {
   const closeOn = async (wheelbase: string, motors: string) => {
-    const parts = `${CRAFT.replace('guard: 81 mm', `rotors: 4  wheelbase: ${wheelbase}`)}
+    const parts = `${CRAFT.replace('guard_diameter: 81 mm', `rotors: 4  wheelbase: ${wheelbase}`)}
 propeller Wide like P76 { diameter: 92 mm }`;
     const text = `${parts}\nbuild Craft { airframe: Guard150  ${motors}  esc: Board  load: Small  pack: Four }`;
     const { findings } = (await checkedIn({ 'craft.fettle': text }))['craft.fettle'] ?? { findings: [] };
@@ -210,7 +210,7 @@ propeller Wide like P76 { diameter: 92 mm }`;
 });
 
 describe('a worn pack in the cold', () => {
-  const WINTER = `${CRAFT}\npack Cold like Four { temperature: 2 degC  seasons: 3 }`;
+  const WINTER = `${CRAFT}\npack Cold like Four { temperature: 2 degC  cycles: 300 }`;
 
   it('ends the flight where the camera browns out, and the minutes say so', async () => {
     const { assessments } = await check('load: Heavy from pack  pack: Four  pack: Cold', WINTER);
@@ -223,7 +223,7 @@ describe('a worn pack in the cold', () => {
   it('is not called fresh and warm', async () => {
     const { findings } = await check('load: Small  pack: Cold', WINTER);
     const messages = findings.filter(({ id }) => id.startsWith('pack-')).map(({ message }) => message);
-    expect(messages.join()).toContain('charged full, at 2 degC, after 3 seasons');
+    expect(messages.join()).toContain('charged full, at 2 degC, after 300 cycles');
     expect(messages.join()).not.toContain('warm');
   });
 });

@@ -43,21 +43,21 @@ const WORDS: Readonly<Record<keyof typeof PLACES, string>> = {
   require: `auw>all_up_weight takeoff_weight>all_up_weight mtow>all_up_weight total_weight>all_up_weight twr>thrust_to_weight
     thrust_to_weight_ratio>thrust_to_weight hover_throttle>hover_duty hover_minutes>hover_time flight_minutes>flight_time
     airtime>flight_time max_thrust>full_thrust max_current>full_current total_current>full_current motor_current>full_motor_current
-    max_power>full_power stall_current>blocked_current landing_voltage>land_by_hover_voltage disk_loading>disc_loading
+    max_power>full_power locked_rotor_current>stall_current landing_voltage>land_by_hover_voltage disk_loading>disc_loading
     max_wind>wind_held motor_temp>motor_temperature cog>balance_offset mach>tip_mach mah_used>charge_used
     grams_per_watt>hover_efficiency hover_amps>hover_current hover_rpm>hover_speed payload>pack_grams_left`,
-  airframe: `arms>rotors diagonal>wheelbase motor_to_motor>wheelbase prop_guard>guard duct>guard battery_bay>bay
-    motor_mount>motor_bolts arm_thickness>arm screw_length>screw weight>mass cost>price frontal_area>drag_area`,
+  airframe: `arms>rotors diagonal>wheelbase motor_to_motor>wheelbase prop_guard>guard_diameter duct>guard_diameter battery_bay>bay
+    motor_mount>motor_bolts plate_thickness>arm_thickness bolt_length>screw_length weight>mass cost>price frontal_area>drag_area`,
   motor: `magnets>poles magnet_count>poles pole_count>poles rpm_per_volt>kv kv_rating>kv stator_size>stator
     winding_resistance>resistance phase_resistance>resistance max_current>burst peak_current>burst continuous_current>continuous
-    max_power>power cells>rated shaft_diameter>shaft weight>mass max_temp>hottest`,
-  propeller: `blade_count>blades size>diameter prop_pitch>pitch hole>bore hub_bore>bore max_rpm>top_speed ct>thrust_coefficient
+    max_power>power cells>rated shaft_diameter>shaft weight>mass max_temp>max_temperature no_load>no_load_current io>no_load_current`,
+  propeller: `blade_count>blades size>diameter prop_pitch>pitch hole>bore hub_bore>bore max_rpm>max_speed ct>thrust_coefficient
     cp>power_coefficient weight>mass`,
-  esc: `amps>continuous continuous_current>continuous burst_current>burst input_voltage>supply pwm>switching
+  esc: `amps>continuous continuous_current>continuous burst_current>burst input_voltage>supply pwm>pwm_frequency quiescent_current>standby_current
     mounting_holes>bolts on_resistance>resistance outputs>channels weight>mass`,
   regulator: `vout>output output_voltage>output vin>supply input>supply current_rating>continuous topology>type`,
   pack: `c_rating>discharge c_rate>discharge discharge_rate>discharge connector>plug plug_type>plug mah>capacity
-    cell_count>cells s_count>cells internal_resistance>cell_resistance ir>cell_resistance cycles>seasons age>seasons
+    cell_count>cells s_count>cells internal_resistance>cell_resistance ir>cell_resistance charge_cycles>cycles age>cycles
     polarity>plus weight>mass dimensions>size cost>price battery_type>chemistry`,
   load: `power>draw consumption>draw current_draw>draw max_power>peak inrush>peak input_voltage>supply weight>mass`,
   item: 'weight>mass grams>mass dimensions>size cost>price',
@@ -65,7 +65,7 @@ const WORDS: Readonly<Record<keyof typeof PLACES, string>> = {
   mount: 'spring_rate>stiffness damping_ratio>damping resonant_frequency>frequency weight>mass',
   rules: 'landing_reserve>reserve weather>air max_tilt>tilt warm_up>ground mix>flown',
   observed: `auw>scale weighed>scale flight_time>airborne duration>airborne recharged>put_back charger>put_back
-    hover_throttle>hover_output resting_voltage>rested motor_temp>bell`,
+    hover_throttle>hover_output resting_voltage>rested bell_temperature>motor_temperature`,
   rows: 'amps>current volts>voltage throttle>duty rpm>speed force>thrust watts>power',
 };
 

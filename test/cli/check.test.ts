@@ -250,6 +250,6 @@ describe('fettle explain', () => {
     const { value, plusMinus, straightLine } = results.all_up_weight;
     expect(straightLine).toMatchObject({ holds: true });
     expect(straightLine.high / (value + plusMinus)).toBeCloseTo(1, 6);
-    expect(results.blocked_current.straightLine.holds).toBe(false);
+    expect(results.stall_current.straightLine.holds).toBe(false);
   });
 });

@@ -29,7 +29,7 @@ describe('a unit stands only behind a number, on its line', () => {
     ['kv: 11000 rpm/', 'KEY:kv : NUMBER:11000 UNIT:rpm/'],
     ['require a >= 3 A/2', 'require ID:a >= NUMBER:3 UNIT:A / NUMBER:2'],
     ['flown: 25 % at 1.4 x hover', 'KEY:flown : NUMBER:25 UNIT:% at NUMBER:1.4 TIMES:x ID:hover'],
-    ['idle: 0.6 at 7 V', 'KEY:idle : NUMBER:0.6 at NUMBER:7 UNIT:V'],
+    ['no_load_current: 0.6 at 7 V', 'KEY:no_load_current : NUMBER:0.6 at NUMBER:7 UNIT:V'],
     ['blades: 3\n g', 'KEY:blades : NUMBER:3 FIRST:g'],
     ['cells: 2 mass: 3 g', 'KEY:cells : NUMBER:2 KEY:mass : NUMBER:3 UNIT:g'],
     ['price: 3 note "x"', 'KEY:price : NUMBER:3 note STRING:"x"'],

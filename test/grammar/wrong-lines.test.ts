@@ -27,13 +27,13 @@ const WRONG: readonly [within: 'motor' | 'pack' | 'build', line: string, ...kept
   ['motor', 'resistance: 98 Mohm', 'Property resistance: 98 Mohm'],
   ['motor', 'resistance: 98 mΩ', 'Property resistance: 98 mΩ'],
   ['motor', 'resistance: .098 ohm', 'Property resistance: .098 ohm'],
-  ['motor', 'idle: 0,62 A at 7,4 V', 'Property idle: 0,62 A at 7,4 V'],
-  ['motor', 'idle: 0.62 A at', 'Property idle: 0.62 A at'],
-  ['motor', 'idle: 0.62 A for 7.4 V', 'Property idle: 0.62 A for 7.4 V'],
-  ['motor', 'idle: ca. 0.6 A', 'Property idle: ca.', 'Unknown 0.6 A'],
+  ['motor', 'no_load_current: 0,62 A at 7,4 V', 'Property no_load_current: 0,62 A at 7,4 V'],
+  ['motor', 'no_load_current: 0.62 A at', 'Property no_load_current: 0.62 A at'],
+  ['motor', 'no_load_current: 0.62 A for 7.4 V', 'Property no_load_current: 0.62 A for 7.4 V'],
+  ['motor', 'no_load_current: ca. 0.6 A', 'Property no_load_current: ca.', 'Unknown 0.6 A'],
   ['motor', 'resistence: 98 mohm', 'Property resistence: 98 mohm'],
-  ['motor', 'hottest: 110 C', 'Property hottest: 110 C'],
-  ['motor', 'hottest: 110°C', 'Property hottest: 110°C'],
+  ['motor', 'max_temperature: 110 C', 'Property max_temperature: 110 C'],
+  ['motor', 'max_temperature: 110°C', 'Property max_temperature: 110°C'],
   ['motor', 'bolts: 3 x M1.4 on 6.6', 'Property bolts: 3 x M1.4 on 6.6'],
   ['motor', 'bolts: 3 x', 'Property bolts: 3 x'],
   ['motor', '# comment'],
@@ -87,10 +87,10 @@ describe('a wrong line', () => {
 
 describe('two wrong lines', () => {
   it('are two, so that each gets its own finding', () => {
-    const text = 'motor X {\n  kv 11000 rpm/V\n  idle 0.6 A\n  esc Board18\n}\n';
+    const text = 'motor X {\n  kv 11000 rpm/V\n  no_load_current 0.6 A\n  esc Board18\n}\n';
     expect(factsOf(text).map((fact) => fact.says)).toEqual([
       'Unknown kv 11000 rpm/V',
-      'Unknown idle 0.6 A',
+      'Unknown no_load_current 0.6 A',
       'Unknown esc Board18',
     ]);
   });
@@ -105,7 +105,7 @@ describe('a sign without a meaning', () => {
     ['require a ≠ 2', '≠ has no meaning here: write not ( … )'],
     ["note 'look'", "' has no meaning here: texts stand in straight double quotes"],
     ['size: [3]', '[ has no meaning here: blocks stand in { }, calculations in ( )'],
-    ['idle: ~0.6 A', '~ has no meaning here'],
+    ['no_load_current: ~0.6 A', '~ has no meaning here'],
     ['kv: @@@@', '@@@@ has no meaning here'],
   ])('%s', (line, message) => {
     expect(errorsOf(`build X {\n  ${line}\n  mass: 3 g\n}\n`)[0]).toBe(message);

@@ -16,7 +16,10 @@ describe('a figure', () => {
   });
 
   it('keeps what stands behind it, and where it comes from', async () => {
-    const idle = figureOf(await motorWith('idle: 0.62 A +- 5 % at 7.4 V measured "clamp meter"'), 'idle');
+    const idle = figureOf(
+      await motorWith('no_load_current: 0.62 A +- 5 % at 7.4 V measured "clamp meter"'),
+      'no_load_current',
+    );
     expect(idle).toMatchObject({ value: 0.62, origin: 'measured', source: 'clamp meter' });
     expect(idle.conditions.at?.value).toBe(7.4);
     expect(idle.conditions.at?.standardUncertainty).toBe(0);

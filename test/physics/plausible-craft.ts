@@ -12,7 +12,7 @@ const scale = (min: number, max: number) => between(Math.log(min), Math.log(max)
 
 const rail = fc.record({
   feeds: fc.nat(3),
-  type: fc.constantFrom('buck' as const, 'boost' as const, 'both' as const, 'linear' as const),
+  type: fc.constantFrom('buck' as const, 'boost' as const, 'buck_boost' as const, 'linear' as const),
   output: fc.constantFrom(3.3, 5, 9, 12),
   dropout: between(0, 1.2),
   efficiency: between(0.7, 0.97),

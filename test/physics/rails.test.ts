@@ -67,7 +67,7 @@ describe('switching regulators', () => {
   });
 
   test('a buck-boost holds its output on either side', () => {
-    const craft = withRails([rail('both', 5)], [power(0, 3)]);
+    const craft = withRails([rail('buck_boost', 5)], [power(0, 3)]);
     for (const volts of [3.3, 5, 8.4]) expect(at(craft, volts).rails[0]?.voltage).toBe(5);
   });
 });
@@ -104,7 +104,7 @@ describe('chains', () => {
     expect(requiredBusVoltage(chain, 1, 3.5)).toBeUndefined();
     expect(requiredBusVoltage(chain, 'bus', 6)).toBe(6);
     expect(requiredBusVoltage(withRails([rail('boost', 5)], []), 0, 4.9)).toBe(0);
-    expect(requiredBusVoltage(withRails([rail('both', 5)], []), 0, 5.1)).toBeUndefined();
+    expect(requiredBusVoltage(withRails([rail('buck_boost', 5)], []), 0, 5.1)).toBeUndefined();
   });
 
   test('a rail that has collapsed does not draw without bound', () => {

@@ -94,7 +94,7 @@ function regulator(rail: Rail, i: number): string[] {
     buck: `max(0,min(${rail.output},${input}-${rail.dropout}))`,
     linear: `max(0,min(${rail.output},${input}-${rail.dropout}))`,
     boost: `max(${rail.output},${input})`,
-    both: `${rail.output}`,
+    buck_boost: `${rail.output}`,
   }[rail.type];
   const drawn = rail.type === 'linear' ? `i(vr${i})` : `v(rail${i})*i(vr${i})/(${rail.efficiency}*${input})`;
   return [

@@ -88,7 +88,7 @@ describe('values', () => {
   });
 
   test('the unit of a condition', async () => {
-    expect((await labels('motor M {\n  idle: 0.6 A at 7.4 |\n}\n'))[0]).toBe('V');
+    expect((await labels('motor M {\n  no_load_current: 0.6 A at 7.4 |\n}\n'))[0]).toBe('V');
   });
 
   test('the other end of a range, the other sides of a size', async () => {
@@ -102,8 +102,14 @@ describe('values', () => {
   });
 
   test('clauses, ± and origins behind a figure, each once', async () => {
-    expect(await labels('motor M {\n  idle: 0.6 A |\n}\n')).toEqual(['at', '+-', 'measured', 'claimed', 'estimated']);
-    expect(await labels('motor M {\n  idle: 0.6 A at 7.4 V measured |\n}\n')).toEqual(['+-']);
+    expect(await labels('motor M {\n  no_load_current: 0.6 A |\n}\n')).toEqual([
+      'at',
+      '+-',
+      'measured',
+      'claimed',
+      'estimated',
+    ]);
+    expect(await labels('motor M {\n  no_load_current: 0.6 A at 7.4 V measured |\n}\n')).toEqual(['+-']);
   });
 });
 

@@ -72,12 +72,13 @@ const EVERYTHING = { start: { line: 0, character: 0 }, end: { line: 99, characte
 
 test('all of a file: what a saving editor runs mends the writing', async () => {
   const session = await start();
-  const text = 'motor A {\n  kv 4500 rpm/V\n  idle: 0,62 A at 10 V\n  mass: 1 000 mg # weighed\n  burst: 9 a\n}\n';
+  const text =
+    'motor A {\n  kv 4500 rpm/V\n  no_load_current: 0,62 A at 10 V\n  mass: 1 000 mg # weighed\n  burst: 9 a\n}\n';
   await session.open('motors.fettle', text);
   const [all] = await actions(session, 'motors.fettle', EVERYTHING, ['source.fixAll']);
   expect(all?.kind).toBe('source.fixAll');
   expect(applied(session, 'motors.fettle', all)).toBe(
-    'motor A {\n  kv: 4500 rpm/V\n  idle: 0.62 A at 10 V\n  mass: 1000 mg // weighed\n  burst: 9 A\n}\n',
+    'motor A {\n  kv: 4500 rpm/V\n  no_load_current: 0.62 A at 10 V\n  mass: 1000 mg // weighed\n  burst: 9 A\n}\n',
   );
 });
 

@@ -3,7 +3,7 @@ export const PARTS = `// The winding the roof-void craft flies on.
 motor M1104_10500 "1104 stator" {
   kv: 10500 rpm/V +- 3 %
   resistance: 98 mohm measured "milliohm meter"
-  idle: 0.62 A at 7.4 V measured
+  no_load_current: 0.62 A at 7.4 V measured
   rated: 2S
   continuous: 9 A claimed
   burst: 12 A for 5 s claimed
@@ -25,7 +25,7 @@ propeller P2020x3 {
 
 airframe Duct90 {
   rotors: 4
-  guard: 54 mm
+  guard_diameter: 54 mm
   mass: 31.5 g measured
 }
 

@@ -8,7 +8,7 @@ const PARTS = `
 motor M { stator: 11 x 4 mm  kv: 10500 rpm/V  resistance: 98 mohm measured  rated: 2S  mass: 3.4 g measured }
 propeller P { diameter: 51 mm  blades: 3  mass: 0.5 g measured }
 esc Drive { channels: 4  continuous: 20 A  mass: 6 g measured }
-airframe Duct { guard: 54 mm  mass: 31 g measured }
+airframe Duct { guard_diameter: 54 mm  mass: 31 g measured }
 lead Thin { wire: 30 AWG  length: 60 mm  plug: Pitch125  mass: 1 g measured }
 pack Two { cells: 2S  capacity: 480 mAh  discharge: 75C  cell_resistance: 14 mohm measured  mass: 28 g measured }
 pack Three { cells: 3S  capacity: 450 mAh  cell_resistance: 15 mohm measured  mass: 38 g measured }

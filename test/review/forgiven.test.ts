@@ -198,8 +198,8 @@ const PERMITS: Readonly<Record<string, readonly (string | undefined)[]>> = {
   railContinuous: ['continuous: 0.5 A', 'continuous: 1 A', 'continuous: 3 A', undefined],
   supply: ['supply: 5.4 V .. 17 V', 'supply: 4.6 V .. 17 V', undefined],
   discharge: ['discharge: 20C claimed', 'discharge: 45C claimed', 'discharge: 90C claimed', undefined],
-  top: ['top_speed: 40000 rpm', 'top_speed: 55000 rpm', 'top_speed: 90000 rpm', undefined],
-  guard: ['guard: 48 mm', 'guard: 51.2 mm', 'guard: 60 mm'],
+  top: ['max_speed: 40000 rpm', 'max_speed: 55000 rpm', 'max_speed: 90000 rpm', undefined],
+  guard: ['guard_diameter: 48 mm', 'guard_diameter: 51.2 mm', 'guard_diameter: 60 mm'],
   weight: [
     'require all_up_weight <= 90 g',
     'require all_up_weight <= 98 g',
@@ -252,7 +252,7 @@ motor M1104 {
   stator: 11 x 4 mm
   kv: ${fact('kv')} rpm/V claimed
   ${line('resistance')}
-  idle: 0.62 A at 7.4 V measured
+  no_load_current: 0.62 A at 7.4 V measured
   ${['rated', 'motorContinuous', 'motorBurst', 'power'].map(line).join('\n  ')}
   mass: 3.40 g measured
 }

@@ -124,7 +124,7 @@ motor M1104 "1104 stator" {
   stator: 11 x 4 mm
   kv: 10500 rpm/V +- 3 % claimed
   resistance: 98 mohm measured
-  idle: 0.62 A at 7.4 V measured
+  no_load_current: 0.62 A at 7.4 V measured
   rated: 2S
   continuous: 9 A claimed
   burst: 12 A for 5 s claimed

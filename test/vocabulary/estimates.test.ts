@@ -53,7 +53,7 @@ const SAMPLES: Partial<Record<BlockKind, Readonly<Record<string, string>>>> = {
   rail: { type: 'linear' },
   regulator: { type: 'buck' },
   pack: { capacity: '480 mAh', 'cells.series': '2', 'cells.parallel': '1', discharge: '75 C' },
-  airframe: { guard: '54 mm', wheelbase: '90 mm' },
+  airframe: { guard_diameter: '54 mm', wheelbase: '90 mm' },
   load: { draw: '4 W', ...SIDES },
   item: SIDES,
 };
@@ -141,7 +141,7 @@ describe('motors', () => {
   it.each(cases)('$name: the ± covers what pages say', ({ declared, resistance, idle }) => {
     for (const [property, unit, expected] of [
       ['resistance', 'mohm', resistance],
-      ['idle', 'A', idle],
+      ['no_load_current', 'A', idle],
     ] as const) {
       const known = part('motor', declared);
       const found = estimate('motor', property, known);

@@ -60,8 +60,8 @@ it.each(numeric)('$at has a plausible range that begins below its end', ({ prope
 });
 
 it('has a ± for whatever enters a computation', () => {
-  // Limits are compared as they stand; `tilt`, `top_speed` and ratings are limits.
-  const limits = /\.(continuous|burst|max|power|hottest|top_speed|wire)$/;
+  // Limits are compared as they stand; `tilt`, `max_speed` and ratings are limits.
+  const limits = /\.(continuous|burst|max|power|max_temperature|max_speed|wire)$/;
   const without = uncertain.filter(({ at, property }) => !property.tolerance && !limits.test(at)).map(({ at }) => at);
   expect(without).toEqual([]);
 });
@@ -71,23 +71,23 @@ it('never calls a real part implausible', () => {
   const real: readonly (readonly [string, number, number])[] = [
     ['motor.kv', 280, 30_000],
     ['motor.resistance', 8, 1500],
-    ['motor.idle', 0.1, 3],
+    ['motor.no_load_current', 0.1, 3],
     ['motor.mass', 0.9, 230],
     ['motor.continuous', 1.5, 90],
     ['motor.rated', 1, 12],
     ['motor.poles', 9, 36],
-    ['motor.heat_path', 1, 150],
+    ['motor.thermal_resistance', 1, 150],
     ['propeller.diameter', 23, 560],
     ['propeller.pitch', 0.5, 8],
     ['propeller.blades', 1, 8],
     ['propeller.mass', 0.08, 90],
     ['propeller.thrust_coefficient', 0.06, 0.26],
     ['propeller.power_coefficient', 0.02, 0.25],
-    ['propeller.top_speed', 6000, 90_000],
+    ['propeller.max_speed', 6000, 90_000],
     ['esc.continuous', 3, 120],
     ['esc.cells', 1, 12],
     ['esc.resistance', 0.8, 60],
-    ['esc.switching', 16, 128],
+    ['esc.pwm_frequency', 16, 128],
     ['esc.mass', 0.6, 120],
     ['pack.capacity', 75, 22_000],
     ['pack.cells', 1, 12],
@@ -101,7 +101,7 @@ it('never calls a real part implausible', () => {
     ['rail.output', 1.8, 24],
     ['rail.efficiency', 60, 97],
     ['airframe.wheelbase', 45, 1200],
-    ['airframe.guard', 26, 400],
+    ['airframe.guard_diameter', 26, 400],
     ['airframe.mass', 1.5, 1600],
     ['airframe.drag_area', 5, 900],
     ['airframe.duct_gain', -20, 20],

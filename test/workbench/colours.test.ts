@@ -72,8 +72,8 @@ test.each([
   ['  rail video { output: 10 V }', 'rail:kind video:declared output:key 10:number V:unit'],
   ['  kv: 3150 rpm/V +- 3 %', 'kv:key 3150:number rpm/V:unit +-:op 3:number %:unit'],
   [
-    '  idle: 0.62 A ± 5 % at 7.4 V measured "by hand"',
-    'idle:key 0.62:number A:unit ±:op 5:number %:unit at:clause 7.4:number V:unit measured:origin by hand:text',
+    '  standby_current: 0.62 A ± 5 % at 7.4 V measured "by hand"',
+    'standby_current:key 0.62:number A:unit ±:op 5:number %:unit at:clause 7.4:number V:unit measured:origin by hand:text',
   ],
   ['  bolts: 3 x M1.4 on 6.6 mm', 'bolts:key 3:number x:op M1.4:thread on:clause 6.6:number mm:unit'],
   ['  motors: 4xM1606_3150 with P3024x3', 'motors:key 4:number x:op M1606_3150:name with:clause P3024x3:name'],
@@ -81,7 +81,7 @@ test.each([
   ['  cells: 3S2P', 'cells:key 3:number S:unit 2:number P:unit'],
   ['  airborne: 4min 50s', 'airborne:key 4:number min:unit 50:number s:unit'],
   ['  drag_area: 38 cm² estimated', 'drag_area:key 38:number cm²:unit estimated:origin'],
-  ['  heat_path: 14 K/W', 'heat_path:key 14:number K/W:unit'],
+  ['  thermal_resistance: 14 K/W', 'thermal_resistance:key 14:number K/W:unit'],
   ['  air: -5 °C at 900 m', 'air:key -:op 5:number °C:unit at:clause 900:number m:unit'],
   [
     'esc Uno { channels: 4  cells: 2S .. 4S }',

@@ -111,8 +111,8 @@ export const flyingShare = (capacity: Figure): Figure | undefined =>
 
 /** Factor on the resistance of a cell by its age. */
 export function wornBy(pack: Part): Formula {
-  const seasons = pack.figure('seasons');
-  return (read) => (seasons ? wornFactor(read(seasons)) : 1);
+  const cycles = pack.figure('cycles');
+  return (read) => (cycles ? wornFactor(read(cycles)) : 1);
 }
 
 /** The same by its temperature: a charger's figure holds at the temperature behind it, else at that of a room. */
@@ -307,7 +307,7 @@ function propellerTemplate(build: Build, line: RotorLine, lack: Lack): Template<
 
 /** A board's own draw with all its channels, A. */
 function escIdle({ part }: Use, read: (figure: Figure) => number): number {
-  const idle = part.figure('idle');
+  const idle = part.figure('standby_current');
   return idle ? read(idle) : 0;
 }
 
@@ -321,7 +321,7 @@ export function weakestBurst(boards: readonly Use[]): Figure | undefined {
 
 // ---- rails and loads ----
 
-const RAIL_TYPES: ReadonlySet<string> = new Set<Rail['type']>(['buck', 'boost', 'both', 'linear']);
+const RAIL_TYPES: ReadonlySet<string> = new Set<Rail['type']>(['buck', 'boost', 'buck_boost', 'linear']);
 
 function railTypeOf(rail: Part): Rail['type'] {
   const word = rail.word('type');
@@ -338,7 +338,7 @@ function railTemplates(build: Build, lack: Lack): Template<Rail>[] {
     const output = lack.figure(part, 'output');
     const dropout = part.figure('dropout');
     const efficiency = part.figure('efficiency');
-    const idle = part.figure('idle');
+    const idle = part.figure('standby_current');
     return {
       from: sourceOf(from, build.rails),
       type: railTypeOf(part),

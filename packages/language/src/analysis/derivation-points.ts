@@ -114,7 +114,7 @@ export function cellTerms(at: At): Terms {
     ofFigure('r', figure),
     ofFigure('T_pack', part.figure('temperature')),
     ofFigure('T_r', figure?.conditions.at),
-    ofFigure('seasons', part.figure('seasons')),
+    ofFigure('cycles', part.figure('cycles')),
   ];
 }
 

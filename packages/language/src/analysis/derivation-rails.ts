@@ -31,7 +31,7 @@ const HOLDING: Readonly<Record<Rail['type'], Holding>> = {
     says: 'Holds its output from any lower input; a higher one passes through.',
     needs: ['input'],
   },
-  both: { formula: 'V = V_out', says: 'Holds its output from any input.', needs: [] },
+  buck_boost: { formula: 'V = V_out', says: 'Holds its output from any input.', needs: [] },
 };
 
 export function railExplanation(name: string, quantity: Quantity, assessment: Assessment): Explanation | undefined {
@@ -128,7 +128,7 @@ function behindTerms({ assessment, craft, point }: At, use: RailUse): Terms {
   );
   return behind.flatMap(({ name, part, rail, state }, i) => {
     const symbol = (of: string) => indexed(of, i, behind.length);
-    const own = part.figure('idle') ? ` + ${symbol('I_own')}` : '';
+    const own = part.figure('standby_current') ? ` + ${symbol('I_own')}` : '';
     const isLinear = rail?.type === 'linear';
     const [v, out, η] = [symbol('V_r'), symbol('I_r'), symbol('η')];
     return [
@@ -141,7 +141,7 @@ function behindTerms({ assessment, craft, point }: At, use: RailUse): Terms {
       isLinear ? undefined : ofResult(v, `rail.${name}.voltage`, assessment),
       ofResult(out, `rail.${name}.current`, assessment),
       isLinear ? undefined : ofFigure(η, part.figure('efficiency')),
-      ofFigure(symbol('I_own'), part.figure('idle')),
+      ofFigure(symbol('I_own'), part.figure('standby_current')),
     ];
   });
 }

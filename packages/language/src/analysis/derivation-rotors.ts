@@ -95,7 +95,7 @@ export function balanceTerms(at: At, rotorAt: RotorAt): Terms {
     ofNumber('ρ', 'density of the air', at.craft.air.density, 'kg/m^3'),
     ofFigure('D', line.propeller.figure('diameter')),
     ofNumber('P_0', 'lost unloaded at ω: i_0·(½ + ½·ω/ω_0)·ω/K', noLoadLoss(motor, speed), 'W'),
-    ofFigure('i_0', line.motor.figure('idle')),
+    ofFigure('i_0', line.motor.figure('no_load_current')),
     ofNumber('ω_0', 'speed at which i_0 was taken', motor.noLoadSpeed, 'rpm'),
   ];
 }
@@ -184,7 +184,7 @@ function loadTerms(at: At): DerivationTerm[] {
     taken.push({ label: `into ${name}: ${through}${own}`, value: state.inputCurrent });
   }
   for (const { part, count } of build.escs) {
-    const idle = part.figure('idle');
+    const idle = part.figure('standby_current');
     if (!idle) continue;
     const { label, origin, place } = idle;
     taken.push({ label: counted(count, label), value: count * read(idle), origin, ...(place && { place }) });

@@ -1,8 +1,10 @@
 /** Motor and board as the numbers that the physics takes. */
+
 import type { Figure, Part } from '../model/build.ts';
 import type { EscChannel, Motor } from '../physics/craft.ts';
 import { copperFactor } from '../physics/lead.ts';
 import { commutationSlope } from '../physics/motor.ts';
+import { propertyInWords } from '../vocabulary/properties.ts';
 import * as modelForm from './model-form.ts';
 import type { Formula, Template } from './template.ts';
 
@@ -21,7 +23,7 @@ export class Lack {
 
   /** A part's figure, declared or estimated. */
   figure(part: Part, property: string): Figure | undefined {
-    return part.figure(property) ?? this.say(`the ${property.replaceAll('_', ' ')} of ${part.name} is not known`);
+    return part.figure(property) ?? this.say(`the ${propertyInWords(property)} of ${part.name} is not known`);
   }
 }
 
@@ -39,7 +41,7 @@ export function motorTemplate(motor: Part, lack: Lack): Template<Motor> | undefi
   const resistance = lack.figure(motor, 'resistance');
   const inductance = lack.figure(motor, 'inductance');
   const poles = lack.figure(motor, 'poles');
-  const idle = lack.figure(motor, 'idle');
+  const idle = lack.figure(motor, 'no_load_current');
   if (!kv || !resistance || !inductance || !poles || !idle) return undefined;
   const idleVoltage = idle.conditions.at;
   const usualVoltage = Math.max(IDLE_PAGE_VOLTAGE, NOMINAL_CELL * (motor.range('rated')?.high ?? 0));
@@ -56,7 +58,7 @@ export function motorTemplate(motor: Part, lack: Lack): Template<Motor> | undefi
 
 export function escTemplate(board: Part, lack: Lack): Template<EscChannel> | undefined {
   const resistance = lack.figure(board, 'resistance');
-  const frequency = lack.figure(board, 'switching');
+  const frequency = lack.figure(board, 'pwm_frequency');
   if (!resistance || !frequency) return undefined;
   return { resistance: asRead(resistance), switchingFrequency: asRead(frequency) };
 }

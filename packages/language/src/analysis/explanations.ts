@@ -614,7 +614,7 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
   }),
   burst_cell_voltage: ofCell('burst', 'One cell of the full pack less its sag in a burst.', 'burst_current'),
 
-  blocked_current: atRotor('hover', LEAST_RESISTANCE, (at, rotor) => ({
+  stall_current: atRotor('hover', LEAST_RESISTANCE, (at, rotor) => ({
     formula: 'i = d·V / (R_w + R_on)',
     says: 'A rotor held still makes no voltage of its own; only resistance limits the current.',
     terms: [
@@ -626,10 +626,10 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     source: MOTOR,
     neglects: 'the board cuts off or the winding burns within moments',
   })),
-  blocked_ratio: (assessment) => ({
+  stall_ratio: (assessment) => ({
     formula: 'i / i_burst',
     says: 'Blocked current over what the weakest channel stands for moments.',
-    terms: [ofResult('i', 'blocked_current', assessment), ofFigure('i_burst', weakestBurst(assessment.build.escs))],
+    terms: [ofResult('i', 'stall_current', assessment), ofFigure('i_burst', weakestBurst(assessment.build.escs))],
     source: DEFINITION,
   }),
   land_by_hover_voltage: landBy(
@@ -687,7 +687,7 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
       says: 'Where the heat made as flown leaves through the declared path.',
       terms: [
         ofFigure('T_air', build.rules.airTemperature),
-        ofFigure('R_th', motor?.figure('heat_path')),
+        ofFigure('R_th', motor?.figure('thermal_resistance')),
         ofFigure('R', motor?.figure('resistance')),
         ofNumber('i', 'root mean square current of the hottest motor as flown', losses?.current, 'A'),
         ofNumber(

@@ -286,9 +286,9 @@ export function headlineMeasures(overlapping: readonly boolean[]): Measure[] {
       of: inBurst('burst', ({ point, factor }) => point.packCurrent * factor),
     },
     { name: 'burst_cell_voltage', needs: ['burst'], of: inBurst('burst', ({ cellVoltage }) => cellVoltage) },
-    { name: 'blocked_current', needs: ['hover'], of: inFlight('hover', blockedCurrent) },
+    { name: 'stall_current', needs: ['hover'], of: inFlight('hover', blockedCurrent) },
     {
-      name: 'blocked_ratio',
+      name: 'stall_ratio',
       needs: ['hover', 'escBurst'],
       of: (evaluation) => {
         const current = inFlight('hover', blockedCurrent)(evaluation);

@@ -18,7 +18,7 @@ export type Reading =
   | 'burst_voltage'
   | 'burst_speed'
   | 'rested'
-  | 'bell'
+  | 'motor_temperature'
   | 'cell_resistance';
 
 export interface ObservedLine {
@@ -80,7 +80,7 @@ export function linesOf({ part }: Observation, predicted: Assessment, pack: Pack
     ...(pack && charge
       ? line('rested', 'V', restedVoltage(charge, predicted, pack), withChargeError(part, charge, pack, predicted))
       : []),
-    ...line('bell', 'degC', result('motor_temperature')),
+    ...line('motor_temperature', 'degC', result('motor_temperature')),
     ...line('cell_resistance', 'mohm', cellResistance(predicted)),
   ];
 }
@@ -156,7 +156,7 @@ function withChargeError(part: Observation['part'], charge: Estimate, pack: Pack
 /** As the pack's page or its claims say; a pack that is said to be worn has no figure that a charger would show. */
 function cellResistance({ option: { part }, inputs }: Assessment): Estimate | undefined {
   const figure = part.figure('cell_resistance');
-  if (!figure || part.figure('seasons')) return undefined;
+  if (!figure || part.figure('cycles')) return undefined;
   const contributions = inputs.map(({ id, standardUncertainty: u }) => (id === figure.id ? u : 0));
   return { value: figure.value, contributions: Float64Array.from(contributions) };
 }

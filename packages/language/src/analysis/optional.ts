@@ -33,7 +33,7 @@ export function optionalTemplates(build: Build, option: PackOption): Template<Op
 function windTemplate({ airframe, rules }: Build): Template<WindSetup> | undefined {
   const dragArea = airframe?.part.figure('drag_area');
   if (!airframe || !dragArea) return undefined;
-  const kind = airframe.part.declared('guard') ? 'ducted' : 'open';
+  const kind = airframe.part.declared('guard_diameter') ? 'ducted' : 'open';
   const { tilt } = rules;
   return {
     dragArea: (read) => read(dragArea),
@@ -44,7 +44,7 @@ function windTemplate({ airframe, rules }: Build): Template<WindSetup> | undefin
 }
 
 function heatTemplate(motor: Part): Template<HeatPath> | undefined {
-  const heatPath = motor.figure('heat_path');
+  const heatPath = motor.figure('thermal_resistance');
   const resistance = motor.figure('resistance');
   if (!heatPath || !resistance) return undefined;
   return { thermalResistance: (read) => read(heatPath), coldResistance: (read) => read(resistance) };

@@ -26,7 +26,7 @@ function lacking(need: Need, { setup, craft }: Evaluation, reasons: SetupTemplat
     case 'heat':
       return setup.heat.some((path) => path !== undefined)
         ? 'a winding would get hotter without end as flown'
-        : 'no motor says how it sheds heat (heat_path)';
+        : 'no motor says how it sheds heat (thermal_resistance)';
     case 'mount':
       return setup.mount ? undefined : 'no load stands on a mount whose stiffness, sag or frequency is known';
     case 'balance':

@@ -59,7 +59,7 @@ export const withHoldingRail =
   (setup: Setup): Setup => {
     if (!setup.craft) return setup;
     const rails = setup.craft.rails.map((rail, i) =>
-      i === index ? { ...rail, type: 'both' as const, dropout: 0 } : rail,
+      i === index ? { ...rail, type: 'buck_boost' as const, dropout: 0 } : rail,
     );
     return { ...setup, craft: { ...setup.craft, rails } };
   };

@@ -200,7 +200,7 @@ function beatsMomentum({ airframe }: Build, propeller: Part): Claim | undefined 
   const diameter = propeller.figure('diameter');
   if (!thrust || !power || !diameter || power.value <= 0) return undefined;
   // Measured in a duct, a rotor may do √2 better than the open one.
-  const bound = airframe?.part.declared('guard') ? Math.SQRT2 : 1;
+  const bound = airframe?.part.declared('guard_diameter') ? Math.SQRT2 : 1;
   const merit = figureOfMerit({
     diameter: diameter.value,
     thrustCoefficient: thrust.value,

@@ -15,7 +15,7 @@ export const escOvercurrent: Check = {
   page: {
     title: 'More current through an ESC channel than it is rated for',
     cause:
-      'A channel’s switches heat with the square of the current and fail shorted: the craft drops, and the pack feeds the short. A propeller that jams draws several times more still; that is a result (blocked_ratio), not this finding.',
+      'A channel’s switches heat with the square of the current and fail shorted: the craft drops, and the pack feeds the short. A propeller that jams draws several times more still; that is a result (stall_ratio), not this finding.',
     criterion: `full-duty current of one channel over its burst rating (absent: 1.2 × continuous): above ${warning} warning, above ${error} error. Root mean square of the flight as flown above ${lasting} × continuous: warning.`,
     standing: 'Thresholds: ours. Burst 1.2 × continuous when nothing is said: common practice.',
     remedy:

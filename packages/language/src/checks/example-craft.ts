@@ -2,7 +2,7 @@
 export const EXAMPLE_CRAFT = `airframe Guard196 {
   rotors: 4
   wheelbase: 196 mm
-  guard: 107 mm
+  guard_diameter: 107 mm
   bay: 84 x 40 x 36 mm
   bolts: 4 x M2 on 25.5 x 25.5 mm
   mass: 64 g

@@ -17,17 +17,17 @@ export const motorOverheat: Check = {
     title: 'The motor gets too hot over the flight',
     cause:
       'Copper that warms resists more, and warms more. Past what enamel and magnets stand the motor loses strength for good, and where heat grows faster than it leaves, the winding runs away.',
-    criterion: `settled winding temperature of the flight as flown above \`hottest\` (absent: ${winding} °C, a bell of about 80 °C): warning; more than ${errorPast} K above it, or running away: error. Only where the motor declares its \`heat_path\`.`,
+    criterion: `settled winding temperature of the flight as flown above \`max_temperature\` (absent: ${winding} °C, a bell of about 80 °C): warning; more than ${errorPast} K above it, or running away: error. Only where the motor declares its \`thermal_resistance\`.`,
     standing: 'Bell temperature: common practice. Grades: ours.',
     remedy: 'Fly it lighter, limit the duty, or take a motor with more copper. Feel the bells after the first minute.',
     fails: `motor Wrapped like M1805 {
-  heat_path: 55 K/W measured
+  thermal_resistance: 55 K/W measured
 }
 build Hot like Healthy {
   motors: 4 x Wrapped with P4024x3
 }`,
     passes: `motor Airy like M1805 {
-  heat_path: 8 K/W measured
+  thermal_resistance: 8 K/W measured
 }
 build Cool like Healthy {
   motors: 4 x Airy with P4024x3
@@ -38,7 +38,7 @@ build Cool like Healthy {
 function* findOverheat({ option, assessment }: OptionSubject): Iterable<Draft> {
   const hovers = assessment.results.has('hover_current');
   for (const rotor of assessment.rotors) {
-    const path = rotor.line.motor.declared('heat_path');
+    const path = rotor.line.motor.declared('thermal_resistance');
     if (!path || !hovers) continue;
     const draft = rotor.windingTemperature ? pastLimit(rotor) : runningAway(rotor);
     if (!draft) continue;
@@ -54,7 +54,7 @@ function* findOverheat({ option, assessment }: OptionSubject): Iterable<Draft> {
 type Heat = Omit<Draft, 'place' | 'related'>;
 
 function pastLimit({ line: { motor }, windingTemperature }: RotorResults): Heat | undefined {
-  const limit = motor.declared('hottest')?.value ?? winding + ICE_POINT;
+  const limit = motor.declared('max_temperature')?.value ?? winding + ICE_POINT;
   const severity =
     windingTemperature &&
     gradeAbove(measurable(windingTemperature), [

@@ -16,17 +16,17 @@ export const motorOverspeed: Check = {
     title: 'The propeller turns too fast',
     cause:
       'The pull on a blade’s root grows with the square of the speed: past what its maker allows it may let go. Tips near the speed of sound are loud and give less thrust for their power than is computed here.',
-    criterion: `full-duty speed over the propeller’s \`top_speed\`: above ${warning} warning, above ${error} error, where it is declared. Tip Mach number at full duty above ${tipMach}: hint.`,
+    criterion: `full-duty speed over the propeller’s \`max_speed\`: above ${warning} warning, above ${error} error, where it is declared. Tip Mach number at full duty above ${tipMach}: hint.`,
     standing: 'Thresholds: ours.',
     remedy: 'Limit the duty, or take a motor with a lower kv or a propeller made for the speed.',
     fails: `propeller Soft like P4024x3 {
-  top_speed: 17000 rpm
+  max_speed: 17000 rpm
 }
 build Whirring like Healthy {
   motors: 4 x M1805 with Soft
 }`,
     passes: `propeller Stiff like P4024x3 {
-  top_speed: 60000 rpm
+  max_speed: 60000 rpm
 }
 build Humming like Healthy {
   motors: 4 x M1805 with Stiff
@@ -55,7 +55,7 @@ function* findOverspeed(subject: OptionSubject): Iterable<Draft> {
 
 function pastTopSpeed({ build, option }: OptionSubject, rotor: RotorResults, index: number): Draft | undefined {
   const { line, fullSpeed } = rotor;
-  const top = line.propeller.declared('top_speed');
+  const top = line.propeller.declared('max_speed');
   if (!top || !fullSpeed) return undefined;
   const severity = gradeAbove(relativeTo(fullSpeed, top.value), [
     { past: warning, severity: 'warning' },

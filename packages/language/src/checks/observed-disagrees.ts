@@ -84,7 +84,7 @@ const WORDS: Readonly<Record<Reading, Words>> = {
     more: 'less charge used than the charger says, or a larger pack than its label',
     less: 'a worn pack with less charge than its label, one that was not full at take-off, or a voltage read too soon',
   },
-  bell: {
+  motor_temperature: {
     // A bell is never hotter than its winding; how much cooler it is nobody can say.
     words: 'bell after landing',
     more: 'a flight harder than described, poor cooling, or a heat path that is off',

@@ -4,11 +4,11 @@ import { sayExact } from './say.ts';
 /** In which state a pack is taken where its full charge is spoken of: as it is declared, or as new and out of a pocket. */
 export function packState({ part }: PackOption): string {
   const temperature = part.declared('temperature');
-  const seasons = part.declared('seasons');
-  if (!temperature && !seasons) return 'fresh and warm';
+  const cycles = part.declared('cycles');
+  if (!temperature && !cycles) return 'fresh and warm';
   return [
     'charged full',
     ...(temperature ? [`at ${sayExact(temperature.value, 'degC')}`] : []),
-    ...(seasons ? [`after ${sayExact(seasons.value, '')} ${seasons.value === 1 ? 'season' : 'seasons'}`] : []),
+    ...(cycles ? [`after ${sayExact(cycles.value, '')} ${cycles.value === 1 ? 'cycle' : 'cycles'}`] : []),
   ].join(', ');
 }

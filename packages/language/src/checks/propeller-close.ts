@@ -40,7 +40,7 @@ build Spaced like Healthy {
 };
 
 function* findClose({ build }: BuildSubject): Iterable<Draft> {
-  const guard = build.airframe?.part.declared('guard');
+  const guard = build.airframe?.part.declared('guard_diameter');
   if (guard) {
     for (const line of build.rotors) yield* closeToGuard(line, guard);
     yield* overlappingGuards(build, guard);

@@ -24,7 +24,7 @@ build Scraping like Healthy {
 };
 
 function* findTooLarge({ build }: BuildSubject): Iterable<Draft> {
-  const guard = build.airframe?.part.declared('guard');
+  const guard = build.airframe?.part.declared('guard_diameter');
   if (!guard) return;
   for (const { propeller, place } of build.rotors) {
     const diameter = propeller.declared('diameter');

@@ -18,7 +18,7 @@ export const pwmLow: Check = {
     standing: 'Ripple of a chopped inductor: power-electronics texts. Threshold: ours.',
     remedy: 'A higher switching frequency, where the board offers one; it costs the board a little heat.',
     fails: `esc Slow like Board28 {
-  switching: 16 kHz
+  pwm_frequency: 16 kHz
 }
 motor Fast like M1805 {
   inductance: 4 uH measured
@@ -28,7 +28,7 @@ build Rough like Healthy {
   motors: 4 x Fast with P4024x3
 }`,
     passes: `esc Quick like Board28 {
-  switching: 96 kHz
+  pwm_frequency: 96 kHz
 }
 motor Fast like M1805 {
   inductance: 4 uH measured
@@ -42,7 +42,7 @@ build Smooth like Healthy {
 
 function* findSlow({ build, option, assessment }: OptionSubject): Iterable<Draft> {
   const [board] = drivingAmong(build.escs);
-  const switching = board?.part.declared('switching');
+  const switching = board?.part.declared('pwm_frequency');
   const worst = assessment.rotors
     .flatMap(({ line, rippleShare }) => (rippleShare ? [{ line, rippleShare }] : []))
     .sort((a, b) => b.rippleShare.value - a.rippleShare.value)[0];

@@ -46,6 +46,7 @@ import { shaftMismatch } from './shaft-mismatch.ts';
 import { shortFlight } from './short-flight.ts';
 import { clause } from './text/clause.ts';
 import { duplicate } from './text/duplicate.ts';
+import { formerName } from './text/former-name.ts';
 import { implausibleValue } from './text/implausible-value.ts';
 import { likeCycle } from './text/like-cycle.ts';
 import { missingUnit } from './text/missing-unit.ts';
@@ -121,6 +122,7 @@ export const TEXT_CHECKS: Readonly<Record<TextCheck['id'], TextCheck>> = {
   'missing-value': missingValue,
   duplicate,
   'one-a-line': oneALine,
+  'former-name': formerName,
   clause,
   'like-cycle': likeCycle,
   'use-missing': useMissing,

@@ -15,7 +15,7 @@ export const regulatorOverheat: Check = {
     title: 'A regulator has more heat to shed than it can',
     cause:
       'A linear regulator burns what its input stands above its output; a switching one loses a tenth or two. Too hot, it shuts down and takes its loads with it.',
-    criterion: `air temperature plus \`heat_path\` × loss above \`hottest\`: warning, where both are declared. A linear one that burns more than ${linearLoss} W: hint. Loss in hover, on the full pack.`,
+    criterion: `air temperature plus \`thermal_resistance\` × loss above \`max_temperature\`: warning, where both are declared. A linear one that burns more than ${linearLoss} W: hint. Loss in hover, on the full pack.`,
     standing: 'Textbook; the hint’s threshold: ours.',
     remedy: 'Feed it from a lower rail, take a switching one, or give it copper and air.',
     fails: `regulator Burner {
@@ -74,8 +74,8 @@ const isLinear = ({ rail }: Pick<RailResults, 'rail'>): boolean => rail.part.wor
 type Heat = Omit<Draft, 'place' | 'related'>;
 
 function tooHot({ rail }: RailResults, loss: Estimate, { build }: Assessment): Heat | undefined {
-  const path = rail.part.declared('heat_path');
-  const hottest = rail.part.declared('hottest');
+  const path = rail.part.declared('thermal_resistance');
+  const hottest = rail.part.declared('max_temperature');
   if (!path || !hottest) return undefined;
   const temperature = add(scale(loss, path.value), exact(build.rules.airTemperature.value));
   const severity = gradeAbove(measurable(temperature), [{ past: hottest.value, severity: 'warning' }]);

@@ -14,22 +14,22 @@ export const screwTooLong: Check = {
     standing: 'Geometry.',
     remedy: 'Shorter screws, or a washer under each head.',
     fails: `motor Shallow like M1805 {
-  screw: 2.5 mm
+  screw_depth: 2.5 mm
 }
 airframe Plate like Guard196 {
-  arm: 2 mm
-  screw: 6 mm
+  arm_thickness: 2 mm
+  screw_length: 6 mm
 }
 build Pierced like Healthy {
   airframe: Plate
   motors: 4 x Shallow with P4024x3
 }`,
     passes: `motor Shallow like M1805 {
-  screw: 2.5 mm
+  screw_depth: 2.5 mm
 }
 airframe Plate like Guard196 {
-  arm: 2 mm
-  screw: 4 mm
+  arm_thickness: 2 mm
+  screw_length: 4 mm
 }
 build Whole like Healthy {
   airframe: Plate
@@ -43,12 +43,12 @@ const ROUNDING = 1e-6;
 
 function* findTooLong({ build }: BuildSubject): Iterable<Draft> {
   const frame = build.airframe?.part;
-  const length = frame?.declared('screw');
-  const arm = frame?.declared('arm');
+  const length = frame?.declared('screw_length');
+  const arm = frame?.declared('arm_thickness');
   if (!frame || !length || !arm) return;
   const reach = length.value - arm.value;
   for (const { motor, place } of build.rotors) {
-    const depth = motor.declared('screw');
+    const depth = motor.declared('screw_depth');
     if (!depth || reach <= depth.value + ROUNDING) continue;
     yield {
       severity: 'error',

@@ -16,7 +16,7 @@ import {
 } from '../grammar/generated/ast.ts';
 import { equal } from '../units/dimension.ts';
 import { estimateOf } from '../vocabulary/estimates.ts';
-import { schemaOf } from '../vocabulary/properties.ts';
+import { propertyInWords, schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind, BlockSchema, Origin, Property } from '../vocabulary/schema.ts';
 import { readAmount } from './amounts.ts';
 import type { BoltPattern, Cells, Figure, Note, Part, Range, Size } from './build.ts';
@@ -348,7 +348,7 @@ export function isUnset(line: PropertyLine): boolean {
 }
 
 function labelOf(property: string, owner: string): string {
-  return `${property.replaceAll('_', ' ')} of ${owner}`;
+  return `${propertyInWords(property)} of ${owner}`;
 }
 
 /** `7 V .. 26 V`, `7 .. 26 V`, `2S`. Two ends in the wrong order cannot be told from one that has a digit too many. */

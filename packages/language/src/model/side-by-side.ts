@@ -92,7 +92,7 @@ function combined(property: string, name: string, all: readonly [Several, ...Sev
     case 'burst':
       return ratingOf(property, name, all);
     // The older and the colder of them speak for all.
-    case 'seasons':
+    case 'cycles':
       return present.toSorted((a, b) => b.value - a.value)[0];
     case 'temperature':
     case 'reserve':

@@ -77,9 +77,9 @@ export function coldFactor(temperature: number): number {
   return Math.exp(2500 * (1 / temperature - 1 / 298.15));
 }
 
-/** Resistance after a number of seasons in use (0 … 5) over that of a new cell: half as much again each season. */
-export function wornFactor(seasons: number): number {
-  return 1.5 ** seasons;
+/** Resistance after a number of charge cycles (0 … 500) over that of a new cell: half as much again per hundred. Common practice. */
+export function wornFactor(cycles: number): number {
+  return 1.5 ** (cycles / 100);
 }
 
 /**

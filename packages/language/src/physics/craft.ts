@@ -88,7 +88,7 @@ export type Source = number | 'bus';
 
 export interface Rail {
   readonly from: Source;
-  readonly type: 'buck' | 'boost' | 'both' | 'linear';
+  readonly type: 'buck' | 'boost' | 'buck_boost' | 'linear';
   /** V */
   readonly output: number;
   /** Input must exceed the output by this, V. */

@@ -91,7 +91,7 @@ function gathered({ rails, loads }: Craft, level: LoadLevel): Electronics {
       continue;
     }
     if (rail.type === 'boost') regulatedTo = Math.min(regulatedTo, rail.output);
-    else if (rail.type !== 'both') regulatedFrom = Math.max(regulatedFrom, rail.output + rail.dropout);
+    else if (rail.type !== 'buck_boost') regulatedFrom = Math.max(regulatedFrom, rail.output + rail.dropout);
     constantCurrent += rail.idleCurrent;
     if (rail.type === 'linear') constantCurrent += drawn;
     else constantPower += (rail.output * drawn) / rail.efficiency;
@@ -167,7 +167,7 @@ export function outputVoltage(rail: Rail, source: number): number {
       return Math.max(0, Math.min(rail.output, source - rail.dropout));
     case 'boost':
       return source > 0 ? Math.max(rail.output, source) : 0;
-    case 'both':
+    case 'buck_boost':
       return source > 0 ? rail.output : 0;
   }
 }
@@ -205,7 +205,7 @@ export function requiredBusVoltage(craft: Craft, source: Source, minimum: number
       return regulated ? requiredBusVoltage(craft, rail.from, minimum + rail.dropout) : undefined;
     case 'boost':
       return requiredBusVoltage(craft, rail.from, regulated ? 0 : minimum);
-    case 'both':
+    case 'buck_boost':
       return regulated ? requiredBusVoltage(craft, rail.from, 0) : undefined;
   }
 }

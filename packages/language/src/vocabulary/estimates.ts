@@ -225,7 +225,7 @@ const INDUCTANCE: Estimator = estimator(
   ),
 );
 
-const IDLE: Estimator = estimator(
+const NO_LOAD_CURRENT: Estimator = estimator(
   {
     needs: ['mass', 'kv'],
     formula: ([mass, kv], known) => idleCurrent(mass, kv, known),
@@ -347,7 +347,7 @@ const ESC_BURST: Estimator = estimator({
 /** A: a flight controller of its own. */
 const IDLE_WITHOUT_CHANNELS = 0.1;
 
-const ESC_IDLE: Estimator = estimator(
+const ESC_STANDBY: Estimator = estimator(
   {
     needs: ['channels'],
     formula: ([channels]) => (channels > 0 ? 0.02 * channels : IDLE_WITHOUT_CHANNELS),
@@ -358,9 +358,9 @@ const ESC_IDLE: Estimator = estimator(
   constant(0.05, { relative: 0.4 }, 'common practice', '10 to 30 mA a channel, their number not being said'),
 );
 
-const ESC_SWITCHING = constant(48e3, { relative: 0.2 }, 'common practice', '48 kHz, the usual setting');
+const ESC_PWM_FREQUENCY = constant(48e3, { relative: 0.2 }, 'common practice', '48 kHz, the usual setting');
 
-const DROPOUT: Readonly<Record<string, number>> = lookup({ buck: 0.5, linear: 0.7, boost: 0, both: 0 });
+const DROPOUT: Readonly<Record<string, number>> = lookup({ buck: 0.5, linear: 0.7, boost: 0, buck_boost: 0 });
 
 const REGULATOR_DROPOUT: Estimator = estimator({
   needs: [],
@@ -376,7 +376,7 @@ const REGULATOR_EFFICIENCY = constant(
   'common practice',
   '82 to 94 % for small switching regulators',
 );
-const REGULATOR_IDLE = constant(5e-3, { relative: 0.4 }, 'common practice', 'a few milliamperes');
+const REGULATOR_STANDBY = constant(5e-3, { relative: 0.4 }, 'common practice', 'a few milliamperes');
 
 // ---- Packs and leads ----
 
@@ -477,7 +477,7 @@ const TWENTY_GAUGE = constant(unitNamed('AWG').toSI(20), withinFactor(1.6), 'com
 
 /** Moulded ducts with a lip 3 ± 8 %, bare rings −3 ± 4 %: without knowing which, both. */
 const DUCT_GAIN: Estimator = estimator({
-  needs: ['guard'],
+  needs: ['guard_diameter'],
   formula: () => 0.01,
   scatter: { absolute: 0.045 },
   standing: 'common practice',
@@ -579,14 +579,26 @@ const AIRFRAME_MASS: Estimator = estimator({
 });
 
 const ESTIMATES: Readonly<Partial<Record<BlockKind, Readonly<Record<string, Estimator>>>>> = {
-  motor: { resistance: RESISTANCE, inductance: INDUCTANCE, idle: IDLE, poles: POLES, mass: MOTOR_MASS },
+  motor: {
+    resistance: RESISTANCE,
+    inductance: INDUCTANCE,
+    no_load_current: NO_LOAD_CURRENT,
+    poles: POLES,
+    mass: MOTOR_MASS,
+  },
   propeller: { thrust_coefficient: THRUST_COEFFICIENT, power_coefficient: POWER_COEFFICIENT, mass: PROPELLER_MASS },
-  esc: { resistance: ESC_RESISTANCE, burst: ESC_BURST, idle: ESC_IDLE, switching: ESC_SWITCHING, mass: ESC_MASS },
-  rail: { dropout: REGULATOR_DROPOUT, efficiency: REGULATOR_EFFICIENCY, idle: REGULATOR_IDLE },
+  esc: {
+    resistance: ESC_RESISTANCE,
+    burst: ESC_BURST,
+    standby_current: ESC_STANDBY,
+    pwm_frequency: ESC_PWM_FREQUENCY,
+    mass: ESC_MASS,
+  },
+  rail: { dropout: REGULATOR_DROPOUT, efficiency: REGULATOR_EFFICIENCY, standby_current: REGULATOR_STANDBY },
   regulator: {
     dropout: REGULATOR_DROPOUT,
     efficiency: REGULATOR_EFFICIENCY,
-    idle: REGULATOR_IDLE,
+    standby_current: REGULATOR_STANDBY,
     mass: REGULATOR_MASS,
   },
   pack: {

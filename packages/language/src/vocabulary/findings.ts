@@ -102,6 +102,7 @@ export const TEXT_FINDINGS = {
   'one-a-line': 'Two things on one line.',
   clause: 'A word behind the value that does not belong there.',
   'like-cycle': 'A part is like itself in the end, or like too many others in a row.',
+  'former-name': 'A name that the language had before.',
   'use-missing': 'The file or folder to use does not exist.',
   'unused-use': 'Nothing of what is used is needed.',
   'newer-version': 'The file is written for a newer version of the language.',

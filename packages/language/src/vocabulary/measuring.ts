@@ -4,7 +4,7 @@ const STAND = 'thrust, watts and speed of {part} at one point on a stand, for it
 const REGULATOR = {
   dropout: 'the input voltage at which {part} no longer holds its output',
   efficiency: 'the watts into {part} and out of it',
-  idle: 'the current into {part} with nothing on it',
+  standby_current: 'the current into {part} with nothing on it',
   output: 'the output of {part}, with a voltmeter',
 };
 
@@ -17,7 +17,7 @@ export const MEASURING = {
     kv: 'the speed of {part} without its propeller, at a known voltage',
     resistance: 'the resistance of {part} between two of its wires, with a milliohm meter',
     inductance: 'the inductance of {part} between two of its wires, with an LCR meter',
-    idle: 'the current of {part} without its propeller, at a known voltage',
+    no_load_current: 'the current of {part} without its propeller, at a known voltage',
     poles: 'the magnets of {part}, by counting them',
   },
   propeller: {
@@ -28,9 +28,9 @@ export const MEASURING = {
   },
   esc: {
     resistance: 'the volts that a channel of {part} loses at a known current, for its resistance',
-    burst: 'the short rating of {part}, on its page',
-    idle: 'the current of {part} with its motors standing',
-    switching: 'how often {part} is set to chop',
+    burst: 'the burst rating of {part}, on its data sheet',
+    standby_current: 'the current of {part} with its motors at rest',
+    pwm_frequency: 'the PWM frequency that {part} is set to',
   },
   rail: REGULATOR,
   regulator: REGULATOR,
@@ -38,7 +38,7 @@ export const MEASURING = {
     capacity: 'the capacity of {part}, as the charger counts it',
     cell_resistance: 'the cell resistance of {part}, as the charger shows it',
     temperature: 'how warm {part} is at take-off',
-    seasons: 'how long {part} has been in use',
+    cycles: 'how often {part} has been charged',
     lead: 'the lead of {part}, its length and its gauge',
     plug_resistance: 'the volts that the plug of {part} loses at a known current, for its resistance',
   },
@@ -52,7 +52,7 @@ export const MEASURING = {
   },
   airframe: {
     duct_gain: 'the thrust of a rotor in {part} and outside of it, at equal watts',
-    guard: '{part} with callipers',
+    guard_diameter: '{part} with callipers',
     drag_area: 'the wind in which {part} just holds its place, for its drag',
   },
   mount: {

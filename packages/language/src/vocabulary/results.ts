@@ -153,14 +153,14 @@ export const RESULTS: readonly ResultSchema[] = [
   ),
 
   result(
-    'blocked_current',
+    'stall_current',
     'blocked current',
     'A',
     CURRENT,
     'Through a jammed motor at hover duty: voltage over resistance.',
   ),
   result(
-    'blocked_ratio',
+    'stall_ratio',
     'blocked current over burst rating',
     '',
     NONE,
@@ -188,7 +188,7 @@ export const RESULTS: readonly ResultSchema[] = [
     'motor temperature',
     'degC',
     TEMPERATURE_POINT,
-    'Of the hottest winding as flown; only where a heat path is known.',
+    'Of the hottest winding as flown; only where a thermal resistance is known.',
   ),
   result(
     'pack_grams_left',

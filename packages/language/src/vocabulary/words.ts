@@ -41,7 +41,7 @@ const MEANINGS: Readonly<Record<string, string>> = {
   liion: 'Lithium-ion round cells, 4.20 V full; heavy to discharge fast.',
   buck: 'Steps down; follows its input when that gets too low.',
   boost: 'Steps up.',
-  both: 'Steps up or down as needed.',
+  buck_boost: 'Steps up or down as needed.',
   linear: 'Burns what is too much as heat.',
   pin: 'Plus is on the pin.',
   socket: 'Plus is on the socket.',

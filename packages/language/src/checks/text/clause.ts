@@ -6,7 +6,7 @@ export const clause: TextCheck = {
   page: {
     title: 'A word this line does not take',
     cause:
-      'Behind a value stand only the conditions its property knows: `idle: 0.6 A at 7.4 V`, `burst: 16 A for 8 s`.',
+      'Behind a value stand only the conditions its property knows: `no_load_current: 0.6 A at 7.4 V`, `burst: 16 A for 8 s`.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Take the clause out, or use the one the message names.',

@@ -10,7 +10,7 @@ type Outcome = AstNodeDescription | LinkingError;
 /** A `Reference` of the framework in all but the type: what may be absent there is undefined here. */
 export class FettleReference {
   readonly $refNode: CstNode | undefined;
-  readonly $refText: string;
+  $refText: string;
   readonly container: Holder;
   readonly property: 'head' | 'tail';
   private readonly find: (reference: FettleReference) => Outcome | undefined;
@@ -43,6 +43,12 @@ export class FettleReference {
   get error(): LinkingError | undefined {
     const outcome = this.look();
     return outcome && 'info' in outcome ? outcome : undefined;
+  }
+
+  /** Another name for the same thing, before anything was looked up. */
+  respell(name: string): void {
+    this.$refText = name;
+    this.forget();
   }
 
   forget(): void {

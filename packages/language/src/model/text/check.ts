@@ -3,6 +3,7 @@ import type { LangiumDocument } from 'langium';
 import { type File, isRail, isRows, type Part as PartNode } from '../../grammar/generated/ast.ts';
 import type { Assembled } from '../builds.ts';
 import { type Defect, guarded } from '../defects.ts';
+import { formerNameProblems } from '../former-names.ts';
 import { isWithin } from '../place.ts';
 import type { Problem } from '../problem.ts';
 import { placeOf } from '../source.ts';
@@ -44,7 +45,7 @@ function ownProblems(document: LangiumDocument<File>): OwnProblems {
   const tree = document.parseResult.value;
   let problems = own.get(tree);
   if (!problems) {
-    problems = { syntax: syntaxProblems(document), file: fileProblems(tree) };
+    problems = { syntax: syntaxProblems(document), file: [...fileProblems(tree), ...formerNameProblems(tree)] };
     own.set(tree, problems);
   }
   return problems;

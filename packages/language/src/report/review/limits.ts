@@ -13,20 +13,27 @@ type Side = 'more' | 'less' | 'wider' | 'higher' | 'fits';
 
 const SUPPLY = { supply: 'wider' } as const;
 const RATINGS = { continuous: 'more', burst: 'more', max: 'more' } as const;
-const HEAT = { heat_path: 'less', hottest: 'more' } as const;
+const HEAT = { thermal_resistance: 'less', max_temperature: 'more' } as const;
 const CONVERTER = { ...SUPPLY, ...RATINGS, ...HEAT } as const;
 
 /** By kind: properties that a check judges by. */
 const LIMITS: Partial<Record<BlockKind, Readonly<Record<string, Side>>>> = {
-  motor: { rated: 'higher', ...RATINGS, power: 'more', ...HEAT, bolts: 'fits', screw: 'more', shaft: 'fits' },
-  propeller: { top_speed: 'more', bore: 'fits' },
+  motor: { rated: 'higher', ...RATINGS, power: 'more', ...HEAT, bolts: 'fits', screw_depth: 'more', shaft: 'fits' },
+  propeller: { max_speed: 'more', bore: 'fits' },
   esc: { cells: 'wider', ...SUPPLY, ...RATINGS, ...HEAT, bolts: 'fits' },
   rail: CONVERTER,
   regulator: CONVERTER,
   load: { ...SUPPLY, bolts: 'fits' },
   pack: { discharge: 'more', burst: 'more', plug: 'fits', plus: 'fits' },
   lead: { plug: 'fits', plus: 'fits' },
-  airframe: { rotors: 'fits', wheelbase: 'more', guard: 'more', bay: 'more', bolts: 'fits', motor_bolts: 'fits' },
+  airframe: {
+    rotors: 'fits',
+    wheelbase: 'more',
+    guard_diameter: 'more',
+    bay: 'more',
+    bolts: 'fits',
+    motor_bolts: 'fits',
+  },
 };
 
 /** What else bounds the same. */

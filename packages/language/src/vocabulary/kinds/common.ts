@@ -104,7 +104,7 @@ export const PLUS: Described = {
   says: 'Where plus is in its half of the plug: on its `pin` or its `socket`; of flat plugs `left` or `right`, looking into the contacts with the key up.',
 };
 
-export const HEAT_PATH: Described = {
+export const HEAT_RESISTANCE: Described = {
   shape: 'quantity',
   dimension: THERMAL_RESISTANCE,
   unit: 'K/W',
@@ -113,7 +113,7 @@ export const HEAT_PATH: Described = {
   says: 'How many degrees it gets warmer than the air for each watt lost in it, in flight. Without it nothing is said about heat.',
 };
 
-export const HOTTEST: Described = {
+export const MAX_TEMPERATURE: Described = {
   shape: 'quantity',
   dimension: TEMPERATURE_POINT,
   unit: 'degC',

@@ -188,7 +188,7 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     tolerance: DRAWN,
     says: 'Motor to motor across the middle.',
   },
-  guard: {
+  guard_diameter: {
     shape: 'quantity',
     dimension: LENGTH,
     unit: 'mm',
@@ -214,7 +214,7 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     clauses: MOTOR_BOLTS_CLAUSES,
     says: 'Holes for a motor: how many, which thread, on which circle or rectangle, as in `3 x M1.4 on 6.6 mm`.',
   },
-  arm: {
+  arm_thickness: {
     shape: 'quantity',
     dimension: LENGTH,
     unit: 'mm',
@@ -222,7 +222,7 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     tolerance: { stated: { relative: 0.03 } },
     says: 'Thickness of the arm under a motor: what a screw passes before it reaches the motor.',
   },
-  screw: {
+  screw_length: {
     shape: 'quantity',
     dimension: LENGTH,
     unit: 'mm',

@@ -332,7 +332,7 @@ export const OBSERVED = block(
       clauses: { for: FOR_SECONDS },
       says: 'Speed of the rotors in a full burst.',
     },
-    bell: {
+    motor_temperature: {
       shape: 'quantity',
       dimension: TEMPERATURE_POINT,
       unit: 'degC',

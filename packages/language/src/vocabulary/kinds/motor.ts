@@ -3,10 +3,10 @@ import {
   block,
   DRAWN,
   FOR_SECONDS,
-  HEAT_PATH,
   HEAT_POWER,
-  HOTTEST,
+  HEAT_RESISTANCE,
   LOSS_RESISTANCE,
+  MAX_TEMPERATURE,
   MOTOR_BOLTS_CLAUSES,
   mass,
   PRICE,
@@ -60,7 +60,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     estimated: 'From stator size, kv and resistance, to a factor of 1.3 on top of that of the resistance.',
     says: 'Between two of the three wires. It makes the motor turn slower under load, and smooths the current.',
   },
-  idle: {
+  no_load_current: {
     shape: 'quantity',
     dimension: CURRENT,
     unit: 'A',
@@ -109,8 +109,8 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     estimated: '12 up to a stator of 14 mm, 14 above.',
     says: 'Magnets in the bell, always even; count them. Turns count from the blink of a probe only with it.',
   },
-  heat_path: HEAT_PATH,
-  hottest: HOTTEST,
+  thermal_resistance: HEAT_RESISTANCE,
+  max_temperature: MAX_TEMPERATURE,
   bolts: {
     shape: 'pattern',
     dimension: LENGTH,
@@ -119,7 +119,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     clauses: MOTOR_BOLTS_CLAUSES,
     says: 'Its bolts: how many, which thread, and the circle or rectangle they stand on, as in `3 x M1.4 on 6.6 mm`.',
   },
-  screw: {
+  screw_depth: {
     shape: 'quantity',
     dimension: LENGTH,
     unit: 'mm',

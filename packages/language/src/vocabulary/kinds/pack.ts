@@ -85,13 +85,13 @@ export const PACK = block('pack', 'A battery pack.', {
     estimated: '20 ± 5 degC: packs come out of a pocket.',
     says: 'How warm its cells are at take-off. Cold cells sag.',
   },
-  seasons: {
+  cycles: {
     shape: 'quantity',
     dimension: NONE,
-    plausible: [0, 5],
-    tolerance: { stated: { absolute: 0.3 } },
+    plausible: [0, 500],
+    tolerance: { stated: { absolute: 30 } },
     estimated: 'None: as new.',
-    says: 'Seasons it has been in use; each makes its resistance half as large again.',
+    says: 'Charge cycles it has been through; each hundred makes its resistance half as large again (common practice).',
   },
   lead: {
     shape: 'run',

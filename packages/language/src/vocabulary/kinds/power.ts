@@ -5,9 +5,9 @@ import {
   BOARD_BOLTS,
   block,
   FOR_SECONDS,
-  HEAT_PATH,
-  HOTTEST,
+  HEAT_RESISTANCE,
   LOSS_RESISTANCE,
+  MAX_TEMPERATURE,
   mass,
   OUTER_SIZE,
   PRICE,
@@ -89,12 +89,12 @@ export const ESC = block('esc', 'A speed controller: a board with one or more ch
     estimated: 'From the continuous rating: 140 mohm divided by the amperes.',
     says: 'Of one channel, both conducting switches in a row.',
   },
-  idle: {
+  standby_current: {
     ...OWN_DRAW,
     estimated: '20 mA a channel; 100 mA for a board without any.',
     says: 'What the board draws for itself, motors standing: `120 mA at 8 V`.',
   },
-  switching: {
+  pwm_frequency: {
     shape: 'quantity',
     dimension: FREQUENCY,
     unit: 'kHz',
@@ -103,10 +103,10 @@ export const ESC = block('esc', 'A speed controller: a board with one or more ch
     plausible: [8, 200],
     tolerance: { stated: { relative: 0 }, estimated: { relative: 0.5 } },
     estimated: '48 kHz.',
-    says: 'How often it chops the voltage. Slow chopping heats small motors.',
+    says: 'Frequency of the pulse-width modulation that drives the motors. A low one heats small motors.',
   },
-  heat_path: HEAT_PATH,
-  hottest: HOTTEST,
+  thermal_resistance: HEAT_RESISTANCE,
+  max_temperature: MAX_TEMPERATURE,
   bolts: BOARD_BOLTS,
   size: OUTER_SIZE,
   mass: mass('board with its wires', [0.2, 500], 0.05, 'From rating and channels, to a factor of 2.'),
@@ -117,7 +117,7 @@ export const ESC = block('esc', 'A speed controller: a board with one or more ch
 const CONVERTER = {
   type: {
     shape: 'word',
-    words: ['buck', 'boost', 'both', 'linear'],
+    words: ['buck', 'boost', 'buck_boost', 'linear'],
     estimated: 'A buck, the usual one.',
     says: 'How it makes its voltage: down (`buck`), up (`boost`), either way (`both`), or by burning the rest (`linear`).',
   },
@@ -168,12 +168,12 @@ const CONVERTER = {
     clauses: { for: FOR_SECONDS },
     says: 'A maximum without a time beside it; it counts as a short one.',
   },
-  idle: {
+  standby_current: {
     ...OWN_DRAW,
     estimated: '5 mA.',
   },
-  heat_path: HEAT_PATH,
-  hottest: HOTTEST,
+  thermal_resistance: HEAT_RESISTANCE,
+  max_temperature: MAX_TEMPERATURE,
 } as const satisfies Readonly<Record<string, Described>>;
 
 export const RAIL = block(

@@ -38,7 +38,7 @@ export const PROPELLER = block('propeller', 'A propeller, by size, pitch and bla
     tolerance: DRAWN,
     says: 'Diameter of the hole for the shaft.',
   },
-  top_speed: {
+  max_speed: {
     shape: 'quantity',
     dimension: ROTATIONAL_SPEED,
     unit: 'rpm',

@@ -9,10 +9,10 @@ export const formerName: TextCheck = {
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Take the fix: it writes the present name.',
-    fails: `motor Old like M1104 {
+    fails: `motor Old like M1805 {
   heat_path: 20 K/W
 }`,
-    passes: `motor New like M1104 {
+    passes: `motor New like M1805 {
   thermal_resistance: 20 K/W
 }`,
   },

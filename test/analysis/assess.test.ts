@@ -186,7 +186,7 @@ describe('what is missing is said', () => {
   });
 
   test('too heavy to hover: the shortfall in words', () => {
-    const ballast = part('item', 'Ballast', { figures: { mass: stated(430, 'g') } });
+    const ballast = part('item', 'Ballast', { figures: { mass: stated(520, 'g') } });
     const assessment = assess({ ...Rafter, items: [use(ballast)] }, Slim480_2S);
     expect(assessment.missing.get('hover_time')?.reason).toMatch(/^the rotors fall [\d.]+ gf of thrust short/);
     expect(value(assessment, 'thrust_to_weight')).toBeLessThan(1);
@@ -304,7 +304,7 @@ describe('work', () => {
       inputs: inputs.length,
     }).toMatchInlineSnapshot(`
       {
-        "inputs": 56,
+        "inputs": 58,
         "measures": 81,
         "results": 41,
       }

@@ -149,6 +149,7 @@ export const build = (more: Partial<Build>): Build => ({
   rules: rules(),
   acceptances: [],
   observations: [],
+  kin: () => [],
   benches: [],
   notes: [],
   holes: new Set(),

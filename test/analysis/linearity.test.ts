@@ -7,8 +7,7 @@ import { evaluate } from '../../packages/language/src/analysis/evaluation.ts';
 import { endsOf } from '../../packages/language/src/analysis/linearity.ts';
 import { partDuty } from '../../packages/language/src/analysis/model-form.ts';
 import type { Setup } from '../../packages/language/src/analysis/setup.ts';
-import { fill } from '../../packages/language/src/analysis/template.ts';
-import type { Reading } from '../../packages/language/src/model/build.ts';
+import { fill, withDeviations } from '../../packages/language/src/analysis/template.ts';
 import { percent, record } from '../agreement.ts';
 import { normal, type RandomCraft, randomCraft, randomNumbers } from './random-builds.ts';
 
@@ -31,18 +30,18 @@ function judged({ build, option }: RandomCraft, seed: number): Judged[] {
   const departures = new Map(RESULTS.map((name) => [name, { sum: 0, squares: 0, count: 0 }]));
   for (let draw = 0; draw < DRAWS; draw++) {
     const deviates = assessment.inputs.map(() => normal(random));
-    const shifts = new Map(assessment.inputs.map(({ id, standardUncertainty: u }, i) => [id, u * (deviates[i] ?? 0)]));
-    const read: Reading = (figure) =>
-      (figure.estimate ? figure.estimate(read) : figure.value) + (shifts.get(figure.id) ?? 0);
+    const read = withDeviations(new Map(assessment.inputs.map(({ id }, i) => [id, deviates[i] ?? 0])));
     const evaluation = evaluate(fill<Setup>(setupTemplate(build, option, term).template, read).filled);
     for (const { name, of } of measures) {
       const estimate = assessment.results.get(name)?.estimate;
       const value = of(evaluation);
       const sums = departures.get(name);
-      if (!estimate || value === undefined || !sums) continue;
+      if (!estimate || value === undefined || !(value > 0) || !Number.isFinite(value) || !sums) continue;
       const linear = estimate.contributions.reduce((total, share, i) => total + share * (deviates[i] ?? 0), 0);
-      sums.sum += value - estimate.value - linear;
-      sums.squares += (value - estimate.value) ** 2 - linear ** 2;
+      // All of them are positive: their logarithms are held to be straight.
+      const far = estimate.value * Math.log(value / estimate.value);
+      sums.sum += far - linear;
+      sums.squares += far ** 2 - linear ** 2;
       sums.count++;
     }
   }
@@ -53,7 +52,7 @@ function judged({ build, option }: RandomCraft, seed: number): Judged[] {
     if (!estimate || !ends || !sums || sums.count < DRAWS) return [];
     const u = standardUncertainty(estimate);
     const shift = sums.sum / DRAWS / u;
-    const spread = Math.sqrt(1 + sums.squares / DRAWS / u ** 2 - shift ** 2) - 1;
+    const spread = Math.sqrt(Math.max(0, 1 + sums.squares / DRAWS / u ** 2 - shift ** 2)) - 1;
     return [{ straight: ends.straight, spread, shift }];
   });
 }
@@ -61,7 +60,9 @@ function judged({ build, option }: RandomCraft, seed: number): Judged[] {
 describe('from figures of pages alone', () => {
   const all = Array.from({ length: 25 }, (_, i) => judged(randomCraft(300 + i, 1), 300 + i)).flat();
   const straight = all.filter((one) => one.straight);
-  const bent = all.filter((one) => !one.straight);
+  // Figures known four times as badly.
+  const wild = Array.from({ length: 25 }, (_, i) => judged(randomCraft(300 + i, 4), 300 + i)).flat();
+  const bent = [...all, ...wild].filter((one) => !one.straight);
   const rms = (values: readonly number[]) => Math.sqrt(values.reduce((sum, x) => sum + x * x, 0) / values.length);
 
   test('results called straight agree with the draws, those called bent depart', () => {
@@ -74,7 +75,7 @@ describe('from figures of pages alone', () => {
       found: `${straight.length} called straight, their ± off by ${percent(rms(straight.map(({ spread }) => spread)))} rms; of the others by ${percent(rms(bent.map(({ spread }) => spread)))}`,
     });
     expect(straight.length).toBeGreaterThan(10);
-    expect(bent.length).toBeGreaterThan(10);
+    expect(bent.length).toBeGreaterThan(5);
     // Five hundred draws leave some 2 % to chance, and curves have higher terms.
     for (const { spread, shift } of straight) {
       expect(Math.abs(spread)).toBeLessThan(0.12);

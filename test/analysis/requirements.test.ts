@@ -150,7 +150,7 @@ describe('arithmetic', () => {
 
 describe('what is missing is named', () => {
   test('with the reason', () => {
-    const ballast = part('item', 'Ballast', { figures: { mass: stated(430, 'g') } });
+    const ballast = part('item', 'Ballast', { figures: { mass: stated(520, 'g') } });
     const heavy: Build = { ...Rafter, items: [use(ballast)] };
     const { outcome, missing } = verdict(
       compare(result('hover_time'), '>=', quantity(4, 'min')),

@@ -237,17 +237,15 @@ describe('rows that cannot be', () => {
 });
 
 describe('one observation, one message', () => {
-  it('names the line farthest out first, its likely causes, and the others beside it', async () => {
-    const text = SPIRE.replace('motor_temperature: 38 degC', 'hover_current: 9 A\n    hover_output: 80 %').replace(
-      '    put_back: 375 mAh\n',
-      '',
-    );
+  it('names the likeliest line, what the others make of it, and its likely causes', async () => {
+    const text = SPIRE.replace('motor_temperature: 38 degC', 'hover_current: 9 A at 60 %');
     const [finding, ...others] = ((await findingsIn({ 'a.fettle': text }))['a.fettle'] ?? []).filter(
       ({ id }) => id === 'observed-disagrees',
     );
     expect(others).toEqual([]);
-    expect(finding?.message).toMatch(/^Observed: .*; predicted: .*\. Likely causes: .*propellers/);
-    expect(finding?.related).toHaveLength(2);
+    expect(finding?.message).toMatch(
+      /^“first flight”: current in hover 9 A does not go with what else is known, which makes it \d\.\d ± [\d.]+ A\. Likely causes: a slip in this line; .*propellers/,
+    );
   });
 });
 

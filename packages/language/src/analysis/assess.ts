@@ -4,9 +4,9 @@ import { STANDARD_GRAVITY } from '../physics/air.ts';
 import { isImpossible } from '../physics/craft.ts';
 import { resultOf } from '../vocabulary/results.ts';
 import type { Assessment, Estimate, Learnt, NoResult, Result } from './assessment.ts';
-import { learntOf, narrowedContributions, type Predictor } from './calibration.ts';
 import { type SetupTemplate, setupTemplate } from './craft.ts';
 import { type Evaluation, evaluate, warmCraft } from './evaluation.ts';
+import { learntOf, narrowedContributions } from './learn/learn.ts';
 import { dryMass, massLines } from './mass.ts';
 import { headlineMeasures, loadMeasures, type Measure, packMeasures, railMeasures, rotorMeasures } from './measures.ts';
 import { partDuty } from './model-form.ts';
@@ -14,7 +14,7 @@ import { hoverTimeCost } from './nearby.ts';
 import { type Propagation, propagate, withoutUncertainty } from './propagate.ts';
 import { reasonFor } from './reasons.ts';
 import type { Setup } from './setup.ts';
-import { asItStands, fill, type Leaf, type Shifts, withShifts } from './template.ts';
+import { asItStands, type Deviations, fill, type Leaf, withDeviations } from './template.ts';
 
 const known = new WeakMap<Build, Map<PackOption, Assessment>>();
 
@@ -31,7 +31,7 @@ export function assess(build: Build, option: PackOption): Assessment {
 interface Numbers {
   readonly setup: Setup;
   /** Of the figures, by what was learnt. */
-  readonly shifts?: Shifts;
+  readonly deviations?: Deviations;
   readonly learnt?: Learnt;
   readonly leaves: readonly Leaf[];
   readonly reasons: SetupTemplate['reasons'];
@@ -42,8 +42,10 @@ let latest: { readonly build: Build; readonly option: PackOption; readonly numbe
 
 function numbersOf(build: Build, option: PackOption): Numbers {
   if (latest?.build === build && latest.option === option) return latest.numbers;
-  const learnt = learntOf(build, PREDICTOR);
-  const numbers = learnt ? { ...shiftedNumbers(build, option, learnt.shifts), learnt } : shiftedNumbers(build, option);
+  const learnt = learntOn(build);
+  const numbers = learnt
+    ? { ...shiftedNumbers(build, option, learnt.deviations), learnt }
+    : shiftedNumbers(build, option);
   latest = { build, option, numbers };
   return numbers;
 }
@@ -52,19 +54,14 @@ function numbersOf(build: Build, option: PackOption): Numbers {
 export const templateOf = (build: Build, option: PackOption): SetupTemplate =>
   setupTemplate(build, option, partDuty(thrustPerRotor(build, option)));
 
-function shiftedNumbers(build: Build, option: PackOption, shifts?: Shifts): Numbers {
+function shiftedNumbers(build: Build, option: PackOption, deviations?: Deviations): Numbers {
   const { template, reasons } = templateOf(build, option);
-  const { filled, leaves } = fill<Setup>(template, shifts && withShifts(shifts));
-  return { setup: filled, leaves, reasons, ...(shifts && { shifts }) };
+  const { filled, leaves } = fill<Setup>(template, deviations && withDeviations(deviations));
+  return { setup: filled, leaves, reasons, ...(deviations && { deviations }) };
 }
 
-const PREDICTOR: Predictor = {
-  assess: ({ prior, option }, shifts) =>
-    shifts.size === 0
-      ? assess(prior, option)
-      : compute(prior, option, solved(shiftedNumbers(prior, option, shifts)), propagate),
-  pack: ({ prior, option }) => setupOf(prior, option).craft?.pack,
-};
+/** What measurements have taught a build. */
+export const learntOn = (build: Build): Learnt | undefined => learntOf(build, templateOf);
 
 /** What a build and option come to before any point is solved; windings as warm as they settle. */
 export function setupOf(build: Build, option: PackOption): Setup {
@@ -111,11 +108,11 @@ export const assessChanged = (build: Build, option: PackOption, change: Change):
 function compute(
   build: Build,
   option: PackOption,
-  { evaluation, leaves, reasons, shifts, learnt }: Prepared,
+  { evaluation, leaves, reasons, deviations, learnt }: Prepared,
   propagation: typeof propagate,
 ): Assessment {
   const measures = measuresOf(build);
-  const { inputs, estimates } = narrowed(propagation(leaves, evaluation, measures, shifts), learnt);
+  const { inputs, estimates } = narrowed(propagation(leaves, evaluation, measures, deviations), learnt);
   const gramCost = gramCostTime(evaluation, estimates);
   if (gramCost) estimates.set('gram_cost_time', gramCost);
   return {
@@ -124,7 +121,7 @@ function compute(
     inputs,
     ...(learnt && { learnt }),
     ...namedResults(measures, estimates, evaluation, reasons),
-    masses: massLines(build, option),
+    masses: massLines(build, option, deviations && withDeviations(deviations)),
     ...ofParts(build, estimates, evaluation),
     evaluation,
     points: pointsOf(evaluation),

@@ -3,7 +3,8 @@ import type { Build, Figure, LoadUse, PackOption, RailUse, RotorLine } from '../
 import type { Place } from '../model/place.ts';
 import type { Impossible, OperatingPoint } from '../physics/craft.ts';
 import type { Evaluation } from './evaluation.ts';
-import type { Shifts } from './template.ts';
+import type { MeasuredLine } from './learn/scene.ts';
+import type { Deviations } from './template.ts';
 
 /**
  * A value with first-order contributions of every input: contributions[i] = ∂value/∂input[i] · u(input[i]), in SI, in the order of
@@ -95,15 +96,33 @@ export interface PackResults {
   readonly reserveHoverCellVoltage?: Estimate;
 }
 
-/** What observed flights have taught of a build; see `calibration.ts`. */
+/** What measurements have taught of a build; see `learn/learn.ts`. */
 export interface Learnt {
-  /** Titles of the observations that count. */
+  /** Titles of the observations and names of the stands that count. */
   readonly from: readonly string[];
-  /** How far figures stand from what is stated or estimated, SI, by their ids. */
-  readonly shifts: Shifts;
+  /** How far figures stand from what is stated or estimated, in their own standard deviations, by their ids. */
+  readonly deviations: Deviations;
   /** Those whose ± is narrower for it. */
   readonly figures: readonly Figure[];
+  /** At right angles to each other. */
   readonly narrowings: readonly Narrowing[];
+  readonly lines: readonly LearntLine[];
+}
+
+/** One line that was measured, before and after all of them were taken together. */
+export interface LearntLine extends MeasuredLine {
+  /** Predicted without any measurement, and with all of them, SI; undefined where there is no such point. */
+  readonly before: number | undefined;
+  readonly after: number | undefined;
+  /** One standard deviation of `before`, of its logarithm or SI where the line is plain. */
+  readonly beforeDeviation: number;
+  /** How much the prediction without any measurement moves with each input, over the line's own `error`, by ids. */
+  readonly slopes: ReadonlyMap<string, number>;
+  /** What everything but this line makes of it, SI, and one standard deviation of that, as `beforeDeviation`. */
+  readonly otherwise: number | undefined;
+  readonly otherwiseDeviation: number;
+  /** What is left of it, over what the fit should leave: past 3 it does not go with the others. */
+  readonly outlying: number;
 }
 
 /** Contributions lose a share of what lies along a direction, one direction after the other. */

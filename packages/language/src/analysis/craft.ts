@@ -3,23 +3,25 @@
  * what formula. A figure that is missing leaves its part of the setup out, with the reason in words; the rest still computes.
  */
 import type { Build, Feed, Figure, LoadUse, PackOption, Part, RailUse, RotorLine, Use } from '../model/build.ts';
-import { airAt, STANDARD_GRAVITY } from '../physics/air.ts';
+import { airAt } from '../physics/air.ts';
 import { coldFactor, restingVoltage, wornFactor } from '../physics/chemistry.ts';
 import type { Chemistry, Craft, Load, Pack, Propeller, Rail, RotorGroup, Source } from '../physics/craft.ts';
 import { leadPairResistance } from '../physics/lead.ts';
 import type { LoadLevel } from '../physics/rails.ts';
 import { equal, POWER } from '../units/dimension.ts';
-import { fullDutyOf, partDutyOf } from './basis.ts';
-import { coefficientsOfLine } from './bench.ts';
+import { fullDutyOf } from './basis.ts';
+import { courseTemplate } from './course.ts';
 import { asRead, escTemplate, Lack, motorTemplate } from './drive.ts';
 import { dryMass } from './mass.ts';
 import * as modelForm from './model-form.ts';
 import { optionalTemplates } from './optional.ts';
 import type { Setup } from './setup.ts';
-import { asItStands, type Formula, type Template } from './template.ts';
+import type { Formula, Template } from './template.ts';
 
 export interface SetupTemplate {
   readonly template: Template<Setup>;
+  /** The model's own term on part-duty power. */
+  readonly partDuty: Figure;
   /** Why a part of the setup is left out, in words; the first reason that holds. */
   readonly reasons: {
     readonly dryMass?: string;
@@ -50,6 +52,7 @@ export function setupTemplate(build: Build, option: PackOption, partDutyTerm: Fi
 
   const escBurst = weakestBurst(build.escs);
   return {
+    partDuty: partDutyTerm,
     template: {
       ...(masses.dry.formula && { dryMass: masses.dry.formula }),
       ...(packMass && { packMass: (read) => option.count * read(packMass) }),
@@ -118,8 +121,25 @@ export function wornBy(pack: Part): Formula {
 /** The same by its temperature: a charger's figure holds at the temperature behind it, else at that of a room. */
 export function coldBy(pack: Part): Formula {
   const temperature = pack.figure('temperature');
-  const chargedAt = pack.figure('cell_resistance')?.conditions.at;
-  return (read) => (temperature ? coldFactor(read(temperature)) : 1) / (chargedAt ? coldFactor(read(chargedAt)) : 1);
+  return coldBetween(temperature, pack.figure('cell_resistance')?.conditions.at);
+}
+
+/** Factor on a resistance from one temperature to another; where either is not said, that at which resistances are stated. */
+export const coldBetween =
+  (to: Figure | undefined, from: Figure | undefined): Formula =>
+  (read) =>
+    (to ? coldFactor(read(to)) : 1) / (from ? coldFactor(read(from)) : 1);
+
+/** One standard deviation of what an estimated resistance does not share with other packs: at least this, relative. */
+const OWN_RESISTANCE = 0.12;
+
+/** An estimated resistance has a part that packs have in common, so that one pack teaches the others. */
+export function cellResistanceOf(figure: Figure): { readonly own: Figure; readonly shared: Figure | undefined } {
+  if (figure.origin !== 'estimated') return { own: figure, shared: undefined };
+  const shared = modelForm.PACK_RESISTANCE;
+  const relative = figure.standardUncertainty / figure.value;
+  const rest = Math.sqrt(Math.max(OWN_RESISTANCE ** 2, relative ** 2 - shared.standardUncertainty ** 2));
+  return { own: { ...figure, standardUncertainty: rest * figure.value }, shared };
 }
 
 /** Cells and chemistry are known outright. */
@@ -136,13 +156,15 @@ function packTemplate(build: Build, option: PackOption, reserve: Formula, lack: 
 
   const inParallel = packsInParallel(option);
   const usable = flyingShare(capacity);
+  const { own: resistance, shared } = cellResistanceOf(cellResistance);
   const worn = wornBy(part);
   const cold = coldBy(part);
   const leads = leadsOf(build, option);
   return {
     cellsInSeries: inSeries,
     chemistry: chemistryOf(part),
-    positionResistance: (read) => (read(cellResistance) * worn(read) * cold(read)) / (cells.parallel * inParallel),
+    positionResistance: (read) =>
+      (read(resistance) * (shared ? read(shared) : 1) * worn(read) * cold(read)) / (cells.parallel * inParallel),
     leadResistance: (read) => leads.reduce((sum, { resistance }) => sum + resistance(read), 0),
     capacity: (read) => read(capacity) * inParallel * (usable ? read(usable) : 1),
     restingOffset: asRead(modelForm.RESTING_VOLTAGE),
@@ -226,15 +248,8 @@ function craftTemplate(
     burstMultiple: asRead(rules.burstMultiple),
     flown: flownTemplate(rules.flown),
     groundTime: asRead(rules.groundTime),
-    partDutyPowerFactor: asRead(partDutyOf(build, partDutyTerm, hoverThrust(build, mass))),
+    partDutyPowerFactor: asRead(partDutyTerm),
   };
-}
-
-/** Of one rotor, N; infinite while the mass is unknown, so that no row of a stand is near it. */
-function hoverThrust(build: Build, mass: Formula | number): number {
-  if (typeof mass === 'number') return Number.POSITIVE_INFINITY;
-  const rotors = build.rotors.reduce((sum, { count }) => sum + count.value, 0);
-  return (mass(asItStands) * STANDARD_GRAVITY) / rotors;
 }
 
 /** Shares as parts of their sum: they are given to 10 % each, and still make one whole flight. */
@@ -275,8 +290,7 @@ function rotorTemplate(
   const propellerNumbers = propellerTemplate(build, line, lack);
   const esc = board && escTemplate(board, lack);
   if (!motorNumbers || !propellerNumbers || !esc) return undefined;
-  // What was measured in the duct has its gain in the coefficient.
-  const gain = coefficientsOfLine(build, line).inDuct ? undefined : build.airframe?.part.figure('duct_gain');
+  const gain = build.airframe?.part.figure('duct_gain');
   return {
     count: count.value,
     motor: motorNumbers,
@@ -294,14 +308,14 @@ export const stackedPairOf = ({ airframe }: Build): Figure =>
 function propellerTemplate(build: Build, line: RotorLine, lack: Lack): Template<Propeller> | undefined {
   const { propeller } = line;
   const diameter = lack.figure(propeller, 'diameter');
-  const { thrust, power } = coefficientsOfLine(build, line);
-  if (!thrust) lack.say(`the thrust coefficient of ${propeller.name} is not known`);
-  if (!power) lack.say(`the power coefficient of ${propeller.name} is not known`);
+  const thrust = lack.figure(propeller, 'thrust_coefficient');
+  const power = lack.figure(propeller, 'power_coefficient');
   if (!diameter || !thrust || !power) return undefined;
   return {
     diameter: asRead(diameter),
     thrustCoefficient: asRead(thrust),
     powerCoefficient: asRead(power),
+    course: courseTemplate(build, propeller, diameter),
   };
 }
 

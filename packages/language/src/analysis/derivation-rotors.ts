@@ -1,16 +1,16 @@
 /** What of rotors and loads at a solved point goes into derivations. */
 import type { RotorLine } from '../model/build.ts';
+import { courseFactor } from '../physics/coefficient-course.ts';
 import type { RotorGroup, RotorState } from '../physics/craft.ts';
 import { partDutyFactor } from '../physics/esc.ts';
 import { noLoadLoss } from '../physics/motor.ts';
 import { formatNumber, formatValue } from '../units/print.ts';
 import type { Assessment } from './assessment.ts';
-import { coefficientsOfLine } from './bench.ts';
 import { boardOf, drawOf, stackedPairOf } from './craft.ts';
 import type { DerivationTerm } from './derivation.ts';
 import { type At, busTerm } from './derivation-points.ts';
 import { counted, DIGITS, indexed, ofFigure, ofNumber, ofResult, readingOf, type Terms } from './derivation-terms.ts';
-import { COMMUTATION_LOSS_SHARE, PART_DUTY_ID, WINDING_TEMPERATURE } from './model-form.ts';
+import { COMMUTATION_LOSS_SHARE, coefficientExponents, PART_DUTY_ID, WINDING_TEMPERATURE } from './model-form.ts';
 
 /** One rotor of a line at a point. */
 export interface RotorAt {
@@ -46,21 +46,43 @@ export const boardTerm = ({ build }: Assessment, { index }: Pick<RotorAt, 'index
   ofFigure('R_on', boardOf(build.escs, index)?.figure('resistance'));
 
 /** What of thrust hangs on the propeller, its duct and its neighbour, and how it stands in a formula. */
-export function thrustTerms(at: At, { line }: RotorAt): { readonly factors: string; readonly terms: Terms } {
+export function thrustTerms(at: At, rotorAt: RotorAt): { readonly factors: string; readonly terms: Terms } {
   const { build } = at.assessment;
-  const { thrust, inDuct } = coefficientsOfLine(build, line);
-  // What was measured in the duct has its gain in the coefficient.
-  const gain = inDuct ? undefined : build.airframe?.part.figure('duct_gain');
+  const { line } = rotorAt;
+  const gain = build.airframe?.part.figure('duct_gain');
   const stacked = line.position !== 'single';
   return {
     factors: `${gain ? '(1 + g_d)·' : ''}${stacked ? 'k_s·' : ''}C_T`,
     terms: [
-      ofFigure('C_T', thrust),
+      ...coefficientTerms('thrust', rotorAt),
       ofFigure('g_d', gain),
       stacked ? ofFigure('k_s', stackedPairOf(build)) : undefined,
       ofFigure('D', line.propeller.figure('diameter')),
     ],
   };
+}
+
+/** A coefficient; where something was measured that tells how it changes over speed, as it is at the rotor's. */
+function coefficientTerms(which: 'thrust' | 'power', { line, group, rotor }: RotorAt): Terms {
+  const [symbol, index] = which === 'thrust' ? ['C_T', 'T'] : ['C_P', 'P'];
+  const { propeller } = group;
+  const { course } = propeller;
+  const figure = line.propeller.figure(`${which}_coefficient`);
+  if (!course) return [ofFigure(symbol, figure)];
+  const exponent = coefficientExponents(line.propeller)[which];
+  const constant = which === 'thrust' ? propeller.thrustCoefficient : propeller.powerCoefficient;
+  const departs = course.thrustWeights.length > 0 ? ', and as rows of stands depart from that' : '';
+  return [
+    ofNumber(
+      symbol,
+      `${which} coefficient at ω: C_${index}0·(ω/ω_c)^e_${index}${departs}`,
+      constant * courseFactor(propeller, which, rotor.speed),
+      '',
+    ),
+    ofFigure(`C_${index}0`, figure),
+    ofFigure(`e_${index}`, exponent),
+    ofNumber('ω_c', 'speed at which the coefficients hold', course.speed, 'rpm'),
+  ];
 }
 
 /** The winding as warm as it works. */
@@ -79,7 +101,6 @@ export function windingTerms({ assessment }: At, { line, group, index }: RotorAt
 export function balanceTerms(at: At, rotorAt: RotorAt): Terms {
   const { line, group, rotor } = rotorAt;
   const { motor } = group;
-  const { power } = coefficientsOfLine(at.assessment.build, line);
   const { speed } = rotor;
   return [
     speedTerm('ω', at, rotorAt),
@@ -91,7 +112,7 @@ export function balanceTerms(at: At, rotorAt: RotorAt): Terms {
     ofFigure('L', line.motor.figure('inductance')),
     ofFigure('s', COMMUTATION_LOSS_SHARE),
     ofNumber('P_s', 'shaft power of one rotor: C_P·ρ·n³·D⁵, n = ω in turns a second', rotor.shaftPower, 'W'),
-    ofFigure('C_P', power),
+    ...coefficientTerms('power', rotorAt),
     ofNumber('ρ', 'density of the air', at.craft.air.density, 'kg/m^3'),
     ofFigure('D', line.propeller.figure('diameter')),
     ofNumber('P_0', 'lost unloaded at ω: i_0·(½ + ½·ω/ω_0)·ω/K', noLoadLoss(motor, speed), 'W'),

@@ -3,7 +3,7 @@ import type { Figure, Reading } from '../model/build.ts';
 import type { Assessment } from './assessment.ts';
 import type { DerivationTerm } from './derivation.ts';
 import { COVERAGE, expanded } from './estimate.ts';
-import { asItStands, withShifts } from './template.ts';
+import { asItStands, withDeviations } from './template.ts';
 
 export type Terms = readonly (DerivationTerm | undefined)[];
 
@@ -11,7 +11,7 @@ export type Terms = readonly (DerivationTerm | undefined)[];
 export const DIGITS = 4;
 
 /** A figure's value with what was learnt. */
-export const readingOf = ({ learnt }: Assessment): Reading => (learnt ? withShifts(learnt.shifts) : asItStands);
+export const readingOf = ({ learnt }: Assessment): Reading => (learnt ? withDeviations(learnt.deviations) : asItStands);
 
 export const ofFigure = (symbol: string, figure: Figure | undefined): DerivationTerm | undefined =>
   figure && {

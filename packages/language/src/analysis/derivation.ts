@@ -6,10 +6,12 @@ import type { Place } from '../model/place.ts';
 import { formatPlusMinus } from '../units/print.ts';
 import type { Origin } from '../vocabulary/schema.ts';
 import type { Assessment } from './assessment.ts';
-import { narrowedContributions } from './calibration.ts';
 import { expanded } from './estimate.ts';
 import { explanationOf } from './explanations.ts';
-import { withShifts } from './template.ts';
+import { narrowedContributions } from './learn/learn.ts';
+import { type Taught, taughtOf } from './learn/taught.ts';
+import { spreadOf } from './spread.ts';
+import { withDeviations } from './template.ts';
 
 /** One number that was put in. */
 export interface DerivationTerm {
@@ -48,10 +50,12 @@ export interface Derivation {
   readonly neglects?: string;
   /** Observations that moved what was guessed, by title. */
   readonly calibratedBy?: readonly string[];
+  /** What they did to the result. */
+  readonly taught?: Taught;
 }
 
 /** Before learnt figures are put in; terms that a build does not have are left out. */
-export interface Explanation extends Omit<Derivation, 'name' | 'terms'> {
+export interface Explanation extends Omit<Derivation, 'name' | 'terms' | 'calibratedBy' | 'taught'> {
   readonly terms: readonly (DerivationTerm | undefined)[];
 }
 
@@ -62,26 +66,30 @@ export function derivationOf(name: string, assessment: Assessment): Derivation |
   if (!explanation) return undefined;
   const { terms, ...words } = explanation;
   const { learnt } = assessment;
+  const taught = taughtOf(name, assessment);
   return {
     name,
     ...words,
     terms: terms.flatMap((term) => (term ? [asLearnt(term, assessment)] : [])),
     ...(learnt && { calibratedBy: learnt.from }),
+    ...(taught && { taught }),
   };
 }
 
-/** A figure as observations have moved it, with what it was. */
+/** A figure as measurements have moved it, itself or what it is estimated from, with what it was. */
 function asLearnt(term: DerivationTerm, { inputs, learnt }: Assessment): DerivationTerm {
-  const figure = learnt?.figures.find(({ id }) => id === term.figure);
+  const figure = learnt && inputs.find(({ id }) => id === term.figure);
   if (!learnt || !figure) return term;
   const narrow = narrowedContributions(learnt, inputs);
-  const own = narrow(Float64Array.from(inputs, ({ id, standardUncertainty: u }) => (id === figure.id ? u : 0)));
+  const value = withDeviations(learnt.deviations)(figure);
+  // A ± grows with the value where it is one of factors.
+  const scale = spreadOf(figure) === 'log' ? value / figure.value : 1;
+  const own = narrow(Float64Array.from(inputs, ({ id, standardUncertainty: u }) => (id === figure.id ? u * scale : 0)));
   const { count = 1 } = term;
   const plusMinus = count * expanded({ value: 0, contributions: own });
-  const value = count * withShifts(learnt.shifts)(figure);
   const before = formatPlusMinus(term.value, term.plusMinus ?? 0, term.unit);
-  const isTold = formatPlusMinus(value, plusMinus, term.unit) !== before;
+  const isTold = formatPlusMinus(count * value, plusMinus, term.unit) !== before;
   // What hardly moved is not worth a word.
   const because = isTold ? [term.because, `${before} before it was observed`].filter(Boolean).join('; ') : term.because;
-  return { ...term, value, plusMinus, ...(because !== undefined && { because }) };
+  return { ...term, value: count * value, plusMinus, ...(because !== undefined && { because }) };
 }

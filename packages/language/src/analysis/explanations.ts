@@ -36,7 +36,7 @@ import {
 } from './derivation-rotors.ts';
 import { counted, DIGITS, indexed, ofFigure, ofNumber, ofResult, several, type Terms } from './derivation-terms.ts';
 import { expanded } from './estimate.ts';
-import { isReadOffScale } from './mass.ts';
+import { isReadOffScale, massLines } from './mass.ts';
 import { windCaseOf } from './measures.ts';
 import { placedMasses, softestMount } from './optional.ts';
 import { gramsLeft } from './pack-grams.ts';
@@ -386,9 +386,14 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
   dry_mass: (assessment) => ({
     formula: 'm_d = Σ n·m_i',
     says: saysDryMass(assessment),
-    terms: assessment.masses
+    // As stated or estimated, but for what follows from the others: what was learnt of each is put in with what it was before.
+    terms: massLines(assessment.build, assessment.option)
+      .map((line, i) => (line.place ? line : (assessment.masses[i] ?? line)))
       .filter(({ label }) => label !== assessment.option.part.name)
-      .map(({ label, count, mass }) => ofFigure(counted(count, label), mass)),
+      .map(({ label, count, mass }) => {
+        const term = ofFigure(counted(count, label), mass);
+        return term && { ...term, count };
+      }),
     source: STATICS,
   }),
   all_up_weight: (assessment) => ({

@@ -1,5 +1,6 @@
 /**
- * Where a ± that was propagated along a straight line may be trusted. The result is computed anew with all inputs moved together, as
+ * Where a ± that was propagated along a straight line may be trusted. What is positive is held to be log-normal where it is known badly: it is
+ * its logarithm that should be straight. The result is computed anew with all inputs moved together, as
  * far as the ± says and in the direction in which it moves most: both ends should lie where the straight line puts them.
  *
  * For a quantity that bends by q·t² + c·t³ beside its slope u·t (t in standard deviations of the inputs) the true standard deviation
@@ -7,18 +8,18 @@
  */
 import { measuresOf, templateOf } from './assess.ts';
 import type { Assessment } from './assessment.ts';
-import { shiftsOf } from './calibration.ts';
 import { COVERAGE, standardUncertainty } from './estimate.ts';
 import { type Evaluation, evaluate } from './evaluation.ts';
+import { deviationsOf } from './learn/learn.ts';
 import type { Measure } from './measures.ts';
 import type { Setup } from './setup.ts';
-import { fill, withShifts } from './template.ts';
+import { fill, withDeviations } from './template.ts';
 
 export interface Ends {
   /** The result with all inputs moved two standard deviations against, and along, the way that raises it, SI. */
   readonly low: number;
   readonly high: number;
-  /** Both lie where value ± expanded says, near enough. */
+  /** Both lie where value ± expanded says, near enough; of what is positive, in logarithms. */
   readonly straight: boolean;
 }
 
@@ -32,20 +33,26 @@ const MOVED_ALONE = 6;
 /** Undefined where a result does not exist, is exact, or ceases to exist before an end. */
 export function endsOf(name: string, assessment: Assessment): Ends | undefined {
   const estimate = assessment.results.get(name)?.estimate;
-  const u = estimate && standardUncertainty(estimate);
-  if (!estimate || !u) return undefined;
-  const { value, contributions } = estimate;
-  const measure = measuresOf(assessment.build).find((one) => one.name === name);
-  if (!measure) return undefined;
+  const spread = estimate && standardUncertainty(estimate);
+  if (!estimate || !spread) return undefined;
+  const { contributions } = estimate;
+  const read = measuresOf(assessment.build).find((one) => one.name === name);
+  if (!read) return undefined;
+  const isPositive = estimate.value > 0;
+  const onScale = (found: number | undefined) => (found !== undefined && isPositive ? Math.log(found) : found);
+  const measure: Measure = { ...read, of: (evaluation) => onScale(read.of(evaluation)) };
+  const [value, u] = isPositive ? [Math.log(estimate.value), spread / estimate.value] : [estimate.value, spread];
+  const offScale = (found: number) => (isPositive ? Math.exp(found) : found);
   const { at, alone: atAlone } = deviatingOf(assessment);
 
-  const whole = along(measure, value, (far) => at(contributions.map((share) => (far * share) / u)));
+  const whole = along(measure, value, (far) => at(contributions.map((share) => (far * share) / spread)));
   if (!whole) return undefined;
   const order = [...contributions.keys()].sort(
     (a, b) => Math.abs(contributions[b] ?? 0) - Math.abs(contributions[a] ?? 0),
   );
   const alone = order.slice(0, MOVED_ALONE).map((moved) => along(measure, value, (far) => atAlone(moved, far)));
-  if (alone.some((one) => one === undefined)) return { ...whole, straight: false };
+  if (alone.some((one) => one === undefined))
+    return { low: offScale(whole.low), high: offScale(whole.high), straight: false };
 
   const bends = alone.map((one) => (one?.bend ?? 0) / u);
   const twists = alone.map((one) => ((one?.slope ?? 0) * (one?.twist ?? 0)) / u ** 2);
@@ -54,7 +61,7 @@ export function endsOf(name: string, assessment: Assessment): Ends | undefined {
     Math.abs(whole.slope * whole.twist) / u ** 2,
     Math.abs(twists.reduce((sum, one) => sum + one, 0)),
   );
-  return { low: whole.low, high: whole.high, straight: bend <= MOST_BEND && twist <= MOST_TWIST };
+  return { low: offScale(whole.low), high: offScale(whole.high), straight: bend <= MOST_BEND && twist <= MOST_TWIST };
 }
 
 /** A result at both ends of one direction in the inputs, and the three coefficients of its shape there. */
@@ -104,7 +111,7 @@ function deviatingOf(assessment: Assessment): Deviating {
   const { template } = templateOf(build, option);
   const tried = new Map<string, Evaluation>();
   const at = (deviations: Float64Array): Evaluation =>
-    evaluate(fill<Setup>(template, withShifts(shiftsOf(assessment, deviations))).filled);
+    evaluate(fill<Setup>(template, withDeviations(deviationsOf(assessment, deviations))).filled);
   const alone = (input: number, deviation: number): Evaluation => {
     const key = `${input} ${deviation}`;
     const found = tried.get(key) ?? at(Float64Array.from(inputs, (_, i) => (i === input ? deviation : 0)));

@@ -1,9 +1,9 @@
 /** The mass ledger: what hangs on the craft, line by line, and what it comes to. */
-import type { Build, Figure, Observation, PackOption, Part, Use } from '../model/build.ts';
+import type { Build, Figure, Observation, PackOption, Part, Reading, Use } from '../model/build.ts';
 import { MASS } from '../units/dimension.ts';
 import type { MassLine } from './assessment.ts';
 import { SMALL_THINGS } from './model-form.ts';
-import type { Formula } from './template.ts';
+import { asItStands, type Formula } from './template.ts';
 
 interface Item {
   readonly label: string;
@@ -85,7 +85,10 @@ interface ScaleReading {
   readonly option: PackOption;
 }
 
-/** With this pack, else with another: it counts where the build says no dry mass, before any sum of claims. */
+/**
+ * With this pack, else with another: it stands for a sum of parts that cannot be made, nobody having said what one weighs, or that the scale
+ * shows to lack something. Else what the scale said is one of the lines that the fit takes together.
+ */
 function scaleReading(build: Build, option: PackOption): ScaleReading | undefined {
   if (build.dryMass) return undefined;
   const readings = build.observations.flatMap((observation): ScaleReading[] => {
@@ -94,25 +97,44 @@ function scaleReading(build: Build, option: PackOption): ScaleReading | undefine
     const pack = on?.part.figure('mass');
     return ready && on && pack && ready.value > on.count * pack.value ? [{ ready, pack, option: on }] : [];
   });
-  return readings.find((reading) => reading.option === option) ?? readings[0];
+  const reading = readings.find((one) => one.option === option) ?? readings[0];
+  return reading && !explains(build, reading) ? reading : undefined;
+}
+
+/** Farther off, in standard deviations, something flies that no line names: packs and parts weigh what they say. */
+const UNEXPLAINED = 3;
+
+/** Whether what the parts say can make what the scale said. */
+function explains(build: Build, { ready, pack, option: { count } }: ScaleReading): boolean {
+  const { formula } = sumOfParts(build);
+  if (!formula) return false;
+  const listed = formula(asItStands);
+  const parts = itemsOf(build).map((item) => item.count * (item.part.figure('mass')?.standardUncertainty ?? 0));
+  const smallThings = listsSmallThings(build) ? 0 : listed * SMALL_THINGS.standardUncertainty;
+  const spread = Math.hypot(...parts, smallThings, ready.standardUncertainty, count * pack.standardUncertainty);
+  return Math.abs(ready.value - count * pack.value - listed) <= UNEXPLAINED * spread;
 }
 
 /** Whether the dry mass comes from a scale that the craft stood on ready to fly. */
 export const isReadOffScale = (build: Build, option: PackOption): boolean => scaleReading(build, option) !== undefined;
 
 /**
- * Put on the scale where the build says so, or less its pack where an observation does; else the sum of the parts and, by
- * practice, 2 % for small things.
+ * Put on the scale where the build says so; else the sum of the parts and, by practice, 2 % for small things; where that cannot be made, what an
+ * observation's scale said less the pack that was on.
  */
 export function dryMass(build: Build, option: PackOption): DryMass {
   const { dryMass: onScale, weighed } = build;
   const reading = scaleReading(build, option);
   if (reading) return { formula: (read) => read(reading.ready) - reading.option.count * read(reading.pack) };
   if (onScale && !weighed) return { formula: (read) => read(onScale) };
-  // A sum without the part that was misspelt would be wrong, and tightly so.
-  const unread = WEIGHING.find((word) => build.holes.has(word));
-  if (unread) return { reason: `a line that says "${unread}" cannot be read yet` };
-  return onScale && weighed ? sinceWeighed(build, weighed, onScale) : sumOfParts(build);
+  if (!onScale || !weighed) return sumOfParts(build);
+  return unreadable(build) ?? sinceWeighed(build, weighed, onScale);
+}
+
+/** A sum without the part that was misspelt would be wrong, and tightly so. */
+function unreadable({ holes }: Build): { readonly reason: string } | undefined {
+  const unread = WEIGHING.find((word) => holes.has(word));
+  return unread === undefined ? undefined : { reason: `a line that says "${unread}" cannot be read yet` };
 }
 
 /** What the scale said, with what came on and off since. */
@@ -127,6 +149,8 @@ function sinceWeighed(build: Build, weighed: Build, onScale: Figure): DryMass {
 }
 
 function sumOfParts(build: Build): DryMass {
+  const unread = unreadable(build);
+  if (unread) return unread;
   if (build.rotors.length === 0) return { reason: 'no motors are named' };
   const items = weighedItems(itemsOf(build));
   if ('reason' in items) return items;
@@ -158,25 +182,30 @@ function weighedItems(
 export const declaredMass = ({ weighed, ...build }: Build): number =>
   itemsOf(weighed ?? build).reduce((sum, { count, part }) => sum + count * (part.declared('mass')?.value ?? 0), 0);
 
-/** The ledger's lines; they add up to the all-up weight where every mass is known. */
-export function massLines(build: Build, option: PackOption): MassLine[] {
-  const lines = [...dryLines(build, option)];
+/**
+ * The ledger's lines; they add up to the all-up weight where every mass is known.
+ * @param read of figures, as they were learnt
+ */
+export function massLines(build: Build, option: PackOption, read: Reading = asItStands): MassLine[] {
+  const lines = [...dryLines(build, option, read)];
   const pack = option.part.figure('mass');
-  return pack ? [...lines, lineOf({ label: option.part.name, count: option.count, part: option.part }, pack)] : lines;
+  return pack
+    ? [...lines, lineOf({ label: option.part.name, count: option.count, part: option.part }, pack, read)]
+    : lines;
 }
 
-function dryLines(build: Build, option: PackOption): Iterable<MassLine> {
+function dryLines(build: Build, option: PackOption, read: Reading): Iterable<MassLine> {
   const reading = scaleReading(build, option);
-  if (reading) return [readyLine(reading)];
-  return build.dryMass ? scaleLines(build, build.dryMass) : partLines(build);
+  if (reading) return [readyLine(reading, read)];
+  return build.dryMass ? scaleLines(build, build.dryMass, read) : partLines(build, read);
 }
 
 /** The pack's own ± is in both. */
-function readyLine({ ready, pack, option: { name, count } }: ScaleReading): MassLine {
+function readyLine({ ready, pack, option: { name, count } }: ScaleReading, read: Reading): MassLine {
   const mass = {
     ...ready,
     label: `scale less ${name}`,
-    value: ready.value - count * pack.value,
+    value: read(ready) - count * read(pack),
     standardUncertainty: Math.hypot(ready.standardUncertainty, count * pack.standardUncertainty),
   };
   return {
@@ -187,45 +216,46 @@ function readyLine({ ready, pack, option: { name, count } }: ScaleReading): Mass
   };
 }
 
-function* scaleLines(build: Build, onScale: Figure): Iterable<MassLine> {
+function* scaleLines(build: Build, onScale: Figure, read: Reading): Iterable<MassLine> {
   const { weighed } = build;
   const label = weighed ? `dry mass of ${weighed.name} on the scale` : 'dry mass on the scale';
-  yield { label, count: 1, mass: onScale, ...(onScale.place && { place: onScale.place }) };
+  yield { label, count: 1, mass: { ...onScale, value: read(onScale) }, ...(onScale.place && { place: onScale.place }) };
   if (!weighed) return;
   for (const { label: name, count, part } of changesSince(weighed, build)) {
     const mass = part.figure('mass');
-    if (mass) yield lineOf({ label: name, count, part }, mass);
+    if (mass) yield lineOf({ label: name, count, part }, mass, read);
   }
 }
 
-function* partLines(build: Build): Iterable<MassLine> {
+function* partLines(build: Build, read: Reading): Iterable<MassLine> {
   const listed: MassLine[] = [];
   for (const item of itemsOf(build)) {
     const mass = item.part.figure('mass');
-    if (mass) listed.push(lineOf(item, mass));
+    if (mass) listed.push(lineOf(item, mass, read));
   }
   yield* listed;
   const sum = listed.reduce((total, { mass }) => total + mass.value, 0);
-  if (sum > 0 && !listsSmallThings(build)) yield { label: 'small things', count: 1, mass: smallThings(sum) };
+  if (sum > 0 && !listsSmallThings(build)) yield { label: 'small things', count: 1, mass: smallThings(sum, read) };
 }
 
 /** Several pieces of one part have one error: their masses add up with it. */
-function lineOf({ label, count, part }: Item, mass: Figure): MassLine {
+function lineOf({ label, count, part }: Item, mass: Figure, read: Reading): MassLine {
   const pieces = Math.abs(count);
   return {
     label: count < 0 ? `without ${label}` : label,
     count: pieces,
     place: mass.place ?? part.place,
-    mass: { ...mass, value: count * mass.value, standardUncertainty: pieces * mass.standardUncertainty },
+    mass: { ...mass, value: count * read(mass), standardUncertainty: pieces * mass.standardUncertainty },
   };
 }
 
-function smallThings(listed: number): Figure {
+function smallThings(listed: number, read: Reading): Figure {
   return {
     ...SMALL_THINGS,
+    id: `${SMALL_THINGS.id}.mass`,
     dimension: MASS,
     unit: 'g',
-    value: listed * SMALL_THINGS.value,
+    value: listed * read(SMALL_THINGS),
     standardUncertainty: listed * SMALL_THINGS.standardUncertainty,
   };
 }

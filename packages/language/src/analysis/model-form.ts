@@ -3,7 +3,7 @@
  * results are no surer than the model. An observation may replace them.
  */
 
-import type { Figure } from '../model/build.ts';
+import type { Figure, Part } from '../model/build.ts';
 import type { Chemistry } from '../physics/craft.ts';
 import { NONE, TEMPERATURE_POINT, VOLTAGE } from '../units/dimension.ts';
 import type { Dimension } from '../units/quantity.ts';
@@ -17,23 +17,25 @@ interface Term {
   readonly plusMinus: number;
   readonly dimension?: Dimension;
   readonly unit?: string;
+  readonly spread?: Figure['spread'];
   readonly because: string;
 }
 
-const term = ({ name, label, value, plusMinus, dimension = NONE, unit = '', because }: Term): Figure => ({
+const term = ({ name, label, value, plusMinus, dimension = NONE, unit = '', spread, because }: Term): Figure => ({
   id: `${MODEL_FORM_PREFIX}${name}`,
   label,
   value,
   dimension,
   unit,
   standardUncertainty: plusMinus / COVERAGE,
+  ...(spread && { spread }),
   origin: 'default',
   because,
   conditions: {},
 });
 
 /** What the prediction of full-duty current rests on, weakest first. */
-export type FullDutyBasis = 'size' | 'resistance' | 'stand';
+export type FullDutyBasis = 'size' | 'resistance';
 
 const FULL_DUTY_TERMS: Readonly<Record<FullDutyBasis, { readonly plusMinus: number; readonly because: string }>> = {
   // See `physics/motor.ts`: ten measured pairs, predicted from stator size and kv.
@@ -46,7 +48,6 @@ const FULL_DUTY_TERMS: Readonly<Record<FullDutyBasis, { readonly plusMinus: numb
     plusMinus: 0.15,
     because: 'with the resistance known, predictions of full-duty current scatter by about 15 % (common practice)',
   },
-  stand: { plusMinus: 0.06, because: 'a row at full duty was measured with this motor and propeller' },
 };
 
 /** Factor on currents at full duty. */
@@ -104,6 +105,7 @@ export const COMMUTATION_LOSS_SHARE = term({
   label: 'share of the commutation drop that is lost as heat',
   value: 0.55,
   plusMinus: 0.3,
+  spread: 'share',
   because: 'measured motor and propeller pairs with speed give 0.2 to 0.97, about 0.55 on average',
 });
 
@@ -113,6 +115,7 @@ export const SMALL_THINGS = term({
   label: 'small things (solder, wire, screws, tape) over the rest of the dry mass',
   value: 0.02,
   plusMinus: 0.02,
+  spread: 'plain',
   because: 'a craft ready to fly weighs up to 4 % more than its listed parts (common practice)',
 });
 
@@ -154,3 +157,45 @@ export function partDuty(thrust: number): Figure {
       'small drives at part duty lose more than an ideal chopper: 20 % at 25 g of thrust a rotor, 3 % above 200 g',
   });
 }
+
+/** Exponents of a propeller's coefficients over its speed. */
+export const coefficientExponents = (propeller: Part): { readonly thrust: Figure; readonly power: Figure } => ({
+  thrust: term({
+    name: `thrust_exponent ${identityOf(propeller)}`,
+    label: `exponent of the thrust coefficient of ${propeller.name} over speed`,
+    value: 0.05,
+    plusMinus: 0.1,
+    spread: 'plain',
+    because: 'in the open data thrust coefficients rise by some 8 % over a propeller’s range of speeds',
+  }),
+  power: term({
+    name: `power_exponent ${identityOf(propeller)}`,
+    label: `exponent of the power coefficient of ${propeller.name} over speed`,
+    value: -0.05,
+    plusMinus: 0.1,
+    spread: 'plain',
+    because: 'in the open data power coefficients fall by some 7 % over a propeller’s range of speeds',
+  }),
+});
+
+const identityOf = ({ place, name }: Part): string => `${place.uri}#propeller ${name}`;
+
+/** One of the independent numbers, each ± 1 (one standard deviation), that a departure of coefficients from a power law is made of. */
+export const departureOf = (propeller: Part, which: 'thrust' | 'power', index: number): Figure =>
+  term({
+    name: `${which}_departure_${index} ${identityOf(propeller)}`,
+    label: `departure of the ${which} coefficient of ${propeller.name} from a power of speed`,
+    value: 0,
+    plusMinus: COVERAGE,
+    spread: 'plain',
+    because: 'rows at several speeds lie about a power law by some 4 % in thrust and 5 % in shaft power (ours)',
+  });
+
+/** What the resistances of packs of one sort have in common, where they are estimated: claims run high for all. */
+export const PACK_RESISTANCE = term({
+  name: 'pack_resistance',
+  label: 'resistance of packs over what capacity and claimed rate suggest',
+  value: 1,
+  plusMinus: 0.4,
+  because: 'what one pack resists above its claims, a similar one does as well (ours)',
+});

@@ -11,10 +11,11 @@ import { type Evaluation, isHeated } from './evaluation.ts';
 import type { Measure } from './measures.ts';
 import { evaluateNear } from './nearby.ts';
 import { isReached, type Reach, reachOf } from './reach.ts';
-import { figuresOf, type Leaf, numberAt, type Shifts, withMoved, withNumber } from './template.ts';
+import { type Deviations, figuresOf, type Leaf, numberAt, withMoved, withNumber } from './template.ts';
 
-/** Steps as shares of the standard uncertainty. */
+/** Steps as shares of the standard uncertainty: of a solved number, and of a figure behind it, which costs next to nothing. */
 const STEP = 1e-3;
+const FIGURE_STEP = 1e-5;
 
 export interface Propagation {
   /** Everything read, in order of first use. */
@@ -39,7 +40,7 @@ export function propagate(
   leaves: readonly Leaf[],
   evaluation: Evaluation,
   measures: readonly Measure[],
-  shifts?: Shifts,
+  deviations?: Deviations,
 ): Propagation {
   const figures = leaves.map(({ formula }) => figuresOf(formula));
   const inputs = [...new Map(figures.flat().map((figure) => [figure.id, figure])).values()];
@@ -58,7 +59,7 @@ export function propagate(
   const heated = isHeated(evaluation.setup);
   const reached = new Map<Reach, readonly Quantity[]>();
   for (const [l, leaf] of leaves.entries()) {
-    const pulls = pullsOn(leaf, figures[l] ?? [], index, shifts);
+    const pulls = pullsOn(leaf, figures[l] ?? [], index, deviations);
     if (pulls.length === 0) continue;
     const reach = reachOf(leaf.path, burstsInFlight, heated);
     const moving = reached.get(reach) ?? quantities.filter(({ needs }) => isReached(needs, reach));
@@ -98,13 +99,13 @@ function pullsOn(
   { formula, value }: Leaf,
   figures: readonly Figure[],
   index: ReadonlyMap<string, number>,
-  shifts?: Shifts,
+  deviations?: Deviations,
 ): Pull[] {
   const pulls: Pull[] = [];
   for (const { id, standardUncertainty } of figures) {
     const input = index.get(id);
     if (input === undefined || standardUncertainty === 0) continue;
-    const contribution = (formula(withMoved(id, standardUncertainty * STEP, shifts)) - value) / STEP;
+    const contribution = (formula(withMoved(id, FIGURE_STEP, deviations)) - value) / FIGURE_STEP;
     if (contribution !== 0 && Number.isFinite(contribution)) pulls.push({ input, contribution });
   }
   return pulls;

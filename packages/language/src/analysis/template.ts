@@ -4,6 +4,7 @@
  * numbers that figure reaches, and how strongly. Nothing else is needed to propagate an uncertainty.
  */
 import type { Figure, Reading } from '../model/build.ts';
+import { deviated } from './spread.ts';
 
 /** How a number arises from figures; reads every figure it depends on, the same ones each time. */
 export type Formula = (read: Reading) => number;
@@ -26,22 +27,25 @@ export interface Leaf {
 /** A figure as it stands; an estimated one was computed from what it rests on. */
 export const asItStands: Reading = (figure) => figure.value;
 
-/** By how much figures stand higher than stated or estimated, SI, by their ids. */
-export type Shifts = ReadonlyMap<string, number>;
+/** How far figures stand off what is stated or estimated, in their own standard deviations, by their ids. */
+export type Deviations = ReadonlyMap<string, number>;
 
-/** A reading in which figures are shifted; whatever is estimated from them follows. */
-export const withShifts = (shifts: Shifts): Reading => {
-  const read: Reading = (figure) =>
-    (figure.estimate ? figure.estimate(read) : figure.value) + (shifts.get(figure.id) ?? 0);
+/** A reading in which figures stand off; whatever is estimated from them follows. */
+export const withDeviations = (deviations: Deviations): Reading => {
+  const read: Reading = (figure) => {
+    const value = figure.estimate ? figure.estimate(read) : figure.value;
+    const deviation = deviations.get(figure.id);
+    return deviation ? deviated(figure, value, deviation) : value;
+  };
   return read;
 };
 
 /** The same with one figure, told by its id, standing higher by a step. */
-export function withMoved(id: string, step: number, shifts?: Shifts): Reading {
-  if (shifts) return withShifts(new Map(shifts).set(id, (shifts.get(id) ?? 0) + step));
+export function withMoved(id: string, step: number, deviations?: Deviations): Reading {
+  if (deviations) return withDeviations(new Map(deviations).set(id, (deviations.get(id) ?? 0) + step));
   const read: Reading = (figure) => {
     const value = figure.estimate ? figure.estimate(read) : figure.value;
-    return figure.id === id ? value + step : value;
+    return figure.id === id ? deviated(figure, value, step) : value;
   };
   return read;
 }

@@ -1,28 +1,22 @@
 /** Figures of one part, or rows about it, that cannot be true together. */
-import {
-  type BenchFit,
-  benchFit,
-  type Coefficients,
-  coefficientsOfRow,
-  faultOf,
-  MOST_THRUST,
-  rowsOf,
-  unloadedSpeed,
-} from '../analysis/bench.ts';
+
+import type { LearntLine } from '../analysis/assessment.ts';
+import { coefficientsOfRow, faultOf, MOST_THRUST, rowsOf, unloadedSpeed } from '../analysis/bench.ts';
 import { COVERAGE } from '../analysis/estimate.ts';
 import { declaredMass } from '../analysis/mass.ts';
-import type { Bench, Build, Figure, PackOption, Part, RotorLine } from '../model/build.ts';
+import type { Bench, Build, Figure, PackOption, Part } from '../model/build.ts';
 import type { Place } from '../model/place.ts';
 import { figureOfMerit } from '../physics/propeller.ts';
+import { formatPlusMinus } from '../units/print.ts';
 import { fullPackVoltage, ratedCells } from './cells.ts';
 import type { BuildSubject, Check, Draft, OptionSubject } from './check.ts';
 import { gradeAbove } from './grade.ts';
 import { packRating } from './limits.ts';
+import { likeliestWrong } from './observations.ts';
 import { exactNumber, percent, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
-const { fastest, powerLow, powerHigh, lowestCell, leastEnergy, mostEnergy, leastOfListed, rowThrust, rowPower } =
-  THRESHOLDS.claimsDisagree;
+const { fastest, powerLow, powerHigh, lowestCell, leastEnergy, mostEnergy, leastOfListed } = THRESHOLDS.claimsDisagree;
 
 export const claimsDisagree: Check = {
   id: 'claims-disagree',
@@ -49,7 +43,7 @@ export const claimsDisagree: Check = {
     title: 'A part’s own figures contradict each other',
     cause:
       'A page mixes windings, a prefix slipped, a bench counted the magnets wrongly: one of the figures is not of this part, and what is computed from it is off.',
-    criterion: `motor: unloaded, on the cells it is rated for, faster than ${fastest} rpm: error. \`power\` below ${powerLow} or above ${powerHigh} times its short current times the voltage of the rated cells (3.3 to 4.2 V each). Pack: a full cell at the claimed rate would fall below ${lowestCell.toFixed(1)} V by its declared resistance; it would store less than ${leastEnergy} or more than ${mostEnergy} Wh a kilogram: error. \`dry_mass\` below ${percent(leastOfListed)} of what the parts that say their mass come to: warning. Bench: a row with a speed above 1.05 × kv × duty × voltage, a thrust coefficient above ${MOST_THRUST}, or less power than momentum theory asks for: warning, and it is left out; a row off the others’ median by more than ${percent(rowThrust)} in C_T or ${percent(rowPower)} in C_P: information. Declared coefficients that beat momentum theory: error.`,
+    criterion: `motor: unloaded, on the cells it is rated for, faster than ${fastest} rpm: error. \`power\` below ${powerLow} or above ${powerHigh} times its short current times the voltage of the rated cells (3.3 to 4.2 V each). Pack: a full cell at the claimed rate would fall below ${lowestCell.toFixed(1)} V by its declared resistance; it would store less than ${leastEnergy} or more than ${mostEnergy} Wh a kilogram: error. \`dry_mass\` below ${percent(leastOfListed)} of what the parts that say their mass come to: warning. Bench: a row with a speed above 1.05 × kv × duty × voltage, a thrust coefficient above ${MOST_THRUST}, or less power than momentum theory asks for: warning, and it is left out; a row more than three standard deviations off what the fit makes of it without this row: information. Declared coefficients that beat momentum theory: error.`,
     standing: 'Momentum theory for the coefficients; thresholds: ours.',
     remedy: 'Look the figures up again, or measure one. Count the magnets of the motor on the stand.',
     fails: `motor Muddled like M1805 {
@@ -110,10 +104,8 @@ function* findDisagreements({ build }: BuildSubject): Iterable<Draft> {
   yield* impossible;
   // A row that cannot be is reason enough for rows to disagree.
   if (impossible.length > 0) return;
-  for (const line of build.rotors) {
-    const fit = benchFit(build, line);
-    if (fit) yield* at(line.place, oddRow(line, fit));
-  }
+  const odd = likeliestWrong({ build });
+  if (odd) yield* at(odd.place, oddRow(build, odd));
 }
 
 const at = (place: Place, ...claims: readonly (Claim | undefined)[]): Draft[] =>
@@ -215,37 +207,22 @@ function beatsMomentum({ airframe }: Build, propeller: Part): Claim | undefined 
   };
 }
 
-/** The row that lies farthest from what its fellows say. */
+/** The row that lies farthest from what its fellows, and everything else, make of it. */
 function oddRow(
-  { propeller }: RotorLine,
-  { rows, thrustCoefficient: thrust, powerCoefficient: power }: BenchFit,
+  { benches }: Build,
+  { label, value, unit, otherwise, otherwiseDeviation, from }: LearntLine,
 ): Claim | undefined {
-  const residuals = rows.map(({ row, coefficients }) => ({
-    row,
-    thrust: coefficients.thrust / thrust.value - 1,
-    power: power && coefficients.power !== undefined ? coefficients.power / power.value - 1 : 0,
-  }));
-  const excess = (residual: Pick<Required<Coefficients>, 'thrust' | 'power'>) =>
-    Math.max(Math.abs(residual.thrust) / rowThrust, Math.abs(residual.power) / rowPower);
-  const odd = residuals.filter((residual) => excess(residual) > 1).sort((a, b) => excess(b) - excess(a));
-  const [worst] = odd;
-  if (!worst || rows.length < 2) return undefined;
-  const { row } = worst;
+  if (otherwise === undefined || !benches.some(({ part }) => part.name === from)) return undefined;
+  const plusMinus = COVERAGE * otherwiseDeviation * otherwise;
   return {
     severity: 'information',
-    message: `Rows about ${propeller.name} contradict each other: row ${row.number} of ${row.bench.part.name} says C_T ${signed(worst.thrust)} and C_P ${signed(worst.power)} off the others. The ± of its coefficients is as wide as the rows are apart.`,
-    numbers: [exactNumber('thrust_residual', worst.thrust, '%'), exactNumber('power_residual', worst.power, '%')],
-    related: residuals.map((residual) => ({
-      message: `row ${residual.row.number} of ${residual.row.bench.part.name}: C_T ${signed(residual.thrust)}, C_P ${signed(residual.power)}`,
-      place: residual.row.bench.place,
-    })),
+    message: `${capitalised(label)}, ${sayExact(value, unit)}, does not go with the others: they make it ${formatPlusMinus(otherwise, plusMinus, unit)}. It was misread, or the rotor was another one.`,
+    numbers: [exactNumber('row', value, unit), { name: 'otherwise', value: otherwise, unit, plusMinus }],
+    related: [],
   };
 }
 
-function signed(share: number): string {
-  const rounded = Math.round(share * 100);
-  return `${rounded < 0 ? '−' : '+'}${Math.abs(rounded)} %`;
-}
+const capitalised = (words: string): string => `${words.slice(0, 1).toUpperCase()}${words.slice(1)}`;
 
 /** The first row that no propeller on this motor can have given; such rows are left out of the coefficients. */
 function impossibleRow(bench: Bench): Claim | undefined {

@@ -1,6 +1,5 @@
 /** The scale and the list of parts do not agree. */
-import { COVERAGE, expanded } from '../analysis/estimate.ts';
-import { compare } from '../analysis/observations.ts';
+import { COVERAGE, expanded, standardUncertainty } from '../analysis/estimate.ts';
 import { stepsOf } from '../units/print.ts';
 import type { BuildSubject, Check, Draft } from './check.ts';
 import { heaviest } from './contributing.ts';
@@ -38,8 +37,8 @@ function* findUnexplained(subject: BuildSubject): Iterable<Draft> {
     const scale = observation.part.declared('scale');
     const computed = predicted.results.get('all_up_weight')?.estimate;
     if (!scale || !computed) continue;
-    const { difference, standardUncertainty } = compare(scale, computed);
-    const plusMinus = COVERAGE * standardUncertainty;
+    const difference = scale.value - computed.value;
+    const plusMinus = COVERAGE * Math.hypot(scale.standardUncertainty, standardUncertainty(computed));
     const allowed = Math.max(plusMinus, leastMass, share * scale.value);
     if (Math.abs(difference) <= allowed) continue;
     const cause =

@@ -8,6 +8,7 @@ import { claimsDisagree } from './claims-disagree.ts';
 import { escOvercurrent } from './esc-overcurrent.ts';
 import { escOvervoltage } from './esc-overvoltage.ts';
 import { escUndervoltage } from './esc-undervoltage.ts';
+import { estimateGivesWay } from './estimate-gives-way.ts';
 import { ESTIMATES_PAGE } from './estimates.ts';
 import { highHoverDuty } from './high-hover-duty.ts';
 import { leadDrop } from './lead-drop.ts';
@@ -108,6 +109,7 @@ export const CHECKS: readonly Check[] = [
   claimsDisagree,
   massUnexplained,
   observedDisagrees,
+  estimateGivesWay,
 ];
 
 export const TEXT_CHECKS: Readonly<Record<TextCheck['id'], TextCheck>> = {

@@ -104,9 +104,6 @@ export const THRESHOLDS = {
     mostEnergy: 500,
     // dry mass over that of the parts that say theirs
     leastOfListed: 0.8,
-    // a row of a stand off the median of all, as a share of the coefficient
-    rowThrust: 0.15,
-    rowPower: 0.25,
     standing: 'ours',
   },
 } as const;

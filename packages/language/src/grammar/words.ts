@@ -31,6 +31,7 @@ export const SENTENCE_WORDS: ReadonlySet<string> = new Set([
 
 /** Words that join values, and so can never be a name. */
 export const JOINING_WORDS: ReadonlySet<string> = new Set([
+  'after',
   'and',
   'as',
   'at',

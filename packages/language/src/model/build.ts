@@ -21,6 +21,8 @@ export interface Figure {
   readonly unit: string;
   /** One standard deviation, SI. */
   readonly standardUncertainty: number;
+  /** On which scale its error is normal, where that is not as for any figure of its sort; see `analysis/spread.ts`. */
+  readonly spread?: 'log' | 'share' | 'plain';
   readonly origin: Origin;
   /** The words behind the origin ("milliohm meter, 20 degC"). */
   readonly source?: string;
@@ -249,9 +251,15 @@ export interface Rules {
 }
 
 export interface Observation {
+  /** The craft it was made with and which of its observations it is: begins the ids of what belongs to it. */
+  readonly id: string;
+  /** Whose instruments read it: the build that it stands in. */
+  readonly craft: string;
   readonly title: string;
   readonly pack?: string;
   readonly part: Part;
+  /** How it was flown, where its lines say; else it hovered. */
+  readonly flown: readonly FlightShare[];
   readonly place: Place;
 }
 
@@ -274,6 +282,11 @@ export interface Build {
   readonly rules: Rules;
   readonly acceptances: readonly Acceptance[];
   readonly observations: readonly Observation[];
+  /**
+   * Builds on which something was observed that may teach this one: those that it is like, and those of its file that share a motor, a propeller
+   * or a pack with it. Each keeps its own parts: what concerned a part that this one has no longer is not learnt here.
+   */
+  readonly kin: () => readonly Build[];
   /** Rows of test stands about its propellers. */
   readonly benches: readonly Bench[];
   readonly notes: readonly Note[];

@@ -39,8 +39,9 @@ import { conditionAmount, exactFigure } from './figures.ts';
 import { inlineItem, isInline } from './inline.ts';
 import { remember } from './memory.ts';
 import { identityOf, observedPart, partOf, readNote } from './parts.ts';
+import { documentOf } from './references/syntax.ts';
 import { blocksUnder, isUnder } from './resting.ts';
-import { rulesOf } from './rules.ts';
+import { flownIn, rulesOf } from './rules.ts';
 import { sideBySide, unlike } from './side-by-side.ts';
 import { placeOf, placeOfFeature, uriOf, wholeLineOf } from './source.ts';
 
@@ -123,6 +124,7 @@ class Assembly {
         .map((line) => this.#acceptance(line))
         .filter(isDefined),
       observations: this.#observations(),
+      kin: () => this.#kin(build),
       benches: stands.map(readBench),
       notes: [
         ...this.#chain.flatMap((part) => part.lines.filter(isNote).map(readNote).filter(isDefined)),
@@ -141,6 +143,20 @@ class Assembly {
   #weighed(): Build | undefined {
     const node = this.#chain.find(({ lines }) => lines.some((line) => isProperty(line) && line.key === 'dry_mass'));
     return node && node !== this.#node ? assemble(node).build : undefined;
+  }
+
+  /** The nearest first. */
+  #kin(build: Build): readonly Build[] {
+    const ancestors = this.#chain.slice(1);
+    const others = (documentOf(this.#node)?.parseResult.value.parts ?? []).filter(({ kind }) => kind === 'build');
+    const nodes = [...new Set([...ancestors, ...others])].filter(
+      (node) => node !== this.#node && node.lines.some(isObserved),
+    );
+    const own = new Set(teachingParts(build));
+    return nodes
+      .map((node) => assemble(node).build)
+      .filter((other) => teachingParts(other).some((part) => own.has(part)))
+      .slice(0, MOST_KIN);
   }
 
   #entriesOf(word: string): Entry[] {
@@ -351,11 +367,14 @@ class Assembly {
   }
 
   #observations(): Observation[] {
-    return this.#node.lines.filter(isObserved).map((observed) => {
+    const craft = identityOf(this.#node);
+    return this.#node.lines.filter(isObserved).map((observed, index) => {
       const pack = nameBehind(observed, 'with');
-      const part = observedPart(observed, this.#node);
+      const id = `${craft}.observed[${index}]`;
+      const part = observedPart(observed, id);
       const place = placeOfFeature(observed, observed.title === undefined ? 'clauses' : 'title');
-      return { title: observed.title ?? '', ...(pack === undefined ? {} : { pack }), part, place };
+      const flown = flownIn(observed.lines, id, 'observed');
+      return { id, craft, title: observed.title ?? '', ...(pack === undefined ? {} : { pack }), part, flown, place };
     });
   }
 
@@ -366,6 +385,15 @@ class Assembly {
     }
   }
 }
+
+/** So many builds teach another one at most: more of one file say hardly anything new. */
+const MOST_KIN = 8;
+
+/** What two builds may have in common that an observation tells of; each part is one object. */
+const teachingParts = ({ rotors, packs }: Build): Part[] => [
+  ...rotors.flatMap(({ motor, propeller }) => [motor, propeller]),
+  ...packs.map(({ part }) => part),
+];
 
 function isDuty(limit: Amount | undefined): boolean {
   return limit?.unit === '%' && limit.value > 0 && limit.value <= 1;

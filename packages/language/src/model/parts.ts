@@ -58,9 +58,8 @@ export function partOf(node: PartNode): Part {
 }
 
 /** An `observed` block: what stands in it was measured. */
-export function observedPart(node: Observed, build: PartNode): Part {
+export function observedPart(node: Observed, id: string): Part {
   const title = node.title ?? 'observed';
-  const id = `${identityOf(build)}.observed@${node.$cstNode?.offset ?? 0}`;
   return new LayeredPart({
     kind: 'observed',
     name: title,

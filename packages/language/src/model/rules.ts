@@ -9,6 +9,7 @@ import {
   isProperty,
   isRequire,
   type Keep,
+  type Line,
   type Part as PartNode,
   type Require,
 } from '../grammar/generated/ast.ts';
@@ -207,14 +208,17 @@ function nearest<T>(
 }
 
 /** `flown: 25 % at 1.4 x hover`, one line a phase; the lines of a block belong together. */
-function flownOf(block: PartNode): FlightShare[] {
-  const schema = schemaOf(block.kind as BlockKind).properties.flown;
+const flownOf = (block: PartNode): FlightShare[] => flownIn(block.lines, identityOf(block), block.kind as BlockKind);
+
+/** @param id of the block, which the shares' own begin with */
+export function flownIn(lines: readonly Line[], id: string, kind: BlockKind): FlightShare[] {
+  const schema = schemaOf(kind).properties.flown;
   if (!schema) return [];
   const flown: FlightShare[] = [];
-  for (const line of block.lines.filter(isProperty)) {
+  for (const line of lines.filter(isProperty)) {
     if (line.key !== 'flown') continue;
     const identity = {
-      id: `${identityOf(block)}.flown[${flown.length}]`,
+      id: `${id}.flown[${flown.length}]`,
       label: `share of the flight (${textOf(line)})`,
     };
     const share = readFigure(line, schema, identity);

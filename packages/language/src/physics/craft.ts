@@ -45,6 +45,21 @@ export interface Propeller {
   readonly thrustCoefficient: number;
   /** P = C_P ρ n³ D⁵ */
   readonly powerCoefficient: number;
+  /** How the coefficients change over speed; constant without it. */
+  readonly course?: CoefficientCourse;
+}
+
+/** Coefficients over speed: a power of it, and departures from that where somebody measured; see `coefficient-course.ts`. */
+export interface CoefficientCourse {
+  /** At which the coefficients hold, rad/s. */
+  readonly speed: number;
+  /** C_T ∝ speed^exponent */
+  readonly thrustExponent: number;
+  /** C_P ∝ speed^exponent */
+  readonly powerExponent: number;
+  /** Weights of the departures at their knots; none where nothing was measured over speed. */
+  readonly thrustWeights: readonly number[];
+  readonly powerWeights: readonly number[];
 }
 
 export interface EscChannel {

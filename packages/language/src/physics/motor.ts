@@ -22,7 +22,8 @@
  *
  * Neglected: torque ripple, saturation at high current, the ESC's timing advance.
  */
-import type { Motor } from './craft.ts';
+import { courseFactor, courseSlope } from './coefficient-course.ts';
+import type { Motor, Propeller } from './craft.ts';
 import type { Work } from './work.ts';
 
 /** X over speed, ohm per (rad/s), from pole pairs and inductance line to line (H). */
@@ -60,6 +61,7 @@ export function motorLoss(motor: Motor, speed: number, current: number): number 
  * mean voltage ahead of both. Newton from above: the balance rises with speed and is convex, so it cannot miss.
  * @param voltage V, above zero
  * @param start a speed to start from, rad/s; 0 for none
+ * @param propeller whose power coefficient changes over speed; the balance is then convex but for a few per cent
  */
 export function speedOnVoltage(
   motor: Motor,
@@ -68,17 +70,21 @@ export function speedOnVoltage(
   voltage: number,
   start: number,
   work?: Work,
+  propeller?: Propeller,
 ): number {
   const { speedConstant, noLoadCurrent, noLoadSpeed } = motor;
   const resistance = motor.resistance + seriesResistance;
   const losslessSlope = (1 - motor.commutationLossShare) * motor.commutationSlope;
+  const course = propeller?.course && propeller;
   let speed = start > 0 ? start : voltage * speedConstant;
   for (let step = 0; step < 60; step++) {
     if (work) work.speedEvaluations++;
     // Everything that the current feeds, and its derivative over speed.
     const lossSlope = (0.5 * noLoadCurrent) / speedConstant;
-    const power = speed * (lossSlope * (1 + speed / noLoadSpeed) + powerFactor * speed * speed);
-    const powerSlope = lossSlope * (1 + (2 * speed) / noLoadSpeed) + 3 * powerFactor * speed * speed;
+    const factor = course ? powerFactor * courseFactor(course, 'power', speed) : powerFactor;
+    const exponent = course ? 3 + courseSlope(course, 'power', speed) : 3;
+    const power = speed * (lossSlope * (1 + speed / noLoadSpeed) + factor * speed * speed);
+    const powerSlope = lossSlope * (1 + (2 * speed) / noLoadSpeed) + exponent * factor * speed * speed;
     const backVoltage = speed / speedConstant;
     const root = Math.sqrt(backVoltage * backVoltage + 4 * losslessSlope * speed * power);
     const current = (2 * power) / (backVoltage + root);

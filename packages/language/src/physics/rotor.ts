@@ -2,6 +2,7 @@
  * One rotor as driven: propeller, motor and ESC channel together, at a given thrust or at a given voltage.
  * None of it depends on the bus voltage; that comes in only as the duty, and with it the bus current.
  */
+import { courseFactor, speedAtThrust } from './coefficient-course.ts';
 import type { Air, Craft, RotorGroup, RotorState } from './craft.ts';
 import { partDutyFactor, rippleMeanSquare } from './esc.ts';
 import { motorVoltage, speedOnVoltage, windingCurrent } from './motor.ts';
@@ -24,21 +25,23 @@ export interface Drive {
   readonly thrust: number;
 }
 
-/** One rotor of a group that gives a thrust (N, above zero); closed form. */
+/** One rotor of a group that gives a thrust (N, above zero); closed form where its coefficients are constant. */
 export function driveAtThrust(group: RotorGroup, air: Air, thrust: number): Drive {
-  return driveAtSpeed(group, air, Math.sqrt(thrust / installedThrustFactor(group, air)));
+  return driveAtSpeed(group, air, speedAtThrust(group.propeller, installedThrustFactor(group, air), thrust));
 }
 
 /** One rotor of a group on an applied voltage (V, above zero). */
 export function driveAtVoltage(group: RotorGroup, air: Air, voltage: number, startSpeed: number, work?: Work): Drive {
   const load = powerFactor(group.propeller, air);
-  const speed = speedOnVoltage(group.motor, load, group.esc.resistance, voltage, startSpeed, work);
+  const { propeller } = group;
+  const speed = speedOnVoltage(group.motor, load, group.esc.resistance, voltage, startSpeed, work, propeller);
   return driveAtSpeed(group, air, speed);
 }
 
-function driveAtSpeed(group: RotorGroup, air: Air, speed: number): Drive {
-  const { motor } = group;
-  const shaftPower = powerFactor(group.propeller, air) * speed ** 3;
+/** One rotor of a group at a speed (rad/s, above zero). */
+export function driveAtSpeed(group: RotorGroup, air: Air, speed: number): Drive {
+  const { motor, propeller } = group;
+  const shaftPower = powerFactor(propeller, air) * courseFactor(propeller, 'power', speed) * speed ** 3;
   const current = windingCurrent(motor, speed, shaftPower);
   const voltage = motorVoltage(motor, speed, current);
   return {
@@ -48,7 +51,7 @@ function driveAtSpeed(group: RotorGroup, air: Air, speed: number): Drive {
     current,
     motorVoltage: voltage,
     appliedVoltage: voltage + current * group.esc.resistance,
-    thrust: installedThrustFactor(group, air) * speed ** 2,
+    thrust: installedThrustFactor(group, air) * courseFactor(propeller, 'thrust', speed) * speed ** 2,
   };
 }
 

@@ -6,6 +6,7 @@ import { percent, say } from '../checks/say.ts';
 import { terminalSafe } from '../model/terminal-safe.ts';
 import { formatPlusMinus } from '../units/print.ts';
 import type { Checked } from './checked.ts';
+import { taughtWords } from './taught-words.ts';
 import { quoted, roughWords } from './words.ts';
 
 /** How many of the inputs that make a ± are named. */
@@ -19,6 +20,7 @@ export function explanationText(name: string, assessment: Assessment, checked: C
   const { build, option } = assessment;
   const causes = leading(result.estimate, assessment.inputs, MOST_NAMED).filter(({ share }) => share >= 0.01);
   const rough = roughWords(endsOf(name, assessment), result.unit);
+  const taught = taughtWords(derivation, result.unit);
   const lines = [
     `${name} of ${build.name} on ${option.name}: ${say(result.estimate, result.unit)}`,
     derivation.says,
@@ -30,6 +32,7 @@ export function explanationText(name: string, assessment: Assessment, checked: C
     `Source: ${derivation.source}`,
     ...(rough ? [rough] : []),
     ...(derivation.calibratedBy ? [`Calibrated by: ${quoted(derivation.calibratedBy)}`] : []),
+    ...(taught === undefined ? [] : [taught]),
     ...(derivation.neglects ? [`Leaves out: ${derivation.neglects}`] : []),
     ...(causes.length > 0
       ? [

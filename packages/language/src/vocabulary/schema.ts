@@ -48,7 +48,7 @@ export type Shape =
   | 'multiple'
   | 'run';
 
-export type ClauseWord = 'at' | 'for' | 'of' | 'on' | 'with' | 'from' | 'to' | 'in' | 'duty' | 'as';
+export type ClauseWord = 'at' | 'after' | 'for' | 'of' | 'on' | 'with' | 'from' | 'to' | 'in' | 'duty' | 'as';
 
 /** One property of one kind. Validation, completion, hover, formatter and the reference pages all come from it. */
 export interface Property {

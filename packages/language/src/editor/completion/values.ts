@@ -38,7 +38,7 @@ export function segmentAt(before: readonly IToken[]): { clause: string | undefin
 }
 
 const CLAUSE_WORDS: ReadonlySet<string> = new Set([
-  ...['at', 'for', 'of', 'on', 'with', 'from', 'to', 'in', 'duty', 'below', 'because', 'as', '+-'],
+  ...['at', 'after', 'for', 'of', 'on', 'with', 'from', 'to', 'in', 'duty', 'below', 'because', 'as', '+-'],
   ...['measured', 'claimed', 'estimated'],
 ]);
 
@@ -91,6 +91,7 @@ function isPlain({ dimension }: Expectation): boolean {
 }
 
 const CLAUSE_TEXTS: Readonly<Record<ClauseWord, string>> = {
+  after: 'after how long',
   at: 'the condition under which the figure holds',
   for: 'how long, or for how many',
   of: 'of what',

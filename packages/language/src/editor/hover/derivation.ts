@@ -1,6 +1,7 @@
 /** How a result came about: formula, the numbers put in and where they come from, source. Markdown. */
 import type { Assessment } from '../../analysis/assessment.ts';
 import { type Derivation, type DerivationTerm, derivationOf } from '../../analysis/derivation.ts';
+import { taughtWords } from '../../report/taught-words.ts';
 import { quoted } from '../../report/words.ts';
 import { formatPlusMinus } from '../../units/print.ts';
 import { resultOf } from '../../vocabulary/results.ts';
@@ -10,7 +11,7 @@ import { printedResult } from './results.ts';
 /** A section of a hover: formula, numbers, source. */
 export function derivationText(name: string, assessment: Assessment): string | undefined {
   const derivation = derivationOf(name, assessment);
-  return derivation && sectionOf(derivation);
+  return derivation && sectionOf(derivation, resultOf(name)?.unit ?? '');
 }
 
 /** The result, and below it every other result that it rests on, each once. */
@@ -32,7 +33,7 @@ export function wholeDerivation(name: string, assessment: Assessment): string | 
   const head = `${plain(build.name)} on ${plain(option.name)}`;
   const [own, ...others] = [...derivations.values()].map(
     (derivation, index) =>
-      `${index === 0 ? '#' : '##'} ${headingOf(derivation.name, assessment)}\n\n${sectionOf(derivation)}`,
+      `${index === 0 ? '#' : '##'} ${headingOf(derivation.name, assessment)}\n\n${sectionOf(derivation, resultOf(derivation.name)?.unit ?? '')}`,
   );
   const rest = others.length === 0 ? undefined : paragraphs('It rests on:', ...others);
   return `${paragraphs(head, own, rest)}\n`;
@@ -42,13 +43,16 @@ function headingOf(name: string, assessment: Assessment): string {
   return `${plain(resultOf(name)?.label ?? name)}: ${printedResult(assessment, name)}`;
 }
 
-function sectionOf({ formula, says, terms, source, neglects, calibratedBy }: Derivation): string {
+function sectionOf(derivation: Derivation, unit: string): string {
+  const { formula, says, terms, source, neglects, calibratedBy } = derivation;
+  const taught = taughtWords(derivation, unit);
   return paragraphs(
     code(formula),
     plain(says),
     terms.length === 0 ? undefined : table(['', 'value', 'what', 'from'], terms.map(rowOf), ['what', 'from']),
     `Source: ${plain(source)}.`,
     calibratedBy && `Calibrated by ${plain(quoted(calibratedBy))}.`,
+    taught && `${plain(taught)}.`,
     neglects === undefined ? undefined : `Leaves out: ${plain(neglects)}.`,
   );
 }

@@ -40,6 +40,7 @@ export type FettleKeywordNames =
     | ">"
     | ">="
     | "accept"
+    | "after"
     | "airframe"
     | "and"
     | "as"
@@ -204,7 +205,7 @@ export interface Condition extends langium.AstNode {
     commas: Array<','>;
     extra: Array<Figure | Named | Text>;
     value?: Figure | Named | Text;
-    word: 'at' | 'because' | 'below' | 'duty' | 'for' | 'from' | 'in' | 'of' | 'on' | 'to' | 'with';
+    word: 'after' | 'at' | 'because' | 'below' | 'duty' | 'for' | 'from' | 'in' | 'of' | 'on' | 'to' | 'with';
 }
 
 export const Condition = {
@@ -684,10 +685,10 @@ export function isUnknownStart(item: unknown): item is UnknownStart {
     return isUnknownWord(item) || (typeof item === 'string' && (/[A-Za-z_][0-9A-Za-z_]*/.test(item)));
 }
 
-export type UnknownWord = '(' | ')' | '*' | '+' | '+-' | ',' | '-' | '.' | '..' | '/' | ':' | '<' | '<=' | '=' | '>' | '>=' | 'and' | 'as' | 'at' | 'because' | 'below' | 'claimed' | 'duty' | 'estimated' | 'for' | 'from' | 'in' | 'like' | 'measured' | 'not' | 'of' | 'on' | 'or' | 'to' | 'with' | string;
+export type UnknownWord = '(' | ')' | '*' | '+' | '+-' | ',' | '-' | '.' | '..' | '/' | ':' | '<' | '<=' | '=' | '>' | '>=' | 'after' | 'and' | 'as' | 'at' | 'because' | 'below' | 'claimed' | 'duty' | 'estimated' | 'for' | 'from' | 'in' | 'like' | 'measured' | 'not' | 'of' | 'on' | 'or' | 'to' | 'with' | string;
 
 export function isUnknownWord(item: unknown): item is UnknownWord {
-    return item === ':' || item === ',' || item === '.' || item === '=' || item === '..' || item === '-' || item === '*' || item === '/' || item === '+' || item === '+-' || item === '<=' || item === '>=' || item === '<' || item === '>' || item === '(' || item === ')' || item === 'and' || item === 'or' || item === 'not' || item === 'like' || item === 'at' || item === 'for' || item === 'of' || item === 'on' || item === 'with' || item === 'from' || item === 'to' || item === 'in' || item === 'duty' || item === 'below' || item === 'because' || item === 'as' || item === 'measured' || item === 'claimed' || item === 'estimated' || (typeof item === 'string' && (/[A-Za-z_][A-Za-z0-9_]*/.test(item) || /"[^"\n\r]*"?/.test(item) || /[0-9]+(\.[0-9]+)?/.test(item) || /%|[A-Za-z]+/.test(item) || /x|×/.test(item) || /[a-z][a-z0-9-]*/.test(item)));
+    return item === ':' || item === ',' || item === '.' || item === '=' || item === '..' || item === '-' || item === '*' || item === '/' || item === '+' || item === '+-' || item === '<=' || item === '>=' || item === '<' || item === '>' || item === '(' || item === ')' || item === 'and' || item === 'or' || item === 'not' || item === 'like' || item === 'at' || item === 'after' || item === 'for' || item === 'of' || item === 'on' || item === 'with' || item === 'from' || item === 'to' || item === 'in' || item === 'duty' || item === 'below' || item === 'because' || item === 'as' || item === 'measured' || item === 'claimed' || item === 'estimated' || (typeof item === 'string' && (/[A-Za-z_][A-Za-z0-9_]*/.test(item) || /"[^"\n\r]*"?/.test(item) || /[0-9]+(\.[0-9]+)?/.test(item) || /%|[A-Za-z]+/.test(item) || /x|×/.test(item) || /[a-z][a-z0-9-]*/.test(item)));
 }
 
 export interface Use extends langium.AstNode {

@@ -247,6 +247,18 @@ const AMPERES = {
   tolerance: { stated: { relative: 0.05 } },
 } as const;
 
+/** When hover was read: `at 60 %` of the charge, or `after 2 min` of hovering. */
+const IN_HOVER = {
+  at: { shape: 'quantity', dimension: NONE, unit: '%', plausible: [1, 100] },
+  after: { shape: 'quantity', dimension: TIME, unit: 'min', plausible: [0, 180] },
+} as const;
+
+/** `at 60 % output`, where the burst was not full. */
+const IN_BURST = {
+  for: FOR_SECONDS,
+  at: { shape: 'quantity', dimension: NONE, unit: '%', plausible: [10, 100] },
+} as const;
+
 const TURNS = {
   shape: 'quantity',
   dimension: ROTATIONAL_SPEED,
@@ -293,17 +305,29 @@ export const OBSERVED = block(
       tolerance: { stated: { relative: 0.03 } },
       says: 'What the charger returned afterwards.',
     },
+    counted: {
+      shape: 'quantity',
+      dimension: CHARGE,
+      unit: 'mAh',
+      otherUnits: ['Ah'],
+      mistaken: { mA: 'mAh', A: 'Ah' },
+      plausible: [1, 40_000],
+      tolerance: { stated: { relative: 0.03 } },
+      says: 'What the recorder counted in flight; beside `put_back` it tells how far its amperes are off.',
+    },
     rested: {
       ...VOLTS,
       says: 'Voltage of the pack some minutes after landing.',
     },
     hover_voltage: {
       ...VOLTS,
-      says: 'Voltage of the pack in a steady hover.',
+      clauses: IN_HOVER,
+      says: 'Voltage of the pack in a steady hover: `14.6 V at 60 %` of the charge, or `after 2 min`.',
     },
     hover_current: {
       ...AMPERES,
-      says: 'Current in a steady hover, all of it.',
+      clauses: IN_HOVER,
+      says: 'Current in a steady hover, all of it: `6.4 A at 60 %` of the charge, or `after 2 min`.',
     },
     hover_output: {
       shape: 'share',
@@ -311,26 +335,28 @@ export const OBSERVED = block(
       unit: '%',
       plausible: [1, 100],
       tolerance: { stated: { absolute: 3 } },
+      clauses: IN_HOVER,
       says: 'Average motor output in a steady hover, as logged.',
     },
     hover_speed: {
       ...TURNS,
+      clauses: IN_HOVER,
       says: 'Speed of the rotors in a steady hover.',
     },
     burst_voltage: {
       ...VOLTS,
-      clauses: { for: FOR_SECONDS },
-      says: 'Lowest voltage of the pack in a full burst: `7.28 V for 2 s`.',
+      clauses: IN_BURST,
+      says: 'Lowest voltage of the pack in a burst, full unless `at` says otherwise: `7.28 V for 2 s`, `7.6 V at 60 %`.',
     },
     burst_current: {
       ...AMPERES,
-      clauses: { for: FOR_SECONDS },
-      says: 'Highest current in a full burst, all of it.',
+      clauses: IN_BURST,
+      says: 'Highest current in a burst, all of it, full unless `at` says otherwise.',
     },
     burst_speed: {
       ...TURNS,
-      clauses: { for: FOR_SECONDS },
-      says: 'Speed of the rotors in a full burst.',
+      clauses: IN_BURST,
+      says: 'Speed of the rotors in a burst, full unless `at` says otherwise.',
     },
     motor_temperature: {
       shape: 'quantity',
@@ -347,7 +373,8 @@ export const OBSERVED = block(
       shape: 'quantity',
       plausible: [0.1, 1000],
       tolerance: { stated: { relative: 0.1 } },
-      says: 'Resistance of one cell as the charger shows it; the mean of all.',
+      clauses: { at: { shape: 'quantity', dimension: TEMPERATURE_POINT, unit: 'degC' } },
+      says: 'Resistance of one cell as the charger shows it, the mean of all: `14 mohm at 22 degC`. Of cells side by side (`2P`) it is that of the group.',
     },
   },
 );

@@ -1,0 +1,211 @@
+/**
+ * What measurements teach a build: all lines about it go through one fit, so that each counts once. The formulation, its numbers and their
+ * standing are on the reference page that `formulation.ts` writes.
+ */
+import { isAbout, isSamePart } from '../../model/benches.ts';
+import type { Bench, Build, Figure, PackOption } from '../../model/build.ts';
+import type { Assessment, Learnt, LearntLine } from '../assessment.ts';
+import { fullDutyOf } from '../basis.ts';
+import { coefficientsOfRow, faultOf } from '../bench.ts';
+import type { SetupTemplate } from '../craft.ts';
+import type { Deviations } from '../template.ts';
+import { flightScene, packsObserved } from './flight.ts';
+import { fit, type Linearised, type Posterior, ROUNDS } from './gauss-newton.ts';
+import type { AnyScene, MeasuredLine, Prediction } from './scene.ts';
+import { standScene } from './stand.ts';
+
+/** How the numbers of a build with an option arise from its figures. */
+export type TemplateOf = (build: Build, option: PackOption) => SetupTemplate;
+
+/** Builds that are to be computed as if nothing had been measured on them. */
+const unlearning = new WeakMap<Build, Build>();
+const unlearnt = new WeakSet<Build>();
+
+/** The build before anything was learnt; the same object each time, so that it is assessed once. */
+export function beforeLearning(build: Build): Build {
+  const known = unlearning.get(build) ?? { ...build };
+  unlearning.set(build, known);
+  unlearnt.add(known);
+  return known;
+}
+
+const known = new WeakMap<Build, Learnt | undefined>();
+
+/** Undefined where nothing was measured that teaches anything. */
+export function learntOf(build: Build, templateOf: TemplateOf): Learnt | undefined {
+  if (unlearnt.has(build)) return undefined;
+  if (!known.has(build)) known.set(build, learn(scenesOf(build, templateOf)));
+  return known.get(build);
+}
+
+/** All that was measured about a build. */
+export function scenesOf(build: Build, templateOf: TemplateOf): AnyScene[] {
+  const flights = [build, ...build.kin()]
+    .flatMap(packsObserved)
+    .map((observed) => flightScene(observed, templateOf(observed.build, observed.option).template));
+  const stands = standsOf(build, templateOf);
+  return [...flights, ...stands].filter((scene) => scene !== undefined);
+}
+
+function standsOf(build: Build, templateOf: TemplateOf): (AnyScene | undefined)[] {
+  const [option] = build.packs;
+  const benches = build.benches.filter((bench) => isOfUse(build, bench));
+  if (benches.length === 0) return [];
+  if (!option) return [];
+  const { partDuty } = templateOf(build, option);
+  return benches.map((bench) => {
+    const diameter = bench.part.part('propeller')?.figure('diameter');
+    const inDuct = bench.part.part('airframe') !== undefined;
+    return standScene(
+      build,
+      bench,
+      (row) => {
+        const coefficients = diameter && coefficientsOfRow(row, diameter);
+        return !coefficients || faultOf(row, coefficients, inDuct) === undefined;
+      },
+      { partDuty, fullDuty: fullDutyOf(build) },
+    );
+  });
+}
+
+/** A stand in another craft's ducts says little about this one. */
+function isOfUse({ rotors, airframe }: Build, bench: Bench): boolean {
+  const duct = bench.part.part('airframe');
+  if (duct && !(airframe && isSamePart(airframe.part, duct))) return false;
+  return rotors.some(({ propeller }) => isAbout(bench, propeller));
+}
+
+/** By all that decides what is learnt: an edit elsewhere in a file makes new objects, but teaches nothing else. */
+const kept = new Map<string, Learnt | undefined>();
+const MOST_KEPT = 256;
+
+function learn(scenes: readonly AnyScene[]): Learnt | undefined {
+  if (scenes.length === 0) return undefined;
+  const content = scenes.map((scene) => scene.content()).join('\n');
+  const found = kept.get(content);
+  if (found) return inPlace(found, scenes);
+  const learnt = learnAnew(scenes);
+  if (kept.size >= MOST_KEPT) kept.delete(kept.keys().next().value ?? '');
+  kept.set(content, learnt);
+  return learnt;
+}
+
+/** The same of objects made anew: an edit moves places, not numbers. */
+function inPlace(learnt: Learnt, scenes: readonly AnyScene[]): Learnt {
+  const lines = scenes.flatMap((scene) => scene.lines);
+  const figures = new Map(scenes.flatMap((scene) => scene.inputs()).map((one) => [one.id, one]));
+  return {
+    ...learnt,
+    figures: learnt.figures.map((figure) => figures.get(figure.id) ?? figure),
+    lines: learnt.lines.map((line, i) => ({ ...line, ...lines[i] })),
+  };
+}
+
+/** @param rounds of the fit; more only to show that they change nothing */
+export function learnAnew(scenes: readonly AnyScene[], rounds = ROUNDS): Learnt | undefined {
+  const figures = [...new Map(scenes.flatMap((scene) => scene.inputs()).map((one) => [one.id, one])).values()];
+  const index = new Map(figures.map(({ id }, i) => [id, i]));
+  const lines = scenes.flatMap((scene) => scene.lines);
+  if (lines.length === 0) return undefined;
+
+  const deviationsAt = (z: Float64Array): Deviations =>
+    new Map(figures.flatMap(({ id }, i) => (z[i] === 0 ? [] : [[id, z[i] ?? 0] as const])));
+  const predict = (z: Float64Array, slopes: boolean) =>
+    scenes.flatMap((scene) => scene.linearise(deviationsAt(z), slopes));
+  const onScale = (i: number, value: number): number => (lines[i]?.isPlain ? value : Math.log(value));
+  const residualOf = (i: number, { value }: Prediction): number => {
+    const { value: read = 0, error = 1 } = lines[i] ?? {};
+    const difference = value === undefined ? 0 : (onScale(i, read) - onScale(i, value)) / error;
+    return Number.isFinite(difference) ? difference : 0;
+  };
+  const linearise = (z: Float64Array): Linearised => {
+    const predictions = predict(z, true);
+    return {
+      residuals: Float64Array.from(predictions, (one, i) => residualOf(i, one)),
+      gradients: predictions.map(({ slopes }, i) => {
+        const gradient = new Float64Array(figures.length);
+        const { error = 1 } = lines[i] ?? {};
+        for (const [id, slope] of slopes) {
+          const at = index.get(id);
+          if (at !== undefined && Number.isFinite(slope)) gradient[at] = slope / error;
+        }
+        return gradient;
+      }),
+    };
+  };
+  const residualsAt = (z: Float64Array): Float64Array =>
+    Float64Array.from(predict(z, false), (one, i) => residualOf(i, one));
+
+  const before = scenes.flatMap((scene) => scene.linearise(new Map(), true));
+  const posterior = fit(figures.length, linearise, residualsAt, rounds);
+  const after = predict(posterior.mean, false);
+  const learntLines = lines.map(
+    (line, i): LearntLine => ({
+      ...line,
+      before: before[i]?.value,
+      beforeDeviation: Math.hypot(...(before[i]?.slopes.values() ?? [])),
+      slopes: new Map([...(before[i]?.slopes ?? [])].map(([id, slope]) => [id, slope / line.error])),
+      after: after[i]?.value,
+      ...otherwiseOf(line, posterior, i),
+      outlying: outlyingOf(posterior, i),
+    }),
+  );
+  const isMoved = new Set<number>();
+  for (const { along } of posterior.directions) for (const [i, x] of along.entries()) if (x !== 0) isMoved.add(i);
+  return {
+    from: [...new Set(lines.map(({ from }) => from))],
+    deviations: deviationsAt(posterior.mean),
+    figures: figures.filter((_, i) => isMoved.has(i)),
+    narrowings: posterior.directions.map(({ along, share }) => ({
+      along: new Map(figures.flatMap(({ id }, i) => (along[i] ? [[id, along[i] ?? 0] as const] : []))),
+      share,
+    })),
+    lines: learntLines,
+  };
+}
+
+/** The prediction of a line by everything else: its residual grows by what it has decided about itself. */
+function otherwiseOf(
+  { value, error, isPlain }: MeasuredLine,
+  { residuals, leverages }: Posterior,
+  i: number,
+): Pick<LearntLine, 'otherwise' | 'otherwiseDeviation'> {
+  const left = Math.max(1e-9, 1 - (leverages[i] ?? 0));
+  const difference = ((residuals[i] ?? 0) * error) / left;
+  return {
+    otherwise: isPlain ? value - difference : value * Math.exp(-difference),
+    otherwiseDeviation: error * Math.sqrt((1 - left) / left),
+  };
+}
+
+/** Of a residual, in the standard deviations that the fit leaves it: a line that decides everything about itself cannot lie off. */
+function outlyingOf({ residuals, leverages }: Posterior, i: number): number {
+  return (residuals[i] ?? 0) / Math.sqrt(Math.max(1e-9, 1 - (leverages[i] ?? 0)));
+}
+
+/** Contributions of all inputs, as measurements leave them. Inputs that only they have come last. */
+export function narrowedContributions(
+  learnt: Learnt,
+  inputs: readonly Figure[],
+): (contributions: Float64Array) => Float64Array {
+  const vectors = learnt.narrowings.map(({ along, share }) => ({
+    along: Float64Array.from(inputs, ({ id }) => along.get(id) ?? 0),
+    share,
+  }));
+  return (contributions) => {
+    const result = new Float64Array(inputs.length);
+    result.set(contributions);
+    for (const { along, share } of vectors) {
+      let dot = 0;
+      for (let i = 0; i < along.length; i++) dot += (along[i] ?? 0) * (result[i] ?? 0);
+      for (let i = 0; i < along.length; i++) result[i] = (result[i] ?? 0) - share * dot * (along[i] ?? 0);
+    }
+    return result;
+  };
+}
+
+/** How far the figures of an assessment stand off when its inputs deviate, each in its standard deviations. */
+export function deviationsOf({ inputs, learnt }: Assessment, deviations: Float64Array): Deviations {
+  const spread = learnt ? narrowedContributions(learnt, inputs)(deviations) : deviations;
+  return new Map(inputs.map(({ id }, i) => [id, (spread[i] ?? 0) + (learnt?.deviations.get(id) ?? 0)]));
+}

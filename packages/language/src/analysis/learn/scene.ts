@@ -1,0 +1,155 @@
+/** Lines of measurements as functions of the inputs: numbers from a template, a prediction for each line, and its slopes. */
+import type { Figure, Reading } from '../../model/build.ts';
+import type { Place } from '../../model/place.ts';
+import { NONE } from '../../units/dimension.ts';
+import { MODEL_FORM_PREFIX } from '../sensitivity.ts';
+import {
+  type Deviations,
+  type Formula,
+  figuresOf,
+  fill,
+  type Leaf,
+  numberAt,
+  type Template,
+  withDeviations,
+  withMoved,
+  withNumber,
+} from '../template.ts';
+
+/** One number that somebody read. */
+export interface MeasuredLine {
+  /** In words, with whose it is: `current in hover of “old granary”`. */
+  readonly label: string;
+  /** As it is called in its block: `hover_current`; a column of a stand: `current`. */
+  readonly reading: string;
+  /** Title of the observation, or name of the stand. */
+  readonly from: string;
+  /** Id of the observation, or of the stand. */
+  readonly source: string;
+  /** SI */
+  readonly value: number;
+  readonly unit: string;
+  /** One standard deviation of this reading alone, what it shares with others left out: of the logarithm, or SI where `isPlain`. */
+  readonly error: number;
+  readonly isPlain: boolean;
+  readonly place: Place;
+}
+
+/** What was measured at one time with one set of instruments. */
+export interface Scene<T extends object = object> {
+  readonly template: Template<T>;
+  readonly lines: readonly MeasuredLine[];
+  /** What else decides a prediction: plain data. */
+  readonly circumstances: unknown;
+  /** SI, one a line; undefined where there is no such point. `near`: what was solved for numbers that hardly differ. */
+  predict(numbers: T, near?: T): readonly (number | undefined)[];
+}
+
+/** A scene without its numbers' type. */
+export interface AnyScene {
+  readonly lines: readonly MeasuredLine[];
+  inputs(): readonly Figure[];
+  /** All that decides what it teaches, as text. */
+  content(): string;
+  /** Predictions, SI, and the slopes of the line (on its scale) over each input's standard deviations. */
+  linearise(deviations: Deviations, slopes: boolean): readonly Prediction[];
+}
+
+export interface Prediction {
+  /** SI; undefined where there is no such point. */
+  readonly value: number | undefined;
+  readonly slopes: ReadonlyMap<string, number>;
+}
+
+/** In standard deviations of an input: small enough that curvature does not show, large against what solvers leave. */
+const STEP = 1e-5;
+
+export function sceneOf<T extends object>({ template, lines, circumstances, predict }: Scene<T>): AnyScene {
+  const { filled: usual, leaves } = fill<T>(template);
+  const figures = leaves.map(({ formula }) => figuresOf(formula).filter(({ standardUncertainty: u }) => u > 0));
+  const onScale = (line: MeasuredLine | undefined, value: number): number => (line?.isPlain ? value : Math.log(value));
+
+  function linearise(deviations: Deviations, slopes: boolean): Prediction[] {
+    const { filled, leaves } = fill<T>(template, withDeviations(deviations));
+    const values = predict(filled);
+    const found = values.map((value) => ({ value: usable(value), slopes: new Map<string, number>() }));
+    if (slopes) for (const [l, leaf] of leaves.entries()) addSlopes(filled, leaf, figures[l] ?? [], deviations, found);
+    return found;
+  }
+
+  function addSlopes(
+    filled: T,
+    { formula, value, path }: Leaf,
+    read: readonly Figure[],
+    deviations: Deviations,
+    found: readonly { readonly value: number | undefined; readonly slopes: Map<string, number> }[],
+  ): void {
+    const pulls = read.flatMap(({ id }) => {
+      const pull = (formula(withMoved(id, STEP, deviations)) - value) / STEP;
+      return pull !== 0 && Number.isFinite(pull) ? [{ id, pull }] : [];
+    });
+    if (pulls.length === 0) return;
+    const step = STEP * Math.sqrt(pulls.reduce((sum, { pull }) => sum + pull ** 2, 0));
+    const moved = predict(withNumber(filled, path, numberAt(filled, path) + step), filled);
+    for (const [i, { value: before, slopes }] of found.entries()) {
+      const after = usable(moved[i]);
+      if (before === undefined || after === undefined || after === before) continue;
+      const slope = (onScale(lines[i], after) - onScale(lines[i], before)) / step;
+      for (const { id, pull } of pulls) slopes.set(id, (slopes.get(id) ?? 0) + slope * pull);
+    }
+  }
+
+  return {
+    lines,
+    inputs: () => figures.flat(),
+    content: () =>
+      JSON.stringify([
+        usual,
+        leaves.map(({ path }) => path.join('.')),
+        circumstances,
+        figures.flat().map(({ id, value, standardUncertainty: u }) => [id, value, u]),
+        lines.map(({ reading, value, error, from }) => [reading, value, error, from]),
+      ]),
+    linearise,
+  };
+}
+
+const usable = (value: number | undefined): number | undefined =>
+  value !== undefined && Number.isFinite(value) ? value : undefined;
+
+/** The template with some figures replaced by others: the air of that day, the pack as warm as it was then. */
+export function withOwn<T>(template: Template<T>, own: (figure: Figure) => Figure): Template<T> {
+  const replace = (node: unknown): unknown => {
+    if (typeof node === 'function') {
+      const formula = node as Formula;
+      return (read: Reading) => formula((figure) => read(own(figure)));
+    }
+    if (Array.isArray(node)) return node.map(replace);
+    if (typeof node !== 'object' || node === null) return node;
+    return Object.fromEntries(Object.entries(node).map(([key, inner]) => [key, replace(inner)]));
+  };
+  return replace(template) as Template<T>;
+}
+
+/** A figure that belongs to one flight or one instrument: nobody writes it into a file. */
+export function nuisance(
+  id: string,
+  label: string,
+  value: number,
+  standardUncertainty: number,
+  spread: NonNullable<Figure['spread']> = 'log',
+): Figure {
+  return {
+    id: ownId(id),
+    label,
+    value,
+    dimension: NONE,
+    unit: '',
+    standardUncertainty,
+    spread,
+    origin: 'default',
+    conditions: {},
+  };
+}
+
+export const ownId = (id: string): string => `${MODEL_FORM_PREFIX}own ${id}`;

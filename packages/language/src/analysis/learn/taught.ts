@@ -1,0 +1,69 @@
+/** What measurements did to a result, and to the figures it rests on. */
+import type { Figure } from '../../model/build.ts';
+import { assess } from '../assess.ts';
+import type { Assessment, Estimate, Learnt, LearntLine } from '../assessment.ts';
+import { standardUncertainty } from '../estimate.ts';
+import { isModelForm } from '../sensitivity.ts';
+import { spreadOf } from '../spread.ts';
+import { withDeviations } from '../template.ts';
+import { beforeLearning, narrowedContributions } from './learn.ts';
+
+export interface Taught {
+  /** The result before anything was measured. */
+  readonly before: Estimate;
+  /** What taught it most, first; each with the part of the variance before that it would have taken away alone. */
+  readonly by: readonly { readonly line: LearntLine; readonly share: number }[];
+}
+
+/** Below this part of the variance a line is not worth a word. */
+const WORTH_NAMING = 0.03;
+
+/** Undefined where nothing was learnt, or the result did not exist before. */
+export function taughtOf(name: string, { build, option, learnt }: Assessment): Taught | undefined {
+  if (!learnt) return undefined;
+  const prior = assess(beforeLearning(build), option);
+  const before = prior.results.get(name)?.estimate;
+  const variance = before && standardUncertainty(before) ** 2;
+  if (!before || !variance) return undefined;
+  const shareOf = ({ slopes }: LearntLine): number => {
+    let along = 0;
+    let square = 0;
+    for (const slope of slopes.values()) square += slope ** 2;
+    for (const [i, { id }] of prior.inputs.entries()) along += (before.contributions[i] ?? 0) * (slopes.get(id) ?? 0);
+    return along ** 2 / (1 + square) / variance;
+  };
+  const by = learnt.lines
+    .map((line) => ({ line, share: shareOf(line) }))
+    .filter(({ share }) => share >= WORTH_NAMING)
+    .sort((a, b) => b.share - a.share);
+  return { before, by };
+}
+
+/** A figure that measurements moved farther than its own ± (k = 2). */
+export interface GivingWay {
+  readonly figure: Figure;
+  /** With what was measured; `plusMinus` is k = 2, SI. */
+  readonly value: number;
+  readonly plusMinus: number;
+  readonly deviations: number;
+}
+
+/** In standard deviations: the ± that was shown before. */
+const FARTHER = 2;
+
+/** Of parts and of the model, not of instruments or of a day; farthest first. */
+export function givingWay(learnt: Learnt): GivingWay[] {
+  const narrow = narrowedContributions(learnt, learnt.figures);
+  return learnt.figures
+    .flatMap((figure, i): GivingWay[] => {
+      const deviations = learnt.deviations.get(figure.id) ?? 0;
+      if (Math.abs(deviations) <= FARTHER || isModelForm(figure)) return [];
+      const value = withDeviations(learnt.deviations)(figure);
+      const left = standardUncertainty({ value, contributions: narrow(unit(learnt.figures.length, i)) });
+      const scale = spreadOf(figure) === 'log' ? value / figure.value : 1;
+      return [{ figure, value, plusMinus: 2 * left * figure.standardUncertainty * scale, deviations }];
+    })
+    .sort((a, b) => Math.abs(b.deviations) - Math.abs(a.deviations));
+}
+
+const unit = (length: number, at: number): Float64Array => Float64Array.from({ length }, (_, i) => (i === at ? 1 : 0));

@@ -104,10 +104,10 @@ describe('resistance', () => {
     });
   });
 
-  test('cold and worn packs (common practice): twice at about 0 °C, half as much again each season', () => {
+  test('cold and worn packs (common practice): twice at about 0 °C, half as much again per hundred cycles', () => {
     expect(coldFactor(273.15)).toBeCloseTo(2.15, 2);
     expect(coldFactor(298.15)).toBe(1);
     expect(wornFactor(0)).toBe(1);
-    expect(wornFactor(2)).toBeCloseTo(2.25, 12);
+    expect(wornFactor(200)).toBeCloseTo(2.25, 12);
   });
 });

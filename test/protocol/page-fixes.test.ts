@@ -25,6 +25,7 @@ const MENDED = [
   'implausible-value',
   'duplicate',
   'one-a-line',
+  'former-name',
   'stale-acceptance',
 ];
 /** What no fix may leave behind. */

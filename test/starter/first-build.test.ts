@@ -70,6 +70,7 @@ describe('a first build', () => {
     ['kv', '6000 V', /“V” is no unit for this: rpm\/V/],
     ['propeller', '2.5', /did you mean 2.5 in\?/],
     ['stator', '12', /such as 12 x 4 mm or 1204/],
+    ['stator', '4 x 11', /higher than it is wide: did you mean 11 x 4 mm\?/],
     ['blades', '2.5', /whole number of blades/],
     ['cells', '99', /1 to 14 cells/],
     ['capacity', '450 Ah', /did you mean 450 mAh\?/],

@@ -223,7 +223,11 @@ function readStator(answer: string): Reading {
       problem: `${plain(sides[0])} x ${plain(sides[1])} mm is outside what motors have, ${least} to ${most} mm`,
     };
   }
-  return { written: `${plain(sides[0])} x ${plain(sides[1])} mm`, numbers: sides };
+  const [wide = 0, high = 0] = sides;
+  if (high > wide) {
+    return { problem: `no stator is higher than it is wide: did you mean ${plain(high)} x ${plain(wide)} mm?` };
+  }
+  return { written: `${plain(wide)} x ${plain(high)} mm`, numbers: sides };
 }
 
 function readVideo(answer: string): Reading {

@@ -1,10 +1,15 @@
 /** Writes the reference pages from the tables they document: findings, kinds and properties, results. */
-import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { EmptyFileSystem, URI } from 'langium';
 import { assess } from './src/analysis/assess.ts';
 import type { Assessment } from './src/analysis/assessment.ts';
+import { AMPLITUDE } from './src/analysis/course.ts';
+import { COVERAGE } from './src/analysis/estimate.ts';
 import { explanationOf } from './src/analysis/explanations.ts';
+import { CHARGE_TOLD, INSTRUMENTS, READINGS } from './src/analysis/learn/flight.ts';
+import { ROUNDS } from './src/analysis/learn/gauss-newton.ts';
+import { STAND_READINGS, STAND_SCALES } from './src/analysis/learn/stand.ts';
 import { MODEL_LIMITS } from './src/analysis/limits.ts';
 import type { Page } from './src/checks/check.ts';
 import { EXAMPLE_CRAFT } from './src/checks/example-craft.ts';
@@ -12,6 +17,7 @@ import { PAGES } from './src/checks/registry.ts';
 import type { File } from './src/grammar/generated/ast.ts';
 import { readDocument } from './src/model/read.ts';
 import { createFettleServices } from './src/model/services.ts';
+import { KNOTS } from './src/physics/coefficient-course.ts';
 import { COLUMNS } from './src/vocabulary/columns.ts';
 import { BLOCK_KINDS, schemaOf } from './src/vocabulary/properties.ts';
 import { RESULTS, resultOf } from './src/vocabulary/results.ts';
@@ -129,6 +135,91 @@ write('results.md', resultsPage(await exampleAssessment()));
 write('limits.md', limitsPage());
 write('VALIDATION.md', validationPage());
 write('words.md', wordsPage());
+write('learning.md', learningPage());
+
+/** What the fit takes each line for, and what it leaves open: the numbers are those of the code. */
+function learningPage(): string {
+  const share = (number: number): string => `${Number((100 * number).toPrecision(3))} %`;
+  const usual = (reading: string): number => {
+    const stated = schemaOf('observed').properties[reading]?.tolerance?.stated;
+    if (!stated) return 0;
+    return 'relative' in stated ? stated.relative / COVERAGE : stated.absolute / 100 / COVERAGE;
+  };
+  const flights = Object.entries(READINGS).map(
+    ([reading, { words, alike, isPlain }]) =>
+      `| \`${reading}\` | ${words} | ${share(usual(reading))} | ${share(alike)} | ${isPlain ? 'of full' : 'of the value'} |`,
+  );
+  const rows = Object.entries(STAND_READINGS).map(
+    ([reading, { error, isPlain }]) => `| \`${reading}\` | ${share(error)} | ${isPlain ? 'of full' : 'of the value'} |`,
+  );
+  return [
+    '# What is learnt from what was measured',
+    'All lines about a build go through one fit: those of its own `observed` blocks, those of the builds that it is like and of builds in its file that share a motor, a propeller or a pack, and the rows of stands about its propellers. Each counts once. Nothing is left out because it differs, and no ± is widened because lines differ: what does not go with the others is told.',
+    '## The fit',
+    `Inputs are all figures that the lines rest on, each in its own standard deviations z ~ N(0, 1): the logarithm of what is positive, the logit of a share, the rest as it stands. A line says f(z) = y ± s, in logarithms but for an output. Gauss and Newton: at the present point g = ∂f/∂z / s, r = (y − f) / s; the mean is (1 + Σ g·gᵀ)⁻¹ Σ g·(r + g·z), the covariance (1 + Σ g·gᵀ)⁻¹. ${ROUNDS} rounds; more move nothing by a tenth of a standard deviation. The posterior is kept as the prior's inputs and a few orthonormal directions v along which a standard deviation of 1 becomes 1/√(1 + λ), so that two packs, and two builds, keep what their errors have in common.`,
+    `A line does not go with the others where its residual over s·√(1 − leverage) is past 3. What one reading is off lies in three places: the reading itself, the day (air, warmth of pack and windings, charge: inputs of their own), and the instrument, which all its readings share: amperes of a recorder ${share(INSTRUMENTS.current)}, its volts ${share(INSTRUMENTS.voltage)}, the count of a charger ${share(INSTRUMENTS.charger)}. A ± that a line states takes the place of its instrument's. All are one standard deviation; ours, from simulated craft, where nothing else is said.`,
+    ['| line | what it is | the reading, usually | two flights | |', '|---|---|---|---|---|', ...flights].join('\n'),
+    `A charge that is told (\`at 60 %\`) is good to ${share(CHARGE_TOLD)}; else hover was read anywhere between the full pack and the reserve. What was put back is held against the mean current as flown, half way through. A count beside it is held against the charger alone.`,
+    ['| column of a stand | one row | |', '|---|---|---|', ...rows].join('\n'),
+    `A stand's amperes have a scale of ${share(STAND_SCALES.current)}, its thrust one of ${share(STAND_SCALES.thrust)}, which is also what one specimen is off from another. A row without voltage and duty is open in what it does not say: its speed is an input.`,
+    '## Trend and discrepancy',
+    `C_T and C_P go as speed to the power of 0.05 ± 0.05 and −0.05 ± 0.05 (one standard deviation) about tips at 100 m/s. Where rows of a stand tell, they depart from that by a Gaussian process with the amplitudes ${AMPLITUDE.thrust} in thrust and ${AMPLITUDE.power} in shaft power, a squared exponential of the width 0.7 in the logarithm of speed, held at ${KNOTS.length} knots. The model's own terms for full and part duty, for the pack and for the windings are inputs as well: see the [limits](limits.md).`,
+    '## Sources',
+    [
+      '- A. Tarantola, Inverse Problem Theory, 2005, ch. 3: least squares with prior knowledge.',
+      '- M. C. Kennedy, A. O’Hagan, J. R. Stat. Soc. B 63 (2001) 425: calibration with a discrepancy of the model.',
+      '- D. A. Belsley, E. Kuh, R. E. Welsch, Regression Diagnostics, 1980, ch. 2: leverage.',
+      '- JCGM 100: the meaning of ±.',
+    ].join('\n'),
+    'How well it does stands in [validation](VALIDATION.md).',
+  ].join('\n\n');
+}
+
+/** How the laws of learning came out over simulated craft; written by `test/simulated/laws.test.ts`. */
+interface LearningReport {
+  readonly craft: number;
+  readonly rows: readonly {
+    readonly set: string;
+    readonly pack: string;
+    readonly result: string;
+    readonly rms: number;
+    readonly plusMinus: number;
+    readonly covered: number;
+    readonly below: number;
+    readonly above: number;
+  }[];
+}
+
+const MEASURED: Readonly<Record<string, string>> = {
+  page: 'nothing: figures of pages',
+  scale: 'scale',
+  charger: 'scale, charger',
+  burst: 'scale, charger, burst',
+  hover: 'scale, charger, burst, hover',
+  count: 'the same and the recorder’s count',
+  rows: 'scale, three rows of a stand',
+  all: 'all of these',
+};
+
+function learningValidation(): string[] {
+  const file = join(import.meta.dirname, '../../test/reference/learning.json');
+  if (!existsSync(file)) return [];
+  const { craft, rows }: LearningReport = JSON.parse(readFileSync(file, 'utf8'));
+  const shown = rows.map(({ set, pack, result, rms, plusMinus, covered, below, above }) =>
+    [MEASURED[set] ?? set, pack, `[\`${result}\`](results.md#${result})`, rms, plusMinus, covered, below, above].join(
+      ' | ',
+    ),
+  );
+  return [
+    '## What is learnt',
+    `Over ${craft} simulated craft from a model of another make (its own solver, ripple, commutation, sag, sensors that are off): how far results lie from the truth (rms), the ± that is stated (mean), and in how many of a hundred the truth lies within it, below and above; all in %. The formulation stands in [what is learnt](learning.md).`,
+    [
+      '| measured | pack | result | rms | ± | within | below | above |',
+      '|---|---|---|---|---|---|---|---|',
+      ...shown.map((row) => `| ${row} |`),
+    ].join('\n'),
+  ];
+}
 
 /** The index by the trade's words: each leads to ours. */
 function wordsPage(): string {
@@ -230,6 +321,7 @@ function validationPage(): string {
       '|---|---|---|---|---|',
       ...rows,
     ].join('\n'),
+    ...learningValidation(),
     'Thresholds and estimates that have no source are marked *common practice* or *ours* where they stand: on the pages of [findings and kinds](README.md). The arithmetic being right does not make the model right: [limits](limits.md) tells what it leaves out.',
   ].join('\n\n');
 }
@@ -243,6 +335,6 @@ write(
       .map(([id, { title }]) => `- [${id}](findings/${id}.md): ${title}`)
       .join('\n')}`,
     `## Kinds\n\n${BLOCK_KINDS.map((kind) => `- [${kind}](kinds/${kind}.md): ${schemaOf(kind).says}`).join('\n')}`,
-    '## More\n\n- [Results](results.md)\n- [Words of the trade, and what they are called here](words.md)\n- [Validation](VALIDATION.md)\n- [Limits of the model](limits.md)\n- [The example craft](example-craft.md)\n- [What the editor gives you](editor.md)\n- [Other editors](editors.md)\n- [Beyond the protocol](protocol.md)\n- [The library](library.md)',
+    '## More\n\n- [Results](results.md)\n- [Words of the trade, and what they are called here](words.md)\n- [Validation](VALIDATION.md)\n- [Limits of the model](limits.md)\n- [What is learnt from what was measured](learning.md)\n- [The example craft](example-craft.md)\n- [What the editor gives you](editor.md)\n- [Other editors](editors.md)\n- [Beyond the protocol](protocol.md)\n- [The library](library.md)',
   ].join('\n\n'),
 );

@@ -13,7 +13,7 @@ import type { Finding } from '../../packages/language/src/checks/finding.ts';
 import { checkedIn } from '../checks/findings-in.ts';
 import { type Making, type Simulated, simulated, type Truth } from './craft.ts';
 
-const COUNT = Number(process.env.FETTLE_SIMULATED_CRAFT ?? 24);
+const COUNT = Number(process.env.FETTLE_SIMULATED_CRAFT ?? 12);
 /** Three standard deviations of chance in a share. */
 const chance = (share: number, count: number) => 3 * Math.sqrt((share * (1 - share)) / count);
 /** The same, relatively, in a root mean square: one in √(2·count). */

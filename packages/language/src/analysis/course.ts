@@ -8,7 +8,7 @@ import { coefficientExponents, departureOf } from './model-form.ts';
 import type { Formula, Template } from './template.ts';
 
 /** Standard deviations of the departures: ours, from held-out rows. */
-const AMPLITUDE = { thrust: 0.04, power: 0.05 };
+export const AMPLITUDE = { thrust: 0.04, power: 0.05 };
 /** So that the knots' matrix stays positive with rounding. */
 const JITTER = 1e-9;
 const CORRELATED = cholesky(

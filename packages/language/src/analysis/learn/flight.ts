@@ -61,7 +61,7 @@ export const READINGS: Readonly<Record<Reading, Kind>> = {
 };
 
 /** One standard deviation of what all readings of one recorder, or of one charger, have in common. */
-const INSTRUMENTS = { current: 0.05, voltage: 0.005, charger: 0.015 };
+export const INSTRUMENTS = { current: 0.05, voltage: 0.005, charger: 0.015 };
 /** Which of them a reading shares. */
 const SHARED: Readonly<Partial<Record<Reading, keyof typeof INSTRUMENTS>>> = {
   put_back: 'charger',
@@ -73,7 +73,7 @@ const SHARED: Readonly<Partial<Record<Reading, keyof typeof INSTRUMENTS>>> = {
 };
 
 /** Of the charge of the pack: how well somebody knows it who says so. */
-const CHARGE_TOLD = 0.03;
+export const CHARGE_TOLD = 0.03;
 
 /** Everything that the lines of one flight need. */
 interface Flight {

@@ -32,7 +32,7 @@ interface Kind {
   readonly isPlain?: boolean;
 }
 
-const KINDS: Readonly<Record<StandReading, Kind>> = {
+export const STAND_READINGS: Readonly<Record<StandReading, Kind>> = {
   current: { words: 'current', unit: 'A', error: 0.012, floor: 0.02 },
   power: { words: 'power', unit: 'W', error: 0.012, floor: 0.2 },
   thrust: { words: 'thrust', unit: 'gf', error: 0.012, floor: 0.005 },
@@ -42,7 +42,7 @@ const KINDS: Readonly<Record<StandReading, Kind>> = {
 };
 
 /** One standard deviation of what all rows of a stand have in common. */
-const SCALES = { current: 0.02, thrust: 0.018 };
+export const STAND_SCALES = { current: 0.02, thrust: 0.018 };
 /** Temperature (K) and altitude (m) of a stand that says neither: a workshop. */
 const WORKSHOP = { temperature: [293.15, 5], altitude: [100, 150] } as const;
 /** Of a board that nobody names: a good one. */
@@ -111,8 +111,8 @@ export function standScene(
     density: (read) => airAt({ temperature: read(temperature), altitude: read(height) }).density,
     partDuty: asRead(terms.partDuty),
     fullDutyFactor: asRead(terms.fullDuty),
-    current: asRead(nuisance(`${id}.current_scale`, `scale of the amperes of ${part.name}`, 1, SCALES.current)),
-    thrust: asRead(nuisance(`${id}.thrust_scale`, `scale of the thrust of ${part.name}`, 1, SCALES.thrust)),
+    current: asRead(nuisance(`${id}.current_scale`, `scale of the amperes of ${part.name}`, 1, STAND_SCALES.current)),
+    thrust: asRead(nuisance(`${id}.thrust_scale`, `scale of the thrust of ${part.name}`, 1, STAND_SCALES.thrust)),
     ...openOf(rows, id, fill<Propeller>(propellerNumbers).filled, fill<Motor>(motorNumbers).filled),
   };
   return sceneOf<Stand>({
@@ -165,9 +165,9 @@ function linesOf(row: BenchRow, index: number): RowLine[] {
     torque: row.torque,
     duty: isDriven(row) ? undefined : row.duty,
   };
-  return (Object.keys(KINDS) as StandReading[]).flatMap((quantity): RowLine[] => {
+  return (Object.keys(STAND_READINGS) as StandReading[]).flatMap((quantity): RowLine[] => {
     const value = isRead[quantity];
-    const { words, unit, error, floor, isPlain = false } = KINDS[quantity];
+    const { words, unit, error, floor, isPlain = false } = STAND_READINGS[quantity];
     if (value === undefined || value <= 0) return [];
     const column =
       bench.columns.find(({ name }) => name === quantity) ?? bench.columns.find(({ name }) => name === 'power');

@@ -48,7 +48,7 @@ const builds = pieces.filter(isBuild);
 const SMALL_BUILD = `airframe F { mass: 20 g  rotors: 4 }
 motor M { kv: 10500 rpm/V  stator: 11 x 4 mm  mass: 5 g }
 propeller Q { diameter: 50 mm  pitch: 40 mm  blades: 3  mass: 0.5 g }
-esc E { mass: 4 g  channels: 4  burst: 15 A }
+esc E { mass: 4 g  channels: 4  continuous: 12 A  burst: 15 A }
 pack P { cells: 2S  capacity: 480 mAh  mass: 30 g }
 build B { airframe: F  motors: 4 x M with Q  esc: E  pack: P duty 66 %  require hover_time >= 3 min }
 `;
@@ -162,6 +162,14 @@ describe(`mutated texts, seed ${SEED}`, () => {
       if (demanded && i % 10_000 === 0) console.log(`${i} of ${TEXTS}, ${trial.slips.length} sorts of slips`);
     }
     expect(report(trial.slips)).toEqual([]);
+  });
+
+  it('begin with a build that is computed to its end', async () => {
+    const workspace = await Workspace.of({ 'a.fettle': SMALL_BUILD });
+    const {
+      builds: [small],
+    } = checkDocument(readDocument(workspace.document('a.fettle')));
+    expect(small?.assessments[0]?.results.get('hover_time')?.estimate.value).toBeGreaterThan(60);
   });
 
   it('of builds are computed', async () => {

@@ -106,7 +106,7 @@ describe('a first build', () => {
   const ANSWERS: fc.Arbitrary<Answers> = fc.record({
     name: fc.string({ unit: 'binary', maxLength: 40 }),
     motors: count(3, 8),
-    stator: fc.tuple(count(4, 60), count(2, 20)).map(([diameter, height]) => `${diameter} x ${height}`),
+    stator: fc.tuple(count(4, 60), count(2, 20)).map((sides) => `${Math.max(...sides)} x ${Math.min(...sides)}`),
     kv: within(100, 40_000, 'rpm/V'),
     propeller: within(15, 700, 'mm'),
     blades: count(1, 12),

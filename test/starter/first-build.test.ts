@@ -106,7 +106,12 @@ describe('a first build', () => {
   const ANSWERS: fc.Arbitrary<Answers> = fc.record({
     name: fc.string({ unit: 'binary', maxLength: 40 }),
     motors: count(3, 8),
-    stator: fc.tuple(count(4, 60), count(2, 20)).map((sides) => `${Math.max(...sides)} x ${Math.min(...sides)}`),
+    stator: fc.tuple(count(4, 60), count(2, 20)).map((sides) =>
+      sides
+        .map(Number)
+        .toSorted((one, other) => other - one)
+        .join(' x '),
+    ),
     kv: within(100, 40_000, 'rpm/V'),
     propeller: within(15, 700, 'mm'),
     blades: count(1, 12),

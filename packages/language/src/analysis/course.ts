@@ -28,15 +28,18 @@ export function courseTemplate({ benches }: Build, propeller: Part, diameter: Fi
   };
 }
 
-/** δ at the knots is normal with their correlation; the bumps that pass through it have the weights K⁻¹·δ = L⁻ᵀ·ζ. */
+/** δ at the knots is normal with their correlation; the bumps that pass through it have the weights K⁻¹·δ = L⁻ᵀ·ζ: columns of L⁻ᵀ. */
+const WEIGHTS = KNOTS.map((_, j) =>
+  solveTransposed(
+    CORRELATED,
+    Float64Array.from(KNOTS, (__, i) => (i === j ? 1 : 0)),
+  ),
+);
+
 function weights(propeller: Part, which: 'thrust' | 'power'): Formula[] {
   const figures = KNOTS.map((_, i) => departureOf(propeller, which, i));
   return KNOTS.map(
     (_, i) => (read) =>
-      AMPLITUDE[which] *
-      (solveTransposed(
-        CORRELATED,
-        Float64Array.from(figures, (figure) => read(figure)),
-      )[i] ?? 0),
+      AMPLITUDE[which] * figures.reduce((sum, figure, j) => sum + (WEIGHTS[j]?.[i] ?? 0) * read(figure), 0),
   );
 }

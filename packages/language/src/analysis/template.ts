@@ -42,10 +42,10 @@ export const withDeviations = (deviations: Deviations): Reading => {
 
 /** The same with one figure, told by its id, standing higher by a step. */
 export function withMoved(id: string, step: number, deviations?: Deviations): Reading {
-  if (deviations) return withDeviations(new Map(deviations).set(id, (deviations.get(id) ?? 0) + step));
   const read: Reading = (figure) => {
     const value = figure.estimate ? figure.estimate(read) : figure.value;
-    return figure.id === id ? deviated(figure, value, step) : value;
+    const moved = (deviations?.get(figure.id) ?? 0) + (figure.id === id ? step : 0);
+    return moved === 0 ? value : deviated(figure, value, moved);
   };
   return read;
 }

@@ -8,7 +8,7 @@
  *
  * Sources: A. Tarantola, Inverse Problem Theory, 2005, ch. 3; leverage: D. A. Belsley, E. Kuh, R. E. Welsch, Regression Diagnostics, 1980, ch. 2.
  */
-import { eigenOf, type Matrix } from './symmetric.ts';
+import { cholesky, eigenOf, type Matrix, solveLower, solveTransposed } from './symmetric.ts';
 
 /** The lines at one point, one entry a line. */
 export interface Linearised {
@@ -40,12 +40,14 @@ export interface Posterior {
 export const ROUNDS = 4;
 /** A step that makes it worse is halved so often. */
 const HALVINGS = 3;
+/** Standard deviations: no input moves farther in a round that is the last. */
+const SETTLED = 0.02;
 
 /**
  * @param linearise the lines at so many standard deviations off the prior
  * @param residualsAt the same without their slopes
  */
-export function fit(
+export function gaussNewton(
   inputs: number,
   linearise: (z: Float64Array) => Linearised,
   residualsAt: (z: Float64Array) => Float64Array,
@@ -53,11 +55,12 @@ export function fit(
 ): Posterior {
   let at: Float64Array = new Float64Array(inputs);
   let least = Number.POSITIVE_INFINITY;
-  let found: Omit<Posterior, 'residuals'> = { mean: at, directions: [], leverages: new Float64Array(0) };
-  let residuals = residualsAt(at);
+  let residuals: Float64Array = new Float64Array(0);
+  let products: Products = { gradients: [], products: [] };
   for (let round = 0; round < rounds; round++) {
-    found = solve(linearise(at), at);
-    let next: Float64Array = found.mean;
+    const here = linearise(at);
+    products = productsOf(here.gradients);
+    let next = meanOf(products, here.residuals, at);
     residuals = residualsAt(next);
     for (let halving = 0; halving < HALVINGS && cost(residuals, next) > least; halving++) {
       const before = at;
@@ -65,9 +68,11 @@ export function fit(
       residuals = residualsAt(next);
     }
     least = cost(residuals, next);
+    const moved = next.reduce((most, z, i) => Math.max(most, Math.abs(z - (at[i] ?? 0))), 0);
     at = next;
+    if (moved < SETTLED) break;
   }
-  return { ...found, mean: at, residuals };
+  return { mean: at, residuals, ...directionsOf(products, inputs) };
 }
 
 const cost = (residuals: Float64Array, z: Float64Array): number => dot(residuals, residuals) + dot(z, z);
@@ -78,34 +83,47 @@ function dot(a: Float64Array, b: Float64Array): number {
   return sum;
 }
 
+interface Products {
+  readonly gradients: Matrix;
+  /** Of each line's gradient with each other's. */
+  readonly products: readonly Float64Array[];
+}
+
+const productsOf = (gradients: Matrix): Products => ({
+  gradients,
+  products: gradients.map((one) => Float64Array.from(gradients, (other) => dot(one, other))),
+});
+
+/** Gᵀ·(1 + G·Gᵀ)⁻¹·r, r being what each line would say at z = 0 were it straight. */
+function meanOf({ gradients, products }: Products, residuals: Float64Array, at: Float64Array): Float64Array {
+  const fromPrior = residuals.map((residual, i) => residual + dot(gradients[i] as Float64Array, at));
+  const lower = cholesky(products.map((row, i) => row.map((product, j) => product + (i === j ? 1 : 0))));
+  const weights = solveTransposed(lower, solveLower(lower, fromPrior));
+  const mean = new Float64Array(at.length);
+  for (const [i, gradient] of gradients.entries())
+    for (let j = 0; j < mean.length; j++) mean[j] = (mean[j] ?? 0) + (weights[i] ?? 0) * (gradient[j] ?? 0);
+  return mean;
+}
+
 /** Of the largest: an eigenvalue below this teaches nothing. */
 const NOTHING = 1e-12;
 
-function solve(
-  { residuals, gradients }: Linearised,
-  at: Float64Array,
-): Pick<Posterior, 'mean' | 'directions' | 'leverages'> {
-  // What each line would say at z = 0, were it straight.
-  const fromPrior = residuals.map((residual, i) => residual + dot(gradients[i] as Float64Array, at));
-  const products = gradients.map((one) => Float64Array.from(gradients, (other) => dot(one, other)));
+function directionsOf({ gradients, products }: Products, inputs: number): Pick<Posterior, 'directions' | 'leverages'> {
   const { values, vectors } = eigenOf(products);
   const largest = values.reduce((most, value) => Math.max(most, value), 0);
-  const mean = new Float64Array(at.length);
-  const leverages = new Float64Array(residuals.length);
+  const leverages = new Float64Array(gradients.length);
   const directions: Direction[] = [];
   for (const [k, value] of values.entries()) {
     if (value <= NOTHING * Math.max(largest, 1)) continue;
     const vector = vectors[k] as Float64Array;
-    const along = new Float64Array(at.length);
+    const along = new Float64Array(inputs);
     for (const [i, gradient] of gradients.entries()) {
       const weight = (vector[i] ?? 0) / Math.sqrt(value);
       for (let j = 0; j < along.length; j++) along[j] = (along[j] ?? 0) + weight * (gradient[j] ?? 0);
     }
-    const far = (Math.sqrt(value) / (1 + value)) * dot(vector, fromPrior);
-    for (let j = 0; j < mean.length; j++) mean[j] = (mean[j] ?? 0) + far * (along[j] ?? 0);
     for (let i = 0; i < leverages.length; i++)
       leverages[i] = (leverages[i] ?? 0) + (value / (1 + value)) * (vector[i] ?? 0) ** 2;
     directions.push({ along, share: 1 - 1 / Math.sqrt(1 + value) });
   }
-  return { mean, directions, leverages };
+  return { directions, leverages };
 }

@@ -10,7 +10,7 @@ import { coefficientsOfRow, faultOf } from '../bench.ts';
 import type { SetupTemplate } from '../craft.ts';
 import type { Deviations } from '../template.ts';
 import { flightScene, packsObserved } from './flight.ts';
-import { fit, type Linearised, type Posterior, ROUNDS } from './gauss-newton.ts';
+import { gaussNewton, type Linearised, type Posterior, ROUNDS } from './gauss-newton.ts';
 import type { AnyScene, MeasuredLine, Prediction } from './scene.ts';
 import { standScene } from './stand.ts';
 
@@ -118,8 +118,9 @@ export function learnAnew(scenes: readonly AnyScene[], rounds = ROUNDS): Learnt 
     const difference = value === undefined ? 0 : (onScale(i, read) - onScale(i, value)) / error;
     return Number.isFinite(difference) ? difference : 0;
   };
+  const before = predict(new Float64Array(figures.length), true);
   const linearise = (z: Float64Array): Linearised => {
-    const predictions = predict(z, true);
+    const predictions = z.every((one) => one === 0) ? before : predict(z, true);
     return {
       residuals: Float64Array.from(predictions, (one, i) => residualOf(i, one)),
       gradients: predictions.map(({ slopes }, i) => {
@@ -136,8 +137,7 @@ export function learnAnew(scenes: readonly AnyScene[], rounds = ROUNDS): Learnt 
   const residualsAt = (z: Float64Array): Float64Array =>
     Float64Array.from(predict(z, false), (one, i) => residualOf(i, one));
 
-  const before = scenes.flatMap((scene) => scene.linearise(new Map(), true));
-  const posterior = fit(figures.length, linearise, residualsAt, rounds);
+  const posterior = gaussNewton(figures.length, linearise, residualsAt, rounds);
   const after = predict(posterior.mean, false);
   const learntLines = lines.map(
     (line, i): LearntLine => ({

@@ -30,6 +30,16 @@ export function solveTransposed(lower: Matrix, right: Float64Array): Float64Arra
   return x;
 }
 
+/** x with L·x = right. */
+export function solveLower(lower: Matrix, right: Float64Array): Float64Array {
+  const x = Float64Array.from(right);
+  for (const [i, row] of lower.entries()) {
+    for (let k = 0; k < i; k++) x[i] = (x[i] ?? 0) - (row[k] ?? 0) * (x[k] ?? 0);
+    x[i] = (x[i] ?? 0) / (row[i] ?? 1);
+  }
+  return x;
+}
+
 export interface Eigen {
   readonly values: Float64Array;
   /** Unit vectors, one a value. */

@@ -1,0 +1,68 @@
+/** What people read is plain English in the words of the trade: phrases that a rewrite took out do not come back. */
+import { readdirSync, readFileSync, statSync } from 'node:fs';
+import { join, relative } from 'node:path';
+import ts from 'typescript';
+import { describe, expect, it } from 'vitest';
+
+const root = join(import.meta.dirname, '../..');
+
+/** A phrase that nobody should read, and what to write in its place. One a line, in alphabetical order of the first word. */
+const FORBIDDEN: readonly (readonly [RegExp, string])[] = [
+  [/\b(?:is|are|be) surer\b/i, 'has a smaller ±'],
+  [/\bfour-in-one with\b/i, 'all-in-one'],
+  [/\bseasons?\b/i, 'cycles'],
+];
+
+/** Syntax is quoted as it is: code spans and fenced code are not prose. */
+const prose = (text: string) => text.replaceAll(/```.*?```/gs, '``').replaceAll(/\\?`[^`\n]*?\\?`/g, '``');
+
+const hits = (text: string) =>
+  FORBIDDEN.flatMap(([phrase, instead]) => {
+    const [found] = phrase.exec(prose(text)) ?? [];
+    return found === undefined ? [] : [`“${found}”: write ${instead}`];
+  });
+
+const files = (folder: string, ending: string): string[] =>
+  readdirSync(join(root, folder), { recursive: true, encoding: 'utf8' })
+    .filter((file) => file.endsWith(ending) && !/(?:^|[\\/])(?:generated|node_modules)[\\/]/.test(file))
+    .map((file) => join(root, folder, file))
+    .filter((file) => statSync(file).isFile());
+
+/** The texts of a source file: what its strings and templates say, each value in a template as one mark. */
+function texts(file: string): string[] {
+  const source = ts.createSourceFile(file, readFileSync(file, 'utf8'), ts.ScriptTarget.Latest, true);
+  const found: string[] = [];
+  const visit = (node: ts.Node): void => {
+    if (ts.isImportDeclaration(node) || ts.isExportDeclaration(node)) return;
+    if (ts.isStringLiteral(node) || ts.isNoSubstitutionTemplateLiteral(node)) found.push(node.text);
+    if (ts.isTemplateExpression(node))
+      found.push([node.head.text, ...node.templateSpans.map((span) => span.literal.text)].join('0'));
+    ts.forEachChild(node, visit);
+  };
+  visit(source);
+  // One word alone is a key or a name of the language; prose has several.
+  return found.filter((text) => /\p{L} \p{L}|\p{L}[,.:] |\d \p{L}{2}|\p{L}{2} \d/u.test(text));
+}
+
+const found = (file: string, sections: readonly string[]) =>
+  sections.flatMap((text) => hits(text).map((hit) => `${relative(root, file)}: ${hit}: ${text.slice(0, 120)}`));
+
+describe('plain English', () => {
+  it('has none of the old phrases in what the code says', () => {
+    const sources = ['packages/language/src', 'packages/extension/src'].flatMap((folder) => files(folder, '.ts'));
+    expect(sources.length).toBeGreaterThan(200);
+    expect(sources.flatMap((file) => found(file, texts(file)))).toEqual([]);
+  });
+
+  it('has none of the old phrases in pages', () => {
+    const pages = [join(root, 'README.md'), ...files('packages/language/reference', '.md')];
+    expect(pages.length).toBeGreaterThan(50);
+    expect(pages.flatMap((file) => found(file, prose(readFileSync(file, 'utf8')).split('\n')))).toEqual([]);
+  });
+
+  it('has none of the old phrases in the library', () => {
+    const library = files('packages/language/library', '.fettle');
+    expect(library.length).toBeGreaterThan(0);
+    expect(library.flatMap((file) => found(file, readFileSync(file, 'utf8').split('\n')))).toEqual([]);
+  });
+});

@@ -13,7 +13,7 @@ const root = join(import.meta.dirname, '..');
 const BUNDLES = [
   {
     package: 'packages/language',
-    sources: ['src', 'library', 'build.ts', 'package.json'],
+    sources: ['src', 'library', 'build.ts', 'notices.ts', 'commonjs.cjs', 'package.json'],
     written: 'dist/types/index.d.ts',
   },
   {
@@ -22,6 +22,7 @@ const BUNDLES = [
       'src',
       'view',
       'build.mts',
+      'package.json',
       '../language/dist/types/index.d.ts',
       '../language/reference',
       '../../examples',

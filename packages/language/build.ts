@@ -1,9 +1,10 @@
 /** Bundles what runs: the command, the library, and the language server for Node and for a browser's worker. */
-import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { copyFileSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type BuildOptions, build } from 'esbuild';
 import ts from 'typescript';
+import { noticesOf, packageFolders } from './notices.ts';
 import { CHART_STYLE } from './src/report/charts/chart.ts';
 import { CONTENT_STYLE } from './src/report/page.ts';
 
@@ -15,6 +16,7 @@ const common: BuildOptions = {
   minify: true,
   legalComments: 'none',
   logLevel: 'warning',
+  absWorkingDir: here,
   target: 'es2022',
 };
 
@@ -23,6 +25,7 @@ const modules = {
   cli: `${here}src/cli/main.ts`,
   'check-worker': `${here}src/cli/check-worker.ts`,
   index: `${here}src/index.ts`,
+  'server-node': `${here}src/editor/server-node.ts`,
 };
 const { metafile } = await build({
   ...common,
@@ -45,9 +48,12 @@ for (const file of readdirSync(dist)) {
   }
 }
 
+copyFileSync(`${here}commonjs.cjs`, `${dist}/index.cjs`);
+
 // One file that runs whether the nearest package.json says "module" or not: an extension ships it on its own.
-await build({
+const node = await build({
   ...common,
+  metafile: true,
   entryPoints: [`${here}src/editor/server-node.ts`],
   outfile: `${dist}/server.js`,
   platform: 'node',
@@ -58,13 +64,19 @@ await build({
   footer: { js: '});' },
 });
 
-await build({
+const web = await build({
   ...common,
+  metafile: true,
   entryPoints: [`${here}src/editor/server-web.ts`],
   outfile: `${dist}/server-web.js`,
   platform: 'browser',
   format: 'iife',
 });
+
+// What the package contains of others, and what the servers do, for who ships those.
+writeFileSync(`${here}THIRD-PARTY-NOTICES`, noticesOf(packageFolders(here, metafile)));
+writeFileSync(`${dist}/servers-contain.json`, JSON.stringify(packageFolders(here, node.metafile, web.metafile)));
+copyFileSync(fileURLToPath(new URL('../../LICENSE', import.meta.url)), `${here}LICENSE`);
 
 // How a sheet looks, for an editor that shows one; the colours are its own.
 writeFileSync(`${dist}/sheet.css`, CHART_STYLE + CONTENT_STYLE);
@@ -79,4 +91,6 @@ const types = ts.transpileDeclaration(library, {
 const problems = (types.diagnostics ?? []).map(({ messageText }) => ts.flattenDiagnosticMessageText(messageText, ' '));
 if (problems.length > 0) throw new Error(`the library's types: ${problems.join('; ')}`);
 mkdirSync(`${dist}/types`, { recursive: true });
+// Each sort of reader has its own, for a compiler takes a module's types for a module; the one that tests look at last.
+writeFileSync(`${dist}/types/index.d.cts`, types.outputText);
 writeFileSync(`${dist}/types/index.d.ts`, types.outputText);

@@ -13,7 +13,7 @@ const root = join(import.meta.dirname, '..');
 const BUNDLES = [
   {
     package: 'packages/language',
-    sources: ['src', 'library', 'build.ts', 'notices.ts', 'commonjs.cjs', 'package.json'],
+    sources: ['src', 'library', 'build.ts', 'commit.ts', 'notices.ts', 'commonjs.cjs', 'package.json'],
     written: 'dist/types/index.d.ts',
   },
   {

@@ -4,6 +4,7 @@ import { basename } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type BuildOptions, build } from 'esbuild';
 import ts from 'typescript';
+import { commitOf } from './commit.ts';
 import { noticesOf, packageFolders } from './notices.ts';
 import { CHART_STYLE } from './src/report/charts/chart.ts';
 import { CONTENT_STYLE } from './src/report/page.ts';
@@ -17,6 +18,7 @@ const common: BuildOptions = {
   legalComments: 'none',
   logLevel: 'warning',
   absWorkingDir: here,
+  define: { FETTLE_COMMIT: JSON.stringify(commitOf(here) ?? '') },
   target: 'es2022',
 };
 

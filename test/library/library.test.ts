@@ -60,7 +60,7 @@ describe('packed, in an empty project', () => {
     );
     expect(dependencies).toBeUndefined();
     const { stdout } = run(process.execPath, 'node_modules/@fettle/language/bin/fettle.js', '--version');
-    expect(stdout).toMatch(/^\d+\.\d+\.\d+\n$/);
+    expect(stdout).toMatch(/^\d+\.\d+\.\d+(\+[0-9a-f]{8}(\.changed)?)?\n$/);
   });
 
   it('exports what its page names, and no more', async () => {

@@ -1,3 +1,5 @@
+import { spawnSync } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
 import {
   DocumentSymbolRequest,
@@ -7,11 +9,16 @@ import {
 } from 'vscode-languageserver-protocol/node';
 import { sessions } from './one-session.ts';
 
+const COMMAND = fileURLToPath(new URL('../../packages/language/bin/fettle.js', import.meta.url));
+
 const start = sessions();
 
 test('tells its name and what it can do', async () => {
   const { initializeResult } = await start();
-  expect(initializeResult.serverInfo?.name).toBe('fettle');
+  // The version of the same build of the command, with its commit where there is one.
+  const { stdout } = spawnSync(process.execPath, [COMMAND, '--version'], { encoding: 'utf8' });
+  expect(stdout).toMatch(/^\d+\.\d+\.\d+/);
+  expect(initializeResult.serverInfo).toEqual({ name: 'fettle', version: stdout.trim() });
   expect(initializeResult.capabilities).toMatchObject({
     positionEncoding: 'utf-16',
     textDocumentSync: { openClose: true, change: 2 },

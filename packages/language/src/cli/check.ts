@@ -14,11 +14,11 @@ import { toJson } from '../report/json.ts';
 import { type Detail, type Recorded, recorded } from '../report/record.ts';
 import { Sources } from '../report/source.ts';
 import { toText } from '../report/text.ts';
+import { version } from '../report/version.ts';
 import { checkInThreads, type LotChecked, threadsFor } from './check-threads.ts';
 import type { CheckFormat } from './formats.ts';
 import { type Progress, progressOn } from './progress.ts';
 import { COULD_NOT_RUN, Refusal } from './refuse.ts';
-import { version } from './version.ts';
 
 export interface CheckOptions {
   readonly format: CheckFormat;

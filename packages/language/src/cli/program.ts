@@ -1,6 +1,7 @@
 /** What can be asked of the command, and its help. What answers is loaded only when asked. */
 import { type Argument, Command, InvalidArgumentError, Option } from 'commander';
 import { terminalSafe } from '../model/terminal-safe.ts';
+import { fullVersion } from '../report/version.ts';
 import type { CardOptions } from './card.ts';
 import type { CheckOptions } from './check.ts';
 import type { CompareOptions } from './compare.ts';
@@ -12,7 +13,6 @@ import type { NewOptions } from './new.ts';
 import { COULD_NOT_RUN, Refusal } from './refuse.ts';
 import type { ReviewFailure, ReviewOptions } from './review.ts';
 import type { SheetOptions } from './sheet.ts';
-import { version } from './version.ts';
 
 const WRITE = 'Write:';
 const LOOK = 'Look at a build:';
@@ -22,7 +22,7 @@ const TOOLS = 'Tools:';
 export function makeProgram(): Command {
   const program = new Command('fettle')
     .description('Checks electric multirotor builds: what they weigh, how they fly, and what would break.')
-    .version(version, '-V, --version', 'print the version')
+    .version(fullVersion, '-V, --version', 'print the version, and the commit it was built from')
     .helpOption('-h, --help', 'print this')
     .addHelpCommand(
       new Command('help')

@@ -1,11 +1,9 @@
 import { URI, UriUtils } from 'langium';
 import { DefaultLanguageServer } from 'langium/lsp';
 import type { InitializeParams, InitializeResult } from 'vscode-languageserver-protocol';
-import description from '../../package.json' with { type: 'json' };
+import { fullVersion } from '../report/version.ts';
 import { CODE_ACTION_KINDS } from './code-actions.ts';
 import { wantsPull } from './diagnostics/publisher.ts';
-
-const { version } = description;
 
 /** What the server offers, as told in its answer to `initialize`. */
 export class FettleLanguageServer extends DefaultLanguageServer {
@@ -20,7 +18,7 @@ export class FettleLanguageServer extends DefaultLanguageServer {
   protected override buildInitializeResult(params: InitializeParams): InitializeResult {
     const { capabilities } = super.buildInitializeResult(params);
     return {
-      serverInfo: { name: 'fettle', version },
+      serverInfo: { name: 'fettle', version: fullVersion },
       capabilities: {
         ...capabilities,
         positionEncoding: 'utf-16',

@@ -20,6 +20,7 @@ import {
   sayQuantity,
   verdictOf,
 } from './sheet-words.ts';
+import { fullVersion } from './version.ts';
 import { CAUTION, nameOf } from './words.ts';
 
 /** Where a sheet leads. A page on paper leads nowhere and says where things stand; an editor makes its places links. */
@@ -50,7 +51,7 @@ export const SHEET_SECTIONS: readonly SectionKind[] = [
   answer('shake', ({ options }) => chartsOf(options, 'shake'), SHAKE_NOTE),
   answer('asked', requirementsTable),
   answer('surer', measureText),
-  { id: 'caution', of: () => markup`<footer>${CAUTION}</footer>` },
+  { id: 'caution', of: () => markup`<footer>${CAUTION} Computed by fettle ${fullVersion}.</footer>` },
 ];
 
 function head({ build, title, place, findings, options }: SheetData, ways: Ways): Markup {

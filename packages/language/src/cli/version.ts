@@ -1,4 +1,0 @@
-import description from '../../package.json' with { type: 'json' };
-
-/** Of the program, as its package says. */
-export const { version } = description;

@@ -78,6 +78,7 @@ export function part(kind: BlockKind, name: string, text: PartText): Part {
     place: PART_PLACE,
     figure: (property) => figures.get(property),
     declared: (property) => figures.get(property),
+    usual: nothing,
     range: (property): Range | undefined => {
       const range = text.ranges?.[property];
       return range && { low: range[0], high: range[1], unit: range[2], place: PLACE, text: '' };

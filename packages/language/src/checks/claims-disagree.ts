@@ -1,13 +1,14 @@
 /** Figures of one part, or rows about it, that cannot be true together. */
 
 import type { LearntLine } from '../analysis/assessment.ts';
-import { coefficientsOfRow, faultOf, MOST_THRUST, rowsOf, unloadedSpeed } from '../analysis/bench.ts';
+import { type BenchRow, coefficientsOfRow, faultOf, MOST_THRUST, rowsOf, unloadedSpeed } from '../analysis/bench.ts';
 import { COVERAGE } from '../analysis/estimate.ts';
 import { declaredMass } from '../analysis/mass.ts';
 import type { Bench, Build, Figure, PackOption, Part } from '../model/build.ts';
 import type { Place } from '../model/place.ts';
 import { figureOfMerit } from '../physics/propeller.ts';
 import { formatPlusMinus } from '../units/print.ts';
+import { usualStatorDiameter } from '../vocabulary/estimates.ts';
 import { fullPackVoltage, ratedCells } from './cells.ts';
 import type { BuildSubject, Check, Draft, OptionSubject } from './check.ts';
 import { gradeAbove } from './grade.ts';
@@ -16,7 +17,18 @@ import { likeliestWrong } from './observations.ts';
 import { exactNumber, percent, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
-const { fastest, powerLow, powerHigh, lowestCell, leastEnergy, mostEnergy, leastOfListed } = THRESHOLDS.claimsDisagree;
+const {
+  fastest,
+  powerLow,
+  powerHigh,
+  lowestCell,
+  leastEnergy,
+  mostEnergy,
+  leastOfListed,
+  fastestRim,
+  slowestRim,
+  offEstimate,
+} = THRESHOLDS.claimsDisagree;
 
 export const claimsDisagree: Check = {
   id: 'claims-disagree',
@@ -43,7 +55,7 @@ export const claimsDisagree: Check = {
     title: 'A part’s own figures contradict each other',
     cause:
       'A page mixes windings, a prefix slipped, a bench counted the magnets wrongly: one of the figures is not of this part, and what is computed from it is off.',
-    criterion: `motor: unloaded, on the cells it is rated for, faster than ${fastest} rpm: error. \`power\` below ${powerLow} or above ${powerHigh} times its short current times the voltage of the rated cells (3.3 to 4.2 V each). Pack: a full cell at the claimed rate would fall below ${lowestCell.toFixed(1)} V by its declared resistance; it would store less than ${leastEnergy} or more than ${mostEnergy} Wh a kilogram: error. \`dry_mass\` below ${percent(leastOfListed)} of what the parts that say their mass come to: warning. Bench: a row with a speed above 1.05 × kv × duty × voltage, a thrust coefficient above ${MOST_THRUST}, or less power than momentum theory asks for: warning, and it is left out; a row more than three standard deviations off what the fit makes of it without this row: information. Declared coefficients that beat momentum theory: error.`,
+    criterion: `motor: unloaded, on the cells it is rated for, faster than ${fastest} rpm, or its magnets past the stator faster than ${fastestRim} m/s: error; slower than ${slowestRim} m/s where the craft does not lift itself: error. Its declared \`resistance\` or \`no_load_current\` off what is estimated from its size and kv by a factor of ${offEstimate.warning}: warning, of ${offEstimate.error}: error. \`power\` below ${powerLow} or above ${powerHigh} times its short current times the voltage of the rated cells (3.3 to 4.2 V each). Pack: a full cell at the claimed rate would fall below ${lowestCell.toFixed(1)} V by its declared resistance; it would store less than ${leastEnergy} or more than ${mostEnergy} Wh a kilogram: error. \`dry_mass\` below ${percent(leastOfListed)} of what the parts that say their mass come to: warning. Bench: a row with a speed above 1.05 × kv × duty × voltage, a thrust coefficient above ${MOST_THRUST}, or less power than momentum theory asks for: warning, and it is left out; a row more than three standard deviations off what the fit makes of it without this row: information. Declared coefficients that beat momentum theory: error.`,
     standing: 'Momentum theory for the coefficients; thresholds: ours.',
     remedy: 'Look the figures up again, or measure one. Count the magnets of the motor on the stand.',
     fails: `motor Muddled like M1805 {
@@ -64,10 +76,18 @@ build Believed like Healthy {
 const RPM = (2 * Math.PI) / 60;
 
 /** Figures of which one has a digit too many or too few: whatever that brings is not worth a word. */
-function* slipsOfDigits({ build, option }: OptionSubject): Iterable<Draft> {
-  yield* build.rotors.flatMap(({ motor, place }) => at(place, speedClaim(motor, option))).slice(0, 1);
+function* slipsOfDigits(subject: OptionSubject): Iterable<Draft> {
+  const { build, option } = subject;
+  yield* build.rotors.flatMap(({ motor, place }) => at(place, motorClaim(motor, subject))).slice(0, 1);
   yield* at(option.place, energyClaim(option.part));
 }
+
+/** A kv that cannot be is reason enough for what is estimated from it to disagree. */
+const motorClaim = (motor: Part, subject: OptionSubject): Claim | undefined =>
+  speedClaim(motor, subject.option) ??
+  slownessClaim(motor, subject) ??
+  estimateClaim(motor, 'resistance', 'mohm') ??
+  estimateClaim(motor, 'no_load_current', 'A');
 
 /** On the cells it is made for; where it does not say them, on the pack. */
 function speedClaim(motor: Part, option: PackOption): Claim | undefined {
@@ -76,14 +96,69 @@ function speedClaim(motor: Part, option: PackOption): Claim | undefined {
   const full = fullPackVoltage(option);
   const volts = rated ? rated.high * THRESHOLDS.fullCell.lipo : full && full * option.dutyLimit.value;
   if (!kv || !volts) return undefined;
-  const speed = { value: kv.value * volts, plusMinus: COVERAGE * kv.standardUncertainty * volts };
-  if (gradeAbove(speed, [{ past: fastest * RPM, severity: 'error' }]) !== 'error') return undefined;
   const on = rated ? `${rated.high}S` : `the full ${option.name}`;
+  const speed = { value: kv.value * volts, plusMinus: COVERAGE * kv.standardUncertainty * volts };
+  if (gradeAbove(speed, [{ past: fastest * RPM, severity: 'error' }]) !== 'error') {
+    const rim = rimSpeed(motor, kv.value * volts);
+    if (rim === undefined || rim < fastestRim) return undefined;
+    return {
+      severity: 'error',
+      message: `On ${on} the magnets of ${motor.name} would pass its stator at ${sayExact(rim, 'm/s')} unloaded; in no motor do they reach ${fastestRim} m/s. Its kv has a digit too many, or belongs to fewer cells.`,
+      numbers: [exactNumber('rim_speed', rim, 'm/s'), exactNumber('limit', fastestRim, 'm/s')],
+      related: relatedTo(kv),
+    };
+  }
   return {
     severity: 'error',
     message: `On ${on} ${motor.name} would turn ${sayExact(speed.value, 'rpm')} unloaded; no motor turns ${fastest} rpm. Its kv has a digit too many, or belongs to fewer cells.`,
     numbers: [exactNumber('speed', speed.value, 'rpm'), exactNumber('limit', fastest * RPM, 'rpm')],
     related: relatedTo(kv),
+  };
+}
+
+/** m/s at the stator's edge: much the same in motors of all sizes, as a smaller one is wound to turn faster. Speed in rad/s. */
+function rimSpeed(motor: Part, speed: number): number | undefined {
+  const mass = motor.declared('mass');
+  const diameter = motor.size('stator')?.named.diameter ?? (mass && usualStatorDiameter(mass.value));
+  return diameter && (diameter / 2) * speed;
+}
+
+/** Of a craft that does not lift itself: a motor so slow on these cells that no motor is wound that way. */
+function slownessClaim(motor: Part, { option, assessment }: OptionSubject): Claim | undefined {
+  const lift = assessment.results.get('thrust_to_weight')?.estimate.value;
+  if (lift === undefined || lift >= 1) return undefined;
+  const kv = motor.declared('kv');
+  const rated = (ratedCells(motor, 'rated')?.high ?? 0) * THRESHOLDS.fullCell.lipo;
+  const volts = Math.max(rated, fullPackVoltage(option) ?? 0);
+  const rim = kv && rimSpeed(motor, kv.value * volts);
+  if (!rim || rim > slowestRim) return undefined;
+  return {
+    severity: 'error',
+    message: `At ${sayExact(volts, 'V')} the magnets of ${motor.name} would pass its stator at ${sayExact(rim, 'm/s')} unloaded; in ordinary motors it is 20 m/s and more, and this craft does not lift itself. Its kv has a digit too few, or belongs to more cells.`,
+    numbers: [exactNumber('rim_speed', rim, 'm/s'), exactNumber('limit', slowestRim, 'm/s')],
+    related: relatedTo(kv),
+  };
+}
+
+/** What its size and kv suggest, against what it says. */
+function estimateClaim(motor: Part, property: 'resistance' | 'no_load_current', unit: string): Claim | undefined {
+  const declared = motor.declared(property);
+  // Of neither size nor mass nothing is known that could contradict.
+  const usual = motor.size('stator') || motor.declared('mass') ? motor.usual(property) : undefined;
+  if (!declared || !usual || declared.value <= 0 || usual.value <= 0) return undefined;
+  const ratio = declared.value / usual.value;
+  const times = { value: Math.max(ratio, 1 / ratio), plusMinus: 0 };
+  const severity = gradeAbove(times, [
+    { past: offEstimate.warning, severity: 'warning' },
+    { past: offEstimate.error, severity: 'error' },
+  ]);
+  if (!severity) return undefined;
+  const words = property === 'resistance' ? 'resistance' : 'no-load current';
+  return {
+    severity,
+    message: `${motor.name} says ${sayExact(declared.value, unit)} of ${words}; by its size and kv it has about ${sayExact(usual.value, unit)}. Its ${words} has a digit too ${ratio > 1 ? 'many' : 'few'}, or its kv or its size belongs to another winding.`,
+    numbers: [exactNumber(property, declared.value, unit), exactNumber('estimate', usual.value, unit)],
+    related: relatedTo(declared, ...['kv', 'stator'].flatMap((one) => motor.declared(one) ?? [])),
   };
 }
 
@@ -100,7 +175,7 @@ function* findDisagreements({ build }: BuildSubject): Iterable<Draft> {
   for (const option of build.packs)
     yield* at(option.place, rateClaim(option.part, packRating(option, 'discharge')?.limit));
   yield* at(build.dryMass?.place ?? build.place, dryMassClaim(build));
-  const impossible = build.benches.flatMap((bench) => at(bench.place, impossibleRow(bench)));
+  const impossible = build.benches.flatMap((bench) => impossibleRow(bench) ?? []);
   yield* impossible;
   // A row that cannot be is reason enough for rows to disagree.
   if (impossible.length > 0) return;
@@ -224,8 +299,10 @@ function oddRow(
 
 const capitalised = (words: string): string => `${words.slice(0, 1).toUpperCase()}${words.slice(1)}`;
 
+const placeOfRow = ({ bench, number }: BenchRow): Place => bench.rowPlaces[number - 1] ?? bench.place;
+
 /** The first row that no propeller on this motor can have given; such rows are left out of the coefficients. */
-function impossibleRow(bench: Bench): Claim | undefined {
+function impossibleRow(bench: Bench): Draft | undefined {
   const { part } = bench;
   const motor = part.part('motor');
   const kv = motor?.declared('kv');
@@ -235,7 +312,8 @@ function impossibleRow(bench: Bench): Claim | undefined {
     const coefficients = coefficientsOfRow(row, diameter);
     const fault = coefficients && faultOf(row, coefficients, part.part('airframe') !== undefined);
     if (!coefficients || fault === undefined) continue;
-    const found = { severity: 'warning', numbers: [exactNumber('row', row.number, '1')] } as const;
+    const place = placeOfRow(row);
+    const found = { severity: 'warning', place, numbers: [exactNumber('row', row.number, '1')] } as const;
     const head = `Row ${row.number} of ${part.name} is left out:`;
     switch (fault) {
       case 'faster than unloaded':

@@ -67,6 +67,7 @@ function* findMismatch({ build }: BuildSubject): Iterable<Draft> {
   const packs = build.packs.flatMap(({ part, beside, name, place }) =>
     (beside ?? [{ part }]).map((one) => ({ part: one.part, name: beside ? one.part.name : name, place })),
   );
+  const told = new Map<string, Draft>();
   for (const { part, name, place } of packs) {
     const plug = plugAt(part);
     if (plug === undefined) continue;
@@ -74,13 +75,14 @@ function* findMismatch({ build }: BuildSubject): Iterable<Draft> {
     const [reversed] = alike;
     if (!reversed) {
       const message = `${name} ends in ${plug.name}, ${first.part.name} in ${first.plug.name}: they do not connect.`;
-      yield {
-        severity: 'error',
-        message,
-        place,
-        numbers: [],
-        related: [...said(part, 'plug'), ...said(first.part, 'plug')],
-      };
+      // Packs with one plug are one mistake, most likely at the lead.
+      const before = told.get(plug.identity);
+      const related = [...(before?.related ?? [...said(part, 'plug'), ...said(first.part, 'plug')])];
+      if (before) related.push({ message: `nor does ${name}`, place });
+      told.set(
+        plug.identity,
+        before ? { ...before, related } : { severity: 'error', message, place, numbers: [], related },
+      );
     } else if (alike.every((end) => isReversed(part, end))) {
       const message = `${name} and ${reversed.name} connect the wrong way round: plus is ${WHERE[part.word('plus') ?? '']} of both. That burns the board at once.`;
       yield {
@@ -92,6 +94,7 @@ function* findMismatch({ build }: BuildSubject): Iterable<Draft> {
       };
     }
   }
+  yield* told.values();
 }
 
 const WHERE: Readonly<Record<string, string>> = lookup({

@@ -6,7 +6,7 @@ import type { Place } from '../model/place.ts';
 import { PLUGS } from '../vocabulary/plugs.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { gradeAbove } from './grade.ts';
-import { type FittedPlug, plugAt } from './plugs.ts';
+import { connects, type FittedPlug, plugAt } from './plugs.ts';
 import { exactNumber, number, percent, relativeTo, say, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
@@ -55,6 +55,10 @@ function* findOvercurrent({ build, option, assessment }: OptionSubject): Iterabl
     { part: option.part, place: option.place, share: packShare },
     ...build.leads.map(({ part, place, count }) => ({ part, place, share: 1 / count })),
   ];
+  // What nobody can connect carries nothing: that has its own finding.
+  const own = plugAt(option.part);
+  const ends = build.leads.flatMap(({ part }) => plugAt(part) ?? []);
+  if (own && ends.length > 0 && !ends.some((end) => connects(end, own))) return;
   for (const { part, place, share } of plugged) {
     const plug = plugAt(part);
     if (!plug) continue;

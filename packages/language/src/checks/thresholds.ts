@@ -94,6 +94,11 @@ export const THRESHOLDS = {
   claimsDisagree: {
     // rpm, unloaded: the smallest motors reach half of it
     fastest: 200_000,
+    // m/s of the magnets past the stator, unloaded on a full pack: motors of 1 to 80 g reach 20 to 80
+    fastestRim: 130,
+    slowestRim: 10,
+    // a motor's resistance or no-load current over its estimate, either way: more than three standard deviations
+    offEstimate: { warning: 3.5, error: 5 },
     // power over current × voltage of the rated cells: within these, short of the lowest and beyond the highest
     powerLow: 0.6,
     powerHigh: 1.4,

@@ -14,23 +14,32 @@ export function isHeader(text: Characters, offset: number): boolean {
     if (char === '{') return true;
     if (char === ':' || char === '}') return false;
     if (char === '\n') return text[skip(text, at, end, /\s/)] === '{';
-    if (char === '"') at += lengthOfString(text, at, end);
+    const string = lengthOfString(text, at, end);
+    if (string > 0) at += string;
     else if (char === '/' && text[at + 1] === '/') at = skip(text, at, end, /[^\n]/);
     else at += 1;
   }
   return false;
 }
 
+/** Quotes that word processors set, and what they close with; the straight one closes any. */
+const CURLY: Readonly<Partial<Record<string, string>>> = { '“': '”', '„': '“”', '«': '»' };
+
+export const isCurly = (quote: string): boolean => Object.hasOwn(CURLY, quote);
+
+const closes = (opening: string, quote: string): boolean => quote === '"' || (CURLY[opening]?.includes(quote) ?? false);
+
 /**
  * A string ends at its closing quote; without one at the end of its line, or before a `{`, so that the block is not lost.
  * 0 where no string begins.
  */
 export function lengthOfString(text: Characters, offset: number, end = text.length): number {
-  if (text[offset] !== '"') return 0;
+  const opening = text[offset] ?? '';
+  if (opening !== '"' && !isCurly(opening)) return 0;
   let brace = -1;
   let at = offset + 1;
   while (at < end && !isLineEnd(text[at])) {
-    if (text[at] === '"') return at + 1 - offset;
+    if (closes(opening, text[at] ?? '')) return at + 1 - offset;
     if (text[at] === '{' && brace < 0) brace = at;
     const escapes = text[at] === '\\' && at + 1 < end && !isLineEnd(text[at + 1]);
     at += escapes ? 2 : 1;

@@ -29,6 +29,7 @@ export class FettleTokenBuilder extends DefaultTokenBuilder {
     const word = keyword.value;
     const twins = OPERATOR_TWINS[word];
     if (twins) return { name: word, PATTERN: twins };
+    if (word === ',') return custom(word, lengthOfComma);
     if (KINDS.has(word)) return custom(word, wordWhere(word, standsAsKind));
     if (word === 'rail') return custom(word, wordWhere(word, standsAsRail));
     if (word === 'fettle')
@@ -126,14 +127,15 @@ const UNIT =
  * `4 M1606` holds no unit; `3S2P`, `4 min50 s` and `62mmx17mm` hold two.
  */
 function lengthOfUnit(place: Place): number {
-  if (!isAfter(place, UNIT_FOLLOWS) || (place.previous?.tokenType.name === 'in' && !isInColumns(place))) {
-    return lengthOf(UNIT_SIGN, place);
-  }
+  const isBehindColumn = standsBehindColumn(place);
+  const isBehindNumber =
+    isAfter(place, UNIT_FOLLOWS) && (place.previous?.tokenType.name !== 'in' || isInColumns(place));
+  if (!isBehindNumber && !isBehindColumn) return lengthOf(UNIT_SIGN, place);
   const length =
     lengthOf(UNIT, place) || lengthOf(UNIT_SIGN, place) || (isAdjacent(place) ? lengthOf(INCH_SIGN, place) : 0);
   const unit = place.text.slice(place.offset, place.offset + length);
   const after = place.text[place.offset + length] ?? ' ';
-  if (RESERVED.has(unit) || unit === 'x') return 0;
+  if (RESERVED.has(unit) || unit === 'x' || (isBehindColumn && unit === 'in')) return 0;
   if (!LETTER.test(after)) return length;
   const splits = isAdjacent(place) || unit === 'min' || unit === 'h';
   if (!splits || !/[0-9]/.test(after) || unit.startsWith('x')) return 0;
@@ -144,6 +146,38 @@ function isInColumns(place: Place): boolean {
   const beforeColumn = place.tokens.at(-3)?.tokenType.name;
   return beforeColumn === 'rows' || beforeColumn === ',';
 }
+
+/** `rows duty %, thrust gf`: the `in` is forgotten. */
+function standsBehindColumn(place: Place): boolean {
+  const before = place.tokens.at(-2)?.tokenType.name;
+  return isAfter(place, COLUMN_NAMES) && (before === 'rows' || before === ',') && isInHead(place);
+}
+
+const COLUMN_NAMES: ReadonlySet<string> = new Set(['ID', 'duty']);
+const IN_HEAD: ReadonlySet<string> = new Set([...COLUMN_NAMES, 'in', 'UNIT', ',']);
+
+/** Whether what stands before, on this line, is a table's head. */
+function isInHead({ tokens, previous }: Place): boolean {
+  for (let at = tokens.length - 1; at >= 0; at--) {
+    const token = tokens[at];
+    if (token === undefined || token.startLine !== previous?.startLine) return false;
+    if (token.tokenType.name === 'rows') return true;
+    if (!IN_HEAD.has(token.tokenType.name)) return false;
+  }
+  return false;
+}
+
+/** A comma; in a table also the semicolon that other programs write for it: the check of rows says so. */
+function lengthOfComma(place: Place): number {
+  const sign = place.text[place.offset];
+  if (sign === ',') return 1;
+  if (sign !== ';') return 0;
+  const isInRow = isAfter(place, CELL_ENDS) && /[-–−.0-9]/.test(nextOnLine(place.text, place.offset + 1) ?? ' ');
+  return isInRow || (isAfter(place, HEAD_ENDS) && isInHead(place)) ? 1 : 0;
+}
+
+const CELL_ENDS: ReadonlySet<string> = new Set(['NUMBER', '-']);
+const HEAD_ENDS: ReadonlySet<string> = new Set(['UNIT', 'ID']);
 
 /** Words that are no unit behind a number; `in` is an inch there. */
 const RESERVED = new Set([...JOINING_WORDS, ...SENTENCE_WORDS, ...KINDS, 'rail'].filter((word) => word !== 'in'));
@@ -253,19 +287,20 @@ function found(image: string): RegExpExecArray {
 
 /** The lexer tries a token only where its first character can stand. Characters beyond Latin-1 are grouped in buckets of 255 by the lexer. */
 function startsOf(name: string): (string | number)[] {
+  if (name === ',') return [',', ';'];
   const starts = TERMINAL_STARTS[name];
   if (!starts) return [name.charAt(0)];
   const characters: (string | number)[] = [];
   for (let code = 0; code < 256; code++) {
     if (starts.test(String.fromCharCode(code))) characters.push(code);
   }
-  if (name === 'STRING' || name === 'NUMBER' || name === 'FINDING') return characters;
+  if (name === 'NUMBER' || name === 'FINDING') return characters;
   for (let code = 256; code < 65536; code += 255) characters.push(code);
   return characters;
 }
 
 const TERMINAL_STARTS: Record<string, RegExp> = {
-  STRING: /"/,
+  STRING: /["«]/,
   KEY: /[\p{L}\p{M}_]/u,
   FINDING: /[a-z]/,
   UNIT: /[%A-Za-zµ°£$^²³"]/,

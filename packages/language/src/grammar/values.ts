@@ -30,8 +30,10 @@ export function unquote(image: string): string {
 
 /** Whether a string as written has its closing quote. */
 export function isClosed(image: string): boolean {
-  return /^"(?:[^"\\]|\\.)*"$/.test(image);
+  return CLOSED.test(image);
 }
+
+const CLOSED = /^(?:"(?:[^"\\]|\\.)*"|“(?:[^”"\\]|\\.)*["”]|„(?:[^“”"\\]|\\.)*["“”]|«(?:[^»"\\]|\\.)*["»])$/u;
 
 /** As a text ends its lines. */
 export const lineBreakOf = (text: string): string => (text.includes('\r\n') ? '\r\n' : '\n');

@@ -21,11 +21,17 @@ interface KnownColumn {
 export function readBench(node: PartNode): Bench {
   const rows = node.lines.find(isRows);
   const columns = rows?.columns.map(knownColumn) ?? [];
+  const place = placeOf(rows ?? node);
+  const cells = rows ? rowsOf(rows, columns) : [];
   return {
     part: partOf(node),
     columns: columns.filter((column) => column !== undefined).map(({ column }) => column),
-    rows: rows ? rowsOf(rows, columns) : [],
-    place: placeOf(rows ?? node),
+    rows: cells,
+    rowPlaces: cells.map((_, index) => {
+      const row = rows?.file === undefined ? rows?.rows[index] : undefined;
+      return row ? placeOf(row) : place;
+    }),
+    place,
   };
 }
 

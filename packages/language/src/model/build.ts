@@ -85,6 +85,8 @@ export interface Part {
   figure(property: string): Figure | undefined;
   /** Declared or inherited only. */
   declared(property: string): Figure | undefined;
+  /** What it would be taken to have if it did not say. */
+  usual(property: string): Figure | undefined;
   range(property: string): Range | undefined;
   word(property: string): string | undefined;
   text(property: string): string | undefined;
@@ -320,5 +322,7 @@ export interface Bench {
   readonly columns: readonly BenchColumn[];
   /** SI, in the order of the columns; undefined where the cell is `-` or empty. */
   readonly rows: readonly (readonly (number | undefined)[])[];
+  /** Of each row; of rows in a file of their own, the line that names it. */
+  readonly rowPlaces: readonly Place[];
   readonly place: Place;
 }

@@ -23,6 +23,7 @@ export function inlineItem(line: PropertyLine, identity: Identity): Part | undef
     place,
     figure,
     declared: figure,
+    usual: nothing,
     range: nothing,
     word: nothing,
     text: nothing,

@@ -179,6 +179,10 @@ class LayeredPart implements Part {
     return this.#declared.get(property);
   }
 
+  usual(property: string): Figure | undefined {
+    return this.#estimate(property);
+  }
+
   range(property: string): Range | undefined {
     const { value, schema } = this.#stated(property);
     if (!schema || !isFigure(value)) return undefined;
@@ -352,8 +356,10 @@ function labelOf(property: string, owner: string): string {
 
 /** `7 V .. 26 V`, `7 .. 26 V`, `2S`. Two ends in the wrong order cannot be told from one that has a digit too many. */
 function readRange(node: FigureNode, bounds: Bounds): Range | undefined {
-  const { dimensions } = bounds;
+  const { dimensions, units } = bounds;
   const unit = node.unit ?? node.to?.unit;
+  // `3-6S` without its other end: nobody takes it for a board for 3S.
+  if (unit === undefined && units.length > 0) return undefined;
   const lower = { number: node.number, negative: node.negative, ...(unit === undefined ? {} : { unit }) };
   const first = readAmount(lower, node.more, dimensions[0]);
   const last = node.range ? node.to && readAmount(node.to, [], dimensions[0]) : first;

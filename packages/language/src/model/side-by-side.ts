@@ -54,6 +54,7 @@ const plain = (part: Part): Part => ({
   place: part.place,
   figure: (property) => part.figure(property),
   declared: (property) => part.declared(property),
+  usual: (property) => part.usual(property),
   range: (property) => part.range(property),
   word: (property) => part.word(property),
   text: (property) => part.text(property),

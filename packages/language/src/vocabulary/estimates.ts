@@ -114,6 +114,9 @@ function statorOfMass(mass: number): Stator {
   return { diameter, height: STATOR_ASPECT * diameter };
 }
 
+/** m, of a motor of that mass in kg. */
+export const usualStatorDiameter = (mass: number): number => statorOfMass(mass).diameter * MILLIMETRE;
+
 function statorOfSides(diameter: number, height: number): Stator {
   return { diameter: diameter / MILLIMETRE, height: height / MILLIMETRE };
 }

@@ -185,12 +185,14 @@ export function isChange(item: unknown): item is Change {
 export interface Column extends langium.AstNode {
     readonly $container: Rows;
     readonly $type: 'Column';
+    joined: boolean;
     name: 'duty' | string;
     unit?: string;
 }
 
 export const Column = {
     $type: 'Column',
+    joined: 'joined',
     name: 'name',
     unit: 'unit'
 } as const;
@@ -836,6 +838,11 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
         Column: {
             name: Column.$type,
             properties: {
+                joined: {
+                    name: Column.joined,
+                    defaultValue: false,
+                    optional: true
+                },
                 name: {
                     name: Column.name
                 },

@@ -36,7 +36,7 @@ import {
 import { type Found, flatten, problem } from './report.ts';
 import { requireProblems } from './requirements.ts';
 import { acceptProblems, changeProblems, keepProblems, noteProblems, observedProblems } from './sentences.ts';
-import { valueProblem } from './values.ts';
+import { lineInUnit, valueProblem } from './values.ts';
 
 export function fileProblems(file: File): Problem[] {
   return flatten([
@@ -89,7 +89,7 @@ function lineProblems(line: Line, schema: BlockSchema, before: Line | undefined,
     if (!property) return unknownProperty(line, schema);
     // Its value goes on in what looks like the next line: that line's problem names the cause.
     if (isContinued(line, next, schema)) return undefined;
-    const value = valueProblem(line, property);
+    const value = lineInUnit(line, schema) ?? valueProblem(line, property);
     // Of something else than what belongs here the clauses are something else's, too.
     return value?.id === 'wrong-kind' ? value : flatten([value, clauseProblems(line, property)]);
   }

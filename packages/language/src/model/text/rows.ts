@@ -1,4 +1,5 @@
 /** Checks of a bench's rows: columns, units, cells, and the file they may stand in. */
+import { type AstNode, GrammarUtils } from 'langium';
 import { type Column, isRows, type Part as PartNode, type Row, type Rows } from '../../grammar/generated/ast.ts';
 import { alike } from '../../units/dimension.ts';
 import { parseUnit } from '../../units/parse.ts';
@@ -31,6 +32,9 @@ export function rowsProblems(rows: Rows): Problem[] {
     ];
   }
   const columns = columnProblems(rows.columns);
+  const semicolons = semicolonProblem(rows);
+  // What they make of the cells is mended with them.
+  if (semicolons) return [...columns, semicolons];
   if (rows.block) return [...columns, ...cellsApart(rows), ...rowProblems(rows)];
   if (rows.file !== undefined) return [...columns, ...fileProblems(rows)];
   return [...columns, problem('missing-value', 'from which file? from "stand.csv"', opening)];
@@ -38,12 +42,48 @@ export function rowsProblems(rows: Rows): Problem[] {
 
 function columnProblems(columns: readonly Column[]): Problem[] {
   const seen = new Set<string>();
-  return columns.flatMap((column) => {
-    const place = placeOfFeature(column, 'name');
-    if (seen.has(column.name)) return [problem('duplicate', `there is a column ${column.name} already`, place)];
-    seen.add(column.name);
-    return columnProblem(column, place) ?? [];
+  const bare = columns.filter(({ joined, unit }) => !joined && unit !== undefined);
+  return [
+    ...unitsApart(bare),
+    ...columns.flatMap((column) => {
+      const place = placeOfFeature(column, 'name');
+      if (seen.has(column.name)) return [problem('duplicate', `there is a column ${column.name} already`, place)];
+      seen.add(column.name);
+      return columnProblem(column, place) ?? [];
+    }),
+  ];
+}
+
+/** `rows duty %, thrust gf`: told once for the table. */
+function unitsApart(bare: readonly Column[]): Problem[] {
+  const [first] = bare;
+  if (!first) return [];
+  const edits = bare.map((column) => {
+    const name = placeOfFeature(column, 'name');
+    return { place: { ...name, start: name.end, end: placeOfFeature(column, 'unit').start }, newText: ' in ' };
   });
+  const says = `in stands between a column and its unit: ${first.name} in ${first.unit}`;
+  return [problem('number-form', says, placeOf(first), [{ title: 'put in before the units', edits }])];
+}
+
+/** Semicolons for commas, as tables of other programs have them; a comma beside them is a decimal one. Told once, mended in all rows. */
+function semicolonProblem(rows: Rows): Problem | undefined {
+  const commasOf = (node: AstNode) =>
+    GrammarUtils.findNodesForKeyword(node.$cstNode, ',').map((leaf) => ({ node, leaf }));
+  const all = [...commasOf(rows), ...rows.rows.flatMap(commasOf)];
+  const first = all.find(({ leaf }) => leaf.text === ';');
+  if (!first) return undefined;
+  const lines = new Set(all.flatMap(({ node, leaf }) => (leaf.text === ';' ? [node] : [])));
+  const edits = all.flatMap(({ node, leaf }) => {
+    if (!lines.has(node)) return [];
+    const place = { ...placeOf(node), start: leaf.offset, end: leaf.end };
+    if (leaf.text === ',') return node === rows ? [] : [{ place, newText: '.' }];
+    return [{ place, newText: /\s/.test(leaf.root.fullText[leaf.end] ?? ' ') ? ',' : ', ' }];
+  });
+  const place =
+    first.node === rows ? { ...placeOf(rows), start: first.leaf.offset, end: first.leaf.end } : placeOf(first.node);
+  const title = 'put commas between the cells';
+  return problem('number-form', 'commas part the cells of a row: 25, 7.42, 0.48', place, [{ title, edits }]);
 }
 
 function columnProblem(column: Column, place: Place): Problem | undefined {

@@ -1,7 +1,8 @@
 /** Checks of the text before it has a meaning: what the parser says, comments of other languages, quotes left open. */
 import { type AstNode, CstUtils, GrammarUtils, isLeafCstNode, type LangiumDocument } from 'langium';
 import type { File } from '../../grammar/generated/ast.ts';
-import { isClosed } from '../../grammar/values.ts';
+import { isCurly } from '../../grammar/scan.ts';
+import { isClosed, unquote } from '../../grammar/values.ts';
 import type { Place } from '../place.ts';
 import type { Problem } from '../problem.ts';
 import { problem, replace, rewrite } from './report.ts';
@@ -68,6 +69,11 @@ function wrongSigns(document: LangiumDocument<File>): Problem[] {
     if (leaf.tokenType.name === 'WRONG_COMMENT') {
       const sign = { ...place, end: place.start + 1 };
       problems.push(problem('syntax', 'a comment begins with //', sign, [rewrite(sign, '//')]));
+    } else if (leaf.tokenType.name === 'STRING' && isCurly(leaf.text.charAt(0))) {
+      const written = leaf.text.trimEnd();
+      const whole = { ...place, end: place.start + written.length };
+      const straight = `"${unquote(written).replace(/["\\]/g, '\\$&')}"`;
+      problems.push(problem('syntax', 'texts stand in straight double quotes', whole, [rewrite(whole, straight)]));
     } else if (leaf.tokenType.name === 'STRING' && !isClosed(leaf.text)) {
       const end = { ...place, start: leaf.offset + leaf.text.trimEnd().length };
       problems.push(problem('syntax', 'a closing quote is missing', place, [replace(end, '"', 'add the quote')]));

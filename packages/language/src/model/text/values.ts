@@ -3,7 +3,7 @@
 import { type Figure, isFigure, isNamed, isText, type Property as PropertyLine } from '../../grammar/generated/ast.ts';
 import { describe, equal, money, NONE } from '../../units/dimension.ts';
 import { parseUnit } from '../../units/parse.ts';
-import type { ClauseRule, Property, Shape } from '../../vocabulary/schema.ts';
+import type { BlockSchema, ClauseRule, Property, Shape } from '../../vocabulary/schema.ts';
 import { originOf } from '../clauses.ts';
 import { boundsOf } from '../figures.ts';
 import { isInline } from '../inline.ts';
@@ -13,10 +13,20 @@ import { endOf, nameText, placeOf, placeOfFeature, span, textOf } from '../sourc
 import { commaProblem } from './commas.ts';
 import { notHover } from './hover.ts';
 import { type AmountNode, amountProblem, type Expected, implausibleSide } from './quantities.ts';
-import { article, described, either, problem, replace } from './report.ts';
+import { article, described, either, problem, replace, rewrite } from './report.ts';
 import { isWritten } from './written.ts';
 
 type Value = NonNullable<PropertyLine['value']>;
+
+/** `blades: 4  mass 0.5 g`: behind a bare number, on one line, the next property without its colon reads as a unit. */
+export function lineInUnit({ value }: PropertyLine, schema: BlockSchema): Problem | undefined {
+  if (!isFigure(value)) return undefined;
+  const last = value.to ?? value;
+  const { unit } = last;
+  if (unit === undefined || !Object.hasOwn(schema.properties, unit) || parseUnit(unit).unit) return undefined;
+  const place = placeOfFeature(last, 'unit');
+  return problem('syntax', `a colon is missing: ${unit}: …`, place, [rewrite(endOf(place), ':', `change to ${unit}:`)]);
+}
 
 /** The first thing wrong with a line's value, clauses apart. */
 export function valueProblem(line: PropertyLine, schema: Property): Problem | undefined {

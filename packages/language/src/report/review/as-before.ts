@@ -76,6 +76,10 @@ class RestoredPart implements Part {
     return this.#here(this.#before.declared(property));
   }
 
+  usual(property: string): Figure | undefined {
+    return this.#estimate(property, this.#now.usual(property));
+  }
+
   range(property: string): ReturnType<Part['range']> {
     return property === this.#property ? this.#here(this.#before.range(property)) : this.#now.range(property);
   }

@@ -90,17 +90,17 @@ function withStand({ text, build }: Craft): string | undefined {
   const diameter = rotor?.propeller.figure('diameter');
   const cells = build.packs[0]?.part.cells('cells')?.series;
   if (!rotor || !kv || !thrust || !diameter || !cells) return undefined;
-  const rows = [30, 50, 70].map((duty) => {
+  const rows = [0.3, 0.5, 0.7].map((share) => {
     const voltage = 3.9 * cells;
-    const turns = (0.8 * (duty / 100) * voltage * kv.value) / (2 * Math.PI);
+    const turns = (0.8 * share * voltage * kv.value) / (2 * Math.PI);
     const force = thrust.value * 1.19 * turns ** 2 * diameter.value ** 4;
-    return `    ${duty}, ${voltage.toFixed(2)}, ${(60 * turns).toFixed(0)}, ${(force / 9.80665e-3).toFixed(1)}`;
+    return `    ${voltage.toFixed(2)}, ${(60 * turns).toFixed(0)}, ${(force / 9.80665e-3).toFixed(1)}`;
   });
   return `${text}
 bench Slip_stand {
   motor: ${rotor.motor.name}
   propeller: ${rotor.propeller.name}
-  rows duty in %, voltage in V, speed in rpm, thrust in gf {
+  rows voltage in V, speed in rpm, thrust in gf {
 ${rows.join('\n')}
   }
 }
@@ -314,10 +314,13 @@ describe('a row that cannot be', () => {
     const [craft] = ORDINARY.filter(({ file }) => file === 'spire.fettle');
     const build = craft && (await checked(craft.text)).document?.builds[0]?.build;
     const sound = build && withStand({ text: craft.text, build });
-    const odd = sound?.replace(/^( {4}50, .*, )([\d.]+)$/m, (_, before, thrust) => `${before}${Number(thrust) * 10}`);
+    const odd = sound?.replace(
+      /(?<=gf {\n.*\n)(.*, )([\d.]+)$/m,
+      (_, before, thrust) => `${before}${Number(thrust) * 10}`,
+    );
     const [one, ...others] = (await checked(odd ?? '')).serious;
     expect(others).toEqual([]);
     expect(one?.message).toMatch(/^Row 2 of Slip_stand is left out/);
-    expect(odd?.slice(one?.place.start, one?.place.end)).toMatch(/^50, [\d., ]+$/);
+    expect(odd?.slice(one?.place.start, one?.place.end)).toMatch(/^[\d.]+, \d+, [\d.]+$/);
   });
 });

@@ -42,7 +42,7 @@ describe('sums', () => {
     const weighed = { ...Rafter, dryMass: figureOf('Rafter.dry_mass', stated(70, 'g', 0.2, { origin: 'measured' })) };
     const result = assess(weighed, Slim480_2S);
     expect(value(result, 'all_up_weight')).toBeCloseTo(98.1e-3, 12);
-    expect(result.masses.map(({ label }) => label)).toEqual(['dry mass on the scale', 'Slim480_2S']);
+    expect(result.masses.map(({ label }) => label)).toEqual(['weighed dry mass', 'Slim480_2S']);
   });
 
   test('two packs in parallel hold twice the charge at half the resistance, in series twice the voltage', () => {
@@ -172,8 +172,8 @@ describe('what is missing is said', () => {
   });
 
   test.each([
-    ['nothing at all', build({}), 'no motors are named'],
-    ['no esc', { ...Rafter, escs: [] }, 'no esc is named'],
+    ['nothing at all', build({}), 'the build has no motors'],
+    ['no esc', { ...Rafter, escs: [] }, 'the build has no esc'],
   ])('%s', (_, of, reason) => {
     const assessment = assess(of, Slim480_2S);
     expect(assessment.missing.get('full_current')?.reason).toBe(reason);
@@ -188,7 +188,7 @@ describe('what is missing is said', () => {
   test('too heavy to hover: the shortfall in words', () => {
     const ballast = part('item', 'Ballast', { figures: { mass: stated(520, 'g') } });
     const assessment = assess({ ...Rafter, items: [use(ballast)] }, Slim480_2S);
-    expect(assessment.missing.get('hover_time')?.reason).toMatch(/^the rotors fall [\d.]+ gf of thrust short/);
+    expect(assessment.missing.get('hover_time')?.reason).toMatch(/^the rotors are short of [\d.]+ gf of thrust/);
     expect(value(assessment, 'thrust_to_weight')).toBeLessThan(1);
     expect(assessment.points.hover).toMatchObject({ impossible: 'thrust' });
   });
@@ -196,7 +196,7 @@ describe('what is missing is said', () => {
   test('a load that no pack can feed: the want of power in words', () => {
     const heater = part('load', 'Heater', { figures: { draw: stated(5000, 'W'), mass: stated(1, 'g') } });
     const assessment = assess({ ...Rafter, loads: [load(heater)] }, Slim480_2S);
-    expect(assessment.missing.get('full_current')?.reason).toMatch(/^the pack falls \d+ W short/);
+    expect(assessment.missing.get('full_current')?.reason).toMatch(/^the pack supplies \d+ W less than is required/);
   });
 
   test('every result of the list either exists or says why not', () => {

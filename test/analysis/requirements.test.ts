@@ -58,10 +58,10 @@ describe('one comparison', () => {
     expect(verdict(condition)).toMatchObject({ outcome, leaning });
   });
 
-  test('says what it comes to and what was asked, whichever way round it is written', () => {
-    expect(verdict(HOLDS).comparisons[0]?.words).toBe('all_up_weight 108.4 ± 1.4 g, asked ≤ 130 g');
+  test('states the value and the requirement, whichever way round it is written', () => {
+    expect(verdict(HOLDS).comparisons[0]?.words).toBe('all_up_weight 108.4 ± 1.4 g, required ≤ 130 g');
     const turned = compare(quantity(130, 'g'), '>=', result('all_up_weight'));
-    expect(verdict(turned).comparisons[0]?.words).toBe('all_up_weight 108.4 ± 1.4 g, asked ≤ 130 g');
+    expect(verdict(turned).comparisons[0]?.words).toBe('all_up_weight 108.4 ± 1.4 g, required ≤ 130 g');
     expect(verdict(turned).outcome).toBe('holds');
   });
 
@@ -107,7 +107,7 @@ describe('arithmetic', () => {
     const hover = on3S.results.get('hover_current')?.estimate.value ?? 0;
     const [comparison] = verdict(compare(share, '<=', quantity(20, 'A'))).comparisons;
     expect(comparison?.left.value).toBeCloseTo((full - hover) / 4, 12);
-    expect(comparison?.words).toMatch(/^left side [\d.]+ ± [\d.]+ A, asked ≤ 20 A$/);
+    expect(comparison?.words).toMatch(/^left side [\d.]+ ± [\d.]+ A, required ≤ 20 A$/);
   });
 
   test('min and max take the value that is least or greatest, with its own ±', () => {
@@ -157,7 +157,7 @@ describe('what is missing is named', () => {
       assess(heavy, Slim480_2S),
     );
     expect(outcome).toBe('unknown');
-    expect(missing[0]).toMatchObject({ name: 'hover_time', reason: expect.stringMatching(/^the rotors fall/) });
+    expect(missing[0]).toMatchObject({ name: 'hover_time', reason: expect.stringMatching(/^the rotors are short/) });
   });
 
   test('a rail that the build does not have', () => {

@@ -27,7 +27,7 @@ async function check(...packs: readonly string[]) {
   };
 }
 
-describe('packs side by side', () => {
+describe('packs in parallel', () => {
   it('that are alike are what two of one are, in every result', async () => {
     const { findings, assessments } = await check('2 x A in parallel as Two', 'A with Twin in parallel as Beside');
     expect(findings).toEqual([]);

@@ -110,7 +110,7 @@ describe('a build like one that was weighed', () => {
   it('shows in ledger and explanation what was weighed, added and taken out; the lines add up', async () => {
     const [heir] = await assessed('build Heir like Bare { item: 500 g "payload"  without: Cam }', 'Heir');
     expect(heir?.masses.map(({ label, mass }) => [label, Math.round(1e3 * mass.value)])).toEqual([
-      ['dry mass of Bare on the scale', 900],
+      ['dry mass of Bare, weighed', 900],
       ['without Cam', -300],
       ['payload', 500],
       ['Big', 590],
@@ -201,7 +201,7 @@ build Claimed { airframe: Light  motors: 4 x M with P  esc: B  pack: Big  pack: 
     expect(1e3 * (estimate ? expanded(estimate) : Number.NaN)).toBeCloseTo(6, 6);
     expect(observed[0]?.masses.reduce((sum, { mass }) => sum + mass.value, 0)).toBeCloseTo(1.2, 9);
     const derivation = observed[0] && derivationOf('dry_mass', observed[0]);
-    expect(derivation?.says).toBe('Ready to fly on the scale, less the pack that was on.');
+    expect(derivation?.says).toBe('Weighed ready to fly, less the pack that was on it.');
   });
 
   it('is judged by it where a weight is required', async () => {

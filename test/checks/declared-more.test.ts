@@ -56,7 +56,7 @@ describe('a flight controller that drives no motor', () => {
   it('alone leaves the motors undriven, and that is the one finding', async () => {
     const { findings, assessments } = await check(`${QUAD}  esc: Brain`);
     expect(findings.map(({ id, severity }) => `${severity} ${id}`)).toEqual(['error rotor-count']);
-    expect(assessments[0]?.missing.get('hover_time')?.reason).toBe('no esc with channels is named');
+    expect(assessments[0]?.missing.get('hover_time')?.reason).toBe('the build has no esc with channels');
   });
 
   it('needs no current rating; a board with channels does', async () => {

@@ -54,8 +54,8 @@ describe('a slip on the command line', () => {
 });
 
 it.each([
-  ['examples', 'examples cannot be written: it is a folder; name a file in it'],
-  ['card.pdf', 'card.pdf: no page ends in .pdf here; it may end in .html, .htm, .md, .txt, or say --format'],
+  ['examples', 'examples cannot be written: it is a folder; state a file in it'],
+  ['card.pdf', 'card.pdf: unknown ending .pdf; a page ends in .html, .htm, .md, .txt, or state --format'],
   ['no/card.html', 'no/card.html cannot be written: there is no folder no'],
   ['examples/builds/gable.fettle/card.html', 'examples/builds/gable.fettle is no folder'],
 ])('a page that cannot go to %s says why, in its own words', (out, says) => {

@@ -39,11 +39,11 @@ describe('fettle card', () => {
       expect(Number(weight)).toBeCloseTo(all_up_weight.value, 0);
       const row = (label: string) =>
         new RegExp(`${label} +([\\d.]+)(?: ± \\S+)? \\S+ +([\\d.]+) ±`).exec(block)?.slice(1).map(Number) ?? [];
-      const [turnBack = 0, land = 0] = row('a cell, in hover');
+      const [turnBack = 0, land = 0] = row('per cell, in hover');
       expect(land).toBeCloseTo(land_by_hover_voltage.value, 2);
       expect(turnBack).toBeGreaterThan(land);
-      expect(row('a cell, resting')[1]).toBeCloseTo(land_by_resting_voltage.value, 2);
-      const [half = 0, all = 0] = row('used by then');
+      expect(row('per cell, resting')[1]).toBeCloseTo(land_by_resting_voltage.value, 2);
+      const [half = 0, all = 0] = row('charge used');
       expect(Math.abs(all - charge_used.value)).toBeLessThan(10);
       expect(half / all).toBeCloseTo(0.5, 1);
     }
@@ -55,16 +55,16 @@ describe('fettle card', () => {
     const { out } = card('Gable', 'Spire', '--in', 'examples');
     const [gable = '', spire = ''] = out.split('─'.repeat(20));
     expect(gable).toContain('[ ] propellers on last, at the site');
-    expect(gable).toContain('[ ] The duty limit is set');
+    expect(gable).toContain('[ ] The duty limit in the flight controller is set');
     expect(gable).toMatch(/For assembly[\s\S]*\[ \] capacitor on the pack lead/);
     expect(spire).not.toContain('duty limit is set');
   });
 
   it('says which load makes one land before the reserve, and what is wrong', () => {
     const { out } = card('CameraOffThePack', '--in', 'examples/broken/camera-off-the-pack.fettle');
-    expect(out).toMatch(/Before the reserve: below it \w+ browns out in a burst\./);
+    expect(out).toMatch(/Land before the reserve: below this voltage \w+ browns out in a burst\./);
     expect(out).toMatch(/^- warning on /m);
-    expect(out).toMatch(/^Look before flying: 1 warning/m);
+    expect(out).toMatch(/^Check before flying: 1 warning/m);
   });
 
   it('counts a line that cannot be read against the build', () => {

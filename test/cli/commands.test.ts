@@ -117,7 +117,7 @@ describe('fettle compare', () => {
   });
 
   it.each([
-    [['Wren'], 'there is only one to look at: name another build, or more packs'],
+    [['Wren'], 'there is only one build on one pack: state another build, or more packs'],
     [['Gable', '--with', 'Eaves1150'], 'there is no pack Eaves1150; did you mean Eaves1150_3S?'],
     [['Gabel', 'Spire'], 'there is no build Gabel; did you mean Gable?'],
   ])('refuses %j', (args, message) => {

@@ -115,7 +115,7 @@ describe('in a real shell', () => {
   where(has('fish'), 'fish')('fish completes commands and names, with what they are', () => {
     shop.write('.config/fish/completions/fettle.fish', shop.fettle('completion', 'fish').out);
     const ask = (line: string) => inShell('fish', '-c', `complete -C '${line}'`);
-    expect(ask('fettle car')).toBe('card\ta page for the field: where to turn back, where to land\n');
+    expect(ask('fettle car')).toBe('card\ta page for the field: when to turn back, when to land\n');
     expect(ask('fettle card Gable Sp')).toBe('Spire\tbuild\n');
     expect(ask('fettle check --format j')).toBe('json\njunit\n');
     expect(ask('fettle check exam')).toMatch(/^examples\//);

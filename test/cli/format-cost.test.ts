@@ -72,7 +72,7 @@ describe('check', () => {
   it('as JSON says how to get what takes a search, and searches when it is asked', async () => {
     const plain = JSON.parse((await run('json')).out).builds[0].options[0];
     expect(plain.results.pack_grams_left).toBeUndefined();
-    expect(plain.missing.pack_grams_left).toMatch(/^searched only when asked for: by `--explain`/);
+    expect(plain.missing.pack_grams_left).toMatch(/^searched only on request: by `--explain`/);
     const explained = JSON.parse((await run('json', true)).out).builds[0].options[0];
     expect(explained.results.pack_grams_left.unit).toBe('g');
   });

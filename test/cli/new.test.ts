@@ -14,7 +14,7 @@ const fresh = (...args: string[]) => shop.fettle('new', ...args, ...NUMBERS, ...
 const read = (path: string) => readFileSync(join(shop.folder, path), 'utf8');
 
 describe('fettle new', () => {
-  it('writes a file that checks without an error, and shows what it comes to', () => {
+  it('writes a file that checks without an error, and shows its results', () => {
     const { code, out, err } = fresh('Fledgling');
     expect({ code, err }).toEqual({ code: 0, err: '' });
     expect(out).toMatch(/^wrote fledgling\.fettle\n/);
@@ -29,7 +29,7 @@ describe('fettle new', () => {
     expect(fresh('Owl', ...at)).toMatchObject({
       code: 2,
       out: '',
-      err: 'fettle: NAME: mine/owl.fettle is there already; --force writes over it\n',
+      err: 'fettle: NAME: mine/owl.fettle exists already; --force overwrites it\n',
     });
     expect(read('mine/owl.fettle')).toBe('// mine\n');
     expect(fresh('Owl', ...at, '--force').code).toBe(0);
@@ -58,8 +58,8 @@ describe('fettle new', () => {
 
   it.each([
     [['Tit', '--kv', '600000'], /--kv: 600000 rpm\/V is outside/],
-    [['Tit', '--out', 'tit.txt'], /has to end in \.fettle/],
-    [['Tit', '--out', '.'], /^fettle: \. is a folder; name a file in it: fledgling\.fettle$/m],
+    [['Tit', '--out', 'tit.txt'], /must end in \.fettle/],
+    [['Tit', '--out', '.'], /^fettle: \. is a folder; state a file in it: fledgling\.fettle$/m],
     [['Tit', '--out', 'nowhere/tit.fettle'], /there is no folder nowhere/],
   ])('refuses %j', (args, message) => {
     const before = readdirSync(shop.folder);

@@ -110,7 +110,7 @@ test('what cannot be compared is said in a sentence', async () => {
   commit(session);
   expect(await review({ base: '--output=/tmp/x' })).toContain('begins with a dash');
   expect(await review({ base: 'nobody' })).toContain('no revision “nobody”');
-  expect(await review({ base: 12 })).toContain('the question reads');
+  expect(await review({ base: 12 })).toContain('the parameters are');
   expect(await review({ uri: 'vscode-vfs://somewhere/x.fettle' })).toContain('needs git');
 });
 

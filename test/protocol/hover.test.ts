@@ -140,7 +140,7 @@ test('a requirement shows both sides on each pack', async () => {
   await session.open(BUILD, RAFTER);
   const text = await hover(session, BUILD, 'require');
   expect(text).toContain('**require** `hover_time >= 1 min`');
-  expect(text).toMatch(/\| `Slim480_2S` \| holds \| hover_time .* ± .* min, asked ≥ 1 min \|/);
+  expect(text).toMatch(/\| `Slim480_2S` \| holds \| hover_time .* ± .* min, required ≥ 1 min \|/);
   expect(text).toContain('Because one roof bay and back.');
 });
 
@@ -214,7 +214,7 @@ build Loaded like Weighed {
 `;
   await session.open(path, text);
   expect(await hover(session, path, 'require', text.split('require').length - 2)).toContain(
-    'Replaces `hover_time >= 9 min` of the build it is like.',
+    'Replaces `hover_time >= 9 min` of the base build.',
   );
   expect(await hover(session, path, 'require', text.split('require').length - 1)).toContain(
     'Adds to what `Weighed` requires.',
@@ -226,6 +226,6 @@ build Loaded like Weighed {
     longer.replaceAll('Rafter', 'Rafter2').replace('build Rafter2 like Rafter2', 'build Rafter2'),
   );
   const sum = await hover(session, 'builds/more.fettle', 'all_up_weight', longer.split('all_up_weight').length - 1);
-  expect(sum).toContain('| dry mass of Weighed on the scale | 70.0 ± 0.7 g |');
+  expect(sum).toContain('| dry mass of Weighed, weighed | 70.0 ± 0.7 g |');
   expect(sum).toContain('| lantern | 12.0 ± 0.6 g |');
 });

@@ -58,7 +58,7 @@ test('requirements come with their line, and on each pack a verdict with both si
     ['Slim480_2S', 'fails'],
     ['Slim480_3S', 'fails'],
   ]);
-  expect(thrust?.packs[0]?.message).toMatch(/^thrust_to_weight [\d.]+ ± [\d.]+, asked ≥ 30$/);
+  expect(thrust?.packs[0]?.message).toMatch(/^thrust_to_weight [\d.]+ ± [\d.]+, required ≥ 30$/);
   expect(voltage?.packs.map(({ verdict }) => verdict)).toEqual(['holds', 'holds']);
 
   // The answer is that of the text as it is now, without waiting for anything.
@@ -220,7 +220,7 @@ test('the packs of a build are put side by side, each with what it differs from 
 
   await expect(compare({ uri: asked.uri })).rejects.toThrow('fettle.compare takes { uri, build }');
   await session.change(BUILD, RAFTER.replace(/^.*pack: Slim480_3S.*\n/m, ''));
-  await expect(compare(asked)).rejects.toThrow('Rafter flies on one pack at most: there is nothing to compare');
+  await expect(compare(asked)).rejects.toThrow('Rafter has one pack at most: there is nothing to compare');
 });
 
 async function hoverOn(session: Session, piece: string): Promise<string> {

@@ -132,8 +132,10 @@ test('where a mount says how it rings, the sheet shows what it passes on', async
   const text = RAFTER.replace('build', mount).replace('from Board18.video', 'from Board18.video on Gel');
   await session.change(BUILD, text);
   const shake = section(await sheetOf(session), 'shake')?.html;
-  expect(shake).toMatch(/What Gel passes on to Camera, on Slim480_2S/);
-  expect(shake).toMatch(/It rings at 60(\.0)? Hz; in hover, at \d+ Hz, it passes on 0\.\d+ ± 0\.\d+ times/);
+  expect(shake).toMatch(/Vibration that Gel passes on to Camera, on Slim480_2S/);
+  expect(shake).toMatch(
+    /Its natural frequency is 60(\.0)? Hz; in hover, at \d+ Hz, it passes on 0\.\d+ ± 0\.\d+ times the vibration of the frame/,
+  );
 });
 
 test('a client that asks for it is told which files were checked anew, and which are gone', async () => {

@@ -27,15 +27,15 @@ describe('the verdict', () => {
   it.each([
     [
       'require all_up_weight <= 60 g',
-      { worry: 'error', sentence: expect.stringMatching(/^Misses what was asked: 1 error/) },
+      { worry: 'error', sentence: expect.stringMatching(/^Misses a requirement: 1 error/) },
     ],
     [
       'require hover_time >= 40 min',
-      { worry: 'error', sentence: expect.stringMatching(/^Misses what was asked: 1 error/) },
+      { worry: 'error', sentence: expect.stringMatching(/^Misses a requirement: 1 error/) },
     ],
     [
       'require all_up_weight <= 81.5 g',
-      { worry: 'warning', sentence: expect.stringMatching(/^Likely misses what was asked: 1 warning/) },
+      { worry: 'warning', sentence: expect.stringMatching(/^Likely misses a requirement: 1 warning/) },
     ],
     ['', { worry: 'clear', sentence: expect.stringMatching(/^No error and no warning/) }],
   ])('of a craft that is sound and asked to be other than it is: %s', async (line, verdict) => {
@@ -49,7 +49,7 @@ describe('the verdict', () => {
 
   it('of a craft that misses a wish and has a warning of its own tells both', async () => {
     const { verdict } = await sheetOf('pack: Two  lead: Thin  require all_up_weight <= 60 g');
-    expect(verdict.sentence).toMatch(/^Misses what was asked, and look before flying: 1 error/);
+    expect(verdict.sentence).toMatch(/^Misses a requirement; check before flying: 1 error/);
   });
 });
 

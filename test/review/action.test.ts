@@ -53,7 +53,7 @@ describe('the review step', () => {
     expect(status).toBe(0);
     expect(outputs).toMatchObject({ worry: 'error', code: '1' });
     const review = readFileSync(outputs.review ?? '', 'utf8');
-    expect(review).toMatch(/^## Stop and look: 1 new error\n/);
+    expect(review).toMatch(/^## Stop and check: 1 new error\n/);
     expect(readFileSync(join(clone.folder, '.runner/summary'), 'utf8')).toBe(review);
   });
 

@@ -17,7 +17,7 @@ describe('a raised limit', () => {
       .edit(MOTORS, 'rated: 2S\n', 'rated: 2S .. 3S\n')
       .edit(MOTORS, 'continuous: 9 A', 'continuous: 20 A')
       .edit(MOTORS, 'burst: 9.5 A', 'burst: 30 A');
-    const sentence = 'Look before merging: 3 limits raised: they hide motor-overvoltage and motor-overcurrent';
+    const sentence = 'Check before merging: 3 limits raised: they hide motor-overvoltage and motor-overcurrent';
     const said = repository.json('--base', 'HEAD');
     expect(said.verdict).toEqual({ worry: 'warning', sentence });
     const { relaxations } = said.builds.find(({ name }: { name: string }) => name === 'Rafter');
@@ -54,7 +54,7 @@ describe('a raised limit', () => {
     expect(said.verdict).toEqual({
       worry: 'warning',
       sentence:
-        'Look before merging: 1 limit raised (rated: 2S → rated: 3S of motor M1104): it hides motor-overvoltage',
+        'Check before merging: 1 limit raised (rated: 2S → rated: 3S of motor M1104): it hides motor-overvoltage',
     });
     const { findings: changes } = said.builds.find(({ name }: { name: string }) => name === 'Rafter');
     expect(changes).toContainEqual(expect.objectContaining({ status: 'hidden', id: 'motor-overvoltage' }));
@@ -66,7 +66,7 @@ describe('a raised limit', () => {
     repository.edit(OTHERS, 'continuous: 20 A', 'continuous: 22 A');
     expect(repository.json('--base', 'main').verdict).toEqual({
       worry: 'warning',
-      sentence: 'Look before merging: 1 limit raised (continuous: 20 A → continuous: 22 A of esc Board20)',
+      sentence: 'Check before merging: 1 limit raised (continuous: 20 A → continuous: 22 A of esc Board20)',
     });
   });
 
@@ -77,7 +77,7 @@ describe('a raised limit', () => {
       .edit(RAFTER, '4 x M1104 with', '4 x M1104_Hot with')
       .edit(MOTORS, 'motor M1104_Slow', 'motor M1104_Hot like M1104 { rated: 3S  burst: 30 A }\n\nmotor M1104_Slow');
     expect(repository.json('--base', 'main').verdict.sentence).toBe(
-      'Look before merging: 2 limits raised: they hide motor-overvoltage',
+      'Check before merging: 2 limits raised: they hide motor-overvoltage',
     );
   });
 

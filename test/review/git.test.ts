@@ -62,7 +62,7 @@ describe('versions', () => {
     expect(head).toEqual({ name: 'what is staged', on: repository.git('rev-parse', 'HEAD') });
     expect(remarks).toEqual(['builds/draft.fettle is not staged, and so left out']);
     expect(repository.status()).toBe(status);
-    expect(repository.review('--base', 'HEAD').out).toMatch(/^Stop and look: 2 new errors/);
+    expect(repository.review('--base', 'HEAD').out).toMatch(/^Stop and check: 2 new errors/);
   });
 
   it('one build of one is one', () => {
@@ -94,7 +94,7 @@ describe('the hook before a commit', () => {
     expect(out).toMatch(/^No new error or warning; 3 builds added\n/);
     expect(out).toContain('nothing committed yet → what is staged');
     repository.edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %').git('add', '--all');
-    expect(run(repository)).toMatchObject({ code: 1, out: expect.stringMatching(/^Stop and look: 1 new error\n/) });
+    expect(run(repository)).toMatchObject({ code: 1, out: expect.stringMatching(/^Stop and check: 1 new error\n/) });
   });
 
   it('a part that was forgotten is missed, and named', () => {
@@ -113,7 +113,7 @@ describe('exit codes', () => {
     expect(repository.review('--base', 'main').code).toBe(0);
     repository.edit('builds/rafter.fettle', 'duty 66 %', 'duty 88 %');
     const { code, out } = repository.review('--base', 'main');
-    expect(out).toMatch(/^Look before merging: 1 new warning$/m);
+    expect(out).toMatch(/^Check before merging: 1 new warning$/m);
     expect(code).toBe(0);
     expect(repository.review('--base', 'main', '--fail-on', 'warning').code).toBe(1);
     repository.edit('builds/rafter.fettle', 'duty 88 %', 'duty 100 %');
@@ -160,7 +160,10 @@ describe('what cannot be reviewed says why, prints nothing and ends with 2', () 
 
   it('two heads', () => {
     using repository = new Repository(CRAFT);
-    refused(repository.review('--base', 'main', '--head', 'main', '--staged'), /--staged is a head of its own/);
+    refused(
+      repository.review('--base', 'main', '--head', 'main', '--staged'),
+      /--staged already states what to review/,
+    );
   });
 
   it('a shallow clone that lacks the base, or where the lines parted', () => {
@@ -295,7 +298,7 @@ describe('what would be no verdict', () => {
     for (const paths of [[], ['.'], ['../parts']]) {
       const { code, out } = runIn(join(repository.folder, 'parts'), 'review', '--base', 'main', ...paths);
       expect(code).toBe(0);
-      expect(out).toMatch(/^Look before merging: 1 limit taken away/);
+      expect(out).toMatch(/^Check before merging: 1 limit taken away/);
     }
   });
 
@@ -327,7 +330,7 @@ describe('what would be no verdict', () => {
     repository.edit('builds/rafter.fettle', 'use "../parts"', 'use "../prts"');
     const { code, out, err } = repository.review('--base', 'HEAD');
     expect({ code, err }).toEqual({ code: 1, err: '' });
-    expect(out).toMatch(/^Stop and look: /);
+    expect(out).toMatch(/^Stop and check: /);
   });
 
   it('a path that has long led nowhere says so in its own line only', () => {

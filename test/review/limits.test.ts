@@ -14,7 +14,7 @@ describe('a limit that goes from a part', () => {
     const review = repository.json('--base', 'HEAD');
     expect(review.verdict).toEqual({
       worry: 'warning',
-      sentence: 'Look before merging: 1 limit taken away (rated: 2S of motor M1104): it hides motor-overvoltage',
+      sentence: 'Check before merging: 1 limit taken away (rated: 2S of motor M1104): it hides motor-overvoltage',
     });
     const { findings, relaxations } = review.builds.find(({ name }: { name: string }) => name === 'Rafter');
     expect(findings).toContainEqual(expect.objectContaining({ status: 'hidden', id: 'motor-overvoltage' }));
@@ -46,7 +46,7 @@ describe('a limit that goes from a part', () => {
   it('several are counted', () => {
     using repository = new Repository(CRAFT);
     repository.edit(MOTORS, '  continuous: 9 A claimed\n  burst: 12 A for 5 s claimed\n', '');
-    expect(repository.json('--base', 'HEAD').verdict.sentence).toBe('Look before merging: 2 limits taken away');
+    expect(repository.json('--base', 'HEAD').verdict.sentence).toBe('Check before merging: 2 limits taken away');
   });
 });
 
@@ -59,7 +59,7 @@ describe('a limit is not taken away', () => {
   it('by another value, by what bounds the same, or by a slip', () => {
     expect(sentenceOn(MOTORS, 'rated: 2S', 'rated: 2S .. 3S')).not.toContain('taken away');
     expect(sentenceOn(OTHERS, 'cells: 2S .. 4S', 'supply: 6 V .. 17 V')).not.toContain('limit');
-    expect(sentenceOn(MOTORS, 'rated: 2S', 'ratedd: 2S')).toBe('Stop and look: 1 new error');
+    expect(sentenceOn(MOTORS, 'rated: 2S', 'ratedd: 2S')).toBe('Stop and check: 1 new error');
   });
 
   it('with another part in its place', () => {

@@ -40,7 +40,7 @@ describe('a review as Markdown', () => {
 
   it('says that shares need not add up, only where they do not', () => {
     using repository = new Repository(CRAFT);
-    const note = 'Told each alone: together they need not add up, because they act on each other.';
+    const note = 'Each change was computed alone: together they need not add up, because they interact.';
     repository.edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 3.50 g').edit('parts/others.fettle', '31 g', '32 g');
     const small = markdown(repository);
     expect(small).toContain('Each change alone');
@@ -71,7 +71,7 @@ describe('a review as Markdown', () => {
     repository.write({ 'parts/items.fettle': items('0.02 g'), 'parts/wrong.fettle': wrong });
     const out = repository.review('--base', 'HEAD', '--format', 'markdown').out;
     expect(out.length).toBeLessThan(65_536);
-    expect(out).toMatch(/^## Stop and look: 700 new errors\n/);
+    expect(out).toMatch(/^## Stop and check: 700 new errors\n/);
     expect(out).toMatch(
       /What changed: 700 lines[\s\S]*?\n- and \d{3} more\n[\s\S]*In the files[\s\S]*?\n- and \d{3} more\n/,
     );
@@ -87,7 +87,7 @@ describe('a review as Markdown', () => {
       /^## No new error or warning; 2 builds differ by more than the ± can explain\n\n2 of 3 builds/,
     );
     repository.edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %');
-    expect(head()).toMatch(/^## Stop and look: 1 new error\n/);
+    expect(head()).toMatch(/^## Stop and check: 1 new error\n/);
   });
 });
 

@@ -24,7 +24,7 @@ describe('an error that comes and is accepted by the same change', () => {
   it('is named in the first line of every format, and does not fail the run', () => {
     using repository = new Repository(CRAFT);
     repository.edit(RAFTER, 'duty 66 %', 'duty 100 %\n  accept motor-overvoltage because "ten seconds"');
-    const sentence = 'Look before merging: 1 error newly accepted (motor-overvoltage)';
+    const sentence = 'Check before merging: 1 error newly accepted (motor-overvoltage)';
     const review = repository.json('--base', 'main');
     expect(review.verdict).toEqual({ worry: 'warning', sentence });
     expect(relaxationsOf(review, 'Rafter')).toMatchObject([
@@ -47,12 +47,12 @@ describe('an error that comes and is accepted by the same change', () => {
     repository.edit(RAFTER, 'duty 66 %', 'duty 88 %\n  accept motor-overvoltage because "short"');
     expect(repository.json('--base', 'main').verdict).toEqual({
       worry: 'warning',
-      sentence: 'Look before merging: 1 warning newly accepted (motor-overvoltage)',
+      sentence: 'Check before merging: 1 warning newly accepted (motor-overvoltage)',
     });
     repository.edit(HOUSE, '<= 130 g', '<= 95 g');
     expect(repository.json('--base', 'main').verdict).toEqual({
       worry: 'error',
-      sentence: 'Stop and look: 2 new errors, 1 warning newly accepted (motor-overvoltage)',
+      sentence: 'Stop and check: 2 new errors, 1 warning newly accepted (motor-overvoltage)',
     });
   });
 
@@ -63,7 +63,7 @@ describe('an error that comes and is accepted by the same change', () => {
     repository.write({ 'builds/gable.fettle': accepting });
     expect(repository.json('--base', 'main').verdict).toEqual({
       worry: 'warning',
-      sentence: 'Look before merging: 1 error newly accepted (motor-overvoltage)',
+      sentence: 'Check before merging: 1 error newly accepted (motor-overvoltage)',
     });
   });
 });
@@ -74,7 +74,7 @@ describe('an acceptance', () => {
     repository.edit(RAFTER, 'duty 66 %', 'duty 66 %\n  accept motor-overvoltage because "later"');
     expect(repository.json('--base', 'main').verdict).toEqual({
       worry: 'warning',
-      sentence: 'Look before merging: 1 acceptance added (accept motor-overvoltage because "later")',
+      sentence: 'Check before merging: 1 acceptance added (accept motor-overvoltage because "later")',
     });
   });
 
@@ -86,7 +86,7 @@ describe('an acceptance', () => {
     expect(repository.json('--base', 'HEAD').verdict).toEqual({
       worry: 'warning',
       sentence:
-        'Look before merging: 1 acceptance widened (accept motor-overvoltage below 2 because "short" → accept motor-overvoltage because "short")',
+        'Check before merging: 1 acceptance widened (accept motor-overvoltage below 2 because "short" → accept motor-overvoltage because "short")',
     });
     repository.edit(RAFTER, 'because "short"', 'below 1.9 because "ten seconds"');
     expect(repository.json('--base', 'HEAD').verdict).toEqual(NOTHING);
@@ -100,7 +100,7 @@ describe('a requirement that goes', () => {
     const review = repository.json('--base', 'main');
     expect(review.verdict).toEqual({
       worry: 'warning',
-      sentence: `Look before merging: 1 requirement taken away (${ASKED})`,
+      sentence: `Check before merging: 1 requirement taken away (${ASKED})`,
     });
     for (const name of ['Rafter', 'Quiet'])
       expect(relaxationsOf(review, name)).toMatchObject([
@@ -119,7 +119,7 @@ describe('a requirement that goes', () => {
     repository.edit(RAFTER, 'duty 66 %', 'duty 66 %\n  require hover_time >= 1 min').commit();
     repository.edit(RAFTER, '  rules: HouseRules\n', '').edit(RAFTER, '\n  require hover_time >= 1 min', '');
     const review = repository.json('--base', 'HEAD');
-    expect(review.verdict).toEqual({ worry: 'warning', sentence: 'Look before merging: 2 requirements taken away' });
+    expect(review.verdict).toEqual({ worry: 'warning', sentence: 'Check before merging: 2 requirements taken away' });
     expect(relaxationsOf(review, 'Rafter').map(({ before, file }) => `${before} ${file}`)).toEqual([
       `require hover_time >= 1 min ${RAFTER}`,
       `${ASKED} ${HOUSE}`,
@@ -130,7 +130,7 @@ describe('a requirement that goes', () => {
     using repository = new Repository(houseRules('require all_up_weight <= 95 g'));
     repository.edit(HOUSE, '<= 95 g', '<= 130 g');
     const sentence =
-      'Look before merging: 1 requirement loosened (require all_up_weight <= 95 g → require all_up_weight <= 130 g): it hides overweight';
+      'Check before merging: 1 requirement loosened (require all_up_weight <= 95 g → require all_up_weight <= 130 g): it hides overweight';
     const review = repository.json('--base', 'main');
     expect(review.verdict).toEqual({ worry: 'warning', sentence });
     expect(relaxationsOf(review, 'Rafter')).toMatchObject([{ how: 'loosened', failedOn: ['Slim420'] }]);
@@ -188,7 +188,7 @@ describe('a requirement that goes', () => {
     using repository = new Repository({ ...CRAFT, [HOUSE]: withoutReserve(before) });
     repository.write({ [HOUSE]: withoutReserve(after) });
     const { worry, sentence } = repository.json('--base', 'main').verdict;
-    expect({ worry, sentence }).toMatchObject({ worry: 'warning', sentence: `Look before merging: 1 ${told}` });
+    expect({ worry, sentence }).toMatchObject({ worry: 'warning', sentence: `Check before merging: 1 ${told}` });
   });
 });
 
@@ -214,7 +214,7 @@ describe('a requirement that is still asked', () => {
     repository.edit(eave, `\n  ${ASKED} with Slim480`, '');
     expect(repository.json('--base', 'HEAD').verdict).toEqual({
       worry: 'warning',
-      sentence: `Look before merging: 1 requirement loosened (${ASKED} → ${ASKED} with Slim420)`,
+      sentence: `Check before merging: 1 requirement loosened (${ASKED} → ${ASKED} with Slim420)`,
     });
   });
 
@@ -228,12 +228,12 @@ describe('a requirement that is still asked', () => {
   it('that is only mistyped is told as that', () => {
     expect(verdictOn(ASKED, 'require all_up_wight <= 130 g')).toEqual({
       worry: 'error',
-      sentence: 'Stop and look: 1 new error',
+      sentence: 'Stop and check: 1 new error',
     });
     using repository = new Repository(CRAFT);
     repository.edit(HOUSE, 'rules HouseRules {', 'rules HouseRules');
     expect(repository.json('--base', 'main').verdict.sentence).toBe(
-      'Stop and look: 1 new error, rules/house.fettle does not parse any more',
+      'Stop and check: 1 new error, rules/house.fettle no longer parses',
     );
   });
 });

@@ -23,7 +23,7 @@ describe('an old finding hides no new one of the same kind', () => {
     repository.edit(RAFTER, '  esc: Board20', '  item: Strapp\n  esc: Board20').commit();
     repository.edit(RAFTER, '  item: Strapp\n', '').edit(RAFTER, 'rules: HouseRules', 'rules: HausRules');
     const { verdict, text } = repository.json('--base', 'HEAD');
-    expect(verdict.sentence).toMatch(/^Stop and look: 1 new error/);
+    expect(verdict.sentence).toMatch(/^Stop and check: 1 new error/);
     expect(statusesIn(text)).toEqual(['new unknown-name', 'resolved unknown-name']);
   });
 
@@ -43,7 +43,7 @@ describe('an old finding hides no new one of the same kind', () => {
     repository.edit(HOUSE, asked('1 A', '90 %'), asked('99 A', '5 %'));
     const review = repository.json('--base', 'HEAD');
     expect(review.verdict.sentence).toMatch(
-      /^Stop and look: 3 new errors; 1 requirement loosened .*: it hides requirement-fails$/,
+      /^Stop and check: 3 new errors; 1 requirement loosened .*: it hides requirement-fails$/,
     );
     expect(new Set(gravesIn(review, 'Rafter'))).toEqual(new Set(['new requirement-fails', 'hidden requirement-fails']));
   });
@@ -58,7 +58,7 @@ load Bell { draw: 2 W  supply: 4.6 V .. ${bell}  mass: 2 g }
     const review = repository.json('--base', 'HEAD');
     // In the craft and in its variant.
     expect(review.verdict.sentence).toMatch(
-      /^Stop and look: 2 new errors; 1 limit raised \(supply: .* of load Lamp\): it hides rail-overvoltage$/,
+      /^Stop and check: 2 new errors; 1 limit raised \(supply: .* of load Lamp\): it hides rail-overvoltage$/,
     );
     expect(gravesIn(review, 'Rafter')).toEqual(['new rail-overvoltage', 'hidden rail-overvoltage']);
   });
@@ -107,7 +107,7 @@ describe('a finding is the same', () => {
     using repository = new Repository(CRAFT);
     repository.edit(RAFTER, 'pack: Slim420 duty 66 %', 'pack: Slim420 as NoLimit').commit();
     repository.edit(RAFTER, 'Slim420 as NoLimit', 'Slim420 as Other duty 97 %');
-    expect(repository.json('--base', 'HEAD', RAFTER).verdict.sentence).toMatch(/^Stop and look: 1 new error/);
+    expect(repository.json('--base', 'HEAD', RAFTER).verdict.sentence).toMatch(/^Stop and check: 1 new error/);
   });
 
   it('in a file that moved', () => {
@@ -129,7 +129,7 @@ describe('a known finding that gets much worse', () => {
     repository.edit(RAFTER, 'pack: Slim420 duty 66 %', 'pack: Slim420').commit();
     repository.edit(RAFTER, 'pack: Slim420', 'pack: Slim400 as Slim420');
     const { code, out } = repository.review('--base', 'HEAD', RAFTER);
-    expect(out).toMatch(/^Look before merging: 1 error got worse\n/);
+    expect(out).toMatch(/^Check before merging: 1 error got worse\n/);
     expect(out).toMatch(
       /^ {2}worse error {2}motor-overvoltage on Slim420 .*\n.* 2(\.0*)? times.*\n {4}before: .* 1\.50? times/m,
     );
@@ -145,7 +145,7 @@ describe('a known finding that gets much worse', () => {
     repository.edit(RAFTER, 'pack: Slim420', 'pack: Slim400 as Slim420');
     expect(repository.json('--base', 'HEAD', RAFTER).verdict).toEqual({
       worry: 'warning',
-      sentence: 'Look before merging: 1 accepted error got worse',
+      sentence: 'Check before merging: 1 accepted error got worse',
     });
   });
 
@@ -154,7 +154,7 @@ describe('a known finding that gets much worse', () => {
     repository.edit(RAFTER, 'pack: Slim420 duty 66 %', 'pack: Slim420\n  pack: Slim420 as Spare').commit();
     repository.edit(RAFTER, 'pack: Slim420 as Spare', 'pack: Slim400 as Spare');
     const review = repository.json('--base', 'HEAD', RAFTER);
-    expect(review.verdict.sentence).toBe('Look before merging: 1 error got worse');
+    expect(review.verdict.sentence).toBe('Check before merging: 1 error got worse');
     const worse = review.builds[0].findings.filter(({ status }: { status: string }) => status === 'worse');
     expect(worse).toMatchObject([{ id: 'motor-overvoltage', packs: ['Spare'] }]);
   });
@@ -165,7 +165,7 @@ describe('a known finding that gets much worse', () => {
     expect(repository.json('--base', 'HEAD', RAFTER).verdict.sentence).not.toMatch(/got worse/);
     repository.edit(OTHERS, 'mass: 8.7 g', 'mass: 18.6 g');
     expect(repository.json('--base', 'HEAD', RAFTER).verdict.sentence).toMatch(
-      /^Look before merging: \d errors? got worse$/,
+      /^Check before merging: \d errors? got worse$/,
     );
   });
 });

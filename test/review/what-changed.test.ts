@@ -73,7 +73,7 @@ describe('several figures', () => {
       .edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 4.40 g')
       .edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %');
     const { verdict, builds } = repository.json('--base', 'main');
-    expect(verdict).toMatchObject({ worry: 'error', sentence: 'Stop and look: 1 new error' });
+    expect(verdict).toMatchObject({ worry: 'error', sentence: 'Stop and check: 1 new error' });
     const rafter = named(builds, 'Rafter');
     const [limit, resistance, mass] = rafter.changes;
     expect([limit.what, resistance.what, mass.what]).toEqual(['pack Slim420', 'resistance', 'mass']);
@@ -228,13 +228,13 @@ describe('files that come, go and move', () => {
     );
   });
 
-  it('a file that lost a brace is told once, as one that does not parse any more, and its builds are counted once', () => {
+  it('a file that lost a brace is told once, as one that no longer parses, and its builds are counted once', () => {
     using repository = new Repository(CRAFT);
     repository.branch('torn').edit('builds/eave.fettle', 'mass: 5 g }', 'mass: 5 g').commit();
     const torn = repository.json('--base', 'main', '--head', 'torn');
     expect(torn.verdict).toEqual({
       worry: 'error',
-      sentence: 'Stop and look: 1 new error, builds/eave.fettle does not parse any more',
+      sentence: 'Stop and check: 1 new error, builds/eave.fettle no longer parses',
     });
     expect(torn.text).toMatchObject([{ status: 'new', id: 'syntax', file: 'builds/eave.fettle' }]);
     expect(torn).toMatchObject({ builds: [], buildsInAll: 3 });
@@ -337,7 +337,7 @@ describe('an error in a part that a build rests on', () => {
     expect(repository.json('--base', 'main', 'builds')).toMatchObject({ verdict: { worry: 'none' }, text: [] });
     repository.edit('parts/others.fettle', '28.1 g', '28.1 gg').commit();
     const { code, out } = repository.review('--base', 'HEAD~1', 'builds');
-    expect(out).toMatch(/^Stop and look: 1 new error\n/);
+    expect(out).toMatch(/^Stop and check: 1 new error\n/);
     expect(out).toMatch(/^new error {2}unknown-unit {2}parts\/others\.fettle:\d+$/m);
     expect(code).toBe(1);
   });

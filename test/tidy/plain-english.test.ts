@@ -8,9 +8,18 @@ const root = join(import.meta.dirname, '../..');
 
 /** A phrase that nobody should read, and what to write in its place. One a line, in alphabetical order of the first word. */
 const FORBIDDEN: readonly (readonly [RegExp, string])[] = [
-  [/\b(?:is|are|be) surer\b/i, 'has a smaller ±'],
   [/\bfour-in-one with\b/i, 'all-in-one'],
+  [/\bhow far off it may be\b/i, 'its uncertainty'],
+  [/\b(?:is|are|be) surer\b/i, 'has a smaller ±'],
+  [/\bmakes the next card\b/i, 'narrows the ± of the next card'],
+  [/\bmisses what was asked\b/i, 'misses a requirement'],
+  [/\bnothing hangs on\b|\brequirement hangs on\b/i, 'supplies no load; depends on'],
+  [/\bsays its (?:mass|drag area|wheelbase)\b|\bdoes not say its\b/i, 'states'],
   [/\bseasons?\b/i, 'cycles'],
+  [/\bwhat (?:it|each build) comes to\b/i, 'value, results'],
+  [/\bwhat one channel (?:of .* )?stands for\b/i, 'continuous rating'],
+  [/\bwhen not said\b/i, 'default'],
+  [/\bwithout a mark, the ±/i, '* marks a difference that is larger than its ±'],
 ];
 
 /** Syntax is quoted as it is: code spans and fenced code are not prose. */

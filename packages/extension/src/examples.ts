@@ -9,7 +9,7 @@ export async function openExamples({ extensionUri }: ExtensionContext): Promise<
   const open = workspace.workspaceFolders?.[0]?.uri;
   const [into] =
     (await window.showOpenDialog({
-      title: 'Where shall the examples go?',
+      title: 'Choose a folder for the examples',
       openLabel: 'Copy the Examples Here',
       canSelectFiles: false,
       canSelectFolders: true,

@@ -16,8 +16,8 @@ export const requirementTests: readonly Test[] = [
       await untilRow('passed', /^Gable\s*builds\/gable\.fettle/);
       await expand('TooHeavy');
       await expand('on Eaves1150_3S');
-      await untilRow('failed', /^all_up_weight <= 280 g\s*301\.1 ± [\d.]+ g, asked ≤ 280 g/);
-      await untilRow('passed', /^hover_time >= 3 min 30 s\s*[\d.]+ ± [\d.]+ min, asked ≥ /);
+      await untilRow('failed', /^all_up_weight <= 280 g\s*301\.1 ± [\d.]+ g, required ≤ 280 g/);
+      await untilRow('passed', /^hover_time >= 3 min 30 s\s*[\d.]+ ± [\d.]+ min, required ≥ /);
     },
   },
   {
@@ -36,7 +36,7 @@ export const requirementTests: readonly Test[] = [
     name: 'a requirement that fails says so at its line',
     async run() {
       await open(BUILD);
-      const says = /TooHeavy on Eaves1150_3S: all_up_weight 301\.1 ± [\d.]+ g, asked ≤ 280 g/;
+      const says = /TooHeavy on Eaves1150_3S: all_up_weight 301\.1 ± [\d.]+ g, required ≤ 280 g/;
       await until('the line says it', async () => {
         const told = await look({ selector: '.test-error-content-widget .content' });
         return told.some((text) => says.test(text)) || undefined;

@@ -71,7 +71,7 @@ export class SheetPanel implements Disposable {
     } catch (error) {
       if (request !== this.latest) return;
       if (isOvertaken(error)) this.after(REST_MS, () => this.refresh(quick));
-      else this.stay(`The sheet cannot be drawn anew: ${reasonOf(error)}.`);
+      else this.stay(`The sheet cannot be updated: ${reasonOf(error)}.`);
     }
   }
 
@@ -92,12 +92,12 @@ export class SheetPanel implements Disposable {
     } else {
       const fresh = sheet.sections.filter(({ id }) => ALWAYS_FRESH.has(id));
       this.sections = [...fresh, ...this.sections.filter(({ id }) => !ALWAYS_FRESH.has(id))];
-      this.show('A line cannot be read yet. The figures are those from before.');
+      this.show('A line cannot be read yet. The figures are those of the last complete text.');
     }
   }
 
   private stay(why: string): void {
-    this.show(this.sections.length > 0 ? `${why} The figures are those from before.` : why);
+    this.show(this.sections.length > 0 ? `${why} The figures are those of the last complete text.` : why);
   }
 
   private show(note?: string): void {

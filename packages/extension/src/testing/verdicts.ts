@@ -32,7 +32,7 @@ function failure({ item, errors = [], because, inherited }: Judged, message: str
     `${subjectOf(item)}: ${message}`,
     ...errors,
     ...(because === undefined ? [] : [`because ${because}`]),
-    ...(inherited ? [`asked at ${workspace.asRelativePath(inherited.uri)}:${inherited.range.start.line + 1}`] : []),
+    ...(inherited ? [`required at ${workspace.asRelativePath(inherited.uri)}:${inherited.range.start.line + 1}`] : []),
   ];
   const told = new TestMessage(lines.join('\n'));
   if (item.uri && item.range) told.location = new Location(item.uri, item.range);

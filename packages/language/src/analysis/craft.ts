@@ -72,7 +72,7 @@ export function setupTemplate(build: Build, option: PackOption, partDutyTerm: Fi
       ...(!speedConstants[0] && { speedConstant: noSpeedConstant(build) }),
       ...(packLack.reason !== undefined && { pack: packLack.reason }),
       ...((packLack.reason ?? craftLack.reason) !== undefined && { craft: packLack.reason ?? craftLack.reason }),
-      ...(!escBurst && { escBurst: 'no esc of the build says what it carries in a burst' }),
+      ...(!escBurst && { escBurst: 'no esc of the build states a burst rating' }),
     } as SetupTemplate['reasons'],
   };
 }
@@ -84,7 +84,7 @@ const sumOf =
 
 function noSpeedConstant(build: Build): string {
   const [line] = build.rotors;
-  return line ? `the kv of ${line.motor.name} is not known` : 'no motors are named';
+  return line ? `the kv of ${line.motor.name} is not known` : 'the build has no motors';
 }
 
 // ---- pack and leads ----
@@ -226,9 +226,9 @@ function craftTemplate(
   { mass, pack, partDutyTerm }: Surroundings,
   lack: Lack,
 ): Template<Craft> | undefined {
-  if (build.rotors.length === 0) lack.say('no motors are named');
+  if (build.rotors.length === 0) lack.say('the build has no motors');
   if (drivingAmong(build.escs).length === 0)
-    lack.say(build.escs.length === 0 ? 'no esc is named' : 'no esc with channels is named');
+    lack.say(build.escs.length === 0 ? 'the build has no esc' : 'the build has no esc with channels');
   const rotors = build.rotors.map((line, i) => rotorTemplate(build, line, boardOf(build.escs, i), lack));
   const rails = railTemplates(build, lack);
   const loads = build.loads.map((load) => loadTemplate(load, build.rails));

@@ -10,9 +10,9 @@ import type { DerivationTerm } from './derivation.ts';
 import { DIGITS, ofFigure, ofNumber, readingOf, type Terms } from './derivation-terms.ts';
 
 const WHERE = {
-  hover: 'in hover, pack half used',
+  hover: 'in hover with the pack half used',
   hoverAtReserve: 'in hover at the reserve',
-  hoverAtLandBy: 'in hover, to land by',
+  hoverAtLandBy: 'in hover at the charge to land by',
   burst: 'in a burst from the full pack',
   burstAtReserve: 'in a burst at the reserve',
   full: 'at full duty on the full pack',

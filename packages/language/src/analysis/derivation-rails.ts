@@ -12,7 +12,7 @@ export const RAIL_QUANTITIES = ['voltage', 'burst_voltage', 'current'] as const;
 type Quantity = (typeof RAIL_QUANTITIES)[number];
 
 const SOURCE = 'S. Franco, Design with Operational Amplifiers and Analog Integrated Circuits, 3rd ed., ch. 11';
-const NEGLECTS = 'efficiency over load, start-up; current limits are judged, not enforced';
+const NEGLECTS = 'efficiency over load, start-up; current limits are checked, but not modelled';
 
 interface Holding {
   readonly formula: string;
@@ -21,17 +21,18 @@ interface Holding {
   readonly needs: readonly ('dropout' | 'input')[];
 }
 
-const FOLLOWS = 'Holds its output while its input stands far enough above; below, it follows its input.';
+const FOLLOWS =
+  'Regulates its output while the input is above it by the dropout voltage; below that, the output follows the input.';
 
 const HOLDING: Readonly<Record<Rail['type'], Holding>> = {
   buck: { formula: 'V = min(V_out, V_in − V_drop)', says: FOLLOWS, needs: ['dropout', 'input'] },
   linear: { formula: 'V = min(V_out, V_in − V_drop)', says: FOLLOWS, needs: ['dropout', 'input'] },
   boost: {
     formula: 'V = max(V_out, V_in)',
-    says: 'Holds its output from any lower input; a higher one passes through.',
+    says: 'Regulates its output from any lower input; a higher input passes through.',
     needs: ['input'],
   },
-  buck_boost: { formula: 'V = V_out', says: 'Holds its output from any input.', needs: [] },
+  buck_boost: { formula: 'V = V_out', says: 'Regulates its output from any input.', needs: [] },
 };
 
 export function railExplanation(name: string, quantity: Quantity, assessment: Assessment): Explanation | undefined {
@@ -75,12 +76,12 @@ function currentOf(at: At, use: RailUse, index: number): Explanation {
     ...(loads.current.length > 0 ? [holds ? 'Σ I_load' : 'Σ I_load·V/(½·V_out)'] : []),
     ...(behind.length > 0 ? ['Σ I_in'] : []),
   ];
-  if (parts.length === 0) return nothing('Nothing hangs on it.', at, use);
+  if (parts.length === 0) return nothing('It supplies no load.', at, use);
   const collapsed = holds ? '' : ' Below half its output a load is the resistance that it was there.';
   const switches = behind.some((term) => term?.symbol.startsWith('η'));
   return {
     formula: `I = ${parts.join(' + ')}`,
-    says: `What its loads${behind.length > 0 ? ', and the rails behind it,' : ''} draw.${collapsed}`,
+    says: `The current that its loads${behind.length > 0 ? ' and the rails behind it' : ''} draw.${collapsed}`,
     terms: [
       ...loads.power,
       ...loads.current,

@@ -92,7 +92,7 @@ export function windingTerms({ assessment }: At, { line, group, index }: RotorAt
     ofNumber('R_w', 'the winding when warm: R·(1 + 0.00393·(T_w − 20 °C))', group.motor.resistance, 'mohm'),
     ofFigure('R', line.motor.figure('resistance')),
     typeof settled === 'number'
-      ? ofNumber('T_w', 'temperature at which the winding settles as flown', settled, 'degC')
+      ? ofNumber('T_w', 'steady temperature of the winding as flown', settled, 'degC')
       : ofFigure('T_w', WINDING_TEMPERATURE),
   ];
 }
@@ -105,19 +105,19 @@ export function balanceTerms(at: At, rotorAt: RotorAt): Terms {
   return [
     speedTerm('ω', at, rotorAt),
     ofFigure('K', line.motor.figure('kv')),
-    ofNumber('i', 'current in one winding, found where i·ω/K + (1 − s)·X·i² = P_s + P_0', rotor.motorCurrent, 'A'),
+    ofNumber('i', 'current in one winding, solved from i·ω/K + (1 − s)·X·i² = P_s + P_0', rotor.motorCurrent, 'A'),
     ...windingTerms(at, rotorAt),
     ofNumber('X', 'commutation drop at ω in rad/s: 1.05·p·L/4·ω', motor.commutationSlope * speed, 'mohm'),
     ofFigure('p', line.motor.figure('poles')),
     ofFigure('L', line.motor.figure('inductance')),
     ofFigure('s', COMMUTATION_LOSS_SHARE),
-    ofNumber('P_s', 'shaft power of one rotor: C_P·ρ·n³·D⁵, n = ω in turns a second', rotor.shaftPower, 'W'),
+    ofNumber('P_s', 'shaft power of one rotor: C_P·ρ·n³·D⁵, n = ω in revolutions per second', rotor.shaftPower, 'W'),
     ...coefficientTerms('power', rotorAt),
     ofNumber('ρ', 'density of the air', at.craft.air.density, 'kg/m^3'),
     ofFigure('D', line.propeller.figure('diameter')),
-    ofNumber('P_0', 'lost unloaded at ω: i_0·(½ + ½·ω/ω_0)·ω/K', noLoadLoss(motor, speed), 'W'),
+    ofNumber('P_0', 'no-load loss at ω: i_0·(½ + ½·ω/ω_0)·ω/K', noLoadLoss(motor, speed), 'W'),
     ofFigure('i_0', line.motor.figure('no_load_current')),
-    ofNumber('ω_0', 'speed at which i_0 was taken', motor.noLoadSpeed, 'rpm'),
+    ofNumber('ω_0', 'speed at which i_0 was measured', motor.noLoadSpeed, 'rpm'),
   ];
 }
 
@@ -149,12 +149,12 @@ export function currentTerms(
           ofNumber(symbol('N'), `rotors${which}`, line.count.value, ''),
           ofNumber(
             symbol('i'),
-            `current in one winding${which}, where motor and propeller balance`,
+            `current in one winding${which}, where the torques of motor and propeller balance`,
             rotor.motorCurrent,
             'A',
           ),
           isChopped
-            ? ofNumber(symbol('P_r'), `lost to current ripple in one motor${which}`, rotor.rippleLoss, 'W')
+            ? ofNumber(symbol('P_r'), `loss to current ripple in one motor${which}`, rotor.rippleLoss, 'W')
             : undefined,
         ];
       }),
@@ -163,7 +163,7 @@ export function currentTerms(
         ? [
             ofNumber(
               'k_d',
-              'on power at part duty: 1 + (k − 1)·4·d·(1 − d)',
+              'factor factor factor on power at part duty: 1 + (k − 1)·4·d·(1 − d)',
               partDutyFactor(craft.partDutyPowerFactor, first.rotor.duty),
               '',
             ),

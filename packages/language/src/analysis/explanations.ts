@@ -96,7 +96,7 @@ const FASTEST_TIP: Choice = {
 /** All are at one duty. */
 const LEAST_RESISTANCE: Choice = {
   most: ({ group }) => 1 / (group.motor.resistance + group.esc.resistance),
-  says: 'which resists least',
+  says: 'which has the least resistance',
 };
 
 const atRotor = (which: PointName, { most, says }: Choice, explain: (at: At, rotor: RotorAt) => Explanation): Explain =>
@@ -252,7 +252,7 @@ function endOf(
   const why =
     endedBy === 'brown-out'
       ? `${firstToBrownOut(assessment)?.load.name ?? 'a load'} browns out ${HOW[flight]}`
-      : `the pack no longer gives the ${endedBy} that it flies with`;
+      : `the pack cannot supply the ${endedBy} that the flight needs`;
   const symbol = endedBy === 'brown-out' ? 'z_b' : 'z_e';
   return {
     term: ofNumber(symbol, `charge at which ${why}`, finalStateOfCharge, '%'),
@@ -268,7 +268,7 @@ function chargeTerms({ option }: Assessment): { readonly charge: string; readonl
   return {
     charge: `${sideBySide > 1 ? 'n·' : ''}Q${share ? '·q' : ''}`,
     terms: [
-      sideBySide > 1 ? ofNumber('n', 'packs side by side', sideBySide, '') : undefined,
+      sideBySide > 1 ? ofNumber('n', 'packs in parallel', sideBySide, '') : undefined,
       ofFigure('Q', capacity),
       ofFigure('q', share),
     ],
@@ -376,10 +376,10 @@ function sinceWeighed({ build: { dryMass, weighed }, masses, option }: Assessmen
 const said = (words: string | undefined): string => (words === undefined ? '' : ` (${words})`);
 
 function saysDryMass(assessment: Assessment): string {
-  if (assessment.build.dryMass) return `${sinceWeighed(assessment) ?? 'Put on the scale without a pack'}.`;
+  if (assessment.build.dryMass) return `${sinceWeighed(assessment) ?? 'Weighed without a pack'}.`;
   return isReadOffScale(assessment.build, assessment.option)
-    ? 'Ready to fly on the scale, less the pack that was on.'
-    : 'Everything the build names but the pack, and small things.';
+    ? 'Weighed ready to fly, less the pack that was on it.'
+    : 'The sum of all parts of the build but the pack, and small things.';
 }
 
 const EXPLANATIONS: Readonly<Record<string, Explain>> = {
@@ -398,11 +398,11 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
   }),
   all_up_weight: (assessment) => ({
     formula: 'm = m_d + n·m_p',
-    says: `Dry mass${said(sinceWeighed(assessment))} and the packs.`,
+    says: `The sum of dry mass${said(sinceWeighed(assessment))} and packs.`,
     terms: [ofResult('m_d', 'dry_mass', assessment), packCount(assessment), packMass(assessment)],
     source: STATICS,
   }),
-  pack_mass_fraction: ofResults('φ = (m − m_d) / m', 'Pack over everything.', DEFINITION, {
+  pack_mass_fraction: ofResults('φ = (m − m_d) / m', 'Mass of the pack over all-up mass.', DEFINITION, {
     m: 'all_up_weight',
     m_d: 'dry_mass',
   }),
@@ -411,18 +411,18 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     const power = (value('gram_cost_time') * value('all_up_weight')) / value('hover_time');
     return {
       formula: 'c = x·t / m',
-      says: 'How much shorter it hovers with one gram more, computed with and without.',
+      says: 'The loss of hover time when the craft weighs one gram more, computed with and without that gram.',
       terms: [
         ofResult('t', 'hover_time', assessment),
         ofResult('m', 'all_up_weight', assessment),
-        ofNumber('x', 'percent of hover time lost with one percent of mass', power, ''),
+        ofNumber('x', 'percent of hover time lost per percent of added mass', power, ''),
       ],
       source: MOMENTUM,
     };
   },
   effective_kv: ({ build, option }) => ({
     formula: 'K_eff = K·d',
-    says: 'A motor at a duty limit turns as one of a slower winding would at full duty.',
+    says: 'A motor at a duty limit turns as fast as a motor with this lower kv at full duty.',
     terms: [ofFigure('K', build.rotors[0]?.motor.figure('kv')), ofFigure('d', option.dutyLimit)],
     source: CHOPPER,
   }),
@@ -434,13 +434,13 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     const full = setup.fullVoltage;
     return {
       formula: 'n_0 = K·d·V_full',
-      says: 'Unloaded speed on the full pack at the duty limit; the small drop by the idle current is left out.',
+      says: 'No-load speed on the full pack at the duty limit; the small voltage drop by the no-load current is left out.',
       terms: [
         ofFigure('K', fastest),
         ofFigure('d', option.dutyLimit),
         ofNumber(
           'V_full',
-          `the full pack at rest: ${cells}·${formatValue((full ?? 0) / cells, 'V', DIGITS)}`,
+          `voltage of voltage of the full pack at rest: ${cells}·${formatValue((full ?? 0) / cells, 'V', DIGITS)}`,
           full,
           'V',
         ),
@@ -454,10 +454,17 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     const isMixed = rotorsAt(at).length > 1;
     return {
       formula: `n = √(${isMixed ? `T_r / (${factors}` : `m·g / (N·${factors}`}·ρ·D⁴))`,
-      says: 'The speed at which the rotors together carry the weight.',
+      says: 'The speed at which the thrust of all rotors equals the weight.',
       terms: [
         ...(isMixed
-          ? [ofNumber('T_r', 'thrust of one rotor, all at one duty carrying m·g', rotor.rotor.thrust, 'gf')]
+          ? [
+              ofNumber(
+                'T_r',
+                'thrust of one rotor; all have the same duty, and their sum is m·g',
+                rotor.rotor.thrust,
+                'gf',
+              ),
+            ]
           : [ofNumber('N', 'rotors', rotor.line.count.value, '')]),
         ofResult('m', 'all_up_weight', at.assessment),
         ...terms,
@@ -467,29 +474,33 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
       neglects: STILL_AIR,
     };
   }),
-  hover_duty: dutyIn('hover', 'Mean voltage the motors need, over that of the bus.'),
+  hover_duty: dutyIn('hover', 'Mean voltage that the motors need over the bus voltage.'),
   hover_current: atPoint('hover', (at) =>
-    currentAt(at, 'What all channels and all loads draw from the pack.', ofResult('d', 'hover_duty', at.assessment)),
+    currentAt(
+      at,
+      'The current that all channels and all loads draw from the pack.',
+      ofResult('d', 'hover_duty', at.assessment),
+    ),
   ),
   hover_power: atPoint('hover', (at) => ({
     formula: 'P = V·I',
-    says: 'Bus voltage times pack current, all loads in.',
+    says: 'Bus voltage times pack current, with all loads.',
     terms: [busTerm('V', at), ofResult('I', 'hover_current', at.assessment)],
     source: DEFINITION,
   })),
-  hover_efficiency: ofResults('e = m·g / P', 'Thrust for each watt from the pack, all loads in.', DEFINITION, {
+  hover_efficiency: ofResults('e = m·g / P', 'Thrust per watt from the pack, with all loads.', DEFINITION, {
     m: 'all_up_weight',
     P: 'hover_power',
   }),
   hover_time: endurance(
     'hoverTime',
-    'Charge from full to the reserve over the hover current, which rises as the pack sags: about what it is half way.',
+    'Charge from full to the reserve over the mean hover current. The current rises as the voltage falls; its mean is about the value at half charge.',
     'mean of the hover current over the charge',
     (assessment) => [ofResult('I', 'hover_current', assessment)],
   ),
   flight_time: endurance(
     'flightTime',
-    'The same with the current of the flight as flown, about Σ s·I of a pack half used, after the time on the ground.',
+    'The same with the mean current of the flight as flown, about Σ s·I at half charge, after the time on the ground.',
     'mean of the current as flown over the charge',
     phaseTerms,
   ),
@@ -511,7 +522,7 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     const isMixed = swept.length > 1;
     return {
       formula: isMixed ? 'm / (π/4·Σ N·D²)' : 'm / (N·π/4·D²)',
-      says: 'Mass over the area that the rotors sweep; a stacked pair sweeps it once.',
+      says: 'All-up mass over the disc area of the rotors; a coaxial pair counts once.',
       terms: [
         ofResult('m', 'all_up_weight', assessment),
         ...swept.flatMap(({ count, propeller }, i) => [
@@ -525,23 +536,23 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
 
   full_voltage: atPoint('full', (at) => ({
     formula: 'V = S·u(z) − I·(S·r(z) + r_l)',
-    says: 'The full pack less its sag under all currents.',
+    says: 'Voltage of the full pack less its sag at full duty with all loads.',
     terms: [ofResult('I', 'full_current', at.assessment), ...cellTerms(at), ...leadTerms(at)],
     source: BATTERY,
     neglects: STEADY,
   })),
-  full_cell_voltage: ofCell('full', 'One cell of the full pack less its sag at full duty.', 'full_current'),
+  full_cell_voltage: ofCell('full', 'Voltage of one cell of the full pack less its sag at full duty.', 'full_current'),
   full_current: atPoint('full', (at) =>
     currentAt(
       at,
-      'Where each motor balances its propeller at the duty limit, and the pack sags under the sum.',
+      'Each motor balances its propeller at the duty limit, at the voltage to which the pack sags under the total current.',
       ofFigure('d', at.assessment.option.dutyLimit),
     ),
   ),
   full_motor_current: atDutyLimit(
     HARDEST,
     'I = f·i, where d·V = ω/K + i·(R_w + R_on + X)',
-    'Where the motor balances its propeller at the duty limit.',
+    'The operating point at which motor and propeller balance at the duty limit.',
   ),
   full_motor_power: atDutyLimit(STRONGEST, 'P = f·v·i', 'Mean voltage at the motor times its current.'),
   full_power: ofResults('P = V·I', 'Bus voltage times pack current at full duty.', DEFINITION, {
@@ -551,13 +562,13 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
   full_thrust: thrustAt(
     'full',
     (thrust) => `T = f^⅔·${thrust}`,
-    'All rotors at the speed they reach at the duty limit.',
+    'Thrust of all rotors at the speed that they reach at the duty limit.',
     () => [],
   ),
   full_speed: atDutyLimit(
     FASTEST,
     'n = f^⅓·ω, where d·V = ω/K + i·(R_w + R_on + X)',
-    'Where the fastest motor balances its propeller at the duty limit.',
+    'The operating point at which the fastest motor balances its propeller at the duty limit.',
   ),
   tip_speed: atRotor('full', FASTEST_TIP, (at, rotor) => ({
     formula: 'v_t = π·n·D',
@@ -585,7 +596,7 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     T: 'full_thrust',
     m: 'all_up_weight',
   }),
-  reserve_cell_voltage: ofCell('fullAtReserve', 'One cell at the reserve less its sag at full duty.'),
+  reserve_cell_voltage: ofCell('fullAtReserve', 'Voltage of one cell at the reserve less its sag at full duty.'),
   reserve_thrust_to_weight: thrustAt(
     'fullAtReserve',
     (thrust) => `f^⅔·T / (m·g), T = ${thrust}`,
@@ -595,12 +606,15 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
       ofResult('m', 'all_up_weight', assessment),
     ],
   ),
-  reserve_hover_duty: dutyIn('hoverAtReserve', 'Mean voltage the motors need, over that of the nearly flat pack.'),
+  reserve_hover_duty: dutyIn(
+    'hoverAtReserve',
+    'Mean voltage that the motors need over the bus voltage of the pack at the reserve.',
+  ),
   burst_current: atRotor('burst', HARDEST, (at, rotor) => {
     const duty = ofNumber('d', `duty ${at.where}`, rotor.rotor.duty, '%');
     const explanation = currentAt(
       at,
-      'What a burst draws from the full pack, loads at their peak; at most full duty.',
+      'The current that a burst draws from the full pack, with loads at their peak; at most that of full duty.',
       duty,
     );
     const balance = balanceTerms(at, rotor);
@@ -617,11 +631,11 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
       ],
     };
   }),
-  burst_cell_voltage: ofCell('burst', 'One cell of the full pack less its sag in a burst.', 'burst_current'),
+  burst_cell_voltage: ofCell('burst', 'Voltage of one cell of the full pack less its sag in a burst.', 'burst_current'),
 
   stall_current: atRotor('hover', LEAST_RESISTANCE, (at, rotor) => ({
     formula: 'i = d·V / (R_w + R_on)',
-    says: 'A rotor held still makes no voltage of its own; only resistance limits the current.',
+    says: 'A stalled motor has no back-EMF; only resistance limits the current.',
     terms: [
       ofResult('d', 'hover_duty', at.assessment),
       busTerm('V', at),
@@ -633,13 +647,13 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
   })),
   stall_ratio: (assessment) => ({
     formula: 'i / i_burst',
-    says: 'Blocked current over what the weakest channel stands for moments.',
+    says: 'Stall current over the burst rating of the weakest channel.',
     terms: [ofResult('i', 'stall_current', assessment), ofFigure('i_burst', weakestBurst(assessment.build.escs))],
     source: DEFINITION,
   }),
   land_by_hover_voltage: landBy(
     'V = u(z) − I·(r(z) + r_l/S)',
-    'What is read in hover, a cell, where the reserve begins or a burst would brown a load out, whichever comes first.',
+    'Volts per cell as read in hover, where the reserve begins or where a burst would brown out a load, whichever comes first.',
     (at) => [
       ofNumber('I', `current from the pack ${at.where}`, at.point.packCurrent, 'A'),
       ...cellTerms(at),
@@ -659,18 +673,23 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     const speed = results.get('wind_held')?.estimate.value ?? 0;
     return {
       formula: 'v where m·g·tan θ = ½·ρ·C_dA·v² + k·ṁ·v',
-      says: 'Tilted as far as allowed or as thrust allows, against the drag of the body and of the air that the rotors swallow.',
+      says: 'Wind speed at which the craft, tilted as far as allowed or as thrust allows, balances the drag of its body and the momentum drag of its rotors.',
       terms: [
         ofResult('m', 'all_up_weight', assessment),
-        ofNumber('θ', 'lean: θ_max, or arccos(1 / (T/W)) where that is less', held?.tilt, 'deg'),
+        ofNumber('θ', 'tilt: θ_max, or arccos(1 / (T/W)) where that is less', held?.tilt, 'deg'),
         ofFigure('θ_max', build.rules.tilt) ?? ofNumber('θ_max', 'as far as is usual', windCase?.tiltLimit, 'deg'),
         ofResult('T/W', 'reserve_thrust_to_weight', assessment),
         ofFigure('C_dA', build.airframe?.part.figure('drag_area')),
-        ofNumber('k', 'share of the air through the rotors that they stop', windCase?.momentumShare, ''),
+        ofNumber(
+          'k',
+          'share of the momentum of the air through the rotors that acts as drag',
+          windCase?.momentumShare,
+          '',
+        ),
         windCase && held
           ? ofNumber(
               'ṁ',
-              'air through the rotors at v',
+              'mass flow through the rotors at v',
               massFlow(windCase, (windCase.mass * STANDARD_GRAVITY) / Math.cos(held.tilt), speed),
               'kg/s',
             )
@@ -689,7 +708,7 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
       evaluation.craft && hottest !== undefined ? lossesOverFlight(evaluation.craft.craft, hottest) : undefined;
     return {
       formula: 'T = T_air + R_th·(i²·R·(1 + 0.00393·(T − 20 °C)) + P_o)',
-      says: 'Where the heat made as flown leaves through the declared path.',
+      says: 'The temperature at which the heat made as flown leaves through the declared thermal resistance.',
       terms: [
         ofFigure('T_air', build.rules.airTemperature),
         ofFigure('R_th', motor?.figure('thermal_resistance')),
@@ -708,7 +727,7 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
   },
   pack_grams_left: (assessment) => ({
     formula: 'g = min over the requirements of g_i, where requirement i turns',
-    says: 'The pack is made heavier, all else alike, until a requirement fails; below zero one does already, and the pack is too heavy by so much.',
+    says: 'The pack is made heavier, with all else equal, until a requirement fails. A value below zero means that one fails already: the pack is too heavy by that much.',
     terms: gramsLeft(assessment).map(
       ({ requirement, mass }, i) =>
         mass && {
@@ -721,14 +740,14 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
         },
     ),
     source: STATICS,
-    neglects: 'a heavier pack is usually a larger one: its charge and resistance stay as they are here',
+    neglects: 'a heavier pack usually has more capacity: here its capacity and resistance stay the same',
   }),
   mount_frequency: ({ build }) => {
     const { mount, load } = softestMount(build.loads) ?? {};
     const [tapped, sag] = [mount?.figure('frequency'), mount?.figure('sag')];
     return {
       formula: tapped ? 'f = f_tap' : sag ? 'f = √(g/s) / 2π' : 'f = √(k/m) / 2π',
-      says: 'Of the softest mount: as tapped, from how far it gives, or from stiffness and load.',
+      says: 'Natural frequency of the softest mount: as measured, from its sag under the load, or from stiffness and load.',
       terms: tapped
         ? [ofFigure('f_tap', tapped)]
         : sag
@@ -739,7 +758,7 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
   },
   mount_transmissibility: (assessment) => ({
     formula: '√((1 + (2·ζ·r)²) / ((1 − r²)² + (2·ζ·r)²)), r = n/f',
-    says: 'How much of a shake at hover speed passes the softest mount.',
+    says: 'The share of a vibration at hover speed that the softest mount passes on.',
     terms: [
       ofResult('n', 'hover_speed', assessment),
       ofResult('f', 'mount_frequency', assessment),
@@ -750,19 +769,19 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
   }),
   balance_offset: (assessment) => ({
     formula: onlyPackPlaced(assessment) ? 'x = n·m_p·x_p / m' : 'x = (Σ m_i·x_i + n·m_p·x_p) / m',
-    says: 'Centre of mass ahead of the rotors’ middle; what says no position counts as sitting there.',
+    says: 'Distance of the centre of mass ahead of the middle of the rotors; a part without a position counts as placed there.',
     terms: [
       ofResult('m', 'all_up_weight', assessment),
       ...placedTerms(assessment),
       packCount(assessment),
       packMass(assessment),
-      ofFigure('x_p', assessment.option.position) ?? ofNumber('x_p', 'the pack sits in the middle', 0, 'mm'),
+      ofFigure('x_p', assessment.option.position) ?? ofNumber('x_p', 'the pack is in the middle', 0, 'mm'),
     ],
     source: STATICS,
   }),
   front_thrust_share: (assessment) => ({
     formula: 's = ½ + x / 2x_f, with x_f = w / 2√2',
-    says: 'A lever between the front and the rear rotors of a frame with four evenly spaced arms.',
+    says: 'The balance of moments between front and rear rotors of a frame with four evenly spaced arms.',
     terms: [
       ofResult('x', 'balance_offset', assessment),
       ofFigure('w', assessment.build.airframe?.part.figure('wheelbase')),
@@ -772,7 +791,7 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
   }),
   pack_balance_position: (assessment) => ({
     formula: onlyPackPlaced(assessment) ? 'x_p = 0' : 'x_p = −Σ m_i·x_i / (n·m_p), over all but the pack',
-    says: 'Where the pack brings the centre of mass to the middle of the rotors.',
+    says: 'The position of the pack that brings the centre of mass to the middle of the rotors.',
     terms: [...placedTerms(assessment), packCount(assessment), packMass(assessment)],
     source: STATICS,
   }),

@@ -30,35 +30,35 @@ export const MODEL_LIMITS: readonly ModelLimit[] = [
     title: 'Steady states only',
     neglected: 'Acceleration of rotors and craft, control action, gusts. A burst is the steady state at its end.',
     matters:
-      'In aerobatics and gusts: a flight controller at work adds some 5 to 15 % to hover power in rough air (common practice). Spin-up makes current peaks of some ten milliseconds above every figure here.',
+      'In aerobatics and gusts: an active flight controller adds some 5 to 15 % to hover power in rough air (common practice). Spin-up makes current peaks of some ten milliseconds above every figure here.',
     results: [...HOVER, ...FLIGHT, ...BURST, ...FULL],
   },
   {
     title: 'Recovery of the pack',
     neglected:
-      'The two time constants of a cell (seconds, minutes) are one steady resistance; a pack does not recover between bursts.',
+      'The two time constants of a cell (seconds, minutes) are lumped into one steady resistance; a pack does not recover between bursts.',
     matters:
-      'A burst of a second from rest sags less than stated; the tenth burst in a row sags as stated. The first few seconds after take-off look better than the page.',
+      'A burst of a second from rest sags less than stated; the tenth burst in a row sags as stated. In the first few seconds after take-off the real voltage is higher than computed.',
     results: [...BURST, ...FULL],
   },
   {
     title: 'Self-heating of the pack',
     neglected: 'Cells stay at the declared temperature over the whole flight.',
-    matters: 'A cold pack warms up and gets better within minutes, so that its end is kinder than stated.',
+    matters: 'A cold pack warms up and recovers within minutes, so that the end of the flight is better than stated.',
     results: [...FLIGHT, ...BURST],
   },
   {
     title: 'Ripple',
     neglected:
-      'The swing of the winding current is an addition to its heat. Extra resistance of copper and iron loss at the switching frequency are left out, and so is the ripple of the bus.',
+      'The ripple of the winding current adds to its copper loss. Extra copper and iron loss at the PWM frequency are left out, and so is the ripple of the bus.',
     matters:
-      'Small motors with low inductance under 48 kHz: the loss itself is in, what is left out adds to it. From 8-inch systems up it does not matter.',
+      'Small motors with low inductance below 48 kHz: the ripple loss itself is included, what is left out adds to it. From 8-inch systems up it does not matter.',
     results: [...HOVER, ...FLIGHT],
   },
   {
     title: 'Timing and shape of commutation',
     neglected:
-      'The board’s timing advance, blanking, dead time; the motor is a machine on direct current with a commutation drop.',
+      'The board’s timing advance, blanking, dead time; the motor is a direct-current machine with a commutation drop.',
     matters:
       'High advance raises full-duty speed and current by some percent; it is inside the ± of full duty until a row at full duty was measured or a full burst observed. What is a term and what is ± was decided on ten measured pairs of 8 to 15 inch, predicted from stator size and kv: without the commutation drop loaded speed came out 25 % high and full-duty current nearly double, so it is a term; its lossy share (0.55 ± 0.3) and the winding itself (× or ÷ 2 from size alone) are ±.',
     results: FULL,
@@ -66,74 +66,74 @@ export const MODEL_LIMITS: readonly ModelLimit[] = [
   {
     title: 'Part-duty loss of small drives',
     neglected:
-      'Published tests show small systems to take up to half as much again as an ideal chopper at part duty; only a part of that is explained.',
+      'Published tests show small systems to take up to half as much again as ideal PWM at part duty; only a part of that is explained.',
     matters:
-      'Below some 50 g of thrust a rotor: a term of 20 % at 25 g, 3 % above 200 g, stands in the ± of hover until rows near hover were measured or a hover observed.',
+      'Below some 50 g of thrust per rotor: a term of 20 % at 25 g, 3 % above 200 g, is part of the ± of hover until rows near hover were measured or a hover observed.',
     results: [...HOVER, ...FLIGHT],
   },
   {
     title: 'Saturation and magnets that weaken',
     neglected: 'kv is the same at all currents and temperatures.',
     matters:
-      'Far past a motor’s short rating, and in motors that got too hot: they turn faster, with less torque for each ampere.',
+      'Far above a motor’s burst rating, and in overheated motors: they turn faster, with less torque per ampere.',
     results: FULL,
   },
   {
     title: 'Reynolds number and tip speed',
     neglected: 'C_T and C_P are the same at all speeds.',
     matters:
-      'Over a propeller’s range C_T rises by some 8 % and C_P falls by some 7 % in open data; rows near hover thrust are worth more than rows far from it. Above a tip Mach number of 0.75 thrust falls behind.',
+      'Over a propeller’s range C_T rises by some 8 % and C_P falls by some 7 % in open data; bench bench rows near hover thrust are worth more than rows far from it. Above a tip Mach number of 0.75 thrust is lower than computed.',
     results: [...HOVER, ...FULL, 'tip_mach'],
   },
   {
     title: 'Moving through the air',
     neglected: 'Edgewise and axial flow at the rotors: everything is computed in still air.',
     matters:
-      'Slow forward flight needs a little less than hover, fast flight more; descending into one’s own wake needs more and shakes.',
+      'Slow forward flight needs a little less than hover, fast flight more; descending into its own wake needs more and shakes the craft.',
     results: [...HOVER, ...FLIGHT],
   },
   {
     title: 'Ground, walls and ceilings',
-    neglected: 'Their effect on the rotors.',
+    neglected: 'The effect of nearby surfaces on the rotors.',
     matters: 'Within a rotor’s diameter of a surface: less power near the ground, a pull towards a ceiling.',
     results: HOVER,
   },
   {
     title: 'One duty for all rotors',
-    neglected: 'Where mass sits off the middle, some rotors work harder; all run at one duty here.',
+    neglected: 'If the centre of mass is off the middle, some rotors work harder; here all have the same duty.',
     matters: 'With the centre of mass more than a tenth of the arm’s length off: look at the balance.',
     results: [...HOVER, 'wind_held'],
   },
   {
-    title: 'Stacked rotors',
+    title: 'Coaxial rotors',
     neglected:
-      'A pair is two alike rotors with one factor on thrust; that the lower one works in the wash of the upper is not told apart.',
-    matters: 'For the split of current between upper and lower: the lower one draws some tenths more.',
+      'A coaxial pair is two equal rotors with one factor on thrust; that the lower one works in the wash of the upper one is not modelled separately.',
+    matters: 'For the split of current between upper and lower: the lower one draws some 10 to 30 % more.',
     results: [...HOVER, ...FULL],
   },
   {
     title: 'Wind',
-    neglected: 'Gusts, the pitching moment of ducts, drag that changes with the lean, thrust gained from the wind.',
-    matters: 'Ducts in gusts: they pitch up and want far more than the steady figure.',
+    neglected: 'Gusts, the pitching moment of ducts, drag that changes with tilt, thrust gained from the wind.',
+    matters: 'Ducts in gusts: they pitch up and need far more thrust than the steady figure.',
     results: ['wind_held'],
   },
   {
     title: 'Heat',
     neglected:
-      'One body for winding and iron; the declared heat path is the same at all speeds; the motor has settled.',
-    matters: 'Flights shorter than some minutes end cooler; in a pocket of still air it gets hotter.',
+      'Winding and iron are one body; the declared thermal resistance is the same at all speeds; the temperature is steady.',
+    matters: 'In flights shorter than some minutes the motor stays cooler; without airflow it gets hotter.',
     results: ['motor_temperature'],
   },
   {
     title: 'Rails',
-    neglected: 'Efficiency over load, start-up, current limits as they act: they are judged, not enforced.',
-    matters: 'At a tenth of a regulator’s rating its efficiency is lower than its page says.',
+    neglected: 'Efficiency over load, start-up, current limits as they act: they are checked, but not modelled.',
+    matters: 'At a tenth of a regulator’s rating its efficiency is lower than its data sheet states.',
     results: ['rail voltages and currents'],
   },
   {
     title: 'Mounts',
     neglected: 'Rotation and coupling of the six motions, stiffening at large amplitude, resonances of the frame.',
-    matters: 'A camera far off its mount’s middle rocks at a lower frequency than the one computed.',
+    matters: 'A camera far from the middle of its mount rocks at a lower frequency than the computed one.',
     results: ['mount_frequency', 'mount_transmissibility'],
   },
 ];

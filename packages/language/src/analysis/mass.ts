@@ -1,4 +1,4 @@
-/** The mass ledger: what hangs on the craft, line by line, and what it comes to. */
+/** The mass ledger: what hangs on the craft, line by line, and value. */
 import type { Build, Figure, Observation, PackOption, Part, Reading, Use } from '../model/build.ts';
 import { MASS } from '../units/dimension.ts';
 import type { MassLine } from './assessment.ts';
@@ -151,11 +151,11 @@ function sinceWeighed(build: Build, weighed: Build, onScale: Figure): DryMass {
 function sumOfParts(build: Build): DryMass {
   const unread = unreadable(build);
   if (unread) return unread;
-  if (build.rotors.length === 0) return { reason: 'no motors are named' };
+  if (build.rotors.length === 0) return { reason: 'the build has no motors' };
   const items = weighedItems(itemsOf(build));
   if ('reason' in items) return items;
   const { masses } = items;
-  if (masses.length === 0) return { reason: 'no part is named' };
+  if (masses.length === 0) return { reason: 'the line names no part' };
   const smallThingsListed = listsSmallThings(build);
   return {
     formula: (read) => {
@@ -218,7 +218,7 @@ function readyLine({ ready, pack, option: { name, count } }: ScaleReading, read:
 
 function* scaleLines(build: Build, onScale: Figure, read: Reading): Iterable<MassLine> {
   const { weighed } = build;
-  const label = weighed ? `dry mass of ${weighed.name} on the scale` : 'dry mass on the scale';
+  const label = weighed ? `dry mass of ${weighed.name}, weighed` : 'weighed dry mass';
   yield { label, count: 1, mass: { ...onScale, value: read(onScale) }, ...(onScale.place && { place: onScale.place }) };
   if (!weighed) return;
   for (const { label: name, count, part } of changesSince(weighed, build)) {

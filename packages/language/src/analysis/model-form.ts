@@ -62,7 +62,7 @@ export const fullDuty = (basis: FullDutyBasis): Figure =>
 /** Thrust of stacked rotors over that of the same rotors alone at the same speeds. */
 export const STACKED_PAIR = term({
   name: 'stacked_pair',
-  label: 'thrust of a stacked pair over that of two lone rotors',
+  label: 'thrust of a coaxial pair over that of two single rotors',
   value: 0.87,
   plusMinus: 0.05,
   because: 'between the momentum bound of touching discs and what is flown (common practice)',
@@ -71,10 +71,10 @@ export const STACKED_PAIR = term({
 /** Charge at flying rates over the label's. */
 export const FLYING_CAPACITY = term({
   name: 'flying_capacity',
-  label: 'charge that a pack gives at flying rates, over its label',
+  label: 'charge that a pack delivers at flying rates over its label',
   value: 0.95,
   plusMinus: 0.05,
-  because: 'labels are taken at low current; at flying rates packs give some 5 % less (common practice)',
+  because: 'labels are measured at low current; at flying rates packs deliver some 5 % less (common practice)',
 });
 
 /** On every cell's resting voltage between 20 and 90 % charge. */
@@ -153,8 +153,7 @@ export function partDuty(thrust: number): Figure {
     label: 'agreement of the model with power at part duty',
     value: 1,
     plusMinus: Math.min(LARGEST_PART_DUTY_TERM, Math.max(LARGE_ROTOR.plusMinus, between)),
-    because:
-      'small drives at part duty lose more than an ideal chopper: 20 % at 25 g of thrust a rotor, 3 % above 200 g',
+    because: 'small drives at part duty lose more than ideal PWM: 20 % at 25 g of thrust per rotor, 3 % above 200 g',
   });
 }
 

@@ -57,7 +57,7 @@ export function withGramsLeft(assessment: Assessment): Assessment {
   const reason = impossible
     ? `\`${impossible.requirement.text}\` ${impossible.reason}`
     : left.length > 0
-      ? 'no requirement hangs on the mass of the pack'
+      ? 'no requirement depends on the mass of the pack'
       : 'nothing is required of this build on this pack';
   const missing = new Map(assessment.missing).set(PACK_GRAMS_LEFT, { name: PACK_GRAMS_LEFT, label, reason });
   return { ...assessment, missing };

@@ -22,18 +22,18 @@ function lacking(need: Need, { setup, craft }: Evaluation, reasons: SetupTemplat
     case 'escBurst':
       return reasons[need];
     case 'wind':
-      return setup.wind ? undefined : 'the airframe does not say its drag area';
+      return setup.wind ? undefined : 'the airframe states no drag area';
     case 'heat':
       return setup.heat.some((path) => path !== undefined)
         ? 'a winding would get hotter without end as flown'
-        : 'no motor says how it sheds heat (thermal_resistance)';
+        : 'no motor states a thermal_resistance';
     case 'mount':
-      return setup.mount ? undefined : 'no load stands on a mount whose stiffness, sag or frequency is known';
+      return setup.mount ? undefined : 'no load is on a mount with a known stiffness, sag or frequency';
     case 'balance':
-      return setup.balance ? undefined : 'nothing says where it sits (`at 12 mm`)';
+      return setup.balance ? undefined : 'no part states its position (`at 12 mm`)';
     case 'frontRotors':
       return setup.balance?.frontRotors === undefined
-        ? 'the airframe does not say its wheelbase, or has other than four arms'
+        ? 'the airframe states no wheelbase, or has other than four arms'
         : undefined;
     case 'full':
     case 'fullAtReserve':
@@ -75,8 +75,8 @@ function impossibility(point: object | Impossible, where: string): string | unde
   if (!isImpossible(point)) return undefined;
   switch (point.impossible) {
     case 'thrust':
-      return `the rotors fall ${formatValue(point.shortfall, 'gf')} of thrust short ${where}`;
+      return `the rotors are short of ${formatValue(point.shortfall, 'gf')} of thrust ${where}`;
     case 'power':
-      return `the pack falls ${formatValue(point.shortfall, 'W')} short of the power asked for ${where}`;
+      return `the pack supplies ${formatValue(point.shortfall, 'W')} less than is required ${where}`;
   }
 }

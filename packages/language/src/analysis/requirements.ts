@@ -37,7 +37,7 @@ export interface Comparison {
   readonly unit: string;
   readonly outcome: Outcome;
   readonly place: Place;
-  /** "hover_time 4.6 ± 0.9 min, asked ≥ 4 min" */
+  /** "hover_time 4.6 ± 0.9 min, required ≥ 4 min" */
   readonly words: string;
 }
 
@@ -257,16 +257,16 @@ const NEGATED: Readonly<Record<ComparisonOperator, ComparisonOperator>> = {
 };
 const TURNED: Readonly<Record<ComparisonOperator, ComparisonOperator>> = { '<': '>', '<=': '>=', '>': '<', '>=': '<=' };
 
-/** What it comes to, and what was asked: "hover_time 4.6 ± 0.9 min, asked ≥ 4 min". */
+/** The value and what is required: "hover_time 4.6 ± 0.9 min, required ≥ 4 min". */
 function inWords(operator: ComparisonOperator, left: Value, right: Value): string {
-  // `4 min <= hover_time` asks the same as `hover_time >= 4 min`.
+  // `4 min <= hover_time` requires the same as `hover_time >= 4 min`.
   if (isPlainNumber(left) && !isPlainNumber(right)) return inWords(TURNED[operator], right, left);
   const unit = left.unit === '' ? right.unit : left.unit;
   const shown = printed(left, unit);
-  const asked = isPlainNumber(right)
+  const required = isPlainNumber(right)
     ? printed(right, right.unit)
     : `${right.words ?? ''} ${printed(right, unit)}`.trim();
-  return `${left.words ?? 'left side'} ${shown}, asked ${SIGNS[operator]} ${asked}`;
+  return `${left.words ?? 'left side'} ${shown}, required ${SIGNS[operator]} ${required}`;
 }
 
 const isPlainNumber = ({ estimate, words }: Value): boolean =>

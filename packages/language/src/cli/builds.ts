@@ -24,7 +24,7 @@ export function buildNamed(name: string, { builds, pathOf }: Checked): CheckedBu
     );
   if (found.length > 1)
     throw new Refusal(
-      `there are ${found.length} builds ${name}: in ${found.map(({ build }) => pathOf(build.uri)).join(', ')}; name the file`,
+      `there are ${found.length} builds ${name}: in ${found.map(({ build }) => pathOf(build.uri)).join(', ')}; state the file`,
     );
   return only;
 }
@@ -37,6 +37,6 @@ export function assessmentsOn(
   const known = assessments.map(({ option }) => option.name);
   for (const pack of packs ?? []) if (!known.includes(pack)) throw notThere('pack', pack, known);
   if (assessments.length === 0)
-    throw new Refusal(`nothing can be computed of ${build.name} yet: fettle check says why`);
+    throw new Refusal(`nothing can be computed for ${build.name} yet: fettle check reports why`);
   return assessments.filter(({ option }) => packs === undefined || packs.includes(option.name));
 }

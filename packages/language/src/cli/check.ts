@@ -32,7 +32,7 @@ export interface CheckOptions {
 /** Checks files and folders and prints what was found; returns the exit code. */
 export async function check(paths: readonly string[], options: CheckOptions): Promise<number> {
   if (options.watch) {
-    if (options.format !== 'text') throw new Refusal('--watch prints text, for who looks at it: leave --format out');
+    if (options.format !== 'text') throw new Refusal('--watch prints text only: leave out --format');
     return (await import('./watch.ts')).watch(paths, options.failOn);
   }
   const checked = await recordPaths(paths, detailOf(options));

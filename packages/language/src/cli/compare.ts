@@ -19,7 +19,8 @@ export async function compare(names: readonly string[], options: CompareOptions)
   const assessments = builds.flatMap((build) =>
     assessmentsOn(packsOf(build.build.packs, builds.length, options), build),
   );
-  if (assessments.length < 2) throw new Refusal('there is only one to look at: name another build, or more packs');
+  if (assessments.length < 2)
+    throw new Refusal('there is only one build on one pack: state another build, or more packs');
   const print = { text: comparisonText, markdown: comparisonMarkdown, json: comparisonJson }[options.format];
   process.stdout.write(print(compared(assessments)));
 }

@@ -15,7 +15,7 @@ export interface NewOptions extends Omit<Answers, 'name'> {
   readonly force?: boolean;
 }
 
-/** Writes a first build into a file of its own and shows what it comes to; asks on a terminal for what was not said. */
+/** Writes a first build into a file of its own and shows its results; prompts on a terminal for missing answers. */
 export async function newBuild(name: string | undefined, options: NewOptions): Promise<void> {
   if (options.out !== undefined) refuseFile(options.out);
   const given: Answers = { ...options, ...(name !== undefined && { name }) };
@@ -50,7 +50,7 @@ async function problemsIn({
     const taken = new Set(others.map(({ name }) => name));
     const found = problemsWith(answers, taken);
     if (force || !existsSync(file)) return { found, taken };
-    return { found: { ...found, name: `${file} is there already; --force writes over it` }, taken };
+    return { found: { ...found, name: `${file} exists already; --force overwrites it` }, taken };
   };
 }
 
@@ -102,7 +102,7 @@ async function askedFor(given: Answers, problems: (answers: Answers) => Problems
       for (;;) {
         terminal.prompt();
         const { done, value } = await lines.next();
-        if (done) throw new Refusal('left; nothing was written');
+        if (done) throw new Refusal('cancelled; nothing was written');
         answers[id] = value;
         const problem = problems(answers)[id];
         if (problem === undefined) break;
@@ -117,8 +117,8 @@ async function askedFor(given: Answers, problems: (answers: Answers) => Problems
 
 function refuseFile(file: string): void {
   if (existsSync(file) && statSync(file).isDirectory())
-    throw new Refusal(`${file} is a folder; name a file in it: ${join(file, 'fledgling.fettle')}`);
-  if (extname(file) !== '.fettle') throw new Refusal(`${file} has to end in .fettle`);
+    throw new Refusal(`${file} is a folder; state a file in it: ${join(file, 'fledgling.fettle')}`);
+  if (extname(file) !== '.fettle') throw new Refusal(`${file} must end in .fettle`);
 }
 
 function write(file: string, text: string, force: boolean): void {
@@ -126,6 +126,6 @@ function write(file: string, text: string, force: boolean): void {
     writeFileSync(file, text, { flag: force ? 'w' : 'wx' });
   } catch (error) {
     const { code } = error as NodeJS.ErrnoException;
-    throw code === 'EEXIST' ? new Refusal(`${file} is there already; --force writes over it`) : notWritten(file, error);
+    throw code === 'EEXIST' ? new Refusal(`${file} exists already; --force overwrites it`) : notWritten(file, error);
   }
 }

@@ -22,7 +22,7 @@ export function formatFor<F extends string>(
   const found = known.find((format) => format === FORMATS[ending]);
   if (found !== undefined || ending === '') return found ?? known[0];
   const endings = Object.entries(FORMATS).flatMap(([one, format]) => (known.includes(format as F) ? one : []));
-  throw new Refusal(`${file}: no page ends in ${ending} here; it may end in ${endings.join(', ')}, or say --format`);
+  throw new Refusal(`${file}: unknown ending ${ending}; a page ends in ${endings.join(', ')}, or state --format`);
 }
 
 /** To where it was asked, and nowhere else. */
@@ -32,7 +32,7 @@ export function output(text: string, file: string | undefined): void {
     return;
   }
   if (extname(file).toLowerCase() === '.fettle') {
-    throw new Refusal(`${file} is the name of a source: a page goes into .html, .md, .svg or .txt`);
+    throw new Refusal(`${file} would be a source file: write a page into .html, .md, .svg or .txt`);
   }
   try {
     writeFileSync(file, text);

@@ -23,7 +23,7 @@ export function makeProgram(): Command {
   const program = new Command('fettle')
     .description('Checks electric multirotor builds: what they weigh, how they fly, and what would break.')
     .version(fullVersion, '-V, --version', 'print the version, and the commit it was built from')
-    .helpOption('-h, --help', 'print this')
+    .helpOption('-h, --help', 'print this help')
     .addHelpCommand(
       new Command('help')
         .helpGroup(TOOLS)
@@ -31,17 +31,17 @@ export function makeProgram(): Command {
         .argument('[command]')
         .helpOption(false),
     )
-    .showHelpAfterError('(fettle --help shows what it can do)')
+    .showHelpAfterError('(fettle --help lists the commands)')
     .exitOverride((error) => process.exit(error.exitCode === 0 ? 0 : COULD_NOT_RUN))
     .configureHelp({ optionDescription, subcommandTerm })
     .configureOutput({ writeErr: (text) => process.stderr.write(text.split('\n').map(terminalSafe).join('\n')) })
     .addHelpText(
       'after',
       `
-fettle COMMAND --help tells more, with examples.
+fettle COMMAND --help shows its options, with examples.
 
 Exit code  0 nothing found, 1 findings as severe as --fail-on says, 2 could not run.
-Nothing is ever sent anywhere. NO_COLOR turns colours off.`,
+Fettle never uses the network. NO_COLOR turns colours off.`,
     );
   addCheck(program);
   addReview(program);
@@ -57,11 +57,11 @@ Nothing is ever sent anywhere. NO_COLOR turns colours off.`,
   return program;
 }
 
-/** "how to print: text, json; text when not said" */
+/** "how to print: text, json; default text" */
 function optionDescription({ description, argChoices, defaultValue, defaultValueDescription }: Option): string {
   const choices = argChoices ? `: ${argChoices.join(', ')}` : '';
   const said = defaultValueDescription ?? defaultValue;
-  const usual = typeof said === 'string' ? `; ${said} when not said` : '';
+  const usual = typeof said === 'string' ? `; default ${said}` : '';
   return `${description}${choices}${usual}`;
 }
 
@@ -117,26 +117,26 @@ const reviewFailOn = new Option(
   })
   .default(['error'], 'error');
 
-const PATHS = 'files and folders; this folder when none is named';
-const LOOK_IN = 'files and folders to look in; this folder when none is named';
+const PATHS = 'files and folders; default: this folder';
+const LOOK_IN = 'files and folders to look in; default: this folder';
 
 function addCheck(program: Command): void {
   command(program, 'check', {
     group: JUDGE,
-    summary: 'find what would break, and what each build comes to',
-    says: 'Checks .fettle files and folders: findings with file, line and fix, and what each build comes to on each pack.',
+    summary: 'find what would break, and compute each build',
+    says: 'Checks .fettle files and folders: findings with file, line and fix, and the results of each build on each pack.',
     examples: [
       'fettle check                        this folder and all below it',
       'fettle check builds --watch         again at every change',
-      'fettle check --fail-on warning      for a build server that is strict',
+      'fettle check --fail-on warning      for a strict build server',
       'fettle check --format sarif > a.sarif',
     ],
   })
     .argument('[paths...]', PATHS)
     .addOption(format(CHECK_FORMATS, 'how to print'))
     .addOption(failOn('a finding'))
-    .option('--explain', 'with --format json: how each result came about, and results that take a search')
-    .option('--watch', 'stay, and check again what a change touches; Ctrl-C ends it')
+    .option('--explain', 'with --format json: the derivation of each result, and results that need a search')
+    .option('--watch', 'keep running, and check again what a change affects; Ctrl-C stops it')
     .action(async (paths: string[], options: CheckOptions) => {
       const { check } = await import('./check.ts');
       process.exitCode = await check(hereIfNone(paths), options);
@@ -149,15 +149,15 @@ function addReview(program: Command): void {
     summary: 'what a change does to every build, and which line did it',
     says: 'Compares two versions of a git repository: results and findings of every build that the change touches, before and after, and which line did it. Nothing is checked out.',
     examples: [
-      'fettle review --base main           this work against where it left main',
+      'fettle review --base main           this work compared with the commit at which it left main',
       'fettle review --base HEAD           what is not committed yet',
       'fettle review --base HEAD --staged  what the next commit does',
       'fettle review --base v1 --head v2 --format markdown',
     ],
   })
-    .argument('[paths...]', 'files and folders whose builds count; this folder when none is named')
+    .argument('[paths...]', 'files and folders whose builds count; default: this folder')
     .requiredOption('--base <revision>', 'what to compare with; of a branch, where this work parted from it')
-    .option('--head <revision>', 'what to review; the working tree when not said')
+    .option('--head <revision>', 'what to review; by default the working tree')
     .option('--staged', 'review what is staged, in place of the working tree')
     .option('--direct', 'compare with the tip of a branch itself')
     .addOption(format(TABLE_FORMATS))
@@ -178,9 +178,7 @@ function addSheet(program: Command): void {
     .argument('<build>', 'name of a build')
     .argument('[paths...]', LOOK_IN)
     .addOption(
-      new Option('--format <format>', 'how to print (when not said: as the file is named, or html)').choices(
-        SHEET_FORMATS,
-      ),
+      new Option('--format <format>', 'how to print (default: by the file’s ending, else html)').choices(SHEET_FORMATS),
     )
     .option('--out <file>', 'write it into a file')
     .action(async (build: string, paths: string[], options: SheetOptions) => {
@@ -192,16 +190,14 @@ function addSheet(program: Command): void {
 function addCard(program: Command): void {
   command(program, 'card', {
     group: LOOK,
-    summary: 'a page for the field: where to turn back, where to land',
-    says: 'A page a build for the field: on each pack the duty limit, what the scale should say, where to turn back and to land; cautions, and what to look at before.',
-    examples: ['fettle card Spire', 'fettle card Spire Belfry --out cards.html    a page each, for A5 or A4'],
+    summary: 'a page for the field: when to turn back, when to land',
+    says: 'One page per build for the field: for each pack the duty limit, the expected weight, where to turn back and to land; cautions, and what to check before flight.',
+    examples: ['fettle card Spire', 'fettle card Spire Belfry --out cards.html    one page per build, for A5 or A4'],
   })
     .argument('<builds...>', 'names of builds')
     .option('--in <paths...>', LOOK_IN)
     .addOption(
-      new Option('--format <format>', 'how to print (when not said: as the file is named, or text)').choices(
-        CARD_FORMATS,
-      ),
+      new Option('--format <format>', 'how to print (default: by the file’s ending, else text)').choices(CARD_FORMATS),
     )
     .option('--out <file>', 'write it into a file')
     .action(async (builds: string[], options: Partial<CardOptions>) => {
@@ -214,7 +210,7 @@ function addCompare(program: Command): void {
   command(program, 'compare', {
     group: LOOK,
     summary: 'packs or builds side by side, with the ± of their difference',
-    says: 'The packs of a build, or several builds, side by side. What both share cancels: differences are known better than levels.',
+    says: 'The packs of a build, or several builds, side by side. Uncertainty that both share cancels, so differences are known better than the values themselves.',
     examples: ['fettle compare Spire', 'fettle compare Spire Gable --with Mast1050_4S Eaves1150_3S'],
   })
     .argument('<builds...>', 'names of builds')
@@ -230,8 +226,8 @@ function addCompare(program: Command): void {
 function addExplain(program: Command): void {
   command(program, 'explain', {
     group: LOOK,
-    summary: 'how a number came about, down to the lines of the files',
-    says: 'How a result came about: the formula, the numbers put in with their lines and origins, the source, what it leaves out, and what its ± comes from.',
+    summary: 'the derivation of a number, down to the lines of the files',
+    says: 'The derivation of a result: the formula, its inputs with their lines and origins, the source, what it leaves out, and what its ± comes from.',
     examples: ['fettle explain hover_time Spire', 'fettle explain rail.Hold15.voltage Belfry --with Mast1350_4S'],
   })
     .argument('<result>', 'its name, such as hover_time')
@@ -247,8 +243,8 @@ function addExplain(program: Command): void {
 function addList(program: Command): void {
   const list = command(program, 'list', {
     group: LOOK,
-    summary: 'builds, parts, and who uses what',
-    says: 'What there is, and who uses what.',
+    summary: 'builds, parts, and which build uses which part',
+    says: 'Lists builds, parts, and which build uses which part.',
     examples: ['fettle list                         builds, with their packs', 'fettle list uses M1606_2650'],
   });
   list
@@ -271,7 +267,7 @@ function addList(program: Command): void {
     });
   list
     .command('uses')
-    .description('the builds that rest on a part, directly or through others')
+    .description('the builds that use a part, directly or through other parts')
     .argument('<part>', 'name of a part')
     .argument('[paths...]', LOOK_IN)
     .addOption(format(LIST_FORMATS))
@@ -285,26 +281,26 @@ function addNew(program: Command): void {
   command(program, 'new', {
     group: WRITE,
     summary: 'a first build from nine numbers',
-    says: 'Writes a first build into a file of its own and shows what it comes to. Asks on a terminal for what is not said. Never writes over a file unless told to.',
+    says: 'Writes a first build into its own file and shows its results. On a terminal it prompts for each value that is not given as an option. It overwrites a file only with --force.',
     examples: [
       'fettle new',
       'fettle new Fledgling --stator 1204 --kv 6000 --propeller "2.5 in" --blades 3 --cells 3S \\',
       '  --capacity 450 --esc 15 --video 4 --dry-mass 92',
     ],
   })
-    .argument('[name]', 'what you call it')
-    .option('--motors <count>', 'how many motors; 4 when not said')
+    .argument('[name]', 'name of the build')
+    .option('--motors <count>', 'how many motors; default 4')
     .option('--stator <size>', 'of a motor: 1204, or "12 x 4 mm"')
-    .option('--kv <speed>', 'of a motor: 6000 rpm for each volt')
+    .option('--kv <speed>', 'of a motor: 6000 rpm per volt')
     .option('--propeller <diameter>', '"63.5 mm" or "2.5 in"')
     .option('--blades <count>', 'of a propeller: 3')
     .option('--cells <count>', 'of the pack, in series: 3S')
     .option('--capacity <charge>', 'of the pack: 450 mAh')
-    .option('--esc <current>', 'what one channel of the speed controller stands for long: 15 A')
-    .option('--video <power>', 'of camera and transmitter together: 4 W; 0 for none')
-    .option('--dry-mass <mass>', 'all of it on the scale without the pack: 92 g')
-    .option('--out <file>', 'where to write it; name.fettle in this folder when not said')
-    .option('--force', 'write over a file that is there')
+    .option('--esc <current>', 'continuous rating of one channel of the speed controller: 15 A')
+    .option('--video <power>', 'of camera and video transmitter together: 4 W; 0 for none')
+    .option('--dry-mass <mass>', 'weight of the whole craft without the pack: 92 g')
+    .option('--out <file>', 'where to write it; default: name.fettle in this folder')
+    .option('--force', 'overwrite an existing file')
     .action(async (name: string | undefined, options: NewOptions) => {
       const { newBuild } = await import('./new.ts');
       await newBuild(name, options);
@@ -314,8 +310,8 @@ function addNew(program: Command): void {
 function addFormat(program: Command): void {
   command(program, 'format', {
     group: WRITE,
-    summary: 'lay files out',
-    says: 'Lays files out: one thing a line, two spaces a block; comments stay. Writes only what changes, and leaves alone what does not parse.',
+    summary: 'format files',
+    says: 'Formats files: one statement per line, two spaces per block; comments stay. Writes only files that change, and does not touch a file that does not parse.',
     examples: ['fettle format', 'fettle format --check               for a build server'],
   })
     .argument('[paths...]', PATHS)
@@ -358,7 +354,7 @@ function addCompletion(program: Command): void {
     });
   program
     .command('complete', { hidden: true })
-    .description('what could stand at the last of these words: asked by the scripts of fettle completion')
+    .description('completions of the last of these words: for the scripts of fettle completion')
     .argument('[words...]')
     .allowUnknownOption()
     .helpOption(false)
@@ -370,6 +366,6 @@ function addCompletion(program: Command): void {
 
 function hereIfNone(paths: readonly string[] | undefined): readonly string[] {
   // An empty variable of a script would otherwise mean this folder.
-  if (paths?.includes('')) throw new Refusal('a path is empty: name a file or folder');
+  if (paths?.includes('')) throw new Refusal('a path is empty: state a file or folder');
   return paths === undefined || paths.length === 0 ? ['.'] : paths;
 }

@@ -28,10 +28,10 @@ export function notWritten(file: string, error: unknown): Refusal {
 const WRITING: Readonly<Record<string, (file: string) => string>> = {
   ENOENT: (file) => `there is no folder ${dirname(file)}`,
   ENOTDIR: (file) => `${dirname(file)} is no folder`,
-  EISDIR: () => 'it is a folder; name a file in it',
+  EISDIR: () => 'it is a folder; state a file in it',
   EACCES: () => 'permission denied',
   EPERM: () => 'permission denied',
-  EROFS: () => 'the disk can only be read',
+  EROFS: () => 'the disk is read-only',
   ENOSPC: () => 'the disk is full',
   ENAMETOOLONG: () => 'the name is too long',
 };

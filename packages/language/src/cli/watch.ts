@@ -56,9 +56,7 @@ export async function watch(paths: readonly string[], failOn: Severity): Promise
     isBusy = false;
   };
   const folders = new FolderWatch(follow);
-  const sayOnce = once(() =>
-    complain('the system cannot tell of changes in so many folders: they are looked at every second'),
-  );
+  const sayOnce = once(() => complain('the system cannot watch so many folders: they are read every second'));
   if (!folders.follow(session.folders)) sayOnce();
   // What changed between reading and watching.
   await follow();

@@ -80,7 +80,7 @@ export class FettleCodeActions implements CodeActionProvider {
       diagnostics: [diagnostic],
       ...(fix.edits.length > 0
         ? { isPreferred, edit: this.workspaceEdit(fix.edits) }
-        : { disabled: { reason: 'no change of this file cures it without leaving too little thrust' } }),
+        : { disabled: { reason: 'no change of this file resolves it without leaving too little thrust' } }),
     };
   }
 
@@ -152,7 +152,7 @@ export class FettleCodeActions implements CodeActionProvider {
     );
     return edits.length === 0
       ? []
-      : [{ title: 'Fix all that is certain', kind: CodeActionKind.SourceFixAll, edit: this.workspaceEdit(edits) }];
+      : [{ title: 'Fix all certain cases', kind: CodeActionKind.SourceFixAll, edit: this.workspaceEdit(edits) }];
   }
 
   /** With the versions the edits were made for, so that a client can refuse them when the text went on. */

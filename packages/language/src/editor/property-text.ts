@@ -25,8 +25,8 @@ export function documentationOf(property: Property): string {
 }
 
 const STANDING: Readonly<Record<string, string>> = {
-  replaces: 'Behind `like`: replaces what the base says of it.',
-  adds: 'Behind `like`: adds to what the base has; `without` and its name, or `none`, takes away.',
+  replaces: 'In a block with `like`: replaces what the base states.',
+  adds: 'In a block with `like`: adds to what the base has; `without` with the name, or `none`, removes it.',
 };
 
 function measureOf({ dimension, unit, plausible }: Property): string | undefined {

@@ -74,10 +74,10 @@ export class FettleRename implements RenameProvider {
     }
     if (isUse(declaration)) {
       const { uses } = AstUtils.getDocument(declaration).parseResult.value as File;
-      return uses.some((use) => use.name === name) ? `this file already opens something as ${name}` : undefined;
+      return uses.some((use) => use.name === name) ? `this file already uses ${name} as a second name` : undefined;
     }
     const build = isAlias(declaration) ? partAround(declaration) : undefined;
-    return build && isNamedIn(build, name) ? `${build.name} already has something called ${name}` : undefined;
+    return build && isNamedIn(build, name) ? `${build.name} already has another ${name}` : undefined;
   }
 
   /** In its own folder, and in every build that names it, the new name must still be free. */
@@ -90,7 +90,7 @@ export class FettleRename implements RenameProvider {
     const occurrences = occurrencesOf(part, this.index);
     const users = occurrences.flatMap(({ node }) => partAround(node.astNode) ?? []);
     const build = users.find((user) => user.kind === 'build' && isNamedIn(user, name));
-    if (build !== undefined) return `${build.name} already has something called ${name}`;
+    if (build !== undefined) return `${build.name} already has another ${name}`;
     return this.otherMeaning(part, new Set(occurrences.map(({ uri }) => uri)), name);
   }
 
@@ -106,7 +106,7 @@ export class FettleRename implements RenameProvider {
     for (const uri of this.index.mentioning([name])) {
       const document = this.index.documentOf(uri);
       if (document !== undefined && uri !== own && sees(document, own)) {
-        return `${lastStep(uri)} means something else by ${name}, and would see this one`;
+        return `${lastStep(uri)} declares another ${name}, and would refer to this one instead`;
       }
     }
     return undefined;
@@ -133,7 +133,7 @@ function rulesProblem(rail: Rail, index: FettleIndex): string | undefined {
   const torn = mentionsInRules(rail, index).find(({ stranger }) => stranger !== undefined);
   return (
     torn &&
-    `the rules ${torn.rules.name} name ${rail.name}, and in ${torn.stranger?.name} that is not this rail: rename both by hand`
+    `the rules ${torn.rules.name} name ${rail.name}, and in ${torn.stranger?.name} that is not this rail: rename both manually`
   );
 }
 

@@ -7,11 +7,11 @@ import { sayDuty, sayQuantity } from './sheet-words.ts';
 /** Common practice; what the file notes for before a flight comes after it. */
 export function preflightOf({ packs, preflight }: CardData): string[] {
   return [
-    'The pack is not swollen, dented, torn or hot: else it stays on the ground.',
+    'The pack is not swollen, dented, torn or hot. If it is, do not fly it.',
     ...(packs.some(({ dutyLimit }) => dutyLimit < 1)
-      ? ['The duty limit is set for the pack that goes in, before it is plugged in.']
+      ? ['The duty limit in the flight controller is set for this pack before the pack is plugged in.']
       : []),
-    'After any change to motors, board or settings: first plug-in with propellers off, first hover low and away from people, then a hand on the motors.',
+    'After any change to motors, board or settings: plug in first with propellers off, hover first low and away from people, then feel the motors for heat.',
     ...preflight,
   ];
 }
@@ -43,18 +43,20 @@ export function otherwise({ resting, used, after, hover }: CardReading, { cells 
     ...(cells !== undefined && cells > 1
       ? [['whole pack, in hover', sayVolts(ofPack(hover, cells))] as [string, string]]
       : []),
-    ['a cell, resting', sayVolts(resting)],
-    ['used by then', sayQuantity(used)],
-    ['hovering for', sayQuantity(after)],
+    ['per cell, resting', sayVolts(resting)],
+    ['charge used', sayQuantity(used)],
+    ['hover time until then', sayQuantity(after)],
   ];
 }
 
 /** Why to land earlier than the reserve asks. */
 export const earlyWords = ({ brownsOut }: CardPack): string | undefined =>
-  brownsOut === undefined ? undefined : `Before the reserve: below it ${brownsOut} browns out in a burst.`;
+  brownsOut === undefined
+    ? undefined
+    : `Land before the reserve: below this voltage ${brownsOut} browns out in a burst.`;
 
 export const HOW_TO_READ =
-  'Volts a cell, read in hover. Turn back where half of what may be flown is used; of the ± the upper end is the safe one. What stands without ± is no surer.';
+  'Volts per cell, read in hover. Turn back when half of the usable charge is spent. The upper end of the ± is the safe side. A value without ± is no more certain than the others.';
 
 /** Words of `observed` in a build, with their units. */
 export const TO_WRITE_DOWN: readonly (readonly [word: string, says: string])[] = [
@@ -64,4 +66,5 @@ export const TO_WRITE_DOWN: readonly (readonly [word: string, says: string])[] =
   ['rested', 'V, after landing'],
 ];
 
-export const WRITE_DOWN_NOTE = 'Written into the build as observed "…" with PACK { … }, it makes the next card surer.';
+export const WRITE_DOWN_NOTE =
+  'Write these values into the build as observed "…" with PACK { … }: they narrow the ± of the next card.';

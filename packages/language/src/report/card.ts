@@ -157,7 +157,7 @@ function packMarkdown(pack: CardPack): string[] {
   if (reason !== undefined) head.push(prose(`No line to land by: ${reason}.`));
   if (!turnBack || !land) return head;
   const rows: readonly (readonly [string, string, string])[] = [
-    ['**a cell, in hover**', `**${prose(sayVolts(turnBack.hover))}**`, `**${prose(sayVolts(land.hover))}**`],
+    ['**per cell, in hover**', `**${prose(sayVolts(turnBack.hover))}**`, `**${prose(sayVolts(land.hover))}**`],
     ...merged(turnBack, land, pack).map(
       ([label, ...values]) => [label, ...values].map(prose) as [string, string, string],
     ),
@@ -203,7 +203,7 @@ function packText(pack: CardPack): string {
     turnBack && land
       ? [
           ['', 'turn back at', 'land at'],
-          ['a cell, in hover', sayVolts(turnBack.hover), sayVolts(land.hover)],
+          ['per cell, in hover', sayVolts(turnBack.hover), sayVolts(land.hover)],
           ...merged(turnBack, land, pack),
         ]
       : [];

@@ -6,7 +6,7 @@ import { jsonText } from './json-text.ts';
 import { cellCode, prose } from './review/markdown-safe.ts';
 
 const NOTE =
-  'Differences are from the first column. Without a mark, the ± of the difference can explain it; * is more than that.';
+  'Differences are from the first column. * marks a difference that is larger than its own ±; an unmarked one may be due to the uncertainty alone.';
 
 export function comparisonText(comparison: Comparison): string {
   const head = ['', ...headsOf(comparison)];

@@ -5,7 +5,7 @@ export const HEADLINES = [
   ['thrust_to_weight', 'thrust-to-weight'],
   ['hover_duty', 'hover duty'],
   ['hover_time', 'hover'],
-  ['land_by_hover_voltage', 'land at (cell, in hover)'],
+  ['land_by_hover_voltage', 'land at (per cell, in hover)'],
 ] as const;
 
 /** Those worth a column for these options: without a duty limit the effective kV only repeats the motor's. */

@@ -78,7 +78,7 @@ export function recordOf({ build, assessments }: CheckedBuild, detail: Detail): 
 }
 
 /** Searching for it solves the craft a hundred times and more: a format costs no such thing unasked. */
-const NOT_SEARCHED = 'searched only when asked for: by `--explain`, and by `fettle explain` and `fettle sheet`';
+const NOT_SEARCHED = 'searched only on request: by `--explain`, and by `fettle explain` and `fettle sheet`';
 
 function withoutSearch(assessment: Assessment): Assessment {
   const { results, missing } = assessment;

@@ -150,7 +150,7 @@ function limitsOfAll(options: readonly SheetOption[], ways: Ways): Content {
     ),
   );
   const headings = markup`<th scope="col">limit</th><th scope="col">pack</th><th scope="col" class="number">flows</th><th scope="col" class="number">allowed</th>`;
-  return [charts, folded('The limits as a table', table('What flows and what is allowed', headings, rows))];
+  return [charts, folded('The limits as a table', table('Currents and their limits', headings, rows))];
 }
 
 /** The same bars twice, each readable at its width; the style shows one of them. */
@@ -186,7 +186,7 @@ function requirementsTable({ requirements }: SheetData, ways: Ways): Markup | un
     }),
   );
   if (rows.length === 0) return undefined;
-  const headings = ['asked', 'pack', 'verdict', 'in numbers', 'pack may weigh more by'].map(
+  const headings = ['required', 'pack', 'verdict', 'in numbers', 'pack may weigh more by'].map(
     (name) => markup`<th scope="col">${name}</th>`,
   );
   return table('Requirements on each pack', headings, rows);

@@ -50,9 +50,9 @@ export function worryAbout(open: readonly Pick<Finding, 'id' | 'severity'>[]): s
     open.some(({ id, severity }) => severity === worst && WISHES.has(id) === isWish);
   if (has('error', false)) return 'Not fit to fly';
   if (has('error', true))
-    return has('warning', false) ? 'Misses what was asked, and look before flying' : 'Misses what was asked';
-  if (has('warning', false)) return 'Look before flying';
-  return has('warning', true) ? 'Likely misses what was asked' : undefined;
+    return has('warning', false) ? 'Misses a requirement; check before flying' : 'Misses a requirement';
+  if (has('warning', false)) return 'Check before flying';
+  return has('warning', true) ? 'Likely misses a requirement' : undefined;
 }
 
 /** Beyond the headlines, what a sheet shows at once. */
@@ -83,15 +83,15 @@ export const QUESTION = {
   weight: 'What does it weigh?',
   sizes: 'What if the pack were larger or smaller?',
   shake: 'Will the picture shake?',
-  asked: 'What was asked of it?',
-  surer: 'What would make these figures surer?',
+  asked: 'Does it meet its requirements?',
+  surer: 'Which measurement helps most?',
 } as const;
 
 export const LEDGER_NOTE =
   'What is not weighed is estimated. Put the finished craft on the scale and write “dry_mass:” into the build.';
 
 export const LAND_NOTE =
-  'Volts a cell at the board, values without their ±. Beyond “land” lies the reserve, or a brown-out in a burst.';
+  'Volts per cell at the board; values are shown without their ±. Below “land” is the reserve, or a brown-out in a burst.';
 
 export const SIZE_NOTE =
   'Packs of the same make in other sizes: capacity grows with mass, resistance falls with it. The whisker is the ± of today’s pack.';
@@ -103,7 +103,7 @@ export const sayGramsLeft = (left: Quantity): string =>
     : `the pack may weigh ${sayQuantity(left)} more`;
 
 export const SHAKE_NOTE =
-  'Once per revolution, of the softest mount. Hatched: from hover to full duty. Below 1 it calms, above it makes the shaking larger.';
+  'Vibration once per revolution, through the softest mount. Hatched: from hover to full duty. Below 1 the mount damps the vibration, above 1 it amplifies it.';
 
 export function measureWords({ calibratedBy, measureFirst }: SheetData): string | undefined {
   const calibrated = calibratedBy && `Calibrated by ${quoted(calibratedBy)}.`;

@@ -40,7 +40,7 @@ const isMereNote = ({ id, severity, accepted }: Finding): boolean =>
 /** Said once for all builds, by what would narrow their ± most. */
 function estimatesBlock(notes: readonly Finding[], colors: Colors): string {
   const byAdvice = new Map<string, string[]>();
-  for (const { measureFirst = 'nothing that helps much', build = '' } of notes)
+  for (const { measureFirst = 'no single measurement helps much', build = '' } of notes)
     byAdvice.set(measureFirst, [...(byAdvice.get(measureFirst) ?? []), build]);
   const lines = [...byAdvice].flatMap(([advice, builds]) =>
     wrap(terminalSafe(`${advice}: ${builds.join(', ')}`), 96).map(

@@ -10,7 +10,7 @@ export const plural = (count: number, noun: string): string => (count === 1 ? `1
 
 /** What every output that shows a computed number says once. */
 export const CAUTION =
-  'Estimates with ± (k = 2). The part maker’s limits and local rules win. Propellers off on the bench; packs burn.';
+  'Estimates with ± (k = 2). The part maker’s limits and local rules take precedence. Propellers off on the bench; packs burn.';
 
 /** Differences of minutes are seconds; those of temperatures have no zero. */
 export function differenceUnit(value: number, unit: string): string {

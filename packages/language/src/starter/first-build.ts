@@ -48,8 +48,8 @@ export function firstBuild(answers: Answers, taken: ReadonlySet<string> = new Se
 
   const before = [
     'fettle 1',
-    '// A first build from nine numbers. All else is estimated, with a ± to match; a note on the build says which single',
-    '// measurement would narrow it most. Write what you learn into the part it is about.',
+    '// A first build from nine numbers. Everything else is estimated, with a wide ±; a note on the build states which single',
+    '// measurement would narrow it most. Write each measured value into its part.',
     '',
     ...block('motor', motor, [`stator: ${written('stator')}`, `kv: ${written('kv')}`]),
     ...block('propeller', propeller, [`diameter: ${written('propeller')}`, `blades: ${written('blades')}`]),

@@ -63,14 +63,14 @@ export const QUESTIONS: readonly Question[] = [
   {
     id: 'stator',
     asks: 'stator size of a motor',
-    says: 'Diameter and height of the iron inside; the four digits of its name say it: 1204 is 12 x 4 mm.',
+    says: 'Diameter and height of the stator; the four digits of the motor’s name give them: 1204 is 12 x 4 mm.',
     example: '1204, or 12 x 4 mm',
     read: readStator,
   },
   {
     id: 'kv',
     asks: 'kV of a motor',
-    says: 'Unloaded speed for each volt, as printed on the bell.',
+    says: 'No-load speed per volt, as printed on the motor.',
     example: '6000 rpm/V',
     read: figure('motor', 'kv', 'motors', /^(rpm\/v)?kv$/i),
   },
@@ -105,22 +105,22 @@ export const QUESTIONS: readonly Question[] = [
   },
   {
     id: 'esc',
-    asks: 'lasting current of a speed controller',
-    says: 'What one channel stands for long: the A in its name.',
+    asks: 'continuous current of a speed controller',
+    says: 'Continuous rating of one channel: the amperes in its name.',
     example: '15 A',
     read: figure('esc', 'continuous', 'speed controllers', /^a$/i),
   },
   {
     id: 'video',
     asks: 'power of camera and video transmitter',
-    says: 'Together, while sending; 0 when there is none.',
+    says: 'Both together, while transmitting; 0 if there is none.',
     example: '4 W',
     read: readVideo,
   },
   {
     id: 'dryMass',
     asks: 'dry mass',
-    says: 'All of it on a kitchen scale, without the pack.',
+    says: 'The whole craft on a kitchen scale, without the pack.',
     example: '92 g',
     read: figure('build', 'dry_mass', 'multirotors', /^g$/i),
   },
@@ -232,7 +232,7 @@ function readStator(answer: string): Reading {
 
 function readVideo(answer: string): Reading {
   if (amountOf(answer)?.number === 0) return { written: '', numbers: [0] };
-  return figure('load', 'draw', 'cameras and transmitters', /^w$/i)(answer);
+  return figure('load', 'draw', 'cameras and video transmitters', /^w$/i)(answer);
 }
 
 const notUnderstood = (answer: string, wanted: string): Reading => ({

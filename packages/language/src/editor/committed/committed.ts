@@ -74,7 +74,7 @@ export class Committed {
   async review(params: ReviewParams | undefined, cancellation: CancellationToken): Promise<ReviewAnswer> {
     const { uri, base = BASE } = params ?? {};
     if ((uri !== undefined && typeof uri !== 'string') || typeof base !== 'string') {
-      return refuse('the question reads { uri?, base? }');
+      return refuse('the parameters are { uri?, base? }');
     }
     const folder = uri === undefined ? this.firstFolder() : this.folderOf(URI.parse(uri));
     const cacheKey = `${base} ${folder.toString()}`;
@@ -84,7 +84,7 @@ export class Committed {
     }
     const comparison = compared.comparison ?? this.answers.get(cacheKey)?.comparison;
     if (comparison === undefined) {
-      return refuse('the comparison was lost: ask again');
+      return refuse('the comparison was lost: repeat the request');
     }
     this.answers.set(cacheKey, { key: compared.key, comparison });
     return {
@@ -186,6 +186,6 @@ export class Committed {
 
   private firstFolder(): URI {
     const [first] = this.services.workspace.WorkspaceManager.workspaceFolders ?? [];
-    return first === undefined ? refuse('no folder is open: say about which file, { uri }') : URI.parse(first.uri);
+    return first === undefined ? refuse('no folder is open: state the file, { uri }') : URI.parse(first.uri);
   }
 }

@@ -10,7 +10,7 @@ export function topLevelOffers(isFirstLine: boolean): Offer[] {
   const kinds = BLOCK_KINDS.filter((kind) => kind !== 'rail' && kind !== 'observed');
   return [
     ...kinds.map(kindOffer),
-    keywordOffer('use', 'Opens a folder or a file, so that its parts can be named here.', { snippet: 'use "$1"' }),
+    keywordOffer('use', 'Makes the parts of a folder or a file available here.', { snippet: 'use "$1"' }),
     ...(isFirstLine ? [keywordOffer('fettle', 'The version of the language: `fettle 1`.', { text: 'fettle 1' })] : []),
   ];
 }
@@ -85,11 +85,11 @@ function propertyOffer(property: Property, group: number, hasColon: boolean): Of
   };
 }
 
-const NOTE = keywordOffer('note', 'A sentence for the assembly or the pre-flight list.', {
+const NOTE = keywordOffer('note', 'A sentence for the list of assembly or pre-flight.', {
   snippet: 'note "$1"',
   text: 'note ',
 });
-const ACCEPT = keywordOffer('accept', 'Takes a finding as it is, with a reason; it comes back when it gets worse.', {
+const ACCEPT = keywordOffer('accept', 'Accepts a finding, with a reason; it is reported again when it gets worse.', {
   text: 'accept ',
 });
 const REQUIRE = keywordOffer('require', 'Something that must hold: `require hover_time >= 4 min`.', {
@@ -99,9 +99,13 @@ const KEEP = keywordOffer('keep', 'A margin to a limit: `keep 20 % in hand on es
   snippet: `keep \${1:20} % in hand on \${2:esc.continuous}`,
   text: 'keep ',
 });
-const RAISE = keywordOffer('raise', 'Makes a finding count more: `raise pack-oversag to error`.', { text: 'raise ' });
-const LOWER = keywordOffer('lower', 'Makes a finding count less: `lower pack-heavy to hint`.', { text: 'lower ' });
-const OBSERVED = keywordOffer('observed', 'What the scale, the charger and the clock said.', {
+const RAISE = keywordOffer('raise', 'Raises the severity of a finding: `raise pack-oversag to error`.', {
+  text: 'raise ',
+});
+const LOWER = keywordOffer('lower', 'Lowers the severity of a finding: `lower pack-heavy to hint`.', {
+  text: 'lower ',
+});
+const OBSERVED = keywordOffer('observed', 'Readings of scale, charger and clock from one flight.', {
   snippet: `observed "\${1:place, day}" with \${2:pack} {\n  $0\n}`,
   text: 'observed ',
 });

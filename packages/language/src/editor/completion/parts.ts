@@ -100,7 +100,7 @@ export function inheritedOffers(build: Part): Offer[] {
 /** What can feed something in a build: the pack, regulators, rails of boards. */
 export function feedOffers(build: Part): Offer[] {
   const offers: Offer[] = [
-    { label: 'pack', kind: CompletionItemKind.EnumMember, detail: 'straight off the pack', group: 1 },
+    { label: 'pack', kind: CompletionItemKind.EnumMember, detail: 'directly from the pack', group: 1 },
   ];
   for (const entry of entriesOf(chainOf(build).parts)) {
     const part = isBoard(entry) ? namedPart(entry.line) : undefined;

@@ -117,7 +117,7 @@ export class FettleCompletion implements CompletionProvider {
       const as: Offer = {
         label: 'as',
         kind: CompletionItemKind.Keyword,
-        detail: 'a name for what is opened',
+        detail: 'a name for the opened file or folder',
         text: 'as ',
       };
       return before.length === 1 ? [as] : [];

@@ -187,7 +187,7 @@ function changeOffers(before: readonly IToken[], clause: string | undefined, beh
   if (clause === 'to') {
     return behind.length === 0 ? wordOffers(SEVERITIES, 'severity') : [BECAUSE];
   }
-  return [keywordOffer('to', 'The severity it shall have.', { text: 'to ' })];
+  return [keywordOffer('to', 'Its new severity.', { text: 'to ' })];
 }
 
 function noteOffers(before: readonly IToken[], clause: string | undefined, behind: readonly IToken[]): Offer[] {

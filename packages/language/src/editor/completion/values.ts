@@ -133,12 +133,12 @@ const PLUS_MINUS: Offer = {
   label: '+-',
   kind: CompletionItemKind.Operator,
   text: '+- ',
-  detail: 'how far off it may be',
+  detail: 'its uncertainty (k = 2)',
   group: 1,
 };
 
 const ORIGINS: readonly Offer[] = [
-  { label: 'measured', kind: CompletionItemKind.Keyword, detail: 'read off an instrument', group: 1 },
-  { label: 'claimed', kind: CompletionItemKind.Keyword, detail: 'printed on a page or a label', group: 1 },
+  { label: 'measured', kind: CompletionItemKind.Keyword, detail: 'read from an instrument', group: 1 },
+  { label: 'claimed', kind: CompletionItemKind.Keyword, detail: 'stated in a data sheet or on a label', group: 1 },
   { label: 'estimated', kind: CompletionItemKind.Keyword, detail: 'a guess', group: 1 },
 ];

@@ -49,7 +49,7 @@ export class Frames extends Transform {
       const early = this.startsWithin(from, Math.min(to, this.buffer.length));
       if (early !== undefined || inside >= 0) {
         this.skipTo(early ?? from + inside + 2);
-        this.refuse(null, PARSE_ERROR, 'a message is not as long as its header says');
+        this.refuse(null, PARSE_ERROR, 'a message is not as long as its header states');
         continue;
       }
       if (this.buffer.length < to) return undefined;
@@ -59,7 +59,7 @@ export class Frames extends Transform {
         return body;
       }
       this.skipTo(from);
-      this.refuse(null, PARSE_ERROR, 'a message is not as long as its header says, or is no JSON');
+      this.refuse(null, PARSE_ERROR, 'a message is not as long as its header states, or is no JSON');
     }
   }
 

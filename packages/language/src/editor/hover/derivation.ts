@@ -35,7 +35,7 @@ export function wholeDerivation(name: string, assessment: Assessment): string | 
     (derivation, index) =>
       `${index === 0 ? '#' : '##'} ${headingOf(derivation.name, assessment)}\n\n${sectionOf(derivation, resultOf(derivation.name)?.unit ?? '')}`,
   );
-  const rest = others.length === 0 ? undefined : paragraphs('It rests on:', ...others);
+  const rest = others.length === 0 ? undefined : paragraphs('It depends on:', ...others);
   return `${paragraphs(head, own, rest)}\n`;
 }
 

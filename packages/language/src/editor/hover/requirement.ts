@@ -23,8 +23,8 @@ export function requirementText(node: Require, checked: CheckedBuild | undefined
   return paragraphs(
     `**require** ${code(requirement.text)}`,
     rows.length === 0
-      ? 'No pack yet to judge it on.'
-      : table(['on', 'verdict', 'what it comes to', 'pack may weigh more by'], rows, ['verdict', 'what it comes to']),
+      ? 'The build has no pack yet, so it cannot be checked.'
+      : table(['on', 'verdict', 'value', 'pack may weigh more by'], rows, ['verdict', 'value']),
     because,
     standing(requirement, node),
   );
@@ -35,7 +35,7 @@ function standing({ replaces }: Requirement, node: Require): string | undefined 
   const base = partAround(node)?.base?.head?.$refText;
   if (base === undefined) return undefined;
   return replaces
-    ? `Replaces ${code(replaces.text)} of the ${replaces.from === undefined ? 'build' : 'rules'} it is like.`
+    ? `Replaces ${code(replaces.text)} of the base ${replaces.from === undefined ? 'build' : 'rules'}.`
     : `Adds to what ${code(base)} requires.`;
 }
 

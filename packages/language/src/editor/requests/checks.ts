@@ -41,8 +41,8 @@ export class ChecksOf {
       const more = slips.length > 1 ? ` (and ${slips.length - 1} more)` : '';
       return notJudged(`not judged: ${first.message}${more}`);
     }
-    if (this.isDefective) return notJudged('not judged: a check failed, which is a mistake of ours');
-    if (points.hover === undefined) return notJudged('not judged: the build says too little to compute a flight');
+    if (this.isDefective) return notJudged('not judged: a check failed, which is a defect of Fettle');
+    if (points.hover === undefined) return notJudged('not judged: the build states too little to compute a flight');
     return { verdict: 'holds', message: 'no errors', errors: [] };
   }
 }

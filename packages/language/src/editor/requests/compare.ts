@@ -12,7 +12,7 @@ export interface CompareArguments {
 
 export function compare(services: EngineServices, { uri, build: name }: CompareArguments): string {
   const { assessments } = buildIn(documentAt(services, uri), name);
-  if (assessments.length < 2) return refuse(`${name} flies on one pack at most: there is nothing to compare`);
+  if (assessments.length < 2) return refuse(`${name} has one pack at most: there is nothing to compare`);
   return `# ${prose(name)} on each of its packs\n\n${comparisonMarkdown(compared(assessments))}`;
 }
 

@@ -30,20 +30,20 @@ export interface RequirementSummary {
   readonly packs: readonly RequirementOnPack[];
 }
 
-/** What the checks say of a build on one of its packs, beside what it requires. */
+/** What the checks report for a build on one of its packs, in addition to its requirements. */
 export interface ChecksOnPack {
-  /** `holds`: no error that is not accepted. It cannot be judged while the text has errors, or says too little to compute with. */
+  /** `holds`: no error that is not accepted. It cannot be judged while the text has errors, or states too little to compute with. */
   readonly verdict: 'holds' | 'fails' | 'cannot be judged';
   /** In a few words: which, how many, or why not. */
   readonly message: string;
-  /** A sentence for each error. */
+  /** One sentence per error. */
   readonly errors: readonly string[];
 }
 
 /** A pack that a build flies on. */
 export interface PackLine {
   readonly pack: string;
-  /** Where its `pack:` line is written: an inherited one may stand in another file. */
+  /** Where its `pack:` line is written: an inherited one may be in another file. */
   readonly uri: string;
   readonly range: Range;
   readonly checks: ChecksOnPack;
@@ -59,11 +59,11 @@ export interface BuildRequirements {
 
 export interface RequirementsAnswer {
   readonly builds: readonly BuildRequirements[];
-  /** False while the file, or one that it draws on, has errors in its text: what is missing here may be back with the next letter. */
+  /** False while the file, or one that it depends on, has errors in its text: what is missing here may reappear with the next keystroke. */
   readonly isComplete: boolean;
 }
 
-/** Whose sheet. */
+/** Which sheet. */
 export interface SheetParams {
   readonly uri: string;
   readonly build: string;
@@ -71,7 +71,7 @@ export interface SheetParams {
   readonly quick?: boolean;
 }
 
-/** How a result came about: as `fettle.explain` tells. */
+/** The derivation of a result, as `fettle.explain` returns it. */
 export interface DerivationTarget {
   readonly pack: string;
   readonly result: string;
@@ -83,7 +83,7 @@ export type SheetTarget = Location | DerivationTarget;
 export interface SheetSection {
   /** The same for the same question in every sheet. */
   readonly id: string;
-  /** Without script and style; what a file says is escaped in it. What has `data-go="2"` leads to the third target. */
+  /** Without script and style; text from files is escaped. An element with `data-go="2"` links to the third target. */
   readonly html: string;
   readonly targets: readonly SheetTarget[];
 }
@@ -93,7 +93,7 @@ export interface BuildSheet {
   readonly title?: string;
   /** Of the build's name. */
   readonly range: Range;
-  /** False while a line that cannot be read yet keeps figures out that will be there again: better show the last complete sheet. */
+  /** False while a line that cannot be read yet hides figures that will reappear: then show the last complete sheet. */
   readonly isComplete: boolean;
   readonly sections: readonly SheetSection[];
 }
@@ -101,7 +101,7 @@ export interface BuildSheet {
 export interface SheetAnswer {
   /** Absent where the file has no such build. */
   readonly sheet?: BuildSheet;
-  /** The file's builds: tells what a build was renamed to. */
+  /** The file's builds: shows what a build was renamed to. */
   readonly builds: readonly string[];
 }
 
@@ -118,15 +118,15 @@ export const sheetRequest = new RequestType<SheetParams, SheetAnswer, void>('fet
 export const checkedNotification = new NotificationType<{ uris: string[] }>('fettle/checked');
 
 export interface NewBuildQuestion {
-  /** Under this name it is answered: `name`, `kv`, `dryMass` … */
+  /** The name of its answer: `name`, `kv`, `dryMass` … */
   readonly id: string;
-  /** What is asked for, in a few words, and where to find it, in a sentence. */
+  /** The question in a few words, and in a sentence where to find the answer. */
   readonly asks: string;
   readonly says: string;
   readonly example: string;
   /** Taken when nothing is answered. */
   readonly usual?: string;
-  /** What stands against the answer, or that there is none. */
+  /** What is wrong with the answer, or that there is none. */
   readonly problem?: string;
 }
 
@@ -147,7 +147,7 @@ export const newBuildRequest = new RequestType<
 export interface ReviewParams {
   /** A file or folder: the builds of its workspace folder are compared. The first workspace folder when absent. */
   readonly uri?: string;
-  /** A revision; `HEAD` when absent. Of a branch that went on meanwhile, the commit where this work parted from it. */
+  /** A revision; `HEAD` when absent. For a branch that has moved on, the commit at which this work left it. */
   readonly base?: string;
 }
 
@@ -162,7 +162,7 @@ export interface ReviewAnswer {
   readonly base: { readonly name: string; readonly commit: string };
   /** As `fettle review --format markdown` prints it. */
   readonly markdown: string;
-  /** Builds with something to tell that are still there. */
+  /** Existing builds with something to report. */
   readonly builds: readonly BuildChange[];
 }
 

@@ -48,7 +48,7 @@ export function limitsChart(
   return {
     width: WIDTH,
     height: bottom + 6,
-    title: `What flows against what is allowed, on ${pack}`,
+    title: `Currents against their limits, on ${pack}`,
     description: limits.map((limit) => `${limitName(limit)}: ${said(limit)}`).join('; '),
     body: markup`${hatch(`${id}-hatch`)}${rows}${label(x(1), TOP - 11, 'the limit', 'strong', 'middle')}`,
   };

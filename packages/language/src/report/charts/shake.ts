@@ -35,22 +35,22 @@ export function shakeChart(pack: string, curveOfMount: MountCurve, passedOn: Qua
     markup`<line class="${look}" x1="${at}" x2="${at}" y1="${BOX.top}" y2="${BOX.bottom}"/>`;
   const axes = frame(
     BOX,
-    { scale: x, label: 'Hz, once per revolution', ticks: 6 },
-    { scale: y, label: 'motion of the mounted over that of the frame', ticks: 5 },
+    { scale: x, label: 'vibration once per revolution, Hz', ticks: 6 },
+    { scale: y, label: 'motion of the load over that of the frame', ticks: 5 },
   );
   const hovering = formatPlusMinus(passedOn.value, passedOn.plusMinus, '1');
   const isLate = from > (BOX.left + BOX.right) / 2;
   return {
     width: WIDTH,
     height: HEIGHT,
-    title: `What ${mount} passes on to ${load}, on ${pack}`,
+    title: `Vibration that ${mount} passes on to ${load}, on ${pack}`,
     description: [
-      `It rings at ${formatValue(own.frequency, 'Hz')}`,
-      `in hover, at ${formatValue(hover.frequency, 'Hz')}, it passes on ${hovering} times what shakes it`,
+      `Its natural frequency is ${formatValue(own.frequency, 'Hz')}`,
+      `in hover, at ${formatValue(hover.frequency, 'Hz')}, it passes on ${hovering} times the vibration of the frame`,
       ...(full
         ? [`at full duty, at ${formatValue(full.frequency, 'Hz')}, ${formatValue(full.transmissibility, '1')} times`]
         : []),
     ].join('; '),
-    body: markup`${hatch(`${id}-hatch`)}${used}${axes}<line class="limit dashed" x1="${BOX.left}" x2="${BOX.right}" y1="${y(1)}" y2="${y(1)}"/>${label(BOX.right - 4, y(1) - 5, 'as much as the frame', 'halo', 'end')}${upright(x(own.frequency), 'axis dotted')}${label(x(own.frequency) + 6, BOX.top + 12, `rings at ${formatValue(own.frequency, 'Hz')}`, 'quiet')}${path(curve, 'a0')}${mark('disc', from, yOf(hover), 'f0')}${label(from + (isLate ? -9 : 9), yOf(hover) - 9, `hover, ${hovering} ×`, 'strong halo', isLate ? 'end' : 'start')}${full ? mark('wedge', to, yOf(full), 'f1') : undefined}`,
+    body: markup`${hatch(`${id}-hatch`)}${used}${axes}<line class="limit dashed" x1="${BOX.left}" x2="${BOX.right}" y1="${y(1)}" y2="${y(1)}"/>${label(BOX.right - 4, y(1) - 5, 'as much as the frame', 'halo', 'end')}${upright(x(own.frequency), 'axis dotted')}${label(x(own.frequency) + 6, BOX.top + 12, `natural frequency ${formatValue(own.frequency, 'Hz')}`, 'quiet')}${path(curve, 'a0')}${mark('disc', from, yOf(hover), 'f0')}${label(from + (isLate ? -9 : 9), yOf(hover) - 9, `hover, ${hovering} ×`, 'strong halo', isLate ? 'end' : 'start')}${full ? mark('wedge', to, yOf(full), 'f1') : undefined}`,
   };
 }

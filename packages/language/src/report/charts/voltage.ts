@@ -42,7 +42,7 @@ export function voltageChart(pack: string, flight: FlightCurve, id: string): Cha
   const body = markup`${hatch(`${id}-hatch`)}<rect class="room" x="${land}" y="${BOX.top}" width="${BOX.right - land}" height="${BOX.bottom - BOX.top}"/><rect fill="url(#${id}-hatch)" x="${land}" y="${BOX.top}" width="${BOX.right - land}" height="${BOX.bottom - BOX.top}"/>${frame(
     BOX,
     { scale: x, label: 'minutes in hover', ticks: 6 },
-    { scale: y, label: 'V a cell, at the board', ticks: 6 },
+    { scale: y, label: 'V per cell, at the board', ticks: 6 },
   )}<line class="axis dotted" x1="${xOf(turnBack)}" x2="${xOf(turnBack)}" y1="${BOX.top}" y2="${BOX.bottom}"/>${label(xOf(turnBack), BOX.top - 4, 'turn back', 'quiet', 'middle')}<line class="limit" x1="${land}" x2="${land}" y1="${BOX.top}" y2="${BOX.bottom}"/>${label(land, BOX.top - 4, 'land', 'strong', 'middle')}${path(drawn('resting', moments), 'a2 thin dotted')}${path(drawn('burst', bursts), 'a1 dashed')}${path(drawn('hover', moments), 'a0')}${shown.map(
     ({ load, voltage }) =>
       markup`<line class="limit dashed" x1="${BOX.left}" x2="${BOX.right}" y1="${y(voltage)}" y2="${y(voltage)}"/>${label(BOX.left + 4, y(voltage) - 5, `${load} needs ${formatValue(voltage, 'V')}`, 'halo')}`,
@@ -56,7 +56,7 @@ export function voltageChart(pack: string, flight: FlightCurve, id: string): Cha
     height: HEIGHT,
     title: `Voltage through a flight on ${pack}`,
     description: [
-      `In hover a cell reads ${volts(moments[0]?.hover)} at take-off, ${volts(turnBack.hover)} where half of what may be flown is used, and ${volts(landing.hover)} where to be on the ground, after ${formatValue(landing.time, 'min')} of hovering`,
+      `In hover the voltage per cell is ${volts(moments[0]?.hover)} at take-off, ${volts(turnBack.hover)} where half of the usable charge is spent, and ${volts(landing.hover)} where to land, after ${formatValue(landing.time, 'min')} of hovering`,
       ...needs.map(({ load, voltage }) => `${load} needs ${volts(voltage)} a cell`),
     ].join('; '),
     body,

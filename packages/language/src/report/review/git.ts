@@ -123,7 +123,7 @@ export async function readCommit(repository: Repository, commit: string): Promis
 export async function readStaged(repository: Repository): Promise<Tree> {
   const staged = await git(repository.root, ['ls-files', '-z', '--full-name', '--stage']);
   const others = await git(repository.root, ['ls-files', '-z', '--full-name', '--others', '--exclude-standard']);
-  if (staged.code !== 0 || others.code !== 0) throw new CannotReview('git does not list what is staged');
+  if (staged.code !== 0 || others.code !== 0) throw new CannotReview('git could not list what is staged');
   const entries = new Map<string, Entry>();
   for (const record of staged.text.split('\0')) {
     const [, mode = '', blob = '', stage, path = ''] = /^(\d+) ([0-9a-f]+) (\d)\t(.*)$/s.exec(record) ?? [];
@@ -166,7 +166,7 @@ const submodulesIn = (staged: string): string[] =>
 export async function readWorkingTree(repository: Repository): Promise<Tree> {
   const listing = ['ls-files', '-z', '--full-name', '--cached', '--others', '--exclude-standard'];
   const { code, text } = await git(repository.root, listing);
-  if (code !== 0) throw new CannotReview('git does not list the files of the working tree');
+  if (code !== 0) throw new CannotReview('git could not list the files of the working tree');
   const paths = [...new Set(text.split('\0').filter(isOpenPath))];
   const { text: staged } = await git(repository.root, ['ls-files', '-z', '--full-name', '--stage']);
   return treeOf(paths, submodulesIn(staged), async (wanted) => {

@@ -34,7 +34,7 @@ function optionText(option: OptionReview, told: number, all: number): string {
 
 function resultText({ label, unit, before, after }: ResultChange): string {
   if (before && after) return `${label} ${formatPair(before.value, after.value, unit)}`;
-  return after ? `${label} ${formatPlusMinus(after.value, after.plusMinus, unit)}` : `${label} not known any more`;
+  return after ? `${label} ${formatPlusMinus(after.value, after.plusMinus, unit)}` : `${label} no longer known`;
 }
 
 function findingsText(findings: readonly FindingChange[], wanted: 'new' | 'worse' | 'accepted' | 'resolved'): string[] {

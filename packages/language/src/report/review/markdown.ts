@@ -69,7 +69,7 @@ export function toMarkdown(review: Review): string {
   const foot =
     telling.length > 0
       ? [
-          '<sub>Estimates with ± (k = 2); differences leave out what both versions have in common. The part maker’s limits and local rules win.</sub>',
+          '<sub>Estimates with ± (k = 2); uncertainty that both versions share cancels in the differences. The part maker’s limits and local rules take precedence.</sub>',
         ]
       : [];
   const room = LONGEST - [...head, ...quiet, ...foot].join('\n\n').length;

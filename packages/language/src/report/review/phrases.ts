@@ -54,7 +54,7 @@ export function rowsOf({ options }: BuildReview): { headlines: ResultChange[]; o
   const isHeadline = isHeadlineOf(...options);
   for (const { status, results } of options) {
     for (const one of results) {
-      // What is not known any more is told once, with its reason.
+      // What is no longer known is told once, with its reason.
       if (!one.beyond || (status === 'changed' && !one.after)) continue;
       if (isHeadline(one)) headlines.set(one.name, headlines.get(one.name) ?? one);
       else if (status === 'changed') others.set(one.name, others.get(one.name) ?? one);
@@ -255,8 +255,10 @@ export function effectiveCauses(build: BuildReview): readonly Cause[] {
 
 /** What to say below the causes: nothing is said of each alone, or what is said cannot be summed up by the reader. */
 export function noteOnShares(build: BuildReview): string | undefined {
-  if (build.unshared) return 'too many changes at once to tell what each one does';
-  return addsUp(build) ? undefined : 'told each alone: together they need not add up, because they act on each other';
+  if (build.unshared) return 'too many changes at once to compute the effect of each one';
+  return addsUp(build)
+    ? undefined
+    : 'each change was computed alone: together they need not add up, because they interact';
 }
 
 /** Of the larger of whole and shares; what two digits of each leave open. Ours. */

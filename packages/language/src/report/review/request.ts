@@ -69,12 +69,12 @@ async function headOf(
   repository: Repository,
   { head: name, staged, fromNothing }: Pick<Asked, 'head' | 'staged' | 'fromNothing'>,
 ): Promise<Head> {
-  if (name !== undefined && staged) throw new CannotReview('--staged is a head of its own: leave out --head');
+  if (name !== undefined && staged) throw new CannotReview('--staged already states what to review: leave out --head');
   if (name !== undefined && name !== WORKING_TREE) {
     const { commit } = await resolveRevision(repository, name);
     return { version: { name, commit }, commit, read: () => readCommit(repository, commit) };
   }
-  if (repository.isBare) throw new CannotReview('a bare repository has no working tree: say which --head to review');
+  if (repository.isBare) throw new CannotReview('a bare repository has no working tree: state a revision with --head');
   const isFirst = fromNothing && (await isUnborn(repository));
   const stands = isFirst ? {} : { commit: (await resolveRevision(repository, 'HEAD')).commit };
   const on = stands.commit === undefined ? {} : { on: stands.commit };

@@ -117,7 +117,7 @@ export function permittedBy(builds: readonly BuildReview[]): Permitted[] {
 export const hiddenTogether = (builds: readonly BuildReview[]): Hidden[] =>
   builds.flatMap((build) => build.hiddenTogether);
 
-/** What is not known any more, by its reason. */
+/** What is no longer known, by its reason. */
 export interface Unknown {
   readonly reason: string;
   readonly builds: readonly string[];
@@ -146,11 +146,11 @@ const lostIn = ({ options }: BuildReview): ResultChange[] =>
     .filter(({ status }) => status === 'changed')
     .flatMap(({ results }) => results.filter(({ before, after }) => before && !after));
 
-/** "all-up weight, hover time and 22 more are not known any more: …" */
+/** "all-up weight, hover time and 22 more are no longer known: …" */
 export function sayUnknown({ reason, results }: Unknown): string {
   const shown = results.slice(0, 2).join(', ');
   const more = results.length > 2 ? ` and ${results.length - 2} more` : '';
-  return `${shown}${more} ${results.length === 1 ? 'is' : 'are'} not known any more${reason === '' ? '' : `: ${reason}`}`;
+  return `${shown}${more} ${results.length === 1 ? 'is' : 'are'} no longer known${reason === '' ? '' : `: ${reason}`}`;
 }
 
 /** Whether anything is known of it beside that nothing is known any more. */

@@ -37,8 +37,8 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
       worry: 'error',
       sentence: `Not all could be read: ${plural(review.failures.length, 'file')}${found && `; ${found}`}`,
     };
-  if (errors > 0) return { worry: 'error', sentence: `Stop and look: ${found}` };
-  if (found !== '') return { worry: 'warning', sentence: `Look before merging: ${found}` };
+  if (errors > 0) return { worry: 'error', sentence: `Stop and check: ${found}` };
+  if (found !== '') return { worry: 'warning', sentence: `Check before merging: ${found}` };
   const ofStatus = (status: BuildReview['status']) => review.builds.filter((build) => build.status === status);
   const different = ofStatus('changed').filter(({ options }) =>
     options.some(({ results, status }) => status !== 'changed' || results.some(({ beyond }) => beyond)),
@@ -85,7 +85,7 @@ function widenedWords({ builds }: Review): string[] {
     if (!widest) return [];
     const on = plural(new Set(alike.map(({ build }) => build)).size, 'build');
     const shares = `${percent(widest.before)} → ${percent(widest.after)} %`;
-    return [`the ± of ${widest.label} got wide on ${on} (${shares})`];
+    return [`the ± of ${widest.label} became wide on ${on} (${shares})`];
   });
 }
 
@@ -108,8 +108,8 @@ function tornWords({ text, before, pathOf }: Review): string[] {
       before.excerpt({ uri, start: 0, end: 0 }) !== undefined &&
       tears.every(({ status, finding }) => finding.place.uri !== uri || status === 'new'),
   );
-  if (torn.length > 1) return [`${torn.length} files do not parse any more`];
-  return torn.map((uri) => `${pathOf(uri)} does not parse any more`);
+  if (torn.length > 1) return [`${torn.length} files no longer parse`];
+  return torn.map((uri) => `${pathOf(uri)} no longer parses`);
 }
 
 /** What is asked less or forgiven more, a line counted once however many builds rest on it: the worrying, and the rest. */

@@ -2,6 +2,7 @@
 import { cpSync, existsSync, globSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { type BuildOptions, build } from 'esbuild';
+import { noticesOf, packageFolders } from '../language/notices.ts';
 
 const here = fileURLToPath(new URL('.', import.meta.url));
 const language = fileURLToPath(new URL('../language/', import.meta.url));
@@ -19,23 +20,32 @@ rmSync(dist, { recursive: true, force: true });
 
 const client: BuildOptions = {
   bundle: true,
+  absWorkingDir: here,
   external: ['vscode'],
   format: 'cjs',
   minify: true,
   target: 'es2022',
   logLevel: 'warning',
 };
-await build({ ...client, entryPoints: [`${here}src/node.ts`], outfile: `${dist}/client.js`, platform: 'node' });
-await build({
+const node = await build({
   ...client,
+  metafile: true,
+  entryPoints: [`${here}src/node.ts`],
+  outfile: `${dist}/client.js`,
+  platform: 'node',
+});
+const web = await build({
+  ...client,
+  metafile: true,
   entryPoints: [`${here}src/browser.ts`],
   outfile: `${dist}/client-web.js`,
   platform: 'browser',
 });
 
 // What draws a build sheet: a script of its own, and the look of `fettle sheet` in the colours of the theme.
-await build({
+const view = await build({
   ...client,
+  metafile: true,
   format: 'iife',
   entryPoints: [`${here}view/sheet.ts`],
   outfile: `${dist}/view/sheet.js`,
@@ -52,4 +62,12 @@ const texts = globSync('**/*.fettle', { cwd: examples })
   .map((path) => [path, readFileSync(`${examples}${path}`, 'utf8')]);
 writeFileSync(`${dist}/examples.json`, JSON.stringify(Object.fromEntries(texts)));
 cpSync(`${language}reference`, `${dist}/reference`, { recursive: true });
-cpSync(fileURLToPath(new URL('../../LICENSE', import.meta.url)), `${here}LICENSE`);
+
+// What the extension contains of others: its own parts and the servers.
+const ofServers: string[] = JSON.parse(readFileSync(`${language}dist/servers-contain.json`, 'utf8'));
+const own = packageFolders(here, node.metafile, web.metafile, view.metafile);
+writeFileSync(`${here}THIRD-PARTY-NOTICES`, noticesOf([...own, ...ofServers]));
+for (const text of ['LICENSE', 'CHANGELOG.md']) {
+  const file = fileURLToPath(new URL(`../../${text}`, import.meta.url));
+  if (existsSync(file)) cpSync(file, `${here}${text}`);
+}

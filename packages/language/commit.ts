@@ -9,6 +9,6 @@ export function commitOf(folder: string): string | undefined {
   };
   // A folder that only lies inside of somebody's repository is none of its files.
   const isTracked = git('ls-files', '--error-unmatch', 'package.json') !== undefined;
-  const commit = isTracked ? git('rev-parse', '--short=8', 'HEAD') : undefined;
+  const commit = isTracked ? git('rev-parse', 'HEAD')?.slice(0, 8) : undefined;
   return commit && git('status', '--porcelain', '--untracked-files=no') !== '' ? `${commit}.changed` : commit;
 }

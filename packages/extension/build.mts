@@ -18,12 +18,16 @@ for (const made of [...servers, 'sheet.css']) {
 
 rmSync(dist, { recursive: true, force: true });
 
+/** Bundles that a debugger can follow. */
+const DEBUG = process.env.FETTLE_DEBUG === '1';
+
 const client: BuildOptions = {
   bundle: true,
   absWorkingDir: here,
   external: ['vscode'],
   format: 'cjs',
-  minify: true,
+  minify: !DEBUG,
+  sourcemap: DEBUG && 'inline',
   target: 'es2022',
   logLevel: 'warning',
 };

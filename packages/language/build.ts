@@ -12,9 +12,13 @@ import { CONTENT_STYLE } from './src/report/page.ts';
 const here = fileURLToPath(new URL('.', import.meta.url));
 const dist = `${here}dist`;
 
+/** Bundles that a debugger can follow. */
+const DEBUG = process.env.FETTLE_DEBUG === '1';
+
 const common: BuildOptions = {
   bundle: true,
-  minify: true,
+  minify: !DEBUG,
+  sourcemap: DEBUG && 'inline',
   legalComments: 'none',
   logLevel: 'warning',
   absWorkingDir: here,

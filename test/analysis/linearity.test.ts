@@ -60,8 +60,8 @@ function judged({ build, option }: RandomCraft, seed: number): Judged[] {
 describe('from figures of pages alone', () => {
   const all = Array.from({ length: 25 }, (_, i) => judged(randomCraft(300 + i, 1), 300 + i)).flat();
   const straight = all.filter((one) => one.straight);
-  // Figures known four times as badly.
-  const wild = Array.from({ length: 25 }, (_, i) => judged(randomCraft(300 + i, 4), 300 + i)).flat();
+  // Figures known six times as badly.
+  const wild = Array.from({ length: 25 }, (_, i) => judged(randomCraft(300 + i, 6), 300 + i)).flat();
   const bent = [...all, ...wild].filter((one) => !one.straight);
   const rms = (values: readonly number[]) => Math.sqrt(values.reduce((sum, x) => sum + x * x, 0) / values.length);
 

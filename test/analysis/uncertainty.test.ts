@@ -101,12 +101,12 @@ describe('against drawing all inputs at random', () => {
    * Mean and standard deviation of drawn results. The linear prediction of each draw, whose spread is known exactly, serves as
    * control variate: what is left to chance is only where the truth departs from the straight line.
    */
-  function drawn({ build, option }: RandomCraft, seed: number) {
+  function drawn({ build, option }: RandomCraft, seed: number, draws = DRAWS) {
     const assessment = assess(build, option);
     const term = partDutyTerm(assessment);
     const random = randomNumbers(seed);
     const sums = new Map(CHECKED.map((name) => [name, { rest: 0, squares: 0, linearSquares: 0, inside: 0 }]));
-    for (let draw = 0; draw < DRAWS; draw++) {
+    for (let draw = 0; draw < draws; draw++) {
       const deviates = assessment.inputs.map(() => normal(random));
       const shifts = new Map(
         assessment.inputs.map(({ id, standardUncertainty: u }, i) => [id, u * (deviates[i] ?? 0)]),
@@ -127,14 +127,14 @@ describe('against drawing all inputs at random', () => {
       const estimate = assessment.results.get(name)?.estimate as Estimate;
       const sum = sums.get(name) as { rest: number; squares: number; linearSquares: number; inside: number };
       const propagated = standardUncertainty(estimate);
-      const variance = propagated ** 2 + (sum.squares - sum.linearSquares) / DRAWS - (sum.rest / DRAWS) ** 2;
+      const variance = propagated ** 2 + (sum.squares - sum.linearSquares) / draws - (sum.rest / draws) ** 2;
       return {
         name,
         value: estimate.value,
-        mean: estimate.value + sum.rest / DRAWS,
+        mean: estimate.value + sum.rest / draws,
         propagated,
         deviation: Math.sqrt(variance),
-        covered: sum.inside / DRAWS,
+        covered: sum.inside / draws,
       };
     });
   }
@@ -162,10 +162,13 @@ describe('against drawing all inputs at random', () => {
   // Ripple in small motors goes with the inverse square of an inductance known to a factor: no straight line, yet covered.
   test('with figures from pages alone the ± shown covers nine draws of ten, about 95 in the mean', () => {
     const coverage: number[] = [];
+    const draws = 1000;
+    // What a share of nine tenths, counted in so many draws, differs by chance, one standard deviation.
+    const chance = Math.sqrt((0.9 * 0.1) / draws);
     for (let seed = 200; seed < 215; seed++) {
-      for (const { name, covered } of drawn(randomCraft(seed, 1), seed)) {
+      for (const { name, covered } of drawn(randomCraft(seed, 1), seed, draws)) {
         coverage.push(covered);
-        expect(covered, `${name}, seed ${seed}`).toBeGreaterThan(0.9);
+        expect(covered, `${name}, seed ${seed}`).toBeGreaterThan(0.9 - chance);
       }
     }
     const mean = coverage.reduce((sum, share) => sum + share, 0) / coverage.length;

@@ -46,11 +46,15 @@ function applied(texts: Texts, { edits }: Fix): Texts {
 const isLike = (one: Finding, other: Finding): boolean =>
   one.id === other.id && one.build === other.build && one.place.uri === other.place.uri;
 
+/** A finding of several packs is told once; a fix may be for one of them, and says so. */
+const packsIn = (findings: readonly Finding[]): number =>
+  findings.reduce((sum, { packs }) => sum + (packs?.length ?? 1), 0);
+
 /** What a fix left undone or brought; nothing where it cures. A slip of the text hides what the craft is like: that may come to light. */
 function failures(finding: Finding, before: readonly Finding[], after: readonly Finding[]): string[] {
   const left = after.filter((one) => isLike(one, finding));
   const isGone =
-    left.length < before.filter((one) => isLike(one, finding)).length ||
+    packsIn(left) < packsIn(before.filter((one) => isLike(one, finding))) ||
     left.every(({ message }) => message !== finding.message);
   const brought = after.filter(
     (one) =>

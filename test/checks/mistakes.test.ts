@@ -160,9 +160,9 @@ const OF_CURRENT: readonly Mistake[] = [
   },
   {
     on: 'rafter',
-    what: 'a tiny pack, charged three hundred times',
+    what: 'a tiny pack, charged a hundred times',
     from: 'capacity: 550 mAh',
-    to: 'cycles: 300  capacity: 250 mAh',
+    to: 'cycles: 100  capacity: 250 mAh',
     finding: 'warning pack-oversag',
   },
   {

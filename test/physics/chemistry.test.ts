@@ -1,7 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { RESISTANCE_GROWTH } from '../../packages/language/src/analysis/model-form.ts';
 import {
   coldFactor,
+  packCellResistance,
   packRestingVoltage,
   resistanceGrowth,
   restingVoltage,
@@ -90,7 +92,7 @@ describe('resistance', () => {
     [0.05, 109.56],
   ];
   test.each(rows)('at %d of the charge grows as published within 10 %% (%d mΩ)', (z, measured) => {
-    expect(Math.abs(resistanceGrowth(z) / (measured / 60) - 1)).toBeLessThan(0.1);
+    expect(Math.abs(resistanceGrowth('lipo', z) / (measured / 60) - 1)).toBeLessThan(0.1);
   });
 
   test('agreement of the growth with the published rows', () => {
@@ -100,8 +102,46 @@ describe('resistance', () => {
       source: 'W. Ai et al., J. Electrochem. Soc. 167 (2020) 013512, differences of the 0.1C and 2C curves',
       standing: 'read',
       suite: 'test/physics/chemistry.test.ts',
-      found: `largest difference ${percent(worst(rows.map(([z, measured]) => resistanceGrowth(z) / (measured / 60) - 1)))}`,
+      found: `largest difference ${percent(worst(rows.map(([z, measured]) => resistanceGrowth('lipo', z) / (measured / 60) - 1)))}`,
     });
+  });
+
+  /**
+   * M. Ecker et al., J. Electrochem. Soc. 162 (2015) A1849, cell with a nickel-cobalt cathode, 7.74 Ah down to 2.77 V: effective
+   * resistance (mΩ) at a charge drawn (Ah), the difference of the 1C and 5C curves. Read from public data.
+   */
+  const nickelRows = [
+    [0.5, 7.871],
+    [1, 8.226],
+    [2, 7.608],
+    [3, 6.733],
+    [4, 6.823],
+    [5, 8.287],
+    [6, 8.053],
+    [6.5, 8.848],
+  ] as const;
+  test.each(nickelRows)('round cells: after %d Ah of 7.74 within 20 %% of the published %d mΩ', (drawn, measured) => {
+    expect(Math.abs(resistanceGrowth('liion', 1 - drawn / 7.74) / (measured / 6.733) - 1)).toBeLessThan(0.2);
+  });
+
+  test('round cells grow less steeply than pouches towards empty', () => {
+    for (const z of [0, 0.05, 0.1, 0.2]) expect(resistanceGrowth('liion', z)).toBeLessThan(resistanceGrowth('lipo', z));
+  });
+
+  test('the ± on the growth covers what one pouch cell shows from 0.5C to 2C, and none at 60 %', () => {
+    const { pack } = ductedCraft();
+    const at = (z: number, power: number) => packCellResistance({ ...pack, resistanceGrowthPower: power }, z);
+    const { value, standardUncertainty: u } = RESISTANCE_GROWTH;
+    for (const [z, half, twice] of [
+      [0.2, 88.05, 78.19],
+      [0.1, 114.25, 90.33],
+      [0.05, 162.39, 109.56],
+    ] as const) {
+      // Rows of W. Ai et al. at this charge drawn, over those at 60 % (64.69 and 60 mΩ).
+      expect(at(z, value + 2 * u) / at(0.6, 1)).toBeGreaterThan(half / 64.69);
+      expect(at(z, value - 2 * u) / at(0.6, 1)).toBeLessThan(twice / 60);
+    }
+    expect(at(0.6, 1.4)).toBe(at(0.6, 0.6));
   });
 
   test('cold and worn packs (common practice): twice at about 0 °C, half as much again per hundred cycles', () => {

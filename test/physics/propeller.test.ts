@@ -147,6 +147,18 @@ describe('estimate from size against the UIUC static data', () => {
     expect(estimate).toMatchObject({ thrustUncertainty: 0.21, powerUncertainty: 0.24, outsideData: false });
   });
 
+  test.each(['thrust', 'power'] as const)(
+    'pitch unsaid: the stated ± of %s covers at least nine tenths all the same',
+    (which) => {
+      const covered = STATIC_PROPELLERS.filter((measured) => {
+        const estimate = estimateCoefficients({ diameter: measured.diameter * INCH, blades: measured.blades });
+        const off = Math.log(measured[`${which}Coefficient`] / estimate[`${which}Coefficient`]);
+        return Math.abs(off) <= 2 * estimate[`${which}Uncertainty`];
+      });
+      expect(covered.length / STATIC_PROPELLERS.length).toBeGreaterThanOrEqual(0.9);
+    },
+  );
+
   test('carried on to 9.4 to 15 inch: thrust on a bench lies within the stated ±', () => {
     const AIR_DENSITY = 1.19;
     const large = BENCH_PAIRS.filter(({ diameter }) => diameter * INCH > 0.204);

@@ -34,6 +34,7 @@ export function ductedCraft(changes: Partial<Craft> = {}): Craft {
       leadResistance: 0.012,
       capacity: 0.55 * 3600 * 0.95,
       restingOffset: 0,
+      resistanceGrowthPower: 1,
       reserve: 0.2,
     },
     rails: [
@@ -96,6 +97,7 @@ export function stackedCraft(changes: Partial<Craft> = {}): Craft {
       leadResistance: 0.006,
       capacity: 10 * 3600,
       restingOffset: 0,
+      resistanceGrowthPower: 1,
       reserve: 0.15,
     },
     ...changes,

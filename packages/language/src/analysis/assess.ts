@@ -1,7 +1,8 @@
 /** One build on one pack option, computed: every result with its ±, or the reason why it does not exist. */
-import type { Build, Figure, PackOption } from '../model/build.ts';
+import type { Build, Figure, PackOption, Part } from '../model/build.ts';
 import { STANDARD_GRAVITY } from '../physics/air.ts';
 import { isImpossible } from '../physics/craft.ts';
+import { statorVolumeOfMass } from '../vocabulary/estimates.ts';
 import { resultOf } from '../vocabulary/results.ts';
 import type { Assessment, Estimate, Learnt, NoResult, Result } from './assessment.ts';
 import { type SetupTemplate, setupTemplate } from './craft.ts';
@@ -52,7 +53,7 @@ function numbersOf(build: Build, option: PackOption): Numbers {
 
 /** How its numbers arise from its figures. */
 export const templateOf = (build: Build, option: PackOption): SetupTemplate =>
-  setupTemplate(build, option, partDuty(thrustPerRotor(build, option)));
+  setupTemplate(build, option, partDuty(thrustPerRotor(build, option), statorVolume(build)));
 
 function shiftedNumbers(build: Build, option: PackOption, deviations?: Deviations): Numbers {
   const { template, reasons } = templateOf(build, option);
@@ -152,6 +153,25 @@ function thrustPerRotor(build: Build, option: PackOption): number {
   const rotors = build.rotors.reduce((sum, { count }) => sum + count.value, 0);
   if (!formula || !pack || rotors === 0) return 0.1;
   return ((formula(asItStands) + option.count * asItStands(pack)) * STANDARD_GRAVITY) / rotors;
+}
+
+/** Diameter² · height, m³, in the geometric mean over the motors; undefined where one says neither its stator nor its mass. */
+function statorVolume({ rotors }: Build): number | undefined {
+  let [logarithms, motors] = [0, 0];
+  for (const { motor, count } of rotors) {
+    const volume = statorVolumeOf(motor);
+    if (volume === undefined) return undefined;
+    logarithms += count.value * Math.log(volume);
+    motors += count.value;
+  }
+  return motors > 0 ? Math.exp(logarithms / motors) : undefined;
+}
+
+function statorVolumeOf(motor: Part): number | undefined {
+  const { diameter, height } = motor.size('stator')?.named ?? {};
+  if (diameter !== undefined && height !== undefined) return diameter ** 2 * height;
+  const mass = motor.figure('mass');
+  return mass && statorVolumeOfMass(mass.value);
 }
 
 /**

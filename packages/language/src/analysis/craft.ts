@@ -168,6 +168,7 @@ function packTemplate(build: Build, option: PackOption, reserve: Formula, lack: 
     leadResistance: (read) => leads.reduce((sum, { resistance }) => sum + resistance(read), 0),
     capacity: (read) => read(capacity) * inParallel * (usable ? read(usable) : 1),
     restingOffset: asRead(modelForm.RESTING_VOLTAGE),
+    resistanceGrowthPower: asRead(modelForm.RESISTANCE_GROWTH),
     reserve,
   };
 }

@@ -45,6 +45,11 @@ export interface FlightEvaluation {
 export interface Evaluation {
   readonly setup: Setup;
   readonly craft?: CraftEvaluation;
+  /**
+   * Of a setup evaluated near another one, the other's. Which rotor is worked hardest is decided there: of rotors that tie, as equal
+   * ones on two lines do, a small change must not pick now this one and now that.
+   */
+  readonly near?: Evaluation;
 }
 
 const isMassKnown = ({ dryMass, packMass }: Setup): boolean => dryMass !== undefined && packMass !== undefined;

@@ -1,5 +1,5 @@
 /** Formula, words, numbers and source of every result, one entry each. */
-import type { Use } from '../model/build.ts';
+import type { Build, Figure, Use } from '../model/build.ts';
 import { STANDARD_GRAVITY } from '../physics/air.ts';
 import { type Craft, isImpossible } from '../physics/craft.ts';
 import { chargeAfterGround, type Endurance } from '../physics/discharge.ts';
@@ -221,6 +221,10 @@ const ofResults =
     source,
   });
 
+const fastestKv = ({ rotors }: Build): Figure | undefined =>
+  rotors
+    .map(({ motor }) => motor.figure('kv'))
+    .reduce((most, kv) => ((kv?.value ?? 0) > (most?.value ?? 0) ? kv : most), undefined);
 const packMass = ({ option }: Assessment) => ofFigure('m_p', option.part.figure('mass'));
 const packCount = ({ option }: Assessment) => ofNumber('n', 'packs', option.count, '');
 
@@ -423,20 +427,17 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
   effective_kv: ({ build, option }) => ({
     formula: 'K_eff = K·d',
     says: 'A motor at a duty limit turns as fast as a motor with this lower kv at full duty.',
-    terms: [ofFigure('K', build.rotors[0]?.motor.figure('kv')), ofFigure('d', option.dutyLimit)],
+    terms: [ofFigure('K', fastestKv(build)), ofFigure('d', option.dutyLimit)],
     source: CHOPPER,
   }),
   no_load_speed: ({ build, option, evaluation: { setup } }) => {
-    const fastest = build.rotors
-      .map(({ motor }) => motor.figure('kv'))
-      .reduce((most, kv) => ((kv?.value ?? 0) > (most?.value ?? 0) ? kv : most), undefined);
     const cells = cellsInSeries(option) ?? 1;
     const full = setup.fullVoltage;
     return {
       formula: 'n_0 = K·d·V_full',
       says: 'No-load speed on the full pack at the duty limit; the small voltage drop by the no-load current is left out.',
       terms: [
-        ofFigure('K', fastest),
+        ofFigure('K', fastestKv(build)),
         ofFigure('d', option.dutyLimit),
         ofNumber(
           'V_full',

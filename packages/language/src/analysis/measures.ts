@@ -20,7 +20,7 @@ import { supplyVoltage } from '../physics/rails.ts';
 import { oncePerRevolution, transmissibility } from '../physics/vibration.ts';
 import { type WindCase, windHeld } from '../physics/wind.ts';
 import type { BrownOut } from './brown-out.ts';
-import type { CraftEvaluation, Evaluation } from './evaluation.ts';
+import type { CraftEvaluation, Evaluation, Point } from './evaluation.ts';
 
 /** What has to exist for a measure to have a value; the reason it has none is told from this. */
 export type Need =
@@ -58,6 +58,8 @@ interface At {
   readonly point: OperatingPoint;
   readonly craft: Craft;
   readonly evaluation: Evaluation;
+  /** The same point of the evaluation that this one is near. */
+  readonly near?: At;
 }
 
 interface AtFull extends At {
@@ -82,9 +84,17 @@ const inFlight =
     of: (at: At) => number | undefined,
   ) =>
   (evaluation: Evaluation): number | undefined => {
-    const point = possible<OperatingPoint>(evaluation.craft?.flight?.[which]);
-    return point && evaluation.craft && of({ point, craft: evaluation.craft.craft, evaluation });
+    const at = atPoint(evaluation, ({ flight }) => flight?.[which]);
+    return at && of(at);
   };
+
+function atPoint(evaluation: Evaluation, which: (craft: CraftEvaluation) => Point | undefined): At | undefined {
+  const { craft } = evaluation;
+  const point = craft && possible<OperatingPoint>(which(craft));
+  if (!craft || !point) return undefined;
+  const near = evaluation.near && atPoint(evaluation.near, which);
+  return { point, craft: craft.craft, evaluation, ...(near && { near }) };
+}
 
 /** The same where a burst that is full duty carries full duty's factor. */
 const inBurst =
@@ -105,7 +115,11 @@ const atFull =
     const point = possible<OperatingPoint>(craft?.[which]);
     if (!point || !craft) return undefined;
     const charge = which === 'full' ? 1 : craft.craft.pack.reserve;
-    return of(withFactor(evaluation, craft, point, charge, evaluation.setup.fullDutyFactor));
+    const near = evaluation.near && atPoint(evaluation.near, (other) => other[which]);
+    return of({
+      ...withFactor(evaluation, craft, point, charge, evaluation.setup.fullDutyFactor),
+      ...(near && { near }),
+    });
   };
 
 function withFactor(
@@ -133,14 +147,34 @@ function withFactor(
 const thrustFactorOf = (at: AtFull): number => at.factor ** (2 / 3);
 const speedFactorOf = (at: AtFull): number => at.factor ** (1 / 3);
 
-/** The rotor line that has most of something: mixed craft are judged by their hardest worked motor. */
-function most(point: OperatingPoint, of: (rotor: RotorState, line: number) => number): number {
-  let greatest = 0;
-  for (let line = 0; line < point.rotors.length; line++) {
-    greatest = Math.max(greatest, of(point.rotors[line] as RotorState, line));
-  }
-  return greatest;
+/** Of the rotor line that has most of something: mixed craft are judged by their hardest worked motor. */
+function most(at: At, of: (rotor: RotorState, line: number, at: At) => number): number {
+  const ofLines = ({ point }: At, from: At): number[] => point.rotors.map((rotor, line) => of(rotor, line, from));
+  const decisive = at.near ?? at;
+  const line = hardest(ofLines(decisive, decisive), decisive.craft);
+  const rotor = at.point.rotors[line];
+  return rotor ? of(rotor, line, at) : 0;
 }
+
+/**
+ * The line with the greatest value. Motors that differ may tie, such as in stall with equal resistances: then the fastest wound
+ * counts, so that the order of the lines decides nothing.
+ */
+function hardest(values: readonly number[], { rotors }: Craft): number {
+  const greatest = Math.max(...values);
+  return indexOfGreatest(
+    values.map((value, line) =>
+      value >= greatest * (1 - TIE) ? (rotors[line]?.motor.speedConstant ?? 0) : Number.NEGATIVE_INFINITY,
+    ),
+  );
+}
+
+/** Relative: what solvers leave between equal rotors. */
+const TIE = 1e-9;
+
+/** The first of several; -1 of none. */
+const indexOfGreatest = (values: readonly number[]): number =>
+  values.reduce((best, value, i) => (best < 0 || value > (values[best] as number) ? i : best), -1);
 
 const diameterOf = (craft: Craft, line: number): number => craft.rotors[line]?.propeller.diameter ?? 0;
 
@@ -165,8 +199,8 @@ function sweptArea(craft: Craft, overlapping: readonly boolean[]): number {
 }
 
 /** Winding current of a rotor that is held still at hover's duty, A: only resistance is left to limit it. */
-function blockedCurrent({ point, craft }: At): number {
-  return most(point, ({ duty }, line) => {
+function blockedCurrent(here: At): number {
+  return most(here, ({ duty }, line, { point, craft }) => {
     const group = craft.rotors[line];
     return group ? (duty * point.busVoltage) / (group.motor.resistance + group.esc.resistance) : 0;
   });
@@ -201,19 +235,23 @@ export function headlineMeasures(overlapping: readonly boolean[]): Measure[] {
     {
       name: 'effective_kv',
       needs: ['speedConstant'],
-      of: setupOf(({ speedConstants: [first], dutyLimit }) => first && first * dutyLimit),
+      of: (evaluation) => {
+        const fastest = fastestConstant(evaluation);
+        return fastest && fastest * evaluation.setup.dutyLimit;
+      },
     },
     {
       name: 'no_load_speed',
       needs: ['speedConstant', 'pack'],
-      of: setupOf(({ speedConstants, fullVoltage, dutyLimit }) => {
-        const fastest = Math.max(0, ...speedConstants.map((constant) => constant ?? 0));
-        return fullVoltage && fastest > 0 ? fastest * dutyLimit * fullVoltage : undefined;
-      }),
+      of: (evaluation) => {
+        const { fullVoltage, dutyLimit } = evaluation.setup;
+        const fastest = fastestConstant(evaluation);
+        return fullVoltage && fastest ? fastest * dutyLimit * fullVoltage : undefined;
+      },
     },
 
-    { name: 'hover_speed', needs: ['hover'], of: inFlight('hover', ({ point }) => most(point, ({ speed }) => speed)) },
-    { name: 'hover_duty', needs: ['hover'], of: inFlight('hover', ({ point }) => most(point, ({ duty }) => duty)) },
+    { name: 'hover_speed', needs: ['hover'], of: inFlight('hover', (at) => most(at, ({ speed }) => speed)) },
+    { name: 'hover_duty', needs: ['hover'], of: inFlight('hover', (at) => most(at, ({ duty }) => duty)) },
     { name: 'hover_current', needs: ['hover'], of: inFlight('hover', ({ point }) => point.packCurrent) },
     {
       name: 'hover_power',
@@ -240,12 +278,12 @@ export function headlineMeasures(overlapping: readonly boolean[]): Measure[] {
     {
       name: 'full_motor_current',
       needs: ['full'],
-      of: atFull('full', ({ point, factor }) => factor * most(point, ({ motorCurrent }) => motorCurrent)),
+      of: atFull('full', (at) => at.factor * most(at, ({ motorCurrent }) => motorCurrent)),
     },
     {
       name: 'full_motor_power',
       needs: ['full'],
-      of: atFull('full', ({ point, factor }) => factor * most(point, motorPower)),
+      of: atFull('full', (at) => at.factor * most(at, motorPower)),
     },
     {
       name: 'full_power',
@@ -256,7 +294,7 @@ export function headlineMeasures(overlapping: readonly boolean[]): Measure[] {
     {
       name: 'full_speed',
       needs: ['full'],
-      of: atFull('full', (at) => speedFactorOf(at) * most(at.point, ({ speed }) => speed)),
+      of: atFull('full', (at) => speedFactorOf(at) * most(at, ({ speed }) => speed)),
     },
     { name: 'tip_speed', needs: ['full'], of: atFull('full', fastestTip) },
     { name: 'tip_mach', needs: ['full'], of: atFull('full', (at) => fastestTip(at) / at.craft.air.speedOfSound) },
@@ -278,7 +316,7 @@ export function headlineMeasures(overlapping: readonly boolean[]): Measure[] {
     {
       name: 'reserve_hover_duty',
       needs: ['hoverAtReserve'],
-      of: inFlight('hoverAtReserve', ({ point }) => most(point, ({ duty }) => duty)),
+      of: inFlight('hoverAtReserve', (at) => most(at, ({ duty }) => duty)),
     },
     {
       name: 'burst_current',
@@ -320,10 +358,10 @@ export function headlineMeasures(overlapping: readonly boolean[]): Measure[] {
     {
       name: 'mount_transmissibility',
       needs: ['hover', 'mount'],
-      of: inFlight('hover', ({ point, evaluation }) => {
-        const { mount } = evaluation.setup;
+      of: inFlight('hover', (at) => {
+        const { mount } = at.evaluation.setup;
         if (!mount) return undefined;
-        const shaking = oncePerRevolution(most(point, ({ speed }) => speed));
+        const shaking = oncePerRevolution(most(at, ({ speed }) => speed));
         return transmissibility(shaking / mount.frequency, mount.damping);
       }),
     },
@@ -347,6 +385,12 @@ export function headlineMeasures(overlapping: readonly boolean[]): Measure[] {
       of: setupOf(({ packMass, balance }) => packMass && balance && packPosition(balance.othersMoment, packMass)),
     },
   ];
+}
+
+/** Of the motor that turns fastest for its volts. */
+function fastestConstant({ setup, near }: Evaluation): number | undefined {
+  const decisive = (near?.setup ?? setup).speedConstants;
+  return setup.speedConstants[indexOfGreatest(decisive.map((constant) => constant ?? 0))];
 }
 
 /** Ahead of the rotors' middle, m. */
@@ -375,10 +419,10 @@ export function windCaseOf(evaluation: Evaluation, overlapping: readonly boolean
 /** Of the motors that say how they shed heat; undefined when one runs away. */
 function hottestWinding(evaluation: Evaluation): number | undefined {
   const lines = evaluation.setup.heat.flatMap((path, line) => (path ? [line] : []));
-  const settled = lines
-    .map((line) => settledWinding(line)(evaluation))
-    .filter((temperature) => temperature !== undefined);
-  return settled.length > 0 && settled.length === lines.length ? Math.max(...settled) : undefined;
+  const settledIn = (one: Evaluation) => lines.map((line) => settledWinding(line)(one));
+  const settled = settledIn(evaluation);
+  if (settled.some((temperature) => temperature === undefined)) return undefined;
+  return settled[indexOfGreatest(settledIn(evaluation.near ?? evaluation).map((temperature) => temperature ?? 0))];
 }
 
 /** Of one rotor line's motor, K; the flight as flown, long enough to settle. Undefined without a heat path, and when it runs away. */
@@ -392,7 +436,7 @@ const settledWinding =
 const motorPower = ({ motorVoltage, motorCurrent }: RotorState): number => motorVoltage * motorCurrent;
 
 const fastestTip = (at: AtFull): number =>
-  speedFactorOf(at) * most(at.point, ({ speed }, line) => tipSpeed(diameterOf(at.craft, line), speed));
+  speedFactorOf(at) * most(at, ({ speed }, line, { craft }) => tipSpeed(diameterOf(craft, line), speed));
 
 const restingCell = (craft: Craft, charge: number): number =>
   packRestingVoltage(craft.pack, charge) / craft.pack.cellsInSeries;

@@ -24,14 +24,15 @@ import type { Setup } from './setup.ts';
 
 /** @param reach of what differs between the setup and the evaluated one */
 export function evaluateNear(setup: Setup, known: Evaluation, reach: Reach): Evaluation {
-  if (!setup.craft || !known.craft) return { setup };
-  if (reach.size === 0) return { setup, craft: withCraftOf(setup.craft, known, known.craft) };
+  if (!setup.craft || !known.craft) return { setup, near: known };
+  if (reach.size === 0) return { setup, near: known, craft: withCraftOf(setup.craft, known, known.craft) };
   const { craft, windings } = warmCraft(setup) ?? known.craft;
   const { flight } = known.craft;
   const rest = reach.has('rest') ? atRest(craft, 1, undefined, known.craft.rest) : known.craft.rest;
   const { full, fullAtReserve } = reach.has('full') ? fullPoints(craft, known.craft) : known.craft;
   return {
     setup,
+    near: known,
     craft: {
       craft,
       windings,

@@ -43,6 +43,18 @@ export const gradeBelow = (of: Measurable, grades: readonly Grade[]): Severity |
     grades.map(({ past, severity }) => ({ past: -past, severity })),
   );
 
+/** A centre that lies past a limit by less than the leeway, a share of the ±, may as well lie on its other side: an open question, unless it is an error. */
+export function withLeeway(
+  of: Measurable,
+  limit: number,
+  leeway: number,
+  grade: Severity | 'undecided' | undefined,
+): Severity | 'undecided' | undefined {
+  return grade !== undefined && grade !== 'error' && Math.abs(of.value - limit) < leeway * of.plusMinus
+    ? 'undecided'
+    : grade;
+}
+
 /** One step milder; a hint stays a hint. */
 export function milder(severity: Severity): Severity {
   const next: Record<Severity, Severity> = {

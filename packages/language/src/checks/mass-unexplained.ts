@@ -1,5 +1,7 @@
 /** The scale and the list of parts do not agree. */
+import { assess } from '../analysis/assess.ts';
 import { COVERAGE, expanded, standardUncertainty } from '../analysis/estimate.ts';
+import type { Build } from '../model/build.ts';
 import { stepsOf } from '../units/print.ts';
 import type { BuildSubject, Check, Draft } from './check.ts';
 import { heaviest } from './contributing.ts';
@@ -32,10 +34,20 @@ export const massUnexplained: Check = {
   },
 };
 
+const alone = new WeakMap<Build, Build>();
+
+/** The build as if nobody had put it on a scale or flown it. */
+function listAlone(build: Build): Build {
+  const known = alone.get(build) ?? { ...build, observations: [] };
+  alone.set(build, known);
+  return known;
+}
+
 function* findUnexplained(subject: BuildSubject): Iterable<Draft> {
   for (const { observation, predicted } of observedOn(subject)) {
     const scale = observation.part.declared('scale');
-    const computed = predicted.results.get('all_up_weight')?.estimate;
+    // A reading that the list cannot explain takes its place elsewhere; here the two are compared.
+    const computed = scale && assess(listAlone(subject.build), predicted.option).results.get('all_up_weight')?.estimate;
     if (!scale || !computed) continue;
     const difference = scale.value - computed.value;
     const plusMinus = COVERAGE * Math.hypot(scale.standardUncertainty, standardUncertainty(computed));

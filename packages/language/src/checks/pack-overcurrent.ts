@@ -2,14 +2,15 @@
 import type { Estimate } from '../analysis/assessment.ts';
 import { packsInParallel } from '../analysis/craft.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
-import { gradeAbove } from './grade.ts';
+import { gradeAbove, type Measurable, withLeeway } from './grade.ts';
 import { packRating } from './limits.ts';
 import { dutyFix, overcurrentDraft, ratingAbove } from './overcurrent.ts';
 import { packState } from './pack-state.ts';
-import { exactNumber, measurable, number, relativeTo, say, sayExact } from './say.ts';
+import { exactNumber, measurable, number, percent, relativeTo, say, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
 const { burstSag, averageRate } = THRESHOLDS.packOvercurrent;
+const leeway = THRESHOLDS.leeway.sag;
 const HOUR = 3600;
 
 export const packOvercurrent: Check = {
@@ -19,7 +20,7 @@ export const packOvercurrent: Check = {
     title: 'More current out of the pack than its cells give without suffering',
     cause:
       'A cell that is drawn too hard sags, heats and swells, and a swollen pack burns. The rate on a lipo label is a wish: what counts is how far a burst pulls the cells down, and how hot the average makes them. A li-ion cell’s rating is meant as it stands.',
-    criterion: `lipo: a burst pulls a cell of the fresh, warm pack down by more than ${burstSag} V, or the flight as flown averages more than ${averageRate}C: warning; only past the label’s rate: information. Li-ion: a burst above the cells’ rating: warning.`,
+    criterion: `lipo: a burst pulls a cell of the fresh, warm pack down by more than ${burstSag} V (by less than ${percent(leeway)} of the ±: an open question), or the flight as flown averages more than ${averageRate}C: warning; only past the label’s rate: information. Li-ion: a burst above the cells’ rating: warning.`,
     standing: 'Thresholds: ours.',
     remedy: 'Limit the duty, take a larger or fresher pack, or two in parallel. Never fly a swollen one.',
     fails: `pack Round2000_4S {
@@ -79,7 +80,7 @@ function pulledDown(subject: OptionSubject): Draft | undefined {
   const { option, assessment } = subject;
   const sag = assessment.pack.burstCellSag;
   const burst = burstCurrent(subject);
-  const deep = sag && gradeAbove(measurable(sag), [{ past: burstSag, severity: 'warning' }]);
+  const deep = sag && gradeSag(measurable(sag));
   if (sag && burst && deep && deep !== 'undecided') {
     return {
       severity: deep,
@@ -138,6 +139,9 @@ function pulledDown(subject: OptionSubject): Draft | undefined {
       }
     : undefined;
 }
+
+const gradeSag = (sag: Measurable) =>
+  withLeeway(sag, burstSag, leeway, gradeAbove(sag, [{ past: burstSag, severity: 'warning' }]));
 
 const burstCurrent = ({ assessment }: OptionSubject): Estimate | undefined =>
   assessment.results.get('burst_current')?.estimate;

@@ -9,18 +9,19 @@ import { restingFullCell } from './cells.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { strengthOf } from './contributing.ts';
 import type { Severity } from './finding.ts';
-import { gradeBelow, type Measurable } from './grade.ts';
+import { gradeBelow, type Measurable, withLeeway } from './grade.ts';
 import { dutyFix } from './overcurrent.ts';
 import { packState } from './pack-state.ts';
 import { exactNumber, measurable, negativeOf, number, percent, say, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
-const { lithiumPolymer, lithiumIon, leeway } = THRESHOLDS.packOversag;
+const { lithiumPolymer, lithiumIon } = THRESHOLDS.packOversag;
+const leeway = THRESHOLDS.leeway.sag;
 
 export const packOversag: Check = {
   id: 'pack-oversag',
   option: findOversag,
-  folds: ['pack-overcurrent', 'rail-undervoltage', 'regulator-dropout'],
+  folds: ['pack-overcurrent', 'low-thrust', 'rail-undervoltage', 'regulator-dropout'],
   page: {
     title: 'The cells fall too low under load',
     cause:
@@ -99,7 +100,6 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
   }
 }
 
-/** A centre that lies past the limit by less than the leeway may as well lie on its other side: an open question. */
 function gradeFull(
   full: Measurable,
   limits: typeof lithiumPolymer | typeof lithiumIon,
@@ -108,7 +108,7 @@ function gradeFull(
     { past: limits.warning, severity: 'warning' },
     { past: limits.error, severity: 'error' },
   ]);
-  return grade === 'warning' && full.value > limits.warning - leeway * full.plusMinus ? 'undecided' : grade;
+  return withLeeway(full, limits.warning, leeway, grade);
 }
 
 /** Even with the least resistance that its ± allows the cells fall past the limit. */

@@ -4,10 +4,13 @@ import type { LoadResults } from '../analysis/assessment.ts';
 import { expanded } from '../analysis/estimate.ts';
 import { withHoldingRail, withoutLoad } from '../analysis/solve.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
-import type { Fix, RelatedPlace } from './finding.ts';
-import { gradeBelow, RANK } from './grade.ts';
+import type { Fix, RelatedPlace, Severity } from './finding.ts';
+import { gradeBelow, type Measurable, RANK, withLeeway } from './grade.ts';
 import { exactNumber, measurable, number, percent, say, sayExact } from './say.ts';
 import { supplyName } from './supply.ts';
+import { THRESHOLDS } from './thresholds.ts';
+
+const leeway = THRESHOLDS.leeway.sag;
 
 export const railUndervoltage: Check = {
   id: 'rail-undervoltage',
@@ -17,8 +20,7 @@ export const railUndervoltage: Check = {
     title: 'A load browns out',
     cause:
       'Below its minimum a camera, receiver or sender restarts. Straight off the pack, or behind a step-down that has run out of input, it sees every dip of a burst, worst near the end of the pack: the picture goes exactly when power is asked for.',
-    criterion:
-      'supply at the load before the reserve is reached: in hover below its minimum error, in a burst warning, at full duty only information.',
+    criterion: `supply at the load before the reserve is reached: in hover below its minimum error, in a burst warning, at full duty only information; past it by less than ${percent(leeway)} of the ±, other than in hover: an open question.`,
     standing: 'The part maker’s minimum; which point counts how much: ours.',
     remedy:
       'Move the load to a rail that holds, take a pack with one more cell, or land at the voltage the message names.',
@@ -92,7 +94,7 @@ function shortOfSupply({ build, option, assessment }: OptionSubject, results: Lo
   ] as const;
   let undecided: Draft | undefined;
   for (const { words, voltage, severity, firstAt } of points) {
-    const reached = voltage && gradeBelow(measurable(voltage), [{ past: supply.low, severity }]);
+    const reached = voltage && gradeLow(measurable(voltage), supply.low, severity);
     if (!voltage || !reached) continue;
     const numbers = [number('voltage', voltage, 'V'), exactNumber('minimum', supply.low, 'V')];
     if (reached === 'undecided') {
@@ -123,6 +125,12 @@ function shortOfSupply({ build, option, assessment }: OptionSubject, results: Lo
     };
   }
   return undecided;
+}
+
+function gradeLow(voltage: Measurable, limit: number, severity: Severity): Severity | 'undecided' | undefined {
+  const grade = gradeBelow(voltage, [{ past: limit, severity }]);
+  // Hover sags little.
+  return severity === 'error' ? grade : withLeeway(voltage, limit, leeway, grade);
 }
 
 const packLine = (place: RelatedPlace['place'], name: string): RelatedPlace[] => [{ message: `on ${name}`, place }];

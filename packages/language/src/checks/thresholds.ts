@@ -3,6 +3,8 @@
  * Shares and ratios have no unit; voltages are volts a cell.
  */
 export const THRESHOLDS = {
+  // share of the ±: of a craft known from its page figures alone sag is known to some tenths of a volt
+  leeway: { sag: 0.25, standing: 'ours' },
   // Charged to the brim, V a cell: what a "2S" rating means
   fullCell: { lipo: 4.2, lihv: 4.35, liion: 4.2, standing: 'common practice' },
   motorOvervoltage: {
@@ -27,8 +29,6 @@ export const THRESHOLDS = {
   packOversag: {
     lithiumPolymer: { warning: 3.3, error: 2.8, hoverAtReserve: 3.3 },
     lithiumIon: { warning: 2.8, error: 2.5, hoverAtReserve: 2.9 },
-    // share of the ±: of a craft known from its page figures alone the sag is known to some tenths of a volt
-    leeway: 0.25,
     standing: 'ours',
   },
   railOvercurrent: { shortShare: 1.2, standing: 'ours' },

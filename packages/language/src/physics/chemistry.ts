@@ -4,8 +4,9 @@
  * Form after M. Chen and G. A. Rincón-Mora, IEEE Trans. Energy Conversion 21 (2006) 504: a source that depends on the
  * charge alone, behind a resistance that rises steeply when nearly empty. Their two time constants (seconds, minutes)
  * are folded into one steady resistance: a short burst from rest sags a little less than stated here.
- * Resting volts: common practice, ±0.03 V between 20 and 90 %. Growth of the resistance: the 2C rows of the pouch cell
- * in W. Ai et al., J. Electrochem. Soc. 167 (2020) 013512, which agree with practice. Cold factor and ageing: common practice.
+ * Resting volts: common practice, ±0.03 V between 20 and 90 %. Growth of a pouch cell's resistance: the 2C rows of W. Ai et al.,
+ * J. Electrochem. Soc. 167 (2020) 013512, which agree with practice. Round cells: common practice, held against the cell with a
+ * nickel-cobalt cathode of M. Ecker et al., J. Electrochem. Soc. 162 (2015) A1849. Cold factor and ageing: common practice.
  */
 import type { Chemistry, Pack } from './craft.ts';
 import { type MonotoneCurve, monotoneCurve, valueAt } from './monotone-curve.ts';
@@ -48,7 +49,7 @@ const RESTING: Readonly<Record<Chemistry, MonotoneCurve>> = {
 };
 
 /** State of charge, resistance over that at 60 %. */
-const RESISTANCE_GROWTH = monotoneCurve([
+const POUCH_GROWTH = monotoneCurve([
   [0, 3.2],
   [0.05, 2],
   [0.1, 1.55],
@@ -59,6 +60,23 @@ const RESISTANCE_GROWTH = monotoneCurve([
   [1, 0.92],
 ]);
 
+const ROUND_GROWTH = monotoneCurve([
+  [0, 2.6],
+  [0.05, 1.75],
+  [0.1, 1.45],
+  [0.2, 1.2],
+  [0.4, 1.06],
+  [0.6, 1],
+  [0.8, 1.08],
+  [1, 1.08],
+]);
+
+const RESISTANCE_GROWTH: Readonly<Record<Chemistry, MonotoneCurve>> = {
+  lipo: POUCH_GROWTH,
+  lihv: POUCH_GROWTH,
+  liion: ROUND_GROWTH,
+};
+
 /** States of charge between which the curves are one smooth piece each, rising; integrate piece by piece. */
 export const CHARGE_KNOTS: readonly number[] = [0, 0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.8, 0.9, 1];
 
@@ -67,9 +85,9 @@ export function restingVoltage(chemistry: Chemistry, stateOfCharge: number): num
   return valueAt(RESTING[chemistry], stateOfCharge);
 }
 
-/** Resistance at a state of charge 0 … 1 over the resistance at 60 %. */
-export function resistanceGrowth(stateOfCharge: number): number {
-  return valueAt(RESISTANCE_GROWTH, stateOfCharge);
+/** Resistance at a state of charge 0 … 1 over the resistance at 60 %, of a typical cell. */
+export function resistanceGrowth(chemistry: Chemistry, stateOfCharge: number): number {
+  return valueAt(RESISTANCE_GROWTH[chemistry], stateOfCharge);
 }
 
 /** Resistance at a cell temperature in K (250 … 330) over that at 25 °C. */
@@ -105,5 +123,6 @@ export function packRestingVoltage(pack: Pack, stateOfCharge: number): number {
 
 /** Ohms of the cells alone, all positions in series; lead and plug come on top. */
 export function packCellResistance(pack: Pack, stateOfCharge: number): number {
-  return pack.cellsInSeries * pack.positionResistance * resistanceGrowth(stateOfCharge);
+  const growth = resistanceGrowth(pack.chemistry, stateOfCharge) ** pack.resistanceGrowthPower;
+  return pack.cellsInSeries * pack.positionResistance * growth;
 }

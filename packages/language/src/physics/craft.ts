@@ -92,6 +92,8 @@ export interface Pack {
   readonly capacity: number;
   /** Added to the resting voltage of every cell between 20 and 90 % charge, V (carries the curve's ±). */
   readonly restingOffset: number;
+  /** The growth of the resistance away from 60 % charge is that of a typical cell to this power: 1, and carries its ±. */
+  readonly resistanceGrowthPower: number;
   /** Share of the charge not flown. */
   readonly reserve: number;
 }

@@ -41,10 +41,10 @@ export function valueAt(curve: MonotoneCurve, x: number): number {
   return from + d * (slope + d * (bend + d * twist));
 }
 
-/** Weighted harmonic mean of two neighbouring secants; zero at a turning point. */
+/** Weighted harmonic mean of two neighbouring secants, weighing that of the narrower piece more; zero at a turning point. */
 function meanSlope(left: number, right: number, leftWidth: number, rightWidth: number): number {
   if (left * right <= 0) return 0;
   const leftWeight = leftWidth + 2 * rightWidth;
   const rightWeight = 2 * leftWidth + rightWidth;
-  return (leftWeight + rightWeight) / (leftWeight / right + rightWeight / left);
+  return (leftWeight + rightWeight) / (leftWeight / left + rightWeight / right);
 }

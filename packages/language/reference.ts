@@ -311,18 +311,18 @@ function validationPage(): string {
   const agreements: readonly Agreement[] = JSON.parse(readFileSync(file, 'utf8'));
   const rows = agreements.map(
     ({ check, source, standing, suite, found }) =>
-      `| ${[check, source, standing, found].map(cell).join(' | ')} | \`${suite}\` |`,
+      `| ${[check, source, standing.replace('from memory', 'unverified'), found].map(cell).join(' | ')} | \`${suite}\` |`,
   );
   return [
     '# Validation',
-    'What the computation was held against outside the project. *Read*: the numbers were read in the source or a copy of it; *from memory*: typed from memory of it; *computed*: made by an independent program or from the definition. The tests fail when what they find differs from this page.',
+    'Sources outside the project with which the computation was compared. *Read*: the numbers were read in the source or a copy of it; *unverified*: typed without a copy of it; *computed*: made by an independent program or from the definition. The tests fail when what they find differs from this page.',
     [
       '| what is checked | source | standing of its numbers | agreement found | suite |',
       '|---|---|---|---|---|',
       ...rows,
     ].join('\n'),
     ...learningValidation(),
-    'Thresholds and estimates that have no source are marked *common practice* or *ours* where they stand: on the pages of [findings and kinds](README.md). The arithmetic being right does not make the model right: [limits](limits.md) tells what it leaves out.',
+    'Thresholds and estimates that have no source are marked *common practice* or *ours* where they stand: on the pages of [findings and kinds](README.md). The arithmetic being right does not make the model right: [limits](limits.md) lists what it leaves out.',
   ].join('\n\n');
 }
 

@@ -326,7 +326,7 @@ function escIdle({ part }: Use, read: (figure: Figure) => number): number {
   return idle ? read(idle) : 0;
 }
 
-/** The short rating of the board that carries least: `burst`, or an unlabelled maximum. */
+/** The burst rating of the weakest board: `burst`, or an unlabelled maximum. */
 export function weakestBurst(boards: readonly Use[]): Figure | undefined {
   return drivingAmong(boards)
     .map(({ part }) => part.declared('burst') ?? part.declared('max') ?? part.figure('burst'))

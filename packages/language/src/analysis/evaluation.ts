@@ -12,7 +12,7 @@ import type { Setup } from './setup.ts';
 export type Point = OperatingPoint | Impossible;
 
 export interface CraftEvaluation {
-  /** With windings as warm as they settle, where their heat path is known. */
+  /** With windings as warm as they settle, where their thermal resistance is known. */
   readonly craft: Craft;
   /** K, one a rotor line. */
   readonly windings: WarmCraft['windings'];

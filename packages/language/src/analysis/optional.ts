@@ -1,5 +1,5 @@
 /**
- * Figures that nobody has unless they looked: drag area, heat path, mounts, positions. What hangs on them stays silent until
+ * Figures that nobody has unless they looked: drag area, thermal resistance, mounts, positions. What depends on them stays silent until
  * they are declared; here they become numbers of the setup.
  */
 import type { Build, Figure, LoadUse, PackOption, Part, Use } from '../model/build.ts';

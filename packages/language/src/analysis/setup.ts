@@ -17,7 +17,7 @@ export interface Setup {
   readonly fullVoltage?: number;
   /** Absent when anything that the circuit needs is unknown; its mass counts only where both masses above are known. */
   readonly craft?: Craft;
-  /** Short rating of the weakest ESC channel, A. */
+  /** Burst rating of the weakest ESC channel, A. */
   readonly escBurst?: number;
   /** K */
   readonly airTemperature: number;

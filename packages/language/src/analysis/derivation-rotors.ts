@@ -163,7 +163,7 @@ export function currentTerms(
         ? [
             ofNumber(
               'k_d',
-              'factor factor factor on power at part duty: 1 + (k − 1)·4·d·(1 − d)',
+              'factor on power at part duty: 1 + (k − 1)·4·d·(1 − d)',
               partDutyFactor(craft.partDutyPowerFactor, first.rotor.duty),
               '',
             ),

@@ -441,7 +441,7 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
         ofFigure('d', option.dutyLimit),
         ofNumber(
           'V_full',
-          `voltage of voltage of the full pack at rest: ${cells}·${formatValue((full ?? 0) / cells, 'V', DIGITS)}`,
+          `voltage of the full pack at rest: ${cells}·${formatValue((full ?? 0) / cells, 'V', DIGITS)}`,
           full,
           'V',
         ),

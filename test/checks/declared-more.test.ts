@@ -80,12 +80,12 @@ describe('a peak that lasts', () => {
     expect(findings).toEqual([]);
   });
 
-  it('is held against the short rating while it is as short, against the lasting one when longer', async () => {
+  it('is compared with the burst rating while it is as short, with the continuous one when longer', async () => {
     expect((await peaking('8 W')).findings).toEqual([]);
     expect((await peaking('8 W for 1 s')).findings).toEqual([]);
     const { findings } = await peaking('8 W for 5 s');
     expect(findings.map(({ id, severity }) => `${severity} ${id}`)).toEqual(['error rail-overcurrent']);
-    expect(findings[0]?.message).toContain('in peaks longer than the 1 s of its short rating');
+    expect(findings[0]?.message).toContain('in peaks longer than the 1 s of its burst rating');
   });
 
   it('never does less harm for being higher or longer', async () => {

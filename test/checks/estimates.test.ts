@@ -33,7 +33,9 @@ describe('advice', () => {
 describe('what the note promises', () => {
   it('comes true: coefficients measured, minutes are known as it said, and it asks for the next figure', async () => {
     const before = await note(textOf('rafter'));
-    expect(advice(before)).toBe('thrust, watts and speed of P2020x4 at one point on a stand, for its coefficients');
+    expect(advice(before)).toBe(
+      'thrust, watts and speed of P2020x4 at one point on a test stand, for its coefficients',
+    );
     const exact = 'thrust_coefficient: 0.2 +- 0.1 % measured  power_coefficient: 0.15 +- 0.1 % measured';
     const after = await note(textOf('rafter').replace('blades: 4', `blades: 4  ${exact}`));
     expect(minutes(after)).toBeLessThan(minutes(before));

@@ -103,7 +103,7 @@ describe('every fix offered cures', { timeout: 300_000 }, () => {
 
 describe('another part', () => {
   it.each([
-    ['esc-overcurrent', /^take a board that withstands [\d.]+ A a channel for seconds$/],
+    ['esc-overcurrent', /^take a board that withstands [\d.]+ A per channel for seconds$/],
     ['motor-overcurrent', /^take a motor that withstands [\d.]+ A for seconds, or a smaller propeller$/],
     ['pack-overcurrent', /^take a pack whose cells are rated for [\d.]+ A or more$/],
   ])('is named where a duty limit would leave too little thrust: %s', async (id, says) => {

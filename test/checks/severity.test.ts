@@ -65,7 +65,7 @@ propeller Disc like P2020x3 { pitch: 2 in }`;
       const findings = found['example.fettle'] ?? [];
       const note = findings.find(({ id }) => id === 'estimates')?.message ?? '';
       const severity = findings.find(({ id }) => id === 'esc-overcurrent')?.severity;
-      return severity ?? (note.includes('whether Small stays within its short rating') ? 'question' : undefined);
+      return severity ?? (note.includes('whether Small stays within its burst rating') ? 'question' : undefined);
     };
     expect(await graded(KNOWN)).toBe(measured);
     expect(await graded(BY_SIZE)).toBe(bySize);

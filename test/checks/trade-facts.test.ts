@@ -197,7 +197,7 @@ propeller Wide like P76 { diameter: 92 mm }`;
   };
 
   // 124 mm across the middle put neighbours 87.7 mm apart.
-  it('take turns: a wide one beside a narrow one', async () => {
+  it('take turns: a wide one next to a narrow one', async () => {
     const mixed = 'motors: 2 x M1606 with P76  motors: 2 x M1606 with Wide';
     expect(await closeOn('124 mm', mixed)).toBeUndefined();
     expect(await closeOn('116 mm', mixed)).toContain('discs of 92 mm and 76 mm overlap by 1.98');

@@ -38,12 +38,12 @@ describe('braces', () => {
     {
       name: 'a brace too early: only the first line outside is reported',
       text: 'motor M1 {\n  kv: 9000 rpm/V }\n  mass: 3 g\n  rated: 2S\n}\nmotor M2 {\n}\n',
-      errors: ['3 mass: mass stands outside any block: does a } stand too early, or is a header missing?'],
+      errors: ['3 mass: mass is outside any block: does a } come too early, or is a header missing?'],
     },
     {
       name: 'a header without its block',
       text: 'motor M1\n  kv: 9000 rpm/V\n}\nmotor M2 {\n}\n',
-      errors: ['1 motor: a block { … } is missing behind motor M1'],
+      errors: ['1 motor: a block { … } is missing after motor M1'],
     },
     {
       name: 'a colon in a header',
@@ -53,7 +53,7 @@ describe('braces', () => {
     {
       name: 'a block without a name before it',
       text: 'motor M1 {\n  kv: {\n    mass: 3 g\n  }\n}\n',
-      errors: ['2 {: this { belongs to nothing: a kind and a name stand before it'],
+      errors: ['2 {: this { belongs to nothing: a kind and a name come before it'],
     },
     { name: 'a kind that nobody knows keeps its block', text: 'moter M1 {\n  kv: 9000 rpm/V\n}\n', errors: [] },
     {

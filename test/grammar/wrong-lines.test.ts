@@ -103,8 +103,8 @@ describe('a sign without a meaning', () => {
     ['require a > 2 || b > 3', '|| has no meaning here: write or'],
     ['require a != 2', '! has no meaning here: write not ( … )'],
     ['require a ≠ 2', '≠ has no meaning here: write not ( … )'],
-    ["note 'look'", "' has no meaning here: texts stand in straight double quotes"],
-    ['size: [3]', '[ has no meaning here: blocks stand in { }, calculations in ( )'],
+    ["note 'look'", "' has no meaning here: texts are written in straight double quotes"],
+    ['size: [3]', '[ has no meaning here: blocks are written in { }, calculations in ( )'],
     ['no_load_current: ~0.6 A', '~ has no meaning here'],
     ['kv: @@@@', '@@@@ has no meaning here'],
   ])('%s', (line, message) => {

@@ -161,7 +161,7 @@ test('where no duty limit leaves a craft that flies well the part that is needed
     ({ title, diagnostics }) => diagnostics?.[0]?.code === 'esc-overcurrent' && !title.startsWith('Accept'),
   );
   expect(offered).toHaveLength(1);
-  expect(offered[0]?.title).toMatch(/^Take a board that withstands [\d.]+ A a channel for seconds$/);
+  expect(offered[0]?.title).toMatch(/^Take a board that withstands [\d.]+ A per channel for seconds$/);
   expect(offered[0]?.disabled?.reason).toContain('too little thrust');
   expect(offered[0]?.edit).toBeUndefined();
 });

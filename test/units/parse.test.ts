@@ -193,7 +193,7 @@ describe('dimensions', () => {
     expect(alike(unitNamed('rps').dimension, ROTATIONAL_SPEED)).toBe(true);
   });
 
-  it('counts volts a cell as volts', () => {
+  it('counts volts per cell as volts', () => {
     expect(equal(unitNamed('V/cell').dimension, VOLTAGE)).toBe(true);
   });
 

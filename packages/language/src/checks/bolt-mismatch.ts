@@ -7,7 +7,7 @@ export const boltMismatch: Check = {
   build: findMismatch,
   page: {
     title: 'The motor’s bolts do not match the frame',
-    cause: 'A motor that hangs on half its screws works loose, and takes its propeller into the frame.',
+    cause: 'A motor fastened by half its screws works loose, and its propeller hits the frame.',
     criterion:
       'the motor’s `bolts` and the frame’s `motor_bolts` differ by more than 0.3 mm on a side, or in thread: error. Only with both declared.',
     standing: 'Geometry; play of 0.3 mm: ours.',

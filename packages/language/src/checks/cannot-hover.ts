@@ -14,7 +14,8 @@ export const cannotHover: Check = {
   folds: ['low-thrust', 'high-hover-duty', 'pack-oversag', 'rail-undervoltage', 'pack-overcurrent', 'short-flight'],
   page: {
     title: 'It cannot lift itself',
-    cause: 'Even at its duty limit, or with all the pack can deliver, the rotors carry less than the craft weighs.',
+    cause:
+      'Even at its duty limit, or with all the pack can deliver, the rotors produce less thrust than the craft weighs.',
     criterion:
       'no operating point of pack, drive and propellers at hover thrust, half way through the pack or at its reserve: error, with the shortfall; a warning where the ± of thrust-to-weight reaches what low-thrust calls a warning.',
     standing: 'Statics.',

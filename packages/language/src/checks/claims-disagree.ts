@@ -55,9 +55,9 @@ export const claimsDisagree: Check = {
     title: 'A part’s own figures contradict each other',
     cause:
       'A page mixes windings, a prefix slipped, a bench counted the magnets wrongly: one of the figures is not of this part, and what is computed from it is off.',
-    criterion: `motor: unloaded, on the cells it is rated for, faster than ${fastest} rpm, or its magnets past the stator faster than ${fastestRim} m/s: error; slower than ${slowestRim} m/s where the craft does not lift itself: error. Its declared \`resistance\` or \`no_load_current\` off what is estimated from its size and kv by a factor of ${offEstimate.warning}: warning, of ${offEstimate.error}: error. \`power\` below ${powerLow} or above ${powerHigh} times its short current times the voltage of the rated cells (3.3 to 4.2 V each). Pack: a full cell at the claimed rate would fall below ${lowestCell.toFixed(1)} V by its declared resistance; it would store less than ${leastEnergy} or more than ${mostEnergy} Wh a kilogram: error. \`dry_mass\` below ${percent(leastOfListed)} of what the parts that say their mass come to: warning. Bench: a row with a speed above 1.05 × kv × duty × voltage, a thrust coefficient above ${MOST_THRUST}, or less power than momentum theory asks for: warning, and it is left out; a row more than three standard deviations off what the fit makes of it without this row: information. Declared coefficients that beat momentum theory: error.`,
+    criterion: `motor: unloaded, on the cells it is rated for, faster than ${fastest} rpm, or its magnets past the stator faster than ${fastestRim} m/s: error; slower than ${slowestRim} m/s where the craft does not lift itself: error. Its declared \`resistance\` or \`no_load_current\` off what is estimated from its size and kv by a factor of ${offEstimate.warning}: warning, of ${offEstimate.error}: error. \`power\` below ${powerLow} or above ${powerHigh} times its burst current times the voltage of the rated cells (3.3 to 4.2 V each). Pack: a full cell at the claimed rate would fall below ${lowestCell.toFixed(1)} V by its declared resistance; it would store less than ${leastEnergy} or more than ${mostEnergy} Wh a kilogram: error. \`dry_mass\` below ${percent(leastOfListed)} of what the parts that say their mass come to: warning. Bench: a row with a speed above 1.05 × kv × duty × voltage, a thrust coefficient above ${MOST_THRUST}, or less power than momentum theory asks for: warning, and it is left out; a row more than three standard deviations off what the fit makes of it without this row: information. Declared coefficients that beat momentum theory: error.`,
     standing: 'Momentum theory for the coefficients; thresholds: ours.',
-    remedy: 'Look the figures up again, or measure one. Count the magnets of the motor on the stand.',
+    remedy: 'Look the figures up again, or measure one. Count the magnets of the motor under test.',
     fails: `motor Muddled like M1805 {
   power: 2400 W
 }
@@ -203,7 +203,7 @@ function powerClaim(motor: Part): Claim | undefined {
   const volts = rated.low === rated.high ? `${rated.high}S` : `${rated.low}S to ${rated.high}S`;
   return {
     severity: 'information',
-    message: `${motor.name} is to stand ${sayExact(current.value, 'A')} and ${sayExact(power.value, 'W')}: on ${volts} the one makes ${sayExact(least / powerLow, 'W')} to ${sayExact(most / powerHigh, 'W')}. One of them is not of this winding.`,
+    message: `${motor.name} is claimed to withstand ${sayExact(current.value, 'A')} and ${sayExact(power.value, 'W')}: on ${volts} the one makes ${sayExact(least / powerLow, 'W')} to ${sayExact(most / powerHigh, 'W')}. One of them is not of this winding.`,
     numbers: [exactNumber('power', power.value, 'W'), exactNumber('current', current.value, 'A')],
     related: relatedTo(power, current),
   };
@@ -220,7 +220,7 @@ function rateClaim(pack: Part, current: number | undefined): Claim | undefined {
   if (left >= lowestCell) return undefined;
   return {
     severity: 'information',
-    message: `At the claimed ${sayExact(rate.value, rate.unit)} a cell of ${pack.name} loses ${sayExact(THRESHOLDS.fullCell.lipo - left, 'V')} in its ${sayExact(resistance.value, 'mohm')}: full, it would stand at ${sayExact(left, 'V')}. The rate is a wish, or the resistance that of a cold or worn pack.`,
+    message: `At the claimed ${sayExact(rate.value, rate.unit)} a cell of ${pack.name} loses ${sayExact(THRESHOLDS.fullCell.lipo - left, 'V')} in its ${sayExact(resistance.value, 'mohm')}: fully charged, it would fall to ${sayExact(left, 'V')}. Either the claimed rate is too high, or the resistance was measured on a cold or worn pack.`,
     numbers: [exactNumber('cell_voltage', left, 'V'), exactNumber('limit', lowestCell, 'V')],
     related: relatedTo(rate, resistance),
   };
@@ -237,7 +237,7 @@ function energyClaim(pack: Part): Claim | undefined {
   if (!isOdd) return undefined;
   return {
     severity: 'error',
-    message: `${pack.name} would store ${perMass.toFixed(0)} Wh a kilogram; packs store ${leastEnergy} to ${mostEnergy}. Its capacity has a digit too ${isOdd === 'more' ? 'many' : 'few'}, or its mass one too ${isOdd === 'more' ? 'few' : 'many'}.`,
+    message: `${pack.name} would store ${perMass.toFixed(0)} Wh per kilogram; packs store ${leastEnergy} to ${mostEnergy}. Its capacity has a digit too ${isOdd === 'more' ? 'many' : 'few'}, or its mass one too ${isOdd === 'more' ? 'few' : 'many'}.`,
     numbers: [exactNumber('energy_of_mass', perMass, '1')],
     related: relatedTo(capacity, mass),
   };
@@ -254,7 +254,7 @@ function dryMassClaim(build: Build): Claim | undefined {
   if (!dryMass || dryMass.value >= leastOfListed * listed) return undefined;
   return {
     severity: 'warning',
-    message: `The dry mass is ${sayExact(dryMass.value, 'g')}; the parts that say their mass come to ${sayExact(listed, 'g')} already. One of the figures has a digit too few or too many.`,
+    message: `The dry mass is ${sayExact(dryMass.value, 'g')}; the parts that state their mass add up to ${sayExact(listed, 'g')} already. One of the figures has a digit too few or too many.`,
     numbers: [exactNumber('dry_mass', dryMass.value, 'g'), exactNumber('listed', listed, 'g')],
     related: relatedTo(dryMass),
   };

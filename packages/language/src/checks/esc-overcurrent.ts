@@ -2,7 +2,7 @@
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { anotherPart } from './duty.ts';
 import { gradeAbove } from './grade.ts';
-import { escShortRating, hardestRotor, weakestBoard } from './limits.ts';
+import { burstRatingWords, escShortRating, hardestRotor, weakestBoard } from './limits.ts';
 import { dutyFix, overcurrentDraft, ratingAbove } from './overcurrent.ts';
 import { relativeTo, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
@@ -17,7 +17,7 @@ export const escOvercurrent: Check = {
     cause:
       'A channel’s switches heat with the square of the current and fail shorted: the craft drops, and the pack feeds the short. A propeller that jams draws several times more still; that is a result (stall_ratio), not this finding.',
     criterion: `full-duty current of one channel over its burst rating (absent: 1.2 × continuous): above ${warning} warning, above ${error} error. Root mean square of the flight as flown above ${lasting} × continuous: warning.`,
-    standing: 'Thresholds: ours. Burst 1.2 × continuous when nothing is said: common practice.',
+    standing: 'Thresholds: ours. Burst 1.2 × continuous when it is not stated: common practice.',
     remedy:
       'Limit the duty, or take a board with a higher rating: one size up also leaves headroom for a jammed propeller.',
     fails: `esc Weak like Board28 {
@@ -50,8 +50,8 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
         limit: short.limit,
         part: burstBoard,
         figure: short.figure,
-        what: `At full duty a channel of ${burstBoard.name} carries`,
-        rating: `its short rating of ${sayExact(short.limit, 'A')}`,
+        what: `At full duty a channel of ${burstBoard.name} draws`,
+        rating: burstRatingWords(burstBoard, short),
         consequence: 'A switch that fails drops the craft.',
         fixes:
           severity === 'undecided'
@@ -60,8 +60,8 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
                 subject,
                 short.limit * warning,
                 (tried) => hardestRotor(tried.rotors, (rotor) => rotor.fullCurrent),
-                `${burstBoard.name} then stays within ${sayExact(short.limit * warning, 'A')} a channel`,
-                `take a board that withstands ${ratingAbove(full.value / warning, 'A')} a channel for seconds`,
+                `${burstBoard.name} then stays within ${sayExact(short.limit * warning, 'A')} per channel`,
+                `take a board that withstands ${ratingAbove(full.value / warning, 'A')} per channel for seconds`,
               ),
       });
       return;
@@ -79,10 +79,10 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
         limit: continuous.value,
         part: lastingBoard,
         figure: continuous,
-        what: `Over the flight as flown a channel of ${lastingBoard.name} carries`,
-        rating: `its continuous ${sayExact(continuous.value, 'A')}`,
-        consequence: `Above ${lasting * 100} % of it there is no room for gusts and heat.`,
-        fixes: [anotherPart(`take a board of ${ratingAbove(mix.value / lasting, 'A')} a channel or more`)],
+        what: `Over the flight as flown a channel of ${lastingBoard.name} draws`,
+        rating: `its continuous rating of ${sayExact(continuous.value, 'A')}`,
+        consequence: `Above ${lasting * 100} % of it there is no reserve for gusts and heat.`,
+        fixes: [anotherPart(`take a board rated for ${ratingAbove(mix.value / lasting, 'A')} per channel or more`)],
       });
     }
   }

@@ -10,7 +10,7 @@ export const escOvervoltage: Check = {
   option: findOvervoltage,
   folds: ['motor-overvoltage', 'rail-overvoltage', 'regulator-overvoltage', 'pack-oversag', 'pack-overcurrent'],
   page: {
-    title: 'The pack is more than the ESC can stand',
+    title: 'The pack voltage is higher than the ESC is rated for',
     cause:
       'Switches and capacitors of a board break down above their voltage, at plug-in already and worst on the spike of the first contact. A duty limit does not help: the board sees the whole pack.',
     criterion:

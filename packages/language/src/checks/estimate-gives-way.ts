@@ -14,9 +14,9 @@ export const estimateGivesWay: Check = {
   page: {
     title: 'What was measured lies beyond the ± of what was stated or estimated',
     cause:
-      'A part is not what its page or its size suggests: a propeller that takes more, a pack that resists more. That is what measuring is for: the results follow what was measured.',
+      'A part differs from its data sheet or from what its size suggests: a propeller takes more power, or a pack has more resistance. That is what measuring is for: the results follow what was measured.',
     criterion:
-      'taken together, the lines that were measured put a figure of a part more than two standard deviations off what is stated or estimated, or one of them lies more than two and a half off what the figures made it, and none stands alone against the others: information, one a build.',
+      'taken together, the lines that were measured put a figure of a part more than two standard deviations off what is stated or estimated, or one of them lies more than two and a half off what the figures made it, and no single line contradicts all the others: information, one per build.',
     standing: 'Two standard deviations: the ± that was shown before; thresholds: ours.',
     remedy: 'Nothing. Write the figure into the part, where others who use it should know.',
     fails: `build Hungry like Healthy {
@@ -52,7 +52,7 @@ function* findGivingWay({ build }: BuildSubject): Iterable<Draft> {
   const { label, now, before, unit, place, whence } = first;
   yield {
     severity: 'information',
-    message: `What was measured says: ${label} ${say(now, unit)}, where ${whence} ${say(before, unit)}. The results follow what was measured.`,
+    message: `The measurements give ${label} ${say(now, unit)}, where ${whence} ${say(before, unit)}. The results follow what was measured.`,
     place: place ?? build.place,
     numbers: [
       { name: 'learnt', unit, ...now },
@@ -90,7 +90,7 @@ const ofFigure = ({ figure, value, plusMinus }: GivingWay): Told => ({
   unit: figure.unit,
   now: { value, plusMinus },
   before: { value: figure.value, plusMinus: COVERAGE * figure.standardUncertainty },
-  whence: figure.origin === 'estimated' || figure.origin === 'default' ? 'the estimate said' : 'its page says',
+  whence: figure.origin === 'estimated' || figure.origin === 'default' ? 'the estimate said' : 'its data sheet states',
   place: figure.place,
 });
 

@@ -13,10 +13,10 @@ import { percent } from './say.ts';
 export const ESTIMATES_PAGE: Page = {
   title: 'Some figures are estimated',
   cause:
-    'Nobody has every figure of every part. What is missing is estimated from what is there, with a ± to match, and every result that rests on it shows a wider one.',
-  criterion: `an estimated figure makes more than 5 % of the variance of the minutes, the thrust-to-weight or the full-duty current: hint. The ± leaves a limit undecided: information. One note a build.`,
-  standing: 'The estimates and their standing stand with each property on its kind’s page.',
-  remedy: 'Nothing, if the ± is narrow enough for the question. Else measure the one figure the note names.',
+    'Few builders know every figure of every part. A missing figure is estimated from those that are stated, with a ± to match, and every result that depends on it shows a wider ±.',
+  criterion: `an estimated figure makes more than 5 % of the variance of the minutes, the thrust-to-weight or the full-duty current: hint. The ± leaves a limit undecided: information. One note per build.`,
+  standing: 'The page of each kind lists the estimates and their sources with each property.',
+  remedy: 'Nothing, if the ± is narrow enough for the question. Otherwise measure the figure that the note states.',
   fails: `build Guessed like Healthy {
   pack: Mast900_4S as Guessed
 }`,
@@ -51,10 +51,10 @@ export function estimatesNote(
 
   const advised = advice(widest);
   const sentences = [
-    named.length > 0 ? `Estimated, for want of a figure: ${listed(named)}.` : '',
+    named.length > 0 ? `Estimated, because the file does not state them: ${listed(named)}.` : '',
     widths(widest),
     advised?.sentence ?? '',
-    undecided.length > 0 ? `With these figures it cannot be told ${undecided.join('; nor ')}.` : '',
+    undecided.length > 0 ? `These figures do not decide ${undecided.join('; nor ')}.` : '',
   ];
   return {
     id: 'estimates',

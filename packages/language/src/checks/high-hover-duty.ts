@@ -14,7 +14,7 @@ export const highHoverDuty: Check = {
   page: {
     title: 'Hovering takes most of the duty',
     cause:
-      'Duty climbs as the pack empties. Near the limit the drive saturates in every correction and the craft no longer holds its attitude.',
+      'Duty climbs as the pack empties. Near the limit the drive saturates in every correction and the craft loses control of its attitude.',
     criterion: `hover duty at the reserve above ${percent(warning)} warning, above ${percent(error)} error; a duty limit counts as full. Of this and low-thrust the more severe one is shown.`,
     standing: 'Thresholds: ours.',
     remedy: 'A larger or steeper propeller, a higher kV, more cells, a higher duty limit, or less mass.',
@@ -42,7 +42,7 @@ function* findHighDuty({ option, assessment }: OptionSubject): Iterable<Draft> {
   yield {
     severity,
     question: `whether hover stays below ${percent(warning)} duty at the reserve (${say(duty, '%')} on ${option.name})`,
-    message: `Hover takes ${say(duty, '%')} duty${ofLimit} at the reserve on ${option.name}: too little is left to hold attitude. Take mass off, or give the rotors more.`,
+    message: `Hover takes ${say(duty, '%')} duty${ofLimit} at the reserve on ${option.name}: too little is left to control attitude. Take mass off, or use larger rotors or a higher duty limit.`,
     place: option.place,
     numbers: [number('hover_duty', duty, '%'), exactNumber('limit', warning * limit, '%')],
     related: liftAndLoad(assessment),

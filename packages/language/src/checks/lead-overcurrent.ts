@@ -14,10 +14,10 @@ export const leadOvercurrent: Check = {
   id: 'lead-overcurrent',
   option: findOvercurrent,
   page: {
-    title: 'The lead carries more than its copper stands',
+    title: 'The lead carries more current than its copper is rated for',
     cause:
       'A thin lead gets hot enough to soften its solder joints, and a joint that lets go in flight is a crash. The heat is taken from the pack as well.',
-    criterion: `average current of the flight as flown above what the gauge carries for minutes: warning. A burst that would warm the copper by more than ${mostRise} K, nothing carried away: warning. Only where gauge or area is declared.`,
+    criterion: `average current of the flight as flown above the continuous rating of the gauge: warning. A burst that would warm the copper by more than ${mostRise} K without cooling: warning. Only where gauge or area is declared.`,
     standing:
       'Ratings by gauge for short silicone leads: common practice, from memory. Burst: adiabatic rise after IEC 60949; the limit: ours.',
     remedy: 'The next thicker gauge, or two leads side by side.',
@@ -61,7 +61,7 @@ function lasting({ assessment }: OptionSubject, lead: Lead): Draft | undefined {
   return {
     severity,
     question: `whether the lead of ${lead.part.name} stays within ${sayExact(rating, 'A')} over the flight (${say(current, 'A')})`,
-    message: `Over the flight as flown ${say(current, 'A')} go through the lead of ${lead.part.name}; ${gaugeWords(lead)} carries ${sayExact(rating, 'A')} for minutes. Its joints get hot${thicker === undefined ? '' : `: take ${thicker} AWG`}.`,
+    message: `Over the flight as flown ${say(current, 'A')} flow through the lead of ${lead.part.name}; ${gaugeWords(lead)} is rated for ${sayExact(rating, 'A')} continuous. Its joints get hot${thicker === undefined ? '' : `: take ${thicker} AWG`}.`,
     place: lead.place,
     numbers: [number('current', current, 'A'), exactNumber('limit', rating, 'A')],
   };
@@ -78,7 +78,7 @@ function burst({ build, assessment }: OptionSubject, lead: Lead): Draft | undefi
   return {
     severity,
     question: `whether a burst warms the lead of ${lead.part.name} by less than ${mostRise} K (${say(rise, 'K')})`,
-    message: `A burst of ${say(current, 'A')} for ${sayExact(time, 's')} warms the lead of ${lead.part.name} (${gaugeWords(lead)}) by ${say(rise, 'K')}, ${percent(rise.value / mostRise)} of what its joints take. Take thicker copper.`,
+    message: `A burst of ${say(current, 'A')} for ${sayExact(time, 's')} warms the lead of ${lead.part.name} (${gaugeWords(lead)}) by ${say(rise, 'K')}, ${percent(rise.value / mostRise)} of what its joints withstand. Use thicker copper.`,
     place: lead.place,
     numbers: [number('rise', rise, 'K'), exactNumber('limit', mostRise, 'K')],
   };

@@ -4,6 +4,7 @@
 import type { Assessment, Estimate, RotorResults } from '../analysis/assessment.ts';
 import { drivingAmong, packsInParallel } from '../analysis/craft.ts';
 import type { Figure, PackOption, Part, Use } from '../model/build.ts';
+import { percent, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
 export interface Limit {
@@ -22,8 +23,20 @@ export interface Limit {
   readonly value: Estimate;
 }
 
-/** The rating for a few seconds: `burst`, or an unlabelled maximum, which is a short rating. */
+/** The rating for a few seconds: `burst`, or an unlabelled maximum, which counts as a burst rating. */
 export const shortRating = (part: Part): Figure | undefined => part.declared('burst') ?? part.declared('max');
+
+/** A rating with the figure it was read from: what the file states is printed as it is, what is allowed beyond it with its reason. */
+export function burstRatingWords(part: Part, { limit, figure }: { limit: number; figure: Figure }): string {
+  if (part.declared('burst')) return `its burst rating of ${sayExact(limit, 'A')}`;
+  if (part.declared('max')) return `its maximum of ${sayExact(limit, 'A')}`;
+  return `the ${sayExact(limit, 'A')} allowed for seconds (${Number((limit / figure.value).toPrecision(3))} × its continuous rating of ${sayExact(figure.value, 'A')})`;
+}
+
+export function continuousRatingWords(part: Part, { limit, figure }: { limit: number; figure: Figure }): string {
+  if (part.declared('continuous')) return `its continuous rating of ${sayExact(limit, 'A')}`;
+  return `the ${sayExact(limit, 'A')} allowed continuously (${percent(limit / figure.value)} of its maximum of ${sayExact(figure.value, 'A')})`;
+}
 
 /** The weakest board feeds the rotor that needs most; with one kind of board that is the board. */
 export function weakestBoard(boards: readonly Use[], property: 'burst' | 'continuous'): Part | undefined {
@@ -35,7 +48,7 @@ export function weakestBoard(boards: readonly Use[], property: 'burst' | 'contin
   return rated.sort((a, b) => rating(a) - rating(b))[0];
 }
 
-/** Short rating of one channel: declared, or by practice 1.2 times the continuous one. */
+/** Burst rating of one channel: declared, or by practice 1.2 times the continuous one. */
 export function escShortRating(board: Part): { limit: number; figure: Figure } | undefined {
   const burst = shortRating(board);
   if (burst) return { limit: burst.value, figure: burst };

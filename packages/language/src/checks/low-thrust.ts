@@ -1,4 +1,4 @@
-/** Too little thrust in hand to fly, climb out of sink, or hold against wind. */
+/** Too little thrust reserve to fly, climb out of sink, or hold against wind. */
 import { assessPlainly } from '../analysis/assess.ts';
 import { withWeight } from '../analysis/solve.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
@@ -16,9 +16,9 @@ export const lowThrust: Check = {
   option: findLowThrust,
   folds: ['high-hover-duty', 'pack-overcurrent', 'pack-oversag'],
   page: {
-    title: 'Too little thrust in hand',
+    title: 'Too little thrust reserve',
     cause:
-      'Attitude control works by adding thrust on one side. With little in hand the craft wallows, sinks in turns, and cannot stop a descent in its own wake, first of all near the end of the pack.',
+      'Attitude control works by adding thrust on one side. With little thrust in reserve the craft wallows, sinks in turns, and cannot stop a descent in its own wake, first of all near the end of the pack.',
     criterion: `thrust-to-weight at the reserve: below ${information} information, below ${warning} warning, below ${error} error.`,
     standing: 'Thresholds: ours.',
     remedy: 'Less mass, a larger or steeper propeller, more cells, or a higher duty limit.',
@@ -45,7 +45,7 @@ function* findLowThrust({ build, option, assessment }: OptionSubject): Iterable<
   yield {
     severity,
     question: `whether thrust-to-weight stays above ${warning} at the reserve (${say(ratio, '1')} on ${option.name})`,
-    message: `Thrust-to-weight on ${option.name} is ${say(ratio, '1')} at the reserve; below ${warning} there is little left to climb, stop a sink or hold attitude. Take mass off, or give the rotors more.`,
+    message: `Thrust-to-weight on ${option.name} is ${say(ratio, '1')} at the reserve; below ${warning} there is little left to climb, stop a sink or keep attitude. Take mass off, or use larger rotors or a higher duty limit.`,
     place: option.place,
     numbers: [number('thrust_to_weight', ratio, '1'), exactNumber('limit', warning, '1')],
     related: liftAndLoad(assessment),

@@ -17,10 +17,10 @@ export const massUnexplained: Check = {
   page: {
     title: 'The scale and the list of parts do not agree',
     cause:
-      'Something flies that no line names, or a part weighs other than its page says. Every minute and every limit computed from the list is off with it.',
+      'The craft has a part that no line lists, or a part weighs something other than its data sheet states. Every flight time and limit computed from the list is then wrong too.',
     criterion: `\`scale\` of an \`observed\` block differs from the computed all-up weight by more than both its ± (k = 2) and the larger of ${leastMass * 1e3} g and ${share * 100} %: warning.`,
     standing: 'Thresholds: ours.',
-    remedy: 'Weigh the parts one by one and correct them, or name what is missing as an `item`.',
+    remedy: 'Weigh the parts one by one and correct them, or add what is missing as an `item`.',
     fails: `build Odd like Healthy {
   observed "bench scale" with Mast900_4S {
     scale: 331 g
@@ -55,14 +55,14 @@ function* findUnexplained(subject: BuildSubject): Iterable<Draft> {
     if (Math.abs(difference) <= allowed) continue;
     const cause =
       difference > 0
-        ? 'Something flies that no line names (leads, solder, straps, antennas), or a part weighs more than its page says.'
-        : 'A part weighs less than its page says, or a line names something that is not on it.';
+        ? 'The craft has something that no line lists (leads, solder, straps, antennas), or a part weighs more than its data sheet states.'
+        : 'A part weighs less than its data sheet states, or a line lists something that is not on the craft.';
     const own = expanded(computed);
     const steps = stepsOf('g', [{ value: difference, halfWidth: own }]);
     const apart = steps.difference(computed.value, scale.value, 0).replace(/^[+-]/, '');
     yield {
       severity: 'warning',
-      message: `The scale says ${steps.level(scale.value)}, the list ${steps.level(computed.value, own)}: ${apart} ${difference > 0 ? 'more' : 'less'} than it explains. ${cause}`,
+      message: `The scale reads ${steps.level(scale.value)}, the list ${steps.level(computed.value, own)}: ${apart} ${difference > 0 ? 'more' : 'less'} than it explains. ${cause}`,
       place: scale.place ?? observation.place,
       numbers: [
         { name: 'difference', value: Math.abs(difference), unit: 'g', plusMinus },

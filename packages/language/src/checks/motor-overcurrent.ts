@@ -2,7 +2,7 @@
 import type { Assessment } from '../analysis/assessment.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { gradeAbove } from './grade.ts';
-import { motorLastingRating, shortRating } from './limits.ts';
+import { burstRatingWords, continuousRatingWords, motorLastingRating, shortRating } from './limits.ts';
 import { atKeepingDuty, dutyFix, overcurrentDraft, ratingAbove } from './overcurrent.ts';
 import { relativeTo, sayExact } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
@@ -16,9 +16,10 @@ export const motorOvercurrent: Check = {
   page: {
     title: 'More current through the motor than it is rated for',
     cause:
-      'Copper loss grows with the square of the current. Past the short rating the enamel and the magnets have seconds; past the continuous one the motor cooks over the flight.',
-    criterion: `full-duty current over the short rating (\`burst\`, or an unlabelled \`max\`): above ${warning} warning, above ${error} error. Root mean square of the flight as flown over the continuous rating (absent: half of \`max\`): above ${lasting} warning.`,
-    standing: 'Thresholds: ours. A rating on a part’s page is its maker’s word and wins over any estimate here.',
+      'Copper loss grows with the square of the current. Above the burst rating the enamel and the magnets survive for seconds; above the continuous rating the motor overheats during the flight.',
+    criterion: `full-duty current over the burst rating (\`burst\`, or an unlabelled \`max\`): above ${warning} warning, above ${error} error. Root mean square of the flight as flown over the continuous rating (absent: half of \`max\`): above ${lasting} warning.`,
+    standing:
+      'Thresholds: ours. A rating from a part’s data sheet is its maker’s claim and is preferred to any estimate here.',
     remedy: 'Limit the duty, take a smaller or flatter propeller, or a motor with more copper.',
     fails: `motor Thin like M1805 {
   continuous: 2 A
@@ -55,8 +56,8 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
           part: motor,
           figure: short,
           what: `At full duty each ${motor.name} draws`,
-          rating: `its short rating of ${sayExact(short.value, 'A')}`,
-          consequence: 'The winding has seconds before it burns.',
+          rating: burstRatingWords(motor, { limit: short.value, figure: short }),
+          consequence: 'The winding burns within seconds.',
           fixes:
             severity === 'undecided'
               ? []
@@ -84,12 +85,12 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
           limit: continuous.limit,
           part: motor,
           figure: continuous.figure,
-          what: `Over the flight as flown each ${motor.name} carries`,
-          rating: `the ${sayExact(continuous.limit, 'A')} it stands for minutes`,
+          what: `Over the flight as flown each ${motor.name} draws`,
+          rating: continuousRatingWords(motor, continuous),
           consequence: 'It runs hot all flight long: land early and feel the bells, or fly it lighter.',
           fixes: [],
         });
-        // What lasts says nothing about the board or the pack.
+        // An average implies nothing about the board or the pack.
         yield { ...draft, cured: () => subject.assessment };
       }
     }

@@ -16,7 +16,7 @@ export const motorOverheat: Check = {
   page: {
     title: 'The motor gets too hot over the flight',
     cause:
-      'Copper that warms resists more, and warms more. Past what enamel and magnets stand the motor loses strength for good, and where heat grows faster than it leaves, the winding runs away.',
+      'Copper that warms resists more, and warms more. Above the temperature that enamel and magnets withstand the motor weakens for good, and where heat grows faster than it leaves, the winding runs away.',
     criterion: `settled winding temperature of the flight as flown above \`max_temperature\` (absent: ${winding} °C, a bell of about 80 °C): warning; more than ${errorPast} K above it, or running away: error. Only where the motor declares its \`thermal_resistance\`.`,
     standing: 'Bell temperature: common practice. Grades: ours.',
     remedy: 'Fly it lighter, limit the duty, or take a motor with more copper. Feel the bells after the first minute.',
@@ -65,7 +65,7 @@ function pastLimit({ line: { motor }, windingTemperature }: RotorResults): Heat 
   return {
     severity,
     question: `whether ${motor.name} stays below ${sayExact(limit, 'degC')} (${say(windingTemperature, 'degC')})`,
-    message: `Over the flight as flown the winding of ${motor.name} settles at ${say(windingTemperature, 'degC')}; ${sayExact(limit, 'degC')} is what it stands. Fly it lighter, or land early and feel the bells.`,
+    message: `Over the flight as flown the winding of ${motor.name} settles at ${say(windingTemperature, 'degC')}; it is rated for ${sayExact(limit, 'degC')}. Fly it lighter, or land early and feel the bells.`,
     numbers: [number('temperature', windingTemperature, 'degC'), exactNumber('limit', limit, 'degC')],
   };
 }

@@ -52,7 +52,7 @@ function* findOverpower({ build, option, assessment }: OptionSubject): Iterable<
     yield {
       severity,
       question: `whether ${line.motor.name} stays within its ${sayExact(rating.value, 'W')} (${say(fullPower, 'W')})`,
-      message: `At full duty each ${line.motor.name} takes ${say(fullPower, 'W')}, ${percent(fullPower.value / rating.value)} of the ${sayExact(rating.value, 'W')} it is rated for. It has seconds before it burns.`,
+      message: `At full duty each ${line.motor.name} takes ${say(fullPower, 'W')}, ${percent(fullPower.value / rating.value)} of the ${sayExact(rating.value, 'W')} it is rated for. It burns within seconds.`,
       place: option.dutyPlace ?? option.place,
       numbers: [number('power', fullPower, 'W'), exactNumber('limit', rating.value, 'W')],
       related: rating.place ? [{ message: `rated for ${sayExact(rating.value, 'W')}`, place: rating.place }] : [],

@@ -15,7 +15,7 @@ export const motorOverspeed: Check = {
   page: {
     title: 'The propeller turns too fast',
     cause:
-      'The pull on a blade’s root grows with the square of the speed: past what its maker allows it may let go. Tips near the speed of sound are loud and give less thrust for their power than is computed here.',
+      'The force on a blade’s root grows with the square of the speed: above the speed its maker allows it may break off. Tips near the speed of sound are loud and give less thrust for their power than is computed here.',
     criterion: `full-duty speed over the propeller’s \`max_speed\`: above ${warning} warning, above ${error} error, where it is declared. Tip Mach number at full duty above ${tipMach}: hint.`,
     standing: 'Thresholds: ours.',
     remedy: 'Limit the duty, or take a motor with a lower kv or a propeller made for the speed.',
@@ -70,7 +70,7 @@ function pastTopSpeed({ build, option }: OptionSubject, rotor: RotorResults, ind
   return {
     severity,
     question: `whether ${line.propeller.name} stays below ${limit} (${say(fullSpeed, 'rpm')})`,
-    message: `At full duty on ${option.name} ${line.propeller.name} turns ${say(fullSpeed, 'rpm')}, ${percent(fullSpeed.value / top.value)} of the ${limit} its maker allows: a blade may let go.`,
+    message: `At full duty on ${option.name} ${line.propeller.name} turns ${say(fullSpeed, 'rpm')}, ${percent(fullSpeed.value / top.value)} of the ${limit} its maker allows: a blade may break off.`,
     place: option.dutyPlace ?? option.place,
     numbers: [number('speed', fullSpeed, 'rpm'), exactNumber('limit', top.value, 'rpm')],
     related: top.place ? [{ message: `${limit} allowed`, place: top.place }] : [],

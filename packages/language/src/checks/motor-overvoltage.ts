@@ -26,9 +26,9 @@ export const motorOvervoltage: Check = {
     title: 'The motor sees more cells than it is wound for',
     cause:
       'A motor’s winding is chosen for a cell count. With more cells and the same duty it turns faster; its current grows with the square of the speed and the heat in its copper with the fourth power, so that winding, magnets and bearings wear out within flights. A duty limit brings the average voltage back to what it was made for.',
-    criterion: `ratio = duty limit × full pack voltage / (rated cells × ${THRESHOLDS.fullCell.lipo.toFixed(2)} V). Up to ${information} nothing, to ${warning} information, to ${error} warning, above it an error; one step milder when full-duty current is known to stay inside the motor’s short rating.`,
+    criterion: `ratio = duty limit × full pack voltage / (rated cells × ${THRESHOLDS.fullCell.lipo.toFixed(2)} V). Up to ${information} nothing, to ${warning} information, to ${error} warning, above it an error; one step milder when full-duty current is known to stay within the motor’s burst rating.`,
     standing:
-      'Thresholds: ours. That a pack with more cells than the winding is made for is flown with a duty limit in proportion: common practice.',
+      'Thresholds: ours. Flying a pack with more cells than the winding is made for under a duty limit in proportion: common practice.',
     remedy: 'Limit the duty on this pack, or take a motor wound for it.',
     fails: `build Overvolted like Healthy {
   without: Mast900_4S
@@ -70,7 +70,7 @@ function* findOvervoltage({ build, option, assessment }: OptionSubject): Iterabl
     const seen = `${motor.name} is wound for ${cellRange(rated)}; on ${option.name} at ${percent(option.dutyLimit.value)} duty it sees ${sayExact(option.dutyLimit.value * packVoltage, 'V')}, ${ratio.toFixed(2)} times what it was made for`;
     const advice = atLeast(severity, 'warning')
       ? ` It overheats and wears out early. At ${percent(equalDuty)} duty it sees what it would on ${rated.high}S.`
-      : ' That is flown, and shortens its life.';
+      : ' Builders do fly this; it shortens the life of the motor.';
     yield {
       severity,
       message: `${seen}.${advice}`,

@@ -16,10 +16,10 @@ export const observedDisagrees: Check = {
     cause:
       'A line was misread or mistyped, a figure of a part is wrong, or the craft was not flown as described. Until it is found, the other numbers of this build are in doubt as well.',
     criterion:
-      'an observed line lies more than three standard deviations off what the fit makes of it without this line (residual over sd·√(1 − leverage)): warning, the likeliest line alone; more put back by the charger than the pack holds is told alone. A bell that is hotter than its winding should be by more than both ± (k = 2): warning.',
+      'an observed line lies more than three standard deviations off what the fit makes of it without this line (residual over sd·√(1 − leverage)): warning, the likeliest line alone; if the charger put back more than the pack stores, only that is reported. A bell that is hotter than its winding should be by more than both ± (k = 2): warning.',
     standing:
       'Three standard deviations: in simulated craft a current 30 % off is found and rightly named, and healthy craft stay quiet (ours).',
-    remedy: 'Read the line again; then look at the likely causes that the message names, and measure the part.',
+    remedy: 'Read the line again; then look at the likely causes that the message lists, and measure the part.',
     fails: `build Puzzling like Healthy {
   observed "second flight" with Mast900_4S {
     hover_current: 14 A
@@ -71,8 +71,8 @@ const WORDS: Readonly<Record<Exclude<Reading, 'scale'>, Words>> = {
   },
   hover_voltage: {
     words: 'voltage in hover',
-    more: 'another pack than named, or a voltmeter that is off',
-    less: 'another pack than named, one that was flown past its reserve, or a voltmeter that is off',
+    more: 'another pack than stated, or a voltmeter that is off',
+    less: 'another pack than stated, one that was flown past its reserve, or a voltmeter that is off',
   },
   burst_current: {
     words: 'current in a full burst',
@@ -87,7 +87,7 @@ const WORDS: Readonly<Record<Exclude<Reading, 'scale'>, Words>> = {
   },
   rested: {
     words: 'resting voltage after landing',
-    more: 'less charge used than the charger says, or a larger pack than its label',
+    more: 'less charge used than the charger reports, or a larger pack than its label',
     less: 'a worn pack with less charge than its label, one that was not full at take-off, or a voltage read too soon',
   },
   cell_resistance: {
@@ -105,10 +105,10 @@ function moreThanItHolds(observation: Observation, option: PackOption): Draft | 
   const label = option.part.figure('capacity');
   return {
     severity: 'warning',
-    message: `Observed: the charger put back ${sayExact(back.value, 'mAh')}; ${option.name} holds ${sayExact(capacity, 'mAh')}. One of the two is mistyped, or it was another pack.`,
+    message: `Observed: the charger put back ${sayExact(back.value, 'mAh')}; ${option.name} stores ${sayExact(capacity, 'mAh')}. One of the two figures is mistyped, or it was another pack.`,
     place: back.place ?? option.place,
     numbers: [exactNumber('put_back', back.value, 'mAh'), exactNumber('capacity', capacity, 'mAh')],
-    related: label?.place ? [{ message: `holds ${sayExact(capacity, 'mAh')}`, place: label.place }] : [],
+    related: label?.place ? [{ message: `stores ${sayExact(capacity, 'mAh')}`, place: label.place }] : [],
   };
 }
 
@@ -164,7 +164,7 @@ function* hotBell({ observation, predicted }: Observed): Iterable<Draft> {
   if (difference <= plusMinus) return;
   yield {
     severity: 'warning',
-    message: `“${observation.title}”: bell after landing ${sayExact(bell.value, 'degC')}; predicted for the winding: ${say(winding, 'degC')}. Likely causes: a flight harder than described, poor cooling, or a heat path that is off.`,
+    message: `“${observation.title}”: bell after landing ${sayExact(bell.value, 'degC')}; predicted for the winding: ${say(winding, 'degC')}. Likely causes: a flight harder than described, poor cooling, or a wrong thermal resistance.`,
     place: bell.place ?? observation.place,
     numbers: [{ name: 'difference', value: difference, unit: 'degC', plusMinus }, number('predicted', winding, 'degC')],
     related: [{ message: `flown with ${predicted.option.name}`, place: predicted.option.place }],

@@ -17,7 +17,7 @@ export interface Overcurrent {
   readonly figure: Figure;
   /** "At full duty each motor draws", "Over the flight as flown …". */
   readonly what: string;
-  /** "its 12 A for a few seconds". */
+  /** "its burst rating of 12 A". */
   readonly rating: string;
   readonly consequence: string;
   readonly fixes: readonly Fix[];

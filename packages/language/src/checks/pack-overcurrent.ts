@@ -19,7 +19,7 @@ export const packOvercurrent: Check = {
   page: {
     title: 'More current out of the pack than its cells give without suffering',
     cause:
-      'A cell that is drawn too hard sags, heats and swells, and a swollen pack burns. The rate on a lipo label is a wish: what counts is how far a burst pulls the cells down, and how hot the average makes them. A li-ion cell’s rating is meant as it stands.',
+      'A cell that is drawn too hard sags, heats and swells, and a swollen pack burns. The rate on a lipo label is optimistic: what counts is how far a burst pulls the cells down, and how hot the average makes them. A li-ion cell’s rating can be taken literally.',
     criterion: `lipo: a burst pulls a cell of the fresh, warm pack down by more than ${burstSag} V (by less than ${percent(leeway)} of the ±: an open question), or the flight as flown averages more than ${averageRate}C: warning; only past the label’s rate: information. Li-ion: a burst above the cells’ rating: warning.`,
     standing: 'Thresholds: ours.',
     remedy: 'Limit the duty, take a larger or fresher pack, or two in parallel. Never fly a swollen one.',

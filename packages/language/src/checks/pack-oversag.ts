@@ -25,8 +25,8 @@ export const packOversag: Check = {
   page: {
     title: 'The cells fall too low under load',
     cause:
-      'A cell pulled far below its resting voltage heats and ages, and everything that hangs on the pack sees the dip. Near the end of the flight the same pull goes deeper.',
-    criterion: `full duty on a fresh pack: lipo below ${lithiumPolymer.warning} V a cell warning, below ${lithiumPolymer.error} V error; li-ion ${lithiumIon.warning} and ${lithiumIon.error} V; a pack that cannot deliver it at any voltage like one below the error. Past a warning by less than ${percent(leeway)} of the ±: an open question in the note on estimates. Hover at the reserve below ${lithiumPolymer.hoverAtReserve} V (li-ion ${lithiumIon.hoverAtReserve} V): warning.`,
+      'A cell pulled far below its resting voltage heats and ages, and every load on the pack sees the dip. Near the end of the flight the same current pulls the voltage lower.',
+    criterion: `full duty on a fresh pack: lipo below ${lithiumPolymer.warning} V per cell warning, below ${lithiumPolymer.error} V error; li-ion ${lithiumIon.warning} and ${lithiumIon.error} V; a pack that cannot deliver it at any voltage like one below the error. Past a warning by less than ${percent(leeway)} of the ±: an open question in the note on estimates. Hover at the reserve below ${lithiumPolymer.hoverAtReserve} V (li-ion ${lithiumIon.hoverAtReserve} V): warning.`,
     standing: 'Thresholds: ours.',
     remedy: 'Limit the duty, take a pack with less resistance, or land earlier.',
     fails: `pack Weak450_4S like Mast900_4S {
@@ -54,7 +54,7 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
   if (point && isImpossible(point)) {
     yield {
       severity: collapsesForCertain(subject, limits.error) ? 'error' : 'warning',
-      message: `At full duty ${option.name} collapses: ${packState(option)} it is ${sayExact(point.shortfall, 'W')} short of what is asked of it, and everything on it browns out. Limit the duty or take a pack with less resistance.`,
+      message: `At full duty ${option.name} collapses: ${packState(option)} it is ${sayExact(point.shortfall, 'W')} short of what the motors and loads demand, and everything it supplies browns out. Limit the duty or take a pack with less resistance.`,
       place,
       numbers: [exactNumber('shortfall', point.shortfall, 'W')],
       related: strengthOf(option.part),
@@ -92,7 +92,7 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
     yield {
       severity: atReserve,
       question: `whether a cell of ${option.name} stays above ${sayExact(limits.hoverAtReserve, 'V')} hovering at the reserve (${say(hover, 'V')})`,
-      message: `Hovering at the reserve each cell of ${option.name} reads ${say(hover, 'V')}, below ${sayExact(limits.hoverAtReserve, 'V')}: it is then emptier than it should be flown. Land earlier or take a pack with less resistance.`,
+      message: `Hovering at the reserve each cell of ${option.name} reads ${say(hover, 'V')}, below ${sayExact(limits.hoverAtReserve, 'V')}: it is then discharged further than is safe to fly. Land earlier or take a pack with less resistance.`,
       place: option.place,
       numbers: [number('cell_voltage', hover, 'V'), exactNumber('limit', limits.hoverAtReserve, 'V')],
       related: strengthOf(option.part),

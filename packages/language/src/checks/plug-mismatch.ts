@@ -11,7 +11,7 @@ export const plugMismatch: Check = {
   page: {
     title: 'The plugs do not fit each other',
     cause:
-      'The pack cannot be connected in the field, or only by an adapter that nobody weighed and that adds drop. Plugs of one type wired the other way round do connect, and burn the board.',
+      'The pack cannot be connected in the field, or only with an adapter that adds mass and voltage drop and is missing from the list. Plugs of one type wired the other way round do connect, and burn the board.',
     criterion:
       'the `plug` of the pack connects to none of those on the build’s leads: error (a type connects to itself, a declared `plug` to what it `mates`); so is plus at the same contact of both halves (`plus`), where no other lead fits. Only with both declared.',
     standing: 'Geometry.',

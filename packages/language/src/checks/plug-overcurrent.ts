@@ -16,12 +16,13 @@ export const plugOvercurrent: Check = {
   id: 'plug-overcurrent',
   option: findOvercurrent,
   page: {
-    title: 'The plug carries more than its contacts stand',
+    title: 'The plug carries more current than its contacts are rated for',
     cause:
       'Contacts that run hot lose their spring, resist more, run hotter and melt their shell. It happens over weeks, and ends in flight.',
     criterion:
-      'average current of the flight as flown above what the plug’s contacts carry for minutes, or a burst above what a declared `plug` stands for seconds: warning. Only where the pack or a lead declares its `plug`.',
-    standing: 'Ratings by type of contact: common practice, from memory; those of a declared `plug` as its file says.',
+      'average current of the flight as flown above the continuous rating of the plug’s contacts, or a burst above the burst rating of a declared `plug`: warning. Only where the pack or a lead declares its `plug`.',
+    standing:
+      'Ratings by type of contact: common practice, from memory; those of a declared `plug` as its file states.',
     remedy: 'The next larger plug, on pack and craft.',
     fails: `pack Pinched like Mast900_4S {
   plug: Pitch125
@@ -33,7 +34,7 @@ build Melting like Healthy {
     passes: `pack Free like Mast900_4S {
   plug: Bullet2
 }
-build Lasting like Healthy {
+build Enduring like Healthy {
   without: Mast900_4S
   pack: Free
 }`,
@@ -91,7 +92,7 @@ function hot(plug: FittedPlug, part: Part, place: Place, carried: readonly Carri
     return {
       severity,
       question: `whether the ${plug.name} of ${part.name} stays within ${limit} ${words} (${say(current, 'A')})`,
-      message: `${upperFirst(words)} ${say(current, 'A')} go through the ${plug.name} of ${part.name}, ${percent(current.value / rated)} of the ${limit} it carries ${lasts}: it loses its spring and melts.${larger(current.value)}`,
+      message: `${upperFirst(words)} ${say(current, 'A')} flow through the ${plug.name} of ${part.name}, ${percent(current.value / rated)} of the ${limit} it is rated for ${lasts}: its contacts lose their spring and melt.${larger(current.value)}`,
       place,
       numbers: [number('current', current, 'A'), exactNumber('limit', rated, 'A')],
       related: own ? [{ message: `${plug.name}: ${plug.says}`, place: own }] : [],
@@ -106,5 +107,5 @@ function larger(current: number): string {
   const [next] = Object.entries(PLUGS)
     .filter(([, { continuous }]) => continuous >= current)
     .sort(([, a], [, b]) => a.continuous - b.continuous);
-  return next ? ` ${next[0]} carries it.` : '';
+  return next ? ` ${next[0]} is rated for it.` : '';
 }

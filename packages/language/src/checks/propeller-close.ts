@@ -15,7 +15,7 @@ export const propellerClose: Check = {
     title: 'Propellers come too close',
     cause:
       'Arms bend in a hard turn or a landing, blades stretch at speed. Discs that nearly touch then meet; a blade that nearly fills its guard grazes it.',
-    criterion: `without guards: gap between neighbouring discs, on a frame whose arms are evenly spaced (of propellers of two sizes, a wide one beside a narrow one where they can take turns), under ${shareOfDiameter * 100} % of the diameter or ${gap * 1e3} mm: warning; discs that overlap by more than the ± of the declared figures: error. With guards: less than ${guardGap * 1e3} mm between tip and guard: hint; neighbouring guards that overlap by more than ${shareOfDiameter * 100} % of their diameter: warning. Only with \`wheelbase\`, \`rotors\` and \`diameter\`, or \`guard\` and \`diameter\`, declared.`,
+    criterion: `without guards: gap between neighbouring discs, on a frame whose arms are evenly spaced (of propellers of two sizes, a wide one next to a narrow one where they can take turns), under ${shareOfDiameter * 100} % of the diameter or ${gap * 1e3} mm: warning; discs that overlap by more than the ± of the declared figures: error. With guards: less than ${guardGap * 1e3} mm between tip and guard: hint; neighbouring guards that overlap by more than ${shareOfDiameter * 100} % of their diameter: warning. Only with \`wheelbase\`, \`rotors\` and \`diameter\`, or \`guard\` and \`diameter\`, declared.`,
     standing: 'Common practice.',
     remedy: 'A smaller propeller or a wider frame.',
     fails: `airframe Bare {
@@ -68,7 +68,7 @@ function* findClose({ build }: BuildSubject): Iterable<Draft> {
     : `Leave ${sayExact(needed, 'mm')}: arms bend and blades stretch.`;
   yield {
     severity: overlaps ? 'error' : 'warning',
-    message: `On ${frame.name} neighbouring motors stand ${sayExact(apart, 'mm')} apart; discs of ${discs} ${words}. ${consequence}`,
+    message: `On ${frame.name} neighbouring motors are ${sayExact(apart, 'mm')} apart; discs of ${discs} ${words}. ${consequence}`,
     place: line.place,
     numbers: [exactNumber('gap', between, 'mm'), exactNumber('needed', needed, 'mm')],
     related: placesOf([
@@ -121,7 +121,7 @@ function* overlappingGuards(build: Build, guard: Figure): Iterable<Draft> {
   if (overlap <= shareOfDiameter * guard.value) return;
   yield {
     severity: 'warning',
-    message: `On ${frame.name} neighbouring motors stand ${sayExact(apart, 'mm')} apart; guards of ${sayExact(guard.value, 'mm')} overlap by ${sayExact(overlap, 'mm')}. One of the two figures cannot be meant.`,
+    message: `On ${frame.name} neighbouring motors are ${sayExact(apart, 'mm')} apart; guards of ${sayExact(guard.value, 'mm')} overlap by ${sayExact(overlap, 'mm')}. One of the two figures is wrong.`,
     place: build.airframe?.place ?? build.place,
     numbers: [exactNumber('overlap', overlap, 'mm')],
     related: placesOf([

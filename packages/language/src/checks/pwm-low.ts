@@ -11,12 +11,12 @@ export const pwmLow: Check = {
   id: 'pwm-low',
   option: findSlow,
   page: {
-    title: 'Slow chopping costs power',
+    title: 'A low PWM frequency costs power',
     cause:
-      'Between two pulses the current in a winding with little inductance falls and must be built up again. The swing does no work, but heats copper; it shrinks with the square of the switching frequency.',
-    criterion: `ripple loss in hover above ${percent(share)} of the power into the channel: hint. Only where the board declares its \`switching\`.`,
+      'Between two pulses the current in a winding with little inductance falls and must be built up again. The swing does no work, but heats copper; it shrinks with the square of the PWM frequency.',
+    criterion: `ripple loss in hover above ${percent(share)} of the power into the channel: hint. Only where the board declares its \`pwm_frequency\`.`,
     standing: 'Ripple of a chopped inductor: power-electronics texts. Threshold: ours.',
-    remedy: 'A higher switching frequency, where the board offers one; it costs the board a little heat.',
+    remedy: 'Set a higher PWM frequency if the board offers one; it heats the board a little more.',
     fails: `esc Slow like Board28 {
   pwm_frequency: 16 kHz
 }
@@ -42,18 +42,18 @@ build Smooth like Healthy {
 
 function* findSlow({ build, option, assessment }: OptionSubject): Iterable<Draft> {
   const [board] = drivingAmong(build.escs);
-  const switching = board?.part.declared('pwm_frequency');
+  const pwm = board?.part.declared('pwm_frequency');
   const worst = assessment.rotors
     .flatMap(({ line, rippleShare }) => (rippleShare ? [{ line, rippleShare }] : []))
     .sort((a, b) => b.rippleShare.value - a.rippleShare.value)[0];
-  if (!board || !switching || !worst) return;
+  if (!board || !pwm || !worst) return;
   const { line, rippleShare } = worst;
   if (gradeAbove(measurable(rippleShare), [{ past: share, severity: 'hint' }]) !== 'hint') return;
   yield {
     severity: 'hint',
-    message: `At ${sayExact(switching.value, 'kHz')} the current in ${line.motor.name} swings so far that ${say(rippleShare, '%')} of the hover power on ${option.name} is lost to it. Twice the frequency takes three quarters of that away.`,
+    message: `At ${sayExact(pwm.value, 'kHz')} the current in ${line.motor.name} swings so far that ${say(rippleShare, '%')} of the hover power on ${option.name} is lost to it. Twice the frequency takes three quarters of that away.`,
     place: board.place,
     numbers: [number('ripple_share', rippleShare, '%'), exactNumber('limit', share, '%')],
-    related: switching.place ? [{ message: sayExact(switching.value, 'kHz'), place: switching.place }] : [],
+    related: pwm.place ? [{ message: sayExact(pwm.value, 'kHz'), place: pwm.place }] : [],
   };
 }

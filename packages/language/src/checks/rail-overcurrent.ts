@@ -66,7 +66,7 @@ function overdrawn(results: RailResults, loads: readonly LoadResults[]): Draft |
   const comparisons = [
     { words: 'in hover', current: hoverCurrent, limit: continuous?.value, figure: continuous },
     {
-      words: `in peaks longer than the ${sayExact(seconds ?? 0, 's')} of its short rating`,
+      words: `in peaks longer than the ${sayExact(seconds ?? 0, 's')} of its burst rating`,
       current: lasting,
       limit: continuous?.value,
       figure: continuous,
@@ -80,7 +80,7 @@ function overdrawn(results: RailResults, loads: readonly LoadResults[]): Draft |
     return {
       severity,
       question: `whether ${rail.name} stays within ${sayExact(limit, 'A')} ${words} (${say(current, 'A')})`,
-      message: `${rail.name} delivers ${say(current, 'A')} ${words}, ${percent(current.value / limit)} of the ${sayExact(limit, 'A')} it is rated for. It shuts down when hot, with all that hangs on it.`,
+      message: `${rail.name} delivers ${say(current, 'A')} ${words}, ${percent(current.value / limit)} of the ${sayExact(limit, 'A')} it is rated for. When hot it shuts down, and every load it supplies goes out.`,
       place: rail.place,
       about: rail.name,
       numbers: [number('current', current, 'A'), exactNumber('limit', limit, 'A')],

@@ -8,7 +8,7 @@ export const railOvervoltage: Check = {
   id: 'rail-overvoltage',
   option: findOvervoltage,
   page: {
-    title: 'A load sees more voltage than it can stand',
+    title: 'A load sees more voltage than it is rated for',
     cause:
       'A receiver or camera fed above its range dies at plug-in. What counts is the full pack at rest, or the rail’s output.',
     criterion: 'supply at the load, full pack at rest, above its maximum: error.',

@@ -19,11 +19,11 @@ export const railUndervoltage: Check = {
   page: {
     title: 'A load browns out',
     cause:
-      'Below its minimum a camera, receiver or sender restarts. Straight off the pack, or behind a step-down that has run out of input, it sees every dip of a burst, worst near the end of the pack: the picture goes exactly when power is asked for.',
+      'Below its minimum voltage a camera, receiver or video transmitter restarts. Straight off the pack, or behind a step-down that has run out of input, it sees every dip of a burst, worst near the end of the pack: the picture goes exactly when full power is demanded.',
     criterion: `supply at the load before the reserve is reached: in hover below its minimum error, in a burst warning, at full duty only information; past it by less than ${percent(leeway)} of the ±, other than in hover: an open question.`,
     standing: 'The part maker’s minimum; which point counts how much: ours.',
     remedy:
-      'Move the load to a rail that holds, take a pack with one more cell, or land at the voltage the message names.',
+      'Move the load to a rail that stays above that minimum, use a pack with one more cell, or land at the voltage that the message states.',
     fails: `load HungryCam like LinkCam {
   supply: 14.6 V .. 26 V
 }
@@ -68,7 +68,7 @@ function failingRail({ assessment }: OptionSubject, { load }: LoadResults): numb
 function together(drafts: readonly Draft[]): Draft {
   const decided = drafts.filter(({ severity }) => severity !== 'undecided');
   const [worst, ...others] = (decided.length > 0 ? decided : drafts).toSorted((a, b) => rankOf(b) - rankOf(a));
-  if (!worst) throw new Error('nothing to tell');
+  if (!worst) throw new Error('nothing to report');
   return {
     ...worst,
     related: [
@@ -150,7 +150,7 @@ function servingRails(rails: RailList, { load }: LoadResults): RailList {
 
 function railAdvice(rails: RailList, results: LoadResults): string {
   const [first] = servingRails(rails, results);
-  return first ? ` ${first.rail.name} would hold.` : '';
+  return first ? ` ${first.rail.name} would stay above it.` : '';
 }
 
 function railFixes(build: OptionSubject['build'], rails: RailList, results: LoadResults): Fix[] {

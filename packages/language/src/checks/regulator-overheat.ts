@@ -14,7 +14,7 @@ export const regulatorOverheat: Check = {
   page: {
     title: 'A regulator has more heat to shed than it can',
     cause:
-      'A linear regulator burns what its input stands above its output; a switching one loses a tenth or two. Too hot, it shuts down and takes its loads with it.',
+      'A linear regulator turns the difference between input and output voltage into heat; a switching one loses 10 to 20 %. When too hot it shuts down, and its loads go out.',
     criterion: `air temperature plus \`thermal_resistance\` × loss above \`max_temperature\`: warning, where both are declared. A linear one that burns more than ${linearLoss} W: hint. Loss in hover, on the full pack.`,
     standing: 'Textbook; the hint’s threshold: ours.',
     remedy: 'Feed it from a lower rail, take a switching one, or give it copper and air.',
@@ -84,7 +84,7 @@ function tooHot({ rail }: RailResults, loss: Estimate, { build }: Assessment): H
   return {
     severity,
     question: `whether ${rail.name} stays below ${limit} (${say(temperature, 'degC')})`,
-    message: `${rail.name} loses ${say(loss, 'W')} in hover on the full pack and gets ${say(temperature, 'degC')} hot; it stands ${limit}. It shuts down, with all that hangs on it.`,
+    message: `${rail.name} loses ${say(loss, 'W')} in hover on the full pack and gets ${say(temperature, 'degC')} hot; it is rated for ${limit}. It shuts down, and every load it supplies goes out.`,
     numbers: [number('temperature', temperature, 'degC'), exactNumber('limit', hottest.value, 'degC')],
   };
 }

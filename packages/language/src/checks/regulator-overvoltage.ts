@@ -7,9 +7,9 @@ export const regulatorOvervoltage: Check = {
   id: 'regulator-overvoltage',
   option: findOvervoltage,
   page: {
-    title: 'A regulator gets more volts than it stands',
+    title: 'A regulator gets more voltage than it is rated for',
     cause:
-      'A regulator fed above its range breaks through, and puts the whole pack on everything behind it. What counts is the full pack at plug-in.',
+      'A regulator fed above its range fails short and puts the pack voltage on every load it supplies. The voltage of the full pack at plug-in decides.',
     criterion: 'input of the rail or regulator, full pack at rest, above the top of its `supply`: error.',
     standing: 'The part maker’s limit.',
     remedy: 'A regulator for the voltage, or a pack with fewer cells.',
@@ -44,11 +44,11 @@ function* findOvervoltage({ option, assessment }: OptionSubject): Iterable<Draft
     yield {
       severity,
       question: `whether ${rail.name} stays below ${limit} at its input (${say(restInputVoltage, 'V')})`,
-      message: `${rail.name} stands ${limit} at its input and gets ${say(restInputVoltage, 'V')} from the full pack: it breaks through at plug-in, with all that hangs on it. Do not connect it.`,
+      message: `${rail.name} is rated for ${limit} at its input and gets ${say(restInputVoltage, 'V')} from the full pack: it fails short at plug-in, and its loads see the pack voltage. Do not connect it.`,
       place: rail.place,
       numbers: [number('voltage', restInputVoltage, 'V'), exactNumber('maximum', supply.high, 'V')],
       related: [
-        { message: `${rail.part.name} stands ${limit} at most`, place: supply.place },
+        { message: `${rail.part.name} is rated for ${limit} at most`, place: supply.place },
         { message: `on ${option.name}`, place: option.place },
       ],
     };

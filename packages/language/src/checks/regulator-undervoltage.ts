@@ -15,7 +15,7 @@ export const regulatorUndervoltage: Check = {
   page: {
     title: 'A regulator gets fewer volts than it works from',
     cause:
-      'Below the range it is made for a regulator switches off or no longer keeps its output: everything that hangs on it goes out at once.',
+      'Below the range it is made for a regulator switches off or its output voltage falls: every load it supplies goes out at once.',
     criterion:
       'input of a rail or regulator that feeds something, below the bottom of its `supply`: in hover at the reserve error, in a burst at the reserve warning.',
     standing: 'The part maker’s range; which point counts how much: ours.',
@@ -57,7 +57,7 @@ function* findUndervoltage({ build, option, assessment }: OptionSubject): Iterab
     yield {
       severity,
       question: `whether ${rail.name} keeps ${least} at its input ${when} (${say(input, 'V')})`,
-      message: `${rail.name} works from ${least} at its input and gets ${say(input, 'V')} ${when}: what hangs on it goes out. Take one for fewer volts, or a pack with more cells.`,
+      message: `${rail.name} works from ${least} at its input and gets ${say(input, 'V')} ${when}: its loads go out. Use one that works from a lower voltage, or a pack with more cells.`,
       place: rail.place,
       numbers: [number('voltage', input, 'V'), exactNumber('minimum', supply.low, 'V')],
       related: [

@@ -12,13 +12,13 @@ export const requirementUnsure: Check = {
   id: 'requirement-unsure',
   option: findUnsure,
   page: {
-    title: 'It cannot be told whether a requirement holds',
+    title: 'The figures do not decide whether a requirement holds',
     cause:
-      'The value meets what is asked, the far end of its ± does not; or it asks for something that cannot be computed from what the parts say.',
+      'The value meets the requirement, but the far end of its ± does not; or the requirement uses a result that cannot be computed from what the parts state.',
     criterion:
-      'holds at the centre of the ±, fails at its far end: information. Asks for a result that a complete build does not have, because an optional figure is not stated: information.',
+      'holds at the centre of the ±, fails at its far end: information. It requires a result that a complete build lacks, because an optional figure is not stated: information.',
     standing: 'The build’s own requirement or its rules.',
-    remedy: 'Measure or state the figure that the message names, or leave more room.',
+    remedy: 'Measure or state the figure that the message lists, or leave a larger margin.',
     fails: `build Borderline like Healthy {
   require hover_time >= 8 min
 }`,
@@ -32,7 +32,7 @@ function* findUnsure(subject: OptionSubject): Iterable<Draft> {
   for (const one of judged(subject)) {
     const on = `On ${subject.option.name}`;
     if (likelyHolds(one.verdict)) {
-      const sentence = `${on}: ${decidingWords(one.verdict)}. It likely holds, but the figures cannot tell.${advice(subject, one)}`;
+      const sentence = `${on}: ${decidingWords(one.verdict)}. It likely holds, but the figures do not decide it.${advice(subject, one)}`;
       yield requirementDraft(subject, one, 'information', sentence);
       continue;
     }
@@ -46,12 +46,12 @@ function* findUnsure(subject: OptionSubject): Iterable<Draft> {
     if (margin.place.uri === subject.build.uri) yield unjudged(subject, margin);
 }
 
-/** A margin holds wherever there is a rating: one that its rules ask of many craft is no news; one that the build itself asks is. */
+/** A margin applies wherever there is a rating: one that shared rules require of many craft is no news; one that the build itself requires is. */
 function unjudged({ build, option }: OptionSubject, { limit, share, place }: Margin): Draft {
   const [part, rating] = limit.split('.');
   return {
     severity: 'information',
-    message: `On ${option.name} nobody can tell whether ${percent(share)} are kept in hand on ${limit}: no ${part} of ${build.name} says its ${rating}.`,
+    message: `On ${option.name} \`keep ${percent(share)} in hand on ${limit}\` cannot be judged: no ${part} of ${build.name} states its ${rating}.`,
     place,
     numbers: [],
     related: [{ message: `on ${option.name}`, place: option.place }],

@@ -58,7 +58,7 @@ export function requirementDraft(
 ): Draft {
   const { because, from, place } = requirement;
   const own = place.uri === build.uri;
-  const reason = because ? ` It is asked because ${because}.` : '';
+  const reason = because ? ` Reason: ${because}.` : '';
   return {
     severity,
     message: `${sentence}${reason}`,
@@ -69,7 +69,7 @@ export function requirementDraft(
     ]),
     related: own
       ? [{ message: `on ${option.name}`, place: option.place }]
-      : [{ message: from ? `asked by ${from}` : 'asked here', place }],
+      : [{ message: from ? `required by ${from}` : 'required here', place }],
   };
 }
 
@@ -108,8 +108,8 @@ export function* keptMargins({ build, option, assessment }: OptionSubject): Iter
         allowed,
         severity,
         draft: {
-          message: `${limit.part.name} is to keep ${asked}: ${say(limit.value, unit)} flow, ${sayExact(allowed, unit)} are allowed of its ${sayExact(limit.limit, unit)}.`,
-          question: `whether ${limit.part.name} keeps ${asked} (${say(limit.value, unit)} of ${sayExact(allowed, unit)})`,
+          message: `\`keep ${asked}\` allows ${limit.part.name} ${sayExact(allowed, unit)} of its ${sayExact(limit.limit, unit)}; it has ${say(limit.value, unit)}.`,
+          question: `whether ${limit.part.name} keeps \`${asked}\` (${say(limit.value, unit)} of ${sayExact(allowed, unit)})`,
           place: own ? margin.place : option.place,
           numbers: [
             number(unit === 'W' ? 'power' : 'current', limit.value, unit),
@@ -118,7 +118,7 @@ export function* keptMargins({ build, option, assessment }: OptionSubject): Iter
           related: [
             own
               ? { message: `on ${option.name}`, place: option.place }
-              : { message: 'the margin asked for', place: margin.place },
+              : { message: 'the required margin', place: margin.place },
             ...(limit.figure.place
               ? [{ message: `rated ${sayExact(limit.figure.value, limit.figure.unit)}`, place: limit.figure.place }]
               : []),

@@ -1,4 +1,5 @@
 /** Flies shorter than a requirement asks. */
+import { scale } from '../analysis/estimate.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { decidingWords, failure, judged, ownFindingOf, requirementDraft } from './requirements.ts';
 import { number, say } from './say.ts';
@@ -7,16 +8,16 @@ export const shortFlight: Check = {
   id: 'short-flight',
   option: findShort,
   page: {
-    title: 'It flies shorter than is asked',
+    title: 'It flies for less time than required',
     cause:
-      'A requirement asks for minutes, and this pack does not give them down to the reserve. Who flies on eats the reserve, and lands where the pack gives up.',
-    criterion: 'a `require` that asks for a least `hover_time` or `flight_time` fails: error; likely fails: warning.',
+      'A requirement states a flight time that this pack does not reach before its reserve. Whoever flies on uses up the reserve, and lands where the pack is empty.',
+    criterion: 'a `require` with a minimum `hover_time` or `flight_time` fails: error; likely fails: warning.',
     standing: 'The build’s own requirement or its rules.',
     remedy: 'A larger or lighter pack, less weight, a shorter task, or a requirement that fits the craft.',
     fails: `build Brief like Healthy {
   require hover_time >= 40 min because "one long watch"
 }`,
-    passes: `build Lasting like Healthy {
+    passes: `build Enduring like Healthy {
   require hover_time >= 1 min
 }`,
   },
@@ -29,7 +30,7 @@ function* findShort(subject: OptionSubject): Iterable<Draft> {
     if (ownFindingOf(one.requirement) !== 'short-flight' || !severity) continue;
     const verb = one.verdict.outcome === 'fails' ? 'It flies' : 'It likely flies';
     const gram = assessment.results.get('gram_cost_time')?.estimate;
-    const cost = gram ? ` Each gram less gives ${say(gram, 's/g')}.` : '';
+    const cost = gram ? ` Each gram removed adds ${say(scale(gram, 1e-3), 's')} of hover.` : '';
     const time = assessment.results.get('hover_time')?.estimate;
     yield {
       ...requirementDraft(

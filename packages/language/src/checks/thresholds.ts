@@ -1,6 +1,6 @@
 /**
  * Every threshold of every check, with its standing: `common practice` of the trade, or `ours` (chosen by us, to be tuned).
- * Shares and ratios have no unit; voltages are volts a cell.
+ * Shares and ratios have no unit; voltages are volts per cell.
  */
 export const THRESHOLDS = {
   // share of the ±: of a craft known from its page figures alone sag is known to some tenths of a volt

@@ -7,11 +7,11 @@ export const weakInWind: Check = {
   id: 'weak-in-wind',
   option: findWeak,
   page: {
-    title: 'It holds less wind than is asked',
+    title: 'It withstands less wind than required',
     cause:
-      'A craft holds its place by leaning into the wind. Where the lean or the thrust at the reserve ends, it drifts off, and comes home late or not at all.',
+      'A craft keeps its position by leaning into the wind. Where the lean or the thrust at the reserve ends, it drifts off, and comes home late or not at all.',
     criterion:
-      'a `require` that asks for a least `wind_held` fails: error; likely fails: warning. Wind is computed only where the airframe says its `drag_area`.',
+      'a `require` with a minimum `wind_held` fails: error; likely fails: warning. Wind is computed only where the airframe declares its `drag_area`.',
     standing: 'The build’s own requirement or its rules.',
     remedy: 'Less drag area, more thrust or mass, more lean (`tilt:`), or a calmer day.',
     fails: `airframe Sail like Guard196 {

@@ -23,7 +23,7 @@ export function format(text: string): string {
 /** The same, or why the text has to stay as it is. */
 export function layOut(text: string): { readonly text: string } | { readonly leftAlone: string } {
   const before = read(text);
-  if (!before) return { leftAlone: 'it does not parse; fettle check says where' };
+  if (!before) return { leftAlone: 'it does not parse; fettle check reports where' };
   if (before.leaves.length === 0) return { text };
   const laidOut = print(before, text);
   const after = read(laidOut);
@@ -31,7 +31,7 @@ export function layOut(text: string): { readonly text: string } | { readonly lef
   const isSame = after && isReadAlike(before, after) && print(after, laidOut) === laidOut;
   return isSame
     ? { text: laidOut }
-    : { leftAlone: 'laid out it would say something else; fettle check says what is wrong in it' };
+    : { leftAlone: 'formatting would change its meaning; fettle check reports what is wrong in it' };
 }
 
 interface Readout {

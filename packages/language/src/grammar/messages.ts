@@ -13,7 +13,7 @@ import { KINDS } from './words.ts';
 export class FettleParserMessages implements IParserErrorMessageProvider {
   buildMismatchTokenMessage({ expected, actual, previous }: Mismatch): string {
     const wanted = `expected ${plain(expected.name)}`;
-    return isOnLineOf(previous, actual) ? `${wanted}, found ${found(actual)}` : `${wanted} behind ${previous.image}`;
+    return isOnLineOf(previous, actual) ? `${wanted}, found ${found(actual)}` : `${wanted} after ${previous.image}`;
   }
 
   buildNotAllInputParsedMessage({ firstRedundant }: { firstRedundant: IToken }): string {
@@ -91,6 +91,6 @@ const HINTS: readonly (readonly [signs: string, hint: string])[] = [
   ['|', 'write or'],
   ['!≠', 'write not ( … )'],
   [';', 'a line ends by itself'],
-  ["'“”„‘’«»", 'texts stand in straight double quotes'],
-  ['[]', 'blocks stand in { }, calculations in ( )'],
+  ["'“”„‘’«»", 'texts are written in straight double quotes'],
+  ['[]', 'blocks are written in { }, calculations in ( )'],
 ];

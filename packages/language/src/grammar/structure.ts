@@ -55,15 +55,12 @@ function colonInHeader(node: AstNode, next: TopLevel | undefined): IRecognitionE
 
 function outsideError(line: AstNode): IRecognitionException {
   const start = firstLeaf(line);
-  return syntaxError(
-    `${start.text} stands outside any block: does a } stand too early, or is a header missing?`,
-    start,
-  );
+  return syntaxError(`${start.text} is outside any block: does a } come too early, or is a header missing?`, start);
 }
 
 function blockErrors(block: Block): IRecognitionException[] {
   if (isUnknown(block) && block.words.length === 0) {
-    return [syntaxError('this { belongs to nothing: a kind and a name stand before it', firstLeaf(block))];
+    return [syntaxError('this { belongs to nothing: a kind and a name come before it', firstLeaf(block))];
   }
   if (!block.block) return isUnknown(block) || isComplete(block) ? [] : [missingBlock(block)];
   const inner = linesOf(block).flatMap(lineErrors);
@@ -87,7 +84,7 @@ function isComplete(block: Block): boolean {
 }
 
 function missingBlock(block: Block): IRecognitionException {
-  return syntaxError(`a block { … } is missing behind ${nameOf(block)}`, firstLeaf(block));
+  return syntaxError(`a block { … } is missing after ${nameOf(block)}`, firstLeaf(block));
 }
 
 const UNCLOSED = 'UnclosedBlock';

@@ -18,7 +18,7 @@ const hovering: FlightShare = {
     value: 1,
     dimension: NONE,
     unit: '%',
-    because: 'all of it, unless `flown:` says otherwise',
+    because: 'all of it, unless `flown:` states otherwise',
   }),
   hoverMultiple: standing({
     id: 'default.flown.at',
@@ -63,7 +63,7 @@ export const ruleDefaults = {
     value: 0,
     dimension: TIME,
     unit: 's',
-    because: 'none, unless `ground:` says otherwise',
+    because: 'none, unless `ground:` states otherwise',
   }),
   flown: [hovering] as readonly FlightShare[],
 };

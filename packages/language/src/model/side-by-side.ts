@@ -20,7 +20,7 @@ export function unlike(one: Part, other: Part): string | undefined {
     return `${one.name} has ${cells.series} cells in series, ${other.name} ${others.series}: side by side the one burns the other`;
   const [chemistry, otherChemistry] = [one, other].map((part) => part.word('chemistry') ?? 'lipo');
   if (chemistry !== otherChemistry)
-    return `${one.name} is ${chemistry}, ${other.name} ${otherChemistry}: side by side stand packs of one chemistry`;
+    return `${one.name} is ${chemistry}, ${other.name} ${otherChemistry}: only packs of one chemistry may be connected in parallel`;
   return undefined;
 }
 

@@ -92,8 +92,8 @@ export const UNITS: readonly UnitEntry[] = [
   { name: 'rad', dimension: ANGLE, scale: 1, says: 'radian', source: SI },
   { name: 'deg', aliases: ['°'], dimension: ANGLE, scale: TURN / 360, says: 'degree of angle', source: ACCEPTED },
   { name: 'turn', aliases: ['rev'], dimension: ANGLE, scale: TURN, says: 'one turn', source: DEFINITION },
-  { name: 'rpm', dimension: ROTATIONAL_SPEED, scale: TURN / 60, says: 'turns a minute', source: DEFINITION },
-  { name: 'rps', dimension: ROTATIONAL_SPEED, scale: TURN, says: 'turns a second', source: DEFINITION },
+  { name: 'rpm', dimension: ROTATIONAL_SPEED, scale: TURN / 60, says: 'turns per minute', source: DEFINITION },
+  { name: 'rps', dimension: ROTATIONAL_SPEED, scale: TURN, says: 'turns per second', source: DEFINITION },
 
   // Speed
   { name: 'kph', dimension: SPEED, scale: 1 / 3.6, says: 'kilometres an hour', source: DEFINITION },
@@ -183,7 +183,7 @@ export const UNITS: readonly UnitEntry[] = [
   { name: '%', dimension: NONE, scale: 0.01, says: 'a hundredth', source: SI },
   { name: 'S', dimension: NONE, scale: 1, says: 'cells in series', source: DEFINITION },
   { name: 'P', dimension: NONE, scale: 1, says: 'cells in parallel', source: DEFINITION },
-  { name: 'cell', aliases: ['cells'], dimension: NONE, scale: 1, says: 'a cell, as in V/cell', source: DEFINITION },
+  { name: 'cell', aliases: ['cells'], dimension: NONE, scale: 1, says: 'per cell, as in V/cell', source: DEFINITION },
 ];
 
 /** The gauge is no multiple of anything: its area falls by a constant ratio from number to number. */

@@ -21,7 +21,7 @@ export interface ColumnSchema {
 }
 
 export const COLUMNS: Readonly<Record<string, ColumnSchema>> = {
-  duty: { dimension: NONE, unit: '%', plausible: [0, 100], says: 'Duty the board was told to give.' },
+  duty: { dimension: NONE, unit: '%', plausible: [0, 100], says: 'Duty commanded to the board.' },
   voltage: { dimension: VOLTAGE, unit: 'V', plausible: [0, 70], says: 'At the board, under load.' },
   current: { dimension: CURRENT, unit: 'A', plausible: [0, 300], says: 'Into the board.' },
   power: { dimension: POWER, unit: 'W', plausible: [0, 15_000], says: 'Into the board.' },

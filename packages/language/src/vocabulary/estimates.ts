@@ -361,9 +361,9 @@ const ESC_STANDBY: Estimator = estimator(
     formula: ([channels]) => (channels > 0 ? 0.02 * channels : IDLE_WITHOUT_CHANNELS),
     scatter: within(0.5),
     standing: 'common practice',
-    because: '10 to 30 mA a channel, some 100 mA for a flight controller without any',
+    because: '10 to 30 mA per channel, some 100 mA for a flight controller without any',
   },
-  constant(0.05, { relative: 0.4 }, 'common practice', '10 to 30 mA a channel, their number not being said'),
+  constant(0.05, { relative: 0.4 }, 'common practice', '10 to 30 mA per channel, where their number is not stated'),
 );
 
 const ESC_PWM_FREQUENCY = constant(48e3, { relative: 0.2 }, 'common practice', '48 kHz, the usual setting');
@@ -449,7 +449,7 @@ const PACK_MASS: Estimator = estimator({
     (known.word('chemistry') === 'liion' ? MASS_OF_ENERGY.round : MASS_OF_ENERGY.pouch),
   scatter: within(0.25),
   standing: 'common practice',
-  because: 'from cells and capacity: packs of one label differ by grams between makes, a scale tells',
+  because: 'from cells and capacity: packs of one label differ by grams between makes; weigh it',
 });
 
 const LEAD_LENGTH = constant(0.06, within(0.5), 'common practice', 'short leads of 40 to 90 mm are usual');
@@ -516,7 +516,7 @@ const massOfSize = (factor: number): Description<readonly ['size.length', 'size.
   formula: ([length, width, height]) => USUAL_DENSITY * length * width * height,
   scatter: withinFactor(factor),
   standing: 'common practice',
-  because: 'from its size: about a gram for each cubic centimetre; a scale tells',
+  because: 'from its size: about a gram for each cubic centimetre; weigh it',
 });
 
 const MOTOR_MASS: Estimator = estimator({
@@ -524,7 +524,7 @@ const MOTOR_MASS: Estimator = estimator({
   formula: ([diameter, height]) => massOfStator(statorOfSides(diameter, height)),
   scatter: { relative: MASS_SCATTER },
   standing: 'common practice',
-  because: 'from stator size; a scale tells',
+  because: 'from stator size; weigh it',
 });
 
 const PROPELLER_MASS: Estimator = estimator({
@@ -532,7 +532,7 @@ const PROPELLER_MASS: Estimator = estimator({
   formula: ([diameter, blades]) => 0.56e-3 * (diameter / 51e-3) ** 2.2 * (blades / 3) ** 0.85,
   scatter: withinFactor(1.5),
   standing: 'common practice',
-  because: 'from diameter and blades: 0.56 g at 51 mm and three blades; a scale tells',
+  because: 'from diameter and blades: 0.56 g at 51 mm and three blades; weigh it',
 });
 
 const ESC_MASS: Estimator = estimator(
@@ -541,9 +541,9 @@ const ESC_MASS: Estimator = estimator(
     formula: ([continuous], known) => 1.5e-3 + 0.09e-3 * continuous * (known.number('channels') ?? 1),
     scatter: withinFactor(2),
     standing: 'common practice',
-    because: 'from rating and channels: four channels of 20 A weigh some 9 g, the plate and wires vary; a scale tells',
+    because: 'from rating and channels: four channels of 20 A weigh some 9 g, the plate and wires vary; weigh it',
   },
-  constant(6e-3, withinFactor(2), 'common practice', 'flight controllers weigh 4 to 10 g; a scale tells'),
+  constant(6e-3, withinFactor(2), 'common practice', 'flight controllers weigh 4 to 10 g; weigh it'),
 );
 
 const REGULATOR_MASS = constant(1.5e-3, withinFactor(2), 'common practice', 'small regulators weigh 1 to 2.5 g');
@@ -561,7 +561,7 @@ const LOAD_MASS: Estimator = estimator(
     },
     scatter: withinFactor(4),
     standing: 'common practice',
-    because: 'from what it draws: small cameras and lamps weigh 1 to 3 g a watt, others ten times that; a scale tells',
+    because: 'from what it draws: small cameras and lamps weigh 1 to 3 g per watt, others ten times that; weigh it',
   }),
 );
 
@@ -575,7 +575,7 @@ const LEAD_MASS: Estimator = estimator({
   formula: ([wire, length]) => 1.6 * COPPER_DENSITY * 2 * wire * length + 0.3e-3 + 1e-3 * (wire / MICRO) ** 0.7,
   scatter: withinFactor(1.6),
   standing: 'common practice',
-  because: 'from copper and length, with its plug; a scale tells',
+  because: 'from copper and length, with its plug; weigh it',
 });
 
 const MOUNT_MASS = constant(
@@ -590,7 +590,7 @@ const AIRFRAME_MASS: Estimator = estimator({
   formula: ([wheelbase]) => 31e-3 * (wheelbase / 0.1) ** 1.6,
   scatter: withinFactor(2),
   standing: 'common practice',
-  because: 'from the wheelbase: some 30 g at 100 mm, 110 g at 220 mm, ducts more; a scale tells',
+  because: 'from the wheelbase: some 30 g at 100 mm, 110 g at 220 mm, ducts more; weigh it',
 });
 
 const ESTIMATES: Readonly<Partial<Record<BlockKind, Readonly<Record<string, Estimator>>>>> = {

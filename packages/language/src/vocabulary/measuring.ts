@@ -1,8 +1,8 @@
 /** How a builder gets a figure that is only estimated: what an advice says instead of the property's name. */
 
-const STAND = 'thrust, watts and speed of {part} at one point on a stand, for its coefficients';
+const STAND = 'thrust, watts and speed of {part} at one point on a test stand, for its coefficients';
 const REGULATOR = {
-  dropout: 'the input voltage at which {part} no longer holds its output',
+  dropout: 'the input voltage at which the output of {part} starts to fall',
   efficiency: 'the watts into {part} and out of it',
   standby_current: 'the current into {part} with nothing on it',
   output: 'the output of {part}, with a voltmeter',
@@ -53,7 +53,7 @@ export const MEASURING = {
   airframe: {
     duct_gain: 'the thrust of a rotor in {part} and outside of it, at equal watts',
     guard_diameter: '{part} with callipers',
-    drag_area: 'the wind in which {part} just holds its place, for its drag',
+    drag_area: 'the strongest wind in which {part} keeps its position, for its drag',
   },
   mount: {
     frequency: 'the frequency at which {part} rings when tapped',

@@ -85,7 +85,7 @@ export const RESULTS: readonly ResultSchema[] = [
     'flight time',
     'min',
     TIME,
-    'From a full pack to the reserve, flown as the rules say, time on the ground taken off.',
+    'From a full pack to the reserve, flown as the rules state, time on the ground taken off.',
   ),
   result('charge_used', 'charge used', 'mAh', CHARGE, 'What is out of the pack when the reserve begins.'),
 
@@ -154,14 +154,14 @@ export const RESULTS: readonly ResultSchema[] = [
 
   result(
     'stall_current',
-    'blocked current',
+    'stall current',
     'A',
     CURRENT,
     'Through a jammed motor at hover duty: voltage over resistance.',
   ),
   result(
     'stall_ratio',
-    'blocked current over burst rating',
+    'stall current over burst rating',
     '',
     NONE,
     'How many times its burst rating a channel sees when its propeller jams in hover.',
@@ -172,17 +172,17 @@ export const RESULTS: readonly ResultSchema[] = [
     'land at, read in hover',
     'V',
     VOLTAGE,
-    'Volts a cell, as read in hover, at which to be on the ground.',
+    'Volts per cell, as read in hover, at which to be on the ground.',
   ),
   result(
     'land_by_resting_voltage',
     'land at, resting',
     'V',
     VOLTAGE,
-    'Volts a cell, motors off, at which to be on the ground.',
+    'Volts per cell, motors off, at which to be on the ground.',
   ),
 
-  result('wind_held', 'wind held', 'm/s', SPEED, 'The strongest steady wind it can stand against.'),
+  result('wind_held', 'wind held', 'm/s', SPEED, 'The strongest steady wind in which it keeps its position.'),
   result(
     'motor_temperature',
     'motor temperature',
@@ -209,7 +209,7 @@ export const RESULTS: readonly ResultSchema[] = [
     'thrust share of the front rotors',
     '%',
     NONE,
-    'Of the hover thrust; half where it is balanced. The pair that carries more works harder and lasts less.',
+    'Of the hover thrust; half where it is balanced. The pair with the larger share works harder and wears sooner.',
   ),
   result(
     'pack_balance_position',

@@ -5,15 +5,15 @@ import { RAIL_RESULTS, resultNames, resultOf } from './results.ts';
 
 /** What `keep 20 % in hand on …` may name. */
 export const LIMITS: Readonly<Record<string, string>> = {
-  'motor.continuous': 'Lasting current of a motor, against the average as flown.',
-  'motor.burst': 'Short current of a motor, against full duty.',
-  'motor.power': 'Short power of a motor, against full duty.',
-  'esc.continuous': 'Lasting current of a channel, against the average as flown.',
-  'esc.burst': 'Short current of a channel, against full duty.',
-  'pack.discharge': 'Lasting rate of the pack, against the average as flown.',
-  'pack.burst': 'Short rate of the pack, against a burst.',
-  'rail.continuous': 'Lasting current of each rail, against hover.',
-  'rail.burst': 'Short current of each rail, against the most its loads draw.',
+  'motor.continuous': 'Continuous current of a motor, against the average as flown.',
+  'motor.burst': 'Burst current of a motor, against full duty.',
+  'motor.power': 'Burst power of a motor, against full duty.',
+  'esc.continuous': 'Continuous current of a channel, against the average as flown.',
+  'esc.burst': 'Burst current of a channel, against full duty.',
+  'pack.discharge': 'Continuous rate of the pack, against the average as flown.',
+  'pack.burst': 'Burst rate of the pack, against a burst.',
+  'rail.continuous': 'Continuous current of each rail, against hover.',
+  'rail.burst': 'Burst current of each rail, against the most its loads draw.',
 };
 
 /** Occasions a note may be for. */
@@ -27,8 +27,8 @@ export const SEVERITIES = ['error', 'warning', 'information', 'hint'] as const;
 
 const MEANINGS: Readonly<Record<string, string>> = {
   pack: 'Straight off the pack.',
-  none: 'Takes back what the part it is `like` says.',
-  hover: 'Thrust that carries the craft.',
+  none: 'Removes what the part it is `like` states.',
+  hover: 'Thrust equal to the weight of the craft.',
   rail: 'Results of a rail: `rail.video.voltage`.',
   min: 'The smallest of several: `min(a, b)`.',
   max: 'The largest of several: `max(a, b)`.',

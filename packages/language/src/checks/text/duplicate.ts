@@ -6,7 +6,7 @@ export const duplicate: TextCheck = {
   page: {
     title: 'Said twice',
     cause:
-      'A property twice in one block, or two parts of one name where both are seen: nobody knows which one is meant.',
+      'A property twice in one block, or two parts with one name where both are visible: the reference is ambiguous.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Take one of them out, or give it another name.',

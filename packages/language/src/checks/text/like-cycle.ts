@@ -6,10 +6,11 @@ export const likeCycle: TextCheck = {
   page: {
     title: 'Like itself, in a circle, or like too many',
     cause:
-      'A part that is `like` another inherits from it; in a circle there is no first one, and through more than 32 others nobody can follow it.',
+      'A part that is `like` another inherits from it; in a circle there is no first one, and a chain of more than 32 cannot be followed by a reader.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
-    remedy: 'Break the circle: let one of them stand on its own. Shorten the row: let parts be like one of its first.',
+    remedy:
+      'Break the circle: let one of them inherit from none. Shorten the chain: let parts be like one of its first.',
     fails: `item Hen like Egg { }
 item Egg like Hen { }`,
     passes: `item Hen { mass: 2 g }

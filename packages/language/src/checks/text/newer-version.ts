@@ -5,7 +5,7 @@ export const newerVersion: TextCheck = {
   severity: 'warning',
   page: {
     title: 'Written for a newer version of the language',
-    cause: 'The first line names a version this program does not know; nothing else of the file is checked.',
+    cause: 'The first line states a version that this program does not know; nothing else of the file is checked.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Update Fettle.',

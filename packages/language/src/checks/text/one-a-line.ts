@@ -4,7 +4,7 @@ export const oneALine: TextCheck = {
   id: 'one-a-line',
   severity: 'error',
   page: {
-    title: 'One thing a line',
+    title: 'One statement per line',
     cause: 'There are no lists: a comma is then always a decimal comma or a habit.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',

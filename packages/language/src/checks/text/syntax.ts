@@ -5,10 +5,10 @@ export const syntax: TextCheck = {
   severity: 'error',
   page: {
     title: 'Something here cannot be read',
-    cause: 'A brace, quote or word is missing or too much. What stands around it is still read and computed.',
+    cause: 'A brace, quote or word is missing or too much. Everything around it is still read and computed.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
-    remedy: 'Put in what the message names.',
+    remedy: 'Add what the message states.',
     fails: `item Half {
   mass: 3 g
   note "no closing quote

@@ -6,7 +6,7 @@ export const useMissing: TextCheck = {
   page: {
     title: 'The file or folder to use is not there',
     cause:
-      '`use` opens a folder or a file, relative to the file it stands in. Names that depend on it stay silent until it is found.',
+      '`use` opens a folder or a file, relative to the file that contains it. Names that depend on it are not reported until it is found.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Correct the path.',

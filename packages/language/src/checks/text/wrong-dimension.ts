@@ -9,7 +9,7 @@ export const wrongDimension: TextCheck = {
       'A mass was expected and a length was written, or the like. In the trade “kv” is unloaded speed for each volt, not kilovolts.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
-    remedy: 'Write the unit the message names.',
+    remedy: 'Write the unit that the message states.',
     fails: `item Strange { mass: 3.4 mm }`,
     passes: `item Usual { mass: 3.4 g }`,
   },

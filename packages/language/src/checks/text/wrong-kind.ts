@@ -8,7 +8,7 @@ export const wrongKind: TextCheck = {
     cause: 'Each line takes parts of certain kinds: `esc:` an esc, `pack:` a pack.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
-    remedy: 'Name a part of the right kind.',
+    remedy: 'Write the name of a part of the right kind.',
     fails: `build Mixed like Healthy {
   pack: M1805
 }`,

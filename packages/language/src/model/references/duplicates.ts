@@ -63,7 +63,7 @@ function nameTwice(build: Part): Problem[] {
           twice(
             nameNode(entry),
             nameNode(first),
-            `${entry.name} names another line already: give this one a name of its own with \`as\``,
+            `${entry.name} is the name of another line already: give this one a name of its own with \`as\``,
           ),
         );
       }

@@ -88,11 +88,11 @@ export class FettleLinker implements Linker {
     if (!isMissing(found)) return found;
     const { container, property } = reference;
     const info = { reference: reference as unknown as Reference, container, property };
-    return { info, message: `"${reference.$refText}" stands for nothing here`, missing: found };
+    return { info, message: `"${reference.$refText}" refers to nothing here`, missing: found };
   }
 
   private unlinked(info: ReferenceInfo): LinkingError {
-    return { info, message: `"${info.reference.$refText}" stands for nothing here` };
+    return { info, message: `"${info.reference.$refText}" refers to nothing here` };
   }
 }
 

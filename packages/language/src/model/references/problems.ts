@@ -330,7 +330,7 @@ function circleProblem(members: readonly Part[], own: readonly Part[]): Problem 
   const way = shown.map((name) => `is like ${name}`).join(', which ');
   return {
     id: 'like-cycle',
-    message: `${names[0]} ${way}: none of them says what it is`,
+    message: `${names[0]} ${way}: none of them declares its own figures`,
     place: placeOfFeature(first, 'base'),
     related: circle
       .slice(1, MOST_MEMBERS + 1)

@@ -62,7 +62,7 @@ function roleOfClause(clause: Condition): Role {
     if (clause.word === 'from' && blockAround(line) === 'build') return { sort: 'feed' };
     if (clause.word === 'because' || clause.word === 'below') return ANY_WORD;
     const rule = ruleOf(line)?.clauses?.[clause.word];
-    return rule ? roleByRule(`word behind \`${clause.word}\``, rule) : ANY_WORD;
+    return rule ? roleByRule(`word after \`${clause.word}\``, rule) : ANY_WORD;
   }
   // Sentences: `require … with Gentle`, `accept … with Gentle`, `observed "…" with Gentle`. Outside a build there are no options: any pack.
   if (clause.word === 'with') return buildAround(line) ? { sort: 'option' } : PACK;

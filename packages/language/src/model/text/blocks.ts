@@ -69,7 +69,7 @@ function useProblem(use: Use): Problem | undefined {
   if (use.path === undefined) return problem('missing-value', 'open what? use "../parts"', placeOf(use));
   const hasAs = GrammarUtils.findNodeForKeyword(use.$cstNode, 'as') !== undefined;
   if (use.name !== undefined || !hasAs) return undefined;
-  return problem('missing-value', 'a name is missing behind as', placeOfKeyword(use, 'as'));
+  return problem('missing-value', 'a name is missing after as', placeOfKeyword(use, 'as'));
 }
 
 function blockProblems(lines: readonly Line[], schema: BlockSchema): Problem[] {

@@ -70,7 +70,7 @@ function clauseProblem(clause: Clause, line: PropertyLine, schema: Property): Pr
   if (isAlias(clause)) {
     if (!schema.clauses?.as) return notTaken(clause, line.key, 'as', schema);
     return clause.name === undefined
-      ? problem('missing-value', 'a second name is missing behind as', placeOf(clause))
+      ? problem('missing-value', 'a second name is missing after as', placeOf(clause))
       : undefined;
   }
   const rule = schema.clauses?.[clause.word as ClauseWord];
@@ -153,20 +153,20 @@ function toleranceWithoutUnit(tolerance: Tolerance, own: string | undefined): Pr
 
 /** Names of parts, rails and choices are looked after where names are resolved. */
 function conditionProblem(clause: Condition, rule: ClauseRule): Problem | undefined {
-  const of = `what stands behind “${clause.word}”`;
+  const of = `what comes after “${clause.word}”`;
   const isNumber = rule.shape === 'quantity' || rule.shape === 'range' || rule.shape === 'size';
   const expected = expectedOf(of, rule);
   const comma = commaProblem(clause, isNumber ? expected : undefined);
   if (comma) return comma;
   const { value } = clause;
   if (value === undefined)
-    return problem('missing-value', `something is missing behind “${clause.word}”`, placeOf(clause));
+    return problem('missing-value', `something is missing after “${clause.word}”`, placeOf(clause));
   const place = placeOf(value);
   if (isNamed(value) && isHalfNamed(value))
-    return problem('missing-value', `a name is missing behind ${textOf(value)}`, place);
+    return problem('missing-value', `a name is missing after ${textOf(value)}`, place);
   if (!isNumber)
     return isFigure(value)
-      ? problem('wrong-dimension', `expected a name behind “${clause.word}”, found a number`, place)
+      ? problem('wrong-dimension', `expected a name after “${clause.word}”, found a number`, place)
       : undefined;
   if (isFigure(value) && isMultiple(clause, rule)) return multipleOfHover(value);
   if (isFigure(value)) return figureProblem(value, of, rule.shape, expected);
@@ -174,7 +174,7 @@ function conditionProblem(clause: Condition, rule: ClauseRule): Problem | undefi
   const what = isText(value) ? 'a text' : `the name ${textOf(value)}`;
   return problem(
     'wrong-dimension',
-    `expected ${describe(rule.dimension ?? NONE)} behind “${clause.word}”, found ${what}`,
+    `expected ${describe(rule.dimension ?? NONE)} after “${clause.word}”, found ${what}`,
     place,
   );
 }
@@ -236,11 +236,10 @@ export function endsUnquoted(clauses: readonly Clause[]): boolean {
 /** `below 30 A`: its dimension is that of the finding's own number. */
 function anyQuantityProblem(clause: Condition): Problem[] {
   const { value } = clause;
-  const of = `what stands behind “${clause.word}”`;
+  const of = `what comes after “${clause.word}”`;
   if (value === undefined)
-    return [problem('missing-value', `something is missing behind “${clause.word}”`, placeOf(clause))];
-  if (!isFigure(value))
-    return [problem('wrong-dimension', `expected a number behind “${clause.word}”`, placeOf(value))];
+    return [problem('missing-value', `something is missing after “${clause.word}”`, placeOf(clause))];
+  if (!isFigure(value)) return [problem('wrong-dimension', `expected a number after “${clause.word}”`, placeOf(value))];
   const expected = anyQuantity(of, value);
   const comma = commaProblem(clause, expected);
   const found = comma ?? figureProblem(value, of, 'quantity', expected);

@@ -132,8 +132,9 @@ function listed(node: WithCommas, { key, parting }: Listing): Problem {
     const edits = node.commas.map((_, index) => ({ place: placeOfFeature(node, 'commas', index), newText }));
     return problem('one-a-line', says, comma, [{ title: `change to ${parting}`, edits }]);
   }
-  if (key === undefined) return problem('one-a-line', 'one thing stands here: what is behind the comma?', comma);
-  const says = 'one thing a line: write the line again for the next';
+  if (key === undefined)
+    return problem('one-a-line', 'only one value is allowed here: what is after the comma for?', comma);
+  const says = 'one statement per line: write the line again for the next';
   if (node.extra.length < node.commas.length || node.value === undefined) return problem('one-a-line', says, comma);
   const indent = indentOf(node);
   const line = node.$cstNode?.text ?? '';

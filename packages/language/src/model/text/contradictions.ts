@@ -30,7 +30,7 @@ function contradictionsIn(part: Part, block: Place): Problem[] {
     if (!low || !high || !equal(low.dimension, high.dimension) || low.value <= high.value) return [];
     const place = [high, low].map((figure) => figure.place).find((one) => one && isWithin(one, block));
     if (!place) return [];
-    const says = `${momentary} is ${said(high)}, less than ${lasting}, ${said(low)}: one of them cannot be meant`;
+    const says = `${momentary} is ${said(high)}, less than ${lasting}, ${said(low)}: one of the two is wrong`;
     return [{ ...problem('implausible-value', says, place), severity: 'warning' as const }];
   });
 }

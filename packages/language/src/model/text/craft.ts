@@ -127,7 +127,7 @@ function besideProblem(line: PropertyLine, beside: Condition): Problem[] {
       ? [
           problem(
             'clause',
-            'packs that differ stand side by side only: in a row the smaller is empty first',
+            'packs that differ may only be connected in parallel: in series the smaller is empty first',
             placeOf(place),
           ),
         ]

@@ -54,7 +54,7 @@ export function unknownProperty(line: PropertyLine, schema: BlockSchema): Proble
 function needlessColon(line: PropertyLine, schema: BlockSchema): Problem | undefined {
   if (!isWordWithoutColon(line, schema)) return undefined;
   const fix = rewrite(placeOfKeyword(line, ':'), '', 'take the colon out');
-  return problem('syntax', `no colon behind ${line.key}`, placeOfFeature(line, 'key'), [fix]);
+  return problem('syntax', `no colon after ${line.key}`, placeOfFeature(line, 'key'), [fix]);
 }
 
 /** A word that begins a sentence, or a clause of the line before on its row. */

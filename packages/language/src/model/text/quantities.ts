@@ -186,7 +186,7 @@ function unknownUnit(
 ): Problem {
   const written = amount.unit;
   if (written.endsWith('/') || written.endsWith('*') || written.endsWith('·')) {
-    return problem('unknown-unit', `the unit ends at ${written}: something is missing behind it`, place);
+    return problem('unknown-unit', `the unit ends at ${written}: something is missing after it`, place);
   }
   const meant = expected.mistaken?.[written];
   if (meant !== undefined && isNamedAlike(written, expected)) {
@@ -280,7 +280,7 @@ function implausible(
   const better = others.filter(
     (name) => name !== first.unit && equal(parseUnit(name).unit?.dimension ?? NONE, dimension),
   );
-  const says = `${written([first, ...more])} cannot be meant: ${expected.of} lies between ${low} and ${high}`;
+  const says = `${written([first, ...more])} is implausible: ${expected.of} lies between ${low} and ${high}`;
   const unitPlace = placeOfFeature(first, 'unit');
   const fixes = better.map((name) => replace(unitPlace, name, `change to ${first.number} ${name}`));
   const { isMeasured = false } = expected;
@@ -296,7 +296,7 @@ export function implausibleSide(side: AmountNode, unitName: string, expected: Ex
   if (!unit || !expected.plausible || isPlausible(unit.toSI(signed(side)), unit.dimension, expected)) return undefined;
   const [usual = ''] = expected.units;
   const [low, high] = expected.plausible.map((bound) => printed(bound, usual));
-  const says = `${side.number} ${unitName} cannot be meant: a side of ${expected.of} lies between ${low} and ${high}`;
+  const says = `${side.number} ${unitName} is implausible: a side of ${expected.of} lies between ${low} and ${high}`;
   return problem('implausible-value', says, wholeOf(side));
 }
 

@@ -100,18 +100,18 @@ function formProblem(node: ExpressionNode): Problem | undefined {
 function danglingOperator(node: ExpressionNode): Problem {
   const last = node.operators.length - 1;
   const operator = node.operators[last] ?? '';
-  return problem('missing-value', `something is missing behind ${operator}`, placeOfFeature(node, 'operators', last));
+  return problem('missing-value', `something is missing after ${operator}`, placeOfFeature(node, 'operators', last));
 }
 
 function innerProblem(operand: Operand): Problem | undefined {
   if (isGroup(operand)) {
     if (!operand.inner)
-      return operand.open ? problem('missing-value', 'nothing stands in the brackets', placeOf(operand)) : undefined;
+      return operand.open ? problem('missing-value', 'the brackets are empty', placeOf(operand)) : undefined;
     return innerForm(operand.inner);
   }
   if (!isResult(operand)) return undefined;
   if (operand.dots.length > operand.tail.length) {
-    return problem('missing-value', `a name is missing behind ${textOf(operand)}`, placeOf(operand));
+    return problem('missing-value', `a name is missing after ${textOf(operand)}`, placeOf(operand));
   }
   const name = operand.head.$refText;
   if (!operand.call) {

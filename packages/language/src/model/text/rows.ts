@@ -167,7 +167,7 @@ function isCell(cell: string): boolean {
 function wrongCell(cell: string, place: Place): Problem {
   const [, number] = /^([\d.]+)\s*\D/.exec(cell) ?? [];
   if (number === undefined) return problem('wrong-dimension', `expected a number or -, found ${cell}`, place);
-  return problem('wrong-dimension', 'units stand in the heading, not in the cells', place, [replace(place, number)]);
+  return problem('wrong-dimension', 'units belong in the heading, not in the cells', place, [replace(place, number)]);
 }
 
 function isImplausible(cell: string, column: Column | undefined): boolean {
@@ -182,7 +182,7 @@ function implausibleCell(cell: string, column: Column, place: Place, where: stri
   const range = schema
     ? `: ${column.name} lies between ${schema.plausible.join(` ${schema.unit} and `)} ${schema.unit}`
     : '';
-  return problem('implausible-value', `${where}${cell} ${column.unit ?? ''} cannot be meant${range}`, place);
+  return problem('implausible-value', `${where}${cell} ${column.unit ?? ''} is implausible${range}`, place);
 }
 
 /** Enough to find the others. */

@@ -77,7 +77,7 @@ function unknownChoice(what: string, name: string, place: Place, choices: readon
   const known =
     choices.length <= MOST_LISTED
       ? `expected ${either(choices)}`
-      : `each stands where it is shown, for instance ${choices[0]}`;
+      : `write each in its place, for instance ${choices[0]}`;
   const hint = near.length > 0 ? `did you mean ${either(near)}?` : known;
   return problem(
     'unknown-name',
@@ -106,7 +106,7 @@ export function acceptProblems(accept: Accept): Problem[] {
   if (isSaid || clauses.length > 0 || isUnfinished(accept) || hasOpenText(accept)) return clauses;
   return [
     ...clauses,
-    problem('missing-value', 'say why it is accepted: because "…"', placeOfFeature(accept, 'finding')),
+    problem('missing-value', 'give the reason for accepting it: because "…"', placeOfFeature(accept, 'finding')),
   ];
 }
 

@@ -48,7 +48,7 @@ export function valueProblem(line: PropertyLine, schema: Property): Problem | un
   }
   if (isUnset(line)) return undefined;
   if (isFigure(line.value) && isUnfinished(line.value)) {
-    return problem('missing-value', `something is missing behind ${textOf(line.value).trim()}`, placeOf(line.value));
+    return problem('missing-value', `something is missing after ${textOf(line.value).trim()}`, placeOf(line.value));
   }
   // A sign without its number: the parser has said so.
   if (isFigure(line.value) && !isWritten(line.value)) return undefined;
@@ -153,7 +153,7 @@ function extraProblem(figure: Figure, of: string): Problem | undefined {
     }
     return problem(
       'clause',
-      `${of} takes no text; where it comes from stands behind measured, claimed or estimated`,
+      `${of} takes no text; write its source after measured, claimed or estimated`,
       placeOfFeature(figure, 'label'),
     );
   }
@@ -284,7 +284,7 @@ function partProblem(line: PropertyLine, value: Value, schema: Property, expecte
 }
 
 function halfName(value: Value): Problem {
-  return problem('missing-value', `a name is missing behind ${textOf(value)}`, placeOf(value));
+  return problem('missing-value', `a name is missing after ${textOf(value)}`, placeOf(value));
 }
 
 function inlineProblem(figure: Figure, expected: Expected): Problem | undefined {
@@ -294,7 +294,7 @@ function inlineProblem(figure: Figure, expected: Expected): Problem | undefined 
   const place = placeOf(figure);
   const fix = replace(endOf(place), ' "small things"', 'add a label');
   return {
-    ...problem('missing-value', 'what is it? A label in quotes tells the reader', place, [fix]),
+    ...problem('missing-value', 'what is it? Write a label in quotes', place, [fix]),
     severity: 'hint',
   };
 }

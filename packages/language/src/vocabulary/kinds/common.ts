@@ -80,7 +80,7 @@ export const BOARD_BOLTS: Described = {
   unit: 'mm',
   plausible: [5, 60],
   clauses: { on: { shape: 'size', dimension: LENGTH, unit: 'mm' } },
-  says: 'Its bolts: how many, which thread, and the rectangle they stand on, as in `4 x M2 on 25.5 x 25.5 mm`.',
+  says: 'Its bolts: how many, which thread, and the rectangle they form, as in `4 x M2 on 25.5 x 25.5 mm`.',
 };
 
 export const MOTOR_BOLTS_CLAUSES = { on: { shape: 'size', dimension: LENGTH, unit: 'mm' } } as const;

@@ -102,7 +102,7 @@ export const LEAD = block('lead', 'The lead between plug and board.', {
 
 export const PLUG_TYPE = block(
   'plug',
-  'A type of plug that is not built in: what it connects to and what it carries.',
+  'A type of plug that is not built in: what it connects to and what current it is rated for.',
   {
     mates: {
       shape: 'part',
@@ -113,12 +113,12 @@ export const PLUG_TYPE = block(
     },
     continuous: {
       ...CARRIES,
-      says: 'Current that its contacts carry for minutes.',
+      says: 'Continuous current of its contacts.',
     },
     burst: {
       ...CARRIES,
       clauses: { for: FOR_SECONDS },
-      says: 'Current that they stand for some seconds: `60 A for 10 s`.',
+      says: 'Burst current, for some seconds: `60 A for 10 s`.',
     },
     resistance: {
       ...LOSS_RESISTANCE,
@@ -130,7 +130,7 @@ export const PLUG_TYPE = block(
   },
 );
 
-export const MOUNT = block('mount', 'What holds a camera or a board: rubber, foam, a soft plate.', {
+export const MOUNT = block('mount', 'What a camera or a board is mounted on: rubber, foam, a soft plate.', {
   stiffness: {
     shape: 'quantity',
     dimension: STIFFNESS,
@@ -147,7 +147,7 @@ export const MOUNT = block('mount', 'What holds a camera or a board: rubber, foa
     unit: 'mm',
     plausible: [0.001, 30],
     tolerance: { stated: { relative: 0.2 } },
-    says: 'How far it gives under what it carries, at rest.',
+    says: 'How far it yields under the mass on it, at rest.',
   },
   frequency: {
     shape: 'quantity',
@@ -177,7 +177,7 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     dimension: NONE,
     plausible: [1, 16],
     tolerance: { stated: { relative: 0 } },
-    says: 'How many motors it takes; a stacked pair counts as two.',
+    says: 'How many motors it takes; a coaxial pair counts as two.',
   },
   wheelbase: {
     shape: 'quantity',
@@ -228,7 +228,7 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     unit: 'mm',
     plausible: [1, 60],
     tolerance: { stated: { relative: 0.03 } },
-    says: 'Length of the screws that hold the motors, under the head.',
+    says: 'Length of the motor screws, under the head.',
   },
   duct_gain: {
     shape: 'share',
@@ -246,8 +246,8 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     unit: '%',
     plausible: [50, 100],
     tolerance: { stated: { absolute: 4 }, measured: { absolute: 2 } },
-    estimated: '87 ± 5 %, where motors are stacked.',
-    says: 'Thrust of a stacked pair over that of its two rotors alone at the same speeds.',
+    estimated: '87 ± 5 %, where motors are coaxial.',
+    says: 'Thrust of a coaxial pair over that of its two rotors alone at the same speeds.',
   },
   drag_area: {
     shape: 'quantity',

@@ -87,17 +87,17 @@ const FLYING = {
     plausible: [5, 80],
     tolerance: { stated: { relative: 0 } },
     inBuild: 'replace',
-    estimated: '45 deg, to hold against wind; 25 deg is usual while filming.',
+    estimated: '45 deg, to keep position against wind; 25 deg is usual while filming.',
     says: 'How far it may lean against the wind.',
   },
 } as const satisfies Readonly<Record<string, Described>>;
 
-export const RULES = block('rules', 'What a team asks of its craft, and how it flies them.', FLYING);
+export const RULES = block('rules', 'What a team requires of its craft, and how it flies them.', FLYING);
 
 const FROM_RAIL = { shape: 'part', words: ['pack'], parts: ['rail', 'regulator', 'esc'] } as const;
 const ALIAS = { shape: 'name' } as const;
 
-export const BUILD = block('build', 'One craft: its parts, the packs it flies on, and what is asked of it.', {
+export const BUILD = block('build', 'One craft: its parts, the packs it flies on, and what is required of it.', {
   rules: {
     shape: 'part',
     parts: ['rules'],
@@ -126,7 +126,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     clauses: { with: { shape: 'part', parts: ['propeller'] } },
     repeats: true,
     inBuild: 'replace',
-    says: 'The upper motors of stacked pairs.',
+    says: 'The upper motors of coaxial pairs.',
   },
   lower_motors: {
     shape: 'part',
@@ -134,7 +134,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     clauses: { with: { shape: 'part', parts: ['propeller'] } },
     repeats: true,
     inBuild: 'replace',
-    says: 'The lower motors of stacked pairs, in the wash of the upper ones.',
+    says: 'The lower motors of coaxial pairs, in the wash of the upper ones.',
   },
   esc: {
     shape: 'part',
@@ -159,7 +159,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     clauses: { at: AT_POSITION },
     repeats: true,
     inBuild: 'add',
-    says: 'The lead between pack and board; `2 x` for two beside each other.',
+    says: 'The lead between pack and board; `2 x` for two in parallel.',
   },
   load: {
     shape: 'part',
@@ -190,7 +190,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     clauses: { at: AT_POSITION },
     repeats: true,
     inBuild: 'add',
-    says: 'A mount that carries no load of the list.',
+    says: 'A mount with no load of the list on it.',
   },
   pack: {
     shape: 'part',
@@ -205,7 +205,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     },
     repeats: true,
     inBuild: 'add',
-    says: 'A pack it may fly on, one choice a line: `Slim480_2S duty 66 %`; joined as `2 x A in series`, `A with B in parallel`.',
+    says: 'A pack it may fly on, one choice per line: `Slim480_2S duty 66 %`; joined as `2 x A in series`, `A with B in parallel`.',
   },
   without: {
     shape: 'part',
@@ -292,7 +292,7 @@ export const OBSERVED = block(
       mistaken: { m: 'min' },
       plausible: [0.1, 180],
       tolerance: { stated: { relative: 0.02 } },
-      says: 'Time in the air, hovering unless `flown` says otherwise: `3 min 10 s`.',
+      says: 'Time in the air, hovering unless `flown` states otherwise: `3 min 10 s`.',
     },
     flown: FLOWN,
     put_back: {
@@ -313,7 +313,7 @@ export const OBSERVED = block(
       mistaken: { mA: 'mAh', A: 'Ah' },
       plausible: [1, 40_000],
       tolerance: { stated: { relative: 0.03 } },
-      says: 'What the recorder counted in flight; beside `put_back` it tells how far its amperes are off.',
+      says: 'What the recorder counted in flight; compared with `put_back` it shows the error of its current sensor.',
     },
     rested: {
       ...VOLTS,
@@ -346,17 +346,17 @@ export const OBSERVED = block(
     burst_voltage: {
       ...VOLTS,
       clauses: IN_BURST,
-      says: 'Lowest voltage of the pack in a burst, full unless `at` says otherwise: `7.28 V for 2 s`, `7.6 V at 60 %`.',
+      says: 'Lowest voltage of the pack in a burst, full unless `at` states otherwise: `7.28 V for 2 s`, `7.6 V at 60 %`.',
     },
     burst_current: {
       ...AMPERES,
       clauses: IN_BURST,
-      says: 'Highest current in a burst, all of it, full unless `at` says otherwise.',
+      says: 'Highest current in a burst, all of it, full unless `at` states otherwise.',
     },
     burst_speed: {
       ...TURNS,
       clauses: IN_BURST,
-      says: 'Speed of the rotors in a burst, full unless `at` says otherwise.',
+      says: 'Speed of the rotors in a burst, full unless `at` states otherwise.',
     },
     motor_temperature: {
       shape: 'quantity',
@@ -381,13 +381,13 @@ export const OBSERVED = block(
 
 export const BENCH = block(
   'bench',
-  'Rows measured on a test stand: one motor, one propeller, one board. Builds with that propeller fly on them, where the bench stands in the folder of the build or of the propeller, or in one that these open.',
+  'Rows measured on a test stand: one motor, one propeller, one board. Builds with that propeller fly on them, where the bench is in the folder of the build or of the propeller, or in one that these open.',
   {
     motor: {
       shape: 'part',
       parts: ['motor'],
       required: true,
-      says: 'The motor on the stand.',
+      says: 'The motor under test.',
     },
     propeller: {
       shape: 'part',

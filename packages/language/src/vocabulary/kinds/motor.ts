@@ -81,17 +81,17 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
   },
   continuous: {
     ...SHORT_CURRENT,
-    says: 'Current it carries for minutes in the propeller wash.',
+    says: 'Continuous current, cooled by the propeller’s air.',
   },
   burst: {
     ...SHORT_CURRENT,
     clauses: { for: FOR_SECONDS },
-    says: 'Current it stands for some seconds: `12 A for 5 s`.',
+    says: 'Burst current, for some seconds: `12 A for 5 s`.',
   },
   max: {
     ...SHORT_CURRENT,
     clauses: { for: FOR_SECONDS },
-    says: 'A maximum without a time beside it; it counts as a short one, and half of it as lasting.',
+    says: 'A maximum without a stated time; it counts as the burst rating, and half of it as the continuous one.',
   },
   power: {
     ...HEAT_POWER,
@@ -99,7 +99,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     mistaken: { A: 'W', Wh: 'W' },
     plausible: [1, 10_000],
     clauses: { for: FOR_SECONDS },
-    says: 'Electrical power it stands for some seconds.',
+    says: 'Electrical power it withstands for some seconds.',
   },
   poles: {
     shape: 'count',
@@ -117,7 +117,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     unit: 'mm',
     plausible: [3, 60],
     clauses: MOTOR_BOLTS_CLAUSES,
-    says: 'Its bolts: how many, which thread, and the circle or rectangle they stand on, as in `3 x M1.4 on 6.6 mm`.',
+    says: 'Its bolts: how many, which thread, and the circle or rectangle they form, as in `3 x M1.4 on 6.6 mm`.',
   },
   screw_depth: {
     shape: 'quantity',

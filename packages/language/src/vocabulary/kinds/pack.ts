@@ -49,14 +49,14 @@ export const PACK = block('pack', 'A battery pack.', {
   },
   reserve: {
     ...RESERVE,
-    estimated: 'What the build or its rules say; else 20 % for lipo and lihv, 12 % for liion.',
-    says: 'Charge to land with on this pack, whatever build and rules say: `30 % of capacity`.',
+    estimated: 'What the build or its rules state; else 20 % for lipo and lihv, 12 % for liion.',
+    says: 'Charge to land with on this pack, whatever build and rules state: `30 % of capacity`.',
   },
   discharge: {
     ...RATE,
     plausible: [1, 250],
     tolerance: { stated: { relative: 0.3 } },
-    says: 'Lasting rate on the label, as a multiple of the capacity or in amperes: `75C`, `45 A`. Claims run high.',
+    says: 'Continuous rate on the label, as a multiple of the capacity or in amperes: `75C`, `45 A`. Claims run high.',
   },
   burst: {
     ...RATE,
@@ -72,7 +72,7 @@ export const PACK = block('pack', 'A battery pack.', {
     tolerance: { stated: { relative: 0.2 }, measured: { relative: 0.1 }, estimated: { relative: 0.5 } },
     clauses: { at: { shape: 'quantity', dimension: TEMPERATURE_POINT, unit: 'degC' } },
     estimated: 'From chemistry, capacity and claimed rate, to a factor of 1.6: the charger knows better.',
-    says: 'Of one cell, fresh and warm. Where cells stand in parallel a charger shows less: that of the group.',
+    says: 'Of one cell, fresh and warm. Where cells are in parallel a charger shows less: that of the group.',
   },
   temperature: {
     shape: 'quantity',

@@ -65,7 +65,7 @@ export const ESC = block('esc', 'A speed controller: a board with one or more ch
     plausible: [0.5, 300],
     required: true,
     unlessZero: 'channels',
-    says: 'Current one channel carries for minutes.',
+    says: 'Continuous current of one channel.',
   },
   burst: {
     ...RATING,
@@ -73,13 +73,13 @@ export const ESC = block('esc', 'A speed controller: a board with one or more ch
     clauses: { for: FOR_SECONDS },
     estimated: '1.2 times the continuous rating.',
     tolerance: { stated: { relative: 0 }, estimated: { relative: 0.1 } },
-    says: 'Current one channel stands for some seconds: `22 A for 10 s`.',
+    says: 'Burst current of one channel, for some seconds: `22 A for 10 s`.',
   },
   max: {
     ...RATING,
     plausible: [0.5, 400],
     clauses: { for: FOR_SECONDS },
-    says: 'A maximum without a time beside it; it counts as a short one.',
+    says: 'A maximum without a stated time; it counts as the burst rating.',
   },
   resistance: {
     ...LOSS_RESISTANCE,
@@ -91,8 +91,8 @@ export const ESC = block('esc', 'A speed controller: a board with one or more ch
   },
   standby_current: {
     ...OWN_DRAW,
-    estimated: '20 mA a channel; 100 mA for a board without any.',
-    says: 'What the board draws for itself, motors standing: `120 mA at 8 V`.',
+    estimated: '20 mA per channel; 100 mA for a board without any.',
+    says: 'What the board draws for itself, motors stopped: `120 mA at 8 V`.',
   },
   pwm_frequency: {
     shape: 'quantity',
@@ -129,7 +129,7 @@ const CONVERTER = {
     plausible: [0.8, 60],
     required: true,
     tolerance: { stated: { relative: 0.03 }, measured: { relative: 0.01 } },
-    says: 'The voltage it holds.',
+    says: 'Its output voltage.',
   },
   supply: SUPPLY,
   dropout: {
@@ -140,7 +140,7 @@ const CONVERTER = {
     plausible: [0, 5],
     tolerance: { stated: { relative: 0.3 }, measured: { relative: 0.1 }, estimated: { relative: 0.6 } },
     estimated: 'By type: 0.5 V for a buck, 0.7 V for a linear one, none for one that steps up.',
-    says: 'By how much its input must stand above its output. A buck that lacks it simply follows its input.',
+    says: 'By how much its input must exceed its output. A buck that lacks it simply follows its input.',
   },
   efficiency: {
     shape: 'share',
@@ -148,7 +148,7 @@ const CONVERTER = {
     unit: '%',
     plausible: [30, 99],
     tolerance: { stated: { relative: 0.05 }, measured: { relative: 0.02 }, estimated: { relative: 0.08 } },
-    estimated: '88 %; a linear one loses what its voltages say.',
+    estimated: '88 %; a linear one loses in proportion to its voltages.',
     says: 'Power out over power in.',
   },
   continuous: {
@@ -166,7 +166,7 @@ const CONVERTER = {
     ...RATING,
     plausible: [0.01, 60],
     clauses: { for: FOR_SECONDS },
-    says: 'A maximum without a time beside it; it counts as a short one.',
+    says: 'A maximum without a stated time; it counts as the burst rating.',
   },
   standby_current: {
     ...OWN_DRAW,
@@ -191,7 +191,7 @@ export const RAIL = block(
   },
 );
 
-export const REGULATOR = block('regulator', 'A voltage regulator that stands alone, fed in the build by `from`.', {
+export const REGULATOR = block('regulator', 'A voltage regulator of its own, fed in the build by `from`.', {
   ...CONVERTER,
   size: OUTER_SIZE,
   mass: mass('regulator', [0.1, 300], 0.05, '1.5 g, to a factor of 2.'),

@@ -53,7 +53,7 @@ export const PROPELLER = block('propeller', 'A propeller, by size, pitch and bla
     plausible: [0.02, 0.4],
     tolerance: { stated: { relative: 0.06 }, measured: { relative: 0.03 }, estimated: { relative: 0.2 } },
     estimated: 'From diameter, pitch and blades, by a fit to open wind-tunnel data at rest.',
-    says: 'C_T at rest in T = C_T · ρ · n² · D⁴, n in turns a second. One bench row gives a better one.',
+    says: 'C_T at rest in T = C_T · ρ · n² · D⁴, n in turns per second. One bench row gives a better one.',
   },
   power_coefficient: {
     shape: 'quantity',
@@ -61,7 +61,7 @@ export const PROPELLER = block('propeller', 'A propeller, by size, pitch and bla
     plausible: [0.005, 0.5],
     tolerance: { stated: { relative: 0.08 }, measured: { relative: 0.04 }, estimated: { relative: 0.2 } },
     estimated: 'From the thrust coefficient and the figure of merit that its pitch and diameter suggest.',
-    says: 'C_P at rest in P = C_P · ρ · n³ · D⁵, n in turns a second.',
+    says: 'C_P at rest in P = C_P · ρ · n³ · D⁵, n in turns per second.',
   },
   mass: mass('propeller', [0.02, 200], 0.05, 'From diameter and blades, to a factor of 1.5.'),
   price: PRICE,

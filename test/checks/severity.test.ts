@@ -133,7 +133,7 @@ describe('rules', () => {
     const [unjudged, ...others] = await check('build A like Healthy { keep 20 % in hand on motor.power }');
     expect(others).toEqual([]);
     expect(unjudged).toMatchObject({ id: 'requirement-unsure', severity: 'information' });
-    expect(unjudged?.message).toMatch(/no motor of A says its power/);
+    expect(unjudged?.message).toMatch(/no motor of A states its power/);
   });
 
   it('keep a margin in hand on a rating', async () => {

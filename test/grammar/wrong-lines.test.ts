@@ -115,9 +115,9 @@ describe('a sign without a meaning', () => {
 
 describe('a minus without its number', () => {
   it.each([
-    ['kv: -', '3 -: expected a number behind -'],
-    ['kv: 3 V .. -', '3 -: expected a number behind -'],
-    ['require a > -', '3 -: expected a number behind -'],
+    ['kv: -', '3 -: expected a number after -'],
+    ['kv: 3 V .. -', '3 -: expected a number after -'],
+    ['require a > -', '3 -: expected a number after -'],
     ['require -a > 3', '3 a: expected a number, found a'],
   ])('%s', (line, error) => {
     const text = `build X {\n  mass: 1 g\n  ${line}\n  price: 2 EUR\n}\n`;
@@ -126,6 +126,6 @@ describe('a minus without its number', () => {
   });
 
   it('at the end of the file', () => {
-    expect(placedErrorsOf('build X {\n  kv: -')[0]).toBe('2 -: expected a number behind -');
+    expect(placedErrorsOf('build X {\n  kv: -')[0]).toBe('2 -: expected a number after -');
   });
 });

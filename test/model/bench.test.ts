@@ -65,7 +65,7 @@ describe('rows of a test stand', () => {
     ]);
     expect((await bench(rows, { 'stand/m.csv': 'duty,current\n25,much\n250,1\n' })).problems).toEqual([
       'm.csv, line 2: expected a number or -, found much',
-      'm.csv, line 3: 250 % cannot be meant: duty lies between 0 % and 100 %',
+      'm.csv, line 3: 250 % is implausible: duty lies between 0 % and 100 %',
     ]);
     expect((await bench(rows, { 'stand/m.csv': 'duty,current\n' })).problems).toEqual(['m.csv has no rows']);
   });

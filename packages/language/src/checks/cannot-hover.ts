@@ -1,4 +1,4 @@
-/** No operating point carries the weight. */
+/** No operating point lifts the weight. */
 import type { Assessment, Estimate } from '../analysis/assessment.ts';
 import { STANDARD_GRAVITY } from '../physics/air.ts';
 import { type Impossible, isImpossible } from '../physics/craft.ts';
@@ -44,7 +44,7 @@ function* findCannotHover({ option, assessment }: OptionSubject): Iterable<Draft
       impossible === 'thrust'
         ? `the rotors lift ${sayExact(shortfall / STANDARD_GRAVITY, 'g')} less than it weighs, at their duty limit of ${sayExact(option.dutyLimit.value, '%')}`
         : `the pack is ${sayExact(shortfall, 'W')} short of what hover needs`;
-    // Where the ± reaches what would carry it, nobody knows for certain; it may still surely be too weak to fly.
+    // Where the ± reaches the thrust that would lift it, nobody knows for certain; it may still surely be too weak to fly.
     const isCertain = isSurelyBelow(ratio, 1);
     yield {
       severity: isCertain || isSurelyBelow(atReserve, THRESHOLDS.lowThrust.error) ? 'error' : 'warning',

@@ -4,7 +4,7 @@ import type { Place } from '../model/place.ts';
 import type { CheckId } from '../vocabulary/findings.ts';
 import type { FindingNumber, Fix, RelatedPlace, Severity } from './finding.ts';
 
-/** What a reader of the reference page is told; the two examples are run by a test. */
+/** What a reader of the reference page reads; the two examples are run by a test. */
 export interface Page {
   /** One line: what is wrong. */
   readonly title: string;
@@ -26,7 +26,7 @@ export interface Draft {
   /** `undecided`: only the far end of the ± is past a limit; collected in the one note on estimates. */
   readonly severity: Severity | 'undecided';
   readonly message: string;
-  /** What is open when `undecided`, to follow "it cannot be told": "whether Board28 keeps …". */
+  /** What is open when `undecided`, to follow "it cannot be determined": "whether Board28 keeps …". */
   readonly question?: string;
   readonly place: Place;
   /** The first one is what `accept … below` is compared with. */
@@ -36,7 +36,7 @@ export interface Draft {
   /** What it is about (a rail), where folding needs to know. */
   readonly about?: string;
   /**
-   * The craft with this cured and nothing else, as far as that can be told: what is then gone was a consequence. Without it, all
+   * The craft with this cured and nothing else, as far as that can be determined: what is then gone was a consequence. Without it, all
    * that `folds` names counts as one.
    */
   readonly cured?: () => Assessment;

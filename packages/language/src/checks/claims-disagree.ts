@@ -260,7 +260,7 @@ function dryMassClaim(build: Build): Claim | undefined {
   };
 }
 
-/** Declared coefficients that ask for less power than the air takes. */
+/** Declared coefficients that need less power than the air takes. */
 function beatsMomentum({ airframe }: Build, propeller: Part): Claim | undefined {
   const thrust = propeller.declared('thrust_coefficient');
   const power = propeller.declared('power_coefficient');

@@ -33,7 +33,7 @@ export function saysIn(part: Part | undefined, property: string): RelatedPlace[]
     : [];
 }
 
-/** What a pack's sag hangs on: its resistance, else what that was estimated from. */
+/** What a pack's sag depends on: its resistance, else what that was estimated from. */
 export function strengthOf(pack: Part): RelatedPlace[] {
   const written = ['cell_resistance', 'discharge', 'capacity'].map((property) => saysIn(pack, property));
   return written.find((places) => places.length > 0) ?? [];

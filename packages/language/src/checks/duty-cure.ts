@@ -71,7 +71,7 @@ export function isSilent(check: Check, assessment: Assessment, place: Place, may
   );
 }
 
-/** Where the finding of a build stands that inherits the line from another file. */
+/** Where a finding is placed when its build inherits the line from another file. */
 const ownPlace = (place: Place, build: Build): Place => (place.uri === build.uri ? place : build.place);
 
 export const isSamePlace = (a: Place, b: Place): boolean => a.uri === b.uri && a.start === b.start && a.end === b.end;

@@ -1,4 +1,4 @@
-/** More cells, or volts, than the board can stand. */
+/** More cells, or volts, than the board is rated for. */
 import type { Range } from '../model/build.ts';
 import { ratedCells } from './cells.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';

@@ -52,7 +52,7 @@ export function* supplyComparisons(boards: readonly Part[], option: PackOption):
   }
 }
 
-/** The craft on a pack of as many cells as the board takes; nothing where its range is in volts, or packs stand in parallel. */
+/** The craft on a pack of as many cells as the board takes; nothing where its range is in volts, or packs are in parallel. */
 export function onCells(
   { build, option }: OptionSubject,
   { unit }: SupplyComparison,

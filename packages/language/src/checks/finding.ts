@@ -22,7 +22,7 @@ export interface TextEdit {
   readonly newText: string;
 }
 
-/** One thing of a craft changed: a pack's duty limit (share), or the rail that feeds the load whose `from` stands there. */
+/** One thing of a craft changed: a pack's duty limit (share), or the rail that feeds the load whose `from` is there. */
 export type Trial = { readonly pack: string; readonly duty: number } | { readonly feeds: Place; readonly rail: string };
 
 export interface Fix {

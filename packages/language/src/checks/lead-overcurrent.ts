@@ -1,4 +1,4 @@
-/** A lead that carries more than its copper stands. */
+/** A lead that carries more than its copper is rated for. */
 
 import { scale } from '../analysis/estimate.ts';
 import { burstDuration, burstRise, declaredLeads, type Lead } from '../analysis/leads.ts';

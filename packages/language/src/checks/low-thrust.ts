@@ -1,4 +1,4 @@
-/** Too little thrust reserve to fly, climb out of sink, or hold against wind. */
+/** Too little thrust reserve to fly, climb out of sink, or keep position in wind. */
 import { assessPlainly } from '../analysis/assess.ts';
 import { withWeight } from '../analysis/solve.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';

@@ -1,4 +1,4 @@
-/** A motor that gets hotter over the flight than its winding stands. */
+/** A motor that gets hotter over the flight than its winding is rated for. */
 import type { RotorResults } from '../analysis/assessment.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { gradeAbove } from './grade.ts';

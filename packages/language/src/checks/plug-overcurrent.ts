@@ -1,4 +1,4 @@
-/** A plug that carries more than its contacts stand. */
+/** A plug that carries more than its contacts are rated for. */
 import type { Estimate } from '../analysis/assessment.ts';
 import { scale } from '../analysis/estimate.ts';
 import type { Part } from '../model/build.ts';

@@ -9,7 +9,7 @@ export interface FittedPlug {
   readonly identity: string;
   /** Identity of what it connects to. */
   readonly mates: string;
-  /** What its contacts carry for minutes, and for seconds where a file says it, A. */
+  /** What its contacts are rated for continuously, and for seconds where a file says it, A. */
   readonly continuous?: number;
   readonly burst?: number;
   /** What it is, in words. */

@@ -39,7 +39,7 @@ function* findOvercurrent({ option, assessment }: OptionSubject): Iterable<Draft
   }
 }
 
-/** What peaks draw that last longer than the short rating: each load has its part of the rise from hover. */
+/** What peaks draw that last longer than the burst rating: each load has its part of the rise from hover. */
 function lastingPeak(
   { rail, hoverCurrent, peakCurrent }: RailResults,
   loads: readonly LoadResults[],

@@ -1,4 +1,4 @@
-/** A load sees more than it can stand. */
+/** A load sees more voltage than it is rated for. */
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { gradeAbove } from './grade.ts';
 import { exactNumber, measurable, number, say, sayExact } from './say.ts';

@@ -1,4 +1,4 @@
-/** A step-down whose input no longer carries its output. */
+/** A step-down whose input no longer delivers its output. */
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { exactNumber, sayExact } from './say.ts';
 

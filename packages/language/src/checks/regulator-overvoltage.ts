@@ -1,4 +1,4 @@
-/** A regulator gets more volts at its input than it stands. */
+/** A regulator gets more volts at its input than it is rated for. */
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { gradeAbove } from './grade.ts';
 import { exactNumber, measurable, number, say, sayExact } from './say.ts';

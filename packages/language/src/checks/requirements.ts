@@ -85,7 +85,7 @@ export function* unjudgedMargins({ build, assessment }: OptionSubject): Iterable
   for (const margin of build.rules.margins) if (!known.has(margin.limit)) yield margin;
 }
 
-/** A rating that a `keep … in hand on …` line guards, and how the ± stands to what it leaves. */
+/** A rating that a `keep … in hand on …` line guards, and how the ± compares with what it leaves. */
 export interface Kept {
   readonly limit: Limit;
   readonly allowed: number;

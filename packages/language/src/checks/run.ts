@@ -180,7 +180,7 @@ function withConsequences(cause: Found, consequences: readonly Found[]): Found {
 
 const rankOf = ({ severity }: Draft): number => (severity === 'undecided' ? -1 : RANK[severity]);
 
-/** Where it can be told what the cured craft is like, the consequence must be gone or milder there; elsewhere it goes with its cause. */
+/** Where it can be determined what the cured craft is like, the consequence must be gone or milder there; elsewhere it goes with its cause. */
 function goesWith(build: Build, { draft }: Found, consequence: Found, defects: Defect[]): boolean {
   const { cured } = draft;
   if (cured === undefined) return true;
@@ -214,7 +214,7 @@ function finding(build: Build, check: Check, draft: Draft, option: PackOption | 
   ];
 }
 
-/** A finding stands in its build's own file; where its line is inherited from another one, that becomes the first related place. */
+/** A finding is in its build's own file; where its line is inherited from another one, that becomes the first related place. */
 function inOwnFile(build: Build, finding: Finding): Finding {
   const { place, related } = finding;
   if (place.uri === build.uri) return finding;

@@ -1,4 +1,4 @@
-/** Flies shorter than a requirement asks. */
+/** Flies shorter than a requirement states. */
 import { scale } from '../analysis/estimate.ts';
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { decidingWords, failure, judged, ownFindingOf, requirementDraft } from './requirements.ts';

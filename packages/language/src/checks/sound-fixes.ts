@@ -26,7 +26,7 @@ function tried(finding: Finding, build: Build): readonly Fix[] {
   return cures.length > 0 ? cures : finding.fixes.filter(({ edits }) => edits.length === 0);
 }
 
-/** A craft that cannot be computed is offered to nobody; what was found about the one that can stands. */
+/** A craft that cannot be computed is offered to nobody; what was found about the one that can be computed stays. */
 function isKnownSound(finding: Finding, build: Build, trial: Trial): boolean {
   try {
     return isSound(finding, build, trial);

@@ -15,7 +15,7 @@ export const THRESHOLDS = {
     standing: 'ours',
   },
   motorOvercurrent: {
-    // full duty over the short rating
+    // full duty over the burst rating
     warning: 1.15,
     error: 1.5,
     // root mean square of the flight over the continuous rating
@@ -34,7 +34,7 @@ export const THRESHOLDS = {
   railOvercurrent: { shortShare: 1.2, standing: 'ours' },
   lowThrust: { information: 2, warning: 1.6, error: 1.3, standing: 'ours' },
   highHoverDuty: { warning: 0.7, error: 0.85, standing: 'ours' },
-  // full-duty power over the short rating
+  // full-duty power over the burst rating
   motorOverpower: { warning: 1.15, error: 1.5, standing: 'ours' },
   motorOverspeed: {
     // tip speed over the speed of sound: from here on loud, and thrust falls behind
@@ -66,7 +66,7 @@ export const THRESHOLDS = {
   leadOvercurrent: {
     // average of the flight over the continuous rating
     average: 1,
-    // K of a burst without any cooling: silicone stands 200 °C, solder and shrink tube less
+    // K of a burst without any cooling: silicone withstands 200 °C, solder and shrink tube less
     burstRise: 60,
     standing: 'ours',
   },

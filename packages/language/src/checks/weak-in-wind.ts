@@ -1,4 +1,4 @@
-/** Holds less wind than a requirement asks. */
+/** Holds less wind than a requirement states. */
 import type { Check, Draft, OptionSubject } from './check.ts';
 import { decidingWords, failure, judged, ownFindingOf, requirementDraft } from './requirements.ts';
 import { number } from './say.ts';

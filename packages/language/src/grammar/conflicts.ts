@@ -11,7 +11,7 @@ const BASE = /^\|{7}(?: |$)/;
 const SPLIT = /^={7}$/;
 const THEIRS = /^>{7}(?: |$)/;
 
-/** The text with nothing but blanks where marks and the lower side of each conflict stand, as long as before; and the conflicts. */
+/** The text with nothing but blanks where marks and the lower side of each conflict are, as long as before; and the conflicts. */
 export function withoutConflicts(text: string): { readonly text: string; readonly conflicts: readonly Conflict[] } {
   if (!text.includes('<<<<<<<') || !text.includes('>>>>>>>')) return { text, conflicts: [] };
   const conflicts: Conflict[] = [];

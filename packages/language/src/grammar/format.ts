@@ -77,7 +77,7 @@ interface Plan {
   starts: Set<number>;
   /** Tokens that stay on the line of the token before: all but the first of a block on one line. */
   inline: Set<number>;
-  /** Tokens of lines that nobody understands: they stay as they stand. */
+  /** Tokens of lines that nobody understands: they stay as they are. */
   verbatim: Set<number>;
   /** The same without the first of a line: they keep the blanks before them. */
   asWritten: Set<number>;
@@ -134,7 +134,7 @@ function addAsWritten(tokens: readonly LeafCstNode[], plan: Plan): void {
   }
 }
 
-/** Numbers of a table stand flush right. */
+/** Numbers of a table are aligned right. */
 function addPadding(table: Rows, plan: Plan): void {
   const rows = table.rows.map((row) => cellsOf(row, plan));
   const widths: number[] = [];
@@ -192,7 +192,7 @@ function onOneLine(leaves: readonly LeafCstNode[], plan: Plan): string {
     .join('');
 }
 
-/** Within a block on one line, two blanks stand between its statements. */
+/** Within a block on one line, two blanks come between its statements. */
 function inlineGap(previous: LeafCstNode, leaf: LeafCstNode, plan: Plan): string {
   if (previous.text === '{' && leaf.text === '}') return '';
   if (previous.text === '{' || leaf.text === '}') return ' ';
@@ -281,7 +281,7 @@ const lineStartOf = ({ root, offset }: LeafCstNode): number =>
     ? 0
     : Math.max(root.fullText.lastIndexOf('\n', offset - 1), root.fullText.lastIndexOf('\r', offset - 1)) + 1;
 
-/** Comments behind lines keep the column that they were written in; those that stand below one another move together where a line reaches it. */
+/** Comments behind lines keep the column that they were written in; those that are below one another move together where a line reaches it. */
 function withComments(lines: readonly PrintedLine[]): string[] {
   const printed: string[] = [];
   let index = 0;
@@ -300,7 +300,7 @@ function withComments(lines: readonly PrintedLine[]): string[] {
   return printed;
 }
 
-/** Behind the last of the lines from here on whose comments stand in one column. */
+/** Behind the last of the lines from here on whose comments are in one column. */
 function endOfAligned(lines: readonly PrintedLine[], start: number): number {
   const column = lines[start]?.comment?.column;
   let end = start + 1;
@@ -315,7 +315,7 @@ function gap(previous: LeafCstNode, leaf: LeafCstNode, plan: Plan): string {
   return previous.end === leaf.offset ? '' : ' ';
 }
 
-/** Units that stand at their number: `2S`, `3S2P`, `75C`. */
+/** Units that are attached to their number: `2S`, `3S2P`, `75C`. */
 const TIGHT_UNITS: ReadonlySet<string> = new Set(['S', 'P', 'C']);
 const TIGHT_BEFORE: ReadonlySet<string> = new Set([':', ',', '.', ')']);
 const TIGHT_AFTER: ReadonlySet<string> = new Set(['.', '(']);
@@ -342,7 +342,7 @@ function featureOf(leaf: LeafCstNode): string | undefined {
 
 // ---- signs
 
-/** A keyword in the way the grammar writes it (`×` is x, `≤` is <=), units in letters, the rest as it stands; so does a line that nobody understands. */
+/** A keyword in the way the grammar writes it (`×` is x, `≤` is <=), units in letters, the rest as it is; so does a line that nobody understands. */
 function asciiOf(leaf: LeafCstNode, plan: Plan): string {
   if (leaf.hidden) return leaf.text.trimEnd();
   if (plan.verbatim.has(leaf.offset)) return leaf.text;

@@ -33,7 +33,7 @@ type Mismatch = Parameters<IParserErrorMessageProvider['buildMismatchTokenMessag
 type NoViableAlternative = Parameters<IParserErrorMessageProvider['buildNoViableAltMessage']>[0];
 type EarlyExit = Parameters<IParserErrorMessageProvider['buildEarlyExitMessage']>[0];
 
-/** Where something is missing at the end of a line, the next line is not to blame: the error stands at the last token before it. */
+/** Where something is missing at the end of a line, the next line is not to blame: the error is at the last token before it. */
 export function onItsLine(error: IRecognitionException): IRecognitionException {
   const previous = 'previousToken' in error ? (error.previousToken as IToken | undefined) : undefined;
   if (!previous?.image || isOnLineOf(previous, error.token)) return error;

@@ -6,7 +6,7 @@ import { FettleGrammarModule } from './module.ts';
 
 let parser: LangiumParser | undefined;
 
-/** Reads a text on its own, without files, references or checks. Never throws: what is wrong stands in the result's errors. */
+/** Reads a text on its own, without files, references or checks. Never throws: what is wrong is in the result's errors. */
 export function parse(text: string): ParseResult<File> {
   parser ??= createParser();
   return parser.parse<File>(text);

@@ -5,7 +5,7 @@ type Characters = ArrayLike<string>;
 /** How far a header is looked at: a name, a title, `like` and a base. */
 export const HEADER_LENGTH = 400;
 
-/** Whether the rest of a header and its `{` stand here: on this line or at the start of the next, and before any colon. */
+/** Whether the rest of a header and its `{` are here: on this line or at the start of the next, and before any colon. */
 export function isHeader(text: Characters, offset: number): boolean {
   const end = Math.min(text.length, offset + HEADER_LENGTH);
   let at = offset;

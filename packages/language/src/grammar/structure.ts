@@ -9,7 +9,7 @@ type Block = Part | Rail | Observed | Rows | Unknown;
 
 /**
  * What is wrong with braces and brackets. The grammar accepts all of it, so that one missing sign does not cost the rest of the file.
- * One cause gives one error: behind a line outside any block, what hangs on it stays silent.
+ * One cause gives one error: behind a line outside any block, what depends on it stays silent.
  */
 export function structureErrors(file: File): IRecognitionException[] {
   const errors: IRecognitionException[] = [];
@@ -97,7 +97,7 @@ function isUnclosed(error: IRecognitionException): boolean {
   return error.name === UNCLOSED;
 }
 
-/** Where a `}` stands further left than the line that it closes, it was meant for the block around: then the inner one lacks its own. */
+/** Where a `}` is further left than the line that it closes, it was meant for the block around: then the inner one lacks its own. */
 function likelyUnclosed(block: Block): Block {
   for (const line of linesOf(block)) {
     if (!(isRail(line) || isObserved(line) || isRows(line) || isUnknown(line)) || !line.closed) continue;

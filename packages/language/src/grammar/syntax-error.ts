@@ -6,7 +6,7 @@ export function syntaxError(message: string, place: CstNode, name = 'StructureEr
   return errorAt(message, tokenOf(place), name);
 }
 
-/** An error about the whole file stands at its first character. */
+/** An error about the whole file is at its first character. */
 export function errorAtStart(message: string, name: string): IRecognitionException {
   const start = { startOffset: 0, startLine: 1, startColumn: 1, endOffset: 0, endLine: 1, endColumn: 1 };
   return errorAt(message, { ...PLACE, ...start, image: '' }, name);

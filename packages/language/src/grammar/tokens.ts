@@ -124,7 +124,7 @@ const UNIT =
 
 /**
  * Only straight after a number, or after `in` in the columns of a table; signs that can be nothing else anywhere.
- * `4 M1606` holds no unit; `3S2P`, `4 min50 s` and `62mmx17mm` hold two.
+ * `4 M1606` contains no unit; `3S2P`, `4 min50 s` and `62mmx17mm` contain two.
  */
 function lengthOfUnit(place: Place): number {
   const isBehindColumn = standsBehindColumn(place);
@@ -184,13 +184,13 @@ const RESERVED = new Set([...JOINING_WORDS, ...SENTENCE_WORDS, ...KINDS, 'rail']
 
 // ---- kinds and joining words
 
-/** A kind is a keyword where a header stands, or at the very start of a line, where the header is still being typed. */
+/** A kind is a keyword where a header is, or at the very start of a line, where the header is still being typed. */
 function standsAsKind(place: Place): boolean {
   if (nameIsWanted(place)) return false;
   return isAtLineStart(place) || isHeader(place.text, place.end);
 }
 
-/** `rail` is a keyword where its block stands, or first on its line; in `rail.video.voltage` it is a name. */
+/** `rail` is a keyword where its block is, or first on its line; in `rail.video.voltage` it is a name. */
 function standsAsRail(place: Place): boolean {
   if (nameIsWanted(place) || nextOnLine(place.text, place.end) === '.') return false;
   return isFirstOnLine(place) || isHeader(place.text, place.end);
@@ -231,7 +231,7 @@ function isContinued(place: Place): boolean {
   return place.previous !== undefined && CONTINUED.has(place.previous.tokenType.name);
 }
 
-/** Whether the token before is one of these and stands on the same line. */
+/** Whether the token before is one of these and is on the same line. */
 function isAfter(place: Place, names: ReadonlySet<string>): boolean {
   return place.previous !== undefined && names.has(place.previous.tokenType.name) && !isFirstOnLine(place);
 }
@@ -285,7 +285,7 @@ function found(image: string): RegExpExecArray {
   return [image] as unknown as RegExpExecArray;
 }
 
-/** The lexer tries a token only where its first character can stand. Characters beyond Latin-1 are grouped in buckets of 255 by the lexer. */
+/** The lexer tries a token only where its first character is allowed. Characters beyond Latin-1 are grouped in buckets of 255 by the lexer. */
 function startsOf(name: string): (string | number)[] {
   if (name === ',') return [',', ';'];
   const starts = TERMINAL_STARTS[name];

@@ -22,7 +22,7 @@ const ASCII: ReadonlyMap<string, string> = new Map([
   ['·', '*'],
 ]);
 
-/** What stands between the quotes; the closing one may be missing. */
+/** What comes between the quotes; the closing one may be missing. */
 export function unquote(image: string): string {
   const end = isClosed(image) ? -1 : undefined;
   return image.slice(1, end).replace(/\\(["\\])/g, '$1');

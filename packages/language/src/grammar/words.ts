@@ -1,4 +1,4 @@
-/** The kinds of part: keywords only where a header stands (`motor M1 {`), ordinary names elsewhere (`load: Lamp from pack`). */
+/** The kinds of part: keywords only where a header is (`motor M1 {`), ordinary names elsewhere (`load: Lamp from pack`). */
 export const KINDS: ReadonlySet<string> = new Set([
   'airframe',
   'motor',

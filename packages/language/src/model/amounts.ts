@@ -4,7 +4,7 @@ import { equal, NONE } from '../units/dimension.ts';
 import { parseUnit, type Unit, unitFor } from '../units/parse.ts';
 import type { Dimension } from '../units/quantity.ts';
 
-/** A number and its unit as they stand in the text: an Amount, or the head of a Figure or a Quantity. */
+/** A number and its unit as they are in the text: an Amount, or the head of a Figure or a Quantity. */
 export interface WrittenAmount {
   readonly number: string;
   readonly unit?: string;

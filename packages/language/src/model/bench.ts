@@ -101,7 +101,7 @@ function headingName(heading: string): string {
   return /^[\p{L}_]+/u.exec(heading)?.[0].toLowerCase() ?? '';
 }
 
-/** The file the rows are in; undefined when they stand in the text, or before the document is linked. */
+/** The file the rows are in; undefined when they are in the text, or before the document is linked. */
 export function fileOf(rows: Rows): FileText | undefined {
   if (rows.file === undefined) return undefined;
   const document = AstUtils.getDocument(rows);

@@ -129,7 +129,7 @@ export type Feed = { readonly pack: true } | { readonly rail: RailUse };
 export interface RailUse {
   /** `video`, `Top.video`, `CamPower`: as in `rail.<name>.voltage`. */
   readonly name: string;
-  /** The rail of an esc, or a stand-alone regulator. */
+  /** The rail of an esc, or a separate regulator. */
   readonly part: Part;
   readonly from: Feed;
   readonly place: Place;
@@ -197,7 +197,7 @@ export interface Requirement {
   /** Name of a pack option; all when absent. */
   readonly pack?: string;
   readonly because?: string;
-  /** Of the block that this one is like: asks for the same result from the same side, and no longer holds. */
+  /** Of the block that this one is like: bounds the same result from the same side, and no longer holds. */
   readonly replaces?: Requirement;
   /** Names the rules block it comes from, when not the build itself. */
   readonly from?: string;
@@ -255,7 +255,7 @@ export interface Rules {
 export interface Observation {
   /** The craft it was made with and which of its observations it is: begins the ids of what belongs to it. */
   readonly id: string;
-  /** Whose instruments read it: the build that it stands in. */
+  /** Whose instruments read it: the build that it is in. */
   readonly craft: string;
   readonly title: string;
   readonly pack?: string;
@@ -292,7 +292,7 @@ export interface Build {
   /** Rows of test stands about its propellers. */
   readonly benches: readonly Bench[];
   readonly notes: readonly Note[];
-  /** Dry mass put on the scale, when the build says `dry_mass: …`; it then stands for the sum of the parts. */
+  /** Dry mass put on the scale, when the build says `dry_mass: …`; it then replaces the sum of the parts. */
   readonly dryMass?: Figure;
   /** The build it is like that was on the scale: what this one adds to it, takes out or exchanges changes that mass. */
   readonly weighed?: Build;

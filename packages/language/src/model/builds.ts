@@ -1,4 +1,4 @@
-/** Builds as plain objects: what is fitted, what feeds what, and the rules that hold. */
+/** Builds as plain objects: what is fitted, what feeds what, and the rules that apply. */
 import {
   type Accept,
   isAccept,
@@ -244,7 +244,7 @@ class Assembly {
     return { count, motor: fitted.use.part, propeller: partOf(propeller), position, place: placeOf(entry.line) };
   }
 
-  /** A load whose source cannot be told weighs what it weighs, and draws nothing until it can. */
+  /** A load whose source cannot be determined weighs what it weighs, and draws nothing until it can. */
   #loads(feeds: Feeds): { fed: LoadUse[]; unfed: Use[] } {
     const fed: LoadUse[] = [];
     const unfed: Use[] = [];
@@ -327,8 +327,8 @@ class Assembly {
   }
 
   /**
-   * A base's requirement for a pack that the variant no longer flies has nothing to hold for; one that asks for a result nobody
-   * knows has its own problem in the text. Rules may ask for a rail that this build does not have: that is for the checks to say.
+   * A base's requirement for a pack that the variant no longer flies has nothing to apply to; one that refers to a result nobody
+   * knows has its own problem in the text. Rules may refer to a rail that this build does not have: that is for the checks to say.
    */
   #applicable(requirements: readonly Requirement[], packs: readonly PackOption[], feeds: Feeds): Requirement[] {
     const rails = new Set(feeds.rails.map((rail) => rail.name));
@@ -389,7 +389,7 @@ class Assembly {
 /** So many builds teach another one at most: more of one file say hardly anything new. */
 const MOST_KIN = 8;
 
-/** What two builds may have in common that an observation tells of; each part is one object. */
+/** What two builds may have in common that an observation applies to; each part is one object. */
 const teachingParts = ({ rotors, packs }: Build): Part[] => [
   ...rotors.flatMap(({ motor, propeller }) => [motor, propeller]),
   ...packs.map(({ part }) => part),

@@ -1,4 +1,4 @@
-/** Mistakes of ours: one costs what it was met in, is told at its file, and everything else is judged all the same. */
+/** Mistakes of ours: one costs what it was met in, is reported at its file, and everything else is judged all the same. */
 
 export interface Defect {
   /** The file that could not be judged in full. */

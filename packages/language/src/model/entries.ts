@@ -18,7 +18,7 @@ export interface Entry {
   /** `motors`, `load`, `pack` … */
   readonly word: string;
   readonly line: PropertyLine;
-  /** The build whose text it stands in. */
+  /** The build whose text it is in. */
   readonly build: PartNode;
   /** Its second name, else the part's, else the quoted label. */
   readonly name: string;
@@ -63,10 +63,10 @@ export function nameOf(line: PropertyLine): string {
   return aliasOf(line) ?? (named ? lastName(named) : (label ?? ''));
 }
 
-/** Something with rails that loads hang on. */
+/** Something with rails that supply loads. */
 export const isBoard = ({ word }: Pick<Entry, 'word'>): boolean => word === 'esc' || word === 'regulator';
 
-/** The part a line names, when it is found and of a kind that may stand there. */
+/** The part a line names, when it is found and of a kind that is allowed there. */
 export function namedPart(line: PropertyLine): PartNode | undefined {
   return partAmong(namedOf(line), schemaOf('build').properties[line.key]?.parts);
 }

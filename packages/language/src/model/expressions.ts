@@ -43,7 +43,7 @@ export function isJudgement({ kind }: Expression): boolean {
   return kind === 'comparison' || kind === 'and' || kind === 'or' || kind === 'not';
 }
 
-/** The first part of an expression that stands where one of the other sort belongs: a bare value beside `and`, a comparison in a sum. */
+/** The first part of an expression that is where one of the other sort belongs: a bare value beside `and`, a comparison in a sum. */
 export function misplacedPart(expression: Expression): Expression | undefined {
   const wantsJudgements = expression.kind === 'and' || expression.kind === 'or' || expression.kind === 'not';
   for (const part of partsOf(expression)) {
@@ -98,7 +98,7 @@ function isShare(expression: Expression): boolean {
   }
 }
 
-/** Names of the results it asks for. */
+/** Names of the results it refers to. */
 export function* resultsIn(expression: Expression): Iterable<string> {
   if (expression.kind === 'result') yield expression.name;
   for (const part of partsOf(expression)) yield* resultsIn(part);

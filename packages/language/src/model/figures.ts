@@ -87,7 +87,7 @@ export function dimensionsOf(schema: { dimension?: Dimension; otherUnits?: reado
   return dimensions;
 }
 
-/** What a property, or what stands behind a clause word, expects of a number. */
+/** What a property, or what comes after a clause word, expects of a number. */
 export function boundsOf(rule: Property | ClauseRule): Bounds {
   const usual = rule.unit === undefined || rule.unit === '' ? [] : [rule.unit];
   const plausible = rule.plausible && { plausible: rule.plausible };
@@ -181,12 +181,12 @@ function conditionsOf(line: Claused, schema: Property, identity: Identity): Reco
   return conditions;
 }
 
-/** The identity of what stands behind a clause word: `idle of M1606, at`. */
+/** The identity of what comes after a clause word: `idle of M1606, at`. */
 export function behindWord(identity: Identity, word: string): Identity {
   return { id: `${identity.id}.${word}`, label: `${identity.label}, ${word}` };
 }
 
-/** The clause's number when it has the dimension asked for; `1.4 x hover` counts as 1.4, `hover` as 1. */
+/** The clause's number when it has the requested dimension; `1.4 x hover` counts as 1.4, `hover` as 1. */
 export function conditionAmount(clause: Condition, dimension: Dimension | undefined): Amount | undefined {
   if (isNamed(clause.value)) {
     return nameText(clause.value) === 'hover' ? { value: 1, dimension: NONE, unit: '' } : undefined;

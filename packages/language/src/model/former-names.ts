@@ -1,4 +1,4 @@
-/** Names the language had before are read as those it has now; where they stand is kept for a hint. */
+/** Names the language had before are read as those it has now; where they are is kept for a hint. */
 import { type AstNode, AstUtils } from 'langium';
 import {
   type File,

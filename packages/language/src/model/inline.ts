@@ -1,4 +1,4 @@
-/** `item: 2.4 g "solder, heat-shrink, tape"`: a part that stands in the line that uses it. */
+/** `item: 2.4 g "solder, heat-shrink, tape"`: a part that is in the line that uses it. */
 import { isFigure, type Property as PropertyLine } from '../grammar/generated/ast.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import type { Figure, Part } from './build.ts';

@@ -1,4 +1,4 @@
-/** Parts as plain objects, `like` resolved; figures are read when somebody asks for them. */
+/** Parts as plain objects, `like` resolved; figures are read on demand. */
 import {
   type Figure as FigureNode,
   isFigure,
@@ -57,7 +57,7 @@ export function partOf(node: PartNode): Part {
   return remember(node, partOf, () => new LayeredPart(blockOfPart(node)));
 }
 
-/** An `observed` block: what stands in it was measured. */
+/** An `observed` block: what is in it was measured. */
 export function observedPart(node: Observed, id: string): Part {
   const title = node.title ?? 'observed';
   return new LayeredPart({
@@ -286,7 +286,7 @@ class LayeredPart implements Part {
     return figure && { ...figure, conditions: this.#estimatedConditions(property, {}) };
   }
 
-  /** `lead.of`: what stands behind a word, when the vocabulary can estimate it. */
+  /** `lead.of`: what comes after a word, when the vocabulary can estimate it. */
   #estimatedConditions(property: string, written: Figure['conditions']): Figure['conditions'] {
     const conditions: Record<string, Figure> = { ...written };
     for (const [word, rule] of Object.entries(this.#schema.properties[property]?.clauses ?? {})) {
@@ -331,7 +331,7 @@ class LayeredPart implements Part {
       case 'range':
         return this.range(name) !== undefined;
       default:
-        // As written: what stands behind it may be estimated, from figures of a part that is not read yet.
+        // As written: what comes after it may be estimated, from figures of a part that is not read yet.
         return this.#readWritten(name) !== undefined;
     }
   }
@@ -354,7 +354,7 @@ function labelOf(property: string, owner: string): string {
   return `${propertyInWords(property)} of ${owner}`;
 }
 
-/** `7 V .. 26 V`, `7 .. 26 V`, `2S`. Two ends in the wrong order cannot be told from one that has a digit too many. */
+/** `7 V .. 26 V`, `7 .. 26 V`, `2S`. Two ends in the wrong order cannot be distinguished from one that has a digit too many. */
 function readRange(node: FigureNode, bounds: Bounds): Range | undefined {
   const { dimensions, units } = bounds;
   const unit = node.unit ?? node.to?.unit;

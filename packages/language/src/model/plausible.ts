@@ -56,7 +56,7 @@ export function isBeyondUse(value: number, dimension: Dimension, written: Writte
   return unit !== undefined && unitsThatFit(number, bounds).some((name) => name !== unit);
 }
 
-/** A number and its unit as they stand; no unit where several amounts make the whole (`4 min 50 s`). */
+/** A number and its unit as they are; no unit where several amounts make the whole (`4 min 50 s`). */
 export interface WrittenNumber {
   readonly number: number;
   readonly unit: string | undefined;

@@ -15,7 +15,7 @@ import { textProblems } from './text/check.ts';
 
 export interface DocumentModel {
   readonly uri: string;
-  /** Parts that stand on their own; `rules`, `build` and `bench` are elsewhere. */
+  /** Parts that are declared on their own; `rules`, `build` and `bench` are elsewhere. */
   readonly parts: readonly Part[];
   readonly builds: readonly Build[];
   readonly benches: readonly Bench[];

@@ -79,7 +79,7 @@ const larger: Stricter = (one, other) => one.value > other.value;
 
 const smaller: Stricter = (one, other) => one.value < other.value;
 
-/** An isothermal atmosphere is enough to tell which of two airs is thinner. */
+/** An isothermal atmosphere is enough to decide which of two airs is thinner. */
 const thinner: Stricter = (one, other) => densityOrder(one) < densityOrder(other);
 
 const SCALE_HEIGHT = 8434.5;

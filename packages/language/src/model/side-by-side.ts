@@ -13,7 +13,7 @@ export interface Several {
 
 type Formula = (read: Reading) => number;
 
-/** In words what is not alike and has to be; undefined where the two may stand side by side. */
+/** In words what is not alike and has to be; undefined where the two are allowed side by side. */
 export function unlike(one: Part, other: Part): string | undefined {
   const [cells, others] = [one.cells('cells'), other.cells('cells')];
   if (cells && others && cells.series !== others.series)
@@ -40,7 +40,7 @@ export function sideBySide(name: string, all: readonly [Several, ...Several[]]):
     name,
     figure,
     declared,
-    // Of the whole: what stands in parallel inside the packs is in the resistance already.
+    // Of the whole: what is in parallel inside the packs is in the resistance already.
     cells: (property) => (property === 'cells' && cells ? { ...cells, parallel: 1 } : undefined),
     notes: all.flatMap(({ part }) => part.notes),
     holes: new Set(all.flatMap(({ part }) => [...part.holes])),
@@ -134,7 +134,7 @@ function leadOf(first: Figure, name: string, all: readonly Several[]): Figure | 
   return { ...first, conditions: { ...first.conditions, of: whole } };
 }
 
-/** A: the whole carries what it does when the first of them is at its limit. */
+/** A: the whole is rated for what it delivers when the first of them is at its limit. */
 function ratingOf(property: string, name: string, all: readonly Several[]): Figure | undefined {
   const rated = all.flatMap(({ part, count }) => {
     const figure = part.declared(property);

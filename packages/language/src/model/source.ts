@@ -26,7 +26,7 @@ export function placeOfFeature(node: AstNode, feature: string, index = 0): Place
   return placeOfCst(node, GrammarUtils.findNodeForProperty(node.$cstNode, feature, index) ?? node.$cstNode);
 }
 
-/** The line's text with the white space and the line break before it, when it stands on a line of its own. */
+/** The line's text with the white space and the line break before it, when it is on a line of its own. */
 export function wholeLineOf(line: AstNode): Place {
   const place = placeOf(line);
   const text = line.$cstNode?.root.fullText ?? '';
@@ -56,7 +56,7 @@ export function textOf(node: AstNode): string {
   return node.$cstNode?.text ?? '';
 }
 
-/** What a name stands for, when it is written to its end and found. */
+/** What a name refers to, when it is written to its end and found. */
 export function targetOf(named: Named | undefined): Target | undefined {
   if (!named || isHalfNamed(named)) return undefined;
   const last = named.tail.at(-1) ?? named.head;
@@ -77,7 +77,7 @@ export function lastName(named: Named): string {
   return (named.tail.at(-1) ?? named.head).$refText;
 }
 
-/** The part a target stands for: itself, or the one its second name was given to. */
+/** The part a target refers to: itself, or the one its second name was given to. */
 export function partOfTarget(target: Target | undefined): Part | undefined {
   if (isPart(target)) return target;
   return isAlias(target) ? partOfTarget(targetOf(namedOnLine(target))) : undefined;

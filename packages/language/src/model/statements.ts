@@ -38,10 +38,10 @@ export interface Statement {
   readonly text: string;
   /** The same for statements that differ in white space only. */
   readonly sense: string;
-  /** What stands behind the colon, or all of it. */
+  /** What comes after the colon, or all of it. */
   readonly value: string;
   readonly place: Place;
-  /** Offset, behind the rail's last line, where a new line of its rail may stand; only of rails. */
+  /** Offset, behind the rail's last line, where a new line of its rail is allowed; only of rails. */
   readonly insertAt?: number;
 }
 
@@ -59,7 +59,7 @@ export interface Declaration {
   /** Offset of the closing brace, where a further line may be put before; the end of the text of a part without a block. */
   readonly insertAt: number;
   readonly hasBlock: boolean;
-  /** Offset behind name and title, where `like` may stand. */
+  /** Offset behind name and title, where `like` is allowed. */
   readonly headerEnd: number;
   /** What it names: bases, parts fitted, rules. The shipped library, the same in every version, is left out. */
   restsOn(): readonly Declaration[];
@@ -127,7 +127,7 @@ function statementsOf(line: Line, kind: BlockKind): Statement[] {
   return [whole('line', 'line')];
 }
 
-/** Rows of a file as if they stood in the text: so they can be told apart, and each version carries its own. */
+/** Rows of a file as if they stood in the text: so they can be distinguished, and each version carries its own. */
 function rowsStatement(line: Rows, asWritten: Statement): Statement {
   const table = fileRows(line);
   if (!table) return asWritten;
@@ -153,7 +153,7 @@ function railStatements(rail: Rail): Statement[] {
   return [itself, ...lines.map((line) => ({ ...line, key: `${name}, ${line.key}`, word: `${name}, ${line.word}` }))];
 }
 
-/** Second and further lines of one key are told apart by their order. */
+/** Second and further lines of one key are distinguished by their order. */
 function numbered(statements: readonly Statement[]): Statement[] {
   const seen = new Map<string, number>();
   return statements.map((statement) => {

@@ -13,7 +13,7 @@ export interface FileRow {
   readonly cells: readonly string[];
 }
 
-/** Delimiter and decimal sign are told from the file itself. */
+/** Delimiter and decimal sign are detected from the file itself. */
 export function readTable(text: string): FileTable {
   const delimiter = delimiterOf(text);
   const { data } = Papa.parse<string[]>(text.replace(/^\uFEFF/, ''), { delimiter });

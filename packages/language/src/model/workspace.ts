@@ -20,7 +20,7 @@ export interface Listed {
 }
 
 export interface Loaded {
-  /** The files that were asked for, in order of their paths; linked, and so are the files they need. */
+  /** The files that were requested, in order of their paths; linked, and so are the files they need. */
   readonly documents: readonly LangiumDocument<File>[];
   /** What could not be read, also of the files they need, in order of the paths. The others are loaded nevertheless. */
   readonly failures: readonly LoadFailure[];

@@ -38,7 +38,7 @@ const LIION: readonly (readonly [number, number])[] = [
   [1, 4.2],
 ];
 
-/** High-voltage cells stand 0.02 V above ordinary ones at 20 % and 0.15 V above when full. */
+/** High-voltage cells are 0.02 V above ordinary ones at 20 % and 0.15 V above when full. */
 const highVoltageExcess = (charge: number): number =>
   charge < 0.2 ? 0.02 * (charge / 0.2) : 0.02 + 0.13 * ((charge - 0.2) / 0.8);
 

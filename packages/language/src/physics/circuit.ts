@@ -1,5 +1,5 @@
 /**
- * The bus behind pack, lead and plug: V = E − R·I(V), where everything that hangs on the bus draws I(V).
+ * The bus behind pack, lead and plug: V = E − R·I(V), where everything on the bus draws I(V).
  *
  * Loads of constant power draw more as the bus sags, so the balance has two roots; the upper one is the stable one that
  * real systems find. The most a source can give is E²/4R, at half its resting voltage: a pack pulled lower than that has
@@ -27,7 +27,7 @@ export function solveBus(
   const tolerance = ROUNDING * openCircuit;
   const half = openCircuit / 2;
 
-  // Loads mostly ask for power: as if they asked for it whatever the voltage. From there, secants of a convex balance.
+  // Loads are mostly of constant power: as if all of it were, whatever the voltage. From there, secants of a convex balance.
   let older = openCircuit;
   let olderExcess = excess(older);
   const room = 1 - (4 * olderExcess) / openCircuit;
@@ -66,7 +66,7 @@ export function solveBus(
   return newer;
 }
 
-/** V over the bus voltage, V: above zero where the loads ask for more than the pack gives there. */
+/** V over the bus voltage, V: above zero where the loads demand more than the pack delivers there. */
 function balance(
   openCircuit: number,
   resistance: number,
@@ -102,11 +102,11 @@ export function solveBusNear(
   return near - (first * first) / (first - second);
 }
 
-/** Of the power a source can give at most: with less the bus stands far from its collapse. */
+/** Of the power a source can give at most: with less the bus is far from its collapse. */
 const AMPLE = 0.75;
 
 /**
- * The same where the power (W) that is drawn is nearly known, as from one charge to the next: loads mostly ask for power, so the voltage
+ * The same where the power (W) that is drawn is nearly known, as from one charge to the next: loads are mostly of constant power, so the voltage
  * for it and one step from there leave a secant with an error that goes with the product of both. Solved from scratch where that is
  * not small, or the pack is about to collapse.
  */

@@ -1,7 +1,7 @@
 /**
  * A propeller's coefficients over its speed: C(ω) = C · (ω/ω₀)^e · exp(δ(ln ω/ω₀)).
  *
- * The exponent stands for the Reynolds number: in the open data C_T rises by some 8 % and C_P falls by some 7 % over a propeller's range
+ * The exponent refers to the Reynolds number: in the open data C_T rises by some 8 % and C_P falls by some 7 % over a propeller's range
  * (UIUC Propeller Database, J. B. Brandt and M. S. Selig, AIAA 2011-1255). δ is what no power law follows: a Gaussian process with a squared
  * exponential of fixed width, held at a few knots (M. C. Kennedy and A. O'Hagan, J. R. Stat. Soc. B 63 (2001) 425), here as a sum of bumps.
  * Neglected: the Mach number of the tips.
@@ -9,7 +9,7 @@
 import type { CoefficientCourse, Propeller } from './craft.ts';
 
 /**
- * Speed of the tips at which coefficients hold, m/s: about the middle between hover and full duty, in logarithms, for hover turns the tips of
+ * Speed of the tips at which coefficients apply, m/s: about the middle between hover and full duty, in logarithms, for hover turns the tips of
  * craft of all sizes at some 65 m/s. It is where propellers were measured that the estimates rest on.
  */
 const TIP_SPEED = 100;

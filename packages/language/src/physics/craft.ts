@@ -7,8 +7,8 @@
 /** A named reason why no operating point exists, with how much is missing. Never NaN, never a silent clamp. */
 export interface Impossible {
   readonly impossible:
-    | 'thrust' // the rotors cannot give the asked thrust even at the duty limit; shortfall in newtons
-    | 'power'; // the pack cannot deliver the asked power at any voltage; shortfall in watts
+    | 'thrust' // the rotors cannot give the demanded thrust even at the duty limit; shortfall in newtons
+    | 'power'; // the pack cannot deliver the demanded power at any voltage; shortfall in watts
   readonly shortfall: number;
 }
 
@@ -34,7 +34,7 @@ export interface Motor {
   readonly inductance: number;
   /** No-load current at `noLoadSpeed`, A. */
   readonly noLoadCurrent: number;
-  /** Speed at which `noLoadCurrent` holds, rad/s. */
+  /** Speed at which `noLoadCurrent` applies, rad/s. */
   readonly noLoadSpeed: number;
 }
 
@@ -51,7 +51,7 @@ export interface Propeller {
 
 /** Coefficients over speed: a power of it, and departures from that where somebody measured; see `coefficient-course.ts`. */
 export interface CoefficientCourse {
-  /** At which the coefficients hold, rad/s. */
+  /** At which the coefficients apply, rad/s. */
   readonly speed: number;
   /** C_T ∝ speed^exponent */
   readonly thrustExponent: number;
@@ -90,7 +90,7 @@ export interface Pack {
   readonly leadResistance: number;
   /** Charge at flying rates, coulomb. */
   readonly capacity: number;
-  /** Added to the resting voltage of every cell between 20 and 90 % charge, V (carries the curve's ±). */
+  /** Added to the resting voltage of every cell between 20 and 90 % charge, V (has the curve's ±). */
   readonly restingOffset: number;
   /** The growth of the resistance away from 60 % charge is that of a typical cell to this power: 1, and carries its ±. */
   readonly resistanceGrowthPower: number;
@@ -203,6 +203,6 @@ export interface RailState {
   readonly current: number;
   /** Drawn from its source, A. */
   readonly inputCurrent: number;
-  /** The source no longer carries the rated output. */
+  /** The source no longer delivers the rated output. */
   readonly droppedOut: boolean;
 }

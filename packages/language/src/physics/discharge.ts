@@ -39,7 +39,7 @@ interface Phase {
 
 /**
  * A flight from the full pack: time on the ground (s), then phases of flight to the reserve or the first brown-out.
- * Phases alternate quickly, so their currents average; one that asks for more than full duty gets full duty, as a pilot would.
+ * Phases alternate quickly, so their currents average; one that demands more than full duty gets full duty, as a pilot would.
  * @param weight N; must be hovered throughout, whatever the phases are
  */
 export function endurance(
@@ -181,14 +181,14 @@ export function lowestHoverCharge(craft: Craft, drives: readonly Drive[]): Lowes
   const busVoltage = (charge: number, near?: number): number =>
     busWithinDutyLimit(craft, charge, drives, 'draw', undefined, near) ?? NO_VOLTAGE;
   const stateOfCharge = chargeReaching(craft, drives, atDutyLimit, 'draw', busVoltage) ?? 1;
-  // A bus that still stands above the duty limit at the end did not sink there: the pack collapsed.
+  // A bus that is still above the duty limit at the end did not sink there: the pack collapsed.
   const collapsed = busVoltage(stateOfCharge) > atDutyLimit * (1 + SAME_VOLTAGE);
   return { stateOfCharge, endedBy: collapsed ? 'power' : 'thrust' };
 }
 
 /**
- * The lowest state of charge at which the bus still carries a voltage (V) with rotors driven as given, or at the duty limit
- * where that is less: 0 where it holds until the pack is empty, undefined where it fails even on a full pack.
+ * The lowest state of charge at which the bus still has a voltage (V) with rotors driven as given, or at the duty limit
+ * where that is less: 0 where it has it until the pack is empty, undefined where it fails even on a full pack.
  */
 export function lowestChargeHolding(
   craft: Craft,
@@ -201,7 +201,7 @@ export function lowestChargeHolding(
   return chargeReaching(craft, drives, voltage, level, busVoltage);
 }
 
-/** Below any bus voltage that could be asked for. */
+/** Below any bus voltage that could be requested. */
 const NO_VOLTAGE = -1;
 
 /** Two bus voltages this close, relatively, are one. */
@@ -209,7 +209,7 @@ const SAME_VOLTAGE = 1e-9;
 
 /**
  * The lowest state of charge at which the solved bus voltage reaches a voltage (V). Held at that voltage the current is known, so
- * the charge follows without solving the circuit; one solution there tells whether it lies on the stable branch, and only if not
+ * the charge follows without solving the circuit; one solution there decides whether it lies on the stable branch, and only if not
  * is the circuit solved at one charge after another.
  */
 function chargeReaching(
@@ -229,7 +229,7 @@ function chargeReaching(
   return risingRoot((charge) => busVoltage(charge) - voltage);
 }
 
-/** State of charge at which the cells just hold the bus at a voltage (V, above zero) and a current (A), stable or not. */
+/** State of charge at which the cells just keep the bus at a voltage (V, above zero) and a current (A), stable or not. */
 function chargeAtVoltage(craft: Craft, voltage: number, current: number): number | undefined {
   return risingRoot(
     (charge) => packRestingVoltage(craft.pack, charge) - current * sourceResistance(craft, charge) - voltage,

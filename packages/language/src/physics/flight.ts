@@ -40,7 +40,7 @@ export function atHoverMultiple(
 /** The charge at which a flight is half over. */
 export const middleCharge = ({ pack }: Craft): number => (1 + pack.reserve) / 2;
 
-/** A phase of flight at a multiple of hover thrust; one that asks for more than full duty gets full duty. */
+/** A phase of flight at a multiple of hover thrust; one that demands more than full duty gets full duty. */
 export function flownPhase(
   craft: Craft,
   stateOfCharge: number,
@@ -80,12 +80,12 @@ export function flightTime(craft: Craft, work?: Work): Endurance | Impossible {
 export type FlightPoint = 'hover' | 'burst';
 
 /**
- * The lowest state of charge at which the bus still carries a voltage (V) in hover or in a burst: 0 where it holds until the pack is
+ * The lowest state of charge at which the bus still has a voltage (V) in hover or in a burst: 0 where it has it until the pack is
  * empty, undefined where it fails even on a full pack. A hover that becomes impossible fails as well.
  */
 export type BusHolding = (point: FlightPoint, voltage: number) => number | undefined;
 
-/** Of one craft: what several loads ask is found once. */
+/** Of one craft: what several loads demand is found once. */
 export function busHolding(craft: Craft): BusHolding {
   const inHover = holdingAt(craft, 1, 'draw');
   const inBurst = holdingAt(craft, craft.burstMultiple, 'peak');
@@ -101,7 +101,7 @@ export function busHolding(craft: Craft): BusHolding {
 function holdingAt(craft: Craft, hoverMultiple: number, level: LoadLevel): (voltage: number) => number | undefined {
   const drives = drivesAtThrust(craft, hoverMultiple * weight(craft));
   const known = new Map<number, number | undefined>();
-  // What an empty pack holds it holds for whoever asks less.
+  // A voltage that an empty pack still delivers is delivered for every lower minimum too.
   let heldEmpty = 0;
   return (voltage) => {
     if (voltage <= heldEmpty && heldEmpty > 0) return 0;
@@ -112,7 +112,7 @@ function holdingAt(craft: Craft, hoverMultiple: number, level: LoadLevel): (volt
   };
 }
 
-/** The lowest state of charge at which a source still carries `minimumVoltage` (V): 0 and undefined as of `BusHolding`. */
+/** The lowest state of charge at which a source still has `minimumVoltage` (V): 0 and undefined as of `BusHolding`. */
 export function lastSafeCharge(
   craft: Craft,
   source: Source,

@@ -1,5 +1,5 @@
 /**
- * Pack, bus, rotors and rails solved together at one state of charge: at an asked thrust, at the duty limit, or at rest.
+ * Pack, bus, rotors and rails solved together at one state of charge: at a demanded thrust, at the duty limit, or at rest.
  */
 import { packCellResistance, packRestingVoltage } from './chemistry.ts';
 import { solveBus, solveBusForPower, solveBusNear } from './circuit.ts';

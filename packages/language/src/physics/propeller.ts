@@ -36,7 +36,7 @@ export function tipSpeed(diameter: number, speed: number): number {
 }
 
 /**
- * Power that momentum theory asks for a thrust from a disc: T^1.5 / √(4 σ ρ A), the wake expanding to σ times the disc.
+ * Power that momentum theory requires for a thrust from a disc: T^1.5 / √(4 σ ρ A), the wake expanding to σ times the disc.
  * σ = ½ is the open rotor, σ = 1 a straight duct (W, N, m, kg/m³).
  * Sources: J. G. Leishman, Principles of Helicopter Aerodynamics, 2006, ch. 2; J. L. Pereira, PhD thesis, Maryland 2008, ch. 2.
  */

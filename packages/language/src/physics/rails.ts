@@ -14,16 +14,16 @@
  */
 import type { Craft, Rail, RailState, Source } from './craft.ts';
 
-/** Which of a load's two figures holds. */
+/** Which of a load's two figures applies. */
 export type LoadLevel = 'draw' | 'peak';
 
-/** What hangs on one point: loads of constant current together, A, and loads of constant power together, W. */
+/** The loads of one point: loads of constant current together, A, and loads of constant power together, W. */
 interface Drawn {
   current: number;
   power: number;
 }
 
-/** A rail, what hangs on it, and how it stands at the bus voltage last walked through. */
+/** A rail, its loads, and its state at the bus voltage last walked through. */
 interface LoadedRail extends Rail {
   readonly drawn: Readonly<Drawn>;
   /** V */
@@ -39,7 +39,7 @@ export interface Electronics {
   readonly onBus: Readonly<Drawn>;
   readonly rails: readonly LoadedRail[];
   /**
-   * Between these bus voltages every rail carries its rated output and so draws a constant current from it; the bus then
+   * Between these bus voltages every rail delivers its rated output and so draws a constant current from it; the bus then
    * sees A + W/V. Empty range: never.
    */
   readonly regulatedFrom: number;
@@ -53,7 +53,7 @@ interface Known {
   readonly levels: Partial<Record<LoadLevel, Electronics>>;
 }
 
-/** By the loads, on the rails that were asked for last: craft that differ in a rotor or a pack share all this. */
+/** By the loads, on the rails that were computed last: craft that differ in a rotor or a pack share all this. */
 const known = new WeakMap<Craft['loads'], Known>();
 
 export function electronics(craft: Craft, level: LoadLevel): Electronics {
@@ -179,10 +179,10 @@ export function regulatorInputCurrent(rail: Rail, source: number, output: number
   return through + rail.idleCurrent;
 }
 
-/** V: below it, what hangs on a rail of a rated output (V) is the resistance that it is there. */
+/** V: below it, the load of a rail of a rated output (V) acts as the resistance that it has there. */
 export const collapseVoltage = (rated: number): number => rated / 2;
 
-/** Current, A, of what hangs on a rail at a voltage, V; the rail is rated for another one. */
+/** Current, A, of what a rail supplies at a voltage, V; the rail is rated for another one. */
 function drawnAt({ current, power }: Readonly<Drawn>, voltage: number, rated: number): number {
   if (voltage <= 0) return 0;
   const collapsed = collapseVoltage(rated);
@@ -191,7 +191,7 @@ function drawnAt({ current, power }: Readonly<Drawn>, voltage: number, rated: nu
 }
 
 /**
- * Lowest bus voltage, V, at which a point still carries `minimum` volts: 0 where a regulator holds it from any input,
+ * Lowest bus voltage, V, at which a point still has `minimum` volts: 0 where a regulator keeps it from any input,
  * undefined where none does. A rail's voltage depends on its source's voltage alone, so the chain can be walked back.
  */
 export function requiredBusVoltage(craft: Craft, source: Source, minimum: number): number | undefined {

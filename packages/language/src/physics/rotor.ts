@@ -126,7 +126,7 @@ function channelCurrent(drive: Drive, busVoltage: number, partDuty: number, ripp
   return (power * partDutyFactor(partDuty, drive.appliedVoltage / busVoltage)) / busVoltage;
 }
 
-/** One rotor of each group as it stands at a bus voltage in V. */
+/** One rotor of each group in its state at a bus voltage in V. */
 export function rotorState(drive: Drive, busVoltage: number, partDuty: number): RotorState {
   const ripple = rippleLoss(drive, busVoltage);
   return {

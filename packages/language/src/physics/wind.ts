@@ -1,5 +1,5 @@
 /**
- * The steady wind a hovering craft can hold its place in: tilted thrust against drag of the body and of the air it swallows.
+ * The steady wind a hovering craft can keep its position in: tilted thrust against drag of the body and of the air it swallows.
  *
  * Drag = ½ρ·C_dA·v² + share·ṁ·v. The second part is momentum drag: air that goes through the discs (ṁ) is brought to rest
  * sideways first. Ducts turn all of it; open rotors about a quarter (common practice).

@@ -109,7 +109,7 @@ export function lossesOverFlight(craft: Craft, group: number): { current: number
   return { current: Math.sqrt(square), otherLosses };
 }
 
-/** Half way to the reserve; a phase that asks for more than full duty gets full duty. */
+/** Half way to the reserve; a phase that demands more than full duty gets full duty. */
 function phaseOf(craft: Craft, hoverMultiple: number): OperatingPoint | undefined {
   const point = (hoverMultiple > 1 ? flownPhase : atHoverMultiple)(craft, middleCharge(craft), hoverMultiple);
   return isImpossible(point) ? undefined : point;

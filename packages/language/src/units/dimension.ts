@@ -91,7 +91,7 @@ export function equal(left: Dimension, right: Dimension): boolean {
   return sameExponents(left, right) && left.point === right.point;
 }
 
-/** Equal but for point against difference: 20 K may stand where 20 °C may. */
+/** Equal but for point against difference: 20 K is allowed where 20 °C may. */
 export function alike(left: Dimension, right: Dimension): boolean {
   return sameExponents(left, right);
 }

@@ -46,7 +46,7 @@ const WIRE_GAUGE: Unit = {
   },
 };
 
-/** Units and aliases that may stand in a compound. */
+/** Units and aliases that are allowed in a compound. */
 const factors = new Map<string, Unit>();
 /** All single names, the ones above included. */
 const singles = new Map<string, Unit>([[GAUGE.name, WIRE_GAUGE]]);
@@ -86,7 +86,7 @@ const LONGEST = 40;
 const FACTOR = /^(.+?)(?:\^(-?[1-9]))?$/u;
 
 const cache = new Map<string, ParsedUnit>();
-/** A file can hold any number of different wrong texts; the cache keeps only this many. */
+/** A file can contain any number of different wrong texts; the cache keeps only this many. */
 const CACHE_SIZE = 2000;
 
 /**
@@ -111,7 +111,7 @@ export function unitNamed(name: string): Unit {
 }
 
 /**
- * The unit as it counts where `expected` is wanted: kelvins may stand for a point on the scale, degrees for a difference
+ * The unit as it counts where `expected` is wanted: kelvins may be given for a point on the scale, degrees for a difference
  * (`+- 1 degC`). Undefined when the dimensions differ.
  */
 export function unitFor(unit: Unit, expected: Dimension): Unit | undefined {

@@ -6,7 +6,7 @@ export const CLOSE: ReadonlySet<string> = new Set(['S', 'P', 'C']);
 const MINUTE = 60;
 
 /**
- * `98.4 g`, `3150 rpm/V`, `4 min 36 s`, `2S`, `9.80 EUR`. Whole digits are not rounded away below ten millions; `digits` (3 unless told) counts
+ * `98.4 g`, `3150 rpm/V`, `4 min 36 s`, `2S`, `9.80 EUR`. Whole digits are not rounded away below ten millions; `digits` (3 unless stated) counts
  * significant ones. A value that is no finite number reads "unknown".
  */
 export function formatValue(si: number, unit: string | Unit, digits = 3): string {
@@ -64,7 +64,7 @@ export interface Steps {
 
 /**
  * So many digits for values and their differences alike that each sum is right as it is printed: as many as the ± of the finest
- * difference leaves, without one three of the difference. Minutes are told in whole seconds.
+ * difference leaves, without one three of the difference. Minutes are printed in whole seconds.
  * @param finest half-widths, SI, of values whose digits are wanted as well
  */
 export function stepsOf(
@@ -101,7 +101,7 @@ const FINEST = -12;
 
 const exponentOf = (value: number): number => Math.floor(Math.log10(Math.abs(value)));
 
-/** Power of ten of the last digit that a difference is told with; undefined where there is none. */
+/** Power of ten of the last digit that a difference is printed with; undefined where there is none. */
 function stepPlace(difference: number, halfWidth: number): number | undefined {
   if (Number.isFinite(halfWidth) && halfWidth > 0) return placeOf(halfWidth, Math.abs(difference));
   return Number.isFinite(difference) && difference !== 0 ? exponentOf(difference) - 2 : undefined;

@@ -1,5 +1,5 @@
 /**
- * The units the language knows, as data. Prefixed units stand here one by one: what is not listed does not exist (`Mohm`, `kohm`).
+ * The units the language knows, as data. Prefixed units are here one by one: what is not listed does not exist (`Mohm`, `kohm`).
  * Names are ASCII; aliases are what people type or paste. The scale turns one unit into SI; angles count in radians.
  */
 import {

@@ -174,7 +174,7 @@ function idleCurrent(mass: number, kv: number, known: Known): number {
  * turns for a kv gets more of both. Held against measured pairs, see `physics/motor.ts`.
  */
 const WINDING_FACTOR = 2;
-/** What is left to the inductance of a winding whose resistance tells its turns. */
+/** What is left to the inductance of a winding whose resistance gives its turns. */
 const INDUCTANCE_FACTOR = 1.3;
 
 /**
@@ -631,7 +631,7 @@ const ESTIMATES: Readonly<Partial<Record<BlockKind, Readonly<Record<string, Esti
   mount: { damping: MOUNT_DAMPING, mass: MOUNT_MASS },
 };
 
-/** How a figure that is not declared is estimated; `lead.of` is the clause behind `lead`. Undefined when nobody can tell. */
+/** How a figure that is not declared is estimated; `lead.of` is the clause behind `lead`. Undefined when it cannot be determined. */
 export function estimateOf(kind: BlockKind, property: string): Estimator | undefined {
   const ofKind = ESTIMATES[kind];
   return ofKind && Object.hasOwn(ofKind, property) ? ofKind[property] : undefined;

@@ -79,7 +79,7 @@ export const WORSE_ABOVE: ReadonlySet<string> = new Set<keyof typeof CRAFT_FINDI
   'mount-resonance',
 ]);
 
-/** Findings about what somebody asked for: the craft misses it, and may be sound all the same. */
+/** Findings about what somebody required: the craft misses it, and may be sound all the same. */
 export const WISHES: ReadonlySet<string> = new Set<keyof typeof CRAFT_FINDINGS>([
   'overweight',
   'short-flight',

@@ -1,4 +1,4 @@
-/** Names that the language had before. A file that uses one is understood, told so by a hint, and mended by its fix. */
+/** Names that the language had before. A file that uses one is understood, pointed out by a hint, and mended by its fix. */
 import type { BlockKind } from './schema.ts';
 
 export interface FormerName {

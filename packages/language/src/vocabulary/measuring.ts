@@ -74,7 +74,7 @@ const OF_THE_FLIGHT: readonly (readonly [RegExp, string])[] = [
 ];
 
 /**
- * Words for a figure; one without words of its own is named as it stands.
+ * Words for a figure; one without words of its own is named as it is.
  * @param id of the figure: `…#motor M1606.resistance`, `…#esc Board35.video.efficiency`, `…#pack Mast1050_4S.lead.of`
  * @param label of the figure: `resistance of M1606`
  */

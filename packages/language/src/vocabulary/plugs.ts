@@ -1,5 +1,5 @@
 /**
- * Plugs: what a mated pair carries and how much it resists. Common practice (from memory); the resistance of one pair of contacts,
+ * Plugs: what a mated pair is rated for and how much it resists. Common practice (from memory); the resistance of one pair of contacts,
  * there and back, to a factor of 1.5.
  */
 import type { PLUG_WORDS } from './kinds/common.ts';

@@ -1,4 +1,4 @@
-/** The table of all kinds and their properties; each stands in `kinds/`. A new property is one entry there. */
+/** The table of all kinds and their properties; each is in `kinds/`. A new property is one entry there. */
 import { AIRFRAME, ITEM, LEAD, LOAD, MOUNT, PLUG_TYPE } from './kinds/fittings.ts';
 import { BENCH, BUILD, OBSERVED, RULES } from './kinds/flying.ts';
 import { MOTOR } from './kinds/motor.ts';

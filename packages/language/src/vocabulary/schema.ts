@@ -64,7 +64,7 @@ export interface Property {
   readonly mistaken?: Readonly<Record<string, string>>;
   /** Inclusive, in `unit`. */
   readonly plausible?: readonly [number, number];
-  /** Needed for a first result (only the nine numbers and what they hang on). */
+  /** Needed for a first result (only the nine numbers and what they depend on). */
   readonly required?: boolean;
   /** Not needed where this count is zero. */
   readonly unlessZero?: string;
@@ -84,7 +84,7 @@ export interface Property {
   readonly repeats?: boolean;
   /** What a build that is `like` another does with this word. */
   readonly inBuild?: 'replace' | 'add';
-  /** How it is estimated when absent, in one sentence; the formula stands in `estimates.ts`. */
+  /** How it is estimated when absent, in one sentence; the formula is in `estimates.ts`. */
   readonly estimated?: string;
   /** One sentence of documentation. */
   readonly says: string;

@@ -3,7 +3,7 @@
  * quick fixes, completion, symbol search and the reference's index. Common practice.
  *
  * A word leads to kinds, properties, results, choices, columns of a stand or words of sentences; of several the first that may
- * stand where it was written is meant. Only words that mean the same quantity stand here: a near miss would mend a line wrongly.
+ * stand where it was written is meant. Only words that mean the same quantity are here: a near miss would mend a line wrongly.
  */
 import { nearest } from '../units/nearest.ts';
 import { BLOCK_KINDS, schemaOf } from './properties.ts';
@@ -184,7 +184,7 @@ function folded(word: string): string {
     .replace(/[\s-]+/g, '_');
 }
 
-/** Our words for what the trade calls `word`, whether or not they may stand where it was written. */
+/** Our words for what the trade calls `word`, whether or not they are allowed where it was written. */
 export function translations(word: string): readonly string[] {
   const own = folded(word);
   return SYNONYMS.get(own) ?? (own.endsWith('s') ? SYNONYMS.get(own.slice(0, -1)) : undefined) ?? [];

@@ -1,5 +1,5 @@
 /**
- * What short silicone leads carry by gauge: common practice (from memory), for leads in the open air of a craft. Between two
+ * What short silicone leads are rated for by gauge: common practice (from memory), for leads in the open air of a craft. Between two
  * gauges the rating goes straight in its logarithm over the number.
  */
 import { unitNamed } from '../units/parse.ts';
@@ -30,7 +30,7 @@ export const WIRES: readonly WireRating[] = [
 /** The gauge number of a copper area in m², not rounded. */
 export const gaugeOf = (area: number): number => unitNamed('AWG').fromSI(area);
 
-/** A that a lead of a copper area (m²) carries for minutes; undefined outside the table. */
+/** A that a lead of a copper area (m²) is rated for continuously; undefined outside the table. */
 export function lastingCurrent(area: number): number | undefined {
   const gauge = gaugeOf(area);
   const below = WIRES.findIndex((wire) => wire.gauge <= gauge + 1e-9);
@@ -43,6 +43,6 @@ export function lastingCurrent(area: number): number | undefined {
   return thinner.continuous * (thicker.continuous / thinner.continuous) ** share;
 }
 
-/** The thinnest gauge of the table that carries a current, A, for minutes. */
+/** The thinnest gauge of the table that is rated for a current, A, continuously. */
 export const gaugeFor = (current: number): number | undefined =>
   WIRES.find(({ continuous }) => continuous >= current)?.gauge;

@@ -1,4 +1,4 @@
-/** Words of the language that stand for themselves: choices, results, what every build has. */
+/** Words of the language with a fixed meaning: choices, results, what every build has. */
 import { PLUGS } from './plugs.ts';
 import { BLOCK_KINDS, schemaOf } from './properties.ts';
 import { RAIL_RESULTS, resultNames, resultOf } from './results.ts';

@@ -38,7 +38,7 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
   protected readonly unfinished = new Set<LangiumDocument>();
   /** Documents whose references were known at some time. */
   private readonly linkedBefore = new WeakSet<LangiumDocument>();
-  /** Documents at which a step threw: told as failures. */
+  /** Documents at which a step threw: reported as failures. */
   private readonly defective = new Set<LangiumDocument>();
   private counted = { parsed: 0, linked: 0, validated: 0 };
   /** What is to be continued when a build is done, such as loading the rest of the workspace. */
@@ -298,7 +298,7 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     else await super.validate(document, cancelToken);
   }
 
-  /** Told to everybody although the build was interrupted meanwhile: the document is that far, and nobody would tell it again. */
+  /** Announced to everybody although the build was interrupted meanwhile: the document is that far, and nobody would announce it again. */
   protected override async notifyDocumentPhase(document: LangiumDocument, state: DocumentState): Promise<void> {
     if (state === DocumentState.Parsed) this.counted.parsed += 1;
     if (state === DocumentState.Linked) this.counted.linked += 1;

@@ -40,7 +40,7 @@ export class FettleDocumentFactory extends DefaultLangiumDocumentFactory {
   ): Promise<string> {
     if (textDocument) return textDocument.getText();
     const before = document.parseResult.value.$cstNode?.root.fullText;
-    // Documents of the library and of tests stand in no file.
+    // Documents of the library and of tests are in no file.
     if (before !== undefined && !this.fileSystemProvider.existsSync(document.uri)) return before;
     return this.loader().read(document.uri) ?? '';
   }

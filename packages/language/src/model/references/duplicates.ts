@@ -46,7 +46,7 @@ function partTwice(document: LangiumDocument, lookup: Lookup, part: Part): Probl
 
 /**
  * Second names of a build, and packs: each line is a choice that others must be able to name. Two boards of one kind may go without
- * second names as long as nobody needs to tell them apart.
+ * second names as long as nobody needs to distinguish them.
  */
 function nameTwice(build: Part): Problem[] {
   const entries = entriesOfBuild(build);

@@ -54,17 +54,17 @@ export class FettleIndex extends DefaultIndexManager {
   /** By document: every name it says, resolved or not; and the other way round. */
   private readonly mentioned = new Map<string, Set<string>>();
   private readonly mentions = new Map<string, Set<string>>();
-  /** What documents declared when dependents were last told: kind and name of each part, in order. */
+  /** What documents declared when dependents were last notified: kind and name of each part, in order. */
   private readonly stale = new Map<string, string[] | undefined>();
   /** Every name declared in them, before or since. */
   private readonly touched = new Map<string, Set<string>>();
-  /** By name that stands for nothing: the documents that say it. Their findings tell what else has that name, and where. */
+  /** By name that refers to nothing: the documents that say it. Their findings state what else has that name, and where. */
   private readonly asked = new Map<string, Set<string>>();
   /** Documents with such a name, by document. */
   private readonly asking = new Map<string, Set<string>>();
   /** Documents with a `use` line that opens nothing. */
   private readonly lost = new Set<string>();
-  /** By document: whether its parts are only copied, as far as somebody asked. */
+  /** By document: whether its parts are only copied, as far as requested. */
   private readonly copied = new Map<string, Map<Part, boolean>>();
   /** Documents whose parts others began or ceased to name. */
   private readonly named = new Set<string>();

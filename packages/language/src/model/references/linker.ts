@@ -1,4 +1,4 @@
-/** Links the names of a document to what they stand for, and remembers which document was linked by which lookup. */
+/** Links the names of a document to what they refer to, and remembers which document was linked by which lookup. */
 import {
   type AstNode,
   type AstNodeDescription,

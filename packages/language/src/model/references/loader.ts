@@ -49,7 +49,7 @@ export class Loader {
     return arrived;
   }
 
-  /** A file's text, as it stands in the editor when it is open there; undefined, and a failure to show, when it has none that can be read. */
+  /** A file's text, as it is in the editor when it is open there; undefined, and a failure to show, when it has none that can be read. */
   read(uri: URI): string | undefined {
     const key = keyOf(uri);
     try {

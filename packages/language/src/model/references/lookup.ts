@@ -1,4 +1,4 @@
-/** From a name in the text to what it stands for. */
+/** From a name in the text to what it refers to. */
 import type { AstNode, AstNodeDescription, AstNodeDescriptionProvider, LangiumDocument } from 'langium';
 import {
   type File,
@@ -24,7 +24,7 @@ import { type Role, roleOf } from './role.ts';
 import { documentOf, partAround, railsOf } from './syntax.ts';
 import { describeWord } from './words.ts';
 
-/** Why a name stands for nothing. */
+/** Why a name refers to nothing. */
 export type Missing =
   /** Nothing of that name is in scope. */
   | { readonly reason: 'unknown' }
@@ -67,7 +67,7 @@ export class Lookup {
     return this.findAfter(document, reference, role, before?.ref);
   }
 
-  /** Everything that could stand in place of a reference, nearest first. */
+  /** Everything that could take the place of a reference, nearest first. */
   candidates(reference: FettleReference): Iterable<AstNodeDescription> {
     const holder = reference.container;
     const document = documentOf(holder);
@@ -278,7 +278,7 @@ export class Lookup {
     if (holder.head.$refText !== 'rail') return UNKNOWN;
     const build = partAround(holder);
     if (build?.kind !== 'build') {
-      // Rules do not know the builds they will hold for; that a result comes last is known.
+      // Rules do not know the builds they will apply to; that a result comes last is known.
       const isLast = reference === segmentsOf(holder).at(-1) && before !== 'rail';
       return isLast && !RAIL_RESULTS.includes(name) ? UNKNOWN : describeWord(name);
     }

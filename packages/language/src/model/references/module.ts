@@ -48,7 +48,7 @@ export const FettleWorkspaceModule: Module<
   },
 };
 
-/** Names: what they may stand for, and what they stand for. */
+/** Names: what they may refer to, and what they refer to. */
 export const FettleReferencesModule: Module<FettleServices, PartialLangiumCoreServices & FettleAddedServices> = {
   references: {
     Lookup: ({ shared, workspace }) => {

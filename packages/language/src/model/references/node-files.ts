@@ -65,7 +65,7 @@ export class NodeFiles extends NodeFileSystemProvider implements KnowingFileSyst
     try {
       return URI.file(realpathSync(folder.fsPath));
     } catch {
-      // What is not there would stand where its folder leads to.
+      // What is not there would be where its folder leads to.
       const parent = UriUtils.dirname(folder);
       return parent.path === folder.path ? folder : UriUtils.joinPath(this.realSync(parent), UriUtils.basename(folder));
     }

@@ -54,7 +54,7 @@ type Failed =
   | 'missing'
   | 'unreadable'
   | 'empty'
-  /** The text stands nowhere yet from where a path could lead. */
+  /** The text exists nowhere yet from where a path could lead. */
   | 'unseen';
 
 /** Of a text that was never saved. */
@@ -138,7 +138,7 @@ export class Openings {
     }
   }
 
-  /** A file that is no Fettle text, by its path from the document; `unknown` where there is no file system to ask, or it cannot tell. */
+  /** A file that is no Fettle text, by its path from the document; `unknown` where there is no file system to ask, or it does not know. */
   readFile(document: LangiumDocument, path: string): FileText {
     const uri = UriUtils.resolvePath(UriUtils.dirname(document.uri), path);
     const { wouldKnow } = this.files as Partial<PartialFileSystem>;

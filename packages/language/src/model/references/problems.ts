@@ -43,7 +43,7 @@ export function referenceProblems(document: LangiumDocument): Problem[] {
   ];
 }
 
-/** Names that one and the same edit would mend, such as those of a folder that is not opened, are one slip: told at the first of them. */
+/** Names that one and the same edit would mend, such as those of a folder that is not opened, are one slip: reported at the first of them. */
 function onceForEachFix(problems: readonly Problem[]): Problem[] {
   const wayOf = ({ fixes }: Problem): string | undefined =>
     fixes?.length === 1 ? JSON.stringify(fixes[0]?.edits) : undefined;
@@ -67,7 +67,7 @@ function onceForEachFix(problems: readonly Problem[]): Problem[] {
 /** Choices up to this many are all named. */
 const MOST_LISTED = 8;
 
-// ---- names that stand for nothing ----
+// ---- names that refer to nothing ----
 
 function* unknownNames(document: LangiumDocument, lookup: Lookup): Iterable<Problem> {
   for (const reference of referencesIn(document.parseResult.value)) {

@@ -1,8 +1,8 @@
-/** A name in the text and what it stands for, found when first asked. */
+/** A name in the text and what it refers to, found when first requested. */
 import type { AstNode, AstNodeDescription, CstNode, LinkingError } from 'langium';
 import type { Named, Result } from '../../grammar/generated/ast.ts';
 
-/** The two kinds of nodes that hold names. */
+/** The two kinds of nodes that contain names. */
 export type Holder = Named | Result;
 
 type Outcome = AstNodeDescription | LinkingError;

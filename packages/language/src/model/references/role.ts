@@ -1,5 +1,5 @@
 /**
- * What a name may stand for where it stands. Names that *declare* (`esc: Board35`, `like M1`) are looked up among parts only; names that *use*
+ * What a name may refer to at its place. Names that *declare* (`esc: Board35`, `like M1`) are looked up among parts only; names that *use*
  * (`from Board35.video`, `with Gentle`) look at what the build has already named. Keeping the two apart is what keeps looking up free of circles.
  */
 import type { AstNode } from 'langium';

@@ -18,7 +18,7 @@ export function partAround(node: AstNode): Part | undefined {
   return current;
 }
 
-/** The part that a whole dotted name stands for. */
+/** The part that a whole dotted name refers to. */
 export function partNamed(named: Named | undefined): Part | undefined {
   return partOfTarget(targetOf(named));
 }

@@ -13,7 +13,7 @@ export function pathTo(from: URI, target: URI): string {
   return path.startsWith('.') ? path.replace(/\/$/, '') : `./${path}`;
 }
 
-/** Opens a folder: behind the last `use`, else behind the version, else at the top. `from` is where the file will stand. */
+/** Opens a folder: behind the last `use`, else behind the version, else at the top. `from` is where the file will be. */
 export function addUse(document: LangiumDocument, folder: URI, from: URI = document.uri): ProblemFix {
   const line = `use "${pathTo(from, folder)}"`;
   const text = document.textDocument.getText();

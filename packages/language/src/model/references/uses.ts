@@ -35,11 +35,11 @@ export function occurrencesOf(declaration: Declaration, index: FettleIndex): Occ
 export interface Mention {
   readonly occurrence: Occurrence;
   readonly rules: Part;
-  /** A build that the rules hold for, in which the name means another rail. */
+  /** A build that the rules apply to, in which the name means another rail. */
   readonly stranger?: Part;
 }
 
-/** Rules name rails before they know a build: `rail.video.voltage` means the rail of each build they hold for. */
+/** Rules name rails before they know a build: `rail.video.voltage` means the rail of each build they apply to. */
 export function mentionsInRules(rail: Rail, index: FettleIndex): Mention[] {
   const { name } = rail;
   if (name === undefined) return [];

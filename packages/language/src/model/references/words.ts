@@ -1,5 +1,5 @@
 /**
- * Built-in words (`buck`, `hover`, `hover_time`, `pack` …) as targets of references. They stand in no file, yet a reference to one must
+ * Built-in words (`buck`, `hover`, `hover_time`, `pack` …) as targets of references. They are in no file, yet a reference to one must
  * resolve: an unresolved reference is a finding, and a reason to look again at every edit.
  */
 import { type AstNode, type AstNodeDescription, DocumentState, type LangiumDocument, URI } from 'langium';

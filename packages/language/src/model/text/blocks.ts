@@ -1,4 +1,4 @@
-/** What is wrong with a file taken by itself, whatever its names stand for: such problems outlast edits of other files. */
+/** What is wrong with a file taken by itself, whatever its names refer to: such problems outlast edits of other files. */
 import { AstUtils, GrammarUtils, type Reference } from 'langium';
 import {
   type File,

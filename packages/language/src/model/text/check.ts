@@ -15,7 +15,7 @@ import { missingInPart, missingInRail } from './required.ts';
 import { missingRows, rowsProblems } from './rows.ts';
 import { newerVersion, syntaxProblems } from './syntax.ts';
 
-/** `builds`: the document's builds, assembled. Names that stand for nothing are found elsewhere. */
+/** `builds`: the document's builds, assembled. Names that refer to nothing are found elsewhere. */
 export function textProblems(
   document: LangiumDocument<File>,
   builds: ReadonlyMap<PartNode, Assembled>,
@@ -51,7 +51,7 @@ function ownProblems(document: LangiumDocument<File>): OwnProblems {
   return problems;
 }
 
-/** What depends on the parts and files that names stand for. */
+/** What depends on the parts and files that names refer to. */
 function partProblems(part: PartNode, assembled: Assembled | undefined, syntax: readonly Problem[]): Problem[] {
   // Where the text could not be read, what seems to be missing may only have been lost.
   const isWhole = !syntax.some((problem) => isWithin(problem.place, placeOf(part)));

@@ -1,4 +1,4 @@
-/** Checks of what stands behind a value: ±, conditions, origin, second name. */
+/** Checks of what comes after a value: ±, conditions, origin, second name. */
 
 import type { AstNode } from 'langium';
 import type { Property as PropertyLine } from '../../grammar/generated/ast.ts';

@@ -18,9 +18,9 @@ export interface WithCommas extends AstNode {
 }
 
 export interface Listing {
-  /** The word to begin further lines with, where the line may stand several times. */
+  /** The word to begin further lines with, where the line is allowed several times. */
   readonly key?: string;
-  /** What stands between the numbers of its shape. */
+  /** What comes between the numbers of its shape. */
   readonly parting?: 'x' | '..';
 }
 

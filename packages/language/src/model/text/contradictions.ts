@@ -16,7 +16,7 @@ const AT_LEAST: readonly (readonly [lasting: string, momentary: string])[] = [
   ['draw', 'peak'],
 ];
 
-/** At the line that this block adds; what its base contradicts already is told there. */
+/** At the line that this block adds; what its base contradicts is reported there already. */
 export function contradictions(node: PartNode): Problem[] {
   const part = partOf(node);
   const block = placeOf(node);

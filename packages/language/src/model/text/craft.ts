@@ -196,7 +196,7 @@ export function flownProblem(lines: readonly Line[]): Problem | undefined {
   const shares = flown.map((line) =>
     isFigure(line.value) && line.value.unit === '%' && line.commas.length === 0 ? Number(line.value.number) : undefined,
   );
-  // Of one that cannot be read its own line tells.
+  // Of one that cannot be read its own line has the report.
   if (!last || !shares.every((share) => share !== undefined && Number.isFinite(share))) return undefined;
   const sum = shares.reduce<number>((total, share) => total + (share ?? 0), 0);
   if (Math.abs(sum - 100) < 0.05) return undefined;

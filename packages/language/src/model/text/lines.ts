@@ -66,7 +66,7 @@ function isWordWithoutColon(line: PropertyLine, schema: BlockSchema): boolean {
   return Object.hasOwn(schema.properties[before.key]?.clauses ?? {}, line.key);
 }
 
-/** What stands behind a colon that should not be there is explained by it. */
+/** What comes after a colon that should not be there is explained by it. */
 function isBehindNeedlessColon(line: Line, schema: BlockSchema | undefined): boolean {
   return (
     schema !== undefined &&
@@ -76,7 +76,7 @@ function isBehindNeedlessColon(line: Line, schema: BlockSchema | undefined): boo
   );
 }
 
-/** Of a word that is like none: those that take what stands behind it. `current: 38 A` may be `continuous`, `burst` or `max`. */
+/** Of a word that is like none: those that take what comes after it. `current: 38 A` may be `continuous`, `burst` or `max`. */
 function whatTakes({ value }: PropertyLine, taking: readonly Property[]): string {
   const { unit } = parseUnit((isFigure(value) && value.unit) || '');
   if (!unit || taking.length === 0) return '';

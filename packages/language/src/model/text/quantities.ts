@@ -13,9 +13,9 @@ import type { Problem } from '../problem.ts';
 import { endOf, placeOfFeature, span } from '../source.ts';
 import { either, problem, replace, rewrite } from './report.ts';
 
-/** What may stand here. */
+/** What is allowed here. */
 export interface Expected extends Bounds {
-  /** What the value is of: `resistance`, or what stands behind a clause word. */
+  /** What the value is of: `resistance`, or what comes after a clause word. */
   readonly of: string;
   readonly mistaken?: Readonly<Record<string, string>>;
   /** A unit without a dimension that must be written all the same: `%`, `S`. */
@@ -107,7 +107,7 @@ export function anyQuantity(of: string, { unit }: AmountNode): Expected {
   return { of, dimensions: [meant?.dimension ?? NONE], units: [] };
 }
 
-/** A number and a unit, apart from where they stand. */
+/** A number and a unit, apart from where they are. */
 interface Spelt {
   readonly number: string;
   readonly negative?: boolean;
@@ -143,7 +143,7 @@ function isNamedAlike(unit: string, expected: Expected): boolean {
   return unit.toLowerCase() === expected.of.toLowerCase();
 }
 
-/** Kelvins may stand for a temperature, degrees for a difference. */
+/** Kelvins may be given for a temperature, degrees for a difference. */
 function fitsDimension(found: Dimension, wanted: Dimension): boolean {
   return equal(found, wanted) || alike(found, wanted);
 }
@@ -167,7 +167,7 @@ function missingUnit(amount: AmountNode, expected: Expected): Problem | undefine
   return problem('missing-unit', says, place, fixes);
 }
 
-/** What a number without a unit can have meant where a share belongs: 60 is 60 %, so is 0.6; of 1 nobody can tell. */
+/** What a number without a unit can have meant where a share belongs: 60 is 60 %, so is 0.6; of 1 it cannot be determined. */
 export function inPercent(number: number): string[] {
   const whole = Math.abs(number) >= 1 ? [`${number} %`] : [];
   return Math.abs(number) <= 1 ? [...whole, `${Number((100 * number).toPrecision(10))} %`] : whole;
@@ -313,7 +313,7 @@ function written(amounts: readonly AmountNode[]): string {
     .join(' ');
 }
 
-/** Behind the minutes stand seconds. */
+/** Seconds come after minutes. */
 function smallerUnits(first: AmountNode, expected: Expected): readonly string[] {
   const smaller = first.unit === undefined ? undefined : SPLIT[first.unit];
   return smaller === undefined ? expected.units : [smaller];
@@ -324,7 +324,7 @@ function allOf(amounts: readonly AmountNode[]): Place {
   return span(places[0] as Place, places.at(-1) as Place);
 }
 
-/** Number and unit, without what else a figure holds. */
+/** Number and unit, without what else a figure contains. */
 function wholeOf(amount: AmountNode): Place {
   const number = placeOfFeature(amount, 'number');
   return amount.unit === undefined ? number : span(number, placeOfFeature(amount, 'unit'));

@@ -1,4 +1,4 @@
-/** Checks of what stands behind `require`: half-written comparisons, several in a row, sides of different sorts. */
+/** Checks of what comes after `require`: half-written comparisons, several in a row, sides of different sorts. */
 import {
   type Expression as ExpressionNode,
   isGroup,
@@ -61,7 +61,7 @@ export function requireProblems(line: Require): Problem[] {
   return form ? [form, ...clauses] : [...sortProblems(condition), ...clauses];
 }
 
-/** `require rail.video`: names that are all known, and no result behind them. Asked once names stand for something. */
+/** `require rail.video`: names that are all known, and no result behind them. Asked once names refer to something. */
 export function unfinishedRails({ condition }: Require): Problem[] {
   const results = condition ? [...operandsOf(condition)].filter(isResult) : [];
   return results
@@ -149,7 +149,7 @@ function chained(node: ExpressionNode): Problem | undefined {
   return undefined;
 }
 
-/** Whether the whole can hold or fail. */
+/** Whether the whole can pass or fail. */
 function isCompared(node: ExpressionNode): boolean {
   if (node.operators.some((operator) => COMPARISONS.has(operator) || JOINTS.has(operator))) return true;
   const [only] = node.operands;

@@ -1,4 +1,4 @@
-/** Checks of a bench's rows: columns, units, cells, and the file they may stand in. */
+/** Checks of a bench's rows: columns, units, cells, and the file that contains them. */
 import { type AstNode, GrammarUtils } from 'langium';
 import { type Column, isRows, type Part as PartNode, type Row, type Rows } from '../../grammar/generated/ast.ts';
 import { alike } from '../../units/dimension.ts';

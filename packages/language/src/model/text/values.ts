@@ -55,7 +55,7 @@ export function valueProblem(line: PropertyLine, schema: Property): Problem | un
   return byShape(line, line.value, schema, expected);
 }
 
-/** `of`: the property, or what stands behind a clause word. */
+/** `of`: the property, or what comes after a clause word. */
 export function expectedOf(of: string, rule: Property | ClauseRule): Expected {
   const insists = rule.unit === '%' || rule.unit === 'S' ? rule.unit : undefined;
   return {
@@ -164,7 +164,7 @@ function rangeProblem(figure: Figure, of: string, expected: Expected): Problem |
   if (figure.times.length > 0) return problem('wrong-dimension', `${of} is a range: low .. high`, placeOf(figure));
   const { to } = figure;
   if (!to) return amountProblem(figure, figure.more, expected);
-  // `7 .. 26 V`: one unit is enough when it stands at the end.
+  // `7 .. 26 V`: one unit is enough when it is at the end.
   const lower =
     figure.unit === undefined && to.unit !== undefined ? undefined : amountProblem(figure, figure.more, expected);
   const end = lower ?? amountProblem(to, [], expected);
@@ -224,7 +224,7 @@ function statorCode(figure: Figure, of: string): Problem | undefined {
   return problem('missing-unit', `${figure.number} is ${size}`, place, [replace(place, size)]);
 }
 
-/** `4 x M2 on 25.5 x 25.5 mm`; what stands behind `on` is a clause of its own. */
+/** `4 x M2 on 25.5 x 25.5 mm`; what comes after `on` is a clause of its own. */
 function patternProblem(figure: Figure): Problem | undefined {
   const isPattern = figure.unit === undefined && figure.times.length === 1 && figure.of.length === 1;
   if (isPattern) return undefined;

@@ -13,7 +13,7 @@ import {
 import { lookup } from '../../units/lookup.ts';
 import type { BlockKind, BlockSchema, ClauseRule, Property } from '../schema.ts';
 
-/** A property without its name, which is the key it stands under. */
+/** A property without its name, which is the key it is listed under. */
 export type Described = Omit<Property, 'name'>;
 
 export function block(kind: BlockKind, says: string, described: Readonly<Record<string, Described>>): BlockSchema {
@@ -59,7 +59,7 @@ export const PRICE: Described = {
   says: 'What it costs; `for 8` when that buys more than one. Currencies are added up apart, never converted.',
 };
 
-/** Behind a short rating: how long it may last. */
+/** After a burst rating: how long it may last. */
 export const FOR_SECONDS: ClauseRule = { shape: 'quantity', dimension: TIME, unit: 's' };
 
 /** Behind a part's line in a build: where it sits, for the balance. */
@@ -85,7 +85,7 @@ export const BOARD_BOLTS: Described = {
 
 export const MOTOR_BOLTS_CLAUSES = { on: { shape: 'size', dimension: LENGTH, unit: 'mm' } } as const;
 
-/** Plugs by their make of contact; what they carry stands in `plugs.ts`. */
+/** Plugs by their make of contact; their ratings are in `plugs.ts`. */
 export const PLUG_WORDS = ['Pitch125', 'Pitch200', 'Pitch250', 'Pin1', 'Bullet2', 'Bullet35', 'Bullet45'] as const;
 
 export const PLUG: Described = {

@@ -1,4 +1,4 @@
-/** What is carried and what holds it: loads, items, leads, mounts, airframes. */
+/** What is on board and what it is mounted on: loads, items, leads, mounts, airframes. */
 import { AREA, CURRENT, FREQUENCY, LENGTH, MASS, NONE, POWER, STIFFNESS, VOLTAGE } from '../../units/dimension.ts';
 import {
   BOARD_BOLTS,

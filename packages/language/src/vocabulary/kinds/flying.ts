@@ -1,4 +1,4 @@
-/** How it is flown, what is asked of it, and what was seen: rules, builds, observations, benches. */
+/** How it is flown, what is required of it, and what was seen: rules, builds, observations, benches. */
 import {
   ANGLE,
   CHARGE,
@@ -205,7 +205,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     },
     repeats: true,
     inBuild: 'add',
-    says: 'A pack it may fly on, one choice per line: `Slim480_2S duty 66 %`; joined as `2 x A in series`, `A with B in parallel`.',
+    says: 'A pack it may fly on, one choice per line: `Slim480_2S duty 66 %`; joined as `2 x A in series`, `A with B in parallel`. `duty` is the duty limit: the cap on motor output that is set in the flight controller.',
   },
   without: {
     shape: 'part',

@@ -1,4 +1,4 @@
-/** Boards, rails and regulators: what stands between the pack and its users. */
+/** Boards, rails and regulators: what comes between the pack and its users. */
 import { CURRENT, FREQUENCY, NONE, VOLTAGE } from '../../units/dimension.ts';
 import type { Described } from './common.ts';
 import {
@@ -113,7 +113,7 @@ export const ESC = block('esc', 'A speed controller: a board with one or more ch
   price: PRICE,
 });
 
-/** A stand-alone regulator and the rail of a board have the same vocabulary. */
+/** A separate regulator and the rail of a board have the same vocabulary. */
 const CONVERTER = {
   type: {
     shape: 'word',

@@ -255,7 +255,7 @@ describe('keep … in hand on motor.power', () => {
     const finding = ((await findingsIn({ 'a.fettle': text }))['a.fettle'] ?? []).find(
       ({ id }) => id === 'requirement-fails',
     );
-    expect(finding?.message).toMatch(/W flow.* W are allowed of its 320 W/);
+    expect(finding?.message).toMatch(/ W of its 320 W; it has .* W/);
   });
 });
 

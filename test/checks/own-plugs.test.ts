@@ -57,10 +57,10 @@ describe('a declared plug', () => {
 
   it('is held against the current it carries for minutes, and in a burst', async () => {
     expect((await check('Gold', 'Thin')).message).toMatch(
-      /^Over the flight as flown .* go through the Thin of Tail, .* of the 2 A it carries for minutes/,
+      /^Over the flight as flown .* flow through the Thin of Tail, .* of the 2 A it is rated for continuously/,
     );
     expect((await check('Gold', 'Brief')).message).toMatch(
-      /^In a burst .* go through the Brief of Tail, .* of the 5 A it carries for seconds/,
+      /^In a burst .* flow through the Brief of Tail, .* of the 5 A it is rated for in bursts/,
     );
   });
 

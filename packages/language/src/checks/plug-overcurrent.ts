@@ -64,8 +64,13 @@ function* findOvercurrent({ build, option, assessment }: OptionSubject): Iterabl
     const plug = plugAt(part);
     if (!plug) continue;
     const found = hot(plug, part, place, [
-      { words: 'over the flight as flown', current: scale(whole, share), rated: plug.continuous, lasts: 'for minutes' },
-      { words: 'in a burst', current: burst && scale(burst, share), rated: plug.burst, lasts: 'for seconds' },
+      {
+        words: 'over the flight as flown',
+        current: scale(whole, share),
+        rated: plug.continuous,
+        lasts: 'continuously',
+      },
+      { words: 'in a burst', current: burst && scale(burst, share), rated: plug.burst, lasts: 'in bursts' },
     ]);
     if (!found) continue;
     yield found;

@@ -24,6 +24,17 @@ import { RESULTS, resultOf } from './src/vocabulary/results.ts';
 import { alongLike, type BlockKind, type Property } from './src/vocabulary/schema.ts';
 import { homesOf, SYNONYMS } from './src/vocabulary/synonyms.ts';
 
+const MEASURED: Readonly<Record<string, string>> = {
+  page: 'nothing: figures of pages',
+  scale: 'scale',
+  charger: 'scale, charger',
+  burst: 'scale, charger, burst',
+  hover: 'scale, charger, burst, hover',
+  count: 'the same and the recorder’s count',
+  rows: 'scale, three rows of a stand',
+  all: 'all of these',
+};
+
 const out = join(import.meta.dirname, 'reference');
 /** Pages that people write. */
 const HAND_WRITTEN: readonly string[] = ['editor.md', 'editors.md', 'library.md', 'protocol.md'];
@@ -189,17 +200,6 @@ interface LearningReport {
     readonly above: number;
   }[];
 }
-
-const MEASURED: Readonly<Record<string, string>> = {
-  page: 'nothing: figures of pages',
-  scale: 'scale',
-  charger: 'scale, charger',
-  burst: 'scale, charger, burst',
-  hover: 'scale, charger, burst, hover',
-  count: 'the same and the recorder’s count',
-  rows: 'scale, three rows of a stand',
-  all: 'all of these',
-};
 
 function learningValidation(): string[] {
   const file = join(import.meta.dirname, '../../test/reference/learning.json');

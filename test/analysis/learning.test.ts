@@ -178,6 +178,51 @@ describe('a burst observed', () => {
   });
 });
 
+describe('a build that is like another', () => {
+  const MEASURED = `hover_current: ${amperes(plain, 'hover_current', 1.3)} at 60 % +- 4 %`;
+  const text = (variant: string) => `${flying(MEASURED)}build Variant like Healthy {\n${variant}\n}\n`;
+  const variantOf = async (variant: string): Promise<Assessment> => {
+    const { builds } = (await checkedIn({ 'a.fettle': text(variant) }))['a.fettle'] ?? { builds: [] };
+    const found = builds.find(({ build }) => build.name === 'Variant')?.assessments[0];
+    if (!found) throw new Error('no variant');
+    return found;
+  };
+
+  test('keeps what was observed on that one', async () => {
+    const [two] = await assessed(flying(MEASURED));
+    const variant = await variantOf('');
+    expect(variant.learnt?.from).toEqual(['old granary']);
+    expect(result(variant, 'hover_current').value).toBeCloseTo(result(two, 'hover_current').value, 6);
+    expect(relative(variant, 'hover_current')).toBeCloseTo(relative(two, 'hover_current'), 6);
+  });
+
+  test('forgets what concerned a part that it no longer has', async () => {
+    const others = 'motors: 4 x M1805 with Other';
+    const base = EXAMPLE_CRAFT.slice(EXAMPLE_CRAFT.indexOf('propeller P4024x3'), EXAMPLE_CRAFT.indexOf('esc Board28'));
+    const other = base.replace('propeller P4024x3', 'propeller Other');
+    const { builds } = (await checkedIn({ 'a.fettle': `${other}${text(others)}` }))['a.fettle'] ?? { builds: [] };
+    const variant = builds.find(({ build }) => build.name === 'Variant')?.assessments[0];
+    if (!variant) throw new Error('no variant');
+    // Motor and pack are still there, and teach a little; the propeller was most of it.
+    expect(relative(variant, 'hover_current')).toBeGreaterThan(0.8 * relative(plain, 'hover_current'));
+    const moved = result(variant, 'hover_current').value / result(plain, 'hover_current').value;
+    expect(Math.abs(moved - 1)).toBeLessThan(0.08);
+  });
+});
+
+describe('the same again', () => {
+  test('costs nothing where an edit elsewhere makes new objects, and follows one that matters', async () => {
+    const lines = `hover_current: ${amperes(plain, 'hover_current', 1.2)} at 60 %`;
+    const [one] = await assessed(flying(lines));
+    const [again] = await assessed(`// a word\n${flying(lines)}`);
+    // The very numbers of the first fit.
+    expect(again.learnt?.deviations).toBe(one.learnt?.deviations);
+    expect(again.learnt?.lines[0]?.place.start).toBe((one.learnt?.lines[0]?.place.start ?? 0) + 10);
+    const [other] = await assessed(flying(`${lines} +- 8 %`));
+    expect(other.learnt?.deviations).not.toBe(one.learnt?.deviations);
+  });
+});
+
 describe('whatever was observed', () => {
   test('values stay numbers, and no ± grows', async () => {
     const random = randomNumbers(11);

@@ -75,7 +75,14 @@ describe('fettle check', () => {
       value: expect.any(Number),
       unit: 'g',
       plusMinus: expect.any(Number),
+      low: expect.any(Number),
+      high: expect.any(Number),
     });
+    // Known worse than ±20 %: further up than down.
+    const { value, plusMinus, low, high } = option.results.full_current;
+    expect(plusMinus).toBeGreaterThan(0.2 * value);
+    expect(high / value).toBeCloseTo(value / low, 4);
+    expect(high).toBeGreaterThan(value + plusMinus);
     expect(option.results.effective_kv).toMatchObject({ value: 3150, unit: 'rpm/V' });
     const finding = said.findings.find(({ id }: { id: string }) => id === 'rail-overvoltage');
     expect(finding).toMatchObject({

@@ -51,13 +51,20 @@ export interface Quantity {
   readonly plusMinus?: number | undefined;
 }
 
+/** What is computed of a build. */
+export interface ResultQuantity extends Quantity {
+  /** Ends of the interval that holds in about 95 of a hundred: `value` less and plus `plusMinus`, or further up than down where it is known badly. */
+  readonly low: number;
+  readonly high: number;
+}
+
 /** A build on one pack. */
 export interface AssessedOption {
   readonly pack: string;
   /** A share; 1 when there is none. */
   readonly dutyLimit: number;
   /** By name, `hover_time`, `rail.video.voltage` …: the reference's page on results lists them. */
-  readonly results: Readonly<Record<string, Quantity>>;
+  readonly results: Readonly<Record<string, ResultQuantity>>;
   /** Why a result does not exist, by name. */
   readonly missing: Readonly<Record<string, string>>;
 }

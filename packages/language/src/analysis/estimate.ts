@@ -21,6 +21,16 @@ export function standardUncertainty({ contributions }: Estimate): number {
 /** The ± that is shown: k = 2. */
 export const expanded = (estimate: Estimate): number => COVERAGE * standardUncertainty(estimate);
 
+/** Relatively; what is positive and known worse than this is log-normal. */
+const BADLY_KNOWN = 0.2;
+
+/** About 95 %: value ± expanded; of what is positive and known badly the same on its logarithm, so that no end is below zero. */
+export function interval(value: number, plusMinus: number): { readonly low: number; readonly high: number } {
+  if (value <= 0 || plusMinus < BADLY_KNOWN * value) return { low: value - plusMinus, high: value + plusMinus };
+  const factor = Math.exp(plusMinus / value);
+  return { low: value / factor, high: value * factor };
+}
+
 /** a·x + b·y with the shares of the inputs combined alike: the first-order rule for any f(x, y) with those slopes. */
 function combine(value: number, a: number, x: Estimate, b: number, y: Estimate): Estimate {
   const contributions = new Float64Array(Math.max(x.contributions.length, y.contributions.length));

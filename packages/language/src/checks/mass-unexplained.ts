@@ -1,11 +1,11 @@
 /** The scale and the list of parts do not agree. */
 import { assess } from '../analysis/assess.ts';
 import { COVERAGE, expanded, standardUncertainty } from '../analysis/estimate.ts';
-import type { Build } from '../model/build.ts';
+import { packsObserved } from '../analysis/learn/flight.ts';
+import { beforeObserving } from '../analysis/learn/learn.ts';
 import { stepsOf } from '../units/print.ts';
 import type { BuildSubject, Check, Draft } from './check.ts';
 import { heaviest } from './contributing.ts';
-import { observedOn } from './observations.ts';
 import { number } from './say.ts';
 import { THRESHOLDS } from './thresholds.ts';
 
@@ -34,20 +34,12 @@ export const massUnexplained: Check = {
   },
 };
 
-const alone = new WeakMap<Build, Build>();
-
-/** The build as if nobody had put it on a scale or flown it. */
-function listAlone(build: Build): Build {
-  const known = alone.get(build) ?? { ...build, observations: [] };
-  alone.set(build, known);
-  return known;
-}
-
 function* findUnexplained(subject: BuildSubject): Iterable<Draft> {
-  for (const { observation, predicted } of observedOn(subject)) {
+  for (const { observation, option } of packsObserved(subject.build)) {
+    const predicted = assess(beforeObserving(subject.build), option);
     const scale = observation.part.declared('scale');
     // A reading that the list cannot explain takes its place elsewhere; here the two are compared.
-    const computed = scale && assess(listAlone(subject.build), predicted.option).results.get('all_up_weight')?.estimate;
+    const computed = predicted.results.get('all_up_weight')?.estimate;
     if (!scale || !computed) continue;
     const difference = scale.value - computed.value;
     const plusMinus = COVERAGE * Math.hypot(scale.standardUncertainty, standardUncertainty(computed));

@@ -1,9 +1,10 @@
+import { interval } from '../analysis/estimate.ts';
 import type { Ends } from '../analysis/linearity.ts';
 import type { Finding } from '../checks/finding.ts';
 import type { Place } from '../model/place.ts';
 import { displayUnit } from '../units/print.ts';
 import { jsonText } from './json-text.ts';
-import type { BuildRecord, ExplainedRecord, Recorded, ResultRecord } from './record.ts';
+import type { BuildRecord, ExplainedRecord, LearntRecord, Recorded, ResultRecord } from './record.ts';
 
 /** How places are told. */
 type Naming = Pick<Recorded, 'pathOf' | 'sources'>;
@@ -45,9 +46,17 @@ export function buildOf(checked: Naming, { name, title, uri, options }: BuildRec
 function resultOf(checked: Naming, { value, plusMinus, unit, ends, derivation }: ResultRecord) {
   return {
     ...numberOf(value, plusMinus, unit),
+    ...endsOfInterval(value, plusMinus, unit),
     ...(ends && { straightLine: straightLineOf(ends, unit) }),
     ...(derivation && { derivation: derivationOf(checked, derivation) }),
   };
+}
+
+/** Of the interval that holds in about 95 of a hundred; its sides differ where the result is known badly. */
+function endsOfInterval(value: number, plusMinus: number, unitName: string) {
+  const unit = displayUnit(unitName);
+  const { low, high } = interval(value, plusMinus);
+  return { low: tidy(unit.fromSI(low)), high: tidy(unit.fromSI(high)) };
 }
 
 /** Whether the ± may be trusted as a straight line: what the result is with all inputs at either end, and if that is where it says. */
@@ -56,7 +65,7 @@ function straightLineOf({ straight, low, high }: Ends, unitName: string) {
   return { holds: straight, low: tidy(unit.fromSI(low)), high: tidy(unit.fromSI(high)) };
 }
 
-function derivationOf(checked: Naming, { formula, says, terms, source, neglects, causes }: ExplainedRecord) {
+function derivationOf(checked: Naming, { formula, says, terms, source, neglects, causes, learnt }: ExplainedRecord) {
   return {
     formula,
     says,
@@ -72,6 +81,19 @@ function derivationOf(checked: Naming, { formula, says, terms, source, neglects,
     source,
     neglects,
     causes: causes.map(({ input, share }) => ({ input, share: tidy(share) })),
+    ...(learnt && { learnt: learntOf(learnt) }),
+  };
+}
+
+function learntOf({ before, unit, from }: LearntRecord) {
+  return {
+    before: numberOf(before.value, before.plusMinus, unit),
+    from: from.map(({ label, value, unit: read, predicted, plusMinus, share }) => ({
+      label,
+      measured: numberOf(value, undefined, read),
+      ...(predicted !== undefined && { predicted: numberOf(predicted, plusMinus, read) }),
+      share: tidy(share),
+    })),
   };
 }
 

@@ -1,7 +1,8 @@
 /** A build's assessments as plain data: what the formats of a run print, and what can pass from one thread to another. */
 import type { Assessment } from '../analysis/assessment.ts';
 import { type Derivation, derivationOf } from '../analysis/derivation.ts';
-import { expanded } from '../analysis/estimate.ts';
+import { COVERAGE, expanded } from '../analysis/estimate.ts';
+import type { Taught } from '../analysis/learn/taught.ts';
 import { type Ends, endsOf } from '../analysis/linearity.ts';
 import { PACK_GRAMS_LEFT, withGramsLeft } from '../analysis/pack-grams.ts';
 import { leading } from '../analysis/sensitivity.ts';
@@ -50,9 +51,26 @@ export interface ResultRecord {
   readonly ends?: Ends;
 }
 
-export interface ExplainedRecord extends Derivation {
+export interface ExplainedRecord extends Omit<Derivation, 'taught'> {
   /** The inputs that make most of the ±, each with its share. */
   readonly causes: readonly { readonly input: string; readonly share: number }[];
+  readonly learnt?: LearntRecord;
+}
+
+/** What measurements did to a result; numbers in SI. */
+export interface LearntRecord {
+  /** Before anything was measured. */
+  readonly before: { readonly value: number; readonly plusMinus: number };
+  readonly unit: string;
+  readonly from: readonly {
+    readonly label: string;
+    readonly value: number;
+    readonly unit: string;
+    readonly predicted: number | undefined;
+    readonly plusMinus: number;
+    /** Of the variance before, that it would have taken away alone. */
+    readonly share: number;
+  }[];
 }
 
 export function recorded(checked: Checked, detail: Detail): Recorded {
@@ -130,5 +148,26 @@ function explained(name: string, assessment: Assessment): ExplainedRecord | unde
   const estimate = assessment.results.get(name)?.estimate;
   if (!derivation || !estimate) return undefined;
   const causes = leading(estimate, assessment.inputs, MOST_NAMED);
-  return { ...derivation, causes: causes.map(({ input, share }) => ({ input: input.label, share })) };
+  const { taught, ...told } = derivation;
+  const unit = assessment.results.get(name)?.unit ?? '';
+  return {
+    ...told,
+    causes: causes.map(({ input, share }) => ({ input: input.label, share })),
+    ...(taught && { learnt: learntRecord(taught, unit) }),
+  };
+}
+
+function learntRecord({ before, by }: Taught, unit: string): LearntRecord {
+  return {
+    before: { value: before.value, plusMinus: expanded(before) },
+    unit,
+    from: by.map(({ line, share }) => ({
+      label: line.label,
+      value: line.value,
+      unit: line.unit,
+      predicted: line.before,
+      plusMinus: COVERAGE * line.beforeDeviation * (line.isPlain ? 1 : (line.before ?? 0)),
+      share,
+    })),
+  };
 }

@@ -21,6 +21,16 @@ export type TemplateOf = (build: Build, option: PackOption) => SetupTemplate;
 const unlearning = new WeakMap<Build, Build>();
 const unlearnt = new WeakSet<Build>();
 
+const unobserved = new WeakMap<Build, Build>();
+
+/** The build as its parts' own figures have it, no scale read either. */
+export function beforeObserving(build: Build): Build {
+  const known = unobserved.get(build) ?? { ...build, observations: [] };
+  unobserved.set(build, known);
+  unlearnt.add(known);
+  return known;
+}
+
 /** The build before anything was learnt; the same object each time, so that it is assessed once. */
 export function beforeLearning(build: Build): Build {
   const known = unlearning.get(build) ?? { ...build };

@@ -68,7 +68,7 @@ describe('from figures of pages alone', () => {
   test('results called straight agree with the draws, those called bent depart', () => {
     record({
       id: 'uncertainty, straight',
-      check: `which of ${all.length} results from page figures are called straight, on 25 random craft`,
+      check: `which of ${all.length} results from data-sheet figures are called straight, on 25 random craft`,
       source: `JCGM 101: all inputs drawn at random, ${DRAWS} times each`,
       standing: 'computed',
       suite: 'test/analysis/linearity.test.ts',

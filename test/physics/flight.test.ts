@@ -216,7 +216,7 @@ describe('operating points', () => {
 describe('a whole flight', () => {
   test.each([
     ['ducted', ductedCraft()],
-    ['stacked pairs', stackedCraft({ partDutyPowerFactor: 1 })],
+    ['coaxial pairs', stackedCraft({ partDutyPowerFactor: 1 })],
   ])('%s: chemical energy in is heat and work out, to 1e-6, and the time agrees with a fine sum', (kind, craft) => {
     const { pack } = craft;
     const chemical = pack.capacity * integrateOverCharge((charge) => packRestingVoltage(pack, charge), pack.reserve, 1);

@@ -41,7 +41,7 @@ export const ROUNDS = 4;
 /** A step that makes it worse is halved so often. */
 const HALVINGS = 3;
 /** Standard deviations: no input moves farther in a round that is the last. */
-const SETTLED = 0.02;
+const SETTLED = 1e-4;
 
 /**
  * @param linearise the lines at so many standard deviations off the prior

@@ -22,7 +22,8 @@ motor M { stator: 15 x 7 mm  kv: 3800 rpm/V  resistance: 100 mohm  mass: 13 g  $
 propeller P { diameter: 76 mm  blades: 3  thrust_coefficient: 0.17  power_coefficient: 0.12  mass: 1.5 g  ${lines.propeller ?? ''} }
 esc Board { channels: 4  continuous: 35 A  resistance: 5 mohm  mass: 10 g  ${lines.esc ?? ''} }
 airframe Frame { mass: 42 g  ${lines.frame ?? ''} }
-pack Four { cells: 4S  capacity: 850 mAh  cell_resistance: 8 mohm  mass: 98 g  ${lines.pack ?? ''} }
+pack Base { cells: 4S  capacity: 850 mAh  cell_resistance: 8 mohm  mass: 98 g }
+pack Four like Base { ${lines.pack ?? ''} }
 ${lines.parts ?? ''}
 build Craft {
   airframe: Frame
@@ -79,6 +80,57 @@ describe('packs', () => {
     const warm = positionResistance(await of({ pack: 'temperature: 25 degC' }));
     const cold = positionResistance(await of({ pack: 'temperature: 0 degC' }));
     expect(cold / warm).toBeCloseTo(Math.exp(2500 * (1 / 273.15 - 1 / 298.15)), 6);
+  });
+
+  test.each([
+    ['"charger, 20 degC"', 'at 20 degC'],
+    ['"charger at 68 °F, two winters old"', 'at 68 degF'],
+    ['"charger, -5°C"', 'at -5 degC'],
+    ['"charger, 12.5 ℃"', 'at 12.5 degC'],
+  ])('a resistance measured %s is one %s', async (words, clause) => {
+    const read = (behind: string) => of({ pack: `cell_resistance: 8 mohm measured ${behind}` });
+    const said = positionResistance(await read(words));
+    expect(said).toBeCloseTo(positionResistance(await read(clause)), 12);
+    expect(said / positionResistance(await read('"charger"'))).toBeLessThan(0.99);
+  });
+
+  test.each([
+    'two temperatures: "charger, 10 degC, then 20 degC"',
+    'no temperature of a pack: "charger, 700 degC"',
+    'no temperature: "charger, 20 C, rev2 20 degrees"',
+  ])('%s is not read as one', async (words) => {
+    const read = (behind: string) => of({ pack: `cell_resistance: 8 mohm measured ${behind}` });
+    const quoted = words.slice(words.indexOf('"'));
+    expect(positionResistance(await read(quoted))).toBe(positionResistance(await read('"charger"')));
+  });
+
+  test('what is written `at` a temperature counts, whatever the words say', async () => {
+    const read = (behind: string) => of({ pack: `cell_resistance: 8 mohm measured ${behind}` });
+    expect(positionResistance(await read('"charger, 0 degC" at 20 degC'))).toBe(
+      positionResistance(await read('at 20 degC')),
+    );
+  });
+
+  /** Ohms of a position once the charger's figure for a cell of the warm pack is observed; a pack of `cells`. */
+  const observed = async (cells: string, reading: string) =>
+    positionResistance(
+      await of({
+        pack: `cells: ${cells}  temperature: 25 degC`,
+        build: `observed "bench" with Four { cell_resistance: ${reading} }`,
+      }),
+    );
+
+  test('the charger shows cells side by side as one: half of a cell is what 2P should show', async () => {
+    const usual = positionResistance(await of({ pack: 'cells: 4S2P  temperature: 25 degC' }));
+    expect((await observed('4S2P', '4 mohm at 25 degC')) / usual).toBeCloseTo(1, 6);
+    expect((await observed('4S2P', '8 mohm at 25 degC')) / usual).toBeGreaterThan(1.1);
+  });
+
+  test('an observed resistance counts at its temperature', async () => {
+    const usual = positionResistance(await of({ pack: 'temperature: 25 degC' }));
+    const cold = 8 * Math.exp(2500 * (1 / 283.15 - 1 / 298.15));
+    expect((await observed('4S', `${cold.toFixed(6)} mohm at 10 degC`)) / usual).toBeCloseTo(1, 5);
+    expect((await observed('4S', `${cold.toFixed(6)} mohm`)) / usual).toBeGreaterThan(1.05);
   });
 
   test('two hundred cycles make the resistance 1.5² times what it was', async () => {

@@ -54,7 +54,7 @@ export function readFigure(
     origin,
     ...(source === undefined ? {} : { source }),
     place: placeOf(line.value),
-    conditions: conditionsOf(line, schema, identity),
+    conditions: { ...temperatureInWords(source, line, schema, identity), ...conditionsOf(line, schema, identity) },
   };
 }
 
@@ -181,7 +181,32 @@ function conditionsOf(line: Claused, schema: Property, identity: Identity): Reco
   return conditions;
 }
 
-/** The identity of what comes after a clause word: `idle of M1606, at`. */
+/** A number with a unit that is set off from what stands before it: "charger, 20 degC", "charger at 68°F". */
+const NUMBER_AND_UNIT = /(?<![\w.,+-])([+-]?\d+(?:\.\d+)?)\s*(°\s?[CF]|deg[CF]|[℃℉])(?!\w)/g;
+
+/**
+ * The temperature that a source names, for a property that may be stated `at` one: `measured "charger, 20 degC"` is read as
+ * `at 20 degC`. Of several temperatures nobody knows which is meant.
+ */
+function temperatureInWords(
+  source: string | undefined,
+  line: Claused,
+  schema: Property,
+  identity: Identity,
+): Record<string, Figure> {
+  const rule = schema.clauses?.at;
+  const words = originOf(line);
+  if (source === undefined || !words || !rule?.dimension?.point) return {};
+  const [found, another] = [...source.matchAll(NUMBER_AND_UNIT)];
+  const name = found?.[2]?.replace(/\s/g, '');
+  const unit = name === undefined ? undefined : knownUnit(name, rule.dimension);
+  if (!found || another || !unit) return {};
+  const amount: Amount = { value: unit.toSI(Number(found[1])), dimension: rule.dimension, unit: unit.name };
+  if (!isPlausible(amount.value, amount.dimension, boundsOf(rule))) return {};
+  return { at: exactFigure(behindWord(identity, 'at'), amount, placeOf(words)) };
+}
+
+/** The identity of what comes after a clause word: `no_load_current of M1606, at`. */
 export function behindWord(identity: Identity, word: string): Identity {
   return { id: `${identity.id}.${word}`, label: `${identity.label}, ${word}` };
 }

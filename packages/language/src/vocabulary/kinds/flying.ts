@@ -373,7 +373,7 @@ export const OBSERVED = block(
       shape: 'quantity',
       plausible: [0.1, 1000],
       tolerance: { stated: { relative: 0.1 } },
-      clauses: { at: { shape: 'quantity', dimension: TEMPERATURE_POINT, unit: 'degC' } },
+      clauses: { at: { shape: 'quantity', dimension: TEMPERATURE_POINT, unit: 'degC', plausible: [-20, 60] } },
       says: 'Resistance of one cell as the charger shows it, the mean of all: `14 mohm at 22 degC`. Of cells side by side (`2P`) it is that of the group.',
     },
   },

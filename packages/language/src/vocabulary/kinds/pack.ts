@@ -70,9 +70,9 @@ export const PACK = block('pack', 'A battery pack.', {
     shape: 'quantity',
     plausible: [0.1, 1000],
     tolerance: { stated: { relative: 0.2 }, measured: { relative: 0.1 }, estimated: { relative: 0.5 } },
-    clauses: { at: { shape: 'quantity', dimension: TEMPERATURE_POINT, unit: 'degC' } },
+    clauses: { at: { shape: 'quantity', dimension: TEMPERATURE_POINT, unit: 'degC', plausible: [-20, 60] } },
     estimated: 'From chemistry, capacity and claimed rate, to a factor of 1.6: the charger knows better.',
-    says: 'Of one cell, fresh and warm. Where cells are in parallel a charger shows less: that of the group.',
+    says: 'Of one cell, fresh and warm. A charger shows cells in parallel as one. State its temperature after it: `at 20 degC`, or `measured "charger, 20 degC"`.',
   },
   temperature: {
     shape: 'quantity',

@@ -442,7 +442,7 @@ const SUMS_IN_LABELS: readonly { readonly pattern: RegExp; readonly of: (...numb
   },
   { pattern: /^into .*: ([\d.]+) A(?: \+ ([\d.]+) A)?$/, of: (_, i = 0, own = 0) => i + own },
   { pattern: /: ([\d.]+) W \/ V$/, of: (bus = 0, power = 0) => power / bus },
-  { pattern: /^voltage of voltage of the full pack at rest: (\d+)·([\d.]+) V$/, of: (_, s = 0, u = 0) => s * u },
+  { pattern: /^voltage of the full pack at rest: (\d+)·([\d.]+) V$/, of: (_, s = 0, u = 0) => s * u },
 ];
 
 test('sums inside labels come to the number before them', () => {

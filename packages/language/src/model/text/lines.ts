@@ -164,7 +164,7 @@ export function unknownLineProblem(
   }
   if (first === ':') return problem('syntax', 'a word is missing before the colon', place);
   const known = schema && Object.hasOwn(schema.properties, first) ? first : undefined;
-  if (known !== undefined) return missingColon(line, known, place);
+  if (known !== undefined) return doubledWord(line, known, place) ?? missingColon(line, known, place);
   const joining = before && isOnSameRow(before, line) ? joiningWordMeant(first, before, schema) : [];
   if (joining.length > 0) return misspelt(line, joining, place, schema);
   const candidates = line.block ? blockWords(schema) : lineWords(schema);
@@ -215,6 +215,22 @@ function lineWords(schema: BlockSchema | undefined): string[] {
   if (!schema) return [...KINDS, 'use'];
   const sentences = [...SENTENCE_WORDS].filter((word) => word !== 'use');
   return [...Object.keys(schema.properties), ...sentences];
+}
+
+/** `kv kv: 11000 rpm/V`, `kv: 11000 kv` */
+function doubledWord(line: Unknown, key: string, place: Place): Problem | undefined {
+  const siblings = 'lines' in line.$container ? (line.$container.lines as Line[]) : [];
+  const at = siblings.indexOf(line);
+  const [before, next] = [siblings[at - 1], siblings[at + 1]];
+  const isSame = (other: Line | undefined): other is PropertyLine =>
+    other !== undefined && isProperty(other) && other.key === key && isOnSameRow(other, line);
+  if (!isSame(before) && !isSame(next)) return undefined;
+  // With more around it nobody knows which of the two is meant.
+  const extra = isSame(next)
+    ? { ...place, end: placeOf(next).start }
+    : { ...place, start: placeOf(before as Line).end };
+  const fixes = line.words.length > 1 ? [] : [rewrite(extra, '', `take one ${key} out`)];
+  return problem('syntax', `${key} is written twice`, place, fixes);
 }
 
 /** `kv 11000 rpm/V`, `kv = 11000 rpm/V` */

@@ -19,11 +19,13 @@ import { isWritten } from './written.ts';
 type Value = NonNullable<PropertyLine['value']>;
 
 /** `blades: 4  mass 0.5 g`: behind a bare number, on one line, the next property without its colon reads as a unit. */
-export function lineInUnit({ value }: PropertyLine, schema: BlockSchema): Problem | undefined {
+export function lineInUnit({ key, value }: PropertyLine, schema: BlockSchema): Problem | undefined {
   if (!isFigure(value)) return undefined;
   const last = value.to ?? value;
   const { unit } = last;
-  if (unit === undefined || !Object.hasOwn(schema.properties, unit) || parseUnit(unit).unit) return undefined;
+  // The line's own word again is no next line: its unit is missing.
+  if (unit === undefined || unit === key || !Object.hasOwn(schema.properties, unit) || parseUnit(unit).unit)
+    return undefined;
   const place = placeOfFeature(last, 'unit');
   return problem('syntax', `a colon is missing: ${unit}: …`, place, [rewrite(endOf(place), ':', `change to ${unit}:`)]);
 }

@@ -64,7 +64,7 @@ describe('packs in parallel', () => {
   it.each([
     ['A with Four in parallel', 'clause', /3 cells in series, Four 4/],
     ['A with Round in parallel', 'clause', /one chemistry/],
-    ['A with B in series', 'clause', /side by side only/],
+    ['A with B in series', 'clause', /only be connected in parallel/],
     ['A with B', 'missing-value', /how are they joined\? in parallel/],
   ])('%s is told', async (pack, id, message) => {
     const { findings } = await check(pack);

@@ -284,7 +284,7 @@ describe('names given twice', () => {
       'video | duplicate: there is a rail video here already',
     ]);
     expect(await buildWith('pack: Slim480_2S duty 50 %')).toEqual([
-      'Slim480_2S | duplicate: Slim480_2S names another line already: give this one a name of its own with `as`',
+      'Slim480_2S | duplicate: Slim480_2S is the name of another line already: give this one a name of its own with `as`',
     ]);
     expect(await buildWith('pack: Slim480_2S as Gentle duty 50 %')).toEqual([]);
     expect(await buildWith('esc: Plain as Top\n regulator: Step5 as Top')).toEqual([
@@ -304,11 +304,11 @@ describe('like in a circle', () => {
       'p/c.fettle': 'item Self like Self { }',
     });
     expect(workspace.said('p/a.fettle')).toEqual([
-      'B | like-cycle: A is like B, which is like C, which is like A: none of them says what it is',
+      'B | like-cycle: A is like B, which is like C, which is like A: none of them declares its own figures',
     ]);
     expect(workspace.said('p/b.fettle')).toEqual([]);
     expect(workspace.said('p/c.fettle')).toEqual([
-      'Self | like-cycle: Self is like Self: none of them says what it is',
+      'Self | like-cycle: Self is like Self: none of them declares its own figures',
     ]);
     await workspace.edit('p/b.fettle', 'motor B { }');
     expect(workspace.said('p/a.fettle')).toEqual([]);

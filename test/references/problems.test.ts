@@ -288,7 +288,7 @@ describe('names given twice', () => {
     ]);
     expect(await buildWith('pack: Slim480_2S as Gentle duty 50 %')).toEqual([]);
     expect(await buildWith('esc: Plain as Top\n regulator: Step5 as Top')).toEqual([
-      'Top | duplicate: Top names another line already: give this one a name of its own with `as`',
+      'Top | duplicate: Top is the name of another line already: give this one a name of its own with `as`',
     ]);
     expect(await saidOf('use "../parts" as p\nuse "../parts" as p\nbuild A { load: p.Cam }')).toContainEqual(
       'p | duplicate: something else is opened as p already',

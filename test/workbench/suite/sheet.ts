@@ -81,7 +81,7 @@ export const sheetTests: readonly Test[] = [
     async run() {
       const gable = await openText(BUILD);
       await replace(gable, 'esc: Board35', 'esc: Boa');
-      await untilSays('Gable', '#note', /cannot be read yet.*from before/);
+      await untilSays('Gable', '#note', /cannot be read yet.*last complete text/);
       await untilSays('Gable', '#sheet', /unknown-name[\s\S]*all-up weight\s+245\.2 ± /);
       await replace(gable, 'esc: Boa', 'esc: Board35');
       await until('the note is gone', async () => (await isNoted('Gable')) === false || undefined);
@@ -107,7 +107,7 @@ export const sheetTests: readonly Test[] = [
       await untilSays('Lent', '#sheet', /all-up weight\s+245\.2 ± /);
       expectEqual(tabs().filter((label) => /gutters and outer walls|swift group/.test(label)).length, 2);
       await vscode.workspace.fs.delete(uri);
-      await untilSays('Lent', '#note', /no such Fettle file.*from before/);
+      await untilSays('Lent', '#note', /no such Fettle file.*last complete text/);
       await untilSays('Lent', '#sheet', /all-up weight\s+245\.2 ± /);
       await closeTabs(/swift group/);
     },

@@ -17,7 +17,18 @@ export const requirementTests: readonly Test[] = [
       await expand('TooHeavy');
       await expand('on Eaves1150_3S');
       await untilRow('failed', /^all_up_weight <= 280 g\s*301\.1 ± [\d.]+ g, required ≤ 280 g/);
-      await untilRow('passed', /^hover_time >= 3 min 30 s\s*[\d.]+ ± [\d.]+ min, required ≥ /);
+      await untilRow('passed', /^hover_time >= 3 min\s*[\d.]+ ± [\d.]+ min, required ≥ /);
+    },
+  },
+  {
+    name: 'a requirement that fails says so at its line',
+    async run() {
+      await open(BUILD);
+      const says = /TooHeavy on Eaves1150_3S: all_up_weight 301\.1 ± [\d.]+ g, required ≤ 280 g/;
+      await until('the line says it', async () => {
+        const told = await look({ selector: '.test-error-content-widget .content' });
+        return told.some((text) => says.test(text)) || undefined;
+      });
     },
   },
   {
@@ -30,17 +41,6 @@ export const requirementTests: readonly Test[] = [
       await untilRow('failed', /^checks\s*esc-overvoltage/);
       // What cannot be read cannot be judged.
       await untilRow('skipped', /^MisspeltPack\s*broken\/misspelt-pack\.fettle/);
-    },
-  },
-  {
-    name: 'a requirement that fails says so at its line',
-    async run() {
-      await open(BUILD);
-      const says = /TooHeavy on Eaves1150_3S: all_up_weight 301\.1 ± [\d.]+ g, required ≤ 280 g/;
-      await until('the line says it', async () => {
-        const told = await look({ selector: '.test-error-content-widget .content' });
-        return told.some((text) => says.test(text)) || undefined;
-      });
     },
   },
   {

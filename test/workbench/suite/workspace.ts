@@ -1,7 +1,7 @@
 import * as vscode from 'vscode';
 import { expectDefined } from './runner.ts';
 
-const WAIT_LIMIT_MS = 20_000;
+const WAIT_LIMIT_MS = 45_000;
 
 export function fileUri(path: string): vscode.Uri {
   const folder = expectDefined(vscode.workspace.workspaceFolders?.[0], 'a workspace folder');

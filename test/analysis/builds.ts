@@ -85,6 +85,7 @@ export function part(kind: BlockKind, name: string, text: PartText): Part {
     },
     word: (property) => text.words?.[property],
     text: nothing,
+    day: nothing,
     size: nothing,
     bolts: nothing,
     cells: (): Cells | undefined => text.cells && { series: text.cells[0], parallel: text.cells[1], place: PLACE },

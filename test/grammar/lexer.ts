@@ -1,6 +1,6 @@
 import { createGrammarServices } from './services.ts';
 
-const TERMINALS = new Set(['KEY', 'UNIT', 'TIMES', 'FINDING', 'STRING', 'NUMBER', 'FIRST', 'ID']);
+const TERMINALS = new Set(['KEY', 'UNIT', 'TIMES', 'FINDING', 'STRING', 'DATE', 'NUMBER', 'FIRST', 'ID']);
 
 /** Reads a text into tokens, written as `sort:text`; keywords and signs by the grammar's name for them alone. */
 export function createFettleLexer(): (text: string) => string {

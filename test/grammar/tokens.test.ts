@@ -49,6 +49,18 @@ describe('a number', () => {
   ])('%s', (text, expected) => expect(tokenize(text)).toBe(expected));
 });
 
+describe('a date stands only behind a colon', () => {
+  it.each([
+    ['on: 2026-10-04', 'KEY:on : DATE:2026-10-04'],
+    ['on: 2026-10-', 'KEY:on : DATE:2026-10-'],
+    ['on: 2026-', 'KEY:on : DATE:2026-'],
+    ['on: 4.10.2026', 'KEY:on : DATE:4.10.2026'],
+    ['mass: 2026', 'KEY:mass : NUMBER:2026'],
+    ['kv: 2000..2100 rpm/V', 'KEY:kv : NUMBER:2000 .. NUMBER:2100 UNIT:rpm/V'],
+    ['require a > 2026-10-04', 'require ID:a > NUMBER:2026 - NUMBER:10 - NUMBER:04'],
+  ])('%s', (text, expected) => expect(tokenize(text)).toBe(expected));
+});
+
 describe('x multiplies behind a number or a unit, and is a name elsewhere', () => {
   it.each([
     ['motors: 4xM1104_10500', 'KEY:motors : NUMBER:4 TIMES:x ID:M1104_10500'],

@@ -100,6 +100,7 @@ function meaningOf(leaf: LeafCstNode): Meaning | undefined {
       return { type: 'comment' };
     case 'STRING':
       return { type: 'string' };
+    case 'DATE':
     case 'NUMBER':
       return { type: 'number' };
     case 'UNIT':

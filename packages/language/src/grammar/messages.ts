@@ -65,6 +65,7 @@ function plain(name: string): string {
 }
 
 const PLAIN: Record<string, string> = {
+  DATE: 'a date',
   EOF: 'the end of the file',
   FINDING: 'the name of a finding',
   FIRST: 'a name',

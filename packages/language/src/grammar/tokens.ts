@@ -48,7 +48,7 @@ export class FettleTokenBuilder extends DefaultTokenBuilder {
 }
 
 /** Tried before all keywords, in this order. */
-const CONTEXTUAL_FIRST = ['KEY', 'UNIT', 'TIMES', 'FINDING', 'NUMBER'];
+const CONTEXTUAL_FIRST = ['KEY', 'UNIT', 'TIMES', 'FINDING', 'DATE', 'NUMBER'];
 
 /** Where a token would begin, and the token before it. */
 interface Place {
@@ -82,6 +82,7 @@ const TERMINALS: Record<string, Match> = {
     const stands = isAdjacent(place) || !LETTER.test(place.text[place.offset + 1] ?? ' ');
     return sign === 'x' && stands ? 1 : 0;
   },
+  DATE: (place) => (isAfter(place, DATE_FOLLOWS) ? lengthOf(DATE, place) : 0),
   NUMBER: (place) => {
     // `.5` is a number unless it belongs to the word before (`Board35.5`).
     if (place.text[place.offset] === '.' && isAdjacent(place)) return 0;
@@ -101,6 +102,11 @@ const DASHED = /[\p{L}\p{M}_][\p{L}\p{M}\p{Nd}_]*(?:-[\p{L}\p{Nd}_][\p{L}\p{M}\p
 const FINDING = /[a-z][a-z0-9-]*/y;
 /** A point at the very end belongs to a number being typed (`7.`), but not the first of a range (`7..8`). */
 const NUMBER = /(?:[0-9]+(?:\.[0-9]+|\.(?![.0-9\p{L}_]))?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?/uy;
+
+/** `2026-10-04`, half of it while it is typed, and the orders that people write it in elsewhere. */
+const DATE =
+  /(?:(?:19|20)[0-9]{2}[-–/](?:[0-9]{1,2}(?:[-–/][0-9]{0,2})?)?|[0-9]{1,2}([./])[0-9]{1,2}\1(?:[0-9]{2}){1,2})(?![\p{L}\p{Nd}.])/uy;
+const DATE_FOLLOWS: ReadonlySet<string> = new Set([':']);
 
 /** Each operator with the signs that people also type or paste for it. */
 const OPERATOR_TWINS: Record<string, RegExp> = {
@@ -294,7 +300,7 @@ function startsOf(name: string): (string | number)[] {
   for (let code = 0; code < 256; code++) {
     if (starts.test(String.fromCharCode(code))) characters.push(code);
   }
-  if (name === 'NUMBER' || name === 'FINDING') return characters;
+  if (name === 'DATE' || name === 'NUMBER' || name === 'FINDING') return characters;
   for (let code = 256; code < 65536; code += 255) characters.push(code);
   return characters;
 }
@@ -305,6 +311,7 @@ const TERMINAL_STARTS: Record<string, RegExp> = {
   FINDING: /[a-z]/,
   UNIT: /[%A-Za-zµ°£$^²³"]/,
   TIMES: /[x×]/,
+  DATE: /[0-9]/,
   NUMBER: /[0-9.]/,
   FIRST: /[\p{L}\p{M}_]/u,
   ID: /[\p{L}\p{M}_]/u,

@@ -90,6 +90,8 @@ export interface Part {
   range(property: string): Range | undefined;
   word(property: string): string | undefined;
   text(property: string): string | undefined;
+  /** `2026-10-04` */
+  day(property: string): string | undefined;
   size(property: string): Size | undefined;
   bolts(property: string): BoltPattern | undefined;
   cells(property: string): Cells | undefined;

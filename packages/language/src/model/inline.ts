@@ -27,6 +27,7 @@ export function inlineItem(line: PropertyLine, identity: Identity): Part | undef
     range: nothing,
     word: nothing,
     text: nothing,
+    day: nothing,
     size: nothing,
     bolts: nothing,
     cells: nothing,

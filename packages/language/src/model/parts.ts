@@ -22,6 +22,7 @@ import { readAmount } from './amounts.ts';
 import type { BoltPattern, Cells, Figure, Note, Part, Range, Size } from './build.ts';
 import { chainOf } from './chain.ts';
 import { conditionOf, nameBehind } from './clauses.ts';
+import { readDay } from './days.ts';
 import { estimatedFigure } from './estimated.ts';
 import { behindWord, boundsOf, type Identity, readCells, readFigure } from './figures.ts';
 import { isInline } from './inline.ts';
@@ -199,6 +200,11 @@ class LayeredPart implements Part {
     return isText(value) ? value.text : undefined;
   }
 
+  day(property: string): string | undefined {
+    const { value } = this.#stated(property);
+    return value && readDay(value);
+  }
+
   size(property: string): Size | undefined {
     const { value, schema } = this.#stated(property);
     const sides = isFigure(value) ? readSides(value, schema && boundsOf(schema)) : undefined;
@@ -320,6 +326,8 @@ class LayeredPart implements Part {
         return this.word(name) !== undefined;
       case 'text':
         return this.text(name) !== undefined;
+      case 'date':
+        return this.day(name) !== undefined;
       case 'part':
         return namedOf(line) !== undefined || isInline(line);
       case 'size':

@@ -58,6 +58,7 @@ const plain = (part: Part): Part => ({
   range: (property) => part.range(property),
   word: (property) => part.word(property),
   text: (property) => part.text(property),
+  day: (property) => part.day(property),
   // Each has its own: a bay is judged pack by pack.
   size: () => undefined,
   bolts: () => undefined,

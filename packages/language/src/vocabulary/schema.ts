@@ -28,7 +28,7 @@ export type Tolerance = { readonly relative: number } | { readonly absolute: num
 /**
  * The shapes a value can have:
  * quantity `98 mohm` · range `7 V .. 26 V` (or one quantity) · size `61 x 18 x 14 mm` · pattern `4 x M2 on 25.5 x 25.5 mm` ·
- * cells `3S2P` · count `12` · share `20 % of capacity` · word `buck` · text `"…"` · part `4 x M1606 with P3024x3` (a reference with clauses) ·
+ * cells `3S2P` · count `12` · share `20 % of capacity` · word `buck` · text `"…"` · date `2026-10-04` · part `4 x M1606 with P3024x3` (a reference with clauses) ·
  * money `9.80 EUR for 8` · flown `25 % at 1.4 x hover` · air `12 degC at 250 m` · multiple `2.5 x hover for 1 s` · run `60 mm of 20 AWG` (length of wire)
  */
 export type Shape =
@@ -41,6 +41,7 @@ export type Shape =
   | 'share'
   | 'word'
   | 'text'
+  | 'date'
   | 'part'
   | 'money'
   | 'flown'

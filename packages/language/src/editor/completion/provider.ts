@@ -37,6 +37,7 @@ import {
   multipleOffers,
   segmentAt,
   timesOffer,
+  todayOffer,
   unitOffers,
   wordsOf,
 } from './values.ts';
@@ -229,6 +230,9 @@ export class FettleCompletion implements CompletionProvider {
     if (name === '.') {
       const build = this.partNamed(document, cursor.blocks.at(-1)?.name);
       return memberOffers(document, this.lookup, behind.at(-2)?.image ?? '', build, expected.parts.filter(isKind));
+    }
+    if (expected.shape === 'date') {
+      return last === undefined ? [todayOffer()] : undefined;
     }
     if (expected.shape === 'multiple') {
       return multipleOffers(last, cursor.offset);

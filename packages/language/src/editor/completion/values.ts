@@ -71,6 +71,13 @@ export function timesOffer(number: IToken, offset: number): Offer {
   return { label: 'x', kind: CompletionItemKind.Operator, text, detail: 'times', group: 0 };
 }
 
+/** In the reader's own zone. */
+export function todayOffer(now = new Date()): Offer {
+  const two = (number: number) => String(number).padStart(2, '0');
+  const day = `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+  return { label: day, kind: CompletionItemKind.Value, detail: 'today', group: 0 };
+}
+
 /** `1.4 x hover`, `hover`; undefined when it is complete. */
 export function multipleOffers(last: IToken | undefined, offset: number): Offer[] | undefined {
   const hover: Offer = { label: 'hover', kind: CompletionItemKind.Keyword, detail: 'the thrust of hover', group: 0 };

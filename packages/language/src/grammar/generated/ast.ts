@@ -15,6 +15,7 @@ export const FettleTerminals = {
     FINDING: /[a-z][a-z0-9-]*/,
     UNIT: /%|[A-Za-z]+/,
     TIMES: /x|×/,
+    DATE: /[0-9]{4}-[0-9]{2}-[0-9]{2}/,
     NUMBER: /[0-9]+(\.[0-9]+)?/,
     FIRST: /[A-Za-z_][0-9A-Za-z_]*/,
     ID: /[A-Za-z_][A-Za-z0-9_]*/,
@@ -205,8 +206,8 @@ export interface Condition extends langium.AstNode {
     readonly $container: Accept | Change | Keep | Note | Observed | Property | Require;
     readonly $type: 'Condition';
     commas: Array<','>;
-    extra: Array<Figure | Named | Text>;
-    value?: Figure | Named | Text;
+    extra: Array<Day | Figure | Named | Text>;
+    value?: Day | Figure | Named | Text;
     word: 'after' | 'at' | 'because' | 'below' | 'duty' | 'for' | 'from' | 'in' | 'of' | 'on' | 'to' | 'with';
 }
 
@@ -220,6 +221,21 @@ export const Condition = {
 
 export function isCondition(item: unknown): item is Condition {
     return reflection.isInstance(item, Condition.$type);
+}
+
+export interface Day extends langium.AstNode {
+    readonly $container: Condition | Keep | Property;
+    readonly $type: 'Day';
+    day: string;
+}
+
+export const Day = {
+    $type: 'Day',
+    day: 'day'
+} as const;
+
+export function isDay(item: unknown): item is Day {
+    return reflection.isInstance(item, Day.$type);
 }
 
 export interface Expression extends langium.AstNode {
@@ -322,8 +338,8 @@ export interface Keep extends langium.AstNode {
     readonly $type: 'Keep';
     clauses: Array<Alias | Condition | Origin | Tolerance>;
     commas: Array<','>;
-    extra: Array<Figure | Named | Text>;
-    value?: Figure | Named | Text;
+    extra: Array<Day | Figure | Named | Text>;
+    value?: Day | Figure | Named | Text;
 }
 
 export const Keep = {
@@ -478,9 +494,9 @@ export interface Property extends langium.AstNode {
     readonly $type: 'Property';
     clauses: Array<Alias | Condition | Origin | Tolerance>;
     commas: Array<','>;
-    extra: Array<Figure | Named | Text>;
+    extra: Array<Day | Figure | Named | Text>;
     key: string;
-    value?: Figure | Named | Text;
+    value?: Day | Figure | Named | Text;
 }
 
 export const Property = {
@@ -732,6 +748,7 @@ export type FettleAstType = {
     Change: Change
     Column: Column
     Condition: Condition
+    Day: Day
     Expression: Expression
     Figure: Figure
     File: File
@@ -872,6 +889,15 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
                 },
                 word: {
                     name: Condition.word
+                }
+            },
+            superTypes: []
+        },
+        Day: {
+            name: Day.$type,
+            properties: {
+                day: {
+                    name: Day.day
                 }
             },
             superTypes: []

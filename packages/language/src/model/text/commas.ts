@@ -1,6 +1,6 @@
 /** A comma in a value is a decimal comma, a thousands' comma, or the habit of listing. */
 import type { AstNode } from 'langium';
-import type { Figure, Named, Text } from '../../grammar/generated/ast.ts';
+import type { Property } from '../../grammar/generated/ast.ts';
 import { isFigure } from '../../grammar/generated/ast.ts';
 import { lineBreakOf } from '../../grammar/values.ts';
 import { parseUnit } from '../../units/parse.ts';
@@ -12,9 +12,9 @@ import type { Expected } from './quantities.ts';
 import { problem, replace, rewrite } from './report.ts';
 
 export interface WithCommas extends AstNode {
-  readonly value?: Figure | Named | Text;
+  readonly value?: NonNullable<Property['value']>;
   readonly commas: readonly string[];
-  readonly extra: readonly (Figure | Named | Text)[];
+  readonly extra: readonly NonNullable<Property['value']>[];
 }
 
 export interface Listing {

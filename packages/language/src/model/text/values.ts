@@ -1,10 +1,18 @@
 /** Checks of the value behind a colon, by the shape that the vocabulary gives it. */
 
-import { type Figure, isFigure, isNamed, isText, type Property as PropertyLine } from '../../grammar/generated/ast.ts';
+import {
+  type Figure,
+  isDay,
+  isFigure,
+  isNamed,
+  isText,
+  type Property as PropertyLine,
+} from '../../grammar/generated/ast.ts';
 import { describe, equal, money, NONE } from '../../units/dimension.ts';
 import { parseUnit } from '../../units/parse.ts';
 import type { BlockSchema, ClauseRule, Property, Shape } from '../../vocabulary/schema.ts';
 import { originOf } from '../clauses.ts';
+import { dayMeant, readDay } from '../days.ts';
 import { boundsOf } from '../figures.ts';
 import { isInline } from '../inline.ts';
 import { isUnset } from '../parts.ts';
@@ -34,7 +42,11 @@ export function lineInUnit({ key, value }: PropertyLine, schema: BlockSchema): P
 export function valueProblem(line: PropertyLine, schema: Property): Problem | undefined {
   const isMeasured = originOf(line)?.word === 'measured';
   const expected = { ...expectedOf(line.key, schema), isMeasured };
-  const inParts = schema.shape === 'word' || schema.shape === 'text' || (schema.shape === 'part' && !isInline(line));
+  const inParts =
+    schema.shape === 'word' ||
+    schema.shape === 'text' ||
+    schema.shape === 'date' ||
+    (schema.shape === 'part' && !isInline(line));
   const comma = commaProblem(line, inParts ? undefined : expected, {
     ...(schema.repeats && { key: line.key }),
     ...(schema.shape === 'size' && { parting: 'x' }),
@@ -80,6 +92,8 @@ function byShape(line: PropertyLine, value: Value, schema: Property, expected: E
       return isNamed(value) ? undefined : wrongWord(value, line.key, schema.words);
     case 'text':
       return isText(value) ? undefined : wrongText(value, line.key);
+    case 'date':
+      return dateProblem(value, line.key);
     case 'part':
       return partProblem(line, value, schema, expected);
     default:
@@ -102,6 +116,15 @@ function wrongText(value: Value, key: string): Problem {
   return problem('wrong-dimension', `${key} is a text in quotes: ${quoted}`, place, [replace(place, quoted)]);
 }
 
+function dateProblem(value: Value, key: string): Problem | undefined {
+  if (readDay(value)) return undefined;
+  const place = placeOf(value);
+  const written = textOf(value);
+  const meant = dayMeant(isText(value) ? value.text : written);
+  const says = `${key} is a date, such as 2026-10-04${isText(value) && meant ? ': no quotes around it' : `; ${written} is none`}`;
+  return problem('wrong-dimension', says, place, [meant ? replace(place, meant) : undefined]);
+}
+
 /** A name or a text where a number belongs. */
 function noNumber(value: Value, key: string, expected: Expected): Problem {
   const place = placeOf(value);
@@ -113,6 +136,7 @@ function noNumber(value: Value, key: string, expected: Expected): Problem {
 }
 
 function found(value: Value): string {
+  if (isDay(value)) return 'a date';
   return isNamed(value) ? `the name ${nameText(value)}` : 'a text';
 }
 
@@ -274,6 +298,7 @@ function partProblem(line: PropertyLine, value: Value, schema: Property, expecte
     return problem('missing-value', `how much does it weigh? item: 2 g ${textOf(value)}`, place);
   if (isText(value)) return problem('wrong-kind', `expected the name of ${what}, found a text`, place);
   if (isNamed(value)) return value.dots.length > value.tail.length ? halfName(value) : undefined;
+  if (isDay(value)) return problem('wrong-kind', `expected the name of ${what}, found a date`, place);
   if (isInline(line) && !(value.unit === undefined && value.label === undefined)) return inlineProblem(value, expected);
   if (value.times.length === 0) {
     if (value.unit !== undefined) return problem('wrong-kind', `expected the name of ${what}, found a number`, place);

@@ -90,6 +90,7 @@ class RestoredPart implements Part {
 
   word = (property: string): string | undefined => this.#now.word(property);
   text = (property: string): string | undefined => this.#now.text(property);
+  day = (property: string): string | undefined => this.#now.day(property);
   bolts = (property: string): ReturnType<Part['bolts']> => this.#now.bolts(property);
   cells = (property: string): ReturnType<Part['cells']> => this.#now.cells(property);
   part = (property: string): Part | undefined => this.#now.part(property);

@@ -131,7 +131,7 @@ function saidOf(part: Part, property: string): string {
   if (cells) return `${cells.series} ${cells.parallel}`;
   const sides = part.size(property)?.sides ?? part.bolts(property)?.sides;
   if (sides) return `${part.bolts(property)?.count} ${part.bolts(property)?.thread} ${sides.map(number).join(' x ')}`;
-  return part.word(property) ?? part.text(property) ?? part.part(property)?.name ?? '';
+  return part.word(property) ?? part.text(property) ?? part.day(property) ?? part.part(property)?.name ?? '';
 }
 
 const number = (value: number): string => String(Number(value.toPrecision(12)));

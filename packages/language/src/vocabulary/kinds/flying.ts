@@ -273,6 +273,10 @@ export const OBSERVED = block(
   'observed',
   'What was seen in one flight or on the scale; figures here count as measured. What agrees with the prediction moves what was guessed, for all packs of the build; what does not is a finding.',
   {
+    on: {
+      shape: 'date',
+      says: 'The day of it: `2026-10-04`. With it the resistance of a pack is followed over the year.',
+    },
     air: AIR,
     scale: {
       shape: 'quantity',

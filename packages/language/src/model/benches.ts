@@ -1,8 +1,9 @@
 /** Which test stands' rows a build may rest on. */
 import type { LangiumDocument } from 'langium';
-import { isPart, type Part as PartNode } from '../grammar/generated/ast.ts';
+import type { Part as PartNode } from '../grammar/generated/ast.ts';
 import { readBench } from './bench.ts';
 import type { Bench, Part, RotorLine } from './build.ts';
+import { benchesInSight } from './references/benches-in-sight.ts';
 import { lookupOf } from './references/linker.ts';
 import { documentOf } from './references/syntax.ts';
 
@@ -19,12 +20,6 @@ export function benchesAbout(build: PartNode, rotors: readonly RotorLine[]): Par
   for (const home of new Set<LangiumDocument | undefined>([document, ...homes]))
     if (home) for (const node of benchesInSight(home)) nodes.add(node);
   return [...nodes].filter((node) => rotors.some(({ propeller }) => isAbout(readBench(node), propeller)));
-}
-
-/** In a file's folder, and in what it opens. */
-export function* benchesInSight(document: LangiumDocument): Iterable<PartNode> {
-  for (const { node } of lookupOf(document)?.partsInScope(document, ['bench']) ?? [])
-    if (node && isPart(node)) yield node;
 }
 
 /** Whether a bench measured this propeller; a variant of it is another one. */

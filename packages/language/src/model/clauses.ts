@@ -47,3 +47,8 @@ export function nameBehind(line: Claused, word: Condition['word']): string | und
   const value = conditionOf(line, word)?.value;
   return isNamed(value) ? nameText(value) : undefined;
 }
+
+/** `burst: none` takes back what the base says. */
+export function isUnset(line: PropertyLine): boolean {
+  return isNamed(line.value) && nameText(line.value) === 'none';
+}

@@ -9,9 +9,8 @@ import {
 import { schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind } from '../vocabulary/schema.ts';
 import { chainOf } from './chain.ts';
-import { aliasOf } from './clauses.ts';
+import { aliasOf, isUnset } from './clauses.ts';
 import { remember } from './memory.ts';
-import { isUnset } from './parts.ts';
 import { lastName, namedOf, partOfTarget, targetOf } from './source.ts';
 
 export interface Entry {

@@ -13,12 +13,9 @@ import {
 } from '../grammar/generated/ast.ts';
 import { formerProperty, formerWord, MAY_BE_FORMER } from '../vocabulary/former-names.ts';
 import type { BlockKind } from '../vocabulary/schema.ts';
-import type { Problem } from './problem.ts';
 import { FettleReference } from './references/reference.ts';
-import { placeOfFeature } from './source.ts';
-import { problem, replace } from './text/report.ts';
 
-interface Renewed {
+export interface Renewed {
   readonly former: string;
   readonly now: string;
   readonly node: AstNode;
@@ -69,16 +66,5 @@ function blockOf(node: AstNode): BlockKind | undefined {
   return isObserved(node) ? 'observed' : undefined;
 }
 
-/** A hint for each former name, with the present one as its fix. */
-export function formerNameProblems(file: File): Problem[] {
-  return (renewedIn.get(file) ?? []).map(({ former, now, node, feature, number }) => {
-    const place = placeOfFeature(node, feature);
-    const fix = replace(place, now);
-    const value = number !== undefined && isProperty(node) && isFigure(node.value) ? node.value : undefined;
-    const edits = value && number !== undefined ? [{ place: placeOfFeature(value, 'number'), newText: number }] : [];
-    const told = number === undefined ? '' : `, here ${number}`;
-    return problem('former-name', `${former} is called ${now} now${told}; the old name is still understood`, place, [
-      { ...fix, edits: [...fix.edits, ...edits] },
-    ]);
-  });
-}
+/** In order of the text. */
+export const renewedNames = (file: File): readonly Renewed[] => renewedIn.get(file) ?? [];

@@ -353,11 +353,6 @@ function misspeltIn({ lines }: Layer, schema: BlockSchema): ReadonlySet<string> 
   return new Set(meant.filter((property) => property !== undefined));
 }
 
-/** `burst: none` takes back what the base says. */
-export function isUnset(line: PropertyLine): boolean {
-  return isNamed(line.value) && nameText(line.value) === 'none';
-}
-
 function labelOf(property: string, owner: string): string {
   return `${propertyInWords(property)} of ${owner}`;
 }

@@ -1,7 +1,7 @@
 /** Who uses a part: builds that name it, and builds that name a part that is like it. A test stand is used by builds that read its rows. */
 import { AstUtils } from 'langium';
 import type { Part } from '../grammar/generated/ast.ts';
-import { benchesInSight } from './benches.ts';
+import { benchesInSight } from './references/benches-in-sight.ts';
 import { type FettleIndex, propellersOf } from './references/index.ts';
 import { partAround } from './references/syntax.ts';
 import { partOfTarget, targetOf } from './source.ts';

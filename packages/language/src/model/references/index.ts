@@ -19,8 +19,7 @@ import {
 import { type File, isNamed, isPart, isProperty, isRows, type Named, type Part } from '../../grammar/generated/ast.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
 import { nameText } from '../source.ts';
-import { keyOf, LIBRARY_SCHEME, pathMention } from './keys.ts';
-import { placesOf } from './openings.ts';
+import { keyOf, LIBRARY_SCHEME, pathMention, placesOf } from './keys.ts';
 import { FettleReference } from './reference.ts';
 import { documentOf } from './syntax.ts';
 import { isBuiltIn } from './words.ts';

@@ -1,5 +1,5 @@
-/** Keys of files and folders in maps. */
-import type { URI } from 'langium';
+/** Keys of files and folders in maps, and the places that a path may mean. */
+import { type URI, UriUtils } from 'langium';
 
 export const LIBRARY_SCHEME = 'fettle-library';
 
@@ -15,4 +15,24 @@ export function keyOf(uri: URI | string): string {
 /** A word under which documents ask to be looked at again when that file or folder comes, goes or (rows of a bench) changes. */
 export function pathMention(uri: URI | string): string {
   return `path ${keyOf(uri)}`;
+}
+
+/**
+ * Places a path may mean, likeliest first: beside the file, and, for a path that does not begin with a dot or a slash, in the
+ * `node_modules` folders above it.
+ */
+export function* placesOf(file: URI, path: string): Iterable<URI> {
+  let folder = UriUtils.dirname(file);
+  yield withoutSlash(UriUtils.resolvePath(folder, path));
+  if (/^[./\\]/.test(path)) return;
+  for (;;) {
+    yield withoutSlash(UriUtils.joinPath(folder, 'node_modules', path));
+    const parent = UriUtils.dirname(folder);
+    if (parent.path === folder.path) return;
+    folder = parent;
+  }
+}
+
+function withoutSlash(uri: URI): URI {
+  return uri.path.length > 1 && uri.path.endsWith('/') ? uri.with({ path: uri.path.slice(0, -1) }) : uri;
 }

@@ -15,8 +15,8 @@ import {
 } from 'langium';
 import type { File } from '../../grammar/generated/ast.ts';
 import { MAX_CHARACTERS } from '../../grammar/guard.ts';
-import { keyOf, LIBRARY_SCHEME } from './keys.ts';
-import { type KnowingFileSystem, MAX_BYTES, placesOf } from './openings.ts';
+import { keyOf, LIBRARY_SCHEME, placesOf } from './keys.ts';
+import { type KnowingFileSystem, MAX_BYTES } from './openings.ts';
 
 export interface Failure {
   readonly uri: URI;

@@ -12,7 +12,7 @@ import { MAX_CHARACTERS } from '../../grammar/guard.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
 import { remember } from '../memory.ts';
 import type { Entry, FettleIndex } from './index.ts';
-import { keyOf } from './keys.ts';
+import { keyOf, placesOf } from './keys.ts';
 
 export interface Opening {
   readonly use: Use;
@@ -60,27 +60,7 @@ type Failed =
 /** Of a text that was never saved. */
 const UNSAVED = 'untitled';
 
-/**
- * Places a path may mean, likeliest first: beside the file, and, for a path that does not begin with a dot or a slash, in the
- * `node_modules` folders above it.
- */
-export function* placesOf(file: URI, path: string): Iterable<URI> {
-  let folder = UriUtils.dirname(file);
-  yield withoutSlash(UriUtils.resolvePath(folder, path));
-  if (/^[./\\]/.test(path)) return;
-  for (;;) {
-    yield withoutSlash(UriUtils.joinPath(folder, 'node_modules', path));
-    const parent = UriUtils.dirname(folder);
-    if (parent.path === folder.path) return;
-    folder = parent;
-  }
-}
-
 const isBelow = (folder: URI, file: URI): boolean => keyOf(file).startsWith(`${keyOf(folder)}/`);
-
-function withoutSlash(uri: URI): URI {
-  return uri.path.length > 1 && uri.path.endsWith('/') ? uri.with({ path: uri.path.slice(0, -1) }) : uri;
-}
 
 export class Openings {
   private readonly index: FettleIndex;

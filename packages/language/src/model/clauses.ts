@@ -9,6 +9,7 @@ import {
   isText,
   isTolerance,
   type Origin,
+  type Property as PropertyLine,
   type Tolerance,
 } from '../grammar/generated/ast.ts';
 import { nameText } from './source.ts';

@@ -21,7 +21,7 @@ import type { BlockKind, BlockSchema, Origin, Property } from '../vocabulary/sch
 import { readAmount } from './amounts.ts';
 import type { BoltPattern, Cells, Figure, Note, Part, Range, Size } from './build.ts';
 import { chainOf } from './chain.ts';
-import { conditionOf, nameBehind } from './clauses.ts';
+import { conditionOf, isUnset, nameBehind } from './clauses.ts';
 import { readDay } from './days.ts';
 import { estimatedFigure } from './estimated.ts';
 import { behindWord, boundsOf, type Identity, readCells, readFigure } from './figures.ts';

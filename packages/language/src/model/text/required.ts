@@ -4,9 +4,10 @@ import { isProperty, isRail, type Line, type Part as PartNode, type Rail } from 
 import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockSchema, Property } from '../../vocabulary/schema.ts';
 import { chainOf } from '../chain.ts';
+import { isUnset } from '../clauses.ts';
 import { entriesOfBuild } from '../entries.ts';
 import { intendedProperty } from '../intent.ts';
-import { isUnset, partOf } from '../parts.ts';
+import { partOf } from '../parts.ts';
 import type { Place } from '../place.ts';
 import type { Problem } from '../problem.ts';
 import { LIBRARY_SCHEME } from '../references/keys.ts';

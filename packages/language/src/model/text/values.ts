@@ -11,11 +11,10 @@ import {
 import { describe, equal, money, NONE } from '../../units/dimension.ts';
 import { parseUnit } from '../../units/parse.ts';
 import type { BlockSchema, ClauseRule, Property, Shape } from '../../vocabulary/schema.ts';
-import { originOf } from '../clauses.ts';
+import { isUnset, originOf } from '../clauses.ts';
 import { dayMeant, readDay } from '../days.ts';
 import { boundsOf } from '../figures.ts';
 import { isInline } from '../inline.ts';
-import { isUnset } from '../parts.ts';
 import type { Problem } from '../problem.ts';
 import { endOf, nameText, placeOf, placeOfFeature, span, textOf } from '../source.ts';
 import { commaProblem } from './commas.ts';

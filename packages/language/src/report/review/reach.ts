@@ -1,7 +1,7 @@
 /** Which files a change may reach, and which others are needed to understand those. */
 import { posix } from 'node:path';
 import { URI } from 'langium';
-import { placesOf } from '../../model/references/openings.ts';
+import { placesOf } from '../../model/references/keys.ts';
 import { type Chunk, type Outline, outlineOf, stepWord } from './outline.ts';
 import type { Files } from './tree.ts';
 

@@ -6,8 +6,8 @@ import { type BuildOptions, build } from 'esbuild';
 import ts from 'typescript';
 import { commitOf } from './commit.ts';
 import { noticesOf, packageFolders } from './notices.ts';
-import { CHART_STYLE } from './src/report/charts/chart.ts';
-import { CONTENT_STYLE } from './src/report/page.ts';
+import { CONTENT_STYLE } from './src/report/present/page.ts';
+import { CHART_STYLE } from './src/report/sheet/charts/chart.ts';
 
 const here = fileURLToPath(new URL('.', import.meta.url));
 const dist = `${here}dist`;

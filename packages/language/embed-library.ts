@@ -2,7 +2,7 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 
 const library = new URL('library/', import.meta.url);
-const generated = new URL('src/model/generated/', import.meta.url);
+const generated = new URL('src/workspace/generated/', import.meta.url);
 
 const names = existsSync(library) ? readdirSync(library).filter((name) => name.endsWith('.fettle')) : [];
 const files = names.sort().map((name) => ({ name, text: readFileSync(new URL(name, library), 'utf8') }));

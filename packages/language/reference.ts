@@ -4,25 +4,25 @@ import { join } from 'node:path';
 import { EmptyFileSystem, URI } from 'langium';
 import { assess } from './src/analysis/assess.ts';
 import type { Assessment } from './src/analysis/assessment.ts';
-import { AMPLITUDE } from './src/analysis/course.ts';
-import { COVERAGE } from './src/analysis/estimate.ts';
-import { explanationOf } from './src/analysis/explanations.ts';
-import { CHARGE_TOLD, INSTRUMENTS, READINGS } from './src/analysis/learn/flight.ts';
+import { MODEL_LIMITS } from './src/analysis/explain/model-limits.ts';
 import { ROUNDS } from './src/analysis/learn/gauss-newton.ts';
-import { STAND_READINGS, STAND_SCALES } from './src/analysis/learn/stand.ts';
-import { MODEL_LIMITS } from './src/analysis/limits.ts';
+import { CHARGE_TOLD, INSTRUMENTS, READINGS } from './src/analysis/learn/observed-lines.ts';
+import { STAND_READINGS, STAND_SCALES } from './src/analysis/learn/stand-lines.ts';
+import { explanationOf } from './src/analysis/results/explanations.ts';
+import { AMPLITUDE } from './src/analysis/setup/course.ts';
+import { COVERAGE } from './src/analysis/uncertainty/estimate.ts';
 import type { Page } from './src/checks/check.ts';
 import { EXAMPLE_CRAFT } from './src/checks/example-craft.ts';
+import { readDocument } from './src/checks/read-document.ts';
 import { PAGES } from './src/checks/registry.ts';
 import type { File } from './src/grammar/generated/ast.ts';
-import { readDocument } from './src/model/read.ts';
-import { createFettleServices } from './src/model/services.ts';
 import { KNOTS } from './src/physics/coefficient-course.ts';
 import { COLUMNS } from './src/vocabulary/columns.ts';
 import { BLOCK_KINDS, schemaOf } from './src/vocabulary/properties.ts';
 import { RESULTS, resultOf } from './src/vocabulary/results.ts';
 import { alongLike, type BlockKind, type Property } from './src/vocabulary/schema.ts';
 import { homesOf, SYNONYMS } from './src/vocabulary/synonyms.ts';
+import { createFettleServices } from './src/workspace/services.ts';
 
 const MEASURED: Readonly<Record<string, string>> = {
   page: 'nothing: figures of pages',

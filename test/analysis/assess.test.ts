@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { assess, measuresOf, prepare } from '../../packages/language/src/analysis/assess.ts';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
-import { withGramsLeft } from '../../packages/language/src/analysis/pack-grams.ts';
+import { withGramsLeft } from '../../packages/language/src/analysis/decide/pack-grams.ts';
 import type { Build, PackOption, Part } from '../../packages/language/src/model/build.ts';
 import { fullDuty, hover, hoverTime } from '../../packages/language/src/physics/flight.ts';
 import { noWork } from '../../packages/language/src/physics/work.ts';

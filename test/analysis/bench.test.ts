@@ -1,10 +1,10 @@
 /** A build flies on what was measured of its propeller: rows of a stand in place of the estimate from its size. */
 import { describe, expect, it } from 'vitest';
-import { derivationOf } from '../../packages/language/src/analysis/derivation.ts';
-import { expanded } from '../../packages/language/src/analysis/estimate.ts';
+import { derivationOf } from '../../packages/language/src/analysis/explain/derivation.ts';
+import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
+import { readDocument } from '../../packages/language/src/checks/read-document.ts';
 import { checkDocument } from '../../packages/language/src/checks/run.ts';
-import { readDocument } from '../../packages/language/src/model/read.ts';
 import { checkedIn, findingsIn } from '../checks/findings-in.ts';
 import { Workspace } from '../references/workspace.ts';
 

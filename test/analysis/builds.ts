@@ -12,7 +12,7 @@ import type {
   Rules,
   Use,
 } from '../../packages/language/src/model/build.ts';
-import type { Place } from '../../packages/language/src/model/place.ts';
+import type { Place } from '../../packages/language/src/syntax/place.ts';
 import { unitNamed } from '../../packages/language/src/units/parse.ts';
 import type { Dimension } from '../../packages/language/src/units/quantity.ts';
 import type { BlockKind, Origin } from '../../packages/language/src/vocabulary/schema.ts';

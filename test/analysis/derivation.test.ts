@@ -1,7 +1,7 @@
 /** A result explains itself: the numbers put in give the value again, each with where it comes from. */
 import { describe, expect, test } from 'vitest';
 import { assess } from '../../packages/language/src/analysis/assess.ts';
-import { type Derivation, derivationOf } from '../../packages/language/src/analysis/derivation.ts';
+import { type Derivation, derivationOf } from '../../packages/language/src/analysis/explain/derivation.ts';
 import { formatPlusMinus } from '../../packages/language/src/units/print.ts';
 import { Rafter, Slim480_2S, Slim480_3S } from './rafter.ts';
 import { randomCraft } from './random-builds.ts';

@@ -6,9 +6,13 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
-import { type Derivation, type DerivationTerm, derivationOf } from '../../packages/language/src/analysis/derivation.ts';
-import { expanded } from '../../packages/language/src/analysis/estimate.ts';
-import { withGramsLeft } from '../../packages/language/src/analysis/pack-grams.ts';
+import { withGramsLeft } from '../../packages/language/src/analysis/decide/pack-grams.ts';
+import {
+  type Derivation,
+  type DerivationTerm,
+  derivationOf,
+} from '../../packages/language/src/analysis/explain/derivation.ts';
+import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import { displayUnit, formatPlusMinus } from '../../packages/language/src/units/print.ts';
 import { RESULTS } from '../../packages/language/src/vocabulary/results.ts';
 import { checkedIn } from '../checks/findings-in.ts';

@@ -2,12 +2,12 @@
 import { describe, expect, test } from 'vitest';
 import { measuresOf, templateOf } from '../../packages/language/src/analysis/assess.ts';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
-import { derivationOf } from '../../packages/language/src/analysis/derivation.ts';
-import { difference, expanded } from '../../packages/language/src/analysis/estimate.ts';
-import { evaluate } from '../../packages/language/src/analysis/evaluation.ts';
+import { evaluate } from '../../packages/language/src/analysis/evaluate/evaluation.ts';
+import { derivationOf } from '../../packages/language/src/analysis/explain/derivation.ts';
 import { beforeLearning, scenesOf } from '../../packages/language/src/analysis/learn/learn.ts';
-import type { Setup } from '../../packages/language/src/analysis/setup.ts';
-import { fill, withDeviations } from '../../packages/language/src/analysis/template.ts';
+import type { Setup } from '../../packages/language/src/analysis/setup/setup.ts';
+import { fill, withDeviations } from '../../packages/language/src/analysis/setup/template.ts';
+import { difference, expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
 import { formatValue } from '../../packages/language/src/units/print.ts';
 import { checkedIn, findingsIn } from '../checks/findings-in.ts';

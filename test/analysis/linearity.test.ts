@@ -1,13 +1,13 @@
 /** The tool says where a straight line is no longer good enough; drawing all inputs at random (JCGM 101) is the oracle. */
 import { describe, expect, test } from 'vitest';
 import { assess, measuresOf } from '../../packages/language/src/analysis/assess.ts';
-import { setupTemplate } from '../../packages/language/src/analysis/craft.ts';
-import { standardUncertainty } from '../../packages/language/src/analysis/estimate.ts';
-import { evaluate } from '../../packages/language/src/analysis/evaluation.ts';
-import { endsOf } from '../../packages/language/src/analysis/linearity.ts';
-import { partDuty } from '../../packages/language/src/analysis/model-form.ts';
-import type { Setup } from '../../packages/language/src/analysis/setup.ts';
-import { fill, withDeviations } from '../../packages/language/src/analysis/template.ts';
+import { evaluate } from '../../packages/language/src/analysis/evaluate/evaluation.ts';
+import { setupTemplate } from '../../packages/language/src/analysis/setup/craft-setup.ts';
+import type { Setup } from '../../packages/language/src/analysis/setup/setup.ts';
+import { fill, withDeviations } from '../../packages/language/src/analysis/setup/template.ts';
+import { standardUncertainty } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
+import { endsOf } from '../../packages/language/src/analysis/uncertainty/linearity.ts';
+import { partDuty } from '../../packages/language/src/analysis/uncertainty/model-form.ts';
 import { percent, record } from '../agreement.ts';
 import { normal, type RandomCraft, randomCraft, randomNumbers } from './random-builds.ts';
 

@@ -1,10 +1,10 @@
 /** How much heavier the pack may be before a requirement fails: text in, grams with their ± out. */
 import { describe, expect, test } from 'vitest';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
-import { expanded } from '../../packages/language/src/analysis/estimate.ts';
-import { type GramsLeft, gramsLeft, withGramsLeft } from '../../packages/language/src/analysis/pack-grams.ts';
-import { toJson } from '../../packages/language/src/report/json.ts';
-import { recordOf } from '../../packages/language/src/report/record.ts';
+import { type GramsLeft, gramsLeft, withGramsLeft } from '../../packages/language/src/analysis/decide/pack-grams.ts';
+import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
+import { toJson } from '../../packages/language/src/report/formats/json.ts';
+import { recordOf } from '../../packages/language/src/report/formats/record.ts';
 import { checkedIn, findingsIn } from '../checks/findings-in.ts';
 import { SMALL_CRAFT } from '../small-craft.ts';
 

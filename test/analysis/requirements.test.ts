@@ -1,7 +1,7 @@
 /** Requirements: arithmetic, three outcomes, dimensions, and what is said of them. */
 import { describe, expect, test } from 'vitest';
 import { assess } from '../../packages/language/src/analysis/assess.ts';
-import { judge } from '../../packages/language/src/analysis/requirements.ts';
+import { judge } from '../../packages/language/src/analysis/decide/requirements.ts';
 import type { Build, ComparisonOperator, Expression, Requirement } from '../../packages/language/src/model/build.ts';
 import { figureOf, PLACE, part, stated, use } from './builds.ts';
 import { Rafter, Slim480_2S, Slim480_3S } from './rafter.ts';

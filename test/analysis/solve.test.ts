@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { assess } from '../../packages/language/src/analysis/assess.ts';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
-import { dutyForRatedCells, dutyLimitFor, withDutyLimit } from '../../packages/language/src/analysis/solve.ts';
+import { dutyForRatedCells, dutyLimitFor, withDutyLimit } from '../../packages/language/src/analysis/decide/solve.ts';
 import { Rafter, Slim480_3S } from './rafter.ts';
 
 const fullCurrent = (assessment: Assessment) =>

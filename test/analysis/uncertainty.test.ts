@@ -5,7 +5,10 @@
 import { describe, expect, test } from 'vitest';
 import { assess, measuresOf } from '../../packages/language/src/analysis/assess.ts';
 import type { Assessment, Estimate } from '../../packages/language/src/analysis/assessment.ts';
-import { setupTemplate } from '../../packages/language/src/analysis/craft.ts';
+import { evaluate } from '../../packages/language/src/analysis/evaluate/evaluation.ts';
+import { setupTemplate } from '../../packages/language/src/analysis/setup/craft-setup.ts';
+import type { Setup } from '../../packages/language/src/analysis/setup/setup.ts';
+import { fill } from '../../packages/language/src/analysis/setup/template.ts';
 import {
   add,
   difference,
@@ -15,12 +18,9 @@ import {
   multiply,
   standardUncertainty,
   subtract,
-} from '../../packages/language/src/analysis/estimate.ts';
-import { evaluate } from '../../packages/language/src/analysis/evaluation.ts';
-import { partDuty } from '../../packages/language/src/analysis/model-form.ts';
-import { leading, worthMeasuring } from '../../packages/language/src/analysis/sensitivity.ts';
-import type { Setup } from '../../packages/language/src/analysis/setup.ts';
-import { fill } from '../../packages/language/src/analysis/template.ts';
+} from '../../packages/language/src/analysis/uncertainty/estimate.ts';
+import { partDuty } from '../../packages/language/src/analysis/uncertainty/model-form.ts';
+import { leading, worthMeasuring } from '../../packages/language/src/analysis/uncertainty/sensitivity.ts';
 import type { Build, Figure, PackOption, Part, Reading } from '../../packages/language/src/model/build.ts';
 import { percent, record } from '../agreement.ts';
 import { figureOf, rotors, rules, stated } from './builds.ts';

@@ -2,8 +2,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
-import { derivationOf } from '../../packages/language/src/analysis/derivation.ts';
-import { expanded } from '../../packages/language/src/analysis/estimate.ts';
+import { derivationOf } from '../../packages/language/src/analysis/explain/derivation.ts';
+import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import { checkedIn } from '../checks/findings-in.ts';
 
 const PARTS = `

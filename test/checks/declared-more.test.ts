@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
-import { derivationOf } from '../../packages/language/src/analysis/derivation.ts';
+import { derivationOf } from '../../packages/language/src/analysis/explain/derivation.ts';
 import { checkedIn } from './findings-in.ts';
 
 const PARTS = `

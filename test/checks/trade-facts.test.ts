@@ -1,8 +1,8 @@
 /** Facts of the trade (common practice, without a source), with invented parts around them. */
 import { describe, expect, it } from 'vitest';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
-import { derivationOf } from '../../packages/language/src/analysis/derivation.ts';
-import { expanded } from '../../packages/language/src/analysis/estimate.ts';
+import { derivationOf } from '../../packages/language/src/analysis/explain/derivation.ts';
+import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import { checkedIn } from './findings-in.ts';
 
 /** An open three-inch craft with guards, on four cells, by data-sheet figures. */

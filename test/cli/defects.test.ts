@@ -8,8 +8,8 @@ import { findings as findingsOf, parse } from '../../packages/language/src/index
 import { Workshop } from './command.ts';
 
 // One reader of parts and one check of a craft: a mistake for what is called so.
-vi.mock('../../packages/language/src/model/text/contradictions.ts', async (original) => {
-  const real = await original<typeof import('../../packages/language/src/model/text/contradictions.ts')>();
+vi.mock('../../packages/language/src/checks/text/contradictions.ts', async (original) => {
+  const real = await original<typeof import('../../packages/language/src/checks/text/contradictions.ts')>();
   const { contradictions } = real;
   return {
     ...real,

@@ -8,8 +8,8 @@ import { CHECK_FORMATS, type CheckFormat } from '../../packages/language/src/cli
 
 const counts = vi.hoisted(() => ({ evaluations: 0 }));
 
-vi.mock('../../packages/language/src/analysis/evaluation.ts', async (importOriginal) => {
-  const original = await importOriginal<typeof import('../../packages/language/src/analysis/evaluation.ts')>();
+vi.mock('../../packages/language/src/analysis/evaluate/evaluation.ts', async (importOriginal) => {
+  const original = await importOriginal<typeof import('../../packages/language/src/analysis/evaluate/evaluation.ts')>();
   return {
     ...original,
     evaluate: (...given: Parameters<typeof original.evaluate>) => {

@@ -7,7 +7,7 @@ import { checkPaths } from '../../packages/language/src/cli/check.ts';
 import { checkInThreads, lotsOf } from '../../packages/language/src/cli/check-threads.ts';
 import { progressOn } from '../../packages/language/src/cli/progress.ts';
 import { allFindings } from '../../packages/language/src/report/checked.ts';
-import { recorded } from '../../packages/language/src/report/record.ts';
+import { recorded } from '../../packages/language/src/report/formats/record.ts';
 import { Workshop } from './command.ts';
 
 const FOLDERS = 8;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { readDocument } from '../../packages/language/src/checks/read-document.ts';
 import type { Build, Expression } from '../../packages/language/src/model/build.ts';
-import { readDocument } from '../../packages/language/src/model/read.ts';
 import { Workspace } from '../references/workspace.ts';
 import { buildNamed, modelOf, modelsOf } from './read.ts';
 

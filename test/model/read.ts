@@ -1,6 +1,7 @@
 /** Builds and parts of a text, read in a workspace in memory. */
+
+import { type DocumentModel, readDocument } from '../../packages/language/src/checks/read-document.ts';
 import type { Build, Figure, Part } from '../../packages/language/src/model/build.ts';
-import { type DocumentModel, readDocument } from '../../packages/language/src/model/read.ts';
 import { Workspace } from '../references/workspace.ts';
 
 export async function modelsOf(texts: Readonly<Record<string, string>>): Promise<Record<string, DocumentModel>> {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { RESISTANCE_GROWTH } from '../../packages/language/src/analysis/model-form.ts';
+import { RESISTANCE_GROWTH } from '../../packages/language/src/analysis/uncertainty/model-form.ts';
 import {
   coldFactor,
   packCellResistance,

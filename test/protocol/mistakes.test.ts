@@ -18,7 +18,7 @@ import {
 } from 'vscode-languageserver-protocol/node';
 import { reporting } from '../../packages/language/src/editor/reporting.ts';
 import { startServer } from '../../packages/language/src/editor/start.ts';
-import { NodeFiles } from '../../packages/language/src/model/references/node-files.ts';
+import { NodeFiles } from '../../packages/language/src/workspace/node-files.ts';
 
 test('with a disk on which everything fails, open texts are still checked and explained', async () => {
   const [toServer, toClient] = [new PassThrough(), new PassThrough()];

@@ -1,8 +1,8 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { LIBRARY } from '../../packages/language/src/model/generated/library.ts';
-import { LIBRARY_FOLDER } from '../../packages/language/src/model/references/keys.ts';
-import { referenceProblems } from '../../packages/language/src/model/references/problems.ts';
+import { referenceProblems } from '../../packages/language/src/checks/text/name-problems.ts';
+import { LIBRARY_FOLDER } from '../../packages/language/src/resolve/keys.ts';
+import { LIBRARY } from '../../packages/language/src/workspace/generated/library.ts';
 import { Workspace } from './workspace.ts';
 
 const folder = new URL('../../packages/language/library/', import.meta.url);

@@ -1,16 +1,16 @@
 /** Long rows and circles of `like`: one finding, and work that grows with the text, not with its square. */
 import { describe, expect, it, vi } from 'vitest';
+import { readDocument } from '../../packages/language/src/checks/read-document.ts';
 import { checkDocument } from '../../packages/language/src/checks/run.ts';
-import { MOST_BASES } from '../../packages/language/src/model/chain.ts';
-import { readDocument } from '../../packages/language/src/model/read.ts';
-import * as source from '../../packages/language/src/model/source.ts';
+import { MOST_BASES } from '../../packages/language/src/syntax/chain.ts';
+import * as source from '../../packages/language/src/syntax/source.ts';
 import { Workspace } from './workspace.ts';
 
 const MANY = 400;
 
 /** Counts how often somebody asks what a name stands for: each step along `like` is one such question. */
-vi.mock('../../packages/language/src/model/source.ts', async (original) => {
-  const real = await original<typeof import('../../packages/language/src/model/source.ts')>();
+vi.mock('../../packages/language/src/syntax/source.ts', async (original) => {
+  const real = await original<typeof import('../../packages/language/src/syntax/source.ts')>();
   return { ...real, partOfTarget: vi.fn(real.partOfTarget) };
 });
 

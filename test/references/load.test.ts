@@ -2,11 +2,11 @@ import { chmodSync, mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync }
 import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
+import { referenceProblems } from '../../packages/language/src/checks/text/name-problems.ts';
 import { MAX_CHARACTERS } from '../../packages/language/src/grammar/guard.ts';
-import { NodeFiles } from '../../packages/language/src/model/references/node-files.ts';
-import { referenceProblems } from '../../packages/language/src/model/references/problems.ts';
-import { createFettleServices } from '../../packages/language/src/model/services.ts';
-import { loadPaths } from '../../packages/language/src/model/workspace.ts';
+import { loadPaths } from '../../packages/language/src/workspace/load-paths.ts';
+import { NodeFiles } from '../../packages/language/src/workspace/node-files.ts';
+import { createFettleServices } from '../../packages/language/src/workspace/services.ts';
 
 const folders: string[] = [];
 

@@ -1,12 +1,12 @@
 import { createDefaultCoreModule, createDefaultSharedCoreModule, DocumentState, inject, TextDocument } from 'langium';
 import { describe, expect, it } from 'vitest';
+import { referenceProblems } from '../../packages/language/src/checks/text/name-problems.ts';
 import {
   FettleGeneratedModule,
   FettleGeneratedSharedModule,
 } from '../../packages/language/src/grammar/generated/module.ts';
 import { FettleGrammarModule } from '../../packages/language/src/grammar/module.ts';
-import { referenceProblems } from '../../packages/language/src/model/references/problems.ts';
-import { FettleReferencesModule, FettleWorkspaceModule } from '../../packages/language/src/model/services.ts';
+import { FettleReferencesModule, FettleWorkspaceModule } from '../../packages/language/src/workspace/services.ts';
 import { MemoryFiles, uriOf } from './workspace.ts';
 
 /** Services of an editor that has texts open. */

@@ -4,13 +4,13 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { afterAll, afterEach, describe, expect, it, vi } from 'vitest';
 import { URI } from 'vscode-uri';
+import { readDocument } from '../../packages/language/src/checks/read-document.ts';
 import { checkDocument } from '../../packages/language/src/checks/run.ts';
-import { readDocument } from '../../packages/language/src/model/read.ts';
-import { NodeFileSystem } from '../../packages/language/src/model/references/node-files.ts';
-import { createFettleServices } from '../../packages/language/src/model/services.ts';
-import { loadPaths } from '../../packages/language/src/model/workspace.ts';
-import { toMarkdown } from '../../packages/language/src/report/review/markdown.ts';
 import { review } from '../../packages/language/src/report/review/review.ts';
+import { toMarkdown } from '../../packages/language/src/report/review/review-markdown.ts';
+import { loadPaths } from '../../packages/language/src/workspace/load-paths.ts';
+import { NodeFileSystem } from '../../packages/language/src/workspace/node-files.ts';
+import { createFettleServices } from '../../packages/language/src/workspace/services.ts';
 
 const home = realpathSync(mkdtempSync(join(tmpdir(), 'fettle-outside-')));
 afterAll(() => rmSync(home, { recursive: true, force: true }));

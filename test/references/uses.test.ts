@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { isAlias, isProperty, isRail, type Rail } from '../../packages/language/src/grammar/generated/ast.ts';
-import { type Declaration, type Occurrence, occurrencesOf } from '../../packages/language/src/model/references/uses.ts';
+import { type Declaration, type Occurrence, occurrencesOf } from '../../packages/language/src/resolve/uses.ts';
 import { Workspace } from './workspace.ts';
 
 const FILES = {

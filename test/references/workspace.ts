@@ -1,11 +1,11 @@
 /** A workspace in memory: files by path, edits, and what is wrong with the names in a file. */
 import { type FileSystemNode, type FileSystemProvider, type LangiumDocument, URI, UriUtils } from 'langium';
+import { referenceProblems } from '../../packages/language/src/checks/text/name-problems.ts';
 import type { File, Part, Target } from '../../packages/language/src/grammar/generated/ast.ts';
-import type { Problem, ProblemFix } from '../../packages/language/src/model/problem.ts';
-import { referencesIn } from '../../packages/language/src/model/references/linker.ts';
-import { referenceProblems } from '../../packages/language/src/model/references/problems.ts';
-import type { FettleReference } from '../../packages/language/src/model/references/reference.ts';
-import { createFettleServices, type Services } from '../../packages/language/src/model/services.ts';
+import { referencesIn } from '../../packages/language/src/resolve/linker.ts';
+import type { FettleReference } from '../../packages/language/src/resolve/reference.ts';
+import type { Problem, ProblemFix } from '../../packages/language/src/syntax/problem.ts';
+import { createFettleServices, type Services } from '../../packages/language/src/workspace/services.ts';
 
 export const uriOf = (path: string): URI => URI.parse(`file:///home/${path}`);
 

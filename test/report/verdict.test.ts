@@ -1,7 +1,7 @@
 /** What a sheet says of the whole craft, and that its chart of limits has the limit that a finding names. */
 import { describe, expect, it } from 'vitest';
-import { sheetData } from '../../packages/language/src/report/sheet-data.ts';
-import { verdictOf } from '../../packages/language/src/report/sheet-words.ts';
+import { sheetData } from '../../packages/language/src/report/sheet/sheet-data.ts';
+import { verdictOf } from '../../packages/language/src/report/sheet/sheet-words.ts';
 import { checkedIn } from '../checks/findings-in.ts';
 
 const PARTS = `

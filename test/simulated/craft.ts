@@ -3,8 +3,8 @@
  * from what the page leaves open; how the truth behaves is told by another model than the project's (`physics.ts`), its instruments are off.
  */
 import { assess, templateOf } from '../../packages/language/src/analysis/assess.ts';
-import type { Setup } from '../../packages/language/src/analysis/setup.ts';
-import { fill, withDeviations } from '../../packages/language/src/analysis/template.ts';
+import type { Setup } from '../../packages/language/src/analysis/setup/setup.ts';
+import { fill, withDeviations } from '../../packages/language/src/analysis/setup/template.ts';
 import type { Build, PackOption } from '../../packages/language/src/model/build.ts';
 import { normal, randomNumbers } from '../analysis/random-builds.ts';
 import { checkedIn } from '../checks/findings-in.ts';

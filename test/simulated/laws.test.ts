@@ -7,8 +7,8 @@ import { join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { templateOf } from '../../packages/language/src/analysis/assess.ts';
 import type { Assessment, Learnt, LearntLine } from '../../packages/language/src/analysis/assessment.ts';
-import { expanded } from '../../packages/language/src/analysis/estimate.ts';
 import { learnAnew, scenesOf } from '../../packages/language/src/analysis/learn/learn.ts';
+import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import { checkedIn } from '../checks/findings-in.ts';
 import { type Making, type Simulated, simulated, type Truth } from './craft.ts';
 

@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { MODEL_LIMITS } from '../../packages/language/src/analysis/limits.ts';
+import { MODEL_LIMITS } from '../../packages/language/src/analysis/explain/model-limits.ts';
 import { resultOf } from '../../packages/language/src/vocabulary/results.ts';
 import { agreements } from '../agreement.ts';
 

@@ -7,18 +7,18 @@
  * @packageDocumentation
  */
 import { URI } from 'langium';
+import { readDocument } from './checks/read-document.ts';
 import { type CheckedDocument, checkDocument } from './checks/run.ts';
-import { readDocument } from './model/read.ts';
-import { NodeFileSystem } from './model/references/node-files.ts';
-import { createFettleServices, type Services } from './model/services.ts';
-import { type Loaded, loadPaths } from './model/workspace.ts';
 import { type Checked, gathered } from './report/checked.ts';
-import { buildOf, findingOf } from './report/json.ts';
-import { recordOf } from './report/record.ts';
-import { jsonOf } from './report/review/json.ts';
+import { buildOf, findingOf } from './report/formats/json.ts';
+import { recordOf } from './report/formats/record.ts';
+import { Sources } from './report/present/sources.ts';
+import { pathBelow, TreeFiles } from './report/review/file-tree.ts';
 import { review as reviewTrees } from './report/review/review.ts';
-import { pathBelow, TreeFiles } from './report/review/tree.ts';
-import { Sources } from './report/source.ts';
+import { jsonOf } from './report/review/review-json.ts';
+import { type Loaded, loadPaths } from './workspace/load-paths.ts';
+import { NodeFileSystem } from './workspace/node-files.ts';
+import { createFettleServices, type Services } from './workspace/services.ts';
 
 /** Texts by path, with `/` between folders: `{ 'builds/spire.fettle': '…', 'parts/motors.fettle': '…' }`. */
 export type Files = Readonly<Record<string, string>>;

@@ -5,17 +5,24 @@ import { isImpossible } from '../physics/craft.ts';
 import { statorVolumeOfMass } from '../vocabulary/estimates.ts';
 import { resultOf } from '../vocabulary/results.ts';
 import type { Assessment, Estimate, Learnt, NoResult, Result } from './assessment.ts';
-import { type SetupTemplate, setupTemplate } from './craft.ts';
-import { type Evaluation, evaluate, warmCraft } from './evaluation.ts';
+import { type Evaluation, evaluate, warmCraft } from './evaluate/evaluation.ts';
+import { hoverTimeCost } from './evaluate/nearby.ts';
+import { reasonFor } from './explain/reasons.ts';
 import { learntOf, narrowedContributions } from './learn/learn.ts';
-import { dryMass, massLines } from './mass.ts';
-import { headlineMeasures, loadMeasures, type Measure, packMeasures, railMeasures, rotorMeasures } from './measures.ts';
-import { partDuty } from './model-form.ts';
-import { hoverTimeCost } from './nearby.ts';
-import { type Propagation, propagate, withoutUncertainty } from './propagate.ts';
-import { reasonFor } from './reasons.ts';
-import type { Setup } from './setup.ts';
-import { asItStands, type Deviations, fill, type Leaf, withDeviations } from './template.ts';
+import {
+  headlineMeasures,
+  loadMeasures,
+  type Measure,
+  packMeasures,
+  railMeasures,
+  rotorMeasures,
+} from './results/measures.ts';
+import { type SetupTemplate, setupTemplate } from './setup/craft-setup.ts';
+import { dryMass, massLines } from './setup/mass.ts';
+import type { Setup } from './setup/setup.ts';
+import { asItStands, type Deviations, fill, type Leaf, withDeviations } from './setup/template.ts';
+import { partDuty } from './uncertainty/model-form.ts';
+import { type Propagation, propagate, withoutUncertainty } from './uncertainty/propagate.ts';
 
 const known = new WeakMap<Build, Map<PackOption, Assessment>>();
 

@@ -1,10 +1,10 @@
 /** Everything computed for one build on one pack option. */
 import type { Build, Figure, LoadUse, PackOption, RailUse, RotorLine } from '../model/build.ts';
-import type { Place } from '../model/place.ts';
 import type { Impossible, OperatingPoint } from '../physics/craft.ts';
-import type { Evaluation } from './evaluation.ts';
+import type { Place } from '../syntax/place.ts';
+import type { Evaluation } from './evaluate/evaluation.ts';
 import type { MeasuredLine } from './learn/scene.ts';
-import type { Deviations } from './template.ts';
+import type { Deviations } from './setup/template.ts';
 
 /**
  * A value with first-order contributions of every input: contributions[i] = ∂value/∂input[i] · u(input[i]), in SI, in the order of

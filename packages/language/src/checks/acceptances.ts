@@ -5,7 +5,7 @@ import { equal } from '../units/dimension.ts';
 import { displayUnit } from '../units/print.ts';
 import type { Page } from './check.ts';
 import type { Finding, FindingNumber } from './finding.ts';
-import { sayExact } from './say.ts';
+import { sayExact } from './shared/say.ts';
 
 export const STALE_ACCEPTANCE_PAGE: Page = {
   title: 'Nothing is left to accept',

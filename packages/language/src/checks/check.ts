@@ -1,6 +1,6 @@
 import type { Assessment } from '../analysis/assessment.ts';
 import type { Build, PackOption } from '../model/build.ts';
-import type { Place } from '../model/place.ts';
+import type { Place } from '../syntax/place.ts';
 import type { CheckId } from '../vocabulary/findings.ts';
 import type { FindingNumber, Fix, RelatedPlace, Severity } from './finding.ts';
 

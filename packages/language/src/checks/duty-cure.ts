@@ -1,14 +1,14 @@
 /** "Limit the duty so that this holds": searched on demand, for findings whose check brings no such fix along. */
 import { assess, assessPlainly } from '../analysis/assess.ts';
 import type { Assessment } from '../analysis/assessment.ts';
-import { withDutyLimit } from '../analysis/solve.ts';
+import { withDutyLimit } from '../analysis/decide/solve.ts';
 import type { Build, PackOption } from '../model/build.ts';
-import type { Place } from '../model/place.ts';
+import type { Place } from '../syntax/place.ts';
 import type { Check } from './check.ts';
-import { limitDuty } from './duty.ts';
 import type { Finding, Fix } from './finding.ts';
 import { atLeast, RANK } from './grade.ts';
 import { CHECKS } from './registry.ts';
+import { limitDuty } from './shared/duty.ts';
 
 /** Percent. Below the lowest nothing flies. */
 const LOWEST = 10;

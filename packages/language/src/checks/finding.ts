@@ -1,4 +1,4 @@
-import type { Place } from '../model/place.ts';
+import type { Place } from '../syntax/place.ts';
 
 export type Severity = 'error' | 'warning' | 'information' | 'hint';
 

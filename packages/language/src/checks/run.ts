@@ -6,12 +6,12 @@
 import { assess } from '../analysis/assess.ts';
 import type { Assessment } from '../analysis/assessment.ts';
 import type { Build, PackOption } from '../model/build.ts';
-import { type Defect, guarded } from '../model/defects.ts';
-import type { Problem } from '../model/problem.ts';
-import { terminalSafe } from '../model/terminal-safe.ts';
+import { type Defect, guarded } from '../syntax/defects.ts';
+import type { Problem } from '../syntax/problem.ts';
+import { terminalSafe } from '../syntax/terminal-safe.ts';
 import { applyAcceptances } from './acceptances.ts';
 import type { Check, Draft } from './check.ts';
-import { estimatesNote } from './estimates.ts';
+import { estimatesNote } from './craft/estimates.ts';
 import type { Finding, Severity } from './finding.ts';
 import { atLeast, RANK } from './grade.ts';
 import { CHECKS, TEXT_CHECKS } from './registry.ts';

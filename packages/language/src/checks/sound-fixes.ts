@@ -1,6 +1,6 @@
 /** A fix that changes the craft is computed through before it is offered: its finding goes, and nothing serious comes in its place. */
 import { assess } from '../analysis/assess.ts';
-import { withDutyLimit } from '../analysis/solve.ts';
+import { withDutyLimit } from '../analysis/decide/solve.ts';
 import type { Build, PackOption } from '../model/build.ts';
 import { dutyCures, isSamePlace, isSilent, seriousOf } from './duty-cure.ts';
 import type { Finding, Fix, Trial } from './finding.ts';

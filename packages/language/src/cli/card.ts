@@ -1,5 +1,5 @@
-import { cardHtml, cardMarkdown, cardText } from '../report/card.ts';
-import { cardData } from '../report/card-data.ts';
+import { cardHtml, cardMarkdown, cardText } from '../report/card/card.ts';
+import { cardData } from '../report/card/card-data.ts';
 import { buildNamed, checkedAt } from './builds.ts';
 import { CARD_FORMATS, type CardFormat } from './formats.ts';
 import { formatFor, output } from './output.ts';

@@ -5,9 +5,9 @@
 import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import type { Finding } from '../checks/finding.ts';
-import type { LoadFailure } from '../model/workspace.ts';
 import type { Failure } from '../report/checked.ts';
-import type { BuildRecord, Detail } from '../report/record.ts';
+import type { BuildRecord, Detail } from '../report/formats/record.ts';
+import type { LoadFailure } from '../workspace/load-paths.ts';
 import type { Progress } from './progress.ts';
 
 /** Files that go to a thread together. */

@@ -1,15 +1,15 @@
 /** A thread of `check-threads.ts`: checks one lot of files after the other; what it read for one it knows for the next. */
 import { parentPort, workerData } from 'node:worker_threads';
 import { type LangiumDocument, URI } from 'langium';
+import { readDocument } from '../checks/read-document.ts';
 import { type CheckedDocument, checkDocument } from '../checks/run.ts';
 import type { File } from '../grammar/generated/ast.ts';
-import { forget } from '../model/memory.ts';
-import { readDocument } from '../model/read.ts';
-import { NodeFileSystem } from '../model/references/node-files.ts';
-import { createFettleServices } from '../model/services.ts';
-import { loadFiles } from '../model/workspace.ts';
 import { gathered, withSoundFixes } from '../report/checked.ts';
-import { recordsOf } from '../report/record.ts';
+import { recordsOf } from '../report/formats/record.ts';
+import { forget } from '../syntax/memory.ts';
+import { loadFiles } from '../workspace/load-paths.ts';
+import { NodeFileSystem } from '../workspace/node-files.ts';
+import { createFettleServices } from '../workspace/services.ts';
 import { pathOf } from './check.ts';
 import type { Lot, LotChecked, Task } from './check-threads.ts';
 

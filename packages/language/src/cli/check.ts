@@ -4,17 +4,17 @@ import pc from 'picocolors';
 import { URI } from 'vscode-uri';
 import type { Severity } from '../checks/finding.ts';
 import { atLeast } from '../checks/grade.ts';
+import { readDocument } from '../checks/read-document.ts';
 import { type CheckedDocument, checkDocument } from '../checks/run.ts';
-import { readDocument } from '../model/read.ts';
-import { NodeFileSystem } from '../model/references/node-files.ts';
-import { createFettleServices, type Services } from '../model/services.ts';
-import { eachOnce, type Listed, type Loaded, listFiles, loadListed } from '../model/workspace.ts';
 import { allFindings, type Checked, gathered, openFindings } from '../report/checked.ts';
-import { toJson } from '../report/json.ts';
-import { type Detail, type Recorded, recorded } from '../report/record.ts';
-import { Sources } from '../report/source.ts';
-import { toText } from '../report/text.ts';
-import { version } from '../report/version.ts';
+import { toJson } from '../report/formats/json.ts';
+import { type Detail, type Recorded, recorded } from '../report/formats/record.ts';
+import { toText } from '../report/formats/text.ts';
+import { Sources } from '../report/present/sources.ts';
+import { version } from '../report/present/version.ts';
+import { eachOnce, type Listed, type Loaded, listFiles, loadListed } from '../workspace/load-paths.ts';
+import { NodeFileSystem } from '../workspace/node-files.ts';
+import { createFettleServices, type Services } from '../workspace/services.ts';
 import { checkInThreads, type LotChecked, threadsFor } from './check-threads.ts';
 import type { CheckFormat } from './formats.ts';
 import { type Progress, progressOn } from './progress.ts';
@@ -59,15 +59,15 @@ async function printed(checked: Recorded, { format, failOn }: CheckOptions): Pro
     case 'json':
       return toJson(checked);
     case 'sarif':
-      return (await import('../report/sarif.ts')).toSarif(checked, version);
+      return (await import('../report/formats/sarif.ts')).toSarif(checked, version);
     case 'github':
-      return (await import('../report/annotations.ts')).toAnnotations(checked);
+      return (await import('../report/formats/annotations.ts')).toAnnotations(checked);
     case 'gitlab':
-      return (await import('../report/code-quality.ts')).toCodeQuality(checked);
+      return (await import('../report/formats/code-quality.ts')).toCodeQuality(checked);
     case 'markdown':
-      return (await import('../report/markdown.ts')).toMarkdown(checked);
+      return (await import('../report/formats/markdown.ts')).toMarkdown(checked);
     case 'junit':
-      return (await import('../report/junit.ts')).toJunit(checked, failOn);
+      return (await import('../report/formats/junit.ts')).toJunit(checked, failOn);
   }
 }
 

@@ -1,5 +1,5 @@
-import { comparisonJson, comparisonMarkdown, comparisonText } from '../report/compare.ts';
-import { compared } from '../report/compare-data.ts';
+import { comparisonJson, comparisonMarkdown, comparisonText } from '../report/compare/compare.ts';
+import { compared } from '../report/compare/compare-data.ts';
 import { assessmentsOn, buildNamed, checkedAt } from './builds.ts';
 import type { TableFormat } from './formats.ts';
 import { Refusal } from './refuse.ts';

@@ -1,5 +1,5 @@
-import { withResult } from '../analysis/pack-grams.ts';
-import { explanationText } from '../report/explanation.ts';
+import { withResult } from '../analysis/decide/pack-grams.ts';
+import { explanationText } from '../report/present/explanation.ts';
 import { assessmentsOn, buildNamed, checkedAt } from './builds.ts';
 import { notThere } from './refuse.ts';
 

@@ -1,10 +1,10 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { layOut } from '../grammar/format.ts';
-import { NodeFileSystem } from '../model/references/node-files.ts';
-import { createFettleServices } from '../model/services.ts';
-import { terminalSafe } from '../model/terminal-safe.ts';
-import { loadPaths } from '../model/workspace.ts';
-import { plural } from '../report/words.ts';
+import { plural } from '../report/present/report-words.ts';
+import { terminalSafe } from '../syntax/terminal-safe.ts';
+import { loadPaths } from '../workspace/load-paths.ts';
+import { NodeFileSystem } from '../workspace/node-files.ts';
+import { createFettleServices } from '../workspace/services.ts';
 import { pathOf } from './check.ts';
 import { COULD_NOT_RUN, complain, messageOf } from './refuse.ts';
 

@@ -1,16 +1,16 @@
 /** `fettle list`: what there is, and who uses what. */
 import type { LangiumDocument } from 'langium';
+import { readDocument } from '../checks/read-document.ts';
 import type { File, Part } from '../grammar/generated/ast.ts';
-import { readDocument } from '../model/read.ts';
-import { NodeFileSystem } from '../model/references/node-files.ts';
-import { documentOf, namePlace } from '../model/references/syntax.ts';
-import { createFettleServices, type Services } from '../model/services.ts';
-import { buildsUsing } from '../model/users.ts';
-import { loadPaths } from '../model/workspace.ts';
 import { failuresOf } from '../report/checked.ts';
-import { columns } from '../report/columns.ts';
-import { jsonText } from '../report/json-text.ts';
-import { plural } from '../report/words.ts';
+import { columns } from '../report/present/display-width.ts';
+import { jsonText } from '../report/present/json-text.ts';
+import { plural } from '../report/present/report-words.ts';
+import { buildsUsing } from '../resolve/users.ts';
+import { documentOf, namePlace } from '../syntax/nodes.ts';
+import { loadPaths } from '../workspace/load-paths.ts';
+import { NodeFileSystem } from '../workspace/node-files.ts';
+import { createFettleServices, type Services } from '../workspace/services.ts';
 import { pathOf } from './check.ts';
 import type { ListFormat } from './formats.ts';
 import { COULD_NOT_RUN, complain, notThere } from './refuse.ts';

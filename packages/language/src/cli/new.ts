@@ -1,12 +1,12 @@
 import { existsSync, readdirSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, extname, join, resolve } from 'node:path';
 import { createInterface } from 'node:readline';
-import { NodeFileSystem } from '../model/references/node-files.ts';
-import { createFettleServices } from '../model/services.ts';
-import { terminalSafe } from '../model/terminal-safe.ts';
-import { loadPaths } from '../model/workspace.ts';
 import { fileNameOf, firstBuild, type Problems, problemsWith } from '../starter/first-build.ts';
 import { type Answers, QUESTIONS, type Question, type QuestionId } from '../starter/questions.ts';
+import { terminalSafe } from '../syntax/terminal-safe.ts';
+import { loadPaths } from '../workspace/load-paths.ts';
+import { NodeFileSystem } from '../workspace/node-files.ts';
+import { createFettleServices } from '../workspace/services.ts';
 import { check } from './check.ts';
 import { notWritten, Refusal } from './refuse.ts';
 

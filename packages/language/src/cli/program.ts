@@ -1,7 +1,7 @@
 /** What can be asked of the command, and its help. What answers is loaded only when asked. */
 import { type Argument, Command, InvalidArgumentError, Option } from 'commander';
-import { terminalSafe } from '../model/terminal-safe.ts';
-import { fullVersion } from '../report/version.ts';
+import { fullVersion } from '../report/present/version.ts';
+import { terminalSafe } from '../syntax/terminal-safe.ts';
 import type { CardOptions } from './card.ts';
 import type { CheckOptions } from './check.ts';
 import type { CompareOptions } from './compare.ts';

@@ -1,5 +1,5 @@
 /** One line on a terminal that says how far long work is, and is gone when it is done. Never in a pipe or a file. */
-import { stringWidth } from '../report/columns.ts';
+import { stringWidth } from '../report/present/display-width.ts';
 
 /** ms: what is done sooner is not worth a line; nobody reads faster than this. */
 const PATIENCE = 400;

@@ -1,6 +1,6 @@
 /** What a command says when it cannot do what it was asked. */
 import { dirname } from 'node:path';
-import { terminalSafe } from '../model/terminal-safe.ts';
+import { terminalSafe } from '../syntax/terminal-safe.ts';
 import { nearest } from '../units/nearest.ts';
 
 /** Exit code: could not run. */

@@ -2,11 +2,11 @@ import pc from 'picocolors';
 import type { Severity } from '../checks/finding.ts';
 import type { Review } from '../report/review/data.ts';
 import { CannotReview } from '../report/review/git.ts';
-import { toJson } from '../report/review/json.ts';
-import { toMarkdown } from '../report/review/markdown.ts';
 import { requestOf } from '../report/review/request.ts';
 import { isForgiven, review, risen } from '../report/review/review.ts';
-import { toText } from '../report/review/text.ts';
+import { toJson } from '../report/review/review-json.ts';
+import { toMarkdown } from '../report/review/review-markdown.ts';
+import { toText } from '../report/review/review-text.ts';
 import type { TableFormat } from './formats.ts';
 import { COULD_NOT_RUN, complain, Refusal } from './refuse.ts';
 

@@ -1,5 +1,5 @@
-import { sheetHtml, sheetMarkdown, sheetSvg } from '../report/sheet.ts';
-import { sheetData } from '../report/sheet-data.ts';
+import { sheetHtml, sheetMarkdown, sheetSvg } from '../report/sheet/sheet.ts';
+import { sheetData } from '../report/sheet/sheet-data.ts';
 import { buildNamed, checkedAt } from './builds.ts';
 import { SHEET_FORMATS, type SheetFormat } from './formats.ts';
 import { formatFor, output } from './output.ts';

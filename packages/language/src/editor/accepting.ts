@@ -5,7 +5,7 @@ import { acceptedBelow, acceptingWords, isAcceptable } from '../checks/accepting
 import type { Finding } from '../checks/finding.ts';
 import { type Accept, type File, isAccept, type Part } from '../grammar/generated/ast.ts';
 import { lineBreakOf } from '../grammar/values.ts';
-import { conditionOf, nameBehind } from '../model/clauses.ts';
+import { conditionOf, nameBehind } from '../syntax/clauses.ts';
 import { rangeOf } from './places.ts';
 
 export interface Accepting {

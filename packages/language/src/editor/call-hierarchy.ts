@@ -14,11 +14,11 @@ import type {
   Range,
 } from 'vscode-languageserver-types';
 import { type File, isPart, type Part } from '../grammar/generated/ast.ts';
-import type { FettleIndex } from '../model/references/index.ts';
-import { LIBRARY_SCHEME } from '../model/references/keys.ts';
-import { namePlace, partAround } from '../model/references/syntax.ts';
-import { partOfTarget } from '../model/source.ts';
-import { terminalSafe } from '../model/terminal-safe.ts';
+import { LIBRARY_SCHEME } from '../resolve/keys.ts';
+import type { FettleIndex } from '../resolve/name-index.ts';
+import { namePlace, partAround } from '../syntax/nodes.ts';
+import { partOfTarget } from '../syntax/source.ts';
+import { terminalSafe } from '../syntax/terminal-safe.ts';
 import { declarationAt, nameLeafAt } from './declarations.ts';
 import type { EditorServices } from './engine/services.ts';
 import { rangeOf } from './places.ts';

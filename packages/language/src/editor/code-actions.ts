@@ -10,14 +10,14 @@ import {
   StringValue,
   type TextEdit,
 } from 'vscode-languageserver-types';
-import { isDutyFix } from '../checks/duty.ts';
 import { dutyCures } from '../checks/duty-cure.ts';
 import type { Finding, Fix } from '../checks/finding.ts';
+import { readDocument } from '../checks/read-document.ts';
 import { checkDocument } from '../checks/run.ts';
+import { isDutyFix } from '../checks/shared/duty.ts';
 import { soundFixes } from '../checks/sound-fixes.ts';
 import type { File } from '../grammar/generated/ast.ts';
 import type { Build } from '../model/build.ts';
-import { readDocument } from '../model/read.ts';
 import { acceptingOf } from './accepting.ts';
 import { escapeSnippet } from './completion/offer.ts';
 import { toDiagnostic } from './diagnostics/convert.ts';

@@ -1,7 +1,7 @@
 /** What the name at the pointer declares or stands for. */
 import { CstUtils, GrammarUtils, type LangiumDocument, type LeafCstNode } from 'langium';
 import { isAlias, isNamed, isPart, isRail, isResult, isUse } from '../grammar/generated/ast.ts';
-import type { Declaration } from '../model/references/uses.ts';
+import type { Declaration } from '../resolve/uses.ts';
 
 /** The name under the pointer; at its end counts as well. */
 export function nameLeafAt(document: LangiumDocument, offset: number): LeafCstNode | undefined {

@@ -1,7 +1,7 @@
 import { URI, UriUtils } from 'langium';
 import { DefaultLanguageServer } from 'langium/lsp';
 import type { InitializeParams, InitializeResult } from 'vscode-languageserver-protocol';
-import { fullVersion } from '../report/version.ts';
+import { fullVersion } from '../report/present/version.ts';
 import { CODE_ACTION_KINDS } from './code-actions.ts';
 import { wantsPull } from './diagnostics/publisher.ts';
 

@@ -1,8 +1,8 @@
 /** How near parts come to what they stand; kept for each file, so that a hover need not compute all builds of a part again. */
-import { expanded } from '../analysis/estimate.ts';
-import { limitsOf } from '../checks/limits.ts';
+import { expanded } from '../analysis/uncertainty/estimate.ts';
 import type { CheckedBuild } from '../checks/run.ts';
-import type { Place } from '../model/place.ts';
+import { limitsOf } from '../checks/shared/ratings.ts';
+import type { Place } from '../syntax/place.ts';
 
 export interface PartMargin {
   /** The part's name where it is declared. */

@@ -8,7 +8,7 @@ import {
 import type { Connection } from 'vscode-languageserver';
 import { FettleGeneratedModule, FettleGeneratedSharedModule } from '../grammar/generated/module.ts';
 import { FettleGrammarModule } from '../grammar/module.ts';
-import { FettleReferencesModule, FettleWorkspaceModule } from '../model/references/module.ts';
+import { FettleReferencesModule, FettleWorkspaceModule } from '../workspace/workspace-module.ts';
 import { FettleCallHierarchy } from './call-hierarchy.ts';
 import { ClientCommands } from './client-commands.ts';
 import { FettleCodeActions } from './code-actions.ts';

@@ -23,11 +23,11 @@ import {
   type Range,
 } from 'vscode-languageserver-types';
 import { isAlias, isPart, isRail, isUse } from '../grammar/generated/ast.ts';
-import type { FettleIndex } from '../model/references/index.ts';
-import { LIBRARY_SCHEME } from '../model/references/keys.ts';
-import { partNamed } from '../model/references/syntax.ts';
-import { type Declaration, firstRail, type Occurrence, occurrencesOf } from '../model/references/uses.ts';
-import { partOfTarget } from '../model/source.ts';
+import { LIBRARY_SCHEME } from '../resolve/keys.ts';
+import type { FettleIndex } from '../resolve/name-index.ts';
+import { type Declaration, firstRail, type Occurrence, occurrencesOf } from '../resolve/uses.ts';
+import { partNamed } from '../syntax/nodes.ts';
+import { partOfTarget } from '../syntax/source.ts';
 import { declarationAt, nameLeafAt } from './declarations.ts';
 import { documentsAt } from './engine/documents-at.ts';
 import type { EditorServices } from './engine/services.ts';

@@ -1,5 +1,5 @@
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
-import { NodeFiles } from '../model/references/node-files.ts';
+import { NodeFiles } from '../workspace/node-files.ts';
 import { reviewerInThread } from './committed/thread.ts';
 import { ClientFiles } from './engine/client-files.ts';
 import { Frames } from './engine/frames.ts';

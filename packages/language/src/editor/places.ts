@@ -1,6 +1,6 @@
 import { type LangiumDocument, type LangiumDocuments, URI } from 'langium';
 import type { Range, TextEdit } from 'vscode-languageserver-types';
-import type { Place } from '../model/place.ts';
+import type { Place } from '../syntax/place.ts';
 
 /** The range of a stretch of text, whatever the offsets: inside the text, never through the middle of a character. */
 export function rangeOf(document: LangiumDocument, start: number, end: number): Range {

@@ -14,7 +14,7 @@ import {
   type Part,
   type Rail,
 } from '../grammar/generated/ast.ts';
-import { terminalSafe } from '../model/terminal-safe.ts';
+import { terminalSafe } from '../syntax/terminal-safe.ts';
 
 /** Outline: the parts and builds of a file, with their rails, pack options and observations. */
 export class FettleSymbols implements DocumentSymbolProvider {

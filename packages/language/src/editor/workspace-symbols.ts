@@ -2,8 +2,8 @@ import { GrammarUtils } from 'langium';
 import type { FuzzyMatcher, NodeKindProvider, WorkspaceSymbolProvider } from 'langium/lsp';
 import type { WorkspaceSymbolParams } from 'vscode-languageserver-protocol';
 import type { WorkspaceSymbol } from 'vscode-languageserver-types';
-import type { FettleIndex } from '../model/references/index.ts';
-import { LIBRARY_SCHEME } from '../model/references/keys.ts';
+import { LIBRARY_SCHEME } from '../resolve/keys.ts';
+import type { FettleIndex } from '../resolve/name-index.ts';
 import { translations } from '../vocabulary/synonyms.ts';
 import type { EngineServices } from './engine/services.ts';
 

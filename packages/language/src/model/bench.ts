@@ -1,14 +1,14 @@
 /** Rows of a test stand, written in the text or in a file beside it. */
 import { AstUtils } from 'langium';
 import { type Column, isRows, type Part as PartNode, type Rows } from '../grammar/generated/ast.ts';
+import { lookupOf } from '../resolve/linker.ts';
+import type { FileText } from '../resolve/openings.ts';
+import { placeOf } from '../syntax/source.ts';
 import { parseUnit, type Unit, unitFor } from '../units/parse.ts';
 import { type ColumnSchema, columnOf } from '../vocabulary/columns.ts';
 import type { Bench, BenchColumn } from './build.ts';
 import { partOf } from './parts.ts';
 import { type Bounds, isPlausible } from './plausible.ts';
-import { lookupOf } from './references/linker.ts';
-import type { FileText } from './references/openings.ts';
-import { placeOf } from './source.ts';
 import { isNumber, readTable } from './table-file.ts';
 
 /** A column that can be read, with its unit. */

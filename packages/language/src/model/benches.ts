@@ -1,11 +1,11 @@
 /** Which test stands' rows a build may rest on. */
 import type { LangiumDocument } from 'langium';
 import type { Part as PartNode } from '../grammar/generated/ast.ts';
+import { benchesInSight } from '../resolve/benches-in-sight.ts';
+import { lookupOf } from '../resolve/linker.ts';
+import { documentOf } from '../syntax/nodes.ts';
 import { readBench } from './bench.ts';
 import type { Bench, Part, RotorLine } from './build.ts';
-import { benchesInSight } from './references/benches-in-sight.ts';
-import { lookupOf } from './references/linker.ts';
-import { documentOf } from './references/syntax.ts';
 
 /**
  * Rows about a build's propellers: benches in the build's folder and what it opens, and where its propellers stand and what that

@@ -1,9 +1,10 @@
 /**
  * The plain objects between syntax tree and computation. Nothing here is a syntax node: a `Place` remembers where a value came from.
  */
+
+import type { Place } from '../syntax/place.ts';
 import type { Dimension } from '../units/quantity.ts';
 import type { BlockKind, Origin } from '../vocabulary/schema.ts';
-import type { Place } from './place.ts';
 
 /** Reads a figure's present value; a perturbed reading moves one input and everything estimated from it. */
 export type Reading = (figure: Figure) => number;
@@ -21,7 +22,7 @@ export interface Figure {
   readonly unit: string;
   /** One standard deviation, SI. */
   readonly standardUncertainty: number;
-  /** On which scale its error is normal, where that is not as for any figure of its sort; see `analysis/spread.ts`. */
+  /** On which scale its error is normal, where that is not as for any figure of its sort; see `analysis/uncertainty/spread.ts`. */
   readonly spread?: 'log' | 'share' | 'plain';
   readonly origin: Origin;
   /** The words behind the origin ("milliohm meter, 20 degC"). */

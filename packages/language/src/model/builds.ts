@@ -10,6 +10,12 @@ import {
   type Part as PartNode,
   type Property as PropertyLine,
 } from '../grammar/generated/ast.ts';
+import { chainOf } from '../syntax/chain.ts';
+import { conditionOf, nameBehind, textBehind } from '../syntax/clauses.ts';
+import { countOf, type Entry, entriesOfBuild, namedPart, partAmong } from '../syntax/entries.ts';
+import { remember } from '../syntax/memory.ts';
+import { documentOf } from '../syntax/nodes.ts';
+import { placeOf, placeOfFeature, uriOf, wholeLineOf } from '../syntax/source.ts';
 import { LENGTH, NONE } from '../units/dimension.ts';
 import { isFindingId, WORSE_ABOVE } from '../vocabulary/findings.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
@@ -30,20 +36,14 @@ import type {
   RotorLine,
   Use,
 } from './build.ts';
-import { chainOf } from './chain.ts';
-import { conditionOf, nameBehind, textBehind } from './clauses.ts';
-import { countOf, type Entry, entriesOfBuild, namedPart, partAmong } from './entries.ts';
 import { resultsIn } from './expressions.ts';
 import { Feeds, type Fitted } from './feeds.ts';
 import { conditionAmount, exactFigure } from './figures.ts';
 import { inlineItem, isInline } from './inline.ts';
-import { remember } from './memory.ts';
 import { identityOf, observedPart, partOf, readNote } from './parts.ts';
-import { documentOf } from './references/syntax.ts';
 import { blocksUnder, isUnder } from './resting.ts';
 import { flownIn, rulesOf } from './rules.ts';
 import { sideBySide, unlike } from './side-by-side.ts';
-import { placeOf, placeOfFeature, uriOf, wholeLineOf } from './source.ts';
 
 /** A build, and what its assembly found that its findings about the text need. */
 export interface Assembled {

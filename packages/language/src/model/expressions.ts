@@ -4,12 +4,12 @@
  * needs a deep stack.
  */
 import { type Expression as ExpressionNode, isGroup, isQuantity, type Operand } from '../grammar/generated/ast.ts';
+import type { Place } from '../syntax/place.ts';
+import { placeOf, span, uriOf } from '../syntax/source.ts';
 import { resultOf } from '../vocabulary/results.ts';
 import { readAmount } from './amounts.ts';
 import type { ComparisonOperator, Expression } from './build.ts';
 import { exactFigure } from './figures.ts';
-import type { Place } from './place.ts';
-import { placeOf, span, uriOf } from './source.ts';
 
 /** Gives a name as written in a requirement the form under which the result is known (`rail.Board35.video.voltage` …). */
 export type ResultName = (written: string) => string;

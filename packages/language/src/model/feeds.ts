@@ -1,10 +1,10 @@
 /** Rails of a build and what they are fed from: esc rails, regulators, the pack. */
 import { isAlias, isNamed, isRail, isUse, type Named, type Part as PartNode } from '../grammar/generated/ast.ts';
+import { conditionOf } from '../syntax/clauses.ts';
+import type { Entry } from '../syntax/entries.ts';
+import type { Place } from '../syntax/place.ts';
+import { isHalfNamed } from '../syntax/source.ts';
 import type { Feed, Part, RailUse, Use } from './build.ts';
-import { conditionOf } from './clauses.ts';
-import type { Entry } from './entries.ts';
-import type { Place } from './place.ts';
-import { isHalfNamed } from './source.ts';
 
 /** A board or regulator with the line that fits it. */
 export interface Fitted {

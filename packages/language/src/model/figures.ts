@@ -8,15 +8,15 @@ import {
   type Property as Line,
   type Tolerance as ToleranceNode,
 } from '../grammar/generated/ast.ts';
+import { type Claused, originOf, toleranceOf } from '../syntax/clauses.ts';
+import { nameText, placeOf } from '../syntax/source.ts';
 import { equal, NONE } from '../units/dimension.ts';
 import { parseUnit, type Unit, unitNamed } from '../units/parse.ts';
 import type { Dimension } from '../units/quantity.ts';
 import type { ClauseRule, Origin, Property, Tolerance } from '../vocabulary/schema.ts';
 import { type Amount, knownUnit, readAmount } from './amounts.ts';
 import type { Cells, Figure } from './build.ts';
-import { type Claused, originOf, toleranceOf } from './clauses.ts';
 import { type Bounds, isBeyondUse, isPlausible, leastCount } from './plausible.ts';
-import { nameText, placeOf } from './source.ts';
 
 /** Who a figure belongs to: the declaring part keeps its identity along `like`. */
 export interface Identity {

@@ -1,9 +1,9 @@
 /** `item: 2.4 g "solder, heat-shrink, tape"`: a part that is in the line that uses it. */
 import { isFigure, type Property as PropertyLine } from '../grammar/generated/ast.ts';
+import { placeOf } from '../syntax/source.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import type { Figure, Part } from './build.ts';
 import { type Identity, readFigure } from './figures.ts';
-import { placeOf } from './source.ts';
 
 export function isInline(line: PropertyLine): boolean {
   return line.key === 'item' && isFigure(line.value) && line.value.times.length === 0;

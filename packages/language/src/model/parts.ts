@@ -14,6 +14,11 @@ import {
   type Part as PartNode,
   type Property as PropertyLine,
 } from '../grammar/generated/ast.ts';
+import { chainOf } from '../syntax/chain.ts';
+import { conditionOf, isUnset, nameBehind } from '../syntax/clauses.ts';
+import { remember } from '../syntax/memory.ts';
+import type { Place } from '../syntax/place.ts';
+import { namedOf, nameText, partOfTarget, placeOf, placeOfFeature, targetOf, textOf, uriOf } from '../syntax/source.ts';
 import { equal } from '../units/dimension.ts';
 import { estimateOf } from '../vocabulary/estimates.ts';
 import { propertyInWords, schemaOf } from '../vocabulary/properties.ts';
@@ -27,10 +32,7 @@ import { estimatedFigure } from './estimated.ts';
 import { behindWord, boundsOf, type Identity, readCells, readFigure } from './figures.ts';
 import { isInline } from './inline.ts';
 import { intendedProperty } from './intent.ts';
-import { remember } from './memory.ts';
-import type { Place } from './place.ts';
 import { type Bounds, isPlausible } from './plausible.ts';
-import { namedOf, nameText, partOfTarget, placeOf, placeOfFeature, targetOf, textOf, uriOf } from './source.ts';
 
 /** What one block of the chain says; the block's own layer comes first. */
 interface Layer {

@@ -1,11 +1,11 @@
 /** The text that a build is made of, its own and that of what it names: a slip there is a slip in the build. */
 import type { LangiumDocument } from 'langium';
 import type { File, Part as PartNode } from '../grammar/generated/ast.ts';
+import { remember } from '../syntax/memory.ts';
+import { documentOf } from '../syntax/nodes.ts';
+import { isWithin, type Place } from '../syntax/place.ts';
+import { placeOf } from '../syntax/source.ts';
 import type { Build } from './build.ts';
-import { remember } from './memory.ts';
-import { isWithin, type Place } from './place.ts';
-import { documentOf } from './references/syntax.ts';
-import { placeOf } from './source.ts';
 import { partsNamedBy } from './statements.ts';
 
 /** Blocks that a build rests on, whole: its own, those it is like, its parts, rules and test stands. The shipped library is left out. */

@@ -13,17 +13,17 @@ import {
   type Part as PartNode,
   type Require,
 } from '../grammar/generated/ast.ts';
+import { chainOf } from '../syntax/chain.ts';
+import { conditionOf, nameBehind, textBehind } from '../syntax/clauses.ts';
+import { remember } from '../syntax/memory.ts';
+import { placeOf, textOf } from '../syntax/source.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind } from '../vocabulary/schema.ts';
 import type { Expression, Figure, FlightShare, Margin, Requirement, Rules, SeverityChange } from './build.ts';
-import { chainOf } from './chain.ts';
-import { conditionOf, nameBehind, textBehind } from './clauses.ts';
 import { bareShares, isJudgement, misplacedPart, type ResultName, readExpression, renamed } from './expressions.ts';
 import { conditionAmount, exactFigure, readFigure } from './figures.ts';
-import { remember } from './memory.ts';
 import { identityOf, partOf } from './parts.ts';
 import { ruleDefaults } from './rule-defaults.ts';
-import { placeOf, textOf } from './source.ts';
 
 /** What one block says, with what it inherits. */
 interface RuleSet {

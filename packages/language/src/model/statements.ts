@@ -17,17 +17,17 @@ import {
   type Rail,
   type Rows,
 } from '../grammar/generated/ast.ts';
+import { LIBRARY_SCHEME } from '../resolve/keys.ts';
+import { FettleReference } from '../resolve/reference.ts';
+import { nameBehind } from '../syntax/clauses.ts';
+import { nameOf } from '../syntax/entries.ts';
+import { remember } from '../syntax/memory.ts';
+import { partAround } from '../syntax/nodes.ts';
+import type { Place } from '../syntax/place.ts';
+import { placeOf, placeOfFeature, uriOf } from '../syntax/source.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind, Kind } from '../vocabulary/schema.ts';
 import { fileRows } from './bench.ts';
-import { nameBehind } from './clauses.ts';
-import { nameOf } from './entries.ts';
-import { remember } from './memory.ts';
-import type { Place } from './place.ts';
-import { LIBRARY_SCHEME } from './references/keys.ts';
-import { FettleReference } from './references/reference.ts';
-import { partAround } from './references/syntax.ts';
-import { placeOf, placeOfFeature, uriOf } from './source.ts';
 
 export interface Statement {
   /** The same in another version of the block, unless the statement is another one: `resistance`, `load Lamp`, `rail video, output`. */

@@ -2,9 +2,9 @@ import type { Finding, Severity } from '../checks/finding.ts';
 import { byPlace, type CheckedBuild, type CheckedDocument } from '../checks/run.ts';
 import { soundFixes } from '../checks/sound-fixes.ts';
 import type { Build } from '../model/build.ts';
-import { type Defect, defectMessage } from '../model/defects.ts';
 import { isSlipOf } from '../model/resting.ts';
-import type { Sources } from './source.ts';
+import { type Defect, defectMessage } from '../syntax/defects.ts';
+import type { Sources } from './present/sources.ts';
 
 /** A path that could not be read, or not judged in full, and why. */
 export interface Failure {

@@ -5,14 +5,14 @@
 import { isAbout, isSamePart } from '../../model/benches.ts';
 import type { Bench, Build, Figure, PackOption } from '../../model/build.ts';
 import type { Assessment, Learnt, LearntLine } from '../assessment.ts';
-import { fullDutyOf } from '../basis.ts';
-import { coefficientsOfRow, faultOf } from '../bench.ts';
-import type { SetupTemplate } from '../craft.ts';
-import type { Deviations } from '../template.ts';
-import { flightScene, packsObserved } from './flight.ts';
+import { fullDutyOf } from '../setup/basis.ts';
+import type { SetupTemplate } from '../setup/craft-setup.ts';
+import type { Deviations } from '../setup/template.ts';
 import { gaussNewton, type Linearised, type Posterior, ROUNDS } from './gauss-newton.ts';
+import { flightScene, packsObserved } from './observed-lines.ts';
 import type { AnyScene, MeasuredLine, Prediction } from './scene.ts';
-import { standScene } from './stand.ts';
+import { standScene } from './stand-lines.ts';
+import { coefficientsOfRow, faultOf } from './stand-rows.ts';
 
 /** How the numbers of a build with an option arise from its figures. */
 export type TemplateOf = (build: Build, option: PackOption) => SetupTemplate;

@@ -1,8 +1,7 @@
 /** Lines of measurements as functions of the inputs: numbers from a template, a prediction for each line, and its slopes. */
 import type { Figure, Reading } from '../../model/build.ts';
-import type { Place } from '../../model/place.ts';
+import type { Place } from '../../syntax/place.ts';
 import { NONE } from '../../units/dimension.ts';
-import { MODEL_FORM_PREFIX } from '../sensitivity.ts';
 import {
   type Deviations,
   type Formula,
@@ -14,7 +13,8 @@ import {
   withDeviations,
   withMoved,
   withNumber,
-} from '../template.ts';
+} from '../setup/template.ts';
+import { MODEL_FORM_PREFIX } from '../uncertainty/sensitivity.ts';
 
 /** One number that somebody read. */
 export interface MeasuredLine {

@@ -2,10 +2,10 @@
 import type { Figure } from '../../model/build.ts';
 import { assess } from '../assess.ts';
 import type { Assessment, Estimate, Learnt, LearntLine } from '../assessment.ts';
-import { standardUncertainty } from '../estimate.ts';
-import { isModelForm } from '../sensitivity.ts';
-import { spreadOf } from '../spread.ts';
-import { withDeviations } from '../template.ts';
+import { withDeviations } from '../setup/template.ts';
+import { standardUncertainty } from '../uncertainty/estimate.ts';
+import { isModelForm } from '../uncertainty/sensitivity.ts';
+import { spreadOf } from '../uncertainty/spread.ts';
 import { beforeLearning, narrowedContributions } from './learn.ts';
 
 export interface Taught {

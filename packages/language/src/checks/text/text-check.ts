@@ -1,4 +1,4 @@
-import type { TextFindingId } from '../../model/problem.ts';
+import type { TextFindingId } from '../../syntax/problem.ts';
 import type { Page } from '../check.ts';
 import type { Severity } from '../finding.ts';
 

@@ -4,9 +4,9 @@ import { realpathSync } from 'node:fs';
 import { join, relative, sep } from 'node:path';
 import { CannotReview } from '../../report/review/git.ts';
 import { lineOf } from '../../report/review/line.ts';
-import { toMarkdown } from '../../report/review/markdown.ts';
 import { requestOf } from '../../report/review/request.ts';
 import { type Request, review } from '../../report/review/review.ts';
+import { toMarkdown } from '../../report/review/review-markdown.ts';
 
 export interface Question {
   /** Builds below it are compared. */

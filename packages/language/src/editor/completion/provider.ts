@@ -10,8 +10,8 @@ import {
 } from 'vscode-languageserver-types';
 import type { File, Part } from '../../grammar/generated/ast.ts';
 import { KINDS, SENTENCE_WORDS } from '../../grammar/words.ts';
-import type { Lookup } from '../../model/references/lookup.ts';
-import { railsOf } from '../../model/references/syntax.ts';
+import type { Lookup } from '../../resolve/lookup.ts';
+import { railsOf } from '../../syntax/nodes.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockKind, Kind, Property } from '../../vocabulary/schema.ts';
 import { synonymsOf } from '../../vocabulary/synonyms.ts';

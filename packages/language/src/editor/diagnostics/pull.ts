@@ -9,7 +9,7 @@ import {
   type WorkspaceDiagnosticReport,
   type WorkspaceDocumentDiagnosticReport,
 } from 'vscode-languageserver-protocol';
-import { LIBRARY_SCHEME } from '../../model/references/keys.ts';
+import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import type { EngineServices } from '../engine/services.ts';
 import { whenChecked } from '../requests/checked.ts';
 

@@ -2,11 +2,11 @@ import { type DocumentValidator, isOperationCancelled, type LangiumDocument, typ
 import type { LangiumServices } from 'langium/lsp';
 import { type Diagnostic, DiagnosticSeverity } from 'vscode-languageserver-types';
 import type { Finding } from '../../checks/finding.ts';
+import { readDocument } from '../../checks/read-document.ts';
 import { checkDocument } from '../../checks/run.ts';
 import type { File } from '../../grammar/generated/ast.ts';
-import { defectMessage } from '../../model/defects.ts';
-import { forget } from '../../model/memory.ts';
-import { readDocument } from '../../model/read.ts';
+import { defectMessage } from '../../syntax/defects.ts';
+import { forget } from '../../syntax/memory.ts';
 import { marginsOf, type PartMargin } from '../margins.ts';
 import { toDiagnostic } from './convert.ts';
 

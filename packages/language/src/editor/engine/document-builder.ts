@@ -1,7 +1,7 @@
 import { DocumentState, type LangiumDocument, OperationCancelled, TextDocument, URI, UriUtils } from 'langium';
 import type { TextDocuments } from 'langium/lsp';
 import { CancellationToken, LSPErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
-import { FettleDocumentBuilder } from '../../model/references/builder.ts';
+import { FettleDocumentBuilder } from '../../workspace/document-builder.ts';
 import type { EngineServices } from './services.ts';
 import type { WorkspaceStartup } from './workspace-startup.ts';
 

@@ -1,5 +1,5 @@
 import type { LangiumServices, LangiumSharedServices } from 'langium/lsp';
-import type { FettleAddedServices, FettleAddedSharedServices } from '../../model/references/module.ts';
+import type { FettleAddedServices, FettleAddedSharedServices } from '../../workspace/workspace-module.ts';
 import type { ClientCommands } from '../client-commands.ts';
 import type { Committed } from '../committed/committed.ts';
 import type { FettleCompletion } from '../completion/provider.ts';

@@ -1,6 +1,6 @@
 import { type AstNode, DocumentState, type LangiumDocument, type Mutable, TextDocument } from 'langium';
 import type { CancellationToken } from 'vscode-languageserver-protocol';
-import { FettleDocumentFactory } from '../../model/references/documents.ts';
+import { FettleDocumentFactory } from '../../workspace/document-factory.ts';
 
 /**
  * Gives every document a frozen copy of the text it was parsed from. The client's own text object changes in place while we

@@ -1,6 +1,6 @@
 import { Deferred, isOperationCancelled, type WorkspaceFolder } from 'langium';
 import { CancellationToken } from 'vscode-languageserver-protocol';
-import { FettleWorkspaceManager } from '../../model/references/workspace-manager.ts';
+import { FettleWorkspaceManager } from '../../workspace/workspace-manager.ts';
 import { ClientFiles } from './client-files.ts';
 import type { EngineServices } from './services.ts';
 

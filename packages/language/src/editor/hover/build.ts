@@ -2,7 +2,7 @@
 import type { Assessment } from '../../analysis/assessment.ts';
 import type { Finding, Severity } from '../../checks/finding.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
-import { quoted } from '../../report/words.ts';
+import { quoted } from '../../report/present/report-words.ts';
 import { formatValue } from '../../units/print.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import { code, paragraphs, plain, table } from './markdown.ts';

@@ -1,8 +1,8 @@
 /** How a result came about: formula, the numbers put in and where they come from, source. Markdown. */
 import type { Assessment } from '../../analysis/assessment.ts';
-import { type Derivation, type DerivationTerm, derivationOf } from '../../analysis/derivation.ts';
-import { taughtWords } from '../../report/taught-words.ts';
-import { quoted } from '../../report/words.ts';
+import { type Derivation, type DerivationTerm, derivationOf } from '../../analysis/explain/derivation.ts';
+import { quoted } from '../../report/present/report-words.ts';
+import { taughtWords } from '../../report/present/taught-words.ts';
 import { formatPlusMinus } from '../../units/print.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import { code, paragraphs, plain, table } from './markdown.ts';

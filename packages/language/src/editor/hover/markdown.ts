@@ -1,5 +1,5 @@
 /** Markdown from texts that anyone may have written: a title is shown, never obeyed. */
-import { terminalSafe } from '../../model/terminal-safe.ts';
+import { terminalSafe } from '../../syntax/terminal-safe.ts';
 
 /** Signs that turn the direction of reading, made visible: they would turn what follows as well. */
 const withoutTurns = (text: string): string =>

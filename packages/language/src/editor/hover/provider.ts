@@ -3,7 +3,8 @@ import type { HoverProvider } from 'langium/lsp';
 import type { HoverParams } from 'vscode-languageserver-protocol';
 import { type Hover, MarkupKind } from 'vscode-languageserver-types';
 import type { Assessment } from '../../analysis/assessment.ts';
-import { withResult } from '../../analysis/pack-grams.ts';
+import { withResult } from '../../analysis/decide/pack-grams.ts';
+import { readDocument } from '../../checks/read-document.ts';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import {
   type File,
@@ -31,16 +32,15 @@ import {
   type Use,
 } from '../../grammar/generated/ast.ts';
 import type { Figure, Part } from '../../model/build.ts';
-import { aliasOf } from '../../model/clauses.ts';
-import { nameOf } from '../../model/entries.ts';
 import { partOf } from '../../model/parts.ts';
-import { readDocument } from '../../model/read.ts';
-import type { FettleIndex } from '../../model/references/index.ts';
-import type { Lookup } from '../../model/references/lookup.ts';
-import { roleOf, ruleOf } from '../../model/references/role.ts';
-import { namePlace, partAround } from '../../model/references/syntax.ts';
-import { partOfTarget } from '../../model/source.ts';
-import { buildsUsing } from '../../model/users.ts';
+import type { Lookup } from '../../resolve/lookup.ts';
+import type { FettleIndex } from '../../resolve/name-index.ts';
+import { roleOf, ruleOf } from '../../resolve/role.ts';
+import { buildsUsing } from '../../resolve/users.ts';
+import { aliasOf } from '../../syntax/clauses.ts';
+import { nameOf } from '../../syntax/entries.ts';
+import { namePlace, partAround } from '../../syntax/nodes.ts';
+import { partOfTarget } from '../../syntax/source.ts';
 import { describeFinding } from '../../vocabulary/findings.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import { RAIL_RESULTS } from '../../vocabulary/results.ts';

@@ -1,13 +1,13 @@
 /** A requirement: both sides, on each pack it holds for. Markdown. */
 import type { Assessment } from '../../analysis/assessment.ts';
-import { gramsLeft, verdictOn } from '../../analysis/pack-grams.ts';
-import { isAskedOn } from '../../analysis/requirements.ts';
+import { gramsLeft, verdictOn } from '../../analysis/decide/pack-grams.ts';
+import { isAskedOn } from '../../analysis/decide/requirements.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import type { Require } from '../../grammar/generated/ast.ts';
 import type { Requirement } from '../../model/build.ts';
-import { partAround } from '../../model/references/syntax.ts';
-import { placeOf } from '../../model/source.ts';
-import { verdictText, wordsOfVerdict } from '../../report/verdicts.ts';
+import { verdictText, wordsOfVerdict } from '../../report/present/requirement-verdicts.ts';
+import { partAround } from '../../syntax/nodes.ts';
+import { placeOf } from '../../syntax/source.ts';
 import { code, paragraphs, plain, table } from './markdown.ts';
 import { printed } from './results.ts';
 

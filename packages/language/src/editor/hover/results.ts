@@ -1,9 +1,9 @@
 /** Computed values in words. Markdown. */
 import type { Assessment, Estimate } from '../../analysis/assessment.ts';
-import { expanded } from '../../analysis/estimate.ts';
-import { endsOf } from '../../analysis/linearity.ts';
-import { isModelForm, leading, worthMeasuring } from '../../analysis/sensitivity.ts';
-import { roughWords } from '../../report/words.ts';
+import { expanded } from '../../analysis/uncertainty/estimate.ts';
+import { endsOf } from '../../analysis/uncertainty/linearity.ts';
+import { isModelForm, leading, worthMeasuring } from '../../analysis/uncertainty/sensitivity.ts';
+import { roughWords } from '../../report/present/report-words.ts';
 import { formatPlusMinus, formatValue } from '../../units/print.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import { code, paragraphs, plain, table } from './markdown.ts';

@@ -1,9 +1,9 @@
 import type { LangiumDocument } from 'langium';
 import type { File, Part } from '../../grammar/generated/ast.ts';
-import { entriesOfBuild } from '../../model/entries.ts';
-import { LIBRARY_SCHEME } from '../../model/references/keys.ts';
-import { namePlace } from '../../model/references/syntax.ts';
-import { terminalSafe } from '../../model/terminal-safe.ts';
+import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
+import { entriesOfBuild } from '../../syntax/entries.ts';
+import { namePlace } from '../../syntax/nodes.ts';
+import { terminalSafe } from '../../syntax/terminal-safe.ts';
 import type { EngineServices } from '../engine/services.ts';
 import { rangeOf } from '../places.ts';
 import type { BuildSummary } from './protocol.ts';

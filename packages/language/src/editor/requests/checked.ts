@@ -2,9 +2,9 @@
 import { DocumentState, isOperationCancelled, type LangiumDocument, URI } from 'langium';
 import type { CancellationToken } from 'vscode-languageserver';
 import { ErrorCodes, LSPErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
+import { readDocument } from '../../checks/read-document.ts';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import type { File } from '../../grammar/generated/ast.ts';
-import { readDocument } from '../../model/read.ts';
 import type { EngineServices } from '../engine/services.ts';
 
 /** Waits for what was typed before to be checked, then asks while nothing changes. */

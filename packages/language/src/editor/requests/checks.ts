@@ -1,13 +1,13 @@
 import type { LangiumDocument } from 'langium';
 import type { Assessment } from '../../analysis/assessment.ts';
 import type { Finding } from '../../checks/finding.ts';
+import { readDocument } from '../../checks/read-document.ts';
 import { TEXT_CHECKS } from '../../checks/registry.ts';
 import { checkDocument } from '../../checks/run.ts';
 import type { File } from '../../grammar/generated/ast.ts';
 import type { Build } from '../../model/build.ts';
-import type { Problem } from '../../model/problem.ts';
-import { readDocument } from '../../model/read.ts';
 import { isSlipOf } from '../../model/resting.ts';
+import type { Problem } from '../../syntax/problem.ts';
 import type { ChecksOnPack } from './protocol.ts';
 
 /** These speak of requirements, which have verdicts of their own. */

@@ -1,7 +1,7 @@
 /** The command `fettle.compare`: the packs of a build side by side, as `fettle compare` prints them in Markdown. */
-import { comparisonMarkdown } from '../../report/compare.ts';
-import { compared } from '../../report/compare-data.ts';
-import { prose } from '../../report/review/markdown-safe.ts';
+import { comparisonMarkdown } from '../../report/compare/compare.ts';
+import { compared } from '../../report/compare/compare-data.ts';
+import { prose } from '../../report/present/markdown-safe.ts';
 import type { EngineServices } from '../engine/services.ts';
 import { buildIn, documentAt, refuse } from './checked.ts';
 

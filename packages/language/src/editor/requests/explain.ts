@@ -1,5 +1,5 @@
 /** The command `fettle.explain`: how a result came about, down to the figures, as Markdown. */
-import { withResult } from '../../analysis/pack-grams.ts';
+import { withResult } from '../../analysis/decide/pack-grams.ts';
 import type { EngineServices } from '../engine/services.ts';
 import { wholeDerivation } from '../hover/derivation.ts';
 import { buildIn, documentAt, refuse } from './checked.ts';

@@ -2,7 +2,7 @@ import { type LangiumDocuments, URI, UriUtils } from 'langium';
 import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import type { File } from '../../grammar/generated/ast.ts';
-import { keyOf } from '../../model/references/keys.ts';
+import { keyOf } from '../../resolve/keys.ts';
 import { type FirstBuild, firstBuild, problemsWith } from '../../starter/first-build.ts';
 import { type Answers, QUESTIONS, type QuestionId } from '../../starter/questions.ts';
 import type { NewBuildFile, NewBuildQuestion } from './protocol.ts';

@@ -2,15 +2,15 @@
 
 import { type LangiumDocument, type LangiumDocuments, URI, UriUtils } from 'langium';
 import type { Finding } from '../../checks/finding.ts';
+import { readDocument } from '../../checks/read-document.ts';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import type { File } from '../../grammar/generated/ast.ts';
-import type { Place } from '../../model/place.ts';
-import { readDocument } from '../../model/read.ts';
-import { LIBRARY_SCHEME } from '../../model/references/keys.ts';
-import { terminalSafe } from '../../model/terminal-safe.ts';
-import { type Markup, markup } from '../../report/markup.ts';
-import { sheetData } from '../../report/sheet-data.ts';
-import { SHEET_SECTIONS, type Ways } from '../../report/sheet-sections.ts';
+import { type Markup, markup } from '../../report/present/markup.ts';
+import { sheetData } from '../../report/sheet/sheet-data.ts';
+import { SHEET_SECTIONS, type Ways } from '../../report/sheet/sheet-sections.ts';
+import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
+import type { Place } from '../../syntax/place.ts';
+import { terminalSafe } from '../../syntax/terminal-safe.ts';
 import { documentOf, rangeOf } from '../places.ts';
 import type { SheetAnswer, SheetParams, SheetSection, SheetTarget } from './protocol.ts';
 

@@ -1,7 +1,7 @@
 /** What was changed in what a build rests on, statement by statement. */
 
-import type { Place } from '../../model/place.ts';
 import type { Declaration, Statement } from '../../model/statements.ts';
+import type { Place } from '../../syntax/place.ts';
 import type { Pairing } from './pairing.ts';
 import type { Side, SideBuild } from './side.ts';
 

@@ -1,8 +1,8 @@
 /** What a review found out: the input of every format. */
-import type { Sources } from '../source.ts';
+import type { Sources } from '../present/sources.ts';
 import type { Change } from './changes.ts';
 import type { ResultChange } from './differences.ts';
-import type { FindingChange } from './findings.ts';
+import type { FindingChange } from './finding-changes.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
 
 export interface Version {

@@ -1,6 +1,6 @@
 /** By how much results differ between two versions, and whether their ± can explain it. */
 import type { Assessment, Estimate } from '../../analysis/assessment.ts';
-import { expanded } from '../../analysis/estimate.ts';
+import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import type { Figure } from '../../model/build.ts';
 import { resultNames } from '../../vocabulary/results.ts';
 import type { Widened } from './data.ts';

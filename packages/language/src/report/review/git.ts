@@ -5,8 +5,8 @@
 import { execFile } from 'node:child_process';
 import { existsSync, lstatSync, readFileSync, readlinkSync, realpathSync } from 'node:fs';
 import { join, posix } from 'node:path';
-import { MAX_BYTES } from '../../model/references/openings.ts';
-import type { Tree } from './tree.ts';
+import { MAX_BYTES } from '../../resolve/openings.ts';
+import type { Tree } from './file-tree.ts';
 
 /** Why a review cannot be made, in a sentence or two for the person who asked for it. */
 export class CannotReview extends Error {}

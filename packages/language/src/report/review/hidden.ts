@@ -3,7 +3,7 @@ import type { Finding } from '../../checks/finding.ts';
 import { atLeast, RANK } from '../../checks/grade.ts';
 import type { Build } from '../../model/build.ts';
 import { restored } from './as-before.ts';
-import type { FindingChange } from './findings.ts';
+import type { FindingChange } from './finding-changes.ts';
 import type { Hidden, Loosening, Relaxation } from './relaxations.ts';
 
 /** Loosened lines of one build that are tried one by one; of more only what they hide together is found out. */

@@ -2,9 +2,9 @@
 import { formatPair, formatPlusMinus } from '../../units/print.ts';
 import type { BuildReview, OptionReview } from './data.ts';
 import type { ResultChange } from './differences.ts';
-import type { FindingChange } from './findings.ts';
+import type { FindingChange } from './finding-changes.ts';
 import { isHeadlineOf, isPrincipal, nameOf, plural, STATUS_WORDS } from './phrases.ts';
-import { relaxedWords } from './verdict.ts';
+import { relaxedWords } from './review-verdict.ts';
 
 const MOST_RESULTS = 3;
 

@@ -1,12 +1,12 @@
 /** Words and figures that all formats share. */
-import type { Place } from '../../model/place.ts';
+import type { Place } from '../../syntax/place.ts';
 import { formatPlusMinus, formatValue, stepsOf } from '../../units/print.ts';
-import { headlinesOf } from '../headlines.ts';
-import { differenceUnit, nameOf, plural, signed } from '../words.ts';
+import { headlinesOf } from '../present/headlines.ts';
+import { differenceUnit, nameOf, plural, signed } from '../present/report-words.ts';
 import type { Change } from './changes.ts';
 import type { BuildReview, Cause, OptionReview, Review, Share } from './data.ts';
 import { byTable, type ResultChange } from './differences.ts';
-import type { FindingChange, Status } from './findings.ts';
+import type { FindingChange, Status } from './finding-changes.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
 
 /** Tells the headlines among the results of these options. */

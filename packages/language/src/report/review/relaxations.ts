@@ -7,9 +7,9 @@ import type { Finding, Severity } from '../../checks/finding.ts';
 import { RANK } from '../../checks/grade.ts';
 import type { Acceptance, Build, Expression, Figure, Margin, Requirement, Rules } from '../../model/build.ts';
 import { resultsIn } from '../../model/expressions.ts';
-import type { Place } from '../../model/place.ts';
+import type { Place } from '../../syntax/place.ts';
 import { type Restore, withRules } from './as-before.ts';
-import type { FindingChange } from './findings.ts';
+import type { FindingChange } from './finding-changes.ts';
 
 export interface Relaxation {
   readonly what: 'requirement' | 'rule' | 'limit' | 'figure' | 'acceptance' | 'severity';

@@ -3,6 +3,7 @@ import { existsSync, realpathSync } from 'node:fs';
 import { join, relative, resolve, sep } from 'node:path';
 import { URI } from 'vscode-uri';
 import type { Version } from './data.ts';
+import { EMPTY, type Tree } from './file-tree.ts';
 import {
   CannotReview,
   isUnborn,
@@ -15,7 +16,6 @@ import {
   resolveRevision,
 } from './git.ts';
 import type { Request } from './review.ts';
-import { EMPTY, type Tree } from './tree.ts';
 
 export interface Asked {
   /** Somewhere in the repository. */

@@ -9,9 +9,9 @@ import { checkDocument } from '../../checks/run.ts';
 import type { Change } from './changes.ts';
 import type { Cause, Share } from './data.ts';
 import type { ResultChange } from './differences.ts';
-import type { FindingChange } from './findings.ts';
+import type { Files } from './file-tree.ts';
+import type { FindingChange } from './finding-changes.ts';
 import { buildsOf, type SideBuild, Workspace } from './side.ts';
-import type { Files } from './tree.ts';
 
 export interface Question {
   /** Of the build's declaration in the old version. */

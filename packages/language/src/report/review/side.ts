@@ -1,12 +1,12 @@
 /** One version, read as far as a change reaches. */
 import type { URI } from 'langium';
+import { type DocumentModel, readDocument } from '../../checks/read-document.ts';
 import type { Build } from '../../model/build.ts';
-import type { Defect } from '../../model/defects.ts';
-import type { Place } from '../../model/place.ts';
-import { type DocumentModel, readDocument } from '../../model/read.ts';
-import { createFettleServices, type Services } from '../../model/services.ts';
 import { closureOf, type Declaration, declarationsOf, type FileDocument } from '../../model/statements.ts';
-import { type Files, TreeFiles } from './tree.ts';
+import type { Defect } from '../../syntax/defects.ts';
+import type { Place } from '../../syntax/place.ts';
+import { createFettleServices, type Services } from '../../workspace/services.ts';
+import { type Files, TreeFiles } from './file-tree.ts';
 
 export interface SideBuild {
   readonly build: Build;

@@ -2,9 +2,9 @@
 import type { Finding } from '../../checks/finding.ts';
 import { atLeast } from '../../checks/grade.ts';
 import type { Build, Part } from '../../model/build.ts';
-import type { Place } from '../../model/place.ts';
 import { type Declaration, declarationsOf, type FileDocument, type Statement } from '../../model/statements.ts';
-import type { Sources } from '../source.ts';
+import type { Place } from '../../syntax/place.ts';
+import type { Sources } from '../present/sources.ts';
 import { askedAt, isSame } from './relaxations.ts';
 import type { Side } from './side.ts';
 

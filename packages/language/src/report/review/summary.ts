@@ -1,9 +1,9 @@
 /** A review over all its builds: what is alike on many is told once, what differs stands in one table. */
 import { formatPair, formatValue } from '../../units/print.ts';
-import { plural } from '../words.ts';
+import { plural } from '../present/report-words.ts';
 import type { BuildReview, OptionReview, Review } from './data.ts';
 import type { ResultChange } from './differences.ts';
-import { byGravity, type FindingChange } from './findings.ts';
+import { byGravity, type FindingChange } from './finding-changes.ts';
 import { isPrincipal, isTelling, nameOf, rowsOf, STATUS_WORDS } from './phrases.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
 import { TABLED } from './review.ts';

@@ -1,9 +1,9 @@
 /** What builds open though neither version has it: ignored or never added, or outside of the repository. Nobody can judge those builds. */
 import { posix } from 'node:path';
 import { URI } from 'langium';
-import { placesOf } from '../../model/references/keys.ts';
-import type { Outlines } from './reach.ts';
-import type { Tree } from './tree.ts';
+import { placesOf } from '../../resolve/keys.ts';
+import type { Outlines } from './change-reach.ts';
+import type { Tree } from './file-tree.ts';
 
 export interface Opening {
   readonly trees: readonly Tree[];

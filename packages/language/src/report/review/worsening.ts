@@ -1,7 +1,7 @@
 /** Whether a finding that was there before is about a much larger excess now, though its severity is the same. */
 import type { Assessment } from '../../analysis/assessment.ts';
-import { expanded } from '../../analysis/estimate.ts';
-import { verdictOn } from '../../analysis/pack-grams.ts';
+import { verdictOn } from '../../analysis/decide/pack-grams.ts';
+import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import type { Finding, FindingNumber } from '../../checks/finding.ts';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import type { ComparisonOperator, Requirement } from '../../model/build.ts';

@@ -1,0 +1,202 @@
+/**
+ * How much heavier the pack may be, all else alike, before each requirement fails. Searched when somebody asks: it solves the
+ * craft some twenty times a requirement, too much to do at every key.
+ */
+import type { Expression, Requirement } from '../../model/build.ts';
+import { resultOf } from '../../vocabulary/results.ts';
+import { assessChanged, assessPlainly, type Change } from '../assess.ts';
+import type { Assessment, Estimate } from '../assessment.ts';
+import { least, scale, subtract } from '../uncertainty/estimate.ts';
+import { isAskedOn, judge, type Verdict } from './requirements.ts';
+
+export const PACK_GRAMS_LEFT = 'pack_grams_left';
+
+/** Either how much, or why there is no such mass. */
+export interface GramsLeft {
+  readonly requirement: Requirement;
+  /** kg, of all packs of the option; below zero where it fails already: by so much they are too heavy. */
+  readonly mass?: Estimate;
+  readonly reason?: string;
+}
+
+/** kg. Nothing here carries more; found first to a twentieth of a gram. */
+const MOST = 5;
+const FIRST_STEP = 1e-3;
+const RESOLUTION = 5e-5;
+
+const searched = new WeakMap<Assessment, readonly GramsLeft[]>();
+
+/** One a requirement that holds for the assessment's pack, in the order of the rules. */
+export function gramsLeft(assessment: Assessment): readonly GramsLeft[] {
+  const known = searched.get(assessment);
+  if (known) return known;
+  const { build, option } = assessment;
+  const search = new Search(assessment);
+  const found = build.rules.requirements
+    .filter((requirement) => isAskedOn(requirement, option) && !asksForGrams(requirement.condition))
+    .map((requirement) => search.of(requirement));
+  searched.set(assessment, found);
+  return found;
+}
+
+/** The assessment with the grams left until the first requirement fails among its results, or the reason why there are none. */
+export function withGramsLeft(assessment: Assessment): Assessment {
+  const { label = '', unit = '' } = resultOf(PACK_GRAMS_LEFT) ?? {};
+  const left = gramsLeft(assessment);
+  const estimate = least(left.flatMap(({ mass }) => mass ?? []));
+  const impossible = left.find(({ reason }) => reason !== undefined && reason !== ANY_MASS_HOLDS);
+  if (estimate && !impossible) {
+    const results = new Map(assessment.results).set(PACK_GRAMS_LEFT, {
+      name: PACK_GRAMS_LEFT,
+      label,
+      unit,
+      estimate,
+    });
+    return { ...assessment, results };
+  }
+  const reason = impossible
+    ? `\`${impossible.requirement.text}\` ${impossible.reason}`
+    : left.length > 0
+      ? 'no requirement depends on the mass of the pack'
+      : 'nothing is required of this build on this pack';
+  const missing = new Map(assessment.missing).set(PACK_GRAMS_LEFT, { name: PACK_GRAMS_LEFT, label, reason });
+  return { ...assessment, missing };
+}
+
+/** The assessment with a result of that name, if it is one that is computed only when asked for. */
+export const withResult = (name: string, assessment: Assessment): Assessment =>
+  name === PACK_GRAMS_LEFT ? withGramsLeft(assessment) : assessment;
+
+/** Judges a requirement; one that asks for grams left is judged with them. */
+export const verdictOn = (requirement: Requirement, assessment: Assessment): Verdict =>
+  judge(requirement, asksForGrams(requirement.condition) ? withGramsLeft(assessment) : assessment);
+
+function asksForGrams(expression: Expression): boolean {
+  switch (expression.kind) {
+    case 'quantity':
+      return false;
+    case 'result':
+      return expression.name === PACK_GRAMS_LEFT;
+    case 'negate':
+    case 'not':
+      return asksForGrams(expression.operand);
+    case 'and':
+    case 'or':
+      return expression.operands.some(asksForGrams);
+    case 'extreme':
+      return expression.arguments.some(asksForGrams);
+    case 'arithmetic':
+    case 'comparison':
+      return asksForGrams(expression.left) || asksForGrams(expression.right);
+  }
+}
+
+const ANY_MASS_HOLDS = 'holds with any heavier pack';
+const ANY_MASS_FAILS = 'fails with a lighter pack too';
+const UNKNOWN = 'cannot be judged';
+
+/** Masses tried for one requirement serve the next. */
+class Search {
+  readonly #assessment: Assessment;
+  readonly #tried = new Map<number, Assessment>();
+
+  constructor(assessment: Assessment) {
+    this.#assessment = assessment;
+  }
+
+  of(requirement: Requirement): GramsLeft {
+    const { option } = this.#assessment;
+    const own = option.part.figure('mass');
+    if (!own || this.#leaning(requirement, 0) === undefined) return { requirement, reason: UNKNOWN };
+    const holds = this.#holds(requirement, 0);
+    const farthest = holds ? MOST : -option.count * own.value;
+    const ends = this.#bracket(requirement, farthest);
+    if (!ends) return { requirement, reason: holds ? ANY_MASS_HOLDS : ANY_MASS_FAILS };
+    const mass = this.#between(requirement, ends);
+    return mass ? { requirement, mass } : { requirement, reason: UNKNOWN };
+  }
+
+  /** Two masses close together, with the verdict's turn between them. */
+  #bracket(requirement: Requirement, farthest: number): Bracket | undefined {
+    const now = this.#holds(requirement, 0);
+    let near = 0;
+    let far = 0;
+    for (let step = FIRST_STEP; far === 0 || this.#holds(requirement, far) === now; step *= 2) {
+      if (far === farthest) return undefined;
+      near = far;
+      far = Math.sign(farthest) * Math.min(step, Math.abs(farthest));
+    }
+    while (Math.abs(far - near) > RESOLUTION) {
+      const middle = (near + far) / 2;
+      if (this.#holds(requirement, middle) === now) near = middle;
+      else far = middle;
+    }
+    return { light: Math.min(near, far), heavy: Math.max(near, far) };
+  }
+
+  /**
+   * Where the deciding comparison crosses zero on the straight line between two close masses, with its ± there: a small error of
+   * the difference moves the crossing by that error over the slope.
+   */
+  #between(requirement: Requirement, { light, heavy }: Bracket): Estimate | undefined {
+    const [before, after] = [light, heavy].map((mass) => differencesOf(requirement, this.#at(mass)));
+    const { build, option } = this.#assessment;
+    const sure = assessChanged(build, option, heavier(light));
+    const turning = before?.findIndex((difference, i) => difference.value >= 0 !== (after?.[i]?.value ?? 0) >= 0) ?? -1;
+    const [from, to] = [before?.[turning], after?.[turning]];
+    if (turning >= 0 && from && to && before?.length === after?.length) {
+      const difference = differencesOf(requirement, sure)[turning];
+      return difference && crossing(light, heavy, from, to, difference);
+    }
+    // A result it asks for ceases to exist: the craft no longer lifts itself.
+    const [lifts, sinks] = [light, heavy].map((mass) => thrustToWeight(this.#at(mass)));
+    const margin = thrustToWeight(sure);
+    if (!lifts || !sinks || !margin) return undefined;
+    return { ...crossing(light, heavy, lifts, sinks, margin), value: light };
+  }
+
+  #holds(requirement: Requirement, more: number): boolean {
+    return this.#leaning(requirement, more) === 'holds';
+  }
+
+  #leaning(requirement: Requirement, more: number): Verdict['leaning'] {
+    return judge(requirement, this.#at(more)).leaning;
+  }
+
+  #at(more: number): Assessment {
+    if (more === 0) return this.#assessment;
+    const { build, option } = this.#assessment;
+    const found = this.#tried.get(more) ?? assessPlainly(build, option, heavier(more));
+    this.#tried.set(more, found);
+    return found;
+  }
+}
+
+/** kg */
+interface Bracket {
+  readonly light: number;
+  readonly heavy: number;
+}
+
+const differencesOf = (requirement: Requirement, assessment: Assessment): Estimate[] =>
+  judge(requirement, assessment).comparisons.map(({ difference }) => difference);
+
+const thrustToWeight = ({ results }: Assessment): Estimate | undefined => results.get('thrust_to_weight')?.estimate;
+
+function crossing(light: number, heavy: number, from: Estimate, to: Estimate, difference: Estimate): Estimate {
+  const slope = subtract(to, from).value / (heavy - light);
+  return { ...scale(difference, -1 / slope), value: light - from.value / slope };
+}
+
+/** With packs that weigh so much more (kg). */
+const heavier =
+  (more: number): Change =>
+  (setup) => {
+    const { craft, packMass } = setup;
+    if (packMass === undefined) return setup;
+    return {
+      ...setup,
+      packMass: packMass + more,
+      ...(craft && { craft: { ...craft, mass: craft.mass + more } }),
+    };
+  };

@@ -1,0 +1,443 @@
+/**
+ * An `observed` block as lines of the fit: a scale, a charger, and what a recorder read of one flight, with the pack that was on.
+ *
+ * What belongs to that day alone (air, warmth of pack and windings, charge at which hover was read) is an input of its own, and so is each
+ * instrument: five readings of one recorder share its error.
+ */
+import type { Build, Figure, Observation, PackOption } from '../../model/build.ts';
+import { packRestingVoltage } from '../../physics/chemistry.ts';
+import { type Craft, type Impossible, isImpossible, type OperatingPoint } from '../../physics/craft.ts';
+import { atRest, flownPhase, hover } from '../../physics/flight.ts';
+import { pointAtDutyLimit } from '../../physics/operating-point.ts';
+import { type HeatPath, warmed } from '../../physics/windings.ts';
+import { schemaOf } from '../../vocabulary/properties.ts';
+import { cellResistanceOf, coldBetween, packsInParallel, reserveOf, wornBy } from '../setup/craft-setup.ts';
+import { isReadOffScale, packObserved } from '../setup/mass.ts';
+import type { Setup } from '../setup/setup.ts';
+import { asItStands, type Formula, type Template } from '../setup/template.ts';
+import { COVERAGE } from '../uncertainty/estimate.ts';
+import { WINDING_TEMPERATURE } from '../uncertainty/model-form.ts';
+import { type AnyScene, type MeasuredLine, nuisance, ownId, sceneOf, withOwn } from './scene.ts';
+
+/** What a line of an observation is about. */
+export type Reading =
+  | 'scale'
+  | 'put_back'
+  | 'counted'
+  | 'hover_current'
+  | 'hover_output'
+  | 'hover_speed'
+  | 'hover_voltage'
+  | 'burst_current'
+  | 'burst_voltage'
+  | 'burst_speed'
+  | 'rested'
+  | 'cell_resistance';
+
+interface Kind {
+  readonly words: string;
+  readonly unit: string;
+  /**
+   * How alike two readings of one craft are beside the instrument's own ±, one standard deviation, relative (of an output: of full): a gust, a
+   * hand that is not steady, a pack that is not quite full. Ours, from a spike on simulated craft.
+   */
+  readonly alike: number;
+  readonly isPlain?: boolean;
+}
+
+export const READINGS: Readonly<Record<Reading, Kind>> = {
+  scale: { words: 'weight on the scale', unit: 'g', alike: 0 },
+  put_back: { words: 'charge put back', unit: 'mAh', alike: 0.041 },
+  counted: { words: 'charge counted', unit: 'mAh', alike: 0.0161 },
+  hover_current: { words: 'current in hover', unit: 'A', alike: 0.0102 },
+  hover_output: { words: 'output in hover', unit: '%', alike: 0.0132, isPlain: true },
+  hover_speed: { words: 'speed in hover', unit: 'rpm', alike: 0.015 },
+  hover_voltage: { words: 'voltage in hover', unit: 'V', alike: 0.0033 },
+  burst_current: { words: 'current in a burst', unit: 'A', alike: 0.02 },
+  burst_voltage: { words: 'voltage in a burst', unit: 'V', alike: 0.0098 },
+  burst_speed: { words: 'speed in a burst', unit: 'rpm', alike: 0.015 },
+  rested: { words: 'resting voltage after landing', unit: 'V', alike: 0.0025 },
+  cell_resistance: { words: 'resistance of a cell', unit: 'mohm', alike: 0 },
+};
+
+/** One standard deviation of what all readings of one recorder, or of one charger, have in common. */
+export const INSTRUMENTS = { current: 0.05, voltage: 0.005, charger: 0.015 };
+/** Which of them a reading shares. */
+const SHARED: Readonly<Partial<Record<Reading, keyof typeof INSTRUMENTS>>> = {
+  put_back: 'charger',
+  counted: 'current',
+  hover_current: 'current',
+  burst_current: 'current',
+  hover_voltage: 'voltage',
+  burst_voltage: 'voltage',
+};
+
+/** Of the charge of the pack: how well somebody knows it who says so. */
+export const CHARGE_TOLD = 0.03;
+
+/** Everything that the lines of one flight need. */
+interface Flight {
+  readonly craft: Craft;
+  readonly heat: readonly (HeatPath | undefined)[];
+  readonly airTemperature: number;
+  readonly fullDutyFactor: number;
+  /** All packs of the option, by their labels, C. */
+  readonly label: number;
+  /** As a charger shows it, ohm. */
+  readonly chargerShows: number;
+  /** Of the pack while hover was read, 0 … 1. */
+  readonly charge: number;
+  /** Factors of instruments, one a line. */
+  readonly scales: readonly number[];
+}
+
+/** What a charger loses on the way, and what labels understate. */
+const OVERFULL = 1.25;
+
+/** C that a charger put back and its pack's labels, where no pack so labelled can have taken it: a slip that teaches nothing. */
+export function overfull({ part }: Observation, option: PackOption): { back: Figure; capacity: number } | undefined {
+  const back = part.declared('put_back');
+  const label = option.part.figure('capacity');
+  const capacity = label && label.value * packsInParallel(option);
+  return back && capacity && back.value > OVERFULL * capacity ? { back, capacity } : undefined;
+}
+
+/** An observation whose pack is known: named, or the only one. */
+export interface PackObserved {
+  readonly build: Build;
+  readonly observation: Observation;
+  readonly option: PackOption;
+}
+
+export function packsObserved(build: Build): PackObserved[] {
+  return build.observations.flatMap((observation) => {
+    const option = packObserved(build, observation);
+    return option ? [{ build, observation, option }] : [];
+  });
+}
+
+interface ReadLine extends MeasuredLine {
+  readonly reading: Reading;
+  readonly figure: Figure;
+}
+
+/** @param template of the build with the option that was on; undefined where it lacks something that every line needs */
+export function flightScene(
+  { build, observation, option }: PackObserved,
+  template: Template<Setup>,
+): AnyScene | undefined {
+  const { craft, fullDutyFactor, heat, airTemperature } = template as Template<Setup> & {
+    readonly craft?: Template<Craft>;
+  };
+  const label = option.part.figure('capacity');
+  if (!craft || !label) return undefined;
+  const { part } = observation;
+  // A scale that already stands for the sum of the parts says nothing more.
+  const readings = (Object.keys(READINGS) as Reading[]).filter(
+    (reading) =>
+      (reading !== 'scale' || !isReadOffScale(build, option)) &&
+      (reading !== 'put_back' || !overfull(observation, option)),
+  );
+  const lines = readings.flatMap((reading) => lineOf(reading, observation));
+  if (lines.length === 0) return undefined;
+
+  const inParallel = packsInParallel(option);
+  const charge = chargeInHover(observation, reserveOf(build, option));
+  const flight: Template<Flight> = withOwn<Flight>(
+    {
+      craft,
+      heat,
+      airTemperature,
+      fullDutyFactor,
+      label: (read) => inParallel * read(label),
+      chargerShows: chargerShows(option, part.declared('cell_resistance')),
+      charge: (read) => Math.min(1, Math.max(0, read(charge))),
+      scales: lines.map((line) => scaleOf(line, observation)),
+    },
+    ownFigures(build, observation, option),
+  );
+  const isGiven = (reading: Reading) => part.declared(reading) !== undefined;
+  const airborne = part.declared('airborne')?.value;
+  const back = part.declared('put_back')?.value;
+  const counted = part.declared('counted')?.value;
+  const output = part.declared('burst_current')?.conditions.at ?? part.declared('burst_voltage')?.conditions.at;
+  const circumstances: Circumstances = {
+    ...(airborne !== undefined && { airborne }),
+    ...(back !== undefined && { back }),
+    ...((back ?? counted) !== undefined && { used: back ?? counted }),
+    ...(output && { output: output.value }),
+    after: afterInHover(observation)?.value,
+    flown: observation.flown.map(({ share, hoverMultiple }) => [share.value, hoverMultiple.value] as const),
+    needs: {
+      hover: (['hover_current', 'hover_output', 'hover_speed', 'hover_voltage'] as const).some(isGiven),
+      burst: (['burst_current', 'burst_voltage', 'burst_speed'] as const).some(isGiven),
+    },
+  };
+  return sceneOf<Flight>({
+    template: flight,
+    lines,
+    circumstances: [circumstances, lines.map(sharedPart)],
+    predict: (numbers, near) => {
+      const said = predictionsOf(numbers, circumstances, near);
+      return lines.map(({ reading }, i) => {
+        const value = said[reading];
+        return value === undefined ? undefined : value * (numbers.scales[i] ?? 1);
+      });
+    },
+  });
+}
+
+/** What is not the day's average: exact numbers of the block. */
+interface Circumstances {
+  /** s */
+  readonly airborne?: number;
+  /** C, by the charger. */
+  readonly back?: number;
+  /** C, by whoever counted. */
+  readonly used?: number | undefined;
+  /** Of the burst, 0 … 1; absent: full. */
+  readonly output?: number;
+  /** s of hovering before hover was read. */
+  readonly after: number | undefined;
+  /** Share, multiple of hover thrust. */
+  readonly flown: readonly (readonly [number, number])[];
+  readonly needs: { readonly hover: boolean; readonly burst: boolean };
+}
+
+function lineOf(reading: Reading, observation: Observation): ReadLine[] {
+  const { id, part, title } = observation;
+  const figure = part.declared(reading);
+  const { words, unit, isPlain = false } = READINGS[reading];
+  if (!figure || figure.value <= 0) return [];
+  // Without a charger beside it a count is held against the flight.
+  const { alike } = READINGS[reading === 'counted' && !part.declared('put_back') ? 'put_back' : reading];
+  const own = isPlain ? figure.standardUncertainty : figure.standardUncertainty / figure.value;
+  // What is said of an instrument is said of all its readings: that is its scale, up to what such instruments are off at most.
+  const which = SHARED[reading];
+  const instrument =
+    which && isSaid(reading, figure) ? Math.sqrt(Math.max(0, own ** 2 - INSTRUMENTS[which] ** 2)) : own;
+  return [
+    {
+      label: `${words} of “${title}”`,
+      reading,
+      from: title,
+      source: id,
+      figure,
+      value: figure.value,
+      unit,
+      error: Math.max(Math.hypot(instrument, alike), LEAST_ERROR),
+      isPlain,
+      place: figure.place ?? observation.place,
+    },
+  ];
+}
+
+/** Nobody reads closer than that. */
+const LEAST_ERROR = 1e-3;
+
+/** Whether its ± stands in the text. */
+function isSaid(reading: Reading, { value, standardUncertainty: u }: Figure): boolean {
+  const usual = schemaOf('observed').properties[reading]?.tolerance?.stated;
+  return usual !== undefined && 'relative' in usual && Math.abs(u / value - usual.relative / COVERAGE) > 1e-9;
+}
+
+/** Factor of the instrument on a line's prediction; a ± that was stated takes the place of the usual one. */
+function scaleOf(line: ReadLine, { craft }: Observation): Formula | number {
+  const which = SHARED[line.reading];
+  if (!which) return 1;
+  const usual = INSTRUMENTS[which];
+  const scale = nuisance(`instrument.${which} ${craft}`, INSTRUMENT_LABELS[which], 1, usual);
+  const weight = sharedPart(line);
+  return (read) => read(scale) ** weight;
+}
+
+/** How much of what such instruments are usually off a line may be off: 1, or as its stated ± says. */
+function sharedPart({ reading, figure }: ReadLine): number {
+  const which = SHARED[reading];
+  if (!which || !isSaid(reading, figure)) return 1;
+  return Math.min(1, figure.standardUncertainty / figure.value / INSTRUMENTS[which]);
+}
+
+const INSTRUMENT_LABELS: Readonly<Record<keyof typeof INSTRUMENTS, string>> = {
+  current: 'scale of the recorder’s amperes',
+  voltage: 'scale of the recorder’s volts',
+  charger: 'scale of the charger’s count',
+};
+
+/** `hover_current: 6.4 A after 2 min` */
+const afterInHover = ({ part }: Observation): Figure | undefined => conditionInHover(part, 'after');
+
+function conditionInHover(part: Observation['part'], word: string): Figure | undefined {
+  for (const reading of ['hover_current', 'hover_voltage', 'hover_output', 'hover_speed'])
+    if (part.declared(reading)?.conditions[word]) return part.declared(reading)?.conditions[word];
+  return undefined;
+}
+
+/** As told; else anywhere between the full pack and the reserve. Behind a time it is what is off the charge by that time. */
+function chargeInHover({ id, title, part }: Observation, reserve: Figure): Figure {
+  const at = conditionInHover(part, 'at');
+  const after = conditionInHover(part, 'after');
+  const kept = asItStands(reserve);
+  const label = `charge at which hover of “${title}” was read`;
+  if (at) return nuisance(`${id}.charge`, label, at.value, CHARGE_TOLD, 'plain');
+  if (after) return nuisance(`${id}.charge`, label, 1, 0.01, 'plain');
+  return nuisance(`${id}.charge`, label, (1 + kept) / 2, (1 - kept) / 4, 'plain');
+}
+
+/** That day's air and warmth are not those of other days. */
+function ownFigures(
+  { rules }: Build,
+  { id, title, part }: Observation,
+  option: PackOption,
+): (figure: Figure) => Figure {
+  const air = part.declared('air');
+  const temperature = option.part.figure('temperature');
+  const own = new Map<string, Figure>();
+  const thatDay = (usual: Figure, name: string, label: string) =>
+    own.set(usual.id, { ...usual, id: ownId(`${id}.${name}`), label: `${label} at “${title}”` });
+  thatDay(air ? { ...air, id: rules.airTemperature.id } : rules.airTemperature, 'air', 'air temperature');
+  const altitude = air?.conditions.at;
+  thatDay(altitude ? { ...altitude, id: rules.altitude.id } : rules.altitude, 'altitude', 'altitude');
+  if (rules.humidity) thatDay(rules.humidity, 'humidity', 'humidity');
+  if (temperature) thatDay(temperature, 'pack_temperature', `temperature of ${option.part.name}`);
+  thatDay(WINDING_TEMPERATURE, 'winding_temperature', 'temperature of the windings');
+  return (figure) => own.get(figure.id) ?? figure;
+}
+
+/** Of one cell, or of the cells side by side that it measures as one; at the charger's temperature where that is said. */
+function chargerShows({ part }: PackOption, reading: Figure | undefined): Formula | number {
+  const figure = part.figure('cell_resistance');
+  if (!figure) return 0;
+  const { own, shared } = cellResistanceOf(figure);
+  const parallel = part.cells('cells')?.parallel ?? 1;
+  const worn = wornBy(part);
+  const cold = coldBetween(reading?.conditions.at, figure.conditions.at);
+  return (read) => (read(own) * (shared ? read(shared) : 1) * worn(read) * cold(read)) / parallel;
+}
+
+// ---- predictions ----
+
+type Point = OperatingPoint | Impossible | undefined;
+
+interface Solved {
+  readonly craft: Craft;
+  readonly hover?: Point;
+  readonly burst?: Point;
+  readonly phases: readonly Point[];
+}
+
+/** Solved points of crafts that are being moved about: numbers outside the craft leave them as they are. */
+const solved = new WeakMap<Flight, Solved>();
+
+function predictionsOf(
+  numbers: Flight,
+  circumstances: Circumstances,
+  near: Flight | undefined,
+): Partial<Record<Reading, number | undefined>> {
+  const known = near && solved.get(near);
+  const points = pointsOf(numbers, circumstances, near, known);
+  solved.set(numbers, points);
+  const { craft } = points;
+  const { fullDutyFactor } = numbers;
+  const hovering = possible(points.hover);
+  const bursting = possible(points.burst);
+  const duty = circumstances.output ?? 1;
+  const factor = fullDutyFactor ** fullDutyWeight(duty);
+  const used = chargeUsed(numbers, circumstances, points);
+  const resting = packRestingVoltage(craft.pack, 1);
+  return {
+    scale: craft.mass,
+    ...(used !== undefined && {
+      put_back: used,
+      // Beside the charger it is the recorder alone that is held against it.
+      counted: circumstances.back ?? used,
+    }),
+    ...(used === undefined && circumstances.back !== undefined && { counted: circumstances.back }),
+    hover_current: hovering?.packCurrent,
+    hover_voltage: hovering?.busVoltage,
+    hover_output: hovering && most(hovering, ({ duty }) => duty),
+    hover_speed: hovering && most(hovering, ({ speed }) => speed),
+    burst_current: bursting && bursting.packCurrent * factor,
+    burst_voltage: bursting && resting - (resting - bursting.busVoltage) * factor,
+    burst_speed: bursting && most(bursting, ({ speed }) => speed) * factor ** (1 / 3),
+    rested: restedVoltage(numbers, circumstances, used, craft),
+    cell_resistance: numbers.chargerShows,
+  };
+}
+
+/** How much of the model's own term for full duty counts at a duty; none up to half. */
+export function fullDutyWeight(duty: number): number {
+  const above = Math.max(0, Math.min(1, (duty - 0.5) / 0.5));
+  return above ** 2;
+}
+
+const possible = (point: Point): OperatingPoint | undefined =>
+  point === undefined || isImpossible(point) ? undefined : point;
+
+const most = (point: OperatingPoint, of: (rotor: OperatingPoint['rotors'][number]) => number): number =>
+  Math.max(...point.rotors.map(of));
+
+function pointsOf(numbers: Flight, circumstances: Circumstances, near: Flight | undefined, known?: Solved): Solved {
+  const sameCraft = known && near && near.craft === numbers.craft && near.charge === numbers.charge;
+  if (sameCraft && near.heat === numbers.heat && near.airTemperature === numbers.airTemperature) return known;
+  const heated = numbers.heat.some((path) => path !== undefined);
+  const { craft } = heated ? warmed(numbers.craft, numbers.heat, numbers.airTemperature) : numbers;
+  const { needs, used, airborne, flown, output, after } = circumstances;
+  const asFlown = flown.length > 0 ? flown : HOVERING;
+  const middle = used === undefined ? MIDDLE : Math.max(0.05, 1 - used / (2 * craft.pack.capacity));
+  const phases =
+    airborne === undefined
+      ? []
+      : asFlown.map(([, multiple], i) =>
+          multiple === 1
+            ? hover(craft, middle, undefined, known?.phases[i])
+            : flownPhase(craft, middle, multiple, known?.phases[i]),
+        );
+  // What was said holds whatever the limit is set to since.
+  const limit = output === undefined ? craft : { ...craft, dutyLimit: output };
+  return {
+    craft,
+    phases,
+    ...(needs.hover && { hover: hoverRead(craft, numbers.charge, after, known?.hover) }),
+    ...(needs.burst && { burst: pointAtDutyLimit(limit, 1, 'peak', undefined, known?.burst) }),
+  };
+}
+
+const HOVERING: Circumstances['flown'] = [[1, 1]];
+/** Charge half way through a flight of which nobody counted it. */
+const MIDDLE = 0.6;
+
+/** @param after s of hovering; `charge` is then what it is off from the charge by that time, plus 1 */
+function hoverRead(craft: Craft, charge: number, after: number | undefined, near: Point): Point {
+  if (after === undefined) return hover(craft, charge, undefined, near);
+  const meanwhile = hover(craft, 1, undefined, near);
+  if (isImpossible(meanwhile)) return meanwhile;
+  const left = 1 - (after * meanwhile.packCurrent) / craft.pack.capacity + (charge - 1);
+  return hover(craft, Math.max(0.02, Math.min(1, left)), undefined, near);
+}
+
+/** C out of the pack by landing, ground time included; undefined where nobody said how long it flew. */
+function chargeUsed({ craft }: Flight, { airborne, flown }: Circumstances, { phases }: Solved): number | undefined {
+  if (airborne === undefined) return undefined;
+  const asFlown = flown.length > 0 ? flown : HOVERING;
+  const whole = asFlown.reduce((sum, [share]) => sum + share, 0);
+  let current = 0;
+  for (const [i, [share]] of asFlown.entries()) {
+    const point = possible(phases[i]);
+    if (!point) return undefined;
+    current += (share / whole) * point.packCurrent;
+  }
+  const ground = craft.groundTime > 0 ? possible(atRest(craft, 1)) : undefined;
+  return current * airborne + (ground ? ground.packCurrent * craft.groundTime : 0);
+}
+
+/** At rest all of the label's charge counts, not only what flying rates give. */
+function restedVoltage(
+  { label }: Flight,
+  { used: counted }: Circumstances,
+  used: number | undefined,
+  { pack }: Craft,
+): number | undefined {
+  const out = counted ?? used;
+  return out === undefined ? undefined : packRestingVoltage(pack, Math.min(1, Math.max(0, 1 - out / label)));
+}

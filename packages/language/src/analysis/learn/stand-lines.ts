@@ -1,0 +1,252 @@
+/**
+ * Rows of a test stand as lines of the fit, whatever their columns. A row with voltage and duty is solved; of any other the speed (and the
+ * voltage, where what was read depends on it) is an input of its own that starts from what the row says and is otherwise free.
+ *
+ * The motor, the propeller, their losses and the model's own terms are those that fly; amperes and thrust of the stand have a scale of their own,
+ * which is also what one specimen is off from another.
+ * Neglected: the warmth of the windings, unless a column says it; the board's own draw is in the error of small currents.
+ */
+import type { Bench, Build, Figure, Part } from '../../model/build.ts';
+import { airAt } from '../../physics/air.ts';
+import type { EscChannel, Motor, Propeller, RotorGroup } from '../../physics/craft.ts';
+import { speedOnVoltage } from '../../physics/motor.ts';
+import { powerFactor, thrustFactor } from '../../physics/propeller.ts';
+import { driveAtSpeed, rotorState } from '../../physics/rotor.ts';
+import { courseTemplate } from '../setup/course.ts';
+import { asRead, escTemplate, Lack, motorTemplate } from '../setup/drive.ts';
+import { type Formula, fill, type Template } from '../setup/template.ts';
+import { WINDING_TEMPERATURE } from '../uncertainty/model-form.ts';
+import { fullDutyWeight } from './observed-lines.ts';
+import { type AnyScene, type MeasuredLine, nuisance, ownId, sceneOf, withOwn } from './scene.ts';
+import { type BenchRow, rowsOf } from './stand-rows.ts';
+
+export type StandReading = 'current' | 'power' | 'thrust' | 'speed' | 'torque' | 'duty';
+
+interface Kind {
+  readonly words: string;
+  readonly unit: string;
+  /** One standard deviation, relative; of a duty absolute. */
+  readonly error: number;
+  /** SI, on top: last digits, and what the board itself takes. */
+  readonly floor: number;
+  readonly isPlain?: boolean;
+}
+
+export const STAND_READINGS: Readonly<Record<StandReading, Kind>> = {
+  current: { words: 'current', unit: 'A', error: 0.012, floor: 0.02 },
+  power: { words: 'power', unit: 'W', error: 0.012, floor: 0.2 },
+  thrust: { words: 'thrust', unit: 'gf', error: 0.012, floor: 0.005 },
+  speed: { words: 'speed', unit: 'rpm', error: 0.008, floor: 0 },
+  torque: { words: 'torque', unit: 'N*m', error: 0.02, floor: 1e-5 },
+  duty: { words: 'duty', unit: '%', error: 0.01, floor: 0, isPlain: true },
+};
+
+/** One standard deviation of what all rows of a stand have in common. */
+export const STAND_SCALES = { current: 0.02, thrust: 0.018 };
+/** Temperature (K) and altitude (m) of a stand that says neither: a workshop. */
+const WORKSHOP = { temperature: [293.15, 5], altitude: [100, 150] } as const;
+/** Of a board that nobody names: a good one. */
+const UNNAMED_BOARD = { resistance: [3e-3, 0.4], switching: [48e3, 0.2] } as const;
+/** Standard deviation of the logarithm of what is left open. */
+const OPEN = 1;
+
+/** Everything that the rows of one stand need. */
+interface Stand {
+  readonly motor: Motor;
+  readonly esc: EscChannel;
+  readonly propeller: Propeller;
+  readonly thrustGain: number;
+  readonly density: number;
+  readonly partDuty: number;
+  readonly fullDutyFactor: number;
+  readonly current: number;
+  readonly thrust: number;
+  /** rad/s; 0 where the row tells it. */
+  readonly speeds: readonly number[];
+  /** V */
+  readonly voltages: readonly number[];
+}
+
+export interface ModelTerms {
+  readonly partDuty: Figure;
+  readonly fullDuty: Figure;
+}
+
+interface RowLine extends MeasuredLine {
+  readonly row: number;
+  readonly quantity: StandReading;
+}
+
+/** Undefined where too little is known of what stood on the stand. @param build whose propeller it was */
+export function standScene(
+  build: Build,
+  bench: Bench,
+  isCounted: (row: BenchRow) => boolean,
+  terms: ModelTerms,
+): AnyScene | undefined {
+  const { part } = bench;
+  const propeller = part.part('propeller');
+  const motor = part.part('motor');
+  const lack = new Lack();
+  const motorNumbers = motor && motorTemplate(motor, lack);
+  const propellerNumbers = propeller && propellerOnStand(build, propeller);
+  if (!motorNumbers || !propellerNumbers) return undefined;
+  const rows = rowsOf(bench).filter(isCounted);
+  const lines = rows.flatMap((row, index) => linesOf(row, index));
+  if (lines.length === 0) return undefined;
+
+  const id = standId(bench);
+  const board = part.part('esc');
+  const gain = part.part('airframe')?.figure('duct_gain');
+  const air = part.declared('air');
+  const altitude = air?.conditions.at;
+  const temperature = air ?? nuisance(`${id}.air`, `air at ${part.name}`, ...WORKSHOP.temperature, 'plain');
+  const height = altitude ?? nuisance(`${id}.altitude`, `altitude of ${part.name}`, ...WORKSHOP.altitude, 'plain');
+  const own = { ...WINDING_TEMPERATURE, id: ownId(`${id}.winding_temperature`) };
+  const template: Template<Stand> = {
+    motor: motorNumbers,
+    esc: (board && escTemplate(board, lack)) ?? unnamedBoard(id, part.name),
+    propeller: propellerNumbers,
+    thrustGain: gain ? (read) => 1 + read(gain) : 1,
+    density: (read) => airAt({ temperature: read(temperature), altitude: read(height) }).density,
+    partDuty: asRead(terms.partDuty),
+    fullDutyFactor: asRead(terms.fullDuty),
+    current: asRead(nuisance(`${id}.current_scale`, `scale of the amperes of ${part.name}`, 1, STAND_SCALES.current)),
+    thrust: asRead(nuisance(`${id}.thrust_scale`, `scale of the thrust of ${part.name}`, 1, STAND_SCALES.thrust)),
+    ...openOf(rows, id, fill<Propeller>(propellerNumbers).filled, fill<Motor>(motorNumbers).filled),
+  };
+  return sceneOf<Stand>({
+    template: withOwn<Stand>(template, (figure) => (figure.id === WINDING_TEMPERATURE.id ? own : figure)),
+    lines,
+    circumstances: rows.map(({ bench: _, ...numbers }) => numbers),
+    predict: (numbers) => {
+      const states = rows.map((row, i) => stateOf(row, i, numbers));
+      return lines.map(({ row, quantity }) => states[row]?.[quantity]);
+    },
+  });
+}
+
+export const standId = ({ part }: Bench): string => `${part.place.uri}#bench ${part.name}`;
+
+function propellerOnStand(build: Build, propeller: Part): Template<Propeller> | undefined {
+  const diameter = propeller.figure('diameter');
+  const thrust = propeller.figure('thrust_coefficient');
+  const power = propeller.figure('power_coefficient');
+  if (!diameter || !thrust || !power) return undefined;
+  return {
+    diameter: asRead(diameter),
+    thrustCoefficient: asRead(thrust),
+    powerCoefficient: asRead(power),
+    course: courseTemplate(build, propeller, diameter),
+  };
+}
+
+function unnamedBoard(id: string, name: string): Template<EscChannel> {
+  const [resistance, width] = UNNAMED_BOARD.resistance;
+  const [switching, spread] = UNNAMED_BOARD.switching;
+  return {
+    resistance: asRead(nuisance(`${id}.board`, `resistance of the board of ${name}`, resistance, resistance * width)),
+    switchingFrequency: asRead(
+      nuisance(`${id}.switching`, `switching of the board of ${name}`, switching, switching * spread),
+    ),
+  };
+}
+
+/** Solved from voltage and duty. */
+const isDriven = ({ voltage, duty }: BenchRow): boolean => voltage !== undefined && duty !== undefined;
+
+function linesOf(row: BenchRow, index: number): RowLine[] {
+  const { bench, number } = row;
+  const isRead: Readonly<Record<StandReading, number | undefined>> = {
+    current: row.current,
+    power: row.current === undefined ? row.power : undefined,
+    thrust: row.thrust,
+    speed: row.speed,
+    torque: row.torque,
+    duty: isDriven(row) ? undefined : row.duty,
+  };
+  return (Object.keys(STAND_READINGS) as StandReading[]).flatMap((quantity): RowLine[] => {
+    const value = isRead[quantity];
+    const { words, unit, error, floor, isPlain = false } = STAND_READINGS[quantity];
+    if (value === undefined || value <= 0) return [];
+    const column =
+      bench.columns.find(({ name }) => name === quantity) ?? bench.columns.find(({ name }) => name === 'power');
+    return [
+      {
+        label: `${words} in row ${number} of ${bench.part.name}`,
+        reading: quantity,
+        quantity,
+        from: bench.part.name,
+        source: standId(bench),
+        row: index,
+        value,
+        unit: column?.name === quantity ? column.unit : unit,
+        error: isPlain ? error : Math.hypot(error, floor / value),
+        isPlain,
+        place: bench.place,
+      },
+    ];
+  });
+}
+
+/** Speeds and voltages that rows leave open, as inputs of their own. */
+function openOf(
+  rows: readonly BenchRow[],
+  id: string,
+  propeller: Propeller,
+  motor: Motor,
+): Pick<Template<Stand>, 'speeds' | 'voltages'> {
+  const air = airAt({ altitude: WORKSHOP.altitude[0], temperature: WORKSHOP.temperature[0] });
+  const guess = ({ speed, thrust, torque, current, power, voltage }: BenchRow): number => {
+    if (speed !== undefined) return speed;
+    if (thrust !== undefined) return Math.sqrt(thrust / thrustFactor(propeller, air));
+    const factor = powerFactor(propeller, air);
+    if (torque !== undefined) return Math.sqrt(torque / factor);
+    const watts = power ?? (current ?? 1) * (voltage ?? 10);
+    return Math.cbrt((0.7 * watts) / factor);
+  };
+  const open = (i: number, what: string, value: number): Formula =>
+    asRead(nuisance(`${id}.row ${rows[i]?.number}.${what}`, `${what} of row ${rows[i]?.number}`, value, OPEN * value));
+  return {
+    speeds: rows.map((row, i) => (isDriven(row) ? 0 : open(i, 'speed', guess(row)))),
+    voltages: rows.map((row, i) => {
+      if (row.voltage !== undefined) return row.voltage;
+      const back = guess(row) / motor.speedConstant;
+      return open(i, 'voltage', (1.3 * back) / (row.duty ?? 0.7));
+    }),
+  };
+}
+
+type State = Readonly<Record<StandReading, number>>;
+
+function stateOf(row: BenchRow, index: number, numbers: Stand): State | undefined {
+  const { esc, propeller, thrustGain, density } = numbers;
+  const air = { density, speedOfSound: 340 };
+  const { motor } = numbers;
+  const voltage = numbers.voltages[index] ?? 0;
+  const group: RotorGroup = { count: 1, motor, propeller, esc, thrustGain, stackedFactor: 1 };
+  const speed = isDriven(row)
+    ? speedOnVoltage(
+        motor,
+        powerFactor(propeller, air),
+        esc.resistance,
+        (row.duty ?? 1) * voltage,
+        0,
+        undefined,
+        propeller,
+      )
+    : (numbers.speeds[index] ?? 0);
+  if (!(speed > 0) || !(voltage > 0)) return undefined;
+  const drive = driveAtSpeed(group, air, speed);
+  const { busCurrent, duty, shaftPower } = rotorState(drive, voltage, numbers.partDuty);
+  const factor = isDriven(row) ? numbers.fullDutyFactor ** fullDutyWeight(duty) : 1;
+  const current = busCurrent * factor * numbers.current;
+  return {
+    current,
+    power: current * voltage,
+    thrust: drive.thrust * factor ** (2 / 3) * numbers.thrust,
+    speed: speed * factor ** (1 / 3),
+    torque: (shaftPower / speed) * factor ** (2 / 3),
+    duty: drive.appliedVoltage / voltage,
+  };
+}

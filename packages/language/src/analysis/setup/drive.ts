@@ -1,0 +1,64 @@
+/** Motor and board as the numbers that the physics takes. */
+
+import type { Figure, Part } from '../../model/build.ts';
+import type { EscChannel, Motor } from '../../physics/craft.ts';
+import { copperFactor } from '../../physics/lead.ts';
+import { commutationSlope } from '../../physics/motor.ts';
+import { propertyInWords } from '../../vocabulary/properties.ts';
+import * as modelForm from '../uncertainty/model-form.ts';
+import type { Formula, Template } from './template.ts';
+
+/** Collects why something could not be made, first reason first. */
+export class Lack {
+  readonly #reasons: string[] = [];
+
+  get reason(): string | undefined {
+    return this.#reasons[0];
+  }
+
+  say(reason: string): undefined {
+    this.#reasons.push(reason);
+    return undefined;
+  }
+
+  /** A part's figure, declared or estimated. */
+  figure(part: Part, property: string): Figure | undefined {
+    return part.figure(property) ?? this.say(`the ${propertyInWords(property)} of ${part.name} is not known`);
+  }
+}
+
+export const asRead =
+  (figure: Figure): Formula =>
+  (read) =>
+    read(figure);
+
+/** Idle currents without a voltage beside them: pages take them at 10 V, or at the rated voltage where that is higher. */
+const IDLE_PAGE_VOLTAGE = 10;
+const NOMINAL_CELL = 3.7;
+
+export function motorTemplate(motor: Part, lack: Lack): Template<Motor> | undefined {
+  const kv = lack.figure(motor, 'kv');
+  const resistance = lack.figure(motor, 'resistance');
+  const inductance = lack.figure(motor, 'inductance');
+  const poles = lack.figure(motor, 'poles');
+  const idle = lack.figure(motor, 'no_load_current');
+  if (!kv || !resistance || !inductance || !poles || !idle) return undefined;
+  const idleVoltage = idle.conditions.at;
+  const usualVoltage = Math.max(IDLE_PAGE_VOLTAGE, NOMINAL_CELL * (motor.range('rated')?.high ?? 0));
+  return {
+    speedConstant: asRead(kv),
+    resistance: (read) => read(resistance) * copperFactor(read(modelForm.WINDING_TEMPERATURE)),
+    commutationSlope: (read) => commutationSlope(read(poles) / 2, read(inductance)),
+    commutationLossShare: asRead(modelForm.COMMUTATION_LOSS_SHARE),
+    inductance: asRead(inductance),
+    noLoadCurrent: asRead(idle),
+    noLoadSpeed: (read) => read(kv) * (idleVoltage ? read(idleVoltage) : usualVoltage),
+  };
+}
+
+export function escTemplate(board: Part, lack: Lack): Template<EscChannel> | undefined {
+  const resistance = lack.figure(board, 'resistance');
+  const frequency = lack.figure(board, 'pwm_frequency');
+  if (!resistance || !frequency) return undefined;
+  return { resistance: asRead(resistance), switchingFrequency: asRead(frequency) };
+}

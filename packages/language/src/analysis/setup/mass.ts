@@ -1,0 +1,261 @@
+/** The mass ledger: what hangs on the craft, line by line, and value. */
+import type { Build, Figure, Observation, PackOption, Part, Reading, Use } from '../../model/build.ts';
+import { MASS } from '../../units/dimension.ts';
+import type { MassLine } from '../assessment.ts';
+import { SMALL_THINGS } from '../uncertainty/model-form.ts';
+import { asItStands, type Formula } from './template.ts';
+
+interface Item {
+  readonly label: string;
+  /** Negative for what was taken out since the craft was weighed. */
+  readonly count: number;
+  readonly part: Part;
+}
+
+/** Everything a build names but its packs, by what it is for. */
+function groupsOf(build: Build): Readonly<Record<'airframe' | 'rotors' | 'escs' | 'fittings', readonly Item[]>> {
+  const item = ({ count, part }: Pick<Use, 'count' | 'part'>): Item => ({ label: part.name, count, part });
+  const { airframe, rotors, escs, regulators, loads, items, leads, mounts } = build;
+  return {
+    airframe: airframe ? [item(airframe)] : [],
+    rotors: rotors.flatMap(({ count: { value: count }, motor, propeller }) => [
+      item({ count, part: motor }),
+      item({ count, part: propeller }),
+    ]),
+    escs: escs.map(item),
+    fittings: [regulators, loads, items, leads, mounts].flat().map(item),
+  };
+}
+
+const itemsOf = (build: Build): readonly Item[] => Object.values(groupsOf(build)).flat();
+
+/**
+ * What came on and what came off since the craft was weighed. No craft flies without frame, motors and board: where the weighed
+ * build names none, the scale felt what this one names.
+ */
+function changesSince(weighed: Build, build: Build): Item[] {
+  const changes = new Map<string, Item>();
+  const change = (sign: 1 | -1, { label, count, part }: Item) => {
+    const key = `${part.place.uri}#${part.place.start}`;
+    const before = changes.get(key)?.count ?? 0;
+    changes.set(key, { label, part, count: before + sign * count });
+  };
+  const [before, after] = [groupsOf(weighed), groupsOf(build)];
+  for (const group of ['airframe', 'rotors', 'escs', 'fittings'] as const) {
+    if (group !== 'fittings' && before[group].length === 0) continue;
+    for (const item of before[group]) change(-1, item);
+    for (const item of after[group]) change(1, item);
+  }
+  return [...changes.values()].filter(({ count }) => count !== 0);
+}
+
+/** The dry mass as a formula, or why there is none. */
+export type DryMass =
+  | { readonly formula: Formula; readonly reason?: undefined }
+  | { readonly formula?: undefined; readonly reason: string };
+
+/** Whether small things stand in the build by mass and label (`item: 2.4 g "solder, tape"`): then nothing is added for them. */
+function listsSmallThings(build: Build): boolean {
+  return build.items.some(({ part, place }) => part.place.uri === place.uri && part.place.start === place.start);
+}
+
+/** Lines that name something with a mass, and the build that this one is like. */
+const WEIGHING = [
+  'like',
+  'airframe',
+  'motors',
+  'upper_motors',
+  'lower_motors',
+  'esc',
+  'regulator',
+  'lead',
+  'load',
+  'item',
+  'mount',
+];
+
+/** The pack that was on: named, or the only one. */
+export const packObserved = ({ packs }: Build, { pack }: Observation): PackOption | undefined =>
+  pack === undefined && packs.length === 1 ? packs[0] : packs.find(({ name }) => name === pack);
+
+/** What the scale said of the craft ready to fly, and the pack that was on. */
+interface ScaleReading {
+  readonly ready: Figure;
+  readonly pack: Figure;
+  readonly option: PackOption;
+}
+
+/**
+ * With this pack, else with another: it stands for a sum of parts that cannot be made, nobody having said what one weighs, or that the scale
+ * shows to lack something. Else what the scale said is one of the lines that the fit takes together.
+ */
+function scaleReading(build: Build, option: PackOption): ScaleReading | undefined {
+  if (build.dryMass) return undefined;
+  const readings = build.observations.flatMap((observation): ScaleReading[] => {
+    const ready = observation.part.declared('scale');
+    const on = packObserved(build, observation);
+    const pack = on?.part.figure('mass');
+    return ready && on && pack && ready.value > on.count * pack.value ? [{ ready, pack, option: on }] : [];
+  });
+  const reading = readings.find((one) => one.option === option) ?? readings[0];
+  return reading && !explains(build, reading) ? reading : undefined;
+}
+
+/** Farther off, in standard deviations, something flies that no line names: packs and parts weigh what they say. */
+const UNEXPLAINED = 3;
+
+/** Whether what the parts say can make what the scale said. */
+function explains(build: Build, { ready, pack, option: { count } }: ScaleReading): boolean {
+  const { formula } = sumOfParts(build);
+  if (!formula) return false;
+  const listed = formula(asItStands);
+  const parts = itemsOf(build).map((item) => item.count * (item.part.figure('mass')?.standardUncertainty ?? 0));
+  const smallThings = listsSmallThings(build) ? 0 : listed * SMALL_THINGS.standardUncertainty;
+  const spread = Math.hypot(...parts, smallThings, ready.standardUncertainty, count * pack.standardUncertainty);
+  return Math.abs(ready.value - count * pack.value - listed) <= UNEXPLAINED * spread;
+}
+
+/** Whether the dry mass comes from a scale that the craft stood on ready to fly. */
+export const isReadOffScale = (build: Build, option: PackOption): boolean => scaleReading(build, option) !== undefined;
+
+/**
+ * Put on the scale where the build says so; else the sum of the parts and, by practice, 2 % for small things; where that cannot be made, what an
+ * observation's scale said less the pack that was on.
+ */
+export function dryMass(build: Build, option: PackOption): DryMass {
+  const { dryMass: onScale, weighed } = build;
+  const reading = scaleReading(build, option);
+  if (reading) return { formula: (read) => read(reading.ready) - reading.option.count * read(reading.pack) };
+  if (onScale && !weighed) return { formula: (read) => read(onScale) };
+  if (!onScale || !weighed) return sumOfParts(build);
+  return unreadable(build) ?? sinceWeighed(build, weighed, onScale);
+}
+
+/** A sum without the part that was misspelt would be wrong, and tightly so. */
+function unreadable({ holes }: Build): { readonly reason: string } | undefined {
+  const unread = WEIGHING.find((word) => holes.has(word));
+  return unread === undefined ? undefined : { reason: `a line that says "${unread}" cannot be read yet` };
+}
+
+/** What the scale said, with what came on and off since. */
+function sinceWeighed(build: Build, weighed: Build, onScale: Figure): DryMass {
+  const changes = weighedItems(changesSince(weighed, build));
+  if ('reason' in changes) return changes;
+  const formula: Formula = (read) =>
+    changes.masses.reduce((sum, { count, mass }) => sum + count * read(mass), read(onScale));
+  return formula(({ value }) => value) > 0
+    ? { formula }
+    : { reason: `what is taken out weighs more than ${weighed.name} with all of it on` };
+}
+
+function sumOfParts(build: Build): DryMass {
+  const unread = unreadable(build);
+  if (unread) return unread;
+  if (build.rotors.length === 0) return { reason: 'the build has no motors' };
+  const items = weighedItems(itemsOf(build));
+  if ('reason' in items) return items;
+  const { masses } = items;
+  if (masses.length === 0) return { reason: 'the line names no part' };
+  const smallThingsListed = listsSmallThings(build);
+  return {
+    formula: (read) => {
+      const listed = masses.reduce((sum, { count, mass }) => sum + count * read(mass), 0);
+      return smallThingsListed ? listed : listed * (1 + read(SMALL_THINGS));
+    },
+  };
+}
+
+/** Each with its mass, or whose mass nobody knows. */
+function weighedItems(
+  items: readonly Item[],
+): { readonly masses: readonly { readonly count: number; readonly mass: Figure }[] } | { readonly reason: string } {
+  const masses: { readonly count: number; readonly mass: Figure }[] = [];
+  for (const { part, count } of items) {
+    const mass = part.figure('mass');
+    if (!mass) return { reason: `the mass of ${part.name} is not known` };
+    masses.push({ count, mass });
+  }
+  return { masses };
+}
+
+/** kg: what those parts that say their mass come to, as they were when weighed; a dry mass on the scale is no less. */
+export const declaredMass = ({ weighed, ...build }: Build): number =>
+  itemsOf(weighed ?? build).reduce((sum, { count, part }) => sum + count * (part.declared('mass')?.value ?? 0), 0);
+
+/**
+ * The ledger's lines; they add up to the all-up weight where every mass is known.
+ * @param read of figures, as they were learnt
+ */
+export function massLines(build: Build, option: PackOption, read: Reading = asItStands): MassLine[] {
+  const lines = [...dryLines(build, option, read)];
+  const pack = option.part.figure('mass');
+  return pack
+    ? [...lines, lineOf({ label: option.part.name, count: option.count, part: option.part }, pack, read)]
+    : lines;
+}
+
+function dryLines(build: Build, option: PackOption, read: Reading): Iterable<MassLine> {
+  const reading = scaleReading(build, option);
+  if (reading) return [readyLine(reading, read)];
+  return build.dryMass ? scaleLines(build, build.dryMass, read) : partLines(build, read);
+}
+
+/** The pack's own ± is in both. */
+function readyLine({ ready, pack, option: { name, count } }: ScaleReading, read: Reading): MassLine {
+  const mass = {
+    ...ready,
+    label: `scale less ${name}`,
+    value: read(ready) - count * read(pack),
+    standardUncertainty: Math.hypot(ready.standardUncertainty, count * pack.standardUncertainty),
+  };
+  return {
+    label: `ready to fly on the scale, less ${name}`,
+    count: 1,
+    mass,
+    ...(ready.place && { place: ready.place }),
+  };
+}
+
+function* scaleLines(build: Build, onScale: Figure, read: Reading): Iterable<MassLine> {
+  const { weighed } = build;
+  const label = weighed ? `dry mass of ${weighed.name}, weighed` : 'weighed dry mass';
+  yield { label, count: 1, mass: { ...onScale, value: read(onScale) }, ...(onScale.place && { place: onScale.place }) };
+  if (!weighed) return;
+  for (const { label: name, count, part } of changesSince(weighed, build)) {
+    const mass = part.figure('mass');
+    if (mass) yield lineOf({ label: name, count, part }, mass, read);
+  }
+}
+
+function* partLines(build: Build, read: Reading): Iterable<MassLine> {
+  const listed: MassLine[] = [];
+  for (const item of itemsOf(build)) {
+    const mass = item.part.figure('mass');
+    if (mass) listed.push(lineOf(item, mass, read));
+  }
+  yield* listed;
+  const sum = listed.reduce((total, { mass }) => total + mass.value, 0);
+  if (sum > 0 && !listsSmallThings(build)) yield { label: 'small things', count: 1, mass: smallThings(sum, read) };
+}
+
+/** Several pieces of one part have one error: their masses add up with it. */
+function lineOf({ label, count, part }: Item, mass: Figure, read: Reading): MassLine {
+  const pieces = Math.abs(count);
+  return {
+    label: count < 0 ? `without ${label}` : label,
+    count: pieces,
+    place: mass.place ?? part.place,
+    mass: { ...mass, value: count * read(mass), standardUncertainty: pieces * mass.standardUncertainty },
+  };
+}
+
+function smallThings(listed: number, read: Reading): Figure {
+  return {
+    ...SMALL_THINGS,
+    id: `${SMALL_THINGS.id}.mass`,
+    dimension: MASS,
+    unit: 'g',
+    value: listed * read(SMALL_THINGS),
+    standardUncertainty: listed * SMALL_THINGS.standardUncertainty,
+  };
+}

@@ -1,0 +1,137 @@
+/**
+ * Figures that nobody has unless they looked: drag area, thermal resistance, mounts, positions. What depends on them stays silent until
+ * they are declared; here they become numbers of the setup.
+ */
+import type { Build, Figure, LoadUse, PackOption, Part, Use } from '../../model/build.ts';
+import { STANDARD_GRAVITY } from '../../physics/air.ts';
+import { resonanceFrequency } from '../../physics/vibration.ts';
+import type { HeatPath } from '../../physics/windings.ts';
+import type { BalanceSetup, MountSetup, Setup, WindSetup } from './setup.ts';
+import type { Formula, Template } from './template.ts';
+
+/** Ducts bring all the air they swallow to rest sideways, open rotors about a quarter of it (common practice). */
+const MOMENTUM_SHARE = { ducted: 1, open: 0.25 };
+/** Wake over disc area (momentum theory). */
+const WAKE_EXPANSION = { ducted: 1, open: 0.5 };
+/** How far a craft leans to hold its place, rad: common practice. */
+const USUAL_TILT = (45 * Math.PI) / 180;
+
+type OptionalSetup = Pick<Setup, 'wind' | 'heat' | 'mount' | 'balance'>;
+
+export function optionalTemplates(build: Build, option: PackOption): Template<OptionalSetup> {
+  const wind = windTemplate(build);
+  const mount = mountTemplate(build.loads);
+  const balance = balanceTemplate(build, option);
+  return {
+    ...(wind && { wind }),
+    heat: build.rotors.map(({ motor }) => heatTemplate(motor)),
+    ...(mount && { mount }),
+    ...(balance && { balance }),
+  } as Template<OptionalSetup>;
+}
+
+function windTemplate({ airframe, rules }: Build): Template<WindSetup> | undefined {
+  const dragArea = airframe?.part.figure('drag_area');
+  if (!airframe || !dragArea) return undefined;
+  const kind = airframe.part.declared('guard_diameter') ? 'ducted' : 'open';
+  const { tilt } = rules;
+  return {
+    dragArea: (read) => read(dragArea),
+    momentumShare: MOMENTUM_SHARE[kind],
+    wakeExpansion: WAKE_EXPANSION[kind],
+    tiltLimit: tilt ? (read) => read(tilt) : USUAL_TILT,
+  };
+}
+
+function heatTemplate(motor: Part): Template<HeatPath> | undefined {
+  const heatPath = motor.figure('thermal_resistance');
+  const resistance = motor.figure('resistance');
+  if (!heatPath || !resistance) return undefined;
+  return { thermalResistance: (read) => read(heatPath), coldResistance: (read) => read(resistance) };
+}
+
+/** A load on a mount whose frequency is known: by a tap test, by how far it gives under its load, or by stiffness and mass. */
+export interface Mounted {
+  readonly load: LoadUse;
+  readonly mount: Part;
+  readonly damping: Figure;
+  readonly frequency: Formula;
+  /** Hz */
+  readonly nominal: number;
+}
+
+/** The load whose mount is softest, which follows the shaking of the rotors most. */
+export function softestMount(loads: readonly LoadUse[]): Mounted | undefined {
+  const mounted = loads.flatMap((load): Mounted[] => {
+    const { mount } = load;
+    const frequency = mount && mountFrequency(mount, load);
+    const damping = mount?.figure('damping');
+    return mount && frequency && damping ? [{ load, mount, damping, ...frequency }] : [];
+  });
+  return mounted.sort((a, b) => a.nominal - b.nominal)[0];
+}
+
+function mountTemplate(loads: readonly LoadUse[]): Template<MountSetup> | undefined {
+  const softest = softestMount(loads);
+  return softest && { frequency: softest.frequency, damping: (read) => read(softest.damping) };
+}
+
+function mountFrequency(mount: Part, { part, count }: LoadUse): { frequency: Formula; nominal: number } | undefined {
+  const tapped = mount.figure('frequency');
+  const sag = mount.figure('sag');
+  const stiffness = mount.figure('stiffness');
+  const mass = part.figure('mass');
+  const formula: Formula | undefined = tapped
+    ? (read) => read(tapped)
+    : sag
+      ? (read) => resonanceFrequency(STANDARD_GRAVITY / read(sag), 1)
+      : stiffness && mass
+        ? (read) => resonanceFrequency(read(stiffness), count * read(mass))
+        : undefined;
+  return formula && { frequency: formula, nominal: formula((figure) => figure.value) };
+}
+
+export interface PlacedMass {
+  readonly count: number;
+  readonly mass: Figure;
+  readonly position: Figure;
+}
+
+/** All but the pack that says where it sits. */
+export function placedMasses(build: Build): PlacedMass[] {
+  const { airframe, escs, regulators, loads, items, leads, mounts } = build;
+  const uses: readonly Use[] = [
+    ...(airframe ? [airframe] : []),
+    ...escs,
+    ...regulators,
+    ...loads,
+    ...items,
+    ...leads,
+    ...mounts,
+  ];
+  return uses.flatMap(({ part, count, position }) => {
+    const mass = part.figure('mass');
+    return position && mass ? [{ count, mass, position }] : [];
+  });
+}
+
+/** Undefined where nothing says where it sits. */
+function balanceTemplate(build: Build, option: PackOption): Template<BalanceSetup> | undefined {
+  const placed = placedMasses(build);
+  const { position } = option;
+  if (placed.length === 0 && !position) return undefined;
+  const front = frontRotors(build);
+  return {
+    othersMoment: (read) => placed.reduce((sum, one) => sum + one.count * read(one.mass) * read(one.position), 0),
+    packPosition: position ? (read) => read(position) : 0,
+    ...(front && { frontRotors: front }),
+  };
+}
+
+/** Four arms, evenly spaced, two of them ahead. */
+function frontRotors({ airframe, rotors }: Build): Formula | undefined {
+  const count = airframe?.part.declared('rotors')?.value ?? 0;
+  const arms = rotors.some(({ position }) => position !== 'single') ? count / 2 : count;
+  const wheelbase = airframe?.part.figure('wheelbase');
+  return wheelbase && arms === 4 ? (read) => (read(wheelbase) / 2) * Math.SQRT1_2 : undefined;
+}

@@ -1,0 +1,227 @@
+/**
+ * Figures that no file states: what the model itself leaves out or takes for granted, each with its ± (k = 2 below), so that
+ * results are no surer than the model. An observation may replace them.
+ */
+
+import type { Figure, Part } from '../../model/build.ts';
+import type { Chemistry } from '../../physics/craft.ts';
+import { NONE, TEMPERATURE_POINT, VOLTAGE } from '../../units/dimension.ts';
+import type { Dimension } from '../../units/quantity.ts';
+import { COVERAGE } from './estimate.ts';
+import { MODEL_FORM_PREFIX } from './sensitivity.ts';
+
+interface Term {
+  readonly name: string;
+  readonly label: string;
+  readonly value: number;
+  readonly plusMinus: number;
+  readonly dimension?: Dimension;
+  readonly unit?: string;
+  readonly spread?: Figure['spread'];
+  readonly because: string;
+}
+
+const term = ({ name, label, value, plusMinus, dimension = NONE, unit = '', spread, because }: Term): Figure => ({
+  id: `${MODEL_FORM_PREFIX}${name}`,
+  label,
+  value,
+  dimension,
+  unit,
+  standardUncertainty: plusMinus / COVERAGE,
+  ...(spread && { spread }),
+  origin: 'default',
+  because,
+  conditions: {},
+});
+
+/** What the prediction of full-duty current rests on, weakest first. */
+export type FullDutyBasis = 'size' | 'resistance';
+
+const FULL_DUTY_TERMS: Readonly<Record<FullDutyBasis, { readonly plusMinus: number; readonly because: string }>> = {
+  // See `physics/motor.ts`: ten measured pairs, predicted from stator size and kv.
+  size: {
+    plusMinus: 0.4,
+    because:
+      'ten measured motor and propeller pairs, predicted from stator size and kv, scatter by some 40 % in full-duty current until the resistance is known',
+  },
+  resistance: {
+    plusMinus: 0.15,
+    because: 'with the resistance known, predictions of full-duty current scatter by about 15 % (common practice)',
+  },
+};
+
+/** Factor on currents at full duty. */
+export const fullDuty = (basis: FullDutyBasis): Figure =>
+  term({
+    name: 'full_duty',
+    label: 'agreement of the model with currents at full duty',
+    value: 1,
+    ...FULL_DUTY_TERMS[basis],
+  });
+
+/** Thrust of stacked rotors over that of the same rotors alone at the same speeds. */
+export const STACKED_PAIR = term({
+  name: 'stacked_pair',
+  label: 'thrust of a coaxial pair over that of two single rotors',
+  value: 0.87,
+  plusMinus: 0.05,
+  because: 'between the momentum bound of touching discs and what is flown (common practice)',
+});
+
+/** Charge at flying rates over the label's. */
+export const FLYING_CAPACITY = term({
+  name: 'flying_capacity',
+  label: 'charge that a pack delivers at flying rates over its label',
+  value: 0.95,
+  plusMinus: 0.05,
+  because: 'labels are measured at low current; at flying rates packs deliver some 5 % less (common practice)',
+});
+
+/** On every cell's resting voltage between 20 and 90 % charge. */
+export const RESTING_VOLTAGE = term({
+  name: 'resting_voltage',
+  label: 'offset of a resting cell from the typical curve',
+  value: 0,
+  plusMinus: 0.03,
+  dimension: VOLTAGE,
+  unit: 'V',
+  because: 'resting curves of cells of one chemistry differ by some 0.03 V (common practice)',
+});
+
+/**
+ * Exponent on the growth of a cell's resistance away from 60 % charge. The rows of one pouch cell at 0.5C and 2C (W. Ai et al., see
+ * `physics/chemistry.ts`) lie between 0.87 and 1.3.
+ */
+export const RESISTANCE_GROWTH = term({
+  name: 'resistance_growth',
+  label: 'growth of the cells’ resistance towards empty, as an exponent on the typical growth',
+  value: 1,
+  plusMinus: 0.4,
+  because:
+    'cells of one chemistry differ in how steeply their resistance grows when nearly empty (ours, about what rates from 0.5C to 2C show)',
+});
+
+/** Copper is measured cold and works warm. */
+export const WINDING_TEMPERATURE = term({
+  name: 'winding_temperature',
+  label: 'temperature of the windings in flight',
+  value: 273.15 + 70,
+  plusMinus: 30,
+  dimension: TEMPERATURE_POINT,
+  unit: 'degC',
+  because: 'small motors settle between 40 and 100 °C in flight (common practice)',
+});
+
+/** Share of the commutation drop that heats the motor. */
+export const COMMUTATION_LOSS_SHARE = term({
+  name: 'commutation_loss_share',
+  label: 'share of the commutation drop that is lost as heat',
+  value: 0.55,
+  plusMinus: 0.3,
+  spread: 'share',
+  because: 'measured motor and propeller pairs with speed give 0.2 to 0.97, about 0.55 on average',
+});
+
+/** Solder, wire, screws and tape, as a share of everything else that is not pack. */
+export const SMALL_THINGS = term({
+  name: 'small_things',
+  label: 'small things (solder, wire, screws, tape) over the rest of the dry mass',
+  value: 0.02,
+  plusMinus: 0.02,
+  spread: 'plain',
+  because: 'a craft ready to fly weighs up to 4 % more than its listed parts (common practice)',
+});
+
+/** Share of the charge to land with, where no rule says. */
+export const reserve = (chemistry: Chemistry): Figure =>
+  term({
+    name: `reserve_${chemistry}`,
+    label: 'reserve',
+    value: chemistry === 'liion' ? 0.12 : 0.2,
+    plusMinus: 0,
+    unit: '%',
+    because: '20 % for lipo and lihv, 12 % for liion (common practice)',
+  });
+
+/**
+ * Stators up to the first volume, diameter² · height in m³ (11 x 8 mm), take more at part duty than an ideal chopper with its ripple;
+ * it fades to nothing at the second (17 x 7 mm).
+ */
+const SMALL_STATOR = { volume: 1000e-9, excess: 0.2, plusMinus: 0.3 };
+const LARGE_STATOR_VOLUME = 2000e-9;
+
+/** N of thrust a rotor at which the part-duty term is 20 %, and at which it has come down to 3 %. */
+const SMALL_ROTOR = { thrust: 0.245, plusMinus: 0.2 };
+const LARGE_ROTOR = { thrust: 1.96, plusMinus: 0.03 };
+const LARGEST_PART_DUTY_TERM = 0.3;
+
+const PART_DUTY = 'part_duty';
+/** Its width depends on the craft, its identity does not. */
+export const PART_DUTY_ID = `${MODEL_FORM_PREFIX}${PART_DUTY}`;
+
+/**
+ * Factor on the rotors' electrical power at part duty: published tests of small drives take up to half as much again as an
+ * ideal chopper would, and the excess fades with size (from memory). Straight in logarithms between the anchors.
+ * @param thrust of one rotor in hover, N
+ * @param statorVolume of one motor, diameter² · height, m³; undefined where nobody knows
+ */
+export function partDuty(thrust: number, statorVolume = LARGE_STATOR_VOLUME): Figure {
+  const smallness = Math.log(LARGE_STATOR_VOLUME / statorVolume) / Math.log(LARGE_STATOR_VOLUME / SMALL_STATOR.volume);
+  const small = Math.min(1, Math.max(0, smallness));
+  const slope =
+    Math.log(LARGE_ROTOR.plusMinus / SMALL_ROTOR.plusMinus) / Math.log(LARGE_ROTOR.thrust / SMALL_ROTOR.thrust);
+  const between = SMALL_ROTOR.plusMinus * (thrust / SMALL_ROTOR.thrust) ** slope;
+  return term({
+    name: PART_DUTY,
+    label: 'agreement of the model with power at part duty',
+    value: 1 + small * SMALL_STATOR.excess,
+    plusMinus: Math.min(
+      LARGEST_PART_DUTY_TERM,
+      Math.max(LARGE_ROTOR.plusMinus, between, small * SMALL_STATOR.plusMinus),
+    ),
+    because:
+      'small drives at part duty lose more than ideal PWM: up to half more power with stators of 11 x 8 mm and below (unverified); ±20 % at 25 g of thrust per rotor, ±3 % above 200 g',
+  });
+}
+
+/** Exponents of a propeller's coefficients over its speed. */
+export const coefficientExponents = (propeller: Part): { readonly thrust: Figure; readonly power: Figure } => ({
+  thrust: term({
+    name: `thrust_exponent ${identityOf(propeller)}`,
+    label: `exponent of the thrust coefficient of ${propeller.name} over speed`,
+    value: 0.05,
+    plusMinus: 0.1,
+    spread: 'plain',
+    because: 'in the open data thrust coefficients rise by some 8 % over a propeller’s range of speeds',
+  }),
+  power: term({
+    name: `power_exponent ${identityOf(propeller)}`,
+    label: `exponent of the power coefficient of ${propeller.name} over speed`,
+    value: -0.05,
+    plusMinus: 0.1,
+    spread: 'plain',
+    because: 'in the open data power coefficients fall by some 7 % over a propeller’s range of speeds',
+  }),
+});
+
+const identityOf = ({ place, name }: Part): string => `${place.uri}#propeller ${name}`;
+
+/** One of the independent numbers, each ± 1 (one standard deviation), that a departure of coefficients from a power law is made of. */
+export const departureOf = (propeller: Part, which: 'thrust' | 'power', index: number): Figure =>
+  term({
+    name: `${which}_departure_${index} ${identityOf(propeller)}`,
+    label: `departure of the ${which} coefficient of ${propeller.name} from a power of speed`,
+    value: 0,
+    plusMinus: COVERAGE,
+    spread: 'plain',
+    because: 'rows at several speeds lie about a power law by some 4 % in thrust and 5 % in shaft power (ours)',
+  });
+
+/** What the resistances of packs of one sort have in common, where they are estimated: claims run high for all. */
+export const PACK_RESISTANCE = term({
+  name: 'pack_resistance',
+  label: 'resistance of packs over what capacity and claimed rate suggest',
+  value: 1,
+  plusMinus: 0.4,
+  because: 'what one pack resists above its claims, a similar one does as well (ours)',
+});

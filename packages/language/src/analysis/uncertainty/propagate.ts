@@ -1,0 +1,136 @@
+/**
+ * First-order propagation of every input's uncertainty to every measure (JCGM 100:2008, 5.1), by the chain rule through the
+ * numbers of the setup: inputs are many but reach few numbers (a dozen masses, one weight), and reading a figure is far
+ * cheaper than solving the circuit. Each number that an uncertain input reaches is moved once and the circuit solved again;
+ * the solver is exact to 1e-14, so that a step of a thousandth of the number's own uncertainty gives the slope to about 1e-3 of itself.
+ */
+import type { Figure } from '../../model/build.ts';
+import type { Estimate } from '../assessment.ts';
+import { type Evaluation, isHeated } from '../evaluate/evaluation.ts';
+import { evaluateNear } from '../evaluate/nearby.ts';
+import { isReached, type Reach, reachOf } from '../evaluate/point-reach.ts';
+import type { Measure } from '../results/measures.ts';
+import { type Deviations, figuresOf, type Leaf, numberAt, withMoved, withNumber } from '../setup/template.ts';
+import { exact } from './estimate.ts';
+
+/** Steps as shares of the standard uncertainty: of a solved number, and of a figure behind it, which costs next to nothing. */
+const STEP = 1e-3;
+const FIGURE_STEP = 1e-5;
+
+export interface Propagation {
+  /** Everything read, in order of first use. */
+  readonly inputs: readonly Figure[];
+  /** By measure; those without a value are absent. */
+  readonly estimates: ReadonlyMap<string, Estimate>;
+}
+
+/** ∂number/∂input · u(input), for one input. */
+interface Pull {
+  readonly input: number;
+  readonly contribution: number;
+}
+
+/** A measure that has a value, with the inputs' shares in its error as they are found. */
+interface Quantity extends Measure {
+  readonly value: number;
+  readonly shares: Float64Array;
+}
+
+export function propagate(
+  leaves: readonly Leaf[],
+  evaluation: Evaluation,
+  measures: readonly Measure[],
+  deviations?: Deviations,
+): Propagation {
+  const figures = leaves.map(({ formula }) => figuresOf(formula));
+  const inputs = [...new Map(figures.flat().map((figure) => [figure.id, figure])).values()];
+  const index = new Map(inputs.map(({ id }, i) => [id, i]));
+  // One block of memory for all shares: an array each would cost more than the arithmetic.
+  const block = new ArrayBuffer(measures.length * inputs.length * Float64Array.BYTES_PER_ELEMENT);
+  const quantities = measures.flatMap((measure, m): Quantity[] => {
+    const value = finite(measure.of(evaluation));
+    if (value === undefined) return [];
+    const { name, needs, of } = measure;
+    const place = m * inputs.length * Float64Array.BYTES_PER_ELEMENT;
+    return [{ name, needs, of, value, shares: new Float64Array(block, place, inputs.length) }];
+  });
+
+  const burstsInFlight = evaluation.setup.craft?.flown.some(({ hoverMultiple }) => hoverMultiple > 1) ?? false;
+  const heated = isHeated(evaluation.setup);
+  const reached = new Map<Reach, readonly Quantity[]>();
+  for (const [l, leaf] of leaves.entries()) {
+    const pulls = pullsOn(leaf, figures[l] ?? [], index, deviations);
+    if (pulls.length === 0) continue;
+    const reach = reachOf(leaf.path, burstsInFlight, heated);
+    const moving = reached.get(reach) ?? quantities.filter(({ needs }) => isReached(needs, reach));
+    reached.set(reach, moving);
+    const uncertainty = Math.sqrt(pulls.reduce((sum, { contribution }) => sum + contribution ** 2, 0));
+    const { setup } = evaluation;
+    const number = numberAt(setup, leaf.path);
+    const evaluateMoved = (step: number) =>
+      evaluateNear(withNumber(setup, leaf.path, number + step), evaluation, reach);
+    share(evaluateMoved, uncertainty * STEP, pulls, moving);
+  }
+  return {
+    inputs,
+    estimates: new Map(quantities.map(({ name, value, shares }) => [name, { value, contributions: shares }])),
+  };
+}
+
+/** The values alone. */
+export function withoutUncertainty(
+  _: readonly Leaf[],
+  evaluation: Evaluation,
+  measures: readonly Measure[],
+): Propagation {
+  const estimates = new Map<string, Estimate>();
+  for (const measure of measures) {
+    const value = finite(measure.of(evaluation));
+    if (value !== undefined) estimates.set(measure.name, exact(value));
+  }
+  return { inputs: [], estimates };
+}
+
+const finite = (value: number | undefined): number | undefined =>
+  value !== undefined && Number.isFinite(value) ? value : undefined;
+
+/** How far each input's uncertainty moves a number; by a step small enough that curvature does not show. */
+function pullsOn(
+  { formula, value }: Leaf,
+  figures: readonly Figure[],
+  index: ReadonlyMap<string, number>,
+  deviations?: Deviations,
+): Pull[] {
+  const pulls: Pull[] = [];
+  for (const { id, standardUncertainty } of figures) {
+    const input = index.get(id);
+    if (input === undefined || standardUncertainty === 0) continue;
+    const contribution = (formula(withMoved(id, FIGURE_STEP, deviations)) - value) / FIGURE_STEP;
+    if (contribution !== 0 && Number.isFinite(contribution)) pulls.push({ input, contribution });
+  }
+  return pulls;
+}
+
+/**
+ * Moves one number and adds what each input thereby contributes to each quantity; where the step leads beyond the possible,
+ * by a step the other way.
+ */
+function share(
+  evaluateMoved: (step: number) => Evaluation,
+  step: number,
+  pulls: readonly Pull[],
+  quantities: readonly Quantity[],
+): void {
+  const up = evaluateMoved(step);
+  let down: Evaluation | undefined;
+  for (const quantity of quantities) {
+    let change = (finite(quantity.of(up)) ?? Number.NaN) - quantity.value;
+    if (Number.isNaN(change)) {
+      down ??= evaluateMoved(-step);
+      change = quantity.value - (finite(quantity.of(down)) ?? quantity.value);
+    }
+    if (change === 0) continue;
+    const { shares } = quantity;
+    for (const { input, contribution } of pulls) shares[input] = (shares[input] ?? 0) + (change / step) * contribution;
+  }
+}

@@ -1,0 +1,45 @@
+/** Fewer cells, or volts, than the board needs to run. */
+import type { Check, Draft, OptionSubject } from '../check.ts';
+import { onCells, supplyComparisons } from '../shared/esc-voltage.ts';
+import { exactNumber } from '../shared/say.ts';
+
+export const escUndervoltage: Check = {
+  id: 'esc-undervoltage',
+  option: findUndervoltage,
+  folds: ['cannot-hover', 'low-thrust', 'high-hover-duty', 'rail-undervoltage', 'regulator-dropout', 'pack-oversag'],
+  page: {
+    title: 'The pack is less than the ESC needs',
+    cause:
+      'Below its range a board’s gate drivers and processor brown out: motors stutter or stop in the first burst, in the air.',
+    criterion:
+      'cells below the board’s range, or volts of the nearly empty pack below it: error. The range is compared in the terms in which it was given.',
+    standing: 'The part maker’s limit.',
+    remedy: 'Take a pack with more cells, or a board made for this one.',
+    fails: `build TooFewCells like Healthy {
+  without: Mast900_4S
+  without: LinkCam
+  without: Receiver
+  pack: Mast1800_2S
+}`,
+    passes: `build RightCells like Healthy {
+  pack: Mast900_4S as Second
+}`,
+  },
+};
+
+function* findUndervoltage(subject: OptionSubject): Iterable<Draft> {
+  const { build, option } = subject;
+  const boards = build.escs.map((board) => board.part);
+  for (const comparison of supplyComparisons(boards, option)) {
+    const { board, range, lowest, unit, packWords, rangeWords } = comparison;
+    if (lowest >= range.low) continue;
+    yield {
+      severity: 'error',
+      message: `${packWords}, ${board.name} needs ${rangeWords}. It browns out in the first burst and the craft falls: take a pack with more cells.`,
+      place: option.place,
+      numbers: [exactNumber('pack', lowest, unit), exactNumber('limit', range.low, unit)],
+      ...onCells(subject, comparison, range.low),
+      related: [{ message: `${board.name} takes ${rangeWords}`, place: range.place }],
+    };
+  }
+}

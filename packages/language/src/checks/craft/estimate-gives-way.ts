@@ -1,0 +1,113 @@
+/** What was measured moves a figure farther than its ±. */
+import { learntOn } from '../../analysis/assess.ts';
+import type { LearntLine } from '../../analysis/assessment.ts';
+import { type GivingWay, givingWay } from '../../analysis/learn/taught.ts';
+import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
+import type { Place } from '../../syntax/place.ts';
+import { formatPlusMinus } from '../../units/print.ts';
+import type { BuildSubject, Check, Draft } from '../check.ts';
+import { isOwnLine, likeliestWrong } from '../shared/observations.ts';
+
+export const estimateGivesWay: Check = {
+  id: 'estimate-gives-way',
+  build: findGivingWay,
+  page: {
+    title: 'What was measured lies beyond the ± of what was stated or estimated',
+    cause:
+      'A part differs from its data sheet or from what its size suggests: a propeller takes more power, or a pack has more resistance. That is what measuring is for: the results follow what was measured.',
+    criterion:
+      'taken together, the lines that were measured put a figure of a part more than two standard deviations off what is stated or estimated, or one of them lies more than two and a half off what the figures made it, and no single line contradicts all the others: information, one per build.',
+    standing: 'Two standard deviations: the ± that was shown before; thresholds: ours.',
+    remedy: 'Nothing. Write the figure into the part, where others who use it should know.',
+    fails: `build Hungry like Healthy {
+  observed "granary" with Mast900_4S {
+    scale: 288 g
+    airborne: 5 min
+    put_back: 600 mAh
+    hover_current: 7.2 A at 60 %
+  }
+}`,
+    passes: `build Usual like Healthy {
+  observed "granary" with Mast900_4S {
+    scale: 288 g
+    airborne: 5 min
+    put_back: 325 mAh
+    hover_current: 3.9 A at 60 %
+  }
+}`,
+  },
+};
+
+/** Standard deviations that a line lies off what was predicted of it before anything was measured: of many lines some lie two off. */
+const FAR_LINE = 2.5;
+
+function* findGivingWay({ build }: BuildSubject): Iterable<Draft> {
+  const learnt = learntOn(build);
+  // While one line contradicts the others nobody knows which is to be believed.
+  if (!learnt || likeliestWrong({ build })) return;
+  const own = learnt.lines.filter((line) => isOwnLine(build, line));
+  if (own.length === 0) return;
+  const [first, ...others] = [...givingWay(learnt).map(ofFigure), ...farLines(own).map(ofLine)];
+  if (!first) return;
+  const { label, now, before, unit, place, whence } = first;
+  yield {
+    severity: 'information',
+    message: `The measurements give ${label} ${say(now, unit)}, where ${whence} ${say(before, unit)}. The results follow what was measured.`,
+    place: place ?? build.place,
+    numbers: [
+      { name: 'learnt', unit, ...now },
+      { name: 'before', unit, ...before },
+    ],
+    related: [
+      ...others.map((other) => ({
+        message: `and ${other.label} ${say(other.now, other.unit)}, before ${say(other.before, other.unit)}`,
+        place: other.place ?? build.place,
+      })),
+      ...own.slice(0, 1).map(({ from, place: measured }) => ({ message: `measured in “${from}”`, place: measured })),
+    ],
+  };
+}
+
+/** k = 2 */
+interface Known {
+  readonly value: number;
+  readonly plusMinus: number;
+}
+
+interface Told {
+  readonly label: string;
+  readonly unit: string;
+  readonly now: Known;
+  readonly before: Known;
+  readonly whence: string;
+  readonly place: Place | undefined;
+}
+
+const say = ({ value, plusMinus }: Known, unit: string): string => formatPlusMinus(value, plusMinus, unit);
+
+const ofFigure = ({ figure, value, plusMinus }: GivingWay): Told => ({
+  label: figure.label,
+  unit: figure.unit,
+  now: { value, plusMinus },
+  before: { value: figure.value, plusMinus: COVERAGE * figure.standardUncertainty },
+  whence: figure.origin === 'estimated' || figure.origin === 'default' ? 'the estimate said' : 'its data sheet states',
+  place: figure.place,
+});
+
+const ofLine = ({ label, unit, value, error, isPlain, before = 0, beforeDeviation, place }: LearntLine): Told => ({
+  label,
+  unit,
+  now: { value, plusMinus: COVERAGE * error * (isPlain ? 1 : value) },
+  before: { value: before, plusMinus: COVERAGE * beforeDeviation * (isPlain ? 1 : before) },
+  whence: 'the figures of the parts made it',
+  place,
+});
+
+function farLines(lines: readonly LearntLine[]): LearntLine[] {
+  const far = ({ value, before, beforeDeviation, error, isPlain }: LearntLine): number => {
+    if (before === undefined || before <= 0) return 0;
+    const difference = isPlain ? value - before : Math.log(value / before);
+    return Math.abs(difference) / Math.hypot(beforeDeviation, error);
+  };
+  return lines.filter((line) => line.reading !== 'scale' && far(line) > FAR_LINE).toSorted((a, b) => far(b) - far(a));
+}

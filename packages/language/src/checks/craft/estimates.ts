@@ -1,0 +1,118 @@
+/**
+ * The one note a build gets on what is estimated: how wide the ± are for it, which single measurement narrows them most, and
+ * what cannot be decided with these figures. A healthy build from page figures shows this and nothing else.
+ */
+import type { Assessment } from '../../analysis/assessment.ts';
+import { expanded } from '../../analysis/uncertainty/estimate.ts';
+import { isModelForm, leading, worthMeasuring } from '../../analysis/uncertainty/sensitivity.ts';
+import type { Build, Figure } from '../../model/build.ts';
+import type { Page } from '../check.ts';
+import type { Finding } from '../finding.ts';
+import { percent } from '../shared/say.ts';
+
+export const ESTIMATES_PAGE: Page = {
+  title: 'Some figures are estimated',
+  cause:
+    'Few builders know every figure of every part. A missing figure is estimated from those that are stated, with a ± to match, and every result that depends on it shows a wider ±.',
+  criterion: `an estimated figure makes more than 5 % of the variance of the minutes, the thrust-to-weight or the full-duty current: hint. The ± leaves a limit undecided: information. One note per build.`,
+  standing: 'The page of each kind lists the estimates and their sources with each property.',
+  remedy: 'Nothing, if the ± is narrow enough for the question. Otherwise measure the figure that the note states.',
+  fails: `build Guessed like Healthy {
+  pack: Mast900_4S as Guessed
+}`,
+  passes: '',
+};
+
+/** The results people decide by, in the words of the note. */
+const HEADLINES = [
+  ['hover_time', 'minutes'],
+  ['thrust_to_weight', 'thrust-to-weight'],
+  ['full_current', 'full-duty current'],
+] as const;
+
+/** An estimate that makes less than this part of every headline's variance is not worth a word. */
+const WORTH_NAMING = 0.05;
+const MOST_NAMED = 4;
+
+export function estimatesNote(
+  build: Build,
+  assessments: readonly Assessment[],
+  undecided: readonly string[],
+): Finding | undefined {
+  const widest = assessments.toSorted(
+    (a, b) => relativeWidth(b) - relativeWidth(a) || (a.option.name < b.option.name ? -1 : 1),
+  )[0];
+  if (!widest) return undefined;
+  const named = [...largestShares(widest)]
+    .filter(([input, share]) => isEstimated(input) && share >= WORTH_NAMING)
+    .sort(([, a], [, b]) => b - a)
+    .map(([input]) => input.label);
+  if (named.length === 0 && undecided.length === 0) return undefined;
+
+  const advised = advice(widest);
+  const sentences = [
+    named.length > 0 ? `Estimated, because the file does not state them: ${listed(named)}.` : '',
+    widths(widest),
+    advised?.sentence ?? '',
+    undecided.length > 0 ? `These figures do not decide ${undecided.join('; nor ')}.` : '',
+  ];
+  return {
+    id: 'estimates',
+    severity: undecided.length > 0 ? 'information' : 'hint',
+    message: sentences.filter(Boolean).join(' '),
+    place: build.place,
+    build: build.name,
+    ...(advised && { measureFirst: advised.how }),
+    numbers: [],
+    related: [],
+    fixes: [],
+  };
+}
+
+/** Written nowhere; the terms for what the model leaves out are not figures anybody could write. */
+const isEstimated = (input: Figure): boolean => input.place === undefined && !isModelForm(input);
+
+/** Of each input the largest part it has in the variance of any headline. */
+function largestShares(assessment: Assessment): ReadonlyMap<Figure, number> {
+  const shares = new Map<Figure, number>();
+  for (const [name] of HEADLINES) {
+    const estimate = assessment.results.get(name)?.estimate;
+    if (!estimate) continue;
+    for (const { input, share } of leading(estimate, assessment.inputs, assessment.inputs.length))
+      shares.set(input, Math.max(share, shares.get(input) ?? 0));
+  }
+  return shares;
+}
+
+function relativeWidth(assessment: Assessment): number {
+  const estimate = assessment.results.get('hover_time')?.estimate;
+  return estimate && estimate.value !== 0 ? expanded(estimate) / Math.abs(estimate.value) : 0;
+}
+
+function widths(assessment: Assessment): string {
+  const known = HEADLINES.flatMap(([name, words]) => {
+    const estimate = assessment.results.get(name)?.estimate;
+    return estimate && estimate.value > 0 ? [`${words} ±${percent(expanded(estimate) / estimate.value)}`] : [];
+  });
+  return known.length > 0 ? `So far: ${known.join(', ')}.` : '';
+}
+
+function advice(assessment: Assessment): { how: string; sentence: string } | undefined {
+  for (const [name, words] of HEADLINES) {
+    const estimate = assessment.results.get(name)?.estimate;
+    const advised = estimate && worthMeasuring(estimate, assessment.inputs);
+    if (!estimate || estimate.value <= 0 || !advised) continue;
+    const narrowed = percent(advised.plusMinusWithout / estimate.value);
+    return {
+      how: advised.how,
+      sentence: `Measure first: ${advised.how}; ${words} would then be known to ±${narrowed}.`,
+    };
+  }
+  return undefined;
+}
+
+function listed(words: readonly string[]): string {
+  const shown = words.slice(0, MOST_NAMED);
+  const more = words.length - shown.length;
+  return more > 0 ? `${shown.join(', ')} and ${more} more` : shown.join(', ');
+}

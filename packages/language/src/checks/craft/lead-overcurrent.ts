@@ -1,0 +1,92 @@
+/** A lead that carries more than its copper is rated for. */
+
+import { burstDuration, burstRise, declaredLeads, type Lead } from '../../analysis/setup/leads.ts';
+import { scale } from '../../analysis/uncertainty/estimate.ts';
+import { gaugeFor, gaugeOf, lastingCurrent } from '../../vocabulary/wires.ts';
+import type { Check, Draft, OptionSubject } from '../check.ts';
+import { gradeAbove } from '../grade.ts';
+import { exactNumber, measurable, number, percent, relativeTo, say, sayExact } from '../shared/say.ts';
+import { THRESHOLDS } from '../thresholds.ts';
+
+const { average, burstRise: mostRise } = THRESHOLDS.leadOvercurrent;
+
+export const leadOvercurrent: Check = {
+  id: 'lead-overcurrent',
+  option: findOvercurrent,
+  page: {
+    title: 'The lead carries more current than its copper is rated for',
+    cause:
+      'A thin lead gets hot enough to soften its solder joints, and a joint that lets go in flight is a crash. The heat is taken from the pack as well.',
+    criterion: `average current of the flight as flown above the continuous rating of the gauge: warning. A burst that would warm the copper by more than ${mostRise} K without cooling: warning. Only where gauge or area is declared.`,
+    standing:
+      'Ratings by gauge for short silicone leads: common practice, from memory. Burst: adiabatic rise after IEC 60949; the limit: ours.',
+    remedy: 'The next thicker gauge, or two leads side by side.',
+    fails: `lead Hair {
+  wire: 30 AWG
+  length: 40 mm
+  mass: 0.3 g
+}
+build Glowing like Healthy {
+  lead: Hair
+}`,
+    passes: `lead Cord {
+  wire: 20 AWG
+  length: 40 mm
+  mass: 1 g
+}
+build Cold like Healthy {
+  lead: Cord
+}`,
+  },
+};
+
+function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
+  for (const lead of declaredLeads(subject.build, subject.option)) {
+    const draft = lasting(subject, lead) ?? burst(subject, lead);
+    if (draft) {
+      const { place } = lead.area;
+      yield { ...draft, related: place ? [{ message: gaugeWords(lead), place }] : [] };
+    }
+  }
+}
+
+function lasting({ assessment }: OptionSubject, lead: Lead): Draft | undefined {
+  const rating = lastingCurrent(lead.area.value);
+  const whole = assessment.pack.mixCurrent;
+  if (!rating || !whole) return undefined;
+  const current = scale(whole, lead.share);
+  const severity = gradeAbove(relativeTo(current, rating), [{ past: average, severity: 'warning' }]);
+  if (!severity) return undefined;
+  const thicker = gaugeFor(current.value);
+  return {
+    severity,
+    question: `whether the lead of ${lead.part.name} stays within ${sayExact(rating, 'A')} over the flight (${say(current, 'A')})`,
+    message: `Over the flight as flown ${say(current, 'A')} flow through the lead of ${lead.part.name}; ${gaugeWords(lead)} is rated for ${sayExact(rating, 'A')} continuous. Its joints get hot${thicker === undefined ? '' : `: take ${thicker} AWG`}.`,
+    place: lead.place,
+    numbers: [number('current', current, 'A'), exactNumber('limit', rating, 'A')],
+  };
+}
+
+function burst({ build, assessment }: OptionSubject, lead: Lead): Draft | undefined {
+  const whole = assessment.results.get('burst_current')?.estimate;
+  if (!whole) return undefined;
+  const time = burstDuration(build);
+  const rise = burstRise(lead, whole, time);
+  const severity = gradeAbove(measurable(rise), [{ past: mostRise, severity: 'warning' }]);
+  if (!severity) return undefined;
+  const current = scale(whole, lead.share);
+  return {
+    severity,
+    question: `whether a burst warms the lead of ${lead.part.name} by less than ${mostRise} K (${say(rise, 'K')})`,
+    message: `A burst of ${say(current, 'A')} for ${sayExact(time, 's')} warms the lead of ${lead.part.name} (${gaugeWords(lead)}) by ${say(rise, 'K')}, ${percent(rise.value / mostRise)} of what its joints withstand. Use thicker copper.`,
+    place: lead.place,
+    numbers: [number('rise', rise, 'K'), exactNumber('limit', mostRise, 'K')],
+  };
+}
+
+/** "20 AWG" as written, or the nearest number beside an area. */
+function gaugeWords({ area }: Lead): string {
+  return area.unit === 'AWG'
+    ? `${Math.round(gaugeOf(area.value))} AWG`
+    : `${sayExact(area.value, 'mm^2')} (${Math.round(gaugeOf(area.value))} AWG)`;
+}

@@ -1,0 +1,98 @@
+/** More current through the winding than the motor is rated for, for seconds or for the whole flight. */
+import type { Assessment } from '../../analysis/assessment.ts';
+import type { Check, Draft, OptionSubject } from '../check.ts';
+import { gradeAbove } from '../grade.ts';
+import { atKeepingDuty, dutyFix, overcurrentDraft, ratingAbove } from '../shared/overcurrent.ts';
+import { burstRatingWords, continuousRatingWords, motorLastingRating, shortRating } from '../shared/ratings.ts';
+import { relativeTo, sayExact } from '../shared/say.ts';
+import { THRESHOLDS } from '../thresholds.ts';
+
+const { warning, error, lasting } = THRESHOLDS.motorOvercurrent;
+
+export const motorOvercurrent: Check = {
+  id: 'motor-overcurrent',
+  option: findOvercurrent,
+  folds: ['motor-overpower', 'motor-overspeed', 'esc-overcurrent', 'pack-overcurrent', 'pack-oversag'],
+  page: {
+    title: 'More current through the motor than it is rated for',
+    cause:
+      'Copper loss grows with the square of the current. Above the burst rating the enamel and the magnets survive for seconds; above the continuous rating the motor overheats during the flight.',
+    criterion: `full-duty current over the burst rating (\`burst\`, or an unlabelled \`max\`): above ${warning} warning, above ${error} error. Root mean square of the flight as flown over the continuous rating (absent: half of \`max\`): above ${lasting} warning.`,
+    standing:
+      'Thresholds: ours. A rating from a part’s data sheet is its maker’s claim and is preferred to any estimate here.',
+    remedy: 'Limit the duty, take a smaller or flatter propeller, or a motor with more copper.',
+    fails: `motor Thin like M1805 {
+  continuous: 2 A
+  burst: 2.6 A for 8 s
+}
+build Hungry like Healthy {
+  motors: 4 x Thin with P4024x3
+}`,
+    passes: `motor Thick like M1805 {
+  burst: 22 A for 8 s
+}
+build Fed like Healthy {
+  motors: 4 x Thick with P4024x3
+}`,
+  },
+};
+
+function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
+  for (const [index, rotor] of subject.assessment.rotors.entries()) {
+    const { motor } = rotor.line;
+    const short = shortRating(motor);
+    if (short && rotor.fullCurrent) {
+      const severity = gradeAbove(relativeTo(rotor.fullCurrent, short.value), [
+        { past: warning, severity: 'warning' },
+        { past: error, severity: 'error' },
+      ]);
+      if (severity) {
+        const allowed = short.value * warning;
+        const fullCurrent = (tried: Assessment) => tried.rotors[index]?.fullCurrent;
+        const draft = overcurrentDraft(subject, {
+          severity,
+          value: rotor.fullCurrent,
+          limit: short.value,
+          part: motor,
+          figure: short,
+          what: `At full duty each ${motor.name} draws`,
+          rating: burstRatingWords(motor, { limit: short.value, figure: short }),
+          consequence: 'The winding burns within seconds.',
+          fixes:
+            severity === 'undecided'
+              ? []
+              : dutyFix(
+                  subject,
+                  allowed,
+                  fullCurrent,
+                  `${motor.name} then stays within ${sayExact(allowed, 'A')}`,
+                  `take a motor that withstands ${ratingAbove(rotor.fullCurrent.value / warning, 'A')} for seconds, or a smaller propeller`,
+                ),
+        });
+        yield { ...draft, cured: () => atKeepingDuty(subject, allowed, fullCurrent) };
+        continue;
+      }
+    }
+    const continuous = motorLastingRating(motor);
+    if (continuous && rotor.mixCurrent) {
+      const severity = gradeAbove(relativeTo(rotor.mixCurrent, continuous.limit), [
+        { past: lasting, severity: 'warning' },
+      ]);
+      if (severity) {
+        const draft = overcurrentDraft(subject, {
+          severity,
+          value: rotor.mixCurrent,
+          limit: continuous.limit,
+          part: motor,
+          figure: continuous.figure,
+          what: `Over the flight as flown each ${motor.name} draws`,
+          rating: continuousRatingWords(motor, continuous),
+          consequence: 'It runs hot all flight long: land early and feel the bells, or fly it lighter.',
+          fixes: [],
+        });
+        // An average implies nothing about the board or the pack.
+        yield { ...draft, cured: () => subject.assessment };
+      }
+    }
+  }
+}

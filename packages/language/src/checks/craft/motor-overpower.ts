@@ -1,0 +1,69 @@
+/** More electrical power into the motor than it is rated for. */
+import { dutyLimitFor } from '../../analysis/decide/solve.ts';
+import type { Check, Draft, OptionSubject } from '../check.ts';
+import { gradeAbove } from '../grade.ts';
+import { anotherPart, limitDuty } from '../shared/duty.ts';
+import { ratingAbove } from '../shared/overcurrent.ts';
+import { exactNumber, number, percent, relativeTo, say, sayExact } from '../shared/say.ts';
+import { THRESHOLDS } from '../thresholds.ts';
+
+const { warning, error } = THRESHOLDS.motorOverpower;
+
+export const motorOverpower: Check = {
+  id: 'motor-overpower',
+  option: findOverpower,
+  page: {
+    title: 'More power into the motor than it is rated for',
+    cause:
+      'What goes in and does not leave as thrust stays as heat. Past the power a motor is rated for, it has seconds.',
+    criterion: `full-duty electrical power over the motor’s \`power\`: above ${warning} warning, above ${error} error. Only where it is declared; folded into motor-overcurrent where that holds.`,
+    standing: 'Thresholds: ours. The rating is the maker’s word.',
+    remedy: 'Limit the duty, take a smaller or flatter propeller, or a larger motor.',
+    fails: `motor Faint like M1805 {
+  burst: none
+  power: 45 W
+}
+build Driven like Healthy {
+  motors: 4 x Faint with P4024x3
+}`,
+    passes: `motor Strong like M1805 {
+  power: 260 W
+}
+build Easy like Healthy {
+  motors: 4 x Strong with P4024x3
+}`,
+  },
+};
+
+function* findOverpower({ build, option, assessment }: OptionSubject): Iterable<Draft> {
+  for (const [index, { line, fullPower }] of assessment.rotors.entries()) {
+    const rating = line.motor.declared('power');
+    if (!rating || !fullPower) continue;
+    const severity = gradeAbove(relativeTo(fullPower, rating.value), [
+      { past: warning, severity: 'warning' },
+      { past: error, severity: 'error' },
+    ]);
+    if (!severity) continue;
+    const allowed = rating.value * warning;
+    const duty =
+      severity === 'undecided'
+        ? undefined
+        : dutyLimitFor(build, option, (tried) => (tried.rotors[index]?.fullPower?.value ?? 0) <= allowed);
+    yield {
+      severity,
+      question: `whether ${line.motor.name} stays within its ${sayExact(rating.value, 'W')} (${say(fullPower, 'W')})`,
+      message: `At full duty each ${line.motor.name} takes ${say(fullPower, 'W')}, ${percent(fullPower.value / rating.value)} of the ${sayExact(rating.value, 'W')} it is rated for. It burns within seconds.`,
+      place: option.dutyPlace ?? option.place,
+      numbers: [number('power', fullPower, 'W'), exactNumber('limit', rating.value, 'W')],
+      related: rating.place ? [{ message: `rated for ${sayExact(rating.value, 'W')}`, place: rating.place }] : [],
+      fixes: [
+        ...(duty === undefined
+          ? []
+          : [limitDuty(option, duty, `${line.motor.name} then stays within ${sayExact(allowed, 'W')}`)]),
+        anotherPart(
+          `take a motor rated for ${ratingAbove(fullPower.value / warning, 'W')} or more, or a smaller propeller`,
+        ),
+      ],
+    };
+  }
+}

@@ -1,0 +1,47 @@
+/** Heavier than a requirement allows. */
+import type { Check, Draft, OptionSubject } from '../check.ts';
+import type { Judged } from '../shared/judged-requirements.ts';
+import { decidingWords, failure, judged, ownFindingOf, requirementDraft } from '../shared/judged-requirements.ts';
+import { number } from '../shared/say.ts';
+
+export const overweight: Check = {
+  id: 'overweight',
+  option: findOverweight,
+  page: {
+    title: 'It weighs more than required',
+    cause:
+      'A requirement limits the all-up weight, and the parts with this pack add up to more. Ready to fly, a craft weighs up to 4 % more than its listed parts (common practice): solder, wire, screws and tape count. They are reckoned with as 2 ± 2 % of the dry mass, or as you list them.',
+    criterion: 'a `require` that limits `all_up_weight` fails: error; likely fails: warning.',
+    standing:
+      'The build’s own requirement or its rules. What may be flown where is a local rule; this checks the number only.',
+    remedy: 'A lighter pack or part, or a requirement that fits the craft.',
+    fails: `build Portly like Healthy {
+  require all_up_weight <= 240 g
+}`,
+    passes: `build Slender like Healthy {
+  require all_up_weight <= 340 g
+}`,
+  },
+};
+
+function* findOverweight(subject: OptionSubject): Iterable<Draft> {
+  for (const one of judged(subject)) {
+    const severity = failure(one.verdict);
+    if (ownFindingOf(one.requirement) !== 'overweight' || !severity) continue;
+    yield { ...requirementDraft(subject, one, severity, sentence(subject, one)), numbers: weight(subject) };
+  }
+}
+
+function sentence({ option, assessment }: OptionSubject, { verdict }: Judged): string {
+  const likely = verdict.outcome === 'fails' ? 'It is' : 'It is likely';
+  const heaviest = assessment.masses
+    .toSorted((a, b) => b.mass.value - a.mass.value)
+    .slice(0, 3)
+    .map(({ label, mass }) => `${label} ${Math.round(mass.value * 1e4) / 10} g`);
+  return `${likely} too heavy with ${option.name}: ${decidingWords(verdict)}. Most of it: ${heaviest.join(', ')}.`;
+}
+
+function weight({ assessment }: OptionSubject): Draft['numbers'] {
+  const estimate = assessment.results.get('all_up_weight')?.estimate;
+  return estimate ? [number('all_up_weight', estimate, 'g')] : [];
+}

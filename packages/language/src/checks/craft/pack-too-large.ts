@@ -1,0 +1,97 @@
+/** The pack does not go into its bay. */
+import type { Build, PackOption, Size } from '../../model/build.ts';
+import type { BuildSubject, Check, Draft } from '../check.ts';
+import { packInWords } from '../shared/cells.ts';
+import { exactNumber, sayExact } from '../shared/say.ts';
+
+export const packTooLarge: Check = {
+  id: 'pack-too-large',
+  build: findTooLarge,
+  page: {
+    title: 'The pack does not go into its bay',
+    cause:
+      'A pack forced into a bay is dented, and a dented cell burns; one that sticks out is the first thing to hit.',
+    criterion:
+      'sorted by length, a side of the pack longer than that of the bay: error. Packs side by side: by volume only. Only with both sizes declared.',
+    standing: 'Geometry.',
+    remedy: 'A smaller pack, or another place for it. Never squeeze one in.',
+    fails: `pack Bulky like Mast900_4S {
+  size: 92 x 44 x 30 mm
+}
+build Stuffed like Healthy {
+  without: Mast900_4S
+  pack: Bulky
+}`,
+    passes: `build Roomy like Healthy {
+  pack: Mast900_4S as Roomy
+}`,
+  },
+};
+
+function* findTooLarge({ build }: BuildSubject): Iterable<Draft> {
+  const bay = build.airframe?.part.size('bay');
+  if (!bay) return;
+  for (const option of build.packs) {
+    if (option.beside) {
+      yield* besideTooLarge(build, option, option.beside, bay);
+      continue;
+    }
+    const size = option.part.size('size');
+    if (!size) continue;
+    const fits =
+      option.count === 1 ? boxFits(size.sides, bay.sides) : volume(size.sides) * option.count <= volume(bay.sides);
+    if (fits) continue;
+    const measures = option.count === 1 ? `${option.name} measures` : `${packInWords(option)} measure, each,`;
+    yield {
+      severity: 'error',
+      message: `${measures} ${describe(size.sides)}, the bay of ${build.airframe?.part.name} ${describe(bay.sides)}: ${option.count === 1 ? 'it does' : 'together they do'} not go in. Never squeeze a pack.`,
+      place: option.place,
+      numbers: [exactNumber('pack', Math.max(...size.sides), 'mm'), exactNumber('bay', Math.max(...bay.sides), 'mm')],
+      related: [
+        { message: `pack ${describe(size.sides)}`, place: size.place },
+        { message: `bay ${describe(bay.sides)}`, place: bay.place },
+      ],
+    };
+  }
+}
+
+/** How they lie is not said: all of them have to find room, and each has to go in. */
+function* besideTooLarge(
+  build: Build,
+  { name, place }: PackOption,
+  beside: NonNullable<PackOption['beside']>,
+  bay: Size,
+): Iterable<Draft> {
+  const sizes = beside.flatMap(({ part, count }) => {
+    const size = part.size('size');
+    return size ? [{ part, size, count }] : [];
+  });
+  const together = sizes.reduce((sum, { size, count }) => sum + count * volume(size.sides), 0);
+  if (together <= volume(bay.sides) && sizes.every(({ size }) => boxFits(size.sides, bay.sides))) return;
+  yield {
+    severity: 'error',
+    message: `The packs of ${name} do not go into the bay of ${build.airframe?.part.name}, ${describe(bay.sides)}. Never squeeze a pack.`,
+    place,
+    numbers: [
+      exactNumber('pack', Math.max(...sizes.flatMap(({ size }) => size.sides)), 'mm'),
+      exactNumber('bay', Math.max(...bay.sides), 'mm'),
+    ],
+    related: [
+      ...sizes.map(({ part, size }) => ({ message: `${part.name} ${describe(size.sides)}`, place: size.place })),
+      { message: `bay ${describe(bay.sides)}`, place: bay.place },
+    ],
+  };
+}
+
+const ordered = (sides: readonly number[]): number[] => [...sides].sort((a, b) => b - a);
+
+function boxFits(inner: readonly number[], outer: readonly number[]): boolean {
+  const room = ordered(outer);
+  // A hair of tolerance: 18 mm written as 1.8 cm is the same size.
+  return ordered(inner).every((side, index) => side <= (room[index] ?? Number.POSITIVE_INFINITY) + 1e-9);
+}
+
+const volume = (sides: readonly number[]): number => sides.reduce((product, side) => product * side, 1);
+
+const describe = (sides: readonly number[]): string =>
+  `${sides.map((side) => sayExact(side * 1000, '1')).join(' x ')} mm`;

@@ -1,0 +1,116 @@
+/** A plug that carries more than its contacts are rated for. */
+import type { Estimate } from '../../analysis/assessment.ts';
+import { scale } from '../../analysis/uncertainty/estimate.ts';
+import type { Part } from '../../model/build.ts';
+import type { Place } from '../../syntax/place.ts';
+import { PLUGS } from '../../vocabulary/plugs.ts';
+import type { Check, Draft, OptionSubject } from '../check.ts';
+import { gradeAbove } from '../grade.ts';
+import { connects, type FittedPlug, plugAt } from '../shared/fitted-plugs.ts';
+import { exactNumber, number, percent, relativeTo, say, sayExact } from '../shared/say.ts';
+import { THRESHOLDS } from '../thresholds.ts';
+
+const { average } = THRESHOLDS.plugOvercurrent;
+
+export const plugOvercurrent: Check = {
+  id: 'plug-overcurrent',
+  option: findOvercurrent,
+  page: {
+    title: 'The plug carries more current than its contacts are rated for',
+    cause:
+      'Contacts that run hot lose their spring, resist more, run hotter and melt their shell. It happens over weeks, and ends in flight.',
+    criterion:
+      'average current of the flight as flown above the continuous rating of the plug’s contacts, or a burst above the burst rating of a declared `plug`: warning. Only where the pack or a lead declares its `plug`.',
+    standing:
+      'Ratings by type of contact: common practice, from memory; those of a declared `plug` as its file states.',
+    remedy: 'The next larger plug, on pack and craft.',
+    fails: `pack Pinched like Mast900_4S {
+  plug: Pitch125
+}
+build Melting like Healthy {
+  without: Mast900_4S
+  pack: Pinched
+}`,
+    passes: `pack Free like Mast900_4S {
+  plug: Bullet2
+}
+build Enduring like Healthy {
+  without: Mast900_4S
+  pack: Free
+}`,
+  },
+};
+
+interface Plugged {
+  readonly part: Part;
+  readonly place: Place;
+  readonly share: number;
+}
+
+function* findOvercurrent({ build, option, assessment }: OptionSubject): Iterable<Draft> {
+  const whole = assessment.pack.mixCurrent;
+  if (!whole) return;
+  const burst = assessment.results.get('burst_current')?.estimate;
+  const packShare = option.arrangement === 'parallel' ? 1 / option.count : 1;
+  const plugged: Plugged[] = [
+    { part: option.part, place: option.place, share: packShare },
+    ...build.leads.map(({ part, place, count }) => ({ part, place, share: 1 / count })),
+  ];
+  // What nobody can connect carries nothing: that has its own finding.
+  const own = plugAt(option.part);
+  const ends = build.leads.flatMap(({ part }) => plugAt(part) ?? []);
+  if (own && ends.length > 0 && !ends.some((end) => connects(end, own))) return;
+  for (const { part, place, share } of plugged) {
+    const plug = plugAt(part);
+    if (!plug) continue;
+    const found = hot(plug, part, place, [
+      {
+        words: 'over the flight as flown',
+        current: scale(whole, share),
+        rated: plug.continuous,
+        lasts: 'continuously',
+      },
+      { words: 'in a burst', current: burst && scale(burst, share), rated: plug.burst, lasts: 'in bursts' },
+    ]);
+    if (!found) continue;
+    yield found;
+    // Two halves of one pair run equally hot: one message.
+    return;
+  }
+}
+
+interface Carried {
+  readonly words: string;
+  readonly current: Estimate | undefined;
+  /** A; none where nobody says. */
+  readonly rated: number | undefined;
+  readonly lasts: string;
+}
+
+function hot(plug: FittedPlug, part: Part, place: Place, carried: readonly Carried[]): Draft | undefined {
+  for (const { words, current, rated, lasts } of carried) {
+    if (!current || rated === undefined) continue;
+    const severity = gradeAbove(relativeTo(current, rated), [{ past: average, severity: 'warning' }]);
+    if (!severity) continue;
+    const limit = sayExact(rated, 'A');
+    const own = part.placeOf('plug');
+    return {
+      severity,
+      question: `whether the ${plug.name} of ${part.name} stays within ${limit} ${words} (${say(current, 'A')})`,
+      message: `${upperFirst(words)} ${say(current, 'A')} flow through the ${plug.name} of ${part.name}, ${percent(current.value / rated)} of the ${limit} it is rated for ${lasts}: its contacts lose their spring and melt.${larger(current.value)}`,
+      place,
+      numbers: [number('current', current, 'A'), exactNumber('limit', rated, 'A')],
+      related: own ? [{ message: `${plug.name}: ${plug.says}`, place: own }] : [],
+    };
+  }
+  return undefined;
+}
+
+const upperFirst = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+
+function larger(current: number): string {
+  const [next] = Object.entries(PLUGS)
+    .filter(([, { continuous }]) => continuous >= current)
+    .sort(([, a], [, b]) => a.continuous - b.continuous);
+  return next ? ` ${next[0]} is rated for it.` : '';
+}

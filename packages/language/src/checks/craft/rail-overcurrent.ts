@@ -1,0 +1,91 @@
+/** More current out of a rail or regulator than it is rated for. */
+import type { Estimate, LoadResults, RailResults } from '../../analysis/assessment.ts';
+import { drawOf } from '../../analysis/setup/craft-setup.ts';
+import { add, scale, subtract } from '../../analysis/uncertainty/estimate.ts';
+import type { Check, Draft, OptionSubject } from '../check.ts';
+import { gradeAbove } from '../grade.ts';
+import { exactNumber, number, percent, relativeTo, say, sayExact } from '../shared/say.ts';
+import { THRESHOLDS } from '../thresholds.ts';
+
+const { shortShare } = THRESHOLDS.railOvercurrent;
+
+export const railOvercurrent: Check = {
+  id: 'rail-overcurrent',
+  option: findOvercurrent,
+  page: {
+    title: 'More current out of a rail than it is rated for',
+    cause: 'A regulator past its rating limits, overheats and shuts down, and takes everything on its rail with it.',
+    criterion: `what its loads draw in hover over the continuous rating, or their peaks over the burst rating (absent: ${shortShare} × continuous): error. So is a \`peak … for\` longer than the burst rating lasts, past the continuous one.`,
+    standing: `The part maker’s limit; ${shortShare} × for a second or less: ours.`,
+    remedy: 'Move a load to another rail, or take a regulator with a higher rating.',
+    fails: `load Floodlight like LinkCam {
+  draw: 30 W
+  peak: 30 W
+}
+build Overdrawn like Healthy {
+  load: Floodlight from Board28.camera
+}`,
+    passes: `build Modest like Healthy {
+  rules: ExampleRules
+}`,
+  },
+};
+
+function* findOvercurrent({ option, assessment }: OptionSubject): Iterable<Draft> {
+  for (const results of assessment.rails) {
+    const draft = overdrawn(results, assessment.loads);
+    if (draft)
+      yield { ...draft, related: [...(draft.related ?? []), { message: `on ${option.name}`, place: option.place }] };
+  }
+}
+
+/** What peaks draw that last longer than the burst rating: each load has its part of the rise from hover. */
+function lastingPeak(
+  { rail, hoverCurrent, peakCurrent }: RailResults,
+  loads: readonly LoadResults[],
+  seconds: number,
+): Estimate | undefined {
+  const rises = loads.flatMap(({ load }) => {
+    const { draw, peak } = drawOf(load.part);
+    if (!('rail' in load.from) || load.from.rail !== rail || !draw || !peak) return [];
+    return [{ rise: load.count * Math.max(0, peak.value - draw.value), lasts: peak.conditions.for?.value ?? 0 }];
+  });
+  const whole = rises.reduce((sum, { rise }) => sum + rise, 0);
+  const lasting = rises.reduce((sum, { rise, lasts }) => (lasts > seconds ? sum + rise : sum), 0);
+  if (!hoverCurrent || !peakCurrent || lasting === 0) return undefined;
+  return add(hoverCurrent, scale(subtract(peakCurrent, hoverCurrent), lasting / whole));
+}
+
+function overdrawn(results: RailResults, loads: readonly LoadResults[]): Draft | undefined {
+  const { rail, hoverCurrent, peakCurrent } = results;
+  const continuous = rail.part.declared('continuous');
+  const burst = rail.part.declared('burst') ?? rail.part.declared('max');
+  const shortLimit = burst?.value ?? (continuous && continuous.value * shortShare);
+  const seconds = burst?.conditions.for?.value;
+  const lasting = seconds === undefined ? undefined : lastingPeak(results, loads, seconds);
+  const comparisons = [
+    { words: 'in hover', current: hoverCurrent, limit: continuous?.value, figure: continuous },
+    {
+      words: `in peaks longer than the ${sayExact(seconds ?? 0, 's')} of its burst rating`,
+      current: lasting,
+      limit: continuous?.value,
+      figure: continuous,
+    },
+    { words: 'with its loads at their peak', current: peakCurrent, limit: shortLimit, figure: burst ?? continuous },
+  ];
+  for (const { words, current, limit, figure } of comparisons) {
+    if (!current || !limit || !figure) continue;
+    const severity = gradeAbove(relativeTo(current, limit), [{ past: 1, severity: 'error' }]);
+    if (!severity) continue;
+    return {
+      severity,
+      question: `whether ${rail.name} stays within ${sayExact(limit, 'A')} ${words} (${say(current, 'A')})`,
+      message: `${rail.name} delivers ${say(current, 'A')} ${words}, ${percent(current.value / limit)} of the ${sayExact(limit, 'A')} it is rated for. When hot it shuts down, and every load it supplies goes out.`,
+      place: rail.place,
+      about: rail.name,
+      numbers: [number('current', current, 'A'), exactNumber('limit', limit, 'A')],
+      related: figure.place ? [{ message: `rated for ${sayExact(figure.value, 'A')}`, place: figure.place }] : [],
+    };
+  }
+  return undefined;
+}

@@ -1,0 +1,177 @@
+/** A load sees less than it needs. */
+import { assessPlainly } from '../../analysis/assess.ts';
+import type { LoadResults } from '../../analysis/assessment.ts';
+import { withHoldingRail, withoutLoad } from '../../analysis/decide/solve.ts';
+import { expanded } from '../../analysis/uncertainty/estimate.ts';
+import type { Check, Draft, OptionSubject } from '../check.ts';
+import type { Fix, RelatedPlace, Severity } from '../finding.ts';
+import { gradeBelow, type Measurable, RANK, withLeeway } from '../grade.ts';
+import { exactNumber, measurable, number, percent, say, sayExact } from '../shared/say.ts';
+import { supplyName } from '../shared/supply.ts';
+import { THRESHOLDS } from '../thresholds.ts';
+
+const leeway = THRESHOLDS.leeway.sag;
+
+export const railUndervoltage: Check = {
+  id: 'rail-undervoltage',
+  option: findUndervoltage,
+  folds: ['regulator-dropout', 'rail-overcurrent'],
+  page: {
+    title: 'A load browns out',
+    cause:
+      'Below its minimum voltage a camera, receiver or video transmitter restarts. Straight off the pack, or behind a step-down that has run out of input, it sees every dip of a burst, worst near the end of the pack: the picture goes exactly when full power is demanded.',
+    criterion: `supply at the load before the reserve is reached: in hover below its minimum error, in a burst warning, at full duty only information; past it by less than ${percent(leeway)} of the ±, other than in hover: an open question.`,
+    standing: 'The part maker’s minimum; which point counts how much: ours.',
+    remedy:
+      'Move the load to a rail that stays above that minimum, use a pack with one more cell, or land at the voltage that the message states.',
+    fails: `load HungryCam like LinkCam {
+  supply: 14.6 V .. 26 V
+}
+build BrowningOut like Healthy {
+  without: LinkCam
+  load: HungryCam from pack
+}`,
+    passes: `build Steady like Healthy {
+  without: LinkCam
+  load: LinkCam from Board28.camera
+}`,
+  },
+};
+
+function* findUndervoltage(subject: OptionSubject): Iterable<Draft> {
+  const { build, option, assessment } = subject;
+  const onFailingRails = new Map<number, Draft[]>();
+  for (const [index, results] of assessment.loads.entries()) {
+    const draft = shortOfSupply(subject, results);
+    if (!draft) continue;
+    const rail = failingRail(subject, results);
+    if (rail === undefined) yield { ...draft, cured: () => assessPlainly(build, option, withoutLoad(index)) };
+    else onFailingRails.set(rail, [...(onFailingRails.get(rail) ?? []), draft]);
+  }
+  for (const [rail, drafts] of onFailingRails)
+    yield { ...together(drafts), cured: () => assessPlainly(build, option, withHoldingRail(rail)) };
+}
+
+/** The rail, by its index, that does not hold what it offers, where the load would live on what it offers. */
+function failingRail({ assessment }: OptionSubject, { load }: LoadResults): number | undefined {
+  const { from } = load;
+  const supply = load.part.range('supply');
+  if (!('rail' in from) || !supply) return undefined;
+  const index = assessment.rails.findIndex(({ rail, dropsOut }) => {
+    const output = rail.part.figure('output');
+    return rail === from.rail && dropsOut && output !== undefined && output.value >= supply.low;
+  });
+  return index === -1 ? undefined : index;
+}
+
+/** One rail fails, one message: the load that suffers most speaks, and names the others. */
+function together(drafts: readonly Draft[]): Draft {
+  const decided = drafts.filter(({ severity }) => severity !== 'undecided');
+  const [worst, ...others] = (decided.length > 0 ? decided : drafts).toSorted((a, b) => rankOf(b) - rankOf(a));
+  if (!worst) throw new Error('nothing to report');
+  return {
+    ...worst,
+    related: [
+      ...(worst.related ?? []),
+      ...others.map(({ message, question, place }) => ({ message: `also: ${message || question}`, place })),
+    ],
+    fixes: [worst, ...others].flatMap(({ fixes }) => fixes ?? []),
+  };
+}
+
+const rankOf = ({ severity }: Draft): number => (severity === 'undecided' ? -1 : RANK[severity]);
+
+function shortOfSupply({ build, option, assessment }: OptionSubject, results: LoadResults): Draft | undefined {
+  const { load, hoverVoltage, burstVoltage, fullVoltage } = results;
+  const supply = load.part.range('supply');
+  if (!supply) return undefined;
+  const needs = sayExact(supply.low, 'V');
+  const from = supplyName(load.from, option);
+  const points = [
+    { words: 'in hover', voltage: hoverVoltage, severity: 'error', firstAt: results.hoverBrownOut },
+    { words: 'in a burst', voltage: burstVoltage, severity: 'warning', firstAt: results.burstBrownOut },
+    { words: 'at full duty', voltage: fullVoltage, severity: 'information', firstAt: undefined },
+  ] as const;
+  let undecided: Draft | undefined;
+  for (const { words, voltage, severity, firstAt } of points) {
+    const reached = voltage && gradeLow(measurable(voltage), supply.low, severity);
+    if (!voltage || !reached) continue;
+    const numbers = [number('voltage', voltage, 'V'), exactNumber('minimum', supply.low, 'V')];
+    if (reached === 'undecided') {
+      undecided ??= {
+        severity: 'undecided',
+        message: '',
+        question: `whether ${load.name} keeps its ${needs} ${words} at the reserve (${say(voltage, 'V')} ${from})`,
+        place: load.place,
+        numbers,
+      };
+      continue;
+    }
+    const landBy = words === 'in a burst' ? results.landByHoverVoltage : undefined;
+    const reading = landBy ? ` Land when a cell reads ${say(landBy, 'V')} in hover.` : '';
+    const sure = voltage.value + expanded(voltage) < supply.low;
+    const since = firstAt ? ` from ${percent(firstAt.value)} charge down` : '';
+    return {
+      severity: reached,
+      message: `${load.name} needs ${needs} and sees ${say(voltage, 'V')} ${words} at the reserve, ${from}: it ${sure ? 'browns out' : 'likely browns out'}${since}.${reading}${railAdvice(assessment.rails, results)}`,
+      place: load.place,
+      ...('rail' in load.from && { about: load.from.rail.name }),
+      numbers,
+      related: [
+        { message: `${load.part.name} needs ${needs}`, place: supply.place },
+        ...packLine(option.place, option.name),
+      ],
+      fixes: railFixes(build, assessment.rails, results),
+    };
+  }
+  return undecided;
+}
+
+function gradeLow(voltage: Measurable, limit: number, severity: Severity): Severity | 'undecided' | undefined {
+  const grade = gradeBelow(voltage, [{ past: limit, severity }]);
+  // Hover sags little.
+  return severity === 'error' ? grade : withLeeway(voltage, limit, leeway, grade);
+}
+
+const packLine = (place: RelatedPlace['place'], name: string): RelatedPlace[] => [{ message: `on ${name}`, place }];
+
+type RailList = OptionSubject['assessment']['rails'];
+
+/** Rails of this build that would serve the load: output inside its range, and holding in a burst. */
+function servingRails(rails: RailList, { load }: LoadResults): RailList {
+  const supply = load.part.range('supply');
+  if (!supply) return [];
+  return rails.filter(({ rail, dropsOut }) => {
+    const output = rail.part.figure('output');
+    const current = 'rail' in load.from ? load.from.rail.name : undefined;
+    return output && !dropsOut && rail.name !== current && output.value >= supply.low && output.value <= supply.high;
+  });
+}
+
+function railAdvice(rails: RailList, results: LoadResults): string {
+  const [first] = servingRails(rails, results);
+  return first ? ` ${first.rail.name} would stay above it.` : '';
+}
+
+function railFixes(build: OptionSubject['build'], rails: RailList, results: LoadResults): Fix[] {
+  const { fromPlace } = results.load;
+  if (!fromPlace) return [];
+  return servingRails(rails, results).flatMap(({ rail }) =>
+    rail.place.uri === undefined
+      ? []
+      : [
+          {
+            title: `Feed ${results.load.name} from ${addressOf(build, rail.name)}`,
+            trial: { feeds: fromPlace, rail: rail.name },
+            edits: [{ place: fromPlace, newText: `from ${addressOf(build, rail.name)}` }],
+          },
+        ],
+  );
+}
+
+/** How a build's line names a rail: `Board35.video`, `Top.video`, `CamPower`. */
+function addressOf(build: OptionSubject['build'], railName: string): string {
+  if (railName.includes('.') || build.regulators.some((regulator) => regulator.name === railName)) return railName;
+  const board = build.escs.find(({ part }) => part.rails.some((rail) => rail.name === railName));
+  return board ? `${board.name}.${railName}` : railName;
+}

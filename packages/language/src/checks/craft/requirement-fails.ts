@@ -1,0 +1,45 @@
+/** A requirement, or a margin to keep in hand, fails. */
+import type { Check, Draft, OptionSubject } from '../check.ts';
+import {
+  decidingWords,
+  failure,
+  judged,
+  keptMargins,
+  ownFindingOf,
+  requirementDraft,
+} from '../shared/judged-requirements.ts';
+
+export const requirementFails: Check = {
+  id: 'requirement-fails',
+  option: findFailing,
+  page: {
+    title: 'A requirement fails',
+    cause:
+      'The build or its rules require something (`require`, `keep … in hand on …`) that this pack option does not meet.',
+    criterion:
+      'fails even at the near end of the ±: error. Fails at its centre, holds at its near end: warning, it likely fails.',
+    standing: 'The build’s own requirement or its rules.',
+    remedy: 'Change the build, leave the pack out, or change the requirement.',
+    fails: `build Demanding like Healthy {
+  require thrust_to_weight >= 12 because "it tows a line"
+}`,
+    passes: `build Content like Healthy {
+  require thrust_to_weight >= 1.5
+}`,
+  },
+};
+
+function* findFailing(subject: OptionSubject): Iterable<Draft> {
+  for (const one of judged(subject)) {
+    const severity = failure(one.verdict);
+    if (!severity || ownFindingOf(one.requirement)) continue;
+    const verb = one.verdict.outcome === 'fails' ? 'It fails' : 'It likely fails';
+    yield requirementDraft(
+      subject,
+      one,
+      severity,
+      `On ${subject.option.name}: ${decidingWords(one.verdict)}. ${verb}.`,
+    );
+  }
+  for (const { severity, draft } of keptMargins(subject)) yield { ...draft, severity };
+}

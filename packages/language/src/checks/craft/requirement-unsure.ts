@@ -1,0 +1,77 @@
+/** A requirement likely holds, but the ± does not let it be told; or what it requires cannot be computed. */
+
+import { worthMeasuring } from '../../analysis/uncertainty/sensitivity.ts';
+import type { Margin } from '../../model/build.ts';
+import { isImpossible } from '../../physics/craft.ts';
+import type { Check, Draft, OptionSubject } from '../check.ts';
+import type { Judged } from '../shared/judged-requirements.ts';
+import {
+  decidingWords,
+  judged,
+  likelyHolds,
+  requirementDraft,
+  unjudgedMargins,
+} from '../shared/judged-requirements.ts';
+import { percent } from '../shared/say.ts';
+
+export const requirementUnsure: Check = {
+  id: 'requirement-unsure',
+  option: findUnsure,
+  page: {
+    title: 'The figures do not decide whether a requirement holds',
+    cause:
+      'The value meets the requirement, but the far end of its ± does not; or the requirement uses a result that cannot be computed from what the parts state.',
+    criterion:
+      'holds at the centre of the ±, fails at its far end: information. It requires a result that a complete build lacks, because an optional figure is not stated: information.',
+    standing: 'The build’s own requirement or its rules.',
+    remedy: 'Measure or state the figure that the message lists, or leave a larger margin.',
+    fails: `build Borderline like Healthy {
+  require hover_time >= 8 min
+}`,
+    passes: `build Roomy like Healthy {
+  require hover_time >= 1 min
+}`,
+  },
+};
+
+function* findUnsure(subject: OptionSubject): Iterable<Draft> {
+  for (const one of judged(subject)) {
+    const on = `On ${subject.option.name}`;
+    if (likelyHolds(one.verdict)) {
+      const sentence = `${on}: ${decidingWords(one.verdict)}. It likely holds, but the figures do not decide it.${advice(subject, one)}`;
+      yield requirementDraft(subject, one, 'information', sentence);
+      continue;
+    }
+    const [lacking] = one.verdict.outcome === 'unknown' && isComplete(subject) ? one.verdict.missing : [];
+    if (!lacking) continue;
+    const sentence = `${on} \`${one.requirement.text}\` cannot be judged. There is no ${lacking.name}: ${lacking.reason}.`;
+    yield { ...requirementDraft(subject, one, 'information', sentence), about: lacking.name };
+  }
+  if (!isComplete(subject)) return;
+  for (const margin of unjudgedMargins(subject))
+    if (margin.place.uri === subject.build.uri) yield unjudged(subject, margin);
+}
+
+/** A margin applies wherever there is a rating: one that shared rules require of many craft is no news; one that the build itself requires is. */
+function unjudged({ build, option }: OptionSubject, { limit, share, place }: Margin): Draft {
+  const [part, rating] = limit.split('.');
+  return {
+    severity: 'information',
+    message: `On ${option.name} \`keep ${percent(share)} in hand on ${limit}\` cannot be judged: no ${part} of ${build.name} states its ${rating}.`,
+    place,
+    numbers: [],
+    related: [{ message: `on ${option.name}`, place: option.place }],
+  };
+}
+
+/** Of a build that is half written, or that cannot fly as it is, the missing results are no news. */
+function isComplete({ build, assessment: { points } }: OptionSubject): boolean {
+  const flies = [points.hover, points.hoverAtReserve, points.full].every((point) => point && !isImpossible(point));
+  return flies && build.holes.size === 0;
+}
+
+function advice({ assessment }: OptionSubject, { verdict }: Judged): string {
+  const open = verdict.comparisons.find(({ outcome }) => outcome === 'unsure');
+  const advised = open && worthMeasuring(open.difference, assessment.inputs);
+  return advised ? ` Measure first: ${advised.how}.` : '';
+}

@@ -1,0 +1,64 @@
+/** The motor's screws reach its winding. */
+import type { BuildSubject, Check, Draft } from '../check.ts';
+import { exactNumber, sayExact } from '../shared/say.ts';
+
+export const screwTooLong: Check = {
+  id: 'screw-too-long',
+  build: findTooLong,
+  page: {
+    title: 'The motor’s screws reach its winding',
+    cause:
+      'A screw that is a turn too long touches the enamel. It flies for an hour, then shorts through the frame and takes the board with it.',
+    criterion:
+      'length of the frame’s `screw` less its `arm` above the depth the motor allows (`screw`): error. Only with all three declared.',
+    standing: 'Geometry.',
+    remedy: 'Shorter screws, or a washer under each head.',
+    fails: `motor Shallow like M1805 {
+  screw_depth: 2.5 mm
+}
+airframe Plate like Guard196 {
+  arm_thickness: 2 mm
+  screw_length: 6 mm
+}
+build Pierced like Healthy {
+  airframe: Plate
+  motors: 4 x Shallow with P4024x3
+}`,
+    passes: `motor Shallow like M1805 {
+  screw_depth: 2.5 mm
+}
+airframe Plate like Guard196 {
+  arm_thickness: 2 mm
+  screw_length: 4 mm
+}
+build Whole like Healthy {
+  airframe: Plate
+  motors: 4 x Shallow with P4024x3
+}`,
+  },
+};
+
+/** A thousandth of a millimetre is rounding. */
+const ROUNDING = 1e-6;
+
+function* findTooLong({ build }: BuildSubject): Iterable<Draft> {
+  const frame = build.airframe?.part;
+  const length = frame?.declared('screw_length');
+  const arm = frame?.declared('arm_thickness');
+  if (!frame || !length || !arm) return;
+  const reach = length.value - arm.value;
+  for (const { motor, place } of build.rotors) {
+    const depth = motor.declared('screw_depth');
+    if (!depth || reach <= depth.value + ROUNDING) continue;
+    yield {
+      severity: 'error',
+      message: `Screws of ${sayExact(length.value, 'mm')} through ${sayExact(arm.value, 'mm')} of ${frame.name} reach ${sayExact(reach, 'mm')} into ${motor.name}, which allows ${sayExact(depth.value, 'mm')}: they touch the winding. Take screws of ${sayExact(depth.value + arm.value, 'mm')} at most.`,
+      place,
+      numbers: [exactNumber('reach', reach, 'mm'), exactNumber('allowed', depth.value, 'mm')],
+      related: [
+        ...(length.place ? [{ message: `screws ${sayExact(length.value, 'mm')}`, place: length.place }] : []),
+        ...(depth.place ? [{ message: `${sayExact(depth.value, 'mm')} allowed`, place: depth.place }] : []),
+      ],
+    };
+  }
+}

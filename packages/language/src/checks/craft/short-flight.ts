@@ -1,0 +1,45 @@
+/** Flies shorter than a requirement states. */
+import { scale } from '../../analysis/uncertainty/estimate.ts';
+import type { Check, Draft, OptionSubject } from '../check.ts';
+import { decidingWords, failure, judged, ownFindingOf, requirementDraft } from '../shared/judged-requirements.ts';
+import { number, say } from '../shared/say.ts';
+
+export const shortFlight: Check = {
+  id: 'short-flight',
+  option: findShort,
+  page: {
+    title: 'It flies for less time than required',
+    cause:
+      'A requirement states a flight time that this pack does not reach before its reserve. Whoever flies on uses up the reserve, and lands where the pack is empty.',
+    criterion: 'a `require` with a minimum `hover_time` or `flight_time` fails: error; likely fails: warning.',
+    standing: 'The build’s own requirement or its rules.',
+    remedy: 'A larger or lighter pack, less weight, a shorter task, or a requirement that fits the craft.',
+    fails: `build Brief like Healthy {
+  require hover_time >= 40 min because "one long watch"
+}`,
+    passes: `build Enduring like Healthy {
+  require hover_time >= 1 min
+}`,
+  },
+};
+
+function* findShort(subject: OptionSubject): Iterable<Draft> {
+  const { option, assessment } = subject;
+  for (const one of judged(subject)) {
+    const severity = failure(one.verdict);
+    if (ownFindingOf(one.requirement) !== 'short-flight' || !severity) continue;
+    const verb = one.verdict.outcome === 'fails' ? 'It flies' : 'It likely flies';
+    const gram = assessment.results.get('gram_cost_time')?.estimate;
+    const cost = gram ? ` Each gram removed adds ${say(scale(gram, 1e-3), 's')} of hover.` : '';
+    const time = assessment.results.get('hover_time')?.estimate;
+    yield {
+      ...requirementDraft(
+        subject,
+        one,
+        severity,
+        `${verb} too short on ${option.name}: ${decidingWords(one.verdict)}.${cost}`,
+      ),
+      ...(time && { numbers: [number('hover_time', time, 'min')] }),
+    };
+  }
+}

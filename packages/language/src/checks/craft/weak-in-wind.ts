@@ -1,0 +1,46 @@
+/** Holds less wind than a requirement states. */
+import type { Check, Draft, OptionSubject } from '../check.ts';
+import { decidingWords, failure, judged, ownFindingOf, requirementDraft } from '../shared/judged-requirements.ts';
+import { number } from '../shared/say.ts';
+
+export const weakInWind: Check = {
+  id: 'weak-in-wind',
+  option: findWeak,
+  page: {
+    title: 'It withstands less wind than required',
+    cause:
+      'A craft keeps its position by leaning into the wind. Where the lean or the thrust at the reserve ends, it drifts off, and comes home late or not at all.',
+    criterion:
+      'a `require` with a minimum `wind_held` fails: error; likely fails: warning. Wind is computed only where the airframe declares its `drag_area`.',
+    standing: 'The build’s own requirement or its rules.',
+    remedy: 'Less drag area, more thrust or mass, more lean (`tilt:`), or a calmer day.',
+    fails: `airframe Sail like Guard196 {
+  drag_area: 300 cm^2
+}
+build Drifting like Healthy {
+  airframe: Sail
+  require wind_held >= 25 m/s
+}`,
+    passes: `airframe Dart like Guard196 {
+  drag_area: 60 cm^2
+}
+build Holding like Healthy {
+  airframe: Dart
+  require wind_held >= 2 m/s
+}`,
+  },
+};
+
+function* findWeak(subject: OptionSubject): Iterable<Draft> {
+  const { option, assessment } = subject;
+  for (const one of judged(subject)) {
+    const severity = failure(one.verdict);
+    if (ownFindingOf(one.requirement) !== 'weak-in-wind' || !severity) continue;
+    const verb = one.verdict.outcome === 'fails' ? 'It drifts off' : 'It likely drifts off';
+    const wind = assessment.results.get('wind_held')?.estimate;
+    yield {
+      ...requirementDraft(subject, one, severity, `${verb} on ${option.name}: ${decidingWords(one.verdict)}.`),
+      ...(wind && { numbers: [number('wind_held', wind, 'm/s')] }),
+    };
+  }
+}

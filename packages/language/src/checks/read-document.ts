@@ -1,0 +1,103 @@
+/** Everything a document says, as plain objects. */
+import type { LangiumDocument } from 'langium';
+import type { File, Part as PartNode } from '../grammar/generated/ast.ts';
+import { readBench } from '../model/bench.ts';
+import type { Bench, Build, Part } from '../model/build.ts';
+import { type Assembled, assemble } from '../model/builds.ts';
+import { partOf } from '../model/parts.ts';
+import { isSlipOf } from '../model/resting.ts';
+import { lookupOf } from '../resolve/linker.ts';
+import { type Defect, guarded } from '../syntax/defects.ts';
+import { remember } from '../syntax/memory.ts';
+import type { Problem } from '../syntax/problem.ts';
+import { referenceProblems } from './text/name-problems.ts';
+import { textProblems } from './text/text-problems.ts';
+
+export interface DocumentModel {
+  readonly uri: string;
+  /** Parts that are declared on their own; `rules`, `build` and `bench` are elsewhere. */
+  readonly parts: readonly Part[];
+  readonly builds: readonly Build[];
+  readonly benches: readonly Bench[];
+  readonly problems: readonly Problem[];
+  /** Problems in other files, in the blocks that its builds are made of. */
+  readonly elsewhere: readonly Problem[];
+  /** What of it could not be read for a mistake of ours. */
+  readonly defects: readonly Defect[];
+}
+
+/** Never throws on a half-typed file; needs the document to be linked. Kept until the document is linked again. */
+export function readDocument(document: LangiumDocument<File>): DocumentModel {
+  return remember(document, readDocument, () => read(document));
+}
+
+interface Read<T> {
+  readonly found: T;
+  readonly defects: readonly Defect[];
+}
+
+const assembledIn = (document: LangiumDocument<File>): Read<ReadonlyMap<PartNode, Assembled>> =>
+  remember(document, assembledIn, () => {
+    const defects: Defect[] = [];
+    const found = new Map<PartNode, Assembled>();
+    for (const node of document.parseResult.value.parts.filter(({ kind }) => kind === 'build')) {
+      const assembled = guarded(defects, document.uri.toString(), () => assemble(node));
+      if (assembled) found.set(node, assembled);
+    }
+    return { found, defects };
+  });
+
+const problemsIn = (document: LangiumDocument<File>): Read<readonly Problem[]> =>
+  remember(document, problemsIn, () => problemsOf(document));
+
+/** A file for a newer program gets one problem and nothing else. */
+function problemsOf(document: LangiumDocument<File>): Read<readonly Problem[]> {
+  const defects: Defect[] = [];
+  const text = textProblems(document, assembledIn(document).found, defects);
+  if (text.some(({ id }) => id === 'newer-version')) return { found: text, defects };
+  const names = guarded(defects, document.uri.toString(), () => referenceProblems(document)) ?? [];
+  return { found: [...text, ...names].sort((one, other) => one.place.start - other.place.start), defects };
+}
+
+/** In order of the files. */
+function problemsElsewhere(document: LangiumDocument<File>, builds: readonly Build[]): Problem[] {
+  const own = document.uri.toString();
+  const index = lookupOf(document)?.index;
+  const files = new Set(builds.flatMap(({ blocks }) => blocks.map(({ uri }) => uri)));
+  return [...files]
+    .filter((uri) => uri !== own)
+    .sort()
+    .flatMap((uri) => {
+      const other = index?.documentOf(uri) as LangiumDocument<File> | undefined;
+      return other ? problemsIn(other).found.filter((problem) => builds.some((build) => isSlipOf(build, problem))) : [];
+    });
+}
+
+function read(document: LangiumDocument<File>): DocumentModel {
+  const nodes = document.parseResult.value.parts;
+  const uri = document.uri.toString();
+  const defects: Defect[] = [];
+  const each = <T>(of: readonly PartNode[], reader: (node: PartNode) => T): T[] =>
+    of.flatMap((node) => guarded(defects, uri, () => [reader(node)]) ?? []);
+  const assembled = assembledIn(document);
+  const builds = [...assembled.found.values()].map(({ build }) => build);
+  const parts = each(
+    nodes.filter((node) => !['rules', 'build', 'bench'].includes(node.kind)),
+    partOf,
+  );
+  const benches = each(
+    nodes.filter((node) => node.kind === 'bench'),
+    readBench,
+  );
+  const problems = problemsIn(document);
+  const elsewhere = guarded(defects, uri, () => problemsElsewhere(document, builds)) ?? [];
+  return {
+    uri,
+    parts,
+    builds,
+    benches,
+    problems: problems.found,
+    elsewhere,
+    defects: [...assembled.defects, ...problems.defects, ...defects],
+  };
+}

@@ -1,0 +1,33 @@
+import { cellsInSeries } from '../../analysis/setup/craft-setup.ts';
+import type { PackOption, Part, Range } from '../../model/build.ts';
+import { THRESHOLDS } from '../thresholds.ts';
+
+/** Voltage of the full pack at rest, V. */
+export function fullPackVoltage(option: PackOption): number | undefined {
+  const cells = cellsInSeries(option);
+  return cells && cells * restingFullCell(option.part);
+}
+
+/** A full cell of the pack's chemistry at rest, V. */
+export function restingFullCell(pack: Part): number {
+  switch (pack.word('chemistry')) {
+    case 'lihv':
+      return THRESHOLDS.fullCell.lihv;
+    case 'liion':
+      return THRESHOLDS.fullCell.liion;
+    default:
+      return THRESHOLDS.fullCell.lipo;
+  }
+}
+
+/** Cells a motor or board is rated for, as a range: `rated: 2S`, `rated: 3S .. 4S`. */
+export const ratedCells = (part: Part, property: string): Range | undefined => {
+  const range = part.range(property);
+  return range?.unit === 'S' ? range : undefined;
+};
+
+export const cellRange = ({ low, high }: Range): string => (low === high ? `${low}S` : `${low}S to ${high}S`);
+
+/** "Mast800_5S", "2 x Mast800_5S in series" */
+export const packInWords = ({ name, part, count, arrangement }: PackOption): string =>
+  arrangement === 'single' ? name : `${count} x ${part.name} in ${arrangement}`;

@@ -1,0 +1,68 @@
+/** Shared by esc-overvoltage and esc-undervoltage: the pack against the board's supply range, in the terms in which it was given. */
+
+import { assess } from '../../analysis/assess.ts';
+import { withCells } from '../../analysis/decide/solve.ts';
+import { cellsInSeries } from '../../analysis/setup/craft-setup.ts';
+import type { PackOption, Part, Range } from '../../model/build.ts';
+import type { Draft, OptionSubject } from '../check.ts';
+import { THRESHOLDS } from '../thresholds.ts';
+import { cellRange, fullPackVoltage, packInWords } from './cells.ts';
+import { sayExact } from './say.ts';
+
+export interface SupplyComparison {
+  readonly board: Part;
+  readonly range: Range;
+  /** The pack in the range's own terms: cells or volts. */
+  readonly highest: number;
+  readonly lowest: number;
+  readonly unit: 'S' | 'V';
+  readonly packWords: string;
+  readonly rangeWords: string;
+}
+
+export function* supplyComparisons(boards: readonly Part[], option: PackOption): Iterable<SupplyComparison> {
+  const cells = cellsInSeries(option);
+  const full = fullPackVoltage(option);
+  if (cells === undefined || full === undefined) return;
+  for (const board of new Set(boards)) {
+    const inCells = board.range('cells');
+    const inVolts = board.range('supply');
+    if (inCells) {
+      const packWords = `${packInWords(option)} is ${cells}S`;
+      yield {
+        board,
+        range: inCells,
+        highest: cells,
+        lowest: cells,
+        unit: 'S',
+        packWords,
+        rangeWords: cellRange(inCells),
+      };
+    } else if (inVolts) {
+      yield {
+        board,
+        range: inVolts,
+        highest: full,
+        lowest: cells * emptyCell(option.part),
+        unit: 'V',
+        packWords: `${packInWords(option)} runs from ${sayExact(full, 'V')} full to ${sayExact(cells * emptyCell(option.part), 'V')} empty`,
+        rangeWords: `${sayExact(inVolts.low, 'V')} to ${sayExact(inVolts.high, 'V')}`,
+      };
+    }
+  }
+}
+
+/** The craft on a pack of as many cells as the board takes; nothing where its range is in volts, or packs are in parallel. */
+export function onCells(
+  { build, option }: OptionSubject,
+  { unit }: SupplyComparison,
+  cells: number,
+): Pick<Draft, 'cured'> {
+  const suitable = unit === 'S' ? withCells(option, cells) : undefined;
+  return suitable ? { cured: () => assess(build, suitable) } : {};
+}
+
+const emptyCell = (pack: Part): number =>
+  pack.word('chemistry') === 'liion'
+    ? THRESHOLDS.packOversag.lithiumIon.warning
+    : THRESHOLDS.packOversag.lithiumPolymer.warning;

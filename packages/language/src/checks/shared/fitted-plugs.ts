@@ -1,0 +1,48 @@
+/** Plugs as fitted to packs and leads: built-in types, and those that a file declares. */
+import type { Part } from '../../model/build.ts';
+import { plugOf } from '../../vocabulary/plugs.ts';
+
+export interface FittedPlug {
+  /** As messages call it. */
+  readonly name: string;
+  /** Of built-in types their name; of declared ones their place. */
+  readonly identity: string;
+  /** Identity of what it connects to. */
+  readonly mates: string;
+  /** What its contacts are rated for continuously, and for seconds where a file says it, A. */
+  readonly continuous?: number;
+  readonly burst?: number;
+  /** What it is, in words. */
+  readonly says: string;
+}
+
+/** The plug of a pack or lead; undefined where none is declared. */
+export function plugAt(fitting: Part): FittedPlug | undefined {
+  const own = fitting.part('plug');
+  if (own?.kind === 'plug') return declaredPlug(own);
+  const name = fitting.word('plug');
+  const plug = plugOf(name);
+  return plug && name !== undefined
+    ? { name, identity: name, mates: name, continuous: plug.continuous, says: plug.says }
+    : undefined;
+}
+
+function declaredPlug(plug: Part): FittedPlug {
+  const continuous = plug.declared('continuous')?.value;
+  const burst = plug.declared('burst')?.value;
+  const other = plug.part('mates');
+  return {
+    name: plug.name,
+    identity: identityOf(plug),
+    mates: other ? identityOf(other) : (plug.word('mates') ?? identityOf(plug)),
+    ...(continuous !== undefined && { continuous }),
+    ...(burst !== undefined && { burst }),
+    says: plug.title ?? 'a plug of your own',
+  };
+}
+
+const identityOf = ({ place }: Part): string => `${place.uri}#${place.start}`;
+
+/** It is enough that one of the two says so. */
+export const connects = (one: FittedPlug, other: FittedPlug): boolean =>
+  one.mates === other.identity || other.mates === one.identity;

@@ -1,0 +1,130 @@
+/** What overweight, requirement-fails and requirement-unsure have in common: verdicts on `require` and `keep` lines. */
+import { verdictOn } from '../../analysis/decide/pack-grams.ts';
+import { isAskedOn, type Verdict } from '../../analysis/decide/requirements.ts';
+import type { Expression, Margin, Requirement } from '../../model/build.ts';
+import type { CheckId } from '../../vocabulary/findings.ts';
+import type { Draft, OptionSubject } from '../check.ts';
+import type { FindingNumber, Severity } from '../finding.ts';
+import { gradeAbove } from '../grade.ts';
+import { type Limit, limitsOf } from './ratings.ts';
+import { exactNumber, number, percent, relativeTo, say, sayExact } from './say.ts';
+
+export interface Judged {
+  readonly requirement: Requirement;
+  readonly verdict: Verdict;
+}
+
+/** The requirements that hold for this pack option, with their verdicts. */
+export const judged = ({ build, option, assessment }: OptionSubject): Judged[] =>
+  build.rules.requirements
+    .filter((requirement) => isAskedOn(requirement, option))
+    .map((requirement) => ({ requirement, verdict: verdictOn(requirement, assessment) }));
+
+/** Requirements with a finding of their own: the results they are about, and from which side they limit them. */
+const OWN_FINDINGS = {
+  overweight: { results: ['all_up_weight'], limit: 'upper' },
+  'short-flight': { results: ['hover_time', 'flight_time'], limit: 'lower' },
+  'weak-in-wind': { results: ['wind_held'], limit: 'lower' },
+} as const satisfies Partial<Record<CheckId, { results: readonly string[]; limit: 'upper' | 'lower' }>>;
+
+type OwnFinding = keyof typeof OWN_FINDINGS;
+
+/** `all_up_weight <= 320 g` is for overweight, written either way round; undefined where requirement-fails speaks. */
+export function ownFindingOf({ condition }: Requirement): OwnFinding | undefined {
+  if (condition.kind !== 'comparison') return undefined;
+  const { left, right, operator } = condition;
+  const leftIsLess = operator === '<' || operator === '<=';
+  const names = (side: Expression, results: readonly string[]) => side.kind === 'result' && results.includes(side.name);
+  return (Object.keys(OWN_FINDINGS) as OwnFinding[]).find((finding) => {
+    const { results, limit } = OWN_FINDINGS[finding];
+    return leftIsLess === (limit === 'upper') ? names(left, results) : names(right, results);
+  });
+}
+
+/** Fails for certain: an error; likely: a warning. Undefined where it holds, or likely holds. */
+export function failure({ outcome, leaning }: Verdict): Severity | undefined {
+  if (outcome === 'fails') return 'error';
+  return outcome === 'unsure' && leaning === 'fails' ? 'warning' : undefined;
+}
+
+export const likelyHolds = ({ outcome, leaning }: Verdict): boolean => outcome === 'unsure' && leaning === 'holds';
+
+/** A draft on a requirement: at its line, or at the pack's line when a rules file says it. */
+export function requirementDraft(
+  { build, option }: OptionSubject,
+  { requirement, verdict }: Judged,
+  severity: Severity,
+  sentence: string,
+): Draft {
+  const { because, from, place } = requirement;
+  const own = place.uri === build.uri;
+  const reason = because ? ` Reason: ${because}.` : '';
+  return {
+    severity,
+    message: `${sentence}${reason}`,
+    place: own ? place : option.place,
+    numbers: verdict.comparisons.flatMap(({ left, right }, index): FindingNumber[] => [
+      exactNumber(`left_${index + 1}`, left.value, ''),
+      exactNumber(`right_${index + 1}`, right.value, ''),
+    ]),
+    related: own
+      ? [{ message: `on ${option.name}`, place: option.place }]
+      : [{ message: from ? `required by ${from}` : 'required here', place }],
+  };
+}
+
+/** "hover_time 4.6 ± 0.9 min, asked ≥ 4 min"; of several comparisons those that decide. */
+export function decidingWords({ comparisons }: Verdict): string {
+  const deciding = comparisons.filter(({ outcome }) => outcome !== 'holds');
+  return (deciding.length > 0 ? deciding : comparisons).map(({ words }) => words).join('; ');
+}
+
+/** Margins on ratings that no part of the build has, or nothing flows against. */
+export function* unjudgedMargins({ build, assessment }: OptionSubject): Iterable<Margin> {
+  const known = new Set(limitsOf(assessment).map(({ kept }) => kept));
+  for (const margin of build.rules.margins) if (!known.has(margin.limit)) yield margin;
+}
+
+/** A rating that a `keep … in hand on …` line guards, and how the ± compares with what it leaves. */
+export interface Kept {
+  readonly limit: Limit;
+  readonly allowed: number;
+  readonly severity: Severity | 'undecided';
+  readonly draft: Omit<Draft, 'severity'>;
+}
+
+export function* keptMargins({ build, option, assessment }: OptionSubject): Iterable<Kept> {
+  for (const margin of build.rules.margins) {
+    for (const limit of limitsOf(assessment)) {
+      if (limit.kept !== margin.limit) continue;
+      const allowed = limit.limit * (1 - margin.share);
+      const severity = gradeAbove(relativeTo(limit.value, allowed), [{ past: 1, severity: 'error' }]);
+      if (!severity) continue;
+      const own = margin.place.uri === build.uri;
+      const { unit } = limit;
+      const asked = `${percent(margin.share)} in hand on ${limit.name}`;
+      yield {
+        limit,
+        allowed,
+        severity,
+        draft: {
+          message: `\`keep ${asked}\` allows ${limit.part.name} ${sayExact(allowed, unit)} of its ${sayExact(limit.limit, unit)}; it has ${say(limit.value, unit)}.`,
+          question: `whether ${limit.part.name} keeps \`${asked}\` (${say(limit.value, unit)} of ${sayExact(allowed, unit)})`,
+          place: own ? margin.place : option.place,
+          numbers: [
+            number(unit === 'W' ? 'power' : 'current', limit.value, unit),
+            exactNumber('allowed', allowed, unit),
+          ],
+          related: [
+            own
+              ? { message: `on ${option.name}`, place: option.place }
+              : { message: 'the required margin', place: margin.place },
+            ...(limit.figure.place
+              ? [{ message: `rated ${sayExact(limit.figure.value, limit.figure.unit)}`, place: limit.figure.place }]
+              : []),
+          ],
+        },
+      };
+    }
+  }
+}

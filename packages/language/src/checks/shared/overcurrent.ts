@@ -1,0 +1,86 @@
+/** What the motor's, ESC's and pack's overcurrent checks have in common: a current against a rating, and the duty that keeps it. */
+import { assess } from '../../analysis/assess.ts';
+import type { Assessment, Estimate } from '../../analysis/assessment.ts';
+import { dutyLimitFor, withDutyLimit } from '../../analysis/decide/solve.ts';
+import { expanded } from '../../analysis/uncertainty/estimate.ts';
+import type { Figure, Part } from '../../model/build.ts';
+import type { Draft, OptionSubject } from '../check.ts';
+import type { Fix, Severity } from '../finding.ts';
+import { anotherPart, limitDuty, wholePercent } from './duty.ts';
+import { exactNumber, number, percent, say, sayExact } from './say.ts';
+
+export interface Overcurrent {
+  readonly severity: Severity | 'undecided';
+  readonly value: Estimate;
+  readonly limit: number;
+  readonly part: Part;
+  readonly figure: Figure;
+  /** "At full duty each motor draws", "Over the flight as flown …". */
+  readonly what: string;
+  /** "its burst rating of 12 A". */
+  readonly rating: string;
+  readonly consequence: string;
+  readonly fixes: readonly Fix[];
+}
+
+export function overcurrentDraft({ option }: OptionSubject, found: Overcurrent): Draft {
+  const { value, limit, figure, part } = found;
+  // With the limit inside the ±, what follows from passing it is a condition and no fact.
+  const open = value.value - expanded(value) <= limit;
+  const consequence = open ? `If so, ${lowerFirst(found.consequence)}` : found.consequence;
+  return {
+    severity: found.severity,
+    question: `whether ${part.name} stays within ${found.rating} (${say(value, 'A')})`,
+    message: `${found.what} ${say(value, 'A')}, ${percent(value.value / limit)} of ${found.rating}. ${consequence}`,
+    place: option.dutyPlace ?? option.place,
+    numbers: [number('current', value, 'A'), exactNumber('limit', limit, 'A')],
+    related: figure.place
+      ? [{ message: `${part.name}: ${sayExact(figure.value, figure.unit)}`, place: figure.place }]
+      : [],
+    fixes: found.fixes,
+  };
+}
+
+const lowerFirst = (sentence: string): string => sentence.charAt(0).toLowerCase() + sentence.slice(1);
+
+/** The largest duty limit under which a current keeps its limit, as a fix; none where no duty helps. */
+export function dutyFix(
+  subject: OptionSubject,
+  limit: number,
+  current: (assessment: Assessment) => Estimate | undefined,
+  reason: string,
+  instead?: string,
+): Fix[] {
+  const duty = keepingDuty(subject, limit, current);
+  return [
+    ...(duty === undefined ? [] : [limitDuty(subject.option, duty, reason)]),
+    ...(instead === undefined ? [] : [anotherPart(instead)]),
+  ];
+}
+
+/** A rating as parts are sold: the next of two digits. */
+export function ratingAbove(value: number, unit: 'A' | 'W'): string {
+  const step = 10 ** (Math.floor(Math.log10(value)) - 1);
+  return `${Number((Math.ceil(value / step - 1e-9) * step).toPrecision(3))} ${unit}`;
+}
+
+/** The craft at that duty limit; as it is where no duty helps. */
+export function atKeepingDuty(
+  subject: OptionSubject,
+  limit: number,
+  current: (assessment: Assessment) => Estimate | undefined,
+): Assessment {
+  const { build, option, assessment } = subject;
+  const duty = keepingDuty(subject, limit, current);
+  return duty === undefined ? assessment : assess(build, withDutyLimit(option, duty));
+}
+
+function keepingDuty(
+  { build, option }: OptionSubject,
+  limit: number,
+  current: (assessment: Assessment) => Estimate | undefined,
+): number | undefined {
+  const keeps = (assessment: Assessment) => (current(assessment)?.value ?? 0) <= limit;
+  const duty = dutyLimitFor(build, option, keeps);
+  return duty === undefined ? undefined : wholePercent(duty);
+}

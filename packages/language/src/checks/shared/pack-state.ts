@@ -1,0 +1,14 @@
+import type { PackOption } from '../../model/build.ts';
+import { sayExact } from './say.ts';
+
+/** In which state a pack is taken where its full charge is spoken of: as it is declared, or as new and out of a pocket. */
+export function packState({ part }: PackOption): string {
+  const temperature = part.declared('temperature');
+  const cycles = part.declared('cycles');
+  if (!temperature && !cycles) return 'fresh and warm';
+  return [
+    'charged full',
+    ...(temperature ? [`at ${sayExact(temperature.value, 'degC')}`] : []),
+    ...(cycles ? [`after ${sayExact(cycles.value, '')} ${cycles.value === 1 ? 'cycle' : 'cycles'}`] : []),
+  ].join(', ');
+}

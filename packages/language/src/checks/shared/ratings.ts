@@ -1,0 +1,145 @@
+/**
+ * The ratings a build has to keep, side by side with what flows: what overcurrent checks and `keep … in hand on …` both read.
+ */
+import type { Assessment, Estimate, RotorResults } from '../../analysis/assessment.ts';
+import { drivingAmong, packsInParallel } from '../../analysis/setup/craft-setup.ts';
+import type { Figure, PackOption, Part, Use } from '../../model/build.ts';
+import { THRESHOLDS } from '../thresholds.ts';
+import { percent, sayExact } from './say.ts';
+
+export interface Limit {
+  /** `motor.burst`, `esc.continuous`, `pack.discharge`, `rail.video.continuous` … */
+  readonly name: string;
+  /** As `keep` names it: the same, but `rail.continuous` of every rail. */
+  readonly kept: string;
+  /** The part that sets it. */
+  readonly part: Part;
+  /** Of limit and value. */
+  readonly unit: 'A' | 'W';
+  readonly limit: number;
+  /** The figure the limit was read from. */
+  readonly figure: Figure;
+  /** What flows. */
+  readonly value: Estimate;
+}
+
+/** The rating for a few seconds: `burst`, or an unlabelled maximum, which counts as a burst rating. */
+export const shortRating = (part: Part): Figure | undefined => part.declared('burst') ?? part.declared('max');
+
+/** A rating with the figure it was read from: what the file states is printed as it is, what is allowed beyond it with its reason. */
+export function burstRatingWords(part: Part, { limit, figure }: { limit: number; figure: Figure }): string {
+  if (part.declared('burst')) return `its burst rating of ${sayExact(limit, 'A')}`;
+  if (part.declared('max')) return `its maximum of ${sayExact(limit, 'A')}`;
+  return `the ${sayExact(limit, 'A')} allowed for seconds (${Number((limit / figure.value).toPrecision(3))} × its continuous rating of ${sayExact(figure.value, 'A')})`;
+}
+
+export function continuousRatingWords(part: Part, { limit, figure }: { limit: number; figure: Figure }): string {
+  if (part.declared('continuous')) return `its continuous rating of ${sayExact(limit, 'A')}`;
+  return `the ${sayExact(limit, 'A')} allowed continuously (${percent(limit / figure.value)} of its maximum of ${sayExact(figure.value, 'A')})`;
+}
+
+/** The weakest board feeds the rotor that needs most; with one kind of board that is the board. */
+export function weakestBoard(boards: readonly Use[], property: 'burst' | 'continuous'): Part | undefined {
+  const rated = drivingAmong(boards)
+    .map((board) => board.part)
+    .filter((part) => part.declared(property) ?? part.declared('continuous'));
+  const rating = (part: Part) =>
+    (part.declared(property) ?? part.declared('continuous'))?.value ?? Number.POSITIVE_INFINITY;
+  return rated.sort((a, b) => rating(a) - rating(b))[0];
+}
+
+/** Burst rating of one channel: declared, or by practice 1.2 times the continuous one. */
+export function escShortRating(board: Part): { limit: number; figure: Figure } | undefined {
+  const burst = shortRating(board);
+  if (burst) return { limit: burst.value, figure: burst };
+  const estimated = board.figure('burst');
+  const continuous = board.declared('continuous');
+  if (estimated && continuous) return { limit: estimated.value, figure: continuous };
+  return undefined;
+}
+
+/** Continuous rating of a motor: declared, or half of an unlabelled maximum. */
+export function motorLastingRating(motor: Part): { limit: number; figure: Figure } | undefined {
+  const continuous = motor.declared('continuous');
+  if (continuous) return { limit: continuous.value, figure: continuous };
+  const maximum = motor.declared('max');
+  if (maximum) return { limit: maximum.value * THRESHOLDS.motorOvercurrent.continuousShareOfMaximum, figure: maximum };
+  return undefined;
+}
+
+/** A pack's rating in amperes: written as a current, or as a rate (`75C`) times its capacity; packs in parallel share. */
+export function packRating(
+  option: PackOption,
+  property: 'burst' | 'discharge',
+): { limit: number; figure: Figure } | undefined {
+  const { part } = option;
+  const figure = part.declared(property);
+  if (!figure) return undefined;
+  const shared = packsInParallel(option);
+  if (figure.unit !== 'C') return { limit: figure.value * shared, figure };
+  const capacity = part.figure('capacity');
+  return capacity && { limit: figure.value * capacity.value * shared, figure };
+}
+
+/** Of all `motors:` lines the one that draws most. */
+export const hardestRotor = (
+  rotors: readonly RotorResults[],
+  value: (rotor: RotorResults) => Estimate | undefined,
+): Estimate | undefined =>
+  rotors
+    .map(value)
+    .filter((estimate) => estimate !== undefined)
+    .sort((a, b) => b.value - a.value)[0];
+
+export function limitsOf(assessment: Assessment): Limit[] {
+  const limits: Limit[] = [];
+  const add = (
+    name: string,
+    part: Part,
+    rating: { limit: number; figure: Figure } | undefined,
+    value: Estimate | undefined,
+    unit: Limit['unit'] = 'A',
+  ) => {
+    const kept = name.replace(/^rail\..*\./, 'rail.');
+    if (rating && value) limits.push({ name, kept, part, unit, ...rating, value });
+  };
+  const declared = (part: Part, property: string) => {
+    const figure = part.declared(property);
+    return figure && { limit: figure.value, figure };
+  };
+
+  for (const rotor of assessment.rotors) {
+    const { motor } = rotor.line;
+    const short = shortRating(motor);
+    add('motor.burst', motor, short && { limit: short.value, figure: short }, rotor.fullCurrent);
+    add('motor.power', motor, declared(motor, 'power'), rotor.fullPower, 'W');
+    add('motor.continuous', motor, motorLastingRating(motor), rotor.mixCurrent);
+  }
+
+  const burstBoard = weakestBoard(assessment.build.escs, 'burst');
+  const lastingBoard = weakestBoard(assessment.build.escs, 'continuous');
+  if (burstBoard)
+    add(
+      'esc.burst',
+      burstBoard,
+      escShortRating(burstBoard),
+      hardestRotor(assessment.rotors, (rotor) => rotor.fullCurrent),
+    );
+  if (lastingBoard)
+    add(
+      'esc.continuous',
+      lastingBoard,
+      declared(lastingBoard, 'continuous'),
+      hardestRotor(assessment.rotors, (rotor) => rotor.mixCurrent),
+    );
+
+  const { option } = assessment;
+  add('pack.discharge', option.part, packRating(option, 'discharge'), assessment.pack.mixCurrent);
+  add('pack.burst', option.part, packRating(option, 'burst'), assessment.results.get('burst_current')?.estimate);
+
+  for (const { rail, hoverCurrent, peakCurrent } of assessment.rails) {
+    add(`rail.${rail.name}.continuous`, rail.part, declared(rail.part, 'continuous'), hoverCurrent);
+    add(`rail.${rail.name}.burst`, rail.part, declared(rail.part, 'burst'), peakCurrent);
+  }
+  return limits;
+}

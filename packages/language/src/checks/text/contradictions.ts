@@ -1,0 +1,38 @@
+/** Ratings of one part that cannot both be right: for a moment it stands, or takes, at least what it does all the time. */
+import type { Part as PartNode } from '../../grammar/generated/ast.ts';
+import type { Figure, Part } from '../../model/build.ts';
+import { partOf } from '../../model/parts.ts';
+import { isWithin, type Place } from '../../syntax/place.ts';
+import type { Problem } from '../../syntax/problem.ts';
+import { placeOf } from '../../syntax/source.ts';
+import { equal } from '../../units/dimension.ts';
+import { formatValue } from '../../units/print.ts';
+import { problem } from './problem-text.ts';
+
+const AT_LEAST: readonly (readonly [lasting: string, momentary: string])[] = [
+  ['continuous', 'burst'],
+  ['continuous', 'max'],
+  ['discharge', 'burst'],
+  ['draw', 'peak'],
+];
+
+/** At the line that this block adds; what its base contradicts is reported there already. */
+export function contradictions(node: PartNode): Problem[] {
+  const part = partOf(node);
+  const block = placeOf(node);
+  return [part, ...part.rails].flatMap((one) => contradictionsIn(one, block));
+}
+
+function contradictionsIn(part: Part, block: Place): Problem[] {
+  return AT_LEAST.flatMap(([lasting, momentary]) => {
+    const low = part.declared(lasting);
+    const high = part.declared(momentary);
+    if (!low || !high || !equal(low.dimension, high.dimension) || low.value <= high.value) return [];
+    const place = [high, low].map((figure) => figure.place).find((one) => one && isWithin(one, block));
+    if (!place) return [];
+    const says = `${momentary} is ${said(high)}, less than ${lasting}, ${said(low)}: one of the two is wrong`;
+    return [{ ...problem('implausible-value', says, place), severity: 'warning' as const }];
+  });
+}
+
+const said = ({ value, unit }: Figure): string => formatValue(value, unit);

@@ -1,0 +1,210 @@
+/** Checks that need a build as a whole: what feeds what, how packs are joined, shares of the flight. */
+import {
+  type Condition,
+  isFigure,
+  isNamed,
+  isObserved,
+  isProperty,
+  isRequire,
+  type Line,
+  type Observed,
+  type Part as PartNode,
+  type Property as PropertyLine,
+} from '../../grammar/generated/ast.ts';
+import type { PackOption } from '../../model/build.ts';
+import { type Assembled, arrangementOf } from '../../model/builds.ts';
+import { railLoops } from '../../model/feeds.ts';
+import { partOf } from '../../model/parts.ts';
+import { unlike } from '../../model/side-by-side.ts';
+import { conditionOf, nameBehind } from '../../syntax/clauses.ts';
+import { countOf, entriesOfBuild, isBoard } from '../../syntax/entries.ts';
+import { partAround } from '../../syntax/nodes.ts';
+import { isWithin } from '../../syntax/place.ts';
+import type { Problem } from '../../syntax/problem.ts';
+import { endOf, namedOf, partOfTarget, placeOf, placeOfFeature, targetOf } from '../../syntax/source.ts';
+import { isUnfinished } from './line-problems.ts';
+import { either, problem, replace } from './problem-text.ts';
+import { missingInLibraryPart } from './required-problems.ts';
+import { unfinishedRails } from './requirement-problems.ts';
+
+const MOTOR_WORDS: ReadonlySet<string> = new Set(['motors', 'upper_motors', 'lower_motors']);
+
+export function craftProblems(node: PartNode, { feeds, build }: Assembled): Problem[] {
+  const lines = node.lines.filter(isProperty);
+  // Rails of a board that feed one another are the board's own problem.
+  const loops = feeds.loops
+    .filter((loop) => isWithin(loop.place, placeOf(node)))
+    .map((loop) =>
+      problem('like-cycle', `${loop.names.join(' feeds ')} feeds ${loop.names[0]}: nothing feeds them all`, loop.place),
+    );
+  return [
+    ...lines.flatMap(libraryProblems),
+    ...lines.flatMap((line) => {
+      if (MOTOR_WORDS.has(line.key)) return motorsProblem(line, build.airframe?.part.declared('rotors')?.value);
+      if (line.key === 'pack') return [...arrangementProblem(line), ...dutyProblem(line)];
+      return line.key === 'load' || line.key === 'regulator' ? feedProblem(line, feeds) : [];
+    }),
+    ...node.lines.filter(isRequire).flatMap(unfinishedRails),
+    ...node.lines.filter(isObserved).flatMap((observed) => packNotSaid(observed, build.packs)),
+    ...loops,
+  ];
+}
+
+/** Of several packs one was on; which, only who was there knows. */
+function packNotSaid(observed: Observed, packs: readonly PackOption[]): Problem[] {
+  if (packs.length < 2 || conditionOf(observed, 'with')) return [];
+  const place = placeOfFeature(observed, observed.title === undefined ? 'clauses' : 'title');
+  const choices = packs.map(({ name }) => `with ${name}`);
+  const fixes = choices.map((choice) => replace(endOf(place), ` ${choice}`, `add ${choice}`));
+  return [
+    problem('missing-value', `on which pack? ${either(choices)}`, place, observed.title === undefined ? [] : fixes),
+  ];
+}
+
+/** Parts of the library that a line names and that are not complete. */
+function libraryProblems(line: PropertyLine): Problem[] {
+  const propeller = conditionOf(line, 'with')?.value;
+  const names = [namedOf(line), isNamed(propeller) ? propeller : undefined].filter((name) => name !== undefined);
+  return names.flatMap((name) => {
+    const part = partOfTarget(targetOf(name));
+    return (part && missingInLibraryPart(part, placeOf(name))) ?? [];
+  });
+}
+
+/** `motors: M1606` without how many or with what. */
+function motorsProblem(line: PropertyLine, rotors: number | undefined): Problem[] {
+  const { value } = line;
+  if (value === undefined || value.$type === 'Text' || line.commas.length > 0) return [];
+  if (!isFigure(value)) {
+    const place = placeOf(value);
+    const count = rotors ?? 4;
+    const fix = replace({ ...place, end: place.start }, `${count} x `, `write ${count} x in front`);
+    return [problem('missing-value', `how many? ${count} x ${value.$cstNode?.text ?? ''}`, place, [fix])];
+  }
+  const [motor] = value.of;
+  // A name that is not known is mistake enough, or still being typed.
+  if (!motor || !targetOf(motor) || conditionOf(line, 'with') || isUnfinished(line)) return [];
+  const end = endOf(placeOf(value));
+  return [
+    problem('missing-value', 'with which propeller? with and its name', placeOf(value), [
+      replace(end, ' with ', 'add with'),
+    ]),
+  ];
+}
+
+/** `2 x Long850_4S` says how the two are joined, one says nothing. */
+function arrangementProblem(line: PropertyLine): Problem[] {
+  const beside = conditionOf(line, 'with');
+  if (beside) return besideProblem(line, beside);
+  const count = countOf(line);
+  const said = conditionOf(line, 'in');
+  if (count === undefined || line.value === undefined || line.commas.length > 0) return [];
+  if (count === 1 && said) {
+    return [problem('clause', 'one pack alone is neither in parallel nor in series', placeOf(said))];
+  }
+  if (said || arrangementOf(line, count)) return [];
+  const end = endOf(placeOf(line.value));
+  const fixes = ['parallel', 'series'].map((word) => replace(end, ` in ${word}`, `add in ${word}`));
+  return [
+    problem('missing-value', `how are the ${count} joined? in parallel or in series`, placeOf(line.value), fixes),
+  ];
+}
+
+/** `A with B in parallel`: alike in cells and chemistry, and never in a row. */
+function besideProblem(line: PropertyLine, beside: Condition): Problem[] {
+  const [one, other] = [namedOf(line), beside.value].map((named) =>
+    partOfTarget(targetOf(isNamed(named) ? named : undefined)),
+  );
+  // A name that is not known is mistake enough, or still being typed.
+  if (one?.kind !== 'pack' || other?.kind !== 'pack') return [];
+  const difference = unlike(partOf(one), partOf(other));
+  if (difference) return [problem('clause', difference, placeOf(beside))];
+  const said = nameBehind(line, 'in');
+  if (said === 'parallel') return [];
+  const place = conditionOf(line, 'in');
+  if (place)
+    return said === 'series'
+      ? [
+          problem(
+            'clause',
+            'packs that differ may only be connected in parallel: in series the smaller is empty first',
+            placeOf(place),
+          ),
+        ]
+      : [];
+  return [
+    problem('missing-value', 'how are they joined? in parallel', placeOf(beside), [
+      replace(endOf(placeOf(beside)), ' in parallel', 'add in parallel'),
+    ]),
+  ];
+}
+
+function dutyProblem(line: PropertyLine): Problem[] {
+  const duty = conditionOf(line, 'duty')?.value;
+  if (!isFigure(duty) || duty.unit !== '%') return [];
+  const share = Number(duty.number);
+  if (!duty.negative && share > 0 && share <= 100) return [];
+  return [problem('implausible-value', 'a duty limit lies between 1 % and 100 %', placeOf(duty))];
+}
+
+/** A board that is not in the build, or is there twice and then has no rail of its own name. Unknown names are found elsewhere. */
+function feedProblem(line: PropertyLine, feeds: Assembled['feeds']): Problem[] {
+  const result = feeds.resolve(line);
+  const value = conditionOf(line, 'from')?.value;
+  if ('feed' in result || result.missing === 'unreadable' || !value) return [];
+  const choices = [...new Set(result.choices)];
+  const place = placeOf(value);
+  const fixes = choices.map((choice) => replace(place, choice));
+  if (result.missing === 'rail') {
+    const name = value.$cstNode?.text ?? '';
+    const says = choices.length > 0 ? `which rail of ${name}? ${either(choices)}` : `${name} has no rails to feed from`;
+    return [problem('missing-value', says, place, fixes)];
+  }
+  if (result.missing === 'not-fitted') {
+    const build = partAround(line);
+    const hasBoards = build && entriesOfBuild(build).some(isBoard);
+    // That there is none at all has its own finding.
+    if (!hasBoards) return [];
+    const hint = choices.length > 0 ? `; there is ${either(choices)}` : '';
+    return [problem('unknown-name', `${value.$cstNode?.text} is not in this build${hint}`, place, fixes)];
+  }
+  if (choices.length === 1) {
+    return [problem('unknown-name', `${choices[0]} is fitted twice: give each line a name of its own with as`, place)];
+  }
+  return [problem('unknown-name', `which one? ${either(choices)}`, place, fixes)];
+}
+
+/** Rails of a board that feed one another. */
+export function boardProblems(board: PartNode): Problem[] {
+  return railLoops(partOf(board))
+    .filter((loop) => isWithin(loop.place, placeOf(board)))
+    .map((loop) =>
+      problem('like-cycle', `${loop.names.join(' feeds ')} feeds ${loop.names[0]}: nothing feeds them all`, loop.place),
+    );
+}
+
+/** The shares of a flight add up to all of it. */
+export function flownProblem(lines: readonly Line[]): Problem | undefined {
+  const flown = lines.filter(isProperty).filter((line) => line.key === 'flown');
+  const vague = flown.find((line) => isFigure(line.value) && !conditionOf(line, 'at'));
+  if (vague?.value) {
+    const end = endOf(placeOf(vague.value));
+    const fix = replace(end, ' at hover', 'add at hover');
+    return problem('missing-value', 'at which thrust? at hover, or at 1.4 x hover', placeOf(vague.value), [fix]);
+  }
+  const last = flown.at(-1);
+  const shares = flown.map((line) =>
+    isFigure(line.value) && line.value.unit === '%' && line.commas.length === 0 ? Number(line.value.number) : undefined,
+  );
+  // Of one that cannot be read its own line has the report.
+  if (!last || !shares.every((share) => share !== undefined && Number.isFinite(share))) return undefined;
+  const sum = shares.reduce<number>((total, share) => total + (share ?? 0), 0);
+  if (Math.abs(sum - 100) < 0.05) return undefined;
+  const rest = (shares.at(-1) ?? 0) + 100 - sum;
+  const place = placeOfFeature(last, 'value');
+  const number = isFigure(last.value) ? placeOfFeature(last.value, 'number') : place;
+  const rounded = Number(rest.toFixed(2));
+  const fix = rest > 0 ? replace(number, String(rounded), `change to ${rounded} %`) : undefined;
+  const says = `the shares of the flight add up to ${Number(sum.toFixed(2))} %, not to 100 %`;
+  return { ...problem('implausible-value', says, place, [fix]), severity: 'warning' };
+}

@@ -1,0 +1,19 @@
+import { type File, isFigure, isProperty } from '../../grammar/generated/ast.ts';
+import { renewedNames } from '../../resolve/renewed-names.ts';
+import type { Problem } from '../../syntax/problem.ts';
+import { placeOfFeature } from '../../syntax/source.ts';
+import { problem, replace } from './problem-text.ts';
+
+/** A hint for each former name, with the present one as its fix. */
+export function formerNameProblems(file: File): Problem[] {
+  return renewedNames(file).map(({ former, now, node, feature, number }) => {
+    const place = placeOfFeature(node, feature);
+    const fix = replace(place, now);
+    const value = number !== undefined && isProperty(node) && isFigure(node.value) ? node.value : undefined;
+    const edits = value && number !== undefined ? [{ place: placeOfFeature(value, 'number'), newText: number }] : [];
+    const told = number === undefined ? '' : `, here ${number}`;
+    return problem('former-name', `${former} is called ${now} now${told}; the old name is still understood`, place, [
+      { ...fix, edits: [...fix.edits, ...edits] },
+    ]);
+  });
+}

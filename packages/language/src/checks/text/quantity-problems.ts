@@ -1,0 +1,331 @@
+/** Checks of one written amount: its number, its unit, its dimension, and whether it can be meant. */
+
+import type { AstNode } from 'langium';
+import { readAmount } from '../../model/amounts.ts';
+import { type Bounds, isBeyondUse, isPlausible, leastCount, unitsThatFit } from '../../model/plausible.ts';
+import type { Place } from '../../syntax/place.ts';
+import type { Problem } from '../../syntax/problem.ts';
+import { endOf, placeOfFeature, span } from '../../syntax/source.ts';
+import { alike, describe, equal, NONE } from '../../units/dimension.ts';
+import { lookup } from '../../units/lookup.ts';
+import { parseUnit } from '../../units/parse.ts';
+import { CLOSE, formatValue } from '../../units/print.ts';
+import type { Dimension } from '../../units/quantity.ts';
+import { either, problem, replace, rewrite } from './problem-text.ts';
+
+/** What is allowed here. */
+export interface Expected extends Bounds {
+  /** What the value is of: `resistance`, or what comes after a clause word. */
+  readonly of: string;
+  readonly mistaken?: Readonly<Record<string, string>>;
+  /** A unit without a dimension that must be written all the same: `%`, `S`. */
+  readonly insists?: string;
+  /** A count: whole and above none. */
+  readonly whole?: boolean;
+  /** Somebody measured it. */
+  readonly isMeasured?: boolean;
+}
+
+export interface AmountNode extends AstNode {
+  readonly number: string;
+  readonly unit?: string;
+  readonly negative?: boolean;
+}
+
+/** At most one problem: the first that would have to be put right. */
+export function amountProblem(first: AmountNode, more: readonly AmountNode[], expected: Expected): Problem | undefined {
+  const numbers: (string | undefined)[] = [first, ...more].map(({ number }) => number);
+  // A sign without its number: the parser has said so.
+  if (numbers.includes(undefined)) return undefined;
+  const huge = [first, ...more].find(({ number }) => !Number.isFinite(Number(number)));
+  if (huge) return problem('implausible-value', `${huge.number} is too large for any number here`, wholeOf(huge));
+  const broken = spacedNumber(first, more) ?? strayAmount(first, more);
+  if (broken) return broken;
+  const amounts = [first, ...more];
+  for (const amount of amounts) {
+    const wanted = amount === first ? expected : { ...expected, units: smallerUnits(first, expected) };
+    const found =
+      amount.unit === undefined
+        ? missingUnit(amount, wanted)
+        : unitProblem({ ...spelt(amount), unit: amount.unit }, placeOfFeature(amount, 'unit'), wanted);
+    if (found) return found;
+  }
+  if (expected.whole && !isCount(first, leastCount(expected))) {
+    const place = wholeOf(first);
+    return problem('number-form', `${expected.of} is a whole number, at least ${leastCount(expected)}`, place);
+  }
+  const whole = readAmount(first, more, expected.dimensions[0]);
+  if (!whole)
+    return problem('wrong-dimension', 'these amounts do not add up: they are of different sorts', allOf(amounts));
+  return implausible(first, more, whole.value, whole.dimension, expected);
+}
+
+/** `11 000 rpm/V`: the parser sees two amounts, the first without a unit. */
+function spacedNumber(first: AmountNode, more: readonly AmountNode[]): Problem | undefined {
+  const groups = [first, ...more];
+  const isGrouped =
+    more.length > 0 &&
+    groups.slice(0, -1).every((amount) => amount.unit === undefined) &&
+    more.every((amount) => /^\d{3}(\.\d+)?$/.test(amount.number));
+  if (!isGrouped) return undefined;
+  const joined = groups.map((amount) => amount.number).join('');
+  const last = more.at(-1) ?? first;
+  const place = span(placeOfFeature(first, 'number'), placeOfFeature(last, 'number'));
+  return problem('number-form', `a number has no spaces inside: ${joined}`, place, [rewrite(place, joined)]);
+}
+
+function isCount({ number, negative }: AmountNode, least: number): boolean {
+  return !negative && Number.isInteger(Number(number)) && Number(number) >= least;
+}
+
+/** An amount that cannot belong to the one before: on the next line, or of a unit that nobody splits. */
+function strayAmount(first: AmountNode, more: readonly AmountNode[]): Problem | undefined {
+  const nextLine = more.find((amount) => rowOf(amount) !== rowOf(first));
+  if (nextLine) {
+    const says = 'a line begins with a word and a colon: what is this number?';
+    return problem('syntax', says, wholeOf(nextLine));
+  }
+  const [second] = more;
+  if (!second || first.unit === undefined || SPLIT[first.unit]) return undefined;
+  return problem('number-form', `one number is enough: what is ${second.number}?`, wholeOf(second));
+}
+
+function rowOf(node: AstNode): number | undefined {
+  return node.$cstNode?.range.start.line;
+}
+
+/** What may follow: `4 min 50 s`, `1 ft 2 in`. */
+const SPLIT: Readonly<Record<string, string>> = lookup({ h: 'min', min: 's', ft: 'in', lb: 'oz', S: 'P' });
+
+/** Any quantity whose unit exists: what it is compared with is known elsewhere. */
+export function anyQuantity(of: string, { unit }: AmountNode): Expected {
+  if (unit === undefined) return { of, dimensions: [NONE], units: [] };
+  const parsed = parseUnit(unit);
+  if (parsed.unit) return { of, dimensions: [parsed.unit.dimension], units: [unit] };
+  const [suggested] = parsed.suggestions;
+  const meant = suggested === undefined ? undefined : parseUnit(suggested).unit;
+  return { of, dimensions: [meant?.dimension ?? NONE], units: [] };
+}
+
+/** A number and a unit, apart from where they are. */
+interface Spelt {
+  readonly number: string;
+  readonly negative?: boolean;
+}
+
+function spelt({ number, negative }: AmountNode): Spelt {
+  return { number, negative: negative ?? false };
+}
+
+/** `place`: the unit's. */
+export function unitProblem(
+  amount: Spelt & { readonly unit: string },
+  place: Place,
+  expected: Expected,
+): Problem | undefined {
+  const parsed = parseUnit(amount.unit);
+  if (parsed.problem) return unknownUnit(amount, place, parsed.suggestions, expected);
+  const { unit } = parsed;
+  const meant = expected.mistaken?.[amount.unit];
+  const fits = expected.dimensions.some((dimension) => fitsDimension(unit.dimension, dimension));
+  if (fits && (expected.insists === undefined || amount.unit === expected.insists)) {
+    return expected.units.length === 0 ? wrongDimension(amount, place, unit.dimension, expected) : undefined;
+  }
+  if (meant !== undefined && isNamedAlike(amount.unit, expected)) {
+    const says = `${amount.unit} is ${describe(unit.dimension)}; ${expected.of} is ${nameOf(expected)}: write ${meant}`;
+    return problem('wrong-dimension', says, place, [replace(place, meant)]);
+  }
+  return wrongDimension(amount, place, unit.dimension, expected);
+}
+
+/** `kV` behind `kv:` — the property's own name taken for a unit. */
+function isNamedAlike(unit: string, expected: Expected): boolean {
+  return unit.toLowerCase() === expected.of.toLowerCase();
+}
+
+/** Kelvins may be given for a temperature, degrees for a difference. */
+function fitsDimension(found: Dimension, wanted: Dimension): boolean {
+  return equal(found, wanted) || alike(found, wanted);
+}
+
+function missingUnit(amount: AmountNode, expected: Expected): Problem | undefined {
+  const needsNone = expected.insists === undefined && expected.dimensions.some((dimension) => equal(dimension, NONE));
+  if (needsNone) return undefined;
+  const place = wholeOf(amount);
+  const asShare = Number(amount.number);
+  if (expected.insists === '%' && !amount.negative && asShare > 0 && asShare < 1) {
+    const [percent = ''] = inPercent(asShare);
+    return problem('missing-unit', `a share is written in percent: ${percent}`, place, [replace(place, percent)]);
+  }
+  const units = plausibleUnits(amount, expected);
+  const example = units[0] ?? expected.units[0];
+  const says = example === undefined ? 'a unit is needed' : `a unit is needed: ${amount.number}${spaced(example)}?`;
+  const possible = units.filter((unit) => canBe(spelt(amount), unit, expected));
+  const fixes = possible.map((unit) =>
+    replace(endOf(place), spaced(unit), `change to ${amount.number}${spaced(unit)}`),
+  );
+  return problem('missing-unit', says, place, fixes);
+}
+
+/** What a number without a unit can have meant where a share belongs: 60 is 60 %, so is 0.6; of 1 it cannot be determined. */
+export function inPercent(number: number): string[] {
+  const whole = Math.abs(number) >= 1 ? [`${number} %`] : [];
+  return Math.abs(number) <= 1 ? [...whole, `${Number((100 * number).toPrecision(10))} %`] : whole;
+}
+
+/** `2S`, `75C` and `3P` are written in one word. */
+export function spaced(unit: string): string {
+  return CLOSE.has(unit) ? unit : ` ${unit}`;
+}
+
+function unknownUnit(
+  amount: Spelt & { readonly unit: string },
+  place: Place,
+  suggestions: readonly string[],
+  expected: Expected,
+): Problem {
+  const written = amount.unit;
+  if (written.endsWith('/') || written.endsWith('*') || written.endsWith('·')) {
+    return problem('unknown-unit', `the unit ends at ${written}: something is missing after it`, place);
+  }
+  const meant = expected.mistaken?.[written];
+  if (meant !== undefined && isNamedAlike(written, expected)) {
+    const says = `${written} is no unit; ${expected.of} is ${nameOf(expected)}: write ${meant}`;
+    return problem('unknown-unit', says, place, [replace(place, meant)]);
+  }
+  const fitting = suggestions.filter((name) => fitsExpected(name, expected));
+  const usual = fitting.length > 0 ? fitting : expected.units.slice(0, 1);
+  const offered = (meant === undefined ? usual : [meant]).filter((name) => canBe(amount, name, expected));
+  const hint = offered.length > 0 ? `; did you mean ${either(offered.slice(0, 3))}?` : '';
+  return problem(
+    'unknown-unit',
+    `no such unit: ${written}${hint}`,
+    place,
+    offered.slice(0, 3).map((name) => (isSameWord(name, written) ? rewrite : replace)(place, name)),
+  );
+}
+
+/** Nobody is offered a unit in which the number cannot be meant. */
+function canBe(amount: Spelt, name: string, expected: Expected): boolean {
+  const { unit } = parseUnit(name);
+  return unit === undefined || isPlausible(unit.toSI(signed(amount)), unit.dimension, expected);
+}
+
+const isSameWord = (one: string, other: string): boolean => one.toLowerCase() === other.toLowerCase();
+
+function fitsExpected(name: string, expected: Expected): boolean {
+  const { unit } = parseUnit(name);
+  return unit !== undefined && expected.dimensions.some((dimension) => fitsDimension(unit.dimension, dimension));
+}
+
+function wrongDimension(
+  amount: Spelt & { readonly unit: string },
+  place: Place,
+  found: Dimension,
+  expected: Expected,
+): Problem {
+  const units = plausibleUnits(amount, expected);
+  const such = expected.units.length > 0 ? ` (${expected.units.slice(0, 3).join(', ')})` : '';
+  const meant = expected.mistaken?.[amount.unit];
+  const says = `expected ${nameOf(expected)}${such}, found ${describeUnit(amount, found)}`;
+  if (expected.units.length > 0)
+    return problem(
+      'wrong-dimension',
+      says,
+      place,
+      [meant ?? units[0]].flatMap((unit) =>
+        unit === undefined || !canBe(amount, unit, expected) ? [] : [replace(place, unit)],
+      ),
+    );
+  return problem('wrong-dimension', says, place, [replace(place, '', `change to ${amount.number}`)]);
+}
+
+function describeUnit(amount: Spelt & { readonly unit: string }, dimension: Dimension): string {
+  // People write C for degrees too: say what it is here.
+  if (amount.unit === 'C') return "a pack's rate (C)";
+  return equal(dimension, NONE) ? `${amount.number} ${amount.unit}` : describe(dimension);
+}
+
+/** What is expected, in words: `a resistance`; for `%` and `S` their own. */
+function nameOf(expected: Expected): string {
+  if (expected.insists === '%') return 'a share';
+  if (expected.insists === 'S') return 'a number of cells';
+  const [own, ...others] = expected.dimensions;
+  if (own?.money === 1) return 'a price';
+  return either([own, ...others].filter((dimension) => dimension !== undefined).map(describe));
+}
+
+/** Units in which this number can be meant, the usual one when none can. */
+function plausibleUnits(amount: Spelt, expected: Expected): string[] {
+  const units = unitsThatFit(signed(amount), expected);
+  return units.length > 0 ? units : expected.units.slice(0, 1);
+}
+
+function signed(amount: Spelt): number {
+  return (amount.negative ? -1 : 1) * Number(amount.number);
+}
+
+function implausible(
+  first: AmountNode,
+  more: readonly AmountNode[],
+  value: number,
+  dimension: Dimension,
+  expected: Expected,
+): Problem | undefined {
+  if (isPlausible(value, dimension, expected) || !expected.plausible) return undefined;
+  const [usual = ''] = expected.units;
+  const [low, high] = expected.plausible.map((bound) => printed(bound, usual));
+  const place = allOf([first, ...more]);
+  const others = more.length > 0 || first.unit === undefined ? [] : unitsThatFit(signed(first), expected);
+  const better = others.filter(
+    (name) => name !== first.unit && equal(parseUnit(name).unit?.dimension ?? NONE, dimension),
+  );
+  const says = `${written([first, ...more])} is implausible: ${expected.of} lies between ${low} and ${high}`;
+  const unitPlace = placeOfFeature(first, 'unit');
+  const fixes = better.map((name) => replace(unitPlace, name, `change to ${first.number} ${name}`));
+  const { isMeasured = false } = expected;
+  const asWritten = { number: signed(first), unit: more.length === 0 ? first.unit : undefined, isMeasured };
+  if (isBeyondUse(value, dimension, asWritten, expected)) return problem('implausible-value', says, place, fixes);
+  const unusual = `${written([first, ...more])} is unusual: ${expected.of} mostly lies between ${low} and ${high}`;
+  return { ...problem('implausible-value', unusual, place, fixes), severity: 'warning' };
+}
+
+/** One side of a size, in the unit that serves all of them. */
+export function implausibleSide(side: AmountNode, unitName: string, expected: Expected): Problem | undefined {
+  const { unit } = parseUnit(unitName);
+  if (!unit || !expected.plausible || isPlausible(unit.toSI(signed(side)), unit.dimension, expected)) return undefined;
+  const [usual = ''] = expected.units;
+  const [low, high] = expected.plausible.map((bound) => printed(bound, usual));
+  const says = `${side.number} ${unitName} is implausible: a side of ${expected.of} lies between ${low} and ${high}`;
+  return problem('implausible-value', says, wholeOf(side));
+}
+
+function printed(bound: number, unit: string): string {
+  const known = unit === '' ? undefined : parseUnit(unit).unit;
+  return known ? formatValue(known.toSI(bound), unit) : String(bound);
+}
+
+function written(amounts: readonly AmountNode[]): string {
+  return amounts
+    .map(
+      (amount) => `${amount.negative ? '-' : ''}${amount.number}${amount.unit === undefined ? '' : ` ${amount.unit}`}`,
+    )
+    .join(' ');
+}
+
+/** Seconds come after minutes. */
+function smallerUnits(first: AmountNode, expected: Expected): readonly string[] {
+  const smaller = first.unit === undefined ? undefined : SPLIT[first.unit];
+  return smaller === undefined ? expected.units : [smaller];
+}
+
+function allOf(amounts: readonly AmountNode[]): Place {
+  const places = amounts.map(wholeOf);
+  return span(places[0] as Place, places.at(-1) as Place);
+}
+
+/** Number and unit, without what else a figure contains. */
+function wholeOf(amount: AmountNode): Place {
+  const number = placeOfFeature(amount, 'number');
+  return amount.unit === undefined ? number : span(number, placeOfFeature(amount, 'unit'));
+}

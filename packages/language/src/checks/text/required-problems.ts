@@ -1,0 +1,108 @@
+/** What a first result needs and nobody has said: one finding a block. */
+import { AstUtils } from 'langium';
+import { isProperty, isRail, type Line, type Part as PartNode, type Rail } from '../../grammar/generated/ast.ts';
+import { intendedProperty } from '../../model/intent.ts';
+import { partOf } from '../../model/parts.ts';
+import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
+import { lookupOf } from '../../resolve/linker.ts';
+import { chainOf } from '../../syntax/chain.ts';
+import { isUnset } from '../../syntax/clauses.ts';
+import { entriesOfBuild } from '../../syntax/entries.ts';
+import type { Place } from '../../syntax/place.ts';
+import type { Problem } from '../../syntax/problem.ts';
+import { placeOfFeature } from '../../syntax/source.ts';
+import { schemaOf } from '../../vocabulary/properties.ts';
+import type { BlockSchema, Property } from '../../vocabulary/schema.ts';
+import { problem } from './problem-text.ts';
+
+export function missingInPart(node: PartNode): Problem | undefined {
+  const lacking = lackingIn(node);
+  if (node.name === undefined || lacking.length === 0) return undefined;
+  const place = placeOfFeature(node, 'name');
+  if (!isOnlyCopied(node)) return problem('missing-value', `${node.name} still needs ${listed(lacking)}`, place);
+  // A build that names packs may be meant to fly: that it does not as it is must not look like an all-clear.
+  const hasPacks = node.kind === 'build' && entriesOfBuild(node).some(({ word }) => word === 'pack');
+  if (!hasPacks) return undefined;
+  const says = `${node.name} itself lacks ${listed(lacking)} and is not judged; builds that are like it may bring that along`;
+  return { ...problem('missing-value', says, place), severity: 'hint' };
+}
+
+/** A part of the library, such as a stator without its winding, is completed by a part that is like it. */
+export function missingInLibraryPart(used: PartNode, place: Place): Problem | undefined {
+  if (AstUtils.getDocument(used).uri.scheme !== LIBRARY_SCHEME) return undefined;
+  const lacking = lackingIn(used);
+  if (lacking.length === 0) return undefined;
+  const says = `${used.name} still needs ${listed(lacking)}: write a ${used.kind} that is like ${used.name}`;
+  return problem('missing-value', says, place);
+}
+
+export function missingInRail(rail: Rail, board: PartNode): Problem | undefined {
+  const chain = chainOf(board);
+  if (chain.broken || rail.name === undefined) return undefined;
+  const schema = schemaOf('rail');
+  const same = chain.parts.flatMap((part) => part.lines.filter(isRail)).filter((other) => other.name === rail.name);
+  const blocks = same.map((other) => other.lines);
+  const lacking = lackingOf(schema, saidIn(blocks, schema));
+  if (lacking.length === 0 || isOnlyCopied(board)) return undefined;
+  return problem('missing-value', `rail ${rail.name} still needs ${listed(lacking)}`, placeOfFeature(rail, 'name'));
+}
+
+/** Others are like it and nobody uses it as it is: then it may be incomplete. */
+function isOnlyCopied(node: PartNode): boolean {
+  const document = AstUtils.getDocument(node);
+  return lookupOf(document)?.index.isOnlyCopied(node, document.uri.toString()) ?? false;
+}
+
+/** In words; none where an ancestor is missing. */
+function lackingIn(node: PartNode): string[] {
+  const chain = chainOf(node);
+  if (chain.broken) return [];
+  const schema = schemaOf(node.kind);
+  const blocks = chain.parts.map((part) => part.lines);
+  const said = saidIn(blocks, schema);
+  if (node.kind === 'build') for (const word of takenAway(node, said)) said.delete(word);
+  const part = partOf(node);
+  const isNeedless = ({ unlessZero }: Property) => unlessZero !== undefined && part.declared(unlessZero)?.value === 0;
+  for (const property of Object.values(schema.properties)) if (isNeedless(property)) said.add(property.name);
+  return lackingOf(schema, said);
+}
+
+/** Words of which nothing is left after `without` and `none`. */
+function takenAway(build: PartNode, said: ReadonlySet<string>): string[] {
+  const schema = schemaOf('build');
+  const kept = new Set(entriesOfBuild(build).map((entry) => entry.word));
+  const isHalfSaid = (word: string) =>
+    build.lines.some((line) => !isProperty(line) && intendedProperty(line, schema) === word);
+  return [...said].filter((word) => schema.properties[word]?.shape === 'part' && !kept.has(word) && !isHalfSaid(word));
+}
+
+/** The nearest block decides: `none` takes back what the base says. Misspelt words count as said: their own finding is enough. */
+function saidIn(blocks: readonly (readonly Line[])[], schema: BlockSchema): Set<string> {
+  const said = new Map<string, boolean>();
+  for (const line of blocks.flat()) {
+    const property = intendedProperty(line, schema);
+    if (property !== undefined && !said.has(property)) said.set(property, !(isProperty(line) && isUnset(line)));
+  }
+  return new Set([...said].filter(([, isSaid]) => isSaid).map(([property]) => property));
+}
+
+function lackingOf(schema: BlockSchema, said: ReadonlySet<string>): string[] {
+  return Object.values(schema.properties)
+    .filter((property) => isLacking(property, said))
+    .map(inWords);
+}
+
+function listed(words: readonly string[]): string {
+  return words.length === 1 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+}
+
+function isLacking(property: Property, said: ReadonlySet<string>): boolean {
+  if (said.has(property.name)) return false;
+  if (property.required) return true;
+  return property.requiredUnless !== undefined && !property.requiredUnless.some((other) => said.has(other));
+}
+
+function inWords(property: Property): string {
+  const others = property.requiredUnless ?? [];
+  return others.length > 0 ? `${property.name} (or ${others.join(' or ')})` : property.name;
+}

@@ -1,0 +1,171 @@
+/** Checks of the lines that are sentences: keep, accept, raise, lower, note, observed. */
+
+import {
+  type Accept,
+  type Change,
+  isFigure,
+  isNamed,
+  type Keep,
+  type Note,
+  type Observed,
+} from '../../grammar/generated/ast.ts';
+import { conditionOf, nameBehind, textBehind } from '../../syntax/clauses.ts';
+import type { Place } from '../../syntax/place.ts';
+import type { Problem } from '../../syntax/problem.ts';
+import { endOf, placeOf, placeOfFeature, textOf } from '../../syntax/source.ts';
+import { NONE } from '../../units/dimension.ts';
+import { CRAFT_FINDINGS, FINDING_IDS, isFindingId, WORSE_ABOVE } from '../../vocabulary/findings.ts';
+import type { ClauseRule } from '../../vocabulary/schema.ts';
+import { meant } from '../../vocabulary/synonyms.ts';
+import { LIMITS, OCCASIONS, SEVERITIES } from '../../vocabulary/words.ts';
+import { sentenceClauseProblems } from './clause-problems.ts';
+import { commaProblem } from './comma-problems.ts';
+import { isUnfinished } from './line-problems.ts';
+import { either, problem, replace } from './problem-text.ts';
+import { amountProblem, type Expected } from './quantity-problems.ts';
+import { isWritten } from './written.ts';
+
+const NAME: ClauseRule = { shape: 'name' };
+const TEXT: ClauseRule = { shape: 'text' };
+const PACK: ClauseRule = { shape: 'part', parts: ['pack'] };
+
+/** The first word of a sentence, to point at when nothing follows it. */
+export function opening(node: Keep | Accept | Change | Note | Observed): Place {
+  const word = /^\w+/.exec(textOf(node))?.[0] ?? '';
+  const place = placeOf(node);
+  return { ...place, end: place.start + word.length };
+}
+
+const KEPT: Expected = { of: 'a margin', dimensions: [NONE], units: ['%'], insists: '%', plausible: [0, 95] };
+
+/** `keep 20 % in hand on esc.continuous` */
+export function keepProblems(keep: Keep): Problem[] {
+  const clauses = sentenceClauseProblems(keep.clauses, 'keep', { in: NAME, on: NAME });
+  const value = keepValueProblem(keep);
+  if (value) return [value];
+  const limit = conditionOf(keep, 'on');
+  if (clauses.length > 0) return clauses;
+  if (nameBehind(keep, 'in') !== 'hand' || !limit) {
+    return [problem('missing-value', 'a margin reads: keep 20 % in hand on esc.continuous', opening(keep))];
+  }
+  const name = nameBehind(keep, 'on') ?? '';
+  return Object.hasOwn(LIMITS, name) || !limit.value
+    ? []
+    : [unknownChoice('limit', name, placeOf(limit.value), Object.keys(LIMITS))];
+}
+
+function keepValueProblem(keep: Keep): Problem | undefined {
+  const comma = commaProblem(keep, KEPT);
+  if (comma) return comma;
+  if (!isFigure(keep.value))
+    return problem('missing-value', 'a margin reads: keep 20 % in hand on esc.continuous', opening(keep));
+  if (!isWritten(keep.value)) return undefined;
+  // `20 in` reads as inches.
+  if (keep.value.unit === 'in') {
+    const number = placeOfFeature(keep.value, 'number');
+    const fix = replace(endOf(number), ' %', `change to ${keep.value.number} %`);
+    return problem('missing-unit', `a unit is needed: ${keep.value.number} %?`, number, [fix]);
+  }
+  return amountProblem(keep.value, keep.value.more, KEPT);
+}
+
+/** Choices up to this many are all named. */
+const MOST_LISTED = 8;
+
+function unknownChoice(what: string, name: string, place: Place, choices: readonly string[]): Problem {
+  const near = meant(name, choices);
+  const known =
+    choices.length <= MOST_LISTED
+      ? `expected ${either(choices)}`
+      : `write each in its place, for instance ${choices[0]}`;
+  const hint = near.length > 0 ? `did you mean ${either(near)}?` : known;
+  return problem(
+    'unknown-name',
+    `no such ${what}: ${name}; ${hint}`,
+    place,
+    near.map((choice) => replace(place, choice)),
+  );
+}
+
+/** `accept pack-overcurrent below 30 A with Mast1350_4S because "…"` */
+export function acceptProblems(accept: Accept): Problem[] {
+  const finding = findingProblem(accept, 'accept');
+  if (finding) return [finding];
+  const clauses = sentenceClauseProblems(accept.clauses, 'accept', {
+    below: 'any quantity',
+    with: PACK,
+    because: TEXT,
+  });
+  const below = conditionOf(accept, 'below');
+  if (below && clauses.length === 0 && !WORSE_ABOVE.has(accept.finding ?? '')) {
+    const says = `a higher number of ${accept.finding} is not a worse one, so none can bound it from above: accept it without one`;
+    return [problem('clause', says, placeOf(below), [replace(placeOf(below), '', 'take the number out')])];
+  }
+  const because = textBehind(accept, 'because');
+  const isSaid = conditionOf(accept, 'because') !== undefined && because?.trim() !== '';
+  if (isSaid || clauses.length > 0 || isUnfinished(accept) || hasOpenText(accept)) return clauses;
+  return [
+    ...clauses,
+    problem('missing-value', 'give the reason for accepting it: because "…"', placeOfFeature(accept, 'finding')),
+  ];
+}
+
+/** Whether the line ends in a text whose quotes are not closed yet. */
+function hasOpenText(line: Accept): boolean {
+  const text = textOf(line);
+  return text.includes('"') && !/"[^"]*"\s*$/.test(text);
+}
+
+function findingProblem(node: Accept | Change, verb: string): Problem | undefined {
+  if (node.finding === undefined) {
+    return problem('missing-value', `${verb} what? the name of a finding comes next`, opening(node));
+  }
+  return isFindingId(node.finding)
+    ? undefined
+    : unknownChoice('finding', node.finding, placeOfFeature(node, 'finding'), FINDING_IDS);
+}
+
+/** Notes on the file, not on the craft. */
+const KEEPS_SEVERITY: ReadonlySet<string> = new Set(['estimates', 'stale-acceptance']);
+
+/** `raise pack-oversag to error`, `lower pack-heavy to hint because "…"` */
+export function changeProblems(change: Change): Problem[] {
+  const finding = findingProblem(change, change.verb);
+  if (finding) return [finding];
+  if (!(change.finding && change.finding in CRAFT_FINDINGS) || KEEPS_SEVERITY.has(change.finding)) {
+    const says = `${change.finding} keeps its severity: only what is found about the craft is raised or lowered`;
+    return [problem('clause', says, placeOfFeature(change, 'finding'))];
+  }
+  const clauses = sentenceClauseProblems(change.clauses, change.verb, { to: NAME, because: TEXT });
+  if (clauses.length > 0) return clauses;
+  const to = conditionOf(change, 'to');
+  if (!to) {
+    const says = `${change.verb} it to what? to ${either(SEVERITIES)}`;
+    return [problem('missing-value', says, placeOfFeature(change, 'finding'))];
+  }
+  const name = nameBehind(change, 'to') ?? '';
+  const isKnown = SEVERITIES.some((severity) => severity === name);
+  if (!isKnown) return isNamed(to.value) ? [unknownChoice('severity', name, placeOf(to.value), SEVERITIES)] : [];
+  const [highest, lowest] = [SEVERITIES[0], SEVERITIES.at(-1)];
+  if (name !== (change.verb === 'raise' ? lowest : highest)) return [];
+  const other = change.verb === 'raise' ? 'lower' : 'raise';
+  const says = `nothing is ${change.verb === 'raise' ? 'raised' : 'lowered'} to ${name}: ${other} it?`;
+  const verb = opening(change);
+  return [problem('clause', says, verb, [replace(verb, other)])];
+}
+
+/** `note "screws no longer than 3 mm" for assembly` */
+export function noteProblems(note: Note): Problem[] {
+  if (note.text === undefined)
+    return [problem('missing-value', 'note what? a text in quotes comes next', opening(note))];
+  const clauses = sentenceClauseProblems(note.clauses, 'note', { for: NAME });
+  if (clauses.length > 0) return clauses;
+  const occasion = conditionOf(note, 'for')?.value;
+  const name = nameBehind(note, 'for');
+  if (!occasion || name === undefined || Object.hasOwn(OCCASIONS, name)) return [];
+  return [unknownChoice('occasion', name, placeOf(occasion), Object.keys(OCCASIONS))];
+}
+
+export function observedProblems(observed: Observed): Problem[] {
+  return sentenceClauseProblems(observed.clauses, 'observed', { with: PACK });
+}

@@ -1,0 +1,139 @@
+/**
+ * What a pilot takes to the field about a build, as plain data. Numbers are SI with the unit in which to print them beside;
+ * ± is expanded (k = 2), and 0 where only the value is known.
+ */
+import type { Assessment } from '../../analysis/assessment.ts';
+import { type FlightCurve, flightCurve, type Moment } from '../../analysis/curves/flight-curve.ts';
+import { cellsInSeries } from '../../analysis/setup/craft-setup.ts';
+import type { Finding } from '../../checks/finding.ts';
+import type { CheckedBuild } from '../../checks/run.ts';
+import type { Note } from '../../model/build.ts';
+import { type Checked, findingsAbout } from '../checked.ts';
+import { type Quantity, quantityOf } from '../sheet/sheet-data.ts';
+import { type SheetVerdict, verdictOf } from '../sheet/sheet-words.ts';
+
+/** What is read at one moment of a flight. */
+export interface CardReading {
+  /** Volts a cell, hovering. */
+  readonly hover: Quantity;
+  /** Volts a cell, motors off. */
+  readonly resting: Quantity;
+  readonly used: Quantity;
+  /** Since take-off, hovering all the time. */
+  readonly after: Quantity;
+}
+
+export interface CardPack {
+  readonly pack: string;
+  /** Share; 1 when there is none. */
+  readonly dutyLimit: number;
+  /** In series. */
+  readonly cells?: number;
+  /** All of it on the scale, pack in. */
+  readonly weight?: Quantity;
+  /** Volts a cell of the full pack, motors off. */
+  readonly full?: Quantity;
+  readonly turnBack?: CardReading;
+  readonly land?: CardReading;
+  /** Browns out in a burst before the reserve begins: why to land earlier than that. */
+  readonly brownsOut?: string;
+  /** Why there is nothing to read. */
+  readonly reason?: string;
+}
+
+export interface CardData {
+  readonly build: string;
+  readonly title?: string;
+  readonly packs: readonly CardPack[];
+  readonly verdict: SheetVerdict;
+  /** Errors and warnings, and what was accepted. */
+  readonly findings: readonly Finding[];
+  /** Words for before each flight. */
+  readonly preflight: readonly string[];
+  readonly assembly: readonly string[];
+  /** Notes for no occasion. */
+  readonly notes: readonly string[];
+}
+
+export function cardData({ build, assessments }: CheckedBuild, checked: Checked): CardData {
+  const said = notesOf(build.notes);
+  const findings = findingsAbout(build, checked);
+  return {
+    build: build.name,
+    ...(build.title !== undefined && { title: build.title }),
+    packs: assessments.map(packOf),
+    verdict: verdictOf(findings),
+    findings: findings.filter(isForTheField),
+    preflight: said('preflight'),
+    assembly: said('assembly'),
+    notes: said(undefined),
+  };
+}
+
+const isForTheField = ({ severity, accepted }: Finding): boolean =>
+  severity === 'error' || severity === 'warning' || accepted !== undefined;
+
+/** Those for one occasion, each once. */
+const notesOf = (notes: readonly Note[]) => (wanted: string | undefined) => [
+  ...new Set(notes.filter(({ occasion }) => occasion === wanted).map(({ text }) => text)),
+];
+
+function packOf(assessment: Assessment): CardPack {
+  const { build, option } = assessment;
+  const flight = flightCurve(build, option);
+  const weight = quantityOf('all_up_weight', assessment);
+  const cells = cellsInSeries(option);
+  const brownsOut = flight && flight.landBy > flight.reserve ? firstToBrownOut(assessment) : undefined;
+  return {
+    pack: option.name,
+    dutyLimit: option.dutyLimit.value,
+    ...(cells !== undefined && { cells }),
+    ...(weight && { weight }),
+    ...(flight ? readings(flight, assessment) : { reason: reasonOf(assessment) }),
+    ...(brownsOut !== undefined && { brownsOut }),
+  };
+}
+
+function readings(
+  { moments: [takeOff], turnBack, landing }: FlightCurve,
+  assessment: Assessment,
+): Pick<CardPack, 'full' | 'turnBack' | 'land'> {
+  const whole = { used: quantityOf('charge_used', assessment), after: quantityOf('hover_time', assessment) };
+  const about = (moment: Moment) => ({
+    used: shareOf(whole.used, landing.used, moment.used, 'mAh'),
+    after: shareOf(whole.after, landing.time, moment.time, 'min'),
+  });
+  return {
+    ...(takeOff && { full: volts(takeOff.resting) }),
+    ...(turnBack.hover !== undefined && {
+      turnBack: { hover: volts(turnBack.hover), resting: volts(turnBack.resting), ...about(turnBack) },
+    }),
+    ...(landing.hover !== undefined && {
+      land: {
+        hover: quantityOf('land_by_hover_voltage', assessment) ?? volts(landing.hover),
+        resting: quantityOf('land_by_resting_voltage', assessment) ?? volts(landing.resting),
+        ...about(landing),
+      },
+    }),
+  };
+}
+
+/** Relative; two ways to the same number. */
+const SAME = 1e-3;
+
+/** A part of what a whole flight uses or lasts has its relative ±, where the flight ends where the result says. */
+function shareOf(whole: Quantity | undefined, atLanding: number, value: number, unit: string): Quantity {
+  const isKnown = whole !== undefined && Math.abs(whole.value - atLanding) <= SAME * atLanding;
+  return { value, unit, plusMinus: isKnown ? (whole.plusMinus * value) / whole.value : 0 };
+}
+
+const volts = (value: number): Quantity => ({ value, plusMinus: 0, unit: 'V' });
+
+/** The load that ends the flight. */
+function firstToBrownOut({ loads }: Assessment): string | undefined {
+  const charges = loads.map(({ load, burstBrownOut }) => ({ name: load.name, charge: burstBrownOut?.value ?? 0 }));
+  return charges.sort((a, b) => b.charge - a.charge)[0]?.name;
+}
+
+const reasonOf = ({ missing }: Assessment): string =>
+  missing.get('land_by_hover_voltage')?.reason ?? 'it cannot be computed from what is stated';

@@ -1,0 +1,70 @@
+/** Words that the card's formats share. */
+
+import type { Quantity } from '../sheet/sheet-data.ts';
+import { sayDuty, sayQuantity } from '../sheet/sheet-words.ts';
+import type { CardData, CardPack, CardReading } from './card-data.ts';
+
+/** Common practice; what the file notes for before a flight comes after it. */
+export function preflightOf({ packs, preflight }: CardData): string[] {
+  return [
+    'The pack is not swollen, dented, torn or hot. If it is, do not fly it.',
+    ...(packs.some(({ dutyLimit }) => dutyLimit < 1)
+      ? ['The duty limit in the flight controller is set for this pack before the pack is plugged in.']
+      : []),
+    'After any change to motors, board or settings: plug in first with propellers off, hover first low and away from people, then feel the motors for heat.',
+    ...preflight,
+  ];
+}
+
+export const dutyWords = ({ dutyLimit }: CardPack): string =>
+  dutyLimit < 1 ? `duty limit ${sayDuty(dutyLimit)}` : 'no duty limit';
+
+/** As a voltmeter shows them: hundredths, unless the ± leaves fewer. */
+export const sayVolts = (volts: Quantity): string =>
+  volts.plusMinus > 0 ? sayQuantity(volts) : `${volts.value.toFixed(2)} V`;
+
+const ofPack = (cell: Quantity, cells: number): Quantity => ({
+  ...cell,
+  value: cell.value * cells,
+  plusMinus: cell.plusMinus * cells,
+});
+
+/** What it should read before take-off, and weigh. */
+export function beforehand({ weight, full, cells }: CardPack): [label: string, value: string][] {
+  return [
+    ...(weight ? [['on the scale', sayQuantity(weight)] as [string, string]] : []),
+    ...(full ? [['full pack, resting', sayVolts(ofPack(full, cells ?? 1))] as [string, string]] : []),
+  ];
+}
+
+/** Beside the volts in hover: the same as other instruments show it. */
+export function otherwise({ resting, used, after, hover }: CardReading, { cells }: CardPack): [string, string][] {
+  return [
+    ...(cells !== undefined && cells > 1
+      ? [['whole pack, in hover', sayVolts(ofPack(hover, cells))] as [string, string]]
+      : []),
+    ['per cell, resting', sayVolts(resting)],
+    ['charge used', sayQuantity(used)],
+    ['hover time until then', sayQuantity(after)],
+  ];
+}
+
+/** Why to land earlier than the reserve asks. */
+export const earlyWords = ({ brownsOut }: CardPack): string | undefined =>
+  brownsOut === undefined
+    ? undefined
+    : `Land before the reserve: below this voltage ${brownsOut} browns out in a burst.`;
+
+export const HOW_TO_READ =
+  'Volts per cell, read in hover. Turn back when half of the usable charge is spent. The upper end of the ± is the safe side. A value without ± is no more certain than the others.';
+
+/** Words of `observed` in a build, with their units. */
+export const TO_WRITE_DOWN: readonly (readonly [word: string, says: string])[] = [
+  ['scale', 'g, ready to fly'],
+  ['airborne', 'min, s'],
+  ['put_back', 'mAh, by the charger'],
+  ['rested', 'V, after landing'],
+];
+
+export const WRITE_DOWN_NOTE =
+  'Write these values into the build as observed "…" with PACK { … }: they narrow the ± of the next card.';

@@ -1,0 +1,70 @@
+/** Packs of a build, or builds, side by side: levels, and how each differs from the first. */
+import type { Assessment } from '../../analysis/assessment.ts';
+import { withGramsLeft } from '../../analysis/decide/pack-grams.ts';
+import { difference, expanded } from '../../analysis/uncertainty/estimate.ts';
+import { resultOf } from '../../vocabulary/results.ts';
+
+export interface Measured {
+  /** SI. */
+  readonly value: number;
+  /** k = 2, SI. */
+  readonly plusMinus: number;
+}
+
+export interface ComparedColumn {
+  readonly build: string;
+  readonly pack: string;
+}
+
+export interface ComparedCell {
+  readonly level?: Measured;
+  /** Less the first column's; known better than the levels, since what both share cancels. */
+  readonly difference?: Measured;
+  /** More than the ± of the difference can explain. */
+  readonly isBeyond: boolean;
+  /** Why there is no level. */
+  readonly reason?: string;
+}
+
+export interface ComparedRow {
+  readonly name: string;
+  readonly label: string;
+  readonly unit: string;
+  /** One a column. */
+  readonly cells: readonly ComparedCell[];
+}
+
+export interface Comparison {
+  readonly columns: readonly ComparedColumn[];
+  readonly rows: readonly ComparedRow[];
+}
+
+/** Relative; rounding of the computation. */
+const ROUNDING = 1e-9;
+
+/** Every result that one of them has, in the order of the results table. */
+export function compared(of: readonly Assessment[]): Comparison {
+  const assessments = of.map(withGramsLeft);
+  const [first] = assessments;
+  const names = new Set(assessments.flatMap(({ results }) => [...results.keys()]));
+  const rows = [...names].map((name): ComparedRow => {
+    const { label = name, unit = '' } = resultOf(name) ?? {};
+    return { name, label, unit, cells: assessments.map((one) => cellOf(name, one, first)) };
+  });
+  return {
+    columns: assessments.map(({ build, option }) => ({ build: build.name, pack: option.name })),
+    rows,
+  };
+}
+
+function cellOf(name: string, assessment: Assessment, first: Assessment | undefined): ComparedCell {
+  const estimate = assessment.results.get(name)?.estimate;
+  const reason = assessment.missing.get(name)?.reason;
+  if (!estimate) return { isBeyond: false, ...(reason !== undefined && { reason }) };
+  const level = { value: estimate.value, plusMinus: expanded(estimate) };
+  const apart = first && first !== assessment ? difference(name, assessment, first) : undefined;
+  if (!apart) return { level, isBeyond: false };
+  const plusMinus = expanded(apart);
+  const isBeyond = Math.abs(apart.value) > plusMinus + ROUNDING * Math.abs(estimate.value);
+  return { level, difference: { value: apart.value, plusMinus }, isBeyond };
+}

@@ -1,0 +1,85 @@
+/** A comparison for a terminal, a pull request or a program. */
+import { displayUnit, formatPlusMinus, stepsOf } from '../../units/print.ts';
+import { columns } from '../present/display-width.ts';
+import { jsonText } from '../present/json-text.ts';
+import { cellCode, prose } from '../present/markdown-safe.ts';
+import type { ComparedColumn, ComparedRow, Comparison } from './compare-data.ts';
+
+const NOTE =
+  'Differences are from the first column. * marks a difference that is larger than its own ±; an unmarked one may be due to the uncertainty alone.';
+
+export function comparisonText(comparison: Comparison): string {
+  const head = ['', ...headsOf(comparison)];
+  const rows = comparison.rows.map((row) => [row.label, ...rowTexts(row)]);
+  return `${columns([head, ...rows])}\n${NOTE}\n`;
+}
+
+export function comparisonMarkdown(comparison: Comparison): string {
+  const heads = comparison.columns.map((column) => columnName(comparison, column)).map(cellCode);
+  const rows = comparison.rows.map(
+    (row) =>
+      `| ${prose(row.label)} | ${rowTexts(row)
+        .map((text) => prose(text) || '–')
+        .join(' | ')} |`,
+  );
+  return [`| | ${heads.join(' | ')} |`, `|:--|${'--:|'.repeat(heads.length)}`, ...rows, '', prose(NOTE), ''].join('\n');
+}
+
+/** Numbers stand in the unit beside them; ± is expanded (k = 2). */
+export function comparisonJson({ columns: of, rows }: Comparison): string {
+  const said = rows.map(({ name, label, unit, cells }) => ({
+    name,
+    label,
+    unit,
+    cells: cells.map(({ level, difference, isBeyond, reason }) => ({
+      ...(level && inUnit(level.value, level.plusMinus, unit)),
+      ...(difference && {
+        difference: {
+          value: tidy(scaled(difference.value, unit)),
+          plusMinus: tidy(scaled(difference.plusMinus, unit)),
+          isBeyond,
+        },
+      }),
+      reason,
+    })),
+  }));
+  return jsonText({ version: 1, columns: of, rows: said });
+}
+
+function inUnit(value: number, plusMinus: number, unit: string) {
+  return { value: tidy(displayUnit(unit).fromSI(value)), plusMinus: tidy(scaled(plusMinus, unit)) };
+}
+
+/** A difference has no zero point. */
+function scaled(difference: number, unit: string): number {
+  const { fromSI } = displayUnit(unit);
+  return fromSI(difference) - fromSI(0);
+}
+
+const tidy = (value: number): number => Number(value.toPrecision(7));
+
+const headsOf = (comparison: Comparison): string[] =>
+  comparison.columns.map((column) => columnName(comparison, column));
+
+function columnName({ columns: all }: Comparison, { build, pack }: ComparedColumn): string {
+  return all.some((other) => other.build !== build) ? `${build} on ${pack}` : pack;
+}
+
+/** In a row all have the same digits, so that what is told of each is right as it is printed. */
+function rowTexts({ unit, cells }: ComparedRow): string[] {
+  const first = cells[0]?.level;
+  const differences = cells.flatMap(({ difference }) => difference ?? []);
+  const steps = stepsOf(
+    unit,
+    differences.map(({ value, plusMinus }) => ({ value, halfWidth: plusMinus })),
+    cells.flatMap(({ level }) => level?.plusMinus ?? []),
+  );
+  return cells.map(({ level, difference, isBeyond }) => {
+    if (!level) return '-';
+    if (differences.length === 0) return formatPlusMinus(level.value, level.plusMinus, unit);
+    const said = steps.level(level.value, level.plusMinus);
+    if (!difference || !first) return said;
+    if (difference.value === 0 && difference.plusMinus === 0) return `${said}  (same)`;
+    return `${said}  (${steps.difference(first.value, level.value, difference.plusMinus)}${isBeyond ? ' *' : ''})`;
+  });
+}

@@ -1,0 +1,134 @@
+import { interval } from '../../analysis/uncertainty/estimate.ts';
+import type { Ends } from '../../analysis/uncertainty/linearity.ts';
+import type { Finding } from '../../checks/finding.ts';
+import type { Place } from '../../syntax/place.ts';
+import { displayUnit } from '../../units/print.ts';
+import { jsonText } from '../present/json-text.ts';
+import type { BuildRecord, ExplainedRecord, LearntRecord, Recorded, ResultRecord } from './record.ts';
+
+/** How places are told. */
+type Naming = Pick<Recorded, 'pathOf' | 'sources'>;
+
+/** Version of the JSON's shape; raised when a field changes its meaning or goes. */
+const VERSION = 1;
+
+/**
+ * The whole run as one JSON text. Numbers stand in the unit beside them; ± is expanded (k = 2). Where a derivation is recorded it stands
+ * with its result.
+ */
+export const toJson = (checked: Recorded): string => jsonText(jsonOf(checked));
+
+function jsonOf(checked: Recorded) {
+  return {
+    version: VERSION,
+    builds: checked.builds.map((build) => buildOf(checked, build)),
+    findings: checked.findings.map((finding) => findingOf(checked, finding)),
+    failures: checked.failures.map(({ path, message }) => ({ path, message })),
+  };
+}
+
+/** A build with its results on each pack. */
+export function buildOf(checked: Naming, { name, title, uri, options }: BuildRecord) {
+  return {
+    name,
+    title,
+    file: checked.pathOf(uri),
+    options: options.map(({ pack, dutyLimit, calibratedBy, results, missing }) => ({
+      pack,
+      dutyLimit,
+      calibratedBy,
+      results: Object.fromEntries([...results].map(([result, record]) => [result, resultOf(checked, record)])),
+      missing: Object.fromEntries(missing),
+    })),
+  };
+}
+
+function resultOf(checked: Naming, { value, plusMinus, unit, ends, derivation }: ResultRecord) {
+  return {
+    ...numberOf(value, plusMinus, unit),
+    ...endsOfInterval(value, plusMinus, unit),
+    ...(ends && { straightLine: straightLineOf(ends, unit) }),
+    ...(derivation && { derivation: derivationOf(checked, derivation) }),
+  };
+}
+
+/** Of the interval that holds in about 95 of a hundred; its sides differ where the result is known badly. */
+function endsOfInterval(value: number, plusMinus: number, unitName: string) {
+  const unit = displayUnit(unitName);
+  const { low, high } = interval(value, plusMinus);
+  return { low: tidy(unit.fromSI(low)), high: tidy(unit.fromSI(high)) };
+}
+
+/** Whether the ± may be trusted as a straight line: what the result is with all inputs at either end, and if that is where it says. */
+function straightLineOf({ straight, low, high }: Ends, unitName: string) {
+  const unit = displayUnit(unitName);
+  return { holds: straight, low: tidy(unit.fromSI(low)), high: tidy(unit.fromSI(high)) };
+}
+
+function derivationOf(checked: Naming, { formula, says, terms, source, neglects, causes, learnt }: ExplainedRecord) {
+  return {
+    formula,
+    says,
+    terms: terms.map(({ symbol, label, value, unit, plusMinus, origin, because, place, result }) => ({
+      symbol,
+      label,
+      ...numberOf(value, plusMinus, unit),
+      origin,
+      because,
+      result,
+      ...(place && locationOf(checked, place)),
+    })),
+    source,
+    neglects,
+    causes: causes.map(({ input, share }) => ({ input, share: tidy(share) })),
+    ...(learnt && { learnt: learntOf(learnt) }),
+  };
+}
+
+function learntOf({ before, unit, from }: LearntRecord) {
+  return {
+    before: numberOf(before.value, before.plusMinus, unit),
+    from: from.map(({ label, value, unit: read, predicted, plusMinus, share }) => ({
+      label,
+      measured: numberOf(value, undefined, read),
+      ...(predicted !== undefined && { predicted: numberOf(predicted, plusMinus, read) }),
+      share: tidy(share),
+    })),
+  };
+}
+
+export function findingOf(checked: Naming, finding: Finding) {
+  return {
+    id: finding.id,
+    severity: finding.severity,
+    message: finding.message,
+    ...locationOf(checked, finding.place),
+    build: finding.build,
+    pack: finding.pack,
+    packs: finding.packs,
+    numbers: Object.fromEntries(
+      finding.numbers.map(({ name, value, unit, plusMinus }) => [name, numberOf(value, plusMinus, unit)]),
+    ),
+    related: finding.related.map(({ message, place }) => ({ message, ...locationOf(checked, place) })),
+    fixes: finding.fixes.map(({ title, edits }) => ({
+      title,
+      edits: edits.map(({ place, newText }) => ({ ...locationOf(checked, place), newText })),
+    })),
+    accepted: finding.accepted,
+  };
+}
+
+function locationOf(checked: Naming, place: Place) {
+  const excerpt = checked.sources.excerpt(place);
+  return { file: checked.pathOf(place.uri), range: excerpt && { start: excerpt.start, end: excerpt.end } };
+}
+
+function numberOf(si: number, plusMinus: number | undefined, unitName: string) {
+  const unit = displayUnit(unitName);
+  const value = unit.fromSI(si);
+  const width = plusMinus === undefined ? undefined : unit.fromSI(si + plusMinus) - value;
+  return { value: tidy(value), unit: unitName, plusMinus: width === undefined ? undefined : tidy(width) };
+}
+
+/** Without the tail that binary fractions leave. */
+const tidy = (value: number): number => Number(value.toPrecision(7));

@@ -1,0 +1,96 @@
+/** A run as Markdown, to be read in a pull request or a job's summary: the verdict first, a table a build, details folded. */
+import type { Finding } from '../../checks/finding.ts';
+import { formatPlusMinus } from '../../units/print.ts';
+import { countBySeverity, openFindings } from '../checked.ts';
+import { headlinesOf } from '../present/headlines.ts';
+import { cellCode, code, prose } from '../present/markdown-safe.ts';
+import { CAUTION, nameOf, plural } from '../present/report-words.ts';
+import { sayDuty, worryAbout } from '../sheet/sheet-words.ts';
+import type { BuildRecord, OptionRecord, Recorded } from './record.ts';
+
+export function toMarkdown(checked: Recorded): string {
+  const [pressing, minor, accepted] = [isPressing, isMinor, isAccepted].map((one) => checked.findings.filter(one));
+  const blocks = [
+    `## ${verdictOf(checked)}`,
+    `${plural(checked.files, 'file')}, ${plural(checked.builds.length, 'build')}`,
+    ...listed(checked.failures.map(({ path, message }) => `- not judged: ${code(path)}: ${prose(message)}`)),
+    ...listed((pressing ?? []).map((finding) => findingLine(checked, finding))),
+    ...checked.builds.map((build) => buildBlock(checked, build)),
+    ...folded('note', checked, minor ?? []),
+    ...folded('accepted finding', checked, accepted ?? []),
+    ...(checked.builds.length > 0 ? [`<sub>${CAUTION}</sub>`] : []),
+  ];
+  return `${blocks.join('\n\n')}\n`;
+}
+
+const isAccepted = ({ accepted }: Finding): boolean => accepted !== undefined;
+const isPressing = (finding: Finding): boolean =>
+  !isAccepted(finding) && (finding.severity === 'error' || finding.severity === 'warning');
+const isMinor = (finding: Finding): boolean => !isAccepted(finding) && !isPressing(finding);
+
+function verdictOf(checked: Recorded): string {
+  const open = openFindings(checked);
+  const counts = countBySeverity(open);
+  const [errors, warnings] = [counts.get('error') ?? 0, counts.get('warning') ?? 0];
+  const found = [
+    ...(checked.failures.length > 0 ? [`${plural(checked.failures.length, 'file')} not judged`] : []),
+    ...(errors > 0 ? [plural(errors, 'error')] : []),
+    ...(warnings > 0 ? [plural(warnings, 'warning')] : []),
+  ].join(', ');
+  if (checked.failures.length > 0) return `Not all could be checked: ${found}`;
+  const worry = worryAbout(open);
+  if (worry !== undefined) return `${worry}: ${found}`;
+  return checked.files === 0 ? 'No .fettle file was checked' : 'No error and no warning';
+}
+
+const listed = (lines: readonly string[]): string[] => (lines.length > 0 ? [lines.join('\n')] : []);
+
+function findingLine(checked: Recorded, finding: Finding): string {
+  const { id, severity, message, build, pack, packs, related, fixes, accepted } = finding;
+  const about = build === undefined ? '' : ` ${code(build)}`;
+  const on = pack === undefined ? '' : ` on ${(packs ?? [pack]).map(code).join(', ')}`;
+  const details = [
+    ...related.map((one) => `  - ${prose(one.message)} ${location(checked, one.place)}`),
+    ...fixes.map(({ title }) => `  - Fix: ${prose(title)}`),
+    ...(accepted === undefined ? [] : [`  - Accepted: ${prose(accepted)}`]),
+  ];
+  const head = `- **${nameOf(severity)}** ${code(id)}${about}${on}: ${prose(message)} ${location(checked, finding.place)}`;
+  return [head, ...details].join('\n');
+}
+
+function location(checked: Recorded, place: Finding['place']): string {
+  const start = checked.sources.excerpt(place)?.start;
+  return code(`${checked.pathOf(place.uri)}${start ? `:${start.line}:${start.column}` : ''}`);
+}
+
+function buildBlock(checked: Recorded, { name, title, uri, options }: BuildRecord): string {
+  const titled = title === undefined ? '' : ` ${prose(title)}`;
+  const head = `### ${code(name)}${titled}\n\n${code(checked.pathOf(uri))}`;
+  if (options.length === 0) return `${head}\n\nNothing computed yet.`;
+  const headlines = headlinesOf(options);
+  const rows = options.map(
+    (option) => `| ${optionName(option)} | ${headlines.map(([result]) => cell(option, result)).join(' | ')} |`,
+  );
+  return [
+    head,
+    '',
+    `| pack | ${headlines.map(([, label]) => label).join(' | ')} |`,
+    `|:--|${'--:|'.repeat(headlines.length)}`,
+    ...rows,
+  ].join('\n');
+}
+
+function optionName({ pack, dutyLimit }: OptionRecord): string {
+  return `${cellCode(pack)}${dutyLimit < 1 ? `, duty ${sayDuty(dutyLimit)}` : ''}`;
+}
+
+function cell({ results }: OptionRecord, name: string): string {
+  const result = results.get(name);
+  return result ? prose(formatPlusMinus(result.value, result.plusMinus, result.unit)) : '–';
+}
+
+function folded(noun: string, checked: Recorded, findings: readonly Finding[]): string[] {
+  if (findings.length === 0) return [];
+  const lines = findings.map((finding) => findingLine(checked, finding)).join('\n');
+  return [`<details><summary>${plural(findings.length, noun)}</summary>\n\n${lines}\n\n</details>`];
+}

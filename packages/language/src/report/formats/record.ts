@@ -1,0 +1,173 @@
+/** A build's assessments as plain data: what the formats of a run print, and what can pass from one thread to another. */
+import type { Assessment } from '../../analysis/assessment.ts';
+import { PACK_GRAMS_LEFT, withGramsLeft } from '../../analysis/decide/pack-grams.ts';
+import { type Derivation, derivationOf } from '../../analysis/explain/derivation.ts';
+import type { Taught } from '../../analysis/learn/taught.ts';
+import { COVERAGE, expanded } from '../../analysis/uncertainty/estimate.ts';
+import { type Ends, endsOf } from '../../analysis/uncertainty/linearity.ts';
+import { leading } from '../../analysis/uncertainty/sensitivity.ts';
+import type { CheckedBuild } from '../../checks/run.ts';
+import { type Defect, guarded } from '../../syntax/defects.ts';
+import { type Checked, type Failure, failuresOf } from '../checked.ts';
+import { HEADLINES } from '../present/headlines.ts';
+
+/** A run with records for builds. */
+export type Recorded = Checked<BuildRecord>;
+
+/**
+ * How much is told of each build: its headlines, all results that were computed anyway, or how they came about and what takes a search
+ * as well.
+ */
+export type Detail = 'headlines' | 'results' | 'derivations';
+
+export interface BuildRecord {
+  readonly name: string;
+  readonly title: string | undefined;
+  readonly uri: string;
+  readonly options: readonly OptionRecord[];
+}
+
+export interface OptionRecord {
+  readonly pack: string;
+  /** 0 … 1 */
+  readonly dutyLimit: number;
+  /** The observations that moved what was guessed. */
+  readonly calibratedBy: readonly string[] | undefined;
+  /** By name, in their usual order. */
+  readonly results: ReadonlyMap<string, ResultRecord>;
+  /** Why there is none, by name. */
+  readonly missing: ReadonlyMap<string, string>;
+}
+
+export interface ResultRecord {
+  /** SI. */
+  readonly value: number;
+  /** k = 2, SI. */
+  readonly plusMinus: number;
+  /** Unit in which the trade reads it. */
+  readonly unit: string;
+  /** With derivations: how it came about, and what it is with all inputs at either end of their ±. */
+  readonly derivation?: ExplainedRecord;
+  readonly ends?: Ends;
+}
+
+export interface ExplainedRecord extends Omit<Derivation, 'taught'> {
+  /** The inputs that make most of the ±, each with its share. */
+  readonly causes: readonly { readonly input: string; readonly share: number }[];
+  readonly learnt?: LearntRecord;
+}
+
+/** What measurements did to a result; numbers in SI. */
+export interface LearntRecord {
+  /** Before anything was measured. */
+  readonly before: { readonly value: number; readonly plusMinus: number };
+  readonly unit: string;
+  readonly from: readonly {
+    readonly label: string;
+    readonly value: number;
+    readonly unit: string;
+    readonly predicted: number | undefined;
+    readonly plusMinus: number;
+    /** Of the variance before, that it would have taken away alone. */
+    readonly share: number;
+  }[];
+}
+
+export function recorded(checked: Checked, detail: Detail): Recorded {
+  const { found, failures } = recordsOf(checked.builds, detail, checked.pathOf);
+  return { ...checked, builds: found, failures: [...checked.failures, ...failures] };
+}
+
+/** A build of which a mistake of ours keeps something from being computed is left out, and told as a failure of its file. */
+export function recordsOf(
+  builds: readonly CheckedBuild[],
+  detail: Detail,
+  pathOf: Checked['pathOf'],
+): { found: BuildRecord[]; failures: Failure[] } {
+  const defects: Defect[] = [];
+  const found = builds.flatMap((one) => guarded(defects, one.build.uri, () => [recordOf(one, detail)]) ?? []);
+  return { found, failures: failuresOf(defects, pathOf) };
+}
+
+export function recordOf({ build, assessments }: CheckedBuild, detail: Detail): BuildRecord {
+  const { name, title, uri } = build;
+  const asked = assessments.map(TOLD[detail]);
+  return { name, title, uri, options: asked.map((assessment) => optionOf(assessment, detail)) };
+}
+
+/** Searching for it solves the craft a hundred times and more: a format costs no such thing unasked. */
+const NOT_SEARCHED = 'searched only on request: by `--explain`, and by `fettle explain` and `fettle sheet`';
+
+function withoutSearch(assessment: Assessment): Assessment {
+  const { results, missing } = assessment;
+  if (results.has(PACK_GRAMS_LEFT)) return assessment;
+  const left = { name: PACK_GRAMS_LEFT, label: '', reason: NOT_SEARCHED };
+  return { ...assessment, missing: new Map(missing).set(PACK_GRAMS_LEFT, left) };
+}
+
+const TOLD: Readonly<Record<Detail, (assessment: Assessment) => Assessment>> = {
+  headlines: (assessment) => assessment,
+  results: withoutSearch,
+  derivations: withGramsLeft,
+};
+
+const IS_HEADLINE: ReadonlySet<string> = new Set(HEADLINES.map(([name]) => name));
+
+function optionOf(assessment: Assessment, detail: Detail): OptionRecord {
+  const { option, results, missing } = assessment;
+  const isTold = (name: string): boolean => detail !== 'headlines' || IS_HEADLINE.has(name);
+  const recorded = new Map<string, ResultRecord>();
+  for (const { name, unit, estimate } of results.values()) {
+    if (!isTold(name)) continue;
+    const derivation = detail === 'derivations' ? explained(name, assessment) : undefined;
+    const ends = detail === 'derivations' ? endsOf(name, assessment) : undefined;
+    recorded.set(name, {
+      value: estimate.value,
+      plusMinus: expanded(estimate),
+      unit,
+      ...(derivation && { derivation }),
+      ...(ends && { ends }),
+    });
+  }
+  return {
+    pack: option.name,
+    dutyLimit: option.dutyLimit.value,
+    calibratedBy: assessment.learnt?.from,
+    results: recorded,
+    missing: new Map(
+      [...missing.values()].filter(({ name }) => isTold(name)).map(({ name, reason }) => [name, reason]),
+    ),
+  };
+}
+
+/** How many of the inputs that make a ± are named. */
+const MOST_NAMED = 5;
+
+function explained(name: string, assessment: Assessment): ExplainedRecord | undefined {
+  const derivation = derivationOf(name, assessment);
+  const estimate = assessment.results.get(name)?.estimate;
+  if (!derivation || !estimate) return undefined;
+  const causes = leading(estimate, assessment.inputs, MOST_NAMED);
+  const { taught, ...told } = derivation;
+  const unit = assessment.results.get(name)?.unit ?? '';
+  return {
+    ...told,
+    causes: causes.map(({ input, share }) => ({ input: input.label, share })),
+    ...(taught && { learnt: learntRecord(taught, unit) }),
+  };
+}
+
+function learntRecord({ before, by }: Taught, unit: string): LearntRecord {
+  return {
+    before: { value: before.value, plusMinus: expanded(before) },
+    unit,
+    from: by.map(({ line, share }) => ({
+      label: line.label,
+      value: line.value,
+      unit: line.unit,
+      predicted: line.before,
+      plusMinus: COVERAGE * line.beforeDeviation * (line.isPlain ? 1 : (line.before ?? 0)),
+      share,
+    })),
+  };
+}

@@ -1,0 +1,68 @@
+/** A page that stands on its own: no script, nothing loaded from anywhere, light and dark by the reader's own setting. */
+import { CHART_COLOURS, CHART_STYLE } from '../sheet/charts/chart.ts';
+import { type Content, Markup, markup } from './markup.ts';
+
+/** How what stands on a page looks, also where an editor shows it. */
+export const CONTENT_STYLE = `
+* { box-sizing: border-box; }
+h1 { font-size: 1.9rem; line-height: 1.15; margin: 0.1rem 0 0.3rem; letter-spacing: -0.01em; overflow-wrap: anywhere; }
+h2 { font-size: 1.15rem; margin: 2.4rem 0 0.7rem; padding-top: 0.6rem; border-top: 2px solid var(--ink); }
+h3 { font-size: 1rem; margin: 0.6rem 0 0.2rem; }
+p { margin: 0.4rem 0; max-width: 44rem; }
+.quiet, footer { color: var(--quiet); }
+footer { margin-top: 2.5rem; padding-top: 0.7rem; border-top: 1px solid var(--hair); font-size: 0.87rem; }
+table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; }
+caption { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }
+th, td { text-align: left; padding: 0.32rem 0.9rem 0.32rem 0; border-bottom: 1px solid var(--hair); vertical-align: top; }
+thead th { border-bottom: 1.5px solid var(--ink); }
+th[scope=row] { font-weight: 500; }
+td.number, th.number { text-align: right; white-space: nowrap; }
+td.none { color: var(--quiet); font-size: 0.87rem; text-align: right; }
+.scroll { position: relative; overflow-x: auto; }
+.pair { display: grid; gap: 0.6rem 1.6rem; grid-template-columns: repeat(auto-fit, minmax(min(100%, 24rem), 1fr)); }
+figure { margin: 0; max-width: 36rem; }
+figcaption { font-weight: 600; }
+.chart { display: block; width: 100%; height: auto; }
+.narrow { display: none; max-width: 36rem; }
+@media (max-width: 760px) { .wide { display: none; } .narrow { display: block; } }
+ul.findings { list-style: none; padding: 0; margin: 0.3rem 0; }
+ul.findings li { padding: 0.45rem 0 0.45rem 0.9rem; border-left: 5px solid var(--hair); margin: 0.5rem 0; max-width: 52rem; overflow-wrap: anywhere; }
+ul.findings li.error { border-left-color: var(--c1); border-left-style: double; border-left-width: 7px; }
+ul.findings li.warning { border-left-color: var(--c4); border-left-style: dashed; }
+.verdict { display: inline-block; margin: 0.5rem 0 0; padding: 0.2rem 0.7rem; border: 1.5px solid currentColor; border-radius: 3px; font-weight: 600; }
+.verdict.error::before { content: '✕ ' / ''; } .verdict.warning::before { content: '△ ' / ''; } .verdict.clear::before { content: '✓ ' / ''; }
+.verdict.error { color: var(--c1); } .verdict.warning { color: var(--c4); } .verdict.clear { color: var(--c2); }
+details { margin-top: 0.8rem; } summary { cursor: pointer; }
+`;
+
+const PAGE_STYLE = `
+html { color-scheme: light dark; background: var(--paper); }
+body { margin: 0 auto; padding: 2.2rem clamp(1rem, 4vw, 2.5rem) 3rem; max-width: 62rem; color: var(--ink);
+  font: 15px/1.5 system-ui, sans-serif; background: var(--paper); }
+code { font: 0.92em ui-monospace, monospace; }
+@page { margin: 14mm; }
+@media print {
+  body { padding: 0; max-width: none; font-size: 10.5pt; }
+  h2 { break-after: avoid; } figure, tr, li { break-inside: avoid; }
+  details:not([open]) { display: none; }
+}
+`;
+
+/** @param style of this sort of page, on top of what all share */
+export function page(title: string, body: Content, style = ''): string {
+  const document = markup`<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+<title>${title}</title>
+<style>${new Markup(CHART_COLOURS + CHART_STYLE + CONTENT_STYLE + PAGE_STYLE + style)}</style>
+</head>
+<body>
+${body}
+</body>
+</html>
+`;
+  return document.text;
+}

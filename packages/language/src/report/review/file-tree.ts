@@ -1,0 +1,131 @@
+/** One version of a repository's files, in memory. */
+import { type FileSystemNode, type FileSystemProvider, URI } from 'langium';
+import { NodeFiles } from '../../workspace/node-files.ts';
+
+/** Paths from the repository's root, with `/`; file contents as bytes. */
+export type Files = ReadonlyMap<string, Uint8Array>;
+
+export interface Tree {
+  readonly files: Files;
+  /** Why a file is not among them, by path: too large, missing from a partial clone. */
+  readonly unread: ReadonlyMap<string, string>;
+  /** Folders that are other repositories: what is in them is not among the files. */
+  readonly submodules: readonly string[];
+  /** Links that lead to no file of it. */
+  readonly broken?: readonly string[];
+  /** Fettle files on the disk that are no part of it, where those are to be named. */
+  readonly leftOut?: readonly string[];
+}
+
+/** Before the first commit. */
+export const EMPTY: Tree = { files: new Map(), unread: new Map(), submodules: [] };
+
+/** The part of a tree that is looked at, as the language's services read files. Packages in `node_modules` are no part of a version: they come from the disk. */
+export class TreeFiles implements FileSystemProvider {
+  readonly #root: URI;
+  readonly #files = new Map<string, Uint8Array>();
+  readonly #folders = new Map<string, Map<string, 'file' | 'folder'>>();
+  readonly #packages = new NodeFiles();
+
+  constructor(root: URI, files: Files) {
+    this.#root = root;
+    for (const [path, bytes] of files) this.#files.set(this.uriOf(path).path, bytes);
+    for (const path of this.#files.keys()) this.#enterFolders(path);
+  }
+
+  uriOf(path: string): URI {
+    return this.#root.with({ path: `${withoutSlash(this.#root.path)}/${path}` });
+  }
+
+  write(uri: URI, bytes: Uint8Array): void {
+    this.#files.set(uri.path, bytes);
+    this.#enterFolders(uri.path);
+  }
+
+  #enterFolders(path: string): void {
+    let kind: 'file' | 'folder' = 'file';
+    for (let rest = path; rest.length > 0; kind = 'folder') {
+      const slash = rest.lastIndexOf('/');
+      const folder = rest.slice(0, slash);
+      const entries = this.#folders.get(folder);
+      if (entries) {
+        entries.set(rest.slice(slash + 1), kind);
+        return;
+      }
+      this.#folders.set(folder, new Map([[rest.slice(slash + 1), kind]]));
+      rest = folder;
+    }
+  }
+
+  /** Below the root: a path that leads out of it leads nowhere. */
+  #isPackage({ path }: URI): boolean {
+    const root = withoutSlash(this.#root.path);
+    return path.startsWith(`${root}/`) && /\/node_modules(\/|$)/.test(path.slice(root.length));
+  }
+
+  existsSync(uri: URI): boolean {
+    if (this.#isPackage(uri)) return this.#packages.existsSync(uri);
+    return this.#files.has(uri.path) || this.#folders.has(withoutSlash(uri.path));
+  }
+
+  statSync(uri: URI): FileSystemNode {
+    if (this.#isPackage(uri)) return this.#packages.statSync(uri);
+    const isFile = this.#files.has(uri.path);
+    if (!isFile && !this.#folders.has(withoutSlash(uri.path))) throw absent(uri);
+    return { uri, isFile, isDirectory: !isFile };
+  }
+
+  readBinarySync(uri: URI): Uint8Array {
+    if (this.#isPackage(uri)) return this.#packages.readBinarySync(uri);
+    const bytes = this.#files.get(uri.path);
+    if (!bytes) throw absent(uri);
+    return bytes;
+  }
+
+  readFileSync(uri: URI): string {
+    return new TextDecoder().decode(this.readBinarySync(uri));
+  }
+
+  readDirectorySync(uri: URI): FileSystemNode[] {
+    if (this.#isPackage(uri)) return this.#packages.readDirectorySync(uri);
+    const folder = withoutSlash(uri.path);
+    const entries = this.#folders.get(folder);
+    if (!entries) throw absent(uri);
+    return [...entries].map(([name, kind]) => ({
+      uri: uri.with({ path: `${folder}/${name}` }),
+      isFile: kind === 'file',
+      isDirectory: kind === 'folder',
+    }));
+  }
+
+  async exists(uri: URI): Promise<boolean> {
+    return this.existsSync(uri);
+  }
+
+  async stat(uri: URI): Promise<FileSystemNode> {
+    return this.statSync(uri);
+  }
+
+  async readBinary(uri: URI): Promise<Uint8Array> {
+    return this.readBinarySync(uri);
+  }
+
+  async readFile(uri: URI): Promise<string> {
+    return this.readFileSync(uri);
+  }
+
+  async readDirectory(uri: URI): Promise<FileSystemNode[]> {
+    return this.readDirectorySync(uri);
+  }
+}
+
+const withoutSlash = (path: string): string => (path.endsWith('/') ? path.slice(0, -1) : path);
+
+const absent = (uri: URI): Error => Object.assign(new Error(`${uri.path} is not there`), { code: 'ENOENT' });
+
+/** Where a file of a tree stands, from the root. */
+export function pathBelow(root: URI, uri: string): string {
+  const { path } = URI.parse(uri);
+  const above = `${withoutSlash(root.path)}/`;
+  return path.startsWith(above) ? path.slice(above.length) : uri;
+}

@@ -1,0 +1,172 @@
+/** Whether to worry, in a word and in a sentence: the first line of every format. */
+import { RANK } from '../../checks/grade.ts';
+import { plural } from '../present/report-words.ts';
+import type { BuildReview, Review, Version } from './data.ts';
+import type { FindingChange } from './finding-changes.ts';
+import { hidesWords, howOf, NOUNS, shownWhereTheyDiffer } from './phrases.ts';
+import type { Hidden, Relaxation } from './relaxations.ts';
+import { isWorrying, newlyAccepted, risen, worsened } from './review.ts';
+
+export interface Verdict {
+  readonly worry: 'error' | 'warning' | 'differences' | 'none';
+  readonly sentence: string;
+  /** What was touched, in a sentence. */
+  readonly extent: string;
+}
+
+export function verdictOf(review: Review): Verdict {
+  return { ...worryOf(review), extent: extentOf(review) };
+}
+
+function worryOf(review: Review): Omit<Verdict, 'extent'> {
+  const errors = risen(review, 'error').length;
+  const warnings = risen(review, 'warning').length - errors;
+  const { worrying, harmless } = relaxedWords(review.builds.flatMap(({ relaxations }) => relaxations));
+  const found = joined([
+    ...counted(errors, 'new error'),
+    ...counted(warnings, 'new warning'),
+    ...(['error', 'warning'] as const).flatMap((severity) => worsenedWords(worsened(review, severity), severity)),
+    ...(['error', 'warning'] as const).flatMap((severity) => acceptedWords(newlyAccepted(review, severity), severity)),
+    ...worrying,
+    ...(errors + warnings > 0 ? widenedWords(review) : []),
+    ...togetherWords(review.builds.flatMap(({ hiddenTogether }) => hiddenTogether)),
+    ...tornWords(review),
+  ]);
+  if (review.failures.length > 0)
+    return {
+      worry: 'error',
+      sentence: `Not all could be read: ${plural(review.failures.length, 'file')}${found && `; ${found}`}`,
+    };
+  if (errors > 0) return { worry: 'error', sentence: `Stop and check: ${found}` };
+  if (found !== '') return { worry: 'warning', sentence: `Check before merging: ${found}` };
+  const ofStatus = (status: BuildReview['status']) => review.builds.filter((build) => build.status === status);
+  const different = ofStatus('changed').filter(({ options }) =>
+    options.some(({ results, status }) => status !== 'changed' || results.some(({ beyond }) => beyond)),
+  ).length;
+  const differences = [
+    ...counted(different, 'build', ` ${different === 1 ? 'differs' : 'differ'} by more than the ± can explain`),
+    ...counted(ofStatus('added').length, 'build', ' added'),
+    ...counted(ofStatus('removed').length, 'build', ' removed'),
+    ...widenedWords(review),
+  ];
+  const renamed = review.builds.filter(({ renamedFrom }) => renamedFrom !== undefined).length;
+  const besides = [...counted(renamed, 'build', ' renamed'), ...harmless];
+  if (differences.length > 0)
+    return { worry: 'differences', sentence: `No new error or warning; ${[...differences, ...besides].join(', ')}` };
+  const resolved = changed(review, ({ status }) => status === 'resolved').length;
+  const quiet = ['no difference that the ± cannot explain', ...besides, ...counted(resolved, 'finding', ' resolved')];
+  return { worry: 'none', sentence: `Nothing to worry about: ${quiet.join(', ')}` };
+}
+
+const counted = (count: number, noun: string, behind = ''): string[] =>
+  count > 0 ? [`${plural(count, noun)}${behind}`] : [];
+
+function worsenedWords(changes: readonly FindingChange[], noun: string): string[] {
+  const accepted = changes.filter(({ finding }) => finding.accepted !== undefined).length;
+  return [
+    ...counted(changes.length - accepted, noun, ' got worse'),
+    ...counted(accepted, `accepted ${noun}`, ' got worse'),
+  ];
+}
+
+function acceptedWords(changes: readonly FindingChange[], noun: string): string[] {
+  const ids = [...new Set(changes.map(({ finding }) => finding.id))].join(', ');
+  return counted(changes.length, noun, ` newly accepted (${ids})`);
+}
+
+/** "the ± of hover time got wide on 3 builds (12 → 45 %)" */
+function widenedWords({ builds }: Review): string[] {
+  const all = builds.flatMap(({ name, options }) =>
+    options.flatMap(({ widened }) => widened.map((one) => ({ ...one, build: name }))),
+  );
+  return [...new Set(all.map(({ name }) => name))].flatMap((name) => {
+    const alike = all.filter((one) => one.name === name).sort((a, b) => b.after - a.after);
+    const [widest] = alike;
+    if (!widest) return [];
+    const on = plural(new Set(alike.map(({ build }) => build)).size, 'build');
+    const shares = `${percent(widest.before)} → ${percent(widest.after)} %`;
+    return [`the ± of ${widest.label} became wide on ${on} (${shares})`];
+  });
+}
+
+const percent = (share: number): number => Math.round(share * 100);
+
+const togetherWords = (hidden: readonly Hidden[]): string[] => {
+  const words = hidesWords(hidden, 'they');
+  return words === undefined ? [] : [`together ${words}`];
+};
+
+/** What is a sentence of its own is not held together by commas. */
+const joined = (words: readonly string[]): string =>
+  words.join(words.some((one) => / they | it /.test(one)) ? '; ' : ', ');
+
+/** Files that did parse. */
+function tornWords({ text, before, pathOf }: Review): string[] {
+  const tears = text.filter(({ finding }) => finding.id === 'syntax');
+  const torn = [...new Set(tears.map(({ finding }) => finding.place.uri))].filter(
+    (uri) =>
+      before.excerpt({ uri, start: 0, end: 0 }) !== undefined &&
+      tears.every(({ status, finding }) => finding.place.uri !== uri || status === 'new'),
+  );
+  if (torn.length > 1) return [`${torn.length} files no longer parse`];
+  return torn.map((uri) => `${pathOf(uri)} no longer parses`);
+}
+
+/** What is asked less or forgiven more, a line counted once however many builds rest on it: the worrying, and the rest. */
+export function relaxedWords(relaxations: readonly Relaxation[]): { worrying: string[]; harmless: string[] } {
+  const lines = new Map<string, Relaxation>();
+  for (const one of relaxations) {
+    const { what, how, place, after } = one;
+    const key = [what, how, after === undefined, place.uri, place.start].join(' ');
+    // On one build it may hide what it does not on another.
+    if (!lines.has(key) || isWorrying(one)) lines.set(key, one);
+  }
+  const told = [...lines.values()].filter(isTold);
+  const words = (some: readonly Relaxation[]) => {
+    const labelOf = (one: Relaxation) => `${NOUNS[one.what]} ${howOf(one)}`;
+    return [...new Set(some.map(labelOf))].flatMap((label) => {
+      const alike = some.filter((one) => labelOf(one) === label);
+      const [first] = alike;
+      if (!first) return [];
+      const written = alike.length === 1 ? ` (${sayRelaxed(first)})` : '';
+      const ofAlike = relaxations.filter((one) => labelOf(one) === label && isTold(one));
+      const hides = hidesWords(
+        ofAlike.flatMap((one) => one.hides),
+        alike.length === 1 ? 'it' : 'they',
+      );
+      return `${plural(alike.length, NOUNS[first.what])} ${howOf(first)}${written}${hides === undefined ? '' : `: ${hides}`}`;
+    });
+  };
+  return { worrying: words(told.filter(isWorrying)), harmless: words(told.filter((one) => !isWorrying(one))) };
+}
+
+/** An error or warning that it accepts is counted itself. */
+const isTold = ({ accepts }: Relaxation): boolean => accepts === undefined || RANK[accepts] < RANK.warning;
+
+function sayRelaxed(relaxation: Relaxation): string {
+  const { before, after } = shownWhereTheyDiffer(relaxation.before, relaxation.after);
+  const written = [before, after].filter((text) => text !== undefined).join(' → ');
+  return relaxation.of === undefined ? written : `${written} of ${relaxation.of}`;
+}
+
+const changed = ({ builds, text }: Review, matches: (change: FindingChange) => boolean): FindingChange[] =>
+  [...builds.flatMap(({ findings }) => findings), ...text].filter(matches);
+
+function extentOf({ builds, buildsInAll, base, head }: Review): string {
+  const versions = `${versionText(base)} → ${versionText(head)}`;
+  const standing = builds.filter(({ status }) => status !== 'removed').length;
+  const count = (status: BuildReview['status']) => builds.filter((build) => build.status === status).length;
+  const verb = standing === 1 || (standing === 0 && buildsInAll === 1) ? 'rests' : 'rest';
+  const touched = `${standing} of ${plural(buildsInAll, 'build')} ${verb} on what changed`;
+  const comings = (['added', 'removed'] as const).flatMap((status) =>
+    count(status) > 0 ? [`, ${count(status)} ${status}`] : [],
+  );
+  return `${touched}${comings.join('')}; ${versions}`;
+}
+
+function versionText({ name, commit, on }: Version): string {
+  const short = commit?.slice(0, 12);
+  if (on !== undefined) return `${name} on ${on.slice(0, 12)}`;
+  if (short === undefined) return name;
+  return commit === name ? short : `${name} (${short})`;
+}

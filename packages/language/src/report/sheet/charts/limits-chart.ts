@@ -1,0 +1,58 @@
+/** What flows as a share of what is allowed, each with its ±. */
+import { scaleLinear } from 'd3-scale';
+import type { Place } from '../../../syntax/place.ts';
+import { formatPlusMinus, formatValue } from '../../../units/print.ts';
+import { type Markup, markup } from '../../present/markup.ts';
+import type { LimitLine } from '../sheet-data.ts';
+import { limitName } from '../sheet-words.ts';
+import { type Chart, hatch, label } from './chart.ts';
+
+const WIDTH = 430;
+const LEFT = 8;
+const RIGHT = 422;
+const ROW = 42;
+const TOP = 26;
+/** Beyond this a bar is cut. */
+const MOST = 2.5;
+
+/**
+ * @param id unique on the page
+ * @param wayTo an attribute for what leads to a place
+ */
+export function limitsChart(
+  pack: string,
+  limits: readonly LimitLine[],
+  id: string,
+  wayTo?: (place: Place) => Markup | undefined,
+): Chart {
+  const shares = limits.map(({ allowed, flows }) => (flows.value + flows.plusMinus) / allowed);
+  const x = scaleLinear()
+    .domain([0, Math.min(MOST, Math.max(1.15, ...shares))])
+    .range([LEFT, RIGHT]);
+  const clamped = (share: number) => x(Math.max(0, Math.min(share, x.domain()[1] ?? 1)));
+  const bottom = TOP + limits.length * ROW;
+  const rows = limits.map((limit, i) => {
+    const top = TOP + i * ROW;
+    const { value, plusMinus } = limit.flows;
+    const share = value / limit.allowed;
+    const [low, high] = [(value - plusMinus) / limit.allowed, (value + plusMinus) / limit.allowed];
+    const isOver = share > 1;
+    const middle = top + 26;
+    const width = clamped(share) - LEFT;
+    return markup`<g${wayTo?.(limit.place)}>${label(LEFT, top + 13, limitName(limit))}${label(RIGHT, top + 13, said(limit), 'quiet', 'end')}<rect class="${isOver ? 'f1' : 'f0'} soft" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>${
+      isOver
+        ? markup`<rect fill="url(#${id}-hatch)" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>`
+        : undefined
+    }<rect class="edge" fill="none" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/><line class="whisker" x1="${clamped(low)}" x2="${clamped(high)}" y1="${middle}" y2="${middle}"/><line class="whisker" x1="${clamped(low)}" x2="${clamped(low)}" y1="${middle - 4}" y2="${middle + 4}"/><line class="whisker" x1="${clamped(high)}" x2="${clamped(high)}" y1="${middle - 4}" y2="${middle + 4}"/><line class="limit" x1="${x(1)}" x2="${x(1)}" y1="${top + 17}" y2="${top + 37}"/></g>`;
+  });
+  return {
+    width: WIDTH,
+    height: bottom + 6,
+    title: `Currents against their limits, on ${pack}`,
+    description: limits.map((limit) => `${limitName(limit)}: ${said(limit)}`).join('; '),
+    body: markup`${hatch(`${id}-hatch`)}${rows}${label(x(1), TOP - 11, 'the limit', 'strong', 'middle')}`,
+  };
+}
+
+const said = ({ flows, allowed }: LimitLine): string =>
+  `${formatPlusMinus(flows.value, flows.plusMinus, flows.unit)} of ${formatValue(allowed, flows.unit)}`;

@@ -1,0 +1,73 @@
+/** What the pilot reads through a flight, and when to be on the ground. */
+import { scaleLinear } from 'd3-scale';
+import { line } from 'd3-shape';
+import type { FlightCurve, Moment } from '../../../analysis/curves/flight-curve.ts';
+import { formatValue } from '../../../units/print.ts';
+import { markup } from '../../present/markup.ts';
+import { apart, type Chart, frame, hatch, label, mark, path } from './chart.ts';
+
+const BOX = { left: 44, right: 330, top: 34, bottom: 250 } as const;
+const WIDTH = 430;
+const HEIGHT = 290;
+const MINUTE = 60;
+
+/** @param id unique on the page */
+export function voltageChart(pack: string, flight: FlightCurve, id: string): Chart {
+  const { moments, needs, landing, turnBack } = flight;
+  const bursts = moments.filter(hasBurst);
+  const lowest = Math.min(...moments.map(({ hover, burst }) => Math.min(hover ?? Infinity, burst ?? Infinity)));
+  const highest = Math.max(...moments.map(({ resting }) => resting));
+  const y = scaleLinear()
+    .domain([Math.max(lowest - 0.05, 2.4), highest + 0.05])
+    .range([BOX.bottom, BOX.top]);
+  const end = (moments.at(-1)?.time ?? 0) / MINUTE;
+  const x = scaleLinear().domain([0, end]).range([BOX.left, BOX.right]);
+  const xOf = ({ time }: Moment) => x(time / MINUTE);
+  const drawn = <K extends 'resting' | 'hover' | 'burst'>(which: K, of: readonly Moment[]) =>
+    line<Moment>(xOf, (moment) => y(Math.max(moment[which] ?? 0, y.domain()[0] ?? 0))).digits(1)(of);
+
+  const last = moments.at(-1);
+  const ends = [
+    { text: 'at rest', at: last?.resting, shape: 'square', look: 'f2' },
+    { text: 'in hover', at: last?.hover, shape: 'disc', look: 'f0' },
+    { text: 'in a burst', at: bursts.at(-1)?.burst, shape: 'wedge', look: 'f1', of: bursts.at(-1) },
+  ] as const;
+  const places = apart(
+    ends.map(({ at }) => y(Math.max(at ?? 0, y.domain()[0] ?? 0)) + 4),
+    15,
+    BOX.bottom,
+  );
+  const land = xOf(landing);
+  const shown = needs.filter(({ voltage }) => voltage > (y.domain()[0] ?? 0) && voltage < (y.domain()[1] ?? 0));
+  const body = markup`${hatch(`${id}-hatch`)}<rect class="room" x="${land}" y="${BOX.top}" width="${BOX.right - land}" height="${BOX.bottom - BOX.top}"/><rect fill="url(#${id}-hatch)" x="${land}" y="${BOX.top}" width="${BOX.right - land}" height="${BOX.bottom - BOX.top}"/>${frame(
+    BOX,
+    { scale: x, label: 'minutes in hover', ticks: 6 },
+    { scale: y, label: 'V per cell, at the board', ticks: 6 },
+  )}<line class="axis dotted" x1="${xOf(turnBack)}" x2="${xOf(turnBack)}" y1="${BOX.top}" y2="${BOX.bottom}"/>${label(xOf(turnBack), BOX.top - 4, 'turn back', 'quiet', 'middle')}<line class="limit" x1="${land}" x2="${land}" y1="${BOX.top}" y2="${BOX.bottom}"/>${label(land, BOX.top - 4, 'land', 'strong', 'middle')}${path(drawn('resting', moments), 'a2 thin dotted')}${path(drawn('burst', bursts), 'a1 dashed')}${path(drawn('hover', moments), 'a0')}${shown.map(
+    ({ load, voltage }) =>
+      markup`<line class="limit dashed" x1="${BOX.left}" x2="${BOX.right}" y1="${y(voltage)}" y2="${y(voltage)}"/>${label(BOX.left + 4, y(voltage) - 5, `${load} needs ${formatValue(voltage, 'V')}`, 'halo')}`,
+  )}${ends.map(({ text, at, shape, look }, i) =>
+    at === undefined
+      ? undefined
+      : markup`${mark(shape, x(((text === 'in a burst' ? bursts.at(-1) : last)?.time ?? 0) / MINUTE), y(Math.max(at, y.domain()[0] ?? 0)), look)}${label(BOX.right + 10, places[i] ?? 0, text)}`,
+  )}${[landing, turnBack].map((moment) => mark('disc', xOf(moment), y(moment.hover ?? 0), 'f0'))}${reading(landing, land, y)}`;
+  return {
+    width: WIDTH,
+    height: HEIGHT,
+    title: `Voltage through a flight on ${pack}`,
+    description: [
+      `In hover the voltage per cell is ${volts(moments[0]?.hover)} at take-off, ${volts(turnBack.hover)} where half of the usable charge is spent, and ${volts(landing.hover)} where to land, after ${formatValue(landing.time, 'min')} of hovering`,
+      ...needs.map(({ load, voltage }) => `${load} needs ${volts(voltage)} a cell`),
+    ].join('; '),
+    body,
+  };
+}
+
+const hasBurst = ({ burst }: Moment): boolean => burst !== undefined;
+
+const volts = (value: number | undefined): string => (value === undefined ? 'nothing' : `${value.toFixed(2)} V`);
+
+/** What to read in hover when it is time to land, beside its mark. */
+function reading({ hover }: Moment, at: number, y: (value: number) => number) {
+  return hover === undefined ? undefined : label(at - 9, y(hover) - 9, `${hover.toFixed(2)} V`, 'strong halo', 'end');
+}

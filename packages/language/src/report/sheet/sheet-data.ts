@@ -1,0 +1,256 @@
+/**
+ * Everything a build sheet shows, as plain data: what is rendered here as HTML, Markdown and SVG, an editor may render its own way.
+ * Numbers are SI with the unit in which to print them beside; ± is expanded (k = 2).
+ */
+import type { Assessment } from '../../analysis/assessment.ts';
+import { type FlightCurve, flightCurve } from '../../analysis/curves/flight-curve.ts';
+import { type MountCurve, mountCurve } from '../../analysis/curves/mount-curve.ts';
+import { packMassCurve, type SizedPack } from '../../analysis/curves/pack-mass-curve.ts';
+import { gramsLeft, PACK_GRAMS_LEFT, verdictOn, withGramsLeft } from '../../analysis/decide/pack-grams.ts';
+import { isAskedOn } from '../../analysis/decide/requirements.ts';
+import { cellsInSeries } from '../../analysis/setup/craft-setup.ts';
+import { COVERAGE, expanded } from '../../analysis/uncertainty/estimate.ts';
+import { worthMeasuring } from '../../analysis/uncertainty/sensitivity.ts';
+import type { Finding } from '../../checks/finding.ts';
+import type { CheckedBuild } from '../../checks/run.ts';
+import { limitsOf } from '../../checks/shared/ratings.ts';
+import type { Requirement } from '../../model/build.ts';
+import type { Place } from '../../syntax/place.ts';
+import { parseUnit } from '../../units/parse.ts';
+import { WORSE_ABOVE } from '../../vocabulary/findings.ts';
+import { resultOf } from '../../vocabulary/results.ts';
+import { type Checked, findingsAbout, SEVERITIES } from '../checked.ts';
+import { type VerdictWords, verdictText, wordsOfVerdict } from '../present/requirement-verdicts.ts';
+
+export interface Quantity {
+  readonly value: number;
+  readonly plusMinus: number;
+  readonly unit: string;
+}
+
+export interface LedgerLine {
+  readonly label: string;
+  readonly count: number;
+  readonly mass: Quantity;
+  /** Where the mass is written, or what it is the mass of; none for what nobody named. */
+  readonly place?: Place;
+}
+
+/** What flows against what is allowed, the most used first. */
+export interface LimitLine {
+  /** `motor.burst`, or the finding that names it. */
+  readonly name: string;
+  readonly part?: string;
+  readonly allowed: number;
+  readonly flows: Quantity;
+  /** Where the rating is written, or the part that has it. */
+  readonly place: Place;
+}
+
+export interface SheetOption {
+  readonly pack: string;
+  /** Its `pack:` line. */
+  readonly place: Place;
+  readonly dutyLimit: number;
+  readonly cells: number | undefined;
+  readonly ledger: readonly LedgerLine[];
+  readonly limits: readonly LimitLine[];
+  readonly flight?: FlightCurve;
+  readonly sizes: readonly SizedPack[];
+  readonly packMass?: number;
+  readonly hoverTime?: Quantity;
+  readonly thrustToWeight?: Quantity;
+  readonly landBy?: Quantity;
+  /** Of the softest mount, and what it passes on in hover. */
+  readonly shake?: { readonly curve: MountCurve; readonly passedOn: Quantity };
+}
+
+export interface SheetRow {
+  readonly name: string;
+  readonly label: string;
+  /** What it means, in a sentence. */
+  readonly says: string;
+  /** One an option: a number, or why there is none. */
+  readonly cells: readonly (Quantity | string)[];
+}
+
+export interface SheetRequirement {
+  readonly text: string;
+  readonly because?: string;
+  readonly place: Place;
+  readonly onPacks: readonly {
+    readonly pack: string;
+    readonly verdict: VerdictWords;
+    readonly words: string;
+    /** How much heavier the pack may be before it fails, kg, below zero where it does; or that it is still being searched for. */
+    readonly packGramsLeft?: Quantity | typeof PENDING;
+  }[];
+}
+
+/** Stands where a quick sheet leaves out what has to be searched for. */
+export const PENDING = '…';
+
+export interface SheetData {
+  readonly build: string;
+  readonly title?: string;
+  readonly place: Place;
+  readonly findings: readonly Finding[];
+  readonly options: readonly SheetOption[];
+  /** Results that some option has, in the order of the results table. */
+  readonly rows: readonly SheetRow[];
+  readonly requirements: readonly SheetRequirement[];
+  /** Observations that moved what was guessed, by title. */
+  readonly calibratedBy?: readonly string[];
+  /** The measurement that narrows the minutes most: "thrust, watts … on a stand", and what their ± would then be. */
+  readonly measureFirst?: { readonly how: string; readonly now: Quantity; readonly plusMinusThen: number };
+}
+
+/** @param isQuick leaves out the grams left, which take longer than all else together: for whoever shows a sheet while it is typed */
+export function sheetData(
+  { build, assessments }: CheckedBuild,
+  checked: Pick<Checked, 'findings'>,
+  isQuick = false,
+): SheetData {
+  const measureFirst = bestMeasurement(assessments);
+  const learnt = assessments[0]?.learnt;
+  const findings = findingsAbout(build, checked);
+  return {
+    build: build.name,
+    ...(build.title !== undefined && { title: build.title }),
+    place: build.place,
+    findings: worstFirst(findings),
+    options: assessments.map((assessment) => optionOf(assessment, findings)),
+    rows: rowsOf(assessments.map(isQuick ? withGramsPending : withGramsLeft)),
+    requirements: build.rules.requirements.map(
+      (requirement): SheetRequirement => ({
+        text: requirement.text,
+        place: requirement.place,
+        ...(requirement.because !== undefined && { because: requirement.because }),
+        onPacks: assessments
+          .filter(({ option }) => isAskedOn(requirement, option))
+          .map((assessment) => {
+            const verdict = verdictOn(requirement, assessment);
+            const left = isQuick ? PENDING : gramsLeftOn(requirement, assessment);
+            return {
+              pack: assessment.option.name,
+              verdict: verdictText(verdict),
+              words: wordsOfVerdict(verdict).join('; '),
+              ...(left && { packGramsLeft: left }),
+            };
+          }),
+      }),
+    ),
+    ...(learnt && { calibratedBy: learnt.from }),
+    ...(measureFirst && { measureFirst }),
+  };
+}
+
+/** What is accepted comes last. */
+function worstFirst(findings: readonly Finding[]): Finding[] {
+  const rank = ({ severity, accepted }: Finding) =>
+    accepted === undefined ? SEVERITIES.indexOf(severity) : SEVERITIES.length;
+  return findings.toSorted((a, b) => rank(a) - rank(b));
+}
+
+function gramsLeftOn(requirement: Requirement, assessment: Assessment): Quantity | undefined {
+  const left = gramsLeft(assessment).find((one) => one.requirement === requirement)?.mass;
+  return left && { value: left.value, plusMinus: expanded(left), unit: 'g' };
+}
+
+/** Keeps the row where it will be. */
+function withGramsPending(assessment: Assessment): Assessment {
+  const pending = { name: PACK_GRAMS_LEFT, label: '', reason: PENDING };
+  return { ...assessment, missing: new Map(assessment.missing).set(PACK_GRAMS_LEFT, pending) };
+}
+
+/** Every rating, and what else findings on this pack hold something against. */
+function limitLines(assessment: Assessment, findings: readonly Finding[]): LimitLine[] {
+  const ratings = limitsOf(assessment).map(
+    ({ name, part, unit, limit, figure, value }): LimitLine => ({
+      name,
+      part: part.name,
+      place: figure.place ?? part.place,
+      allowed: limit,
+      flows: { value: value.value, plusMinus: expanded(value), unit },
+    }),
+  );
+  const isRating = ({ allowed, flows }: LimitLine) =>
+    ratings.some((rating) => rating.allowed === allowed && rating.flows.value === flows.value);
+  const named = findings
+    .filter(({ id, pack }) => pack === assessment.option.name && WORSE_ABOVE.has(id))
+    .flatMap(limitNamedIn)
+    .filter((line) => !isRating(line));
+  return [...ratings, ...named]
+    .filter(({ allowed }) => allowed > 0)
+    .sort((a, b) => b.flows.value / b.allowed - a.flows.value / a.allowed);
+}
+
+/** None where the zero of its unit is not nothing: a share of a temperature says little. */
+function limitNamedIn({ id, numbers: [value, ...others], related, place }: Finding): LimitLine[] {
+  const limit = others.find(({ name, unit }) => name === 'limit' && unit === value?.unit);
+  if (!value || !limit || parseUnit(limit.unit).unit?.dimension.point) return [];
+  const flows = { value: value.value, plusMinus: value.plusMinus ?? 0, unit: value.unit };
+  return [{ name: id, allowed: limit.value, flows, place: related[0]?.place ?? place }];
+}
+
+function optionOf(assessment: Assessment, findings: readonly Finding[]): SheetOption {
+  const { build, option, masses } = assessment;
+  const flight = flightCurve(build, option);
+  const packMass = option.part.figure('mass');
+  const hoverTime = quantityOf('hover_time', assessment);
+  const thrustToWeight = quantityOf('thrust_to_weight', assessment);
+  const landBy = quantityOf('land_by_hover_voltage', assessment);
+  const curve = mountCurve(assessment);
+  const passedOn = quantityOf('mount_transmissibility', assessment);
+  return {
+    pack: option.name,
+    place: option.place,
+    dutyLimit: option.dutyLimit.value,
+    cells: cellsInSeries(option),
+    ledger: masses.map(({ label, count, mass, place }) => ({
+      label,
+      count,
+      mass: { value: mass.value, plusMinus: COVERAGE * mass.standardUncertainty, unit: 'g' },
+      ...(place && { place }),
+    })),
+    limits: limitLines(assessment, findings),
+    sizes: packMassCurve(build, option),
+    ...(flight && { flight }),
+    ...(packMass && { packMass: option.count * packMass.value }),
+    ...(hoverTime && { hoverTime }),
+    ...(thrustToWeight && { thrustToWeight }),
+    ...(landBy && { landBy }),
+    ...(curve && passedOn && { shake: { curve, passedOn } }),
+  };
+}
+
+export function quantityOf(name: string, { results }: Assessment): Quantity | undefined {
+  const result = results.get(name);
+  return result && { value: result.estimate.value, plusMinus: expanded(result.estimate), unit: result.unit };
+}
+
+function rowsOf(assessments: readonly Assessment[]): SheetRow[] {
+  const names = new Set(assessments.flatMap(({ results }) => [...results.keys()]));
+  if (assessments.some(({ missing }) => missing.get(PACK_GRAMS_LEFT)?.reason === PENDING)) names.add(PACK_GRAMS_LEFT);
+  return [...names].map((name) => {
+    const { label = name, says = '' } = resultOf(name) ?? {};
+    return {
+      name,
+      label,
+      says,
+      cells: assessments.map(
+        (one) => quantityOf(name, one) ?? one.missing.get(name)?.reason ?? 'it cannot be computed from what is stated',
+      ),
+    };
+  });
+}
+
+function bestMeasurement(assessments: readonly Assessment[]): SheetData['measureFirst'] {
+  for (const assessment of assessments) {
+    const result = assessment.results.get('hover_time');
+    const now = quantityOf('hover_time', assessment);
+    const advice = result && worthMeasuring(result.estimate, assessment.inputs);
+    if (now && advice) return { how: advice.how, now, plusMinusThen: advice.plusMinusWithout };
+  }
+  return undefined;
+}

@@ -1,0 +1,198 @@
+/** The sections of a build sheet as HTML, by the questions of the job: put together to a page here, shown one by one by an editor. */
+import type { Place } from '../../syntax/place.ts';
+import { formatValue } from '../../units/print.ts';
+import { type Content, type Markup, markup } from '../present/markup.ts';
+import { CAUTION, nameOf } from '../present/report-words.ts';
+import { fullVersion } from '../present/version.ts';
+import { svg } from './charts/chart.ts';
+import { LEDGER_WIDTHS, ledgerChart } from './charts/ledger.ts';
+import { PACK_CHARTS, type PackChartKind } from './charts/of-packs.ts';
+import { type LedgerLine, PENDING, type SheetData, type SheetOption, type SheetRow } from './sheet-data.ts';
+import {
+  LAND_NOTE,
+  LEDGER_NOTE,
+  limitName,
+  measureWords,
+  optionName,
+  QUESTION,
+  rowsByProminence,
+  SHAKE_NOTE,
+  SIZE_NOTE,
+  sayLine,
+  sayQuantity,
+  verdictOf,
+} from './sheet-words.ts';
+
+/** Where a sheet leads. A page on paper leads nowhere and says where things stand; an editor makes its places links. */
+export interface Ways {
+  /** "builds/spire.fettle:7" */
+  where(place: Place): string;
+  /** An attribute for what leads to a place, or to how a result came about; none where nothing leads. */
+  toPlace(place: Place): Markup | undefined;
+  toDerivation(pack: string, result: string): Markup | undefined;
+}
+
+export interface SectionKind {
+  /** What it is about; unique in a sheet. */
+  readonly id: string;
+  /** Nothing where there is nothing to say. */
+  of(data: SheetData, ways: Ways): Markup | undefined;
+}
+
+/** In the order in which they stand. */
+export const SHEET_SECTIONS: readonly SectionKind[] = [
+  { id: 'head', of: head },
+  answer('findings', findingsList),
+  answer('fly', resultsOfAll),
+  answer('land', ({ options }) => chartsOf(options, 'land'), LAND_NOTE),
+  answer('limits', ({ options }, ways) => limitsOfAll(options, ways)),
+  answer('weight', ({ options }, ways) => ledgerOfAll(options, ways), LEDGER_NOTE),
+  answer('sizes', ({ options }) => chartsOf(options, 'size'), SIZE_NOTE),
+  answer('shake', ({ options }) => chartsOf(options, 'shake'), SHAKE_NOTE),
+  answer('asked', requirementsTable),
+  answer('surer', measureText),
+  { id: 'caution', of: () => markup`<footer>${CAUTION} Computed by fettle ${fullVersion}.</footer>` },
+];
+
+function head({ build, title, place, findings, options }: SheetData, ways: Ways): Markup {
+  const { worry, sentence } = verdictOf(findings);
+  const nothing = options.length === 0 ? markup`<p>Nothing can be computed yet.</p>` : undefined;
+  return markup`<header>
+<p class="quiet">Build sheet · <code>${build}</code> · ${link(ways.toPlace(place), ways.where(place))}</p>
+<h1>${title ?? build}</h1>
+<p class="verdict ${worry}">${sentence}</p>
+${nothing}</header>`;
+}
+
+/** A section under its question; none where there is no answer. */
+function answer(
+  id: keyof typeof QUESTION,
+  contentOf: (data: SheetData, ways: Ways) => Content,
+  note?: string,
+): SectionKind {
+  return {
+    id,
+    of(data, ways) {
+      const content = contentOf(data, ways);
+      if (content === undefined) return undefined;
+      const remark = note === undefined ? undefined : markup`<p class="quiet">${note}</p>`;
+      return markup`<section><h2>${QUESTION[id]}</h2>${content}${remark}</section>`;
+    },
+  };
+}
+
+/** What leads somewhere can be reached by keyboard. */
+const link = (way: Markup | undefined, content: Content): Content =>
+  way ? markup`<button type="button" class="way"${way}>${content}</button>` : content;
+
+function findingsList({ findings }: SheetData, ways: Ways): Markup | undefined {
+  if (findings.length === 0) return undefined;
+  const items = findings.map((finding) => {
+    const about = finding.pack === undefined ? '' : ` on ${(finding.packs ?? [finding.pack]).join(', ')}`;
+    const accepted =
+      finding.accepted === undefined ? undefined : markup` <strong>Accepted:</strong> ${finding.accepted}`;
+    const where = link(ways.toPlace(finding.place), ways.where(finding.place));
+    return markup`<li class="${finding.accepted === undefined ? finding.severity : 'accepted'}"><strong>${nameOf(finding.severity)}</strong> <code>${finding.id}</code>${about}: ${finding.message}${accepted} <span class="quiet">${where}</span></li>`;
+  });
+  return markup`<ul class="findings">${items}</ul>`;
+}
+
+function chartsOf(options: readonly SheetOption[], kind: PackChartKind, ways?: Ways): Markup | undefined {
+  const figures = options.flatMap((option, i) => {
+    const id = `${kind}${i}`;
+    const chart = PACK_CHARTS[kind](option, id, ways?.toPlace);
+    return chart ? [markup`<figure><figcaption>${optionName(option)}</figcaption>${svg(chart, id)}</figure>`] : [];
+  });
+  return figures.length > 0 ? markup`<div class="pair">${figures}</div>` : undefined;
+}
+
+const table = (caption: string, headings: Content, rows: Content): Markup =>
+  markup`<div class="scroll"><table><caption>${caption}</caption><thead><tr>${headings}</tr></thead><tbody>${rows}</tbody></table></div>`;
+
+/** An empty corner, then each pack, which leads to its line. */
+const packHeadings = (options: readonly SheetOption[], ways: Ways): Content => [
+  markup`<td></td>`,
+  ...options.map(
+    (option) => markup`<th scope="col" class="number">${link(ways.toPlace(option.place), optionName(option))}</th>`,
+  ),
+];
+
+const folded = (title: string, content: Markup): Markup =>
+  markup`<details><summary>${title}</summary>${content}</details>`;
+
+function resultsOfAll(data: SheetData, ways: Ways): Content {
+  if (data.options.length === 0) return undefined;
+  const { first, others } = rowsByProminence(data);
+  const further = resultsTable('Further results on each pack', data, others, ways);
+  return [resultsTable('Results on each pack', data, first, ways), folded('Everything else', further)];
+}
+
+function resultsTable(caption: string, { options }: SheetData, rows: readonly SheetRow[], ways: Ways): Markup {
+  const lines = rows.map(({ name, label, says, cells }) => {
+    const values = cells.map((cell, i) => {
+      if (typeof cell === 'string') return markup`<td class="none">${cell}</td>`;
+      const pack = options[i]?.pack;
+      const way = pack === undefined ? undefined : ways.toDerivation(pack, name);
+      return markup`<td class="number">${link(way, sayQuantity(cell))}</td>`;
+    });
+    return markup`<tr><th scope="row" title="${says}">${label}</th>${values}</tr>`;
+  });
+  return table(caption, packHeadings(options, ways), lines);
+}
+
+function limitsOfAll(options: readonly SheetOption[], ways: Ways): Content {
+  if (options.every(({ limits }) => limits.length === 0)) return undefined;
+  const charts = chartsOf(options, 'limit', ways);
+  const rows = options.flatMap(({ pack, limits }) =>
+    limits.map(
+      ({ flows, allowed, place, ...limit }) =>
+        markup`<tr><th scope="row">${link(ways.toPlace(place), limitName(limit))}</th><td>${pack}</td><td class="number">${sayQuantity(flows)}</td><td class="number">${formatValue(allowed, flows.unit)}</td></tr>`,
+    ),
+  );
+  const headings = markup`<th scope="col">limit</th><th scope="col">pack</th><th scope="col" class="number">flows</th><th scope="col" class="number">allowed</th>`;
+  return [charts, folded('The limits as a table', table('Currents and their limits', headings, rows))];
+}
+
+/** The same bars twice, each readable at its width; the style shows one of them. */
+function ledgerOfAll(options: readonly SheetOption[], ways: Ways): Content {
+  if (options.every(({ ledger }) => ledger.length === 0)) return undefined;
+  const bars = (['wide', 'narrow'] as const).map(
+    (width) =>
+      markup`<div class="${width}">${svg(ledgerChart(options, `ledger-${width}`, LEDGER_WIDTHS[width], ways.toPlace), `ledger-${width}`)}</div>`,
+  );
+  const rows = ledgerRows(options).map(({ label, lines }) => {
+    const place = lines.find((line) => line?.place)?.place;
+    const masses = lines.map((line) => markup`<td class="number">${line && sayLine(line)}</td>`);
+    return markup`<tr><th scope="row">${link(place && ways.toPlace(place), label)}</th>${masses}</tr>`;
+  });
+  return [bars, folded('The ledger as a table', table('Mass by part', packHeadings(options, ways), rows))];
+}
+
+/** Lines of all packs' ledgers, each label once. */
+export function ledgerRows(options: readonly SheetOption[]): { label: string; lines: (LedgerLine | undefined)[] }[] {
+  const labels = [...new Set(options.flatMap(({ ledger }) => ledger.map(({ label }) => label)))];
+  return labels.map((label) => ({
+    label,
+    lines: options.map(({ ledger }) => ledger.find((line) => line.label === label)),
+  }));
+}
+
+function requirementsTable({ requirements }: SheetData, ways: Ways): Markup | undefined {
+  const rows = requirements.flatMap(({ text, because, place, onPacks }) =>
+    onPacks.map(({ pack, verdict, words, packGramsLeft }, i) => {
+      const reason = because === undefined ? undefined : markup`<br><span class="quiet">${because}</span>`;
+      const asked = i === 0 ? [link(ways.toPlace(place), markup`<code>${text}</code>`), reason] : undefined;
+      return markup`<tr><th scope="row">${asked}</th><td>${pack}</td><td><strong>${verdict}</strong></td><td>${words}</td><td class="number">${packGramsLeft === PENDING ? PENDING : packGramsLeft && sayQuantity(packGramsLeft)}</td></tr>`;
+    }),
+  );
+  if (rows.length === 0) return undefined;
+  const headings = ['required', 'pack', 'verdict', 'in numbers', 'pack may weigh more by'].map(
+    (name) => markup`<th scope="col">${name}</th>`,
+  );
+  return table('Requirements on each pack', headings, rows);
+}
+
+function measureText(data: SheetData): Markup | undefined {
+  const words = measureWords(data);
+  return words === undefined ? undefined : markup`<p>${words}</p>`;
+}

@@ -1,0 +1,116 @@
+/** Words that the sheet's formats share. */
+import type { Finding, Severity } from '../../checks/finding.ts';
+import { formatPlusMinus } from '../../units/print.ts';
+import { WISHES } from '../../vocabulary/findings.ts';
+import { countBySeverity, SEVERITIES } from '../checked.ts';
+import { headlinesOf } from '../present/headlines.ts';
+import { nameOf, plural, quoted } from '../present/report-words.ts';
+import type { LedgerLine, LimitLine, Quantity, SheetData, SheetOption, SheetRow } from './sheet-data.ts';
+
+export const sayQuantity = ({ value, plusMinus, unit }: Quantity): string => formatPlusMinus(value, plusMinus, unit);
+
+export const sayLine = ({ count, mass }: LedgerLine): string =>
+  `${count > 1 ? `${count} ×, ` : ''}${sayQuantity(mass)}`;
+
+/** To be set as it stands: never rounded up. */
+export const sayDuty = (share: number): string => `${Number((100 * share).toPrecision(9))} %`;
+
+/** "motor.burst, M1606" */
+export const limitName = ({ name, part }: Pick<LimitLine, 'name' | 'part'>): string =>
+  part === undefined ? name : `${name}, ${part}`;
+
+/** "Nave850_3S, duty 90 %" */
+export const optionName = ({ pack, dutyLimit }: Pick<SheetOption, 'pack' | 'dutyLimit'>): string =>
+  dutyLimit < 1 ? `${pack}, duty ${sayDuty(dutyLimit)}` : pack;
+
+export interface SheetVerdict {
+  readonly worry: 'error' | 'warning' | 'clear';
+  readonly sentence: string;
+}
+
+export function verdictOf(findings: readonly Finding[]): SheetVerdict {
+  const open = findings.filter(({ accepted }) => accepted === undefined);
+  const counts = countBySeverity(open);
+  const said = SEVERITIES.flatMap((severity) => {
+    const count = counts.get(severity) ?? 0;
+    return count > 0 ? [plural(count, nameOf(severity))] : [];
+  });
+  const accepted = findings.length - open.length;
+  if (accepted > 0) said.push(`${accepted} accepted`);
+  const extent = said.join(', ');
+  const worry = worryAbout(open);
+  if (worry !== undefined)
+    return { worry: (counts.get('error') ?? 0) > 0 ? 'error' : 'warning', sentence: `${worry}: ${extent}` };
+  return { worry: 'clear', sentence: extent === '' ? 'Nothing found' : `No error and no warning; ${extent}` };
+}
+
+/** What to think of a craft with errors or warnings. A wish that is not met breaks nothing, and is told as what it is. */
+export function worryAbout(open: readonly Pick<Finding, 'id' | 'severity'>[]): string | undefined {
+  const has = (worst: Severity, isWish: boolean) =>
+    open.some(({ id, severity }) => severity === worst && WISHES.has(id) === isWish);
+  if (has('error', false)) return 'Not fit to fly';
+  if (has('error', true))
+    return has('warning', false) ? 'Misses a requirement; check before flying' : 'Misses a requirement';
+  if (has('warning', false)) return 'Check before flying';
+  return has('warning', true) ? 'Likely misses a requirement' : undefined;
+}
+
+/** Beyond the headlines, what a sheet shows at once. */
+const PROMINENT = [
+  'flight_time',
+  'charge_used',
+  'hover_current',
+  'full_current',
+  'reserve_thrust_to_weight',
+  'wind_held',
+  'gram_cost_time',
+];
+
+export function rowsByProminence({ options, rows }: SheetData): { first: SheetRow[]; others: SheetRow[] } {
+  const prominent: ReadonlySet<string> = new Set([...headlinesOf(options).map(([name]) => name), ...PROMINENT]);
+  return {
+    first: rows.filter(({ name }) => prominent.has(name)),
+    others: rows.filter(({ name }) => !prominent.has(name)),
+  };
+}
+
+/** What the sections of a sheet answer, by their ids. */
+export const QUESTION = {
+  findings: 'What was found?',
+  fly: 'How does it fly, on each pack?',
+  land: 'When must it land?',
+  limits: 'How near are the limits?',
+  weight: 'What does it weigh?',
+  sizes: 'What if the pack were larger or smaller?',
+  shake: 'Will the picture shake?',
+  asked: 'Does it meet its requirements?',
+  surer: 'Which measurement helps most?',
+} as const;
+
+export const LEDGER_NOTE =
+  'What is not weighed is estimated. Put the finished craft on the scale and write “dry_mass:” into the build.';
+
+export const LAND_NOTE =
+  'Volts per cell at the board; values are shown without their ±. Below “land” is the reserve, or a brown-out in a burst.';
+
+export const SIZE_NOTE =
+  'Packs of the same make in other sizes: capacity grows with mass, resistance falls with it. The whisker is the ± of today’s pack.';
+
+/** How much heavier the pack may be, or by how much it is too heavy. */
+export const sayGramsLeft = (left: Quantity): string =>
+  left.value < 0
+    ? `the pack is ${sayQuantity({ ...left, value: -left.value })} too heavy for it`
+    : `the pack may weigh ${sayQuantity(left)} more`;
+
+export const SHAKE_NOTE =
+  'Vibration once per revolution, through the softest mount. Hatched: from hover to full duty. Below 1 the mount damps the vibration, above 1 it amplifies it.';
+
+export function measureWords({ calibratedBy, measureFirst }: SheetData): string | undefined {
+  const calibrated = calibratedBy && `Calibrated by ${quoted(calibratedBy)}.`;
+  const words = [calibrated, measureFirst && adviceWords(measureFirst)].filter(Boolean);
+  return words.length > 0 ? words.join(' ') : undefined;
+}
+
+function adviceWords({ how, now, plusMinusThen }: NonNullable<SheetData['measureFirst']>): string {
+  return `Measure first: ${how}. Minutes in hover, now ${sayQuantity(now)}, would then be known to ${formatPlusMinus(now.value, plusMinusThen, now.unit)}.`;
+}

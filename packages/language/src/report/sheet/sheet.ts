@@ -1,0 +1,168 @@
+/** The build sheet: one page by the questions that a builder asks, as HTML, Markdown or one SVG. */
+import { formatPlusMinus } from '../../units/print.ts';
+import type { Checked } from '../checked.ts';
+import { cellCode, code, prose } from '../present/markdown-safe.ts';
+import { Markup, markup } from '../present/markup.ts';
+import { page } from '../present/page.ts';
+import { CAUTION, nameOf } from '../present/report-words.ts';
+import { CHART_COLOURS, CHART_STYLE, type Chart } from './charts/chart.ts';
+import { LEDGER_WIDTHS, ledgerChart } from './charts/ledger.ts';
+import { PACK_CHARTS, type PackChartKind } from './charts/of-packs.ts';
+import { PENDING, type SheetData, type SheetRow } from './sheet-data.ts';
+import { ledgerRows, SHEET_SECTIONS } from './sheet-sections.ts';
+import {
+  measureWords,
+  optionName,
+  QUESTION,
+  rowsByProminence,
+  sayGramsLeft,
+  sayLine,
+  sayQuantity,
+  verdictOf,
+} from './sheet-words.ts';
+
+/** Where the sheet's places are, as a person would write them. */
+type Naming = Pick<Checked, 'pathOf' | 'sources'>;
+
+/** One page that stands on its own. */
+export function sheetHtml(data: SheetData, naming: Naming): string {
+  const nowhere = () => undefined;
+  const ways = {
+    where: (place: SheetData['place']) => placeOf(place, naming),
+    toPlace: nowhere,
+    toDerivation: nowhere,
+  };
+  const sections = SHEET_SECTIONS.flatMap(({ of }) => of(data, ways) ?? []).map((one) => markup`${one}\n`);
+  return page(data.title ?? data.build, sections);
+}
+
+function placeOf(place: SheetData['place'], { pathOf, sources }: Naming): string {
+  const line = sources.excerpt(place)?.start.line;
+  return line === undefined ? pathOf(place.uri) : `${pathOf(place.uri)}:${line}`;
+}
+
+export function sheetMarkdown(data: SheetData, naming: Naming): string {
+  const { first, others } = rowsByProminence(data);
+  const heads = data.options.map((option) => cellCode(optionName(option)));
+  const table = (rows: readonly (readonly string[])[]) =>
+    [
+      `| | ${heads.join(' | ')} |`,
+      `|:--|${'--:|'.repeat(heads.length)}`,
+      ...rows.map((row) => `| ${row.join(' | ')} |`),
+    ].join('\n');
+  const resultRows = (rows: readonly SheetRow[]) =>
+    rows.map(({ label, cells }) => [
+      prose(label),
+      ...cells.map((cell) => (typeof cell === 'string' ? '–' : prose(sayQuantity(cell)))),
+    ]);
+  const measure = measureWords(data);
+  const blocks = [
+    `# ${prose(data.title ?? data.build)}`,
+    `${code(data.build)}, ${code(placeOf(data.place, naming))}`,
+    `**${prose(verdictOf(data.findings).sentence)}**`,
+    ...(data.findings.length > 0
+      ? [
+          `## ${QUESTION.findings}`,
+          data.findings
+            .map((finding) => {
+              const accepted = finding.accepted === undefined ? '' : ` Accepted: ${prose(finding.accepted)}`;
+              return `- **${nameOf(finding.severity)}** ${code(finding.id)}: ${prose(finding.message)}${accepted} ${code(placeOf(finding.place, naming))}`;
+            })
+            .join('\n'),
+        ]
+      : []),
+    ...(data.options.length > 0
+      ? [
+          `## ${QUESTION.fly}`,
+          table(resultRows(first)),
+          `<details><summary>Everything else</summary>\n\n${table(resultRows(others))}\n\n</details>`,
+          `## ${QUESTION.weight}`,
+          table(
+            ledgerRows(data.options).map(({ label, lines }) => [
+              prose(label),
+              ...lines.map((line) => (line ? prose(sayLine(line)) : '')),
+            ]),
+          ),
+          `## ${QUESTION.limits}`,
+          data.options
+            .map(
+              (option) =>
+                `${code(optionName(option))}\n\n${option.limits
+                  .map(
+                    ({ name, part, allowed, flows }) =>
+                      `- ${code(name)}${part === undefined ? '' : ` of ${code(part)}`}: ${prose(sayQuantity(flows))} of ${prose(formatPlusMinus(allowed, 0, flows.unit))}`,
+                  )
+                  .join('\n')}`,
+            )
+            .join('\n\n'),
+        ]
+      : []),
+    ...(data.requirements.length > 0
+      ? [
+          `## ${QUESTION.asked}`,
+          data.requirements
+            .flatMap(({ text, onPacks }) =>
+              onPacks.map(
+                ({ pack, verdict, words, packGramsLeft }) =>
+                  `- ${code(text)} on ${code(pack)}: **${verdict}**, ${prose(words)}${packGramsLeft && packGramsLeft !== PENDING ? prose(`; ${sayGramsLeft(packGramsLeft)}`) : ''}`,
+              ),
+            )
+            .join('\n'),
+        ]
+      : []),
+    ...(measure === undefined ? [] : [`## ${QUESTION.surer}`, prose(measure)]),
+    `<sub>${CAUTION}</sub>`,
+  ];
+  return `${blocks.join('\n\n')}\n`;
+}
+
+const SVG_WIDTH = 920;
+const MARGIN = 20;
+
+/** All charts below each other, as one picture. */
+export function sheetSvg(data: SheetData): string {
+  const parts: Markup[] = [];
+  let y = 64;
+  const heading = (text: string) => {
+    parts.push(markup`<text class="strong" x="${MARGIN}" y="${y + 20}" style="font-size:15px">${text}</text>`);
+    y += 34;
+  };
+  const place = (chart: Chart, id: string, x: number) => {
+    parts.push(
+      markup`<svg x="${x}" y="${y}" width="${chart.width}" height="${chart.height}" role="img" aria-labelledby="${id}-title"><title id="${id}-title">${chart.title}</title><desc>${chart.description}</desc>${chart.body}</svg>`,
+    );
+  };
+  const pairs = (title: string, kind: PackChartKind) => {
+    const charts = data.options.flatMap((option, i) => {
+      const id = `${kind}${i}`;
+      const chart = PACK_CHARTS[kind](option, id);
+      return chart ? [{ chart, name: optionName(option), id }] : [];
+    });
+    if (charts.length === 0) return;
+    heading(title);
+    for (let i = 0; i < charts.length; i += 2) {
+      const row = charts.slice(i, i + 2);
+      row.forEach(({ name }, column) => {
+        parts.push(markup`<text class="quiet" x="${MARGIN + column * 450}" y="${y + 10}">${name}</text>`);
+      });
+      y += 16;
+      row.forEach(({ chart, id }, column) => {
+        place(chart, id, MARGIN + column * 450);
+      });
+      y += Math.max(...row.map(({ chart }) => chart.height)) + 12;
+    }
+  };
+  if (data.options.some(({ ledger }) => ledger.length > 0)) {
+    heading(QUESTION.weight);
+    const chart = ledgerChart(data.options, 'ledger', LEDGER_WIDTHS.wide);
+    place(chart, 'ledger', MARGIN);
+    y += chart.height + 12;
+  }
+  pairs(QUESTION.land, 'land');
+  pairs(QUESTION.limits, 'limit');
+  pairs(QUESTION.sizes, 'size');
+  pairs(QUESTION.shake, 'shake');
+  const height = y + 40;
+  return markup`<svg class="chart" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${SVG_WIDTH} ${height}" width="${SVG_WIDTH}" height="${height}" role="img" aria-labelledby="sheet"><title id="sheet">${data.title ?? data.build}</title><style>${new Markup(CHART_COLOURS + CHART_STYLE)}</style><rect width="100%" height="100%" style="fill:var(--paper)"/><text class="strong" x="${MARGIN}" y="42" style="font-size:22px">${data.title ?? data.build}</text>${parts}<text class="quiet" x="${MARGIN}" y="${height - 14}" style="font-size:11px">${CAUTION}</text></svg>
+`.text;
+}

@@ -1,0 +1,118 @@
+/** Links the names of a document to what they refer to, and remembers which document was linked by which lookup. */
+import {
+  type AstNode,
+  type AstNodeDescription,
+  Cancellation,
+  type CstNode,
+  DocumentState,
+  type GenericAstNode,
+  interruptAndCheck,
+  isAstNode,
+  type LangiumDocument,
+  type Linker,
+  type LinkingError,
+  type MultiReference,
+  type Reference,
+  type ReferenceInfo,
+} from 'langium';
+import { isNamed, isResult } from '../grammar/generated/ast.ts';
+import { forget } from '../syntax/memory.ts';
+import { documentOf } from '../syntax/nodes.ts';
+import { isMissing, type Lookup, type Missing } from './lookup.ts';
+import { FettleReference, type Holder, segmentsOf } from './reference.ts';
+
+/** Says why, so that a finding can be made of it. */
+export interface FettleLinkingError extends LinkingError {
+  readonly missing: Missing;
+}
+
+const lookups = new WeakMap<LangiumDocument, Lookup>();
+
+/** The lookup that linked a document; undefined before. */
+export function lookupOf(document: LangiumDocument): Lookup | undefined {
+  return lookups.get(document);
+}
+
+export class FettleLinker implements Linker {
+  private readonly lookup: Lookup;
+
+  constructor(lookup: Lookup) {
+    this.lookup = lookup;
+  }
+
+  /** At one go: looking at the clock at every node takes longer than linking. */
+  async link(document: LangiumDocument, cancelToken = Cancellation.CancellationToken.None): Promise<void> {
+    await interruptAndCheck(cancelToken);
+    lookups.set(document, this.lookup);
+    forget(document);
+    for (const reference of referencesIn(document.parseResult.value)) reference.ref;
+  }
+
+  unlink(document: LangiumDocument): void {
+    forget(document);
+    for (const reference of document.references) if (reference instanceof FettleReference) reference.forget();
+    document.references = [];
+  }
+
+  getCandidate(info: ReferenceInfo): AstNodeDescription | LinkingError {
+    const { reference } = info;
+    return reference instanceof FettleReference ? this.resolve(reference) : this.unlinked(info);
+  }
+
+  getCandidates(info: ReferenceInfo): AstNodeDescription[] | LinkingError {
+    const candidate = this.getCandidate(info);
+    return 'name' in candidate ? [candidate] : candidate;
+  }
+
+  buildReference(node: AstNode, property: string, refNode: CstNode | undefined, refText: string): Reference {
+    const place = property === 'head' ? 'head' : 'tail';
+    const reference = new FettleReference(node as Holder, place, refNode, refText, (asked) => this.first(asked));
+    return reference as unknown as Reference;
+  }
+
+  /** The grammar has none. */
+  buildMultiReference(_node: AstNode, property: string): MultiReference {
+    throw new Error(`no rule of the grammar lets "${property}" refer to several things`);
+  }
+
+  /** The first look at a reference. Undefined while names are still being collected: ask again later. */
+  private first(reference: FettleReference): AstNodeDescription | LinkingError | undefined {
+    const document = documentOf(reference.container)?.parseResult.value.$document;
+    if (!document || document.state < DocumentState.ComputedScopes) return undefined;
+    document.references.push(reference as unknown as Reference);
+    return this.resolve(reference);
+  }
+
+  private resolve(reference: FettleReference): AstNodeDescription | FettleLinkingError {
+    const found = this.lookup.find(reference);
+    if (!isMissing(found)) return found;
+    const { container, property } = reference;
+    const info = { reference: reference as unknown as Reference, container, property };
+    return { info, message: `"${reference.$refText}" refers to nothing here`, missing: found };
+  }
+
+  private unlinked(info: ReferenceInfo): LinkingError {
+    return { info, message: `"${info.reference.$refText}" refers to nothing here` };
+  }
+}
+
+/** Every name below a node, in the order of the text. */
+export function referencesIn(node: AstNode): FettleReference[] {
+  const found: FettleReference[] = [];
+  collect(node as GenericAstNode, found);
+  return found;
+}
+
+/** Plain loops: this visits every node of every document, and streams would take four times as long. */
+function collect(node: GenericAstNode, found: FettleReference[]): void {
+  if (isNamed(node) || isResult(node)) found.push(...segmentsOf(node));
+  for (const key in node) {
+    if (key.startsWith('$')) continue;
+    const value = node[key];
+    if (!Array.isArray(value)) {
+      if (isAstNode(value)) collect(value as GenericAstNode, found);
+      continue;
+    }
+    for (const child of value) if (isAstNode(child)) collect(child as GenericAstNode, found);
+  }
+}

@@ -1,0 +1,413 @@
+/** From a name in the text to what it refers to. */
+import type { AstNode, AstNodeDescription, AstNodeDescriptionProvider, LangiumDocument } from 'langium';
+import {
+  type File,
+  isAlias,
+  isPart,
+  isRail,
+  isResult,
+  isUse,
+  isWord,
+  type Part,
+  type Use,
+} from '../grammar/generated/ast.ts';
+import { chainOf } from '../syntax/chain.ts';
+import { entriesOf, entriesOfBuild, isBoard, type Entry as LineEntry, namedPart } from '../syntax/entries.ts';
+import { documentOf, partAround, railsOf } from '../syntax/nodes.ts';
+import { partOfTarget } from '../syntax/source.ts';
+import { isResultName, RAIL_RESULTS, resultNames } from '../vocabulary/results.ts';
+import type { Kind } from '../vocabulary/schema.ts';
+import { describeWord } from './built-in-words.ts';
+import { LIBRARY_FOLDER } from './keys.ts';
+import type { Entry, FettleIndex } from './name-index.ts';
+import type { Openings } from './openings.ts';
+import { type FettleReference, type Holder, segmentsOf } from './reference.ts';
+import { type Role, roleOf } from './role.ts';
+
+/** Why a name refers to nothing. */
+export type Missing =
+  /** Nothing of that name is in scope. */
+  | { readonly reason: 'unknown' }
+  /** It is in scope and something else. */
+  | { readonly reason: 'wrong-kind'; readonly found: Part }
+  /** Two opened folders have it. */
+  | { readonly reason: 'ambiguous'; readonly entries: readonly Entry[] }
+  /** Another mistake is to blame, which has its own finding. */
+  | { readonly reason: 'dependent' };
+
+export type Found = AstNodeDescription | Missing;
+
+export function isMissing(found: Found): found is Missing {
+  return 'reason' in found;
+}
+
+const UNKNOWN: Missing = { reason: 'unknown' };
+const DEPENDENT: Missing = { reason: 'dependent' };
+
+export class Lookup {
+  readonly index: FettleIndex;
+  readonly openings: Openings;
+  private readonly descriptions: AstNodeDescriptionProvider;
+  private readonly described = new WeakMap<AstNode, AstNodeDescription>();
+
+  constructor(index: FettleIndex, openings: Openings, descriptions: AstNodeDescriptionProvider) {
+    this.index = index;
+    this.openings = openings;
+    this.descriptions = descriptions;
+  }
+
+  find(reference: FettleReference): Found {
+    const holder = reference.container;
+    const document = documentOf(holder);
+    if (!document) return DEPENDENT;
+    const role = roleOf(holder);
+    if (reference === holder.head) return this.findHead(document, holder, role);
+    const segments = segmentsOf(holder);
+    const before = segments[segments.indexOf(reference) - 1];
+    return this.findAfter(document, reference, role, before?.ref);
+  }
+
+  /** Everything that could take the place of a reference, nearest first. */
+  candidates(reference: FettleReference): Iterable<AstNodeDescription> {
+    const holder = reference.container;
+    const document = documentOf(holder);
+    if (!document) return [];
+    const role = roleOf(holder);
+    if (reference === holder.head) return this.headCandidates(document, holder, role);
+    const segments = segmentsOf(holder);
+    const before = segments[segments.indexOf(reference) - 1];
+    return this.candidatesAfter(document, holder, role, before?.ref);
+  }
+
+  // ---- first words ----
+
+  private findHead(document: LangiumDocument, holder: Holder, role: Role): Found {
+    const name = holder.head.$refText;
+    const qualifier = holder.dots.length > 0 ? this.qualifier(document, name) : undefined;
+    switch (role.sort) {
+      case 'word':
+        return qualifier ?? describeWord(name);
+      case 'choice':
+        return name === 'none' || role.words.includes(name) ? describeWord(name) : UNKNOWN;
+      case 'result':
+        return this.findResult(holder, name);
+      case 'rail': {
+        if (name === 'pack' || name === 'none') return describeWord(name);
+        const rail = this.railsAround(holder).get(name);
+        return rail ? this.describe(rail, name) : UNKNOWN;
+      }
+      case 'part':
+        if (name === 'none' || role.words?.includes(name)) return describeWord(name);
+        return qualifier ?? this.findPart(document, name, role.kinds);
+      case 'feed': {
+        if (name === 'pack') return describeWord(name);
+        const found = this.findAddressed(fedFrom(holder), name) ?? qualifier;
+        // A board that is not in the build is still a board: the build's reader says that it is not fitted.
+        if (found) return found;
+        const board = this.findPart(document, name, ['esc', 'regulator']);
+        // That the build has none at all has its own finding.
+        if (isMissing(board) && fedFrom(holder).length === 0) return DEPENDENT;
+        return this.unlessInherited(holder, board);
+      }
+      case 'option':
+        return (
+          this.findAddressed(packOptions(holder), name) ??
+          qualifier ??
+          (this.hasUnknownPack(holder) ? DEPENDENT : this.unlessInherited(holder, UNKNOWN))
+        );
+      case 'inherited':
+        return qualifier ?? this.findAddressed(inheritedEntries(holder), name) ?? this.unlessInherited(holder, UNKNOWN);
+    }
+  }
+
+  private *headCandidates(document: LangiumDocument, holder: Holder, role: Role): Iterable<AstNodeDescription> {
+    switch (role.sort) {
+      case 'word':
+        return;
+      case 'choice':
+        for (const word of role.words) yield describeWord(word);
+        return;
+      case 'result':
+        for (const name of resultNames()) yield describeWord(name);
+        for (const word of ['rail', 'min', 'max']) yield describeWord(word);
+        return;
+      case 'rail':
+        yield describeWord('pack');
+        for (const [name, rail] of this.railsAround(holder))
+          if (!isInside(holder, name)) yield this.describe(rail, name);
+        return;
+      case 'part':
+        for (const word of role.words ?? []) yield describeWord(word);
+        yield* this.partsInScope(document, role.kinds);
+        yield* this.qualifiers(document);
+        return;
+      case 'feed':
+        yield describeWord('pack');
+        yield* this.addressed(fedFrom(holder));
+        return;
+      case 'option':
+        yield* this.addressed(packOptions(holder));
+        return;
+      case 'inherited':
+        yield* this.addressed(inheritedEntries(holder));
+    }
+  }
+
+  /** Functions and results resolve with and without brackets: the reader of the requirement says which take them. */
+  private findResult(holder: Holder, name: string): Found {
+    const isFunction = name === 'min' || name === 'max';
+    const isCall = isResult(holder) && holder.call;
+    return isFunction || isResultName(name) || (name === 'rail' && !isCall) ? describeWord(name) : UNKNOWN;
+  }
+
+  /** Where the build is like one that is not known, the name may come from there. */
+  private unlessInherited(holder: Holder, found: Found): Found {
+    const build = partAround(holder);
+    return isMissing(found) && build && chainOf(build).broken ? DEPENDENT : found;
+  }
+
+  // ---- parts ----
+
+  /** Nearest wins: the file itself, its folder, then what it opens, then the library. */
+  findPart(document: LangiumDocument, name: string, kinds: readonly Kind[]): Found {
+    const isWanted = (entry: Entry) => kinds.includes(entry.kind);
+    const openings = this.openings.unqualified(document);
+    const own = this.index.inFolder(folderOf(document), name);
+    const nearest = this.index.inFile(document.uri.toString(), name).find(isWanted) ?? own.find(isWanted);
+    if (nearest) return nearest.description;
+
+    const opened = openings.flatMap((opening) => this.openings.entries(opening, name));
+    const byFolder = new Map<string, Entry>();
+    for (const entry of opened.filter(isWanted)) {
+      if (!byFolder.has(entry.folder)) byFolder.set(entry.folder, entry);
+    }
+    const [first, second] = byFolder.values();
+    if (first && second) return { reason: 'ambiguous', entries: [...byFolder.values()] };
+    if (first) return first.description;
+
+    const shipped = this.index.inFolder(LIBRARY_FOLDER, name);
+    const generic = shipped.find(isWanted);
+    if (generic) return generic.description;
+    if (openings.some((opening) => opening.failed)) return DEPENDENT;
+    const other = own[0] ?? opened[0] ?? shipped[0];
+    if (other) return { reason: 'wrong-kind', found: other.part };
+    return isBehindUnknownKind(document, name) ? DEPENDENT : UNKNOWN;
+  }
+
+  *partsInScope(document: LangiumDocument, kinds: readonly Kind[]): Iterable<AstNodeDescription> {
+    const seen = new Set<string>();
+    const layers = [this.index.partsOfFolder(folderOf(document), kinds)];
+    for (const opening of this.openings.unqualified(document)) layers.push(this.openings.allEntries(opening, kinds));
+    layers.push(this.index.partsOfFolder(LIBRARY_FOLDER, kinds));
+    for (const layer of layers) {
+      for (const { name, description } of layer) {
+        if (seen.has(name)) continue;
+        seen.add(name);
+        yield description;
+      }
+    }
+  }
+
+  private qualifier(document: LangiumDocument, name: string): AstNodeDescription | undefined {
+    const opening = this.openings.of(document).find((candidate) => candidate.use.name === name);
+    return opening && this.describe(opening.use, name);
+  }
+
+  private *qualifiers(document: LangiumDocument): Iterable<AstNodeDescription> {
+    for (const { use } of this.openings.of(document)) if (use.name) yield this.describe(use, use.name);
+  }
+
+  // ---- words after a dot ----
+
+  private findAfter(
+    document: LangiumDocument,
+    reference: FettleReference,
+    role: Role,
+    before: AstNode | undefined,
+  ): Found {
+    const name = reference.$refText;
+    if (!before) return DEPENDENT;
+    if (isUse(before)) return this.findQualified(document, before, name, qualifiedKinds(role));
+    if (role.sort === 'word') return describeWord(name);
+    if (isWord(before)) return role.sort === 'result' ? this.findAfterRail(reference, before.name) : UNKNOWN;
+    if (isRail(before)) return role.sort === 'result' && RAIL_RESULTS.includes(name) ? describeWord(name) : UNKNOWN;
+    const board = isAlias(before) || isPart(before) ? partOfTarget(before) : undefined;
+    if (!board) return DEPENDENT;
+    if (board.kind === 'regulator' && role.sort === 'result') {
+      return RAIL_RESULTS.includes(name) ? describeWord(name) : UNKNOWN;
+    }
+    const rail = role.sort === 'feed' || role.sort === 'result' ? railsOf(board).get(name) : undefined;
+    if (rail) return this.describe(rail, name);
+    return chainOf(board).broken ? DEPENDENT : UNKNOWN;
+  }
+
+  private *candidatesAfter(
+    document: LangiumDocument,
+    holder: Holder,
+    role: Role,
+    before: AstNode | undefined,
+  ): Iterable<AstNodeDescription> {
+    if (isUse(before)) {
+      const opening = this.openings.forUse(document, before);
+      const kinds = qualifiedKinds(role);
+      for (const entry of opening ? this.openings.allEntries(opening, kinds) : []) yield entry.description;
+    } else if (isWord(before) && before.name === 'rail' && role.sort === 'result') {
+      yield* this.addressed(fedFrom(holder));
+      for (const [name, rail] of this.railsOfBoards(holder)) yield this.describe(rail, name);
+    } else if (isRail(before) || (role.sort === 'result' && partOfBefore(before)?.kind === 'regulator')) {
+      if (role.sort === 'result') for (const word of RAIL_RESULTS) yield describeWord(word);
+    } else {
+      const board = partOfBefore(before);
+      for (const [name, rail] of board ? railsOf(board) : []) yield this.describe(rail, name);
+    }
+  }
+
+  private findQualified(document: LangiumDocument, use: Use, name: string, kinds: readonly Kind[] | undefined): Found {
+    const opening = this.openings.forUse(document, use);
+    if (!opening || opening.failed) return DEPENDENT;
+    const entries = this.openings.entries(opening, name);
+    const wanted = entries.find((entry) => !kinds || kinds.includes(entry.kind));
+    if (wanted) return wanted.description;
+    return entries[0] ? { reason: 'wrong-kind', found: entries[0].part } : UNKNOWN;
+  }
+
+  /** `rail.video`, `rail.Top`: a rail of a board, or a board or regulator by its name in the build. */
+  private findAfterRail(reference: FettleReference, before: string): Found {
+    const holder = reference.container;
+    const name = reference.$refText;
+    if (holder.head.$refText !== 'rail') return UNKNOWN;
+    const build = partAround(holder);
+    if (build?.kind !== 'build') {
+      // Rules do not know the builds they will apply to; that a result comes last is known.
+      const isLast = reference === segmentsOf(holder).at(-1) && before !== 'rail';
+      return isLast && !RAIL_RESULTS.includes(name) ? UNKNOWN : describeWord(name);
+    }
+    if (before !== 'rail') return UNKNOWN;
+    const rail = this.railsOfBoards(holder).get(name);
+    const addressed = this.findAddressed(fedFrom(holder), name);
+    if (addressed && !isMissing(addressed)) return addressed;
+    if (rail) return this.describe(rail, name);
+    return addressed ?? (this.hasUnknownBoard(holder) ? DEPENDENT : UNKNOWN);
+  }
+
+  // ---- what a build has named ----
+
+  private findAddressed(entries: readonly LineEntry[], name: string): Found | undefined {
+    const entry = entries.find((candidate) => candidate.name === name);
+    return entry && (this.describeEntry(entry) ?? DEPENDENT);
+  }
+
+  private *addressed(entries: readonly LineEntry[]): Iterable<AstNodeDescription> {
+    for (const entry of entries) {
+      const description = this.describeEntry(entry);
+      if (description) yield description;
+    }
+  }
+
+  private describeEntry(entry: LineEntry): AstNodeDescription | undefined {
+    const alias = entry.line.clauses.find(isAlias);
+    const target = alias?.name ? alias : namedPart(entry.line);
+    return target && this.describe(target, entry.name);
+  }
+
+  private railsAround(holder: Holder): ReturnType<typeof railsOf> {
+    const board = partAround(holder);
+    return board ? railsOf(board) : new Map();
+  }
+
+  private railsOfBoards(holder: Holder): ReturnType<typeof railsOf> {
+    const rails: ReturnType<typeof railsOf> = new Map();
+    for (const entry of fedFrom(holder)) {
+      const board = entry.word === 'esc' ? namedPart(entry.line) : undefined;
+      for (const [name, rail] of board ? railsOf(board) : []) if (!rails.has(name)) rails.set(name, rail);
+    }
+    return rails;
+  }
+
+  /** Rails of that name in the build, in full: `Board35.video`. */
+  railsCalled(reference: FettleReference): string[] {
+    return fedFrom(reference.container).flatMap((entry) => {
+      const board = namedPart(entry.line);
+      return board && railsOf(board).has(reference.$refText) ? [`${entry.name}.${reference.$refText}`] : [];
+    });
+  }
+
+  private hasUnknownPack(holder: Holder): boolean {
+    if (partAround(holder)?.kind !== 'build') return false;
+    const packs = packOptions(holder);
+    // That there is none at all has its own finding.
+    return packs.length === 0 || packs.some((entry) => !namedPart(entry.line));
+  }
+
+  private hasUnknownBoard(holder: Holder): boolean {
+    const build = partAround(holder);
+    if (!build || chainOf(build).broken) return true;
+    const boards = fedFrom(holder);
+    // That there is none at all has its own finding.
+    if (boards.length === 0) return true;
+    return boards.some((entry) => {
+      const board = namedPart(entry.line);
+      return !board || chainOf(board).broken;
+    });
+  }
+
+  private describe(node: AstNode, name: string): AstNodeDescription {
+    let description = this.described.get(node);
+    if (!description) {
+      description = this.descriptions.createDescription(node, name);
+      this.described.set(node, description);
+    }
+    return description;
+  }
+}
+
+/** `moter M1606 { … }`: the word before the name has its own problem, of which the name is a consequence. */
+function isBehindUnknownKind(document: LangiumDocument, name: string): boolean {
+  const { unknowns } = document.parseResult.value as File;
+  return unknowns.some(({ words, block }) => block && words[1] === name);
+}
+
+function folderOf(document: LangiumDocument): string {
+  const file = document.uri.toString();
+  return file.slice(0, file.lastIndexOf('/'));
+}
+
+/** A rail is not fed from itself. */
+function isInside(holder: Holder, rail: string): boolean {
+  const line = holder.$container;
+  return isRail(line.$container) && line.$container.name === rail;
+}
+
+function partOfBefore(before: AstNode | undefined): Part | undefined {
+  return isAlias(before) || isPart(before) ? partOfTarget(before) : undefined;
+}
+
+function qualifiedKinds(role: Role): readonly Kind[] | undefined {
+  if (role.sort === 'part') return role.kinds;
+  if (role.sort === 'feed') return ['esc', 'regulator'];
+  return role.sort === 'option' ? ['pack'] : undefined;
+}
+
+// ---- lines of the build around a name ----
+
+const NO_ENTRIES: readonly LineEntry[] = [];
+
+function entriesAround(holder: Holder): readonly LineEntry[] {
+  const build = partAround(holder);
+  return build?.kind === 'build' ? entriesOfBuild(build) : NO_ENTRIES;
+}
+
+/** Boards and regulators. */
+function fedFrom(holder: Holder): readonly LineEntry[] {
+  return entriesAround(holder).filter(isBoard);
+}
+
+function packOptions(holder: Holder): readonly LineEntry[] {
+  return entriesAround(holder).filter((entry) => entry.word === 'pack');
+}
+
+function inheritedEntries(holder: Holder): readonly LineEntry[] {
+  const build = partAround(holder);
+  if (build?.kind !== 'build') return NO_ENTRIES;
+  return entriesOf(chainOf(build).parts.slice(1));
+}

@@ -1,0 +1,184 @@
+/** What the `use` lines of a file open: a folder, a file, a package of parts, or nothing. */
+import {
+  EmptyFileSystemProvider,
+  type FileSystemProvider,
+  type LangiumDocument,
+  URI,
+  UriUtils,
+  type WorkspaceFolder,
+} from 'langium';
+import type { File, Use } from '../grammar/generated/ast.ts';
+import { MAX_CHARACTERS } from '../grammar/guard.ts';
+import { remember } from '../syntax/memory.ts';
+import type { Kind } from '../vocabulary/schema.ts';
+import { keyOf, placesOf } from './keys.ts';
+import type { Entry, FettleIndex } from './name-index.ts';
+
+export interface Opening {
+  readonly use: Use;
+  readonly path: string;
+  /** Key of the folder whose files are opened … */
+  readonly folder?: string;
+  /** … or of the one file. */
+  readonly file?: string;
+  /** There is nothing to open: no such path, no readable Fettle file in it. */
+  readonly failed?: Failed;
+}
+
+/** UTF-8 takes at most three bytes for a UTF-16 unit. */
+export const MAX_BYTES = MAX_CHARACTERS * 3;
+
+/** A file system that knows more than the framework asks of one. */
+export interface KnowingFileSystem extends FileSystemProvider {
+  /** Bytes in a file. */
+  sizeSync(uri: URI): number;
+  /** The file or folder itself when it was reached through links. */
+  realSync(uri: URI): URI;
+  /** The folder in which the program runs. */
+  startSync(): URI;
+}
+
+/** A file system that does not know every file that is there. */
+export interface PartialFileSystem extends FileSystemProvider {
+  /** Whether a file would be known if it were there. */
+  wouldKnow(uri: URI): boolean;
+}
+
+export type FileText =
+  | { readonly text: string }
+  | { readonly failed: 'missing' | 'unreadable' | 'unknown' }
+  /** It lies outside of the workspace, by its path or through a link: whether it is there is not even asked. */
+  | { readonly failed: 'outside'; readonly root: string };
+
+type Failed =
+  | 'missing'
+  | 'unreadable'
+  | 'empty'
+  /** The text exists nowhere yet from where a path could lead. */
+  | 'unseen';
+
+/** Of a text that was never saved. */
+const UNSAVED = 'untitled';
+
+const isBelow = (folder: URI, file: URI): boolean => keyOf(file).startsWith(`${keyOf(folder)}/`);
+
+export class Openings {
+  private readonly index: FettleIndex;
+  private readonly files: FileSystemProvider;
+  private readonly folders: () => readonly WorkspaceFolder[];
+
+  /** @param folders that are open in an editor */
+  constructor(index: FettleIndex, files: FileSystemProvider, folders: () => readonly WorkspaceFolder[] = () => []) {
+    this.index = index;
+    this.files = files;
+    this.folders = folders;
+  }
+
+  of(document: LangiumDocument): readonly Opening[] {
+    return remember(document, Openings, () => {
+      const { uses } = document.parseResult.value as File;
+      return uses.flatMap((use) => (use.path ? [this.open(document.uri, use, use.path)] : []));
+    });
+  }
+
+  /** Those whose names are used without anything before them. */
+  unqualified(document: LangiumDocument): readonly Opening[] {
+    return this.of(document).filter(({ use }) => !use.name);
+  }
+
+  forUse(document: LangiumDocument, use: Use): Opening | undefined {
+    return this.of(document).find((opening) => opening.use === use);
+  }
+
+  /** Parts of a name in what is opened. */
+  entries(opening: Opening, name: string): readonly Entry[] {
+    if (opening.file) return this.index.inFile(opening.file, name);
+    return opening.folder ? this.index.inFolder(opening.folder, name) : [];
+  }
+
+  /** Parts in what is opened, of some kinds or of all. */
+  *allEntries(opening: Opening, kinds?: readonly Kind[]): Iterable<Entry> {
+    if (opening.file) yield* this.index.partsOfFile(opening.file, kinds);
+    else if (opening.folder) yield* this.index.partsOfFolder(opening.folder, kinds);
+  }
+
+  /** Folders and Fettle files in a folder, by name. */
+  namesIn(folder: URI): string[] {
+    try {
+      const entries = this.files.readDirectorySync(folder);
+      const isWanted = (name: string, isDirectory: boolean) => isDirectory || name.endsWith('.fettle');
+      return entries
+        .map((entry) => ({ name: UriUtils.basename(entry.uri), isDirectory: entry.isDirectory }))
+        .filter(
+          ({ name, isDirectory }) => !name.startsWith('.') && name !== 'node_modules' && isWanted(name, isDirectory),
+        )
+        .map(({ name }) => name);
+    } catch {
+      return [];
+    }
+  }
+
+  /** A file that is no Fettle text, by its path from the document; `unknown` where there is no file system to ask, or it does not know. */
+  readFile(document: LangiumDocument, path: string): FileText {
+    const uri = UriUtils.resolvePath(UriUtils.dirname(document.uri), path);
+    const { wouldKnow } = this.files as Partial<PartialFileSystem>;
+    const canTell = !(this.files instanceof EmptyFileSystemProvider) && (wouldKnow?.(uri) ?? true);
+    if (!canTell) return { failed: 'unknown' };
+    const root = this.rootOf(document.uri);
+    if (!this.isInside(root, uri)) return { failed: 'outside', root: root.fsPath };
+    try {
+      if (!this.files.existsSync(uri)) return { failed: 'missing' };
+      const { sizeSync } = this.files as Partial<KnowingFileSystem>;
+      if ((sizeSync?.(uri) ?? 0) > MAX_BYTES) return { failed: 'unreadable' };
+      const text = this.files.readFileSync(uri);
+      return text.length > MAX_CHARACTERS || text.includes('\0') ? { failed: 'unreadable' } : { text };
+    } catch {
+      return { failed: 'unreadable' };
+    }
+  }
+
+  /**
+   * The workspace that a file belongs to: the repository around it, else the folder that is open in the editor or in which the command
+   * runs, else its own folder.
+   */
+  private rootOf(file: URI): URI {
+    const own = UriUtils.dirname(file);
+    for (let folder = own; ; folder = UriUtils.dirname(folder)) {
+      if (this.files.existsSync(UriUtils.joinPath(folder, '.git'))) return folder;
+      if (folder.path === UriUtils.dirname(folder).path) break;
+    }
+    const { startSync } = this.files as Partial<KnowingFileSystem>;
+    const known = [...this.folders().map(({ uri }) => URI.parse(uri)), ...(startSync ? [startSync()] : [])];
+    return known.find((folder) => isBelow(folder, file)) ?? own;
+  }
+
+  /** Files in memory have no links, and nothing is outside of them. */
+  private isInside(root: URI, file: URI): boolean {
+    if (!('realSync' in this.files)) return true;
+    const files = this.files as KnowingFileSystem;
+    return isBelow(root, file) && isBelow(files.realSync(root), files.realSync(file));
+  }
+
+  private open(document: URI, use: Use, path: string): Opening {
+    const isAnywhere = document.scheme !== UNSAVED;
+    let failed: Failed = isAnywhere ? 'missing' : 'unseen';
+    for (const place of placesOf(document, path)) {
+      const key = keyOf(place);
+      if (this.index.hasFile(key)) return { use, path, file: key };
+      if (this.index.hasFolder(key)) return { use, path, folder: key };
+      if (this.files.existsSync(place)) {
+        failed = this.isFolder(place) ? 'empty' : 'unreadable';
+        break;
+      }
+    }
+    return { use, path, failed };
+  }
+
+  private isFolder(place: URI): boolean {
+    try {
+      return this.files.statSync(place).isDirectory;
+    } catch {
+      return false;
+    }
+  }
+}

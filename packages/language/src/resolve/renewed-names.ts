@@ -1,0 +1,70 @@
+/** Names the language had before are read as those it has now; where they are is kept for a hint. */
+import { type AstNode, AstUtils } from 'langium';
+import {
+  type File,
+  isFigure,
+  isNamed,
+  isObserved,
+  isPart,
+  isProperty,
+  isRail,
+  isResult,
+  type Property,
+} from '../grammar/generated/ast.ts';
+import { formerProperty, formerWord, MAY_BE_FORMER } from '../vocabulary/former-names.ts';
+import type { BlockKind } from '../vocabulary/schema.ts';
+import { FettleReference } from './reference.ts';
+
+export interface Renewed {
+  readonly former: string;
+  readonly now: string;
+  readonly node: AstNode;
+  readonly feature: 'key' | 'head';
+  /** A number that changed with the name. */
+  readonly number?: string;
+}
+
+const renewedIn = new WeakMap<File, readonly Renewed[]>();
+
+/** Gives each former name of a freshly read text its present one. */
+export function renewNames(file: File, text: string): void {
+  if (!MAY_BE_FORMER.test(text)) return;
+  const renewed: Renewed[] = [];
+  for (const node of AstUtils.streamAst(file)) {
+    if (isProperty(node)) renewed.push(...renewProperty(node));
+    else if (isResult(node) || (isNamed(node) && isProperty(node.$container))) {
+      const reference: unknown = node.head;
+      if (!(reference instanceof FettleReference)) continue;
+      const former = reference.$refText;
+      const now = formerWord(former);
+      // `both` is a choice of one property; a part may bear the name.
+      if (now === undefined || (!isResult(node) && (node.$container as Property).key !== 'type')) continue;
+      reference.respell(now);
+      renewed.push({ former, now, node, feature: 'head' });
+    }
+  }
+  if (renewed.length > 0) renewedIn.set(file, renewed);
+}
+
+function renewProperty(line: Property): Renewed[] {
+  const kind = blockOf(line.$container);
+  const former = line.key;
+  const next = kind && formerProperty(kind, former);
+  if (!next) return [];
+  line.key = next.name;
+  const { value } = line;
+  if (next.times === undefined || !isFigure(value)) return [{ former, now: next.name, node: line, feature: 'key' }];
+  const number = String(Number(value.number) * next.times);
+  if (!Number.isFinite(Number(number))) return [{ former, now: next.name, node: line, feature: 'key' }];
+  value.number = number;
+  return [{ former, now: next.name, node: line, feature: 'key', number }];
+}
+
+function blockOf(node: AstNode): BlockKind | undefined {
+  if (isPart(node)) return node.kind;
+  if (isRail(node)) return 'rail';
+  return isObserved(node) ? 'observed' : undefined;
+}
+
+/** In order of the text. */
+export const renewedNames = (file: File): readonly Renewed[] => renewedIn.get(file) ?? [];

@@ -1,0 +1,41 @@
+/** Who uses a part: builds that name it, and builds that name a part that is like it. A test stand is used by builds that read its rows. */
+import { AstUtils } from 'langium';
+import type { Part } from '../grammar/generated/ast.ts';
+import { partAround } from '../syntax/nodes.ts';
+import { partOfTarget, targetOf } from '../syntax/source.ts';
+import { benchesInSight } from './benches-in-sight.ts';
+import { type FettleIndex, propellersOf } from './name-index.ts';
+
+/** Each build once, in order of name; builds that are like such a build included. */
+export function buildsUsing(part: Part, index: FettleIndex): Part[] {
+  const builds = part.kind === 'bench' ? buildsReading(part, index) : buildsNaming(part, index, () => true);
+  return [...builds].sort((left, right) => ((left.name ?? '') < (right.name ?? '') ? -1 : 1));
+}
+
+/** @param passesOn whether what names a user of the part is a user, too */
+function buildsNaming(part: Part, index: FettleIndex, passesOn: (user: Part) => boolean): Set<Part> {
+  const builds = new Set<Part>();
+  const seen = new Set<Part>([part]);
+  for (const next of seen) {
+    if (next !== part && !passesOn(next)) continue;
+    for (const reference of index.referencesTo(next, AstUtils.getDocument(next).uri.toString())) {
+      const user = partAround(reference.container);
+      if (!user) continue;
+      seen.add(user);
+      if (user.kind === 'build') builds.add(user);
+    }
+  }
+  return builds;
+}
+
+/** Of its propeller itself: a variant is another one. The stand must be in sight of the build, or of the propeller. */
+function buildsReading(bench: Part, index: FettleIndex): Set<Part> {
+  const sees = (part: Part) => [...benchesInSight(AstUtils.getDocument(part))].includes(bench);
+  const builds = propellersOf(bench).flatMap((named) => {
+    const propeller = partOfTarget(targetOf(named));
+    if (!propeller) return [];
+    const naming = [...buildsNaming(propeller, index, ({ kind }) => kind === 'build')];
+    return sees(propeller) ? naming : naming.filter(sees);
+  });
+  return new Set(builds);
+}

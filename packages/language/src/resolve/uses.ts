@@ -1,0 +1,115 @@
+/** Everywhere a part, a rail, a second name or an opened folder is written: for references, renaming and "used in". */
+import { AstUtils, type CstNode, GrammarUtils } from 'langium';
+import { type Alias, isPart, isRail, isResult, type Part, type Rail, type Use } from '../grammar/generated/ast.ts';
+import { chainOf } from '../syntax/chain.ts';
+import { entriesOfBuild, namedPart } from '../syntax/entries.ts';
+import { partAround, railsOf } from '../syntax/nodes.ts';
+import type { FettleIndex } from './name-index.ts';
+import { buildsUsing } from './users.ts';
+
+export type Declaration = Part | Rail | Alias | Use;
+
+export interface Occurrence {
+  readonly uri: string;
+  readonly node: CstNode;
+  readonly isDeclaration: boolean;
+}
+
+/** Every place where the declared name is written. A rail's name is that of its overrides in variants of its board as well. */
+export function occurrencesOf(declaration: Declaration, index: FettleIndex): Occurrence[] {
+  const declarations = isRail(declaration) ? railFamily(declaration, index) : [declaration];
+  const inRules = isRail(declaration) ? mentionsInRules(declaration, index).map(({ occurrence }) => occurrence) : [];
+  const written = declarations.flatMap((one) => {
+    const uri = AstUtils.getDocument(one).uri.toString();
+    const name = GrammarUtils.findNodeForProperty(one.$cstNode, 'name');
+    const own: Occurrence[] = name === undefined ? [] : [{ uri, node: name, isDeclaration: true }];
+    const references = index.referencesTo(one, uri).flatMap(({ $refNode, container }): Occurrence[] => {
+      const source = AstUtils.getDocument(container).uri.toString();
+      return $refNode === undefined ? [] : [{ uri: source, node: $refNode, isDeclaration: false }];
+    });
+    return [...own, ...references];
+  });
+  return [...written, ...inRules];
+}
+
+export interface Mention {
+  readonly occurrence: Occurrence;
+  readonly rules: Part;
+  /** A build that the rules apply to, in which the name means another rail. */
+  readonly stranger?: Part;
+}
+
+/** Rules name rails before they know a build: `rail.video.voltage` means the rail of each build they apply to. */
+export function mentionsInRules(rail: Rail, index: FettleIndex): Mention[] {
+  const { name } = rail;
+  if (name === undefined) return [];
+  const family = new Set(railFamily(rail, index));
+  const rules = [...index.all()].filter(({ kind }) => kind === 'rules').map(({ part }) => part);
+  return rules.flatMap((one) => {
+    const written = railNamesIn(one, name);
+    const builds = written.length === 0 ? [] : buildsUsing(one, index);
+    const meant = builds.map((build) => ({ build, rails: railsOfBuild(build, name) }));
+    if (!meant.some(({ rails }) => rails.some((candidate) => family.has(candidate)))) return [];
+    const stranger = meant.find(({ rails }) => !rails.some((candidate) => family.has(candidate)))?.build;
+    const uri = AstUtils.getDocument(one).uri.toString();
+    return written.map((node) => ({
+      occurrence: { uri, node, isDeclaration: false },
+      rules: one,
+      ...(stranger && { stranger }),
+    }));
+  });
+}
+
+/** `video` in `rail.video.voltage` and in `rail.Board35.video.voltage`. */
+function railNamesIn(rules: Part, name: string): CstNode[] {
+  return AstUtils.streamAst(rules)
+    .filter(isResult)
+    .filter(({ head }) => head.$refText === 'rail')
+    .flatMap(({ tail }) => tail.slice(0, 2).filter(({ $refText }) => $refText === name))
+    .flatMap(({ $refNode }) => $refNode ?? [])
+    .toArray();
+}
+
+function railsOfBuild(build: Part, name: string): Rail[] {
+  return entriesOfBuild(build)
+    .filter(({ word }) => word === 'esc')
+    .flatMap(({ line }) => {
+      const board = namedPart(line);
+      return (board && railsOf(board).get(name)) ?? [];
+    });
+}
+
+/** Parts that are `like` this one, and those that are like them. */
+function variantsOf(part: Part, index: FettleIndex): Part[] {
+  const found = new Set<Part>();
+  const queue = [part];
+  for (let next = queue.pop(); next !== undefined; next = queue.pop()) {
+    for (const { container } of index.referencesTo(next, AstUtils.getDocument(next).uri.toString())) {
+      const variant = container.$container;
+      if (isPart(variant) && variant.base === container && variant !== part && !found.has(variant)) {
+        found.add(variant);
+        queue.push(variant);
+      }
+    }
+  }
+  return [...found];
+}
+
+/** The rail where it is first declared, and what boards that are like that one say of it. */
+function railFamily(rail: Rail, index: FettleIndex): Rail[] {
+  const board = partAround(rail);
+  if (!board) return [rail];
+  const first = partAround(firstRail(rail)) ?? board;
+  return [first, ...variantsOf(first, index)].flatMap((one) => railsNamed(one, rail.name));
+}
+
+/** Where the rail is said first along the `like` of its board. */
+export function firstRail(rail: Rail): Rail {
+  const board = partAround(rail);
+  const along = board === undefined ? [] : chainOf(board).parts;
+  return along.flatMap((one) => railsNamed(one, rail.name)).at(-1) ?? rail;
+}
+
+function railsNamed(board: Part, name: string | undefined): Rail[] {
+  return board.lines.filter(isRail).filter((rail) => rail.name === name);
+}

@@ -1,0 +1,41 @@
+/** Small questions to the syntax tree that every file of this folder asks. */
+import { type AstNode, GrammarUtils, type LangiumDocument } from 'langium';
+import { type File, isFile, isPart, isRail, type Named, type Part, type Rail } from '../grammar/generated/ast.ts';
+import { chainOf } from './chain.ts';
+import type { Place } from './place.ts';
+import { partOfTarget, placeOf, placeOfFeature, targetOf } from './source.ts';
+
+/** Undefined for a built-in word and for a node that was just parsed. */
+export function documentOf(node: AstNode): LangiumDocument<File> | undefined {
+  let root = node;
+  while (root.$container) root = root.$container;
+  return isFile(root) ? (root.$document as LangiumDocument<File> | undefined) : undefined;
+}
+
+export function partAround(node: AstNode): Part | undefined {
+  let current: AstNode | undefined = node;
+  while (current && !isPart(current)) current = current.$container;
+  return current;
+}
+
+/** The part that a whole dotted name refers to. */
+export function partNamed(named: Named | undefined): Part | undefined {
+  return partOfTarget(targetOf(named));
+}
+
+/** Rails of a board by name, its own before inherited ones. */
+export function railsOf(board: Part): Map<string, Rail> {
+  const rails = new Map<string, Rail>();
+  for (const part of chainOf(board).parts) {
+    for (const line of part.lines) {
+      if (isRail(line) && line.name && !rails.has(line.name)) rails.set(line.name, line);
+    }
+  }
+  return rails;
+}
+
+/** Where something is given its name; where it begins when it has none. */
+export function namePlace(node: AstNode): Place {
+  const hasName = GrammarUtils.findNodeForProperty(node.$cstNode, 'name') !== undefined;
+  return hasName ? placeOfFeature(node, 'name') : placeOf(node);
+}

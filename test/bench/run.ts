@@ -8,7 +8,7 @@ import { cpus, loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { assess, prepare } from '../../packages/language/src/analysis/assess.ts';
-import { parse } from '../../packages/language/src/grammar/parse.ts';
+import { parse } from '../../packages/language/src/grammar/parse-text.ts';
 import type { Build } from '../../packages/language/src/model/build.ts';
 import { Rafter, Slim480_2S } from '../analysis/rafter.ts';
 import { startSpice } from '../physics/spice.ts';

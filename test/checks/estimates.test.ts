@@ -1,6 +1,6 @@
 /** The one note on estimates: it advises what a builder can do and write down, and what it promises comes true. */
 import { describe, expect, it } from 'vitest';
-import { allEstimates } from '../../packages/language/src/vocabulary/estimates.ts';
+import { allEstimates } from '../../packages/language/src/vocabulary/estimators.ts';
 import { howToMeasure, MEASURING } from '../../packages/language/src/vocabulary/measuring.ts';
 import { schemaOf } from '../../packages/language/src/vocabulary/properties.ts';
 import type { BlockKind } from '../../packages/language/src/vocabulary/schema.ts';

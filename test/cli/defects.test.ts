@@ -1,9 +1,9 @@
 /** A mistake of ours in one file: told at that file, in each format; everything else is judged, and the run is not called clean. */
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
-import { check } from '../../packages/language/src/cli/check.ts';
+import { check } from '../../packages/language/src/cli/check-command.ts';
 import { CHECK_FORMATS } from '../../packages/language/src/cli/formats.ts';
-import { listBuilds } from '../../packages/language/src/cli/list.ts';
+import { listBuilds } from '../../packages/language/src/cli/list-command.ts';
 import { findings as findingsOf, parse } from '../../packages/language/src/index.ts';
 import { Workshop } from './command.ts';
 

@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it, vi } from 'vitest';
-import { check } from '../../packages/language/src/cli/check.ts';
+import { check } from '../../packages/language/src/cli/check-command.ts';
 import { CHECK_FORMATS, type CheckFormat } from '../../packages/language/src/cli/formats.ts';
 
 const counts = vi.hoisted(() => ({ evaluations: 0 }));

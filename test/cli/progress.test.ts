@@ -1,6 +1,6 @@
 /** How far long work is: on a terminal only, and gone afterwards. */
 import { afterAll, afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { progressOn } from '../../packages/language/src/cli/progress.ts';
+import { progressOn } from '../../packages/language/src/cli/terminal-progress.ts';
 import { Workshop } from './command.ts';
 
 const shop = new Workshop();

@@ -3,7 +3,7 @@ import { type ChildProcess, spawn } from 'node:child_process';
 import { mkdirSync, readFileSync, renameSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, afterEach, describe, expect, it } from 'vitest';
-import { Session } from '../../packages/language/src/cli/watch.ts';
+import { Session } from '../../packages/language/src/cli/watch-command.ts';
 import { command, Workshop } from './command.ts';
 
 const shop = new Workshop();

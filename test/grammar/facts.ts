@@ -8,7 +8,7 @@ import {
   isRows,
   isUnknown,
 } from '../../packages/language/src/grammar/generated/ast.ts';
-import { parse } from '../../packages/language/src/grammar/parse.ts';
+import { parse } from '../../packages/language/src/grammar/parse-text.ts';
 
 export interface Fact {
   /** The blocks around it, `/Part Board16/Rail camera`. */

@@ -3,8 +3,8 @@ import { globSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { layOut } from '../../packages/language/src/grammar/format.ts';
-import { parse } from '../../packages/language/src/grammar/parse.ts';
+import { layOut } from '../../packages/language/src/grammar/layout.ts';
+import { parse } from '../../packages/language/src/grammar/parse-text.ts';
 
 const laidOut = (text: string): string | undefined => {
   const outcome = layOut(text);

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { format } from '../../packages/language/src/grammar/format.ts';
+import { format } from '../../packages/language/src/grammar/layout.ts';
 import { errorsOf } from './facts.ts';
 import { createFettleLexer } from './lexer.ts';
 import { samples } from './samples.ts';

@@ -3,7 +3,7 @@ import { DefaultValueConverter } from 'langium';
 import { describe, expect, it } from 'vitest';
 import type { File } from '../../packages/language/src/grammar/generated/ast.ts';
 import { MAX_CHARACTERS, MAX_DEPTH, MAX_TOKENS, PARSER_FAILURE } from '../../packages/language/src/grammar/guard.ts';
-import { parse } from '../../packages/language/src/grammar/parse.ts';
+import { parse } from '../../packages/language/src/grammar/parse-text.ts';
 import { HEADER_LENGTH, isHeader } from '../../packages/language/src/grammar/scan.ts';
 import { errorsOf } from './facts.ts';
 import { samples } from './samples.ts';

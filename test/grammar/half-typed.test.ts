@@ -1,6 +1,6 @@
 import { CstUtils } from 'langium';
 import { describe, expect, it } from 'vitest';
-import { parse } from '../../packages/language/src/grammar/parse.ts';
+import { parse } from '../../packages/language/src/grammar/parse-text.ts';
 import { errorsOf, type Fact, factsOf } from './facts.ts';
 import { samples } from './samples.ts';
 

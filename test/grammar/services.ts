@@ -11,7 +11,7 @@ import {
   FettleGeneratedModule,
   FettleGeneratedSharedModule,
 } from '../../packages/language/src/grammar/generated/module.ts';
-import { FettleGrammarModule } from '../../packages/language/src/grammar/module.ts';
+import { FettleGrammarModule } from '../../packages/language/src/grammar/grammar-module.ts';
 
 /** The grammar's services, with changes a test needs. */
 export function createGrammarServices(

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { isNote } from '../../packages/language/src/grammar/generated/ast.ts';
-import { parse } from '../../packages/language/src/grammar/parse.ts';
-import { isClosed } from '../../packages/language/src/grammar/values.ts';
-import { isName } from '../../packages/language/src/grammar/words.ts';
+import { parse } from '../../packages/language/src/grammar/parse-text.ts';
+import { isName } from '../../packages/language/src/grammar/reserved-words.ts';
+import { isClosed } from '../../packages/language/src/grammar/value-texts.ts';
 
 describe('a text', () => {
   it.each([

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { parse } from '../../packages/language/src/grammar/parse.ts';
+import { parse } from '../../packages/language/src/grammar/parse-text.ts';
 import { errorsOf, factsOf, placedErrorsOf } from './facts.ts';
 
 // What people write by mistake. For the parser none of it is an error: the line is kept with what can be made of it, so that a check can name

@@ -5,7 +5,7 @@ import {
   FettleGeneratedModule,
   FettleGeneratedSharedModule,
 } from '../../packages/language/src/grammar/generated/module.ts';
-import { FettleGrammarModule } from '../../packages/language/src/grammar/module.ts';
+import { FettleGrammarModule } from '../../packages/language/src/grammar/grammar-module.ts';
 import { FettleReferencesModule, FettleWorkspaceModule } from '../../packages/language/src/workspace/services.ts';
 import { MemoryFiles, uriOf } from './workspace.ts';
 

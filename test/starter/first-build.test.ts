@@ -1,7 +1,7 @@
 /** A first build: what people type, what is taken for it, and that the text is one that the language takes. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { layOut } from '../../packages/language/src/grammar/format.ts';
+import { layOut } from '../../packages/language/src/grammar/layout.ts';
 import { firstBuild, problemsWith } from '../../packages/language/src/starter/first-build.ts';
 import { type Answers, QUESTIONS, type QuestionId } from '../../packages/language/src/starter/questions.ts';
 import { checkedIn } from '../checks/findings-in.ts';

@@ -7,7 +7,7 @@ import {
   type Estimator,
   estimateOf,
   type Known,
-} from '../../packages/language/src/vocabulary/estimates.ts';
+} from '../../packages/language/src/vocabulary/estimators.ts';
 import { schemaOf } from '../../packages/language/src/vocabulary/properties.ts';
 import type { BlockKind } from '../../packages/language/src/vocabulary/schema.ts';
 

@@ -1,6 +1,5 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { format } from '../../packages/language/src/grammar/format.ts';
 import {
   isFigure,
   isNamed,
@@ -9,9 +8,10 @@ import {
   type Line,
   type Part,
 } from '../../packages/language/src/grammar/generated/ast.ts';
-import { parse } from '../../packages/language/src/grammar/parse.ts';
+import { format } from '../../packages/language/src/grammar/layout.ts';
+import { parse } from '../../packages/language/src/grammar/parse-text.ts';
 import { unitNamed } from '../../packages/language/src/units/parse.ts';
-import { estimateOf, type Known } from '../../packages/language/src/vocabulary/estimates.ts';
+import { estimateOf, type Known } from '../../packages/language/src/vocabulary/estimators.ts';
 import { schemaOf } from '../../packages/language/src/vocabulary/properties.ts';
 import type { BlockKind } from '../../packages/language/src/vocabulary/schema.ts';
 

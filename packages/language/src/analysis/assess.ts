@@ -2,7 +2,7 @@
 import type { Build, Figure, PackOption, Part } from '../model/build.ts';
 import { STANDARD_GRAVITY } from '../physics/air.ts';
 import { isImpossible } from '../physics/craft.ts';
-import { statorVolumeOfMass } from '../vocabulary/estimates.ts';
+import { statorVolumeOfMass } from '../vocabulary/estimators.ts';
 import { resultOf } from '../vocabulary/results.ts';
 import type { Assessment, Estimate, Learnt, NoResult, Result } from './assessment.ts';
 import { type Evaluation, evaluate, warmCraft } from './evaluate/evaluation.ts';

@@ -8,7 +8,7 @@ import type { Finding } from '../checks/finding.ts';
 import type { Failure } from '../report/checked.ts';
 import type { BuildRecord, Detail } from '../report/formats/record.ts';
 import type { LoadFailure } from '../workspace/load-paths.ts';
-import type { Progress } from './progress.ts';
+import type { Progress } from './terminal-progress.ts';
 
 /** Files that go to a thread together. */
 export interface Lot {

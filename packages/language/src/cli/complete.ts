@@ -3,7 +3,7 @@ import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Command, Option } from 'commander';
-import { KINDS } from '../grammar/words.ts';
+import { KINDS } from '../grammar/reserved-words.ts';
 import { resultNames, resultOf } from '../vocabulary/results.ts';
 import { FILES, SHELLS } from './completion.ts';
 import { foldersBelow, sourcesIn } from './file-watch.ts';

@@ -2,17 +2,17 @@
 import { type Argument, Command, InvalidArgumentError, Option } from 'commander';
 import { fullVersion } from '../report/present/version.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
-import type { CardOptions } from './card.ts';
-import type { CheckOptions } from './check.ts';
-import type { CompareOptions } from './compare.ts';
+import type { CardOptions } from './card-command.ts';
+import type { CheckOptions } from './check-command.ts';
+import type { CompareOptions } from './compare-command.ts';
 import type { Shell } from './completion.ts';
-import type { ExplainOptions } from './explain.ts';
-import type { FormatOptions } from './format.ts';
+import type { ExplainOptions } from './explain-command.ts';
+import type { FormatOptions } from './format-command.ts';
 import { CARD_FORMATS, CHECK_FORMATS, LIST_FORMATS, type ListFormat, SHEET_FORMATS, TABLE_FORMATS } from './formats.ts';
-import type { NewOptions } from './new.ts';
+import type { NewOptions } from './new-command.ts';
 import { COULD_NOT_RUN, Refusal } from './refuse.ts';
-import type { ReviewFailure, ReviewOptions } from './review.ts';
-import type { SheetOptions } from './sheet.ts';
+import type { ReviewFailure, ReviewOptions } from './review-command.ts';
+import type { SheetOptions } from './sheet-command.ts';
 
 const WRITE = 'Write:';
 const LOOK = 'Look at a build:';
@@ -138,7 +138,7 @@ function addCheck(program: Command): void {
     .option('--explain', 'with --format json: the derivation of each result, and results that need a search')
     .option('--watch', 'keep running, and check again what a change affects; Ctrl-C stops it')
     .action(async (paths: string[], options: CheckOptions) => {
-      const { check } = await import('./check.ts');
+      const { check } = await import('./check-command.ts');
       process.exitCode = await check(hereIfNone(paths), options);
     });
 }
@@ -163,7 +163,7 @@ function addReview(program: Command): void {
     .addOption(format(TABLE_FORMATS))
     .addOption(reviewFailOn)
     .action(async (paths: string[], options: ReviewOptions) => {
-      const { reviewChange } = await import('./review.ts');
+      const { reviewChange } = await import('./review-command.ts');
       process.exitCode = await reviewChange(hereIfNone(paths), options);
     });
 }
@@ -182,7 +182,7 @@ function addSheet(program: Command): void {
     )
     .option('--out <file>', 'write it into a file')
     .action(async (build: string, paths: string[], options: SheetOptions) => {
-      const { sheet } = await import('./sheet.ts');
+      const { sheet } = await import('./sheet-command.ts');
       await sheet(build, hereIfNone(paths), options);
     });
 }
@@ -201,7 +201,7 @@ function addCard(program: Command): void {
     )
     .option('--out <file>', 'write it into a file')
     .action(async (builds: string[], options: Partial<CardOptions>) => {
-      const { card } = await import('./card.ts');
+      const { card } = await import('./card-command.ts');
       await card(builds, { ...options, in: hereIfNone(options.in) });
     });
 }
@@ -218,7 +218,7 @@ function addCompare(program: Command): void {
     .option('--with <packs...>', 'on these packs only')
     .addOption(format(TABLE_FORMATS))
     .action(async (builds: string[], options: CompareOptions) => {
-      const { compare } = await import('./compare.ts');
+      const { compare } = await import('./compare-command.ts');
       await compare(builds, { ...options, in: hereIfNone(options.in) });
     });
 }
@@ -235,7 +235,7 @@ function addExplain(program: Command): void {
     .argument('[paths...]', LOOK_IN)
     .option('--with <pack>', 'on this pack only')
     .action(async (result: string, build: string, paths: string[], options: ExplainOptions) => {
-      const { explain } = await import('./explain.ts');
+      const { explain } = await import('./explain-command.ts');
       await explain(result, build, hereIfNone(paths), options);
     });
 }
@@ -253,7 +253,7 @@ function addList(program: Command): void {
     .argument('[paths...]', PATHS)
     .addOption(format(LIST_FORMATS))
     .action(async (paths: string[], options: { format: ListFormat }) => {
-      const { listBuilds } = await import('./list.ts');
+      const { listBuilds } = await import('./list-command.ts');
       process.exitCode = await listBuilds(hereIfNone(paths), options.format);
     });
   list
@@ -262,7 +262,7 @@ function addList(program: Command): void {
     .argument('[paths...]', PATHS)
     .addOption(format(LIST_FORMATS))
     .action(async (paths: string[], options: { format: ListFormat }) => {
-      const { listParts } = await import('./list.ts');
+      const { listParts } = await import('./list-command.ts');
       process.exitCode = await listParts(hereIfNone(paths), options.format);
     });
   list
@@ -272,7 +272,7 @@ function addList(program: Command): void {
     .argument('[paths...]', LOOK_IN)
     .addOption(format(LIST_FORMATS))
     .action(async (part: string, paths: string[], options: { format: ListFormat }) => {
-      const { listUses } = await import('./list.ts');
+      const { listUses } = await import('./list-command.ts');
       process.exitCode = await listUses(part, hereIfNone(paths), options.format);
     });
 }
@@ -302,7 +302,7 @@ function addNew(program: Command): void {
     .option('--out <file>', 'where to write it; default: name.fettle in this folder')
     .option('--force', 'overwrite an existing file')
     .action(async (name: string | undefined, options: NewOptions) => {
-      const { newBuild } = await import('./new.ts');
+      const { newBuild } = await import('./new-command.ts');
       await newBuild(name, options);
     });
 }
@@ -317,7 +317,7 @@ function addFormat(program: Command): void {
     .argument('[paths...]', PATHS)
     .option('--check', 'write nothing; exit with 1 when something would change')
     .action(async (paths: string[], options: FormatOptions) => {
-      const { formatPaths } = await import('./format.ts');
+      const { formatPaths } = await import('./format-command.ts');
       process.exitCode = await formatPaths(hereIfNone(paths), options);
     });
 }
@@ -331,7 +331,7 @@ function addServe(program: Command): void {
   })
     .option('--stdio', 'over standard input and output: the only way, and the usual one')
     .action(async () => {
-      const { serve } = await import('./serve.ts');
+      const { serve } = await import('./serve-command.ts');
       await serve();
     });
 }

@@ -20,7 +20,7 @@ import { namePlace, partAround } from '../syntax/nodes.ts';
 import { partOfTarget } from '../syntax/source.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
 import { declarationAt, nameLeafAt } from './declarations.ts';
-import type { EditorServices } from './engine/services.ts';
+import type { EditorServices } from './engine/editor-services.ts';
 import { rangeOf } from './places.ts';
 import { symbolKindOf } from './symbols.ts';
 

@@ -1,7 +1,7 @@
 /** Commands that the client itself offers: it names them in `initializationOptions.commands`. Links and lenses call no others. */
 import type { Command } from 'vscode-languageserver-types';
-import type { EngineServices } from './engine/services.ts';
-import { plain } from './hover/markdown.ts';
+import type { EngineServices } from './engine/editor-services.ts';
+import { plain } from './hover/hover-markdown.ts';
 
 /** Shows what `fettle.explain` answers. */
 export const SHOW_EXPLANATION = 'fettle.showExplanation';

@@ -18,11 +18,11 @@ import { isDutyFix } from '../checks/shared/duty.ts';
 import { soundFixes } from '../checks/sound-fixes.ts';
 import type { File } from '../grammar/generated/ast.ts';
 import type { Build } from '../model/build.ts';
-import { acceptingOf } from './accepting.ts';
+import { acceptingOf } from './accept-actions.ts';
 import { escapeSnippet } from './completion/offer.ts';
 import { toDiagnostic } from './diagnostics/convert.ts';
 import type { FindingsValidator } from './diagnostics/validator.ts';
-import type { EditorServices, EngineServices } from './engine/services.ts';
+import type { EditorServices, EngineServices } from './engine/editor-services.ts';
 import { documentOf, toTextEdits } from './places.ts';
 
 export const CODE_ACTION_KINDS = [CodeActionKind.QuickFix, CodeActionKind.SourceFixAll];

@@ -7,7 +7,7 @@ import { type File, isNamed, isPart, isRows, isUse, type Part } from '../grammar
 import { LIBRARY_SCHEME, placesOf } from '../resolve/keys.ts';
 import { addUse, pathTo } from '../resolve/use-lines.ts';
 import { documentsAt } from './engine/documents-at.ts';
-import type { EngineServices } from './engine/services.ts';
+import type { EngineServices } from './engine/editor-services.ts';
 import { toTextEdits } from './places.ts';
 
 /** Where a file will be. */

@@ -7,7 +7,7 @@ import type {
   Range,
   TextEdit,
 } from 'vscode-languageserver-protocol';
-import { format } from '../grammar/format.ts';
+import { format } from '../grammar/layout.ts';
 
 /** Lays a file out as the command `fettle format` does, in the fewest edits, so that the cursor and breakpoints stay. */
 export class FettleFormatter implements Formatter {

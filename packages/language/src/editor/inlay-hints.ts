@@ -12,7 +12,7 @@ import { verdictText } from '../report/present/requirement-verdicts.ts';
 import { aliasOf } from '../syntax/clauses.ts';
 import { nameOf } from '../syntax/entries.ts';
 import { formatWithin } from '../units/print.ts';
-import { requirementAt } from './hover/requirement.ts';
+import { requirementAt } from './hover/requirement-hover.ts';
 
 /** Behind each `pack:` line what it makes of the craft, behind each `require` whether it holds. */
 export class FettleInlayHints implements InlayHintProvider {

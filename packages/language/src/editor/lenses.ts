@@ -9,7 +9,7 @@ import { buildsUsing } from '../resolve/users.ts';
 import { type ClientCommands, COMPARE_COMMITTED, COMPARE_PACKS, OPEN_SHEET, SHOW_USES } from './client-commands.ts';
 import type { Committed } from './committed/committed.ts';
 import type { FindingsValidator } from './diagnostics/validator.ts';
-import type { EditorServices, EngineServices } from './engine/services.ts';
+import type { EditorServices, EngineServices } from './engine/editor-services.ts';
 
 /** What a lens of a part carries until somebody looks at it. */
 interface UsedPart {

@@ -30,7 +30,7 @@ import { partNamed } from '../syntax/nodes.ts';
 import { partOfTarget } from '../syntax/source.ts';
 import { declarationAt, nameLeafAt } from './declarations.ts';
 import { documentsAt } from './engine/documents-at.ts';
-import type { EditorServices } from './engine/services.ts';
+import type { EditorServices } from './engine/editor-services.ts';
 
 const START: Range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
 

@@ -1,6 +1,6 @@
 import { DocumentState } from 'langium';
 import type { Connection, WorkDoneProgressServerReporter } from 'vscode-languageserver';
-import type { EngineServices } from './engine/services.ts';
+import type { EngineServices } from './engine/editor-services.ts';
 
 /** Below this a workspace is read before anyone could read a message about it. */
 const FEW_FILES = 100;

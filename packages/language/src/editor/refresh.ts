@@ -2,7 +2,7 @@ import { DocumentState, type LangiumDocument, type URI } from 'langium';
 import type { Connection } from 'vscode-languageserver';
 import { type ClientCapabilities, CodeLensRefreshRequest } from 'vscode-languageserver-protocol';
 import { wantsPull } from './diagnostics/publisher.ts';
-import type { EngineServices } from './engine/services.ts';
+import type { EngineServices } from './engine/editor-services.ts';
 import { checkedNotification } from './requests/protocol.ts';
 
 /**

@@ -8,7 +8,7 @@ import {
 } from 'vscode-languageserver-protocol';
 import type { Range, TextEdit, WorkspaceEdit } from 'vscode-languageserver-types';
 import { type File, isAlias, isPart, isRail, isUse, type Part, type Rail } from '../grammar/generated/ast.ts';
-import { isName } from '../grammar/words.ts';
+import { isName } from '../grammar/reserved-words.ts';
 import { keyOf, LIBRARY_SCHEME } from '../resolve/keys.ts';
 import { lookupOf } from '../resolve/linker.ts';
 import type { Entry, FettleIndex } from '../resolve/name-index.ts';
@@ -18,7 +18,7 @@ import { entriesOf } from '../syntax/entries.ts';
 import { partAround, railsOf } from '../syntax/nodes.ts';
 import { isBuiltInWord } from '../vocabulary/words.ts';
 import { declarationAt, nameLeafAt } from './declarations.ts';
-import type { EditorServices, EngineServices } from './engine/services.ts';
+import type { EditorServices, EngineServices } from './engine/editor-services.ts';
 
 /** Renames a part, a rail, a second name or a `use` everywhere, or says why not. */
 export class FettleRename implements RenameProvider {

@@ -20,7 +20,7 @@ import {
   isWord,
   type Target,
 } from '../grammar/generated/ast.ts';
-import { KINDS } from '../grammar/words.ts';
+import { KINDS } from '../grammar/reserved-words.ts';
 
 const TYPES = [
   'namespace',

@@ -29,8 +29,8 @@ import type { ClientCapabilities, SelectionRange, SelectionRangeParams } from 'v
 import type { Reviewer } from './committed/thread.ts';
 import { asDeclared } from './declared.ts';
 import { answerPulls } from './diagnostics/pull.ts';
-import type { EngineServices } from './engine/services.ts';
-import { createEditorServices } from './module.ts';
+import { createEditorServices } from './editor-module.ts';
+import type { EngineServices } from './engine/editor-services.ts';
 import { showProgress } from './progress.ts';
 import { askToRefresh, tellChecked } from './refresh.ts';
 import { answerOwnRequests } from './requests/answer.ts';

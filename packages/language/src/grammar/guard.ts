@@ -4,9 +4,9 @@ import { createLangiumParser, DefaultLexer, LangiumParser } from 'langium';
 import { type Conflict, withoutConflicts } from './conflicts.ts';
 import type { File } from './generated/ast.ts';
 import { onItsLine } from './messages.ts';
+import { KINDS, SENTENCE_WORDS } from './reserved-words.ts';
 import { structureErrors } from './structure.ts';
 import { errorAtStart } from './syntax-error.ts';
-import { KINDS, SENTENCE_WORDS } from './words.ts';
 
 /** Characters in a file; a file of 5,000 lines has about 200,000. */
 export const MAX_CHARACTERS = 1_000_000;

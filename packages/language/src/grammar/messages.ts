@@ -6,8 +6,8 @@ import type {
   TokenType,
 } from 'chevrotain';
 import { DefaultLexerErrorMessageProvider } from 'langium';
+import { KINDS } from './reserved-words.ts';
 import { errorAt } from './syntax-error.ts';
-import { KINDS } from './words.ts';
 
 /** Parser errors in plain words with at most three suggestions. Most mistakes never come here: see structure.ts and the checks. */
 export class FettleParserMessages implements IParserErrorMessageProvider {

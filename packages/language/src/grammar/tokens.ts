@@ -1,8 +1,8 @@
 import type { CustomPatternMatcherFunc, IToken, TokenType, TokenVocabulary } from 'chevrotain';
 import type { GrammarAST, TokenBuilderOptions } from 'langium';
 import { DefaultTokenBuilder } from 'langium';
+import { JOINING_WORDS, KINDS, SENTENCE_WORDS } from './reserved-words.ts';
 import { isHeader, lengthOfString, nextOnLine } from './scan.ts';
-import { JOINING_WORDS, KINDS, SENTENCE_WORDS } from './words.ts';
 
 /**
  * Most words of the language mean something only in their place: `in` is an inch behind a number, `pack` a kind at the start of a

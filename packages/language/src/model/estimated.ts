@@ -1,6 +1,6 @@
 /** Figures that nobody declared, from the vocabulary's estimates. */
 import type { Dimension } from '../units/quantity.ts';
-import type { Estimator, Known } from '../vocabulary/estimates.ts';
+import type { Estimator, Known } from '../vocabulary/estimators.ts';
 import type { Figure, Part, Reading } from './build.ts';
 import type { Identity } from './figures.ts';
 

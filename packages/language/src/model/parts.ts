@@ -20,7 +20,7 @@ import { remember } from '../syntax/memory.ts';
 import type { Place } from '../syntax/place.ts';
 import { namedOf, nameText, partOfTarget, placeOf, placeOfFeature, targetOf, textOf, uriOf } from '../syntax/source.ts';
 import { equal } from '../units/dimension.ts';
-import { estimateOf } from '../vocabulary/estimates.ts';
+import { estimateOf } from '../vocabulary/estimators.ts';
 import { propertyInWords, schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind, BlockSchema, Origin, Property } from '../vocabulary/schema.ts';
 import { readAmount } from './amounts.ts';

@@ -1,7 +1,7 @@
 /** Paths as `use` lines write them, and edits to these lines. */
 import { type LangiumDocument, type URI, UriUtils } from 'langium';
 import type { File } from '../grammar/generated/ast.ts';
-import { lineBreakOf } from '../grammar/values.ts';
+import { lineBreakOf } from '../grammar/value-texts.ts';
 import type { Place } from '../syntax/place.ts';
 import type { ProblemFix } from '../syntax/problem.ts';
 import { placeOf } from '../syntax/source.ts';

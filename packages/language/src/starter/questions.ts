@@ -2,7 +2,7 @@
  * What a first build needs: nine numbers that everyone has at hand, a name, and how many motors. An answer is what a person
  * types; the vocabulary's units and plausible ranges decide what is taken.
  */
-import { isName } from '../grammar/words.ts';
+import { isName } from '../grammar/reserved-words.ts';
 import { type Bounds, isPlausible, unitsThatFit } from '../model/plausible.ts';
 import { NONE } from '../units/dimension.ts';
 import { parseUnit, unitNamed } from '../units/parse.ts';

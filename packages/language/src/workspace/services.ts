@@ -7,7 +7,7 @@ import {
   inject,
 } from 'langium';
 import { FettleGeneratedModule, FettleGeneratedSharedModule } from '../grammar/generated/module.ts';
-import { FettleGrammarModule } from '../grammar/module.ts';
+import { FettleGrammarModule } from '../grammar/grammar-module.ts';
 import {
   FettleReferencesModule,
   type FettleServices,

@@ -15,7 +15,7 @@ import type { Bench, Build, Figure, PackOption, Part } from '../../model/build.t
 import { figureOfMerit } from '../../physics/propeller.ts';
 import type { Place } from '../../syntax/place.ts';
 import { formatPlusMinus } from '../../units/print.ts';
-import { usualStatorDiameter } from '../../vocabulary/estimates.ts';
+import { usualStatorDiameter } from '../../vocabulary/estimators.ts';
 import type { BuildSubject, Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
 import { fullPackVoltage, ratedCells } from '../shared/cells.ts';

@@ -1,7 +1,7 @@
 /** The pack's plug is of another type than the craft's, or wired the other way round. */
 
 import type { Part } from '../../model/build.ts';
-import { lookup } from '../../units/lookup.ts';
+import { lookup } from '../../units/lookup-table.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
 import { connects, type FittedPlug, plugAt } from '../shared/fitted-plugs.ts';
 

@@ -2,7 +2,7 @@
 import type { AstNode } from 'langium';
 import type { Property } from '../../grammar/generated/ast.ts';
 import { isFigure } from '../../grammar/generated/ast.ts';
-import { lineBreakOf } from '../../grammar/values.ts';
+import { lineBreakOf } from '../../grammar/value-texts.ts';
 import { isPlausible } from '../../model/plausible.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';

@@ -18,14 +18,14 @@ import {
   type Unknown,
   type Use,
 } from '../../grammar/generated/ast.ts';
-import { KINDS, SENTENCE_WORDS } from '../../grammar/words.ts';
+import { KINDS, SENTENCE_WORDS } from '../../grammar/reserved-words.ts';
 import { dimensionsOf } from '../../model/figures.ts';
 import { propertiesTaking } from '../../model/intent.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Problem, ProblemFix } from '../../syntax/problem.ts';
 import { endOf, placeOf, placeOfFeature, placeOfKeyword, span, textOf, wholeLineOf } from '../../syntax/source.ts';
 import { describe, equal, NONE } from '../../units/dimension.ts';
-import { lookup } from '../../units/lookup.ts';
+import { lookup } from '../../units/lookup-table.ts';
 import { parseUnit } from '../../units/parse.ts';
 import type { BlockKind, BlockSchema, Property } from '../../vocabulary/schema.ts';
 import { homesOf, meant } from '../../vocabulary/synonyms.ts';

@@ -7,7 +7,7 @@ import type { Place } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { endOf, placeOfFeature, span } from '../../syntax/source.ts';
 import { alike, describe, equal, NONE } from '../../units/dimension.ts';
-import { lookup } from '../../units/lookup.ts';
+import { lookup } from '../../units/lookup-table.ts';
 import { parseUnit } from '../../units/parse.ts';
 import { CLOSE, formatValue } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';

@@ -2,7 +2,7 @@
 import { type AstNode, CstUtils, GrammarUtils, isLeafCstNode, type LangiumDocument } from 'langium';
 import type { File } from '../../grammar/generated/ast.ts';
 import { isCurly } from '../../grammar/scan.ts';
-import { isClosed, unquote } from '../../grammar/values.ts';
+import { isClosed, unquote } from '../../grammar/value-texts.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { problem, replace, rewrite } from './problem-text.ts';

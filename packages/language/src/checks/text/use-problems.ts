@@ -1,7 +1,7 @@
 /** `use` lines that open nothing, and those that nothing needs. */
 import { type AstNode, AstUtils, GrammarUtils, type LangiumDocument, URI, UriUtils } from 'langium';
 import { isAlias, isCondition, isFigure, isNamed, isProperty, isUnknown, isUse } from '../../grammar/generated/ast.ts';
-import { isClosed } from '../../grammar/values.ts';
+import { isClosed } from '../../grammar/value-texts.ts';
 import { keyOf, LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import type { Lookup } from '../../resolve/lookup.ts';
 import type { Opening } from '../../resolve/openings.ts';

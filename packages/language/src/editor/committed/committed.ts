@@ -1,10 +1,10 @@
 import { type LangiumDocument, URI, UriUtils } from 'langium';
 import type { CancellationToken } from 'vscode-languageserver';
 import { CodeLensRefreshRequest, LSPErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
-import type { EngineServices } from '../engine/services.ts';
-import { refuse } from '../requests/checked.ts';
+import type { EngineServices } from '../engine/editor-services.ts';
+import { refuse } from '../requests/checked-documents.ts';
 import type { ReviewAnswer, ReviewParams } from '../requests/protocol.ts';
-import type { Compared, Comparison } from './compare.ts';
+import type { Compared, Comparison } from './compare-versions.ts';
 import type { Reviewer } from './thread.ts';
 
 const BASE = 'HEAD';

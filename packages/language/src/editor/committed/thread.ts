@@ -1,7 +1,7 @@
 /** A thread a question: reading git and two versions of many builds takes seconds at times, and nobody who types shall wait for it. */
 import { basename } from 'node:path';
 import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads';
-import { type Compared, compareWithCommit, type Question } from './compare.ts';
+import { type Compared, compareWithCommit, type Question } from './compare-versions.ts';
 
 /** Answers one question; `cancelled` ends it early. */
 export type Reviewer = (question: Question, cancelled: AbortSignal) => Promise<Compared>;

@@ -1,6 +1,6 @@
 import type { IToken } from 'chevrotain';
 import type { LangiumDocument, Lexer } from 'langium';
-import { KINDS, SENTENCE_WORDS } from '../../grammar/words.ts';
+import { KINDS, SENTENCE_WORDS } from '../../grammar/reserved-words.ts';
 import type { BlockKind } from '../../vocabulary/schema.ts';
 
 /** Where the cursor stands, read from the tokens before it alone: that works however broken the rest of the file is. */

@@ -2,7 +2,7 @@ import { DocumentState, type LangiumDocument, type URI } from 'langium';
 import type { Connection } from 'vscode-languageserver';
 import type { Diagnostic, InitializeParams } from 'vscode-languageserver-protocol';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
-import type { EngineServices } from '../engine/services.ts';
+import type { EngineServices } from '../engine/editor-services.ts';
 
 /** Sends the findings of every file a build touched, open or not, with the version of the text they belong to. */
 export class DiagnosticsPublisher {

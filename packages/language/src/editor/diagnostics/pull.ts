@@ -10,8 +10,8 @@ import {
   type WorkspaceDocumentDiagnosticReport,
 } from 'vscode-languageserver-protocol';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
-import type { EngineServices } from '../engine/services.ts';
-import { whenChecked } from '../requests/checked.ts';
+import type { EngineServices } from '../engine/editor-services.ts';
+import { whenChecked } from '../requests/checked-documents.ts';
 
 /** Findings on request, for clients that pull. Both answers come from what the last build found. */
 export function answerPulls(connection: Connection, services: EngineServices): void {

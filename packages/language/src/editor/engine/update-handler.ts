@@ -10,7 +10,7 @@ import {
 } from 'vscode-languageserver-protocol';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import { ClientFiles } from './client-files.ts';
-import type { EngineServices } from './services.ts';
+import type { EngineServices } from './editor-services.ts';
 
 interface Edits {
   readonly changed: Map<string, URI>;

@@ -2,7 +2,7 @@ import { Deferred, isOperationCancelled, type WorkspaceFolder } from 'langium';
 import { CancellationToken } from 'vscode-languageserver-protocol';
 import { FettleWorkspaceManager } from '../../workspace/workspace-manager.ts';
 import { ClientFiles } from './client-files.ts';
-import type { EngineServices } from './services.ts';
+import type { EngineServices } from './editor-services.ts';
 
 /** Starts with the files the person looks at; whatever happens at the start, requests are answered. */
 export class WorkspaceStartup extends FettleWorkspaceManager {

@@ -1,12 +1,12 @@
 import type { Connection } from 'vscode-languageserver';
 import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
-import type { EngineServices } from '../engine/services.ts';
-import { buildsOf } from './builds.ts';
-import { documentAt, whenChecked } from './checked.ts';
-import { newBuildOf } from './new-build.ts';
+import type { EngineServices } from '../engine/editor-services.ts';
+import { buildsOf } from './builds-request.ts';
+import { documentAt, whenChecked } from './checked-documents.ts';
+import { newBuildOf } from './new-build-request.ts';
 import { buildsRequest, newBuildRequest, requirementsRequest, reviewRequest, sheetRequest } from './protocol.ts';
-import { requirementsOf } from './requirements.ts';
-import { sheetOf } from './sheet.ts';
+import { requirementsOf } from './requirements-request.ts';
+import { sheetOf } from './sheet-request.ts';
 
 /** Answers the requests of `protocol.ts`. */
 export function answerOwnRequests(connection: Connection, services: EngineServices): void {

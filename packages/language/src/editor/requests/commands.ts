@@ -2,10 +2,10 @@
 import type { ExecuteCommandHandler } from 'langium/lsp';
 import type { CancellationToken } from 'vscode-languageserver';
 import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
-import type { EngineServices } from '../engine/services.ts';
-import { whenChecked } from './checked.ts';
-import { compare, isCompareArguments } from './compare.ts';
-import { explain, isExplainArguments } from './explain.ts';
+import type { EngineServices } from '../engine/editor-services.ts';
+import { whenChecked } from './checked-documents.ts';
+import { compare, isCompareArguments } from './compare-request.ts';
+import { explain, isExplainArguments } from './explain-request.ts';
 
 const EXPLAIN = 'fettle.explain';
 const COMPARE = 'fettle.compare';

@@ -3,7 +3,7 @@
 import type { Build, Feed, Figure, Part, RailUse, Rules } from '../../model/build.ts';
 import { estimatedFigure } from '../../model/estimated.ts';
 import type { Place } from '../../syntax/place.ts';
-import { estimateOf } from '../../vocabulary/estimates.ts';
+import { estimateOf } from '../../vocabulary/estimators.ts';
 
 /** Undoes one change of what is permitted. */
 export type Restore = (build: Build) => Build;

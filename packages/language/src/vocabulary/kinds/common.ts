@@ -10,7 +10,7 @@ import {
   THERMAL_RESISTANCE,
   TIME,
 } from '../../units/dimension.ts';
-import { lookup } from '../../units/lookup.ts';
+import { lookup } from '../../units/lookup-table.ts';
 import type { BlockKind, BlockSchema, ClauseRule, Property } from '../schema.ts';
 
 /** A property without its name, which is the key it is listed under. */

@@ -1,0 +1,42 @@
+/** Builds and packs by the names that a person types. */
+import type { Assessment } from '../analysis/assessment.ts';
+import type { CheckedBuild } from '../checks/run.ts';
+import type { Checked } from '../report/checked.ts';
+import { checkPaths } from './check-command.ts';
+import { COULD_NOT_RUN, complain, notThere, Refusal } from './refuse.ts';
+
+/** Checks the paths; what could not be read is said, what could is worked with. */
+export async function checkedAt(paths: readonly string[]): Promise<Checked> {
+  const checked = await checkPaths(paths);
+  for (const { path, message } of checked.failures) complain(`${path}: ${message}`);
+  if (checked.failures.length > 0) process.exitCode = COULD_NOT_RUN;
+  return checked;
+}
+
+export function buildNamed(name: string, { builds, pathOf }: Checked): CheckedBuild {
+  const found = builds.filter(({ build }) => build.name === name);
+  const [only] = found;
+  if (!only)
+    throw notThere(
+      'build',
+      name,
+      builds.map(({ build }) => build.name),
+    );
+  if (found.length > 1)
+    throw new Refusal(
+      `there are ${found.length} builds ${name}: in ${found.map(({ build }) => pathOf(build.uri)).join(', ')}; state the file`,
+    );
+  return only;
+}
+
+/** Of all packs, or of the ones asked for, in the build's order. */
+export function assessmentsOn(
+  packs: readonly string[] | undefined,
+  { build, assessments }: CheckedBuild,
+): Assessment[] {
+  const known = assessments.map(({ option }) => option.name);
+  for (const pack of packs ?? []) if (!known.includes(pack)) throw notThere('pack', pack, known);
+  if (assessments.length === 0)
+    throw new Refusal(`nothing can be computed for ${build.name} yet: fettle check reports why`);
+  return assessments.filter(({ option }) => packs === undefined || packs.includes(option.name));
+}

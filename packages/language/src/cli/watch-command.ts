@@ -1,0 +1,181 @@
+/** `fettle check --watch`: stays, and says after each change what has become of the builds that it touches. */
+import { existsSync, statSync } from 'node:fs';
+import { dirname, resolve } from 'node:path';
+import { URI } from 'vscode-uri';
+import type { Severity } from '../checks/finding.ts';
+import { readDocument } from '../checks/read-document.ts';
+import { type CheckedDocument, checkDocument } from '../checks/run.ts';
+import { type Checked, gathered } from '../report/checked.ts';
+import { recorded } from '../report/formats/record.ts';
+import { blocksOf, countsLine, toText } from '../report/formats/text.ts';
+import { plural } from '../report/present/report-words.ts';
+import { keyOf } from '../resolve/keys.ts';
+import { terminalSafe } from '../syntax/terminal-safe.ts';
+import { type Loaded, loadPaths } from '../workspace/load-paths.ts';
+import { NodeFileSystem } from '../workspace/node-files.ts';
+import { createFettleServices } from '../workspace/services.ts';
+import { checkLoaded, colorsFor, exitCode, pathOf } from './check-command.ts';
+import { type Difference, differenceOf, FolderWatch, foldersBelow, type Snapshot, snapshotOf } from './file-watch.ts';
+import { complain, messageOf } from './refuse.ts';
+import { progressOn } from './terminal-progress.ts';
+
+/** Ends with Ctrl-C; the exit code is that of the last state. */
+export async function watch(paths: readonly string[], failOn: Severity): Promise<number> {
+  const stop = stopped();
+  const session = new Session(paths);
+  const colors = colorsFor(process.stdout);
+  const say = (...lines: string[]) => process.stdout.write(`${lines.join('\n\n')}\n`);
+
+  let run = await session.begin();
+  say(toText(recorded(run, 'headlines'), colors), colors.dim('watching; Ctrl-C ends it'));
+
+  let isBusy = false;
+  let isAsked = false;
+  const follow = async () => {
+    isAsked = true;
+    if (isBusy) return;
+    isBusy = true;
+    while (isAsked) {
+      isAsked = false;
+      try {
+        const refreshed = await session.refresh();
+        if (!refreshed) continue;
+        run = refreshed.run;
+        const { difference, touched } = refreshed;
+        const heading = `${timeOfDay()}  ${namesOf(difference)}: ${plural(touched.files, 'file')} checked anew`;
+        say(
+          colors.bold(`── ${heading} ──`),
+          ...blocksOf(recorded(touched, 'headlines'), colors),
+          `in all ${countsLine(run, colors)}`,
+        );
+      } catch (error) {
+        complain(`internal error: ${messageOf(error)}`);
+      }
+      if (!folders.follow(session.folders)) sayOnce();
+    }
+    isBusy = false;
+  };
+  const folders = new FolderWatch(follow);
+  const sayOnce = once(() => complain('the system cannot watch so many folders: they are read every second'));
+  if (!folders.follow(session.folders)) sayOnce();
+  // What changed between reading and watching.
+  await follow();
+
+  await stop;
+  folders.close();
+  return exitCode(run, failOn);
+}
+
+function once(action: () => void): () => void {
+  let isDone = false;
+  return () => {
+    if (!isDone) action();
+    isDone = true;
+  };
+}
+
+const stopped = (): Promise<void> =>
+  new Promise((resolve) => {
+    for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.once(signal, () => resolve());
+  });
+
+const timeOfDay = (): string => new Date().toTimeString().slice(0, 8);
+
+const MOST_NAMES = 3;
+
+/** "changed builds/spire.fettle; gone old.fettle" */
+function namesOf({ changed, gone }: Difference): string {
+  const some = (verb: string, paths: readonly string[]): string[] => {
+    if (paths.length === 0) return [];
+    const named = paths.slice(0, MOST_NAMES).map((path) => terminalSafe(pathOf(URI.file(path).toString())));
+    const more = paths.length > MOST_NAMES ? ` and ${paths.length - MOST_NAMES} more` : '';
+    return [`${verb} ${named.join(', ')}${more}`];
+  };
+  return [...some('changed', changed), ...some('gone', gone)].join('; ');
+}
+
+interface Refreshed {
+  readonly run: Checked;
+  readonly difference: Difference;
+  /** Of the run what was checked anew. */
+  readonly touched: Checked;
+}
+
+/** Keeps what was read and checked; an update links and checks what the change can reach. */
+export class Session {
+  /** All that have to be watched. */
+  folders: ReadonlySet<string> = new Set();
+  private readonly paths: readonly string[];
+  private readonly services = createFettleServices(NodeFileSystem);
+  private snapshot: Snapshot = new Map();
+  private results: ReadonlyMap<string, CheckedDocument> = new Map();
+
+  constructor(paths: readonly string[]) {
+    this.paths = paths;
+  }
+
+  async begin(): Promise<Checked> {
+    this.look();
+    return this.check();
+  }
+
+  /** Undefined when nothing changed. */
+  async refresh(): Promise<Refreshed | undefined> {
+    const before = this.snapshot;
+    this.look();
+    const difference = differenceOf(before, this.snapshot);
+    const { changed, gone } = difference;
+    if (changed.length === 0 && gone.length === 0) return undefined;
+
+    const { DocumentBuilder, Loader } = this.services.shared.workspace;
+    const urisOf = (paths: readonly string[]) => paths.map((path) => URI.file(path));
+    for (const uri of urisOf(gone)) Loader.failures.delete(keyOf(uri));
+    await DocumentBuilder.update(urisOf(changed), urisOf(gone));
+    const earlier = this.results;
+    const run = await this.check();
+    return { run, difference, touched: this.touched(run, earlier) };
+  }
+
+  private async check(): Promise<Checked> {
+    const progress = progressOn(process.stderr);
+    try {
+      const loaded = await loadPaths(this.services, this.paths);
+      const run = checkLoaded(this.services, loaded, progress);
+      this.results = resultsOf(loaded);
+      // Files that were needed may lie elsewhere.
+      this.folders = new Set([...this.folders, ...this.ofDocuments()]);
+      const known = this.snapshot;
+      this.snapshot = new Map([...snapshotOf(this.folders), ...known]);
+      return run;
+    } finally {
+      progress.end();
+    }
+  }
+
+  private look(): void {
+    this.folders = new Set([...this.paths.flatMap(foldersOf), ...this.ofDocuments()]);
+    this.snapshot = snapshotOf(this.folders);
+  }
+
+  private ofDocuments(): string[] {
+    const uris = this.services.shared.workspace.LangiumDocuments.all.map(({ uri }) => uri).toArray();
+    return uris.filter(({ scheme }) => scheme === 'file').map(({ fsPath }) => dirname(fsPath));
+  }
+
+  private touched(checked: Checked, earlier: ReadonlyMap<string, CheckedDocument>): Checked {
+    const anew = [...this.results].filter(([uri, result]) => earlier.get(uri) !== result).map(([, result]) => result);
+    return { ...checked, ...gathered(anew, pathOf), failures: checked.failures };
+  }
+}
+
+const resultsOf = ({ documents }: Loaded): ReadonlyMap<string, CheckedDocument> =>
+  new Map(documents.map((document) => [document.uri.toString(), checkDocument(readDocument(document))]));
+
+/** Of a file its folder; of what is not there yet the nearest folder that is. */
+function foldersOf(path: string): string[] {
+  let at = resolve(path);
+  if (existsSync(at) && statSync(at).isDirectory()) return foldersBelow(at);
+  do at = dirname(at);
+  while (!existsSync(at));
+  return [at];
+}

@@ -1,0 +1,62 @@
+/** "Accept this finding …": writes the sentence into the build, with the cursor where the reason goes. */
+import { GrammarUtils, type LangiumDocument } from 'langium';
+import type { Range } from 'vscode-languageserver-types';
+import { acceptedBelow, acceptingWords, isAcceptable } from '../checks/accepting.ts';
+import type { Finding } from '../checks/finding.ts';
+import { type Accept, type File, isAccept, type Part } from '../grammar/generated/ast.ts';
+import { lineBreakOf } from '../grammar/value-texts.ts';
+import { conditionOf, nameBehind } from '../syntax/clauses.ts';
+import { rangeOf } from './places.ts';
+
+export interface Accepting {
+  readonly title: string;
+  readonly range: Range;
+  readonly before: string;
+  /** What follows the cursor; undefined where there is nothing to fill in. */
+  readonly after?: string;
+}
+
+export function acceptingOf(document: LangiumDocument, finding: Finding): Accepting | undefined {
+  const { parts } = document.parseResult.value as File;
+  const build = parts.find((part) => part.kind === 'build' && part.name === finding.build);
+  if (build === undefined || !isAcceptable(finding)) {
+    return undefined;
+  }
+  const earlier = build.lines.filter(isAccept).find((line) => accepts(line, finding));
+  return earlier === undefined ? newLine(document, build, finding) : newLimit(earlier, finding);
+}
+
+function accepts(line: Accept, { id, pack }: Finding): boolean {
+  const named = nameBehind(line, 'with');
+  return line.finding === id && (named === undefined || named === pack);
+}
+
+/** Before the brace that closes the build. */
+function newLine(document: LangiumDocument, build: Part, finding: Finding): Accepting | undefined {
+  const end = build.$cstNode?.end;
+  if (end === undefined || build.closed !== true) {
+    return undefined;
+  }
+  const text = document.textDocument.getText();
+  const newline = lineBreakOf(text);
+  const brace = end - 1;
+  const lineStart = text.lastIndexOf('\n', brace - 1) + 1;
+  const isAlone = text.slice(lineStart, brace).trim() === '';
+  const at = isAlone ? lineStart : brace;
+  const limit = acceptedBelow(finding);
+  return {
+    title: limit === undefined ? `Accept this ${finding.id} …` : `Accept this ${finding.id} below ${limit} …`,
+    range: rangeOf(document, at, at),
+    before: `${isAlone ? '' : newline}  ${acceptingWords(finding)} because "`,
+    after: `"${newline}`,
+  };
+}
+
+/** It was accepted and got worse. */
+function newLimit(line: Accept, finding: Finding): Accepting | undefined {
+  const limit = acceptedBelow(finding);
+  const written = GrammarUtils.findNodeForProperty(conditionOf(line, 'below')?.$cstNode, 'value');
+  return limit === undefined || written === undefined
+    ? undefined
+    : { title: `Accept this ${finding.id} below ${limit} from now on`, range: written.range, before: limit };
+}

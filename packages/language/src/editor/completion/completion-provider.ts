@@ -1,0 +1,351 @@
+import { type LangiumDocument, type Lexer, UriUtils } from 'langium';
+import type { CompletionProvider } from 'langium/lsp';
+import type { CompletionParams } from 'vscode-languageserver-protocol';
+import {
+  type CompletionItem,
+  CompletionItemKind,
+  CompletionList,
+  InsertTextFormat,
+  MarkupKind,
+} from 'vscode-languageserver-types';
+import type { File, Part } from '../../grammar/generated/ast.ts';
+import { KINDS, SENTENCE_WORDS } from '../../grammar/reserved-words.ts';
+import type { Lookup } from '../../resolve/lookup.ts';
+import { railsOf } from '../../syntax/nodes.ts';
+import { schemaOf } from '../../vocabulary/properties.ts';
+import type { BlockKind, Kind, Property } from '../../vocabulary/schema.ts';
+import { synonymsOf } from '../../vocabulary/synonyms.ts';
+import type { EditorServices } from '../engine/editor-services.ts';
+import { type Block, type Cursor, cursorAt } from './cursor.ts';
+import { blockSnippet, lineOffers, topLevelOffers } from './line-completion.ts';
+import type { Offer } from './offer.ts';
+import {
+  feedOffers,
+  inheritedOffers,
+  MOST_PARTS,
+  memberOffers,
+  packOptionOffers,
+  partOffers,
+  railOffers,
+} from './part-completion.ts';
+import { rowsOffers } from './row-completion.ts';
+import { sentenceOffers } from './sentence-completion.ts';
+import {
+  clauseOffers,
+  type Expectation,
+  expectationOf,
+  multipleOffers,
+  segmentAt,
+  timesOffer,
+  todayOffer,
+  unitOffers,
+  wordsOf,
+} from './value-completion.ts';
+
+/** Offers the next word, from the vocabulary and the names in reach. */
+export class FettleCompletion implements CompletionProvider {
+  readonly completionOptions = { triggerCharacters: [' ', '.', ':', '"', '/'] };
+  private readonly lexer: Lexer;
+  private readonly lookup: Lookup;
+  private readonly documents: EditorServices['shared']['workspace']['LangiumDocuments'];
+  private snippets = false;
+  private isLazy = false;
+  /** What was offered last: only that can still be looked at. */
+  private latest: { readonly list: number; readonly offers: readonly Offer[] } = { list: 0, offers: [] };
+
+  constructor(services: EditorServices) {
+    this.lexer = services.parser.Lexer;
+    this.lookup = services.references.Lookup;
+    this.documents = services.shared.workspace.LangiumDocuments;
+    services.shared.lsp.LanguageServer.onInitialize((params) => {
+      this.snippets = params.capabilities.textDocument?.completion?.completionItem?.snippetSupport === true;
+      const lazy = params.capabilities.textDocument?.completion?.completionItem?.resolveSupport?.properties;
+      this.isLazy = lazy?.includes('documentation') === true;
+    });
+  }
+
+  getCompletion(document: LangiumDocument, params: CompletionParams): CompletionList {
+    const offset = document.textDocument.offsetAt(params.position);
+    const cursor = cursorAt(document, offset, this.lexer);
+    const offers = cursor === undefined ? [] : this.offersAt(document, cursor);
+    this.latest = { list: this.latest.list + 1, offers };
+    const items = cursor === undefined ? [] : offers.map((offer, index) => this.toItem(document, cursor, offer, index));
+    // With the next letter another synonym may be the one that is typed.
+    const isOpen = items.some((item) => item.filterText !== undefined);
+    return CompletionList.create(items, isOpen || offers.length >= MOST_PARTS);
+  }
+
+  /** The documentation, which a long list goes without. */
+  resolve(item: CompletionItem): CompletionItem {
+    const { list, index } = (item.data ?? {}) as { list?: unknown; index?: unknown };
+    const offer = list === this.latest.list && typeof index === 'number' ? this.latest.offers[index] : undefined;
+    const text = offer?.details?.() ?? offer?.documentation;
+    return text === undefined ? item : { ...item, documentation: { kind: MarkupKind.Markdown, value: text } };
+  }
+
+  private offersAt(document: LangiumDocument, cursor: Cursor): Offer[] {
+    const { head } = cursor;
+    const block = cursor.blocks[0];
+    if (cursor.string !== undefined) {
+      return head?.tokenType.name === 'use' ? this.pathOffers(document) : [];
+    }
+    if (head !== undefined && KINDS.has(head.tokenType.name)) {
+      return this.headerOffers(document, cursor, head.tokenType.name as Kind);
+    }
+    if (block === undefined) {
+      return this.topLevel(document, cursor);
+    }
+    if (block.kind === undefined || block.kind === 'rows') {
+      return [];
+    }
+    if (head === undefined) {
+      return cursor.before.length === 0 ? this.linesOf(document, cursor, block, block.kind) : [];
+    }
+    if (head.tokenType.name === 'KEY') {
+      return this.valueOffers(document, cursor, block.kind, head.image);
+    }
+    if (head.tokenType.name === 'rows') {
+      return rowsOffers(cursor.before);
+    }
+    return SENTENCE_WORDS.has(head.tokenType.name) ? this.sentenceOffers(document, cursor) : [];
+  }
+
+  // ---- outside blocks ----
+
+  private topLevel(document: LangiumDocument, cursor: Cursor): Offer[] {
+    const { head, before } = cursor;
+    if (head?.tokenType.name === 'use') {
+      const as: Offer = {
+        label: 'as',
+        kind: CompletionItemKind.Keyword,
+        detail: 'a name for the opened file or folder',
+        text: 'as ',
+      };
+      return before.length === 1 ? [as] : [];
+    }
+    if (head !== undefined || before.length > 0) {
+      return [];
+    }
+    const isFirst = document.textDocument.getText().slice(0, cursor.word.start).trim() === '';
+    return topLevelOffers(isFirst);
+  }
+
+  /** `motor Name "title" like Base {` */
+  private headerOffers(document: LangiumDocument, cursor: Cursor, kind: Kind): Offer[] {
+    const last = cursor.before.at(-1)?.tokenType.name;
+    if (last === 'like') {
+      const own = this.partNamed(document, cursor.before[0]?.image);
+      return partOffers(document, this.lookup, [kind], cursor.word.text, own);
+    }
+    if (last === '.') {
+      const owner = cursor.before.at(-2)?.image ?? '';
+      return memberOffers(document, this.lookup, owner, undefined, [kind]);
+    }
+    const isLike = cursor.before.some((token) => token.tokenType.name === 'like');
+    if (cursor.before.length === 0 || isLike) {
+      return [];
+    }
+    return [
+      { label: 'like', kind: CompletionItemKind.Keyword, detail: 'copies another one', text: 'like ', group: 0 },
+      {
+        label: '{',
+        kind: CompletionItemKind.Operator,
+        detail: 'with the lines that are needed',
+        snippet: blockSnippet(kind),
+        text: '{',
+        group: 1,
+      },
+    ];
+  }
+
+  /** Folders and files that a `use` can open. */
+  private pathOffers(document: LangiumDocument): Offer[] {
+    const from = UriUtils.dirname(document.uri);
+    const paths = new Set<string>();
+    for (const { uri } of this.documents.all) {
+      if (uri.scheme === document.uri.scheme) {
+        const folder = UriUtils.relative(from, UriUtils.dirname(uri));
+        if (folder !== '') {
+          paths.add(folder.startsWith('.') ? folder : `./${folder}`);
+        }
+      }
+    }
+    return [...paths].map((label) => ({ label, kind: CompletionItemKind.Folder, group: 0 }));
+  }
+
+  // ---- lines ----
+
+  private linesOf(document: LangiumDocument, cursor: Cursor, block: Block, kind: BlockKind): Offer[] {
+    const text = document.textDocument.getText();
+    const present = wordsIn(this.lexer.tokenize(text).tokens, block, cursor.word.start);
+    const isVariant = this.partNamed(document, cursor.blocks.at(-1)?.name)?.base !== undefined;
+    const hasColon = /^[ \t]*:/.test(text.slice(cursor.word.end));
+    return lineOffers(kind, present, { isVariant, hasColon });
+  }
+
+  private valueOffers(document: LangiumDocument, cursor: Cursor, block: BlockKind, key: string): Offer[] {
+    const rule = schemaOf(block).properties[key];
+    if (rule === undefined) {
+      return [];
+    }
+    const { clause, behind } = segmentAt(cursor.before);
+    if (clause === undefined) {
+      return (
+        this.expectedAt(document, cursor, behind, expectationOf(rule), { key, block }) ??
+        clauseOffers(rule, cursor.before)
+      );
+    }
+    if (clause === '+-') {
+      const percent: Expectation = { ...expectationOf(rule), units: ['%', ...expectationOf(rule).units] };
+      return behind.length === 1 && behind[0] !== undefined
+        ? unitOffers(percent, behind[0], cursor.offset)
+        : behind.length === 0
+          ? []
+          : clauseOffers(rule, cursor.before);
+    }
+    if (clause === 'measured' || clause === 'claimed' || clause === 'estimated') {
+      return clauseOffers(rule, cursor.before);
+    }
+    const clauseRule = rule.clauses?.[clause as keyof NonNullable<Property['clauses']>];
+    if (clauseRule === undefined) {
+      return behind.length === 0 ? [] : clauseOffers(rule, cursor.before);
+    }
+    const isMultiple = rule.shape === 'flown' && clause === 'at';
+    const expectation = { ...expectationOf(clauseRule), ...(isMultiple && { shape: 'multiple' as const }) };
+    const expected = this.expectedAt(document, cursor, behind, expectation, { key: clause, block });
+    return expected ?? clauseOffers(rule, cursor.before);
+  }
+
+  /** What belongs at the cursor inside a value; undefined when the value is complete. */
+  private expectedAt(
+    document: LangiumDocument,
+    cursor: Cursor,
+    behind: Cursor['before'],
+    expected: Expectation,
+    at: { key: string; block: BlockKind },
+  ): Offer[] | undefined {
+    const last = behind.at(-1);
+    const name = last?.tokenType.name;
+    const isNames = expected.shape === 'part' || expected.parts.length > 0;
+    if (name === '.') {
+      const build = this.partNamed(document, cursor.blocks.at(-1)?.name);
+      return memberOffers(document, this.lookup, behind.at(-2)?.image ?? '', build, expected.parts.filter(isKind));
+    }
+    if (expected.shape === 'date') {
+      return last === undefined ? [todayOffer()] : undefined;
+    }
+    if (expected.shape === 'multiple') {
+      return multipleOffers(last, cursor.offset);
+    }
+    if (last === undefined || name === 'TIMES' || name === '..') {
+      const isFeed = at.key === 'from' || expected.parts.includes('rail');
+      if (at.key === 'without') {
+        const build = this.partNamed(document, cursor.blocks.at(-1)?.name);
+        return build === undefined ? [] : inheritedOffers(build);
+      }
+      const names = isFeed ? this.feeds(document, cursor, at.block) : this.parts(document, cursor, expected);
+      if (isFeed) return names;
+      return isNames ? [...names, ...wordsOf(expected)] : wordsOf(expected);
+    }
+    if (name === 'NUMBER') {
+      const units = unitOffers(expected, last, cursor.offset);
+      if (isNames) return [timesOffer(last, cursor.offset), ...units];
+      return expected.shape === 'size' ? [...units, timesOffer(last, cursor.offset)] : units;
+    }
+    return undefined;
+  }
+
+  private parts(document: LangiumDocument, cursor: Cursor, expected: Expectation): Offer[] {
+    const kinds = expected.parts.filter(isKind);
+    const own = this.partNamed(document, cursor.blocks.at(-1)?.name);
+    return [...wordsOf(expected), ...partOffers(document, this.lookup, kinds, cursor.word.text, own)];
+  }
+
+  private feeds(document: LangiumDocument, cursor: Cursor, block: BlockKind): Offer[] {
+    const around = this.partNamed(document, cursor.blocks.at(-1)?.name);
+    if (around === undefined) {
+      return [];
+    }
+    if (block !== 'rail') {
+      return feedOffers(around);
+    }
+    const own = cursor.blocks[0]?.name;
+    const rails = [...railsOf(around).keys()].filter((rail) => rail !== own);
+    return ['pack', ...rails].map((label) => ({ label, kind: CompletionItemKind.Variable, group: 0 }));
+  }
+
+  private sentenceOffers(document: LangiumDocument, cursor: Cursor): Offer[] {
+    const build = this.partNamed(document, cursor.blocks.at(-1)?.name);
+    const isBuild = build?.kind === 'build';
+    return cursor.head === undefined
+      ? []
+      : sentenceOffers(cursor.head, cursor.before, cursor.offset, {
+          packs: () =>
+            isBuild ? packOptionOffers(build) : partOffers(document, this.lookup, ['pack'], cursor.word.text),
+          rails: () => (isBuild ? railOffers(build) : []),
+          members: (owner) => memberOffers(document, this.lookup, owner, build, []),
+        });
+  }
+
+  private partNamed(document: LangiumDocument, name: string | undefined): Part | undefined {
+    return name === undefined
+      ? undefined
+      : (document.parseResult.value as File).parts.find((part) => part.name === name);
+  }
+
+  private toItem(document: LangiumDocument, cursor: Cursor, offer: Offer, index: number): CompletionItem {
+    const { start, end } = cursor.string ?? cursor.word;
+    const range = { start: document.textDocument.positionAt(start), end: document.textDocument.positionAt(end) };
+    const asSnippet = this.snippets && offer.snippet !== undefined;
+    const newText = asSnippet ? (offer.snippet ?? '') : (offer.text ?? offer.label);
+    const synonym = synonymTyped(cursor.word.text, offer.label);
+    return {
+      label: offer.label,
+      kind: offer.kind,
+      // Clients compare what is typed with this: `bat` finds `pack`.
+      ...(synonym !== undefined && { filterText: synonym }),
+      // The client sorts by this text: groups first, then the order in which they are offered.
+      sortText: `${offer.group ?? 0}${String(index).padStart(4, '0')}`,
+      textEdit: { range, newText },
+      insertTextFormat: asSnippet ? InsertTextFormat.Snippet : InsertTextFormat.PlainText,
+      ...(offer.detail && { detail: offer.detail }),
+      ...this.documentationOf(offer, index),
+      ...(offer.alsoEdit && { additionalTextEdits: [...offer.alsoEdit] }),
+    };
+  }
+
+  private documentationOf({ documentation, details }: Offer, index: number): Partial<CompletionItem> {
+    if (this.isLazy && (documentation !== undefined || details !== undefined)) {
+      return { data: { list: this.latest.list, index } };
+    }
+    return documentation ? { documentation: { kind: MarkupKind.Markdown, value: documentation } } : {};
+  }
+}
+
+/** What the trade calls an offer, when it is that which is being typed. */
+function synonymTyped(typed: string, label: string): string | undefined {
+  const word = typed.toLowerCase();
+  if (word === '' || label.toLowerCase().startsWith(word)) return undefined;
+  return synonymsOf(label).find((synonym) => synonym.startsWith(word));
+}
+
+function isKind(kind: BlockKind): kind is Kind {
+  return kind !== 'rail' && kind !== 'observed';
+}
+
+/** The words that begin the lines of a block, the one being typed left out. */
+function wordsIn(tokens: Cursor['before'], block: Block, typed: number): ReadonlySet<string> {
+  const words = new Set<string>();
+  let depth = 0;
+  for (const token of tokens.filter((candidate) => candidate.startOffset >= block.start)) {
+    const name = token.tokenType.name;
+    if (depth < 0 || KINDS.has(name)) {
+      break;
+    }
+    depth += name === '{' ? 1 : name === '}' ? -1 : 0;
+    if (depth === 0 && name === 'KEY' && token.startOffset !== typed) {
+      words.add(token.image);
+    }
+  }
+  return words;
+}

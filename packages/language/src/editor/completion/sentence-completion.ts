@@ -1,0 +1,200 @@
+/** What may stand in `require`, `keep`, `accept`, `raise`, `lower`, `note` and `observed`. */
+import type { IToken } from 'chevrotain';
+import { CompletionItemKind } from 'vscode-languageserver-types';
+import { describeFinding, FINDING_IDS } from '../../vocabulary/findings.ts';
+import { RAIL_RESULTS, resultNames, resultOf } from '../../vocabulary/results.ts';
+import { LIMITS, OCCASIONS, SEVERITIES } from '../../vocabulary/words.ts';
+import { keywordOffer, type Offer, wordOffers } from './offer.ts';
+import { type Expectation, segmentAt, unitOffers } from './value-completion.ts';
+
+/** What a sentence needs to know of the build around it. */
+export interface Surroundings {
+  readonly packs: () => Offer[];
+  readonly rails: () => Offer[];
+  readonly members: (owner: string) => Offer[];
+}
+
+export function sentenceOffers(head: IToken, before: readonly IToken[], offset: number, around: Surroundings): Offer[] {
+  const { clause, behind } = segmentAt(before);
+  if (clause === 'with') {
+    return behind.length === 0 ? around.packs() : [BECAUSE];
+  }
+  if (clause === 'because') {
+    return [];
+  }
+  switch (head.tokenType.name) {
+    case 'require':
+      return requirementOffers(before, offset, around);
+    case 'keep':
+      return keepOffers(before, clause);
+    case 'accept':
+      return before.length === 0 ? findingOffers() : [...(clause === undefined ? [BELOW, WITH] : [WITH]), BECAUSE];
+    case 'raise':
+    case 'lower':
+      return changeOffers(before, clause, behind);
+    case 'note':
+      return noteOffers(before, clause, behind);
+    case 'observed':
+      return clause === undefined && before.length > 0 ? [WITH] : [];
+    default:
+      return [];
+  }
+}
+
+const BECAUSE = keywordOffer('because', 'The reason, in quotes.', { text: 'because ', snippet: 'because "$1"' });
+const WITH = keywordOffer('with', 'On this pack only.', { text: 'with ' });
+const BELOW = keywordOffer('below', 'Up to this number; a worse one comes back as a finding.', { text: 'below ' });
+
+// ---- require ----
+
+const OPERATORS: ReadonlySet<string> = new Set([
+  '<',
+  '<=',
+  '>',
+  '>=',
+  '+',
+  '-',
+  '*',
+  '/',
+  'and',
+  'or',
+  'not',
+  '(',
+  ',',
+]);
+const COMPARISONS: ReadonlySet<string> = new Set(['<', '<=', '>', '>=']);
+
+function requirementOffers(before: readonly IToken[], offset: number, around: Surroundings): Offer[] {
+  const last = before.at(-1);
+  const name = last?.tokenType.name;
+  if (last === undefined || name === undefined || OPERATORS.has(name)) {
+    return [...resultOffers(), RAIL, ...FUNCTIONS];
+  }
+  if (name === '.') {
+    return railStepOffers(before, around);
+  }
+  if (name === 'NUMBER') {
+    return [...unitOffers(expectedIn(before), last, offset), ...operatorOffers(before)];
+  }
+  return operatorOffers(before);
+}
+
+function resultOffers(): Offer[] {
+  return resultNames().flatMap((label) => {
+    const result = resultOf(label);
+    if (result === undefined) {
+      return [];
+    }
+    const detail = result.unit === '' ? result.label : `${result.label}, ${result.unit}`;
+    return [{ label, kind: CompletionItemKind.Function, detail, documentation: result.says, group: 0 }];
+  });
+}
+
+const RAIL: Offer = {
+  label: 'rail',
+  kind: CompletionItemKind.Module,
+  text: 'rail.',
+  detail: 'rail.<name>.voltage',
+  documentation: 'What a rail or regulator delivers.',
+  group: 1,
+};
+
+const FUNCTIONS: readonly Offer[] = [
+  { label: 'min', kind: CompletionItemKind.Function, snippet: 'min($1, $2)', text: 'min(', group: 2 },
+  { label: 'max', kind: CompletionItemKind.Function, snippet: 'max($1, $2)', text: 'max(', group: 2 },
+  { label: 'not', kind: CompletionItemKind.Keyword, snippet: 'not ($1)', text: 'not (', group: 2 },
+];
+
+/** Behind a dot: rails, then (behind a rail or a regulator) what is known of it. */
+function railStepOffers(before: readonly IToken[], around: Surroundings): Offer[] {
+  const steps: string[] = [];
+  for (let index = before.length - 1; before[index]?.tokenType.name === '.'; index -= 2) {
+    steps.unshift(before[index - 1]?.image ?? '');
+  }
+  if (steps[0] !== 'rail') {
+    return [];
+  }
+  const owner = steps[1];
+  if (owner === undefined) {
+    return around.rails();
+  }
+  const results = RAIL_RESULTS.map((label): Offer => {
+    const result = resultOf(`rail.any.${label}`);
+    return { label, kind: CompletionItemKind.Function, group: 1, ...(result && { documentation: result.says }) };
+  });
+  return steps.length === 2 ? [...around.members(owner), ...results] : results;
+}
+
+/** The unit of the result that the number is compared with. */
+function expectedIn(before: readonly IToken[]): Expectation {
+  const words = before.map((token) => token.image);
+  const compared = before.findLastIndex((token) => COMPARISONS.has(token.tokenType.name));
+  const name = words.slice(0, compared < 0 ? undefined : compared).findLast((word) => resultOf(word) !== undefined);
+  const last = words.findLast((word) => RAIL_RESULTS.includes(word));
+  const result = name === undefined ? last && resultOf(`rail.any.${last}`) : resultOf(name);
+  const unit = result === undefined || result === '' ? '' : result.unit;
+  return {
+    shape: 'quantity',
+    dimension: result === undefined || result === '' ? undefined : result.dimension,
+    units: unit === '' ? [] : [unit],
+    words: [],
+    parts: [],
+  };
+}
+
+function operatorOffers(before: readonly IToken[]): Offer[] {
+  const compared = before.findLastIndex((token) => token.tokenType.name === 'and' || token.tokenType.name === 'or');
+  const hasComparison = before.slice(compared + 1).some((token) => COMPARISONS.has(token.tokenType.name));
+  const operators = hasComparison ? ['and', 'or', '+', '-', '*', '/'] : ['>=', '<=', '>', '<', '+', '-', '*', '/'];
+  const offers = operators.map((label) => ({ label, kind: CompletionItemKind.Operator, text: `${label} `, group: 1 }));
+  return hasComparison ? [...offers, WITH, BECAUSE] : offers;
+}
+
+// ---- the others ----
+
+function keepOffers(before: readonly IToken[], clause: string | undefined): Offer[] {
+  if (clause === 'on') {
+    return Object.entries(LIMITS).map(([label, documentation]) => ({
+      label,
+      kind: CompletionItemKind.EnumMember,
+      documentation,
+      group: 0,
+    }));
+  }
+  if (clause === 'in') {
+    return [{ label: 'hand on', kind: CompletionItemKind.Keyword, text: 'hand on ', group: 0 }];
+  }
+  const last = before.at(-1)?.tokenType.name;
+  if (last === 'NUMBER') {
+    return [{ label: '%', kind: CompletionItemKind.Unit, text: '% ', group: 0 }];
+  }
+  return last === 'UNIT'
+    ? [{ label: 'in hand on', kind: CompletionItemKind.Keyword, text: 'in hand on ', group: 0 }]
+    : [];
+}
+
+function findingOffers(): Offer[] {
+  return FINDING_IDS.map((label) => {
+    const documentation = describeFinding(label);
+    return { label, kind: CompletionItemKind.EnumMember, group: 0, ...(documentation && { documentation }) };
+  });
+}
+
+function changeOffers(before: readonly IToken[], clause: string | undefined, behind: readonly IToken[]): Offer[] {
+  if (before.length === 0) {
+    return findingOffers();
+  }
+  if (clause === 'to') {
+    return behind.length === 0 ? wordOffers(SEVERITIES, 'severity') : [BECAUSE];
+  }
+  return [keywordOffer('to', 'Its new severity.', { text: 'to ' })];
+}
+
+function noteOffers(before: readonly IToken[], clause: string | undefined, behind: readonly IToken[]): Offer[] {
+  if (clause === 'for') {
+    return behind.length === 0 ? wordOffers(Object.keys(OCCASIONS), 'list') : [];
+  }
+  return before.length > 0 && clause === undefined
+    ? [keywordOffer('for', 'The list it is shown on.', { text: 'for ' })]
+    : [];
+}

@@ -1,0 +1,93 @@
+/** A build, its pack options side by side. Markdown. */
+import type { Assessment } from '../../analysis/assessment.ts';
+import type { Finding, Severity } from '../../checks/finding.ts';
+import type { CheckedBuild } from '../../checks/run.ts';
+import { quoted } from '../../report/present/report-words.ts';
+import { formatValue } from '../../units/print.ts';
+import { resultOf } from '../../vocabulary/results.ts';
+import { code, paragraphs, plain, table } from './hover-markdown.ts';
+import { measureFirst, printedResult } from './results-hover.ts';
+
+const HEADLINES = [
+  'all_up_weight',
+  'effective_kv',
+  'thrust_to_weight',
+  'hover_duty',
+  'hover_time',
+  'land_by_hover_voltage',
+] as const;
+
+export function buildText({ build, assessments }: CheckedBuild, findings: readonly Finding[]): string {
+  const title = build.title === undefined ? '' : ` – ${plain(build.title)}`;
+  return paragraphs(
+    `**build ${plain(build.name)}**${title}`,
+    assessments.length === 0 ? 'No pack yet: each `pack:` line is one choice.' : optionsTable(assessments, findings),
+    ...reasons(assessments),
+    calibratedText(assessments[0]),
+    assessments[0] && measureFirst(assessments[0]),
+  );
+}
+
+export function optionText(assessment: Assessment, findings: readonly Finding[]): string {
+  return paragraphs(
+    `**${plain(assessment.build.name)} on ${plain(assessment.option.name)}**`,
+    optionsTable([assessment], findings),
+    ...reasons([assessment]),
+    calibratedText(assessment),
+    measureFirst(assessment),
+  );
+}
+
+function calibratedText(assessment: Assessment | undefined): string | undefined {
+  return assessment?.learnt && `Calibrated by ${plain(quoted(assessment.learnt.from))}.`;
+}
+
+function optionsTable(assessments: readonly Assessment[], findings: readonly Finding[]): string {
+  const head = ['', ...assessments.map(({ option }) => optionHead(option))];
+  const rows = HEADLINES.map((name) => [
+    labelOf(name),
+    ...assessments.map((assessment) => printedResult(assessment, name)),
+  ]);
+  const limits = ['limited by', ...assessments.map(({ option }) => limitOf(option.name, findings))];
+  return table(head, [...rows, limits]);
+}
+
+function optionHead(option: Assessment['option']): string {
+  const duty = option.dutyLimit.value < 1 ? ` duty ${plain(formatValue(option.dutyLimit.value, '%'))}` : '';
+  return code(option.name) + duty;
+}
+
+/** Land-by voltages are those of one cell. */
+function labelOf(name: (typeof HEADLINES)[number]): string {
+  const label = plain(resultOf(name)?.label ?? name);
+  return name === 'land_by_hover_voltage' ? `${label}, a cell` : label;
+}
+
+const RANK: Readonly<Record<Severity, number>> = { error: 3, warning: 2, information: 1, hint: 0 };
+
+/** The gravest findings of an option, by name. */
+function limitOf(pack: string, findings: readonly Finding[]): string {
+  const grave = findings
+    .filter((finding) => concerns(finding, pack) && finding.accepted === undefined && RANK[finding.severity] >= 2)
+    .sort((left, right) => RANK[right.severity] - RANK[left.severity]);
+  const ids = [...new Set(grave.map((finding) => finding.id))].slice(0, 2);
+  return ids.length === 0 ? '–' : ids.map(plain).join(', ');
+}
+
+function concerns(finding: Finding, pack: string): boolean {
+  return finding.pack === pack || finding.packs?.includes(pack) === true;
+}
+
+/** Why a headline has no value, each reason once. */
+function reasons(assessments: readonly Assessment[]): string[] {
+  const found = new Map<string, string[]>();
+  for (const assessment of assessments) {
+    for (const name of HEADLINES) {
+      const missing = assessment.missing.get(name);
+      if (missing !== undefined) {
+        found.set(missing.reason, [...(found.get(missing.reason) ?? []), missing.label]);
+      }
+    }
+  }
+  return [...found].map(([reason, labels]) => `No ${plain([...new Set(labels)].join(', '))}: ${plain(reason)}`);
+}

@@ -1,0 +1,314 @@
+import { type AstNode, AstUtils, CstUtils, GrammarUtils, type LangiumDocument, type LeafCstNode } from 'langium';
+import type { HoverProvider } from 'langium/lsp';
+import type { HoverParams } from 'vscode-languageserver-protocol';
+import { type Hover, MarkupKind } from 'vscode-languageserver-types';
+import type { Assessment } from '../../analysis/assessment.ts';
+import { withResult } from '../../analysis/decide/pack-grams.ts';
+import { readDocument } from '../../checks/read-document.ts';
+import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
+import {
+  type File,
+  isAccept,
+  isAlias,
+  isAmount,
+  isChange,
+  isCondition,
+  isFigure,
+  isNamed,
+  isPart,
+  isProperty,
+  isQuantity,
+  isRail,
+  isRequire,
+  isResult,
+  isTolerance,
+  isUse,
+  isWord,
+  type Named,
+  type Part as PartNode,
+  type Property as PropertyLine,
+  type Result,
+  type Target,
+  type Use,
+} from '../../grammar/generated/ast.ts';
+import type { Figure, Part } from '../../model/build.ts';
+import { partOf } from '../../model/parts.ts';
+import type { Lookup } from '../../resolve/lookup.ts';
+import type { FettleIndex } from '../../resolve/name-index.ts';
+import { roleOf, ruleOf } from '../../resolve/role.ts';
+import { buildsUsing } from '../../resolve/users.ts';
+import { aliasOf } from '../../syntax/clauses.ts';
+import { nameOf } from '../../syntax/entries.ts';
+import { namePlace, partAround } from '../../syntax/nodes.ts';
+import { partOfTarget } from '../../syntax/source.ts';
+import { describeFinding } from '../../vocabulary/findings.ts';
+import { schemaOf } from '../../vocabulary/properties.ts';
+import { RAIL_RESULTS } from '../../vocabulary/results.ts';
+import { WORDS } from '../../vocabulary/words.ts';
+import { type ClientCommands, SHOW_EXPLANATION } from '../client-commands.ts';
+import type { FindingsValidator } from '../diagnostics/validator.ts';
+import type { EditorServices } from '../engine/editor-services.ts';
+import { type PartMargin, shareOf } from '../margins.ts';
+import { buildText, optionText } from './build-hover.ts';
+import { derivationText } from './derivation-hover.ts';
+import { code, paragraphs, plain } from './hover-markdown.ts';
+import { numberText } from './number-hover.ts';
+import { partText, propertyText, railText } from './part-hover.ts';
+import { requirementText } from './requirement-hover.ts';
+import { resultText } from './results-hover.ts';
+
+/** Explains what the pointer is on, with numbers. */
+export class FettleHover implements HoverProvider {
+  private readonly index: FettleIndex;
+  private readonly lookup: Lookup;
+  private readonly validator: FindingsValidator;
+  private readonly client: ClientCommands;
+
+  constructor(services: EditorServices) {
+    this.index = services.shared.workspace.IndexManager;
+    this.lookup = services.references.Lookup;
+    this.validator = services.validation.DocumentValidator;
+    this.client = services.shared.lsp.ClientCommands;
+  }
+
+  getHoverContent(document: LangiumDocument, params: HoverParams): Hover | undefined {
+    const leaf = leafAt(document, document.textDocument.offsetAt(params.position));
+    const text = leaf && this.textAt(document as LangiumDocument<File>, leaf);
+    if (leaf === undefined || text === undefined || text === '') {
+      return undefined;
+    }
+    return { contents: { kind: MarkupKind.Markdown, value: text }, range: leaf.range };
+  }
+
+  private textAt(document: LangiumDocument<File>, leaf: LeafCstNode): string | undefined {
+    const node = leaf.astNode;
+    switch (leaf.tokenType.name) {
+      case 'KEY':
+        return isProperty(node) ? this.keyText(document, node) : undefined;
+      case 'NUMBER':
+      case 'UNIT':
+        return this.dutyText(document, node) ?? numberAt(leaf);
+      case 'FINDING':
+        return isAccept(node) || isChange(node) ? findingText(leaf.text) : undefined;
+      case 'STRING':
+        return isUse(node) ? this.useText(document, node) : undefined;
+    }
+    if (isNamed(node) || isResult(node)) {
+      const index = [node.head, ...node.tail].findIndex((reference) => reference?.$refNode?.offset === leaf.offset);
+      return index < 0 ? undefined : this.nameText(document, node, index);
+    }
+    if (isPart(node)) {
+      const isHeader = leaf.text === node.kind || leaf === GrammarUtils.findNodeForProperty(node.$cstNode, 'name');
+      return isHeader ? this.partText(document, node) : undefined;
+    }
+    if (isRail(node)) {
+      return this.railText(node);
+    }
+    if (isAlias(node)) {
+      const line = AstUtils.getContainerOfType(node, isProperty);
+      return withOption(
+        line?.key === 'pack' ? this.optionOf(document, line) : undefined,
+        this.targetText(document, node),
+      );
+    }
+    const requirement = AstUtils.getContainerOfType(node, isRequire);
+    return requirement === undefined ? undefined : requirementText(requirement, this.buildAround(document, node));
+  }
+
+  // ---- parts and builds ----
+
+  private partText(document: LangiumDocument<File>, node: PartNode): string {
+    const checked = node.kind === 'build' ? this.buildAround(document, node) : undefined;
+    if (checked !== undefined) {
+      return buildText(checked, this.findingsOf(document, checked));
+    }
+    const hasFigures = node.kind !== 'build' && node.kind !== 'rules';
+    const users = buildsUsing(node, this.index);
+    const names = users.map((build) => build.name ?? '');
+    return partText(node, hasFigures ? partOf(node) : undefined, names, this.worstMargin(node, users));
+  }
+
+  /** Of the part itself: a variant of it may stand more or less. */
+  private worstMargin(node: PartNode, users: readonly PartNode[]): PartMargin | undefined {
+    const name = namePlace(node);
+    const documents = new Set(users.map((build) => AstUtils.getDocument(build)));
+    return [...documents]
+      .flatMap((document) => this.validator.marginsIn(document))
+      .filter(({ part }) => part.uri === name.uri && part.start === name.start)
+      .reduce<PartMargin | undefined>(
+        (worst, next) => (worst === undefined || shareOf(next) > shareOf(worst) ? next : worst),
+        undefined,
+      );
+  }
+
+  private railText(node: AstNode): string | undefined {
+    const board = partAround(node);
+    const rail = isRail(node) && board && partOf(board).rails.find((candidate) => candidate.name === node.name);
+    return rail ? railText(rail) : undefined;
+  }
+
+  private findingsOf(document: LangiumDocument, { build }: CheckedBuild) {
+    return this.validator.findingsIn(document).filter((finding) => finding.build === build.name);
+  }
+
+  /** The computed build that a node stands in. */
+  private buildAround(document: LangiumDocument<File>, node: AstNode): CheckedBuild | undefined {
+    const name = partAround(node)?.name;
+    return checkDocument(readDocument(document)).builds.find(({ build }) => build.name === name);
+  }
+
+  // ---- names ----
+
+  private nameText(document: LangiumDocument<File>, holder: Named | Result, index: number): string | undefined {
+    if (isResult(holder)) {
+      const result = this.resultNameText(document, holder, index);
+      if (result !== undefined) {
+        return result;
+      }
+    }
+    const target = [holder.head, ...holder.tail][index]?.ref;
+    const line = AstUtils.getContainerOfType(holder, isProperty);
+    const text = target && this.targetText(document, target);
+    if (line?.key === 'pack' && isPart(target)) {
+      return withOption(this.optionOf(document, line), text);
+    }
+    const isOption = roleOf(holder).sort === 'option';
+    return isOption ? withOption(this.optionNamed(document, holder, holder.head.$refText), text) : text;
+  }
+
+  /** `hover_time`, or any word of `rail.video.voltage`. */
+  private resultNameText(document: LangiumDocument<File>, holder: Result, index: number): string | undefined {
+    const names = [holder.head, ...holder.tail].map((reference) => reference.$refText);
+    const isLast = index === names.length - 1;
+    if (names.length > 1 && (!isLast || !RAIL_RESULTS.includes(names[index] ?? ''))) {
+      return undefined;
+    }
+    const written = names.join('.');
+    const assessments = (this.buildAround(document, holder)?.assessments ?? []).map((one) => withResult(written, one));
+    // `rail.Board35.video.voltage` may be known under the shorter name, `rail.video.voltage`.
+    const shorter = names.length > 3 ? ['rail', ...names.slice(2)].join('.') : written;
+    const isKnown = assessments.some(({ results, missing }) => results.has(written) || missing.has(written));
+    const name = isKnown ? written : shorter;
+    return resultText(name, assessments, assessments[0] && this.howItCameAbout(document, name, assessments[0]));
+  }
+
+  /** In the hover itself, or behind a link where the client can show it elsewhere. */
+  private howItCameAbout(document: LangiumDocument, result: string, assessment: Assessment): string | undefined {
+    const { build, option } = assessment;
+    const asked = { uri: document.uri.toString(), build: build.name, pack: option.name, result };
+    return this.client.link(SHOW_EXPLANATION, 'How this came about', asked) ?? derivationText(result, assessment);
+  }
+
+  private targetText(document: LangiumDocument<File>, target: Target | AstNode): string | undefined {
+    if (isPart(target)) {
+      return this.partText(AstUtils.getDocument(target) as LangiumDocument<File>, target);
+    }
+    if (isRail(target)) {
+      return this.railText(target);
+    }
+    if (isAlias(target)) {
+      const part = partOfTarget(target);
+      return part && paragraphs(`${code(target.name ?? '')} is`, this.partText(document, part));
+    }
+    if (isUse(target)) {
+      return `${code(target.name ?? '')} opens ${code(target.path ?? '')}`;
+    }
+    const meaning = isWord(target) ? WORDS.get(target.name) : undefined;
+    return isWord(target) && meaning ? paragraphs(`**${plain(target.name)}**`, meaning) : undefined;
+  }
+
+  /** What a `use` brings. */
+  private useText(document: LangiumDocument<File>, use: Use): string | undefined {
+    const opening = this.lookup.openings.forUse(document, use);
+    const entries = opening === undefined ? [] : [...this.lookup.openings.allEntries(opening)];
+    const kinds = [...new Set(entries.map(({ kind }) => kind))];
+    const lines = kinds.map((kind) => {
+      const names = entries.filter((entry) => entry.kind === kind).map(({ name }) => code(name));
+      return `${kind}: ${names.join(', ')}`;
+    });
+    return lines.length === 0 ? undefined : paragraphs(`Opens ${code(use.path ?? '')}`, lines.join('  \n'));
+  }
+
+  // ---- lines ----
+
+  /** On the `duty 80 %` of a pack: what that duty makes of it. */
+  private dutyText(document: LangiumDocument<File>, node: AstNode): string | undefined {
+    const clause = AstUtils.getContainerOfType(node, isCondition);
+    const line = AstUtils.getContainerOfType(node, isProperty);
+    return clause?.word === 'duty' && line !== undefined ? this.optionOf(document, line) : undefined;
+  }
+
+  private keyText(document: LangiumDocument<File>, line: PropertyLine): string | undefined {
+    const rule = ruleOf(line);
+    if (rule === undefined) {
+      return undefined;
+    }
+    const option = rule.name === 'pack' ? this.optionOf(document, line) : undefined;
+    return withOption(option, propertyText(rule, figureOf(line)));
+  }
+
+  private optionOf(document: LangiumDocument<File>, line: PropertyLine): string | undefined {
+    return this.optionNamed(document, line, aliasOf(line) ?? nameOf(line));
+  }
+
+  /** What a pack makes of the build in which its name stands. */
+  private optionNamed(document: LangiumDocument<File>, node: AstNode, name: string): string | undefined {
+    const checked = this.buildAround(document, node);
+    const assessment = checked?.assessments.find(({ option }) => option.name === name);
+    return checked && assessment && optionText(assessment, this.findingsOf(document, checked));
+  }
+}
+
+/** What a pack makes of this build comes first, then what it is. */
+function withOption(option: string | undefined, part: string | undefined): string | undefined {
+  return option === undefined ? part : paragraphs(option, part && '---', part);
+}
+
+/** The token under the pointer; at the border of two the one that is no blank. */
+function leafAt(document: LangiumDocument, offset: number): LeafCstNode | undefined {
+  const root = document.parseResult.value.$cstNode;
+  if (root === undefined) {
+    return undefined;
+  }
+  const leaf = CstUtils.findLeafNodeAtOffset(root, offset);
+  if (leaf !== undefined && !leaf.hidden && /[\p{L}\p{Nd}%]/u.test(leaf.text)) {
+    return leaf;
+  }
+  const before = CstUtils.findLeafNodeAtOffset(root, offset - 1);
+  return before !== undefined && !before.hidden && before.end === offset ? before : (leaf ?? undefined);
+}
+
+function numberAt(leaf: LeafCstNode): string | undefined {
+  const node = leaf.astNode;
+  if (!isFigure(node) && !isAmount(node) && !isQuantity(node) && !isTolerance(node)) {
+    return undefined;
+  }
+  const line = AstUtils.getContainerOfType(node, isProperty);
+  const isValue = isFigure(node) && line !== undefined && node === line.value && node.times.length === 0;
+  return node.number === undefined
+    ? undefined
+    : numberText(node.number, node.unit, isValue ? figureOf(line) : undefined);
+}
+
+/** The figure that a line of a part, a rail or an observation states. */
+function figureOf(line: PropertyLine): Figure | undefined {
+  const block = line.$container;
+  return blockPart(block)?.declared(line.key);
+}
+
+function blockPart(block: AstNode): Part | undefined {
+  if (isPart(block)) {
+    return 'mass' in schemaOf(block.kind).properties || block.kind === 'rules' ? partOf(block) : undefined;
+  }
+  const around = partAround(block);
+  return isRail(block) && around !== undefined
+    ? partOf(around).rails.find((rail) => rail.name === block.name)
+    : undefined;
+}
+
+function findingText(id: string): string | undefined {
+  const meaning = describeFinding(id);
+  return (
+    meaning && paragraphs(`**${plain(id)}**`, plain(meaning), `[What it means](fettle-reference:/findings/${id}.md)`)
+  );
+}

@@ -1,0 +1,103 @@
+/** Parts, rails and properties. Markdown. */
+import type { Part as PartNode } from '../../grammar/generated/ast.ts';
+import type { Figure, Part } from '../../model/build.ts';
+import { formatPlusMinus, formatValue } from '../../units/print.ts';
+import { schemaOf } from '../../vocabulary/properties.ts';
+import type { Property } from '../../vocabulary/schema.ts';
+import { commentAbove } from '../comments.ts';
+import { type PartMargin, shareOf } from '../margins.ts';
+import { documentationOf } from '../property-text.ts';
+import { code, paragraphs, plain, plainLines, table } from './hover-markdown.ts';
+
+const MOST_FIGURES = 8;
+const MOST_BUILDS = 8;
+
+export function partText(
+  node: PartNode,
+  part: Part | undefined,
+  usedIn?: readonly string[],
+  worst?: PartMargin,
+): string {
+  const title = node.title === undefined ? '' : ` – ${plain(node.title)}`;
+  const comment = commentAbove(node);
+  return paragraphs(
+    `**${node.kind} ${plain(node.name ?? '')}**${title}`,
+    comment === undefined ? undefined : plainLines(comment),
+    part && figuresTable(part),
+    worst && marginText(worst),
+    usedIn && usedInText(usedIn),
+  );
+}
+
+function marginText(margin: PartMargin): string {
+  const { limit, allowed, value, plusMinus, build, pack } = margin;
+  const flows = formatPlusMinus(value, plusMinus, 'A');
+  const share = `${Math.round(100 * shareOf(margin))} %`;
+  return `Nearest to a limit in ${plain(build)} on ${code(pack)}: ${plain(flows)} of ${plain(formatValue(allowed, 'A'))} (${code(limit)}), ${share}.`;
+}
+
+export function railText(part: Part): string {
+  return paragraphs(`**rail ${plain(part.name)}**`, figuresTable(part));
+}
+
+/** Figures that somebody stated, then those the language filled in. */
+function figuresTable(part: Part): string | undefined {
+  const figures = Object.values(schemaOf(part.kind).properties).flatMap((property) => {
+    const figure =
+      property.dimension === undefined || property.shape === 'cells' ? undefined : part.figure(property.name);
+    return figure === undefined ? [] : [{ property, figure }];
+  });
+  const byOrigin = figures.toSorted((left, right) => rankOf(left.figure) - rankOf(right.figure)).slice(0, MOST_FIGURES);
+  const words = Object.values(schemaOf(part.kind).properties)
+    .filter((property) => property.shape === 'word' || (property.shape === 'part' && property.words))
+    .flatMap((property) => {
+      const word = part.word(property.name);
+      return word === undefined ? [] : [[plain(property.name), code(word), '']];
+    });
+  const cells = part.cells('cells');
+  const cellRow = cells && [['cells', `${cells.series}S${cells.parallel > 1 ? `${cells.parallel}P` : ''}`, '']];
+  const rows = [
+    ...(cellRow ?? []),
+    ...words,
+    ...byOrigin.map(({ property, figure }) => [plain(property.name), plain(printedFigure(figure)), originOf(figure)]),
+  ];
+  return rows.length === 0 ? undefined : table(['', 'value', 'origin'], rows, ['origin']);
+}
+
+const RANKS: Readonly<Record<Figure['origin'], number>> = {
+  measured: 0,
+  stated: 0,
+  claimed: 0,
+  estimated: 1,
+  default: 2,
+};
+
+function rankOf(figure: Figure): number {
+  return figure.place === undefined ? 1 + RANKS[figure.origin] : RANKS[figure.origin];
+}
+
+export function printedFigure(figure: Figure): string {
+  return formatPlusMinus(figure.value, 2 * figure.standardUncertainty, figure.unit);
+}
+
+export function originOf(figure: Figure): string {
+  if (figure.origin === 'default') {
+    return 'usual value';
+  }
+  const source = figure.source === undefined ? '' : ` (${plain(figure.source)})`;
+  return figure.origin + source;
+}
+
+function usedInText(builds: readonly string[]): string | undefined {
+  if (builds.length === 0) {
+    return 'Used in no build.';
+  }
+  const more = builds.length > MOST_BUILDS ? ` and ${builds.length - MOST_BUILDS} more` : '';
+  return `Used in ${builds.slice(0, MOST_BUILDS).map(plain).join(', ')}${more}.`;
+}
+
+export function propertyText(property: Property, figure: Figure | undefined): string {
+  const here = figure && `Here ${plain(printedFigure(figure))}, ${originOf(figure)}.`;
+  const why = figure?.because === undefined ? undefined : plain(figure.because);
+  return paragraphs(`**${plain(property.name)}**`, documentationOf(property), here, why);
+}

@@ -1,0 +1,56 @@
+/** A requirement: both sides, on each pack it holds for. Markdown. */
+import type { Assessment } from '../../analysis/assessment.ts';
+import { gramsLeft, verdictOn } from '../../analysis/decide/pack-grams.ts';
+import { isAskedOn } from '../../analysis/decide/requirements.ts';
+import type { CheckedBuild } from '../../checks/run.ts';
+import type { Require } from '../../grammar/generated/ast.ts';
+import type { Requirement } from '../../model/build.ts';
+import { verdictText, wordsOfVerdict } from '../../report/present/requirement-verdicts.ts';
+import { partAround } from '../../syntax/nodes.ts';
+import { placeOf } from '../../syntax/source.ts';
+import { code, paragraphs, plain, table } from './hover-markdown.ts';
+import { printed } from './results-hover.ts';
+
+export function requirementText(node: Require, checked: CheckedBuild | undefined): string | undefined {
+  const requirement = checked && requirementAt(node, checked);
+  if (checked === undefined || requirement === undefined) {
+    return undefined;
+  }
+  const rows = checked.assessments
+    .filter(({ option }) => isAskedOn(requirement, option))
+    .map((assessment) => rowOf(requirement, assessment));
+  const because = requirement.because === undefined ? undefined : `Because ${plain(requirement.because)}.`;
+  return paragraphs(
+    `**require** ${code(requirement.text)}`,
+    rows.length === 0
+      ? 'The build has no pack yet, so it cannot be checked.'
+      : table(['on', 'verdict', 'value', 'pack may weigh more by'], rows, ['verdict', 'value']),
+    because,
+    standing(requirement, node),
+  );
+}
+
+/** Whether it replaces what the block says that its own is like, or adds to it. */
+function standing({ replaces }: Requirement, node: Require): string | undefined {
+  const base = partAround(node)?.base?.head?.$refText;
+  if (base === undefined) return undefined;
+  return replaces
+    ? `Replaces ${code(replaces.text)} of the base ${replaces.from === undefined ? 'build' : 'rules'}.`
+    : `Adds to what ${code(base)} requires.`;
+}
+
+export function requirementAt(node: Require, { build }: CheckedBuild): Requirement | undefined {
+  const { uri, start, end } = placeOf(node);
+  return build.rules.requirements.find(({ place }) => place.uri === uri && place.start >= start && place.end <= end);
+}
+
+function rowOf(requirement: Requirement, assessment: Assessment): string[] {
+  const verdict = verdictOn(requirement, assessment);
+  const left = gramsLeft(assessment).find((one) => one.requirement === requirement)?.mass;
+  return [
+    code(assessment.option.name),
+    verdictText(verdict),
+    wordsOfVerdict(verdict).map(plain).join('; '),
+    left ? plain(printed(left, 'g')) : '–',
+  ];
+}

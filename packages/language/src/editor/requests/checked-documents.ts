@@ -1,0 +1,45 @@
+/** Answers from what was checked, once it has been. */
+import { DocumentState, isOperationCancelled, type LangiumDocument, URI } from 'langium';
+import type { CancellationToken } from 'vscode-languageserver';
+import { ErrorCodes, LSPErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
+import { readDocument } from '../../checks/read-document.ts';
+import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
+import type { File } from '../../grammar/generated/ast.ts';
+import type { EngineServices } from '../engine/editor-services.ts';
+
+/** Waits for what was typed before to be checked, then asks while nothing changes. */
+export async function whenChecked<T>(
+  services: EngineServices,
+  cancellation: CancellationToken,
+  ask: () => T,
+): Promise<T> {
+  const { WorkspaceManager, DocumentBuilder, WorkspaceLock } = services.workspace;
+  try {
+    await WorkspaceManager.ready;
+    await DocumentBuilder.waitUntil(DocumentState.Validated, cancellation);
+    return await WorkspaceLock.read(ask);
+  } catch (error) {
+    // Uncaught it would look like a defect to the client.
+    throw isOperationCancelled(error) ? new ResponseError(LSPErrorCodes.RequestCancelled, 'cancelled') : error;
+  }
+}
+
+/** The file that a request is about. */
+export function documentAt(services: EngineServices, uri: unknown): LangiumDocument<File> {
+  if (typeof uri !== 'string') {
+    throw new ResponseError(ErrorCodes.InvalidParams, 'the file is missing: { uri }');
+  }
+  const document = services.workspace.LangiumDocuments.getDocument(URI.parse(uri));
+  return (document as LangiumDocument<File> | undefined) ?? refuse(`no such Fettle file: ${uri}`);
+}
+
+export function buildIn(document: LangiumDocument<File>, name: string): CheckedBuild {
+  const { builds } = checkDocument(readDocument(document));
+  return (
+    builds.find(({ build }) => build.name === name) ?? refuse(`no build ${name} in ${document.uri.toString(true)}`)
+  );
+}
+
+export function refuse(problem: string): never {
+  throw new ResponseError(LSPErrorCodes.RequestFailed, problem);
+}

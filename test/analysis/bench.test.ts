@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { derivationOf } from '../../packages/language/src/analysis/explain/derivation.ts';
 import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
-import { readDocument } from '../../packages/language/src/checks/read-document.ts';
 import { checkDocument } from '../../packages/language/src/checks/run.ts';
+import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import { checkedIn, findingsIn } from '../checks/findings-in.ts';
 import { Workspace } from '../references/workspace.ts';
 

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { assess } from '../../packages/language/src/analysis/assess.ts';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
 import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
-import { readDocument } from '../../packages/language/src/checks/read-document.ts';
+import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import { ORDINARY, textOf } from '../ordinary-craft.ts';
 import { Workspace } from '../references/workspace.ts';
 

@@ -3,8 +3,8 @@
  * time gives exactly its finding, and with the figure taken away there is none.
  */
 import { describe, expect, it } from 'vitest';
-import { readDocument } from '../../packages/language/src/checks/read-document.ts';
 import { checkDocument } from '../../packages/language/src/checks/run.ts';
+import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import { Workspace } from '../references/workspace.ts';
 import { checkedIn, findingsIn } from './findings-in.ts';
 

@@ -1,6 +1,6 @@
 import type { Finding } from '../../packages/language/src/checks/finding.ts';
-import { readDocument } from '../../packages/language/src/checks/read-document.ts';
 import { type CheckedDocument, checkDocument } from '../../packages/language/src/checks/run.ts';
+import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import { Workspace } from '../references/workspace.ts';
 
 /** Files in memory, checked: what the command would say of each, by path. A check that throws fails the test. */

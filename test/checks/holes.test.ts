@@ -1,7 +1,7 @@
 /** Half a file is the normal case: a hole in a healthy craft makes no false alarm, whatever has been typed so far. */
 import { describe, expect, it } from 'vitest';
-import { readDocument } from '../../packages/language/src/checks/read-document.ts';
 import { checkDocument } from '../../packages/language/src/checks/run.ts';
+import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import { TEXT_FINDINGS } from '../../packages/language/src/vocabulary/findings.ts';
 import { ORDINARY, textOf } from '../ordinary-craft.ts';
 import { Workspace } from '../references/workspace.ts';

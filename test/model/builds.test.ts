@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readDocument } from '../../packages/language/src/checks/read-document.ts';
+import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import type { Build, Expression } from '../../packages/language/src/model/build.ts';
 import { Workspace } from '../references/workspace.ts';
 import { buildNamed, modelOf, modelsOf } from './read.ts';

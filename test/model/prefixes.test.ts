@@ -2,7 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { readDocument } from '../../packages/language/src/checks/read-document.ts';
+import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import { Workspace } from '../references/workspace.ts';
 
 const root = new URL('../fixtures/samples/', import.meta.url);

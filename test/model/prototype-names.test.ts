@@ -1,8 +1,8 @@
 /** Words that every JavaScript object knows are words like others: wherever one can stand, it is read without an exception. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { readDocument } from '../../packages/language/src/checks/read-document.ts';
 import { checkDocument } from '../../packages/language/src/checks/run.ts';
+import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import { Workspace } from '../references/workspace.ts';
 
 const NAMES = ['constructor', 'toString', '__proto__'];

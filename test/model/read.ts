@@ -1,6 +1,6 @@
 /** Builds and parts of a text, read in a workspace in memory. */
 
-import { type DocumentModel, readDocument } from '../../packages/language/src/checks/read-document.ts';
+import { type DocumentModel, readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import type { Build, Figure, Part } from '../../packages/language/src/model/build.ts';
 import { Workspace } from '../references/workspace.ts';
 

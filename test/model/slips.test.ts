@@ -1,6 +1,6 @@
 /** One slip, one message, whose fix cures it. */
 import { describe, expect, it } from 'vitest';
-import { readDocument } from '../../packages/language/src/checks/read-document.ts';
+import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import { checkedIn } from '../checks/findings-in.ts';
 import { ORDINARY } from '../ordinary-craft.ts';
 import { Workspace } from '../references/workspace.ts';

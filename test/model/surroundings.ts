@@ -1,6 +1,6 @@
 /** Puts a line into a file that is otherwise right, and says what is wrong with it. */
 
-import { readDocument } from '../../packages/language/src/checks/read-document.ts';
+import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import type { Problem, ProblemFix } from '../../packages/language/src/syntax/problem.ts';
 import { Workspace } from '../references/workspace.ts';
 import type { Block, WrongLine } from './wrong-lines.ts';

@@ -1,7 +1,7 @@
 /** Long rows and circles of `like`: one finding, and work that grows with the text, not with its square. */
 import { describe, expect, it, vi } from 'vitest';
-import { readDocument } from '../../packages/language/src/checks/read-document.ts';
 import { checkDocument } from '../../packages/language/src/checks/run.ts';
+import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import { MOST_BASES } from '../../packages/language/src/syntax/chain.ts';
 import * as source from '../../packages/language/src/syntax/source.ts';
 import { Workspace } from './workspace.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readDocument } from '../../packages/language/src/checks/read-document.ts';
+import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import { Workspace } from './workspace.ts';
 
 const PARTS = `motor M1 { }

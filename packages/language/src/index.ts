@@ -7,8 +7,8 @@
  * @packageDocumentation
  */
 import { URI } from 'langium';
-import { readDocument } from './checks/read-document.ts';
 import { type CheckedDocument, checkDocument } from './checks/run.ts';
+import { readDocument } from './checks/text/read-document.ts';
 import { type Checked, gathered } from './report/checked.ts';
 import { buildOf, findingOf } from './report/formats/json.ts';
 import { recordOf } from './report/formats/record.ts';

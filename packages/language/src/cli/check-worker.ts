@@ -1,8 +1,8 @@
 /** A thread of `check-threads.ts`: checks one lot of files after the other; what it read for one it knows for the next. */
 import { parentPort, workerData } from 'node:worker_threads';
 import { type LangiumDocument, URI } from 'langium';
-import { readDocument } from '../checks/read-document.ts';
 import { type CheckedDocument, checkDocument } from '../checks/run.ts';
+import { readDocument } from '../checks/text/read-document.ts';
 import type { File } from '../grammar/generated/ast.ts';
 import { gathered, withSoundFixes } from '../report/checked.ts';
 import { recordsOf } from '../report/formats/record.ts';

@@ -1,6 +1,6 @@
 /** `fettle list`: what there is, and who uses what. */
 import type { LangiumDocument } from 'langium';
-import { readDocument } from '../checks/read-document.ts';
+import { readDocument } from '../checks/text/read-document.ts';
 import type { File, Part } from '../grammar/generated/ast.ts';
 import { failuresOf } from '../report/checked.ts';
 import { columns } from '../report/present/display-width.ts';

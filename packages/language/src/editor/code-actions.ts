@@ -12,10 +12,10 @@ import {
 } from 'vscode-languageserver-types';
 import { dutyCures } from '../checks/duty-cure.ts';
 import type { Finding, Fix } from '../checks/finding.ts';
-import { readDocument } from '../checks/read-document.ts';
 import { checkDocument } from '../checks/run.ts';
 import { isDutyFix } from '../checks/shared/duty.ts';
 import { soundFixes } from '../checks/sound-fixes.ts';
+import { readDocument } from '../checks/text/read-document.ts';
 import type { File } from '../grammar/generated/ast.ts';
 import type { Build } from '../model/build.ts';
 import { acceptingOf } from './accept-actions.ts';

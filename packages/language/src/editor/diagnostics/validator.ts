@@ -2,8 +2,8 @@ import { type DocumentValidator, isOperationCancelled, type LangiumDocument, typ
 import type { LangiumServices } from 'langium/lsp';
 import { type Diagnostic, DiagnosticSeverity } from 'vscode-languageserver-types';
 import type { Finding } from '../../checks/finding.ts';
-import { readDocument } from '../../checks/read-document.ts';
 import { checkDocument } from '../../checks/run.ts';
+import { readDocument } from '../../checks/text/read-document.ts';
 import type { File } from '../../grammar/generated/ast.ts';
 import { defectMessage } from '../../syntax/defects.ts';
 import { forget } from '../../syntax/memory.ts';

@@ -4,8 +4,8 @@ import type { HoverParams } from 'vscode-languageserver-protocol';
 import { type Hover, MarkupKind } from 'vscode-languageserver-types';
 import type { Assessment } from '../../analysis/assessment.ts';
 import { withResult } from '../../analysis/decide/pack-grams.ts';
-import { readDocument } from '../../checks/read-document.ts';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
+import { readDocument } from '../../checks/text/read-document.ts';
 import {
   type File,
   isAccept,

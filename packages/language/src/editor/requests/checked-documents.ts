@@ -2,8 +2,8 @@
 import { DocumentState, isOperationCancelled, type LangiumDocument, URI } from 'langium';
 import type { CancellationToken } from 'vscode-languageserver';
 import { ErrorCodes, LSPErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
-import { readDocument } from '../../checks/read-document.ts';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
+import { readDocument } from '../../checks/text/read-document.ts';
 import type { File } from '../../grammar/generated/ast.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 

@@ -1,9 +1,9 @@
 import type { LangiumDocument } from 'langium';
 import type { Assessment } from '../../analysis/assessment.ts';
 import type { Finding } from '../../checks/finding.ts';
-import { readDocument } from '../../checks/read-document.ts';
 import { TEXT_CHECKS } from '../../checks/registry.ts';
 import { checkDocument } from '../../checks/run.ts';
+import { readDocument } from '../../checks/text/read-document.ts';
 import type { File } from '../../grammar/generated/ast.ts';
 import type { Build } from '../../model/build.ts';
 import { isSlipOf } from '../../model/resting.ts';

@@ -2,8 +2,8 @@
 
 import { type LangiumDocument, type LangiumDocuments, URI, UriUtils } from 'langium';
 import type { Finding } from '../../checks/finding.ts';
-import { readDocument } from '../../checks/read-document.ts';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
+import { readDocument } from '../../checks/text/read-document.ts';
 import type { File } from '../../grammar/generated/ast.ts';
 import { type Markup, markup } from '../../report/present/markup.ts';
 import { sheetData } from '../../report/sheet/sheet-data.ts';

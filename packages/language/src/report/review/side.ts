@@ -1,6 +1,6 @@
 /** One version, read as far as a change reaches. */
 import type { URI } from 'langium';
-import { type DocumentModel, readDocument } from '../../checks/read-document.ts';
+import { type DocumentModel, readDocument } from '../../checks/text/read-document.ts';
 import type { Build } from '../../model/build.ts';
 import { closureOf, type Declaration, declarationsOf, type FileDocument } from '../../model/statements.ts';
 import type { Defect } from '../../syntax/defects.ts';

@@ -1,17 +1,17 @@
 /** Everything a document says, as plain objects. */
 import type { LangiumDocument } from 'langium';
-import type { File, Part as PartNode } from '../grammar/generated/ast.ts';
-import { readBench } from '../model/bench.ts';
-import type { Bench, Build, Part } from '../model/build.ts';
-import { type Assembled, assemble } from '../model/builds.ts';
-import { partOf } from '../model/parts.ts';
-import { isSlipOf } from '../model/resting.ts';
-import { lookupOf } from '../resolve/linker.ts';
-import { type Defect, guarded } from '../syntax/defects.ts';
-import { remember } from '../syntax/memory.ts';
-import type { Problem } from '../syntax/problem.ts';
-import { referenceProblems } from './text/name-problems.ts';
-import { textProblems } from './text/text-problems.ts';
+import type { File, Part as PartNode } from '../../grammar/generated/ast.ts';
+import { readBench } from '../../model/bench.ts';
+import type { Bench, Build, Part } from '../../model/build.ts';
+import { type Assembled, assemble } from '../../model/builds.ts';
+import { partOf } from '../../model/parts.ts';
+import { isSlipOf } from '../../model/resting.ts';
+import { lookupOf } from '../../resolve/linker.ts';
+import { type Defect, guarded } from '../../syntax/defects.ts';
+import { remember } from '../../syntax/memory.ts';
+import type { Problem } from '../../syntax/problem.ts';
+import { referenceProblems } from './name-problems.ts';
+import { textProblems } from './text-problems.ts';
 
 export interface DocumentModel {
   readonly uri: string;

@@ -15,12 +15,12 @@ interface Source {
 }
 
 const sourcesIn = (path: string): Source[] =>
-  readdirSync(path)
+  readdirSync(path, { recursive: true, encoding: 'utf8' })
     .filter((file) => file.endsWith('.ts'))
-    .map((file) => ({ file, text: readFileSync(join(path, file), 'utf8') }));
+    .map((file) => ({ file: basename(file), text: readFileSync(join(path, file), 'utf8') }));
 
 /** The files that hold a check: they export one. */
-const checkFiles = sourcesIn(folder).filter(({ text }) => /^export const \w+: Check = \{/m.test(text));
+const checkFiles = sourcesIn(join(folder, 'craft')).filter(({ text }) => /^export const \w+: Check = \{/m.test(text));
 const textCheckFiles = sourcesIn(join(folder, 'text')).filter(({ text }) =>
   /^export const \w+: TextCheck = \{/m.test(text),
 );

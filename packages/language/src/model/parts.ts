@@ -25,8 +25,6 @@ import { propertyInWords, schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind, BlockSchema, Origin, Property } from '../vocabulary/schema.ts';
 import { readAmount } from './amounts.ts';
 import type { BoltPattern, Cells, Figure, Note, Part, Range, Size } from './build.ts';
-import { chainOf } from './chain.ts';
-import { conditionOf, isUnset, nameBehind } from './clauses.ts';
 import { readDay } from './days.ts';
 import { estimatedFigure } from './estimated.ts';
 import { behindWord, boundsOf, type Identity, readCells, readFigure } from './figures.ts';

@@ -1,6 +1,14 @@
 /** Checks of the value behind a colon, by the shape that the vocabulary gives it. */
 
-import { type Figure, isFigure, isNamed, isText, type Property as PropertyLine } from '../../grammar/generated/ast.ts';
+import {
+  type Figure,
+  isDay,
+  isFigure,
+  isNamed,
+  isText,
+  type Property as PropertyLine,
+} from '../../grammar/generated/ast.ts';
+import { dayMeant, readDay } from '../../model/days.ts';
 import { boundsOf } from '../../model/figures.ts';
 import { isInline } from '../../model/inline.ts';
 import { isUnset, originOf } from '../../syntax/clauses.ts';
@@ -13,23 +21,6 @@ import { commaProblem } from './comma-problems.ts';
 import { notHover } from './hover-problems.ts';
 import { article, described, either, problem, replace, rewrite } from './problem-text.ts';
 import { type AmountNode, amountProblem, type Expected, implausibleSide } from './quantity-problems.ts';
-import {
-  type Figure,
-  isDay,
-  isFigure,
-  isNamed,
-  isText,
-  type Property as PropertyLine,
-import { isUnset, originOf } from '../clauses.ts';
-import { dayMeant, readDay } from '../days.ts';
-import { boundsOf } from '../figures.ts';
-import { isInline } from '../inline.ts';
-import type { Problem } from '../problem.ts';
-import { endOf, nameText, placeOf, placeOfFeature, span, textOf } from '../source.ts';
-import { commaProblem } from './commas.ts';
-import { notHover } from './hover.ts';
-import { type AmountNode, amountProblem, type Expected, implausibleSide } from './quantities.ts';
-import { article, described, either, problem, replace, rewrite } from './report.ts';
 import { isWritten } from './written.ts';
 
 type Value = NonNullable<PropertyLine['value']>;

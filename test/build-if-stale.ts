@@ -29,6 +29,24 @@ const BUNDLES = [
     ],
     written: 'dist/examples.json',
   },
+  {
+    package: 'packages/playground',
+    sources: [
+      'src',
+      'build.mts',
+      'index.html',
+      'sheet.html',
+      'page.css',
+      'colours.css',
+      'package.json',
+      '../extension/view',
+      '../extension/src/sheet',
+      '../language/dist/types/index.d.ts',
+      '../language/reference',
+      '../../examples',
+    ],
+    written: 'dist/examples.json',
+  },
 ];
 
 function newest(path: string): number {

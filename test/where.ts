@@ -1,5 +1,8 @@
 import { it } from 'vitest';
 
 /** `it` where its need is met; elsewhere the test is skipped and its name says what it lacked, so that a run can list it. */
-export const where = (isMet: boolean, need: string): typeof it =>
-  isMet ? it : (((name: string) => it.skip(`${name} [skipped: needs ${need}]`)) as unknown as typeof it);
+export function where(isMet: boolean, need: string): typeof it {
+  if (isMet) return it;
+  const skip = (name: string) => it.skip(`${name} [skipped: needs ${need}]`);
+  return Object.assign(skip, { each: () => skip }) as unknown as typeof it;
+}

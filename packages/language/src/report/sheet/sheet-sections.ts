@@ -181,8 +181,10 @@ function requirementsTable({ requirements }: SheetData, ways: Ways): Markup | un
   const rows = requirements.flatMap(({ text, because, place, onPacks }) =>
     onPacks.map(({ pack, verdict, words, packGramsLeft }, i) => {
       const reason = because === undefined ? undefined : markup`<br><span class="quiet">${because}</span>`;
-      const asked = i === 0 ? [link(ways.toPlace(place), markup`<code>${text}</code>`), reason] : undefined;
-      return markup`<tr><th scope="row">${asked}</th><td>${pack}</td><td><strong>${verdict}</strong></td><td>${words}</td><td class="number">${packGramsLeft === PENDING ? PENDING : packGramsLeft && sayQuantity(packGramsLeft)}</td></tr>`;
+      const asked = [link(ways.toPlace(place), markup`<code>${text}</code>`), reason];
+      // One header for the rows of all packs: an empty one would be read as a row of nothing.
+      const header = i === 0 ? markup`<th scope="rowgroup" rowspan="${onPacks.length}">${asked}</th>` : undefined;
+      return markup`<tr>${header}<td>${pack}</td><td><strong>${verdict}</strong></td><td>${words}</td><td class="number">${packGramsLeft === PENDING ? PENDING : packGramsLeft && sayQuantity(packGramsLeft)}</td></tr>`;
     }),
   );
   if (rows.length === 0) return undefined;

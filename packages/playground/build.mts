@@ -1,0 +1,56 @@
+// Builds the page into dist: everything that it loads lies beside it.
+import { cpSync, existsSync, globSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { type BuildOptions, build } from 'esbuild';
+import { noticesOf, packageFolders } from '../language/notices.ts';
+
+const here = fileURLToPath(new URL('.', import.meta.url));
+const language = fileURLToPath(new URL('../language/', import.meta.url));
+const extension = fileURLToPath(new URL('../extension/', import.meta.url));
+const dist = `${here}dist`;
+
+for (const made of ['server-web.js', 'sheet.css', 'servers-contain.json']) {
+  if (!existsSync(`${language}dist/${made}`)) {
+    console.error(`packages/language/dist/${made} is missing: build packages/language first.`);
+    process.exit(1);
+  }
+}
+
+rmSync(dist, { recursive: true, force: true });
+mkdirSync(dist);
+
+const common: BuildOptions = {
+  bundle: true,
+  absWorkingDir: here,
+  format: 'iife',
+  minify: process.env.FETTLE_DEBUG !== '1',
+  platform: 'browser',
+  target: 'es2022',
+  logLevel: 'warning',
+  metafile: true,
+  outdir: dist,
+  entryPoints: { page: 'src/main.ts', frame: 'src/frame.ts', theme: 'src/theme.ts', view: `${extension}view/sheet.ts` },
+};
+const { metafile } = await build(common);
+
+for (const file of ['index.html', 'sheet.html', 'page.css', 'colours.css']) cpSync(`${here}${file}`, `${dist}/${file}`);
+const looks = [`${language}dist/sheet.css`, `${extension}view/sheet.css`].map((file) => readFileSync(file, 'utf8'));
+writeFileSync(`${dist}/sheet.css`, looks.join('\n'));
+cpSync(`${language}dist/server-web.js`, `${dist}/server-web.js`);
+cpSync(`${extension}images/icon.svg`, `${dist}/icon.svg`);
+cpSync(`${language}reference`, `${dist}/reference`, { recursive: true });
+cpSync(fileURLToPath(new URL('../../LICENSE', import.meta.url)), `${dist}/LICENSE`);
+
+const ofServers: string[] = JSON.parse(readFileSync(`${language}dist/servers-contain.json`, 'utf8'));
+writeFileSync(
+  `${dist}/THIRD-PARTY-NOTICES`,
+  noticesOf([...packageFolders(here, metafile ?? { inputs: {}, outputs: {} }), ...ofServers]),
+);
+
+// Written last: a test sees by it whether the page is as its sources.
+const examples = fileURLToPath(new URL('../../examples/', import.meta.url));
+const texts = globSync('**/*.{fettle,csv}', { cwd: examples })
+  .map((path) => path.replaceAll('\\', '/'))
+  .sort()
+  .map((path) => [path, readFileSync(`${examples}${path}`, 'utf8')]);
+writeFileSync(`${dist}/examples.json`, JSON.stringify(Object.fromEntries(texts)));

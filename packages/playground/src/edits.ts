@@ -1,0 +1,72 @@
+/** Changes that the server works out: fixes, renames. They may concern files that are not open. */
+import type { LSPClient } from '@codemirror/lsp-client';
+import { type ChangeSpec, Text } from '@codemirror/state';
+import type { Position, TextEdit, WorkspaceEdit } from 'vscode-languageserver-protocol';
+import type { PageFiles } from './files.ts';
+import { pathOf } from './paths.ts';
+import type { PageWorkspace } from './workspace.ts';
+
+export function offsetOf(doc: Text, { line, character }: Position): number {
+  if (line >= doc.lines) return doc.length;
+  const { from, to } = doc.line(line + 1);
+  return Math.min(from + character, to);
+}
+
+export function positionOf(doc: Text, offset: number): Position {
+  const line = doc.lineAt(offset);
+  return { line: line.number - 1, character: offset - line.from };
+}
+
+const changesOf = (doc: Text, edits: readonly TextEdit[]): ChangeSpec[] =>
+  edits.map(({ range, newText }) => ({
+    from: offsetOf(doc, range.start),
+    to: offsetOf(doc, range.end),
+    insert: newText,
+  }));
+
+export class Edits {
+  private readonly client: LSPClient;
+  private readonly workspace: PageWorkspace;
+  private readonly files: PageFiles;
+  private readonly changed: () => void;
+
+  /** @param changed after files that are not on screen got another text */
+  constructor(client: LSPClient, workspace: PageWorkspace, files: PageFiles, changed: () => void) {
+    this.client = client;
+    this.workspace = workspace;
+    this.files = files;
+    this.changed = changed;
+  }
+
+  apply({ changes = {} }: WorkspaceEdit, userEvent: string): void {
+    for (const [uri, edits] of Object.entries(changes)) {
+      const file = this.workspace.getFile(uri);
+      const path = pathOf(uri);
+      if (file !== null) {
+        const doc = file.getView()?.state.doc ?? file.state.doc;
+        this.workspace.updateFile(uri, { changes: changesOf(doc, edits), userEvent });
+        if (path !== undefined) this.files.set(path, (file.getView()?.state ?? file.state).doc.toString());
+      } else if (path !== undefined && this.files.has(path)) {
+        this.applyUnseen(uri, path, edits);
+      }
+    }
+    this.client.sync();
+    this.changed();
+  }
+
+  /** In a file that is not open: the server is told that its text is another. */
+  private applyUnseen(uri: string, path: string, edits: readonly TextEdit[]): void {
+    let doc = Text.of((this.files.text(path) ?? '').split(/\r\n?|\n/));
+    const places = edits
+      .map((edit) => ({ from: offsetOf(doc, edit.range.start), to: offsetOf(doc, edit.range.end), text: edit.newText }))
+      .sort((a, b) => b.from - a.from);
+    for (const { from, to, text } of places) doc = doc.replace(from, to, Text.of(text.split('\n')));
+    this.files.set(path, doc.toString());
+    this.tell(uri, 2);
+  }
+
+  /** @param type 1 for a file that is new, 2 for another text, 3 for one that is gone */
+  tell(uri: string, type: 1 | 2 | 3): void {
+    this.client.notification('workspace/didChangeWatchedFiles', { changes: [{ uri, type }] });
+  }
+}

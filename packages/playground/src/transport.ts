@@ -1,0 +1,58 @@
+/** The language server in a worker. The client library refuses what the server requests of it, so that is answered below it. */
+import type { Transport } from '@codemirror/lsp-client';
+import type { PageFiles } from './files.ts';
+import { byName, pathOf, uriOf } from './paths.ts';
+
+interface Message {
+  readonly id?: number | string;
+  readonly method?: string;
+  readonly params?: unknown;
+}
+
+/** @param answerTo what the server requests; undefined for what the page does not know */
+export function workerTransport(worker: Worker, answerTo: (method: string, params: unknown) => unknown): Transport {
+  const handlers = new Set<(message: string) => void>();
+  worker.addEventListener('message', ({ data }: MessageEvent<Message>) => {
+    if (data.id !== undefined && data.method !== undefined) {
+      const result = answerTo(data.method, data.params);
+      const known = { jsonrpc: '2.0', id: data.id, result };
+      const unknown = {
+        jsonrpc: '2.0',
+        id: data.id,
+        error: { code: -32601, message: `${data.method} is not known here` },
+      };
+      worker.postMessage(result === undefined ? unknown : known);
+      return;
+    }
+    const message = JSON.stringify(data);
+    for (const handler of handlers) handler(message);
+  });
+  return {
+    send: (message) => worker.postMessage(JSON.parse(message)),
+    subscribe: (handler) => handlers.add(handler),
+    unsubscribe: (handler) => handlers.delete(handler),
+  };
+}
+
+/** What a server without a disk requests: the files, as the page has them; and what every client is asked. */
+export function answersFrom(files: PageFiles): (method: string, params: unknown) => unknown {
+  return (method, params) => {
+    switch (method) {
+      case 'fettle/listFiles':
+        return { uris: [...files.paths].sort(byName).map(uriOf) };
+      case 'fettle/readFile': {
+        const path = pathOf((params as { uri: string }).uri);
+        const text = path === undefined ? undefined : files.text(path);
+        return text === undefined ? undefined : { text };
+      }
+      case 'workspace/configuration':
+        return (params as { items: unknown[] }).items.map(() => null);
+      case 'client/registerCapability':
+      case 'client/unregisterCapability':
+      case 'window/workDoneProgress/create':
+        return null;
+      default:
+        return undefined;
+    }
+  };
+}

@@ -1,0 +1,15 @@
+import { Playground } from './open-page.ts';
+const p = await Playground.start();
+const { page, problems } = await p.open('');
+await page.locator('#findings li').first().waitFor();
+await page.waitForTimeout(1500);
+await page.locator('.cm-line', { hasText: 'build Spire' }).first().locator('span', { hasText: 'Spire' }).first().hover();
+await page.waitForTimeout(2500);
+await page.screenshot({ path: `/tmp/pg-hover.png` });
+console.log(await page.locator('.pointed').allInnerTexts());
+await page.mouse.move(5, 5);
+await page.frameLocator('#sheet').locator('tr', { hasText: 'hover time' }).locator('[data-go]').first().click();
+await page.waitForTimeout(2500);
+await page.screenshot({ path: `/tmp/pg-dialog.png` });
+console.log(await page.locator('dialog').innerText(), problems);
+await p.stop();

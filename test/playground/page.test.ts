@@ -67,20 +67,20 @@ describe('a visitor', () => {
     const page = await open();
     await expect.poll(() => line(page, 'build Spire').isVisible()).toBe(true);
     await sheetOf(page).getByText('all-up weight', { exact: true }).first().waitFor();
-    expect(await page.locator('#build').innerText()).toContain('Spire');
+    expect(await page.locator('#build').textContent()).toContain('Spire');
   });
 
   it('changes a number: the finding appears and the sheet follows, and both go again', async () => {
     const page = await open();
     const weight = sheetOf(page).locator('tr', { hasText: 'all-up weight' }).first();
-    const before = await weight.innerText();
+    const before = await weight.textContent();
     await replace(page, '5 g "solder', '2900 g "solder');
     await findings(page).filter({ hasText: 'Error' }).first().waitFor();
-    await expect.poll(() => weight.innerText()).not.toBe(before);
-    expect(await page.locator('#tabs .count').innerText()).toMatch(/^\d+$/);
+    await expect.poll(() => weight.textContent()).not.toBe(before);
+    expect(await page.locator('#tabs .count').textContent()).toMatch(/^\d+$/);
     await replace(page, '2900 g "solder', '5 g "solder');
     await expect.poll(() => findings(page).filter({ hasText: 'Error' }).count()).toBe(0);
-    await expect.poll(() => weight.innerText()).toBe(before);
+    await expect.poll(() => weight.textContent()).toBe(before);
   });
 
   it('is offered words, with stops to fill in', async () => {
@@ -92,7 +92,7 @@ describe('a visitor', () => {
     const offer = page.locator('.cm-tooltip-autocomplete li', { hasText: 'motor' }).first();
     await offer.waitFor();
     await offer.click();
-    await expect.poll(() => editor(page).innerText()).toMatch(/motor \w+/);
+    await expect.poll(() => editor(page).textContent()).toMatch(/motor \w+/);
     expect(await page.locator('.cm-snippetField').count()).toBeGreaterThan(0);
   });
 
@@ -124,7 +124,7 @@ describe('a visitor', () => {
     await page.locator('dialog', { hasText: 'I_m' }).waitFor();
     await page.keyboard.press('Escape');
     await sheetOf(page).getByText('Mast720_4S').first().click();
-    await expect.poll(() => page.locator('#tabs [role=tab]').count()).toBe(2);
+    await page.locator('.cm-activeLine', { hasText: 'pack: Mast720_4S' }).waitFor();
   });
 
   it('renames a part in every file that uses it, open or not', async () => {
@@ -147,7 +147,7 @@ describe('a visitor', () => {
     await replace(page, '  esc: Board35', '        esc:    Board35');
     await editor(page).click();
     await page.keyboard.press('Shift+Alt+F');
-    await expect.poll(() => line(page, 'esc:').innerText()).toBe('  esc: Board35');
+    await expect.poll(() => line(page, 'esc:').textContent()).toBe('  esc: Board35');
     await line(page, 'esc:').locator('span', { hasText: 'Board35' }).first().click();
     await page.keyboard.press('F12');
     await line(page, 'esc Board35').waitFor();
@@ -183,7 +183,7 @@ describe('a visitor', () => {
       { name: 'picture.png', mimeType: 'image/png', buffer: Buffer.from('x') },
     ]);
     await line(page, 'pack Own_4S').waitFor();
-    await expect.poll(() => page.locator('#status').innerText()).toContain('picture.png');
+    await expect.poll(() => page.locator('#status').textContent()).toContain('picture.png');
   });
 });
 
@@ -192,7 +192,7 @@ describe('a link', () => {
     const page = await open();
     await replace(page, '5 g "solder', '8 g "solder');
     await page.locator('#share').click();
-    await expect.poll(() => page.locator('#status').innerText()).toContain('link');
+    await expect.poll(() => page.locator('#status').textContent()).toContain('link');
     const { hash } = new URL(page.url());
     expect(hash).toMatch(/^#1\./);
     // Only what differs from the examples.
@@ -230,7 +230,7 @@ describe('a link', () => {
     ['too long', `#1.${'A'.repeat(70_000)}`, 'too long'],
   ])('that is %s is refused with a reason, and the examples are there', async (_how, fragment, reason) => {
     const page = await open(fragment);
-    await expect.poll(() => page.locator('#status').innerText()).toContain(reason);
+    await expect.poll(() => page.locator('#status').textContent()).toContain(reason);
     await line(page, 'build Spire').waitFor();
   });
 
@@ -241,12 +241,12 @@ describe('a link', () => {
     ['a name of the language itself', { files: JSON.parse('{"__proto__": "x"}') }],
   ])('with %s is refused', async (_what, value) => {
     const page = await open(await packed(value));
-    await expect.poll(() => page.locator('#status').innerText()).toContain('something else than builds');
+    await expect.poll(() => page.locator('#status').textContent()).toContain('something else than builds');
   });
 
   it('that unpacks to more than the page reads is refused before it is unpacked', async () => {
     const page = await open(await packed({ files: { 'a.fettle': 'x'.repeat(20_000_000) } }));
-    await expect.poll(() => page.locator('#status').innerText()).toContain('more text than this page reads');
+    await expect.poll(() => page.locator('#status').textContent()).toContain('more text than this page reads');
   });
 });
 

@@ -77,10 +77,16 @@ export class Findings {
 
   private item(finding: Diagnostic, uri: string): HTMLElement {
     const { start } = finding.range;
-    const go = element('button', { class: 'where', type: 'button' }, `Line ${start.line + 1}`);
+    const go = element('button', { class: 'small', type: 'button' }, `Line ${start.line + 1}`);
     go.addEventListener('click', () => this.places.goTo(uri, start.line, start.character));
-    const fix = element('button', { class: 'fix', type: 'button' }, 'Fixes …');
-    const item = element('li', { class: SEVERITIES[finding.severity ?? 1] ?? 'error' }, this.words(finding), go, fix);
+    const fix = element('button', { class: 'small', type: 'button' }, 'Fixes …');
+    const item = element(
+      'li',
+      { class: `item ${SEVERITIES[finding.severity ?? 1] ?? 'error'}` },
+      this.words(finding),
+      go,
+      fix,
+    );
     fix.addEventListener('click', async () => {
       fix.replaceWith(await this.fixes(finding, uri, true));
     });

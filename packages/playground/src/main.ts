@@ -298,7 +298,14 @@ class Page {
       const errors = this.findings.of(uri).filter(({ severity }) => severity === 1).length;
       const tab = element(
         'button',
-        { type: 'button', role: 'tab', 'aria-selected': String(isShown), tabindex: isShown ? '0' : '-1', title: path },
+        {
+          type: 'button',
+          class: 'tab',
+          role: 'tab',
+          'aria-selected': String(isShown),
+          tabindex: isShown ? '0' : '-1',
+          title: path,
+        },
         path.split('/').at(-1) ?? path,
       );
       if (errors > 0) tab.append(element('span', { class: 'count', title: 'errors' }, String(errors)));
@@ -311,7 +318,7 @@ class Page {
         '×',
       );
       close.addEventListener('click', () => this.close(path));
-      return element('span', { class: 'tab', role: 'presentation' }, tab, close);
+      return element('span', { class: 'shown', role: 'presentation' }, tab, close);
     });
     tabs.replaceChildren(...made);
     if (focused) tabs.querySelector<HTMLElement>('[aria-selected="true"]')?.focus();

@@ -1,39 +1,17 @@
 /** A mistake of ours in one file: told at that file, in each format; everything else is judged, and the run is not called clean. */
+import '../defects.ts';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { card } from '../../packages/language/src/cli/card-command.ts';
 import { check } from '../../packages/language/src/cli/check-command.ts';
 import { CHECK_FORMATS } from '../../packages/language/src/cli/formats.ts';
 import { listBuilds } from '../../packages/language/src/cli/list-command.ts';
+import { sheet } from '../../packages/language/src/cli/sheet-command.ts';
 import { findings as findingsOf, parse } from '../../packages/language/src/index.ts';
+import { toldBy } from '../told.ts';
 import { Workshop } from './command.ts';
 
-// One reader of parts and one check of a craft: a mistake for what is called so.
-vi.mock('../../packages/language/src/checks/text/contradictions.ts', async (original) => {
-  const real = await original<typeof import('../../packages/language/src/checks/text/contradictions.ts')>();
-  const { contradictions } = real;
-  return {
-    ...real,
-    contradictions: (part: { name?: string }) => {
-      if (part.name === 'Unlucky') throw new TypeError('a mistake in reading');
-      return contradictions(part as never);
-    },
-  };
-});
-vi.mock('../../packages/language/src/checks/acceptances.ts', async (original) => {
-  const real = await original<typeof import('../../packages/language/src/checks/acceptances.ts')>();
-  const { applyAcceptances } = real;
-  return {
-    ...real,
-    applyAcceptances: (...args: Parameters<typeof applyAcceptances>) => {
-      if (args[0].name === 'UnluckyCraft') throw new TypeError('a mistake in checking');
-      return applyAcceptances(...args);
-    },
-  };
-});
-
 let workshop: Workshop;
-let out = '';
-let err = '';
 
 beforeAll(() => {
   workshop = new Workshop();
@@ -44,36 +22,19 @@ beforeAll(() => {
 });
 afterAll(() => workshop.remove());
 
-async function told(run: () => Promise<number>): Promise<number> {
-  out = '';
-  err = '';
-  const keep = (add: (text: string) => void) => (text: string | Uint8Array) => {
-    add(String(text));
-    return true;
-  };
-  const outSpy = vi.spyOn(process.stdout, 'write').mockImplementation(
-    keep((text) => {
-      out += text;
-    }),
-  );
-  const errSpy = vi.spyOn(process.stderr, 'write').mockImplementation(
-    keep((text) => {
-      err += text;
-    }),
-  );
-  try {
-    return await run();
-  } finally {
-    outSpy.mockRestore();
-    errSpy.mockRestore();
-  }
-}
+const CRAFT = `airframe F { mass: 20 g  rotors: 4 }
+motor M { kv: 10500 rpm/V  stator: 11 x 4 mm  mass: 5 g }
+propeller Q { diameter: 50 mm  pitch: 40 mm  blades: 3  mass: 0.5 g }
+esc E { mass: 4 g  channels: 4  continuous: 12 A  burst: 15 A }
+pack Good { cells: 2S  capacity: 480 mAh  mass: 30 g }
+build UnluckyCraft "a.b" { airframe: F  motors: 4 x M with Q  esc: E  pack: Good  pack: Good as UnluckyPack }
+`;
 
 const at = (path: string): string => join(workshop.folder, path);
 
 describe('a mistake of ours in one file', () => {
   test.each(CHECK_FORMATS)('as %s: named at its file, the other slips are told, exit code 2', async (format) => {
-    const code = await told(() => check([at('here')], { format, failOn: 'error' }));
+    const { code, out, err } = await toldBy(() => check([at('here')], { format, failOn: 'error' }));
     expect(code).toBe(2);
     for (const [file, mistake] of [
       ['a.fettle', 'a mistake in reading'],
@@ -90,11 +51,13 @@ describe('a mistake of ours in one file', () => {
   });
 
   test('where there is none, nothing is told', async () => {
-    expect(await told(() => check([at('there')], { format: 'text', failOn: 'error' }))).toBe(0);
+    const run = () => check([at('there')], { format: 'text', failOn: 'error' });
+    expect(await toldBy(run)).toMatchObject({ code: 0 });
   });
 
   test('a list names the file and shows the rest', async () => {
-    expect(await told(() => listBuilds([at('here')], 'text'))).toBe(2);
+    const { code, out, err } = await toldBy(() => listBuilds([at('here')], 'text'));
+    expect(code).toBe(2);
     expect(out).toContain('UnluckyCraft');
     expect(err).toContain('a mistake in reading');
   });
@@ -105,5 +68,23 @@ describe('a mistake of ours in one file', () => {
       { path: 'a.fettle', message: expect.stringContaining('a mistake in reading') },
     ]);
     expect(findingsOf(workspace)).toHaveLength(1);
+  });
+
+  test('a sheet and a card of its craft say in their first lines that not all was judged', async () => {
+    workshop.write('craft/e.fettle', CRAFT);
+    const path = at('craft');
+    for (const run of [
+      () => sheet('UnluckyCraft', [path], { format: 'markdown' }),
+      () => card(['UnluckyCraft'], { in: [path], format: 'text' }),
+    ]) {
+      const { out } = await toldBy(async () => {
+        await run();
+        return Number(process.exitCode);
+      });
+      process.exitCode = undefined;
+      expect(out.slice(0, 300)).toMatch(/Not judged in full: .*a mistake in computing/);
+      expect(out).toContain('Good');
+      expect(out).not.toMatch(/fit to fly|Nothing found/i);
+    }
   });
 });

@@ -12,11 +12,11 @@ export function randomOf(seed: number): () => number {
   };
 }
 
-type Random = () => number;
+export type Random = () => number;
 
-const pick = <T>(random: Random, from: readonly T[]): T => from[Math.floor(random() * from.length)] as T;
+export const pick = <T>(random: Random, from: readonly T[]): T => from[Math.floor(random() * from.length)] as T;
 
-const OF_OBJECTS = [...Object.getOwnPropertyNames(Object.prototype), 'prototype', 'length', 'name'];
+export const OF_OBJECTS = [...Object.getOwnPropertyNames(Object.prototype), 'prototype', 'length', 'name'];
 const UNITS = [
   'Q',
   'mAhh',
@@ -36,7 +36,7 @@ const UNITS = [
   'rpm/V',
   'toString',
 ];
-const NUMBERS = [
+export const NUMBERS = [
   '0',
   '-0',
   '-1',
@@ -59,7 +59,7 @@ const NUMBERS = [
   '0 %',
 ];
 /** Control, direction, width, joining, a lone surrogate, an astral letter. */
-const CHARACTERS = [
+export const CHARACTERS = [
   '\u0000',
   '\u0007',
   '\u001b[31m',
@@ -78,7 +78,7 @@ const CHARACTERS = [
   '\t',
   '\u00a0',
 ];
-const WORDS = [
+export const WORDS = [
   'like',
   'with',
   'from',

@@ -2,7 +2,6 @@
  * Whatever a text has become: nothing throws, hangs or gets lost, and nothing that is printed holds what only a program can read. The same
  * few thousand each time; FETTLE_MUTATIONS=1000000 runs that many, other ones each time (or those of FETTLE_SEED).
  */
-import { readdirSync, readFileSync } from 'node:fs';
 import { URI } from 'langium';
 import pc from 'picocolors';
 import { describe, expect, it, vi } from 'vitest';
@@ -25,45 +24,14 @@ import { toMarkdown as reviewMarkdown } from '../../packages/language/src/report
 import { toText as reviewText } from '../../packages/language/src/report/review/review-text.ts';
 import { Workspace } from '../references/workspace.ts';
 import { mutated, randomOf } from './mutate.ts';
+import { BUILDS, isOfSort, PARTS, RAW, report, type Slip, SMALL_BUILD, SPILT } from './texts.ts';
 
 const demanded = Number(process.env.FETTLE_MUTATIONS ?? 0);
 const TEXTS = demanded || 2_500;
 const SEED = demanded ? Number(process.env.FETTLE_SEED ?? Date.now() % 2 ** 31) : 20_261_128;
 if (demanded) vi.setConfig({ testTimeout: 24 * 3_600_000 });
 
-const filesIn = (folder: string): string[] => {
-  const root = new URL(folder, import.meta.url);
-  return readdirSync(root, { recursive: true, encoding: 'utf8' })
-    .filter((path) => path.endsWith('.fettle'))
-    .map((path) => readFileSync(new URL(path, root), 'utf8'));
-};
-const whole = [...filesIn('../fixtures/samples/'), ...filesIn('../../examples/')];
-/** A part each, since most slips need no more; parts of builds cost a hundred times as much as others. */
-const pieces = whole
-  .flatMap((text) => text.split(/\n(?=(?:[a-z]+) [A-Z]\w* .*\{)/))
-  .filter((text) => text.trim() !== '');
-const isBuild = (text: string): boolean => /^\s*build /m.test(text);
-const parts = pieces.filter((text) => !isBuild(text));
-const builds = pieces.filter(isBuild);
-const SMALL_BUILD = `airframe F { mass: 20 g  rotors: 4 }
-motor M { kv: 10500 rpm/V  stator: 11 x 4 mm  mass: 5 g }
-propeller Q { diameter: 50 mm  pitch: 40 mm  blades: 3  mass: 0.5 g }
-esc E { mass: 4 g  channels: 4  continuous: 12 A  burst: 15 A }
-pack P { cells: 2S  capacity: 480 mAh  mass: 30 g }
-build B { airframe: F  motors: 4 x M with Q  esc: E  pack: P duty 66 %  require hover_time >= 3 min }
-`;
-
-/** What only a program writes. */
-const SPILT = /undefined|\bNaN\b|Infinity|\[object |\[native code|function \w*\(/;
-/** What drives a terminal or turns the direction of reading. */
-const RAW = /[\p{Cc}\p{Bidi_C}]/u;
-
 const CANARY = 'item Canary { mass: 1 V }\n';
-
-interface Slip {
-  readonly what: string;
-  readonly text: string;
-}
 
 const wordsOf = ({ message, related, fixes, accepted }: Finding): string[] => [
   message,
@@ -142,23 +110,18 @@ class Trial {
   }
 
   #slip(what: string, text: string): void {
-    // One of a sort tells enough.
-    const sort = what.replace(/\d+/g, '#').slice(0, 60);
-    if (this.slips.some((slip) => slip.what.replace(/\d+/g, '#').slice(0, 60) === sort)) return;
+    if (isOfSort(what, this.slips)) return;
     this.slips.push({ what, text });
     if (demanded) console.log(report([{ what, text }]).join());
   }
 }
-
-const report = (slips: readonly Slip[]): string[] =>
-  slips.map(({ what, text }) => `${what}\n    in ${JSON.stringify(text.slice(0, 1500))}`);
 
 describe(`mutated texts, seed ${SEED}`, () => {
   it('of parts are read and checked, and told in every format', async () => {
     const random = randomOf(SEED);
     const trial = new Trial();
     for (let i = 0; i < TEXTS; i += 1) {
-      await trial.take(mutated(parts, random), i % 20 === 0);
+      await trial.take(mutated(PARTS, random), i % 20 === 0);
       if (demanded && i % 10_000 === 0) console.log(`${i} of ${TEXTS}, ${trial.slips.length} sorts of slips`);
     }
     expect(report(trial.slips)).toEqual([]);
@@ -176,7 +139,7 @@ describe(`mutated texts, seed ${SEED}`, () => {
     const random = randomOf(SEED + 1);
     const trial = new Trial();
     for (let i = 0; i < TEXTS / 50; i += 1)
-      await trial.take(mutated([SMALL_BUILD, SMALL_BUILD, ...builds], random), i % 5 === 0);
+      await trial.take(mutated([SMALL_BUILD, SMALL_BUILD, ...BUILDS], random), i % 5 === 0);
     expect(report(trial.slips)).toEqual([]);
   });
 

@@ -274,6 +274,8 @@ const lines: Readonly<Record<Block, readonly string[]>> = {
     'raise pack-oversag',
     'raise pack-oversga to error',
     'flown: 25 % at 1.4 x hover\n  flown: 70 % at hover',
+    'flown: 1e308 % at hover\n  flown: 1e308 % at hover',
+    'flown: -20 % at hover\n  flown: 80 % at hover',
     'flown: 25 at hover',
     'flown: 100 % at 1.4',
     'burst: 2.5',

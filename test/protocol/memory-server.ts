@@ -158,6 +158,11 @@ export class MemoryServer {
     return [...this.open].filter((path) => this.toldVersions.get(uriOf(path).toString()) !== this.versions.get(path));
   }
 
+  /** A request as a client sends it; a refusal is thrown. */
+  ask<R>(method: string, params: unknown): Promise<R> {
+    return this.client.sendRequest(method, params);
+  }
+
   stop(): void {
     this.client.dispose();
     for (const stream of this.streams) stream.destroy();

@@ -97,6 +97,27 @@ test('the checks hold on a pack without errors only, and what cannot be judged d
   expect(await checksOf(copied, 'Whole')).toEqual([fine, fine]);
 });
 
+test('what a requirement says is told by it alone; a margin that is not kept, which has no item, by the checks', async () => {
+  const rules = 'rules Club {\n  require hover_time >= 90 min\n}\n';
+  const session = await start({ files: { ...WORKSHOP, 'parts/rules.fettle': rules } });
+  const judged = async (lines: string) => {
+    await session.changeWithoutWaiting(BUILD, RAFTER.replace('  item: Strap', `${lines}\n  item: Strap`));
+    const [rafter] = await requirements(session);
+    return [
+      rafter?.packs.map(({ checks }) => [checks.verdict, checks.message]),
+      rafter?.requirements.flatMap((one) => one.packs.map(({ verdict }) => verdict)).filter((one) => one === 'fails'),
+    ];
+  };
+  await session.open(BUILD, RAFTER);
+  const fine = ['holds', 'no errors'];
+  const failed = ['fails', 'fails'];
+  expect(await judged('  require all_up_weight <= 60 g')).toEqual([[fine, fine], failed]);
+  expect(await judged('  rules: Club')).toEqual([[fine, fine], failed]);
+  expect(await judged('  require hover_speed <= 1 rpm')).toEqual([[fine, fine], failed]);
+  const unkept = ['fails', 'requirement-fails'];
+  expect(await judged('  keep 95 % in hand on motor.burst')).toEqual([[unkept, unkept], []]);
+});
+
 test('over all examples, a file has an error exactly where the checks or requirements of a build do not hold', async () => {
   const session = await start({ files: EXAMPLES });
   const { builds } = await session.connection.sendRequest(buildsRequest, {});

@@ -233,7 +233,7 @@ describe('files that cannot be read', () => {
     heavier(repository).write({ 'parts/picture.fettle': 'fettle 1\0' });
     const { code, out, err } = repository.review('--base', 'main');
     expect(code).toBe(2);
-    expect(out).toMatch(/^Not all could be read: 1 file$/m);
+    expect(out).toMatch(/^Not all could be judged: 1 file$/m);
     expect(out).toContain('Rafter');
     expect(err).toContain('parts/picture.fettle: this is not a text file');
   });
@@ -308,7 +308,7 @@ describe('what would be no verdict', () => {
     repository.write({ 'parts/motors.fettle': `${motors}`, 'parts/others.fettle': `${others}` });
     const { code, out, err } = repository.review('--base', 'HEAD');
     expect(code).toBe(2);
-    expect(out).toMatch(/^Not all could be read: 1 file$/m);
+    expect(out).toMatch(/^Not all could be judged: 1 file$/m);
     expect(err).toMatch(/^fettle: parts: git keeps nothing there .* is not judged: Eave, Quiet, Rafter$/m);
     expect(repository.json('--base', 'HEAD', 'builds/eave.fettle').failures).toMatchObject([
       { path: 'parts', message: expect.stringMatching(/: Eave$/) },
@@ -321,7 +321,7 @@ describe('what would be no verdict', () => {
     repository.edit('builds/rafter.fettle', 'duty 66 %', 'duty 60 %');
     const { code, out, err } = repository.review('--base', 'HEAD');
     expect(code).toBe(2);
-    expect(out).toMatch(/^Not all could be read: 1 file/m);
+    expect(out).toMatch(/^Not all could be judged: 1 file/m);
     expect(err).toMatch(/^fettle: \.\.\/\.\.\/parts: git keeps nothing there .*: Rafter$/m);
   });
 
@@ -349,7 +349,7 @@ describe('what would be no verdict', () => {
     repository.edit('builds/rafter.fettle', 'pack: Slim480', 'pack: Slim420 as Other');
     const { code, out, err } = repository.review('--base', 'HEAD');
     expect(code).toBe(2);
-    expect(out).toMatch(/^Not all could be read/);
+    expect(out).toMatch(/^Not all could be judged/);
     expect(err).toContain('parts: a submodule');
   });
 });

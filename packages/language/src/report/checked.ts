@@ -46,6 +46,10 @@ export const gathered = (
   ),
 });
 
+/** Why a build could not be judged in full. */
+export const unjudgedOf = ({ uri }: Build, { failures, pathOf }: Pick<Checked, 'failures' | 'pathOf'>) =>
+  failures.find(({ path }) => path === pathOf(uri))?.message;
+
 /** Told once a file, however often the same went wrong in it. */
 export function failuresOf(defects: readonly Defect[], pathOf: Checked['pathOf']): Failure[] {
   const told = new Map<string, Failure>();

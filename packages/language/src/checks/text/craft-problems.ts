@@ -194,10 +194,12 @@ export function flownProblem(lines: readonly Line[]): Problem | undefined {
   }
   const last = flown.at(-1);
   const shares = flown.map((line) =>
-    isFigure(line.value) && line.value.unit === '%' && line.commas.length === 0 ? Number(line.value.number) : undefined,
+    isFigure(line.value) && line.value.unit === '%' && line.commas.length === 0 && !line.value.negative
+      ? Number(line.value.number)
+      : undefined,
   );
-  // Of one that cannot be read its own line has the report.
-  if (!last || !shares.every((share) => share !== undefined && Number.isFinite(share))) return undefined;
+  // Of one that cannot be read, or is no share, its own line has the report.
+  if (!last || !shares.every((share) => share !== undefined && share <= 100)) return undefined;
   const sum = shares.reduce<number>((total, share) => total + (share ?? 0), 0);
   if (Math.abs(sum - 100) < 0.05) return undefined;
   const rest = (shares.at(-1) ?? 0) + 100 - sum;

@@ -8,10 +8,8 @@ import type { File } from '../../grammar/generated/ast.ts';
 import type { Build } from '../../model/build.ts';
 import { isSlipOf } from '../../model/resting.ts';
 import type { Problem } from '../../syntax/problem.ts';
+import { WISHES } from '../../vocabulary/findings.ts';
 import type { ChecksOnPack } from './protocol.ts';
-
-/** These speak of requirements, which have verdicts of their own. */
-const OF_REQUIREMENTS: ReadonlySet<string> = new Set(['requirement-fails', 'requirement-unsure']);
 
 /** Whether a file's builds are without errors, pack by pack. */
 export class ChecksOf {
@@ -23,14 +21,14 @@ export class ChecksOf {
     const model = readDocument(document);
     const { findings, defects } = checkDocument(model);
     this.problems = [...model.problems, ...model.elsewhere];
-    this.findings = findings.filter(
-      ({ id, severity, accepted }) => severity === 'error' && accepted === undefined && !OF_REQUIREMENTS.has(id),
-    );
+    this.findings = findings.filter(({ severity, accepted }) => severity === 'error' && accepted === undefined);
     this.isDefective = defects.length > 0;
   }
 
   on(build: Build, { option, points }: Assessment): ChecksOnPack {
-    const errors = this.findings.filter((finding) => finding.build === build.name && isOn(finding, option.name));
+    const errors = this.findings.filter(
+      (finding) => finding.build === build.name && isOn(finding, option.name) && !isOfRequirement(finding, build),
+    );
     if (errors.length > 0) {
       const message = [...new Set(errors.map(({ id }) => id))].join(', ');
       return { verdict: 'fails', message, errors: errors.map(({ message }) => message) };
@@ -41,18 +39,30 @@ export class ChecksOf {
       const more = slips.length > 1 ? ` (and ${slips.length - 1} more)` : '';
       return notJudged(`not judged: ${first.message}${more}`);
     }
-    if (this.isDefective) return notJudged('not judged: a check failed, which is a defect of Fettle');
+    if (this.isDefective) return NOT_COMPUTED;
     if (points.hover === undefined) return notJudged('not judged: the build states too little to compute a flight');
     return { verdict: 'holds', message: 'no errors', errors: [] };
   }
 }
 
-const notJudged = (message: string): ChecksOnPack => ({ verdict: 'cannot be judged', message, errors: [] });
+const notJudged = (message: string) => ({ verdict: 'cannot be judged' as const, message, errors: [] });
+
+/** A mistake of ours; its file says which. */
+export const NOT_COMPUTED = notJudged('not judged: an error inside Fettle, told at the top of the file');
 
 /** An error of the text; or what the build itself lacks, although that is only a hint while others bring it along. */
 const keepsFromJudging = ({ id, severity, place }: Problem, build: Build): boolean =>
   (severity ?? TEXT_CHECKS[id].severity) === 'error' ||
   (id === 'missing-value' && place.uri === build.place.uri && place.start === build.place.start);
+
+/** A requirement has a verdict of its own, and its finding would be told twice; a margin on ratings (`keep`) has none. */
+const isOfRequirement = ({ id, place, related }: Finding, { rules }: Build): boolean =>
+  WISHES.has(id) &&
+  rules.requirements.some((one) =>
+    [place, ...related.map((other) => other.place)].some(
+      ({ uri, start }) => uri === one.place.uri && start === one.place.start,
+    ),
+  );
 
 function isOn({ pack, packs, milderOn }: Finding, name: string): boolean {
   if (pack === undefined) return true;

@@ -13,7 +13,7 @@ import type { Problem } from '../../syntax/problem.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { documentOf, rangeOf } from '../places.ts';
-import { ChecksOf } from './checks-request.ts';
+import { ChecksOf, NOT_COMPUTED } from './checks-request.ts';
 import type { ChecksOnPack, PackLine, RequirementOnPack, RequirementSummary, RequirementsAnswer } from './protocol.ts';
 
 export function requirementsOf(document: LangiumDocument<File>, { workspace }: EngineServices): RequirementsAnswer {
@@ -26,9 +26,10 @@ export function requirementsOf(document: LangiumDocument<File>, { workspace }: E
       build: checked.build.name,
       ...(checked.build.title !== undefined && { title: terminalSafe(checked.build.title) }),
       range: rangeOf(document, checked.build.place.start, checked.build.place.end),
-      packs: checked.assessments.flatMap((assessment) =>
-        packLine(assessment.option, checks.on(checked.build, assessment), documents),
-      ),
+      packs: checked.build.packs.flatMap((option) => {
+        const assessment = assessmentOn(option, checked);
+        return packLine(option, assessment ? checks.on(checked.build, assessment) : NOT_COMPUTED, documents);
+      }),
       requirements: checked.build.rules.requirements.flatMap((one) => requirementOf(one, checked, documents)),
     })),
     isComplete: sources.every((source) => readDocument(source).problems.every((problem) => !isError(problem))),
@@ -56,7 +57,7 @@ function packLine({ name, place }: PackOption, checks: ChecksOnPack, documents: 
 
 function requirementOf(
   requirement: Requirement,
-  { assessments }: CheckedBuild,
+  checked: CheckedBuild,
   documents: LangiumDocuments,
 ): RequirementSummary[] {
   const { text, because, place } = requirement;
@@ -64,19 +65,24 @@ function requirementOf(
   if (document === undefined) {
     return [];
   }
-  const meant = assessments.filter(({ option }) => isAskedOn(requirement, option));
+  const meant = checked.build.packs.filter((option) => isAskedOn(requirement, option));
   return [
     {
       text,
       ...(because !== undefined && { because }),
       uri: document.uri.toString(),
       range: rangeOf(document, place.start, place.end),
-      packs: meant.map((assessment) => onPack(requirement, assessment)),
+      packs: meant.map((option) => onPack(requirement, option, assessmentOn(option, checked))),
     },
   ];
 }
 
-function onPack(requirement: Requirement, assessment: Assessment): RequirementOnPack {
+/** None where a mistake of ours kept it from being computed. */
+const assessmentOn = ({ name }: PackOption, { assessments }: CheckedBuild): Assessment | undefined =>
+  assessments.find(({ option }) => option.name === name);
+
+function onPack(requirement: Requirement, { name }: PackOption, assessment: Assessment | undefined): RequirementOnPack {
+  if (!assessment) return { pack: name, verdict: NOT_COMPUTED.verdict, message: NOT_COMPUTED.message };
   const verdict = verdictOn(requirement, assessment);
-  return { pack: assessment.option.name, verdict: verdictText(verdict), message: wordsOfVerdict(verdict).join('; ') };
+  return { pack: name, verdict: verdictText(verdict), message: wordsOfVerdict(verdict).join('; ') };
 }

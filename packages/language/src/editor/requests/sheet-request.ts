@@ -1,10 +1,10 @@
 /** The sheet of a build for an editor's view: the sections of `fettle sheet`, with the lines they lead to. */
 
 import { type LangiumDocument, type LangiumDocuments, URI, UriUtils } from 'langium';
-import type { Finding } from '../../checks/finding.ts';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import { readDocument } from '../../checks/text/read-document.ts';
 import type { File } from '../../grammar/generated/ast.ts';
+import { failuresOf } from '../../report/checked.ts';
 import { type Markup, markup } from '../../report/present/markup.ts';
 import { sheetData } from '../../report/sheet/sheet-data.ts';
 import { SHEET_SECTIONS, type Ways } from '../../report/sheet/sheet-sections.ts';
@@ -19,7 +19,7 @@ export function sheetOf(
   { build: name, quick }: SheetParams,
   documents: LangiumDocuments,
 ): SheetAnswer {
-  const { builds, findings, elsewhere } = checkDocument(readDocument(document));
+  const { builds, findings, elsewhere, defects } = checkDocument(readDocument(document));
   const names = builds.map(({ build }) => build.name);
   const checked = builds.find(({ build }) => build.name === name);
   if (checked === undefined) {
@@ -33,10 +33,17 @@ export function sheetOf(
       ...(build.title !== undefined && { title: terminalSafe(build.title) }),
       range: rangeOf(document, build.place.start, build.place.end),
       isComplete: isComplete(checked),
-      sections: sectionsOf(checked, [...findings, ...elsewhere], quick === true, documents),
+      sections: sectionsOf(
+        checked,
+        { findings: [...findings, ...elsewhere], failures: failuresOf(defects, asIs), pathOf: asIs },
+        quick === true,
+        documents,
+      ),
     },
   };
 }
+
+const asIs = (uri: string): string => uri;
 
 /** A line that is being typed may leave all figures as they are, or take a pack or every sum away. */
 function isComplete({ build, assessments }: CheckedBuild): boolean {
@@ -49,11 +56,11 @@ function isComplete({ build, assessments }: CheckedBuild): boolean {
 
 function sectionsOf(
   checked: CheckedBuild,
-  findings: readonly Finding[],
+  about: Parameters<typeof sheetData>[1],
   isQuick: boolean,
   documents: LangiumDocuments,
 ): SheetSection[] {
-  const data = sheetData(checked, { findings }, isQuick);
+  const data = sheetData(checked, about, isQuick);
   return SHEET_SECTIONS.flatMap(({ id, of }) => {
     const links = new Links(documents);
     const html = of(data, links);

@@ -8,7 +8,7 @@ import { cellsInSeries } from '../../analysis/setup/craft-setup.ts';
 import type { Finding } from '../../checks/finding.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import type { Note } from '../../model/build.ts';
-import { type Checked, findingsAbout } from '../checked.ts';
+import { type Checked, findingsAbout, unjudgedOf } from '../checked.ts';
 import { type Quantity, quantityOf } from '../sheet/sheet-data.ts';
 import { type SheetVerdict, verdictOf } from '../sheet/sheet-words.ts';
 
@@ -62,7 +62,7 @@ export function cardData({ build, assessments }: CheckedBuild, checked: Checked)
     build: build.name,
     ...(build.title !== undefined && { title: build.title }),
     packs: assessments.map(packOf),
-    verdict: verdictOf(findings),
+    verdict: verdictOf(findings, unjudgedOf(build, checked)),
     findings: findings.filter(isForTheField),
     preflight: said('preflight'),
     assembly: said('assembly'),

@@ -72,6 +72,8 @@ export interface BuildReview {
   /** What none of these hides alone, only several together. */
   readonly hiddenTogether: readonly Hidden[];
   readonly causes: readonly Cause[];
+  /** Something of its file could not be judged: that nothing is told of it does not mean that nothing changed. */
+  readonly isUnjudged: boolean;
   /** There were several changes, but too many to work out what each does. */
   readonly unshared: boolean;
 }

@@ -55,7 +55,7 @@ export function toMarkdown(review: Review): string {
   const changes = distinctChanges(review.builds);
   const telling = review.builds.filter((build) => isTelling(build) && isKnown(build));
   const isFolded = telling.length > MOST_OPEN;
-  const quiet = quietBlock(review.builds.filter((build) => !isTelling(build)));
+  const quiet = quietBlock(review.builds.filter((build) => !isTelling(build) && !build.isUnjudged));
   const head = [
     `## ${prose(sentence)}`,
     prose(extent),

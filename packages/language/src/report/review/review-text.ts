@@ -60,7 +60,7 @@ export function toText(review: Review, colors: Colors): string {
     ...(isMany
       ? [...commonLines(review, colors), ...changeLines(review).map(colors.dim)]
       : telling.map((build) => buildBlock(review, build, colors))),
-    ...quietLine(review.builds.filter((build) => !isTelling(build))).map(colors.dim),
+    ...quietLine(review.builds.filter((build) => !isTelling(build) && !build.isUnjudged)).map(colors.dim),
   ];
   return `${blocks.join('\n\n')}\n`;
 }

@@ -35,7 +35,7 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
   if (review.failures.length > 0)
     return {
       worry: 'error',
-      sentence: `Not all could be read: ${plural(review.failures.length, 'file')}${found && `; ${found}`}`,
+      sentence: `Not all could be judged: ${plural(review.failures.length, 'file')}${found && `; ${found}`}`,
     };
   if (errors > 0) return { worry: 'error', sentence: `Stop and check: ${found}` };
   if (found !== '') return { worry: 'warning', sentence: `Check before merging: ${found}` };

@@ -66,19 +66,22 @@ export async function review(request: Request): Promise<Review> {
   const comparison = new Comparison({ ...request, isOfParts: !holdsBuilds }, before, after, pathOf);
   const trials = new Trials(root, withNewParts(filesBefore, before, after, pathOf), pathOf);
   const builds = await comparison.builds(trials);
+  const text = comparison.text();
+  const failures = [
+    ...[...unreadable(head.tree, after, reach), ...notOurs, ...missed].map(([path, message]) => ({ path, message })),
+    ...failuresOf([...before.defects, ...after.defects, ...comparison.defects, ...trials.defects], pathOf),
+  ];
+  const unjudged = new Set(failures.map(({ path }) => path));
   return {
     base: versionOf(base),
     head: versionOf(head),
-    builds: builds.sort(byGravity(pathOf)),
-    text: comparison.text(),
+    builds: builds.map((one) => ({ ...one, isUnjudged: unjudged.has(pathOf(one.uri)) })).sort(byGravity(pathOf)),
+    text,
     buildsInAll: [...outlinesAfter].reduce(
       (sum, [path, outline]) => sum + (!holdsBuilds || request.isAsked(path) ? (outline?.builds ?? 0) : 0),
       0,
     ),
-    failures: [
-      ...[...unreadable(head.tree, after, reach), ...notOurs, ...missed].map(([path, message]) => ({ path, message })),
-      ...failuresOf([...before.defects, ...after.defects, ...comparison.defects], pathOf),
-    ],
+    failures,
     remarks: [
       ...[...unreadable(base.tree, before, reach)].map(([path, message]) => `${path} in ${base.name}: ${message}`),
       ...(head.tree.broken ?? []).map((path) => `${path} is a link to no file of this version, and so left out`),
@@ -145,7 +148,7 @@ function withNewParts(files: Files, before: Side, after: Side, pathOf: (uri: str
 }
 
 interface Compared {
-  readonly review: Omit<BuildReview, 'causes' | 'unshared'>;
+  readonly review: Omit<BuildReview, 'causes' | 'unshared' | 'isUnjudged'>;
   readonly changes: readonly Change[];
   readonly question?: Question;
 }
@@ -189,7 +192,7 @@ class Comparison {
     this.#subjectsAfter = new Subjects(after, this.sourcesAfter, (id) => id, isInBoth);
   }
 
-  async builds(trials: Trials): Promise<BuildReview[]> {
+  async builds(trials: Trials): Promise<Omit<BuildReview, 'isUnjudged'>[]> {
     const compared = [...this.#pairs()].flatMap(([before, after]) => {
       const uri = (after ?? before)?.build.uri ?? '';
       return guarded(this.defects, uri, () => [this.#compare(before, after)]) ?? [];
@@ -210,7 +213,8 @@ class Comparison {
       const before = this.#before.builds.get(this.#pairing.toOld(id));
       if (!this.#isAsked(after) && !(before && this.#isAsked(before))) continue;
       this.compared += 1;
-      if (!before || !restsOnTheSame(before, after)) yield [before, after];
+      const isSame = guarded(this.defects, after.build.uri, () => before && restsOnTheSame(before, after));
+      if (isSame !== true) yield [before, after];
     }
     for (const [id, before] of this.#before.builds) {
       if (this.#isAsked(before) && !this.#after.builds.has(this.#pairing.toNew(id))) {
@@ -246,7 +250,7 @@ class Comparison {
     const findings = withHidden(changed, hidden);
     const changes = this.#changes.of(before, after);
     const moved = before && after && before.build.uri !== after.build.uri ? before.build.uri : undefined;
-    const question = before && after && questionOf(before, changes, options, findings);
+    const question = before && after && questionOf(before, after, changes, options, findings);
     return {
       review: {
         name: build.name,
@@ -323,14 +327,18 @@ class Comparison {
         [...builds.values()].filter(this.#isAsked).flatMap(({ restsOn }) => restsOn.map(({ place }) => place.uri)),
       ),
     );
-    const findings = (side: Side) =>
+    const found = (side: Side, subjects: Subjects): Found[] =>
       [...side.models.values()]
         .filter(({ uri }) => restedOn.has(uri) || this.#request.isAsked(this.#pathOf(uri)))
-        .flatMap(({ problems }) => checkDocument({ problems, builds: [] }).findings);
-    return findingChanges(
-      findings(this.#before).map((finding) => ({ finding, subject: this.#subjectsBefore.ofText(finding) })),
-      findings(this.#after).map((finding) => ({ finding, subject: this.#subjectsAfter.ofText(finding) })),
-    );
+        .flatMap(({ uri, problems }) => {
+          const ofFile = () =>
+            checkDocument({ problems, builds: [] }).findings.map((finding) => ({
+              finding,
+              subject: subjects.ofText(finding),
+            }));
+          return guarded(this.defects, uri, ofFile) ?? [];
+        });
+    return findingChanges(found(this.#before, this.#subjectsBefore), found(this.#after, this.#subjectsAfter));
   }
 
   /** Where only parts are asked for, the builds that rest on them. */
@@ -408,6 +416,7 @@ function alone({ results }: Assessment, side: 'before' | 'after'): ResultChange[
 /** Only where several changes meet there is something to share out. */
 function questionOf(
   before: SideBuild,
+  after: SideBuild,
   changes: readonly Change[],
   options: readonly OptionReview[],
   findings: readonly FindingChange[],
@@ -426,7 +435,7 @@ function questionOf(
       !isKnownAndWorse(change),
   );
   if (results.size === 0 && decided.length === 0) return undefined;
-  return { id: before.declaration.id, changes, results, findings: decided };
+  return { id: before.declaration.id, uri: after.build.uri, changes, results, findings: decided };
 }
 
 /** New and worse findings that are open, at least so severe. */

@@ -6,6 +6,7 @@ import type { URI } from 'langium';
 import { assessPlainly } from '../../analysis/assess.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { checkDocument } from '../../checks/run.ts';
+import { type Defect, guarded } from '../../syntax/defects.ts';
 import type { Change } from './changes.ts';
 import type { Cause, Share } from './data.ts';
 import type { ResultChange } from './differences.ts';
@@ -16,6 +17,8 @@ import { buildsOf, type SideBuild, Workspace } from './side.ts';
 export interface Question {
   /** Of the build's declaration in the old version. */
   readonly id: string;
+  /** The file of the build. */
+  readonly uri: string;
   readonly changes: readonly Change[];
   /** By pack option, results that differ beyond their ±. */
   readonly results: ReadonlyMap<string, readonly ResultChange[]>;
@@ -33,6 +36,8 @@ export class Trials {
   readonly #pathOf: (uri: string) => string;
   #left = MOST_TRIALS;
   assessments = 0;
+  /** Of a text that stands in neither version: what it was to share out is told without shares. */
+  readonly defects: Defect[] = [];
 
   constructor(root: URI, files: Files, pathOf: (uri: string) => string) {
     this.#workspace = new Workspace(root, files);
@@ -55,7 +60,9 @@ export class Trials {
   async ask(questions: readonly Question[]): Promise<Map<Question, Cause[]>> {
     const causes = new Map<Question, Cause[]>(questions.map((question) => [question, []]));
     const start = this.#builds();
-    const starts = new Map(questions.map((question) => [question, this.#plain(question, start)]));
+    const starts = new Map(
+      questions.map((question) => [question, this.#guarded(question, () => this.#plain(question, start))]),
+    );
     for (const change of new Set(questions.flatMap(({ changes }) => changes))) {
       const concerned = questions.filter(({ changes }) => changes.includes(change));
       if (!change.edit) {
@@ -68,8 +75,12 @@ export class Trials {
       await this.#workspace.change(new Map([[path, text.slice(0, from) + change.edit.newText + text.slice(end)]]));
       const changed = this.#builds();
       for (const question of concerned) {
-        const shares = this.#shares(question, starts.get(question), changed);
-        causes.get(question)?.push({ change, shares, findings: this.#findings(question, changed) });
+        const cause = this.#guarded(question, () => ({
+          change,
+          shares: this.#shares(question, starts.get(question), changed),
+          findings: this.#findings(question, changed),
+        }));
+        if (cause) causes.get(question)?.push(cause);
       }
       await this.#workspace.change(new Map([[path, text]]));
     }
@@ -77,8 +88,11 @@ export class Trials {
   }
 
   #builds(): Map<string, SideBuild> {
-    return buildsOf(this.#workspace.documents());
+    const documents = this.#workspace.documents();
+    return buildsOf(documents, documents, this.defects);
   }
+
+  #guarded = <T>({ uri }: Question, run: () => T): T | undefined => guarded(this.defects, uri, run);
 
   /** Values without ±, by pack option and result. */
   #plain({ id, results }: Question, builds: ReadonlyMap<string, SideBuild>): Map<string, Map<string, number>> {
@@ -117,7 +131,8 @@ export class Trials {
     const build = builds.get(id)?.build;
     if (!build || findings.length === 0) return [];
     this.assessments += build.packs.length;
-    const found = checkDocument({ problems: [], builds: [build] }).findings;
+    const { findings: found, defects } = checkDocument({ problems: [], builds: [build] });
+    this.defects.push(...defects);
     return [...new Set(findings.filter((change) => isItsDoing(change, found)).map(({ finding }) => finding.id))];
   }
 }

@@ -3,7 +3,7 @@ import type { URI } from 'langium';
 import { type DocumentModel, readDocument } from '../../checks/text/read-document.ts';
 import type { Build } from '../../model/build.ts';
 import { closureOf, type Declaration, declarationsOf, type FileDocument } from '../../model/statements.ts';
-import type { Defect } from '../../syntax/defects.ts';
+import { type Defect, guarded } from '../../syntax/defects.ts';
 import type { Place } from '../../syntax/place.ts';
 import { createFettleServices, type Services } from '../../workspace/services.ts';
 import { type Files, TreeFiles } from './file-tree.ts';
@@ -77,20 +77,24 @@ export async function readSide(
   const documents = workspace.documents();
   const reached = documents.filter((document) => isReached(pathOf(document.uri.toString())));
   const models = new Map(reached.map((document) => [document.uri.toString(), readDocument(document)]));
+  const defects = [...models.values()].flatMap((model) => model.defects);
   return {
     documents,
-    builds: buildsOf(reached, documents),
-    declarations: firstOfEach(documents.flatMap(declarationsOf)),
+    builds: buildsOf(reached, documents, defects),
+    declarations: firstOfEach(
+      documents.flatMap((document) => guarded(defects, document.uri.toString(), () => declarationsOf(document)) ?? []),
+    ),
     models,
     failures: workspace.failures(pathOf),
-    defects: [...models.values()].flatMap(({ defects }) => defects),
+    defects,
   };
 }
 
 /** @param all where what the builds rest on is declared */
 export function buildsOf(
   documents: readonly FileDocument[],
-  all: readonly FileDocument[] = documents,
+  all: readonly FileDocument[],
+  defects: Defect[],
 ): Map<string, SideBuild> {
   const byUri = new Map(all.map((document) => [document.uri.toString(), document]));
   const declaredAt = ({ uri, start }: Place): Declaration | undefined => {
@@ -99,12 +103,13 @@ export function buildsOf(
   };
   const found = new Map<string, SideBuild>();
   for (const document of documents) {
-    const declared = declarationsOf(document).filter(({ kind }) => kind === 'build');
     for (const build of readDocument(document).builds) {
-      const declaration = declared.find(({ place }) => place.start === build.place.start);
-      if (!declaration || found.has(declaration.id)) continue;
-      const stands = build.benches.flatMap(({ part }) => declaredAt(part.place) ?? []);
-      found.set(declaration.id, { build, declaration, restsOn: closureOf([declaration, ...stands]) });
+      guarded(defects, build.uri, () => {
+        const declaration = declaredAt(build.place);
+        if (declaration?.kind !== 'build' || found.has(declaration.id)) return;
+        const stands = build.benches.flatMap(({ part }) => declaredAt(part.place) ?? []);
+        found.set(declaration.id, { build, declaration, restsOn: closureOf([declaration, ...stands]) });
+      });
     }
   }
   return found;

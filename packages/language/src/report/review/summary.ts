@@ -33,7 +33,7 @@ function rowOf(build: BuildReview): Row {
   return {
     build: status === 'changed' ? name : `${name} (${status})`,
     pack: worst?.pack ?? '',
-    found: foundWords(findings),
+    found: [...(build.isUnjudged ? ['not judged in full'] : []), ...foundWords(findings)].join(', '),
     cells:
       status === 'removed' || !worst
         ? COLUMNS.map(() => '')
@@ -60,13 +60,13 @@ function limitOf({ nearest }: OptionReview): string {
 }
 
 /** Errors and warnings that came or changed, counted; once a pack. */
-function foundWords(findings: readonly FindingChange[]): string {
+function foundWords(findings: readonly FindingChange[]): string[] {
   const counts = new Map<string, number>();
   for (const { status, finding } of findings.filter(isPrincipal).toSorted(byGravity)) {
     const label = `${STATUS_WORDS[status]} ${nameOf(finding.severity)}`;
     counts.set(label, (counts.get(label) ?? 0) + 1);
   }
-  return [...counts].map(([label, count]) => plural(count, label)).join(', ');
+  return [...counts].map(([label, count]) => plural(count, label));
 }
 
 /** A finding that is alike on several builds: one of them, the first of the worst, speaks. */

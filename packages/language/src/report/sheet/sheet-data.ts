@@ -19,7 +19,7 @@ import type { Place } from '../../syntax/place.ts';
 import { parseUnit } from '../../units/parse.ts';
 import { WORSE_ABOVE } from '../../vocabulary/findings.ts';
 import { resultOf } from '../../vocabulary/results.ts';
-import { type Checked, findingsAbout, SEVERITIES } from '../checked.ts';
+import { type Checked, findingsAbout, SEVERITIES, unjudgedOf } from '../checked.ts';
 import { type VerdictWords, verdictText, wordsOfVerdict } from '../present/requirement-verdicts.ts';
 
 export interface Quantity {
@@ -95,6 +95,8 @@ export interface SheetData {
   readonly title?: string;
   readonly place: Place;
   readonly findings: readonly Finding[];
+  /** Why it could not be judged in full. */
+  readonly unjudged?: string;
   readonly options: readonly SheetOption[];
   /** Results that some option has, in the order of the results table. */
   readonly rows: readonly SheetRow[];
@@ -108,17 +110,19 @@ export interface SheetData {
 /** @param isQuick leaves out the grams left, which take longer than all else together: for whoever shows a sheet while it is typed */
 export function sheetData(
   { build, assessments }: CheckedBuild,
-  checked: Pick<Checked, 'findings'>,
+  checked: Pick<Checked, 'findings' | 'failures' | 'pathOf'>,
   isQuick = false,
 ): SheetData {
   const measureFirst = bestMeasurement(assessments);
   const learnt = assessments[0]?.learnt;
   const findings = findingsAbout(build, checked);
+  const unjudged = unjudgedOf(build, checked);
   return {
     build: build.name,
     ...(build.title !== undefined && { title: build.title }),
     place: build.place,
     findings: worstFirst(findings),
+    ...(unjudged !== undefined && { unjudged }),
     options: assessments.map((assessment) => optionOf(assessment, findings)),
     rows: rowsOf(assessments.map(isQuick ? withGramsPending : withGramsLeft)),
     requirements: build.rules.requirements.map(

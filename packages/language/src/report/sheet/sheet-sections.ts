@@ -54,8 +54,8 @@ export const SHEET_SECTIONS: readonly SectionKind[] = [
   { id: 'caution', of: () => markup`<footer>${CAUTION} Computed by fettle ${fullVersion}.</footer>` },
 ];
 
-function head({ build, title, place, findings, options }: SheetData, ways: Ways): Markup {
-  const { worry, sentence } = verdictOf(findings);
+function head({ build, title, place, findings, unjudged, options }: SheetData, ways: Ways): Markup {
+  const { worry, sentence } = verdictOf(findings, unjudged);
   const nothing = options.length === 0 ? markup`<p>Nothing can be computed yet.</p>` : undefined;
   return markup`<header>
 <p class="quiet">Build sheet · <code>${build}</code> · ${link(ways.toPlace(place), ways.where(place))}</p>

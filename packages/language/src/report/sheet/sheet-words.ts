@@ -28,7 +28,9 @@ export interface SheetVerdict {
   readonly sentence: string;
 }
 
-export function verdictOf(findings: readonly Finding[]): SheetVerdict {
+/** @param unjudged why it could not be judged in full: then nothing is said to be in order */
+export function verdictOf(findings: readonly Finding[], unjudged?: string): SheetVerdict {
+  if (unjudged !== undefined) return { worry: 'error', sentence: `Not judged in full: ${unjudged}` };
   const open = findings.filter(({ accepted }) => accepted === undefined);
   const counts = countBySeverity(open);
   const said = SEVERITIES.flatMap((severity) => {

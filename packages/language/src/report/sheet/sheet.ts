@@ -59,7 +59,7 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
   const blocks = [
     `# ${prose(data.title ?? data.build)}`,
     `${code(data.build)}, ${code(placeOf(data.place, naming))}`,
-    `**${prose(verdictOf(data.findings).sentence)}**`,
+    `**${prose(verdictOf(data.findings, data.unjudged).sentence)}**`,
     ...(data.findings.length > 0
       ? [
           `## ${QUESTION.findings}`,

@@ -1,0 +1,36 @@
+/** Mistakes of ours that tests put in: of what is called so, reading, computing or checking throws. */
+import { vi } from 'vitest';
+
+vi.mock('../packages/language/src/checks/text/contradictions.ts', async (original) => {
+  const real = await original<typeof import('../packages/language/src/checks/text/contradictions.ts')>();
+  const { contradictions } = real;
+  return {
+    ...real,
+    contradictions: (part: { name?: string }) => {
+      if (part.name === 'Unlucky') throw new TypeError('a mistake in reading');
+      return contradictions(part as never);
+    },
+  };
+});
+vi.mock('../packages/language/src/checks/acceptances.ts', async (original) => {
+  const real = await original<typeof import('../packages/language/src/checks/acceptances.ts')>();
+  const { applyAcceptances } = real;
+  return {
+    ...real,
+    applyAcceptances: (...args: Parameters<typeof applyAcceptances>) => {
+      if (args[0].name === 'UnluckyCraft') throw new TypeError('a mistake in checking');
+      return applyAcceptances(...args);
+    },
+  };
+});
+vi.mock('../packages/language/src/analysis/assess.ts', async (original) => {
+  const real = await original<typeof import('../packages/language/src/analysis/assess.ts')>();
+  const { assess, assessPlainly } = real;
+  const onLucky = <R>(run: (...args: Parameters<typeof assess>) => R) => {
+    return (...args: Parameters<typeof assess>): R => {
+      if (args[1].name === 'UnluckyPack') throw new RangeError('a mistake in computing');
+      return run(...args);
+    };
+  };
+  return { ...real, assess: onLucky(assess), assessPlainly: onLucky(assessPlainly) };
+});

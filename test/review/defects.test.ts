@@ -1,0 +1,77 @@
+/** A mistake of ours in one file of a change: told at that file, in each format; every other build is compared, and the exit code says so. */
+import '../defects.ts';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { TABLE_FORMATS } from '../../packages/language/src/cli/formats.ts';
+import { reviewChange } from '../../packages/language/src/cli/review-command.ts';
+import { type Told, toldBy } from '../told.ts';
+import { CRAFT, Repository } from './repository.ts';
+
+const LIKE = (name: string, pack: string): string =>
+  `fettle 1\nuse "../parts"\n\nbuild ${name} {\n  airframe: Duct90\n  motors: 4 x M1104 with P2020\n  esc: Board20\n  pack: ${pack}\n}\n`;
+
+let repository: Repository;
+
+beforeAll(() => {
+  repository = new Repository({
+    ...CRAFT,
+    'builds/check.fettle': LIKE('UnluckyCraft', 'Slim480'),
+    'builds/compute.fettle': LIKE('Other', 'Slim480 as UnluckyPack'),
+    'builds/read.fettle': `${LIKE('Third', 'Slim480')}\nitem Unlucky { mass: 3 g }\n`,
+  });
+  // Two changes in what every build rests on, so that their shares are worked out, and a slip in a text.
+  repository
+    .branch('change')
+    .edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 4.40 g')
+    .edit('parts/others.fettle', 'capacity: 480 mAh', 'capacity: 400 mAh')
+    .edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %')
+    .write({ 'builds/slip.fettle': 'item Slip { mass: 1 A }\n' })
+    .commit();
+});
+afterAll(() => repository[Symbol.dispose]());
+
+const reviewed = (format: (typeof TABLE_FORMATS)[number]): Promise<Told> =>
+  toldBy(() => reviewChange(['.'], { base: 'main', format, failOn: ['error'] }), repository.folder);
+
+describe('a mistake of ours in a file of a change', () => {
+  test.each(TABLE_FORMATS)('as %s: named at its file, once a file, and the exit code is 2', async (format) => {
+    const { code, out, err } = await reviewed(format);
+    expect(code).toBe(2);
+    if (format !== 'json') expect(out).not.toMatch(/without a difference/);
+    for (const [file, mistake] of [
+      ['builds/read.fettle', 'a mistake in reading'],
+      ['builds/check.fettle', 'a mistake in checking'],
+      ['builds/compute.fettle', 'a mistake in computing'],
+    ] as const) {
+      const told = (text: string): string[] =>
+        text.split('\n').filter((line) => line.includes(mistake) && !line.includes('"sentence"'));
+      // A terminal shows what is complained of beside.
+      expect(told(out)).toHaveLength(format === 'text' ? 0 : 1);
+      expect(told(err)).toEqual([expect.stringContaining(file)]);
+    }
+    expect(out).not.toMatch(/^\s+at .*\.ts:\d/m);
+  });
+
+  test('everything else is judged: other builds, their new error, what each change does, and the slip of a text', async () => {
+    const { out } = await reviewed('json');
+    const { verdict, builds, text, failures } = JSON.parse(out);
+    expect(verdict.sentence).toMatch(/^Not all could be judged: 3 files; 2 new errors/);
+    expect(failures.map(({ path }: { path: string }) => path).sort()).toEqual([
+      'builds/check.fettle',
+      'builds/compute.fettle',
+      'builds/read.fettle',
+    ]);
+    expect(builds.map(({ name }: { name: string }) => name)).toEqual(
+      expect.arrayContaining(['Rafter', 'Quiet', 'Third', 'Other', 'UnluckyCraft']),
+    );
+    const rafter = builds.find(({ name }: { name: string }) => name === 'Rafter');
+    expect(JSON.stringify(rafter.findings)).toContain('motor-overvoltage');
+    expect(JSON.stringify(text)).toContain('wrong-dimension');
+  });
+
+  test('without one, the exit code is the finding', async () => {
+    using healthy = new Repository(CRAFT);
+    healthy.branch('change').edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %').commit();
+    const run = () => reviewChange(['.'], { base: 'main', format: 'text', failOn: ['error'] });
+    expect(await toldBy(run, healthy.folder)).toMatchObject({ code: 1, err: '' });
+  });
+});

@@ -1,0 +1,30 @@
+/** What the command says, run in this process: for tests that put something of their own into it. */
+import { vi } from 'vitest';
+
+export interface Told {
+  readonly code: number;
+  readonly out: string;
+  readonly err: string;
+}
+
+/** @param folder where it runs */
+export async function toldBy(run: () => Promise<number>, folder = process.cwd()): Promise<Told> {
+  let out = '';
+  let err = '';
+  const spies = [
+    vi.spyOn(process, 'cwd').mockReturnValue(folder),
+    vi.spyOn(process.stdout, 'write').mockImplementation((text) => {
+      out += String(text);
+      return true;
+    }),
+    vi.spyOn(process.stderr, 'write').mockImplementation((text) => {
+      err += String(text);
+      return true;
+    }),
+  ];
+  try {
+    return { code: await run(), out, err };
+  } finally {
+    for (const spy of spies) spy.mockRestore();
+  }
+}

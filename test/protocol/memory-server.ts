@@ -8,7 +8,8 @@ import {
   DidChangeWatchedFilesNotification,
   DidCloseTextDocumentNotification,
   DidOpenTextDocumentNotification,
-  type FileChangeType,
+  DocumentHighlightRequest,
+  FileChangeType,
   type FileEvent,
   InitializedNotification,
   InitializeRequest,
@@ -35,6 +36,7 @@ export class MemoryServer {
   private readonly streams: PassThrough[];
   private readonly versions = new Map<string, number>();
   private readonly open = new Set<string>();
+  private readonly texts = new Map<string, string>();
   private readonly told = new Map<string, readonly Diagnostic[]>();
   private readonly toldVersions = new Map<string, number>();
   /** Versions of open texts in the order in which they were answered. */
@@ -50,6 +52,9 @@ export class MemoryServer {
       new StreamMessageWriter(down),
     );
     this.server = startServer(connection, this.files);
+    // Without a clock: whoever types says when there is a pause.
+    const never = Number.POSITIVE_INFINITY;
+    this.server.lsp.Writing.waitFor({ short: never, long: never, rest: never });
     this.client = createProtocolConnection(new StreamMessageReader(down), new StreamMessageWriter(up));
     this.client.onRequest(RegistrationRequest.type, () => undefined);
     this.client.onNotification(LogMessageNotification.type, ({ message }) => {
@@ -85,6 +90,7 @@ export class MemoryServer {
   async openText(path: string, text: string): Promise<void> {
     const version = this.nextVersion(path);
     this.open.add(path);
+    this.texts.set(path, text);
     await this.client.sendNotification(DidOpenTextDocumentNotification.type, {
       textDocument: { uri: uriOf(path).toString(), languageId: 'fettle', version, text },
     });
@@ -94,6 +100,18 @@ export class MemoryServer {
     await this.client.sendNotification(DidChangeTextDocumentNotification.type, {
       textDocument: { uri: uriOf(path).toString(), version: this.nextVersion(path) },
       contentChanges: [{ text }],
+    });
+  }
+
+  /** A key at the end of an open text. */
+  async typeText(path: string, key: string): Promise<void> {
+    const text = this.texts.get(path) ?? '';
+    const lines = text.split('\n');
+    const end = { line: lines.length - 1, character: lines.at(-1)?.length ?? 0 };
+    this.texts.set(path, text + key);
+    await this.client.sendNotification(DidChangeTextDocumentNotification.type, {
+      textDocument: { uri: uriOf(path).toString(), version: this.nextVersion(path) },
+      contentChanges: [{ range: { start: end, end }, text: key }],
     });
   }
 
@@ -118,8 +136,21 @@ export class MemoryServer {
     return version;
   }
 
-  /** Once everything that was told so far is followed and its findings have come back. */
+  /** Once everything that was told so far is followed, what was held back has come, and all of it has come back. */
   async settled(): Promise<void> {
+    await this.built();
+    this.server.lsp.Writing.rest();
+    await this.roundTrip();
+  }
+
+  /** The pause of somebody who types slowly. */
+  async paused(): Promise<void> {
+    this.server.lsp.Writing.pause();
+    await this.roundTrip();
+  }
+
+  /** Once everything that was told so far is followed and its findings have come back. */
+  async built(): Promise<void> {
     const { DocumentBuilder, WorkspaceLock, WorkspaceManager } = this.server.workspace;
     await this.roundTrip();
     await WorkspaceManager.ready;
@@ -147,6 +178,25 @@ export class MemoryServer {
     await this.roundTrip();
     isOver = true;
     await building;
+  }
+
+  /** The client's cursor is at the beginning of a line. */
+  async seeCursor(path: string, line: number): Promise<void> {
+    const textDocument = { uri: uriOf(path).toString() };
+    await this.client.sendRequest(DocumentHighlightRequest.type, { textDocument, position: { line, character: 0 } });
+    await this.roundTrip();
+  }
+
+  /** Another program writes a file. */
+  async writeFile(path: string, text: string): Promise<void> {
+    this.files.texts.set(uriOf(path).path, text);
+    await this.tell([MemoryServer.event(path, FileChangeType.Changed)]);
+  }
+
+  /** Of what a file is told; not of what is estimated in it. */
+  codesOf(path: string): string[] {
+    const told = this.told.get(uriOf(path).toString()) ?? [];
+    return told.flatMap(({ code }) => (code === 'estimates' ? [] : [String(code)]));
   }
 
   get shown(): Shown {

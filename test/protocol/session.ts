@@ -71,7 +71,7 @@ export interface SessionOptions {
   /** Files of the workspace by path, `parts/motors.fettle`. */
   readonly files?: Readonly<Record<string, string>>;
   readonly capabilities?: ClientCapabilities;
-  readonly initializationOptions?: unknown;
+  readonly initializationOptions?: Readonly<Record<string, unknown>>;
   /** As when a single file is opened. */
   readonly withoutFolder?: boolean;
   /** As clients do that know one folder only. */
@@ -167,7 +167,8 @@ export class Session {
           workspaceFolders: options.withoutFolder ? null : [{ uri: folderUri, name: 'workspace' }],
         }),
         capabilities: options.capabilities ?? CAPABILITIES,
-        initializationOptions: options.initializationOptions,
+        // Findings at once: what waits while somebody types is asked about in `quiet.test.ts`.
+        initializationOptions: { quietWhileTyping: false, ...options.initializationOptions },
       }),
     );
     await session.connection.sendNotification(InitializedNotification.type, {});

@@ -17,6 +17,7 @@ import type { Reviewer } from './committed/thread.ts';
 import { FettleCompletion } from './completion/completion-provider.ts';
 import { DiagnosticsPublisher } from './diagnostics/publisher.ts';
 import { FindingsValidator } from './diagnostics/validator.ts';
+import { Writing } from './diagnostics/writing.ts';
 import { FettleLinks } from './document-links.ts';
 import { EditorDocumentBuilder } from './engine/editor-builder.ts';
 import type {
@@ -63,6 +64,7 @@ const sharedModule = (
     NodeKindProvider: () => new FettleNodeKinds(),
     WorkspaceSymbolProvider: (services) => reporting(new FettleWorkspaceSymbols(services)),
     DiagnosticsPublisher: (services) => new DiagnosticsPublisher(services),
+    Writing: (services) => new Writing(services),
   },
   workspace: {
     TextDocuments: () => new OpenTexts(),

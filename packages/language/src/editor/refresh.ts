@@ -26,6 +26,11 @@ export function askToRefresh(connection: Connection, services: EngineServices): 
   const isOpenAndNotEdited = ({ uri }: LangiumDocument): boolean =>
     services.workspace.TextDocuments.get(uri) !== undefined && !edited.has(uri.toString());
 
+  services.lsp.Writing.onChange(() => {
+    if (!pulls || capabilities.workspace?.diagnostics?.refreshSupport !== true) return;
+    connection.languages.diagnostics.refresh().catch((error) => console.warn('The client did not refresh:', error));
+  });
+
   builder.onBuildPhase(DocumentState.Validated, (documents) => {
     const showsMore = documents.some(isOpenAndNotEdited);
     const countsChanged = uses.changedIn(documents);

@@ -46,7 +46,10 @@ export function startServer(client: Connection, files: FileSystemProvider, revie
   shared.lsp.LanguageServer.onInitialize(({ capabilities }) => {
     declared = capabilities;
   });
-  const connection = asDeclared(client, () => declared);
+  const connection = seeingCursor(
+    asDeclared(client, () => declared),
+    shared,
+  );
   // What `startLanguageServer` of the framework does, but for its way of sending diagnostics: ours are sent by DiagnosticsPublisher.
   addDocumentUpdateHandler(connection, shared);
   addCompletionHandler(connection, shared);
@@ -86,6 +89,26 @@ export function startServer(client: Connection, files: FileSystemProvider, revie
   shared.workspace.TextDocuments.listen(connection);
   connection.listen();
   return shared;
+}
+
+/** Clients ask what is at the cursor as it moves: that tells where it is. */
+function seeingCursor(connection: Connection, { lsp }: EngineServices): Connection {
+  const onDocumentHighlight: Connection['onDocumentHighlight'] = (handler) =>
+    connection.onDocumentHighlight((params, ...rest) => {
+      lsp.Writing.seenAt(params.textDocument.uri, params.position);
+      return handler(params, ...rest);
+    });
+  const onCodeAction: Connection['onCodeAction'] = (handler) =>
+    connection.onCodeAction((params, ...rest) => {
+      const { start, end } = params.range;
+      if (start.line === end.line && start.character === end.character)
+        lsp.Writing.seenAt(params.textDocument.uri, start);
+      return handler(params, ...rest);
+    });
+  return Object.create(connection, {
+    onDocumentHighlight: { value: onDocumentHighlight },
+    onCodeAction: { value: onCodeAction },
+  });
 }
 
 function answerSelectionRanges(connection: Connection, shared: EngineServices): void {

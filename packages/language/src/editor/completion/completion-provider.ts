@@ -75,6 +75,22 @@ export class FettleCompletion implements CompletionProvider {
     return CompletionList.create(items, isOpen || offers.length >= MOST_PARTS);
   }
 
+  /** Whether the word that ends there is the beginning of a longer one that may stand there. */
+  isPrefix(document: LangiumDocument, offset: number): boolean {
+    const cursor = cursorAt(document, offset, this.lexer);
+    const typed = cursor?.word.text ?? '';
+    if (cursor === undefined || typed === '') return false;
+    const block = cursor.blocks[0];
+    // Behind a complete value the next line of the block may begin.
+    const lines =
+      block?.kind === undefined || block.kind === 'rows' || cursor.head?.tokenType.name !== 'KEY'
+        ? []
+        : lineOffers(block.kind, new Set(), { isVariant: true, hasColon: false });
+    return [...this.offersAt(document, cursor), ...lines].some(
+      ({ label, text = label }) => text.trimStart().startsWith(typed) && text.trim().length > typed.length,
+    );
+  }
+
   /** The documentation, which a long list goes without. */
   resolve(item: CompletionItem): CompletionItem {
     const { list, index } = (item.data ?? {}) as { list?: unknown; index?: unknown };

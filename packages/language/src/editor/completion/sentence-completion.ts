@@ -26,7 +26,7 @@ export function sentenceOffers(head: IToken, before: readonly IToken[], offset: 
     case 'require':
       return requirementOffers(before, offset, around);
     case 'keep':
-      return keepOffers(before, clause);
+      return keepOffers(before, clause, behind);
     case 'accept':
       return before.length === 0 ? findingOffers() : [...(clause === undefined ? [BELOW, WITH] : [WITH]), BECAUSE];
     case 'raise':
@@ -152,17 +152,22 @@ function operatorOffers(before: readonly IToken[]): Offer[] {
 
 // ---- the others ----
 
-function keepOffers(before: readonly IToken[], clause: string | undefined): Offer[] {
+function keepOffers(before: readonly IToken[], clause: string | undefined, behind: readonly IToken[]): Offer[] {
   if (clause === 'on') {
-    return Object.entries(LIMITS).map(([label, documentation]) => ({
-      label,
-      kind: CompletionItemKind.EnumMember,
-      documentation,
-      group: 0,
-    }));
+    // Of what stands there already, `motor.`, the rest is offered.
+    const written = behind.map(({ image }) => image).join('');
+    return Object.entries(LIMITS)
+      .filter(([label]) => label.startsWith(written))
+      .map(([label, documentation]) => ({
+        label: label.slice(written.length),
+        kind: CompletionItemKind.EnumMember,
+        documentation,
+        group: 0,
+      }));
   }
   if (clause === 'in') {
-    return [{ label: 'hand on', kind: CompletionItemKind.Keyword, text: 'hand on ', group: 0 }];
+    const rest = behind.length === 0 ? 'hand on' : 'on';
+    return [{ label: rest, kind: CompletionItemKind.Keyword, text: `${rest} `, group: 0 }];
   }
   const last = before.at(-1)?.tokenType.name;
   if (last === 'NUMBER') {

@@ -19,6 +19,7 @@ export class DiagnosticsPublisher {
       this.active = !wantsPull(params);
     });
     services.workspace.DocumentBuilder.onDocumentPhase(DocumentState.Validated, (document) => this.send(document));
+    services.lsp.Writing.onChange(() => this.sendChanged());
     services.workspace.DocumentBuilder.onUpdate((_changed, deleted) => {
       for (const uri of deleted) {
         this.clear(uri);
@@ -26,20 +27,30 @@ export class DiagnosticsPublisher {
     });
   }
 
-  private send(document: LangiumDocument): void {
+  /** @param isKnown of its version was told before: it is told again only where that differs */
+  private send(document: LangiumDocument, isKnown = false): void {
     if (!this.active || document.diagnostics === undefined || document.uri.scheme === LIBRARY_SCHEME) {
       return;
     }
     const uri = document.uri.toString();
     const open = this.services.workspace.TextDocuments.get(document.uri) !== undefined;
-    const content = JSON.stringify(document.diagnostics);
-    if (open) {
+    const shown = this.services.lsp.Writing.shown(document);
+    const content = JSON.stringify(shown);
+    const isChanged = content !== (this.told.get(uri) ?? '[]');
+    if (open && (isChanged || !isKnown)) {
       const spelling = this.services.workspace.TextDocuments.spellingOf(document.uri);
-      this.tell(spelling, document.diagnostics, document.textDocument.version);
-    } else if (content !== (this.told.get(uri) ?? '[]')) {
-      this.tell(uri, document.diagnostics);
+      this.tell(spelling, shown, document.textDocument.version);
+    } else if (isChanged) {
+      this.tell(uri, shown);
     }
     this.told.set(uri, content);
+  }
+
+  /** What was held back is told, of all that is checked; the others are told of when they are. */
+  private sendChanged(): void {
+    for (const document of this.services.workspace.LangiumDocuments.all) {
+      if (document.state === DocumentState.Validated) this.send(document, true);
+    }
   }
 
   private clear(uri: URI): void {

@@ -17,7 +17,7 @@ import { whenChecked } from '../requests/checked-documents.ts';
 export function answerPulls(connection: Connection, services: EngineServices): void {
   connection.languages.diagnostics.on(
     createServerRequestHandler<DocumentDiagnosticParams, DocumentDiagnosticReport, never>(
-      (_language, document, params) => reportOf(document, params.previousResultId),
+      (_language, document, params) => reportOf(document, services, params.previousResultId),
       services,
       DocumentState.Validated,
     ) as Parameters<typeof connection.languages.diagnostics.on>[0],
@@ -29,8 +29,9 @@ export function answerPulls(connection: Connection, services: EngineServices): v
 
 function workspaceReport(
   { previousResultIds }: WorkspaceDiagnosticParams,
-  { workspace }: EngineServices,
+  services: EngineServices,
 ): WorkspaceDiagnosticReport {
+  const { workspace } = services;
   const previous = new Map(previousResultIds.map(({ uri, value }) => [uri, value]));
   const items = workspace.LangiumDocuments.all
     .filter(({ uri, diagnostics }) => diagnostics !== undefined && uri.scheme !== LIBRARY_SCHEME)
@@ -38,7 +39,7 @@ function workspaceReport(
       const uri = document.uri.toString();
       const open = workspace.TextDocuments.get(document.uri) !== undefined;
       const version = open ? document.textDocument.version : null;
-      return { ...reportOf(document, previous.get(uri)), uri, version };
+      return { ...reportOf(document, services, previous.get(uri)), uri, version };
     })
     .toArray();
   const known = new Set(items.map((item) => UriUtils.normalize(item.uri)));
@@ -54,8 +55,12 @@ function workspaceReport(
   return { items: [...items, ...cleared] };
 }
 
-function reportOf(document: LangiumDocument, previous: string | undefined): DocumentDiagnosticReport {
-  const items = document.diagnostics ?? [];
+function reportOf(
+  document: LangiumDocument,
+  { lsp }: EngineServices,
+  previous: string | undefined,
+): DocumentDiagnosticReport {
+  const items = lsp.Writing.shown(document);
   const resultId = fingerprint(JSON.stringify(items));
   if (resultId === previous) {
     return { kind: DocumentDiagnosticReportKind.Unchanged, resultId };

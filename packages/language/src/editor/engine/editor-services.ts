@@ -5,6 +5,7 @@ import type { Committed } from '../committed/committed.ts';
 import type { FettleCompletion } from '../completion/completion-provider.ts';
 import type { DiagnosticsPublisher } from '../diagnostics/publisher.ts';
 import type { FindingsValidator } from '../diagnostics/validator.ts';
+import type { Writing } from '../diagnostics/writing.ts';
 import type { FettleLenses } from '../lenses.ts';
 import type { OpenTexts } from './open-texts.ts';
 import type { WorkspaceStartup } from './workspace-startup.ts';
@@ -13,6 +14,7 @@ import type { WorkspaceStartup } from './workspace-startup.ts';
 export interface EditorAddedSharedServices {
   readonly lsp: {
     readonly DiagnosticsPublisher: DiagnosticsPublisher;
+    readonly Writing: Writing;
     readonly ClientCommands: ClientCommands;
     readonly Committed: Committed;
   };

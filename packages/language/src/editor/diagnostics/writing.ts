@@ -1,0 +1,311 @@
+/**
+ * What a person who is writing is told, and when. The line under the last edit is a prefix most of the time: what is wrong with it only because
+ * it is one, and what is wrong elsewhere only because of it, waits until the line is left, or a pause.
+ */
+import { DocumentState, type LangiumDocument, UriUtils } from 'langium';
+import type { Diagnostic, Position } from 'vscode-languageserver-types';
+import { isObserved, isRail, isRows, type Part } from '../../grammar/generated/ast.ts';
+import { placeOfFeature } from '../../model/source.ts';
+import { TEXT_FINDINGS } from '../../vocabulary/findings.ts';
+import type { EditorServices, EngineServices } from '../engine/services.ts';
+import { isUnfinished } from './unfinished.ts';
+import { type Change, changeBetween, isTyping, lineAround, lineAt, partWrittenAt } from './writing-place.ts';
+
+/** How long nothing is typed before something is told. ms */
+export interface Pauses {
+  /** About a line that may be finished. */
+  readonly short: number;
+  /** About one that can hardly be. */
+  readonly long: number;
+  /** After this a half-written line is told of as any other. */
+  readonly rest: number;
+}
+
+/** Ours: longer than between two keys of a person who types, and below a second. */
+export const PAUSES: Pauses = { short: 250, long: 600, rest: 3000 };
+
+type Stage = 'typing' | 'paused';
+
+/** Where is being written. */
+interface Place {
+  readonly key: string;
+  /** Behind what was written last. */
+  cursor: number;
+  stage: Stage;
+  /** Lines that were written since everything was told, from 0. */
+  readonly touched: Set<number>;
+  /** Where the part that is written begins; undefined between parts. */
+  block: number | undefined;
+  /** It lacked something when its writing began: until it is left, or complete and a pause long, it is a fragment. */
+  isFragment: boolean;
+  /** Something else than this text changed meanwhile: other files have findings of their own. */
+  isElsewhereToo: boolean;
+}
+
+/** A finding that was told already, by what it says but for its figures, and where. */
+interface Standing {
+  readonly said: string;
+  line: number;
+  readonly diagnostic: Diagnostic;
+}
+
+export class Writing {
+  private readonly services: EngineServices;
+  private readonly fettle: () => EditorServices;
+  private pauses: Pauses = PAUSES;
+  private isQuiet = true;
+  private place: Place | undefined;
+  /** Of each open text, as it was before the edit that is coming. */
+  private readonly texts = new Map<string, string>();
+  /** What each file was told of when nothing was held back. */
+  private readonly standing = new Map<string, Standing[]>();
+  private readonly listeners: (() => void)[] = [];
+  private timers: NodeJS.Timeout[] = [];
+
+  constructor(services: EngineServices) {
+    this.services = services;
+    this.fettle = () => services.ServiceRegistry.all[0] as EditorServices;
+    const { TextDocuments, DocumentBuilder } = services.workspace;
+    services.lsp.LanguageServer.onInitialize(({ initializationOptions }) => {
+      this.isQuiet = (initializationOptions as { quietWhileTyping?: unknown } | undefined)?.quietWhileTyping !== false;
+    });
+    TextDocuments.onDidOpen(({ document }) => this.texts.set(UriUtils.normalize(document.uri), document.getText()));
+    TextDocuments.onDidChangeContent(({ document }) => this.edited(document.uri, document.getText()));
+    TextDocuments.onDidClose(({ document }) => this.closed(UriUtils.normalize(document.uri)));
+    TextDocuments.onDidSave(() => this.rest());
+    DocumentBuilder.onUpdate((changed, deleted) => {
+      const others = [...changed, ...deleted].some((uri) => uri.toString() !== this.place?.key);
+      if (this.place !== undefined && others) this.place.isElsewhereToo = true;
+      for (const uri of deleted) this.standing.delete(uri.toString());
+    });
+  }
+
+  /** Other pauses; none where they are not finite: then `pause` and `rest` are called. */
+  waitFor(pauses: Pauses): void {
+    this.pauses = pauses;
+  }
+
+  /** Called when more, or less, is shown than before without a new check. */
+  onChange(listener: () => void): void {
+    this.listeners.push(listener);
+  }
+
+  // ---- what the person does ----
+
+  private edited(uri: string, text: string): void {
+    const key = UriUtils.normalize(uri);
+    const before = this.texts.get(key);
+    this.texts.set(key, text);
+    const change = before === undefined ? undefined : changeBetween(before, text);
+    if (!this.isQuiet || before === undefined || change === undefined) return;
+    const left = this.place?.key === key ? undefined : this.place;
+    const touched = this.place?.key === key ? this.place.touched : new Set<number>();
+    this.moveLines(key, touched, before, text, change);
+    const block = this.blockAt(key, change.start);
+    const isSameBlock = this.place?.key === key && this.place.block === block;
+    this.place = {
+      key,
+      cursor: change.newEnd,
+      stage: isTyping(before, text, change) ? 'typing' : 'paused',
+      touched,
+      block,
+      isFragment: isSameBlock ? (this.place?.isFragment ?? false) : this.wasFragment(key, block),
+      isElsewhereToo: false,
+    };
+    if (left !== undefined) this.tell();
+    this.startTimers();
+  }
+
+  private moveLines(key: string, touched: Set<number>, before: string, text: string, change: Change): void {
+    const first = lineAt(before, change.start);
+    const [oldLast, newLast] = [lineAt(before, change.oldEnd), lineAt(text, change.newEnd)];
+    const moved = (line: number): number => (line > first && line >= oldLast ? line + newLast - oldLast : line);
+    const lines = [...touched].map(moved);
+    touched.clear();
+    for (const line of lines) touched.add(line);
+    for (let line = first; line <= newLast; line++) touched.add(line);
+    for (const one of this.standing.get(key) ?? []) one.line = moved(one.line);
+  }
+
+  /** The cursor was seen somewhere: behind another line there is nothing to wait for. */
+  seenAt(uri: string, { line }: Position): void {
+    const place = this.place;
+    if (place === undefined) return;
+    const key = UriUtils.normalize(uri);
+    const text = this.texts.get(place.key) ?? '';
+    if (key === place.key && line === lineAt(text, place.cursor)) return;
+    const offset = this.services.workspace.TextDocuments.get(uri)?.offsetAt({ line, character: 0 }) ?? 0;
+    if (key !== place.key || this.blockAt(key, offset + 1) !== place.block) this.rest();
+    else {
+      place.cursor = offset;
+      this.pause();
+    }
+  }
+
+  private closed(key: string): void {
+    this.texts.delete(key);
+    if (this.place?.key === key) this.rest();
+  }
+
+  // ---- pauses ----
+
+  private startTimers(): void {
+    this.stopTimers();
+    const after = (ms: number, act: () => void): void => {
+      if (!Number.isFinite(ms)) return;
+      const timer = setTimeout(act, ms);
+      (timer as Partial<NodeJS.Timeout>).unref?.();
+      this.timers.push(timer);
+    };
+    after(this.pauses.short, () => {
+      if (this.mayBeFinished()) this.pause();
+    });
+    after(this.pauses.long, () => this.pause());
+    after(this.pauses.rest, () => this.rest());
+  }
+
+  private stopTimers(): void {
+    for (const timer of this.timers) clearTimeout(timer);
+    this.timers = [];
+  }
+
+  /** Nothing was typed for a while: what stands there is told of, but for what may still become right. */
+  pause(): void {
+    if (this.place === undefined || this.place.stage === 'paused') return;
+    this.place.stage = 'paused';
+    this.tell();
+  }
+
+  /** Whoever wrote has stopped, saved or gone elsewhere: everything is told. */
+  rest(): void {
+    this.stopTimers();
+    if (this.place === undefined) return;
+    this.place = undefined;
+    this.tell();
+  }
+
+  private tell(): void {
+    for (const listener of this.listeners) listener();
+  }
+
+  // ---- what is told ----
+
+  /** Of the findings of a file those that are told now. */
+  shown(document: LangiumDocument): Diagnostic[] {
+    const all = document.diagnostics ?? [];
+    const key = document.uri.toString();
+    const { place } = this;
+    if (place === undefined) return this.stand(key, all);
+    const written = this.services.workspace.LangiumDocuments.getDocument(document.uri);
+    if (place.key === key) return this.shownWhereWritten(document, place, all);
+    if (place.isElsewhereToo) return this.stand(key, all);
+    const source = [...this.services.workspace.LangiumDocuments.all].find(({ uri }) => uri.toString() === place.key);
+    const isHeld = place.stage === 'typing' || (source !== undefined && this.isPartial(source, place));
+    if (!isHeld || written === undefined) return this.stand(key, all);
+    // What was there before the edit is there still, until it is known what the edit will be.
+    return (this.standing.get(key) ?? []).map(({ diagnostic }) => diagnostic);
+  }
+
+  private stand(key: string, shown: readonly Diagnostic[]): Diagnostic[] {
+    this.standing.set(
+      key,
+      shown.map((diagnostic) => ({ said: saying(diagnostic), line: diagnostic.range.start.line, diagnostic })),
+    );
+    return [...shown];
+  }
+
+  private shownWhereWritten(document: LangiumDocument, place: Place, all: readonly Diagnostic[]): Diagnostic[] {
+    const text = document.textDocument.getText();
+    const line = lineAt(text, place.cursor);
+    const open = [...(this.standing.get(place.key) ?? [])];
+    const part = partWrittenAt(document, place.cursor);
+    const isHeldLine = this.unfinishedIn(document, place).length > 0;
+    const isFragment = this.isFragmentAt(document, place, part);
+    const told = all.flatMap((diagnostic): Diagnostic[] => {
+      const said = saying(diagnostic);
+      const at = open.findIndex((one) => one.said === said && one.line === diagnostic.range.start.line);
+      if (at >= 0) {
+        const [known] = open.splice(at, 1);
+        // Its figures change while the line does; they are told anew with the rest.
+        const isStale = place.stage === 'typing' || isHeldLine || isFragment;
+        return [isStale && known ? { ...diagnostic, message: known.diagnostic.message } : diagnostic];
+      }
+      if (isHeaderOf(part, diagnostic, document) || diagnostic.code === 'unused-use') return [];
+      const isOnLine = diagnostic.range.start.line === line;
+      if (isOnLine && isUnfinished(document, place.cursor, diagnostic, this.prefixes)) return [];
+      if (place.stage === 'typing') {
+        const isLeft = !isOnLine && place.touched.has(diagnostic.range.start.line);
+        return isLeft && isOfText(diagnostic) ? [diagnostic] : [];
+      }
+      if (isOfText(diagnostic) && place.touched.has(diagnostic.range.start.line)) return [diagnostic];
+      return isHeldLine || (isFragment && !isOfText(diagnostic)) ? [] : [diagnostic];
+    });
+    return place.stage === 'paused' && !isHeldLine ? this.stand(place.key, told) : told;
+  }
+
+  private readonly prefixes = (document: LangiumDocument, offset: number): boolean =>
+    this.fettle().lsp.CompletionProvider.isPrefix(document, offset);
+
+  /** Of the findings on the line that is written those that may go when it goes on. */
+  private unfinishedIn(document: LangiumDocument, place: Place): Diagnostic[] {
+    const line = lineAt(document.textDocument.getText(), place.cursor);
+    return (document.diagnostics ?? []).filter(
+      (one) => one.range.start.line === line && isUnfinished(document, place.cursor, one, this.prefixes),
+    );
+  }
+
+  /** What is written there cannot be judged yet, and whatever rests on it. */
+  private isPartial(document: LangiumDocument, place: Place): boolean {
+    const part = partWrittenAt(document, place.cursor);
+    return this.unfinishedIn(document, place).length > 0 || this.isFragmentAt(document, place, part);
+  }
+
+  private isFragmentAt(document: LangiumDocument, place: Place, part: Part | undefined): boolean {
+    if (part === undefined) return false;
+    return place.isFragment || (document.diagnostics ?? []).some((one) => isHeaderOf(part, one, document));
+  }
+
+  /** With a word or a number that ends as it does, the line might be meant to be as it is. */
+  private mayBeFinished(): boolean {
+    const place = this.place;
+    const document = place && this.documentOf(place.key);
+    if (!place || document === undefined || document.state < DocumentState.Validated) return false;
+    const text = document.textDocument.getText();
+    const { text: line, start } = lineAround(text, place.cursor);
+    const isNumber = /\d$/.test(line.slice(0, place.cursor - start));
+    return !isNumber && this.unfinishedIn(document, place).length === 0;
+  }
+
+  private documentOf(key: string): LangiumDocument | undefined {
+    return this.services.workspace.LangiumDocuments.all.find(({ uri }) => uri.toString() === key);
+  }
+
+  private blockAt(key: string, offset: number): number | undefined {
+    const document = this.documentOf(key);
+    return document && partWrittenAt(document, offset)?.$cstNode?.offset;
+  }
+
+  /** Whether a part lacked something before it is written on: one that begins now lacks everything. */
+  private wasFragment(key: string, block: number | undefined): boolean {
+    const document = this.documentOf(key);
+    if (document === undefined || block === undefined) return true;
+    const part = partWrittenAt(document, block + 1);
+    return (document.diagnostics ?? []).some((one) => isHeaderOf(part, one, document));
+  }
+}
+
+const isOfText = ({ code }: Diagnostic): boolean => Object.hasOwn(TEXT_FINDINGS, String(code));
+
+/** What it says, but for its figures. */
+const saying = ({ code, message }: Diagnostic): string => `${code} ${String(message).replace(/\d[\d.,]*/g, '#')}`;
+
+/** About the whole of a part, or of a block in it: that it lacks lines, or its end. */
+function isHeaderOf(part: Part | undefined, { code, range }: Diagnostic, document: LangiumDocument): boolean {
+  if (part?.$cstNode === undefined || (code !== 'missing-value' && code !== 'syntax')) return false;
+  const offset = document.textDocument.offsetAt(range.start);
+  const inner = part.lines.filter((line) => isRail(line) || isObserved(line) || isRows(line));
+  return [part, ...inner].some((block) => {
+    const name = 'name' in block && block.name !== undefined ? placeOfFeature(block, 'name').start : undefined;
+    return offset === block.$cstNode?.offset || offset === name;
+  });
+}

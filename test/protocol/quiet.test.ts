@@ -1,0 +1,181 @@
+/** What somebody who types is told on the way: nothing that the next keys cure by themselves, and everything that they do not. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, test } from 'vitest';
+import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
+import { PAGES } from '../../packages/language/src/checks/registry.ts';
+import { MemoryServer } from './memory-server.ts';
+import { sessions } from './one-session.ts';
+import { type Pace, typed } from './typist.ts';
+import { BOARDS, PACKS, PARTS, RAFTER, WORKSHOP } from './workshop.ts';
+
+const EXAMPLES = fileURLToPath(new URL('../../examples', import.meta.url));
+const filesOf = (folder: string): Map<string, string> =>
+  new Map(
+    readdirSync(join(EXAMPLES, folder)).map((name) => [
+      `${folder}/${name}`,
+      readFileSync(join(EXAMPLES, folder, name), 'utf8'),
+    ]),
+  );
+const SHARED = new Map([...filesOf('parts'), ...filesOf('rules'), ...filesOf('stands')]);
+const text = (path: string): string => readFileSync(join(EXAMPLES, path), 'utf8');
+
+/** Files that are there, the file that is typed, and its text. */
+const BUILDS: Readonly<Record<string, readonly [ReadonlyMap<string, string>, string, string]>> = {
+  'a file of nine numbers': [new Map(), 'builds/first.fettle', text('builds/first.fettle')],
+  'a full build on shared parts': [SHARED, 'builds/spire.fettle', text('builds/spire.fettle')],
+  'parts line by line': [
+    new Map([
+      ['parts/boards.fettle', BOARDS],
+      ['parts/packs.fettle', PACKS],
+      ['builds/rafter.fettle', RAFTER],
+    ]),
+    'parts/motors.fettle',
+    PARTS,
+  ],
+};
+
+describe.each(Object.entries(BUILDS))('%s, key by key', (_, [files, path, written]) => {
+  test('says nothing false to somebody who goes on before each pause', async () => {
+    expect((await typed(files, path, written, 'quick')).falseMessages).toEqual([]);
+  }, 120_000);
+
+  test('says at most one thing in ten lines that becomes true later, with a pause after each key', async () => {
+    const { falseMessages, lines } = await typed(files, path, written, 'slow');
+    expect(falseMessages.length, falseMessages.join('\n')).toBeLessThanOrEqual(lines / 10);
+  }, 120_000);
+});
+
+/** `FETTLE_EVERY_SAMPLE=1` types all of them: that takes a quarter of an hour. */
+const EVERY = process.env.FETTLE_EVERY_SAMPLE === '1' ? 1 : 12;
+const CRAFT = new Map([['craft.fettle', EXAMPLE_CRAFT]]);
+const SAMPLES: readonly (readonly [name: string, ReadonlyMap<string, string>, path: string, string])[] = [
+  ...[...filesOf('builds')].map(([path, sample]) => [path, SHARED, path, sample] as const),
+  ...[...SHARED].map(
+    ([path, sample]) => [path, new Map([...SHARED].filter(([other]) => other !== path)), path, sample] as const,
+  ),
+  ...Object.entries(PAGES).flatMap(([id, { passes }]) =>
+    passes === undefined ? [] : [[`the page of ${id}`, CRAFT, 'sample.fettle', passes] as const],
+  ),
+].filter((_, index) => index % EVERY === EVERY - 1);
+
+test.each(SAMPLES)(
+  'the sample %s, with a pause after each key',
+  async (_, files, path, sample) => {
+    const { falseMessages, lines } = await typed(files, path, sample, 'slow');
+    expect(falseMessages.length, falseMessages.join('\n')).toBeLessThanOrEqual(lines);
+  },
+  600_000,
+);
+
+// ---- what is told, and when ----
+
+const FILE = 'builds/typed.fettle';
+const BEGUN = RAFTER.replace('Rafter', 'Typed');
+
+/** What is said of the file after some keys at the end of a line that is there already. */
+async function after(
+  line: string,
+  keys: string,
+  pace?: Pace,
+): Promise<{ server: MemoryServer; codes: () => string[] }> {
+  const server = await MemoryServer.start(
+    new Map([...Object.entries(WORKSHOP), [FILE, BEGUN]]),
+    new Map([[FILE, BEGUN]]),
+  );
+  const at = BEGUN.indexOf(line) + line.length;
+  for (const [index] of [...keys].entries()) {
+    await server.changeText(FILE, BEGUN.slice(0, at) + keys.slice(0, index + 1) + BEGUN.slice(at));
+    await server.built();
+  }
+  if (pace === 'slow') await server.paused();
+  return { server, codes: () => server.codesOf(FILE) };
+}
+
+test('a finished line that is wrong is told after a pause', async () => {
+  const { server, codes } = await after('item: Strap', '\n  item: 3 kgg');
+  expect(codes()).toEqual([]);
+  await server.paused();
+  expect(codes()).toEqual(['unknown-unit']);
+  server.stop();
+});
+
+test('a wrong line is told as soon as the next edit leaves it', async () => {
+  const { server, codes } = await after('item: Strap', '\n  item: Stra\n');
+  expect(codes()).toEqual(['unknown-name']);
+  server.stop();
+});
+
+test('a wrong line is told as soon as the cursor is seen elsewhere', async () => {
+  const { server, codes } = await after('item: Strap', '\n  item: Stra', 'slow');
+  expect(codes()).toEqual([]);
+  await server.seeCursor(FILE, 0);
+  expect(codes()).toEqual(['unknown-name']);
+  server.stop();
+});
+
+test('what was half written is told in the end, wherever it is', async () => {
+  const { server, codes } = await after('item: Strap', '\n  item: Stra', 'slow');
+  await server.settled();
+  expect(codes()).toEqual(['unknown-name']);
+  server.stop();
+});
+
+test('what was found before stays while another line is half written, and goes with its cause', async () => {
+  const wrong = BEGUN.replace('Slim480_3S', 'Slim480_4S');
+  const server = await MemoryServer.start(
+    new Map([...Object.entries(WORKSHOP), [FILE, wrong]]),
+    new Map([[FILE, wrong]]),
+  );
+  expect(server.codesOf(FILE)).toEqual(['unknown-name']);
+  await server.changeText(FILE, wrong.replace('item: Strap', 'ite'));
+  await server.built();
+  expect(server.codesOf(FILE)).toEqual(['unknown-name']);
+  await server.changeText(FILE, wrong);
+  await server.built();
+  await server.changeText(FILE, BEGUN);
+  await server.built();
+  expect(server.codesOf(FILE)).toEqual([]);
+  server.stop();
+});
+
+test('a name that is being written anew costs no other file a message', async () => {
+  const path = 'parts/motors.fettle';
+  const server = await MemoryServer.start(new Map(Object.entries(WORKSHOP)), new Map([[path, PARTS]]));
+  await server.changeText(path, PARTS.replace('motor M1104_10500', 'motor M11'));
+  await server.built();
+  expect(server.codesOf('builds/rafter.fettle')).toEqual([]);
+  await server.settled();
+  expect(server.codesOf('builds/rafter.fettle')).toContain('unknown-name');
+  server.stop();
+});
+
+test('what changes in another file meanwhile is told at once', async () => {
+  const { server } = await after('item: Strap', '\n  item: Stra');
+  await server.writeFile('parts/packs.fettle', PACKS.replace('slim', 'slim').replace('480 mAh', '480 mA'));
+  await server.built();
+  expect(server.codesOf('parts/packs.fettle')).toEqual(['wrong-dimension']);
+  server.stop();
+});
+
+test('text that comes in one piece is told of at once', async () => {
+  const { server, codes } = await after('item: Strap', '');
+  await server.changeText(FILE, `${BEGUN}\nitem Strap2 {\n  mass: 3 kgg\n}\n`);
+  await server.built();
+  expect(codes()).toEqual(['unknown-unit']);
+  server.stop();
+});
+
+const start = sessions();
+
+test('by the clock: a finished wrong line within the pause, a half-written one after a rest', async () => {
+  const session = await start({ files: WORKSHOP, initializationOptions: { quietWhileTyping: true } });
+  await session.open(FILE, BEGUN);
+  const at = session.behind(FILE, 'item: Strap');
+  await session.changeWithoutWaiting(FILE, '\n  item: 3 kgg', { start: at, end: at });
+  await session.diagnosticsWhere(FILE, (told) => told.some(({ code }) => code === 'unknown-unit'));
+  const line = { line: at.line + 1, character: 0 };
+  await session.changeWithoutWaiting(FILE, '  item: Stra', { start: line, end: { ...line, character: 13 } });
+  await session.diagnosticsWhere(FILE, (told) => told.some(({ code }) => code === 'unknown-name'));
+}, 20_000);

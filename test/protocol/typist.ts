@@ -1,0 +1,55 @@
+/** Types texts key by key into a server and keeps what it says on the way. */
+import type { Diagnostic } from 'vscode-languageserver-protocol';
+import { uriOf } from '../references/workspace.ts';
+import { MemoryServer } from './memory-server.ts';
+
+export interface Typed {
+  /** Lines with something on them. */
+  readonly lines: number;
+  /** Said at some key, and not any more when the text was finished; each once. */
+  readonly falseMessages: readonly string[];
+}
+
+/** How fast: `quick` types on before the pause after which the server speaks; `slow` lets every pause come. */
+export type Pace = 'quick' | 'slow';
+
+/** One text typed from its first to its last letter; `files` are there already. */
+export async function typed(
+  files: ReadonlyMap<string, string>,
+  path: string,
+  text: string,
+  pace: Pace,
+): Promise<Typed> {
+  const server = await MemoryServer.start(new Map([...files, [path, '']]), new Map([[path, '']]));
+  const seen = new Map<string, string>();
+  const own = uriOf(path).toString();
+  const before = new Set(messages(server, own));
+  let written = '';
+  for (const key of keysOf(text)) {
+    written += key;
+    await server.typeText(path, key);
+    await server.built();
+    if (pace === 'slow') await server.paused();
+    for (const said of messages(server, own))
+      if (!seen.has(said)) seen.set(said, written.slice(written.lastIndexOf('\n') + 1));
+  }
+  await server.settled();
+  const final = new Set(messages(server, own));
+  server.stop();
+  return {
+    lines: text.split('\n').filter((line) => line.trim() !== '').length,
+    falseMessages: [...seen]
+      .filter(([said]) => !final.has(said) && !before.has(said))
+      .map(([said, line]) => `${JSON.stringify(line)}: ${said}`),
+  };
+}
+
+/** As a keyboard gives them: an editor indents the next line with the key that begins it. */
+function keysOf(text: string): string[] {
+  return text.match(/\n *|[\s\S]/gu) ?? [];
+}
+
+const messages = (server: MemoryServer, own: string): string[] =>
+  [...server.shown].flatMap(([uri, diagnostics]) =>
+    diagnostics.map((one: Diagnostic) => `${uri === own ? '' : `${uri} `}${one.code}: ${one.message}`),
+  );

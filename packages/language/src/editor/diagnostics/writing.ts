@@ -5,9 +5,9 @@
 import { DocumentState, type LangiumDocument, UriUtils } from 'langium';
 import type { Diagnostic, Position } from 'vscode-languageserver-types';
 import { isObserved, isRail, isRows, type Part } from '../../grammar/generated/ast.ts';
-import { placeOfFeature } from '../../model/source.ts';
+import { placeOfFeature } from '../../syntax/source.ts';
 import { TEXT_FINDINGS } from '../../vocabulary/findings.ts';
-import type { EditorServices, EngineServices } from '../engine/services.ts';
+import type { EditorServices, EngineServices } from '../engine/editor-services.ts';
 import { isUnfinished } from './unfinished.ts';
 import { type Change, changeBetween, isTyping, lineAround, lineAt, partWrittenAt } from './writing-place.ts';
 

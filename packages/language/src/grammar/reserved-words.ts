@@ -27,6 +27,7 @@ export const SENTENCE_WORDS: ReadonlySet<string> = new Set([
   'note',
   'observed',
   'rows',
+  'log',
 ]);
 
 /** Words that join values, and so can never be a name. */

@@ -150,24 +150,26 @@ function lengthOfUnit(place: Place): number {
 
 function isInColumns(place: Place): boolean {
   const beforeColumn = place.tokens.at(-3)?.tokenType.name;
-  return beforeColumn === 'rows' || beforeColumn === ',';
+  return TABLES.has(beforeColumn ?? '') || beforeColumn === ',';
 }
 
 /** `rows duty %, thrust gf`: the `in` is forgotten. */
 function standsBehindColumn(place: Place): boolean {
   const before = place.tokens.at(-2)?.tokenType.name;
-  return isAfter(place, COLUMN_NAMES) && (before === 'rows' || before === ',') && isInHead(place);
+  return isAfter(place, COLUMN_NAMES) && (TABLES.has(before ?? '') || before === ',') && isInHead(place);
 }
 
+/** Words that the columns of a table follow. */
+const TABLES: ReadonlySet<string> = new Set(['rows', 'log']);
 const COLUMN_NAMES: ReadonlySet<string> = new Set(['ID', 'duty']);
-const IN_HEAD: ReadonlySet<string> = new Set([...COLUMN_NAMES, 'in', 'UNIT', ',']);
+const IN_HEAD: ReadonlySet<string> = new Set([...COLUMN_NAMES, 'in', 'UNIT', 'STRING', ',']);
 
 /** Whether what stands before, on this line, is a table's head. */
 function isInHead({ tokens, previous }: Place): boolean {
   for (let at = tokens.length - 1; at >= 0; at--) {
     const token = tokens[at];
     if (token === undefined || token.startLine !== previous?.startLine) return false;
-    if (token.tokenType.name === 'rows') return true;
+    if (TABLES.has(token.tokenType.name)) return true;
     if (!IN_HEAD.has(token.tokenType.name)) return false;
   }
   return false;
@@ -183,7 +185,7 @@ function lengthOfComma(place: Place): number {
 }
 
 const CELL_ENDS: ReadonlySet<string> = new Set(['NUMBER', '-']);
-const HEAD_ENDS: ReadonlySet<string> = new Set(['UNIT', 'ID']);
+const HEAD_ENDS: ReadonlySet<string> = new Set(['UNIT', 'ID', 'STRING']);
 
 /** Words that are no unit behind a number; `in` is an inch there. */
 const RESERVED = new Set([...JOINING_WORDS, ...SENTENCE_WORDS, ...KINDS, 'rail'].filter((word) => word !== 'in'));

@@ -7,6 +7,7 @@ import { placeOf } from '../syntax/source.ts';
 import { parseUnit, type Unit, unitFor } from '../units/parse.ts';
 import { type ColumnSchema, columnOf } from '../vocabulary/columns.ts';
 import type { Bench, BenchColumn } from './build.ts';
+import { isHeading } from './log/heading.ts';
 import { partOf } from './parts.ts';
 import { type Bounds, isPlausible } from './plausible.ts';
 import { isNumber, readTable } from './table-file.ts';
@@ -87,18 +88,13 @@ export function fileRows(rows: Rows): FileRows | undefined {
   if (!file || !('text' in file)) return undefined;
   const table = readTable(file.text);
   const positions = rows.columns.map((column, index) =>
-    table.headings.length === 0 ? index : table.headings.findIndex((heading) => headingName(heading) === column.name),
+    table.headings.length === 0 ? index : table.headings.findIndex((heading) => isHeading(heading, column)),
   );
   return {
     rows: table.rows.map(({ cells }) => positions.map((position) => cells[position] ?? '')),
     lines: table.rows.map(({ line }) => line),
     absent: rows.columns.filter((_, index) => (positions[index] ?? -1) < 0),
   };
-}
-
-/** `thrust gf`, `Thrust (gf)` → `thrust`. */
-function headingName(heading: string): string {
-  return /^[\p{L}_]+/u.exec(heading)?.[0].toLowerCase() ?? '';
 }
 
 /** The file the rows are in; undefined when they are in the text, or before the document is linked. */

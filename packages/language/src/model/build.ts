@@ -5,6 +5,7 @@
 import type { Place } from '../syntax/place.ts';
 import type { Dimension } from '../units/quantity.ts';
 import type { BlockKind, Origin } from '../vocabulary/schema.ts';
+import type { Recording } from './log/recording.ts';
 
 /** Reads a figure's present value; a perturbed reading moves one input and everything estimated from it. */
 export type Reading = (figure: Figure) => number;
@@ -255,6 +256,19 @@ export interface Rules {
   readonly severities: readonly SeverityChange[];
 }
 
+/** What a recorder wrote of one flight, as the `log` line of its observation reads it. */
+export interface FlightLog {
+  /** As written. */
+  readonly file: string;
+  /** The line. */
+  readonly place: Place;
+  /** Tells two logs apart, and two ways of reading one. */
+  readonly content: string;
+  readonly recording: Recording;
+  /** SI, a number a moment, NaN where there is none; undefined where the line names no such column. */
+  series(name: string): Float64Array | undefined;
+}
+
 export interface Observation {
   /** The craft it was made with and which of its observations it is: begins the ids of what belongs to it. */
   readonly id: string;
@@ -265,6 +279,7 @@ export interface Observation {
   readonly part: Part;
   /** How it was flown, where its lines say; else it hovered. */
   readonly flown: readonly FlightShare[];
+  readonly log?: FlightLog;
   readonly place: Place;
 }
 

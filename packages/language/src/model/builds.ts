@@ -3,6 +3,7 @@ import {
   type Accept,
   isAccept,
   isFigure,
+  isLog,
   isNamed,
   isNote,
   isObserved,
@@ -40,6 +41,7 @@ import { resultsIn } from './expressions.ts';
 import { Feeds, type Fitted } from './feeds.ts';
 import { conditionAmount, exactFigure } from './figures.ts';
 import { inlineItem, isInline } from './inline.ts';
+import { readLogLine } from './log/log-line.ts';
 import { identityOf, observedPart, partOf, readNote } from './parts.ts';
 import { blocksUnder, isUnder } from './resting.ts';
 import { flownIn, rulesOf } from './rules.ts';
@@ -374,7 +376,18 @@ class Assembly {
       const part = observedPart(observed, id);
       const place = placeOfFeature(observed, observed.title === undefined ? 'clauses' : 'title');
       const flown = flownIn(observed.lines, id, 'observed');
-      return { id, craft, title: observed.title ?? '', ...(pack === undefined ? {} : { pack }), part, flown, place };
+      const line = observed.lines.find(isLog);
+      const log = line && readLogLine(line).log;
+      return {
+        id,
+        craft,
+        title: observed.title ?? '',
+        ...(pack === undefined ? {} : { pack }),
+        part,
+        flown,
+        ...(log && { log }),
+        place,
+      };
     });
   }
 

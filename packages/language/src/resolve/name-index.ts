@@ -16,7 +16,7 @@ import {
   type URI,
   UriUtils,
 } from 'langium';
-import { type File, isNamed, isPart, isProperty, isRows, type Named, type Part } from '../grammar/generated/ast.ts';
+import { type File, isLog, isNamed, isObserved, isPart, isProperty, isRows, type Named, type Part } from '../grammar/generated/ast.ts';
 import { documentOf } from '../syntax/nodes.ts';
 import { nameText } from '../syntax/source.ts';
 import type { Kind } from '../vocabulary/schema.ts';
@@ -321,7 +321,7 @@ export class FettleIndex extends DefaultIndexManager {
     );
   }
 
-  /** Names a document declares, and files and folders it names in `use` and `rows … from`. */
+  /** Names a document declares, and files and folders it names in `use`, `rows … from` and `log … from`. */
   private *fileMentions(document: LangiumDocument): Iterable<string> {
     const file = document.parseResult.value as File;
     const folder = UriUtils.dirname(document.uri);
@@ -331,7 +331,10 @@ export class FettleIndex extends DefaultIndexManager {
     for (const part of file.parts ?? []) {
       if (part.name) yield part.name;
       for (const line of part.lines) {
-        if (isRows(line) && line.file) yield pathMention(UriUtils.resolvePath(folder, line.file));
+        const tables = isObserved(line) ? line.lines : [line];
+        for (const table of tables)
+          if ((isRows(table) || isLog(table)) && table.file)
+            yield pathMention(UriUtils.resolvePath(folder, table.file));
       }
     }
   }

@@ -38,6 +38,16 @@ export interface KnowingFileSystem extends FileSystemProvider {
   startSync(): URI;
 }
 
+/** A file system whose files may be long. */
+export interface LongFileSystem extends FileSystemProvider {
+  /** Changes whenever the file does. */
+  versionSync(uri: URI): string;
+  /** The file piece by piece, … */
+  piecesSync(uri: URI, bytes: number): Iterable<Uint8Array>;
+  /** … and letting others have their turn in between. */
+  pieces(uri: URI, bytes: number): AsyncIterable<Uint8Array>;
+}
+
 /** A file system that does not know every file that is there. */
 export interface PartialFileSystem extends FileSystemProvider {
   /** Whether a file would be known if it were there. */
@@ -50,6 +60,14 @@ export type FileText =
   /** It lies outside of the workspace, by its path or through a link: whether it is there is not even asked. */
   | { readonly failed: 'outside'; readonly root: string };
 
+/** A file that is there. */
+export interface Located {
+  readonly file: URI;
+  /** Bytes, or characters. */
+  readonly size: number;
+  readonly version: string;
+}
+
 type Failed =
   | 'missing'
   | 'unreadable'
@@ -59,6 +77,13 @@ type Failed =
 
 /** Of a text that was never saved. */
 const UNSAVED = 'untitled';
+
+/** Bytes, or characters, in which a long file is read. */
+const PIECE = 128 * 1024;
+
+function* slicesOf(text: string): Iterable<string> {
+  for (let at = 0; at < text.length; at += PIECE) yield text.slice(at, at + PIECE);
+}
 
 const isBelow = (folder: URI, file: URI): boolean => keyOf(file).startsWith(`${keyOf(folder)}/`);
 
@@ -120,18 +145,63 @@ export class Openings {
 
   /** A file that is no Fettle text, by its path from the document; `unknown` where there is no file system to ask, or it does not know. */
   readFile(document: LangiumDocument, path: string): FileText {
-    const uri = UriUtils.resolvePath(UriUtils.dirname(document.uri), path);
+    const found = this.find(document, path);
+    if ('failed' in found) return found;
+    try {
+      const { sizeSync } = this.files as Partial<KnowingFileSystem>;
+      if ((sizeSync?.(found.file) ?? 0) > MAX_BYTES) return { failed: 'unreadable' };
+      const text = this.files.readFileSync(found.file);
+      return text.length > MAX_CHARACTERS || text.includes('\0') ? { failed: 'unreadable' } : { text };
+    } catch {
+      return { failed: 'unreadable' };
+    }
+  }
+
+  /** The same without reading it. */
+  locate(document: LangiumDocument, path: string): Located | Exclude<FileText, { text: string }> {
+    const found = this.find(document, path);
+    if ('failed' in found) return found;
+    const { file } = found;
+    try {
+      if (this.isFolder(file)) return { failed: 'unreadable' };
+      const { versionSync, sizeSync } = this.files as Partial<LongFileSystem & KnowingFileSystem>;
+      if (versionSync && sizeSync)
+        return { file, size: sizeSync.call(this.files, file), version: versionSync.call(this.files, file) };
+      // In memory: the text is its own version.
+      const text = this.files.readFileSync(file);
+      return { file, size: text.length, version: text };
+    } catch {
+      return { failed: 'unreadable' };
+    }
+  }
+
+  *piecesOf(file: URI): Iterable<Uint8Array | string> {
+    const { piecesSync } = this.files as Partial<LongFileSystem>;
+    if (piecesSync) yield* piecesSync.call(this.files, file, PIECE);
+    else yield* slicesOf(this.files.readFileSync(file));
+  }
+
+  async *piecesOfMeanwhile(file: URI): AsyncIterable<Uint8Array | string> {
+    const { pieces } = this.files as Partial<LongFileSystem>;
+    if (pieces) {
+      yield* pieces.call(this.files, file, PIECE);
+      return;
+    }
+    for (const piece of slicesOf(this.files.readFileSync(file))) {
+      yield piece;
+      await new Promise((resolve) => setTimeout(resolve));
+    }
+  }
+
+  private find(document: LangiumDocument, path: string): { readonly file: URI } | Exclude<FileText, { text: string }> {
+    const file = UriUtils.resolvePath(UriUtils.dirname(document.uri), path);
     const { wouldKnow } = this.files as Partial<PartialFileSystem>;
-    const canTell = !(this.files instanceof EmptyFileSystemProvider) && (wouldKnow?.(uri) ?? true);
+    const canTell = !(this.files instanceof EmptyFileSystemProvider) && (wouldKnow?.call(this.files, file) ?? true);
     if (!canTell) return { failed: 'unknown' };
     const root = this.rootOf(document.uri);
-    if (!this.isInside(root, uri)) return { failed: 'outside', root: root.fsPath };
+    if (!this.isInside(root, file)) return { failed: 'outside', root: root.fsPath };
     try {
-      if (!this.files.existsSync(uri)) return { failed: 'missing' };
-      const { sizeSync } = this.files as Partial<KnowingFileSystem>;
-      if ((sizeSync?.(uri) ?? 0) > MAX_BYTES) return { failed: 'unreadable' };
-      const text = this.files.readFileSync(uri);
-      return text.length > MAX_CHARACTERS || text.includes('\0') ? { failed: 'unreadable' } : { text };
+      return this.files.existsSync(file) ? { file } : { failed: 'missing' };
     } catch {
       return { failed: 'unreadable' };
     }

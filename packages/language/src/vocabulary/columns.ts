@@ -1,11 +1,14 @@
-/** Columns that the rows of a `bench` may have: what a test stand reads. */
+/** Columns that tables may have: the rows of a `bench`, what a test stand reads; a `log`, what a flight recorder writes. */
 import {
   CURRENT,
   FORCE,
+  LENGTH,
   NONE,
   POWER,
   ROTATIONAL_SPEED,
+  SPEED,
   TEMPERATURE_POINT,
+  TIME,
   TORQUE,
   VOLTAGE,
 } from '../units/dimension.ts';
@@ -17,6 +20,8 @@ export interface ColumnSchema {
   readonly unit: string;
   /** Inclusive, in `unit`. */
   readonly plausible: readonly [number, number];
+  /** Several columns of a table may be this one: their average counts. */
+  readonly repeats?: boolean;
   readonly says: string;
 }
 
@@ -36,6 +41,35 @@ export const COLUMNS: Readonly<Record<string, ColumnSchema>> = {
   temperature: { dimension: TEMPERATURE_POINT, unit: 'degC', plausible: [-40, 250], says: 'Of the motor, inside.' },
 };
 
-export function columnOf(name: string): ColumnSchema | undefined {
-  return Object.hasOwn(COLUMNS, name) ? COLUMNS[name] : undefined;
+export const LOG_COLUMNS: Readonly<Record<string, ColumnSchema>> = {
+  time: { dimension: TIME, unit: 's', plausible: [-1e12, 1e12], says: 'Since any moment, or a time of day.' },
+  voltage: { dimension: VOLTAGE, unit: 'V', plausible: [0, 70], says: 'Of the pack.' },
+  current: { dimension: CURRENT, unit: 'A', plausible: [-300, 1000], says: 'Out of the pack.' },
+  output: {
+    dimension: NONE,
+    unit: '%',
+    plausible: [-5, 105],
+    repeats: true,
+    says: 'Motor output: one column for each motor, or one for their average.',
+  },
+  speed: {
+    dimension: ROTATIONAL_SPEED,
+    unit: 'rpm',
+    plausible: [0, 150_000],
+    repeats: true,
+    says: 'Of the rotors: one column for each, or one for their average.',
+  },
+  height: { dimension: LENGTH, unit: 'm', plausible: [-500, 10_000], says: 'Above any level.' },
+  ground_speed: {
+    dimension: SPEED,
+    unit: 'm/s',
+    plausible: [-100, 100],
+    says: 'Over ground; distinguishes hover from cruise.',
+  },
+};
+
+export type Columns = Readonly<Record<string, ColumnSchema>>;
+
+export function columnOf(name: string, columns: Columns = COLUMNS): ColumnSchema | undefined {
+  return Object.hasOwn(columns, name) ? columns[name] : undefined;
 }

@@ -1,15 +1,15 @@
 /** Files on disk; links are followed. */
-import { realpathSync, statSync } from 'node:fs';
+import { closeSync, createReadStream, openSync, readSync, realpathSync, statSync } from 'node:fs';
 import { type FileSystemNode, URI, UriUtils } from 'langium';
 import { NodeFileSystemProvider } from 'langium/node';
-import type { KnowingFileSystem } from '../resolve/openings.ts';
+import type { KnowingFileSystem, LongFileSystem } from '../resolve/openings.ts';
 
 interface EntryWithLink extends FileSystemNode {
   readonly isLink: boolean;
 }
 
 /** What has a path is not therefore on the disk: a text that was never saved, the old side of a comparison. */
-export class NodeFiles extends NodeFileSystemProvider implements KnowingFileSystem {
+export class NodeFiles extends NodeFileSystemProvider implements KnowingFileSystem, LongFileSystem {
   override existsSync(uri: URI): boolean {
     return isOnDisk(uri) && super.existsSync(uri);
   }
@@ -55,6 +55,30 @@ export class NodeFiles extends NodeFileSystemProvider implements KnowingFileSyst
 
   sizeSync(file: URI): number {
     return statSync(onDisk(file).fsPath).size;
+  }
+
+  versionSync(file: URI): string {
+    const { size, mtimeMs, ino } = statSync(onDisk(file).fsPath);
+    return `${size} ${mtimeMs} ${ino}`;
+  }
+
+  *piecesSync(file: URI, bytes: number): Iterable<Uint8Array> {
+    const opened = openSync(regular(file).fsPath, 'r');
+    try {
+      const buffer = new Uint8Array(bytes);
+      for (;;) {
+        const read = readSync(opened, buffer, 0, bytes, null);
+        if (read === 0) return;
+        yield buffer.subarray(0, read);
+      }
+    } finally {
+      closeSync(opened);
+    }
+  }
+
+  async *pieces(file: URI, bytes: number): AsyncIterable<Uint8Array> {
+    for await (const piece of createReadStream(regular(file).fsPath, { highWaterMark: bytes }))
+      yield piece as Uint8Array;
   }
 
   startSync(): URI {

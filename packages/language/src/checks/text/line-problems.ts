@@ -134,6 +134,7 @@ const SENTENCE_BLOCKS: Readonly<Record<string, readonly BlockKind[]>> = lookup({
   observed: ['build'],
   rail: ['esc'],
   rows: ['bench'],
+  log: ['observed'],
 });
 
 export function misplacedProblem(line: Line, kind: BlockKind): Problem | undefined {

@@ -6,10 +6,10 @@ import { isPlausible } from '../../model/plausible.ts';
 import { isNumber } from '../../model/table-file.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
-import { endOf, placeOf, placeOfFeature, textOf } from '../../syntax/source.ts';
+import { endOf, placeOf, placeOfFeature, placeOfKeyword, textOf } from '../../syntax/source.ts';
 import { alike } from '../../units/dimension.ts';
 import { parseUnit } from '../../units/parse.ts';
-import { COLUMNS, type ColumnSchema, columnOf } from '../../vocabulary/columns.ts';
+import { COLUMNS, type ColumnSchema, type Columns, columnOf } from '../../vocabulary/columns.ts';
 import { meant } from '../../vocabulary/synonyms.ts';
 import { either, problem, replace } from './problem-text.ts';
 import { type Expected, unitProblem } from './quantity-problems.ts';
@@ -35,21 +35,26 @@ export function rowsProblems(rows: Rows): Problem[] {
   const semicolons = semicolonProblem(rows);
   // What they make of the cells is mended with them.
   if (semicolons) return [...columns, semicolons];
-  if (rows.block) return [...columns, ...cellsApart(rows), ...rowProblems(rows)];
+  if (rows.block) return [...columns, ...needlessHeadings(rows), ...cellsApart(rows), ...rowProblems(rows)];
   if (rows.file !== undefined) return [...columns, ...fileProblems(rows)];
   return [...columns, problem('missing-value', 'from which file? from "stand.csv"', opening)];
 }
 
-function columnProblems(columns: readonly Column[]): Problem[] {
+/**
+ * @param known columns that such a table may have
+ * @param unitsInFile whether the file's headings may state the units
+ */
+export function columnProblems(columns: readonly Column[], known: Columns = COLUMNS, unitsInFile = false): Problem[] {
   const seen = new Set<string>();
   const bare = columns.filter(({ joined, unit }) => !joined && unit !== undefined);
   return [
     ...unitsApart(bare),
     ...columns.flatMap((column) => {
       const place = placeOfFeature(column, 'name');
-      if (seen.has(column.name)) return [problem('duplicate', `there is a column ${column.name} already`, place)];
+      if (seen.has(column.name) && !columnOf(column.name, known)?.repeats)
+        return [problem('duplicate', `there is a column ${column.name} already`, place)];
       seen.add(column.name);
-      return columnProblem(column, place) ?? [];
+      return columnProblem(column, place, known, unitsInFile) ?? [];
     }),
   ];
 }
@@ -86,16 +91,26 @@ function semicolonProblem(rows: Rows): Problem | undefined {
   return problem('number-form', 'commas part the cells of a row: 25, 7.42, 0.48', place, [{ title, edits }]);
 }
 
-function columnProblem(column: Column, place: Place): Problem | undefined {
-  const schema = columnOf(column.name);
+/** Rows that stand in the text have no headings of their own. */
+function needlessHeadings(rows: Rows): Problem[] {
+  const column = rows.columns.find(({ heading }) => heading !== undefined);
+  if (!column) return [];
+  const place = placeOfFeature(column, 'heading');
+  const says = `“${column.heading}” is what a file calls its column; these rows stand here`;
+  return [problem('clause', says, place, [replace(place, '', 'take it out')])];
+}
+
+function columnProblem(column: Column, place: Place, known: Columns, unitsInFile: boolean): Problem | undefined {
+  const schema = columnOf(column.name, known);
   if (!schema) {
-    const near = meant(column.name, Object.keys(COLUMNS));
-    const hint = near.length > 0 ? `; did you mean ${either(near)}?` : `; there is ${either(Object.keys(COLUMNS))}`;
+    const near = meant(column.name, Object.keys(known));
+    const hint = near.length > 0 ? `; did you mean ${either(near)}?` : `; there is ${either(Object.keys(known))}`;
+    const isBare = column.unit === undefined && !unitsInFile;
     return problem(
       'unknown-name',
       `no such column: ${column.name}${hint}`,
       place,
-      near.map((name) => replace(place, column.unit === undefined ? `${name} in ${COLUMNS[name]?.unit}` : name)),
+      near.map((name) => replace(place, isBare ? `${name} in ${known[name]?.unit}` : name)),
     );
   }
   if (column.unit !== undefined)
@@ -104,7 +119,10 @@ function columnProblem(column: Column, place: Place): Problem | undefined {
       placeOfFeature(column, 'unit'),
       expectedIn(column.name, schema),
     );
-  const fix = replace(endOf(place), ` in ${schema.unit}`, `add in ${schema.unit}`);
+  if (unitsInFile && !column.joined) return undefined;
+  const after = column.joined ? endOf(placeOfKeyword(column, 'in')) : endOf(place);
+  const missing = column.joined ? ` ${schema.unit}` : ` in ${schema.unit}`;
+  const fix = replace(after, missing, `add${missing}`);
   return problem('missing-unit', `a column has a unit: ${column.name} in ${schema.unit}`, place, [fix]);
 }
 
@@ -141,6 +159,18 @@ function cellsApart(rows: Rows): Problem[] {
   const place = { ...placeOf(first[0]), end: placeOf(first.at(-1) ?? first[0]).end };
   const fixes = isPlain ? [{ title: 'put commas between the cells', edits }] : [];
   return [problem('number-form', 'commas part the cells of a row: 25, 7.42, 0.48', place, fixes)];
+}
+
+/** Of a file that a table is in and that cannot be read. */
+export function fileProblem(path: string, failed: 'missing' | 'unreadable', place: Place): Problem;
+export function fileProblem(path: string, failed: 'outside', place: Place, root: string): Problem;
+export function fileProblem(path: string, failed: string, place: Place, root?: string): Problem {
+  if (failed === 'outside') {
+    const outside = `${path} lies outside of the workspace (${root}), by its path or through a link, and is not read: put a copy of it inside`;
+    return problem('use-missing', outside, place);
+  }
+  const says = failed === 'missing' ? `no such file: ${path}` : `${path} cannot be read as text`;
+  return problem('use-missing', says, place);
 }
 
 const rowProblems = (rows: Rows): Problem[] =>
@@ -194,12 +224,12 @@ function fileProblems(rows: Rows): Problem[] {
   if (!file) return [];
   if ('failed' in file) {
     if (file.failed === 'unknown') return [];
-    if (file.failed === 'outside') {
-      const outside = `${rows.file} lies outside of the workspace (${file.root}), by its path or through a link, and is not read: put a copy of it inside`;
-      return [problem('use-missing', outside, place)];
-    }
-    const says = file.failed === 'missing' ? `no such file: ${rows.file}` : `${rows.file} cannot be read as text`;
-    return [problem('use-missing', says, place)];
+    const path = rows.file ?? '';
+    return [
+      file.failed === 'outside'
+        ? fileProblem(path, file.failed, place, file.root)
+        : fileProblem(path, file.failed, place),
+    ];
   }
   const table = fileRows(rows);
   if (!table) return [];

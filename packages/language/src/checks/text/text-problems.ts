@@ -1,6 +1,6 @@
 /** What is wrong with a document's text, in the order of the text: one cause, one problem. */
 import type { LangiumDocument } from 'langium';
-import { type File, isRail, isRows, type Part as PartNode } from '../../grammar/generated/ast.ts';
+import { type File, isLog, isObserved, isRail, isRows, type Part as PartNode } from '../../grammar/generated/ast.ts';
 import type { Assembled } from '../../model/builds.ts';
 import { type Defect, guarded } from '../../syntax/defects.ts';
 import { isWithin } from '../../syntax/place.ts';
@@ -10,6 +10,7 @@ import { fileProblems } from './block-problems.ts';
 import { contradictions } from './contradictions.ts';
 import { boardProblems, craftProblems } from './craft-problems.ts';
 import { formerNameProblems } from './former-name-problems.ts';
+import { logProblems } from './log-problems.ts';
 import { flatten } from './problem-text.ts';
 import { missingInPart, missingInRail } from './required-problems.ts';
 import { missingRows, rowsProblems } from './row-problems.ts';
@@ -59,6 +60,7 @@ function partProblems(part: PartNode, assembled: Assembled | undefined, syntax: 
     isWhole && part.block ? missingInPart(part) : undefined,
     ...part.lines.filter(isRail).map((rail) => (isWhole ? missingInRail(rail, part) : undefined)),
     part.kind === 'bench' ? benchProblems(part, isWhole) : undefined,
+    ...part.lines.filter(isObserved).flatMap(({ lines }) => lines.filter(isLog).map(logProblems)),
     contradictions(part),
     part.kind === 'esc' ? boardProblems(part) : undefined,
     assembled ? craftProblems(part, assembled) : undefined,

@@ -63,6 +63,7 @@ export type FettleKeywordNames =
     | "lead"
     | "like"
     | "load"
+    | "log"
     | "lower"
     | "measured"
     | "motor"
@@ -184,8 +185,9 @@ export function isChange(item: unknown): item is Change {
 }
 
 export interface Column extends langium.AstNode {
-    readonly $container: Rows;
+    readonly $container: Log | Rows;
     readonly $type: 'Column';
+    heading?: string;
     joined: boolean;
     name: 'duty' | string;
     unit?: string;
@@ -193,6 +195,7 @@ export interface Column extends langium.AstNode {
 
 export const Column = {
     $type: 'Column',
+    heading: 'heading',
     joined: 'joined',
     name: 'name',
     unit: 'unit'
@@ -360,7 +363,7 @@ export function isKind(item: unknown): item is Kind {
     return item === 'airframe' || item === 'motor' || item === 'propeller' || item === 'esc' || item === 'regulator' || item === 'pack' || item === 'load' || item === 'item' || item === 'lead' || item === 'plug' || item === 'mount' || item === 'bench' || item === 'rules' || item === 'build';
 }
 
-export type Line = Accept | Change | Keep | Note | Observed | Property | Rail | Require | Rows | Unknown;
+export type Line = Accept | Change | Keep | Log | Note | Observed | Property | Rail | Require | Rows | Unknown;
 
 export const Line = {
     $type: 'Line'
@@ -368,6 +371,23 @@ export const Line = {
 
 export function isLine(item: unknown): item is Line {
     return reflection.isInstance(item, Line.$type);
+}
+
+export interface Log extends langium.AstNode {
+    readonly $container: File | Observed | Part | Rail | Unknown;
+    readonly $type: 'Log';
+    columns: Array<Column>;
+    file?: string;
+}
+
+export const Log = {
+    $type: 'Log',
+    columns: 'columns',
+    file: 'file'
+} as const;
+
+export function isLog(item: unknown): item is Log {
+    return reflection.isInstance(item, Log.$type);
 }
 
 export interface Named extends langium.AstNode {
@@ -755,6 +775,7 @@ export type FettleAstType = {
     Group: Group
     Keep: Keep
     Line: Line
+    Log: Log
     Named: Named
     Note: Note
     Observed: Observed
@@ -855,6 +876,10 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
         Column: {
             name: Column.$type,
             properties: {
+                heading: {
+                    name: Column.heading,
+                    optional: true
+                },
                 joined: {
                     name: Column.joined,
                     defaultValue: false,
@@ -1056,6 +1081,21 @@ export class FettleAstReflection extends langium.AbstractAstReflection {
             properties: {
             },
             superTypes: []
+        },
+        Log: {
+            name: Log.$type,
+            properties: {
+                columns: {
+                    name: Log.columns,
+                    defaultValue: [],
+                    optional: true
+                },
+                file: {
+                    name: Log.file,
+                    optional: true
+                }
+            },
+            superTypes: [Line.$type]
         },
         Named: {
             name: Named.$type,

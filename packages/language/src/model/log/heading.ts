@@ -1,0 +1,63 @@
+/** What the heading of a column says: its name, and the unit where it says one. No recorder's own headings are known here. */
+import { parseUnit, type Unit } from '../../units/parse.ts';
+
+/** Units as people write them out in headings. */
+const WRITTEN_OUT: ReadonlyMap<string, string> = new Map(
+  Object.entries({
+    V: 'volt volts',
+    mV: 'millivolt millivolts',
+    A: 'amp amps ampere amperes',
+    mA: 'milliamp milliamps milliampere milliamperes',
+    s: 'sec secs second seconds',
+    ms: 'msec msecs millisecond milliseconds',
+    us: 'usec usecs microsecond microseconds',
+    min: 'mins minute minutes',
+    '%': 'percent pct',
+    m: 'meter meters metre metres',
+    'm/s': 'mps',
+  }).flatMap(([unit, words]) => words.split(' ').map((word) => [word, unit] as const)),
+);
+
+export interface Heading {
+  /** Without its unit. */
+  readonly name: string;
+  readonly unit?: Unit;
+}
+
+/** `time (s)`, `Voltage [V]`, `current_A`, `height, m`, `speed in m/s`, `volts`. */
+const FORMS: readonly RegExp[] = [
+  /^(.*?)\s*[([{<]\s*([^()[\]{}<>]+?)\s*[)\]}>]$/u,
+  /^(.+?)(?:\s*,\s*|\s+in\s+|[_\s/]+)([^_\s,]+)$/u,
+];
+
+export function headingOf(text: string): Heading {
+  const plain = text.trim();
+  for (const form of FORMS) {
+    const [, name, said] = form.exec(plain) ?? [];
+    const unit = said === undefined ? undefined : unitIn(said);
+    if (name !== undefined && unit) return { name: name.trim(), unit };
+  }
+  const unit = unitIn(plain);
+  return { name: plain, ...(unit && { unit }) };
+}
+
+function unitIn(text: string): Unit | undefined {
+  return parseUnit(WRITTEN_OUT.get(text.toLowerCase()) ?? text).unit;
+}
+
+/** As it is compared: capitals and blanks do not count. */
+const folded = (text: string): string => text.trim().replace(/\s+/g, ' ').toLowerCase();
+
+/** Whether a heading is the one that is asked for in full, or has the name of the column. */
+export function isHeading(
+  heading: string,
+  column: { readonly name: string; readonly heading?: string | undefined },
+): boolean {
+  if (column.heading !== undefined) return folded(heading) === folded(column.heading);
+  return (
+    folded(firstWords(heading)) === column.name || folded(headingOf(heading).name).replace(/\W+/gu, '_') === column.name
+  );
+}
+
+/** `thrust gf`, `Thrust (gf)` → `thrust`. */
+const firstWords = (heading: string): string => /^\s*[\p{L}_]+/u.exec(heading)?.[0] ?? '';

@@ -1,0 +1,364 @@
+/**
+ * Reads a recorder's table piece by piece: comma, semicolon or tab between cells, decimal points or commas, lines of other things ahead of the
+ * headings, gaps, restarts, damaged rows. Memory does not grow with the table: moments are drawn together when there are too many.
+ */
+import Papa from 'papaparse';
+import { isHeading } from './heading.ts';
+import type { Damage, Recording } from './recording.ts';
+
+export interface TimeColumn {
+  /** Tells two ways of reading apart. */
+  readonly key: string;
+  readonly name: string;
+  readonly heading?: string | undefined;
+  /** s, of one of its unit; undefined: as the heading says. */
+  readonly scale: (heading: string) => number | undefined;
+  /** Where the table has no headings. */
+  readonly position: number;
+}
+
+/** s: moments lie no closer. */
+const CLOSEST = 0.1;
+/** So many are kept at least once there are as many, and twice that at most. */
+const FEWEST = 20_000;
+/** Lines of other things ahead of the headings. */
+const MOST_PREAMBLE = 500;
+/** More are not kept. */
+export const MOST_COLUMNS = 256;
+/** s without a row: what follows is another run. Also where time runs back by more than the jitter of a recorder. */
+const PAUSE = 30;
+const JITTER = 0.5;
+/** Longer than any row: no table. */
+const MOST_CHARACTERS_A_LINE = 1_000_000;
+const DAY = 86_400;
+
+export class LogReader {
+  private readonly time: TimeColumn;
+  private rest = '';
+  private line = 0;
+  private headings: readonly string[] | undefined;
+  private delimiter = ',';
+  private timeAt = -1;
+  private scale = 1;
+  private width = CLOSEST;
+  private hash = [0x811c9dc5, 0x1234567];
+  private rows = 0;
+  private hasClock = false;
+  private damaged: Damage | undefined;
+  private strange: (Damage | undefined)[] = [];
+  private runs: { from: number; to: number }[] = [];
+  private times = new Float64Array(0);
+  private counts = new Uint32Array(0);
+  private columns: Float32Array[] = [];
+  private kept = 0;
+  /** The moment that is being filled. */
+  private slot = Number.NaN;
+  private timeSum = 0;
+  private count = 0;
+  private sums = new Float64Array(0);
+  private numbers = new Uint32Array(0);
+  private last = Number.NaN;
+  private readonly preamble: string[] = [];
+
+  constructor(time: TimeColumn) {
+    this.time = time;
+  }
+
+  push(piece: string): void {
+    this.addToHash(piece);
+    const text = this.rest + piece;
+    const end = Math.max(text.lastIndexOf('\n'), text.lastIndexOf('\r', text.length - 2));
+    this.rest = text.slice(end + 1);
+    if (end >= 0) this.readLines(text.slice(0, end));
+    if (this.rest.length > MOST_CHARACTERS_A_LINE) this.rest = '';
+  }
+
+  finish(): Recording {
+    if (this.rest.trim() !== '') this.readLines(this.rest);
+    this.rest = '';
+    if (this.headings === undefined) this.settleHeadings(undefined);
+    this.close();
+    const { kept } = this;
+    return {
+      content: this.hash.map((part) => (part >>> 0).toString(16)).join('-'),
+      headings: this.headings ?? [],
+      rows: this.rows,
+      hasClock: this.hasClock,
+      damaged: this.damaged,
+      strange: this.strange,
+      runs: this.runs.filter(({ from, to }) => to > from),
+      width: this.width,
+      times: this.times.slice(0, kept),
+      columns: this.columns.map((column) => column.slice(0, kept)),
+    };
+  }
+
+  private addToHash(text: string): void {
+    let [one = 0, other = 0] = this.hash;
+    for (let i = 0; i < text.length; i++) {
+      const code = text.charCodeAt(i);
+      one = Math.imul(one ^ code, 0x01000193);
+      other = Math.imul(other, 31) + code;
+    }
+    this.hash = [one, other];
+  }
+
+  private readLines(text: string): void {
+    let body = text;
+    while (this.headings === undefined) {
+      const [line, after] = firstLine(body);
+      this.line++;
+      this.preamble.push(this.line === 1 ? line.replace(/^\uFEFF/, '') : line);
+      if (this.isHeadings(this.preamble.at(-1) ?? '')) this.settleHeadings(this.preamble.length - 1);
+      else if (this.preamble.length >= MOST_PREAMBLE) this.settleHeadings(undefined);
+      if (after === undefined) return;
+      body = after;
+    }
+    this.readRows(body);
+  }
+
+  private isHeadings(line: string): boolean {
+    const cells = cellsOf(line, delimiterOf(line));
+    return (
+      cells.length > 1 && cells.some((cell) => isHeading(cell, this.time)) && cells.some((cell) => !isNumeric(cell))
+    );
+  }
+
+  /** @param at of the headings among the first lines; where none is what was looked for, the first line that is no number, or none at all */
+  private settleHeadings(at: number | undefined): void {
+    const cellsAt = (i: number) => cellsOf(this.preamble[i] ?? '', delimiterOf(this.preamble[i] ?? ''));
+    const isTable = (cells: readonly string[]) => cells.length > 1;
+    const found = at ?? this.preamble.findIndex((_, i) => isTable(cellsAt(i)));
+    const cells = cellsAt(found);
+    const isBare = found < 0 || cells.every((cell) => cell.trim() === '' || isNumeric(cell));
+    this.delimiter = delimiterOf(this.preamble[Math.max(0, found)] ?? '');
+    this.headings = isBare ? [] : cells.slice(0, MOST_COLUMNS).map((cell) => cell.trim());
+    const { headings } = this;
+    this.timeAt = isBare ? this.time.position : headings.findIndex((heading) => isHeading(heading, this.time));
+    this.scale = this.time.scale(headings[this.timeAt] ?? '') ?? 1;
+    const count = Math.min(MOST_COLUMNS, cells.length);
+    this.strange = Array.from({ length: count });
+    this.sums = new Float64Array(count);
+    this.numbers = new Uint32Array(count);
+    this.columns = Array.from({ length: count }, () => new Float32Array(0));
+    const rest = isBare ? this.preamble : at === undefined ? this.preamble.slice(found + 1) : [];
+    if (rest.length > 0) {
+      this.line -= rest.length;
+      this.readRows(rest.join('\n'));
+    }
+    this.preamble.length = 0;
+  }
+
+  private readRows(text: string): void {
+    if (this.timeAt < 0 || text === '') {
+      this.line += text === '' ? 1 : countLines(text);
+      return;
+    }
+    for (const cells of rowsOf(text, this.delimiter)) {
+      this.line++;
+      this.readRow(cells);
+    }
+  }
+
+  private readRow(cells: readonly string[]): void {
+    const wanted = this.columns.length;
+    if (cells.length <= 1 && (cells[0] ?? '').trim() === '') return;
+    const extra = cells.length - wanted;
+    const isWhole =
+      extra === 0 ||
+      (extra > 0 && (wanted === MOST_COLUMNS || cells.slice(wanted).every((cell) => cell.trim() === '')));
+    if (!isWhole) {
+      this.damage(`${cells.length} cell${cells.length === 1 ? '' : 's'} instead of ${wanted}`);
+      return;
+    }
+    const raw = cells[this.timeAt] ?? '';
+    const number = numberIn(raw);
+    if (Number.isNaN(number) && this.rows === 0) this.hasClock = !Number.isNaN(timeOfDay(raw));
+    const time = this.hasClock ? timeOfDay(raw) : number * this.scale;
+    if (!Number.isFinite(time)) {
+      // Headings are written again where the recorder was started again.
+      if (!this.isHeadings(cells.join(this.delimiter)))
+        this.damage(raw.trim() === '' ? 'no time' : `“${raw.trim()}” for the time`);
+      return;
+    }
+    this.place(time);
+    this.rows++;
+    this.count++;
+    this.timeSum += time;
+    for (let i = 0; i < wanted; i++) {
+      if (i === this.timeAt) continue;
+      const cell = cells[i] as string;
+      if (cell === '') continue;
+      const value = numberIn(cell);
+      if (Number.isFinite(value)) {
+        this.sums[i] = (this.sums[i] ?? 0) + value;
+        this.numbers[i] = (this.numbers[i] ?? 0) + 1;
+      } else if (cell.trim() !== '' && !EMPTY.has(cell.trim().toLowerCase())) {
+        const before = this.strange[i];
+        this.strange[i] = before
+          ? { ...before, count: before.count + 1 }
+          : { count: 1, line: this.line, found: cell.trim().slice(0, 40) };
+      }
+    }
+  }
+
+  private damage(found: string): void {
+    this.damaged = this.damaged
+      ? { ...this.damaged, count: this.damaged.count + 1 }
+      : { count: 1, line: this.line, found };
+  }
+
+  /** Closes the moment before where the row begins another one. */
+  private place(time: number): void {
+    const isNew = Number.isNaN(this.last) || time < this.last - JITTER || time > this.last + PAUSE;
+    if (isNew) {
+      this.close();
+      this.runs.push({ from: this.kept, to: this.kept });
+    }
+    const slot = this.slotAt(time);
+    if (!isNew && slot !== this.slot && time >= this.last) this.close();
+    if (this.count === 0) this.slot = slot;
+    this.last = isNew ? time : Math.max(time, this.last);
+  }
+
+  private close(): void {
+    if (this.count === 0) return;
+    if (this.kept === this.times.length) this.grow();
+    this.times[this.kept] = this.timeSum / this.count;
+    this.counts[this.kept] = this.count;
+    for (const [i, column] of this.columns.entries()) {
+      const numbers = this.numbers[i] ?? 0;
+      column[this.kept] = numbers > 0 ? (this.sums[i] ?? 0) / numbers : Number.NaN;
+    }
+    this.kept++;
+    const run = this.runs.at(-1);
+    if (run) run.to = this.kept;
+    this.sums.fill(0);
+    this.numbers.fill(0);
+    this.timeSum = 0;
+    this.count = 0;
+    if (this.kept >= 2 * FEWEST) this.drawTogether();
+  }
+
+  private grow(): void {
+    const length = Math.min(2 * FEWEST, Math.max(1024, 2 * this.times.length));
+    const enlarged = <T extends Float64Array | Float32Array | Uint32Array>(one: T, other: T): T => {
+      other.set(one);
+      return other;
+    };
+    this.times = enlarged(this.times, new Float64Array(length));
+    this.counts = enlarged(this.counts, new Uint32Array(length));
+    this.columns = this.columns.map((column) => enlarged(column, new Float32Array(length)));
+  }
+
+  /** Moments twice as far apart; where rows are rarer than that, farther still. */
+  private drawTogether(): void {
+    while (this.kept >= 2 * FEWEST - FEWEST / 2) {
+      this.width *= 2;
+      let to = 0;
+      for (const run of this.runs) {
+        const [from, end] = [run.from, run.to];
+        run.from = to;
+        for (let i = from; i < end; i++) {
+          const isSame = to > run.from && this.slotOf(to - 1) === this.slotOf(i);
+          if (isSame) this.merge(to - 1, i);
+          else this.move(to++, i);
+        }
+        run.to = to;
+      }
+      this.kept = to;
+    }
+    this.slot = Number.NaN;
+  }
+
+  private slotOf(i: number): number {
+    return this.slotAt(this.times[i] ?? 0);
+  }
+
+  /** `0.3 / 0.1` is a little less than 3. */
+  private slotAt(time: number): number {
+    return Math.floor(time / this.width + 1e-6);
+  }
+
+  private merge(into: number, i: number): void {
+    const [a, b] = [this.counts[into] ?? 0, this.counts[i] ?? 0];
+    const mean = (one: number, other: number) =>
+      Number.isNaN(one) ? other : Number.isNaN(other) ? one : (a * one + b * other) / (a + b);
+    this.times[into] = mean(this.times[into] ?? 0, this.times[i] ?? 0);
+    for (const column of this.columns) column[into] = mean(column[into] ?? Number.NaN, column[i] ?? Number.NaN);
+    this.counts[into] = a + b;
+  }
+
+  private move(to: number, i: number): void {
+    if (to === i) return;
+    this.times[to] = this.times[i] ?? 0;
+    this.counts[to] = this.counts[i] ?? 0;
+    for (const column of this.columns) column[to] = column[i] ?? Number.NaN;
+  }
+}
+
+/** What recorders write for no value. */
+const EMPTY: ReadonlySet<string> = new Set([
+  '-',
+  '--',
+  '---',
+  'nan',
+  'null',
+  'none',
+  'n/a',
+  'na',
+  'inf',
+  '-inf',
+  'infinity',
+  '-infinity',
+]);
+
+function numberIn(cell: string): number {
+  if (cell === '') return Number.NaN;
+  const number = Number(cell.includes(',') ? cell.trim().replace(',', '.') : cell);
+  return number === 0 && cell.trim() === '' ? Number.NaN : number;
+}
+
+function firstLine(text: string): [line: string, rest: string | undefined] {
+  const [end] = /\r\n|\n|\r/.exec(text) ?? [];
+  if (end === undefined) return [text, undefined];
+  const at = text.indexOf(end);
+  return [text.slice(0, at), text.slice(at + end.length)];
+}
+
+function delimiterOf(line: string): string {
+  return [';', '\t'].find((sign) => line.includes(sign)) ?? ',';
+}
+
+const cellsOf = (line: string, delimiter: string): string[] => Papa.parse<string[]>(line, { delimiter }).data[0] ?? [];
+
+/** Quotes cost time; one that is not closed would swallow what follows it, and then counts as any other sign. */
+function rowsOf(text: string, delimiter: string): string[][] {
+  const newline = text.includes('\r\n') ? '\r\n' : text.includes('\n') ? '\n' : '\r';
+  if (!text.includes('"')) {
+    const plain = delimiter === ',' ? text : text.replaceAll(',', '.');
+    return Papa.parse<string[]>(plain, { delimiter, newline, fastMode: true }).data;
+  }
+  const { data, errors } = Papa.parse<string[]>(text, { delimiter, newline });
+  if (errors.length === 0 && data.length === countLines(text)) return data;
+  return text.split(newline).map((line) => line.split(delimiter).map((cell) => cell.replace(/^\s*"|"\s*$/g, '')));
+}
+
+function countLines(text: string): number {
+  let count = 1;
+  for (let at = text.indexOf('\n'); at >= 0; at = text.indexOf('\n', at + 1)) count++;
+  return count > 1 ? count : text.split('\r').length;
+}
+
+const isNumeric = (cell: string): boolean =>
+  /^\s*[+-]?(\d+[.,]?\d*|[.,]\d+)([eE][+-]?\d+)?\s*$/.test(cell) || !Number.isNaN(timeOfDay(cell));
+
+/** `14:03:12.5`, `2026-10-04T14:03:12.5Z`, `2026-10-04 14:03:12,5` in s; NaN of anything else. */
+function timeOfDay(cell: string): number {
+  const match =
+    /^\s*(?:(\d{4})-(\d\d)-(\d\d)[T ])?(\d{1,2}):(\d\d)(?::(\d\d(?:[.,]\d+)?))?\s*(?:Z|[+-]\d\d:?\d\d)?\s*$/.exec(cell);
+  if (!match) return Number.NaN;
+  const [, year, month, day, hours, minutes, seconds = '0'] = match;
+  const days = year === undefined ? 0 : Date.UTC(Number(year), Number(month) - 1, Number(day)) / 1000 / DAY;
+  return days * DAY + Number(hours) * 3600 + Number(minutes) * 60 + Number(seconds.replace(',', '.'));
+}

@@ -1,0 +1,38 @@
+/** What a flight recorder wrote, however long: rows drawn together into so many moments that memory stays flat. */
+
+export interface Recording {
+  /** Tells two contents apart. */
+  readonly content: string;
+  /** As written; empty where the first line is numbers already. */
+  readonly headings: readonly string[];
+  /** Rows that were read. */
+  readonly rows: number;
+  /** Its times are times of day: they need no unit. */
+  readonly hasClock: boolean;
+  /** Rows with too many or too few cells, or without a time. */
+  readonly damaged: Damage | undefined;
+  /** Of each column, cells that are neither empty nor numbers. */
+  readonly strange: readonly (Damage | undefined)[];
+  /** From one start of the recorder to the next, as ranges of moments: it was started again, or left a long gap. */
+  readonly runs: readonly Run[];
+  /** s; moments are at least so far apart. */
+  readonly width: number;
+  /** s, of each moment; rises within a run. */
+  readonly times: Float64Array;
+  /** One a column: averages as written, NaN where no row of the moment has a number. */
+  readonly columns: readonly Float32Array[];
+}
+
+export interface Run {
+  readonly from: number;
+  /** Behind the last. */
+  readonly to: number;
+}
+
+export interface Damage {
+  readonly count: number;
+  /** Of the first, counted from 1. */
+  readonly line: number;
+  /** In words: "3 cells instead of 5", or the cell. */
+  readonly found: string;
+}

@@ -16,7 +16,17 @@ import {
   type URI,
   UriUtils,
 } from 'langium';
-import { type File, isLog, isNamed, isObserved, isPart, isProperty, isRows, type Named, type Part } from '../grammar/generated/ast.ts';
+import {
+  type File,
+  isLog,
+  isNamed,
+  isObserved,
+  isPart,
+  isProperty,
+  isRows,
+  type Named,
+  type Part,
+} from '../grammar/generated/ast.ts';
 import { documentOf } from '../syntax/nodes.ts';
 import { nameText } from '../syntax/source.ts';
 import type { Kind } from '../vocabulary/schema.ts';

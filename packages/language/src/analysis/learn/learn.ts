@@ -9,6 +9,7 @@ import { fullDutyOf } from '../setup/basis.ts';
 import type { SetupTemplate } from '../setup/craft-setup.ts';
 import type { Deviations } from '../setup/template.ts';
 import { gaussNewton, type Linearised, type Posterior, ROUNDS } from './gauss-newton.ts';
+import { logScene } from './log-lines.ts';
 import { flightScene, packsObserved } from './observed-lines.ts';
 import type { AnyScene, MeasuredLine, Prediction } from './scene.ts';
 import { standScene } from './stand-lines.ts';
@@ -50,9 +51,10 @@ export function learntOf(build: Build, templateOf: TemplateOf): Learnt | undefin
 
 /** All that was measured about a build. */
 export function scenesOf(build: Build, templateOf: TemplateOf): AnyScene[] {
-  const flights = [build, ...build.kin()]
-    .flatMap(packsObserved)
-    .map((observed) => flightScene(observed, templateOf(observed.build, observed.option).template));
+  const flights = [build, ...build.kin()].flatMap(packsObserved).flatMap((observed) => {
+    const { template } = templateOf(observed.build, observed.option);
+    return [flightScene(observed, template), ...(observed.observation.log ? [logScene(observed, template)] : [])];
+  });
   const stands = standsOf(build, templateOf);
   return [...flights, ...stands].filter((scene) => scene !== undefined);
 }
@@ -196,7 +198,7 @@ function outlyingOf({ residuals, leverages }: Posterior, i: number): number {
 /** Contributions of all inputs, as measurements leave them. Inputs that only they have come last. */
 export function narrowedContributions(
   learnt: Learnt,
-  inputs: readonly Figure[],
+  inputs: readonly Pick<Figure, 'id'>[],
 ): (contributions: Float64Array) => Float64Array {
   const vectors = learnt.narrowings.map(({ along, share }) => ({
     along: Float64Array.from(inputs, ({ id }) => along.get(id) ?? 0),

@@ -242,14 +242,17 @@ function isSaid(reading: Reading, { value, standardUncertainty: u }: Figure): bo
 }
 
 /** Factor of the instrument on a line's prediction; a ± that was stated takes the place of the usual one. */
-function scaleOf(line: ReadLine, { craft }: Observation): Formula | number {
+function scaleOf(line: ReadLine, observation: Observation): Formula | number {
   const which = SHARED[line.reading];
   if (!which) return 1;
-  const usual = INSTRUMENTS[which];
-  const scale = nuisance(`instrument.${which} ${craft}`, INSTRUMENT_LABELS[which], 1, usual);
+  const scale = instrumentOf(which, observation);
   const weight = sharedPart(line);
   return (read) => read(scale) ** weight;
 }
+
+/** The scale of an instrument: of all that it reads on a craft. */
+export const instrumentOf = (which: keyof typeof INSTRUMENTS, { craft }: Observation): Figure =>
+  nuisance(`instrument.${which} ${craft}`, INSTRUMENT_LABELS[which], 1, INSTRUMENTS[which]);
 
 /** How much of what such instruments are usually off a line may be off: 1, or as its stated ± says. */
 function sharedPart({ reading, figure }: ReadLine): number {
@@ -285,7 +288,7 @@ function chargeInHover({ id, title, part }: Observation, reserve: Figure): Figur
 }
 
 /** That day's air and warmth are not those of other days. */
-function ownFigures(
+export function ownFigures(
   { rules }: Build,
   { id, title, part }: Observation,
   option: PackOption,

@@ -1,12 +1,12 @@
 /** Checks of a `log` line: its columns, and the file that they are in. */
 import type { Log } from '../../grammar/generated/ast.ts';
-import { describe } from '../../units/dimension.ts';
-import { LOG_COLUMNS } from '../../vocabulary/columns.ts';
 import { type LogColumn, readLogLine } from '../../model/log/log-line.ts';
 import type { Recording } from '../../model/log/recording.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { endOf, placeOf, placeOfFeature, textOf } from '../../syntax/source.ts';
+import { describe } from '../../units/dimension.ts';
+import { LOG_COLUMNS } from '../../vocabulary/columns.ts';
 import { problem, replace } from './problem-text.ts';
 import { columnProblems, fileProblem } from './row-problems.ts';
 
@@ -96,7 +96,7 @@ function damageProblems(
   path: string,
   place: Place,
 ): Problem[] {
-  const others = (count: number) => (count > 1 ? `; so are ${count - 1} more` : '');
+  const others = (count: number) => (count > 2 ? `; so are ${count - 1} more` : count > 1 ? '; so is one more' : '');
   const whole = damaged ? [`${path}, line ${damaged.line} is left out: ${damaged.found}${others(damaged.count)}`] : [];
   const cells = columns.flatMap(({ at, node: { name } }) => {
     const found = strange[at];

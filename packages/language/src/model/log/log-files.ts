@@ -3,7 +3,7 @@
  * in pieces meanwhile, and whoever asked is told when it is there.
  */
 import type { LangiumDocument, URI } from 'langium';
-import type { Located, Openings } from '../references/openings.ts';
+import type { Located, Openings } from '../../resolve/openings.ts';
 import { LogReader, type TimeColumn } from './log-reader.ts';
 import type { Recording } from './recording.ts';
 
@@ -18,10 +18,17 @@ export type LogFile =
 const LONGEST = 64e6;
 /** Bytes that are read at once although somebody may be typing. */
 const SHORT = 512e3;
-/** Bytes, or characters, of a piece. */
-export const PIECE = 128 * 1024;
 /** Of files no longer asked for, these many stay. */
 const MOST_KEPT = 32;
+
+/** Of a workspace. */
+export function logFilesOf(openings: Openings): LogFiles {
+  const known = made.get(openings) ?? new LogFiles(openings);
+  made.set(openings, known);
+  return known;
+}
+
+const made = new WeakMap<Openings, LogFiles>();
 
 interface Kept {
   readonly version: string;

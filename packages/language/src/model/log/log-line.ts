@@ -1,14 +1,14 @@
 /** The `log` line of an observation: which column of the file is what, in which unit, and its numbers. */
 import { AstUtils } from 'langium';
 import type { Column, Log } from '../../grammar/generated/ast.ts';
+import { lookupOf } from '../../resolve/linker.ts';
+import { remember } from '../../syntax/memory.ts';
+import { placeOf } from '../../syntax/source.ts';
 import { parseUnit, type Unit, unitFor } from '../../units/parse.ts';
 import { type ColumnSchema, columnOf, LOG_COLUMNS } from '../../vocabulary/columns.ts';
 import type { FlightLog } from '../build.ts';
-import { remember } from '../../syntax/memory.ts';
-import { lookupOf } from '../../resolve/linker.ts';
-import { placeOf } from '../../syntax/source.ts';
 import { headingOf, isHeading } from './heading.ts';
-import type { LogFile } from './log-files.ts';
+import { type LogFile, logFilesOf } from './log-files.ts';
 import type { TimeColumn } from './log-reader.ts';
 import type { Recording } from './recording.ts';
 
@@ -41,7 +41,7 @@ function read(node: Log): LogLine {
   const file =
     node.file === undefined || !timeNode
       ? undefined
-      : openings?.logs.read(document, node.file, timeColumn(timeNode, time));
+      : openings && logFilesOf(openings).read(document, node.file, timeColumn(timeNode, time));
   if (!file || !('recording' in file)) return { file, columns: [] };
   const columns = node.columns.flatMap((column, index) => columnIn(column, index, file.recording) ?? []);
   const log = logOf(node, file.recording, columns);

@@ -1,0 +1,501 @@
+/**
+ * A log as lines of the fit. What the recorder read is averaged over stretches: volts are held against the amperes that were logged with them, so that
+ * they tell of the pack alone; amperes, output and speed in steady stretches are held against hover.
+ *
+ * What only this flight has is an input of its own: the charge at its beginning, how much more than hovering its steady stretches take. Scale
+ * and zero of the recorder are shared by all logs of a craft.
+ */
+import type { Figure } from '../../model/build.ts';
+import { packRestingVoltage, restingVoltage } from '../../physics/chemistry.ts';
+import { type Craft, isImpossible, type OperatingPoint } from '../../physics/craft.ts';
+import { atRest, hover } from '../../physics/flight.ts';
+import { pointAtDutyLimit, sourceResistance } from '../../physics/operating-point.ts';
+import { type HeatPath, warmed } from '../../physics/windings.ts';
+import { type Averages, type FlightInLog, flightIn, type Steady } from '../log/flight-in-log.ts';
+import { mean } from '../log/moments.ts';
+import { chemistryOf, packsInParallel } from '../setup/craft-setup.ts';
+import { asRead } from '../setup/drive.ts';
+import type { Setup } from '../setup/setup.ts';
+import type { Template } from '../setup/template.ts';
+import { fullDutyWeight, instrumentOf, ownFigures, type PackObserved } from './observed-lines.ts';
+import { type AnyScene, type MeasuredLine, nuisance, sceneOf, withOwn } from './scene.ts';
+
+export type LogReading =
+  | 'rested_before'
+  | 'rested'
+  | 'rest_current'
+  | 'logged_voltage'
+  | 'sag'
+  | 'hover_current'
+  | 'hover_output'
+  | 'hover_speed'
+  | 'burst_current'
+  | 'burst_voltage'
+  | 'flown_power'
+  | 'counted';
+
+interface Kind {
+  readonly words: string;
+  readonly unit: string;
+  /** One standard deviation of one stretch beside scale and zero of the recorder: of the logarithm, or SI where `isPlain`. Ours. */
+  readonly error: number;
+  readonly isPlain?: boolean;
+}
+
+export const LOG_READINGS: Readonly<Record<LogReading, Kind>> = {
+  rested_before: { words: 'resting voltage before take-off', unit: 'V', error: 0.003 },
+  // Seconds after landing it has not quite come back.
+  rested: { words: 'resting voltage after landing', unit: 'V', error: 0.006 },
+  rest_current: { words: 'current at rest', unit: 'A', error: 0.03, isPlain: true },
+  logged_voltage: { words: 'voltage over the logged current', unit: 'V', error: 0.005 },
+  sag: { words: 'resistance by the sag', unit: 'mohm', error: 0.15 },
+  hover_current: { words: 'current in steady flight', unit: 'A', error: 0.012 },
+  hover_output: { words: 'output in steady flight', unit: '%', error: 0.018, isPlain: true },
+  hover_speed: { words: 'speed in steady flight', unit: 'rpm', error: 0.015 },
+  burst_current: { words: 'current in a burst', unit: 'A', error: 0.04 },
+  burst_voltage: { words: 'voltage in a burst', unit: 'V', error: 0.012 },
+  // One flight is not flown as the next.
+  flown_power: { words: 'mean power in the air', unit: 'W', error: 0.03 },
+  counted: { words: 'charge counted', unit: 'mAh', error: 0.022 },
+};
+
+/** One standard deviation of the zero of the recorder’s amperes: of those in flight, and on top, A. */
+const ZERO = { relative: 0.01, absolute: 0.01 };
+/** Power of a steady stretch over hovering, by how well it is known to be hover: one standard deviation. */
+const OVER_HOVER: Readonly<Record<Steady['kind'], number>> = { hover: 0.012, level: 0.04, cruise: 0.06 };
+/** How much one stretch draws more than another of the same flight, one standard deviation, relative. */
+const WANDERING: Readonly<Record<Steady['kind'], number>> = { hover: 0, level: 0.03, cruise: 0.03 };
+/** Mean power in the air over hovering, of all flights of a craft: climbs, turns and gusts; and one standard deviation. */
+const FLOWN_OVER_HOVER = [1.04, 0.05] as const;
+/** Quick changes of the current see less resistance than lasting ones. Ours, about what time constants of cells suggest. */
+const QUICK_SHARE = 0.9;
+/** V a cell at rest above what its chemistry allows: another chemistry, or a recorder that is off. */
+const TOO_FULL = 0.02;
+/** Charge at the beginning of a log that says nothing of it. */
+const UNKNOWN_START = [0.75, 0.2] as const;
+/** Wide, where the resting voltage tells it. */
+const TOLD_START = 0.3;
+/** Outputs rise with the power of a stretch by this exponent, speeds by the other. */
+const OUTPUT_EXPONENT = 0.4;
+const SPEED_EXPONENT = 1 / 3;
+
+/** Steady stretches by how much charge was used, so many. */
+const THIRDS = 3;
+
+export interface LogLine extends MeasuredLine {
+  readonly kind: LogReading;
+  readonly at: Averages;
+}
+
+/** Everything that the lines of one log need. */
+export interface Logged {
+  readonly craft: Craft;
+  readonly heat: readonly (HeatPath | undefined)[];
+  readonly airTemperature: number;
+  readonly fullDutyFactor: number;
+  /** All packs of the option, by their labels, C. */
+  readonly label: number;
+  /** Charge at the beginning, 0 … 1. */
+  readonly start: number;
+  /** Power of steady stretches over hovering. */
+  readonly overHover: number;
+  /** Mean power in the air over hovering. */
+  readonly flownOverHover: number;
+  readonly amperes: number;
+  readonly volts: number;
+  /** A */
+  readonly zero: number;
+}
+
+/** What was found in the log of an observation; why nothing was. */
+export function flightFound({
+  observation: { log },
+}: Pick<PackObserved, 'observation'>): FlightInLog | string | undefined {
+  const found = log && flightIn(log);
+  return found && 'none' in found ? found.none : found;
+}
+
+/** Volts a cell that the log shows at rest above what the pack's chemistry allows. */
+export function tooFull({
+  observation,
+  option,
+}: PackObserved): { readonly cell: number; readonly full: number } | undefined {
+  const flight = flightFound({ observation });
+  const cells = option.part.cells('cells')?.series;
+  if (!flight || typeof flight === 'string' || !cells || flight.restBefore?.voltage === undefined) return undefined;
+  const inSeries = cells * (option.arrangement === 'series' ? option.count : 1);
+  const cell = flight.restBefore.voltage / inSeries;
+  const full = restingVoltage(chemistryOf(option.part), 1);
+  return cell > full + TOO_FULL ? { cell, full } : undefined;
+}
+
+/** A log that can be held against the craft: what was found in it, and the numbers that its lines need. */
+export interface HeldLog {
+  readonly observed: PackObserved;
+  readonly flight: FlightInLog;
+  readonly lines: readonly LogLine[];
+  readonly template: Template<Logged>;
+  /** The charge at its beginning. */
+  readonly start: Figure;
+}
+
+/** @param template of the build with the option that was on; undefined where it lacks something that every line needs, or no flight was found */
+export function heldLog(observed: PackObserved, template: Template<Setup>): HeldLog | undefined {
+  const { build, observation, option } = observed;
+  const { craft, fullDutyFactor, heat, airTemperature } = template as Template<Setup> & {
+    readonly craft?: Template<Craft>;
+  };
+  const flight = flightFound(observed);
+  const label = option.part.figure('capacity');
+  if (!craft || !label || !flight || typeof flight === 'string') return undefined;
+  const isTooFull = tooFull(observed) !== undefined;
+  const lines = linesOf(observed, flight, isTooFull);
+  if (lines.length === 0) return undefined;
+
+  const { id, title, craft: owner } = observation;
+  const flies = mean(flight.windows.map(({ current }) => current ?? Number.NaN));
+  const zero = ZERO.relative * (Number.isFinite(flies) ? flies : 0) + ZERO.absolute;
+  const [kind = 'level'] = steadyStretches(flight).map((one) => one.kind);
+  const start = startOf(observed, flight, isTooFull);
+  const inParallel = packsInParallel(option);
+  const own = (
+    name: string,
+    of: string,
+    value: number,
+    deviation: number,
+    spread: NonNullable<Figure['spread']> = 'log',
+  ) => asRead(nuisance(name, of, value, deviation, spread));
+  const logged: Template<Logged> = withOwn<Logged>(
+    {
+      craft,
+      heat,
+      airTemperature,
+      fullDutyFactor,
+      label: (read) => inParallel * read(label),
+      start: (read) => Math.min(1, Math.max(0.02, read(start))),
+      overHover: own(`${id}.over_hover`, `power in steady flight over hover at “${title}”`, 1, OVER_HOVER[kind]),
+      flownOverHover: own(`flown ${owner}`, 'mean power in flight over hover', ...FLOWN_OVER_HOVER),
+      amperes: asRead(instrumentOf('current', observation)),
+      volts: asRead(instrumentOf('voltage', observation)),
+      zero: own(`instrument.zero ${owner}`, 'zero of the recorder’s amperes', 0, zero, 'plain'),
+    },
+    ownFigures(build, observation, option),
+  );
+  return { observed, flight, lines, template: logged, start };
+}
+
+export function logScene(observed: PackObserved, template: Template<Setup>): AnyScene | undefined {
+  const held = heldLog(observed, template);
+  if (!held) return undefined;
+  const { flight, lines } = held;
+  const back = observed.observation.part.declared('put_back')?.value;
+  return sceneOf<Logged>({
+    template: held.template,
+    lines,
+    circumstances: [flight.charge, back, lines.map(({ kind, at }) => [kind, at])],
+    predict: (numbers, near) => predictionsOf(numbers, lines, flight, back, near),
+  });
+}
+
+/** What is hover where it is known; else what is as steady and draws about as much as most of the flight: a steady climb does not. */
+function steadyStretches({ steady }: FlightInLog): readonly Steady[] {
+  const secondsOf = ({ from, to }: Steady) => to - from;
+  const lasting = (kind: Steady['kind']) =>
+    steady.filter((one) => one.kind === kind).reduce((sum, one) => sum + secondsOf(one), 0);
+  const kind = lasting('hover') >= LEAST_HOVER ? 'hover' : lasting('level') > 0 ? 'level' : 'cruise';
+  const alike = steady.filter((one) => one.kind === kind);
+  if (kind === 'hover') return alike;
+  const drawn = ({ voltage = 1, current, output, speed }: Steady) =>
+    current === undefined ? (output ?? speed ?? 1) : voltage * current;
+  const half = lasting(kind) / 2;
+  let before = 0;
+  const middle = alike
+    .toSorted((a, b) => drawn(a) - drawn(b))
+    .find((one) => {
+      before += secondsOf(one);
+      return before >= half;
+    });
+  return alike.filter((one) => middle && Math.abs(drawn(one) / drawn(middle) - 1) <= ALIKE);
+}
+
+/** Of what most steady stretches draw: farther off, it does something else. */
+const ALIKE = 0.08;
+/** s of hover that count for themselves. */
+const LEAST_HOVER = 8;
+
+function startOf(
+  { observation: { id, title }, option }: PackObserved,
+  flight: FlightInLog,
+  isTooFull: boolean,
+): Figure {
+  const label = `charge at the beginning of “${title}”`;
+  if (isTooFull) return nuisance(`${id}.start`, label, 1, 0.03, 'plain');
+  const volts = flight.restBefore?.voltage;
+  const cells = (option.part.cells('cells')?.series ?? 1) * (option.arrangement === 'series' ? option.count : 1);
+  if (volts === undefined) return nuisance(`${id}.start`, label, ...UNKNOWN_START, 'plain');
+  return nuisance(`${id}.start`, label, chargeAt(chemistryOf(option.part), volts / cells), TOLD_START, 'plain');
+}
+
+function chargeAt(chemistry: Parameters<typeof restingVoltage>[0], volts: number): number {
+  let [low, high] = [0, 1];
+  for (let i = 0; i < 30; i++) {
+    const middle = (low + high) / 2;
+    if (restingVoltage(chemistry, middle) > volts) high = middle;
+    else low = middle;
+  }
+  return (low + high) / 2;
+}
+
+// ---- lines ----
+
+function linesOf({ observation, option }: PackObserved, flight: FlightInLog, isTooFull: boolean): LogLine[] {
+  const { title, id, log } = observation;
+  if (!log) return [];
+  const steady = steadyStretches(flight);
+  const wandering = WANDERING[steady[0]?.kind ?? 'level'];
+  const line = (kind: LogReading, value: number | undefined, at: Averages, seconds?: number): LogLine[] => {
+    const { words, unit, error: least, isPlain = false } = LOG_READINGS[kind];
+    const error =
+      seconds === undefined ? least : Math.hypot(least, kind === 'hover_current' ? wandering : wandering / 3);
+    if (value === undefined || !Number.isFinite(value) || (!isPlain && value <= 0)) return [];
+    return [
+      {
+        label: `${words} of “${title}”`,
+        reading: kind,
+        kind,
+        at,
+        from: title,
+        source: id,
+        value,
+        unit,
+        error: error * (seconds === undefined ? 1 : Math.max(1, Math.sqrt(SHORT / seconds))),
+        isPlain,
+        place: log.place,
+      },
+    ];
+  };
+  const whole: Averages = { ...flight.whole };
+  const used = flight.charge?.whole;
+  const back = observation.part.declared('put_back');
+  const hasCurrent = log.series('current') !== undefined;
+  const { restBefore, restAfter, sag } = flight;
+  // Told as full, the volts at the very beginning say nothing of the charge.
+  const windows = isTooFull ? flight.windows.slice(1) : flight.windows;
+  return [
+    ...(restBefore && !isTooFull ? line('rested_before', restBefore.voltage, restBefore) : []),
+    ...(restAfter && hasCurrent ? line('rested', restAfter.voltage, restAfter) : []),
+    ...(restBefore ? line('rest_current', restBefore.current, restBefore) : []),
+    ...(hasCurrent ? windows.flatMap((one) => line('logged_voltage', one.voltage, one)) : []),
+    ...(sag ? line('sag', sag.resistance, whole) : []),
+    ...(observation.flown.length === 0 ? line('flown_power', flight.power, whole) : []),
+    ...byCharge(steady).flatMap((one) => [
+      ...line('hover_current', one.current, one, one.seconds),
+      ...line('hover_output', one.output, one, one.seconds),
+      ...line('hover_speed', one.speed, one, one.seconds),
+      ...(hasCurrent ? [] : line('logged_voltage', one.voltage, one)),
+    ]),
+    ...flight.bursts.flatMap((one) => [
+      ...(one.output !== undefined ? line('burst_current', one.current, one) : []),
+      ...(hasCurrent || one.output !== undefined ? line('burst_voltage', one.voltage, one) : []),
+    ]),
+    ...(back && !isFull(option, back) && flight.restAfter ? line('counted', used, whole) : []),
+  ];
+}
+
+/** s: shorter stretches are known less well. */
+const SHORT = 10;
+
+const isFull = (option: PackObserved['option'], back: Figure): boolean => {
+  const label = option.part.figure('capacity');
+  return label !== undefined && back.value > 1.25 * label.value * packsInParallel(option);
+};
+
+/** Averages of stretches of alike charge, each with the seconds that it is of. */
+function byCharge(steady: readonly Steady[]): (Averages & { readonly seconds: number })[] {
+  if (steady.length === 0) return [];
+  const at = ({ used, from, to }: Averages) => used ?? (from + to) / 2;
+  const [first, last] = [Math.min(...steady.map(at)), Math.max(...steady.map(at))];
+  const third = (one: Steady) => Math.min(THIRDS - 1, Math.floor((THIRDS * (at(one) - first)) / (last - first || 1)));
+  return Array.from({ length: THIRDS }, (_, i) => steady.filter((one) => third(one) === i))
+    .filter((group) => group.length > 0)
+    .map((group) => {
+      const seconds = group.reduce((sum, { from, to }) => sum + to - from, 0);
+      const average = (name: 'voltage' | 'current' | 'output' | 'speed' | 'used') => {
+        const known = group.filter((one) => one[name] !== undefined);
+        if (known.length === 0) return {};
+        const whole = known.reduce((sum, { from, to }) => sum + to - from, 0);
+        return { [name]: known.reduce((sum, one) => sum + (one[name] ?? 0) * (one.to - one.from), 0) / whole };
+      };
+      const middle = group.reduce((sum, { from, to }) => sum + ((from + to) / 2) * (to - from), 0) / seconds;
+      return {
+        from: middle - seconds / 2,
+        to: middle + seconds / 2,
+        seconds,
+        ...average('voltage'),
+        ...average('current'),
+        ...average('output'),
+        ...average('speed'),
+        ...average('used'),
+      };
+    });
+}
+
+// ---- predictions ----
+
+interface Solved {
+  readonly craft: Craft;
+  readonly points: (OperatingPoint | undefined)[];
+}
+
+const solved = new WeakMap<Logged, Solved>();
+
+function predictionsOf(
+  numbers: Logged,
+  lines: readonly LogLine[],
+  flight: FlightInLog,
+  back: number | undefined,
+  near: Logged | undefined,
+): (number | undefined)[] {
+  const known = near && solved.get(near);
+  const { heat, airTemperature, fullDutyFactor, overHover, amperes, volts, zero } = numbers;
+  const isSameCraft =
+    known !== undefined &&
+    near?.craft === numbers.craft &&
+    near.heat === heat &&
+    near.airTemperature === airTemperature;
+  const heated = heat.some((path) => path !== undefined);
+  const craft = isSameCraft ? known.craft : heated ? warmed(numbers.craft, heat, airTemperature).craft : numbers.craft;
+  const isSameCharge =
+    isSameCraft &&
+    near?.start === numbers.start &&
+    near.amperes === amperes &&
+    near.zero === zero &&
+    near.overHover === overHover;
+  const pack = new LoggedPack(craft, numbers, flight);
+  const points: (OperatingPoint | undefined)[] = [];
+  solved.set(numbers, { craft, points });
+  const point = (i: number, solve: () => ReturnType<typeof hover>): OperatingPoint | undefined => {
+    const made = isSameCharge && known ? known.points[i] : solve();
+    const found = made && !isImpossible(made) ? made : undefined;
+    points[i] = found;
+    return found;
+  };
+  const predicted = ({ kind, at }: LogLine, i: number): number | undefined => {
+    const charge = pack.chargeAt(at);
+    const hovering = () => point(i, () => hover(craft, charge, undefined, known?.points[i]));
+    const resting = () => point(i, () => atRest(craft, charge, undefined, known?.points[i]));
+    switch (kind) {
+      case 'rested_before':
+      case 'rested': {
+        const left = kind === 'rested' ? pack.restingChargeAt(at) : charge;
+        return volts * packRestingVoltage(craft.pack, left);
+      }
+      case 'rest_current': {
+        const found = resting();
+        return found && amperes * found.packCurrent + zero;
+      }
+      case 'logged_voltage': {
+        if (at.current !== undefined) return volts * pack.voltageUnder(at.current, charge);
+        const found = hovering();
+        const current = found && found.packCurrent * overHover;
+        return current === undefined
+          ? undefined
+          : volts * (packRestingVoltage(craft.pack, charge) - current * sourceResistance(craft, charge));
+      }
+      case 'sag':
+        return (volts / amperes) * QUICK_SHARE * sourceResistance(craft, pack.middleCharge());
+      case 'hover_current': {
+        const found = hovering();
+        return found && amperes * found.packCurrent * overHover + zero;
+      }
+      case 'hover_output': {
+        const found = hovering();
+        return found && most(found, ({ duty }) => duty) * overHover ** OUTPUT_EXPONENT;
+      }
+      case 'hover_speed': {
+        const found = hovering();
+        return found && most(found, ({ speed }) => speed) * overHover ** SPEED_EXPONENT;
+      }
+      case 'flown_power': {
+        const middle = pack.middleCharge();
+        const found = point(i, () => hover(craft, middle, undefined, known?.points[i]));
+        return found && found.packCurrent * found.busVoltage * numbers.flownOverHover * amperes * volts;
+      }
+      case 'burst_current': {
+        const output = Math.min(1, at.output ?? 1);
+        const limit = { ...craft, dutyLimit: output };
+        const found = point(i, () => pointAtDutyLimit(limit, charge, 'peak', undefined, known?.points[i]));
+        return found && amperes * found.packCurrent * fullDutyFactor ** fullDutyWeight(output) + zero;
+      }
+      case 'burst_voltage': {
+        if (at.current !== undefined) return volts * pack.voltageUnder(at.current, charge);
+        const limit = { ...craft, dutyLimit: Math.min(1, at.output ?? 1) };
+        const found = point(i, () => pointAtDutyLimit(limit, charge, 'peak', undefined, known?.points[i]));
+        return found && volts * found.busVoltage;
+      }
+      case 'counted':
+        return back === undefined ? undefined : back * amperes + zero * (flight.charge?.seconds ?? 0);
+    }
+  };
+  return lines.map(predicted);
+}
+
+const most = (point: OperatingPoint, of: (rotor: OperatingPoint['rotors'][number]) => number): number =>
+  Math.max(...point.rotors.map(of));
+
+/** A pack over a log: what the recorder read, set right by its scale and zero, drawn from the charge at the beginning. */
+export class LoggedPack {
+  readonly #craft: Craft;
+  readonly #numbers: Pick<Logged, 'start' | 'amperes' | 'zero' | 'label'>;
+  readonly #flight: FlightInLog;
+  #hovering: number | undefined;
+
+  constructor(craft: Craft, numbers: Pick<Logged, 'start' | 'amperes' | 'zero' | 'label'>, flight: FlightInLog) {
+    this.#craft = craft;
+    this.#numbers = numbers;
+    this.#flight = flight;
+  }
+
+  /** 0 … 1 */
+  chargeAt(at: Averages): number {
+    return this.#left(this.usedBy(at), this.#craft.pack.capacity);
+  }
+
+  /** At rest all of the label's charge counts. */
+  restingChargeAt(at: Averages): number {
+    return this.#left(this.usedBy(at), this.#numbers.label);
+  }
+
+  middleCharge(): number {
+    const { whole, charge } = this.#flight;
+    const middle: Averages = { ...whole, ...(charge && { used: charge.whole / 2 }) };
+    return this.chargeAt(middle);
+  }
+
+  /** C from the beginning of the log; without a current as much as hovering would have used. */
+  usedBy({ used, from, to }: Averages): number {
+    const { amperes, zero } = this.#numbers;
+    const { whole, legs } = this.#flight;
+    const middle = (from + to) / 2;
+    if (used !== undefined) return (used - zero * (middle - whole.from)) / amperes;
+    this.#hovering ??= currentInHover(this.#craft, this.#numbers.start);
+    const airborne = legs.reduce((sum, leg) => sum + Math.max(0, Math.min(middle, leg.to) - leg.from), 0);
+    return this.#hovering * airborne;
+  }
+
+  /** V at the board under a logged current, A, before the scale of the recorder's volts. */
+  voltageUnder(logged: number, charge: number): number {
+    const { amperes, zero } = this.#numbers;
+    const current = (logged - zero) / amperes;
+    return packRestingVoltage(this.#craft.pack, charge) - current * sourceResistance(this.#craft, charge);
+  }
+
+  #left(used: number, capacity: number): number {
+    return Math.min(1, Math.max(0.01, this.#numbers.start - used / capacity));
+  }
+}
+
+function currentInHover(craft: Craft, charge: number): number {
+  const point = hover(craft, charge);
+  return isImpossible(point) ? 0 : point.packCurrent;
+}

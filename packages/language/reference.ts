@@ -104,12 +104,12 @@ function rowsOfStand(): string {
 Without a block the rows come from a file of comma-separated values: \`rows duty in %, thrust in gf from "stand.csv"\`.
 
 ${fenced(`bench Kitchen "kitchen stand" {
-  motor: M1104
-  propeller: P2020x3
+  motor: M1606_3150
+  propeller: P3024x3
   rows duty in %, voltage in V, current in A, thrust in gf, speed in rpm {
-     25, 7.42, 0.48,  9.1, 14100
-     50, 7.31, 1.45, 24.2, 22900
-    100, 6.90, 5.51, 66.4,     -
+     30, 16.1, 0.71,   39, 14900
+     55, 15.6, 1.88,  107, 24900
+    100, 14.3, 7.92,  318,     -
   }
 }`)}
 

@@ -3,24 +3,24 @@ import { describe, expect, test } from 'vitest';
 import { assess } from '../../packages/language/src/analysis/assess.ts';
 import { type Derivation, derivationOf } from '../../packages/language/src/analysis/explain/derivation.ts';
 import { formatPlusMinus } from '../../packages/language/src/units/print.ts';
-import { Rafter, Slim480_2S, Slim480_3S } from './rafter.ts';
+import { Rafter, Slim900_3S, Slim900_5S } from './rafter.ts';
 import { randomCraft } from './random-builds.ts';
 
-const on2S = assess(Rafter, Slim480_2S);
+const on3S = assess(Rafter, Slim900_3S);
 
-function derived(name: string, assessment = on2S): Derivation {
+function derived(name: string, assessment = on3S): Derivation {
   const derivation = derivationOf(name, assessment);
   if (!derivation) throw new Error(`${name} does not explain itself`);
   return derivation;
 }
 
-const number = (name: string, symbol: string, assessment = on2S): number => {
+const number = (name: string, symbol: string, assessment = on3S): number => {
   const term = derived(name, assessment).terms.find((one) => one.symbol === symbol);
   if (!term) throw new Error(`${name} has no ${symbol}`);
   return term.value;
 };
 
-const value = (name: string): number => on2S.results.get(name)?.estimate.value ?? Number.NaN;
+const value = (name: string): number => on3S.results.get(name)?.estimate.value ?? Number.NaN;
 
 describe('the numbers put in give the value again', () => {
   test('dry mass: the sum of its lines', () => {
@@ -34,8 +34,8 @@ describe('the numbers put in give the value again', () => {
   });
 
   test('effective kv', () => {
-    const of = (symbol: string) => number('effective_kv', symbol, assess(Rafter, Slim480_3S));
-    expect(of('K') * of('d')).toBeCloseTo(value('effective_kv') * 0.66, 9);
+    const of = (symbol: string) => number('effective_kv', symbol, assess(Rafter, Slim900_5S));
+    expect(of('K') * of('d')).toBeCloseTo(value('effective_kv') * 0.58, 9);
   });
 
   test('hover duty: motor voltage and the drop in the board over the bus voltage', () => {
@@ -65,8 +65,8 @@ describe('the numbers put in give the value again', () => {
 
 describe('every result', () => {
   const crafts = [
-    on2S,
-    assess(Rafter, Slim480_3S),
+    on3S,
+    assess(Rafter, Slim900_5S),
     ...[1, 2, 3].map((seed) => {
       const { build, option } = randomCraft(seed);
       return assess(build, option);
@@ -91,13 +91,13 @@ describe('every result', () => {
 
   test('figures say where they come from', () => {
     const resistance = derived('hover_duty').terms.find(({ symbol }) => symbol === 'R');
-    expect(resistance).toMatchObject({ origin: 'measured', label: 'M1104_10500.resistance' });
+    expect(resistance).toMatchObject({ origin: 'measured', label: 'M1506_3900.resistance' });
     const factor = derived('full_current').terms.find(({ symbol }) => symbol === 'f');
     expect(factor?.because).toMatch(/common practice/);
   });
 
   test('what does not exist explains nothing', () => {
-    expect(derivationOf('motor_temperature', on2S)).toBeUndefined();
-    expect(derivationOf('no_such_result', on2S)).toBeUndefined();
+    expect(derivationOf('motor_temperature', on3S)).toBeUndefined();
+    expect(derivationOf('no_such_result', on3S)).toBeUndefined();
   });
 });

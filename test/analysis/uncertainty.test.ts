@@ -24,7 +24,7 @@ import { leading, worthMeasuring } from '../../packages/language/src/analysis/un
 import type { Build, Figure, PackOption, Part, Reading } from '../../packages/language/src/model/build.ts';
 import { percent, record } from '../agreement.ts';
 import { figureOf, rotors, rules, stated } from './builds.ts';
-import { M1104, P2020x3, Rafter, Slim480_2S, Slim480_3S } from './rafter.ts';
+import { M1506, P3022x3, Rafter, Slim900_3S, Slim900_5S } from './rafter.ts';
 import { normal, type RandomCraft, randomCraft, randomNumbers } from './random-builds.ts';
 
 /** The term on part-duty power as the assessment chose it: its width hangs on the craft's weight, not on any moved figure. */
@@ -47,8 +47,8 @@ const WarmRafter: Build = {
   rotors: [
     rotors(
       4,
-      withFigure(M1104, 'thermal_resistance', figureOf('M1104.thermal_resistance', stated(18, 'K/W', 2))),
-      P2020x3,
+      withFigure(M1506, 'thermal_resistance', figureOf('M1506.thermal_resistance', stated(18, 'K/W', 2))),
+      P3022x3,
     ),
   ],
   rules: rules({
@@ -65,9 +65,9 @@ function withFigure(of: Part, property: string, figure: Figure): Part {
 
 describe('against solving again with each input moved', () => {
   const crafts: [string, RandomCraft][] = [
-    ['Rafter on 2S', { build: Rafter, option: Slim480_2S }],
-    ['Rafter on 3S', { build: Rafter, option: Slim480_3S }],
-    ['Rafter with windings that settle with its circuit', { build: WarmRafter, option: Slim480_2S }],
+    ['Rafter on 3S', { build: Rafter, option: Slim900_3S }],
+    ['Rafter on 5S', { build: Rafter, option: Slim900_5S }],
+    ['Rafter with windings that settle with its circuit', { build: WarmRafter, option: Slim900_3S }],
     ...Array.from({ length: 8 }, (_, seed): [string, RandomCraft] => [`random craft ${seed}`, randomCraft(seed)]),
   ];
 
@@ -222,34 +222,34 @@ describe('arithmetic on estimates', () => {
 });
 
 describe('differences between two pack options', () => {
-  const on2S = assess(Rafter, Slim480_2S);
-  const on3S = assess(Rafter, Slim480_3S);
+  const on3S = assess(Rafter, Slim900_3S);
+  const on5S = assess(Rafter, Slim900_5S);
 
   test('what both share cancels: the dry mass has no difference, and no ± either', () => {
-    const dry = difference('dry_mass', on3S, on2S) as Estimate;
+    const dry = difference('dry_mass', on5S, on3S) as Estimate;
     expect(dry.value).toBe(0);
     expect(expanded(dry)).toBeLessThan(1e-15);
   });
 
   test('the all-up weights differ by the packs alone', () => {
-    const heavier = difference('all_up_weight', on3S, on2S) as Estimate;
-    expect(heavier.value).toBeCloseTo(12.2e-3, 12);
+    const heavier = difference('all_up_weight', on5S, on3S) as Estimate;
+    expect(heavier.value).toBeCloseTo(48.2e-3, 12);
     expect(expanded(heavier)).toBeCloseTo(Math.hypot(0.3e-3, 0.3e-3), 9);
   });
 
   test('thrust-to-weight differs by far less than either is known to', () => {
-    const gain = difference('thrust_to_weight', on3S, on2S) as Estimate;
-    const alone = expanded(on2S.results.get('thrust_to_weight')?.estimate as Estimate);
+    const gain = difference('thrust_to_weight', on5S, on3S) as Estimate;
+    const alone = expanded(on3S.results.get('thrust_to_weight')?.estimate as Estimate);
     expect(expanded(gain)).toBeLessThan(alone / 3);
   });
 
   test('a result that one of them lacks has no difference', () => {
-    expect(difference('no_such_result', on2S, on3S)).toBeUndefined();
+    expect(difference('no_such_result', on3S, on5S)).toBeUndefined();
   });
 });
 
 describe('what causes a ±', () => {
-  const assessment = assess(Rafter, Slim480_3S);
+  const assessment = assess(Rafter, Slim900_5S);
   const time = assessment.results.get('hover_time')?.estimate as Estimate;
 
   test('shares of the variance add up to one, largest first', () => {
@@ -260,7 +260,7 @@ describe('what causes a ±', () => {
 
   test('advice names a figure of a part that is not measured yet, never the model itself', () => {
     const advice = worthMeasuring(time, assessment.inputs);
-    expect(advice?.inputs.map(({ id }) => id)).toEqual(['P2020x3.thrust_coefficient']);
+    expect(advice?.inputs.map(({ id }) => id)).toEqual(['P3022x3.thrust_coefficient']);
     expect(advice?.plusMinusWithout).toBeLessThan(0.75 * expanded(time));
   });
 });

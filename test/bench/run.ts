@@ -10,7 +10,7 @@ import { pathToFileURL } from 'node:url';
 import { assess, prepare } from '../../packages/language/src/analysis/assess.ts';
 import { parse } from '../../packages/language/src/grammar/parse-text.ts';
 import type { Build } from '../../packages/language/src/model/build.ts';
-import { Rafter, Slim480_2S } from '../analysis/rafter.ts';
+import { Rafter, Slim900_3S } from '../analysis/rafter.ts';
 import { startSpice } from '../physics/spice.ts';
 import { Client } from './client.ts';
 import { buildPath, writeWorkspace } from './workspace.ts';
@@ -54,9 +54,9 @@ const perCall = async (call: () => void): Promise<number> =>
   (await timed(15, () => {
     for (let i = 0; i < many; i++) call();
   })) / many;
-const without = await perCall(() => prepare(anew(Rafter), Slim480_2S));
-const withUncertainty = await perCall(() => assess(anew(Rafter), Slim480_2S));
-const { craft } = prepare(Rafter, Slim480_2S).evaluation.craft ?? {};
+const without = await perCall(() => prepare(anew(Rafter), Slim900_3S));
+const withUncertainty = await perCall(() => assess(anew(Rafter), Slim900_3S));
+const { craft } = prepare(Rafter, Slim900_3S).evaluation.craft ?? {};
 if (!craft) throw new Error('the bench craft has no operating point');
 const spicePoint = await startSpice();
 const spice = await timed(10, () => spicePoint({ craft, stateOfCharge: 1, thrust: undefined }));

@@ -10,7 +10,7 @@ const BUILDS_A_FOLDER = 50;
 
 /** Every second build flies two packs, as people do. */
 function buildText(number: number, folder: number): string {
-  const second = number % 2 === 1 ? '  pack: Round2600_3S duty 66 %\n' : '';
+  const second = number % 2 === 1 ? '  pack: Round2600_3S duty 58 %\n' : '';
   return `use "../../parts/p${folder}"
 use "../../rules"
 

@@ -34,29 +34,29 @@ describe('what the note promises', () => {
   it('comes true: coefficients measured, minutes are known as it said, and it asks for the next figure', async () => {
     const before = await note(textOf('rafter'));
     expect(advice(before)).toBe(
-      'thrust, watts and speed of P2020x4 at one point on a test stand, for its coefficients',
+      'thrust, watts and speed of P2522x4 at one point on a test stand, for its coefficients',
     );
     const exact = 'thrust_coefficient: 0.2 +- 0.1 % measured  power_coefficient: 0.15 +- 0.1 % measured';
     const after = await note(textOf('rafter').replace('blades: 4', `blades: 4  ${exact}`));
     expect(minutes(after)).toBeLessThan(minutes(before));
     expect(Math.abs(minutes(after) - promised(before))).toBeLessThanOrEqual(4);
-    expect(after).not.toContain('P2020x4');
+    expect(after).not.toContain('P2522x4');
   });
 
   it('a row of a stand does the same, written as a bench', async () => {
     const bench = `
 bench Stand {
-  motor: M1104
-  propeller: P2020x4
+  motor: M1305
+  propeller: P2522x4
   rows thrust in gf, speed in rpm, voltage in V, current in A {
-    25, 23500, 7.8, 1.2
-    60, 36000, 7.6, 4.2
+    43, 19400, 11.8, 1.1
+    120, 32600, 11.6, 3.6
   }
 }`;
     const before = await note(textOf('rafter'));
     const after = await note(`${textOf('rafter')}${bench}`);
     expect(minutes(after)).toBeLessThan(0.7 * minutes(before));
-    expect(advice(after)).not.toContain('P2020x4');
+    expect(advice(after)).not.toContain('P2522x4');
   });
 
   it('is no note at all where everything that counts was measured', async () => {

@@ -39,26 +39,26 @@ describe('severity follows the ±', () => {
   });
 
   it('the same weight limit: measured parts make it an error, parts by their pages a warning or a note', async () => {
-    const withMass = (mass: string) => `airframe Frame like Duct90 { mass: ${mass} }
-build Limited like Healthy { airframe: Frame  require all_up_weight <= 92.5 g }`;
-    expect(told(await check(withMass('40 g measured')))).toEqual(['error overweight']);
-    expect(told(await check(withMass('35 g +- 20 %')))).toEqual(['warning overweight']);
-    expect(told(await check(withMass('31 g +- 20 %')))).toEqual(['information requirement-unsure']);
-    expect(told(await check(withMass('24 g measured')))).toEqual([]);
+    const withMass = (mass: string) => `airframe Frame like Open152 { mass: ${mass} }
+build Limited like Healthy { airframe: Frame  require all_up_weight <= 218.5 g }`;
+    expect(told(await check(withMass('58 g measured')))).toEqual(['error overweight']);
+    expect(told(await check(withMass('54 g +- 20 %')))).toEqual(['warning overweight']);
+    expect(told(await check(withMass('45 g +- 20 %')))).toEqual(['information requirement-unsure']);
+    expect(told(await check(withMass('38 g measured')))).toEqual([]);
   });
 
-  const KNOWN = `motor Drive like M1104 { resistance: 98 mohm measured  inductance: 8 uH measured  no_load_current: 0.6 A at 7.4 V measured  burst: 30 A for 5 s  continuous: 30 A }
-propeller Disc like P2020x3 { thrust_coefficient: 0.18 measured  power_coefficient: 0.14 measured }`;
-  const BY_SIZE = `motor Drive { stator: 11 x 4 mm  kv: 10500 rpm/V  rated: 2S  mass: 3.4 g }
-propeller Disc like P2020x3 { pitch: 2 in }`;
+  const KNOWN = `motor Drive like M1506 { resistance: 74 mohm measured  inductance: 15 uH measured  no_load_current: 0.6 A at 11.1 V measured  burst: 30 A for 5 s  continuous: 30 A }
+propeller Disc like P3022x3 { thrust_coefficient: 0.18 measured  power_coefficient: 0.14 measured }`;
+  const BY_SIZE = `motor Drive { stator: 15 x 6 mm  kv: 3900 rpm/V  rated: 3S  mass: 12.4 g }
+propeller Disc like P3022x3 { pitch: 2.2 in }`;
 
   it.each([
     ['far too small: an error once the drive is measured', 3.4, 'error', 'warning'],
     ['too small', 5, 'warning', 'warning'],
-    ['just enough: quiet once the drive is measured, else an open question', 8, undefined, 'question'],
+    ['just enough: quiet once the drive is measured, else an open question', 9, undefined, 'question'],
     ['ample', 20, undefined, undefined],
   ] as const)('the same board, %s', async (_, continuous, measured, bySize) => {
-    const board = `esc Small like Board20 { continuous: ${continuous} A  burst: ${1.2 * continuous} A for 10 s }`;
+    const board = `esc Small like Board32 { continuous: ${continuous} A  burst: ${1.2 * continuous} A for 10 s }`;
     const graded = async (drive: string) => {
       const text = `${drive}\n${board}\nbuild A like Healthy { esc: Small  motors: 4 x Drive with Disc }`;
       const found = await findingsIn({ 'craft.fettle': SMALL_CRAFT, 'example.fettle': text });
@@ -72,23 +72,24 @@ propeller Disc like P2020x3 { pitch: 2 in }`;
   });
 
   it('what surely cannot hover is an error, what likely cannot a warning', async () => {
-    const [surely, ...one] = await check('build A like Healthy { item: 900 g "ballast" }');
+    const [surely, ...one] = await check('build A like Healthy { item: 1800 g "ballast" }');
     expect(one).toEqual([]);
     expect(surely).toMatchObject({ id: 'cannot-hover', severity: 'error' });
     expect(surely?.message).toMatch(/^It cannot hover/);
-    const [likely, ...two] = await check('build A like Healthy { item: 330 g "ballast" }');
+    const [likely, ...two] = await check(`propeller Bare { diameter: 76 mm  blades: 3  mass: 1.5 g }
+build A like Healthy { motors: 4 x M1506 with Bare  item: 600 g "ballast" }`);
     expect(two).toEqual([]);
     expect(likely).toMatchObject({ id: 'cannot-hover', severity: 'warning' });
     expect(likely?.message).toMatch(/^It likely cannot hover/);
   });
 });
 
-const OVERVOLTED = `without: Slim480_2S
-  pack: Slim420_3S as Three duty 80 %`;
+const OVERVOLTED = `without: Slim900_3S
+  pack: Slim700_5S as Three duty 72 %`;
 
 describe('a craft that does not lift itself', () => {
   it('on a fresh pack, is short of what is missing there', async () => {
-    const text = `${SMALL_CRAFT}\nbuild Lead like Healthy { item: 900 g "ballast" }`;
+    const text = `${SMALL_CRAFT}\nbuild Lead like Healthy { item: 1800 g "ballast" }`;
     const { builds, findings } = (await checkedIn({ 'craft.fettle': text }))['craft.fettle'] ?? {};
     const lead = builds?.find(({ build }) => build.name === 'Lead');
     const value = (name: string) => lead?.assessments[0]?.results.get(name)?.estimate.value ?? Number.NaN;
@@ -124,7 +125,7 @@ describe('rules', () => {
   });
 
   it('keep a margin on every rail that has a rating, and say so where nothing has one', async () => {
-    const tight = 'esc Tight like Board20 { rail logic { continuous: 80 mA } }';
+    const tight = 'esc Tight like Board32 { rail logic { continuous: 80 mA } }';
     const kept = await check(
       `${tight}\nbuild A like Healthy { esc: Tight  without: Receiver  load: Receiver from Tight.logic  keep 60 % in hand on rail.continuous }`,
     );
@@ -155,15 +156,15 @@ describe('a requirement that cannot be computed', () => {
 
   it('is no news while the build cannot fly, or is half written', async () => {
     const asking = 'require wind_held >= 8 m/s';
-    expect(told(await check(`build Lead like Healthy { item: 900 g "ballast"  ${asking} }`))).toEqual([
+    expect(told(await check(`build Lead like Healthy { item: 1800 g "ballast"  ${asking} }`))).toEqual([
       'error cannot-hover',
     ]);
     expect(told(await check(`build Half like Healthy { load:\n ${asking} }`))).toEqual(['error missing-value']);
   });
 
   it('is one message with a winding that runs away', async () => {
-    const hot = `motor Wrapped like M1104 { thermal_resistance: 400 K/W measured }
-build Hot like Healthy { motors: 4 x Wrapped with P2020x3  require motor_temperature <= 90 degC }`;
+    const hot = `motor Wrapped like M1506 { thermal_resistance: 400 K/W measured }
+build Hot like Healthy { motors: 4 x Wrapped with P3022x3  require motor_temperature <= 90 degC }`;
     expect(told(await check(hot))).toEqual(['error motor-overheat']);
   });
 });
@@ -172,7 +173,7 @@ describe('acceptances', () => {
   const accepting = (line: string) => `build A like Healthy { ${OVERVOLTED}  ${line} }`;
 
   it('without a pack hold for all of them, and only as far as their number goes', async () => {
-    const two = 'without: Slim480_2S  pack: Slim420_3S as Some duty 80 %  pack: Slim420_3S as All';
+    const two = 'without: Slim900_3S  pack: Slim700_5S as Some duty 72 %  pack: Slim700_5S as All';
     const all = await check(`build A like Healthy { ${two}  accept motor-overvoltage because "two flights" }`);
     expect(all.map(({ accepted }) => accepted)).toEqual(['two flights', 'two flights']);
     const some = await check(
@@ -233,7 +234,7 @@ describe('acceptances', () => {
   });
 
   it('are not idle while what they accept is told with its cause', async () => {
-    const heavy = 'build Heavy like Healthy { item: 250 g "ballast"  accept high-hover-duty because "short hops" }';
+    const heavy = 'build Heavy like Healthy { item: 500 g "ballast"  accept high-hover-duty because "short hops" }';
     const found = await check(heavy);
     expect(told(found)).toEqual([expect.stringMatching(/low-thrust|cannot-hover/)]);
   });
@@ -243,7 +244,7 @@ describe('acceptances', () => {
       'hint stale-acceptance',
     ]);
     expect(
-      told(await check(accepting('pack: Slim480_2S  accept motor-overvoltage with Slim480_2S because "x"'))),
+      told(await check(accepting('pack: Slim900_3S  accept motor-overvoltage with Slim900_3S because "x"'))),
     ).toEqual(['information motor-overvoltage', 'hint stale-acceptance']);
   });
 
@@ -256,19 +257,19 @@ describe('acceptances', () => {
 
 describe('one cause, one message', () => {
   it('of several motors past their cells the one with the fewest speaks, and its limit cures all', async () => {
-    const mixed = (duty: string) => `motor Two like M1104 { rated: 2S }
-motor Three like M1104 { rated: 3S }
-pack Four like Slim420_3S { cells: 4S  mass: 44 g }
+    const mixed = (duty: string) => `motor Three like M1506 { rated: 3S }
+motor Four like M1506 { rated: 4S }
+pack Six like Slim700_5S { cells: 6S  mass: 112 g }
 build Mixed like Healthy {
-  motors: 2 x Three with P2020x3
-  motors: 2 x Two with P2020x3
-  without: Slim480_2S
-  pack: Four${duty}
+  motors: 2 x Four with P3022x3
+  motors: 2 x Three with P3022x3
+  without: Slim900_3S
+  pack: Six${duty}
 }`;
     const over = (findings: readonly Finding[]) => findings.filter(({ id }) => id === 'motor-overvoltage');
     const [finding, ...others] = over(await check(mixed('')));
     expect(others).toEqual([]);
-    expect(finding?.message).toMatch(/^Two is wound for 2S/);
+    expect(finding?.message).toMatch(/^Three is wound for 3S/);
     expect(finding?.fixes[0]?.edits[0]?.newText).toBe(' duty 50 %');
     expect(over(await check(mixed(' duty 50 %')))).toEqual([]);
   });
@@ -281,47 +282,40 @@ build Mixed like Healthy {
     ]);
 
   it('what a duty limit for the motors cures as well is told with them', async () => {
-    const thin = 'motor Thin like M1104 { burst: 9 A for 5 s }';
+    const thin = 'motor Thin like M1506 { burst: 9.4 A for 5 s }';
     const found = await check(
-      `${thin}\nbuild A like Healthy { motors: 4 x Thin with P2020x3  without: Slim480_2S  pack: Slim420_3S }`,
+      `${thin}\nbuild A like Healthy { motors: 4 x Thin with P3022x3  without: Slim900_3S  pack: Slim700_5S }`,
     );
     expect(causes(found)).toEqual([['motor-overvoltage', 'motor-overcurrent']]);
   });
 
   it('a weak pack’s sag, its current and the loads that brown out by it are one; a load that would on a sound pack is another', async () => {
-    const weak = 'pack Weak like Slim480_2S { capacity: 250 mAh  cell_resistance: 70 mohm measured }';
-    const onIt = 'without: Slim480_2S  pack: Weak';
+    const weak = 'pack Weak like Slim900_3S { capacity: 420 mAh  discharge: 40C  cell_resistance: 90 mohm measured }';
+    const onIt = 'without: Slim900_3S  pack: Weak';
     expect(causes(await check(`${weak}\nbuild A like Healthy { ${onIt} }`))).toEqual([
-      [
-        'pack-oversag',
-        'pack-overcurrent',
-        'rail-undervoltage',
-        'rail-undervoltage',
-        'regulator-dropout',
-        'regulator-dropout',
-      ],
+      ['pack-oversag', 'pack-overcurrent', 'rail-undervoltage', 'regulator-dropout', 'low-thrust'],
     ]);
-    const hungry = 'load Hungry like WideCam { supply: 7 V .. 26 V }';
+    const hungry = 'load Hungry like WideCam { supply: 10.5 V .. 28 V }';
     const straight = `${onIt}  without: WideCam  load: Hungry from pack`;
     const both = causes(await check(`${weak}\n${hungry}\nbuild A like Healthy { ${straight} }`));
     expect(both.map(([id]) => id).sort()).toEqual(['pack-oversag', 'rail-undervoltage']);
   });
 
   it('a pack that gives way altogether is not quieter than one that sags', async () => {
-    for (const resistance of [100, 110, 140]) {
-      const dead = `pack Dead like Slim480_2S { discharge: 20C  capacity: 250 mAh  cell_resistance: ${resistance} mohm measured }`;
-      const findings = told(await check(`${dead}\nbuild A like Healthy { without: Slim480_2S  pack: Dead }`));
+    for (const resistance of [110, 120, 150]) {
+      const dead = `pack Dead like Slim900_3S { discharge: 20C  capacity: 300 mAh  cell_resistance: ${resistance} mohm measured }`;
+      const findings = told(await check(`${dead}\nbuild A like Healthy { without: Slim900_3S  pack: Dead }`));
       expect(findings).toEqual(['error pack-oversag']);
     }
   });
 
   it('too many cells for the board: what fewer would not cure keeps its own message', async () => {
-    const onSix = 'without: Slim480_2S  pack: Long850_6S duty 33 %';
-    expect(causes(await check(`build A like Healthy { ${onSix} }`))).toEqual([['esc-overvoltage']]);
-    const narrow = 'load Narrow like WideCam { supply: 4.5 V .. 18 V }';
-    const withNarrow = `${narrow}\nbuild A like Healthy { ${onSix}  without: WideCam  load: Narrow from pack }`;
+    const onEight = 'without: Slim900_3S  pack: Long850_8S duty 33 %';
+    expect(causes(await check(`build A like Healthy { ${onEight} }`))).toEqual([['esc-overvoltage']]);
+    const narrow = 'load Narrow like WideCam { supply: 5.2 V .. 27 V }';
+    const withNarrow = `${narrow}\nbuild A like Healthy { ${onEight}  without: WideCam  load: Narrow from pack }`;
     expect(causes(await check(withNarrow))).toEqual([['esc-overvoltage', 'rail-overvoltage']]);
-    const fried = `build A like Healthy { ${onSix}  without: Receiver  load: Receiver from pack }`;
+    const fried = `build A like Healthy { ${onEight}  without: Receiver  load: Receiver from pack }`;
     expect(
       causes(await check(fried))
         .map(([id]) => id)
@@ -330,10 +324,10 @@ build Mixed like Healthy {
   });
 
   it('a rail that runs out of input is one message for all its loads', async () => {
-    const board = 'esc Stepping like Board20 { cells: 1S .. 4S }';
+    const board = 'load Second like WideCam { mass: 2 g }\nesc Stepping like Board32 { cells: 2S .. 6S }';
     const loads =
-      'without: WideCam  without: Receiver  load: WideCam from Stepping.video  load: Receiver from Stepping.video';
-    const single = `esc: Stepping  without: Slim480_2S  pack: Stick450_1S`;
+      'without: WideCam  without: Receiver  load: WideCam from Stepping.video  load: Second from Stepping.video';
+    const single = `esc: Stepping  without: Slim900_3S  pack: Stick450_2S`;
     const findings = await check(`${board}\nbuild A like Healthy { ${loads}  ${single} }`);
     const ofRail = findings.filter(({ id }) => id === 'rail-undervoltage' || id === 'regulator-dropout');
     expect(ofRail.map(({ id }) => id)).toEqual(['rail-undervoltage']);
@@ -342,14 +336,14 @@ build Mixed like Healthy {
 
   it('several packs at one line are one finding that names the others', async () => {
     const findings = await check(
-      'build A like Healthy { without: Receiver  load: Receiver from pack  pack: Slim420_3S duty 66 % }',
+      'build A like Healthy { without: Receiver  load: Receiver from pack  pack: Slim700_5S duty 58 % }',
     );
     expect(told(findings)).toEqual(['error rail-overvoltage']);
-    expect(findings[0]?.related.some(({ message }) => /^also.*Slim420_3S/.test(message))).toBe(true);
+    expect(findings[0]?.related.some(({ message }) => /^also.*Slim700_5S/.test(message))).toBe(true);
   });
 
   it('a finding about an inherited line stands in the build that inherits it', async () => {
-    const base = `${SMALL_CRAFT}\nbuild Fried { airframe: Duct90  motors: 4 x M1104 with P2020x3  esc: Board20  load: Receiver from pack  pack: Slim480_2S }`;
+    const base = `${SMALL_CRAFT}\nbuild Fried { airframe: Open152  motors: 4 x M1506 with P3022x3  esc: Board32  load: Receiver from pack  pack: Slim900_3S }`;
     const found = await findingsIn({ 'craft.fettle': base, 'example.fettle': 'build Again like Fried { }' });
     const [finding] = found['example.fettle']?.filter(({ id }) => id === 'rail-overvoltage') ?? [];
     expect(finding?.place.uri).toContain('example.fettle');

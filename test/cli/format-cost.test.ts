@@ -19,24 +19,24 @@ vi.mock('../../packages/language/src/analysis/evaluate/evaluation.ts', async (im
   };
 });
 
-/** Packs that collapse at full duty, and such that sag; requirements that hang on the mass. */
+/** Packs that collapse at full duty, and such that sag; requirements that depend on the mass. */
 const WEAK = `fettle 1
-airframe Duct90 { mass: 31 g measured }
-propeller P2020 { diameter: 51 mm  pitch: 51 mm  blades: 3  mass: 0.9 g measured }
-motor M1104 { stator: 11 x 4 mm
-  kv: 10500 rpm/V claimed
-  resistance: 98 mohm measured
-  mass: 3.4 g measured }
-esc Board20 { channels: 4  cells: 2S .. 4S  continuous: 20 A  mass: 6.1 g measured }
-pack Soft { cells: 3S  capacity: 300 mAh  cell_resistance: 45 mohm measured  mass: 24 g }
-pack Weak { cells: 3S  capacity: 300 mAh  cell_resistance: 90 mohm measured  mass: 24 g }
+airframe Open152 { mass: 47 g measured }
+propeller P3022 { diameter: 76 mm  pitch: 56 mm  blades: 3  mass: 1.5 g measured }
+motor M1506 { stator: 15 x 6 mm
+  kv: 3900 rpm/V claimed
+  resistance: 74 mohm measured
+  mass: 12.4 g measured }
+esc Board32 { channels: 4  cells: 3S .. 6S  continuous: 32 A  mass: 11.3 g measured }
+pack Soft { cells: 3S  capacity: 500 mAh  cell_resistance: 30 mohm measured  mass: 45 g }
+pack Weak { cells: 3S  capacity: 500 mAh  cell_resistance: 60 mohm measured  mass: 45 g }
 build Dipping {
-  airframe: Duct90
-  motors: 4 x M1104 with P2020
-  esc: Board20
+  airframe: Open152
+  motors: 4 x M1506 with P3022
+  esc: Board32
   pack: Soft
   pack: Weak
-  require all_up_weight <= 150 g
+  require all_up_weight <= 240 g
   require hover_time >= 1 min
   require thrust_to_weight >= 2
 }

@@ -53,9 +53,9 @@ function seenBy(files: Record<string, string>, file: string, name: string): Seen
 where(isInstalled, 'nvim on the path; Debian has it as neovim')(
   'Neovim shows the finding at its line and the hover of a build',
   () => {
-    const files = { ...WORKSHOP, 'builds/rafter.fettle': RAFTER.replace(' duty 66 %', '') };
+    const files = { ...WORKSHOP, 'builds/rafter.fettle': RAFTER.replace(' duty 58 %', '') };
     const { diagnostics, hover } = seenBy(files, 'builds/rafter.fettle', 'Rafter');
-    const line = files['builds/rafter.fettle'].split('\n').findIndex((text) => text.includes('pack: Slim480_3S'));
+    const line = files['builds/rafter.fettle'].split('\n').findIndex((text) => text.includes('pack: Slim900_5S'));
     const overvoltage = diagnostics.find(({ code }) => code === 'motor-overvoltage');
     // 1 is its word for an error.
     expect(overvoltage).toMatchObject({ line, severity: 1 });

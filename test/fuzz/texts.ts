@@ -18,11 +18,11 @@ export const PARTS = pieces.filter((text) => !isBuild(text));
 export const BUILDS = pieces.filter(isBuild);
 
 export const SMALL_BUILD = `airframe F { mass: 20 g  rotors: 4 }
-motor M { kv: 10500 rpm/V  stator: 11 x 4 mm  mass: 5 g }
+motor M { kv: 9600 rpm/V  stator: 11 x 4 mm  mass: 5 g }
 propeller Q { diameter: 50 mm  pitch: 40 mm  blades: 3  mass: 0.5 g }
 esc E { mass: 4 g  channels: 4  continuous: 12 A  burst: 15 A }
 pack P { cells: 2S  capacity: 480 mAh  mass: 30 g }
-build B { airframe: F  motors: 4 x M with Q  esc: E  pack: P duty 66 %  require hover_time >= 3 min }
+build B { airframe: F  motors: 4 x M with Q  esc: E  pack: P duty 58 %  require hover_time >= 3 min }
 `;
 
 /** What only a program writes. */

@@ -121,7 +121,7 @@ describe('comments', () => {
     const text = [
       'motor M {',
       '   stator:11x4mm     // its iron',
-      '   kv:10500rpm/V     // unloaded',
+      '   kv:9600rpm/V      // unloaded',
       '   mass:3.40g+-0.02g // on the scale',
       '',
       '  rated: 2S          // alone',
@@ -131,7 +131,7 @@ describe('comments', () => {
     const out = [
       'motor M {',
       '  stator: 11 x 4 mm       // its iron',
-      '  kv: 10500 rpm/V         // unloaded',
+      '  kv: 9600 rpm/V          // unloaded',
       '  mass: 3.40 g +- 0.02 g  // on the scale',
       '',
       '  rated: 2S          // alone',

@@ -45,7 +45,7 @@ describe('a number', () => {
     ['7 V...8 V', 'NUMBER:7 UNIT:V .. NUMBER:8 UNIT:V'],
     ['1.5e3', 'NUMBER:1.5e3'],
     ['0,62', 'NUMBER:0 , NUMBER:62'],
-    ['from Board18.5', 'FIRST:from ID:Board18 . NUMBER:5'],
+    ['from Board32.5', 'FIRST:from ID:Board32 . NUMBER:5'],
   ])('%s', (text, expected) => expect(tokenize(text)).toBe(expected));
 });
 
@@ -63,9 +63,9 @@ describe('a date stands only behind a colon', () => {
 
 describe('x multiplies behind a number or a unit, and is a name elsewhere', () => {
   it.each([
-    ['motors: 4xM1104_10500', 'KEY:motors : NUMBER:4 TIMES:x ID:M1104_10500'],
+    ['motors: 4xM1506_3900', 'KEY:motors : NUMBER:4 TIMES:x ID:M1506_3900'],
     ['motors: 4x M1', 'KEY:motors : NUMBER:4 TIMES:x ID:M1'],
-    ['motors: 4 M1104', 'KEY:motors : NUMBER:4 ID:M1104'],
+    ['motors: 4 M1506', 'KEY:motors : NUMBER:4 ID:M1506'],
     ['motors: 4 xray', 'KEY:motors : NUMBER:4 UNIT:xray'],
     ['bolts: 3 x M1.4 on 6.6 mm', 'KEY:bolts : NUMBER:3 TIMES:x ID:M1.4 on NUMBER:6.6 UNIT:mm'],
     ['esc: x', 'KEY:esc : ID:x'],
@@ -78,7 +78,7 @@ describe('a kind is a keyword where a header stands', () => {
     ['motor M1 {', 'motor ID:M1 {'],
     ['motor M1 "t" like M2\n{', 'motor ID:M1 STRING:"t" like ID:M2 {'],
     ['motor M1', 'motor ID:M1'],
-    ['  esc Board18\n', 'FIRST:esc ID:Board18'],
+    ['  esc Board32\n', 'FIRST:esc ID:Board32'],
     ['load: Lamp from pack', 'KEY:load : ID:Lamp from ID:pack'],
     ['load: X from pack } motor M1 {', 'KEY:load : ID:X from ID:pack } motor ID:M1 {'],
     ['observed with pack {', 'observed with ID:pack {'],
@@ -108,7 +108,7 @@ describe('sentence words are names where a name is wanted', () => {
 describe('a word at the start of a line ends what stands above', () => {
   it.each([
     ['kv 11000\n esc Quad', 'FIRST:kv NUMBER:11000 FIRST:esc ID:Quad'],
-    ['esc:\n Board18', 'KEY:esc : FIRST:Board18'],
+    ['esc:\n Board32', 'KEY:esc : FIRST:Board32'],
     ['motors: M1\n with', 'KEY:motors : ID:M1 FIRST:with'],
     ['require a +\n b', 'require ID:a + ID:b'],
     ['require a > 2\n and b > 3', 'require ID:a > NUMBER:2 and ID:b > NUMBER:3'],

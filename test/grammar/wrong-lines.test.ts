@@ -41,7 +41,7 @@ const WRONG: readonly [within: 'motor' | 'pack' | 'build', line: string, ...kept
   ['motor', '- kv: 11000', 'Unknown -', 'Property kv: 11000'],
   ['motor', 'mass 3 g', 'Unknown mass 3 g'],
   ['motor', '%', 'Unknown %'],
-  ['pack', 'capacity: 480 mah', 'Property capacity: 480 mah'],
+  ['pack', 'capacity: 900 mah', 'Property capacity: 900 mah'],
   ['pack', 'discharge: 75', 'Property discharge: 75'],
   ['pack', 'discharge: 75 c', 'Property discharge: 75 c'],
   ['pack', 'cells: 3S2', 'Property cells: 3S2'],
@@ -52,13 +52,13 @@ const WRONG: readonly [within: 'motor' | 'pack' | 'build', line: string, ...kept
   ['pack', 'size: 62*17*14 mm', 'Property size: 62', 'Unknown *17*14 mm'],
   ['pack', 'price: 9 €', 'Property price: 9 €'],
   ['pack', 'price: €9', 'Property price:', 'Unknown €9'],
-  ['build', 'load: Cam from Board18.', 'Property load: Cam from Board18.'],
+  ['build', 'load: Cam from Board32.', 'Property load: Cam from Board32.'],
   ['build', 'load: Cam from', 'Property load: Cam from'],
-  ['build', 'pack: Slim480_2S, Slim480_2S', 'Property pack: Slim480_2S, Slim480_2S'],
-  ['build', 'pack: Slim480_2S duty 66', 'Property pack: Slim480_2S duty 66'],
-  ['build', 'pack Slim480_2S', 'Unknown pack Slim480_2S'],
-  ['build', 'esc Board18', 'Unknown esc Board18'],
-  ['build', 'pak: Slim480_2S', 'Property pak: Slim480_2S'],
+  ['build', 'pack: Slim900_3S, Slim900_3S', 'Property pack: Slim900_3S, Slim900_3S'],
+  ['build', 'pack: Slim900_3S duty 58', 'Property pack: Slim900_3S duty 58'],
+  ['build', 'pack Slim900_3S', 'Unknown pack Slim900_3S'],
+  ['build', 'esc Board32', 'Unknown esc Board32'],
+  ['build', 'pak: Slim900_3S', 'Property pak: Slim900_3S'],
   ['build', 'motors: 4 M1 with P1', 'Property motors: 4', 'Unknown M1 with P1'],
   ['build', 'motors: 4x M1 with P1', 'Property motors: 4x M1 with P1'],
   ['build', 'require hover_time >=', 'Require require hover_time >='],
@@ -87,11 +87,11 @@ describe('a wrong line', () => {
 
 describe('two wrong lines', () => {
   it('are two, so that each gets its own finding', () => {
-    const text = 'motor X {\n  kv 11000 rpm/V\n  no_load_current 0.6 A\n  esc Board18\n}\n';
+    const text = 'motor X {\n  kv 11000 rpm/V\n  no_load_current 0.6 A\n  esc Board32\n}\n';
     expect(factsOf(text).map((fact) => fact.says)).toEqual([
       'Unknown kv 11000 rpm/V',
       'Unknown no_load_current 0.6 A',
-      'Unknown esc Board18',
+      'Unknown esc Board32',
     ]);
   });
 });

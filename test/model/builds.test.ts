@@ -9,17 +9,17 @@ motor M1 { kv: 11000 rpm/V  mass: 3.4 g  note "short screws" for assembly }
 motor M2 { kv: 7800 rpm/V  mass: 3.4 g }
 propeller P1 { diameter: 51 mm  blades: 3 }
 airframe Duct { rotors: 4 }
-esc Board18 {
+esc Board32 {
   continuous: 18 A
   rail video { output: 10 V }
   rail logic { from: video  output: 5 V }
 }
-esc Board45 like Board18 { continuous: 45 A }
+esc Board50 like Board32 { continuous: 45 A }
 esc Bare { continuous: 20 A }
 regulator Step9 { output: 9 V }
 regulator Step5 { output: 5 V }
-pack Slim2 { cells: 2S  capacity: 480 mAh }
-pack Slim3 { cells: 3S  capacity: 480 mAh }
+pack Slim2 { cells: 2S  capacity: 900 mAh }
+pack Slim3 { cells: 3S  capacity: 900 mAh }
 load Cam { draw: 2.4 W }
 load Lamp { draw: 6 W }
 item Strap { mass: 1.6 g }
@@ -40,13 +40,13 @@ rules Strict {
 const RAFTER = `build Rafter "Rafter" {
   airframe: Duct
   motors: 4 x M1 with P1
-  esc: Board18
-  load: Cam from Board18.video on Gel
+  esc: Board32
+  load: Cam from Board32.video on Gel
   load: Lamp
   item: 12 x Strap
   item: 2.4 g "tape"
   pack: Slim2
-  pack: Slim3 duty 66 %
+  pack: Slim3 duty 58 %
   pack: Slim3 as Gentle duty 58 %
   require hover_time >= 4 min with Slim2
   note "look for cracks" for preflight
@@ -67,7 +67,7 @@ describe('a build', () => {
     expect(rafter.rotors).toHaveLength(1);
     expect(rafter.rotors[0]).toMatchObject({ position: 'single', count: { value: 4 } });
     expect(rafter.rotors[0]?.propeller.name).toBe('P1');
-    expect(rafter.escs.map(({ name }) => name)).toEqual(['Board18']);
+    expect(rafter.escs.map(({ name }) => name)).toEqual(['Board32']);
     expect(rafter.items.map(({ name, count }) => [name, count])).toEqual([
       ['Strap', 12],
       ['tape', 1],
@@ -75,7 +75,7 @@ describe('a build', () => {
     expect(rafter.items[1]?.part.figure('mass')?.value).toBeCloseTo(0.0024, 12);
     expect(rafter.packs.map(({ name, dutyLimit }) => [name, dutyLimit.value])).toEqual([
       ['Slim2', 1],
-      ['Slim3', 0.66],
+      ['Slim3', 0.58],
       ['Gentle', 0.58],
     ]);
     expect(rafter.notes.map(({ text, occasion }) => [text, occasion])).toEqual([
@@ -109,8 +109,8 @@ describe('a build', () => {
   airframe: Duct
   upper_motors: 4 x M1 with P1
   lower_motors: 4 x M2 with P1
-  esc: Board45 as Top
-  esc: Board45 as Bottom
+  esc: Board50 as Top
+  esc: Board50 as Bottom
   regulator: Step5 from CamPower
   regulator: Step9 as CamPower from Bottom.video
   load: Cam from Step5
@@ -137,11 +137,11 @@ describe('a build', () => {
   });
 
   it('has no number where a line cannot be read yet, and says which line', async () => {
-    const half = await build(RAFTER.replace('4 x M1 with P1', '4 x M1 with').replace('duty 66 %', 'duty'));
+    const half = await build(RAFTER.replace('4 x M1 with P1', '4 x M1 with').replace('duty 58 %', 'duty'));
     expect(half.rotors).toEqual([]);
     expect(half.packs.map(({ name }) => name)).toEqual(['Slim2', 'Gentle']);
     expect([...half.holes].toSorted()).toEqual(['motors', 'pack']);
-    const unfed = await build(RAFTER.replace('from Board18.video', 'from Board18.'));
+    const unfed = await build(RAFTER.replace('from Board32.video', 'from Board32.'));
     expect(unfed.loads.map(({ name }) => name)).toEqual(['Lamp']);
     expect(unfed.items.map(({ name }) => name)).toContain('Cam');
     expect(unfed.holes.has('load')).toBe(true);
@@ -182,8 +182,8 @@ describe('a build that is like another', () => {
   });
 
   it('keeps a load on the rail of the same name when the board is exchanged', async () => {
-    const strong = await build(`${RAFTER}\nbuild Strong like Rafter {\n  esc: Board45\n}`, 'Strong');
-    expect(strong.escs.map(({ name }) => name)).toEqual(['Board45']);
+    const strong = await build(`${RAFTER}\nbuild Strong like Rafter {\n  esc: Board50\n}`, 'Strong');
+    expect(strong.escs.map(({ name }) => name)).toEqual(['Board50']);
     expect(feedOf(strong.loads[0]?.from)).toBe('video');
     const bare = await build(`${RAFTER}\nbuild Naked like Rafter {\n  esc: Bare\n}`, 'Naked');
     expect(bare.loads.map(({ name }) => name)).toEqual(['Lamp']);
@@ -289,7 +289,7 @@ describe('a requirement', () => {
     ['not (hover_duty > 55 %)', 'not (hover_duty > 0.55)'],
     ['max(tip_speed, 0.8 * tip_speed) <= 240 m/s', '(max(tip_speed, (0.8 * tip_speed)) <= 240)'],
     ['motor_temperature <= 80 degC', '(motor_temperature <= 353.15)'],
-    ['rail.Board18.video.voltage >= 9 V', '(rail.video.voltage >= 9)'],
+    ['rail.Board32.video.voltage >= 9 V', '(rail.video.voltage >= 9)'],
     ['rail.video.voltage >= 9 V', '(rail.video.voltage >= 9)'],
   ])('%s', async (text, expected) => {
     expect(shown(await condition(text))).toBe(expected);
@@ -318,7 +318,7 @@ describe('a model', () => {
       'parts/base.fettle': 'motor Base { kv: 11000 rpm/V  mass: 3.4 g }',
       'parts/motor.fettle': 'motor M like Base { resistance: 90 mohm }',
       'parts/rest.fettle': PARTS,
-      'builds/rafter.fettle': `use "../parts"\nbuild Rafter {\n  airframe: Duct\n  motors: 4 x M with P1\n  esc: Board18\n  pack: Slim2\n}`,
+      'builds/rafter.fettle': `use "../parts"\nbuild Rafter {\n  airframe: Duct\n  motors: 4 x M with P1\n  esc: Board32\n  pack: Slim2\n}`,
     });
     const read = () => readDocument(workspace.document('builds/rafter.fettle'));
     const massOf = () => read().builds[0]?.rotors[0]?.motor.figure('mass')?.value;

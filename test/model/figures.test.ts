@@ -6,8 +6,8 @@ const motorWith = async (lines: string) => partNamed(await modelOf(`motor M {\n$
 
 describe('a figure', () => {
   it('is SI: 10 500 rpm/V are 10 500 · 2π / 60 rad/s for each volt', async () => {
-    const motor = await motorWith('kv: 10500 rpm/V');
-    expect(figureOf(motor, 'kv').value).toBeCloseTo((10500 * 2 * Math.PI) / 60, 9);
+    const motor = await motorWith('kv: 9600 rpm/V');
+    expect(figureOf(motor, 'kv').value).toBeCloseTo((9600 * 2 * Math.PI) / 60, 9);
   });
 
   it('adds up amounts: 4 min 50 s are 290 s', async () => {
@@ -95,13 +95,13 @@ describe('a figure that cannot be read', () => {
     'resistance 98 mohm',
     'resistence: 98 mohm',
   ])('%s: is a hole, and is not estimated instead', async (line) => {
-    const motor = await motorWith(`kv: 10500 rpm/V\nmass: 3.4 g\n${line}`);
+    const motor = await motorWith(`kv: 9600 rpm/V\nmass: 3.4 g\n${line}`);
     expect(motor.figure('resistance')).toBeUndefined();
     expect([...motor.holes]).toEqual(['resistance']);
   });
 
   it('leaves the other lines their figures', async () => {
-    const motor = await motorWith('kv: 10500 rpm/V\nresistance:\nmass: 3.4 g');
+    const motor = await motorWith('kv: 9600 rpm/V\nresistance:\nmass: 3.4 g');
     expect(figureOf(motor, 'mass').value).toBeCloseTo(0.0034, 12);
     expect(figureOf(motor, 'kv').origin).toBe('stated');
   });
@@ -109,7 +109,7 @@ describe('a figure that cannot be read', () => {
 
 describe('an estimated figure', () => {
   it('says so, why, and within what', async () => {
-    const resistance = figureOf(await motorWith('kv: 10500 rpm/V\nmass: 3.4 g'), 'resistance');
+    const resistance = figureOf(await motorWith('kv: 9600 rpm/V\nmass: 3.4 g'), 'resistance');
     expect(resistance.origin).toBe('estimated');
     expect(resistance.place).toBeUndefined();
     expect(resistance.because).toContain('mass and kv');
@@ -117,14 +117,14 @@ describe('an estimated figure', () => {
   });
 
   it('follows what it is estimated from: resistance goes with kv to the power -2', async () => {
-    const motor = await motorWith('kv: 10500 rpm/V\nmass: 3.4 g');
+    const motor = await motorWith('kv: 9600 rpm/V\nmass: 3.4 g');
     const [kv, resistance] = [figureOf(motor, 'kv'), figureOf(motor, 'resistance')];
     const moved = resistance.estimate?.((figure) => (figure.id === kv.id ? 1.1 * figure.value : figure.value));
     expect((moved ?? 0) / resistance.value).toBeCloseTo(1 / 1.21, 9);
   });
 
   it('gives way to a declared one', async () => {
-    const motor = await motorWith('kv: 10500 rpm/V\nmass: 3.4 g\nresistance: 98 mohm');
+    const motor = await motorWith('kv: 9600 rpm/V\nmass: 3.4 g\nresistance: 98 mohm');
     expect(figureOf(motor, 'resistance')).toMatchObject({ value: 0.098, origin: 'stated' });
     expect(figureOf(motor, 'resistance').estimate).toBeUndefined();
   });
@@ -139,7 +139,7 @@ describe('an estimated figure', () => {
 
 describe('a part that is like another', () => {
   const texts = `motor Base "the base" {
-  kv: 10500 rpm/V
+  kv: 9600 rpm/V
   resistance: 98 mohm +- 2 % measured "milliohm meter"
   burst: 12 A for 5 s
   mass: 3.4 g measured
@@ -224,7 +224,7 @@ esc E {
   bolts: 4 x M2 on 25.5 x 25.5 mm
 }
 motor M {
-  kv: 10500 rpm/V
+  kv: 9600 rpm/V
   stator: 11 x 4 mm
   bolts: 3 x M1.4 on 6.6 mm
 }`);

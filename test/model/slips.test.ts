@@ -9,7 +9,7 @@ import { applied } from './surroundings.ts';
 const problemsIn = async (text: string) =>
   readDocument((await Workspace.of({ 'a.fettle': text })).document('a.fettle')).problems;
 
-const stand = (rows: string): string => `motor M { stator: 11 x 4 mm  kv: 10500 rpm/V }
+const stand = (rows: string): string => `motor M { stator: 11 x 4 mm  kv: 9600 rpm/V }
 propeller P { diameter: 51 mm  blades: 3 }
 bench Stand {
   motor: M
@@ -104,6 +104,6 @@ describe('a stator with its height first', () => {
   });
 
   it('a stator as high as wide is taken', async () => {
-    expect(await problemsIn('motor M { stator: 8 x 8 mm  kv: 10500 rpm/V }')).toEqual([]);
+    expect(await problemsIn('motor M { stator: 8 x 8 mm  kv: 9600 rpm/V }')).toEqual([]);
   });
 });

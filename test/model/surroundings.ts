@@ -14,23 +14,23 @@ propeller P1 {
   diameter: 51 mm
   blades: 3
 }
-airframe Duct90 {
+airframe Open152 {
   rotors: 4
 }
-esc Board18 {
+esc Board32 {
   continuous: 16 A
   rail video {
     output: 10 V
   }
 }
-esc Board45 like Board18 {
+esc Board50 like Board32 {
 }
-pack Slim480_2S {
-  cells: 2S
-  capacity: 480 mAh
-}
-pack Slim480_3S like Slim480_2S {
+pack Slim900_3S {
   cells: 3S
+  capacity: 900 mAh
+}
+pack Slim900_5S like Slim900_3S {
+  cells: 5S
 }
 load Cam {
   draw: 2.4 W
@@ -41,7 +41,7 @@ load Cam {
 const BLOCKS: Readonly<Record<Exclude<Block, 'file'>, readonly [string, readonly string[], string]>> = {
   motor: ['motor M2 {', ['kv: 9000 rpm/V', 'mass: 3.4 g'], '}'],
   propeller: ['propeller P2 {', ['diameter: 51 mm', 'blades: 3'], '}'],
-  pack: ['pack Slim2 {', ['cells: 2S', 'capacity: 480 mAh'], '}'],
+  pack: ['pack Slim2 {', ['cells: 3S', 'capacity: 900 mAh'], '}'],
   esc: ['esc Board2 {', ['continuous: 16 A'], '}'],
   rail: ['esc Board2 {\n  continuous: 16 A\n  rail video {', ['output: 5 V'], '  }\n}'],
   load: ['load Cam2 {', ['draw: 2.4 W'], '}'],
@@ -49,12 +49,12 @@ const BLOCKS: Readonly<Record<Exclude<Block, 'file'>, readonly [string, readonly
   lead: ['lead Lead2 {', [], '}'],
   build: [
     'build Rafter {',
-    ['airframe: Duct90', 'motors: 4 x M1 with P1', 'esc: Board18', 'load: Cam from Board18.video', 'pack: Slim480_2S'],
+    ['airframe: Open152', 'motors: 4 x M1 with P1', 'esc: Board32', 'load: Cam from Board32.video', 'pack: Slim900_3S'],
     '}',
   ],
   rules: ['rules Indoor {', [], '}'],
   observed: [
-    'build Rafter {\n  airframe: Duct90\n  motors: 4 x M1 with P1\n  esc: Board18\n  pack: Slim480_2S\n  observed "barn" {',
+    'build Rafter {\n  airframe: Open152\n  motors: 4 x M1 with P1\n  esc: Board32\n  pack: Slim900_3S\n  observed "barn" {',
     [],
     '  }\n}',
   ],

@@ -9,7 +9,7 @@ import { PACKS, RAFTER, WORKSHOP } from './workshop.ts';
 
 const start = sessions();
 const BUILD = 'builds/rafter.fettle';
-const HEAVIER = PACKS.replace('28.1 g', '35.0 g');
+const HEAVIER = PACKS.replace('78.1 g', '85.0 g');
 const capabilities = {
   textDocument: { publishDiagnostics: {} },
   workspace: { codeLens: { refreshSupport: true } },
@@ -47,12 +47,12 @@ test('a review tells what fettle review tells, build by build', async () => {
   const { base, markdown, builds } = await session.connection.sendRequest(reviewRequest, {});
   expect(base.name).toBe('HEAD');
   expect(base.commit).toMatch(/^[0-9a-f]{40}$/);
-  expect(markdown).toContain('`mass` of `pack Slim480_2S`');
+  expect(markdown).toContain('`mass` of `pack Slim900_3S`');
   expect(builds).toEqual([
     {
       uri: session.uri(BUILD),
       build: 'Rafter',
-      line: expect.stringMatching(/^all-up weight 91\.\d → 97\.\d g, hover duty /),
+      line: expect.stringMatching(/^all-up weight 213\.\d → 219\.\d g, hover duty /),
     },
   ]);
   // Nothing changed since: the same again.
@@ -94,7 +94,7 @@ test('a lens above a build tells what differs from the last commit, after a save
   await session.connection.sendNotification(DidSaveTextDocumentNotification.type, { textDocument });
   await asked;
   expect(change(await lenses(session))).toEqual([
-    expect.stringMatching(/^since the last commit: all-up weight [\d.]+ → [\d.]+ g, .* on Slim480_2S and 1 more pack$/),
+    expect.stringMatching(/^since the last commit: all-up weight [\d.]+ → [\d.]+ g, .* on Slim900_3S and 1 more pack$/),
   ]);
 });
 

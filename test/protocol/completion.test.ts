@@ -36,12 +36,12 @@ describe('lines', () => {
   });
 
   test('behind a name the brace brings the lines that are needed, the cursor in the first figure', async () => {
-    const brace = (await offered('motor M1104 |')).find(({ label }) => label === '{');
+    const brace = (await offered('motor M1506 |')).find(({ label }) => label === '{');
     const text = brace?.textEdit?.newText ?? '';
     expect(text).toMatch(/^\{\n {2}kv: \$\{1\} rpm\/V\n/);
     expect(text).toContain('mass: ${');
     expect(text).toMatch(/\n\}\$0$/);
-    expect(await labels('motor M1104_7800 like M1104_10500 |')).toEqual([]);
+    expect(await labels('motor M1506_2400 like M1506_3900 |')).toEqual([]);
   });
 
   test('properties of the block, the missing and needed first, each with its sentence', async () => {
@@ -88,12 +88,12 @@ describe('values', () => {
   });
 
   test('the unit of a condition', async () => {
-    expect((await labels('motor M {\n  no_load_current: 0.6 A at 7.4 |\n}\n'))[0]).toBe('V');
+    expect((await labels('motor M {\n  no_load_current: 0.6 A at 11.1 |\n}\n'))[0]).toBe('V');
   });
 
   test('the other end of a range, the other sides of a size', async () => {
-    expect((await labels('motor M {\n  rated: 2S |\n}\n'))[0]).toBe('..');
-    expect(await labels('motor M {\n  rated: 2S .. 3S |\n}\n')).not.toContain('..');
+    expect((await labels('motor M {\n  rated: 3S |\n}\n'))[0]).toBe('..');
+    expect(await labels('motor M {\n  rated: 3S .. 5S |\n}\n')).not.toContain('..');
     expect((await labels('motor M {\n  stator: 11 |\n}\n')).slice(0, 2)).toEqual(['mm', 'x']);
   });
 
@@ -109,35 +109,35 @@ describe('values', () => {
       'claimed',
       'estimated',
     ]);
-    expect(await labels('motor M {\n  no_load_current: 0.6 A at 7.4 V measured |\n}\n')).toEqual(['+-']);
+    expect(await labels('motor M {\n  no_load_current: 0.6 A at 11.1 V measured |\n}\n')).toEqual(['+-']);
   });
 });
 
 describe('names', () => {
   test('parts of the right kind in scope', async () => {
     const names = await labels(`${USE}build B {\n  motors: 4 x |\n}\n`);
-    expect(names.slice(0, 2)).toEqual(['M1104_10500', 'M1104_7800']);
-    expect(names).not.toContain('Board18');
-    expect(await labels(`${USE}build B {\n  motors: 4 x M1104_10500 with |\n}\n`)).toContain('P2020x3');
+    expect(names.slice(0, 2)).toEqual(['M1506_3900', 'M1506_2400']);
+    expect(names).not.toContain('Board32');
+    expect(await labels(`${USE}build B {\n  motors: 4 x M1506_3900 with |\n}\n`)).toContain('P3022x3');
   });
 
   test('parts that are not in scope bring their use', async () => {
     const items = await offered('build B {\n  esc: |\n}\n');
-    const board = items.find(({ label }) => label === 'Board18');
+    const board = items.find(({ label }) => label === 'Board32');
     expect(board?.additionalTextEdits).toMatchObject([{ newText: expect.stringContaining('use "../parts"') }]);
   });
 
   test('what can feed a load, and the rails of a board', async () => {
-    const build = (rest: string) => `${USE}build B {\n  esc: Board18\n  load: Camera from ${rest}\n}\n`;
-    expect(await labels(build('|'))).toEqual(expect.arrayContaining(['pack', 'Board18.video']));
-    expect(await labels(build('Board18.|'))).toEqual(['video']);
+    const build = (rest: string) => `${USE}build B {\n  esc: Board32\n  load: Camera from ${rest}\n}\n`;
+    expect(await labels(build('|'))).toEqual(expect.arrayContaining(['pack', 'Board32.video']));
+    expect(await labels(build('Board32.|'))).toEqual(['video']);
   });
 
   test('bases of the same kind, itself left out', async () => {
     const names = await labels(`${USE}motor M like | {\n}\n`);
-    expect(names).toContain('M1104_10500');
+    expect(names).toContain('M1506_3900');
     expect(names).not.toContain('M');
-    expect(names).not.toContain('Board18');
+    expect(names).not.toContain('Board32');
   });
 
   test('folders that can be used', async () => {
@@ -147,12 +147,12 @@ describe('names', () => {
 
 describe('sentences', () => {
   const inBuild = (line: string) =>
-    labels(`${USE}build B {\n  esc: Board18\n  pack: Slim480_2S\n  pack: Slim480_3S as Gentle\n  ${line}\n}\n`);
+    labels(`${USE}build B {\n  esc: Board32\n  pack: Slim900_3S\n  pack: Slim900_5S as Gentle\n  ${line}\n}\n`);
 
   test('results, then units of what is compared, then packs', async () => {
     expect(await inBuild('require |')).toEqual(expect.arrayContaining(['hover_time', 'all_up_weight', 'rail', 'min']));
     expect((await inBuild('require hover_time >= 4 |'))[0]).toBe('min');
-    expect(await inBuild('require hover_time >= 4 min with |')).toEqual(['Slim480_2S', 'Gentle']);
+    expect(await inBuild('require hover_time >= 4 min with |')).toEqual(['Slim900_3S', 'Gentle']);
   });
 
   test('rails and their results', async () => {
@@ -169,8 +169,8 @@ describe('sentences', () => {
   });
 
   test('what a build can leave out is what it is given', async () => {
-    const text = `${USE}build A {\n  esc: Board18\n  pack: Slim480_2S\n}\nbuild B like A {\n  without: |\n}\n`;
-    expect(await labels(text)).toEqual(['Board18', 'Slim480_2S']);
+    const text = `${USE}build A {\n  esc: Board32\n  pack: Slim900_3S\n}\nbuild B like A {\n  without: |\n}\n`;
+    expect(await labels(text)).toEqual(['Board32', 'Slim900_3S']);
   });
 
   test('multiples of hover', async () => {
@@ -199,11 +199,11 @@ test('a client that asks later gets the documentation of an offer when it looks 
   const text = `${USE}build B {\n  motors: 4 x \n}\n`;
   await session.open(FILE, text);
   const items = await session.completionsAt(FILE, session.behind(FILE, '4 x '));
-  const motor = items.find(({ label }) => label === 'M1104_10500');
+  const motor = items.find(({ label }) => label === 'M1506_3900');
   expect(motor?.documentation).toBeUndefined();
   const resolved = motor && (await session.connection.sendRequest(CompletionResolveRequest.type, motor));
-  expect(resolved).toMatchObject({ label: 'M1104_10500', textEdit: motor?.textEdit });
-  expect(resolved?.documentation).toMatchObject({ value: expect.stringMatching(/\| kv \| 10500 ± 400 rpm\/V \|/) });
+  expect(resolved).toMatchObject({ label: 'M1506_3900', textEdit: motor?.textEdit });
+  expect(resolved?.documentation).toMatchObject({ value: expect.stringMatching(/\| kv \| 3900 ± 140 rpm\/V \|/) });
   // Of an earlier list nothing is known any more, and nothing wrong is said.
   await session.completionsAt(FILE, session.behind(FILE, 'build B {\n  '));
   expect(motor && (await session.connection.sendRequest(CompletionResolveRequest.type, motor))).toEqual(motor);

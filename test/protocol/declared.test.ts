@@ -17,7 +17,7 @@ const MODEST = { textDocument: { publishDiagnostics: {} } };
 test('a client that knows a root only has a workspace: a rename reaches files that are not open', async () => {
   const session = await start({ files: WORKSHOP, withRootOnly: true, capabilities: MODEST });
   await session.open(BUILD, RAFTER);
-  const at = session.at(BUILD, session.inside(BUILD, 'Slim480_2S'));
+  const at = session.at(BUILD, session.inside(BUILD, 'Slim900_3S'));
   const edit = await session.connection.sendRequest(RenameRequest.type, { ...at, newName: 'Slim' });
   // And it reads `changes`, not `documentChanges`.
   expect(edit?.documentChanges).toBeUndefined();
@@ -44,7 +44,7 @@ test('a client that knows no links gets places, and fixes as changes', async () 
     },
   });
   const diagnostics = await session.open(BUILD, RAFTER.replace('item: Strap', 'item: Stra'));
-  const at = session.at(BUILD, session.inside(BUILD, 'M1104_10500'));
+  const at = session.at(BUILD, session.inside(BUILD, 'M1506_3900'));
   const found = await session.connection.sendRequest(DefinitionRequest.type, at);
   expect(found).toEqual([{ uri: session.uri('parts/motors.fettle'), range: expect.anything() }]);
   const wrong = diagnostics.filter(({ code }) => code === 'unknown-name');

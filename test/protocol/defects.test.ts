@@ -6,8 +6,8 @@ import { BOARDS, PACKS, PARTS, RAFTER } from './workshop.ts';
 
 const CHECK = RAFTER.replace('build Rafter', 'build UnluckyCraft');
 const COMPUTE = RAFTER.replace('build Rafter', 'build Third').replace(
-  /( *)pack: Slim480_2S.*/,
-  '$&\n$1pack: Slim480_2S as UnluckyPack',
+  /( *)pack: Slim900_3S.*/,
+  '$&\n$1pack: Slim900_3S as UnluckyPack',
 );
 
 const FILES = new Map([

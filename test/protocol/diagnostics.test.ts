@@ -11,7 +11,7 @@ import { PARTS, RAFTER, WORKSHOP } from './workshop.ts';
 
 const start = sessions();
 const BUILD = 'builds/rafter.fettle';
-const UNLIMITED = RAFTER.replace(' duty 66 %', '');
+const UNLIMITED = RAFTER.replace(' duty 58 %', '');
 
 test('an unsafe combination is an error with its code, its page and the part that sets the limit', async () => {
   const session = await start({ files: WORKSHOP });
@@ -23,7 +23,7 @@ test('an unsafe combination is an error with its code, its page and the part tha
     codeDescription: { href: 'fettle-reference:/findings/motor-overvoltage.md' },
     relatedInformation: [{ location: { uri: session.uri('parts/motors.fettle') } }],
   });
-  expect(overvoltage && session.textAt(BUILD, overvoltage.range)).toContain('Slim480_3S');
+  expect(overvoltage && session.textAt(BUILD, overvoltage.range)).toContain('Slim900_5S');
 });
 
 test('a healthy build has no error and no warning', async () => {
@@ -61,15 +61,15 @@ test('a change of a part reaches builds that are not open', async () => {
   const session = await start({ files: { ...WORKSHOP, [BUILD]: UNLIMITED } });
   await session.diagnosticsWhere(BUILD, (found) => codesOf(found).includes('motor-overvoltage'));
   await session.open('parts/motors.fettle', PARTS);
-  await session.change('parts/motors.fettle', PARTS.replace('rated: 2S', 'rated: 3S'));
+  await session.change('parts/motors.fettle', PARTS.replace('rated: 3S', 'rated: 5S'));
   await session.diagnosticsWhere(BUILD, (found) => !codesOf(found).includes('motor-overvoltage'));
 });
 
 test('a change reaches builds through parts that are like the changed one', async () => {
-  const variant = UNLIMITED.replace('M1104_10500', 'M1104_7800');
+  const variant = UNLIMITED.replace('M1506_3900', 'M1506_2400');
   const session = await start({ files: { ...WORKSHOP, [BUILD]: variant } });
   await session.diagnosticsWhere(BUILD, (found) => codesOf(found).includes('motor-overvoltage'));
-  await session.changeFile('parts/motors.fettle', PARTS.replace('rated: 2S', 'rated: 3S'));
+  await session.changeFile('parts/motors.fettle', PARTS.replace('rated: 3S', 'rated: 5S'));
   await session.diagnosticsWhere(BUILD, (found) => !codesOf(found).includes('motor-overvoltage'));
 });
 

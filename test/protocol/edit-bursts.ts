@@ -151,8 +151,8 @@ const RULES = `rules House {
 const STAND = `use "../parts"
 
 bench Roof {
-  propeller: P2020x3
-  voltage: 7.4 V
+  propeller: P3022x3
+  voltage: 11.1 V
   rows speed in rpm, thrust in g, power in W from "roof.csv"
 }
 `;
@@ -163,10 +163,10 @@ const BASE = `use "../parts"
 
 // Everything but its motors.
 build Base {
-  airframe: Duct90
-  esc: Board18
-  load: Camera from Board18.video
-  pack: Slim480_2S
+  airframe: Open152
+  esc: Board32
+  load: Camera from Board32.video
+  pack: Slim900_3S
 }
 `;
 
@@ -174,21 +174,21 @@ const HEIR = `use "../builds"
 use "../parts"
 
 build Heir like Base {
-  motors: 4 x M1104_10500 with P2020x3
+  motors: 4 x M1506_3900 with P3022x3
   require hover_time >= 1 min
 }
 
 build Heir2 like Rafter {
   rules: House
-  without: Slim480_3S
+  without: Slim900_5S
 }
 `;
 
 const HALF = `motor Bare { kv: 9000 rpm/V }
 
-propeller Bare { diameter: 51 mm }
+propeller Bare { diameter: 76 mm }
 
-motor Full like Bare { stator: 11 x 4 mm  rated: 2S }
+motor Full like Bare { stator: 15 x 6 mm  rated: 3S }
 `;
 
 export const START: Readonly<Record<string, string>> = {
@@ -208,7 +208,7 @@ export const START: Readonly<Record<string, string>> = {
 const MORE = ['parts/more.fettle', 'builds/more.fettle', 'heirs/second.fettle', 'spare/parts.fettle', 'loose.fettle'];
 
 const NAMES =
-  'M1104_10500 M1104_7800 P2020x3 Duct90 Board18 Board45 Camera Slim480_2S Slim480_3S Strap Base Heir Rafter House Bare Full Roof'.split(
+  'M1506_3900 M1506_2400 P3022x3 Open152 Board32 Board50 Camera Slim900_3S Slim900_5S Strap Base Heir Rafter House Bare Full Roof'.split(
     ' ',
   );
 const FOLDERS = ['parts', 'builds', 'heirs', 'rules', 'stands', 'spare'];
@@ -222,25 +222,25 @@ const LINES = [
   'use "../stands"',
   'use "../rules"',
   'use "../parts/motors.fettle"',
-  '  motors: 4 x M1104_10500 with P2020x3',
-  '  motors: 4 x Full with P2020x3',
-  '  esc: Board45',
-  '  pack: Slim480_3S as Spare duty 60 %',
-  '  load: Camera from Board18.video',
+  '  motors: 4 x M1506_3900 with P3022x3',
+  '  motors: 4 x Full with P3022x3',
+  '  esc: Board50',
+  '  pack: Slim900_5S as Spare duty 60 %',
+  '  load: Camera from Board32.video',
   '  without: Strap',
   '  rules: House',
-  '  rated: 1S',
+  '  rated: 3S',
   '  mass: 12 g',
   '  require rail.video.voltage >= 4.5 V',
   '  require hover_time >= ',
-  'build Other like Base { motors: 4 x Bare with P2020x3 }',
+  'build Other like Base { motors: 4 x Bare with P3022x3 }',
   'build Third like Heir { item: Strap }',
-  'motor M1104_10500 { kv: 9000 rpm/V }',
-  'motor M1104_10501 like Bare { resistance: 90 mohm }',
+  'motor M1506_3900 { kv: 9000 rpm/V }',
+  'motor M1506_3901 like Bare { resistance: 90 mohm }',
   'item Strap { mass: 2 g }',
-  'pack Small like Slim480_2S { capacity: 300 mAh }',
-  'esc Board18 like Board45 { rail film { output: 5 V } }',
-  'rules House { require all_up_weight <= 90 g }',
+  'pack Small like Slim900_3S { capacity: 300 mAh }',
+  'esc Board32 like Board50 { rail film { output: 5 V } }',
+  'rules House { require all_up_weight <= 215 g }',
   '{',
   '}',
 ];

@@ -13,7 +13,7 @@ test('are made visible in diagnostics, symbols, titles and calls', async () => {
   const session = await start({ files: WORKSHOP });
   const text = RAFTER.replace('Rafter, roof-void survey', 'Raf\u202eter\u001b[31m').replace(
     'item: Strap',
-    'observed "log\u2066" with Slim480_2S { }\n  item: \u202eStrap',
+    'observed "log\u2066" with Slim900_3S { }\n  item: \u202eStrap',
   );
   const diagnostics = await session.open(BUILD, text);
   const uri = session.uri(BUILD);

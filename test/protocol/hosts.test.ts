@@ -126,12 +126,12 @@ async function findsOver(connection: ProtocolConnection): Promise<void> {
   await connection.sendNotification(InitializedNotification.type, {});
   const uri = 'vscode-vfs://repo/shed/builds/rafter.fettle';
   await connection.sendNotification(DidOpenTextDocumentNotification.type, {
-    textDocument: { uri, languageId: 'fettle', version: 1, text: RAFTER.replace(' duty 66 %', '') },
+    textDocument: { uri, languageId: 'fettle', version: 1, text: RAFTER.replace(' duty 58 %', '') },
   });
   await expect.poll(() => codesOf(told.get(uri) ?? [])).toContain('motor-overvoltage');
 
   const motors = 'vscode-vfs://repo/shed/parts/motors.fettle';
-  files.set(motors, WORKSHOP['parts/motors.fettle'].replace('rated: 2S', 'rated: 3S'));
+  files.set(motors, WORKSHOP['parts/motors.fettle'].replace('rated: 3S', 'rated: 5S'));
   await connection.sendNotification(DidChangeWatchedFilesNotification.type, {
     changes: [{ uri: motors, type: FileChangeType.Changed }],
   });
@@ -144,7 +144,7 @@ async function findsOver(connection: ProtocolConnection): Promise<void> {
   // Rows in a file of their own are missed, found, and missed again.
   const stand = 'vscode-vfs://repo/shed/parts/stand.fettle';
   const rows = 'vscode-vfs://repo/shed/parts/stand.csv';
-  const bench = 'motor: M1104_10500\n  propeller: P2020x3\n  rows duty in %, thrust in gf from "stand.csv"';
+  const bench = 'motor: M1506_3900\n  propeller: P3022x3\n  rows duty in %, thrust in gf from "stand.csv"';
   files.set(stand, `bench Stand {\n  ${bench}\n}\n`);
   await toldOf(stand, FileChangeType.Created);
   await expect.poll(() => messages(stand)).toEqual(['no such file: stand.csv']);

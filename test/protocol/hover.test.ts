@@ -22,10 +22,10 @@ test('a build shows its packs side by side, each value with its ±', async () =>
   await session.open(BUILD, RAFTER);
   for (const piece of ['build', 'Rafter']) {
     const text = await hover(session, BUILD, piece);
-    expect(text).toMatch(/\|.*`Slim480_2S`.*\|.*`Slim480_3S` duty 66 %.*\|/);
+    expect(text).toMatch(/\|.*`Slim900_3S`.*\|.*`Slim900_5S` duty 58 %.*\|/);
     expect(text).toMatch(/\| all-up weight \| \d+\.?\d* ± \d+\.?\d* g \|/);
-    // 66 % of 10500 rpm/V.
-    expect(text).toMatch(/\| effective kV \| 10500 ± \d+ rpm\/V \| 6930 ± \d+ rpm\/V \|/);
+    // 58 % of 3900 rpm/V.
+    expect(text).toMatch(/\| effective kV \| 3900 ± \d+ rpm\/V \| 2260 ± \d+ rpm\/V \|/);
     for (const label of [
       'thrust-to-weight',
       'hover duty',
@@ -42,7 +42,7 @@ test('a build shows its packs side by side, each value with its ±', async () =>
 test('the all-up weight in a hover is the sum of the parts', async () => {
   const session = theSession();
   await session.open(BUILD, RAFTER);
-  const sum = 31.5 + 4 * (3.4 + 0.52) + 6.1 + 6.8 + 1.6 + 28.1;
+  const sum = 47.5 + 4 * (12.4 + 1.52) + 11.3 + 16.2 + 1.6 + 78.1;
   const shown = Number(/all-up weight \| ([\d.]+)/.exec(await hover(session, BUILD, 'build'))?.[1]);
   // Small things nobody weighs (solder, screws) may add a little.
   expect(shown).toBeGreaterThanOrEqual(Math.floor(sum));
@@ -51,7 +51,7 @@ test('the all-up weight in a hover is the sum of the parts', async () => {
 
 test('a build names what limits it', async () => {
   const session = theSession();
-  await session.open(BUILD, RAFTER.replace(' duty 66 %', ''));
+  await session.open(BUILD, RAFTER.replace(' duty 58 %', ''));
   expect(await hover(session, BUILD, 'build')).toMatch(/\| limited by \| – \| .*motor-overvoltage.* \|/);
 });
 
@@ -64,18 +64,18 @@ test('what several packs meet at one place is named for each', async () => {
 test('a pack line shows that option alone', async () => {
   const session = theSession();
   await session.open(BUILD, RAFTER);
-  for (const piece of ['Slim480_3S', '66 %']) {
+  for (const piece of ['Slim900_5S', '58 %']) {
     const text = await hover(session, BUILD, piece);
-    expect(text).toContain('**Rafter on Slim480_3S**');
-    expect(text).not.toContain('`Slim480_2S`');
+    expect(text).toContain('**Rafter on Slim900_5S**');
+    expect(text).not.toContain('`Slim900_3S`');
   }
 });
 
 test('a part shows its comment, title, figures and users, also where it is named', async () => {
   const session = theSession();
   await session.open(BUILD, RAFTER);
-  const text = await hover(session, BUILD, 'M1104_10500');
-  expect(text).toContain('**motor M1104_10500** – 1104 stator');
+  const text = await hover(session, BUILD, 'M1506_3900');
+  expect(text).toContain('**motor M1506_3900** – 1506 stator');
   expect(text).toContain('The winding the roof-void craft flies on.');
   expect(text).toMatch(/\| resistance \| 98 ± \d+ mohm \| measured \(milliohm meter\) \|/);
   expect(text).toContain('Used in Rafter.');
@@ -85,7 +85,7 @@ test('a test stand shows the builds that read its rows', async () => {
   const session = theSession();
   await session.open(BUILD, RAFTER);
   const bench =
-    'bench Kitchen {\n  motor: M1104_10500\n  propeller: P2020x3\n  rows duty in %, thrust in gf { 50, 30 }\n}\n';
+    'bench Kitchen {\n  motor: M1506_3900\n  propeller: P3022x3\n  rows duty in %, thrust in gf { 50, 30 }\n}\n';
   await session.open('parts/stands.fettle', `fettle 1\n${bench}`);
   expect(await hover(session, 'parts/stands.fettle', 'Kitchen')).toContain('Used in Rafter.');
   await session.close('parts/stands.fettle');
@@ -96,15 +96,15 @@ test('a part shows how near it comes to its limits in the worst build', async ()
   await session.open(BUILD, RAFTER);
   await session.open(
     'builds/towing.fettle',
-    'use "../parts"\n\nbuild Towing like Rafter {\n  pack: Slim480_3S as Full\n}\n',
+    'use "../parts"\n\nbuild Towing like Rafter {\n  pack: Slim900_5S as Full\n}\n',
   );
-  const text = await hover(session, BUILD, 'M1104_10500');
+  const text = await hover(session, BUILD, 'M1506_3900');
   // The three-cell pack at full duty drives more current than anything in Rafter.
   const [, flows, allowed, percent] =
     /Nearest to a limit in Towing on `Full`: ([\d.]+) ± [\d.]+ A of ([\d.]+) A \(`motor\.burst`\), (\d+) %\./.exec(
       text,
     ) ?? [];
-  expect(Number(allowed)).toBe(12);
+  expect(Number(allowed)).toBe(17);
   // Amperes are printed whole where their ± is some.
   expect(Math.abs(Number(percent) - (100 * Number(flows)) / Number(allowed))).toBeLessThan(50 / 12 + 1);
   expect(await hover(session, BUILD, 'Strap')).not.toContain('limit');
@@ -123,16 +123,16 @@ test('a property shows its sentence, its range and its present value', async () 
   expect(text).toContain('Between two of the three wires');
   expect(text).toContain('plausible from 3 to 3000 mohm');
   expect(text).toContain('When absent: from stator size and kv');
-  expect(text).toMatch(/Here 98 ± \d+ mohm, measured/);
+  expect(text).toMatch(/Here 74 ± \d+ mohm, measured/);
 });
 
 test('a number shows itself in other units, its ± and its origin', async () => {
   const session = theSession();
   await session.open('parts/motors.fettle', PARTS);
-  const text = await hover(session, 'parts/motors.fettle', '3.40 g');
+  const text = await hover(session, 'parts/motors.fettle', '12.40 g');
   // 1 oz is 28.349523 g exactly enough.
-  expect(text).toContain('0.12 oz');
-  expect(text).toMatch(/3\.40 ± 0\.0\d+ g, measured/);
+  expect(text).toContain('0.4374 oz');
+  expect(text).toMatch(/12\.40 ± 0\.0\d+ g, measured/);
 });
 
 test('a requirement shows both sides on each pack', async () => {
@@ -140,7 +140,7 @@ test('a requirement shows both sides on each pack', async () => {
   await session.open(BUILD, RAFTER);
   const text = await hover(session, BUILD, 'require');
   expect(text).toContain('**require** `hover_time >= 1 min`');
-  expect(text).toMatch(/\| `Slim480_2S` \| holds \| hover_time .* ± .* min, required ≥ 1 min \|/);
+  expect(text).toMatch(/\| `Slim900_3S` \| holds \| hover_time .* ± .* min, required ≥ 1 min \|/);
   expect(text).toContain('Because one roof bay and back.');
 });
 
@@ -149,10 +149,10 @@ test('a result shows its value on each pack and where its ± comes from', async 
   await session.open(BUILD, RAFTER);
   const text = await hover(session, BUILD, 'hover_time');
   expect(text).toContain('From a full pack to the reserve');
-  expect(text).toMatch(/\| `Slim480_3S` \| [\d.]+ ± [\d.]+ min \|/);
+  expect(text).toMatch(/\| `Slim900_5S` \| [\d.]+ ± [\d.]+ min \|/);
   expect(text).toContain('± mostly from');
   expect(await hover(session, BUILD, 'voltage')).toMatch(
-    /`rail\.video\.voltage`[\s\S]*\| `Slim480_2S` \| [\d.]+.* V \|/,
+    /`rail\.video\.voltage`[\s\S]*\| `Slim900_3S` \| [\d.]+.* V \|/,
   );
 });
 
@@ -160,7 +160,7 @@ test('a finding, a choice and the path of a use are explained', async () => {
   const session = theSession();
   await session.open(BUILD, `${RAFTER.replace('require h', 'accept pack-oversag because "x"\n  require h')}`);
   expect(await hover(session, BUILD, 'pack-oversag')).toContain('fettle-reference:/findings/pack-oversag.md');
-  expect(await hover(session, BUILD, '../parts')).toMatch(/motor: `M1104_10500`/);
+  expect(await hover(session, BUILD, '../parts')).toMatch(/motor: `M1506_3900`/);
   await session.open('parts/boards.fettle', BOARDS);
   expect(await hover(session, 'parts/boards.fettle', 'buck')).toContain('Steps down');
 });
@@ -189,7 +189,7 @@ test('nothing where there is nothing', async () => {
 
 test('a pack of a build shows what it makes of that build first, wherever its name stands', async () => {
   const session = theSession();
-  const text = RAFTER.replace('Slim480_3S duty', 'Slim480_3S as Gentle duty').replace(
+  const text = RAFTER.replace('Slim900_5S duty', 'Slim900_5S as Gentle duty').replace(
     '>= 4.5 V',
     '>= 4.5 V with Gentle because "it is cold"',
   );
@@ -197,7 +197,7 @@ test('a pack of a build shows what it makes of that build first, wherever its na
   for (const occurrence of [1, 2]) {
     const shown = await hover(session, BUILD, 'Gentle', occurrence);
     expect(shown).toMatch(/^\*\*Rafter on Gentle\*\*/);
-    expect(shown.indexOf('all-up weight')).toBeLessThan(shown.search(/\*\*pack Slim480.?_3S\*\*/));
+    expect(shown.indexOf('all-up weight')).toBeLessThan(shown.search(/\*\*pack Slim900.?_5S\*\*/));
   }
 });
 
@@ -205,7 +205,7 @@ test('a requirement behind like says whether it replaces or adds, and a weighed 
   const session = theSession();
   const path = 'builds/loaded.fettle';
   const text = `${RAFTER}
-build Weighed like Rafter { dry_mass: 70 g  require hover_time >= 9 min }
+build Weighed like Rafter { dry_mass: 142 g  require hover_time >= 9 min }
 build Loaded like Weighed {
   item: 12 g "lantern"
   require hover_time >= 1 min
@@ -226,6 +226,6 @@ build Loaded like Weighed {
     longer.replaceAll('Rafter', 'Rafter2').replace('build Rafter2 like Rafter2', 'build Rafter2'),
   );
   const sum = await hover(session, 'builds/more.fettle', 'all_up_weight', longer.split('all_up_weight').length - 1);
-  expect(sum).toContain('| dry mass of Weighed, weighed | 70.0 ± 0.7 g |');
+  expect(sum).toContain('| dry mass of Weighed, weighed | 142.0 ± 1.4 g |');
   expect(sum).toContain('| lantern | 12.0 ± 0.6 g |');
 });

@@ -37,7 +37,7 @@ test('outlines, folds and widens selections', async () => {
   const text = [
     '// Two lines of',
     '// comment.',
-    'esc Board18 "eighteen" {',
+    'esc Board32 "thirty-two" {',
     '  channels: 4',
     '  rail video {',
     '    output: 10 V',
@@ -50,7 +50,7 @@ test('outlines, folds and widens selections', async () => {
 
   const symbols = await session.connection.sendRequest(DocumentSymbolRequest.type, { textDocument });
   expect(symbols).toMatchObject([
-    { name: 'Board18', detail: 'esc · eighteen', children: [{ name: 'video', detail: 'rail' }] },
+    { name: 'Board32', detail: 'esc · thirty-two', children: [{ name: 'video', detail: 'rail' }] },
   ]);
 
   const folds = await session.connection.sendRequest(FoldingRangeRequest.type, { textDocument });

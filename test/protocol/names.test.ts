@@ -22,11 +22,11 @@ const MOTORS = 'parts/motors.fettle';
 const TWIN = `use "../parts"
 
 build Twin {
-  airframe: Duct90
-  motors: 4 x M1104_7800 with P2020x3
-  esc: Board45 as Top
+  airframe: Open152
+  motors: 4 x M1506_2400 with P3022x3
+  esc: Board50 as Top
   load: Camera from Top.video
-  pack: Slim480_3S
+  pack: Slim900_5S
   require rail.Top.video.voltage >= 5 V
 }
 
@@ -58,9 +58,9 @@ describe('from names to what they stand for', () => {
 
   test('parts, rails, second names and inherited lines', async () => {
     const session = await opened();
-    const [motor] = await definition(session, BUILD, 'M1104_10500');
+    const [motor] = await definition(session, BUILD, 'M1506_3900');
     expect(motor?.targetUri).toBe(session.uri(MOTORS));
-    expect(motor && session.textAt(MOTORS, motor.targetSelectionRange)).toBe('M1104_10500');
+    expect(motor && session.textAt(MOTORS, motor.targetSelectionRange)).toBe('M1506_3900');
     const [rail] = await definition(session, BUILD, 'video');
     expect(rail && session.textAt('parts/boards.fettle', rail.targetSelectionRange)).toBe('video');
     const [alias] = await definition(session, 'builds/twin.fettle', 'Top.video');
@@ -86,7 +86,7 @@ describe('from names to what they stand for', () => {
 describe('everywhere a name is written', () => {
   test('across files, with and without the declaration', async () => {
     const session = await opened();
-    const at = session.at(MOTORS, session.inside(MOTORS, 'M1104_10500'));
+    const at = session.at(MOTORS, session.inside(MOTORS, 'M1506_3900'));
     const all = await session.connection.sendRequest(ReferencesRequest.type, {
       ...at,
       context: { includeDeclaration: true },
@@ -110,8 +110,8 @@ describe('everywhere a name is written', () => {
 
   test('workspace symbols find parts by a piece of their name', async () => {
     const session = await opened();
-    const symbols = await session.connection.sendRequest(WorkspaceSymbolRequest.type, { query: 'm1104' });
-    expect(symbols?.map(({ name }) => name).sort()).toEqual(['M1104_10500', 'M1104_7800']);
+    const symbols = await session.connection.sendRequest(WorkspaceSymbolRequest.type, { query: 'm1506' });
+    expect(symbols?.map(({ name }) => name).sort()).toEqual(['M1506_2400', 'M1506_3900']);
   });
 });
 
@@ -141,9 +141,9 @@ describe('rename', () => {
   }
 
   test('a part, in its own file and in builds', async () => {
-    const texts = await renamed(await opened(), MOTORS, 'M1104_10500', 'Bat1104');
-    expect(texts[MOTORS]).toBe(PARTS.replaceAll('M1104_10500', 'Bat1104'));
-    expect(texts[BUILD]).toBe(RAFTER.replaceAll('M1104_10500', 'Bat1104'));
+    const texts = await renamed(await opened(), MOTORS, 'M1506_3900', 'Bat1506');
+    expect(texts[MOTORS]).toBe(PARTS.replaceAll('M1506_3900', 'Bat1506'));
+    expect(texts[BUILD]).toBe(RAFTER.replaceAll('M1506_3900', 'Bat1506'));
   });
 
   test('a rail, with its overrides in variants and in results', async () => {
@@ -155,7 +155,7 @@ describe('rename', () => {
 
   test('a rail that rules name, unless they mean those of other boards as well', async () => {
     const rules = 'rules House {\n  require rail.video.voltage >= 4.5 V\n}\n';
-    const boards = `${BOARDS}\nesc Other like Board18 { }\nesc Stranger { channels: 4  rail video { output: 5 V } }\n`;
+    const boards = `${BOARDS}\nesc Other like Board32 { }\nesc Stranger { channels: 4  rail video { output: 5 V } }\n`;
     const build = RAFTER.replace('item: Strap', 'item: Strap\n  rules: House');
     const files = { ...WORKSHOP, 'parts/rules.fettle': rules, 'parts/boards.fettle': boards, [BUILD]: build };
     const session = await start({ files });
@@ -181,21 +181,21 @@ describe('rename', () => {
 
   test('refuses names that are none, taken, or words of the language', async () => {
     const session = await opened();
-    await expect(renamed(session, MOTORS, 'M1104_10500', '9x')).rejects.toThrow('cannot be a name');
-    await expect(renamed(session, MOTORS, 'M1104_10500', 'with')).rejects.toThrow('cannot be a name');
-    await expect(renamed(session, MOTORS, 'M1104_10500', 'hover_time')).rejects.toThrow('word of the language');
-    await expect(renamed(session, MOTORS, 'M1104_10500', 'M1104_7800')).rejects.toThrow('already');
-    await expect(renamed(session, MOTORS, 'M1104_10500', 'Board18')).rejects.toThrow('already');
+    await expect(renamed(session, MOTORS, 'M1506_3900', '9x')).rejects.toThrow('cannot be a name');
+    await expect(renamed(session, MOTORS, 'M1506_3900', 'with')).rejects.toThrow('cannot be a name');
+    await expect(renamed(session, MOTORS, 'M1506_3900', 'hover_time')).rejects.toThrow('word of the language');
+    await expect(renamed(session, MOTORS, 'M1506_3900', 'M1506_2400')).rejects.toThrow('already');
+    await expect(renamed(session, MOTORS, 'M1506_3900', 'Board32')).rejects.toThrow('already');
     await expect(renamed(session, 'builds/twin.fettle', 'Top', 'Camera')).rejects.toThrow('already');
     // In the folder of those who name it, it would become another part.
-    await session.open('builds/own.fettle', 'pack Blue like Slim480_2S { mass: 20 g }\n');
+    await session.open('builds/own.fettle', 'pack Blue like Slim900_3S { mass: 20 g }\n');
     const packs = 'parts/packs.fettle';
-    const [path] = Object.entries(WORKSHOP).find(([, text]) => text.includes('pack Slim480_2S')) ?? [packs];
+    const [path] = Object.entries(WORKSHOP).find(([, text]) => text.includes('pack Slim900_3S')) ?? [packs];
     await session.open(path, WORKSHOP[path as keyof typeof WORKSHOP]);
-    await expect(renamed(session, path, 'Slim480_2S', 'Blue')).rejects.toThrow(
+    await expect(renamed(session, path, 'Slim900_3S', 'Blue')).rejects.toThrow(
       'sees a pack Blue already, in own.fettle',
     );
-    await expect(renamed(session, 'builds/own.fettle', 'Blue', 'Slim480_2S')).rejects.toThrow('Slim480_2S');
+    await expect(renamed(session, 'builds/own.fettle', 'Blue', 'Slim900_3S')).rejects.toThrow('Slim900_3S');
     await session.close('builds/own.fettle');
   });
 
@@ -203,10 +203,10 @@ describe('rename', () => {
     const session = await opened();
     const prepare = (path: string, piece: string) =>
       session.connection.sendRequest(PrepareRenameRequest.type, session.at(path, session.inside(path, piece)));
-    expect(session.textAt(BUILD, (await prepare(BUILD, 'M1104_10500')) as Range)).toBe('M1104_10500');
+    expect(session.textAt(BUILD, (await prepare(BUILD, 'M1506_3900')) as Range)).toBe('M1506_3900');
     expect(await prepare(BUILD, 'hover_time')).toBeNull();
     expect(await prepare(BUILD, 'motors')).toBeNull();
-    await session.change(BUILD, RAFTER.replace('M1104_10500', 'Stator1104'));
+    await session.change(BUILD, RAFTER.replace('M1506_3900', 'Stator1104'));
     await expect(prepare(BUILD, 'Stator1104')).rejects.toThrow('shipped with the language');
   });
 });

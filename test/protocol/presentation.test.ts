@@ -45,7 +45,7 @@ test('names are coloured by what they stand for', async () => {
       'Rafter:type',
       'motors:property',
       '4:number',
-      'M1104_10500:type',
+      'M1506_3900:type',
       'with:keyword',
       'video:variable',
       '%:macro',
@@ -54,7 +54,7 @@ test('names are coloured by what they stand for', async () => {
       '"one roof bay and back":string',
     ]),
   );
-  const sorts = ['build', 'motors', 'M1104_10500', '4', '%', 'hover_time', 'require', '>='];
+  const sorts = ['build', 'motors', 'M1506_3900', '4', '%', 'hover_time', 'require', '>='];
   const types = sorts.map((sort) =>
     pieces
       .find((piece) => piece.startsWith(`${sort}:`))
@@ -69,13 +69,13 @@ test('names are coloured by what they stand for', async () => {
 
 test('formatting changes lines, not the whole text, and a second time nothing', async () => {
   const session = theSession();
-  const text = 'motor   M {\nkv:10500rpm/V\n  mass: 3 g  // light\n}\n';
+  const text = 'motor   M {\nkv:9600rpm/V\n  mass: 3 g  // light\n}\n';
   await session.open('m.fettle', text);
   const textDocument = { uri: session.uri('m.fettle') };
   const edits = (await session.connection.sendRequest(DocumentFormattingRequest.type, { textDocument, options })) ?? [];
   expect(edits.every(({ range }) => range.start.line === range.end.line && range.start.line < 2)).toBe(true);
   const formatted = session.withEdits('m.fettle', edits);
-  expect(formatted).toBe('motor M {\n  kv: 10500 rpm/V\n  mass: 3 g  // light\n}\n');
+  expect(formatted).toBe('motor M {\n  kv: 9600 rpm/V\n  mass: 3 g  // light\n}\n');
   await session.change('m.fettle', formatted);
   expect(await session.connection.sendRequest(DocumentFormattingRequest.type, { textDocument, options })).toEqual([]);
 });
@@ -84,20 +84,20 @@ test('formatting keeps CRLF, also where lines come and go', async () => {
   const session = theSession();
   const textDocument = { uri: session.uri('m.fettle') };
   for (const text of [
-    'motor   M {\r\nkv:10500rpm/V\r\n}\r\n',
-    'motor M { kv: 10500 rpm/V  rated: 2S\r\n\r\n\r\n\r\n}\r\n\r\n\r\n',
+    'motor   M {\r\nkv:9600rpm/V\r\n}\r\n',
+    'motor M { kv: 9600 rpm/V  rated: 3S\r\n\r\n\r\n\r\n}\r\n\r\n\r\n',
   ]) {
     await session.open('m.fettle', text);
     const edits = await session.connection.sendRequest(DocumentFormattingRequest.type, { textDocument, options });
     const formatted = session.withEdits('m.fettle', edits ?? []);
-    expect(formatted).toMatch(/^motor M \{\r\n {2}kv: 10500 rpm\/V\r\n(?: {2}rated: 2S\r\n)?\}\r\n$/);
+    expect(formatted).toMatch(/^motor M \{\r\n {2}kv: 9600 rpm\/V\r\n(?: {2}rated: 3S\r\n)?\}\r\n$/);
     await session.close('m.fettle');
   }
 });
 
 test('a range or a finished line is formatted alone', async () => {
   const session = theSession();
-  await session.open('m.fettle', 'motor M {\n    kv:10500rpm/V\n    mass:3g\n}\n');
+  await session.open('m.fettle', 'motor M {\n    kv:9600rpm/V\n    mass:3g\n}\n');
   const textDocument = { uri: session.uri('m.fettle') };
   const range = { start: { line: 2, character: 0 }, end: { line: 3, character: 0 } };
   const ofRange = await session.connection.sendRequest(DocumentRangeFormattingRequest.type, {
@@ -105,10 +105,10 @@ test('a range or a finished line is formatted alone', async () => {
     range,
     options,
   });
-  expect(session.withEdits('m.fettle', ofRange ?? [])).toBe('motor M {\n    kv:10500rpm/V\n  mass: 3 g\n}\n');
+  expect(session.withEdits('m.fettle', ofRange ?? [])).toBe('motor M {\n    kv:9600rpm/V\n  mass: 3 g\n}\n');
   const onType = { textDocument, position: { line: 2, character: 0 }, ch: '\n', options };
   const ofLine = await session.connection.sendRequest(DocumentOnTypeFormattingRequest.type, onType);
-  expect(session.withEdits('m.fettle', ofLine ?? [])).toBe('motor M {\n  kv: 10500 rpm/V\n    mass:3g\n}\n');
+  expect(session.withEdits('m.fettle', ofLine ?? [])).toBe('motor M {\n  kv: 9600 rpm/V\n    mass:3g\n}\n');
 });
 
 test.each([
@@ -164,8 +164,8 @@ test('lenses count the builds that use a part, through variants too', async () =
   await session.open('parts/motors.fettle', PARTS);
   const lenses = await session.lensesOf('parts/motors.fettle');
   const titles = lenses.map(({ range, command }) => [session.textAt('parts/motors.fettle', range), command?.title]);
-  expect(titles).toContainEqual(['M1104_10500', 'used by 1 build']);
-  expect(titles).toContainEqual(['M1104_7800', 'used by no build']);
+  expect(titles).toContainEqual(['M1506_3900', 'used by 1 build']);
+  expect(titles).toContainEqual(['M1506_2400', 'used by no build']);
 });
 
 test('a lens sums up what was found about a build', async () => {
@@ -177,7 +177,7 @@ test('a lens sums up what was found about a build', async () => {
     return lenses.map(({ command }) => command?.title);
   };
   expect(await titles(RAFTER)).toEqual(['no error, no warning']);
-  expect(await titles(RAFTER.replace(' duty 66 %', ''))).toEqual([expect.stringMatching(/^\d errors?/)]);
+  expect(await titles(RAFTER.replace(' duty 58 %', ''))).toEqual([expect.stringMatching(/^\d errors?/)]);
   expect(await titles(RAFTER.replace('item: Strap', 'item: Strap 3'))).toEqual([expect.stringMatching(/^\d errors?/)]);
 });
 
@@ -205,7 +205,7 @@ test('an edit of a part asks the client to look again at the hints of an open bu
   );
   await session.open(BUILD, RAFTER);
   await session.open('parts/motors.fettle', PARTS);
-  await session.change('parts/motors.fettle', PARTS.replace('3.40 g', '4.40 g'));
+  await session.change('parts/motors.fettle', PARTS.replace('12.40 g', '14.40 g'));
   await asked;
   await session.stop();
 });

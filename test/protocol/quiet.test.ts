@@ -123,7 +123,7 @@ test('what was half written is told in the end, wherever it is', async () => {
 });
 
 test('what was found before stays while another line is half written, and goes with its cause', async () => {
-  const wrong = BEGUN.replace('Slim480_3S', 'Slim480_4S');
+  const wrong = BEGUN.replace('Slim900_5S', 'Slim900_4S');
   const server = await MemoryServer.start(
     new Map([...Object.entries(WORKSHOP), [FILE, wrong]]),
     new Map([[FILE, wrong]]),
@@ -143,7 +143,7 @@ test('what was found before stays while another line is half written, and goes w
 test('a name that is being written anew costs no other file a message', async () => {
   const path = 'parts/motors.fettle';
   const server = await MemoryServer.start(new Map(Object.entries(WORKSHOP)), new Map([[path, PARTS]]));
-  await server.changeText(path, PARTS.replace('motor M1104_10500', 'motor M11'));
+  await server.changeText(path, PARTS.replace('motor M1506_3900', 'motor M11'));
   await server.built();
   expect(server.codesOf('builds/rafter.fettle')).toEqual([]);
   await server.settled();

@@ -22,7 +22,7 @@ const EXAMPLES = Object.fromEntries(
 );
 
 test('every build of the workspace is listed with its packs', async () => {
-  const twin = 'use "../parts"\n\nbuild Twin like Rafter {\n  pack: Slim480_2S as Light\n}\n';
+  const twin = 'use "../parts"\n\nbuild Twin like Rafter {\n  pack: Slim900_3S as Light\n}\n';
   const session = await start({ files: { ...WORKSHOP, 'builds/twin.fettle': twin } });
   const { builds } = await session.connection.sendRequest(buildsRequest, {});
   expect(builds).toEqual([
@@ -31,7 +31,7 @@ test('every build of the workspace is listed with its packs', async () => {
       name: 'Rafter',
       title: 'Rafter, roof-void survey',
       range: { start: { line: 2, character: 6 }, end: { line: 2, character: 12 } },
-      packs: ['Slim480_2S', 'Slim480_3S'],
+      packs: ['Slim900_3S', 'Slim900_5S'],
     },
     expect.objectContaining({ name: 'Twin', uri: session.uri('builds/twin.fettle') }),
   ]);
@@ -55,8 +55,8 @@ test('requirements come with their line, and on each pack a verdict with both si
   });
   expect(thrust && session.textAt(BUILD, thrust.range)).toMatch(/^require thrust_to_weight >= 30/);
   expect(thrust?.packs.map(({ pack, verdict }) => [pack, verdict])).toEqual([
-    ['Slim480_2S', 'fails'],
-    ['Slim480_3S', 'fails'],
+    ['Slim900_3S', 'fails'],
+    ['Slim900_5S', 'fails'],
   ]);
   expect(thrust?.packs[0]?.message).toMatch(/^thrust_to_weight [\d.]+ ± [\d.]+, required ≥ 30$/);
   expect(voltage?.packs.map(({ verdict }) => verdict)).toEqual(['holds', 'holds']);
@@ -77,7 +77,7 @@ test('the checks hold on a pack without errors only, and what cannot be judged d
   await session.open(BUILD, RAFTER);
   const fine = ['holds', 'no errors'];
   expect(await checksOf(RAFTER)).toEqual([fine, fine]);
-  const unlimited = RAFTER.replace(' duty 66 %', '');
+  const unlimited = RAFTER.replace(' duty 58 %', '');
   expect(await checksOf(unlimited)).toEqual([fine, ['fails', expect.stringMatching(/\bmotor-overvoltage\b/)]]);
   const accepted = unlimited.replace(
     '  item: Strap',
@@ -92,7 +92,7 @@ test('the checks hold on a pack without errors only, and what cannot be judged d
   const bare = RAFTER.replace(/ *motors: .*\n/, '');
   const lacking = ['cannot be judged', expect.stringMatching(/^not judged: Rafter /)];
   expect(await checksOf(bare)).toEqual([lacking, lacking]);
-  const copied = `${bare}\nbuild Whole like Rafter { motors: 4 x M1104_10500 with P2020x3 }\n`;
+  const copied = `${bare}\nbuild Whole like Rafter { motors: 4 x M1506_3900 with P3022x3 }\n`;
   expect(await checksOf(copied)).toEqual([lacking, lacking]);
   expect(await checksOf(copied, 'Whole')).toEqual([fine, fine]);
 });
@@ -147,7 +147,7 @@ test('a requirement of a rules file is told with its place there', async () => {
 });
 
 test('packs come with their lines, inherited ones with those of the file they stand in', async () => {
-  const twin = 'use "../parts"\n\nbuild Twin like Rafter {\n  pack: Slim480_2S as Light\n}\n';
+  const twin = 'use "../parts"\n\nbuild Twin like Rafter {\n  pack: Slim900_3S as Light\n}\n';
   const session = await start({ files: { ...WORKSHOP, 'builds/twin.fettle': twin } });
   await session.open(BUILD, RAFTER);
   await session.open('builds/twin.fettle', twin);
@@ -158,9 +158,9 @@ test('packs come with their lines, inherited ones with those of the file they st
     return [pack, path, session.textAt(path, range)];
   });
   expect(lines).toEqual([
-    ['Slim480_2S', BUILD, 'pack: Slim480_2S'],
-    ['Slim480_3S', BUILD, 'pack: Slim480_3S duty 66 %'],
-    ['Light', 'builds/twin.fettle', 'pack: Slim480_2S as Light'],
+    ['Slim900_3S', BUILD, 'pack: Slim900_3S'],
+    ['Slim900_5S', BUILD, 'pack: Slim900_5S duty 58 %'],
+    ['Light', 'builds/twin.fettle', 'pack: Slim900_3S as Light'],
   ]);
 });
 
@@ -175,7 +175,7 @@ test('an answer from a half-typed file, or from half-typed rules, says that it m
   expect(await isComplete()).toBe(true);
   for (const [whole, half] of [
     ['require hover_time >= 1 min', 'require hover_time >='],
-    ['pack: Slim480_3S', 'pack: Slim480_3'],
+    ['pack: Slim900_5S', 'pack: Slim900_5'],
     ['rules: Club', 'rules: Clu'],
     ['build Rafter "Rafter, roof-void survey"', 'build'],
   ] as const) {
@@ -208,11 +208,11 @@ test('a result is explained by formula, numbers and source, down to the results 
     'fettle.compare',
   ]);
   await session.open(BUILD, RAFTER);
-  const asked = { uri: session.uri(BUILD), build: 'Rafter', pack: 'Slim480_3S', result: 'thrust_to_weight' };
+  const asked = { uri: session.uri(BUILD), build: 'Rafter', pack: 'Slim900_5S', result: 'thrust_to_weight' };
   const text = await explain(session, asked);
-  expect(text).toMatch(/^Rafter on Slim480_3S\n\n# thrust-to-weight: [\d.]+ ± [\d.]+\n/);
+  expect(text).toMatch(/^Rafter on Slim900_5S\n\n# thrust-to-weight: [\d.]+ ± [\d.]+\n/);
   expect(text).toMatch(/^## all-up weight: [\d.]+ ± [\d.]+ g$/m);
-  expect(text).toMatch(/\| 3\.40 ± [\d.]+ g \| mass of M1104_10500 \||\| 13\.6\d* ± [\d.]+ g \|/);
+  expect(text).toMatch(/\| 12\.40 ± [\d.]+ g \| mass of M1506_3900 \||\| 49\.6\d* ± [\d.]+ g \|/);
   expect(text.match(/^Source: /gm)?.length).toBeGreaterThan(1);
 });
 
@@ -234,13 +234,13 @@ test('the packs of a build are put side by side, each with what it differs from 
     session.connection.sendRequest(ExecuteCommandRequest.type, { command: 'fettle.compare', arguments: [argument] });
   const asked = { uri: session.uri(BUILD), build: 'Rafter' };
   const text = await compare(asked);
-  expect(text).toMatch(/^# Rafter on each of its packs\n\n\| \| `Slim480_2S` \| `Slim480_3S` \|\n/);
+  expect(text).toMatch(/^# Rafter on each of its packs\n\n\| \| `Slim900_3S` \| `Slim900_5S` \|\n/);
   expect(text).toMatch(
     /^\| all-up weight \| [\d.]+ ± [\d.]+ g \| [\d.]+ ± [\d.]+ g +\(\+[\d.]+ ± [\d.]+ g \\\*\) \|$/m,
   );
 
   await expect(compare({ uri: asked.uri })).rejects.toThrow('fettle.compare takes { uri, build }');
-  await session.change(BUILD, RAFTER.replace(/^.*pack: Slim480_3S.*\n/m, ''));
+  await session.change(BUILD, RAFTER.replace(/^.*pack: Slim900_5S.*\n/m, ''));
   await expect(compare(asked)).rejects.toThrow('Rafter has one pack at most: there is nothing to compare');
 });
 
@@ -295,6 +295,6 @@ test('a lens puts the packs of a build side by side, where there are several', a
   const titles = async () => (await session.lensesOf(BUILD)).map(({ command }) => command?.title);
   await session.open(BUILD, RAFTER);
   expect(await titles()).toEqual(['no error, no warning', 'compare packs']);
-  await session.change(BUILD, RAFTER.replace(/^.*pack: Slim480_3S.*\n/m, ''));
+  await session.change(BUILD, RAFTER.replace(/^.*pack: Slim900_5S.*\n/m, ''));
   expect(await titles()).toEqual(['no error, no warning']);
 });

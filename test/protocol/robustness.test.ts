@@ -45,7 +45,7 @@ test('two folders with files of the same name stay two', async () => {
 
 test('without a folder an open file is checked and explained, and what it uses on disk is found', async () => {
   const session = await start({ files: WORKSHOP, withoutFolder: true });
-  const found = await session.open(BUILD, RAFTER.replace(' duty 66 %', ''));
+  const found = await session.open(BUILD, RAFTER.replace(' duty 58 %', ''));
   expect(codesOf(found)).toContain('motor-overvoltage');
   expect(await hover(session, BUILD, 'Rafter')).toContain('all-up weight');
   const { builds } = await session.connection.sendRequest(requirementsRequest, { uri: session.uri(BUILD) });
@@ -78,7 +78,7 @@ test.each([
   const builds = async () => (await session.connection.sendRequest(buildsRequest, {})).builds.map(({ uri }) => uri);
   const before = await builds();
   const uri = session.uri('builds/newone.fettle').replace(/^file:(\/\/)?/, scheme);
-  const text = 'use "../parts"\nbuild Fresh like Rafter { pack: Slim480_2S as T }\n';
+  const text = 'use "../parts"\nbuild Fresh like Rafter { pack: Slim900_3S as T }\n';
   await session.connection.sendNotification('textDocument/didOpen', {
     textDocument: { uri, languageId: 'fettle', version: 1, text },
   });
@@ -95,7 +95,7 @@ test('a part file deleted while a build that needs it is open', async () => {
   const found = await session.diagnosticsWhere(BUILD, (diagnostics) => codesOf(diagnostics).includes('unknown-name'));
   expect(codesOf(found)).not.toContain('motor-overvoltage');
   expect(await hover(session, BUILD, 'Rafter')).toContain('**build Rafter**');
-  expect(await hover(session, BUILD, 'M1104_10500')).toBe('');
+  expect(await hover(session, BUILD, 'M1506_3900')).toBe('');
   await session.createFile('parts/motors.fettle', PARTS);
   await session.diagnosticsWhere(BUILD, (diagnostics) => !codesOf(diagnostics).includes('unknown-name'));
 });
@@ -106,7 +106,7 @@ test('hostile titles, notes and reasons are text in hovers, explanations, requir
   const session = await start({ files: WORKSHOP });
   const text = RAFTER.replace('Rafter, roof-void survey', HOSTILE)
     .replace('one roof bay and back', HOSTILE)
-    .replace(' duty 66 %', '');
+    .replace(' duty 58 %', '');
   await session.open(BUILD, text);
   const uri = session.uri(BUILD);
   const explained = await session.connection.sendRequest('workspace/executeCommand', {

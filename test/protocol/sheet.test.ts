@@ -72,18 +72,18 @@ test('what stands in a sheet leads to its line, or to how it came about', async 
 
   const found = section(sheet, 'findings')?.targets.map((one) => isLocation(one) && session.textAt(BUILD, one.range));
   expect(found).toContain('require thrust_to_weight >= 30 because "one roof bay and back"');
-  const pack = targetOf(sheet, 'fly', 'Slim480_3S, duty 66 %');
-  expect(isLocation(pack) && session.textAt(BUILD, pack.range)).toMatch(/^pack: Slim480_3S/);
+  const pack = targetOf(sheet, 'fly', 'Slim900_5S, duty 58 %');
+  expect(isLocation(pack) && session.textAt(BUILD, pack.range)).toMatch(/^pack: Slim900_5S/);
   const asked = targetOf(sheet, 'asked', 'thrust_to_weight &gt;= 30');
   expect(isLocation(asked) && session.textAt(BUILD, asked.range)).toMatch(/^require thrust_to_weight/);
 
   // Masses and ratings stand in the files of parts.
-  const motor = targetOf(sheet, 'weight', 'M1104_10500');
+  const motor = targetOf(sheet, 'weight', 'M1506_3900');
   expect(isLocation(motor) && motor.uri).toBe(session.uri('parts/motors.fettle'));
-  const limit = targetOf(sheet, 'limits', 'esc.continuous, Board18');
+  const limit = targetOf(sheet, 'limits', 'esc.continuous, Board32');
   expect(isLocation(limit) && limit.uri).toBe(session.uri('parts/boards.fettle'));
 
-  expect(section(sheet, 'fly')?.targets).toContainEqual({ pack: 'Slim480_2S', result: 'hover_time' });
+  expect(section(sheet, 'fly')?.targets).toContainEqual({ pack: 'Slim900_3S', result: 'hover_time' });
 });
 
 test('whatever a file says, nothing in a sheet is markup of its making', async () => {
@@ -102,12 +102,12 @@ test('whatever a file says, nothing in a sheet is markup of its making', async (
 
 test('while a line cannot be read the sheet says that figures are missing', async () => {
   const session = await start({ files: WORKSHOP });
-  await session.open(BUILD, RAFTER.replace('esc: Board18', 'esc: Boa'));
+  await session.open(BUILD, RAFTER.replace('esc: Board32', 'esc: Boa'));
   expect(await sheetOf(session)).toMatchObject({ isComplete: false });
   // Half a requirement takes no figure away.
   await session.change(BUILD, RAFTER.replace('hover_time >= 1 min', 'hover_time >='));
   expect(await sheetOf(session)).toMatchObject({ isComplete: true });
-  await session.change(BUILD, RAFTER.replace('pack: Slim480_3S', 'pack: Slim480_3'));
+  await session.change(BUILD, RAFTER.replace('pack: Slim900_5S', 'pack: Slim900_5'));
   expect(await sheetOf(session)).toMatchObject({ isComplete: false });
 });
 
@@ -129,10 +129,10 @@ test('where a mount says how it rings, the sheet shows what it passes on', async
   const session = await start({ files: WORKSHOP });
   await session.open(BUILD, RAFTER);
   expect(section(await sheetOf(session), 'shake')).toBeUndefined();
-  const text = RAFTER.replace('build', mount).replace('from Board18.video', 'from Board18.video on Gel');
+  const text = RAFTER.replace('build', mount).replace('from Board32.video', 'from Board32.video on Gel');
   await session.change(BUILD, text);
   const shake = section(await sheetOf(session), 'shake')?.html;
-  expect(shake).toMatch(/Vibration that Gel passes on to Camera, on Slim480_2S/);
+  expect(shake).toMatch(/Vibration that Gel passes on to Camera, on Slim900_3S/);
   expect(shake).toMatch(
     /Its natural frequency is 60(\.0)? Hz; in hover, at \d+ Hz, it passes on 0\.\d+ ± 0\.\d+ times the vibration of the frame/,
   );
@@ -154,7 +154,7 @@ test('a client that asks for it is told which files were checked anew, and which
       arrived = (uri) => uri === session.uri(path) && resolve();
     });
   const build = isTold(BUILD);
-  await session.change('parts/packs.fettle', WORKSHOP['parts/packs.fettle'].replace('28.1 g', '29.3 g'));
+  await session.change('parts/packs.fettle', WORKSHOP['parts/packs.fettle'].replace('78.1 g', '79.3 g'));
   await build;
   expect(told).not.toContain(session.uri('parts/boards.fettle'));
 

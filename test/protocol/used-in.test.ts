@@ -21,7 +21,7 @@ import { BOARDS, PARTS, RAFTER, WORKSHOP } from './workshop.ts';
 
 const start = sessions();
 const BUILD = 'builds/rafter.fettle';
-const HEAVY = 'use "../parts"\n\nbuild Heavy like Rafter {\n  esc: Board45\n}\n';
+const HEAVY = 'use "../parts"\n\nbuild Heavy like Rafter {\n  esc: Board50\n}\n';
 
 async function itemAt(session: Session, path: string, piece: string): Promise<CallHierarchyItem> {
   const items = await session.connection.sendRequest(
@@ -43,33 +43,33 @@ async function usersOf(session: Session, item: CallHierarchyItem) {
 test('a part is used in variants and builds, these in further ones; a build names its parts', async () => {
   const session = await start({ files: { ...WORKSHOP, 'builds/heavy.fettle': HEAVY } });
   await session.open('parts/boards.fettle', BOARDS);
-  const board = await itemAt(session, 'parts/boards.fettle', 'Board18');
-  expect(board).toMatchObject({ name: 'Board18', detail: 'esc', uri: session.uri('parts/boards.fettle') });
+  const board = await itemAt(session, 'parts/boards.fettle', 'Board32');
+  expect(board).toMatchObject({ name: 'Board32', detail: 'esc', uri: session.uri('parts/boards.fettle') });
   const users = await usersOf(session, board);
-  expect(users.map(({ from }) => from.name).sort()).toEqual(['Board45', 'Rafter']);
+  expect(users.map(({ from }) => from.name).sort()).toEqual(['Board50', 'Rafter']);
 
   const rafter = users.find(({ from }) => from.name === 'Rafter');
   // Twice: as the board, and as what feeds the camera.
   await session.open(BUILD, RAFTER);
-  expect(rafter?.fromRanges.map((range) => session.textAt(BUILD, range))).toContain('Board18');
+  expect(rafter?.fromRanges.map((range) => session.textAt(BUILD, range))).toContain('Board32');
   const next = rafter === undefined ? [] : await usersOf(session, rafter.from);
   expect(next.map(({ from }) => from.name)).toEqual(['Heavy']);
 
   const item = await itemAt(session, BUILD, 'Rafter');
   const calls = await session.connection.sendRequest(CallHierarchyOutgoingCallsRequest.type, { item });
   const named = calls?.map(({ to }) => to.name) ?? [];
-  expect(named).toEqual(expect.arrayContaining(['Duct90', 'M1104_10500', 'P2020x3', 'Board18', 'Camera', 'Strap']));
-  const motor = calls?.find(({ to }) => to.name === 'M1104_10500');
-  expect(motor?.fromRanges.map((range) => session.textAt(BUILD, range))).toEqual(['M1104_10500']);
+  expect(named).toEqual(expect.arrayContaining(['Open152', 'M1506_3900', 'P3022x3', 'Board32', 'Camera', 'Strap']));
+  const motor = calls?.find(({ to }) => to.name === 'M1506_3900');
+  expect(motor?.fromRanges.map((range) => session.textAt(BUILD, range))).toEqual(['M1506_3900']);
 });
 
 test('the type of a part is what it is like, of a second name the part', async () => {
   const session = await start({ files: WORKSHOP });
-  const text = RAFTER.replace('M1104_10500 with', 'M1104_7800 with').replace('Slim480_2S', 'Slim480_2S as Light');
+  const text = RAFTER.replace('M1506_3900 with', 'M1506_2400 with').replace('Slim900_3S', 'Slim900_3S as Light');
   await session.open(BUILD, text);
   for (const [piece, line] of [
-    ['M1104_7800', 'motor M1104_10500'],
-    ['Light', 'pack Slim480_2S'],
+    ['M1506_2400', 'motor M1506_3900'],
+    ['Light', 'pack Slim900_3S'],
   ] as const) {
     const at = session.at(BUILD, session.inside(BUILD, piece));
     const [link] = (await session.connection.sendRequest(TypeDefinitionRequest.type, at)) as LocationLink[];
@@ -189,10 +189,10 @@ test('a build that begins to use a part asks the client to count again', async (
   const asked = new Promise<void>((resolve) =>
     session.connection.onRequest(CodeLensRefreshRequest.type, () => resolve()),
   );
-  await session.change(BUILD, RAFTER.replace('M1104_10500', 'M1104_7800'));
+  await session.change(BUILD, RAFTER.replace('M1506_3900', 'M1506_2400'));
   await asked;
   const lenses = await session.lensesOf('parts/motors.fettle');
   const titleOf = (name: string) =>
     lenses.find(({ range }) => session.textAt('parts/motors.fettle', range) === name)?.command?.title;
-  expect(titleOf('M1104_7800')).toBe('used by 1 build');
+  expect(titleOf('M1506_2400')).toBe('used by 1 build');
 });

@@ -4,9 +4,9 @@ import { Workspace } from './workspace.ts';
 
 const PARTS = `motor M1 { }
 propeller P1 { }
-pack Slim480_2S { }
-pack Slim480_3S { }
-esc Board18 { rail video { output: 10 V }
+pack Slim900_3S { }
+pack Slim900_5S { }
+esc Board32 { rail video { output: 10 V }
  rail logic { from: video } }
 esc Plain { }
 regulator Step5 { }
@@ -19,17 +19,17 @@ async function saidOf(text: string, more: Record<string, string> = {}): Promise<
 }
 
 /** Lines of a build that opens the parts. */
-const buildWith = (lines: string) => saidOf(`use "../parts"\nbuild A { esc: Board18\n pack: Slim480_2S\n ${lines} }`);
+const buildWith = (lines: string) => saidOf(`use "../parts"\nbuild A { esc: Board32\n pack: Slim900_3S\n ${lines} }`);
 
 describe('a name that stands for nothing', () => {
   it('offers what is in scope and of the right kind', async () => {
-    const text = 'use "../parts"\nbuild A { pack: Slim480_2s }';
-    const workspace = await Workspace.of({ 'parts/p.fettle': `${PARTS}\nmotor Slim480_2s1 { }`, 'b/a.fettle': text });
+    const text = 'use "../parts"\nbuild A { pack: Slim900_3s }';
+    const workspace = await Workspace.of({ 'parts/p.fettle': `${PARTS}\nmotor Slim900_3s1 { }`, 'b/a.fettle': text });
     const [problem] = workspace.problems('b/a.fettle');
     expect(workspace.said('b/a.fettle')).toEqual([
-      'Slim480_2s | unknown-name: no such pack: Slim480_2s; did you mean Slim480_2S or Slim480_3S?',
+      'Slim900_3s | unknown-name: no such pack: Slim900_3s; did you mean Slim900_3S or Slim900_5S?',
     ]);
-    expect(workspace.fixed('b/a.fettle', problem?.fixes?.[0])).toBe('use "../parts"\nbuild A { pack: Slim480_2S }');
+    expect(workspace.fixed('b/a.fettle', problem?.fixes?.[0])).toBe('use "../parts"\nbuild A { pack: Slim900_3S }');
   });
 
   it('offers nothing that is far from it', async () => {
@@ -54,28 +54,28 @@ describe('a name that stands for nothing', () => {
   it('adds the `use` for a part in a folder that is not opened', async () => {
     const workspace = await Workspace.of({
       'parts/p.fettle': PARTS,
-      'b/first.fettle': 'build A { pack: Slim480_2S }',
-      'b/second.fettle': 'fettle 1 // version\nbuild B { pack: Slim480_2S }',
-      'b/third.fettle': 'use "../other" // others\r\nbuild C { pack: Slim480_2S\r\n load: X }',
+      'b/first.fettle': 'build A { pack: Slim900_3S }',
+      'b/second.fettle': 'fettle 1 // version\nbuild B { pack: Slim900_3S }',
+      'b/third.fettle': 'use "../other" // others\r\nbuild C { pack: Slim900_3S\r\n load: X }',
       'other/o.fettle': 'load X { }',
     });
     const fixed = (path: string) => workspace.fixed(path, workspace.problems(path)[0]?.fixes?.[0]);
     expect(workspace.said('b/first.fettle')).toEqual([
-      'Slim480_2S | unknown-name: no such pack here: Slim480_2S is in ../parts/p.fettle, which this file does not open',
+      'Slim900_3S | unknown-name: no such pack here: Slim900_3S is in ../parts/p.fettle, which this file does not open',
     ]);
-    expect(fixed('b/first.fettle')).toBe('use "../parts"\n\nbuild A { pack: Slim480_2S }');
-    expect(fixed('b/second.fettle')).toBe('fettle 1 // version\nuse "../parts"\nbuild B { pack: Slim480_2S }');
+    expect(fixed('b/first.fettle')).toBe('use "../parts"\n\nbuild A { pack: Slim900_3S }');
+    expect(fixed('b/second.fettle')).toBe('fettle 1 // version\nuse "../parts"\nbuild B { pack: Slim900_3S }');
     expect(fixed('b/third.fettle')).toBe(
-      'use "../other" // others\r\nuse "../parts"\r\nbuild C { pack: Slim480_2S\r\n load: X }',
+      'use "../other" // others\r\nuse "../parts"\r\nbuild C { pack: Slim900_3S\r\n load: X }',
     );
   });
 
   it('names rails of the board that is meant', async () => {
-    expect(await buildWith('load: Cam from Board18.vidoe')).toEqual([
-      'vidoe | unknown-name: Board18 has no rail vidoe; did you mean video?',
+    expect(await buildWith('load: Cam from Board32.vidoe')).toEqual([
+      'vidoe | unknown-name: Board32 has no rail vidoe; did you mean video?',
     ]);
-    expect(await buildWith('load: Cam from Board18.x')).toEqual([
-      'x | unknown-name: Board18 has no rail x; known here: video, logic',
+    expect(await buildWith('load: Cam from Board32.x')).toEqual([
+      'x | unknown-name: Board32 has no rail x; known here: video, logic',
     ]);
     expect(await buildWith('esc: Plain as Second\n load: Cam from Second.video')).toEqual([
       'video | unknown-name: Second has no rail video',
@@ -85,13 +85,13 @@ describe('a name that stands for nothing', () => {
     ]);
     const workspace = await Workspace.of({
       'parts/p.fettle': PARTS,
-      'b/a.fettle': 'use "../parts"\nbuild A { esc: Board18\n load: Cam from video }',
+      'b/a.fettle': 'use "../parts"\nbuild A { esc: Board32\n load: Cam from video }',
     });
     expect(workspace.said('b/a.fettle')).toEqual([
-      'video | unknown-name: no board or regulator called video in this build; did you mean Board18.video?',
+      'video | unknown-name: no board or regulator called video in this build; did you mean Board32.video?',
     ]);
     expect(workspace.fixed('b/a.fettle', workspace.problems('b/a.fettle')[0]?.fixes?.[0])).toContain(
-      'from Board18.video }',
+      'from Board32.video }',
     );
     expect(await buildWith('load: Cam from pack.video')).toEqual(['video | unknown-name: nothing comes after pack']);
     expect(await saidOf('esc B { rail video { } rail logic { from: vidoe } }')).toEqual([
@@ -100,14 +100,14 @@ describe('a name that stands for nothing', () => {
   });
 
   it('names boards, packs and functions of the build', async () => {
-    expect(await buildWith('load: Cam from Bord18.video')).toEqual([
-      'Bord18 | unknown-name: no board or regulator called Bord18 in this build; did you mean Board18?',
+    expect(await buildWith('load: Cam from Bord32.video')).toEqual([
+      'Bord32 | unknown-name: no board or regulator called Bord32 in this build; did you mean Board32?',
     ]);
-    expect(await buildWith('pack: Slim480_3S as Gentle\n require hover_time > 1 min with Gentel')).toEqual([
+    expect(await buildWith('pack: Slim900_5S as Gentle\n require hover_time > 1 min with Gentel')).toEqual([
       'Gentel | unknown-name: no pack called Gentel in this build; did you mean Gentle?',
     ]);
-    expect(await buildWith('require hover_time > 1 min with Slim480_3S')).toEqual([
-      'Slim480_3S | unknown-name: no pack called Slim480_3S in this build; did you mean Slim480_2S?',
+    expect(await buildWith('require hover_time > 1 min with Slim900_5S')).toEqual([
+      'Slim900_5S | unknown-name: no pack called Slim900_5S in this build; did you mean Slim900_3S?',
     ]);
     expect(await buildWith('require hover_tme > 1 min')).toEqual([
       'hover_tme | unknown-name: no such result: hover_tme; did you mean hover_time?',
@@ -147,14 +147,14 @@ describe('a name that stands for nothing', () => {
     const read = async (from: string) => {
       const workspace = await Workspace.of({
         'parts/p.fettle': PARTS,
-        'b/a.fettle': `use "../parts"\nbuild A { esc: Board18\n esc: Plain as Second\n load: Cam from ${from} }`,
+        'b/a.fettle': `use "../parts"\nbuild A { esc: Board32\n esc: Plain as Second\n load: Cam from ${from} }`,
       });
       const { problems } = readDocument(workspace.document('b/a.fettle'));
       return problems.map(({ message }) => message).filter((message) => message.includes('rail'));
     };
-    expect(await read('Board18')).toEqual(['which rail of Board18? Board18.video or Board18.logic']);
+    expect(await read('Board32')).toEqual(['which rail of Board32? Board32.video or Board32.logic']);
     expect(await read('Second')).toEqual(['Second has no rails to feed from']);
-    expect(await read('Board18.video')).toEqual([]);
+    expect(await read('Board32.video')).toEqual([]);
   });
 
   it('is silent where a build is like one that is not known', async () => {
@@ -172,7 +172,7 @@ describe('a name that stands for nothing', () => {
   });
 
   it('says nothing of names that are not typed to the end', async () => {
-    expect(await buildWith('load: Cam from Board18.')).toEqual([]);
+    expect(await buildWith('load: Cam from Board32.')).toEqual([]);
     expect(await buildWith('load: ')).toEqual([]);
     expect(
       await saidOf('use\nuse "../parts" as\nmotor like { }\nbuild A { motors: 4 x \n esc: \n load: from }'),
@@ -185,7 +185,7 @@ describe('a `use` that opens nothing', () => {
     const workspace = await Workspace.of({
       'parts/p.fettle': PARTS,
       'b/a.fettle':
-        'use "../prats"\nbuild A { motors: 4 x M1 with P1\n esc: Board18 as Top\n load: Cam from Top.video }',
+        'use "../prats"\nbuild A { motors: 4 x M1 with P1\n esc: Board32 as Top\n load: Cam from Top.video }',
     });
     expect(workspace.said('b/a.fettle')).toEqual([
       '"../prats" | use-missing: there is no folder or file ../prats; did you mean ../parts?',
@@ -283,10 +283,10 @@ describe('names given twice', () => {
     expect(await saidOf('esc B { rail video { } rail video { } }')).toEqual([
       'video | duplicate: there is a rail video here already',
     ]);
-    expect(await buildWith('pack: Slim480_2S duty 50 %')).toEqual([
-      'Slim480_2S | duplicate: Slim480_2S is the name of another line already: give this one a name of its own with `as`',
+    expect(await buildWith('pack: Slim900_3S duty 50 %')).toEqual([
+      'Slim900_3S | duplicate: Slim900_3S is the name of another line already: give this one a name of its own with `as`',
     ]);
-    expect(await buildWith('pack: Slim480_2S as Gentle duty 50 %')).toEqual([]);
+    expect(await buildWith('pack: Slim900_3S as Gentle duty 50 %')).toEqual([]);
     expect(await buildWith('esc: Plain as Top\n regulator: Step5 as Top')).toEqual([
       'Top | duplicate: Top is the name of another line already: give this one a name of its own with `as`',
     ]);
@@ -316,7 +316,7 @@ describe('like in a circle', () => {
 
   it('does not keep names of builds in a circle from being looked up', async () => {
     const said = await saidOf(
-      'build A like B { esc: Board18  load: Cam from Board18.video }\nbuild B like A { }\nuse "../parts"',
+      'build A like B { esc: Board32  load: Cam from Board32.video }\nbuild B like A { }\nuse "../parts"',
     );
     expect(said).toHaveLength(1);
   });

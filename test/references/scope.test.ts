@@ -3,11 +3,11 @@ import { Workspace } from './workspace.ts';
 
 const PARTS = {
   'parts/motors.fettle': 'motor M1 { kv: 5000 rpm/V }\nmotor M2 like M1 { kv: 4000 rpm/V }',
-  'parts/boards.fettle': `esc Board18 {
+  'parts/boards.fettle': `esc Board32 {
   rail video { from: pack  type: buck  output: 10 V }
   rail logic { from: video  output: 5 V }
 }
-esc Board45 like Board18 { rail video { output: 9 V } }
+esc Board50 like Board32 { rail video { output: 9 V } }
 regulator Step5 { type: buck  output: 5 V }`,
   'parts/rest.fettle': `propeller P1 { blades: 3 }
 pack S2 { cells: 2S }
@@ -55,17 +55,17 @@ describe('parts in scope', () => {
   it('reaches a folder under a second name only by that name', async () => {
     const workspace = await Workspace.of({
       ...PARTS,
-      'club/c.fettle': 'load Beacon { draw: 1 W }\nesc Board18 { rail video { output: 12 V } }',
+      'club/c.fettle': 'load Beacon { draw: 1 W }\nesc Board32 { rail video { output: 12 V } }',
       'builds/a.fettle': `use "../parts"
 use "../club" as club
-build A { esc: Board18  esc: club.Board18 as Other  load: club.Beacon from Board18.video  load: Cam from Other.video }`,
+build A { esc: Board32  esc: club.Board32 as Other  load: club.Beacon from Board32.video  load: Cam from Other.video }`,
     });
     expect(workspace.said('builds/a.fettle')).toEqual([]);
     expect(workspace.meanings('builds/a.fettle')).toEqual([
-      'Board18 -> part Board18 in parts/boards.fettle',
-      'club.Board18 -> use club in builds/a.fettle.part Board18 in club/c.fettle',
+      'Board32 -> part Board32 in parts/boards.fettle',
+      'club.Board32 -> use club in builds/a.fettle.part Board32 in club/c.fettle',
       'club.Beacon -> use club in builds/a.fettle.part Beacon in club/c.fettle',
-      'Board18.video -> part Board18 in parts/boards.fettle.rail video in parts/boards.fettle',
+      'Board32.video -> part Board32 in parts/boards.fettle.rail video in parts/boards.fettle',
       'Cam -> part Cam in parts/rest.fettle',
       'Other.video -> alias Other in builds/a.fettle.rail video in club/c.fettle',
     ]);
@@ -131,7 +131,7 @@ describe('names a build has given', () => {
   };
 
   it('finds boards by their second name and rails inherited through like', async () => {
-    const { said, meanings } = await build(`esc: Board45 as Top
+    const { said, meanings } = await build(`esc: Board50 as Top
       load: Cam from Top.video on Gel
       load: Lamp from Top.logic
       require rail.Top.video.voltage >= 9 V and rail.video.burst_voltage > 1 V`);
@@ -173,13 +173,13 @@ describe('names a build has given', () => {
        without: Gentle
        load: Cam as Second from Top.video
        require hover_time > 1 min with S2`,
-      `build Base { esc: Board45 as Top  load: Lamp from Top.video  pack: S2  pack: S3 as Gentle }`,
+      `build Base { esc: Board50 as Top  load: Lamp from Top.video  pack: S2  pack: S3 as Gentle }`,
       'like Base',
     );
     expect(said).toEqual([]);
     const inherited = await Workspace.of({
       ...PARTS,
-      'b/base.fettle': 'use "../parts"\nbuild Base { esc: Board45 as Top  load: Lamp from Top.video  pack: S2 }',
+      'b/base.fettle': 'use "../parts"\nbuild Base { esc: Board50 as Top  load: Lamp from Top.video  pack: S2 }',
       'b/a.fettle':
         'use "../parts"\nbuild A like Base { without: Lamp  load: Cam from Top.logic  require hover_time > 1 min with S2 }',
     });
@@ -196,7 +196,7 @@ describe('names a build has given', () => {
 
   it('never depends on the order of lines, parts or files', async () => {
     const lines = [
-      'esc: Board45 as Top',
+      'esc: Board50 as Top',
       'load: Cam from Top.video',
       'pack: S3 as Gentle',
       'require hover_time > 1 min with Gentle',
@@ -209,7 +209,7 @@ describe('names a build has given', () => {
   });
 
   it('reads CRLF files the same', async () => {
-    const text = 'use "../parts"\nbuild A {\n  esc: Board45 as Top\n  load: Cam from Top.vidoe\n}\n';
+    const text = 'use "../parts"\nbuild A {\n  esc: Board50 as Top\n  load: Cam from Top.vidoe\n}\n';
     const workspace = await Workspace.of({ ...PARTS, 'b/a.fettle': text, 'c/a.fettle': text.replaceAll('\n', '\r\n') });
     expect(workspace.said('c/a.fettle')).toEqual(workspace.said('b/a.fettle'));
     expect(workspace.said('c/a.fettle')).toHaveLength(1);

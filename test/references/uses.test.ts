@@ -4,13 +4,13 @@ import { type Declaration, type Occurrence, occurrencesOf } from '../../packages
 import { Workspace } from './workspace.ts';
 
 const FILES = {
-  'p/p.fettle': `esc Board18 { rail video { output: 10 V }
+  'p/p.fettle': `esc Board32 { rail video { output: 10 V }
  rail logic { from: video } }
-esc Board45 like Board18 { rail video { output: 9 V } }
+esc Board50 like Board32 { rail video { output: 9 V } }
 esc Apart { rail video { } }
 load Cam { }`,
   'b/a.fettle': `use "../p"
-build A { esc: Board45 as Top
+build A { esc: Board50 as Top
  esc: Apart
  load: Cam from Top.video
  load: Cam as Second from Apart.video
@@ -50,8 +50,8 @@ describe('where a name is used', () => {
       declarations: ['p/p.fettle:4 Apart'],
       references: ['b/a.fettle:3 Apart', 'b/a.fettle:5 Apart'],
     });
-    expect((await placesOf((workspace) => workspace.part('p/p.fettle', 'Board18'))).references).toEqual([
-      'p/p.fettle:3 Board18',
+    expect((await placesOf((workspace) => workspace.part('p/p.fettle', 'Board32'))).references).toEqual([
+      'p/p.fettle:3 Board32',
     ]);
   });
 
@@ -60,8 +60,8 @@ describe('where a name is used', () => {
       declarations: ['p/p.fettle:1 video', 'p/p.fettle:3 video'],
       references: ['b/a.fettle:4 video', 'b/a.fettle:6 video', 'b/b.fettle:1 video', 'p/p.fettle:2 video'],
     };
-    expect(await placesOf((workspace) => railOf(workspace, 'Board18'))).toEqual(expected);
-    expect(await placesOf((workspace) => railOf(workspace, 'Board45'))).toEqual(expected);
+    expect(await placesOf((workspace) => railOf(workspace, 'Board32'))).toEqual(expected);
+    expect(await placesOf((workspace) => railOf(workspace, 'Board50'))).toEqual(expected);
     expect(await placesOf((workspace) => railOf(workspace, 'Apart'))).toEqual({
       declarations: ['p/p.fettle:4 video'],
       references: ['b/a.fettle:5 video'],

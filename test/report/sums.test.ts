@@ -42,7 +42,7 @@ function pairsIn(text: string): Sum[] {
   }));
 }
 
-/** Of a row "label  96.0 ± 0.5 g  104.4 ± 0.5 g  (+8.4 ± 0.5 g *)": each cell with a difference, with the first. */
+/** Of a row "label  213.0 ± 0.5 g  221.4 ± 0.5 g  (+8.4 ± 0.5 g *)": each cell with a difference, with the first. */
 function rowsIn(text: string): Sum[] {
   return text.split('\n').flatMap((line) => {
     const cells = line
@@ -142,10 +142,10 @@ describe('every output', () => {
   it('of a review is right as it is printed', () => {
     using repository = new Repository(CRAFT);
     repository
-      .edit('parts/motors.fettle', 'mass: 3.40 g +- 0.02 g', 'mass: 6.40 g +- 0.02 g')
-      .edit('parts/motors.fettle', '10500 rpm/V', '9100 rpm/V')
-      .edit('parts/others.fettle', '420 mAh', '1150 mAh')
-      .edit('builds/rafter.fettle', 'duty 66 %', 'duty 80 %');
+      .edit('parts/motors.fettle', 'mass: 12.40 g +- 0.02 g', 'mass: 16.40 g +- 0.02 g')
+      .edit('parts/motors.fettle', '3900 rpm/V', '3400 rpm/V')
+      .edit('parts/others.fettle', '700 mAh', '1150 mAh')
+      .edit('builds/rafter.fettle', 'duty 58 %', 'duty 80 %');
     for (const format of ['text', 'markdown']) {
       const sums = pairsIn(repository.review('--base', 'main', '--format', format).out);
       expect(sums.length).toBeGreaterThan(format === 'text' ? 10 : 40);

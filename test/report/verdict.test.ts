@@ -5,13 +5,13 @@ import { verdictOf } from '../../packages/language/src/report/sheet/sheet-words.
 import { checkedIn } from '../checks/findings-in.ts';
 
 const PARTS = `
-motor M { stator: 11 x 4 mm  kv: 10500 rpm/V  resistance: 98 mohm measured  rated: 2S  mass: 3.4 g measured }
-propeller P { diameter: 51 mm  blades: 3  mass: 0.5 g measured }
-esc Drive { channels: 4  continuous: 20 A  mass: 6 g measured }
-airframe Duct { guard_diameter: 54 mm  mass: 31 g measured }
+motor M { stator: 15 x 6 mm  kv: 3900 rpm/V  resistance: 74 mohm measured  rated: 3S  mass: 12.4 g measured }
+propeller P { diameter: 76 mm  blades: 3  mass: 1.5 g measured }
+esc Drive { channels: 4  continuous: 32 A  mass: 11 g measured }
+airframe Duct { guard_diameter: 80 mm  mass: 47 g measured }
 lead Thin { wire: 30 AWG  length: 60 mm  plug: Pitch125  mass: 1 g measured }
-pack Two { cells: 2S  capacity: 480 mAh  discharge: 75C  cell_resistance: 14 mohm measured  mass: 28 g measured }
-pack Three { cells: 3S  capacity: 450 mAh  cell_resistance: 15 mohm measured  mass: 38 g measured }
+pack AsWound { cells: 3S  capacity: 900 mAh  discharge: 70C  cell_resistance: 9 mohm measured  mass: 78 g measured }
+pack TwoMore { cells: 5S  capacity: 700 mAh  cell_resistance: 11 mohm measured  mass: 96 g measured }
 `;
 
 async function sheetOf(lines: string) {
@@ -26,7 +26,7 @@ async function sheetOf(lines: string) {
 describe('the verdict', () => {
   it.each([
     [
-      'require all_up_weight <= 60 g',
+      'require all_up_weight <= 150 g',
       { worry: 'error', sentence: expect.stringMatching(/^Misses a requirement: 1 error/) },
     ],
     [
@@ -34,28 +34,28 @@ describe('the verdict', () => {
       { worry: 'error', sentence: expect.stringMatching(/^Misses a requirement: 1 error/) },
     ],
     [
-      'require all_up_weight <= 81.5 g',
+      'require all_up_weight <= 194 g',
       { worry: 'warning', sentence: expect.stringMatching(/^Likely misses a requirement: 1 warning/) },
     ],
     ['', { worry: 'clear', sentence: expect.stringMatching(/^No error and no warning/) }],
   ])('of a craft that is sound and asked to be other than it is: %s', async (line, verdict) => {
-    expect((await sheetOf(`pack: Two  ${line}`)).verdict).toMatchObject(verdict);
+    expect((await sheetOf(`pack: AsWound  ${line}`)).verdict).toMatchObject(verdict);
   });
 
   it('of a craft that would break says so, whatever is asked beside', async () => {
-    const { verdict } = await sheetOf('pack: Three  require all_up_weight <= 60 g');
+    const { verdict } = await sheetOf('pack: TwoMore  require all_up_weight <= 150 g');
     expect(verdict.sentence).toMatch(/^Not fit to fly: 2 errors/);
   });
 
   it('of a craft that misses a wish and has a warning of its own tells both', async () => {
-    const { verdict } = await sheetOf('pack: Two  lead: Thin  require all_up_weight <= 60 g');
+    const { verdict } = await sheetOf('pack: AsWound  lead: Thin  require all_up_weight <= 150 g');
     expect(verdict.sentence).toMatch(/^Misses a requirement; check before flying: 1 error/);
   });
 });
 
 describe('the limits of a sheet', () => {
   it('have what every finding above a limit names, with its numbers', async () => {
-    const { options, findings } = await sheetOf('pack: Two  lead: Thin');
+    const { options, findings } = await sheetOf('pack: AsWound  lead: Thin');
     const named = findings.filter(({ id }) => ['lead-overcurrent', 'plug-overcurrent'].includes(id));
     expect(named.length).toBeGreaterThan(0);
     for (const { id, numbers } of named) {
@@ -68,7 +68,7 @@ describe('the limits of a sheet', () => {
   });
 
   it('name a rating once, under its own name', async () => {
-    const { options, findings } = await sheetOf('pack: Two');
+    const { options, findings } = await sheetOf('pack: AsWound');
     expect(findings.filter(({ id }) => id === 'esc-overcurrent')).toEqual([]);
     const names = options[0]?.limits.map(({ name }) => name) ?? [];
     expect(new Set(names).size).toBe(names.length);

@@ -7,23 +7,23 @@ import { type Told, toldBy } from '../told.ts';
 import { CRAFT, Repository } from './repository.ts';
 
 const LIKE = (name: string, pack: string): string =>
-  `fettle 1\nuse "../parts"\n\nbuild ${name} {\n  airframe: Duct90\n  motors: 4 x M1104 with P2020\n  esc: Board20\n  pack: ${pack}\n}\n`;
+  `fettle 1\nuse "../parts"\n\nbuild ${name} {\n  airframe: Open152\n  motors: 4 x M1506 with P3022\n  esc: Board32\n  pack: ${pack}\n}\n`;
 
 let repository: Repository;
 
 beforeAll(() => {
   repository = new Repository({
     ...CRAFT,
-    'builds/check.fettle': LIKE('UnluckyCraft', 'Slim480'),
-    'builds/compute.fettle': LIKE('Other', 'Slim480 as UnluckyPack'),
-    'builds/read.fettle': `${LIKE('Third', 'Slim480')}\nitem Unlucky { mass: 3 g }\n`,
+    'builds/check.fettle': LIKE('UnluckyCraft', 'Slim900'),
+    'builds/compute.fettle': LIKE('Other', 'Slim900 as UnluckyPack'),
+    'builds/read.fettle': `${LIKE('Third', 'Slim900')}\nitem Unlucky { mass: 3 g }\n`,
   });
   // Two changes in what every build rests on, so that their shares are worked out, and a slip in a text.
   repository
     .branch('change')
     .edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 4.40 g')
     .edit('parts/others.fettle', 'capacity: 480 mAh', 'capacity: 400 mAh')
-    .edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %')
+    .edit('builds/rafter.fettle', 'duty 58 %', 'duty 100 %')
     .write({ 'builds/slip.fettle': 'item Slip { mass: 1 A }\n' })
     .commit();
 });
@@ -70,7 +70,7 @@ describe('a mistake of ours in a file of a change', () => {
 
   test('without one, the exit code is the finding', async () => {
     using healthy = new Repository(CRAFT);
-    healthy.branch('change').edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %').commit();
+    healthy.branch('change').edit('builds/rafter.fettle', 'duty 58 %', 'duty 100 %').commit();
     const run = () => reviewChange(['.'], { base: 'main', format: 'text', failOn: ['error'] });
     expect(await toldBy(run, healthy.folder)).toMatchObject({ code: 1, err: '' });
   });

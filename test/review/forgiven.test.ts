@@ -11,12 +11,12 @@ const OTHERS = 'parts/others.fettle';
 describe('a raised limit', () => {
   it('beside the duty limit that went is named with what it hides, in every format', () => {
     using repository = new Repository(CRAFT);
-    repository.edit(MOTORS, 'burst: 12 A', 'burst: 9.5 A').commit();
+    repository.edit(MOTORS, 'burst: 17 A', 'burst: 8.5 A').commit();
     repository
-      .edit(RAFTER, 'Slim420 duty 66 %', 'Slim420')
-      .edit(MOTORS, 'rated: 2S\n', 'rated: 2S .. 3S\n')
-      .edit(MOTORS, 'continuous: 9 A', 'continuous: 20 A')
-      .edit(MOTORS, 'burst: 9.5 A', 'burst: 30 A');
+      .edit(RAFTER, 'Slim700 duty 58 %', 'Slim700')
+      .edit(MOTORS, 'rated: 3S\n', 'rated: 3S .. 5S\n')
+      .edit(MOTORS, 'continuous: 11 A', 'continuous: 18 A')
+      .edit(MOTORS, 'burst: 8.5 A', 'burst: 30 A');
     const sentence = 'Check before merging: 3 limits raised: they hide motor-overvoltage and motor-overcurrent';
     const said = repository.json('--base', 'HEAD');
     expect(said.verdict).toEqual({ worry: 'warning', sentence });
@@ -25,36 +25,36 @@ describe('a raised limit', () => {
       {
         what: 'limit',
         how: 'raised',
-        of: 'motor M1104',
-        before: 'rated: 2S',
-        after: 'rated: 2S .. 3S',
+        of: 'motor M1506',
+        before: 'rated: 3S',
+        after: 'rated: 3S .. 5S',
         file: MOTORS,
-        hides: [{ id: 'motor-overvoltage', severity: 'error', pack: 'Slim420' }],
+        hides: [{ id: 'motor-overvoltage', severity: 'error', pack: 'Slim700' }],
       },
-      { after: 'continuous: 20 A claimed' },
+      { after: 'continuous: 18 A claimed' },
       { after: 'burst: 30 A for 5 s claimed', hides: [{ id: 'motor-overcurrent' }] },
     ]);
     const markdown = repository.review('--base', 'HEAD', '--format', 'markdown').out;
     expect(markdown.split('\n')[0]).toBe(`## ${sentence}`);
     expect(markdown).toContain(
-      '- **limit of motor M1104 raised** `rated: 2S` → `rated: 2S .. 3S`, `parts/motors.fettle:8`',
+      '- **limit of motor M1506 raised** `rated: 3S` → `rated: 3S .. 5S`, `parts/motors.fettle:8`',
     );
-    expect(markdown).toContain('  - it hides error `motor-overvoltage` on `Slim420`: M1104 is wound for 2S; ');
+    expect(markdown).toContain('  - it hides error `motor-overvoltage` on `Slim700`: M1506 is wound for 3S; ');
     const { out, code } = repository.review('--base', 'HEAD');
     expect(out.split('\n')[0]).toBe(sentence);
-    expect(out).toMatch(/it hides error motor-overvoltage on Slim420$/m);
+    expect(out).toMatch(/it hides error motor-overvoltage on Slim700$/m);
     expect(code).toBe(0);
   });
 
   it('by which alone a standing error goes: it is hidden, not resolved', () => {
     using repository = new Repository(CRAFT);
-    repository.edit(RAFTER, 'duty 66 %', 'duty 100 %').commit();
-    repository.edit(MOTORS, 'rated: 2S\n', 'rated: 3S\n');
+    repository.edit(RAFTER, 'duty 58 %', 'duty 100 %').commit();
+    repository.edit(MOTORS, 'rated: 3S\n', 'rated: 5S\n');
     const said = repository.json('--base', 'HEAD');
     expect(said.verdict).toEqual({
       worry: 'warning',
       sentence:
-        'Check before merging: 1 limit raised (rated: 2S → rated: 3S of motor M1104): it hides motor-overvoltage',
+        'Check before merging: 1 limit raised (rated: 3S → rated: 5S of motor M1506): it hides motor-overvoltage',
     });
     const { findings: changes } = said.builds.find(({ name }: { name: string }) => name === 'Rafter');
     expect(changes).toContainEqual(expect.objectContaining({ status: 'hidden', id: 'motor-overvoltage' }));
@@ -63,19 +63,19 @@ describe('a raised limit', () => {
 
   it('that hides nothing yet is named all the same', () => {
     using repository = new Repository(CRAFT);
-    repository.edit(OTHERS, 'continuous: 20 A', 'continuous: 22 A');
+    repository.edit(OTHERS, 'continuous: 32 A', 'continuous: 35 A');
     expect(repository.json('--base', 'main').verdict).toEqual({
       worry: 'warning',
-      sentence: 'Check before merging: 1 limit raised (continuous: 20 A → continuous: 22 A of esc Board20)',
+      sentence: 'Check before merging: 1 limit raised (continuous: 32 A → continuous: 35 A of esc Board32)',
     });
   });
 
   it('in a copy of the part under another name', () => {
     using repository = new Repository(CRAFT);
     repository
-      .edit(RAFTER, 'Slim420 duty 66 %', 'Slim420')
-      .edit(RAFTER, '4 x M1104 with', '4 x M1104_Hot with')
-      .edit(MOTORS, 'motor M1104_Slow', 'motor M1104_Hot like M1104 { rated: 3S  burst: 30 A }\n\nmotor M1104_Slow');
+      .edit(RAFTER, 'Slim700 duty 58 %', 'Slim700')
+      .edit(RAFTER, '4 x M1506 with', '4 x M1506_Hot with')
+      .edit(MOTORS, 'motor M1506_Slow', 'motor M1506_Hot like M1506 { rated: 5S  burst: 30 A }\n\nmotor M1506_Slow');
     expect(repository.json('--base', 'main').verdict.sentence).toBe(
       'Check before merging: 2 limits raised: they hide motor-overvoltage',
     );
@@ -83,18 +83,18 @@ describe('a raised limit', () => {
 
   it('where a rating is put in the place of an estimated one, or one property stands for the other', () => {
     using repository = new Repository(CRAFT);
-    repository.edit(OTHERS, 'continuous: 20 A  burst: 25 A for 10 s', 'continuous: 5 A').commit();
+    repository.edit(OTHERS, 'continuous: 32 A  burst: 40 A for 10 s', 'continuous: 5 A').commit();
     repository
-      .edit(RAFTER, 'Slim420 duty 66 %', 'Slim420')
+      .edit(RAFTER, 'Slim700 duty 58 %', 'Slim700')
       .edit(OTHERS, 'continuous: 5 A', 'continuous: 5 A  burst: 40 A');
     expect(repository.json('--base', 'HEAD').verdict.sentence).toMatch(
-      /1 limit raised \(burst: 40 A of esc Board20\): it hides esc-overcurrent$/,
+      /1 limit raised \(burst: 40 A of esc Board32\): it hides esc-overcurrent$/,
     );
   });
 
   it('is told apart from one that is lower now, and from the same in another unit', () => {
     using repository = new Repository(CRAFT);
-    repository.edit(OTHERS, 'continuous: 20 A', 'continuous: 20000 mA').edit(MOTORS, 'burst: 12 A', 'burst: 11.9 A');
+    repository.edit(OTHERS, 'continuous: 32 A', 'continuous: 32000 mA').edit(MOTORS, 'burst: 17 A', 'burst: 16.9 A');
     expect(repository.json('--base', 'main').verdict.sentence).not.toContain('limit');
   });
 
@@ -103,14 +103,14 @@ describe('a raised limit', () => {
     const items = (mass: string) => Array.from({ length: 12 }, (_, i) => `item Screw${i} { mass: ${mass} }\n`).join('');
     const fitted = Array.from({ length: 12 }, (_, i) => `  item: Screw${i}\n`).join('');
     repository.write({ 'parts/items.fettle': `fettle 1\n${items('0.1 g')}` });
-    repository.edit(RAFTER, '  pack: Slim480', `${fitted}  pack: Slim480`).commit();
+    repository.edit(RAFTER, '  pack: Slim900', `${fitted}  pack: Slim900`).commit();
     repository
       .write({ 'parts/items.fettle': `fettle 1\n${items('0.11 g')}` })
-      .edit(RAFTER, 'Slim420 duty 66 %', 'Slim420')
-      .edit(MOTORS, 'rated: 2S\n', 'rated: 3S\n');
+      .edit(RAFTER, 'Slim700 duty 58 %', 'Slim700')
+      .edit(MOTORS, 'rated: 3S\n', 'rated: 5S\n');
     const out = repository.review('--base', 'HEAD', '--format', 'markdown').out;
     const open = out.replace(/<details>[\s\S]*?<\/details>/g, '');
-    expect(open).toContain('**limit of motor M1104 raised** `rated: 2S` → `rated: 3S`');
+    expect(open).toContain('**limit of motor M1506 raised** `rated: 3S` → `rated: 5S`');
     expect(open.split('\n')[0]).toContain('1 limit raised');
   });
 });
@@ -118,23 +118,23 @@ describe('a raised limit', () => {
 describe('what stands behind a figure', () => {
   it('called measured without rows or an observation is told in the first line, and is no worry while it hides nothing', () => {
     using repository = new Repository(CRAFT);
-    repository.edit(MOTORS, 'kv: 10500 rpm/V +- 3 % claimed', 'kv: 10500 rpm/V +- 3 % measured');
+    repository.edit(MOTORS, 'kv: 3900 rpm/V +- 3 % claimed', 'kv: 3900 rpm/V +- 3 % measured');
     expect(repository.json('--base', 'main', RAFTER).verdict).toEqual({
       worry: 'none',
       sentence:
-        'Nothing to worry about: no difference that the ± cannot explain, 1 figure called measured without rows or an observation (kv: 10500 rpm/V +- 3 % claimed → kv: 10500 rpm/V +- 3 % measured of motor M1104)',
+        'Nothing to worry about: no difference that the ± cannot explain, 1 figure called measured without rows or an observation (kv: 3900 rpm/V +- 3 % claimed → kv: 3900 rpm/V +- 3 % measured of motor M1506)',
     });
   });
 
   it('is told of a ± that is another one, with what it lowers', () => {
     using repository = new Repository(CRAFT);
     repository
-      .edit(RAFTER, 'duty 66 %', 'duty 100 %')
-      .edit(MOTORS, 'kv: 10500 rpm/V +- 3 % claimed', 'kv: 10500 rpm/V +- 1 % claimed')
+      .edit(RAFTER, 'duty 58 %', 'duty 100 %')
+      .edit(MOTORS, 'kv: 3900 rpm/V +- 3 % claimed', 'kv: 3900 rpm/V +- 1 % claimed')
       .commit();
     repository.edit(MOTORS, '+- 1 % claimed', '+- 4 % claimed');
     expect(repository.json('--base', 'HEAD', RAFTER).verdict.sentence).toContain(
-      '1 figure with a widened ± (kv: 10500 rpm/V +- 1 % claimed → kv: 10500 rpm/V +- 4 % claimed of motor M1104)',
+      '1 figure with a widened ± (kv: 3900 rpm/V +- 1 % claimed → kv: 3900 rpm/V +- 4 % claimed of motor M1506)',
     );
     repository.edit(MOTORS, '+- 4 % claimed', '+- 0.5 % claimed');
     expect(repository.json('--base', 'HEAD', RAFTER).verdict.sentence).toContain('1 figure with a narrowed ± (');
@@ -142,10 +142,10 @@ describe('what stands behind a figure', () => {
 
   it('that was observed is not told', () => {
     using repository = new Repository(CRAFT);
-    repository.edit(OTHERS, 'airframe Duct90 { mass: 31 g measured', 'airframe Duct90 { mass: 31 g claimed').commit();
+    repository.edit(OTHERS, 'airframe Open152 { mass: 47 g measured', 'airframe Open152 { mass: 47 g claimed').commit();
     repository
-      .edit(OTHERS, 'airframe Duct90 { mass: 31 g claimed', 'airframe Duct90 { mass: 31 g measured')
-      .edit(RAFTER, 'duty 66 %', 'duty 66 %\n  observed "on the scale" {\n    with: Slim480\n    scale: 92.3 g\n  }');
+      .edit(OTHERS, 'airframe Open152 { mass: 47 g claimed', 'airframe Open152 { mass: 47 g measured')
+      .edit(RAFTER, 'duty 58 %', 'duty 58 %\n  observed "on the scale" {\n    with: Slim900\n    scale: 92.3 g\n  }');
     expect(repository.json('--base', 'HEAD', RAFTER).verdict.sentence).not.toContain('called measured');
   });
 });
@@ -153,7 +153,7 @@ describe('what stands behind a figure', () => {
 describe('a rule', () => {
   it('that asks for a smaller reserve is named with what it hides', () => {
     using repository = new Repository(CRAFT);
-    repository.edit('rules/house.fettle', 'require all_up_weight <= 130 g', 'require flight_time <= 5.5 min').commit();
+    repository.edit('rules/house.fettle', 'require all_up_weight <= 270 g', 'require flight_time <= 5.5 min').commit();
     repository.edit('rules/house.fettle', 'reserve: 20 %', 'reserve: 5 %');
     expect(repository.json('--base', 'HEAD').verdict.sentence).toMatch(/1 rule loosened \(/);
   });
@@ -162,48 +162,48 @@ describe('a rule', () => {
 describe('--fail-on forgiven', () => {
   it('fails where more is permitted, beside what the other words say', () => {
     using repository = new Repository(CRAFT);
-    repository.edit(RAFTER, 'Slim420 duty 66 %', 'Slim420').edit(MOTORS, 'rated: 2S\n', 'rated: 3S\n');
+    repository.edit(RAFTER, 'Slim700 duty 58 %', 'Slim700').edit(MOTORS, 'rated: 3S\n', 'rated: 5S\n');
     const code = (...words: string[]) => repository.review('--base', 'main', ...words).code;
     expect(code()).toBe(0);
     expect(code('--fail-on', 'forgiven')).toBe(1);
     expect(code('--fail-on', 'warning,forgiven')).toBe(1);
-    repository.edit(MOTORS, 'rated: 3S\n', 'rated: 2S\n');
+    repository.edit(MOTORS, 'rated: 5S\n', 'rated: 3S\n');
     // Not hidden: a new error.
     expect(code('--fail-on', 'forgiven')).toBe(1);
-    repository.edit(RAFTER, 'pack: Slim420', 'pack: Slim420 duty 66 %').edit(MOTORS, '3.40 g', '3.50 g');
+    repository.edit(RAFTER, 'pack: Slim700', 'pack: Slim700 duty 58 %').edit(MOTORS, '12.40 g', '12.50 g');
     expect(code('--fail-on', 'forgiven')).toBe(0);
     expect(code('--fail-on', 'forgiven,never')).toBe(2);
   });
 
   it('fails at an accepted error, and at a requirement that is gone', () => {
     using repository = new Repository(CRAFT);
-    repository.edit(RAFTER, 'duty 66 %', 'duty 100 %\n  accept motor-overvoltage because "ten seconds"').commit();
+    repository.edit(RAFTER, 'duty 58 %', 'duty 100 %\n  accept motor-overvoltage because "ten seconds"').commit();
     const code = (base: string) => repository.review('--base', base, '--fail-on', 'forgiven').code;
     expect(code('HEAD~1')).toBe(1);
     expect(code('HEAD')).toBe(0);
-    repository.edit('rules/house.fettle', '  require all_up_weight <= 130 g\n', '');
+    repository.edit('rules/house.fettle', '  require all_up_weight <= 270 g\n', '');
     expect(code('HEAD')).toBe(1);
   });
 });
 
 /** Lines that permit, each with what it says from strict to lax; undefined: the line is not there. */
 const PERMITS: Readonly<Record<string, readonly (string | undefined)[]>> = {
-  rated: ['rated: 2S', 'rated: 3S', 'rated: 2S .. 4S', undefined],
-  motorContinuous: ['continuous: 3 A claimed', 'continuous: 6 A claimed', 'continuous: 20 A measured', undefined],
+  rated: ['rated: 3S', 'rated: 5S', 'rated: 3S .. 5S', undefined],
+  motorContinuous: ['continuous: 3 A claimed', 'continuous: 6 A claimed', 'continuous: 32 A measured', undefined],
   motorBurst: ['burst: 8 A for 5 s claimed', 'burst: 11 A for 5 s', 'burst: 40 A for 5 s', undefined],
   power: ['power: 40 W', 'power: 110 W', 'power: 400 W', undefined],
-  cells: ['cells: 2S', 'cells: 2S .. 3S', 'cells: 1S .. 6S', undefined],
-  escContinuous: ['continuous: 3 A', 'continuous: 9 A', 'continuous: 30 A'],
+  cells: ['cells: 3S', 'cells: 3S .. 5S', 'cells: 2S .. 8S', undefined],
+  escContinuous: ['continuous: 3 A', 'continuous: 11 A', 'continuous: 30 A'],
   escBurst: ['burst: 6 A for 10 s', 'burst: 14 A for 10 s', 'burst: 40 A for 10 s', undefined],
   railContinuous: ['continuous: 0.5 A', 'continuous: 1 A', 'continuous: 3 A', undefined],
   supply: ['supply: 5.4 V .. 17 V', 'supply: 4.6 V .. 17 V', undefined],
   discharge: ['discharge: 20C claimed', 'discharge: 45C claimed', 'discharge: 90C claimed', undefined],
-  top: ['max_speed: 40000 rpm', 'max_speed: 55000 rpm', 'max_speed: 90000 rpm', undefined],
-  guard: ['guard_diameter: 48 mm', 'guard_diameter: 51.2 mm', 'guard_diameter: 60 mm'],
+  top: ['max_speed: 26000 rpm', 'max_speed: 36000 rpm', 'max_speed: 60000 rpm', undefined],
+  guard: ['guard_diameter: 73 mm', 'guard_diameter: 76.2 mm', 'guard_diameter: 85 mm'],
   weight: [
-    'require all_up_weight <= 90 g',
-    'require all_up_weight <= 98 g',
-    'require all_up_weight <= 150 g',
+    'require all_up_weight <= 205 g',
+    'require all_up_weight <= 225 g',
+    'require all_up_weight <= 300 g',
     undefined,
   ],
   lift: ['require thrust_to_weight >= 6', 'require thrust_to_weight >= 4', 'require thrust_to_weight >= 1', undefined],
@@ -222,16 +222,16 @@ const PERMITS: Readonly<Record<string, readonly (string | undefined)[]>> = {
     'lower motor-overcurrent to information because "cold days"',
     'lower motor-overcurrent to hint because "x"',
   ],
-  resistance: ['resistance: 98 mohm +- 5 % measured', 'resistance: 98 mohm +- 40 % measured'],
+  resistance: ['resistance: 74 mohm +- 5 % measured', 'resistance: 74 mohm +- 40 % measured'],
 };
 
 const FACTS: Readonly<Record<string, readonly string[]>> = {
-  duty: ['', ' duty 66 %', ' duty 85 %'],
-  dutyB: ['', ' duty 66 %'],
-  kv: ['10500', '9000', '12500'],
-  capacity: ['420', '300', '600'],
+  duty: ['', ' duty 58 %', ' duty 85 %'],
+  dutyB: ['', ' duty 58 %'],
+  kv: ['3900', '3300', '4700'],
+  capacity: ['700', '500', '1000'],
   draw: ['4.2', '6.5'],
-  payload: ['1', '14'],
+  payload: ['1', '24'],
 };
 
 type Picked = Readonly<Record<string, number>>;
@@ -245,34 +245,34 @@ function craftOf(permits: Picked, facts: Picked): Files {
   return {
     'parts.fettle': `fettle 1
 airframe Duct { ${line('guard')}
-  mass: 31 g measured }
-propeller P2020 { diameter: 51 mm  pitch: 51 mm  blades: 3  ${line('top')}
-  mass: 0.9 g measured }
-motor M1104 {
-  stator: 11 x 4 mm
+  mass: 47 g measured }
+propeller P3022 { diameter: 76 mm  pitch: 56 mm  blades: 3  ${line('top')}
+  mass: 1.9 g measured }
+motor M1506 {
+  stator: 15 x 6 mm
   kv: ${fact('kv')} rpm/V claimed
   ${line('resistance')}
-  no_load_current: 0.62 A at 7.4 V measured
+  no_load_current: 0.86 A at 11.1 V measured
   ${['rated', 'motorContinuous', 'motorBurst', 'power'].map(line).join('\n  ')}
-  mass: 3.40 g measured
+  mass: 12.40 g measured
 }
 esc Board {
   channels: 4
   ${['cells', 'escContinuous', 'escBurst'].map(line).join('\n  ')}
-  mass: 6.1 g measured
+  mass: 11.3 g measured
   rail video { from: pack  type: buck  output: 5 V
     ${line('railContinuous')}
   }
 }
 load Camera { draw: ${fact('draw')} W
   ${line('supply')}
-  mass: 8.6 g measured }
-pack A { cells: 2S  capacity: 480 mAh claimed  cell_resistance: 14 mohm measured
+  mass: 16.2 g measured }
+pack A { cells: 3S  capacity: 900 mAh claimed  cell_resistance: 9 mohm measured
   ${line('discharge')}
-  mass: 28.1 g measured }
-pack B { cells: 3S  capacity: ${fact('capacity')} mAh claimed  cell_resistance: 16 mohm measured
+  mass: 78.1 g measured }
+pack B { cells: 5S  capacity: ${fact('capacity')} mAh claimed  cell_resistance: 11 mohm measured
   ${line('discharge')}
-  mass: 36.5 g measured }
+  mass: 96.5 g measured }
 `,
     'rules.fettle': `fettle 1
 rules House {
@@ -283,7 +283,7 @@ rules House {
 build Rafter {
   rules: House
   airframe: Duct
-  motors: 4 x M1104 with P2020
+  motors: 4 x M1506 with P3022
   esc: Board
   load: Camera from Board.video
   item: ${fact('payload')} g "payload"

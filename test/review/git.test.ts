@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { CRAFT, Repository, runIn } from './repository.ts';
 
-const heavier = (repository: Repository) => repository.edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 4.40 g');
+const heavier = (repository: Repository) => repository.edit('parts/motors.fettle', 'mass: 12.40 g', 'mass: 13.40 g');
 
 describe('versions', () => {
   it('the working tree by default: changed, new and deleted files, committed or not; nothing is written', () => {
@@ -22,7 +22,7 @@ describe('versions', () => {
     using repository = new Repository(CRAFT);
     heavier(repository.branch('change')).commit();
     repository.git('checkout', '-q', 'main');
-    repository.edit('builds/eave.fettle', 'pack: Slim420', 'pack: Slim480').commit();
+    repository.edit('builds/eave.fettle', 'pack: Slim700', 'pack: Slim900').commit();
     const names = (...args: string[]) =>
       repository.json('--head', 'change', ...args).builds.map(({ name }: { name: string }) => name);
     expect(names('--base', 'main')).toEqual(['Quiet', 'Rafter']);
@@ -53,7 +53,7 @@ describe('versions', () => {
   it('what is staged: neither later edits nor new files that are not, which are named', () => {
     using repository = new Repository(CRAFT);
     heavier(repository).git('add', '--all');
-    repository.edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %');
+    repository.edit('builds/rafter.fettle', 'duty 58 %', 'duty 100 %');
     repository.write({ 'builds/draft.fettle': 'fettle 1\nbuild Draft {\n' });
     const status = repository.status();
     const { verdict, builds, head, remarks } = repository.json('--base', 'HEAD', '--staged');
@@ -93,7 +93,7 @@ describe('the hook before a commit', () => {
     expect({ code, err }).toEqual({ code: 0, err: '' });
     expect(out).toMatch(/^No new error or warning; 3 builds added\n/);
     expect(out).toContain('nothing committed yet → what is staged');
-    repository.edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %').git('add', '--all');
+    repository.edit('builds/rafter.fettle', 'duty 58 %', 'duty 100 %').git('add', '--all');
     expect(run(repository)).toMatchObject({ code: 1, out: expect.stringMatching(/^Stop and check: 1 new error\n/) });
   });
 
@@ -111,7 +111,7 @@ describe('exit codes', () => {
   it('1 for a new error, or for what is asked; 0 otherwise', () => {
     using repository = new Repository(CRAFT);
     expect(repository.review('--base', 'main').code).toBe(0);
-    repository.edit('builds/rafter.fettle', 'duty 66 %', 'duty 88 %');
+    repository.edit('builds/rafter.fettle', 'duty 58 %', 'duty 88 %');
     const { code, out } = repository.review('--base', 'main');
     expect(out).toMatch(/^Check before merging: 1 new warning$/m);
     expect(code).toBe(0);
@@ -196,15 +196,15 @@ describe('what cannot be reviewed says why, prints nothing and ends with 2', () 
     using repository = new Repository(CRAFT);
     repository.edit(
       'parts/motors.fettle',
-      '  rated: 2S\n',
-      '<<<<<<< HEAD\n  rated: 2S\n=======\n  rated: 3S\n>>>>>>> other\n',
+      '  rated: 3S\n',
+      '<<<<<<< HEAD\n  rated: 3S\n=======\n  rated: 5S\n>>>>>>> other\n',
     );
     refused(repository.review('--base', 'main'), /parts\/motors\.fettle:8 in working tree has conflict markers/);
     repository.commit();
     repository.edit(
       'parts/motors.fettle',
-      '<<<<<<< HEAD\n  rated: 2S\n=======\n  rated: 3S\n>>>>>>> other\n',
-      '  rated: 2S\n',
+      '<<<<<<< HEAD\n  rated: 3S\n=======\n  rated: 5S\n>>>>>>> other\n',
+      '  rated: 3S\n',
     );
     const mended = repository.review('--base', repository.git('rev-parse', 'HEAD'));
     expect(mended.code).toBe(0);
@@ -217,7 +217,7 @@ describe('a merge that is half done in what is staged', () => {
     using repository = new Repository(CRAFT);
     heavier(repository.branch('other')).commit();
     repository.git('checkout', '-q', 'main');
-    repository.edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 5.40 g').commit();
+    repository.edit('parts/motors.fettle', 'mass: 12.40 g', 'mass: 15.40 g').commit();
     expect(() => repository.git('merge', '-q', 'other')).toThrow();
     expect(repository.review('--base', 'HEAD', '--staged')).toMatchObject({
       code: 2,
@@ -242,7 +242,7 @@ describe('files that cannot be read', () => {
     const { 'parts/motors.fettle': motors, ...rest } = CRAFT;
     using repository = new Repository({ ...rest, 'shed/motors.fettle': `${motors}` });
     symlinkSync('../shed/motors.fettle', join(repository.folder, 'parts/motors.fettle'));
-    repository.commit().edit('shed/motors.fettle', 'mass: 3.40 g', 'mass: 4.40 g');
+    repository.commit().edit('shed/motors.fettle', 'mass: 12.40 g', 'mass: 13.40 g');
     const reviewed = (...args: string[]) => {
       const { code, out, err } = repository.review(...args);
       expect({ code, err }).toEqual({ code: 0, err: '' });
@@ -273,7 +273,7 @@ describe('files that cannot be read', () => {
     using repository = new Repository(CRAFT);
     const name = 'builds/a "b"\n`c` |d| é☃ #1?.fettle';
     repository.write({ [name]: CRAFT['builds/eave.fettle']?.replaceAll('Eave', 'Odd') ?? '' }).commit();
-    repository.edit(name, 'pack: Slim420', 'pack: Slim480');
+    repository.edit(name, 'pack: Slim700', 'pack: Slim900');
     const { builds } = repository.json('--base', repository.git('rev-parse', 'HEAD'));
     expect(builds).toMatchObject([{ name: 'Odd', file: name }]);
   });
@@ -282,19 +282,19 @@ describe('files that cannot be read', () => {
 describe('what would be no verdict', () => {
   it('a folder without builds stands for the builds that use what is in it', () => {
     using repository = new Repository(CRAFT);
-    repository.edit('parts/motors.fettle', 'kv: 10500 rpm/V', 'kv: 22500 rpm/V');
+    repository.edit('parts/motors.fettle', 'kv: 3900 rpm/V', 'kv: 22500 rpm/V');
     const { verdict, builds } = repository.json('--base', 'main', 'parts');
     expect(verdict.worry).not.toBe('none');
     expect(builds.map(({ name }: { name: string }) => name).sort()).toEqual(['Quiet', 'Rafter']);
     // Of a file only those that use what is in that file.
-    repository.edit('parts/others.fettle', 'mass: 31 g', 'mass: 33 g');
+    repository.edit('parts/others.fettle', 'mass: 47 g', 'mass: 33 g');
     const ofMotors = repository.json('--base', 'main', 'parts/motors.fettle').builds;
     expect(ofMotors.map(({ name }: { name: string }) => name).sort()).toEqual(['Quiet', 'Rafter']);
   });
 
   it('nor is it harmless from inside that folder', () => {
     using repository = new Repository(CRAFT);
-    repository.edit('parts/motors.fettle', '  rated: 2S\n', '');
+    repository.edit('parts/motors.fettle', '  rated: 3S\n', '');
     for (const paths of [[], ['.'], ['../parts']]) {
       const { code, out } = runIn(join(repository.folder, 'parts'), 'review', '--base', 'main', ...paths);
       expect(code).toBe(0);
@@ -318,7 +318,7 @@ describe('what would be no verdict', () => {
   it('so are parts outside of the repository', () => {
     using repository = new Repository(CRAFT);
     repository.edit('builds/rafter.fettle', 'use "../parts"', 'use "../../parts"').commit();
-    repository.edit('builds/rafter.fettle', 'duty 66 %', 'duty 60 %');
+    repository.edit('builds/rafter.fettle', 'duty 58 %', 'duty 60 %');
     const { code, out, err } = repository.review('--base', 'HEAD');
     expect(code).toBe(2);
     expect(out).toMatch(/^Not all could be judged: 1 file/m);
@@ -336,7 +336,7 @@ describe('what would be no verdict', () => {
   it('a path that has long led nowhere says so in its own line only', () => {
     using repository = new Repository(CRAFT);
     repository.edit('builds/eave.fettle', 'use "../parts"', 'use "../parts"\nuse "../prts"').commit();
-    repository.edit('builds/rafter.fettle', 'duty 66 %', 'duty 60 %');
+    repository.edit('builds/rafter.fettle', 'duty 58 %', 'duty 60 %');
     expect(repository.review('--base', 'HEAD')).toMatchObject({ code: 0, err: '' });
   });
 
@@ -346,7 +346,7 @@ describe('what would be no verdict', () => {
     using repository = new Repository(rest);
     repository.git('-c', 'protocol.file.allow=always', 'submodule', 'add', '-q', shared.folder, 'parts');
     repository.commit();
-    repository.edit('builds/rafter.fettle', 'pack: Slim480', 'pack: Slim420 as Other');
+    repository.edit('builds/rafter.fettle', 'pack: Slim900', 'pack: Slim700 as Other');
     const { code, out, err } = repository.review('--base', 'HEAD');
     expect(code).toBe(2);
     expect(out).toMatch(/^Not all could be judged/);

@@ -9,30 +9,30 @@ const OTHERS = 'parts/others.fettle';
 describe('a limit that goes from a part', () => {
   it('is named with its line and part; the error that was past it is not resolved', () => {
     using repository = new Repository(CRAFT);
-    repository.edit(RAFTER, 'duty 66 %', 'duty 100 %').commit();
-    repository.edit(MOTORS, '  rated: 2S\n', '');
+    repository.edit(RAFTER, 'duty 58 %', 'duty 100 %').commit();
+    repository.edit(MOTORS, '  rated: 3S\n', '');
     const review = repository.json('--base', 'HEAD');
     expect(review.verdict).toEqual({
       worry: 'warning',
-      sentence: 'Check before merging: 1 limit taken away (rated: 2S of motor M1104): it hides motor-overvoltage',
+      sentence: 'Check before merging: 1 limit taken away (rated: 3S of motor M1506): it hides motor-overvoltage',
     });
     const { findings, relaxations } = review.builds.find(({ name }: { name: string }) => name === 'Rafter');
     expect(findings).toContainEqual(expect.objectContaining({ status: 'hidden', id: 'motor-overvoltage' }));
     expect(relaxations).toMatchObject([
-      { what: 'limit', how: 'taken away', of: 'motor M1104', file: MOTORS, range: { start: { line: 8 } } },
+      { what: 'limit', how: 'taken away', of: 'motor M1506', file: MOTORS, range: { start: { line: 8 } } },
     ]);
     const { out, code } = repository.review('--base', 'HEAD');
-    expect(out).toMatch(/^ {2}hidden error {2}motor-overvoltage on Slim420 /m);
-    expect(out).toContain('limit of motor M1104 taken away  rated: 2S  parts/motors.fettle:8');
+    expect(out).toMatch(/^ {2}hidden error {2}motor-overvoltage on Slim700 /m);
+    expect(out).toContain('limit of motor M1506 taken away  rated: 3S  parts/motors.fettle:8');
     expect(code).toBe(0);
     const markdown = repository.review('--base', 'HEAD', '--format', 'markdown').out;
-    expect(markdown).toContain('- **limit of motor M1104 taken away** `rated: 2S`, `parts/motors.fettle:8`');
+    expect(markdown).toContain('- **limit of motor M1506 taken away** `rated: 3S`, `parts/motors.fettle:8`');
   });
 
   it.each([
-    ['continuous: 9 A claimed', MOTORS, 'motor M1104'],
-    ['burst: 12 A for 5 s claimed', MOTORS, 'motor M1104'],
-    ['cells: 2S .. 4S', OTHERS, 'esc Board20'],
+    ['continuous: 11 A claimed', MOTORS, 'motor M1506'],
+    ['burst: 17 A for 5 s claimed', MOTORS, 'motor M1506'],
+    ['cells: 3S .. 6S', OTHERS, 'esc Board32'],
     ['continuous: 2.5 A', OTHERS, 'rail video'],
     ['supply: 4.6 V .. 17 V', OTHERS, 'load Camera'],
   ])('%s', (line, file, part) => {
@@ -45,7 +45,7 @@ describe('a limit that goes from a part', () => {
 
   it('several are counted', () => {
     using repository = new Repository(CRAFT);
-    repository.edit(MOTORS, '  continuous: 9 A claimed\n  burst: 12 A for 5 s claimed\n', '');
+    repository.edit(MOTORS, '  continuous: 11 A claimed\n  burst: 17 A for 5 s claimed\n', '');
     expect(repository.json('--base', 'HEAD').verdict.sentence).toBe('Check before merging: 2 limits taken away');
   });
 });
@@ -57,19 +57,19 @@ describe('a limit is not taken away', () => {
   };
 
   it('by another value, by what bounds the same, or by a slip', () => {
-    expect(sentenceOn(MOTORS, 'rated: 2S', 'rated: 2S .. 3S')).not.toContain('taken away');
-    expect(sentenceOn(OTHERS, 'cells: 2S .. 4S', 'supply: 6 V .. 17 V')).not.toContain('limit');
-    expect(sentenceOn(MOTORS, 'rated: 2S', 'ratedd: 2S')).toBe('Stop and check: 1 new error');
+    expect(sentenceOn(MOTORS, 'rated: 3S', 'rated: 3S .. 5S')).not.toContain('taken away');
+    expect(sentenceOn(OTHERS, 'cells: 3S .. 6S', 'supply: 6 V .. 17 V')).not.toContain('limit');
+    expect(sentenceOn(MOTORS, 'rated: 3S', 'ratedd: 3S')).toBe('Stop and check: 1 new error');
   });
 
   it('with another part in its place', () => {
     using repository = new Repository(CRAFT);
     repository.edit(
       MOTORS,
-      'motor M1104_Slow',
-      'motor M1105 { stator: 11 x 5 mm  kv: 9000 rpm/V  mass: 4 g }\n\nmotor M1104_Slow',
+      'motor M1506_Slow',
+      'motor M1507 { stator: 15 x 7 mm  kv: 3700 rpm/V  mass: 14 g }\n\nmotor M1506_Slow',
     );
-    repository.edit(RAFTER, '4 x M1104 with', '4 x M1105 with');
+    repository.edit(RAFTER, '4 x M1506 with', '4 x M1105 with');
     expect(repository.json('--base', 'HEAD', RAFTER).verdict.sentence).not.toContain('limit');
   });
 });

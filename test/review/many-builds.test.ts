@@ -10,7 +10,7 @@ function fleet(): Repository {
   const craft = (i: number) =>
     `${CRAFT['builds/rafter.fettle']}`
       .replaceAll('Rafter', `Craft${i}`)
-      .replace('  pack: Slim480', `  item: ${i + 1} g "payload"\n  pack: Slim480`);
+      .replace('  pack: Slim900', `  item: ${i + 1} g "payload"\n  pack: Slim900`);
   const builds = Object.fromEntries(Array.from({ length: 12 }, (_, i) => [`builds/c${i}.fettle`, craft(i)]));
   return new Repository({ ...rest, ...builds });
 }
@@ -22,22 +22,22 @@ const unfolded = (text: string): string => text.replace(/<details>[\s\S]*?<\/det
 describe('one figure of a part that thirteen builds share', () => {
   it('is a table with a line a build, and one line for the change; all else is folded', () => {
     using repository = fleet();
-    repository.edit(MOTORS, 'mass: 3.40 g', 'mass: 4.40 g');
+    repository.edit(MOTORS, 'mass: 12.40 g', 'mass: 13.40 g');
     const out = markdown(repository);
     const open = unfolded(out);
     expect(open).toContain('| build | pack | found | all-up | hover | thrust-to-weight | nearest limit |');
     expect(
       open.match(
-        /^\| `(Craft\d+|Rafter)` \| `Slim420` \| {2}\| [\d.]+ → [\d.]+ g \| .* → .* \| .* → .* \| motor.burst \d\d % \|$/gm,
+        /^\| `(Craft\d+|Rafter)` \| `Slim900` \| {2}\| [\d.]+ → [\d.]+ g \| .* → .* \| .* → .* \| motor.burst \d\d % \|$/gm,
       ),
     ).toHaveLength(13);
-    expect(open.match(/`mass` of `motor M1104`/g)).toHaveLength(1);
+    expect(open.match(/`mass` of `motor M1506`/g)).toHaveLength(1);
     expect(open.split('\n').length).toBeLessThan(35);
     expect(out.length).toBeLessThan(12_000);
     expect(out.match(/<details>/g)).toHaveLength(13);
     const text = repository.review('--base', 'main').out;
     expect(text.split('\n').length).toBeLessThan(30);
-    expect(text).toMatch(/^Craft3 +Slim420 +103\.4 → 107\.4 g /m);
+    expect(text).toMatch(/^Craft3 +Slim900 +213\.8 → 217\.8 g /m);
   });
 });
 
@@ -45,16 +45,16 @@ describe('several changes that bring the same error to all', () => {
   it('tell it once, worst build first, with what more is permitted above', () => {
     using repository = fleet();
     repository
-      .edit(MOTORS, 'rated: 2S\n', 'rated: 1S\n')
-      .edit(MOTORS, '3.40 g', '4.40 g')
-      .edit('parts/others.fettle', 'continuous: 20 A', 'continuous: 22 A')
-      .edit('parts/others.fettle', '420 mAh', '400 mAh')
-      .edit('builds/c7.fettle', 'duty 66 %', 'duty 80 %');
+      .edit(MOTORS, 'rated: 3S\n', 'rated: 2S\n')
+      .edit(MOTORS, '12.40 g', '13.40 g')
+      .edit('parts/others.fettle', 'continuous: 32 A', 'continuous: 35 A')
+      .edit('parts/others.fettle', '700 mAh', '400 mAh')
+      .edit('builds/c7.fettle', 'duty 58 %', 'duty 80 %');
     const out = markdown(repository);
     const open = unfolded(out);
     expect(open.match(/new error\*\* `motor-overvoltage`/g)).toHaveLength(1);
-    expect(open).toMatch(/^- \*\*new warning\*\* `motor-overvoltage` same on 13 builds: M1104 is wound for 1S/m);
-    expect(open.match(/^- \*\*limit of esc Board20 raised\*\* .* \(13 builds\)$/gm)).toHaveLength(1);
+    expect(open).toMatch(/^- \*\*new warning\*\* `motor-overvoltage` same on 13 builds: M1506 is wound for 2S/m);
+    expect(open.match(/^- \*\*limit of esc Board32 raised\*\* .* \(13 builds\)$/gm)).toHaveLength(1);
     expect(open).toMatch(/^\| `Craft7` \| .*\n\| `Craft0` /m);
     expect(out.length).toBeLessThan(25_000);
     expect(repository.review('--base', 'main').out.match(/new error {2}motor-overvoltage/g)).toHaveLength(1);
@@ -64,9 +64,9 @@ describe('several changes that bring the same error to all', () => {
 describe('what cannot be judged', () => {
   it('is one sentence, however many builds rest on it', () => {
     using repository = fleet();
-    repository.edit(MOTORS, 'kv: 10500', 'kv 10500');
+    repository.edit(MOTORS, 'kv: 3900', 'kv 3900');
     const out = markdown(repository);
-    expect(out).toMatch(/^- on 13 builds: .* are no longer known: the kv of M1104 is not known$/m);
+    expect(out).toMatch(/^- on 13 builds: .* are no longer known: the kv of M1506 is not known$/m);
     expect(out.match(/no longer known/g)).toHaveLength(1);
     expect(out.length).toBeLessThan(1500);
     expect(repository.review('--base', 'main').out.match(/no longer known/g)).toHaveLength(1);
@@ -78,8 +78,8 @@ describe('a ± that got wide', () => {
     using repository = new Repository({
       ...CRAFT,
       'parts/others.fettle': `${CRAFT['parts/others.fettle']}`.replace(
-        'pitch: 51 mm  blades: 3 ',
-        'pitch: 51 mm  blades: 3  thrust_coefficient: 0.2 measured  power_coefficient: 0.12 measured ',
+        'pitch: 56 mm  blades: 3 ',
+        'pitch: 56 mm  blades: 3  thrust_coefficient: 0.2 measured  power_coefficient: 0.12 measured ',
       ),
     });
     repository.edit(
@@ -98,7 +98,7 @@ describe('a ± that got wide', () => {
 describe('the versions that were compared', () => {
   it('are named with their commits, that of the working tree is the one it stands on', () => {
     using repository = new Repository(CRAFT);
-    repository.edit(MOTORS, '3.40 g', '3.50 g');
+    repository.edit(MOTORS, '12.40 g', '12.50 g');
     const commit = repository.git('rev-parse', 'HEAD').slice(0, 12);
     expect(markdown(repository).split('\n')[2]).toMatch(
       new RegExp(`; main \\(${commit}\\) → working tree on ${commit}$`),

@@ -9,7 +9,7 @@ const markdown = (repository: Repository, ...args: string[]): string =>
 describe('a review as Markdown', () => {
   it('with one change of a shared part', async () => {
     using repository = new Repository(CRAFT);
-    repository.branch('change').edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 4.40 g').commit();
+    repository.branch('change').edit('parts/motors.fettle', 'mass: 12.40 g', 'mass: 13.40 g').commit();
     const out = markdown(repository, '--head', 'change');
     await expect(out).toMatchFileSnapshot('golden/one-figure.md.txt');
     expect(markdown(repository, '--head', 'change')).toBe(out);
@@ -19,9 +19,9 @@ describe('a review as Markdown', () => {
     using repository = new Repository(CRAFT);
     repository
       .branch('change')
-      .edit('parts/motors.fettle', '98 mohm', '130 mohm')
-      .edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %')
-      .edit('builds/eave.fettle', 'pack: Slim420', 'pack: Slim420\n  pack: Slim480 as Short')
+      .edit('parts/motors.fettle', '74 mohm', '96 mohm')
+      .edit('builds/rafter.fettle', 'duty 58 %', 'duty 100 %')
+      .edit('builds/eave.fettle', 'pack: Slim700', 'pack: Slim700\n  pack: Slim900 as Short')
       .write({ 'builds/gable.fettle': CRAFT['builds/rafter.fettle']?.replaceAll('Rafter', 'Gable') ?? '' })
       .commit();
     await expect(markdown(repository, '--head', 'change')).toMatchFileSnapshot('golden/several.md.txt');
@@ -32,8 +32,8 @@ describe('a review as Markdown', () => {
     using repository = new Repository(CRAFT);
     repository
       .branch('change')
-      .edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %\n  accept motor-overvoltage because "ten seconds"')
-      .edit('rules/house.fettle', '  require all_up_weight <= 130 g\n', '')
+      .edit('builds/rafter.fettle', 'duty 58 %', 'duty 100 %\n  accept motor-overvoltage because "ten seconds"')
+      .edit('rules/house.fettle', '  require all_up_weight <= 270 g\n', '')
       .commit();
     await expect(markdown(repository, '--head', 'change')).toMatchFileSnapshot('golden/relaxed.md.txt');
   });
@@ -41,13 +41,15 @@ describe('a review as Markdown', () => {
   it('says that shares need not add up, only where they do not', () => {
     using repository = new Repository(CRAFT);
     const note = 'Each change was computed alone: together they need not add up, because they interact.';
-    repository.edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 3.50 g').edit('parts/others.fettle', '31 g', '32 g');
+    repository
+      .edit('parts/motors.fettle', 'mass: 12.40 g', 'mass: 12.50 g')
+      .edit('parts/others.fettle', '47 g', '48 g');
     const small = markdown(repository);
     expect(small).toContain('Each change alone');
     expect(small).not.toContain(note);
     repository
-      .edit('parts/motors.fettle', '98 mohm', '180 mohm')
-      .edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %');
+      .edit('parts/motors.fettle', '74 mohm', '140 mohm')
+      .edit('builds/rafter.fettle', 'duty 58 %', 'duty 100 %');
     expect(markdown(repository).split(note)).toHaveLength(2);
   });
 
@@ -66,7 +68,7 @@ describe('a review as Markdown', () => {
       'parts/items.fettle': items('0.01 g'),
       'parts/wrong.fettle': 'fettle 1\n',
     });
-    repository.edit('builds/rafter.fettle', '  pack: Slim480', `${fitted}  pack: Slim480`).commit();
+    repository.edit('builds/rafter.fettle', '  pack: Slim900', `${fitted}  pack: Slim900`).commit();
     const wrong = items('3 gg').replaceAll('Part_', 'Wrong_');
     repository.write({ 'parts/items.fettle': items('0.02 g'), 'parts/wrong.fettle': wrong });
     const out = repository.review('--base', 'HEAD', '--format', 'markdown').out;
@@ -82,11 +84,11 @@ describe('a review as Markdown', () => {
     using repository = new Repository(CRAFT);
     const head = () => markdown(repository).split('\n').slice(0, 3).join('\n');
     expect(head()).toMatch(/^## Nothing to worry about/);
-    repository.edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 4.40 g');
+    repository.edit('parts/motors.fettle', 'mass: 12.40 g', 'mass: 13.40 g');
     expect(head()).toMatch(
       /^## No new error or warning; 2 builds differ by more than the ± can explain\n\n2 of 3 builds/,
     );
-    repository.edit('builds/rafter.fettle', 'duty 66 %', 'duty 100 %');
+    repository.edit('builds/rafter.fettle', 'duty 58 %', 'duty 100 %');
     expect(head()).toMatch(/^## Stop and check: 1 new error\n/);
   });
 });
@@ -102,12 +104,12 @@ describe('hostile text', () => {
       'builds/`a`|<b>.fettle': `fettle 1
 use "../parts"
 build Evil "${evil}${controls}" {
-  airframe: Duct90
-  motors: 4 x M1104 with P2020
-  esc: Board20
-  pack: Slim420
+  airframe: Open152
+  motors: 4 x M1506 with P3022
+  esc: Board32
+  pack: Slim700
   accept motor-overvoltage because "${evil}${controls}"
-  require all_up_weight <= 50 g because "${evil}"
+  require all_up_weight <= 120 g because "${evil}"
 }
 `,
     });
@@ -151,9 +153,9 @@ describe('a review as JSON', () => {
     using repository = new Repository(CRAFT);
     repository
       .branch('change')
-      .edit('parts/motors.fettle', '98 mohm', '130 mohm')
-      .edit('parts/motors.fettle', '3.40 g', '4.40 g')
-      .edit('rules/house.fettle', '<= 130 g', '<= 150 g')
+      .edit('parts/motors.fettle', '74 mohm', '96 mohm')
+      .edit('parts/motors.fettle', '12.40 g', '13.40 g')
+      .edit('rules/house.fettle', '<= 270 g', '<= 150 g')
       .commit();
     const said = repository.json('--base', 'main', '--head', 'change');
     expect(said.version).toBe(1);

@@ -3,15 +3,15 @@ import { describe, expect, it } from 'vitest';
 import { CRAFT, Repository } from './repository.ts';
 
 const motor = (i: number) =>
-  `motor M${i} { stator: 11 x 4 mm  kv: 10500 rpm/V  resistance: 98 mohm  mass: 3.${i % 10} g }\n`;
+  `motor M${i} { stator: 15 x 6 mm  kv: 3900 rpm/V  resistance: 74 mohm  mass: 3.${i % 10} g }\n`;
 
 const build = (i: number) => `fettle 1
 use "../parts"
 build B${i} {
-  airframe: Duct90
-  motors: 4 x M${i % 20} with P2020
-  esc: Board20
-  pack: Slim480
+  airframe: Open152
+  motors: 4 x M${i % 20} with P3022
+  esc: Board32
+  pack: Slim900
 }
 `;
 

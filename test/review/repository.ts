@@ -120,75 +120,75 @@ export function runIn(folder: string, ...args: string[]): Run {
 export const CRAFT: Readonly<Record<string, string>> = {
   'parts/motors.fettle': `fettle 1
 
-motor M1104 "1104 stator" {
-  stator: 11 x 4 mm
-  kv: 10500 rpm/V +- 3 % claimed
-  resistance: 98 mohm measured
-  no_load_current: 0.62 A at 7.4 V measured
-  rated: 2S
-  continuous: 9 A claimed
-  burst: 12 A for 5 s claimed
-  mass: 3.40 g +- 0.02 g measured
+motor M1506 "1506 stator" {
+  stator: 15 x 6 mm
+  kv: 3900 rpm/V +- 3 % claimed
+  resistance: 74 mohm measured
+  no_load_current: 0.86 A at 11.1 V measured
+  rated: 3S
+  continuous: 11 A claimed
+  burst: 17 A for 5 s claimed
+  mass: 12.40 g +- 0.02 g measured
 }
 
-motor M1104_Slow like M1104 {
-  kv: 7200 rpm/V claimed
-  resistance: 190 mohm measured
-  rated: 3S
+motor M1506_Slow like M1506 {
+  kv: 2400 rpm/V claimed
+  resistance: 188 mohm measured
+  rated: 5S
 }
 `,
   'parts/others.fettle': `fettle 1
 
-airframe Duct90 { mass: 31 g measured }
-propeller P2020 { diameter: 51 mm  pitch: 51 mm  blades: 3  mass: 0.9 g measured }
-esc Board20 { channels: 4  cells: 2S .. 4S  continuous: 20 A  burst: 25 A for 10 s  mass: 6.1 g measured
+airframe Open152 { mass: 47 g measured }
+propeller P3022 { diameter: 76 mm  pitch: 56 mm  blades: 3  mass: 1.9 g measured }
+esc Board32 { channels: 4  cells: 3S .. 6S  continuous: 32 A  burst: 40 A for 10 s  mass: 11.3 g measured
   rail video { from: pack  type: buck  output: 5 V  continuous: 2.5 A }
 }
-load Camera { draw: 4.2 W  supply: 4.6 V .. 17 V  mass: 8.6 g measured }
-pack Slim480 { cells: 2S  capacity: 480 mAh claimed  discharge: 75C claimed  cell_resistance: 14 mohm measured  mass: 28.1 g measured }
-pack Slim420 { cells: 3S  capacity: 420 mAh claimed  discharge: 75C claimed  cell_resistance: 16 mohm measured  mass: 36.5 g measured }
+load Camera { draw: 4.2 W  supply: 4.6 V .. 17 V  mass: 16.2 g measured }
+pack Slim900 { cells: 3S  capacity: 900 mAh claimed  discharge: 70C claimed  cell_resistance: 9 mohm measured  mass: 78.1 g measured }
+pack Slim700 { cells: 5S  capacity: 700 mAh claimed  discharge: 70C claimed  cell_resistance: 11 mohm measured  mass: 96.5 g measured }
 `,
   'rules/house.fettle': `fettle 1
 
 rules HouseRules {
   reserve: 20 % of capacity
-  require all_up_weight <= 130 g
+  require all_up_weight <= 270 g
 }
 `,
   'builds/rafter.fettle': `fettle 1
 use "../parts"
 use "../rules"
 
-build Rafter "Rafter, roof-void survey" {
+build Rafter "Rafter, gutters and eaves" {
   rules: HouseRules
-  airframe: Duct90
-  motors: 4 x M1104 with P2020
-  esc: Board20
-  load: Camera from Board20.video
-  pack: Slim480
-  pack: Slim420 duty 66 %
+  airframe: Open152
+  motors: 4 x M1506 with P3022
+  esc: Board32
+  load: Camera from Board32.video
+  pack: Slim900
+  pack: Slim700 duty 58 %
 }
 `,
   'builds/quiet.fettle': `fettle 1
 use "../parts"
 
 build Quiet "Rafter, slower winding" like Rafter {
-  motors: 4 x M1104_Slow with P2020
-  without: Slim480
-  without: Slim420
-  pack: Slim420 as Full3S
+  motors: 4 x M1506_Slow with P3022
+  without: Slim900
+  without: Slim700
+  pack: Slim700 as Full5S
 }
 `,
   'builds/eave.fettle': `fettle 1
 use "../parts"
 
-motor Old { stator: 12 x 4 mm  kv: 6000 rpm/V  rated: 3S  mass: 5 g }
+motor Old { stator: 14 x 6 mm  kv: 2300 rpm/V  rated: 5S  mass: 11 g }
 
 build Eave "Eave, gutters" {
-  airframe: Duct90
-  motors: 4 x Old with P2020
-  esc: Board20
-  pack: Slim420
+  airframe: Open152
+  motors: 4 x Old with P3022
+  esc: Board32
+  pack: Slim700
 }
 `,
 };

@@ -43,17 +43,17 @@ function estimated(kind: BlockKind, path: string, declared: Readonly<Record<stri
   return unitNamed(unit).fromSI(value ?? Number.NaN);
 }
 
-const M1104 = { 'stator.diameter': '11 mm', 'stator.height': '4 mm', kv: '10500 rpm/V', mass: '3.5 g' };
+const M1606 = { 'stator.diameter': '16 mm', 'stator.height': '6 mm', kv: '3150 rpm/V', mass: '14.7 g' };
 const SIDES = { 'size.length': '30 mm', 'size.width': '19 mm', 'size.height': '19 mm' };
 /** Just enough of each kind for everything to have an estimate. */
 const SAMPLES: Partial<Record<BlockKind, Readonly<Record<string, string>>>> = {
-  motor: M1104,
-  propeller: { diameter: '51 mm', blades: '3' },
-  esc: { continuous: '18 A', channels: '4' },
+  motor: M1606,
+  propeller: { diameter: '76 mm', blades: '3' },
+  esc: { continuous: '35 A', channels: '4' },
   rail: { type: 'linear' },
   regulator: { type: 'buck' },
-  pack: { capacity: '480 mAh', 'cells.series': '2', 'cells.parallel': '1', discharge: '75 C' },
-  airframe: { guard_diameter: '54 mm', wheelbase: '90 mm' },
+  pack: { capacity: '1050 mAh', 'cells.series': '4', 'cells.parallel': '1', discharge: '75 C' },
+  airframe: { guard_diameter: '81 mm', wheelbase: '148 mm' },
   load: { draw: '4 W', ...SIDES },
   item: SIDES,
 };
@@ -120,7 +120,7 @@ describe('motors', () => {
   // Page figures of ordinary windings of these sizes, from memory: a weak oracle. Each estimate's ± must cover them.
   const windings = [
     { stator: [8, 2], mass: 1.9, kv: 19_000, resistance: 150, idle: 0.6 },
-    { stator: [11, 4], mass: 3.5, kv: 10_500, resistance: 72, idle: 0.6 },
+    { stator: [11, 4], mass: 3.5, kv: 8600, resistance: 107, idle: 0.5 },
     { stator: [14, 4], mass: 8.5, kv: 4600, resistance: 110, idle: 0.6 },
     { stator: [15, 7], mass: 13.2, kv: 3800, resistance: 90, idle: 0.9 },
     { stator: [22, 7], mass: 32, kv: 1950, resistance: 55, idle: 1.2 },
@@ -154,11 +154,11 @@ describe('motors', () => {
   });
 
   it('moves resistance and inductance with 1/kv²', () => {
-    const slow = { ...M1104, kv: '5250 rpm/V' };
+    const slow = { ...M1606, kv: '1575 rpm/V' };
     expect(
-      estimated('motor', 'resistance', slow, 'mohm') / estimated('motor', 'resistance', M1104, 'mohm'),
+      estimated('motor', 'resistance', slow, 'mohm') / estimated('motor', 'resistance', M1606, 'mohm'),
     ).toBeCloseTo(4, 9);
-    expect(estimated('motor', 'inductance', slow, 'uH') / estimated('motor', 'inductance', M1104, 'uH')).toBeCloseTo(
+    expect(estimated('motor', 'inductance', slow, 'uH') / estimated('motor', 'inductance', M1606, 'uH')).toBeCloseTo(
       4,
       9,
     );

@@ -83,7 +83,7 @@ export function partOfTarget(target: Target | undefined): Part | undefined {
   return isAlias(target) ? partOfTarget(targetOf(namedOnLine(target))) : undefined;
 }
 
-/** The name a line introduces: `Board45` in `esc: Board45 as Top`, also behind a count. */
+/** The name a line introduces: `Board50` in `esc: Board50 as Top`, also behind a count. */
 function namedOnLine(alias: Alias): Named | undefined {
   const line = alias.$container;
   if (!isProperty(line)) return undefined;

@@ -21,7 +21,7 @@ const leeway = THRESHOLDS.leeway.sag;
 export const packOversag: Check = {
   id: 'pack-oversag',
   option: findOversag,
-  folds: ['pack-overcurrent', 'low-thrust', 'rail-undervoltage', 'regulator-dropout'],
+  folds: ['pack-overcurrent', 'low-thrust', 'high-hover-duty', 'rail-undervoltage', 'regulator-dropout'],
   page: {
     title: 'The cells fall too low under load',
     cause:

@@ -240,7 +240,7 @@ function heightFirst(figure: Figure, of: string): Problem | undefined {
   return problem('implausible-value', says, place, [replace(place, turned)]);
 }
 
-/** `stator: 1104`: motors are named by diameter and height in millimetres. */
+/** `stator: 1606`: motors are named by diameter and height in millimetres. */
 function statorCode(figure: Figure, of: string): Problem | undefined {
   const [, diameter, height] = /^(\d\d)(\d\d(?:\.\d)?)$/.exec(figure.number) ?? [];
   if (of !== 'stator' || figure.unit !== undefined || figure.sides.length > 0 || !diameter || !height) return undefined;

@@ -47,7 +47,7 @@ const STANDS_IN: Readonly<Record<string, readonly string[]>> = {
 
 /** One part in both versions. */
 export interface Kept {
-  /** As the new version of the build calls it: `motor M1104`. */
+  /** As the new version of the build calls it: `motor M1606`. */
   readonly name: string;
   readonly before: Part;
   readonly now: Part;

@@ -205,7 +205,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     },
     repeats: true,
     inBuild: 'add',
-    says: 'A pack it may fly on, one choice per line: `Slim480_2S duty 66 %`. `duty` is the duty limit: the cap on motor output set in the flight controller.',
+    says: 'A pack it may fly on, one choice per line: `Round2600_3S duty 95 %`. `duty` is the duty limit: the cap on motor output set in the flight controller.',
   },
   without: {
     shape: 'part',

@@ -39,7 +39,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     plausible: [1, 80],
     requiredUnless: ['resistance', 'mass'],
     estimated: 'From the mass: stators of one mass have nearly one volume.',
-    says: 'Diameter and height of the iron inside: a 1104 motor has `11 x 4 mm`.',
+    says: 'Diameter and height of the iron inside: a 1606 motor has `16 x 6 mm`.',
   },
   resistance: {
     ...LOSS_RESISTANCE,

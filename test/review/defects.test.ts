@@ -21,7 +21,7 @@ beforeAll(() => {
   // Two changes in what every build rests on, so that their shares are worked out, and a slip in a text.
   repository
     .branch('change')
-    .edit('parts/motors.fettle', 'mass: 3.40 g', 'mass: 4.40 g')
+    .edit('parts/motors.fettle', 'mass: 12.40 g', 'mass: 13.40 g')
     .edit('parts/others.fettle', 'capacity: 480 mAh', 'capacity: 400 mAh')
     .edit('builds/rafter.fettle', 'duty 58 %', 'duty 100 %')
     .write({ 'builds/slip.fettle': 'item Slip { mass: 1 A }\n' })

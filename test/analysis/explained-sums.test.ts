@@ -225,7 +225,7 @@ const baseOf = (symbol: string): string => symbol.replace(/_?\d+$/, '');
 
 // ---- the sums ----
 
-/** Of one rotor, over turns a second squared. */
+/** Of one rotor, over turns per second squared. */
 const thrustOf = (terms: Terms): number => {
   const gain = terms.has('g_d') ? 1 + terms.of('g_d') : 1;
   return gain * (terms.has('k_s') ? terms.of('k_s') : 1) * terms.of('C_T') * terms.of('ρ') * terms.of('D') ** 4;

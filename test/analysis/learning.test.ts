@@ -251,7 +251,7 @@ describe('whatever was observed', () => {
 });
 
 describe('the voltage after landing', () => {
-  // 471 of 900 mAh out leave 48 %: 3.83 V a cell rested.
+  // 471 of 900 mAh out leave 48 %: 3.83 V per cell rested.
   test('agrees with the charge put back', async () => {
     const text = flying('put_back: 471 mAh', 'rested: 15.34 V');
     expect((await findingsIn({ 'a.fettle': text }))['a.fettle']?.map(({ id }) => id)).not.toContain(

@@ -174,7 +174,7 @@ describe('boards', () => {
     expect(more).toBeLessThan(0.31);
   });
 
-  test('slow chopping costs a small motor much, fast chopping little', async () => {
+  test('a low PWM frequency costs a small motor much, a high one little', async () => {
     const small = 'inductance: 8 uH';
     const power = async (switching: string) =>
       value(await of({ motor: small, esc: `pwm_frequency: ${switching}` }), 'hover_power');
@@ -256,10 +256,10 @@ load Chip { draw: 4 W }`,
 });
 
 describe('rotors', () => {
-  test('a stacked pair gives 0.87 of two lone rotors, and turns faster for it', async () => {
+  test('a coaxial pair gives 0.87 of two lone rotors, and turns faster for it', async () => {
     const lone = value(await of({ motors: 'motors: 4 x M with P' }), 'hover_speed');
-    const stacked = await of({ motors: 'upper_motors: 2 x M with P  lower_motors: 2 x M with P' });
-    expect(value(stacked, 'hover_speed') / lone).toBeCloseTo(0.87 ** (-1 / SPEED_EXPONENT), 6);
+    const coaxial = await of({ motors: 'upper_motors: 2 x M with P  lower_motors: 2 x M with P' });
+    expect(value(coaxial, 'hover_speed') / lone).toBeCloseTo(0.87 ** (-1 / SPEED_EXPONENT), 6);
   });
 
   test('a duct that adds thrust lowers the speed', async () => {

@@ -39,7 +39,7 @@ export function randomCraft(seed: number, uncertainty = 1): RandomCraft {
   const kv = (((0.4 * 340 * 60) / (Math.PI * diameter * 1e-3)) * 1.7) / (cells * 3.7);
   const ampere = 6.5 * (mass / 95) * (2 / cells);
 
-  const heatPath = figure(logBetween(3, 8) * (95 / mass) ** 0.6, 'K/W', 0.3);
+  const thermalResistance = figure(logBetween(3, 8) * (95 / mass) ** 0.6, 'K/W', 0.3);
   const motor = part('motor', 'Motor', {
     figures: {
       kv: figure(kv, 'rpm/V', 0.03),
@@ -49,7 +49,7 @@ export function randomCraft(seed: number, uncertainty = 1): RandomCraft {
       poles: stated(diameter < 80 ? 12 : 14, ''),
       mass: figure(0.14 * mass, 'g', 0.02),
       // Every second one knows how its motors shed heat; in the others copper is as warm as usual.
-      ...(seed % 2 === 0 && { thermal_resistance: heatPath }),
+      ...(seed % 2 === 0 && { thermal_resistance: thermalResistance }),
     },
   });
   const propeller = part('propeller', 'Propeller', {

@@ -67,11 +67,11 @@ describe('equal motors on several lines', () => {
     );
   });
 
-  test('the blocked current of four motors on two lines has the ± of four on one', async () => {
+  test('the stalled current of four motors on two lines has the ± of four on one', async () => {
     const { text } = ORDINARY.find(({ file }) => file === 'spire.fettle') ?? { text: '' };
-    const blocked = async (written: string) => numbersOf(await checkedAlone(written)).get('stall_current')?.[1];
-    const one = (await blocked(text)) ?? Number.NaN;
-    expect((await blocked(split(text, [1]))) ?? Number.NaN).toBeCloseTo(one, 3);
+    const stalled = async (written: string) => numbersOf(await checkedAlone(written)).get('stall_current')?.[1];
+    const one = (await stalled(text)) ?? Number.NaN;
+    expect((await stalled(split(text, [1]))) ?? Number.NaN).toBeCloseTo(one, 3);
     expect(one).toBeGreaterThan(1);
   });
 });

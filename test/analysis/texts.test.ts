@@ -147,7 +147,7 @@ describe('what stays silent until it is declared', () => {
     expect(filming).toBeLessThan(usual);
   });
 
-  test('winding temperature from the heat path; a poor one runs away, in words', async () => {
+  test('winding temperature from the thermal resistance; a poor one runs away, in words', async () => {
     const warm = SPIRE.replace('mass: 13.2 g', 'mass: 13.2 g  thermal_resistance: 6 K/W');
     const celsius = value(await only(warm), 'motor_temperature') - 273.15;
     expect(celsius).toBeGreaterThan(20);

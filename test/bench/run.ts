@@ -141,7 +141,7 @@ for (const pause of [10, 50, 150]) {
   row(
     `${KEYS} keys typed in a build, one every ${pause} ms`,
     `${processorTime.toFixed(2)} s`,
-    `of processor time; ${((processorTime * 1000) / KEYS).toFixed(1)} ms a key`,
+    `of processor time; ${((processorTime * 1000) / KEYS).toFixed(1)} ms per key`,
   );
 }
 

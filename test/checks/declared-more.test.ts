@@ -1,4 +1,4 @@
-/** What a file may declare of boards without channels, peaks that last, a reserve a pack, stacked pairs, and discs that overlap. */
+/** What a file may declare of boards without channels, peaks that last, a reserve per pack, coaxial pairs, and discs that overlap. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
@@ -137,15 +137,15 @@ describe('a reserve of one pack', () => {
   }, 60_000);
 });
 
-describe('stacked pairs on a frame that says what they lose', () => {
-  const stacked = (airframe: string) =>
+describe('coaxial pairs on a frame that says what they lose', () => {
+  const coaxial = (airframe: string) =>
     check(
       `airframe: ${airframe}  upper_motors: 4 x M with P  lower_motors: 4 x M with P  esc: 2 x Drive  pack: Slim`,
       'airframe Close like Tower { coaxial: 80 % }\nairframe Usual like Tower { coaxial: 87 % }',
     );
 
   it('lift by that, and the explanation names the figure', async () => {
-    const [close, usual, unsaid] = await Promise.all(['Close', 'Usual', 'Tower'].map(stacked));
+    const [close, usual, unsaid] = await Promise.all(['Close', 'Usual', 'Tower'].map(coaxial));
     const thrust = (one: typeof close) => value(one?.assessments[0], 'full_thrust');
     expect(thrust(close) / thrust(usual)).toBeCloseTo(80 / 87, 6);
     expect(thrust(unsaid)).toBeCloseTo(thrust(usual), 9);

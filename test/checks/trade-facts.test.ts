@@ -102,13 +102,13 @@ describe('a heavy camera that needs 14 V, straight off four cells', () => {
 });
 
 it('a jammed propeller loads a channel by its burst rating: half the rating, twice the ratio', async () => {
-  const blocked = async (amps: number) => {
+  const stalled = async (amps: number) => {
     const rating = `continuous: ${amps} A  burst: ${amps} A for 5 s`;
     const { assessments } = await check('load: Small  pack: Four', CRAFT.replace('continuous: 35 A', rating));
     return value(assessments[0], 'stall_ratio') * amps;
   };
   // A board's resistance follows its rating when it is not stated, and has a small share in the current.
-  expect((await blocked(18)) / (await blocked(36))).toBeCloseTo(1, 1);
+  expect((await stalled(18)) / (await stalled(36))).toBeCloseTo(1, 1);
 });
 
 it('a craft weighs more ready to fly than its listed parts: small things count 2 ± 2 % of the dry mass', async () => {

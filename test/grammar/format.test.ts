@@ -14,7 +14,7 @@ describe('a laid-out file', () => {
 describe('laying out', () => {
   it.each([
     {
-      name: 'one thing a line, two spaces a block, one space behind a colon',
+      name: 'one thing per line, two spaces per block, one space behind a colon',
       text: 'motor M1{kv :9000rpm/V+-3%   mass:3.9g\n      rated:  2 S\n}',
       out: 'motor M1 {\n  kv: 9000 rpm/V +- 3 %\n  mass: 3.9 g\n  rated: 2S\n}\n',
     },

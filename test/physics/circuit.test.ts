@@ -6,7 +6,7 @@ import { burst, flightTime, fullDuty, hover, weight } from '../../packages/langu
 import { noWork } from '../../packages/language/src/physics/work.ts';
 import { below, record } from '../agreement.ts';
 import { plausibleCraft, stateOfCharge } from './plausible-craft.ts';
-import { ductedCraft, stackedCraft } from './sample-craft.ts';
+import { coaxialCraft, ductedCraft } from './sample-craft.ts';
 import { type SpiceCase, type SpicePoint, startSpice } from './spice.ts';
 
 describe('a source with resistance and a load of constant power', () => {
@@ -124,7 +124,7 @@ test('the solvers do the work they did when this was written, no more', () => {
     flightTime(craft, work);
     return `flight: bus ${work.busEvaluations}, speeds ${work.speedEvaluations}`;
   };
-  const [ducted, stacked] = [ductedCraft(), stackedCraft()];
+  const [ducted, coaxial] = [ductedCraft(), coaxialCraft()];
   expect([...counts(ducted), wholeFlight(ducted)]).toMatchInlineSnapshot(`
     [
       "hover: bus 4, speeds 0",
@@ -133,7 +133,7 @@ test('the solvers do the work they did when this was written, no more', () => {
       "flight: bus 66, speeds 0",
     ]
   `);
-  expect([...counts(stacked), wholeFlight(stacked)]).toMatchInlineSnapshot(`
+  expect([...counts(coaxial), wholeFlight(coaxial)]).toMatchInlineSnapshot(`
     [
       "hover: bus 4, speeds 24",
       "burst: bus 9, speeds 62",

@@ -22,7 +22,7 @@ import {
 import { motorLoss } from '../../packages/language/src/physics/motor.ts';
 import { below, record, worst } from '../agreement.ts';
 import { plausibleCraft, stateOfCharge } from './plausible-craft.ts';
-import { ductedCraft, ductedRotors, stackedCraft } from './sample-craft.ts';
+import { coaxialCraft, ductedCraft, ductedRotors } from './sample-craft.ts';
 
 /** The same few hundred each time; on demand many more, other ones each time. */
 const demanded = process.env.FETTLE_RANDOM_BUILDS;
@@ -169,10 +169,10 @@ describe('operating points', () => {
   });
 
   test('unlike rotors share one duty and add up to the weight', () => {
-    const point = possible(hover(stackedCraft(), 0.7));
+    const point = possible(hover(coaxialCraft(), 0.7));
     const [front, rear] = point.rotors;
     expect(front?.duty).toBeCloseTo(rear?.duty ?? 0, 12);
-    expect(point.thrust / weight(stackedCraft())).toBeCloseTo(1, 12);
+    expect(point.thrust / weight(coaxialCraft())).toBeCloseTo(1, 12);
     expect(4 * (front?.thrust ?? 0) + 4 * (rear?.thrust ?? 0)).toBeCloseTo(point.thrust, 10);
   });
 
@@ -216,7 +216,7 @@ describe('operating points', () => {
 describe('a whole flight', () => {
   test.each([
     ['ducted', ductedCraft()],
-    ['coaxial pairs', stackedCraft({ partDutyPowerFactor: 1 })],
+    ['coaxial pairs', coaxialCraft({ partDutyPowerFactor: 1 })],
   ])('%s: chemical energy in is heat and work out, to 1e-6, and the time agrees with a fine sum', (kind, craft) => {
     const { pack } = craft;
     const chemical = pack.capacity * integrateOverCharge((charge) => packRestingVoltage(pack, charge), pack.reserve, 1);
@@ -248,7 +248,7 @@ describe('a whole flight', () => {
 
   function heatAndWork(craft: Craft, point: OperatingPoint, charge: number): number {
     const packHeat = point.packCurrent ** 2 * (packCellResistance(craft.pack, charge) + craft.pack.leadResistance);
-    let sum = packHeat + craft.escIdleCurrent * point.busVoltage;
+    let sum = packHeat + craft.escStandbyCurrent * point.busVoltage;
     point.rotors.forEach((rotor, i) => {
       const group = craft.rotors[i];
       if (!group) return;
@@ -276,7 +276,7 @@ describe('a whole flight', () => {
       rotors: [{ ...ductedRotors, motor: lossless, esc: { ...ductedRotors.esc, resistance: 1e-9 } }],
       rails: [],
       loads: [],
-      escIdleCurrent: 0,
+      escStandbyCurrent: 0,
       pack: {
         ...ductedCraft().pack,
         positionResistance: 1e-9,

@@ -69,7 +69,7 @@ test('textbook machine: Fitzgerald, Kingsley, Umans, Example 7.9, within the 5 %
 test.each([
   // S. P. Burman, Special Electrical Machines, Example 4.1: 0.12 N m/A on 48 V runs free at 3819 rpm.
   [0.12, 48, 3819],
-  // Example 4.2: 1 N m at 5 A blocked, on 28 V, 1336.9 rpm.
+  // Example 4.2: 1 N m at 5 A stalled, on 28 V, 1336.9 rpm.
   [0.2, 28, 1336.9],
 ])('no-load speed from a torque constant of %d N m/A on %d V: %d rpm', (constant, voltage, published) => {
   const motor = threeConstants(1 / constant / RPM, 0.5, 0);

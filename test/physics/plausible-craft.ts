@@ -16,7 +16,7 @@ const rail = fc.record({
   output: fc.constantFrom(3.3, 5, 9, 12),
   dropout: between(0, 1.2),
   efficiency: between(0.7, 0.97),
-  idleCurrent: between(0, 0.02),
+  standbyCurrent: between(0, 0.02),
 });
 
 const load = fc.record({
@@ -36,9 +36,9 @@ const group = fc.record({
   inductanceScatter: scale(0.4, 2),
   commutationLossShare: between(0.2, 0.9),
   escResistance: scale(0.002, 0.02),
-  switchingFrequency: fc.constantFrom(16e3, 24e3, 48e3, 96e3),
+  pwmFrequency: fc.constantFrom(16e3, 24e3, 48e3, 96e3),
   thrustGain: between(0.95, 1.2),
-  stackedFactor: fc.constantFrom(1, 1, 0.87),
+  coaxialFactor: fc.constantFrom(1, 1, 0.87),
 });
 
 const shape = fc.record({
@@ -76,7 +76,7 @@ export const plausibleCraft: fc.Arbitrary<Craft> = shape.map((s) => {
     const speedConstant = (2 * s.tipSpeed) / diameter / full;
     const stator = Math.min(60, Math.max(6, (0.2 * diameter * 1000) / 1.2));
     const motor = sampleMotor(speedConstant / RPM, stator, Math.max(2, stator / 3.5));
-    // Larger than the scaling law where the propeller asks for it: blocked current at least five times the full one.
+    // Larger than the scaling law where the propeller asks for it: stalled current at least five times the full one.
     const fullPower =
       (powerCoefficient * s.density * diameter ** 5 * (0.7 * (speedConstant * full)) ** 3) / (2 * Math.PI) ** 3;
     const suited = Math.min(motor.resistance, (0.12 * full ** 2) / fullPower) * g.resistanceScatter;
@@ -93,9 +93,9 @@ export const plausibleCraft: fc.Arbitrary<Craft> = shape.map((s) => {
         noLoadSpeed: speedConstant * full,
       },
       propeller: { diameter, thrustCoefficient, powerCoefficient },
-      esc: { resistance: Math.min(g.escResistance, suited / 3), switchingFrequency: g.switchingFrequency },
+      esc: { resistance: Math.min(g.escResistance, suited / 3), pwmFrequency: g.pwmFrequency },
       thrustGain: g.thrustGain,
-      stackedFactor: g.stackedFactor,
+      coaxialFactor: g.coaxialFactor,
     };
   });
 
@@ -105,7 +105,7 @@ export const plausibleCraft: fc.Arbitrary<Craft> = shape.map((s) => {
       sum +
       (group.count *
         group.thrustGain *
-        group.stackedFactor *
+        group.coaxialFactor *
         group.propeller.thrustCoefficient *
         s.density *
         speedAtFull(group) ** 2 *
@@ -159,7 +159,7 @@ export const plausibleCraft: fc.Arbitrary<Craft> = shape.map((s) => {
     },
     rails,
     loads,
-    escIdleCurrent: 0.01 + 0.002 * fullCurrent,
+    escStandbyCurrent: 0.01 + 0.002 * fullCurrent,
     dutyLimit: s.dutyLimit,
     burstMultiple: s.burstMultiple,
     flown: [

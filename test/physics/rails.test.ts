@@ -18,13 +18,13 @@ const rail = (type: Rail['type'], output: number, changes: Partial<Rail> = {}): 
   output,
   dropout: 0.5,
   efficiency: 0.9,
-  idleCurrent: 0,
+  standbyCurrent: 0,
   ...changes,
 });
 const current = (from: Load['from'], amount: number): Load => ({ from, kind: 'current', draw: amount, peak: amount });
 const power = (from: Load['from'], amount: number): Load => ({ from, kind: 'power', draw: amount, peak: amount });
 const withRails = (rails: readonly Rail[], loads: readonly Load[]): Craft =>
-  ductedCraft({ rails, loads, escIdleCurrent: 0 });
+  ductedCraft({ rails, loads, escStandbyCurrent: 0 });
 
 function at(craft: Craft, busVoltage: number) {
   const supplied = electronics(craft, 'draw');
@@ -74,7 +74,7 @@ describe('switching regulators', () => {
 
 describe('chains', () => {
   const chain = withRails(
-    [rail('buck', 5, { idleCurrent: 0.01 }), rail('linear', 3.3, { from: 0, idleCurrent: 0.002 })],
+    [rail('buck', 5, { standbyCurrent: 0.01 }), rail('linear', 3.3, { from: 0, standbyCurrent: 0.002 })],
     [current(1, 0.3), power(0, 1), power('bus', 4)],
   );
 

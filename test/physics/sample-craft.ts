@@ -38,15 +38,15 @@ export function ductedCraft(changes: Partial<Craft> = {}): Craft {
       reserve: 0.2,
     },
     rails: [
-      { from: 'bus', type: 'buck', output: 5, dropout: 0.4, efficiency: 0.88, idleCurrent: 0.004 },
-      { from: 0, type: 'linear', output: 3.3, dropout: 0.2, efficiency: 1, idleCurrent: 0.002 },
+      { from: 'bus', type: 'buck', output: 5, dropout: 0.4, efficiency: 0.88, standbyCurrent: 0.004 },
+      { from: 0, type: 'linear', output: 3.3, dropout: 0.2, efficiency: 1, standbyCurrent: 0.002 },
     ],
     loads: [
       { from: 'bus', kind: 'power', draw: 4, peak: 6 },
       { from: 0, kind: 'power', draw: 0.6, peak: 0.8 },
       { from: 1, kind: 'current', draw: 0.08, peak: 0.1 },
     ],
-    escIdleCurrent: 0.06,
+    escStandbyCurrent: 0.06,
     dutyLimit: 1,
     burstMultiple: 2.5,
     flown: [
@@ -63,13 +63,13 @@ export const ductedRotors: RotorGroup = {
   count: 4,
   motor: sampleMotor(8000, 11, 4),
   propeller: { diameter: 0.051, thrustCoefficient: 0.18, powerCoefficient: 0.15 },
-  esc: { resistance: 0.012, switchingFrequency: 48000 },
+  esc: { resistance: 0.012, pwmFrequency: 48000 },
   thrustGain: 1.03,
-  stackedFactor: 1,
+  coaxialFactor: 1,
 };
 
-/** A long-range craft of 2.4 kg with stacked pairs on li-ion cells, front and rear rotors unlike. */
-export function stackedCraft(changes: Partial<Craft> = {}): Craft {
+/** A long-range craft of 2.4 kg with coaxial pairs on li-ion cells, front and rear rotors unlike. */
+export function coaxialCraft(changes: Partial<Craft> = {}): Craft {
   return ductedCraft({
     mass: 2.4,
     rotors: [
@@ -77,17 +77,17 @@ export function stackedCraft(changes: Partial<Craft> = {}): Craft {
         count: 4,
         motor: sampleMotor(420, 28, 8),
         propeller: { diameter: 0.254, thrustCoefficient: 0.11, powerCoefficient: 0.045 },
-        esc: { resistance: 0.004, switchingFrequency: 24000 },
+        esc: { resistance: 0.004, pwmFrequency: 24000 },
         thrustGain: 1,
-        stackedFactor: 0.87,
+        coaxialFactor: 0.87,
       },
       {
         count: 4,
         motor: sampleMotor(460, 28, 7),
         propeller: { diameter: 0.24, thrustCoefficient: 0.12, powerCoefficient: 0.05 },
-        esc: { resistance: 0.004, switchingFrequency: 24000 },
+        esc: { resistance: 0.004, pwmFrequency: 24000 },
         thrustGain: 1,
-        stackedFactor: 0.87,
+        coaxialFactor: 0.87,
       },
     ],
     pack: {

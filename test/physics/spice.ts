@@ -10,7 +10,7 @@ export interface SpicePoint {
   readonly busVoltage: number;
   readonly packCurrent: number;
   readonly duty: number;
-  /** One a rotor group, A. */
+  /** One per rotor group, A. */
   readonly motorCurrents: readonly number[];
   /** One a rail, V. */
   readonly railVoltages: readonly number[];
@@ -73,7 +73,7 @@ function netlist(title: string, { craft, stateOfCharge, thrust }: SpiceCase, sag
     '.options reltol=1e-7 abstol=1e-12 vntol=1e-9 gmin=1e-15 itl1=2000',
     `ve e 0 ${openCircuit}`,
     `re e bus ${resistance}`,
-    `bidle bus 0 i=${craft.escIdleCurrent}`,
+    `bidle bus 0 i=${craft.escStandbyCurrent}`,
     ...craft.rails.flatMap(regulator),
     ...craft.loads.map((load, i) => consumer(craft, load, i, thrust === undefined)),
     ...craft.rotors.flatMap((group, i) => rotor(craft, group, i)),
@@ -100,7 +100,7 @@ function regulator(rail: Rail, i: number): string[] {
   return [
     `br${i} out${i} 0 v=${output}`,
     `vr${i} out${i} rail${i} 0`,
-    `bi${i} ${node(rail.from)} 0 i=${drawn}+${rail.idleCurrent}`,
+    `bi${i} ${node(rail.from)} 0 i=${drawn}+${rail.standbyCurrent}`,
   ];
 }
 
@@ -124,7 +124,7 @@ function rotor(craft: Craft, group: RotorGroup, i: number): string[] {
   const friction = `${motor.noLoadCurrent / motor.speedConstant}*(0.5+0.5*${speed}/${motor.noLoadSpeed})`;
 
   const total = motor.resistance + esc.resistance;
-  const period = total / (motor.inductance * esc.switchingFrequency);
+  const period = total / (motor.inductance * esc.pwmFrequency);
   const d = 'min(1,max(0,v(duty)))';
   const low = `(1-exp(-${d}*${period}))*(1-exp(-(1-${d})*${period}))/${(1 - Math.exp(-period)) * period}`;
   const swing = period < 0.01 ? `(${d}*(1-${d})*${period})^2/12` : `(${d}*(1-${d})-${low})`;
@@ -153,7 +153,7 @@ function dutyControl(craft: Craft, thrust: number, guess: number): string[] {
 }
 
 /** Thrust of a whole group over speed squared, N/(rad/s)². */
-function installedThrust(craft: Craft, { count, thrustGain, stackedFactor, propeller }: RotorGroup): number {
+function installedThrust(craft: Craft, { count, thrustGain, coaxialFactor, propeller }: RotorGroup): number {
   const bare = (propeller.thrustCoefficient * craft.air.density * propeller.diameter ** 4) / (2 * Math.PI) ** 2;
-  return count * thrustGain * stackedFactor * bare;
+  return count * thrustGain * coaxialFactor * bare;
 }

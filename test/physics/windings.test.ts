@@ -49,7 +49,7 @@ const FLOWN = {
   ],
 };
 
-describe('a winding with a heat path', () => {
+describe('a winding with a thermal resistance', () => {
   test.each([
     ['hovering', 25],
     ['hovering', 60],

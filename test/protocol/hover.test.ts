@@ -30,7 +30,7 @@ test('a build shows its packs side by side, each value with its ±', async () =>
       'thrust-to-weight',
       'hover duty',
       'hover time',
-      'land at, read in hover, a cell',
+      'land at, read in hover, per cell',
       'limited by',
     ]) {
       expect(text).toContain(`| ${label} |`);

@@ -80,7 +80,7 @@ test('what stands in a sheet leads to its line, or to how it came about', async 
   // Masses and ratings stand in the files of parts.
   const motor = targetOf(sheet, 'weight', 'M1506_3900');
   expect(isLocation(motor) && motor.uri).toBe(session.uri('parts/motors.fettle'));
-  const limit = targetOf(sheet, 'limits', 'esc.continuous, Board32');
+  const limit = targetOf(sheet, 'limits', 'Board32, continuous rating');
   expect(isLocation(limit) && limit.uri).toBe(session.uri('parts/boards.fettle'));
 
   expect(section(sheet, 'fly')?.targets).toContainEqual({ pack: 'Slim900_3S', result: 'hover_time' });

@@ -232,7 +232,7 @@ describe('Markdown', () => {
     expect(print('markdown', 'examples/builds').out).toMatch(/^## No error and no warning\n/);
   });
 
-  it('has a table a build and folds the notes', async () => {
+  it('has one table per build and folds the notes', async () => {
     const { out } = print('markdown', 'examples/builds');
     const html = await marked(out);
     expect(html.match(/<table>/g)).toHaveLength(6);
@@ -259,7 +259,7 @@ describe('JUnit XML', () => {
     return parser.parse(out).testsuites;
   };
 
-  it('is a suite a file and a case a build and pack, whatever was found', () => {
+  it('is one suite per file and one case per build and pack, whatever was found', () => {
     const [suite] = suitesOf('examples/builds/gable.fettle').testsuite;
     expect(suite.testcase.map(({ name }: { name: string }) => name)).toEqual([
       'text',

@@ -28,7 +28,7 @@ describe('one figure of a part that thirteen builds share', () => {
     expect(open).toContain('| build | pack | found | all-up | hover | thrust-to-weight | nearest limit |');
     expect(
       open.match(
-        /^\| `(Craft\d+|Rafter)` \| `Slim900` \| {2}\| [\d.]+ → [\d.]+ g \| .* → .* \| .* → .* \| motor.burst \d\d % \|$/gm,
+        /^\| `(Craft\d+|Rafter)` \| `Slim900` \| {2}\| [\d.]+ → [\d.]+ g \| .* → .* \| .* → .* \| motor, burst rating \d\d % \|$/gm,
       ),
     ).toHaveLength(13);
     expect(open.match(/`mass` of `motor M1506`/g)).toHaveLength(1);

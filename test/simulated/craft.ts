@@ -149,9 +149,11 @@ function draw(build: Build, seed: number, { modelError = 1, propeller }: Making)
       density: craft.air.density,
       dutyLimit: craft.dutyLimit,
       draw:
-        craft.loads.reduce((sum, { draw: watts }) => sum + watts, 0) + craft.escIdleCurrent * pack.cellsInSeries * 3.8,
+        craft.loads.reduce((sum, { draw: watts }) => sum + watts, 0) +
+        craft.escStandbyCurrent * pack.cellsInSeries * 3.8,
       peak:
-        craft.loads.reduce((sum, { peak: watts }) => sum + watts, 0) + craft.escIdleCurrent * pack.cellsInSeries * 3.8,
+        craft.loads.reduce((sum, { peak: watts }) => sum + watts, 0) +
+        craft.escStandbyCurrent * pack.cellsInSeries * 3.8,
       pack: {
         cells: pack.cellsInSeries,
         resistance: pack.positionResistance,
@@ -168,7 +170,7 @@ function draw(build: Build, seed: number, { modelError = 1, propeller }: Making)
         count: rotor.count,
         gain: rotor.thrustGain,
         escResistance: esc.resistance,
-        chopping: esc.switchingFrequency,
+        pwmFrequency: esc.pwmFrequency,
         partDutyLoss,
         motor: {
           speedConstant: motor.speedConstant,
@@ -177,8 +179,8 @@ function draw(build: Build, seed: number, { modelError = 1, propeller }: Making)
           lossShare: own.lossShare,
           saturation: own.saturation,
           inductance: motor.inductance,
-          idleCurrent: motor.noLoadCurrent,
-          idleSpeed: motor.noLoadSpeed,
+          noLoadCurrent: motor.noLoadCurrent,
+          noLoadSpeed: motor.noLoadSpeed,
         },
         propeller: {
           diameter: blade.diameter,

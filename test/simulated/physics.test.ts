@@ -24,7 +24,7 @@ const CRAFT: TrueCraft = {
     count: 4,
     gain: 1,
     escResistance: 0.004,
-    chopping: 48e3,
+    pwmFrequency: 48e3,
     partDutyLoss: 0,
     motor: {
       speedConstant: 398,
@@ -33,8 +33,8 @@ const CRAFT: TrueCraft = {
       lossShare: 0.5,
       saturation: 0,
       inductance: 2e-5,
-      idleCurrent: 0.8,
-      idleSpeed: 4000,
+      noLoadCurrent: 0.8,
+      noLoadSpeed: 4000,
     },
     propeller: {
       diameter: 0.0762,

@@ -17,8 +17,8 @@ export interface TrueMotor {
   /** Change of the drop at full load, relative. */
   readonly saturation: number;
   readonly inductance: number;
-  readonly idleCurrent: number;
-  readonly idleSpeed: number;
+  readonly noLoadCurrent: number;
+  readonly noLoadSpeed: number;
 }
 
 export interface TruePropeller {
@@ -39,7 +39,7 @@ export interface TrueDrive {
   /** Installed over bare thrust. */
   readonly gain: number;
   readonly escResistance: number;
-  readonly chopping: number;
+  readonly pwmFrequency: number;
   /** Lost at half duty beside what is modelled, relative. */
   readonly partDutyLoss: number;
 }
@@ -139,7 +139,7 @@ function turningAt(
   const shaft =
     coefficient(propeller.powerCoefficient, propeller.power, far) * density * turns ** 3 * propeller.diameter ** 5;
   const back = speed / motor.speedConstant;
-  const iron = motor.idleCurrent * (0.5 + 0.5 * (speed / motor.idleSpeed) ** 1.2) * back;
+  const iron = motor.noLoadCurrent * (0.5 + 0.5 * (speed / motor.noLoadSpeed) ** 1.2) * back;
   const drop = motor.commutation * speed * (1 + motor.saturation * load);
   // Shaft and iron from what the winding takes, less copper and the lossy part of the commutation.
   const current = bisect(
@@ -156,12 +156,12 @@ const loadOf = (duty: number): number => Math.max(0, Math.min(1, (duty - 0.5) / 
 /** A that one channel takes from the bus. */
 function channelAmperes(drive: TrueDrive, { applied, current }: Turning, volts: number): number {
   const duty = Math.min(1, applied / volts);
-  const swing = (volts * duty * (1 - duty)) / (drive.chopping * drive.motor.inductance);
-  const alternating = (drive.motor.resistance + drive.escResistance) * (1 + drive.chopping / 90e3);
+  const swing = (volts * duty * (1 - duty)) / (drive.pwmFrequency * drive.motor.inductance);
+  const alternating = (drive.motor.resistance + drive.escResistance) * (1 + drive.pwmFrequency / 90e3);
   const saturating = swing / (1 + swing / (3 * current + 1));
   const ripple = (alternating * saturating ** 2) / 12;
-  const chopped = 1 + drive.partDutyLoss * Math.sin(Math.PI * duty);
-  return ((applied * current + ripple) * chopped) / volts;
+  const partDutyFactor = 1 + drive.partDutyLoss * Math.sin(Math.PI * duty);
+  return ((applied * current + ripple) * partDutyFactor) / volts;
 }
 
 // ---- whole craft ----

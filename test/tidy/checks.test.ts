@@ -68,7 +68,7 @@ const SPINE = [
 ];
 
 describe('checks', () => {
-  it('one a file, named as its finding, each in the registry', () => {
+  it('one per file, named as its finding, each in the registry', () => {
     const ofFiles = checkFiles.map(({ file }) => basename(file, '.ts')).sort();
     expect(ofFiles).toEqual(CHECKS.map(({ id }) => id).sort());
     for (const { file, text } of checkFiles) expect(text, file).toContain(`id: '${basename(file, '.ts')}'`);

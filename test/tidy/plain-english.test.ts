@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 
 const root = join(import.meta.dirname, '../..');
 
-/** A phrase that nobody should read, and what to write in its place. One a line, in alphabetical order of the first word. */
+/** A phrase that nobody should read, and what to write in its place. One per line, in alphabetical order of the first word. */
 const FORBIDDEN: readonly (readonly [RegExp, string])[] = [
   [/\baerials?\b/i, 'antenna'],
   [/\bblocked (?:current|motor)\b/i, 'stall current, stalled'],

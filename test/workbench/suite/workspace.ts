@@ -66,7 +66,7 @@ function severityName(diagnostic: vscode.Diagnostic): string {
   return ['error', 'warning', 'information', 'hint'][diagnostic.severity] ?? 'unknown';
 }
 
-/** Waits until the condition holds, looking ten times a second. */
+/** Waits until the condition holds, looking ten times per second. */
 export async function until<T>(what: string, look: () => Promise<T | undefined>): Promise<T> {
   const limit = Date.now() + WAIT_LIMIT_MS;
   for (;;) {

@@ -8,7 +8,7 @@ import { shellOf, viewRoot } from './shell.ts';
 
 const VIEW_TYPE = 'fettle.sheet';
 
-/** The sheets that are open, one a build. */
+/** The sheets that are open, one per build. */
 export class Sheets implements Disposable {
   private readonly extensionUri: Uri;
   private readonly client: BaseLanguageClient;

@@ -53,7 +53,7 @@ export interface RotorResults {
   readonly mixCurrent?: Estimate;
   /** Hovering with the pack half used: power lost to current ripple over the power into the channel. */
   readonly rippleShare?: Estimate;
-  /** Of the winding over the flight as flown, long enough to settle, K; only with a declared heat path, and where it settles. */
+  /** Of the winding over the flight as flown, long enough to settle, K; only with a declared thermal resistance, and where it settles. */
   readonly windingTemperature?: Estimate;
 }
 

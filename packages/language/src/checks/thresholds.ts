@@ -5,7 +5,7 @@
 export const THRESHOLDS = {
   // share of the ±: of a craft known from its page figures alone sag is known to some tenths of a volt
   leeway: { sag: 0.25, standing: 'ours' },
-  // Charged to the brim, V a cell: what a "2S" rating means
+  // Charged to the brim, V per cell: what a "2S" rating means
   fullCell: { lipo: 4.2, lihv: 4.35, liion: 4.2, standing: 'common practice' },
   motorOvervoltage: {
     // duty limit × full pack voltage over rated cells × full cell voltage
@@ -19,19 +19,19 @@ export const THRESHOLDS = {
     warning: 1.15,
     error: 1.5,
     // root mean square of the flight over the continuous rating
-    lasting: 1,
+    continuous: 1,
     // continuous rating when only an unlabelled maximum is given
     continuousShareOfMaximum: 0.5,
     standing: 'ours',
   },
-  escOvercurrent: { warning: 1, error: 1.3, lasting: 0.8, standing: 'ours' },
+  escOvercurrent: { warning: 1, error: 1.3, continuous: 0.8, standing: 'ours' },
   packOvercurrent: { burstSag: 0.55, averageRate: 25, standing: 'ours' },
   packOversag: {
     lithiumPolymer: { warning: 3.3, error: 2.8, hoverAtReserve: 3.3 },
     lithiumIon: { warning: 2.8, error: 2.5, hoverAtReserve: 2.9 },
     standing: 'ours',
   },
-  railOvercurrent: { shortShare: 1.2, standing: 'ours' },
+  railOvercurrent: { burstShare: 1.2, standing: 'ours' },
   lowThrust: { information: 2, warning: 1.6, error: 1.3, standing: 'ours' },
   highHoverDuty: { warning: 0.7, error: 0.85, standing: 'ours' },
   // full-duty power over the burst rating

@@ -13,7 +13,7 @@ interface Candidate {
   readonly says?: string;
 }
 
-/** One a line, a tabulator before what it is. @param words behind the command's name; the last one is being typed */
+/** One per line, a tabulator before what it is. @param words behind the command's name; the last one is being typed */
 export async function candidates(program: Command, words: readonly string[]): Promise<string> {
   const before = words.slice(words[0] === 'help' && words.length > 1 ? 1 : 0, -1);
   const typed = words.at(-1) ?? '';

@@ -10,7 +10,7 @@ const SETTLING = 120;
 /** ms: where the system does not tell, one has to look. */
 const LOOKING = 1000;
 
-/** A stamp a file: another one means another content. */
+/** One stamp per file: another one means another content. */
 export type Snapshot = ReadonlyMap<string, string>;
 
 export function snapshotOf(folders: Iterable<string>): Snapshot {

@@ -7,13 +7,15 @@ import type { Place } from '../syntax/place.ts';
 export interface PartMargin {
   /** The part's name where it is declared. */
   readonly part: Place;
+  /** As the build names the part. */
+  readonly name: string;
   /** `motor.burst`. */
   readonly limit: string;
-  /** A. */
   readonly allowed: number;
   readonly value: number;
   /** k = 2. */
   readonly plusMinus: number;
+  readonly unit: string;
   readonly build: string;
   readonly pack: string;
 }
@@ -23,8 +25,10 @@ export function marginsOf(builds: readonly CheckedBuild[]): PartMargin[] {
   const margins = builds.flatMap(({ build, assessments }) =>
     assessments.flatMap((assessment) =>
       limitsOf(assessment).map(
-        ({ name, part, limit, value }): PartMargin => ({
+        ({ name, part, unit, limit, value }): PartMargin => ({
           part: part.place,
+          name: part.name,
+          unit,
           limit: name,
           allowed: limit,
           value: value.value,

@@ -10,7 +10,7 @@ const MAX_COLUMNS = 100;
 const INDENT = '  ';
 
 /**
- * Lays a file out: one thing a line, two spaces for each block, one space behind a colon, at most one blank line, signs in ASCII.
+ * Lays a file out: one thing per line, two spaces for each block, one space behind a colon, at most one blank line, signs in ASCII.
  * Nothing is reordered; comments stay where they are, those behind a line in their column; line ends (LF or CRLF) and a byte-order mark stay as they were.
  * A text that does not parse, or has a string without its closing quote, or would be read otherwise once laid out, comes back unchanged.
  * Formatting twice equals formatting once.

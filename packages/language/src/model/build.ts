@@ -112,7 +112,7 @@ export interface RotorLine {
   readonly count: Figure;
   readonly motor: Part;
   readonly propeller: Part;
-  /** `upper` and `lower` of stacked pairs; `single` otherwise. */
+  /** `upper` and `lower` of coaxial pairs; `single` otherwise. */
   readonly position: 'single' | 'upper' | 'lower';
   readonly place: Place;
 }

@@ -66,7 +66,7 @@ export interface EscChannel {
   /** Both conducting switches, ohm. */
   readonly resistance: number;
   /** Hz */
-  readonly switchingFrequency: number;
+  readonly pwmFrequency: number;
 }
 
 /** Rotors that are alike and run at the same duty. */
@@ -77,8 +77,8 @@ export interface RotorGroup {
   readonly esc: EscChannel;
   /** Total thrust over bare-rotor thrust at equal shaft power (duct or guard); 1 when open or when measured in the duct. */
   readonly thrustGain: number;
-  /** Thrust at equal speed over that of a lone rotor: 1, or the stacked pair's factor. */
-  readonly stackedFactor: number;
+  /** Thrust at equal speed over that of a lone rotor: 1, or the coaxial pair's factor. */
+  readonly coaxialFactor: number;
 }
 
 export interface Pack {
@@ -113,7 +113,7 @@ export interface Rail {
   /** 0 … 1, of the switching types. */
   readonly efficiency: number;
   /** Own draw from its source, A. */
-  readonly idleCurrent: number;
+  readonly standbyCurrent: number;
 }
 
 export interface Load {
@@ -143,7 +143,7 @@ export interface Craft {
   readonly rails: readonly Rail[];
   readonly loads: readonly Load[];
   /** ESC boards' own draw from the bus, A. */
-  readonly escIdleCurrent: number;
+  readonly escStandbyCurrent: number;
   /** 0 … 1 */
   readonly dutyLimit: number;
   /** Burst as a multiple of hover thrust (at most full duty). */
@@ -154,7 +154,7 @@ export interface Craft {
   readonly groundTime: number;
   /**
    * Model-form factor on the rotors' electrical power at part duty; 1 unless an observation says otherwise.
-   * It acts as 1 + (factor − 1)·4·d·(1 − d): whole at half duty, nothing at full duty, as losses by chopping do.
+   * It acts as 1 + (factor − 1)·4·d·(1 − d): whole at half duty, nothing at full duty, as PWM losses do.
    */
   readonly partDutyPowerFactor: number;
 }
@@ -186,7 +186,7 @@ export interface OperatingPoint {
   readonly cellVoltage: number;
   /** A */
   readonly packCurrent: number;
-  /** One entry a rotor group. */
+  /** One entry per rotor group. */
   readonly rotors: readonly RotorState[];
   /** One entry a rail. */
   readonly rails: readonly RailState[];

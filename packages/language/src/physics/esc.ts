@@ -1,5 +1,5 @@
 /**
- * One channel of a speed controller as an average-value chopper: the motor sees d·V − i·R_on, the bus gives d·i.
+ * One channel of a speed controller as an average-value PWM model: the motor sees d·V − i·R_on, the bus gives d·i.
  *
  * Chopping makes the winding current swing about its mean; the swing's extra heat is the ripple loss, large on small
  * motors with little inductance. Each bus current is raised by it, and by a model-form factor at part duty (1 unless learnt).
@@ -8,7 +8,7 @@
  */
 
 /**
- * Mean square of the current's swing, A², when a voltage (V) is chopped at a duty (0 … 1) into a resistance (ohm) and an
+ * Mean square of the current's swing, A², when a voltage (V) is switched at a duty (0 … 1) into a resistance (ohm) and an
  * inductance (H) at a frequency (Hz): variance of a rectangular wave after a first-order low pass. For short periods it is the
  * textbook triangle (V·d·(1 − d)/(f·L))²/12; for long ones it ends at V²·d·(1 − d)/R² where the triangle would grow without bound.
  */

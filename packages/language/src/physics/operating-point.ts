@@ -206,7 +206,7 @@ export function currentAtVoltage(
 
 /** Everything drawn from the bus, A, at a bus voltage in V. */
 function busCurrent(craft: Craft, drives: readonly Drive[], voltage: number, supplied: Electronics): number {
-  const others = electronicsCurrent(supplied, voltage) + craft.escIdleCurrent;
+  const others = electronicsCurrent(supplied, voltage) + craft.escStandbyCurrent;
   return others + rotorsCurrent(drives, voltage, craft.partDutyPowerFactor);
 }
 
@@ -241,7 +241,7 @@ function pointOf(craft: Craft, balance: Balance | Impossible): OperatingPoint | 
   const rotors = drives.map((drive) => rotorState(drive, voltage, craft.partDutyPowerFactor));
   const packCurrent = drives.reduce(
     (sum, { group }, i) => sum + group.count * (rotors[i] as RotorState).busCurrent,
-    electronicsCurrent(supplied, voltage) + craft.escIdleCurrent,
+    electronicsCurrent(supplied, voltage) + craft.escStandbyCurrent,
   );
   return {
     busVoltage: voltage,

@@ -22,7 +22,7 @@ export function powerFactor({ powerCoefficient, diameter }: Propeller, { density
 
 /** Thrust of one rotor as installed (duct gain and stacking included) over speed squared, N/(rad/s)². */
 export function installedThrustFactor(group: RotorGroup, air: Air): number {
-  return group.thrustGain * group.stackedFactor * thrustFactor(group.propeller, air);
+  return group.thrustGain * group.coaxialFactor * thrustFactor(group.propeller, air);
 }
 
 /** m² */

@@ -92,7 +92,7 @@ function gathered({ rails, loads }: Craft, level: LoadLevel): Electronics {
     }
     if (rail.type === 'boost') regulatedTo = Math.min(regulatedTo, rail.output);
     else if (rail.type !== 'buck_boost') regulatedFrom = Math.max(regulatedFrom, rail.output + rail.dropout);
-    constantCurrent += rail.idleCurrent;
+    constantCurrent += rail.standbyCurrent;
     if (rail.type === 'linear') constantCurrent += drawn;
     else constantPower += (rail.output * drawn) / rail.efficiency;
   }
@@ -101,13 +101,13 @@ function gathered({ rails, loads }: Craft, level: LoadLevel): Electronics {
 }
 
 /** Field by field: objects of one shape are walked through several times as fast. */
-const loadedRail = ({ type, from, output, dropout, efficiency, idleCurrent }: Rail, drawn: Drawn): LoadedRail => ({
+const loadedRail = ({ type, from, output, dropout, efficiency, standbyCurrent }: Rail, drawn: Drawn): LoadedRail => ({
   type,
   from,
   output,
   dropout,
   efficiency,
-  idleCurrent,
+  standbyCurrent,
   drawn,
   voltage: 0,
   current: 0,
@@ -176,7 +176,7 @@ export function outputVoltage(rail: Rail, source: number): number {
 export function regulatorInputCurrent(rail: Rail, source: number, output: number, current: number): number {
   if (source <= 0) return 0;
   const through = rail.type === 'linear' ? current : (output * current) / (rail.efficiency * source);
-  return through + rail.idleCurrent;
+  return through + rail.standbyCurrent;
 }
 
 /** V: below it, the load of a rail of a rated output (V) acts as the resistance that it has there. */

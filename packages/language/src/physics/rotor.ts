@@ -117,7 +117,7 @@ function rippleLoss({ group, appliedVoltage }: Drive, busVoltage: number): numbe
   const { motor, esc } = group;
   const resistance = motor.resistance + esc.resistance;
   const duty = appliedVoltage / busVoltage;
-  return resistance * rippleMeanSquare(busVoltage, duty, resistance, motor.inductance, esc.switchingFrequency);
+  return resistance * rippleMeanSquare(busVoltage, duty, resistance, motor.inductance, esc.pwmFrequency);
 }
 
 /** One channel's current from the bus, A, with its ripple loss in W. */

@@ -22,7 +22,7 @@ export interface HeatPath {
 export interface WarmCraft {
   /** With windings at the resistance they settle at; where they run away, as they were. */
   readonly craft: Craft;
-  /** K, one a rotor group; undefined without a heat path. */
+  /** K, one per rotor group; undefined without a thermal resistance. */
   readonly windings: readonly (number | 'runaway' | undefined)[];
 }
 
@@ -35,7 +35,7 @@ const SETTLED = 1e-9;
 const TURNS = 4;
 
 /**
- * @param paths one a rotor group
+ * @param paths one per rotor group
  * @param airTemperature K
  * @returns the craft as it is where it does not fly
  */

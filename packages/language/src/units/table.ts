@@ -96,8 +96,8 @@ export const UNITS: readonly UnitEntry[] = [
   { name: 'rps', dimension: ROTATIONAL_SPEED, scale: TURN, says: 'turns per second', source: DEFINITION },
 
   // Speed
-  { name: 'kph', dimension: SPEED, scale: 1 / 3.6, says: 'kilometres an hour', source: DEFINITION },
-  { name: 'mph', dimension: SPEED, scale: (5280 * 12 * INCH) / 3600, says: 'miles an hour', source: YARD_POUND },
+  { name: 'kph', dimension: SPEED, scale: 1 / 3.6, says: 'kilometres per hour', source: DEFINITION },
+  { name: 'mph', dimension: SPEED, scale: (5280 * 12 * INCH) / 3600, says: 'miles per hour', source: YARD_POUND },
   {
     name: 'kn',
     aliases: ['kt'],

@@ -25,7 +25,7 @@ export interface Known {
 }
 
 /** How well an estimate is founded. */
-export type Standing = 'common practice' | 'from memory' | 'fit to open data';
+export type Standing = 'common practice' | 'unverified' | 'fit to open data';
 
 /** One standard deviation; the ± that people see is twice as much. */
 export type Scatter = { readonly relative: number } | { readonly absolute: number };
@@ -164,7 +164,7 @@ const IDLE_PAGE_VOLTAGE = 10;
 const NOMINAL_CELL = 3.7;
 
 /** At the rated voltage where one is known; half of the loss torque is the same at all speeds, the other half grows with it. */
-function idleCurrent(mass: number, kv: number, known: Known): number {
+function noLoadCurrent(mass: number, kv: number, known: Known): number {
   const rated = (known.number('rated.high') ?? 0) * NOMINAL_CELL;
   return IDLE_LOSS * mass * kv * (0.5 + 0.5 * Math.max(1, rated / IDLE_PAGE_VOLTAGE));
 }
@@ -194,7 +194,7 @@ const RESISTANCE: Estimator = estimator(
     needs: ['stator.diameter', 'stator.height', 'kv'],
     formula: ([diameter, height, kv]) => windingResistance(statorOfSides(diameter, height), kv),
     scatter: withinFactor(WINDING_FACTOR),
-    standing: 'from memory',
+    standing: 'unverified',
     because: 'from stator size and kv: of three motors measured, one showed twice what its size suggests',
   },
   estimator({
@@ -202,7 +202,7 @@ const RESISTANCE: Estimator = estimator(
     formula: ([mass, kv]) => windingResistance(statorOfMass(mass), kv),
     // The stator's volume to the power of 1.7, on top of the winding's own scatter.
     scatter: { relative: Math.hypot(Math.log(WINDING_FACTOR) / 2, 1.7 * MASS_SCATTER) },
-    standing: 'from memory',
+    standing: 'unverified',
     because: 'from mass and kv, the stator size not being said',
   }),
 );
@@ -212,7 +212,7 @@ const INDUCTANCE: Estimator = estimator(
     needs: ['stator.diameter', 'stator.height', 'kv'],
     formula: ([diameter, height, kv], known) => inductanceBeside(statorOfSides(diameter, height), kv, known),
     scatter: withinFactor(INDUCTANCE_FACTOR),
-    standing: 'from memory',
+    standing: 'unverified',
     because: 'from stator size and kv, above or below what is usual as its resistance is',
   },
   estimator(
@@ -220,14 +220,14 @@ const INDUCTANCE: Estimator = estimator(
       needs: ['mass', 'kv'],
       formula: ([mass, kv], known) => inductanceBeside(statorOfMass(mass), kv, known),
       scatter: withinFactor(1.5),
-      standing: 'from memory',
+      standing: 'unverified',
       because: 'from mass and kv, the stator size not being said',
     },
     estimator({
       needs: ['resistance', 'kv'],
       formula: ([resistance, kv]) => windingInductance(statorOfResistance(resistance, kv), kv),
       scatter: withinFactor(2.2),
-      standing: 'from memory',
+      standing: 'unverified',
       because: 'from resistance and kv, neither stator size nor mass being said',
     }),
   ),
@@ -236,24 +236,25 @@ const INDUCTANCE: Estimator = estimator(
 const NO_LOAD_CURRENT: Estimator = estimator(
   {
     needs: ['mass', 'kv'],
-    formula: ([mass, kv], known) => idleCurrent(mass, kv, known),
+    formula: ([mass, kv], known) => noLoadCurrent(mass, kv, known),
     scatter: within(0.5),
-    standing: 'from memory',
+    standing: 'unverified',
     because: 'from mass and kv: small motors lose about 0.018 W for each gram and 1000 rpm',
   },
   estimator(
     {
       needs: ['stator.diameter', 'stator.height', 'kv'],
-      formula: ([diameter, height, kv], known) => idleCurrent(massOfStator(statorOfSides(diameter, height)), kv, known),
+      formula: ([diameter, height, kv], known) =>
+        noLoadCurrent(massOfStator(statorOfSides(diameter, height)), kv, known),
       scatter: within(0.6),
-      standing: 'from memory',
+      standing: 'unverified',
       because: 'from stator size and kv: small motors lose about 0.018 W for each gram and 1000 rpm',
     },
     estimator({
       needs: ['resistance', 'kv'],
-      formula: ([resistance, kv], known) => idleCurrent(massOfStator(statorOfResistance(resistance, kv)), kv, known),
+      formula: ([resistance, kv], known) => noLoadCurrent(massOfStator(statorOfResistance(resistance, kv)), kv, known),
       scatter: within(0.7),
-      standing: 'from memory',
+      standing: 'unverified',
       because: 'from resistance and kv, neither stator size nor mass being said',
     }),
   ),
@@ -437,7 +438,7 @@ const CELL_RESISTANCE: Estimator = estimator({
 
 const PACK_TEMPERATURE = constant(293.15, { absolute: 2.5 }, 'common practice', 'packs come out of a pocket or a bag');
 
-/** kg for each joule of label energy (3.7 V a cell): 7.7 g/Wh with lead and plug; round li-ion cells 4.6 g/Wh. */
+/** kg for each joule of label energy (3.7 V per cell): 7.7 g/Wh with lead and plug; round li-ion cells 4.6 g/Wh. */
 const MASS_OF_ENERGY = { pouch: 7.7e-3 / 3600, round: 4.6e-3 / 3600 };
 
 const PACK_MASS: Estimator = estimator({

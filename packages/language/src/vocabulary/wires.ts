@@ -31,7 +31,7 @@ export const WIRES: readonly WireRating[] = [
 export const gaugeOf = (area: number): number => unitNamed('AWG').fromSI(area);
 
 /** A that a lead of a copper area (m²) is rated for continuously; undefined outside the table. */
-export function lastingCurrent(area: number): number | undefined {
+export function continuousCurrent(area: number): number | undefined {
   const gauge = gaugeOf(area);
   const below = WIRES.findIndex((wire) => wire.gauge <= gauge + 1e-9);
   const thicker = WIRES[below];

@@ -14,13 +14,13 @@ export interface Moment {
   readonly used: number;
   /** s, hovering from the full pack. */
   readonly time: number;
-  /** Volts a cell: resting, and at the board behind lead and plug; absent where there is no such point. */
+  /** Volts per cell: resting, and at the board behind lead and plug; absent where there is no such point. */
   readonly resting: number;
   readonly hover?: number;
   readonly burst?: number;
 }
 
-/** A load needs this many volts a cell at the board; the highest of those that one source feeds. */
+/** A load needs this many volts per cell at the board; the highest of those that one source feeds. */
 export interface Need {
   readonly load: string;
   readonly voltage: number;
@@ -88,7 +88,7 @@ function momentsAt(craft: Craft, charges: readonly number[]): Moment[] {
   return moments;
 }
 
-/** Volts a cell at the board. */
+/** Volts per cell at the board. */
 const voltage = (craft: Craft, point: OperatingPoint | Impossible): number | undefined =>
   isImpossible(point) ? undefined : point.busVoltage / craft.pack.cellsInSeries;
 

@@ -23,7 +23,7 @@ export type Point = OperatingPoint | Impossible;
 export interface CraftEvaluation {
   /** With windings as warm as they settle, where their thermal resistance is known. */
   readonly craft: Craft;
-  /** K, one a rotor line. */
+  /** K, one per rotor line. */
   readonly windings: WarmCraft['windings'];
   readonly rest: Point;
   readonly full: Point;

@@ -6,7 +6,7 @@ import { partDutyFactor } from '../../physics/esc.ts';
 import { noLoadLoss } from '../../physics/motor.ts';
 import { formatNumber, formatValue } from '../../units/print.ts';
 import type { Assessment } from '../assessment.ts';
-import { boardOf, drawOf, stackedPairOf } from '../setup/craft-setup.ts';
+import { boardOf, coaxialPairOf, drawOf } from '../setup/craft-setup.ts';
 import {
   COMMUTATION_LOSS_SHARE,
   coefficientExponents,
@@ -55,13 +55,13 @@ export function thrustTerms(at: At, rotorAt: RotorAt): { readonly factors: strin
   const { build } = at.assessment;
   const { line } = rotorAt;
   const gain = build.airframe?.part.figure('duct_gain');
-  const stacked = line.position !== 'single';
+  const coaxial = line.position !== 'single';
   return {
-    factors: `${gain ? '(1 + g_d)·' : ''}${stacked ? 'k_s·' : ''}C_T`,
+    factors: `${gain ? '(1 + g_d)·' : ''}${coaxial ? 'k_s·' : ''}C_T`,
     terms: [
       ...coefficientTerms('thrust', rotorAt),
       ofFigure('g_d', gain),
-      stacked ? ofFigure('k_s', stackedPairOf(build)) : undefined,
+      coaxial ? ofFigure('k_s', coaxialPairOf(build)) : undefined,
       ofFigure('D', line.propeller.figure('diameter')),
     ],
   };
@@ -201,7 +201,7 @@ function loadTerms(at: At): DerivationTerm[] {
   for (const [i, { name }] of build.rails.entries()) {
     const [rail, state] = [craft.rails[i], point.rails[i]];
     if (rail?.from !== 'bus' || !state) continue;
-    const own = rail.idleCurrent > 0 ? ` + ${formatValue(rail.idleCurrent, 'A', DIGITS)}` : '';
+    const own = rail.standbyCurrent > 0 ? ` + ${formatValue(rail.standbyCurrent, 'A', DIGITS)}` : '';
     const out = formatValue(state.current, 'A', DIGITS);
     const through =
       rail.type === 'linear'

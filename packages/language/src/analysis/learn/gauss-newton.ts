@@ -10,7 +10,7 @@
  */
 import { cholesky, eigenOf, type Matrix, solveLower, solveTransposed } from './symmetric.ts';
 
-/** The lines at one point, one entry a line. */
+/** The lines at one point, one entry per line. */
 export interface Linearised {
   /** Observed less predicted, over the line's own standard deviation; 0 where there is no prediction here. */
   readonly residuals: Float64Array;

@@ -87,7 +87,7 @@ interface Flight {
   readonly chargerShows: number;
   /** Of the pack while hover was read, 0 … 1. */
   readonly charge: number;
-  /** Factors of instruments, one a line. */
+  /** Factors of instruments, one per line. */
   readonly scales: readonly number[];
 }
 

@@ -41,7 +41,7 @@ export interface Scene<T extends object = object> {
   readonly lines: readonly MeasuredLine[];
   /** What else decides a prediction: plain data. */
   readonly circumstances: unknown;
-  /** SI, one a line; undefined where there is no such point. `near`: what was solved for numbers that hardly differ. */
+  /** SI, one per line; undefined where there is no such point. `near`: what was solved for numbers that hardly differ. */
   predict(numbers: T, near?: T): readonly (number | undefined)[];
 }
 

@@ -146,7 +146,7 @@ function unnamedBoard(id: string, name: string): Template<EscChannel> {
   const [switching, spread] = UNNAMED_BOARD.switching;
   return {
     resistance: asRead(nuisance(`${id}.board`, `resistance of the board of ${name}`, resistance, resistance * width)),
-    switchingFrequency: asRead(
+    pwmFrequency: asRead(
       nuisance(`${id}.switching`, `switching of the board of ${name}`, switching, switching * spread),
     ),
   };
@@ -224,7 +224,7 @@ function stateOf(row: BenchRow, index: number, numbers: Stand): State | undefine
   const air = { density, speedOfSound: 340 };
   const { motor } = numbers;
   const voltage = numbers.voltages[index] ?? 0;
-  const group: RotorGroup = { count: 1, motor, propeller, esc, thrustGain, stackedFactor: 1 };
+  const group: RotorGroup = { count: 1, motor, propeller, esc, thrustGain, coaxialFactor: 1 };
   const speed = isDriven(row)
     ? speedOnVoltage(
         motor,

@@ -66,8 +66,7 @@ const MOMENTUM = 'momentum theory: J. G. Leishman, Principles of Helicopter Aero
 const PROPELLER = 'definitions of the UIUC propeller database: J. B. Brandt and M. S. Selig, AIAA 2011-1255';
 const MOTOR =
   'A. E. Fitzgerald, C. Kingsley, S. D. Umans, Electric Machinery, 6th ed. 2003, ch. 7; commutation as overlap of bridge converters';
-const CHOPPER =
-  'R. W. Erickson and D. Maksimovic, Fundamentals of Power Electronics, 2nd ed. 2001, ch. 2 (average value)';
+const PWM = 'R. W. Erickson and D. Maksimovic, Fundamentals of Power Electronics, 2nd ed. 2001, ch. 2 (average value)';
 const BATTERY =
   'form: M. Chen and G. A. Rincón-Mora, IEEE Trans. Energy Conversion 21 (2006) 504; end points: common practice';
 const WIND = 'statics; induced velocity after H. Glauert, in Leishman 2006, sec. 2.14';
@@ -132,7 +131,7 @@ const dutyIn = (which: PointName, says: string): Explain =>
       boardTerm(at.assessment, rotor),
       ...balanceTerms(at, rotor),
     ],
-    source: `${MOTOR}. ${CHOPPER}`,
+    source: `${MOTOR}. ${PWM}`,
     neglects: STILL_AIR,
   }));
 
@@ -143,7 +142,7 @@ function currentAt(at: At, says: string, duty: DerivationTerm | undefined): Expl
     formula: `I = ${at.isFullDuty ? `f·(${sum})` : sum}`,
     says,
     terms: [...terms, fullDutyTerm(at)],
-    source: `${MOTOR}. ${CHOPPER}`,
+    source: `${MOTOR}. ${PWM}`,
     neglects: at.isFullDuty ? `${STILL_AIR}; ${STEADY}` : STILL_AIR,
   };
 }
@@ -437,7 +436,7 @@ const EXPLANATIONS: Readonly<Record<string, Explain>> = {
     formula: 'K_eff = K·d',
     says: 'A motor at a duty limit turns as fast as a motor with this lower kv at full duty.',
     terms: [ofFigure('K', fastestKv(build)), ofFigure('d', option.dutyLimit)],
-    source: CHOPPER,
+    source: PWM,
   }),
   no_load_speed: ({ build, option, evaluation: { setup } }) => {
     const cells = cellsInSeries(option) ?? 1;

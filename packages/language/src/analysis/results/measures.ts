@@ -190,7 +190,7 @@ const thrustToWeight = ({ point, evaluation }: AtFull, factor: number): number |
   return weight === undefined ? undefined : (point.thrust * factor) / weight;
 };
 
-/** Area swept by the rotors seen from above, m²; a stacked pair counts once. */
+/** Area swept by the rotors seen from above, m²; a coaxial pair counts once. */
 function sweptArea(craft: Craft, overlapping: readonly boolean[]): number {
   return craft.rotors.reduce(
     (area, group, i) => (overlapping[i] ? area : area + group.count * discArea(group.propeller.diameter)),
@@ -199,7 +199,7 @@ function sweptArea(craft: Craft, overlapping: readonly boolean[]): number {
 }
 
 /** Winding current of a rotor that is held still at hover's duty, A: only resistance is left to limit it. */
-function blockedCurrent(here: At): number {
+function stallCurrent(here: At): number {
   return most(here, ({ duty }, line, { point, craft }) => {
     const group = craft.rotors[line];
     return group ? (duty * point.busVoltage) / (group.motor.resistance + group.esc.resistance) : 0;
@@ -324,12 +324,12 @@ export function headlineMeasures(overlapping: readonly boolean[]): Measure[] {
       of: inBurst('burst', ({ point, factor }) => point.packCurrent * factor),
     },
     { name: 'burst_cell_voltage', needs: ['burst'], of: inBurst('burst', ({ cellVoltage }) => cellVoltage) },
-    { name: 'stall_current', needs: ['hover'], of: inFlight('hover', blockedCurrent) },
+    { name: 'stall_current', needs: ['hover'], of: inFlight('hover', stallCurrent) },
     {
       name: 'stall_ratio',
       needs: ['hover', 'escBurst'],
       of: (evaluation) => {
-        const current = inFlight('hover', blockedCurrent)(evaluation);
+        const current = inFlight('hover', stallCurrent)(evaluation);
         const { escBurst } = evaluation.setup;
         return current === undefined || !escBurst ? undefined : current / escBurst;
       },
@@ -425,7 +425,7 @@ function hottestWinding(evaluation: Evaluation): number | undefined {
   return settled[indexOfGreatest(settledIn(evaluation.near ?? evaluation).map((temperature) => temperature ?? 0))];
 }
 
-/** Of one rotor line's motor, K; the flight as flown, long enough to settle. Undefined without a heat path, and when it runs away. */
+/** Of one rotor line's motor, K; the flight as flown, long enough to settle. Undefined without a thermal resistance, and when it runs away. */
 const settledWinding =
   (line: number) =>
   ({ craft }: Evaluation): number | undefined => {

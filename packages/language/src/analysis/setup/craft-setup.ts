@@ -244,7 +244,7 @@ function craftTemplate(
     pack,
     rails,
     loads,
-    escIdleCurrent: (read) => build.escs.reduce((sum, board) => sum + board.count * escIdle(board, read), 0),
+    escStandbyCurrent: (read) => build.escs.reduce((sum, board) => sum + board.count * escStandby(board, read), 0),
     dutyLimit: asRead(option.dutyLimit),
     burstMultiple: asRead(rules.burstMultiple),
     flown: flownTemplate(rules.flown),
@@ -298,12 +298,12 @@ function rotorTemplate(
     propeller: propellerNumbers,
     esc,
     thrustGain: gain ? (read) => 1 + read(gain) : 1,
-    stackedFactor: position === 'single' ? 1 : asRead(stackedPairOf(build)),
+    coaxialFactor: position === 'single' ? 1 : asRead(coaxialPairOf(build)),
   };
 }
 
 /** As the airframe says; else the model's own. */
-export const stackedPairOf = ({ airframe }: Build): Figure =>
+export const coaxialPairOf = ({ airframe }: Build): Figure =>
   airframe?.part.declared('coaxial') ?? modelForm.STACKED_PAIR;
 
 function propellerTemplate(build: Build, line: RotorLine, lack: Lack): Template<Propeller> | undefined {
@@ -321,7 +321,7 @@ function propellerTemplate(build: Build, line: RotorLine, lack: Lack): Template<
 }
 
 /** A board's own draw with all its channels, A. */
-function escIdle({ part }: Use, read: (figure: Figure) => number): number {
+function escStandby({ part }: Use, read: (figure: Figure) => number): number {
   const idle = part.figure('standby_current');
   return idle ? read(idle) : 0;
 }
@@ -360,7 +360,7 @@ function railTemplates(build: Build, lack: Lack): Template<Rail>[] {
       output: output ? asRead(output) : 0,
       dropout: dropout ? asRead(dropout) : 0,
       efficiency: efficiency ? asRead(efficiency) : 1,
-      idleCurrent: idle ? asRead(idle) : 0,
+      standbyCurrent: idle ? asRead(idle) : 0,
     };
   });
 }

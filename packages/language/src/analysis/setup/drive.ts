@@ -60,5 +60,5 @@ export function escTemplate(board: Part, lack: Lack): Template<EscChannel> | und
   const resistance = lack.figure(board, 'resistance');
   const frequency = lack.figure(board, 'pwm_frequency');
   if (!resistance || !frequency) return undefined;
-  return { resistance: asRead(resistance), switchingFrequency: asRead(frequency) };
+  return { resistance: asRead(resistance), pwmFrequency: asRead(frequency) };
 }

@@ -53,6 +53,6 @@ export const leadResistanceOf = ({ area, length }: Lead): number =>
 /** s */
 export const burstDuration = ({ rules }: Build): number => rules.burstMultiple.conditions.for?.value ?? USUAL_BURST;
 
-/** Kelvins that a burst current of the whole craft (A), lasting for a time (s), warms a lead, without cooling. */
+/** Kelvins that a burst current of the whole craft (A) for a time (s) warms a lead, without cooling. */
 export const burstRise = ({ area, share }: Lead, current: Estimate, time: number): Estimate =>
   mapped(current, (ampere) => adiabaticRise(ampere * share, area.value, time, LEAD_TEMPERATURE));

@@ -44,10 +44,10 @@ function windTemplate({ airframe, rules }: Build): Template<WindSetup> | undefin
 }
 
 function heatTemplate(motor: Part): Template<HeatPath> | undefined {
-  const heatPath = motor.figure('thermal_resistance');
+  const thermalResistance = motor.figure('thermal_resistance');
   const resistance = motor.figure('resistance');
-  if (!heatPath || !resistance) return undefined;
-  return { thermalResistance: (read) => read(heatPath), coldResistance: (read) => read(resistance) };
+  if (!thermalResistance || !resistance) return undefined;
+  return { thermalResistance: (read) => read(thermalResistance), coldResistance: (read) => read(resistance) };
 }
 
 /** A load on a mount whose frequency is known: by a tap test, by how far it gives under its load, or by stiffness and mass. */

@@ -22,7 +22,7 @@ export interface Setup {
   /** K */
   readonly airTemperature: number;
   readonly wind?: WindSetup;
-  /** One a rotor line. */
+  /** One per rotor line. */
   readonly heat: readonly (HeatPath | undefined)[];
   readonly mount?: MountSetup;
   readonly balance?: BalanceSetup;

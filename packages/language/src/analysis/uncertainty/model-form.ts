@@ -59,9 +59,9 @@ export const fullDuty = (basis: FullDutyBasis): Figure =>
     ...FULL_DUTY_TERMS[basis],
   });
 
-/** Thrust of stacked rotors over that of the same rotors alone at the same speeds. */
+/** Thrust of coaxial rotors over that of the same rotors alone at the same speeds. */
 export const STACKED_PAIR = term({
-  name: 'stacked_pair',
+  name: 'coaxial_pair',
   label: 'thrust of a coaxial pair over that of two single rotors',
   value: 0.87,
   plusMinus: 0.05,
@@ -144,13 +144,13 @@ export const reserve = (chemistry: Chemistry): Figure =>
   });
 
 /**
- * Stators up to the first volume, diameter² · height in m³ (11 x 8 mm), take more at part duty than an ideal chopper with its ripple;
+ * Stators up to the first volume, diameter² · height in m³ (11 x 8 mm), take more at part duty than an ideal PWM stage with its ripple;
  * it fades to nothing at the second (17 x 7 mm).
  */
 const SMALL_STATOR = { volume: 1000e-9, excess: 0.2, plusMinus: 0.3 };
 const LARGE_STATOR_VOLUME = 2000e-9;
 
-/** N of thrust a rotor at which the part-duty term is 20 %, and at which it has come down to 3 %. */
+/** N of thrust per rotor at which the part-duty term is 20 %, and at which it has come down to 3 %. */
 const SMALL_ROTOR = { thrust: 0.245, plusMinus: 0.2 };
 const LARGE_ROTOR = { thrust: 1.96, plusMinus: 0.03 };
 const LARGEST_PART_DUTY_TERM = 0.3;
@@ -161,7 +161,7 @@ export const PART_DUTY_ID = `${MODEL_FORM_PREFIX}${PART_DUTY}`;
 
 /**
  * Factor on the rotors' electrical power at part duty: published tests of small drives take up to half as much again as an
- * ideal chopper would, and the excess fades with size (from memory). Straight in logarithms between the anchors.
+ * ideal PWM stage would, and the excess fades with size (from memory). Straight in logarithms between the anchors.
  * @param thrust of one rotor in hover, N
  * @param statorVolume of one motor, diameter² · height, m³; undefined where nobody knows
  */

@@ -43,9 +43,12 @@ export interface Advice {
   readonly plusMinusWithout: number;
 }
 
+/** A measurement that leaves more than this part of the ± is no advice (ours). */
+const STILL_WIDE = 0.9;
+
 /**
  * The one measurement that narrows an estimate most: of figures that are not measured yet and have a part of their own to be
- * measured on (a model-form term has none); one measurement may settle several figures. Undefined when nothing unmeasured matters.
+ * measured on (a model-form term has none); one measurement may settle several figures. Undefined when none narrows it visibly.
  */
 export function worthMeasuring(estimate: Estimate, inputs: Assessment['inputs']): Advice | undefined {
   const measurements = new Map<string, { inputs: Figure[]; share: number }>();
@@ -60,7 +63,8 @@ export function worthMeasuring(estimate: Estimate, inputs: Assessment['inputs'])
   const [best] = [...measurements].sort(([, a], [, b]) => b.share - a.share);
   if (!best) return undefined;
   const [how, { inputs: settled, share }] = best;
-  return { how, inputs: settled, share, plusMinusWithout: expanded(estimate) * Math.sqrt(Math.max(0, 1 - share)) };
+  const left = Math.sqrt(Math.max(0, 1 - share));
+  return left > STILL_WIDE ? undefined : { how, inputs: settled, share, plusMinusWithout: expanded(estimate) * left };
 }
 
 /** Ids of terms that stand for what the model leaves out; see `model-form.ts`. */

@@ -7,7 +7,7 @@ import { burstRatingWords, escShortRating, hardestRotor, weakestBoard } from '..
 import { relativeTo, sayExact } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
-const { warning, error, lasting } = THRESHOLDS.escOvercurrent;
+const { warning, error, continuous: flownShare } = THRESHOLDS.escOvercurrent;
 
 export const escOvercurrent: Check = {
   id: 'esc-overcurrent',
@@ -16,7 +16,7 @@ export const escOvercurrent: Check = {
     title: 'More current through an ESC channel than it is rated for',
     cause:
       'A channel’s switches heat with the square of the current and fail shorted: the craft drops, and the pack feeds the short. A propeller that jams draws several times more still; that is a result (stall_ratio), not this finding.',
-    criterion: `full-duty current of one channel over its burst rating (absent: 1.2 × continuous): above ${warning} warning, above ${error} error. Root mean square of the flight as flown above ${lasting} × continuous: warning.`,
+    criterion: `full-duty current of one channel over its burst rating (absent: 1.2 × continuous): above ${warning} warning, above ${error} error. Root mean square of the flight as flown above ${flownShare} × continuous: warning.`,
     standing: 'Thresholds: ours. Burst 1.2 × continuous when it is not stated: common practice.',
     remedy:
       'Limit the duty, or take a board with a higher rating: one size up also leaves headroom for a jammed propeller.',
@@ -67,22 +67,22 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
       return;
     }
   }
-  const lastingBoard = weakestBoard(build.escs, 'continuous');
-  const continuous = lastingBoard?.declared('continuous');
+  const continuousBoard = weakestBoard(build.escs, 'continuous');
+  const continuous = continuousBoard?.declared('continuous');
   const mix = hardestRotor(assessment.rotors, (rotor) => rotor.mixCurrent);
-  if (lastingBoard && continuous && mix) {
-    const severity = gradeAbove(relativeTo(mix, continuous.value), [{ past: lasting, severity: 'warning' }]);
+  if (continuousBoard && continuous && mix) {
+    const severity = gradeAbove(relativeTo(mix, continuous.value), [{ past: flownShare, severity: 'warning' }]);
     if (severity) {
       yield overcurrentDraft(subject, {
         severity,
         value: mix,
         limit: continuous.value,
-        part: lastingBoard,
+        part: continuousBoard,
         figure: continuous,
-        what: `Over the flight as flown a channel of ${lastingBoard.name} draws`,
+        what: `Over the flight as flown a channel of ${continuousBoard.name} draws`,
         rating: `its continuous rating of ${sayExact(continuous.value, 'A')}`,
-        consequence: `Above ${lasting * 100} % of it there is no reserve for gusts and heat.`,
-        fixes: [anotherPart(`take a board rated for ${ratingAbove(mix.value / lasting, 'A')} per channel or more`)],
+        consequence: `Above ${flownShare * 100} % of it there is no reserve for gusts and heat.`,
+        fixes: [anotherPart(`take a board rated for ${ratingAbove(mix.value / flownShare, 'A')} per channel or more`)],
       });
     }
   }

@@ -92,20 +92,24 @@ function relativeWidth(assessment: Assessment): number {
 function widths(assessment: Assessment): string {
   const known = HEADLINES.flatMap(([name, words]) => {
     const estimate = assessment.results.get(name)?.estimate;
-    return estimate && estimate.value > 0 ? [`${words} ±${percent(expanded(estimate) / estimate.value)}`] : [];
+    return estimate && estimate.value > 0 ? [`${words} ${width(expanded(estimate) / estimate.value)}`] : [];
   });
   return known.length > 0 ? `So far: ${known.join(', ')}.` : '';
 }
+
+/** "±12 %"; a ± beyond the value itself is only called that. */
+const width = (share: number): string => (share < 1 ? `±${percent(share)}` : '±100 % or more');
 
 function advice(assessment: Assessment): { how: string; sentence: string } | undefined {
   for (const [name, words] of HEADLINES) {
     const estimate = assessment.results.get(name)?.estimate;
     const advised = estimate && worthMeasuring(estimate, assessment.inputs);
     if (!estimate || estimate.value <= 0 || !advised) continue;
-    const narrowed = percent(advised.plusMinusWithout / estimate.value);
+    const narrowed = width(advised.plusMinusWithout / estimate.value);
+    if (narrowed === width(expanded(estimate) / estimate.value)) continue;
     return {
       how: advised.how,
-      sentence: `Measure first: ${advised.how}; ${words} would then be known to ±${narrowed}.`,
+      sentence: `Measure first: ${advised.how}; ${words} would then be known to ${narrowed}.`,
     };
   }
   return undefined;

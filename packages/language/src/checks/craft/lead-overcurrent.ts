@@ -2,7 +2,7 @@
 
 import { burstDuration, burstRise, declaredLeads, type Lead } from '../../analysis/setup/leads.ts';
 import { scale } from '../../analysis/uncertainty/estimate.ts';
-import { gaugeFor, gaugeOf, lastingCurrent } from '../../vocabulary/wires.ts';
+import { continuousCurrent, gaugeFor, gaugeOf } from '../../vocabulary/wires.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
 import { exactNumber, measurable, number, percent, relativeTo, say, sayExact } from '../shared/say.ts';
@@ -19,7 +19,7 @@ export const leadOvercurrent: Check = {
       'A thin lead gets hot enough to soften its solder joints, and a joint that lets go in flight is a crash. The heat is taken from the pack as well.',
     criterion: `average current of the flight as flown above the continuous rating of the gauge: warning. A burst that would warm the copper by more than ${mostRise} K without cooling: warning. Only where gauge or area is declared.`,
     standing:
-      'Ratings by gauge for short silicone leads: common practice, from memory. Burst: adiabatic rise after IEC 60949; the limit: ours.',
+      'Ratings by gauge for short silicone leads: common practice, unverified. Burst: adiabatic rise after IEC 60949; the limit: ours.',
     remedy: 'The next thicker gauge, or two leads side by side.',
     fails: `lead Hair {
   wire: 30 AWG
@@ -42,7 +42,7 @@ build Cold like Healthy {
 
 function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
   for (const lead of declaredLeads(subject.build, subject.option)) {
-    const draft = lasting(subject, lead) ?? burst(subject, lead);
+    const draft = continuous(subject, lead) ?? burst(subject, lead);
     if (draft) {
       const { place } = lead.area;
       yield { ...draft, related: place ? [{ message: gaugeWords(lead), place }] : [] };
@@ -50,8 +50,8 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
   }
 }
 
-function lasting({ assessment }: OptionSubject, lead: Lead): Draft | undefined {
-  const rating = lastingCurrent(lead.area.value);
+function continuous({ assessment }: OptionSubject, lead: Lead): Draft | undefined {
+  const rating = continuousCurrent(lead.area.value);
   const whole = assessment.pack.mixCurrent;
   if (!rating || !whole) return undefined;
   const current = scale(whole, lead.share);

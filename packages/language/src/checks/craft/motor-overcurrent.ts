@@ -3,11 +3,11 @@ import type { Assessment } from '../../analysis/assessment.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
 import { atKeepingDuty, dutyFix, overcurrentDraft, ratingAbove } from '../shared/overcurrent.ts';
-import { burstRatingWords, continuousRatingWords, motorLastingRating, shortRating } from '../shared/ratings.ts';
+import { burstRating, burstRatingWords, continuousRatingWords, motorContinuousRating } from '../shared/ratings.ts';
 import { relativeTo, sayExact } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
-const { warning, error, lasting } = THRESHOLDS.motorOvercurrent;
+const { warning, error, continuous: flownShare } = THRESHOLDS.motorOvercurrent;
 
 export const motorOvercurrent: Check = {
   id: 'motor-overcurrent',
@@ -17,7 +17,7 @@ export const motorOvercurrent: Check = {
     title: 'More current through the motor than it is rated for',
     cause:
       'Copper loss grows with the square of the current. Above the burst rating the enamel and the magnets survive for seconds; above the continuous rating the motor overheats during the flight.',
-    criterion: `full-duty current over the burst rating (\`burst\`, or an unlabelled \`max\`): above ${warning} warning, above ${error} error. Root mean square of the flight as flown over the continuous rating (absent: half of \`max\`): above ${lasting} warning.`,
+    criterion: `full-duty current over the burst rating (\`burst\`, or an unlabelled \`max\`): above ${warning} warning, above ${error} error. Root mean square of the flight as flown over the continuous rating (absent: half of \`max\`): above ${flownShare} warning.`,
     standing:
       'Thresholds: ours. A rating from a part’s data sheet is its maker’s claim and is preferred to any estimate here.',
     remedy: 'Limit the duty, take a smaller or flatter propeller, or a motor with more copper.',
@@ -40,7 +40,7 @@ build Fed like Healthy {
 function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
   for (const [index, rotor] of subject.assessment.rotors.entries()) {
     const { motor } = rotor.line;
-    const short = shortRating(motor);
+    const short = burstRating(motor);
     if (short && rotor.fullCurrent) {
       const severity = gradeAbove(relativeTo(rotor.fullCurrent, short.value), [
         { past: warning, severity: 'warning' },
@@ -73,10 +73,10 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
         continue;
       }
     }
-    const continuous = motorLastingRating(motor);
+    const continuous = motorContinuousRating(motor);
     if (continuous && rotor.mixCurrent) {
       const severity = gradeAbove(relativeTo(rotor.mixCurrent, continuous.limit), [
-        { past: lasting, severity: 'warning' },
+        { past: flownShare, severity: 'warning' },
       ]);
       if (severity) {
         const draft = overcurrentDraft(subject, {

@@ -5,7 +5,7 @@ import type { Check, Draft, OptionSubject } from '../check.ts';
 import { atLeast, gradeAbove, milder } from '../grade.ts';
 import { cellRange, fullPackVoltage, ratedCells } from '../shared/cells.ts';
 import { anotherPart, limitDuty, wholePercent } from '../shared/duty.ts';
-import { shortRating } from '../shared/ratings.ts';
+import { burstRating } from '../shared/ratings.ts';
 import { exactNumber, percent, relativeTo, sayExact } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
@@ -60,7 +60,7 @@ function* findOvervoltage({ build, option, assessment }: OptionSubject): Iterabl
     ]);
     if (reached === undefined || reached === 'undecided') continue;
 
-    const short = shortRating(motor);
+    const short = burstRating(motor);
     const coolEnough =
       short !== undefined &&
       rotor.fullCurrent !== undefined &&

@@ -99,11 +99,11 @@ function pulledDown(subject: OptionSubject): Draft | undefined {
   const capacity = option.part.figure('capacity');
   const average = assessment.pack.mixCurrent;
   const averageLimit = capacity && (averageRate * capacity.value * packsInParallel(option)) / HOUR;
-  const lasting =
+  const continuous =
     average && averageLimit && gradeAbove(relativeTo(average, averageLimit), [{ past: 1, severity: 'warning' }]);
-  if (average && averageLimit && lasting && lasting !== 'undecided') {
+  if (average && averageLimit && continuous && continuous !== 'undecided') {
     return overcurrentDraft(subject, {
-      severity: lasting,
+      severity: continuous,
       value: average,
       limit: averageLimit,
       part: option.part,

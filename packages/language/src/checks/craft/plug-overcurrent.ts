@@ -21,8 +21,7 @@ export const plugOvercurrent: Check = {
       'Contacts that run hot lose their spring, resist more, run hotter and melt their shell. It happens over weeks, and ends in flight.',
     criterion:
       'average current of the flight as flown above the continuous rating of the plug’s contacts, or a burst above the burst rating of a declared `plug`: warning. Only where the pack or a lead declares its `plug`.',
-    standing:
-      'Ratings by type of contact: common practice, from memory; those of a declared `plug` as its file states.',
+    standing: 'Ratings by type of contact: common practice, unverified; those of a declared `plug` as its file states.',
     remedy: 'The next larger plug, on pack and craft.',
     fails: `pack Pinched like Mast900_4S {
   plug: Pitch125

@@ -107,8 +107,8 @@ function spacingOf({ airframe, rotors: lines }: Build): Spacing | undefined {
   // That motors and arms are not equally many has its own finding.
   const fitted = lines.reduce((sum, { count }) => sum + count.value, 0);
   if (!frame || !wheelbase || rotors?.value !== fitted) return undefined;
-  const stacked = lines.some(({ position }) => position !== 'single');
-  const arms = stacked ? rotors.value / 2 : rotors.value;
+  const coaxial = lines.some(({ position }) => position !== 'single');
+  const arms = coaxial ? rotors.value / 2 : rotors.value;
   if (!Number.isInteger(arms) || arms < 3) return undefined;
   return { frame, wheelbase, arms, apart: wheelbase.value * Math.sin(Math.PI / arms) };
 }

@@ -1,4 +1,4 @@
-/** Slow chopping wastes power in a motor with little inductance. */
+/** A low PWM frequency wastes power in a motor with little inductance. */
 import { drivingAmong } from '../../analysis/setup/craft-setup.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
@@ -15,7 +15,7 @@ export const pwmLow: Check = {
     cause:
       'Between two pulses the current in a winding with little inductance falls and must be built up again. The swing does no work, but heats copper; it shrinks with the square of the PWM frequency.',
     criterion: `ripple loss in hover above ${percent(share)} of the power into the channel: hint. Only where the board declares its \`pwm_frequency\`.`,
-    standing: 'Ripple of a chopped inductor: power-electronics texts. Threshold: ours.',
+    standing: 'Current ripple of an inductor under PWM: power-electronics texts. Threshold: ours.',
     remedy: 'Set a higher PWM frequency if the board offers one; it heats the board a little more.',
     fails: `esc Slow like Board28 {
   pwm_frequency: 16 kHz

@@ -7,7 +7,7 @@ import { gradeAbove } from '../grade.ts';
 import { exactNumber, number, percent, relativeTo, say, sayExact } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
-const { shortShare } = THRESHOLDS.railOvercurrent;
+const { burstShare } = THRESHOLDS.railOvercurrent;
 
 export const railOvercurrent: Check = {
   id: 'rail-overcurrent',
@@ -15,8 +15,8 @@ export const railOvercurrent: Check = {
   page: {
     title: 'More current out of a rail than it is rated for',
     cause: 'A regulator past its rating limits, overheats and shuts down, and takes everything on its rail with it.',
-    criterion: `what its loads draw in hover over the continuous rating, or their peaks over the burst rating (absent: ${shortShare} × continuous): error. So is a \`peak … for\` longer than the burst rating lasts, past the continuous one.`,
-    standing: `The part maker’s limit; ${shortShare} × for a second or less: ours.`,
+    criterion: `what its loads draw in hover over the continuous rating, or their peaks over the burst rating (absent: ${burstShare} × continuous): error. So is a \`peak … for\` longer than the burst rating lasts, past the continuous one.`,
+    standing: `The part maker’s limit; ${burstShare} × for a second or less: ours.`,
     remedy: 'Move a load to another rail, or take a regulator with a higher rating.',
     fails: `load Floodlight like LinkCam {
   draw: 30 W
@@ -40,7 +40,7 @@ function* findOvercurrent({ option, assessment }: OptionSubject): Iterable<Draft
 }
 
 /** What peaks draw that last longer than the burst rating: each load has its part of the rise from hover. */
-function lastingPeak(
+function peakBeyondBurst(
   { rail, hoverCurrent, peakCurrent }: RailResults,
   loads: readonly LoadResults[],
   seconds: number,
@@ -51,27 +51,27 @@ function lastingPeak(
     return [{ rise: load.count * Math.max(0, peak.value - draw.value), lasts: peak.conditions.for?.value ?? 0 }];
   });
   const whole = rises.reduce((sum, { rise }) => sum + rise, 0);
-  const lasting = rises.reduce((sum, { rise, lasts }) => (lasts > seconds ? sum + rise : sum), 0);
-  if (!hoverCurrent || !peakCurrent || lasting === 0) return undefined;
-  return add(hoverCurrent, scale(subtract(peakCurrent, hoverCurrent), lasting / whole));
+  const longRise = rises.reduce((sum, { rise, lasts }) => (lasts > seconds ? sum + rise : sum), 0);
+  if (!hoverCurrent || !peakCurrent || longRise === 0) return undefined;
+  return add(hoverCurrent, scale(subtract(peakCurrent, hoverCurrent), longRise / whole));
 }
 
 function overdrawn(results: RailResults, loads: readonly LoadResults[]): Draft | undefined {
   const { rail, hoverCurrent, peakCurrent } = results;
   const continuous = rail.part.declared('continuous');
   const burst = rail.part.declared('burst') ?? rail.part.declared('max');
-  const shortLimit = burst?.value ?? (continuous && continuous.value * shortShare);
+  const burstLimit = burst?.value ?? (continuous && continuous.value * burstShare);
   const seconds = burst?.conditions.for?.value;
-  const lasting = seconds === undefined ? undefined : lastingPeak(results, loads, seconds);
+  const longPeak = seconds === undefined ? undefined : peakBeyondBurst(results, loads, seconds);
   const comparisons = [
     { words: 'in hover', current: hoverCurrent, limit: continuous?.value, figure: continuous },
     {
       words: `in peaks longer than the ${sayExact(seconds ?? 0, 's')} of its burst rating`,
-      current: lasting,
+      current: longPeak,
       limit: continuous?.value,
       figure: continuous,
     },
-    { words: 'with its loads at their peak', current: peakCurrent, limit: shortLimit, figure: burst ?? continuous },
+    { words: 'with its loads at their peak', current: peakCurrent, limit: burstLimit, figure: burst ?? continuous },
   ];
   for (const { words, current, limit, figure } of comparisons) {
     if (!current || !limit || !figure) continue;

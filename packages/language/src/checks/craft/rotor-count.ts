@@ -28,10 +28,10 @@ function* findMismatch({ build }: BuildSubject): Iterable<Draft> {
   const [firstLine] = build.rotors;
   if (!firstLine || COUNTED.some((word) => build.holes.has(word))) return;
   const motors = build.rotors.reduce((sum, line) => sum + line.count.value, 0);
-  const stacked = build.rotors.some((line) => line.position !== 'single');
+  const coaxial = build.rotors.some((line) => line.position !== 'single');
 
   const arms = build.airframe?.part.declared('rotors');
-  if (arms && motors !== arms.value && !(stacked && motors === 2 * arms.value)) {
+  if (arms && motors !== arms.value && !(coaxial && motors === 2 * arms.value)) {
     yield {
       severity: 'error',
       message: `${build.airframe?.part.name} has ${arms.value} places for rotors, the build has ${motors} motors.`,

@@ -24,7 +24,7 @@ export interface Limit {
 }
 
 /** The rating for a few seconds: `burst`, or an unlabelled maximum, which counts as a burst rating. */
-export const shortRating = (part: Part): Figure | undefined => part.declared('burst') ?? part.declared('max');
+export const burstRating = (part: Part): Figure | undefined => part.declared('burst') ?? part.declared('max');
 
 /** A rating with the figure it was read from: what the file states is printed as it is, what is allowed beyond it with its reason. */
 export function burstRatingWords(part: Part, { limit, figure }: { limit: number; figure: Figure }): string {
@@ -50,7 +50,7 @@ export function weakestBoard(boards: readonly Use[], property: 'burst' | 'contin
 
 /** Burst rating of one channel: declared, or by practice 1.2 times the continuous one. */
 export function escShortRating(board: Part): { limit: number; figure: Figure } | undefined {
-  const burst = shortRating(board);
+  const burst = burstRating(board);
   if (burst) return { limit: burst.value, figure: burst };
   const estimated = board.figure('burst');
   const continuous = board.declared('continuous');
@@ -59,7 +59,7 @@ export function escShortRating(board: Part): { limit: number; figure: Figure } |
 }
 
 /** Continuous rating of a motor: declared, or half of an unlabelled maximum. */
-export function motorLastingRating(motor: Part): { limit: number; figure: Figure } | undefined {
+export function motorContinuousRating(motor: Part): { limit: number; figure: Figure } | undefined {
   const continuous = motor.declared('continuous');
   if (continuous) return { limit: continuous.value, figure: continuous };
   const maximum = motor.declared('max');
@@ -110,14 +110,14 @@ export function limitsOf(assessment: Assessment): Limit[] {
 
   for (const rotor of assessment.rotors) {
     const { motor } = rotor.line;
-    const short = shortRating(motor);
+    const short = burstRating(motor);
     add('motor.burst', motor, short && { limit: short.value, figure: short }, rotor.fullCurrent);
     add('motor.power', motor, declared(motor, 'power'), rotor.fullPower, 'W');
-    add('motor.continuous', motor, motorLastingRating(motor), rotor.mixCurrent);
+    add('motor.continuous', motor, motorContinuousRating(motor), rotor.mixCurrent);
   }
 
   const burstBoard = weakestBoard(assessment.build.escs, 'burst');
-  const lastingBoard = weakestBoard(assessment.build.escs, 'continuous');
+  const continuousBoard = weakestBoard(assessment.build.escs, 'continuous');
   if (burstBoard)
     add(
       'esc.burst',
@@ -125,11 +125,11 @@ export function limitsOf(assessment: Assessment): Limit[] {
       escShortRating(burstBoard),
       hardestRotor(assessment.rotors, (rotor) => rotor.fullCurrent),
     );
-  if (lastingBoard)
+  if (continuousBoard)
     add(
       'esc.continuous',
-      lastingBoard,
-      declared(lastingBoard, 'continuous'),
+      continuousBoard,
+      declared(continuousBoard, 'continuous'),
       hardestRotor(assessment.rotors, (rotor) => rotor.mixCurrent),
     );
 

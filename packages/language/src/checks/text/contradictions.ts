@@ -9,7 +9,7 @@ import { equal } from '../../units/dimension.ts';
 import { formatValue } from '../../units/print.ts';
 import { problem } from './problem-text.ts';
 
-const AT_LEAST: readonly (readonly [lasting: string, momentary: string])[] = [
+const AT_LEAST: readonly (readonly [continuous: string, momentary: string])[] = [
   ['continuous', 'burst'],
   ['continuous', 'max'],
   ['discharge', 'burst'],
@@ -24,13 +24,13 @@ export function contradictions(node: PartNode): Problem[] {
 }
 
 function contradictionsIn(part: Part, block: Place): Problem[] {
-  return AT_LEAST.flatMap(([lasting, momentary]) => {
-    const low = part.declared(lasting);
+  return AT_LEAST.flatMap(([continuous, momentary]) => {
+    const low = part.declared(continuous);
     const high = part.declared(momentary);
     if (!low || !high || !equal(low.dimension, high.dimension) || low.value <= high.value) return [];
     const place = [high, low].map((figure) => figure.place).find((one) => one && isWithin(one, block));
     if (!place) return [];
-    const says = `${momentary} is ${said(high)}, less than ${lasting}, ${said(low)}: one of the two is wrong`;
+    const says = `${momentary} is ${said(high)}, less than ${continuous}, ${said(low)}: one of the two is wrong`;
     return [{ ...problem('implausible-value', says, place), severity: 'warning' as const }];
   });
 }

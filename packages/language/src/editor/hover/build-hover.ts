@@ -60,7 +60,7 @@ function optionHead(option: Assessment['option']): string {
 /** Land-by voltages are those of one cell. */
 function labelOf(name: (typeof HEADLINES)[number]): string {
   const label = plain(resultOf(name)?.label ?? name);
-  return name === 'land_by_hover_voltage' ? `${label}, a cell` : label;
+  return name === 'land_by_hover_voltage' ? `${label}, per cell` : label;
 }
 
 const RANK: Readonly<Record<Severity, number>> = { error: 3, warning: 2, information: 1, hint: 0 };

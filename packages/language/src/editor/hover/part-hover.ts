@@ -1,6 +1,7 @@
 /** Parts, rails and properties. Markdown. */
 import type { Part as PartNode } from '../../grammar/generated/ast.ts';
 import type { Figure, Part } from '../../model/build.ts';
+import { limitWords } from '../../report/present/limit-words.ts';
 import { formatPlusMinus, formatValue } from '../../units/print.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import type { Property } from '../../vocabulary/schema.ts';
@@ -30,10 +31,10 @@ export function partText(
 }
 
 function marginText(margin: PartMargin): string {
-  const { limit, allowed, value, plusMinus, build, pack } = margin;
-  const flows = formatPlusMinus(value, plusMinus, 'A');
+  const { limit, allowed, value, plusMinus, unit, build, pack } = margin;
+  const flows = formatPlusMinus(value, plusMinus, unit);
   const share = `${Math.round(100 * shareOf(margin))} %`;
-  return `Nearest to a limit in ${plain(build)} on ${code(pack)}: ${plain(flows)} of ${plain(formatValue(allowed, 'A'))} (${code(limit)}), ${share}.`;
+  return `Nearest to a limit in ${plain(build)} on ${code(pack)}: ${plain(flows)} of ${plain(formatValue(allowed, unit))} (${plain(limitWords(limit, margin.name))}), ${share}.`;
 }
 
 export function railText(part: Part): string {

@@ -87,14 +87,18 @@ function formatShare(share: number): string {
   return `${Math.round(100 * share)} %`;
 }
 
+/** More digits of a ± say nothing. */
+const twoDigits = (plusMinus: number): number => Number(plusMinus.toPrecision(2));
+
 /** The one measurement that would narrow a result most. */
 export function measureFirst(assessment: Assessment): string | undefined {
   for (const name of ['hover_time', 'thrust_to_weight', 'all_up_weight']) {
     const result = assessment.results.get(name);
     const advised = result && worthMeasuring(result.estimate, assessment.inputs);
     if (result !== undefined && advised !== undefined && advised.share >= SMALL_SHARE) {
-      const from = formatValue(expanded(result.estimate), differenceUnit(result.unit));
-      const to = formatValue(advised.plusMinusWithout, differenceUnit(result.unit));
+      const from = formatValue(twoDigits(expanded(result.estimate)), differenceUnit(result.unit));
+      const to = formatValue(twoDigits(advised.plusMinusWithout), differenceUnit(result.unit));
+      if (from === to) continue;
       return `Measure first: **${plain(advised.how)}**. It takes the ± of ${plain(result.label)} from ${plain(from)} to ${plain(to)}.`;
     }
   }

@@ -14,9 +14,9 @@ import { type SheetVerdict, verdictOf } from '../sheet/sheet-words.ts';
 
 /** What is read at one moment of a flight. */
 export interface CardReading {
-  /** Volts a cell, hovering. */
+  /** Volts per cell, hovering. */
   readonly hover: Quantity;
-  /** Volts a cell, motors off. */
+  /** Volts per cell, motors off. */
   readonly resting: Quantity;
   readonly used: Quantity;
   /** Since take-off, hovering all the time. */
@@ -31,7 +31,7 @@ export interface CardPack {
   readonly cells?: number;
   /** All of it on the scale, pack in. */
   readonly weight?: Quantity;
-  /** Volts a cell of the full pack, motors off. */
+  /** Volts per cell of the full pack, motors off. */
   readonly full?: Quantity;
   readonly turnBack?: CardReading;
   readonly land?: CardReading;

@@ -53,7 +53,7 @@ ul.todo li::before { content: ''; position: absolute; left: 0; top: 0.22em; widt
 }
 `;
 
-/** One page a build. */
+/** One page per build. */
 export function cardHtml(cards: readonly CardData[]): string {
   const title = cards.map((card) => card.title ?? card.build).join(' · ');
   return page(title, markup`<main>${cards.map(articleOf)}</main>`, STYLE);

@@ -30,7 +30,7 @@ export interface ComparedRow {
   readonly name: string;
   readonly label: string;
   readonly unit: string;
-  /** One a column. */
+  /** One per column. */
   readonly cells: readonly ComparedCell[];
 }
 

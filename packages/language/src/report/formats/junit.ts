@@ -1,5 +1,5 @@
 /**
- * A run as JUnit XML, the form of test results that build servers read: a suite a file, a case for its text, for each build and for
+ * A run as JUnit XML, the form of test results that build servers read: one suite per file, a case for its text, for each build and for
  * each pack option. Names of cases do not depend on what was found, so that a server can follow them from run to run.
  */
 import type { Finding, Severity } from '../../checks/finding.ts';

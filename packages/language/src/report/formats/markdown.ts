@@ -1,4 +1,4 @@
-/** A run as Markdown, to be read in a pull request or a job's summary: the verdict first, a table a build, details folded. */
+/** A run as Markdown, to be read in a pull request or a job's summary: the verdict first, one table per build, details folded. */
 import type { Finding } from '../../checks/finding.ts';
 import { formatPlusMinus } from '../../units/print.ts';
 import { countBySeverity, openFindings } from '../checked.ts';

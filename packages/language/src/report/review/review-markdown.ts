@@ -299,7 +299,7 @@ function tableOrNone(options: readonly OptionReview[], rows: readonly ResultChan
   return [text.length > LONGEST_LIST ? `${plural(options.length, 'pack')}: too many for a table here.` : text];
 }
 
-/** A column a pack; what the ± can explain stays empty. */
+/** One column per pack; what the ± can explain stays empty. */
 function table(options: readonly OptionReview[], rows: readonly ResultChange[]): string {
   const shown = options.filter(({ status, results }) => status !== 'changed' || results.some(({ beyond }) => beyond));
   const head = shown.map(({ pack, status }) => `${cellCode(pack)}${status === 'changed' ? '' : ` (${status})`}`);
@@ -330,7 +330,7 @@ function causeBlock(review: Review, build: BuildReview): string[] {
 
 const sentence = (words: string): string => `${words.slice(0, 1).toUpperCase()}${words.slice(1)}.`;
 
-/** What each change alone does, a table a pack. */
+/** What each change alone does, one table per pack. */
 function shareTables(build: BuildReview): string[] {
   return build.options.flatMap((option) => {
     const { pack, results } = option;

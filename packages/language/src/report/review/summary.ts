@@ -1,5 +1,6 @@
 /** A review over all its builds: what is alike on many is told once, what differs stands in one table. */
 import { formatPair, formatValue } from '../../units/print.ts';
+import { limitWords } from '../present/limit-words.ts';
 import { plural } from '../present/report-words.ts';
 import type { BuildReview, OptionReview, Review } from './data.ts';
 import type { ResultChange } from './differences.ts';
@@ -22,7 +23,7 @@ export interface Row {
 
 export const COLUMNS = ['all-up', 'hover', 'thrust-to-weight', 'nearest limit'] as const;
 
-/** A row a build, worst first, on the pack that is nearest to a limit. */
+/** One row per build, worst first, on the pack that is nearest to a limit. */
 export const tableOf = ({ builds }: Review): Row[] =>
   builds.filter((build) => isTelling(build) && isKnown(build)).map(rowOf);
 
@@ -56,7 +57,7 @@ function limitOf({ nearest }: OptionReview): string {
   const [was, is] = [nearest.before, nearest.after].map((share) =>
     share === undefined ? undefined : Math.round(share * 100),
   );
-  return `${nearest.name} ${was === undefined || was === is ? '' : `${was} → `}${is} %`;
+  return `${limitWords(nearest.name)} ${was === undefined || was === is ? '' : `${was} → `}${is} %`;
 }
 
 /** Errors and warnings that came or changed, counted; once a pack. */

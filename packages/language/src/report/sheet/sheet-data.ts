@@ -17,6 +17,7 @@ import { limitsOf } from '../../checks/shared/ratings.ts';
 import type { Requirement } from '../../model/build.ts';
 import type { Place } from '../../syntax/place.ts';
 import { parseUnit } from '../../units/parse.ts';
+import { formatPlusMinus } from '../../units/print.ts';
 import { WORSE_ABOVE } from '../../vocabulary/findings.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import { type Checked, findingsAbout, SEVERITIES, unjudgedOf } from '../checked.ts';
@@ -184,9 +185,20 @@ function limitLines(assessment: Assessment, findings: readonly Finding[]): Limit
     .filter(({ id, pack }) => pack === assessment.option.name && WORSE_ABOVE.has(id))
     .flatMap(limitNamedIn)
     .filter((line) => !isRating(line));
-  return [...ratings, ...named]
+  return [...worstOfAlike(ratings), ...named]
     .filter(({ allowed }) => allowed > 0)
     .sort((a, b) => b.flows.value / b.allowed - a.flows.value / a.allowed);
+}
+
+/** Rotor lines of one motor have one rating: the line that is nearest to it is listed. */
+function worstOfAlike(lines: readonly LimitLine[]): LimitLine[] {
+  const worst = new Map<string, LimitLine>();
+  for (const line of lines) {
+    const key = `${line.name} ${line.part} ${line.allowed}`;
+    const known = worst.get(key);
+    if (known === undefined || line.flows.value > known.flows.value) worst.set(key, line);
+  }
+  return [...worst.values()];
 }
 
 /** None where the zero of its unit is not nothing: a share of a temperature says little. */
@@ -254,7 +266,9 @@ function bestMeasurement(assessments: readonly Assessment[]): SheetData['measure
     const result = assessment.results.get('hover_time');
     const now = quantityOf('hover_time', assessment);
     const advice = result && worthMeasuring(result.estimate, assessment.inputs);
-    if (now && advice) return { how: advice.how, now, plusMinusThen: advice.plusMinusWithout };
+    const then = now && advice && formatPlusMinus(now.value, advice.plusMinusWithout, now.unit);
+    if (now && advice && then !== formatPlusMinus(now.value, now.plusMinus, now.unit))
+      return { how: advice.how, now, plusMinusThen: advice.plusMinusWithout };
   }
   return undefined;
 }

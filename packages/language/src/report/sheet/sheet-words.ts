@@ -4,6 +4,7 @@ import { formatPlusMinus } from '../../units/print.ts';
 import { WISHES } from '../../vocabulary/findings.ts';
 import { countBySeverity, SEVERITIES } from '../checked.ts';
 import { headlinesOf } from '../present/headlines.ts';
+import { limitWords } from '../present/limit-words.ts';
 import { nameOf, plural, quoted } from '../present/report-words.ts';
 import type { LedgerLine, LimitLine, Quantity, SheetData, SheetOption, SheetRow } from './sheet-data.ts';
 
@@ -15,9 +16,8 @@ export const sayLine = ({ count, mass }: LedgerLine): string =>
 /** To be set as it stands: never rounded up. */
 export const sayDuty = (share: number): string => `${Number((100 * share).toPrecision(9))} %`;
 
-/** "motor.burst, M1606" */
-export const limitName = ({ name, part }: Pick<LimitLine, 'name' | 'part'>): string =>
-  part === undefined ? name : `${name}, ${part}`;
+/** "M1606, burst rating" */
+export const limitName = ({ name, part }: Pick<LimitLine, 'name' | 'part'>): string => limitWords(name, part);
 
 /** "Nave850_3S, duty 90 %" */
 export const optionName = ({ pack, dutyLimit }: Pick<SheetOption, 'pack' | 'dutyLimit'>): string =>

@@ -11,6 +11,7 @@ import { PACK_CHARTS, type PackChartKind } from './charts/of-packs.ts';
 import { PENDING, type SheetData, type SheetRow } from './sheet-data.ts';
 import { ledgerRows, SHEET_SECTIONS } from './sheet-sections.ts';
 import {
+  limitName,
   measureWords,
   optionName,
   QUESTION,
@@ -89,8 +90,8 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
               (option) =>
                 `${code(optionName(option))}\n\n${option.limits
                   .map(
-                    ({ name, part, allowed, flows }) =>
-                      `- ${code(name)}${part === undefined ? '' : ` of ${code(part)}`}: ${prose(sayQuantity(flows))} of ${prose(formatPlusMinus(allowed, 0, flows.unit))}`,
+                    ({ allowed, flows, ...limit }) =>
+                      `- ${prose(limitName(limit))}: ${prose(sayQuantity(flows))} of ${prose(formatPlusMinus(allowed, 0, flows.unit))}`,
                   )
                   .join('\n')}`,
             )

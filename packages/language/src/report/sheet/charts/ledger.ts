@@ -1,4 +1,4 @@
-/** Who weighs what: a stacked bar a pack, on one scale. */
+/** Who weighs what: one bar per pack, divided by part, on one scale. */
 import { scaleLinear } from 'd3-scale';
 import type { Place } from '../../../syntax/place.ts';
 import { formatPlusMinus, formatValue } from '../../../units/print.ts';

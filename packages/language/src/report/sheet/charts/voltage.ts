@@ -57,7 +57,7 @@ export function voltageChart(pack: string, flight: FlightCurve, id: string): Cha
     title: `Voltage through a flight on ${pack}`,
     description: [
       `In hover the voltage per cell is ${volts(moments[0]?.hover)} at take-off, ${volts(turnBack.hover)} where half of the usable charge is spent, and ${volts(landing.hover)} where to land, after ${formatValue(landing.time, 'min')} of hovering`,
-      ...needs.map(({ load, voltage }) => `${load} needs ${volts(voltage)} a cell`),
+      ...needs.map(({ load, voltage }) => `${load} needs ${volts(voltage)} per cell`),
     ].join('; '),
     body,
   };

@@ -176,7 +176,9 @@ describe(`what is printed of ${BUILDS} random craft`, async () => {
 
   it('has no figure that is finer than its ±, and no ± of more than two digits', () => {
     const law = /(?<![\d.])-?(\d+(?:\.\d+)?) ± (\d+(?:\.\d+)?)/;
-    expect(broken(words, law, ([, value = '', plusMinus = '']) => decimals(value) === decimals(plusMinus))).toEqual([]);
+    // In a comparison all figures of a row have the digits of its finest difference, so that each sum is right.
+    const alone = words.filter(({ name }) => name !== 'comparison');
+    expect(broken(alone, law, ([, value = '', plusMinus = '']) => decimals(value) === decimals(plusMinus))).toEqual([]);
     expect(broken(words, law, ([, , plusMinus = '']) => significant(plusMinus) <= 2)).toEqual([]);
   });
 

@@ -34,7 +34,7 @@ describe('the verdict', () => {
       { worry: 'error', sentence: expect.stringMatching(/^Misses a requirement: 1 error/) },
     ],
     [
-      'require all_up_weight <= 194 g',
+      'require all_up_weight <= 192.8 g',
       { worry: 'warning', sentence: expect.stringMatching(/^Likely misses a requirement: 1 warning/) },
     ],
     ['', { worry: 'clear', sentence: expect.stringMatching(/^No error and no warning/) }],

@@ -22,7 +22,7 @@ beforeAll(() => {
   repository
     .branch('change')
     .edit('parts/motors.fettle', 'mass: 12.40 g', 'mass: 13.40 g')
-    .edit('parts/others.fettle', 'capacity: 480 mAh', 'capacity: 400 mAh')
+    .edit('parts/others.fettle', 'capacity: 900 mAh', 'capacity: 400 mAh')
     .edit('builds/rafter.fettle', 'duty 58 %', 'duty 100 %')
     .write({ 'builds/slip.fettle': 'item Slip { mass: 1 A }\n' })
     .commit();

@@ -8,7 +8,7 @@ import { fieldsOf } from './sheet/messages.ts';
 export const COMPARE_COMMITTED = 'fettle.compareCommitted';
 const SCHEME = 'fettle-review';
 
-/** Pages that tell what the saved files make of each build beside the last commit, as Markdown beside the text; each save renews them. */
+/** Pages that compare each build of the saved files with the last commit, as Markdown beside the text; each save renews them. */
 export function provideComparisons(client: BaseLanguageClient): Disposable[] {
   const pages = new MarkdownPages(SCHEME, (page) => comparisonOn(page, client));
   return [
@@ -34,7 +34,7 @@ async function comparisonOn(page: Uri, client: BaseLanguageClient): Promise<stri
   }
 }
 
-/** What the lens names, else the file in front: it tells which repository is meant. */
+/** What the lens names, else the file in front: it determines the repository. */
 function fileOf(asked: unknown): string | undefined {
   const { uri } = fieldsOf(asked);
   if (typeof uri === 'string') return uri;

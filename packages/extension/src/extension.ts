@@ -14,8 +14,8 @@ let client: BaseLanguageClient | undefined;
 let starting: Promise<void> = Promise.resolve();
 
 /**
- * Activation as both hosts share it. It does not wait for the server, which takes longer than all else: what is asked
- * meanwhile is sent when it is there, and when it cannot start the client says so.
+ * Activation as both hosts share it. It does not wait for the server, which takes longer than all else: what is requested
+ * meanwhile is sent when it is there, and when it cannot start the client reports it.
  * @param makeClient makes the client of one host: a process of its own on Node, a worker in a browser.
  */
 export function activateWith(

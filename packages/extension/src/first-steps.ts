@@ -12,7 +12,7 @@ export async function done(step: FirstStep): Promise<void> {
   await commands.executeCommand('setContext', `fettle.done.${step}`, undefined);
 }
 
-/** A finding counts as seen when it stands in a file that is shown. */
+/** A finding counts as seen when it is in a file that is shown. */
 export function watchForFindings(): Disposable {
   return Disposable.from(
     languages.onDidChangeDiagnostics(({ uris }) => {

@@ -1,12 +1,12 @@
 import { commands, type Disposable, EventEmitter, type Uri, type ViewColumn, workspace } from 'vscode';
 
-/** Read-only Markdown pages under a scheme of their own, shown as previews and renewed when what they tell has changed. */
+/** Read-only Markdown pages under a scheme of their own, shown as previews and renewed when what they report has changed. */
 export class MarkdownPages implements Disposable {
   private readonly open = new Map<string, Uri>();
   private readonly changed = new EventEmitter<Uri>();
   private readonly disposables: readonly Disposable[];
 
-  /** @param write a page's text; one that cannot be written says why */
+  /** @param write a page's text; one that cannot be written gives the reason */
   constructor(scheme: string, write: (page: Uri) => string | Promise<string>) {
     this.disposables = [
       this.changed,

@@ -14,7 +14,7 @@ export interface Patch {
   readonly order: readonly string[];
 }
 
-/** @param shown by id what stands there now */
+/** @param shown by id what is there now */
 export function patchOf(shown: ReadonlyMap<string, string>, wanted: readonly Section[]): Patch {
   const order = wanted.map(({ id }) => id);
   return {

@@ -1,4 +1,4 @@
-/** Draws a build sheet inside its view: puts in what changed, keeps place, focus and what is folded open, and says what is chosen. */
+/** Draws a build sheet inside its view: puts in what changed, keeps place, focus and what is folded open, and reports what is chosen. */
 import { type FromView, fieldsOf, type ShowMessage, toView } from '../src/sheet/messages.ts';
 import { moveFocus, takeOneStopATable } from './keys.ts';
 import { patchOf } from './patch.ts';

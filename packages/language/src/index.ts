@@ -1,7 +1,7 @@
 /**
  * Fettle for people who script their own: read builds, compute them, list what is wrong, review a change.
  *
- * Everything here takes and gives plain data. Numbers stand in the unit beside them; ± is expanded (k = 2, about 95 %). What is
+ * Everything here takes and gives plain data. Numbers are in the unit beside them; ± is expanded (k = 2, about 95 %). What is
  * exported here stays; everything else in this package may change any day.
  *
  * @packageDocumentation
@@ -106,14 +106,14 @@ export interface Failure {
 
 /** Builds that were read, with all that they need. Made by `parse` and `load`; opaque. */
 export interface Workspace {
-  /** Files that were asked for, by path. */
+  /** Files that were requested, by path. */
   readonly files: readonly string[];
   readonly failures: readonly Failure[];
 }
 
 /**
  * Reads texts. Files of one folder see each other, and `use` opens another folder of the same texts. Half-typed files are
- * read as far as they go: `findings` says what is wrong with them.
+ * read as far as they go: `findings` states what is wrong with them.
  *
  * @throws TypeError when it is no plain object, a path is not relative, or a text is no string
  */
@@ -146,7 +146,7 @@ export async function load(paths: string | readonly string[]): Promise<Workspace
  * Computes builds on each of their packs: the same numbers that the command prints.
  *
  * @param only of these builds, or on these packs, by name
- * @throws RangeError when a name is asked for that is not there
+ * @throws RangeError when a name is requested that is not there
  */
 export function assess(workspace: Workspace, only: { build?: string; pack?: string } = {}): readonly AssessedBuild[] {
   const { checked } = insideOf(workspace);
@@ -191,10 +191,10 @@ export interface FindingChange extends Location {
   readonly accepted?: string | undefined;
 }
 
-/** Where a build asks less, or forgives more, than before; the place is in the new version, in the old one without `after`. */
+/** Where a build requires less, or forgives more, than before; the place is in the new version, in the old one without `after`. */
 export interface Relaxation extends Location {
   readonly what: 'requirement' | 'rule' | 'limit' | 'figure' | 'acceptance' | 'severity';
-  /** `changed`: whether it asks less cannot be told. `called measured`: with no rows and no observation behind it. */
+  /** `changed`: whether it requires less is open. `called measured`: with no rows and no observation behind it. */
   readonly how:
     | 'taken away'
     | 'loosened'

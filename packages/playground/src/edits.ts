@@ -54,7 +54,7 @@ export class Edits {
     this.changed();
   }
 
-  /** In a file that is not open: the server is told that its text is another. */
+  /** In a file that is not open: the server gets its new text. */
   private applyUnseen(uri: string, path: string, edits: readonly TextEdit[]): void {
     let doc = Text.of((this.files.text(path) ?? '').split(/\r\n?|\n/));
     const places = edits

@@ -114,7 +114,7 @@ export class Findings {
     return words;
   }
 
-  /** Buttons, one per fix. @param says that there are none, where nobody would see it otherwise */
+  /** Buttons, one per fix. @param states that there are none, where nobody would see it otherwise */
   private async fixes(finding: Diagnostic, uri: string, says: boolean): Promise<HTMLElement> {
     const { client, edits } = this.places;
     client.sync();

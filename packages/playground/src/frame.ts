@@ -1,4 +1,4 @@
-/** The sheet's own view, as the extension has it, in a frame: what it says to its editor goes to the page around it. */
+/** The sheet's own view, as the extension has it, in a frame: its messages to the editor goes to the page around it. */
 let state: unknown;
 
 Object.assign(globalThis, {

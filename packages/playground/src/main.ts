@@ -168,7 +168,7 @@ class Page {
     this.keepText();
     this.show(nextPath);
     this.workspace.close(uriOf(path));
-    // Until now the server read what it was told at the start.
+    // Until now the server had the texts of the start.
     this.edits.tell(uriOf(path), 2);
     this.drawTabs();
   }

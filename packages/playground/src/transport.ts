@@ -34,7 +34,7 @@ export function workerTransport(worker: Worker, answerTo: (method: string, param
   };
 }
 
-/** What a server without a disk requests: the files, as the page has them; and what every client is asked. */
+/** Requests of a server without a disk: the files, as the page has them; and those that every client answers. */
 export function answersFrom(files: PageFiles): (method: string, params: unknown) => unknown {
   return (method, params) => {
     switch (method) {

@@ -10,7 +10,7 @@ export interface ShowMessage {
   readonly type: 'show';
   readonly subject: Subject;
   readonly sections: readonly { readonly id: string; readonly html: string }[];
-  /** Why these are not the figures of what stands in the file now. */
+  /** Why these are not the figures of what is in the file now. */
   readonly note?: string;
 }
 

@@ -15,7 +15,7 @@ export async function subjectOf(asked: unknown, client: BaseLanguageClient): Pro
   const { builds } = await client.sendRequest(buildsRequest, {});
   const uri = document && client.code2ProtocolConverter.asUri(document.uri);
   const inFile = builds.filter((build) => build.uri === uri);
-  // A file may stand in two columns, each with its cursor.
+  // A file may be in two columns, each with its cursor.
   const editors = [window.activeTextEditor, ...window.visibleTextEditors];
   const editor = editors.find((one) => one?.document === document);
   const meant = inFile.length === 1 ? inFile[0] : editor && buildAt(editor.selection.active.line, inFile);

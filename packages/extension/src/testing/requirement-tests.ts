@@ -107,7 +107,7 @@ export class RequirementTests implements Disposable {
 
   private inOrder(task: () => Promise<void>): Promise<void> {
     this.last = this.last.then(task).catch((error) => {
-      // A server that is being started anew is asked again when it is up.
+      // A server that is being started anew is queried again when it is up.
       if (this.client.state === State.Running) this.client.warn('The requirements could not be judged.', error, false);
     });
     return this.last;
@@ -117,7 +117,7 @@ export class RequirementTests implements Disposable {
   private async follow(): Promise<void> {
     const stale = [...this.stale];
     this.stale = new Set();
-    // A folder that goes is told as itself.
+    // A folder that goes is reported as itself.
     const below = this.tree.files().filter((file) => stale.some((uri) => file.startsWith(`${uri}/`)));
     const judged = await this.askAll(new Set([...stale, ...below]));
     if (isAutomatic()) {
@@ -155,7 +155,7 @@ export class RequirementTests implements Disposable {
     } catch (error) {
       const isGone = error instanceof ResponseError && error.code === LSPErrorCodes.RequestFailed;
       if (isGone) return this.tree.update(uri, undefined);
-      // Overtaken by an edit; or the server is being started anew, and everything is asked again then.
+      // Overtaken by an edit; or the server is being started anew, and everything is queried again then.
       const isOvertaken = error instanceof ResponseError && OVERTAKEN.has(error.code);
       if (attempts > 1 && this.client.state === State.Running) {
         if (isOvertaken) await new Promise((resolve) => setTimeout(resolve, PAUSE_MS));
@@ -167,7 +167,7 @@ export class RequirementTests implements Disposable {
     }
   }
 
-  /** A run that nobody asked for opens no view and leaves no record. */
+  /** A run that nobody requested opens no view and leaves no record. */
   private show(request: TestRunRequest, judged: readonly Judged[]): void {
     if (judged.length === 0) return;
     const run = this.controller.createTestRun(request, undefined, !request.preserveFocus);

@@ -1,7 +1,7 @@
 import { Location, Range, type TestController, type TestItem, type TestItemCollection, Uri, workspace } from 'vscode';
 import type { BuildRequirements, RequirementOnPack, RequirementsAnswer } from '../protocol.ts';
 
-/** How the checks, or a requirement, stand on one pack; without a verdict where that cannot be told at present. */
+/** The outcome of the checks, or of a requirement, on one pack; without a verdict where there is none at present. */
 export interface Judged {
   readonly item: TestItem;
   readonly on?: Pick<RequirementOnPack, 'verdict' | 'message'>;
@@ -10,7 +10,7 @@ export interface Judged {
   /** Why there is no verdict, where that is known. */
   readonly whyNot?: string;
   readonly because?: string;
-  /** Where it is asked, when not in the build's own file. */
+  /** Where it is required, when not in the build's own file. */
   readonly inherited?: Location;
 }
 
@@ -114,7 +114,7 @@ const buildLine = (uri: string, { build, range }: BuildRequirements): Line => ({
   range,
 });
 
-/** Of a build that cannot be judged nothing is said to hold: a tick beside it would be taken for one on the build. */
+/** Of a build that cannot be judged nothing is shown to hold: a tick would be read as one on the build. */
 function packsOf(file: string, build: BuildRequirements): OnPack[] {
   return build.packs.map(({ pack, uri, range, checks }) => {
     const line = { id: pack, label: `on ${pack}`, uri: file, range: uri === file ? range : build.range };
@@ -133,7 +133,7 @@ function packsOf(file: string, build: BuildRequirements): OnPack[] {
   });
 }
 
-/** An item stands in its build's own file, as findings do: another one that shares the line may be healthy. */
+/** An item is in its build's own file, as findings do: another one that shares the line may be healthy. */
 function askedOn(pack: string, file: string, build: BuildRequirements): Leaf[] {
   const times = new Map<string, number>();
   return build.requirements.flatMap(({ text, because, uri, range, packs }) => {
@@ -142,7 +142,7 @@ function askedOn(pack: string, file: string, build: BuildRequirements): Leaf[] {
     const time = (times.get(text) ?? 0) + 1;
     times.set(text, time);
     const isOwn = uri === file;
-    // A build may say what its rules say already.
+    // A build may state what its rules state already.
     const id = time === 1 ? text : `${text} (${time})`;
     return [
       {

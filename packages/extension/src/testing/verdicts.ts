@@ -48,5 +48,5 @@ function besideLabel({ label }: TestItem, message: string): string {
 /** `Spire on Mast1050_4S`. */
 const subjectOf = (item: TestItem): string => `${rootOf(item).label} ${item.parent?.label ?? ''}`;
 
-/** The output is a terminal, and a title may say anything. */
+/** The output is a terminal, and a title may state anything. */
 const withoutControls = (text: string): string => text.replace(/\p{Cc}/gu, ' ');

@@ -45,7 +45,7 @@ interface Numbers {
   readonly reasons: SetupTemplate['reasons'];
 }
 
-/** The last that were asked for: checks and searches ask again of what was just assessed. All of them would take too much room. */
+/** The latest ones: checks and searches need again what was just assessed. All of them would take too much room. */
 let latest: { readonly build: Build; readonly option: PackOption; readonly numbers: Numbers } | undefined;
 
 function numbersOf(build: Build, option: PackOption): Numbers {
@@ -71,7 +71,7 @@ function shiftedNumbers(build: Build, option: PackOption, deviations?: Deviation
 /** What measurements have taught a build. */
 export const learntOn = (build: Build): Learnt | undefined => learntOf(build, templateOf);
 
-/** What a build and option come to before any point is solved; windings as warm as they settle. */
+/** Build and option before any point is solved; windings as warm as they settle. */
 export function setupOf(build: Build, option: PackOption): Setup {
   const { setup } = numbersOf(build, option);
   const warm = warmCraft(setup);
@@ -162,7 +162,7 @@ function thrustPerRotor(build: Build, option: PackOption): number {
   return ((formula(asItStands) + option.count * asItStands(pack)) * STANDARD_GRAVITY) / rotors;
 }
 
-/** Diameter² · height, m³, in the geometric mean over the motors; undefined where one says neither its stator nor its mass. */
+/** Diameter² · height, m³, in the geometric mean over the motors; undefined where one states neither its stator nor its mass. */
 function statorVolume({ rotors }: Build): number | undefined {
   let [logarithms, motors] = [0, 0];
   for (const { motor, count } of rotors) {

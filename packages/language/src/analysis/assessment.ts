@@ -80,7 +80,7 @@ export interface RailResults {
   readonly peakCurrent?: Estimate;
   /** Input voltage, full pack at rest: the highest it sees. */
   readonly restInputVoltage?: Estimate;
-  /** At the reserve, where the part says what it works from. */
+  /** At the reserve, where the part states what it works from. */
   readonly hoverInputVoltage?: Estimate;
   readonly burstInputVoltage?: Estimate;
   /** Cannot hold its output in a burst at the reserve. */
@@ -147,7 +147,7 @@ export interface Assessment {
   readonly pack: PackResults;
   /** The numbers that went into the physics, and all that was solved: what explanations are read off. */
   readonly evaluation: Evaluation;
-  /** Absent while the build says too little to solve them. */
+  /** Absent while the build states too little to solve them. */
   readonly points: {
     readonly hover?: OperatingPoint | Impossible;
     readonly hoverAtReserve?: OperatingPoint | Impossible;

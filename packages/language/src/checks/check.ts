@@ -21,7 +21,7 @@ export interface Page {
   readonly passes: string;
 }
 
-/** A finding before rules and acceptances had their say. */
+/** A finding before rules and acceptances were applied. */
 export interface Draft {
   /** `undecided`: only the far end of the ± is past a limit; collected in the one note on estimates. */
   readonly severity: Severity | 'undecided';

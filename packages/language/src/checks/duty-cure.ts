@@ -13,7 +13,7 @@ import { limitDuty } from './shared/duty.ts';
 /** Percent. Below the lowest nothing flies. */
 const LOWEST = 10;
 const COARSE_STEP = 5;
-/** The ± may ask for a little less duty than the values alone; for more than this it is another craft. */
+/** The ± may require a little less duty than the values alone; for more than this it is another craft. */
 const MOST_MORE = 10;
 
 /** A figure that cannot be true is not made true by flying more gently. */
@@ -59,7 +59,7 @@ function stepsBelow(from: number, to: number, step: number): number[] {
   return Array.from({ length: count }, (_, index) => first - index * step);
 }
 
-/** Whether a check says nothing at a place; `mayStay`: the most that it may still say. */
+/** Whether a check reports nothing at a place; `mayStay`: the worst that it may still report. */
 export function isSilent(check: Check, assessment: Assessment, place: Place, mayStay?: 'information'): boolean {
   const { build, option } = assessment;
   const drafts = [...(check.option?.({ build, option, assessment }) ?? [])];
@@ -84,7 +84,7 @@ function bringsNothingWorse(build: Build, option: PackOption, percent: number): 
   );
 }
 
-/** The checks that warn, or worse, each with the rank of the worst that it says. */
+/** The checks that warn, or worse, each with the rank of the worst that it reports. */
 export function seriousOf(assessment: Assessment): ReadonlyMap<string, number> {
   const { build, option } = assessment;
   return new Map(

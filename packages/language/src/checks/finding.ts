@@ -29,7 +29,7 @@ export interface Fix {
   readonly title: string;
   /** Set where it changes the craft: it is computed through before it is offered (`sound-fixes.ts`). */
   readonly trial?: Trial;
-  /** Nothing else can have been meant, and what is said stays the same: only its writing changes. An editor may do it on saving. */
+  /** Nothing else can have been meant, and the meaning stays the same: only its writing changes. An editor may do it on saving. */
   readonly isCertain?: true;
   /** None where it takes another part: offered when no other fix is sound. */
   readonly edits: readonly TextEdit[];
@@ -47,7 +47,7 @@ export interface Finding {
   readonly pack?: string;
   /** Every pack that meets it at this place, when there are several; `pack` is the one it is worst on. */
   readonly packs?: readonly string[];
-  /** Of those, on which it is milder than `severity` says. */
+  /** Of those, on which it is milder than `severity`. */
   readonly milderOn?: readonly string[];
   /** The highest of their first numbers, SI: what `accept … below` has to stay above. */
   readonly highest?: number;

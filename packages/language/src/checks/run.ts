@@ -1,5 +1,5 @@
 /**
- * From what a document says to its findings: problems of the text, then each build on each of its packs; after the checks,
+ * From what a document states to its findings: problems of the text, then each build on each of its packs; after the checks,
  * rules change severities, acceptances are honoured, consequences are folded into their cause.
  */
 
@@ -16,7 +16,7 @@ import type { Finding, Severity } from './finding.ts';
 import { atLeast, RANK } from './grade.ts';
 import { CHECKS, TEXT_CHECKS } from './registry.ts';
 
-/** What a document says, as far as checks are concerned; `DocumentModel` has this shape. */
+/** What a document contains, as far as checks are concerned; `DocumentModel` has this shape. */
 export interface Checkable {
   readonly problems: readonly Problem[];
   /** In other files that its builds rest on. */
@@ -62,7 +62,7 @@ export function checkDocument(model: Checkable): CheckedDocument {
 
 export const findingsOf = (model: Checkable): readonly Finding[] => checkDocument(model).findings;
 
-/** Messages quote what files say: nothing in them turns the direction of reading or drives a terminal. */
+/** Messages quote files: nothing in them turns the direction of reading or drives a terminal. */
 function readable(finding: Finding): Finding {
   const { message, related, fixes, accepted } = finding;
   if (
@@ -127,7 +127,7 @@ function buildFindings(build: Build, assessments: readonly Assessment[], defects
   return mergedByPlace(judged).map((one) => inOwnFile(build, one));
 }
 
-/** One a check: the same question on each pack is one question, asked of the pack that is nearest to a yes. */
+/** One per check: the same question on each pack is one question, put to the pack that is nearest to a yes. */
 function openQuestions(found: readonly Found[]): string[] {
   return CHECKS.flatMap((check) => {
     const [nearest] = found
@@ -193,7 +193,7 @@ function goesWith(build: Build, { draft }: Found, consequence: Found, defects: D
   );
 }
 
-/** A check may say the same of several rails or loads: each is its own. */
+/** A check may report the same of several rails or loads: each is its own. */
 const isSameSubject = (one: Draft, other: Draft): boolean =>
   one.place.uri === other.place.uri && one.place.start === other.place.start;
 

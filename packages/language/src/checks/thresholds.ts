@@ -107,7 +107,7 @@ export const THRESHOLDS = {
     // Wh a kilogram of a pack with its leads: an old hard case, and beyond the best cells there are
     leastEnergy: 25,
     mostEnergy: 500,
-    // dry mass over that of the parts that say theirs
+    // dry mass over that of the parts that state theirs
     leastOfListed: 0.8,
     standing: 'ours',
   },

@@ -51,7 +51,7 @@ export function exitCode(checked: Pick<Checked, 'files' | 'failures' | 'findings
   return openFindings(checked).some(({ severity }) => atLeast(severity, failOn)) ? 1 : 0;
 }
 
-/** Formats that not every run needs are loaded when asked for. */
+/** Formats that not every run needs are loaded when they are needed. */
 async function printed(checked: Recorded, { format, failOn }: CheckOptions): Promise<string> {
   switch (format) {
     case 'text':

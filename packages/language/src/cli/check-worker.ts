@@ -57,7 +57,7 @@ function checkedAnew(document: LangiumDocument<File>): CheckedDocument {
   return checkedNow(document);
 }
 
-/** Of a name that is not in scope it is told in which other file it is: the only thing said that hangs on files which this one does not open. */
+/** The finding on a name that is not in scope names the file that declares it: the only finding that depends on files which this one does not open. */
 const asksElsewhere = ({ findings }: CheckedDocument): boolean => findings.some(({ id }) => id === 'unknown-name');
 
 function* newTexts(): Iterable<[string, string]> {

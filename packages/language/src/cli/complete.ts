@@ -88,7 +88,7 @@ const lastVariadic = ({ registeredArguments }: Command) => registeredArguments.f
 /** `--with <pack>` → `pack` */
 const placeOf = (flags: string): string => /[<[]([a-z-]+)/.exec(flags)?.[1] ?? '';
 
-/** By the name that stands for it in the help. */
+/** By its name in the help. */
 function valuesOf(place: string, choices: readonly string[] | undefined): Candidate[] {
   if (choices) return choices.map((name) => ({ name }));
   switch (place) {

@@ -4,7 +4,7 @@ import { Refusal } from './refuse.ts';
 export const SHELLS = ['bash', 'zsh', 'fish'] as const;
 export type Shell = (typeof SHELLS)[number];
 
-/** A line of the answer by itself: files could stand here. */
+/** A line of the answer by itself: files are possible here. */
 export const FILES = ':files';
 
 export function completionScript(shell: string): string {

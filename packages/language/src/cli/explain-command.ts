@@ -7,7 +7,7 @@ export interface ExplainOptions {
   readonly with?: string;
 }
 
-/** Prints how a result came about, on each pack of the build or on the one asked for. */
+/** Prints how a result came about, on each pack of the build or on the one requested. */
 export async function explain(
   result: string,
   buildName: string,

@@ -7,7 +7,7 @@ const WATCHED = /\.(?:fettle|csv)$/;
 
 /** ms: an editor saves in several steps, a checkout writes many files. */
 const SETTLING = 120;
-/** ms: where the system does not tell, one has to look. */
+/** ms: where the system does not report, one has to look. */
 const LOOKING = 1000;
 
 /** One stamp per file: another one means another content. */
@@ -83,7 +83,7 @@ export class FolderWatch {
     this.tell = tell;
   }
 
-  /** From now on these; false where the system cannot tell of all of them, so that they are looked at every second. */
+  /** From now on these; false where the system cannot report all of them, so that they are looked at every second. */
   follow(folders: ReadonlySet<string>): boolean {
     for (const [folder, watcher] of this.watchers) {
       if (folders.has(folder)) continue;

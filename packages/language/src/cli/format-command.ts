@@ -9,11 +9,11 @@ import { pathOf } from './check-command.ts';
 import { COULD_NOT_RUN, complain, messageOf } from './refuse.ts';
 
 export interface FormatOptions {
-  /** Only say what would change. */
+  /** Only list what would change. */
   readonly check?: boolean;
 }
 
-/** Lays files out; returns the exit code: 1 when asked to check and something would change, 2 when something was left alone. */
+/** Lays files out; returns the exit code: 1 when only checking and something would change, 2 when something was left alone. */
 export async function formatPaths(paths: readonly string[], { check = false }: FormatOptions): Promise<number> {
   const { documents, failures } = await loadPaths(createFettleServices(NodeFileSystem), paths);
   for (const { path, message } of failures) complain(`${path}: ${message}`);

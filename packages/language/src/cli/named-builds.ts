@@ -5,7 +5,7 @@ import type { Checked } from '../report/checked.ts';
 import { checkPaths } from './check-command.ts';
 import { COULD_NOT_RUN, complain, notThere, Refusal } from './refuse.ts';
 
-/** Checks the paths; what could not be read is said, what could is worked with. */
+/** Checks the paths; what could not be read is reported, the rest is used. */
 export async function checkedAt(paths: readonly string[]): Promise<Checked> {
   const checked = await checkPaths(paths);
   for (const { path, message } of checked.failures) complain(`${path}: ${message}`);
@@ -29,7 +29,7 @@ export function buildNamed(name: string, { builds, pathOf }: Checked): CheckedBu
   return only;
 }
 
-/** Of all packs, or of the ones asked for, in the build's order. */
+/** Of all packs, or of the ones requested, in the build's order. */
 export function assessmentsOn(
   packs: readonly string[] | undefined,
   { build, assessments }: CheckedBuild,

@@ -11,7 +11,7 @@ const FORMATS: Readonly<Record<string, string>> = {
   '.txt': 'text',
 };
 
-/** What was asked for; else what the file's name says; else the usual one, which is the first. */
+/** The format requested; else that of the file's name; else the usual one, which is the first. */
 export function formatFor<F extends string>(
   asked: F | undefined,
   file: string | undefined,

@@ -1,4 +1,4 @@
-/** What can be asked of the command, and its help. What answers is loaded only when asked. */
+/** The commands, their options and their help. What answers a command is loaded only then. */
 import { type Argument, Command, InvalidArgumentError, Option } from 'commander';
 import { fullVersion } from '../report/present/version.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';

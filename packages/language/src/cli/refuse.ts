@@ -1,4 +1,4 @@
-/** What a command says when it cannot do what it was asked. */
+/** What a command reports when it cannot do its task. */
 import { dirname } from 'node:path';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
 import { nearest } from '../units/nearest.ts';

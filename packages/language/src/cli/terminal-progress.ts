@@ -1,4 +1,4 @@
-/** One line on a terminal that says how far long work is, and is gone when it is done. Never in a pipe or a file. */
+/** One line on a terminal that shows the progress of long work, and is gone when it is done. Never in a pipe or a file. */
 import { stringWidth } from '../report/present/display-width.ts';
 
 /** ms: what is done sooner is not worth a line; nobody reads faster than this. */
@@ -32,7 +32,7 @@ export function progressOn(terminal: Terminal, { TERM } = process.env): Progress
       next = now + PAUSE;
       isShown = true;
       const text = done === undefined || of === undefined ? `${what} …` : `${what}, ${done} of ${of} …`;
-      // A line that wraps is not cleared whole. Some terminals have no width to tell.
+      // A line that wraps is not cleared whole. Some terminals have no known width.
       terminal.write(stringWidth(text) < (terminal.columns || USUAL_WIDTH) ? CLEAR + text : CLEAR);
     },
     end() {

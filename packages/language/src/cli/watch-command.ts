@@ -1,4 +1,4 @@
-/** `fettle check --watch`: stays, and says after each change what has become of the builds that it touches. */
+/** `fettle check --watch`: stays, and reports after each change how the builds that it touches have changed. */
 import { existsSync, statSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { URI } from 'vscode-uri';

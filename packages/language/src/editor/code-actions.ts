@@ -62,7 +62,7 @@ export class FettleCodeActions implements CodeActionProvider {
       if (touches(diagnostic.range, range)) {
         actions.push(
           ...this.fixesOf(document, finding).map((fix, index, fixes) =>
-            // Of several ways none is the one to take unasked; of duty limits on several packs, the worst one's.
+            // Of several ways none is the one to take without a request; of duty limits on several packs, the worst one's.
             this.quickFix(fix, diagnostic, index === 0 && (fixes.length === 1 || finding.fixes.length <= 1)),
           ),
           ...this.fixAllOfKind(document, finding, diagnostic, findings),
@@ -116,7 +116,7 @@ export class FettleCodeActions implements CodeActionProvider {
     return [{ title, kind: CodeActionKind.QuickFix, diagnostics: [diagnostic], edit: { documentChanges } }];
   }
 
-  /** Offered when the same finding stands in several places of the file. */
+  /** Offered when the same finding is in several places of the file. */
   private fixAllOfKind(
     document: LangiumDocument,
     finding: Finding,
@@ -144,7 +144,7 @@ export class FettleCodeActions implements CodeActionProvider {
     ];
   }
 
-  /** What is certain, within this file. Editors run this on saving: nothing is guessed, and nothing said is lost. */
+  /** What is certain, within this file. Editors run this on saving: nothing is guessed, and nothing stated is lost. */
   private fixAll(document: LangiumDocument, findings: readonly Finding[]): CodeAction[] {
     const edits = withoutOverlaps(
       document,
@@ -193,7 +193,7 @@ function withoutOverlaps(document: LangiumDocument, findings: readonly Finding[]
   return taken;
 }
 
-/** Kinds are paths: who asks for `source` gets `source.fixAll` too. */
+/** Kinds are paths: who requests `source` gets `source.fixAll` too. */
 function asksFor(wanted: readonly string[], kind: string): boolean {
   return wanted.some((asked) => asked === '' || kind === asked || kind.startsWith(`${asked}.`));
 }

@@ -1,4 +1,4 @@
-/** What the name at the pointer declares or stands for. */
+/** What the name at the pointer declares or represents. */
 import { CstUtils, GrammarUtils, type LangiumDocument, type LeafCstNode } from 'langium';
 import { isAlias, isNamed, isPart, isRail, isResult, isUse } from '../grammar/generated/ast.ts';
 import type { Declaration } from '../resolve/uses.ts';

@@ -18,7 +18,7 @@ type Links = Definition | LocationLink[] | null | undefined;
 // biome-ignore lint/suspicious/noExplicitAny: handlers of every request
 type Handler = (...args: any[]) => any;
 
-/** The same connection, as far as handlers are set on it. `declared` is asked when there is an answer. */
+/** The same connection, as far as handlers are set on it. `declared` is read when there is an answer. */
 export function asDeclared(connection: Connection, declared: () => ClientCapabilities): Connection {
   const ways: Partial<Record<keyof Connection, (answer: never) => unknown>> = {
     onDefinition: (links: Links) => withLinks(links, declared().textDocument?.definition?.linkSupport),

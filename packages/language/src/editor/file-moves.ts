@@ -78,7 +78,7 @@ interface WrittenPath {
   readonly target: URI;
 }
 
-/** Paths in a file, with the folder or file they stand for now. */
+/** Paths in a file, with the folder or file they represent now. */
 function pathsIn(document: LangiumDocument<File>, documents: LangiumDocuments): WrittenPath[] {
   const file = document.parseResult.value;
   const holders = [...file.uses, ...AstUtils.streamAllContents(file).filter(isRows)];

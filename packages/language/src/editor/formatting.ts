@@ -39,7 +39,7 @@ function editsWithin(document: LangiumDocument, firstLine: number, lastLine: num
 /** It ends a line for the client and is none for the language: lines would be counted differently. */
 const LONE_RETURN = /\r(?!\n)/;
 
-/** Of each line that says something, where only empty lines come or go; undefined where lines are joined or parted. */
+/** Of each line with content, where only empty lines come or go; undefined where lines are joined or parted. */
 function editsOfLines(before: string, after: string): TextEdit[] | undefined {
   if (LONE_RETURN.test(before)) return undefined;
   const says = (line: string) => line.replace(/\s+/g, '');

@@ -50,7 +50,7 @@ function short(assessment: Assessment, name: string): string[] {
     return [];
   }
   const suffix = name === 'thrust_to_weight' ? ' x weight' : '';
-  // A hint is read at a glance; the ± stands in the hover.
+  // A hint is read at a glance; the ± is in the hover.
   return [formatWithin(result.estimate.value, expanded(result.estimate), result.unit) + suffix];
 }
 

@@ -5,7 +5,7 @@ import { fullVersion } from '../report/present/version.ts';
 import { CODE_ACTION_KINDS } from './code-actions.ts';
 import { wantsPull } from './diagnostics/publisher.ts';
 
-/** What the server offers, as told in its answer to `initialize`. */
+/** What the server offers, as reported in its answer to `initialize`. */
 export class FettleLanguageServer extends DefaultLanguageServer {
   /** A client that knows one folder only names it as the root. */
   override initialize(params: InitializeParams): Promise<InitializeResult> {

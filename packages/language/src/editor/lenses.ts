@@ -47,14 +47,14 @@ export class FettleLenses implements CodeLensProvider {
     });
   }
 
-  /** Where the client has no view of uses the line only tells. */
+  /** Where the client has no view of uses the line only reports. */
   resolve(lens: CodeLens): CodeLens {
-    // Complete as it was given; some clients ask for all.
+    // Complete as it was given; some clients request all.
     if (lens.command !== undefined) return lens;
     const { uri, part: name } = (lens.data ?? {}) as Partial<UsedPart>;
     const document = uri === undefined ? undefined : this.documents.getDocument(URI.parse(uri));
     const part = (document?.parseResult.value as File | undefined)?.parts.find((one) => one.name === name);
-    // The part may have gone meanwhile; the client then asks for new lenses anyway.
+    // The part may have gone meanwhile; the client then requests new lenses anyway.
     const builds = part === undefined ? 0 : buildsUsing(part, this.index).length;
     const title = builds === 0 ? 'used by no build' : `used by ${plural(builds, 'build')}`;
     const asked = { uri, position: lens.range.start };

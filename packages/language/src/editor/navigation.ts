@@ -1,4 +1,4 @@
-/** From names to what they stand for, and back. */
+/** From names to what they represent, and back. */
 import { AstUtils, GrammarUtils, type LangiumDocument, type LangiumDocuments, UriUtils } from 'langium';
 import type {
   DeclarationProvider,
@@ -64,7 +64,7 @@ export class FettleDefinition implements DefinitionProvider {
   }
 }
 
-/** Of a rail the board that says it first; of everything else the definition. */
+/** Of a rail the board that declares it first; of everything else the definition. */
 export class FettleDeclaration implements DeclarationProvider {
   private readonly definition: DefinitionProvider;
 
@@ -81,7 +81,7 @@ export class FettleDeclaration implements DeclarationProvider {
   }
 }
 
-/** From a part to the one it is `like`, from a second name to the part it stands for. */
+/** From a part to the one it is `like`, from a second name to the part it represents. */
 export class FettleTypeDefinition implements TypeDefinitionProvider {
   getTypeDefinition(document: LangiumDocument, params: TypeDefinitionParams): LocationLink[] | undefined {
     const leaf = nameLeafAt(document, document.textDocument.offsetAt(params.position));
@@ -91,7 +91,7 @@ export class FettleTypeDefinition implements TypeDefinitionProvider {
   }
 }
 
-/** Undefined for the shipped parts: they stand in no file that a client could open. */
+/** Undefined for the shipped parts: they are in no file that a client could open. */
 function linkTo(target: Declaration, origin: Range): LocationLink[] | undefined {
   const { uri } = AstUtils.getDocument(target);
   const name = GrammarUtils.findNodeForProperty(target.$cstNode, 'name') ?? target.$cstNode;

@@ -13,7 +13,7 @@ export function startNodeServer(): void {
   const connection = process.argv.includes('--stdio')
     ? createConnection(ProposedFeatures.all, process.stdin.pipe(new Frames(process.stdout)), process.stdout)
     : createConnection(ProposedFeatures.all);
-  // A mistake of ours costs an answer or a finding, never the session: it is told in the client's log.
+  // A mistake of ours costs an answer or a finding, never the session: it is reported in the client's log.
   process.on('uncaughtException', (error) =>
     connection.console.error(`Internal error: ${error.stack ?? error.message}`),
   );

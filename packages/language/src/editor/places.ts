@@ -10,7 +10,7 @@ export function rangeOf(document: LangiumDocument, start: number, end: number): 
   return { start: document.textDocument.positionAt(from), end: document.textDocument.positionAt(to) };
 }
 
-/** A squiggle needs something to stand under: an empty stretch takes one character of its line with it. */
+/** A squiggle needs something to be under: an empty stretch takes one character of its line with it. */
 export function visibleRangeOf(document: LangiumDocument, start: number, end: number): Range {
   if (end > start) {
     return rangeOf(document, start, end);

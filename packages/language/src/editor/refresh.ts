@@ -7,7 +7,7 @@ import { checkedNotification } from './requests/protocol.ts';
 
 /**
  * After an edit the client asks again about the edited file only. When the edit changed what other open files show (a part's mass the hints of
- * a build), it is told to ask about those as well.
+ * a build), it is asked to request those as well.
  */
 export function askToRefresh(connection: Connection, services: EngineServices): void {
   const builder = services.workspace.DocumentBuilder;
@@ -47,7 +47,7 @@ export function askToRefresh(connection: Connection, services: EngineServices): 
   });
 }
 
-/** A client that shows views of its own is told what to ask anew about, where it asked for that. */
+/** A client that shows views of its own is notified what to request anew, where it supports that. */
 export function tellChecked(connection: Connection, services: EngineServices): void {
   const builder = services.workspace.DocumentBuilder;
   let isAsked = false;
@@ -66,7 +66,7 @@ export function tellChecked(connection: Connection, services: EngineServices): v
   builder.onBuildPhase(DocumentState.Validated, (documents) => tell(documents.map(({ uri }) => uri)));
 }
 
-/** Which names each file says: when these change, parts in other files are used by more or fewer builds. */
+/** The names in each file: when these change, parts in other files are used by more or fewer builds. */
 class UsedNames {
   private readonly names = new Map<string, string>();
   private isChanged = false;

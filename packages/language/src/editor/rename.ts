@@ -20,7 +20,7 @@ import { isBuiltInWord } from '../vocabulary/words.ts';
 import { declarationAt, nameLeafAt } from './declarations.ts';
 import type { EditorServices, EngineServices } from './engine/editor-services.ts';
 
-/** Renames a part, a rail, a second name or a `use` everywhere, or says why not. */
+/** Renames a part, a rail, a second name or a `use` everywhere, or gives the reason why not. */
 export class FettleRename implements RenameProvider {
   private readonly index: FettleIndex;
   private readonly workspace: EngineServices['workspace'];
@@ -94,7 +94,7 @@ export class FettleRename implements RenameProvider {
     return this.otherMeaning(part, new Set(occurrences.map(({ uri }) => uri)), name);
   }
 
-  /** Where the part is named the new name must not be seen already, and who says the new name must not see the part. */
+  /** Where the part is named the new name must not be seen already, and whoever uses the new name must not see the part. */
   private otherMeaning(part: Part, users: ReadonlySet<string>, name: string): string | undefined {
     for (const uri of users) {
       const [other] = entriesInSight(this.index.documentOf(uri), this.index, name);

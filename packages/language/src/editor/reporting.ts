@@ -2,7 +2,7 @@ import { isOperationCancelled } from 'langium';
 import { ResponseError } from 'vscode-languageserver-protocol';
 
 /**
- * The same provider, but what it throws is told in the client's log before the request is answered with an error. Refusals meant for the
+ * The same provider, but what it throws is reported in the client's log before the request is answered with an error. Refusals meant for the
  * person (a name that is taken) are answers, no mistakes.
  */
 export function reporting<T extends object>(provider: T): T {

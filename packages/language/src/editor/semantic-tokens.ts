@@ -49,7 +49,7 @@ interface Meaning {
 
 /**
  * Colours by meaning: a name by what it names, a word by whether the language or the file defines it.
- * Of the protocol's fixed list units are `macro` and the words that say what kind of thing follows, or where a figure comes from, `modifier`:
+ * Of the protocol's fixed list units are `macro` and the words that name the kind of what follows, or where a figure comes from, `modifier`:
  * so each sort has a colour of its own in the usual themes, and the same as before the server has answered (fettle.tmLanguage.json).
  */
 export class FettleSemanticTokens implements SemanticTokenProvider {

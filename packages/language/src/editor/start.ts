@@ -37,7 +37,7 @@ import { answerOwnRequests } from './requests/answer.ts';
 import { selectionRangesAt } from './selection-ranges.ts';
 
 /**
- * Serves one client over this connection until it says `exit`.
+ * Serves one client over this connection until it sends `exit`.
  * @param reviewer compares with committed versions; only where there is a disk.
  */
 export function startServer(client: Connection, files: FileSystemProvider, reviewer?: Reviewer): EngineServices {
@@ -91,7 +91,7 @@ export function startServer(client: Connection, files: FileSystemProvider, revie
   return shared;
 }
 
-/** Clients ask what is at the cursor as it moves: that tells where it is. */
+/** Clients ask what is at the cursor as it moves: that shows where it is. */
 function seeingCursor(connection: Connection, { lsp }: EngineServices): Connection {
   const onDocumentHighlight: Connection['onDocumentHighlight'] = (handler) =>
     connection.onDocumentHighlight((params, ...rest) => {

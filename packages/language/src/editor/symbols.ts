@@ -75,7 +75,7 @@ export function symbolKindOf(node: Part | Rail): SymbolKind {
   }
 }
 
-/** Which of the protocol's symbols stands for which of our nodes. */
+/** Which of the protocol's symbols represents which of our nodes. */
 export class FettleNodeKinds implements NodeKindProvider {
   getSymbolKind(node: AstNode | AstNodeDescription): SymbolKind {
     const target = '$type' in node ? node : node.node;

@@ -7,7 +7,7 @@ import type { FettleIndex } from '../resolve/name-index.ts';
 import { translations } from '../vocabulary/synonyms.ts';
 import type { EngineServices } from './engine/editor-services.ts';
 
-/** Parts and builds of the whole workspace by a piece of their name or title, or by what the trade calls their kind; the shipped parts stand in no file to go to. */
+/** Parts and builds of the whole workspace by a piece of their name or title, or by what the trade calls their kind; the shipped parts are in no file to go to. */
 export class FettleWorkspaceSymbols implements WorkspaceSymbolProvider {
   private readonly index: FettleIndex;
   private readonly matcher: FuzzyMatcher;

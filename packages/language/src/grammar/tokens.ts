@@ -164,7 +164,7 @@ const TABLES: ReadonlySet<string> = new Set(['rows', 'log']);
 const COLUMN_NAMES: ReadonlySet<string> = new Set(['ID', 'duty']);
 const IN_HEAD: ReadonlySet<string> = new Set([...COLUMN_NAMES, 'in', 'UNIT', 'STRING', ',']);
 
-/** Whether what stands before, on this line, is a table's head. */
+/** Whether the tokens before, on this line, are a table's head. */
 function isInHead({ tokens, previous }: Place): boolean {
   for (let at = tokens.length - 1; at >= 0; at--) {
     const token = tokens[at];
@@ -175,7 +175,7 @@ function isInHead({ tokens, previous }: Place): boolean {
   return false;
 }
 
-/** A comma; in a table also the semicolon that other programs write for it: the check of rows says so. */
+/** A comma; in a table also the semicolon that other programs write for it: the check of rows reports it. */
 function lengthOfComma(place: Place): number {
   const sign = place.text[place.offset];
   if (sign === ',') return 1;

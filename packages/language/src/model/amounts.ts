@@ -20,7 +20,7 @@ export interface Amount {
 
 /**
  * The sum of amounts of one dimension. With `expected`, kelvins pass for a temperature and degrees for a difference.
- * Undefined when a unit is unknown or the dimensions differ: the text's own checks say why.
+ * Undefined when a unit is unknown or the dimensions differ: the text's own checks report why.
  */
 export function readAmount(
   first: WrittenAmount & { readonly negative?: boolean },

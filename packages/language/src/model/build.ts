@@ -76,7 +76,7 @@ export interface Note {
   readonly place: Place;
 }
 
-/** One part after `like` is resolved: what it says itself replaces what it inherits. */
+/** One part after `like` is resolved: its own lines replace what it inherits. */
 export interface Part {
   readonly kind: BlockKind;
   readonly name: string;
@@ -87,7 +87,7 @@ export interface Part {
   figure(property: string): Figure | undefined;
   /** Declared or inherited only. */
   declared(property: string): Figure | undefined;
-  /** What it would be taken to have if it did not say. */
+  /** Its default. */
   usual(property: string): Figure | undefined;
   range(property: string): Range | undefined;
   word(property: string): string | undefined;
@@ -122,7 +122,7 @@ export interface Use {
   readonly name: string;
   readonly count: number;
   readonly part: Part;
-  /** How far ahead of the rotors' middle it sits, when said (`at 12 mm`). */
+  /** How far ahead of the rotors' middle it sits, when stated (`at 12 mm`). */
   readonly position?: Figure;
   readonly place: Place;
 }
@@ -151,10 +151,10 @@ export interface PackOption {
   readonly name: string;
   readonly part: Part;
   readonly count: number;
-  /** How far ahead of the rotors' middle it sits, when said. */
+  /** How far ahead of the rotors' middle it sits, when stated. */
   readonly position?: Figure;
   readonly arrangement: 'single' | 'parallel' | 'series';
-  /** Share; 1 when nothing is said. */
+  /** Share; 1 when nothing is stated. */
   readonly dutyLimit: Figure;
   /** The packs of which `part` is made, where they differ: `Long850_4S with Long650_4S in parallel`. */
   readonly beside?: readonly { readonly part: Part; readonly count: number }[];
@@ -248,7 +248,7 @@ export interface Rules {
   readonly humidity?: Figure;
   readonly burstMultiple: Figure;
   readonly groundTime: Figure;
-  /** How far it may lean against the wind, when said; rad. */
+  /** How far it may lean against the wind, when stated; rad. */
   readonly tilt?: Figure;
   readonly flown: readonly FlightShare[];
   readonly requirements: readonly Requirement[];
@@ -277,7 +277,7 @@ export interface Observation {
   readonly title: string;
   readonly pack?: string;
   readonly part: Part;
-  /** How it was flown, where its lines say; else it hovered. */
+  /** How it was flown, where its lines state it; else it hovered. */
   readonly flown: readonly FlightShare[];
   readonly log?: FlightLog;
   readonly place: Place;
@@ -310,7 +310,7 @@ export interface Build {
   /** Rows of test stands about its propellers. */
   readonly benches: readonly Bench[];
   readonly notes: readonly Note[];
-  /** Dry mass put on the scale, when the build says `dry_mass: …`; it then replaces the sum of the parts. */
+  /** Dry mass put on the scale, when the build states `dry_mass: …`; it then replaces the sum of the parts. */
   readonly dryMass?: Figure;
   /** The build it is like that was on the scale: what this one adds to it, takes out or exchanges changes that mass. */
   readonly weighed?: Build;

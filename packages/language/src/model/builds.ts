@@ -330,7 +330,7 @@ class Assembly {
 
   /**
    * A base's requirement for a pack that the variant no longer flies has nothing to apply to; one that refers to a result nobody
-   * knows has its own problem in the text. Rules may refer to a rail that this build does not have: that is for the checks to say.
+   * knows has its own problem in the text. Rules may refer to a rail that this build does not have: that is for the checks to report.
    */
   #applicable(requirements: readonly Requirement[], packs: readonly PackOption[], feeds: Feeds): Requirement[] {
     const rails = new Set(feeds.rails.map((rail) => rail.name));
@@ -399,7 +399,7 @@ class Assembly {
   }
 }
 
-/** So many builds teach another one at most: more of one file say hardly anything new. */
+/** At most so many builds calibrate another one: more of one file add hardly anything new. */
 const MOST_KIN = 8;
 
 /** What two builds may have in common that an observation applies to; each part is one object. */
@@ -412,7 +412,7 @@ function isDuty(limit: Amount | undefined): boolean {
   return limit?.unit === '%' && limit.value > 0 && limit.value <= 1;
 }
 
-/** Undefined while several packs do not say how they are joined. */
+/** Undefined while several packs do not state how they are joined. */
 export function arrangementOf(line: PropertyLine, count: number): PackOption['arrangement'] | undefined {
   const said = nameBehind(line, 'in');
   if (said === 'parallel' || said === 'series') return said;

@@ -127,7 +127,7 @@ interface Term {
   readonly expression: Expression;
 }
 
-/** Undefined when half of it is missing or it makes no sense yet; the text's own checks say why. */
+/** Undefined when half of it is missing or it makes no sense yet; the text's own checks report why. */
 export function readExpression(node: ExpressionNode | undefined): Expression | undefined {
   if (!node || node.operators.length !== node.operands.length - 1) return undefined;
   const terms: Term[] = [];

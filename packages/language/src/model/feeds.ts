@@ -15,7 +15,7 @@ export interface Fitted {
 
 export type FeedResult =
   | { readonly feed: Feed }
-  | { readonly missing: 'unreadable' } // half-typed or unknown: somebody else says so
+  | { readonly missing: 'unreadable' } // half-typed or unknown: another check reports it
   | { readonly missing: 'not-fitted' | 'ambiguous' | 'rail'; readonly choices: readonly string[] };
 
 const PACK: Feed = { pack: true };
@@ -52,7 +52,7 @@ export class Feeds {
     this.loops = sorted.loops;
   }
 
-  /** What `from …` means; the pack when nothing is said. */
+  /** What `from …` means; the pack when nothing is stated. */
   resolve(line: Entry['line']): FeedResult {
     const clause = conditionOf(line, 'from');
     if (!clause) return { feed: PACK };

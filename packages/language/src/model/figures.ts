@@ -30,8 +30,8 @@ const RECTANGULAR = Math.sqrt(3);
 const COVERAGE = 2;
 
 /**
- * The figure a property's line states, or undefined when it cannot be read (the text's own checks say why).
- * `usual` is its origin when no word says otherwise.
+ * The figure a property's line states, or undefined when it cannot be read (the text's own checks report why).
+ * `usual` is its origin when no word gives another.
  */
 export function readFigure(
   line: Line,
@@ -181,7 +181,7 @@ function conditionsOf(line: Claused, schema: Property, identity: Identity): Reco
   return conditions;
 }
 
-/** A number with a unit that is set off from what stands before it: "charger, 20 degC", "charger at 68°F". */
+/** A number with a unit that is set off from the text before it: "charger, 20 degC", "charger at 68°F". */
 const NUMBER_AND_UNIT = /(?<![\w.,+-])([+-]?\d+(?:\.\d+)?)\s*(°\s?[CF]|deg[CF]|[℃℉])(?!\w)/g;
 
 /**

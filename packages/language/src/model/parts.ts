@@ -32,7 +32,7 @@ import { isInline } from './inline.ts';
 import { intendedProperty } from './intent.ts';
 import { type Bounds, isPlausible } from './plausible.ts';
 
-/** What one block of the chain says; the block's own layer comes first. */
+/** What one block of the chain states; the block's own layer comes first. */
 interface Layer {
   /** Begins the ids of the figures declared here. */
   readonly id: string;
@@ -111,7 +111,7 @@ function blockOfPart(node: PartNode): Block {
   };
 }
 
-/** Rails of one name are one rail; what the variant says of it comes first. */
+/** Rails of one name are one rail; what the variant states of it comes first. */
 function railsOf(chain: readonly PartNode[], complete: boolean): Part[] {
   const layersByName = new Map<string, { place: Place; layers: Layer[] }>();
   for (const part of chain) {
@@ -211,7 +211,7 @@ class LayeredPart implements Part {
     if (!value || !sides) return undefined;
     const names = schema?.sides ?? [];
     const named = Object.fromEntries(names.map((name, i) => [name, sides[i] ?? 0]).slice(0, sides.length));
-    // Its height written first: the text's own check says so, and nothing is computed with it.
+    // Its height written first: the text's own check reports it, and nothing is computed with it.
     if ((named.height ?? 0) > (named.diameter ?? Number.POSITIVE_INFINITY)) return undefined;
     return {
       sides,
@@ -246,7 +246,7 @@ class LayeredPart implements Part {
     return line && placeOf(line);
   }
 
-  /** The line that counts, its value, and what the vocabulary says of it; nothing when it is unset by `none`. */
+  /** The line that counts, its value, and what the vocabulary states of it; nothing when it is unset by `none`. */
   #stated(property: string): { line?: PropertyLine; value?: PropertyLine['value']; schema?: Property } {
     const found = this.#find(property);
     if (!found || isUnset(found.line)) return {};
@@ -261,7 +261,7 @@ class LayeredPart implements Part {
 
   #search(property: string): Found | undefined {
     for (const [index, layer] of this.#block.layers.entries()) {
-      // The nearest block says it, but not so that it can be read.
+      // The nearest block states it, but not so that it can be read.
       if (this.#misspelt[index]?.has(property)) return undefined;
       const line = layer.properties.get(property);
       if (line) return { line, layer };

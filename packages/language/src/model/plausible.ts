@@ -3,7 +3,7 @@ import { equal, NONE } from '../units/dimension.ts';
 import { parseUnit } from '../units/parse.ts';
 import type { Dimension } from '../units/quantity.ts';
 
-/** What the vocabulary says of a number. */
+/** What the vocabulary states of a number. */
 export interface Bounds {
   /** The usual one first; the range holds for it alone (`45 A` for `75C` has none). */
   readonly dimensions: readonly Dimension[];

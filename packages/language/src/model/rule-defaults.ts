@@ -1,4 +1,4 @@
-/** What counts where neither a build nor its rules say anything. The vocabulary's sentences on `air`, `flown`, `burst` and `ground` say the same. */
+/** What counts where neither a build nor its rules state anything. The vocabulary's sentences on `air`, `flown`, `burst` and `ground` state the same. */
 import { LENGTH, NONE, TEMPERATURE_POINT, TIME } from '../units/dimension.ts';
 import type { Figure, FlightShare } from './build.ts';
 

@@ -25,7 +25,7 @@ import { conditionAmount, exactFigure, readFigure } from './figures.ts';
 import { identityOf, partOf } from './parts.ts';
 import { ruleDefaults } from './rule-defaults.ts';
 
-/** What one block says, with what it inherits. */
+/** What one block states, with what it inherits. */
 interface RuleSet {
   readonly reserve?: Figure;
   readonly air?: Figure;

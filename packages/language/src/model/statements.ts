@@ -1,4 +1,4 @@
-/** What a file says, statement by statement, as written: for telling two versions of it apart, and for applying one change of them. */
+/** What a file states, statement by statement, as written: for distinguishing two versions of it, and for applying one change of them. */
 import { type CstNode, CstUtils, GrammarUtils, type LangiumDocument } from 'langium';
 import {
   type File,

@@ -153,7 +153,7 @@ export interface Craft {
   /** Time on the ground before take-off with electronics running, s. */
   readonly groundTime: number;
   /**
-   * Model-form factor on the rotors' electrical power at part duty; 1 unless an observation says otherwise.
+   * Model-form factor on the rotors' electrical power at part duty; 1 unless an observation gives another.
    * It acts as 1 + (factor − 1)·4·d·(1 − d): whole at half duty, nothing at full duty, as PWM losses do.
    */
   readonly partDutyPowerFactor: number;

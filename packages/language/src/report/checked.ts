@@ -32,7 +32,7 @@ export const withSoundFixes = ({ findings, builds }: Pick<CheckedDocument, 'find
     return fixes === finding.fixes ? finding : { ...finding, fixes };
   });
 
-/** What documents told, as that of one run. */
+/** What documents reported, as that of one run. */
 export const gathered = (
   results: readonly CheckedDocument[],
   pathOf: Checked['pathOf'],

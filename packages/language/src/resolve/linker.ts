@@ -75,7 +75,7 @@ export class FettleLinker implements Linker {
     throw new Error(`no rule of the grammar lets "${property}" refer to several things`);
   }
 
-  /** The first look at a reference. Undefined while names are still being collected: ask again later. */
+  /** The first look at a reference. Undefined while names are still being collected: try again later. */
   private first(reference: FettleReference): AstNodeDescription | LinkingError | undefined {
     const document = documentOf(reference.container)?.parseResult.value.$document;
     if (!document || document.state < DocumentState.ComputedScopes) return undefined;

@@ -102,7 +102,7 @@ export class Lookup {
       case 'feed': {
         if (name === 'pack') return describeWord(name);
         const found = this.findAddressed(fedFrom(holder), name) ?? qualifier;
-        // A board that is not in the build is still a board: the build's reader says that it is not fitted.
+        // A board that is not in the build is still a board: the build's reader reports that it is not fitted.
         if (found) return found;
         const board = this.findPart(document, name, ['esc', 'regulator']);
         // That the build has none at all has its own finding.
@@ -153,7 +153,7 @@ export class Lookup {
     }
   }
 
-  /** Functions and results resolve with and without brackets: the reader of the requirement says which take them. */
+  /** Functions and results resolve with and without brackets: the reader of the requirement reports which take them. */
   private findResult(holder: Holder, name: string): Found {
     const isFunction = name === 'min' || name === 'max';
     const isCall = isResult(holder) && holder.call;

@@ -60,14 +60,14 @@ export class FettleIndex extends DefaultIndexManager {
   private readonly sources = new Map<string, Set<string>>();
   /** By document with a test stand: the documents of what it measured, which depend on it. */
   private readonly measured = new Map<string, Set<string>>();
-  /** By document: every name it says, resolved or not; and the other way round. */
+  /** By document: every name in it, resolved or not; and the other way round. */
   private readonly mentioned = new Map<string, Set<string>>();
   private readonly mentions = new Map<string, Set<string>>();
   /** What documents declared when dependents were last notified: kind and name of each part, in order. */
   private readonly stale = new Map<string, string[] | undefined>();
   /** Every name declared in them, before or since. */
   private readonly touched = new Map<string, Set<string>>();
-  /** By name that refers to nothing: the documents that say it. Their findings state what else has that name, and where. */
+  /** By name that refers to nothing: the documents that contain it. Their findings name what else has that name, and where. */
   private readonly asked = new Map<string, Set<string>>();
   /** Documents with such a name, by document. */
   private readonly asking = new Map<string, Set<string>>();
@@ -187,7 +187,7 @@ export class FettleIndex extends DefaultIndexManager {
   }
 
   /**
-   * Documents that may say something else since the last call, because of what was declared or taken away in others: a name may be found at
+   * Documents that may read otherwise since the last call, because of what was declared or taken away in others: a name may be found at
    * last, hidden by a nearer one, or found twice; a finding may name a part that moved, or one that is likelier to have been meant.
    */
   takeAffected(): Set<string> {
@@ -300,7 +300,7 @@ export class FettleIndex extends DefaultIndexManager {
 
   /**
    * Whether others are like a part and nobody uses it as it is: then it may be incomplete. Who names it is known only when all documents
-   * are linked; `takeRenamed` tells when the answer has changed since.
+   * are linked; `takeRenamed` reports when the answer has changed since.
    */
   isOnlyCopied(part: Part, file: string): boolean {
     const isCopied = this.onlyCopies(part, file);
@@ -349,7 +349,7 @@ export class FettleIndex extends DefaultIndexManager {
     }
   }
 
-  /** Documents that say one of these names. */
+  /** Documents that contain one of these names. */
   mentioning(names: Iterable<string>): Set<string> {
     const documents = new Set<string>();
     for (const name of names) for (const document of this.mentions.get(name) ?? []) documents.add(document);
@@ -370,7 +370,7 @@ export class FettleIndex extends DefaultIndexManager {
     return this.dependentsOf(changedUris).has(document.uri.toString());
   }
 
-  /** References to a node; only documents that refer to its document are asked. */
+  /** References to a node; only documents that refer to its document are searched. */
   referencesTo(target: AstNode, file: string): FettleReference[] {
     const found: FettleReference[] = [];
     for (const source of [file, ...(this.sources.get(file) ?? [])]) {
@@ -432,7 +432,7 @@ export function propellersOf(part: Part): Named[] {
     .flatMap(({ key, value }) => (key === 'propeller' && isNamed(value) ? [value] : []));
 }
 
-/** A test stand says something about its propeller: with its rows, whoever names that propeller changes. */
+/** A test stand describes its propeller: with its rows, whoever names that propeller changes. */
 function measuredNames(part: Part): string[] {
   const rows = part.$cstNode?.text.replace(/\s+/g, '') ?? '';
   return propellersOf(part).map((named) => `${rows} ${nameText(named).split('.').at(-1)}`);

@@ -95,7 +95,7 @@ function variantsOf(part: Part, index: FettleIndex): Part[] {
   return [...found];
 }
 
-/** The rail where it is first declared, and what boards that are like that one say of it. */
+/** The rail where it is first declared, and what boards that are like that one declare of it. */
 function railFamily(rail: Rail, index: FettleIndex): Rail[] {
   const board = partAround(rail);
   if (!board) return [rail];
@@ -103,7 +103,7 @@ function railFamily(rail: Rail, index: FettleIndex): Rail[] {
   return [first, ...variantsOf(first, index)].flatMap((one) => railsNamed(one, rail.name));
 }
 
-/** Where the rail is said first along the `like` of its board. */
+/** Where the rail is declared first along the `like` of its board. */
 export function firstRail(rail: Rail): Rail {
   const board = partAround(rail);
   const along = board === undefined ? [] : chainOf(board).parts;

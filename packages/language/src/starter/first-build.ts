@@ -13,7 +13,7 @@ export interface FirstBuild {
 export type Problems = Readonly<Partial<Record<QuestionId, string>>>;
 
 /**
- * What stands against each answer; a question without one takes what is usual.
+ * The problem with each answer; a question without an answer takes what is usual.
  * @param taken names that the folder has already
  */
 export function problemsWith(answers: Answers, taken: ReadonlySet<string>): Problems {
@@ -30,7 +30,7 @@ export function problemsWith(answers: Answers, taken: ReadonlySet<string>): Prob
   return problems;
 }
 
-/** Undefined while `problemsWith` has something to say. */
+/** Undefined while `problemsWith` has something to report. */
 export function firstBuild(answers: Answers, taken: ReadonlySet<string> = new Set()): FirstBuild | undefined {
   if (Object.keys(problemsWith(answers, taken)).length > 0) return undefined;
   const readings = readingsOf(answers);

@@ -32,7 +32,7 @@ export type Reading =
 
 export interface Question {
   readonly id: QuestionId;
-  /** What is asked for, in a few words. */
+  /** What is requested, in a few words. */
   readonly asks: string;
   /** One sentence: where to find it. */
   readonly says: string;
@@ -43,7 +43,7 @@ export interface Question {
   readonly read: (answer: string) => Reading;
 }
 
-/** In the order in which they are asked. */
+/** In the order of the prompts. */
 export const QUESTIONS: readonly Question[] = [
   {
     id: 'name',

@@ -49,7 +49,7 @@ export function nameBehind(line: Claused, word: Condition['word']): string | und
   return isNamed(value) ? nameText(value) : undefined;
 }
 
-/** `burst: none` takes back what the base says. */
+/** `burst: none` takes back what the base states. */
 export function isUnset(line: PropertyLine): boolean {
   return isNamed(line.value) && nameText(line.value) === 'none';
 }

@@ -3,7 +3,7 @@ import type { Place } from './place.ts';
 
 export interface ProblemFix {
   readonly title: string;
-  /** Nothing else can have been meant, and what is said stays the same: only its writing changes. */
+  /** Nothing else can have been meant, and the meaning stays the same: only its writing changes. */
   readonly isCertain?: true;
   readonly edits: readonly { readonly place: Place; readonly newText: string }[];
 }

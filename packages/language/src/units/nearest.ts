@@ -33,7 +33,7 @@ export function nearest(word: string, candidates: Iterable<string>, limit = 3): 
 
 const LEAST_BEGINNING = 4;
 
-/** `motor-over` for `motor-overvoltage`: a few letters say too little, and less than half of a name anything. */
+/** `motor-over` for `motor-overvoltage`: a few letters are too little, and less than half of a name anything. */
 function isBeginning(word: string, candidate: string): boolean {
   return (
     word.length >= LEAST_BEGINNING &&

@@ -116,7 +116,9 @@ function decimalSteps(known: Unit, scale: number, wanted: number): Steps {
   const behind = (halfWidth: number | undefined, place: number): string => {
     const width = Number.isFinite(halfWidth) ? (halfWidth ?? 0) / scale : 0;
     if (width <= 0) return '';
-    return ` ± ${countOf(width, place) === 0 ? formatNumber(width, 1) : atPlace(countOf(width, place), place)}`;
+    // More than two digits of a ± mean nothing.
+    const own = Math.max(place, exponentOf(width) - 1);
+    return ` ± ${countOf(width, own) === 0 ? formatNumber(width, 1) : atPlace(countOf(width, own), own)}`;
   };
   const numberAt = (si: number, place: number): string => {
     const value = known.fromSI(si);

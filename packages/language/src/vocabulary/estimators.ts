@@ -400,7 +400,7 @@ const LOWEST_CLAIM = 20;
 /** Ohm · Ah of a cell for high current, round type. */
 const ROUND_CELL = 0.06;
 /**
- * Below this capacity, Ah, cells resist more than their claim says, up to the last factor: common practice. A single cell of some 250
+ * Below this capacity, Ah, cells resist more than their claim states, up to the last factor: common practice. A single cell of some 250
  * mAh shows 42 to 50 mohm·Ah with its plug.
  */
 const SMALL_CELL = 0.5;
@@ -479,7 +479,7 @@ const PLUG_RESISTANCE: Estimator = estimator({
     return ampereHours < 1 ? 2e-3 : 0.6e-3;
   },
   scatter: (known) => {
-    // Its own ± stands with the plug.
+    // Its own ± belongs to the plug.
     if (known.number('plug.resistance') !== undefined) return { relative: 0 };
     return plugOf(known.word('plug')) ? withinFactor(1.5) : withinFactor(3);
   },

@@ -1,4 +1,4 @@
-/** How a builder gets a figure that is only estimated: what an advice says instead of the property's name. */
+/** How a builder gets a figure that is only estimated: what an advice names instead of the property's name. */
 
 const STAND = 'thrust, watts and speed of {part} at one point on a test stand, for its coefficients';
 const REGULATOR = {

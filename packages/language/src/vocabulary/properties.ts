@@ -33,7 +33,7 @@ export function schemaOf(kind: BlockKind): BlockSchema {
 /** In the order in which people meet them. */
 export const BLOCK_KINDS = Object.keys(SCHEMAS) as readonly BlockKind[];
 
-/** A property as a person says it: `no_load_current` is the no-load current. */
+/** A property in plain words: `no_load_current` is the no-load current. */
 export function propertyInWords(name: string): string {
   return name.replace(/^no_load/, 'no-load').replaceAll('_', ' ');
 }

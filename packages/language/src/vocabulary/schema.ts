@@ -81,7 +81,7 @@ export interface Property {
   readonly parts?: readonly BlockKind[];
   /** Clauses allowed behind the value, with the dimension expected. */
   readonly clauses?: Partial<Record<ClauseWord, ClauseRule>>;
-  /** May stand on several lines of one block. */
+  /** Allowed on several lines of one block. */
   readonly repeats?: boolean;
   /** What a build that is `like` another does with this word. */
   readonly inBuild?: 'replace' | 'add';

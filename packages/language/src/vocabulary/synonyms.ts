@@ -1,5 +1,5 @@
 /**
- * What the trade says in English where the language has another word: `battery` for `pack`, `throttle` for `duty`. One table for messages,
+ * Words of the trade where the language has another word: `battery` for `pack`, `throttle` for `duty`. One table for messages,
  * quick fixes, completion, symbol search and the reference's index. Common practice.
  *
  * A word leads to kinds, properties, results, choices, columns of a stand or words of sentences; of several the first that may

@@ -22,7 +22,7 @@ export const OCCASIONS: Readonly<Record<string, string>> = {
   preflight: 'Shown on the list before each flight.',
 };
 
-/** What `raise … to` and `lower … to` may say, worst first. */
+/** What `raise … to` and `lower … to` may state, worst first. */
 export const SEVERITIES = ['error', 'warning', 'information', 'hint'] as const;
 
 const MEANINGS: Readonly<Record<string, string>> = {

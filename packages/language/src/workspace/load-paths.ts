@@ -9,7 +9,7 @@ export interface LoadFailure {
   readonly uri: string;
   /** As given, or from where the command runs. */
   readonly path: string;
-  /** One sentence that says why, without the path. */
+  /** One sentence that gives the reason, without the path. */
   readonly message: string;
 }
 
@@ -66,12 +66,12 @@ export function listFiles({ shared }: Services, paths: readonly string[]): Liste
 export async function loadFiles({ shared }: Services, files: readonly URI[]): Promise<Loaded> {
   const { Loader, DocumentBuilder } = shared.workspace;
   const documents = files.flatMap((uri) => (Loader.file(uri) as LangiumDocument<File> | undefined) ?? []);
-  // Names are linked; nobody asks for the framework's diagnostics.
+  // Names are linked; the framework's diagnostics are not used.
   await DocumentBuilder.build(documents, { validation: false });
   return { documents, failures: eachOnce(failuresOf(Loader)) };
 }
 
-/** What is said last of a file is what is true of it. */
+/** The last report about a file is the valid one. */
 export function eachOnce(failures: readonly LoadFailure[]): LoadFailure[] {
   const last = new Map(failures.map((failure) => [failure.uri, failure]));
   return [...last.values()].sort((left, right) => (left.path < right.path ? -1 : 1));

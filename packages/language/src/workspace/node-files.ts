@@ -110,7 +110,7 @@ function regular(uri: URI): URI {
   throw Object.assign(new Error(`${uri.fsPath} is no ordinary file`), { code: 'EINVAL' });
 }
 
-/** A link that leads nowhere counts as a file, so that reading it says so. Sockets and devices are neither. */
+/** A link that leads nowhere counts as a file, so that reading it gives the error. Sockets and devices are neither. */
 function follow({ uri }: FileSystemNode): EntryWithLink {
   try {
     const stat = statSync(uri.fsPath);

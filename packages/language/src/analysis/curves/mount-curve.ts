@@ -27,7 +27,7 @@ const STEPS = 120;
 const BEYOND_FULL = 1.1;
 const BEYOND_OWN = 2.5;
 
-/** Undefined where no mount says how it rings, or the craft does not hover. */
+/** Undefined where no mount states how it rings, or the craft does not hover. */
 export function mountCurve({ build, results }: Assessment): MountCurve | undefined {
   const mounted = softestMount(build.loads);
   const hoverSpeed = results.get('hover_speed')?.estimate.value;

@@ -63,11 +63,11 @@ export function withGramsLeft(assessment: Assessment): Assessment {
   return { ...assessment, missing };
 }
 
-/** The assessment with a result of that name, if it is one that is computed only when asked for. */
+/** The assessment with a result of that name, if it is one that is computed only on request. */
 export const withResult = (name: string, assessment: Assessment): Assessment =>
   name === PACK_GRAMS_LEFT ? withGramsLeft(assessment) : assessment;
 
-/** Judges a requirement; one that asks for grams left is judged with them. */
+/** Judges a requirement; one on the grams left is judged with them. */
 export const verdictOn = (requirement: Requirement, assessment: Assessment): Verdict =>
   judge(requirement, asksForGrams(requirement.condition) ? withGramsLeft(assessment) : assessment);
 
@@ -148,7 +148,7 @@ class Search {
       const difference = differencesOf(requirement, sure)[turning];
       return difference && crossing(light, heavy, from, to, difference);
     }
-    // A result it asks for ceases to exist: the craft no longer lifts itself.
+    // A result in it ceases to exist: the craft no longer lifts itself.
     const [lifts, sinks] = [light, heavy].map((mass) => thrustToWeight(this.#at(mass)));
     const margin = thrustToWeight(sure);
     if (!lifts || !sinks || !margin) return undefined;

@@ -21,7 +21,7 @@ import type { Assessment, Estimate } from '../assessment.ts';
 import { add, divide, exact, expanded, greatest, least, multiply, negate, subtract } from '../uncertainty/estimate.ts';
 
 /**
- * `holds` and `fails` at the near end of the ± too; `unsure` when the ± decides; `unknown` when a result it asks for does not
+ * `holds` and `fails` at the near end of the ± too; `unsure` when the ± decides; `unknown` when a result in it does not
  * exist or the expression makes no sense.
  */
 export type Outcome = 'holds' | 'fails' | 'unsure' | 'unknown';
@@ -43,11 +43,11 @@ export interface Comparison {
 
 export interface Verdict {
   readonly outcome: Outcome;
-  /** What the values say without their ±. */
+  /** The outcome by the values without their ±. */
   readonly leaning: 'holds' | 'fails' | undefined;
   /** Every comparison that was made, in the order in which they are written. */
   readonly comparisons: readonly Comparison[];
-  /** Results that it asks for and that do not exist, with the reason. */
+  /** Results in it that do not exist, with the reason. */
   readonly missing: readonly { readonly name: string; readonly reason: string; readonly place: Place }[];
   /** Quantities that cannot be compared or combined. */
   readonly problems: readonly { readonly message: string; readonly place: Place }[];
@@ -69,7 +69,7 @@ interface Value {
   readonly dimension: Dimension;
   /** Unit in which to print it; of a sum that of its first term. */
   readonly unit: string;
-  /** As it stands in a sentence: a result's name, or "left side". */
+  /** As it is in a sentence: a result's name, or "left side". */
   readonly words: string | undefined;
 }
 
@@ -90,7 +90,7 @@ class Judging {
     this.#assessment = assessment;
   }
 
-  /** A `not` is carried down to the comparisons, so that their words say what is asked: not `>` but `≤`. */
+  /** A `not` is carried down to the comparisons, so that their words state what is required: not `>` but `≤`. */
   truth(expression: Expression, negated = false): Truth {
     switch (expression.kind) {
       case 'comparison':

@@ -15,7 +15,7 @@ export function withDutyLimit(option: PackOption, duty: number): PackOption {
   return { ...option, dutyLimit: { ...option.dutyLimit, value: duty } };
 }
 
-/** A pack option with another number of cells in series, all alike; undefined where packs stand in parallel. */
+/** A pack option with another number of cells in series, all alike; undefined where packs are in parallel. */
 export function withCells(option: PackOption, series: number): PackOption | undefined {
   const cells = option.part.cells('cells');
   if (!cells || option.arrangement === 'parallel') return undefined;
@@ -89,7 +89,7 @@ export function dutyLimitFor(
   return grounds ? undefined : low;
 }
 
-/** Down to the reserve; of a craft of unknown mass nobody can say that it does not. */
+/** Down to the reserve; of a craft of unknown mass this is open. */
 const hovers = ({ points }: Assessment): boolean =>
   [points.hover, points.hoverAtReserve].every((point) => point === undefined || !isImpossible(point));
 

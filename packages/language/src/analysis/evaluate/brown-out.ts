@@ -93,7 +93,7 @@ export function brownOutsNear(craft: Craft, known: readonly BrownOut[]): readonl
 
 type Margin = (charge: number) => number;
 
-/** By how much the bus stands above what a load needs, V, over the state of charge; undefined where it is never enough. */
+/** By how much the bus is above what a load needs, V, over the state of charge; undefined where it is never enough. */
 function marginsOf(craft: Craft): (load: Load, point: FlightPoint) => Margin | undefined {
   const inHover = once(() => surroundings(craft, 1, 'draw'));
   const inBurst = once(() => surroundings(craft, craft.burstMultiple, 'peak'));

@@ -28,7 +28,7 @@ export interface CraftEvaluation {
   readonly rest: Point;
   readonly full: Point;
   readonly fullAtReserve: Point;
-  /** What hangs on the mass; absent while that is unknown. */
+  /** What depends on the mass; absent while that is unknown. */
   readonly flight?: FlightEvaluation;
 }
 
@@ -40,7 +40,7 @@ export interface FlightEvaluation {
   readonly hoverAtReserve: Point;
   readonly burst: Point;
   readonly burstAtReserve: Point;
-  /** At the middle charge, one a phase of the flight; at the duty limit where a phase asks for more. */
+  /** At the middle charge, one a phase of the flight; at the duty limit where a phase needs more. */
   readonly phases: readonly Point[];
   readonly hoverTime: Endurance | Impossible;
   readonly flightTime: Endurance | Impossible;

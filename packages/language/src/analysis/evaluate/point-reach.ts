@@ -30,7 +30,7 @@ const PHASES = reach('hover', 'times');
 /**
  * @param path of a number in the setup
  * @param heated windings settle at a temperature of the flight, and so does every point with them
- * @param burstsInFlight some phase of the flight asks for more than hover: at the duty limit its loads draw their peak
+ * @param burstsInFlight some phase of the flight needs more than hover: at the duty limit its loads draw their peak
  */
 export function reachOf(path: readonly (string | number)[], burstsInFlight: boolean, heated: boolean): Reach {
   const [room, part] = path;

@@ -82,7 +82,7 @@ const cellsOf = ({ craft: { pack }, charge }: At) => ({
   resistance: packCellResistance(pack, charge) / pack.cellsInSeries,
 });
 
-/** One cell at rest, and what stands behind it. */
+/** One cell at rest, and what is behind it. */
 export function restingTerms(at: At): Terms {
   return [
     at.isAtReserve

@@ -1,4 +1,4 @@
-/** How a rail's voltage and current came about, by the kind of its regulator, what feeds it and what hangs on it. */
+/** How a rail's voltage and current came about, by the kind of its regulator, what feeds it and what depends on it. */
 import type { RailUse } from '../../model/build.ts';
 import type { Rail } from '../../physics/craft.ts';
 import { collapseVoltage } from '../../physics/rails.ts';

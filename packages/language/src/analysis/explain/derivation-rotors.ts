@@ -50,7 +50,7 @@ export function speedTerm(symbol: string, at: At, { rotor }: RotorAt): Derivatio
 export const boardTerm = ({ build }: Assessment, { index }: Pick<RotorAt, 'index'>): DerivationTerm | undefined =>
   ofFigure('R_on', boardOf(build.escs, index)?.figure('resistance'));
 
-/** What of thrust hangs on the propeller, its duct and its neighbour, and how it stands in a formula. */
+/** The factors of thrust from the propeller, its duct and its neighbour, and their place in a formula. */
 export function thrustTerms(at: At, rotorAt: RotorAt): { readonly factors: string; readonly terms: Terms } {
   const { build } = at.assessment;
   const { line } = rotorAt;
@@ -67,7 +67,7 @@ export function thrustTerms(at: At, rotorAt: RotorAt): { readonly factors: strin
   };
 }
 
-/** A coefficient; where something was measured that tells how it changes over speed, as it is at the rotor's. */
+/** A coefficient; where measurements show how it changes over speed, as it is at the rotor's. */
 function coefficientTerms(which: 'thrust' | 'power', { line, group, rotor }: RotorAt): Terms {
   const [symbol, index] = which === 'thrust' ? ['C_T', 'T'] : ['C_P', 'P'];
   const { propeller } = group;

@@ -15,7 +15,7 @@ import { spreadOf } from '../uncertainty/spread.ts';
 
 /** One number that was put in. */
 export interface DerivationTerm {
-  /** As it stands in the formula. */
+  /** As it is in the formula. */
   readonly symbol: string;
   readonly label: string;
   /** SI. */
@@ -26,7 +26,7 @@ export interface DerivationTerm {
   readonly plusMinus?: number;
   /** When it is a figure of a part. */
   readonly origin?: Origin;
-  /** What the file says of its origin, or why it was taken to be so. */
+  /** What the file states of its origin, or why it was taken to be so. */
   readonly because?: string;
   readonly place?: Place;
   /** When it is a figure: its id. */

@@ -1,4 +1,4 @@
-/** What the model leaves out, when that matters, and which results it touches: told on the pages, not only in the code. */
+/** What the model leaves out, when that matters, and which results it touches: on the pages, not only in the code. */
 
 export interface ModelLimit {
   readonly title: string;

@@ -1,7 +1,7 @@
 /**
  * Least squares with prior knowledge, for lines that are no straight functions of what they depend on: Gauss and Newton.
  *
- * The inputs are z ~ N(0, 1), each in its own standard deviations. A line says f(z) = y ± s. Linearised at the present point, with
+ * The inputs are z ~ N(0, 1), each in its own standard deviations. A line is f(z) = y ± s. Linearised at the present point, with
  * g = ∂f/∂z / s and r = (y − f) / s, the posterior is normal with the inverse covariance 1 + Σ g·gᵀ and the mean (1 + Σ g·gᵀ)⁻¹ Σ g·(r + g·z).
  * By the eigenvectors of the small matrix of the products g·g both are sums over a few directions: orthonormal v with eigenvalues λ, along which a
  * standard deviation of 1 becomes 1/√(1 + λ). No gate, no inflation, no heavy tails: see the reference page of the fit.
@@ -94,7 +94,7 @@ const productsOf = (gradients: Matrix): Products => ({
   products: gradients.map((one) => Float64Array.from(gradients, (other) => dot(one, other))),
 });
 
-/** Gᵀ·(1 + G·Gᵀ)⁻¹·r, r being what each line would say at z = 0 were it straight. */
+/** Gᵀ·(1 + G·Gᵀ)⁻¹·r, r being the residual of each line at z = 0 were it straight. */
 function meanOf({ gradients, products }: Products, residuals: Float64Array, at: Float64Array): Float64Array {
   const fromPrior = residuals.map((residual, i) => residual + dot(gradients[i] as Float64Array, at));
   const lower = cholesky(products.map((row, i) => row.map((product, j) => product + (i === j ? 1 : 0))));

@@ -80,7 +80,7 @@ function standsOf(build: Build, templateOf: TemplateOf): (AnyScene | undefined)[
   });
 }
 
-/** A stand in another craft's ducts says little about this one. */
+/** A stand in another craft's ducts is little evidence about this one. */
 function isOfUse({ rotors, airframe }: Build, bench: Bench): boolean {
   const duct = bench.part.part('airframe');
   if (duct && !(airframe && isSamePart(airframe.part, duct))) return false;

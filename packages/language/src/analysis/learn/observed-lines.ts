@@ -72,7 +72,7 @@ const SHARED: Readonly<Partial<Record<Reading, keyof typeof INSTRUMENTS>>> = {
   burst_voltage: 'voltage',
 };
 
-/** Of the charge of the pack: how well somebody knows it who says so. */
+/** Of the charge of the pack: how well it is known to whoever states it. */
 export const CHARGE_TOLD = 0.03;
 
 /** Everything that the lines of one flight need. */
@@ -132,7 +132,7 @@ export function flightScene(
   const label = option.part.figure('capacity');
   if (!craft || !label) return undefined;
   const { part } = observation;
-  // A scale that already stands for the sum of the parts says nothing more.
+  // A scale reading that already replaces the sum of the parts adds nothing.
   const readings = (Object.keys(READINGS) as Reading[]).filter(
     (reading) =>
       (reading !== 'scale' || !isReadOffScale(build, option)) &&
@@ -212,7 +212,7 @@ function lineOf(reading: Reading, observation: Observation): ReadLine[] {
   // Without a charger beside it a count is held against the flight.
   const { alike } = READINGS[reading === 'counted' && !part.declared('put_back') ? 'put_back' : reading];
   const own = isPlain ? figure.standardUncertainty : figure.standardUncertainty / figure.value;
-  // What is said of an instrument is said of all its readings: that is its scale, up to what such instruments are off at most.
+  // What is stated of an instrument is stated of all its readings: that is its scale, up to what such instruments are off at most.
   const which = SHARED[reading];
   const instrument =
     which && isSaid(reading, figure) ? Math.sqrt(Math.max(0, own ** 2 - INSTRUMENTS[which] ** 2)) : own;
@@ -235,7 +235,7 @@ function lineOf(reading: Reading, observation: Observation): ReadLine[] {
 /** Nobody reads closer than that. */
 const LEAST_ERROR = 1e-3;
 
-/** Whether its ± stands in the text. */
+/** Whether its ± is in the text. */
 function isSaid(reading: Reading, { value, standardUncertainty: u }: Figure): boolean {
   const usual = schemaOf('observed').properties[reading]?.tolerance?.stated;
   return usual !== undefined && 'relative' in usual && Math.abs(u / value - usual.relative / COVERAGE) > 1e-9;
@@ -254,7 +254,7 @@ function scaleOf(line: ReadLine, observation: Observation): Formula | number {
 export const instrumentOf = (which: keyof typeof INSTRUMENTS, { craft }: Observation): Figure =>
   nuisance(`instrument.${which} ${craft}`, INSTRUMENT_LABELS[which], 1, INSTRUMENTS[which]);
 
-/** How much of what such instruments are usually off a line may be off: 1, or as its stated ± says. */
+/** How much of what such instruments are usually off a line may be off: 1, or by its stated ±. */
 function sharedPart({ reading, figure }: ReadLine): number {
   const which = SHARED[reading];
   if (!which || !isSaid(reading, figure)) return 1;
@@ -276,7 +276,7 @@ function conditionInHover(part: Observation['part'], word: string): Figure | und
   return undefined;
 }
 
-/** As told; else anywhere between the full pack and the reserve. Behind a time it is what is off the charge by that time. */
+/** As reported; else anywhere between the full pack and the reserve. Behind a time it is what is off the charge by that time. */
 function chargeInHover({ id, title, part }: Observation, reserve: Figure): Figure {
   const at = conditionInHover(part, 'at');
   const after = conditionInHover(part, 'after');
@@ -307,7 +307,7 @@ export function ownFigures(
   return (figure) => own.get(figure.id) ?? figure;
 }
 
-/** Of one cell, or of the cells side by side that it measures as one; at the charger's temperature where that is said. */
+/** Of one cell, or of the cells side by side that it measures as one; at the charger's temperature where that is stated. */
 function chargerShows({ part }: PackOption, reading: Figure | undefined): Formula | number {
   const figure = part.figure('cell_resistance');
   if (!figure) return 0;
@@ -396,7 +396,7 @@ function pointsOf(numbers: Flight, circumstances: Circumstances, near: Flight | 
             ? hover(craft, middle, undefined, known?.phases[i])
             : flownPhase(craft, middle, multiple, known?.phases[i]),
         );
-  // What was said holds whatever the limit is set to since.
+  // What was stated holds whatever the limit is set to since.
   const limit = output === undefined ? craft : { ...craft, dutyLimit: output };
   return {
     craft,
@@ -419,7 +419,7 @@ function hoverRead(craft: Craft, charge: number, after: number | undefined, near
   return hover(craft, Math.max(0.02, Math.min(1, left)), undefined, near);
 }
 
-/** C out of the pack by landing, ground time included; undefined where nobody said how long it flew. */
+/** C out of the pack by landing, ground time included; undefined where nobody stated how long it flew. */
 function chargeUsed({ craft }: Flight, { airborne, flown }: Circumstances, { phases }: Solved): number | undefined {
   if (airborne === undefined) return undefined;
   const asFlown = flown.length > 0 ? flown : HOVERING;

@@ -1,10 +1,10 @@
 /**
  * Rows of a test stand as lines of the fit, whatever their columns. A row with voltage and duty is solved; of any other the speed (and the
- * voltage, where what was read depends on it) is an input of its own that starts from what the row says and is otherwise free.
+ * voltage, where what was read depends on it) is an input of its own that starts from what the row states and is otherwise free.
  *
  * The motor, the propeller, their losses and the model's own terms are those that fly; amperes and thrust of the stand have a scale of their own,
  * which is also what one specimen is off from another.
- * Neglected: the warmth of the windings, unless a column says it; the board's own draw is in the error of small currents.
+ * Neglected: the warmth of the windings, unless a column states it; the board's own draw is in the error of small currents.
  */
 import type { Bench, Build, Figure, Part } from '../../model/build.ts';
 import { airAt } from '../../physics/air.ts';
@@ -43,7 +43,7 @@ export const STAND_READINGS: Readonly<Record<StandReading, Kind>> = {
 
 /** One standard deviation of what all rows of a stand have in common. */
 export const STAND_SCALES = { current: 0.02, thrust: 0.018 };
-/** Temperature (K) and altitude (m) of a stand that says neither: a workshop. */
+/** Temperature (K) and altitude (m) of a stand that states neither: a workshop. */
 const WORKSHOP = { temperature: [293.15, 5], altitude: [100, 150] } as const;
 /** Of a board that nobody names: a good one. */
 const UNNAMED_BOARD = { resistance: [3e-3, 0.4], switching: [48e3, 0.2] } as const;
@@ -61,7 +61,7 @@ interface Stand {
   readonly fullDutyFactor: number;
   readonly current: number;
   readonly thrust: number;
-  /** rad/s; 0 where the row tells it. */
+  /** rad/s; 0 where the row reports it. */
   readonly speeds: readonly number[];
   /** V */
   readonly voltages: readonly number[];

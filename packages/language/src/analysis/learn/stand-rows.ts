@@ -9,7 +9,7 @@ import type { Bench, Figure, Part } from '../../model/build.ts';
 import { airAt } from '../../physics/air.ts';
 import { figureOfMerit } from '../../physics/propeller.ts';
 
-/** One row that says something about the propeller. */
+/** One row of evidence about the propeller. */
 export interface BenchRow {
   readonly bench: Bench;
   /** In the order written, the first is 1. */
@@ -29,11 +29,11 @@ export interface BenchRow {
 /** Of the propeller, by one row alone. */
 export interface Coefficients {
   readonly thrust: number;
-  /** No smaller than the true one. Absent where the row tells thrust and speed alone. */
+  /** No smaller than the true one. Absent where the row reports thrust and speed alone. */
   readonly power?: number;
 }
 
-/** Temperature (K) and altitude (m) of a stand that says neither: a workshop. */
+/** Temperature (K) and altitude (m) of a stand that states neither: a workshop. */
 const WORKSHOP = { temperature: 293.15, altitude: 100 };
 
 /** What no propeller does. */
@@ -98,7 +98,7 @@ function present<Key extends string>(values: Readonly<Record<Key, number | undef
   return kept;
 }
 
-/** Undefined where the row says too little. */
+/** Undefined where the row states too little. */
 export function coefficientsOfRow(row: BenchRow, diameter: Figure): Coefficients | undefined {
   const { bench, thrust: pull, speed, torque, voltage, current, power: watts } = row;
   const across = diameter.value;

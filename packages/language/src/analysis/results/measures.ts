@@ -22,7 +22,7 @@ import { type WindCase, windHeld } from '../../physics/wind.ts';
 import type { BrownOut } from '../evaluate/brown-out.ts';
 import type { CraftEvaluation, Evaluation, Point } from '../evaluate/evaluation.ts';
 
-/** What has to exist for a measure to have a value; the reason it has none is told from this. */
+/** What has to exist for a measure to have a value; the reason it has none follows from this. */
 export type Need =
   | 'dryMass'
   | 'packMass'
@@ -416,7 +416,7 @@ export function windCaseOf(evaluation: Evaluation, overlapping: readonly boolean
   )(evaluation);
 }
 
-/** Of the motors that say how they shed heat; undefined when one runs away. */
+/** Of the motors that state how they shed heat; undefined when one runs away. */
 function hottestWinding(evaluation: Evaluation): number | undefined {
   const lines = evaluation.setup.heat.flatMap((path, line) => (path ? [line] : []));
   const settledIn = (one: Evaluation) => lines.map((line) => settledWinding(line)(one));
@@ -520,7 +520,7 @@ export function railMeasures(rail: number, { name, part }: RailUse): Measure[] {
     },
   ];
   return [
-    // Nobody asks where the part does not say what it works from.
+    // Not needed where the part does not state what it works from.
     ...(part.range('supply') ? least : []),
     {
       name: `rail.${name}.voltage`,

@@ -15,7 +15,7 @@ const CORRELATED = cholesky(
   KNOTS.map((a, i) => Float64Array.from(KNOTS, (b, j) => likeness(a, b) + (i === j ? JITTER : 0))),
 );
 
-/** Departures from a power law count where rows of a stand tell of them. */
+/** Departures from a power law count where rows of a stand show them. */
 export function courseTemplate({ benches }: Build, propeller: Part, diameter: Figure): Template<CoefficientCourse> {
   const exponents = coefficientExponents(propeller);
   const overSpeed = benches.some((bench) => isAbout(bench, propeller));

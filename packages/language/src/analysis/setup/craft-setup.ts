@@ -96,7 +96,7 @@ export function chemistryOf(pack: Part): Chemistry {
   return word !== undefined && CHEMISTRIES.has(word) ? (word as Chemistry) : 'lipo';
 }
 
-/** What the pack says of itself is nearest, then what the build and its rules say. */
+/** The pack's own lines come first, then what the build and its rules state. */
 export const reserveOf = ({ rules }: Build, { part }: PackOption): Figure =>
   part.declared('reserve') ?? rules.reserve ?? modelForm.reserve(chemistryOf(part));
 
@@ -124,7 +124,7 @@ export function coldBy(pack: Part): Formula {
   return coldBetween(temperature, pack.figure('cell_resistance')?.conditions.at);
 }
 
-/** Factor on a resistance from one temperature to another; where either is not said, that at which resistances are stated. */
+/** Factor on a resistance from one temperature to another; where either is not stated, that at which resistances are stated. */
 export const coldBetween =
   (to: Figure | undefined, from: Figure | undefined): Formula =>
   (read) =>
@@ -302,7 +302,7 @@ function rotorTemplate(
   };
 }
 
-/** As the airframe says; else the model's own. */
+/** As the airframe states it; else the model's own. */
 export const coaxialPairOf = ({ airframe }: Build): Figure =>
   airframe?.part.declared('coaxial') ?? modelForm.STACKED_PAIR;
 

@@ -19,10 +19,10 @@ export interface Lead {
 
 /** Copper of a lead in use, K. */
 const LEAD_TEMPERATURE = 303.15;
-/** How long a burst lasts where no rule says, s. */
+/** How long a burst lasts where no rule states it, s. */
 const USUAL_BURST = 1;
 
-/** Those that say their copper; the pack's own one first. */
+/** Those that state their copper; the pack's own one first. */
 export function declaredLeads({ leads }: Build, option: PackOption): Lead[] {
   const own = option.part.declared('lead');
   const ownArea = own?.conditions.of;

@@ -1,4 +1,4 @@
-/** The mass ledger: what hangs on the craft, line by line, and value. */
+/** The mass ledger: what the craft consists of, line by line. */
 import type { Build, Figure, Observation, PackOption, Part, Reading, Use } from '../../model/build.ts';
 import { MASS } from '../../units/dimension.ts';
 import type { MassLine } from '../assessment.ts';
@@ -54,7 +54,7 @@ export type DryMass =
   | { readonly formula: Formula; readonly reason?: undefined }
   | { readonly formula?: undefined; readonly reason: string };
 
-/** Whether small things stand in the build by mass and label (`item: 2.4 g "solder, tape"`): then nothing is added for them. */
+/** Whether small things are in the build by mass and label (`item: 2.4 g "solder, tape"`): then nothing is added for them. */
 function listsSmallThings(build: Build): boolean {
   return build.items.some(({ part, place }) => part.place.uri === place.uri && part.place.start === place.start);
 }
@@ -78,7 +78,7 @@ const WEIGHING = [
 export const packObserved = ({ packs }: Build, { pack }: Observation): PackOption | undefined =>
   pack === undefined && packs.length === 1 ? packs[0] : packs.find(({ name }) => name === pack);
 
-/** What the scale said of the craft ready to fly, and the pack that was on. */
+/** The scale's reading of the craft ready to fly, and the pack that was on. */
 interface ScaleReading {
   readonly ready: Figure;
   readonly pack: Figure;
@@ -86,8 +86,8 @@ interface ScaleReading {
 }
 
 /**
- * With this pack, else with another: it stands for a sum of parts that cannot be made, nobody having said what one weighs, or that the scale
- * shows to lack something. Else what the scale said is one of the lines that the fit takes together.
+ * With this pack, else with another: it replaces a sum of parts that cannot be made, since a part has no mass, or that the scale
+ * shows to lack something. Else the scale's reading is one of the lines that the fit takes together.
  */
 function scaleReading(build: Build, option: PackOption): ScaleReading | undefined {
   if (build.dryMass) return undefined;
@@ -101,10 +101,10 @@ function scaleReading(build: Build, option: PackOption): ScaleReading | undefine
   return reading && !explains(build, reading) ? reading : undefined;
 }
 
-/** Farther off, in standard deviations, something flies that no line names: packs and parts weigh what they say. */
+/** Farther off, in standard deviations, something flies that no line names: packs and parts weigh what they state. */
 const UNEXPLAINED = 3;
 
-/** Whether what the parts say can make what the scale said. */
+/** Whether the parts' masses can explain the scale's reading. */
 function explains(build: Build, { ready, pack, option: { count } }: ScaleReading): boolean {
   const { formula } = sumOfParts(build);
   if (!formula) return false;
@@ -119,8 +119,8 @@ function explains(build: Build, { ready, pack, option: { count } }: ScaleReading
 export const isReadOffScale = (build: Build, option: PackOption): boolean => scaleReading(build, option) !== undefined;
 
 /**
- * Put on the scale where the build says so; else the sum of the parts and, by practice, 2 % for small things; where that cannot be made, what an
- * observation's scale said less the pack that was on.
+ * Put on the scale where the build states it; else the sum of the parts and, by practice, 2 % for small things; where that cannot be made, what an
+ * observation's scale reading less the pack that was on.
  */
 export function dryMass(build: Build, option: PackOption): DryMass {
   const { dryMass: onScale, weighed } = build;
@@ -137,7 +137,7 @@ function unreadable({ holes }: Build): { readonly reason: string } | undefined {
   return unread === undefined ? undefined : { reason: `a line that says "${unread}" cannot be read yet` };
 }
 
-/** What the scale said, with what came on and off since. */
+/** The scale's reading, with what came on and off since. */
 function sinceWeighed(build: Build, weighed: Build, onScale: Figure): DryMass {
   const changes = weighedItems(changesSince(weighed, build));
   if ('reason' in changes) return changes;
@@ -178,7 +178,7 @@ function weighedItems(
   return { masses };
 }
 
-/** kg: what those parts that say their mass come to, as they were when weighed; a dry mass on the scale is no less. */
+/** kg: what those parts that state their mass add up to, as they were when weighed; a dry mass on the scale is no less. */
 export const declaredMass = ({ weighed, ...build }: Build): number =>
   itemsOf(weighed ?? build).reduce((sum, { count, part }) => sum + count * (part.declared('mass')?.value ?? 0), 0);
 

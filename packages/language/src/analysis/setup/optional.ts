@@ -97,7 +97,7 @@ export interface PlacedMass {
   readonly position: Figure;
 }
 
-/** All but the pack that says where it sits. */
+/** All but the pack that states where it sits. */
 export function placedMasses(build: Build): PlacedMass[] {
   const { airframe, escs, regulators, loads, items, leads, mounts } = build;
   const uses: readonly Use[] = [
@@ -115,7 +115,7 @@ export function placedMasses(build: Build): PlacedMass[] {
   });
 }
 
-/** Undefined where nothing says where it sits. */
+/** Undefined where nothing states where it sits. */
 function balanceTemplate(build: Build, option: PackOption): Template<BalanceSetup> | undefined {
   const placed = placedMasses(build);
   const { position } = option;

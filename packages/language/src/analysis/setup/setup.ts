@@ -26,16 +26,16 @@ export interface Setup {
   readonly heat: readonly (HeatPath | undefined)[];
   readonly mount?: MountSetup;
   readonly balance?: BalanceSetup;
-  /** Factor on currents at full duty; 1 until a burst was observed. Its ± stands for what the model leaves out there. */
+  /** Factor on currents at full duty; 1 until a burst was observed. Its ± represents what the model leaves out there. */
   readonly fullDutyFactor: number;
 }
 
-/** Distances ahead of the rotors' middle, m; what says no position sits there. */
+/** Distances ahead of the rotors' middle, m; what has no position sits there. */
 export interface BalanceSetup {
   /** Mass times distance of everything but the pack, kg m. */
   readonly othersMoment: number;
   readonly packPosition: number;
-  /** Of the front motors; absent where the frame does not tell. */
+  /** Of the front motors; absent where the frame does not state it. */
   readonly frontRotors?: number;
 }
 

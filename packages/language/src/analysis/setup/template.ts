@@ -1,6 +1,6 @@
 /**
  * A template is a plain object in which some numbers are still formulas over figures: how each number that the physics
- * takes arises from what the build says. Read once it gives the object itself; read with one figure moved it tells which
+ * takes arises from the build. Read once it gives the object itself; read with one figure moved it shows which
  * numbers that figure reaches, and how strongly. Nothing else is needed to propagate an uncertainty.
  */
 import type { Figure, Reading } from '../../model/build.ts';
@@ -40,7 +40,7 @@ export const withDeviations = (deviations: Deviations): Reading => {
   return read;
 };
 
-/** The same with one figure, told by its id, standing higher by a step. */
+/** The same with one figure, by its id, higher by a step. */
 export function withMoved(id: string, step: number, deviations?: Deviations): Reading {
   const read: Reading = (figure) => {
     const value = figure.estimate ? figure.estimate(read) : figure.value;

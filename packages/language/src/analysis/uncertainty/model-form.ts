@@ -132,7 +132,7 @@ export const SMALL_THINGS = term({
   because: 'a craft ready to fly weighs up to 4 % more than its listed parts (common practice)',
 });
 
-/** Share of the charge to land with, where no rule says. */
+/** Share of the charge to land with, where no rule states it. */
 export const reserve = (chemistry: Chemistry): Figure =>
   term({
     name: `reserve_${chemistry}`,

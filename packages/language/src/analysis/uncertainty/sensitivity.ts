@@ -67,7 +67,7 @@ export function worthMeasuring(estimate: Estimate, inputs: Assessment['inputs'])
   return left > STILL_WIDE ? undefined : { how, inputs: settled, share, plusMinusWithout: expanded(estimate) * left };
 }
 
-/** Ids of terms that stand for what the model leaves out; see `model-form.ts`. */
+/** Ids of terms that represent what the model leaves out; see `model-form.ts`. */
 export const MODEL_FORM_PREFIX = 'model.';
 
 export const isModelForm = (figure: Figure): boolean => figure.id.startsWith(MODEL_FORM_PREFIX);

@@ -96,7 +96,7 @@ const motorClaim = (motor: Part, subject: OptionSubject): Claim | undefined =>
   estimateClaim(motor, 'resistance', 'mohm') ??
   estimateClaim(motor, 'no_load_current', 'A');
 
-/** On the cells it is made for; where it does not say them, on the pack. */
+/** On the cells it is made for; where it does not state them, on the pack. */
 function speedClaim(motor: Part, option: PackOption): Claim | undefined {
   const kv = motor.declared('kv');
   const rated = ratedCells(motor, 'rated');
@@ -147,7 +147,7 @@ function slownessClaim(motor: Part, { option, assessment }: OptionSubject): Clai
   };
 }
 
-/** What its size and kv suggest, against what it says. */
+/** What its size and kv suggest, against what it states. */
 function estimateClaim(motor: Part, property: 'resistance' | 'no_load_current', unit: string): Claim | undefined {
   const declared = motor.declared(property);
   // Of neither size nor mass nothing is known that could contradict.

@@ -154,7 +154,7 @@ function* disagreement(line: LearntLine, observed: readonly Observed[]): Iterabl
 
 const isReading = (reading: string): reading is keyof typeof WORDS => Object.hasOwn(WORDS, reading);
 
-/** A bell is never hotter than its winding; how much cooler it is nobody can say, so that it teaches nothing. */
+/** A bell is never hotter than its winding; how much cooler it is cannot be known, so that nothing is learnt from it. */
 function* hotBell({ observation, predicted }: Observed): Iterable<Draft> {
   const bell = observation.part.declared('motor_temperature');
   const winding = predicted.results.get('motor_temperature')?.estimate;

@@ -96,7 +96,7 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
       place: option.place,
       numbers: [number('cell_voltage', hover, 'V'), exactNumber('limit', limits.hoverAtReserve, 'V')],
       related: strengthOf(option.part),
-      // A craft too heavy to hover without this sag is told of its weight.
+      // A craft too heavy to hover without this sag gets the finding about its weight.
       cured: () => assessPlainly(build, option, withCellResistance(SOUND)),
     };
   }

@@ -55,7 +55,7 @@ function* findTooLarge({ build }: BuildSubject): Iterable<Draft> {
   }
 }
 
-/** How they lie is not said: all of them have to find room, and each has to go in. */
+/** How they lie is not stated: all of them have to find room, and each has to go in. */
 function* besideTooLarge(
   build: Build,
   { name, place }: PackOption,

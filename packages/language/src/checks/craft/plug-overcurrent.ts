@@ -81,7 +81,7 @@ function* findOvercurrent({ build, option, assessment }: OptionSubject): Iterabl
 interface Carried {
   readonly words: string;
   readonly current: Estimate | undefined;
-  /** A; none where nobody says. */
+  /** A; undefined where it is not stated. */
   readonly rated: number | undefined;
   readonly lasts: string;
 }

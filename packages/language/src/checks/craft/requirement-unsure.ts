@@ -1,4 +1,4 @@
-/** A requirement likely holds, but the ± does not let it be told; or what it requires cannot be computed. */
+/** A requirement likely holds, but the ± leaves it undecided; or what it requires cannot be computed. */
 
 import { worthMeasuring } from '../../analysis/uncertainty/sensitivity.ts';
 import type { Margin } from '../../model/build.ts';

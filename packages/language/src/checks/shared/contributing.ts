@@ -1,4 +1,4 @@
-/** Which parts have a share in a finding, and where they say so. */
+/** Which parts have a share in a finding, and where they state it. */
 import type { Assessment } from '../../analysis/assessment.ts';
 import type { Part } from '../../model/build.ts';
 import type { RelatedPlace } from '../finding.ts';

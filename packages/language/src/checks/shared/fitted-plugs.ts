@@ -9,7 +9,7 @@ export interface FittedPlug {
   readonly identity: string;
   /** Identity of what it connects to. */
   readonly mates: string;
-  /** What its contacts are rated for continuously, and for seconds where a file says it, A. */
+  /** What its contacts are rated for continuously, and for seconds where a file states it, A. */
   readonly continuous?: number;
   readonly burst?: number;
   /** What it is, in words. */
@@ -43,6 +43,6 @@ function declaredPlug(plug: Part): FittedPlug {
 
 const identityOf = ({ place }: Part): string => `${place.uri}#${place.start}`;
 
-/** It is enough that one of the two says so. */
+/** It is enough that one of the two reports it. */
 export const connects = (one: FittedPlug, other: FittedPlug): boolean =>
   one.mates === other.identity || other.mates === one.identity;

@@ -49,7 +49,7 @@ export function failure({ outcome, leaning }: Verdict): Severity | undefined {
 
 export const likelyHolds = ({ outcome, leaning }: Verdict): boolean => outcome === 'unsure' && leaning === 'holds';
 
-/** A draft on a requirement: at its line, or at the pack's line when a rules file says it. */
+/** A draft on a requirement: at its line, or at the pack's line when a rules file states it. */
 export function requirementDraft(
   { build, option }: OptionSubject,
   { requirement, verdict }: Judged,

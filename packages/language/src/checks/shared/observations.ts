@@ -23,7 +23,7 @@ export function observedOn({ build }: Pick<BuildSubject, 'build'>): Observed[] {
 /** A line that lies farther off what everything else makes of it, in standard deviations, does not go with the rest. */
 const OUTLYING = 3;
 
-/** Of all lines the one that likeliest is wrong, where one is; told with the build that it is in. */
+/** Of all lines the one that likeliest is wrong, where one is; reported with its build. */
 export function likeliestWrong({ build }: Pick<BuildSubject, 'build'>): LearntLine | undefined {
   const lines = learntOn(build)?.lines ?? [];
   const [worst] = lines.toSorted((a, b) => Math.abs(b.outlying) - Math.abs(a.outlying));

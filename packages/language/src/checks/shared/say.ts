@@ -11,7 +11,7 @@ export const say = (estimate: Estimate, unit: string): string =>
 /** "12 A" */
 export const sayExact = (si: number, unit: string): string => formatValue(si, unit);
 
-/** "112 %"; over a limit of nothing, which a file may say, "a multiple". */
+/** "112 %"; over a limit of nothing, which a file may state, “a multiple”. */
 export const percent = (share: number): string =>
   Number.isFinite(share) ? `${Math.round(share * 100)} %` : 'a multiple';
 

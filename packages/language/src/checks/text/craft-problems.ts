@@ -92,7 +92,7 @@ function motorsProblem(line: PropertyLine, rotors: number | undefined): Problem[
   ];
 }
 
-/** `2 x Long850_4S` says how the two are joined, one says nothing. */
+/** `2 x Long850_4S` states how the two are joined, a single pack does not. */
 function arrangementProblem(line: PropertyLine): Problem[] {
   const beside = conditionOf(line, 'with');
   if (beside) return besideProblem(line, beside);

@@ -1,4 +1,4 @@
-/** Checks of lines as such: words nobody knows, lines in the wrong block, things said twice. */
+/** Checks of lines as such: words nobody knows, lines in the wrong block, lines written twice. */
 
 import { type AstNode, GrammarUtils } from 'langium';
 import {
@@ -156,7 +156,7 @@ export function unknownLineProblem(
   before: Line | undefined,
 ): Problem | undefined {
   const [first] = line.words;
-  // A brace without a word before it: the structure's own check has said so.
+  // A brace without a word before it: the structure's own check has reported it.
   if (first === undefined) return undefined;
   const place = placeOfFeature(line, 'words');
   if (before && isOnSameRow(before, line)) {

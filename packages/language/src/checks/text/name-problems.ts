@@ -280,7 +280,7 @@ class Unresolved {
     return isWord ? meant(this.name, this.candidates(), 2) : nearest(this.name, this.candidates(), 2);
   }
 
-  /** Few enough to say them all: rails of a board, packs of a build, words of a property. Never parts: a folder has hundreds. */
+  /** Few enough to list them all: rails of a board, packs of a build, words of a property. Never parts: a folder has hundreds. */
   private choices(): string[] {
     if (this.role.sort === 'part') return [...(this.role.words ?? [])];
     return this.role.sort === 'result' && !this.before() ? [] : this.candidates();

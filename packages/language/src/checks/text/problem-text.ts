@@ -1,4 +1,4 @@
-/** How the text's own checks say what they found. */
+/** How the text's own checks word what they found. */
 import type { Place } from '../../syntax/place.ts';
 import type { Problem, ProblemFix, TextFindingId } from '../../syntax/problem.ts';
 

@@ -35,7 +35,7 @@ export interface AmountNode extends AstNode {
 /** At most one problem: the first that would have to be put right. */
 export function amountProblem(first: AmountNode, more: readonly AmountNode[], expected: Expected): Problem | undefined {
   const numbers: (string | undefined)[] = [first, ...more].map(({ number }) => number);
-  // A sign without its number: the parser has said so.
+  // A sign without its number: the parser has reported it.
   if (numbers.includes(undefined)) return undefined;
   const huge = [first, ...more].find(({ number }) => !Number.isFinite(Number(number)));
   if (huge) return problem('implausible-value', `${huge.number} is too large for any number here`, wholeOf(huge));
@@ -241,7 +241,7 @@ function wrongDimension(
 }
 
 function describeUnit(amount: Spelt & { readonly unit: string }, dimension: Dimension): string {
-  // People write C for degrees too: say what it is here.
+  // People write C for degrees too: state what it is here.
   if (amount.unit === 'C') return "a pack's rate (C)";
   return equal(dimension, NONE) ? `${amount.number} ${amount.unit}` : describe(dimension);
 }

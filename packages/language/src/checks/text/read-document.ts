@@ -1,4 +1,4 @@
-/** Everything a document says, as plain objects. */
+/** Everything a document states, as plain objects. */
 import type { LangiumDocument } from 'langium';
 import type { File, Part as PartNode } from '../../grammar/generated/ast.ts';
 import { readBench } from '../../model/bench.ts';

@@ -1,4 +1,4 @@
-/** What a first result needs and nobody has said: one finding a block. */
+/** What a first result needs and nobody has stated: one finding per block. */
 import { AstUtils } from 'langium';
 import { isProperty, isRail, type Line, type Part as PartNode, type Rail } from '../../grammar/generated/ast.ts';
 import { intendedProperty } from '../../model/intent.ts';
@@ -76,7 +76,7 @@ function takenAway(build: PartNode, said: ReadonlySet<string>): string[] {
   return [...said].filter((word) => schema.properties[word]?.shape === 'part' && !kept.has(word) && !isHalfSaid(word));
 }
 
-/** The nearest block decides: `none` takes back what the base says. Misspelt words count as said: their own finding is enough. */
+/** The nearest block decides: `none` takes back what the base states. Misspelt words count as stated: their own finding is enough. */
 function saidIn(blocks: readonly (readonly Line[])[], schema: BlockSchema): Set<string> {
   const said = new Map<string, boolean>();
   for (const line of blocks.flat()) {

@@ -224,7 +224,7 @@ function unitProblemOf(quantity: Quantity): Problem[] {
   return found ? [found] : [];
 }
 
-/** Undefined when a result has no known dimension: then nothing can be said. */
+/** Undefined when a result has no known dimension: then it cannot be judged. */
 function dimensionOf(expression: Expression, found: Problem[]): Dimension | undefined {
   switch (expression.kind) {
     case 'quantity':

@@ -59,7 +59,7 @@ export function columnProblems(columns: readonly Column[], known: Columns = COLU
   ];
 }
 
-/** `rows duty %, thrust gf`: told once for the table. */
+/** `rows duty %, thrust gf`: reported once for the table. */
 function unitsApart(bare: readonly Column[]): Problem[] {
   const [first] = bare;
   if (!first) return [];
@@ -130,7 +130,7 @@ function expectedIn(of: string, schema: ColumnSchema): Expected {
   return { of, ...boundsOfColumn(schema), ...(schema.unit === '%' ? { insists: schema.unit } : {}) };
 }
 
-/** The rows by the lines they stand on: without commas each cell reads as a row of its own. */
+/** The rows by the lines they are on: without commas each cell reads as a row of its own. */
 function rowsByLine(rows: Rows): (readonly [Row, ...Row[]])[] {
   const text = rows.$cstNode?.root.fullText ?? '';
   const lines: [Row, ...Row[]][] = [];
@@ -144,7 +144,7 @@ function rowsByLine(rows: Rows): (readonly [Row, ...Row[]])[] {
   return lines;
 }
 
-/** Blanks for commas: a habit, told once for the table, and mended in all rows at once. */
+/** Blanks for commas: a habit, reported once for the table, and mended in all rows at once. */
 function cellsApart(rows: Rows): Problem[] {
   const apart = rowsByLine(rows).filter(({ length }) => length > 1);
   const [first] = apart;

@@ -1,4 +1,4 @@
-/** Checks of the text before it has a meaning: what the parser says, comments of other languages, quotes left open. */
+/** Checks of the text before it has a meaning: what the parser reports, comments of other languages, quotes left open. */
 import { type AstNode, CstUtils, GrammarUtils, isLeafCstNode, type LangiumDocument } from 'langium';
 import type { File } from '../../grammar/generated/ast.ts';
 import { isCurly } from '../../grammar/scan.ts';
@@ -10,7 +10,7 @@ import { problem, replace, rewrite } from './problem-text.ts';
 /** The version of the language that this program knows. */
 const VERSION = 1;
 
-/** A file for a newer program: nothing else is said about it. */
+/** A file for a newer program: nothing else is reported about it. */
 export function newerVersion(document: LangiumDocument<File>): Problem | undefined {
   const { version, $cstNode } = document.parseResult.value;
   if (version === undefined || Number(version) <= VERSION) return undefined;

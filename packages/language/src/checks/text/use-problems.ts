@@ -68,7 +68,7 @@ function pathsNear(document: LangiumDocument, lookup: Lookup, path: string): Set
 }
 
 function* unused(document: LangiumDocument, lookup: Lookup, openings: readonly Opening[]): Iterable<Problem> {
-  // While something is half typed or unknown, nobody can say what is not needed.
+  // While something is half typed or unknown, it is open which openings are unused.
   const { parserErrors, lexerErrors, value: file } = document.parseResult;
   const references = (document.references as unknown[]).filter((entry) => entry instanceof FettleReference);
   if (parserErrors.length + lexerErrors.length > 0 || references.some((reference) => reference.error)) return;
@@ -101,7 +101,7 @@ function* unused(document: LangiumDocument, lookup: Lookup, openings: readonly O
   }
 }
 
-/** A value, a name or a condition is still to come, or a line says nothing known yet. */
+/** A value, a name or a condition is still to come, or a line has nothing known yet. */
 function isHalfTyped(node: AstNode): boolean {
   if (isUnknown(node)) return true;
   if (isProperty(node) || isCondition(node)) return node.value === undefined;

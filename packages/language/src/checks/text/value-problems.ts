@@ -63,7 +63,7 @@ export function valueProblem(line: PropertyLine, schema: Property): Problem | un
   if (isFigure(line.value) && isUnfinished(line.value)) {
     return problem('missing-value', `something is missing after ${textOf(line.value).trim()}`, placeOf(line.value));
   }
-  // A sign without its number: the parser has said so.
+  // A sign without its number: the parser has reported it.
   if (isFigure(line.value) && !isWritten(line.value)) return undefined;
   return byShape(line, line.value, schema, expected);
 }

@@ -1,4 +1,4 @@
-/** Whether a figure was written to its end: behind a sign without a number (`--1 mm`) the parser goes on with half of one, and says so. */
+/** Whether a figure was written to its end: behind a sign without a number (`--1 mm`) the parser goes on with half of one and reports the rest. */
 import type { Figure } from '../../grammar/generated/ast.ts';
 
 export function isWritten({ number, more, sides, to }: Figure): boolean {

@@ -8,7 +8,7 @@ import type { Compared, Comparison } from './compare-versions.ts';
 import type { Reviewer } from './thread.ts';
 
 const BASE = 'HEAD';
-/** A commit changes no file, so nobody tells of it: lenses look again when what they show is older than this. ms */
+/** A commit changes no file, so there is no notification: lenses look again when what they show is older than this. ms */
 const LOOK_AGAIN = 30_000;
 
 interface Known {
@@ -172,7 +172,7 @@ export class Committed {
     }
   }
 
-  /** The workspace's folder around a file, else the file's own. A folder stands for itself. */
+  /** The workspace's folder around a file, else the file's own. A folder is its own. */
   private folderOf(uri: URI): URI {
     const text = uri.toString();
     const folders = this.services.workspace.WorkspaceManager.workspaceFolders ?? [];

@@ -20,7 +20,7 @@ export interface Comparison {
   readonly base: { readonly name: string; readonly commit: string };
   /** What `fettle review` prints. */
   readonly markdown: string;
-  /** Builds with something to tell. */
+  /** Builds with something to report. */
   readonly builds: readonly {
     /** From the folder that was asked about, with `/`. */
     readonly path: string;

@@ -75,7 +75,7 @@ export class FettleCompletion implements CompletionProvider {
     return CompletionList.create(items, isOpen || offers.length >= MOST_PARTS);
   }
 
-  /** Whether the word that ends there is the beginning of a longer one that may stand there. */
+  /** Whether the word that ends there is the beginning of a longer one that may be there. */
   isPrefix(document: LangiumDocument, offset: number): boolean {
     const cursor = cursorAt(document, offset, this.lexer);
     const typed = cursor?.word.text ?? '';

@@ -14,14 +14,14 @@ export interface Cursor {
   readonly blocks: readonly Block[];
   /** The token that begins the line: `kv` of `kv: 4`, `require`, `motor`. */
   readonly head?: IToken;
-  /** What stands between the head and the word. */
+  /** What is between the head and the word. */
   readonly before: readonly IToken[];
 }
 
 export interface Word {
   readonly text: string;
   readonly start: number;
-  /** Includes what stands behind the cursor of the same word. */
+  /** Includes what is behind the cursor of the same word. */
   readonly end: number;
 }
 

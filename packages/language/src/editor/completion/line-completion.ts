@@ -5,7 +5,7 @@ import type { BlockKind, BlockSchema, Property } from '../../vocabulary/schema.t
 import { documentationOf } from '../property-text.ts';
 import { escapeSnippet, keywordOffer, type Offer } from './offer.ts';
 
-/** Whole parts and builds, and what else stands at the top of a file. */
+/** Whole parts and builds, and what else is at the top of a file. */
 export function topLevelOffers(isFirstLine: boolean): Offer[] {
   const kinds = BLOCK_KINDS.filter((kind) => kind !== 'rail' && kind !== 'observed');
   return [
@@ -50,7 +50,7 @@ function placeholderOf(property: Property, nextStop: () => number): string {
   return `\${${nextStop()}}${property.unit === undefined ? '' : ` ${property.unit}`}`;
 }
 
-/** Properties of a block, the missing and needed first, and its sentences. `present` are the words that stand there already. */
+/** Properties of a block, the missing and needed first, and its sentences. `present` are the words that are there already. */
 export function lineOffers(
   kind: BlockKind,
   present: ReadonlySet<string>,

@@ -1,6 +1,6 @@
 import { CompletionItemKind, type TextEdit } from 'vscode-languageserver-types';
 
-/** Something that may stand at the cursor. Earlier groups are listed first. */
+/** Something that may be at the cursor. Earlier groups are listed first. */
 export interface Offer {
   readonly label: string;
   readonly kind: CompletionItemKind;

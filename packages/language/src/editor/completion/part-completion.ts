@@ -1,4 +1,4 @@
-/** Names that may stand at the cursor: parts in scope, parts that a `use` would bring, and what a build has named. */
+/** Names that may be at the cursor: parts in scope, parts that a `use` would bring, and what a build has named. */
 import { type LangiumDocument, URI } from 'langium';
 import { CompletionItemKind } from 'vscode-languageserver-types';
 import type { Part } from '../../grammar/generated/ast.ts';

@@ -1,4 +1,4 @@
-/** What may stand in `rows duty in %, thrust in gf { … }`: columns, their units, and where the rows are. */
+/** What may be in `rows duty in %, thrust in gf { … }`: columns, their units, and where the rows are. */
 import type { IToken } from 'chevrotain';
 import { CompletionItemKind } from 'vscode-languageserver-types';
 import { NONE } from '../../units/dimension.ts';

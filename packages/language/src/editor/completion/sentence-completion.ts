@@ -1,4 +1,4 @@
-/** What may stand in `require`, `keep`, `accept`, `raise`, `lower`, `note` and `observed`. */
+/** What may be in `require`, `keep`, `accept`, `raise`, `lower`, `note` and `observed`. */
 import type { IToken } from 'chevrotain';
 import { CompletionItemKind } from 'vscode-languageserver-types';
 import { describeFinding, FINDING_IDS } from '../../vocabulary/findings.ts';
@@ -154,7 +154,7 @@ function operatorOffers(before: readonly IToken[]): Offer[] {
 
 function keepOffers(before: readonly IToken[], clause: string | undefined, behind: readonly IToken[]): Offer[] {
   if (clause === 'on') {
-    // Of what stands there already, `motor.`, the rest is offered.
+    // Of what is there already, `motor.`, the rest is offered.
     const written = behind.map(({ image }) => image).join('');
     return Object.entries(LIMITS)
       .filter(([label]) => label.startsWith(written))

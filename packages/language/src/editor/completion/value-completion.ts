@@ -1,4 +1,4 @@
-/** What may stand behind `key:`: words, names, units, clauses and origins, as the vocabulary allows. */
+/** What may be behind `key:`: words, names, units, clauses and origins, as the vocabulary allows. */
 import type { IToken } from 'chevrotain';
 import { CompletionItemKind } from 'vscode-languageserver-types';
 import { NONE } from '../../units/dimension.ts';
@@ -30,7 +30,7 @@ export function expectationOf(rule: Property | ClauseRule): Expectation {
   };
 }
 
-/** The last clause word in front of the cursor, and what stands behind it. */
+/** The last clause word in front of the cursor, and what is behind it. */
 export function segmentAt(before: readonly IToken[]): { clause: string | undefined; behind: readonly IToken[] } {
   const index = before.findLastIndex((token) => CLAUSE_WORDS.has(token.tokenType.name));
   const behind = before.slice(index + 1).filter((token) => token.tokenType.name !== ':');

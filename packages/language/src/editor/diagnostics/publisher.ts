@@ -8,7 +8,7 @@ import type { EngineServices } from '../engine/editor-services.ts';
 export class DiagnosticsPublisher {
   private readonly connection: Connection | undefined;
   private readonly services: EngineServices;
-  /** What the client was last told about each file, as text. */
+  /** What was last sent to the client about each file, as text. */
   private readonly told = new Map<string, string>();
   private active = true;
 
@@ -27,7 +27,7 @@ export class DiagnosticsPublisher {
     });
   }
 
-  /** @param isKnown of its version was told before: it is told again only where that differs */
+  /** @param isKnown of its version was sent before: it is reported again only where that differs */
   private send(document: LangiumDocument, isKnown = false): void {
     if (!this.active || document.diagnostics === undefined || document.uri.scheme === LIBRARY_SCHEME) {
       return;
@@ -46,7 +46,7 @@ export class DiagnosticsPublisher {
     this.told.set(uri, content);
   }
 
-  /** What was held back is told, of all that is checked; the others are told of when they are. */
+  /** What was held back is reported, of all that is checked; the others are reported when they are. */
   private sendChanged(): void {
     for (const document of this.services.workspace.LangiumDocuments.all) {
       if (document.state === DocumentState.Validated) this.send(document, true);
@@ -65,7 +65,7 @@ export class DiagnosticsPublisher {
   }
 }
 
-/** A client that cannot be pushed to, or asks for it, pulls; telling it both ways would show every finding twice. */
+/** A client that cannot be pushed to, or prefers it, pulls; reporting both ways would show every finding twice. */
 export function wantsPull(params: InitializeParams): boolean {
   const client = params.capabilities.textDocument;
   const asked = (params.initializationOptions as { diagnostics?: unknown } | undefined)?.diagnostics === 'pull';

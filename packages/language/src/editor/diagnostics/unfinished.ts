@@ -5,7 +5,7 @@ import { UNITS } from '../../units/table.ts';
 import type { TextId } from '../../vocabulary/findings.ts';
 import { lineAround } from './writing-place.ts';
 
-/** Whether something longer than what stands before the cursor could be written there: what completion knows. */
+/** Whether something longer than what is before the cursor could be written there: what completion knows. */
 export type Prefixes = (document: LangiumDocument, offset: number) => boolean;
 
 /** Findings that a line loses by going on. */
@@ -17,8 +17,8 @@ const OPEN_END = /[-+./,:=<>(*]\s*$/;
 const UNIT_NAMES: readonly string[] = UNITS.flatMap(({ name, aliases }) => [name, ...(aliases ?? [])]);
 
 /**
- * Whether a finding on the line that is being written may go by itself when the line goes on at `cursor`. What stands before the word under
- * the cursor does not change any more: findings there are told.
+ * Whether a finding on the line that is being written may go by itself when the line goes on at `cursor`. What is before the word under
+ * the cursor does not change any more: findings there are reported.
  */
 export function isUnfinished(
   document: LangiumDocument,

@@ -10,7 +10,7 @@ import { forget } from '../../syntax/memory.ts';
 import { marginsOf, type PartMargin } from '../margins.ts';
 import { toDiagnostic } from './convert.ts';
 
-/** The squiggles of a file are its findings, exactly those the command prints. Code actions ask for the findings themselves. */
+/** The squiggles of a file are its findings, exactly those the command prints. Code actions request the findings themselves. */
 export class FindingsValidator implements DocumentValidator {
   private readonly documents: LangiumDocuments;
   private readonly openTexts: LangiumServices['shared']['workspace']['TextDocuments'];

@@ -1,14 +1,14 @@
 import type { LangiumDocument } from 'langium';
 import type { File, Part } from '../../grammar/generated/ast.ts';
 
-/** One change of a text: what stood between `start` and `oldEnd` is now what stands between `start` and `newEnd`. */
+/** One change of a text: what stood between `start` and `oldEnd` is now what is between `start` and `newEnd`. */
 export interface Change {
   readonly start: number;
   readonly oldEnd: number;
   readonly newEnd: number;
 }
 
-/** The least that was changed, whether the client told of it in pieces or sent the whole text. Undefined where nothing was. */
+/** The least that was changed, whether the client reported it in pieces or sent the whole text. Undefined where nothing was. */
 export function changeBetween(before: string, after: string): Change | undefined {
   if (before === after) return undefined;
   const shorter = Math.min(before.length, after.length);

@@ -1,5 +1,5 @@
 /**
- * What a person who is writing is told, and when. The line under the last edit is a prefix most of the time: what is wrong with it only because
+ * What is reported to a person who is writing, and when. The line under the last edit is a prefix most of the time: what is wrong with it only because
  * it is one, and what is wrong elsewhere only because of it, waits until the line is left, or a pause.
  */
 import { DocumentState, type LangiumDocument, UriUtils } from 'langium';
@@ -11,13 +11,13 @@ import type { EditorServices, EngineServices } from '../engine/editor-services.t
 import { isUnfinished } from './unfinished.ts';
 import { type Change, changeBetween, isTyping, lineAround, lineAt, partWrittenAt } from './writing-place.ts';
 
-/** How long nothing is typed before something is told. ms */
+/** How long nothing is typed before something is reported. ms */
 export interface Pauses {
   /** About a line that may be finished. */
   readonly short: number;
   /** About one that can hardly be. */
   readonly long: number;
-  /** After this a half-written line is told of as any other. */
+  /** After this a half-written line is reported as any other. */
   readonly rest: number;
 }
 
@@ -32,7 +32,7 @@ interface Place {
   /** Behind what was written last. */
   cursor: number;
   stage: Stage;
-  /** Lines that were written since everything was told, from 0. */
+  /** Lines that were written since everything was reported, from 0. */
   readonly touched: Set<number>;
   /** Where the part that is written begins; undefined between parts. */
   block: number | undefined;
@@ -42,7 +42,7 @@ interface Place {
   isElsewhereToo: boolean;
 }
 
-/** A finding that was told already, by what it says but for its figures, and where. */
+/** A finding that was reported already, by its words without its figures, and where. */
 interface Standing {
   readonly said: string;
   line: number;
@@ -57,7 +57,7 @@ export class Writing {
   private place: Place | undefined;
   /** Of each open text, as it was before the edit that is coming. */
   private readonly texts = new Map<string, string>();
-  /** What each file was told of when nothing was held back. */
+  /** What each file was reported when nothing was held back. */
   private readonly standing = new Map<string, Standing[]>();
   private readonly listeners: (() => void)[] = [];
   private timers: NodeJS.Timeout[] = [];
@@ -169,14 +169,14 @@ export class Writing {
     this.timers = [];
   }
 
-  /** Nothing was typed for a while: what stands there is told of, but for what may still become right. */
+  /** Nothing was typed for a while: what is there is reported, except for what may still become right. */
   pause(): void {
     if (this.place === undefined || this.place.stage === 'paused') return;
     this.place.stage = 'paused';
     this.tell();
   }
 
-  /** Whoever wrote has stopped, saved or gone elsewhere: everything is told. */
+  /** Whoever wrote has stopped, saved or gone elsewhere: everything is reported. */
   rest(): void {
     this.stopTimers();
     if (this.place === undefined) return;
@@ -188,9 +188,9 @@ export class Writing {
     for (const listener of this.listeners) listener();
   }
 
-  // ---- what is told ----
+  // ---- what is reported ----
 
-  /** Of the findings of a file those that are told now. */
+  /** Of the findings of a file those that are reported now. */
   shown(document: LangiumDocument): Diagnostic[] {
     const all = document.diagnostics ?? [];
     const key = document.uri.toString();
@@ -226,7 +226,7 @@ export class Writing {
       const at = open.findIndex((one) => one.said === said && one.line === diagnostic.range.start.line);
       if (at >= 0) {
         const [known] = open.splice(at, 1);
-        // Its figures change while the line does; they are told anew with the rest.
+        // Its figures change while the line does; they are reported anew with the rest.
         const isStale = place.stage === 'typing' || isHeldLine || isFragment;
         return [isStale && known ? { ...diagnostic, message: known.diagnostic.message } : diagnostic];
       }
@@ -296,7 +296,7 @@ export class Writing {
 
 const isOfText = ({ code }: Diagnostic): boolean => Object.hasOwn(TEXT_FINDINGS, String(code));
 
-/** What it says, but for its figures. */
+/** Its words without its figures. */
 const saying = ({ code, message }: Diagnostic): string => `${code} ${String(message).replace(/\d[\d.,]*/g, '#')}`;
 
 /** About the whole of a part, or of a block in it: that it lacks lines, or its end. */

@@ -13,7 +13,7 @@ const FETCHED: ReadonlySet<string> = new Set(['.fettle', '.csv']);
 
 /**
  * Files as the client sees them: a server in a browser has no disk of its own. Asking takes time, and reading is needed at once;
- * so this is a copy of the workspace's files, fetched at the start and whenever the client tells of a change.
+ * so this is a copy of the workspace's files, fetched at the start and whenever the client reports a change.
  */
 export class ClientFiles implements PartialFileSystem {
   private readonly connection: Connection;

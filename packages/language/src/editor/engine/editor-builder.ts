@@ -23,7 +23,7 @@ export class EditorDocumentBuilder extends FettleDocumentBuilder {
     try {
       await super.update(changed, deleted, cancellation);
     } finally {
-      // Although another edit came in the way: nobody else would tell of this version, and requests wait for it.
+      // Although another edit came in the way: nobody else would report this version, and requests wait for it.
       for (const uri of readopted) {
         const document = this.langiumDocuments.getDocument(uri);
         if (document?.state === DocumentState.Validated) {

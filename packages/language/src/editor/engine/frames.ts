@@ -1,7 +1,7 @@
 /**
  * Messages between a client and the server as they come over a stream. The library behind us loses its place in the stream for ever when a
- * header tells a wrong length, and hands on requests that come before `initialize`, which then wait for ever: here the place is found
- * again, and such requests are refused, as the protocol says.
+ * header states a wrong length, and hands on requests that come before `initialize`, which then wait for ever: here the place is found
+ * again, and such requests are refused, as the protocol requires.
  */
 import { Transform, type TransformCallback, type Writable } from 'node:stream';
 
@@ -44,7 +44,7 @@ export class Frames extends Transform {
       }
       const from = header.index + header[0].length;
       const to = from + Number(header[1]);
-      // A body that tells of a header in its midst was announced too long: nobody waits for its end.
+      // A body that reports a header in its midst was announced too long: nobody waits for its end.
       const inside = this.buffer.subarray(from, Math.min(to, this.buffer.length)).indexOf(`\r\n${HEADER_START}`);
       const early = this.startsWithin(from, Math.min(to, this.buffer.length));
       if (early !== undefined || inside >= 0) {
@@ -63,7 +63,7 @@ export class Frames extends Transform {
     }
   }
 
-  /** Where another header begins right behind a whole message, though the length said would reach beyond. */
+  /** Where another header begins right behind a whole message, though the length stated would reach beyond. */
   private startsWithin(from: number, to: number): number | undefined {
     for (
       let at = this.buffer.indexOf(HEADER_START, from);

@@ -29,7 +29,7 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
   private readonly openTexts: TextDocuments<TextDocument>;
   private readonly files: EngineServices['workspace']['FileSystemProvider'];
   private readonly committed: () => EngineServices['lsp']['Committed'];
-  /** What was told of files so far is followed. */
+  /** What was reported of files so far is followed. */
   private followed: Promise<void> = Promise.resolve();
   /** What is still to be followed, in one build: by URI, files that changed and files or folders that went. */
   private waiting: Edits | undefined;
@@ -51,7 +51,7 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
 
   /**
    * Edits that come while a build of earlier ones has not begun are built with them: fifty keys held down are one build, not fifty. A build
-   * that fails is told in the log; the next edit begins a new one.
+   * that fails is reported in the log; the next edit begins a new one.
    */
   protected override fireDocumentUpdate(changed: URI[], deleted: URI[]): void {
     const edits = this.waiting ?? { changed: new Map<string, URI>(), deleted: new Map<string, URI>(), count: 0 };

@@ -151,7 +151,7 @@ export class FettleHover implements HoverProvider {
     return this.validator.findingsIn(document).filter((finding) => finding.build === build.name);
   }
 
-  /** The computed build that a node stands in. */
+  /** The computed build that a node is in. */
   private buildAround(document: LangiumDocument<File>, node: AstNode): CheckedBuild | undefined {
     const name = partAround(node)?.name;
     return checkDocument(readDocument(document)).builds.find(({ build }) => build.name === name);

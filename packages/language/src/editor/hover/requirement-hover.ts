@@ -30,7 +30,7 @@ export function requirementText(node: Require, checked: CheckedBuild | undefined
   );
 }
 
-/** Whether it replaces what the block says that its own is like, or adds to it. */
+/** Whether it replaces a line of the block that its own is like, or adds to it. */
 function standing({ replaces }: Requirement, node: Require): string | undefined {
   const base = partAround(node)?.base?.head?.$refText;
   if (base === undefined) return undefined;

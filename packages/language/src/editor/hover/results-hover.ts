@@ -87,7 +87,7 @@ function formatShare(share: number): string {
   return `${Math.round(100 * share)} %`;
 }
 
-/** More digits of a ± say nothing. */
+/** More digits of a ± state nothing. */
 const twoDigits = (plusMinus: number): number => Number(plusMinus.toPrecision(2));
 
 /** The one measurement that would narrow a result most. */

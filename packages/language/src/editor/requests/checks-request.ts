@@ -47,7 +47,7 @@ export class ChecksOf {
 
 const notJudged = (message: string) => ({ verdict: 'cannot be judged' as const, message, errors: [] });
 
-/** A mistake of ours; its file says which. */
+/** A mistake of ours; its file names it. */
 export const NOT_COMPUTED = notJudged('not judged: an error inside Fettle, told at the top of the file');
 
 /** An error of the text; or what the build itself lacks, although that is only a hint while others bring it along. */
@@ -55,7 +55,7 @@ const keepsFromJudging = ({ id, severity, place }: Problem, build: Build): boole
   (severity ?? TEXT_CHECKS[id].severity) === 'error' ||
   (id === 'missing-value' && place.uri === build.place.uri && place.start === build.place.start);
 
-/** A requirement has a verdict of its own, and its finding would be told twice; a margin on ratings (`keep`) has none. */
+/** A requirement has a verdict of its own, and its finding would be reported twice; a margin on ratings (`keep`) has none. */
 const isOfRequirement = ({ id, place, related }: Finding, { rules }: Build): boolean =>
   WISHES.has(id) &&
   rules.requirements.some((one) =>

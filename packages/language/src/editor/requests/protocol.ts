@@ -137,7 +137,7 @@ export interface NewBuildFile {
   readonly range: Range;
 }
 
-/** Judges the answers given so far; the file, once nothing stands against them. Names that the folder has already are not taken again. */
+/** Judges the answers given so far; the file, once nothing is against them. Names that the folder has already are not taken again. */
 export const newBuildRequest = new RequestType<
   { folder?: string; answers: Record<string, string> },
   { questions: NewBuildQuestion[]; file?: NewBuildFile },

@@ -121,7 +121,7 @@ function readings(
 /** Relative; two ways to the same number. */
 const SAME = 1e-3;
 
-/** A part of what a whole flight uses or lasts has its relative ±, where the flight ends where the result says. */
+/** A part of what a whole flight uses or lasts has its relative ±, where the flight ends at the result's end. */
 function shareOf(whole: Quantity | undefined, atLanding: number, value: number, unit: string): Quantity {
   const isKnown = whole !== undefined && Math.abs(whole.value - atLanding) <= SAME * atLanding;
   return { value, unit, plusMinus: isKnown ? (whole.plusMinus * value) / whole.value : 0 };

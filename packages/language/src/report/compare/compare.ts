@@ -25,7 +25,7 @@ export function comparisonMarkdown(comparison: Comparison): string {
   return [`| | ${heads.join(' | ')} |`, `|:--|${'--:|'.repeat(heads.length)}`, ...rows, '', prose(NOTE), ''].join('\n');
 }
 
-/** Numbers stand in the unit beside them; ± is expanded (k = 2). */
+/** Numbers are in the unit beside them; ± is expanded (k = 2). */
 export function comparisonJson({ columns: of, rows }: Comparison): string {
   const said = rows.map(({ name, label, unit, cells }) => ({
     name,
@@ -65,13 +65,20 @@ function columnName({ columns: all }: Comparison, { build, pack }: ComparedColum
   return all.some((other) => other.build !== build) ? `${build} on ${pack}` : pack;
 }
 
-/** In a row all have the same digits, so that what is told of each is right as it is printed. */
+/** Of a value; no measurement is that fine. */
+const ROUNDING = 1e-9;
+
+/** In a row all have the same digits, so that each difference is right as it is printed. */
 function rowTexts({ unit, cells }: ComparedRow): string[] {
   const first = cells[0]?.level;
   const differences = cells.flatMap(({ difference }) => difference ?? []);
+  // Rounding errors between equal values need no digits.
+  const noise = ROUNDING * Math.max(0, ...cells.map(({ level }) => Math.abs(level?.value ?? 0)));
+  const isNone = ({ value, plusMinus }: { value: number; plusMinus: number }) =>
+    Math.abs(value) <= noise && plusMinus <= noise;
   const steps = stepsOf(
     unit,
-    differences.map(({ value, plusMinus }) => ({ value, halfWidth: plusMinus })),
+    differences.flatMap((one) => (isNone(one) ? [] : { value: one.value, halfWidth: one.plusMinus })),
     cells.flatMap(({ level }) => level?.plusMinus ?? []),
   );
   return cells.map(({ level, difference, isBeyond }) => {
@@ -79,7 +86,7 @@ function rowTexts({ unit, cells }: ComparedRow): string[] {
     if (differences.length === 0) return formatPlusMinus(level.value, level.plusMinus, unit);
     const said = steps.level(level.value, level.plusMinus);
     if (!difference || !first) return said;
-    if (difference.value === 0 && difference.plusMinus === 0) return `${said}  (same)`;
+    if (isNone(difference)) return `${said}  (same)`;
     return `${said}  (${steps.difference(first.value, level.value, difference.plusMinus)}${isBeyond ? ' *' : ''})`;
   });
 }

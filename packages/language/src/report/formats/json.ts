@@ -6,14 +6,14 @@ import { displayUnit } from '../../units/print.ts';
 import { jsonText } from '../present/json-text.ts';
 import type { BuildRecord, ExplainedRecord, LearntRecord, Recorded, ResultRecord } from './record.ts';
 
-/** How places are told. */
+/** How places are reported. */
 type Naming = Pick<Recorded, 'pathOf' | 'sources'>;
 
 /** Version of the JSON's shape; raised when a field changes its meaning or goes. */
 const VERSION = 1;
 
 /**
- * The whole run as one JSON text. Numbers stand in the unit beside them; ± is expanded (k = 2). Where a derivation is recorded it stands
+ * The whole run as one JSON text. Numbers are in the unit beside them; ± is expanded (k = 2). Where a derivation is recorded it stands
  * with its result.
  */
 export const toJson = (checked: Recorded): string => jsonText(jsonOf(checked));
@@ -59,7 +59,7 @@ function endsOfInterval(value: number, plusMinus: number, unitName: string) {
   return { low: tidy(unit.fromSI(low)), high: tidy(unit.fromSI(high)) };
 }
 
-/** Whether the ± may be trusted as a straight line: what the result is with all inputs at either end, and if that is where it says. */
+/** Whether the ± may be trusted as a straight line: what the result is with all inputs at either end, and if that is inside its ±. */
 function straightLineOf({ straight, low, high }: Ends, unitName: string) {
   const unit = displayUnit(unitName);
   return { holds: straight, low: tidy(unit.fromSI(low)), high: tidy(unit.fromSI(high)) };

@@ -15,7 +15,7 @@ import { HEADLINES } from '../present/headlines.ts';
 export type Recorded = Checked<BuildRecord>;
 
 /**
- * How much is told of each build: its headlines, all results that were computed anyway, or how they came about and what takes a search
+ * How much is reported of each build: its headlines, all results that were computed anyway, or how they came about and what takes a search
  * as well.
  */
 export type Detail = 'headlines' | 'results' | 'derivations';
@@ -78,7 +78,7 @@ export function recorded(checked: Checked, detail: Detail): Recorded {
   return { ...checked, builds: found, failures: [...checked.failures, ...failures] };
 }
 
-/** A build of which a mistake of ours keeps something from being computed is left out, and told as a failure of its file. */
+/** A build of which a mistake of ours keeps something from being computed is left out, and reported as a failure of its file. */
 export function recordsOf(
   builds: readonly CheckedBuild[],
   detail: Detail,
@@ -95,7 +95,7 @@ export function recordOf({ build, assessments }: CheckedBuild, detail: Detail): 
   return { name, title, uri, options: asked.map((assessment) => optionOf(assessment, detail)) };
 }
 
-/** Searching for it solves the craft a hundred times and more: a format costs no such thing unasked. */
+/** Searching for it solves the craft a hundred times and more: a format costs no such thing without a request. */
 const NOT_SEARCHED = 'searched only on request: by `--explain`, and by `fettle explain` and `fettle sheet`';
 
 function withoutSearch(assessment: Assessment): Assessment {

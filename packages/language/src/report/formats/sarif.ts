@@ -124,7 +124,7 @@ function identityOf(checked: Recorded, { id, place, build, pack, packs }: Findin
   return JSON.stringify([id, checked.pathOf(place.uri), build, packs ?? pack, checked.sources.words(place)]);
 }
 
-/** With `partialFingerprints` (3.27.17); results that are alike are told apart by their order in the file. */
+/** With `partialFingerprints` (3.27.17); results that are alike are distinguished by their order in the file. */
 function fingerprinted<T extends object>(results: readonly { readonly result: T; readonly identity: string }[]) {
   const seen = new Map<string, number>();
   return results.map(({ result, identity }) => {
@@ -162,7 +162,7 @@ function regionOf(checked: Recorded, place: Place) {
   return { startLine: start.line, startColumn: start.column, endLine: end.line, endColumn: end.column };
 }
 
-/** A file of the workspace is told relative to its root; what is a URI already is whole. */
+/** A file of the workspace is reported relative to its root; what is a URI already is whole. */
 function artifact(path: string) {
   const uri = reference(path);
   return uri === path && ABSOLUTE.test(path) ? { uri } : { uri, uriBaseId: ROOT };

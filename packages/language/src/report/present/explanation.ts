@@ -56,7 +56,7 @@ function termLines({ terms }: Derivation, build: string, checked: Checked): stri
   );
 }
 
-/** Where a number comes from: another result to ask for, the line of a file, or the reason of an estimate. */
+/** Where a number comes from: another result, the line of a file, or the reason of an estimate. */
 function whence(term: DerivationTerm, build: string, checked: Checked): string {
   if (term.result) return `fettle explain ${term.result} ${build}`;
   const start = term.place && checked.sources.excerpt(term.place)?.start;

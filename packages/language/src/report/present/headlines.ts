@@ -1,4 +1,4 @@
-/** The results that a builder asks for first, in that order, with the short words that head a column. */
+/** The results that builders look for first, in that order, with the short words that head a column. */
 export const HEADLINES = [
   ['all_up_weight', 'all-up'],
   ['effective_kv', 'effective kV'],

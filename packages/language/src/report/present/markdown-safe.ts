@@ -1,4 +1,4 @@
-/** What a file says, put into Markdown as it reads: it makes no markup, no HTML, no link, no mention and no reference. */
+/** What a file states, put into Markdown as it reads: it makes no markup, no HTML, no link, no mention and no reference. */
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
 
 /** In a sentence. */

@@ -1,4 +1,4 @@
-/** HTML and SVG put together so that nothing a file says becomes markup: whatever is put into a template is text, unless it is markup already. */
+/** HTML and SVG put together so that nothing a file states becomes markup: whatever is put into a template is text, unless it is markup already. */
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
 
 export class Markup {

@@ -1,8 +1,8 @@
-/** A page that stands on its own: no script, nothing loaded from anywhere, light and dark by the reader's own setting. */
+/** A page that is on its own: no script, nothing loaded from anywhere, light and dark by the reader's own setting. */
 import { CHART_COLOURS, CHART_STYLE } from '../sheet/charts/chart.ts';
 import { type Content, Markup, markup } from './markup.ts';
 
-/** How what stands on a page looks, also where an editor shows it. */
+/** How what is on a page looks, also where an editor shows it. */
 export const CONTENT_STYLE = `
 * { box-sizing: border-box; }
 h1 { font-size: 1.9rem; line-height: 1.15; margin: 0.1rem 0 0.3rem; letter-spacing: -0.01em; overflow-wrap: anywhere; }

@@ -8,7 +8,7 @@ export const nameOf = (severity: Severity): string => (severity === 'information
 
 export const plural = (count: number, noun: string): string => (count === 1 ? `1 ${noun}` : `${count} ${noun}s`);
 
-/** What every output that shows a computed number says once. */
+/** What every output with a computed number contains once. */
 export const CAUTION =
   'Estimates with ± (k = 2). The part maker’s limits and local rules take precedence. Propellers off on the bench; packs burn.';
 

@@ -50,7 +50,7 @@ export class Sources {
     };
   }
 
-  /** What stands there, white space folded; empty for a text that was never loaded. */
+  /** What is there, white space folded; empty for a text that was never loaded. */
   words({ uri, start, end }: Place): string {
     const text = this.documents.get(uri)?.getText() ?? '';
     return text.slice(start, end).replace(/\s+/g, ' ').trim();

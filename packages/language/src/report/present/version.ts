@@ -5,7 +5,7 @@ declare const FETTLE_COMMIT: string | undefined;
 
 const commit = typeof FETTLE_COMMIT === 'undefined' ? undefined : FETTLE_COMMIT;
 
-/** Of the program, as its package says. */
+/** Of the program, as its package states. */
 export const { version } = description;
 
 /** With the commit it was built from, as semantic versions append it: `0.1.0+91d5277d`; `.changed` when files differed from it. */

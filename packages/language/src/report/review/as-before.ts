@@ -15,7 +15,7 @@ export const withRules =
   (change: (rules: Rules) => Rules): Restore =>
   (build) => ({ ...build, rules: change(build.rules) });
 
-/** What a part says, or said, of a property. */
+/** What a part states, or stated, of a property. */
 export type Said = Pick<Part, 'figure' | 'declared' | 'range' | 'size'>;
 
 /** @param isMeant which part of the build, however often it is fitted */

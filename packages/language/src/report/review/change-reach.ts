@@ -89,7 +89,7 @@ function textsOf(outline: Outline | undefined): Map<string, string> {
   return texts;
 }
 
-/** Files and folders that only one version has, as `use` lines say them. */
+/** Files and folders that only one version has, as `use` lines name them. */
 function pathWords(of: Outlines, other: Outlines): string[] {
   const folders = new Set([...other.keys()].map(folderOf));
   return [...of.keys()]
@@ -99,7 +99,7 @@ function pathWords(of: Outlines, other: Outlines): string[] {
 
 const folderOf = (path: string): string => path.slice(0, Math.max(0, path.lastIndexOf('/')));
 
-/** Something declared in a file; without the file, a word wherever it is said. */
+/** Something declared in a file; without the file, a word wherever it occurs. */
 interface Start {
   readonly name: string;
   readonly in?: string;
@@ -108,11 +108,11 @@ interface Start {
 interface Said {
   readonly path: string;
   readonly chunk: Chunk;
-  /** What rests on what is said here. */
+  /** What rests on the declarations here. */
   readonly declared: readonly string[];
 }
 
-/** Who declares what, who says it, and which files see which, in either version. */
+/** Who declares what, who uses it, and which files see which, in either version. */
 class Names {
   readonly paths: readonly string[];
   readonly #versions: readonly Outlines[];
@@ -176,7 +176,7 @@ class Names {
     const all = chunks.flatMap(({ names }) => names);
     for (const name of all) this.#declaring.set(name, (this.#declaring.get(name) ?? new Set()).add(path));
     for (const chunk of chunks) {
-      // What stands before the declarations is said for all of them.
+      // What is before the declarations applies to all of them.
       const declared = chunk === chunks[0] ? all : chunk.names;
       for (const word of chunk.words) listIn(this.#saying, word).push({ path, chunk, declared });
     }
@@ -200,7 +200,7 @@ function reachedFrom(starts: readonly Start[], names: Names): Set<string> {
       if (start.in !== undefined && !names.sees(path, start.in)) continue;
       reached.add(path);
       for (const name of declared) add({ name, in: path });
-      // A test stand says something about its propeller: whoever names that propeller rests on the stand.
+      // A test stand describes its propeller: whoever names that propeller rests on the stand.
       for (const name of chunk.measured)
         for (const home of names.declaring(name)) if (names.sees(path, home)) add({ name, in: home });
     }
@@ -218,7 +218,7 @@ function neededBy(reached: ReadonlySet<string>, names: Names): Set<string> {
       for (const word of words) {
         const declaring = [...names.declaring(word)];
         const inScope = declaring.filter((file) => names.sees(path, file));
-        // Of a name that is not in scope it is told where it is.
+        // A finding on a name that is not in scope names its place.
         for (const file of inScope.length === 0 && reached.has(path) ? declaring : inScope) needed.add(file);
       }
     }

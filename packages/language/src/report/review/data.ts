@@ -6,11 +6,11 @@ import type { FindingChange } from './finding-changes.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
 
 export interface Version {
-  /** As asked for: `main`, `working tree`. */
+  /** As requested: `main`, `working tree`. */
   readonly name: string;
   /** Of the commit; none for the working tree. */
   readonly commit?: string;
-  /** The commit that the working tree, or what is staged, stands on. */
+  /** The commit that the working tree, or what is staged, is on. */
   readonly on?: string;
 }
 
@@ -72,7 +72,7 @@ export interface BuildReview {
   /** What none of these hides alone, only several together. */
   readonly hiddenTogether: readonly Hidden[];
   readonly causes: readonly Cause[];
-  /** Something of its file could not be judged: that nothing is told of it does not mean that nothing changed. */
+  /** Something of its file could not be judged: an empty report does not mean that nothing changed. */
   readonly isUnjudged: boolean;
   /** There were several changes, but too many to work out what each does. */
   readonly unshared: boolean;

@@ -38,7 +38,7 @@ export function resultChanges(before: Assessment, after: Assessment, toNew: (id:
   return names.flatMap((name) => resultChange(name, before, after, of) ?? []).sort(byTable);
 }
 
-/** Of its value: a ± that doubled, and is wider than that, says that less is known. Ours. */
+/** Of its value: a ± that doubled, and is wider than that, means that less is known. Ours. */
 const WIDE = 0.1;
 const MUCH = 2;
 

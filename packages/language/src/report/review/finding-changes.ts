@@ -118,7 +118,7 @@ function statusOf(before: Finding | undefined, after: Finding): Status {
   return step > 0 ? 'worse' : 'eased';
 }
 
-/** What happened alike on several packs is told once. */
+/** What happened alike on several packs is reported once. */
 function merged(changes: readonly SingleChange[]): FindingChange[] {
   const groups = new Map<Finding, Map<Status, SingleChange[]>>();
   for (const change of changes) {

@@ -8,7 +8,7 @@ import { join, posix } from 'node:path';
 import { MAX_BYTES } from '../../resolve/openings.ts';
 import type { Tree } from './file-tree.ts';
 
-/** Why a review cannot be made, in a sentence or two for the person who asked for it. */
+/** Why a review cannot be made, in a sentence or two for the person who requested it. */
 export class CannotReview extends Error {}
 
 export interface Repository {
@@ -162,7 +162,7 @@ const SUBMODULE = '160000';
 const submodulesIn = (staged: string): string[] =>
   staged.split('\0').flatMap((record) => /^160000 \w+ \d\t(.*)$/s.exec(record)?.[1] ?? []);
 
-/** The files as they stand on the disk: those git knows, and new ones it does not ignore. */
+/** The files as they are on the disk: those git knows, and new ones it does not ignore. */
 export async function readWorkingTree(repository: Repository): Promise<Tree> {
   const listing = ['ls-files', '-z', '--full-name', '--cached', '--others', '--exclude-standard'];
   const { code, text } = await git(repository.root, listing);
@@ -188,7 +188,7 @@ function readFromDisk(file: string): Content | undefined {
   }
 }
 
-/** What a link says: a path, as seen from where it stands. */
+/** The target of a link: a path, as seen from where it stands. */
 class Link {
   readonly target: string;
 
@@ -320,7 +320,7 @@ function git(folder: string, args: readonly string[], input = ''): Promise<Outpu
         resolve({ code, bytes: stdout, text: stdout.toString('utf8'), errors: stderr.toString('utf8') });
       },
     );
-    // Git may be gone before it has read everything; its exit code says so.
+    // Git may be gone before it has read everything; its exit code reports it.
     child.stdin?.on('error', () => undefined);
     child.stdin?.end(input);
   });

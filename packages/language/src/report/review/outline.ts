@@ -1,11 +1,11 @@
 /**
- * A file's declarations and the words they say, without a parser: enough to tell which builds a change may reach, and cheap enough for
+ * A file's declarations and the words in them, without a parser: enough to determine which builds a change may reach, and cheap enough for
  * every file of a repository. Errs on the side of reaching more.
  */
 import { BLOCK_KINDS } from '../../vocabulary/properties.ts';
 
 export interface Chunk {
-  /** What it declares: one name; none for what stands before the first declaration; several when braces do not match. */
+  /** What it declares: one name; none for what is before the first declaration; several when braces do not match. */
   readonly names: readonly string[];
   /** Without comments, white space folded. */
   readonly text: string;
@@ -23,7 +23,7 @@ export interface Outline {
   readonly uses: readonly string[];
 }
 
-/** What stands on its own in a file: rails and observations stand inside. */
+/** What is on its own in a file: rails and observations stand inside. */
 const KINDS: ReadonlySet<string> = new Set(BLOCK_KINDS.filter((kind) => kind !== 'rail' && kind !== 'observed'));
 
 const TOKEN = /"[^"\n\r]*"?|\/\/[^\n\r]*|#[^\n\r]*|[A-Za-z_]\w*|[{}]|[^\sA-Za-z_{}"/#]+|\//g;
@@ -79,7 +79,7 @@ export function outlineOf(text: string): Outline {
   return { chunks, builds: balanced ? builds : allBuilds, uses };
 }
 
-/** What stands behind `propeller:`; of a name with dots its last step. */
+/** What is behind `propeller:`; of a name with dots its last step. */
 function propellersIn(tokens: readonly string[]): string[] {
   const found: string[] = [];
   for (const [i, token] of tokens.entries()) {
@@ -94,7 +94,7 @@ function propellersIn(tokens: readonly string[]): string[] {
 
 const inner = (quoted: string): string => quoted.replace(/^"|"$/g, '');
 
-/** A `use` line also says the last step of its path. */
+/** A `use` line also states the last step of its path. */
 export const stepWord = (path: string): string =>
   `"${
     path

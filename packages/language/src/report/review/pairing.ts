@@ -1,6 +1,6 @@
 /**
  * Which declaration of one version is which of the other: by file and name, else by name where a file was moved or renamed; also by
- * what it says, where it goes by another name.
+ * its content, where it goes by another name.
  */
 import type { Declaration } from '../../model/statements.ts';
 
@@ -47,7 +47,7 @@ function movedIds(before: Declared, after: Declared): Map<string, string> {
   return moved;
 }
 
-/** Of what two builds say, the share that makes them one under two names, when no other came or went; ours. */
+/** Of the lines of two builds, the share that makes them one under two names, when no other came or went; ours. */
 const ALIKE = 0.75;
 
 function renamedBuilds(before: Declared, after: Declared, moved: ReadonlyMap<string, string>): Map<string, string> {
@@ -63,7 +63,7 @@ function renamedParts(before: Declared, after: Declared, moved: ReadonlyMap<stri
   return renamedAmong(gone, come);
 }
 
-/** What says something, is in one version only, and was not moved. */
+/** What has content, is in one version only, and was not moved. */
 function unpaired(
   before: Declared,
   after: Declared,
@@ -78,7 +78,7 @@ function unpaired(
   };
 }
 
-/** Those that say the same under a new name, as no other of their kind does that went or came. */
+/** Those of equal content under a new name, as no other of their kind does that went or came. */
 const renamedAmong = (gone: readonly Declaration[], come: readonly Declaration[]): Map<string, string> =>
   new Map(
     twins(gone, come, (one, other) => one.kind === other.kind && likeness(one, other) === 1).map(([from, to]) => [
@@ -100,7 +100,7 @@ export function twins<T>(
   });
 }
 
-/** Share of lines that both say, in any order. */
+/** Share of lines in both, in any order. */
 function likeness(one: Declaration, other: Declaration): number {
   const left = one.statements.map(({ sense }) => sense);
   let common = 0;

@@ -36,7 +36,7 @@ export const isPrincipal = (change: FindingChange): boolean => {
   );
 };
 
-/** Whether there is anything to tell of a build that was touched. */
+/** Whether there is anything to report a build that was touched. */
 export const isTelling = (build: BuildReview): boolean =>
   build.status !== 'changed' || build.renamedFrom !== undefined || build.relaxations.length > 0 || isMoved(build);
 
@@ -54,7 +54,7 @@ export function rowsOf({ options }: BuildReview): { headlines: ResultChange[]; o
   const isHeadline = isHeadlineOf(...options);
   for (const { status, results } of options) {
     for (const one of results) {
-      // What is no longer known is told once, with its reason.
+      // What is no longer known is reported once, with its reason.
       if (!one.beyond || (status === 'changed' && !one.after)) continue;
       if (isHeadline(one)) headlines.set(one.name, headlines.get(one.name) ?? one);
       else if (status === 'changed') others.set(one.name, others.get(one.name) ?? one);
@@ -181,7 +181,7 @@ export interface ToldHidden {
   readonly message: string;
 }
 
-/** What is alike on several packs is told once, in the words of the first. */
+/** What is alike on several packs is reported once, in the words of the first. */
 export function tellHidden(hidden: readonly Hidden[], subject: 'it' | 'together they'): ToldHidden[] {
   const told = new Map<string, ToldHidden>();
   for (const { id, severity, now, message, pack } of hidden) {
@@ -203,7 +203,7 @@ export function tellRelaxation(review: Review, relaxation: Relaxation): ToldRela
     label: `${NOUNS[what]}${of === undefined ? '' : ` of ${of}`} ${howOf(relaxation)}`,
     ...shownWhereTheyDiffer(relaxation.before, after),
     where: lineOfPlace(review, place, after === undefined),
-    // What is newly accepted is told as such.
+    // What is newly accepted is reported as such.
     hides: relaxation.accepts === undefined ? tellHidden(relaxation.hides, 'it') : [],
   };
 }
@@ -235,7 +235,7 @@ export function mainShares(build: BuildReview, { shares }: Cause): { pack: strin
 
 /** Causes that do something to this build; where it is not known what each one does, all of them. */
 export function effectiveCauses(build: BuildReview): readonly Cause[] {
-  // What is asked and forgiven names its own lines; only of other rules it is to be told who brings them.
+  // Requirements and acceptances name their own lines; other rules need to be attributed.
   if (!isMoved(build)) return build.causes.filter(({ change }) => /^(rules|like)\b/.test(change.what ?? ''));
   const isKnown = build.causes.some(({ shares, findings }) => shares.size > 0 || findings.length > 0);
   if (!isKnown) return build.causes;
@@ -253,7 +253,7 @@ export function effectiveCauses(build: BuildReview): readonly Cause[] {
   );
 }
 
-/** What to say below the causes: nothing is said of each alone, or what is said cannot be summed up by the reader. */
+/** What to add below the causes: nothing is known of each alone, or the parts do not add up. */
 export function noteOnShares(build: BuildReview): string | undefined {
   if (build.unshared) return 'too many changes at once to compute the effect of each one';
   return addsUp(build)

@@ -55,7 +55,7 @@ export interface Kept {
 
 export function limitLoosenings(before: Judgement, after: Judgement): Loosening[] {
   return keptParts(before.build, after.build).flatMap((kept) => {
-    // A line that has an error now is told as such.
+    // A line that has an error now is reported as such.
     const wrong = after.wrongLines(kept.now.place.uri).length - before.wrongLines(kept.before.place.uri).length;
     const taken = wrong > 0 ? [] : takenFrom(kept, before);
     return [...taken, ...raisedIn(kept, before, after)];
@@ -84,7 +84,7 @@ function raisedIn({ name, before, now }: Kept, { wordsAt }: Judgement, after: Ju
     const [old, place] = [before.placeOf(property), now.placeOf(property)];
     if (side === 'fits' || now.holes.has(property) || before.holes.has(property)) return [];
     const isOther = saidOf(before, property) !== saidOf(now, property);
-    // What went and nothing stands in for is told as taken away.
+    // What went without a replacement is reported as taken away.
     const isGone = place === undefined && !(STANDS_IN[property] ?? []).some((one) => now.placeOf(one) !== undefined);
     if (!isOther || isGone) return [];
     const isRaised = allowsMore(before, now, property, side);
@@ -120,7 +120,7 @@ function allowsMore(before: Part, now: Part, property: string, side: Exclude<Sid
   return side === 'less' ? is.value < was.value : is.value > was.value;
 }
 
-/** The same wherever the same is said, in whatever unit. */
+/** The same wherever the value is the same, in whatever unit. */
 function saidOf(part: Part, property: string): string {
   // Of a range a figure is one end only.
   const figure = part.range(property)?.text.includes('..') ? undefined : part.declared(property);
@@ -139,7 +139,7 @@ const number = (value: number): string => String(Number(value.toPrecision(12)));
 const isSamePart = (one: Part, other: Part): boolean =>
   one.kind === other.kind && one.place.uri === other.place.uri && one.place.start === other.place.start;
 
-/** Parts of one name, and parts in one place that say the same but for their limits: the same thing under another name. */
+/** Parts of one name, and parts in one place that are equal but for their limits: the same thing under another name. */
 export function keptParts(before: Build, after: Build): Kept[] {
   const [old, now] = [slotsOf(before), slotsOf(after)];
   const named = new Map([...old.values()].map((part) => [nameOf(part), part]));
@@ -196,7 +196,7 @@ function trusted({ name, before: old, now }: Kept, property: string, before: Jud
   const [was, is] = [old.declared(property), now.declared(property)];
   const [oldPlace, place] = [old.placeOf(property), now.placeOf(property)];
   if (!was || !is || !oldPlace || !place || property === 'price') return [];
-  // A limit that is another one is told as that.
+  // A limit that is another one is reported as that.
   if (property in (LIMITS[now.kind] ?? {}) && saidOf(old, property) !== saidOf(now, property)) return [];
   const isMeasured = is.origin === 'measured' && was.origin !== 'measured';
   if (isMeasured ? isBacked(now, property, after.build) : hasSameWidth(was, is)) return [];

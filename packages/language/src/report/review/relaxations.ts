@@ -1,5 +1,5 @@
 /**
- * Where a build asks less, or forgives more, than before: requirements and margins that went or got weaker, other rules that are milder,
+ * Where a build requires less, or forgives more, than before: requirements and margins that went or got weaker, other rules that are milder,
  * findings that are accepted or lowered. Told from what the lines mean: rewritten, moved, or covered by a stricter line they are no
  * relaxation.
  */
@@ -13,7 +13,7 @@ import type { FindingChange } from './finding-changes.ts';
 
 export interface Relaxation {
   readonly what: 'requirement' | 'rule' | 'limit' | 'figure' | 'acceptance' | 'severity';
-  /** `changed`: whether it asks less cannot be told. `called measured`: with no rows and no observation behind it. */
+  /** `changed`: whether it requires less is open. `called measured`: with no rows and no observation behind it. */
   readonly how:
     | 'taken away'
     | 'loosened'
@@ -54,7 +54,7 @@ export interface Hidden {
 /** What was loosened, before it is known what that hides. */
 export interface Loosening {
   readonly told: Omit<Relaxation, 'hides'>;
-  /** Whether it is told, too, where it hides nothing. */
+  /** Whether it is reported, too, where it hides nothing. */
   readonly isAlways: boolean;
   readonly restore: Restore;
 }
@@ -77,7 +77,7 @@ export function relaxations(before: Judgement, after: Judgement, changes: readon
   ];
 }
 
-/** What cannot be read on one side only is told as such: nothing is known to be gone from there, or to have come. */
+/** What cannot be read on one side only is reported as such: nothing is known to be gone from there, or to have come. */
 const hidesMore = (one: Judgement, other: Judgement): boolean =>
   one.tears > other.tears || HOLES.some((hole) => one.build.holes.has(hole) && !other.build.holes.has(hole));
 
@@ -126,7 +126,7 @@ function weakened(before: Judgement, after: Judgement): Loosening[] {
 /** A place of the file at which the new version has nothing. */
 const nowhere = ({ uri, start }: Place): Place => ({ uri, start: -1 - start, end: -1 - start });
 
-/** A line that has an error now is told as such. */
+/** A line that has an error now is reported as such. */
 function isMistyped({ about, place }: Asked, before: Judgement, after: Judgement): boolean {
   const words = ['require', 'keep', ...about];
   const count = ({ wrongLines }: Judgement) =>
@@ -172,7 +172,7 @@ const RULE_FIGURES: readonly (readonly [RuleFigure, -1 | 0 | 1])[] = [
   ['humidity', 0],
 ];
 
-/** What the craft is judged by beside what is asked of it: the reserve, what counts as a burst, the air. */
+/** What the craft is judged by beside its requirements: the reserve, what counts as a burst, the air. */
 function milder(before: Judgement, after: Judgement): Loosening[] {
   const [old, now] = [before.build.rules, after.build.rules];
   const figures = RULE_FIGURES.flatMap(([name, side]): Loosening[] => {
@@ -190,7 +190,7 @@ function milder(before: Judgement, after: Judgement): Loosening[] {
   return [...figures, ...flown];
 }
 
-/** What was not said before is not said again. */
+/** What was not reported before is not reported again. */
 function withRuleFigure(rules: Rules, name: RuleFigure, figure: Figure | undefined): Rules {
   if (figure) return { ...rules, [name]: figure };
   return Object.fromEntries(Object.entries(rules).filter(([key]) => key !== name)) as unknown as Rules;
@@ -278,7 +278,7 @@ function sense(expression: Expression): string {
 /** Of a quantity that is written in another unit. */
 const DIGITS = 12;
 
-/** Whether all that is asked by a line is asked by others together. */
+/** Whether others together require all that a line requires. */
 function implies(others: readonly Asked[], { terms, pack }: Asked): boolean {
   const there = others
     .filter((other) => other.pack === undefined || other.pack === pack)

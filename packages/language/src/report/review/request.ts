@@ -20,7 +20,7 @@ import type { Request } from './review.ts';
 export interface Asked {
   /** Somewhere in the repository. */
   readonly folder: string;
-  /** Builds below these are asked for, as seen from the folder. */
+  /** Builds below these are requested, as seen from the folder. */
   readonly paths: readonly string[];
   readonly base: string;
   /** A revision; the working tree when none is named. */
@@ -60,7 +60,7 @@ export async function requestOf({ folder, paths, ...options }: Asked): Promise<R
 
 interface Head {
   readonly version: Version;
-  /** The commit it stands on; none before the first one. */
+  /** The commit it is on; none before the first one. */
   readonly commit?: string;
   readonly read: () => Promise<Tree>;
 }
@@ -101,7 +101,7 @@ async function baseOf(
   return { name, commit: await mergeBase(repository, commit, head.commit, name) };
 }
 
-/** Half a merge says nothing; in files that were changed there is nothing to review yet. */
+/** Half a merge means nothing; in files that were changed there is nothing to review yet. */
 function refuseConflicts(base: Tree, head: Tree, name: string): void {
   for (const [path, bytes] of head.files) {
     const line = conflictLine(bytes);

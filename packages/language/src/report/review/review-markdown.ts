@@ -199,7 +199,7 @@ function textBlock(review: Review): string[] {
   return lines.length > 0 ? [`**In the files**\n\n${listed(lines)}`] : [];
 }
 
-/** @param among of several builds: on which; empty for one of them, whose message was told above */
+/** @param among of several builds: on which; empty for one of them, whose message was reported above */
 function findingLine(review: Review, change: FindingChange, causes: readonly Cause[], among?: string): string {
   const { status, finding, packs, before } = change;
   const severity = nameOf(finding.severity);

@@ -84,7 +84,7 @@ const commonLines = (review: Review, colors: Colors): string[] =>
     findingLines(review, change, colors, onBuilds(builds, terminalSafe)).join('\n'),
   );
 
-/** Each once, with the number of builds that rest on it; what each does to one build a review of that build tells. */
+/** Each once, with the number of builds that rest on it; what each does to one build is in a review of that build. */
 function changeLines({ builds, ...review }: Review): string[] {
   const counts = new Map<Change, number>();
   for (const { causes } of builds) for (const { change } of causes) counts.set(change, (counts.get(change) ?? 0) + 1);

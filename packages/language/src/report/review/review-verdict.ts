@@ -112,7 +112,7 @@ function tornWords({ text, before, pathOf }: Review): string[] {
   return torn.map((uri) => `${pathOf(uri)} no longer parses`);
 }
 
-/** What is asked less or forgiven more, a line counted once however many builds rest on it: the worrying, and the rest. */
+/** What is required less or accepted more, a line counted once however many builds rest on it: the worrying, and the rest. */
 export function relaxedWords(relaxations: readonly Relaxation[]): { worrying: string[]; harmless: string[] } {
   const lines = new Map<string, Relaxation>();
   for (const one of relaxations) {

@@ -30,9 +30,9 @@ export interface Request {
   readonly root: URI;
   readonly base: Version & { readonly tree: Tree };
   readonly head: Version & { readonly tree: Tree };
-  /** Whether builds of a file are asked for. */
+  /** Whether builds of a file are requested. */
   readonly isAsked: (path: string) => boolean;
-  /** Whether something stands at a path, whether or not a version has it. */
+  /** Whether something is at a path, whether or not a version has it. */
   readonly isOnDisk?: (path: string) => boolean;
 }
 
@@ -158,7 +158,7 @@ const NOTHING: Forgiven = { relaxations: [], together: [], hidden: [] };
 type Checked = Pick<CheckedDocument, 'builds' | 'findings'> & Pick<CheckedBuild, 'assessments'>;
 
 interface Asking extends Request {
-  /** No build stands in what is asked for. */
+  /** No build is in the requested paths. */
   readonly isOfParts: boolean;
 }
 
@@ -320,7 +320,7 @@ class Comparison {
     ];
   }
 
-  /** Findings about the text of the files that the change reaches: those that are asked for, and what builds in them rest on. */
+  /** Findings about the text of the files that the change reaches: those that are requested, and what builds in them rest on. */
   text(): FindingChange[] {
     const restedOn = new Set(
       [this.#before, this.#after].flatMap(({ builds }) =>
@@ -341,7 +341,7 @@ class Comparison {
     return findingChanges(found(this.#before, this.#subjectsBefore), found(this.#after, this.#subjectsAfter));
   }
 
-  /** Where only parts are asked for, the builds that rest on them. */
+  /** Where only parts are requested, the builds that rest on them. */
   #isAsked = ({ build, restsOn }: SideBuild): boolean => {
     const isAskedAt = (uri: string) => this.#request.isAsked(this.#pathOf(uri));
     return isAskedAt(build.uri) || (this.#request.isOfParts && restsOn.some(({ place }) => isAskedAt(place.uri)));
@@ -382,7 +382,7 @@ function judgement(
   };
 }
 
-/** What the table over builds tells. */
+/** What the table over builds reports. */
 export const TABLED = ['all_up_weight', 'hover_time', 'thrust_to_weight'] as const;
 
 /** Of what is rated, what least is left of now. */
@@ -402,7 +402,7 @@ function nearestLimit(before: Assessment | undefined, after: Assessment): Neares
 
 const withoutShares = (change: Change): Cause => ({ change, shares: new Map(), findings: [] });
 
-/** What is there on one side only is told as it is. */
+/** What is there on one side only is reported as it is. */
 function alone({ results }: Assessment, side: 'before' | 'after'): ResultChange[] {
   return [...results.values()].map(({ name, label, unit, estimate }) => ({
     name,

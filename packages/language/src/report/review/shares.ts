@@ -36,7 +36,7 @@ export class Trials {
   readonly #pathOf: (uri: string) => string;
   #left = MOST_TRIALS;
   assessments = 0;
-  /** Of a text that stands in neither version: what it was to share out is told without shares. */
+  /** Of a text that is in neither version: its difference is reported without shares. */
   readonly defects: Defect[] = [];
 
   constructor(root: URI, files: Files, pathOf: (uri: string) => string) {
@@ -56,7 +56,7 @@ export class Trials {
     return true;
   }
 
-  /** Each change is made once, and asked of all builds that it matters to. */
+  /** Each change is made once, and applied to all builds that rest on it. */
   async ask(questions: readonly Question[]): Promise<Map<Question, Cause[]>> {
     const causes = new Map<Question, Cause[]>(questions.map((question) => [question, []]));
     const start = this.#builds();

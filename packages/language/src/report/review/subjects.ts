@@ -1,4 +1,4 @@
-/** What a finding is about, told alike in both versions: only findings about the same are one finding before and after. */
+/** What a finding is about, reported alike in both versions: only findings about the same are one finding before and after. */
 import type { Finding } from '../../checks/finding.ts';
 import { atLeast } from '../../checks/grade.ts';
 import type { Build, Part } from '../../model/build.ts';
@@ -9,7 +9,7 @@ import { askedAt, isSame } from './relaxations.ts';
 import type { Side } from './side.ts';
 
 export interface Subject {
-  /** The line that it stands at, white space folded: the same line may have moved. */
+  /** The line that it is at, white space folded: the same line may have moved. */
   readonly line: string;
   /** Without its numbers. */
   readonly message: string;
@@ -142,7 +142,7 @@ const isSameHome = ({ home: one }: Subject, { home: other }: Subject): boolean =
 
 const withoutNumbers = (text: string): string => text.replace(/(?<!\w)[-−]?\d[\d.,]*/g, '#');
 
-/** By name as it is said, the name in the new version. Packs are left out: on which of them is known besides. */
+/** By name as written, the name in the new version. Packs are left out: on which of them is known besides. */
 function namesIn(build: Build, newName: (part: Part) => string): Map<string, string> {
   const { airframe, rotors, escs, regulators, rails, loads, items, leads, mounts } = build;
   const uses = [airframe ?? [], escs, regulators, loads, items, leads, mounts].flat();

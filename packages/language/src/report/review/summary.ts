@@ -1,4 +1,4 @@
-/** A review over all its builds: what is alike on many is told once, what differs stands in one table. */
+/** A review over all its builds: what is alike on many is reported once, what differs is in one table. */
 import { formatPair, formatValue } from '../../units/print.ts';
 import { limitWords } from '../present/limit-words.ts';
 import { plural } from '../present/report-words.ts';
@@ -9,7 +9,7 @@ import { isPrincipal, isTelling, nameOf, rowsOf, STATUS_WORDS } from './phrases.
 import type { Hidden, Relaxation } from './relaxations.ts';
 import { TABLED } from './review.ts';
 
-/** Of more builds each is told in a line of the table, and the rest is folded. */
+/** With more builds each has one line of the table, and the rest is folded. */
 export const MOST_OPEN = 3;
 
 export interface Row {

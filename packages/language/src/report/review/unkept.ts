@@ -7,10 +7,10 @@ import type { Tree } from './file-tree.ts';
 
 export interface Opening {
   readonly trees: readonly Tree[];
-  /** Files whose builds are asked for. */
+  /** Files whose builds are requested. */
   readonly isAsked: (path: string) => boolean;
   readonly isReached: (path: string) => boolean;
-  /** Whether something stands there beside what git keeps. */
+  /** Whether something is there beside what git keeps. */
   readonly isOnDisk: (path: string) => boolean;
 }
 

@@ -201,7 +201,7 @@ function worstOfAlike(lines: readonly LimitLine[]): LimitLine[] {
   return [...worst.values()];
 }
 
-/** None where the zero of its unit is not nothing: a share of a temperature says little. */
+/** None where the zero of its unit is not nothing: a share of a temperature means little. */
 function limitNamedIn({ id, numbers: [value, ...others], related, place }: Finding): LimitLine[] {
   const limit = others.find(({ name, unit }) => name === 'limit' && unit === value?.unit);
   if (!value || !limit || parseUnit(limit.unit).unit?.dimension.point) return [];

@@ -23,7 +23,7 @@ import {
   verdictOf,
 } from './sheet-words.ts';
 
-/** Where a sheet leads. A page on paper leads nowhere and says where things stand; an editor makes its places links. */
+/** Where a sheet leads. A page on paper leads nowhere and names the places; an editor makes its places links. */
 export interface Ways {
   /** "builds/spire.fettle:7" */
   where(place: Place): string;
@@ -35,7 +35,7 @@ export interface Ways {
 export interface SectionKind {
   /** What it is about; unique in a sheet. */
   readonly id: string;
-  /** Nothing where there is nothing to say. */
+  /** Nothing where there is nothing to report. */
   of(data: SheetData, ways: Ways): Markup | undefined;
 }
 

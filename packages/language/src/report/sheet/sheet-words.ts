@@ -28,7 +28,7 @@ export interface SheetVerdict {
   readonly sentence: string;
 }
 
-/** @param unjudged why it could not be judged in full: then nothing is said to be in order */
+/** @param unjudged why it could not be judged in full: then nothing is shown to be in order */
 export function verdictOf(findings: readonly Finding[], unjudged?: string): SheetVerdict {
   if (unjudged !== undefined) return { worry: 'error', sentence: `Not judged in full: ${unjudged}` };
   const open = findings.filter(({ accepted }) => accepted === undefined);
@@ -46,7 +46,7 @@ export function verdictOf(findings: readonly Finding[], unjudged?: string): Shee
   return { worry: 'clear', sentence: extent === '' ? 'Nothing found' : `No error and no warning; ${extent}` };
 }
 
-/** What to think of a craft with errors or warnings. A wish that is not met breaks nothing, and is told as what it is. */
+/** What to think of a craft with errors or warnings. A wish that is not met breaks nothing, and is reported as what it is. */
 export function worryAbout(open: readonly Pick<Finding, 'id' | 'severity'>[]): string | undefined {
   const has = (worst: Severity, isWish: boolean) =>
     open.some(({ id, severity }) => severity === worst && WISHES.has(id) === isWish);

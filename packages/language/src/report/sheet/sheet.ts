@@ -25,7 +25,7 @@ import {
 /** Where the sheet's places are, as a person would write them. */
 type Naming = Pick<Checked, 'pathOf' | 'sources'>;
 
-/** One page that stands on its own. */
+/** One page that is on its own. */
 export function sheetHtml(data: SheetData, naming: Naming): string {
   const nowhere = () => undefined;
   const ways = {

@@ -42,7 +42,7 @@ const FLOWN: Described = {
   says: 'A share of the flight at a multiple of hover thrust, on several lines that add up to 100 %: `25 % at 1.4 x hover`.',
 };
 
-/** Rules have these, and a build may say them itself. */
+/** Rules have these, and a build may state them itself. */
 const FLYING = {
   reserve: { ...RESERVE, inBuild: 'replace' },
   air: AIR,

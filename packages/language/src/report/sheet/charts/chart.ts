@@ -29,7 +29,7 @@ export interface Axis {
   readonly ticks: number;
 }
 
-/** Grid lines with their numbers; labels stand beside the axes' ends, never turned. */
+/** Grid lines with their numbers; labels are beside the axes' ends, never turned. */
 export function frame({ left, right, top, bottom }: Box, x: Axis, y: Axis): Markup {
   const [showX, showY] = [x.scale.tickFormat(x.ticks), y.scale.tickFormat(y.ticks)];
   const horizontal = y.scale.ticks(y.ticks).map((value) => {
@@ -82,7 +82,7 @@ export function apart(wanted: readonly number[], gap: number, lowest: number): n
   return placed;
 }
 
-/** Colours after M. Okabe and K. Ito, Color Universal Design (2008), told apart with every kind of colour vision. */
+/** Colours after M. Okabe and K. Ito, Color Universal Design (2008), distinguished with every kind of colour vision. */
 export const CHART_COLOURS = `
 :root, svg { --paper: #fcfbf8; --ink: #1c2430; --quiet: #5b6472; --hair: #d9d7cf; --fill: #efece3;
   --c0: #0072b2; --c1: #d55e00; --c2: #00795a; --c3: #96619b; --c4: #8a6d00; --c5: #3a7ca5; }

@@ -153,7 +153,7 @@ test('a name that is being written anew costs no other file a message', async ()
 
 test('what changes in another file meanwhile is told at once', async () => {
   const { server } = await after('item: Strap', '\n  item: Stra');
-  await server.writeFile('parts/packs.fettle', PACKS.replace('slim', 'slim').replace('480 mAh', '480 mA'));
+  await server.writeFile('parts/packs.fettle', PACKS.replace('900 mAh', '900 mA'));
   await server.built();
   expect(server.codesOf('parts/packs.fettle')).toEqual(['wrong-dimension']);
   server.stop();

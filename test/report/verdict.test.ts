@@ -19,7 +19,7 @@ async function sheetOf(lines: string) {
   const checked = (await checkedIn({ 'craft.fettle': text }))['craft.fettle'];
   const [build] = checked?.builds ?? [];
   if (!checked || !build) throw new Error('no build');
-  const data = sheetData(build, { ...checked, failures: [], pathOf: (uri) => uri }, true);
+  const data = sheetData(build, { ...checked, failures: [], pathOf: (uri) => uri }, 'later');
   return { ...data, verdict: verdictOf(data.findings) };
 }
 

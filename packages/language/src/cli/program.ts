@@ -13,6 +13,7 @@ import type { NewOptions } from './new-command.ts';
 import { COULD_NOT_RUN, Refusal } from './refuse.ts';
 import type { ReviewFailure, ReviewOptions } from './review-command.ts';
 import type { SheetOptions } from './sheet-command.ts';
+import type { SiteCommandOptions } from './site-command.ts';
 
 const WRITE = 'Write:';
 const LOOK = 'Look at a build:';
@@ -47,6 +48,7 @@ Fettle never uses the network. NO_COLOR turns colours off.`,
   addReview(program);
   addSheet(program);
   addCard(program);
+  addSite(program);
   addCompare(program);
   addExplain(program);
   addList(program);
@@ -203,6 +205,26 @@ function addCard(program: Command): void {
     .action(async (builds: string[], options: Partial<CardOptions>) => {
       const { card } = await import('./card-command.ts');
       await card(builds, { ...options, in: hereIfNone(options.in) });
+    });
+}
+
+function addSite(program: Command): void {
+  command(program, 'site', {
+    group: LOOK,
+    summary: 'pages about all craft, to publish',
+    says: 'Writes static pages about every build: an index, sheets, cards, texts with links, parts and their users, requirements. They need no server and no script to be read.',
+    examples: [
+      'fettle site public                  of this folder and all below it',
+      'fettle site public builds --title "Tower group"',
+    ],
+  })
+    .argument('<out>', 'a new or empty folder, or one that this command wrote')
+    .argument('[paths...]', PATHS)
+    .option('--title <words>', 'of the whole site; default: Our craft')
+    .option('--try <address>', 'of the page to try a build on: each sheet links to it with its texts')
+    .action(async (out: string, paths: string[], options: SiteCommandOptions) => {
+      const { site } = await import('./site-command.ts');
+      process.exitCode = await site(out, hereIfNone(paths), options);
     });
 }
 

@@ -60,7 +60,7 @@ function sectionsOf(
   isQuick: boolean,
   documents: LangiumDocuments,
 ): SheetSection[] {
-  const data = sheetData(checked, about, isQuick);
+  const data = sheetData(checked, about, isQuick ? 'later' : 'now');
   return SHEET_SECTIONS.flatMap(({ id, of }) => {
     const links = new Links(documents);
     const html = of(data, links);

@@ -20,7 +20,7 @@ import {
   WRITE_DOWN_NOTE,
 } from './card-words.ts';
 
-const STYLE = `
+export const CARD_STYLE = `
 article + article { margin-top: 3.5rem; }
 article header { display: flex; flex-wrap: wrap; gap: 0 1.4rem; align-items: baseline; justify-content: space-between; }
 h2 { margin-top: 1.5rem; }
@@ -56,10 +56,10 @@ ul.todo li::before { content: ''; position: absolute; left: 0; top: 0.22em; widt
 /** One page per build. */
 export function cardHtml(cards: readonly CardData[]): string {
   const title = cards.map((card) => card.title ?? card.build).join(' · ');
-  return page(title, markup`<main>${cards.map(articleOf)}</main>`, STYLE);
+  return page(title, markup`<main>${cards.map(cardArticle)}</main>`, CARD_STYLE);
 }
 
-function articleOf(card: CardData): Markup {
+export function cardArticle(card: CardData): Markup {
   const { worry, sentence } = card.verdict;
   return markup`<article>
 <header><div><p class="quiet">Card for the field · <code>${card.build}</code></p><h1>${card.title ?? card.build}</h1></div>

@@ -31,11 +31,12 @@ ul.findings li.error { border-left-color: var(--c1); border-left-style: double; 
 ul.findings li.warning { border-left-color: var(--c4); border-left-style: dashed; }
 .verdict { display: inline-block; margin: 0.5rem 0 0; padding: 0.2rem 0.7rem; border: 1.5px solid currentColor; border-radius: 3px; font-weight: 600; }
 .verdict.error::before { content: '✕ ' / ''; } .verdict.warning::before { content: '△ ' / ''; } .verdict.clear::before { content: '✓ ' / ''; }
-.verdict.error { color: var(--c1); } .verdict.warning { color: var(--c4); } .verdict.clear { color: var(--c2); }
+.verdict.error { color: var(--alarm); } .verdict.warning { color: var(--c4); } .verdict.clear { color: var(--c2); }
 details { margin-top: 0.8rem; } summary { cursor: pointer; }
 `;
 
-const PAGE_STYLE = `
+/** How a page of its own looks. */
+export const PAGE_STYLE = `
 html { color-scheme: light dark; background: var(--paper); }
 body { margin: 0 auto; padding: 2.2rem clamp(1rem, 4vw, 2.5rem) 3rem; max-width: 62rem; color: var(--ink);
   font: 15px/1.5 system-ui, sans-serif; background: var(--paper); }

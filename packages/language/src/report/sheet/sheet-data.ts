@@ -108,11 +108,13 @@ export interface SheetData {
   readonly measureFirst?: { readonly how: string; readonly now: Quantity; readonly plusMinusThen: number };
 }
 
-/** @param isQuick leaves out the grams left, which take longer than all else together: for whoever shows a sheet while it is typed */
+/** The grams left take longer than all else together: who shows a sheet while it is typed searches for them later, who shows hundreds never. */
+type GramsLeft = 'now' | 'later' | 'never';
+
 export function sheetData(
   { build, assessments }: CheckedBuild,
   checked: Pick<Checked, 'findings' | 'failures' | 'pathOf'>,
-  isQuick = false,
+  grams: GramsLeft = 'now',
 ): SheetData {
   const measureFirst = bestMeasurement(assessments);
   const learnt = assessments[0]?.learnt;
@@ -125,7 +127,7 @@ export function sheetData(
     findings: worstFirst(findings),
     ...(unjudged !== undefined && { unjudged }),
     options: assessments.map((assessment) => optionOf(assessment, findings)),
-    rows: rowsOf(assessments.map(isQuick ? withGramsPending : withGramsLeft)),
+    rows: rowsOf(assessments.map(WITH_GRAMS[grams])),
     requirements: build.rules.requirements.map(
       (requirement): SheetRequirement => ({
         text: requirement.text,
@@ -135,7 +137,7 @@ export function sheetData(
           .filter(({ option }) => isAskedOn(requirement, option))
           .map((assessment) => {
             const verdict = verdictOn(requirement, assessment);
-            const left = isQuick ? PENDING : gramsLeftOn(requirement, assessment);
+            const left = GRAMS_ON[grams](requirement, assessment);
             return {
               pack: assessment.option.name,
               verdict: verdictText(verdict),
@@ -162,11 +164,25 @@ function gramsLeftOn(requirement: Requirement, assessment: Assessment): Quantity
   return left && { value: left.value, plusMinus: expanded(left), unit: 'g' };
 }
 
+const GRAMS_ON: Readonly<
+  Record<GramsLeft, (of: Requirement, on: Assessment) => Quantity | typeof PENDING | undefined>
+> = {
+  now: gramsLeftOn,
+  later: () => PENDING,
+  never: () => undefined,
+};
+
 /** Keeps the row where it will be. */
 function withGramsPending(assessment: Assessment): Assessment {
   const pending = { name: PACK_GRAMS_LEFT, label: '', reason: PENDING };
   return { ...assessment, missing: new Map(assessment.missing).set(PACK_GRAMS_LEFT, pending) };
 }
+
+const WITH_GRAMS: Readonly<Record<GramsLeft, (assessment: Assessment) => Assessment>> = {
+  now: withGramsLeft,
+  later: withGramsPending,
+  never: (assessment) => assessment,
+};
 
 /** Every rating, and what else findings on this pack hold something against. */
 function limitLines(assessment: Assessment, findings: readonly Finding[]): LimitLine[] {

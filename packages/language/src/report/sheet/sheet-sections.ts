@@ -1,7 +1,7 @@
 /** The sections of a build sheet as HTML, by the questions of the job: put together to a page here, shown one by one by an editor. */
 import type { Place } from '../../syntax/place.ts';
 import { formatValue } from '../../units/print.ts';
-import { type Content, type Markup, markup } from '../present/markup.ts';
+import { type Content, Markup, markup } from '../present/markup.ts';
 import { CAUTION, nameOf } from '../present/report-words.ts';
 import { fullVersion } from '../present/version.ts';
 import { svg } from './charts/chart.ts';
@@ -31,6 +31,9 @@ export interface Ways {
   toPlace(place: Place): Markup | undefined;
   toDerivation(pack: string, result: string): Markup | undefined;
 }
+
+/** Attributes of a link between pages; a view that draws sheets itself makes buttons of its own attributes. */
+export class PageLink extends Markup {}
 
 export interface SectionKind {
   /** What it is about; unique in a sheet. */
@@ -82,8 +85,18 @@ function answer(
 }
 
 /** What leads somewhere can be reached by keyboard. */
-const link = (way: Markup | undefined, content: Content): Content =>
-  way ? markup`<button type="button" class="way"${way}>${content}</button>` : content;
+function link(way: Markup | undefined, content: Content): Content {
+  if (way instanceof PageLink) return markup`<a${way}>${content}</a>`;
+  return way ? markup`<button type="button" class="way"${way}>${content}</button>` : content;
+}
+
+/** A page links its words, a view also what is drawn. */
+const drawn =
+  ({ toPlace }: Ways): Ways['toPlace'] =>
+  (place) => {
+    const way = toPlace(place);
+    return way instanceof PageLink ? undefined : way;
+  };
 
 function findingsList({ findings }: SheetData, ways: Ways): Markup | undefined {
   if (findings.length === 0) return undefined;
@@ -100,7 +113,7 @@ function findingsList({ findings }: SheetData, ways: Ways): Markup | undefined {
 function chartsOf(options: readonly SheetOption[], kind: PackChartKind, ways?: Ways): Markup | undefined {
   const figures = options.flatMap((option, i) => {
     const id = `${kind}${i}`;
-    const chart = PACK_CHARTS[kind](option, id, ways?.toPlace);
+    const chart = PACK_CHARTS[kind](option, id, ways && drawn(ways));
     return chart ? [markup`<figure><figcaption>${optionName(option)}</figcaption>${svg(chart, id)}</figure>`] : [];
   });
   return figures.length > 0 ? markup`<div class="pair">${figures}</div>` : undefined;
@@ -158,7 +171,7 @@ function ledgerOfAll(options: readonly SheetOption[], ways: Ways): Content {
   if (options.every(({ ledger }) => ledger.length === 0)) return undefined;
   const bars = (['wide', 'narrow'] as const).map(
     (width) =>
-      markup`<div class="${width}">${svg(ledgerChart(options, `ledger-${width}`, LEDGER_WIDTHS[width], ways.toPlace), `ledger-${width}`)}</div>`,
+      markup`<div class="${width}">${svg(ledgerChart(options, `ledger-${width}`, LEDGER_WIDTHS[width], drawn(ways)), `ledger-${width}`)}</div>`,
   );
   const rows = ledgerRows(options).map(({ label, lines }) => {
     const place = lines.find((line) => line?.place)?.place;
@@ -178,17 +191,18 @@ export function ledgerRows(options: readonly SheetOption[]): { label: string; li
 }
 
 function requirementsTable({ requirements }: SheetData, ways: Ways): Markup | undefined {
+  const hasGrams = requirements.some(({ onPacks }) => onPacks.some(({ packGramsLeft }) => packGramsLeft !== undefined));
   const rows = requirements.flatMap(({ text, because, place, onPacks }) =>
     onPacks.map(({ pack, verdict, words, packGramsLeft }, i) => {
       const reason = because === undefined ? undefined : markup`<br><span class="quiet">${because}</span>`;
       const asked = [link(ways.toPlace(place), markup`<code>${text}</code>`), reason];
       // One header for the rows of all packs: an empty one would be read as a row of nothing.
       const header = i === 0 ? markup`<th scope="rowgroup" rowspan="${onPacks.length}">${asked}</th>` : undefined;
-      return markup`<tr>${header}<td>${pack}</td><td><strong>${verdict}</strong></td><td>${words}</td><td class="number">${packGramsLeft === PENDING ? PENDING : packGramsLeft && sayQuantity(packGramsLeft)}</td></tr>`;
+      return markup`<tr>${header}<td>${pack}</td><td><strong>${verdict}</strong></td><td>${words}</td>${hasGrams ? markup`<td class="number">${packGramsLeft === PENDING ? PENDING : packGramsLeft && sayQuantity(packGramsLeft)}</td>` : undefined}</tr>`;
     }),
   );
   if (rows.length === 0) return undefined;
-  const headings = ['required', 'pack', 'verdict', 'in numbers', 'pack may weigh more by'].map(
+  const headings = ['required', 'pack', 'verdict', 'in numbers', ...(hasGrams ? ['pack may weigh more by'] : [])].map(
     (name) => markup`<th scope="col">${name}</th>`,
   );
   return table('Requirements on each pack', headings, rows);

@@ -85,11 +85,11 @@ export function apart(wanted: readonly number[], gap: number, lowest: number): n
 /** Colours after M. Okabe and K. Ito, Color Universal Design (2008), distinguished with every kind of colour vision. */
 export const CHART_COLOURS = `
 :root, svg { --paper: #fcfbf8; --ink: #1c2430; --quiet: #5b6472; --hair: #d9d7cf; --fill: #efece3;
-  --c0: #0072b2; --c1: #d55e00; --c2: #00795a; --c3: #96619b; --c4: #8a6d00; --c5: #3a7ca5; }
+  --c0: #0072b2; --c1: #d55e00; --c2: #00795a; --c3: #96619b; --c4: #8a6d00; --c5: #3a7ca5; --alarm: #b34700; }
 @media (prefers-color-scheme: dark) { :root, svg { --paper: #15191f; --ink: #e8e6df; --quiet: #a3abb8; --hair: #363d48; --fill: #222933;
-  --c0: #56b4e9; --c1: #ff9452; --c2: #3cc79f; --c3: #d79fd0; --c4: #e3c44a; --c5: #8fc6e8; } }
+  --c0: #56b4e9; --c1: #ff9452; --c2: #3cc79f; --c3: #d79fd0; --c4: #e3c44a; --c5: #8fc6e8; --alarm: #ff9452; } }
 @media print { :root, svg { --paper: #fff; --ink: #000; --quiet: #444; --hair: #bbb; --fill: #eee;
-  --c0: #0072b2; --c1: #d55e00; --c2: #00795a; --c3: #96619b; --c4: #8a6d00; --c5: #3a7ca5; } }
+  --c0: #0072b2; --c1: #d55e00; --c2: #00795a; --c3: #96619b; --c4: #8a6d00; --c5: #3a7ca5; --alarm: #b34700; } }
 `;
 
 /** Whoever shows charts gives the colours; series also differ by dash and mark, areas by hatching. */

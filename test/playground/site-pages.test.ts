@@ -1,0 +1,72 @@
+/** A site of one's craft, as a reader meets it: in a browser, light and dark, on a phone, with and without a script. */
+import { AxeBuilder } from '@axe-core/playwright';
+import { type Browser, type BrowserContextOptions, chromium } from 'playwright-core';
+import { afterAll, beforeAll, expect } from 'vitest';
+import { Workshop } from '../cli/command.ts';
+import { where } from '../where.ts';
+import { CHROMIUM, hasChromium, serve } from './open-page.ts';
+
+const it = where(hasChromium, `a browser at ${CHROMIUM}`);
+
+const PAGES = [
+  'index.html',
+  'builds/Spire.html',
+  'builds/OneBoard.html',
+  'cards/Spire.html',
+  'texts/builds/spire.fettle.html',
+  'parts.html',
+  'requirements.html',
+  'search.html',
+];
+
+let shop: Workshop;
+let served: Awaited<ReturnType<typeof serve>>;
+let browser: Browser;
+
+beforeAll(async () => {
+  if (!hasChromium) return;
+  shop = new Workshop();
+  shop.fettle('site', 'public', 'examples');
+  served = await serve(`${shop.folder}/public`);
+  browser = await chromium.launch({ executablePath: CHROMIUM, args: ['--no-sandbox'] });
+});
+afterAll(async () => {
+  await browser?.close();
+  served?.server.close();
+  shop?.remove();
+});
+
+const LOOKS: readonly [string, BrowserContextOptions][] = [
+  ['light', { colorScheme: 'light', viewport: { width: 1200, height: 900 } }],
+  ['dark', { colorScheme: 'dark', viewport: { width: 1200, height: 900 } }],
+  ['a phone', { viewport: { width: 390, height: 780 } }],
+];
+
+it.each(LOOKS)('nothing keeps a reader out, nothing is wider than the screen: %s', async (_look, options) => {
+  const page = await (await browser.newContext(options)).newPage();
+  const problems: string[] = [];
+  page.on('console', (message) => problems.push(message.text()));
+  page.on('pageerror', (error) => problems.push(String(error)));
+  for (const path of PAGES) {
+    await page.goto(`${served.address}/${path}`);
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    problems.push(...violations.map(({ id, nodes }) => `${path}: ${id}: ${nodes.map(({ html }) => html).join(' | ')}`));
+    const width = await page.evaluate(() => document.documentElement.scrollWidth);
+    if (width > (options.viewport?.width ?? 0)) problems.push(`${path}: ${width} px wide`);
+  }
+  expect(problems).toEqual([]);
+});
+
+it('searches names, titles and kinds; without a script the list is whole', async () => {
+  const page = await browser.newPage();
+  await page.goto(`${served.address}/search.html`);
+  const shown = page.locator('#found li:visible');
+  const all = await shown.count();
+  await page.locator('input').fill('mast pack');
+  await expect.poll(() => shown.count()).toBeLessThan(all);
+  expect(await page.locator('[role=status]').textContent()).toMatch(/^\d+ found$/);
+  const plain = await (await browser.newContext({ javaScriptEnabled: false })).newPage();
+  await plain.goto(`${served.address}/search.html`);
+  expect(await plain.locator('#found li:visible').count()).toBe(all);
+  expect(await plain.locator('input:visible').count()).toBe(0);
+});

@@ -8,7 +8,7 @@ import { MODEL_LIMITS } from './src/analysis/explain/model-limits.ts';
 import { ROUNDS } from './src/analysis/learn/gauss-newton.ts';
 import { CHARGE_TOLD, INSTRUMENTS, READINGS } from './src/analysis/learn/observed-lines.ts';
 import { STAND_READINGS, STAND_SCALES } from './src/analysis/learn/stand-lines.ts';
-import { explanationOf } from './src/analysis/results/explanations.ts';
+import { explanationOf } from './src/analysis/results/all-results.ts';
 import { AMPLITUDE } from './src/analysis/setup/course.ts';
 import { COVERAGE } from './src/analysis/uncertainty/estimate.ts';
 import type { Page } from './src/checks/check.ts';

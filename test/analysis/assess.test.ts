@@ -6,7 +6,7 @@ import { withGramsLeft } from '../../packages/language/src/analysis/decide/pack-
 import type { Build, PackOption, Part } from '../../packages/language/src/model/build.ts';
 import { fullDuty, hover, hoverTime } from '../../packages/language/src/physics/flight.ts';
 import { noWork } from '../../packages/language/src/physics/work.ts';
-import { resultNames } from '../../packages/language/src/vocabulary/results.ts';
+import { RESULT_NAMES } from '../../packages/language/src/vocabulary/results.ts';
 import { build, figureOf, load, packOption, part, rotors, rules, stated, use } from './builds.ts';
 import { Board32, M1506, M1506_2400, P3022x3, Rafter, Slim900_3S, Slim900_5S } from './rafter.ts';
 import { randomCraft } from './random-builds.ts';
@@ -201,7 +201,7 @@ describe('what is missing is reported', () => {
   test('every result of the list either exists or says why not', () => {
     for (const option of [Slim900_3S, Slim900_5S]) {
       const assessment = withGramsLeft(assess(Rafter, option));
-      for (const name of resultNames()) {
+      for (const name of RESULT_NAMES) {
         expect(assessment.results.has(name) !== assessment.missing.has(name), name).toBe(true);
       }
     }

@@ -1,10 +1,11 @@
 /** What an observed flight teaches a build: a text in, moved values and a narrower ± out. The laws are in `test/simulated`. */
 import { describe, expect, test } from 'vitest';
-import { measuresOf, templateOf } from '../../packages/language/src/analysis/assess.ts';
+import { templateOf } from '../../packages/language/src/analysis/assess.ts';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
 import { evaluate } from '../../packages/language/src/analysis/evaluate/evaluation.ts';
 import { derivationOf } from '../../packages/language/src/analysis/explain/derivation.ts';
 import { beforeLearning, scenesOf } from '../../packages/language/src/analysis/learn/learn.ts';
+import { resultMeasures } from '../../packages/language/src/analysis/results/all-results.ts';
 import type { Setup } from '../../packages/language/src/analysis/setup/setup.ts';
 import { fill, withDeviations } from '../../packages/language/src/analysis/setup/template.ts';
 import { difference, expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
@@ -284,7 +285,7 @@ describe('against drawing all figures at random and keeping what fits the observ
 
     const ids = new Set([...inputs, ...learnt.figures].map(({ id }) => id));
     const { template } = templateOf(beforeLearning(build), option);
-    const measures = measuresOf(build).filter(({ name }) => NAMES.includes(name));
+    const measures = resultMeasures(build).filter(({ name }) => NAMES.includes(name));
     const random = randomNumbers(4);
     const sums = new Map(NAMES.map((name) => [name, { value: 0, square: 0 }]));
     let weights = 0;

@@ -1,7 +1,8 @@
 /** The tool says where a straight line is no longer good enough; drawing all inputs at random (JCGM 101) is the oracle. */
 import { describe, expect, test } from 'vitest';
-import { assess, measuresOf } from '../../packages/language/src/analysis/assess.ts';
+import { assess } from '../../packages/language/src/analysis/assess.ts';
 import { evaluate } from '../../packages/language/src/analysis/evaluate/evaluation.ts';
+import { resultMeasures } from '../../packages/language/src/analysis/results/all-results.ts';
 import { setupTemplate } from '../../packages/language/src/analysis/setup/craft-setup.ts';
 import type { Setup } from '../../packages/language/src/analysis/setup/setup.ts';
 import { fill, withDeviations } from '../../packages/language/src/analysis/setup/template.ts';
@@ -25,7 +26,7 @@ interface Judged {
 function judged({ build, option }: RandomCraft, seed: number): Judged[] {
   const assessment = assess(build, option);
   const term = assessment.inputs.find(({ id }) => id === 'model.part_duty') ?? partDuty(0.25);
-  const measures = measuresOf(build).filter(({ name }) => RESULTS.includes(name));
+  const measures = resultMeasures(build).filter(({ name }) => RESULTS.includes(name));
   const random = randomNumbers(seed);
   const departures = new Map(RESULTS.map((name) => [name, { sum: 0, squares: 0, count: 0 }]));
   for (let draw = 0; draw < DRAWS; draw++) {

@@ -3,9 +3,10 @@
  * and drawing all inputs at random (JCGM 101).
  */
 import { describe, expect, test } from 'vitest';
-import { assess, measuresOf } from '../../packages/language/src/analysis/assess.ts';
+import { assess } from '../../packages/language/src/analysis/assess.ts';
 import type { Assessment, Estimate } from '../../packages/language/src/analysis/assessment.ts';
 import { evaluate } from '../../packages/language/src/analysis/evaluate/evaluation.ts';
+import { resultMeasures } from '../../packages/language/src/analysis/results/all-results.ts';
 import { setupTemplate } from '../../packages/language/src/analysis/setup/craft-setup.ts';
 import type { Setup } from '../../packages/language/src/analysis/setup/setup.ts';
 import { fill } from '../../packages/language/src/analysis/setup/template.ts';
@@ -38,7 +39,7 @@ function valuesWith(build: Build, option: PackOption, term: Figure, shifts: Read
     (figure.estimate ? figure.estimate(read) : figure.value) + (shifts.get(figure.id) ?? 0);
   const { template } = setupTemplate(build, option, term);
   const evaluation = evaluate(fill<Setup>(template, read).filled);
-  return measuresOf(build).map((measure) => ({ name: measure.name, value: measure.of(evaluation) }));
+  return resultMeasures(build).map((measure) => ({ name: measure.name, value: measure.of(evaluation) }));
 }
 
 /** Flown partly at full duty, where warm copper takes thrust. */

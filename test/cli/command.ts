@@ -3,6 +3,7 @@ import { spawnSync } from 'node:child_process';
 import { cpSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
+import { type Ran, runWarm } from './warm-command.ts';
 
 export const root = join(import.meta.dirname, '../..');
 export const command = join(root, 'packages/language/bin/fettle.js');
@@ -14,7 +15,12 @@ export class Workshop {
     cpSync(join(root, 'examples'), join(this.folder, 'examples'), { recursive: true });
   }
 
-  fettle(...args: string[]): { code: number | null; out: string; err: string } {
+  fettle(...args: string[]): Ran {
+    return runWarm({ folder: this.folder, args, environment: { ...process.env, NO_COLOR: '1' } });
+  }
+
+  /** In a process of its own. */
+  fettleAlone(...args: string[]): Ran {
     const { status, stdout, stderr } = spawnSync(process.execPath, [command, ...args], {
       cwd: this.folder,
       encoding: 'utf8',

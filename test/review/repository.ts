@@ -3,14 +3,7 @@ import { spawnSync } from 'node:child_process';
 import { cpSync, mkdirSync, mkdtempSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
-
-const command = join(import.meta.dirname, '../../packages/language/bin/fettle.js');
-
-export interface Run {
-  readonly code: number | null;
-  readonly out: string;
-  readonly err: string;
-}
+import { type Ran, runWarm } from '../cli/warm-command.ts';
 
 const environment = {
   ...process.env,
@@ -90,11 +83,11 @@ export class Repository implements Disposable {
     return this.git('status', '--porcelain');
   }
 
-  fettle(...args: string[]): Run {
+  fettle(...args: string[]): Ran {
     return runIn(this.folder, ...args);
   }
 
-  review(...args: string[]): Run {
+  review(...args: string[]): Ran {
     return this.fettle('review', ...args);
   }
 
@@ -106,15 +99,7 @@ export class Repository implements Disposable {
   }
 }
 
-export function runIn(folder: string, ...args: string[]): Run {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [command, ...args], {
-    cwd: folder,
-    encoding: 'utf8',
-    env: environment,
-    maxBuffer: 64 * 1024 * 1024,
-  });
-  return { code: status, out: stdout, err: stderr };
-}
+export const runIn = (folder: string, ...args: string[]): Ran => runWarm({ folder, args, environment });
 
 /** Two craft that share their parts, and a variant of one. */
 export const CRAFT: Readonly<Record<string, string>> = {

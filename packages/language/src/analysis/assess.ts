@@ -1,22 +1,27 @@
 /** One build on one pack option, computed: every result with its ±, or the reason why it does not exist. */
-import type { Build, Figure, PackOption, Part } from '../model/build.ts';
+import type { Build, PackOption, Part } from '../model/build.ts';
 import { STANDARD_GRAVITY } from '../physics/air.ts';
 import { isImpossible } from '../physics/craft.ts';
 import { statorVolumeOfMass } from '../vocabulary/estimators.ts';
 import { resultOf } from '../vocabulary/results.ts';
-import type { Assessment, Estimate, Learnt, NoResult, Result } from './assessment.ts';
+import type {
+  Assessment,
+  Estimate,
+  Learnt,
+  LoadResults,
+  NoResult,
+  RailResults,
+  Result,
+  RotorResults,
+} from './assessment.ts';
 import { type Evaluation, evaluate, warmCraft } from './evaluate/evaluation.ts';
 import { hoverTimeCost } from './evaluate/nearby.ts';
 import { reasonFor } from './explain/reasons.ts';
 import { learntOf, narrowedContributions } from './learn/learn.ts';
-import {
-  headlineMeasures,
-  loadMeasures,
-  type Measure,
-  packMeasures,
-  railMeasures,
-  rotorMeasures,
-} from './results/measures.ts';
+import { type NamedMeasure, resultMeasures } from './results/all-results.ts';
+import { RESULT_COMPUTATIONS } from './results/generated/results.ts';
+import { loadMeasures, type MeasuresOf, PACK_MEASURES, railMeasures, rotorMeasures } from './results/part-measures.ts';
+import type { Measure } from './results/reading.ts';
 import { type SetupTemplate, setupTemplate } from './setup/craft-setup.ts';
 import { dryMass, massLines } from './setup/mass.ts';
 import type { Setup } from './setup/setup.ts';
@@ -94,16 +99,26 @@ const solved = (numbers: Numbers, change = UNCHANGED): Prepared => ({
   evaluation: evaluate(change(numbers.setup)),
 });
 
-/** All quantities read off an evaluation of a build, results first. */
-export function measuresOf(build: Build): Measure[] {
-  return [
-    ...headlineMeasures(build.rotors.map(({ position }) => position === 'lower')),
-    ...build.rails.flatMap((rail, i) => railMeasures(i, rail)),
-    ...build.rotors.flatMap((_, i) => rotorMeasures(i)),
-    ...build.loads.flatMap((_, i) => loadMeasures(i)),
-    ...packMeasures(),
-  ];
+/** All that is read off an evaluation of a build: its results, and what the limits of its parts are held against. */
+interface Readings {
+  readonly results: readonly NamedMeasure[];
+  readonly rotors: readonly MeasuresOf<RotorResults>[];
+  readonly loads: readonly MeasuresOf<LoadResults>[];
+  readonly rails: readonly MeasuresOf<RailResults>[];
 }
+
+const readingsOf = (build: Build): Readings => ({
+  results: resultMeasures(build),
+  rotors: build.rotors.map((_, i) => rotorMeasures(i)),
+  loads: build.loads.map((_, i) => loadMeasures(i)),
+  rails: build.rails.map((rail, i) => railMeasures(i, rail)),
+});
+
+/** Quantities of parts behind the results. */
+export const measuresOf = (build: Build, { results, rotors, loads, rails } = readingsOf(build)): Measure[] => [
+  ...results,
+  ...[...rotors, ...loads, ...rails, PACK_MEASURES].flatMap((measures) => Object.values<Measure>(measures)),
+];
 
 /** The same without any ±, many times as fast and not remembered: for searches that try many changes of a setup. */
 export const assessPlainly = (build: Build, option: PackOption, change = UNCHANGED): Assessment =>
@@ -119,36 +134,37 @@ function compute(
   { evaluation, leaves, reasons, deviations, learnt }: Prepared,
   propagation: typeof propagate,
 ): Assessment {
-  const measures = measuresOf(build);
-  const { inputs, estimates } = narrowed(propagation(leaves, evaluation, measures, deviations), learnt);
-  const gramCost = gramCostTime(evaluation, estimates);
-  if (gramCost) estimates.set('gram_cost_time', gramCost);
+  const readings = readingsOf(build);
+  const { inputs, estimates } = narrowed(
+    propagation(leaves, evaluation, measuresOf(build, readings), deviations),
+    learnt,
+  );
   return {
     build,
     option,
     inputs,
     ...(learnt && { learnt }),
-    ...namedResults(measures, estimates, evaluation, reasons),
+    ...namedResults(readings, estimates, evaluation, reasons),
     masses: massLines(build, option, deviations && withDeviations(deviations)),
-    ...ofParts(build, estimates, evaluation),
+    ...ofParts(build, readings, estimates, evaluation),
     evaluation,
     points: pointsOf(evaluation),
   };
 }
 
 /** With the ± that observations leave. */
-function narrowed(
-  { inputs, estimates }: Propagation,
-  learnt: Learnt | undefined,
-): { inputs: readonly Figure[]; estimates: Map<string, Estimate> } {
-  if (!learnt || inputs.length === 0) return { inputs, estimates: new Map(estimates) };
+function narrowed({ inputs, estimates }: Propagation, learnt: Learnt | undefined): Propagation {
+  if (!learnt || inputs.length === 0) return { inputs, estimates };
   const own = new Set(inputs.map(({ id }) => id));
   const all = [...inputs, ...learnt.figures.filter(({ id }) => !own.has(id))];
   const narrow = narrowedContributions(learnt, all);
   return {
     inputs: all,
     estimates: new Map(
-      [...estimates].map(([name, { value, contributions }]) => [name, { value, contributions: narrow(contributions) }]),
+      [...estimates].map(([measure, { value, contributions }]) => [
+        measure,
+        { value, contributions: narrow(contributions) },
+      ]),
     ),
   };
 }
@@ -185,10 +201,10 @@ function statorVolumeOf(motor: Part): number | undefined {
  * Hover time goes nearly as a power of the mass, so what a gram costs goes as time over mass, and so do its errors.
  * (The slope of the slope is left out.)
  */
-function gramCostTime(evaluation: Evaluation, estimates: ReadonlyMap<string, Estimate>): Estimate | undefined {
+function gramCostTime(evaluation: Evaluation, results: ReadonlyMap<string, Result>): Estimate | undefined {
   const value = evaluation.craft && hoverTimeCost(evaluation.craft);
-  const time = estimates.get('hover_time');
-  const mass = estimates.get('all_up_weight');
+  const time = results.get('hover_time')?.estimate;
+  const mass = results.get('all_up_weight')?.estimate;
   if (value === undefined || !time?.value || !mass) return undefined;
   return {
     value,
@@ -199,37 +215,33 @@ function gramCostTime(evaluation: Evaluation, estimates: ReadonlyMap<string, Est
 }
 
 function namedResults(
-  measures: readonly Measure[],
-  estimates: ReadonlyMap<string, Estimate>,
+  readings: Readings,
+  estimates: ReadonlyMap<Measure, Estimate>,
   evaluation: Evaluation,
   reasons: SetupTemplate['reasons'],
 ): Pick<Assessment, 'results' | 'missing'> {
   const results = new Map<string, Result>();
   const missing = new Map<string, NoResult>();
-  for (const { name, needs } of [...measures, GRAM_COST]) {
+  const tell = (name: string, needs: Measure['needs'], estimate: Estimate | undefined) => {
     const described = resultOf(name);
-    if (!described) continue;
+    if (!described) return;
     const { label, unit } = described;
-    const estimate = estimates.get(name);
     if (estimate) results.set(name, { name, label, unit, estimate });
     else missing.set(name, { name, label, reason: reasonFor(needs, evaluation, reasons) });
-  }
+  };
+  for (const measure of readings.results) tell(measure.name, measure.needs, estimates.get(measure));
+  tell('gram_cost_time', RESULT_COMPUTATIONS.gram_cost_time.needs, gramCostTime(evaluation, results));
   return { results, missing };
 }
 
-const GRAM_COST: Pick<Measure, 'name' | 'needs'> = {
-  name: 'gram_cost_time',
-  needs: ['dryMass', 'packMass', 'hoverTime'],
-};
-
-/** What is present of a list of properties and the estimates they come from. */
+/** What has a value, under the same names. */
 function present<Key extends string>(
-  estimates: ReadonlyMap<string, Estimate>,
-  names: Readonly<Record<Key, string>>,
+  estimates: ReadonlyMap<Measure, Estimate>,
+  measures: Readonly<Record<Key, Measure>>,
 ): Partial<Record<Key, Estimate>> {
   const found: Partial<Record<Key, Estimate>> = {};
-  for (const key of Object.keys(names) as Key[]) {
-    const estimate = estimates.get(names[key]);
+  for (const key of Object.keys(measures) as Key[]) {
+    const estimate = estimates.get(measures[key]);
     if (estimate) found[key] = estimate;
   }
   return found;
@@ -237,50 +249,22 @@ function present<Key extends string>(
 
 function ofParts(
   build: Build,
-  estimates: ReadonlyMap<string, Estimate>,
+  { rotors, loads, rails }: Readings,
+  estimates: ReadonlyMap<Measure, Estimate>,
   evaluation: Evaluation,
 ): Pick<Assessment, 'rotors' | 'loads' | 'rails' | 'pack'> {
   const burst = evaluation.craft?.flight?.burstAtReserve;
+  const of = <Key extends string>(measures: Readonly<Record<Key, Measure>> | undefined) =>
+    measures ? present(estimates, measures) : {};
   return {
-    rotors: build.rotors.map((line, i) => ({
-      line,
-      ...present(estimates, {
-        fullCurrent: `rotor.${i}.full_current`,
-        fullPower: `rotor.${i}.full_power`,
-        fullSpeed: `rotor.${i}.full_speed`,
-        mixCurrent: `rotor.${i}.mix_current`,
-        rippleShare: `rotor.${i}.ripple_share`,
-        windingTemperature: `rotor.${i}.winding_temperature`,
-      }),
-    })),
-    loads: build.loads.map((load, i) => ({
-      load,
-      ...present(estimates, {
-        restVoltage: `load.${i}.rest_voltage`,
-        hoverVoltage: `load.${i}.hover_voltage`,
-        burstVoltage: `load.${i}.burst_voltage`,
-        fullVoltage: `load.${i}.full_voltage`,
-        hoverBrownOut: `load.${i}.hover_brown_out`,
-        burstBrownOut: `load.${i}.burst_brown_out`,
-        landByHoverVoltage: `load.${i}.land_by_hover_voltage`,
-      }),
-    })),
+    rotors: build.rotors.map((line, i) => ({ line, ...of(rotors[i]) })),
+    loads: build.loads.map((load, i) => ({ load, ...of(loads[i]) })),
     rails: build.rails.map((rail, i) => ({
       rail,
-      ...present(estimates, {
-        hoverCurrent: `rail.${rail.name}.current`,
-        peakCurrent: `rail.${rail.name}.peak_current`,
-        restInputVoltage: `rail.${rail.name}.rest_input_voltage`,
-        hoverInputVoltage: `rail.${rail.name}.hover_input_voltage`,
-        burstInputVoltage: `rail.${rail.name}.burst_input_voltage`,
-      }),
+      ...of(rails[i]),
       dropsOut: burst !== undefined && !isImpossible(burst) && burst.rails[i]?.droppedOut === true,
     })),
-    pack: present(estimates, {
-      mixCurrent: 'pack.mix_current',
-      burstCellSag: 'pack.burst_cell_sag',
-      reserveHoverCellVoltage: 'pack.reserve_hover_cell_voltage',
-    }),
+    pack: of(PACK_MEASURES),
   };
 }
 

@@ -4,7 +4,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Command, Option } from 'commander';
 import { KINDS } from '../grammar/reserved-words.ts';
-import { resultNames, resultOf } from '../vocabulary/results.ts';
+import { RESULT_NAMES, resultOf } from '../vocabulary/results.ts';
 import { FILES, SHELLS } from './completion.ts';
 import { foldersBelow, sourcesIn } from './file-watch.ts';
 
@@ -104,7 +104,7 @@ function valuesOf(place: string, choices: readonly string[] | undefined): Candid
     case 'part':
       return PARTS.flatMap(declared);
     case 'result':
-      return resultNames().map((name) => ({ name, says: resultOf(name)?.label ?? '' }));
+      return RESULT_NAMES.map((name) => ({ name, says: resultOf(name)?.label ?? '' }));
     case 'revision':
       return revisions();
     case 'shell':

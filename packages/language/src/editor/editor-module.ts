@@ -74,29 +74,34 @@ const sharedModule = (
   },
 });
 
+/** What of a document an editor asks for. Each has what answers the client in `FEATURE_HANDLERS`: one that is forgotten does not compile. */
+const languageFeatures = {
+  CallHierarchyProvider: (services: EditorServices) => reporting(new FettleCallHierarchy(services)),
+  CodeActionProvider: (services: EditorServices) => reporting(new FettleCodeActions(services)),
+  CodeLensProvider: (services: EditorServices) => reporting(new FettleLenses(services)),
+  CompletionProvider: (services: EditorServices) => reporting(new FettleCompletion(services)),
+  DeclarationProvider: (services: EditorServices) => reporting(new FettleDeclaration(services)),
+  DefinitionProvider: (services: EditorServices) => reporting(new FettleDefinition(services)),
+  DocumentHighlightProvider: (services: EditorServices) => reporting(new FettleHighlights(services)),
+  DocumentLinkProvider: (services: EditorServices) => reporting(new FettleLinks(services)),
+  DocumentSymbolProvider: () => reporting(new FettleSymbols()),
+  FoldingRangeProvider: () => reporting(new FettleFolding()),
+  HoverProvider: (services: EditorServices) => reporting(new FettleHover(services)),
+  Formatter: () => reporting(new FettleFormatter()),
+  InlayHintProvider: () => reporting(new FettleInlayHints()),
+  ReferencesProvider: (services: EditorServices) => reporting(new FettleReferences(services)),
+  RenameProvider: (services: EditorServices) => reporting(new FettleRename(services)),
+  SemanticTokenProvider: () => reporting(new FettleSemanticTokens()),
+  TypeProvider: () => reporting(new FettleTypeDefinition()),
+} satisfies Module<EditorServices, PartialLangiumServices['lsp']>;
+
+export type LanguageFeature = keyof typeof languageFeatures;
+
 const languageModule: Module<EditorServices, PartialLangiumServices & EditorAddedServices> = {
   validation: {
     DocumentValidator: (services) => new FindingsValidator(services),
   },
-  lsp: {
-    CallHierarchyProvider: (services) => reporting(new FettleCallHierarchy(services)),
-    CodeActionProvider: (services) => reporting(new FettleCodeActions(services)),
-    CodeLensProvider: (services) => reporting(new FettleLenses(services)),
-    CompletionProvider: (services) => reporting(new FettleCompletion(services)),
-    DeclarationProvider: (services) => reporting(new FettleDeclaration(services)),
-    DefinitionProvider: (services) => reporting(new FettleDefinition(services)),
-    DocumentHighlightProvider: (services) => reporting(new FettleHighlights(services)),
-    DocumentLinkProvider: (services) => reporting(new FettleLinks(services)),
-    DocumentSymbolProvider: () => reporting(new FettleSymbols()),
-    FoldingRangeProvider: () => reporting(new FettleFolding()),
-    HoverProvider: (services) => reporting(new FettleHover(services)),
-    Formatter: () => reporting(new FettleFormatter()),
-    InlayHintProvider: () => reporting(new FettleInlayHints()),
-    ReferencesProvider: (services) => reporting(new FettleReferences(services)),
-    RenameProvider: (services) => reporting(new FettleRename(services)),
-    SemanticTokenProvider: () => reporting(new FettleSemanticTokens()),
-    TypeProvider: () => reporting(new FettleTypeDefinition()),
-  },
+  lsp: languageFeatures,
 };
 
 /** The language with everything an editor asks of it, on one connection. */

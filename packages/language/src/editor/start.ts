@@ -29,12 +29,35 @@ import type { ClientCapabilities, SelectionRange, SelectionRangeParams } from 'v
 import type { Reviewer } from './committed/thread.ts';
 import { asDeclared } from './declared.ts';
 import { answerPulls } from './diagnostics/pull.ts';
-import { createEditorServices } from './editor-module.ts';
+import { createEditorServices, type LanguageFeature } from './editor-module.ts';
 import type { EngineServices } from './engine/editor-services.ts';
 import { showProgress } from './progress.ts';
 import { askToRefresh, tellChecked } from './refresh.ts';
 import { answerOwnRequests } from './requests/answer.ts';
 import { selectionRangesAt } from './selection-ranges.ts';
+
+type Handler = (connection: Connection, shared: EngineServices) => void;
+
+/** What answers the client, by what it asks for. Numbers are shown when they are those of the text as it is. */
+const FEATURE_HANDLERS: Readonly<Record<LanguageFeature, Handler>> = {
+  CallHierarchyProvider: addCallHierarchyHandler,
+  CodeActionProvider: addCodeActionHandler,
+  CodeLensProvider: (connection, shared) => addCodeLensHandler(connection, shared, DocumentState.Validated),
+  CompletionProvider: addCompletionHandler,
+  DeclarationProvider: addGoToDeclarationHandler,
+  DefinitionProvider: addGotoDefinitionHandler,
+  DocumentHighlightProvider: addDocumentHighlightHandler,
+  DocumentLinkProvider: addDocumentLinkHandler,
+  DocumentSymbolProvider: addDocumentSymbolHandler,
+  FoldingRangeProvider: addFoldingRangeHandler,
+  Formatter: addFormattingHandler,
+  HoverProvider: (connection, shared) => addHoverHandler(connection, shared, DocumentState.Validated),
+  InlayHintProvider: (connection, shared) => addInlayHintHandler(connection, shared, DocumentState.Validated),
+  ReferencesProvider: addFindReferencesHandler,
+  RenameProvider: addRenameHandler,
+  SemanticTokenProvider: addSemanticTokenHandler,
+  TypeProvider: addGoToTypeDefinitionHandler,
+};
 
 /**
  * Serves one client over this connection until it sends `exit`.
@@ -52,27 +75,11 @@ export function startServer(client: Connection, files: FileSystemProvider, revie
   );
   // What `startLanguageServer` of the framework does, but for its way of sending diagnostics: ours are sent by DiagnosticsPublisher.
   addDocumentUpdateHandler(connection, shared);
-  addCompletionHandler(connection, shared);
-  addFindReferencesHandler(connection, shared);
-  addDocumentSymbolHandler(connection, shared);
-  addGotoDefinitionHandler(connection, shared);
-  addGoToDeclarationHandler(connection, shared);
-  addGoToTypeDefinitionHandler(connection, shared);
-  addCallHierarchyHandler(connection, shared);
   addFileOperationHandler(connection, shared);
   addExecuteCommandHandler(connection, shared);
-  addDocumentHighlightHandler(connection, shared);
-  addFoldingRangeHandler(connection, shared);
-  addFormattingHandler(connection, shared);
-  addCodeActionHandler(connection, shared);
-  addRenameHandler(connection, shared);
-  addHoverHandler(connection, shared, DocumentState.Validated);
-  addInlayHintHandler(connection, shared, DocumentState.Validated);
-  addSemanticTokenHandler(connection, shared);
-  addCodeLensHandler(connection, shared, DocumentState.Validated);
-  addDocumentLinkHandler(connection, shared);
   addWorkspaceSymbolHandler(connection, shared);
   addConfigurationChangeHandler(connection, shared);
+  for (const serve of Object.values(FEATURE_HANDLERS)) serve(connection, shared);
   answerPulls(connection, shared);
   answerOwnRequests(connection, shared);
   answerSelectionRanges(connection, shared);

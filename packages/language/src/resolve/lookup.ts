@@ -15,7 +15,7 @@ import { chainOf } from '../syntax/chain.ts';
 import { entriesOf, entriesOfBuild, isBoard, type Entry as LineEntry, namedPart } from '../syntax/entries.ts';
 import { documentOf, partAround, railsOf } from '../syntax/nodes.ts';
 import { partOfTarget } from '../syntax/source.ts';
-import { isResultName, RAIL_RESULTS, resultNames } from '../vocabulary/results.ts';
+import { isRailResultName, isResultName, RAIL_RESULTS, RESULT_NAMES } from '../vocabulary/results.ts';
 import type { Kind } from '../vocabulary/schema.ts';
 import { describeWord } from './built-in-words.ts';
 import { LIBRARY_FOLDER } from './keys.ts';
@@ -128,7 +128,7 @@ export class Lookup {
         for (const word of role.words) yield describeWord(word);
         return;
       case 'result':
-        for (const name of resultNames()) yield describeWord(name);
+        for (const name of RESULT_NAMES) yield describeWord(name);
         for (const word of ['rail', 'min', 'max']) yield describeWord(word);
         return;
       case 'rail':
@@ -230,11 +230,11 @@ export class Lookup {
     if (isUse(before)) return this.findQualified(document, before, name, qualifiedKinds(role));
     if (role.sort === 'word') return describeWord(name);
     if (isWord(before)) return role.sort === 'result' ? this.findAfterRail(reference, before.name) : UNKNOWN;
-    if (isRail(before)) return role.sort === 'result' && RAIL_RESULTS.includes(name) ? describeWord(name) : UNKNOWN;
+    if (isRail(before)) return role.sort === 'result' && isRailResultName(name) ? describeWord(name) : UNKNOWN;
     const board = isAlias(before) || isPart(before) ? partOfTarget(before) : undefined;
     if (!board) return DEPENDENT;
     if (board.kind === 'regulator' && role.sort === 'result') {
-      return RAIL_RESULTS.includes(name) ? describeWord(name) : UNKNOWN;
+      return isRailResultName(name) ? describeWord(name) : UNKNOWN;
     }
     const rail = role.sort === 'feed' || role.sort === 'result' ? railsOf(board).get(name) : undefined;
     if (rail) return this.describe(rail, name);
@@ -280,7 +280,7 @@ export class Lookup {
     if (build?.kind !== 'build') {
       // Rules do not know the builds they will apply to; that a result comes last is known.
       const isLast = reference === segmentsOf(holder).at(-1) && before !== 'rail';
-      return isLast && !RAIL_RESULTS.includes(name) ? UNKNOWN : describeWord(name);
+      return isLast && !isRailResultName(name) ? UNKNOWN : describeWord(name);
     }
     if (before !== 'rail') return UNKNOWN;
     const rail = this.railsOfBoards(holder).get(name);

@@ -30,216 +30,204 @@ export interface ResultSchema {
   readonly says: string;
 }
 
-function result(name: string, label: string, unit: string, dimension: Dimension, says: string): ResultSchema {
-  return { name, label, unit, dimension, says };
-}
+type Described = Omit<ResultSchema, 'name'>;
 
-/** All but those of rails, in the order in which a sheet lists them. */
-export const RESULTS: readonly ResultSchema[] = [
-  result('all_up_weight', 'all-up weight', 'g', MASS, 'Everything on the scale, pack in, ready to fly.'),
-  result('dry_mass', 'dry mass', 'g', MASS, 'Everything but the pack.'),
-  result('pack_mass_fraction', 'pack share of weight', '%', NONE, 'Mass of the pack over all-up weight.'),
-  result('gram_cost_time', 'cost of a gram', 's/g', TIME_PER_MASS, 'Seconds of hover lost for each gram more.'),
+const result = (label: string, unit: string, dimension: Dimension, says: string): Described => ({
+  label,
+  unit,
+  dimension,
+  says,
+});
 
-  result(
-    'no_load_speed',
+const TABLE = {
+  all_up_weight: result('all-up weight', 'g', MASS, 'Everything on the scale, pack in, ready to fly.'),
+  dry_mass: result('dry mass', 'g', MASS, 'Everything but the pack.'),
+  pack_mass_fraction: result('pack share of weight', '%', NONE, 'Mass of the pack over all-up weight.'),
+  gram_cost_time: result('cost of a gram', 's/g', TIME_PER_MASS, 'Seconds of hover lost for each gram more.'),
+
+  no_load_speed: result(
     'no-load speed',
     'rpm',
     ROTATIONAL_SPEED,
     'Speed of the motor without a propeller, full pack, at the duty limit.',
   ),
-  result(
-    'effective_kv',
+  effective_kv: result(
     'effective kV',
     'rpm/V',
     SPEED_PER_VOLT,
     'kv times the duty limit: what the motor turns for each volt of the pack at most.',
   ),
 
-  result('hover_speed', 'hover speed', 'rpm', ROTATIONAL_SPEED, 'Speed of the rotors in hover, pack half used.'),
-  result(
-    'hover_duty',
+  hover_speed: result('hover speed', 'rpm', ROTATIONAL_SPEED, 'Speed of the rotors in hover, pack half used.'),
+  hover_duty: result(
     'hover duty',
     '%',
     NONE,
     'Share of the pack voltage that the motors need to hover, pack half used.',
   ),
-  result('hover_current', 'hover current', 'A', CURRENT, 'Current from the pack in hover, all of it, pack half used.'),
-  result('hover_power', 'hover power', 'W', POWER, 'Power from the pack in hover, all of it, pack half used.'),
-  result(
-    'hover_efficiency',
+  hover_current: result('hover current', 'A', CURRENT, 'Current from the pack in hover, all of it, pack half used.'),
+  hover_power: result('hover power', 'W', POWER, 'Power from the pack in hover, all of it, pack half used.'),
+  hover_efficiency: result(
     'hover efficiency',
     'gf/W',
     THRUST_PER_POWER,
     'Grams carried for each watt from the pack, in hover.',
   ),
-  result(
-    'hover_time',
+  hover_time: result(
     'hover time',
     'min',
     TIME,
     'From a full pack to the reserve, or to where a load browns out, hovering all the time.',
   ),
-  result(
-    'flight_time',
+  flight_time: result(
     'flight time',
     'min',
     TIME,
     'From a full pack to the reserve, flown as the rules state, time on the ground taken off.',
   ),
-  result('charge_used', 'charge used', 'mAh', CHARGE, 'What is out of the pack when the reserve begins.'),
+  charge_used: result('charge used', 'mAh', CHARGE, 'What is out of the pack when the reserve begins.'),
 
-  result('full_voltage', 'full-duty voltage', 'V', VOLTAGE, 'At the speed controller, full duty on a fresh pack.'),
-  result('full_cell_voltage', 'full-duty cell voltage', 'V', VOLTAGE, 'Of one cell at full duty on a fresh pack.'),
-  result(
-    'full_current',
+  full_voltage: result('full-duty voltage', 'V', VOLTAGE, 'At the speed controller, full duty on a fresh pack.'),
+  full_cell_voltage: result('full-duty cell voltage', 'V', VOLTAGE, 'Of one cell at full duty on a fresh pack.'),
+  full_current: result(
     'full-duty current',
     'A',
     CURRENT,
     'From the pack at full duty, all of it; a few seconds at most.',
   ),
-  result(
-    'full_motor_current',
+  full_motor_current: result(
     'full-duty motor current',
     'A',
     CURRENT,
     'Through the motor that draws most, at full duty.',
   ),
-  result('full_motor_power', 'full-duty motor power', 'W', POWER, 'Into the motor that draws most, at full duty.'),
-  result('full_power', 'full-duty power', 'W', POWER, 'From the pack at full duty, all of it.'),
-  result('full_thrust', 'full-duty thrust', 'gf', FORCE, 'Of all rotors together, full duty on a fresh pack.'),
-  result('full_speed', 'full-duty speed', 'rpm', ROTATIONAL_SPEED, 'Of the fastest rotor, full duty on a fresh pack.'),
-  result('tip_speed', 'tip speed', 'm/s', SPEED, 'Of the fastest blade tip at full duty.'),
-  result(
-    'tip_mach',
+  full_motor_power: result('full-duty motor power', 'W', POWER, 'Into the motor that draws most, at full duty.'),
+  full_power: result('full-duty power', 'W', POWER, 'From the pack at full duty, all of it.'),
+  full_thrust: result('full-duty thrust', 'gf', FORCE, 'Of all rotors together, full duty on a fresh pack.'),
+  full_speed: result('full-duty speed', 'rpm', ROTATIONAL_SPEED, 'Of the fastest rotor, full duty on a fresh pack.'),
+  tip_speed: result('tip speed', 'm/s', SPEED, 'Of the fastest blade tip at full duty.'),
+  tip_mach: result(
     'tip Mach number',
     '',
     NONE,
     'Tip speed over the speed of sound; above 0.75 it gets loud and loses thrust.',
   ),
-  result('thrust_to_weight', 'thrust-to-weight', '', NONE, 'Full-duty thrust over weight, fresh pack.'),
+  thrust_to_weight: result('thrust-to-weight', '', NONE, 'Full-duty thrust over weight, fresh pack.'),
 
-  result(
-    'reserve_cell_voltage',
+  reserve_cell_voltage: result(
     'cell voltage at the reserve',
     'V',
     VOLTAGE,
     'Of one cell at full duty when the reserve begins.',
   ),
-  result(
-    'reserve_thrust_to_weight',
+  reserve_thrust_to_weight: result(
     'thrust-to-weight at the reserve',
     '',
     NONE,
     'Full-duty thrust over weight when the reserve begins.',
   ),
-  result('reserve_hover_duty', 'hover duty at the reserve', '%', NONE, 'Duty needed to hover when the reserve begins.'),
+  reserve_hover_duty: result('hover duty at the reserve', '%', NONE, 'Duty needed to hover when the reserve begins.'),
 
-  result(
-    'burst_current',
-    'burst current',
-    'A',
-    CURRENT,
-    'From the pack in a burst as the rules define it, fresh pack.',
-  ),
-  result('burst_cell_voltage', 'burst cell voltage', 'V', VOLTAGE, 'Of one cell in a burst, fresh pack.'),
+  burst_current: result('burst current', 'A', CURRENT, 'From the pack in a burst as the rules define it, fresh pack.'),
+  burst_cell_voltage: result('burst cell voltage', 'V', VOLTAGE, 'Of one cell in a burst, fresh pack.'),
 
-  result(
-    'disc_loading',
+  disc_loading: result(
     'disc loading',
     'kg/m^2',
     SURFACE_DENSITY,
     'Weight over the area the rotors sweep; less is quieter and flies longer.',
   ),
 
-  result(
-    'stall_current',
+  stall_current: result(
     'stall current',
     'A',
     CURRENT,
     'Through a jammed motor at hover duty: voltage over resistance.',
   ),
-  result(
-    'stall_ratio',
+  stall_ratio: result(
     'stall current over burst rating',
     '',
     NONE,
     'How many times its burst rating a channel sees when its propeller jams in hover.',
   ),
 
-  result(
-    'land_by_hover_voltage',
+  land_by_hover_voltage: result(
     'land at, read in hover',
     'V',
     VOLTAGE,
     'Volts per cell, as read in hover, at which to be on the ground.',
   ),
-  result(
-    'land_by_resting_voltage',
+  land_by_resting_voltage: result(
     'land at, resting',
     'V',
     VOLTAGE,
     'Volts per cell, motors off, at which to be on the ground.',
   ),
 
-  result('wind_held', 'wind held', 'm/s', SPEED, 'The strongest steady wind in which it keeps its position.'),
-  result(
-    'motor_temperature',
+  wind_held: result('wind held', 'm/s', SPEED, 'The strongest steady wind in which it keeps its position.'),
+  motor_temperature: result(
     'motor temperature',
     'degC',
     TEMPERATURE_POINT,
     'Of the hottest winding as flown; only where a thermal resistance is known.',
   ),
-  result(
-    'pack_grams_left',
+  pack_grams_left: result(
     'pack grams left',
     'g',
     MASS,
     'How much heavier the pack may be before a requirement fails; below zero where one does.',
   ),
-  result(
-    'balance_offset',
+  balance_offset: result(
     'balance offset',
     'mm',
     LENGTH,
     'How far the centre of mass lies ahead of the middle of the rotors.',
   ),
-  result(
-    'front_thrust_share',
+  front_thrust_share: result(
     'thrust share of the front rotors',
     '%',
     NONE,
     'Of the hover thrust; half where it is balanced. The pair with the larger share works harder and wears sooner.',
   ),
-  result(
-    'pack_balance_position',
+  pack_balance_position: result(
     'pack position for balance',
     'mm',
     LENGTH,
     'How far ahead of the middle of the rotors the pack must sit for the centre of mass to lie there.',
   ),
 
-  result('mount_frequency', 'mount frequency', 'Hz', FREQUENCY, 'At which the softest mount rings with its load.'),
-  result(
-    'mount_transmissibility',
+  mount_frequency: result('mount frequency', 'Hz', FREQUENCY, 'At which the softest mount rings with its load.'),
+  mount_transmissibility: result(
     'mount transmissibility',
     '',
     NONE,
     'How much of a once-per-revolution shake passes the mount in hover; 1 is all of it.',
   ),
-];
+} satisfies Readonly<Record<string, Described>>;
 
-const RAIL: readonly ResultSchema[] = [
-  result('voltage', 'rail voltage', 'V', VOLTAGE, 'What the rail delivers in hover at the reserve.'),
-  result('burst_voltage', 'rail voltage in a burst', 'V', VOLTAGE, 'What the rail delivers in a burst at the reserve.'),
-  result('current', 'rail current', 'A', CURRENT, 'What the rail delivers in hover.'),
-];
+const RAIL_TABLE = {
+  voltage: result('rail voltage', 'V', VOLTAGE, 'What the rail delivers in hover at the reserve.'),
+  burst_voltage: result('rail voltage in a burst', 'V', VOLTAGE, 'What the rail delivers in a burst at the reserve.'),
+  current: result('rail current', 'A', CURRENT, 'What the rail delivers in hover.'),
+} satisfies Readonly<Record<string, Described>>;
 
-const byName = new Map(RESULTS.map((entry) => [entry.name, entry]));
-const railByName = new Map(RAIL.map((entry) => [entry.name, entry]));
+/** All but those of rails. How each is computed and explained stands in `analysis/results`, a file a name. */
+export type ResultName = keyof typeof TABLE;
 
 /** What may follow `rail.<name>.`. */
-export const RAIL_RESULTS: readonly string[] = RAIL.map((entry) => entry.name);
+export type RailResultName = keyof typeof RAIL_TABLE;
+
+const named = <Name extends string>(table: Readonly<Record<Name, Described>>): (ResultSchema & { name: Name })[] =>
+  (Object.keys(table) as Name[]).map((name) => ({ name, ...table[name] }));
+
+/** In the order in which a sheet lists them. */
+export const RESULTS: readonly (ResultSchema & { readonly name: ResultName })[] = named(TABLE);
+
+const byName = new Map<string, ResultSchema>(RESULTS.map((entry) => [entry.name, entry]));
+const railByName = new Map<string, ResultSchema>(named(RAIL_TABLE).map((entry) => [entry.name, entry]));
+
+export const RESULT_NAMES: readonly ResultName[] = RESULTS.map(({ name }) => name);
+export const RAIL_RESULTS = Object.keys(RAIL_TABLE) as readonly RailResultName[];
 
 /** `hover_time`, `rail.video.voltage`, `rail.Top.video.burst_voltage`; undefined when there is no such result. */
 export function resultOf(name: string): ResultSchema | undefined {
@@ -251,11 +239,8 @@ export function resultOf(name: string): ResultSchema | undefined {
   return { ...schema, name, label: `${schema.label}, ${rail.join('.')}` };
 }
 
-/** Names without the rails' own, in the order in which a sheet lists them. */
-export function resultNames(): readonly string[] {
-  return RESULTS.map((entry) => entry.name);
-}
-
-export function isResultName(name: string): boolean {
+export function isResultName(name: string): name is ResultName {
   return byName.has(name);
 }
+
+export const isRailResultName = (name: string): name is RailResultName => railByName.has(name);

@@ -1,7 +1,7 @@
 /** Words of the language with a fixed meaning: choices, results, what every build has. */
 import { PLUGS } from './plugs.ts';
 import { BLOCK_KINDS, schemaOf } from './properties.ts';
-import { RAIL_RESULTS, resultNames, resultOf } from './results.ts';
+import { RAIL_RESULTS, RESULT_NAMES, resultOf } from './results.ts';
 
 /** What `keep 20 % in hand on …` may name. */
 export const LIMITS: Readonly<Record<string, string>> = {
@@ -53,7 +53,7 @@ const MEANINGS: Readonly<Record<string, string>> = {
 export const WORDS: ReadonlyMap<string, string> = new Map([
   ...Object.entries(MEANINGS),
   ...Object.entries(PLUGS).map(([name, plug]) => [name, `A plug with ${plug.says}.`] as const),
-  ...resultNames().map((name) => [name, resultOf(name)?.says ?? ''] as const),
+  ...RESULT_NAMES.map((name) => [name, resultOf(name)?.says ?? ''] as const),
   ...RAIL_RESULTS.map((name) => [name, resultOf(`rail.any.${name}`)?.says ?? ''] as const),
   ...Object.entries(OCCASIONS),
 ]);

@@ -2,7 +2,7 @@
  * Which points of the flight a number of the setup reaches: what it does not reach need not be solved again when it moves.
  * Saves two thirds of the work of propagating uncertainties; an oracle that solves everything again watches over it.
  */
-import type { Need } from '../results/measures.ts';
+import type { Need } from '../results/reading.ts';
 
 /** Groups of points that are solved together. */
 export type PointGroup =

@@ -2,14 +2,12 @@
 import type { RailUse } from '../../model/build.ts';
 import type { Rail } from '../../physics/craft.ts';
 import { collapseVoltage } from '../../physics/rails.ts';
+import type { RailResultName } from '../../vocabulary/results.ts';
 import type { Assessment } from '../assessment.ts';
 import { drawOf } from '../setup/craft-setup.ts';
 import type { Explanation } from './derivation.ts';
 import { type At, busTerm, pointAt } from './derivation-points.ts';
 import { indexed, ofFigure, ofNumber, ofResult, several, type Terms } from './derivation-terms.ts';
-
-export const RAIL_QUANTITIES = ['voltage', 'burst_voltage', 'current'] as const;
-type Quantity = (typeof RAIL_QUANTITIES)[number];
 
 const SOURCE = 'S. Franco, Design with Operational Amplifiers and Analog Integrated Circuits, 3rd ed., ch. 11';
 const NEGLECTS = 'efficiency over load, start-up; current limits are checked, but not modelled';
@@ -35,7 +33,11 @@ const HOLDING: Readonly<Record<Rail['type'], Holding>> = {
   buck_boost: { formula: 'V = V_out', says: 'Regulates its output from any input.', needs: [] },
 };
 
-export function railExplanation(name: string, quantity: Quantity, assessment: Assessment): Explanation | undefined {
+export function railExplanation(
+  name: string,
+  quantity: RailResultName,
+  assessment: Assessment,
+): Explanation | undefined {
   const index = assessment.build.rails.findIndex((rail) => rail.name === name);
   const at = pointAt(assessment, quantity === 'burst_voltage' ? 'burstAtReserve' : 'hoverAtReserve');
   const rail = at?.craft.rails[index];
@@ -44,7 +46,7 @@ export function railExplanation(name: string, quantity: Quantity, assessment: As
   return quantity === 'current' ? currentOf(at, use, index) : voltageOf(at, use, rail, quantity);
 }
 
-function voltageOf(at: At, { part, from }: RailUse, { type }: Rail, quantity: Quantity): Explanation {
+function voltageOf(at: At, { part, from }: RailUse, { type }: Rail, quantity: RailResultName): Explanation {
   const { formula, says, needs } = HOLDING[type];
   return {
     formula,

@@ -8,7 +8,7 @@ import type { Origin } from '../../vocabulary/schema.ts';
 import type { Assessment } from '../assessment.ts';
 import { narrowedContributions } from '../learn/learn.ts';
 import { type Taught, taughtOf } from '../learn/taught.ts';
-import { explanationOf } from '../results/explanations.ts';
+import { explanationOf } from '../results/all-results.ts';
 import { withDeviations } from '../setup/template.ts';
 import { expanded } from '../uncertainty/estimate.ts';
 import { spreadOf } from '../uncertainty/spread.ts';

@@ -2,7 +2,7 @@
 import { type Impossible, isImpossible } from '../../physics/craft.ts';
 import { formatValue } from '../../units/print.ts';
 import type { CraftEvaluation, Evaluation, FlightEvaluation } from '../evaluate/evaluation.ts';
-import type { Need } from '../results/measures.ts';
+import type { Need } from '../results/reading.ts';
 import type { SetupTemplate } from '../setup/craft-setup.ts';
 
 export function reasonFor(needs: readonly Need[], evaluation: Evaluation, reasons: SetupTemplate['reasons']): string {

@@ -6,11 +6,12 @@
  * For a quantity that bends by q·t² + c·t³ beside its slope u·t (t in standard deviations of the inputs) the true standard deviation
  * is √(u² + 2q² + 6uc + 15c²) and the mean moves by q (JCGM 101 would find both): within 5 % while q < 0.22·u and c < 0.016·u.
  */
-import { measuresOf, templateOf } from '../assess.ts';
+import { templateOf } from '../assess.ts';
 import type { Assessment } from '../assessment.ts';
 import { type Evaluation, evaluate } from '../evaluate/evaluation.ts';
 import { deviationsOf } from '../learn/learn.ts';
-import type { Measure } from '../results/measures.ts';
+import { resultMeasures } from '../results/all-results.ts';
+import type { Measure } from '../results/reading.ts';
 import type { Setup } from '../setup/setup.ts';
 import { fill, withDeviations } from '../setup/template.ts';
 import { COVERAGE, standardUncertainty } from './estimate.ts';
@@ -36,7 +37,7 @@ export function endsOf(name: string, assessment: Assessment): Ends | undefined {
   const spread = estimate && standardUncertainty(estimate);
   if (!estimate || !spread) return undefined;
   const { contributions } = estimate;
-  const read = measuresOf(assessment.build).find((one) => one.name === name);
+  const read = resultMeasures(assessment.build).find((one) => one.name === name);
   if (!read) return undefined;
   const isPositive = estimate.value > 0;
   const onScale = (found: number | undefined) => (found !== undefined && isPositive ? Math.log(found) : found);

@@ -9,7 +9,7 @@ import type { Estimate } from '../assessment.ts';
 import { type Evaluation, isHeated } from '../evaluate/evaluation.ts';
 import { evaluateNear } from '../evaluate/nearby.ts';
 import { isReached, type Reach, reachOf } from '../evaluate/point-reach.ts';
-import type { Measure } from '../results/measures.ts';
+import type { Measure } from '../results/reading.ts';
 import { type Deviations, figuresOf, type Leaf, numberAt, withMoved, withNumber } from '../setup/template.ts';
 import { exact } from './estimate.ts';
 
@@ -21,7 +21,7 @@ export interface Propagation {
   /** Everything read, in order of first use. */
   readonly inputs: readonly Figure[];
   /** By measure; those without a value are absent. */
-  readonly estimates: ReadonlyMap<string, Estimate>;
+  readonly estimates: ReadonlyMap<Measure, Estimate>;
 }
 
 /** ∂number/∂input · u(input), for one input. */
@@ -31,7 +31,8 @@ interface Pull {
 }
 
 /** A measure that has a value, with the inputs' shares in its error as they are found. */
-interface Quantity extends Measure {
+interface Quantity {
+  readonly measure: Measure;
   readonly value: number;
   readonly shares: Float64Array;
 }
@@ -50,9 +51,8 @@ export function propagate(
   const quantities = measures.flatMap((measure, m): Quantity[] => {
     const value = finite(measure.of(evaluation));
     if (value === undefined) return [];
-    const { name, needs, of } = measure;
     const place = m * inputs.length * Float64Array.BYTES_PER_ELEMENT;
-    return [{ name, needs, of, value, shares: new Float64Array(block, place, inputs.length) }];
+    return [{ measure, value, shares: new Float64Array(block, place, inputs.length) }];
   });
 
   const burstsInFlight = evaluation.setup.craft?.flown.some(({ hoverMultiple }) => hoverMultiple > 1) ?? false;
@@ -62,7 +62,7 @@ export function propagate(
     const pulls = pullsOn(leaf, figures[l] ?? [], index, deviations);
     if (pulls.length === 0) continue;
     const reach = reachOf(leaf.path, burstsInFlight, heated);
-    const moving = reached.get(reach) ?? quantities.filter(({ needs }) => isReached(needs, reach));
+    const moving = reached.get(reach) ?? quantities.filter(({ measure }) => isReached(measure.needs, reach));
     reached.set(reach, moving);
     const uncertainty = Math.sqrt(pulls.reduce((sum, { contribution }) => sum + contribution ** 2, 0));
     const { setup } = evaluation;
@@ -73,7 +73,7 @@ export function propagate(
   }
   return {
     inputs,
-    estimates: new Map(quantities.map(({ name, value, shares }) => [name, { value, contributions: shares }])),
+    estimates: new Map(quantities.map(({ measure, value, shares }) => [measure, { value, contributions: shares }])),
   };
 }
 
@@ -83,10 +83,10 @@ export function withoutUncertainty(
   evaluation: Evaluation,
   measures: readonly Measure[],
 ): Propagation {
-  const estimates = new Map<string, Estimate>();
+  const estimates = new Map<Measure, Estimate>();
   for (const measure of measures) {
     const value = finite(measure.of(evaluation));
-    if (value !== undefined) estimates.set(measure.name, exact(value));
+    if (value !== undefined) estimates.set(measure, exact(value));
   }
   return { inputs: [], estimates };
 }
@@ -124,10 +124,10 @@ function share(
   const up = evaluateMoved(step);
   let down: Evaluation | undefined;
   for (const quantity of quantities) {
-    let change = (finite(quantity.of(up)) ?? Number.NaN) - quantity.value;
+    let change = (finite(quantity.measure.of(up)) ?? Number.NaN) - quantity.value;
     if (Number.isNaN(change)) {
       down ??= evaluateMoved(-step);
-      change = quantity.value - (finite(quantity.of(down)) ?? quantity.value);
+      change = quantity.value - (finite(quantity.measure.of(down)) ?? quantity.value);
     }
     if (change === 0) continue;
     const { shares } = quantity;

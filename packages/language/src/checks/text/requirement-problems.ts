@@ -15,7 +15,7 @@ import type { Problem } from '../../syntax/problem.ts';
 import { endOf, nameText, placeOf, placeOfFeature, textOf } from '../../syntax/source.ts';
 import { alike, describe, divide, multiply } from '../../units/dimension.ts';
 import type { Dimension } from '../../units/quantity.ts';
-import { isResultName, RAIL_RESULTS, resultOf } from '../../vocabulary/results.ts';
+import { isRailResultName, isResultName, RAIL_RESULTS, resultOf } from '../../vocabulary/results.ts';
 import type { ClauseRule } from '../../vocabulary/schema.ts';
 import { sentenceClauseProblems } from './clause-problems.ts';
 import { either, problem, replace, rewrite } from './problem-text.ts';
@@ -66,7 +66,7 @@ export function unfinishedRails({ condition }: Require): Problem[] {
   const results = condition ? [...operandsOf(condition)].filter(isResult) : [];
   return results
     .filter(({ head, tail, dots, call }) => head.$refText === 'rail' && !call && dots.length === tail.length)
-    .filter(({ tail }) => !RAIL_RESULTS.includes(tail.at(-1)?.$refText ?? '') && tail.every(({ ref }) => ref))
+    .filter(({ tail }) => !isRailResultName(tail.at(-1)?.$refText ?? '') && tail.every(({ ref }) => ref))
     .map((result) => {
       const rail = result.tail.length > 0 ? nameText(result) : 'rail.NAME';
       return problem(

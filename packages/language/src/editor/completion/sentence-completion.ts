@@ -2,7 +2,7 @@
 import type { IToken } from 'chevrotain';
 import { CompletionItemKind } from 'vscode-languageserver-types';
 import { describeFinding, FINDING_IDS } from '../../vocabulary/findings.ts';
-import { RAIL_RESULTS, resultNames, resultOf } from '../../vocabulary/results.ts';
+import { isRailResultName, RAIL_RESULTS, RESULT_NAMES, resultOf } from '../../vocabulary/results.ts';
 import { LIMITS, OCCASIONS, SEVERITIES } from '../../vocabulary/words.ts';
 import { keywordOffer, type Offer, wordOffers } from './offer.ts';
 import { type Expectation, segmentAt, unitOffers } from './value-completion.ts';
@@ -80,7 +80,7 @@ function requirementOffers(before: readonly IToken[], offset: number, around: Su
 }
 
 function resultOffers(): Offer[] {
-  return resultNames().flatMap((label) => {
+  return RESULT_NAMES.flatMap((label) => {
     const result = resultOf(label);
     if (result === undefined) {
       return [];
@@ -130,12 +130,12 @@ function expectedIn(before: readonly IToken[]): Expectation {
   const words = before.map((token) => token.image);
   const compared = before.findLastIndex((token) => COMPARISONS.has(token.tokenType.name));
   const name = words.slice(0, compared < 0 ? undefined : compared).findLast((word) => resultOf(word) !== undefined);
-  const last = words.findLast((word) => RAIL_RESULTS.includes(word));
+  const last = words.findLast((word) => isRailResultName(word));
   const result = name === undefined ? last && resultOf(`rail.any.${last}`) : resultOf(name);
-  const unit = result === undefined || result === '' ? '' : result.unit;
+  const unit = result === undefined ? '' : result.unit;
   return {
     shape: 'quantity',
-    dimension: result === undefined || result === '' ? undefined : result.dimension,
+    dimension: result === undefined ? undefined : result.dimension,
     units: unit === '' ? [] : [unit],
     words: [],
     parts: [],

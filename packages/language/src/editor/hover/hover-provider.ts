@@ -43,7 +43,7 @@ import { namePlace, partAround } from '../../syntax/nodes.ts';
 import { partOfTarget } from '../../syntax/source.ts';
 import { describeFinding } from '../../vocabulary/findings.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
-import { RAIL_RESULTS } from '../../vocabulary/results.ts';
+import { isRailResultName } from '../../vocabulary/results.ts';
 import { WORDS } from '../../vocabulary/words.ts';
 import { type ClientCommands, SHOW_EXPLANATION } from '../client-commands.ts';
 import type { FindingsValidator } from '../diagnostics/validator.ts';
@@ -180,7 +180,7 @@ export class FettleHover implements HoverProvider {
   private resultNameText(document: LangiumDocument<File>, holder: Result, index: number): string | undefined {
     const names = [holder.head, ...holder.tail].map((reference) => reference.$refText);
     const isLast = index === names.length - 1;
-    if (names.length > 1 && (!isLast || !RAIL_RESULTS.includes(names[index] ?? ''))) {
+    if (names.length > 1 && (!isLast || !isRailResultName(names[index] ?? ''))) {
       return undefined;
     }
     const written = names.join('.');

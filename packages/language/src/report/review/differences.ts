@@ -2,7 +2,7 @@
 import type { Assessment, Estimate } from '../../analysis/assessment.ts';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import type { Figure } from '../../model/build.ts';
-import { resultNames } from '../../vocabulary/results.ts';
+import { RESULT_NAMES } from '../../vocabulary/results.ts';
 import type { Widened } from './data.ts';
 
 export interface Measured {
@@ -124,7 +124,7 @@ function hasSameError(one: Figure, other: Figure): boolean {
   return one.value === other.value && one.standardUncertainty === other.standardUncertainty;
 }
 
-const order = new Map(resultNames().map((name, i) => [name, i]));
+const order = new Map<string, number>(RESULT_NAMES.map((name, i) => [name, i]));
 
 /** In the order of the result table; rails come last. */
 export const byTable = (one: ResultChange, other: ResultChange): number =>

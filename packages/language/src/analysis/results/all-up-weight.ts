@@ -1,0 +1,19 @@
+/** All-up weight. */
+import { ofResult } from '../explain/derivation-terms.ts';
+import { packCount, packMass, STATICS, said, sinceWeighed } from './explaining.ts';
+import { G, weightOf } from './reading.ts';
+import type { ResultComputation } from './result.ts';
+
+export const allUpWeight: ResultComputation = {
+  needs: ['dryMass', 'packMass'],
+  of: (evaluation) => {
+    const weight = weightOf(evaluation);
+    return weight && weight / G;
+  },
+  explain: (assessment) => ({
+    formula: 'm = m_d + n·m_p',
+    says: `The sum of dry mass${said(sinceWeighed(assessment))} and packs.`,
+    terms: [ofResult('m_d', 'dry_mass', assessment), packCount(assessment), packMass(assessment)],
+    source: STATICS,
+  }),
+};

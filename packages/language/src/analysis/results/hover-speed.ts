@@ -1,0 +1,37 @@
+/** Hover speed. */
+import { airTerms } from '../explain/derivation-points.ts';
+import { rotorsAt, thrustTerms } from '../explain/derivation-rotors.ts';
+import { ofNumber, ofResult } from '../explain/derivation-terms.ts';
+import { atRotor, FASTEST, PROPELLER, STILL_AIR } from './explaining.ts';
+import { inFlight, most } from './reading.ts';
+import type { ResultComputation } from './result.ts';
+
+export const hoverSpeed: ResultComputation = {
+  needs: ['hover'],
+  of: inFlight('hover', (at) => most(at, ({ speed }) => speed)),
+  explain: atRotor('hover', FASTEST, (at, rotor) => {
+    const { factors, terms } = thrustTerms(at, rotor);
+    const isMixed = rotorsAt(at).length > 1;
+    return {
+      formula: `n = √(${isMixed ? `T_r / (${factors}` : `m·g / (N·${factors}`}·ρ·D⁴))`,
+      says: 'The speed at which the thrust of all rotors equals the weight.',
+      terms: [
+        ...(isMixed
+          ? [
+              ofNumber(
+                'T_r',
+                'thrust of one rotor; all have the same duty, and their sum is m·g',
+                rotor.rotor.thrust,
+                'gf',
+              ),
+            ]
+          : [ofNumber('N', 'rotors', rotor.line.count.value, '')]),
+        ofResult('m', 'all_up_weight', at.assessment),
+        ...terms,
+        ...airTerms(at),
+      ],
+      source: PROPELLER,
+      neglects: STILL_AIR,
+    };
+  }),
+};

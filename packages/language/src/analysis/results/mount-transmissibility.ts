@@ -1,0 +1,28 @@
+/** Mount transmissibility. */
+import { oncePerRevolution, transmissibility } from '../../physics/vibration.ts';
+import { ofFigure, ofResult } from '../explain/derivation-terms.ts';
+import { softestMount } from '../setup/optional.ts';
+import { VIBRATION } from './explaining.ts';
+import { inFlight, most } from './reading.ts';
+import type { ResultComputation } from './result.ts';
+
+export const mountTransmissibility: ResultComputation = {
+  needs: ['hover', 'mount'],
+  of: inFlight('hover', (at) => {
+    const { mount } = at.evaluation.setup;
+    if (!mount) return undefined;
+    const shaking = oncePerRevolution(most(at, ({ speed }) => speed));
+    return transmissibility(shaking / mount.frequency, mount.damping);
+  }),
+  explain: (assessment) => ({
+    formula: '√((1 + (2·ζ·r)²) / ((1 − r²)² + (2·ζ·r)²)), r = n/f',
+    says: 'The share of a vibration at hover speed that the softest mount passes on.',
+    terms: [
+      ofResult('n', 'hover_speed', assessment),
+      ofResult('f', 'mount_frequency', assessment),
+      ofFigure('ζ', softestMount(assessment.build.loads)?.damping),
+    ],
+    source: VIBRATION,
+    neglects: 'rotation and coupling of the motions; resonances of the frame',
+  }),
+};

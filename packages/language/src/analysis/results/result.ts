@@ -1,0 +1,23 @@
+/** What a result is made of: its name, unit and words stand in `vocabulary/results.ts`, this in a file of its own, named as the result. */
+import type { Assessment } from '../assessment.ts';
+import type { Evaluation } from '../evaluate/evaluation.ts';
+import type { Explanation } from '../explain/derivation.ts';
+import type { Need } from './reading.ts';
+
+/** Undefined where what it is read from does not exist. */
+export type Explain = (assessment: Assessment) => Explanation | undefined;
+
+export interface ResultComputation {
+  /** What has to exist for it to have a value. */
+  readonly needs: readonly Need[];
+  /**
+   * Read off a solved setup, SI; `derived` from other results, `on request` searched for when somebody asks.
+   * @param overlapping per rotor line: a lower rotor, in the shadow of another
+   */
+  readonly of:
+    | ((evaluation: Evaluation, overlapping: readonly boolean[]) => number | undefined)
+    | 'derived'
+    | 'on request';
+  /** Formula, words, numbers and source. */
+  readonly explain: Explain;
+}

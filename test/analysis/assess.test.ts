@@ -198,7 +198,7 @@ describe('what is missing is reported', () => {
     expect(assessment.missing.get('full_current')?.reason).toMatch(/^the pack supplies \d+ W less than is required/);
   });
 
-  test('every result of the list either exists or says why not', () => {
+  test('every result of the list either exists or gives the reason why not', () => {
     for (const option of [Slim900_3S, Slim900_5S]) {
       const assessment = withGramsLeft(assess(Rafter, option));
       for (const name of RESULT_NAMES) {

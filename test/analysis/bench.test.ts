@@ -75,7 +75,7 @@ describe('rows with speed and torque', () => {
     expect((await assessed(other)).learnt).toBeUndefined();
   });
 
-  it('that contradict each other are told', async () => {
+  it('that contradict each other are reported', async () => {
     const odd = `${EXAMPLE_CRAFT}${stand([row(13_000), row(15_000), row(20_000, 1.4)])}`;
     const found = (await findingsIn({ 'a.fettle': odd }))['a.fettle']?.find(({ id }) => id === 'claims-disagree');
     expect(found?.severity).toBe('information');
@@ -122,7 +122,7 @@ bench Kitchen {
     expect(await width(`${EXAMPLE_CRAFT}${FULL}`, 'hover_power')).toBeLessThan(0.16);
   });
 
-  it('say the same without the duty, or with watts for amperes', async () => {
+  it('state the same without the duty, or with watts for amperes', async () => {
     const of = async (text: string) => (await assessed(text)).results.get('hover_power')?.estimate.value ?? Number.NaN;
     const withSpeed = `
 bench Kitchen {
@@ -174,7 +174,7 @@ describe('benches in other files', () => {
     expect(thrustOf(workspace)?.assessment.learnt).toBeUndefined();
   });
 
-  it('may stand in a table beside them, whose changes reach the build as well', async () => {
+  it('may be in a table beside them, whose changes reach the build as well', async () => {
     const table = (share: number) => `speed,thrust,torque\n${row(10_000, share).replaceAll(' ', '')}\n`;
     const workspace = await Workspace.of({
       'parts/p.fettle': parts,

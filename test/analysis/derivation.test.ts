@@ -89,7 +89,7 @@ describe('every result', () => {
     }
   });
 
-  test('figures say where they come from', () => {
+  test('figures state where they come from', () => {
     const resistance = derived('hover_duty').terms.find(({ symbol }) => symbol === 'R');
     expect(resistance).toMatchObject({ origin: 'measured', label: 'M1506_3900.resistance' });
     const factor = derived('full_current').terms.find(({ symbol }) => symbol === 'f');

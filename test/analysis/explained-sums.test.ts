@@ -1,6 +1,6 @@
 /**
  * What is printed of a result is enough to compute it again: the sum of each formula is done here by hand, from its terms alone, over
- * many craft. A formula that says something else than what was computed fails, and so does one whose terms lack something.
+ * many craft. A formula that states something else than what was computed fails, and so does one whose terms lack something.
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -32,7 +32,7 @@ const EXAMPLES = Object.fromEntries(
     .map((path) => [path, readFileSync(join(exampleFolder, path), 'utf8')]),
 );
 
-/** Of everything that a formula may hang on, the less usual kind. */
+/** Of everything that a formula may depend on, the less usual kind. */
 const UNUSUAL = `
 motor Small { stator: 14 x 4 mm  kv: 4600 rpm/V  rated: 3S  thermal_resistance: 12 K/W  mass: 9 g }
 motor Large { stator: 15 x 7 mm  kv: 3800 rpm/V  resistance: 90 mohm  rated: 3S  thermal_resistance: 7 K/W  mass: 13 g }
@@ -162,7 +162,7 @@ const CRAFT: readonly Craft[] = [
 
 // ---- the terms as a reader has them ----
 
-/** A term as it stands, or as its printed digits say. */
+/** A term as it stands, or as its printed digits state. */
 type Reading = (term: DerivationTerm) => number;
 
 const exactly: Reading = ({ value }) => value;
@@ -202,7 +202,7 @@ class Terms {
     return this.#reading(term);
   }
 
-  /** A factor that stands in the formula of some craft only. */
+  /** A factor that is in the formula of some craft only. */
   factor(symbol: string): number {
     expect(this.derivation.formula.includes(symbol), `${symbol} in ${this.derivation.formula}`).toBe(this.has(symbol));
     return this.has(symbol) ? this.of(symbol) : 1;
@@ -282,7 +282,7 @@ const railCurrent = (terms: Terms): number => {
   return powers + currents + behind;
 };
 
-/** What stands in the formulas of some craft only. */
+/** What is in the formulas of some craft only. */
 const FORMS = [
   ...['n·Q', 'z_0', 'z_r', 'z_b', 'max(z_r, z_b)', 'Σ N·', 'k_s', 'g_d', 'k_d', 'f·(', 'P_r', 'T_r', 'Σ N·D²'],
   ...['f_tap', '√(g/s)', '√(k/m)', 'Σ P/V', 'P·V/(½·V_out)²', 'I_load·V/(½·V_out)', 'Σ I_in'],
@@ -432,7 +432,7 @@ describe.each(names)('%s', (name) => {
   });
 });
 
-// ---- what stands between the figures and the formula ----
+// ---- what is between the figures and the formula ----
 
 /** A sum inside a label; its numbers have four digits. */
 const SUMS_IN_LABELS: readonly { readonly pattern: RegExp; readonly of: (...numbers: number[]) => number }[] = [
@@ -449,7 +449,7 @@ const SUMS_IN_LABELS: readonly { readonly pattern: RegExp; readonly of: (...numb
   { pattern: /^voltage of the full pack at rest: (\d+)·([\d.]+) V$/, of: (_, s = 0, u = 0) => s * u },
 ];
 
-test('sums inside labels come to the number before them', () => {
+test('sums inside labels add up to the number before them', () => {
   const unused = new Set(SUMS_IN_LABELS);
   for (const { title, derivation } of explained) {
     const terms = new Terms(derivation, exactly);
@@ -467,7 +467,7 @@ test('sums inside labels come to the number before them', () => {
   expect([...unused]).toEqual([]);
 });
 
-test('a rail behind another draws what its own results say', () => {
+test('a rail behind another draws what its own results state', () => {
   let found = 0;
   for (const { derivation } of explained) {
     const terms = new Terms(derivation, exactly);
@@ -485,7 +485,7 @@ test('a rail behind another draws what its own results say', () => {
   expect(found).toBeGreaterThan(2);
 });
 
-test('motor and propeller balance where it says so', () => {
+test('motor and propeller balance at the speed that is printed', () => {
   const balanced = explained.filter(({ derivation }) => derivation.terms.some(({ symbol }) => symbol === 'P_0'));
   expect(new Set(balanced.map(({ result }) => result.name)).size).toBeGreaterThan(4);
   for (const { derivation } of balanced) {
@@ -502,7 +502,7 @@ test('motor and propeller balance where it says so', () => {
   }
 });
 
-test('a cell as it is used is the cell of the file times what is said of charge, cold, age and its neighbours', () => {
+test('a cell as it is used is the cell of the file times what is stated of charge, cold, age and its neighbours', () => {
   let factors = new Set<string>();
   for (const { derivation } of explained) {
     const terms = new Terms(derivation, exactly);

@@ -102,7 +102,7 @@ describe('the fit', () => {
       expect(cost(a + da, b + db)).toBeGreaterThan(cost(a, b) - 1e-3);
   });
 
-  test('more lines than inputs, and a line that says nothing, are no trouble', () => {
+  test('more lines than inputs, and a line without information, are no trouble', () => {
     const residualsAt = (z: Float64Array) => Float64Array.of(1 - (z[0] ?? 0), 2 - (z[0] ?? 0), 0);
     const linearise = (z: Float64Array): Linearised => ({
       residuals: residualsAt(z),

@@ -87,7 +87,7 @@ describe('a current observed in hover', () => {
     const minutes = result(two, 'hover_time').value / result(plain, 'hover_time').value;
     expect(minutes * moved).toBeCloseTo(1, 1);
     expect(relative(two, 'hover_time')).toBeLessThan(0.5 * relative(plain, 'hover_time'));
-    // It was weighed: what it takes says nothing of what it weighs.
+    // It was weighed: what it takes states nothing of what it weighs.
     expect(result(two, 'all_up_weight').value).toBeCloseTo(result(plain, 'all_up_weight').value, 5);
   });
 
@@ -105,7 +105,7 @@ describe('a current observed in hover', () => {
     expect(expanded(apart)).toBeGreaterThan(0);
   });
 
-  test('says so: the observation by its title, what a figure was before', async () => {
+  test('reports it: the observation by its title, what a figure was before', async () => {
     const [two] = await assessed(flying(AS_PREDICTED));
     expect(two.learnt?.from).toEqual(['old granary']);
     const derivation = derivationOf('hover_duty', two);
@@ -123,7 +123,7 @@ describe('a current observed in hover', () => {
     expect(ids).toContain('observed-disagrees');
   });
 
-  test('says what the result was before, and which lines taught it', async () => {
+  test('states what the result was before, and which lines taught it', async () => {
     const [two] = await assessed(
       flying(AS_PREDICTED, `burst_voltage: ${formatValue(result(plain, 'full_voltage').value, 'V', 5)}`),
     );
@@ -262,7 +262,7 @@ describe('the voltage after landing', () => {
     expect(two.learnt?.from).toEqual(['old granary']);
   });
 
-  test('too low for it is told', async () => {
+  test('too low for it is reported', async () => {
     const found = await findingsIn({ 'a.fettle': flying('put_back: 471 mAh', 'rested: 14.4 V') });
     const [finding] = found['a.fettle']?.filter(({ id }) => id === 'observed-disagrees') ?? [];
     expect(finding?.message).toMatch(

@@ -1,4 +1,4 @@
-/** The tool says where a straight line is no longer good enough; drawing all inputs at random (JCGM 101) is the oracle. */
+/** The tool states where a straight line is no longer good enough; drawing all inputs at random (JCGM 101) is the oracle. */
 import { describe, expect, test } from 'vitest';
 import { assess } from '../../packages/language/src/analysis/assess.ts';
 import { evaluate } from '../../packages/language/src/analysis/evaluate/evaluation.ts';

@@ -104,7 +104,7 @@ describe('packs', () => {
     expect(positionResistance(await read(quoted))).toBe(positionResistance(await read('"charger"')));
   });
 
-  test('what is written `at` a temperature counts, whatever the words say', async () => {
+  test('what is written `at` a temperature counts, whatever the words state', async () => {
     const read = (behind: string) => of({ pack: `cell_resistance: 8 mohm measured ${behind}` });
     expect(positionResistance(await read('"charger, 0 degC" at 20 degC'))).toBe(
       positionResistance(await read('at 20 degC')),

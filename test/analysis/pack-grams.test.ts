@@ -104,7 +104,7 @@ describe('grams of pack left', () => {
     expect(await reason('no_load_speed >= 900000 rpm')).toContain('fails with a lighter pack too');
   });
 
-  test('may be asked for themselves', async () => {
+  test('may be required themselves', async () => {
     const found = await findingsIn({
       'a.fettle': requiring('all_up_weight <= 240 g', 'pack_grams_left >= 60 g'),
     });
@@ -112,7 +112,7 @@ describe('grams of pack left', () => {
     expect(messages).toMatch(/pack_grams_left [\d.]+ ± [\d.]+ g, required ≥ 60 g/);
   });
 
-  test('stand with their ± in the JSON that explains', async () => {
+  test('are in the JSON that explains, with their ±', async () => {
     const text = requiring('all_up_weight <= 270 g');
     const document = (await checkedIn({ 'a.fettle': text }))['a.fettle'];
     if (!document) throw new Error('no file');

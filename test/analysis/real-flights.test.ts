@@ -48,7 +48,7 @@ describe('each log is read without help', () => {
     },
   );
 
-  test('cruise is told from hover by the speed over ground', async () => {
+  test('cruise is reported from hover by the speed over ground', async () => {
     const cruising = await found(carrier(observed('260', WITH_SPEED), HIGH_VOLTAGE), 'Carrier');
     expect(new Set(cruising.steady.map(({ kind }) => kind))).toEqual(new Set(['cruise']));
     const seconds = cruising.steady.reduce((sum, { from, to }) => sum + to - from, 0);

@@ -66,7 +66,7 @@ describe('packs in parallel', () => {
     ['A with Round in parallel', 'clause', /one chemistry/],
     ['A with B in series', 'clause', /only be connected in parallel/],
     ['A with B', 'missing-value', /how are they joined\? in parallel/],
-  ])('%s is told', async (pack, id, message) => {
+  ])('%s is reported', async (pack, id, message) => {
     const { findings } = await check(pack);
     expect(findings.map((finding) => finding.id)).toEqual([id]);
     expect(findings[0]?.message).toMatch(message);

@@ -47,7 +47,7 @@ build First {
 `;
 
 describe('nine numbers', () => {
-  test('are enough, and their ± says how much they are worth', async () => {
+  test('are enough, and their ± shows how much they are worth', async () => {
     const assessment = await only(NINE_NUMBERS);
     expect(value(assessment, 'all_up_weight') * 1e3).toBeGreaterThan(88);
     expect(value(assessment, 'all_up_weight') * 1e3).toBeLessThan(110);
@@ -125,7 +125,7 @@ describe('ordinary craft come out as practice knows them (common practice)', () 
 describe('what stays silent until it is declared', () => {
   const SPIRE = textOf('spire');
 
-  test('wind, heat, mounts and balance have no number, and say what would give them one', async () => {
+  test('wind, heat, mounts and balance have no number, and name what would give them one', async () => {
     const assessment = await only(SPIRE);
     for (const name of [
       'wind_held',

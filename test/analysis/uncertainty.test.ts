@@ -28,7 +28,7 @@ import { figureOf, rotors, rules, stated } from './builds.ts';
 import { M1506, P3022x3, Rafter, Slim900_3S, Slim900_5S } from './rafter.ts';
 import { normal, type RandomCraft, randomCraft, randomNumbers } from './random-builds.ts';
 
-/** The term on part-duty power as the assessment chose it: its width hangs on the craft's weight, not on any moved figure. */
+/** The term on part-duty power as the assessment chose it: its width depends on the craft's weight, not on any moved figure. */
 function partDutyTerm({ inputs }: Assessment): Figure {
   return inputs.find(({ id }) => id === 'model.part_duty') ?? partDuty(0.25);
 }

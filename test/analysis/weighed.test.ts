@@ -31,7 +31,7 @@ async function assessed(builds: string, name: string): Promise<readonly Assessme
   return checked?.builds.find(({ build }) => build.name === name)?.assessments ?? [];
 }
 
-/** g, on each pack; NaN where it cannot be told. */
+/** g, on each pack; NaN where it cannot be reported. */
 const grams = (assessments: readonly Assessment[], name = 'all_up_weight'): number[] =>
   assessments.map(({ results }) => 1e3 * (results.get(name)?.estimate.value ?? Number.NaN));
 
@@ -81,7 +81,7 @@ describe('a build like one that was weighed', () => {
     expect(grams(await assessed(heir, 'Heir'), 'dry_mass')[0]).toBeCloseTo(900, 6);
   });
 
-  it('estimates what nobody weighed, with its ±, and says so', async () => {
+  it('estimates what nobody weighed, with its ±, and reports it', async () => {
     const builds = 'build Heir like Bare { load: Unweighed }';
     const checked = (await checkedIn({ 'craft.fettle': PARTS + builds }))['craft.fettle'];
     const heir = checked?.builds.find(({ build }) => build.name === 'Heir')?.assessments[0];
@@ -92,7 +92,7 @@ describe('a build like one that was weighed', () => {
     expect(heir && derivationOf('dry_mass', heir)?.terms.map(({ label }) => label)).toContain('mass of Unweighed');
   });
 
-  it('has no weight where nothing tells that of what was added', async () => {
+  it('has no weight where that of what was added is unknown', async () => {
     const [heir] = await assessed('build Heir like Bare { item: Nobody }', 'Heir');
     expect(heir?.missing.get('dry_mass')?.reason).toBe('the mass of Nobody is not known');
   });
@@ -193,7 +193,7 @@ describe('a craft that was put on the scale ready to fly', () => {
 airframe Light { mass: 200 g claimed }
 build Claimed { airframe: Light  motors: 4 x M with P  esc: B  pack: Big  pack: Small  require all_up_weight <= 1100 g`;
 
-  it('weighs what the scale said, whatever its parts claim; its other packs make up the difference', async () => {
+  it('weighs what the scale showed, whatever its parts claim; its other packs make up the difference', async () => {
     const observed = await assessed(`${CLAIMED}  observed "scale" with Big { scale: 1200 g } }`, 'Claimed');
     expect(grams(observed)).toEqual([expect.closeTo(1200, 6), expect.closeTo(920, 6)]);
     const estimate = observed[0]?.results.get('all_up_weight')?.estimate;
@@ -214,7 +214,7 @@ build Claimed { airframe: Light  motors: 4 x M with P  esc: B  pack: Big  pack: 
     expect(heavy).toMatchObject({ severity: 'error', pack: 'Big' });
   });
 
-  it('counts beside a dry mass that was said: two readings of one craft', async () => {
+  it('counts beside a dry mass that was stated: two readings of one craft', async () => {
     const both = await assessed(
       `${CLAIMED}  dry_mass: 500 g  observed "scale" with Big { scale: 1200 g } }`,
       'Claimed',

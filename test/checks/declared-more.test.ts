@@ -33,7 +33,7 @@ const value = (assessment: Assessment | undefined, name: string): number =>
 const QUAD = 'airframe: Open  motors: 4 x M with P  pack: Slim';
 
 describe('a flight controller that drives no motor', () => {
-  it('stands beside a board with channels: no finding, its rails feed loads, its mass and draw count', async () => {
+  it('is beside a board with channels: no finding, its rails feed loads, its mass and draw count', async () => {
     const alone = await check(`${QUAD}  esc: Drive`);
     const both = await check(`${QUAD}  esc: Brain  esc: Drive  load: Cam from Brain.five`);
     expect(both.findings).toEqual([]);
@@ -111,7 +111,7 @@ describe('a peak that lasts', () => {
 describe('a reserve of one pack', () => {
   const RESERVES = 'pack Deep like Slim { reserve: 10 % }\npack Careful like Slim { reserve: 40 % of capacity }';
 
-  it('is landed with on that pack only, whatever build and rules say', async () => {
+  it('is the charge to land with on that pack only, whatever build and rules state', async () => {
     const packs = 'pack: Deep  pack: Careful';
     const { assessments } = await check(`${QUAD}  ${packs}  esc: Drive  reserve: 25 %`, RESERVES);
     const used = assessments.map((one) => (value(one, 'charge_used') / 3600) * 1e3);
@@ -137,7 +137,7 @@ describe('a reserve of one pack', () => {
   }, 60_000);
 });
 
-describe('coaxial pairs on a frame that says what they lose', () => {
+describe('coaxial pairs on a frame that states what they lose', () => {
   const coaxial = (airframe: string) =>
     check(
       `airframe: ${airframe}  upper_motors: 4 x M with P  lower_motors: 4 x M with P  esc: 2 x Drive  pack: Slim`,

@@ -1,5 +1,5 @@
 /**
- * Checks that say nothing until both figures they compare are declared: a craft that declares them all is quiet, one wrong figure at a
+ * Checks that state nothing until both figures they compare are declared: a craft that declares them all is quiet, one wrong figure at a
  * time gives exactly its finding, and with the figure taken away there is none.
  */
 import { describe, expect, it } from 'vitest';
@@ -219,7 +219,7 @@ describe('rows that cannot be', () => {
     ['half the speed', WITHOUT.replace('22870', '12000'), /coefficient of 0\.\d+; no propeller reaches 0\.3/],
     ['three times the speed', WITH_VOLTS.replace('22870', '68600'), /turns 68600 rpm under load; unloaded the motor/],
     ['volts of one cell', WITH_VOLTS.replace('300, 39610, 16', '300, 39610, 4'), /unloaded the motor would turn/],
-  ])('are told once and left out: %s', async (_, rows, says) => {
+  ])('are reported once and left out: %s', async (_, rows, says) => {
     const text = SPIRE.replace(WITHOUT, rows);
     expect(text).not.toBe(SPIRE);
     const thrust = async (craft: string) =>

@@ -23,7 +23,7 @@ describe('advice', () => {
     expect(schemaOf(kind).properties[property]).toBeDefined();
   });
 
-  it.each([...allEstimates()])('says how to get $kind $property', ({ kind, property }) => {
+  it.each([...allEstimates()])('states how to get $kind $property', ({ kind, property }) => {
     const [id, label] = [`file:///home/craft.fettle#${kind === 'rail' ? 'esc' : kind}`, 'as it stands'];
     const part = kind === 'rail' ? 'Board.video' : 'It';
     expect(howToMeasure({ id: `${id} ${part}.${property}`, label })).not.toBe(label);
@@ -31,7 +31,7 @@ describe('advice', () => {
 });
 
 describe('what the note promises', () => {
-  it('comes true: coefficients measured, minutes are known as it said, and it asks for the next figure', async () => {
+  it('comes true: coefficients measured, minutes are known as it promised, and it names the next figure', async () => {
     const before = await note(textOf('rafter'));
     expect(advice(before)).toBe(
       'thrust, watts and speed of P2522x4 at one point on a test stand, for its coefficients',
@@ -95,7 +95,7 @@ ${capacities.map((capacity) => `  pack: P${capacity}`).join('\n')}
     expect(await graver(fromNineNumbers([500]))).toEqual(['warning pack-oversag']);
   });
 
-  it('is asked of the pack nearest to the limit, in whatever order packs stand', async () => {
+  it('is about the pack nearest to the limit, whatever the order of packs', async () => {
     const small = await note(fromNineNumbers([1100, 1500, 1300]));
     expect(small).toBe(await note(fromNineNumbers([1500, 1300, 1100])));
     expect(small).toMatch(/whether a cell of P1100 stays above/);

@@ -1,4 +1,4 @@
-/** The examples do what their comments say: the builds are clean, each broken file gives the one finding that it names. */
+/** The examples do what their comments state: the builds are clean, each broken file gives the one finding that it names. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
@@ -54,7 +54,7 @@ describe('examples', () => {
     expect(new Set(named).size).toBe(named.length);
   });
 
-  it('is as many craft and slips as the README tells', () => {
+  it('is as many craft and slips as in the README', () => {
     const readme = readFileSync(join(folder, '../README.md'), 'utf8').replace(/\s+/g, ' ');
     const builds = sound.flatMap((path) => texts[path]?.match(/^build /gm) ?? []);
     expect([builds.length, broken.length]).toEqual([5 + 1, 11]);

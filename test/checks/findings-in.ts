@@ -3,7 +3,7 @@ import { type CheckedDocument, checkDocument } from '../../packages/language/src
 import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import { Workspace } from '../references/workspace.ts';
 
-/** Files in memory, checked: what the command would say of each text, by path; tables may lie beside them. A check that throws fails the test. */
+/** Files in memory, checked: what the command would state of each text, by path; tables may lie beside them. A check that throws fails the test. */
 export async function checkedIn(texts: Readonly<Record<string, string>>): Promise<Record<string, CheckedDocument>> {
   const workspace = await Workspace.of(texts);
   const entries = Object.keys(texts)

@@ -46,7 +46,7 @@ function applied(texts: Texts, { edits }: Fix): Texts {
 const isLike = (one: Finding, other: Finding): boolean =>
   one.id === other.id && one.build === other.build && one.place.uri === other.place.uri;
 
-/** A finding of several packs is told once; a fix may be for one of them, and says so. */
+/** A finding of several packs is reported once; a fix may be for one of them, and reports it. */
 const packsIn = (findings: readonly Finding[]): number =>
   findings.reduce((sum, { packs }) => sum + (packs?.length ?? 1), 0);
 

@@ -6,7 +6,7 @@ import { TEXT_FINDINGS } from '../../packages/language/src/vocabulary/findings.t
 import { ORDINARY, textOf } from '../ordinary-craft.ts';
 import { Workspace } from '../references/workspace.ts';
 
-/** What is said of the craft, not of the text, and would alarm somebody; one text after the other in one workspace, as an editor does. */
+/** What is stated of the craft, not of the text, and would alarm somebody; one text after the other in one workspace, as an editor does. */
 async function* alarms(texts: Iterable<string>): AsyncIterable<{ readonly text: string; readonly alarm: string }> {
   const workspace = await Workspace.of({ 'craft.fettle': '' });
   for (const text of texts) {

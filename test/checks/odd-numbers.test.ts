@@ -1,4 +1,4 @@
-/** Numbers that are none, or too large for any unit: said once, in words that a person can read. */
+/** Numbers that are none, or too large for any unit: stated once, in words that a person can read. */
 import { expect, test } from 'vitest';
 import { findingsIn } from './findings-in.ts';
 

@@ -64,16 +64,16 @@ describe('a declared plug', () => {
     );
   });
 
-  it('resists what it says, with its own ±; built-in types and nothing at all what is usual', async () => {
+  it('resists what it states, with its own ±; built-in types and nothing at all what is usual', async () => {
     const { resistance } = await check('Gold', '');
     expect(1e3 * (resistance?.value ?? 0)).toBeCloseTo(0.8, 9);
     expect(resistance?.standardUncertainty).toBe(0);
     expect(1e3 * ((await check('Bullet2', '')).resistance?.value ?? 0)).toBeCloseTo(1, 9);
-    // Nothing is said of the thin one's: as usual at this capacity.
+    // Nothing is stated of the thin one's: as usual at this capacity.
     expect(1e3 * ((await check('Thin', '')).resistance?.value ?? 0)).toBeCloseTo(2, 9);
   });
 
-  it('is found by name in another folder, and a name that is none is told', async () => {
+  it('is found by name in another folder, and a name that is none is reported', async () => {
     const texts = {
       'shop/plugs.fettle': 'plug Far { continuous: 30 A }',
       'craft/craft.fettle': `use "../shop"\n${PARTS}\npack Plugged like Slim { plug: Far }\nlead Tail { plug: Far  mass: 3 g }\nbuild Craft { airframe: Open  motors: 4 x M with P  esc: Drive  lead: Tail  pack: Plugged }`,

@@ -1,4 +1,4 @@
-/** Every finding has a page, and the page's examples do what it says: one gives exactly that finding, the other does not. */
+/** Every finding has a page, and the page's examples do what it states: one gives exactly that finding, the other does not. */
 import { describe, expect, it } from 'vitest';
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
 import type { Finding } from '../../packages/language/src/checks/finding.ts';
@@ -22,7 +22,7 @@ describe('the example craft', () => {
 });
 
 describe.each(Object.entries(PAGES))('%s', (id, page) => {
-  it('has a page that says something', () => {
+  it('has a page with content', () => {
     for (const text of [page.title, page.cause, page.criterion, page.remedy, page.standing]) {
       expect(text.length).toBeGreaterThan(6);
     }

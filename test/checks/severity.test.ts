@@ -124,7 +124,7 @@ describe('rules', () => {
     );
   });
 
-  it('keep a margin on every rail that has a rating, and say so where nothing has one', async () => {
+  it('keep a margin on every rail that has a rating, and report where nothing has one', async () => {
     const tight = 'esc Tight like Board32 { rail logic { continuous: 80 mA } }';
     const kept = await check(
       `${tight}\nbuild A like Healthy { esc: Tight  without: Receiver  load: Receiver from Tight.logic  keep 60 % in hand on rail.continuous }`,
@@ -147,7 +147,7 @@ describe('rules', () => {
 });
 
 describe('a requirement that cannot be computed', () => {
-  it('is told, with what is not stated', async () => {
+  it('is reported, with what is not stated', async () => {
     const [finding, ...others] = await check('build Windy like Healthy { require wind_held >= 8 m/s }');
     expect(others).toEqual([]);
     expect(finding).toMatchObject({ id: 'requirement-unsure', severity: 'information' });
@@ -233,7 +233,7 @@ describe('acceptances', () => {
     expect(found.every(({ accepted }) => accepted === undefined)).toBe(true);
   });
 
-  it('are not idle while what they accept is told with its cause', async () => {
+  it('are not idle while what they accept is reported with its cause', async () => {
     const heavy = 'build Heavy like Healthy { item: 500 g "ballast"  accept high-hover-duty because "short hops" }';
     const found = await check(heavy);
     expect(told(found)).toEqual([expect.stringMatching(/low-thrust|cannot-hover/)]);
@@ -274,14 +274,14 @@ build Mixed like Healthy {
     expect(over(await check(mixed(' duty 50 %')))).toEqual([]);
   });
 
-  /** `id` of each finding, with those that it tells beside it. */
+  /** `id` of each finding, with those that it reports beside it. */
   const causes = (findings: readonly Finding[]) =>
     findings.map(({ id, related }) => [
       id,
       ...related.flatMap(({ message }) => /^and with it ([a-z-]+)/.exec(message)?.[1] ?? []),
     ]);
 
-  it('what a duty limit for the motors cures as well is told with them', async () => {
+  it('what a duty limit for the motors cures as well is reported with them', async () => {
     const thin = 'motor Thin like M1506 { burst: 9.4 A for 5 s }';
     const found = await check(
       `${thin}\nbuild A like Healthy { motors: 4 x Thin with P3022x3  without: Slim900_3S  pack: Slim700_5S }`,
@@ -343,7 +343,7 @@ build Mixed like Healthy {
     expect(findings[0]?.related.some(({ message }) => /^also.*Slim700_5S/.test(message))).toBe(true);
   });
 
-  it('a finding about an inherited line stands in the build that inherits it', async () => {
+  it('a finding about an inherited line is in the build that inherits it', async () => {
     const base = `${SMALL_CRAFT}\nbuild Fried { airframe: Open152  motors: 4 x M1506 with P3022x3  esc: Board32  load: Receiver from pack  pack: Slim900_3S }`;
     const found = await findingsIn({ 'craft.fettle': base, 'example.fettle': 'build Again like Fried { }' });
     const [finding] = found['example.fettle']?.filter(({ id }) => id === 'rail-overvoltage') ?? [];

@@ -62,7 +62,7 @@ interface Slip {
 const motorOf = ({ rotors }: Build) => rotors[0]?.motor.name;
 const packOf = ({ packs }: Build) => packs[0]?.part.name;
 
-/** The motor says what is estimated of it. */
+/** The motor states what is estimated of it. */
 function declaring(property: 'resistance' | 'no_load_current', factor: number) {
   return (text: string, { build }: Craft) => {
     const motor = build.rotors[0]?.motor;
@@ -82,7 +82,7 @@ ${text.replace(`x ${motor.name} `, 'x Slip_motor ')}`
   };
 }
 
-/** The craft with a test stand about its propeller, whose rows say what the estimate says. */
+/** The craft with a test stand about its propeller, whose rows state what the estimate states. */
 function withStand({ text, build }: Craft): string | undefined {
   const [rotor] = build.rotors;
   const kv = rotor?.motor.declared('kv');
@@ -266,7 +266,7 @@ async function check(text: string): Promise<Checked> {
 
 const told = (findings: readonly Finding[]) => findings.map(({ id, message }) => `${id}: ${message}`);
 
-/** The finding, its line, or the header of the block it stands in. */
+/** The finding, its line, or the header of the block it is in. */
 function isAbout(text: string, { message, place }: Finding, name: string): boolean {
   const start = text.lastIndexOf('\n', place.start - 1) + 1;
   const line = text.slice(start, text.indexOf('\n', place.end));

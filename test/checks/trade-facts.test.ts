@@ -80,7 +80,7 @@ it.each([
 });
 
 describe('a heavy camera that needs 14 V, straight off four cells', () => {
-  it('browns out in bursts towards the end of the pack, and the message says when to land', async () => {
+  it('browns out in bursts towards the end of the pack, and the message states when to land', async () => {
     const { findings, assessments } = await check('load: Heavy from pack  pack: Four');
     expect(findings.map(({ id, severity }) => `${severity} ${id}`)).toEqual(['warning rail-undervoltage']);
     expect(findings[0]?.message).toMatch(/in a burst.*Land when a cell reads 3\.\d+/s);
@@ -212,7 +212,7 @@ propeller Wide like P76 { diameter: 92 mm }`;
 describe('a worn pack in the cold', () => {
   const WINTER = `${CRAFT}\npack Cold like Four { temperature: 2 degC  cycles: 300 }`;
 
-  it('ends the flight where the camera browns out, and the minutes say so', async () => {
+  it('ends the flight where the camera browns out, and the minutes state it', async () => {
     const { assessments } = await check('load: Heavy from pack  pack: Four  pack: Cold', WINTER);
     const [warm, cold] = assessments.map((assessment) => derivationOf('hover_time', assessment));
     expect(warm?.says).not.toContain('browns out');

@@ -91,7 +91,7 @@ describe('words of the trade', () => {
     expect(edit?.newText.replace(/:$/, '')).toBe(ours);
   });
 
-  it('are no words of the language themselves where they stand for another', () => {
+  it('are no words of the language themselves where they lead to another', () => {
     expect([...SYNONYMS].filter(([word, ours]) => ours.includes(word))).toEqual([]);
   });
 });

@@ -26,7 +26,7 @@ build Bad "<img src=x onerror=alert(1)> | [a](javascript:1)" like Spire {
 `;
 
 describe('fettle card', () => {
-  it('says on each pack what to set, weigh, turn back and land at: the numbers that check prints', () => {
+  it('states on each pack what to set, weigh, turn back and land at: the numbers that check prints', () => {
     const { code, out } = card('Gable', '--in', 'examples');
     expect(code).toBe(0);
     const checked = JSON.parse(shop.fettle('check', 'examples/builds/gable.fettle', '--format', 'json').out);
@@ -60,7 +60,7 @@ describe('fettle card', () => {
     expect(spire).not.toContain('duty limit is set');
   });
 
-  it('says which load makes one land before the reserve, and what is wrong', () => {
+  it('states which load makes one land before the reserve, and what is wrong', () => {
     const { out } = card('CameraOffThePack', '--in', 'examples/broken/camera-off-the-pack.fettle');
     expect(out).toMatch(/Land before the reserve: below this voltage \w+ browns out in a burst\./);
     expect(out).toMatch(/^- warning on /m);
@@ -72,7 +72,7 @@ describe('fettle card', () => {
     expect(card('Typo', '--in', 'typo.fettle').out).toMatch(/^Not fit to fly: 1 error/m);
   });
 
-  it('says duty limits as they are set, and volts to the hundredth', () => {
+  it('states duty limits as they are set, and volts to the hundredth', () => {
     const limits = [66.6, 99.7].map((limit) => `  pack: Mast1050_4S as At${limit * 10} duty ${limit} %\n`);
     shop.write(
       'limits.fettle',
@@ -95,7 +95,7 @@ describe('fettle card', () => {
     expect(sheet).not.toMatch(/Not fit to fly|Mast999|Unused/);
   });
 
-  it('is a page that stands alone, without script, one article a build; no file drives what shows it', () => {
+  it('is a page that is alone, without script, one article a build; no file drives what shows it', () => {
     shop.write('hostile.fettle', HOSTILE);
     expect(card('Bad', 'Gable', '--in', 'hostile.fettle', 'examples/builds', '--out', 'card.html')).toEqual({
       code: 0,

@@ -13,7 +13,7 @@ const write = shop.write.bind(shop);
 const { folder } = shop;
 
 describe('fettle check', () => {
-  it('finds nothing worse than a note in the examples, and shows what each build comes to', () => {
+  it('finds nothing worse than a note in the examples, and shows the results of each build', () => {
     const { code, out } = fettle('check', 'examples/builds');
     expect(out).not.toMatch(/ {2}(error|warning) {2}/);
     expect(out).toMatch(/^Gable {2}Gable, gutters and outer walls {2}examples\/builds\/gable\.fettle$/m);
@@ -39,7 +39,7 @@ describe('fettle check', () => {
     expect(out).toMatch(/fix: change to rpm\/V/);
   });
 
-  it('says on which pack, and offers what it computed as the cure', () => {
+  it('states on which pack, and offers what it computed as the cure', () => {
     const { out } = fettle('check', 'examples/broken/one-cell-more.fettle');
     expect(out).toContain(
       'examples/broken/one-cell-more.fettle:18:3  warning  motor-overvoltage  OneCellMore on Mast950_5S',
@@ -48,7 +48,7 @@ describe('fettle check', () => {
     expect(out).toMatch(/fix: Limit the duty to 77 %/);
   });
 
-  it('says once what is estimated in all builds, and what to measure first', () => {
+  it('states once what is estimated in all builds, and what to measure first', () => {
     const { out } = fettle('check', 'examples/builds');
     expect(out.match(/hint {2}estimates/g)).toHaveLength(1);
     expect(out).toMatch(/^hint {2}estimates {2}\d builds /m);
@@ -95,7 +95,7 @@ describe('fettle check', () => {
     expect(finding.numbers.maximum).toMatchObject({ value: 5.5, unit: 'V' });
   });
 
-  it('says the same whatever the line endings, and counts columns past astral characters as editors do', () => {
+  it('states the same whatever the line endings, and counts columns past astral characters as editors do', () => {
     write('ends/lf.fettle', 'item Owl { note "🦉🦉"  mass: 3 mm }\n');
     const { out } = fettle('check', 'ends', '--format', 'json');
     expect(JSON.parse(out).findings[0].range.start).toEqual({ line: 1, column: 33 });
@@ -106,7 +106,7 @@ describe('fettle check', () => {
     });
   });
 
-  it('tells what is wrong in the parts that a build is made of, wherever they stand; not in others', () => {
+  it('reports what is wrong in the parts that a build is made of, wherever they stand; not in others', () => {
     shop.write(
       'parts/packs.fettle',
       'pack Tired {\n  cells: 3S\n  capacity: 480 kg\n}\npack Other {\n  cells: 2 kg\n}\n',
@@ -126,7 +126,7 @@ describe('fettle check', () => {
     expect(shop.fettle('sheet', 'One', 'builds', '--format', 'markdown').out).toMatch(/480 kg|wrong-dimension/);
   });
 
-  it('tells of a part that stands twice whichever of the two is used', () => {
+  it('reports a part that is declared twice, whichever of the two is used', () => {
     const real = 'pack Twin {\n  cells: 3S\n  capacity: 1200 mAh\n}\n';
     shop.write('twice/packs.fettle', `${real}${real.replace('1200', '2000')}`);
     shop.write(
@@ -139,7 +139,7 @@ describe('fettle check', () => {
     expect(shop.fettle('card', 'Three', '--in', 'flying').out).toMatch(/^Not fit to fly: 1 error/m);
   });
 
-  it('lets nothing that a file says drive the terminal', () => {
+  it('lets nothing in a file drive the terminal', () => {
     write('hostile/a.fettle', 'item A "\u001b]0;owned\u0007\u001b[31m" { mass: 3 mm }\n');
     expect(fettle('check', 'hostile').out).not.toContain('\u001b');
   });
@@ -202,7 +202,7 @@ describe('what cannot be read', () => {
 });
 
 describe('the command line', () => {
-  it('tells its version and its help', () => {
+  it('reports its version and its help', () => {
     expect(fettle('--version')).toMatchObject({
       code: 0,
       out: expect.stringMatching(/^0\.1\.0(\+[0-9a-f]{8}(\.changed)?)?\n$/),
@@ -249,7 +249,7 @@ describe('fettle explain', () => {
     expect(fettle('explain', result, build, 'examples/builds')).toMatchObject({ code: 2, err: `fettle: ${message}\n` });
   });
 
-  it('stands with each result of the JSON that asks for it', () => {
+  it('is with each result of the JSON on request', () => {
     const { out } = fettle('check', 'examples/builds/gable.fettle', '--format', 'json', '--explain');
     const { results } = JSON.parse(out).builds[0].options[0];
     for (const name of ['hover_time', 'thrust_to_weight', 'full_current', 'all_up_weight']) {

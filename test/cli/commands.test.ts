@@ -107,7 +107,7 @@ describe('fettle compare', () => {
     expect(three.difference.isBeyond).toBe(true);
   });
 
-  it('sets builds side by side, on the packs asked for', () => {
+  it('sets builds side by side, on the packs requested', () => {
     const { out } = shop.fettle(
       ...['compare', 'Belfry', 'CameraOffThePack', '--with', 'Mast1350_4S', '--in', 'examples'],
       ...['--format', 'markdown'],

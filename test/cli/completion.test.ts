@@ -1,4 +1,4 @@
-/** `fettle completion`: what the shells are offered, asked of real ones where they are there. */
+/** `fettle completion`: what the shells are offered, put to real ones where they are there. */
 import { spawnSync } from 'node:child_process';
 import { chmodSync, mkdirSync } from 'node:fs';
 import { join } from 'node:path';
@@ -15,7 +15,7 @@ const offered = (...words: string[]): string[] =>
     .filter(Boolean)
     .map((line) => line.split('\t')[0] ?? '');
 
-describe('what could stand there', () => {
+describe('the words that are possible there', () => {
   it.each<[string[], string[]]>([
     [['ca'], ['card']],
     [

@@ -1,4 +1,4 @@
-/** A mistake of ours in one file: told at that file, in each format; everything else is judged, and the run is not called clean. */
+/** A mistake of ours in one file: reported at that file, in each format; everything else is judged, and the run is not called clean. */
 import '../defects.ts';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
@@ -50,7 +50,7 @@ describe('a mistake of ours in one file', () => {
     expect(err).not.toContain('internal error');
   });
 
-  test('where there is none, nothing is told', async () => {
+  test('where there is none, nothing is reported', async () => {
     const run = () => check([at('there')], { format: 'text', failOn: 'error' });
     expect(await toldBy(run)).toMatchObject({ code: 0 });
   });
@@ -70,7 +70,7 @@ describe('a mistake of ours in one file', () => {
     expect(findingsOf(workspace)).toHaveLength(1);
   });
 
-  test('a sheet and a card of its craft say in their first lines that not all was judged', async () => {
+  test('a sheet and a card of its craft state in their first lines that not all was judged', async () => {
     workshop.write('craft/e.fettle', CRAFT);
     const path = at('craft');
     for (const run of [

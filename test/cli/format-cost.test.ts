@@ -69,7 +69,7 @@ describe('check', () => {
     }
   });
 
-  it('as JSON says how to get what takes a search, and searches when it is asked', async () => {
+  it('as JSON states how to get what takes a search, and searches on request', async () => {
     const plain = JSON.parse((await run('json')).out).builds[0].options[0];
     expect(plain.results.pack_grams_left).toBeUndefined();
     expect(plain.missing.pack_grams_left).toMatch(/^searched only on request: by `--explain`/);

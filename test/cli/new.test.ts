@@ -23,7 +23,7 @@ describe('fettle new', () => {
     expect(shop.fettle('format', '--check', 'fledgling.fettle').code).toBe(0);
   });
 
-  it('never writes over a file unless told to', () => {
+  it('never overwrites a file unless told to with --force', () => {
     shop.write('mine/owl.fettle', '// mine\n');
     const at = ['--out', 'mine/owl.fettle'];
     expect(fresh('Owl', ...at)).toMatchObject({
@@ -48,7 +48,7 @@ describe('fettle new', () => {
     });
   });
 
-  it('without a terminal asks nothing and names all that is missing', () => {
+  it('without a terminal prompts for nothing and names all that is missing', () => {
     const { code, out, err } = shop.fettle('new', 'Bare', ...NUMBERS);
     expect({ code, out }).toEqual({ code: 2, out: '' });
     expect(err.split('\n').filter((line) => / is missing: /.test(line))).toHaveLength(4);

@@ -1,4 +1,4 @@
-/** Many files are checked by several threads; nothing of what is said may show it. */
+/** Many files are checked by several threads; nothing of what is stated may show it. */
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
@@ -70,12 +70,12 @@ describe('files shared out among threads', () => {
     expect(alone.findings.filter(({ place }) => place.uri.endsWith('slips/packs.fettle'))).toHaveLength(1);
     expect(lots.flatMap(({ failures }) => failures)).toContainEqual(alone.failures[0]);
     expect(alone.findings.find(({ message }) => message.includes('FarBoard is in'))).toBeDefined();
-    // Every place that is told of can be shown.
+    // Every place that is reported of can be shown.
     const texts = new Map(lots.flatMap((lot) => [...lot.texts]));
     for (const { place } of alone.findings) expect(texts.get(place.uri)?.slice(place.start)).toBeDefined();
   }, 120_000);
 
-  test('with all that a format may ask for', async () => {
+  test('with all that a format may need', async () => {
     const all = filesOf().slice(0, 3);
     const checked = await checkPaths(all.map((uri) => fileURLToPath(uri)));
     const lots = await checkInThreads({ all, detail: 'derivations' }, 1, silent);

@@ -38,7 +38,7 @@ class Watching {
     });
   }
 
-  /** All that it said since the last call, once that holds the text. */
+  /** All that it stated since the last call, once that holds the text. */
   async until(text: RegExp): Promise<string> {
     while (!text.test(this.out)) await new Promise<void>((resolve) => this.waiting.push(resolve));
     const said = this.out;
@@ -53,7 +53,7 @@ class Watching {
 }
 
 describe('fettle check --watch', () => {
-  it('says what has become of the builds that a change touches, and ends clean with Ctrl-C', async () => {
+  it('reports how the builds that a change touches have changed, and ends clean with Ctrl-C', async () => {
     const watching = new Watching('examples/builds');
     const first = await watching.until(/watching; Ctrl-C ends it/);
     expect(first).toMatch(/^6 files, 6 builds: /m);
@@ -84,7 +84,7 @@ describe('fettle check --watch', () => {
     rmSync(at('flux/newer'), { recursive: true });
     expect(await watching.until(/in all 2 files/)).toContain('gone flux/newer/b.fettle');
 
-    // The part goes: who names it is told.
+    // The part goes: who names it is reported.
     rmSync(at('flux/parts/item.fettle'));
     expect(await watching.until(/in all 1 file/)).toMatch(/flux\/a\.fettle:1:5 {2}error {2}use-missing/);
     shop.write('flux/parts/item.fettle', 'item Strap2 { mass: 3 g }\n');

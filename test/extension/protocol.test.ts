@@ -1,4 +1,4 @@
-/** The VS Code client imports nothing of the server and says its messages again: what passes between the two must mean the same. */
+/** The VS Code client imports nothing of the server and states its messages again: what passes between the two must mean the same. */
 import { expect, expectTypeOf, test } from 'vitest';
 import type { RequestType } from 'vscode-languageserver-protocol';
 import * as client from '../../packages/extension/src/protocol.ts';

@@ -80,7 +80,7 @@ function* slipsInFormats(workspace: Workspace, results: readonly CheckedDocument
   }
 }
 
-/** Reads one mutated text after the other in a workspace that stays, beside a file whose slip must always be told. */
+/** Reads one mutated text after the other in a workspace that stays, beside a file whose slip must always be reported. */
 class Trial {
   readonly slips: Slip[] = [];
   #workspace = Workspace.of({ 'canary/canary.fettle': CANARY, 'home/mutated.fettle': '' });
@@ -117,7 +117,7 @@ class Trial {
 }
 
 describe(`mutated texts, seed ${SEED}`, () => {
-  it('of parts are read and checked, and told in every format', async () => {
+  it('of parts are read and checked, and reported in every format', async () => {
     const random = randomOf(SEED);
     const trial = new Trial();
     for (let i = 0; i < TEXTS; i += 1) {

@@ -1,5 +1,5 @@
 /**
- * Whatever is asked about whatever text: an answer or a refusal in words, whole numbers in it, places inside the text, edits that can be
+ * Whatever is queried about whatever text: an answer or a refusal in words, whole numbers in it, places inside the text, edits that can be
  * made, and a server that goes on. FETTLE_QUESTIONS=100000 asks that many, other ones each time (or those of FETTLE_SEED).
  */
 import { afterAll, beforeAll, expect, it, vi } from 'vitest';

@@ -38,7 +38,7 @@ export interface Slip {
 export const report = (slips: readonly Slip[]): string[] =>
   slips.map(({ what, text }) => `${what}\n    in ${JSON.stringify(text.slice(0, 1500))}`);
 
-/** One of a sort tells enough. */
+/** One of a sort is enough. */
 export const isOfSort = (what: string, slips: readonly Slip[]): boolean => {
   const sortOf = (words: string): string => words.replace(/\d+/g, '#').slice(0, 60);
   return slips.some((slip) => sortOf(slip.what) === sortOf(what));

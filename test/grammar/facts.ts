@@ -25,12 +25,12 @@ export function errorsOf(text: string): string[] {
   return [...lexerErrors, ...parserErrors].map((error) => error.message);
 }
 
-/** All errors with the line they stand in and the text they underline. */
+/** All errors with the line they are in and the text they underline. */
 export function placedErrorsOf(text: string): string[] {
   return parse(text).parserErrors.map(({ message, token }) => `${token.startLine} ${token.image}: ${message}`);
 }
 
-/** Every line that says something, with the blocks that it stands in: what later mistakes must not change. */
+/** Every line that states something, with the blocks that it is in: what later mistakes must not change. */
 export function factsOf(text: string): Fact[] {
   return AstUtils.streamAllContents(parse(text).value)
     .toArray()

@@ -51,7 +51,7 @@ describe('long texts', () => {
     expect(errors[0]).toContain(message);
   });
 
-  it('signs without a meaning are told one by one only to a point', () => {
+  it('signs without a meaning are reported one by one only to a point', () => {
     const errors = errorsOf('motor M { mass: 3 g; }\n'.repeat(500));
     expect(errors).toHaveLength(21);
     expect(errors[0]).toBe('; has no meaning here: a line ends by itself');

@@ -12,7 +12,7 @@ describe.each(samples)('$name', ({ text }) => {
     expect(factsOf(text).filter((fact) => fact.says.startsWith('Unknown'))).toEqual([]);
   });
 
-  it('keeps what stands above while it is typed letter by letter, with at most two errors', () => {
+  it('keeps what is above while it is typed letter by letter, with at most two errors', () => {
     const whole = factsOf(text);
     for (let length = 0; length < text.length; length++) {
       const typed = text.slice(0, length);

@@ -3,7 +3,7 @@ import { createFettleLexer } from './lexer.ts';
 
 const tokenize = createFettleLexer();
 
-// What a word is depends on where it stands. Written here as `sort:text`; words and signs of the grammar stand for themselves.
+// What a word is depends on where it stands. Written here as `sort:text`; words and signs of the grammar represent themselves.
 describe('a unit stands only behind a number, on its line', () => {
   it.each([
     ['mass: 3.4 g', 'KEY:mass : NUMBER:3.4 UNIT:g'],
@@ -105,7 +105,7 @@ describe('sentence words are names where a name is wanted', () => {
   ])('%s', (text, expected) => expect(tokenize(text)).toBe(expected));
 });
 
-describe('a word at the start of a line ends what stands above', () => {
+describe('a word at the start of a line ends what is open above', () => {
   it.each([
     ['kv 11000\n esc Quad', 'FIRST:kv NUMBER:11000 FIRST:esc ID:Quad'],
     ['esc:\n Board32', 'KEY:esc : FIRST:Board32'],

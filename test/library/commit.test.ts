@@ -1,4 +1,4 @@
-/** What a build says it was made of. */
+/** What a build states it was made of. */
 import { spawnSync } from 'node:child_process';
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -14,7 +14,7 @@ const git = (...args: string[]) => {
   return spawnSync('git', [...who, ...args], { cwd: folder, encoding: 'utf8' }).stdout.trim();
 };
 
-it('names the commit, tells changes, and is silent where there is none', () => {
+it('names the commit, reports changes, and is silent where there is none', () => {
   writeFileSync(join(folder, 'package.json'), '{}');
   expect(commitOf(folder)).toBeUndefined();
   git('init', '-q');

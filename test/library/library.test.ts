@@ -31,7 +31,7 @@ describe('packed, in an empty project', () => {
     writeFileSync(join(project, 'example.ts'), block('ts'));
   });
 
-  it('runs the example of its page, and prints what the page says', () => {
+  it('runs the example of its page, and prints what the page shows', () => {
     writeFileSync(join(project, 'example.js'), block('ts'));
     expect(run(process.execPath, 'example.js')).toEqual({ status: 0, stdout: block('text'), stderr: '' });
   });
@@ -100,7 +100,7 @@ describe('the library', () => {
     'a.fettle': 'use "parts"\nbuild A { item: Strap\n  item: Strapp',
   };
 
-  it('reads half a file, and says what is wrong where', async () => {
+  it('reads half a file, and reports what is wrong and where', async () => {
     const workspace = await parse(files);
     const found = findings(workspace).map(({ id, file, range }) => `${file}:${range?.start.line} ${id}`);
     expect(found).toContain('parts/item.fettle:1 wrong-dimension');
@@ -108,7 +108,7 @@ describe('the library', () => {
     expect(assess(workspace)).toEqual([expect.objectContaining({ name: 'A', options: [] })]);
   });
 
-  it('says what could not be read, and reads the rest', async () => {
+  it('reports what could not be read, and reads the rest', async () => {
     const workspace = await load([examples, join(project, 'nowhere')]);
     expect(workspace.failures).toMatchObject([{ message: 'there is no such file or folder' }]);
     expect(assess(workspace).length).toBeGreaterThan(3);

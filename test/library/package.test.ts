@@ -132,7 +132,7 @@ describe('what the bundles owe others', () => {
     }
   };
 
-  /** By another way than the bundler's account: all that the sources import, and what those packages say they need. */
+  /** By another way than the bundler's account: all that the sources import, and what those packages state they need. */
   function reachable(): Map<string, string> {
     const source = join(language, 'src');
     const texts = readdirSync(source, { recursive: true, encoding: 'utf8' })
@@ -154,7 +154,7 @@ describe('what the bundles owe others', () => {
     return seen;
   }
 
-  it('is told for each package, with the text of its licence', () => {
+  it('is reported for each package, with the text of its licence', () => {
     expect(headings.length).toBeGreaterThan(15);
     const told = new Map(headings.map(([, name, version]) => [`${name} ${version}`, true]));
     const owed = reachable();

@@ -37,7 +37,7 @@ describe('rows of a test stand', () => {
     expect(read?.part.figure('air')?.conditions.at?.value).toBe(120);
   });
 
-  it('may stand in a file beside the text, columns found by their headings', async () => {
+  it('may be in a file beside the text, columns found by their headings', async () => {
     const { read, problems } = await bench('rows thrust in gf, duty in % from "m.csv"', {
       'stand/m.csv': 'duty %,voltage V,thrust gf\n25,16.0,55\n50,15.7,160\n',
     });
@@ -57,7 +57,7 @@ describe('rows of a test stand', () => {
     ]);
   });
 
-  it('say what is wrong with the file', async () => {
+  it('state what is wrong with the file', async () => {
     const rows = 'rows duty in %, current in A from "m.csv"';
     expect((await bench(rows)).problems).toEqual(['no such file: m.csv']);
     expect((await bench(rows, { 'stand/m.csv': 'duty,thrust\n25,55\n' })).problems).toEqual([

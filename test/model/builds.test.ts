@@ -62,7 +62,7 @@ const feedOf = (from: Build['loads'][number]['from'] | undefined): string | unde
   from && ('rail' in from ? from.rail.name : 'pack');
 
 describe('a build', () => {
-  it('is what its lines say', async () => {
+  it('has what its lines state', async () => {
     const rafter = await build(RAFTER);
     expect(rafter.rotors).toHaveLength(1);
     expect(rafter.rotors[0]).toMatchObject({ position: 'single', count: { value: 4 } });
@@ -103,7 +103,7 @@ describe('a build', () => {
     expect(rafter.loads[0]?.from).toEqual({ rail: rafter.rails[0] });
   });
 
-  it('tells two boards apart by their second names, and follows regulators', async () => {
+  it('distinguishes two boards by their second names, and follows regulators', async () => {
     const belfry = await build(
       `build Belfry {
   airframe: Duct
@@ -136,7 +136,7 @@ describe('a build', () => {
     ]);
   });
 
-  it('has no number where a line cannot be read yet, and says which line', async () => {
+  it('has no number where a line cannot be read yet, and states which line', async () => {
     const half = await build(RAFTER.replace('4 x M1 with P1', '4 x M1 with').replace('duty 58 %', 'duty'));
     expect(half.rotors).toEqual([]);
     expect(half.packs.map(({ name }) => name)).toEqual(['Slim2', 'Gentle']);
@@ -160,7 +160,7 @@ describe('a build', () => {
 });
 
 describe('a build that is like another', () => {
-  it('replaces and adds as the vocabulary says, and takes away', async () => {
+  it('replaces and adds as the vocabulary states, and takes away', async () => {
     const quiet = await build(
       `${RAFTER}\nbuild Quiet like Rafter {
   motors: 4 x M2 with P1
@@ -231,7 +231,7 @@ describe('rules', () => {
     expect(slip).not.toHaveProperty('severity');
   });
 
-  it('stand in for themselves where nobody says anything', async () => {
+  it('are the usual ones where nothing is stated', async () => {
     const { rules } = await ruled('');
     expect(rules.flown.map(({ share, hoverMultiple }) => [share.value, hoverMultiple.value])).toEqual([[1, 1]]);
     expect(rules.burstMultiple.value).toBe(2.5);
@@ -239,7 +239,7 @@ describe('rules', () => {
     expect(rules.reserve).toBeUndefined();
   });
 
-  it('say how it is flown', async () => {
+  it('state how it is flown', async () => {
     const { rules } = await ruled('flown: 75 % at hover\nflown: 25 % at 1.4 x hover\nburst: 3 x hover for 2 s');
     expect(rules.flown.map(({ share, hoverMultiple }) => [share.value, hoverMultiple.value])).toEqual([
       [0.75, 1],
@@ -313,7 +313,7 @@ describe('a requirement', () => {
 });
 
 describe('a model', () => {
-  it('is read again when a part it hangs on changes, through other parts too', async () => {
+  it('is read again when a part it depends on changes, through other parts too', async () => {
     const workspace = await Workspace.of({
       'parts/base.fettle': 'motor Base { kv: 11000 rpm/V  mass: 3.4 g }',
       'parts/motor.fettle': 'motor M like Base { resistance: 90 mohm }',

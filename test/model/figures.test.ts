@@ -15,7 +15,7 @@ describe('a figure', () => {
     expect(builds[0]?.rules.groundTime.value).toBe(290);
   });
 
-  it('keeps what stands behind it, and where it comes from', async () => {
+  it('keeps its clauses, and where it comes from', async () => {
     const idle = figureOf(
       await motorWith('no_load_current: 0.62 A +- 5 % at 7.4 V measured "clamp meter"'),
       'no_load_current',
@@ -108,7 +108,7 @@ describe('a figure that cannot be read', () => {
 });
 
 describe('an estimated figure', () => {
-  it('says so, why, and within what', async () => {
+  it('has a reason and a ±', async () => {
     const resistance = figureOf(await motorWith('kv: 9600 rpm/V\nmass: 3.4 g'), 'resistance');
     expect(resistance.origin).toBe('estimated');
     expect(resistance.place).toBeUndefined();
@@ -129,7 +129,7 @@ describe('an estimated figure', () => {
     expect(figureOf(motor, 'resistance').estimate).toBeUndefined();
   });
 
-  it('stands behind a length of wire whose gauge is not said', async () => {
+  it('is there for a length of wire whose gauge is not stated', async () => {
     const model = await modelOf('pack P {\n  cells: 2S\n  capacity: 450 mAh\n  lead: 60 mm\n}');
     const gauge = figureOf(partNamed(model, 'P'), 'lead').conditions.of;
     expect(gauge?.origin).toBe('estimated');

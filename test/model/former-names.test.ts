@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { checkedIn } from '../checks/findings-in.ts';
 
-/** What the language said before, and what it says now. */
+/** What the language stated before, and what it states now. */
 const PAIRS: readonly (readonly [string, string])[] = [
   ['motor M { idle: 0.6 A at 7.4 V }', 'motor M { no_load_current: 0.6 A at 7.4 V }'],
   ['motor M { screw: 2.5 mm }', 'motor M { screw_depth: 2.5 mm }'],

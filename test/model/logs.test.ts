@@ -1,4 +1,4 @@
-/** `log … from` in a text: what of the file is understood, and what is said of what is not. */
+/** `log … from` in a text: what of the file is understood, and what is stated of what is not. */
 import { describe, expect, test } from 'vitest';
 import type { FlightLog } from '../../packages/language/src/model/build.ts';
 import { checkedIn } from '../checks/findings-in.ts';
@@ -150,7 +150,7 @@ describe('what is read', () => {
   });
 });
 
-describe('what is said', () => {
+describe('what is stated', () => {
   const OK = 'time (s),voltage (V)\n0,16\n1,15\n';
   test.each([
     ['log', OK, 'which columns? log time, voltage, current from "logs/flight.csv"'],

@@ -9,20 +9,20 @@ pack Slim { cells: 2S  capacity: 480 mAh }
 `;
 
 describe('what is missing', () => {
-  it('is said once a part, with all of it', async () => {
+  it('is reported once per part, with all of it', async () => {
     expect(await problemsIn('motor M {\n  rated: 2S\n}')).toEqual([
       'M still needs kv and stator (or resistance or mass)',
     ]);
   });
 
-  it('is not asked of a part that others are like and nobody uses', async () => {
+  it('is not reported for a part that others are like and nobody uses', async () => {
     const base = 'motor Base {\n  mass: 3.4 g\n}\nmotor M like Base {\n  kv: 11000 rpm/V\n}\n';
     expect(await problemsIn(base)).toEqual([]);
     const used = `${base}${REST}build B {\n  dry_mass: 80 g\n  motors: 4 x Base with P\n  esc: E\n  pack: Slim\n}`;
     expect(await problemsIn(used)).toEqual(['Base still needs kv']);
   });
 
-  it('of a part of the library is said where it is used', async () => {
+  it('of a part of the library is reported where it is used', async () => {
     const build = `${REST}build B {\n  dry_mass: 80 g\n  motors: 4 x Stator1103 with P\n  esc: E\n  pack: Slim\n}`;
     expect(await problemsIn(build)).toEqual(['Stator1103 still needs kv: write a motor that is like Stator1103']);
   });
@@ -35,7 +35,7 @@ build B {\n  dry_mass: 80 g\n  motors: 4 x M with P\n  esc: E\n  pack: Slim\n}\n
     expect(await problemsIn(`${base}build C like B {\n  esc: none\n}`)).toEqual(['C still needs esc']);
   });
 
-  it('is not said where a line may have been lost', async () => {
+  it('is not reported where a line may have been lost', async () => {
     expect(await problemsIn('motor M {\n  kv 11000 rpm/V\n  mass: 3 g\n}')).toEqual(['a colon is missing: kv: …']);
     expect(await problemsIn('motor M {\n  mass: 3 g\n')).toEqual(['a closing } is missing for motor M opened here']);
   });

@@ -12,7 +12,7 @@ const texts = Object.fromEntries(paths.map((path) => [path, readFileSync(new URL
 /** One for the block, one for a bracket, one for what is being typed, one for a line of the sample that is not quite right. */
 const MOST_PROBLEMS = 4;
 
-/** Reads everything a reader could ask for, in the file itself and in the builds that hang on it. */
+/** Reads everything a reader could request, in the file itself and in the builds that depend on it. */
 function readAll(workspace: Workspace): number {
   let read = 0;
   for (const path of paths) {

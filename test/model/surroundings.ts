@@ -1,4 +1,4 @@
-/** Puts a line into a file that is otherwise right, and says what is wrong with it. */
+/** Puts a line into a file that is otherwise right, and states what is wrong with it. */
 
 import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import type { Problem, ProblemFix } from '../../packages/language/src/syntax/problem.ts';
@@ -68,7 +68,7 @@ export interface Placed {
   readonly start: number;
 }
 
-/** The line stands for the one with its word, else comes last. */
+/** The line represents the one with its word, else comes last. */
 export function place({ kind, line }: WrongLine): Placed {
   if (kind === 'file') return { text: line, start: 0 };
   const [header, needed, end] = BLOCKS[kind];

@@ -3,7 +3,7 @@ import { applied, described, place, problemsIn } from './surroundings.ts';
 import { WRONG_LINES } from './wrong-lines.ts';
 
 describe('lines that people write wrong', () => {
-  it('say what is wrong and how to put it right', async () => {
+  it('state what is wrong and how to put it right', async () => {
     const said: string[] = [];
     for (const wrong of WRONG_LINES) said.push(await described(wrong));
     await expect(`${said.join('\n\n')}\n`).toMatchFileSnapshot('wrong-lines.golden.txt');

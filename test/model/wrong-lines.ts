@@ -1,6 +1,6 @@
 /**
  * Lines a person writes wrong, each to be put into a block that is otherwise right. `line` replaces the block's line with the same first word,
- * or is added; `file` stands for the whole file.
+ * or is added; `file` represents the whole file.
  */
 export interface WrongLine {
   readonly kind: Block;

@@ -70,7 +70,7 @@ describe('results are numbers, or a reason', () => {
     expect(isImpossible(fullDuty(craft, 0.5))).toBe(false);
   });
 
-  test('a pack too weak for the asked power says how many watts are missing', () => {
+  test('a pack too weak for the required power reports how many watts are missing', () => {
     const weak = ductedCraft({ pack: { ...ductedCraft().pack, positionResistance: 0.3 } });
     expect(hover(weak, 0.5)).toMatchObject({ impossible: 'power' });
     expect(hoverTime(weak)).toMatchObject({ impossible: 'power' });

@@ -76,7 +76,7 @@ export const plausibleCraft: fc.Arbitrary<Craft> = shape.map((s) => {
     const speedConstant = (2 * s.tipSpeed) / diameter / full;
     const stator = Math.min(60, Math.max(6, (0.2 * diameter * 1000) / 1.2));
     const motor = sampleMotor(speedConstant / RPM, stator, Math.max(2, stator / 3.5));
-    // Larger than the scaling law where the propeller asks for it: stalled current at least five times the full one.
+    // Larger than the scaling law where the propeller requests it: stalled current at least five times the full one.
     const fullPower =
       (powerCoefficient * s.density * diameter ** 5 * (0.7 * (speedConstant * full)) ** 3) / (2 * Math.PI) ** 3;
     const suited = Math.min(motor.resistance, (0.12 * full ** 2) / fullPower) * g.resistanceScatter;

@@ -32,7 +32,7 @@ describe('wind', () => {
     expect(held?.speed).toBeCloseTo(Math.sqrt((0.3 * 9.80665) / (0.5 * 1.225 * 0.009)), 9);
   });
 
-  test('the thrust asked for is the hypotenuse of weight and drag', () => {
+  test('the thrust required is the hypotenuse of weight and drag', () => {
     const weak = { ...craft, availableThrust: 3.5, momentumShare: 1, wakeExpansion: 1 };
     const held = windHeld(weak);
     expect(held?.limitedBy).toBe('thrust');

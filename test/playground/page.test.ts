@@ -208,7 +208,7 @@ describe('a link', () => {
     return `#1.${Buffer.from(await new Response(stream).arrayBuffer()).toString('base64url')}`;
   };
 
-  it('is a text and nothing else: what it says to run does not run', async () => {
+  it('is a text and nothing else: scripts in it do not run', async () => {
     const evil = '<img src=x onerror=alert(1)><script>alert(2)</script>[a](javascript:alert(3))';
     const text = `fettle 1\nuse "../parts"\nbuild Evil "${evil}" {\n  airframe: Open148\n  // ${evil}\n}\n`;
     const page = await open(await packed({ files: { 'builds/evil.fettle': text }, open: 'builds/evil.fettle' }));

@@ -9,7 +9,7 @@ const SEED = Number(process.env.FETTLE_SEED ?? 1);
 const BURSTS_A_SESSION = 20;
 
 beforeEach(() => {
-  // Half-made files are told in the log.
+  // Half-made files are reported in the log.
   vi.spyOn(console, 'warn').mockImplementation(() => undefined);
 });
 afterEach(() => {
@@ -42,7 +42,7 @@ test(
   60_000 + EDITS * 200,
 );
 
-/** Of what a file is told, the ids. */
+/** Of what a file is reported, the ids. */
 async function idsAfter(steps: readonly Step[], path: string): Promise<unknown[]> {
   const world = new World(START);
   const server = await MemoryServer.start(world.disk);
@@ -68,7 +68,7 @@ test('a build that lacks its motors is an error as soon as the build that brings
   expect(await idsAfter([gone, { does: 'settle' }, back], 'builds/base.fettle')).toEqual(['4 missing-value']);
 });
 
-test('a version that says nothing new is answered although another edit comes before it is looked at', async () => {
+test('a version without anything new is answered although another edit comes before it is looked at', async () => {
   const server = await MemoryServer.start(new World(START).disk);
   await server.openText('parts/motors.fettle', PARTS);
   await server.openText('parts/packs.fettle', START['parts/packs.fettle'] ?? '');
@@ -82,7 +82,7 @@ test('a version that says nothing new is answered although another edit comes be
   server.stop();
 });
 
-test('edits that come while a build is under way are built together, and the last is what is told', async () => {
+test('edits that come while a build is under way are built together, and the last one is reported', async () => {
   const server = await MemoryServer.start(new World(START).disk);
   await server.openText('parts/motors.fettle', PARTS);
   await server.settled();

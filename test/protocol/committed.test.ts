@@ -41,7 +41,7 @@ function refreshed(session: Session): Promise<void> {
   return new Promise((resolve) => session.connection.onRequest(CodeLensRefreshRequest.type, () => resolve()));
 }
 
-test('a review tells what fettle review tells, build by build', async () => {
+test('a review reports what fettle review reports, build by build', async () => {
   const session = await committed();
   session.writeFile('parts/packs.fettle', HEAVIER);
   const { base, markdown, builds } = await session.connection.sendRequest(reviewRequest, {});
@@ -68,7 +68,7 @@ test('a review tells what fettle review tells, build by build', async () => {
   expect(earlier.builds).toEqual(builds);
 });
 
-test('a line tells the name a build had, and what is no longer asked of it', async () => {
+test('a line has the former name of a build, and what is no longer required of it', async () => {
   const asking = RAFTER.replace('item: Strap', 'item: Strap\n  require all_up_weight <= 900 g');
   const session = await start({ files: { ...WORKSHOP, [BUILD]: asking }, capabilities });
   git(session, 'init', '-q', '-b', 'main');
@@ -80,7 +80,7 @@ test('a line tells the name a build had, and what is no longer asked of it', asy
   ]);
 });
 
-test('a lens above a build tells what differs from the last commit, after a save and not while typing', async () => {
+test('a lens above a build reports what differs from the last commit, after a save and not while typing', async () => {
   const session = await committed();
   await session.open(BUILD, RAFTER);
   const change = (titles: string[]) => titles.filter((title) => title.startsWith('since the last commit'));
@@ -98,7 +98,7 @@ test('a lens above a build tells what differs from the last commit, after a save
   ]);
 });
 
-test('what cannot be compared is said in a sentence', async () => {
+test('what cannot be compared is reported in a sentence', async () => {
   const session = await start({ files: WORKSHOP, capabilities });
   const review = (params: object): Promise<string> =>
     session.connection
@@ -114,7 +114,7 @@ test('what cannot be compared is said in a sentence', async () => {
   expect(await review({ uri: 'vscode-vfs://somewhere/x.fettle' })).toContain('needs git');
 });
 
-test('git is not run where the client says that the workspace is not trusted', async () => {
+test('git is not run where the client states that the workspace is not trusted', async () => {
   const session = await start({ files: WORKSHOP, capabilities, initializationOptions: { git: false } });
   git(session, 'init', '-q', '-b', 'main');
   commit(session);

@@ -204,7 +204,7 @@ test('a client that asks later gets the documentation of an offer when it looks 
   const resolved = motor && (await session.connection.sendRequest(CompletionResolveRequest.type, motor));
   expect(resolved).toMatchObject({ label: 'M1506_3900', textEdit: motor?.textEdit });
   expect(resolved?.documentation).toMatchObject({ value: expect.stringMatching(/\| kv \| 3900 ± 140 rpm\/V \|/) });
-  // Of an earlier list nothing is known any more, and nothing wrong is said.
+  // Of an earlier list nothing is known any more, and nothing wrong is stated.
   await session.completionsAt(FILE, session.behind(FILE, 'build B {\n  '));
   expect(motor && (await session.connection.sendRequest(CompletionResolveRequest.type, motor))).toEqual(motor);
   await session.stop();

@@ -1,4 +1,4 @@
-/** A mistake of ours in one file of the workspace: told at its top, all other files are judged, and answers about it say so. */
+/** A mistake of ours in one file of the workspace: reported at its top, all other files are judged, and answers about it state it. */
 import '../defects.ts';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { MemoryServer } from './memory-server.ts';
@@ -53,7 +53,7 @@ describe('a mistake of ours in one file', () => {
     expect(told.filter((line) => line.includes(path) && line.includes(mistake)).length).toBeGreaterThan(0);
   });
 
-  test('the other slip of that file, and those of other files, are told', () => {
+  test('the other slip of that file, and those of other files, are reported', () => {
     expect(shownAt('builds/read.fettle')).toContainEqual(expect.stringContaining('wrong-dimension'));
     expect(shownAt('builds/slip.fettle')).toEqual([expect.stringContaining('wrong-dimension')]);
     expect(shownAt('builds/rafter.fettle').join()).not.toContain('internal-error');
@@ -72,7 +72,7 @@ describe('a mistake of ours in one file', () => {
   test.each([
     ['builds/check.fettle', 'UnluckyCraft'],
     ['builds/compute.fettle', 'Third'],
-  ])('the sheet of %s says that not all was judged', async (path, build) => {
+  ])('the sheet of %s reports that not all was judged', async (path, build) => {
     const { sheet } = await server.ask<{ sheet: { sections: { id: string; html: string }[] } }>('fettle/sheet', {
       uri: uri(path),
       build,
@@ -80,7 +80,7 @@ describe('a mistake of ours in one file', () => {
     expect(sheet.sections[0]?.html).toMatch(/Not judged in full: an error inside Fettle.*\(a mistake in/);
   });
 
-  test('no pack of its builds is called sound, and what was asked of the pack that could not be computed is not forgotten', async () => {
+  test('no pack of its builds is called sound, and requirements on the pack that could not be computed are not forgotten', async () => {
     const { builds } = await server.ask<{
       builds: {
         packs: { pack: string; checks: { verdict: string; message: string } }[];

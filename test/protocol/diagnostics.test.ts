@@ -32,7 +32,7 @@ test('a healthy build has no error and no warning', async () => {
   expect(diagnostics.filter(({ severity = 1 }) => severity <= 2)).toEqual([]);
 });
 
-test('a folder that is not opened any more is told once, at the first of its names', async () => {
+test('a folder that is not opened any more is reported once, at the first of its names', async () => {
   const session = await start({ files: WORKSHOP });
   const found = await session.open(BUILD, RAFTER.replace(/^use .*\n/m, ''));
   const errors = found.filter(({ severity }) => severity === 1).map(({ message }) => message);
@@ -40,7 +40,7 @@ test('a folder that is not opened any more is told once, at the first of its nam
   expect(errors[0]).toMatch(/which this file does not open \(so are \d+ more names of this file\)$/);
 });
 
-test('a board that is missing is told once, whatever hangs on it', async () => {
+test('a board that is missing is reported once, whatever depends on it', async () => {
   const session = await start({ files: WORKSHOP });
   const found = await session.open(BUILD, RAFTER.replace(/^ *esc: .*\n/m, ''));
   expect(found.filter(({ severity }) => severity === 1).map(({ message }) => message)).toEqual([

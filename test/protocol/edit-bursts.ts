@@ -1,4 +1,4 @@
-/** Bursts of what people do to files, at random, and what two servers say of the outcome: the one that followed, and a fresh one. */
+/** Bursts of what people do to files, at random, and what two servers state of the outcome: the one that followed, and a fresh one. */
 import { FileChangeType, type FileEvent } from 'vscode-languageserver-protocol';
 import { MemoryServer, turns } from './memory-server.ts';
 import { BOARDS, PACKS, PARTS, RAFTER } from './workshop.ts';
@@ -92,7 +92,7 @@ export interface Difference {
 }
 
 /**
- * Where a server says something else than one that starts now, with the same files and the same open texts; or, `saved`, with those texts
+ * Where a server states something else than one that starts now, with the same files and the same open texts; or, `saved`, with those texts
  * as files.
  */
 export async function differences(world: World, server: MemoryServer, saved = false): Promise<Difference[]> {
@@ -344,7 +344,7 @@ export function burst(random: () => number, world: World): Step[] {
       return to === path ? { does: 'wait', turns: 1 } : writing({ [path]: null, [to]: disk.get(path) ?? '' });
     }
     if (kind < 95) {
-      // A folder goes, or comes back, with all that is in it: watchers tell of the folder alone.
+      // A folder goes, or comes back, with all that is in it: watchers report of the folder alone.
       const folder = one(FOLDERS);
       const inside = paths.filter((path) => path.startsWith(`${folder}/`));
       if (inside.length > 0) return writing(Object.fromEntries(inside.map((path) => [path, null])), folder);

@@ -98,7 +98,7 @@ test.each([
   expect(await actions(session, 'builds/saved.fettle', EVERYTHING, ['source.fixAll'])).toEqual([]);
 });
 
-test('of several fixes none is the one that a key takes unasked', async () => {
+test('of several fixes none is the one that a key takes without a request', async () => {
   const session = await start();
   const found = await session.open('p.fettle', 'propeller P {\n  diameter: 3\n}\n');
   const missing = found.find(({ code }) => code === 'missing-unit');
@@ -174,7 +174,7 @@ async function acceptance(session: Session, text: string, code: string): Promise
   return offered.find(({ title }) => title.startsWith(`Accept this ${code}`));
 }
 
-test('a finding can be accepted up to a little more than today, with the reason still to say', async () => {
+test('a finding can be accepted up to a little more than today, with the reason still to be written', async () => {
   const session = await start({ files: WORKSHOP });
   const accept = await acceptance(session, UNLIMITED, 'motor-overvoltage');
   const accepted = applied(session, BUILD, accept);
@@ -187,7 +187,7 @@ test('a finding can be accepted up to a little more than today, with the reason 
   expect(codesOf(told)).not.toContain('missing-value');
 });
 
-test('the cursor stands in the quotes where the client knows how, and CRLF stays', async () => {
+test('the cursor is in the quotes where the client knows how, and CRLF stays', async () => {
   const capabilities = {
     textDocument: { publishDiagnostics: {} },
     workspace: { workspaceEdit: { documentChanges: true, snippetEditSupport: true } },

@@ -1,4 +1,4 @@
-/** A client that gets the outer form of its messages wrong: it is told, and the session goes on. */
+/** A client that gets the outer form of its messages wrong: it is reported, and the session goes on. */
 import { type ChildProcessWithoutNullStreams, spawn } from 'node:child_process';
 import { afterEach, expect, test } from 'vitest';
 import { command } from '../cli/command.ts';

@@ -201,7 +201,7 @@ test('a pack of a build shows what it makes of that build first, wherever its na
   }
 });
 
-test('a requirement behind like says whether it replaces or adds, and a weighed base what came on top', async () => {
+test('a requirement behind like states whether it replaces or adds, and a weighed base what came on top', async () => {
   const session = theSession();
   const path = 'builds/loaded.fettle';
   const text = `${RAFTER}

@@ -13,7 +13,7 @@ const COMMAND = fileURLToPath(new URL('../../packages/language/bin/fettle.js', i
 
 const start = sessions();
 
-test('tells its name and what it can do', async () => {
+test('reports its name and what it can do', async () => {
   const { initializeResult } = await start();
   // The version of the same build of the command, with its commit where there is one.
   const { stdout } = spawnSync(process.execPath, [COMMAND, '--version'], { encoding: 'utf8' });

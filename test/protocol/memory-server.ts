@@ -25,7 +25,7 @@ import { MemoryFiles, uriOf } from '../references/workspace.ts';
 
 export type Texts = ReadonlyMap<string, string>;
 
-/** What a client shows beside a file; what was never told and what was taken back are the same. */
+/** What a client shows beside a file; what was never reported and what was taken back are the same. */
 export type Shown = ReadonlyMap<string, readonly Diagnostic[]>;
 
 export class MemoryServer {
@@ -52,7 +52,7 @@ export class MemoryServer {
       new StreamMessageWriter(down),
     );
     this.server = startServer(connection, this.files);
-    // Without a clock: whoever types says when there is a pause.
+    // Without a clock: whoever types states when there is a pause.
     const never = Number.POSITIVE_INFINITY;
     this.server.lsp.Writing.waitFor({ short: never, long: never, rest: never });
     this.client = createProtocolConnection(new StreamMessageReader(down), new StreamMessageWriter(up));
@@ -136,7 +136,7 @@ export class MemoryServer {
     return version;
   }
 
-  /** Once everything that was told so far is followed, what was held back has come, and all of it has come back. */
+  /** Once everything that was reported so far is followed, what was held back has come, and all of it has come back. */
   async settled(): Promise<void> {
     await this.built();
     this.server.lsp.Writing.rest();
@@ -149,7 +149,7 @@ export class MemoryServer {
     await this.roundTrip();
   }
 
-  /** Once everything that was told so far is followed and its findings have come back. */
+  /** Once everything that was reported so far is followed and its findings have come back. */
   async built(): Promise<void> {
     const { DocumentBuilder, WorkspaceLock, WorkspaceManager } = this.server.workspace;
     await this.roundTrip();
@@ -167,7 +167,7 @@ export class MemoryServer {
     await this.client.sendRequest('fettle/nothing').catch(() => undefined);
   }
 
-  /** What is told meanwhile waits behind a build. */
+  /** What is reported meanwhile waits behind a build. */
   async whileBusy(tell: () => Promise<void>): Promise<void> {
     const { WorkspaceLock } = this.server.workspace;
     let isOver = false;
@@ -193,7 +193,7 @@ export class MemoryServer {
     await this.tell([MemoryServer.event(path, FileChangeType.Changed)]);
   }
 
-  /** Of what a file is told; not of what is estimated in it. */
+  /** Of what a file is reported; not of what is estimated in it. */
   codesOf(path: string): string[] {
     const told = this.told.get(uriOf(path).toString()) ?? [];
     return told.flatMap(({ code }) => (code === 'estimates' ? [] : [String(code)]));

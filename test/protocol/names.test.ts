@@ -47,7 +47,7 @@ async function opened(): Promise<Session> {
   return session;
 }
 
-describe('from names to what they stand for', () => {
+describe('from names to what they refer to', () => {
   async function definition(session: Session, path: string, piece: string, occurrence = 1): Promise<LocationLink[]> {
     const answer = await session.connection.sendRequest(
       DefinitionRequest.type,
@@ -116,7 +116,7 @@ describe('everywhere a name is written', () => {
 });
 
 describe('rename', () => {
-  /** The texts of all files after renaming what stands at a piece of one of them. */
+  /** The texts of all files after renaming what is at a piece of one of them. */
   async function renamed(
     session: Session,
     path: string,

@@ -17,7 +17,7 @@ const NUMBERS = {
   dryMass: '92',
 };
 
-test('answers are judged one by one, and make a file once nothing stands against them', async () => {
+test('answers are judged one by one, and make a file once nothing is against them', async () => {
   const session = await start({ files: WORKSHOP });
   const ask = (answers: Record<string, string>, folder = 'builds') =>
     session.connection.sendRequest(newBuildRequest, { folder: session.uri(folder), answers });

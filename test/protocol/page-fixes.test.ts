@@ -1,4 +1,4 @@
-/** Each page's failing example in an editor: whichever quick fix is taken, its finding is gone, no mistake stands in its place, and the craft still lifts off. */
+/** Each page's failing example in an editor: whichever quick fix is taken, its finding is gone, no mistake is in its place, and the craft still lifts off. */
 import { describe, expect, test } from 'vitest';
 import {
   type CodeAction,

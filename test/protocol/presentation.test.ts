@@ -17,7 +17,7 @@ const theSession = sharedSession({ files: WORKSHOP });
 const BUILD = 'builds/rafter.fettle';
 const options = { tabSize: 2, insertSpaces: true };
 
-/** Coloured pieces of a text as `text:type`, decoded as the protocol says: five numbers a token, each relative to the last. */
+/** Coloured pieces of a text as `text:type`, decoded as the protocol states: five numbers per token, each relative to the last. */
 function coloured(session: Session, path: string, data: readonly number[]): string[] {
   const legend = session.initializeResult.capabilities.semanticTokensProvider?.legend.tokenTypes ?? [];
   const pieces: string[] = [];
@@ -33,7 +33,7 @@ function coloured(session: Session, path: string, data: readonly number[]): stri
   return pieces;
 }
 
-test('names are coloured by what they stand for', async () => {
+test('names are coloured by what they refer to', async () => {
   const session = theSession();
   await session.open(BUILD, RAFTER);
   const textDocument = { uri: session.uri(BUILD) };
@@ -181,7 +181,7 @@ test('a lens sums up what was found about a build', async () => {
   expect(await titles(RAFTER.replace('item: Strap', 'item: Strap 3'))).toEqual([expect.stringMatching(/^\d errors?/)]);
 });
 
-test('hints tell behind each pack what it makes of the craft, behind each requirement whether it holds', async () => {
+test('hints show behind each pack how the craft flies on it, behind each requirement whether it holds', async () => {
   const session = theSession();
   await session.open(BUILD, RAFTER);
   const range = { start: { line: 0, character: 0 }, end: { line: 99, character: 0 } };

@@ -1,4 +1,4 @@
-/** What somebody who types is told on the way: nothing that the next keys cure by themselves, and everything that they do not. */
+/** What somebody who types is reported on the way: nothing that the next keys cure by themselves, and everything that they do not. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -37,11 +37,11 @@ const BUILDS: Readonly<Record<string, readonly [ReadonlyMap<string, string>, str
 };
 
 describe.each(Object.entries(BUILDS))('%s, key by key', (_, [files, path, written]) => {
-  test('says nothing false to somebody who goes on before each pause', async () => {
+  test('reports nothing false to somebody who goes on before each pause', async () => {
     expect((await typed(files, path, written, 'quick')).falseMessages).toEqual([]);
   }, 120_000);
 
-  test('says at most one thing in ten lines that becomes true later, with a pause after each key', async () => {
+  test('reports at most one thing in ten lines that becomes true later, with a pause after each key', async () => {
     const { falseMessages, lines } = await typed(files, path, written, 'slow');
     expect(falseMessages.length, falseMessages.join('\n')).toBeLessThanOrEqual(lines / 10);
   }, 120_000);
@@ -69,12 +69,12 @@ test.each(SAMPLES)(
   600_000,
 );
 
-// ---- what is told, and when ----
+// ---- what is reported, and when ----
 
 const FILE = 'builds/typed.fettle';
 const BEGUN = RAFTER.replace('Rafter', 'Typed');
 
-/** What is said of the file after some keys at the end of a line that is there already. */
+/** What is stated of the file after some keys at the end of a line that is there already. */
 async function after(
   line: string,
   keys: string,
@@ -93,7 +93,7 @@ async function after(
   return { server, codes: () => server.codesOf(FILE) };
 }
 
-test('a finished line that is wrong is told after a pause', async () => {
+test('a finished line that is wrong is reported after a pause', async () => {
   const { server, codes } = await after('item: Strap', '\n  item: 3 kgg');
   expect(codes()).toEqual([]);
   await server.paused();
@@ -101,13 +101,13 @@ test('a finished line that is wrong is told after a pause', async () => {
   server.stop();
 });
 
-test('a wrong line is told as soon as the next edit leaves it', async () => {
+test('a wrong line is reported as soon as the next edit leaves it', async () => {
   const { server, codes } = await after('item: Strap', '\n  item: Stra\n');
   expect(codes()).toEqual(['unknown-name']);
   server.stop();
 });
 
-test('a wrong line is told as soon as the cursor is seen elsewhere', async () => {
+test('a wrong line is reported as soon as the cursor is seen elsewhere', async () => {
   const { server, codes } = await after('item: Strap', '\n  item: Stra', 'slow');
   expect(codes()).toEqual([]);
   await server.seeCursor(FILE, 0);
@@ -115,7 +115,7 @@ test('a wrong line is told as soon as the cursor is seen elsewhere', async () =>
   server.stop();
 });
 
-test('what was half written is told in the end, wherever it is', async () => {
+test('what was half written is reported in the end, wherever it is', async () => {
   const { server, codes } = await after('item: Strap', '\n  item: Stra', 'slow');
   await server.settled();
   expect(codes()).toEqual(['unknown-name']);
@@ -151,7 +151,7 @@ test('a name that is being written anew costs no other file a message', async ()
   server.stop();
 });
 
-test('what changes in another file meanwhile is told at once', async () => {
+test('what changes in another file meanwhile is reported at once', async () => {
   const { server } = await after('item: Strap', '\n  item: Stra');
   await server.writeFile('parts/packs.fettle', PACKS.replace('900 mAh', '900 mA'));
   await server.built();
@@ -159,7 +159,7 @@ test('what changes in another file meanwhile is told at once', async () => {
   server.stop();
 });
 
-test('text that comes in one piece is told of at once', async () => {
+test('text that comes in one piece is reported at once', async () => {
   const { server, codes } = await after('item: Strap', '');
   await server.changeText(FILE, `${BEGUN}\nitem Strap2 {\n  mass: 3 kgg\n}\n`);
   await server.built();

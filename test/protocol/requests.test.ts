@@ -97,7 +97,7 @@ test('the checks hold on a pack without errors only, and what cannot be judged d
   expect(await checksOf(copied, 'Whole')).toEqual([fine, fine]);
 });
 
-test('what a requirement says is told by it alone; a margin that is not kept, which has no item, by the checks', async () => {
+test('a requirement is reported by its own item alone; a margin that is not kept, which has no item, by the checks', async () => {
   const rules = 'rules Club {\n  require hover_time >= 90 min\n}\n';
   const session = await start({ files: { ...WORKSHOP, 'parts/rules.fettle': rules } });
   const judged = async (lines: string) => {
@@ -124,7 +124,7 @@ test('over all examples, a file has an error exactly where the checks or require
   const isBroken = (uri: string) =>
     session.published.findLast((one) => one.uri === uri)?.diagnostics.some(({ severity }) => severity === 1) === true;
   const uris = [...new Set(builds.map(({ uri }) => uri))];
-  // Of the eleven slips two are warnings, and one stands in a file without a build.
+  // Of the eleven slips two are warnings, and one is in a file without a build.
   expect(uris.filter(isBroken)).toHaveLength(8);
   for (const uri of uris) {
     const answer = await session.connection.sendRequest(requirementsRequest, { uri });
@@ -137,7 +137,7 @@ test('over all examples, a file has an error exactly where the checks or require
   }
 });
 
-test('a requirement of a rules file is told with its place there', async () => {
+test('a requirement of a rules file is reported with its place there', async () => {
   const rules = 'rules Club {\n  require hover_time >= 1 min\n}\n';
   const session = await start({ files: { ...WORKSHOP, 'parts/rules.fettle': rules } });
   await session.open(BUILD, RAFTER.replace('  item: Strap', '  rules: Club\n  item: Strap'));
@@ -146,7 +146,7 @@ test('a requirement of a rules file is told with its place there', async () => {
   expect(uris).toContain(session.uri('parts/rules.fettle'));
 });
 
-test('packs come with their lines, inherited ones with those of the file they stand in', async () => {
+test('packs come with their lines, inherited ones with those of the file they are in', async () => {
   const twin = 'use "../parts"\n\nbuild Twin like Rafter {\n  pack: Slim900_3S as Light\n}\n';
   const session = await start({ files: { ...WORKSHOP, 'builds/twin.fettle': twin } });
   await session.open(BUILD, RAFTER);
@@ -164,7 +164,7 @@ test('packs come with their lines, inherited ones with those of the file they st
   ]);
 });
 
-test('an answer from a half-typed file, or from half-typed rules, says that it may miss something', async () => {
+test('an answer from a half-typed file, or from half-typed rules, is marked as incomplete', async () => {
   const rules = 'rules Club {\n  require hover_time >= 1 min\n}\n';
   const session = await start({ files: { ...WORKSHOP, 'parts/rules.fettle': rules } });
   const text = RAFTER.replace('  item: Strap', '  rules: Club\n  item: Strap');

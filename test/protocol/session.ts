@@ -46,7 +46,7 @@ import { TextDocument } from 'vscode-languageserver-textdocument';
 
 const SERVER = fileURLToPath(new URL('../../packages/language/dist/server.js', import.meta.url));
 
-/** What a present-day editor says it can do, as far as the server asks. */
+/** What a present-day editor states it can do, as far as the server asks. */
 const CAPABILITIES: ClientCapabilities = {
   workspace: {
     configuration: true,
@@ -167,7 +167,7 @@ export class Session {
           workspaceFolders: options.withoutFolder ? null : [{ uri: folderUri, name: 'workspace' }],
         }),
         capabilities: options.capabilities ?? CAPABILITIES,
-        // Findings at once: what waits while somebody types is asked about in `quiet.test.ts`.
+        // Findings at once: what waits while somebody types is tested in `quiet.test.ts`.
         initializationOptions: { quietWhileTyping: false, ...options.initializationOptions },
       }),
     );
@@ -175,7 +175,7 @@ export class Session {
     return session;
   }
 
-  /** A server that cannot start says so instead of keeping us waiting. */
+  /** A server that cannot start reports it instead of keeping us waiting. */
   private orFail<T>(answer: Promise<T>): Promise<T> {
     const failed = this.exited.then((code): never => {
       throw new Error(`the server ended with ${code}: ${this.logged.join('')}`);
@@ -349,7 +349,7 @@ export class Session {
     return this.pushed(path, (params) => params.version === version);
   }
 
-  /** What the client was last told about a file, as soon as that satisfies a condition. */
+  /** What the client was last reported about a file, as soon as that satisfies a condition. */
   diagnosticsWhere(path: string, holds: (diagnostics: Diagnostic[]) => boolean): Promise<Diagnostic[]> {
     return this.pushed(path, (params) => holds(params.diagnostics));
   }

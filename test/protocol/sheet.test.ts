@@ -1,4 +1,4 @@
-/** The sheet of a build, as an editor's view asks for it. */
+/** The sheet of a build, as an editor's view requests it. */
 import { expect, test } from 'vitest';
 import { type Location, ResponseError } from 'vscode-languageserver-protocol/node';
 import {
@@ -65,7 +65,7 @@ test('a quick sheet leaves out what is searched for, in its place', async () => 
   expect(section(whole, 'asked')?.html).toMatch(/class="number">\d+(\.\d+)? ± \d+(\.\d+)? g</);
 });
 
-test('what stands in a sheet leads to its line, or to how it came about', async () => {
+test('what is in a sheet leads to its line, or to how it came about', async () => {
   const session = await start({ files: WORKSHOP });
   await session.open(BUILD, RAFTER.replace('hover_time >= 1 min', 'thrust_to_weight >= 30'));
   const sheet = await sheetOf(session);
@@ -77,7 +77,7 @@ test('what stands in a sheet leads to its line, or to how it came about', async 
   const asked = targetOf(sheet, 'asked', 'thrust_to_weight &gt;= 30');
   expect(isLocation(asked) && session.textAt(BUILD, asked.range)).toMatch(/^require thrust_to_weight/);
 
-  // Masses and ratings stand in the files of parts.
+  // Masses and ratings are in the files of parts.
   const motor = targetOf(sheet, 'weight', 'M1506_3900');
   expect(isLocation(motor) && motor.uri).toBe(session.uri('parts/motors.fettle'));
   const limit = targetOf(sheet, 'limits', 'Board32, continuous rating');
@@ -86,7 +86,7 @@ test('what stands in a sheet leads to its line, or to how it came about', async 
   expect(section(sheet, 'fly')?.targets).toContainEqual({ pack: 'Slim900_3S', result: 'hover_time' });
 });
 
-test('whatever a file says, nothing in a sheet is markup of its making', async () => {
+test('no text of a file becomes markup in a sheet', async () => {
   const hostile = '<img src=x onerror=alert(1)></title><script>alert(2)</script>';
   const session = await start({ files: WORKSHOP });
   await session.open(
@@ -100,7 +100,7 @@ test('whatever a file says, nothing in a sheet is markup of its making', async (
   expect(html.match(/&lt;script&gt;/g)?.length).toBeGreaterThan(2);
 });
 
-test('while a line cannot be read the sheet says that figures are missing', async () => {
+test('while a line cannot be read the sheet reports that figures are missing', async () => {
   const session = await start({ files: WORKSHOP });
   await session.open(BUILD, RAFTER.replace('esc: Board32', 'esc: Boa'));
   expect(await sheetOf(session)).toMatchObject({ isComplete: false });
@@ -124,7 +124,7 @@ test('a request about no file, or no build, is refused', async () => {
   await expect(session.connection.sendRequest(sheetRequest, wrong)).rejects.toBeInstanceOf(ResponseError);
 });
 
-test('where a mount says how it rings, the sheet shows what it passes on', async () => {
+test('where a mount states how it rings, the sheet shows what it passes on', async () => {
   const mount = 'mount Gel { frequency: 60 Hz measured  mass: 1 g }\n\nbuild';
   const session = await start({ files: WORKSHOP });
   await session.open(BUILD, RAFTER);
@@ -138,7 +138,7 @@ test('where a mount says how it rings, the sheet shows what it passes on', async
   );
 });
 
-test('a client that asks for it is told which files were checked anew, and which are gone', async () => {
+test('a client that asks for it is notified which files were checked anew, and which are gone', async () => {
   const session = await start({ files: WORKSHOP, initializationOptions: { checked: true } });
   const told: string[] = [];
   let arrived = (_uri: string): void => {};

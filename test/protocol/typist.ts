@@ -1,4 +1,4 @@
-/** Types texts key by key into a server and keeps what it says on the way. */
+/** Types texts key by key into a server and keeps what it states on the way. */
 import type { Diagnostic } from 'vscode-languageserver-protocol';
 import { uriOf } from '../references/workspace.ts';
 import { MemoryServer } from './memory-server.ts';

@@ -80,7 +80,7 @@ test('the type of a part is what it is like, of a second name the part', async (
   }
 });
 
-test('a rail is declared by the board that says it first', async () => {
+test('a rail is declared by the board that declares it first', async () => {
   const session = await start({ files: WORKSHOP });
   await session.open('parts/boards.fettle', BOARDS);
   const at = session.at('parts/boards.fettle', session.inside('parts/boards.fettle', 'video', 2));

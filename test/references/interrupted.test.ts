@@ -2,7 +2,7 @@ import { Cancellation, DocumentState } from 'langium';
 import { expect, it } from 'vitest';
 import { uriOf, Workspace } from './workspace.ts';
 
-it('a build that is interrupted as a document is done still tells everybody of that document', async () => {
+it('a build that is interrupted as a document is done still notifies everybody of that document', async () => {
   const workspace = await Workspace.of({ 'a.fettle': 'item A { mass: 1 g }' });
   const builder = workspace.services.shared.workspace.DocumentBuilder;
   const edit = new Cancellation.CancellationTokenSource();

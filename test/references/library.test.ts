@@ -8,7 +8,7 @@ import { Workspace } from './workspace.ts';
 const folder = new URL('../../packages/language/library/', import.meta.url);
 
 describe('the shipped parts', () => {
-  it('are embedded as they stand in their folder (npm run generate)', () => {
+  it('are embedded as they are in their folder (npm run generate)', () => {
     const names = readdirSync(folder).sort();
     expect(LIBRARY).toEqual(names.map((name) => ({ name, text: readFileSync(new URL(name, folder), 'utf8') })));
   });

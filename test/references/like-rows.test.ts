@@ -8,7 +8,7 @@ import { Workspace } from './workspace.ts';
 
 const MANY = 400;
 
-/** Counts how often somebody asks what a name stands for: each step along `like` is one such question. */
+/** Counts how often somebody asks what a name represents: each step along `like` is one such question. */
 vi.mock('../../packages/language/src/syntax/source.ts', async (original) => {
   const real = await original<typeof import('../../packages/language/src/syntax/source.ts')>();
   return { ...real, partOfTarget: vi.fn(real.partOfTarget) };
@@ -33,7 +33,7 @@ async function said(text: string): Promise<{ findings: string[]; steps: number }
 }
 
 describe('a row of parts, each like the one before it', () => {
-  it('inherits through as many as the limit says, and says so once beyond it', async () => {
+  it('inherits through as many steps as the limit allows, and reports once beyond it', async () => {
     const inherits = await said(rowOf('item', MOST_BASES + 1, '', 'mass: 3 g'));
     expect(inherits.findings).toEqual([]);
     const { findings } = await said(rowOf('item', 3 * MOST_BASES, '', 'mass: 3 g'));

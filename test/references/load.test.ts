@@ -117,7 +117,7 @@ describe('what cannot be loaded', () => {
     ]);
   });
 
-  it('says it of files that are only needed, and keeps names that depend on them silent', async () => {
+  it('reports files that are only needed, and keeps names that depend on them silent', async () => {
     const root = folderWith({
       ...GOOD,
       'club/c.fettle': new Uint8Array([0]),
@@ -131,7 +131,7 @@ describe('what cannot be loaded', () => {
 
   it('survives files and folders that may not be read, or go meanwhile', async () => {
     const root = folderWith({ ...GOOD, 'locked/x.fettle': 'load X { }', 'secret/y.fettle': 'load Y { }' });
-    // Somebody who may read everything (root) would not notice permissions, so the file system says what it would say.
+    // Somebody who may read everything (root) would not notice permissions, so the file system states what it would state.
     class Refusing extends NodeFiles {
       override readBinarySync(uri: Parameters<NodeFiles['readBinarySync']>[0]): Uint8Array {
         if (uri.path.endsWith('m.fettle')) rmSync(uri.fsPath);

@@ -21,7 +21,7 @@ async function saidOf(text: string, more: Record<string, string> = {}): Promise<
 /** Lines of a build that opens the parts. */
 const buildWith = (lines: string) => saidOf(`use "../parts"\nbuild A { esc: Board32\n pack: Slim900_3S\n ${lines} }`);
 
-describe('a name that stands for nothing', () => {
+describe('a name that refers to nothing', () => {
   it('offers what is in scope and of the right kind', async () => {
     const text = 'use "../parts"\nbuild A { pack: Slim900_3s }';
     const workspace = await Workspace.of({ 'parts/p.fettle': `${PARTS}\nmotor Slim900_3s1 { }`, 'b/a.fettle': text });
@@ -36,7 +36,7 @@ describe('a name that stands for nothing', () => {
     expect(await buildWith('load: Zeppelin')).toEqual(['Zeppelin | unknown-name: no such load: Zeppelin']);
   });
 
-  it('says what a name of the wrong kind is, and where', async () => {
+  it('reports what a name of the wrong kind is, and where', async () => {
     const workspace = await Workspace.of({
       'parts/p.fettle': PARTS,
       'b/a.fettle': 'use "../parts"\nbuild A { pack: M1 }',
@@ -165,13 +165,13 @@ describe('a name that stands for nothing', () => {
     ).toEqual(['Nobody | unknown-name: no such build: Nobody']);
   });
 
-  it('complains once about a pack that is unknown and asked for again', async () => {
+  it('complains once about a pack that is unknown and named again', async () => {
     expect(await saidOf('use "../parts"\nbuild A { pack: Brick as B\n require hover_time > 1 min with B }')).toEqual([
       'Brick | unknown-name: no such pack: Brick',
     ]);
   });
 
-  it('says nothing of names that are not typed to the end', async () => {
+  it('reports no names that are not typed to the end', async () => {
     expect(await buildWith('load: Cam from Board32.')).toEqual([]);
     expect(await buildWith('load: ')).toEqual([]);
     expect(
@@ -201,7 +201,7 @@ describe('a `use` that opens nothing', () => {
     ]);
   });
 
-  it('tells an empty folder and another kind of file from a missing one', async () => {
+  it('distinguishes an empty folder and another kind of file from a missing one', async () => {
     const more = { 'notes/readme.txt': 'hello', 'docs/deep/p.fettle': 'load Deep { }' };
     expect(await saidOf('use "../notes"\nuse "../notes/readme.txt"\nuse "../docs"', more)).toEqual([
       '"../notes" | use-missing: there is no .fettle file in ../notes',
@@ -227,7 +227,7 @@ describe('a `use` that opens nothing', () => {
 });
 
 describe('a `use` that nothing needs', () => {
-  it('is said, with a fix that takes the line out', async () => {
+  it('is reported, with a fix that takes the line out', async () => {
     const workspace = await Workspace.of({
       'parts/p.fettle': PARTS,
       'more/m.fettle': 'load Other { }',
@@ -242,7 +242,7 @@ describe('a `use` that nothing needs', () => {
     expect(workspace.fixed('b/a.fettle', problem?.fixes?.[0])).toMatch(/^use "..\/parts"\r\n/);
   });
 
-  it('is not said while something is unknown or half typed', async () => {
+  it('is not reported while something is unknown or half typed', async () => {
     expect(await saidOf('use "../parts"\nbuild A { load: }')).toEqual([]);
     expect(await saidOf('use "../parts"\nbuild A { load: Cax }')).toEqual([
       'Cax | unknown-name: no such load: Cax; did you mean Cam?',
@@ -297,7 +297,7 @@ describe('names given twice', () => {
 });
 
 describe('like in a circle', () => {
-  it('is said once, wherever it is met', async () => {
+  it('is reported once, wherever it is met', async () => {
     const workspace = await Workspace.of({
       'p/a.fettle': 'motor A like B { }\nmotor X like A { }',
       'p/b.fettle': 'motor B like C { }\nmotor C like A { }',

@@ -91,7 +91,7 @@ build A { esc: Board32  esc: club.Board32 as Other  load: club.Beacon from Board
     expect(workspace.said('builds/a.fettle')).toEqual([]);
   });
 
-  it('says when two opened folders have the name, and lists both', async () => {
+  it('reports when two opened folders have the name, and lists both', async () => {
     const workspace = await Workspace.of({
       ...PARTS,
       'more/m.fettle': 'motor M1 { }',
@@ -154,7 +154,7 @@ describe('names a build has given', () => {
     expect(meanings).toContain('Step5 -> part Step5 in parts/boards.fettle');
   });
 
-  it('finds packs by name and second name wherever they are asked for', async () => {
+  it('finds packs by name and second name wherever they are named', async () => {
     const { said, meanings } = await build(`pack: S2
       pack: S3 as Gentle duty 58 %
       require hover_time > 3 min with Gentle
@@ -242,7 +242,7 @@ motor M { note "check" for assembly }`,
     }
   });
 
-  it('says nothing about names on lines that are wrong for another reason', async () => {
+  it('reports no names on lines that are wrong for another reason', async () => {
     const workspace = await Workspace.of({ 'a.fettle': 'motor M { kvv: Nothing\n bolts: }\nmoter X { esc: Nobody }' });
     expect(workspace.said('a.fettle')).toEqual([]);
   });

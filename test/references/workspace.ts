@@ -110,7 +110,7 @@ export class Workspace {
     return text;
   }
 
-  /** What each name of a file stands for, in the order of the text: `Board32.video -> parts/boards.fettle Board32, video`. */
+  /** What each name of a file represents, in the order of the text: `Board32.video -> parts/boards.fettle Board32, video`. */
   meanings(path: string): string[] {
     const holders = new Map<unknown, FettleReference[]>();
     for (const reference of referencesIn(this.document(path).parseResult.value)) {

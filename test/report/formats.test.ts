@@ -1,4 +1,4 @@
-/** `fettle check --format …` for machines and forges: valid for whoever reads it, and nothing that a file says is markup in it. */
+/** `fettle check --format …` for machines and forges: valid for whoever reads it, and nothing that a file states is markup in it. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { ValidateFunction } from 'ajv';
@@ -52,13 +52,13 @@ describe.each(['sarif', 'github', 'markdown', 'junit'])('%s', (format) => {
     expect(print(format, 'examples/builds').code).toBe(0);
   });
 
-  it('says that a file could not be read; exit code 2', () => {
+  it('reports that a file could not be read; exit code 2', () => {
     const { code, out } = print(format, 'nowhere');
     expect(code).toBe(2);
     expect(out).toContain('there is no such file or folder');
   });
 
-  it('lets nothing that a file says drive a terminal, and shows what was accepted with the reason', () => {
+  it('lets nothing in a file drive a terminal, and shows what was accepted with the reason', () => {
     const { out } = print(format, 'odd');
     expect(out).not.toMatch(DRIVES_A_TERMINAL);
     expect(out).toContain('bench only');
@@ -97,7 +97,7 @@ describe('SARIF', () => {
     expect(replacement.insertedContent.text).toMatch(/duty 77 %/);
   });
 
-  it('knows a finding again when lines move, and tells alike ones apart', () => {
+  it('knows a finding again when lines move, and distinguishes alike ones', () => {
     const prints = () => {
       const { results } = runOf('moved');
       return results.map((result: { partialFingerprints: Record<string, string> }) =>
@@ -189,7 +189,7 @@ describe('code quality', () => {
     expect(after[1].fingerprint).not.toBe(before.fingerprint);
   });
 
-  it('lets no file drive a terminal, says what could not be read, and keeps silent on what is accepted', () => {
+  it('lets no file drive a terminal, reports what could not be read, and keeps silent on what is accepted', () => {
     const { out } = print('gitlab', 'odd');
     expect(out).not.toMatch(DRIVES_A_TERMINAL);
     expect(out).not.toContain('motor-overvoltage');
@@ -227,7 +227,7 @@ describe('annotations for a workflow run', () => {
 });
 
 describe('Markdown', () => {
-  it('says in its first line whether to worry', () => {
+  it('has in its first line whether to worry', () => {
     expect(print('markdown', 'examples/broken').out).toMatch(/^## Not fit to fly: \d+ errors, \d+ warnings\n/);
     expect(print('markdown', 'examples/builds').out).toMatch(/^## No error and no warning\n/);
   });

@@ -1,4 +1,4 @@
-/** `fettle sheet`: one page that stands alone, runs nothing, and says the same each time. */
+/** `fettle sheet`: one page that is alone, runs nothing, and states the same each time. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { XMLValidator } from 'fast-xml-parser';
@@ -34,7 +34,7 @@ describe('fettle sheet', () => {
     }
   });
 
-  it('is Markdown or SVG when asked, and goes into a file', () => {
+  it('is Markdown or SVG on request, and goes into a file', () => {
     expect(sheet('--format', 'markdown').out).toMatch(/^# Gable, gutters and outer walls$/m);
     expect(XMLValidator.validate(sheet('--format', 'svg').out)).toBe(true);
     expect(sheet('--out', 'gable.html')).toMatchObject({ code: 0, out: '' });
@@ -49,7 +49,7 @@ describe('fettle sheet', () => {
     expect(out).toContain('&lt;img');
   });
 
-  it('says which build it does not know', () => {
+  it('reports which build it does not know', () => {
     expect(shop.fettle('sheet', 'Gabel', 'examples/builds')).toMatchObject({
       code: 2,
       out: '',

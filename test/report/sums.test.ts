@@ -127,7 +127,7 @@ describe('a value before and after, and their difference', () => {
     [0.09148, 0.10348, 'g', '91 → 103 g'],
     [0.096, 0.0988, 'g', '96.0 → 98.8 g'],
     [5.22, 5.0, '1', '5.22 → 5.00'],
-  ])('alone is told with as many digits as it takes: %d, %d %s', (before, after, unit, said) => {
+  ])('alone is printed with as many digits as it takes: %d, %d %s', (before, after, unit, said) => {
     expect(formatPair(before, after, unit)).toBe(said);
   });
 });

@@ -1,4 +1,4 @@
-/** What a sheet says of the whole craft, and that its chart of limits has the limit that a finding names. */
+/** What a sheet states of the whole craft, and that its chart of limits has the limit that a finding names. */
 import { describe, expect, it } from 'vitest';
 import { sheetData } from '../../packages/language/src/report/sheet/sheet-data.ts';
 import { verdictOf } from '../../packages/language/src/report/sheet/sheet-words.ts';
@@ -34,7 +34,7 @@ describe('the verdict', () => {
       { worry: 'error', sentence: expect.stringMatching(/^Misses a requirement: 1 error/) },
     ],
     [
-      'require all_up_weight <= 192.8 g',
+      'require all_up_weight <= 192.3 g',
       { worry: 'warning', sentence: expect.stringMatching(/^Likely misses a requirement: 1 warning/) },
     ],
     ['', { worry: 'clear', sentence: expect.stringMatching(/^No error and no warning/) }],
@@ -42,12 +42,12 @@ describe('the verdict', () => {
     expect((await sheetOf(`pack: AsWound  ${line}`)).verdict).toMatchObject(verdict);
   });
 
-  it('of a craft that would break says so, whatever is asked beside', async () => {
+  it('of a craft that would break reports that, whatever else is required', async () => {
     const { verdict } = await sheetOf('pack: TwoMore  require all_up_weight <= 150 g');
     expect(verdict.sentence).toMatch(/^Not fit to fly: 2 errors/);
   });
 
-  it('of a craft that misses a wish and has a warning of its own tells both', async () => {
+  it('of a craft that misses a wish and has a warning of its own reports both', async () => {
     const { verdict } = await sheetOf('pack: AsWound  lead: Thin  require all_up_weight <= 150 g');
     expect(verdict.sentence).toMatch(/^Misses a requirement; check before flying: 1 error/);
   });

@@ -57,7 +57,7 @@ describe('the review step', () => {
     expect(readFileSync(join(clone.folder, '.runner/summary'), 'utf8')).toBe(review);
   });
 
-  it('may be told never to fail', () => {
+  it('may be set never to fail', () => {
     using origin = changed();
     using clone = checkedOut(origin);
     const { outputs } = reviewStep(clone, { FETTLE_BASE: 'origin/main', FETTLE_FAIL_ON: 'never' });
@@ -80,7 +80,7 @@ describe('the review step', () => {
     expect(outputs.code).toBe('1');
   });
 
-  it('says what is missing, as the runner shows it', () => {
+  it('reports what is missing, as the runner shows it', () => {
     using origin = changed();
     using clone = checkedOut(origin);
     expect(reviewStep(clone, {})).toMatchObject({
@@ -213,7 +213,7 @@ describe('the comment step', () => {
     );
   });
 
-  it('says in a line that the forge cannot be reached, and leaves the exit code to the review', async () => {
+  it('reports in a line that the forge cannot be reached, and leaves the exit code to the review', async () => {
     using repository = new Repository({ 'review.md': '## First\n' });
     let closed = '';
     await withForge([], async (url) => {
@@ -232,7 +232,7 @@ describe('action.yml', () => {
     expect(upload).toContain('continue-on-error: true');
   });
 
-  it('ends as the review says, also when it could not comment', () => {
+  it('ends as the review does, also when it could not comment', () => {
     const text = readFileSync(join(import.meta.dirname, '../../action.yml'), 'utf8');
     const [, comment] = /- name: Comment\n([\s\S]*?)\n\n/.exec(text) ?? [];
     expect(comment).toContain('continue-on-error: true');

@@ -1,4 +1,4 @@
-/** A mistake of ours in one file of a change: told at that file, in each format; every other build is compared, and the exit code says so. */
+/** A mistake of ours in one file of a change: reported at that file, in each format; every other build is compared, and the exit code reports it. */
 import '../defects.ts';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { TABLE_FORMATS } from '../../packages/language/src/cli/formats.ts';

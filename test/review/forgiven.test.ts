@@ -81,7 +81,7 @@ describe('a raised limit', () => {
     );
   });
 
-  it('where a rating is put in the place of an estimated one, or one property stands for the other', () => {
+  it('where a rating is put in the place of an estimated one, or one property represents the other', () => {
     using repository = new Repository(CRAFT);
     repository.edit(OTHERS, 'continuous: 32 A  burst: 40 A for 10 s', 'continuous: 5 A').commit();
     repository
@@ -92,7 +92,7 @@ describe('a raised limit', () => {
     );
   });
 
-  it('is told apart from one that is lower now, and from the same in another unit', () => {
+  it('is distinguished from one that is lower now, and from the same in another unit', () => {
     using repository = new Repository(CRAFT);
     repository.edit(OTHERS, 'continuous: 32 A', 'continuous: 32000 mA').edit(MOTORS, 'burst: 17 A', 'burst: 16.9 A');
     expect(repository.json('--base', 'main').verdict.sentence).not.toContain('limit');
@@ -115,8 +115,8 @@ describe('a raised limit', () => {
   });
 });
 
-describe('what stands behind a figure', () => {
-  it('called measured without rows or an observation is told in the first line, and is no worry while it hides nothing', () => {
+describe('the standing of a figure', () => {
+  it('called measured without rows or an observation is reported in the first line, and is no worry while it hides nothing', () => {
     using repository = new Repository(CRAFT);
     repository.edit(MOTORS, 'kv: 3900 rpm/V +- 3 % claimed', 'kv: 3900 rpm/V +- 3 % measured');
     expect(repository.json('--base', 'main', RAFTER).verdict).toEqual({
@@ -126,7 +126,7 @@ describe('what stands behind a figure', () => {
     });
   });
 
-  it('is told of a ± that is another one, with what it lowers', () => {
+  it('is reported for a changed ±, with what it lowers', () => {
     using repository = new Repository(CRAFT);
     repository
       .edit(RAFTER, 'duty 58 %', 'duty 100 %')
@@ -140,7 +140,7 @@ describe('what stands behind a figure', () => {
     expect(repository.json('--base', 'HEAD', RAFTER).verdict.sentence).toContain('1 figure with a narrowed ± (');
   });
 
-  it('that was observed is not told', () => {
+  it('that was observed is not reported', () => {
     using repository = new Repository(CRAFT);
     repository.edit(OTHERS, 'airframe Open152 { mass: 47 g measured', 'airframe Open152 { mass: 47 g claimed').commit();
     repository
@@ -151,7 +151,7 @@ describe('what stands behind a figure', () => {
 });
 
 describe('a rule', () => {
-  it('that asks for a smaller reserve is named with what it hides', () => {
+  it('that allows a smaller reserve is named with what it hides', () => {
     using repository = new Repository(CRAFT);
     repository.edit('rules/house.fettle', 'require all_up_weight <= 270 g', 'require flight_time <= 5.5 min').commit();
     repository.edit('rules/house.fettle', 'reserve: 20 %', 'reserve: 5 %');
@@ -160,7 +160,7 @@ describe('a rule', () => {
 });
 
 describe('--fail-on forgiven', () => {
-  it('fails where more is permitted, beside what the other words say', () => {
+  it('fails where more is permitted, in addition to the other words', () => {
     using repository = new Repository(CRAFT);
     repository.edit(RAFTER, 'Slim700 duty 58 %', 'Slim700').edit(MOTORS, 'rated: 3S\n', 'rated: 5S\n');
     const code = (...words: string[]) => repository.review('--base', 'main', ...words).code;
@@ -186,7 +186,7 @@ describe('--fail-on forgiven', () => {
   });
 });
 
-/** Lines that permit, each with what it says from strict to lax; undefined: the line is not there. */
+/** Lines that permit, each with what it states from strict to lax; undefined: the line is not there. */
 const PERMITS: Readonly<Record<string, readonly (string | undefined)[]>> = {
   rated: ['rated: 3S', 'rated: 5S', 'rated: 3S .. 5S', undefined],
   motorContinuous: ['continuous: 3 A claimed', 'continuous: 6 A claimed', 'continuous: 32 A measured', undefined],

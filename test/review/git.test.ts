@@ -1,4 +1,4 @@
-/** Where the two versions come from, and what is said when there are none. Needs the build. */
+/** Where the two versions come from, and what is stated when there are none. Needs the build. */
 import { mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -72,7 +72,7 @@ describe('versions', () => {
     expect(repository.review('--base', 'main').out).toContain('0 of 1 build rests on what changed');
   });
 
-  it('only the builds that are asked for', () => {
+  it('only the builds in the given paths', () => {
     using repository = new Repository(CRAFT);
     heavier(repository);
     const { builds, buildsInAll } = repository.json('--base', 'main', 'builds/quiet.fettle');
@@ -108,7 +108,7 @@ describe('the hook before a commit', () => {
 });
 
 describe('exit codes', () => {
-  it('1 for a new error, or for what is asked; 0 otherwise', () => {
+  it('1 for a new error, or as --fail-on asks; 0 otherwise', () => {
     using repository = new Repository(CRAFT);
     expect(repository.review('--base', 'main').code).toBe(0);
     repository.edit('builds/rafter.fettle', 'duty 58 %', 'duty 88 %');
@@ -121,7 +121,7 @@ describe('exit codes', () => {
   });
 });
 
-describe('what cannot be reviewed says why, prints nothing and ends with 2', () => {
+describe('what cannot be reviewed gives the reason, prints nothing and ends with 2', () => {
   const refused = (run: { code: number | null; out: string; err: string }, why: string | RegExp) => {
     expect(run).toMatchObject({ code: 2, out: '', err: expect.stringMatching(why) });
     expect(run.err).not.toMatch(/\n {4}at /);
@@ -280,7 +280,7 @@ describe('files that cannot be read', () => {
 });
 
 describe('what would be no verdict', () => {
-  it('a folder without builds stands for the builds that use what is in it', () => {
+  it('a folder without builds selects the builds that use what is in it', () => {
     using repository = new Repository(CRAFT);
     repository.edit('parts/motors.fettle', 'kv: 3900 rpm/V', 'kv: 22500 rpm/V');
     const { verdict, builds } = repository.json('--base', 'main', 'parts');
@@ -333,14 +333,14 @@ describe('what would be no verdict', () => {
     expect(out).toMatch(/^Stop and check: /);
   });
 
-  it('a path that has long led nowhere says so in its own line only', () => {
+  it('a path that has long led nowhere is reported in its own line only', () => {
     using repository = new Repository(CRAFT);
     repository.edit('builds/eave.fettle', 'use "../parts"', 'use "../parts"\nuse "../prts"').commit();
     repository.edit('builds/rafter.fettle', 'duty 58 %', 'duty 60 %');
     expect(repository.review('--base', 'HEAD')).toMatchObject({ code: 0, err: '' });
   });
 
-  it('parts in a submodule are not read, and it says so', () => {
+  it('parts in a submodule are not read, and that is reported', () => {
     const { 'parts/motors.fettle': motors, 'parts/others.fettle': others, ...rest } = CRAFT;
     using shared = new Repository({ 'motors.fettle': `${motors}`, 'others.fettle': `${others}` });
     using repository = new Repository(rest);

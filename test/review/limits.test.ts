@@ -1,4 +1,4 @@
-/** A limit that is taken out of a part cures nothing: it is told in the first line, and what it bounded is hidden. Needs the build. */
+/** A limit that is taken out of a part cures nothing: it is reported in the first line, and what it bounded is hidden. Needs the build. */
 import { describe, expect, it } from 'vitest';
 import { CRAFT, Repository } from './repository.ts';
 

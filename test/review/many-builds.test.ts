@@ -42,7 +42,7 @@ describe('one figure of a part that thirteen builds share', () => {
 });
 
 describe('several changes that bring the same error to all', () => {
-  it('tell it once, worst build first, with what more is permitted above', () => {
+  it('are reported once, worst build first, with what more is permitted above', () => {
     using repository = fleet();
     repository
       .edit(MOTORS, 'rated: 3S\n', 'rated: 2S\n')
@@ -52,12 +52,12 @@ describe('several changes that bring the same error to all', () => {
       .edit('builds/c7.fettle', 'duty 58 %', 'duty 80 %');
     const out = markdown(repository);
     const open = unfolded(out);
-    expect(open.match(/new error\*\* `motor-overvoltage`/g)).toHaveLength(1);
+    expect(open.match(/new warning\*\* `motor-overvoltage`/g)).toHaveLength(1);
     expect(open).toMatch(/^- \*\*new warning\*\* `motor-overvoltage` same on 13 builds: M1506 is wound for 2S/m);
     expect(open.match(/^- \*\*limit of esc Board32 raised\*\* .* \(13 builds\)$/gm)).toHaveLength(1);
     expect(open).toMatch(/^\| `Craft7` \| .*\n\| `Craft0` /m);
     expect(out.length).toBeLessThan(25_000);
-    expect(repository.review('--base', 'main').out.match(/new error {2}motor-overvoltage/g)).toHaveLength(1);
+    expect(repository.review('--base', 'main').out.match(/new warning {2}motor-overvoltage/g)).toHaveLength(1);
   });
 });
 
@@ -74,7 +74,7 @@ describe('what cannot be judged', () => {
 });
 
 describe('a ± that got wide', () => {
-  it('stands in the first line though no value moved', () => {
+  it('is in the first line though no value moved', () => {
     using repository = new Repository({
       ...CRAFT,
       'parts/others.fettle': `${CRAFT['parts/others.fettle']}`.replace(
@@ -96,7 +96,7 @@ describe('a ± that got wide', () => {
 });
 
 describe('the versions that were compared', () => {
-  it('are named with their commits, that of the working tree is the one it stands on', () => {
+  it('are named with their commits, that of the working tree is the one it is on', () => {
     using repository = new Repository(CRAFT);
     repository.edit(MOTORS, '12.40 g', '12.50 g');
     const commit = repository.git('rev-parse', 'HEAD').slice(0, 12);

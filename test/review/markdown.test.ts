@@ -28,7 +28,7 @@ describe('a review as Markdown', () => {
     await expect(repository.review('--base', 'main', '--head', 'change').out).toMatchFileSnapshot('golden/several.txt');
   });
 
-  it('with a requirement that is asked no more and an error that is accepted', async () => {
+  it('with a requirement that is no longer there and an error that is accepted', async () => {
     using repository = new Repository(CRAFT);
     repository
       .branch('change')
@@ -38,7 +38,7 @@ describe('a review as Markdown', () => {
     await expect(markdown(repository, '--head', 'change')).toMatchFileSnapshot('golden/relaxed.md.txt');
   });
 
-  it('says that shares need not add up, only where they do not', () => {
+  it('notes that shares need not add up, only where they do not', () => {
     using repository = new Repository(CRAFT);
     const note = 'Each change was computed alone: together they need not add up, because they interact.';
     repository
@@ -53,7 +53,7 @@ describe('a review as Markdown', () => {
     expect(markdown(repository).split(note)).toHaveLength(2);
   });
 
-  it('with nothing to tell', async () => {
+  it('with nothing to report', async () => {
     using repository = new Repository(CRAFT);
     repository.branch('change').write({ 'README.txt': 'about our craft' }).commit();
     await expect(markdown(repository, '--head', 'change')).toMatchFileSnapshot('golden/nothing.md.txt');
@@ -80,7 +80,7 @@ describe('a review as Markdown', () => {
     expect(out).toMatch(/^### `Rafter`/m);
   });
 
-  it('says in its first three lines whether to worry, and by whom it is asked nothing else', () => {
+  it('has in its first three lines whether to worry', () => {
     using repository = new Repository(CRAFT);
     const head = () => markdown(repository).split('\n').slice(0, 3).join('\n');
     expect(head()).toMatch(/^## Nothing to worry about/);

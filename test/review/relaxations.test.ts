@@ -1,4 +1,4 @@
-/** What a change accepts, asks less or forgives more: told in the first line, in every format, and named with its line. Needs the build. */
+/** What a change accepts, asks less or forgives more: reported in the first line, in every format, and named with its line. Needs the build. */
 import { describe, expect, it } from 'vitest';
 import { CRAFT, Repository } from './repository.ts';
 
@@ -78,7 +78,7 @@ describe('an acceptance', () => {
     });
   });
 
-  it('that reaches further is told; one that reaches less far, or for another reason, is not', () => {
+  it('that reaches further is reported; one that reaches less far, or for another reason, is not', () => {
     const accept = (words: string) => `duty 100 %\n  accept motor-overvoltage ${words}`;
     using repository = new Repository(CRAFT);
     repository.edit(RAFTER, 'duty 58 %', accept('below 2 because "short"')).commit();
@@ -126,7 +126,7 @@ describe('a requirement that goes', () => {
     ]);
   });
 
-  it('or is loosened so that it fails no more says on which packs it failed', () => {
+  it('or is loosened so that it fails no more states on which packs it failed', () => {
     using repository = new Repository(houseRules('require all_up_weight <= 222 g'));
     repository.edit(HOUSE, '<= 222 g', '<= 270 g');
     const sentence =
@@ -225,7 +225,7 @@ describe('a requirement that is still asked', () => {
     expect(review.verdict).toEqual(NOTHING);
   });
 
-  it('that is only mistyped is told as that', () => {
+  it('that is only mistyped is reported as such', () => {
     expect(verdictOn(ASKED, 'require all_up_wight <= 270 g')).toEqual({
       worry: 'error',
       sentence: 'Stop and check: 1 new error',

@@ -91,7 +91,7 @@ export class Repository implements Disposable {
     return this.fettle('review', ...args);
   }
 
-  // biome-ignore lint/suspicious/noExplicitAny: what the JSON says is what is tested.
+  // biome-ignore lint/suspicious/noExplicitAny: what the JSON states is what is tested.
   json(...args: string[]): any {
     const { out, err } = this.review(...args, '--format', 'json');
     if (out === '') throw new Error(err);

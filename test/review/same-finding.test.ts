@@ -1,4 +1,4 @@
-/** Which finding of one version is which of the other: an old one hides no new one, and one that got much worse is told. Needs the build. */
+/** Which finding of one version is which of the other: an old one hides no new one, and one that got much worse is reported. Needs the build. */
 import { describe, expect, it } from 'vitest';
 import { CRAFT, Repository } from './repository.ts';
 
@@ -124,7 +124,7 @@ describe('a known finding that gets much worse', () => {
   const quad = 'pack Slim600 { cells: 6S  capacity: 600 mAh  discharge: 70C  cell_resistance: 12 mohm  mass: 108 g }\n';
   const withQuad = { ...CRAFT, [OTHERS]: `${CRAFT[OTHERS]}${quad}` };
 
-  it('is told with what it was, and is no new one', () => {
+  it('is reported with what it was, and is no new one', () => {
     using repository = new Repository(withQuad);
     repository.edit(RAFTER, 'pack: Slim700 duty 58 %', 'pack: Slim700').commit();
     repository.edit(RAFTER, 'pack: Slim700', 'pack: Slim600 as Slim700');

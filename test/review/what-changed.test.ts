@@ -6,7 +6,7 @@ import { CRAFT, Repository } from './repository.ts';
 const named = (list: any[], name: string): any => list.find((one) => one.name === name || one.pack === name);
 
 describe('one figure of a shared part', () => {
-  it('is told in every build that rests on it, also through like, with its line; nothing else is assessed', () => {
+  it('is reported in every build that rests on it, also through like, with its line; nothing else is assessed', () => {
     using repository = new Repository(CRAFT);
     repository.branch('change').edit('parts/motors.fettle', 'mass: 12.40 g', 'mass: 13.40 g').commit();
     const { verdict, builds, work } = repository.json('--base', 'main', '--head', 'change');
@@ -138,7 +138,7 @@ describe('lines of a build', () => {
 });
 
 describe('files that come, go and move', () => {
-  it('a moved part file changes nothing; a figure changed on the way is told alone', () => {
+  it('a moved part file changes nothing; a figure changed on the way is reported alone', () => {
     using repository = new Repository(CRAFT);
     repository.move('parts/motors.fettle', 'parts/drawer/motors.fettle');
     const uses = 'use "../parts"\nuse "../parts/drawer"';
@@ -169,7 +169,7 @@ describe('files that come, go and move', () => {
     expect(results.hover_time.after).toBeUndefined();
   });
 
-  it('a build that moves keeps its past; one that is new or gone is told as such', () => {
+  it('a build that moves keeps its past; one that is new or gone is reported as such', () => {
     using repository = new Repository(CRAFT);
     repository.move('builds/rafter.fettle', 'builds/indoor.fettle').delete('builds/eave.fettle');
     const gable = `${CRAFT['builds/eave.fettle']}`.replaceAll('Eave', 'Gable').replace('x Old', 'x M1506');
@@ -228,7 +228,7 @@ describe('files that come, go and move', () => {
     );
   });
 
-  it('a file that lost a brace is told once, as one that no longer parses, and its builds are counted once', () => {
+  it('a file that lost a brace is reported once, as one that no longer parses, and its builds are counted once', () => {
     using repository = new Repository(CRAFT);
     repository.branch('torn').edit('builds/eave.fettle', 'mass: 11 g }', 'mass: 11 g').commit();
     const torn = repository.json('--base', 'main', '--head', 'torn');
@@ -331,7 +331,7 @@ describe('a name that two folders of parts have', () => {
 });
 
 describe('an error in a part that a build rests on', () => {
-  it('is told though only the folder of the builds is asked for; one in a part that none of them rests on is not', () => {
+  it('is reported though only the folder of the builds is reviewed; one in a part that none of them rests on is not', () => {
     using repository = new Repository({ ...CRAFT, 'drawer/spare.fettle': 'fettle 1\n\nitem Spare { mass: 3 g }\n' });
     repository.edit('drawer/spare.fettle', 'mass: 3 g', 'mass: 3 gg');
     expect(repository.json('--base', 'main', 'builds')).toMatchObject({ verdict: { worry: 'none' }, text: [] });

@@ -25,7 +25,7 @@ const problemOf = (id: QuestionId, answer: string): string | undefined =>
   problemsWith({ ...FLEDGLING, [id]: answer }, NOTHING)[id];
 
 describe('a first build', () => {
-  it('says each of the nine numbers where it belongs, and looks at the build', () => {
+  it('states each of the nine numbers where it belongs, and looks at the build', () => {
     const build = firstBuild(FLEDGLING);
     const { text = '', look } = build ?? {};
     for (const line of ['stator: 12 x 4 mm', 'kv: 6000 rpm/V', 'diameter: 63.5 mm', 'blades: 3', 'cells: 3S'])

@@ -6,10 +6,15 @@ import { describe, expect, it } from 'vitest';
 
 const root = join(import.meta.dirname, '../..');
 
+/** `volts a cell`, `one a line`: a rate takes “per”. */
+const RATES =
+  /\b(?:volts?|amperes?|amps|watts?|grams?|minutes?|seconds?|turns|revolutions|euros?|joules?|one|entry|rpm|mAh?|kg|mm|V|A|W|g|%) an? (?:cell|gram|minute|second|hour|line|channel|motor|rotor|rotor line|rotor group|watt|volt|pack|build|file|row|column)\b/;
+
 /** A phrase that nobody should read, and what to write in its place. One per line, in alphabetical order of the first word. */
 const FORBIDDEN: readonly (readonly [RegExp, string])[] = [
   [/\baerials?\b/i, 'antenna'],
   [/\bblocked (?:current|motor)\b/i, 'stall current, stalled'],
+  [/\beach gram less gives\b/i, 'one gram more costs'],
   [/\bcannot be meant\b/i, 'is implausible'],
   [/\bchop(?:s|ping)?\b/i, 'PWM frequency'],
   [/\bhangs on\b/i, 'depends on, is supplied by'],
@@ -40,14 +45,15 @@ const FORBIDDEN: readonly (readonly [RegExp, string])[] = [
   [/\bwhat (?:it|each build) comes to\b/i, 'value, results'],
   [/\bwhat one channel (?:of .* )?stands for\b/i, 'continuous rating'],
   [/\bwhen not said\b/i, 'default'],
+  [RATES, 'per'],
   [/\bwithout a mark, the ±/i, '* marks a difference that is larger than its ±'],
 ];
 
 /** Syntax is quoted as it is: code spans and fenced code are not prose. */
 const prose = (text: string) => text.replaceAll(/```.*?```/gs, '``').replaceAll(/\\?`[^`\n]*?\\?`/g, '``');
 
-const hits = (text: string) =>
-  FORBIDDEN.flatMap(([phrase, instead]) => {
+const hits = (text: string, forbidden = FORBIDDEN) =>
+  forbidden.flatMap(([phrase, instead]) => {
     const [found] = phrase.exec(prose(text)) ?? [];
     return found === undefined ? [] : [`“${found}”: write ${instead}`];
   });
@@ -58,7 +64,27 @@ const files = (folder: string, ending: string): string[] =>
     .map((file) => join(root, folder, file))
     .filter((file) => statSync(file).isFile());
 
-/** The texts of a source file: what its strings and templates say, each value in a template as one mark. */
+/** Comments and docstrings: of them only what is wrong in any sentence. */
+const FORBIDDEN_IN_COMMENTS: readonly (readonly [RegExp, string])[] = [
+  ...FORBIDDEN,
+  [/\bhangs? on\b/i, 'depends on'],
+  [/\bsays (?:so|why)\b/i, 'reports it, gives the reason'],
+  [/\b(?:told|tells?) apart\b/i, 'distinguish'],
+  [/\bstands? for (?:a|an|the|it|them|each|one)\b/i, 'represents'],
+  [/\bnobody (?:can say|says)\b/i, 'cannot be known, is not stated'],
+];
+
+function comments(file: string): string[] {
+  const text = readFileSync(file, 'utf8');
+  const scanner = ts.createScanner(ts.ScriptTarget.Latest, false, ts.LanguageVariant.Standard, text);
+  const found: string[] = [];
+  for (let token = scanner.scan(); token !== ts.SyntaxKind.EndOfFileToken; token = scanner.scan())
+    if (token === ts.SyntaxKind.SingleLineCommentTrivia || token === ts.SyntaxKind.MultiLineCommentTrivia)
+      found.push(scanner.getTokenText().replaceAll(/\n\s*\* ?/g, ' '));
+  return found;
+}
+
+/** The texts of a source file: what its strings and templates state, each value in a template as one mark. */
 function texts(file: string): string[] {
   const source = ts.createSourceFile(file, readFileSync(file, 'utf8'), ts.ScriptTarget.Latest, true);
   const found: string[] = [];
@@ -74,18 +100,28 @@ function texts(file: string): string[] {
   return found.filter((text) => /\p{L} \p{L}|\p{L}[,.:] |\d \p{L}{2}|\p{L}{2} \d/u.test(text));
 }
 
-const found = (file: string, sections: readonly string[]) =>
-  sections.flatMap((text) => hits(text).map((hit) => `${relative(root, file)}: ${hit}: ${text.slice(0, 120)}`));
+const found = (file: string, sections: readonly string[], forbidden = FORBIDDEN) =>
+  sections.flatMap((text) =>
+    hits(text, forbidden).map((hit) => `${relative(root, file)}: ${hit}: ${text.slice(0, 120)}`),
+  );
 
 describe('plain English', () => {
-  it('has none of the old phrases in what the code says', () => {
+  it('has none of the old phrases in the texts of the code', () => {
     const sources = ['packages/language/src', 'packages/extension/src'].flatMap((folder) => files(folder, '.ts'));
     expect(sources.length).toBeGreaterThan(200);
     expect(sources.flatMap((file) => found(file, texts(file)))).toEqual([]);
   });
 
+  it('has none of the old phrases in comments', () => {
+    const sources = ['packages/language/src', 'packages/extension/src', 'packages/extension/view'].flatMap((folder) =>
+      files(folder, '.ts'),
+    );
+    expect(sources.flatMap((file) => found(file, comments(file), FORBIDDEN_IN_COMMENTS))).toEqual([]);
+  });
+
   it('has none of the old phrases in pages', () => {
-    const pages = [join(root, 'README.md'), ...files('packages/language/reference', '.md')];
+    const readmes = ['README.md', 'CONTRIBUTING.md', 'packages/language/README.md', 'packages/extension/README.md'];
+    const pages = [...readmes.map((page) => join(root, page)), ...files('packages/language/reference', '.md')];
     expect(pages.length).toBeGreaterThan(50);
     expect(pages.flatMap((file) => found(file, prose(readFileSync(file, 'utf8')).split('\n')))).toEqual([]);
   });

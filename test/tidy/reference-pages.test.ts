@@ -1,4 +1,4 @@
-/** Pages that people write say what the code does: each feature has its test, each request and its types are those of the source. */
+/** Pages that people write state what the code does: each feature has its test, each request and its types are those of the source. */
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';

@@ -1,4 +1,4 @@
-/** The validation page tells what suites measure: every line has its suite, and stands on the page. */
+/** The validation page reports what suites measure: every line has its suite, and is on the page. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';

@@ -197,7 +197,7 @@ describe('dimensions', () => {
     expect(equal(unitNamed('V/cell').dimension, VOLTAGE)).toBe(true);
   });
 
-  it('tells points on the temperature scale from differences', () => {
+  it('distinguishes points on the temperature scale from differences', () => {
     const kelvin = unitNamed('K');
     const celsius = unitNamed('degC');
     expect(unitFor(kelvin, TEMPERATURE_POINT)?.toSI(300)).toBe(300);

@@ -11,7 +11,7 @@ import {
 import { schemaOf } from '../../packages/language/src/vocabulary/properties.ts';
 import type { BlockKind } from '../../packages/language/src/vocabulary/schema.ts';
 
-/** A part of which only these figures are declared: `mass: '3.4 g'`; whatever else is asked for is estimated. */
+/** A part of which only these figures are declared: `mass: '3.4 g'`; whatever else is requested is estimated. */
 function part(kind: BlockKind, declared: Readonly<Record<string, string>>): Known {
   const split = (path: string) => declared[path]?.split(' ') ?? [];
   const known: Known = {
@@ -63,7 +63,7 @@ describe.each([...allEstimates()])('$kind $property', ({ kind, property, estimat
   const [name = '', clause] = property.split('.');
   const schema = schemaOf(kind).properties[name];
 
-  it('is an estimate of a property that says so', () => {
+  it('belongs to a property that documents it', () => {
     expect(schema).toBeDefined();
     expect(schema?.estimated).toBeDefined();
   });
@@ -77,7 +77,7 @@ describe.each([...allEstimates()])('$kind $property', ({ kind, property, estimat
     }
   });
 
-  it('says nothing when what it needs is missing', () => {
+  it('gives nothing when what it needs is missing', () => {
     const nothing: Known = { number: () => undefined, word: () => undefined, dimension: () => undefined };
     if (estimator.needs.length > 0) expect(estimator.value(nothing)).toBeUndefined();
   });

@@ -45,7 +45,7 @@ describe('findings', () => {
 });
 
 describe('words', () => {
-  it('says of every choice what it means', () => {
+  it('explains every choice', () => {
     for (const word of choices()) expect(WORDS.get(word), word).toMatch(/^\S.+\.$/);
   });
 

@@ -124,7 +124,7 @@ it('never calls a real part implausible', () => {
   }
 });
 
-it('demands no more than what nine numbers hang on', () => {
+it('demands no more than what nine numbers depend on', () => {
   const required = all.filter(({ property }) => property.required).map(({ at }) => at);
   expect(required.sort()).toEqual(
     [

@@ -23,7 +23,7 @@ if (existsSync(stamp) && readFileSync(stamp, 'utf8') === lock) {
   install();
 }
 
-/** Each as a line that says what is missing and how to get it on Debian. */
+/** Each as a line that states what is missing and how to get it on Debian. */
 function whatIsMissing(): string[] {
   const lines: string[] = [];
   if (process.platform !== 'linux') lines.push(`Linux (this is ${process.platform}); use --desktop here`);
@@ -50,7 +50,7 @@ function install(): void {
   for (const file of ['package.json', 'package-lock.json']) copyFileSync(join(lockFolder, file), join(WORKBENCH, file));
   // Its native modules are built for, and its install script insists on, the Node that will run it.
   const path = [dirname(process.execPath), process.env.PATH].join(delimiter);
-  // The script asks for it by the user agent, and an npm that called us hands down its own, with another Node in it.
+  // The script requests it by the user agent, and an npm that called us hands down its own, with another Node in it.
   const { npm_config_user_agent: _, ...environment } = process.env;
   const { status } = spawnSync('npm', ['ci', '--no-audit', '--no-fund', '--loglevel=error'], {
     cwd: WORKBENCH,

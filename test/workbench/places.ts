@@ -9,7 +9,7 @@ export const VSIX = join(EXTENSION, 'fettle.vsix');
 export const WORKBENCH = join(ROOT, '.cache', 'workbench');
 export const SERVER_MAIN = join(WORKBENCH, 'node_modules', 'code-server', 'lib', 'vscode', 'out', 'server-main.js');
 
-/** The suite as both extension hosts load it: one CommonJS file, outside any package that says it were a module. */
+/** The suite as both extension hosts load it: one CommonJS file, outside any package that states it were a module. */
 export const SUITE = join(ROOT, '.cache', 'workbench-suite');
 
 /** The server edition runs on exactly this Node. */

@@ -28,7 +28,7 @@ for (const host of (process.env.HOSTS ?? 'node,web').split(',')) {
   // A copy, so that what a test edits stays out of the sources.
   const folder = mkdtempSync(join(tmpdir(), 'fettle-suite-'));
   cpSync(EXAMPLES, folder, { recursive: true });
-  // Each answer to the suite is a new file: told of one after the other, the client of a language server would wait for the last.
+  // Each answer to the suite is a new file: reported of one after the other, the client of a language server would wait for the last.
   mkdirSync(join(folder, '.vscode'));
   writeFileSync(
     join(folder, '.vscode/settings.json'),

@@ -25,7 +25,7 @@ const SMALL = { width: 820, height: 460 };
 interface Scene {
   readonly name: string;
   readonly file: string;
-  /** Light and dark unless it says so. */
+  /** Light and dark unless stated. */
   readonly themes?: readonly (keyof typeof THEMES)[];
   readonly view?: { readonly width: number; readonly height: number };
   prepare(page: Page): Promise<void>;

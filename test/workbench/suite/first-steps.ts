@@ -29,7 +29,7 @@ export const firstStepTests: readonly Test[] = [
         const isTicked = (title: RegExp) => ticked.some((step) => title.test(step));
         return (
           (isTicked(/See what is unsafe/) &&
-            isTicked(/Ask a build what it weighs/) &&
+            isTicked(/See what a build weighs/) &&
             !isTicked(/Write your first build/)) ||
           undefined
         );

@@ -6,7 +6,7 @@ export interface Question {
   readonly selector: string;
   /** What to do with the first that is found, before all their texts are read. */
   readonly act?: 'click' | 'enter' | 'answer';
-  /** To `answer` with: typed over what stands there, then entered. */
+  /** To `answer` with: typed over what is there, then entered. */
   readonly text?: string;
 }
 

@@ -24,7 +24,7 @@ export const requirementTests: readonly Test[] = [
     name: 'a requirement that fails says so at its line',
     async run() {
       await open(BUILD);
-      // The editor shows one message a line, and the item of the checks, which stands on the same one, has none.
+      // The editor shows one message a line, and the item of the checks, which is on the same one, has none.
       const says = /TooHeavy on Eaves1150_3S: all_up_weight 301\.1 ± [\d.]+ g, required ≤ 280 g/;
       await until('the line says it', async () => {
         const told = await look({ selector: '.test-error-content-widget .content' });

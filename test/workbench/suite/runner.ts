@@ -21,7 +21,7 @@ export async function runAll(tests: readonly Test[]): Promise<void> {
   if (failed > 0) throw new Error(`${failed} failed`);
 }
 
-/** The mark tells our lines from the workbench's own; each line has one. */
+/** The mark reports our lines from the workbench's own; each line has one. */
 function say(text: string): void {
   for (const line of text.split('\n')) console.log(`[suite] ${line}`);
 }

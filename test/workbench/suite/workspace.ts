@@ -14,7 +14,7 @@ export async function open(path: string): Promise<vscode.TextDocument> {
   return document;
 }
 
-/** The position of the first character of a text that stands in the document exactly once. */
+/** The position of the first character of a text that is in the document exactly once. */
 export function positionOf(document: vscode.TextDocument, text: string): vscode.Position {
   const all = document.getText();
   const offset = all.indexOf(text);
@@ -23,7 +23,7 @@ export function positionOf(document: vscode.TextDocument, text: string): vscode.
   return document.positionAt(offset);
 }
 
-/** Types over a text that stands in the document exactly once. */
+/** Types over a text that is in the document exactly once. */
 export async function replace(document: vscode.TextDocument, old: string, replacement: string): Promise<void> {
   const start = positionOf(document, old);
   const edit = new vscode.WorkspaceEdit();

@@ -3,7 +3,7 @@
  * Shares and ratios have no unit; voltages are volts per cell.
  */
 export const THRESHOLDS = {
-  // share of the ±: of a craft known from its page figures alone sag is known to some tenths of a volt
+  // share of the ±: of a craft known from its data sheets alone sag is known to some tenths of a volt
   leeway: { sag: 0.25, standing: 'ours' },
   // Charged to the brim, V per cell: what a "2S" rating means
   fullCell: { lipo: 4.2, lihv: 4.35, liion: 4.2, standing: 'common practice' },

@@ -134,7 +134,7 @@ function standardUncertainty(line: Claused, schema: Property, amount: Amount, or
   return usual ? usualHalfWidth(usual, schema, amount) / COVERAGE : 0;
 }
 
-/** A ± as wide as the figure itself, of something that is always there: it cannot be meant, and nobody computes with it. */
+/** A ± as wide as the figure itself, of something that is always there: it is implausible, and it is not used. */
 export function reachesNothing(halfWidth: number, { value }: Amount, { plausible }: Property): boolean {
   return plausible !== undefined && plausible[0] > 0 && halfWidth >= Math.abs(value);
 }

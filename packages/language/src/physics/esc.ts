@@ -1,7 +1,7 @@
 /**
  * One channel of a speed controller as an average-value PWM model: the motor sees d·V − i·R_on, the bus gives d·i.
  *
- * Chopping makes the winding current swing about its mean; the swing's extra heat is the ripple loss, large on small
+ * PWM makes the winding current swing about its mean; the swing's extra heat is the ripple loss, large on small
  * motors with little inductance. Each bus current is raised by it, and by a model-form factor at part duty (1 unless learnt).
  * Sources: R. W. Erickson and D. Maksimovic, Fundamentals of Power Electronics, 2nd ed. 2001, ch. 2–3 (average value, ripple).
  * Neglected: switching loss, dead time, extra resistance of copper and iron loss at the switching frequency.

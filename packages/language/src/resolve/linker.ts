@@ -21,7 +21,7 @@ import { documentOf } from '../syntax/nodes.ts';
 import { isMissing, type Lookup, type Missing } from './lookup.ts';
 import { FettleReference, type Holder, segmentsOf } from './reference.ts';
 
-/** Says why, so that a finding can be made of it. */
+/** Gives the reason, for a finding. */
 export interface FettleLinkingError extends LinkingError {
   readonly missing: Missing;
 }

@@ -139,7 +139,7 @@ function massOfStator({ diameter, height }: Stator): number {
 }
 
 /**
- * Set on the page figures, as remembered, of eight windings from 0802 to 2812, which it meets within 16 %. The exponents are those
+ * Set on data-sheet figures (unverified) of eight windings from 0802 to 2812, which it meets within 16 %. The exponents are those
  * of geometry: flux goes as diameter · height, copper as diameter² over the length of a turn.
  */
 const RESISTANCE_CONSTANT = 1.55e-10;
@@ -159,7 +159,7 @@ function windingInductance({ diameter, height }: Stator, kv: number): number {
 
 /** W for each kg and rad/s: 0.018 W for each gram and 1000 rpm. */
 const IDLE_LOSS = 0.172;
-/** Page figures are taken at about this voltage, or at the rated one where that is higher. */
+/** Data-sheet figures are taken at about this voltage, or at the rated one where that is higher. */
 const IDLE_PAGE_VOLTAGE = 10;
 const NOMINAL_CELL = 3.7;
 

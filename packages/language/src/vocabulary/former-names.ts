@@ -21,7 +21,7 @@ const FORMER_PROPERTIES: Partial<Record<BlockKind, Readonly<Record<string, Forme
   esc: { idle: STANDBY, switching: { name: 'pwm_frequency' }, ...HEAT },
   rail: { idle: STANDBY, ...HEAT },
   regulator: { idle: STANDBY, ...HEAT },
-  // A season was taken for a hundred charges.
+  // The former unit was a hundred charges.
   pack: { seasons: { name: 'cycles', times: 100 } },
   observed: { bell: { name: 'motor_temperature' } },
 };

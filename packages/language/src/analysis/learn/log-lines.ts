@@ -69,7 +69,7 @@ const WANDERING: Readonly<Record<Steady['kind'], number>> = { hover: 0, level: 0
 const FLOWN_OVER_HOVER = [1.04, 0.05] as const;
 /** Quick changes of the current see less resistance than lasting ones. Ours, about what time constants of cells suggest. */
 const QUICK_SHARE = 0.9;
-/** V a cell at rest above what its chemistry allows: another chemistry, or a recorder that is off. */
+/** V per cell at rest above what its chemistry allows: another chemistry, or a recorder that is off. */
 const TOO_FULL = 0.02;
 /** Charge at the beginning of a log that says nothing of it. */
 const UNKNOWN_START = [0.75, 0.2] as const;
@@ -115,7 +115,7 @@ export function flightFound({
   return found && 'none' in found ? found.none : found;
 }
 
-/** Volts a cell that the log shows at rest above what the pack's chemistry allows. */
+/** Volts per cell that the log shows at rest above what the pack's chemistry allows. */
 export function tooFull({
   observation,
   option,

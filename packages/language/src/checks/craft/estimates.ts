@@ -1,6 +1,6 @@
 /**
  * The one note a build gets on what is estimated: how wide the ± are for it, which single measurement narrows them most, and
- * what cannot be decided with these figures. A healthy build from page figures shows this and nothing else.
+ * what cannot be decided with these figures. A healthy build from data sheets shows this and nothing else.
  */
 import type { Assessment } from '../../analysis/assessment.ts';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';

@@ -1,4 +1,4 @@
-/** A requirement, or a margin to keep in hand, fails. */
+/** A requirement, or a margin on a rating, fails. */
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import {
   decidingWords,

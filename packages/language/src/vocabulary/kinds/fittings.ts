@@ -62,7 +62,7 @@ export const LOAD = block('load', 'Anything electric that is not a motor: camera
     'load',
     [0.02, 2500],
     0.05,
-    'From its size, a gram for each cubic centimetre, to a factor of 2; else 2 g a watt, to a factor of 4.',
+    'From its size, one gram per cubic centimetre, to a factor of 2; else 2 g per watt, to a factor of 4.',
   ),
   price: PRICE,
 });

@@ -1,11 +1,12 @@
 /**
- * Makes everything that a release hands out, into `release/`: the package for npm, the extension, what they contain (CycloneDX) and the
- * checksums. The same commit gives the same bytes, so that anybody can make them again and compare.
+ * Makes everything that a release hands out, into `release/`: the package for npm, the extension, the packed command with action and hooks,
+ * what they contain (CycloneDX) and the checksums. The same commit gives the same bytes, so that anybody can make them again and compare.
  */
 import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { copyFileSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { packInto } from './.github/action/pack.ts';
 
 const root = import.meta.dirname;
 const out = join(root, 'release');
@@ -43,6 +44,11 @@ run('npm', 'pack', '--silent', '--ignore-scripts', '--pack-destination', out, '-
 run('npm', 'run', '--silent', 'package', '-w', 'packages/extension');
 copyFileSync(join(root, 'packages/extension/fettle.vsix'), join(out, `fettle-${version}.vsix`));
 writeFileSync(join(out, `fettle-${version}.cdx.json`), contents());
+// The tree of the branch `packed`, as a file until somebody who may write puts it there.
+const tree = join(out, 'packed');
+await packInto(tree);
+run('npm', 'pack', '--silent', '--ignore-scripts', '--pack-destination', out, tree);
+rmSync(tree, { recursive: true });
 
 const sums = readdirSync(out)
   .sort()

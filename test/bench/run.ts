@@ -273,6 +273,12 @@ const run = (args: readonly string[]) => () => spawnSync(process.execPath, [comm
 const bare = await timed(7, () => spawnSync(process.execPath, ['-e', '0'], { stdio: 'ignore' }));
 const versionTime = await timed(7, run(['--version']));
 row('fettle --version', milliseconds(versionTime), `bare Node: ${milliseconds(bare)}`);
+const clientStart = join(root, 'test/bench/client-start.cjs');
+const loadings = Array.from({ length: 7 }, () =>
+  Number(spawnSync(process.execPath, [clientStart], { encoding: 'utf8' }).stdout),
+);
+const loading = loadings.sort((a, b) => a - b)[3] ?? Number.NaN;
+row('the extension’s client, loaded by an editor', milliseconds(loading), `bare Node: ${milliseconds(bare)}`);
 row('fettle check on the examples', milliseconds(await timed(5, run(['check', exampleFolder]))));
 row(`fettle check on ${builds} builds, in threads`, milliseconds(await timed(3, run(['check', large]), 0)));
 

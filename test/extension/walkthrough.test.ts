@@ -12,7 +12,12 @@ interface Step {
   readonly completionEvents: readonly string[];
 }
 
-const { contributes } = JSON.parse(readFileSync(join(EXTENSION, 'package.json'), 'utf8'));
+const words: Readonly<Record<string, string>> = JSON.parse(readFileSync(join(EXTENSION, 'package.nls.json'), 'utf8'));
+const { contributes } = JSON.parse(
+  readFileSync(join(EXTENSION, 'package.json'), 'utf8').replace(/%([\w.]+)%/g, (_, key) =>
+    JSON.stringify(words[key] ?? '').slice(1, -1),
+  ),
+);
 const steps: Step[] = contributes.walkthroughs[0].steps;
 const commands: string[] = contributes.commands.map(({ command }: { command: string }) => command);
 const source = readdirSync(join(EXTENSION, 'src'), { recursive: true, encoding: 'utf8' })

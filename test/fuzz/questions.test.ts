@@ -182,6 +182,21 @@ async function ask([method, params]: Question, document: TextDocument): Promise<
   }
 }
 
+/** Once answered wrongly. */
+const CASES: readonly (readonly [text: string, piece: string, method: string])[] = [
+  ['pack P { cells: 2E  capacity: 480 mAh  mass: 30 g }\n', 'cells', 'textDocument/hover'],
+];
+
+it.each(CASES)('is answered: %j at %s, %s', async (text, piece, method) => {
+  const document = TextDocument.create(uri, 'fettle', 0, text);
+  await server.changeText(PATH, text);
+  await server.settled();
+  internal.length = 0;
+  const position = document.positionAt(text.indexOf(piece) + 1);
+  const slips = await ask([method, { textDocument: { uri }, position }], document);
+  expect([...slips, ...internal]).toEqual([]);
+});
+
 it(`is answered, seed ${SEED}`, async () => {
   const random = randomOf(SEED);
   const slips: Slip[] = [];

@@ -1,247 +1,425 @@
-/** The steps of the action, run as a runner runs them: environment in, files and outputs out, one comment on the pull request. Needs the build. */
+/** The action as a release packs it, run as a runner runs it: a checkout, environment in, files and outputs out, a comment on a played forge. Needs the build. */
 import { spawn, spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync, readFileSync } from 'node:fs';
-import { createServer } from 'node:http';
-import type { AddressInfo } from 'node:net';
+import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { packInto } from '../../.github/action/pack.ts';
+import { type Comment, PlayedForge } from './forge.ts';
 import { CRAFT, Repository } from './repository.ts';
 
-const steps = join(import.meta.dirname, '../../.github/review');
-const { GITHUB_BASE_REF: _, ...environment } = process.env;
+const root = join(import.meta.dirname, '../..');
+const home = mkdtempSync(join(tmpdir(), 'fettle-action-'));
+const packed = join(home, 'packed');
 
-/** A clone as a runner has it: the pull request checked out without a branch. */
-function checkedOut(origin: Repository): Repository {
-  const clone = new Repository();
-  clone.git('remote', 'add', 'origin', `file://${origin.folder}`);
-  clone.git('fetch', '-q', 'origin');
-  clone.git('checkout', '-q', '--detach', 'origin/change');
-  mkdirSync(join(clone.folder, '.runner'));
-  return clone;
+beforeAll(() => packInto(packed));
+afterAll(() => rmSync(home, { recursive: true, force: true }));
+
+const description = readFileSync(join(root, '.github/action/action.yml'), 'utf8');
+const [, inputs = ''] = /^inputs:\n([\s\S]*?)^outputs:/m.exec(description) ?? [];
+/** By name. */
+const DEFAULTS = new Map(
+  inputs
+    .split(/^ {2}(?=\w)/m)
+    .slice(1)
+    .map((text) => [text.split(':')[0] ?? '', /^ {4}default: "?([^"\n]*)"?$/m.exec(text)?.[1]] as const),
+);
+
+/** What a runner sets, and nothing of the machine that tests run on. */
+const BARE = { PATH: process.env.PATH ?? '', HOME: home, LANG: 'C.UTF-8' };
+
+interface Ran {
+  readonly code: number | null;
+  readonly said: string;
+  readonly outputs: Record<string, string>;
+  readonly summary: string;
 }
 
-function reviewStep({ folder }: Repository, env: Record<string, string>) {
-  const runner = join(folder, '.runner');
-  const { status, stdout } = spawnSync(process.execPath, [join(steps, 'review.ts')], {
-    cwd: folder,
-    encoding: 'utf8',
-    env: {
-      ...environment,
-      RUNNER_TEMP: runner,
-      GITHUB_OUTPUT: join(runner, 'output'),
-      GITHUB_STEP_SUMMARY: join(runner, 'summary'),
-      FETTLE_PATHS: '.\n',
-      ...env,
-    },
-  });
-  const output = existsSync(join(runner, 'output')) ? readFileSync(join(runner, 'output'), 'utf8') : '';
-  const outputs = Object.fromEntries(output.split('\n').map((line) => line.split(/=(.*)/s).slice(0, 2)));
-  return { status, stdout, outputs: outputs as Record<string, string> };
-}
+/** A pull request that raises a duty limit, and the merge that a forge keeps of it. */
+class PullRequest implements Disposable {
+  readonly origin = new Repository(CRAFT);
+  head = '';
 
-function changed(): Repository {
-  const origin = new Repository(CRAFT);
-  origin.branch('change').edit('builds/rafter.fettle', 'duty 58 %', 'duty 100 %').commit();
-  return origin;
-}
+  constructor(
+    change: (repository: Repository) => void = (it) => it.edit('builds/rafter.fettle', 'duty 58 %', 'duty 100 %'),
+  ) {
+    this.origin.branch('change');
+    this.push(change);
+  }
 
-describe('the review step', () => {
-  it('compares with the target of the pull request, keeps the review, and leaves its exit code to the last step', () => {
-    using origin = changed();
-    using clone = checkedOut(origin);
-    const { status, outputs } = reviewStep(clone, { GITHUB_BASE_REF: 'main' });
-    expect(status).toBe(0);
-    expect(outputs).toMatchObject({ worry: 'error', code: '1' });
-    const review = readFileSync(outputs.review ?? '', 'utf8');
-    expect(review).toMatch(/^## Stop and check: 1 new error\n/);
-    expect(readFileSync(join(clone.folder, '.runner/summary'), 'utf8')).toBe(review);
-  });
+  [Symbol.dispose](): void {
+    this.origin[Symbol.dispose]();
+  }
 
-  it('may be set never to fail', () => {
-    using origin = changed();
-    using clone = checkedOut(origin);
-    const { outputs } = reviewStep(clone, { FETTLE_BASE: 'origin/main', FETTLE_FAIL_ON: 'never' });
-    expect(outputs).toMatchObject({ worry: 'error', code: '0' });
-  });
+  push(change: (repository: Repository) => void): void {
+    this.origin.git('checkout', '-q', 'change');
+    change(this.origin);
+    this.origin.commit();
+    this.head = this.origin.git('rev-parse', 'HEAD');
+    this.origin.git('checkout', '-q', '--detach', 'main');
+    this.origin.git('merge', '-q', '--no-ff', '-m', 'Merge', 'change');
+    this.origin.git('update-ref', 'refs/pull/7/merge', 'HEAD');
+  }
 
-  it('keeps all findings for code scanning, with paths from the root of the repository', () => {
-    using origin = changed();
-    using clone = checkedOut(origin);
-    const { outputs } = reviewStep(clone, { GITHUB_BASE_REF: 'main', FETTLE_SARIF: 'true' });
-    const log = JSON.parse(readFileSync(outputs.sarif ?? '', 'utf8'));
-    expect(log.version).toBe('2.1.0');
-    const found = log.runs[0].results.map(
-      ({ ruleId, locations }: { ruleId: string; locations: { physicalLocation: { artifactLocation: unknown } }[] }) => [
-        ruleId,
-        locations[0]?.physicalLocation.artifactLocation,
-      ],
+  /** As the checkout of a workflow does it: the merge, and what it merges. */
+  checkedOut(...how: string[]): Repository {
+    const clone = new Repository();
+    clone.git('remote', 'add', 'origin', `file://${this.origin.folder}`);
+    clone.git(
+      'fetch',
+      '-q',
+      ...(how.length > 0 ? how : ['--depth=2', 'origin']),
+      '+refs/pull/7/merge:refs/remotes/pull/7/merge',
     );
-    expect(found).toContainEqual(['motor-overvoltage', { uri: 'builds/rafter.fettle', uriBaseId: '%SRCROOT%' }]);
-    expect(outputs.code).toBe('1');
-  });
-
-  it('reports what is missing, as the runner shows it', () => {
-    using origin = changed();
-    using clone = checkedOut(origin);
-    expect(reviewStep(clone, {})).toMatchObject({
-      status: 2,
-      stdout: expect.stringMatching(/^::error .*no pull request/),
-    });
-    const evil = reviewStep(clone, { FETTLE_BASE: '--output=x\n::set-env' });
-    expect(evil).toMatchObject({ status: 2, stdout: expect.stringContaining('begins with a dash') });
-    expect(evil.stdout.trim().split('\n')).toHaveLength(1);
-  });
-});
-
-interface Comment {
-  readonly id: number;
-  body: string;
-  readonly user: { readonly type: string };
-  readonly author_association?: string;
-}
-
-/** As much of the forge as the step talks to. */
-async function withForge(
-  comments: Comment[],
-  use: (url: string, calls: string[]) => Promise<void>,
-  forbidden?: 'all' | 'writing',
-) {
-  const calls: string[] = [];
-  const server = createServer((request, response) => {
-    const chunks: Buffer[] = [];
-    request.on('data', (chunk: Buffer) => chunks.push(chunk));
-    request.on('end', () => {
-      const { pathname, searchParams } = new URL(request.url ?? '', 'http://forge');
-      calls.push(`${request.method} ${pathname}`);
-      const sent = chunks.length > 0 ? (JSON.parse(Buffer.concat(chunks).toString()) as { body: string }) : undefined;
-      if (forbidden === 'all' || (forbidden && request.method !== 'GET')) response.writeHead(403).end('{}');
-      else if (request.method === 'GET') {
-        const page = Number(searchParams.get('page'));
-        response.end(JSON.stringify(comments.slice((page - 1) * 100, page * 100)));
-      } else {
-        const id = Number(pathname.split('/').at(-1));
-        const known = comments.find((comment) => comment.id === id);
-        if (known) known.body = sent?.body ?? '';
-        else comments.push({ id: comments.length + 1, body: sent?.body ?? '', user: { type: 'Bot' } });
-        response.end('{}');
-      }
-    });
-  });
-  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
-  try {
-    await use(`http://127.0.0.1:${(server.address() as AddressInfo).port}`, calls);
-  } finally {
-    server.close();
+    clone.git('checkout', '-q', '--detach', 'refs/remotes/pull/7/merge');
+    return clone;
   }
 }
 
-function commentStep(url: string, review: string): Promise<string> {
-  return new Promise((resolve, reject) => {
-    const child = spawn(process.execPath, [join(steps, 'comment.ts')], {
-      env: {
-        ...environment,
-        FETTLE_TOKEN: 'token',
-        FETTLE_REVIEW: review,
-        FETTLE_PULL_REQUEST: '7',
-        GITHUB_REPOSITORY: 'group/craft',
-        GITHUB_API_URL: url,
-      },
-    });
-    let said = '';
-    child.stdout.on('data', (chunk) => {
-      said += chunk;
-    });
-    child.on('error', reject);
-    child.on('close', (code) => (code === 0 ? resolve(said) : reject(new Error(`exit code ${code}`))));
-  });
+interface Runner {
+  readonly forge?: PlayedForge;
+  readonly url?: string;
+  readonly inputs?: Readonly<Record<string, string>>;
+  readonly env?: Readonly<Record<string, string>>;
+  /** Ends it in the midst of its work. */
+  readonly kill?: RegExp;
 }
 
-describe('the comment step', () => {
-  it('writes one comment, renews it, and leaves those of people alone', async () => {
-    using repository = new Repository({ 'review.md': '## First\n' });
-    const review = join(repository.folder, 'review.md');
-    const quoting = { id: 1, body: 'look:\n<!-- fettle review -->', user: { type: 'User' } };
-    const chatter = Array.from({ length: 120 }, (_, i): Comment => ({ id: i + 2, body: 'hm', user: { type: 'Bot' } }));
-    const comments: Comment[] = [quoting, ...chatter];
-    await withForge(comments, async (url, calls) => {
-      expect(await commentStep(url, review)).toBe('commented\n');
-      expect(calls.at(-1)).toBe('POST /repos/group/craft/issues/7/comments');
-      expect(await commentStep(url, review)).toBe('the comment is up to date\n');
-      repository.write({ 'review.md': '## Second\n' });
-      expect(await commentStep(url, review)).toBe('renewed the comment\n');
+async function run(
+  checkout: Repository,
+  head: string,
+  { forge, url, inputs: given = {}, env = {}, kill }: Runner,
+): Promise<Ran> {
+  const runner = mkdtempSync(join(home, 'runner-'));
+  const file = (name: string) => join(runner, name);
+  writeFileSync(file('event.json'), JSON.stringify({ pull_request: { number: 7, head: { sha: head } } }));
+  const inputs = Object.fromEntries(
+    [...DEFAULTS].map(([name, usual]) => [`INPUT_${name.toUpperCase()}`, given[name] ?? usual ?? '']),
+  );
+  const api = url ?? forge?.url ?? '';
+  const child = spawn(process.execPath, [join(packed, 'action.js')], {
+    cwd: checkout.folder,
+    env: {
+      ...BARE,
+      ...inputs,
+      INPUT_TOKEN: 'token',
+      GITHUB_API_URL: api,
+      GITHUB_GRAPHQL_URL: `${api}/graphql`,
+      GITHUB_REPOSITORY: 'group/craft',
+      GITHUB_EVENT_NAME: 'pull_request',
+      GITHUB_EVENT_PATH: file('event.json'),
+      GITHUB_BASE_REF: 'main',
+      GITHUB_SHA: checkout.git('rev-parse', 'HEAD'),
+      GITHUB_REF: 'refs/pull/7/merge',
+      GITHUB_RUN_ID: '12',
+      GITHUB_SERVER_URL: 'https://forge.example',
+      GITHUB_OUTPUT: file('output'),
+      GITHUB_STEP_SUMMARY: file('summary'),
+      RUNNER_TEMP: runner,
+      ...env,
+    },
+  });
+  if (forge && kill)
+    forge.onCall = (call) => {
+      if (kill.test(call)) child.kill('SIGKILL');
+    };
+  let said = '';
+  for (const stream of [child.stdout, child.stderr]) {
+    stream.on('data', (chunk) => {
+      said += chunk;
     });
-    expect(comments).toHaveLength(122);
-    expect(comments.at(-1)?.body).toMatch(/^## Second\n/);
-    expect(quoting.body).toMatch(/^look/);
+  }
+  const code = await new Promise<number | null>((resolve, reject) => {
+    child.on('error', reject);
+    child.on('close', resolve);
+  });
+  const text = (name: string) => (existsSync(file(name)) ? readFileSync(file(name), 'utf8') : '');
+  const outputs = Object.fromEntries(
+    text('output')
+      .split('\n')
+      .map((line) => line.split(/=(.*)/s).slice(0, 2)),
+  );
+  return { code, said, outputs, summary: text('summary') };
+}
+
+const MARKER = '<!-- fettle review -->';
+const BEFORE = `## Nothing to worry about\n\n${MARKER}\n`;
+const own = (body = BEFORE): Comment => ({ id: 41, body, user: { login: 'github-actions[bot]' } });
+
+describe('the action', { timeout: 120_000 }, () => {
+  it('reviews the shallowest checkout of a pull request: one comment, a summary, outputs, findings handed on, and the exit code', async () => {
+    using pull = new PullRequest();
+    using checkout = pull.checkedOut();
+    await using forge = await PlayedForge.start();
+    const { code, outputs, summary, said } = await run(checkout, pull.head, { forge });
+    expect(code, said).toBe(1);
+    expect(said).toContain('commented\n');
+    expect(summary).toMatch(/^## Stop and check: 1 new error\n/);
+    expect(outputs).toMatchObject({ worry: 'error' });
+    expect(readFileSync(outputs.review ?? '', 'utf8')).toBe(summary);
+    expect(forge.comments.map(({ body }) => body)).toEqual([`${summary.trimEnd()}\n\n${MARKER}\n`]);
+    const [upload] = forge.uploads;
+    expect(upload).toMatchObject({ commit_sha: checkout.git('rev-parse', 'HEAD'), ref: 'refs/pull/7/merge' });
+    expect(upload?.log).toEqual(JSON.parse(readFileSync(outputs.sarif ?? '', 'utf8')));
+    expect(upload?.log).toMatchObject({ version: '2.1.0', runs: [{ automationDetails: { id: 'fettle/' } }] });
+    expect(JSON.stringify(upload?.log)).toContain('"ruleId":"motor-overvoltage"');
   });
 
-  it('of a pull request from a fork may not be written: a warning, not a failure', async () => {
-    using repository = new Repository({ 'review.md': '## First\n' });
-    const use = async (url: string) =>
-      expect(await commentStep(url, join(repository.folder, 'review.md'))).toMatch(/^::warning .*403.*summary/);
-    await withForge([], use, 'writing');
+  it('renews its comment for the next commit, and reports when it is up to date', async () => {
+    using pull = new PullRequest();
+    await using forge = await PlayedForge.start();
+    const runner = { forge, inputs: { sarif: 'false' } };
+    {
+      using checkout = pull.checkedOut();
+      await run(checkout, pull.head, runner);
+    }
+    pull.push((origin) => origin.edit('builds/rafter.fettle', 'duty 100 %', 'duty 55 %'));
+    using checkout = pull.checkedOut();
+    const { code, said, summary } = await run(checkout, pull.head, runner);
+    expect(code, said).toBe(0);
+    expect(said).toContain('renewed the comment\n');
+    expect(forge.comments.map(({ body }) => body)).toEqual([`${summary.trimEnd()}\n\n${MARKER}\n`]);
+    expect(summary).toMatch(/^## No new error or warning/);
+    expect(forge.uploads).toEqual([]);
   });
 
-  it('finds its comment whoever wrote it, on any page, but takes none from a stranger', async () => {
-    using repository = new Repository({ 'review.md': '## Now\n' });
-    const body = '## Before\n\n<!-- fettle review -->\n';
-    const stranger = { id: 1, body, user: { type: 'User' }, author_association: 'CONTRIBUTOR' };
-    const chatter = Array.from(
-      { length: 2300 },
-      (_, i): Comment => ({ id: i + 2, body: 'hm', user: { type: 'User' } }),
+  it('of a whole checkout of the branch itself compares with where it left the target, or with the base that is stated', async () => {
+    using pull = new PullRequest();
+    using checkout = pull.checkedOut('origin', '+refs/heads/*:refs/remotes/origin/*');
+    checkout.git('checkout', '-q', '--detach', pull.head);
+    const quiet = { sarif: 'false', comment: 'false' };
+    const asked = await run(checkout, pull.head, { inputs: quiet });
+    expect(asked.summary).toMatch(/^## Stop and check: 1 new error\n/);
+    const stated = await run(checkout, pull.head, { inputs: { ...quiet, base: pull.head } });
+    expect(stated.summary).toMatch(/^## Nothing to worry about/);
+  });
+
+  it('fails as it is set to: never, or at what is permitted', async () => {
+    const quiet = { sarif: 'false', comment: 'false' };
+    {
+      using pull = new PullRequest();
+      using checkout = pull.checkedOut();
+      expect(await run(checkout, pull.head, { inputs: { ...quiet, 'fail-on': 'never' } })).toMatchObject({ code: 0 });
+    }
+    using pull = new PullRequest((origin) => origin.edit('rules/house.fettle', '<= 270 g', '<= 320 g'));
+    using checkout = pull.checkedOut();
+    const usual = await run(checkout, pull.head, { inputs: quiet });
+    expect(usual.summary).toContain('requirement loosened');
+    expect(usual.code).toBe(0);
+    expect(await run(checkout, pull.head, { inputs: { ...quiet, 'fail-on': 'forgiven' } })).toMatchObject({ code: 1 });
+    const both = await run(checkout, pull.head, { inputs: { ...quiet, 'fail-on': 'warning, forgiven' } });
+    expect(both.code).toBe(1);
+  });
+
+  it('writes no comment where nothing of Fettle was changed; one that is there already is renewed', async () => {
+    using pull = new PullRequest((origin) => origin.write({ 'notes.md': 'dry roof\n' }));
+    using checkout = pull.checkedOut();
+    await using forge = await PlayedForge.start();
+    const { code, said } = await run(checkout, pull.head, { forge });
+    expect([code, forge.comments]).toEqual([0, []]);
+    expect(said).toContain('no comment');
+    forge.comments.push(own('## Stop and check: 1 new error\n\n<!-- fettle review -->\n'));
+    expect((await run(checkout, pull.head, { forge })).said).toContain('renewed the comment');
+    expect(forge.comments[0]?.body).toMatch(/^## Nothing to worry about/);
+  });
+
+  it('leaves no earlier comment as if it were true when the review fails', async () => {
+    using pull = new PullRequest();
+    using checkout = pull.checkedOut();
+    await using forge = await PlayedForge.start();
+    forge.comments.push(own());
+    const { code, said, summary } = await run(checkout, pull.head, { forge, inputs: { base: 'no-such-branch' } });
+    expect(code).toBe(2);
+    expect(said).toMatch(/^::error [^\n]*no-such-branch/m);
+    for (const text of [summary, forge.comments[0]?.body ?? '']) {
+      expect(text).toMatch(/^## Not reviewed\n/);
+      expect(text).toContain(pull.head.slice(0, 12));
+      expect(text).toContain('https://forge.example/group/craft/actions/runs/12');
+      expect(text).not.toContain('Nothing to worry about');
+    }
+    // Without an earlier one the failed check is enough.
+    await using other = await PlayedForge.start();
+    await run(checkout, pull.head, { forge: other, inputs: { base: 'no-such-branch' } });
+    expect(other.comments).toEqual([]);
+  });
+
+  it('has marked the earlier comment as out of date before anything can end it', async () => {
+    using pull = new PullRequest();
+    using checkout = pull.checkedOut();
+    await using forge = await PlayedForge.start();
+    forge.comments.push(own());
+    const { code } = await run(checkout, pull.head, { forge, kill: /^PATCH/ });
+    expect(code).not.toBe(1);
+    const stale = forge.comments[0]?.body ?? '';
+    expect(stale).toMatch(
+      new RegExp(`^> \\[!WARNING\\]\n> Out of date: commit ${pull.head.slice(0, 12)} is being reviewed`),
     );
-    const own: Comment = { id: 9999, body, user: { type: 'User' }, author_association: 'MEMBER' };
-    const comments: Comment[] = [stranger, ...chatter, own];
-    await withForge(comments, async (url) => {
-      expect(await commentStep(url, join(repository.folder, 'review.md'))).toBe('renewed the comment\n');
-    });
-    expect(comments).toHaveLength(2302);
-    expect(own.body).toMatch(/^## Now\n/);
-    expect(stranger.body).toBe(body);
+    expect(stale).toContain('## Nothing to worry about');
+    // The next run finds it, and neither notice nor comment is there twice.
+    forge.onCall = () => undefined;
+    await run(checkout, pull.head, { forge, inputs: { sarif: 'false' } });
+    expect(forge.comments).toHaveLength(1);
+    expect(forge.comments[0]?.body).toMatch(/^## Stop and check: 1 new error\n/);
   });
 
-  it('writes no second comment when it cannot see the first one', async () => {
-    using repository = new Repository({ 'review.md': '## First\n' });
-    await withForge(
-      [],
-      async (url, calls) => {
-        const said = await commentStep(url, join(repository.folder, 'review.md'));
-        expect(said).toMatch(/^::warning .*could not be listed.*none is written.*403.*summary of this run\n$/);
-        expect(calls).toEqual(['GET /repos/group/craft/issues/7/comments']);
-      },
-      'all',
+  it('asks again when the forge has had enough of questions, or is being restarted, and never comments twice', async () => {
+    using pull = new PullRequest();
+    using checkout = pull.checkedOut();
+    await using forge = await PlayedForge.start();
+    const soon = { 'retry-after': '0' };
+    forge.instead.push(
+      { to: /^POST \/graphql/, answer: { status: 502, headers: soon } },
+      { to: /^GET /, answer: { status: 429, headers: soon } },
+      { to: /^GET /, answer: { status: 403, headers: { 'x-ratelimit-remaining': '0', 'x-ratelimit-reset': '1' } } },
+      // It has written it, and fails to say so.
+      { to: /^POST .*comments$/, answer: { status: 502, headers: soon, isDone: true } },
+      { to: /^POST .*sarifs$/, answer: { status: 503, headers: soon } },
     );
+    const { code, said } = await run(checkout, pull.head, { forge });
+    expect([code, forge.instead, forge.comments.length, forge.uploads.length], said).toEqual([1, [], 1, 1]);
+    expect(said).not.toContain('::warning');
+    expect(forge.calls.filter((call) => call.startsWith('POST /repos/group/craft/issues'))).toHaveLength(1);
   });
 
-  it('reports in a line that the forge cannot be reached, and leaves the exit code to the review', async () => {
-    using repository = new Repository({ 'review.md': '## First\n' });
-    let closed = '';
-    await withForge([], async (url) => {
-      closed = url;
-    });
-    const said = await commentStep(closed, join(repository.folder, 'review.md'));
-    expect(said).toMatch(/^::warning [^\n]*could not be listed[^\n]*ECONNREFUSED[^\n]*\n$/);
+  it('gives up in words where the forge stays away or asks for too long a wait, and ends as the review does', async () => {
+    using pull = new PullRequest();
+    using checkout = pull.checkedOut();
+    await using forge = await PlayedForge.start();
+    forge.instead.push({ to: /./, answer: { status: 429, headers: { 'retry-after': '3600' } }, isForGood: true });
+    const { code, said } = await run(checkout, pull.head, { forge });
+    expect(code).toBe(1);
+    expect(said.match(/^::warning .*429.*$/gm)).toHaveLength(3);
+    const inputs = { sarif: 'false', comment: 'false' };
+    expect((await run(checkout, pull.head, { url: 'http://127.0.0.1:9', inputs })).said).not.toContain('::warning');
+  });
+
+  it('of a fork, whose token only reads: warnings, the summary, and the exit code of the review', async () => {
+    using pull = new PullRequest();
+    using checkout = pull.checkedOut();
+    await using forge = await PlayedForge.start();
+    forge.readOnly();
+    const { code, said, summary } = await run(checkout, pull.head, { forge });
+    expect(code).toBe(1);
+    expect(said).toMatch(/^::warning [^\n]*summary of this run[^\n]*403/m);
+    expect(said).toMatch(/^::warning [^\n]*code scanning[^\n]*403/m);
+    expect(summary).toMatch(/^## Stop and check/);
+  });
+
+  it('touches nobody else’s comment, whatever it says: a person’s, another bot’s, that of a review of another name', async () => {
+    using pull = new PullRequest();
+    using checkout = pull.checkedOut();
+    await using forge = await PlayedForge.start();
+    const others: Comment[] = [
+      { id: 11, body: BEFORE, user: { login: 'a-stranger' } },
+      { id: 12, body: BEFORE, user: { login: 'another-app[bot]' } },
+      { id: 13, body: `look:\n${MARKER} yes`, user: { login: 'github-actions[bot]' } },
+      { id: 14, body: BEFORE.replace('review', 'review: roof'), user: { login: 'github-actions[bot]' } },
+    ];
+    const chatter = Array.from({ length: 230 }, (_, i): Comment => ({ id: i + 100, body: 'hm', user: { login: 'x' } }));
+    forge.comments.push(...others.map((one) => ({ ...one })), ...chatter);
+    const inputs = { sarif: 'false' };
+    await run(checkout, pull.head, { forge, inputs });
+    await run(checkout, pull.head, { forge, inputs: { ...inputs, name: 'tower' } });
+    expect(forge.comments.slice(0, 4)).toEqual(others);
+    expect(forge.comments.slice(234).map(({ body }) => body.trimEnd().split('\n').at(-1))).toEqual([
+      MARKER,
+      '<!-- fettle review: tower -->',
+    ]);
+    await run(checkout, pull.head, { forge, inputs: { ...inputs, name: 'roof' } });
+    expect(forge.comments).toHaveLength(236);
+    expect(forge.comments[3]?.body).toMatch(/^## Stop and check/);
+  });
+
+  it('finds its comment with a person’s token, and where the forge knows no viewer', async () => {
+    using pull = new PullRequest();
+    using checkout = pull.checkedOut();
+    await using forge = await PlayedForge.start();
+    forge.login = 'warden';
+    forge.comments.push({ ...own(), user: { login: 'Warden' } });
+    await run(checkout, pull.head, { forge, inputs: { sarif: 'false' } });
+    expect(forge.comments.map(({ body }) => body.slice(0, 17))).toEqual(['## Stop and check']);
+  });
+
+  it('reports what is missing in one line, whatever was given', async () => {
+    using pull = new PullRequest();
+    using checkout = pull.checkedOut();
+    const quiet = { sarif: 'false', comment: 'false' };
+    const evil = await run(checkout, pull.head, { inputs: { ...quiet, base: '--output=x\n::set-env' } });
+    expect(evil).toMatchObject({ code: 2, said: expect.stringContaining('begins with a dash') });
+    expect(evil.said.match(/^::/gm)).toHaveLength(1);
+    const named = await run(checkout, pull.head, { inputs: { ...quiet, name: 'a --> b' } });
+    expect(named).toMatchObject({ code: 2, said: expect.stringMatching(/^::error [^\n]*letters/) });
+    const env = { GITHUB_BASE_REF: '', GITHUB_EVENT_PATH: '' };
+    const push = await run(checkout, pull.head, { inputs: quiet, env });
+    expect(push).toMatchObject({ code: 2, said: expect.stringMatching(/^::error .*no pull request/) });
   });
 });
 
-describe('action.yml', () => {
-  it('uploads findings unless told not to, and lives without the right to', () => {
-    const text = readFileSync(join(import.meta.dirname, '../../action.yml'), 'utf8');
-    expect(text).toMatch(/^ {2}sarif:\n.*\n {4}default: "true"$/m);
-    const [, upload] = /- name: Upload findings\n([\s\S]*?)\n\n/.exec(text) ?? [];
-    expect(upload).toContain('continue-on-error: true');
+describe('what is packed', { timeout: 120_000 }, () => {
+  it('uses no other action, installs and builds nothing, and names each input with its default', () => {
+    expect(readFileSync(join(packed, 'action.yml'), 'utf8')).toBe(description);
+    expect(description).toMatch(/^runs:\n {2}using: node24\n {2}main: action\.js$/m);
+    expect(description).not.toMatch(/uses:|npm/);
+    const sources = readdirSync(join(root, '.github/action')).filter((name) => name.endsWith('.ts'));
+    const read = sources.flatMap((name) =>
+      [...readFileSync(join(root, '.github/action', name), 'utf8').matchAll(/input\('([\w-]+)'\)/g)].map(
+        ([, one]) => one,
+      ),
+    );
+    expect([...DEFAULTS.keys()].sort()).toEqual([...new Set(read)].sort());
+    expect([...DEFAULTS.values()]).not.toContain(undefined);
   });
 
-  it('ends as the review does, also when it could not comment', () => {
-    const text = readFileSync(join(import.meta.dirname, '../../action.yml'), 'utf8');
-    const [, comment] = /- name: Comment\n([\s\S]*?)\n\n/.exec(text) ?? [];
-    expect(comment).toContain('continue-on-error: true');
+  it('is documented in the README with the same inputs and defaults', () => {
+    const readme = readFileSync(join(root, 'README.md'), 'utf8');
+    for (const [name, usual] of DEFAULTS) {
+      if (name === 'token') continue;
+      expect(readme).toMatch(
+        new RegExp(`^\\| \`${name}\` \\| ${usual === '' ? '' : `\`${usual?.replace('.', '\\.')}\``} ?\\|`, 'm'),
+      );
+    }
   });
 
-  it('puts nothing that others choose into a script', () => {
-    const text = readFileSync(join(import.meta.dirname, '../../action.yml'), 'utf8');
-    const scripts = text.split('\n').filter((line) => /^\s*run:/.test(line));
-    expect(scripts.length).toBeGreaterThan(2);
-    for (const script of scripts) expect(script).not.toContain('${{');
+  it('is all that a hook installs: without a network, without a script, and it reviews what is staged', () => {
+    const hooks = readFileSync(join(packed, '.pre-commit-hooks.yaml'), 'utf8');
+    const entries = [...hooks.matchAll(/^ {2}entry: (.+)$/gm)].map(([, entry = '']) => entry.split(' '));
+    expect(hooks.match(/language: node/g)).toHaveLength(entries.length);
+    const { scripts, dependencies, devDependencies } = JSON.parse(readFileSync(join(packed, 'package.json'), 'utf8'));
+    expect([scripts, dependencies, devDependencies]).toEqual([undefined, undefined, undefined]);
+    const prefix = join(home, 'prefix');
+    mkdirSync(prefix);
+    const npm = (...args: string[]) =>
+      spawnSync('npm', args, {
+        cwd: packed,
+        encoding: 'utf8',
+        shell: process.platform === 'win32',
+        env: { ...process.env, npm_config_cache: join(home, 'cache'), npm_config_update_notifier: 'false' },
+      });
+    const { stdout } = npm('pack', '--silent', '--pack-destination', home);
+    expect(npm('install', '--offline', '--global', `--prefix=${prefix}`, join(home, stdout.trim())).stderr).toBe('');
+    using repository = new Repository(CRAFT);
+    repository.edit('builds/rafter.fettle', 'duty 58 %', 'duty 100 %').git('add', '.');
+    const said = entries.map(([name = '', ...args]) => {
+      const ofHook = args[0] === 'check' ? ['builds/rafter.fettle'] : [];
+      const env = { ...process.env, NO_COLOR: '1' };
+      return spawnSync(join(prefix, 'bin', name), [...args, ...ofHook], {
+        cwd: repository.folder,
+        encoding: 'utf8',
+        env,
+      });
+    });
+    expect(said.map(({ status }) => status)).toEqual([1, 1]);
+    for (const { stdout: out } of said) expect(out).toContain('motor-overvoltage');
+  });
+});
+
+describe('the workflows', () => {
+  it('pin every outer action by commit, and name its version beside', () => {
+    const folder = join(root, '.github/workflows');
+    const uses = readdirSync(folder).flatMap((name) =>
+      [...readFileSync(join(folder, name), 'utf8').matchAll(/^ *-? uses: *(.+)$/gm)].map(([, one = '']) => one),
+    );
+    expect(uses.length).toBeGreaterThan(3);
+    for (const one of uses) expect(one).toMatch(/^actions\/[\w-]+@[0-9a-f]{40} # v\d+\.\d+\.\d+$/);
   });
 });

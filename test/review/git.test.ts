@@ -82,7 +82,7 @@ describe('versions', () => {
 });
 
 describe('the hook before a commit', () => {
-  const hook = `${readFileSync(join(import.meta.dirname, '../../.pre-commit-hooks.yaml'), 'utf8')}`;
+  const hook = `${readFileSync(join(import.meta.dirname, '../../.github/action/pre-commit-hooks.yaml'), 'utf8')}`;
   const [, entry = ''] = /entry: fettle (review .*)/.exec(hook) ?? [];
   const run = (repository: Repository) => repository.fettle(...entry.split(' '));
 

@@ -9,11 +9,11 @@ import { join } from 'node:path';
 import type { FrameLocator, Page } from 'playwright-core';
 import { EXAMPLES, EXTENSION, SERVER_MAIN, VSIX } from './places.ts';
 import { type Server, startBrowser, startServer } from './server-edition.ts';
+import { shrink } from './small-pictures.ts';
 
 const THEMES = {
   light: 'Default Light Modern',
   dark: 'Default Dark Modern',
-  contrast: 'Default High Contrast',
 } as const;
 /** A machine that does much else is slow to draw. */
 const PATIENCE_MS = 120_000;
@@ -55,7 +55,6 @@ const scenes: readonly Scene[] = [
   {
     name: 'hints',
     file: 'builds/spire.fettle',
-    themes: ['light', 'dark', 'contrast'],
     view: { width: 820, height: 900 },
     async prepare(page) {
       await closeSideBar(page);
@@ -162,7 +161,7 @@ const scenes: readonly Scene[] = [
   {
     name: 'sheet',
     file: 'builds/spire.fettle',
-    themes: ['light', 'dark', 'contrast'],
+    themes: ['light'],
     view: { width: 1300, height: 820 },
     async prepare(page) {
       await openSheet(page);
@@ -212,6 +211,7 @@ async function takeAll(work: string): Promise<void> {
       await take(server, folder, scene, join(EXTENSION, 'images', `${scene.name}-${theme}.png`));
     }
   }
+  await shrink();
 }
 
 function install(extensions: string): void {

@@ -2,12 +2,14 @@
 export const CHECK_FORMATS = ['text', 'json', 'sarif', 'github', 'gitlab', 'markdown', 'junit'] as const;
 export const SHEET_FORMATS = ['html', 'markdown', 'svg'] as const;
 export const CARD_FORMATS = ['text', 'markdown', 'html'] as const;
-/** Of comparisons and reviews. */
+/** Of comparisons. */
 export const TABLE_FORMATS = ['text', 'markdown', 'json'] as const;
+export const REVIEW_FORMATS = [...TABLE_FORMATS, 'sarif'] as const;
 export const LIST_FORMATS = ['text', 'json'] as const;
 
 export type CheckFormat = (typeof CHECK_FORMATS)[number];
 export type SheetFormat = (typeof SHEET_FORMATS)[number];
 export type CardFormat = (typeof CARD_FORMATS)[number];
 export type TableFormat = (typeof TABLE_FORMATS)[number];
+export type ReviewFormat = (typeof REVIEW_FORMATS)[number];
 export type ListFormat = (typeof LIST_FORMATS)[number];

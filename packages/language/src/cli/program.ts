@@ -8,7 +8,15 @@ import type { CompareOptions } from './compare-command.ts';
 import type { Shell } from './completion.ts';
 import type { ExplainOptions } from './explain-command.ts';
 import type { FormatOptions } from './format-command.ts';
-import { CARD_FORMATS, CHECK_FORMATS, LIST_FORMATS, type ListFormat, SHEET_FORMATS, TABLE_FORMATS } from './formats.ts';
+import {
+  CARD_FORMATS,
+  CHECK_FORMATS,
+  LIST_FORMATS,
+  type ListFormat,
+  REVIEW_FORMATS,
+  SHEET_FORMATS,
+  TABLE_FORMATS,
+} from './formats.ts';
 import type { NewOptions } from './new-command.ts';
 import { COULD_NOT_RUN, Refusal } from './refuse.ts';
 import type { ReviewFailure, ReviewOptions } from './review-command.ts';
@@ -162,7 +170,7 @@ function addReview(program: Command): void {
     .option('--head <revision>', 'what to review; by default the working tree')
     .option('--staged', 'review what is staged, in place of the working tree')
     .option('--direct', 'compare with the tip of a branch itself')
-    .addOption(format(TABLE_FORMATS))
+    .addOption(format(REVIEW_FORMATS))
     .addOption(reviewFailOn)
     .action(async (paths: string[], options: ReviewOptions) => {
       const { reviewChange } = await import('./review-command.ts');

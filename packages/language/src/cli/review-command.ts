@@ -1,13 +1,15 @@
 import pc from 'picocolors';
 import type { Severity } from '../checks/finding.ts';
+import { version } from '../report/present/version.ts';
 import type { Review } from '../report/review/data.ts';
 import { CannotReview } from '../report/review/git.ts';
 import { requestOf } from '../report/review/request.ts';
 import { isForgiven, review, risen } from '../report/review/review.ts';
 import { toJson } from '../report/review/review-json.ts';
 import { toMarkdown } from '../report/review/review-markdown.ts';
+import { toSarif } from '../report/review/review-sarif.ts';
 import { toText } from '../report/review/review-text.ts';
-import type { TableFormat } from './formats.ts';
+import type { ReviewFormat } from './formats.ts';
 import { COULD_NOT_RUN, complain, Refusal } from './refuse.ts';
 
 export interface ReviewOptions {
@@ -18,7 +20,7 @@ export interface ReviewOptions {
   readonly direct?: boolean;
   /** What is staged instead of the working tree. */
   readonly staged?: boolean;
-  readonly format: TableFormat;
+  readonly format: ReviewFormat;
   readonly failOn: readonly ReviewFailure[];
 }
 
@@ -33,6 +35,7 @@ export async function reviewChange(paths: readonly string[], options: ReviewOpti
     const print = {
       json: toJson,
       markdown: toMarkdown,
+      sarif: (of: typeof found) => toSarif(of, version),
       text: (of: typeof found) => toText(of, pc.createColors(pc.isColorSupported && process.stdout.isTTY)),
     }[options.format];
     process.stdout.write(print(found));

@@ -103,7 +103,10 @@ function lacksUnit(node: FigureNode, schema: Property): boolean {
 
 function amountOf(node: FigureNode, schema: Property, isMeasured: boolean): Amount | undefined {
   if (lacksUnit(node, schema) || (schema.shape === 'count' && !isCount(node, leastCount(schema)))) return undefined;
-  if (schema.shape === 'cells') return { value: Number(node.number), dimension: NONE, unit: node.unit ?? 'S' };
+  if (schema.shape === 'cells') {
+    const cells = readCells(node, boundsOf(schema));
+    return cells && { value: cells.series, dimension: NONE, unit: 'S' };
+  }
   const dimensions = dimensionsOf(schema);
   const amount = readAmount(node, node.more, dimensions[0]);
   if (!amount) return undefined;

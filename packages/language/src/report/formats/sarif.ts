@@ -7,6 +7,7 @@ import type { Place } from '../../syntax/place.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
 import { describeFinding } from '../../vocabulary/findings.ts';
 import { jsonText } from '../present/json-text.ts';
+import type { Sources } from '../present/sources.ts';
 import type { Recorded } from './record.ts';
 
 const SCHEMA = 'https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json';
@@ -23,9 +24,32 @@ const ROOT = '%SRCROOT%';
 
 const ABSOLUTE = /^[a-z][a-z0-9+.-]+:/i;
 
+/** A finding, and where its text is read. */
+export interface Told {
+  readonly finding: Finding;
+  readonly sources: Sources;
+  /** Beside a version before: what became of it, and on which packs. */
+  readonly baseline?: {
+    readonly state: 'new' | 'unchanged' | 'updated' | 'absent';
+    readonly status: string;
+    readonly packs: readonly string[];
+  };
+}
+
+interface Run extends Pick<Recorded, 'failures' | 'pathOf'> {
+  readonly told: readonly Told[];
+  /** What paths are relative to. */
+  readonly root: string;
+}
+
 /** @param version of the program, for its name in the log */
-export function toSarif(checked: Recorded, version: string): string {
-  const rules = [...new Set(checked.findings.map(({ id }) => id))].sort();
+export function toSarif({ findings, sources, failures, pathOf }: Recorded, version: string): string {
+  const told = findings.map((finding) => ({ finding, sources }));
+  return sarifOf({ told, failures, pathOf, root: 'The folder that the command ran in.' }, version);
+}
+
+export function sarifOf(run: Run, version: string): string {
+  const rules = [...new Set(run.told.map(({ finding }) => finding.id))].sort();
   const log = {
     $schema: SCHEMA,
     version: '2.1.0',
@@ -33,11 +57,11 @@ export function toSarif(checked: Recorded, version: string): string {
       {
         tool: { driver: { name: 'Fettle', semanticVersion: version, rules: rules.map(ruleOf) } },
         columnKind: 'utf16CodeUnits',
-        originalUriBaseIds: { [ROOT]: { description: { text: 'The folder that the command ran in.' } } },
+        originalUriBaseIds: { [ROOT]: { description: { text: run.root } } },
         invocations: [
           {
-            executionSuccessful: checked.failures.length === 0,
-            toolExecutionNotifications: checked.failures.map(({ path, message }) => ({
+            executionSuccessful: run.failures.length === 0,
+            toolExecutionNotifications: run.failures.map(({ path, message }) => ({
               level: 'error',
               message: { text: plain(`${path}: ${message}`) },
               locations: [{ physicalLocation: { artifactLocation: artifact(path) } }],
@@ -45,10 +69,13 @@ export function toSarif(checked: Recorded, version: string): string {
           },
         ],
         results: fingerprinted(
-          checked.findings.map((finding) => ({
-            result: resultOf(checked, finding, rules.indexOf(finding.id)),
-            identity: identityOf(checked, finding),
-          })),
+          run.told.map((one) => {
+            const within = { sources: one.sources, pathOf: run.pathOf };
+            return {
+              result: resultOf(within, one, rules.indexOf(one.finding.id)),
+              identity: identityOf(within, one.finding),
+            };
+          }),
         ),
       },
     ],
@@ -86,14 +113,19 @@ const helpMarkdown = (page: Page): string =>
     .map(([title, text]) => `**${title}**\n\n${text}`)
     .join('\n\n');
 
-function resultOf(checked: Recorded, finding: Finding, ruleIndex: number) {
+type Within = Pick<Recorded, 'sources' | 'pathOf'>;
+
+function resultOf(checked: Within, { finding, baseline }: Told, ruleIndex: number) {
   const { id, severity, message, place, build, pack, packs, related, fixes, accepted } = finding;
+  const on = baseline ? baseline.packs : (packs ?? (pack === undefined ? [] : [pack]));
+  const properties = { ...(on.length > 0 && { packs: on }), ...(baseline && { status: baseline.status }) };
   // The format has no fix without an edit.
   const edited = fixes.filter(({ edits }) => edits.length > 0);
   return {
     ruleId: id,
     ruleIndex,
     level: LEVELS[severity],
+    ...(baseline && { baselineState: baseline.state }),
     message: { text: plain(message) },
     locations: [
       {
@@ -112,7 +144,7 @@ function resultOf(checked: Recorded, finding: Finding, ruleIndex: number) {
     ...(accepted !== undefined && {
       suppressions: [{ kind: 'inSource', status: 'accepted', justification: plain(accepted) }],
     }),
-    ...(pack !== undefined && { properties: { packs: packs ?? [pack] } }),
+    ...(Object.keys(properties).length > 0 && { properties }),
   };
 }
 
@@ -120,7 +152,7 @@ function resultOf(checked: Recorded, finding: Finding, ruleIndex: number) {
  * What stays of a finding when lines move: its id, file, build, packs and the text it underlines. Numbers in its message change with
  * the parts, so the message is no part of it.
  */
-function identityOf(checked: Recorded, { id, place, build, pack, packs }: Finding): string {
+function identityOf(checked: Within, { id, place, build, pack, packs }: Finding): string {
   return JSON.stringify([id, checked.pathOf(place.uri), build, packs ?? pack, checked.sources.words(place)]);
 }
 
@@ -135,7 +167,7 @@ function fingerprinted<T extends object>(results: readonly { readonly result: T;
   });
 }
 
-function fixOf(checked: Recorded, { title, edits }: Fix) {
+function fixOf(checked: Within, { title, edits }: Fix) {
   const files = new Map<string, TextEdit[]>();
   for (const edit of edits) files.set(edit.place.uri, [...(files.get(edit.place.uri) ?? []), edit]);
   return {
@@ -150,12 +182,12 @@ function fixOf(checked: Recorded, { title, edits }: Fix) {
   };
 }
 
-function physical(checked: Recorded, place: Place) {
+function physical(checked: Within, place: Place) {
   const region = regionOf(checked, place);
   return { artifactLocation: artifact(checked.pathOf(place.uri)), ...(region && { region }) };
 }
 
-function regionOf(checked: Recorded, place: Place) {
+function regionOf(checked: Within, place: Place) {
   const excerpt = checked.sources.excerpt(place);
   if (!excerpt) return undefined;
   const { start, end } = excerpt;

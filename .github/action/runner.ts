@@ -1,0 +1,53 @@
+/** What a runner tells an action, and what it is told. */
+import { appendFileSync, readFileSync } from 'node:fs';
+
+const { env } = process;
+
+/** As its name stands in `action.yml`. */
+export const input = (name: string): string => (env[`INPUT_${name.toUpperCase()}`] ?? '').trim();
+
+export function output(name: string, value: string): void {
+  append(env.GITHUB_OUTPUT, `${name}=${value.replace(/[\r\n]+/g, ' ')}\n`);
+}
+
+export const summary = (markdown: string): void => append(env.GITHUB_STEP_SUMMARY, markdown);
+
+function append(file: string | undefined, text: string): void {
+  if (file) appendFileSync(file, text);
+}
+
+export const say = (message: string): void => void process.stdout.write(`${message}\n`);
+export const warn = (message: string): void => tell('warning', message);
+export const complain = (message: string): void => tell('error', message);
+
+/** One line, as a workflow command takes it. */
+function tell(kind: 'warning' | 'error', message: string): void {
+  const line = message.replaceAll('%', '%25').replaceAll('\r', '%0D').replaceAll('\n', '%0A');
+  say(`::${kind} title=Fettle review::${line}`);
+}
+
+interface PullRequest {
+  readonly number: number;
+  readonly head: { readonly sha: string };
+}
+
+export interface Event {
+  /** None where the run is of no pull request. */
+  readonly pullRequest: PullRequest | undefined;
+  /** What is reviewed, for people and for code scanning. */
+  readonly commit: string;
+  readonly ref: string;
+}
+
+export function eventOf(): Event {
+  const path = env.GITHUB_EVENT_PATH;
+  const told = path ? (JSON.parse(readFileSync(path, 'utf8')) as { pull_request?: PullRequest }) : {};
+  const pullRequest = told.pull_request;
+  // Of that one the runner names the commit and the branch that the pull request is for.
+  const isOfBase = env.GITHUB_EVENT_NAME === 'pull_request_target' && pullRequest !== undefined;
+  return {
+    pullRequest,
+    commit: isOfBase ? pullRequest.head.sha : (env.GITHUB_SHA ?? ''),
+    ref: isOfBase ? `refs/pull/${pullRequest.number}/head` : (env.GITHUB_REF ?? ''),
+  };
+}

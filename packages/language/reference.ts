@@ -55,7 +55,7 @@ function findingPage(id: string, page: Page): string {
     page.fails && `## An example that gives it\n\n${fenced(page.fails)}`,
     page.passes && `## An example that does not\n\n${fenced(page.passes)}`,
   ].filter(Boolean);
-  const beside = examples.length > 0 ? ['The examples stand beside [the example craft](../example-craft.md).'] : [];
+  const beside = examples.length > 0 ? ['The examples build on [the example craft](../example-craft.md).'] : [];
   return [
     `# ${id}`,
     page.title,
@@ -122,17 +122,17 @@ ${columns.join('\n')}`;
 const ALONG_LIKE = `## Behind \`like\`
 
 A line that *replaces* takes the place of all lines of its word in the base (\`motors\`, \`upper_motors\` and \`lower_motors\` go
-together). One that *adds* stands beside them; \`without: Name\` takes one away, \`load: none\` all of its word.
+together). One that *adds* is added to them; \`without: Name\` takes one away, \`load: none\` all of its word.
 
 | sentence | behind \`like\` |
 |---|---|
 | \`require\` | a plain limit replaces the base’s limit on the same result from the same side, on the same packs (\`require hover_time >= 3 min\` for \`>= 4 min\`); anything else adds |
 | \`keep\` | replaces the base’s margin on the same rating |
-| \`raise\`, \`lower\` | replace what the base says of the same finding |
+| \`raise\`, \`lower\` | replace what the base states about the same finding |
 | \`note\` | adds |
-| \`accept\`, \`observed\` | hold for the build they stand in alone |
+| \`accept\`, \`observed\` | hold only for the build that contains them |
 
-What rules require holds beside what the build requires: a build replaces nothing that its rules ask.`;
+Requirements of rules hold in addition to those of the build: a build replaces nothing that its rules require.`;
 
 const plausible = ({ plausible: range }: Property): string => (range ? `${range[0]} .. ${range[1]}` : '');
 
@@ -165,16 +165,16 @@ function learningPage(): string {
   );
   return [
     '# What is learnt from what was measured',
-    'All lines about a build go through one fit: those of its own `observed` blocks, those of the builds that it is like and of builds in its file that share a motor, a propeller or a pack, and the rows of stands about its propellers. Each counts once. Nothing is left out because it differs, and no ± is widened because lines differ: what does not go with the others is told.',
+    'All lines about a build go through one fit: those of its own `observed` blocks, those of the builds that it is like and of builds in its file that share a motor, a propeller or a pack, and the rows of stands about its propellers. Each counts once. Nothing is left out because it differs, and no ± is widened because lines differ: what contradicts the others is reported.',
     '## The fit',
-    `Inputs are all figures that the lines rest on, each in its own standard deviations z ~ N(0, 1): the logarithm of what is positive, the logit of a share, the rest as it stands. A line says f(z) = y ± s, in logarithms but for an output. Gauss and Newton: at the present point g = ∂f/∂z / s, r = (y − f) / s; the mean is (1 + Σ g·gᵀ)⁻¹ Σ g·(r + g·z), the covariance (1 + Σ g·gᵀ)⁻¹. ${ROUNDS} rounds; more move nothing by a tenth of a standard deviation. The posterior is kept as the prior's inputs and a few orthonormal directions v along which a standard deviation of 1 becomes 1/√(1 + λ), so that two packs, and two builds, keep what their errors have in common.`,
-    `A line does not go with the others where its residual over s·√(1 − leverage) is past 3. What one reading is off lies in three places: the reading itself, the day (air, warmth of pack and windings, charge: inputs of their own), and the instrument, which all its readings share: amperes of a recorder ${share(INSTRUMENTS.current)}, its volts ${share(INSTRUMENTS.voltage)}, the count of a charger ${share(INSTRUMENTS.charger)}. A ± that a line states takes the place of its instrument's. All are one standard deviation; ours, from simulated craft, where nothing else is said.`,
+    `Inputs are all figures that the lines rest on, each in its own standard deviations z ~ N(0, 1): the logarithm of what is positive, the logit of a share, the rest as it stands. A line is f(z) = y ± s, in logarithms but for an output. Gauss and Newton: at the present point g = ∂f/∂z / s, r = (y − f) / s; the mean is (1 + Σ g·gᵀ)⁻¹ Σ g·(r + g·z), the covariance (1 + Σ g·gᵀ)⁻¹. ${ROUNDS} rounds; more move nothing by a tenth of a standard deviation. The posterior is kept as the prior's inputs and a few orthonormal directions v along which a standard deviation of 1 becomes 1/√(1 + λ), so that two packs, and two builds, keep what their errors have in common.`,
+    `A line contradicts the others where its residual over s·√(1 − leverage) is past 3. What one reading is off lies in three places: the reading itself, the day (air, warmth of pack and windings, charge: inputs of their own), and the instrument, which all its readings share: amperes of a recorder ${share(INSTRUMENTS.current)}, its volts ${share(INSTRUMENTS.voltage)}, the count of a charger ${share(INSTRUMENTS.charger)}. A ± that a line states takes the place of its instrument's. All are one standard deviation; ours, from simulated craft, where nothing else is stated.`,
     ['| line | what it is | the reading, usually | two flights | |', '|---|---|---|---|---|', ...flights].join('\n'),
-    `A charge that is told (\`at 60 %\`) is good to ${share(CHARGE_TOLD)}; else hover was read anywhere between the full pack and the reserve. What was put back is held against the mean current as flown, half way through. A count beside it is held against the charger alone.`,
+    `A stated charge (\`at 60 %\`) is good to ${share(CHARGE_TOLD)}; else hover was read anywhere between the full pack and the reserve. What was put back is held against the mean current as flown, half way through. A count beside it is held against the charger alone.`,
     ['| column of a stand | one row | |', '|---|---|---|', ...rows].join('\n'),
-    `A stand's amperes have a scale of ${share(STAND_SCALES.current)}, its thrust one of ${share(STAND_SCALES.thrust)}, which is also what one specimen is off from another. A row without voltage and duty is open in what it does not say: its speed is an input.`,
+    `A stand's amperes have a scale of ${share(STAND_SCALES.current)}, its thrust one of ${share(STAND_SCALES.thrust)}, which is also what one specimen is off from another. A row without voltage and duty is open in what it lacks: its speed is an input.`,
     '## Trend and discrepancy',
-    `C_T and C_P go as speed to the power of 0.05 ± 0.05 and −0.05 ± 0.05 (one standard deviation) about tips at 100 m/s. Where rows of a stand tell, they depart from that by a Gaussian process with the amplitudes ${AMPLITUDE.thrust} in thrust and ${AMPLITUDE.power} in shaft power, a squared exponential of the width 0.7 in the logarithm of speed, held at ${KNOTS.length} knots. The model's own terms for full and part duty, for the pack and for the windings are inputs as well: see the [limits](limits.md).`,
+    `C_T and C_P go as speed to the power of 0.05 ± 0.05 and −0.05 ± 0.05 (one standard deviation) about tips at 100 m/s. Where rows of a stand show it, they depart from that by a Gaussian process with the amplitudes ${AMPLITUDE.thrust} in thrust and ${AMPLITUDE.power} in shaft power, a squared exponential of the width 0.7 in the logarithm of speed, held at ${KNOTS.length} knots. The model's own terms for full and part duty, for the pack and for the windings are inputs as well: see the [limits](limits.md).`,
     '## Sources',
     [
       '- A. Tarantola, Inverse Problem Theory, 2005, ch. 3: least squares with prior knowledge.',
@@ -182,7 +182,7 @@ function learningPage(): string {
       '- D. A. Belsley, E. Kuh, R. E. Welsch, Regression Diagnostics, 1980, ch. 2: leverage.',
       '- JCGM 100: the meaning of ±.',
     ].join('\n'),
-    'How well it does stands in [validation](VALIDATION.md).',
+    'How well this works is in [validation](VALIDATION.md).',
   ].join('\n\n');
 }
 
@@ -262,7 +262,7 @@ function resultsPage(example: Assessment): string {
     '# Results',
     'What is computed for each build on each pack, by the name that `require`, hovers and JSON use.',
     ['| name | what it is | unit |', '|---|---|---|', ...rows].join('\n'),
-    'What the model leaves out as a whole stands in [limits](limits.md); how well it agrees with what was measured, in [validation](VALIDATION.md).',
+    'What the model leaves out as a whole is in [limits](limits.md); how well it agrees with what was measured, in [validation](VALIDATION.md).',
     ...RESULTS.map(({ name, label }) => resultSection(name, label, example)),
   ].join('\n\n');
 }

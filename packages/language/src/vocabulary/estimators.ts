@@ -157,7 +157,7 @@ function windingInductance({ diameter, height }: Stator, kv: number): number {
   return 2300 / (kv ** 2 * diameter ** 2 * height);
 }
 
-/** W for each kg and rad/s: 0.018 W for each gram and 1000 rpm. */
+/** W for each kg and rad/s: 0.018 W per gram and 1000 rpm. */
 const IDLE_LOSS = 0.172;
 /** Data-sheet figures are taken at about this voltage, or at the rated one where that is higher. */
 const IDLE_PAGE_VOLTAGE = 10;
@@ -239,7 +239,7 @@ const NO_LOAD_CURRENT: Estimator = estimator(
     formula: ([mass, kv], known) => noLoadCurrent(mass, kv, known),
     scatter: within(0.5),
     standing: 'unverified',
-    because: 'from mass and kv: small motors lose about 0.018 W for each gram and 1000 rpm',
+    because: 'from mass and kv: small motors lose about 0.018 W per gram and 1000 rpm',
   },
   estimator(
     {
@@ -248,7 +248,7 @@ const NO_LOAD_CURRENT: Estimator = estimator(
         noLoadCurrent(massOfStator(statorOfSides(diameter, height)), kv, known),
       scatter: within(0.6),
       standing: 'unverified',
-      because: 'from stator size and kv: small motors lose about 0.018 W for each gram and 1000 rpm',
+      because: 'from stator size and kv: small motors lose about 0.018 W per gram and 1000 rpm',
     },
     estimator({
       needs: ['resistance', 'kv'],
@@ -517,7 +517,7 @@ const massOfSize = (factor: number): Description<readonly ['size.length', 'size.
   formula: ([length, width, height]) => USUAL_DENSITY * length * width * height,
   scatter: withinFactor(factor),
   standing: 'common practice',
-  because: 'from its size: about a gram for each cubic centimetre; weigh it',
+  because: 'from its size: about one gram per cubic centimetre; weigh it',
 });
 
 const MOTOR_MASS: Estimator = estimator({

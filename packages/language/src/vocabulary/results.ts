@@ -43,7 +43,7 @@ const TABLE = {
   all_up_weight: result('all-up weight', 'g', MASS, 'Everything on the scale, pack in, ready to fly.'),
   dry_mass: result('dry mass', 'g', MASS, 'Everything but the pack.'),
   pack_mass_fraction: result('pack share of weight', '%', NONE, 'Mass of the pack over all-up weight.'),
-  gram_cost_time: result('cost of a gram', 's/g', TIME_PER_MASS, 'Seconds of hover lost for each gram more.'),
+  gram_cost_time: result('cost of a gram', 's/g', TIME_PER_MASS, 'Seconds of hover lost per gram added.'),
 
   no_load_speed: result(
     'no-load speed',
@@ -55,7 +55,7 @@ const TABLE = {
     'effective kV',
     'rpm/V',
     SPEED_PER_VOLT,
-    'kv times the duty limit: what the motor turns for each volt of the pack at most.',
+    'kv times the duty limit: what the motor turns per volt of the pack at most.',
   ),
 
   hover_speed: result('hover speed', 'rpm', ROTATIONAL_SPEED, 'Speed of the rotors in hover, pack half used.'),
@@ -71,7 +71,7 @@ const TABLE = {
     'hover efficiency',
     'gf/W',
     THRUST_PER_POWER,
-    'Grams carried for each watt from the pack, in hover.',
+    'Grams lifted per watt from the pack, in hover.',
   ),
   hover_time: result(
     'hover time',

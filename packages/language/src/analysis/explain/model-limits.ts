@@ -80,7 +80,8 @@ export const MODEL_LIMITS: readonly ModelLimit[] = [
   },
   {
     title: 'Reynolds number and tip speed',
-    neglected: 'C_T and C_P are the same at all speeds.',
+    neglected:
+      'C_T and C_P follow one power law of speed, and beyond it what rows of a stand show; the tip Mach number has no effect on them.',
     matters:
       'Over a propeller’s range C_T rises by some 8 % and C_P falls by some 7 % in open data; bench rows near hover thrust are worth more than rows far from it. Above a tip Mach number of 0.75 thrust is lower than computed.',
     results: [...HOVER, ...FULL, 'tip_mach'],

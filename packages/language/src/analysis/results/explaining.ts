@@ -47,7 +47,7 @@ export const VIBRATION = 'J. P. Den Hartog, Mechanical Vibrations, 4th ed. 1956,
 
 export const STEADY = 'steady states: no acceleration, no recovery of the pack between bursts';
 
-export const STILL_AIR = 'still air, no ground effect; C_T and C_P do not change with speed';
+export const STILL_AIR = 'still air, no ground effect; C_T and C_P do not change with the tip Mach number';
 
 /** Read off a solved point. */
 export const atPoint =

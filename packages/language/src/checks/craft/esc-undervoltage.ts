@@ -8,7 +8,7 @@ export const escUndervoltage: Check = {
   option: findUndervoltage,
   folds: ['cannot-hover', 'low-thrust', 'high-hover-duty', 'rail-undervoltage', 'regulator-dropout', 'pack-oversag'],
   page: {
-    title: 'The pack is less than the ESC needs',
+    title: 'The pack voltage is lower than the ESC needs',
     cause:
       'Below its range a board’s gate drivers and processor brown out: motors stutter or stop in the first burst, in the air.',
     criterion:

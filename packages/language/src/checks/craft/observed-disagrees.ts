@@ -12,7 +12,7 @@ export const observedDisagrees: Check = {
   id: 'observed-disagrees',
   build: findDisagreement,
   page: {
-    title: 'What was observed does not go with what else is known',
+    title: 'What was observed contradicts what else is known',
     cause:
       'A line was misread or mistyped, a figure of a part is wrong, or the craft was not flown as described. Until it is found, the other numbers of this build are in doubt as well.',
     criterion:

@@ -10,7 +10,7 @@ export const overweight: Check = {
   page: {
     title: 'It weighs more than required',
     cause:
-      'A requirement limits the all-up weight, and the parts with this pack add up to more. Ready to fly, a craft weighs up to 4 % more than its listed parts (common practice): solder, wire, screws and tape count. They are reckoned with as 2 ± 2 % of the dry mass, or as you list them.',
+      'A requirement limits the all-up weight, and the parts with this pack add up to more. Ready to fly, a craft weighs up to 4 % more than its listed parts (common practice): solder, wire, screws and tape count. They are included as 2 ± 2 % of the dry mass, or as you list them.',
     criterion: 'a `require` that limits `all_up_weight` fails: error; likely fails: warning.',
     standing:
       'The build’s own requirement or its rules. What may be flown where is a local rule; this checks the number only.',

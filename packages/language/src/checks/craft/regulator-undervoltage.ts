@@ -13,7 +13,7 @@ export const regulatorUndervoltage: Check = {
   option: findUndervoltage,
   folds: ['rail-undervoltage', 'regulator-dropout'],
   page: {
-    title: 'A regulator gets fewer volts than it works from',
+    title: 'A regulator gets less voltage than it needs',
     cause:
       'Below the range it is made for a regulator switches off or its output voltage falls: every load it supplies goes out at once.',
     criterion:

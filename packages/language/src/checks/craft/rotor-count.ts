@@ -9,7 +9,7 @@ export const rotorCount: Check = {
     title: 'Motors, arms and ESC channels do not add up',
     cause: 'A motor too few does not fly; a channel too few leaves one undriven.',
     criterion:
-      'motors other than the airframe’s `rotors` (coaxial pairs may count an arm once): error. Fewer ESC channels than motors: error.',
+      'a number of motors other than the airframe’s `rotors` (coaxial pairs may count an arm once): error. Fewer ESC channels than motors: error.',
     standing: 'Counting.',
     remedy: 'Correct the count in the `motors:` or `esc:` line.',
     fails: `build Lame like Healthy {

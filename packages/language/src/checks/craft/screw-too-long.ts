@@ -10,7 +10,7 @@ export const screwTooLong: Check = {
     cause:
       'A screw that is a turn too long touches the enamel. It flies for an hour, then shorts through the frame and takes the board with it.',
     criterion:
-      'length of the frame’s `screw` less its `arm` above the depth the motor allows (`screw`): error. Only with all three declared.',
+      '`screw_length` less `arm_thickness` of the frame above the motor’s `screw_depth`: error. Only with all three declared.',
     standing: 'Geometry.',
     remedy: 'Shorter screws, or a washer under each head.',
     fails: `motor Shallow like M1805 {

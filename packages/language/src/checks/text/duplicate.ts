@@ -4,7 +4,7 @@ export const duplicate: TextCheck = {
   id: 'duplicate',
   severity: 'error',
   page: {
-    title: 'Said twice',
+    title: 'Written twice',
     cause:
       'A property twice in one block, or two parts with one name where both are visible: the reference is ambiguous.',
     criterion: 'Read from the text alone.',

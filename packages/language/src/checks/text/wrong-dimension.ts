@@ -6,7 +6,7 @@ export const wrongDimension: TextCheck = {
   page: {
     title: 'A figure of the wrong dimension',
     cause:
-      'A mass was expected and a length was written, or the like. In the trade “kv” is unloaded speed for each volt, not kilovolts.',
+      'A mass was expected and a length was written, or the like. In the trade “kv” is unloaded speed per volt, not kilovolts.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Write the unit that the message states.',

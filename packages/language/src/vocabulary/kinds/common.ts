@@ -110,7 +110,7 @@ export const HEAT_RESISTANCE: Described = {
   unit: 'K/W',
   plausible: [0.5, 500],
   tolerance: { stated: { relative: 0.3 }, measured: { relative: 0.15 } },
-  says: 'How many degrees it gets warmer than the air for each watt lost in it, in flight. Without it nothing is said about heat.',
+  says: 'Rise above the air’s temperature per watt lost in it, in flight. Without it no temperature is computed.',
 };
 
 export const MAX_TEMPERATURE: Described = {

@@ -54,7 +54,7 @@ export const LOAD = block('load', 'Anything electric that is not a motor: camera
     unit: 'V',
     mistaken: { S: 'V' },
     plausible: [0.8, 70],
-    says: 'Voltage it works from, lowest to highest: `6.8 V .. 26 V`. Below the lowest it browns out.',
+    says: 'Voltage it works from, lowest to highest: `9 V .. 26 V`. Below the lowest it browns out.',
   },
   bolts: BOARD_BOLTS,
   size: OUTER_SIZE,
@@ -69,7 +69,7 @@ export const LOAD = block('load', 'Anything electric that is not a motor: camera
 
 export const ITEM = block('item', 'Anything that only weighs: a strap, a screw, a filter.', {
   size: OUTER_SIZE,
-  mass: mass('item', [0.001, 2500], 0.05, 'From its size, a gram for each cubic centimetre, to a factor of 3.'),
+  mass: mass('item', [0.001, 2500], 0.05, 'From its size, one gram per cubic centimetre, to a factor of 3.'),
   price: PRICE,
 });
 
@@ -139,7 +139,7 @@ export const MOUNT = block('mount', 'What a camera or a board is mounted on: rub
     mistaken: { N: 'N/mm', mm: 'N/mm' },
     plausible: [0.005, 1000],
     tolerance: { stated: { relative: 0.2 }, measured: { relative: 0.1 } },
-    says: 'Force for each millimetre it gives, all its feet together.',
+    says: 'Force per millimetre of travel, all its feet together.',
   },
   sag: {
     shape: 'quantity',
@@ -257,7 +257,7 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     mistaken: { cm: 'cm^2', mm: 'cm^2', m: 'cm^2' },
     plausible: [2, 3000],
     tolerance: { stated: { relative: 0.3 }, measured: { relative: 0.15 } },
-    says: 'Drag coefficient times area, tilted as it flies. Without it nothing is said about wind.',
+    says: 'Drag coefficient times area, tilted as it flies. Without it no wind limit is computed.',
   },
   mass: mass('airframe with its screws', [0.5, 3000], 0.05, 'From the wheelbase, 31 g at 100 mm, to a factor of 2.'),
   price: PRICE,

@@ -223,7 +223,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     plausible: [5, 5000],
     tolerance: { stated: { relative: 0.01 }, measured: { relative: 0.005 }, claimed: { relative: 0.05 } },
     inBuild: 'replace',
-    says: 'All of it on the scale, without the pack, in place of the sum. What a `like` build adds and takes out then changes it; said again, it replaces.',
+    says: 'All of it on the scale, without the pack, in place of the sum. What a `like` build adds and takes out then changes it; stated again, it replaces.',
   },
   ...FLYING,
 });
@@ -271,7 +271,7 @@ const TURNS = {
 
 export const OBSERVED = block(
   'observed',
-  'What was seen in one flight or on the scale; figures here count as measured. What agrees with the prediction moves what was guessed, for all packs of the build; what does not is a finding.',
+  'What was seen in one flight or on the scale; figures here count as measured. What agrees with the prediction corrects the estimates, for all packs of the build; what does not is a finding.',
   {
     on: {
       shape: 'date',
@@ -385,7 +385,7 @@ export const OBSERVED = block(
 
 export const BENCH = block(
   'bench',
-  'Rows measured on a test stand: one motor, one propeller, one board. Builds with that propeller fly on them, where the bench is in the folder of the build or of the propeller, or in one that these open.',
+  'Rows measured on a test stand: one motor, one propeller, one board. Builds with that propeller use them, where the bench is in the folder of the build or of the propeller, or in one that these open.',
   {
     motor: {
       shape: 'part',

@@ -29,7 +29,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     plausible: [100, 40_000],
     required: true,
     tolerance: { stated: { relative: 0.03 }, measured: { relative: 0.01 }, estimated: { relative: 0.05 } },
-    says: 'Unloaded speed for each volt, as printed on the bell.',
+    says: 'Unloaded speed per volt, as printed on the bell.',
   },
   stator: {
     shape: 'size',
@@ -48,7 +48,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     // A page's figure may be half of what the running motor shows.
     tolerance: { stated: { relative: 0.25 }, measured: { relative: 0.05 }, estimated: { relative: 0.4 } },
     estimated: 'From stator size and kv, to a factor of 2; from mass and kv when the size is unknown.',
-    says: 'Between two of the three wires, at 20 degC. Few pages give it; a milliohm meter does.',
+    says: 'Between two of the three wires, at 20 degC. Few data sheets state it; a milliohm meter shows it.',
   },
   inductance: {
     shape: 'quantity',
@@ -68,8 +68,8 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     plausible: [0.02, 10],
     tolerance: { stated: { relative: 0.1 }, measured: { relative: 0.05 }, estimated: { relative: 0.3 } },
     clauses: { at: { shape: 'quantity', dimension: VOLTAGE, unit: 'V' } },
-    estimated: 'From mass and kv: small motors lose about 0.018 W for each gram and 1000 rpm.',
-    says: 'Current with no propeller on, at a voltage: `0.62 A at 7.4 V`.',
+    estimated: 'From mass and kv: small motors lose about 0.018 W per gram and 1000 rpm.',
+    says: 'Current with no propeller on, at a voltage: `0.74 A at 10 V`.',
   },
   rated: {
     shape: 'range',
@@ -86,7 +86,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
   burst: {
     ...SHORT_CURRENT,
     clauses: { for: FOR_SECONDS },
-    says: 'Burst current, for some seconds: `12 A for 5 s`.',
+    says: 'Burst current, for some seconds: `15 A for 8 s`.',
   },
   max: {
     ...SHORT_CURRENT,

@@ -71,7 +71,7 @@ export const PACK = block('pack', 'A battery pack.', {
     plausible: [0.1, 1000],
     tolerance: { stated: { relative: 0.2 }, measured: { relative: 0.1 }, estimated: { relative: 0.5 } },
     clauses: { at: { shape: 'quantity', dimension: TEMPERATURE_POINT, unit: 'degC', plausible: [-20, 60] } },
-    estimated: 'From chemistry, capacity and claimed rate, to a factor of 1.6: the charger knows better.',
+    estimated: 'From chemistry, capacity and claimed rate, to a factor of 1.6: the charger shows it better.',
     says: 'Of one cell, fresh and warm. A charger shows cells in parallel as one. State its temperature after it: `at 20 degC`, or `measured "charger, 20 degC"`.',
   },
   temperature: {

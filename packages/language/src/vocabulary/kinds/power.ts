@@ -19,7 +19,7 @@ const SUPPLY: Described = {
   unit: 'V',
   mistaken: { S: 'V', mAh: 'V' },
   plausible: [0.8, 70],
-  says: 'Voltage it works from, lowest to highest: `6.8 V .. 26 V`.',
+  says: 'Voltage it works from, lowest to highest: `9 V .. 26 V`.',
 };
 
 const RATING = {
@@ -73,7 +73,7 @@ export const ESC = block('esc', 'A speed controller: a board with one or more ch
     clauses: { for: FOR_SECONDS },
     estimated: '1.2 times the continuous rating.',
     tolerance: { stated: { relative: 0 }, estimated: { relative: 0.1 } },
-    says: 'Burst current of one channel, for some seconds: `22 A for 10 s`.',
+    says: 'Burst current of one channel, for some seconds: `42 A for 8 s`.',
   },
   max: {
     ...RATING,
@@ -119,7 +119,7 @@ const CONVERTER = {
     shape: 'word',
     words: ['buck', 'boost', 'buck_boost', 'linear'],
     estimated: 'A buck, the usual one.',
-    says: 'How it makes its voltage: down (`buck`), up (`boost`), either way (`both`), or by burning the rest (`linear`).',
+    says: 'How it makes its voltage: down (`buck`), up (`boost`), either way (`buck_boost`), or by burning the rest (`linear`).',
   },
   output: {
     shape: 'quantity',

@@ -100,7 +100,7 @@ export interface PackResults {
 export interface Learnt {
   /** Titles of the observations and names of the stands that count. */
   readonly from: readonly string[];
-  /** How far figures stand from what is stated or estimated, in their own standard deviations, by their ids. */
+  /** Deviation of figures from what is stated or estimated, in their own standard deviations, by their ids. */
   readonly deviations: Deviations;
   /** Those whose ± is narrower for it. */
   readonly figures: readonly Figure[];

@@ -1,4 +1,4 @@
-/** What could stand where a shell completes: commands, options, choices, and names out of the files of this folder. */
+/** What is possible where a shell completes: commands, options, choices, and names out of the files of this folder. */
 import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';

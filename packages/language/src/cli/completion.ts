@@ -1,4 +1,4 @@
-/** Scripts by which a shell completes what is typed. All three ask `fettle complete`, so that they know the same. */
+/** Scripts by which a shell completes what is typed. All three call `fettle complete`, so that they offer the same. */
 import { Refusal } from './refuse.ts';
 
 export const SHELLS = ['bash', 'zsh', 'fish'] as const;

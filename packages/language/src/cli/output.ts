@@ -25,7 +25,7 @@ export function formatFor<F extends string>(
   throw new Refusal(`${file}: unknown ending ${ending}; a page ends in ${endings.join(', ')}, or state --format`);
 }
 
-/** To where it was asked, and nowhere else. */
+/** To the requested place, and nowhere else. */
 export function output(text: string, file: string | undefined): void {
   if (file === undefined) {
     process.stdout.write(text);

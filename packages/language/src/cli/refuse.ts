@@ -6,7 +6,7 @@ import { nearest } from '../units/nearest.ts';
 /** Exit code: could not run. */
 export const COULD_NOT_RUN = 2;
 
-/** Ends the command with its messages and exit code 2: a mistake of who asked, no defect of ours. */
+/** Ends the command with its messages and exit code 2: a mistake of the caller, no defect of ours. */
 export class Refusal extends Error {
   readonly messages: readonly string[];
 

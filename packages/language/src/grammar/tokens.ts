@@ -213,7 +213,7 @@ function joins(word: string): (place: Place) => boolean {
 
 // ---- places
 
-/** Behind these tokens, on the same line, stands a name or a value: never the beginning of a line or a header. */
+/** Behind these tokens, on the same line, comes a name or a value: never the beginning of a line or a header. */
 const NAME_FOLLOWS: ReadonlySet<string> = new Set([
   ...KINDS,
   ...[...JOINING_WORDS].filter((word) => word !== 'claimed' && word !== 'estimated' && word !== 'measured'),

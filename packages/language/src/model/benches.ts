@@ -8,7 +8,7 @@ import { readBench } from './bench.ts';
 import type { Bench, Part, RotorLine } from './build.ts';
 
 /**
- * Rows about a build's propellers: benches in the build's folder and what it opens, and where its propellers stand and what that
+ * Rows about a build's propellers: benches in the build's folder and what it opens, and where its propellers are declared and what that
  * opens. Everybody who sees the parts then sees the same rows, in an editor and on the command line.
  */
 export function benchesAbout(build: PartNode, rotors: readonly RotorLine[]): PartNode[] {

@@ -127,7 +127,7 @@ function statementsOf(line: Line, kind: BlockKind): Statement[] {
   return [whole('line', 'line')];
 }
 
-/** Rows of a file as if they stood in the text: so they can be distinguished, and each version carries its own. */
+/** Rows of a file as if they were in the text: so they can be distinguished, and each version carries its own. */
 function rowsStatement(line: Rows, asWritten: Statement): Statement {
   const table = fileRows(line);
   if (!table) return asWritten;

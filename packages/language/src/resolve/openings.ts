@@ -57,7 +57,7 @@ export interface PartialFileSystem extends FileSystemProvider {
 export type FileText =
   | { readonly text: string }
   | { readonly failed: 'missing' | 'unreadable' | 'unknown' }
-  /** It lies outside of the workspace, by its path or through a link: whether it is there is not even asked. */
+  /** It lies outside of the workspace, by its path or through a link: whether it exists is not even checked. */
   | { readonly failed: 'outside'; readonly root: string };
 
 /** A file that is there. */

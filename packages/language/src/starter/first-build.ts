@@ -6,7 +6,7 @@ export interface FirstBuild {
   /** Where it usually goes. */
   readonly fileName: string;
   readonly text: string;
-  /** The build's name in the text: the first thing to look at, since its numbers hang there. */
+  /** The build's name in the text: the first thing to look at, since its results are shown there. */
   readonly look: { readonly start: number; readonly end: number };
 }
 

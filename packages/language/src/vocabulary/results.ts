@@ -211,7 +211,7 @@ const RAIL_TABLE = {
   current: result('rail current', 'A', CURRENT, 'What the rail delivers in hover.'),
 } satisfies Readonly<Record<string, Described>>;
 
-/** All but those of rails. How each is computed and explained stands in `analysis/results`, a file a name. */
+/** All but those of rails. How each is computed and explained is in `analysis/results`, one file per name. */
 export type ResultName = keyof typeof TABLE;
 
 /** What may follow `rail.<name>.`. */

@@ -3,7 +3,7 @@
  * quick fixes, completion, symbol search and the reference's index. Common practice.
  *
  * A word leads to kinds, properties, results, choices, columns of a stand or words of sentences; of several the first that may
- * stand where it was written is meant. Only words that mean the same quantity are here: a near miss would mend a line wrongly.
+ * be where it was written is meant. Only words that mean the same quantity are here: a near miss would mend a line wrongly.
  */
 import { nearest } from '../units/nearest.ts';
 import { BLOCK_KINDS, schemaOf } from './properties.ts';

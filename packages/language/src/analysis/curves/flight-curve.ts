@@ -92,7 +92,7 @@ function momentsAt(craft: Craft, charges: readonly number[]): Moment[] {
 const voltage = (craft: Craft, point: OperatingPoint | Impossible): number | undefined =>
   isImpossible(point) ? undefined : point.busVoltage / craft.pack.cellsInSeries;
 
-/** What each load with a stated minimum asks of the board, highest first. */
+/** What each load with a stated minimum requires of the board, highest first. */
 function needsOf(build: Build, craft: Craft): Need[] {
   return craft.loads
     .flatMap((load, i): Need[] => {

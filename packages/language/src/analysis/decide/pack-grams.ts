@@ -1,5 +1,5 @@
 /**
- * How much heavier the pack may be, all else alike, before each requirement fails. Searched when somebody asks: it solves the
+ * How much heavier the pack may be, all else alike, before each requirement fails. Searched on request: it solves the
  * craft some twenty times a requirement, too much to do at every key.
  */
 import type { Expression, Requirement } from '../../model/build.ts';

@@ -53,7 +53,7 @@ export interface Verdict {
   readonly problems: readonly { readonly message: string; readonly place: Place }[];
 }
 
-/** `with PACK` asks it of one pack only. */
+/** `with PACK` requires it of one pack only. */
 export const isAskedOn = ({ pack }: Requirement, { name }: PackOption): boolean => pack === undefined || pack === name;
 
 export function judge(requirement: Requirement, assessment: Assessment): Verdict {

@@ -55,7 +55,7 @@ function firstBelow(
   return lowestSafe === 0 ? undefined : lowestSafe;
 }
 
-/** A margin of less than this, V, is a bus that stands where the load just works; more, and something else ends it. */
+/** A margin of less than this, V, is a bus at which the load just works; more, and something else ends it. */
 const SETTLED = 1e-9;
 const SLOPE_STEP = 1e-5;
 

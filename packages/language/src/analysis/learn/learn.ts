@@ -216,7 +216,7 @@ export function narrowedContributions(
   };
 }
 
-/** How far the figures of an assessment stand off when its inputs deviate, each in its standard deviations. */
+/** Deviation of an assessment's figures when its inputs deviate, each in its standard deviations. */
 export function deviationsOf({ inputs, learnt }: Assessment, deviations: Float64Array): Deviations {
   const spread = learnt ? narrowedContributions(learnt, inputs)(deviations) : deviations;
   return new Map(inputs.map(({ id }, i) => [id, (spread[i] ?? 0) + (learnt?.deviations.get(id) ?? 0)]));

@@ -1,6 +1,6 @@
 /**
  * A log as lines of the fit. What the recorder read is averaged over stretches: volts are held against the amperes that were logged with them, so that
- * they tell of the pack alone; amperes, output and speed in steady stretches are held against hover.
+ * they concern the pack alone; amperes, output and speed in steady stretches are compared with hover.
  *
  * What only this flight has is an input of its own: the charge at its beginning, how much more than hovering its steady stretches take. Scale
  * and zero of the recorder are shared by all logs of a craft.
@@ -71,9 +71,9 @@ const FLOWN_OVER_HOVER = [1.04, 0.05] as const;
 const QUICK_SHARE = 0.9;
 /** V per cell at rest above what its chemistry allows: another chemistry, or a recorder that is off. */
 const TOO_FULL = 0.02;
-/** Charge at the beginning of a log that says nothing of it. */
+/** Charge at the beginning of a log without it. */
 const UNKNOWN_START = [0.75, 0.2] as const;
-/** Wide, where the resting voltage tells it. */
+/** Wide, where the resting voltage determines it. */
 const TOLD_START = 0.3;
 /** Outputs rise with the power of a stretch by this exponent, speeds by the other. */
 const OUTPUT_EXPONENT = 0.4;
@@ -279,7 +279,7 @@ function linesOf({ observation, option }: PackObserved, flight: FlightInLog, isT
   const back = observation.part.declared('put_back');
   const hasCurrent = log.series('current') !== undefined;
   const { restBefore, restAfter, sag } = flight;
-  // Told as full, the volts at the very beginning say nothing of the charge.
+  // Stated as full, the volts at the very beginning add nothing about the charge.
   const windows = isTooFull ? flight.windows.slice(1) : flight.windows;
   return [
     ...(restBefore && !isTooFull ? line('rested_before', restBefore.voltage, restBefore) : []),

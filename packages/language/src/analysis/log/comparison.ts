@@ -58,7 +58,7 @@ export function comparisonsOf(build: Build, option: PackOption): LogComparison[]
 
 /**
  * @param learnt what is known: of the log itself, or of all but it
- * @param isNew whether nothing was learnt from the log itself: then its resting volts alone tell the charge at its beginning
+ * @param isNew whether nothing was learnt from the log itself: then its resting volts alone determine the charge at its beginning
  */
 export function comparisonOf(
   observed: PackObserved,
@@ -103,7 +103,7 @@ export function comparisonOf(
   return { observed, flight: held.flight, compared, moments, ...(volts && { volts }) };
 }
 
-/** Charge at the beginning, where the volts at rest tell it. */
+/** Charge at the beginning, where the volts at rest determine it. */
 const TOLD = 0.02;
 
 /** One standard deviation of a prediction, on its scale. @param told what is known better than it was before the log was read */

@@ -456,7 +456,7 @@ function burstsIn({ times, current, output }: Series, legs: readonly Range[]): R
   }));
 }
 
-/** s of alike charge; blocks and spread (relative) below which a slope says nothing. */
+/** s of alike charge; blocks and spread (relative) below which a slope means nothing. */
 const BLOCK = 8;
 const FEWEST_BLOCKS = 3;
 const LEAST_SPREAD = 0.03;

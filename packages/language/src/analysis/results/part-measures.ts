@@ -59,7 +59,7 @@ export function rotorMeasures(line: number): MeasuresOf<RotorResults> {
   };
 }
 
-/** Of one rail: what its limits are held against. Its results stand in `rail-results.ts`. */
+/** Of one rail: what its limits are compared with. Its results are in `rail-results.ts`. */
 export function railMeasures(rail: number, { part }: RailUse): MeasuresOf<RailResults> {
   const input = (craft: Craft, busVoltage: number): number =>
     supplyVoltage(craft.rails, craft.rails[rail]?.from ?? 'bus', busVoltage);

@@ -1,4 +1,4 @@
-/** What a result is made of: its name, unit and words stand in `vocabulary/results.ts`, this in a file of its own, named as the result. */
+/** What a result is made of: its name, unit and words are in `vocabulary/results.ts`, this in a file of its own, named as the result. */
 import type { Assessment } from '../assessment.ts';
 import type { Evaluation } from '../evaluate/evaluation.ts';
 import type { Explanation } from '../explain/derivation.ts';
@@ -11,7 +11,7 @@ export interface ResultComputation {
   /** What has to exist for it to have a value. */
   readonly needs: readonly Need[];
   /**
-   * Read off a solved setup, SI; `derived` from other results, `on request` searched for when somebody asks.
+   * Read off a solved setup, SI; `derived` from other results, `on request` searched for on request.
    * @param overlapping per rotor line: a lower rotor, in the shadow of another
    */
   readonly of:

@@ -17,20 +17,20 @@ export type Template<T> = T extends number
       ? readonly Template<Element>[]
       : { readonly [Key in keyof T]: Template<T[Key]> };
 
-/** One formula of a template: where its number stands and what it came to. */
+/** One formula of a template: the place of its number, and its value. */
 export interface Leaf {
   readonly path: readonly (string | number)[];
   readonly formula: Formula;
   readonly value: number;
 }
 
-/** A figure as it stands; an estimated one was computed from what it rests on. */
+/** A figure as it is; an estimated one was computed from what it rests on. */
 export const asItStands: Reading = (figure) => figure.value;
 
-/** How far figures stand off what is stated or estimated, in their own standard deviations, by their ids. */
+/** Deviation of figures from what is stated or estimated, in their own standard deviations, by their ids. */
 export type Deviations = ReadonlyMap<string, number>;
 
-/** A reading in which figures stand off; whatever is estimated from them follows. */
+/** A reading in which figures deviate; whatever is estimated from them follows. */
 export const withDeviations = (deviations: Deviations): Reading => {
   const read: Reading = (figure) => {
     const value = figure.estimate ? figure.estimate(read) : figure.value;

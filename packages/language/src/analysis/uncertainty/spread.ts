@@ -1,5 +1,5 @@
 /**
- * On which scale a figure's error is normal: what is positive in its logarithm, a share in its logit, the rest as it stands. To first order
+ * On which scale a figure's error is normal: what is positive in its logarithm, a share in its logit, the rest unchanged. To first order
  * around the figure's own value all three are its standard uncertainty; far off no resistance turns negative and no share exceeds one.
  */
 import type { Figure } from '../../model/build.ts';

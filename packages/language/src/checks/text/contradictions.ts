@@ -1,4 +1,4 @@
-/** Ratings of one part that cannot both be right: for a moment it stands, or takes, at least what it does all the time. */
+/** Ratings of one part that cannot both be right: a momentary rating is at least the continuous one. */
 import type { Part as PartNode } from '../../grammar/generated/ast.ts';
 import type { Figure, Part } from '../../model/build.ts';
 import { partOf } from '../../model/parts.ts';

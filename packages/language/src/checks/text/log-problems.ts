@@ -89,7 +89,7 @@ function unitProblem(
   return problem('missing-unit', says, place, [fix]);
 }
 
-/** Each told once, with the first line; the rest of the log counts. */
+/** Each reported once, with the first line; the rest of the log counts. */
 function damageProblems(
   { damaged, strange }: Recording,
   columns: readonly LogColumn[],

@@ -91,7 +91,7 @@ function semicolonProblem(rows: Rows): Problem | undefined {
   return problem('number-form', 'commas part the cells of a row: 25, 7.42, 0.48', place, [{ title, edits }]);
 }
 
-/** Rows that stand in the text have no headings of their own. */
+/** Rows in the text have no headings of their own. */
 function needlessHeadings(rows: Rows): Problem[] {
   const column = rows.columns.find(({ heading }) => heading !== undefined);
   if (!column) return [];

@@ -16,7 +16,7 @@ interface Known {
   readonly comparison: Comparison;
 }
 
-/** What a folder's builds are beside their last commit, as far as lenses have asked. */
+/** What a folder's builds are beside their last commit, as far as lenses have requested. */
 interface Watch {
   known?: Known;
   /** Line by build, by URI. */

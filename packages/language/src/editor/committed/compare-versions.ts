@@ -22,7 +22,7 @@ export interface Comparison {
   readonly markdown: string;
   /** Builds with something to report. */
   readonly builds: readonly {
-    /** From the folder that was asked about, with `/`. */
+    /** From the requested folder, with `/`. */
     readonly path: string;
     readonly build: string;
     readonly line: string;
@@ -32,7 +32,7 @@ export interface Comparison {
 export type Compared =
   /** `key` names the commit and the contents of the files; without a comparison the known one still holds. */
   | { readonly key: string; readonly comparison?: Comparison; readonly refused?: undefined }
-  /** Why nothing can be compared, for the person who asked. */
+  /** Why nothing can be compared, for the user. */
   | { readonly refused: string };
 
 export async function compareWithCommit({ folder, base, known }: Question): Promise<Compared> {

@@ -3,7 +3,7 @@ import type { LangiumDocument, Lexer } from 'langium';
 import { KINDS, SENTENCE_WORDS } from '../../grammar/reserved-words.ts';
 import type { BlockKind } from '../../vocabulary/schema.ts';
 
-/** Where the cursor stands, read from the tokens before it alone: that works however broken the rest of the file is. */
+/** The cursor's place, read from the tokens before it alone: that works however broken the rest of the file is. */
 export interface Cursor {
   readonly offset: number;
   /** The word being typed; empty when there is none. */
@@ -92,7 +92,7 @@ function blocksAround(tokens: readonly IToken[]): Block[] {
   for (const token of tokens) {
     const name = token.tokenType.name;
     if (KINDS.has(name)) {
-      // A part never stands inside another: a brace was forgotten.
+      // A part is never inside another: a brace was forgotten.
       blocks = [];
       header = { kind: name as BlockKind, name: undefined };
     } else if (name === 'rail' || name === 'observed' || name === 'rows') {

@@ -1,7 +1,7 @@
 import type { LangiumDocument } from 'langium';
 import type { File, Part } from '../../grammar/generated/ast.ts';
 
-/** One change of a text: what stood between `start` and `oldEnd` is now what is between `start` and `newEnd`. */
+/** One change of a text: the text between `start` and `oldEnd` is now what is between `start` and `newEnd`. */
 export interface Change {
   readonly start: number;
   readonly oldEnd: number;

@@ -128,7 +128,7 @@ export class FettleHover implements HoverProvider {
     return partText(node, hasFigures ? partOf(node) : undefined, names, this.worstMargin(node, users));
   }
 
-  /** Of the part itself: a variant of it may stand more or less. */
+  /** Of the part itself: a variant of it may have other ratings. */
   private worstMargin(node: PartNode, users: readonly PartNode[]): PartMargin | undefined {
     const name = namePlace(node);
     const documents = new Set(users.map((build) => AstUtils.getDocument(build)));
@@ -251,7 +251,7 @@ export class FettleHover implements HoverProvider {
     return this.optionNamed(document, line, aliasOf(line) ?? nameOf(line));
   }
 
-  /** What a pack makes of the build in which its name stands. */
+  /** What a pack makes of the build that names it. */
   private optionNamed(document: LangiumDocument<File>, node: AstNode, name: string): string | undefined {
     const checked = this.buildAround(document, node);
     const assessment = checked?.assessments.find(({ option }) => option.name === name);

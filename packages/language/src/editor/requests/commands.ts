@@ -1,4 +1,4 @@
-/** The commands of `workspace/executeCommand`: each answers Markdown, from the text as it stands. */
+/** The commands of `workspace/executeCommand`: each answers Markdown, from the text as typed. */
 import type { ExecuteCommandHandler } from 'langium/lsp';
 import type { CancellationToken } from 'vscode-languageserver';
 import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';

@@ -1,4 +1,4 @@
-/** What the heading of a column says: its name, and the unit where it says one. No recorder's own headings are known here. */
+/** The heading of a column: its name, and its unit where it has one. No recorder's own headings are known here. */
 import { parseUnit, type Unit } from '../../units/parse.ts';
 
 /** Units as people write them out in headings. */

@@ -78,7 +78,7 @@ function columnIn(node: Column, index: number, { headings }: Recording): LogColu
   return { node, schema, at, unit, headingUnit: fitting ? undefined : said };
 }
 
-/** What says when something was measured, and what was. */
+/** The column of time, and those of what was measured. */
 const MEASURED: ReadonlySet<string> = new Set(['voltage', 'current', 'output']);
 
 function logOf(node: Log, recording: Recording, columns: readonly LogColumn[]): FlightLog | undefined {

@@ -11,7 +11,7 @@ export interface TimeColumn {
   readonly key: string;
   readonly name: string;
   readonly heading?: string | undefined;
-  /** s, of one of its unit; undefined: as the heading says. */
+  /** s, of one of its unit; undefined: as in the heading. */
   readonly scale: (heading: string) => number | undefined;
   /** Where the table has no headings. */
   readonly position: number;

@@ -49,7 +49,7 @@ export function otherwise({ resting, used, after, hover }: CardReading, { cells 
   ];
 }
 
-/** Why to land earlier than the reserve asks. */
+/** Why to land earlier than the reserve requires. */
 export const earlyWords = ({ brownsOut }: CardPack): string | undefined =>
   brownsOut === undefined
     ? undefined

@@ -13,7 +13,7 @@ type Naming = Pick<Recorded, 'pathOf' | 'sources'>;
 const VERSION = 1;
 
 /**
- * The whole run as one JSON text. Numbers are in the unit beside them; ± is expanded (k = 2). Where a derivation is recorded it stands
+ * The whole run as one JSON text. Numbers are in the unit beside them; ± is expanded (k = 2). Where a derivation is recorded it is
  * with its result.
  */
 export const toJson = (checked: Recorded): string => jsonText(jsonOf(checked));

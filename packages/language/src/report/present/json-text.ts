@@ -1,4 +1,4 @@
-/** Data as JSON that also a terminal may be shown: what would steer one, or turn text round, stands as an escape. */
+/** Data as JSON that also a terminal may be shown: what would steer one, or turn text round, is escaped. */
 export const jsonText = (value: unknown): string =>
   `${JSON.stringify(value, null, 2).replace(/[\x7f-\x9f\p{Cf}]/gu, escaped)}\n`;
 

@@ -67,7 +67,7 @@ export interface BuildReview {
   readonly status: 'changed' | 'added' | 'removed';
   readonly options: readonly OptionReview[];
   readonly findings: readonly FindingChange[];
-  /** Where it asks less, or forgives more, than before. */
+  /** Where it requires less, or accepts more, than before. */
   readonly relaxations: readonly Relaxation[];
   /** What none of these hides alone, only several together. */
   readonly hiddenTogether: readonly Hidden[];

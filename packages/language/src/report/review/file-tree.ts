@@ -123,7 +123,7 @@ const withoutSlash = (path: string): string => (path.endsWith('/') ? path.slice(
 
 const absent = (uri: URI): Error => Object.assign(new Error(`${uri.path} is not there`), { code: 'ENOENT' });
 
-/** Where a file of a tree stands, from the root. */
+/** The path of a file in a tree, from the root. */
 export function pathBelow(root: URI, uri: string): string {
   const { path } = URI.parse(uri);
   const above = `${withoutSlash(root.path)}/`;

@@ -12,7 +12,7 @@ import type { Tree } from './file-tree.ts';
 export class CannotReview extends Error {}
 
 export interface Repository {
-  /** Where its files stand; of a bare one, where it stands itself. */
+  /** The folder of its files; of a bare one, its own. */
   readonly root: string;
   readonly isBare: boolean;
   readonly isShallow: boolean;
@@ -188,7 +188,7 @@ function readFromDisk(file: string): Content | undefined {
   }
 }
 
-/** The target of a link: a path, as seen from where it stands. */
+/** The target of a link: a path, as seen from the link. */
 class Link {
   readonly target: string;
 

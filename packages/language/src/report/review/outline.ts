@@ -23,7 +23,7 @@ export interface Outline {
   readonly uses: readonly string[];
 }
 
-/** What is on its own in a file: rails and observations stand inside. */
+/** What is on its own in a file: rails and observations are inside. */
 const KINDS: ReadonlySet<string> = new Set(BLOCK_KINDS.filter((kind) => kind !== 'rail' && kind !== 'observed'));
 
 const TOKEN = /"[^"\n\r]*"?|\/\/[^\n\r]*|#[^\n\r]*|[A-Za-z_]\w*|[{}]|[^\sA-Za-z_{}"/#]+|\//g;
@@ -36,12 +36,12 @@ interface Open {
 export function outlineOf(text: string): Outline {
   const all: Open[] = [{ names: [], tokens: [] }];
   const uses: string[] = [];
-  /** Names behind a word that is a kind, wherever they stand. */
+  /** Names behind a word that is a kind, anywhere. */
   const anyNames: string[] = [];
   let depth = 0;
   let balanced = true;
   let builds = 0;
-  /** Wherever they stand. */
+  /** Anywhere. */
   let allBuilds = 0;
   let last = '';
   for (const match of text.matchAll(TOKEN)) {

@@ -81,17 +81,17 @@ export function relaxations(before: Judgement, after: Judgement, changes: readon
 const hidesMore = (one: Judgement, other: Judgement): boolean =>
   one.tears > other.tears || HOLES.some((hole) => one.build.holes.has(hole) && !other.build.holes.has(hole));
 
-/** Behind which further requirements, rules or acceptances may stand. */
+/** Behind which further requirements, rules or acceptances may come. */
 const HOLES = ['like', 'rules'] as const;
 
-/** What a line asks: all of its terms, on one pack or on all. */
+/** What a line requires: all of its terms, on one pack or on all. */
 interface Asked {
   readonly terms: readonly Term[];
   readonly pack?: string;
   /** What it is about: lines that have some in common may have replaced one another. */
   readonly about: readonly string[];
   readonly place: Place;
-  /** With this line asked again, as if it stood at a place. */
+  /** With this line required again, as if it were at a place. */
   readonly again: (place: Place) => Restore;
 }
 
@@ -161,7 +161,7 @@ const ofMargin = (margin: Margin): Asked => ({
 
 type RuleFigure = 'reserve' | 'burstMultiple' | 'groundTime' | 'tilt' | 'airTemperature' | 'altitude' | 'humidity';
 
-/** Figures of the rules, and which way they ask less; of the air neither is known to. */
+/** Figures of the rules, and the direction in which they require less; of the air neither is known to. */
 const RULE_FIGURES: readonly (readonly [RuleFigure, -1 | 0 | 1])[] = [
   ['reserve', -1],
   ['burstMultiple', -1],
@@ -251,7 +251,7 @@ const termOf = (subject: Expression, sign: number, limit: number): Term => ({
   bound: sign * limit,
 });
 
-/** The same for expressions that differ in units, layout or the side on which things stand only. */
+/** The same for expressions that differ in units, layout or the side of their terms only. */
 function sense(expression: Expression): string {
   switch (expression.kind) {
     case 'quantity':

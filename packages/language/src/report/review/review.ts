@@ -26,7 +26,7 @@ import { unkept } from './unkept.ts';
 import { Excesses, isMuchWorse } from './worsening.ts';
 
 export interface Request {
-  /** Where the repository stands; files are named from there. */
+  /** The repository's folder; files are named from there. */
   readonly root: URI;
   readonly base: Version & { readonly tree: Tree };
   readonly head: Version & { readonly tree: Tree };

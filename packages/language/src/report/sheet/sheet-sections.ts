@@ -42,7 +42,7 @@ export interface SectionKind {
   of(data: SheetData, ways: Ways): Markup | undefined;
 }
 
-/** In the order in which they stand. */
+/** In their order on the page. */
 export const SHEET_SECTIONS: readonly SectionKind[] = [
   { id: 'head', of: head },
   answer('findings', findingsList),

@@ -13,7 +13,7 @@ export const sayQuantity = ({ value, plusMinus, unit }: Quantity): string => for
 export const sayLine = ({ count, mass }: LedgerLine): string =>
   `${count > 1 ? `${count} ×, ` : ''}${sayQuantity(mass)}`;
 
-/** To be set as it stands: never rounded up. */
+/** To be set as printed: never rounded up. */
 export const sayDuty = (share: number): string => `${Number((100 * share).toPrecision(9))} %`;
 
 /** "M1606, burst rating" */

@@ -24,7 +24,7 @@ export class SiteNames {
 
   constructor(builds: readonly Named[], uris: readonly string[]) {
     this.#root = commonFolder(uris);
-    // Some disks do not tell SPIRE from Spire.
+    // Some file systems do not distinguish SPIRE from Spire.
     const groups = group(builds, ({ name }) => name.toLowerCase());
     for (const alike of groups.values()) {
       for (const { name, uri } of alike) {

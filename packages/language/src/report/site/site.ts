@@ -262,7 +262,7 @@ ${accepted.length === 0 ? markup`<p>No finding is accepted.</p>` : table('Findin
   }
 }
 
-/** What tells one craft from another at a glance. */
+/** What distinguishes one craft from another at a glance. */
 const AT_A_GLANCE: ReadonlySet<string> = new Set([
   'all_up_weight',
   'thrust_to_weight',

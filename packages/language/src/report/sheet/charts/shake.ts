@@ -10,7 +10,7 @@ import { type Chart, frame, hatch, label, mark, path } from './chart.ts';
 const BOX = { left: 44, right: 404, top: 34, bottom: 210 } as const;
 const WIDTH = 430;
 const HEIGHT = 250;
-/** A lightly damped peak is cut: what matters stands below. */
+/** A lightly damped peak is cut: what matters is below. */
 const MOST = 6;
 
 /**

@@ -147,6 +147,7 @@ export const build = (more: Partial<Build>): Build => ({
   items: [],
   leads: [],
   mounts: [],
+  spares: [],
   packs: [],
   rules: rules(),
   acceptances: [],

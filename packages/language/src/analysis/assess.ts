@@ -24,8 +24,10 @@ import { loadMeasures, type MeasuresOf, PACK_MEASURES, railMeasures, rotorMeasur
 import type { Measure } from './results/reading.ts';
 import { type SetupTemplate, setupTemplate } from './setup/craft-setup.ts';
 import { dryMass, massLines } from './setup/mass.ts';
+import { priceOf } from './setup/price-sum.ts';
 import type { Setup } from './setup/setup.ts';
-import { asItStands, type Deviations, fill, type Leaf, withDeviations } from './setup/template.ts';
+import { asItStands, type Deviations, fill, type Leaf, type Shifts, withDeviations } from './setup/template.ts';
+import { exact } from './uncertainty/estimate.ts';
 import { partDuty } from './uncertainty/model-form.ts';
 import { type Propagation, propagate, withoutUncertainty } from './uncertainty/propagate.ts';
 
@@ -45,6 +47,7 @@ interface Numbers {
   readonly setup: Setup;
   /** Of the figures, by what was learnt. */
   readonly deviations?: Deviations;
+  readonly shifts?: Shifts;
   readonly learnt?: Learnt;
   readonly leaves: readonly Leaf[];
   readonly reasons: SetupTemplate['reasons'];
@@ -67,10 +70,16 @@ function numbersOf(build: Build, option: PackOption): Numbers {
 export const templateOf = (build: Build, option: PackOption): SetupTemplate =>
   setupTemplate(build, option, partDuty(thrustPerRotor(build, option), statorVolume(build)));
 
-function shiftedNumbers(build: Build, option: PackOption, deviations?: Deviations): Numbers {
+function shiftedNumbers(build: Build, option: PackOption, deviations?: Deviations, shifts?: Shifts): Numbers {
   const { template, reasons } = templateOf(build, option);
-  const { filled, leaves } = fill<Setup>(template, deviations && withDeviations(deviations));
-  return { setup: filled, leaves, reasons, ...(deviations && { deviations }) };
+  const isMoved = deviations !== undefined || shifts !== undefined;
+  const { filled, leaves } = fill<Setup>(template, isMoved ? withDeviations(deviations, shifts) : undefined);
+  return { setup: filled, leaves, reasons, ...(deviations && { deviations }), ...(shifts && { shifts }) };
+}
+
+function numbersWith(build: Build, option: PackOption, shifts: Shifts): Numbers {
+  const learnt = learntOn(build);
+  return { ...shiftedNumbers(build, option, learnt?.deviations, shifts), ...(learnt && { learnt }) };
 }
 
 /** What measurements have taught a build. */
@@ -128,15 +137,32 @@ export const assessPlainly = (build: Build, option: PackOption, change = UNCHANG
 export const assessChanged = (build: Build, option: PackOption, change: Change): Assessment =>
   compute(build, option, solved(numbersOf(build, option), change), propagate);
 
+/** A craft that differs in figures of its parts, and in what its numbers then come to. */
+export interface Changed {
+  readonly option: PackOption;
+  readonly shifts?: Shifts;
+  readonly change?: Change;
+}
+
+const NO_SHIFTS: Shifts = new Map();
+
+/** With ±, of a craft that differs in figures; not remembered. Each figure keeps its own error: it is the same in both craft. */
+export const assessShifted = (build: Build, { option, shifts = NO_SHIFTS, change }: Changed): Assessment =>
+  compute(build, option, solved(numbersWith(build, option, shifts), change), propagate);
+
+/** The same without any ±. */
+export const assessShiftedPlainly = (build: Build, { option, shifts = NO_SHIFTS, change }: Changed): Assessment =>
+  compute(build, option, solved(numbersWith(build, option, shifts), change), withoutUncertainty);
+
 function compute(
   build: Build,
   option: PackOption,
-  { evaluation, leaves, reasons, deviations, learnt }: Prepared,
+  { evaluation, leaves, reasons, deviations, shifts, learnt }: Prepared,
   propagation: typeof propagate,
 ): Assessment {
   const readings = readingsOf(build);
   const { inputs, estimates } = narrowed(
-    propagation(leaves, evaluation, measuresOf(build, readings), deviations),
+    propagation(leaves, evaluation, measuresOf(build, readings), deviations, shifts),
     learnt,
   );
   return {
@@ -144,8 +170,8 @@ function compute(
     option,
     inputs,
     ...(learnt && { learnt }),
-    ...namedResults(readings, estimates, evaluation, reasons),
-    masses: massLines(build, option, deviations && withDeviations(deviations)),
+    ...withPrice(build, option, namedResults(readings, estimates, evaluation, reasons)),
+    masses: massLines(build, option, deviations || shifts ? withDeviations(deviations, shifts) : undefined),
     ...ofParts(build, readings, estimates, evaluation),
     evaluation,
     points: pointsOf(evaluation),
@@ -232,6 +258,18 @@ function namedResults(
   for (const measure of readings.results) tell(measure.name, measure.needs, estimates.get(measure));
   tell('gram_cost_time', RESULT_COMPUTATIONS.gram_cost_time.needs, gramCostTime(evaluation, results));
   return { results, missing };
+}
+
+/** It takes no physics, and has no ±. */
+function withPrice<T extends Pick<Assessment, 'results' | 'missing'>>(build: Build, option: PackOption, named: T): T {
+  const { label = '' } = resultOf('price') ?? {};
+  const price = priceOf(build, option);
+  if ('unknown' in price) return named;
+  if ('reason' in price)
+    return { ...named, missing: new Map(named.missing).set('price', { name: 'price', label, reason: price.reason }) };
+  const { value, currency } = price;
+  const result = { name: 'price', label, unit: currency, estimate: exact(value) };
+  return { ...named, results: new Map(named.results).set('price', result) };
 }
 
 /** What has a value, under the same names. */

@@ -103,7 +103,8 @@ interface Found {
   readonly option?: PackOption;
 }
 
-function buildFindings(build: Build, assessments: readonly Assessment[], defects: Defect[]): Finding[] {
+/** What is found about one build, rules and acceptances applied; `defects` gets what throws. */
+export function buildFindings(build: Build, assessments: readonly Assessment[], defects: Defect[]): Finding[] {
   const found: Found[] = [];
   const consequences: Found[] = [];
   for (const assessment of assessments) {

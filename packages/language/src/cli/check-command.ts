@@ -75,8 +75,10 @@ export const colorsFor = ({ isTTY }: { readonly isTTY?: boolean }) =>
   pc.createColors(pc.isColorSupported && isTTY === true);
 
 /** With everything that was computed. */
-export function checkPaths(paths: readonly string[]): Promise<Checked> {
-  const services = createFettleServices(NodeFileSystem);
+export function checkPaths(
+  paths: readonly string[],
+  services = createFettleServices(NodeFileSystem),
+): Promise<Checked> {
   return checkListed(services, listFiles(services, paths));
 }
 

@@ -1,5 +1,7 @@
 /** `fettle list`: what there is, and who uses what. */
+
 import type { LangiumDocument } from 'langium';
+import { type Bought, fittedIn, packsOf, sparesOf, summed } from '../analysis/setup/price-sum.ts';
 import { readDocument } from '../checks/text/read-document.ts';
 import type { File, Part } from '../grammar/generated/ast.ts';
 import { failuresOf } from '../report/checked.ts';
@@ -8,11 +10,13 @@ import { jsonText } from '../report/present/json-text.ts';
 import { plural } from '../report/present/report-words.ts';
 import { buildsUsing } from '../resolve/users.ts';
 import { documentOf, namePlace } from '../syntax/nodes.ts';
+import { formatValue } from '../units/print.ts';
 import { loadPaths } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices, type Services } from '../workspace/services.ts';
 import { pathOf } from './check-command.ts';
 import type { ListFormat } from './formats.ts';
+import { buildNamed, checkedAt } from './named-builds.ts';
 import { COULD_NOT_RUN, complain, notThere } from './refuse.ts';
 
 interface Listed {
@@ -66,6 +70,69 @@ export async function listBuilds(paths: readonly string[], format: ListFormat): 
     });
   print(format, builds, ({ name, title, packs: on, place }) => [name, title ?? '', on.join(', '), place]);
   return code;
+}
+
+interface ListedPurchase {
+  readonly kind: string;
+  readonly name: string;
+  readonly count: number;
+  /** Of one; absent where the part states none. */
+  readonly price?: { readonly value: number; readonly currency: string };
+}
+
+/** What builds are made of, with their packs and spares. A pack or a spare that several of them ask for is bought once. */
+export async function listPurchases(
+  names: readonly string[],
+  paths: readonly string[],
+  format: ListFormat,
+): Promise<number> {
+  const checked = await checkedAt(paths);
+  const builds = names.map((name) => buildNamed(name, checked).build);
+  const fitted = builds.flatMap(fittedIn);
+  const shared = builds.map((build) => mostOf([...build.packs.flatMap(packsOf)]).concat(sparesOf(build)));
+  const rows = summed([...fitted, ...mostOf(shared.flatMap(summed))])
+    .map(({ part, count }): ListedPurchase => {
+      const price = part.declared('price');
+      return {
+        kind: part.kind,
+        name: part.name,
+        count,
+        ...(price && { price: { value: price.value, currency: price.unit } }),
+      };
+    })
+    .sort((a, b) => compare(a.kind, b.kind) || compare(a.name, b.name));
+  const totals = new Map<string, number>();
+  for (const { count, price } of rows)
+    if (price) totals.set(price.currency, (totals.get(price.currency) ?? 0) + count * price.value);
+  const without = rows.filter(({ price }) => !price).length;
+  if (format === 'json') {
+    const sums = [...totals].map(([currency, value]) => ({ value, currency }));
+    process.stdout.write(jsonText({ version: 1, builds: names, parts: rows, totals: sums, withoutPrice: without }));
+    return Number(process.exitCode ?? 0);
+  }
+  const table = columns(
+    rows.map(({ kind, name, count, price }) => [
+      `${count} x`,
+      name,
+      kind,
+      price ? formatValue(price.value, price.currency) : 'no price',
+      price ? formatValue(count * price.value, price.currency) : '',
+    ]),
+  );
+  const sums = [...totals].map(([currency, value]) => formatValue(value, currency));
+  const rest = without > 0 ? `; ${plural(without, 'part')} without a price` : '';
+  process.stdout.write(`${table}\ntogether ${sums.length > 0 ? sums.join(' and ') : 'unknown'}${rest}\n`);
+  return Number(process.exitCode ?? 0);
+}
+
+/** Of each part the largest number that is asked for at once. */
+function mostOf(bought: readonly Bought[]): Bought[] {
+  const found = new Map<string, Bought>();
+  for (const one of bought) {
+    const key = `${one.part.place.uri} ${one.part.place.start}`;
+    if (one.count > (found.get(key)?.count ?? 0)) found.set(key, one);
+  }
+  return [...found.values()];
 }
 
 /** Every build that rests on a part, directly or through parts, rules and builds that are like it. */

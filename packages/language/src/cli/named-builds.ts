@@ -1,13 +1,17 @@
 /** Builds and packs by the names that a person types. */
+import { type LangiumDocument, URI } from 'langium';
 import type { Assessment } from '../analysis/assessment.ts';
 import type { CheckedBuild } from '../checks/run.ts';
+import type { File } from '../grammar/generated/ast.ts';
 import type { Checked } from '../report/checked.ts';
+import { NodeFileSystem } from '../workspace/node-files.ts';
+import { createFettleServices, type Services } from '../workspace/services.ts';
 import { checkPaths } from './check-command.ts';
 import { COULD_NOT_RUN, complain, notThere, Refusal } from './refuse.ts';
 
 /** Checks the paths; what could not be read is reported, the rest is used. */
-export async function checkedAt(paths: readonly string[]): Promise<Checked> {
-  const checked = await checkPaths(paths);
+export async function checkedAt(paths: readonly string[], services?: Services): Promise<Checked> {
+  const checked = await checkPaths(paths, services);
   for (const { path, message } of checked.failures) complain(`${path}: ${message}`);
   if (checked.failures.length > 0) process.exitCode = COULD_NOT_RUN;
   return checked;
@@ -39,4 +43,22 @@ export function assessmentsOn(
   if (assessments.length === 0)
     throw new Refusal(`nothing can be computed for ${build.name} yet: fettle check reports why`);
   return assessments.filter(({ option }) => packs === undefined || packs.includes(option.name));
+}
+
+/** A build, its document and the services that read it: for commands that read it again with other lines. */
+export interface Opened {
+  readonly checked: Checked;
+  readonly found: CheckedBuild;
+  readonly document: LangiumDocument<File>;
+  readonly services: Services;
+}
+
+export async function openedBuild(name: string, paths: readonly string[]): Promise<Opened> {
+  const services = createFettleServices(NodeFileSystem);
+  const checked = await checkedAt(paths, services);
+  const found = buildNamed(name, checked);
+  const document = services.shared.workspace.LangiumDocuments.getDocument(URI.parse(found.build.uri));
+  if (!document) throw new Error(`${found.build.uri} is not loaded`);
+  if (found.build.holes.has('}')) throw new Refusal(`${name} has no closing } yet: fettle check reports where`);
+  return { checked, found, document: document as LangiumDocument<File>, services };
 }

@@ -4,6 +4,7 @@ import { fullVersion } from '../report/present/version.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
 import type { CardOptions } from './card-command.ts';
 import type { CheckOptions } from './check-command.ts';
+import type { ChooseOptions } from './choose-command.ts';
 import type { CompareOptions } from './compare-command.ts';
 import type { Shell } from './completion.ts';
 import type { ExplainOptions } from './explain-command.ts';
@@ -20,12 +21,16 @@ import {
 import type { NewOptions } from './new-command.ts';
 import { COULD_NOT_RUN, Refusal } from './refuse.ts';
 import type { ReviewFailure, ReviewOptions } from './review-command.ts';
+import type { SensitivityOptions } from './sensitivity-command.ts';
 import type { SheetOptions } from './sheet-command.ts';
 import type { SiteCommandOptions } from './site-command.ts';
+import type { SolveOptions } from './solve-command.ts';
+import type { TryOptions } from './try-command.ts';
 
 const WRITE = 'Write:';
 const LOOK = 'Look at a build:';
 const JUDGE = 'Check:';
+const DECIDE = 'Decide:';
 const TOOLS = 'Tools:';
 
 export function makeProgram(): Command {
@@ -59,6 +64,10 @@ Fettle never uses the network. NO_COLOR turns colours off.`,
   addSite(program);
   addCompare(program);
   addExplain(program);
+  addChoose(program);
+  addTry(program);
+  addSolve(program);
+  addSensitivity(program);
   addList(program);
   addNew(program);
   addFormat(program);
@@ -270,6 +279,99 @@ function addExplain(program: Command): void {
     });
 }
 
+function addChoose(program: Command): void {
+  command(program, 'choose', {
+    group: DECIDE,
+    summary: 'which of many: candidates of a shortlist, judged and ordered',
+    says: 'Judges every candidate of a `shortlist`, or of a build with --vary and --prefer, by all checks. Counts why candidates fall; shows what stands with its difference to today’s build, the chance that it is better, and which of them the figures cannot distinguish.',
+    examples: [
+      'fettle choose TowerPack',
+      'fettle choose TowerPack --apply 1     writes the first row into the build',
+      'fettle choose Spire --vary Mast720_4S Mast1350_4S "duty 70 % .. 100 % step 10 %" \\',
+      '  --prefer hover_time --require "thrust_to_weight >= 3"',
+    ],
+  })
+    .argument('<shortlist>', 'name of a shortlist, or of a build')
+    .option('--vary <lines...>', 'of a build: what is tried, as behind `vary:`')
+    .option('--prefer <results...>', 'of a build: what is preferred')
+    .option('--require <requirements...>', 'of a build: what has to hold besides')
+    .option('--in <paths...>', LOOK_IN)
+    .option(
+      '--apply <row>',
+      'write the row of this number into the file of the build; refused where that was changed meanwhile',
+    )
+    .addOption(format(TABLE_FORMATS))
+    .action(async (name: string, options: ChooseOptions) => {
+      const { chooseFrom } = await import('./choose-command.ts');
+      process.exitCode = await chooseFrom(name, { ...options, in: hereIfNone(options.in) });
+    });
+}
+
+function addTry(program: Command): void {
+  command(program, 'try', {
+    group: DECIDE,
+    summary: 'what if: a build with other lines, before anybody edits it',
+    says: 'Computes a build with lines added or exchanged, without editing it: results before and after with the ± of their difference, and findings that come and go. A pack is flown in place of those it has; `kind.property: …` changes a figure of its parts.',
+    examples: [
+      'fettle try Spire "item: 30 g"',
+      'fettle try Spire "pack: Mast1350_4S duty 80 %" --with Mast1050_4S',
+      'fettle try Spire "motor.kv: 2650 rpm/V" "cycles: 100"',
+    ],
+  })
+    .argument('<build>', 'name of a build')
+    .argument('<lines...>', 'lines as in a build, each in quotes')
+    .option('--in <paths...>', LOOK_IN)
+    .option('--with <pack>', 'on this pack only; where a pack is tried, compared with this one')
+    .addOption(format(TABLE_FORMATS))
+    .addOption(failOn('a finding that comes'))
+    .action(async (build: string, lines: string[], options: TryOptions) => {
+      const { tryLines } = await import('./try-command.ts');
+      process.exitCode = await tryLines(build, lines, { ...options, in: hereIfNone(options.in) });
+    });
+}
+
+function addSolve(program: Command): void {
+  command(program, 'solve', {
+    group: DECIDE,
+    summary: 'the most it can carry, the smallest pack: how far a figure goes',
+    says: 'Looks for the largest or smallest value of a figure with which requirements hold, and reports which of them stops it. A figure is `item mass` (what is put on board), `duty`, `pack capacity` (a pack of the same make), `motor kv` (the motor wound for another kv), or the property of any part, such as `propeller pitch`.',
+    examples: [
+      'fettle solve Spire --most "item mass" --keep "thrust_to_weight >= 3"',
+      'fettle solve Spire --least "pack capacity" --keep "hover_time >= 8 min"',
+      'fettle solve Spire --most duty --keep "full_motor_current <= 9 A" --with Mast1050_4S',
+    ],
+  })
+    .argument('<build>', 'name of a build')
+    .option('--most <figure>', 'the largest value of this figure')
+    .option('--least <figure>', 'the smallest value of this figure')
+    .option('--keep <requirement...>', 'what has to hold, as behind `require`')
+    .option('--in <paths...>', LOOK_IN)
+    .option('--with <pack>', 'on this pack only')
+    .addOption(format(TABLE_FORMATS))
+    .action(async (build: string, options: SolveOptions) => {
+      const { solveFor } = await import('./solve-command.ts');
+      process.exitCode = await solveFor(build, { ...options, keep: options.keep ?? [], in: hereIfNone(options.in) });
+    });
+}
+
+function addSensitivity(program: Command): void {
+  command(program, 'sensitivity', {
+    group: DECIDE,
+    summary: 'what a step of each figure does to a result',
+    says: 'One line per figure that a person can turn, in steps of its own unit, the strongest first: ten grams more, 200 rpm/V, ten degrees colder.',
+    examples: ['fettle sensitivity hover_time Spire', 'fettle sensitivity thrust_to_weight Spire --with Mast1050_4S'],
+  })
+    .argument('<result>', 'its name, such as hover_time')
+    .argument('<build>', 'name of a build')
+    .argument('[paths...]', LOOK_IN)
+    .option('--with <pack>', 'on this pack only')
+    .addOption(format(TABLE_FORMATS))
+    .action(async (result: string, build: string, paths: string[], options: SensitivityOptions) => {
+      const { sensitivity } = await import('./sensitivity-command.ts');
+      await sensitivity(result, build, hereIfNone(paths), options);
+    });
+}
+
 function addList(program: Command): void {
   const list = command(program, 'list', {
     group: LOOK,
@@ -279,12 +381,19 @@ function addList(program: Command): void {
   });
   list
     .command('builds', { isDefault: true })
-    .description('builds, with the packs they fly on')
+    .description('builds, with the packs they fly on; with --parts-list what is to be bought for some of them')
     .argument('[paths...]', PATHS)
+    .option(
+      '--parts-list <builds...>',
+      'all parts of these builds with packs, spares and prices; what they share is bought once',
+    )
+    .option('--in <paths...>', 'with --parts-list: files and folders to look in; default: this folder')
     .addOption(format(LIST_FORMATS))
-    .action(async (paths: string[], options: { format: ListFormat }) => {
-      const { listBuilds } = await import('./list-command.ts');
-      process.exitCode = await listBuilds(hereIfNone(paths), options.format);
+    .action(async (paths: string[], options: { format: ListFormat; partsList?: string[]; in?: string[] }) => {
+      const { listBuilds, listPurchases } = await import('./list-command.ts');
+      process.exitCode = options.partsList
+        ? await listPurchases(options.partsList, hereIfNone(options.in), options.format)
+        : await listBuilds(hereIfNone(paths), options.format);
     });
   list
     .command('parts')

@@ -14,6 +14,7 @@ export const KINDS: ReadonlySet<string> = new Set([
   'bench',
   'rules',
   'build',
+  'shortlist',
 ]);
 
 /** Words that begin a line without a colon: ordinary names wherever a name is wanted (`rail.note.voltage`). */

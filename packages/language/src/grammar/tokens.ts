@@ -42,6 +42,7 @@ export class FettleTokenBuilder extends DefaultTokenBuilder {
         word,
         wordWhere(word, (place) => !nameIsWanted(place)),
       );
+    if (word === 'step') return custom(word, wordWhere(word, isVaried));
     if (JOINING_WORDS.has(word)) return custom(word, wordWhere(word, joins(word)));
     return super.buildKeywordToken(keyword, terminals, caseInsensitive);
   }
@@ -209,6 +210,13 @@ const JOINING_LINES: ReadonlySet<string> = new Set(['and', 'or', 'not', 'like', 
 
 function joins(word: string): (place: Place) => boolean {
   return (place) => JOINING_LINES.has(word) || !isFirstOnLine(place);
+}
+
+/** Only behind what a shortlist varies: a part may be called so. */
+function isVaried(place: Place): boolean {
+  const line = place.previous?.startLine;
+  const varied = place.tokens.findLast((token) => token.tokenType.name === 'KEY');
+  return varied?.image === 'vary' && varied.startLine === line && !isFirstOnLine(place);
 }
 
 // ---- places

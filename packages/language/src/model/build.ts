@@ -298,6 +298,8 @@ export interface Build {
   readonly items: readonly Use[];
   readonly leads: readonly Use[];
   readonly mounts: readonly Use[];
+  /** Bought with it, and not on board. */
+  readonly spares: readonly Use[];
   readonly packs: readonly PackOption[];
   readonly rules: Rules;
   readonly acceptances: readonly Acceptance[];

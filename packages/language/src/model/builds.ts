@@ -119,6 +119,7 @@ class Assembly {
       items,
       leads,
       mounts,
+      spares: this.#uses('spare'),
       packs,
       rules: { ...rules, requirements: this.#applicable(rules.requirements, packs, feeds) },
       acceptances: this.#node.lines
@@ -403,7 +404,7 @@ class Assembly {
 const MOST_KIN = 8;
 
 /** What two builds may have in common that an observation applies to; each part is one object. */
-const teachingParts = ({ rotors, packs }: Build): Part[] => [
+export const teachingParts = ({ rotors, packs }: Build): Part[] => [
   ...rotors.flatMap(({ motor, propeller }) => [motor, propeller]),
   ...packs.map(({ part }) => part),
 ];

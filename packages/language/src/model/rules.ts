@@ -128,6 +128,9 @@ function withResultNames(requirement: Requirement, resultName: ResultName): Requ
   return { ...requirement, condition: renamed(requirement.condition, resultName) };
 }
 
+/** The `require` lines of a block and of those it is like. */
+export const requirementsIn = (node: PartNode): readonly Requirement[] => ruleSetOf(node).requirements;
+
 /** Many builds share their rules. */
 function ruleSetOf(node: PartNode): RuleSet {
   return remember(node, ruleSetOf, () => readRuleSet(node));

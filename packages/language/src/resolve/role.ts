@@ -70,7 +70,7 @@ function roleOfClause(clause: Condition): Role {
 }
 
 function roleByRule(word: string, rule: Pick<PropertyRule, 'shape' | 'parts' | 'words'> | ClauseLike): Role {
-  if (rule.shape === 'part' && rule.parts)
+  if ((rule.shape === 'part' || rule.shape === 'vary') && rule.parts)
     return { sort: 'part', kinds: rule.parts.filter(isKind), ...(rule.words && { words: rule.words }) };
   if (rule.shape === 'word' && rule.words) return { sort: 'choice', of: word, words: rule.words };
   return ANY_WORD;

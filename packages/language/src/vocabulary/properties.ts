@@ -1,6 +1,6 @@
 /** The table of all kinds and their properties; each is in `kinds/`. A new property is one entry there. */
 import { AIRFRAME, ITEM, LEAD, LOAD, MOUNT, PLUG_TYPE } from './kinds/fittings.ts';
-import { BENCH, BUILD, OBSERVED, RULES } from './kinds/flying.ts';
+import { BENCH, BUILD, OBSERVED, RULES, SHORTLIST } from './kinds/flying.ts';
 import { MOTOR } from './kinds/motor-kind.ts';
 import { PACK } from './kinds/pack-kind.ts';
 import { ESC, RAIL, REGULATOR } from './kinds/power.ts';
@@ -22,6 +22,7 @@ const SCHEMAS: Readonly<Record<BlockKind, BlockSchema>> = {
   bench: BENCH,
   rules: RULES,
   build: BUILD,
+  shortlist: SHORTLIST,
   rail: RAIL,
   observed: OBSERVED,
 };

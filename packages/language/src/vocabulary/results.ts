@@ -6,6 +6,7 @@ import {
   FREQUENCY,
   LENGTH,
   MASS,
+  money,
   NONE,
   POWER,
   ROTATIONAL_SPEED,
@@ -202,6 +203,12 @@ const TABLE = {
     '',
     NONE,
     'How much of a once-per-revolution shake passes the mount in hover; 1 is all of it.',
+  ),
+  price: result(
+    'price',
+    'EUR',
+    money('EUR'),
+    'Of all parts, with the pack and the spares, in the currency that they state; none while a part states no price.',
   ),
 } satisfies Readonly<Record<string, Described>>;
 

@@ -14,7 +14,8 @@ export type Kind =
   | 'mount'
   | 'bench'
   | 'rules'
-  | 'build';
+  | 'build'
+  | 'shortlist';
 
 /** Blocks that have properties of their own: the fourteen kinds, a rail of an `esc`, an observation of a `build`. */
 export type BlockKind = Kind | 'rail' | 'observed';
@@ -47,9 +48,23 @@ export type Shape =
   | 'flown'
   | 'air'
   | 'multiple'
-  | 'run';
+  | 'run'
+  | 'vary';
 
-export type ClauseWord = 'at' | 'after' | 'for' | 'of' | 'on' | 'with' | 'from' | 'to' | 'in' | 'duty' | 'as';
+export type ClauseWord =
+  | 'at'
+  | 'after'
+  | 'for'
+  | 'of'
+  | 'on'
+  | 'with'
+  | 'from'
+  | 'to'
+  | 'in'
+  | 'duty'
+  | 'as'
+  | 'like'
+  | 'step';
 
 /** One property of one kind. Validation, completion, hover, formatter and the reference pages all come from it. */
 export interface Property {

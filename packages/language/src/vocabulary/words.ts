@@ -26,7 +26,14 @@ export const OCCASIONS: Readonly<Record<string, string>> = {
 export const SEVERITIES = ['error', 'warning', 'information', 'hint'] as const;
 
 const MEANINGS: Readonly<Record<string, string>> = {
-  pack: 'Straight off the pack.',
+  pack: 'Straight off the pack; behind `vary:` the packs that are tried.',
+  motor: 'Behind `vary:` the motors that are tried.',
+  propeller: 'Behind `vary:` the propellers that are tried.',
+  airframe: 'Behind `vary:` the airframes that are tried.',
+  esc: 'Behind `vary:` the speed controllers that are tried.',
+  kv: 'Speed per volt of a motor: the same motor wound anew.',
+  pitch: 'Of a propeller.',
+  diameter: 'Of a propeller.',
   none: 'Removes what the part it is `like` states.',
   hover: 'Thrust equal to the weight of the craft.',
   rail: 'Results of a rail: `rail.video.voltage`.',

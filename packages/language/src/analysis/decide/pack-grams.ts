@@ -3,11 +3,13 @@
  * craft some twenty times a requirement, too much to do at every key.
  */
 import type { Expression, Requirement } from '../../model/build.ts';
+import { resultsIn } from '../../model/expressions.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import { assessChanged, assessPlainly, type Change } from '../assess.ts';
 import type { Assessment, Estimate } from '../assessment.ts';
-import { least, scale, subtract } from '../uncertainty/estimate.ts';
+import { least } from '../uncertainty/estimate.ts';
 import { isAskedOn, judge, type Verdict } from './requirements.ts';
+import { bisect, crossingBetween } from './solver.ts';
 
 export const PACK_GRAMS_LEFT = 'pack_grams_left';
 
@@ -33,7 +35,10 @@ export function gramsLeft(assessment: Assessment): readonly GramsLeft[] {
   const { build, option } = assessment;
   const search = new Search(assessment);
   const found = build.rules.requirements
-    .filter((requirement) => isAskedOn(requirement, option) && !asksForGrams(requirement.condition))
+    .filter(
+      (requirement) =>
+        isAskedOn(requirement, option) && !asksForGrams(requirement.condition) && !isAboutPrice(requirement),
+    )
     .map((requirement) => search.of(requirement));
   searched.set(assessment, found);
   return found;
@@ -91,6 +96,10 @@ function asksForGrams(expression: Expression): boolean {
   }
 }
 
+/** No mass changes what it costs. */
+const isAboutPrice = ({ condition }: Requirement): boolean =>
+  [...resultsIn(condition)].every((name) => name === 'price');
+
 const ANY_MASS_HOLDS = 'holds with any heavier pack';
 const ANY_MASS_FAILS = 'fails with a lighter pack too';
 const UNKNOWN = 'cannot be judged';
@@ -126,33 +135,15 @@ class Search {
       near = far;
       far = Math.sign(farthest) * Math.min(step, Math.abs(farthest));
     }
-    while (Math.abs(far - near) > RESOLUTION) {
-      const middle = (near + far) / 2;
-      if (this.#holds(requirement, middle) === now) near = middle;
-      else far = middle;
-    }
+    const halvings = Math.max(0, Math.ceil(Math.log2(Math.abs(far - near) / RESOLUTION)));
+    [near, far] = bisect(near, far, (more) => this.#holds(requirement, more) === now, halvings);
     return { light: Math.min(near, far), heavy: Math.max(near, far) };
   }
 
-  /**
-   * Where the deciding comparison crosses zero on the straight line between two close masses, with its ± there: a small error of
-   * the difference moves the crossing by that error over the slope.
-   */
   #between(requirement: Requirement, { light, heavy }: Bracket): Estimate | undefined {
-    const [before, after] = [light, heavy].map((mass) => differencesOf(requirement, this.#at(mass)));
     const { build, option } = this.#assessment;
     const sure = assessChanged(build, option, heavier(light));
-    const turning = before?.findIndex((difference, i) => difference.value >= 0 !== (after?.[i]?.value ?? 0) >= 0) ?? -1;
-    const [from, to] = [before?.[turning], after?.[turning]];
-    if (turning >= 0 && from && to && before?.length === after?.length) {
-      const difference = differencesOf(requirement, sure)[turning];
-      return difference && crossing(light, heavy, from, to, difference);
-    }
-    // A result in it ceases to exist: the craft no longer lifts itself.
-    const [lifts, sinks] = [light, heavy].map((mass) => thrustToWeight(this.#at(mass)));
-    const margin = thrustToWeight(sure);
-    if (!lifts || !sinks || !margin) return undefined;
-    return { ...crossing(light, heavy, lifts, sinks, margin), value: light };
+    return crossingBetween(requirement, { from: light, to: heavy, at: (more) => this.#at(more), sure });
   }
 
   #holds(requirement: Requirement, more: number): boolean {
@@ -176,16 +167,6 @@ class Search {
 interface Bracket {
   readonly light: number;
   readonly heavy: number;
-}
-
-const differencesOf = (requirement: Requirement, assessment: Assessment): Estimate[] =>
-  judge(requirement, assessment).comparisons.map(({ difference }) => difference);
-
-const thrustToWeight = ({ results }: Assessment): Estimate | undefined => results.get('thrust_to_weight')?.estimate;
-
-function crossing(light: number, heavy: number, from: Estimate, to: Estimate, difference: Estimate): Estimate {
-  const slope = subtract(to, from).value / (heavy - light);
-  return { ...scale(difference, -1 / slope), value: light - from.value / slope };
 }
 
 /** With packs that weigh so much more (kg). */

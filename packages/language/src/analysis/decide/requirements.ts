@@ -14,7 +14,7 @@ import {
   NONE,
   TEMPERATURE,
 } from '../../units/dimension.ts';
-import { formatPlusMinus, formatValue } from '../../units/print.ts';
+import { displayUnit, formatPlusMinus, formatValue } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import type { Assessment, Estimate } from '../assessment.ts';
@@ -164,7 +164,9 @@ class Judging {
     if (!described) return this.#problem(`there is no result ${name}`, place);
     const found = this.#assessment.results.get(name);
     if (found) {
-      return { estimate: found.estimate, dimension: described.dimension, unit: described.unit, words: name };
+      const { unit, estimate } = found;
+      const dimension = unit === described.unit ? described.dimension : displayUnit(unit).dimension;
+      return { estimate, dimension, unit, words: name };
     }
     const reason = this.#assessment.missing.get(name)?.reason ?? 'the build has nothing of that name';
     this.missing.push({ name, reason, place });

@@ -4,6 +4,7 @@ import { isImpossible } from '../../physics/craft.ts';
 import { assessPlainly } from '../assess.ts';
 import type { Assessment } from '../assessment.ts';
 import type { Setup } from '../setup/setup.ts';
+import { bisect } from './solver.ts';
 
 /** Duty limits are found to a tenth of a percent. */
 const RESOLUTION = 1e-3;
@@ -78,13 +79,8 @@ export function dutyLimitFor(
   const present = option.dutyLimit.value;
   if (holdsAt(present)) return present;
   if (present <= LOWEST || !holdsAt(LOWEST)) return undefined;
-  let low = LOWEST;
-  let high = present;
-  while (high - low > RESOLUTION) {
-    const middle = (low + high) / 2;
-    if (holdsAt(middle)) low = middle;
-    else high = middle;
-  }
+  const halvings = Math.ceil(Math.log2((present - LOWEST) / RESOLUTION));
+  const [low] = bisect(LOWEST, present, holdsAt, Math.max(0, halvings));
   const grounds = hovers(assessPlainly(build, option)) && !hovers(assessPlainly(build, withDutyLimit(option, low)));
   return grounds ? undefined : low;
 }

@@ -30,22 +30,20 @@ export const asItStands: Reading = (figure) => figure.value;
 /** Deviation of figures from what is stated or estimated, in their own standard deviations, by their ids. */
 export type Deviations = ReadonlyMap<string, number>;
 
+/** What becomes of figures that somebody changes, by their ids; what is not known of them stays unknown. */
+export type Shifts = ReadonlyMap<string, (value: number) => number>;
+
 /** A reading in which figures deviate; whatever is estimated from them follows. */
-export const withDeviations = (deviations: Deviations): Reading => {
-  const read: Reading = (figure) => {
-    const value = figure.estimate ? figure.estimate(read) : figure.value;
-    const deviation = deviations.get(figure.id);
-    return deviation ? deviated(figure, value, deviation) : value;
-  };
-  return read;
-};
+export const withDeviations = (deviations?: Deviations, shifts?: Shifts): Reading =>
+  withMoved(undefined, 0, deviations, shifts);
 
 /** The same with one figure, by its id, higher by a step. */
-export function withMoved(id: string, step: number, deviations?: Deviations): Reading {
+export function withMoved(id: string | undefined, step: number, deviations?: Deviations, shifts?: Shifts): Reading {
   const read: Reading = (figure) => {
     const value = figure.estimate ? figure.estimate(read) : figure.value;
     const moved = (deviations?.get(figure.id) ?? 0) + (figure.id === id ? step : 0);
-    return moved === 0 ? value : deviated(figure, value, moved);
+    const standing = moved === 0 ? value : deviated(figure, value, moved);
+    return shifts?.get(figure.id)?.(standing) ?? standing;
   };
   return read;
 }

@@ -10,7 +10,15 @@ import { type Evaluation, isHeated } from '../evaluate/evaluation.ts';
 import { evaluateNear } from '../evaluate/nearby.ts';
 import { isReached, type Reach, reachOf } from '../evaluate/point-reach.ts';
 import type { Measure } from '../results/reading.ts';
-import { type Deviations, figuresOf, type Leaf, numberAt, withMoved, withNumber } from '../setup/template.ts';
+import {
+  type Deviations,
+  figuresOf,
+  type Leaf,
+  numberAt,
+  type Shifts,
+  withMoved,
+  withNumber,
+} from '../setup/template.ts';
 import { exact } from './estimate.ts';
 
 /** Steps as shares of the standard uncertainty: of a solved number, and of a figure behind it, which costs next to nothing. */
@@ -42,6 +50,7 @@ export function propagate(
   evaluation: Evaluation,
   measures: readonly Measure[],
   deviations?: Deviations,
+  shifts?: Shifts,
 ): Propagation {
   const figures = leaves.map(({ formula }) => figuresOf(formula));
   const inputs = [...new Map(figures.flat().map((figure) => [figure.id, figure])).values()];
@@ -59,7 +68,7 @@ export function propagate(
   const heated = isHeated(evaluation.setup);
   const reached = new Map<Reach, readonly Quantity[]>();
   for (const [l, leaf] of leaves.entries()) {
-    const pulls = pullsOn(leaf, figures[l] ?? [], index, deviations);
+    const pulls = pullsOn(leaf, figures[l] ?? [], index, deviations, shifts);
     if (pulls.length === 0) continue;
     const reach = reachOf(leaf.path, burstsInFlight, heated);
     const moving = reached.get(reach) ?? quantities.filter(({ measure }) => isReached(measure.needs, reach));
@@ -100,12 +109,13 @@ function pullsOn(
   figures: readonly Figure[],
   index: ReadonlyMap<string, number>,
   deviations?: Deviations,
+  shifts?: Shifts,
 ): Pull[] {
   const pulls: Pull[] = [];
   for (const { id, standardUncertainty } of figures) {
     const input = index.get(id);
     if (input === undefined || standardUncertainty === 0) continue;
-    const contribution = (formula(withMoved(id, FIGURE_STEP, deviations)) - value) / FIGURE_STEP;
+    const contribution = (formula(withMoved(id, FIGURE_STEP, deviations, shifts)) - value) / FIGURE_STEP;
     if (contribution !== 0 && Number.isFinite(contribution)) pulls.push({ input, contribution });
   }
   return pulls;

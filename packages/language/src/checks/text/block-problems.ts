@@ -36,6 +36,7 @@ import {
 import { type Found, flatten, problem } from './problem-text.ts';
 import { requireProblems } from './requirement-problems.ts';
 import { acceptProblems, changeProblems, keepProblems, noteProblems, observedProblems } from './sentence-problems.ts';
+import { varyProblem } from './shortlist-problems.ts';
 import { lineInUnit, valueProblem } from './value-problems.ts';
 
 export function fileProblems(file: File): Problem[] {
@@ -87,6 +88,7 @@ function lineProblems(line: Line, schema: BlockSchema, before: Line | undefined,
   if (isProperty(line)) {
     const property = Object.hasOwn(schema.properties, line.key) ? schema.properties[line.key] : undefined;
     if (!property) return unknownProperty(line, schema);
+    if (property.shape === 'vary') return varyProblem(line);
     // Its value goes on in what looks like the next line: that line's problem names the cause.
     if (isContinued(line, next, schema)) return undefined;
     const value = lineInUnit(line, schema) ?? valueProblem(line, property);

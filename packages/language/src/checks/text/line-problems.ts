@@ -126,7 +126,7 @@ export function duplicateProblems(lines: readonly Line[], schema: BlockSchema): 
 
 /** Sentences that only some blocks take, by the word they begin with. */
 const SENTENCE_BLOCKS: Readonly<Record<string, readonly BlockKind[]>> = lookup({
-  require: ['build', 'rules'],
+  require: ['build', 'rules', 'shortlist'],
   keep: ['build', 'rules'],
   raise: ['build', 'rules'],
   lower: ['build', 'rules'],

@@ -6,6 +6,7 @@ import type { Bench, Build, Part } from '../../model/build.ts';
 import { type Assembled, assemble } from '../../model/builds.ts';
 import { partOf } from '../../model/parts.ts';
 import { isSlipOf } from '../../model/resting.ts';
+import { readShortlist, type Shortlist } from '../../model/shortlists.ts';
 import { lookupOf } from '../../resolve/linker.ts';
 import { type Defect, guarded } from '../../syntax/defects.ts';
 import { remember } from '../../syntax/memory.ts';
@@ -19,6 +20,7 @@ export interface DocumentModel {
   readonly parts: readonly Part[];
   readonly builds: readonly Build[];
   readonly benches: readonly Bench[];
+  readonly shortlists: readonly Shortlist[];
   readonly problems: readonly Problem[];
   /** Problems in other files, in the blocks that its builds are made of. */
   readonly elsewhere: readonly Problem[];
@@ -82,12 +84,16 @@ function read(document: LangiumDocument<File>): DocumentModel {
   const assembled = assembledIn(document);
   const builds = [...assembled.found.values()].map(({ build }) => build);
   const parts = each(
-    nodes.filter((node) => !['rules', 'build', 'bench'].includes(node.kind)),
+    nodes.filter((node) => !['rules', 'build', 'bench', 'shortlist'].includes(node.kind)),
     partOf,
   );
   const benches = each(
     nodes.filter((node) => node.kind === 'bench'),
     readBench,
+  );
+  const shortlists = each(
+    nodes.filter((node) => node.kind === 'shortlist'),
+    readShortlist,
   );
   const problems = problemsIn(document);
   const elsewhere = guarded(defects, uri, () => problemsElsewhere(document, builds)) ?? [];
@@ -96,6 +102,7 @@ function read(document: LangiumDocument<File>): DocumentModel {
     parts,
     builds,
     benches,
+    shortlists,
     problems: problems.found,
     elsewhere,
     defects: [...assembled.defects, ...problems.defects, ...defects],

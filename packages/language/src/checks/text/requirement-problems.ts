@@ -230,7 +230,8 @@ function dimensionOf(expression: Expression, found: Problem[]): Dimension | unde
     case 'quantity':
       return expression.figure.dimension;
     case 'result':
-      return resultOf(expression.name)?.dimension;
+      // In which currency is for the parts to say.
+      return expression.name === 'price' ? undefined : resultOf(expression.name)?.dimension;
     case 'negate':
       return dimensionOf(expression.operand, found);
     case 'not':

@@ -38,7 +38,24 @@ export function segmentAt(before: readonly IToken[]): { clause: string | undefin
 }
 
 const CLAUSE_WORDS: ReadonlySet<string> = new Set([
-  ...['at', 'after', 'for', 'of', 'on', 'with', 'from', 'to', 'in', 'duty', 'below', 'because', 'as', '+-'],
+  ...[
+    'at',
+    'after',
+    'for',
+    'of',
+    'on',
+    'with',
+    'from',
+    'to',
+    'in',
+    'duty',
+    'below',
+    'because',
+    'as',
+    'like',
+    'step',
+    '+-',
+  ],
   ...['measured', 'claimed', 'estimated'],
 ]);
 
@@ -109,6 +126,8 @@ const CLAUSE_TEXTS: Readonly<Record<ClauseWord, string>> = {
   in: 'how they are joined',
   duty: 'the duty limit on this pack',
   as: 'a second name',
+  like: 'all that are made from it',
+  step: 'in which steps',
 };
 
 /** Behind a complete value: the clauses this property takes, the ± and the origin, each once. */

@@ -83,6 +83,8 @@ export type FettleKeywordNames =
     | "require"
     | "rows"
     | "rules"
+    | "shortlist"
+    | "step"
     | "to"
     | "use"
     | "with"
@@ -211,7 +213,7 @@ export interface Condition extends langium.AstNode {
     commas: Array<','>;
     extra: Array<Day | Figure | Named | Text>;
     value?: Day | Figure | Named | Text;
-    word: 'after' | 'at' | 'because' | 'below' | 'duty' | 'for' | 'from' | 'in' | 'of' | 'on' | 'to' | 'with';
+    word: 'after' | 'at' | 'because' | 'below' | 'duty' | 'for' | 'from' | 'in' | 'like' | 'of' | 'on' | 'step' | 'to' | 'with';
 }
 
 export const Condition = {
@@ -357,10 +359,10 @@ export function isKeep(item: unknown): item is Keep {
     return reflection.isInstance(item, Keep.$type);
 }
 
-export type Kind = 'airframe' | 'bench' | 'build' | 'esc' | 'item' | 'lead' | 'load' | 'motor' | 'mount' | 'pack' | 'plug' | 'propeller' | 'regulator' | 'rules';
+export type Kind = 'airframe' | 'bench' | 'build' | 'esc' | 'item' | 'lead' | 'load' | 'motor' | 'mount' | 'pack' | 'plug' | 'propeller' | 'regulator' | 'rules' | 'shortlist';
 
 export function isKind(item: unknown): item is Kind {
-    return item === 'airframe' || item === 'motor' || item === 'propeller' || item === 'esc' || item === 'regulator' || item === 'pack' || item === 'load' || item === 'item' || item === 'lead' || item === 'plug' || item === 'mount' || item === 'bench' || item === 'rules' || item === 'build';
+    return item === 'airframe' || item === 'motor' || item === 'propeller' || item === 'esc' || item === 'regulator' || item === 'pack' || item === 'load' || item === 'item' || item === 'lead' || item === 'plug' || item === 'mount' || item === 'bench' || item === 'rules' || item === 'build' || item === 'shortlist';
 }
 
 export type Line = Accept | Change | Keep | Log | Note | Observed | Property | Rail | Require | Rows | Unknown;
@@ -723,10 +725,10 @@ export function isUnknownStart(item: unknown): item is UnknownStart {
     return isUnknownWord(item) || (typeof item === 'string' && (/[A-Za-z_][0-9A-Za-z_]*/.test(item)));
 }
 
-export type UnknownWord = '(' | ')' | '*' | '+' | '+-' | ',' | '-' | '.' | '..' | '/' | ':' | '<' | '<=' | '=' | '>' | '>=' | 'after' | 'and' | 'as' | 'at' | 'because' | 'below' | 'claimed' | 'duty' | 'estimated' | 'for' | 'from' | 'in' | 'like' | 'measured' | 'not' | 'of' | 'on' | 'or' | 'to' | 'with' | string;
+export type UnknownWord = '(' | ')' | '*' | '+' | '+-' | ',' | '-' | '.' | '..' | '/' | ':' | '<' | '<=' | '=' | '>' | '>=' | 'after' | 'and' | 'as' | 'at' | 'because' | 'below' | 'claimed' | 'duty' | 'estimated' | 'for' | 'from' | 'in' | 'like' | 'measured' | 'not' | 'of' | 'on' | 'or' | 'step' | 'to' | 'with' | string;
 
 export function isUnknownWord(item: unknown): item is UnknownWord {
-    return item === ':' || item === ',' || item === '.' || item === '=' || item === '..' || item === '-' || item === '*' || item === '/' || item === '+' || item === '+-' || item === '<=' || item === '>=' || item === '<' || item === '>' || item === '(' || item === ')' || item === 'and' || item === 'or' || item === 'not' || item === 'like' || item === 'at' || item === 'after' || item === 'for' || item === 'of' || item === 'on' || item === 'with' || item === 'from' || item === 'to' || item === 'in' || item === 'duty' || item === 'below' || item === 'because' || item === 'as' || item === 'measured' || item === 'claimed' || item === 'estimated' || (typeof item === 'string' && (/[A-Za-z_][A-Za-z0-9_]*/.test(item) || /"[^"\n\r]*"?/.test(item) || /[0-9]+(\.[0-9]+)?/.test(item) || /%|[A-Za-z]+/.test(item) || /x|×/.test(item) || /[a-z][a-z0-9-]*/.test(item)));
+    return item === ':' || item === ',' || item === '.' || item === '=' || item === '..' || item === '-' || item === '*' || item === '/' || item === '+' || item === '+-' || item === '<=' || item === '>=' || item === '<' || item === '>' || item === '(' || item === ')' || item === 'and' || item === 'or' || item === 'not' || item === 'like' || item === 'at' || item === 'after' || item === 'for' || item === 'of' || item === 'on' || item === 'with' || item === 'from' || item === 'to' || item === 'in' || item === 'duty' || item === 'below' || item === 'because' || item === 'as' || item === 'step' || item === 'measured' || item === 'claimed' || item === 'estimated' || (typeof item === 'string' && (/[A-Za-z_][A-Za-z0-9_]*/.test(item) || /"[^"\n\r]*"?/.test(item) || /[0-9]+(\.[0-9]+)?/.test(item) || /%|[A-Za-z]+/.test(item) || /x|×/.test(item) || /[a-z][a-z0-9-]*/.test(item)));
 }
 
 export interface Use extends langium.AstNode {

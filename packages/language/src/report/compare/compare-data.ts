@@ -42,6 +42,9 @@ export interface Comparison {
 /** Relative; rounding of the computation. */
 const ROUNDING = 1e-9;
 
+/** What computed numbers differ by that are the same. */
+const NONE: Measured = { value: 0, plusMinus: 0 };
+
 /** Every result that one of them has, in the order of the results table. */
 export function compared(of: readonly Assessment[]): Comparison {
   const assessments = of.map(withGramsLeft);
@@ -64,7 +67,9 @@ function cellOf(name: string, assessment: Assessment, first: Assessment | undefi
   const level = { value: estimate.value, plusMinus: expanded(estimate) };
   const apart = first && first !== assessment ? difference(name, assessment, first) : undefined;
   if (!apart) return { level, isBeyond: false };
-  const plusMinus = expanded(apart);
-  const isBeyond = Math.abs(apart.value) > plusMinus + ROUNDING * Math.abs(estimate.value);
+  const rounding = ROUNDING * Math.abs(estimate.value);
+  const plusMinus = expanded(apart) > rounding ? expanded(apart) : 0;
+  if (Math.abs(apart.value) <= rounding && plusMinus === 0) return { level, difference: NONE, isBeyond: false };
+  const isBeyond = Math.abs(apart.value) > plusMinus + rounding;
   return { level, difference: { value: apart.value, plusMinus }, isBeyond };
 }

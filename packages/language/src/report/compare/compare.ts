@@ -3,7 +3,7 @@ import { displayUnit, formatPlusMinus, stepsOf } from '../../units/print.ts';
 import { columns } from '../present/display-width.ts';
 import { jsonText } from '../present/json-text.ts';
 import { cellCode, prose } from '../present/markdown-safe.ts';
-import type { ComparedColumn, ComparedRow, Comparison } from './compare-data.ts';
+import type { ComparedColumn, ComparedRow, Comparison, Measured } from './compare-data.ts';
 
 const NOTE =
   'Differences are from the first column. * marks a difference that is larger than its own ±; an unmarked one may be due to the uncertainty alone.';
@@ -26,8 +26,12 @@ export function comparisonMarkdown(comparison: Comparison): string {
 }
 
 /** Numbers are in the unit beside them; ± is expanded (k = 2). */
-export function comparisonJson({ columns: of, rows }: Comparison): string {
-  const said = rows.map(({ name, label, unit, cells }) => ({
+export const comparisonJson = (comparison: Comparison): string =>
+  jsonText({ version: 1, columns: comparison.columns, rows: comparisonRows(comparison) });
+
+/** Rows as plain data, numbers in the unit beside them. */
+export const comparisonRows = ({ rows }: Comparison) =>
+  rows.map(({ name, label, unit, cells }) => ({
     name,
     label,
     unit,
@@ -43,8 +47,6 @@ export function comparisonJson({ columns: of, rows }: Comparison): string {
       reason,
     })),
   }));
-  return jsonText({ version: 1, columns: of, rows: said });
-}
 
 function inUnit(value: number, plusMinus: number, unit: string) {
   return { value: tidy(displayUnit(unit).fromSI(value)), plusMinus: tidy(scaled(plusMinus, unit)) };
@@ -65,22 +67,37 @@ function columnName({ columns: all }: Comparison, { build, pack }: ComparedColum
   return all.some((other) => other.build !== build) ? `${build} on ${pack}` : pack;
 }
 
-/** Of a value; no measurement is that fine. */
-const ROUNDING = 1e-9;
-
 /** In a row all have the same digits, so that each difference is right as it is printed. */
-function rowTexts({ unit, cells }: ComparedRow): string[] {
-  const first = cells[0]?.level;
+function stepsIn({ unit, cells }: ComparedRow) {
   const differences = cells.flatMap(({ difference }) => difference ?? []);
-  // Rounding errors between equal values need no digits.
-  const noise = ROUNDING * Math.max(0, ...cells.map(({ level }) => Math.abs(level?.value ?? 0)));
-  const isNone = ({ value, plusMinus }: { value: number; plusMinus: number }) =>
-    Math.abs(value) <= noise && plusMinus <= noise;
-  const steps = stepsOf(
+  return stepsOf(
     unit,
+    // Equal values need no digits.
     differences.flatMap((one) => (isNone(one) ? [] : { value: one.value, halfWidth: one.plusMinus })),
     cells.flatMap(({ level }) => level?.plusMinus ?? []),
   );
+}
+
+const isNone = ({ value, plusMinus }: Measured): boolean => value === 0 && plusMinus === 0;
+
+/** Of a row with two cells: the one, the other, and how they differ. */
+export function differenceTexts(row: ComparedRow): [string, string, string] {
+  const [one, other] = row.cells;
+  const steps = stepsIn(row);
+  const said = (cell: typeof one) => (cell?.level ? steps.level(cell.level.value, cell.level.plusMinus) : '-');
+  const { difference, isBeyond = false } = other ?? {};
+  const differs = difference && one?.level && other?.level;
+  const apart = differs
+    ? `${steps.difference(one.level.value, other.level.value, difference.plusMinus)}${isBeyond ? ' *' : ''}`
+    : '';
+  return [said(one), said(other), apart];
+}
+
+function rowTexts(row: ComparedRow): string[] {
+  const { unit, cells } = row;
+  const first = cells[0]?.level;
+  const differences = cells.flatMap(({ difference }) => difference ?? []);
+  const steps = stepsIn(row);
   return cells.map(({ level, difference, isBeyond }) => {
     if (!level) return '-';
     if (differences.length === 0) return formatPlusMinus(level.value, level.plusMinus, unit);

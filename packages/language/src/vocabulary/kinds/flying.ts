@@ -11,6 +11,7 @@ import {
   TIME,
   VOLTAGE,
 } from '../../units/dimension.ts';
+import { RESULTS } from '../results.ts';
 import type { Described } from './common.ts';
 import { AT_POSITION, block, FOR_SECONDS, LOSS_RESISTANCE, RESERVE } from './common.ts';
 import { ITEM_MASS } from './fittings.ts';
@@ -192,6 +193,13 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     inBuild: 'add',
     says: 'A mount with no load of the list on it.',
   },
+  spare: {
+    shape: 'part',
+    parts: ['motor', 'propeller', 'esc', 'regulator', 'pack', 'load', 'item', 'lead', 'mount', 'airframe'],
+    repeats: true,
+    inBuild: 'add',
+    says: 'What is bought with it and stays on the ground: `4 x P3024x3`. It counts in the price and in the list of parts.',
+  },
   pack: {
     shape: 'part',
     parts: ['pack'],
@@ -227,6 +235,46 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
   },
   ...FLYING,
 });
+
+/** Kinds of part of which a shortlist can try others. */
+export const VARIED_KINDS = ['pack', 'motor', 'propeller', 'airframe', 'esc'] as const;
+
+/** Figures that a shortlist can try: a pack of another size, a motor wound anew, another propeller. */
+export const VARIED_FIGURES = ['capacity', 'kv', 'pitch', 'diameter'] as const;
+
+export const SHORTLIST = block(
+  'shortlist',
+  'A choice to be made before buying: what may be exchanged in a build, what has to hold, and what is preferred.',
+  {
+    for: {
+      shape: 'part',
+      parts: ['build'],
+      required: true,
+      says: 'The build whose parts are exchanged.',
+    },
+    vary: {
+      shape: 'vary',
+      parts: VARIED_KINDS,
+      words: [...VARIED_KINDS, ...VARIED_FIGURES],
+      required: true,
+      repeats: true,
+      clauses: {
+        in: { shape: 'text' },
+        like: { shape: 'part', parts: VARIED_KINDS },
+        duty: { shape: 'range', dimension: NONE, unit: '%' },
+        step: { shape: 'quantity' },
+      },
+      says: 'What is tried, one per line: a part by name, `pack in "../parts"`, `propeller like P3018x2`, `duty 60 % .. 100 % step 5 %`, `kv in 2500 rpm/V .. 3300 rpm/V`.',
+    },
+    prefer: {
+      shape: 'word',
+      words: RESULTS.map(({ name }) => name),
+      required: true,
+      repeats: true,
+      says: 'A result by which candidates are ordered; of several, none is sacrificed for another: what is best in its own way stays.',
+    },
+  },
+);
 
 const VOLTS = {
   shape: 'quantity',

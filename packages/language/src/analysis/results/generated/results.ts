@@ -35,6 +35,7 @@ import { noLoadSpeed } from '../no-load-speed.ts';
 import { packBalancePosition } from '../pack-balance-position.ts';
 import { packGramsLeft } from '../pack-grams-left.ts';
 import { packMassFraction } from '../pack-mass-fraction.ts';
+import { price } from '../price.ts';
 import { reserveCellVoltage } from '../reserve-cell-voltage.ts';
 import { reserveHoverDuty } from '../reserve-hover-duty.ts';
 import { reserveThrustToWeight } from '../reserve-thrust-to-weight.ts';
@@ -89,4 +90,5 @@ export const RESULT_COMPUTATIONS: Readonly<Record<ResultName, ResultComputation>
   'pack_balance_position': packBalancePosition,
   'mount_frequency': mountFrequency,
   'mount_transmissibility': mountTransmissibility,
+  price,
 };

@@ -1,0 +1,150 @@
+/**
+ * How far a knob can be turned until a requirement fails: the most it can carry, the smallest pack for eight minutes. The search looks on a
+ * grid first, so that a requirement which holds only between two values is found too, and then between two values of the grid.
+ */
+import type { Build, Requirement } from '../../model/build.ts';
+import { assessShifted, assessShiftedPlainly } from '../assess.ts';
+import type { Assessment, Estimate } from '../assessment.ts';
+import { exact, scale, subtract } from '../uncertainty/estimate.ts';
+import type { Knob } from './knobs.ts';
+import { judge, type Verdict } from './requirements.ts';
+
+export type Direction = 'most' | 'least';
+
+export type Solved =
+  /** `stop`: what fails beyond; the ± is that of its crossing. */
+  | { readonly value: Estimate; readonly stop: Requirement; readonly at: Assessment }
+  /** It holds as far as was looked. */
+  | { readonly unlimited: number; readonly at: Assessment }
+  /** It holds nowhere; what fails nearest to holding. */
+  | { readonly never: Requirement; readonly words: string };
+
+/** Values tried over the whole range. */
+const GRID = 48;
+/** Halvings between two values of the grid: to 1e-6 of the distance. */
+const HALVINGS = 20;
+
+/** @param requirements that must all hold, judged by their values without ± */
+export function solve(
+  build: Build,
+  knob: Knob,
+  direction: Direction,
+  requirements: readonly Requirement[],
+): Solved | undefined {
+  const tried = new Map<number, Assessment>();
+  const at = (value: number): Assessment => {
+    const known = tried.get(value) ?? assessShiftedPlainly(build, knob.at(value));
+    tried.set(value, known);
+    return known;
+  };
+  const failing = (value: number): Requirement | undefined =>
+    requirements.find((requirement) => judge(requirement, at(value)).leaning !== 'holds');
+  const sure = (value: number): Assessment => assessShifted(build, knob.at(value));
+
+  const grid = gridOf(knob, direction);
+  const found = grid.findIndex((value) => failing(value) === undefined);
+  if (found < 0) return neverHolds(grid, failing, at);
+  const [inside = knob.now, outside] = [grid[found], grid[found - 1]];
+  if (outside === undefined) return { unlimited: inside, at: sure(inside) };
+  const [holds, fails] = bisect(inside, outside, (value) => failing(value) === undefined, HALVINGS);
+  const stop = failing(fails);
+  if (!stop) return undefined;
+  const assessment = sure(holds);
+  const crossing = crossingBetween(stop, { from: holds, to: fails, at, sure: assessment });
+  return { value: crossing ?? exact(holds), stop, at: assessment };
+}
+
+/** From the end that is wanted towards the other; today's value among them. */
+function gridOf({ range: [low, high], now, step }: Knob, direction: Direction): number[] {
+  const least = Math.max(low, Math.min(Math.abs(step) / 100, (high - low) / 1e4));
+  const values = Array.from({ length: GRID + 1 }, (_, i) =>
+    low > 0 || least > 0 ? least * (high / least) ** (i / GRID) : low + ((high - low) * i) / GRID,
+  );
+  const all = [...new Set([low, ...values, high, ...(now >= low && now <= high ? [now] : [])])].sort((a, b) => a - b);
+  return direction === 'most' ? all.reverse() : all;
+}
+
+/** Two values close together, the first of which still holds. */
+export function bisect(
+  holds: number,
+  fails: number,
+  isHeld: (value: number) => boolean,
+  halvings: number,
+): readonly [number, number] {
+  let [inside, outside] = [holds, fails];
+  for (let i = 0; i < halvings; i++) {
+    const middle = (inside + outside) / 2;
+    if (isHeld(middle)) inside = middle;
+    else outside = middle;
+  }
+  return [inside, outside];
+}
+
+export interface Bracket {
+  readonly from: number;
+  readonly to: number;
+  /** Without ±. */
+  readonly at: (value: number) => Assessment;
+  /** With ±, at `from`. */
+  readonly sure: Assessment;
+}
+
+/**
+ * Where the deciding comparison crosses zero on the straight line between two close values, with its ± there: a small error of
+ * the difference moves the crossing by that error over the slope.
+ */
+export function crossingBetween(requirement: Requirement, { from, to, at, sure }: Bracket): Estimate | undefined {
+  const [before, after] = [from, to].map((value) => differencesOf(requirement, at(value)));
+  const turning = before?.findIndex((difference, i) => difference.value >= 0 !== (after?.[i]?.value ?? 0) >= 0) ?? -1;
+  const [one, other] = [before?.[turning], after?.[turning]];
+  if (turning >= 0 && one && other && before?.length === after?.length) {
+    const difference = differencesOf(requirement, sure)[turning];
+    return difference && crossing(from, to, one, other, difference);
+  }
+  // A result it asks for ceases to exist: the craft no longer lifts itself.
+  const [lifts, sinks] = [from, to].map((value) => thrustToWeight(at(value)));
+  const margin = thrustToWeight(sure);
+  if (!lifts || !sinks || !margin) return undefined;
+  return { ...crossing(from, to, lifts, sinks, margin), value: from };
+}
+
+const differencesOf = (requirement: Requirement, assessment: Assessment): Estimate[] =>
+  judge(requirement, assessment).comparisons.map(({ difference }) => difference);
+
+const thrustToWeight = ({ results }: Assessment): Estimate | undefined => results.get('thrust_to_weight')?.estimate;
+
+function crossing(from: number, to: number, one: Estimate, other: Estimate, difference: Estimate): Estimate {
+  const slope = subtract(other, one).value / (to - from);
+  return { ...scale(difference, -1 / slope), value: from - one.value / slope };
+}
+
+/** What stands in the way where it comes nearest to holding. */
+function neverHolds(
+  grid: readonly number[],
+  failing: (value: number) => Requirement | undefined,
+  at: (value: number) => Assessment,
+): Solved | undefined {
+  const shortfall = (verdict: Verdict): number =>
+    Math.max(
+      0,
+      ...verdict.comparisons
+        .filter(({ outcome }) => outcome !== 'holds')
+        .map(({ difference, right }) => Math.abs(difference.value / (right.value || 1))),
+    );
+  const tried = grid.flatMap((value) => {
+    const requirement = failing(value);
+    if (!requirement) return [];
+    const verdict = judge(requirement, at(value));
+    return [
+      { requirement, verdict, miss: verdict.comparisons.length === 0 ? Number.POSITIVE_INFINITY : shortfall(verdict) },
+    ];
+  });
+  const nearest = tried.sort((a, b) => a.miss - b.miss)[0];
+  if (!nearest) return undefined;
+  const { requirement, verdict } = nearest;
+  const [missing] = verdict.missing;
+  const words = missing
+    ? `${missing.name} does not exist: ${missing.reason}`
+    : verdict.comparisons.map((one) => one.words).join('; ');
+  return { never: requirement, words };
+}

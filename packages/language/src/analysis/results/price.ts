@@ -1,0 +1,26 @@
+/** Price. */
+import { fittedIn, packsOf, sparesOf, summed } from '../setup/price-sum.ts';
+import type { ResultComputation } from './result.ts';
+
+export const price: ResultComputation = {
+  needs: [],
+  of: 'derived',
+  explain: ({ build, option }) => ({
+    formula: 'p = Σ count·price',
+    says: 'The sum of what the parts cost that are on board, the pack and the spares, as they state it.',
+    terms: summed([...fittedIn(build), ...sparesOf(build), ...packsOf(option)]).map(({ part, count }, i) => {
+      const figure = part.declared('price');
+      return (
+        figure && {
+          symbol: `p_${i + 1}`,
+          label: `${count} x ${part.name}`,
+          value: count * figure.value,
+          unit: figure.unit,
+          ...(figure.place && { place: figure.place }),
+        }
+      );
+    }),
+    source: 'a sum; currencies are not converted',
+    neglects: 'postage, and what is bought in packs that are not used up',
+  }),
+};

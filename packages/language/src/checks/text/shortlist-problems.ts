@@ -1,0 +1,18 @@
+/** What is wrong with a line that says what a shortlist tries. */
+import type { Part as PartNode, Property as PropertyLine } from '../../grammar/generated/ast.ts';
+import { isPart } from '../../grammar/generated/ast.ts';
+import { readShortlist } from '../../model/shortlists.ts';
+import type { Problem } from '../../syntax/problem.ts';
+import { placeOf } from '../../syntax/source.ts';
+import { problem } from './problem-text.ts';
+
+/** One message a line: what a name in it does not refer to is told where names are resolved. */
+export function varyProblem(line: PropertyLine): Problem | undefined {
+  const block = line.$container;
+  if (!isPart(block)) return undefined;
+  const { start } = placeOf(line);
+  const found = readShortlist(block as PartNode).vary.find(({ place }) => place.start === start)?.wrong;
+  if (!found) return undefined;
+  const ids = { value: 'missing-value', dimension: 'wrong-dimension', name: 'unknown-name' } as const;
+  return problem(ids[found.sort], found.message, found.place);
+}

@@ -1,0 +1,161 @@
+/** `fettle choose`: every candidate of a shortlist judged, and the one that is taken written. */
+import { readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import type { LangiumDocument } from 'langium';
+import { URI } from 'vscode-uri';
+import { readDocument } from '../checks/text/read-document.ts';
+import type { File, Part as PartNode } from '../grammar/generated/ast.ts';
+import { choose, type Row } from '../report/decide/choice.ts';
+import { chosenJson, chosenMarkdown, chosenText } from '../report/decide/choice-text.ts';
+import { documentOf } from '../syntax/nodes.ts';
+import { CannotChoose, spaceOf } from '../trial/candidates.ts';
+import { edited, editsFor } from '../trial/take.ts';
+import { asRead, partNamed, TRIED, withAppended } from '../trial/trial.ts';
+import { NodeFileSystem } from '../workspace/node-files.ts';
+import { createFettleServices, type Services } from '../workspace/services.ts';
+import { pathOf } from './check-command.ts';
+import type { TableFormat } from './formats.ts';
+import { checkedAt } from './named-builds.ts';
+import { complain, notThere, notWritten, Refusal } from './refuse.ts';
+import { progressOn } from './terminal-progress.ts';
+
+export interface ChooseOptions {
+  readonly in: readonly string[];
+  readonly vary?: readonly string[];
+  readonly prefer?: readonly string[];
+  readonly require?: readonly string[];
+  readonly apply?: string;
+  readonly format: TableFormat;
+}
+
+interface Asked {
+  readonly services: Services;
+  readonly document: LangiumDocument<File>;
+  readonly node: PartNode;
+}
+
+/** Prints the table; returns the exit code: 1 where nothing stands. */
+export async function chooseFrom(name: string, options: ChooseOptions): Promise<number> {
+  const services = createFettleServices(NodeFileSystem);
+  await checkedAt(options.in, services);
+  const progress = progressOn(process.stderr);
+  try {
+    const asked = await askedOf(services, name, options);
+    const space = await spaceOf(asked.services, asked.document, asked.node);
+    const chosen = await choose(space, { step: (done, of) => progress.step('judging candidates', done, of) });
+    progress.end();
+    const print = { text: chosenText, markdown: chosenMarkdown, json: chosenJson }[options.format];
+    process.stdout.write(print(chosen));
+    if (options.apply !== undefined) {
+      const row = chosen.rows.find(({ rank }) => String(rank) === options.apply);
+      if (!row)
+        throw new Refusal(`there is no row ${options.apply}: there are 1 to ${chosen.rows.length}; nothing is written`);
+      const base = space.shortlist.build;
+      if (base) take(originalOf(services, base), row);
+    }
+    return chosen.standing === 0 ? 1 : Number(process.exitCode ?? 0);
+  } catch (error) {
+    if (error instanceof CannotChoose) throw new Refusal(error.message);
+    throw error;
+  } finally {
+    progress.end();
+  }
+}
+
+/** A build is named with what is varied in it; a shortlist says so itself. */
+async function askedOf(
+  services: Services,
+  name: string,
+  { vary = [], prefer = [], require = [] }: ChooseOptions,
+): Promise<Asked> {
+  const documents = [...services.shared.workspace.LangiumDocuments.all].filter(
+    ({ uri }) => uri.scheme === 'file',
+  ) as LangiumDocument<File>[];
+  const declared = (kind: string) =>
+    documents.flatMap((document) => {
+      const node = partNamed(document, kind, name);
+      return node ? [{ document, node }] : [];
+    });
+  const [shortlist, another] = declared('shortlist');
+  if (shortlist && another) throw new Refusal(`there are two shortlists ${name}: state the file with --in`);
+  if (shortlist) {
+    if (vary.length + prefer.length + require.length > 0)
+      throw new Refusal(
+        `${name} is a shortlist and states itself what it varies: name a build, or leave the options out`,
+      );
+    refuseProblems(shortlist.document, 0);
+    return { services, ...shortlist };
+  }
+  const [build] = declared('build');
+  if (!build) {
+    const known = documents.flatMap(({ parseResult }) =>
+      parseResult.value.parts.flatMap((part) =>
+        part.kind === 'shortlist' || part.kind === 'build' ? (part.name ?? []) : [],
+      ),
+    );
+    throw notThere('shortlist or build', name, known);
+  }
+  if (vary.length === 0 || prefer.length === 0)
+    throw new Refusal(`state what is varied and preferred: --vary 'pack in "../parts"' --prefer hover_time`);
+  const lines = [
+    `for: ${name}`,
+    ...vary.map((line) => `vary: ${line}`),
+    ...require.map((line) => `require ${line}`),
+    ...prefer.map((line) => `prefer: ${line}`),
+  ];
+  if (lines.some((line) => /[{}\r\n]/.test(line))) throw new Refusal('state each option as one line, without braces');
+  const trial = await withAppended(services, build.document, `shortlist ${name}${TRIED} {\n${lines.join('\n')}\n}\n`);
+  refuseProblems(trial.document, trial.from);
+  const node = partNamed(trial.document, 'shortlist', `${name}${TRIED}`);
+  if (!node) throw new Refusal('the options cannot be read');
+  return { services: trial.services, document: trial.document, node };
+}
+
+function refuseProblems(document: LangiumDocument<File>, from: number): void {
+  const shortlists = document.parseResult.value.parts.filter(({ kind }) => kind === 'shortlist');
+  const isIn = (start: number) =>
+    shortlists.some(({ $cstNode }) => $cstNode !== undefined && $cstNode.offset <= start && start < $cstNode.end);
+  const [wrong] = readDocument(document).problems.filter(
+    ({ place, severity }) => place.start >= from && severity === undefined && isIn(place.start),
+  );
+  if (!wrong) return;
+  const { line } = document.textDocument.positionAt(wrong.place.start);
+  const where = from > 0 ? '' : `${pathOf(document.uri.toString())}:${line + 1}: `;
+  throw new Refusal(`${where}${asRead(wrong.message)}`);
+}
+
+/** The build as the command read it, before anything was appended. */
+function originalOf(services: Services, node: PartNode): PartNode {
+  const uri = documentOf(node)?.uri;
+  const document = uri && services.shared.workspace.LangiumDocuments.getDocument(uri);
+  return (document && partNamed(document, 'build', node.name ?? '')) ?? node;
+}
+
+/** All of it or nothing; not where the file is another one than that which was read. */
+function take(node: PartNode, row: Row): void {
+  const document = documentOf(node);
+  if (!document) throw new Error(`${node.name} is in no file`);
+  const file = URI.parse(document.uri.toString()).fsPath;
+  const before = document.textDocument.getText();
+  const path = pathOf(document.uri.toString());
+  let now: string;
+  try {
+    now = readFileSync(file, 'utf8');
+  } catch (error) {
+    throw notWritten(path, error);
+  }
+  if (now !== before) throw new Refusal(`${path} was changed while candidates were judged: nothing is written`);
+  const after = edited(before, editsFor(node, row.choices));
+  if (after === before) {
+    complain(`${path} says so already: nothing is written`);
+    return;
+  }
+  const beside = `${file}.${process.pid}.tmp`;
+  try {
+    writeFileSync(beside, after);
+    renameSync(beside, file);
+  } catch (error) {
+    rmSync(beside, { force: true });
+    throw notWritten(path, error);
+  }
+  complain(`${path}: ${node.name} now has ${row.label}`);
+}

@@ -1,0 +1,97 @@
+/** `fettle solve`: how far a figure goes until a requirement fails. */
+import { assess } from '../analysis/assess.ts';
+import type { Assessment } from '../analysis/assessment.ts';
+import { type Knob, knobNamed, knobsOf } from '../analysis/decide/knobs.ts';
+import { isAskedOn, judge } from '../analysis/decide/requirements.ts';
+import { type Direction, type Solved, solve } from '../analysis/decide/solver.ts';
+import { seriousOf } from '../checks/duty-cure.ts';
+import type { Requirement } from '../model/build.ts';
+import { type SolvedOption, solvedJson, solvedMarkdown, solvedText } from '../report/decide/solved-text.ts';
+import { buildWith, CannotTry } from '../trial/lines.ts';
+import type { TableFormat } from './formats.ts';
+import { assessmentsOn, type Opened, openedBuild } from './named-builds.ts';
+import { notThere, Refusal } from './refuse.ts';
+
+export interface SolveOptions {
+  readonly most?: string;
+  readonly least?: string;
+  readonly keep: readonly string[];
+  readonly in: readonly string[];
+  readonly with?: string;
+  readonly format: TableFormat;
+}
+
+/** Prints the answer on each pack; returns the exit code: 1 where there is none on any. */
+export async function solveFor(name: string, options: SolveOptions): Promise<number> {
+  const [direction, asked] = askedOf(options);
+  const opened = await openedBuild(name, options.in);
+  const requirements = await requirementsOf(opened, options.keep);
+  const on = assessmentsOn(options.with === undefined ? undefined : [options.with], opened.found);
+  const solved = on.flatMap((assessment) => solvedOn(assessment, asked, direction, requirements));
+  const print = { text: solvedText, markdown: solvedMarkdown, json: solvedJson }[options.format];
+  process.stdout.write(print({ build: name, direction, kept: options.keep, options: solved }));
+  return solved.every((one) => 'never' in one.solved) ? 1 : 0;
+}
+
+function askedOf({ most, least }: SolveOptions): [Direction, string] {
+  if ((most === undefined) === (least === undefined))
+    throw new Refusal('state either --most FIGURE or --least FIGURE, such as --most "item mass"');
+  return most === undefined ? ['least', least ?? ''] : ['most', most];
+}
+
+/** As the build would read them: with its rails' names, and its units. */
+async function requirementsOf(
+  { found, document, services }: Opened,
+  kept: readonly string[],
+): Promise<readonly Requirement[]> {
+  if (kept.length === 0) throw new Refusal('state what has to hold: --keep "thrust_to_weight >= 2"');
+  const lines = kept.map((text) => `require ${text}`);
+  try {
+    const { build, trial } = await buildWith(services, document, found.build.name, lines);
+    return build.rules.requirements.filter(
+      ({ place }) => place.uri === document.uri.toString() && place.start >= trial.from,
+    );
+  } catch (error) {
+    if (error instanceof CannotTry)
+      throw new Refusal(`--keep “${error.line.replace(/^require /, '')}”: ${error.message}`);
+    throw error;
+  }
+}
+
+function solvedOn(
+  { build, option }: Assessment,
+  asked: string,
+  direction: Direction,
+  requirements: readonly Requirement[],
+): SolvedOption[] {
+  const knobs = knobsOf(build, option);
+  const { knob, several } = knobNamed(asked, knobs);
+  if (!knob) {
+    if (several.length > 1)
+      throw new Refusal(`several parts have ${asked}: state one of ${several.map(({ name }) => name).join(', ')}`);
+    throw notThere(
+      'figure',
+      asked,
+      knobs.map(({ name }) => name),
+    );
+  }
+  const solved = solve(build, knob, direction, requirements);
+  if (!solved) return [];
+  return [{ pack: option.name, knob, solved, ...alsoSpeaking(knob, solved) }];
+}
+
+/** What else would be wrong with the answer, and is not today. */
+function alsoSpeaking(knob: Knob, solved: Solved): Pick<SolvedOption, 'speaking' | 'failing'> {
+  if (!('at' in solved)) return { speaking: [], failing: [] };
+  const { at: then } = solved;
+  const { build } = then;
+  const now = assess(build, knob.at(knob.now).option);
+  const before = seriousOf(now);
+  const speaking = [...seriousOf(then)].filter(([id, rank]) => rank > (before.get(id) ?? -1)).map(([id]) => id);
+  const fails = (requirement: Requirement, of: Assessment) => judge(requirement, of).leaning === 'fails';
+  const failing = build.rules.requirements
+    .filter((one) => isAskedOn(one, then.option) && fails(one, then) && !fails(one, now))
+    .map(({ text }) => text);
+  const ofRequirements = ['requirement-fails', 'requirement-unsure', 'overweight', 'short-flight', 'weak-in-wind'];
+  return { speaking: speaking.filter((id) => !ofRequirements.includes(id)), failing };
+}

@@ -1,0 +1,66 @@
+/** `fettle try`: what if, without editing. */
+import type { Assessment } from '../analysis/assessment.ts';
+import type { Severity } from '../checks/finding.ts';
+import { atLeast } from '../checks/grade.ts';
+import { checkDocument } from '../checks/run.ts';
+import { readDocument } from '../checks/text/read-document.ts';
+import { findingsAbout } from '../report/checked.ts';
+import { type Side, type Tried, triedOf } from '../report/decide/tried.ts';
+import { triedJson, triedMarkdown, triedText } from '../report/decide/tried-text.ts';
+import { buildWith, CannotTry } from '../trial/lines.ts';
+import type { TableFormat } from './formats.ts';
+import { assessmentsOn, openedBuild } from './named-builds.ts';
+import { Refusal } from './refuse.ts';
+
+export interface TryOptions {
+  /** Files and folders to look in. */
+  readonly in: readonly string[];
+  readonly with?: string;
+  readonly format: TableFormat;
+  readonly failOn: Severity;
+}
+
+/** Prints what lines do to a build; returns the exit code: 1 when a finding comes that is as severe as asked. */
+export async function tryLines(name: string, lines: readonly string[], options: TryOptions): Promise<number> {
+  const tried = await triedLines(name, lines, options);
+  const print = { text: triedText, markdown: triedMarkdown, json: triedJson }[options.format];
+  process.stdout.write(print(tried));
+  const fails = tried.findings.some(
+    ({ move, finding }) => (move === 'new' || move === 'worse') && atLeast(finding.severity, options.failOn),
+  );
+  return process.exitCode === undefined ? (fails ? 1 : 0) : Number(process.exitCode);
+}
+
+async function triedLines(name: string, lines: readonly string[], options: TryOptions): Promise<Tried> {
+  const { checked, found, document, services } = await openedBuild(name, options.in);
+  const asked = assessmentsOn(options.with === undefined ? undefined : [options.with], found);
+  try {
+    const { build, trial, changesPack } = await buildWith(services, document, name, lines);
+    const after = checkDocument(readDocument(trial.document));
+    const then = after.builds.find((one) => one.build === build);
+    if (!then) throw new Error(`${build.name} was not checked`);
+    const before: Side = { ...found, findings: findingsAbout(found.build, checked) };
+    const side: Side = { ...then, findings: after.findings.filter((one) => one.build === build.name) };
+    const pairs = changesPack ? exchanged(asked, then.assessments) : onSamePacks(asked, then.assessments);
+    if (pairs.length === 0) throw new Refusal(`nothing can be computed for ${name} with these lines`);
+    return triedOf(before, side, lines, pairs);
+  } catch (error) {
+    if (error instanceof CannotTry) throw new Refusal(`“${error.line}”: ${error.message}`);
+    throw error;
+  }
+}
+
+type Pair = readonly [Assessment, Assessment];
+
+const onSamePacks = (before: readonly Assessment[], after: readonly Assessment[]): Pair[] =>
+  before.flatMap((one): Pair[] => {
+    const other = after.find(({ option }) => option.name === one.option.name);
+    return other ? [[one, other]] : [];
+  });
+
+/** Against the pack of the same name, else the first that is flown now. */
+const exchanged = (before: readonly Assessment[], after: readonly Assessment[]): Pair[] =>
+  after.flatMap((other): Pair[] => {
+    const one = before.find(({ option }) => option.name === other.option.name) ?? before[0];
+    return one ? [[one, other]] : [];
+  });

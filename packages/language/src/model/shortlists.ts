@@ -1,0 +1,242 @@
+/** A shortlist as a plain object: what may be exchanged in a build, what has to hold, what is preferred. */
+import type { LangiumDocument } from 'langium';
+import {
+  type Figure as FigureNode,
+  type File,
+  isFigure,
+  isNamed,
+  isPart,
+  isProperty,
+  isText,
+  type Part as PartNode,
+  type Property as PropertyLine,
+} from '../grammar/generated/ast.ts';
+import { lookupOf } from '../resolve/linker.ts';
+import { chainOf } from '../syntax/chain.ts';
+import { conditionOf } from '../syntax/clauses.ts';
+import { remember } from '../syntax/memory.ts';
+import { documentOf } from '../syntax/nodes.ts';
+import type { Place } from '../syntax/place.ts';
+import { namedOf, nameText, partOfTarget, placeOf, placeOfFeature, targetOf, textOf } from '../syntax/source.ts';
+import { equal, NONE } from '../units/dimension.ts';
+import { VARIED_FIGURES, VARIED_KINDS } from '../vocabulary/kinds/flying.ts';
+import { schemaOf } from '../vocabulary/properties.ts';
+import type { Kind } from '../vocabulary/schema.ts';
+import { type Amount, readAmount } from './amounts.ts';
+import type { Requirement } from './build.ts';
+import { requirementsIn } from './rules.ts';
+
+export type VariedKind = (typeof VARIED_KINDS)[number];
+export type VariedFigure = (typeof VARIED_FIGURES)[number];
+
+/** Kind whose figure it is. */
+export const KIND_OF_FIGURE: Readonly<Record<VariedFigure, VariedKind>> = {
+  capacity: 'pack',
+  kv: 'motor',
+  pitch: 'propeller',
+  diameter: 'propeller',
+};
+
+export interface VariedPart {
+  readonly node: PartNode;
+  /** As a build would write it: `2 x Mast1350_4S in parallel`, or its name. */
+  readonly written: string;
+}
+
+/** What one line tries. */
+export type Varied =
+  | { readonly of: 'parts'; readonly kind: VariedKind; readonly parts: readonly VariedPart[] }
+  | {
+      readonly of: 'figure';
+      readonly figure: VariedFigure | 'duty';
+      readonly values: readonly number[];
+      readonly unit: string;
+    };
+
+export interface VaryLine {
+  readonly place: Place;
+  /** Undefined where something is wrong with it. */
+  readonly varied?: Varied;
+  /** What is wrong, and where. */
+  readonly wrong?: { readonly message: string; readonly place: Place; readonly sort: 'value' | 'dimension' | 'name' };
+}
+
+export interface Shortlist {
+  readonly name: string;
+  readonly title?: string;
+  readonly uri: string;
+  readonly place: Place;
+  readonly build: PartNode | undefined;
+  readonly vary: readonly VaryLine[];
+  readonly requirements: readonly Requirement[];
+  readonly prefer: readonly { readonly name: string; readonly place: Place }[];
+}
+
+export const readShortlist = (node: PartNode): Shortlist => remember(node, readShortlist, () => read(node));
+
+function read(node: PartNode): Shortlist {
+  const lines = chainOf(node).parts.flatMap((part) => part.lines.filter(isProperty));
+  const named = lines.find(({ key }) => key === 'for');
+  const build = named && partOfTarget(targetOf(namedOf(named)));
+  return {
+    name: node.name ?? '',
+    ...(node.title !== undefined && { title: node.title }),
+    uri: documentOf(node)?.uri.toString() ?? '',
+    place: placeOfFeature(node, node.name === undefined ? 'kind' : 'name'),
+    build: build?.kind === 'build' ? build : undefined,
+    vary: lines.filter(({ key }) => key === 'vary').map((line) => readVary(line, node)),
+    requirements: requirementsIn(node),
+    prefer: lines
+      .filter(({ key }) => key === 'prefer')
+      .flatMap(({ value }) => (isNamed(value) ? [{ name: nameText(value), place: placeOf(value) }] : [])),
+  };
+}
+
+const outcomeOf = (found: Varied | Wrong | undefined): Pick<VaryLine, 'varied' | 'wrong'> => {
+  if (!found) return {};
+  return 'of' in found ? { varied: found } : { wrong: found };
+};
+
+type Wrong = NonNullable<VaryLine['wrong']>;
+
+function readVary(line: PropertyLine, node: PartNode): VaryLine {
+  const found = variedBy(line, node);
+  return { place: placeOf(line), ...outcomeOf(found) };
+}
+
+const wrong = (message: string, place: Place, sort: Wrong['sort'] = 'value'): Wrong => ({ message, place, sort });
+
+/** Nothing where a name of it is not found: that has its own message. */
+function variedBy(line: PropertyLine, node: PartNode): Varied | Wrong | undefined {
+  const duty = conditionOf(line, 'duty');
+  const isDuty = duty !== undefined && line.value === undefined;
+  const named = namedOf(line);
+  if (isDuty) {
+    const range = isFigure(duty.value) ? duty.value : conditionOf(line, 'in')?.value;
+    return rangeBy(line, 'duty', isFigure(range) ? range : undefined);
+  }
+  if (!named) {
+    const says =
+      'what is tried? a part by its name, `pack in "../parts"`, `propeller like P3018x2` or `duty 60 % .. 100 % step 5 %`';
+    return wrong(says, placeOfFeature(line, 'key'));
+  }
+  const target = targetOf(named);
+  const word = nameText(named);
+  const part = partOfTarget(target);
+  if (part) return onePart(line, part);
+  const figure = VARIED_FIGURES.find((one) => one === word);
+  const within = conditionOf(line, 'in')?.value;
+  if (figure) return rangeBy(line, figure, isFigure(within) ? within : undefined);
+  const kind = VARIED_KINDS.find((one) => one === word);
+  if (!kind || !target) return undefined;
+  if (isText(within)) return fromFolder(kind, within.text, node, placeOf(within));
+  const like = conditionOf(line, 'like');
+  if (like) return madeFrom(kind, like.value, node);
+  const ways = `${kind} in "../parts"\` for all of a folder, or \`${kind} like NAME\` for all that are made from one`;
+  return wrong(`which ${kind}? \`${ways}`, placeOf(named));
+}
+
+function onePart(line: PropertyLine, part: PartNode): Varied | Wrong {
+  const kind = VARIED_KINDS.find((one) => one === part.kind);
+  if (!kind)
+    return wrong(`a shortlist does not exchange ${part.kind === 'esc' ? 'an' : 'a'} ${part.kind}`, placeOf(line));
+  const key = schemaOf('shortlist').properties.vary?.name ?? 'vary';
+  const written = textOf(line).replace(new RegExp(`^${key}\\s*:\\s*`), '');
+  return { of: 'parts', kind, parts: [{ node: part, written }] };
+}
+
+/** Every part of that kind declared in a folder or a file. */
+function fromFolder(kind: VariedKind, path: string, node: PartNode, place: Place): Varied | Wrong {
+  const found = partsBelow(kind, path, node);
+  if (found.length === 0)
+    return wrong(`there is no ${kind} in "${path}": is it opened with use "${path}"?`, place, 'name');
+  return { of: 'parts', kind, parts: found.map((one) => ({ node: one, written: one.name ?? '' })) };
+}
+
+function madeFrom(kind: VariedKind, base: unknown, node: PartNode): Varied | Wrong | undefined {
+  const target = isNamed(base as never) ? partOfTarget(targetOf(base as never)) : undefined;
+  if (!target) return undefined;
+  const all = inScope(kind, node).filter((one) => chainOf(one).parts.includes(target));
+  return { of: 'parts', kind, parts: all.map((one) => ({ node: one, written: one.name ?? '' })) };
+}
+
+/** In the order of their names; library parts are stand-ins for what one has not, and no choices. */
+function inScope(kind: Kind, node: PartNode): PartNode[] {
+  const document = documentOf(node);
+  const lookup = document && lookupOf(document);
+  if (!document || !lookup) return [];
+  return [...lookup.partsInScope(document, [kind])]
+    .flatMap(({ node: one }) => (one && isPart(one) ? [one] : []))
+    .filter(
+      (one) => documentOf(one)?.uri.scheme !== 'fettle-library' && documentOf(one)?.uri.scheme === document.uri.scheme,
+    )
+    .sort((a, b) => ((a.name ?? '') < (b.name ?? '') ? -1 : 1));
+}
+
+function partsBelow(kind: VariedKind, path: string, node: PartNode): PartNode[] {
+  const document = documentOf(node) as LangiumDocument<File> | undefined;
+  if (!document) return [];
+  const steps = document.uri.path.split('/').slice(0, -1);
+  for (const step of path.split('/')) {
+    if (step === '..') steps.pop();
+    else if (step !== '.' && step !== '') steps.push(step);
+  }
+  const wanted = steps.join('/');
+  const isBelow = (one: PartNode) => {
+    const home = documentOf(one)?.uri.path ?? '';
+    return home === wanted || home === `${wanted}.fettle` || home.startsWith(`${wanted}/`);
+  };
+  return inScope(kind, node).filter(isBelow);
+}
+
+/** A thousand values of one figure are enough for anybody; more is a slip of the step. */
+export const MOST_VALUES = 10_000;
+
+/** `60 % .. 100 % step 5 %`: both ends are tried; without a step ten values between them. */
+function rangeBy(line: PropertyLine, figure: VariedFigure | 'duty', range: FigureNode | undefined): Varied | Wrong {
+  const { dimension, unit } = dimensionOf(figure);
+  const example = EXAMPLES[figure];
+  if (!range?.range || !range.to)
+    return wrong(`${figure} is tried over a range: \`${example}\``, placeOf(range ?? line));
+  const unitOfRange = range.to.unit ?? range.unit;
+  const ends = [
+    { number: range.number, unit: range.unit ?? unitOfRange, negative: range.negative },
+    { number: range.to.number, unit: unitOfRange, negative: range.to.negative },
+  ].map(({ number, unit: of, negative }) =>
+    readAmount({ number, negative, ...(of !== undefined && { unit: of }) }, [], dimension),
+  );
+  const [low, high] = ends;
+  const step = conditionOf(line, 'step');
+  const by = step && isFigure(step.value) ? readAmount(step.value, step.value.more, dimension) : undefined;
+  const fits = (amount: Amount | undefined) =>
+    amount !== undefined && equal(amount.dimension, dimension) && (unit !== '%' || amount.unit === '%');
+  if (!fits(low) || !fits(high) || !low || !high)
+    return wrong(`${figure} is given in ${unit}: \`${example}\``, placeOf(range), 'dimension');
+  if (step && (!fits(by) || !by || by.value <= 0))
+    return wrong(`the step of ${figure} is more than nothing, in ${unit}: \`${example}\``, placeOf(step), 'dimension');
+  if (!(high.value > low.value) || low.value <= 0)
+    return wrong(`the range begins above nothing and ends higher than it begins: \`${example}\``, placeOf(range));
+  if (figure === 'duty' && high.value > 1) return wrong('duty is at most 100 %', placeOf(range));
+  const size = by?.value ?? (high.value - low.value) / 10;
+  const count = Math.floor((high.value - low.value) / size + 1e-9);
+  if (count > MOST_VALUES)
+    return wrong(`${count + 1} values are more than ${MOST_VALUES}: take a wider step`, placeOf(step ?? line));
+  const values = Array.from({ length: count + 1 }, (_, i) => low.value + i * size);
+  const last = values.at(-1) ?? low.value;
+  if (high.value - last > 1e-9 * high.value) values.push(high.value);
+  return { of: 'figure', figure, values, unit: low.unit || unit };
+}
+
+const EXAMPLES: Readonly<Record<VariedFigure | 'duty', string>> = {
+  duty: 'duty 60 % .. 100 % step 5 %',
+  capacity: 'capacity in 600 mAh .. 1500 mAh step 50 mAh',
+  kv: 'kv in 2500 rpm/V .. 3300 rpm/V step 100 rpm/V',
+  pitch: 'pitch in 2 in .. 3 in step 0.2 in',
+  diameter: 'diameter in 65 mm .. 80 mm step 5 mm',
+};
+
+function dimensionOf(figure: VariedFigure | 'duty') {
+  if (figure === 'duty') return { dimension: NONE, unit: '%' };
+  const { dimension = NONE, unit = '' } = schemaOf(KIND_OF_FIGURE[figure]).properties[figure] ?? {};
+  return { dimension, unit };
+}

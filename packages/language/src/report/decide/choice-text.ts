@@ -1,0 +1,178 @@
+/** A choice for a terminal, a pull request or a program. */
+import { terminalSafe } from '../../syntax/terminal-safe.ts';
+import { displayUnit, formatPlusMinus, stepsOf } from '../../units/print.ts';
+import { columns } from '../present/display-width.ts';
+import { jsonText } from '../present/json-text.ts';
+import { cellCode, prose } from '../present/markdown-safe.ts';
+import { plural } from '../present/report-words.ts';
+import type { Chosen, Judged, Row } from './choice.ts';
+
+const NOTE =
+  'Differences are from today’s build; their ± leaves out what both have in common. * marks one that is larger than its own ±.';
+
+/** "14 of 60 fall: 9 plug-mismatch, 3 thrust_to_weight >= 3, 2 pack-too-large" */
+export function fallenWords({ count, fallen }: Chosen): string {
+  const out = fallen.reduce((sum, one) => sum + one.count, 0);
+  if (out === 0) return `${plural(count, 'candidate')}, none of them falls`;
+  return `${out} of ${count} fall: ${fallen.map((one) => `${one.count} ${one.reason}`).join(', ')}`;
+}
+
+export const chanceWords = ({ chance }: Judged): string => {
+  if (chance === undefined) return '';
+  const percent = Math.round(100 * chance);
+  return chance === 0 || chance === 1
+    ? `${percent} %`
+    : percent === 0
+      ? '< 1 %'
+      : percent === 100
+        ? '> 99 %'
+        : `${percent} %`;
+};
+
+export const levelWords = ({ level }: Judged, unit: string): string =>
+  level ? formatPlusMinus(level.value, level.plusMinus, unit) : '-';
+
+export function differenceWords({ level, difference }: Judged, unit: string): string {
+  if (!difference || !level) return '';
+  if (difference.value === 0 && difference.plusMinus === 0) return 'same';
+  const steps = stepsOf(unit, [{ value: difference.value, halfWidth: difference.plusMinus }]);
+  const before = level.value - difference.value;
+  return `${steps.difference(before, level.value, difference.plusMinus)}${difference.isBeyond ? ' *' : ''}`;
+}
+
+function cellsOf(row: Row, { preferences }: Chosen): string[] {
+  return row.values.flatMap((value, i) => {
+    const { unit = '' } = preferences[i] ?? {};
+    return [levelWords(value, unit), differenceWords(value, unit), chanceWords(value)];
+  });
+}
+
+const headOf = ({ preferences }: Chosen): string[] =>
+  preferences.flatMap(({ label, isMoreBetter }) => [
+    `${label} (${isMoreBetter ? 'more' : 'less'})`,
+    'difference',
+    'better',
+  ]);
+
+const rankOf = ({ rank, isToday }: Row): string => `${rank}${isToday ? ' today' : ''}`;
+
+/** Which rows cannot be distinguished, and what would part them. */
+export function groupWords({ rows, groups }: Chosen): string[] {
+  return groups.flatMap(({ group, measure }) => {
+    const members = rows.filter((row) => row.group === group);
+    if (members.length < 2) return [];
+    const names = members.map(({ rank }) => rank).join(', ');
+    const help = measure === undefined ? '' : `; what would part them most: ${measure}`;
+    return [`The figures cannot distinguish ${names}${help}.`];
+  });
+}
+
+export function surelyWords({ surely, rows, build }: Chosen): string[] {
+  const row = rows.find(({ rank }) => rank === surely);
+  return row ? [`${row.label} is better than ${build} is today in all that is preferred, beyond the ±.`] : [];
+}
+
+const remarks = (chosen: Chosen): string[] => [...surelyWords(chosen), ...groupWords(chosen), ...chosen.notes];
+
+export function chosenText(chosen: Chosen): string {
+  const { name, title, build, today, rows, preferences } = chosen;
+  const head = `${name}${title ? `  ${title}` : ''}\n${fallenWords(chosen)}`;
+  const hasWarnings = rows.some(({ warnings }) => warnings.length > 0);
+  const table = [
+    ['', 'candidate', ...headOf(chosen), ...(hasWarnings ? ['warns'] : [])],
+    [
+      '',
+      `today: ${build} on ${today.pack}`,
+      ...today.values.flatMap((value, i) => [levelWords(value, preferences[i]?.unit ?? ''), '', '']),
+    ],
+    ...rows.map((row) => [rankOf(row), row.label, ...cellsOf(row, chosen), row.warnings.join(', ')]),
+  ];
+  const said = remarks(chosen).map((line) => `${terminalSafe(line)}\n`);
+  const body = rows.length === 0 ? 'Nothing stands: nothing is left to choose.\n' : columns(table);
+  return `${terminalSafe(head.split('\n')[0] ?? '')}\n${terminalSafe(fallenWords(chosen))}\n\n${body}\n${said.join('')}${said.length > 0 ? '\n' : ''}${NOTE}\n`;
+}
+
+export function chosenMarkdown(chosen: Chosen): string {
+  const { name, title, build, today, rows, preferences } = chosen;
+  const heads = headOf(chosen);
+  return [
+    `**${prose(name)}**${title ? ` ${prose(title)}` : ''}`,
+    '',
+    `${prose(fallenWords(chosen))}.`,
+    '',
+    ...(rows.length === 0
+      ? ['Nothing stands: nothing is left to choose.']
+      : [
+          `| | candidate | ${heads.map(prose).join(' | ')} | warns |`,
+          `|--:|:--|${'--:|'.repeat(heads.length)}:--|`,
+          `| | today: ${cellCode(build)} on ${cellCode(today.pack)} | ${today.values.map((value, i) => `${prose(levelWords(value, preferences[i]?.unit ?? ''))} | | `).join('| ')}| |`,
+          ...rows.map(
+            (row) =>
+              `| ${rankOf(row)} | ${prose(row.label)} | ${cellsOf(row, chosen).map(prose).join(' | ')} | ${row.warnings.map(cellCode).join(' ')} |`,
+          ),
+        ]),
+    '',
+    ...remarks(chosen).map((line) => `${prose(line)}\n`),
+    prose(NOTE),
+    '',
+  ].join('\n');
+}
+
+const number = (value: number, unit: string) => Number(displayUnit(unit).fromSI(value).toPrecision(7));
+const width = (value: number, unit: string) => {
+  const { fromSI } = displayUnit(unit);
+  return Number((fromSI(value) - fromSI(0)).toPrecision(7));
+};
+
+function valueData({ name, level, difference, chance }: Judged, unit: string) {
+  return {
+    name,
+    unit,
+    ...(level && { value: number(level.value, unit), plusMinus: width(level.plusMinus, unit) }),
+    ...(difference && {
+      difference: {
+        value: width(difference.value, unit),
+        plusMinus: width(difference.plusMinus, unit),
+        isBeyond: difference.isBeyond,
+      },
+    }),
+    ...(chance !== undefined && { chanceBetter: Number(chance.toFixed(4)) }),
+  };
+}
+
+/** Plain data, numbers in the unit beside them; ± is expanded (k = 2). */
+export function chosenData(chosen: Chosen) {
+  const { name, title, build, today, preferences, count, standing, fallen, rows, groups, surely, notes } = chosen;
+  const valuesOf = (values: readonly Judged[]) =>
+    values.map((value, i) => valueData(value, preferences[i]?.unit ?? ''));
+  return {
+    version: 1,
+    shortlist: name,
+    title,
+    build,
+    today: { pack: today.pack, values: valuesOf(today.values) },
+    prefer: preferences.map(({ name: of, label, unit, isMoreBetter }) => ({
+      name: of,
+      label,
+      unit,
+      better: isMoreBetter ? 'more' : 'less',
+    })),
+    candidates: count,
+    standing,
+    fallen,
+    rows: rows.map((row) => ({
+      rank: row.rank,
+      label: row.label,
+      choices: row.choices.map(({ axis, label }) => ({ of: axis, label })),
+      isToday: row.isToday,
+      group: row.group,
+      values: valuesOf(row.values),
+      warnings: row.warnings,
+    })),
+    groups: groups.filter(({ group }) => rows.filter((row) => row.group === group).length > 1),
+    surelyBetterThanToday: surely ?? null,
+    notes,
+  };
+}
+
+export const chosenJson = (chosen: Chosen): string => jsonText(chosenData(chosen));

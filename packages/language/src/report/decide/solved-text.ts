@@ -1,0 +1,107 @@
+/** How far a figure goes until a requirement fails, for a terminal, a pull request or a program. */
+import type { Knob } from '../../analysis/decide/knobs.ts';
+import type { Direction, Solved } from '../../analysis/decide/solver.ts';
+import { expanded } from '../../analysis/uncertainty/estimate.ts';
+import { terminalSafe } from '../../syntax/terminal-safe.ts';
+import { displayUnit, formatPlusMinus, formatValue } from '../../units/print.ts';
+import { columns } from '../present/display-width.ts';
+import { jsonText } from '../present/json-text.ts';
+import { cellCode, prose } from '../present/markdown-safe.ts';
+
+export interface SolvedOption {
+  readonly pack: string;
+  readonly knob: Knob;
+  readonly solved: Solved;
+  /** Ids of checks that warn there and do not today. */
+  readonly speaking: readonly string[];
+  /** Requirements of the build itself that fail there and hold today. */
+  readonly failing: readonly string[];
+}
+
+export interface SolvedTable {
+  readonly build: string;
+  readonly direction: Direction;
+  readonly kept: readonly string[];
+  readonly options: readonly SolvedOption[];
+}
+
+const END: Readonly<Record<Direction, string>> = {
+  most: 'as far up as was looked',
+  least: 'as far down as was looked',
+};
+
+/** The answer, today's value, and what stops it. */
+function cells({ knob, solved }: SolvedOption, direction: Direction): [string, string, string] {
+  const now = knob.now === 0 ? '' : formatValue(knob.now, knob.unit);
+  if ('never' in solved) return ['none', now, `nowhere does all of it hold; nearest: ${solved.words}`];
+  if ('unlimited' in solved)
+    return [formatValue(solved.unlimited, knob.unit), now, `nothing: it holds ${END[direction]}`];
+  return [formatPlusMinus(solved.value.value, expanded(solved.value), knob.unit), now, solved.stop.text];
+}
+
+function notes({ pack, speaking, failing }: SolvedOption): string[] {
+  const told = [...failing.map((text) => `\`${text}\` fails`), ...speaking.map((id) => `${id} warns`)];
+  return told.length > 0 ? [`there, on ${pack}: ${told.join(', ')}`] : [];
+}
+
+function headOf({ build, direction, kept, options }: SolvedTable): string {
+  const [first] = options;
+  const along = first?.knob.along ? ` (${first.knob.along})` : '';
+  const isOne = options.every(({ knob }) => knob.label === first?.knob.label);
+  return `${direction} ${(isOne ? first?.knob.label : first?.knob.name) ?? ''}${along} of ${build} that keeps ${kept.join(' and ')}`;
+}
+
+export function solvedText(table: SolvedTable): string {
+  const { direction, options } = table;
+  const rows = [
+    ['pack', direction, 'now', 'stopped by'],
+    ...options.map((option) => [option.pack, ...cells(option, direction)]),
+  ];
+  const said = options.flatMap(notes).map((line) => `${terminalSafe(line)}\n`);
+  return `${terminalSafe(headOf(table))}\n\n${columns(rows)}${said.length > 0 ? '\n' : ''}${said.join('')}`;
+}
+
+export function solvedMarkdown(table: SolvedTable): string {
+  const rows = table.options.map((option) => {
+    const [answer, now, stop] = cells(option, table.direction);
+    return `| ${cellCode(option.pack)} | ${prose(answer)} | ${prose(now)} | ${prose(stop)} |`;
+  });
+  return [
+    prose(headOf(table)),
+    '',
+    `| pack | ${table.direction} | now | stopped by |`,
+    '|:--|--:|--:|:--|',
+    ...rows,
+    '',
+    ...table.options.flatMap(notes).map((line) => `${prose(line)}\n`),
+  ].join('\n');
+}
+
+const inUnit = (value: number, unit: string) => Number(displayUnit(unit).fromSI(value).toPrecision(7));
+
+export const solvedJson = ({ build, direction, kept, options }: SolvedTable): string =>
+  jsonText({
+    version: 1,
+    build,
+    direction,
+    keep: kept,
+    options: options.map(({ pack, knob, solved, speaking, failing }) => ({
+      pack,
+      knob: knob.name,
+      label: knob.label,
+      along: knob.along,
+      unit: knob.unit,
+      now: inUnit(knob.now, knob.unit),
+      ...('value' in solved && {
+        value: inUnit(solved.value.value, knob.unit),
+        plusMinus: Number(
+          (displayUnit(knob.unit).fromSI(expanded(solved.value)) - displayUnit(knob.unit).fromSI(0)).toPrecision(7),
+        ),
+        stoppedBy: solved.stop.text,
+      }),
+      ...('unlimited' in solved && { value: inUnit(solved.unlimited, knob.unit), stoppedBy: null }),
+      ...('never' in solved && { value: null, stoppedBy: solved.never.text, reason: solved.words }),
+      warns: speaking,
+      fails: failing,
+    })),
+  });

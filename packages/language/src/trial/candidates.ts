@@ -1,0 +1,411 @@
+/** The builds that a shortlist tries: every combination of its choices, as a build would say it. */
+import type { LangiumDocument } from 'langium';
+import { withDutyLimit } from '../analysis/decide/solve.ts';
+import { type File, isAccept, type Part as PartNode } from '../grammar/generated/ast.ts';
+import { readBench } from '../model/bench.ts';
+import { benchesAbout } from '../model/benches.ts';
+import type { Build, PackOption, Part } from '../model/build.ts';
+import { assemble, teachingParts } from '../model/builds.ts';
+import { partOf } from '../model/parts.ts';
+import {
+  KIND_OF_FIGURE,
+  readShortlist,
+  type Shortlist,
+  type Varied,
+  type VariedFigure,
+  type VariedKind,
+} from '../model/shortlists.ts';
+import { entriesOfBuild } from '../syntax/entries.ts';
+import { documentOf } from '../syntax/nodes.ts';
+import type { Place } from '../syntax/place.ts';
+import { textOf } from '../syntax/source.ts';
+import { formatValue } from '../units/print.ts';
+import type { Services } from '../workspace/services.ts';
+import { partNamed, TRIED, type Trial, withAppended } from './trial.ts';
+
+/** Why a shortlist cannot be tried. */
+export class CannotChoose extends Error {}
+
+/** One thing in place of another. */
+export interface Choice {
+  readonly axis: Axis['of'];
+  /** In a few words: `Mast1350_4S`, `kv 2500 rpm/V`, `duty 80 %`. */
+  readonly label: string;
+  /** As a build would write it; none for a part that does not exist. */
+  readonly written?: string;
+  readonly part?: Part;
+  readonly option?: PackOption;
+  readonly duty?: number;
+  /** A whole build with that board. */
+  readonly build?: Build;
+}
+
+export interface Axis {
+  readonly of: VariedKind | 'duty';
+  readonly choices: readonly Choice[];
+}
+
+export interface Space {
+  readonly shortlist: Shortlist;
+  /** As it is today, and the same with every pack that is tried. */
+  readonly today: Build;
+  readonly axes: readonly Axis[];
+  readonly count: number;
+  /** What was left out, in sentences. */
+  readonly notes: readonly string[];
+  candidate(index: number): Candidate;
+}
+
+export interface Candidate {
+  readonly index: number;
+  readonly build: Build;
+  readonly option: PackOption;
+  readonly choices: readonly Choice[];
+}
+
+/** More combinations than anybody waits for: steps are widened, and that is said. Ours. */
+export const MOST_CANDIDATES = 100_000;
+
+/** @param most combinations to be tried */
+export async function spaceOf(
+  services: Services,
+  document: LangiumDocument<File>,
+  node: PartNode,
+  most = MOST_CANDIDATES,
+): Promise<Space> {
+  const shortlist = readShortlist(node);
+  const { build: base } = shortlist;
+  if (!base) throw new CannotChoose(`${shortlist.name} names no build: \`for: NAME\``);
+  const wrong = shortlist.vary.find((line) => line.wrong)?.wrong;
+  if (wrong) throw new CannotChoose(wrong.message);
+  const varied = shortlist.vary.flatMap((line) => line.varied ?? []);
+  if (varied.length < shortlist.vary.length)
+    throw new CannotChoose(`a name in ${shortlist.name} is not known: fettle check reports which`);
+  if (varied.length === 0) throw new CannotChoose(`${shortlist.name} varies nothing yet: \`vary: pack in "../parts"\``);
+  if (shortlist.prefer.length === 0)
+    throw new CannotChoose(`${shortlist.name} prefers nothing yet: \`prefer: hover_time\``);
+  const { axes: thinned, notes } = thin(varied, most, shortlist.name);
+  const appended = textFor(base, thinned);
+  const trial = await withAppended(services, document, appended.text);
+  const built = builtFrom(trial, appended, base);
+  return { shortlist, ...built, notes };
+}
+
+// ---- what is tried, by kind ----
+
+interface Wanted {
+  readonly parts: ReadonlyMap<VariedKind, readonly { readonly node: PartNode; readonly written: string }[]>;
+  readonly figures: ReadonlyMap<VariedFigure | 'duty', { readonly values: readonly number[]; readonly unit: string }>;
+}
+
+function thin(varied: readonly Varied[], most: number, name: string): { axes: Wanted; notes: string[] } {
+  const parts = new Map<VariedKind, { node: PartNode; written: string }[]>();
+  const figures = new Map<VariedFigure | 'duty', { values: readonly number[]; unit: string }>();
+  for (const one of varied) {
+    if (one.of === 'figure') figures.set(one.figure, { values: one.values, unit: one.unit });
+    else {
+      const known = parts.get(one.kind) ?? [];
+      const written = new Set(known.map((part) => part.written));
+      parts.set(one.kind, [...known, ...one.parts.filter((part) => !written.has(part.written))]);
+    }
+  }
+  const notes: string[] = [];
+  const count = () =>
+    [
+      ...[...parts.values()].map((all) => all.length),
+      ...[...figures.values()].map(({ values }) => values.length),
+    ].reduce((product, size) => product * Math.max(1, size), 1);
+  const all = count();
+  while (count() > most) {
+    const [widest] = [...figures].sort(([, a], [, b]) => b.values.length - a.values.length);
+    if (!widest || widest[1].values.length < 3)
+      throw new CannotChoose(
+        `${all} combinations of ${name} are more than ${most}: name fewer parts, or require less of each at once`,
+      );
+    const [figure, { values, unit }] = widest;
+    figures.set(figure, { unit, values: values.filter((_, i) => i % 2 === 0 || i === values.length - 1) });
+  }
+  for (const one of varied) {
+    if (one.of !== 'figure') continue;
+    const kept = figures.get(one.figure);
+    if (kept && kept.values.length < one.values.length)
+      notes.push(
+        `${all} combinations are more than ${most}: of ${one.figure} ${kept.values.length} of ${one.values.length} values were tried, evenly spread.`,
+      );
+  }
+  return { axes: { parts, figures }, notes };
+}
+
+// ---- the same as text, read at once ----
+
+interface Appended {
+  readonly text: string;
+  readonly wanted: Wanted;
+  /** Names of variants by kind, for each value of a figure of each part. */
+  readonly made: ReadonlyMap<
+    VariedKind,
+    readonly { readonly name: string; readonly of: string; readonly label: string }[]
+  >;
+  readonly boards: readonly { readonly name: string; readonly written: string }[];
+}
+
+const FIGURES: readonly VariedFigure[] = ['capacity', 'kv', 'pitch', 'diameter'];
+
+function textFor(base: PartNode, wanted: Wanted): Appended {
+  const lines: string[] = [];
+  const made = new Map<VariedKind, { name: string; of: string; label: string }[]>();
+  const { build } = assemble(base);
+  for (const figure of FIGURES) {
+    const range = wanted.figures.get(figure);
+    if (!range) continue;
+    const kind = KIND_OF_FIGURE[figure];
+    const known = made.get(kind);
+    const bases = known
+      ? known.map(({ name, of, label }) => ({ name, of, before: `${label} · ` }))
+      : basesOf(kind, build, wanted).map((name) => ({ name, of: name, before: '' }));
+    const variants = bases.flatMap(({ name, of, before }) =>
+      range.values.map((value, i) => {
+        const variant = `${name}${TRIED}${figure}${i}`;
+        lines.push(`${kind} ${variant} like ${name} { ${figureLines(figure, value, kind, of, build)} }`);
+        return { name: variant, of, label: `${before}${figure} ${formatValue(value, range.unit)}` };
+      }),
+    );
+    made.set(kind, variants);
+  }
+  const packs = made.get('pack')?.map(({ name }) => name) ?? wanted.parts.get('pack')?.map(({ written }) => written);
+  const accepted = base.lines.filter(isAccept).map(textOf);
+  const packLines = packs
+    ? [
+        ...entriesOfBuild(base)
+          .filter(({ word }) => word === 'pack')
+          .map(({ name }) => `without: ${name}`),
+        ...packs.map((written) => `pack: ${written}`),
+      ]
+    : [];
+  const boards = (wanted.parts.get('esc') ?? [{ written: '' }]).map(({ written }, i) => ({
+    name: `${base.name}${TRIED}${i}`,
+    written,
+  }));
+  for (const { name, written } of boards) {
+    const own = [...accepted, ...(written ? [`esc: ${written}`] : []), ...packLines];
+    lines.push(`build ${name} like ${base.name} {\n${own.join('\n')}\n}`);
+  }
+  return { text: `${lines.join('\n')}\n`, wanted, made, boards };
+}
+
+function basesOf(kind: VariedKind, build: Build, { parts }: Wanted): string[] {
+  const asked = parts.get(kind)?.map(({ node }) => node.name ?? '');
+  if (asked) return asked;
+  if (kind === 'pack') return [...new Set(build.packs.slice(0, 1).map(({ part }) => part.name))];
+  const own = build.rotors.map(({ motor, propeller }) => (kind === 'motor' ? motor.name : propeller.name));
+  return [...new Set(own)];
+}
+
+const inUnit = (value: number, unit: string): string => `${formatValue(value, unit, 9)}`;
+
+/** A pack of that size of the make of those declared; a motor with other turns of as much copper. */
+function figureLines(figure: VariedFigure, value: number, kind: VariedKind, of: string, build: Build): string {
+  const part = partNow(kind, of, build);
+  const now = part?.figure(figure)?.value;
+  const unit = part?.figure(figure)?.unit ?? '';
+  const ratio = now ? value / now : 1;
+  const line = `${figure}: ${inUnit(value, unit)}`;
+  if (figure === 'capacity') {
+    const resistance = part?.declared('cell_resistance');
+    return [
+      line,
+      ...madeAlike(part, value, build),
+      ...(resistance ? [`cell_resistance: ${inUnit(resistance.value / ratio, resistance.unit)}`] : []),
+    ].join('  ');
+  }
+  if (figure !== 'kv') return line;
+  const [resistance, idle] = [part?.declared('resistance'), part?.declared('no_load_current')];
+  const at = idle?.conditions.at;
+  return [
+    line,
+    ...(resistance ? [`resistance: ${inUnit(resistance.value / ratio ** 2, resistance.unit)}`] : []),
+    ...(idle
+      ? [`no_load_current: ${inUnit(idle.value * ratio, idle.unit)}${at ? ` at ${inUnit(at.value, at.unit)}` : ''}`]
+      : []),
+  ].join('  ');
+}
+
+const partNow = (kind: VariedKind, name: string, build: Build): Part | undefined => {
+  if (kind === 'pack') return build.packs.find(({ part }) => part.name === name)?.part ?? build.packs[0]?.part;
+  const line = build.rotors.find(({ motor, propeller }) => (kind === 'motor' ? motor : propeller).name === name);
+  return kind === 'motor' ? (line ?? build.rotors[0])?.motor : (line ?? build.rotors[0])?.propeller;
+};
+
+/** Grams by the charge per gram of the build's own packs of as many cells and the same chemistry; ± as they scatter, at least a twentieth. */
+function madeAlike(pack: Part | undefined, capacity: number, build: Build): string[] {
+  const cells = pack?.cells('cells');
+  const alike = [...new Set(build.packs.map(({ part }) => part))].filter(
+    (part) =>
+      part.word('chemistry') === pack?.word('chemistry') &&
+      part.cells('cells')?.series === cells?.series &&
+      part.cells('cells')?.parallel === cells?.parallel,
+  );
+  const perCharge = alike.flatMap((part) => {
+    const [mass, charge] = [part.declared('mass')?.value, part.declared('capacity')?.value];
+    return mass && charge ? [mass / charge] : [];
+  });
+  if (perCharge.length === 0) return [];
+  const mean = perCharge.reduce((sum, one) => sum + one, 0) / perCharge.length;
+  const spread = Math.sqrt(
+    perCharge.reduce((sum, one) => sum + (one - mean) ** 2, 0) / Math.max(1, perCharge.length - 1),
+  );
+  const share = Math.max(LEAST_SPREAD, (2 * spread) / mean);
+  return [`mass: ${inUnit(mean * capacity, 'g')} +- ${(100 * share).toFixed(1)} % estimated`];
+}
+
+const LEAST_SPREAD = 0.05;
+
+// ---- and as builds ----
+
+function builtFrom(
+  { document, services }: Trial,
+  { wanted, made, boards }: Appended,
+  base: PartNode,
+): Omit<Space, 'shortlist' | 'notes'> {
+  const nodes = boards.map(({ name }) => partNamed(document, 'build', name)).filter((node) => node !== undefined);
+  const [first] = nodes;
+  if (!first) throw new Error(`${base.name} was not read again`);
+  const builds = nodes.map((node) => assemble(node).build);
+  const [variant] = builds;
+  /** As the variants see it: what was observed of a part is known by the part. */
+  const here = (node: PartNode): PartNode => {
+    const home = documentOf(node);
+    const again = home && services.shared.workspace.LangiumDocuments.getDocument(home.uri);
+    return (again && partNamed(again, node.kind, node.name ?? '')) ?? node;
+  };
+  const partsOf = (kind: 'motor' | 'propeller' | 'airframe'): Choice[] | undefined => {
+    const variants = made.get(kind);
+    if (variants)
+      return variants.flatMap(({ name, of, label }) => {
+        const node = partNamed(document, kind, name);
+        return node
+          ? [{ axis: kind, label: wanted.parts.has(kind) ? `${of} · ${label}` : label, part: partOf(node) }]
+          : [];
+      });
+    return wanted.parts
+      .get(kind)
+      ?.map(({ node, written }): Choice => ({ axis: kind, label: written, written, part: partOf(here(node)) }));
+  };
+  const axes: Axis[] = [];
+  const add = (of: Axis['of'], choices: readonly Choice[] | undefined) => {
+    if (choices && choices.length > 0) axes.push({ of, choices });
+  };
+  if (wanted.parts.has('esc'))
+    add(
+      'esc',
+      boards.map(
+        ({ written }, i): Choice => ({ axis: 'esc', label: written, written, ...(builds[i] && { build: builds[i] }) }),
+      ),
+    );
+  add('airframe', partsOf('airframe'));
+  add('motor', partsOf('motor'));
+  add('propeller', partsOf('propeller'));
+  const packs = variant?.packs ?? [];
+  if (wanted.parts.has('pack') || made.has('pack')) add('pack', packChoices(packs, wanted, made.get('pack')));
+  const duty = wanted.figures.get('duty');
+  add(
+    'duty',
+    duty?.values.map(
+      (value): Choice => ({
+        axis: 'duty',
+        label: `duty ${formatValue(value, '%')}`,
+        written: formatValue(value, '%'),
+        duty: value,
+      }),
+    ),
+  );
+  const count = axes.reduce((product, { choices }) => product * choices.length, 1);
+  const today = assemble(base).build;
+  const composed = composer([first, base], builds[0] as Build, today);
+  return { today, axes, count, candidate: (index) => composed(index, axes) };
+}
+
+function packChoices(
+  packs: readonly PackOption[],
+  { parts }: Wanted,
+  made: readonly { name: string; of: string; label: string }[] | undefined,
+): Choice[] {
+  return packs.map((option, i): Choice => {
+    const variant = made?.[i];
+    if (variant)
+      return { axis: 'pack', label: parts.has('pack') ? `${variant.of} · ${variant.label}` : variant.label, option };
+    const written =
+      parts.get('pack')?.find((one) => one.written === option.name)?.written ??
+      parts.get('pack')?.[i]?.written ??
+      option.name;
+    return { axis: 'pack', label: written, written, option };
+  });
+}
+
+/**
+ * The last axis changes fastest: packs and duty limits of one craft come one after the other. What is known of today's build, test stands and
+ * observations that its own file sees, is known of its candidates too.
+ */
+function composer(
+  nodes: readonly PartNode[],
+  variant: Build,
+  today: Build,
+): (index: number, axes: readonly Axis[]) => Candidate {
+  let last: { readonly key: string; readonly build: Build } | undefined;
+  const benches = new Map<string, Build['benches']>();
+  return (index, axes) => {
+    const choices: Choice[] = [];
+    let rest = index;
+    for (const { choices: all } of axes.toReversed()) {
+      const choice = all[rest % all.length];
+      if (choice) choices.unshift(choice);
+      rest = Math.floor(rest / all.length);
+    }
+    const of = (axis: Axis['of']) => choices.find((choice) => choice.axis === axis);
+    const [motor, propeller, airframe] = [of('motor')?.part, of('propeller')?.part, of('airframe')?.part];
+    const board = of('esc')?.build ?? variant;
+    const key = [board.name, airframe?.name, motor?.name, propeller?.name].join(' ');
+    if (last?.key !== key) {
+      const rotors = board.rotors.map((line) => ({
+        ...line,
+        ...(motor && { motor }),
+        ...(propeller && { propeller }),
+      }));
+      const about = propeller?.name ?? '';
+      if (!benches.has(about))
+        benches.set(about, once(nodes.flatMap((node) => benchesAbout(node, rotors)).map(readBench)));
+      const build: Build = {
+        ...board,
+        rotors,
+        ...(airframe && board.airframe && { airframe: { ...board.airframe, part: airframe, name: airframe.name } }),
+        benches: benches.get(about) ?? [],
+      };
+      last = { key, build };
+    }
+    const craft = last.build;
+    const picked = of('pack')?.option ?? craft.packs[0];
+    if (!picked) throw new CannotChoose(`${variant.name} flies on no pack yet`);
+    const duty = of('duty')?.duty;
+    const option = duty === undefined ? picked : withDutyLimit(picked, duty);
+    const build: Build = {
+      ...craft,
+      packs: [option],
+      kin: () => {
+        const own = new Set(teachingParts(build).map(keyOf));
+        return once([...craft.kin(), ...today.kin()]).filter((other) =>
+          teachingParts(other).some((part) => own.has(keyOf(part))),
+        );
+      },
+    };
+    return { index, build, option, choices };
+  };
+}
+
+/** Each once, by where it stands: two readings of one file have it both. */
+function once<T extends { readonly place: Place }>(all: readonly T[]): T[] {
+  return [...new Map(all.toReversed().map((one) => [keyOf(one), one])).values()].reverse();
+}
+
+function keyOf({ place }: { readonly place: Place }): string {
+  return `${place.uri} ${place.start}`;
+}

@@ -1,0 +1,74 @@
+/** fettle solve and fettle sensitivity: a question in, a number with its ± out. */
+import { afterAll, describe, expect, it } from 'vitest';
+import { Workshop } from './command.ts';
+
+const shop = new Workshop();
+afterAll(() => shop.remove());
+const builds = 'examples/builds';
+
+describe('fettle solve', () => {
+  const solved = (...args: string[]) => shop.fettle('solve', 'Spire', ...args, '--in', builds);
+
+  it('prints the answer on each pack, what stops it, and what else fails there', () => {
+    const { code, out, err } = solved('--most', 'item mass', '--keep', 'thrust_to_weight >= 3');
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    expect(out).toMatch(/^Mast1050_4S +152 ± 21 g +thrust_to_weight >= 3$/m);
+    expect(out).toMatch(/^there, on Mast1050_4S: `hover_time >= 6 min` fails$/m);
+  });
+
+  it('agrees with try: on the answer the requirement is met to the last digit', () => {
+    const { out } = solved(
+      '--most',
+      'item mass',
+      '--keep',
+      'thrust_to_weight >= 3',
+      '--with',
+      'Mast720_4S',
+      '--format',
+      'json',
+    );
+    const [{ value }] = JSON.parse(out).options;
+    const tried = shop.fettle('try', 'Spire', `item: ${value} g`, '--in', builds, '--format', 'json').out;
+    const row = JSON.parse(tried).packs[0].results.find(({ name }: { name: string }) => name === 'thrust_to_weight');
+    expect(row.after.value).toBeCloseTo(3, 4);
+  });
+
+  it('exits with 1 where nothing helps, and says what comes nearest', () => {
+    const { code, out } = solved('--least', 'motor kv', '--keep', 'hover_time >= 30 min');
+    expect(code).toBe(1);
+    expect(out).toMatch(/Mast720_4S +none +3150 rpm\/V +nowhere does all of it hold; nearest: hover_time /);
+  });
+
+  it.each([
+    [['--most', 'kw', '--keep', 'thrust_to_weight >= 3'], /there is no figure kw/],
+    [['--most', 'mass', '--keep', 'thrust_to_weight >= 3'], /several parts have mass: state one of item mass/],
+    [
+      ['--most', 'duty', '--keep', 'thrust_to_weigt >= 3'],
+      /--keep “thrust_to_weigt >= 3”: no such result: thrust_to_weigt; did you mean thrust_to_weight\?/,
+    ],
+    [['--keep', 'thrust_to_weight >= 3'], /state either --most FIGURE or --least FIGURE/],
+    [['--most', 'duty'], /state what has to hold: --keep "thrust_to_weight >= 2"/],
+  ])('refuses %j', (args, message) => {
+    const { code, out, err } = solved(...args);
+    expect({ code, out }).toEqual({ code: 2, out: '' });
+    expect(err).toMatch(message);
+  });
+});
+
+describe('fettle sensitivity', () => {
+  it('has a line per figure, the strongest first', () => {
+    const { code, out } = shop.fettle('sensitivity', 'hover_time', 'Spire', builds, '--with', 'Mast1050_4S');
+    expect(code).toBe(0);
+    expect(out).toMatch(/^ {2}10 g more +mass on board +-19 ± 2 s$/m);
+    expect(out).toMatch(/^ {2}10 K colder +air temperature +\+8 ± 1 s$/m);
+    const json = JSON.parse(shop.fettle('sensitivity', 'hover_time', 'Spire', builds, '--format', 'json').out);
+    expect(json.options).toHaveLength(3);
+    expect(json.options[1].knobs[0]).toMatchObject({ name: 'propeller diameter', step: { value: 5, unit: 'mm' } });
+  });
+
+  it('refuses a result that does not exist', () => {
+    const { code, err } = shop.fettle('sensitivity', 'hover_tim', 'Spire', builds);
+    expect(code).toBe(2);
+    expect(err).toContain('there is no result hover_tim; did you mean hover_time?');
+  });
+});

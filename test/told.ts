@@ -1,14 +1,14 @@
 /** What the command says, run in this process: for tests that put something of their own into it. */
 import { vi } from 'vitest';
 
-export interface Told {
+export interface Reported {
   readonly code: number;
   readonly out: string;
   readonly err: string;
 }
 
 /** @param folder where it runs */
-export async function toldBy(run: () => Promise<number>, folder = process.cwd()): Promise<Told> {
+export async function toldBy(run: () => Promise<number>, folder = process.cwd()): Promise<Reported> {
   let out = '';
   let err = '';
   const spies = [

@@ -89,9 +89,9 @@ describe('packs', () => {
     ['"charger, 12.5 ℃"', 'at 12.5 degC'],
   ])('a resistance measured %s is one %s', async (words, clause) => {
     const read = (behind: string) => of({ pack: `cell_resistance: 8 mohm measured ${behind}` });
-    const said = positionResistance(await read(words));
-    expect(said).toBeCloseTo(positionResistance(await read(clause)), 12);
-    expect(said / positionResistance(await read('"charger"'))).toBeLessThan(0.99);
+    const printed = positionResistance(await read(words));
+    expect(printed).toBeCloseTo(positionResistance(await read(clause)), 12);
+    expect(printed / positionResistance(await read('"charger"'))).toBeLessThan(0.99);
   });
 
   test.each([

@@ -45,10 +45,10 @@ describe('grams of pack left', () => {
     ['hover_time >= 2.5 min', 'hover_time', 150],
     ['thrust_to_weight >= 2', 'thrust_to_weight', 2],
     ['hover_duty <= 60 %', 'hover_duty', 0.6],
-  ])('%s is met to the line by a pack that heavy', async (line, name, asked) => {
+  ])('%s is met to the line by a pack that heavy', async (line, name, requested) => {
     const [found] = await left(line);
     expect(grams(found)).toBeGreaterThan(5);
-    expect(of(name, await assessed(loaded(grams(found)))) / asked).toBeCloseTo(1, 4);
+    expect(of(name, await assessed(loaded(grams(found)))) / requested).toBeCloseTo(1, 4);
   });
 
   test('their ± is how far the errors of the figures would move them', async () => {

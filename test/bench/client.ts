@@ -83,15 +83,15 @@ export class Client {
     matches: (params: PublishDiagnosticsParams) => boolean = () => true,
   ): Promise<Map<string, Diagnostic[]>> {
     const waiting = new Set(uris);
-    const told = new Map<string, Diagnostic[]>();
+    const reported = new Map<string, Diagnostic[]>();
     return new Promise((resolve) => {
       const listener = (params: PublishDiagnosticsParams): void => {
         if (!waiting.has(params.uri) || !matches(params)) return;
-        told.set(params.uri, params.diagnostics);
+        reported.set(params.uri, params.diagnostics);
         waiting.delete(params.uri);
         if (waiting.size > 0) return;
         this.listeners.delete(listener);
-        resolve(told);
+        resolve(reported);
       };
       this.listeners.add(listener);
     });

@@ -110,9 +110,9 @@ const editBuild = await timed(
   async (round) => {
     version++;
     const current = version;
-    const told = client.published([uriOf(editedPath)], (params) => params.version === current);
+    const reported = client.published([uriOf(editedPath)], (params) => params.version === current);
     await client.change(uriOf(editedPath), current, edited(round));
-    await told;
+    await reported;
   },
   5,
 );
@@ -130,9 +130,9 @@ async function typed(pause: number): Promise<number> {
   for (let key = 1; key <= KEYS; key++) {
     version++;
     const current = version;
-    const told = key === KEYS && client.published([uriOf(editedPath)], (params) => params.version === current);
+    const reported = key === KEYS && client.published([uriOf(editedPath)], (params) => params.version === current);
     await client.change(uriOf(editedPath), current, buildText.replace('"solder,', `"${'solder'.repeat(key)},`));
-    await (told || new Promise<void>((resolve) => setTimeout(resolve, pause)));
+    await (reported || new Promise<void>((resolve) => setTimeout(resolve, pause)));
   }
   return (client.processorTime() ?? Number.NaN) - before;
 }
@@ -193,13 +193,13 @@ const editPart = await timed(
   async (round) => {
     partVersion++;
     // The winding's rating comes and goes with a finding in each build: without a change nothing is published.
-    const told = client.published(users);
+    const reported = client.published(users);
     await client.change(
       uriOf(partPath),
       partVersion,
       partText.replace('rated: 2S', round % 2 === 0 ? 'rated: 1S' : 'rated: 2S'),
     );
-    await told;
+    await reported;
   },
   3,
 );
@@ -239,9 +239,9 @@ const editYaml = await timed(
     yamlVersion++;
     const wrong = round % 2 === 1;
     // The schema's finding comes and goes: its publication is the answer to this edit and to no other.
-    const told = yamlClient.published([yamlUri], ({ diagnostics }) => diagnostics.length > 0 === wrong);
+    const reported = yamlClient.published([yamlUri], ({ diagnostics }) => diagnostics.length > 0 === wrong);
     await yamlClient.change(yamlUri, yamlVersion, wrong ? YAML_BUILD.replace('duty: 66', 'duty: 166') : YAML_BUILD);
-    await told;
+    await reported;
   },
   2,
 );
@@ -261,9 +261,9 @@ const startUp = await timed(
   async () => {
     const small = await Client.start(server, exampleFolder);
     const path = join(exampleFolder, 'builds/rafter.fettle');
-    const told = small.published([pathToFileURL(path).toString()]);
+    const reported = small.published([pathToFileURL(path).toString()]);
     await small.open(pathToFileURL(path).toString(), 'fettle', readFileSync(path, 'utf8'));
-    await told;
+    await reported;
     small.stop();
   },
   1,

@@ -186,7 +186,7 @@ describe('requirements behind like', () => {
     require all_up_weight <= 900 g
     require hover_time >= 500 min with Slim
   }`;
-  const asked = async (heir: string) => {
+  const required = async (heir: string) => {
     const { builds } = (await checkedIn({ 'craft.fettle': `${PARTS}${BASE}\nbuild Heir like Base { ${heir} }` }))[
       'craft.fettle'
     ] ?? { builds: [] };
@@ -198,12 +198,12 @@ describe('requirements behind like', () => {
   const ALL = ['hover_time >= 400 min', 'all_up_weight <= 900 g', 'hover_time >= 500 min with Slim'];
 
   it('a plain limit replaces that on the same result, from the same side, on the same packs', async () => {
-    expect(await asked('')).toEqual(ALL);
-    expect(await asked('require hover_time >= 3 min')).toEqual([
+    expect(await required('')).toEqual(ALL);
+    expect(await required('require hover_time >= 3 min')).toEqual([
       'hover_time >= 3 min for hover_time >= 400 min',
       ...ALL.slice(1),
     ]);
-    expect(await asked('require 3 min <= hover_time with Slim')).toEqual([
+    expect(await required('require 3 min <= hover_time with Slim')).toEqual([
       '3 min <= hover_time with Slim for hover_time >= 500 min',
       ...ALL.slice(0, 2),
     ]);
@@ -215,8 +215,8 @@ describe('requirements behind like', () => {
       'hover_time / 2 >= 1 min',
       'hover_time >= 3 min or hover_duty <= 40 %',
     ])
-      expect(await asked(`require ${line}`)).toEqual([line, ...ALL]);
-    const two = await asked('require hover_time >= 3 min  require hover_time >= 4 min');
+      expect(await required(`require ${line}`)).toEqual([line, ...ALL]);
+    const two = await required('require hover_time >= 3 min  require hover_time >= 4 min');
     expect(two).toEqual([
       'hover_time >= 3 min for hover_time >= 400 min',
       'hover_time >= 4 min for hover_time >= 400 min',

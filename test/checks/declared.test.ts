@@ -271,9 +271,9 @@ describe('any one number a hundred times too large or too small', () => {
         await workspace.edit('a.fettle', `${SPIRE.slice(0, index)}${wrong}${SPIRE.slice(index + written.length)}`);
         const { findings, defects } = checkDocument(readDocument(workspace.document('a.fettle')));
         expect(defects).toEqual([]);
-        for (const { id, message, numbers: told } of findings) {
+        for (const { id, message, numbers: reported } of findings) {
           expect(message, `${id}, ${written} as ${wrong}`).not.toMatch(/NaN|Infinity|undefined/);
-          for (const { value } of told) expect(Number.isFinite(value), `${id}, ${written} as ${wrong}`).toBe(true);
+          for (const { value } of reported) expect(Number.isFinite(value), `${id}, ${written} as ${wrong}`).toBe(true);
         }
       }
     },

@@ -10,7 +10,7 @@ const checkedAlone = async (text: string): Promise<CheckedDocument> => {
   return document;
 };
 
-const told = ({ findings }: CheckedDocument): string[] => findings.map(({ severity, id }) => `${severity} ${id}`);
+const reported = ({ findings }: CheckedDocument): string[] => findings.map(({ severity, id }) => `${severity} ${id}`);
 
 /** Every result with its ±, by name. */
 function numbersOf({ builds }: CheckedDocument): Map<string, readonly number[]> {
@@ -21,7 +21,7 @@ function numbersOf({ builds }: CheckedDocument): Map<string, readonly number[]> 
 }
 
 function expectSame(one: CheckedDocument, other: CheckedDocument): void {
-  expect(told(one)).toEqual(told(other));
+  expect(reported(one)).toEqual(reported(other));
   const numbers = numbersOf(other);
   expect(numbers.size).toBeGreaterThan(20);
   for (const [name, [value = Number.NaN, uncertainty = Number.NaN]] of numbersOf(one)) {
@@ -33,14 +33,14 @@ function expectSame(one: CheckedDocument, other: CheckedDocument): void {
 
 describe('healthy craft', () => {
   it.each(ORDINARY)('$name: at most one note on estimates, nothing else', async ({ text }) => {
-    const findings = told(await checkedAlone(text));
+    const findings = reported(await checkedAlone(text));
     expect(findings.filter((line) => !/^(hint|information) estimates$/.test(line))).toEqual([]);
     expect(findings.length).toBeLessThanOrEqual(1);
   });
 
   it('together in one folder they are as quiet', async () => {
     const checked = await checkedIn(Object.fromEntries(ORDINARY.map(({ file, text }) => [file, text])));
-    const findings = Object.values(checked).flatMap(told);
+    const findings = Object.values(checked).flatMap(reported);
     expect(findings.filter((line) => !line.endsWith(' estimates'))).toEqual([]);
     expect(findings.length).toBeLessThanOrEqual(ORDINARY.length);
   });

@@ -11,7 +11,7 @@ const findingsOf = async (text: string): Promise<readonly Finding[]> => {
   return found['example.fettle'] ?? [];
 };
 
-const told = (findings: readonly Finding[], about: string) =>
+const reported = (findings: readonly Finding[], about: string) =>
   findings.filter(({ id }) => id === about || id !== 'estimates').map(({ id, message }) => `${id}: ${message}`);
 
 describe('the example craft', () => {
@@ -29,7 +29,7 @@ describe.each(Object.entries(PAGES))('%s', (id, page) => {
   });
 
   it.runIf(page.fails)('is what its failing example gives, and nothing else', async () => {
-    const findings = told(await findingsOf(page.fails), id);
+    const findings = reported(await findingsOf(page.fails), id);
     expect(findings.length).toBeGreaterThan(0);
     expect(findings.filter((line) => !line.startsWith(`${id}:`))).toEqual([]);
   });
@@ -46,6 +46,6 @@ describe.each(Object.entries(PAGES))('%s', (id, page) => {
   );
 
   it.runIf(page.passes)('is not what its passing example gives', async () => {
-    expect(told(await findingsOf(page.passes), id)).toEqual([]);
+    expect(reported(await findingsOf(page.passes), id)).toEqual([]);
   });
 });

@@ -12,7 +12,7 @@ async function check(text: string, rules = '', craft = SMALL_CRAFT): Promise<rea
   return (found['example.fettle'] ?? []).filter(({ id }) => id !== 'estimates');
 }
 
-const told = (findings: readonly Finding[]) => findings.map(({ severity, id }) => `${severity} ${id}`);
+const reported = (findings: readonly Finding[]) => findings.map(({ severity, id }) => `${severity} ${id}`);
 
 describe('severity follows the ±', () => {
   const grades = [
@@ -41,10 +41,10 @@ describe('severity follows the ±', () => {
   it('the same weight limit: measured parts make it an error, parts by their pages a warning or a note', async () => {
     const withMass = (mass: string) => `airframe Frame like Open152 { mass: ${mass} }
 build Limited like Healthy { airframe: Frame  require all_up_weight <= 218.5 g }`;
-    expect(told(await check(withMass('58 g measured')))).toEqual(['error overweight']);
-    expect(told(await check(withMass('54 g +- 20 %')))).toEqual(['warning overweight']);
-    expect(told(await check(withMass('45 g +- 20 %')))).toEqual(['information requirement-unsure']);
-    expect(told(await check(withMass('38 g measured')))).toEqual([]);
+    expect(reported(await check(withMass('58 g measured')))).toEqual(['error overweight']);
+    expect(reported(await check(withMass('54 g +- 20 %')))).toEqual(['warning overweight']);
+    expect(reported(await check(withMass('45 g +- 20 %')))).toEqual(['information requirement-unsure']);
+    expect(reported(await check(withMass('38 g measured')))).toEqual([]);
   });
 
   const KNOWN = `motor Drive like M1506 { resistance: 74 mohm measured  inductance: 15 uH measured  no_load_current: 0.6 A at 11.1 V measured  burst: 30 A for 5 s  continuous: 30 A }
@@ -94,21 +94,21 @@ describe('a craft that does not lift itself', () => {
     const lead = builds?.find(({ build }) => build.name === 'Lead');
     const value = (name: string) => lead?.assessments[0]?.results.get(name)?.estimate.value ?? Number.NaN;
     const short = 1000 * value('all_up_weight') * (1 - value('thrust_to_weight'));
-    const said = findings?.find(({ id, build }) => id === 'cannot-hover' && build === 'Lead')?.message ?? '';
-    const [, grams] = /on a fresh pack: the rotors lift (\d+) g less/.exec(said) ?? [];
+    const stated = findings?.find(({ id, build }) => id === 'cannot-hover' && build === 'Lead')?.message ?? '';
+    const [, grams] = /on a fresh pack: the rotors lift (\d+) g less/.exec(stated) ?? [];
     expect(Math.abs(Number(grams) - short)).toBeLessThan(1);
   });
 });
 
 describe('rules', () => {
   it('raise and lower a finding; the build beats its rules', async () => {
-    expect(told(await check(`build A like Healthy { ${OVERVOLTED} }`))).toEqual(['information motor-overvoltage']);
+    expect(reported(await check(`build A like Healthy { ${OVERVOLTED} }`))).toEqual(['information motor-overvoltage']);
     const strict = 'rules Strict { raise motor-overvoltage to error }';
-    expect(told(await check(`build A like Healthy { rules: Strict  ${OVERVOLTED} }`, strict))).toEqual([
+    expect(reported(await check(`build A like Healthy { rules: Strict  ${OVERVOLTED} }`, strict))).toEqual([
       'error motor-overvoltage',
     ]);
     const own = 'lower motor-overvoltage to hint because "short flights only"';
-    expect(told(await check(`build A like Healthy { rules: Strict  ${own}  ${OVERVOLTED} }`, strict))).toEqual([
+    expect(reported(await check(`build A like Healthy { rules: Strict  ${own}  ${OVERVOLTED} }`, strict))).toEqual([
       'hint motor-overvoltage',
     ]);
   });
@@ -118,7 +118,7 @@ describe('rules', () => {
     const rulings = ['', 'raise A to error', 'lower A to hint', 'lower A to warning', 'raise A to information'];
     const found = [];
     for (const ruling of rulings)
-      found.push(told(await worst(ruling && `${ruling.replace('A', 'motor-overvoltage')} because "x"`))[0]);
+      found.push(reported(await worst(ruling && `${ruling.replace('A', 'motor-overvoltage')} because "x"`))[0]);
     expect(found).toEqual(
       ['information', 'error', 'hint', 'information', 'information'].map((severity) => `${severity} motor-overvoltage`),
     );
@@ -129,7 +129,7 @@ describe('rules', () => {
     const kept = await check(
       `${tight}\nbuild A like Healthy { esc: Tight  without: Receiver  load: Receiver from Tight.logic  keep 60 % in hand on rail.continuous }`,
     );
-    expect(told(kept)).toEqual(['error requirement-fails']);
+    expect(reported(kept)).toEqual(['error requirement-fails']);
     expect(kept[0]?.message).toMatch(/60 % in hand on rail\.logic\.continuous/);
     const [unjudged, ...others] = await check('build A like Healthy { keep 20 % in hand on motor.power }');
     expect(others).toEqual([]);
@@ -139,7 +139,7 @@ describe('rules', () => {
 
   it('keep a margin in hand on a rating', async () => {
     const margin = (share: number) => `build A like Healthy { keep ${share} % in hand on esc.continuous }`;
-    expect(told(await check(margin(20)))).toEqual([]);
+    expect(reported(await check(margin(20)))).toEqual([]);
     const [finding] = await check(margin(95));
     expect(finding).toMatchObject({ id: 'requirement-fails', severity: 'error' });
     expect(finding?.message).toMatch(/95 % in hand on esc\.continuous/);
@@ -156,16 +156,16 @@ describe('a requirement that cannot be computed', () => {
 
   it('is no news while the build cannot fly, or is half written', async () => {
     const asking = 'require wind_held >= 8 m/s';
-    expect(told(await check(`build Lead like Healthy { item: 1800 g "ballast"  ${asking} }`))).toEqual([
+    expect(reported(await check(`build Lead like Healthy { item: 1800 g "ballast"  ${asking} }`))).toEqual([
       'error cannot-hover',
     ]);
-    expect(told(await check(`build Half like Healthy { load:\n ${asking} }`))).toEqual(['error missing-value']);
+    expect(reported(await check(`build Half like Healthy { load:\n ${asking} }`))).toEqual(['error missing-value']);
   });
 
   it('is one message with a winding that runs away', async () => {
     const hot = `motor Wrapped like M1506 { thermal_resistance: 400 K/W measured }
 build Hot like Healthy { motors: 4 x Wrapped with P3022x3  require motor_temperature <= 90 degC }`;
-    expect(told(await check(hot))).toEqual(['error motor-overheat']);
+    expect(reported(await check(hot))).toEqual(['error motor-overheat']);
   });
 });
 
@@ -183,7 +183,7 @@ describe('acceptances', () => {
   });
 
   it('need a reason', async () => {
-    const findings = told(await check(accepting('accept motor-overvoltage with Three')));
+    const findings = reported(await check(accepting('accept motor-overvoltage with Three')));
     expect(findings).toContain('error missing-value');
   });
 
@@ -229,27 +229,27 @@ describe('acceptances', () => {
     const { fails = '' } = PAGES['rail-undervoltage'] ?? {};
     const text = fails.replace(/\}$/, '  accept rail-undervoltage below 7 V because "tried it"\n}');
     const found = await check(text, '', EXAMPLE_CRAFT);
-    expect(told(found)).toEqual([expect.stringMatching(/rail-undervoltage$/), 'error clause']);
+    expect(reported(found)).toEqual([expect.stringMatching(/rail-undervoltage$/), 'error clause']);
     expect(found.every(({ accepted }) => accepted === undefined)).toBe(true);
   });
 
   it('are not idle while what they accept is reported with its cause', async () => {
     const heavy = 'build Heavy like Healthy { item: 500 g "ballast"  accept high-hover-duty because "short hops" }';
     const found = await check(heavy);
-    expect(told(found)).toEqual([expect.stringMatching(/low-thrust|cannot-hover/)]);
+    expect(reported(found)).toEqual([expect.stringMatching(/low-thrust|cannot-hover/)]);
   });
 
   it('are reported when nothing is left to accept, and for another pack', async () => {
-    expect(told(await check('build A like Healthy { accept pack-oversag because "short" }'))).toEqual([
+    expect(reported(await check('build A like Healthy { accept pack-oversag because "short" }'))).toEqual([
       'hint stale-acceptance',
     ]);
     expect(
-      told(await check(accepting('pack: Slim900_3S  accept motor-overvoltage with Slim900_3S because "x"'))),
+      reported(await check(accepting('pack: Slim900_3S  accept motor-overvoltage with Slim900_3S because "x"'))),
     ).toEqual(['information motor-overvoltage', 'hint stale-acceptance']);
   });
 
   it('are not called stale while a line is half typed', async () => {
-    expect(told(await check('build A like Healthy { accept pack-oversag because "short"  esc: }'))).toEqual([
+    expect(reported(await check('build A like Healthy { accept pack-oversag because "short"  esc: }'))).toEqual([
       'error missing-value',
     ]);
   });
@@ -304,7 +304,7 @@ build Mixed like Healthy {
   it('a pack that gives way altogether is not quieter than one that sags', async () => {
     for (const resistance of [110, 120, 150]) {
       const dead = `pack Dead like Slim900_3S { discharge: 20C  capacity: 300 mAh  cell_resistance: ${resistance} mohm measured }`;
-      const findings = told(await check(`${dead}\nbuild A like Healthy { without: Slim900_3S  pack: Dead }`));
+      const findings = reported(await check(`${dead}\nbuild A like Healthy { without: Slim900_3S  pack: Dead }`));
       expect(findings.filter((one) => one.startsWith('error'))).toHaveLength(1);
       expect(findings[0]).toMatch(/^error (?:pack-oversag|cannot-hover)$/);
     }
@@ -339,7 +339,7 @@ build Mixed like Healthy {
     const findings = await check(
       'build A like Healthy { without: Receiver  load: Receiver from pack  pack: Slim700_5S duty 58 % }',
     );
-    expect(told(findings)).toEqual(['error rail-overvoltage']);
+    expect(reported(findings)).toEqual(['error rail-overvoltage']);
     expect(findings[0]?.related.some(({ message }) => /^also.*Slim700_5S/.test(message))).toBe(true);
   });
 

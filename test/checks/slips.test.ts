@@ -68,8 +68,8 @@ function declaring(property: 'resistance' | 'no_load_current', factor: number) {
     const motor = build.rotors[0]?.motor;
     const figure = motor?.figure(property);
     if (!motor || !figure) return undefined;
-    const said = new RegExp(`((?<![_a-z])${property}: )([\\d.]+)`);
-    if (said.test(text)) return first(text, said, times(factor));
+    const stated = new RegExp(`((?<![_a-z])${property}: )([\\d.]+)`);
+    if (stated.test(text)) return first(text, stated, times(factor));
     const unit = property === 'resistance' ? 'ohm' : 'A';
     const line = `${property}: ${Number((figure.value * factor).toPrecision(4))} ${unit}`;
     const own = first(text, new RegExp(`^motor ${motor.name}\\b[^{]*{`, 'm'), ([head]) => `${head} ${line}\n`);
@@ -264,7 +264,7 @@ async function check(text: string): Promise<Checked> {
   return { document, serious: serious ?? [] };
 }
 
-const told = (findings: readonly Finding[]) => findings.map(({ id, message }) => `${id}: ${message}`);
+const reported = (findings: readonly Finding[]) => findings.map(({ id, message }) => `${id}: ${message}`);
 
 /** The finding, its line, or the header of the block it is in. */
 function isAbout(text: string, { message, place }: Finding, name: string): boolean {
@@ -290,9 +290,9 @@ describe('one slip, one message, about the part it was made in', () => {
       const slipped = sound && slip(sound, { text: sound, build });
       if (!sound || !slipped || slipped === sound) continue;
       made += 1;
-      if (before) expect(told((await checked(sound)).serious), `${file}, without the slip`).toEqual([]);
+      if (before) expect(reported((await checked(sound)).serious), `${file}, without the slip`).toEqual([]);
       const { serious } = await checked(slipped);
-      expect(told(serious), `${file}\n${slipped}`).toHaveLength(1);
+      expect(reported(serious), `${file}\n${slipped}`).toHaveLength(1);
       const [one] = serious;
       if (!one) continue;
       found.set(one.id, (found.get(one.id) ?? 0) + 1);
@@ -302,7 +302,7 @@ describe('one slip, one message, about the part it was made in', () => {
       if (!isMended) continue;
       const [fix] = one.fixes;
       if (!fix) throw new Error(`${file}: no fix for ${one.message}`);
-      expect(told((await checked(applied(slipped, fix))).serious), `${file}, mended`).toEqual([]);
+      expect(reported((await checked(applied(slipped, fix))).serious), `${file}, mended`).toEqual([]);
     }
     counts.set(name, `${made} craft; ${[...found].map(([id, count]) => `${count} ${id}`).join(', ')}`);
     expect(made).toBeGreaterThan(5);

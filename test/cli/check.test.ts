@@ -65,9 +65,9 @@ describe('fettle check', () => {
   it('gives the same as JSON: results with unit and ±, findings with 1-based ranges', () => {
     const { code, out } = fettle('check', 'examples/broken/receiver-off-the-pack.fettle', '--format', 'json');
     expect(code).toBe(1);
-    const said = JSON.parse(out);
-    expect(said.version).toBe(1);
-    const [build] = said.builds;
+    const printed = JSON.parse(out);
+    expect(printed.version).toBe(1);
+    const [build] = printed.builds;
     expect(build).toMatchObject({ name: 'ReceiverOffThePack', file: 'examples/broken/receiver-off-the-pack.fettle' });
     const [option] = build.options;
     expect(option).toMatchObject({ pack: 'Eaves1150_3S', dutyLimit: 1 });
@@ -84,7 +84,7 @@ describe('fettle check', () => {
     expect(high / value).toBeCloseTo(value / low, 4);
     expect(high).toBeGreaterThan(value + plusMinus);
     expect(option.results.effective_kv).toMatchObject({ value: 3150, unit: 'rpm/V' });
-    const finding = said.findings.find(({ id }: { id: string }) => id === 'rail-overvoltage');
+    const finding = printed.findings.find(({ id }: { id: string }) => id === 'rail-overvoltage');
     expect(finding).toMatchObject({
       severity: 'error',
       file: 'examples/broken/receiver-off-the-pack.fettle',

@@ -139,10 +139,10 @@ describe('a build that lost what it flies with, and that another is like', () =>
       false,
       false,
     ]);
-    const told = findings.filter(({ place, file }: { place?: string; file?: string }) =>
+    const reported = findings.filter(({ place, file }: { place?: string; file?: string }) =>
       /gable/.test(place ?? file ?? ''),
     );
-    expect(told.map(({ id }: { id: string }) => id)).toContain('missing-value');
+    expect(reported.map(({ id }: { id: string }) => id)).toContain('missing-value');
     shop.write('examples/builds/gable.fettle', gable);
   });
 });

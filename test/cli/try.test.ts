@@ -41,9 +41,9 @@ describe('fettle try', () => {
     );
     const { packs } = tried('Spire', 'item: 30 g');
     const rows: { name: string; cells: { value?: number; difference?: object }[] }[] = compared.rows;
-    const said = rows.filter(({ cells }) => cells[1]?.difference !== undefined);
-    expect(said.length).toBeGreaterThan(30);
-    for (const { name, cells } of said) {
+    const printed = rows.filter(({ cells }) => cells[1]?.difference !== undefined);
+    expect(printed.length).toBeGreaterThan(30);
+    for (const { name, cells } of printed) {
       const row = rowOf(packs, 'Mast1050_4S', name);
       expect({ name, value: row?.after?.value, difference: row?.difference }).toEqual({
         name,

@@ -41,9 +41,9 @@ class Watching {
   /** All that it stated since the last call, once that holds the text. */
   async until(text: RegExp): Promise<string> {
     while (!text.test(this.out)) await new Promise<void>((resolve) => this.waiting.push(resolve));
-    const said = this.out;
+    const printed = this.out;
     this.out = '';
-    return said;
+    return printed;
   }
 
   async end(signal: NodeJS.Signals = 'SIGINT'): Promise<number | null> {

@@ -64,8 +64,8 @@ describe('the packed extension', () => {
     const manifest = plain.text('package.json');
     const used = [...manifest.matchAll(/"%([\w.]+)%"/g)].map(([, key]) => key);
     expect([...used].sort()).toEqual(Object.keys(words).sort());
-    const said = /"(?:title|description|markdownDescription|altText)": "(?!%)([^"]*)"/g;
-    expect([...manifest.matchAll(said)].map(([, text]) => text)).toEqual(['Fettle']);
+    const printed = /"(?:title|description|markdownDescription|altText)": "(?!%)([^"]*)"/g;
+    expect([...manifest.matchAll(printed)].map(([, text]) => text)).toEqual(['Fettle']);
     for (const text of Object.values(words)) expect(text).not.toBe('');
   });
 

@@ -205,7 +205,7 @@ it(`is answered, seed ${SEED}`, async () => {
     slips.push({ what, text });
     if (demanded) console.log(report([{ what, text }]).join());
   };
-  for (let asked = 0; asked < QUESTIONS; ) {
+  for (let requested = 0; requested < QUESTIONS; ) {
     const from = random() < 0.4 ? [WITH_PACKS] : random() < 0.1 ? BUILDS : PARTS;
     const text = mutated(from, random);
     const document = TextDocument.create(uri, 'fettle', 0, text);
@@ -213,12 +213,13 @@ it(`is answered, seed ${SEED}`, async () => {
     await server.settled();
     for (const diagnostic of server.shown.get(uri) ?? [])
       for (const what of slipsIn(diagnostic, document)) tell(`a diagnostic: ${what}`, text);
-    for (let i = 0; i < A_TEXT; i += 1, asked += 1) {
+    for (let i = 0; i < A_TEXT; i += 1, requested += 1) {
       const one = question(document, random);
       internal.length = 0;
       for (const what of await ask(one, document)) tell(what, `${text}\n${JSON.stringify(one)}`);
       for (const words of internal) tell(`inside: ${words}`, `${text}\n${JSON.stringify(one)}`);
-      if (demanded && asked % 10_000 === 0) console.log(`${asked} of ${QUESTIONS}, ${slips.length} sorts of slips`);
+      if (demanded && requested % 10_000 === 0)
+        console.log(`${requested} of ${QUESTIONS}, ${slips.length} sorts of slips`);
     }
     if ((server.shown.get(`file:///home/${OTHER}`) ?? []).length !== 1) tell('a finding of another file is lost', text);
   }

@@ -12,7 +12,7 @@ item Tape { mass: 4 mm }
 item Glue { mass: 1 mm }
 `;
 
-const said = async (text: string): Promise<string[]> => {
+const printed = async (text: string): Promise<string[]> => {
   const { 'a.fettle': found } = await findingsIn({ 'a.fettle': text });
   return (found ?? []).map(({ id, place, message }) => `${text.slice(place.start, place.end)} ${id}: ${message}`);
 };
@@ -22,14 +22,14 @@ const GLUE = 'mm wrong-dimension: expected a mass (g, kg, oz), found a length';
 
 describe('an unfinished merge', () => {
   it('is one error; the upper side and the rest are read, at their places', async () => {
-    expect(await said(TORN)).toEqual([MERGE, GLUE]);
-    expect(await said(TORN.replaceAll('\n', '\r\n'))).toEqual([MERGE, GLUE]);
-    expect(await said(TORN.replace('=======\n', '||||||| base\nitem Tape { mass: 9 s }\n=======\n'))).toEqual([
+    expect(await printed(TORN)).toEqual([MERGE, GLUE]);
+    expect(await printed(TORN.replaceAll('\n', '\r\n'))).toEqual([MERGE, GLUE]);
+    expect(await printed(TORN.replace('=======\n', '||||||| base\nitem Tape { mass: 9 s }\n=======\n'))).toEqual([
       MERGE,
       GLUE,
     ]);
     expect(
-      await said(TORN + TORN.replaceAll('Strap', 'Strap2').replaceAll('Tape', 'Tape2').replaceAll('Glue', 'Glue2')),
+      await printed(TORN + TORN.replaceAll('Strap', 'Strap2').replaceAll('Tape', 'Tape2').replaceAll('Glue', 'Glue2')),
     ).toEqual([MERGE, GLUE, MERGE, GLUE]);
   });
 

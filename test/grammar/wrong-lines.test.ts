@@ -79,8 +79,8 @@ describe('a wrong line', () => {
     const text = `${kind} X {\n  mass: 1 g\n  ${line}\n  price: 2 EUR\n}\n${kind} Y {\n  mass: 2 g\n}\n`;
     const [above, below, next] = ['Property mass: 1 g', 'Property price: 2 EUR', 'Property mass: 2 g'];
     expect(errorsOf(text)).toEqual([]);
-    const said = factsOf(text).map((fact) => fact.says);
-    expect(said.filter((says) => !says.startsWith('Condition'))).toEqual([above, ...kept, below, next]);
+    const printed = factsOf(text).map((fact) => fact.says);
+    expect(printed.filter((says) => !says.startsWith('Condition'))).toEqual([above, ...kept, below, next]);
     expect(parse(text).value.parts.map((part) => part.name)).toEqual(['X', 'Y']);
   });
 });

@@ -66,8 +66,8 @@ describe('packed, in an empty project', () => {
   it('exports what its page names, and no more', async () => {
     const script = "console.log(Object.keys(await import('@fettle/language')).join(' '))";
     const { stdout } = run(process.execPath, '--input-type=module', '--eval', script);
-    const told = [...page.matchAll(/^\| `(\w+)\(/gm)].map(([, name]) => name);
-    expect(stdout.trim().split(' ').toSorted()).toEqual(told.toSorted());
+    const reported = [...page.matchAll(/^\| `(\w+)\(/gm)].map(([, name]) => name);
+    expect(stdout.trim().split(' ').toSorted()).toEqual(reported.toSorted());
   });
 });
 
@@ -84,12 +84,12 @@ describe('the library', () => {
         maxBuffer: 64 * 1024 * 1024,
       },
     );
-    const said = JSON.parse(command.stdout);
+    const printed = JSON.parse(command.stdout);
     const plain = (value: unknown) => JSON.parse(JSON.stringify(value));
     const withoutFiles = (value: unknown) =>
       JSON.parse(JSON.stringify(value, (key, one) => (key === 'file' ? undefined : one)));
-    expect(withoutFiles(assess(workspace))).toEqual(withoutFiles(said.builds));
-    expect(withoutFiles(findings(workspace))).toEqual(withoutFiles(said.findings));
+    expect(withoutFiles(assess(workspace))).toEqual(withoutFiles(printed.builds));
+    expect(withoutFiles(findings(workspace))).toEqual(withoutFiles(printed.findings));
     expect(plain(assess(workspace, { build: 'Gable', pack: 'Eaves1150_3S' }))[0].options).toHaveLength(1);
     expect(workspace.failures).toEqual([]);
     expect(workspace.files).toHaveLength(6);

@@ -23,9 +23,9 @@ beforeAll(() => {
     encoding: 'utf8',
     shell: process.platform === 'win32',
   });
-  const told = JSON.parse(stdout);
+  const reported = JSON.parse(stdout);
   // A list of packages, or an object by name, as the version of npm likes.
-  const [packed] = Object.values(told) as { filename: string; files: typeof files; unpackedSize: number }[];
+  const [packed] = Object.values(reported) as { filename: string; files: typeof files; unpackedSize: number }[];
   if (packed === undefined) throw new Error(`npm pack said ${stdout}`);
   ({ files, unpackedSize } = packed);
   tarball = join(home, packed.filename);
@@ -156,13 +156,13 @@ describe('what the bundles owe others', () => {
 
   it('is reported for each package, with the text of its licence', () => {
     expect(headings.length).toBeGreaterThan(15);
-    const told = new Map(headings.map(([, name, version]) => [`${name} ${version}`, true]));
+    const reported = new Map(headings.map(([, name, version]) => [`${name} ${version}`, true]));
     const owed = reachable();
-    for (const name of told.keys()) expect([...owed.keys()]).toContain(name);
-    const untold = [...owed.keys()].filter((name) => !told.has(name)).map((name) => name.replace(/ \S+$/, ''));
+    for (const name of reported.keys()) expect([...owed.keys()]).toContain(name);
+    const untold = [...owed.keys()].filter((name) => !reported.has(name)).map((name) => name.replace(/ \S+$/, ''));
     expect(untold.toSorted()).toEqual(NOT_BUNDLED);
     for (const [name, folder] of owed) {
-      if (!told.has(name)) continue;
+      if (!reported.has(name)) continue;
       const [licence = ''] = readdirSync(folder).filter((file) => /^licen[cs]e/i.test(file));
       expect(notices).toContain(readFileSync(join(folder, licence), 'utf8').replaceAll('\r\n', '\n').trim());
     }

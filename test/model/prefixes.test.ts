@@ -41,8 +41,8 @@ describe('files as they are typed', () => {
       await workspace.edit(path, text.slice(0, length));
       const { problems } = readDocument(workspace.document(path));
       // What is opened is not needed yet; everything else is about the last line, the open block and the open bracket.
-      const said = problems.filter(({ id }) => id !== 'unused-use').map(({ message }) => message);
-      expect(said.length, said.join(' · ')).toBeLessThanOrEqual(MOST_PROBLEMS);
+      const stated = problems.filter(({ id }) => id !== 'unused-use').map(({ message }) => message);
+      expect(stated.length, stated.join(' · ')).toBeLessThanOrEqual(MOST_PROBLEMS);
     }
     expect(readAll(workspace)).toBeGreaterThan(0);
   });

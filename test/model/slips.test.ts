@@ -60,10 +60,10 @@ describe('rows of a stand', () => {
 describe('a date', () => {
   const flight = (day: string) =>
     `motor M { stator: 11 x 4 mm  kv: 10500 rpm/V }\nbuild B {\n  observed "barn" {\n    on: ${day}\n  }\n}\n`;
-  const told = async (text: string) =>
+  const reported = async (text: string) =>
     (await problemsIn(text)).filter(({ place }) => text.slice(0, place.start).endsWith('on: '));
 
-  it.each(['2026-10-04', '2024-02-29'])('is taken: %s', async (day) => expect(await told(flight(day))).toEqual([]));
+  it.each(['2026-10-04', '2024-02-29'])('is taken: %s', async (day) => expect(await reported(flight(day))).toEqual([]));
 
   it.each([
     ['4.10.2026', '2026-10-04'],
@@ -72,7 +72,7 @@ describe('a date', () => {
     ['"2026-10-04"', '2026-10-04'],
   ])('as others write it has ours in its fix: %s', async (day, ours) => {
     const text = flight(day);
-    const [found, ...others] = await told(text);
+    const [found, ...others] = await reported(text);
     expect(others).toEqual([]);
     expect(found?.message).toContain('on is a date, such as 2026-10-04');
     const [fix] = found?.fixes ?? [];
@@ -82,7 +82,7 @@ describe('a date', () => {
   it.each(['2026-02-30', '2026-13-01', '2026-10', '3/4/2026', '2026', 'today'])(
     'that is none of the calendar, or could be two, is told without a fix: %s',
     async (day) => {
-      const [found, ...others] = await told(flight(day));
+      const [found, ...others] = await reported(flight(day));
       expect(others).toEqual([]);
       expect(found?.message).toContain('on is a date, such as 2026-10-04');
       expect(found?.fixes ?? []).toEqual([]);

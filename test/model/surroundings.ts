@@ -103,13 +103,13 @@ export function applied(text: string, fix: ProblemFix): string {
 export async function described(wrong: WrongLine): Promise<string> {
   const { text, start } = place(wrong);
   const problems = await problemsIn(text);
-  const said = problems.map((problem) => {
+  const stated = problems.map((problem) => {
     const range = `${problem.place.start - start}-${problem.place.end - start}`;
     const fixes =
       problem.fixes?.map((fix) => `\n      ${fix.title} → ${changed(applied(text, fix), text, start)}`) ?? [];
     return `    ${problem.id} ${range} “${text.slice(problem.place.start, problem.place.end)}”: ${problem.message}${fixes.join('')}`;
   });
-  return [`${wrong.kind} · ${wrong.line}`, ...(said.length > 0 ? said : ['    right'])].join('\n');
+  return [`${wrong.kind} · ${wrong.line}`, ...(stated.length > 0 ? stated : ['    right'])].join('\n');
 }
 
 /** The lines that a fix leaves in place of the written ones. */

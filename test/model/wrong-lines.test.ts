@@ -4,9 +4,9 @@ import { WRONG_LINES } from './wrong-lines.ts';
 
 describe('lines that people write wrong', () => {
   it('state what is wrong and how to put it right', async () => {
-    const said: string[] = [];
-    for (const wrong of WRONG_LINES) said.push(await described(wrong));
-    await expect(`${said.join('\n\n')}\n`).toMatchFileSnapshot('wrong-lines.golden.txt');
+    const stated: string[] = [];
+    for (const wrong of WRONG_LINES) stated.push(await described(wrong));
+    await expect(`${stated.join('\n\n')}\n`).toMatchFileSnapshot('wrong-lines.golden.txt');
   });
 
   it('are right where the problem was, once a fix is applied', async () => {

@@ -212,16 +212,16 @@ describe('a link', () => {
     const evil = '<img src=x onerror=alert(1)><script>alert(2)</script>[a](javascript:alert(3))';
     const text = `fettle 1\nuse "../parts"\nbuild Evil "${evil}" {\n  airframe: Open148\n  // ${evil}\n}\n`;
     const page = await open(await packed({ files: { 'builds/evil.fettle': text }, open: 'builds/evil.fettle' }));
-    const asked: string[] = [];
+    const requested: string[] = [];
     page.on('dialog', (dialog) => {
-      asked.push(dialog.message());
+      requested.push(dialog.message());
       void dialog.dismiss();
     });
     await pointAt(page, line(page, 'build Evil').locator('span', { hasText: 'Evil' }).first(), '.pointed');
     await sheetOf(page).locator('h1').waitFor();
     expect(await page.locator('img[src="x"], script:not([src])').count()).toBe(0);
     expect(await sheetOf(page).locator('img, script:not([src])').count()).toBe(0);
-    expect(asked).toEqual([]);
+    expect(requested).toEqual([]);
   });
 
   it.each([

@@ -48,9 +48,9 @@ async function idsAfter(steps: readonly Step[], path: string): Promise<unknown[]
   const server = await MemoryServer.start(world.disk);
   for (const step of steps) await take(step, world, server);
   await server.settled();
-  const told = server.shown.get(`file:///home/${path}`) ?? [];
+  const reported = server.shown.get(`file:///home/${path}`) ?? [];
   server.stop();
-  return told.map(({ severity, code }) => `${severity} ${code}`);
+  return reported.map(({ severity, code }) => `${severity} ${code}`);
 }
 
 const HEIR = 'heirs/heir.fettle';

@@ -89,10 +89,10 @@ test('a lens above a build reports what differs from the last commit, after a sa
   await session.change(BUILD, heavier);
   expect(change(await lenses(session))).toEqual([]);
   session.writeFile(BUILD, heavier);
-  const asked = refreshed(session);
+  const requested = refreshed(session);
   const textDocument = { uri: session.uri(BUILD) };
   await session.connection.sendNotification(DidSaveTextDocumentNotification.type, { textDocument });
-  await asked;
+  await requested;
   expect(change(await lenses(session))).toEqual([
     expect.stringMatching(/^since the last commit: all-up weight [\d.]+ → [\d.]+ g, .* on Slim900_3S and 1 more pack$/),
   ]);

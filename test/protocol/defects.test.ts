@@ -22,12 +22,12 @@ const FILES = new Map([
 ]);
 
 let server: MemoryServer;
-const told: string[] = [];
+const reported: string[] = [];
 const uri = (path: string): string => `file:///home/${path}`;
 
 beforeAll(async () => {
   vi.spyOn(console, 'error').mockImplementation((...words: unknown[]) => {
-    told.push(words.map(String).join(' '));
+    reported.push(words.map(String).join(' '));
   });
   server = await MemoryServer.start(FILES);
   await server.openText('builds/compute.fettle', COMPUTE);
@@ -50,7 +50,7 @@ describe('a mistake of ours in one file', () => {
     const errors = shownAt(path).filter((one) => one.startsWith('internal-error'));
     expect(errors).toEqual([expect.stringContaining(mistake)]);
     expect(errors[0]).toContain('no finding here does not mean safe');
-    expect(told.filter((line) => line.includes(path) && line.includes(mistake)).length).toBeGreaterThan(0);
+    expect(reported.filter((line) => line.includes(path) && line.includes(mistake)).length).toBeGreaterThan(0);
   });
 
   test('the other slip of that file, and those of other files, are reported', () => {

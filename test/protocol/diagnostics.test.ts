@@ -163,11 +163,11 @@ test('folders that join and leave the workspace bring and take their findings', 
   const bad = shed.uri('bad.fettle');
   const change = DidChangeWorkspaceFoldersNotification.type;
   await session.connection.sendNotification(change, { event: { added: [folder], removed: [] } });
-  const told = (count: number) => () =>
+  const reported = (count: number) => () =>
     session.published.findLast(({ uri }) => uri === bad)?.diagnostics.length === count;
-  await expect.poll(told(1)).toBe(true);
+  await expect.poll(reported(1)).toBe(true);
   await session.connection.sendNotification(change, { event: { added: [], removed: [folder] } });
-  await expect.poll(told(0)).toBe(true);
+  await expect.poll(reported(0)).toBe(true);
 });
 
 test('a client that only pulls gets the same findings on request, and no push', async () => {

@@ -180,11 +180,11 @@ test('a finding can be accepted up to a little more than today, with the reason 
   const accepted = applied(session, BUILD, accept);
   expect(accepted).toMatch(/\n {2}accept motor-overvoltage below 1\.7 with Slim900_5S because ""\n}\n$/);
   expect(codesOf(await session.change(BUILD, accepted))).toContain('missing-value');
-  const told = await session.change(BUILD, accepted.replace('because ""', 'because "ten-second hops"'));
-  const finding = told.find(({ code }) => code === 'motor-overvoltage');
+  const reported = await session.change(BUILD, accepted.replace('because ""', 'because "ten-second hops"'));
+  const finding = reported.find(({ code }) => code === 'motor-overvoltage');
   expect(finding?.severity).toBe(4);
   expect(finding?.message).toContain('Accepted: ten-second hops');
-  expect(codesOf(told)).not.toContain('missing-value');
+  expect(codesOf(reported)).not.toContain('missing-value');
 });
 
 test('the cursor is in the quotes where the client knows how, and CRLF stays', async () => {

@@ -33,8 +33,8 @@ test.each([-40, -1, 1, 30, 5_000])('a header that is wrong by %i', async (wrong)
   server.stdin.write(frame(INITIALIZE));
   await answered(7);
   const symbols = { textDocument: { uri: 'file:///nowhere.fettle' } };
-  const asked = message({ id: 8, method: 'textDocument/documentSymbol', params: symbols });
-  server.stdin.write(frame(asked, Buffer.byteLength(asked) + wrong));
+  const requested = message({ id: 8, method: 'textDocument/documentSymbol', params: symbols });
+  server.stdin.write(frame(requested, Buffer.byteLength(requested) + wrong));
   server.stdin.write(frame(message({ id: 9, method: 'shutdown' })));
   await answered(9);
   expect(out).toContain('"code":-32700');

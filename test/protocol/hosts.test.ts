@@ -101,7 +101,7 @@ test('so does a process on Node in a virtual workspace', () => findsOver(startPr
 
 async function findsOver(connection: ProtocolConnection): Promise<void> {
   const files = new Map(Object.entries(WORKSHOP).map(([path, text]) => [`vscode-vfs://repo/shed/${path}`, text]));
-  const told = new Map<string, Diagnostic[]>();
+  const reported = new Map<string, Diagnostic[]>();
   connection.onRequest(RegistrationRequest.type, () => {});
   connection.onRequest('fettle/listFiles', ({ folder }: { folder: string }) => ({
     uris: [...files.keys()].filter((uri) => uri.startsWith(`${folder}/`)),
@@ -114,7 +114,7 @@ async function findsOver(connection: ProtocolConnection): Promise<void> {
     return { text };
   });
   connection.onNotification(PublishDiagnosticsNotification.type, ({ uri, diagnostics }) => {
-    told.set(uri, diagnostics);
+    reported.set(uri, diagnostics);
   });
   connection.listen();
   await connection.sendRequest(InitializeRequest.type, {
@@ -128,18 +128,18 @@ async function findsOver(connection: ProtocolConnection): Promise<void> {
   await connection.sendNotification(DidOpenTextDocumentNotification.type, {
     textDocument: { uri, languageId: 'fettle', version: 1, text: RAFTER.replace(' duty 58 %', '') },
   });
-  await expect.poll(() => codesOf(told.get(uri) ?? [])).toContain('motor-overvoltage');
+  await expect.poll(() => codesOf(reported.get(uri) ?? [])).toContain('motor-overvoltage');
 
   const motors = 'vscode-vfs://repo/shed/parts/motors.fettle';
   files.set(motors, WORKSHOP['parts/motors.fettle'].replace('rated: 3S', 'rated: 5S'));
   await connection.sendNotification(DidChangeWatchedFilesNotification.type, {
     changes: [{ uri: motors, type: FileChangeType.Changed }],
   });
-  await expect.poll(() => codesOf(told.get(uri) ?? [])).not.toContain('motor-overvoltage');
+  await expect.poll(() => codesOf(reported.get(uri) ?? [])).not.toContain('motor-overvoltage');
 
   const toldOf = async (at: string, type: FileChangeType) =>
     connection.sendNotification(DidChangeWatchedFilesNotification.type, { changes: [{ uri: at, type }] });
-  const messages = (at: string) => (told.get(at) ?? []).map(({ message }) => message);
+  const messages = (at: string) => (reported.get(at) ?? []).map(({ message }) => message);
 
   // Rows in a file of their own are missed, found, and missed again.
   const stand = 'vscode-vfs://repo/shed/parts/stand.fettle';

@@ -37,7 +37,7 @@ export class MemoryServer {
   private readonly versions = new Map<string, number>();
   private readonly open = new Set<string>();
   private readonly texts = new Map<string, string>();
-  private readonly told = new Map<string, readonly Diagnostic[]>();
+  private readonly reported = new Map<string, readonly Diagnostic[]>();
   private readonly toldVersions = new Map<string, number>();
   /** Versions of open texts in the order in which they were answered. */
   readonly answers: { readonly uri: string; readonly version: number }[] = [];
@@ -61,7 +61,7 @@ export class MemoryServer {
       this.logged.push(message);
     });
     this.client.onNotification(PublishDiagnosticsNotification.type, ({ uri, diagnostics, version }) => {
-      this.told.set(uri, diagnostics);
+      this.reported.set(uri, diagnostics);
       if (version === undefined) return;
       this.toldVersions.set(uri, version);
       this.answers.push({ uri, version });
@@ -195,12 +195,12 @@ export class MemoryServer {
 
   /** Of what a file is reported; not of what is estimated in it. */
   codesOf(path: string): string[] {
-    const told = this.told.get(uriOf(path).toString()) ?? [];
-    return told.flatMap(({ code }) => (code === 'estimates' ? [] : [String(code)]));
+    const reported = this.reported.get(uriOf(path).toString()) ?? [];
+    return reported.flatMap(({ code }) => (code === 'estimates' ? [] : [String(code)]));
   }
 
   get shown(): Shown {
-    return new Map([...this.told].filter(([, diagnostics]) => diagnostics.length > 0));
+    return new Map([...this.reported].filter(([, diagnostics]) => diagnostics.length > 0));
   }
 
   /** Open files whose last version was never answered. */

@@ -93,8 +93,8 @@ describe('every message is as the meta-model of the protocol wants it', () => {
     const { capabilities } = theSession().initializeResult;
     const offered = Object.entries(capabilities).filter(([name, value]) => name.endsWith('Provider') && value);
     expect(offered.length).toBeGreaterThan(15);
-    const asked = new Set([...REQUESTS, ...RESOLVED].map(({ method }) => method).concat(FURTHER));
-    const unasked = offered.flatMap(([name]) => (PROMISED[name] ?? [name]).filter((method) => !asked.has(method)));
+    const requested = new Set([...REQUESTS, ...RESOLVED].map(({ method }) => method).concat(FURTHER));
+    const unasked = offered.flatMap(([name]) => (PROMISED[name] ?? [name]).filter((method) => !requested.has(method)));
     expect(unasked).toEqual([]);
   });
 

@@ -200,12 +200,12 @@ test('an edit of a part asks the client to look again at the hints of an open bu
     files: WORKSHOP,
     capabilities: { textDocument: { publishDiagnostics: {} }, workspace: { inlayHint: { refreshSupport: true } } },
   });
-  const asked = new Promise<void>((resolve) =>
+  const requested = new Promise<void>((resolve) =>
     session.connection.onRequest(InlayHintRefreshRequest.type, () => resolve()),
   );
   await session.open(BUILD, RAFTER);
   await session.open('parts/motors.fettle', PARTS);
   await session.change('parts/motors.fettle', PARTS.replace('12.40 g', '14.40 g'));
-  await asked;
+  await requested;
   await session.stop();
 });

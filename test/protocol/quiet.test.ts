@@ -174,8 +174,8 @@ test('by the clock: a finished wrong line within the pause, a half-written one a
   await session.open(FILE, BEGUN);
   const at = session.behind(FILE, 'item: Strap');
   await session.changeWithoutWaiting(FILE, '\n  item: 3 kgg', { start: at, end: at });
-  await session.diagnosticsWhere(FILE, (told) => told.some(({ code }) => code === 'unknown-unit'));
+  await session.diagnosticsWhere(FILE, (reported) => reported.some(({ code }) => code === 'unknown-unit'));
   const line = { line: at.line + 1, character: 0 };
   await session.changeWithoutWaiting(FILE, '  item: Stra', { start: line, end: { ...line, character: 13 } });
-  await session.diagnosticsWhere(FILE, (told) => told.some(({ code }) => code === 'unknown-name'));
+  await session.diagnosticsWhere(FILE, (reported) => reported.some(({ code }) => code === 'unknown-name'));
 }, 20_000);

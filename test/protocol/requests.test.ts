@@ -255,9 +255,9 @@ async function hoverOn(session: Session, piece: string): Promise<string> {
 test('a hover ends with the derivation, or with a link to it where the client can show it', async () => {
   const plain = await start({ files: WORKSHOP });
   await plain.open(BUILD, RAFTER);
-  const told = await hoverOn(plain, 'hover_time');
-  expect(told).toContain('Source: ');
-  expect(told).not.toContain('command:');
+  const reported = await hoverOn(plain, 'hover_time');
+  expect(reported).toContain('Source: ');
+  expect(reported).not.toContain('command:');
 
   const commands = ['fettle.showExplanation', 'fettle.showUses', 'fettle.openSheet'];
   const rich = await start({ files: WORKSHOP, initializationOptions: { commands } });

@@ -56,7 +56,7 @@ test('a text that was never saved is checked', async () => {
   const session = await start();
   const uri = 'untitled:Untitled-1';
   const text = 'item Strap { mass: 1 V }\n';
-  const told = new Promise<string[]>((resolve) =>
+  const reported = new Promise<string[]>((resolve) =>
     session.connection.onNotification('textDocument/publishDiagnostics', (params: { uri: string; diagnostics: [] }) => {
       if (params.uri === uri) {
         resolve(codesOf(params.diagnostics));
@@ -66,7 +66,7 @@ test('a text that was never saved is checked', async () => {
   await session.connection.sendNotification('textDocument/didOpen', {
     textDocument: { uri, languageId: 'fettle', version: 1, text },
   });
-  expect(await told).toEqual(['wrong-dimension']);
+  expect(await reported).toEqual(['wrong-dimension']);
 });
 
 test.each([
@@ -170,8 +170,8 @@ test('questions of the wrong shape are refused, and the session goes on', async 
     [CompletionRequest.method, session.at(BUILD, { line: 999, character: 999 })],
   ] as const) {
     const answer = await session.connection.sendRequest<unknown>(method, params).catch((error: Error) => error);
-    const said = answer instanceof Error ? answer.message : JSON.stringify(answer);
-    expect(said).not.toMatch(/undefined|TypeError|NaN|\bat .*\.ts:/);
+    const printed = answer instanceof Error ? answer.message : JSON.stringify(answer);
+    expect(printed).not.toMatch(/undefined|TypeError|NaN|\bat .*\.ts:/);
   }
   expect(await hover(session, BUILD, 'Rafter')).toContain('**build Rafter**');
 });

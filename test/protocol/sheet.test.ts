@@ -55,8 +55,8 @@ test('a sheet answers the questions of the job, section by section, from the tex
 test('a quick sheet leaves out what is searched for, in its place', async () => {
   const session = await start({ files: WORKSHOP });
   await session.open(BUILD, RAFTER);
-  const asked = { uri: session.uri(BUILD), build: 'Rafter', quick: true };
-  const { sheet: quick } = await session.connection.sendRequest(sheetRequest, asked);
+  const requested = { uri: session.uri(BUILD), build: 'Rafter', quick: true };
+  const { sheet: quick } = await session.connection.sendRequest(sheetRequest, requested);
   const whole = await sheetOf(session);
   const rows = (sheet: BuildSheet | undefined) => (sheet ? htmlOf(sheet) : '').match(/<tr>/g)?.length;
   expect(rows(quick)).toBe(rows(whole));
@@ -74,8 +74,8 @@ test('what is in a sheet leads to its line, or to how it came about', async () =
   expect(found).toContain('require thrust_to_weight >= 30 because "one roof bay and back"');
   const pack = targetOf(sheet, 'fly', 'Slim900_5S, duty 58 %');
   expect(isLocation(pack) && session.textAt(BUILD, pack.range)).toMatch(/^pack: Slim900_5S/);
-  const asked = targetOf(sheet, 'asked', 'thrust_to_weight &gt;= 30');
-  expect(isLocation(asked) && session.textAt(BUILD, asked.range)).toMatch(/^require thrust_to_weight/);
+  const requested = targetOf(sheet, 'asked', 'thrust_to_weight &gt;= 30');
+  expect(isLocation(requested) && session.textAt(BUILD, requested.range)).toMatch(/^require thrust_to_weight/);
 
   // Masses and ratings are in the files of parts.
   const motor = targetOf(sheet, 'weight', 'M1506_3900');
@@ -140,25 +140,25 @@ test('where a mount states how it rings, the sheet shows what it passes on', asy
 
 test('a client that asks for it is notified which files were checked anew, and which are gone', async () => {
   const session = await start({ files: WORKSHOP, initializationOptions: { checked: true } });
-  const told: string[] = [];
+  const reported: string[] = [];
   let arrived = (_uri: string): void => {};
   session.connection.onNotification(checkedNotification, ({ uris }) => {
-    told.push(...uris);
+    reported.push(...uris);
     for (const uri of uris) arrived(uri);
   });
   await session.open('parts/packs.fettle', WORKSHOP['parts/packs.fettle']);
   await ask(session);
-  told.length = 0;
-  const isTold = (path: string) =>
+  reported.length = 0;
+  const isReported = (path: string) =>
     new Promise<void>((resolve) => {
       arrived = (uri) => uri === session.uri(path) && resolve();
     });
-  const build = isTold(BUILD);
+  const build = isReported(BUILD);
   await session.change('parts/packs.fettle', WORKSHOP['parts/packs.fettle'].replace('78.1 g', '79.3 g'));
   await build;
-  expect(told).not.toContain(session.uri('parts/boards.fettle'));
+  expect(reported).not.toContain(session.uri('parts/boards.fettle'));
 
-  const gone = isTold(BUILD);
+  const gone = isReported(BUILD);
   await session.deleteFile(BUILD);
   await gone;
 });

@@ -186,11 +186,11 @@ test('a build that begins to use a part asks the client to count again', async (
   const textDocument = { uri: session.uri('parts/motors.fettle') };
   // Answered when all that the opening set off is done.
   await session.connection.sendRequest(CodeLensRequest.type, { textDocument });
-  const asked = new Promise<void>((resolve) =>
+  const requested = new Promise<void>((resolve) =>
     session.connection.onRequest(CodeLensRefreshRequest.type, () => resolve()),
   );
   await session.change(BUILD, RAFTER.replace('M1506_3900', 'M1506_2400'));
-  await asked;
+  await requested;
   const lenses = await session.lensesOf('parts/motors.fettle');
   const titleOf = (name: string) =>
     lenses.find(({ range }) => session.textAt('parts/motors.fettle', range) === name)?.command?.title;

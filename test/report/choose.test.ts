@@ -275,8 +275,8 @@ describe('many combinations', () => {
     );
     const node = partNamed(document, 'shortlist', 'Which');
     if (!node) throw new Error('no shortlist');
-    let asked = 0;
-    const stopped = choose(await spaceOf(services, document, node), { isCancelled: () => ++asked > 2 });
+    let requested = 0;
+    const stopped = choose(await spaceOf(services, document, node), { isCancelled: () => ++requested > 2 });
     await expect(stopped).rejects.toThrow(Cancelled);
   });
 });

@@ -188,8 +188,8 @@ describe('the action', { timeout: 120_000 }, () => {
     using checkout = pull.checkedOut('origin', '+refs/heads/*:refs/remotes/origin/*');
     checkout.git('checkout', '-q', '--detach', pull.head);
     const quiet = { sarif: 'false', comment: 'false' };
-    const asked = await run(checkout, pull.head, { inputs: quiet });
-    expect(asked.summary).toMatch(/^## Stop and check: 1 new error\n/);
+    const required = await run(checkout, pull.head, { inputs: quiet });
+    expect(required.summary).toMatch(/^## Stop and check: 1 new error\n/);
     const stated = await run(checkout, pull.head, { inputs: { ...quiet, base: pull.head } });
     expect(stated.summary).toMatch(/^## Nothing to worry about/);
   });

@@ -3,7 +3,7 @@ import '../defects.ts';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { TABLE_FORMATS } from '../../packages/language/src/cli/formats.ts';
 import { reviewChange } from '../../packages/language/src/cli/review-command.ts';
-import { type Told, toldBy } from '../told.ts';
+import { type Reported, toldBy } from '../told.ts';
 import { CRAFT, Repository } from './repository.ts';
 
 const LIKE = (name: string, pack: string): string =>
@@ -29,7 +29,7 @@ beforeAll(() => {
 });
 afterAll(() => repository[Symbol.dispose]());
 
-const reviewed = (format: (typeof TABLE_FORMATS)[number]): Promise<Told> =>
+const reviewed = (format: (typeof TABLE_FORMATS)[number]): Promise<Reported> =>
   toldBy(() => reviewChange(['.'], { base: 'main', format, failOn: ['error'] }), repository.folder);
 
 describe('a mistake of ours in a file of a change', () => {
@@ -42,11 +42,11 @@ describe('a mistake of ours in a file of a change', () => {
       ['builds/check.fettle', 'a mistake in checking'],
       ['builds/compute.fettle', 'a mistake in computing'],
     ] as const) {
-      const told = (text: string): string[] =>
+      const reported = (text: string): string[] =>
         text.split('\n').filter((line) => line.includes(mistake) && !line.includes('"sentence"'));
       // A terminal shows what is complained of beside.
-      expect(told(out)).toHaveLength(format === 'text' ? 0 : 1);
-      expect(told(err)).toEqual([expect.stringContaining(file)]);
+      expect(reported(out)).toHaveLength(format === 'text' ? 0 : 1);
+      expect(reported(err)).toEqual([expect.stringContaining(file)]);
     }
     expect(out).not.toMatch(/^\s+at .*\.ts:\d/m);
   });

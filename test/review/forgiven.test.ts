@@ -18,9 +18,9 @@ describe('a raised limit', () => {
       .edit(MOTORS, 'continuous: 11 A', 'continuous: 18 A')
       .edit(MOTORS, 'burst: 8.5 A', 'burst: 30 A');
     const sentence = 'Check before merging: 3 limits raised: they hide motor-overvoltage and motor-overcurrent';
-    const said = repository.json('--base', 'HEAD');
-    expect(said.verdict).toEqual({ worry: 'warning', sentence });
-    const { relaxations } = said.builds.find(({ name }: { name: string }) => name === 'Rafter');
+    const printed = repository.json('--base', 'HEAD');
+    expect(printed.verdict).toEqual({ worry: 'warning', sentence });
+    const { relaxations } = printed.builds.find(({ name }: { name: string }) => name === 'Rafter');
     expect(relaxations).toMatchObject([
       {
         what: 'limit',
@@ -50,13 +50,13 @@ describe('a raised limit', () => {
     using repository = new Repository(CRAFT);
     repository.edit(RAFTER, 'duty 58 %', 'duty 100 %').commit();
     repository.edit(MOTORS, 'rated: 3S\n', 'rated: 5S\n');
-    const said = repository.json('--base', 'HEAD');
-    expect(said.verdict).toEqual({
+    const printed = repository.json('--base', 'HEAD');
+    expect(printed.verdict).toEqual({
       worry: 'warning',
       sentence:
         'Check before merging: 1 limit raised (rated: 3S → rated: 5S of motor M1506): it hides motor-overvoltage',
     });
-    const { findings: changes } = said.builds.find(({ name }: { name: string }) => name === 'Rafter');
+    const { findings: changes } = printed.builds.find(({ name }: { name: string }) => name === 'Rafter');
     expect(changes).toContainEqual(expect.objectContaining({ status: 'hidden', id: 'motor-overvoltage' }));
     expect(changes).not.toContainEqual(expect.objectContaining({ status: 'resolved' }));
   });

@@ -157,9 +157,9 @@ describe('a review as JSON', () => {
       .edit('parts/motors.fettle', '12.40 g', '13.40 g')
       .edit('rules/house.fettle', '<= 270 g', '<= 150 g')
       .commit();
-    const said = repository.json('--base', 'main', '--head', 'change');
-    expect(said.version).toBe(1);
-    await expect(shapeOf(said)).toMatchFileSnapshot('golden/shape.txt');
+    const printed = repository.json('--base', 'main', '--head', 'change');
+    expect(printed.version).toBe(1);
+    await expect(shapeOf(printed)).toMatchFileSnapshot('golden/shape.txt');
   });
 });
 

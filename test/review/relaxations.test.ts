@@ -182,13 +182,13 @@ describe('a requirement that goes', () => {
       'reserve: 20 % of capacity',
       'finding no longer raised (raise pack-heavy to error because "big")',
     ],
-  ])('%s', (_, before, after, told) => {
+  ])('%s', (_, before, after, reported) => {
     const withoutReserve = (line: string) =>
       houseRules(line)[HOUSE]?.replace('  reserve: 20 % of capacity\n', '') ?? '';
     using repository = new Repository({ ...CRAFT, [HOUSE]: withoutReserve(before) });
     repository.write({ [HOUSE]: withoutReserve(after) });
     const { worry, sentence } = repository.json('--base', 'main').verdict;
-    expect({ worry, sentence }).toMatchObject({ worry: 'warning', sentence: `Check before merging: 1 ${told}` });
+    expect({ worry, sentence }).toMatchObject({ worry: 'warning', sentence: `Check before merging: 1 ${reported}` });
   });
 });
 

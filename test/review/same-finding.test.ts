@@ -36,11 +36,11 @@ describe('an old finding hides no new one of the same kind', () => {
   });
 
   it('another requirement that fails', () => {
-    const asked = (current: string, duty: string) =>
+    const required = (current: string, duty: string) =>
       `require hover_current <= ${current}\n  require hover_duty <= ${duty}`;
-    const rules = `${CRAFT[HOUSE]}`.replace('require all_up_weight <= 270 g', asked('1 A', '90 %'));
+    const rules = `${CRAFT[HOUSE]}`.replace('require all_up_weight <= 270 g', required('1 A', '90 %'));
     using repository = new Repository({ ...CRAFT, [HOUSE]: rules });
-    repository.edit(HOUSE, asked('1 A', '90 %'), asked('99 A', '5 %'));
+    repository.edit(HOUSE, required('1 A', '90 %'), required('99 A', '5 %'));
     const review = repository.json('--base', 'HEAD');
     expect(review.verdict.sentence).toMatch(
       /^Stop and check: 3 new errors; 1 requirement loosened .*: it hides requirement-fails$/,

@@ -26,7 +26,7 @@ function logOf(repository: Repository, ...args: string[]) {
 }
 
 /** "motor-overvoltage new builds/rafter.fettle" */
-const told = ({ ruleId, baselineState, locations }: Result): string =>
+const reported = ({ ruleId, baselineState, locations }: Result): string =>
   `${ruleId} ${baselineState} ${locations[0]?.physicalLocation.artifactLocation.uri}`;
 
 describe('a review as SARIF', () => {
@@ -48,13 +48,13 @@ describe('a review as SARIF', () => {
     formats.default(ajv as never);
     const validate = ajv.compile(JSON.parse(readFileSync(schemaFile, 'utf8')));
     expect([validate(log), validate.errors ?? []]).toEqual([true, []]);
-    const all = results.map(told);
+    const all = results.map(reported);
     expect(all).toContain('motor-overvoltage new builds/rafter.fettle');
     expect(all).toContain('wrong-dimension absent builds/gone.fettle');
     expect(all).toContain('wrong-dimension unchanged builds/stays.fettle');
     expect(results.filter(({ baselineState }) => baselineState === undefined)).toEqual([]);
     // What is gone stands where it stood.
-    const gone = results.find((one) => told(one).includes('absent'));
+    const gone = results.find((one) => reported(one).includes('absent'));
     expect(gone?.locations[0]?.physicalLocation.region).toMatchObject({ startLine: 1, startColumn: 21 });
   });
 

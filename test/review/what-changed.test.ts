@@ -211,8 +211,8 @@ describe('files that come, go and move', () => {
     using repository = new Repository({ ...CRAFT, 'builds/twin.fettle': twin });
     repository.edit('builds/eave.fettle', 'build Eave', 'build Gable').delete('builds/twin.fettle');
     const { builds } = repository.json('--base', 'main');
-    const told = builds.map(({ name, status }: Record<string, string>) => `${name} ${status}`);
-    expect(told.sort()).toEqual(['Eave removed', 'Gable added', 'Twin removed']);
+    const reported = builds.map(({ name, status }: Record<string, string>) => `${name} ${status}`);
+    expect(reported.sort()).toEqual(['Eave removed', 'Gable added', 'Twin removed']);
   });
 
   it('a build that only comes or goes differs from nothing', () => {

@@ -98,7 +98,8 @@ describe('checks', () => {
     const path = join(root, 'packages/language/reference/findings', `${id}.md`);
     expect(existsSync(path)).toBe(true);
     const page = readFileSync(path, 'utf8');
-    for (const told of [PAGES[id]?.cause, PAGES[id]?.criterion, PAGES[id]?.remedy]) expect(page).toContain(told);
+    for (const reported of [PAGES[id]?.cause, PAGES[id]?.criterion, PAGES[id]?.remedy])
+      expect(page).toContain(reported);
   });
 
   it('folds only findings that there are, and none into itself', () => {

@@ -34,7 +34,7 @@ describe('what the editor gives you', () => {
 });
 
 describe('beyond the protocol', () => {
-  const told = page('protocol.md');
+  const reported = page('protocol.md');
 
   it('has every type as the source has it', () => {
     const types = ['protocol.ts', 'explain-request.ts', 'compare-request.ts']
@@ -44,8 +44,8 @@ describe('beyond the protocol', () => {
         return [...text.matchAll(/^export (?:interface .*?^}|type [^;]+;)$/gms)].map(([declaration]) => declaration);
       });
     expect(types.length).toBeGreaterThan(5);
-    expect(types.filter((declaration) => !told.includes(declaration))).toEqual([]);
-    const shown = [...told.matchAll(/^export \w+ (\w+)/gm)].map(([, name]) => name);
+    expect(types.filter((declaration) => !reported.includes(declaration))).toEqual([]);
+    const shown = [...reported.matchAll(/^export \w+ (\w+)/gm)].map(([, name]) => name);
     expect(shown).toHaveLength(types.length);
   });
 
@@ -53,7 +53,7 @@ describe('beyond the protocol', () => {
     const inSource = new Set(
       sources.flatMap((text) => [...text.matchAll(/'(fettle[/.][a-zA-Z]+)'/g)].map(([, name]) => name)),
     );
-    const inPage = new Set([...told.matchAll(/`(fettle[/.][a-zA-Z]+)`/g)].map(([, name]) => name));
+    const inPage = new Set([...reported.matchAll(/`(fettle[/.][a-zA-Z]+)`/g)].map(([, name]) => name));
     expect([...inPage].sort()).toEqual([...inSource].sort());
   });
 });

@@ -44,15 +44,15 @@ describe.each(files)('%s', (name) => {
   it.each(file.parts.map((part) => ({ part, name: part.name })))(
     '$name needs no more than a kv to compute',
     ({ part }) => {
-      const said = new Set([
+      const stated = new Set([
         ...part.lines.filter(isProperty).map((line) => line.key),
         ...(part.kind === 'motor' ? ['kv'] : []),
       ]);
       const missing = Object.values(schemaOf(part.kind as BlockKind).properties)
-        .filter((property) => property.required && !said.has(property.name))
+        .filter((property) => property.required && !stated.has(property.name))
         .map((property) => property.name);
       expect(missing).toEqual([]);
-      expect(said.has('mass')).toBe(true);
+      expect(stated.has('mass')).toBe(true);
     },
   );
 

@@ -13,11 +13,11 @@ export interface AnswerPages<Asked extends Subject> {
   /** Of the server. */
   readonly ask: string;
   /** What a lens, a link or a person names; undefined where nothing is to be shown. */
-  readonly meant: (asked: unknown) => Asked | undefined | Promise<Asked | undefined>;
+  readonly meant: (requested: unknown) => Asked | undefined | Promise<Asked | undefined>;
   /** What a page carries, if it is one of these. */
   readonly read: (value: unknown) => Asked | undefined;
   /** What the tab shows. */
-  readonly title: (asked: Asked) => string;
+  readonly title: (requested: Asked) => string;
   /** Above the reason why there is no answer. */
   readonly otherwise: string;
 }
@@ -28,7 +28,7 @@ export function provideAnswerPages<Asked extends Subject>(
   client: BaseLanguageClient,
   checked: CheckedFiles,
 ): Disposable[] {
-  const askedOn = (page: Uri): Asked | undefined => {
+  const requiredOn = (page: Uri): Asked | undefined => {
     try {
       return read(JSON.parse(page.query));
     } catch {
@@ -36,10 +36,10 @@ export function provideAnswerPages<Asked extends Subject>(
     }
   };
   const pages = new MarkdownPages(scheme, async (page) => {
-    const asked = askedOn(page);
-    if (asked === undefined) return '# No such page\n';
+    const requested = requiredOn(page);
+    if (requested === undefined) return '# No such page\n';
     try {
-      return String(await client.sendRequest(ExecuteCommandRequest.type, { command: ask, arguments: [asked] }));
+      return String(await client.sendRequest(ExecuteCommandRequest.type, { command: ask, arguments: [requested] }));
     } catch (error) {
       return `# ${otherwise}\n\n${reasonOf(error)}\n`;
     }
@@ -47,11 +47,11 @@ export function provideAnswerPages<Asked extends Subject>(
   return [
     pages,
     commands.registerCommand(command, async (given: unknown, column: unknown) => {
-      const asked = await meant(given);
-      if (asked === undefined) return;
-      const page = Uri.from({ scheme, path: `/${title(asked)}.md`, query: JSON.stringify(asked) });
+      const requested = await meant(given);
+      if (requested === undefined) return;
+      const page = Uri.from({ scheme, path: `/${title(requested)}.md`, query: JSON.stringify(requested) });
       await pages.show(page, typeof column === 'number' ? column : ViewColumn.Beside);
     }),
-    checked.onDidCheck((uris) => pages.renew((page) => uris.has(askedOn(page)?.uri ?? ''))),
+    checked.onDidCheck((uris) => pages.renew((page) => uris.has(requiredOn(page)?.uri ?? ''))),
   ];
 }

@@ -32,17 +32,17 @@ export function offerClientCommands(
     ...provideAnswerPages(EXPLANATIONS, client, checked),
     ...provideAnswerPages(packComparisons(client), client, checked),
     ...provideComparisons(client),
-    commands.registerCommand(OPEN_SHEET, async (asked: unknown) => {
-      const subject = await subjectOf(asked, client);
+    commands.registerCommand(OPEN_SHEET, async (requested: unknown) => {
+      const subject = await subjectOf(requested, client);
       if (subject !== undefined) sheets.open(subject);
     }),
-    commands.registerCommand(SHOW_USES, (asked: unknown) => showUses(asked, client)),
+    commands.registerCommand(SHOW_USES, (requested: unknown) => showUses(requested, client)),
   ];
 }
 
 /** Who uses the part at a position, peeked at from there. */
-async function showUses(asked: unknown, client: BaseLanguageClient): Promise<void> {
-  const { uri, position } = fieldsOf(asked);
+async function showUses(requested: unknown, client: BaseLanguageClient): Promise<void> {
+  const { uri, position } = fieldsOf(requested);
   const { line, character } = fieldsOf(position);
   if (typeof uri !== 'string' || typeof line !== 'number' || typeof character !== 'number') return;
   const at: Position = { line, character };

@@ -13,8 +13,8 @@ export function provideComparisons(client: BaseLanguageClient): Disposable[] {
   const pages = new MarkdownPages(SCHEME, (page) => comparisonOn(page, client));
   return [
     pages,
-    commands.registerCommand(COMPARE_COMMITTED, async (asked: unknown) => {
-      const page = pageOf(fileOf(asked));
+    commands.registerCommand(COMPARE_COMMITTED, async (requested: unknown) => {
+      const page = pageOf(fileOf(requested));
       // A page that is open shows what it showed; the person asks because something is new.
       pages.renew((one) => one.toString() === page.toString());
       await pages.show(page, ViewColumn.Beside);
@@ -35,8 +35,8 @@ async function comparisonOn(page: Uri, client: BaseLanguageClient): Promise<stri
 }
 
 /** What the lens names, else the file in front: it determines the repository. */
-function fileOf(asked: unknown): string | undefined {
-  const { uri } = fieldsOf(asked);
+function fileOf(requested: unknown): string | undefined {
+  const { uri } = fieldsOf(requested);
   if (typeof uri === 'string') return uri;
   const document = window.activeTextEditor?.document;
   return document?.languageId === 'fettle' ? document.uri.toString() : undefined;

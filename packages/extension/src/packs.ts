@@ -10,7 +10,7 @@ export const packComparisons = (client: BaseLanguageClient): AnswerPages<Subject
   scheme: 'fettle-packs',
   command: COMPARE_PACKS,
   ask: 'fettle.compare',
-  meant: (asked) => subjectOf(asked, client),
+  meant: (requested) => subjectOf(requested, client),
   read: asSubject,
   title: ({ build }) => `${build} on each of its packs`,
   otherwise: 'Nothing to compare',

@@ -12,7 +12,7 @@ declare function acquireVsCodeApi(): {
 const host = acquireVsCodeApi();
 const sheet = elementById('sheet');
 const note = elementById('note');
-const told = elementById('told');
+const reported = elementById('told');
 const shown = new Map<string, string>();
 /** How far it was scrolled before the view was taken down; used once. */
 let scrolled = Number(fieldsOf(host.getState()).scrolled) || 0;
@@ -73,7 +73,7 @@ function release(): void {
 /** For those who hear the sheet. */
 function tell(words: string | undefined): void {
   const verdict = sheet.querySelector('.verdict')?.textContent ?? '';
-  told.textContent = `Sheet updated. ${verdict}. ${words ?? ''}`;
+  reported.textContent = `Sheet updated. ${verdict}. ${words ?? ''}`;
 }
 
 /** The one of that name, or a new one behind all others. */

@@ -5,11 +5,11 @@ import { fileUri, until } from './workspace.ts';
 /** In a desktop VS Code nobody looks at the page for us. */
 export const CAN_LOOK = vscode.env.uiKind === vscode.UIKind.Web;
 
-let asked = 0;
+let requested = 0;
 
 /** The texts of all that a selector finds, in the sheet of a build or in the workbench. */
 export async function look(question: Omit<Question, 'id'>): Promise<string[]> {
-  const id = asked++;
+  const id = requested++;
   console.log(QUESTION_MARK + JSON.stringify({ id, ...question } satisfies Question));
   const answer = await until(`the page is looked at for ${question.selector}`, async () => {
     try {

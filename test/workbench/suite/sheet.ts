@@ -169,15 +169,15 @@ function openSheet({ uri }: { readonly uri: vscode.Uri }, build: string): Thenab
 }
 
 async function untilSays(sheet: string, selector: string, pattern: RegExp): Promise<void> {
-  let said = '';
+  let printed = '';
   try {
     await until('it is there', async () => {
-      said = (await look({ sheet, selector })).join('\n');
-      return pattern.test(said) || undefined;
+      printed = (await look({ sheet, selector })).join('\n');
+      return pattern.test(printed) || undefined;
     });
   } catch {
     const notes = await look({ sheet, selector: '#note' });
-    expectMatch([said, ...notes].join('\n'), pattern);
+    expectMatch([printed, ...notes].join('\n'), pattern);
   }
 }
 

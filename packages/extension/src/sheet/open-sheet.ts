@@ -8,10 +8,10 @@ import { asSubject, type Subject } from './messages.ts';
  * Whose sheet is meant: the build that a lens or link names; else that at the cursor, the only one of the file, or whichever is chosen.
  * @param asked `{ uri, build }`, or the file whose title bar was used, or nothing
  */
-export async function subjectOf(asked: unknown, client: BaseLanguageClient): Promise<Subject | undefined> {
-  const named = asSubject(asked);
+export async function subjectOf(requested: unknown, client: BaseLanguageClient): Promise<Subject | undefined> {
+  const named = asSubject(requested);
   if (named !== undefined) return named;
-  const document = await documentMeant(asked);
+  const document = await documentMeant(requested);
   const { builds } = await client.sendRequest(buildsRequest, {});
   const uri = document && client.code2ProtocolConverter.asUri(document.uri);
   const inFile = builds.filter((build) => build.uri === uri);
@@ -23,8 +23,8 @@ export async function subjectOf(asked: unknown, client: BaseLanguageClient): Pro
   return chosen && { uri: chosen.uri, build: chosen.name };
 }
 
-async function documentMeant(asked: unknown): Promise<TextDocument | undefined> {
-  return asked instanceof Uri ? workspace.openTextDocument(asked) : window.activeTextEditor?.document;
+async function documentMeant(requested: unknown): Promise<TextDocument | undefined> {
+  return requested instanceof Uri ? workspace.openTextDocument(requested) : window.activeTextEditor?.document;
 }
 
 async function choose(builds: readonly BuildSummary[]): Promise<BuildSummary | undefined> {

@@ -68,9 +68,9 @@ export class RequirementTree {
 
   private updatePacks(build: TestItem, packs: readonly OnPack[], isComplete: boolean): Judged[] {
     const judged: Judged[] = [];
-    const found = packs.map(({ line, leaves: asked }) => {
+    const found = packs.map(({ line, leaves: requested }) => {
       const pack = this.put(build.children, line);
-      const leaves = asked.map(({ line, ...one }) => {
+      const leaves = requested.map(({ line, ...one }) => {
         const item = this.put(pack.children, line);
         const isOpen = !isComplete && one.on?.verdict === 'cannot be judged';
         judged.push({ item, ...(isOpen ? { whyNot: one.on?.message ?? UNREAD } : one) });
@@ -118,9 +118,9 @@ const buildLine = (uri: string, { build, range }: BuildRequirements): Line => ({
 function packsOf(file: string, build: BuildRequirements): OnPack[] {
   return build.packs.map(({ pack, uri, range, checks }) => {
     const line = { id: pack, label: `on ${pack}`, uri: file, range: uri === file ? range : build.range };
-    const asked = askedOn(pack, file, build);
+    const requested = requiredOn(pack, file, build);
     const isJudged = checks.verdict !== 'cannot be judged';
-    const requirements = asked.map(
+    const requirements = requested.map(
       ({ on, ...leaf }): Leaf => (isJudged && on ? { ...leaf, on } : { ...leaf, whyNot: checks.message }),
     );
     const own: Leaf = {
@@ -134,7 +134,7 @@ function packsOf(file: string, build: BuildRequirements): OnPack[] {
 }
 
 /** An item is in its build's own file, as findings do: another one that shares the line may be healthy. */
-function askedOn(pack: string, file: string, build: BuildRequirements): Leaf[] {
+function requiredOn(pack: string, file: string, build: BuildRequirements): Leaf[] {
   const times = new Map<string, number>();
   return build.requirements.flatMap(({ text, because, uri, range, packs }) => {
     const on = packs.find((one) => one.pack === pack);

@@ -34,9 +34,9 @@ function failure({ item, errors = [], because, inherited }: Judged, message: str
     ...(because === undefined ? [] : [`because ${because}`]),
     ...(inherited ? [`required at ${workspace.asRelativePath(inherited.uri)}:${inherited.range.start.line + 1}`] : []),
   ];
-  const told = new TestMessage(lines.join('\n'));
-  if (item.uri && item.range) told.location = new Location(item.uri, item.range);
-  return told;
+  const reported = new TestMessage(lines.join('\n'));
+  if (item.uri && item.range) reported.location = new Location(item.uri, item.range);
+  return reported;
 }
 
 /** `hover_time >= 2 min` need not be followed by `hover_time 5.7 ± 2.6 min`. */

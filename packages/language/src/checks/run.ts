@@ -173,10 +173,10 @@ function isConsequence({ check, draft }: Found, other: Found): boolean {
 }
 
 function withConsequences(cause: Found, consequences: readonly Found[]): Found {
-  const told = consequences
+  const reported = consequences
     .filter(({ draft }) => draft.severity !== 'undecided')
     .map(({ check, draft }) => ({ message: `and with it ${check.id}: ${draft.message}`, place: draft.place }));
-  return { ...cause, draft: { ...cause.draft, related: [...(cause.draft.related ?? []), ...told] } };
+  return { ...cause, draft: { ...cause.draft, related: [...(cause.draft.related ?? []), ...reported] } };
 }
 
 const rankOf = ({ severity }: Draft): number => (severity === 'undecided' ? -1 : RANK[severity]);

@@ -16,7 +16,7 @@ import type { Lot, LotChecked, Task } from './check-threads.ts';
 const { all, detail } = workerData as Task;
 const services = createFettleServices(NodeFileSystem);
 /** Texts that were handed over already, by URI. */
-const told = new Set<string>();
+const reported = new Set<string>();
 
 parentPort?.on('message', async (lot: Lot) => parentPort?.postMessage(await checkLot(lot)));
 
@@ -63,7 +63,7 @@ const asksElsewhere = ({ findings }: CheckedDocument): boolean => findings.some(
 function* newTexts(): Iterable<[string, string]> {
   for (const { uri, textDocument } of services.shared.workspace.LangiumDocuments.all) {
     const key = uri.toString();
-    if (!told.has(key)) yield [key, textDocument.getText()];
-    told.add(key);
+    if (!reported.has(key)) yield [key, textDocument.getText()];
+    reported.add(key);
   }
 }

@@ -39,8 +39,8 @@ export async function chooseFrom(name: string, options: ChooseOptions): Promise<
   await checkedAt(options.in, services);
   const progress = progressOn(process.stderr);
   try {
-    const asked = await askedOf(services, name, options);
-    const space = await spaceOf(asked.services, asked.document, asked.node);
+    const requested = await requiredOf(services, name, options);
+    const space = await spaceOf(requested.services, requested.document, requested.node);
     const chosen = await choose(space, { step: (done, of) => progress.step('judging candidates', done, of) });
     progress.end();
     const print = { text: chosenText, markdown: chosenMarkdown, json: chosenJson }[options.format];
@@ -62,7 +62,7 @@ export async function chooseFrom(name: string, options: ChooseOptions): Promise<
 }
 
 /** A build is named with what is varied in it; a shortlist says so itself. */
-async function askedOf(
+async function requiredOf(
   services: Services,
   name: string,
   { vary = [], prefer = [], require = [] }: ChooseOptions,

@@ -29,8 +29,8 @@ export async function compare(names: readonly string[], options: CompareOptions)
 function packsOf(
   packs: readonly { readonly name: string }[],
   builds: number,
-  { with: asked }: CompareOptions,
+  { with: requested }: CompareOptions,
 ): readonly string[] | undefined {
-  if (asked === undefined || builds === 1) return asked;
-  return asked.filter((pack) => packs.some(({ name }) => name === pack));
+  if (requested === undefined || builds === 1) return requested;
+  return requested.filter((pack) => packs.some(({ name }) => name === pack));
 }

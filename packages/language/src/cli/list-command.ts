@@ -141,10 +141,10 @@ export async function listUses(name: string, paths: readonly string[], format: L
   const index = indexOf(services);
   const meant = [...index.all()].filter((entry) => entry.name === name);
   if (meant.length === 0) throw notThere('part', name, [...new Set([...index.all()].map((entry) => entry.name))]);
-  const asked = new Set(documents.map(({ uri }) => uri.toString()));
+  const requested = new Set(documents.map(({ uri }) => uri.toString()));
   const users = new Set(meant.flatMap(({ part }) => buildsUsing(part, index)));
   const builds = [...users]
-    .filter((part) => asked.has(documentOf(part)?.uri.toString() ?? ''))
+    .filter((part) => requested.has(documentOf(part)?.uri.toString() ?? ''))
     .map(listed)
     .sort((a, b) => compare(a.name, b.name) || compare(a.place, b.place));
   if (builds.length === 0 && format === 'text') process.stdout.write(`no build uses ${name}\n`);

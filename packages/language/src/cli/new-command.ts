@@ -21,7 +21,7 @@ export async function newBuild(name: string | undefined, options: NewOptions): P
   const given: Answers = { ...options, ...(name !== undefined && { name }) };
   const problems = await problemsIn(options);
   refuse(given, problems(given), ({ id }) => given[id] !== undefined);
-  const answers = isAtTerminal() ? await askedFor(given, (so) => problems(so).found) : given;
+  const answers = isAtTerminal() ? await requestedFor(given, (so) => problems(so).found) : given;
   const { found, taken } = problems(answers);
   refuse(answers, { found }, () => true);
 
@@ -61,14 +61,14 @@ export const optionOf = (id: QuestionId): string =>
   id === 'name' ? 'NAME' : `--${id.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`;
 
 function refuse(answers: Answers, { found }: Judged, isMeant: (question: Question) => boolean): void {
-  const said = QUESTIONS.filter(isMeant).flatMap(({ id, asks, example }) => {
+  const printed = QUESTIONS.filter(isMeant).flatMap(({ id, asks, example }) => {
     const problem = found[id];
     if (problem === undefined) return [];
     return answers[id] === undefined
       ? [`${optionOf(id)} is missing: ${asks}, such as ${example}`]
       : [`${optionOf(id)}: ${problem}`];
   });
-  if (said.length > 0) throw new Refusal(...said);
+  if (printed.length > 0) throw new Refusal(...printed);
 }
 
 interface Named {
@@ -89,7 +89,7 @@ async function namesIn(folder: string): Promise<Named[]> {
 }
 
 /** On standard error, so that what is written out stays clean. Lines that were pasted together are answers one by one. */
-async function askedFor(given: Answers, problems: (answers: Answers) => Problems): Promise<Answers> {
+async function requestedFor(given: Answers, problems: (answers: Answers) => Problems): Promise<Answers> {
   const terminal = createInterface({ input: process.stdin, output: process.stderr });
   terminal.on('SIGINT', () => terminal.close());
   const lines = terminal[Symbol.asyncIterator]();

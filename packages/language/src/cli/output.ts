@@ -13,11 +13,11 @@ const FORMATS: Readonly<Record<string, string>> = {
 
 /** The format requested; else that of the file's name; else the usual one, which is the first. */
 export function formatFor<F extends string>(
-  asked: F | undefined,
+  requested: F | undefined,
   file: string | undefined,
   known: readonly [F, ...F[]],
 ): F {
-  if (asked !== undefined || file === undefined) return asked ?? known[0];
+  if (requested !== undefined || file === undefined) return requested ?? known[0];
   const ending = extname(file).toLowerCase();
   const found = known.find((format) => format === FORMATS[ending]);
   if (found !== undefined || ending === '') return found ?? known[0];

@@ -79,8 +79,8 @@ Fettle never uses the network. NO_COLOR turns colours off.`,
 /** "how to print: text, json; default text" */
 function optionDescription({ description, argChoices, defaultValue, defaultValueDescription }: Option): string {
   const choices = argChoices ? `: ${argChoices.join(', ')}` : '';
-  const said = defaultValueDescription ?? defaultValue;
-  const usual = typeof said === 'string' ? `; default ${said}` : '';
+  const printed = defaultValueDescription ?? defaultValue;
+  const usual = typeof printed === 'string' ? `; default ${printed}` : '';
   return `${description}${choices}${usual}`;
 }
 
@@ -92,7 +92,7 @@ function argumentTerm(argument: Argument): string {
   return argument.required ? `<${shown}>` : `[${shown}]`;
 }
 
-interface Told {
+interface Reported {
   readonly group: string;
   /** A line in the list of commands. */
   readonly summary: string;
@@ -101,7 +101,7 @@ interface Told {
   readonly examples: readonly string[];
 }
 
-function command(program: Command, name: string, { group, summary, says, examples }: Told): Command {
+function command(program: Command, name: string, { group, summary, says, examples }: Reported): Command {
   const lines = examples.map((example) => `  ${example}`).join('\n');
   return program
     .command(name)

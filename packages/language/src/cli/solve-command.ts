@@ -23,7 +23,7 @@ export interface SolveOptions {
 
 /** Prints the answer on each pack; returns the exit code: 1 where there is none on any. */
 export async function solveFor(name: string, options: SolveOptions): Promise<number> {
-  const [direction, asked] = askedOf(options);
+  const [direction, asked] = requiredOf(options);
   const opened = await openedBuild(name, options.in);
   const requirements = await requirementsOf(opened, options.keep);
   const on = assessmentsOn(options.with === undefined ? undefined : [options.with], opened.found);
@@ -33,7 +33,7 @@ export async function solveFor(name: string, options: SolveOptions): Promise<num
   return solved.every((one) => 'never' in one.solved) ? 1 : 0;
 }
 
-function askedOf({ most, least }: SolveOptions): [Direction, string] {
+function requiredOf({ most, least }: SolveOptions): [Direction, string] {
   if ((most === undefined) === (least === undefined))
     throw new Refusal('state either --most FIGURE or --least FIGURE, such as --most "item mass"');
   return most === undefined ? ['least', least ?? ''] : ['most', most];

@@ -33,7 +33,7 @@ export async function tryLines(name: string, lines: readonly string[], options: 
 
 async function triedLines(name: string, lines: readonly string[], options: TryOptions): Promise<Tried> {
   const { checked, found, document, services } = await openedBuild(name, options.in);
-  const asked = assessmentsOn(options.with === undefined ? undefined : [options.with], found);
+  const requested = assessmentsOn(options.with === undefined ? undefined : [options.with], found);
   try {
     const { build, trial, changesPack } = await buildWith(services, document, name, lines);
     const after = checkDocument(readDocument(trial.document));
@@ -41,7 +41,7 @@ async function triedLines(name: string, lines: readonly string[], options: TryOp
     if (!then) throw new Error(`${build.name} was not checked`);
     const before: Side = { ...found, findings: findingsAbout(found.build, checked) };
     const side: Side = { ...then, findings: after.findings.filter((one) => one.build === build.name) };
-    const pairs = changesPack ? exchanged(asked, then.assessments) : onSamePacks(asked, then.assessments);
+    const pairs = changesPack ? exchanged(requested, then.assessments) : onSamePacks(requested, then.assessments);
     if (pairs.length === 0) throw new Refusal(`nothing can be computed for ${name} with these lines`);
     return triedOf(before, side, lines, pairs);
   } catch (error) {

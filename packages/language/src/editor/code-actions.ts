@@ -195,7 +195,7 @@ function withoutOverlaps(document: LangiumDocument, findings: readonly Finding[]
 
 /** Kinds are paths: who requests `source` gets `source.fixAll` too. */
 function asksFor(wanted: readonly string[], kind: string): boolean {
-  return wanted.some((asked) => asked === '' || kind === asked || kind.startsWith(`${asked}.`));
+  return wanted.some((requested) => requested === '' || kind === requested || kind.startsWith(`${requested}.`));
 }
 
 function touches(left: Range, right: Range): boolean {

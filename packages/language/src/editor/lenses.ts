@@ -57,16 +57,16 @@ export class FettleLenses implements CodeLensProvider {
     // The part may have gone meanwhile; the client then requests new lenses anyway.
     const builds = part === undefined ? 0 : buildsUsing(part, this.index).length;
     const title = builds === 0 ? 'used by no build' : `used by ${plural(builds, 'build')}`;
-    const asked = { uri, position: lens.range.start };
-    const command = builds === 0 ? undefined : this.client.command(SHOW_USES, title, asked);
+    const requested = { uri, position: lens.range.start };
+    const command = builds === 0 ? undefined : this.client.command(SHOW_USES, title, requested);
     return { ...lens, command: command ?? { title, command: '' } };
   }
 
   private ofBuild(document: LangiumDocument, build: Part, range: Range): CodeLens[] {
-    const asked = { uri: document.uri.toString(), build: build.name };
-    const sheet = this.client.command(OPEN_SHEET, 'open build sheet', asked);
+    const requested = { uri: document.uri.toString(), build: build.name };
+    const sheet = this.client.command(OPEN_SHEET, 'open build sheet', requested);
     const packCount = this.validator.packCount(document, build.name ?? '');
-    const packs = packCount > 1 ? this.client.command(COMPARE_PACKS, 'compare packs', asked) : undefined;
+    const packs = packCount > 1 ? this.client.command(COMPARE_PACKS, 'compare packs', requested) : undefined;
     const change = build.name === undefined ? undefined : this.committed.lineOf(document, build.name);
     const title = `since the last commit: ${change}`;
     return [
@@ -75,7 +75,7 @@ export class FettleLenses implements CodeLensProvider {
       ...(packs === undefined ? [] : [{ range, command: packs }]),
       ...(change === undefined
         ? []
-        : [{ range, command: this.client.command(COMPARE_COMMITTED, title, asked) ?? { title, command: '' } }]),
+        : [{ range, command: this.client.command(COMPARE_COMMITTED, title, requested) ?? { title, command: '' } }]),
     ];
   }
 }

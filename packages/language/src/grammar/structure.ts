@@ -13,21 +13,21 @@ type Block = Part | Rail | Observed | Rows | Unknown;
  */
 export function structureErrors(file: File): IRecognitionException[] {
   const errors: IRecognitionException[] = [];
-  let told = false;
+  let reported = false;
   const items = topLevel(file);
   for (const [index, item] of items.entries()) {
     if ('brace' in item) {
-      if (!told) errors.push(syntaxError('this } closes nothing', item.brace));
-      told = true;
+      if (!reported) errors.push(syntaxError('this } closes nothing', item.brace));
+      reported = true;
     } else if (isPart(item.node) || isUnknown(item.node) || isUse(item.node)) {
-      const hangs: boolean = told && isUnknown(item.node) && item.node.words.length === 0;
+      const hangs: boolean = reported && isUnknown(item.node) && item.node.words.length === 0;
       const colon = colonInHeader(item.node, items[index + 1]);
       if (colon) errors.push(colon);
       else if (!hangs && !isUse(item.node)) errors.push(...blockErrors(item.node));
-      told = hangs || (isPart(item.node) && !item.node.block);
+      reported = hangs || (isPart(item.node) && !item.node.block);
     } else {
-      if (!told) errors.push(outsideError(item.node));
-      told = true;
+      if (!reported) errors.push(outsideError(item.node));
+      reported = true;
     }
   }
   return errors;

@@ -415,9 +415,9 @@ function isDuty(limit: Amount | undefined): boolean {
 
 /** Undefined while several packs do not state how they are joined. */
 export function arrangementOf(line: PropertyLine, count: number): PackOption['arrangement'] | undefined {
-  const said = nameBehind(line, 'in');
-  if (said === 'parallel' || said === 'series') return said;
-  return said === undefined && !conditionOf(line, 'in') && count === 1 ? 'single' : undefined;
+  const stated = nameBehind(line, 'in');
+  if (stated === 'parallel' || stated === 'series') return stated;
+  return stated === undefined && !conditionOf(line, 'in') && count === 1 ? 'single' : undefined;
 }
 
 function isDefined<T>(value: T | undefined): value is T {

@@ -47,8 +47,8 @@ export function flownPhase(
   hoverMultiple: number,
   near?: Near,
 ): OperatingPoint | Impossible {
-  const asked = atHoverMultiple(craft, stateOfCharge, hoverMultiple, undefined, near);
-  return isImpossible(asked) ? fullDuty(craft, stateOfCharge, undefined, near) : asked;
+  const requested = atHoverMultiple(craft, stateOfCharge, hoverMultiple, undefined, near);
+  return isImpossible(requested) ? fullDuty(craft, stateOfCharge, undefined, near) : requested;
 }
 
 /** `burstMultiple` times the weight, or full duty where that is less; loads at their peak. */

@@ -52,12 +52,12 @@ export const unjudgedOf = ({ uri }: Build, { failures, pathOf }: Pick<Checked, '
 
 /** Told once a file, however often the same went wrong in it. */
 export function failuresOf(defects: readonly Defect[], pathOf: Checked['pathOf']): Failure[] {
-  const told = new Map<string, Failure>();
+  const reported = new Map<string, Failure>();
   for (const { uri, error } of defects) {
     const failure = { path: pathOf(uri), message: defectMessage(error) };
-    told.set(`${failure.path} ${failure.message}`, failure);
+    reported.set(`${failure.path} ${failure.message}`, failure);
   }
-  return [...told.values()];
+  return [...reported.values()];
 }
 
 /** Those of the files, and those in other files that their builds are made of: each once, however many builds share them. */

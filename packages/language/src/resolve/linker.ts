@@ -66,7 +66,9 @@ export class FettleLinker implements Linker {
 
   buildReference(node: AstNode, property: string, refNode: CstNode | undefined, refText: string): Reference {
     const place = property === 'head' ? 'head' : 'tail';
-    const reference = new FettleReference(node as Holder, place, refNode, refText, (asked) => this.first(asked));
+    const reference = new FettleReference(node as Holder, place, refNode, refText, (requested) =>
+      this.first(requested),
+    );
     return reference as unknown as Reference;
   }
 

@@ -194,8 +194,8 @@ function textFor(base: PartNode, wanted: Wanted): Appended {
 }
 
 function basesOf(kind: VariedKind, build: Build, { parts }: Wanted): string[] {
-  const asked = parts.get(kind)?.map(({ node }) => node.name ?? '');
-  if (asked) return asked;
+  const requested = parts.get(kind)?.map(({ node }) => node.name ?? '');
+  if (requested) return requested;
   if (kind === 'pack') return [...new Set(build.packs.slice(0, 1).map(({ part }) => part.name))];
   const own = build.rotors.map(({ motor, propeller }) => (kind === 'motor' ? motor.name : propeller.name));
   return [...new Set(own)];

@@ -150,10 +150,10 @@ function namesIn({ line }: Entry): Named[] {
   return [...AstUtils.streamAllContents(line)].filter(isNamed);
 }
 
-function variantsOf(build: PartNode, asked: readonly PartLine[]): { parts: string; lines: string[] } {
+function variantsOf(build: PartNode, requested: readonly PartLine[]): { parts: string; lines: string[] } {
   const fitted = fittedIn(build);
   const changes = new Map<PartNode, string[]>();
-  for (const one of asked) {
+  for (const one of requested) {
     for (const node of ownersOf(one, fitted)) {
       const text = one.line.replace(PROPERTY, `${one.property}:`).trim();
       changes.set(node, [...(changes.get(node) ?? []), text]);

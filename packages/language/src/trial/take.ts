@@ -94,12 +94,12 @@ function moved(line: PropertyLine, before: PropertyLine, edits: readonly Edit[])
     place: { ...place, start: place.start - from, end: place.end - from },
     newText,
   }));
-  const said = edited(text.slice(from, to), shifted);
+  const printed = edited(text.slice(from, to), shifted);
   const target = text.lastIndexOf('\n', placeOf(before).start) + 1;
   // Several statements on one row: only the order would be gained.
   if (text.slice(from, start).trim() !== '' || from === target) return [...edits];
   return [
-    { place: { uri, start: target, end: target }, newText: said.endsWith('\n') ? said : `${said}\n` },
+    { place: { uri, start: target, end: target }, newText: printed.endsWith('\n') ? printed : `${printed}\n` },
     { place: { uri, start: from, end: to }, newText: '' },
   ];
 }

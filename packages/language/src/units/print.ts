@@ -137,8 +137,8 @@ function decimalSteps(known: Unit, scale: number, wanted: number): Steps {
       const [from, to] = [known.fromSI(before), known.fromSI(after)];
       const place = placeFor(from, to);
       const apart = countOf(to, place) - countOf(from, place);
-      const said = Number.isFinite(apart) ? atPlace(apart, place) : 'unknown';
-      return withUnit(`${apart > 0 ? '+' : ''}${said}${behind(halfWidth, place)}`, differenceUnitOf(known));
+      const printed = Number.isFinite(apart) ? atPlace(apart, place) : 'unknown';
+      return withUnit(`${apart > 0 ? '+' : ''}${printed}${behind(halfWidth, place)}`, differenceUnitOf(known));
     },
   };
 }
@@ -173,8 +173,8 @@ function clockSteps(): Steps {
       const width = behind(halfWidth);
       const isPlain = Math.abs(apart) < 2 * MINUTE;
       // One unit is enough where both have the same.
-      const said = isPlain ? `${apart}${/^[^m]+ s$/.test(width) ? '' : ' s'}` : clock(apart);
-      return `${apart > 0 ? '+' : ''}${said}${width}`;
+      const printed = isPlain ? `${apart}${/^[^m]+ s$/.test(width) ? '' : ' s'}` : clock(apart);
+      return `${apart > 0 ? '+' : ''}${printed}${width}`;
     },
   };
 }

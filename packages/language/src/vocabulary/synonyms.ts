@@ -198,10 +198,10 @@ export function meant(word: string, candidates: Iterable<string>, limit = 3): st
   const known = new Set(candidates);
   known.delete(word);
   const respelt = [...known].filter((candidate) => candidate.toLowerCase() === folded(word));
-  const said = translations(word);
-  const fitting = [...new Set([...respelt, ...said.filter((ours) => known.has(ours))])];
+  const stated = translations(word);
+  const fitting = [...new Set([...respelt, ...stated.filter((ours) => known.has(ours))])];
   // A word of the trade that has its place elsewhere is not misspelt.
-  const alike = said.length > 0 ? [] : nearest(word, known, limit);
+  const alike = stated.length > 0 ? [] : nearest(word, known, limit);
   return (fitting.length > 0 ? fitting : alike).slice(0, limit);
 }
 

@@ -63,7 +63,7 @@ export function knobsOf(build: Build, option: PackOption, isRead: (id: string) =
 
 /** `motor.kv`, `motor kv`, `M1606_3150 kv`, or `kv` where only one part has it. */
 export function knobNamed(
-  asked: string,
+  required: string,
   knobs: readonly Knob[],
 ): { readonly knob: Knob | undefined; readonly several: readonly Knob[] } {
   const plain = (text: string) =>
@@ -72,7 +72,7 @@ export function knobNamed(
       .toLowerCase()
       .split(/[\s._]+/)
       .join(' ');
-  const wanted = plain(asked);
+  const wanted = plain(required);
   const exact = knobs.find(({ name, others }) => [name, ...others].some((one) => plain(one) === wanted));
   if (exact) return { knob: exact, several: [] };
   const several = knobs.filter(({ name }) => plain(name).endsWith(` ${wanted}`));

@@ -105,13 +105,13 @@ export function grouped<T>(
   for (const item of items) {
     const group = groups.at(-1);
     const first = group?.members[0];
-    const isTold =
+    const isReported =
       first === undefined ||
       preferences.some(({ name }) => {
         const difference = apart(name, assessmentOf(item), assessmentOf(first));
         return difference !== undefined && isSure(difference);
       });
-    if (isTold || !group) groups.push({ members: [item] });
+    if (isReported || !group) groups.push({ members: [item] });
     else group.members.push(item);
   }
   return groups.map(({ members }) => {

@@ -88,8 +88,10 @@ function asLearnt(term: DerivationTerm, { inputs, learnt }: Assessment): Derivat
   const { count = 1 } = term;
   const plusMinus = count * expanded({ value: 0, contributions: own });
   const before = formatPlusMinus(term.value, term.plusMinus ?? 0, term.unit);
-  const isTold = formatPlusMinus(count * value, plusMinus, term.unit) !== before;
+  const isReported = formatPlusMinus(count * value, plusMinus, term.unit) !== before;
   // What hardly moved is not worth a word.
-  const because = isTold ? [term.because, `${before} before it was observed`].filter(Boolean).join('; ') : term.because;
+  const because = isReported
+    ? [term.because, `${before} before it was observed`].filter(Boolean).join('; ')
+    : term.because;
   return { ...term, value: count * value, plusMinus, ...(because !== undefined && { because }) };
 }

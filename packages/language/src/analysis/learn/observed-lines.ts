@@ -215,7 +215,7 @@ function lineOf(reading: Reading, observation: Observation): ReadLine[] {
   // What is stated of an instrument is stated of all its readings: that is its scale, up to what such instruments are off at most.
   const which = SHARED[reading];
   const instrument =
-    which && isSaid(reading, figure) ? Math.sqrt(Math.max(0, own ** 2 - INSTRUMENTS[which] ** 2)) : own;
+    which && isStated(reading, figure) ? Math.sqrt(Math.max(0, own ** 2 - INSTRUMENTS[which] ** 2)) : own;
   return [
     {
       label: `${words} of “${title}”`,
@@ -236,7 +236,7 @@ function lineOf(reading: Reading, observation: Observation): ReadLine[] {
 const LEAST_ERROR = 1e-3;
 
 /** Whether its ± is in the text. */
-function isSaid(reading: Reading, { value, standardUncertainty: u }: Figure): boolean {
+function isStated(reading: Reading, { value, standardUncertainty: u }: Figure): boolean {
   const usual = schemaOf('observed').properties[reading]?.tolerance?.stated;
   return usual !== undefined && 'relative' in usual && Math.abs(u / value - usual.relative / COVERAGE) > 1e-9;
 }
@@ -257,7 +257,7 @@ export const instrumentOf = (which: keyof typeof INSTRUMENTS, { craft }: Observa
 /** How much of what such instruments are usually off a line may be off: 1, or by its stated ±. */
 function sharedPart({ reading, figure }: ReadLine): number {
   const which = SHARED[reading];
-  if (!which || !isSaid(reading, figure)) return 1;
+  if (!which || !isStated(reading, figure)) return 1;
   return Math.min(1, figure.standardUncertainty / figure.value / INSTRUMENTS[which]);
 }
 

@@ -107,11 +107,11 @@ export function comparisonOf(
 const TOLD = 0.02;
 
 /** One standard deviation of a prediction, on its scale. @param told what is known better than it was before the log was read */
-function spreadOf(learnt: Learnt | undefined, told?: Figure): (slopes: ReadonlyMap<string, number>) => number {
+function spreadOf(learnt: Learnt | undefined, reported?: Figure): (slopes: ReadonlyMap<string, number>) => number {
   return (slopes) => {
     const ids = [...slopes.keys()];
     const contributions = Float64Array.from(slopes, ([id, slope]) =>
-      id === told?.id ? (slope * TOLD) / told.standardUncertainty : slope,
+      id === reported?.id ? (slope * TOLD) / reported.standardUncertainty : slope,
     );
     if (!learnt) return Math.hypot(...contributions);
     const others = learnt.figures.filter(({ id }) => !slopes.has(id));

@@ -1,6 +1,6 @@
 /** All-up weight. */
 import { ofResult } from '../explain/derivation-terms.ts';
-import { packCount, packMass, STATICS, said, sinceWeighed } from './explaining.ts';
+import { packCount, packMass, printed, STATICS, sinceWeighed } from './explaining.ts';
 import { G, weightOf } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
@@ -12,7 +12,7 @@ export const allUpWeight: ResultComputation = {
   },
   explain: (assessment) => ({
     formula: 'm = m_d + n·m_p',
-    says: `The sum of dry mass${said(sinceWeighed(assessment))} and packs.`,
+    says: `The sum of dry mass${printed(sinceWeighed(assessment))} and packs.`,
     terms: [ofResult('m_d', 'dry_mass', assessment), packCount(assessment), packMass(assessment)],
     source: STATICS,
   }),

@@ -327,11 +327,11 @@ export function sinceWeighed({ build: { dryMass, weighed }, masses, option }: As
     [sum(1), 'added'],
     [sum(-1), 'taken out'],
   ] as const;
-  const said = words.filter(([mass]) => mass > 0).map(([mass, done]) => `${formatValue(mass, 'g')} ${done}`);
-  return [`${weighed.name} weighed ${formatValue(dryMass.value, 'g')}`, ...said].join(', ');
+  const printed = words.filter(([mass]) => mass > 0).map(([mass, done]) => `${formatValue(mass, 'g')} ${done}`);
+  return [`${weighed.name} weighed ${formatValue(dryMass.value, 'g')}`, ...printed].join(', ');
 }
 
-export const said = (words: string | undefined): string => (words === undefined ? '' : ` (${words})`);
+export const printed = (words: string | undefined): string => (words === undefined ? '' : ` (${words})`);
 
 export const onlyPackPlaced = ({ build, option }: Assessment): boolean =>
   option.position !== undefined && placedMasses(build).length === 0;

@@ -74,7 +74,7 @@ interface Known {
   readonly plusMinus: number;
 }
 
-interface Told {
+interface Reported {
   readonly label: string;
   readonly unit: string;
   readonly now: Known;
@@ -85,7 +85,7 @@ interface Told {
 
 const say = ({ value, plusMinus }: Known, unit: string): string => formatPlusMinus(value, plusMinus, unit);
 
-const ofFigure = ({ figure, value, plusMinus }: GivingWay): Told => ({
+const ofFigure = ({ figure, value, plusMinus }: GivingWay): Reported => ({
   label: figure.label,
   unit: figure.unit,
   now: { value, plusMinus },
@@ -94,7 +94,7 @@ const ofFigure = ({ figure, value, plusMinus }: GivingWay): Told => ({
   place: figure.place,
 });
 
-const ofLine = ({ label, unit, value, error, isPlain, before = 0, beforeDeviation, place }: LearntLine): Told => ({
+const ofLine = ({ label, unit, value, error, isPlain, before = 0, beforeDeviation, place }: LearntLine): Reported => ({
   label,
   unit,
   now: { value, plusMinus: COVERAGE * error * (isPlain ? 1 : value) },

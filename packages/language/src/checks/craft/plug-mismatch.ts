@@ -67,7 +67,7 @@ function* findMismatch({ build }: BuildSubject): Iterable<Draft> {
   const packs = build.packs.flatMap(({ part, beside, name, place }) =>
     (beside ?? [{ part }]).map((one) => ({ part: one.part, name: beside ? one.part.name : name, place })),
   );
-  const told = new Map<string, Draft>();
+  const reported = new Map<string, Draft>();
   for (const { part, name, place } of packs) {
     const plug = plugAt(part);
     if (plug === undefined) continue;
@@ -76,10 +76,10 @@ function* findMismatch({ build }: BuildSubject): Iterable<Draft> {
     if (!reversed) {
       const message = `${name} ends in ${plug.name}, ${first.part.name} in ${first.plug.name}: they do not connect.`;
       // Packs with one plug are one mistake, most likely at the lead.
-      const before = told.get(plug.identity);
-      const related = [...(before?.related ?? [...said(part, 'plug'), ...said(first.part, 'plug')])];
+      const before = reported.get(plug.identity);
+      const related = [...(before?.related ?? [...stated(part, 'plug'), ...stated(first.part, 'plug')])];
       if (before) related.push({ message: `nor does ${name}`, place });
-      told.set(
+      reported.set(
         plug.identity,
         before ? { ...before, related } : { severity: 'error', message, place, numbers: [], related },
       );
@@ -90,11 +90,11 @@ function* findMismatch({ build }: BuildSubject): Iterable<Draft> {
         message,
         place,
         numbers: [],
-        related: [...said(part, 'plus'), ...said(reversed, 'plus')],
+        related: [...stated(part, 'plus'), ...stated(reversed, 'plus')],
       };
     }
   }
-  yield* told.values();
+  yield* reported.values();
 }
 
 const WHERE: Readonly<Record<string, string>> = lookup({
@@ -110,7 +110,7 @@ function isReversed(one: Part, other: Part): boolean {
   return plus !== undefined && plus === other.word('plus');
 }
 
-function said(part: Part, property: 'plug' | 'plus'): { message: string; place: NonNullable<Draft['place']> }[] {
+function stated(part: Part, property: 'plug' | 'plus'): { message: string; place: NonNullable<Draft['place']> }[] {
   const place = part.placeOf(property);
   return place ? [{ message: `${property} ${part.word(property)}`, place }] : [];
 }

@@ -102,14 +102,14 @@ export function* keptMargins({ build, option, assessment }: OptionSubject): Iter
       if (!severity) continue;
       const own = margin.place.uri === build.uri;
       const { unit } = limit;
-      const asked = `${percent(margin.share)} in hand on ${limit.name}`;
+      const required = `${percent(margin.share)} in hand on ${limit.name}`;
       yield {
         limit,
         allowed,
         severity,
         draft: {
-          message: `\`keep ${asked}\` allows ${limit.part.name} ${sayExact(allowed, unit)} of its ${sayExact(limit.limit, unit)}; it has ${say(limit.value, unit)}.`,
-          question: `whether ${limit.part.name} keeps \`${asked}\` (${say(limit.value, unit)} of ${sayExact(allowed, unit)})`,
+          message: `\`keep ${required}\` allows ${limit.part.name} ${sayExact(allowed, unit)} of its ${sayExact(limit.limit, unit)}; it has ${say(limit.value, unit)}.`,
+          question: `whether ${limit.part.name} keeps \`${required}\` (${say(limit.value, unit)} of ${sayExact(allowed, unit)})`,
           place: own ? margin.place : option.place,
           numbers: [
             number(unit === 'W' ? 'power' : 'current', limit.value, unit),

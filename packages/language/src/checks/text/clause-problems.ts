@@ -43,14 +43,14 @@ const UNCERTAIN: ReadonlySet<Shape> = new Set([
 ]);
 
 export function clauseProblems(line: PropertyLine, schema: Property): Problem[] {
-  const said = new Set<string>();
+  const stated = new Set<string>();
   const problems: Problem[] = [];
   for (const clause of line.clauses) {
     const word = wordOf(clause);
-    const found = said.has(word)
+    const found = stated.has(word)
       ? problem('duplicate', `${word} is said twice`, placeOf(clause))
       : clauseProblem(clause, line, schema);
-    said.add(word);
+    stated.add(word);
     if (found) problems.push(found);
   }
   return problems;
@@ -191,11 +191,11 @@ export function sentenceClauseProblems(
   sentence: string,
   rules: Readonly<Partial<Record<Condition['word'], ClauseRule | 'any quantity'>>>,
 ): Problem[] {
-  const said = new Set<string>();
+  const stated = new Set<string>();
   return clauses.flatMap((clause) => {
     const word = wordOf(clause);
-    if (said.has(word)) return [problem('duplicate', `${word} is said twice`, placeOf(clause))];
-    said.add(word);
+    if (stated.has(word)) return [problem('duplicate', `${word} is said twice`, placeOf(clause))];
+    stated.add(word);
     const rule = isCondition(clause) ? rules[clause.word] : undefined;
     if (!isCondition(clause) || !rule) {
       const taken = either(Object.keys(rules).map((name) => `“${name}”`));

@@ -97,12 +97,12 @@ function arrangementProblem(line: PropertyLine): Problem[] {
   const beside = conditionOf(line, 'with');
   if (beside) return besideProblem(line, beside);
   const count = countOf(line);
-  const said = conditionOf(line, 'in');
+  const stated = conditionOf(line, 'in');
   if (count === undefined || line.value === undefined || line.commas.length > 0) return [];
-  if (count === 1 && said) {
-    return [problem('clause', 'one pack alone is neither in parallel nor in series', placeOf(said))];
+  if (count === 1 && stated) {
+    return [problem('clause', 'one pack alone is neither in parallel nor in series', placeOf(stated))];
   }
-  if (said || arrangementOf(line, count)) return [];
+  if (stated || arrangementOf(line, count)) return [];
   const end = endOf(placeOf(line.value));
   const fixes = ['parallel', 'series'].map((word) => replace(end, ` in ${word}`, `add in ${word}`));
   return [
@@ -119,11 +119,11 @@ function besideProblem(line: PropertyLine, beside: Condition): Problem[] {
   if (one?.kind !== 'pack' || other?.kind !== 'pack') return [];
   const difference = unlike(partOf(one), partOf(other));
   if (difference) return [problem('clause', difference, placeOf(beside))];
-  const said = nameBehind(line, 'in');
-  if (said === 'parallel') return [];
+  const stated = nameBehind(line, 'in');
+  if (stated === 'parallel') return [];
   const place = conditionOf(line, 'in');
   if (place)
-    return said === 'series'
+    return stated === 'series'
       ? [
           problem(
             'clause',

@@ -11,9 +11,12 @@ export function formerNameProblems(file: File): Problem[] {
     const fix = replace(place, now);
     const value = number !== undefined && isProperty(node) && isFigure(node.value) ? node.value : undefined;
     const edits = value && number !== undefined ? [{ place: placeOfFeature(value, 'number'), newText: number }] : [];
-    const told = number === undefined ? '' : `, here ${number}`;
-    return problem('former-name', `${former} is called ${now} now${told}; the old name is still understood`, place, [
-      { ...fix, edits: [...fix.edits, ...edits] },
-    ]);
+    const reported = number === undefined ? '' : `, here ${number}`;
+    return problem(
+      'former-name',
+      `${former} is called ${now} now${reported}; the old name is still understood`,
+      place,
+      [{ ...fix, edits: [...fix.edits, ...edits] }],
+    );
   });
 }

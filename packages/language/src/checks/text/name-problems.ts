@@ -47,16 +47,16 @@ export function referenceProblems(document: LangiumDocument): Problem[] {
 function onceForEachFix(problems: readonly Problem[]): Problem[] {
   const wayOf = ({ fixes }: Problem): string | undefined =>
     fixes?.length === 1 ? JSON.stringify(fixes[0]?.edits) : undefined;
-  const told = new Map<string, number>();
+  const reported = new Map<string, number>();
   for (const problem of problems) {
     const way = wayOf(problem);
-    if (way !== undefined) told.set(way, (told.get(way) ?? 0) + 1);
+    if (way !== undefined) reported.set(way, (reported.get(way) ?? 0) + 1);
   }
   return problems.flatMap((problem) => {
     const way = wayOf(problem);
     if (way === undefined) return problem;
-    const count = told.get(way);
-    told.delete(way);
+    const count = reported.get(way);
+    reported.delete(way);
     if (count === undefined) return [];
     const others =
       count === 1 ? '' : ` (so ${count === 2 ? 'is 1 more name' : `are ${count - 1} more names`} of this file)`;

@@ -42,7 +42,7 @@ export function missingInRail(rail: Rail, board: PartNode): Problem | undefined 
   const schema = schemaOf('rail');
   const same = chain.parts.flatMap((part) => part.lines.filter(isRail)).filter((other) => other.name === rail.name);
   const blocks = same.map((other) => other.lines);
-  const lacking = lackingOf(schema, saidIn(blocks, schema));
+  const lacking = lackingOf(schema, statedIn(blocks, schema));
   if (lacking.length === 0 || isOnlyCopied(board)) return undefined;
   return problem('missing-value', `rail ${rail.name} still needs ${listed(lacking)}`, placeOfFeature(rail, 'name'));
 }
@@ -59,36 +59,38 @@ function lackingIn(node: PartNode): string[] {
   if (chain.broken) return [];
   const schema = schemaOf(node.kind);
   const blocks = chain.parts.map((part) => part.lines);
-  const said = saidIn(blocks, schema);
-  if (node.kind === 'build') for (const word of takenAway(node, said)) said.delete(word);
+  const stated = statedIn(blocks, schema);
+  if (node.kind === 'build') for (const word of takenAway(node, stated)) stated.delete(word);
   const part = partOf(node);
   const isNeedless = ({ unlessZero }: Property) => unlessZero !== undefined && part.declared(unlessZero)?.value === 0;
-  for (const property of Object.values(schema.properties)) if (isNeedless(property)) said.add(property.name);
-  return lackingOf(schema, said);
+  for (const property of Object.values(schema.properties)) if (isNeedless(property)) stated.add(property.name);
+  return lackingOf(schema, stated);
 }
 
 /** Words of which nothing is left after `without` and `none`. */
-function takenAway(build: PartNode, said: ReadonlySet<string>): string[] {
+function takenAway(build: PartNode, stated: ReadonlySet<string>): string[] {
   const schema = schemaOf('build');
   const kept = new Set(entriesOfBuild(build).map((entry) => entry.word));
   const isHalfSaid = (word: string) =>
     build.lines.some((line) => !isProperty(line) && intendedProperty(line, schema) === word);
-  return [...said].filter((word) => schema.properties[word]?.shape === 'part' && !kept.has(word) && !isHalfSaid(word));
+  return [...stated].filter(
+    (word) => schema.properties[word]?.shape === 'part' && !kept.has(word) && !isHalfSaid(word),
+  );
 }
 
 /** The nearest block decides: `none` takes back what the base states. Misspelt words count as stated: their own finding is enough. */
-function saidIn(blocks: readonly (readonly Line[])[], schema: BlockSchema): Set<string> {
-  const said = new Map<string, boolean>();
+function statedIn(blocks: readonly (readonly Line[])[], schema: BlockSchema): Set<string> {
+  const stated = new Map<string, boolean>();
   for (const line of blocks.flat()) {
     const property = intendedProperty(line, schema);
-    if (property !== undefined && !said.has(property)) said.set(property, !(isProperty(line) && isUnset(line)));
+    if (property !== undefined && !stated.has(property)) stated.set(property, !(isProperty(line) && isUnset(line)));
   }
-  return new Set([...said].filter(([, isSaid]) => isSaid).map(([property]) => property));
+  return new Set([...stated].filter(([, isStated]) => isStated).map(([property]) => property));
 }
 
-function lackingOf(schema: BlockSchema, said: ReadonlySet<string>): string[] {
+function lackingOf(schema: BlockSchema, stated: ReadonlySet<string>): string[] {
   return Object.values(schema.properties)
-    .filter((property) => isLacking(property, said))
+    .filter((property) => isLacking(property, stated))
     .map(inWords);
 }
 
@@ -96,10 +98,10 @@ function listed(words: readonly string[]): string {
   return words.length === 1 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }
 
-function isLacking(property: Property, said: ReadonlySet<string>): boolean {
-  if (said.has(property.name)) return false;
+function isLacking(property: Property, stated: ReadonlySet<string>): boolean {
+  if (stated.has(property.name)) return false;
   if (property.required) return true;
-  return property.requiredUnless !== undefined && !property.requiredUnless.some((other) => said.has(other));
+  return property.requiredUnless !== undefined && !property.requiredUnless.some((other) => stated.has(other));
 }
 
 function inWords(property: Property): string {

@@ -102,8 +102,8 @@ export function acceptProblems(accept: Accept): Problem[] {
     return [problem('clause', says, placeOf(below), [replace(placeOf(below), '', 'take the number out')])];
   }
   const because = textBehind(accept, 'because');
-  const isSaid = conditionOf(accept, 'because') !== undefined && because?.trim() !== '';
-  if (isSaid || clauses.length > 0 || isUnfinished(accept) || hasOpenText(accept)) return clauses;
+  const isStated = conditionOf(accept, 'because') !== undefined && because?.trim() !== '';
+  if (isStated || clauses.length > 0 || isUnfinished(accept) || hasOpenText(accept)) return clauses;
   return [
     ...clauses,
     problem('missing-value', 'give the reason for accepting it: because "…"', placeOfFeature(accept, 'finding')),

@@ -9,7 +9,7 @@ export class DiagnosticsPublisher {
   private readonly connection: Connection | undefined;
   private readonly services: EngineServices;
   /** What was last sent to the client about each file, as text. */
-  private readonly told = new Map<string, string>();
+  private readonly reported = new Map<string, string>();
   private active = true;
 
   constructor(services: EngineServices) {
@@ -36,14 +36,14 @@ export class DiagnosticsPublisher {
     const open = this.services.workspace.TextDocuments.get(document.uri) !== undefined;
     const shown = this.services.lsp.Writing.shown(document);
     const content = JSON.stringify(shown);
-    const isChanged = content !== (this.told.get(uri) ?? '[]');
+    const isChanged = content !== (this.reported.get(uri) ?? '[]');
     if (open && (isChanged || !isKnown)) {
       const spelling = this.services.workspace.TextDocuments.spellingOf(document.uri);
       this.tell(spelling, shown, document.textDocument.version);
     } else if (isChanged) {
       this.tell(uri, shown);
     }
-    this.told.set(uri, content);
+    this.reported.set(uri, content);
   }
 
   /** What was held back is reported, of all that is checked; the others are reported when they are. */
@@ -55,7 +55,7 @@ export class DiagnosticsPublisher {
 
   private clear(uri: URI): void {
     const key = uri.toString();
-    if (this.active && this.told.delete(key)) {
+    if (this.active && this.reported.delete(key)) {
       this.tell(this.services.workspace.TextDocuments.spellingOf(uri), []);
     }
   }
@@ -68,6 +68,6 @@ export class DiagnosticsPublisher {
 /** A client that cannot be pushed to, or prefers it, pulls; reporting both ways would show every finding twice. */
 export function wantsPull(params: InitializeParams): boolean {
   const client = params.capabilities.textDocument;
-  const asked = (params.initializationOptions as { diagnostics?: unknown } | undefined)?.diagnostics === 'pull';
-  return client?.diagnostic !== undefined && (asked || client.publishDiagnostics === undefined);
+  const requested = (params.initializationOptions as { diagnostics?: unknown } | undefined)?.diagnostics === 'pull';
+  return client?.diagnostic !== undefined && (requested || client.publishDiagnostics === undefined);
 }

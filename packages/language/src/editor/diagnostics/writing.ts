@@ -221,7 +221,7 @@ export class Writing {
     const part = partWrittenAt(document, place.cursor);
     const isHeldLine = this.unfinishedIn(document, place).length > 0;
     const isFragment = this.isFragmentAt(document, place, part);
-    const told = all.flatMap((diagnostic): Diagnostic[] => {
+    const reported = all.flatMap((diagnostic): Diagnostic[] => {
       const said = saying(diagnostic);
       const at = open.findIndex((one) => one.said === said && one.line === diagnostic.range.start.line);
       if (at >= 0) {
@@ -240,7 +240,7 @@ export class Writing {
       if (isOfText(diagnostic) && place.touched.has(diagnostic.range.start.line)) return [diagnostic];
       return isHeldLine || (isFragment && !isOfText(diagnostic)) ? [] : [diagnostic];
     });
-    return place.stage === 'paused' && !isHeldLine ? this.stand(place.key, told) : told;
+    return place.stage === 'paused' && !isHeldLine ? this.stand(place.key, reported) : reported;
   }
 
   private readonly prefixes = (document: LangiumDocument, offset: number): boolean =>

@@ -195,8 +195,8 @@ export class FettleHover implements HoverProvider {
   /** In the hover itself, or behind a link where the client can show it elsewhere. */
   private howItCameAbout(document: LangiumDocument, result: string, assessment: Assessment): string | undefined {
     const { build, option } = assessment;
-    const asked = { uri: document.uri.toString(), build: build.name, pack: option.name, result };
-    return this.client.link(SHOW_EXPLANATION, 'How this came about', asked) ?? derivationText(result, assessment);
+    const requested = { uri: document.uri.toString(), build: build.name, pack: option.name, result };
+    return this.client.link(SHOW_EXPLANATION, 'How this came about', requested) ?? derivationText(result, assessment);
   }
 
   private targetText(document: LangiumDocument<File>, target: Target | AstNode): string | undefined {

@@ -23,13 +23,13 @@ export class FettleCommands implements ExecuteCommandHandler {
     return whenChecked(this.services, cancellation, answer);
   }
 
-  private answerTo(name: string, asked: unknown): () => string {
+  private answerTo(name: string, requested: unknown): () => string {
     switch (name) {
       case EXPLAIN:
-        if (isExplainArguments(asked)) return () => explain(this.services, asked);
+        if (isExplainArguments(requested)) return () => explain(this.services, requested);
         throw new ResponseError(ErrorCodes.InvalidParams, `${EXPLAIN} takes { uri, build, result, pack? }`);
       case COMPARE:
-        if (isCompareArguments(asked)) return () => compare(this.services, asked);
+        if (isCompareArguments(requested)) return () => compare(this.services, requested);
         throw new ResponseError(ErrorCodes.InvalidParams, `${COMPARE} takes { uri, build }`);
       default:
         throw new ResponseError(ErrorCodes.InvalidParams, `no such command: ${name}`);

@@ -56,7 +56,7 @@ export interface CardData {
 }
 
 export function cardData({ build, assessments }: CheckedBuild, checked: Checked): CardData {
-  const said = notesOf(build.notes);
+  const printed = notesOf(build.notes);
   const findings = findingsAbout(build, checked);
   return {
     build: build.name,
@@ -64,9 +64,9 @@ export function cardData({ build, assessments }: CheckedBuild, checked: Checked)
     packs: assessments.map(packOf),
     verdict: verdictOf(findings, unjudgedOf(build, checked)),
     findings: findings.filter(isForTheField),
-    preflight: said('preflight'),
-    assembly: said('assembly'),
-    notes: said(undefined),
+    preflight: printed('preflight'),
+    assembly: printed('assembly'),
+    notes: printed(undefined),
   };
 }
 

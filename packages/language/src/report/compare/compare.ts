@@ -84,13 +84,13 @@ const isNone = ({ value, plusMinus }: Measured): boolean => value === 0 && plusM
 export function differenceTexts(row: ComparedRow): [string, string, string] {
   const [one, other] = row.cells;
   const steps = stepsIn(row);
-  const said = (cell: typeof one) => (cell?.level ? steps.level(cell.level.value, cell.level.plusMinus) : '-');
+  const printed = (cell: typeof one) => (cell?.level ? steps.level(cell.level.value, cell.level.plusMinus) : '-');
   const { difference, isBeyond = false } = other ?? {};
   const differs = difference && one?.level && other?.level;
   const apart = differs
     ? `${steps.difference(one.level.value, other.level.value, difference.plusMinus)}${isBeyond ? ' *' : ''}`
     : '';
-  return [said(one), said(other), apart];
+  return [printed(one), printed(other), apart];
 }
 
 function rowTexts(row: ComparedRow): string[] {
@@ -101,9 +101,9 @@ function rowTexts(row: ComparedRow): string[] {
   return cells.map(({ level, difference, isBeyond }) => {
     if (!level) return '-';
     if (differences.length === 0) return formatPlusMinus(level.value, level.plusMinus, unit);
-    const said = steps.level(level.value, level.plusMinus);
-    if (!difference || !first) return said;
-    if (isNone(difference)) return `${said}  (same)`;
-    return `${said}  (${steps.difference(first.value, level.value, difference.plusMinus)}${isBeyond ? ' *' : ''})`;
+    const printed = steps.level(level.value, level.plusMinus);
+    if (!difference || !first) return printed;
+    if (isNone(difference)) return `${printed}  (same)`;
+    return `${printed}  (${steps.difference(first.value, level.value, difference.plusMinus)}${isBeyond ? ' *' : ''})`;
   });
 }

@@ -87,9 +87,9 @@ export function chosenText(chosen: Chosen): string {
     ],
     ...rows.map((row) => [rankOf(row), row.label, ...cellsOf(row, chosen), row.warnings.join(', ')]),
   ];
-  const said = remarks(chosen).map((line) => `${terminalSafe(line)}\n`);
+  const printed = remarks(chosen).map((line) => `${terminalSafe(line)}\n`);
   const body = rows.length === 0 ? 'Nothing stands: nothing is left to choose.\n' : columns(table);
-  return `${terminalSafe(head.split('\n')[0] ?? '')}\n${terminalSafe(fallenWords(chosen))}\n\n${body}\n${said.join('')}${said.length > 0 ? '\n' : ''}${NOTE}\n`;
+  return `${terminalSafe(head.split('\n')[0] ?? '')}\n${terminalSafe(fallenWords(chosen))}\n\n${body}\n${printed.join('')}${printed.length > 0 ? '\n' : ''}${NOTE}\n`;
 }
 
 export function chosenMarkdown(chosen: Chosen): string {

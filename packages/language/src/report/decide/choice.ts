@@ -214,7 +214,7 @@ function tableOf(
   });
   const groups = grouped(drafts, ({ assessment }) => assessment, preferences);
   const rows = groups.flatMap(({ members }, g) => members.map((member) => ({ ...member, group: g + 1 })));
-  const told = rows.map(
+  const reported = rows.map(
     ({ candidate, assessment, group }, i): Row => ({
       rank: i + 1,
       choices: candidate.choices,
@@ -241,7 +241,7 @@ function tableOf(
       pack: option?.name ?? '',
       values: preferences.map(({ name }): Judged => ({ name, ...levelOf(name, now) })),
     },
-    rows: told,
+    rows: reported,
     groups: groups.map(({ measure }, g) => ({
       group: g + 1,
       ...(measure !== undefined && { measure: asRead(measure) }),

@@ -43,8 +43,12 @@ function effects({ unit, level, turns }: SensitivityTable): string[] {
 
 export function sensitivityText(tables: readonly SensitivityTable[]): string {
   const blocks = tables.map((table) => {
-    const said = effects(table);
-    const rows = table.turns.map((turn, i) => [`  ${stepWords(turn)}`, terminalSafe(knobWords(turn)), said[i] ?? '']);
+    const printed = effects(table);
+    const rows = table.turns.map((turn, i) => [
+      `  ${stepWords(turn)}`,
+      terminalSafe(knobWords(turn)),
+      printed[i] ?? '',
+    ]);
     const head = `${table.label} of ${table.build} on ${table.pack}: ${formatValue(table.level, table.unit)}`;
     return `${terminalSafe(head)}\n${rows.length > 0 ? columns(rows) : '  nothing that can be turned moves it\n'}`;
   });
@@ -53,14 +57,14 @@ export function sensitivityText(tables: readonly SensitivityTable[]): string {
 
 export function sensitivityMarkdown(tables: readonly SensitivityTable[]): string {
   const blocks = tables.map((table) => {
-    const said = effects(table);
+    const printed = effects(table);
     return [
       `**${prose(table.label)}** of ${cellCode(table.build)} on ${cellCode(table.pack)}: ${prose(formatValue(table.level, table.unit))}`,
       '',
       '| step | of | does |',
       '|:--|:--|--:|',
       ...table.turns.map(
-        (turn, i) => `| ${prose(stepWords(turn))} | ${prose(knobWords(turn))} | ${prose(said[i] ?? '')} |`,
+        (turn, i) => `| ${prose(stepWords(turn))} | ${prose(knobWords(turn))} | ${prose(printed[i] ?? '')} |`,
       ),
       '',
     ].join('\n');

@@ -40,8 +40,8 @@ function cells({ knob, solved }: SolvedOption, direction: Direction): [string, s
 }
 
 function notes({ pack, speaking, failing }: SolvedOption): string[] {
-  const told = [...failing.map((text) => `\`${text}\` fails`), ...speaking.map((id) => `${id} warns`)];
-  return told.length > 0 ? [`there, on ${pack}: ${told.join(', ')}`] : [];
+  const reported = [...failing.map((text) => `\`${text}\` fails`), ...speaking.map((id) => `${id} warns`)];
+  return reported.length > 0 ? [`there, on ${pack}: ${reported.join(', ')}`] : [];
 }
 
 function headOf({ build, direction, kept, options }: SolvedTable): string {
@@ -57,8 +57,8 @@ export function solvedText(table: SolvedTable): string {
     ['pack', direction, 'now', 'stopped by'],
     ...options.map((option) => [option.pack, ...cells(option, direction)]),
   ];
-  const said = options.flatMap(notes).map((line) => `${terminalSafe(line)}\n`);
-  return `${terminalSafe(headOf(table))}\n\n${columns(rows)}${said.length > 0 ? '\n' : ''}${said.join('')}`;
+  const printed = options.flatMap(notes).map((line) => `${terminalSafe(line)}\n`);
+  return `${terminalSafe(headOf(table))}\n\n${columns(rows)}${printed.length > 0 ? '\n' : ''}${printed.join('')}`;
 }
 
 export function solvedMarkdown(table: SolvedTable): string {

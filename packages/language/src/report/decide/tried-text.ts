@@ -15,7 +15,7 @@ const NOTE =
 const headOf = ({ before, after }: TriedPack): string => (before === after ? before : `${before} → ${after}`);
 
 /** Rows in which the two differ; how many are the same. */
-function told({ comparison: { rows } }: TriedPack): { rows: ComparedRow[]; same: number } {
+function reported({ comparison: { rows } }: TriedPack): { rows: ComparedRow[]; same: number } {
   const differing = rows.filter(({ cells: [one, other] }) => {
     if (!one?.level || !other?.level) return one?.level !== undefined || other?.level !== undefined;
     return other.difference !== undefined && other.difference.value !== 0;
@@ -35,7 +35,7 @@ const sameWords = (same: number, differing: number): string =>
 
 export function triedText(tried: Tried): string {
   const blocks = tried.packs.map((pack) => {
-    const { rows, same } = told(pack);
+    const { rows, same } = reported(pack);
     const table = [['', 'now', 'then', 'difference'], ...rows.map((row) => [row.label, ...differenceTexts(row)])];
     const rest = sameWords(same, rows.length);
     return `on ${terminalSafe(headOf(pack))}\n${rows.length > 0 ? columns(table) : ''}${rest ? `${rest}\n` : ''}`;
@@ -57,7 +57,7 @@ function wordsOf({ move, finding, packs }: MovedFinding): string {
 
 export function triedMarkdown(tried: Tried): string {
   const blocks = tried.packs.map((pack) => {
-    const { rows, same } = told(pack);
+    const { rows, same } = reported(pack);
     const rest = sameWords(same, rows.length);
     return [
       `On ${cellCode(headOf(pack))}:`,

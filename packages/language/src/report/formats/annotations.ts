@@ -56,10 +56,10 @@ function command(
   properties: Readonly<Record<string, string | number | undefined>>,
   text: string,
 ): string {
-  const said = Object.entries(properties)
+  const printed = Object.entries(properties)
     .filter(([, value]) => value !== undefined)
     .map(([key, value]) => `${key}=${propertyText(String(value))}`);
-  return `::${name} ${said.join(',')}::${dataText(text)}`;
+  return `::${name} ${printed.join(',')}::${dataText(text)}`;
 }
 
 const dataText = (text: string): string => text.replaceAll('%', '%25').replaceAll('\r', '%0D').replaceAll('\n', '%0A');

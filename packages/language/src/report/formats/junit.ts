@@ -85,15 +85,15 @@ function caseLines(
   const failing = findings.filter(fails).toSorted((a, b) => RANK[b.severity] - RANK[a.severity]);
   const others = findings.filter((finding) => !fails(finding));
   const [worst] = failing;
-  const said = (of: readonly Finding[]) => of.map((finding) => content(sentence(checked, finding))).join('\n');
+  const printed = (of: readonly Finding[]) => of.map((finding) => content(sentence(checked, finding))).join('\n');
   return [
     `${open}>`,
     ...(worst
       ? [
-          `      <failure type="${attribute(worst.id)}" message="${attribute(worst.message)}">${said(failing)}</failure>`,
+          `      <failure type="${attribute(worst.id)}" message="${attribute(worst.message)}">${printed(failing)}</failure>`,
         ]
       : []),
-    ...(others.length > 0 ? [`      <system-out>${said(others)}</system-out>`] : []),
+    ...(others.length > 0 ? [`      <system-out>${printed(others)}</system-out>`] : []),
     '    </testcase>',
   ];
 }

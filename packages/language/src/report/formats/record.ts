@@ -91,8 +91,8 @@ export function recordsOf(
 
 export function recordOf({ build, assessments }: CheckedBuild, detail: Detail): BuildRecord {
   const { name, title, uri } = build;
-  const asked = assessments.map(TOLD[detail]);
-  return { name, title, uri, options: asked.map((assessment) => optionOf(assessment, detail)) };
+  const requested = assessments.map(TOLD[detail]);
+  return { name, title, uri, options: requested.map((assessment) => optionOf(assessment, detail)) };
 }
 
 /** Searching for it solves the craft a hundred times and more: a format costs no such thing without a request. */
@@ -115,10 +115,10 @@ const IS_HEADLINE: ReadonlySet<string> = new Set(HEADLINES.map(([name]) => name)
 
 function optionOf(assessment: Assessment, detail: Detail): OptionRecord {
   const { option, results, missing } = assessment;
-  const isTold = (name: string): boolean => detail !== 'headlines' || IS_HEADLINE.has(name);
+  const isReported = (name: string): boolean => detail !== 'headlines' || IS_HEADLINE.has(name);
   const recorded = new Map<string, ResultRecord>();
   for (const { name, unit, estimate } of results.values()) {
-    if (!isTold(name)) continue;
+    if (!isReported(name)) continue;
     const derivation = detail === 'derivations' ? explained(name, assessment) : undefined;
     const ends = detail === 'derivations' ? endsOf(name, assessment) : undefined;
     recorded.set(name, {
@@ -135,7 +135,7 @@ function optionOf(assessment: Assessment, detail: Detail): OptionRecord {
     calibratedBy: assessment.learnt?.from,
     results: recorded,
     missing: new Map(
-      [...missing.values()].filter(({ name }) => isTold(name)).map(({ name, reason }) => [name, reason]),
+      [...missing.values()].filter(({ name }) => isReported(name)).map(({ name, reason }) => [name, reason]),
     ),
   };
 }
@@ -148,10 +148,10 @@ function explained(name: string, assessment: Assessment): ExplainedRecord | unde
   const estimate = assessment.results.get(name)?.estimate;
   if (!derivation || !estimate) return undefined;
   const causes = leading(estimate, assessment.inputs, MOST_NAMED);
-  const { taught, ...told } = derivation;
+  const { taught, ...reported } = derivation;
   const unit = assessment.results.get(name)?.unit ?? '';
   return {
-    ...told,
+    ...reported,
     causes: causes.map(({ input, share }) => ({ input: input.label, share })),
     ...(taught && { learnt: learntRecord(taught, unit) }),
   };

@@ -25,7 +25,7 @@ const ROOT = '%SRCROOT%';
 const ABSOLUTE = /^[a-z][a-z0-9+.-]+:/i;
 
 /** A finding, and where its text is read. */
-export interface Told {
+export interface Reported {
   readonly finding: Finding;
   readonly sources: Sources;
   /** Beside a version before: what became of it, and on which packs. */
@@ -37,19 +37,19 @@ export interface Told {
 }
 
 interface Run extends Pick<Recorded, 'failures' | 'pathOf'> {
-  readonly told: readonly Told[];
+  readonly reported: readonly Reported[];
   /** What paths are relative to. */
   readonly root: string;
 }
 
 /** @param version of the program, for its name in the log */
 export function toSarif({ findings, sources, failures, pathOf }: Recorded, version: string): string {
-  const told = findings.map((finding) => ({ finding, sources }));
-  return sarifOf({ told, failures, pathOf, root: 'The folder that the command ran in.' }, version);
+  const reported = findings.map((finding) => ({ finding, sources }));
+  return sarifOf({ reported, failures, pathOf, root: 'The folder that the command ran in.' }, version);
 }
 
 export function sarifOf(run: Run, version: string): string {
-  const rules = [...new Set(run.told.map(({ finding }) => finding.id))].sort();
+  const rules = [...new Set(run.reported.map(({ finding }) => finding.id))].sort();
   const log = {
     $schema: SCHEMA,
     version: '2.1.0',
@@ -69,7 +69,7 @@ export function sarifOf(run: Run, version: string): string {
           },
         ],
         results: fingerprinted(
-          run.told.map((one) => {
+          run.reported.map((one) => {
             const within = { sources: one.sources, pathOf: run.pathOf };
             return {
               result: resultOf(within, one, rules.indexOf(one.finding.id)),
@@ -115,7 +115,7 @@ const helpMarkdown = (page: Page): string =>
 
 type Within = Pick<Recorded, 'sources' | 'pathOf'>;
 
-function resultOf(checked: Within, { finding, baseline }: Told, ruleIndex: number) {
+function resultOf(checked: Within, { finding, baseline }: Reported, ruleIndex: number) {
   const { id, severity, message, place, build, pack, packs, related, fixes, accepted } = finding;
   const on = baseline ? baseline.packs : (packs ?? (pack === undefined ? [] : [pack]));
   const properties = { ...(on.length > 0 && { packs: on }), ...(baseline && { status: baseline.status }) };

@@ -22,9 +22,9 @@ export function toText(checked: Recorded, colors: Colors): string {
 /** The same without the count. */
 export function blocksOf(checked: Recorded, colors: Colors): string[] {
   const notes = checked.findings.filter(isMereNote);
-  const told = notes.length > 1 ? checked.findings.filter((finding) => !isMereNote(finding)) : checked.findings;
+  const reported = notes.length > 1 ? checked.findings.filter((finding) => !isMereNote(finding)) : checked.findings;
   return [
-    ...told.map((finding) => findingBlock(checked, finding, colors)),
+    ...reported.map((finding) => findingBlock(checked, finding, colors)),
     ...checked.builds.map((build) => buildBlock(checked, build, colors)),
     ...checked.failures.map(
       ({ path, message }) => `${colors.red('not judged')}  ${terminalSafe(path)}: ${terminalSafe(message)}`,

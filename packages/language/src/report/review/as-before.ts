@@ -97,8 +97,8 @@ class RestoredPart implements Part {
   placeOf = (property: string): Place | undefined => this.#now.placeOf(property);
 
   /** A finding at its line is at the line of the new version. */
-  #here<T extends { readonly place?: Place }>(said: T | undefined): T | undefined {
-    return said && { ...said, place: this.#now.placeOf(this.#property) ?? this.place };
+  #here<T extends { readonly place?: Place }>(printed: T | undefined): T | undefined {
+    return printed && { ...printed, place: this.#now.placeOf(this.#property) ?? this.place };
   }
 }
 

@@ -46,7 +46,7 @@ export function forgivenBy(
         : isTriedAlone
           ? hiddenBy([loosening]).map((one) => joint.get(keyOf(one)) ?? one)
           : [];
-    return loosening.isAlways || hides.length > 0 ? [{ ...loosening.told, hides }] : [];
+    return loosening.isAlways || hides.length > 0 ? [{ ...loosening.reported, hides }] : [];
   });
   const alone = new Set(relaxations.flatMap(({ hides }) => hides).map(keyOf));
   const together = all.filter((one) => !alone.has(keyOf(one)));

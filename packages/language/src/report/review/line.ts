@@ -11,23 +11,25 @@ const MOST_RESULTS = 3;
 /** Undefined where nothing differs that the ± cannot explain, and of a build that is gone. */
 export function lineOf({ status, renamedFrom, options, findings, relaxations }: BuildReview): string | undefined {
   if (status === 'removed') return undefined;
-  const told = options.filter((option) => option.results.some(({ beyond }) => beyond) && option.status !== 'removed');
+  const reported = options.filter(
+    (option) => option.results.some(({ beyond }) => beyond) && option.status !== 'removed',
+  );
   const parts = [
     ...(status === 'added' ? ['new'] : []),
     ...(renamedFrom === undefined ? [] : [`renamed from ${renamedFrom}`]),
-    ...(told[0] && status === 'changed' ? [optionText(told[0], told.length, options.length)] : []),
+    ...(reported[0] && status === 'changed' ? [optionText(reported[0], reported.length, options.length)] : []),
     ...(['new', 'worse', 'accepted', 'resolved'] as const).flatMap((wanted) => findingsText(findings, wanted)),
     ...relaxedWords(relaxations).worrying,
   ];
   return parts.length > 0 ? parts.join('; ') : undefined;
 }
 
-function optionText(option: OptionReview, told: number, all: number): string {
+function optionText(option: OptionReview, reported: number, all: number): string {
   const { pack, status, results } = option;
   const beyond = results.filter((result) => result.beyond);
   const headlines = beyond.filter(isHeadlineOf(option));
   const shown = (headlines.length > 0 ? headlines : beyond).slice(0, MOST_RESULTS);
-  const more = told > 1 ? ` and ${plural(told - 1, 'more pack')}` : '';
+  const more = reported > 1 ? ` and ${plural(reported - 1, 'more pack')}` : '';
   const on = all > 1 ? ` on ${pack}${more}` : '';
   return `${shown.map(resultText).join(', ')}${on}${status === 'added' ? ' (new)' : ''}`;
 }

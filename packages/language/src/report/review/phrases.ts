@@ -183,18 +183,18 @@ export interface ToldHidden {
 
 /** What is alike on several packs is reported once, in the words of the first. */
 export function tellHidden(hidden: readonly Hidden[], subject: 'it' | 'together they'): ToldHidden[] {
-  const told = new Map<string, ToldHidden>();
+  const reported = new Map<string, ToldHidden>();
   for (const { id, severity, now, message, pack } of hidden) {
     const s = subject === 'it' ? 's' : '';
     const label =
       now === undefined
         ? `${subject} hide${s} ${nameOf(severity)}`
         : `${subject} lower${s} to ${nameOf(now)} ${nameOf(severity)}`;
-    const known = told.get(`${label} ${id}`);
+    const known = reported.get(`${label} ${id}`);
     const packs = [...(known?.packs ?? []), ...(pack === undefined ? [] : [pack])];
-    told.set(`${label} ${id}`, { label, id, packs: [...new Set(packs)], message: known?.message ?? message });
+    reported.set(`${label} ${id}`, { label, id, packs: [...new Set(packs)], message: known?.message ?? message });
   }
-  return [...told.values()];
+  return [...reported.values()];
 }
 
 export function tellRelaxation(review: Review, relaxation: Relaxation): ToldRelaxation {

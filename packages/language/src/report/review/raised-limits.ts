@@ -71,7 +71,7 @@ function takenFrom({ name, before, now }: Kept, { wordsAt }: Judgement): Looseni
     if (!place || isStated) return [];
     return [
       {
-        told: { what: 'limit', how: 'taken away', of: name, before: wordsAt(place), place, failedOn: [] },
+        reported: { what: 'limit', how: 'taken away', of: name, before: wordsAt(place), place, failedOn: [] },
         isAlways: true,
         restore: withProperty((part) => isSamePart(part, now), property, before),
       },
@@ -83,14 +83,14 @@ function raisedIn({ name, before, now }: Kept, { wordsAt }: Judgement, after: Ju
   return Object.entries(LIMITS[now.kind] ?? {}).flatMap(([property, side]): Loosening[] => {
     const [old, place] = [before.placeOf(property), now.placeOf(property)];
     if (side === 'fits' || now.holes.has(property) || before.holes.has(property)) return [];
-    const isOther = saidOf(before, property) !== saidOf(now, property);
+    const isOther = statedOf(before, property) !== statedOf(now, property);
     // What went without a replacement is reported as taken away.
     const isGone = place === undefined && !(STANDS_IN[property] ?? []).some((one) => now.placeOf(one) !== undefined);
     if (!isOther || isGone) return [];
     const isRaised = allowsMore(before, now, property, side);
     return [
       {
-        told: {
+        reported: {
           what: 'limit',
           how: isRaised ? 'raised' : 'changed',
           of: name,
@@ -121,7 +121,7 @@ function allowsMore(before: Part, now: Part, property: string, side: Exclude<Sid
 }
 
 /** The same wherever the value is the same, in whatever unit. */
-function saidOf(part: Part, property: string): string {
+function statedOf(part: Part, property: string): string {
   // Of a range a figure is one end only.
   const figure = part.range(property)?.text.includes('..') ? undefined : part.declared(property);
   if (figure) return `${number(figure.value)} ${Object.values(figure.dimension).join()}`;
@@ -182,7 +182,7 @@ function slotsOf({ airframe, rotors, escs, regulators, rails, loads, leads, pack
 function isSameButLimits(one: Part, other: Part): boolean {
   const limits = LIMITS[one.kind] ?? {};
   const facts = Object.keys(schemaOf(one.kind).properties).filter((name) => !(name in limits) && name !== 'price');
-  return one.kind === other.kind && facts.every((name) => saidOf(one, name) === saidOf(other, name));
+  return one.kind === other.kind && facts.every((name) => statedOf(one, name) === statedOf(other, name));
 }
 
 /** Figures that are called measured with nothing measured behind them, and such whose ± is another one beside the same origin. */
@@ -197,13 +197,13 @@ function trusted({ name, before: old, now }: Kept, property: string, before: Jud
   const [oldPlace, place] = [old.placeOf(property), now.placeOf(property)];
   if (!was || !is || !oldPlace || !place || property === 'price') return [];
   // A limit that is another one is reported as that.
-  if (property in (LIMITS[now.kind] ?? {}) && saidOf(old, property) !== saidOf(now, property)) return [];
+  if (property in (LIMITS[now.kind] ?? {}) && statedOf(old, property) !== statedOf(now, property)) return [];
   const isMeasured = is.origin === 'measured' && was.origin !== 'measured';
   if (isMeasured ? isBacked(now, property, after.build) : hasSameWidth(was, is)) return [];
   const wasKnown = widthAt(was, is.value);
   return [
     {
-      told: {
+      reported: {
         what: 'figure',
         how: isMeasured ? 'called measured' : is.standardUncertainty > wasKnown ? 'widened' : 'narrowed',
         of: name,

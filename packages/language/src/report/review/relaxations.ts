@@ -53,7 +53,7 @@ export interface Hidden {
 
 /** What was loosened, before it is known what that hides. */
 export interface Loosening {
-  readonly told: Omit<Relaxation, 'hides'>;
+  readonly reported: Omit<Relaxation, 'hides'>;
   /** Whether it is reported, too, where it hides nothing. */
   readonly isAlways: boolean;
   readonly restore: Restore;
@@ -102,24 +102,26 @@ interface Term {
 }
 
 function weakened(before: Judgement, after: Judgement): Loosening[] {
-  const old = askedOf(before.build);
-  const now = askedOf(after.build);
+  const old = requiredOf(before.build);
+  const now = requiredOf(after.build);
   const come = now.filter((one) => !old.some((other) => implies([one], other) && implies([other], one)));
-  return old.flatMap((asked): Loosening[] => {
-    const flown = after.build.packs.filter(({ name }) => asked.pack === undefined || asked.pack === name);
-    const isKept = flown.every(({ name: pack }) => implies(now, { ...asked, pack }));
-    if (isKept || isMistyped(asked, before, after)) return [];
-    const partner = come.find(({ about }) => about.some((one) => asked.about.includes(one)));
-    const told = {
+  return old.flatMap((required): Loosening[] => {
+    const flown = after.build.packs.filter(({ name }) => required.pack === undefined || required.pack === name);
+    const isKept = flown.every(({ name: pack }) => implies(now, { ...required, pack }));
+    if (isKept || isMistyped(required, before, after)) return [];
+    const partner = come.find(({ about }) => about.some((one) => required.about.includes(one)));
+    const reported = {
       what: 'requirement',
-      before: before.wordsAt(asked.place),
-      failedOn: failedOn(before.findings, asked.place),
+      before: before.wordsAt(required.place),
+      failedOn: failedOn(before.findings, required.place),
     } as const;
-    const loosening = { isAlways: true, restore: asked.again(nowhere(asked.place)) } as const;
-    if (!partner) return [{ ...loosening, told: { ...told, how: 'taken away', place: asked.place } }];
+    const loosening = { isAlways: true, restore: required.again(nowhere(required.place)) } as const;
+    if (!partner) return [{ ...loosening, reported: { ...reported, how: 'taken away', place: required.place } }];
     come.splice(come.indexOf(partner), 1);
-    const how = implies([asked], partner) ? 'loosened' : 'changed';
-    return [{ ...loosening, told: { ...told, how, after: after.wordsAt(partner.place), place: partner.place } }];
+    const how = implies([required], partner) ? 'loosened' : 'changed';
+    return [
+      { ...loosening, reported: { ...reported, how, after: after.wordsAt(partner.place), place: partner.place } },
+    ];
   });
 }
 
@@ -134,7 +136,7 @@ function isMistyped({ about, place }: Asked, before: Judgement, after: Judgement
   return count(after) > count(before);
 }
 
-const askedOf = ({ rules }: Pick<Build, 'rules'>): Asked[] => [
+const requiredOf = ({ rules }: Pick<Build, 'rules'>): Asked[] => [
   ...rules.requirements.map(ofRequirement),
   ...rules.margins.map(ofMargin),
 ];
@@ -211,7 +213,7 @@ function ruleLoosening(
   const [old, now] = [written(was, before), written(is, after)];
   const placed = [...is, ...was].find((figure) => figure?.place)?.place;
   return {
-    told: {
+    reported: {
       what: 'rule',
       how: isMilder ? 'loosened' : 'changed',
       ...(old !== undefined && { before: old }),
@@ -225,9 +227,9 @@ function ruleLoosening(
 }
 
 /** What the requirement or margin at a place limits, and from which side; the same whatever its numbers are. */
-export function askedAt({ rules }: Build, place: Place): string | undefined {
-  const asked = askedOf({ rules }).find((one) => isSame(one.place, place));
-  return asked?.terms
+export function requiredAt({ rules }: Build, place: Place): string | undefined {
+  const required = requiredOf({ rules }).find((one) => isSame(one.place, place));
+  return required?.terms
     .map(({ subject }) => subject.replace(/(?<!\w)-?\d[\d.e+-]*/g, '#'))
     .sort()
     .join('; ');
@@ -314,7 +316,7 @@ function accepted(before: Judgement, after: Judgement, changes: readonly Finding
         .map(({ finding }) => finding.severity)
         .sort((one, other) => RANK[other] - RANK[one]);
       return {
-        told: {
+        reported: {
           what: 'acceptance',
           how: previous ? 'widened' : 'added',
           ...(previous && { before: before.wordsAt(previous.place) }),
@@ -357,7 +359,7 @@ function lowered(before: Judgement, after: Judgement): Loosening[] {
     if (!isLower || !place) return [];
     return [
       {
-        told: {
+        reported: {
           what: 'severity',
           how: rule ? 'lowered' : 'no longer raised',
           ...(previous && { before: before.wordsAt(previous.place) }),

@@ -43,9 +43,9 @@ export async function requestOf({ folder, paths, ...options }: Asked): Promise<R
     head: await head.read(),
   };
   refuseConflicts(tree.base, tree.head, head.version.name);
-  const isAsked = askedFor(repository, folder, paths);
+  const isAsked = requestedFor(repository, folder, paths);
   for (const path of paths) {
-    const covers = askedFor(repository, folder, [path]);
+    const covers = requestedFor(repository, folder, [path]);
     const isThere = [...tree.base.files.keys(), ...tree.head.files.keys()].some(covers);
     if (!isThere && path !== '.') throw new CannotReview(`neither version has a .fettle file at “${path}”`);
   }
@@ -123,11 +123,15 @@ function conflictLine(bytes: Uint8Array): number {
 }
 
 /** Paths below what was named, as seen from the repository's root. */
-function askedFor({ root, isBare }: Repository, folder: string, paths: readonly string[]): (path: string) => boolean {
+function requestedFor(
+  { root, isBare }: Repository,
+  folder: string,
+  paths: readonly string[],
+): (path: string) => boolean {
   const here = isBare ? root : realpathSync(folder);
-  const asked = paths.map((path) => relative(root, resolve(here, path)).split(sep).join('/'));
-  for (const [i, path] of asked.entries()) {
+  const required = paths.map((path) => relative(root, resolve(here, path)).split(sep).join('/'));
+  for (const [i, path] of required.entries()) {
     if (path === '..' || path.startsWith('../')) throw new CannotReview(`“${paths[i]}” is outside this repository`);
   }
-  return (path) => asked.some((one) => one === '' || path === one || path.startsWith(`${one}/`));
+  return (path) => required.some((one) => one === '' || path === one || path.startsWith(`${one}/`));
 }

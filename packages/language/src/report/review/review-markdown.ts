@@ -216,7 +216,9 @@ function findingLine(review: Review, change: FindingChange, causes: readonly Cau
   const accepted = finding.accepted === undefined ? '' : ` Accepted: ${prose(finding.accepted)}.`;
   const earlier = before && among !== '' && isKnownAndWorse(change) ? ` Before: ${prose(before.message)}` : '';
   const reopened = status === 'new' && before?.accepted !== undefined ? ' It was accepted before.' : '';
-  const doing = causes.filter(({ findings }) => findings.includes(finding.id)).map(({ change: cause }) => told(cause));
+  const doing = causes
+    .filter(({ findings }) => findings.includes(finding.id))
+    .map(({ change: cause }) => reported(cause));
   const because =
     doing.length > 0 && (status === 'new' || status === 'worse' || status === 'resolved')
       ? ` Because of ${doing.join(' and of ')}.`
@@ -240,7 +242,7 @@ function hiddenLine({ label, id, packs, message }: ToldHidden): string {
   return `  - ${label} ${code(id)}${on}: ${prose(message)}`;
 }
 
-function told(change: Change): string {
+function reported(change: Change): string {
   const { what, part } = tell(change);
   return what === undefined ? code(part) : `${code(what)} of ${code(part)}`;
 }

@@ -1,9 +1,9 @@
 /** A review as SARIF: every finding that the change reaches, with what became of it (`baselineState`, 3.27.24). */
-import { sarifOf, type Told } from '../formats/sarif.ts';
+import { type Reported, sarifOf } from '../formats/sarif.ts';
 import type { Review } from './data.ts';
 import type { FindingChange, Status } from './finding-changes.ts';
 
-type State = NonNullable<Told['baseline']>['state'];
+type State = NonNullable<Reported['baseline']>['state'];
 
 /** What is newly accepted was there before, or it is new and accepted at once. */
 const STATES: Readonly<Record<Exclude<Status, 'accepted'>, State>> = {
@@ -19,14 +19,14 @@ const STATES: Readonly<Record<Exclude<Status, 'accepted'>, State>> = {
 /** @param version of the program, for its name in the log */
 export function toSarif({ builds, text, failures, pathOf, before, after }: Review, version: string): string {
   const changes = [...builds.flatMap(({ findings }) => findings), ...text];
-  const told = changes.map((change): Told => {
+  const reported = changes.map((change): Reported => {
     const state = stateOf(change);
     // What is offered to people has been computed through; here nothing was.
     const finding = { ...change.finding, fixes: [] };
     const baseline = { state, status: change.status, packs: change.packs };
     return { finding, sources: state === 'absent' ? before : after, baseline };
   });
-  return sarifOf({ told, failures, pathOf, root: 'The root of the repository.' }, version);
+  return sarifOf({ reported, failures, pathOf, root: 'The root of the repository.' }, version);
 }
 
 const stateOf = ({ status, before }: FindingChange): State =>

@@ -121,7 +121,7 @@ export function relaxedWords(relaxations: readonly Relaxation[]): { worrying: st
     // On one build it may hide what it does not on another.
     if (!lines.has(key) || isWorrying(one)) lines.set(key, one);
   }
-  const told = [...lines.values()].filter(isTold);
+  const reported = [...lines.values()].filter(isReported);
   const words = (some: readonly Relaxation[]) => {
     const labelOf = (one: Relaxation) => `${NOUNS[one.what]} ${howOf(one)}`;
     return [...new Set(some.map(labelOf))].flatMap((label) => {
@@ -129,7 +129,7 @@ export function relaxedWords(relaxations: readonly Relaxation[]): { worrying: st
       const [first] = alike;
       if (!first) return [];
       const written = alike.length === 1 ? ` (${sayRelaxed(first)})` : '';
-      const ofAlike = relaxations.filter((one) => labelOf(one) === label && isTold(one));
+      const ofAlike = relaxations.filter((one) => labelOf(one) === label && isReported(one));
       const hides = hidesWords(
         ofAlike.flatMap((one) => one.hides),
         alike.length === 1 ? 'it' : 'they',
@@ -137,11 +137,11 @@ export function relaxedWords(relaxations: readonly Relaxation[]): { worrying: st
       return `${plural(alike.length, NOUNS[first.what])} ${howOf(first)}${written}${hides === undefined ? '' : `: ${hides}`}`;
     });
   };
-  return { worrying: words(told.filter(isWorrying)), harmless: words(told.filter((one) => !isWorrying(one))) };
+  return { worrying: words(reported.filter(isWorrying)), harmless: words(reported.filter((one) => !isWorrying(one))) };
 }
 
 /** An error or warning that it accepts is counted itself. */
-const isTold = ({ accepts }: Relaxation): boolean => accepts === undefined || RANK[accepts] < RANK.warning;
+const isReported = ({ accepts }: Relaxation): boolean => accepts === undefined || RANK[accepts] < RANK.warning;
 
 function sayRelaxed(relaxation: Relaxation): string {
   const { before, after } = shownWhereTheyDiffer(relaxation.before, relaxation.after);

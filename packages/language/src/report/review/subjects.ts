@@ -5,7 +5,7 @@ import type { Build, Part } from '../../model/build.ts';
 import { type Declaration, declarationsOf, type FileDocument, type Statement } from '../../model/statements.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Sources } from '../present/sources.ts';
-import { askedAt, isSame } from './relaxations.ts';
+import { isSame, requiredAt } from './relaxations.ts';
 import type { Side } from './side.ts';
 
 export interface Subject {
@@ -86,7 +86,7 @@ export class Subjects {
     const isBuild = spot === undefined || spot.declaration.kind === 'build';
     const { key = '', word = '' } = spot?.statement ?? {};
     const places = [finding.place, ...finding.related.map(({ place }) => place)];
-    const asked = places.map((place) => askedAt(build, place)).find((one) => one !== undefined) ?? '';
+    const asked = places.map((place) => requiredAt(build, place)).find((one) => one !== undefined) ?? '';
     const known = namesIn(build, (part) => this.#newName(part));
     return {
       ...this.#plain(finding),

@@ -29,7 +29,7 @@ export const tableOf = ({ builds }: Review): Row[] =>
 
 function rowOf(build: BuildReview): Row {
   const { name, status, options, findings } = build;
-  const moved = options.filter(({ results }) => results.some(isTold));
+  const moved = options.filter(({ results }) => results.some(isReported));
   const [worst] = (moved.length > 0 ? moved : options).toSorted((a, b) => loadOf(b) - loadOf(a));
   return {
     build: status === 'changed' ? name : `${name} (${status})`,
@@ -42,7 +42,7 @@ function rowOf(build: BuildReview): Row {
   };
 }
 
-const isTold = ({ beyond, after }: ResultChange): boolean => beyond && after !== undefined;
+const isReported = ({ beyond, after }: ResultChange): boolean => beyond && after !== undefined;
 
 const loadOf = ({ nearest }: OptionReview): number => nearest?.after ?? 0;
 

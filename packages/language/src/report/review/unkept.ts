@@ -35,13 +35,13 @@ export function unkept(before: Outlines, after: Outlines, opening: Opening): [st
       for (const name of names) missing.add(name);
     }
   }
-  return [...builds].sort().map(([place, names]) => [place, WHY(said([...names].sort()))]);
+  return [...builds].sort().map(([place, names]) => [place, WHY(printed([...names].sort()))]);
 }
 
 const WHY = (builds: string): string =>
   `git keeps nothing there in either version (it is ignored, not added, or outside this repository), so what opens it is not judged: ${builds}`;
 
-function said(names: readonly string[]): string {
+function printed(names: readonly string[]): string {
   const more = names.length - MOST_NAMED;
   return `${names.slice(0, MOST_NAMED).join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
 }

@@ -53,7 +53,7 @@ export class Excesses {
       const places = [finding.place, ...finding.related.map(({ place }) => place)];
       const requirement = build.rules.requirements.find((one) => places.some((place) => isSame(place, one.place)));
       const assessment = assessments.find(({ option }) => option.name === pack);
-      if (requirement && assessment) return askedExcesses(requirement, assessment);
+      if (requirement && assessment) return requiredExcesses(requirement, assessment);
     }
     return numberExcess(finding.numbers);
   }
@@ -77,7 +77,7 @@ export const isMuchWorse = (before: readonly Excess[], after: readonly Excess[])
     return old !== undefined && value - old.value > Math.max(slack, old.slack);
   });
 
-function askedExcesses(requirement: Requirement, assessment: Assessment): Excess[] {
+function requiredExcesses(requirement: Requirement, assessment: Assessment): Excess[] {
   return verdictOn(requirement, assessment).comparisons.map(({ operator, difference, outcome }, index) => ({
     name: `comparison ${index + 1}`,
     // What holds is not past anything.

@@ -195,9 +195,9 @@ function requirementsTable({ requirements }: SheetData, ways: Ways): Markup | un
   const rows = requirements.flatMap(({ text, because, place, onPacks }) =>
     onPacks.map(({ pack, verdict, words, packGramsLeft }, i) => {
       const reason = because === undefined ? undefined : markup`<br><span class="quiet">${because}</span>`;
-      const asked = [link(ways.toPlace(place), markup`<code>${text}</code>`), reason];
+      const requested = [link(ways.toPlace(place), markup`<code>${text}</code>`), reason];
       // One header for the rows of all packs: an empty one would be read as a row of nothing.
-      const header = i === 0 ? markup`<th scope="rowgroup" rowspan="${onPacks.length}">${asked}</th>` : undefined;
+      const header = i === 0 ? markup`<th scope="rowgroup" rowspan="${onPacks.length}">${requested}</th>` : undefined;
       return markup`<tr>${header}<td>${pack}</td><td><strong>${verdict}</strong></td><td>${words}</td>${hasGrams ? markup`<td class="number">${packGramsLeft === PENDING ? PENDING : packGramsLeft && sayQuantity(packGramsLeft)}</td>` : undefined}</tr>`;
     }),
   );

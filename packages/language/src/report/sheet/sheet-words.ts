@@ -33,13 +33,13 @@ export function verdictOf(findings: readonly Finding[], unjudged?: string): Shee
   if (unjudged !== undefined) return { worry: 'error', sentence: `Not judged in full: ${unjudged}` };
   const open = findings.filter(({ accepted }) => accepted === undefined);
   const counts = countBySeverity(open);
-  const said = SEVERITIES.flatMap((severity) => {
+  const printed = SEVERITIES.flatMap((severity) => {
     const count = counts.get(severity) ?? 0;
     return count > 0 ? [plural(count, nameOf(severity))] : [];
   });
   const accepted = findings.length - open.length;
-  if (accepted > 0) said.push(`${accepted} accepted`);
-  const extent = said.join(', ');
+  if (accepted > 0) printed.push(`${accepted} accepted`);
+  const extent = printed.join(', ');
   const worry = worryAbout(open);
   if (worry !== undefined)
     return { worry: (counts.get('error') ?? 0) > 0 ? 'error' : 'warning', sentence: `${worry}: ${extent}` };

@@ -39,7 +39,7 @@ export function limitsChart(
     const isOver = share > 1;
     const middle = top + 26;
     const width = clamped(share) - LEFT;
-    return markup`<g${wayTo?.(limit.place)}>${label(LEFT, top + 13, limitName(limit))}${label(RIGHT, top + 13, said(limit), 'quiet', 'end')}<rect class="${isOver ? 'f1' : 'f0'} soft" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>${
+    return markup`<g${wayTo?.(limit.place)}>${label(LEFT, top + 13, limitName(limit))}${label(RIGHT, top + 13, printed(limit), 'quiet', 'end')}<rect class="${isOver ? 'f1' : 'f0'} soft" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>${
       isOver
         ? markup`<rect fill="url(#${id}-hatch)" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>`
         : undefined
@@ -49,10 +49,10 @@ export function limitsChart(
     width: WIDTH,
     height: bottom + 6,
     title: `Currents against their limits, on ${pack}`,
-    description: limits.map((limit) => `${limitName(limit)}: ${said(limit)}`).join('; '),
+    description: limits.map((limit) => `${limitName(limit)}: ${printed(limit)}`).join('; '),
     body: markup`${hatch(`${id}-hatch`)}${rows}${label(x(1), TOP - 11, 'the limit', 'strong', 'middle')}`,
   };
 }
 
-const said = ({ flows, allowed }: LimitLine): string =>
+const printed = ({ flows, allowed }: LimitLine): string =>
   `${formatPlusMinus(flows.value, flows.plusMinus, flows.unit)} of ${formatValue(allowed, flows.unit)}`;

@@ -6,6 +6,7 @@ import { assess } from './src/analysis/assess.ts';
 import type { Assessment } from './src/analysis/assessment.ts';
 import { MODEL_LIMITS } from './src/analysis/explain/model-limits.ts';
 import { ROUNDS } from './src/analysis/learn/gauss-newton.ts';
+import { LOG_READINGS } from './src/analysis/learn/log-lines.ts';
 import { CHARGE_TOLD, INSTRUMENTS, READINGS } from './src/analysis/learn/observed-lines.ts';
 import { STAND_READINGS, STAND_SCALES } from './src/analysis/learn/stand-lines.ts';
 import { explanationOf } from './src/analysis/results/all-results.ts';
@@ -17,7 +18,7 @@ import { PAGES } from './src/checks/registry.ts';
 import { readDocument } from './src/checks/text/read-document.ts';
 import type { File } from './src/grammar/generated/ast.ts';
 import { KNOTS } from './src/physics/coefficient-course.ts';
-import { COLUMNS } from './src/vocabulary/columns.ts';
+import { COLUMNS, LOG_COLUMNS } from './src/vocabulary/columns.ts';
 import { BLOCK_KINDS, schemaOf } from './src/vocabulary/properties.ts';
 import { RESULTS, resultOf } from './src/vocabulary/results.ts';
 import { alongLike, type BlockKind, type Property } from './src/vocabulary/schema.ts';
@@ -31,6 +32,7 @@ const MEASURED: Readonly<Record<string, string>> = {
   burst: 'scale, charger, burst',
   hover: 'scale, charger, burst, hover',
   count: 'the same and the recorder’s count',
+  log: 'scale, log of a flight',
   rows: 'scale, three rows of a stand',
   all: 'all of these',
 };
@@ -82,11 +84,24 @@ function kindPage(kind: BlockKind): string {
     says,
     [`| ${head.join(' | ')} |`, `|${'---|'.repeat(head.length)}`, ...rows].join('\n'),
     ...(kind === 'bench' ? [rowsOfStand()] : []),
+    ...(kind === 'observed' ? [columnsOfLog()] : []),
     ...(isCopied ? [ALONG_LIKE] : []),
   ].join('\n\n');
 }
 
 /** Rows are no property: their columns have a table of their own. */
+function columnsOfLog(): string {
+  const columns = Object.entries(LOG_COLUMNS).map(
+    ([name, { unit, says }]) => `| \`${name}\` | ${cell(says)} | ${unit} |`,
+  );
+  return [
+    '## The log of a flight',
+    '`log` names the columns of a CSV file beside the text: by the heading in quotes, or by the heading that has the column’s own name. The unit stands in the heading (`time (s)`, `pack [mV]`, `amps`) or behind `in`. What is found in it is on [its own page](../logs.md).',
+    '```fettle\nobserved "evening, tower" with Long850_4S {\n  on: 2026-10-04\n  log time, voltage "volts", current in mA "draw", output "motors (%)" from "logs/2026-10-04.csv"\n}\n```',
+    ['| column | what it is | unit |', '|---|---|---|', ...columns].join('\n'),
+  ].join('\n\n');
+}
+
 function rowsOfStand(): string {
   const columns = Object.entries(COLUMNS).map(
     ([
@@ -147,6 +162,7 @@ write('limits.md', limitsPage());
 write('VALIDATION.md', validationPage());
 write('words.md', wordsPage());
 write('learning.md', learningPage());
+write('logs.md', logsPage());
 
 /** What the fit takes each line for, and what it leaves open: the numbers are those of the code. */
 function learningPage(): string {
@@ -183,6 +199,35 @@ function learningPage(): string {
       '- JCGM 100: the meaning of ±.',
     ].join('\n'),
     'How well this works is in [validation](VALIDATION.md).',
+  ].join('\n\n');
+}
+
+function logsPage(): string {
+  const readings = Object.entries(LOG_READINGS).map(
+    ([, { words, error, isPlain, unit }]) =>
+      `| ${words} | ${unit} | ${isPlain ? `${unit === '%' ? Number((100 * error).toPrecision(3)) : error} ${unit}` : `${Number((100 * error).toPrecision(3))} %`} |`,
+  );
+  return [
+    '# Logs of flights',
+    'A recorder’s table (CSV) becomes lines of the [fit](learning.md), like a scale or a charger. `fettle observe LOG BUILD --with PACK` shows what is in it beside what the build predicts, and with `--write` writes the `observed` block; a `log` line in that block does the rest. Its grammar is on the page of [`observed`](kinds/observed.md).',
+    '## What is read',
+    'Comma, semicolon or tab between cells; decimal points or commas; lines of other things ahead of the headings; times in any unit, or times of day; 1 to 1000 rows per second, evenly or not; gaps, and restarts of the recorder; up to 64 MB. Rows are averaged over 0.1 s, over longer where there are more than 20 000 such moments, so that memory stays flat. A damaged row is left out and reported once, with its line. A file outside of the workspace is not read. A file is read once, and again when it changes; in an editor a long one is read while typing goes on.',
+    '## What is found',
+    [
+      '- **Take-off and landing**: the current, else the output, rises past 40 % of the way from rest to flight; with volts alone they fall, and stay there. Pauses under 2.5 s belong to the flight. The longest flight of the file counts.',
+      '- **Rest** before take-off (the charge at the beginning) and after landing. A log that begins in the air says nothing of its charge; it still teaches.',
+      '- **Steady stretches** of 4 s and more in which current and output stay within 10 %. With a speed over ground they are hover (under 0.8 m/s) or cruise; without, those that draw about as much as most of the flight are taken for hover, with a ± of 4 %.',
+      '- **Bursts**: more than 1.5 times the median of the flight, half a second each, the three strongest.',
+      '- **Charge** by integration, and the mean power in the air.',
+      '- **Sag**: regression of volts on amperes within 8 s, so at equal charge.',
+    ].join('\n'),
+    'Thresholds are shares of what the log itself shows, so that they fit a craft of any size; all are ours.',
+    '## What it teaches',
+    'Volts are held against the amperes that were logged with them: they tell of the pack alone. Amperes, output and speed in steady stretches are held against hover. Scale and zero of the recorder are inputs of their own, shared by all logs of a craft; the charge at the beginning, and how much more than hovering the stretches take, are the flight’s. One standard deviation of each line beside these:',
+    ['| line | unit | error |', '|---|---|---|', ...readings].join('\n'),
+    'A pack that rests above what its chemistry allows (4.27 V per cell where 4.2 V are declared) is reported, and the volts of that rest are left out.',
+    '## Held against',
+    'Three flights of a craft of 3.7 kg and two hops of one of 27 g, logged by others (`test/reference/flight-logs`): each is read without help. What the first flight teaches foretells the mean power of the second, with 250 g more on board, within 5 % (found: 1 to 3 %), and its volts over the logged current within 2 % (found: 0.5 %); no healthy pack is warned of. And simulated craft of another make: see [validation](VALIDATION.md).',
   ].join('\n\n');
 }
 
@@ -335,6 +380,6 @@ write(
       .map(([id, { title }]) => `- [${id}](findings/${id}.md): ${title}`)
       .join('\n')}`,
     `## Kinds\n\n${BLOCK_KINDS.map((kind) => `- [${kind}](kinds/${kind}.md): ${schemaOf(kind).says}`).join('\n')}`,
-    '## More\n\n- [Results](results.md)\n- [Words of the trade, and what they are called here](words.md)\n- [Validation](VALIDATION.md)\n- [Limits of the model](limits.md)\n- [What is learnt from what was measured](learning.md)\n- [The example craft](example-craft.md)\n- [What the editor gives you](editor.md)\n- [Other editors](editors.md)\n- [Beyond the protocol](protocol.md)\n- [The library](library.md)',
+    '## More\n\n- [Results](results.md)\n- [Words of the trade, and what they are called here](words.md)\n- [Validation](VALIDATION.md)\n- [Limits of the model](limits.md)\n- [What is learnt from what was measured](learning.md)\n- [Logs of flights](logs.md)\n- [The example craft](example-craft.md)\n- [What the editor gives you](editor.md)\n- [Other editors](editors.md)\n- [Beyond the protocol](protocol.md)\n- [The library](library.md)',
   ].join('\n\n'),
 );

@@ -3,7 +3,7 @@
  * the machine and on what else it does; only the ratios travel.
  */
 import { spawnSync } from 'node:child_process';
-import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { cpus, loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -69,6 +69,27 @@ row(
   'the same with ± and all sensitivities',
   milliseconds(withUncertainty),
   `${(spice / withUncertainty).toFixed(1)} times as long`,
+);
+
+// ---- a long log ----
+
+const log = join(work, 'log.csv');
+writeFileSync(
+  log,
+  `time (ms);volts;amps;motors (%);note\n${Array.from(
+    { length: 1_250_000 },
+    (_, i) =>
+      `${i};${(16.8 - i * 1e-6).toFixed(3)};${(6.4 + (i % 7) / 10).toFixed(2)};${40 + (i % 9)}.5;${'x'.repeat(10)}`,
+  )
+    .join('\n')
+    .replaceAll('.', ',')}\n`,
+);
+const read = spawnSync(process.execPath, [join(root, 'test/bench/log.ts'), log], { encoding: 'utf8' });
+const { seconds, megabytes, rows: logRows } = JSON.parse(read.stdout) as Readonly<Record<string, number>>;
+row(
+  `a log of ${(statSync(log).size / 1e6).toFixed(0)} MB, ${logRows} rows, read once`,
+  `${seconds?.toFixed(1)} s`,
+  `${megabytes?.toFixed(0)} MB; to stay below 10 s and 300 MB`,
 );
 
 // ---- the server on a large workspace ----

@@ -1,11 +1,14 @@
 /** The one note on estimates: it advises what a builder can do and write down, and what it promises comes true. */
 import { describe, expect, it } from 'vitest';
+import { measurementsFor, USUAL_TOOLS } from '../../packages/language/src/analysis/learn/next-measurement.ts';
+import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
+import { formatValue } from '../../packages/language/src/units/print.ts';
 import { allEstimates } from '../../packages/language/src/vocabulary/estimators.ts';
 import { howToMeasure, MEASURING } from '../../packages/language/src/vocabulary/measuring.ts';
 import { schemaOf } from '../../packages/language/src/vocabulary/properties.ts';
 import type { BlockKind } from '../../packages/language/src/vocabulary/schema.ts';
 import { textOf } from '../ordinary-craft.ts';
-import { findingsIn } from './findings-in.ts';
+import { checkedIn, findingsIn } from './findings-in.ts';
 
 const note = async (text: string): Promise<string> =>
   (await findingsIn({ 'craft.fettle': text }))['craft.fettle']?.find(({ id }) => id === 'estimates')?.message ?? '';
@@ -31,17 +34,31 @@ describe('advice', () => {
 });
 
 describe('what the note promises', () => {
-  it('comes true: coefficients measured, minutes are known as it promised, and it names the next figure', async () => {
-    const before = await note(textOf('rafter'));
-    expect(advice(before)).toBe(
-      'thrust, watts and speed of P2522x4 at one point on a test stand, for its coefficients',
-    );
-    const exact = 'thrust_coefficient: 0.2 +- 0.1 % measured  power_coefficient: 0.15 +- 0.1 % measured';
-    const after = await note(textOf('rafter').replace('blades: 4', `blades: 4  ${exact}`));
-    expect(minutes(after)).toBeLessThan(minutes(before));
-    expect(Math.abs(minutes(after) - promised(before))).toBeLessThanOrEqual(4);
-    expect(after).not.toContain('P2522x4');
-  });
+  it.each(['rafter', 'spire'] as const)(
+    'comes true on %s: what a charger and a stopwatch read is written down, and the ± is what was promised',
+    async (craft) => {
+      const before = await checkedIn({ 'craft.fettle': textOf(craft) });
+      const message = await note(textOf(craft));
+      const pack = /puts back into (\w+) after a flight of known length/.exec(advice(message))?.[1];
+      const assessments = before['craft.fettle']?.builds[0]?.assessments ?? [];
+      const assessment = assessments.find(({ option }) => option.name === pack);
+      const time = assessment?.results.get('hover_time')?.estimate;
+      if (!assessment || !time) throw new Error(message);
+      const [best] = measurementsFor(assessment, time, USUAL_TOOLS);
+      expect(best?.id).toBe('charger');
+      expect(Math.round((100 * (best?.plusMinusThen ?? 0)) / time.value)).toBe(promised(message));
+      const lines = best?.lines
+        .map(({ property, value, unit }) => `${property}: ${formatValue(value, unit, 5)}`)
+        .join('\n');
+      const text = textOf(craft).replace(/\}\s*$/, `observed "measured" with ${pack} {\n${lines}\n}\n}\n`);
+      const after = (await checkedIn({ 'craft.fettle': text }))['craft.fettle']?.builds[0]?.assessments ?? [];
+      const then = after.find(({ option }) => option.name === pack)?.results.get('hover_time')?.estimate;
+      expect(then && expanded(then) / (best?.plusMinusThen ?? 1)).toBeGreaterThan(0.9);
+      expect(then && expanded(then) / (best?.plusMinusThen ?? 1)).toBeLessThan(1.1);
+      // Read as predicted, it moves nothing.
+      expect(Math.abs((then?.value ?? 0) / time.value - 1)).toBeLessThan(0.02);
+    },
+  );
 
   it('a row of a stand does the same, written as a bench', async () => {
     const bench = `

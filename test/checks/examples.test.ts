@@ -6,11 +6,14 @@ import type { Finding } from '../../packages/language/src/checks/finding.ts';
 import { findingsIn } from './findings-in.ts';
 
 const folder = join(import.meta.dirname, '../../examples');
-const texts = Object.fromEntries(
-  readdirSync(folder, { recursive: true, encoding: 'utf8' })
-    .filter((path) => path.endsWith('.fettle'))
-    .map((path) => [path, readFileSync(join(folder, path), 'utf8')]),
-);
+const filesEndingIn = (ending: string) =>
+  Object.fromEntries(
+    readdirSync(folder, { recursive: true, encoding: 'utf8' })
+      .filter((path) => path.endsWith(ending))
+      .map((path) => [path, readFileSync(join(folder, path), 'utf8')]),
+  );
+const texts = filesEndingIn('.fettle');
+const tables = filesEndingIn('.csv');
 
 const paths = Object.keys(texts).sort();
 const broken = paths.filter((path) => path.startsWith('broken/'));
@@ -18,7 +21,7 @@ const sound = paths.filter((path) => !broken.includes(path));
 
 let found: Record<string, readonly Finding[]> = {};
 beforeAll(async () => {
-  found = await findingsIn(texts);
+  found = await findingsIn({ ...texts, ...tables });
 });
 
 /** Beside the one note on estimates that a build may have. */
@@ -57,7 +60,8 @@ describe('examples', () => {
   it('is as many craft and slips as in the README', () => {
     const readme = readFileSync(join(folder, '../README.md'), 'utf8').replace(/\s+/g, ' ');
     const builds = sound.flatMap((path) => texts[path]?.match(/^build /gm) ?? []);
-    expect([builds.length, broken.length]).toEqual([5 + 1, 11]);
+    expect([builds.length, broken.length]).toEqual([5 + 1 + 1, 11]);
+    expect(readme).toContain('the log of a flight');
     expect(readme).toContain('five invented craft');
     expect(readme).toContain('a first build from nine numbers, and eleven files that are broken on purpose');
   });

@@ -215,7 +215,7 @@ describe('what is stated', () => {
     const bench = `${CRAFT}}\nbench Stand {\n  motor: M\n  propeller: P\n  rows thrust in gf "pull" {\n    12\n  }\n}\n`;
     const other = (await checkedIn({ 'a.fettle': bench }))['a.fettle']?.findings ?? [];
     expect(other.map(({ message }) => message)).toContain(
-      '“pull” is what a file calls its column; these rows stand here',
+      '“pull” is what a file calls its column; these rows are in the text',
     );
   });
 

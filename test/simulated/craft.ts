@@ -8,6 +8,7 @@ import { fill, withDeviations } from '../../packages/language/src/analysis/setup
 import type { Build, PackOption } from '../../packages/language/src/model/build.ts';
 import { normal, randomNumbers } from '../analysis/random-builds.ts';
 import { checkedIn } from '../checks/findings-in.ts';
+import { csvOf, flown, plan, type Recorder } from './flown.ts';
 import { atDuty, hovering, onStand, secondsTo, type TrueCraft, usedIn } from './physics.ts';
 
 export interface Simulated {
@@ -40,6 +41,8 @@ export interface Lines {
   readonly resistance: string;
   /** A whole block. */
   readonly stand: (duties: readonly number[]) => string;
+  /** A flight as its recorder wrote it, CSV; of some craft none can be flown so. */
+  readonly log: string | undefined;
   /** The same reading taken again by the same recorder. */
   readonly again: (index: number) => string;
 }
@@ -98,6 +101,10 @@ build Made {
   pack: Second
 `;
 }
+
+/** What one of a build's crafts may truly be, with a pack. */
+export const trueCraft = (build: Build, option: PackOption, seed: number): TrueCraft =>
+  draw(build, seed, {})(option, 'flight');
 
 type Day = 'usual' | 'flight' | 'stand';
 
@@ -259,9 +266,15 @@ function measure(craft: TrueCraft, truth: Truth, seed: number, { recorder }: Mak
       `burst_current: ${n(burst.amperes * amperes * noise(0.032))} A`,
       `burst_voltage: ${n(burst.volts * volts * noise(0.011))} V`,
     ],
+    log: logOf(craft, truth, { amperes, volts, zero: 0.005 * hover.amperes * normal(random), step: 0.5 }, seed),
     again: hoverAt,
     stand: (duties) => standOf(craft, seed, duties),
   };
+}
+
+function logOf(craft: TrueCraft, { hover_time }: Truth, recorder: Recorder, seed: number): string | undefined {
+  const flight = flown(craft, plan(0.6 * hover_time), recorder, seed);
+  return flight && csvOf(flight);
 }
 
 function standOf(craft: TrueCraft, seed: number, duties: readonly number[]): string {

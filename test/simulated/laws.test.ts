@@ -47,8 +47,9 @@ interface Checked {
 
 type KeptLine = Omit<LearntLine, 'slopes' | 'place'>;
 
-async function check(text: string): Promise<Checked> {
-  const { builds, findings } = (await checkedIn({ 'a.fettle': text }))['a.fettle'] ?? { builds: [], findings: [] };
+async function check(text: string, log?: string): Promise<Checked> {
+  const files = { 'a.fettle': text, ...(log !== undefined && { 'flight.csv': log }) };
+  const { builds, findings } = (await checkedIn(files))['a.fettle'] ?? { builds: [], findings: [] };
   const [first, second] = builds[0]?.assessments ?? [];
   if (!first || !second) throw new Error('two packs are expected');
   const of = (assessment: Assessment) =>
@@ -115,6 +116,8 @@ class Tally {
   }
 }
 
+const LOG = 'log time, voltage "volts", current "amps", output "motors (%)" from "flight.csv"';
+
 const SETS = {
   page: () => [[], ''],
   scale: ({ lines }) => [[lines.scale], ''],
@@ -122,6 +125,7 @@ const SETS = {
   burst: ({ lines }) => [[lines.scale, ...lines.charger, ...lines.burst], ''],
   hover: ({ lines }) => [[lines.scale, ...lines.charger, ...lines.burst, ...lines.hover], ''],
   count: ({ lines }) => [[lines.scale, ...lines.charger, ...lines.burst, ...lines.hover, lines.counted], ''],
+  log: ({ lines }) => [[lines.scale, ...(lines.log === undefined ? [] : [LOG])], ''],
   rows: ({ lines }) => [[lines.scale], lines.stand(ALL_ROWS)],
   all: ({ lines }) => [
     [lines.scale, ...lines.charger, ...lines.burst, ...lines.hover, lines.counted],
@@ -149,7 +153,7 @@ async function tried(craft: Simulated): Promise<Tried> {
   const by: Partial<Record<SetName, Checked>> = {};
   for (const set of SET_NAMES) {
     const [lines, stand] = SETS[set](craft);
-    by[set] = await check(textOf(craft, lines, stand));
+    by[set] = await check(textOf(craft, lines, stand), craft.lines.log);
   }
   return { craft, by: by as Record<SetName, Checked> };
 }

@@ -1,5 +1,6 @@
 import { commands, type Disposable, type ExtensionContext, window } from 'vscode';
 import { type BaseLanguageClient, type Position, ReferencesRequest } from 'vscode-languageclient';
+import { ADD_MEASURED, addMeasured } from './add-measured.ts';
 import { provideAnswerPages } from './answer-pages.ts';
 import type { CheckedFiles } from './checked.ts';
 import { COMPARE_COMMITTED, provideComparisons } from './committed.ts';
@@ -15,6 +16,7 @@ const SHOW_USES = 'fettle.showUses';
 /** What lenses, and links in hovers, may call. */
 export const CLIENT_COMMANDS: readonly string[] = [
   OPEN_SHEET,
+  ADD_MEASURED,
   SHOW_USES,
   SHOW_EXPLANATION,
   COMPARE_PACKS,
@@ -29,6 +31,7 @@ export function offerClientCommands(
   const sheets = new Sheets(context, client, checked);
   return [
     sheets,
+    addMeasured(client),
     ...provideAnswerPages(EXPLANATIONS, client, checked),
     ...provideAnswerPages(packComparisons(client), client, checked),
     ...provideComparisons(client),

@@ -121,6 +121,13 @@ export const newBuildRequest = new RequestType<
   void
 >('fettle/newBuild');
 
+export interface MeasuredBlock {
+  readonly range: Range;
+  readonly snippet: string;
+}
+
+export const measuredRequest = new RequestType<{ uri: string; build: string }, MeasuredBlock, void>('fettle/measured');
+
 export const reviewRequest = new RequestType<{ uri?: string }, ReviewAnswer, void>('fettle/review');
 
 export const checkedNotification = new NotificationType<{ uris: string[] }>('fettle/checked');

@@ -2,6 +2,7 @@
 import { type Argument, Command, InvalidArgumentError, Option } from 'commander';
 import { fullVersion } from '../report/present/version.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
+import { MEASURING_TOOLS } from '../vocabulary/measuring.ts';
 import type { CardOptions } from './card-command.ts';
 import type { CheckOptions } from './check-command.ts';
 import type { ChooseOptions } from './choose-command.ts';
@@ -18,7 +19,9 @@ import {
   SHEET_FORMATS,
   TABLE_FORMATS,
 } from './formats.ts';
+import type { MeasureOptions } from './measure-command.ts';
 import type { NewOptions } from './new-command.ts';
+import type { ObserveOptions } from './observe-command.ts';
 import { COULD_NOT_RUN, Refusal } from './refuse.ts';
 import type { ReviewFailure, ReviewOptions } from './review-command.ts';
 import type { SensitivityOptions } from './sensitivity-command.ts';
@@ -68,6 +71,8 @@ Fettle never uses the network. NO_COLOR turns colours off.`,
   addTry(program);
   addSolve(program);
   addSensitivity(program);
+  addObserve(program);
+  addMeasure(program);
   addList(program);
   addNew(program);
   addFormat(program);
@@ -369,6 +374,64 @@ function addSensitivity(program: Command): void {
     .action(async (result: string, build: string, paths: string[], options: SensitivityOptions) => {
       const { sensitivity } = await import('./sensitivity-command.ts');
       await sensitivity(result, build, hereIfNone(paths), options);
+    });
+}
+
+function addObserve(program: Command): void {
+  command(program, 'observe', {
+    group: LOOK,
+    summary: 'what the log of a flight shows, beside what was predicted',
+    says: 'Reads the log of a flight (CSV): take-off and landing, steady stretches, bursts, charge and rest, each beside what the build predicts, and what the results become with it. Columns are found by their headings and units, or stated. With --write the log becomes an observed block of the build; on a terminal it asks first.',
+    examples: [
+      'fettle observe logs/2026-10-04.csv Spire --with Long850_4S',
+      'fettle observe flight.csv Spire --with Long850_4S --columns \'time in ms "t", voltage "pack (V)", current "amps"\'',
+      'fettle observe logs/2026-10-04.csv Spire --with Long850_4S --title "evening, tower" --write',
+    ],
+  })
+    .argument('<log>', 'a CSV file beside the builds')
+    .argument('<build>', 'name of a build')
+    .option('--with <pack>', 'the pack it was flown on')
+    .option('--columns <columns>', 'which column is what, as in a log line')
+    .option('--title <title>', 'of the observation; default: the name of the file')
+    .option('--write', 'write the observed block into the build’s file')
+    .option('--in <paths...>', LOOK_IN)
+    .addOption(format(LIST_FORMATS))
+    .action(async (log: string, build: string, options: ObserveOptions) => {
+      const { observe } = await import('./observe-command.ts');
+      await observe(log, build, { ...options, in: hereIfNone(options.in) });
+    });
+}
+
+const toolsAtHand = new Option(
+  '--have <tools>',
+  `the tools at hand, with commas between: ${MEASURING_TOOLS.join(', ')}; default all but a stand`,
+).argParser((value) => {
+  const words = value.split(/[\s,]+/).filter((word) => word !== '');
+  const known = words.flatMap((word) => MEASURING_TOOLS.find((tool) => tool === word) ?? []);
+  if (known.length < words.length || words.length === 0)
+    throw new InvalidArgumentError(`Tools are ${MEASURING_TOOLS.join(', ')}.`);
+  return known;
+});
+
+function addMeasure(program: Command): void {
+  command(program, 'measure', {
+    group: LOOK,
+    summary: 'what to measure next, with the tools at hand',
+    says: 'Measurements that the tools at hand allow, ranked by how far each narrows the ± of a result, with a sentence on how to take it. What changes the ± by less than a tenth is left out.',
+    examples: [
+      'fettle measure Spire --have scale,charger,stopwatch',
+      'fettle measure Spire --for thrust_to_weight --with Mast1050_4S',
+    ],
+  })
+    .argument('<build>', 'name of a build')
+    .argument('[paths...]', LOOK_IN)
+    .addOption(toolsAtHand)
+    .option('--for <result>', 'the result that matters', 'hover_time')
+    .option('--with <pack>', 'on this pack; default: the first')
+    .addOption(format(LIST_FORMATS))
+    .action(async (build: string, paths: string[], options: MeasureOptions) => {
+      const { measure } = await import('./measure-command.ts');
+      await measure(build, hereIfNone(paths), options);
     });
 }
 

@@ -9,6 +9,8 @@ export const SHOW_EXPLANATION = 'fettle.showExplanation';
 export const SHOW_USES = 'fettle.showUses';
 /** Opens the sheet of a build. */
 export const OPEN_SHEET = 'fettle.openSheet';
+/** Inserts what `fettle/measured` answers into a build. */
+export const ADD_MEASURED = 'fettle.addMeasured';
 /** Shows what `fettle.compare` answers. */
 export const COMPARE_PACKS = 'fettle.comparePacks';
 /** Shows what changed since a committed version (`fettle/review`). */

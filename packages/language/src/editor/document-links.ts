@@ -1,7 +1,7 @@
 import { AstUtils, GrammarUtils, type LangiumDocument, type LangiumDocuments, UriUtils } from 'langium';
 import type { DocumentLinkProvider, LangiumServices } from 'langium/lsp';
 import type { DocumentLink } from 'vscode-languageserver-types';
-import { type File, isRows } from '../grammar/generated/ast.ts';
+import { type File, isLog, isRows } from '../grammar/generated/ast.ts';
 import { documentsAt } from './engine/documents-at.ts';
 
 /** Links the path of a `use` to its file, or to the first file of its folder; the file of bench rows to itself. */
@@ -25,10 +25,14 @@ export class FettleLinks implements DocumentLinkProvider {
         links.push({ range, target: first, tooltip });
       }
     }
-    for (const rows of AstUtils.streamAllContents(file).filter(isRows)) {
+    for (const rows of AstUtils.streamAllContents(file).filter((node) => isRows(node) || isLog(node))) {
       const range = GrammarUtils.findNodeForProperty(rows.$cstNode, 'file')?.range;
       if (range !== undefined && rows.file !== undefined) {
-        links.push({ range, target: UriUtils.resolvePath(folder, rows.file).toString(), tooltip: 'Open the rows' });
+        links.push({
+          range,
+          target: UriUtils.resolvePath(folder, rows.file).toString(),
+          tooltip: isRows(rows) ? 'Open the rows' : 'Open the log',
+        });
       }
     }
     return links;

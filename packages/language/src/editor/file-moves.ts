@@ -3,7 +3,7 @@ import { AstUtils, GrammarUtils, type LangiumDocument, type LangiumDocuments, UR
 import type { FileOperationHandler } from 'langium/lsp';
 import type { FileOperationOptions, RenameFilesParams } from 'vscode-languageserver-protocol';
 import type { TextEdit, WorkspaceEdit } from 'vscode-languageserver-types';
-import { type File, isNamed, isPart, isRows, isUse, type Part } from '../grammar/generated/ast.ts';
+import { type File, isLog, isNamed, isPart, isRows, isUse, type Part } from '../grammar/generated/ast.ts';
 import { LIBRARY_SCHEME, placesOf } from '../resolve/keys.ts';
 import { addUse, pathTo } from '../resolve/use-lines.ts';
 import { documentsAt } from './engine/documents-at.ts';
@@ -81,7 +81,7 @@ interface WrittenPath {
 /** Paths in a file, with the folder or file they represent now. */
 function pathsIn(document: LangiumDocument<File>, documents: LangiumDocuments): WrittenPath[] {
   const file = document.parseResult.value;
-  const holders = [...file.uses, ...AstUtils.streamAllContents(file).filter(isRows)];
+  const holders = [...file.uses, ...AstUtils.streamAllContents(file).filter((node) => isRows(node) || isLog(node))];
   return holders.flatMap((holder) => {
     const written = isUse(holder) ? holder.path : holder.file;
     const range = GrammarUtils.findNodeForProperty(holder.$cstNode, isUse(holder) ? 'path' : 'file')?.range;

@@ -6,7 +6,14 @@ import type { File, Part } from '../grammar/generated/ast.ts';
 import { nameOf, plural } from '../report/present/report-words.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
 import { buildsUsing } from '../resolve/users.ts';
-import { type ClientCommands, COMPARE_COMMITTED, COMPARE_PACKS, OPEN_SHEET, SHOW_USES } from './client-commands.ts';
+import {
+  ADD_MEASURED,
+  type ClientCommands,
+  COMPARE_COMMITTED,
+  COMPARE_PACKS,
+  OPEN_SHEET,
+  SHOW_USES,
+} from './client-commands.ts';
 import type { Committed } from './committed/committed.ts';
 import type { FindingsValidator } from './diagnostics/validator.ts';
 import type { EditorServices, EngineServices } from './engine/editor-services.ts';
@@ -67,12 +74,14 @@ export class FettleLenses implements CodeLensProvider {
     const sheet = this.client.command(OPEN_SHEET, 'open build sheet', requested);
     const packCount = this.validator.packCount(document, build.name ?? '');
     const packs = packCount > 1 ? this.client.command(COMPARE_PACKS, 'compare packs', requested) : undefined;
+    const measured = this.client.command(ADD_MEASURED, 'add what I measured', requested);
     const change = build.name === undefined ? undefined : this.committed.lineOf(document, build.name);
     const title = `since the last commit: ${change}`;
     return [
       { range, command: { title: summaryOf(findingsAbout(build, this.validator.findingsIn(document))), command: '' } },
       ...(sheet === undefined ? [] : [{ range, command: sheet }]),
       ...(packs === undefined ? [] : [{ range, command: packs }]),
+      ...(measured === undefined ? [] : [{ range, command: measured }]),
       ...(change === undefined
         ? []
         : [{ range, command: this.client.command(COMPARE_COMMITTED, title, requested) ?? { title, command: '' } }]),

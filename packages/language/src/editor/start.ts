@@ -25,7 +25,13 @@ import {
   createServerRequestHandler,
 } from 'langium/lsp';
 import type { Connection } from 'vscode-languageserver';
-import type { ClientCapabilities, SelectionRange, SelectionRangeParams } from 'vscode-languageserver-protocol';
+import {
+  type ClientCapabilities,
+  FileChangeType,
+  type SelectionRange,
+  type SelectionRangeParams,
+} from 'vscode-languageserver-protocol';
+import { logFilesOf } from '../model/log/log-files.ts';
 import type { Reviewer } from './committed/thread.ts';
 import { asDeclared } from './declared.ts';
 import { answerPulls } from './diagnostics/pull.ts';
@@ -65,6 +71,11 @@ const FEATURE_HANDLERS: Readonly<Record<LanguageFeature, Handler>> = {
  */
 export function startServer(client: Connection, files: FileSystemProvider, reviewer?: Reviewer): EngineServices {
   const { shared, fettle } = createEditorServices({ connection: client, files, reviewer });
+  // Long logs are read while others have their turn; then what rests on them is checked anew.
+  logFilesOf(fettle.references.Lookup.openings).whenRead = (file) =>
+    shared.lsp.DocumentUpdateHandler.didChangeWatchedFiles?.({
+      changes: [{ uri: file.toString(), type: FileChangeType.Changed }],
+    });
   let declared: ClientCapabilities = {};
   shared.lsp.LanguageServer.onInitialize(({ capabilities }) => {
     declared = capabilities;

@@ -79,7 +79,7 @@ type Failed =
 const UNSAVED = 'untitled';
 
 /** Bytes, or characters, in which a long file is read. */
-const PIECE = 128 * 1024;
+const PIECE = 32 * 1024;
 
 function* slicesOf(text: string): Iterable<string> {
   for (let at = 0; at < text.length; at += PIECE) yield text.slice(at, at + PIECE);

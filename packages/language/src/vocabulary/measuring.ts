@@ -1,5 +1,17 @@
 /** How a builder gets a figure that is only estimated: what an advice names instead of the property's name. */
 
+/** With which a build is measured as a whole. */
+export const MEASURING_TOOLS = [
+  'scale',
+  'charger',
+  'stopwatch',
+  'voltmeter',
+  'recorder',
+  'tachometer',
+  'stand',
+] as const;
+export type MeasuringTool = (typeof MEASURING_TOOLS)[number];
+
 const STAND = 'thrust, watts and speed of {part} at one point on a test stand, for its coefficients';
 const REGULATOR = {
   dropout: 'the input voltage at which the output of {part} starts to fall',

@@ -3,8 +3,9 @@
  * what cannot be decided with these figures. A healthy build from data sheets shows this and nothing else.
  */
 import type { Assessment } from '../../analysis/assessment.ts';
+import { nextMeasurement } from '../../analysis/learn/next-measurement.ts';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
-import { isModelForm, leading, worthMeasuring } from '../../analysis/uncertainty/sensitivity.ts';
+import { isModelForm, leading } from '../../analysis/uncertainty/sensitivity.ts';
 import type { Build, Figure } from '../../model/build.ts';
 import type { Page } from '../check.ts';
 import type { Finding } from '../finding.ts';
@@ -103,13 +104,13 @@ const width = (share: number): string => (share < 1 ? `Â±${percent(share)}` : 'Â
 function advice(assessment: Assessment): { how: string; sentence: string } | undefined {
   for (const [name, words] of HEADLINES) {
     const estimate = assessment.results.get(name)?.estimate;
-    const advised = estimate && worthMeasuring(estimate, assessment.inputs);
+    const advised = estimate && nextMeasurement(assessment, estimate);
     if (!estimate || estimate.value <= 0 || !advised) continue;
-    const narrowed = width(advised.plusMinusWithout / estimate.value);
+    const narrowed = width(advised.plusMinusThen / estimate.value);
     if (narrowed === width(expanded(estimate) / estimate.value)) continue;
     return {
-      how: advised.how,
-      sentence: `Measure first: ${advised.how}; ${words} would then be known to ${narrowed}.`,
+      how: advised.what,
+      sentence: `Measure first: ${advised.what}; ${words} would then be known to ${narrowed}.`,
     };
   }
   return undefined;

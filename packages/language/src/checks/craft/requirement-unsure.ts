@@ -1,6 +1,6 @@
 /** A requirement likely holds, but the ± leaves it undecided; or what it requires cannot be computed. */
 
-import { worthMeasuring } from '../../analysis/uncertainty/sensitivity.ts';
+import { nextMeasurement } from '../../analysis/learn/next-measurement.ts';
 import type { Margin } from '../../model/build.ts';
 import { isImpossible } from '../../physics/craft.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
@@ -72,6 +72,6 @@ function isComplete({ build, assessment: { points } }: OptionSubject): boolean {
 
 function advice({ assessment }: OptionSubject, { verdict }: Judged): string {
   const open = verdict.comparisons.find(({ outcome }) => outcome === 'unsure');
-  const advised = open && worthMeasuring(open.difference, assessment.inputs);
-  return advised ? ` Measure first: ${advised.how}.` : '';
+  const advised = open && nextMeasurement(assessment, open.difference);
+  return advised ? ` Measure first: ${advised.what}.` : '';
 }

@@ -96,7 +96,7 @@ function needlessHeadings(rows: Rows): Problem[] {
   const column = rows.columns.find(({ heading }) => heading !== undefined);
   if (!column) return [];
   const place = placeOfFeature(column, 'heading');
-  const says = `“${column.heading}” is what a file calls its column; these rows stand here`;
+  const says = `“${column.heading}” is what a file calls its column; these rows are in the text`;
   return [problem('clause', says, place, [replace(place, '', 'take it out')])];
 }
 

@@ -28,7 +28,7 @@ import {
   partOffers,
   railOffers,
 } from './part-completion.ts';
-import { rowsOffers } from './row-completion.ts';
+import { logOffers, rowsOffers } from './row-completion.ts';
 import { sentenceOffers } from './sentence-completion.ts';
 import {
   clauseOffers,
@@ -122,6 +122,9 @@ export class FettleCompletion implements CompletionProvider {
     }
     if (head.tokenType.name === 'rows') {
       return rowsOffers(cursor.before);
+    }
+    if (head.tokenType.name === 'log') {
+      return logOffers(cursor.before);
     }
     return SENTENCE_WORDS.has(head.tokenType.name) ? this.sentenceOffers(document, cursor) : [];
   }

@@ -118,6 +118,15 @@ const ROWS = keywordOffer('rows', 'Measured rows, here or in a CSV file.', {
   text: 'rows ',
 });
 
+const LOG = keywordOffer(
+  'log',
+  'The log of the flight, a CSV file: rest, hover, bursts and volts over amperes are read from it.',
+  {
+    snippet: `log time "\${1:time (s)}", voltage "\${2:volts}", current "\${3:amps}" from "$4"`,
+    text: 'log ',
+  },
+);
+
 function sentenceOffers(kind: BlockKind): Offer[] {
   switch (kind) {
     case 'build':
@@ -128,6 +137,8 @@ function sentenceOffers(kind: BlockKind): Offer[] {
       return [RAIL, NOTE];
     case 'bench':
       return [ROWS, NOTE];
+    case 'observed':
+      return [LOG, NOTE];
     default:
       return [NOTE];
   }

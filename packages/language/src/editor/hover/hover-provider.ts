@@ -14,6 +14,7 @@ import {
   isChange,
   isCondition,
   isFigure,
+  isLog,
   isNamed,
   isPart,
   isProperty,
@@ -24,6 +25,7 @@ import {
   isTolerance,
   isUse,
   isWord,
+  type Log,
   type Named,
   type Part as PartNode,
   type Property as PropertyLine,
@@ -32,6 +34,7 @@ import {
   type Use,
 } from '../../grammar/generated/ast.ts';
 import type { Figure, Part } from '../../model/build.ts';
+import { readLogLine } from '../../model/log/log-line.ts';
 import { partOf } from '../../model/parts.ts';
 import type { Lookup } from '../../resolve/lookup.ts';
 import type { FettleIndex } from '../../resolve/name-index.ts';
@@ -52,6 +55,7 @@ import { type PartMargin, shareOf } from '../margins.ts';
 import { buildText, optionText } from './build-hover.ts';
 import { derivationText } from './derivation-hover.ts';
 import { code, paragraphs, plain } from './hover-markdown.ts';
+import { logHover } from './log-hover.ts';
 import { numberText } from './number-hover.ts';
 import { partText, propertyText, railText } from './part-hover.ts';
 import { requirementText } from './requirement-hover.ts';
@@ -91,7 +95,8 @@ export class FettleHover implements HoverProvider {
       case 'FINDING':
         return isAccept(node) || isChange(node) ? findingText(leaf.text) : undefined;
       case 'STRING':
-        return isUse(node) ? this.useText(document, node) : undefined;
+        if (isUse(node)) return this.useText(document, node);
+        break;
     }
     if (isNamed(node) || isResult(node)) {
       const index = [node.head, ...node.tail].findIndex((reference) => reference?.$refNode?.offset === leaf.offset);
@@ -111,8 +116,21 @@ export class FettleHover implements HoverProvider {
         this.targetText(document, node),
       );
     }
+    const log = AstUtils.getContainerOfType(node, isLog);
+    if (log !== undefined) {
+      return this.logText(document, log);
+    }
     const requirement = AstUtils.getContainerOfType(node, isRequire);
     return requirement === undefined ? undefined : requirementText(requirement, this.buildAround(document, node));
+  }
+
+  /** What was found in the log of a flight, and how far it is from what the build gives. */
+  private logText(document: LangiumDocument<File>, log: Log): string | undefined {
+    const line = readLogLine(log);
+    if (line.file !== undefined && 'failed' in line.file) {
+      return line.file.failed === 'reading' ? 'The log is being read.' : undefined;
+    }
+    return line.log === undefined ? undefined : logHover(line.log, this.buildAround(document, log));
   }
 
   // ---- parts and builds ----

@@ -1,8 +1,9 @@
 /** Computed values in words. Markdown. */
 import type { Assessment, Estimate } from '../../analysis/assessment.ts';
+import { nextMeasurement, WORTH } from '../../analysis/learn/next-measurement.ts';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import { endsOf } from '../../analysis/uncertainty/linearity.ts';
-import { isModelForm, leading, worthMeasuring } from '../../analysis/uncertainty/sensitivity.ts';
+import { isModelForm, leading } from '../../analysis/uncertainty/sensitivity.ts';
 import { roughWords } from '../../report/present/report-words.ts';
 import { formatPlusMinus, formatValue } from '../../units/print.ts';
 import { resultOf } from '../../vocabulary/results.ts';
@@ -94,12 +95,13 @@ const twoDigits = (plusMinus: number): number => Number(plusMinus.toPrecision(2)
 export function measureFirst(assessment: Assessment): string | undefined {
   for (const name of ['hover_time', 'thrust_to_weight', 'all_up_weight']) {
     const result = assessment.results.get(name);
-    const advised = result && worthMeasuring(result.estimate, assessment.inputs);
-    if (result !== undefined && advised !== undefined && advised.share >= SMALL_SHARE) {
-      const from = formatValue(twoDigits(expanded(result.estimate)), differenceUnit(result.unit));
-      const to = formatValue(twoDigits(advised.plusMinusWithout), differenceUnit(result.unit));
+    const advised = result && nextMeasurement(assessment, result.estimate);
+    const now = result && expanded(result.estimate);
+    if (result !== undefined && now && advised !== undefined && advised.plusMinusThen < (1 - WORTH) * now) {
+      const from = formatValue(twoDigits(now), differenceUnit(result.unit));
+      const to = formatValue(twoDigits(advised.plusMinusThen), differenceUnit(result.unit));
       if (from === to) continue;
-      return `Measure first: **${plain(advised.how)}**. It takes the ± of ${plain(result.label)} from ${plain(from)} to ${plain(to)}.`;
+      return `Measure first: **${plain(advised.what)}**. It takes the ± of ${plain(result.label)} from ${plain(from)} to ${plain(to)}.`;
     }
   }
   return undefined;

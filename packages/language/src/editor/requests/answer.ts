@@ -3,8 +3,16 @@ import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { buildsOf } from './builds-request.ts';
 import { documentAt, whenChecked } from './checked-documents.ts';
+import { measuredBlockOf } from './measured-request.ts';
 import { newBuildOf } from './new-build-request.ts';
-import { buildsRequest, newBuildRequest, requirementsRequest, reviewRequest, sheetRequest } from './protocol.ts';
+import {
+  buildsRequest,
+  measuredRequest,
+  newBuildRequest,
+  requirementsRequest,
+  reviewRequest,
+  sheetRequest,
+} from './protocol.ts';
 import { requirementsOf } from './requirements-request.ts';
 import { sheetOf } from './sheet-request.ts';
 
@@ -23,6 +31,14 @@ export function answerOwnRequests(connection: Connection, services: EngineServic
         throw new ResponseError(ErrorCodes.InvalidParams, 'the build is missing: { uri, build }');
       }
       return sheetOf(documentAt(services, params.uri), params, LangiumDocuments);
+    }),
+  );
+  connection.onRequest(measuredRequest, (params, cancellation) =>
+    whenChecked(services, cancellation, () => {
+      if (typeof params?.build !== 'string') {
+        throw new ResponseError(ErrorCodes.InvalidParams, 'the build is missing: { uri, build }');
+      }
+      return measuredBlockOf(services, params);
     }),
   );
   connection.onRequest(reviewRequest, (params, cancellation) => services.lsp.Committed.review(params, cancellation));

@@ -144,6 +144,22 @@ export const newBuildRequest = new RequestType<
   void
 >('fettle/newBuild');
 
+/** Which build. */
+export interface MeasuredParams {
+  readonly uri: string;
+  readonly build: string;
+}
+
+export interface MeasuredBlock {
+  /** Where it is inserted. */
+  readonly range: Range;
+  /** An `observed` block with tab stops, in the protocol's snippet syntax. */
+  readonly snippet: string;
+}
+
+/** A block for what was measured on a build, with the readings that are expected. */
+export const measuredRequest = new RequestType<MeasuredParams, MeasuredBlock, void>('fettle/measured');
+
 export interface ReviewParams {
   /** A file or folder: the builds of its workspace folder are compared. The first workspace folder when absent. */
   readonly uri?: string;

@@ -8,9 +8,11 @@ import { type MountCurve, mountCurve } from '../../analysis/curves/mount-curve.t
 import { packMassCurve, type SizedPack } from '../../analysis/curves/pack-mass-curve.ts';
 import { gramsLeft, PACK_GRAMS_LEFT, verdictOn, withGramsLeft } from '../../analysis/decide/pack-grams.ts';
 import { isAskedOn } from '../../analysis/decide/requirements.ts';
+import { nextMeasurement } from '../../analysis/learn/next-measurement.ts';
+import { type TaughtFigure, taughtFigures } from '../../analysis/learn/taught.ts';
+import { comparisonsOf, type LogComparison, type Moment as LogMoment } from '../../analysis/log/comparison.ts';
 import { cellsInSeries } from '../../analysis/setup/craft-setup.ts';
 import { COVERAGE, expanded } from '../../analysis/uncertainty/estimate.ts';
-import { worthMeasuring } from '../../analysis/uncertainty/sensitivity.ts';
 import type { Finding } from '../../checks/finding.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import { limitsOf } from '../../checks/shared/ratings.ts';
@@ -21,6 +23,7 @@ import { formatPlusMinus } from '../../units/print.ts';
 import { WORSE_ABOVE } from '../../vocabulary/findings.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import { type Checked, findingsAbout, SEVERITIES, unjudgedOf } from '../checked.ts';
+import { foundWords } from '../observe/found-words.ts';
 import { type VerdictWords, verdictText, wordsOfVerdict } from '../present/requirement-verdicts.ts';
 
 export interface Quantity {
@@ -88,6 +91,24 @@ export interface SheetRequirement {
   }[];
 }
 
+export interface SheetLog {
+  readonly title: string;
+  readonly pack: string;
+  readonly moments: readonly LogMoment[];
+  /** Cells in series, to speak of volts per cell. */
+  readonly cells: number;
+  /** Root mean square of what the voltages differ in the air, relative. */
+  readonly volts?: number;
+  readonly found: readonly string[];
+  readonly compared: readonly { readonly words: string; readonly measured: Quantity; readonly predicted: Quantity }[];
+}
+
+export interface SheetLearnt {
+  readonly label: string;
+  readonly before: Quantity;
+  readonly now: Quantity;
+}
+
 /** Stands where a quick sheet leaves out what has to be searched for. */
 export const PENDING = '…';
 
@@ -102,6 +123,10 @@ export interface SheetData {
   /** Results that some option has, in the order of the results table. */
   readonly rows: readonly SheetRow[];
   readonly requirements: readonly SheetRequirement[];
+  /** Flights that were logged, each held against what the build makes of it. */
+  readonly logs: readonly SheetLog[];
+  /** What all that was measured says of figures of parts: before, and now. */
+  readonly learnt: readonly SheetLearnt[];
   /** Observations that moved what was guessed, by title. */
   readonly calibratedBy?: readonly string[];
   /** The measurement that narrows the minutes most: "thrust, watts … on a stand", and what their ± would then be. */
@@ -147,10 +172,37 @@ export function sheetData(
           }),
       }),
     ),
+    logs: assessments.flatMap(({ option }) => comparisonsOf(build, option).map(logOf)),
+    learnt: learnt ? taughtFigures(learnt).slice(0, MOST_LEARNT).map(learntOf) : [],
     ...(learnt && { calibratedBy: learnt.from }),
     ...(measureFirst && { measureFirst }),
   };
 }
+
+/** More lines nobody reads. */
+const MOST_LEARNT = 8;
+
+function logOf({ observed, flight, compared, moments, volts }: LogComparison): SheetLog {
+  return {
+    title: observed.observation.title,
+    pack: observed.option.name,
+    moments,
+    cells: cellsInSeries(observed.option) ?? 1,
+    ...(volts && { volts: volts.rms }),
+    found: foundWords(flight),
+    compared: compared.map(({ words, unit, measured, predicted, plusMinus }) => ({
+      words,
+      measured: { value: measured, plusMinus: 0, unit },
+      predicted: { value: predicted, plusMinus, unit },
+    })),
+  };
+}
+
+const learntOf = ({ figure, value, plusMinus }: TaughtFigure): SheetLearnt => ({
+  label: figure.label,
+  before: { value: figure.value, plusMinus: COVERAGE * figure.standardUncertainty, unit: figure.unit },
+  now: { value, plusMinus, unit: figure.unit },
+});
 
 /** What is accepted comes last. */
 function worstFirst(findings: readonly Finding[]): Finding[] {
@@ -281,10 +333,10 @@ function bestMeasurement(assessments: readonly Assessment[]): SheetData['measure
   for (const assessment of assessments) {
     const result = assessment.results.get('hover_time');
     const now = quantityOf('hover_time', assessment);
-    const advice = result && worthMeasuring(result.estimate, assessment.inputs);
-    const then = now && advice && formatPlusMinus(now.value, advice.plusMinusWithout, now.unit);
+    const advice = result && nextMeasurement(assessment, result.estimate);
+    const then = now && advice && formatPlusMinus(now.value, advice.plusMinusThen, now.unit);
     if (now && advice && then !== formatPlusMinus(now.value, now.plusMinus, now.unit))
-      return { how: advice.how, now, plusMinusThen: advice.plusMinusWithout };
+      return { how: advice.what, now, plusMinusThen: advice.plusMinusThen };
   }
   return undefined;
 }

@@ -1,4 +1,6 @@
 /** The sections of a build sheet as HTML, by the questions of the job: put together to a page here, shown one by one by an editor. */
+
+import { percent } from '../../checks/shared/say.ts';
 import type { Place } from '../../syntax/place.ts';
 import { formatValue } from '../../units/print.ts';
 import { type Content, Markup, markup } from '../present/markup.ts';
@@ -6,11 +8,13 @@ import { CAUTION, nameOf } from '../present/report-words.ts';
 import { fullVersion } from '../present/version.ts';
 import { svg } from './charts/chart.ts';
 import { LEDGER_WIDTHS, ledgerChart } from './charts/ledger.ts';
+import { LOGGED_WIDTHS, loggedVoltageChart } from './charts/logged-voltage.ts';
 import { PACK_CHARTS, type PackChartKind } from './charts/of-packs.ts';
 import { type LedgerLine, PENDING, type SheetData, type SheetOption, type SheetRow } from './sheet-data.ts';
 import {
   LAND_NOTE,
   LEDGER_NOTE,
+  LOG_NOTE,
   limitName,
   measureWords,
   optionName,
@@ -52,6 +56,7 @@ export const SHEET_SECTIONS: readonly SectionKind[] = [
   answer('weight', ({ options }, ways) => ledgerOfAll(options, ways), LEDGER_NOTE),
   answer('sizes', ({ options }) => chartsOf(options, 'size'), SIZE_NOTE),
   answer('shake', ({ options }) => chartsOf(options, 'shake'), SHAKE_NOTE),
+  answer('compared', comparedLogs, LOG_NOTE),
   answer('asked', requirementsTable),
   answer('surer', measureText),
   { id: 'caution', of: () => markup`<footer>${CAUTION} Computed by fettle ${fullVersion}.</footer>` },
@@ -189,6 +194,31 @@ export function ledgerRows(options: readonly SheetOption[]): { label: string; li
     lines: options.map(({ ledger }) => ledger.find((line) => line.label === label)),
   }));
 }
+
+/** The logged voltage and the model's, what was found, and what was learnt. */
+function comparedLogs({ logs, learnt }: SheetData): Content {
+  if (logs.length === 0) return undefined;
+  const flights = logs.map((log, i) => {
+    const charts = (['wide', 'narrow'] as const).map((width) => {
+      const chart = loggedVoltageChart(log, LOGGED_WIDTHS[width]);
+      return chart && markup`<div class="${width}">${svg(chart, `log${i}-${width}`)}</div>`;
+    });
+    const rows = log.compared.map(
+      ({ words, measured, predicted }) =>
+        markup`<tr><th scope="row">${words}</th><td class="number">${formatValue(measured.value, measured.unit)}</td><td class="number">${sayQuantity(predicted)}</td></tr>`,
+    );
+    const headings = markup`<td></td><th scope="col" class="number">logged</th><th scope="col" class="number">by the model</th>`;
+    return markup`<h3>“${log.title}” on ${log.pack}${volts(log)}</h3>${charts}<p>${log.found.join(' ')}</p>${folded('What was logged, line by line', table(`“${log.title}”`, headings, rows))}`;
+  });
+  const lines = learnt.map(
+    ({ label, before, now }) =>
+      markup`<li>${label}: ${sayQuantity(before)}, now <strong>${sayQuantity(now)}</strong></li>`,
+  );
+  return [flights, lines.length > 0 ? markup`<p>Learnt from all that was measured:</p><ul>${lines}</ul>` : undefined];
+}
+
+const volts = ({ volts: off }: SheetData['logs'][number]): string =>
+  off === undefined ? '' : `: the voltages differ by ${off < 0.005 ? 'less than 1 %' : percent(off)} on average`;
 
 function requirementsTable({ requirements }: SheetData, ways: Ways): Markup | undefined {
   const hasGrams = requirements.some(({ onPacks }) => onPacks.some(({ packGramsLeft }) => packGramsLeft !== undefined));

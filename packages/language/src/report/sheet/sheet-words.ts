@@ -85,6 +85,7 @@ export const QUESTION = {
   weight: 'What does it weigh?',
   sizes: 'What if the pack were larger or smaller?',
   shake: 'Will the picture shake?',
+  compared: 'How did it compare?',
   asked: 'Does it meet its requirements?',
   surer: 'Which measurement helps most?',
 } as const;
@@ -94,6 +95,9 @@ export const LEDGER_NOTE =
 
 export const LAND_NOTE =
   'Volts per cell at the board; values are shown without their ±. Below “land” is the reserve, or a brown-out in a burst.';
+
+export const LOG_NOTE =
+  'The model’s voltage is that of the pack under the current that was logged, with what was learnt from all measurements.';
 
 export const SIZE_NOTE =
   'Packs of the same make in other sizes: capacity grows with mass, resistance falls with it. The whisker is the ± of today’s pack.';

@@ -7,6 +7,7 @@ import { page } from '../present/page.ts';
 import { CAUTION, nameOf } from '../present/report-words.ts';
 import { CHART_COLOURS, CHART_STYLE, type Chart } from './charts/chart.ts';
 import { LEDGER_WIDTHS, ledgerChart } from './charts/ledger.ts';
+import { LOGGED_WIDTHS, loggedVoltageChart } from './charts/logged-voltage.ts';
 import { PACK_CHARTS, type PackChartKind } from './charts/of-packs.ts';
 import { PENDING, type SheetData, type SheetRow } from './sheet-data.ts';
 import { ledgerRows, SHEET_SECTIONS } from './sheet-sections.ts';
@@ -98,6 +99,30 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
             .join('\n\n'),
         ]
       : []),
+    ...(data.logs.length > 0
+      ? [
+          `## ${QUESTION.compared}`,
+          ...data.logs.map(
+            ({ title, pack, found, compared }) =>
+              `**${prose(title)}** on ${code(pack)}: ${prose(found.join(' '))}\n\n| | logged | by the model |\n|:--|--:|--:|\n${compared
+                .map(
+                  ({ words, measured, predicted }) =>
+                    `| ${prose(words)} | ${prose(formatPlusMinus(measured.value, 0, measured.unit))} | ${prose(sayQuantity(predicted))} |`,
+                )
+                .join('\n')}`,
+          ),
+          ...(data.learnt.length > 0
+            ? [
+                data.learnt
+                  .map(
+                    ({ label, before, now }) =>
+                      `- ${prose(`${label}: ${sayQuantity(before)}, now ${sayQuantity(now)}`)}`,
+                  )
+                  .join('\n'),
+              ]
+            : []),
+        ]
+      : []),
     ...(data.requirements.length > 0
       ? [
           `## ${QUESTION.asked}`,
@@ -163,6 +188,12 @@ export function sheetSvg(data: SheetData): string {
   pairs(QUESTION.limits, 'limit');
   pairs(QUESTION.sizes, 'size');
   pairs(QUESTION.shake, 'shake');
+  const logged = data.logs.flatMap((log) => loggedVoltageChart(log, LOGGED_WIDTHS.wide) ?? []);
+  if (logged.length > 0) heading(QUESTION.compared);
+  for (const [i, chart] of logged.entries()) {
+    place(chart, `log${i}`, MARGIN);
+    y += chart.height + 12;
+  }
   const height = y + 40;
   return markup`<svg class="chart" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${SVG_WIDTH} ${height}" width="${SVG_WIDTH}" height="${height}" role="img" aria-labelledby="sheet"><title id="sheet">${data.title ?? data.build}</title><style>${new Markup(CHART_COLOURS + CHART_STYLE)}</style><rect width="100%" height="100%" style="fill:var(--paper)"/><text class="strong" x="${MARGIN}" y="42" style="font-size:22px">${data.title ?? data.build}</text>${parts}<text class="quiet" x="${MARGIN}" y="${height - 14}" style="font-size:11px">${CAUTION}</text></svg>
 `.text;

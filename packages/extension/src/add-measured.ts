@@ -1,0 +1,26 @@
+import { commands, type Disposable, SnippetString, window } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import { measuredRequest } from './protocol.ts';
+import { reasonOf } from './reason.ts';
+import { fieldsOf } from './sheet/messages.ts';
+import { subjectOf } from './sheet/open-sheet.ts';
+
+export const ADD_MEASURED = 'fettle.addMeasured';
+
+/** Offers the block for what was measured on a build, with the readings that are expected as tab stops. */
+export const addMeasured = (client: BaseLanguageClient): Disposable =>
+  commands.registerCommand(ADD_MEASURED, async (asked: unknown) => {
+    const { uri, build } = fieldsOf((await subjectOf(asked, client)) ?? {});
+    if (typeof uri !== 'string' || typeof build !== 'string') return;
+    try {
+      const { range, snippet } = await client.sendRequest(measuredRequest, { uri, build });
+      const { asUri, asRange } = client.protocol2CodeConverter;
+      const editor = await window.showTextDocument(asUri(uri));
+      await editor.insertSnippet(new SnippetString(snippet), asRange(range), {
+        undoStopBefore: true,
+        undoStopAfter: true,
+      });
+    } catch (error) {
+      await window.showErrorMessage(`Nothing was added: ${reasonOf(error)}`);
+    }
+  });

@@ -1,0 +1,422 @@
+/**
+ * What to measure next: each measurement that some tools allow, and the ± that it would leave of a result. It is taken as one more scene of the fit with
+ * every reading at its prediction: how wide the posterior is does not depend, to first order, on what is read.
+ */
+import { isAbout } from '../../model/benches.ts';
+import type { Bench, Build, Figure, Observation, PackOption, Part } from '../../model/build.ts';
+import { draftPart } from '../../model/drafts.ts';
+import { NONE } from '../../units/dimension.ts';
+import { COLUMNS, type ColumnSchema } from '../../vocabulary/columns.ts';
+import { MEASURING_TOOLS, type MeasuringTool as Tool } from '../../vocabulary/measuring.ts';
+import { schemaOf } from '../../vocabulary/properties.ts';
+import { learntOn, templateOf } from '../assess.ts';
+import type { Assessment, Estimate } from '../assessment.ts';
+import { fullDutyOf } from '../setup/basis.ts';
+import { cellsInSeries, flyingShare } from '../setup/craft-setup.ts';
+import { COVERAGE, expanded } from '../uncertainty/estimate.ts';
+import { worthMeasuring } from '../uncertainty/sensitivity.ts';
+import { narrowedContributions } from './learn.ts';
+import { flightScene, READINGS, type Reading } from './observed-lines.ts';
+import type { AnyScene } from './scene.ts';
+import { standScene } from './stand-lines.ts';
+import { cholesky, solveLower } from './symmetric.ts';
+
+/** What any builder has. */
+export const USUAL_TOOLS: readonly Tool[] = ['scale', 'charger', 'stopwatch'];
+
+export interface Measurement {
+  readonly id: string;
+  readonly tools: readonly Tool[];
+  /** In a few words, with a pack’s name: "the craft ready to fly on a scale, Mast1050_4S in it". */
+  readonly what: string;
+  /** A sentence or two: how to take it. */
+  readonly how: string;
+  /** What to write, with the readings that are expected. */
+  readonly lines: readonly Line[];
+}
+
+export interface Line {
+  readonly property: Reading | 'airborne' | 'capacity';
+  /** SI, as it is predicted. */
+  readonly value: number;
+  readonly unit: string;
+  /** Behind the value. */
+  readonly clause?: string;
+}
+
+export interface Ranked extends Measurement {
+  /** Of the estimate, k = 2, once it is taken. */
+  readonly plusMinusThen: number;
+  /** By how much of itself the ± narrows, 0 … 1. */
+  readonly narrowing: number;
+}
+
+interface Kind {
+  readonly id: string;
+  readonly tools: readonly Tool[];
+  readonly what: (pack: string) => string;
+  readonly how: (pack: string) => string;
+  readonly readings: readonly Reading[];
+  readonly conditions?: 'at 60 %';
+  /** Needs the length of a flight. */
+  readonly isFlight?: boolean;
+}
+
+const KINDS: readonly Kind[] = [
+  {
+    id: 'scale',
+    tools: ['scale'],
+    what: (pack) => `the craft on a scale, ready to fly with ${pack}`,
+    how: (pack) => `Put the craft on the scale as it flies: ${pack}, propellers and straps on.`,
+    readings: ['scale'],
+  },
+  {
+    id: 'charger',
+    tools: ['charger', 'stopwatch'],
+    what: (pack) => `what the charger puts back into ${pack} after a flight of known length`,
+    how: (pack) =>
+      `Charge ${pack} full, hover until about four fifths of the expected time are over, by the stopwatch; charge it full again and read what went in.`,
+    readings: ['put_back'],
+    isFlight: true,
+  },
+  {
+    id: 'resistance',
+    tools: ['charger'],
+    what: (pack) => `the cell resistance of ${pack}, as the charger shows it`,
+    how: (pack) =>
+      `Let ${pack} lie until it is as warm as the room, and read the resistance of its cells off the charger: the mean of all.`,
+    readings: ['cell_resistance'],
+  },
+  {
+    id: 'rested',
+    tools: ['voltmeter', 'charger', 'stopwatch'],
+    what: (pack) => `the resting voltage of ${pack} after a flight, and what the charger puts back`,
+    how: (pack) =>
+      `After a flight of known length let ${pack} rest for some minutes, read its voltage, then charge it and read what went in.`,
+    readings: ['rested', 'put_back'],
+    isFlight: true,
+  },
+  {
+    id: 'hover',
+    tools: ['recorder'],
+    what: (pack) => `current, voltage and output in a steady hover with ${pack}`,
+    how: () =>
+      'Hover steadily for half a minute with the pack a good half full, and read the averages off the recorder.',
+    readings: ['hover_current', 'hover_voltage', 'hover_output'],
+    conditions: 'at 60 %',
+  },
+  {
+    id: 'burst',
+    tools: ['recorder'],
+    what: (pack) => `current and voltage in a burst at full output with ${pack}`,
+    how: () =>
+      'High up and away from people give full output for two seconds, the pack full; read the highest current and the lowest voltage off the recorder.',
+    readings: ['burst_current', 'burst_voltage'],
+  },
+  {
+    id: 'counted',
+    tools: ['recorder', 'charger', 'stopwatch'],
+    what: (pack) => `what the recorder counts in a flight with ${pack}, and what the charger puts back`,
+    how: () =>
+      'After a flight of known length read the charge that the recorder counted, and what the charger puts back: together they show how far off its amperes are.',
+    readings: ['counted', 'put_back'],
+    isFlight: true,
+  },
+  {
+    id: 'log',
+    tools: ['recorder'],
+    what: (pack) => `the log of a flight with ${pack}: rest, hover, a burst, and rest again`,
+    how: () =>
+      'Let the recorder run for ten seconds before take-off and half a minute after landing; hover, give two short bursts, hover again. Then: fettle observe LOG BUILD.',
+    readings: ['hover_current', 'hover_voltage', 'hover_output', 'burst_current', 'burst_voltage', 'rested', 'counted'],
+    conditions: 'at 60 %',
+    isFlight: true,
+  },
+  {
+    id: 'speed',
+    tools: ['tachometer'],
+    what: (pack) => `the speed of the rotors in hover and at full output with ${pack}`,
+    how: () =>
+      'Read the rotors’ speed in a steady hover with the pack a good half full, and in a burst at full output with the pack full.',
+    readings: ['hover_speed', 'burst_speed'],
+    conditions: 'at 60 %',
+  },
+];
+
+/** Of a flight that is still to come: of the time that hovering lasts. */
+const FLOWN = 0.8;
+const CHARGE = 0.6;
+
+/** Less is not worth a word. */
+export const WORTH = 0.1;
+
+/** In the order of what a builder has: what needs no more than scale, charger and stopwatch; a recorder beside them. */
+const AT_HAND: readonly (readonly Tool[])[] = [USUAL_TOOLS, [...USUAL_TOOLS, 'voltmeter', 'recorder']];
+
+export interface Next {
+  /** In a builder’s words: "the cell resistance of Mast1050_4S, as the charger shows it". */
+  readonly what: string;
+  /** Of the estimate, k = 2. */
+  readonly plusMinusThen: number;
+}
+
+/** What narrows an estimate most of what a builder can do; else the one figure that is worth measuring, on a stand if need be. */
+export function nextMeasurement(assessment: Assessment, estimate: Estimate): Next | undefined {
+  for (const tools of AT_HAND) {
+    const [best] = measurementsFor(assessment, estimate, tools);
+    if (best) return best;
+  }
+  const advised = worthMeasuring(estimate, assessment.inputs);
+  return advised && { what: advised.how, plusMinusThen: advised.plusMinusWithout };
+}
+
+/** Measurements that tools allow and that narrow an estimate by a tenth or more, the best first. */
+export function measurementsFor(
+  assessment: Assessment,
+  estimate: Estimate,
+  tools: readonly Tool[] = MEASURING_TOOLS,
+): Ranked[] {
+  const now = expanded(estimate);
+  if (!(now > 0)) return [];
+  return takenOn(assessment)
+    .filter(({ measurement }) => measurement.tools.every((tool) => tools.includes(tool)))
+    .map(({ measurement, slopes }): Ranked => {
+      const plusMinusThen = COVERAGE * Math.sqrt(varianceWith(estimate, slopes));
+      return { ...measurement, plusMinusThen, narrowing: 1 - plusMinusThen / now };
+    })
+    .filter(({ narrowing }) => narrowing >= WORTH)
+    .sort((a, b) => a.plusMinusThen - b.plusMinusThen || a.tools.length - b.tools.length)
+    .filter((one, _, all) => !all.some((other) => isSimpler(other, one)));
+}
+
+/** Hardly less is had with fewer tools. */
+const isSimpler = (one: Ranked, other: Ranked): boolean =>
+  one.tools.length < other.tools.length &&
+  one.tools.every((tool) => other.tools.includes(tool)) &&
+  one.plusMinusThen < (1 + WORTH) * other.plusMinusThen;
+
+/** What a scale, a charger and a stopwatch are expected to read. */
+export function readingsExpected(assessment: Assessment): readonly Line[] {
+  return takenOn(assessment).flatMap(({ measurement: { id, lines } }) =>
+    id === 'scale' || id === 'charger' ? lines : [],
+  );
+}
+
+interface Taken {
+  readonly measurement: Measurement;
+  /** Of each line over its own error, along the inputs as they are known now; the assessment's inputs come first. */
+  readonly slopes: readonly Float64Array[];
+}
+
+const taken = new WeakMap<Assessment, readonly Taken[]>();
+
+function takenOn(assessment: Assessment): readonly Taken[] {
+  const known = taken.get(assessment) ?? [
+    ...KINDS.flatMap((kind) => take(kind, assessment) ?? []),
+    ...(capacityOf(assessment) ?? []),
+    ...(standRows(assessment) ?? []),
+  ];
+  taken.set(assessment, known);
+  return known;
+}
+
+function take(kind: Kind, assessment: Assessment): Taken | undefined {
+  const { build, option } = assessment;
+  const seconds = assessment.results.get('hover_time')?.estimate.value;
+  if (kind.isFlight && !(seconds && seconds > 0)) return undefined;
+  const airborne = FLOWN * (seconds ?? 0);
+  const { template } = templateOf(build, option);
+  const learnt = learntOn(build);
+  const deviations = learnt?.deviations ?? new Map<string, number>();
+  const sceneOf = (values: ReadonlyMap<Reading, number>) => {
+    const drafted = draft(build, option, kind, values, airborne);
+    return flightScene({ build, option, observation: drafted }, template);
+  };
+  // Any numbers do to find out which are expected; what depends on the charge used is right once that is known.
+  let expected = new Map<Reading, number>(kind.readings.map((reading) => [reading, 1]));
+  for (let round = 0; round < 2; round++) {
+    const scene = sceneOf(expected);
+    if (!scene) return undefined;
+    const next = new Map<Reading, number>();
+    for (const [i, { value }] of scene.linearise(deviations, false).entries()) {
+      const reading = scene.lines[i]?.reading as Reading | undefined;
+      if (reading && value !== undefined && value > 0) next.set(reading, value);
+    }
+    const used = next.get('put_back') ?? next.get('counted');
+    if (used !== undefined && kind.readings.includes('counted')) next.set('counted', used);
+    expected = next;
+  }
+  const scene = sceneOf(expected);
+  if (!scene || scene.lines.length === 0) return undefined;
+  return {
+    measurement: {
+      id: kind.id,
+      tools: kind.tools,
+      what: kind.what(option.name),
+      how: kind.how(option.name),
+      lines: [
+        ...(kind.isFlight ? [{ property: 'airborne' as const, value: airborne, unit: 'min' }] : []),
+        ...[...expected].map(
+          ([property, value]): Line => ({
+            property,
+            value,
+            unit: READINGS[property].unit,
+            ...(property.startsWith('hover') && kind.conditions && { clause: kind.conditions }),
+          }),
+        ),
+      ],
+    },
+    slopes: slopesOf(scene, deviations, assessment, learnt),
+  };
+}
+
+/** One standard deviation of a charge that a charger counted, relative. */
+const COUNTED = 0.015;
+
+/** What a pack delivers, told by its charger, replaces its label and what is off between label and flight. */
+function capacityOf(assessment: Assessment): Taken[] | undefined {
+  const { build, option, inputs } = assessment;
+  const label = option.part.figure('capacity');
+  const share = label && flyingShare(label);
+  if (!label || !share || option.beside) return undefined;
+  const along = new Float64Array(inputs.length);
+  for (const [i, { id, value, standardUncertainty: u }] of inputs.entries())
+    if (id === label.id || id === share.id) along[i] = u / value / COUNTED;
+  const learnt = learntOn(build);
+  const narrowed = learnt ? narrowedContributions(learnt, inputs)(along) : along;
+  const { name } = option.part;
+  const measurement: Measurement = {
+    id: 'capacity',
+    tools: ['charger'],
+    what: `the capacity of ${name}, as the charger counts it`,
+    how: `Discharge ${name} from full at about the current of hover until its cells rest at 3.6 V, charge it full again, and state what went in and a twentieth more as its capacity, measured.`,
+    lines: [{ property: 'capacity', value: label.value * share.value, unit: 'mAh' }],
+  };
+  return [{ measurement, slopes: [narrowed] }];
+}
+
+/** Duties of the rows that a stand is asked for. */
+const DUTIES = [0.3, 0.6, 1];
+
+function standRows(assessment: Assessment): Taken[] | undefined {
+  const { build, option } = assessment;
+  const [rotor] = build.rotors;
+  const cells = cellsInSeries(option);
+  if (!rotor || !cells || build.benches.some((bench) => isAbout(bench, rotor.propeller))) return undefined;
+  const { partDuty } = templateOf(build, option);
+  const parts = new Map<string, Part | undefined>([
+    ['motor', rotor.motor],
+    ['propeller', rotor.propeller],
+    ['esc', build.escs[0]?.part],
+  ]);
+  const part = {
+    ...draftPart('bench', 'Stand', build.place, () => undefined),
+    part: (name: string) => parts.get(name),
+  };
+  const columns = (['duty', 'voltage', 'current', 'thrust'] as const).map((name) => {
+    const { unit, dimension } = COLUMNS[name] as ColumnSchema;
+    return { name, unit, dimension, place: build.place };
+  });
+  const voltage = NOMINAL * cells;
+  const sceneOf = (rows: readonly (readonly number[])[]) => {
+    const bench: Bench = { part, columns, rows, rowPlaces: rows.map(() => build.place), place: build.place };
+    return standScene(build, bench, () => true, { partDuty, fullDuty: fullDutyOf(build) });
+  };
+  const learnt = learntOn(build);
+  const deviations = learnt?.deviations ?? new Map<string, number>();
+  const blank = sceneOf(DUTIES.map((duty) => [duty, voltage, 1, 1]));
+  const expected = blank?.linearise(deviations, false).map(({ value }) => value ?? 0);
+  if (!blank || !expected || expected.some((value) => !(value > 0))) return undefined;
+  const perRow = blank.lines.length / DUTIES.length;
+  const value = (row: number, reading: string) =>
+    expected[blank.lines.findIndex((line, i) => Math.floor(i / perRow) === row && line.reading === reading)] ?? 0;
+  const rows = DUTIES.map((duty, i) => [duty, voltage, value(i, 'current'), value(i, 'thrust')]);
+  const scene = sceneOf(rows);
+  if (!scene) return undefined;
+  const measurement: Measurement = {
+    id: 'stand',
+    tools: ['stand'],
+    what: `thrust and current of ${rotor.motor.name} with ${rotor.propeller.name} on a test stand, at 30, 60 and 100 % duty`,
+    how: 'Mount one motor with its propeller on the stand, away from walls and people, and note voltage, current and thrust at each duty, for a bench block.',
+    lines: [],
+  };
+  return [{ measurement, slopes: slopesOf(scene, deviations, assessment, learnt) }];
+}
+
+/** V a cell of a pack in use. */
+const NOMINAL = 3.8;
+
+function slopesOf(
+  scene: AnyScene,
+  deviations: ReadonlyMap<string, number>,
+  { inputs }: Assessment,
+  learnt: Assessment['learnt'],
+): Float64Array[] {
+  const own = new Set(inputs.map(({ id }) => id));
+  const others = [...new Map([...(learnt?.figures ?? []), ...scene.inputs()].map((one) => [one.id, one])).values()];
+  const all = [...inputs, ...others.filter(({ id }) => !own.has(id))];
+  const index = new Map(all.map(({ id }, i) => [id, i]));
+  const narrow = learnt ? narrowedContributions(learnt, all) : (one: Float64Array) => one;
+  return scene.linearise(deviations, true).map(({ slopes }, i) => {
+    const along = new Float64Array(all.length);
+    for (const [id, slope] of slopes) {
+      const at = index.get(id);
+      if (at !== undefined && Number.isFinite(slope)) along[at] = slope / (scene.lines[i]?.error ?? 1);
+    }
+    return narrow(along);
+  });
+}
+
+/** r·r − rᵀGᵀ(1 + G·Gᵀ)⁻¹G·r */
+function varianceWith({ contributions }: Estimate, slopes: readonly Float64Array[]): number {
+  const dot = (a: Float64Array, b: Float64Array): number => {
+    let sum = 0;
+    for (let i = 0; i < Math.min(a.length, b.length); i++) sum += (a[i] ?? 0) * (b[i] ?? 0);
+    return sum;
+  };
+  const products = slopes.map((one, i) => Float64Array.from(slopes, (other, j) => dot(one, other) + (i === j ? 1 : 0)));
+  const along = Float64Array.from(slopes, (one) => dot(one, contributions));
+  const known = solveLower(cholesky(products), along);
+  return Math.max(0, dot(contributions, contributions) - known.reduce((sum, one) => sum + one ** 2, 0));
+}
+
+/** An observation that nobody has made yet. */
+function draft(
+  build: Build,
+  option: PackOption,
+  { id, conditions, isFlight }: Kind,
+  values: ReadonlyMap<Reading, number>,
+  airborne: number,
+): Observation {
+  const craft = build.observations[0]?.craft ?? `${build.uri}#build ${build.name}`;
+  const own = `${craft}.draft ${id}`;
+  const { properties } = schemaOf('observed');
+  const figureOf = (property: string, value: number): Figure => {
+    const { dimension, unit = '', tolerance } = properties[property] ?? {};
+    const stated = tolerance?.stated ?? { relative: 0 };
+    const half = 'relative' in stated ? stated.relative * value : stated.absolute * (unit === '%' ? 0.01 : 1);
+    const at: Figure = { ...plain(`${own}.at`, CHARGE), unit: '%' };
+    return {
+      ...plain(`${own}.${property}`, value),
+      ...(dimension && { dimension }),
+      unit,
+      standardUncertainty: half / COVERAGE,
+      conditions: property.startsWith('hover') && conditions ? { at } : {},
+    };
+  };
+  const figures = new Map<string, Figure>([...values].map(([reading, value]) => [reading, figureOf(reading, value)]));
+  if (isFlight) figures.set('airborne', figureOf('airborne', airborne));
+  const part = draftPart('observed', id, build.place, (property) => figures.get(property));
+  return { id: own, craft, title: id, pack: option.name, part, flown: [], place: build.place };
+}
+
+const plain = (id: string, value: number): Figure => ({
+  id,
+  label: id,
+  value,
+  dimension: NONE,
+  unit: '',
+  standardUncertainty: 0,
+  origin: 'measured',
+  conditions: {},
+});

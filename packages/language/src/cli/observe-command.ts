@@ -1,0 +1,199 @@
+/** `fettle observe LOG BUILD --with PACK`: what is in a log, held against the prediction; on request written into the build's file. */
+import { existsSync, openSync, readFileSync, readSync, statSync, writeFileSync } from 'node:fs';
+import { basename, dirname, extname, relative, resolve, sep } from 'node:path';
+import { createInterface } from 'node:readline';
+import { type LangiumDocument, URI } from 'langium';
+import { type CheckedBuild, checkDocument } from '../checks/run.ts';
+import { readDocument } from '../checks/text/read-document.ts';
+import type { File } from '../grammar/generated/ast.ts';
+import { lineBreakOf } from '../grammar/value-texts.ts';
+import { guessedColumns, headingsIn } from '../model/log/guess-columns.ts';
+import { readLogLine } from '../model/log/log-line.ts';
+import { declarationsOf } from '../model/statements.ts';
+import { observeData } from '../report/observe/observe-data.ts';
+import { observeJson, observeText } from '../report/observe/observe-report.ts';
+import { terminalSafe } from '../syntax/terminal-safe.ts';
+import { loadPaths } from '../workspace/load-paths.ts';
+import { NodeFiles } from '../workspace/node-files.ts';
+import { createFettleServices } from '../workspace/services.ts';
+import { pathOf } from './check-command.ts';
+import type { ListFormat } from './formats.ts';
+import { buildNamed, checkedAt } from './named-builds.ts';
+import { notThere, notWritten, Refusal } from './refuse.ts';
+
+export interface ObserveOptions {
+  readonly in: readonly string[];
+  readonly with?: string;
+  readonly title?: string;
+  /** As they stand in a `log` line. */
+  readonly columns?: string;
+  readonly format: ListFormat;
+  readonly write?: boolean;
+}
+
+export async function observe(log: string, name: string, options: ObserveOptions): Promise<void> {
+  if (!existsSync(log) || !statSync(log).isFile()) throw new Refusal(`there is no file ${log}`);
+  const { build } = buildNamed(name, await checkedAt(options.in));
+  const file = URI.parse(build.uri).fsPath;
+  const pack = packOf(build, options.with);
+  const path = relative(dirname(file), resolve(log)).split(sep).join('/');
+  const known = build.observations.find((one) => one.log?.file === path);
+  const title = known?.title ?? options.title ?? titleOf(log);
+  if (!known && build.observations.some((one) => one.title === title))
+    throw new Refusal(`${name} has an observation “${title}” already; give this one another with --title`);
+  const before = readFileSync(file, 'utf8');
+  const block = known ? '' : blockOf(title, pack, log, path, options.columns);
+  const after = known ? before : await inserted(file, before, name, block);
+
+  const observed = await builtWith(file, after, name);
+  const data = observeData(observed.build, title);
+  if ('none' in data) throw new Refusal(`${log}: ${data.none}`);
+  if (options.format === 'text') process.stdout.write(observeText(data));
+  const written = !known && options.write === true && (await mayWrite(file)) ? file : undefined;
+  if (written !== undefined) write(written, after);
+  if (options.format === 'json') process.stdout.write(observeJson(data, block, written));
+  else
+    process.stdout.write(`\n${known ? `${pathOf(build.uri)} has this log already.` : closing(block, file, written)}\n`);
+}
+
+function closing(block: string, file: string, written: string | undefined): string {
+  const where = terminalSafe(pathOf(URI.file(file).toString()));
+  if (written !== undefined) return `written into ${where}:\n\n${terminalSafe(block)}`;
+  return `--write puts this into ${where}:\n\n${block.split('\n').map(terminalSafe).join('\n')}`;
+}
+
+function packOf({ name, packs }: CheckedBuild['build'], asked: string | undefined): string {
+  const names = packs.map((option) => option.name);
+  if (asked !== undefined && !names.includes(asked)) throw notThere('pack', asked, names);
+  const [only] = names;
+  const pack = asked ?? (names.length === 1 ? only : undefined);
+  if (pack === undefined)
+    throw new Refusal(`on which pack of ${name} was it flown? --with ${names.join(' or --with ')}`);
+  return pack;
+}
+
+const DAY = /\d{4}-\d\d-\d\d/;
+
+function titleOf(log: string): string {
+  return basename(log, extname(log)).replace(/["\\]/g, "'");
+}
+
+/** The `observed` block, as it is written. */
+function blockOf(title: string, pack: string, log: string, path: string, stated: string | undefined): string {
+  const [day] = DAY.exec(basename(log)) ?? [];
+  return [
+    `  observed "${title}" with ${pack} {`,
+    ...(day === undefined ? [] : [`    on: ${day}`]),
+    `    log ${stated ?? columnsOf(log)} from "${path}"`,
+    '  }',
+  ].join('\n');
+}
+
+/** Bytes in which the headings are looked for. */
+const BEGINNING = 64 * 1024;
+
+function columnsOf(log: string): string {
+  const buffer = new Uint8Array(BEGINNING);
+  const read = readSync(openSync(log, 'r'), buffer, 0, BEGINNING, 0);
+  const headings = headingsIn(new TextDecoder().decode(buffer.subarray(0, read)));
+  if (!headings)
+    throw new Refusal(
+      `${log}: no headings are found; state the columns in their order: --columns 'time in s, voltage in V, current in A'`,
+    );
+  const { columns, open } = guessedColumns(headings);
+  if (open.length === 0) return columns;
+  const shown = headings.map((heading) => `“${heading}”`).join(', ');
+  const example = columns === '' ? 'time in s "…", voltage in V "…", current in A "…"' : columns;
+  throw new Refusal(`${log}: ${open.join('; ')}. Its columns are ${shown}. State them: --columns '${example}'`);
+}
+
+async function inserted(file: string, text: string, name: string, block: string): Promise<string> {
+  const document = await documentAt(file, text);
+  const build = declarationsOf(document).find((one) => one.kind === 'build' && one.name === name);
+  if (!build?.hasBlock) throw new Refusal(`${name} has no block to write into`);
+  const mark = text.startsWith('\uFEFF') && !document.textDocument.getText().startsWith('\uFEFF') ? 1 : 0;
+  const at = build.insertAt + mark;
+  const lineBreak = lineBreakOf(text);
+  const before = text.slice(0, at);
+  const gap = /\n[ \t]*$/.test(before) ? '' : lineBreak;
+  return `${before}${gap}${block.split('\n').join(lineBreak)}${lineBreak}${text.slice(at)}`;
+}
+
+/** The disk, with one file as it would be. */
+class WithText extends NodeFiles {
+  readonly #path: string;
+  readonly #text: string;
+
+  constructor(path: string, text: string) {
+    super();
+    this.#path = path;
+    this.#text = text;
+  }
+
+  override readFileSync(uri: URI): string {
+    return uri.fsPath === this.#path ? this.#text : super.readFileSync(uri);
+  }
+
+  override readBinarySync(uri: URI): Uint8Array {
+    return uri.fsPath === this.#path ? new TextEncoder().encode(this.#text) : super.readBinarySync(uri);
+  }
+}
+
+async function documentAt(file: string, text: string): Promise<LangiumDocument<File>> {
+  const services = createFettleServices({ fileSystemProvider: () => new WithText(file, text) });
+  const { documents } = await loadPaths(services, [file]);
+  const document = documents.find(({ uri }) => uri.fsPath === file);
+  if (!document) throw new Refusal(`${file} cannot be read`);
+  return document;
+}
+
+async function builtWith(file: string, text: string, name: string): Promise<CheckedBuild> {
+  const document = await documentAt(file, text);
+  const model = readDocument(document);
+  const problem = model.problems.find(({ place }) => isInLog(document, place.start));
+  if (problem && problem.severity !== 'warning') throw new Refusal(problem.message);
+  const found = checkDocument(model).builds.find(({ build }) => build.name === name);
+  if (!found) throw new Refusal(`nothing can be computed for ${name} yet: fettle check reports why`);
+  return found;
+}
+
+function isInLog(document: LangiumDocument<File>, offset: number): boolean {
+  return document.parseResult.value.parts.some(({ lines }) =>
+    lines.some(
+      (line) =>
+        line.$type === 'Observed' &&
+        line.lines.some(
+          (one) =>
+            one.$type === 'Log' &&
+            one.$cstNode !== undefined &&
+            offset >= one.$cstNode.offset &&
+            offset <= one.$cstNode.end &&
+            readLogLine(one).log === undefined,
+        ),
+    ),
+  );
+}
+
+/** Asks whoever sits at a terminal. */
+async function mayWrite(file: string): Promise<boolean> {
+  if (process.stdin.isTTY !== true || process.stderr.isTTY !== true) return true;
+  const terminal = createInterface({ input: process.stdin, output: process.stderr });
+  const where = terminalSafe(pathOf(URI.file(file).toString()));
+  try {
+    const answer = await new Promise<string>((done) => {
+      terminal.on('close', () => done(''));
+      terminal.question(`\nWrite it into ${where}? (y/n) `, done);
+    });
+    return /^\s*y(es)?\s*$/i.test(answer);
+  } finally {
+    terminal.close();
+  }
+}
+
+function write(file: string, text: string): void {
+  try {
+    writeFileSync(file, text);
+  } catch (error) {
+    throw notWritten(file, error);
+  }
+}

@@ -1,0 +1,80 @@
+/** What was found in a log, in a few sentences: for a terminal, a hover and a sheet. */
+
+import type { FlightInLog } from '../../analysis/log/flight-in-log.ts';
+import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
+import { formatPlusMinus, formatValue } from '../../units/print.ts';
+import { plural } from '../present/report-words.ts';
+
+/** One sentence each. */
+export function foundWords(flight: FlightInLog): string[] {
+  const { airborne, legs, step, gaps, isCut, bursts, restBefore, restAfter, charge, power, sag, others } = flight;
+  const rate =
+    step > 0 ? (step < 1 ? `${Math.round(1 / step)} readings per second` : `a reading every ${time(step)}`) : '';
+  const hops = legs.length > 1 ? ` in ${legs.length} hops` : '';
+  const used = charge ? `, ${formatValue(charge.inAir, 'mAh')}` : '';
+  const mean = power === undefined ? '' : `, ${formatValue(power, 'W')} on average`;
+  const cut =
+    isCut.before && isCut.after
+      ? 'The log begins and ends in the air'
+      : isCut.before
+        ? 'The log begins in the air'
+        : isCut.after
+          ? 'The log ends in the air'
+          : undefined;
+  const [take, land] = [legs[0]?.from ?? 0, legs.at(-1)?.to ?? 0];
+  const edges = [
+    ...(isCut.before ? [] : [`take-off at ${moment(take, flight)}`]),
+    ...(isCut.after ? [] : [`landing at ${moment(land, flight)}`]),
+  ];
+  return [
+    `${time(airborne)} in the air${hops}${used}${mean}${rate === '' ? '' : `; ${rate}`}`,
+    ...(edges.length > 0 ? [capital(`${edges.join(', ')} of the log`)] : []),
+    ...(cut ? [cut] : []),
+    ...(gaps.count > 0 ? [`${plural(gaps.count, 'gap')}, the longest ${time(gaps.longest)}`] : []),
+    steadyWords(flight),
+    ...(bursts.length > 0 ? [`${capital(plural(bursts.length, 'burst'))}, the strongest ${strongest(flight)}`] : []),
+    ...(restBefore?.voltage === undefined ? [] : [`${formatValue(restBefore.voltage, 'V')} at rest before take-off`]),
+    ...(restAfter?.voltage === undefined
+      ? []
+      : [`${formatValue(restAfter.voltage, 'V')} at rest, ${time(restAfter.after)} after landing`]),
+    ...(sag ? [`Sag at equal charge: ${formatPlusMinus(sag.resistance, COVERAGE * sag.error, 'mohm')}`] : []),
+    ...(others > 0 ? [`${capital(plural(others, 'other flight'))} in the file, left alone`] : []),
+  ].map((sentence) => `${sentence}.`);
+}
+
+function steadyWords({ steady }: FlightInLog): string {
+  if (steady.length === 0) return 'No stretch is steady enough to be held against hover';
+  const seconds = (kind: string) =>
+    steady.filter((one) => one.kind === kind).reduce((sum, { from, to }) => sum + to - from, 0);
+  const kinds = (['hover', 'cruise', 'level'] as const).flatMap((kind) =>
+    seconds(kind) > 0 ? [`${time(seconds(kind))} ${WORDS[kind]}`] : [],
+  );
+  return `Steady: ${kinds.join(', ')}`;
+}
+
+const WORDS = { hover: 'of hover', cruise: 'of cruise', level: 'of hover or slow cruise' };
+
+function strongest({ bursts }: FlightInLog): string {
+  const [first] = bursts;
+  return [
+    ...(first?.current === undefined ? [] : [formatValue(first.current, 'A')]),
+    ...(first?.voltage === undefined ? [] : [`at ${formatValue(first.voltage, 'V')}`]),
+    ...(first?.output === undefined ? [] : [`with ${formatValue(first.output, '%')} output`]),
+  ].join(' ');
+}
+
+/** From the beginning of its own part of the log. */
+const moment = (at: number, { log, legs }: FlightInLog): string => {
+  const { runs, times } = log.recording;
+  const run = runs.find(({ from, to }) => (times[from] ?? 0) <= (legs[0]?.from ?? 0) && at <= (times[to - 1] ?? 0));
+  return time(at - (times[run?.from ?? 0] ?? 0));
+};
+
+/** `3 min 12 s`, `4.2 s` */
+export function time(seconds: number): string {
+  if (seconds < 9.95) return `${Number(seconds.toFixed(1))} s`;
+  const whole = Math.round(seconds);
+  return whole < 60 ? `${whole} s` : `${Math.floor(whole / 60)} min${whole % 60 ? ` ${whole % 60} s` : ''}`;
+}
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -1,0 +1,51 @@
+/** `fettle measure`: what to measure next, with the tools at hand. */
+import { afterAll, describe, expect, it } from 'vitest';
+import { Workshop } from './command.ts';
+
+const shop = new Workshop();
+afterAll(() => shop.remove());
+const measure = (...args: string[]) => shop.fettle('measure', ...args);
+const asked = (...args: string[]) => JSON.parse(measure(...args, '--format', 'json').out);
+
+describe('fettle measure', () => {
+  it('ranks what the tools allow, each with a sentence on how to take it', () => {
+    const { code, out, err } = measure('Rafter', 'examples/builds', '--have', 'scale,charger,stopwatch');
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    expect(out).toMatch(/^Rafter on \w+: hover time \d\.\d ± \d\.\d min$/m);
+    expect(out).toMatch(/^1 {2}what the charger puts back into \w+ after a flight of known length$/m);
+    expect(out).toMatch(/^ {5}±2 min \d+ s → ±\d+ s, with charger, stopwatch$/m);
+    expect(out).toMatch(/^ {5}Charge \w+ full, hover .*$/m);
+    expect(out).toMatch(/^ {7}put_back: \d+ mAh$/m);
+    expect(out).not.toContain('stand');
+  });
+
+  it('never offers what changes the ± by under a tenth, and a stand only to who has one', () => {
+    const all = asked('Rafter', 'examples/builds');
+    const now = all.now.plusMinus;
+    expect(all.measurements.length).toBeGreaterThan(1);
+    for (const { plusMinusThen, how, tools } of all.measurements) {
+      expect(plusMinusThen).toBeLessThanOrEqual(0.9 * now);
+      expect(how).toMatch(/^[A-Z].*\.$/);
+      expect(tools).not.toContain('stand');
+    }
+    const sizes = all.measurements.map(({ plusMinusThen }: { plusMinusThen: number }) => plusMinusThen);
+    expect(sizes).toEqual([...sizes].sort((a, b) => a - b));
+    const ids = asked('Rafter', 'examples/builds', '--have', 'stand').measurements.map(({ id }: { id: string }) => id);
+    expect(ids).toEqual(['stand']);
+  });
+
+  it('says so where nothing at hand helps, and what would', () => {
+    const { out } = measure('Wren', 'examples/builds', '--for', 'thrust_to_weight', '--have', 'scale');
+    expect(out).toContain(
+      'With scale no measurement narrows it by a tenth. What would: thrust, watts and speed of P1613x4',
+    );
+  });
+
+  it('refuses what it does not know', () => {
+    expect(measure('Rafter', 'examples/builds', '--have', 'hammer')).toMatchObject({ code: 2, out: '' });
+    expect(measure('Rafter', 'examples/builds', '--for', 'beauty')).toMatchObject({
+      code: 2,
+      err: expect.stringContaining('there is no result beauty'),
+    });
+  });
+});

@@ -1,0 +1,77 @@
+/** `fettle observe`: a log held against the prediction, and written into the build on request. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { root, Workshop } from './command.ts';
+
+const shop = new Workshop();
+afterAll(() => shop.remove());
+const LOG = readFileSync(join(root, 'examples/logs/2026-05-21.csv'), 'utf8');
+const IN = ['--in', 'examples/builds'];
+const spire = () => readFileSync(join(shop.folder, 'examples/builds/spire.fettle'), 'utf8');
+shop.write('.git/HEAD', '');
+shop.write('examples/builds/2026-05-21.csv', LOG);
+const observe = (...args: string[]) => shop.fettle('observe', 'examples/builds/2026-05-21.csv', ...args, ...IN);
+
+describe('fettle observe', () => {
+  it('shows what was found, beside what was predicted, and writes nothing', () => {
+    const before = spire();
+    const { code, out, err } = observe('Spire', '--with', 'Mast1050_4S');
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    expect(out).toMatch(/^2026-05-21\.csv: Spire on Mast1050_4S, “2026-05-21”$/m);
+    expect(out).toContain('4 min 11 s in the air, 438 mAh');
+    expect(out).toMatch(/^ {2}voltage over the logged current +15\.8 V +15\.8 ± 0\.\d V$/m);
+    expect(out).toMatch(/^ {2}hover time +8\.\d ± 0\.\d min +8\.\d ± 0\.\d min$/m);
+    expect(out).toContain('--write puts this into examples/builds/spire.fettle:');
+    expect(out).toContain('log time, voltage "volts", current "amps", output "motors (%)" from "2026-05-21.csv"');
+    expect(spire()).toBe(before);
+  });
+
+  it('as data', () => {
+    const { out } = observe('Spire', '--with', 'Mast1050_4S', '--format', 'json');
+    const data = JSON.parse(out);
+    expect(data).toMatchObject({ version: 1, build: 'Spire', pack: 'Mast1050_4S', log: '2026-05-21.csv' });
+    expect(data.found.airborne).toBe(250.5);
+    expect(data.found.bursts).toHaveLength(2);
+    const power = data.compared.find(({ reading }: { reading: string }) => reading === 'flown_power');
+    expect(power.measured).toBeCloseTo(99.2, 0);
+    expect(power.predicted.plusMinus).toBeGreaterThan(0);
+    expect(data.written).toBeUndefined();
+  });
+
+  it('asks for what it cannot know', () => {
+    expect(observe('Spire')).toMatchObject({
+      code: 2,
+      err: 'fettle: on which pack of Spire was it flown? --with Mast720_4S or --with Mast1050_4S or --with Mast1350_4S\n',
+    });
+    expect(observe('Spier', '--with', 'Mast1050_4S').err).toBe(
+      'fettle: there is no build Spier; did you mean Spire?\n',
+    );
+    expect(shop.fettle('observe', 'none.csv', 'Spire', ...IN).err).toBe('fettle: there is no file none.csv\n');
+    shop.write('examples/builds/b.csv', 't;u;i\n0;16;1\n');
+    const bare = shop.fettle('observe', 'examples/builds/b.csv', 'Spire', '--with', 'Mast1050_4S', ...IN);
+    expect(bare.code).toBe(2);
+    expect(bare.err).toContain('“t” states no unit for time');
+    expect(bare.err).toContain(`State them: --columns 'time in s "t", voltage in V "u", current in A "i"'`);
+    shop.write('examples/builds/c.csv', 'time (s),volts\n0,16\n1,16\n2,16\n3,16\n');
+    expect(shop.fettle('observe', 'examples/builds/c.csv', 'Spire', '--with', 'Mast1050_4S', ...IN)).toMatchObject({
+      code: 2,
+      out: '',
+      err: 'fettle: examples/builds/c.csv: no take-off is found in it: neither current, output nor voltage changes as in a flight\n',
+    });
+  });
+
+  it('writes the block where nobody sits at a terminal, once', () => {
+    const { code, out } = observe('Spire', '--with', 'Mast1050_4S', '--title', 'evening', '--write');
+    expect(code).toBe(0);
+    expect(out).toContain('written into examples/builds/spire.fettle:');
+    expect(spire()).toContain(
+      '\n  observed "evening" with Mast1050_4S {\n    on: 2026-05-21\n    log time, voltage "volts", current "amps", output "motors (%)" from "2026-05-21.csv"\n  }\n}\n',
+    );
+    expect(shop.fettle('check', 'examples/builds').code).toBe(0);
+    expect(shop.fettle('format', '--check', 'examples/builds/spire.fettle').code).toBe(0);
+    const written = spire();
+    expect(observe('Spire', '--with', 'Mast1050_4S', '--write').out).toContain('spire.fettle has this log already.');
+    expect(spire()).toBe(written);
+  });
+});

@@ -42,7 +42,7 @@ test('a sheet answers the questions of the job, section by section, from the tex
   const sheet = await sheetOf(session);
   expect(sheet).toMatchObject({ build: 'Rafter', title: 'Rafter, roof-void survey', isComplete: true });
   expect(sheet.sections.map(({ id }) => id)).toEqual([
-    ...['head', 'findings', 'fly', 'land', 'limits', 'weight', 'sizes', 'asked', 'surer', 'caution'],
+    ...['head', 'findings', 'asked', 'fly', 'surer', 'land', 'limits', 'weight', 'sizes', 'caution'],
   ]);
   const weightOf = (one: BuildSheet) => /all-up weight<\/th>.*?>(\d+\.\d)/.exec(section(one, 'fly')?.html ?? '')?.[1];
   const before = Number(weightOf(sheet));

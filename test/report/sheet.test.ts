@@ -34,6 +34,54 @@ describe('fettle sheet', () => {
     }
   });
 
+  it('begins with minutes, thrust-to-weight, land at and weight on each pack, each at its safe end, and the worst finding', () => {
+    const [first = ''] = sheet().out.match(/<div class="pack">[\s\S]*?<\/div>\n?(?=<div class="pack">|<\/div>)/) ?? [];
+    const figures = [
+      ...first.matchAll(/<dt>([^<]+)<\/dt><dd><b>([\d.]+)[^<]*<\/b> <span class="quiet">([\d.]+) ± ([\d.]+)/g),
+    ];
+    expect(figures.map(([, label]) => label)).toEqual([
+      'minutes as flown',
+      'thrust-to-weight',
+      'land at, a cell in hover',
+      'all-up weight',
+    ]);
+    const [minutes, thrust, land, weight] = figures.map(([, , large, value, plusMinus]) => {
+      const [end, most, half] = [Number(large), Number(value), Number(plusMinus)];
+      // What is printed is rounded: one step of the last digit.
+      return (end - most) / half;
+    });
+    for (const lower of [minutes, thrust]) expect(lower).toBeLessThan(-0.7);
+    for (const upper of [land, weight]) expect(upper).toBeGreaterThan(0.7);
+    expect(sheet().out.indexOf('class="pack"')).toBeLessThan(sheet().out.indexOf('<section>'));
+  });
+
+  it('says in one line what rests on estimates, the rest behind it', () => {
+    expect(sheet().out).toMatch(
+      /<li class="\w+"><details><summary><strong>\w+<\/strong> <code>estimates<\/code>: [^<]{1,110}<\/summary>/,
+    );
+  });
+
+  it('draws each limit that a finding names, on each pack that it is about', () => {
+    shop.write(
+      'slip.fettle',
+      `use "examples/parts"
+build Slip {
+  airframe: Open148
+  motors: 4 x M1606_3150 with P3024x3
+  esc: Board14x6
+  load: LinkCam from pack
+  pack: Mast720_4S
+  pack: Eaves1150_3S duty 95 %
+}
+`,
+    );
+    const { out } = shop.fettle('sheet', 'Slip', 'slip.fettle', 'examples/parts');
+    const [high = '', low = ''] = out.match(/<svg[^>]*>(?:(?!<svg)[\s\S])*?What flows against[\s\S]*?<\/svg>/g) ?? [];
+    expect(high).toContain('esc-overvoltage');
+    expect(high).toContain('4S of 3S');
+    expect(low).not.toContain('esc-overvoltage');
+  });
+
   it('is Markdown or SVG on request, and goes into a file', () => {
     expect(sheet('--format', 'markdown').out).toMatch(/^# Gable, gutters and outer walls$/m);
     expect(XMLValidator.validate(sheet('--format', 'svg').out)).toBe(true);

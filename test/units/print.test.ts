@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { unitNamed } from '../../packages/language/src/units/parse.ts';
-import { formatPlusMinus, formatValue } from '../../packages/language/src/units/print.ts';
+import { formatEnd, formatPlusMinus, formatValue } from '../../packages/language/src/units/print.ts';
 import { UNITS } from '../../packages/language/src/units/table.ts';
 
 describe('values', () => {
@@ -71,5 +71,20 @@ describe('values with their ±', () => {
         expect(Math.abs(shown - value)).toBeLessThanOrEqual(0.5 * value * relative * (1 + 1e-9));
       }),
     );
+  });
+});
+
+describe('the safe end of a value to fly by', () => {
+  it.each([
+    [6.8 * 60, 0.6 * 60, 'min', 'lower', '6.2 min'],
+    [3.66, 0.03, 'V', 'upper', '3.69 V'],
+    // Rounded away from danger, never towards it.
+    [3.661, 0.034, 'V', 'upper', '3.70 V'],
+    [6.84 * 60, 0.66 * 60, 'min', 'lower', '6.1 min'],
+    [4.53, 0.21, '1', 'lower', '4.32'],
+    [0.5, 2, '1', 'lower', '0.0'],
+    [0.2603, 0, 'g', 'upper', '260 g'],
+  ] as const)('of %d ± %d %s the %s one is %s', (value, halfWidth, unit, end, text) => {
+    expect(formatEnd(value, halfWidth, unit, end)).toBe(text);
   });
 });

@@ -55,7 +55,7 @@ export const sheetTests: readonly Test[] = [
     async run() {
       await openText(BUILD);
       await untilSettled('Gable');
-      const weight = '[data-section=fly] tbody tr:first-child td button';
+      const weight = '[data-section=fly] tr:has(th:text-is("all-up weight")) td button';
       await look({ sheet: 'Gable', selector: weight, act: 'click' });
       const page = await until('the page of the derivation is there', async () =>
         vscode.workspace.textDocuments.find(({ uri }) => uri.path === '/all_up_weight of Gable on Eaves1150_3S.md'),

@@ -49,6 +49,8 @@ export interface Finding {
   readonly packs?: readonly string[];
   /** Of those, on which it is milder than `severity`. */
   readonly milderOn?: readonly string[];
+  /** Its numbers on each of the others. */
+  readonly onOthers?: readonly { readonly pack: string; readonly numbers: readonly FindingNumber[] }[];
   /** The highest of their first numbers, SI: what `accept … below` has to stay above. */
   readonly highest?: number;
   readonly numbers: readonly FindingNumber[];
@@ -58,4 +60,6 @@ export interface Finding {
   readonly accepted?: string;
   /** What to measure first, when the finding is about the ± of estimates. */
   readonly measureFirst?: string;
+  /** The message in one line, where that is much shorter. */
+  readonly brief?: string;
 }

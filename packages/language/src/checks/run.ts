@@ -248,8 +248,10 @@ function mergedByPlace(findings: readonly Finding[]): Finding[] {
     const packs = group.flatMap(({ pack }) => pack ?? []);
     const highest = Math.max(...group.flatMap(({ numbers }) => numbers[0]?.value ?? []));
     const milderOn = group.flatMap(({ pack, severity }) => (severity === worst.severity ? [] : (pack ?? [])));
+    const onOthers = others.flatMap(({ pack, numbers }) => (pack === undefined ? [] : [{ pack, numbers }]));
     const severally = packs.length > 1 && {
       packs,
+      onOthers,
       ...(milderOn.length > 0 && { milderOn }),
       ...(Number.isFinite(highest) && { highest }),
     };

@@ -29,6 +29,23 @@ export const formatPlusMinus = (si: number, halfWidth: number, unit: string | Un
 export const formatWithin = (si: number, halfWidth: number, unit: string | Unit): string =>
   formatRounded(si, halfWidth, unit, (value) => value);
 
+/**
+ * The safe end of a value to fly by, rounded away from danger, with the digits that its ± leaves: of minutes the lower one, of a voltage to
+ * land at the upper one. Never below zero.
+ */
+export function formatEnd(si: number, halfWidth: number, unit: string | Unit, end: 'lower' | 'upper'): string {
+  const known = displayUnit(unit);
+  const value = known.fromSI(si);
+  if (known.scale === undefined || !Number.isFinite(value) || !Number.isFinite(halfWidth) || halfWidth <= 0)
+    return formatWithin(si, halfWidth, known);
+  const plusMinus = halfWidth / known.scale;
+  const place = placeOf(plusMinus, Math.abs(value));
+  const steps = (end === 'lower' ? value - plusMinus : value + plusMinus) / 10 ** place;
+  // What is a step already stays one, whatever the last bit of the division says.
+  const whole = end === 'lower' ? Math.floor(steps + 1e-9) : Math.ceil(steps - 1e-9);
+  return withUnit(atPlace(Math.max(0, whole), place), known);
+}
+
 function formatRounded(
   si: number,
   halfWidth: number,

@@ -64,6 +64,7 @@ export function estimatesNote(
     place: build.place,
     build: build.name,
     ...(advised && { measureFirst: advised.how }),
+    ...(widths(widest) !== '' && { brief: widths(widest) }),
     numbers: [],
     related: [],
     fixes: [],

@@ -8,14 +8,10 @@ import { resultOf } from '../../vocabulary/results.ts';
 import { code, paragraphs, plain, table } from './hover-markdown.ts';
 import { measureFirst, printedResult } from './results-hover.ts';
 
-const HEADLINES = [
-  'all_up_weight',
-  'effective_kv',
-  'thrust_to_weight',
-  'hover_duty',
-  'hover_time',
-  'land_by_hover_voltage',
-] as const;
+/** What one wants to know first, before the worst finding; then the others. */
+const FIRST = ['hover_time', 'thrust_to_weight', 'land_by_hover_voltage', 'all_up_weight'] as const;
+const FURTHER = ['hover_duty', 'effective_kv'] as const;
+const HEADLINES = [...FIRST, ...FURTHER] as const;
 
 export function buildText({ build, assessments }: CheckedBuild, findings: readonly Finding[]): string {
   const title = build.title === undefined ? '' : ` – ${plain(build.title)}`;
@@ -44,12 +40,10 @@ function calibratedText(assessment: Assessment | undefined): string | undefined 
 
 function optionsTable(assessments: readonly Assessment[], findings: readonly Finding[]): string {
   const head = ['', ...assessments.map(({ option }) => optionHead(option))];
-  const rows = HEADLINES.map((name) => [
-    labelOf(name),
-    ...assessments.map((assessment) => printedResult(assessment, name)),
-  ]);
+  const rows = (names: readonly (typeof HEADLINES)[number][]) =>
+    names.map((name) => [labelOf(name), ...assessments.map((assessment) => printedResult(assessment, name))]);
   const limits = ['limited by', ...assessments.map(({ option }) => limitOf(option.name, findings))];
-  return table(head, [...rows, limits]);
+  return table(head, [...rows(FIRST), limits, ...rows(FURTHER)]);
 }
 
 function optionHead(option: Assessment['option']): string {

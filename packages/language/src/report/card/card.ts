@@ -1,6 +1,7 @@
 /** The card for the field: on each pack what to set, where to turn back and where to land, and what to look at before. */
 import type { Finding } from '../../checks/finding.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
+import { formatEnd } from '../../units/print.ts';
 import { columns } from '../present/display-width.ts';
 import { code, prose } from '../present/markdown-safe.ts';
 import { type Markup, markup } from '../present/markup.ts';
@@ -87,9 +88,10 @@ ${pack.reason === undefined ? undefined : markup`<p>No line to land by: ${pack.r
 }
 
 function readingBlock(what: string, reading: CardReading, pack: CardPack): Markup {
-  const [value = '', plusMinus] = sayVolts(reading.hover).split(' ± ');
-  const beside = plusMinus === undefined ? undefined : markup` ± ${plusMinus}`;
-  return markup`<h3>${what} <span><b>${value}</b>${beside}</span></h3>${pairs(otherwise(reading, pack))}`;
+  const { value, plusMinus, unit } = reading.hover;
+  const large = plusMinus > 0 ? formatEnd(value, plusMinus, unit, 'upper') : sayVolts(reading.hover);
+  const beside = plusMinus > 0 ? markup` <span class="quiet">${sayVolts(reading.hover)}</span>` : undefined;
+  return markup`<h3>${what} <span><b>${large}</b>${beside}</span></h3>${pairs(otherwise(reading, pack))}`;
 }
 
 const pairs = (of: readonly (readonly [string, string])[]): Markup | undefined =>

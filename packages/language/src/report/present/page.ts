@@ -15,16 +15,46 @@ table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nu
 caption { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }
 th, td { text-align: left; padding: 0.32rem 0.9rem 0.32rem 0; border-bottom: 1px solid var(--hair); vertical-align: top; }
 thead th { border-bottom: 1.5px solid var(--ink); }
-th[scope=row] { font-weight: 500; }
+th[scope=row] { font-weight: 500; min-width: 6.5rem; }
 td.number, th.number { text-align: right; white-space: nowrap; }
 td.none { color: var(--quiet); font-size: 0.87rem; text-align: right; }
-.scroll { position: relative; overflow-x: auto; }
-.pair { display: grid; gap: 0.6rem 1.6rem; grid-template-columns: repeat(auto-fit, minmax(min(100%, 24rem), 1fr)); }
+/* A shade at the edge says that there is more behind it. */
+.scroll { position: relative; overflow-x: auto; background:
+  linear-gradient(to right, var(--paper) 40%, transparent) left / 2.4rem 100% no-repeat local,
+  linear-gradient(to left, var(--paper) 40%, transparent) right / 2.4rem 100% no-repeat local,
+  linear-gradient(to right, var(--quiet), transparent) left / 0.7rem 100% no-repeat scroll,
+  linear-gradient(to left, var(--quiet), transparent) right / 0.7rem 100% no-repeat scroll; }
+.pair { display: grid; gap: 0.6rem 1.6rem; grid-template-columns: repeat(auto-fit, minmax(min(100%, 21rem), 1fr)); }
+.glance { display: grid; gap: 0.8rem; margin: 1.1rem 0 0.4rem; grid-template-columns: repeat(auto-fit, minmax(min(100%, 10.6rem), 1fr)); }
+.pack { border: 1.5px solid var(--hair); border-radius: 4px; padding: 0.5rem 0.8rem; max-width: 26rem; break-inside: avoid; }
+.pack h3 { margin: 0 0 0.2rem; overflow-wrap: anywhere; }
+.pack dl { margin: 0; font-variant-numeric: tabular-nums; }
+.pack dl div { display: flex; flex-wrap: wrap; justify-content: space-between; align-items: baseline; column-gap: 0.6rem; border-top: 1px solid var(--hair); padding: 0.15rem 0; }
+.pack dt { flex: 0 0 100%; color: var(--quiet); } .pack dd { margin: 0; } .pack dd b { font-size: 1.35em; }
+.pack p { margin: 0.2rem 0 0; padding-top: 0.2rem; border-top: 1px solid var(--hair); }
+.worst.error strong { color: var(--c1); } .worst.error strong::before { content: '✕ ' / ''; } .worst.warning strong::before { content: '△ ' / ''; }
 figure { margin: 0; max-width: 36rem; }
 figcaption { font-weight: 600; }
 .chart { display: block; width: 100%; height: auto; }
 .narrow { display: none; max-width: 36rem; }
-@media (max-width: 760px) { .wide { display: none; } .narrow { display: block; } }
+@media screen and (max-width: 760px) { .wide { display: none; } .narrow { display: block; } }
+/* Where columns have no room, each row names itself and its values follow below. */
+@media screen and (max-width: 560px) {
+  .glance { grid-template-columns: repeat(auto-fit, minmax(min(100%, 10rem), 1fr)); gap: 0.5rem; }
+  .pack { padding: 0.4rem 0.55rem; }
+  table, thead, tbody { display: block; }
+  tr { display: flex; flex-wrap: wrap; border-bottom: 1px solid var(--hair); }
+  th, td { border: 0; padding: 0.2rem 0.5rem 0.2rem 0; overflow-wrap: anywhere; }
+  thead td { display: none; }
+  .by-pack thead { position: sticky; top: 0; background: var(--paper); border-bottom: 1.5px solid var(--ink); }
+  thead th { border: 0; }
+  tbody th { flex: 0 0 100%; padding-bottom: 0; color: var(--quiet); }
+  .by-pack thead th, td, td.number, td.none { flex: 1 1 0; min-width: 0; white-space: normal; text-align: left; font-size: 0.93rem; }
+  .asked thead { display: none; }
+  .asked td:nth-last-child(2) { flex: 0 0 100%; }
+  .asked td:last-child:not(:empty)::before { content: 'the pack may weigh more by '; color: var(--quiet); }
+  .asked td:last-child { flex: 0 0 100%; }
+}
 ul.findings { list-style: none; padding: 0; margin: 0.3rem 0; }
 ul.findings li { padding: 0.45rem 0 0.45rem 0.9rem; border-left: 5px solid var(--hair); margin: 0.5rem 0; max-width: 52rem; overflow-wrap: anywhere; }
 ul.findings li.error { border-left-color: var(--c1); border-left-style: double; border-left-width: 7px; }
@@ -46,6 +76,7 @@ code { font: 0.92em ui-monospace, monospace; }
   body { padding: 0; max-width: none; font-size: 10.5pt; }
   h2 { break-after: avoid; } figure, tr, li { break-inside: avoid; }
   details:not([open]) { display: none; }
+  .findings details:not([open]) { display: block; }
 }
 `;
 

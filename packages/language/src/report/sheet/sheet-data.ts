@@ -13,14 +13,14 @@ import { type TaughtFigure, taughtFigures } from '../../analysis/learn/taught.ts
 import { comparisonsOf, type LogComparison, type Moment as LogMoment } from '../../analysis/log/comparison.ts';
 import { cellsInSeries } from '../../analysis/setup/craft-setup.ts';
 import { COVERAGE, expanded } from '../../analysis/uncertainty/estimate.ts';
-import type { Finding } from '../../checks/finding.ts';
+import type { Finding, FindingNumber } from '../../checks/finding.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import { limitsOf } from '../../checks/shared/ratings.ts';
 import type { Requirement } from '../../model/build.ts';
 import type { Place } from '../../syntax/place.ts';
 import { parseUnit } from '../../units/parse.ts';
 import { formatPlusMinus } from '../../units/print.ts';
-import { WORSE_ABOVE } from '../../vocabulary/findings.ts';
+import { type FindingId, WORSE_ABOVE } from '../../vocabulary/findings.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import { type Checked, findingsAbout, SEVERITIES, unjudgedOf } from '../checked.ts';
 import { foundWords } from '../observe/found-words.ts';
@@ -40,13 +40,17 @@ export interface LedgerLine {
   readonly place?: Place;
 }
 
-/** What flows against what is allowed, the most used first. */
+/** What flows, or what there is, against what is allowed; the most used first. */
 export interface LimitLine {
   /** `motor.burst`, or the finding that names it. */
   readonly name: string;
   readonly part?: string;
   readonly allowed: number;
   readonly flows: Quantity;
+  /** Less than allowed is too little. */
+  readonly isLeast?: true;
+  /** SI, where a share of the limit begins: the air's temperature for temperatures; nothing elsewhere. */
+  readonly from?: number;
   /** Where the rating is written, or the part that has it. */
   readonly place: Place;
 }
@@ -63,6 +67,8 @@ export interface SheetOption {
   readonly sizes: readonly SizedPack[];
   readonly packMass?: number;
   readonly hoverTime?: Quantity;
+  readonly flightTime?: Quantity;
+  readonly weight?: Quantity;
   readonly thrustToWeight?: Quantity;
   readonly landBy?: Quantity;
   /** Of the softest mount, and what it passes on in hover. */
@@ -236,6 +242,11 @@ const WITH_GRAMS: Readonly<Record<GramsLeft, (assessment: Assessment) => Assessm
   never: (assessment) => assessment,
 };
 
+/** How much of a limit is used, 1 at the limit. */
+export function shareUsed({ allowed, isLeast, from = 0 }: LimitLine, value: number): number {
+  return isLeast ? allowed / Math.max(value, Number.MIN_VALUE) : (value - from) / (allowed - from);
+}
+
 /** Every rating, and what else findings on this pack hold something against. */
 function limitLines(assessment: Assessment, findings: readonly Finding[]): LimitLine[] {
   const ratings = limitsOf(assessment).map(
@@ -249,13 +260,10 @@ function limitLines(assessment: Assessment, findings: readonly Finding[]): Limit
   );
   const isRating = ({ allowed, flows }: LimitLine) =>
     ratings.some((rating) => rating.allowed === allowed && rating.flows.value === flows.value);
-  const named = findings
-    .filter(({ id, pack }) => pack === assessment.option.name && WORSE_ABOVE.has(id))
-    .flatMap(limitNamedIn)
-    .filter((line) => !isRating(line));
+  const named = findings.flatMap((finding) => limitNamedIn(finding, assessment)).filter((line) => !isRating(line));
   return [...worstOfAlike(ratings), ...named]
-    .filter(({ allowed }) => allowed > 0)
-    .sort((a, b) => b.flows.value / b.allowed - a.flows.value / a.allowed);
+    .filter(({ allowed, from = 0 }) => allowed > from)
+    .sort((a, b) => shareUsed(b, b.flows.value) - shareUsed(a, a.flows.value));
 }
 
 /** Rotor lines of one motor have one rating: the line that is nearest to it is listed. */
@@ -269,12 +277,36 @@ function worstOfAlike(lines: readonly LimitLine[]): LimitLine[] {
   return [...worst.values()];
 }
 
-/** None where the zero of its unit is not nothing: a share of a temperature means little. */
-function limitNamedIn({ id, numbers: [value, ...others], related, place }: Finding): LimitLine[] {
-  const limit = others.find(({ name, unit }) => name === 'limit' && unit === value?.unit);
-  if (!value || !limit || parseUnit(limit.unit).unit?.dimension.point) return [];
+/** What findings call the bound that they hold their number against. */
+const BOUNDS: ReadonlySet<string> = new Set(['limit', 'allowed', 'maximum', 'minimum', 'bay', 'guard']);
+
+function limitNamedIn(finding: Finding, { build, option }: Assessment): LimitLine[] {
+  const { id, related, place } = finding;
+  const numbers = numbersOn(finding, option.name);
+  // Of the voltage a motor is made for, without a bound of its own.
+  const ratio = numbers.find(({ name }) => name === 'ratio');
+  const whole = ratio && { name: 'limit', value: 1, unit: '%' };
+  const limit = whole ?? numbers.find(({ name }) => BOUNDS.has(name));
+  const value = ratio ? { ...ratio, unit: '%' } : numbers.find((one) => one !== limit && one.unit === limit?.unit);
+  if (!value || !limit) return [];
   const flows = { value: value.value, plusMinus: value.plusMinus ?? 0, unit: value.unit };
-  return [{ name: id, allowed: limit.value, flows, place: related[0]?.place ?? place }];
+  return [
+    {
+      name: id,
+      allowed: limit.value,
+      flows,
+      place: related[0]?.place ?? place,
+      ...(!WORSE_ABOVE.has(id) && !MISFITS.has(id) && { isLeast: true as const }),
+      ...(parseUnit(limit.unit).unit?.dimension.point && { from: build.rules.airTemperature.value }),
+    },
+  ];
+}
+
+/** Too large for its place, without a number that could guard an acceptance. */
+const MISFITS: ReadonlySet<string> = new Set<FindingId>(['propeller-too-large']);
+
+function numbersOn({ pack, numbers, onOthers }: Finding, wanted: string): readonly FindingNumber[] {
+  return pack === wanted ? numbers : (onOthers?.find((other) => other.pack === wanted)?.numbers ?? []);
 }
 
 function optionOf(assessment: Assessment, findings: readonly Finding[]): SheetOption {
@@ -282,6 +314,8 @@ function optionOf(assessment: Assessment, findings: readonly Finding[]): SheetOp
   const flight = flightCurve(build, option);
   const packMass = option.part.figure('mass');
   const hoverTime = quantityOf('hover_time', assessment);
+  const flightTime = quantityOf('flight_time', assessment);
+  const weight = quantityOf('all_up_weight', assessment);
   const thrustToWeight = quantityOf('thrust_to_weight', assessment);
   const landBy = quantityOf('land_by_hover_voltage', assessment);
   const curve = mountCurve(assessment);
@@ -302,6 +336,8 @@ function optionOf(assessment: Assessment, findings: readonly Finding[]): SheetOp
     ...(flight && { flight }),
     ...(packMass && { packMass: option.count * packMass.value }),
     ...(hoverTime && { hoverTime }),
+    ...(flightTime && { flightTime }),
+    ...(weight && { weight }),
     ...(thrustToWeight && { thrustToWeight }),
     ...(landBy && { landBy }),
     ...(curve && passedOn && { shake: { curve, passedOn } }),
@@ -313,8 +349,12 @@ export function quantityOf(name: string, { results }: Assessment): Quantity | un
   return result && { value: result.estimate.value, plusMinus: expanded(result.estimate), unit: result.unit };
 }
 
+/** What one wants to know first. */
+const FIRST_ROWS = ['flight_time', 'hover_time', 'thrust_to_weight', 'land_by_hover_voltage', 'all_up_weight'];
+
 function rowsOf(assessments: readonly Assessment[]): SheetRow[] {
-  const names = new Set(assessments.flatMap(({ results }) => [...results.keys()]));
+  const known = new Set(assessments.flatMap(({ results }) => [...results.keys()]));
+  const names = new Set([...FIRST_ROWS.filter((name) => known.has(name)), ...known]);
   if (assessments.some(({ missing }) => missing.get(PACK_GRAMS_LEFT)?.reason === PENDING)) names.add(PACK_GRAMS_LEFT);
   return [...names].map((name) => {
     const { label = name, says = '' } = resultOf(name) ?? {};

@@ -2,7 +2,7 @@
 
 import { percent } from '../../checks/shared/say.ts';
 import type { Place } from '../../syntax/place.ts';
-import { formatValue } from '../../units/print.ts';
+import { formatEnd } from '../../units/print.ts';
 import { type Content, Markup, markup } from '../present/markup.ts';
 import { CAUTION, nameOf } from '../present/report-words.ts';
 import { fullVersion } from '../present/version.ts';
@@ -10,8 +10,17 @@ import { svg } from './charts/chart.ts';
 import { LEDGER_WIDTHS, ledgerChart } from './charts/ledger.ts';
 import { LOGGED_WIDTHS, loggedVoltageChart } from './charts/logged-voltage.ts';
 import { PACK_CHARTS, type PackChartKind } from './charts/of-packs.ts';
-import { type LedgerLine, PENDING, type SheetData, type SheetOption, type SheetRow } from './sheet-data.ts';
 import {
+  type LedgerLine,
+  type LimitLine,
+  PENDING,
+  type SheetData,
+  type SheetOption,
+  type SheetRow,
+} from './sheet-data.ts';
+import {
+  GLANCE_NOTE,
+  glanceFigures,
   LAND_NOTE,
   LEDGER_NOTE,
   LOG_NOTE,
@@ -22,6 +31,7 @@ import {
   rowsByProminence,
   SHAKE_NOTE,
   SIZE_NOTE,
+  sayLimit,
   sayLine,
   sayQuantity,
   verdictOf,
@@ -50,26 +60,48 @@ export interface SectionKind {
 export const SHEET_SECTIONS: readonly SectionKind[] = [
   { id: 'head', of: head },
   answer('findings', findingsList),
+  answer('asked', requirementsTable),
   answer('fly', resultsOfAll),
+  answer('surer', measureText),
   answer('land', ({ options }) => chartsOf(options, 'land'), LAND_NOTE),
   answer('limits', ({ options }, ways) => limitsOfAll(options, ways)),
   answer('weight', ({ options }, ways) => ledgerOfAll(options, ways), LEDGER_NOTE),
   answer('sizes', ({ options }) => chartsOf(options, 'size'), SIZE_NOTE),
   answer('shake', ({ options }) => chartsOf(options, 'shake'), SHAKE_NOTE),
   answer('compared', comparedLogs, LOG_NOTE),
-  answer('asked', requirementsTable),
-  answer('surer', measureText),
   { id: 'caution', of: () => markup`<footer>${CAUTION} Computed by fettle ${fullVersion}.</footer>` },
 ];
 
-function head({ build, title, place, findings, unjudged, options }: SheetData, ways: Ways): Markup {
+function head(data: SheetData, ways: Ways): Markup {
+  const { build, title, place, findings, unjudged, options } = data;
   const { worry, sentence } = verdictOf(findings, unjudged);
-  const nothing = options.length === 0 ? markup`<p>Nothing can be computed yet.</p>` : undefined;
+  const nothing =
+    options.length === 0
+      ? markup`<p>Nothing can be computed yet.</p>`
+      : markup`<div class="glance">${options.map((option) => glanceAt(option, data, ways))}</div><p class="quiet">${GLANCE_NOTE}</p>`;
   return markup`<header>
 <p class="quiet">Build sheet · <code>${build}</code> · ${link(ways.toPlace(place), ways.where(place))}</p>
 <h1>${title ?? build}</h1>
 <p class="verdict ${worry}">${sentence}</p>
 ${nothing}</header>`;
+}
+
+/** What one wants to know of a pack before all else, each figure at the end that is safe to fly by. */
+function glanceAt(option: SheetOption, { findings }: SheetData, ways: Ways): Markup {
+  const figures = glanceFigures(option).map(({ name, label, end, value }) => {
+    const large = value === undefined ? '–' : formatEnd(value.value, value.plusMinus, value.unit, end);
+    const way = value === undefined ? undefined : ways.toDerivation(option.pack, name);
+    const whole = value === undefined ? 'cannot be computed yet' : sayQuantity(value);
+    return markup`<div><dt>${label}</dt><dd><b>${link(way, large)}</b> <span class="quiet">${whole}</span></dd></div>`;
+  });
+  const worst = findings.find(
+    ({ accepted, pack, packs }) => accepted === undefined && (packs ?? [pack]).includes(option.pack),
+  );
+  const said =
+    worst === undefined
+      ? markup`<p class="quiet">nothing found on this pack alone</p>`
+      : markup`<p class="worst ${worst.severity}"><strong>${nameOf(worst.severity)}</strong> ${link(ways.toPlace(worst.place), worst.id)}</p>`;
+  return markup`<div class="pack"><h3>${link(ways.toPlace(option.place), optionName(option))}</h3><dl>${figures}</dl>${said}</div>`;
 }
 
 /** A section under its question; none where there is no answer. */
@@ -110,7 +142,13 @@ function findingsList({ findings }: SheetData, ways: Ways): Markup | undefined {
     const accepted =
       finding.accepted === undefined ? undefined : markup` <strong>Accepted:</strong> ${finding.accepted}`;
     const where = link(ways.toPlace(finding.place), ways.where(finding.place));
-    return markup`<li class="${finding.accepted === undefined ? finding.severity : 'accepted'}"><strong>${nameOf(finding.severity)}</strong> <code>${finding.id}</code>${about}: ${finding.message}${accepted} <span class="quiet">${where}</span></li>`;
+    const start = markup`<strong>${nameOf(finding.severity)}</strong> <code>${finding.id}</code>${about}`;
+    const rest = markup`${finding.message}${accepted} <span class="quiet">${where}</span>`;
+    const content =
+      finding.brief === undefined
+        ? markup`${start}: ${rest}`
+        : markup`<details><summary>${start}: ${finding.brief}</summary>${rest}</details>`;
+    return markup`<li class="${finding.accepted === undefined ? finding.severity : 'accepted'}">${content}</li>`;
   });
   return markup`<ul class="findings">${items}</ul>`;
 }
@@ -121,11 +159,11 @@ function chartsOf(options: readonly SheetOption[], kind: PackChartKind, ways?: W
     const chart = PACK_CHARTS[kind](option, id, ways && drawn(ways));
     return chart ? [markup`<figure><figcaption>${optionName(option)}</figcaption>${svg(chart, id)}</figure>`] : [];
   });
-  return figures.length > 0 ? markup`<div class="pair">${figures}</div>` : undefined;
+  return figures.length > 0 ? markup`<div class="pair ${kind}">${figures}</div>` : undefined;
 }
 
-const table = (caption: string, headings: Content, rows: Content): Markup =>
-  markup`<div class="scroll"><table><caption>${caption}</caption><thead><tr>${headings}</tr></thead><tbody>${rows}</tbody></table></div>`;
+const table = (caption: string, headings: Content, rows: Content, look = 'by-pack'): Markup =>
+  markup`<div class="scroll"><table class="${look}"><caption>${caption}</caption><thead><tr>${headings}</tr></thead><tbody>${rows}</tbody></table></div>`;
 
 /** An empty corner, then each pack, which leads to its line. */
 const packHeadings = (options: readonly SheetOption[], ways: Ways): Content => [
@@ -135,8 +173,9 @@ const packHeadings = (options: readonly SheetOption[], ways: Ways): Content => [
   ),
 ];
 
-const folded = (title: string, content: Markup): Markup =>
-  markup`<details><summary>${title}</summary>${content}</details>`;
+/** @param look `in-print`: open on paper, in place of the charts before it */
+const folded = (title: string, content: Markup, look = ''): Markup =>
+  markup`<details class="${look}"><summary>${title}</summary>${content}</details>`;
 
 function resultsOfAll(data: SheetData, ways: Ways): Content {
   if (data.options.length === 0) return undefined;
@@ -158,17 +197,21 @@ function resultsTable(caption: string, { options }: SheetData, rows: readonly Sh
   return table(caption, packHeadings(options, ways), lines);
 }
 
+/** The pack's own limits are in one row: its name heads the column. */
+const limitRow = (limit: LimitLine): string => limitName(limit.name.startsWith('pack.') ? { name: limit.name } : limit);
+
 function limitsOfAll(options: readonly SheetOption[], ways: Ways): Content {
   if (options.every(({ limits }) => limits.length === 0)) return undefined;
-  const charts = chartsOf(options, 'limit', ways);
-  const rows = options.flatMap(({ pack, limits }) =>
-    limits.map(
-      ({ flows, allowed, place, ...limit }) =>
-        markup`<tr><th scope="row">${link(ways.toPlace(place), limitName(limit))}</th><td>${pack}</td><td class="number">${sayQuantity(flows)}</td><td class="number">${formatValue(allowed, flows.unit)}</td></tr>`,
-    ),
-  );
-  const headings = markup`<th scope="col">limit</th><th scope="col">pack</th><th scope="col" class="number">flows</th><th scope="col" class="number">allowed</th>`;
-  return [charts, folded('The limits as a table', table('Currents and their limits', headings, rows))];
+  const charts = markup`<div class="on-screen">${chartsOf(options, 'limit', ways)}</div>`;
+  const names = [...new Set(options.flatMap(({ limits }) => limits.map(limitRow)))];
+  const rows = names.map((name) => {
+    const lines = options.map(({ limits }) => limits.find((limit) => limitRow(limit) === name));
+    const place = lines.find((line) => line !== undefined)?.place;
+    const cells = lines.map((line) => markup`<td class="number">${line && sayLimit(line)}</td>`);
+    return markup`<tr><th scope="row">${link(place && ways.toPlace(place), name)}</th>${cells}</tr>`;
+  });
+  const numbers = table('What flows, and what is allowed', packHeadings(options, ways), rows);
+  return [charts, folded('The limits as a table', numbers, 'in-print')];
 }
 
 /** The same bars twice, each readable at its width; the style shows one of them. */
@@ -235,7 +278,7 @@ function requirementsTable({ requirements }: SheetData, ways: Ways): Markup | un
   const headings = ['required', 'pack', 'verdict', 'in numbers', ...(hasGrams ? ['pack may weigh more by'] : [])].map(
     (name) => markup`<th scope="col">${name}</th>`,
   );
-  return table('Requirements on each pack', headings, rows);
+  return table('Requirements on each pack', headings, rows, 'asked');
 }
 
 function measureText(data: SheetData): Markup | undefined {

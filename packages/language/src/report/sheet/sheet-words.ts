@@ -1,6 +1,6 @@
 /** Words that the sheet's formats share. */
 import type { Finding, Severity } from '../../checks/finding.ts';
-import { formatPlusMinus } from '../../units/print.ts';
+import { formatPlusMinus, formatValue } from '../../units/print.ts';
 import { WISHES } from '../../vocabulary/findings.ts';
 import { countBySeverity, SEVERITIES } from '../checked.ts';
 import { headlinesOf } from '../present/headlines.ts';
@@ -22,6 +22,31 @@ export const limitName = ({ name, part }: Pick<LimitLine, 'name' | 'part'>): str
 /** "Nave850_3S, duty 90 %" */
 export const optionName = ({ pack, dutyLimit }: Pick<SheetOption, 'pack' | 'dutyLimit'>): string =>
   dutyLimit < 1 ? `${pack}, duty ${sayDuty(dutyLimit)}` : pack;
+
+/** "8.9 ± 0.4 A of 15 A", "13.2 ± 0.3 V of at least 14 V" */
+export const sayLimit = ({ flows, allowed, isLeast }: LimitLine): string =>
+  `${sayQuantity(flows)} of ${isLeast ? 'at least ' : ''}${formatValue(allowed, flows.unit)}`;
+
+export interface GlanceFigure {
+  readonly name: string;
+  readonly label: string;
+  /** The end of its ± that is safe to fly by. */
+  readonly end: 'lower' | 'upper';
+  readonly value: Quantity | undefined;
+}
+
+/** What one wants to know of a pack first. */
+export const glanceFigures = (option: SheetOption): readonly GlanceFigure[] => [
+  option.flightTime === undefined
+    ? { name: 'hover_time', label: 'minutes in hover', end: 'lower', value: option.hoverTime }
+    : { name: 'flight_time', label: 'minutes as flown', end: 'lower', value: option.flightTime },
+  { name: 'thrust_to_weight', label: 'thrust-to-weight', end: 'lower', value: option.thrustToWeight },
+  { name: 'land_by_hover_voltage', label: 'land at, a cell in hover', end: 'upper', value: option.landBy },
+  { name: 'all_up_weight', label: 'all-up weight', end: 'upper', value: option.weight },
+];
+
+export const GLANCE_NOTE =
+  'Large: the end of the ± that is safe to fly by. Beside it the most likely value with its ±.';
 
 export interface SheetVerdict {
   readonly worry: 'error' | 'warning' | 'clear';

@@ -1,5 +1,4 @@
 /** The build sheet: one page by the questions that a builder asks, as HTML, Markdown or one SVG. */
-import { formatPlusMinus } from '../../units/print.ts';
 import type { Checked } from '../checked.ts';
 import { cellCode, code, prose } from '../present/markdown-safe.ts';
 import { Markup, markup } from '../present/markup.ts';
@@ -18,6 +17,7 @@ import {
   QUESTION,
   rowsByProminence,
   sayGramsLeft,
+  sayLimit,
   sayLine,
   sayQuantity,
   verdictOf,
@@ -25,6 +25,29 @@ import {
 
 /** Where the sheet's places are, as a person would write them. */
 type Naming = Pick<Checked, 'pathOf' | 'sources'>;
+
+/** Two pages: charts at half their size, limits as figures. */
+const PRINT_STYLE = `
+@page { margin: 10mm; }
+@media print {
+  html { font-size: 9pt; }
+  body { font-size: 8pt; line-height: 1.25; }
+  h1 { font-size: 15pt; } h2 { font-size: 10.5pt; margin: 2.5mm 0 1mm; padding-top: 1mm; }
+  p, ul.findings { margin: 0.5mm 0; } ul.findings li { margin: 0.5mm 0; padding: 0.3mm 0 0.3mm 2mm; }
+  th, td { padding: 0.35mm 3mm 0.35mm 0; }
+  .glance { grid-template-columns: repeat(auto-fit, minmax(40mm, 1fr)); gap: 2mm; margin: 1.5mm 0 1mm; }
+  .pack { padding: 0.7mm 2mm; } .pack dl div { padding: 0; } .pack dt { flex: 0 1 auto; } .pack dd b { font-size: 1.2em; }
+  .pair { grid-template-columns: repeat(auto-fill, minmax(58mm, 1fr)); gap: 0 3mm; }
+  .pair.size:has(> :nth-child(4)) { grid-template-columns: repeat(4, 1fr); }
+  .pair.size:has(> :nth-child(4)) .chart text { font-size: 16px; }
+  .wide .chart { max-height: 32mm; }
+  .on-screen { display: none; }
+  details.in-print, details.in-print:not([open]) { display: block; margin: 0; }
+  details.in-print::details-content { content-visibility: visible; display: block; height: auto; }
+  details.in-print > summary { display: none; }
+  footer { margin-top: 2mm; padding-top: 1mm; }
+}
+`;
 
 /** One page that is on its own. */
 export function sheetHtml(data: SheetData, naming: Naming): string {
@@ -35,7 +58,7 @@ export function sheetHtml(data: SheetData, naming: Naming): string {
     toDerivation: nowhere,
   };
   const sections = SHEET_SECTIONS.flatMap(({ of }) => of(data, ways) ?? []).map((one) => markup`${one}\n`);
-  return page(data.title ?? data.build, sections);
+  return page(data.title ?? data.build, sections, PRINT_STYLE);
 }
 
 function placeOf(place: SheetData['place'], { pathOf, sources }: Naming): string {
@@ -68,7 +91,10 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
           data.findings
             .map((finding) => {
               const accepted = finding.accepted === undefined ? '' : ` Accepted: ${prose(finding.accepted)}`;
-              return `- **${nameOf(finding.severity)}** ${code(finding.id)}: ${prose(finding.message)}${accepted} ${code(placeOf(finding.place, naming))}`;
+              const start = `- **${nameOf(finding.severity)}** ${code(finding.id)}: `;
+              const said = `${prose(finding.message)}${accepted} ${code(placeOf(finding.place, naming))}`;
+              if (finding.brief === undefined) return start + said;
+              return `${start}${prose(finding.brief)} <details><summary>more</summary>${said}</details>`;
             })
             .join('\n'),
         ]
@@ -90,10 +116,7 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
             .map(
               (option) =>
                 `${code(optionName(option))}\n\n${option.limits
-                  .map(
-                    ({ allowed, flows, ...limit }) =>
-                      `- ${prose(limitName(limit))}: ${prose(sayQuantity(flows))} of ${prose(formatPlusMinus(allowed, 0, flows.unit))}`,
-                  )
+                  .map((limit) => `- ${prose(limitName(limit))}: ${prose(sayLimit(limit))}`)
                   .join('\n')}`,
             )
             .join('\n\n'),

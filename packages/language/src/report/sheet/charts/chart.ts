@@ -27,6 +27,8 @@ export interface Axis {
   readonly scale: ScaleLinear<number, number>;
   readonly label: string;
   readonly ticks: number;
+  /** How much higher its words stand, where something else is written at the axis' end. */
+  readonly raised?: number;
 }
 
 /** Grid lines with their numbers; labels are beside the axes' ends, never turned. */
@@ -40,7 +42,7 @@ export function frame({ left, right, top, bottom }: Box, x: Axis, y: Axis): Mark
     const at = x.scale(value);
     return markup`<line class="axis" x1="${at}" x2="${at}" y1="${bottom}" y2="${bottom + 4}"/><text class="tick" x="${at}" y="${bottom + 17}" text-anchor="middle">${showX(value)}</text>`;
   });
-  return markup`${horizontal}<line class="axis" x1="${left}" x2="${right}" y1="${bottom}" y2="${bottom}"/>${vertical}<text class="unit" x="${left - 28}" y="${top - 10}">${y.label}</text><text class="unit" x="${right}" y="${bottom + 33}" text-anchor="end">${x.label}</text>`;
+  return markup`${horizontal}<line class="axis" x1="${left}" x2="${right}" y1="${bottom}" y2="${bottom}"/>${vertical}<text class="unit" x="${left - 28}" y="${top - 10 - (y.raised ?? 0)}">${y.label}</text><text class="unit" x="${right}" y="${bottom + 33}" text-anchor="end">${x.label}</text>`;
 }
 
 export type Shape = 'disc' | 'square' | 'wedge';

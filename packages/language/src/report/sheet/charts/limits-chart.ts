@@ -1,10 +1,9 @@
 /** What flows as a share of what is allowed, each with its ±. */
 import { scaleLinear } from 'd3-scale';
 import type { Place } from '../../../syntax/place.ts';
-import { formatPlusMinus, formatValue } from '../../../units/print.ts';
 import { type Markup, markup } from '../../present/markup.ts';
-import type { LimitLine } from '../sheet-data.ts';
-import { limitName } from '../sheet-words.ts';
+import { type LimitLine, shareUsed } from '../sheet-data.ts';
+import { limitName, sayLimit } from '../sheet-words.ts';
 import { type Chart, hatch, label } from './chart.ts';
 
 const WIDTH = 430;
@@ -25,7 +24,12 @@ export function limitsChart(
   id: string,
   wayTo?: (place: Place) => Markup | undefined,
 ): Chart {
-  const shares = limits.map(({ allowed, flows }) => (flows.value + flows.plusMinus) / allowed);
+  const endsOf = (limit: LimitLine): [low: number, high: number] => {
+    const { value, plusMinus } = limit.flows;
+    const ends = [shareUsed(limit, value - plusMinus), shareUsed(limit, value + plusMinus)];
+    return [Math.min(...ends), Math.max(...ends)];
+  };
+  const shares = limits.map((limit) => endsOf(limit)[1]);
   const x = scaleLinear()
     .domain([0, Math.min(MOST, Math.max(1.15, ...shares))])
     .range([LEFT, RIGHT]);
@@ -33,13 +37,12 @@ export function limitsChart(
   const bottom = TOP + limits.length * ROW;
   const rows = limits.map((limit, i) => {
     const top = TOP + i * ROW;
-    const { value, plusMinus } = limit.flows;
-    const share = value / limit.allowed;
-    const [low, high] = [(value - plusMinus) / limit.allowed, (value + plusMinus) / limit.allowed];
+    const share = shareUsed(limit, limit.flows.value);
+    const [low, high] = endsOf(limit);
     const isOver = share > 1;
     const middle = top + 26;
     const width = clamped(share) - LEFT;
-    return markup`<g${wayTo?.(limit.place)}>${label(LEFT, top + 13, limitName(limit))}${label(RIGHT, top + 13, printed(limit), 'quiet', 'end')}<rect class="${isOver ? 'f1' : 'f0'} soft" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>${
+    return markup`<g${wayTo?.(limit.place)}>${label(LEFT, top + 13, limitName(limit))}${label(RIGHT, top + 13, sayLimit(limit), 'quiet', 'end')}<rect class="${isOver ? 'f1' : 'f0'} soft" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>${
       isOver
         ? markup`<rect fill="url(#${id}-hatch)" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>`
         : undefined
@@ -48,11 +51,8 @@ export function limitsChart(
   return {
     width: WIDTH,
     height: bottom + 6,
-    title: `Currents against their limits, on ${pack}`,
-    description: limits.map((limit) => `${limitName(limit)}: ${printed(limit)}`).join('; '),
+    title: `What flows against what is allowed, on ${pack}`,
+    description: limits.map((limit) => `${limitName(limit)}: ${sayLimit(limit)}`).join('; '),
     body: markup`${hatch(`${id}-hatch`)}${rows}${label(x(1), TOP - 11, 'the limit', 'strong', 'middle')}`,
   };
 }
-
-const printed = ({ flows, allowed }: LimitLine): string =>
-  `${formatPlusMinus(flows.value, flows.plusMinus, flows.unit)} of ${formatValue(allowed, flows.unit)}`;

@@ -6,9 +6,9 @@ import { formatValue } from '../../../units/print.ts';
 import { markup } from '../../present/markup.ts';
 import { apart, type Chart, frame, hatch, label, mark, path } from './chart.ts';
 
-const BOX = { left: 44, right: 330, top: 34, bottom: 250 } as const;
+const BOX = { left: 44, right: 330, top: 46, bottom: 262 } as const;
 const WIDTH = 430;
-const HEIGHT = 290;
+const HEIGHT = 302;
 const MINUTE = 60;
 
 /** @param id unique on the page */
@@ -42,7 +42,7 @@ export function voltageChart(pack: string, flight: FlightCurve, id: string): Cha
   const body = markup`${hatch(`${id}-hatch`)}<rect class="room" x="${land}" y="${BOX.top}" width="${BOX.right - land}" height="${BOX.bottom - BOX.top}"/><rect fill="url(#${id}-hatch)" x="${land}" y="${BOX.top}" width="${BOX.right - land}" height="${BOX.bottom - BOX.top}"/>${frame(
     BOX,
     { scale: x, label: 'minutes in hover', ticks: 6 },
-    { scale: y, label: 'V per cell, at the board', ticks: 6 },
+    { scale: y, label: 'V per cell, at the board', ticks: 6, raised: 16 },
   )}<line class="axis dotted" x1="${xOf(turnBack)}" x2="${xOf(turnBack)}" y1="${BOX.top}" y2="${BOX.bottom}"/>${label(xOf(turnBack), BOX.top - 4, 'turn back', 'quiet', 'middle')}<line class="limit" x1="${land}" x2="${land}" y1="${BOX.top}" y2="${BOX.bottom}"/>${label(land, BOX.top - 4, 'land', 'strong', 'middle')}${path(drawn('resting', moments), 'a2 thin dotted')}${path(drawn('burst', bursts), 'a1 dashed')}${path(drawn('hover', moments), 'a0')}${shown.map(
     ({ load, voltage }) =>
       markup`<line class="limit dashed" x1="${BOX.left}" x2="${BOX.right}" y1="${y(voltage)}" y2="${y(voltage)}"/>${label(BOX.left + 4, y(voltage) - 5, `${load} needs ${formatValue(voltage, 'V')}`, 'halo')}`,

@@ -2,7 +2,7 @@
 
 import { percent } from '../../checks/shared/say.ts';
 import type { Place } from '../../syntax/place.ts';
-import { formatEnd } from '../../units/print.ts';
+import { formatEnd, formatValue } from '../../units/print.ts';
 import { type Content, Markup, markup } from '../present/markup.ts';
 import { CAUTION, nameOf } from '../present/report-words.ts';
 import { fullVersion } from '../present/version.ts';

@@ -1,4 +1,5 @@
 /** The build sheet: one page by the questions that a builder asks, as HTML, Markdown or one SVG. */
+import { formatPlusMinus } from '../../units/print.ts';
 import type { Checked } from '../checked.ts';
 import { cellCode, code, prose } from '../present/markdown-safe.ts';
 import { Markup, markup } from '../present/markup.ts';

@@ -59,9 +59,9 @@ describe('one comparison', () => {
   });
 
   test('states the value and the requirement, whichever way round it is written', () => {
-    expect(verdict(HOLDS).comparisons[0]?.words).toBe('all_up_weight 268 ± 3 g, required ≤ 290 g');
+    expect(verdict(HOLDS).comparisons[0]?.words).toBe('all-up weight 268 ± 3 g, required ≤ 290 g');
     const turned = compare(quantity(290, 'g'), '>=', result('all_up_weight'));
-    expect(verdict(turned).comparisons[0]?.words).toBe('all_up_weight 268 ± 3 g, required ≤ 290 g');
+    expect(verdict(turned).comparisons[0]?.words).toBe('all-up weight 268 ± 3 g, required ≤ 290 g');
     expect(verdict(turned).outcome).toBe('holds');
   });
 

@@ -47,7 +47,7 @@ describe('lines', () => {
   test('properties of the block, the missing and needed first, each with its sentence', async () => {
     const items = await offered('motor M {\n  mass: 3 g\n  |\n}\n');
     expect(items[0]?.label).toBe('kv');
-    expect(items[0]?.documentation).toMatchObject({ value: expect.stringContaining('Unloaded speed for each volt') });
+    expect(items[0]?.documentation).toMatchObject({ value: expect.stringContaining('Unloaded speed per volt') });
     expect(items.map(({ label }) => label)).not.toContain('mass');
   });
 

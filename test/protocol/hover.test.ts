@@ -140,7 +140,7 @@ test('a requirement shows both sides on each pack', async () => {
   await session.open(BUILD, RAFTER);
   const text = await hover(session, BUILD, 'require');
   expect(text).toContain('**require** `hover_time >= 1 min`');
-  expect(text).toMatch(/\| `Slim900_3S` \| holds \| hover_time .* ± .* min, required ≥ 1 min \|/);
+  expect(text).toMatch(/\| `Slim900_3S` \| holds \| hover time .* ± .* min, required ≥ 1 min \|/);
   expect(text).toContain('Because one roof bay and back.');
 });
 

@@ -224,7 +224,7 @@ describe('dimensions', () => {
 
   it('calls them by name', () => {
     expect(inWords(MASS)).toBe('a mass');
-    expect(inWords(unitNamed('rpm/V').dimension)).toBe('a rotational speed for each volt');
+    expect(inWords(unitNamed('rpm/V').dimension)).toBe('a rotational speed per volt');
     expect(inWords(unitNamed('EUR').dimension)).toBe('an amount of money (EUR)');
     expect(inWords(unitNamed('g*m').dimension)).toBe('a quantity in kg*m');
     expect(inWords(unitNamed('g/s^2/m').dimension)).toBe('a pressure');

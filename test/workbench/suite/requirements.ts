@@ -25,7 +25,7 @@ export const requirementTests: readonly Test[] = [
     async run() {
       await open(BUILD);
       // The editor shows one message a line, and the item of the checks, which is on the same one, has none.
-      const says = /TooHeavy on Eaves1150_3S: all_up_weight 301\.1 ± [\d.]+ g, required ≤ 280 g/;
+      const says = /TooHeavy on Eaves1150_3S: all-up weight 301\.1 ± [\d.]+ g, required ≤ 280 g/;
       await until('the line says it', async () => {
         const reported = await look({ selector: '.test-error-content-widget .content' });
         return reported.some((text) => says.test(text)) || undefined;

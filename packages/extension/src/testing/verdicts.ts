@@ -39,10 +39,11 @@ function failure({ item, errors = [], because, inherited }: Judged, message: str
   return reported;
 }
 
-/** `hover_time >= 2 min` need not be followed by `hover_time 5.7 ± 2.6 min`. */
+/** `hover_time >= 2 min` need not be followed by `hover time 5.7 ± 2.6 min`. */
 function besideLabel({ label }: TestItem, message: string): string {
   const [name = ''] = label.split(' ');
-  return message.startsWith(`${name} `) ? message.slice(name.length + 1) : message;
+  const spaced = (text: string) => text.replaceAll(/[-_]/g, ' ');
+  return spaced(message).startsWith(`${spaced(name)} `) ? message.slice(name.length + 1) : message;
 }
 
 /** `Spire on Mast1050_4S`. */

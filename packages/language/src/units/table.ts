@@ -136,7 +136,7 @@ export const UNITS: readonly UnitEntry[] = [
     dimension: THRUST_PER_POWER,
     scale: GRAVITY / 1000,
     alone: true,
-    says: 'grams of thrust for each watt (the trade writes g/W and means grams-force)',
+    says: 'grams of thrust per watt (the trade writes g/W and means grams-force)',
     source: STANDARD_GRAVITY,
   },
 

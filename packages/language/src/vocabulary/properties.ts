@@ -36,5 +36,8 @@ export const BLOCK_KINDS = Object.keys(SCHEMAS) as readonly BlockKind[];
 
 /** A property in plain words: `no_load_current` is the no-load current. */
 export function propertyInWords(name: string): string {
-  return name.replace(/^no_load/, 'no-load').replaceAll('_', ' ');
+  return name
+    .replace(/^no_load/, 'no-load')
+    .replace(/^pwm/, 'PWM')
+    .replaceAll('_', ' ');
 }

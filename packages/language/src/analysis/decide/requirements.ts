@@ -16,7 +16,7 @@ import {
 } from '../../units/dimension.ts';
 import { displayUnit, formatPlusMinus, formatValue } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
-import { resultOf } from '../../vocabulary/results.ts';
+import { type ResultSchema, resultOf } from '../../vocabulary/results.ts';
 import type { Assessment, Estimate } from '../assessment.ts';
 import { add, divide, exact, expanded, greatest, least, multiply, negate, subtract } from '../uncertainty/estimate.ts';
 
@@ -37,7 +37,7 @@ export interface Comparison {
   readonly unit: string;
   readonly outcome: Outcome;
   readonly place: Place;
-  /** "hover_time 4.6 ± 0.9 min, required ≥ 4 min" */
+  /** "hover time 4.6 ± 0.9 min, required ≥ 4 min" */
   readonly words: string;
 }
 
@@ -166,7 +166,7 @@ class Judging {
     if (found) {
       const { unit, estimate } = found;
       const dimension = unit === described.unit ? described.dimension : displayUnit(unit).dimension;
-      return { estimate, dimension, unit, words: name };
+      return { estimate, dimension, unit, words: inPlainWords(described) };
     }
     const reason = this.#assessment.missing.get(name)?.reason ?? 'the build has nothing of that name';
     this.missing.push({ name, reason, place });
@@ -259,7 +259,7 @@ const NEGATED: Readonly<Record<ComparisonOperator, ComparisonOperator>> = {
 };
 const TURNED: Readonly<Record<ComparisonOperator, ComparisonOperator>> = { '<': '>', '<=': '>=', '>': '<', '>=': '<=' };
 
-/** The value and what is required: "hover_time 4.6 ± 0.9 min, required ≥ 4 min". */
+/** The value and what is required: "hover time 4.6 ± 0.9 min, required ≥ 4 min". */
 function inWords(operator: ComparisonOperator, left: Value, right: Value): string {
   // `4 min <= hover_time` requires the same as `hover_time >= 4 min`.
   if (isPlainNumber(left) && !isPlainNumber(right)) return inWords(TURNED[operator], right, left);
@@ -270,6 +270,10 @@ function inWords(operator: ComparisonOperator, left: Value, right: Value): strin
     : `${right.words ?? ''} ${printed(right, unit)}`.trim();
   return `${left.words ?? 'left side'} ${shown}, required ${SIGNS[operator]} ${required}`;
 }
+
+/** "all-up weight"; of a rail "Hold15 rail voltage". */
+const inPlainWords = ({ name, label }: ResultSchema): string =>
+  name.startsWith('rail.') ? label.split(', ').reverse().join(' ') : label;
 
 const isPlainNumber = ({ estimate, words }: Value): boolean =>
   estimate.contributions.length === 0 && words === undefined;

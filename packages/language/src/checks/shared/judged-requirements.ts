@@ -73,7 +73,7 @@ export function requirementDraft(
   };
 }
 
-/** "hover_time 4.6 ± 0.9 min, required ≥ 4 min"; of several comparisons those that decide. */
+/** "hover time 4.6 ± 0.9 min, required ≥ 4 min"; of several comparisons those that decide. */
 export function decidingWords({ comparisons }: Verdict): string {
   const deciding = comparisons.filter(({ outcome }) => outcome !== 'holds');
   return (deciding.length > 0 ? deciding : comparisons).map(({ words }) => words).join('; ');

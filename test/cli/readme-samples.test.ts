@@ -6,7 +6,11 @@ import { Repository } from '../review/repository.ts';
 import { root, Workshop } from './command.ts';
 
 const readme = readFileSync(join(root, 'README.md'), 'utf8');
-const samples = [...readme.matchAll(/^```\n([\s\S]*?)^```$/gm)].map(([, text = '']) => text);
+const fenced = [...readme.matchAll(/^```(\w*)\n([\s\S]*?)^```$/gm)].map(([, language = '', text = '']) => ({
+  language,
+  text,
+}));
+const samples = fenced.filter(({ language }) => language === '').map(({ text }) => text);
 const prose = readme.replaceAll(/^```[\s\S]*?^```$/gm, '').replaceAll(/\s+/g, ' ');
 
 const shop = new Workshop();
@@ -58,7 +62,7 @@ describe('the README', () => {
   });
 
   it('has files that are read without an error', () => {
-    const files = [...readme.matchAll(/^```fettle\n([\s\S]*?)^```$/gm)].map(([, text = '']) => text);
+    const files = fenced.filter(({ language }) => language === 'fettle').map(({ text }) => text);
     expect(files.length).toBeGreaterThan(0);
     files.forEach((text, index) => {
       shop.write(`sample${index}.fettle`, text);

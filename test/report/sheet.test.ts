@@ -89,6 +89,13 @@ build Slip {
     expect(readFileSync(join(shop.folder, 'gable.html'), 'utf8')).toBe(sheet().out);
   });
 
+  it('names at its foot the version and commit that computed it, as a card does', () => {
+    const by = `Computed by fettle ${shop.fettle('--version').out.trim()}.`;
+    const card = (format: string) => shop.fettle('card', 'Gable', '--in', 'examples/builds', '--format', format).out;
+    const pages = [sheet().out, sheet('--format', 'markdown').out, ...['html', 'markdown', 'text'].map(card)];
+    for (const page of pages) expect(page.replace(/\s+/g, ' ')).toContain(by);
+  });
+
   it('lets no title become markup', () => {
     shop.write('hostile.fettle', 'use "examples/builds"\nbuild Bad "<img src=x onerror=alert(1)>" like Gable { }\n');
     const { code, out } = shop.fettle('sheet', 'Bad', 'hostile.fettle');

@@ -86,7 +86,7 @@ interface Runner {
 }
 
 async function run(
-  checkout: Repository,
+  checkout: Pick<Repository, 'folder' | 'git'>,
   head: string,
   { forge, url, inputs: given = {}, env = {}, kill }: Runner,
 ): Promise<Ran> {
@@ -243,6 +243,17 @@ describe('the action', { timeout: 120_000 }, () => {
     expect(other.comments).toEqual([]);
   });
 
+  it('says so too where the checkout before it failed', async () => {
+    using pull = new PullRequest();
+    await using forge = await PlayedForge.start();
+    forge.comments.push(own());
+    const nothing = { folder: mkdtempSync(join(home, 'nothing-')), git: () => pull.head };
+    const { code, said } = await run(nothing, pull.head, { forge });
+    expect(code).toBe(2);
+    expect(said).toMatch(/^::error [^\n]*repository/m);
+    expect(forge.comments[0]?.body).toMatch(/^## Not reviewed\n/);
+  });
+
   it('has marked the earlier comment as out of date before anything can end it', async () => {
     using pull = new PullRequest();
     using checkout = pull.checkedOut();
@@ -380,6 +391,14 @@ describe('what is packed', { timeout: 120_000 }, () => {
     }
   });
 
+  it('has the version that the README names, in each of its names', () => {
+    const { version } = JSON.parse(readFileSync(join(packed, 'package.json'), 'utf8'));
+    const readme = readFileSync(join(root, 'README.md'), 'utf8');
+    const named = [...readme.matchAll(/(?:packed|fettle|fettle-language)-(\d+\.\d+\.\d+)/g)].map(([, one]) => one);
+    expect(named.length).toBeGreaterThan(4);
+    expect([...new Set(named)]).toEqual([version]);
+  });
+
   it('is all that a hook installs: without a network, without a script, and it reviews what is staged', () => {
     const hooks = readFileSync(join(packed, '.pre-commit-hooks.yaml'), 'utf8');
     const entries = [...hooks.matchAll(/^ {2}entry: (.+)$/gm)].map(([, entry = '']) => entry.split(' '));
@@ -410,6 +429,39 @@ describe('what is packed', { timeout: 120_000 }, () => {
     });
     expect(said.map(({ status }) => status)).toEqual([1, 1]);
     for (const { stdout: out } of said) expect(out).toContain('motor-overvoltage');
+  });
+});
+
+describe('the workflow of a release', () => {
+  const workflow = readFileSync(join(root, '.github/workflows/release.yml'), 'utf8');
+  const [, block = ''] =
+    /Put the packed command on its branch\n[\s\S]*? run: \|\n((?: {10}.*\n)+)/.exec(workflow) ?? [];
+  const script = block.replace(/^ {10}/gm, '');
+
+  it('puts each release on the branch of packed ones as one commit with its tag, and nothing of the one before', () => {
+    const remote = join(home, 'forge.git');
+    spawnSync('git', ['init', '-q', '--bare', remote]);
+    const release = (version: string, file: string) => {
+      const folder = mkdtempSync(join(home, 'release-'));
+      mkdirSync(join(folder, 'tree/package'), { recursive: true });
+      writeFileSync(join(folder, 'tree/package', file), version);
+      mkdirSync(join(folder, 'release'));
+      const tarball = join(folder, 'release', `fettle-packed-${version}.tgz`);
+      spawnSync('tar', ['-czf', tarball, '-C', join(folder, 'tree'), 'package']);
+      const env = { ...BARE, GH_TOKEN: 'token', GITHUB_SERVER_URL: `file://${home}`, GITHUB_REPOSITORY: 'forge.git' };
+      const of = { GITHUB_REF_NAME: `v${version}`, GITHUB_SHA: 'abc123' };
+      return spawnSync('bash', ['-e', '-c', script], { cwd: folder, encoding: 'utf8', env: { ...env, ...of } });
+    };
+    for (const [version, file] of [
+      ['0.1.0', 'first.js'],
+      ['0.2.0', 'second.js'],
+    ] as const)
+      expect(release(version, file)).toMatchObject({ status: 0 });
+    const git = (...args: string[]) => spawnSync('git', args, { cwd: remote, encoding: 'utf8' }).stdout.trim();
+    expect(git('log', '--format=%s', 'packed').split('\n')).toEqual(['v0.2.0, of abc123', 'v0.1.0, of abc123']);
+    expect(git('ls-tree', '--name-only', 'packed-0.1.0')).toBe('first.js');
+    expect(git('ls-tree', '--name-only', 'packed')).toBe('second.js');
+    expect(git('rev-parse', 'packed-0.2.0')).toBe(git('rev-parse', 'packed'));
   });
 });
 

@@ -7,6 +7,7 @@ import { code, prose } from '../present/markdown-safe.ts';
 import { type Markup, markup } from '../present/markup.ts';
 import { page } from '../present/page.ts';
 import { CAUTION, nameOf } from '../present/report-words.ts';
+import { COMPUTED_BY } from '../present/version.ts';
 import { wrap } from '../present/wrap.ts';
 import type { CardData, CardPack, CardReading } from './card-data.ts';
 import {
@@ -72,7 +73,7 @@ ${listed('Before flight', 'todo', preflightOf(card).map(item))}
 ${listed('For assembly', 'todo', card.assembly.map(item))}
 ${listed('Notes', 'plain', card.notes.map(item))}
 ${writeDownTable(card)}
-<footer>${CAUTION}</footer>
+<footer>${CAUTION} ${COMPUTED_BY}</footer>
 </article>`;
 }
 
@@ -147,7 +148,7 @@ export function cardMarkdown(cards: readonly CardData[]): string {
       ...list('Notes', card.notes.map(prose)),
     ].join('\n\n');
   });
-  return `${blocks.join('\n\n---\n\n')}\n\n<sub>${CAUTION}</sub>\n`;
+  return `${blocks.join('\n\n---\n\n')}\n\n<sub>${CAUTION} ${COMPUTED_BY}</sub>\n`;
 }
 
 function packMarkdown(pack: CardPack): string[] {
@@ -195,7 +196,7 @@ export function cardText(cards: readonly CardData[]): string {
       ...textList('Notes', card.notes, '- '),
     ].join('\n'),
   );
-  return `${blocks.join(`\n\n${'─'.repeat(WIDTH)}\n\n`)}\n\n${wrap(CAUTION, WIDTH).join('\n')}\n`;
+  return `${blocks.join(`\n\n${'─'.repeat(WIDTH)}\n\n`)}\n\n${wrap(`${CAUTION} ${COMPUTED_BY}`, WIDTH).join('\n')}\n`;
 }
 
 function packText(pack: CardPack): string {

@@ -10,3 +10,6 @@ export const { version } = description;
 
 /** With the commit it was built from, as semantic versions append it: `0.1.0+91d5277d`; `.changed` when files differed from it. */
 export const fullVersion = commit ? `${version}+${commit}` : version;
+
+/** For the foot of a page that is kept. */
+export const COMPUTED_BY = `Computed by fettle ${fullVersion}.`;

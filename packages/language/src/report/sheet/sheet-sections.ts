@@ -5,7 +5,7 @@ import type { Place } from '../../syntax/place.ts';
 import { formatEnd, formatValue } from '../../units/print.ts';
 import { type Content, Markup, markup } from '../present/markup.ts';
 import { CAUTION, nameOf } from '../present/report-words.ts';
-import { fullVersion } from '../present/version.ts';
+import { COMPUTED_BY } from '../present/version.ts';
 import { svg } from './charts/chart.ts';
 import { LEDGER_WIDTHS, ledgerChart } from './charts/ledger.ts';
 import { LOGGED_WIDTHS, loggedVoltageChart } from './charts/logged-voltage.ts';
@@ -69,7 +69,7 @@ export const SHEET_SECTIONS: readonly SectionKind[] = [
   answer('sizes', ({ options }) => chartsOf(options, 'size'), SIZE_NOTE),
   answer('shake', ({ options }) => chartsOf(options, 'shake'), SHAKE_NOTE),
   answer('compared', comparedLogs, LOG_NOTE),
-  { id: 'caution', of: () => markup`<footer>${CAUTION} Computed by fettle ${fullVersion}.</footer>` },
+  { id: 'caution', of: () => markup`<footer>${CAUTION} ${COMPUTED_BY}</footer>` },
 ];
 
 function head(data: SheetData, ways: Ways): Markup {

@@ -5,6 +5,7 @@ import { cellCode, code, prose } from '../present/markdown-safe.ts';
 import { Markup, markup } from '../present/markup.ts';
 import { page } from '../present/page.ts';
 import { CAUTION, nameOf } from '../present/report-words.ts';
+import { COMPUTED_BY } from '../present/version.ts';
 import { CHART_COLOURS, CHART_STYLE, type Chart } from './charts/chart.ts';
 import { LEDGER_WIDTHS, ledgerChart } from './charts/ledger.ts';
 import { LOGGED_WIDTHS, loggedVoltageChart } from './charts/logged-voltage.ts';
@@ -161,7 +162,7 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
         ]
       : []),
     ...(measure === undefined ? [] : [`## ${QUESTION.surer}`, prose(measure)]),
-    `<sub>${CAUTION}</sub>`,
+    `<sub>${CAUTION} ${COMPUTED_BY}</sub>`,
   ];
   return `${blocks.join('\n\n')}\n`;
 }

@@ -1,7 +1,7 @@
 /** What all pages of a site share: head, way back, foot. They load nothing but their own files, and are read without a script. */
 import { type Content, type Markup, markup } from '../present/markup.ts';
 import { CAUTION } from '../present/report-words.ts';
-import { fullVersion } from '../present/version.ts';
+import { COMPUTED_BY } from '../present/version.ts';
 import { linkBetween, type SitePath } from './site-names.ts';
 
 export const STYLE_PATH = 'site.css';
@@ -39,7 +39,7 @@ export function sitePage({ path, title, body, hasFoot, isCard, isSearched }: Pag
   );
   const script =
     isSearched === true ? markup`<script src="${linkBetween(path, SCRIPT_PATH)}" defer></script>` : undefined;
-  const foot = hasFoot === true ? undefined : markup`<footer>${CAUTION} Computed by fettle ${fullVersion}.</footer>`;
+  const foot = hasFoot === true ? undefined : markup`<footer>${CAUTION} ${COMPUTED_BY}</footer>`;
   return markup`<!doctype html>
 <html lang="en">
 <head>

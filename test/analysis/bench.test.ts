@@ -79,7 +79,7 @@ describe('rows with speed and torque', () => {
     const odd = `${EXAMPLE_CRAFT}${stand([row(13_000), row(15_000), row(20_000, 1.4)])}`;
     const found = (await findingsIn({ 'a.fettle': odd }))['a.fettle']?.find(({ id }) => id === 'claims-disagree');
     expect(found?.severity).toBe('information');
-    expect(found?.message).toMatch(/^Thrust in row \d of Kitchen, .* does not go with the others: they make it/);
+    expect(found?.message).toMatch(/^Thrust in row \d of Kitchen, .* contradicts the others, which give/);
   });
 });
 

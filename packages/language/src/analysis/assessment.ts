@@ -121,7 +121,7 @@ export interface LearntLine extends MeasuredLine {
   /** What everything but this line makes of it, SI, and one standard deviation of that, as `beforeDeviation`. */
   readonly otherwise: number | undefined;
   readonly otherwiseDeviation: number;
-  /** What is left of it, over what the fit should leave: past 3 it does not go with the others. */
+  /** What is left of it, over what the fit should leave: past 3 it contradicts the others. */
   readonly outlying: number;
 }
 

@@ -146,7 +146,7 @@ function take(node: PartNode, row: Row): void {
   if (now !== before) throw new Refusal(`${path} was changed while candidates were judged: nothing is written`);
   const after = edited(before, editsFor(node, row.choices));
   if (after === before) {
-    complain(`${path} says so already: nothing is written`);
+    complain(`${path} states that already: nothing is written`);
     return;
   }
   const beside = `${file}.${process.pid}.tmp`;

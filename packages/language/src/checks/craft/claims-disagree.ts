@@ -163,7 +163,7 @@ function estimateClaim(motor: Part, property: 'resistance' | 'no_load_current', 
   const words = property === 'resistance' ? 'resistance' : 'no-load current';
   return {
     severity,
-    message: `${motor.name} says ${sayExact(declared.value, unit)} of ${words}; by its size and kv it has about ${sayExact(usual.value, unit)}. Its ${words} has a digit too ${ratio > 1 ? 'many' : 'few'}, or its kv or its size belongs to another winding.`,
+    message: `${motor.name} states ${sayExact(declared.value, unit)} of ${words}; by its size and kv it has about ${sayExact(usual.value, unit)}. Its ${words} has a digit too ${ratio > 1 ? 'many' : 'few'}, or its kv or its size belongs to another winding.`,
     numbers: [exactNumber(property, declared.value, unit), exactNumber('estimate', usual.value, unit)],
     related: relatedTo(declared, ...['kv', 'stator'].flatMap((one) => motor.declared(one) ?? [])),
   };
@@ -298,7 +298,7 @@ function oddRow(
   const plusMinus = COVERAGE * otherwiseDeviation * otherwise;
   return {
     severity: 'information',
-    message: `${capitalised(label)}, ${sayExact(value, unit)}, does not go with the others: they make it ${formatPlusMinus(otherwise, plusMinus, unit)}. It was misread, or the rotor was another one.`,
+    message: `${capitalised(label)}, ${sayExact(value, unit)}, contradicts the others, which give ${formatPlusMinus(otherwise, plusMinus, unit)}. It was misread, or the rotor was another one.`,
     numbers: [exactNumber('row', value, unit), { name: 'otherwise', value: otherwise, unit, plusMinus }],
     related: [],
   };

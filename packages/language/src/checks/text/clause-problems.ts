@@ -48,7 +48,7 @@ export function clauseProblems(line: PropertyLine, schema: Property): Problem[] 
   for (const clause of line.clauses) {
     const word = wordOf(clause);
     const found = stated.has(word)
-      ? problem('duplicate', `${word} is said twice`, placeOf(clause))
+      ? problem('duplicate', `${word} is written twice`, placeOf(clause))
       : clauseProblem(clause, line, schema);
     stated.add(word);
     if (found) problems.push(found);
@@ -194,7 +194,7 @@ export function sentenceClauseProblems(
   const stated = new Set<string>();
   return clauses.flatMap((clause) => {
     const word = wordOf(clause);
-    if (stated.has(word)) return [problem('duplicate', `${word} is said twice`, placeOf(clause))];
+    if (stated.has(word)) return [problem('duplicate', `${word} is written twice`, placeOf(clause))];
     stated.add(word);
     const rule = isCondition(clause) ? rules[clause.word] : undefined;
     if (!isCondition(clause) || !rule) {

@@ -117,7 +117,7 @@ export function duplicateProblems(lines: readonly Line[], schema: BlockSchema): 
       first.set(line.key, place);
       continue;
     }
-    const says = `${line.key} is said twice; the first one counts`;
+    const says = `${line.key} is written twice; the first one counts`;
     const fix = replace(wholeLineOf(line), '', 'take this line out');
     problems.push(problem('duplicate', says, place, [fix], [{ message: 'said here first', place: earlier }]));
   }

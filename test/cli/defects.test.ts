@@ -23,7 +23,7 @@ beforeAll(() => {
 afterAll(() => workshop.remove());
 
 const CRAFT = `airframe F { mass: 20 g  rotors: 4 }
-motor M { kv: 10500 rpm/V  stator: 11 x 4 mm  mass: 5 g }
+motor M { kv: 9600 rpm/V  stator: 11 x 4 mm  mass: 5 g }
 propeller Q { diameter: 50 mm  pitch: 40 mm  blades: 3  mass: 0.5 g }
 esc E { mass: 4 g  channels: 4  continuous: 12 A  burst: 15 A }
 pack Good { cells: 2S  capacity: 480 mAh  mass: 30 g }

@@ -59,7 +59,7 @@ describe('rows of a stand', () => {
 
 describe('a date', () => {
   const flight = (day: string) =>
-    `motor M { stator: 11 x 4 mm  kv: 10500 rpm/V }\nbuild B {\n  observed "barn" {\n    on: ${day}\n  }\n}\n`;
+    `motor M { stator: 11 x 4 mm  kv: 9600 rpm/V }\nbuild B {\n  observed "barn" {\n    on: ${day}\n  }\n}\n`;
   const reported = async (text: string) =>
     (await problemsIn(text)).filter(({ place }) => text.slice(0, place.start).endsWith('on: '));
 

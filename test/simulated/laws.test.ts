@@ -308,6 +308,8 @@ describe('narrows', () => {
     ['burst', 'full_current', 6.5, 12.5],
     ['hover', 'hover_time', 5.5, 11],
     ['count', 'hover_time', 5, 9.5],
+    ['log', 'hover_time', 6.5, 13],
+    ['log', 'full_current', 7.5, 12.5],
     ['rows', 'hover_power', 4, 8],
     ['all', 'thrust_to_weight', 5, 8],
   ] as const;
@@ -318,8 +320,13 @@ describe('narrows', () => {
   });
 });
 
+test('the log of a healthy craft warns nobody', () => {
+  const warned = all.filter(({ by }) => by.log.findings.some(({ id }) => id === 'observed-disagrees'));
+  expect(warned.length / all.length).toBeLessThan(0.02 + chance(0.02, all.length));
+});
+
 describe('is honest in the tails', () => {
-  test.each(['charger', 'burst', 'hover', 'count', 'rows', 'all'] as const)('with %s', (set) => {
+  test.each(['charger', 'burst', 'hover', 'count', 'log', 'rows', 'all'] as const)('with %s', (set) => {
     for (const name of NAMES.filter((one) => one !== 'all_up_weight')) {
       const { covered, below, above, count } = tallyOf(all, set, name);
       const least = name === 'thrust_to_weight' ? 0.9 : 0.92;

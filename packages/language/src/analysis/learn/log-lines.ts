@@ -6,7 +6,7 @@
  * and zero of the recorder are shared by all logs of a craft.
  */
 import type { Figure } from '../../model/build.ts';
-import { packRestingVoltage, restingVoltage } from '../../physics/chemistry.ts';
+import { packCellResistance, packRestingVoltage, restingVoltage } from '../../physics/chemistry.ts';
 import { type Craft, isImpossible, type OperatingPoint } from '../../physics/craft.ts';
 import { atRest, hover } from '../../physics/flight.ts';
 import { pointAtDutyLimit, sourceResistance } from '../../physics/operating-point.ts';
@@ -47,7 +47,7 @@ export const LOG_READINGS: Readonly<Record<LogReading, Kind>> = {
   // Seconds after landing it has not quite come back.
   rested: { words: 'resting voltage after landing', unit: 'V', error: 0.006 },
   rest_current: { words: 'current at rest', unit: 'A', error: 0.03, isPlain: true },
-  logged_voltage: { words: 'voltage over the logged current', unit: 'V', error: 0.005 },
+  logged_voltage: { words: 'voltage over the logged current', unit: 'V', error: 0.006 },
   sag: { words: 'resistance by the sag', unit: 'mohm', error: 0.15 },
   hover_current: { words: 'current in steady flight', unit: 'A', error: 0.012 },
   hover_output: { words: 'output in steady flight', unit: '%', error: 0.018, isPlain: true },
@@ -79,6 +79,9 @@ const TOLD_START = 0.3;
 const OUTPUT_EXPONENT = 0.4;
 const SPEED_EXPONENT = 1 / 3;
 
+/** V a cell that the resting curve in the part that was flown departs from what holds elsewhere, one standard deviation. Ours. */
+const CURVE = 0.012;
+
 /** Steady stretches by how much charge was used, so many. */
 const THIRDS = 3;
 
@@ -101,6 +104,8 @@ export interface Logged {
   readonly overHover: number;
   /** Mean power in the air over hovering. */
   readonly flownOverHover: number;
+  /** V a cell, on the resting curve in the part that was flown. */
+  readonly curve: number;
   readonly amperes: number;
   readonly volts: number;
   /** A */
@@ -174,6 +179,7 @@ export function heldLog(observed: PackObserved, template: Template<Setup>): Held
       label: (read) => inParallel * read(label),
       start: (read) => Math.min(1, Math.max(0.02, read(start))),
       overHover: own(`${id}.over_hover`, `power in steady flight over hover at “${title}”`, 1, OVER_HOVER[kind]),
+      curve: own(`${id}.curve`, `resting curve of the pack in the part flown at “${title}”`, 0, CURVE, 'plain'),
       flownOverHover: own(`flown ${owner}`, 'mean power in flight over hover', ...FLOWN_OVER_HOVER),
       amperes: asRead(instrumentOf('current', observation)),
       volts: asRead(instrumentOf('voltage', observation)),
@@ -388,7 +394,7 @@ function predictionsOf(
       case 'rested_before':
       case 'rested': {
         const left = kind === 'rested' ? pack.restingChargeAt(at) : charge;
-        return volts * packRestingVoltage(craft.pack, left);
+        return volts * (packRestingVoltage(craft.pack, left) + (kind === 'rested' ? pack.departure : 0));
       }
       case 'rest_current': {
         const found = resting();
@@ -400,7 +406,8 @@ function predictionsOf(
         const current = found && found.packCurrent * overHover;
         return current === undefined
           ? undefined
-          : volts * (packRestingVoltage(craft.pack, charge) - current * sourceResistance(craft, charge));
+          : volts *
+              (packRestingVoltage(craft.pack, charge) + pack.departure - current * sourceResistance(craft, charge));
       }
       case 'sag':
         return (volts / amperes) * QUICK_SHARE * sourceResistance(craft, pack.middleCharge());
@@ -423,13 +430,14 @@ function predictionsOf(
       }
       case 'burst_current': {
         const output = Math.min(1, at.output ?? 1);
-        const limit = { ...craft, dutyLimit: output };
+        const limit = { ...pack.inBurst(charge), dutyLimit: output };
         const found = point(i, () => pointAtDutyLimit(limit, charge, 'peak', undefined, known?.points[i]));
         return found && amperes * found.packCurrent * fullDutyFactor ** fullDutyWeight(output) + zero;
       }
       case 'burst_voltage': {
-        if (at.current !== undefined) return volts * pack.voltageUnder(at.current, charge);
-        const limit = { ...craft, dutyLimit: Math.min(1, at.output ?? 1) };
+        const quick = pack.inBurst(charge);
+        if (at.current !== undefined) return volts * pack.voltageUnder(at.current, charge, quick);
+        const limit = { ...quick, dutyLimit: Math.min(1, at.output ?? 1) };
         const found = point(i, () => pointAtDutyLimit(limit, charge, 'peak', undefined, known?.points[i]));
         return found && volts * found.busVoltage;
       }
@@ -446,11 +454,15 @@ const most = (point: OperatingPoint, of: (rotor: OperatingPoint['rotors'][number
 /** A pack over a log: what the recorder read, set right by its scale and zero, drawn from the charge at the beginning. */
 export class LoggedPack {
   readonly #craft: Craft;
-  readonly #numbers: Pick<Logged, 'start' | 'amperes' | 'zero' | 'label'>;
+  readonly #numbers: Pick<Logged, 'start' | 'amperes' | 'zero' | 'label' | 'curve'>;
   readonly #flight: FlightInLog;
   #hovering: number | undefined;
 
-  constructor(craft: Craft, numbers: Pick<Logged, 'start' | 'amperes' | 'zero' | 'label'>, flight: FlightInLog) {
+  constructor(
+    craft: Craft,
+    numbers: Pick<Logged, 'start' | 'amperes' | 'zero' | 'label' | 'curve'>,
+    flight: FlightInLog,
+  ) {
     this.#craft = craft;
     this.#numbers = numbers;
     this.#flight = flight;
@@ -484,10 +496,30 @@ export class LoggedPack {
   }
 
   /** V at the board under a logged current, A, before the scale of the recorder's volts. */
-  voltageUnder(logged: number, charge: number): number {
+  voltageUnder(logged: number, charge: number, craft = this.#craft): number {
     const { amperes, zero } = this.#numbers;
     const current = (logged - zero) / amperes;
-    return packRestingVoltage(this.#craft.pack, charge) - current * sourceResistance(this.#craft, charge);
+    return packRestingVoltage(craft.pack, charge) + this.departure - current * sourceResistance(craft, charge);
+  }
+
+  /** V of the whole pack: the resting curve in the part that was flown, off what holds elsewhere. */
+  get departure(): number {
+    return this.#craft.pack.cellsInSeries * this.#numbers.curve;
+  }
+
+  /** A burst is over before the cells have given way as far as they would; what flew before has settled. */
+  inBurst(charge: number): Craft {
+    const { pack } = this.#craft;
+    const before = this.#flight.charge ? this.#flight.charge.inAir / this.#flight.airborne : 0;
+    const settled = ((1 - QUICK_SHARE) * packCellResistance(pack, charge) * before) / pack.cellsInSeries;
+    return {
+      ...this.#craft,
+      pack: {
+        ...pack,
+        positionResistance: QUICK_SHARE * pack.positionResistance,
+        restingOffset: pack.restingOffset - settled,
+      },
+    };
   }
 
   #left(used: number, capacity: number): number {

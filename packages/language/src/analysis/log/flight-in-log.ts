@@ -452,7 +452,8 @@ function burstsIn({ times, current, output }: Series, legs: readonly Range[]): R
   }
   return chosen.map((i) => ({
     from: indexAt(times, timeAt(times, i) - SHORTEST_BURST),
-    to: indexAt(times, timeAt(times, i) + SHORTEST_BURST) + 1,
+    // Of rows that are rarer than that one alone.
+    to: Math.max(i + 1, indexAt(times, timeAt(times, i) + SHORTEST_BURST)),
   }));
 }
 

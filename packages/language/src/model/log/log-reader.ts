@@ -55,6 +55,10 @@ export class LogReader {
   private slot = Number.NaN;
   private timeSum = 0;
   private count = 0;
+  /** Of the row that is being read, and where its cells begin and end. */
+  private values = new Float64Array(0);
+  private starts = new Uint32Array(0);
+  private ends = new Uint32Array(0);
   private sums = new Float64Array(0);
   private numbers = new Uint32Array(0);
   private last = Number.NaN;
@@ -138,6 +142,9 @@ export class LogReader {
     this.scale = this.time.scale(headings[this.timeAt] ?? '') ?? 1;
     const count = Math.min(MOST_COLUMNS, cells.length);
     this.strange = Array.from({ length: count });
+    this.values = new Float64Array(count);
+    this.starts = new Uint32Array(count);
+    this.ends = new Uint32Array(count);
     this.sums = new Float64Array(count);
     this.numbers = new Uint32Array(count);
     this.columns = Array.from({ length: count }, () => new Float32Array(0));
@@ -154,31 +161,82 @@ export class LogReader {
       this.line += text === '' ? 1 : countLines(text);
       return;
     }
-    for (const cells of rowsOf(text, this.delimiter)) {
+    if (text.includes('"') || !text.includes('\n')) {
+      for (const cells of rowsOf(text, this.delimiter)) {
+        this.line++;
+        this.readCells(cells);
+      }
+      return;
+    }
+    for (let from = 0; from <= text.length; ) {
+      const found = text.indexOf('\n', from);
+      const end = found < 0 ? text.length : found;
       this.line++;
-      this.readRow(cells);
+      this.readPlain(text, from, text.charCodeAt(end - 1) === RETURN ? end - 1 : end);
+      from = end + 1;
     }
   }
 
-  private readRow(cells: readonly string[]): void {
+  private readCells(cells: readonly string[]): void {
+    for (let i = 0; i < this.columns.length; i++) this.values[i] = numberIn(cells[i] ?? '');
     const wanted = this.columns.length;
-    if (cells.length <= 1 && (cells[0] ?? '').trim() === '') return;
-    const extra = cells.length - wanted;
-    const isWhole =
-      extra === 0 ||
-      (extra > 0 && (wanted === MOST_COLUMNS || cells.slice(wanted).every((cell) => cell.trim() === '')));
+    this.readRow(cells.length, (i) => (i < wanted ? (cells[i] ?? '') : cells.slice(wanted).join('')));
+  }
+
+  /** Without quotes: numbers as they stand, without a string for each. */
+  private readPlain(text: string, from: number, to: number): void {
+    const delimiter = this.delimiter.charCodeAt(0);
+    const hasCommas = delimiter !== COMMA;
+    let cell = 0;
+    for (let i = from; i <= to; i++, cell++) {
+      const start = i;
+      const isNegative = text.charCodeAt(i) === MINUS;
+      if (isNegative) i++;
+      let [mantissa, digits, decimals, isPlain] = [0, 0, -1, true];
+      for (; i < to; i++) {
+        const code = text.charCodeAt(i);
+        if (code === delimiter) break;
+        if (code >= ZERO && code <= ZERO + 9) {
+          mantissa = 10 * mantissa + code - ZERO;
+          digits++;
+          if (decimals >= 0) decimals++;
+        } else if (decimals < 0 && (code === POINT || (hasCommas && code === COMMA))) decimals = 0;
+        else isPlain = false;
+      }
+      if (cell >= this.values.length) continue;
+      this.starts[cell] = start;
+      this.ends[cell] = i;
+      // So many digits are exact, whatever is done with them.
+      const value =
+        isPlain && digits > 0 && digits <= 15 ? mantissa / 10 ** Math.max(0, decimals) : numberIn(text.slice(start, i));
+      this.values[cell] = isNegative && isPlain && digits > 0 && digits <= 15 ? -value : value;
+    }
+    if (cell <= 1 && text.slice(from, to).trim() === '') return;
+    this.readRow(cell, (i) =>
+      i < this.starts.length
+        ? text.slice(this.starts[i], this.ends[i])
+        : text.slice(this.ends.at(-1), to).replaceAll(this.delimiter, ''),
+    );
+  }
+
+  /** @param textOf a cell; behind the last column, of all that is left */
+  private readRow(count: number, textOf: (i: number) => string): void {
+    const wanted = this.columns.length;
+    if (count <= 1 && textOf(0).trim() === '') return;
+    const extra = count - wanted;
+    const isWhole = extra === 0 || (extra > 0 && (wanted === MOST_COLUMNS || textOf(wanted).trim() === ''));
     if (!isWhole) {
-      this.damage(`${cells.length} cell${cells.length === 1 ? '' : 's'} instead of ${wanted}`);
+      this.damage(`${count} cell${count === 1 ? '' : 's'} instead of ${wanted}`);
       return;
     }
-    const raw = cells[this.timeAt] ?? '';
-    const number = numberIn(raw);
-    if (Number.isNaN(number) && this.rows === 0) this.hasClock = !Number.isNaN(timeOfDay(raw));
-    const time = this.hasClock ? timeOfDay(raw) : number * this.scale;
+    const number = this.values[this.timeAt] ?? Number.NaN;
+    if (this.rows === 0 && Number.isNaN(number)) this.hasClock = !Number.isNaN(timeOfDay(textOf(this.timeAt)));
+    const time = this.hasClock ? timeOfDay(textOf(this.timeAt)) : number * this.scale;
     if (!Number.isFinite(time)) {
+      const raw = textOf(this.timeAt).trim();
       // Headings are written again where the recorder was started again.
-      if (!this.isHeadings(cells.join(this.delimiter)))
-        this.damage(raw.trim() === '' ? 'no time' : `“${raw.trim()}” for the time`);
+      if (!this.isHeadings(this.headings?.map((_, i) => textOf(i)).join(this.delimiter) ?? ''))
+        this.damage(raw === '' ? 'no time' : `“${raw}” for the time`);
       return;
     }
     this.place(time);
@@ -187,19 +245,20 @@ export class LogReader {
     this.timeSum += time;
     for (let i = 0; i < wanted; i++) {
       if (i === this.timeAt) continue;
-      const cell = cells[i] as string;
-      if (cell === '') continue;
-      const value = numberIn(cell);
+      const value = this.values[i] as number;
       if (Number.isFinite(value)) {
         this.sums[i] = (this.sums[i] ?? 0) + value;
         this.numbers[i] = (this.numbers[i] ?? 0) + 1;
-      } else if (cell.trim() !== '' && !EMPTY.has(cell.trim().toLowerCase())) {
-        const before = this.strange[i];
-        this.strange[i] = before
-          ? { ...before, count: before.count + 1 }
-          : { count: 1, line: this.line, found: cell.trim().slice(0, 40) };
-      }
+      } else this.addStrange(i, textOf(i).trim());
     }
+  }
+
+  private addStrange(column: number, cell: string): void {
+    if (cell === '' || EMPTY.has(cell.toLowerCase())) return;
+    const before = this.strange[column];
+    this.strange[column] = before
+      ? { ...before, count: before.count + 1 }
+      : { count: 1, line: this.line, found: cell.slice(0, 40) };
   }
 
   private damage(found: string): void {
@@ -297,6 +356,12 @@ export class LogReader {
   }
 }
 
+const RETURN = 13;
+const COMMA = 44;
+const MINUS = 45;
+const POINT = 46;
+const ZERO = 48;
+
 /** What recorders write for no value. */
 const EMPTY: ReadonlySet<string> = new Set([
   '-',
@@ -335,10 +400,6 @@ const cellsOf = (line: string, delimiter: string): string[] => Papa.parse<string
 /** Quotes cost time; one that is not closed would swallow what follows it, and then counts as any other sign. */
 function rowsOf(text: string, delimiter: string): string[][] {
   const newline = text.includes('\r\n') ? '\r\n' : text.includes('\n') ? '\n' : '\r';
-  if (!text.includes('"')) {
-    const plain = delimiter === ',' ? text : text.replaceAll(',', '.');
-    return Papa.parse<string[]>(plain, { delimiter, newline, fastMode: true }).data;
-  }
   const { data, errors } = Papa.parse<string[]>(text, { delimiter, newline });
   if (errors.length === 0 && data.length === countLines(text)) return data;
   return text.split(newline).map((line) => line.split(delimiter).map((cell) => cell.replace(/^\s*"|"\s*$/g, '')));

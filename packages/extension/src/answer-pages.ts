@@ -3,10 +3,14 @@ import { type BaseLanguageClient, ExecuteCommandRequest } from 'vscode-languagec
 import type { CheckedFiles } from './checked.ts';
 import { MarkdownPages } from './markdown-pages.ts';
 import { reasonOf } from './reason.ts';
-import type { Subject } from './sheet/messages.ts';
 
 /** Pages that show what a command of the server answers about a build. */
-export interface AnswerPages<Asked extends Subject> {
+/** In which file it is: what is typed there renews the page. */
+interface InFile {
+  readonly uri: string;
+}
+
+export interface AnswerPages<Asked extends InFile> {
   readonly scheme: string;
   /** Shows a page. */
   readonly command: string;
@@ -23,7 +27,7 @@ export interface AnswerPages<Asked extends Subject> {
 }
 
 /** As Markdown beside the text; each page follows what is typed. */
-export function provideAnswerPages<Asked extends Subject>(
+export function provideAnswerPages<Asked extends InFile>(
   { scheme, command, ask, meant, read, title, otherwise }: AnswerPages<Asked>,
   client: BaseLanguageClient,
   checked: CheckedFiles,

@@ -3,6 +3,7 @@ import { type BaseLanguageClient, type Position, ReferencesRequest } from 'vscod
 import { ADD_MEASURED, addMeasured } from './add-measured.ts';
 import { provideAnswerPages } from './answer-pages.ts';
 import type { CheckedFiles } from './checked.ts';
+import { CHOICES, SHOW_CHOICE, TRY_LINES, trials } from './choices.ts';
 import { COMPARE_COMMITTED, provideComparisons } from './committed.ts';
 import { EXPLANATIONS, SHOW_EXPLANATION } from './explanations.ts';
 import { COMPARE_PACKS, packComparisons } from './packs.ts';
@@ -21,6 +22,8 @@ export const CLIENT_COMMANDS: readonly string[] = [
   SHOW_EXPLANATION,
   COMPARE_PACKS,
   COMPARE_COMMITTED,
+  SHOW_CHOICE,
+  TRY_LINES,
 ];
 
 export function offerClientCommands(
@@ -34,6 +37,8 @@ export function offerClientCommands(
     addMeasured(client),
     ...provideAnswerPages(EXPLANATIONS, client, checked),
     ...provideAnswerPages(packComparisons(client), client, checked),
+    ...provideAnswerPages(CHOICES, client, checked),
+    ...provideAnswerPages(trials(client), client, checked),
     ...provideComparisons(client),
     commands.registerCommand(OPEN_SHEET, async (requested: unknown) => {
       const subject = await subjectOf(requested, client);

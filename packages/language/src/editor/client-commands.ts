@@ -13,6 +13,10 @@ export const OPEN_SHEET = 'fettle.openSheet';
 export const ADD_MEASURED = 'fettle.addMeasured';
 /** Shows what `fettle.compare` answers. */
 export const COMPARE_PACKS = 'fettle.comparePacks';
+/** Shows what `fettle.choose` answers. */
+export const SHOW_CHOICE = 'fettle.showChoice';
+/** Asks for lines, and shows what `fettle.try` answers. */
+export const TRY_LINES = 'fettle.tryLines';
 /** Shows what changed since a committed version (`fettle/review`). */
 export const COMPARE_COMMITTED = 'fettle.compareCommitted';
 

@@ -18,12 +18,20 @@ import { soundFixes } from '../checks/sound-fixes.ts';
 import { readDocument } from '../checks/text/read-document.ts';
 import type { File } from '../grammar/generated/ast.ts';
 import type { Build } from '../model/build.ts';
+import { readShortlist } from '../model/shortlists.ts';
+import { documentOf as documentOfNode } from '../syntax/nodes.ts';
+import { CannotChoose } from '../trial/candidates.ts';
+import { editsFor } from '../trial/take.ts';
 import { acceptingOf } from './accept-actions.ts';
 import { escapeSnippet } from './completion/offer.ts';
 import { toDiagnostic } from './diagnostics/convert.ts';
 import type { FindingsValidator } from './diagnostics/validator.ts';
 import type { EditorServices, EngineServices } from './engine/editor-services.ts';
 import { documentOf, toTextEdits } from './places.ts';
+import { lastChosen } from './requests/choose-request.ts';
+
+/** More than these nobody reads in a list. */
+const MOST_TAKINGS = 5;
 
 export const CODE_ACTION_KINDS = [CodeActionKind.QuickFix, CodeActionKind.SourceFixAll];
 
@@ -50,9 +58,38 @@ export class FettleCodeActions implements CodeActionProvider {
     const wanted = params.context.only ?? [CodeActionKind.QuickFix];
     const findings = this.validator.findingsIn(document);
     return [
+      ...(asksFor(wanted, CodeActionKind.QuickFix) ? this.takings(document, params.range) : []),
       ...(asksFor(wanted, CodeActionKind.QuickFix) ? this.quickFixes(document, params.range, findings) : []),
       ...(asksFor(wanted, CodeActionKind.SourceFixAll) ? this.fixAll(document, findings) : []),
     ];
+  }
+
+  /** Rows of a shortlist whose candidates were shown, as long as its text is the one they were found in. */
+  private takings(document: LangiumDocument, range: Range): CodeAction[] {
+    return (document.parseResult.value as File).parts.flatMap((part) => {
+      const lines = part.$cstNode?.range;
+      if (part.kind !== 'shortlist' || part.name === undefined || !lines || !touches(lines, range)) return [];
+      const { version } = document.textDocument;
+      const chosen = lastChosen(document.uri.toString(), part.name, version);
+      const base = readShortlist(part).build;
+      const home = base && documentOfNode(base);
+      if (!chosen || !base || !home) return [];
+      return chosen.rows.slice(0, MOST_TAKINGS).flatMap((row): CodeAction[] => {
+        try {
+          const edits = editsFor(base, row.choices).map(({ place, newText }) => ({
+            range: { start: home.textDocument.positionAt(place.start), end: home.textDocument.positionAt(place.end) },
+            newText,
+          }));
+          if (edits.length === 0) return [];
+          const title = `Take ${row.rank}: ${row.label} in ${base.name}`;
+          return [{ title, kind: CodeActionKind.QuickFix, edit: { changes: { [home.uri.toString()]: edits } } }];
+        } catch (error) {
+          // What is in no file yet cannot be taken.
+          if (error instanceof CannotChoose) return [];
+          throw error;
+        }
+      });
+    });
   }
 
   private quickFixes(document: LangiumDocument, range: Range, findings: readonly Finding[]): CodeAction[] {

@@ -12,7 +12,9 @@ import {
   COMPARE_COMMITTED,
   COMPARE_PACKS,
   OPEN_SHEET,
+  SHOW_CHOICE,
   SHOW_USES,
+  TRY_LINES,
 } from './client-commands.ts';
 import type { Committed } from './committed/committed.ts';
 import type { FindingsValidator } from './diagnostics/validator.ts';
@@ -50,6 +52,7 @@ export class FettleLenses implements CodeLensProvider {
         return [];
       }
       const data: UsedPart = { uri: document.uri.toString(), part: part.name };
+      if (part.kind === 'shortlist') return this.ofShortlist(document, part, range);
       return part.kind === 'build' ? this.ofBuild(document, part, range) : [{ range, data }];
     });
   }
@@ -69,12 +72,19 @@ export class FettleLenses implements CodeLensProvider {
     return { ...lens, command: command ?? { title, command: '' } };
   }
 
+  private ofShortlist(document: LangiumDocument, { name = '' }: Part, range: Range): CodeLens[] {
+    const asked = { uri: document.uri.toString(), shortlist: name };
+    const command = this.client.command(SHOW_CHOICE, 'show candidates', asked);
+    return command === undefined ? [] : [{ range, command }];
+  }
+
   private ofBuild(document: LangiumDocument, build: Part, range: Range): CodeLens[] {
     const requested = { uri: document.uri.toString(), build: build.name };
     const sheet = this.client.command(OPEN_SHEET, 'open build sheet', requested);
     const packCount = this.validator.packCount(document, build.name ?? '');
     const packs = packCount > 1 ? this.client.command(COMPARE_PACKS, 'compare packs', requested) : undefined;
     const measured = this.client.command(ADD_MEASURED, 'add what I measured', requested);
+    const tried = packCount > 0 ? this.client.command(TRY_LINES, 'try…', requested) : undefined;
     const change = build.name === undefined ? undefined : this.committed.lineOf(document, build.name);
     const title = `since the last commit: ${change}`;
     return [
@@ -82,6 +92,7 @@ export class FettleLenses implements CodeLensProvider {
       ...(sheet === undefined ? [] : [{ range, command: sheet }]),
       ...(packs === undefined ? [] : [{ range, command: packs }]),
       ...(measured === undefined ? [] : [{ range, command: measured }]),
+      ...(tried === undefined ? [] : [{ range, command: tried }]),
       ...(change === undefined
         ? []
         : [{ range, command: this.client.command(COMPARE_COMMITTED, title, requested) ?? { title, command: '' } }]),

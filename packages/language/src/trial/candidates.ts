@@ -20,8 +20,7 @@ import { documentOf } from '../syntax/nodes.ts';
 import type { Place } from '../syntax/place.ts';
 import { textOf } from '../syntax/source.ts';
 import { formatValue } from '../units/print.ts';
-import type { Services } from '../workspace/services.ts';
-import { partNamed, TRIED, type Trial, withAppended } from './trial.ts';
+import { partNamed, type Reading, TRIED, type Trial, withAppended } from './trial.ts';
 
 /** Why a shortlist cannot be tried. */
 export class CannotChoose extends Error {}
@@ -68,7 +67,7 @@ export const MOST_CANDIDATES = 100_000;
 
 /** @param most combinations to be tried */
 export async function spaceOf(
-  services: Services,
+  services: Reading,
   document: LangiumDocument<File>,
   node: PartNode,
   most = MOST_CANDIDATES,

@@ -13,8 +13,7 @@ import { namedOf, nameText, partOfTarget, targetOf, textOf } from '../syntax/sou
 import { nearest } from '../units/nearest.ts';
 import { propertyInWords, schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind } from '../vocabulary/schema.ts';
-import type { Services } from '../workspace/services.ts';
-import { asRead, partNamed, TRIED, type Trial, withAppended } from './trial.ts';
+import { asRead, partNamed, type Reading, TRIED, type Trial, withAppended } from './trial.ts';
 
 /** Why lines cannot be tried: what was typed, and what is wrong with it. */
 export class CannotTry extends Error {
@@ -62,7 +61,7 @@ function sorted(lines: readonly string[]): { own: string[]; ofParts: PartLine[] 
  * @throws CannotTry where a line cannot be read, or is about nothing that the build has
  */
 export async function buildWith(
-  services: Services,
+  services: Reading,
   document: LangiumDocument,
   name: string,
   lines: readonly string[],

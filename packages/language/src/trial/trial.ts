@@ -13,6 +13,9 @@ export const TRIED = 'ʹ';
 /** As people read it: without what marks it as tried. */
 export const asRead = (text: string): string => text.replace(/ʹ+[a-z]*\d*/gu, '');
 
+/** What a document is read with: all of it that is needed here. */
+export type Reading = Pick<Services, 'shared'>;
+
 export interface Trial {
   readonly services: Services;
   readonly document: LangiumDocument<File>;
@@ -21,7 +24,7 @@ export interface Trial {
 }
 
 /** Reads a document with text behind its own; the files around it as they are known to the services, saved or not. */
-export async function withAppended(services: Services, document: LangiumDocument, appended: string): Promise<Trial> {
+export async function withAppended(services: Reading, document: LangiumDocument, appended: string): Promise<Trial> {
   const own = document.uri.toString();
   const { LangiumDocuments, FileSystemProvider } = services.shared.workspace;
   const before = `${document.textDocument.getText()}\n`;

@@ -4,14 +4,17 @@ import type { CancellationToken } from 'vscode-languageserver';
 import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { whenChecked } from './checked-documents.ts';
+import { chooseIn, isChooseArguments, isTryArguments, tryIn } from './choose-request.ts';
 import { compare, isCompareArguments } from './compare-request.ts';
 import { explain, isExplainArguments } from './explain-request.ts';
 
 const EXPLAIN = 'fettle.explain';
 const COMPARE = 'fettle.compare';
+const CHOOSE = 'fettle.choose';
+const TRY = 'fettle.try';
 
 export class FettleCommands implements ExecuteCommandHandler {
-  readonly commands = [EXPLAIN, COMPARE];
+  readonly commands = [EXPLAIN, COMPARE, CHOOSE, TRY];
   private readonly services: EngineServices;
 
   constructor(services: EngineServices) {
@@ -19,7 +22,17 @@ export class FettleCommands implements ExecuteCommandHandler {
   }
 
   async executeCommand(name: string, given: unknown[], cancellation: CancellationToken): Promise<unknown> {
-    const answer = this.answerTo(name, given[0]);
+    const [asked] = given;
+    // What takes a while reads a copy, so that nobody who types waits for it.
+    if (name === CHOOSE) {
+      if (isChooseArguments(asked)) return chooseIn(this.services, asked, cancellation);
+      throw new ResponseError(ErrorCodes.InvalidParams, `${CHOOSE} takes { uri, shortlist }`);
+    }
+    if (name === TRY) {
+      if (isTryArguments(asked)) return tryIn(this.services, asked, cancellation);
+      throw new ResponseError(ErrorCodes.InvalidParams, `${TRY} takes { uri, build, lines }`);
+    }
+    const answer = this.answerTo(name, asked);
     return whenChecked(this.services, cancellation, answer);
   }
 

@@ -102,7 +102,7 @@ export async function choose(space: Space, { step, isCancelled }: Watching = {})
   for (let index = 0; index < space.count; index++) {
     if (index % BREATH === 0) {
       step?.(index, space.count);
-      await new Promise((resolve) => setImmediate(resolve));
+      await new Promise((resolve) => setTimeout(resolve, 0));
       if (isCancelled?.()) throw new Cancelled();
     }
     const outcome = judged(space, index, preferences);

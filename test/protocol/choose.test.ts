@@ -1,0 +1,77 @@
+/** Shortlists and trials in an editor: lenses, pages, and taking a row as an edit. */
+import { expect, test } from 'vitest';
+import { CodeActionRequest, ExecuteCommandRequest, type TextEdit } from 'vscode-languageserver-protocol/node';
+import { sessions } from './one-session.ts';
+import type { Session } from './session.ts';
+import { RAFTER, WORKSHOP } from './workshop.ts';
+
+const start = sessions();
+const BUILD = 'builds/rafter.fettle';
+const CHOICE = 'builds/choice.fettle';
+const SHORTLIST = `use "../parts"
+
+shortlist Which "which pack?" {
+  for: Rafter
+  vary: Slim900_3S
+  vary: duty 80 % .. 100 % step 10 %
+  prefer: hover_time
+  prefer: thrust_to_weight
+}
+`;
+
+const execute = (session: Session, command: string, argument: object): Promise<string> =>
+  session.connection.sendRequest(ExecuteCommandRequest.type, { command, arguments: [argument] }) as Promise<string>;
+
+const takingsOf = async (session: Session) => {
+  const range = { start: { line: 2, character: 12 }, end: { line: 2, character: 12 } };
+  const actions = await session.connection.sendRequest(CodeActionRequest.type, {
+    textDocument: { uri: session.uri(CHOICE) },
+    range,
+    context: { diagnostics: [] },
+  });
+  return (actions ?? []).flatMap((action) => ('edit' in action && /^Take \d/.test(action.title) ? [action] : []));
+};
+
+test('a shortlist has a lens, its candidates a page with a picture, and a row is taken as an edit', async () => {
+  const session = await start({
+    files: { ...WORKSHOP, [CHOICE]: SHORTLIST },
+    initializationOptions: { commands: ['fettle.showChoice'] },
+  });
+  await session.open(CHOICE, SHORTLIST);
+  expect((await session.lensesOf(CHOICE)).map(({ command }) => command?.title)).toEqual(['show candidates']);
+  expect(await takingsOf(session)).toEqual([]);
+
+  const page = await execute(session, 'fettle.choose', { uri: session.uri(CHOICE), shortlist: 'Which' });
+  expect(page).toMatch(/^# Which\n\n!\[Which\]\(data:image\/svg\+xml;utf8,%3Csvg[^()\s]+\)\n/);
+  const svg = decodeURIComponent(/utf8,([^)]+)\)/.exec(page)?.[1] ?? '');
+  expect(svg).toMatch(/^<svg .*prefers-color-scheme: dark.*prefers-contrast: more.*<\/svg>$/s);
+  expect(page).toMatch(/\d of 3 fall|3 candidates, none of them falls/);
+
+  const [first] = await takingsOf(session);
+  expect(first?.title).toMatch(/^Take 1: Slim900\\?_3S · duty \d+ % in Rafter$/);
+  const edits: readonly TextEdit[] = first?.edit?.changes?.[session.uri(BUILD)] ?? [];
+  expect(edits.length).toBeGreaterThan(0);
+
+  // What was found holds for the text in which it was found.
+  await session.change(CHOICE, SHORTLIST.replace('step 10 %', 'step 5 %'));
+  expect(await takingsOf(session)).toEqual([]);
+});
+
+test('a shortlist that cannot be tried is refused with the reason', async () => {
+  const session = await start({ files: WORKSHOP });
+  await session.open(CHOICE, SHORTLIST.replace('  vary: Slim900_3S\n  vary: duty 80 % .. 100 % step 10 %\n', ''));
+  const asked = execute(session, 'fettle.choose', { uri: session.uri(CHOICE), shortlist: 'Which' });
+  await expect(asked).rejects.toThrow(/Which varies nothing yet/);
+});
+
+test('a build has a lens to try lines, and a page that shows what they do; the text stays', async () => {
+  const session = await start({ files: WORKSHOP, initializationOptions: { commands: ['fettle.tryLines'] } });
+  await session.open(BUILD, RAFTER);
+  expect((await session.lensesOf(BUILD)).map(({ command }) => command?.title)).toContain('try…');
+  const asked = { uri: session.uri(BUILD), build: 'Rafter' };
+  const page = await execute(session, 'fettle.try', { ...asked, lines: ['item: 5 g'] });
+  expect(page).toMatch(/^# Rafter, what if\n/);
+  expect(page).toMatch(/\| all-up weight \| [^|]+ \| [^|]+ \| \+5\.0/);
+  await expect(execute(session, 'fettle.try', { ...asked, lines: ['item: 5 mm'] })).rejects.toThrow(/“item: 5 mm”/);
+  await expect(execute(session, 'fettle.try', asked)).rejects.toThrow(/takes \{ uri, build, lines \}/);
+});

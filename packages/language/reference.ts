@@ -39,7 +39,7 @@ const MEASURED: Readonly<Record<string, string>> = {
 
 const out = join(import.meta.dirname, 'reference');
 /** Pages that people write. */
-const HAND_WRITTEN: readonly string[] = ['editor.md', 'editors.md', 'library.md', 'protocol.md'];
+const HAND_WRITTEN: readonly string[] = ['choosing.md', 'editor.md', 'editors.md', 'library.md', 'protocol.md'];
 mkdirSync(out, { recursive: true });
 for (const entry of readdirSync(out)) if (!HAND_WRITTEN.includes(entry)) rmSync(join(out, entry), { recursive: true });
 mkdirSync(join(out, 'findings'), { recursive: true });
@@ -380,6 +380,6 @@ write(
       .map(([id, { title }]) => `- [${id}](findings/${id}.md): ${title}`)
       .join('\n')}`,
     `## Kinds\n\n${BLOCK_KINDS.map((kind) => `- [${kind}](kinds/${kind}.md): ${schemaOf(kind).says}`).join('\n')}`,
-    '## More\n\n- [Results](results.md)\n- [Words of the trade, and what they are called here](words.md)\n- [Validation](VALIDATION.md)\n- [Limits of the model](limits.md)\n- [What is learnt from what was measured](learning.md)\n- [Logs of flights](logs.md)\n- [The example craft](example-craft.md)\n- [What the editor gives you](editor.md)\n- [Other editors](editors.md)\n- [Beyond the protocol](protocol.md)\n- [The library](library.md)',
+    '## More\n\n- [Results](results.md)\n- [Words of the trade, and what they are called here](words.md)\n- [Validation](VALIDATION.md)\n- [Limits of the model](limits.md)\n- [What is learnt from what was measured](learning.md)\n- [Logs of flights](logs.md)\n- [The example craft](example-craft.md)\n- [Deciding before buying](choosing.md)\n- [What the editor gives you](editor.md)\n- [Other editors](editors.md)\n- [Beyond the protocol](protocol.md)\n- [The library](library.md)',
   ].join('\n\n'),
 );

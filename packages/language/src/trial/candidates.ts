@@ -1,6 +1,7 @@
 /** The builds that a shortlist tries: every combination of its choices, as a build would say it. */
 import type { LangiumDocument } from 'langium';
 import { withDutyLimit } from '../analysis/decide/solve.ts';
+import { learnsAs } from '../analysis/learn/learn.ts';
 import { type File, isAccept, type Part as PartNode } from '../grammar/generated/ast.ts';
 import { readBench } from '../model/bench.ts';
 import { benchesAbout } from '../model/benches.ts';
@@ -350,7 +351,7 @@ function composer(
   variant: Build,
   today: Build,
 ): (index: number, axes: readonly Axis[]) => Candidate {
-  let last: { readonly key: string; readonly build: Build } | undefined;
+  let last: { readonly key: string; readonly build: Build; readonly flown: Map<PackOption, Build> } | undefined;
   const benches = new Map<string, Build['benches']>();
   return (index, axes) => {
     const choices: Choice[] = [];
@@ -379,23 +380,18 @@ function composer(
         ...(airframe && board.airframe && { airframe: { ...board.airframe, part: airframe, name: airframe.name } }),
         benches: benches.get(about) ?? [],
       };
-      last = { key, build };
+      last = { key, build, flown: new Map() };
     }
     const craft = last.build;
     const picked = of('pack')?.option ?? craft.packs[0];
     if (!picked) throw new CannotChoose(`${variant.name} flies on no pack yet`);
     const duty = of('duty')?.duty;
     const option = duty === undefined ? picked : withDutyLimit(picked, duty);
-    const build: Build = {
-      ...craft,
-      packs: [option],
-      kin: () => {
-        const own = new Set(teachingParts(build).map(keyOf));
-        return once([...craft.kin(), ...today.kin()]).filter((other) =>
-          teachingParts(other).some((part) => own.has(keyOf(part))),
-        );
-      },
-    };
+    const known = last.flown.get(picked) ?? flownOn(picked, craft, today);
+    last.flown.set(picked, known);
+    if (option === picked) return { index, build: known, option, choices };
+    const build = { ...known, packs: [option] };
+    learnsAs(build, known);
     return { index, build, option, choices };
   };
 }
@@ -407,4 +403,19 @@ function once<T extends { readonly place: Place }>(all: readonly T[]): T[] {
 
 function keyOf({ place }: { readonly place: Place }): string {
   return `${place.uri} ${place.start}`;
+}
+
+/** With everything that was observed of its parts. */
+function flownOn(option: PackOption, craft: Build, today: Build): Build {
+  const build: Build = {
+    ...craft,
+    packs: [option],
+    kin: () => {
+      const own = new Set(teachingParts(build).map(keyOf));
+      return once([...craft.kin(), ...today.kin()]).filter((other) =>
+        teachingParts(other).some((part) => own.has(keyOf(part))),
+      );
+    },
+  };
+  return build;
 }

@@ -40,11 +40,21 @@ export function beforeLearning(build: Build): Build {
   return known;
 }
 
+/** Builds that differ from another one in nothing that measurements are about: in a duty limit, or in what is required. */
+const alike = new WeakMap<Build, Build>();
+
+/** Whatever is learnt of one is what is learnt of the other: it is then fitted once. */
+export function learnsAs(build: Build, other: Build): void {
+  alike.set(build, other);
+}
+
 const known = new WeakMap<Build, Learnt | undefined>();
 
 /** Undefined where nothing was measured that teaches anything. */
 export function learntOf(build: Build, templateOf: TemplateOf): Learnt | undefined {
   if (unlearnt.has(build)) return undefined;
+  const other = alike.get(build);
+  if (other) return learntOf(other, templateOf);
   if (!known.has(build)) known.set(build, learn(scenesOf(build, templateOf)));
   return known.get(build);
 }

@@ -12,6 +12,7 @@ import {
   preferenceOf,
 } from '../../analysis/decide/ranking.ts';
 import { isAskedOn, judge } from '../../analysis/decide/requirements.ts';
+import { learnsAs } from '../../analysis/learn/learn.ts';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { CHECKS } from '../../checks/registry.ts';
@@ -141,7 +142,10 @@ function judged(space: Space, index: number, preferences: readonly Preference[])
   const { build, option } = candidate;
   const plain = assessPlainly(build, option);
   // An error without any ± is none yet; what is none without it is none with it.
-  if (errorsOf(build, plain).length > 0) {
+  const [certain, ...others] = errorsOf(build, plain);
+  // What fits together and what does not needs no ±.
+  if (certain && OF_PARTS.has(certain.id)) return certain.id;
+  if (certain || others.length > 0) {
     const assessment = assess(build, option);
     const [error] = errorsOf(build, assessment);
     if (error) return reasonOf(error, build, assessment);
@@ -164,6 +168,7 @@ function candidateAt(space: Space, index: number): Candidate {
   if (requirements.length === 0) return candidate;
   const { rules } = candidate.build;
   const build = { ...candidate.build, rules: { ...rules, requirements: [...rules.requirements, ...requirements] } };
+  learnsAs(build, candidate.build);
   return { ...candidate, build };
 }
 
@@ -174,7 +179,15 @@ function findingsOf(build: Build, assessment: Assessment): Finding[] {
   return found.filter(({ accepted }) => accepted === undefined);
 }
 
-const ORDER: ReadonlyMap<string, number> = new Map(CHECKS.map(({ id }, i) => [id, i]));
+/** Checks of the parts as such: no pack and no ± of a result changes what they say. */
+const OF_PARTS: ReadonlySet<string> = new Set(
+  CHECKS.flatMap(({ id, option, build }) => (build && !option ? [id] : [])),
+);
+
+/** Those of parts first, then as they are registered. */
+const ORDER: ReadonlyMap<string, number> = new Map(
+  CHECKS.map(({ id }, i) => [id, OF_PARTS.has(id) ? i : CHECKS.length + i]),
+);
 
 const errorsOf = (build: Build, assessment: Assessment): Finding[] =>
   findingsOf(build, assessment)

@@ -36,7 +36,7 @@ describe('fettle solve', () => {
   it('exits with 1 where nothing helps, and says what comes nearest', () => {
     const { code, out } = solved('--least', 'motor kv', '--keep', 'hover_time >= 30 min');
     expect(code).toBe(1);
-    expect(out).toMatch(/Mast720_4S +none +3150 rpm\/V +nowhere does all of it hold; nearest: hover_time /);
+    expect(out).toMatch(/Mast720_4S +none +3150 rpm\/V +nowhere does all of it hold; nearest: hover time /);
   });
 
   it.each([

@@ -92,7 +92,7 @@ describe('the library', () => {
     expect(withoutFiles(findings(workspace))).toEqual(withoutFiles(printed.findings));
     expect(plain(assess(workspace, { build: 'Gable', pack: 'Eaves1150_3S' }))[0].options).toHaveLength(1);
     expect(workspace.failures).toEqual([]);
-    expect(workspace.files).toHaveLength(6);
+    expect(workspace.files).toHaveLength(7);
   });
 
   const files: Files = {

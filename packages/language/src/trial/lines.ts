@@ -71,7 +71,9 @@ export async function buildWith(
   const { own, ofParts } = sorted(lines);
   const changesPack = own.some((line) => PROPERTY.exec(line)?.[2] === 'pack');
   const variant = `${name}${TRIED}`;
-  const first = blockLike(variant, node, [...(changesPack ? withoutPacks(node) : []), ...own.map(labelled)]);
+  const added = withItems(own);
+  const block = blockLike(variant, node, [...(changesPack ? withoutPacks(node) : []), ...added.lines]);
+  const first = `${added.items}${block}`;
   let trial = await withAppended(services, document, first);
   let tried = nodeOf(trial, variant);
   refuseProblems(trial, lines);
@@ -85,9 +87,24 @@ export async function buildWith(
   return { build: assemble(tried).build, trial, changesPack };
 }
 
-/** A mass without a label needs one in a file; nobody types one to try it. */
-const labelled = (line: string): string =>
-  /^item\s*:\s*[\d.]+\s*(?:g|kg|oz|lb)$/.test(line) ? `${line} "tried"` : line;
+/** `30 g`, `30 g "box"`: what somebody puts on board. */
+const MASS_ON_BOARD = /^item\s*:\s*([\d.]+\s*(?:g|kg|oz|lb)\b(?:\s*\+-\s*[\d.]+\s*(?:%|g|kg|oz|lb))?)\s*(?:"[^"]*")?$/;
+
+/**
+ * A mass that is tried becomes a part of its own: as a line with a label it would count as a list of the small things, and what is allowed
+ * for those would go.
+ */
+function withItems(lines: readonly string[]): { items: string; lines: string[] } {
+  const items: string[] = [];
+  const own = lines.map((line) => {
+    const [, mass] = MASS_ON_BOARD.exec(line) ?? [];
+    if (mass === undefined) return line;
+    const name = `Tried${TRIED}${items.length}`;
+    items.push(`item ${name} { mass: ${mass} }\n`);
+    return `item: ${name}`;
+  });
+  return { items: items.join(''), lines: own };
+}
 
 function nodeOf({ document }: Trial, name: string): PartNode {
   const node = partNamed(document, 'build', name);

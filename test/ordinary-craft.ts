@@ -117,6 +117,48 @@ const EXPECTED = {
     thrust_to_weight: [2.5, 8],
     full_motor_current: [15, 45],
   },
+  midge: {
+    all_up_weight: g(26, 32),
+    hover_time: minutes(2.5, 6.5),
+    hover_duty: [0.35, 0.7],
+    thrust_to_weight: [1.8, 4.5],
+    full_motor_current: [1.8, 5],
+  },
+  linnet: {
+    all_up_weight: g(58, 68),
+    hover_time: minutes(6, 14),
+    hover_duty: [0.2, 0.45],
+    thrust_to_weight: [4, 10],
+    full_motor_current: [3.5, 9],
+  },
+  harrier: {
+    all_up_weight: g(680, 760),
+    hover_time: minutes(5, 12),
+    hover_duty: [0.2, 0.42],
+    thrust_to_weight: [4.5, 11],
+    full_motor_current: [20, 45],
+  },
+  gannet: {
+    all_up_weight: g(890, 990),
+    hover_time: minutes(18, 36),
+    hover_duty: [0.28, 0.55],
+    thrust_to_weight: [2.4, 6],
+    full_motor_current: [9, 25],
+  },
+  pelican: {
+    all_up_weight: g(3000, 3300),
+    hover_time: minutes(16, 32),
+    hover_duty: [0.42, 0.7],
+    thrust_to_weight: [1.9, 3.8],
+    full_motor_current: [10, 26],
+  },
+  bittern: {
+    all_up_weight: g(4600, 5100),
+    hover_time: minutes(8, 17),
+    hover_duty: [0.28, 0.52],
+    thrust_to_weight: [3, 6.5],
+    full_motor_current: [30, 62],
+  },
 } as const satisfies Record<string, Record<string, Range>>;
 
 export type CraftName = keyof typeof EXPECTED;

@@ -112,7 +112,7 @@ describe('another part', () => {
   it.each([
     ['esc-overcurrent', /^take a board that withstands [\d.]+ A per channel for seconds$/],
     ['motor-overcurrent', /^take a motor that withstands [\d.]+ A for seconds, or a smaller propeller$/],
-    ['pack-overcurrent', /^take a pack whose cells are rated for [\d.]+ A or more$/],
+    ['pack-overcurrent', /^take a pack that supplies [\d.]+ A for seconds$/],
   ])('is named where a duty limit would leave too little thrust: %s', async (id, says) => {
     const { fails = '' } = PAGES[id] ?? {};
     const checked = await checkedIn({ 'craft.fettle': EXAMPLE_CRAFT, [`${id}.fettle`]: fails });

@@ -71,7 +71,7 @@ const inOtherUnits = (text: string): string => {
       isOunces = !isOunces;
       return isOunces ? `${Number(grams) / GRAMS_PER_OUNCE} oz` : `${Number(grams) / 1000} kg`;
     })
-    .replace(new RegExp(`${NUMBER} in\\b`, 'g'), (_, inches: string) => `${Number(inches) * 25.4} mm`)
+    .replace(new RegExp(`${NUMBER} in\\b(?! parallel)`, 'g'), (_, inches: string) => `${Number(inches) * 25.4} mm`)
     .replace(new RegExp(`${NUMBER} mAh\\b`, 'g'), (_, charge: string) => `${Number(charge) / 1000} Ah`);
 };
 

@@ -57,8 +57,10 @@ describe('one line of the build', () => {
   it.each(ORDINARY)('$name: quiet without it', async ({ text }) => {
     const { parts, lines } = buildLines(text);
     const texts = lines.flatMap((line, index) => {
-      // One of two boards taken away is a mistake, not a hole; so is a build without its head.
-      const isNeeded = index === 0 || /esc: \w+ as /.test(line);
+      // One of two boards taken away is a mistake, not a hole; so are motors on a frame that states its rotors, and a build without its head.
+      const isOneOfTwo = (pattern: RegExp) => pattern.test(line) && lines.filter((one) => pattern.test(one)).length > 1;
+      const isNeeded =
+        index === 0 || isOneOfTwo(/^ {2}esc: /) || (isOneOfTwo(/^ {2}\w+_motors: /) && /^ {2}rotors: /m.test(parts));
       return isNeeded ? [] : [`${parts}${lines.toSpliced(index, 1).join('\n')}\n`];
     });
     await expectQuiet(texts);

@@ -177,7 +177,7 @@ const OF_CURRENT: readonly Mistake[] = [
     what: 'round cells for lamps, not for motors',
     from: 'discharge: 40 A',
     to: 'discharge: 12 A',
-    finding: 'warning pack-overcurrent',
+    finding: 'error pack-overcurrent',
   },
 ];
 

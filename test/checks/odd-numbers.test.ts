@@ -1,5 +1,6 @@
 /** Numbers that are none, or too large for any unit: stated once, in words that a person can read. */
 import { expect, test } from 'vitest';
+import { textOf } from '../ordinary-craft.ts';
 import { findingsIn } from './findings-in.ts';
 
 test.each([
@@ -21,5 +22,17 @@ test.each([
   expect(found.length).toBeGreaterThan(0);
   for (const { message, fixes } of found)
     for (const words of [message, ...fixes.map(({ title }) => title)])
-      expect(words).not.toMatch(/undefined|NaN|Infinity/);
+      expect(words).not.toMatch(/undefined|NaN|Infinity|e\+/);
+});
+
+test('a share of next to nothing is a multiple of it, in words', async () => {
+  const text = textOf('kestrel').replace('discharge: 100C', 'discharge: 1e-300 A');
+  const found =
+    (await findingsIn({ 'a.fettle': text.replace(/^ {2}pack: .*$/m, '$&\n  keep 20 % in hand on pack.discharge') }))[
+      'a.fettle'
+    ] ?? [];
+  expect(found.map(({ id }) => id)).toContain('requirement-fails');
+  const words = found.flatMap(({ message, related }) => [message, ...related.map((one) => one.message)]).join('\n');
+  expect(words).toContain('a multiple of');
+  expect(words).not.toMatch(/e\+|e\d{2,} %/);
 });

@@ -116,8 +116,8 @@ function withPlugs({ text, build }: Craft): string | undefined {
     () => '  lead: Slip_tail\n  pack: Slip_pack\n  pack: Slip_pack as Slip_spare',
   );
   return fitted?.concat(`
-pack Slip_pack like ${name} { plug: Bullet35 }
-lead Slip_tail { wire: 14 AWG  length: 40 mm  plug: Bullet35  mass: 2 g }
+pack Slip_pack like ${name} { plug: Bullet45 }
+lead Slip_tail { wire: 14 AWG  length: 40 mm  plug: Bullet45  mass: 2 g }
 `);
 }
 
@@ -189,14 +189,14 @@ const SLIPS: readonly Slip[] = [
   {
     name: 'plugs that do not connect',
     before: withPlugs,
-    slip: (text) => text.replace(/(pack Slip_pack.*plug: )Bullet35/, '$1Bullet2'),
+    slip: (text) => text.replace(/(pack Slip_pack.*plug: )Bullet45/, '$1Bullet2'),
     part: () => 'Slip_pack',
     says: /do not connect/,
   },
   {
     name: 'plug mistyped',
     before: withPlugs,
-    slip: (text) => text.replace(/(pack Slip_pack.*plug: )Bullet35/, '$1Bulet35'),
+    slip: (text) => text.replace(/(pack Slip_pack.*plug: )Bullet45/, '$1Bulet45'),
     part: () => 'Slip_pack',
     says: /no such plug/,
     isMended: true,

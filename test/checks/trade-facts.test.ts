@@ -79,6 +79,29 @@ it.each([
   }
 });
 
+describe('where a charger stops', () => {
+  const offPack = async (supply: string) =>
+    check('load: Tiny from pack  pack: Four', `${CRAFT}\nload Tiny { draw: 0.2 W  supply: ${supply}  mass: 3 g }`);
+
+  // Chargers of the trade stop 10 to 20 mV off the nominal voltage of a cell.
+  it('is known to 10 to 20 mV a cell, no better', async () => {
+    const { assessments } = await offPack('5 V .. 26 V');
+    const rest = assessments[0]?.loads[0]?.restVoltage;
+    const perCell = rest ? expanded(rest) / 4 : Number.NaN;
+    expect(perCell).toBeGreaterThan(0.01);
+    expect(perCell).toBeLessThan(0.025);
+  });
+
+  it.each([
+    ['5 V .. 16.8 V', []],
+    ['5 V .. 16.7 V', ['warning rail-overvoltage']],
+    ['5 V .. 16 V', ['error rail-overvoltage']],
+  ])('%s on four cells', async (supply, expected) => {
+    const { findings } = await offPack(supply);
+    expect(findings.map(({ id, severity }) => `${severity} ${id}`)).toEqual(expected);
+  });
+});
+
 describe('a heavy camera that needs 14 V, straight off four cells', () => {
   it('browns out in bursts towards the end of the pack, and the message states when to land', async () => {
     const { findings, assessments } = await check('load: Heavy from pack  pack: Four');

@@ -73,6 +73,15 @@ describe('resting voltage', () => {
     expect(shift(0.9)).toBeCloseTo(0.06, 12);
     expect(shift(1)).toBeCloseTo(0, 12);
   });
+
+  test('where the charger stops counts whole when full and not at all below 90 %', () => {
+    const { pack } = ductedCraft();
+    const shift = (z: number): number =>
+      packRestingVoltage({ ...pack, chargeOffset: 0.02 }, z) - packRestingVoltage(pack, z);
+    expect(shift(1)).toBeCloseTo(0.02 * pack.cellsInSeries, 12);
+    expect(shift(0.95)).toBeCloseTo(0.01 * pack.cellsInSeries, 12);
+    for (const z of [0.9, 0.5, 0]) expect(shift(z)).toBe(0);
+  });
 });
 
 describe('resistance', () => {

@@ -1,7 +1,19 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { unitNamed } from '../../packages/language/src/units/parse.ts';
-import { formatEnd, formatPlusMinus, formatValue } from '../../packages/language/src/units/print.ts';
+import {
+  formatEnd,
+  formatHundredths,
+  formatNumber,
+  formatPair,
+  formatPlusMinus,
+  formatShare,
+  formatShares,
+  formatValue,
+  formatWithin,
+  plainNumber,
+  stepsOf,
+} from '../../packages/language/src/units/print.ts';
 import { UNITS } from '../../packages/language/src/units/table.ts';
 
 describe('values', () => {
@@ -86,5 +98,51 @@ describe('the safe end of a value to fly by', () => {
     [0.2603, 0, 'g', 'upper', '260 g'],
   ] as const)('of %d ± %d %s the %s one is %s', (value, halfWidth, unit, end, text) => {
     expect(formatEnd(value, halfWidth, unit, end)).toBe(text);
+  });
+});
+
+describe('numbers of absurd size', () => {
+  /** As nobody writes them: `1e+308`, or more digits before the point than a person counts. */
+  const UNREAD = /e\+|NaN|Infinity|undefined|\d{17}/;
+  const anyUnit = fc.constantFrom(...UNITS.map((unit) => unit.name));
+  const anyNumber = fc.oneof(
+    fc.double({ noNaN: true }),
+    fc.double({ noNaN: true, min: -1e7, max: 1e7 }),
+    fc.constantFrom(0, 1e7, 1e15, 1e16, 1e21, 1e22, 1e300, 1e308, Number.MAX_VALUE, -1e308, 5e-324),
+  );
+
+  it('are printed by their size, by every way of printing', () => {
+    fc.assert(
+      fc.property(anyUnit, anyNumber, anyNumber, anyNumber, (unit, value, other, halfWidth) => {
+        const steps = stepsOf(unit, [{ value: other, halfWidth }]);
+        const printed = [
+          formatValue(value, unit),
+          formatPlusMinus(value, halfWidth, unit),
+          formatWithin(value, halfWidth, unit),
+          formatEnd(value, halfWidth, unit, 'lower'),
+          formatEnd(value, halfWidth, unit, 'upper'),
+          formatPair(value, other, unit),
+          steps.level(value, halfWidth),
+          steps.pair(value, other),
+          steps.difference(value, other, halfWidth),
+          formatNumber(value),
+          formatShare(value),
+          formatShares(value, other),
+          ...(Number.isFinite(value) ? [formatHundredths(value), plainNumber(value)] : []),
+        ];
+        expect(printed.filter((text) => UNREAD.test(text.replace(/(?<=\.)\d+/g, '')))).toEqual([]);
+      }),
+      { seed: 47, numRuns: 20_000 },
+    );
+  });
+
+  it.each([
+    [1.12, '112 %'],
+    [0.004, '0 %'],
+    [99_000, '9900000 %'],
+    [1e300, 'a multiple'],
+    [Number.POSITIVE_INFINITY, 'a multiple'],
+  ])('a share of %d reads %s', (share, text) => {
+    expect(formatShare(share)).toBe(text);
   });
 });

@@ -52,7 +52,7 @@ const SAMPLES: Partial<Record<BlockKind, Readonly<Record<string, string>>>> = {
   esc: { continuous: '35 A', channels: '4' },
   rail: { type: 'linear' },
   regulator: { type: 'buck' },
-  pack: { capacity: '1050 mAh', 'cells.series': '4', 'cells.parallel': '1', discharge: '75 C' },
+  pack: { chemistry: 'liion', capacity: '1050 mAh', 'cells.series': '4', 'cells.parallel': '1', discharge: '75 C' },
   airframe: { guard_diameter: '81 mm', wheelbase: '148 mm' },
   load: { draw: '4 W', ...SIDES },
   item: SIDES,

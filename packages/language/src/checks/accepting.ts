@@ -1,6 +1,6 @@
 /** The sentence that accepts a finding as it is today: `accept motor-overcurrent below 14 A with Mast900_3S because "…"`. */
 
-import { displayUnit } from '../units/print.ts';
+import { displayUnit, plainNumber } from '../units/print.ts';
 import type { CheckId } from '../vocabulary/findings.ts';
 import { CRAFT_FINDINGS, WORSE_ABOVE } from '../vocabulary/findings.ts';
 import type { Finding } from './finding.ts';
@@ -35,6 +35,6 @@ export function acceptedBelow({ id, numbers, highest }: Finding): string | undef
     return undefined;
   }
   const above = (Math.floor(value / step + 1e-9) + 1) * step;
-  const digits = Number(above.toPrecision(DIGITS + 1)).toString();
+  const digits = plainNumber(Number(above.toPrecision(DIGITS + 1)));
   return unit.name === '' ? digits : `${digits} ${unit.name}`;
 }

@@ -40,6 +40,8 @@ export interface Draft {
    * that `folds` names counts as one.
    */
   readonly cured?: () => Assessment;
+  /** What of `folds` is the same trouble seen from another side, and goes with it whatever is cured. */
+  readonly alike?: readonly CheckId[];
 }
 
 export interface OptionSubject {

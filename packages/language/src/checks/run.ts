@@ -184,7 +184,7 @@ const rankOf = ({ severity }: Draft): number => (severity === 'undecided' ? -1 :
 /** Where it can be determined what the cured craft is like, the consequence must be gone or milder there; elsewhere it goes with its cause. */
 function goesWith(build: Build, { draft }: Found, consequence: Found, defects: Defect[]): boolean {
   const { cured } = draft;
-  if (cured === undefined) return true;
+  if (cured === undefined || draft.alike?.includes(consequence.check.id)) return true;
   const assessment = guarded(defects, build.uri, cured);
   return (
     assessment !== undefined &&

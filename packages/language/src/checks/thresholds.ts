@@ -25,10 +25,22 @@ export const THRESHOLDS = {
     standing: 'ours',
   },
   escOvercurrent: { warning: 1, error: 1.3, continuous: 0.8, standing: 'ours' },
-  packOvercurrent: { burstSag: 0.55, averageRate: 25, standing: 'ours' },
+  packOvercurrent: {
+    burstSag: 0.55,
+    averageRate: 25,
+    // full duty over the rating for seconds
+    warning: 1.15,
+    error: 1.5,
+    // rating for seconds over the continuous one when only that is stated; common practice, and what labels with both state
+    burstOverContinuous: 2,
+    standing: 'ours',
+  },
   packOversag: {
-    lithiumPolymer: { warning: 3.3, error: 2.8, hoverAtReserve: 3.3 },
-    lithiumIon: { warning: 2.8, error: 2.5, hoverAtReserve: 2.9 },
+    // floor: where a cell counts as empty, under load too (common practice; of round cells the cut-off of their data sheets)
+    lithiumPolymer: { warning: 3.3, error: 2.8, hoverAtReserve: 3.3, floor: 3 },
+    lithiumIon: { warning: 2.8, error: 2.5, hoverAtReserve: 2.9, floor: 2.5 },
+    // V below the floor, full duty at the reserve
+    farBelowFloor: 0.5,
     standing: 'ours',
   },
   railOvercurrent: { burstShare: 1.2, standing: 'ours' },
@@ -107,6 +119,10 @@ export const THRESHOLDS = {
     // Wh a kilogram of a pack with its leads: an old hard case, and beyond the best cells there are
     leastEnergy: 25,
     mostEnergy: 500,
+    // the same by chemistry: the most of pouch packs, and what packs of round cells lie between
+    usualEnergy: { pouch: 200, round: [100, 320] },
+    // C: of round cells, continuous; no cell on the market is rated for more
+    roundCellRate: { warning: 30, error: 60 },
     // dry mass over that of the parts that state theirs
     leastOfListed: 0.8,
     standing: 'ours',

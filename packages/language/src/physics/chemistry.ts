@@ -102,7 +102,7 @@ export function wornFactor(cycles: number): number {
 
 /**
  * How much of `Pack.restingOffset` counts: all of it between 20 and 90 % charge, fading smoothly to nothing when full
- * or empty, where charger and cut-off fix the voltage.
+ * or empty, where charger and cut-off fix the voltage. What is missing from full counts of `Pack.chargeOffset`.
  */
 function offsetShare(stateOfCharge: number): number {
   if (stateOfCharge < 0.2) return smoothStep(stateOfCharge / 0.2);
@@ -117,8 +117,9 @@ function smoothStep(x: number): number {
 
 /** Volts of the whole resting pack. */
 export function packRestingVoltage(pack: Pack, stateOfCharge: number): number {
-  const cell = restingVoltage(pack.chemistry, stateOfCharge) + pack.restingOffset * offsetShare(stateOfCharge);
-  return pack.cellsInSeries * cell;
+  const share = offsetShare(stateOfCharge);
+  const offset = pack.restingOffset * share + (stateOfCharge > 0.9 ? pack.chargeOffset * (1 - share) : 0);
+  return pack.cellsInSeries * (restingVoltage(pack.chemistry, stateOfCharge) + offset);
 }
 
 /** Ohms of the cells alone, all positions in series; lead and plug come on top. */

@@ -92,6 +92,8 @@ export interface Pack {
   readonly capacity: number;
   /** Added to the resting voltage of every cell between 20 and 90 % charge, V (has the curve's ±). */
   readonly restingOffset: number;
+  /** Added to the resting voltage of every full cell, V, fading to nothing at 90 % charge: where its charger stops (has that ±). */
+  readonly chargeOffset: number;
   /** The growth of the resistance away from 60 % charge is that of a typical cell to this power: 1, and carries its ±. */
   readonly resistanceGrowthPower: number;
   /** Share of the charge not flown. */

@@ -14,7 +14,7 @@ export function formatValue(si: number, unit: string | Unit, digits = 3): string
   const value = known.fromSI(si);
   if (!Number.isFinite(value)) return 'unknown';
   if (known.name === 'min') return formatMinutes(si, digits);
-  return withUnit(known.dimension.money === 1 ? value.toFixed(2) : formatNumber(value, digits), known);
+  return withUnit(known.dimension.money === 1 ? formatHundredths(value) : formatNumber(value, digits), known);
 }
 
 /**
@@ -39,11 +39,12 @@ export function formatEnd(si: number, halfWidth: number, unit: string | Unit, en
   if (known.scale === undefined || !Number.isFinite(value) || !Number.isFinite(halfWidth) || halfWidth <= 0)
     return formatWithin(si, halfWidth, known);
   const plusMinus = halfWidth / known.scale;
+  if (Math.abs(value) >= UNREADABLE || plusMinus >= UNREADABLE) return formatWithin(si, halfWidth, known);
   const place = placeOf(plusMinus, Math.abs(value));
   const steps = (end === 'lower' ? value - plusMinus : value + plusMinus) / 10 ** place;
   // What is a step already stays one, whatever the last bit of the division says.
   const whole = end === 'lower' ? Math.floor(steps + 1e-9) : Math.ceil(steps - 1e-9);
-  return withUnit(atPlace(Math.max(0, whole), place), known);
+  return withUnit(atPlace(Math.max(0, whole) * 10 ** place, place), known);
 }
 
 function formatRounded(
@@ -62,6 +63,22 @@ function formatRounded(
   const place = placeOf(plusMinus, Math.abs(value));
   return withUnit(say(fixed(value, place), fixed(plusMinus, place)), known);
 }
+
+/** A share in whole percent, `112 %`; over nothing at all or next to it, which a file may say, "a multiple". */
+export function formatShare(share: number): string {
+  const percent = Math.round(100 * share);
+  return Math.abs(percent) < UNREADABLE ? `${formatNumber(percent)} %` : 'a multiple';
+}
+
+/** Both in whole percent, the unit once: `12 → 45 %`; one alone where they are the same as printed. */
+export function formatShares(before: number, after: number): string {
+  const [was, is] = [formatShare(before), formatShare(after)];
+  return was === is ? is : `${is.endsWith('%') ? was.replace(/ %$/, '') : was} → ${is}`;
+}
+
+/** All digits of a number, `66.7`; beyond all counting as people write it, `1e308`. */
+export const plainNumber = (value: number): string =>
+  (Math.abs(value) < UNCOUNTABLE ? String(value) : value.toExponential()).replace('e+', 'e');
 
 /** A difference between two values, both in SI; the half-width is that of the difference. */
 export interface Difference {
@@ -97,7 +114,7 @@ export function stepsOf(
     ...finest.flatMap((halfWidth) => (halfWidth > 0 ? [placeOf(halfWidth / scale, Number.POSITIVE_INFINITY)] : [])),
   ].filter((place) => place !== undefined);
   const finestPlace = places.length > 0 ? Math.min(...places) : 0;
-  const place = known.dimension.money === 1 ? -2 : Math.max(FINEST, finestPlace);
+  const place = known.dimension.money === 1 ? -2 : Math.min(COARSEST, Math.max(FINEST, finestPlace));
   return decimalSteps(known, scale, place);
 }
 
@@ -115,6 +132,8 @@ export function formatPair(before: number, after: number, unit: string | Unit): 
 
 /** Decimals that nobody reads beyond. */
 const FINEST = -12;
+/** And a power of ten that computers still know. */
+const COARSEST = 300;
 
 const exponentOf = (value: number): number => Math.floor(Math.log10(Math.abs(value)));
 
@@ -132,15 +151,12 @@ function decimalSteps(known: Unit, scale: number, wanted: number): Steps {
   };
   const behind = (halfWidth: number | undefined, place: number): string => {
     const width = Number.isFinite(halfWidth) ? (halfWidth ?? 0) / scale : 0;
-    if (width <= 0) return '';
+    if (width <= 0 || width === Number.POSITIVE_INFINITY) return '';
     // More than two digits of a ± mean nothing.
     const own = Math.max(place, exponentOf(width) - 1);
-    return ` ± ${countOf(width, own) === 0 ? formatNumber(width, 1) : atPlace(countOf(width, own), own)}`;
+    return ` ± ${countOf(width, own) === 0 ? formatNumber(width, 1) : atPlace(width, own)}`;
   };
-  const numberAt = (si: number, place: number): string => {
-    const value = known.fromSI(si);
-    return Number.isFinite(value) ? atPlace(countOf(value, place), place) : 'unknown';
-  };
+  const numberAt = (si: number, place: number): string => atPlace(known.fromSI(si), place);
   return {
     level: (si, halfWidth) => {
       const place = placeFor(known.fromSI(si));
@@ -153,8 +169,8 @@ function decimalSteps(known: Unit, scale: number, wanted: number): Steps {
     difference: (before, after, halfWidth) => {
       const [from, to] = [known.fromSI(before), known.fromSI(after)];
       const place = placeFor(from, to);
-      const apart = countOf(to, place) - countOf(from, place);
-      const printed = Number.isFinite(apart) ? atPlace(apart, place) : 'unknown';
+      const apart = (countOf(to, place) - countOf(from, place)) * 10 ** place;
+      const printed = atPlace(apart, place);
       return withUnit(`${apart > 0 ? '+' : ''}${printed}${behind(halfWidth, place)}`, differenceUnitOf(known));
     },
   };
@@ -168,8 +184,15 @@ const countOf = (value: number, place: number): number =>
   // Without a minus in front of nothing.
   Math.round(place > 0 ? value / 10 ** place : value * 10 ** -place) + 0;
 
-const atPlace = (count: number, place: number): string =>
-  place > 0 ? (count * 10 ** place).toFixed(0) : (count / 10 ** -place).toFixed(-place);
+/** To that power of ten; of what is beyond all counting only the size is left. */
+function atPlace(value: number, place: number): string {
+  if (!(Math.abs(value) < UNCOUNTABLE)) return formatNumber(value);
+  const count = countOf(value, place);
+  return place > 0 ? (count * 10 ** place).toFixed(0) : (count / 10 ** -place).toFixed(-place);
+}
+
+/** Doubles are whole numbers up to here. */
+const UNCOUNTABLE = 1e15;
 
 /** Differences of temperatures have no zero to begin at. */
 const differenceUnitOf = (unit: Unit): Unit => (unit.dimension.point ? unitNamed('K') : unit);
@@ -206,11 +229,15 @@ export function formatNumber(value: number, digits = 3): string {
   const rounded = Number(value.toPrecision(digits));
   const exponent = Math.floor(Math.log10(Math.abs(rounded)));
   const decimals = digits - 1 - exponent;
-  if (Math.abs(rounded) >= UNREADABLE) return rounded.toExponential(digits - 1).replace(/\.?0*e\+/, 'e');
+  if (Math.abs(rounded) >= UNREADABLE) return value.toExponential(digits - 1).replace(/\.?0*e\+/, 'e');
   // Below a millionth nobody counts zeros.
   if (decimals > 8) return rounded.toExponential(digits - 1);
   return withoutTail(value.toFixed(Math.max(0, decimals)));
 }
+
+/** As money and a voltmeter show it: `9.80`. */
+export const formatHundredths = (value: number): string =>
+  Math.abs(value) < UNREADABLE ? value.toFixed(2) : formatNumber(value);
 
 /** `66.0` → `66`: a reading of three digits does not need to show that it has them. */
 function withoutTail(text: string): string {
@@ -244,8 +271,8 @@ function formatClock(seconds: number): string {
   const sign = seconds < 0 ? '-' : '';
   const rest = all % MINUTE;
   if (all < MINUTE) return `${sign}${all} s`;
-  const minutes = `${sign}${Math.floor(all / MINUTE)} min`;
-  return rest === 0 ? minutes : `${minutes} ${rest} s`;
+  const minutes = `${sign}${formatNumber(Math.floor(all / MINUTE))} min`;
+  return all >= UNREADABLE * MINUTE || rest === 0 ? minutes : `${minutes} ${rest} s`;
 }
 
 /** Dimensionless results have the unit `1` or none: the number alone. */

@@ -436,6 +436,18 @@ const CELL_RESISTANCE: Estimator = estimator({
   because: 'from capacity and claimed rate, which is weak evidence: the charger shows the true one',
 });
 
+/** What builders take: cells for high current of 18 and 21 mm, 15 to 45 A of 2.5 to 4.5 Ah; those for high energy supply 2C to 3C. */
+const ROUND_CELL_RATE = 7;
+
+/** A lipo’s label says too little to be guessed at. */
+const DISCHARGE: Estimator = estimator({
+  needs: ['capacity'],
+  formula: (_, known) => (known.word('chemistry') === 'liion' ? ROUND_CELL_RATE * ONE_RATE : Number.NaN),
+  scatter: withinFactor(2),
+  standing: 'common practice',
+  because: 'from the chemistry: round cells of craft are rated for 3C to 12C; look it up in their data sheet',
+});
+
 const PACK_TEMPERATURE = constant(293.15, { absolute: 2.5 }, 'common practice', 'packs come out of a pocket or a bag');
 
 /** kg for each joule of label energy (3.7 V per cell): 7.7 g/Wh with lead and plug; round li-ion cells 4.6 g/Wh. */
@@ -619,6 +631,7 @@ const ESTIMATES: Readonly<Partial<Record<BlockKind, Readonly<Record<string, Esti
   },
   pack: {
     mass: PACK_MASS,
+    discharge: DISCHARGE,
     cell_resistance: CELL_RESISTANCE,
     temperature: PACK_TEMPERATURE,
     lead: LEAD_LENGTH,

@@ -11,7 +11,7 @@ export const LIMITS: Readonly<Record<string, string>> = {
   'esc.continuous': 'Continuous current of a channel, against the average as flown.',
   'esc.burst': 'Burst current of a channel, against full duty.',
   'pack.discharge': 'Continuous rate of the pack, against the average as flown.',
-  'pack.burst': 'Burst rate of the pack, against a burst.',
+  'pack.burst': 'Burst rate of the pack, against full duty.',
   'rail.continuous': 'Continuous current of each rail, against hover.',
   'rail.burst': 'Burst current of each rail, against the most its loads draw.',
 };

@@ -59,7 +59,10 @@ export function setupTemplate(build: Build, option: PackOption, partDutyTerm: Fi
       dutyLimit: asRead(option.dutyLimit),
       reserve,
       speedConstants: speedConstants.map((figure) => figure && asRead(figure)),
-      ...(pack && { fullVoltage: pack.cellsInSeries * restingVoltage(pack.chemistry, 1) }),
+      ...(pack && {
+        fullVoltage: (read) =>
+          pack.cellsInSeries * (restingVoltage(pack.chemistry, 1) + read(modelForm.CHARGED_VOLTAGE)),
+      }),
       ...(craft && { craft }),
       ...(escBurst && { escBurst: asRead(escBurst) }),
       airTemperature: asRead(build.rules.airTemperature),
@@ -168,6 +171,7 @@ function packTemplate(build: Build, option: PackOption, reserve: Formula, lack: 
     leadResistance: (read) => leads.reduce((sum, { resistance }) => sum + resistance(read), 0),
     capacity: (read) => read(capacity) * inParallel * (usable ? read(usable) : 1),
     restingOffset: asRead(modelForm.RESTING_VOLTAGE),
+    chargeOffset: asRead(modelForm.CHARGED_VOLTAGE),
     resistanceGrowthPower: asRead(modelForm.RESISTANCE_GROWTH),
     reserve,
   };

@@ -88,6 +88,17 @@ export const RESTING_VOLTAGE = term({
   because: 'resting curves of cells of one chemistry differ by some 0.03 V (common practice)',
 });
 
+/** On every cell's voltage when it is full. */
+export const CHARGED_VOLTAGE = term({
+  name: 'charged_voltage',
+  label: 'offset of a full cell from its nominal voltage',
+  value: 0,
+  plusMinus: 0.02,
+  dimension: VOLTAGE,
+  unit: 'V',
+  because: 'chargers stop within 10 to 20 mV of the nominal voltage per cell, 0.5 % (common practice)',
+});
+
 /**
  * Exponent on the growth of a cell's resistance away from 60 % charge. The rows of one pouch cell at 0.5C and 2C (W. Ai et al., see
  * `physics/chemistry.ts`) lie between 0.87 and 1.3.

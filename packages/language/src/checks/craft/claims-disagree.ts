@@ -1,6 +1,6 @@
 /** Figures of one part, or rows about it, that cannot be true together. */
 
-import type { LearntLine } from '../../analysis/assessment.ts';
+import type { Assessment, LearntLine } from '../../analysis/assessment.ts';
 import {
   type BenchRow,
   coefficientsOfRow,
@@ -9,6 +9,7 @@ import {
   rowsOf,
   unloadedSpeed,
 } from '../../analysis/learn/stand-rows.ts';
+import { cellsInSeries, packsInParallel } from '../../analysis/setup/craft-setup.ts';
 import { declaredMass } from '../../analysis/setup/mass.ts';
 import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
 import type { Bench, Build, Figure, PackOption, Part } from '../../model/build.ts';
@@ -17,9 +18,12 @@ import type { Place } from '../../syntax/place.ts';
 import { formatPlusMinus } from '../../units/print.ts';
 import { usualStatorDiameter } from '../../vocabulary/estimators.ts';
 import type { BuildSubject, Check, Draft, OptionSubject } from '../check.ts';
+import type { Severity } from '../finding.ts';
 import { gradeAbove } from '../grade.ts';
 import { fullPackVoltage, ratedCells } from '../shared/cells.ts';
+import { supplyComparisons } from '../shared/esc-voltage.ts';
 import { likeliestWrong } from '../shared/observations.ts';
+import { isRound } from '../shared/pack-full-duty.ts';
 import { packRating } from '../shared/ratings.ts';
 import { exactNumber, percent, sayExact } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
@@ -31,6 +35,8 @@ const {
   lowestCell,
   leastEnergy,
   mostEnergy,
+  usualEnergy,
+  roundCellRate,
   leastOfListed,
   fastestRim,
   slowestRim,
@@ -56,13 +62,18 @@ export const claimsDisagree: Check = {
     'pack-heavy',
     'short-flight',
     'rail-undervoltage',
+    'regulator-undervoltage',
     'regulator-dropout',
+    'lead-overcurrent',
+    'lead-drop',
+    'plug-overcurrent',
+    'pwm-low',
   ],
   page: {
     title: 'A part’s own figures contradict each other',
     cause:
       'A data sheet mixes windings, a prefix is wrong, or a bench counted the magnets wrongly: one of the figures belongs to another part, and what is computed from it is wrong.',
-    criterion: `motor: unloaded, on the cells it is rated for, faster than ${fastest} rpm, or its magnets past the stator faster than ${fastestRim} m/s: error; slower than ${slowestRim} m/s where the craft does not lift itself: error. Its declared \`resistance\` or \`no_load_current\` off what is estimated from its size and kv by a factor of ${offEstimate.warning}: warning, of ${offEstimate.error}: error. \`power\` below ${powerLow} or above ${powerHigh} times its burst current times the voltage of the rated cells (3.3 to 4.2 V each). Pack: a full cell at the claimed rate would fall below ${lowestCell.toFixed(1)} V by its declared resistance; it would store less than ${leastEnergy} or more than ${mostEnergy} Wh per kilogram: error. \`dry_mass\` below ${percent(leastOfListed)} of what the parts that state their mass add up to: warning. Bench: a row with a speed above 1.05 × kv × duty × voltage, a thrust coefficient above ${MOST_THRUST}, or less power than momentum theory requires: warning, and it is left out; a row more than three standard deviations off what the fit makes of it without this row: information. Declared coefficients that beat momentum theory: error.`,
+    criterion: `motor: unloaded, on the cells it is rated for, faster than ${fastest} rpm, or its magnets past the stator faster than ${fastestRim} m/s: error; slower than ${slowestRim} m/s where the craft does not lift itself: error. Its declared \`resistance\` or \`no_load_current\` off what is estimated from its size and kv by a factor of ${offEstimate.warning}: warning, of ${offEstimate.error}: error. \`power\` below ${powerLow} or above ${powerHigh} times its burst current times the voltage of the rated cells (3.3 to 4.2 V each). Pack: a full cell at the claimed rate would fall below ${lowestCell.toFixed(1)} V by its declared resistance; it would store less than ${leastEnergy} or more than ${mostEnergy} Wh per kilogram: error; ${usualEnergy.pouch} to ${usualEnergy.round[1]} as lipo (what round cells store), less than ${usualEnergy.round[0]} or more than ${usualEnergy.round[1]} as li-ion: warning. Li-ion with a \`discharge\` above ${roundCellRate.warning}C: warning, above ${roundCellRate.error}C: error. \`dry_mass\` below ${percent(leastOfListed)} of what the parts that state their mass add up to: warning. Bench: a row with a speed above 1.05 × kv × duty × voltage, a thrust coefficient above ${MOST_THRUST}, or less power than momentum theory requires: warning, and it is left out; a row more than three standard deviations off what the fit makes of it without this row: information. Declared coefficients that beat momentum theory: error.`,
     standing: 'Momentum theory for the coefficients; thresholds: ours.',
     remedy: 'Look the figures up again, or measure one. Count the magnets of the motor under test.',
     fails: `motor Muddled like M1805 {
@@ -86,7 +97,7 @@ const RPM = (2 * Math.PI) / 60;
 function* slipsOfDigits(subject: OptionSubject): Iterable<Draft> {
   const { build, option } = subject;
   yield* build.rotors.flatMap(({ motor, place }) => at(place, motorClaim(motor, subject))).slice(0, 1);
-  yield* at(option.place, energyClaim(option.part));
+  yield* at(option.place, roundCellClaim(subject) ?? energyClaim(subject));
 }
 
 /** A kv that cannot be is reason enough for what is estimated from it to disagree. */
@@ -233,22 +244,109 @@ function rateClaim(pack: Part, current: number | undefined): Claim | undefined {
   };
 }
 
-/** What the label stores for its mass. */
-function energyClaim(pack: Part): Claim | undefined {
-  const capacity = pack.declared('capacity');
-  const mass = pack.declared('mass');
-  const cells = pack.cells('cells');
+/** A rate that no round cell supplies. */
+function roundCellClaim({ option, assessment }: OptionSubject): Claim | undefined {
+  const { part } = option;
+  const capacity = part.figure('capacity');
+  const rated = packRating(option, 'discharge');
+  if (!isRound(option) || !capacity || !rated) return undefined;
+  const rate = (rated.limit / capacity.value / packsInParallel(option)) * HOUR;
+  const severity = gradeAbove({ value: rate, plusMinus: 0 }, [
+    { past: roundCellRate.warning, severity: 'warning' },
+    { past: roundCellRate.error, severity: 'error' },
+  ]);
+  if (!severity) return undefined;
+  return {
+    severity,
+    message: `${part.name} is said to hold li-ion cells and to supply ${sayExact(rated.figure.value, rated.figure.unit)}${rated.figure.unit === 'C' ? '' : ` (${sayExact(rate / HOUR, 'C')})`}; round cells supply ${roundCellRate.warning}C at most, most of them 5C to 10C. Its rate is too high, or its chemistry is lipo.`,
+    numbers: [exactNumber('rate', rate / HOUR, 'C'), exactNumber('limit', roundCellRate.warning / HOUR, 'C')],
+    related: [...relatedTo(rated.figure), ...chemistryPlace(part)],
+    ...aboutThePack(assessment),
+  };
+}
+
+/** What the label stores for its mass, against what packs of its chemistry store. */
+function energyClaim({ build, option, assessment }: OptionSubject): Claim | undefined {
+  const { part } = option;
+  const capacity = part.declared('capacity');
+  const mass = part.declared('mass');
+  const cells = part.cells('cells');
   if (!capacity || !mass || !cells || mass.value <= 0) return undefined;
   const perMass = (capacity.value * cells.series * NOMINAL_CELL) / HOUR / mass.value;
   const isOdd = perMass > mostEnergy ? 'more' : perMass < leastEnergy ? 'less' : undefined;
-  if (!isOdd) return undefined;
-  return {
-    severity: 'error',
-    message: `${pack.name} would store ${perMass.toFixed(0)} Wh per kilogram; packs store ${leastEnergy} to ${mostEnergy}. Its capacity has a digit too ${isOdd === 'more' ? 'many' : 'few'}, or its mass one too ${isOdd === 'more' ? 'few' : 'many'}.`,
-    numbers: [exactNumber('energy_of_mass', perMass, '1')],
-    related: relatedTo(capacity, mass),
-  };
+  const found = (severity: Severity, limit: number, message: string): Claim => ({
+    severity,
+    message,
+    numbers: [exactNumber('energy_of_mass', perMass, '1'), exactNumber('limit', limit, '1')],
+    related: [...relatedTo(capacity, mass), ...chemistryPlace(part)],
+  });
+  const stores = `${part.name} would store ${sayExact(perMass, '1')} Wh per kilogram`;
+  if (isOdd) {
+    return found(
+      'error',
+      isOdd === 'more' ? mostEnergy : leastEnergy,
+      `${stores}; packs store ${leastEnergy} to ${mostEnergy}. Its capacity has a digit too ${isOdd === 'more' ? 'many' : 'few'}, or its mass one too ${isOdd === 'more' ? 'few' : 'many'}.`,
+    );
+  }
+  // Cells that nothing on the craft is made for are told as such: they make the energy odd too.
+  if (isPastItsCells(build, option)) return undefined;
+  const { pouch, round } = usualEnergy;
+  const lookUp = 'look its capacity and mass up again';
+  const doubtful = (limit: number, message: string): Claim => ({
+    ...found('warning', limit, message),
+    ...aboutThePack(assessment),
+  });
+  if (isRound(option)) {
+    if (perMass >= round[0] && perMass <= round[1]) return undefined;
+    const limit = perMass < round[0] ? round[0] : round[1];
+    const chemistry = perMass < round[0] ? 'Its chemistry is lipo, or' : 'Either';
+    return doubtful(
+      limit,
+      `${stores}; packs of round li-ion cells store ${round[0]} to ${round[1]}. ${chemistry} its capacity or its mass is not right: ${lookUp}.`,
+    );
+  }
+  if (perMass <= pouch || perMass > round[1]) return undefined;
+  const declared = part.word('chemistry');
+  const computed =
+    declared === undefined
+      ? 'It is computed as lipo because no chemistry is stated'
+      : `It is computed as ${declared} because it says so`;
+  return doubtful(
+    pouch,
+    `${stores}; lipo packs store up to ${pouch}, packs of round li-ion cells ${round[0]} to ${round[1]}. ${computed}: write \`chemistry: liion\` if it holds such cells, else ${lookUp}.`,
+  );
 }
+
+/** What a wrong chemistry makes wrong goes with it; of the drive it says nothing. */
+const aboutThePack = (assessment: Assessment): Pick<Draft, 'alike' | 'cured'> => ({
+  alike: [
+    'pack-overcurrent',
+    'pack-oversag',
+    'pack-heavy',
+    'cannot-hover',
+    'low-thrust',
+    'high-hover-duty',
+    'short-flight',
+    'rail-undervoltage',
+    'regulator-undervoltage',
+    'regulator-dropout',
+  ],
+  cured: () => assessment,
+});
+
+function isPastItsCells({ escs, rotors }: Build, option: PackOption): boolean {
+  const boards = escs.map(({ part }) => part);
+  const series = cellsInSeries(option) ?? 0;
+  return (
+    [...supplyComparisons(boards, option)].some(({ highest, range }) => highest > range.high) ||
+    rotors.some(({ motor }) => series > (ratedCells(motor, 'rated')?.high ?? Number.POSITIVE_INFINITY))
+  );
+}
+
+const chemistryPlace = (pack: Part) => {
+  const place = pack.placeOf('chemistry');
+  return place ? [{ message: `${pack.name}: chemistry ${pack.word('chemistry')}`, place }] : [];
+};
 
 /** V, of any chemistry; s. */
 const NOMINAL_CELL = 3.7;
@@ -283,7 +381,7 @@ function beatsMomentum({ airframe }: Build, propeller: Part): Claim | undefined 
   if (merit <= bound) return undefined;
   return {
     severity: 'error',
-    message: `With C_T ${sayExact(thrust.value, '1')} and C_P ${sayExact(power.value, '1')} ${propeller.name} would need less power than moving the air takes: ${merit.toFixed(2)} times what an ideal rotor does. One of the two is wrong.`,
+    message: `With C_T ${sayExact(thrust.value, '1')} and C_P ${sayExact(power.value, '1')} ${propeller.name} would need less power than moving the air takes: ${sayExact(merit, '1')} times what an ideal rotor does. One of the two is wrong.`,
     numbers: [exactNumber('figure_of_merit', merit, '1'), exactNumber('limit', bound, '1')],
     related: relatedTo(thrust, power),
   };

@@ -2,7 +2,7 @@
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
 import { anotherPart } from '../shared/duty.ts';
-import { dutyFix, overcurrentDraft, ratingAbove } from '../shared/overcurrent.ts';
+import { dutyFix, overcurrentDraft, ratingAbove, within } from '../shared/overcurrent.ts';
 import { burstRatingWords, escShortRating, hardestRotor, weakestBoard } from '../shared/ratings.ts';
 import { relativeTo, sayExact } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
@@ -58,8 +58,7 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
             ? []
             : dutyFix(
                 subject,
-                short.limit * warning,
-                (tried) => hardestRotor(tried.rotors, (rotor) => rotor.fullCurrent),
+                within(short.limit * warning, (tried) => hardestRotor(tried.rotors, (rotor) => rotor.fullCurrent)),
                 `${burstBoard.name} then stays within ${sayExact(short.limit * warning, 'A')} per channel`,
                 `take a board that withstands ${ratingAbove(full.value / warning, 'A')} per channel for seconds`,
               ),

@@ -1,8 +1,7 @@
 /** More current through the winding than the motor is rated for, for seconds or for the whole flight. */
-import type { Assessment } from '../../analysis/assessment.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import { atKeepingDuty, dutyFix, overcurrentDraft, ratingAbove } from '../shared/overcurrent.ts';
+import { atKeepingDuty, dutyFix, overcurrentDraft, ratingAbove, within } from '../shared/overcurrent.ts';
 import { burstRating, burstRatingWords, continuousRatingWords, motorContinuousRating } from '../shared/ratings.ts';
 import { relativeTo, sayExact } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
@@ -48,7 +47,7 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
       ]);
       if (severity) {
         const allowed = short.value * warning;
-        const fullCurrent = (tried: Assessment) => tried.rotors[index]?.fullCurrent;
+        const keeps = within(allowed, (tried) => tried.rotors[index]?.fullCurrent);
         const draft = overcurrentDraft(subject, {
           severity,
           value: rotor.fullCurrent,
@@ -63,13 +62,12 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
               ? []
               : dutyFix(
                   subject,
-                  allowed,
-                  fullCurrent,
+                  keeps,
                   `${motor.name} then stays within ${sayExact(allowed, 'A')}`,
                   `take a motor that withstands ${ratingAbove(rotor.fullCurrent.value / warning, 'A')} for seconds, or a smaller propeller`,
                 ),
         });
-        yield { ...draft, cured: () => atKeepingDuty(subject, allowed, fullCurrent) };
+        yield { ...draft, cured: () => atKeepingDuty(subject, keeps) };
         continue;
       }
     }

@@ -2,26 +2,29 @@
 import type { Estimate } from '../../analysis/assessment.ts';
 import { packsInParallel } from '../../analysis/setup/craft-setup.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
-import { gradeAbove, type Measurable, withLeeway } from '../grade.ts';
-import { dutyFix, overcurrentDraft, ratingAbove } from '../shared/overcurrent.ts';
+import { gradeAbove, type Measurable, RANK, withLeeway } from '../grade.ts';
+import { anotherPart } from '../shared/duty.ts';
+import { dutyFix, overcurrentDraft, ratingAbove, within } from '../shared/overcurrent.ts';
+import { floorSentence, gradeCurrent, isRound, keepsPack, onSoundCells } from '../shared/pack-full-duty.ts';
 import { packState } from '../shared/pack-state.ts';
 import { packRating } from '../shared/ratings.ts';
 import { exactNumber, measurable, number, percent, relativeTo, say, sayExact } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
-const { burstSag, averageRate } = THRESHOLDS.packOvercurrent;
+const { burstSag, averageRate, warning, error, burstOverContinuous } = THRESHOLDS.packOvercurrent;
 const leeway = THRESHOLDS.leeway.sag;
 const HOUR = 3600;
 
 export const packOvercurrent: Check = {
   id: 'pack-overcurrent',
   option: findOvercurrent,
+  folds: ['pack-oversag', 'low-thrust', 'rail-undervoltage', 'regulator-dropout'],
   page: {
     title: 'More current out of the pack than its cells give without suffering',
     cause:
       'A cell that is drawn too hard sags, heats and swells, and a swollen pack burns. The rate on a lipo label is optimistic: what counts is how far a burst pulls the cells down, and how hot the average makes them. A li-ion cell’s rating can be taken literally.',
-    criterion: `lipo: a burst pulls a cell of the fresh, warm pack down by more than ${burstSag} V (by less than ${percent(leeway)} of the ±: an open question), or the flight as flown averages more than ${averageRate}C: warning; only past the label’s rate: information. Li-ion: a burst above the cells’ rating: warning.`,
-    standing: 'Thresholds: ours.',
+    criterion: `lipo: a burst pulls a cell of the fresh, warm pack down by more than ${burstSag} V (by less than ${percent(leeway)} of the ±: an open question), or the flight as flown averages more than ${averageRate}C: warning; only past the label’s rate: information. Li-ion: a burst above the cells’ rating, or the flight as flown above their continuous one: warning. Both: full duty over the burst rating (absent: ${burstOverContinuous} × \`discharge\`, of li-ion cells that state neither ${burstOverContinuous} × the rate estimated for them): above ${warning} warning, of li-ion above ${error} error; past the former by less than ${percent(leeway)} of the ±: an open question.`,
+    standing: `Thresholds: ours. ${burstOverContinuous} × continuous for seconds, and the usual rate of li-ion cells: common practice.`,
     remedy: 'Limit the duty, take a larger or fresher pack, or two in parallel. Never fly a swollen one.',
     fails: `pack Round2000_4S {
   chemistry: liion
@@ -42,9 +45,51 @@ build Pressed like Healthy {
   },
 };
 
+/** The worst of what is found, once; what is open only where nothing is found. */
 function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
-  const found = subject.option.part.word('chemistry') === 'liion' ? pastCellRating(subject) : pulledDown(subject);
-  if (found) yield found;
+  const found = (
+    isRound(subject.option)
+      ? [atFullDuty(subject), pastCellRating(subject), pastLasting(subject)]
+      : [pulledDown(subject), atFullDuty(subject)]
+  ).filter((draft) => draft !== undefined);
+  const [worst] = found.toSorted((a, b) => rankOf(b) - rankOf(a));
+  const decided = worst && worst.severity !== 'undecided' ? [worst] : found;
+  // Only what says so has consequences: a lipo that sags is told of its sag.
+  yield* decided.map((draft) => ({ cured: () => subject.assessment, ...draft }));
+}
+
+const rankOf = ({ severity }: Draft): number => (severity === 'undecided' ? -1 : RANK[severity]);
+
+function atFullDuty(subject: OptionSubject): Draft | undefined {
+  const { option } = subject;
+  const graded = gradeCurrent(subject);
+  if (!graded) return undefined;
+  const { severity, current, rating } = graded;
+  const allowed = warning * rating.limit;
+  const harm = isRound(option)
+    ? 'Li-ion cells past their rating heat fast and are cut off or damaged.'
+    : 'It heats, swells and does not last.';
+  const draft = overcurrentDraft(subject, {
+    severity,
+    value: current,
+    limit: rating.limit,
+    part: option.part,
+    figure: rating.figure,
+    what: `At full duty ${option.name} gives`,
+    rating: rating.words,
+    consequence: `${harm}${floorSentence(subject)}`,
+    fixes:
+      severity === 'undecided'
+        ? []
+        : dutyFix(
+            subject,
+            keepsPack(subject),
+            `${option.name} then stays within ${sayExact(allowed, 'A')}`,
+            `take a pack that supplies ${ratingAbove(current.value / warning, 'A')} for seconds`,
+          ),
+  });
+  if (!isRound(option)) return draft;
+  return { ...draft, alike: ['pack-oversag'], cured: () => onSoundCells(subject) };
 }
 
 function pastCellRating(subject: OptionSubject): Draft | undefined {
@@ -68,11 +113,31 @@ function pastCellRating(subject: OptionSubject): Draft | undefined {
         ? []
         : dutyFix(
             subject,
-            rating.limit,
-            (tried) => tried.results.get('burst_current')?.estimate,
+            within(rating.limit, (tried) => tried.results.get('burst_current')?.estimate),
             `${option.name} then stays within ${sayExact(rating.limit, 'A')}`,
             `take a pack whose cells are rated for ${ratingAbove(burst.value, 'A')} or more`,
           ),
+  });
+}
+
+/** Of cells that state what they supply all flight long. */
+function pastLasting(subject: OptionSubject): Draft | undefined {
+  const { option, assessment } = subject;
+  const rating = packRating(option, 'discharge');
+  const average = assessment.pack.mixCurrent;
+  const severity =
+    rating && average && gradeAbove(relativeTo(average, rating.limit), [{ past: 1, severity: 'warning' }]);
+  if (!severity) return undefined;
+  return overcurrentDraft(subject, {
+    severity,
+    value: average,
+    limit: rating.limit,
+    part: option.part,
+    figure: rating.figure,
+    what: `Over the flight as flown ${option.name} gives`,
+    rating: `its continuous rating of ${sayExact(rating.limit, 'A')}`,
+    consequence: 'Li-ion cells past it get too hot within minutes.',
+    fixes: [anotherPart(`take a pack rated for ${ratingAbove(average.value, 'A')} or more`)],
   });
 }
 
@@ -89,8 +154,7 @@ function pulledDown(subject: OptionSubject): Draft | undefined {
       numbers: [number('current', burst, 'A'), number('cell_sag', sag, 'V'), exactNumber('limit', burstSag, 'V')],
       fixes: dutyFix(
         subject,
-        burstSag,
-        (tried) => tried.pack.burstCellSag,
+        within(burstSag, (tried) => tried.pack.burstCellSag),
         `a burst then pulls a cell down by less than ${burstSag} V`,
       ),
     };

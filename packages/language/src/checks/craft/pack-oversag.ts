@@ -1,21 +1,29 @@
 /** Cells pulled so low under load that they suffer, or that electronics brown out. */
 import { assessPlainly } from '../../analysis/assess.ts';
-import type { Estimate } from '../../analysis/assessment.ts';
+import type { Assessment, Estimate } from '../../analysis/assessment.ts';
 import { withCellResistance } from '../../analysis/decide/solve.ts';
 import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
-import type { PackOption } from '../../model/build.ts';
 import { isImpossible } from '../../physics/craft.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import type { Severity } from '../finding.ts';
-import { gradeBelow, type Measurable, withLeeway } from '../grade.ts';
-import { restingFullCell } from '../shared/cells.ts';
+import { gradeBelow, type Measurable } from '../grade.ts';
 import { strengthOf } from '../shared/contributing.ts';
 import { dutyFix } from '../shared/overcurrent.ts';
+import {
+  floorSentence,
+  floorWords,
+  fullCellVoltage,
+  gradeVoltage,
+  keepsPack,
+  onSoundCells,
+  SOUND,
+  sagLimits,
+} from '../shared/pack-full-duty.ts';
 import { packState } from '../shared/pack-state.ts';
-import { exactNumber, measurable, negativeOf, number, percent, say, sayExact } from '../shared/say.ts';
+import { exactNumber, measurable, number, percent, say, sayExact } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
-const { lithiumPolymer, lithiumIon } = THRESHOLDS.packOversag;
+const { lithiumPolymer, lithiumIon, farBelowFloor } = THRESHOLDS.packOversag;
 const leeway = THRESHOLDS.leeway.sag;
 
 export const packOversag: Check = {
@@ -26,8 +34,9 @@ export const packOversag: Check = {
     title: 'The cells fall too low under load',
     cause:
       'A cell pulled far below its resting voltage heats and ages, and every load on the pack sees the dip. Near the end of the flight the same current pulls the voltage lower.',
-    criterion: `full duty on a fresh pack: lipo below ${lithiumPolymer.warning} V per cell warning, below ${lithiumPolymer.error} V error; li-ion ${lithiumIon.warning} and ${lithiumIon.error} V; a pack that cannot deliver it at any voltage like one below the error. Past a warning by less than ${percent(leeway)} of the ±: an open question in the note on estimates. Hover at the reserve below ${lithiumPolymer.hoverAtReserve} V (li-ion ${lithiumIon.hoverAtReserve} V): warning.`,
-    standing: 'Thresholds: ours.',
+    criterion: `full duty on a fresh pack: lipo below ${lithiumPolymer.warning} V per cell warning, below ${lithiumPolymer.error} V error; li-ion ${lithiumIon.warning} and ${lithiumIon.error} V; a pack that cannot deliver it at any voltage like one below the error. Past a warning by less than ${percent(leeway)} of the ±: an open question in the note on estimates. Hover at the reserve below ${lithiumPolymer.hoverAtReserve} V (li-ion ${lithiumIon.hoverAtReserve} V): warning. Full duty at the reserve, with its whole ± below the volts at which a cell is empty, ${lithiumPolymer.floor.toFixed(1)} V (li-ion ${lithiumIon.floor} V): information; ${farBelowFloor} V below that: warning.`,
+    standing:
+      'Thresholds: ours; where a cell is empty: common practice, of round cells the cut-off of their data sheets.',
     remedy: 'Limit the duty, take a pack with less resistance, or land earlier.',
     fails: `pack Weak450_4S like Mast900_4S {
   capacity: 450 mAh
@@ -47,13 +56,13 @@ build Dipping like Healthy {
 
 function* findOversag(subject: OptionSubject): Iterable<Draft> {
   const { build, option, assessment } = subject;
-  const limits = option.part.word('chemistry') === 'liion' ? lithiumIon : lithiumPolymer;
+  const limits = sagLimits(option);
   const place = option.dutyPlace ?? option.place;
 
   const { full: point } = assessment.points;
   if (point && isImpossible(point)) {
     yield {
-      severity: collapsesForCertain(subject, limits.error) ? 'error' : 'warning',
+      severity: leastSagIsBelow(subject, limits.error, fullCellVoltage) ? 'error' : 'warning',
       message: `At full duty ${option.name} collapses: ${packState(option)} it is ${sayExact(point.shortfall, 'W')} short of what the motors and loads demand, and everything it supplies browns out. Limit the duty or take a pack with less resistance.`,
       place,
       numbers: [exactNumber('shortfall', point.shortfall, 'W')],
@@ -62,26 +71,22 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
     return;
   }
 
-  const full = assessment.results.get('full_cell_voltage')?.estimate;
-  const atFull = full && gradeFull(measurable(full), limits);
+  const full = fullCellVoltage(assessment);
+  const atFull = gradeVoltage(subject);
   if (full && atFull) {
     yield {
       severity: atFull,
       question: `whether a cell of ${option.name} stays above ${sayExact(limits.warning, 'V')} at full duty (${say(full, 'V')})`,
-      message: `At full duty each cell of ${option.name} falls to ${say(full, 'V')}, ${packState(option)}; below ${sayExact(limits.warning, 'V')} it suffers, and later in the flight it goes deeper. Limit the duty or take a pack with less resistance.`,
+      message: `At full duty each cell of ${option.name} falls to ${say(full, 'V')}, ${packState(option)}; below ${sayExact(limits.warning, 'V')} it suffers, and later in the flight it goes deeper.${floorSentence(subject)} Limit the duty or take a pack with less resistance.`,
       place,
       numbers: [number('cell_voltage', full, 'V'), exactNumber('limit', limits.warning, 'V')],
       related: strengthOf(option.part),
-      cured: () => assessPlainly(build, option, withCellResistance(soundShare(option, full.value, limits.warning))),
+      alike: ['pack-overcurrent'],
+      cured: () => onSoundCells(subject),
       fixes:
         atFull === 'undecided'
           ? []
-          : dutyFix(
-              subject,
-              -limits.warning,
-              (tried) => negativeOf(fullCellVoltage(tried.results)),
-              `a cell then stays above ${sayExact(limits.warning, 'V')}`,
-            ),
+          : dutyFix(subject, keepsPack(subject), `a cell then stays above ${sayExact(limits.warning, 'V')}`),
     };
     if (atFull !== 'undecided') return;
   }
@@ -99,37 +104,66 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
       // A craft too heavy to hover without this sag gets the finding about its weight.
       cured: () => assessPlainly(build, option, withCellResistance(SOUND)),
     };
+    if (atReserve !== 'undecided') return;
   }
+  yield* belowFloor(subject);
 }
 
-function gradeFull(
-  full: Measurable,
-  limits: typeof lithiumPolymer | typeof lithiumIon,
-): Severity | 'undecided' | undefined {
-  const grade = gradeBelow(full, [
-    { past: limits.warning, severity: 'warning' },
-    { past: limits.error, severity: 'error' },
-  ]);
-  return withLeeway(full, limits.warning, leeway, grade);
+/** Nobody has to fly at full duty at the reserve: what is surely below the floor is worth knowing, far below it a warning. */
+function* belowFloor(subject: OptionSubject): Iterable<Draft> {
+  const { build, option, assessment } = subject;
+  const { floor } = sagLimits(option);
+  const point = assessment.points.fullAtReserve;
+  const common = {
+    place: option.dutyPlace ?? option.place,
+    related: strengthOf(option.part),
+    cured: () => assessPlainly(build, option, withCellResistance(SOUND)),
+  };
+  if (point && isImpossible(point)) {
+    yield {
+      ...common,
+      severity: leastSagIsBelow(subject, floor - farBelowFloor, reserveCellVoltage) ? 'warning' : 'undecided',
+      question: `whether ${option.name} can supply full duty at the reserve at all`,
+      message: `At full duty at the reserve ${option.name} collapses: it is ${sayExact(point.shortfall, 'W')} short of what the motors and loads demand, below ${floorWords(option)}. Limit the duty, land earlier or take a pack with less resistance.`,
+      numbers: [exactNumber('shortfall', point.shortfall, 'W')],
+    };
+    return;
+  }
+  const loaded = reserveCellVoltage(assessment);
+  const severity = loaded && gradeFloor(measurable(loaded), floor);
+  if (!loaded || !severity) return;
+  yield {
+    ...common,
+    severity,
+    question: `whether at full duty at the reserve a cell of ${option.name} stays above ${floorWords(option)} (${say(loaded, 'V')})`,
+    message: `At full duty at the reserve each cell of ${option.name} falls to ${say(loaded, 'V')}, below ${floorWords(option)}. Fly gently towards the end, limit the duty or take a pack with less resistance.`,
+    numbers: [number('cell_voltage', loaded, 'V'), exactNumber('limit', floor, 'V')],
+    fixes:
+      severity === 'undecided'
+        ? []
+        : dutyFix(
+            subject,
+            (tried) => (reserveCellVoltage(tried)?.value ?? 0) >= floor,
+            `a cell then stays above ${sayExact(floor, 'V')}`,
+          ),
+  };
 }
 
-/** Even with the least resistance that its ± allows the cells fall past the limit. */
-function collapsesForCertain({ build, option }: OptionSubject, limit: number): boolean {
+function gradeFloor({ value, plusMinus }: Measurable, floor: number): Severity | 'undecided' | undefined {
+  if (value + plusMinus < floor - farBelowFloor) return 'warning';
+  if (value + plusMinus < floor) return 'information';
+  return value < floor ? 'undecided' : undefined;
+}
+
+type CellVoltage = (assessment: Assessment) => Estimate | undefined;
+
+const reserveCellVoltage: CellVoltage = ({ results }) => results.get('reserve_cell_voltage')?.estimate;
+
+/** Even with the least resistance that its ± allows the cells fall past a limit. */
+function leastSagIsBelow({ build, option }: OptionSubject, limit: number, of: CellVoltage): boolean {
   const resistance = option.part.figure('cell_resistance');
   if (!resistance) return false;
   const least = Math.max(0, 1 - (COVERAGE * resistance.standardUncertainty) / resistance.value);
-  const atBest = fullCellVoltage(assessPlainly(build, option, withCellResistance(least)).results);
+  const atBest = of(assessPlainly(build, option, withCellResistance(least)));
   return atBest === undefined || atBest.value < limit;
 }
-
-/** Nobody cures a weak pack with one that just holds: of the sag that is allowed, what a sound one shows. */
-const SOUND = 0.5;
-
-/** Of the cells' resistance, that of a sound pack; sag goes nearly as the resistance. */
-function soundShare({ part }: PackOption, loaded: number, limit: number): number {
-  const resting = restingFullCell(part);
-  return (SOUND * (resting - limit)) / (resting - loaded);
-}
-
-const fullCellVoltage = (results: OptionSubject['assessment']['results']): Estimate | undefined =>
-  results.get('full_cell_voltage')?.estimate;

@@ -2,7 +2,7 @@
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
 import { exactNumber, measurable, number, say, sayExact } from '../shared/say.ts';
-import { supplyName } from '../shared/supply.ts';
+import { isMeantByCells, supplyName } from '../shared/supply.ts';
 
 export const railOvervoltage: Check = {
   id: 'rail-overvoltage',
@@ -30,7 +30,7 @@ function* findOvervoltage({ option, assessment }: OptionSubject): Iterable<Draft
     const supply = load.part.range('supply');
     const severity =
       supply && restVoltage && gradeAbove(measurable(restVoltage), [{ past: supply.high, severity: 'error' }]);
-    if (!supply || !restVoltage || !severity) continue;
+    if (!supply || !restVoltage || !severity || isMeantByCells(severity, supply, option)) continue;
     const limit = sayExact(supply.high, 'V');
     yield {
       severity,

@@ -2,6 +2,7 @@
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
 import { exactNumber, measurable, number, say, sayExact } from '../shared/say.ts';
+import { isMeantByCells } from '../shared/supply.ts';
 
 export const regulatorOvervoltage: Check = {
   id: 'regulator-overvoltage',
@@ -39,7 +40,7 @@ function* findOvervoltage({ option, assessment }: OptionSubject): Iterable<Draft
     const supply = rail.part.range('supply');
     if (!supply || !restInputVoltage) continue;
     const severity = gradeAbove(measurable(restInputVoltage), [{ past: supply.high, severity: 'error' }]);
-    if (!severity) continue;
+    if (!severity || isMeantByCells(severity, supply, option)) continue;
     const limit = sayExact(supply.high, 'V');
     yield {
       severity,

@@ -4,6 +4,7 @@ import type { Assessment, Estimate } from '../../analysis/assessment.ts';
 import { dutyLimitFor, withDutyLimit } from '../../analysis/decide/solve.ts';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import type { Figure, Part } from '../../model/build.ts';
+import { formatNumber } from '../../units/print.ts';
 import type { Draft, OptionSubject } from '../check.ts';
 import type { Fix, Severity } from '../finding.ts';
 import { anotherPart, limitDuty, wholePercent } from './duty.ts';
@@ -43,15 +44,18 @@ export function overcurrentDraft({ option }: OptionSubject, found: Overcurrent):
 
 const lowerFirst = (sentence: string): string => sentence.charAt(0).toLowerCase() + sentence.slice(1);
 
-/** The largest duty limit under which a current keeps its limit, as a fix; none where no duty helps. */
-export function dutyFix(
-  subject: OptionSubject,
-  limit: number,
-  current: (assessment: Assessment) => Estimate | undefined,
-  reason: string,
-  instead?: string,
-): Fix[] {
-  const duty = keepingDuty(subject, limit, current);
+/** What has to hold of the values of a craft, their ± left aside. */
+export type Keeps = (assessment: Assessment) => boolean;
+
+/** A current at most at its limit. */
+export const within =
+  (limit: number, current: (assessment: Assessment) => Estimate | undefined): Keeps =>
+  (assessment) =>
+    (current(assessment)?.value ?? 0) <= limit;
+
+/** The largest duty limit under which something holds, as a fix; none where no duty helps. */
+export function dutyFix(subject: OptionSubject, keeps: Keeps, reason: string, instead?: string): Fix[] {
+  const duty = keepingDuty(subject, keeps);
   return [
     ...(duty === undefined ? [] : [limitDuty(subject.option, duty, reason)]),
     ...(instead === undefined ? [] : [anotherPart(instead)]),
@@ -61,26 +65,17 @@ export function dutyFix(
 /** A rating as parts are sold: the next of two digits. */
 export function ratingAbove(value: number, unit: 'A' | 'W'): string {
   const step = 10 ** (Math.floor(Math.log10(value)) - 1);
-  return `${Number((Math.ceil(value / step - 1e-9) * step).toPrecision(3))} ${unit}`;
+  return `${formatNumber(Math.ceil(value / step - 1e-9) * step)} ${unit}`;
 }
 
 /** The craft at that duty limit; as it is where no duty helps. */
-export function atKeepingDuty(
-  subject: OptionSubject,
-  limit: number,
-  current: (assessment: Assessment) => Estimate | undefined,
-): Assessment {
+export function atKeepingDuty(subject: OptionSubject, keeps: Keeps): Assessment {
   const { build, option, assessment } = subject;
-  const duty = keepingDuty(subject, limit, current);
+  const duty = keepingDuty(subject, keeps);
   return duty === undefined ? assessment : assess(build, withDutyLimit(option, duty));
 }
 
-function keepingDuty(
-  { build, option }: OptionSubject,
-  limit: number,
-  current: (assessment: Assessment) => Estimate | undefined,
-): number | undefined {
-  const keeps = (assessment: Assessment) => (current(assessment)?.value ?? 0) <= limit;
+function keepingDuty({ build, option }: OptionSubject, keeps: Keeps): number | undefined {
   const duty = dutyLimitFor(build, option, keeps);
   return duty === undefined ? undefined : wholePercent(duty);
 }

@@ -3,7 +3,9 @@
  */
 import type { Assessment, Estimate, RotorResults } from '../../analysis/assessment.ts';
 import { drivingAmong, packsInParallel } from '../../analysis/setup/craft-setup.ts';
+import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
 import type { Figure, PackOption, Part, Use } from '../../model/build.ts';
+import { formatNumber, formatPlusMinus } from '../../units/print.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 import { percent, sayExact } from './say.ts';
 
@@ -30,7 +32,7 @@ export const burstRating = (part: Part): Figure | undefined => part.declared('bu
 export function burstRatingWords(part: Part, { limit, figure }: { limit: number; figure: Figure }): string {
   if (part.declared('burst')) return `its burst rating of ${sayExact(limit, 'A')}`;
   if (part.declared('max')) return `its maximum of ${sayExact(limit, 'A')}`;
-  return `the ${sayExact(limit, 'A')} allowed for seconds (${Number((limit / figure.value).toPrecision(3))} × its continuous rating of ${sayExact(figure.value, 'A')})`;
+  return `the ${sayExact(limit, 'A')} allowed for seconds (${formatNumber(limit / figure.value)} × its continuous rating of ${sayExact(figure.value, 'A')})`;
 }
 
 export function continuousRatingWords(part: Part, { limit, figure }: { limit: number; figure: Figure }): string {
@@ -79,6 +81,38 @@ export function packRating(
   if (figure.unit !== 'C') return { limit: figure.value * shared, figure };
   const capacity = part.figure('capacity');
   return capacity && { limit: figure.value * capacity.value * shared, figure };
+}
+
+export interface BurstPackRating {
+  /** A, of all packs side by side. */
+  readonly limit: number;
+  /** Of `limit`, A (k = 2); 0 for what the file states. */
+  readonly plusMinus: number;
+  readonly figure: Figure;
+  /** "its burst rating of 40 A". */
+  readonly words: string;
+}
+
+const { burstOverContinuous } = THRESHOLDS.packOvercurrent;
+
+/** What a pack supplies for seconds: its burst rating, by practice twice its continuous one, of li-ion cells that state neither twice the usual. */
+export function burstPackRating(option: PackOption): BurstPackRating | undefined {
+  const burst = packRating(option, 'burst');
+  if (burst) return { ...burst, plusMinus: 0, words: `its burst rating of ${sayExact(burst.limit, 'A')}` };
+  const continuous = packRating(option, 'discharge');
+  if (continuous) {
+    const limit = burstOverContinuous * continuous.limit;
+    const rated = sayExact(continuous.limit, 'A');
+    const words = `the ${sayExact(limit, 'A')} allowed for seconds (${burstOverContinuous} × its continuous rating of ${rated})`;
+    return { figure: continuous.figure, limit, plusMinus: 0, words };
+  }
+  const usual = option.part.figure('discharge');
+  const capacity = option.part.figure('capacity');
+  if (!usual || !capacity) return undefined;
+  const limit = burstOverContinuous * usual.value * capacity.value * packsInParallel(option);
+  const plusMinus = (COVERAGE * usual.standardUncertainty * limit) / usual.value;
+  const words = `the ${formatPlusMinus(limit, plusMinus, 'A')} that li-ion cells of its capacity usually supply for seconds (estimated)`;
+  return { figure: usual, limit, plusMinus, words };
 }
 
 /** Of all `motors:` lines the one that draws most. */
@@ -135,7 +169,7 @@ export function limitsOf(assessment: Assessment): Limit[] {
 
   const { option } = assessment;
   add('pack.discharge', option.part, packRating(option, 'discharge'), assessment.pack.mixCurrent);
-  add('pack.burst', option.part, packRating(option, 'burst'), assessment.results.get('burst_current')?.estimate);
+  add('pack.burst', option.part, packRating(option, 'burst'), assessment.results.get('full_current')?.estimate);
 
   for (const { rail, hoverCurrent, peakCurrent } of assessment.rails) {
     add(`rail.${rail.name}.continuous`, rail.part, declared(rail.part, 'continuous'), hoverCurrent);

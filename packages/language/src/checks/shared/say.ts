@@ -1,6 +1,6 @@
 import type { Estimate } from '../../analysis/assessment.ts';
 import { expanded, scale } from '../../analysis/uncertainty/estimate.ts';
-import { formatPlusMinus, formatValue } from '../../units/print.ts';
+import { formatPlusMinus, formatShare, formatValue } from '../../units/print.ts';
 import type { FindingNumber } from '../finding.ts';
 import type { Measurable } from '../grade.ts';
 
@@ -11,9 +11,7 @@ export const say = (estimate: Estimate, unit: string): string =>
 /** "12 A" */
 export const sayExact = (si: number, unit: string): string => formatValue(si, unit);
 
-/** "112 %"; over a limit of nothing, which a file may state, “a multiple”. */
-export const percent = (share: number): string =>
-  Number.isFinite(share) ? `${Math.round(share * 100)} %` : 'a multiple';
+export const percent = formatShare;
 
 export const number = (name: string, estimate: Estimate, unit: string): FindingNumber => ({
   name,

@@ -1,5 +1,13 @@
-import type { Feed, PackOption } from '../../model/build.ts';
+import type { Feed, PackOption, Range } from '../../model/build.ts';
+import type { Severity } from '../finding.ts';
+import { fullPackVoltage } from './cells.ts';
 
 /** "straight off Mast900_4S", "from rail video" */
 export const supplyName = (from: Feed, option: PackOption): string =>
   'rail' in from ? `from ${from.rail.name}` : `straight off ${option.name}`;
+
+/** A maximum of just the full cells is meant by cells: where the charger stops decides nothing. */
+export const isMeantByCells = (severity: Severity | 'undecided', { high }: Range, option: PackOption): boolean =>
+  severity === 'undecided' && high >= (fullPackVoltage(option) ?? Number.POSITIVE_INFINITY) * (1 - ROUNDING);
+
+const ROUNDING = 1e-6;

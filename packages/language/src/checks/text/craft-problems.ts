@@ -1,4 +1,5 @@
 /** Checks that need a build as a whole: what feeds what, how packs are joined, shares of the flight. */
+
 import {
   type Condition,
   isFigure,
@@ -22,6 +23,7 @@ import { partAround } from '../../syntax/nodes.ts';
 import { isWithin } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { endOf, namedOf, partOfTarget, placeOf, placeOfFeature, targetOf } from '../../syntax/source.ts';
+import { plainNumber } from '../../units/print.ts';
 import { isUnfinished } from './line-problems.ts';
 import { either, problem, replace } from './problem-text.ts';
 import { missingInLibraryPart } from './required-problems.ts';
@@ -207,6 +209,6 @@ export function flownProblem(lines: readonly Line[]): Problem | undefined {
   const number = isFigure(last.value) ? placeOfFeature(last.value, 'number') : place;
   const rounded = Number(rest.toFixed(2));
   const fix = rest > 0 ? replace(number, String(rounded), `change to ${rounded} %`) : undefined;
-  const says = `the shares of the flight add up to ${Number(sum.toFixed(2))} %, not to 100 %`;
+  const says = `the shares of the flight add up to ${plainNumber(Number(sum.toFixed(2)))} %, not to 100 %`;
   return { ...problem('implausible-value', says, place, [fix]), severity: 'warning' };
 }

@@ -9,7 +9,7 @@ import { endOf, placeOfFeature, span } from '../../syntax/source.ts';
 import { alike, describe, equal, NONE } from '../../units/dimension.ts';
 import { lookup } from '../../units/lookup-table.ts';
 import { parseUnit } from '../../units/parse.ts';
-import { CLOSE, formatValue } from '../../units/print.ts';
+import { CLOSE, formatValue, plainNumber } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
 import { either, problem, replace, rewrite } from './problem-text.ts';
 
@@ -169,8 +169,8 @@ function missingUnit(amount: AmountNode, expected: Expected): Problem | undefine
 
 /** What a number without a unit can have meant where a share belongs: 60 is 60 %, so is 0.6; of 1 it cannot be determined. */
 export function inPercent(number: number): string[] {
-  const whole = Math.abs(number) >= 1 ? [`${number} %`] : [];
-  return Math.abs(number) <= 1 ? [...whole, `${Number((100 * number).toPrecision(10))} %`] : whole;
+  const whole = Math.abs(number) >= 1 ? [`${plainNumber(number)} %`] : [];
+  return Math.abs(number) <= 1 ? [...whole, `${plainNumber(Number((100 * number).toPrecision(10)))} %`] : whole;
 }
 
 /** `2S`, `75C` and `3P` are written in one word. */

@@ -2,7 +2,7 @@
 import type { Part as PartNode } from '../../grammar/generated/ast.ts';
 import type { Figure, Part } from '../../model/build.ts';
 import { limitWords } from '../../report/present/limit-words.ts';
-import { formatPlusMinus, formatValue } from '../../units/print.ts';
+import { formatPlusMinus, formatShare, formatValue } from '../../units/print.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import type { Property } from '../../vocabulary/schema.ts';
 import { commentAbove } from '../comments.ts';
@@ -33,7 +33,7 @@ export function partText(
 function marginText(margin: PartMargin): string {
   const { limit, allowed, value, plusMinus, unit, build, pack } = margin;
   const flows = formatPlusMinus(value, plusMinus, unit);
-  const share = `${Math.round(100 * shareOf(margin))} %`;
+  const share = formatShare(shareOf(margin));
   return `Nearest to a limit in ${plain(build)} on ${code(pack)}: ${plain(flows)} of ${plain(formatValue(allowed, unit))} (${plain(limitWords(limit, margin.name))}), ${share}.`;
 }
 

@@ -5,7 +5,7 @@ import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import { endsOf } from '../../analysis/uncertainty/linearity.ts';
 import { isModelForm, leading } from '../../analysis/uncertainty/sensitivity.ts';
 import { roughWords } from '../../report/present/report-words.ts';
-import { formatPlusMinus, formatValue } from '../../units/print.ts';
+import { formatPlusMinus, formatShare, formatValue } from '../../units/print.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import { code, paragraphs, plain, table } from './hover-markdown.ts';
 
@@ -82,10 +82,6 @@ function ledgerOf(assessment: Assessment): string {
 /** A difference of temperatures is in kelvin, of times in seconds. */
 function differenceUnit(unit: string): string {
   return unit === 'degC' ? 'K' : unit;
-}
-
-function formatShare(share: number): string {
-  return `${Math.round(100 * share)} %`;
 }
 
 /** More digits of a ± state nothing. */

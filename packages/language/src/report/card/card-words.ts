@@ -1,5 +1,6 @@
 /** Words that the card's formats share. */
 
+import { formatHundredths } from '../../units/print.ts';
 import type { Quantity } from '../sheet/sheet-data.ts';
 import { sayDuty, sayQuantity } from '../sheet/sheet-words.ts';
 import type { CardData, CardPack, CardReading } from './card-data.ts';
@@ -21,7 +22,7 @@ export const dutyWords = ({ dutyLimit }: CardPack): string =>
 
 /** As a voltmeter shows them: hundredths, unless the ± leaves fewer. */
 export const sayVolts = (volts: Quantity): string =>
-  volts.plusMinus > 0 ? sayQuantity(volts) : `${volts.value.toFixed(2)} V`;
+  volts.plusMinus > 0 ? sayQuantity(volts) : `${formatHundredths(volts.value)} V`;
 
 const ofPack = (cell: Quantity, cells: number): Quantity => ({
   ...cell,

@@ -1,5 +1,7 @@
 /** Whether to worry, in a word and in a sentence: the first line of every format. */
+
 import { RANK } from '../../checks/grade.ts';
+import { formatShares } from '../../units/print.ts';
 import { plural } from '../present/report-words.ts';
 import type { BuildReview, Review, Version } from './data.ts';
 import type { FindingChange } from './finding-changes.ts';
@@ -84,12 +86,10 @@ function widenedWords({ builds }: Review): string[] {
     const [widest] = alike;
     if (!widest) return [];
     const on = plural(new Set(alike.map(({ build }) => build)).size, 'build');
-    const shares = `${percent(widest.before)} → ${percent(widest.after)} %`;
+    const shares = formatShares(widest.before, widest.after);
     return [`the ± of ${widest.label} became wide on ${on} (${shares})`];
   });
 }
-
-const percent = (share: number): number => Math.round(share * 100);
 
 const togetherWords = (hidden: readonly Hidden[]): string[] => {
   const words = hidesWords(hidden, 'they');

@@ -1,5 +1,5 @@
 /** A review over all its builds: what is alike on many is reported once, what differs is in one table. */
-import { formatPair, formatValue } from '../../units/print.ts';
+import { formatPair, formatShare, formatShares, formatValue } from '../../units/print.ts';
 import { limitWords } from '../present/limit-words.ts';
 import { plural } from '../present/report-words.ts';
 import type { BuildReview, OptionReview, Review } from './data.ts';
@@ -54,10 +54,8 @@ function cellOf({ results }: OptionReview, name: string): string {
 
 function limitOf({ nearest }: OptionReview): string {
   if (nearest?.after === undefined) return '';
-  const [was, is] = [nearest.before, nearest.after].map((share) =>
-    share === undefined ? undefined : Math.round(share * 100),
-  );
-  return `${limitWords(nearest.name)} ${was === undefined || was === is ? '' : `${was} → `}${is} %`;
+  const { name, before, after } = nearest;
+  return `${limitWords(name)} ${before === undefined ? formatShare(after) : formatShares(before, after)}`;
 }
 
 /** Errors and warnings that came or changed, counted; once a pack. */

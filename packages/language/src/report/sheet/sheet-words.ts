@@ -1,6 +1,6 @@
 /** Words that the sheet's formats share. */
 import type { Finding, Severity } from '../../checks/finding.ts';
-import { formatPlusMinus, formatValue } from '../../units/print.ts';
+import { formatPlusMinus, formatValue, plainNumber } from '../../units/print.ts';
 import { WISHES } from '../../vocabulary/findings.ts';
 import { countBySeverity, SEVERITIES } from '../checked.ts';
 import { headlinesOf } from '../present/headlines.ts';
@@ -14,7 +14,7 @@ export const sayLine = ({ count, mass }: LedgerLine): string =>
   `${count > 1 ? `${count} ×, ` : ''}${sayQuantity(mass)}`;
 
 /** To be set as printed: never rounded up. */
-export const sayDuty = (share: number): string => `${Number((100 * share).toPrecision(9))} %`;
+export const sayDuty = (share: number): string => `${plainNumber(Number((100 * share).toPrecision(9)))} %`;
 
 /** "M1606, burst rating" */
 export const limitName = ({ name, part }: Pick<LimitLine, 'name' | 'part'>): string => limitWords(name, part);

@@ -56,6 +56,7 @@ export const PACK = block('pack', 'A battery pack.', {
     ...RATE,
     plausible: [1, 250],
     tolerance: { stated: { relative: 0.3 } },
+    estimated: 'Of liion 7C, to a factor of 2; of lipo and lihv not at all.',
     says: 'Continuous rate on the label, as a multiple of the capacity or in amperes: `75C`, `45 A`. Claims run high.',
   },
   burst: {

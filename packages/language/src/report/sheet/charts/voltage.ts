@@ -1,8 +1,9 @@
 /** What the pilot reads through a flight, and when to be on the ground. */
+
 import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
 import type { FlightCurve, Moment } from '../../../analysis/curves/flight-curve.ts';
-import { formatValue } from '../../../units/print.ts';
+import { formatHundredths, formatValue } from '../../../units/print.ts';
 import { markup } from '../../present/markup.ts';
 import { apart, type Chart, frame, hatch, label, mark, path } from './chart.ts';
 
@@ -65,9 +66,11 @@ export function voltageChart(pack: string, flight: FlightCurve, id: string): Cha
 
 const hasBurst = ({ burst }: Moment): boolean => burst !== undefined;
 
-const volts = (value: number | undefined): string => (value === undefined ? 'nothing' : `${value.toFixed(2)} V`);
+const volts = (value: number | undefined): string => (value === undefined ? 'nothing' : `${formatHundredths(value)} V`);
 
 /** What to read in hover when it is time to land, beside its mark. */
 function reading({ hover }: Moment, at: number, y: (value: number) => number) {
-  return hover === undefined ? undefined : label(at - 9, y(hover) - 9, `${hover.toFixed(2)} V`, 'strong halo', 'end');
+  return hover === undefined
+    ? undefined
+    : label(at - 9, y(hover) - 9, `${formatHundredths(hover)} V`, 'strong halo', 'end');
 }

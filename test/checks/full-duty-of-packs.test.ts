@@ -115,6 +115,19 @@ describe('li-ion cells at full duty', () => {
     expect(findings[0]?.message).toMatch(/^Over the flight as flown Mine gives .* of its continuous rating of 8 A/);
   });
 
+  // Craft with 4-inch propellers on four round cells of 15 A are flown by many: a burst of a second is no flight.
+  it('a small craft for long flights on four of them is quiet', async () => {
+    const text = `motor M { stator: 20 x 4 mm  kv: 2900 rpm/V  rated: 4S  burst: 18 A for 10 s  mass: 16.5 g }
+propeller P { diameter: 4 in  pitch: 2.4 in  blades: 2  mass: 2 g }
+esc E { channels: 4  continuous: 25 A  mass: 8 g }
+pack Four { chemistry: liion  cells: 4S  capacity: 3000 mAh  discharge: 15 A  mass: 198 g }
+build Craft { dry_mass: 175 g  motors: 4 x M with P  esc: E  pack: Four }`;
+    const { findings = [], builds = [] } = (await checkedIn({ 'craft.fettle': text }))['craft.fettle'] ?? {};
+    const burst = builds[0]?.assessments[0]?.results.get('burst_current')?.estimate.value ?? Number.NaN;
+    expect(burst).toBeGreaterThan(15);
+    expect(told(findings.filter(({ severity }) => severity === 'error' || severity === 'warning'))).toEqual([]);
+  });
+
   it('are never told of more harshly for a higher rating', async () => {
     const rank = async (amperes: number) => {
       const { findings } = await check(`${ROUND}  burst: ${amperes} A`);

@@ -4,7 +4,7 @@
  * Form after M. Chen and G. A. Rincón-Mora, IEEE Trans. Energy Conversion 21 (2006) 504: a source that depends on the
  * charge alone, behind a resistance that rises steeply when nearly empty. Their two time constants (seconds, minutes)
  * are folded into one steady resistance: a short burst from rest sags a little less than stated here.
- * Resting volts: common practice, ±0.03 V between 20 and 90 %. Growth of a pouch cell's resistance: the 2C rows of W. Ai et al.,
+ * Resting volts: common practice, ±0.03 V of pouch cells, ±0.12 V of round ones. Growth of a pouch cell's resistance: the 2C rows of W. Ai et al.,
  * J. Electrochem. Soc. 167 (2020) 013512, which agree with practice. Round cells: common practice, held against the cell with a
  * nickel-cobalt cathode of M. Ecker et al., J. Electrochem. Soc. 162 (2015) A1849. Cold factor and ageing: common practice.
  */
@@ -101,14 +101,11 @@ export function wornFactor(cycles: number): number {
 }
 
 /**
- * How much of `Pack.restingOffset` counts: all of it between 20 and 90 % charge, fading smoothly to nothing when full
- * or empty, where charger and cut-off fix the voltage. What is missing from full counts of `Pack.chargeOffset`.
+ * How much of `Pack.restingOffset` counts: all of it up to 90 % charge, fading smoothly to nothing when full, where the charger
+ * fixes the voltage. What is missing from full counts of `Pack.chargeOffset`.
  */
-function offsetShare(stateOfCharge: number): number {
-  if (stateOfCharge < 0.2) return smoothStep(stateOfCharge / 0.2);
-  if (stateOfCharge > 0.9) return smoothStep((1 - stateOfCharge) / 0.1);
-  return 1;
-}
+const offsetShare = (stateOfCharge: number): number =>
+  stateOfCharge > 0.9 ? smoothStep((1 - stateOfCharge) / 0.1) : 1;
 
 function smoothStep(x: number): number {
   const t = Math.min(1, Math.max(0, x));
@@ -118,7 +115,7 @@ function smoothStep(x: number): number {
 /** Volts of the whole resting pack. */
 export function packRestingVoltage(pack: Pack, stateOfCharge: number): number {
   const share = offsetShare(stateOfCharge);
-  const offset = pack.restingOffset * share + (stateOfCharge > 0.9 ? pack.chargeOffset * (1 - share) : 0);
+  const offset = pack.restingOffset * share + pack.chargeOffset * (1 - share);
   return pack.cellsInSeries * (restingVoltage(pack.chemistry, stateOfCharge) + offset);
 }
 

@@ -90,7 +90,7 @@ export interface Pack {
   readonly leadResistance: number;
   /** Charge at flying rates, coulomb. */
   readonly capacity: number;
-  /** Added to the resting voltage of every cell between 20 and 90 % charge, V (has the curve's ±). */
+  /** Added to the resting voltage of every cell up to 90 % charge, V (has the curve's ±). */
   readonly restingOffset: number;
   /** Added to the resting voltage of every full cell, V, fading to nothing at 90 % charge: where its charger stops (has that ±). */
   readonly chargeOffset: number;

@@ -170,7 +170,7 @@ function packTemplate(build: Build, option: PackOption, reserve: Formula, lack: 
       (read(resistance) * (shared ? read(shared) : 1) * worn(read) * cold(read)) / (cells.parallel * inParallel),
     leadResistance: (read) => leads.reduce((sum, { resistance }) => sum + resistance(read), 0),
     capacity: (read) => read(capacity) * inParallel * (usable ? read(usable) : 1),
-    restingOffset: asRead(modelForm.RESTING_VOLTAGE),
+    restingOffset: asRead(modelForm.restingVoltage(chemistryOf(part))),
     chargeOffset: asRead(modelForm.CHARGED_VOLTAGE),
     resistanceGrowthPower: asRead(modelForm.RESISTANCE_GROWTH),
     reserve,

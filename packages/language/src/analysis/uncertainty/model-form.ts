@@ -77,8 +77,14 @@ export const FLYING_CAPACITY = term({
   because: 'labels are measured at low current; at flying rates packs deliver some 5 % less (common practice)',
 });
 
-/** On every cell's resting voltage between 20 and 90 % charge. */
-export const RESTING_VOLTAGE = term({
+/**
+ * On every cell's resting voltage below 90 % charge. Of round cells: the published nickel-cobalt cell of M. Ecker et al. (see
+ * `physics/chemistry.ts`) rests up to 0.14 V above the curve, those with silicon in the anode below it.
+ */
+export const restingVoltage = (chemistry: Chemistry): Figure =>
+  chemistry === 'liion' ? ROUND_RESTING_VOLTAGE : POUCH_RESTING_VOLTAGE;
+
+const POUCH_RESTING_VOLTAGE = term({
   name: 'resting_voltage',
   label: 'offset of a resting cell from the typical curve',
   value: 0,
@@ -86,6 +92,17 @@ export const RESTING_VOLTAGE = term({
   dimension: VOLTAGE,
   unit: 'V',
   because: 'resting curves of cells of one chemistry differ by some 0.03 V (common practice)',
+});
+
+const ROUND_RESTING_VOLTAGE = term({
+  name: 'resting_voltage_liion',
+  label: 'offset of a resting li-ion cell from the typical curve',
+  value: 0,
+  plusMinus: 0.12,
+  dimension: VOLTAGE,
+  unit: 'V',
+  because:
+    'resting curves of round cells differ by some 0.12 V, by what their electrodes are made of (ours, about what published cells show)',
 });
 
 /** On every cell's voltage when it is full. */

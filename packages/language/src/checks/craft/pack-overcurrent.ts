@@ -7,7 +7,7 @@ import { anotherPart } from '../shared/duty.ts';
 import { dutyFix, overcurrentDraft, ratingAbove, within } from '../shared/overcurrent.ts';
 import { floorSentence, gradeCurrent, isRound, keepsPack, onSoundCells } from '../shared/pack-full-duty.ts';
 import { packState } from '../shared/pack-state.ts';
-import { packRating } from '../shared/ratings.ts';
+import { burstPackRating, packRating } from '../shared/ratings.ts';
 import { exactNumber, measurable, number, percent, relativeTo, say, sayExact } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
@@ -23,7 +23,7 @@ export const packOvercurrent: Check = {
     title: 'More current out of the pack than its cells give without suffering',
     cause:
       'A cell that is drawn too hard sags, heats and swells, and a swollen pack burns. The rate on a lipo label is optimistic: what counts is how far a burst pulls the cells down, and how hot the average makes them. A li-ion cell’s rating can be taken literally.',
-    criterion: `lipo: a burst pulls a cell of the fresh, warm pack down by more than ${burstSag} V (by less than ${percent(leeway)} of the ±: an open question), or the flight as flown averages more than ${averageRate}C: warning; only past the label’s rate: information. Li-ion: a burst above the cells’ rating, or the flight as flown above their continuous one: warning. Both: full duty over the burst rating (absent: ${burstOverContinuous} × \`discharge\`, of li-ion cells that state neither ${burstOverContinuous} × the rate estimated for them): above ${warning} warning, of li-ion above ${error} error; past the former by less than ${percent(leeway)} of the ±: an open question.`,
+    criterion: `lipo: a burst pulls a cell of the fresh, warm pack down by more than ${burstSag} V (by less than ${percent(leeway)} of the ±: an open question), or the flight as flown averages more than ${averageRate}C: warning; only past the label’s rate: information. Li-ion: a burst above the rating for seconds, or the flight as flown above the continuous one: warning. Both: full duty over the burst rating (absent: ${burstOverContinuous} × \`discharge\`, of li-ion cells that state neither ${burstOverContinuous} × the rate estimated for them): above ${warning} warning, of li-ion above ${error} error; past the former by less than ${percent(leeway)} of the ±: an open question.`,
     standing: `Thresholds: ours. ${burstOverContinuous} × continuous for seconds, and the usual rate of li-ion cells: common practice.`,
     remedy: 'Limit the duty, take a larger or fresher pack, or two in parallel. Never fly a swollen one.',
     fails: `pack Round2000_4S {
@@ -94,9 +94,10 @@ function atFullDuty(subject: OptionSubject): Draft | undefined {
 
 function pastCellRating(subject: OptionSubject): Draft | undefined {
   const { option, assessment } = subject;
-  const rating = packRating(option, 'burst') ?? packRating(option, 'discharge');
+  const rating = burstPackRating(option);
   const burst = burstCurrent(subject);
-  if (!rating || !burst) return undefined;
+  // What is estimated of cells is no reason to warn of bursts.
+  if (!rating || rating.plusMinus > 0 || !burst) return undefined;
   const severity = gradeAbove(relativeTo(burst, rating.limit), [{ past: 1, severity: 'warning' }]);
   if (!severity) return undefined;
   return overcurrentDraft(subject, {
@@ -106,7 +107,7 @@ function pastCellRating(subject: OptionSubject): Draft | undefined {
     part: option.part,
     figure: rating.figure,
     what: `In a burst ${option.name} gives`,
-    rating: `the ${sayExact(rating.limit, 'A')} its cells are rated for`,
+    rating: rating.words,
     consequence: 'Li-ion cells past their rating heat fast and are cut off or damaged.',
     fixes:
       severity === 'undecided' || !assessment.results.has('full_current')
@@ -115,7 +116,7 @@ function pastCellRating(subject: OptionSubject): Draft | undefined {
             subject,
             within(rating.limit, (tried) => tried.results.get('burst_current')?.estimate),
             `${option.name} then stays within ${sayExact(rating.limit, 'A')}`,
-            `take a pack whose cells are rated for ${ratingAbove(burst.value, 'A')} or more`,
+            `take a pack that supplies ${ratingAbove(burst.value, 'A')} for seconds`,
           ),
   });
 }

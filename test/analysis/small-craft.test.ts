@@ -86,7 +86,7 @@ describe('small drives at part duty', () => {
       craft: {
         ...craft,
         partDutyPowerFactor: 1,
-        rotors: craft.rotors.map((rotor) => ({ ...rotor, esc: { ...rotor.esc, switchingFrequency: 1e9 } })),
+        rotors: craft.rotors.map((rotor) => ({ ...rotor, esc: { ...rotor.esc, pwmFrequency: 1e9 } })),
       },
     }),
   });

@@ -56,13 +56,13 @@ const shape = fc.record({
   minutes: between(2, 30),
   reserve: between(0.1, 0.3),
   restingOffset: between(-0.03, 0.03),
-  chargeOffset: between(-0.02, 0.02),
   resistanceGrowthPower: between(0.6, 1.4),
   dutyLimit: fc.oneof(fc.constant(1), between(0.6, 1)),
   partDutyPowerFactor: between(1, 1.4),
   density: between(0.9, 1.35),
   burstMultiple: between(1.3, 3),
   groundTime: between(0, 60),
+  chargeOffset: between(-0.02, 0.02),
 });
 
 export const plausibleCraft: fc.Arbitrary<Craft> = shape.map((s) => {

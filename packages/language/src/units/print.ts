@@ -40,7 +40,7 @@ export function formatEnd(si: number, halfWidth: number, unit: string | Unit, en
     return formatWithin(si, halfWidth, known);
   const plusMinus = halfWidth / known.scale;
   if (Math.abs(value) >= UNREADABLE || plusMinus >= UNREADABLE) return formatWithin(si, halfWidth, known);
-  const place = placeOf(plusMinus, Math.abs(value));
+  const place = Math.max(FINEST, placeOf(plusMinus, Math.abs(value)));
   const steps = (end === 'lower' ? value - plusMinus : value + plusMinus) / 10 ** place;
   // What is a step already stays one, whatever the last bit of the division says.
   const whole = end === 'lower' ? Math.floor(steps + 1e-9) : Math.ceil(steps - 1e-9);

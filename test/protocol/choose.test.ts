@@ -1,6 +1,14 @@
 /** Shortlists and trials in an editor: lenses, pages, and taking a row as an edit. */
 import { expect, test } from 'vitest';
-import { CodeActionRequest, ExecuteCommandRequest, type TextEdit } from 'vscode-languageserver-protocol/node';
+import {
+  CodeActionRequest,
+  CompletionRequest,
+  DocumentFormattingRequest,
+  ExecuteCommandRequest,
+  HoverRequest,
+  RenameRequest,
+  type TextEdit,
+} from 'vscode-languageserver-protocol/node';
 import { sessions } from './one-session.ts';
 import type { Session } from './session.ts';
 import { RAFTER, WORKSHOP } from './workshop.ts';
@@ -75,4 +83,38 @@ test('a build has a lens to try lines, and a page that shows what they do; the t
   expect(page).toMatch(/\| all-up weight \| [^|]+ \| [^|]+ \| \+5\.\d/);
   await expect(execute(session, 'fettle.try', { ...asked, lines: ['item: 5 mm'] })).rejects.toThrow(/“item: 5 mm”/);
   await expect(execute(session, 'fettle.try', asked)).rejects.toThrow(/takes \{ uri, build, lines \}/);
+});
+
+test('the words of a shortlist are offered, its names renamed and shown, its layout made like that of other blocks', async () => {
+  const session = await start({ files: { ...WORKSHOP, [CHOICE]: SHORTLIST } });
+  const at = (line: number, character: number) => ({
+    textDocument: { uri: session.uri(CHOICE) },
+    position: { line, character },
+  });
+  const labelsAt = async (line: number, character: number) => {
+    const found = await session.connection.sendRequest(CompletionRequest.type, at(line, character));
+    return (Array.isArray(found) ? found : (found?.items ?? [])).map(({ label }) => label);
+  };
+  const half = SHORTLIST.replace('vary: Slim900_3S', 'vary: ');
+  await session.open(CHOICE, half);
+  const varied = await labelsAt(4, half.split('\n')[4]?.length ?? 0);
+  expect(varied).toEqual(expect.arrayContaining(['Slim900_3S', 'pack', 'propeller', 'capacity']));
+  expect(varied).not.toContain('Rafter');
+  expect(await labelsAt(6, '  prefer: '.length)).toEqual(expect.arrayContaining(['hover_time', 'price']));
+  expect(await labelsAt(3, '  for: '.length)).toContain('Rafter');
+
+  await session.change(CHOICE, SHORTLIST);
+  const hover = await session.connection.sendRequest(HoverRequest.type, at(4, 10));
+  expect(JSON.stringify(hover?.contents)).toContain('Slim900_3S');
+  const renamed = await session.connection.sendRequest(RenameRequest.type, { ...at(4, 10), newName: 'Slim' });
+  expect(Object.keys(renamed?.changes ?? {}).sort()).toEqual(
+    [BUILD, CHOICE, 'parts/packs.fettle'].map((path) => session.uri(path)).sort(),
+  );
+
+  await session.change(CHOICE, SHORTLIST.replaceAll('\n  ', '\n').replace('vary: duty 80', 'vary:   duty 80'));
+  const edits = await session.connection.sendRequest(DocumentFormattingRequest.type, {
+    textDocument: { uri: session.uri(CHOICE) },
+    options: { tabSize: 2, insertSpaces: true },
+  });
+  expect(edits?.length).toBeGreaterThan(0);
 });

@@ -1,5 +1,4 @@
 /** `fettle choose`: every candidate of a shortlist judged, and the one that is taken written. */
-import { readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import type { LangiumDocument } from 'langium';
 import { URI } from 'vscode-uri';
 import { readDocument } from '../checks/text/read-document.ts';
@@ -15,8 +14,9 @@ import { createFettleServices, type Services } from '../workspace/services.ts';
 import { pathOf } from './check-command.ts';
 import type { TableFormat } from './formats.ts';
 import { checkedAt } from './named-builds.ts';
-import { complain, notThere, notWritten, Refusal } from './refuse.ts';
+import { complain, notThere, Refusal } from './refuse.ts';
 import { progressOn } from './terminal-progress.ts';
+import { writeUnlessChanged } from './write-unless-changed.ts';
 
 export interface ChooseOptions {
   readonly in: readonly string[];
@@ -137,25 +137,11 @@ function take(node: PartNode, row: Row): void {
   const file = URI.parse(document.uri.toString()).fsPath;
   const before = document.textDocument.getText();
   const path = pathOf(document.uri.toString());
-  let now: string;
-  try {
-    now = readFileSync(file, 'utf8');
-  } catch (error) {
-    throw notWritten(path, error);
-  }
-  if (now !== before) throw new Refusal(`${path} was changed while candidates were judged: nothing is written`);
   const after = edited(before, editsFor(node, row.choices));
   if (after === before) {
     complain(`${path} states that already: nothing is written`);
     return;
   }
-  const beside = `${file}.${process.pid}.tmp`;
-  try {
-    writeFileSync(beside, after);
-    renameSync(beside, file);
-  } catch (error) {
-    rmSync(beside, { force: true });
-    throw notWritten(path, error);
-  }
+  writeUnlessChanged(file, path, before, after);
   complain(`${path}: ${node.name} now has ${row.label}`);
 }

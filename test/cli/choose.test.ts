@@ -1,0 +1,107 @@
+/** fettle choose: a shortlist in, a table out; a row written into the build on request. */
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { writeUnlessChanged } from '../../packages/language/src/cli/write-unless-changed.ts';
+import { Workshop } from './command.ts';
+
+const shop = new Workshop();
+afterAll(() => shop.remove());
+const SPIRE = 'examples/builds/spire.fettle';
+const read = (path: string) => readFileSync(join(shop.folder, path), 'utf8');
+const choose = (...args: string[]) => shop.fettle('choose', ...args, '--in', 'examples/builds');
+
+describe('fettle choose', () => {
+  it('counts why candidates fall, and shows what stands beside today', () => {
+    const { code, out, err } = choose('TowerPack');
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    expect(out).toMatch(
+      /^TowerPack {2}a pack for the tower, two bays and back\n\d+ of 28 fall: \d+ thrust_to_weight >= 3, /,
+    );
+    expect(out).toMatch(/^1 +Mast1050_4S · duty 100 % .* \+\d+ ± \d+ s \* +> 99 % /m);
+    expect(out).toMatch(/^2 today +Mast720_4S · duty 100 % .* same +50 %/m);
+  });
+
+  it('prints the same as data and for a pull request', () => {
+    const data = JSON.parse(choose('TowerPack', '--format', 'json').out);
+    expect(data).toMatchObject({ version: 1, shortlist: 'TowerPack', build: 'Spire', candidates: 28 });
+    const fallen = data.fallen.reduce((sum: number, { count }: { count: number }) => sum + count, 0);
+    expect(fallen + data.standing).toBe(28);
+    expect(data.rows[0].values[0]).toMatchObject({ name: 'hover_time', unit: 'min', difference: { isBeyond: true } });
+    expect(choose('TowerPack', '--format', 'markdown').out).toMatch(/^\| 1 \| Mast1050\\_4S · duty 100 % \|/m);
+  });
+
+  it('takes a build with options in place of a block', () => {
+    const options = [
+      '--vary',
+      'Mast720_4S',
+      'Mast1050_4S',
+      '--require',
+      'hover_time >= 8 min',
+      '--prefer',
+      'all_up_weight',
+    ];
+    const { code, out } = choose('Spire', ...options);
+    expect(code).toBe(0);
+    expect(out).toMatch(/^Spire\n2 candidates, none of them falls\n/);
+    const strict = choose('Spire', ...options.with(4, 'hover_time >= 20 min'));
+    expect(strict.code).toBe(1);
+    expect(strict.out).toContain('2 of 2 fall: 2 hover_time >= 20 min');
+    expect(strict.out).toContain('Nothing stands');
+  });
+
+  it('writes a row into the build on request, and nothing else', () => {
+    const before = read(SPIRE);
+    const { code, err } = choose('TowerPack', '--apply', '1');
+    expect(code).toBe(0);
+    expect(err).toBe(`fettle: ${SPIRE}: Spire now has Mast1050_4S · duty 100 %\n`);
+    const lines = before.split('\n');
+    const [first, second] = [lines.indexOf('  pack: Mast720_4S'), lines.indexOf('  pack: Mast1050_4S')];
+    [lines[first], lines[second]] = [lines[second] ?? '', lines[first] ?? ''];
+    expect(read(SPIRE)).toBe(lines.join('\n'));
+    expect(choose('TowerPack').out).toMatch(/^1 today +Mast1050_4S · duty 100 %/m);
+    expect(choose('TowerPack', '--apply', '1').err).toContain('says so already: nothing is written');
+    writeFileSync(join(shop.folder, SPIRE), before);
+  });
+
+  it('writes into no file that was changed meanwhile', () => {
+    const file = shop.write('changed.fettle', '\uFEFFitem A { mass: 3 g }\n');
+    expect(() => writeUnlessChanged(file, 'changed.fettle', 'item A { mass: 2 g }\n', 'item B {}\n')).toThrow(
+      /changed\.fettle was changed meanwhile: nothing is written/,
+    );
+    expect(read('changed.fettle')).toBe('\uFEFFitem A { mass: 3 g }\n');
+    writeUnlessChanged(file, 'changed.fettle', 'item A { mass: 3 g }\n', 'item A { mass: 4 g }\n');
+    expect(read('changed.fettle')).toBe('\uFEFFitem A { mass: 4 g }\n');
+  });
+
+  it.each([
+    [['Tower'], /there is no shortlist or build Tower; did you mean TowerPack\?/],
+    [['Spire'], /state what is varied and preferred/],
+    [['TowerPack', '--prefer', 'hover_time'], /TowerPack is a shortlist and states itself what it varies/],
+    [['Spire', '--vary', 'Mast1050', '--prefer', 'hover_time'], /no such part: Mast1050; did you mean Mast1050_4S\?/],
+    [['Spire', '--vary', 'duty 3 V .. 5 V', '--prefer', 'hover_time'], /duty is given in %/],
+    [['Spire', '--vary', 'Mast720_4S', '--prefer', 'hover_tim'], /no such .*hover_tim/],
+    [['TowerPack', '--apply', '9'], /there is no row 9: there are 1 to 2; nothing is written/],
+  ])('refuses %j', (args, message) => {
+    const before = read(SPIRE);
+    const { code, err } = choose(...args);
+    expect(code).toBe(2);
+    expect(err).toMatch(message);
+    expect(err).not.toContain('ʹ');
+    expect(read(SPIRE)).toBe(before);
+  });
+});
+
+describe('fettle list --parts-list', () => {
+  it('adds up parts, buys packs once, and says what has no price', () => {
+    const { code, out } = shop.fettle('list', '--parts-list', 'Spire', 'Belfry', '--in', 'examples/builds');
+    expect(code).toBe(0);
+    expect(out).toMatch(/^12 x +M1606_3150 +motor +16\.40 EUR +196\.80 EUR$/m);
+    expect(out).toMatch(/^2 x +Mast1350_4S +pack +23\.40 EUR +46\.80 EUR$/m);
+    expect(out).toMatch(/^together \d+\.\d\d EUR; 7 parts without a price$/m);
+    const data = JSON.parse(
+      shop.fettle('list', '--parts-list', 'Spire', '--in', 'examples/builds', '--format', 'json').out,
+    );
+    expect(data.totals[0]).toMatchObject({ currency: 'EUR' });
+  });
+});

@@ -1,9 +1,13 @@
 /** Logs of others, read without help; what one flight taught foretells the next. No threshold was chosen by them. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { learntOn } from '../../packages/language/src/analysis/assess.ts';
 import { packsObserved } from '../../packages/language/src/analysis/learn/observed-lines.ts';
 import { comparisonOf, type LogComparison } from '../../packages/language/src/analysis/log/comparison.ts';
 import { type FlightInLog, flightIn } from '../../packages/language/src/analysis/log/flight-in-log.ts';
+import { tooFullWords } from '../../packages/language/src/report/observe/found-words.ts';
+import { checkedIn } from '../checks/findings-in.ts';
 import { carrier, checkedWithLogs, NANO, observed, pack } from './real-flights.ts';
 
 const PLAIN = 'time, voltage, current';
@@ -121,4 +125,22 @@ describe('a healthy pack raises no alarm', () => {
     const alarms = findings.filter(({ severity }) => severity === 'error' || severity === 'warning');
     expect(alarms.filter(({ id }) => !before.has(id)).map(({ id, message }) => `${id}: ${message}`)).toEqual([]);
   });
+});
+
+test('a log without a flight is told, and a pack fuller than its chemistry allows', async () => {
+  const rest = readFileSync(join(import.meta.dirname, '../reference/flight-logs/flight-260.csv'), 'utf8')
+    .split('\n')
+    .slice(0, 100)
+    .join('\n');
+  const text = carrier(observed('260', PLAIN), HIGH_VOLTAGE);
+  const { findings } = (await checkedIn({ 'a.fettle': text, 'flight-260.csv': rest }))['a.fettle'] ?? { findings: [] };
+  const told = findings.filter(({ message }) => message.includes('nothing is learnt'));
+  expect(told.map(({ severity, message }) => `${severity}: ${message}`)).toEqual([
+    'information: “flight 260”: nothing is learnt from flight-260.csv: no take-off is found in it: neither current, output nor voltage changes as in a flight.',
+  ]);
+  const { builds } = await checkedWithLogs(carrier(observed('260', PLAIN), ORDINARY));
+  const [one] = builds[0] ? packsObserved(builds[0].build) : [];
+  expect(one && tooFullWords(one)).toEqual([
+    'At rest the log shows 4.25 V per cell; Six is declared with cells that hold 4.2 V when full. Are they high-voltage cells (chemistry: lihv), or do the recorder’s volts read high? The volts of this rest are left out.',
+  ]);
 });

@@ -1,6 +1,8 @@
 /** What was observed lies outside what was predicted for it. */
 import type { LearntLine } from '../../analysis/assessment.ts';
+import type { LogReading } from '../../analysis/learn/log-lines.ts';
 import { overfull, type Reading } from '../../analysis/learn/observed-lines.ts';
+import { flightIn } from '../../analysis/log/flight-in-log.ts';
 import { COVERAGE, standardUncertainty } from '../../analysis/uncertainty/estimate.ts';
 import type { Observation, PackOption } from '../../model/build.ts';
 import { formatPlusMinus } from '../../units/print.ts';
@@ -47,7 +49,24 @@ const EASY_WORK = 'less weight, help from the ground or a wind, or a coefficient
 const WEAK_PACK = 'a cold, worn or half-charged pack, a poor plug, or a resistance that is off';
 const STRONG_PACK = 'a better pack than its figures say, or a burst that was too short';
 
-const WORDS: Readonly<Record<Exclude<Reading, 'scale'>, Words>> = {
+const WORDS: Readonly<Record<Exclude<Reading, 'scale'> | LogReading, Words>> = {
+  rested_before: {
+    words: 'resting voltage before take-off',
+    more: 'cells of another chemistry than stated, or a recorder whose volts read high',
+    less: 'a recorder whose volts read low, or a craft that did not rest',
+  },
+  rest_current: {
+    words: 'current at rest',
+    more: 'electronics that draw more than stated, or a recorder whose zero is off',
+    less: 'electronics that draw less than stated, or a recorder whose zero is off',
+  },
+  logged_voltage: { words: 'voltage over the logged current', more: STRONG_PACK, less: WEAK_PACK },
+  sag: { words: 'resistance by the sag', more: WEAK_PACK, less: STRONG_PACK },
+  flown_power: {
+    words: 'mean power in the air',
+    more: `${HARD_WORK}; it was flown harder than in hover`,
+    less: EASY_WORK,
+  },
   hover_current: { words: 'current in hover', more: HARD_WORK, less: EASY_WORK },
   put_back: {
     words: 'charge put back',
@@ -112,7 +131,23 @@ function moreThanItHolds(observation: Observation, option: PackOption): Draft | 
   };
 }
 
+/** A log that teaches nothing is not passed over without a word. */
+function logWithoutFlight({ title, log }: Observation): Draft[] {
+  const found = log && flightIn(log);
+  if (!log || !found || !('none' in found)) return [];
+  return [
+    {
+      severity: 'information',
+      message: `“${title}”: nothing is learnt from ${log.file}: ${found.none}.`,
+      place: log.place,
+      numbers: [],
+      related: [],
+    },
+  ];
+}
+
 function* findDisagreement(subject: BuildSubject): Iterable<Draft> {
+  yield* subject.build.observations.flatMap(logWithoutFlight);
   const observed = observedOn(subject);
   const overfull = observed.flatMap(
     ({ observation, predicted }) => moreThanItHolds(observation, predicted.option) ?? [],

@@ -1,5 +1,7 @@
 /** What was found in a log, in a few sentences: for a terminal, a hover and a sheet. */
 
+import { tooFull } from '../../analysis/learn/log-lines.ts';
+import type { PackObserved } from '../../analysis/learn/observed-lines.ts';
 import type { FlightInLog } from '../../analysis/log/flight-in-log.ts';
 import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
 import { formatPlusMinus, formatValue } from '../../units/print.ts';
@@ -40,6 +42,16 @@ export function foundWords(flight: FlightInLog): string[] {
     ...(sag ? [`Sag at equal charge: ${formatPlusMinus(sag.resistance, COVERAGE * sag.error, 'mohm')}`] : []),
     ...(others > 0 ? [`${capital(plural(others, 'other flight'))} in the file, left alone`] : []),
   ].map((sentence) => `${sentence}.`);
+}
+
+/** What a pack that is fuller than its chemistry allows says of its line. */
+export function tooFullWords(observed: PackObserved): string[] {
+  const found = tooFull(observed);
+  if (!found) return [];
+  const [rests, full] = [formatValue(found.cell, 'V'), formatValue(found.full, 'V')];
+  return [
+    `At rest the log shows ${rests} per cell; ${observed.option.name} is declared with cells that hold ${full} when full. Are they high-voltage cells (chemistry: lihv), or do the recorder’s volts read high? The volts of this rest are left out.`,
+  ];
 }
 
 function steadyWords({ steady }: FlightInLog): string {

@@ -28,6 +28,7 @@ export interface ObserveData {
   readonly pack: string;
   readonly title: string;
   readonly log: string;
+  readonly observed: PackObserved;
   readonly flight: FlightInLog;
   readonly compared: readonly Compared[];
   /** Root mean square of what the volts over the logged current differ from what was foretold, relative. */
@@ -62,6 +63,7 @@ export function observeData(build: Build, title: string): ObserveData | { readon
     pack: observed.option.name,
     title,
     log: flight.log.file,
+    observed,
     flight,
     compared: comparison.compared,
     ...(comparison.volts && { volts: comparison.volts.rms }),

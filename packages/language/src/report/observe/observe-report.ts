@@ -4,7 +4,7 @@ import { percent } from '../../checks/shared/say.ts';
 import { displayUnit, formatPlusMinus, formatValue } from '../../units/print.ts';
 import { columns } from '../present/display-width.ts';
 import { jsonText } from '../present/json-text.ts';
-import { foundWords } from './found-words.ts';
+import { foundWords, tooFullWords } from './found-words.ts';
 import type { Level, ObserveData } from './observe-data.ts';
 
 export function observeText(data: ObserveData): string {
@@ -24,7 +24,7 @@ export function observeText(data: ObserveData): string {
     foundWords(data.flight)
       .map((sentence) => `  ${sentence}\n`)
       .join(''),
-    ...tooFullWords(data).map((sentence) => `  ${sentence}\n`),
+    ...tooFullWords(data.observed).map((sentence) => `  ${sentence}\n`),
     '\n',
     columns([['', 'measured', 'predicted'], ...rows]),
     ...(volts === undefined
@@ -36,13 +36,6 @@ export function observeText(data: ObserveData): string {
 }
 
 const differs = (share: number): string => (share < 0.005 ? 'less than 1 %' : percent(share));
-
-export const tooFullWords = ({ tooFull, pack }: Pick<ObserveData, 'tooFull' | 'pack'>): string[] =>
-  tooFull
-    ? [
-        `At rest the log shows ${formatValue(tooFull.cell, 'V')} per cell; ${pack} is declared with cells that hold ${formatValue(tooFull.full, 'V')} when full. Are they high-voltage cells (chemistry: lihv), or do the recorder’s volts read high? The volts of this rest are left out.`,
-      ]
-    : [];
 
 /** Numbers stand in the unit beside them; ± is expanded (k = 2); times in seconds of the log. */
 export function observeJson(data: ObserveData, block: string, written: string | undefined): string {

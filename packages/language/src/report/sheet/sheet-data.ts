@@ -23,7 +23,7 @@ import { formatPlusMinus } from '../../units/print.ts';
 import { type FindingId, WORSE_ABOVE } from '../../vocabulary/findings.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import { type Checked, findingsAbout, SEVERITIES, unjudgedOf } from '../checked.ts';
-import { foundWords } from '../observe/found-words.ts';
+import { foundWords, tooFullWords } from '../observe/found-words.ts';
 import { type VerdictWords, verdictText, wordsOfVerdict } from '../present/requirement-verdicts.ts';
 
 export interface Quantity {
@@ -195,7 +195,7 @@ function logOf({ observed, flight, compared, moments, volts }: LogComparison): S
     moments,
     cells: cellsInSeries(observed.option) ?? 1,
     ...(volts && { volts: volts.rms }),
-    found: foundWords(flight),
+    found: [...foundWords(flight), ...tooFullWords(observed)],
     compared: compared.map(({ words, unit, measured, predicted, plusMinus }) => ({
       words,
       measured: { value: measured, plusMinus: 0, unit },

@@ -49,7 +49,7 @@ const EASY_WORK = 'less weight, help from the ground or a wind, or a coefficient
 const WEAK_PACK = 'a cold, worn or half-charged pack, a poor plug, or a resistance that is off';
 const STRONG_PACK = 'a better pack than its figures say, or a burst that was too short';
 
-const WORDS: Readonly<Record<Exclude<Reading, 'scale'> | LogReading, Words>> = {
+const WORDS: Readonly<Record<Exclude<Reading, 'scale'> | Exclude<LogReading, 'logged_voltage' | 'sag'>, Words>> = {
   rested_before: {
     words: 'resting voltage before take-off',
     more: 'cells of another chemistry than stated, or a recorder whose volts read high',
@@ -60,8 +60,6 @@ const WORDS: Readonly<Record<Exclude<Reading, 'scale'> | LogReading, Words>> = {
     more: 'electronics that draw more than stated, or a recorder whose zero is off',
     less: 'electronics that draw less than stated, or a recorder whose zero is off',
   },
-  logged_voltage: { words: 'voltage over the logged current', more: STRONG_PACK, less: WEAK_PACK },
-  sag: { words: 'resistance by the sag', more: WEAK_PACK, less: STRONG_PACK },
   flown_power: {
     words: 'mean power in the air',
     more: `${HARD_WORK}; it was flown harder than in hover`,
@@ -162,7 +160,7 @@ function* findDisagreement(subject: BuildSubject): Iterable<Draft> {
 
 function* disagreement(line: LearntLine, observed: readonly Observed[]): Iterable<Draft> {
   const words = isReading(line.reading) ? WORDS[line.reading] : undefined;
-  // The scale has a finding of its own, and rows of stands.
+  // The scale has a finding of its own, and rows of stands. A pack gives way otherwise as it warms up: that is no slip.
   if (!words || line.otherwise === undefined) return;
   const { value, unit, from, otherwise, otherwiseDeviation, isPlain, error, place } = line;
   const more = value > otherwise;

@@ -42,7 +42,7 @@ describe('fettle sheet', () => {
     expect(figures.map(([, label]) => label)).toEqual([
       'minutes as flown',
       'thrust-to-weight',
-      'land at, a cell in hover',
+      'land at, per cell in hover',
       'all-up weight',
     ]);
     const [minutes, thrust, land, weight] = figures.map(([, , large, value, plusMinus]) => {

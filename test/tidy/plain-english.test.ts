@@ -31,7 +31,7 @@ const FORBIDDEN: readonly (readonly [RegExp, string])[] = [
   [/\bstands? [^ ]+ at most\b/i, 'is rated for'],
   [/\bThat is flown\b/i, 'Builders do fly this'],
   [/\bturns a (?:minute|second)\b/i, 'turns per second'],
-  [/\bvolts a cell\b/i, 'volts per cell'],
+  [/\bvolts a cell\b|, a cell in hover\b/i, 'volts per cell'],
   [/\bthan (?:it|they) (?:can )?stands?\b/i, 'than it is rated for'],
   [/\bIt is asked because\b/i, 'Reason:'],
   [/\bfour-in-one with\b/i, 'all-in-one'],

@@ -41,12 +41,12 @@ export const glanceFigures = (option: SheetOption): readonly GlanceFigure[] => [
     ? { name: 'hover_time', label: 'minutes in hover', end: 'lower', value: option.hoverTime }
     : { name: 'flight_time', label: 'minutes as flown', end: 'lower', value: option.flightTime },
   { name: 'thrust_to_weight', label: 'thrust-to-weight', end: 'lower', value: option.thrustToWeight },
-  { name: 'land_by_hover_voltage', label: 'land at, a cell in hover', end: 'upper', value: option.landBy },
+  { name: 'land_by_hover_voltage', label: 'land at, per cell in hover', end: 'upper', value: option.landBy },
   { name: 'all_up_weight', label: 'all-up weight', end: 'upper', value: option.weight },
 ];
 
 export const GLANCE_NOTE =
-  'Large: the end of the ± that is safe to fly by. Beside it the most likely value with its ±.';
+  'Large: the end of the ± that is safe to fly by. Next to it the most likely value with its ±.';
 
 export interface SheetVerdict {
   readonly worry: 'error' | 'warning' | 'clear';

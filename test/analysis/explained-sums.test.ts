@@ -256,6 +256,43 @@ const dutyLimited = (terms: Terms): void => {
   terms.agree(needed, applied);
 };
 
+/** In level flight, from what the explanation prints: the induced velocity by fixed point, as none of ours. */
+function shaftPowerAt(of: Terms, speed: number): number {
+  const [weight, discs, wake] = [of.of('m') * G, of.of('ρ') * of.of('A'), of.of('σ')];
+  let [thrust, drag] = [weight, 0];
+  for (let round = 0; round < 60; round++) {
+    const hover = Math.sqrt((wake * thrust) / discs);
+    let edgewise = hover;
+    for (let i = 0; i < 200; i++) edgewise = (edgewise + hover ** 2 / Math.hypot(speed, edgewise)) / 2;
+    drag = 0.5 * of.of('ρ') * of.of('C_dA') * speed ** 2 + of.of('k') * discs * edgewise * speed;
+    thrust = Math.hypot(weight, drag);
+  }
+  const [cosine, sine] = [weight / thrust, drag / thrust];
+  const hover = Math.sqrt((wake * thrust) / discs);
+  let induced = hover;
+  for (let i = 0; i < 300; i++)
+    induced = (induced + hover ** 2 / Math.hypot(speed * cosine, speed * sine + induced)) / 2;
+  const profile = of.of('P_o') * (1 + 4.65 * ((speed * cosine) / of.of('v_t')) ** 2);
+  return (of.of('κ') * thrust * induced) / (2 * wake) + profile + drag * speed;
+}
+
+/** Where a cost has its one valley below v_max: by thirds. */
+function lowest(of: Terms, cost: (speed: number) => number): number {
+  const hover = Math.sqrt((of.of('σ') * of.of('m') * G) / (of.of('ρ') * of.of('A')));
+  of.agree(of.of('P_s') - (of.of('κ') * of.of('m') * G * hover) / (2 * of.of('σ')), of.of('P_o'));
+  let [low, high] = [of.of('v_max') / 1000, of.of('v_max')];
+  for (let i = 0; i < 90; i++) {
+    const [left, right] = [low + (high - low) / 3, high - (high - low) / 3];
+    if (cost(left) < cost(right)) high = right;
+    else low = left;
+  }
+  return (low + high) / 2;
+}
+
+const timeAtSpeed = (of: Terms): number =>
+  (of.of('t_h') * (of.of('P_l') + of.of('P_r'))) /
+  (of.of('P_l') + (of.of('f') * of.of('P_r') * of.of('P_v')) / of.of('P_s'));
+
 const endOf = (terms: Terms): number => terms.of(['z_r', 'z_b', 'z_e'].find((symbol) => terms.has(symbol)) ?? 'z_r');
 const charge = (terms: Terms): number => terms.factor('n') * terms.of('Q') * terms.factor('q');
 const cell = (terms: Terms): number => terms.of('u(z)') - terms.of('I') * terms.of('r(z)');
@@ -352,6 +389,12 @@ const SUMS: Readonly<Record<string, (terms: Terms) => number>> = {
     const [a, b] = [(of.of('ρ') * of.of('C_dA')) / 2, of.of('k') * of.of('ṁ')];
     return (-b + Math.sqrt(b ** 2 + 4 * a * side)) / (2 * a);
   },
+  endurance_speed: (of) =>
+    lowest(of, (speed) => shaftPowerAt(of, speed) + (of.of('P_l') * of.of('P_s')) / of.of('P_r')),
+  range_speed: (of) =>
+    lowest(of, (speed) => (shaftPowerAt(of, speed) + (of.of('P_l') * of.of('P_s')) / of.of('P_r')) / speed),
+  endurance: timeAtSpeed,
+  range: (of) => of.of('v') * timeAtSpeed(of),
   motor_temperature: (of) => {
     const { R_th, T_air } = { R_th: of.of('R_th'), T_air: of.of('T_air') };
     const constant = T_air + R_th * (winding(of) * (1 - COPPER * ROOM) + of.of('P_o'));

@@ -129,6 +129,10 @@ describe('what stays silent until it is declared', () => {
     const assessment = await only(SPIRE);
     for (const name of [
       'wind_held',
+      'endurance_speed',
+      'endurance',
+      'range_speed',
+      'range',
       'motor_temperature',
       'mount_frequency',
       'mount_transmissibility',
@@ -145,6 +149,15 @@ describe('what stays silent until it is declared', () => {
     expect(usual).toBeLessThan(30);
     const filming = value(await only(windy.replace('pack: P850', 'pack: P850  tilt: 25 deg')), 'wind_held');
     expect(filming).toBeLessThan(usual);
+  });
+
+  test('level flight from the drag area: longer aloft than in hover, farthest when faster', async () => {
+    const windy = await only(SPIRE.replace('{ mass: 42 g }', '{ drag_area: 70 cm^2  mass: 42 g }'));
+    expect(value(windy, 'endurance')).toBeGreaterThan(value(windy, 'hover_time'));
+    expect(value(windy, 'range_speed')).toBeGreaterThan(value(windy, 'endurance_speed'));
+    expect(value(windy, 'range') / (value(windy, 'range_speed') * value(windy, 'hover_time'))).toBeLessThan(1);
+    const sleek = await only(SPIRE.replace('{ mass: 42 g }', '{ drag_area: 30 cm^2  mass: 42 g }'));
+    expect(value(sleek, 'range')).toBeGreaterThan(value(windy, 'range'));
   });
 
   test('winding temperature from the thermal resistance; a poor one runs away, in words', async () => {

@@ -166,6 +166,20 @@ const TABLE = {
   ),
 
   wind_held: result('wind held', 'm/s', SPEED, 'The strongest steady wind in which it keeps its position.'),
+  endurance_speed: result(
+    'endurance speed',
+    'm/s',
+    SPEED,
+    'Level speed at which it takes least power and stays up longest.',
+  ),
+  endurance: result('endurance', 'min', TIME, 'Time from full to the reserve at the endurance speed, in still air.'),
+  range_speed: result('range speed', 'm/s', SPEED, 'Level speed at which it flies farthest, in still air.'),
+  range: result(
+    'range',
+    'km',
+    LENGTH,
+    'Distance from full to the reserve at the range speed, in still air: out and back together.',
+  ),
   motor_temperature: result(
     'motor temperature',
     'degC',

@@ -131,6 +131,10 @@ const SAID_FOR: Readonly<Record<string, string>> = {
   land_by_hover_voltage:
     'landing_voltage land_voltage low_voltage_cutoff lvc cutoff_voltage cut_off_voltage cutoff min_voltage',
   land_by_resting_voltage: 'storage_voltage resting_landing_voltage',
+  endurance: 'loiter_time max_endurance',
+  endurance_speed: 'loiter_speed best_endurance_speed',
+  range: 'max_range distance max_distance',
+  range_speed: 'cruise_speed best_range_speed',
   wind_held: 'max_wind wind wind_speed wind_limit',
   pack_grams_left: 'payload max_payload battery_budget grams_left',
   balance_offset: 'cg cog centre_of_gravity center_of_gravity balance centre_of_mass center_of_mass',

@@ -8,6 +8,7 @@ export interface ModelLimit {
   readonly results: readonly string[];
 }
 
+const LEVEL = ['endurance_speed', 'endurance', 'range_speed', 'range'] as const;
 const HOVER = ['hover_speed', 'hover_duty', 'hover_current', 'hover_power', 'hover_efficiency', 'hover_time'];
 const FLIGHT = ['flight_time', 'charge_used', 'reserve_hover_duty', 'gram_cost_time'];
 const FULL = [
@@ -117,6 +118,14 @@ export const MODEL_LIMITS: readonly ModelLimit[] = [
     neglected: 'Gusts, the pitching moment of ducts, drag that changes with tilt, thrust gained from the wind.',
     matters: 'Ducts in gusts: they pitch up and need far more thrust than the steady figure.',
     results: ['wind_held'],
+  },
+  {
+    title: 'Level flight',
+    neglected:
+      'Wind, climbs and turns; rotors in the wake of others; lift of the body; drives that work better or worse than in hover.',
+    matters:
+      'Faster than 10 m/s, where nothing measured was at hand, and against the wind: turn back by volts, not by distance.',
+    results: LEVEL,
   },
   {
     title: 'Heat',

@@ -6,6 +6,7 @@ import type { Build, Figure, LoadUse, PackOption, Part, Use } from '../../model/
 import { STANDARD_GRAVITY } from '../../physics/air.ts';
 import { resonanceFrequency } from '../../physics/vibration.ts';
 import type { HeatPath } from '../../physics/windings.ts';
+import { INDUCED_FACTOR, LEVEL_FLIGHT } from '../uncertainty/model-form.ts';
 import type { BalanceSetup, MountSetup, Setup, WindSetup } from './setup.ts';
 import type { Formula, Template } from './template.ts';
 
@@ -40,6 +41,8 @@ function windTemplate({ airframe, rules }: Build): Template<WindSetup> | undefin
     momentumShare: MOMENTUM_SHARE[kind],
     wakeExpansion: WAKE_EXPANSION[kind],
     tiltLimit: tilt ? (read) => read(tilt) : USUAL_TILT,
+    inducedFactor: (read) => read(INDUCED_FACTOR),
+    levelFlight: (read) => read(LEVEL_FLIGHT),
   };
 }
 

@@ -48,6 +48,10 @@ export interface WindSetup {
   readonly wakeExpansion: number;
   /** rad */
   readonly tiltLimit: number;
+  /** Induced power over the ideal one. */
+  readonly inducedFactor: number;
+  /** Factor on the rotors' power in level flight. */
+  readonly levelFlight: number;
 }
 
 /** The softest mount with its load on. */

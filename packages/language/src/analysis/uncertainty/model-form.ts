@@ -150,6 +150,24 @@ export const COMMUTATION_LOSS_SHARE = term({
   because: 'measured motor and propeller pairs with speed give 0.2 to 0.97, about 0.55 on average',
 });
 
+/** Induced power over the ideal one. */
+export const INDUCED_FACTOR = term({
+  name: 'induced_factor',
+  label: 'induced power over that of an even inflow',
+  value: 1.15,
+  plusMinus: 0.1,
+  because: '1.1 to 1.25 for rotors in hover and in slow forward flight (J. G. Leishman 2006, sec. 2.8)',
+});
+
+/** Factor on the rotors' power in forward flight over that in hover. */
+export const LEVEL_FLIGHT = term({
+  name: 'level_flight',
+  label: 'agreement of the model with power in level flight',
+  value: 1,
+  plusMinus: 0.08,
+  because: 'measured power of two quadcopters from 2 to 10 m/s lies within 5 % of it, with their drag known',
+});
+
 /** Solder, wire, screws and tape, as a share of everything else that is not pack. */
 export const SMALL_THINGS = term({
   name: 'small_things',

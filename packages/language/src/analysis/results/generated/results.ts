@@ -9,6 +9,8 @@ import { chargeUsed } from '../charge-used.ts';
 import { discLoading } from '../disc-loading.ts';
 import { dryMass } from '../dry-mass.ts';
 import { effectiveKv } from '../effective-kv.ts';
+import { endurance } from '../endurance.ts';
+import { enduranceSpeed } from '../endurance-speed.ts';
 import { flightTime } from '../flight-time.ts';
 import { frontThrustShare } from '../front-thrust-share.ts';
 import { fullCellVoltage } from '../full-cell-voltage.ts';
@@ -36,6 +38,8 @@ import { packBalancePosition } from '../pack-balance-position.ts';
 import { packGramsLeft } from '../pack-grams-left.ts';
 import { packMassFraction } from '../pack-mass-fraction.ts';
 import { price } from '../price.ts';
+import { range } from '../range.ts';
+import { rangeSpeed } from '../range-speed.ts';
 import { reserveCellVoltage } from '../reserve-cell-voltage.ts';
 import { reserveHoverDuty } from '../reserve-hover-duty.ts';
 import { reserveThrustToWeight } from '../reserve-thrust-to-weight.ts';
@@ -83,6 +87,10 @@ export const RESULT_COMPUTATIONS: Readonly<Record<ResultName, ResultComputation>
   'land_by_hover_voltage': landByHoverVoltage,
   'land_by_resting_voltage': landByRestingVoltage,
   'wind_held': windHeld,
+  'endurance_speed': enduranceSpeed,
+  endurance,
+  'range_speed': rangeSpeed,
+  range,
   'motor_temperature': motorTemperature,
   'pack_grams_left': packGramsLeft,
   'balance_offset': balanceOffset,

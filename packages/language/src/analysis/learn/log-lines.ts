@@ -79,7 +79,7 @@ const TOLD_START = 0.3;
 const OUTPUT_EXPONENT = 0.4;
 const SPEED_EXPONENT = 1 / 3;
 
-/** V a cell that the resting curve in the part that was flown departs from what holds elsewhere, one standard deviation. Ours. */
+/** V per cell that the resting curve in the part that was flown departs from what holds elsewhere, one standard deviation. Ours. */
 const CURVE = 0.012;
 
 /**
@@ -110,7 +110,7 @@ export interface Logged {
   readonly overHover: number;
   /** Mean power in the air over hovering. */
   readonly flownOverHover: number;
-  /** V a cell, on the resting curve in the part that was flown. */
+  /** V per cell, on the resting curve in the part that was flown. */
   readonly curve: number;
   readonly amperes: number;
   readonly volts: number;

@@ -343,7 +343,7 @@ function standRows(assessment: Assessment): Taken[] | undefined {
   return [{ measurement, slopes: slopesOf(scene, deviations, assessment, learnt) }];
 }
 
-/** V a cell of a pack in use. */
+/** V per cell of a pack in use. */
 const NOMINAL = 3.8;
 
 function slopesOf(

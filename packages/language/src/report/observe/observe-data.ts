@@ -34,7 +34,7 @@ export interface ObserveData {
   /** Root mean square of what the volts over the logged current differ from what was foretold, relative. */
   readonly volts?: number;
   readonly taught: readonly Taught[];
-  /** V a cell at rest before take-off, above what the pack's chemistry allows. */
+  /** V per cell at rest before take-off, above what the pack's chemistry allows. */
   readonly tooFull?: { readonly cell: number; readonly full: number };
 }
 

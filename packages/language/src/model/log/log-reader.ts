@@ -73,7 +73,7 @@ export class LogReader {
     const text = this.rest + piece;
     const end = Math.max(text.lastIndexOf('\n'), text.lastIndexOf('\r', text.length - 2));
     this.rest = text.slice(end + 1);
-    if (end >= 0) this.readLines(text.slice(0, end));
+    if (end >= 0) this.readLines(text.slice(0, text[end - 1] === '\r' ? end - 1 : end));
     if (this.rest.length > MOST_CHARACTERS_A_LINE) this.rest = '';
   }
 

@@ -1,8 +1,9 @@
 /** Craft of all sizes by their data sheets alone, read as a practitioner would: what they show lies within the ±, and leans to neither side. */
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
-import { expanded, interval } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
+import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import type { Finding } from '../../packages/language/src/checks/finding.ts';
+import { interval } from '../../packages/language/src/units/interval.ts';
 import { unitNamed } from '../../packages/language/src/units/parse.ts';
 import { percent, record } from '../agreement.ts';
 import { checkedIn } from '../checks/findings-in.ts';

@@ -208,6 +208,54 @@ describe('a build that is like another', () => {
     expect(relative(variant, 'hover_current')).toBeGreaterThan(0.8 * relative(plain, 'hover_current'));
     const moved = result(variant, 'hover_current').value / result(plain, 'hover_current').value;
     expect(Math.abs(moved - 1)).toBeLessThan(0.08);
+    expect(derivationOf('hover_current', variant)?.taught?.forgets).toEqual(['P4024x3']);
+  });
+});
+
+describe('what was observed reaches', () => {
+  const MEASURED = `hover_current: ${amperes(plain, 'hover_current', 1.3)} at 60 % +- 4 %`;
+  const at = WEIGHED.lastIndexOf('build ');
+  const [parts, build] = [WEIGHED.slice(0, at), WEIGHED.slice(at)];
+  const measured = `${build.slice(0, build.lastIndexOf('}'))}  observed "old granary" with Mast900_4S {\n    ${MEASURED}\n  }\n}\n`;
+  const sister = build.replace('build Healthy', 'build Sister');
+
+  const sisterIn = async (texts: Readonly<Record<string, string>>, file: string): Promise<Assessment> => {
+    const [assessment] =
+      (await checkedIn(texts))[file]?.builds.find(({ build: { name } }) => name === 'Sister')?.assessments ?? [];
+    if (!assessment) throw new Error('no sister');
+    return assessment;
+  };
+
+  test('builds of another file of the folder, and those that open it', async () => {
+    const alone = await sisterIn({ 'parts/a.fettle': parts, 'x/s.fettle': `use "../parts"\n${sister}` }, 'x/s.fettle');
+    const beside = await sisterIn(
+      {
+        'parts/a.fettle': parts,
+        'x/h.fettle': `use "../parts"\n${measured}`,
+        'x/s.fettle': `use "../parts"\n${sister}`,
+      },
+      'x/s.fettle',
+    );
+    const opening = await sisterIn(
+      {
+        'parts/a.fettle': parts,
+        'x/h.fettle': `use "../parts"\n${measured}`,
+        'y/s.fettle': `use "../parts"\nuse "../x"\n${sister}`,
+      },
+      'y/s.fettle',
+    );
+    expect(beside.learnt?.from).toEqual(['old granary']);
+    expect(relative(beside, 'hover_current')).toBeLessThan(0.3 * relative(alone, 'hover_current'));
+    expect(relative(opening, 'hover_current')).toBeCloseTo(relative(beside, 'hover_current'), 9);
+  });
+
+  test('no build that does not see it', async () => {
+    const texts = {
+      'parts/a.fettle': parts,
+      'x/h.fettle': `use "../parts"\n${measured}`,
+      'y/s.fettle': `use "../parts"\n${sister}`,
+    };
+    expect((await sisterIn(texts, 'y/s.fettle')).learnt).toBeUndefined();
   });
 });
 

@@ -7,12 +7,14 @@ import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statS
 import { cpus, loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { assess, prepare } from '../../packages/language/src/analysis/assess.ts';
+import { assess, learntOn, prepare, templateOf } from '../../packages/language/src/analysis/assess.ts';
+import { beforeLearning, learnAnew, scenesOf } from '../../packages/language/src/analysis/learn/learn.ts';
 import { parse } from '../../packages/language/src/grammar/parse-text.ts';
 import type { Build } from '../../packages/language/src/model/build.ts';
 import { Rafter, Slim900_3S } from '../analysis/rafter.ts';
 import { startSpice } from '../physics/spice.ts';
 import { Client } from './client.ts';
+import { buildWithObservations } from './observed-build.ts';
 import { buildPath, writeWorkspace } from './workspace.ts';
 import { YAML_BUILD, YAML_SCHEMA } from './yaml-build.ts';
 
@@ -49,8 +51,7 @@ console.log(
 // ---- one assessment beside one operating point of a circuit simulator ----
 
 const anew = (build: Build): Build => ({ ...build });
-const many = 200;
-const perCall = async (call: () => void): Promise<number> =>
+const perCall = async (call: () => void, many = 200): Promise<number> =>
   (await timed(15, () => {
     for (let i = 0; i < many; i++) call();
   })) / many;
@@ -91,6 +92,21 @@ row(
   `${seconds?.toFixed(1)} s`,
   `${megabytes?.toFixed(0)} MB; to stay below 10 s and 300 MB`,
 );
+// ---- what was measured beside one assessment ----
+
+const { build: observed, lines } = await buildWithObservations();
+const notLearning = { ...observed };
+const [onePack] = observed.packs;
+if (!onePack) throw new Error('the bench build has a pack');
+const withoutLearning = await perCall(() => assess(beforeLearning(anew(notLearning)), onePack), 20);
+const learning = await perCall(() => learnAnew(scenesOf(observed, templateOf)), 20);
+const known = await perCall(() => learntOn(anew(observed)), 20);
+row(
+  `the fit of ${lines} measured lines`,
+  milliseconds(learning),
+  `${(learning / withoutLearning).toFixed(1)} times one assessment with ± of that build (${milliseconds(withoutLearning)})`,
+);
+row('the same once more, of a build read anew', milliseconds(known), `${(known / learning).toFixed(2)} of it`);
 
 // ---- the server on a large workspace ----
 

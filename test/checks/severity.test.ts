@@ -53,7 +53,7 @@ propeller Disc like P3022x3 { thrust_coefficient: 0.18 measured  power_coefficie
 propeller Disc like P3022x3 { pitch: 2.2 in }`;
 
   it.each([
-    ['far too small: an error once the drive is measured', 3.4, 'error', 'warning'],
+    ['far too small: an error once the drive is measured', 4, 'error', 'warning'],
     ['too small', 5, 'warning', 'warning'],
     ['just enough: quiet once the drive is measured, else an open question', 9, undefined, 'question'],
     ['ample', 20, undefined, undefined],

@@ -14,7 +14,7 @@ esc Board { channels: 4  cells: 3S .. 6S  continuous: 35 A  mass: 11.8 g
 airframe Guard150 { guard_diameter: 81 mm  mass: 61 g }
 load Heavy { draw: 9 W  peak: 12 W  supply: 14 V .. 26 V  mass: 34 g }
 load Small { draw: 5.8 W  supply: 5.5 V .. 30 V  mass: 26 g }
-pack Four { chemistry: lipo  cells: 4S  capacity: 1050 mAh  discharge: 80C  cell_resistance: 8.2 mohm measured  mass: 121 g }
+pack Four { chemistry: lipo  cells: 4S  capacity: 1050 mAh  discharge: 80C  cell_resistance: 8.8 mohm measured  mass: 121 g }
 pack Five { chemistry: lipo  cells: 5S  capacity: 850 mAh  discharge: 80C  cell_resistance: 9.8 mohm measured  mass: 126 g }
 `;
 

@@ -168,7 +168,7 @@ describe('resistance', () => {
 
   test('the ± on the growth covers what one pouch cell shows from 0.5C to 2C, and none at 60 %', () => {
     const { pack } = ductedCraft();
-    const at = (z: number, power: number) => packCellResistance({ ...pack, resistanceGrowthPower: power }, z);
+    const at = (z: number, power: number) => packCellResistance({ ...pack, resistanceGrowthShare: power }, z);
     const { value, standardUncertainty: u } = RESISTANCE_GROWTH;
     for (const [z, half, twice] of [
       [0.2, 88.05, 78.19],

@@ -35,7 +35,7 @@ export function ductedCraft(changes: Partial<Craft> = {}): Craft {
       capacity: 0.55 * 3600 * 0.95,
       restingOffset: 0,
       chargeOffset: 0,
-      resistanceGrowthPower: 1,
+      resistanceGrowthShare: 1,
       reserve: 0.2,
     },
     rails: [
@@ -99,7 +99,7 @@ export function coaxialCraft(changes: Partial<Craft> = {}): Craft {
       capacity: 10 * 3600,
       restingOffset: 0,
       chargeOffset: 0,
-      resistanceGrowthPower: 1,
+      resistanceGrowthShare: 1,
       reserve: 0.15,
     },
     ...changes,

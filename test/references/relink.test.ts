@@ -117,3 +117,46 @@ describe('what an edit reaches', () => {
     for (const path of Object.keys(CHAIN)) expect(workspace.document(path).state, path).toBe(DocumentState.Validated);
   });
 });
+
+describe('what was observed', () => {
+  const MOTOR = 'motor M { stator: 16 x 6 mm  kv: 3150 rpm/V }\npropeller P { diameter: 3 in  blades: 3 }';
+  const craft = (name: string, more = '') => `use "../p"\nbuild ${name} { motors: 4 x M with P\n${more} }`;
+  const flown = (scale: string) => `observed "barn" { scale: ${scale} }`;
+  const FILES = {
+    'p/p.fettle': MOTOR,
+    'x/a.fettle': craft('A', flown('290 g')),
+    'x/b.fettle': craft('B'),
+    'y/c.fettle': craft('C'),
+  };
+
+  it('reaches the builds that see it, as it changes, comes and goes', async () => {
+    const workspace = await Workspace.of(FILES);
+    const edit = (text: string) => validatedDuring(workspace, () => workspace.edit('x/a.fettle', text));
+    expect(await edit(craft('A', flown('291 g')))).toEqual(['x/a.fettle', 'x/b.fettle']);
+    expect(await edit(craft('A'))).toEqual(['x/a.fettle', 'x/b.fettle']);
+    expect(await edit(craft('A', flown('291 g')))).toEqual(['x/a.fettle', 'x/b.fettle']);
+  });
+
+  it('reaches nobody while something else is typed', async () => {
+    const workspace = await Workspace.of(FILES);
+    const beside = await validatedDuring(workspace, () =>
+      workspace.edit('x/a.fettle', `${FILES['x/a.fettle']}\nload Lamp { draw: 2 W }`),
+    );
+    expect(beside).toEqual(['x/a.fettle']);
+    expect(await validatedDuring(workspace, () => workspace.edit('x/b.fettle', craft('B', 'note "x"')))).toEqual([
+      'x/b.fettle',
+    ]);
+  });
+
+  it('reaches them too when a part changes on which it rests', async () => {
+    const workspace = await Workspace.of({
+      ...FILES,
+      'q/q.fettle': 'pack L { cells: 4S  capacity: 850 mAh }',
+      'x/a.fettle': `use "../q"\n${craft('A', `pack: L\n${flown('290 g')}`)}`,
+    });
+    const validated = await validatedDuring(workspace, () =>
+      workspace.edit('q/q.fettle', 'pack L { cells: 4S  capacity: 900 mAh }'),
+    );
+    expect(validated).toEqual(['q/q.fettle', 'x/a.fettle', 'x/b.fettle']);
+  });
+});

@@ -48,7 +48,9 @@ function rowsIn(text: string): Sum[] {
     const cells = line
       .split(/\s{3,}| \| /)
       .slice(1)
-      .filter((cell) => new RegExp(`^${VALUE}`).test(cell));
+      .filter((cell) => new RegExp(`^${VALUE}`).test(cell))
+      // The ends of a value that is known badly.
+      .map((cell) => cell.replace(/ \([^()]* to [^()]*\)/, ''));
     const [first = ''] = cells;
     return cells.slice(1).flatMap((cell): Sum[] => {
       const [, difference] = /\(([+-]?\d[^)±]*?)(?: ±[^)]*)?(?: \\?\*)?\)/.exec(cell) ?? [];

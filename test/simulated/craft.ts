@@ -40,7 +40,7 @@ export interface Lines {
   readonly counted: string;
   readonly resistance: string;
   /** A whole block. */
-  readonly stand: (duties: readonly number[]) => string;
+  readonly stand: (duties: readonly number[], withTorque?: boolean) => string;
   /** A flight as its recorder wrote it, CSV; of some craft none can be flown so. */
   readonly log: string | undefined;
   /** The same reading taken again by the same recorder. */
@@ -130,11 +130,9 @@ function draw(build: Build, seed: number, { modelError = 1, propeller }: Making)
     tilt: off(0.015),
     growth: Math.max(0.1, 0.8 + off(0.3)),
   } as const;
-  const sd = (id: string) => {
-    const figure = assess(build, build.packs[0] as PackOption).inputs.find((input) => input.id === id);
-    return figure?.standardUncertainty ?? 0;
-  };
-  const partDutyLoss = Math.max(-0.1, modelError * sd('model.part_duty') * normal(random));
+  const { inputs } = assess(build, build.packs[0] as PackOption);
+  const { value: usual = 1, standardUncertainty: sd = 0 } = inputs.find(({ id }) => id === 'model.part_duty') ?? {};
+  const partDutyLoss = Math.max(-0.1, usual - 1 + modelError * sd * normal(random));
   const ofDays = new Map<Day, ReadonlyMap<string, number>>();
   const dayOf = (day: Day) => {
     const known = ofDays.get(day) ?? new Map([...z].map(([id, far]) => [id, isOfTheDay(id) ? normal(random) : far]));
@@ -268,7 +266,7 @@ function measure(craft: TrueCraft, truth: Truth, seed: number, { recorder }: Mak
     ],
     log: logOf(craft, truth, { amperes, volts, zero: 0.005 * hover.amperes * normal(random), step: 0.5 }, seed),
     again: hoverAt,
-    stand: (duties) => standOf(craft, seed, duties),
+    stand: (duties, withTorque = false) => standOf(craft, seed, duties, withTorque),
   };
 }
 
@@ -277,7 +275,7 @@ function logOf(craft: TrueCraft, { hover_time }: Truth, recorder: Recorder, seed
   return flight && csvOf(flight);
 }
 
-function standOf(craft: TrueCraft, seed: number, duties: readonly number[]): string {
+function standOf(craft: TrueCraft, seed: number, duties: readonly number[], withTorque: boolean): string {
   const random = randomNumbers(5000 + seed);
   const noise = (spread: number) => Math.exp(spread * normal(random));
   const [amperes, specimen] = [noise(0.02), noise(0.018)];
@@ -292,13 +290,14 @@ function standOf(craft: TrueCraft, seed: number, duties: readonly number[]): str
       n(row.amperes * amperes * noise(0.012)),
       n(((row.thrust * specimen * noise(0.012)) / 9.80665) * 1e3),
       n(((row.speed * noise(0.008)) / (2 * Math.PI)) * 60),
+      ...(withTorque ? [n(row.torque * noise(0.02) * 1e3)] : []),
     ].join(', ');
   });
   return `bench Stand {
   motor: Stator
   propeller: Blade
   esc: Board
-  rows duty in %, voltage in V, current in A, thrust in gf, speed in rpm {
+  rows duty in %, voltage in V, current in A, thrust in gf, speed in rpm${withTorque ? ', torque in mN*m' : ''} {
     ${rows.join('\n    ')}
   }
 }

@@ -2,168 +2,35 @@
  * What was measured is believed: laws that hold over simulated craft, whose truth is known and behaves by another model than the project's.
  * `FETTLE_SIMULATED_CRAFT=300` tries that many; the ordinary run tries fewer, with bounds as much wider as chance makes them.
  */
-import { writeFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { templateOf } from '../../packages/language/src/analysis/assess.ts';
-import type { Assessment, Learnt, LearntLine } from '../../packages/language/src/analysis/assessment.ts';
+import type { Learnt } from '../../packages/language/src/analysis/assessment.ts';
 import { learnAnew, scenesOf } from '../../packages/language/src/analysis/learn/learn.ts';
-import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import { checkedIn } from '../checks/findings-in.ts';
-import { type Making, type Simulated, simulated, type Truth } from './craft.ts';
+import type { Simulated } from './craft.ts';
+import { heldBack } from './held-back.ts';
+import {
+  ALL_ROWS,
+  check,
+  craftOf,
+  type Found,
+  NAMES,
+  type Name,
+  PACKS,
+  SETS,
+  Tally,
+  type Tried,
+  tallyOf,
+  textOf,
+  tried,
+  writeReport,
+} from './trial.ts';
 
 const COUNT = Number(process.env.FETTLE_SIMULATED_CRAFT ?? 12);
 /** Three standard deviations of chance in a share. */
 const chance = (share: number, count: number) => 3 * Math.sqrt((share * (1 - share)) / count);
 /** The same, relatively, in a root mean square: one in √(2·count). */
 const looser = (count: number) => 1 + (COUNT >= 300 ? 1 : 3) / Math.sqrt(2 * count);
-
-const ALL_ROWS = [0.3, 0.6, 1];
-const PACKS = ['First', 'Second'] as const;
-type Name = keyof Truth;
-const NAMES: readonly Name[] = [
-  'hover_time',
-  'hover_power',
-  'full_current',
-  'thrust_to_weight',
-  'land_by_hover_voltage',
-  'all_up_weight',
-];
-
-const observed = (...lines: readonly string[]): string =>
-  lines.length > 0 ? `  observed "day" with First {\n    ${lines.join('\n    ')}\n  }\n` : '';
-
-const textOf = ({ page }: Simulated, lines: readonly string[], stand = '', more = ''): string =>
-  `${stand}${page}${observed(...lines)}${more}}\n`;
-
-type Pack = (typeof PACKS)[number];
-
-/** What is kept of a run: a build with all its figures would fill the memory some thousand times over. */
-interface Checked {
-  readonly results: Readonly<Record<Pack, Readonly<Record<Name, Found>>>>;
-  readonly lines: readonly KeptLine[];
-  readonly findings: readonly { readonly id: string; readonly message: string }[];
-}
-
-type KeptLine = Omit<LearntLine, 'slopes' | 'place'>;
-
-async function check(text: string, log?: string): Promise<Checked> {
-  const files = { 'a.fettle': text, ...(log !== undefined && { 'flight.csv': log }) };
-  const { builds, findings } = (await checkedIn(files))['a.fettle'] ?? { builds: [], findings: [] };
-  const [first, second] = builds[0]?.assessments ?? [];
-  if (!first || !second) throw new Error('two packs are expected');
-  const of = (assessment: Assessment) =>
-    Object.fromEntries(NAMES.map((name) => [name, resultOf(assessment, name)])) as Record<Name, Found>;
-  return {
-    results: { First: of(first), Second: of(second) },
-    lines: (first.learnt?.lines ?? []).map(({ slopes: _, place: __, ...line }) => line),
-    findings: findings.map(({ id, message }) => ({ id, message })),
-  };
-}
-
-interface Found {
-  readonly value: number;
-  /** Relative, k = 2. */
-  readonly plusMinus: number;
-  /** Ends of the 95 % interval: of what is positive and known badly, on its logarithm. */
-  readonly low: number;
-  readonly high: number;
-}
-
-function resultOf({ results }: Assessment, name: Name): Found {
-  const estimate = results.get(name)?.estimate;
-  if (!estimate) throw new Error(name);
-  const plusMinus = expanded(estimate) / estimate.value;
-  return {
-    value: estimate.value,
-    plusMinus,
-    low: estimate.value * Math.exp(-plusMinus),
-    high: estimate.value * Math.exp(plusMinus),
-  };
-}
-
-/** All that was tried with one set of lines. */
-class Tally {
-  readonly #errors: number[] = [];
-  readonly #widths: number[] = [];
-  #below = 0;
-  #above = 0;
-
-  add({ value, plusMinus, low, high }: Found, truth: number): void {
-    this.#errors.push(Math.log(truth / value));
-    this.#widths.push(plusMinus);
-    if (truth < low) this.#below++;
-    if (truth > high) this.#above++;
-  }
-
-  get count(): number {
-    return this.#errors.length;
-  }
-  get rms(): number {
-    return Math.sqrt(this.#errors.reduce((sum, error) => sum + error ** 2, 0) / this.count);
-  }
-  get plusMinus(): number {
-    return this.#widths.reduce((sum, width) => sum + width, 0) / this.count;
-  }
-  get covered(): number {
-    return 1 - this.below - this.above;
-  }
-  get below(): number {
-    return this.#below / this.count;
-  }
-  get above(): number {
-    return this.#above / this.count;
-  }
-}
-
-const LOG = 'log time, voltage "volts", current "amps", output "motors (%)" from "flight.csv"';
-
-const SETS = {
-  page: () => [[], ''],
-  scale: ({ lines }) => [[lines.scale], ''],
-  charger: ({ lines }) => [[lines.scale, ...lines.charger], ''],
-  burst: ({ lines }) => [[lines.scale, ...lines.charger, ...lines.burst], ''],
-  hover: ({ lines }) => [[lines.scale, ...lines.charger, ...lines.burst, ...lines.hover], ''],
-  count: ({ lines }) => [[lines.scale, ...lines.charger, ...lines.burst, ...lines.hover, lines.counted], ''],
-  log: ({ lines }) => [[lines.scale, ...(lines.log === undefined ? [] : [LOG])], ''],
-  rows: ({ lines }) => [[lines.scale], lines.stand(ALL_ROWS)],
-  all: ({ lines }) => [
-    [lines.scale, ...lines.charger, ...lines.burst, ...lines.hover, lines.counted],
-    lines.stand(ALL_ROWS),
-  ],
-} as const satisfies Readonly<Record<string, (craft: Simulated) => readonly [readonly string[], string]>>;
-type SetName = keyof typeof SETS;
-const SET_NAMES = Object.keys(SETS) as SetName[];
-
-async function craftOf(count: number, making: Making = {}, from = 1): Promise<Simulated[]> {
-  const made: Simulated[] = [];
-  for (let seed = from; made.length < count; seed++) {
-    const one = await simulated(seed, making);
-    if (one) made.push(one);
-  }
-  return made;
-}
-
-interface Tried {
-  readonly craft: Simulated;
-  readonly by: Readonly<Record<SetName, Checked>>;
-}
-
-async function tried(craft: Simulated): Promise<Tried> {
-  const by: Partial<Record<SetName, Checked>> = {};
-  for (const set of SET_NAMES) {
-    const [lines, stand] = SETS[set](craft);
-    by[set] = await check(textOf(craft, lines, stand), craft.lines.log);
-  }
-  return { craft, by: by as Record<SetName, Checked> };
-}
-
-const tallyOf = (all: readonly Tried[], set: SetName, name: Name, packs: readonly Pack[] = PACKS) => {
-  const tally = new Tally();
-  for (const { craft, by } of all)
-    for (const pack of packs) tally.add(by[set].results[pack][name], craft.truth[pack][name]);
-  return tally;
-};
 
 const LONG = 3_600_000;
 const all: Tried[] = [];
@@ -172,33 +39,8 @@ let healthy: readonly Simulated[] = [];
 beforeAll(async () => {
   healthy = await craftOf(COUNT);
   for (const craft of healthy) all.push(await tried(craft));
-  if (process.env.FETTLE_AGREEMENT === 'write') report();
+  if (process.env.FETTLE_AGREEMENT === 'write') writeReport(all);
 }, LONG);
-
-const REPORT = join(import.meta.dirname, '../reference/learning.json');
-
-/** For the validation page. */
-function report(): void {
-  const rows = SET_NAMES.flatMap((set) =>
-    NAMES.flatMap((result) =>
-      PACKS.map((pack) => {
-        const { rms, plusMinus, covered, below, above } = tallyOf(all, set, result, [pack]);
-        const inPercent = (share: number) => Math.round(1000 * share) / 10;
-        return {
-          set,
-          pack: pack === 'First' ? 'measured on' : 'another',
-          result,
-          rms: inPercent(rms),
-          plusMinus: inPercent(plusMinus),
-          covered: inPercent(covered),
-          below: inPercent(below),
-          above: inPercent(above),
-        };
-      }),
-    ),
-  );
-  writeFileSync(REPORT, `${JSON.stringify({ craft: all.length, rows }, null, 2)}\n`);
-}
 
 describe('counts once', () => {
   test('a figure observed is that figure declared', async () => {
@@ -222,21 +64,21 @@ describe('counts once', () => {
       if (!before || !one || !other) throw new Error();
       // Of what nobody can see nothing is asked.
       const gap = Math.max(Math.abs(other.value - before.value), 0.02 * before.plusMinus * before.value);
-      expect(Math.abs(one.value - other.value)).toBeLessThan(0.06 * gap);
+      expect(Math.abs(one.value - other.value)).toBeLessThan(0.05 * gap);
       expect(one.plusMinus / other.plusMinus).toBeGreaterThan(0.95);
       expect(one.plusMinus / other.plusMinus).toBeLessThan(1.05);
     }
   });
 
-  test('four rounds of the fit are enough', async () => {
+  test('its few rounds are enough', async () => {
     const far: number[] = [];
     for (const craft of healthy.slice(0, 12)) {
       const [lines, stand] = SETS.all(craft);
       const [checked] = (await checkedIn({ 'a.fettle': textOf(craft, lines, stand) }))['a.fettle']?.builds ?? [];
       if (!checked) throw new Error('no build');
       const scenes = scenesOf(checked.build, templateOf);
-      const [four, twelve] = [learnAnew(scenes), learnAnew(scenes, 12)] as [Learnt, Learnt];
-      for (const [id, z] of twelve.deviations) far.push(Math.abs(z - (four.deviations.get(id) ?? 0)));
+      const [usual, twelve] = [learnAnew(scenes), learnAnew(scenes, 12, 12)] as [Learnt, Learnt];
+      for (const [id, z] of twelve.deviations) far.push(Math.abs(z - (usual.deviations.get(id) ?? 0)));
     }
     expect(Math.max(...far)).toBeLessThan(0.1);
   });
@@ -485,26 +327,24 @@ describe('nothing is ignored without a word', () => {
       const [lines, stand] = SETS.all(craft);
       const usual = await check(textOf(craft, lines, stand));
       const inAmpereHours = lines.map((line) => line.replace(/([\d.]+) mAh/, (_, mAh) => `${Number(mAh) / 1000} Ah`));
-      // Two lines of motors are two groups to the solvers, which settle at one duty: results agree to a few parts in ten thousand only.
       const others = [
-        [textOf(craft, lines.toReversed(), stand), 8],
-        [`${textOf(craft, lines)}${stand}`, 8],
-        [textOf(craft, inAmpereHours, stand), 8],
-        [
+        textOf(craft, lines.toReversed(), stand),
+        `${textOf(craft, lines)}${stand}`,
+        textOf(craft, inAmpereHours, stand),
+        ...['2 x', '3 x'].map((some) =>
           textOf(craft, lines, stand).replace(
             '4 x Stator with Blade',
-            '2 x Stator with Blade\n  motors: 2 x Stator with Blade',
+            `${some} Stator with Blade\n  motors: ${4 - Number(some[0])} x Stator with Blade`,
           ),
-          3,
-        ],
-      ] as const;
-      for (const [index, [text, digits]] of others.entries()) {
+        ),
+      ];
+      for (const [index, text] of others.entries()) {
         const { results } = await check(text);
         for (const pack of PACKS) {
           for (const name of NAMES) {
             const [one, other] = [usual.results[pack][name], results[pack][name]];
-            expect(other.value / one.value, `${name}, ${index}`).toBeCloseTo(1, digits);
-            expect(other.plusMinus / one.plusMinus, name).toBeCloseTo(1, digits);
+            expect(other.value / one.value, `${name}, ${index}`).toBeCloseTo(1, 9);
+            expect(other.plusMinus / one.plusMinus, `± of ${name}, ${index}`).toBeCloseTo(1, 9);
           }
         }
       }
@@ -517,18 +357,48 @@ describe('nothing is ignored without a word', () => {
       let within = 0;
       let count = 0;
       for (const craft of healthy) {
-        const { lines } = craft;
-        // Without its own columns the row teaches nothing; its prediction is made all the same.
-        const held = lines.stand(ALL_ROWS);
-        const checked = await check(textOf(craft, [lines.scale], held));
-        for (const line of checked.lines.filter(({ label }) => label.includes('row 3'))) {
-          if (line.otherwise === undefined) continue;
+        const text = textOf(craft, [craft.lines.scale], craft.lines.stand(ALL_ROWS));
+        for (const { far } of await heldBack(text, ({ label }) => label.includes('row 3'))) {
           count++;
-          const sd = Math.hypot(line.otherwiseDeviation, line.error);
-          if (Math.abs(Math.log(line.value / line.otherwise)) <= 2 * sd) within++;
+          if (Math.abs(far) <= 2) within++;
         }
       }
+      expect(count).toBe(3 * healthy.length);
       expect(within / count).toBeGreaterThan(0.92 - chance(0.08, count / 3));
+    },
+    LONG,
+  );
+});
+
+describe('an estimate gives way', () => {
+  const says = async (craft: Simulated): Promise<boolean> => {
+    const { findings } = await check(textOf(craft, [craft.lines.scale], craft.lines.stand(ALL_ROWS, true)));
+    return findings.some(({ id }) => id === 'estimate-gives-way');
+  };
+
+  test(
+    'where a propeller is three standard deviations off its page, after three rows',
+    async () => {
+      const off = [
+        ...(await craftOf(Math.ceil(COUNT / 2), { propeller: 3 }, 7001)),
+        ...(await craftOf(Math.floor(COUNT / 2), { propeller: -3 }, 8001)),
+      ];
+      let said = 0;
+      for (const craft of off) if (await says(craft)) said++;
+      expect(said / off.length).toBeGreaterThan(0.85 - chance(0.15, off.length));
+    },
+    LONG,
+  );
+
+  test(
+    'hardly ever on a healthy craft',
+    async () => {
+      const gave = all.flatMap(({ by }) =>
+        (['charger', 'count', 'rows', 'all'] as const).map((set) =>
+          by[set].findings.some(({ id }) => id === 'estimate-gives-way'),
+        ),
+      );
+      expect(gave.filter(Boolean).length / gave.length).toBeLessThan(0.07 + chance(0.07, gave.length));
     },
     LONG,
   );

@@ -49,11 +49,13 @@ export interface Quantity {
   readonly unit: string;
   /** Half-width, k = 2, in the same unit; absent where the number is exact. */
   readonly plusMinus?: number | undefined;
+  /** Ends of the interval that holds in about 95 of a hundred: `value` less and plus `plusMinus`, or further up than down where it is known badly. */
+  readonly low?: number | undefined;
+  readonly high?: number | undefined;
 }
 
 /** What is computed of a build. */
 export interface ResultQuantity extends Quantity {
-  /** Ends of the interval that holds in about 95 of a hundred: `value` less and plus `plusMinus`, or further up than down where it is known badly. */
   readonly low: number;
   readonly high: number;
 }

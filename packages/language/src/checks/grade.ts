@@ -1,3 +1,4 @@
+import { interval } from '../units/interval.ts';
 import type { Severity } from './finding.ts';
 
 /** A value with its expanded uncertainty (k = 2), same unit. */
@@ -25,23 +26,34 @@ const atMost = (severity: Severity, ceiling: Severity): Severity =>
  * warning at most; with only the far end past a warning's or an error's limit, nothing is decided.
  */
 export function gradeAbove(of: Measurable, grades: readonly Grade[]): Severity | 'undecided' | undefined {
+  const { low, high } = interval(of.value, of.plusMinus);
+  return graded({ near: low, centre: of.value, far: high }, grades);
+}
+
+export function gradeBelow(of: Measurable, grades: readonly Grade[]): Severity | 'undecided' | undefined {
+  const { low, high } = interval(of.value, of.plusMinus);
+  return graded(
+    { near: -high, centre: -of.value, far: -low },
+    grades.map(({ past, severity }) => ({ past: -past, severity })),
+  );
+}
+
+interface Spread {
+  readonly near: number;
+  readonly centre: number;
+  readonly far: number;
+}
+
+function graded({ near, centre, far }: Spread, grades: readonly Grade[]): Severity | 'undecided' | undefined {
   let decided: Severity | undefined;
   let undecided = false;
   for (const { past, severity } of grades) {
-    const nearEnd = of.value - of.plusMinus;
-    const farEnd = of.value + of.plusMinus;
-    const reached = nearEnd > past ? severity : of.value > past ? atMost(severity, 'warning') : undefined;
+    const reached = near > past ? severity : centre > past ? atMost(severity, 'warning') : undefined;
     if (reached) decided = decided ? moreSevere(decided, reached) : reached;
-    else if (farEnd > past && atLeast(severity, 'warning')) undecided = true;
+    else if (far > past && atLeast(severity, 'warning')) undecided = true;
   }
   return decided ?? (undecided ? 'undecided' : undefined);
 }
-
-export const gradeBelow = (of: Measurable, grades: readonly Grade[]): Severity | 'undecided' | undefined =>
-  gradeAbove(
-    { value: -of.value, plusMinus: of.plusMinus },
-    grades.map(({ past, severity }) => ({ past: -past, severity })),
-  );
 
 /** A centre that lies past a limit by less than the leeway, a share of the ±, may as well lie on its other side: an open question, unless it is an error. */
 export function withLeeway(

@@ -23,6 +23,7 @@ import { motorOvervoltage } from './craft/motor-overvoltage.ts';
 import { mountResonance } from './craft/mount-resonance.ts';
 import { observedDisagrees } from './craft/observed-disagrees.ts';
 import { overweight } from './craft/overweight.ts';
+import { packAged } from './craft/pack-aged.ts';
 import { packHeavy } from './craft/pack-heavy.ts';
 import { packOvercurrent } from './craft/pack-overcurrent.ts';
 import { packOversag } from './craft/pack-oversag.ts';
@@ -110,6 +111,7 @@ export const CHECKS: readonly Check[] = [
   massUnexplained,
   observedDisagrees,
   estimateGivesWay,
+  packAged,
 ];
 
 export const TEXT_CHECKS: Readonly<Record<TextCheck['id'], TextCheck>> = {

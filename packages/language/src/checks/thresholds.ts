@@ -95,6 +95,8 @@ export const THRESHOLDS = {
   },
   // scale against ledger: kg, and share of the scale's reading
   massUnexplained: { mass: 1e-3, share: 0.02, standing: 'ours' },
+  // resistance of a cell over that of an earlier day
+  packAged: { times: 2, standing: 'common practice' },
   // ripple loss over hover power
   pwmLow: { share: 0.1, standing: 'ours' },
   mountResonance: {

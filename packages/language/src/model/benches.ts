@@ -1,8 +1,8 @@
 /** Which test stands' rows a build may rest on. */
 import type { LangiumDocument } from 'langium';
 import type { Part as PartNode } from '../grammar/generated/ast.ts';
-import { benchesInSight } from '../resolve/benches-in-sight.ts';
 import { lookupOf } from '../resolve/linker.ts';
+import { benchesInSight } from '../resolve/measured-in-sight.ts';
 import { documentOf } from '../syntax/nodes.ts';
 import { readBench } from './bench.ts';
 import type { Bench, Part, RotorLine } from './build.ts';

@@ -283,6 +283,12 @@ export interface Observation {
   readonly place: Place;
 }
 
+export interface Kin {
+  readonly build: Build;
+  /** One that the other is like. */
+  readonly isBase: boolean;
+}
+
 export interface Build {
   readonly name: string;
   readonly title?: string;
@@ -305,10 +311,10 @@ export interface Build {
   readonly acceptances: readonly Acceptance[];
   readonly observations: readonly Observation[];
   /**
-   * Builds on which something was observed that may teach this one: those that it is like, and those of its file that share a motor, a propeller
+   * Builds on which something was observed that may teach this one: those that it is like, and those in its sight that share a motor, a propeller
    * or a pack with it. Each keeps its own parts: what concerned a part that this one has no longer is not learnt here.
    */
-  readonly kin: () => readonly Build[];
+  readonly kin: () => readonly Kin[];
   /** Rows of test stands about its propellers. */
   readonly benches: readonly Bench[];
   readonly notes: readonly Note[];

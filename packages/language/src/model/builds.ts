@@ -11,6 +11,7 @@ import {
   type Part as PartNode,
   type Property as PropertyLine,
 } from '../grammar/generated/ast.ts';
+import { observedInSight } from '../resolve/measured-in-sight.ts';
 import { chainOf } from '../syntax/chain.ts';
 import { conditionOf, nameBehind, textBehind } from '../syntax/clauses.ts';
 import { countOf, type Entry, entriesOfBuild, namedPart, partAmong } from '../syntax/entries.ts';
@@ -29,6 +30,7 @@ import type {
   Build,
   Feed,
   Figure,
+  Kin,
   LoadUse,
   Observation,
   PackOption,
@@ -149,16 +151,17 @@ class Assembly {
   }
 
   /** The nearest first. */
-  #kin(build: Build): readonly Build[] {
+  #kin(build: Build): readonly Kin[] {
     const ancestors = this.#chain.slice(1);
-    const others = (documentOf(this.#node)?.parseResult.value.parts ?? []).filter(({ kind }) => kind === 'build');
+    const document = documentOf(this.#node);
+    const others = document ? observedInSight(document) : [];
     const nodes = [...new Set([...ancestors, ...others])].filter(
       (node) => node !== this.#node && node.lines.some(isObserved),
     );
     const own = new Set(teachingParts(build));
     return nodes
-      .map((node) => assemble(node).build)
-      .filter((other) => teachingParts(other).some((part) => own.has(part)))
+      .map((node) => ({ build: assemble(node).build, isBase: ancestors.includes(node) }))
+      .filter(({ build: other }) => teachingParts(other).some((part) => own.has(part)))
       .slice(0, MOST_KIN);
   }
 

@@ -121,6 +121,6 @@ export function packRestingVoltage(pack: Pack, stateOfCharge: number): number {
 
 /** Ohms of the cells alone, all positions in series; lead and plug come on top. */
 export function packCellResistance(pack: Pack, stateOfCharge: number): number {
-  const growth = resistanceGrowth(pack.chemistry, stateOfCharge) ** pack.resistanceGrowthPower;
+  const growth = 1 + pack.resistanceGrowthShare * (resistanceGrowth(pack.chemistry, stateOfCharge) - 1);
   return pack.cellsInSeries * pack.positionResistance * growth;
 }

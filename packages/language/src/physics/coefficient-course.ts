@@ -70,7 +70,8 @@ export function courseSlope({ course }: Propeller, which: Which, speed: number):
 }
 
 const STEPS = 40;
-const SETTLED = 1e-15;
+/** Newton squares its error: after a step this small, what is left is rounding. */
+const SETTLED = 1e-8;
 
 /** Speed, rad/s, at which factor · C(ω)/C · ω² reaches a thrust (factor and thrust above zero). Newton in logarithms. */
 export function speedAtThrust(propeller: Propeller, factor: number, thrust: number): number {

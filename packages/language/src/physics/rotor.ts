@@ -55,15 +55,26 @@ export function driveAtSpeed(group: RotorGroup, air: Air, speed: number): Drive 
   };
 }
 
-/** All groups at one duty, together giving a thrust (N). One group: closed form. No thrust: no drives. */
+/** Whether two groups are of the same parts. */
+const isAlike = (one: RotorGroup, other: RotorGroup): boolean =>
+  one.motor === other.motor &&
+  one.propeller === other.propeller &&
+  one.esc === other.esc &&
+  one.thrustGain === other.thrustGain &&
+  one.coaxialFactor === other.coaxialFactor;
+
+/** All groups at one duty, together giving a thrust (N). Groups of the same parts: closed form. No thrust: no drives. */
 export function drivesAtThrust(craft: Craft, thrust: number, work?: Work): readonly Drive[] {
   const [first, ...others] = craft.rotors;
   if (!first || thrust <= 0) return [];
-  if (others.length === 0) return [driveAtThrust(first, craft.air, thrust / first.count)];
+  const rotorCount = craft.rotors.reduce((sum, group) => sum + group.count, 0);
+  if (others.every((other) => isAlike(other, first))) {
+    const drive = driveAtThrust(first, craft.air, thrust / rotorCount);
+    return craft.rotors.map((group) => ({ ...drive, group }));
+  }
 
   // Thrust goes nearly as the square of the common voltage: secants on its root.
   const target = Math.sqrt(thrust);
-  const rotorCount = craft.rotors.reduce((sum, group) => sum + group.count, 0);
   let older = 0;
   let olderRoot = 0;
   let newer = driveAtThrust(first, craft.air, thrust / rotorCount).appliedVoltage;

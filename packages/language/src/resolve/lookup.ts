@@ -367,7 +367,7 @@ function isBehindUnknownKind(document: LangiumDocument, name: string): boolean {
   return unknowns.some(({ words, block }) => block && words[1] === name);
 }
 
-function folderOf(document: LangiumDocument): string {
+export function folderOf(document: LangiumDocument): string {
   const file = document.uri.toString();
   return file.slice(0, file.lastIndexOf('/'));
 }

@@ -49,6 +49,8 @@ interface Folder {
   readonly names: Map<string, Entry[]>;
   /** The names of each kind, so that the few stands among thousands of builds are found without looking at the builds. */
   readonly namesByKind: Map<Kind, Set<string>>;
+  /** The names of builds on which something was observed. */
+  readonly observed: Set<string>;
 }
 
 export class FettleIndex extends DefaultIndexManager {
@@ -102,6 +104,13 @@ export class FettleIndex extends DefaultIndexManager {
     }
   }
 
+  /** Builds of a folder on which something was observed. */
+  *observedInFolder(folder: string): Iterable<Entry> {
+    const { names, observed } = this.folders.get(folder) ?? { names: new Map(), observed: [] };
+    for (const name of observed)
+      for (const entry of names.get(name) ?? []) if (isObservedBuild(entry.part)) yield entry;
+  }
+
   *partsOfFile(file: string, kinds?: readonly Kind[]): Iterable<Entry> {
     for (const entry of this.entries.get(file) ?? []) if (kinds?.includes(entry.kind) ?? true) yield entry;
   }
@@ -140,7 +149,12 @@ export class FettleIndex extends DefaultIndexManager {
     const file = document.uri.toString();
     this.removeContent(document.uri);
     const folderKey = keyOf(UriUtils.dirname(document.uri));
-    const folder = this.folders.get(folderKey) ?? { files: new Set(), names: new Map(), namesByKind: new Map() };
+    const folder = this.folders.get(folderKey) ?? {
+      files: new Set(),
+      names: new Map(),
+      namesByKind: new Map(),
+      observed: new Set(),
+    };
     this.folders.set(folderKey, folder);
     folder.files.add(file);
 
@@ -155,6 +169,7 @@ export class FettleIndex extends DefaultIndexManager {
       const sameName = [...(folder.names.get(name) ?? []), entry];
       folder.names.set(name, sameName.sort(byPlace));
       addTo(folder.namesByKind, kind, name);
+      if (isObservedBuild(part)) folder.observed.add(name);
     }
     this.entries.set(file, entries);
     for (const { name } of entries) addTo(this.touched, file, name);
@@ -180,6 +195,7 @@ export class FettleIndex extends DefaultIndexManager {
     for (const { name, kind } of entries) {
       const rest = folder.names.get(name)?.filter((entry) => entry.file !== file) ?? [];
       if (!rest.some((entry) => entry.kind === kind)) removeFrom(folder.namesByKind, kind, name);
+      if (!rest.some(({ part }) => isObservedBuild(part))) folder.observed.delete(name);
       if (rest.length > 0) folder.names.set(name, rest);
       else folder.names.delete(name);
     }
@@ -218,6 +234,15 @@ export class FettleIndex extends DefaultIndexManager {
     // A stand counts for whoever opens its folder, without being named.
     if (cameOrWent || declared.some((one) => one.startsWith('bench ')))
       yield* this.mentioning([pathMention(file), pathMention(folder)]);
+    // What was observed teaches the builds that see it.
+    if (declared.some((one) => one.startsWith(OBSERVED))) yield* this.seeing(file);
+  }
+
+  /** Documents of a file's folder, and those that open it. */
+  private *seeing(file: string): Iterable<string> {
+    const folder = file.slice(0, file.lastIndexOf('/'));
+    yield* this.folders.get(folder)?.files ?? [];
+    yield* this.mentioning([pathMention(file), pathMention(folder)]);
   }
 
   /** In its own folder, or in what it opens. */
@@ -358,7 +383,12 @@ export class FettleIndex extends DefaultIndexManager {
 
   /** Documents that refer to one of these directly or through others: a build's numbers depend on the parts of its parts. */
   dependentsOf(changed: Iterable<string>): Set<string> {
-    return reachedBy(this.sources, changed);
+    const reached = reachedBy(this.sources, changed);
+    // Builds on which something was observed rest on what changed: so does what others learn from them.
+    const taught = [...reached].filter((file) => this.entries.get(file)?.some(({ part }) => isObservedBuild(part)));
+    if (taught.length === 0) return reached;
+    const seeing = taught.flatMap((file) => [...this.seeing(file)]);
+    return new Set([...reached, ...seeing, ...reachedBy(this.sources, seeing)]);
   }
 
   /** Documents that one refers to, directly or through others. */
@@ -415,14 +445,25 @@ function reachedBy(steps: ReadonlyMap<string, ReadonlySet<string>>, starts: Iter
   return reached;
 }
 
-function byPlace(left: Entry, right: Entry): number {
+export function byPlace(left: Entry, right: Entry): number {
   if (left.file !== right.file) return left.file < right.file ? -1 : 1;
   return (left.part.$cstNode?.offset ?? 0) - (right.part.$cstNode?.offset ?? 0);
 }
 
 function signature(entries: readonly Entry[]): string[] {
-  return entries.flatMap((entry) => [`${entry.kind} ${entry.name}`, ...measuredNames(entry.part)]);
+  return entries.flatMap(({ kind, name, part }) => [
+    `${kind} ${name}`,
+    ...measuredNames(part),
+    ...(isObservedBuild(part) ? [`${OBSERVED}${withoutSpace(part)}`] : []),
+  ]);
 }
+
+/** Begins the signature of a build on which something was observed: the whole of its text decides what others learn from it. */
+const OBSERVED = 'observed ';
+
+const withoutSpace = ({ $cstNode }: Part): string => $cstNode?.text.replace(/\s+/g, '') ?? '';
+
+export const isObservedBuild = ({ kind, lines }: Part): boolean => kind === 'build' && lines.some(isObserved);
 
 /** The names of propellers on a test stand. */
 export function propellersOf(part: Part): Named[] {
@@ -434,7 +475,7 @@ export function propellersOf(part: Part): Named[] {
 
 /** A test stand describes its propeller: with its rows, whoever names that propeller changes. */
 function measuredNames(part: Part): string[] {
-  const rows = part.$cstNode?.text.replace(/\s+/g, '') ?? '';
+  const rows = withoutSpace(part);
   return propellersOf(part).map((named) => `${rows} ${nameText(named).split('.').at(-1)}`);
 }
 

@@ -3,7 +3,7 @@ import { AstUtils } from 'langium';
 import type { Part } from '../grammar/generated/ast.ts';
 import { partAround } from '../syntax/nodes.ts';
 import { partOfTarget, targetOf } from '../syntax/source.ts';
-import { benchesInSight } from './benches-in-sight.ts';
+import { benchesInSight } from './measured-in-sight.ts';
 import { type FettleIndex, propellersOf } from './name-index.ts';
 
 /** Each build once, in order of name; builds that are like such a build included. */

@@ -412,8 +412,10 @@ function flownOn(option: PackOption, craft: Build, today: Build): Build {
     packs: [option],
     kin: () => {
       const own = new Set(teachingParts(build).map(keyOf));
-      return once([...craft.kin(), ...today.kin()]).filter((other) =>
-        teachingParts(other).some((part) => own.has(keyOf(part))),
+      const all = [...craft.kin(), ...today.kin()];
+      const kept = new Set(once(all.map((kin) => kin.build)));
+      return all.filter(
+        ({ build: other }) => kept.has(other) && teachingParts(other).some((part) => own.has(keyOf(part))),
       );
     },
   };

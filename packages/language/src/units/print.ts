@@ -1,4 +1,5 @@
 /** Numbers as a trades-person reads them: a few digits, the unit behind, no grouping. */
+import { type Interval, lopsided } from './interval.ts';
 import { parseUnit, type Unit, unitNamed } from './parse.ts';
 
 /** Units that stick to their number: 2S, 75C. */
@@ -21,8 +22,28 @@ export function formatValue(si: number, unit: string | Unit, digits = 3): string
  * Value and half-width with the same number of decimals: `98.4 ± 1.9 g`, `4.6 ± 0.5 min`, `3150 ± 90 rpm/V`.
  * The ± has one significant digit; two where it begins with a 1 or 2, or where the value would be left with a single digit.
  * `halfWidth` is in SI too (k = 2, or as declared). Zero or unknown: the value alone.
+ * What is positive and known so badly that its two sides differ is printed with both ends: `75 (45 to 125) A`.
  */
-export const formatPlusMinus = (si: number, halfWidth: number, unit: string | Unit): string =>
+export function formatPlusMinus(si: number, halfWidth: number, unit: string | Unit): string {
+  const known = displayUnit(unit);
+  const between = twoSided(si, halfWidth, known);
+  return between ? formatBetween(si, between, known) : formatSymmetric(si, halfWidth, known);
+}
+
+/** A temperature has no zero to be far from. */
+const twoSided = (si: number, halfWidth: number, { scale, dimension }: Unit): Interval | undefined =>
+  scale === undefined || dimension.point || !Number.isFinite(halfWidth) ? undefined : lopsided(si, halfWidth);
+
+function formatBetween(si: number, { low, high }: Interval, known: Unit): string {
+  const [value, least, most] = [si, low, high].map((end) => known.fromSI(end)) as [number, number, number];
+  if (!Number.isFinite(value)) return 'unknown';
+  const place = placeOf(value - least, value);
+  const said = [value, least, most].map((end) => (most >= UNREADABLE ? formatNumber(end) : fixed(end, place)));
+  return withUnit(`${said[0]} (${said[1]} to ${said[2]})`, known);
+}
+
+/** The same with one half-width for both sides: a difference, or what may as well be negative. */
+export const formatSymmetric = (si: number, halfWidth: number, unit: string | Unit): string =>
   formatRounded(si, halfWidth, unit, (value, plusMinus) => `${value} ± ${plusMinus}`);
 
 /** The value alone, with the digits that its ± leaves: `5.2 min`. */
@@ -158,8 +179,13 @@ function decimalSteps(known: Unit, scale: number, wanted: number): Steps {
   };
   const numberAt = (si: number, place: number): string => atPlace(known.fromSI(si), place);
   return {
-    level: (si, halfWidth) => {
+    level: (si, halfWidth = 0) => {
+      const between = twoSided(si, halfWidth, known);
       const place = placeFor(known.fromSI(si));
+      if (between) {
+        const ends = `${numberAt(between.low, place)} to ${numberAt(between.high, place)}`;
+        return withUnit(`${numberAt(si, place)} (${ends})`, known);
+      }
       return withUnit(`${numberAt(si, place)}${behind(halfWidth, place)}`, known);
     },
     pair: (before, after) => {
@@ -206,7 +232,12 @@ function clockSteps(): Steps {
     return ` ± ${halfWidth < 1 ? formatNumber(halfWidth, 1) : Math.round(halfWidth)} s`;
   };
   return {
-    level: (si, halfWidth) => `${clock(si)}${behind(halfWidth)}`,
+    level: (si, halfWidth = 0) => {
+      const between = Number.isFinite(halfWidth) ? lopsided(si, halfWidth) : undefined;
+      return between
+        ? `${clock(si)} (${clock(between.low)} to ${clock(between.high)})`
+        : `${clock(si)}${behind(halfWidth)}`;
+    },
     pair: (before, after) => `${clock(before)} → ${clock(after)}`,
     difference: (before, after, halfWidth) => {
       const apart = Math.round(after) - Math.round(before);

@@ -42,6 +42,7 @@ export const CRAFT_FINDINGS = {
   'claims-disagree': "A part's own figures contradict each other.",
   'observed-disagrees': 'What was observed contradicts what else is known.',
   'estimate-gives-way': 'What was measured lies beyond the ± of what was stated or estimated.',
+  'pack-aged': 'A pack resists twice as much as it did.',
   'pwm-low': 'A low PWM frequency costs power.',
   'mount-resonance': 'The mount rings at the speed of the rotors.',
   'requirement-fails': 'A requirement fails, or likely does.',

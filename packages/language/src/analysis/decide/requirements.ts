@@ -14,11 +14,23 @@ import {
   NONE,
   TEMPERATURE,
 } from '../../units/dimension.ts';
-import { displayUnit, formatPlusMinus, formatValue } from '../../units/print.ts';
+import type { Interval } from '../../units/interval.ts';
+import { displayUnit, formatPlusMinus, formatSymmetric, formatValue } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
 import { type ResultSchema, resultOf } from '../../vocabulary/results.ts';
 import type { Assessment, Estimate } from '../assessment.ts';
-import { add, divide, exact, expanded, greatest, least, multiply, negate, subtract } from '../uncertainty/estimate.ts';
+import {
+  add,
+  divide,
+  ends,
+  exact,
+  expanded,
+  greatest,
+  least,
+  multiply,
+  negate,
+  subtract,
+} from '../uncertainty/estimate.ts';
 
 /**
  * `holds` and `fails` at the near end of the ± too; `unsure` when the ± decides; `unknown` when a result in it does not
@@ -124,7 +136,7 @@ class Judging {
       return UNKNOWN;
     }
     const difference = subtract(first.estimate, second.estimate);
-    const truth = outcomeOf(operator, difference);
+    const truth = outcomeOf(operator, difference, apart(first, second, difference));
     this.comparisons.push({
       operator,
       left: first.estimate,
@@ -227,12 +239,34 @@ function derived(estimate: Estimate, dimension: Dimension, ...operands: readonly
   return { estimate, dimension, unit: kept?.unit ?? '', words: undefined };
 }
 
-function outcomeOf(operator: ComparisonOperator, difference: Estimate): Truth {
+/**
+ * How far two values are apart at either end; beside a plain number a result that is known badly reaches farther up than down. What was subtracted may
+ * as well be negative: its sides are alike.
+ */
+function apart(first: Value, second: Value, difference: Estimate): Interval {
+  if (isPlainNumber(second) && isResult(first)) return shifted(ends(first.estimate), -second.estimate.value);
+  if (isPlainNumber(first) && isResult(second)) {
+    const { low, high } = ends(second.estimate);
+    return shifted({ low: -high, high: -low }, first.estimate.value);
+  }
+  const { value } = difference;
+  const halfWidth = expanded(difference);
+  return { low: value - halfWidth, high: value + halfWidth };
+}
+
+/** Of the vocabulary, nothing computed from several; a temperature has no zero to be far from. */
+const isResult = ({ words, dimension }: Value): boolean => words !== undefined && !dimension.point;
+
+const shifted = ({ low, high }: Interval, by: number): Interval => ({ low: low + by, high: high + by });
+
+/** @param reach of the difference */
+function outcomeOf(operator: ComparisonOperator, difference: Estimate, reach: Interval): Truth {
   const atLeast = operator === '>' || operator === '>=';
   const margin = atLeast ? difference.value : -difference.value;
   const strict = operator === '>' || operator === '<';
   const leaning = margin > 0 || (margin === 0 && !strict) ? 'holds' : 'fails';
-  return { outcome: Math.abs(margin) >= expanded(difference) ? leaning : 'unsure', leaning };
+  const isSure = difference.value > 0 ? reach.low >= 0 : reach.high <= 0;
+  return { outcome: isSure ? leaning : 'unsure', leaning };
 }
 
 const opposite = ({ outcome, leaning }: Truth): Truth => ({
@@ -279,7 +313,10 @@ const isPlainNumber = ({ estimate, words }: Value): boolean =>
   estimate.contributions.length === 0 && words === undefined;
 
 /** In its unit; a product that has none in base units, as a bare number. */
-function printed({ estimate, dimension }: Value, unit: string): string {
+function printed(value: Value, unit: string): string {
+  const { estimate, dimension } = value;
+  const isOne = isResult(value);
   if (unit === '' && !equal(dimension, NONE)) return `${formatValue(estimate.value, '')} (${describe(dimension)})`;
-  return formatPlusMinus(estimate.value, expanded(estimate), unit);
+  const format = isOne ? formatPlusMinus : formatSymmetric;
+  return format(estimate.value, expanded(estimate), unit);
 }

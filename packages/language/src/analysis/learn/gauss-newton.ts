@@ -37,29 +37,32 @@ export interface Posterior {
 }
 
 /** Then the mean moves by less than a twentieth of a standard deviation. */
-export const ROUNDS = 4;
+export const ROUNDS = 8;
+/** Rounds for which every slope is found anew; after them a step tells how the slopes have changed along it. */
+export const WHOLE_ROUNDS = 2;
 /** A step that makes it worse is halved so often. */
 const HALVINGS = 3;
 /** Standard deviations: no input moves farther in a round that is the last. */
-const SETTLED = 1e-4;
+const SETTLED = 1e-3;
 
 /**
  * @param linearise the lines at so many standard deviations off the prior
  * @param residualsAt the same without their slopes
+ * @param whole rounds that linearise; more only to show that they change nothing
  */
 export function gaussNewton(
   inputs: number,
   linearise: (z: Float64Array) => Linearised,
   residualsAt: (z: Float64Array) => Float64Array,
   rounds = ROUNDS,
+  whole = WHOLE_ROUNDS,
 ): Posterior {
   let at: Float64Array = new Float64Array(inputs);
-  let least = Number.POSITIVE_INFINITY;
-  let residuals: Float64Array = new Float64Array(0);
-  let products: Products = { gradients: [], products: [] };
-  for (let round = 0; round < rounds; round++) {
-    const here = linearise(at);
-    products = productsOf(here.gradients);
+  let here = linearise(at);
+  let products = productsOf(here.gradients);
+  let { residuals } = here;
+  let least = cost(residuals, at);
+  for (let round = 1; round <= rounds; round++) {
     let next = meanOf(products, here.residuals, at);
     residuals = residualsAt(next);
     for (let halving = 0; halving < HALVINGS && cost(residuals, next) > least; halving++) {
@@ -68,11 +71,22 @@ export function gaussNewton(
       residuals = residualsAt(next);
     }
     least = cost(residuals, next);
-    const moved = next.reduce((most, z, i) => Math.max(most, Math.abs(z - (at[i] ?? 0))), 0);
+    const step = next.map((z, i) => z - (at[i] ?? 0));
     at = next;
-    if (moved < SETTLED) break;
+    if (step.every((moved) => Math.abs(moved) < SETTLED) || round === rounds) break;
+    here = round < whole ? linearise(at) : { residuals, gradients: turned(here, residuals, step) };
+    products = productsOf(here.gradients);
   }
   return { mean: at, residuals, ...directionsOf(products, inputs) };
+}
+
+/** The least change of the slopes that explains what a step did: C. G. Broyden, Mathematics of Computation 19 (1965) 577. */
+function turned({ residuals, gradients }: Linearised, after: Float64Array, step: Float64Array): Matrix {
+  const square = dot(step, step);
+  return gradients.map((gradient, i) => {
+    const unexplained = (residuals[i] ?? 0) - (after[i] ?? 0) - dot(gradient, step);
+    return gradient.map((slope, j) => slope + (unexplained * (step[j] ?? 0)) / square);
+  });
 }
 
 const cost = (residuals: Float64Array, z: Float64Array): number => dot(residuals, residuals) + dot(z, z);

@@ -4,11 +4,14 @@
  */
 import { isAbout, isSamePart } from '../../model/benches.ts';
 import type { Bench, Build, Figure, PackOption } from '../../model/build.ts';
+import type { Craft } from '../../physics/craft.ts';
 import type { Assessment, Learnt, LearntLine } from '../assessment.ts';
 import { fullDutyOf } from '../setup/basis.ts';
 import type { SetupTemplate } from '../setup/craft-setup.ts';
-import type { Deviations } from '../setup/template.ts';
-import { gaussNewton, type Linearised, type Posterior, ROUNDS } from './gauss-newton.ts';
+import type { Setup } from '../setup/setup.ts';
+import type { Deviations, Formula, Template } from '../setup/template.ts';
+import { sinceThen } from './ageing.ts';
+import { gaussNewton, type Linearised, type Posterior, ROUNDS, WHOLE_ROUNDS } from './gauss-newton.ts';
 import { logScene } from './log-lines.ts';
 import { flightScene, packsObserved } from './observed-lines.ts';
 import type { AnyScene, MeasuredLine, Prediction } from './scene.ts';
@@ -61,12 +64,24 @@ export function learntOf(build: Build, templateOf: TemplateOf): Learnt | undefin
 
 /** All that was measured about a build. */
 export function scenesOf(build: Build, templateOf: TemplateOf): AnyScene[] {
-  const flights = [build, ...build.kin()].flatMap(packsObserved).flatMap((observed) => {
-    const { template } = templateOf(observed.build, observed.option);
+  const all = [build, ...build.kin().map((kin) => kin.build)].flatMap(packsObserved);
+  const flights = all.flatMap((seen) => {
+    const then = sinceThen(seen, all);
+    const observed = then ? { ...seen, then } : seen;
+    const template = asItWas(templateOf(observed.build, observed.option).template, then);
     return [flightScene(observed, template), ...(observed.observation.log ? [logScene(observed, template)] : [])];
   });
   const stands = standsOf(build, templateOf);
   return [...flights, ...stands].filter((scene) => scene !== undefined);
+}
+
+/** With the pack as it was on that day. */
+function asItWas(template: Template<Setup>, then: Figure | undefined): Template<Setup> {
+  const { craft } = template as { readonly craft?: Template<Craft> };
+  if (!then || !craft) return template;
+  const today = craft.pack.positionResistance;
+  const positionResistance: Formula = (read) => (typeof today === 'number' ? today : today(read)) * read(then);
+  return { ...template, craft: { ...craft, pack: { ...craft.pack, positionResistance } } } as Template<Setup>;
 }
 
 function standsOf(build: Build, templateOf: TemplateOf): (AnyScene | undefined)[] {
@@ -123,8 +138,8 @@ function inPlace(learnt: Learnt, scenes: readonly AnyScene[]): Learnt {
   };
 }
 
-/** @param rounds of the fit; more only to show that they change nothing */
-export function learnAnew(scenes: readonly AnyScene[], rounds = ROUNDS): Learnt | undefined {
+/** @param rounds of the fit, and how many of them find every slope anew; more only to show that they change nothing */
+export function learnAnew(scenes: readonly AnyScene[], rounds = ROUNDS, whole = WHOLE_ROUNDS): Learnt | undefined {
   const figures = [...new Map(scenes.flatMap((scene) => scene.inputs()).map((one) => [one.id, one])).values()];
   const index = new Map(figures.map(({ id }, i) => [id, i]));
   const lines = scenes.flatMap((scene) => scene.lines);
@@ -159,7 +174,7 @@ export function learnAnew(scenes: readonly AnyScene[], rounds = ROUNDS): Learnt 
   const residualsAt = (z: Float64Array): Float64Array =>
     Float64Array.from(predict(z, false), (one, i) => residualOf(i, one));
 
-  const posterior = gaussNewton(figures.length, linearise, residualsAt, rounds);
+  const posterior = gaussNewton(figures.length, linearise, residualsAt, rounds, whole);
   const after = predict(posterior.mean, false);
   const learntLines = lines.map(
     (line, i): LearntLine => ({

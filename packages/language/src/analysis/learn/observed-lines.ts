@@ -12,6 +12,7 @@ import { pointAtDutyLimit } from '../../physics/operating-point.ts';
 import { type HeatPath, warmed } from '../../physics/windings.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import { cellResistanceOf, coldBetween, packsInParallel, reserveOf, wornBy } from '../setup/craft-setup.ts';
+import { asRead } from '../setup/drive.ts';
 import { isReadOffScale, packObserved } from '../setup/mass.ts';
 import type { Setup } from '../setup/setup.ts';
 import { asItStands, type Formula, type Template } from '../setup/template.ts';
@@ -87,6 +88,8 @@ interface Flight {
   readonly chargerShows: number;
   /** Of the pack while hover was read, 0 … 1. */
   readonly charge: number;
+  /** Of the cells' resistance, how much a burst so short meets. */
+  readonly burstShare: number;
   /** Factors of instruments, one per line. */
   readonly scales: readonly number[];
 }
@@ -107,6 +110,8 @@ export interface PackObserved {
   readonly build: Build;
   readonly observation: Observation;
   readonly option: PackOption;
+  /** Factor on the resistance of the pack as it was then over what it is, where it was observed again on a later day. */
+  readonly then?: Figure;
 }
 
 export function packsObserved(build: Build): PackObserved[] {
@@ -123,7 +128,7 @@ interface ReadLine extends MeasuredLine {
 
 /** @param template of the build with the option that was on; undefined where it lacks something that every line needs */
 export function flightScene(
-  { build, observation, option }: PackObserved,
+  { build, observation, option, then }: PackObserved,
   template: Template<Setup>,
 ): AnyScene | undefined {
   const { craft, fullDutyFactor, heat, airTemperature } = template as Template<Setup> & {
@@ -150,8 +155,9 @@ export function flightScene(
       airTemperature,
       fullDutyFactor,
       label: (read) => inParallel * read(label),
-      chargerShows: chargerShows(option, part.declared('cell_resistance')),
+      chargerShows: chargerShows(option, part.declared('cell_resistance'), then),
       charge: (read) => Math.min(1, Math.max(0, read(charge))),
+      burstShare: asRead(burstShare(observation)),
       scales: lines.map((line) => scaleOf(line, observation)),
     },
     ownFigures(build, observation, option),
@@ -287,6 +293,19 @@ function chargeInHover({ id, title, part }: Observation, reserve: Figure): Figur
   return nuisance(`${id}.charge`, label, (1 + kept) / 2, (1 - kept) / 4, 'plain');
 }
 
+/** Part of the sag builds up over some ten seconds (Chen and Rincón-Mora, see `physics/chemistry.ts`); a burst is over before. Ours. */
+export const SLOW_SAG = { share: 0.06, spread: 0.02, seconds: 10 };
+const USUAL_BURST = 2;
+
+function burstShare({ id, title, part }: Observation): Figure {
+  const { share, spread, seconds } = SLOW_SAG;
+  const lasted =
+    (part.declared('burst_voltage') ?? part.declared('burst_current'))?.conditions.for?.value ?? USUAL_BURST;
+  const missing = Math.exp(-lasted / seconds);
+  const label = `share of the sag that the burst of “${title}” met`;
+  return nuisance(`${id}.burst_share`, label, 1 - share * missing, Math.max(0.005, spread * missing));
+}
+
 /** That day's air and warmth are not those of other days. */
 export function ownFigures(
   { rules }: Build,
@@ -302,20 +321,34 @@ export function ownFigures(
   const altitude = air?.conditions.at;
   thatDay(altitude ? { ...altitude, id: rules.altitude.id } : rules.altitude, 'altitude', 'altitude');
   if (rules.humidity) thatDay(rules.humidity, 'humidity', 'humidity');
-  if (temperature) thatDay(temperature, 'pack_temperature', `temperature of ${option.part.name}`);
+  if (temperature) thatDay(alike(temperature), 'pack_temperature', `temperature of ${option.part.name}`);
   thatDay(WINDING_TEMPERATURE, 'winding_temperature', 'temperature of the windings');
   return (figure) => own.get(figure.id) ?? figure;
 }
 
+/** How alike the packs of one owner are in warmth from flight to flight, as a correlation: the same pocket, the same weather. Ours. */
+export const ALIKE_IN_WARMTH = 0.5;
+
+/** A figure of that day, of which a part goes with what is usual. */
+function alike(usual: Figure): Figure {
+  const { value, standardUncertainty } = usual;
+  return {
+    ...usual,
+    standardUncertainty: standardUncertainty * Math.sqrt(1 - ALIKE_IN_WARMTH ** 2),
+    estimate: (read) => value + ALIKE_IN_WARMTH * (read(usual) - value),
+  };
+}
+
 /** Of one cell, or of the cells side by side that it measures as one; at the charger's temperature where that is stated. */
-function chargerShows({ part }: PackOption, reading: Figure | undefined): Formula | number {
+function chargerShows({ part }: PackOption, reading: Figure | undefined, then: Figure | undefined): Formula | number {
   const figure = part.figure('cell_resistance');
   if (!figure) return 0;
   const { own, shared } = cellResistanceOf(figure);
   const parallel = part.cells('cells')?.parallel ?? 1;
   const worn = wornBy(part);
   const cold = coldBetween(reading?.conditions.at, figure.conditions.at);
-  return (read) => (read(own) * (shared ? read(shared) : 1) * worn(read) * cold(read)) / parallel;
+  const aged: Formula = (read) => (then ? read(then) : 1);
+  return (read) => (read(own) * (shared ? read(shared) : 1) * worn(read) * cold(read) * aged(read)) / parallel;
 }
 
 // ---- predictions ----
@@ -381,11 +414,25 @@ const most = (point: OperatingPoint, of: (rotor: OperatingPoint['rotors'][number
   Math.max(...point.rotors.map(of));
 
 function pointsOf(numbers: Flight, circumstances: Circumstances, near: Flight | undefined, known?: Solved): Solved {
-  const sameCraft = known && near && near.craft === numbers.craft && near.charge === numbers.charge;
-  if (sameCraft && near.heat === numbers.heat && near.airTemperature === numbers.airTemperature) return known;
+  const isSameCraft =
+    known &&
+    near &&
+    near.craft === numbers.craft &&
+    near.heat === numbers.heat &&
+    near.airTemperature === numbers.airTemperature;
+  const { needs, used, airborne, flown, output, after } = circumstances;
+  const hoverOf = (craft: Craft): Pick<Solved, 'hover'> =>
+    needs.hover ? { hover: hoverRead(craft, numbers.charge, after, known?.hover) } : {};
+  const burstOf = (craft: Craft): Pick<Solved, 'burst'> =>
+    needs.burst ? { burst: burstRead(craft, numbers.burstShare, output, known?.burst) } : {};
+  if (isSameCraft)
+    return {
+      ...known,
+      ...(near.charge !== numbers.charge && hoverOf(known.craft)),
+      ...(near.burstShare !== numbers.burstShare && burstOf(known.craft)),
+    };
   const heated = numbers.heat.some((path) => path !== undefined);
   const { craft } = heated ? warmed(numbers.craft, numbers.heat, numbers.airTemperature) : numbers;
-  const { needs, used, airborne, flown, output, after } = circumstances;
   const asFlown = flown.length > 0 ? flown : HOVERING;
   const middle = used === undefined ? MIDDLE : Math.max(0.05, 1 - used / (2 * craft.pack.capacity));
   const phases =
@@ -396,14 +443,20 @@ function pointsOf(numbers: Flight, circumstances: Circumstances, near: Flight | 
             ? hover(craft, middle, undefined, known?.phases[i])
             : flownPhase(craft, middle, multiple, known?.phases[i]),
         );
-  // What was stated holds whatever the limit is set to since.
-  const limit = output === undefined ? craft : { ...craft, dutyLimit: output };
-  return {
-    craft,
-    phases,
-    ...(needs.hover && { hover: hoverRead(craft, numbers.charge, after, known?.hover) }),
-    ...(needs.burst && { burst: pointAtDutyLimit(limit, 1, 'peak', undefined, known?.burst) }),
-  };
+  return { craft, phases, ...hoverOf(craft), ...burstOf(craft) };
+}
+
+/** What was stated of the output holds whatever the limit is set to since. */
+function burstRead(craft: Craft, share: number, output: number | undefined, near: Point): Point {
+  const { pack } = craft;
+  const bursting = { ...craft, pack: { ...pack, positionResistance: pack.positionResistance * share } };
+  return pointAtDutyLimit(
+    output === undefined ? bursting : { ...bursting, dutyLimit: output },
+    1,
+    'peak',
+    undefined,
+    near,
+  );
 }
 
 const HOVERING: Circumstances['flown'] = [[1, 1]];

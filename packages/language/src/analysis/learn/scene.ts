@@ -62,7 +62,7 @@ export interface Prediction {
 }
 
 /** In standard deviations of an input: small enough that curvature does not show, large against what solvers leave. */
-const STEP = 1e-5;
+const STEP = 1e-3;
 
 export function sceneOf<T extends object>({ template, lines, circumstances, predict }: Scene<T>): AnyScene {
   const { filled: usual, leaves } = fill<T>(template);
@@ -79,18 +79,19 @@ export function sceneOf<T extends object>({ template, lines, circumstances, pred
 
   function addSlopes(
     filled: T,
-    { formula, value, path }: Leaf,
+    leaf: Leaf,
     read: readonly Figure[],
     deviations: Deviations,
     found: readonly { readonly value: number | undefined; readonly slopes: Map<string, number> }[],
   ): void {
+    const { formula, value } = leaf;
     const pulls = read.flatMap(({ id }) => {
       const pull = (formula(withMoved(id, STEP, deviations)) - value) / STEP;
       return pull !== 0 && Number.isFinite(pull) ? [{ id, pull }] : [];
     });
     if (pulls.length === 0) return;
     const step = STEP * Math.sqrt(pulls.reduce((sum, { pull }) => sum + pull ** 2, 0));
-    const moved = predict(withNumber(filled, path, numberAt(filled, path) + step), filled);
+    const moved = predict(withNumber(filled, leaf, numberAt(filled, leaf) + step), filled);
     for (const [i, { value: before, slopes }] of found.entries()) {
       const after = usable(moved[i]);
       if (before === undefined || after === undefined || after === before) continue;
@@ -119,7 +120,15 @@ const usable = (value: number | undefined): number | undefined =>
 
 /** The template with some figures replaced by others: the air of that day, the pack as warm as it was then. */
 export function withOwn<T>(template: Template<T>, own: (figure: Figure) => Figure): Template<T> {
+  // What stands in two places stays one thing.
+  const replaced = new Map<unknown, unknown>();
   const replace = (node: unknown): unknown => {
+    if (replaced.has(node)) return replaced.get(node);
+    const other = anew(node);
+    if (typeof node === 'function' || typeof node === 'object') replaced.set(node, other);
+    return other;
+  };
+  const anew = (node: unknown): unknown => {
     if (typeof node === 'function') {
       const formula = node as Formula;
       return (read: Reading) => formula((figure) => read(own(figure)));

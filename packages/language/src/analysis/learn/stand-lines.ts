@@ -4,11 +4,12 @@
  *
  * The motor, the propeller, their losses and the model's own terms are those that fly; amperes and thrust of the stand have a scale of their own,
  * which is also what one specimen is off from another.
- * Neglected: the warmth of the windings, unless a column states it; the board's own draw is in the error of small currents.
+ * Where a column states how warm the motor was, its copper was so warm. Neglected: the board's own draw is in the error of small currents.
  */
 import type { Bench, Build, Figure, Part } from '../../model/build.ts';
 import { airAt } from '../../physics/air.ts';
 import type { EscChannel, Motor, Propeller, RotorGroup } from '../../physics/craft.ts';
+import { copperFactor } from '../../physics/lead.ts';
 import { speedOnVoltage } from '../../physics/motor.ts';
 import { powerFactor, thrustFactor } from '../../physics/propeller.ts';
 import { driveAtSpeed, rotorState } from '../../physics/rotor.ts';
@@ -44,7 +45,7 @@ export const STAND_READINGS: Readonly<Record<StandReading, Kind>> = {
 /** One standard deviation of what all rows of a stand have in common. */
 export const STAND_SCALES = { current: 0.02, thrust: 0.018 };
 /** Temperature (K) and altitude (m) of a stand that states neither: a workshop. */
-const WORKSHOP = { temperature: [293.15, 5], altitude: [100, 150] } as const;
+const WORKSHOP = { temperature: [293.15, 3], altitude: [100, 100] } as const;
 /** Of a board that nobody names: a good one. */
 const UNNAMED_BOARD = { resistance: [3e-3, 0.4], switching: [48e3, 0.2] } as const;
 /** Standard deviation of the logarithm of what is left open. */
@@ -65,6 +66,8 @@ interface Stand {
   readonly speeds: readonly number[];
   /** V */
   readonly voltages: readonly number[];
+  /** Of the motor's resistance: how warm a row's winding was over how warm windings are. */
+  readonly warmth: readonly number[];
 }
 
 export interface ModelTerms {
@@ -113,17 +116,39 @@ export function standScene(
     fullDutyFactor: asRead(terms.fullDuty),
     current: asRead(nuisance(`${id}.current_scale`, `scale of the amperes of ${part.name}`, 1, STAND_SCALES.current)),
     thrust: asRead(nuisance(`${id}.thrust_scale`, `scale of the thrust of ${part.name}`, 1, STAND_SCALES.thrust)),
+    warmth: rows.map((row) => warmthOf(row, id)),
     ...openOf(rows, id, fill<Propeller>(propellerNumbers).filled, fill<Motor>(motorNumbers).filled),
   };
   return sceneOf<Stand>({
     template: withOwn<Stand>(template, (figure) => (figure.id === WINDING_TEMPERATURE.id ? own : figure)),
     lines,
     circumstances: rows.map(({ bench: _, ...numbers }) => numbers),
-    predict: (numbers) => {
-      const states = rows.map((row, i) => stateOf(row, i, numbers));
+    predict: (numbers, near) => {
+      const known = near && solved.get(near);
+      const states = rows.map((row, i) => stateOf(row, i, numbers, known?.[i]));
+      solved.set(
+        numbers,
+        states.map((state) => state?.ownSpeed),
+      );
       return lines.map(({ row, quantity }) => states[row]?.[quantity]);
     },
   });
+}
+
+/** Standard deviation, K: a sensor at the bell, or inside, is not the copper. */
+const BESIDE_THE_COPPER = 8;
+
+function warmthOf({ number, temperature }: BenchRow, id: string): Formula | number {
+  if (temperature === undefined) return 1;
+  const name = `${id}.row ${number}.temperature`;
+  const winding = nuisance(
+    name,
+    `temperature of the winding in row ${number}`,
+    temperature,
+    BESIDE_THE_COPPER,
+    'plain',
+  );
+  return (read) => copperFactor(read(winding)) / copperFactor(read(WINDING_TEMPERATURE));
 }
 
 export const standId = ({ part }: Bench): string => `${part.place.uri}#bench ${part.name}`;
@@ -217,12 +242,20 @@ function openOf(
   };
 }
 
-type State = Readonly<Record<StandReading, number>>;
+type State = Readonly<Record<StandReading, number>> & {
+  /** rad/s, before the model's term for full duty. */
+  readonly ownSpeed: number;
+};
 
-function stateOf(row: BenchRow, index: number, numbers: Stand): State | undefined {
+/** Speeds as solved, one a row, of stands that are being moved about. */
+const solved = new WeakMap<Stand, readonly (number | undefined)[]>();
+
+/** @param start a speed that hardly differs, rad/s */
+function stateOf(row: BenchRow, index: number, numbers: Stand, start = 0): State | undefined {
   const { esc, propeller, thrustGain, density } = numbers;
   const air = { density, speedOfSound: 340 };
-  const { motor } = numbers;
+  const warmth = numbers.warmth[index] ?? 1;
+  const motor = warmth === 1 ? numbers.motor : { ...numbers.motor, resistance: numbers.motor.resistance * warmth };
   const voltage = numbers.voltages[index] ?? 0;
   const group: RotorGroup = { count: 1, motor, propeller, esc, thrustGain, coaxialFactor: 1 };
   const speed = isDriven(row)
@@ -231,7 +264,7 @@ function stateOf(row: BenchRow, index: number, numbers: Stand): State | undefine
         powerFactor(propeller, air),
         esc.resistance,
         (row.duty ?? 1) * voltage,
-        0,
+        start,
         undefined,
         propeller,
       )
@@ -242,6 +275,7 @@ function stateOf(row: BenchRow, index: number, numbers: Stand): State | undefine
   const factor = isDriven(row) ? numbers.fullDutyFactor ** fullDutyWeight(duty) : 1;
   const current = busCurrent * factor * numbers.current;
   return {
+    ownSpeed: speed,
     current,
     power: current * voltage,
     thrust: drive.thrust * factor ** (2 / 3) * numbers.thrust,

@@ -24,6 +24,8 @@ export interface BenchRow {
   readonly torque?: number;
   /** rad/s */
   readonly speed?: number;
+  /** Of the motor, K. */
+  readonly temperature?: number;
 }
 
 /** Of the propeller, by one row alone. */
@@ -64,7 +66,12 @@ export function unloadedSpeed({ bench, voltage, duty }: BenchRow): number | unde
 export function rowsOf(bench: Bench): BenchRow[] {
   const index = (name: string) => bench.columns.findIndex((column) => column.name === name);
   const at = { thrust: index('thrust'), duty: index('duty'), voltage: index('voltage'), current: index('current') };
-  const further = { power: index('power'), torque: index('torque'), speed: index('speed') };
+  const further = {
+    power: index('power'),
+    torque: index('torque'),
+    speed: index('speed'),
+    temperature: index('temperature'),
+  };
   return bench.rows.map((cells, i) => {
     const cell = (column: number) => (column < 0 ? undefined : positive(cells[column]));
     const voltage = cell(at.voltage);
@@ -81,6 +88,7 @@ export function rowsOf(bench: Bench): BenchRow[] {
         power,
         torque: cell(further.torque),
         speed: cell(further.speed),
+        temperature: cell(further.temperature),
       }),
     };
   });

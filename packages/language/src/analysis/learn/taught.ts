@@ -1,5 +1,6 @@
 /** What measurements did to a result, and to the figures it rests on. */
-import type { Figure } from '../../model/build.ts';
+import type { Build, Figure } from '../../model/build.ts';
+import { teachingParts } from '../../model/builds.ts';
 import { assess } from '../assess.ts';
 import type { Assessment, Estimate, Learnt, LearntLine } from '../assessment.ts';
 import { withDeviations } from '../setup/template.ts';
@@ -7,12 +8,15 @@ import { standardUncertainty } from '../uncertainty/estimate.ts';
 import { isModelForm } from '../uncertainty/sensitivity.ts';
 import { spreadOf } from '../uncertainty/spread.ts';
 import { beforeLearning, narrowedContributions } from './learn.ts';
+import { packsObserved } from './observed-lines.ts';
 
 export interface Taught {
   /** The result before anything was measured. */
   readonly before: Estimate;
   /** What taught it most, first; each with the part of the variance before that it would have taken away alone. */
   readonly by: readonly { readonly line: LearntLine; readonly share: number }[];
+  /** Names of parts that were on the craft when it was observed, and are not on this one: what concerned them does not count here. */
+  readonly forgets: readonly string[];
 }
 
 /** Below this part of the variance a line is not worth a word. */
@@ -36,7 +40,18 @@ export function taughtOf(name: string, { build, option, learnt }: Assessment): T
     .map((line) => ({ line, share: shareOf(line) }))
     .filter(({ share }) => share >= WORTH_NAMING)
     .sort((a, b) => b.share - a.share);
-  return { before, by };
+  return { before, by, forgets: exchanged(build) };
+}
+
+/** Motors, propellers and packs of observed builds that this one is like, which it has exchanged. */
+function exchanged(build: Build): string[] {
+  const own = new Set(teachingParts(build));
+  const bases = build.kin().filter(({ isBase }) => isBase);
+  const observed = bases.flatMap(({ build: base }) => [
+    ...base.rotors.flatMap(({ motor, propeller }) => [motor, propeller]),
+    ...packsObserved(base).map(({ option }) => option.part),
+  ]);
+  return [...new Set(observed.filter((part) => !own.has(part)).map(({ name }) => name))];
 }
 
 /** A figure that measurements moved farther than its own ± (k = 2). */

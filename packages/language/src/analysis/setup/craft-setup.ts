@@ -172,7 +172,7 @@ function packTemplate(build: Build, option: PackOption, reserve: Formula, lack: 
     capacity: (read) => read(capacity) * inParallel * (usable ? read(usable) : 1),
     restingOffset: asRead(modelForm.restingVoltage(chemistryOf(part))),
     chargeOffset: asRead(modelForm.CHARGED_VOLTAGE),
-    resistanceGrowthPower: asRead(modelForm.RESISTANCE_GROWTH),
+    resistanceGrowthShare: asRead(modelForm.RESISTANCE_GROWTH),
     reserve,
   };
 }
@@ -234,7 +234,8 @@ function craftTemplate(
   if (build.rotors.length === 0) lack.say('the build has no motors');
   if (drivingAmong(build.escs).length === 0)
     lack.say(build.escs.length === 0 ? 'the build has no esc' : 'the build has no esc with channels');
-  const rotors = build.rotors.map((line, i) => rotorTemplate(build, line, boardOf(build.escs, i), lack));
+  const made: Made[] = [];
+  const rotors = build.rotors.map((line, i) => rotorTemplate(build, line, boardOf(build.escs, i), made, lack));
   const rails = railTemplates(build, lack);
   const loads = build.loads.map((load) => loadTemplate(load, build.rails));
   if (!pack || lack.reason !== undefined) return undefined;
@@ -284,7 +285,33 @@ export function boardOf(boards: readonly Use[], line: number): Part | undefined 
   return driving[Math.min(line, driving.length - 1)]?.part;
 }
 
+/** What is the same on several lines is one object, so that it is moved as one. */
+interface Made {
+  readonly line: RotorLine;
+  readonly board: Part | undefined;
+  readonly template: Template<RotorGroup>;
+}
+
+const isLike = ({ line, board }: Made, other: RotorLine, otherBoard: Part | undefined): boolean =>
+  line.motor === other.motor &&
+  line.propeller === other.propeller &&
+  line.position === other.position &&
+  board === otherBoard;
+
 function rotorTemplate(
+  build: Build,
+  line: RotorLine,
+  board: Part | undefined,
+  made: Made[],
+  lack: Lack,
+): Template<RotorGroup> | undefined {
+  const like = made.find((one) => isLike(one, line, board));
+  const template = like ? { ...like.template, count: line.count.value } : newRotorTemplate(build, line, board, lack);
+  if (template && !like) made.push({ line, board, template });
+  return template;
+}
+
+function newRotorTemplate(
   build: Build,
   line: RotorLine,
   board: Part | undefined,

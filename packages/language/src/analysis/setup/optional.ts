@@ -23,9 +23,10 @@ export function optionalTemplates(build: Build, option: PackOption): Template<Op
   const wind = windTemplate(build);
   const mount = mountTemplate(build.loads);
   const balance = balanceTemplate(build, option);
+  const heat = new Map(build.rotors.map(({ motor }) => [motor, heatTemplate(motor)]));
   return {
     ...(wind && { wind }),
-    heat: build.rotors.map(({ motor }) => heatTemplate(motor)),
+    heat: build.rotors.map(({ motor }) => heat.get(motor)),
     ...(mount && { mount }),
     ...(balance && { balance }),
   } as Template<OptionalSetup>;

@@ -17,9 +17,13 @@ export type Template<T> = T extends number
       ? readonly Template<Element>[]
       : { readonly [Key in keyof T]: Template<T[Key]> };
 
-/** One formula of a template: the place of its number, and its value. */
+export type Path = readonly (string | number)[];
+
+/** One formula of a template: where its number stands and what it came to. */
 export interface Leaf {
-  readonly path: readonly (string | number)[];
+  readonly path: Path;
+  /** Where else the same formula stands: equal motors on two lines are one motor. */
+  readonly also: readonly Path[];
   readonly formula: Formula;
   readonly value: number;
 }
@@ -48,25 +52,33 @@ export function withMoved(id: string | undefined, step: number, deviations?: Dev
   return read;
 }
 
-/** The template with every formula read, and its formulas one by one. */
+/** The template with every formula read, and its formulas one by one; what the template has in common, the object has. */
 export function fill<T extends object>(
   template: Template<T>,
   read: Reading = asItStands,
 ): { readonly filled: T; readonly leaves: readonly Leaf[] } {
-  const leaves: Leaf[] = [];
+  const leaves = new Map<Formula, Leaf & { readonly also: Path[] }>();
+  const objects = new Map<object, object>();
   const path: (string | number)[] = [];
   const visit = (node: unknown): unknown => {
     if (typeof node === 'function') {
       const formula = node as Formula;
+      const known = leaves.get(formula);
+      if (known) {
+        known.also.push(path.slice());
+        return known.value;
+      }
       const value = formula(read);
-      leaves.push({ path: path.slice(), formula, value });
+      leaves.set(formula, { path: path.slice(), also: [], formula, value });
       return value;
     }
-    if (Array.isArray(node)) return node.map((element, i) => visitAt(i, element));
     if (typeof node !== 'object' || node === null) return node;
+    if (Array.isArray(node)) return node.map((element, i) => visitAt(i, element));
     const filled: Record<string, unknown> = {};
     for (const key in node) filled[key] = visitAt(key, (node as Record<string, unknown>)[key]);
-    return filled;
+    const known = objects.get(node);
+    if (!known) objects.set(node, filled);
+    return known ?? filled;
   };
   const visitAt = (key: string | number, node: unknown): unknown => {
     if (typeof node !== 'function' && typeof node !== 'object') return node;
@@ -75,7 +87,7 @@ export function fill<T extends object>(
     path.pop();
     return filled;
   };
-  return { filled: visit(template) as T, leaves };
+  return { filled: visit(template) as T, leaves: [...leaves.values()] };
 }
 
 /** Every figure that a formula reads, those behind estimates included, in the order of reading. */
@@ -89,20 +101,23 @@ export function figuresOf(formula: Formula): Figure[] {
   return [...figures.values()];
 }
 
-/** The number at a path. */
-export const numberAt = (object: object, path: Leaf['path']): number =>
+/** The number at a leaf. */
+export const numberAt = (object: object, { path }: Pick<Leaf, 'path'>): number =>
   path.reduce((inner: unknown, key) => (inner as Record<string | number, unknown>)[key], object) as number;
 
-/** A copy with the number at a path replaced; all that the path does not touch is shared. */
-export function withNumber<T>(object: T, path: Leaf['path'], value: number, depth = 0): T {
-  const key = path[depth];
-  if (key === undefined) return value as T;
-  const inner = (object as Record<string | number, unknown>)[key];
-  const changed = withNumber(inner, path, value, depth + 1);
-  if (Array.isArray(object)) {
-    const copy = [...object];
-    copy[key as number] = changed;
-    return copy as T;
-  }
-  return { ...object, [key]: changed };
+/** A copy with the number at a leaf replaced, wherever it stands; all that it does not touch is shared. */
+export function withNumber<T>(object: T, { path, also }: Pick<Leaf, 'path' | 'also'>, value: number): T {
+  const copies = new Map<unknown, Record<string | number, unknown>>();
+  const replace = (inner: unknown, at: Path, depth: number): unknown => {
+    const key = at[depth];
+    if (key === undefined) return value;
+    const known = copies.get(inner);
+    const copy = known ?? ((Array.isArray(inner) ? [...inner] : { ...(inner as object) }) as typeof known & object);
+    if (!known) copies.set(inner, copy);
+    copy[key] = replace((inner as Record<string | number, unknown>)[key], at, depth + 1);
+    return copy;
+  };
+  let replaced = replace(object, path, 0);
+  for (const place of also) replaced = replace(object, place, 0);
+  return replaced as T;
 }

@@ -3,6 +3,7 @@
  * keeps its own signed share, so that errors which two values have in common cancel in their difference.
  * Both operands of a sum or product stem from one assessment (or from two whose contributions were aligned).
  */
+import { type Interval, interval } from '../../units/interval.ts';
 import type { Assessment, Estimate } from '../assessment.ts';
 
 /** Coverage factor of every ± that is shown; about 95 %. */
@@ -21,15 +22,8 @@ export function standardUncertainty({ contributions }: Estimate): number {
 /** The ± that is shown: k = 2. */
 export const expanded = (estimate: Estimate): number => COVERAGE * standardUncertainty(estimate);
 
-/** Relatively; what is positive and known worse than this is log-normal. */
-const BADLY_KNOWN = 0.2;
-
-/** About 95 %: value ± expanded; of what is positive and known badly the same on its logarithm, so that no end is below zero. */
-export function interval(value: number, plusMinus: number): { readonly low: number; readonly high: number } {
-  if (value <= 0 || plusMinus < BADLY_KNOWN * value) return { low: value - plusMinus, high: value + plusMinus };
-  const factor = Math.exp(plusMinus / value);
-  return { low: value / factor, high: value * factor };
-}
+/** About 95 %, its two sides each as long as they are. */
+export const ends = (estimate: Estimate): Interval => interval(estimate.value, expanded(estimate));
 
 /** a·x + b·y with the shares of the inputs combined alike: the first-order rule for any f(x, y) with those slopes. */
 function combine(value: number, a: number, x: Estimate, b: number, y: Estimate): Estimate {

@@ -88,10 +88,10 @@ const POUCH_RESTING_VOLTAGE = term({
   name: 'resting_voltage',
   label: 'offset of a resting cell from the typical curve',
   value: 0,
-  plusMinus: 0.03,
+  plusMinus: 0.036,
   dimension: VOLTAGE,
   unit: 'V',
-  because: 'resting curves of cells of one chemistry differ by some 0.03 V (common practice)',
+  because: 'resting curves of cells of one chemistry differ by some 0.04 V in one place or another (common practice)',
 });
 
 const ROUND_RESTING_VOLTAGE = term({
@@ -117,16 +117,15 @@ export const CHARGED_VOLTAGE = term({
 });
 
 /**
- * Exponent on the growth of a cell's resistance away from 60 % charge. The rows of one pouch cell at 0.5C and 2C (W. Ai et al., see
- * `physics/chemistry.ts`) lie between 0.87 and 1.3.
+ * How much of the typical growth of a cell's resistance away from 60 % charge a cell has. The rows of one pouch cell at 0.5C and 2C (W. Ai et al.,
+ * see `physics/chemistry.ts`) lie between 0.85 and 1.35; cells differ more than the rates of one.
  */
 export const RESISTANCE_GROWTH = term({
   name: 'resistance_growth',
-  label: 'growth of the cells’ resistance towards empty, as an exponent on the typical growth',
+  label: 'growth of the cells’ resistance towards empty, as a share of the typical growth',
   value: 1,
-  plusMinus: 0.4,
-  because:
-    'cells of one chemistry differ in how steeply their resistance grows when nearly empty (ours, about what rates from 0.5C to 2C show)',
+  plusMinus: 0.6,
+  because: 'cells of one chemistry differ in how steeply their resistance grows when nearly empty (ours)',
 });
 
 /** Copper is measured cold and works warm. */

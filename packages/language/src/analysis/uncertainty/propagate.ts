@@ -75,9 +75,8 @@ export function propagate(
     reached.set(reach, moving);
     const uncertainty = Math.sqrt(pulls.reduce((sum, { contribution }) => sum + contribution ** 2, 0));
     const { setup } = evaluation;
-    const number = numberAt(setup, leaf.path);
-    const evaluateMoved = (step: number) =>
-      evaluateNear(withNumber(setup, leaf.path, number + step), evaluation, reach);
+    const number = numberAt(setup, leaf);
+    const evaluateMoved = (step: number) => evaluateNear(withNumber(setup, leaf, number + step), evaluation, reach);
     share(evaluateMoved, uncertainty * STEP, pulls, moving);
   }
   return {

@@ -16,7 +16,7 @@ export const estimateGivesWay: Check = {
     cause:
       'A part differs from its data sheet or from what its size suggests: a propeller takes more power, or a pack has more resistance. That is what measuring is for: the results follow what was measured.',
     criterion:
-      'taken together, the lines that were measured put a figure of a part more than two standard deviations off what is stated or estimated, or one of them lies more than two and a half off what the figures made it, and no single line contradicts all the others: information, one per build.',
+      'taken together, the lines that were measured put a figure of a part more than two standard deviations off what is stated or estimated, or one of them lies more than three off what the figures made it, and no single line contradicts all the others: information, one per build.',
     standing: 'Two standard deviations: the ± that was shown before; thresholds: ours.',
     remedy: 'Nothing. Write the figure into the part, where others who use it should know.',
     fails: `build Hungry like Healthy {
@@ -38,8 +38,8 @@ export const estimateGivesWay: Check = {
   },
 };
 
-/** Standard deviations that a line lies off what was predicted of it before anything was measured: of many lines some lie two off. */
-const FAR_LINE = 2.5;
+/** Standard deviations that a line lies off what was predicted of it before anything was measured: of many lines some lie two or more off. */
+const FAR_LINE = 3;
 
 function* findGivingWay({ build }: BuildSubject): Iterable<Draft> {
   const learnt = learntOn(build);

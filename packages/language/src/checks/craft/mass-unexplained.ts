@@ -6,6 +6,7 @@ import { COVERAGE, expanded, standardUncertainty } from '../../analysis/uncertai
 import { stepsOf } from '../../units/print.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
 import { heaviest } from '../shared/contributing.ts';
+import { OUTLYING } from '../shared/observations.ts';
 import { number } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
@@ -18,7 +19,7 @@ export const massUnexplained: Check = {
     title: 'The scale and the list of parts do not agree',
     cause:
       'The craft has a part that no line lists, or a part weighs something other than its data sheet states. Every flight time and limit computed from the list is then wrong too.',
-    criterion: `\`scale\` of an \`observed\` block differs from the computed all-up weight by more than both its ± (k = 2) and the larger of ${leastMass * 1e3} g and ${share * 100} %: warning.`,
+    criterion: `\`scale\` of an \`observed\` block differs from the computed all-up weight by more than both three standard deviations and the larger of ${leastMass * 1e3} g and ${share * 100} %: warning.`,
     standing: 'Thresholds: ours.',
     remedy: 'Weigh the parts one by one and correct them, or add what is missing as an `item`.',
     fails: `build Odd like Healthy {
@@ -43,7 +44,7 @@ function* findUnexplained(subject: BuildSubject): Iterable<Draft> {
     if (!scale || !computed) continue;
     const difference = scale.value - computed.value;
     const plusMinus = COVERAGE * Math.hypot(scale.standardUncertainty, standardUncertainty(computed));
-    const allowed = Math.max(plusMinus, leastMass, share * scale.value);
+    const allowed = Math.max((OUTLYING / COVERAGE) * plusMinus, leastMass, share * scale.value);
     if (Math.abs(difference) <= allowed) continue;
     const cause =
       difference > 0

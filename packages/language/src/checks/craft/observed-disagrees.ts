@@ -1,5 +1,6 @@
 /** What was observed lies outside what was predicted for it. */
 import type { LearntLine } from '../../analysis/assessment.ts';
+import { agedOf, packOverDays } from '../../analysis/learn/ageing.ts';
 import type { LogReading } from '../../analysis/learn/log-lines.ts';
 import { overfull, type Reading } from '../../analysis/learn/observed-lines.ts';
 import { flightIn } from '../../analysis/log/flight-in-log.ts';
@@ -9,6 +10,7 @@ import { formatPlusMinus } from '../../units/print.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
 import { isOwnLine, likeliestWrong, type Observed, observedOn } from '../shared/observations.ts';
 import { exactNumber, number, say, sayExact } from '../shared/say.ts';
+import { THRESHOLDS } from '../thresholds.ts';
 
 export const observedDisagrees: Check = {
   id: 'observed-disagrees',
@@ -154,8 +156,17 @@ function* findDisagreement(subject: BuildSubject): Iterable<Draft> {
   // What follows from it is not worth a word.
   if (overfull.length > 0) return;
   const worst = likeliestWrong(subject);
-  if (worst && isOwnLine(subject.build, worst)) yield* disagreement(worst, observed);
+  if (worst && isOwnLine(subject.build, worst) && !isOfAge(subject, worst)) yield* disagreement(worst, observed);
   for (const one of observed) yield* hotBell(one);
+}
+
+/** A pack that has aged is told as that. */
+function isOfAge({ build }: BuildSubject, { reading, value }: LearntLine): boolean {
+  if (reading !== 'cell_resistance') return false;
+  return build.packs.some(({ part }) => {
+    const { first, last } = agedOf(packOverDays(build, part)) ?? {};
+    return first && last && last.resistance >= THRESHOLDS.packAged.times * first.resistance && value > first.resistance;
+  });
 }
 
 function* disagreement(line: LearntLine, observed: readonly Observed[]): Iterable<Draft> {

@@ -2,7 +2,7 @@
 import { assessPlainly } from '../../analysis/assess.ts';
 import type { LoadResults } from '../../analysis/assessment.ts';
 import { withHoldingRail, withoutLoad } from '../../analysis/decide/solve.ts';
-import { expanded } from '../../analysis/uncertainty/estimate.ts';
+import { ends } from '../../analysis/uncertainty/estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import type { Fix, RelatedPlace, Severity } from '../finding.ts';
 import { gradeBelow, type Measurable, RANK, withLeeway } from '../grade.ts';
@@ -109,7 +109,7 @@ function shortOfSupply({ build, option, assessment }: OptionSubject, results: Lo
     }
     const landBy = words === 'in a burst' ? results.landByHoverVoltage : undefined;
     const reading = landBy ? ` Land when a cell reads ${say(landBy, 'V')} in hover.` : '';
-    const sure = voltage.value + expanded(voltage) < supply.low;
+    const sure = ends(voltage).high < supply.low;
     const since = firstAt ? ` from ${percent(firstAt.value)} charge down` : '';
     return {
       severity: reached,

@@ -21,7 +21,7 @@ export function observedOn({ build }: Pick<BuildSubject, 'build'>): Observed[] {
 }
 
 /** A line that lies farther off what everything else makes of it, in standard deviations, does not go with the rest. */
-const OUTLYING = 3;
+export const OUTLYING = 3;
 
 /** Of all lines the one that likeliest is wrong, where one is; reported with its build. */
 export function likeliestWrong({ build }: Pick<BuildSubject, 'build'>): LearntLine | undefined {

@@ -2,7 +2,7 @@
 import { assess } from '../../analysis/assess.ts';
 import type { Assessment, Estimate } from '../../analysis/assessment.ts';
 import { dutyLimitFor, withDutyLimit } from '../../analysis/decide/solve.ts';
-import { expanded } from '../../analysis/uncertainty/estimate.ts';
+import { ends } from '../../analysis/uncertainty/estimate.ts';
 import type { Figure, Part } from '../../model/build.ts';
 import { formatNumber } from '../../units/print.ts';
 import type { Draft, OptionSubject } from '../check.ts';
@@ -27,7 +27,7 @@ export interface Overcurrent {
 export function overcurrentDraft({ option }: OptionSubject, found: Overcurrent): Draft {
   const { value, limit, figure, part } = found;
   // With the limit inside the ±, what follows from passing it is a condition and no fact.
-  const open = value.value - expanded(value) <= limit;
+  const open = ends(value).low <= limit;
   const consequence = open ? `If so, ${lowerFirst(found.consequence)}` : found.consequence;
   return {
     severity: found.severity,

@@ -1,10 +1,11 @@
 /** A number in other units, with its ± and where it comes from. Markdown. */
+import { printedFigure } from '../../analysis/uncertainty/spread.ts';
 import type { Figure } from '../../model/build.ts';
 import { alike, NONE } from '../../units/dimension.ts';
 import { parseUnit, type Unit, unitFor, unitNamed, unitsOf } from '../../units/parse.ts';
 import { formatValue } from '../../units/print.ts';
 import { code, paragraphs, plain } from './hover-markdown.ts';
-import { originOf, printedFigure } from './part-hover.ts';
+import { originOf } from './part-hover.ts';
 
 const MOST_UNITS = 5;
 /** In other units a figure keeps the digits it was written with, and at least these. */

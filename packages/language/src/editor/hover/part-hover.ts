@@ -1,4 +1,5 @@
 /** Parts, rails and properties. Markdown. */
+import { printedFigure } from '../../analysis/uncertainty/spread.ts';
 import type { Part as PartNode } from '../../grammar/generated/ast.ts';
 import type { Figure, Part } from '../../model/build.ts';
 import { limitWords } from '../../report/present/limit-words.ts';
@@ -75,10 +76,6 @@ const RANKS: Readonly<Record<Figure['origin'], number>> = {
 
 function rankOf(figure: Figure): number {
   return figure.place === undefined ? 1 + RANKS[figure.origin] : RANKS[figure.origin];
-}
-
-export function printedFigure(figure: Figure): string {
-  return formatPlusMinus(figure.value, 2 * figure.standardUncertainty, figure.unit);
 }
 
 export function originOf(figure: Figure): string {

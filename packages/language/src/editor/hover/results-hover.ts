@@ -1,9 +1,11 @@
 /** Computed values in words. Markdown. */
+
 import type { Assessment, Estimate } from '../../analysis/assessment.ts';
 import { nextMeasurement, WORTH } from '../../analysis/learn/next-measurement.ts';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import { endsOf } from '../../analysis/uncertainty/linearity.ts';
 import { isModelForm, leading } from '../../analysis/uncertainty/sensitivity.ts';
+import { printedFigure } from '../../analysis/uncertainty/spread.ts';
 import { roughWords } from '../../report/present/report-words.ts';
 import { formatPlusMinus, formatShare, formatValue } from '../../units/print.ts';
 import { resultOf } from '../../vocabulary/results.ts';
@@ -57,7 +59,7 @@ function causesOf(name: string, assessment: Assessment, severalPacks: boolean): 
   const causes = leading(result.estimate, assessment.inputs, CAUSES).filter(({ share }) => share >= SMALL_SHARE);
   const rows = causes.map(({ input, share, contribution }) => [
     plain(input.label),
-    isModelForm(input) ? '' : plain(formatPlusMinus(input.value, 2 * input.standardUncertainty, input.unit)),
+    isModelForm(input) ? '' : plain(printedFigure(input)),
     plain(formatShare(share)),
     plain(formatValue(Math.abs(contribution), differenceUnit(result.unit))),
   ]);
@@ -74,7 +76,7 @@ function causesOf(name: string, assessment: Assessment, severalPacks: boolean): 
 function ledgerOf(assessment: Assessment): string {
   const rows = assessment.masses.map(({ label, count, mass }) => [
     plain(count > 1 ? `${count} x ${label}` : label),
-    plain(formatPlusMinus(mass.value, 2 * mass.standardUncertainty, 'g')),
+    plain(printedFigure(mass)),
   ]);
   return table(['part', 'mass'], rows);
 }

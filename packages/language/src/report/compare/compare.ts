@@ -1,5 +1,6 @@
 /** A comparison for a terminal, a pull request or a program. */
 import { displayUnit, formatPlusMinus, stepsOf } from '../../units/print.ts';
+import { endsIn } from '../formats/json.ts';
 import { columns } from '../present/display-width.ts';
 import { jsonText } from '../present/json-text.ts';
 import { cellCode, prose } from '../present/markdown-safe.ts';
@@ -49,7 +50,12 @@ export const comparisonRows = ({ rows }: Comparison) =>
   }));
 
 function inUnit(value: number, plusMinus: number, unit: string) {
-  return { value: tidy(displayUnit(unit).fromSI(value)), plusMinus: tidy(scaled(plusMinus, unit)) };
+  const known = displayUnit(unit);
+  return {
+    value: tidy(known.fromSI(value)),
+    plusMinus: tidy(scaled(plusMinus, unit)),
+    ...endsIn(known, value, plusMinus),
+  };
 }
 
 /** A difference has no zero point. */

@@ -1,7 +1,8 @@
-import { interval } from '../../analysis/uncertainty/estimate.ts';
 import type { Ends } from '../../analysis/uncertainty/linearity.ts';
 import type { Finding } from '../../checks/finding.ts';
 import type { Place } from '../../syntax/place.ts';
+import { interval } from '../../units/interval.ts';
+import type { Unit } from '../../units/parse.ts';
 import { displayUnit } from '../../units/print.ts';
 import { jsonText } from '../present/json-text.ts';
 import type { BuildRecord, ExplainedRecord, LearntRecord, Recorded, ResultRecord } from './record.ts';
@@ -33,10 +34,11 @@ export function buildOf(checked: Naming, { name, title, uri, options }: BuildRec
     name,
     title,
     file: checked.pathOf(uri),
-    options: options.map(({ pack, dutyLimit, calibratedBy, results, missing }) => ({
+    options: options.map(({ pack, dutyLimit, calibratedBy, aged, results, missing }) => ({
       pack,
       dutyLimit,
       calibratedBy,
+      aged,
       results: Object.fromEntries([...results].map(([result, record]) => [result, resultOf(checked, record)])),
       missing: Object.fromEntries(missing),
     })),
@@ -45,21 +47,13 @@ export function buildOf(checked: Naming, { name, title, uri, options }: BuildRec
 
 function resultOf(checked: Naming, { value, plusMinus, unit, ends, derivation }: ResultRecord) {
   return {
-    ...numberOf(value, plusMinus, unit),
-    ...endsOfInterval(value, plusMinus, unit),
+    ...knownOf(value, plusMinus, unit),
     ...(ends && { straightLine: straightLineOf(ends, unit) }),
     ...(derivation && { derivation: derivationOf(checked, derivation) }),
   };
 }
 
-/** Of the interval that holds in about 95 of a hundred; its sides differ where the result is known badly. */
-function endsOfInterval(value: number, plusMinus: number, unitName: string) {
-  const unit = displayUnit(unitName);
-  const { low, high } = interval(value, plusMinus);
-  return { low: tidy(unit.fromSI(low)), high: tidy(unit.fromSI(high)) };
-}
-
-/** Whether the ± may be trusted as a straight line: what the result is with all inputs at either end, and if that is inside its ±. */
+/** Whether the ± may be trusted as a straight line: what the result is with all inputs at either end, and if that is where it says. */
 function straightLineOf({ straight, low, high }: Ends, unitName: string) {
   const unit = displayUnit(unitName);
   return { holds: straight, low: tidy(unit.fromSI(low)), high: tidy(unit.fromSI(high)) };
@@ -85,7 +79,7 @@ function derivationOf(checked: Naming, { formula, says, terms, source, neglects,
   };
 }
 
-function learntOf({ before, unit, from }: LearntRecord) {
+function learntOf({ before, unit, from, forgets }: LearntRecord) {
   return {
     before: numberOf(before.value, before.plusMinus, unit),
     from: from.map(({ label, value, unit: read, predicted, plusMinus, share }) => ({
@@ -94,6 +88,7 @@ function learntOf({ before, unit, from }: LearntRecord) {
       ...(predicted !== undefined && { predicted: numberOf(predicted, plusMinus, read) }),
       share: tidy(share),
     })),
+    ...(forgets.length > 0 && { forgets }),
   };
 }
 
@@ -124,10 +119,22 @@ function locationOf(checked: Naming, place: Place) {
 }
 
 function numberOf(si: number, plusMinus: number | undefined, unitName: string) {
+  return plusMinus === undefined
+    ? { value: tidy(displayUnit(unitName).fromSI(si)), unit: unitName }
+    : knownOf(si, plusMinus, unitName);
+}
+
+function knownOf(si: number, plusMinus: number, unitName: string) {
   const unit = displayUnit(unitName);
   const value = unit.fromSI(si);
-  const width = plusMinus === undefined ? undefined : unit.fromSI(si + plusMinus) - value;
-  return { value: tidy(value), unit: unitName, plusMinus: width === undefined ? undefined : tidy(width) };
+  const width = unit.fromSI(si + plusMinus) - value;
+  return { value: tidy(value), unit: unitName, plusMinus: tidy(width), ...endsIn(unit, si, plusMinus) };
+}
+
+/** Of the interval that holds in about 95 of a hundred; its sides differ where the value is known badly. */
+export function endsIn(unit: Unit, si: number, plusMinus: number) {
+  const { low, high } = unit.dimension.point ? { low: si - plusMinus, high: si + plusMinus } : interval(si, plusMinus);
+  return { low: tidy(unit.fromSI(low)), high: tidy(unit.fromSI(high)) };
 }
 
 /** Without the tail that binary fractions leave. */

@@ -10,6 +10,7 @@ import type { CheckedBuild } from '../../checks/run.ts';
 import { type Defect, guarded } from '../../syntax/defects.ts';
 import { type Checked, type Failure, failuresOf } from '../checked.ts';
 import { HEADLINES } from '../present/headlines.ts';
+import { agedWords } from '../present/taught-words.ts';
 
 /** A run with records for builds. */
 export type Recorded = Checked<BuildRecord>;
@@ -33,6 +34,8 @@ export interface OptionRecord {
   readonly dutyLimit: number;
   /** The observations that moved what was guessed. */
   readonly calibratedBy: readonly string[] | undefined;
+  /** How its resistance changed over the dates of observations: "aged: 11 to 17 mohm a cell since 12 March 2026". */
+  readonly aged: string | undefined;
   /** By name, in their usual order. */
   readonly results: ReadonlyMap<string, ResultRecord>;
   /** Why there is none, by name. */
@@ -71,6 +74,8 @@ export interface LearntRecord {
     /** Of the variance before, that it would have taken away alone. */
     readonly share: number;
   }[];
+  /** Parts that were exchanged since: what concerned them does not count. */
+  readonly forgets: readonly string[];
 }
 
 export function recorded(checked: Checked, detail: Detail): Recorded {
@@ -133,6 +138,7 @@ function optionOf(assessment: Assessment, detail: Detail): OptionRecord {
     pack: option.name,
     dutyLimit: option.dutyLimit.value,
     calibratedBy: assessment.learnt?.from,
+    aged: agedWords(assessment),
     results: recorded,
     missing: new Map(
       [...missing.values()].filter(({ name }) => isReported(name)).map(({ name, reason }) => [name, reason]),
@@ -157,7 +163,7 @@ function explained(name: string, assessment: Assessment): ExplainedRecord | unde
   };
 }
 
-function learntRecord({ before, by }: Taught, unit: string): LearntRecord {
+function learntRecord({ before, by, forgets }: Taught, unit: string): LearntRecord {
   return {
     before: { value: before.value, plusMinus: expanded(before) },
     unit,
@@ -169,5 +175,6 @@ function learntRecord({ before, by }: Taught, unit: string): LearntRecord {
       plusMinus: COVERAGE * line.beforeDeviation * (line.isPlain ? 1 : (line.before ?? 0)),
       share,
     })),
+    forgets,
   };
 }

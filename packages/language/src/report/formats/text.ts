@@ -117,6 +117,7 @@ function buildBlock(checked: Recorded, { name, title, uri, options }: BuildRecor
     head,
     ...(options.length > 0 ? lines : [colors.dim('  nothing computed yet')]),
     ...(calibratedBy ? [colors.dim(`  calibrated by ${terminalSafe(quoted(calibratedBy))}`)] : []),
+    ...options.flatMap(({ pack, aged }) => (aged ? [colors.dim(`  ${terminalSafe(pack)} ${aged}`)] : [])),
   ].join('\n');
 }
 

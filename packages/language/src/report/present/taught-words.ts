@@ -1,9 +1,10 @@
 /** What measurements did to a result, in words. */
-import type { LearntLine } from '../../analysis/assessment.ts';
+import type { Assessment, LearntLine } from '../../analysis/assessment.ts';
 import type { Derivation } from '../../analysis/explain/derivation.ts';
+import { agedOf, packOverDays } from '../../analysis/learn/ageing.ts';
 import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
 import { percent, say } from '../../checks/shared/say.ts';
-import { formatPlusMinus, formatValue } from '../../units/print.ts';
+import { formatNumber, formatPlusMinus, formatValue } from '../../units/print.ts';
 
 const MOST_NAMED = 4;
 
@@ -12,13 +13,28 @@ export function taughtWords({ taught }: Derivation, unit: string): string | unde
   if (!taught) return undefined;
   const before = `Before anything was measured: ${say(taught.before, unit)}`;
   const named = taught.by.slice(0, MOST_NAMED);
-  if (named.length === 0) return `${before}. Nothing that was measured says much of it`;
   const by = named.map(({ line, share }) => `${lineWords(line)} (${percent(share)} of its variance, alone)`);
-  return `${before}. Learnt from: ${by.join('; ')}`;
+  const learnt = by.length === 0 ? 'Nothing that was measured says much of it' : `Learnt from: ${by.join('; ')}`;
+  const { forgets } = taught;
+  const forgotten =
+    forgets.length === 0
+      ? ''
+      : `. What was measured of ${forgets.join(', ')} does not count here: this build has other parts in ${forgets.length > 1 ? 'their' : 'its'} place`;
+  return `${before}. ${learnt}${forgotten}`;
 }
 
 function lineWords({ label, value, unit, before, beforeDeviation, isPlain }: LearntLine): string {
   const read = `${label} ${formatValue(value, unit)}`;
   if (before === undefined) return read;
   return `${read}, predicted ${formatPlusMinus(before, COVERAGE * beforeDeviation * (isPlain ? 1 : before), unit)}`;
+}
+
+const IN_WORDS = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'long', year: 'numeric', timeZone: 'UTC' });
+
+/** "aged: 11 to 17 mohm a cell since 12 March 2026"; undefined where dates do not tell it, or not surely. */
+export function agedWords({ build, option }: Pick<Assessment, 'build' | 'option'>): string | undefined {
+  const aged = agedOf(packOverDays(build, option.part));
+  if (!aged) return undefined;
+  const since = IN_WORDS.format(new Date(`${aged.first.day}T00:00:00Z`));
+  return `aged: ${formatNumber(aged.first.resistance * 1e3)} to ${formatValue(aged.last.resistance, 'mohm')} a cell since ${since}`;
 }

@@ -1,5 +1,6 @@
 import type { Place } from '../../syntax/place.ts';
 import { displayUnit } from '../../units/print.ts';
+import { endsIn } from '../formats/json.ts';
 import { jsonText } from '../present/json-text.ts';
 import type { Sources } from '../present/sources.ts';
 import type { BuildReview, Cause, Review } from './data.ts';
@@ -129,7 +130,11 @@ function locationOf(review: Review, place: Place, sources: Sources) {
 function numberOf({ value, plusMinus }: Measured, unitName: string) {
   const unit = displayUnit(unitName);
   const shown = unit.fromSI(value);
-  return { value: tidy(shown), plusMinus: tidy(unit.fromSI(value + plusMinus) - shown) };
+  return {
+    value: tidy(shown),
+    plusMinus: tidy(unit.fromSI(value + plusMinus) - shown),
+    ...endsIn(unit, value, plusMinus),
+  };
 }
 
 /** A difference has no zero to begin at. */

@@ -25,6 +25,7 @@ import { resultOf } from '../../vocabulary/results.ts';
 import { type Checked, findingsAbout, SEVERITIES, unjudgedOf } from '../checked.ts';
 import { foundWords, tooFullWords } from '../observe/found-words.ts';
 import { type VerdictWords, verdictText, wordsOfVerdict } from '../present/requirement-verdicts.ts';
+import { agedWords } from '../present/taught-words.ts';
 
 export interface Quantity {
   readonly value: number;
@@ -135,6 +136,8 @@ export interface SheetData {
   readonly learnt: readonly SheetLearnt[];
   /** Observations that moved what was guessed, by title. */
   readonly calibratedBy?: readonly string[];
+  /** What dated observations show of packs, a sentence each without its point. */
+  readonly aged: readonly string[];
   /** The measurement that narrows the minutes most: "thrust, watts … on a stand", and what their ± would then be. */
   readonly measureFirst?: { readonly how: string; readonly now: Quantity; readonly plusMinusThen: number };
 }
@@ -181,6 +184,10 @@ export function sheetData(
     logs: assessments.flatMap(({ option }) => comparisonsOf(build, option).map(logOf)),
     learnt: learnt ? taughtFigures(learnt).slice(0, MOST_LEARNT).map(learntOf) : [],
     ...(learnt && { calibratedBy: learnt.from }),
+    aged: assessments.flatMap((assessment) => {
+      const words = agedWords(assessment);
+      return words === undefined ? [] : [`${assessment.option.name} ${words}`];
+    }),
     ...(measureFirst && { measureFirst }),
   };
 }

@@ -136,9 +136,11 @@ export const sayGramsLeft = (left: Quantity): string =>
 export const SHAKE_NOTE =
   'Vibration once per revolution, through the softest mount. Hatched: from hover to full duty. Below 1 the mount damps the vibration, above 1 it amplifies it.';
 
-export function measureWords({ calibratedBy, measureFirst }: SheetData): string | undefined {
+export function measureWords({ calibratedBy, aged, measureFirst }: SheetData): string | undefined {
   const calibrated = calibratedBy && `Calibrated by ${quoted(calibratedBy)}.`;
-  const words = [calibrated, measureFirst && adviceWords(measureFirst)].filter(Boolean);
+  const words = [calibrated, ...aged.map((one) => `${one}.`), measureFirst && adviceWords(measureFirst)].filter(
+    Boolean,
+  );
   return words.length > 0 ? words.join(' ') : undefined;
 }
 

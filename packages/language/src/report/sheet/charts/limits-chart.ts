@@ -1,6 +1,7 @@
 /** What flows as a share of what is allowed, each with its ±. */
 import { scaleLinear } from 'd3-scale';
 import type { Place } from '../../../syntax/place.ts';
+import { interval } from '../../../units/interval.ts';
 import { type Markup, markup } from '../../present/markup.ts';
 import { type LimitLine, shareUsed } from '../sheet-data.ts';
 import { limitName, sayLimit } from '../sheet-words.ts';
@@ -25,8 +26,8 @@ export function limitsChart(
   wayTo?: (place: Place) => Markup | undefined,
 ): Chart {
   const endsOf = (limit: LimitLine): [low: number, high: number] => {
-    const { value, plusMinus } = limit.flows;
-    const ends = [shareUsed(limit, value - plusMinus), shareUsed(limit, value + plusMinus)];
+    const { low, high } = interval(limit.flows.value, limit.flows.plusMinus);
+    const ends = [shareUsed(limit, low), shareUsed(limit, high)];
     return [Math.min(...ends), Math.max(...ends)];
   };
   const shares = limits.map((limit) => endsOf(limit)[1]);

@@ -3,6 +3,7 @@ import { max } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
 import type { SizedPack } from '../../../analysis/curves/pack-mass-curve.ts';
+import { interval } from '../../../units/interval.ts';
 import { formatValue } from '../../../units/print.ts';
 import { type Markup, markup } from '../../present/markup.ts';
 import type { Quantity, SheetOption } from '../sheet-data.ts';
@@ -66,7 +67,8 @@ function panel(
     .domain([grams[0] ?? 0, grams.at(-1) ?? 1])
     .range([box.left, box.right]);
   const known = sizes.filter((size) => of(size) !== undefined);
-  const top = Math.max(max(known, of) ?? 0, now ? now.value + now.plusMinus : 0);
+  const ends = now && interval(now.value, now.plusMinus);
+  const top = Math.max(max(known, of) ?? 0, ends?.high ?? 0);
   const y = scaleLinear().domain([0, top]).nice(4).range([box.bottom, box.top]);
   const curve = line<SizedPack>(
     (size) => x(size.packMass / GRAM),
@@ -74,8 +76,9 @@ function panel(
   ).digits(1)(known);
   const at = x(packMass / GRAM);
   const axes = frame(box, { scale: x, label: 'g of pack', ticks: 6 }, { scale: y, label: name, ticks: 4 });
-  const standing = now
-    ? markup`<line class="whisker" x1="${at}" x2="${at}" y1="${y(Math.max(0, now.value - now.plusMinus))}" y2="${y(now.value + now.plusMinus)}"/>${mark(shape, at, y(now.value), `f${look}`)}${label(at + 9, y(now.value) - 9, 'now', 'strong halo')}`
-    : undefined;
+  const standing =
+    now && ends
+      ? markup`<line class="whisker" x1="${at}" x2="${at}" y1="${y(Math.max(0, ends.low))}" y2="${y(ends.high)}"/>${mark(shape, at, y(now.value), `f${look}`)}${label(at + 9, y(now.value) - 9, 'now', 'strong halo')}`
+      : undefined;
   return markup`${axes}${path(curve, look === 0 ? 'a0' : 'a1 dashed')}${standing}`;
 }

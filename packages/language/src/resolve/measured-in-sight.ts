@@ -1,0 +1,29 @@
+/** What was measured, as far as a file may read of it. */
+import type { LangiumDocument } from 'langium';
+import { isPart, type Part } from '../grammar/generated/ast.ts';
+
+import { lookupOf } from './linker.ts';
+import { folderOf } from './lookup.ts';
+import { byPlace, isObservedBuild } from './name-index.ts';
+
+/** Test stands in a file's folder, and in what it opens. */
+export function* benchesInSight(document: LangiumDocument): Iterable<Part> {
+  for (const { node } of lookupOf(document)?.partsInScope(document, ['bench']) ?? [])
+    if (node && isPart(node)) yield node;
+}
+
+/** The same for builds on which something was observed; those of the file itself first. */
+export function observedInSight(document: LangiumDocument): Part[] {
+  const lookup = lookupOf(document);
+  if (!lookup) return [];
+  const { index, openings } = lookup;
+  const file = document.uri.toString();
+  const inFolder = [...index.observedInFolder(folderOf(document))].sort(byPlace);
+  const opened = [...openings.unqualified(document)].flatMap((opening) => [...openings.allEntries(opening, ['build'])]);
+  const entries = [
+    ...inFolder.filter((one) => one.file === file),
+    ...inFolder.filter((one) => one.file !== file),
+    ...opened,
+  ];
+  return [...new Set(entries.map(({ part }) => part))].filter(isObservedBuild);
+}

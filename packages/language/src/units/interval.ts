@@ -1,0 +1,25 @@
+/** Ends of what is known to a ±: about 95 %. */
+
+/** Relatively; what is positive and known worse than this is log-normal. */
+const BADLY_KNOWN = 0.2;
+
+export interface Interval {
+  readonly low: number;
+  readonly high: number;
+}
+
+/** Value ± half-width; of what is positive and known badly the same on its logarithm, so that no end is below zero. */
+export function interval(value: number, plusMinus: number): Interval {
+  if (value <= 0 || plusMinus < BADLY_KNOWN * value) return { low: value - plusMinus, high: value + plusMinus };
+  const factor = Math.exp(plusMinus / value);
+  return { low: value / factor, high: value * factor };
+}
+
+/** From here on one side is worth telling from the other. */
+const LOPSIDED = 1.25;
+
+/** The ends, where one side is so much longer than the other; else a ± says it. */
+export function lopsided(value: number, plusMinus: number): Interval | undefined {
+  const { low, high } = interval(value, plusMinus);
+  return high - value > LOPSIDED * (value - low) ? { low, high } : undefined;
+}

@@ -133,6 +133,27 @@ export const measuresOf = (build: Build, { results, rotors, loads, rails } = rea
 export const assessPlainly = (build: Build, option: PackOption, change = UNCHANGED): Assessment =>
   compute(build, option, solved(numbersOf(build, option), change), withoutUncertainty);
 
+/**
+ * Without any ±, of a craft that differs from a known one in its duty limit and in what is required of it: its numbers are read once.
+ * @param known of the same parts
+ */
+export const assessLimited = (build: Build, option: PackOption, known: Known): Assessment =>
+  compute(
+    build,
+    option,
+    solved(numbersOf(known.build, known.option), withDuty(option.dutyLimit.value)),
+    withoutUncertainty,
+  );
+
+export interface Known {
+  readonly build: Build;
+  readonly option: PackOption;
+}
+
+const withDuty =
+  (dutyLimit: number): Change =>
+  ({ craft, ...setup }) => ({ ...setup, dutyLimit, ...(craft && { craft: { ...craft, dutyLimit } }) });
+
 /** With ±, of a changed setup; not remembered. A change must leave the setup's shape as it is. */
 export const assessChanged = (build: Build, option: PackOption, change: Change): Assessment =>
   compute(build, option, solved(numbersOf(build, option), change), propagate);

@@ -223,7 +223,7 @@ function inOwnFile(build: Build, finding: Finding): Finding {
 }
 
 /** `raise F to …`, `lower F to …`: the build's own word beats its rules', the stricter of several rules wins. */
-function ruledSeverity(build: Build, id: string, severity: Severity): Severity {
+export function ruledSeverity(build: Build, id: string, severity: Severity): Severity {
   const change = build.rules.severities.find((rule) => rule.finding === id);
   if (!change) return severity;
   const isHigher = RANK[change.to] > RANK[severity];

@@ -1,5 +1,6 @@
 /** The builds that a shortlist tries: every combination of its choices, as a build would say it. */
 import type { LangiumDocument } from 'langium';
+import type { Known } from '../analysis/assess.ts';
 import { withDutyLimit } from '../analysis/decide/solve.ts';
 import { learnsAs } from '../analysis/learn/learn.ts';
 import { type File, isAccept, type Part as PartNode } from '../grammar/generated/ast.ts';
@@ -58,6 +59,8 @@ export interface Space {
 
 export interface Candidate {
   readonly index: number;
+  /** The same for all duty limits of one craft on one pack. */
+  readonly craft: Known;
   readonly build: Build;
   readonly option: PackOption;
   readonly choices: readonly Choice[];
@@ -351,7 +354,7 @@ function composer(
   variant: Build,
   today: Build,
 ): (index: number, axes: readonly Axis[]) => Candidate {
-  let last: { readonly key: string; readonly build: Build; readonly flown: Map<PackOption, Build> } | undefined;
+  let last: { readonly key: string; readonly build: Build; readonly flown: Map<PackOption, Known> } | undefined;
   const benches = new Map<string, Build['benches']>();
   return (index, axes) => {
     const choices: Choice[] = [];
@@ -387,12 +390,12 @@ function composer(
     if (!picked) throw new CannotChoose(`${variant.name} flies on no pack yet`);
     const duty = of('duty')?.duty;
     const option = duty === undefined ? picked : withDutyLimit(picked, duty);
-    const known = last.flown.get(picked) ?? flownOn(picked, craft, today);
+    const known = last.flown.get(picked) ?? { build: flownOn(picked, craft, today), option: picked };
     last.flown.set(picked, known);
-    if (option === picked) return { index, build: known, option, choices };
-    const build = { ...known, packs: [option] };
-    learnsAs(build, known);
-    return { index, build, option, choices };
+    if (option === picked) return { index, craft: known, build: known.build, option, choices };
+    const build = { ...known.build, packs: [option] };
+    learnsAs(build, known.build);
+    return { index, craft: known, build, option, choices };
   };
 }
 

@@ -1,5 +1,5 @@
 /** Every candidate of a shortlist judged by all checks, and those that are worth a look. */
-import { assess, assessPlainly } from '../../analysis/assess.ts';
+import { assess, assessLimited } from '../../analysis/assess.ts';
 import type { Assessment } from '../../analysis/assessment.ts';
 import {
   apart,
@@ -14,6 +14,7 @@ import {
 import { isAskedOn, judge } from '../../analysis/decide/requirements.ts';
 import { learnsAs } from '../../analysis/learn/learn.ts';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
+import { type KnownOfParts, mayHaveErrors } from '../../checks/any-error.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { CHECKS } from '../../checks/registry.ts';
 import { buildFindings } from '../../checks/run.ts';
@@ -136,13 +137,17 @@ const counted = (fallen: ReadonlyMap<string, number>) =>
     .map(([reason, count]) => ({ reason, count }))
     .sort((a, b) => b.count - a.count || (a.reason < b.reason ? -1 : 1));
 
+const ofParts = new WeakMap<object, KnownOfParts>();
+
 /** As `fettle check` would judge it: out with the first error, in the order of the checks. */
 function judged(space: Space, index: number, preferences: readonly Preference[]): string | number[] {
   const candidate = candidateAt(space, index);
   const { build, option } = candidate;
-  const plain = assessPlainly(build, option);
+  const plain = assessLimited(build, option, candidate.craft);
   // An error without any ± is none yet; what is none without it is none with it.
-  const [certain, ...others] = errorsOf(build, plain);
+  const known = ofParts.get(candidate.craft) ?? new Map();
+  ofParts.set(candidate.craft, known);
+  const [certain, ...others] = mayHaveErrors(build, plain, known) ? errorsOf(build, plain) : [];
   // What fits together and what does not needs no ±.
   if (certain && OF_PARTS.has(certain.id)) return certain.id;
   if (certain || others.length > 0) {

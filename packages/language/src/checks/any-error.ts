@@ -1,0 +1,45 @@
+/** Whether anything can be an error, at a fraction of what the findings cost: for candidates by the thousand. */
+import type { Assessment } from '../analysis/assessment.ts';
+import type { Build } from '../model/build.ts';
+import type { Check } from './check.ts';
+import { CHECKS } from './registry.ts';
+import { ruledSeverity } from './run.ts';
+
+/** What checks said of a craft that looked at its parts only: the same with every duty limit. */
+export type KnownOfParts = Map<Check, boolean>;
+
+/**
+ * Where this says no, `buildFindings` finds no error; where it says yes, an acceptance or a cause may still take it away.
+ * @param known of the same craft on the same pack
+ */
+export function mayHaveErrors(build: Build, assessment: Assessment, known: KnownOfParts): boolean {
+  const { option } = assessment;
+  return CHECKS.some(
+    (check) => isErrorOfParts(check, build, assessment, known) || isErrorOn(check, { build, option, assessment }),
+  );
+}
+
+const isErrorOn = (check: Check, subject: Parameters<NonNullable<Check['option']>>[0]): boolean => {
+  for (const { severity } of check.option?.(subject) ?? [])
+    if (severity !== 'undecided' && ruledSeverity(subject.build, check.id, severity) === 'error') return true;
+  return false;
+};
+
+function isErrorOfParts(check: Check, build: Build, assessment: Assessment, known: KnownOfParts): boolean {
+  if (!check.build) return false;
+  const told = known.get(check);
+  if (told !== undefined) return told;
+  let isAboutResults = false;
+  const subject = {
+    build,
+    get assessments() {
+      isAboutResults = true;
+      return [assessment];
+    },
+  };
+  let isError = false;
+  for (const { severity } of check.build(subject))
+    if (severity !== 'undecided' && ruledSeverity(build, check.id, severity) === 'error') isError = true;
+  if (!isAboutResults) known.set(check, isError);
+  return isError;
+}

@@ -102,7 +102,7 @@ const scenes: readonly Scene[] = [
   {
     name: 'tests',
     file: 'broken/too-heavy.fettle',
-    view: { width: 1200, height: 560 },
+    view: { width: 1300, height: 660 },
     async prepare(page) {
       await page.locator('.test-error-content-widget').first().waitFor();
       await page.locator('.activitybar .codicon-test-view-icon').click();
@@ -231,6 +231,8 @@ function writeSettings(folder: string, theme: string): void {
     'workbench.tips.enabled': false,
     'chat.disableAIFeatures': true,
     'editor.minimap.enabled': false,
+    // No comment ends at the edge of a picture.
+    'editor.wordWrap': 'on',
     'editor.fontSize': 14,
     'editor.hover.delay': 100,
     'editor.hover.above': false,

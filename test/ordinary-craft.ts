@@ -1,4 +1,4 @@
-/** Ordinary craft from page figures, over the whole range. Invented; the ranges are what practice knows of such craft. */
+/** Ordinary craft from data sheets, over the whole range. Invented; the ranges are what practice knows of such craft. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 

@@ -289,7 +289,7 @@ function heldRowsValidation(): string[] {
   );
   return [
     '## Published pairs, one row held back',
-    'Ten motors with their propellers of 8 to 15 inch at six throttles each (Czech Technical University in Prague, multirotor group, “Motor tests”): each row as the five others and the page figures foretell it; lowest and highest rows lie outside the others. In %.',
+    'Ten motors with their propellers of 8 to 15 inch at six throttles each (Czech Technical University in Prague, multirotor group, “Motor tests”): each row as predicted from the five others and the data-sheet figures; lowest and highest rows lie outside the others. In %.',
     [
       '| column | rows | number | rms | ± | within | below | above |',
       '|---|---|---|---|---|---|---|---|',

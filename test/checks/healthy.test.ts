@@ -1,4 +1,4 @@
-/** A healthy craft shows no red: ordinary craft from page figures, over the whole range, however they are written down. */
+/** A healthy craft shows no red: ordinary craft from data sheets, over the whole range, however they are written down. */
 import { describe, expect, it } from 'vitest';
 import type { CheckedDocument } from '../../packages/language/src/checks/run.ts';
 import { ORDINARY } from '../ordinary-craft.ts';

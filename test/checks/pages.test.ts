@@ -5,7 +5,7 @@ import type { Finding } from '../../packages/language/src/checks/finding.ts';
 import { PAGES } from '../../packages/language/src/checks/registry.ts';
 import { findingsIn } from './findings-in.ts';
 
-/** Of the example alone, without the note on estimates that any build from page figures has. */
+/** Of the example alone, without the note on estimates that any build from data sheets has. */
 const findingsOf = async (text: string): Promise<readonly Finding[]> => {
   const found = await findingsIn({ 'craft.fettle': EXAMPLE_CRAFT, 'example.fettle': text });
   return found['example.fettle'] ?? [];

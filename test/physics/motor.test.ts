@@ -120,7 +120,7 @@ test('ripple: the textbook triangle while periods are short, the resistive squar
 });
 
 /**
- * Motors known by stator size and kv alone, as in a build from page figures; propellers by their measured thrust, with the figure
+ * Motors known by stator size and kv alone, as in a build from data sheets; propellers by their measured thrust, with the figure
  * of merit that the open data give for their pitch. So what is tested is the motor and its estimated constants.
  */
 describe('measured pairs, 8 to 15 inch (Czech Technical University in Prague)', () => {

@@ -77,9 +77,9 @@ build Slip {
     );
     const { out } = shop.fettle('sheet', 'Slip', 'slip.fettle', 'examples/parts');
     const [high = '', low = ''] = out.match(/<svg[^>]*>(?:(?!<svg)[\s\S])*?What flows against[\s\S]*?<\/svg>/g) ?? [];
-    expect(high).toContain('esc-overvoltage');
+    expect(high).toContain('ESC overvoltage');
     expect(high).toContain('4S of 3S');
-    expect(low).not.toContain('esc-overvoltage');
+    expect(low).not.toContain('ESC overvoltage');
   });
 
   it('is Markdown or SVG on request, and goes into a file', () => {

@@ -1,5 +1,5 @@
 /**
- * Craft that exist only here: what a builder's file says of one (page figures), what it truly is, and what its owner measures. The truth is drawn
+ * Craft that exist only here: what a builder's file says of one (data sheets), what it truly is, and what its owner measures. The truth is drawn
  * from what the page leaves open; how the truth behaves is told by another model than the project's (`physics.ts`), its instruments are off.
  */
 import { assess, templateOf } from '../../packages/language/src/analysis/assess.ts';

@@ -89,7 +89,7 @@ function byBurst({ observation: { part }, option }: PackObserved): Resistance | 
   return { resistance, error: Math.hypot((OFF_IN_A_BURST * volts.value) / sag, BESIDE_THE_CELLS) };
 }
 
-/** How much less a pack resisted a year before, as a logarithm: what is flown through a season; and how unlike packs are in that, as a walk at random. Ours. */
+/** How much less a pack resisted a year before, as a logarithm: what is flown through a year; and how unlike packs are in that, as a walk at random. Ours. */
 export const GROWTH_PER_YEAR = { mean: 0.2, spread: 0.35 };
 
 /**

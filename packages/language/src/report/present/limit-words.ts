@@ -14,7 +14,7 @@ const RATINGS: ReadonlyMap<string, string> = new Map([
 export function limitWords(name: string, part?: string): string {
   const path = name.split('.');
   const rating = RATINGS.get(path.at(-1) ?? '');
-  if (path.length < 2 || rating === undefined) return name.replaceAll('-', ' ');
+  if (path.length < 2 || rating === undefined) return name.replaceAll('-', ' ').replace(/^esc\b/, 'ESC');
   const [sort = ''] = path;
   const rail = path.slice(1, -1).join('.');
   return `${rail || (part ?? (sort === 'esc' ? 'ESC' : sort))}, ${rating}`;

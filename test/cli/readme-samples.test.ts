@@ -42,6 +42,7 @@ describe('the README', () => {
     const printed = [
       shop.fettle('check', 'examples').out,
       repository.review('--base', 'HEAD', 'examples/builds').out,
+      shop.fettle('choose', 'TowerPack', '--in', 'examples/builds').out,
     ].join('\n');
     expect(samples.length).toBeGreaterThanOrEqual(3);
     for (const sample of samples) expect(printed).toContain(sample);

@@ -13,6 +13,7 @@ import { parse } from '../../packages/language/src/grammar/parse-text.ts';
 import type { Build } from '../../packages/language/src/model/build.ts';
 import { Rafter, Slim900_3S } from '../analysis/rafter.ts';
 import { startSpice } from '../physics/spice.ts';
+import { candidatesPerSecond } from './candidates.ts';
 import { Client } from './client.ts';
 import { buildWithObservations } from './observed-build.ts';
 import { buildPath, writeWorkspace } from './workspace.ts';
@@ -70,6 +71,15 @@ row(
   'the same with ± and all sensitivities',
   milliseconds(withUncertainty),
   `${(spice / withUncertainty).toFixed(1)} times as long`,
+);
+
+// ---- candidates of a shortlist ----
+
+const many = await candidatesPerSecond();
+row(
+  `${many.count} candidates of a shortlist, each through all checks`,
+  `${many.perSecond.toFixed(0)} /s`,
+  `a loop over the library: ${many.byLibrary.toFixed(0)} /s; memory ${many.memory.map((one) => one.toFixed(0)).join(' → ')} MB`,
 );
 
 // ---- a long log ----

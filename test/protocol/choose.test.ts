@@ -107,7 +107,8 @@ test('the words of a shortlist are offered, its names renamed and shown, its lay
   const hover = await session.connection.sendRequest(HoverRequest.type, at(4, 10));
   expect(JSON.stringify(hover?.contents)).toContain('Slim900_3S');
   const renamed = await session.connection.sendRequest(RenameRequest.type, { ...at(4, 10), newName: 'Slim' });
-  expect(Object.keys(renamed?.changes ?? {}).sort()).toEqual(
+  const changed = renamed?.documentChanges?.flatMap((one) => ('textDocument' in one ? one.textDocument.uri : []));
+  expect((changed ?? Object.keys(renamed?.changes ?? {})).sort()).toEqual(
     [BUILD, CHOICE, 'parts/packs.fettle'].map((path) => session.uri(path)).sort(),
   );
 

@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Finding } from '../../packages/language/src/checks/finding.ts';
 import { RANK } from '../../packages/language/src/checks/grade.ts';
+import { limitsOf } from '../../packages/language/src/checks/shared/ratings.ts';
 import { soundFixes } from '../../packages/language/src/checks/sound-fixes.ts';
 import { checkedIn } from './findings-in.ts';
 
@@ -30,6 +31,7 @@ build Craft { airframe: Frame  motors: 4 x Far with Seven  esc: Fifty  load: Cam
     findings: findings.filter(({ id }) => id !== 'estimates' && id !== 'pack-heavy'),
     note: findings.find(({ id }) => id === 'estimates')?.message ?? '',
     build: builds[0]?.build,
+    assessment: builds[0]?.assessments[0],
     value: (name: string) => results?.get(name)?.estimate.value ?? Number.NaN,
   };
 }
@@ -67,6 +69,18 @@ describe('li-ion cells at full duty', () => {
     expect(limited.value('full_current')).toBeLessThan(1.15 * 75);
     expect(limited.value('full_current')).toBeGreaterThan(0.95 * 1.15 * 75);
     expect(limited.value('reserve_thrust_to_weight')).toBeGreaterThan(1.6);
+  });
+
+  it('the limits shown of the pack have the one that is passed', async () => {
+    const shown = async (rating: string) => {
+      const { assessment } = await check(`${ROUND}  ${rating}`);
+      const limits = assessment ? limitsOf(assessment) : [];
+      return limits.filter(({ name }) => name === 'pack.burst').map(({ limit }) => limit);
+    };
+    expect(await shown('burst: 40 A')).toEqual([40]);
+    expect(await shown('discharge: 40 A')).toEqual([80]);
+    expect(await shown('discharge: 60 A')).toEqual([]);
+    expect(await shown('')).toEqual([]);
   });
 
   it('rated for minutes only: for seconds twice that is allowed', async () => {

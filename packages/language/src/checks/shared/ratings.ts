@@ -169,7 +169,12 @@ export function limitsOf(assessment: Assessment): Limit[] {
 
   const { option } = assessment;
   add('pack.discharge', option.part, packRating(option, 'discharge'), assessment.pack.mixCurrent);
-  add('pack.burst', option.part, packRating(option, 'burst'), assessment.results.get('full_current')?.estimate);
+  const full = assessment.results.get('full_current')?.estimate;
+  const short = burstPackRating(option);
+  // What follows from the continuous rating is worth a line where full duty passes it.
+  const isStated = packRating(option, 'burst') !== undefined;
+  if (short && full && (isStated || (short.plusMinus === 0 && full.value > short.limit)))
+    add('pack.burst', option.part, short, full);
 
   for (const { rail, hoverCurrent, peakCurrent } of assessment.rails) {
     add(`rail.${rail.name}.continuous`, rail.part, declared(rail.part, 'continuous'), hoverCurrent);

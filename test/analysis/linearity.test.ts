@@ -61,8 +61,8 @@ function judged({ build, option }: RandomCraft, seed: number): Judged[] {
 describe('from figures of pages alone', () => {
   const all = Array.from({ length: 25 }, (_, i) => judged(randomCraft(300 + i, 1), 300 + i)).flat();
   const straight = all.filter((one) => one.straight);
-  // Figures known six times as badly.
-  const wild = Array.from({ length: 25 }, (_, i) => judged(randomCraft(300 + i, 6), 300 + i)).flat();
+  // Figures known twice as badly; worse, and some of the draws do not fly at all.
+  const wild = Array.from({ length: 25 }, (_, i) => judged(randomCraft(300 + i, 2), 300 + i)).flat();
   const bent = [...all, ...wild].filter((one) => !one.straight);
   const rms = (values: readonly number[]) => Math.sqrt(values.reduce((sum, x) => sum + x * x, 0) / values.length);
 
@@ -76,7 +76,7 @@ describe('from figures of pages alone', () => {
       found: `${straight.length} called straight, their ± off by ${percent(rms(straight.map(({ spread }) => spread)))} rms; of the others by ${percent(rms(bent.map(({ spread }) => spread)))}`,
     });
     expect(straight.length).toBeGreaterThan(10);
-    expect(bent.length).toBeGreaterThan(0);
+    expect(bent.length).toBeGreaterThan(5);
     // Five hundred draws leave some 2 % to chance, and curves have higher terms.
     for (const { spread, shift } of straight) {
       expect(Math.abs(spread)).toBeLessThan(0.12);

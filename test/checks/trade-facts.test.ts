@@ -94,7 +94,7 @@ describe('where a charger stops', () => {
 
   it.each([
     ['5 V .. 16.8 V', []],
-    ['5 V .. 16.7 V', ['warning rail-overvoltage']],
+    ['5 V .. 16.75 V', ['warning rail-overvoltage']],
     ['5 V .. 16 V', ['error rail-overvoltage']],
   ])('%s on four cells', async (supply, expected) => {
     const { findings } = await offPack(supply);

@@ -31,6 +31,17 @@ describe('fettle choose', () => {
     expect(choose('TowerPack', '--format', 'markdown').out).toMatch(/^\| 1 \| Mast1050\\_4S · duty 100 % \|/m);
   });
 
+  it('draws the front of two preferences', () => {
+    const { code, out } = choose('TowerPack', '--format', 'svg');
+    expect(code).toBe(0);
+    expect(out).toMatch(
+      /^<svg [^>]*role="img".*<title[^>]*>TowerPack: hover time against thrust-to-weight<.*<\/svg>\n$/s,
+    );
+    const one = choose('Spire', '--vary', 'Mast720_4S', '--prefer', 'hover_time', '--format', 'svg');
+    expect(one).toMatchObject({ code: 2, out: '' });
+    expect(one.err).toContain('a picture takes two preferences');
+  });
+
   it('takes a build with options in place of a block', () => {
     const options = [
       '--vary',

@@ -3,8 +3,9 @@ import type { LangiumDocument } from 'langium';
 import { URI } from 'vscode-uri';
 import { readDocument } from '../checks/text/read-document.ts';
 import type { File, Part as PartNode } from '../grammar/generated/ast.ts';
-import { choose, type Row } from '../report/decide/choice.ts';
+import { type Chosen, choose, type Row } from '../report/decide/choice.ts';
 import { chosenJson, chosenMarkdown, chosenText } from '../report/decide/choice-text.ts';
+import { frontPicture } from '../report/decide/front-chart.ts';
 import { documentOf } from '../syntax/nodes.ts';
 import { CannotChoose, spaceOf } from '../trial/candidates.ts';
 import { edited, editsFor } from '../trial/take.ts';
@@ -12,7 +13,7 @@ import { asRead, partNamed, TRIED, withAppended } from '../trial/trial.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices, type Services } from '../workspace/services.ts';
 import { pathOf } from './check-command.ts';
-import type { TableFormat } from './formats.ts';
+import type { ChoiceFormat } from './formats.ts';
 import { checkedAt } from './named-builds.ts';
 import { complain, notThere, Refusal } from './refuse.ts';
 import { progressOn } from './terminal-progress.ts';
@@ -24,7 +25,13 @@ export interface ChooseOptions {
   readonly prefer?: readonly string[];
   readonly require?: readonly string[];
   readonly apply?: string;
-  readonly format: TableFormat;
+  readonly format: ChoiceFormat;
+}
+
+function picture(chosen: Chosen): string {
+  const svg = frontPicture(chosen);
+  if (svg === undefined) throw new Refusal('a picture takes two preferences, and something that stands');
+  return `${svg}\n`;
 }
 
 interface Asked {
@@ -43,7 +50,7 @@ export async function chooseFrom(name: string, options: ChooseOptions): Promise<
     const space = await spaceOf(requested.services, requested.document, requested.node);
     const chosen = await choose(space, { step: (done, of) => progress.step('judging candidates', done, of) });
     progress.end();
-    const print = { text: chosenText, markdown: chosenMarkdown, json: chosenJson }[options.format];
+    const print = { text: chosenText, markdown: chosenMarkdown, json: chosenJson, svg: picture }[options.format];
     process.stdout.write(print(chosen));
     if (options.apply !== undefined) {
       const row = chosen.rows.find(({ rank }) => String(rank) === options.apply);

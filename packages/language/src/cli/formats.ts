@@ -10,6 +10,10 @@ export const LIST_FORMATS = ['text', 'json'] as const;
 export type CheckFormat = (typeof CHECK_FORMATS)[number];
 export type SheetFormat = (typeof SHEET_FORMATS)[number];
 export type CardFormat = (typeof CARD_FORMATS)[number];
+/** Of the candidates of a shortlist; `svg` is the front as a picture. */
+export const CHOICE_FORMATS = [...TABLE_FORMATS, 'svg'] as const;
+
+export type ChoiceFormat = (typeof CHOICE_FORMATS)[number];
 export type TableFormat = (typeof TABLE_FORMATS)[number];
 export type ReviewFormat = (typeof REVIEW_FORMATS)[number];
 export type ListFormat = (typeof LIST_FORMATS)[number];

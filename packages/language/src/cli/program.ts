@@ -13,6 +13,7 @@ import type { FormatOptions } from './format-command.ts';
 import {
   CARD_FORMATS,
   CHECK_FORMATS,
+  CHOICE_FORMATS,
   LIST_FORMATS,
   type ListFormat,
   REVIEW_FORMATS,
@@ -292,6 +293,7 @@ function addChoose(program: Command): void {
     examples: [
       'fettle choose TowerPack',
       'fettle choose TowerPack --apply 1     writes the first row into the build',
+      'fettle choose TowerPack --format svg > front.svg',
       'fettle choose Spire --vary Mast720_4S Mast1350_4S "duty 70 % .. 100 % step 10 %" \\',
       '  --prefer hover_time --require "thrust_to_weight >= 3"',
     ],
@@ -305,7 +307,7 @@ function addChoose(program: Command): void {
       '--apply <row>',
       'write the row of this number into the file of the build; refused where that was changed meanwhile',
     )
-    .addOption(format(TABLE_FORMATS))
+    .addOption(format(CHOICE_FORMATS))
     .action(async (name: string, options: ChooseOptions) => {
       const { chooseFrom } = await import('./choose-command.ts');
       process.exitCode = await chooseFrom(name, { ...options, in: hereIfNone(options.in) });

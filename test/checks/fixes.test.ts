@@ -127,7 +127,14 @@ describe('another part', () => {
 
 // ---- random slips
 
-const SLIPS: readonly ((text: string, at: number, choice: number) => string)[] = [
+/** A piece of a text that is another; several are found in the same text, so that each can be made alone. */
+interface SlipEdit {
+  readonly start: number;
+  readonly end: number;
+  readonly newText: string;
+}
+
+const SLIPS: readonly ((text: string, at: number, choice: number) => SlipEdit | undefined)[] = [
   // A figure times something.
   (text, at, choice) =>
     onOne(text, /(?<=: |x |, )\d+(?:\.\d+)?(?= ?[a-zA-Z%])/g, at, (number) => {
@@ -149,10 +156,19 @@ const SLIPS: readonly ((text: string, at: number, choice: number) => string)[] =
   (text, at) => onOne(text, /(?<=\d)(?=\d{3}\b)/g, at, () => ','),
 ];
 
-function onOne(text: string, pattern: RegExp, at: number, change: (found: string) => string): string {
+function onOne(text: string, pattern: RegExp, at: number, change: (found: string) => string): SlipEdit | undefined {
   const found = [...text.matchAll(pattern)];
   const one = found[Math.floor(at * found.length)];
-  return one ? text.slice(0, one.index) + change(one[0]) + text.slice(one.index + one[0].length) : text;
+  return one && { start: one.index, end: one.index + one[0].length, newText: change(one[0]) };
+}
+
+/** Of two in one place the first. */
+function slipped(text: string, slips: readonly SlipEdit[]): string {
+  const apart = slips.filter((one, i) =>
+    slips.slice(0, i).every((other) => one.end < other.start || one.start > other.end),
+  );
+  const fromTheEnd = apart.toSorted((a, b) => b.start - a.start);
+  return fromTheEnd.reduce((left, { start, end, newText }) => left.slice(0, start) + newText + left.slice(end), text);
 }
 
 const slip = fc.record({
@@ -160,9 +176,6 @@ const slip = fc.record({
   at: fc.double({ min: 0, max: 1, noNaN: true, maxExcluded: true }),
   choice: fc.nat(1000),
 });
-
-const withSlip = (text: string, { kind, at, choice }: { kind: number; at: number; choice: number }): string =>
-  SLIPS[kind]?.(text, at, choice) ?? text;
 
 const RUNS = Number(process.env.FETTLE_FIX_CRAFT ?? 60);
 
@@ -172,11 +185,11 @@ it('every fix offered for ordinary craft with random slips cures', { timeout: 24
   const craft = fc.tuple(fc.constantFrom(...ORDINARY), fc.array(slip, { minLength: 1, maxLength: 2 }));
   const failed: string[] = [];
   for (const [{ text }, slips] of fc.sample(craft, { numRuns: RUNS, seed: Number(process.env.FETTLE_SEED ?? 1511) })) {
-    const slipped = slips.reduce(withSlip, text);
-    const alone = slips.length > 1 ? slips.map((one) => withSlip(text, one)) : [];
+    const edits = slips.flatMap(({ kind, at, choice }) => SLIPS[kind]?.(text, at, choice) ?? []);
+    const alone = edits.length > 1 ? edits.map((one) => slipped(text, [one])) : [];
     const others = await Promise.all(alone.map(async (one) => allOf(await checkedIn({ 'craft.fettle': one }))));
-    const texts = { 'craft.fettle': slipped };
-    for (const one of await uncured(texts, others.flat())) failed.push(`${one}\nin\n${slipped}`);
+    const whole = slipped(text, edits);
+    for (const one of await uncured({ 'craft.fettle': whole }, others.flat())) failed.push(`${one}\nin\n${whole}`);
   }
   if (process.env.FETTLE_FIX_CRAFT) console.log(`${tried} fixes tried, ${failed.length} do not cure`);
   expect(failed).toEqual([]);

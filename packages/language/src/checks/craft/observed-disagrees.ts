@@ -20,7 +20,7 @@ export const observedDisagrees: Check = {
     cause:
       'A line was misread or mistyped, a figure of a part is wrong, or the craft was not flown as described. Until it is found, the other numbers of this build are in doubt as well.',
     criterion:
-      'an observed line lies more than three standard deviations off what the fit makes of it without this line (residual over sd·√(1 − leverage)): warning, the likeliest line alone; if the charger put back more than the pack stores, only that is reported. A bell that is hotter than its winding should be by more than both ± (k = 2): warning.',
+      'an observed line lies more than three standard deviations off what the fit makes of it without this line (residual over sd·√(1 − leverage); 3.3 where twenty were measured, for of many one lies far off by chance): warning, the likeliest line alone; if the charger put back more than the pack stores, only that is reported. A bell that is hotter than its winding should be by more than both ± (k = 2): warning.',
     standing:
       'Three standard deviations: in simulated craft a current 30 % off is found and rightly named, and healthy craft stay quiet (ours).',
     remedy: 'Read the line again; then look at the likely causes that the message lists, and measure the part.',

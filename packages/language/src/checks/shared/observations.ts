@@ -23,11 +23,15 @@ export function observedOn({ build }: Pick<BuildSubject, 'build'>): Observed[] {
 /** A line that lies farther off what everything else makes of it, in standard deviations, does not go with the rest. */
 export const OUTLYING = 3;
 
+/** Of many lines one lies that far off by chance: of so many the bound is a little wider, 3.3 for twenty. */
+const boundOf = (lines: number): number => OUTLYING + 0.25 * Math.log(Math.max(1, lines / FEW_LINES));
+const FEW_LINES = 6;
+
 /** Of all lines the one that likeliest is wrong, where one is; reported with its build. */
 export function likeliestWrong({ build }: Pick<BuildSubject, 'build'>): LearntLine | undefined {
   const lines = learntOn(build)?.lines ?? [];
   const [worst] = lines.toSorted((a, b) => Math.abs(b.outlying) - Math.abs(a.outlying));
-  return worst && Math.abs(worst.outlying) > OUTLYING ? worst : undefined;
+  return worst && Math.abs(worst.outlying) > boundOf(lines.length) ? worst : undefined;
 }
 
 /** A build that is like another knows its lines as well: one message is enough. */

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { EmptyFileSystem, URI } from 'langium';
 import { assess } from './src/analysis/assess.ts';
 import type { Assessment } from './src/analysis/assessment.ts';
+import { SEARCHES } from './src/analysis/explain/derivation.ts';
 import { MODEL_LIMITS } from './src/analysis/explain/model-limits.ts';
 import { GROWTH_PER_YEAR } from './src/analysis/learn/ageing.ts';
 import { ROUNDS, WHOLE_ROUNDS } from './src/analysis/learn/gauss-newton.ts';
@@ -345,7 +346,7 @@ function resultsPage(example: Assessment): string {
 }
 
 function resultSection(name: string, label: string, example: Assessment): string {
-  const explanation = explanationOf(name)?.(example);
+  const explanation = explanationOf(name)?.(example, SEARCHES);
   const limits = MODEL_LIMITS.filter(({ results }) => results.includes(name)).map(({ title }) => title.toLowerCase());
   return [
     `## ${name}`,

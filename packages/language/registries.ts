@@ -1,30 +1,33 @@
 /** Writes the lists of what stands in a folder, one file a thing: the names are those of the vocabulary, and each has its file. */
 import { mkdirSync, writeFileSync } from 'node:fs';
+import { CRAFT_CHECK_IDS, TEXT_FINDINGS } from './src/vocabulary/findings.ts';
 import { RESULT_NAMES } from './src/vocabulary/results.ts';
 
 const source = new URL('src/', import.meta.url);
 
 const camel = (name: string): string => name.replace(/[_-](\w)/g, (_, letter: string) => letter.toUpperCase());
 
-interface Listed {
+interface List {
+  /** Of the files, from where the list is written. */
   readonly folder: string;
-  readonly written: string;
   readonly list: string;
   readonly names: readonly string[];
   readonly type: string;
-  readonly imports: string;
 }
 
-function write({ folder, written, list, names, type, imports }: Listed): void {
-  const files = names.map((name) => name.replaceAll('_', '-'));
+function write(written: string, imports: readonly string[], lists: readonly List[]): void {
   const lines = [
     '// Written by "npm run generate" from the names in the vocabulary: a name without its file does not compile.',
-    imports,
-    ...names.map((name, i) => `import { ${camel(name)} } from '${folder}/${files[i]}.ts';`).sort(),
-    '',
-    `export const ${list}: ${type} = {`,
-    ...names.map((name) => (name === camel(name) ? `  ${name},` : `  '${name}': ${camel(name)},`)),
-    '};',
+    ...imports,
+    ...lists.flatMap(({ folder, names }) =>
+      names.map((name) => `import { ${camel(name)} } from '${folder}/${name.replaceAll('_', '-')}.ts';`).sort(),
+    ),
+    ...lists.flatMap(({ list, names, type }) => [
+      '',
+      `export const ${list}: ${type} = {`,
+      ...names.map((name) => (name === camel(name) ? `  ${name},` : `  '${name}': ${camel(name)},`)),
+      '};',
+    ]),
     '',
   ];
   const file = new URL(written, source);
@@ -32,12 +35,41 @@ function write({ folder, written, list, names, type, imports }: Listed): void {
   writeFileSync(file, lines.join('\n'));
 }
 
-write({
-  folder: '..',
-  written: 'analysis/results/generated/results.ts',
-  list: 'RESULT_COMPUTATIONS',
-  names: RESULT_NAMES,
-  type: 'Readonly<Record<ResultName, ResultComputation>>',
-  imports:
-    "import type { ResultName } from '../../../vocabulary/results.ts';\nimport type { ResultComputation } from '../result.ts';",
-});
+write(
+  'analysis/results/generated/results.ts',
+  [
+    "import type { ResultName } from '../../../vocabulary/results.ts';",
+    "import type { ResultComputation } from '../result.ts';",
+  ],
+  [
+    {
+      folder: '..',
+      list: 'RESULT_COMPUTATIONS',
+      names: RESULT_NAMES,
+      type: 'Readonly<Record<ResultName, ResultComputation>>',
+    },
+  ],
+);
+
+write(
+  'checks/generated/checks.ts',
+  [
+    "import type { CraftCheckId, TextId } from '../../vocabulary/findings.ts';",
+    "import type { Check } from '../check.ts';",
+    "import type { TextCheck } from '../text/text-check.ts';",
+  ],
+  [
+    {
+      folder: '../craft',
+      list: 'CRAFT_CHECKS',
+      names: CRAFT_CHECK_IDS,
+      type: 'Readonly<Record<CraftCheckId, Check>>',
+    },
+    {
+      folder: '../text',
+      list: 'TEXT_CHECKS',
+      names: Object.keys(TEXT_FINDINGS),
+      type: 'Readonly<Record<TextId, TextCheck>>',
+    },
+  ],
+);

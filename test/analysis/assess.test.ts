@@ -304,7 +304,7 @@ describe('work', () => {
     }).toMatchInlineSnapshot(`
       {
         "inputs": 59,
-        "measures": 81,
+        "measures": 87,
         "results": 41,
       }
     `);

@@ -3,6 +3,7 @@ import { EmptyFileSystem, URI } from 'langium';
 import { describe, expect, it } from 'vitest';
 import { assess } from '../../packages/language/src/analysis/assess.ts';
 import { judge } from '../../packages/language/src/analysis/decide/requirements.ts';
+import { SEARCHES } from '../../packages/language/src/analysis/explain/derivation.ts';
 import { explanationOf } from '../../packages/language/src/analysis/results/all-results.ts';
 import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import type { File } from '../../packages/language/src/grammar/generated/ast.ts';
@@ -49,7 +50,7 @@ describe('the price', () => {
     expect(price?.unit).toBe('EUR');
     expect(price?.estimate.value).toBeCloseTo(SUM, 9);
     expect(price?.estimate.contributions).toHaveLength(0);
-    const terms = explanationOf('price')?.(assessment)?.terms.flatMap((term) => (term ? [term] : [])) ?? [];
+    const terms = explanationOf('price')?.(assessment, SEARCHES)?.terms.flatMap((term) => (term ? [term] : [])) ?? [];
     expect(terms.reduce((sum, term) => sum + Number('value' in term ? term.value : 0), 0)).toBeCloseTo(SUM, 9);
   });
 

@@ -1,17 +1,13 @@
 /** The sentence that accepts a finding as it is today: `accept motor-overcurrent below 14 A with Mast900_3S because "…"`. */
 
 import { displayUnit, plainNumber } from '../units/print.ts';
-import type { CheckId } from '../vocabulary/findings.ts';
-import { CRAFT_FINDINGS, WORSE_ABOVE } from '../vocabulary/findings.ts';
+import { isAboutCraft, isWorseAbove } from '../vocabulary/findings.ts';
 import type { Finding } from './finding.ts';
-
-/** Notes on the file, not on the craft. */
-const NOT_ACCEPTED: ReadonlySet<string> = new Set<CheckId>(['estimates', 'stale-acceptance']);
 
 const DIGITS = 2;
 
 export function isAcceptable({ id, build, accepted }: Finding): boolean {
-  return build !== undefined && accepted === undefined && id in CRAFT_FINDINGS && !NOT_ACCEPTED.has(id);
+  return build !== undefined && accepted === undefined && isAboutCraft(id);
 }
 
 /** Up to the `because`. Where several packs meet the finding, all are meant. */
@@ -24,7 +20,7 @@ export function acceptingWords(finding: Finding): string {
 /** Today's number rounded up, `14 A`; undefined where a higher number is not a worse one. */
 export function acceptedBelow({ id, numbers, highest }: Finding): string | undefined {
   const [principal] = numbers;
-  if (principal === undefined || !WORSE_ABOVE.has(id)) {
+  if (principal === undefined || !isWorseAbove(id)) {
     return undefined;
   }
   const si = highest ?? principal.value;

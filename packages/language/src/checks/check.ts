@@ -1,7 +1,7 @@
 import type { Assessment } from '../analysis/assessment.ts';
 import type { Build, PackOption } from '../model/build.ts';
 import type { Place } from '../syntax/place.ts';
-import type { CheckId } from '../vocabulary/findings.ts';
+import type { CheckId, CraftCheckId } from '../vocabulary/findings.ts';
 import type { FindingNumber, Fix, RelatedPlace, Severity } from './finding.ts';
 
 /** What a reader of the reference page reads; the two examples are run by a test. */
@@ -57,7 +57,7 @@ export interface BuildSubject {
 
 /** One file a check. It looks at a computed build and yields drafts; it knows no editor, no syntax tree and no other check. */
 export interface Check {
-  readonly id: CheckId;
+  readonly id: CraftCheckId;
   readonly page: Page;
   /** Asked once a pack option. */
   readonly option?: (subject: OptionSubject) => Iterable<Draft>;

@@ -7,16 +7,13 @@ import { atLeast } from '../checks/grade.ts';
 import { type CheckedDocument, checkDocument } from '../checks/run.ts';
 import { readDocument } from '../checks/text/read-document.ts';
 import { allFindings, type Checked, gathered, openFindings } from '../report/checked.ts';
-import { toJson } from '../report/formats/json.ts';
 import { type Detail, type Recorded, recorded } from '../report/formats/record.ts';
-import { toText } from '../report/formats/text.ts';
 import { Sources } from '../report/present/sources.ts';
-import { version } from '../report/present/version.ts';
 import { eachOnce, type Listed, type Loaded, listFiles, loadListed } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices, type Services } from '../workspace/services.ts';
 import { checkInThreads, type LotChecked, threadsFor } from './check-threads.ts';
-import type { CheckFormat } from './formats.ts';
+import { CHECK_PRINTERS, type CheckFormat } from './formats.ts';
 import { COULD_NOT_RUN, Refusal } from './refuse.ts';
 import { type Progress, progressOn } from './terminal-progress.ts';
 
@@ -36,7 +33,9 @@ export async function check(paths: readonly string[], options: CheckOptions): Pr
     return (await import('./watch-command.ts')).watch(paths, options.failOn);
   }
   const checked = await recordPaths(paths, detailOf(options));
-  process.stdout.write(await printed(checked, options));
+  process.stdout.write(
+    await CHECK_PRINTERS[options.format](checked, { failOn: options.failOn, colors: colorsFor(process.stdout) }),
+  );
   return exitCode(checked, options.failOn);
 }
 
@@ -49,26 +48,6 @@ export function exitCode(checked: Pick<Checked, 'files' | 'failures' | 'findings
   // A path that leads to no file at all would be green for ever; what could not be judged in full is not clean.
   if (checked.files === 0 || checked.failures.length > 0) return COULD_NOT_RUN;
   return openFindings(checked).some(({ severity }) => atLeast(severity, failOn)) ? 1 : 0;
-}
-
-/** Formats that not every run needs are loaded when they are needed. */
-async function printed(checked: Recorded, { format, failOn }: CheckOptions): Promise<string> {
-  switch (format) {
-    case 'text':
-      return toText(checked, colorsFor(process.stdout));
-    case 'json':
-      return toJson(checked);
-    case 'sarif':
-      return (await import('../report/formats/sarif.ts')).toSarif(checked, version);
-    case 'github':
-      return (await import('../report/formats/annotations.ts')).toAnnotations(checked);
-    case 'gitlab':
-      return (await import('../report/formats/code-quality.ts')).toCodeQuality(checked);
-    case 'markdown':
-      return (await import('../report/formats/markdown.ts')).toMarkdown(checked);
-    case 'junit':
-      return (await import('../report/formats/junit.ts')).toJunit(checked, failOn);
-  }
 }
 
 export const colorsFor = ({ isTTY }: { readonly isTTY?: boolean }) =>

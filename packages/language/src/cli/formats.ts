@@ -1,5 +1,30 @@
 /** How each command can print; the usual way first. */
-export const CHECK_FORMATS = ['text', 'json', 'sarif', 'github', 'gitlab', 'markdown', 'junit'] as const;
+import type pc from 'picocolors';
+import type { Severity } from '../checks/finding.ts';
+import type { Recorded } from '../report/formats/record.ts';
+import { version } from '../report/present/version.ts';
+
+interface Printing {
+  readonly failOn: Severity;
+  readonly colors: ReturnType<typeof pc.createColors>;
+}
+
+type CheckPrinter = (checked: Recorded, printing: Printing) => Promise<string>;
+
+/** A format is a file in `report/formats` and a line here. Each is loaded when it is needed. */
+export const CHECK_PRINTERS = {
+  text: async (checked, { colors }) => (await import('../report/formats/text.ts')).toText(checked, colors),
+  json: async (checked) => (await import('../report/formats/json.ts')).toJson(checked),
+  sarif: async (checked) => (await import('../report/formats/sarif.ts')).toSarif(checked, version),
+  github: async (checked) => (await import('../report/formats/annotations.ts')).toAnnotations(checked),
+  gitlab: async (checked) => (await import('../report/formats/code-quality.ts')).toCodeQuality(checked),
+  markdown: async (checked) => (await import('../report/formats/markdown.ts')).toMarkdown(checked),
+  junit: async (checked, { failOn }) => (await import('../report/formats/junit.ts')).toJunit(checked, failOn),
+} satisfies Readonly<Record<string, CheckPrinter>>;
+
+export type CheckFormat = keyof typeof CHECK_PRINTERS;
+
+export const CHECK_FORMATS = Object.keys(CHECK_PRINTERS) as readonly CheckFormat[];
 export const SHEET_FORMATS = ['html', 'markdown', 'svg'] as const;
 export const CARD_FORMATS = ['text', 'markdown', 'html'] as const;
 /** Of comparisons. */
@@ -7,7 +32,6 @@ export const TABLE_FORMATS = ['text', 'markdown', 'json'] as const;
 export const REVIEW_FORMATS = [...TABLE_FORMATS, 'sarif'] as const;
 export const LIST_FORMATS = ['text', 'json'] as const;
 
-export type CheckFormat = (typeof CHECK_FORMATS)[number];
 export type SheetFormat = (typeof SHEET_FORMATS)[number];
 export type CardFormat = (typeof CARD_FORMATS)[number];
 /** Of the candidates of a shortlist; `svg` is the front as a picture. */

@@ -1,11 +1,13 @@
 /** "Accept this finding …": writes the sentence into the build, with the cursor where the reason goes. */
+
 import { GrammarUtils, type LangiumDocument } from 'langium';
 import type { Range } from 'vscode-languageserver-types';
 import { acceptedBelow, acceptingWords, isAcceptable } from '../checks/accepting.ts';
 import type { Finding } from '../checks/finding.ts';
-import { type Accept, type File, isAccept, type Part } from '../grammar/generated/ast.ts';
+import { type Accept, isAccept, type Part } from '../grammar/generated/ast.ts';
 import { lineBreakOf } from '../grammar/value-texts.ts';
 import { conditionOf, nameBehind } from '../syntax/clauses.ts';
+import { fileOf } from '../syntax/nodes.ts';
 import { rangeOf } from './places.ts';
 
 export interface Accepting {
@@ -17,7 +19,7 @@ export interface Accepting {
 }
 
 export function acceptingOf(document: LangiumDocument, finding: Finding): Accepting | undefined {
-  const { parts } = document.parseResult.value as File;
+  const { parts } = fileOf(document);
   const build = parts.find((part) => part.kind === 'build' && part.name === finding.build);
   if (build === undefined || !isAcceptable(finding)) {
     return undefined;

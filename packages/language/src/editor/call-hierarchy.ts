@@ -13,10 +13,10 @@ import type {
   CallHierarchyOutgoingCall,
   Range,
 } from 'vscode-languageserver-types';
-import { type File, isPart, type Part } from '../grammar/generated/ast.ts';
+import { isPart, type Part } from '../grammar/generated/ast.ts';
 import { LIBRARY_SCHEME } from '../resolve/keys.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
-import { namePlace, partAround } from '../syntax/nodes.ts';
+import { fileOf, namePlace, partAround } from '../syntax/nodes.ts';
 import { partOfTarget } from '../syntax/source.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
 import { declarationAt, nameLeafAt } from './declarations.ts';
@@ -72,7 +72,8 @@ export class FettleCallHierarchy implements CallHierarchyProvider {
 
   /** Found by its name: the text may have moved on since the client was given the item. */
   private partOf(item: CallHierarchyItem): Part | undefined {
-    const file = this.documents.getDocument(URI.parse(item.uri))?.parseResult.value as File | undefined;
+    const document = this.documents.getDocument(URI.parse(item.uri));
+    const file = document && fileOf(document);
     return file?.parts.find((part) => part.name === item.name);
   }
 }

@@ -1,7 +1,8 @@
 import { AstUtils, GrammarUtils, type LangiumDocument, type LangiumDocuments, UriUtils } from 'langium';
 import type { DocumentLinkProvider, LangiumServices } from 'langium/lsp';
 import type { DocumentLink } from 'vscode-languageserver-types';
-import { type File, isLog, isRows } from '../grammar/generated/ast.ts';
+import { isLog, isRows } from '../grammar/generated/ast.ts';
+import { fileOf } from '../syntax/nodes.ts';
 import { documentsAt } from './engine/documents-at.ts';
 
 /** Links the path of a `use` to its file, or to the first file of its folder; the file of bench rows to itself. */
@@ -13,7 +14,7 @@ export class FettleLinks implements DocumentLinkProvider {
   }
 
   getDocumentLinks(document: LangiumDocument): DocumentLink[] {
-    const file = document.parseResult.value as File;
+    const file = fileOf(document);
     const folder = UriUtils.dirname(document.uri);
     const links: DocumentLink[] = [];
     for (const use of file.uses) {

@@ -2,11 +2,12 @@ import { AstUtils, type CstNode, CstUtils, type LangiumDocument } from 'langium'
 import type { FoldingRangeProvider } from 'langium/lsp';
 import { type FoldingRange, FoldingRangeKind } from 'vscode-languageserver-types';
 import { type File, isObserved, isPart, isRail, isRows, isUnknown } from '../grammar/generated/ast.ts';
+import { fileOf } from '../syntax/nodes.ts';
 
 /** Blocks fold to their first line, so do runs of comment lines and of `use` lines. */
 export class FettleFolding implements FoldingRangeProvider {
   getFoldingRanges(document: LangiumDocument): FoldingRange[] {
-    const file = document.parseResult.value as File;
+    const file = fileOf(document);
     return [
       ...blocksOf(file),
       ...runsOf(

@@ -11,6 +11,7 @@ import { type File, isProperty, isRequire, type Part } from '../grammar/generate
 import { verdictText } from '../report/present/requirement-verdicts.ts';
 import { aliasOf } from '../syntax/clauses.ts';
 import { nameOf } from '../syntax/entries.ts';
+import { fileOf } from '../syntax/nodes.ts';
 import { formatWithin } from '../units/print.ts';
 import { requirementAt } from './hover/requirement-hover.ts';
 
@@ -18,8 +19,8 @@ import { requirementAt } from './hover/requirement-hover.ts';
 export class FettleInlayHints implements InlayHintProvider {
   getInlayHints(document: LangiumDocument, { range }: InlayHintParams): InlayHint[] {
     const { builds } = checkDocument(readDocument(document as LangiumDocument<File>));
-    return (document.parseResult.value as File).parts
-      .flatMap((part) => {
+    return fileOf(document)
+      .parts.flatMap((part) => {
         const checked = builds.find(({ build }) => build.name === part.name);
         return part.kind === 'build' && checked !== undefined ? hintsOf(part, checked) : [];
       })

@@ -2,10 +2,11 @@ import { GrammarUtils, type LangiumDocument, URI } from 'langium';
 import type { CodeLensProvider } from 'langium/lsp';
 import type { CodeLens, Range } from 'vscode-languageserver-types';
 import type { Finding, Severity } from '../checks/finding.ts';
-import type { File, Part } from '../grammar/generated/ast.ts';
+import type { Part } from '../grammar/generated/ast.ts';
 import { nameOf, plural } from '../report/present/report-words.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
 import { buildsUsing } from '../resolve/users.ts';
+import { fileOf } from '../syntax/nodes.ts';
 import {
   ADD_MEASURED,
   type ClientCommands,
@@ -46,7 +47,7 @@ export class FettleLenses implements CodeLensProvider {
   }
 
   provideCodeLens(document: LangiumDocument): CodeLens[] {
-    return (document.parseResult.value as File).parts.flatMap((part) => {
+    return fileOf(document).parts.flatMap((part) => {
       const range = GrammarUtils.findNodeForProperty(part.$cstNode, 'name')?.range;
       if (range === undefined || part.name === undefined || part.kind === 'bench') {
         return [];
@@ -63,7 +64,7 @@ export class FettleLenses implements CodeLensProvider {
     if (lens.command !== undefined) return lens;
     const { uri, part: name } = (lens.data ?? {}) as Partial<UsedPart>;
     const document = uri === undefined ? undefined : this.documents.getDocument(URI.parse(uri));
-    const part = (document?.parseResult.value as File | undefined)?.parts.find((one) => one.name === name);
+    const part = (document && fileOf(document))?.parts.find((one) => one.name === name);
     // The part may have gone meanwhile; the client then requests new lenses anyway.
     const builds = part === undefined ? 0 : buildsUsing(part, this.index).length;
     const title = builds === 0 ? 'used by no build' : `used by ${plural(builds, 'build')}`;

@@ -7,7 +7,7 @@ import {
   type TextDocumentPositionParams,
 } from 'vscode-languageserver-protocol';
 import type { Range, TextEdit, WorkspaceEdit } from 'vscode-languageserver-types';
-import { type File, isAlias, isPart, isRail, isUse, type Part, type Rail } from '../grammar/generated/ast.ts';
+import { isAlias, isPart, isRail, isUse, type Part, type Rail } from '../grammar/generated/ast.ts';
 import { isName } from '../grammar/reserved-words.ts';
 import { keyOf, LIBRARY_SCHEME } from '../resolve/keys.ts';
 import { lookupOf } from '../resolve/linker.ts';
@@ -15,7 +15,7 @@ import type { Entry, FettleIndex } from '../resolve/name-index.ts';
 import { type Declaration, mentionsInRules, occurrencesOf } from '../resolve/uses.ts';
 import { chainOf } from '../syntax/chain.ts';
 import { entriesOf } from '../syntax/entries.ts';
-import { partAround, railsOf } from '../syntax/nodes.ts';
+import { fileOf, partAround, railsOf } from '../syntax/nodes.ts';
 import { isBuiltInWord } from '../vocabulary/words.ts';
 import { declarationAt, nameLeafAt } from './declarations.ts';
 import type { EditorServices, EngineServices } from './engine/editor-services.ts';
@@ -73,7 +73,7 @@ export class FettleRename implements RenameProvider {
         : rulesProblem(declaration, this.index);
     }
     if (isUse(declaration)) {
-      const { uses } = AstUtils.getDocument(declaration).parseResult.value as File;
+      const { uses } = fileOf(AstUtils.getDocument(declaration));
       return uses.some((use) => use.name === name) ? `this file already uses ${name} as a second name` : undefined;
     }
     const build = isAlias(declaration) ? partAround(declaration) : undefined;

@@ -3,7 +3,6 @@ import { GrammarUtils } from 'langium';
 import type { DocumentSymbolProvider, NodeKindProvider } from 'langium/lsp';
 import { CompletionItemKind, type DocumentSymbol, SymbolKind } from 'vscode-languageserver-types';
 import {
-  type File,
   isAlias,
   isObserved,
   isPart,
@@ -14,12 +13,13 @@ import {
   type Part,
   type Rail,
 } from '../grammar/generated/ast.ts';
+import { fileOf } from '../syntax/nodes.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
 
 /** Outline: the parts and builds of a file, with their rails, pack options and observations. */
 export class FettleSymbols implements DocumentSymbolProvider {
   getSymbols(document: LangiumDocument): DocumentSymbol[] {
-    return (document.parseResult.value as File).parts.flatMap((part) => symbolOfPart(part));
+    return fileOf(document).parts.flatMap((part) => symbolOfPart(part));
   }
 }
 

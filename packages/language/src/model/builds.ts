@@ -19,10 +19,12 @@ import { remember } from '../syntax/memory.ts';
 import { documentOf } from '../syntax/nodes.ts';
 import { placeOf, placeOfFeature, uriOf, wholeLineOf } from '../syntax/source.ts';
 import { LENGTH, NONE } from '../units/dimension.ts';
-import { isFindingId, WORSE_ABOVE } from '../vocabulary/findings.ts';
+import { isFindingId, isWorseAbove } from '../vocabulary/findings.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import { resultOf } from '../vocabulary/results.ts';
-import { type Amount, readAmount } from './amounts.ts';
+import { readAmount } from './amounts.ts';
+import { arrangementOf, isDefined, isDuty, MOST_KIN, teachingParts } from './arrangements.ts';
+import type { Assembled } from './assembled.ts';
 import { readBench } from './bench.ts';
 import { benchesAbout } from './benches.ts';
 import type {
@@ -48,13 +50,6 @@ import { identityOf, observedPart, partOf, readNote } from './parts.ts';
 import { blocksUnder, isUnder } from './resting.ts';
 import { flownIn, rulesOf } from './rules.ts';
 import { sideBySide, unlike } from './side-by-side.ts';
-
-/** A build, and what its assembly found that its findings about the text need. */
-export interface Assembled {
-  readonly build: Build;
-  readonly feeds: Feeds;
-  readonly entries: readonly Entry[];
-}
 
 export function assemble(node: PartNode): Assembled {
   return remember(node, assemble, () => new Assembly(node).finish());
@@ -351,7 +346,7 @@ class Assembly {
   #acceptance(line: Accept): Acceptance | undefined {
     if (line.finding === undefined || !isFindingId(line.finding)) return undefined;
     const below = this.#belowOf(line);
-    if (below && !WORSE_ABOVE.has(line.finding)) return undefined;
+    if (below && !isWorseAbove(line.finding)) return undefined;
     const pack = nameBehind(line, 'with');
     const because = textBehind(line, 'because');
     return {
@@ -401,28 +396,4 @@ class Assembly {
       for (const rail of part.rails) for (const hole of rail.holes) this.#holes.add(`rail.${hole}`);
     }
   }
-}
-
-/** At most so many builds calibrate another one: more of one file add hardly anything new. */
-const MOST_KIN = 8;
-
-/** What two builds may have in common that an observation applies to; each part is one object. */
-export const teachingParts = ({ rotors, packs }: Build): Part[] => [
-  ...rotors.flatMap(({ motor, propeller }) => [motor, propeller]),
-  ...packs.map(({ part }) => part),
-];
-
-function isDuty(limit: Amount | undefined): boolean {
-  return limit?.unit === '%' && limit.value > 0 && limit.value <= 1;
-}
-
-/** Undefined while several packs do not state how they are joined. */
-export function arrangementOf(line: PropertyLine, count: number): PackOption['arrangement'] | undefined {
-  const stated = nameBehind(line, 'in');
-  if (stated === 'parallel' || stated === 'series') return stated;
-  return stated === undefined && !conditionOf(line, 'in') && count === 1 ? 'single' : undefined;
-}
-
-function isDefined<T>(value: T | undefined): value is T {
-  return value !== undefined;
 }

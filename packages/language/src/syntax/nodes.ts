@@ -5,6 +5,9 @@ import { chainOf } from './chain.ts';
 import type { Place } from './place.ts';
 import { partOfTarget, placeOf, placeOfFeature, targetOf } from './source.ts';
 
+/** What a document says: there is one language, and its documents are files of it. */
+export const fileOf = (document: LangiumDocument): File => document.parseResult.value as File;
+
 /** Undefined for a built-in word and for a node that was just parsed. */
 export function documentOf(node: AstNode): LangiumDocument<File> | undefined {
   let root = node;

@@ -3,26 +3,20 @@ import type { LangiumDocument } from 'langium';
 import type { Known } from '../analysis/assess.ts';
 import { withDutyLimit } from '../analysis/decide/solve.ts';
 import { learnsAs } from '../analysis/learn/learn.ts';
-import { type File, isAccept, type Part as PartNode } from '../grammar/generated/ast.ts';
+import type { File, Part as PartNode } from '../grammar/generated/ast.ts';
+import { teachingParts } from '../model/arrangements.ts';
 import { readBench } from '../model/bench.ts';
 import { benchesAbout } from '../model/benches.ts';
 import type { Build, PackOption, Part } from '../model/build.ts';
-import { assemble, teachingParts } from '../model/builds.ts';
+import { assemble } from '../model/builds.ts';
 import { partOf } from '../model/parts.ts';
-import {
-  KIND_OF_FIGURE,
-  readShortlist,
-  type Shortlist,
-  type Varied,
-  type VariedFigure,
-  type VariedKind,
-} from '../model/shortlists.ts';
-import { entriesOfBuild } from '../syntax/entries.ts';
+import { readShortlist, type Shortlist, type Varied, type VariedFigure, type VariedKind } from '../model/shortlists.ts';
 import { documentOf } from '../syntax/nodes.ts';
 import type { Place } from '../syntax/place.ts';
-import { textOf } from '../syntax/source.ts';
 import { formatValue } from '../units/print.ts';
-import { partNamed, type Reading, TRIED, type Trial, withAppended } from './trial.ts';
+import { type Appended, textFor } from './candidate-texts.ts';
+import { partNamed, type Reading, type Trial, withAppended } from './trial.ts';
+import type { Wanted } from './varied-parts.ts';
 
 /** Why a shortlist cannot be tried. */
 export class CannotChoose extends Error {}
@@ -94,13 +88,6 @@ export async function spaceOf(
   return { shortlist, ...built, notes };
 }
 
-// ---- what is tried, by kind ----
-
-interface Wanted {
-  readonly parts: ReadonlyMap<VariedKind, readonly { readonly node: PartNode; readonly written: string }[]>;
-  readonly figures: ReadonlyMap<VariedFigure | 'duty', { readonly values: readonly number[]; readonly unit: string }>;
-}
-
 function thin(varied: readonly Varied[], most: number, name: string): { axes: Wanted; notes: string[] } {
   const parts = new Map<VariedKind, { node: PartNode; written: string }[]>();
   const figures = new Map<VariedFigure | 'duty', { values: readonly number[]; unit: string }>();
@@ -138,130 +125,6 @@ function thin(varied: readonly Varied[], most: number, name: string): { axes: Wa
   }
   return { axes: { parts, figures }, notes };
 }
-
-// ---- the same as text, read at once ----
-
-interface Appended {
-  readonly text: string;
-  readonly wanted: Wanted;
-  /** Names of variants by kind, for each value of a figure of each part. */
-  readonly made: ReadonlyMap<
-    VariedKind,
-    readonly { readonly name: string; readonly of: string; readonly label: string }[]
-  >;
-  readonly boards: readonly { readonly name: string; readonly written: string }[];
-}
-
-const FIGURES: readonly VariedFigure[] = ['capacity', 'kv', 'pitch', 'diameter'];
-
-function textFor(base: PartNode, wanted: Wanted): Appended {
-  const lines: string[] = [];
-  const made = new Map<VariedKind, { name: string; of: string; label: string }[]>();
-  const { build } = assemble(base);
-  for (const figure of FIGURES) {
-    const range = wanted.figures.get(figure);
-    if (!range) continue;
-    const kind = KIND_OF_FIGURE[figure];
-    const known = made.get(kind);
-    const bases = known
-      ? known.map(({ name, of, label }) => ({ name, of, before: `${label} · ` }))
-      : basesOf(kind, build, wanted).map((name) => ({ name, of: name, before: '' }));
-    const variants = bases.flatMap(({ name, of, before }) =>
-      range.values.map((value, i) => {
-        const variant = `${name}${TRIED}${figure}${i}`;
-        lines.push(`${kind} ${variant} like ${name} { ${figureLines(figure, value, kind, of, build)} }`);
-        return { name: variant, of, label: `${before}${figure} ${formatValue(value, range.unit)}` };
-      }),
-    );
-    made.set(kind, variants);
-  }
-  const packs = made.get('pack')?.map(({ name }) => name) ?? wanted.parts.get('pack')?.map(({ written }) => written);
-  const accepted = base.lines.filter(isAccept).map(textOf);
-  const packLines = packs
-    ? [
-        ...entriesOfBuild(base)
-          .filter(({ word }) => word === 'pack')
-          .map(({ name }) => `without: ${name}`),
-        ...packs.map((written) => `pack: ${written}`),
-      ]
-    : [];
-  const boards = (wanted.parts.get('esc') ?? [{ written: '' }]).map(({ written }, i) => ({
-    name: `${base.name}${TRIED}${i}`,
-    written,
-  }));
-  for (const { name, written } of boards) {
-    const own = [...accepted, ...(written ? [`esc: ${written}`] : []), ...packLines];
-    lines.push(`build ${name} like ${base.name} {\n${own.join('\n')}\n}`);
-  }
-  return { text: `${lines.join('\n')}\n`, wanted, made, boards };
-}
-
-function basesOf(kind: VariedKind, build: Build, { parts }: Wanted): string[] {
-  const requested = parts.get(kind)?.map(({ node }) => node.name ?? '');
-  if (requested) return requested;
-  if (kind === 'pack') return [...new Set(build.packs.slice(0, 1).map(({ part }) => part.name))];
-  const own = build.rotors.map(({ motor, propeller }) => (kind === 'motor' ? motor.name : propeller.name));
-  return [...new Set(own)];
-}
-
-const inUnit = (value: number, unit: string): string => `${formatValue(value, unit, 9)}`;
-
-/** A pack of that size of the make of those declared; a motor with other turns of as much copper. */
-function figureLines(figure: VariedFigure, value: number, kind: VariedKind, of: string, build: Build): string {
-  const part = partNow(kind, of, build);
-  const now = part?.figure(figure)?.value;
-  const unit = part?.figure(figure)?.unit ?? '';
-  const ratio = now ? value / now : 1;
-  const line = `${figure}: ${inUnit(value, unit)}`;
-  if (figure === 'capacity') {
-    const resistance = part?.declared('cell_resistance');
-    return [
-      line,
-      ...madeAlike(part, value, build),
-      ...(resistance ? [`cell_resistance: ${inUnit(resistance.value / ratio, resistance.unit)}`] : []),
-    ].join('  ');
-  }
-  if (figure !== 'kv') return line;
-  const [resistance, idle] = [part?.declared('resistance'), part?.declared('no_load_current')];
-  const at = idle?.conditions.at;
-  return [
-    line,
-    ...(resistance ? [`resistance: ${inUnit(resistance.value / ratio ** 2, resistance.unit)}`] : []),
-    ...(idle
-      ? [`no_load_current: ${inUnit(idle.value * ratio, idle.unit)}${at ? ` at ${inUnit(at.value, at.unit)}` : ''}`]
-      : []),
-  ].join('  ');
-}
-
-const partNow = (kind: VariedKind, name: string, build: Build): Part | undefined => {
-  if (kind === 'pack') return build.packs.find(({ part }) => part.name === name)?.part ?? build.packs[0]?.part;
-  const line = build.rotors.find(({ motor, propeller }) => (kind === 'motor' ? motor : propeller).name === name);
-  return kind === 'motor' ? (line ?? build.rotors[0])?.motor : (line ?? build.rotors[0])?.propeller;
-};
-
-/** Grams by the charge per gram of the build's own packs of as many cells and the same chemistry; ± as they scatter, at least a twentieth. */
-function madeAlike(pack: Part | undefined, capacity: number, build: Build): string[] {
-  const cells = pack?.cells('cells');
-  const alike = [...new Set(build.packs.map(({ part }) => part))].filter(
-    (part) =>
-      part.word('chemistry') === pack?.word('chemistry') &&
-      part.cells('cells')?.series === cells?.series &&
-      part.cells('cells')?.parallel === cells?.parallel,
-  );
-  const perCharge = alike.flatMap((part) => {
-    const [mass, charge] = [part.declared('mass')?.value, part.declared('capacity')?.value];
-    return mass && charge ? [mass / charge] : [];
-  });
-  if (perCharge.length === 0) return [];
-  const mean = perCharge.reduce((sum, one) => sum + one, 0) / perCharge.length;
-  const spread = Math.sqrt(
-    perCharge.reduce((sum, one) => sum + (one - mean) ** 2, 0) / Math.max(1, perCharge.length - 1),
-  );
-  const share = Math.max(LEAST_SPREAD, (2 * spread) / mean);
-  return [`mass: ${inUnit(mean * capacity, 'g')} +- ${(100 * share).toFixed(1)} % estimated`];
-}
-
-const LEAST_SPREAD = 0.05;
 
 // ---- and as builds ----
 
@@ -400,7 +263,7 @@ function composer(
 }
 
 /** Each once, by where it stands: two readings of one file have it both. */
-function once<T extends { readonly place: Place }>(all: readonly T[]): T[] {
+export function once<T extends { readonly place: Place }>(all: readonly T[]): T[] {
   return [...new Map(all.toReversed().map((one) => [keyOf(one), one])).values()].reverse();
 }
 

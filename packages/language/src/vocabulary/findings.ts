@@ -1,93 +1,81 @@
 /** Identifiers of the findings, each with a sentence: what `accept`, `raise` and `lower` may name. Stable once given. */
 
 /** About a craft. */
+interface CraftFinding {
+  /** What it means, in a sentence. */
+  readonly says: string;
+  /** On which side of today's first number it is worse: only where that is above does a number guard an acceptance. */
+  readonly worse: 'above' | 'below' | 'neither';
+  /** Somebody required it: the craft misses it, and may be sound all the same. */
+  readonly isWish?: true;
+  /** On the file and what is known, not on the craft: it has no check of its own, is not accepted and keeps its severity. */
+  readonly isNote?: true;
+}
+
 export const CRAFT_FINDINGS = {
-  'motor-overvoltage': 'The motor sees more volts than it was wound for.',
-  'motor-overcurrent': 'The motor draws more current than it is rated for.',
-  'motor-overpower': 'The motor takes more power than it is rated for.',
-  'motor-overspeed': 'The propeller turns faster than is good for it.',
-  'motor-overheat': 'The winding gets hotter than it is rated for.',
-  'esc-overvoltage': 'The pack has more cells than the board is made for.',
-  'esc-undervoltage': 'The pack has fewer cells than the board is made for.',
-  'esc-overcurrent': 'A channel of the board carries more current than it is rated for.',
-  'pack-overcurrent': 'The pack has to give more than is good for it.',
-  'pack-oversag': 'The cells fall lower than is good for them.',
-  'pack-heavy': 'The pack weighs more than it is worth.',
-  'pack-too-large': 'The pack does not fit the bay.',
-  'lead-overcurrent': 'The lead carries more current than it is rated for.',
-  'lead-drop': 'The lead costs too many volts.',
-  'plug-overcurrent': 'The plug carries more current than it is rated for.',
-  'plug-mismatch': 'The plugs do not fit each other.',
-  'rail-undervoltage': 'A load gets fewer volts than it needs.',
-  'rail-overvoltage': 'A load gets more voltage than it is rated for.',
-  'rail-overcurrent': 'A rail delivers more than it can.',
-  'regulator-overvoltage': 'A regulator gets more voltage than it is rated for.',
-  'regulator-undervoltage': 'A regulator gets less voltage than it needs.',
-  'regulator-overheat': 'A regulator gets hotter than it is rated for.',
-  'regulator-dropout': 'A regulator cannot keep its output voltage: its input is too low.',
-  overweight: 'It weighs more than required.',
-  'mass-unexplained': 'The scale and the list of parts do not agree.',
-  'low-thrust': 'Too little thrust for its weight.',
-  'high-hover-duty': 'It hovers too near full duty.',
-  'cannot-hover': 'It does not get off the ground.',
-  'short-flight': 'It flies for less time than required.',
-  'weak-in-wind': 'It withstands less wind than required.',
-  'propeller-too-large': 'The propeller does not fit its duct or guard.',
-  'propeller-close': 'Two propellers come too close to each other.',
-  'bolt-mismatch': 'The bolts do not fit the holes.',
-  'shaft-mismatch': 'The propeller does not fit the shaft.',
-  'screw-too-long': 'A screw reaches the winding.',
-  'board-mismatch': 'The board does not fit its bolts.',
-  'rotor-count': 'Motors, channels and arms are not equally many.',
-  'claims-disagree': "A part's own figures contradict each other.",
-  'observed-disagrees': 'What was observed contradicts what else is known.',
-  'estimate-gives-way': 'What was measured lies beyond the ± of what was stated or estimated.',
-  'pack-aged': 'A pack resists twice as much as it did.',
-  'pwm-low': 'A low PWM frequency costs power.',
-  'mount-resonance': 'The mount rings at the speed of the rotors.',
-  'requirement-fails': 'A requirement fails, or likely does.',
-  'requirement-unsure': 'A requirement likely holds, but the figures do not decide it.',
-  'stale-acceptance': 'Accepts a finding that does not exist, or gives no reason.',
-  estimates: 'What was estimated, and which measurement would narrow it most.',
-} as const satisfies Readonly<Record<string, string>>;
-
-/** Findings whose first number grows when they get worse: only there a number guards the acceptance. */
-export const WORSE_ABOVE: ReadonlySet<string> = new Set<keyof typeof CRAFT_FINDINGS>([
-  'motor-overvoltage',
-  'motor-overcurrent',
-  'motor-overpower',
-  'motor-overspeed',
-  'motor-overheat',
-  'esc-overvoltage',
-  'esc-overcurrent',
-  'pack-overcurrent',
-  'pack-heavy',
-  'pack-too-large',
-  'lead-overcurrent',
-  'lead-drop',
-  'plug-overcurrent',
-  'rail-overvoltage',
-  'rail-overcurrent',
-  'regulator-overvoltage',
-  'regulator-overheat',
-  'overweight',
-  'mass-unexplained',
-  'high-hover-duty',
-  'propeller-too-large',
-  'screw-too-long',
-  'observed-disagrees',
-  'pwm-low',
-  'mount-resonance',
-]);
-
-/** Findings about what somebody required: the craft misses it, and may be sound all the same. */
-export const WISHES: ReadonlySet<string> = new Set<keyof typeof CRAFT_FINDINGS>([
-  'overweight',
-  'short-flight',
-  'weak-in-wind',
-  'requirement-fails',
-  'requirement-unsure',
-]);
+  'motor-overvoltage': { says: 'The motor sees more volts than it was wound for.', worse: 'above' },
+  'motor-overcurrent': { says: 'The motor draws more current than it is rated for.', worse: 'above' },
+  'motor-overpower': { says: 'The motor takes more power than it is rated for.', worse: 'above' },
+  'motor-overspeed': { says: 'The propeller turns faster than is good for it.', worse: 'above' },
+  'motor-overheat': { says: 'The winding gets hotter than it is rated for.', worse: 'above' },
+  'esc-overvoltage': { says: 'The pack has more cells than the board is made for.', worse: 'above' },
+  'esc-undervoltage': { says: 'The pack has fewer cells than the board is made for.', worse: 'below' },
+  'esc-overcurrent': { says: 'A channel of the board carries more current than it is rated for.', worse: 'above' },
+  'pack-overcurrent': { says: 'The pack has to give more than is good for it.', worse: 'above' },
+  'pack-oversag': { says: 'The cells fall lower than is good for them.', worse: 'neither' },
+  'pack-heavy': { says: 'The pack weighs more than it is worth.', worse: 'above' },
+  'pack-too-large': { says: 'The pack does not fit the bay.', worse: 'above' },
+  'lead-overcurrent': { says: 'The lead carries more current than it is rated for.', worse: 'above' },
+  'lead-drop': { says: 'The lead costs too many volts.', worse: 'above' },
+  'plug-overcurrent': { says: 'The plug carries more current than it is rated for.', worse: 'above' },
+  'plug-mismatch': { says: 'The plugs do not fit each other.', worse: 'neither' },
+  'rail-undervoltage': { says: 'A load gets fewer volts than it needs.', worse: 'below' },
+  'rail-overvoltage': { says: 'A load gets more voltage than it is rated for.', worse: 'above' },
+  'rail-overcurrent': { says: 'A rail delivers more than it can.', worse: 'above' },
+  'regulator-overvoltage': { says: 'A regulator gets more voltage than it is rated for.', worse: 'above' },
+  'regulator-undervoltage': { says: 'A regulator gets less voltage than it needs.', worse: 'below' },
+  'regulator-overheat': { says: 'A regulator gets hotter than it is rated for.', worse: 'above' },
+  'regulator-dropout': { says: 'A regulator cannot keep its output voltage: its input is too low.', worse: 'neither' },
+  overweight: { says: 'It weighs more than required.', worse: 'above', isWish: true },
+  'mass-unexplained': { says: 'The scale and the list of parts do not agree.', worse: 'above' },
+  'low-thrust': { says: 'Too little thrust for its weight.', worse: 'below' },
+  'high-hover-duty': { says: 'It hovers too near full duty.', worse: 'above' },
+  'cannot-hover': { says: 'It does not get off the ground.', worse: 'neither' },
+  'short-flight': { says: 'It flies for less time than required.', worse: 'below', isWish: true },
+  'weak-in-wind': { says: 'It withstands less wind than required.', worse: 'below', isWish: true },
+  'propeller-too-large': { says: 'The propeller does not fit its duct or guard.', worse: 'above' },
+  'propeller-close': { says: 'Two propellers come too close to each other.', worse: 'neither' },
+  'bolt-mismatch': { says: 'The bolts do not fit the holes.', worse: 'neither' },
+  'shaft-mismatch': { says: 'The propeller does not fit the shaft.', worse: 'neither' },
+  'screw-too-long': { says: 'A screw reaches the winding.', worse: 'above' },
+  'board-mismatch': { says: 'The board does not fit its bolts.', worse: 'neither' },
+  'rotor-count': { says: 'Motors, channels and arms are not equally many.', worse: 'neither' },
+  'claims-disagree': { says: "A part's own figures contradict each other.", worse: 'neither' },
+  'observed-disagrees': { says: 'What was observed contradicts what else is known.', worse: 'above' },
+  'estimate-gives-way': {
+    says: 'What was measured lies beyond the ± of what was stated or estimated.',
+    worse: 'neither',
+  },
+  'pack-aged': { says: 'A pack resists twice as much as it did.', worse: 'neither' },
+  'pwm-low': { says: 'A low PWM frequency costs power.', worse: 'above' },
+  'mount-resonance': { says: 'The mount rings at the speed of the rotors.', worse: 'above' },
+  'requirement-fails': { says: 'A requirement fails, or likely does.', worse: 'neither', isWish: true },
+  'requirement-unsure': {
+    says: 'A requirement likely holds, but the figures do not decide it.',
+    worse: 'neither',
+    isWish: true,
+  },
+  'stale-acceptance': {
+    says: 'Accepts a finding that does not exist, or gives no reason.',
+    worse: 'neither',
+    isNote: true,
+  },
+  estimates: {
+    says: 'What was estimated, and which measurement would narrow it most.',
+    worse: 'neither',
+    isNote: true,
+  },
+} as const satisfies Readonly<Record<string, CraftFinding>>;
 
 /** About the text itself. */
 export const TEXT_FINDINGS = {
@@ -111,10 +99,29 @@ export const TEXT_FINDINGS = {
 } as const satisfies Readonly<Record<string, string>>;
 
 export type CheckId = keyof typeof CRAFT_FINDINGS;
+type NoteId = { [Id in CheckId]: (typeof CRAFT_FINDINGS)[Id] extends { isNote: true } ? Id : never }[CheckId];
+/** Each has a file of its name in `checks/craft`. */
+export type CraftCheckId = Exclude<CheckId, NoteId>;
 export type TextId = keyof typeof TEXT_FINDINGS;
 export type FindingId = CheckId | TextId;
 
-const sentences = new Map<string, string>(Object.entries({ ...CRAFT_FINDINGS, ...TEXT_FINDINGS }));
+const craftFindings = new Map<string, CraftFinding>(Object.entries(CRAFT_FINDINGS));
+const sentences = new Map<string, string>([
+  ...[...craftFindings].map(([id, { says }]) => [id, says] as const),
+  ...Object.entries(TEXT_FINDINGS),
+]);
+
+export const CRAFT_CHECK_IDS = [...craftFindings]
+  .filter(([, { isNote }]) => !isNote)
+  .map(([id]) => id) as readonly CraftCheckId[];
+
+/** Whether a higher first number is a worse one. */
+export const isWorseAbove = (id: string): boolean => craftFindings.get(id)?.worse === 'above';
+
+export const isWish = (id: string): boolean => craftFindings.get(id)?.isWish === true;
+
+/** Whether it is about the craft itself, so that it can be accepted, raised and lowered. */
+export const isAboutCraft = (id: string): boolean => craftFindings.has(id) && !craftFindings.get(id)?.isNote;
 
 /** All identifiers, in the order in which the pages list them. */
 export const FINDING_IDS: readonly string[] = [...sentences.keys()];

@@ -11,6 +11,7 @@ import {
   interruptAndCheck,
   isOperationCancelled,
   type LangiumDocument,
+  type LangiumSharedCoreServices,
   type MaybePromise,
   URI,
 } from 'langium';
@@ -19,7 +20,10 @@ import type { FettleIndex } from '../resolve/name-index.ts';
 import { defectMessage } from '../syntax/defects.ts';
 import { LIBRARY } from './generated/library.ts';
 import type { Loader } from './loader.ts';
-import type { FettleSharedServices } from './workspace-module.ts';
+
+type Needed = LangiumSharedCoreServices & {
+  readonly workspace: { readonly Loader: Loader; readonly IndexManager: FettleIndex };
+};
 
 /** How many documents went through each step since the last edit (or build) began. */
 export interface Work {
@@ -44,7 +48,7 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
   /** What is to be continued when a build is done, such as loading the rest of the workspace. */
   private readonly followUps: ((cancelToken: Cancellation.CancellationToken) => Promise<void>)[] = [];
 
-  constructor(services: FettleSharedServices) {
+  constructor(services: Needed) {
     super(services);
     this.indexManager = services.workspace.IndexManager;
     this.loader = services.workspace.Loader;

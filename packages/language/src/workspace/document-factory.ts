@@ -4,6 +4,7 @@ import {
   type Cancellation,
   DefaultLangiumDocumentFactory,
   type LangiumDocument,
+  type LangiumSharedCoreServices,
   type ParseResult,
   type ParserOptions,
   type TextDocument,
@@ -12,12 +13,13 @@ import {
 import { isFile } from '../grammar/generated/ast.ts';
 import { renewNames } from '../resolve/renewed-names.ts';
 import type { Loader } from './loader.ts';
-import type { FettleSharedServices } from './workspace-module.ts';
+
+type Needed = LangiumSharedCoreServices & { readonly workspace: { readonly Loader: Loader } };
 
 export class FettleDocumentFactory extends DefaultLangiumDocumentFactory {
   private readonly loader: () => Loader;
 
-  constructor(services: FettleSharedServices) {
+  constructor(services: Needed) {
     super(services);
     this.loader = () => services.workspace.Loader;
   }

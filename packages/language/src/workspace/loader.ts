@@ -2,6 +2,7 @@
  * Reads files, one by one and at once: a bad file costs its own message, never another file. (Reading two thousand small files one after the
  * other takes 30 ms, asking for all of them at the same time 250.)
  */
+
 import {
   type FileSystemNode,
   type FileSystemProvider,
@@ -13,10 +14,10 @@ import {
   type URI,
   UriUtils,
 } from 'langium';
-import type { File } from '../grammar/generated/ast.ts';
 import { MAX_CHARACTERS } from '../grammar/guard.ts';
 import { keyOf, LIBRARY_SCHEME, placesOf } from '../resolve/keys.ts';
 import { type KnowingFileSystem, MAX_BYTES } from '../resolve/openings.ts';
+import { fileOf } from '../syntax/nodes.ts';
 
 export interface Failure {
   readonly uri: URI;
@@ -134,7 +135,7 @@ export class Loader {
     for (let next = queue.pop(); next; next = queue.pop()) {
       if (next.uri.scheme === LIBRARY_SCHEME) continue;
       const fresh = this.folder(UriUtils.dirname(next.uri));
-      for (const { path } of (next.parseResult.value as File).uses ?? []) {
+      for (const { path } of fileOf(next).uses ?? []) {
         if (path) fresh.push(...this.opened(next.uri, path));
       }
       queue.push(...fresh);

@@ -8,13 +8,17 @@ import {
   DefaultWorkspaceManager,
   type FileSystemNode,
   interruptAndCheck,
+  type LangiumSharedCoreServices,
   type URI,
   UriUtils,
   type WorkspaceFolder,
 } from 'langium';
 import type { FettleDocumentBuilder } from './document-builder.ts';
 import type { Loader } from './loader.ts';
-import type { FettleSharedServices } from './workspace-module.ts';
+
+type Needed = LangiumSharedCoreServices & {
+  readonly workspace: { readonly Loader: Loader; readonly DocumentBuilder: FettleDocumentBuilder };
+};
 
 export class FettleWorkspaceManager extends DefaultWorkspaceManager {
   override initialBuildOptions: BuildOptions = { validation: true };
@@ -23,7 +27,7 @@ export class FettleWorkspaceManager extends DefaultWorkspaceManager {
   private readonly loader: Loader;
   protected readonly waiting: URI[] = [];
 
-  constructor(services: FettleSharedServices) {
+  constructor(services: Needed) {
     super(services);
     this.loader = services.workspace.Loader;
     this.documentBuilder.afterUpdate((cancelToken) => this.loadRest(cancelToken));

@@ -8,8 +8,9 @@ import { resultOf } from '../../vocabulary/results.ts';
 import { assessChanged, assessPlainly, type Change } from '../assess.ts';
 import type { Assessment, Estimate } from '../assessment.ts';
 import { least } from '../uncertainty/estimate.ts';
+import { bisect } from './bisect.ts';
 import { isAskedOn, judge, type Verdict } from './requirements.ts';
-import { bisect, crossingBetween } from './solver.ts';
+import { crossingBetween } from './solver.ts';
 
 export const PACK_GRAMS_LEFT = 'pack_grams_left';
 

@@ -4,7 +4,7 @@ import { isImpossible } from '../../physics/craft.ts';
 import { assessPlainly } from '../assess.ts';
 import type { Assessment } from '../assessment.ts';
 import type { Setup } from '../setup/setup.ts';
-import { bisect } from './solver.ts';
+import { bisect } from './bisect.ts';
 
 /** Duty limits are found to a tenth of a percent. */
 const RESOLUTION = 1e-3;

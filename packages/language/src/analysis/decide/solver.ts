@@ -6,6 +6,7 @@ import type { Build, Requirement } from '../../model/build.ts';
 import { assessShifted, assessShiftedPlainly } from '../assess.ts';
 import type { Assessment, Estimate } from '../assessment.ts';
 import { exact, scale, subtract } from '../uncertainty/estimate.ts';
+import { bisect } from './bisect.ts';
 import type { Knob } from './knobs.ts';
 import { judge, type Verdict } from './requirements.ts';
 
@@ -21,6 +22,7 @@ export type Solved =
 
 /** Values tried over the whole range. */
 const GRID = 48;
+
 /** Halvings between two values of the grid: to 1e-6 of the distance. */
 const HALVINGS = 20;
 
@@ -62,22 +64,6 @@ function gridOf({ range: [low, high], now, step }: Knob, direction: Direction): 
   );
   const all = [...new Set([low, ...values, high, ...(now >= low && now <= high ? [now] : [])])].sort((a, b) => a - b);
   return direction === 'most' ? all.reverse() : all;
-}
-
-/** Two values close together, the first of which still holds. */
-export function bisect(
-  holds: number,
-  fails: number,
-  isHeld: (value: number) => boolean,
-  halvings: number,
-): readonly [number, number] {
-  let [inside, outside] = [holds, fails];
-  for (let i = 0; i < halvings; i++) {
-    const middle = (inside + outside) / 2;
-    if (isHeld(middle)) inside = middle;
-    else outside = middle;
-  }
-  return [inside, outside];
 }
 
 export interface Bracket {

@@ -6,8 +6,8 @@ import type { LoadLevel } from '../../physics/rails.ts';
 import { formatNumber, formatValue } from '../../units/print.ts';
 import type { Assessment } from '../assessment.ts';
 import { coldBy, leadsOf, packsInParallel, reserveOf, wornBy } from '../setup/craft-setup.ts';
-import type { DerivationTerm } from './derivation.ts';
 import { DIGITS, ofFigure, ofNumber, readingOf, type Terms } from './derivation-terms.ts';
+import type { DerivationTerm } from './explanation.ts';
 
 const WHERE = {
   hover: 'in hover with the pack half used',

@@ -5,9 +5,9 @@ import { collapseVoltage } from '../../physics/rails.ts';
 import type { RailResultName } from '../../vocabulary/results.ts';
 import type { Assessment } from '../assessment.ts';
 import { drawOf } from '../setup/craft-setup.ts';
-import type { Explanation } from './derivation.ts';
 import { type At, busTerm, pointAt } from './derivation-points.ts';
 import { indexed, ofFigure, ofNumber, ofResult, several, type Terms } from './derivation-terms.ts';
+import type { Explanation } from './explanation.ts';
 
 const SOURCE = 'S. Franco, Design with Operational Amplifiers and Analog Integrated Circuits, 3rd ed., ch. 11';
 const NEGLECTS = 'efficiency over load, start-up; current limits are checked, but not modelled';

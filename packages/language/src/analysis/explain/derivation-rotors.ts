@@ -13,9 +13,9 @@ import {
   PART_DUTY_ID,
   WINDING_TEMPERATURE,
 } from '../uncertainty/model-form.ts';
-import type { DerivationTerm } from './derivation.ts';
 import { type At, busTerm } from './derivation-points.ts';
 import { counted, DIGITS, indexed, ofFigure, ofNumber, ofResult, readingOf, type Terms } from './derivation-terms.ts';
+import type { DerivationTerm } from './explanation.ts';
 
 /** One rotor of a line at a point. */
 export interface RotorAt {

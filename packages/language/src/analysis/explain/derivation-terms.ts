@@ -3,7 +3,7 @@ import type { Figure, Reading } from '../../model/build.ts';
 import type { Assessment } from '../assessment.ts';
 import { asItStands, withDeviations } from '../setup/template.ts';
 import { COVERAGE, expanded } from '../uncertainty/estimate.ts';
-import type { DerivationTerm } from './derivation.ts';
+import type { DerivationTerm } from './explanation.ts';
 
 export type Terms = readonly (DerivationTerm | undefined)[];
 

@@ -14,7 +14,7 @@ import {
   withMoved,
   withNumber,
 } from '../setup/template.ts';
-import { MODEL_FORM_PREFIX } from '../uncertainty/sensitivity.ts';
+import { MODEL_FORM_PREFIX } from '../uncertainty/model-form-prefix.ts';
 
 /** One number that somebody read. */
 export interface MeasuredLine {

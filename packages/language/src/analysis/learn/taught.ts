@@ -1,6 +1,7 @@
 /** What measurements did to a result, and to the figures it rests on. */
+
+import { teachingParts } from '../../model/arrangements.ts';
 import type { Build, Figure } from '../../model/build.ts';
-import { teachingParts } from '../../model/builds.ts';
 import { assess } from '../assess.ts';
 import type { Assessment, Estimate, Learnt, LearntLine } from '../assessment.ts';
 import { withDeviations } from '../setup/template.ts';

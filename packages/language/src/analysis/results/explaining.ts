@@ -1,10 +1,10 @@
 /** What the explanations of several results have in common. */
+
 import type { Build, Figure } from '../../model/build.ts';
 import { type Craft, isImpossible } from '../../physics/craft.ts';
 import { chargeAfterGround, type Endurance } from '../../physics/discharge.ts';
 import { formatValue } from '../../units/print.ts';
 import type { Assessment, LoadResults } from '../assessment.ts';
-import type { DerivationTerm, Explanation } from '../explain/derivation.ts';
 import { type At, airTerms, busTerm, cellTerms, type PointName, pointAt } from '../explain/derivation-points.ts';
 import {
   balanceTerms,
@@ -19,12 +19,11 @@ import {
   thrustTerms,
 } from '../explain/derivation-rotors.ts';
 import { indexed, ofFigure, ofNumber, ofResult, several, type Terms } from '../explain/derivation-terms.ts';
+import type { DerivationTerm, Explanation } from '../explain/explanation.ts';
 import { fullDutyOf } from '../setup/basis.ts';
 import { flyingShare, packsInParallel, reserveOf } from '../setup/craft-setup.ts';
 import { placedMasses } from '../setup/optional.ts';
-
-/** Undefined where what it is read from does not exist. */
-export type Explain = (assessment: Assessment) => Explanation | undefined;
+import type { Explain } from './result.ts';
 
 export const STATICS = 'statics';
 

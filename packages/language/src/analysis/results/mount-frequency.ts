@@ -1,7 +1,7 @@
 /** Mount frequency. */
 import type { Use } from '../../model/build.ts';
-import type { DerivationTerm } from '../explain/derivation.ts';
 import { ofFigure, several } from '../explain/derivation-terms.ts';
+import type { DerivationTerm } from '../explain/explanation.ts';
 import { softestMount } from '../setup/optional.ts';
 import { VIBRATION } from './explaining.ts';
 import { setupOf } from './reading.ts';

@@ -1,5 +1,4 @@
 /** Pack grams left. */
-import { gramsLeft } from '../decide/pack-grams.ts';
 import { expanded } from '../uncertainty/estimate.ts';
 import { STATICS } from './explaining.ts';
 import type { ResultComputation } from './result.ts';
@@ -7,7 +6,7 @@ import type { ResultComputation } from './result.ts';
 export const packGramsLeft: ResultComputation = {
   needs: [],
   of: 'on request',
-  explain: (assessment) => ({
+  explain: (assessment, { gramsLeft }) => ({
     formula: 'g = min over the requirements of g_i, where requirement i turns',
     says: 'The pack is made heavier, with all else equal, until a requirement fails. A value below zero means that one fails already: the pack is too heavy by that much.',
     terms: gramsLeft(assessment).map(

@@ -2,8 +2,8 @@
 import { supplyVoltage } from '../../physics/rails.ts';
 import type { RailResultName } from '../../vocabulary/results.ts';
 import type { Assessment } from '../assessment.ts';
-import type { Explanation } from '../explain/derivation.ts';
 import { railExplanation } from '../explain/derivation-rails.ts';
+import type { Explanation } from '../explain/explanation.ts';
 import { inBurst, inFlight, type Measure } from './reading.ts';
 
 interface RailResult {

@@ -8,7 +8,7 @@ import type { Chemistry } from '../../physics/craft.ts';
 import { NONE, TEMPERATURE_POINT, VOLTAGE } from '../../units/dimension.ts';
 import type { Dimension } from '../../units/quantity.ts';
 import { COVERAGE } from './estimate.ts';
-import { MODEL_FORM_PREFIX } from './sensitivity.ts';
+import { MODEL_FORM_PREFIX } from './model-form-prefix.ts';
 
 interface Term {
   readonly name: string;

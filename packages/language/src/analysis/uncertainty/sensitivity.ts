@@ -3,6 +3,7 @@ import type { Figure } from '../../model/build.ts';
 import { howToMeasure } from '../../vocabulary/measuring.ts';
 import type { Assessment, Estimate } from '../assessment.ts';
 import { COVERAGE, expanded } from './estimate.ts';
+import { MODEL_FORM_PREFIX } from './model-form-prefix.ts';
 
 export interface Cause {
   readonly input: Figure;
@@ -66,8 +67,5 @@ export function worthMeasuring(estimate: Estimate, inputs: Assessment['inputs'])
   const left = Math.sqrt(Math.max(0, 1 - share));
   return left > STILL_WIDE ? undefined : { how, inputs: settled, share, plusMinusWithout: expanded(estimate) * left };
 }
-
-/** Ids of terms that represent what the model leaves out; see `model-form.ts`. */
-export const MODEL_FORM_PREFIX = 'model.';
 
 export const isModelForm = (figure: Figure): boolean => figure.id.startsWith(MODEL_FORM_PREFIX);

@@ -12,8 +12,9 @@ import {
   type Part as PartNode,
   type Property as PropertyLine,
 } from '../../grammar/generated/ast.ts';
+import { arrangementOf } from '../../model/arrangements.ts';
+import type { Assembled } from '../../model/assembled.ts';
 import type { PackOption } from '../../model/build.ts';
-import { type Assembled, arrangementOf } from '../../model/builds.ts';
 import { railLoops } from '../../model/feeds.ts';
 import { partOf } from '../../model/parts.ts';
 import { unlike } from '../../model/side-by-side.ts';

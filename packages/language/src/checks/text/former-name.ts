@@ -1,3 +1,8 @@
+import { type File, isFigure, isProperty } from '../../grammar/generated/ast.ts';
+import { renewedNames } from '../../resolve/renewed-names.ts';
+import type { Problem } from '../../syntax/problem.ts';
+import { placeOfFeature } from '../../syntax/source.ts';
+import { problem, replace } from './problem-text.ts';
 import type { TextCheck } from './text-check.ts';
 
 export const formerName: TextCheck = {
@@ -17,3 +22,20 @@ export const formerName: TextCheck = {
 }`,
   },
 };
+
+/** A hint for each former name, with the present one as its fix. */
+export function formerNameProblems(file: File): Problem[] {
+  return renewedNames(file).map(({ former, now, node, feature, number }) => {
+    const place = placeOfFeature(node, feature);
+    const fix = replace(place, now);
+    const value = number !== undefined && isProperty(node) && isFigure(node.value) ? node.value : undefined;
+    const edits = value && number !== undefined ? [{ place: placeOfFeature(value, 'number'), newText: number }] : [];
+    const reported = number === undefined ? '' : `, here ${number}`;
+    return problem(
+      'former-name',
+      `${former} is called ${now} now${reported}; the old name is still understood`,
+      place,
+      [{ ...fix, edits: [...fix.edits, ...edits] }],
+    );
+  });
+}

@@ -17,7 +17,7 @@ import { type FettleReference, segmentsOf } from '../../resolve/reference.ts';
 import { type Role, roleOf } from '../../resolve/role.ts';
 import { addUse, pathTo } from '../../resolve/use-lines.ts';
 import { MOST_BASES } from '../../syntax/chain.ts';
-import { namePlace, partAround, partNamed } from '../../syntax/nodes.ts';
+import { fileOf, namePlace, partAround, partNamed } from '../../syntax/nodes.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Problem, ProblemFix } from '../../syntax/problem.ts';
 import { nameText, partOfTarget, placeOf, placeOfFeature, span } from '../../syntax/source.ts';
@@ -25,7 +25,7 @@ import { nearest } from '../../units/nearest.ts';
 import { isResultName } from '../../vocabulary/results.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
 import { meant } from '../../vocabulary/synonyms.ts';
-import { duplicateProblems } from './duplicate-problems.ts';
+import { duplicateProblems } from './duplicate.ts';
 import { problem, rewrite } from './problem-text.ts';
 import { useProblems } from './use-problems.ts';
 
@@ -33,7 +33,7 @@ import { useProblems } from './use-problems.ts';
 export function referenceProblems(document: LangiumDocument): Problem[] {
   const lookup = lookupOf(document);
   if (!lookup) return [];
-  const file = document.parseResult.value as File;
+  const file = fileOf(document);
   return [
     ...useProblems(document, lookup),
     ...duplicateProblems(document, lookup),

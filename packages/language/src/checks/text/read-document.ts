@@ -1,9 +1,10 @@
 /** Everything a document states, as plain objects. */
 import type { LangiumDocument } from 'langium';
 import type { File, Part as PartNode } from '../../grammar/generated/ast.ts';
+import type { Assembled } from '../../model/assembled.ts';
 import { readBench } from '../../model/bench.ts';
 import type { Bench, Build, Part } from '../../model/build.ts';
-import { type Assembled, assemble } from '../../model/builds.ts';
+import { assemble } from '../../model/builds.ts';
 import { partOf } from '../../model/parts.ts';
 import { isSlipOf } from '../../model/resting.ts';
 import { readShortlist, type Shortlist } from '../../model/shortlists.ts';

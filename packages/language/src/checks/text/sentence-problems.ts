@@ -14,7 +14,7 @@ import type { Place } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { endOf, placeOf, placeOfFeature, textOf } from '../../syntax/source.ts';
 import { NONE } from '../../units/dimension.ts';
-import { CRAFT_FINDINGS, FINDING_IDS, isFindingId, WORSE_ABOVE } from '../../vocabulary/findings.ts';
+import { FINDING_IDS, isAboutCraft, isFindingId, isWorseAbove } from '../../vocabulary/findings.ts';
 import type { ClauseRule } from '../../vocabulary/schema.ts';
 import { meant } from '../../vocabulary/synonyms.ts';
 import { LIMITS, OCCASIONS, SEVERITIES } from '../../vocabulary/words.ts';
@@ -97,7 +97,7 @@ export function acceptProblems(accept: Accept): Problem[] {
     because: TEXT,
   });
   const below = conditionOf(accept, 'below');
-  if (below && clauses.length === 0 && !WORSE_ABOVE.has(accept.finding ?? '')) {
+  if (below && clauses.length === 0 && !isWorseAbove(accept.finding ?? '')) {
     const says = `a higher number of ${accept.finding} is not a worse one, so none can bound it from above: accept it without one`;
     return [problem('clause', says, placeOf(below), [replace(placeOf(below), '', 'take the number out')])];
   }
@@ -125,14 +125,11 @@ function findingProblem(node: Accept | Change, verb: string): Problem | undefine
     : unknownChoice('finding', node.finding, placeOfFeature(node, 'finding'), FINDING_IDS);
 }
 
-/** Notes on the file, not on the craft. */
-const KEEPS_SEVERITY: ReadonlySet<string> = new Set(['estimates', 'stale-acceptance']);
-
 /** `raise pack-oversag to error`, `lower pack-heavy to hint because "…"` */
 export function changeProblems(change: Change): Problem[] {
   const finding = findingProblem(change, change.verb);
   if (finding) return [finding];
-  if (!(change.finding && change.finding in CRAFT_FINDINGS) || KEEPS_SEVERITY.has(change.finding)) {
+  if (!isAboutCraft(change.finding ?? '')) {
     const says = `${change.finding} keeps its severity: only what is found about the craft is raised or lowered`;
     return [problem('clause', says, placeOfFeature(change, 'finding'))];
   }

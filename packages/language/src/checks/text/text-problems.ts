@@ -1,7 +1,7 @@
 /** What is wrong with a document's text, in the order of the text: one cause, one problem. */
 import type { LangiumDocument } from 'langium';
 import { type File, isLog, isObserved, isRail, isRows, type Part as PartNode } from '../../grammar/generated/ast.ts';
-import type { Assembled } from '../../model/builds.ts';
+import type { Assembled } from '../../model/assembled.ts';
 import { type Defect, guarded } from '../../syntax/defects.ts';
 import { isWithin } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
@@ -9,7 +9,7 @@ import { placeOf } from '../../syntax/source.ts';
 import { fileProblems } from './block-problems.ts';
 import { contradictions } from './contradictions.ts';
 import { boardProblems, craftProblems } from './craft-problems.ts';
-import { formerNameProblems } from './former-name-problems.ts';
+import { formerNameProblems } from './former-name.ts';
 import { logProblems } from './log-problems.ts';
 import { flatten } from './problem-text.ts';
 import { missingInPart, missingInRail } from './required-problems.ts';

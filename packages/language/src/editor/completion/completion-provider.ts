@@ -8,10 +8,10 @@ import {
   InsertTextFormat,
   MarkupKind,
 } from 'vscode-languageserver-types';
-import type { File, Part } from '../../grammar/generated/ast.ts';
+import type { Part } from '../../grammar/generated/ast.ts';
 import { KINDS, SENTENCE_WORDS } from '../../grammar/reserved-words.ts';
 import type { Lookup } from '../../resolve/lookup.ts';
-import { railsOf } from '../../syntax/nodes.ts';
+import { fileOf, railsOf } from '../../syntax/nodes.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockKind, Kind, Property } from '../../vocabulary/schema.ts';
 import { synonymsOf } from '../../vocabulary/synonyms.ts';
@@ -307,9 +307,7 @@ export class FettleCompletion implements CompletionProvider {
   }
 
   private partNamed(document: LangiumDocument, name: string | undefined): Part | undefined {
-    return name === undefined
-      ? undefined
-      : (document.parseResult.value as File).parts.find((part) => part.name === name);
+    return name === undefined ? undefined : fileOf(document).parts.find((part) => part.name === name);
   }
 
   private toItem(document: LangiumDocument, cursor: Cursor, offer: Offer, index: number): CompletionItem {

@@ -7,6 +7,7 @@ import { readDocument } from '../../checks/text/read-document.ts';
 import type { File } from '../../grammar/generated/ast.ts';
 import { defectMessage } from '../../syntax/defects.ts';
 import { forget } from '../../syntax/memory.ts';
+import { fileOf } from '../../syntax/nodes.ts';
 import { marginsOf, type PartMargin } from '../margins.ts';
 import { toDiagnostic } from './convert.ts';
 
@@ -82,7 +83,7 @@ function showIn(document: LangiumDocument, finding: Finding): Finding {
   if (finding.place.uri === uri) {
     return finding;
   }
-  const part = (document.parseResult.value as File).parts.find((candidate) => candidate.name === finding.build);
+  const part = fileOf(document).parts.find((candidate) => candidate.name === finding.build);
   const name = part?.$cstNode;
   const place = { uri, start: name?.offset ?? 0, end: (name?.offset ?? 0) + (part?.kind.length ?? 1) };
   return { ...finding, place, related: [{ message: 'here', place: finding.place }, ...finding.related] };

@@ -1,5 +1,6 @@
 import type { LangiumDocument } from 'langium';
-import type { File, Part } from '../../grammar/generated/ast.ts';
+import type { Part } from '../../grammar/generated/ast.ts';
+import { fileOf } from '../../syntax/nodes.ts';
 
 /** One change of a text: the text between `start` and `oldEnd` is now what is between `start` and `newEnd`. */
 export interface Change {
@@ -45,7 +46,7 @@ export function lineAround(text: string, offset: number): { readonly text: strin
 
 /** The part that is written at an offset: the one around it, or the last one before it while its block is not closed. */
 export function partWrittenAt(document: LangiumDocument, offset: number): Part | undefined {
-  const { parts } = document.parseResult.value as File;
+  const { parts } = fileOf(document);
   const part = parts.findLast(({ $cstNode: node }) => node !== undefined && node.offset < offset);
   if (part?.$cstNode === undefined) return undefined;
   return part.block && part.closed && part.$cstNode.end <= offset ? undefined : part;

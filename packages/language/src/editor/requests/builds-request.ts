@@ -1,8 +1,8 @@
 import type { LangiumDocument } from 'langium';
-import type { File, Part } from '../../grammar/generated/ast.ts';
+import type { Part } from '../../grammar/generated/ast.ts';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import { entriesOfBuild } from '../../syntax/entries.ts';
-import { namePlace } from '../../syntax/nodes.ts';
+import { fileOf, namePlace } from '../../syntax/nodes.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { rangeOf } from '../places.ts';
@@ -14,8 +14,8 @@ export function buildsOf({ workspace }: EngineServices): BuildSummary[] {
     .toArray()
     .sort((left, right) => (left.uri.toString() < right.uri.toString() ? -1 : 1));
   return documents.flatMap((document) =>
-    (document.parseResult.value as File).parts
-      .filter((part) => part.kind === 'build' && part.name !== undefined)
+    fileOf(document)
+      .parts.filter((part) => part.kind === 'build' && part.name !== undefined)
       .map((part) => summaryOf(document, part)),
   );
 }

@@ -8,7 +8,7 @@ import type { File } from '../../grammar/generated/ast.ts';
 import type { Build } from '../../model/build.ts';
 import { isSlipOf } from '../../model/resting.ts';
 import type { Problem } from '../../syntax/problem.ts';
-import { WISHES } from '../../vocabulary/findings.ts';
+import { isWish } from '../../vocabulary/findings.ts';
 import type { ChecksOnPack } from './protocol.ts';
 
 /** Whether a file's builds are without errors, pack by pack. */
@@ -57,7 +57,7 @@ const keepsFromJudging = ({ id, severity, place }: Problem, build: Build): boole
 
 /** A requirement has a verdict of its own, and its finding would be reported twice; a margin on ratings (`keep`) has none. */
 const isOfRequirement = ({ id, place, related }: Finding, { rules }: Build): boolean =>
-  WISHES.has(id) &&
+  isWish(id) &&
   rules.requirements.some((one) =>
     [place, ...related.map((other) => other.place)].some(
       ({ uri, start }) => uri === one.place.uri && start === one.place.start,

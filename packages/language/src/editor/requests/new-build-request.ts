@@ -1,10 +1,10 @@
 import { type LangiumDocuments, URI, UriUtils } from 'langium';
 import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import type { File } from '../../grammar/generated/ast.ts';
 import { keyOf } from '../../resolve/keys.ts';
 import { type FirstBuild, firstBuild, problemsWith } from '../../starter/first-build.ts';
 import { type Answers, QUESTIONS, type QuestionId } from '../../starter/questions.ts';
+import { fileOf } from '../../syntax/nodes.ts';
 import type { NewBuildFile, NewBuildQuestion } from './protocol.ts';
 
 interface Answer {
@@ -30,7 +30,7 @@ export function newBuildOf(params: unknown, documents: LangiumDocuments): Answer
       ...(usual !== undefined && { usual }),
       ...(problems[id] !== undefined && { problem: problems[id] }),
     })),
-    ...(build && { file: fileOf(build) }),
+    ...(build && { file: newFileOf(build) }),
   };
 }
 
@@ -48,11 +48,11 @@ function namesIn(folder: URI, documents: LangiumDocuments): Set<string> {
   const key = keyOf(folder);
   const names = documents.all
     .filter(({ uri }) => keyOf(UriUtils.dirname(uri)) === key)
-    .flatMap((document) => (document.parseResult.value as File).parts.flatMap(({ name }) => name ?? []));
+    .flatMap((document) => fileOf(document).parts.flatMap(({ name }) => name ?? []));
   return new Set(names);
 }
 
-function fileOf({ fileName, text, look }: FirstBuild): NewBuildFile {
+function newFileOf({ fileName, text, look }: FirstBuild): NewBuildFile {
   const document = TextDocument.create('', 'fettle', 0, text);
   return {
     fileName,

@@ -1,7 +1,7 @@
 /** What a review found out: the input of every format. */
 import type { Sources } from '../present/sources.ts';
 import type { Change } from './changes.ts';
-import type { ResultChange } from './differences.ts';
+import type { ResultChange, Widened } from './differences.ts';
 import type { FindingChange } from './finding-changes.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
 
@@ -46,14 +46,6 @@ export interface NearestLimit {
   readonly name: string;
   readonly before?: number;
   readonly after?: number;
-}
-
-/** ± as a share of the value. */
-export interface Widened {
-  readonly name: string;
-  readonly label: string;
-  readonly before: number;
-  readonly after: number;
 }
 
 export interface BuildReview {

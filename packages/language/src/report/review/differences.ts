@@ -3,7 +3,6 @@ import type { Assessment, Estimate } from '../../analysis/assessment.ts';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import type { Figure } from '../../model/build.ts';
 import { RESULT_NAMES } from '../../vocabulary/results.ts';
-import type { Widened } from './data.ts';
 
 export interface Measured {
   /** SI. */
@@ -41,6 +40,14 @@ export function resultChanges(before: Assessment, after: Assessment, toNew: (id:
 /** Of its value: a ± that doubled, and is wider than that, means that less is known. Ours. */
 const WIDE = 0.1;
 const MUCH = 2;
+
+/** ± as a share of the value. */
+export interface Widened {
+  readonly name: string;
+  readonly label: string;
+  readonly before: number;
+  readonly after: number;
+}
 
 /** Results of those named whose ± got much wider, as shares of the value. */
 export function widenedAmong(names: readonly string[], before: Assessment, after: Assessment): Widened[] {

@@ -5,9 +5,9 @@ import { formatShares } from '../../units/print.ts';
 import { plural } from '../present/report-words.ts';
 import type { BuildReview, Review, Version } from './data.ts';
 import type { FindingChange } from './finding-changes.ts';
+import { isWorrying, newlyAccepted, risen, worsened } from './gravity.ts';
 import { hidesWords, howOf, NOUNS, shownWhereTheyDiffer } from './phrases.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
-import { isWorrying, newlyAccepted, risen, worsened } from './review.ts';
 
 export interface Verdict {
   readonly worry: 'error' | 'warning' | 'differences' | 'none';

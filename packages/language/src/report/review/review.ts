@@ -1,24 +1,24 @@
 /** What a change does to every build: two versions of a repository's files in, results and findings before and after out. */
 import type { URI } from 'langium';
 import type { Assessment } from '../../analysis/assessment.ts';
-import type { Finding, Severity } from '../../checks/finding.ts';
-import { atLeast } from '../../checks/grade.ts';
+import type { Finding } from '../../checks/finding.ts';
 import { type CheckedBuild, type CheckedDocument, checkDocument } from '../../checks/run.ts';
-import { limitsOf } from '../../checks/shared/ratings.ts';
 import { type Defect, guarded } from '../../syntax/defects.ts';
 import { failuresOf } from '../checked.ts';
 import { Sources } from '../present/sources.ts';
 import { openedAmong, outlinesOf, type Reach, reachOf, samePaths } from './change-reach.ts';
 import { type Change, Changes, restsOnTheSame } from './changes.ts';
-import type { BuildReview, Cause, NearestLimit, OptionReview, Review, Version } from './data.ts';
-import { measured, type ResultChange, resultChanges, widenedAmong } from './differences.ts';
+import type { BuildReview, OptionReview, Review, Version } from './data.ts';
+import { resultChanges, widenedAmong } from './differences.ts';
 import { type Files, pathBelow, type Tree } from './file-tree.ts';
-import { type FindingChange, type Found, findingChanges, isKnownAndWorse, type Worsening } from './finding-changes.ts';
-import { type Forgiven, forgivenBy, isHidden, withHidden } from './hidden.ts';
+import { type FindingChange, type Found, findingChanges, type Worsening } from './finding-changes.ts';
+import { byGravity, nearestLimit, TABLED } from './gravity.ts';
+import { type Forgiven, forgivenBy, withHidden } from './hidden.ts';
 import { withNamesOf } from './pack-names.ts';
 import { Pairing } from './pairing.ts';
+import { alone, questionOf, withoutShares } from './questions.ts';
 import { figureLoosenings, limitLoosenings } from './raised-limits.ts';
-import { type Hidden, type Judgement, type Relaxation, relaxations } from './relaxations.ts';
+import { type Judgement, relaxations } from './relaxations.ts';
 import { type Question, Trials } from './shares.ts';
 import { readSide, type Side, type SideBuild } from './side.ts';
 import { Subjects } from './subjects.ts';
@@ -381,130 +381,3 @@ function judgement(
     wordsAt: (place) => sources.words(place),
   };
 }
-
-/** What the table over builds reports. */
-export const TABLED = ['all_up_weight', 'hover_time', 'thrust_to_weight'] as const;
-
-/** Of what is rated, what least is left of now. */
-function nearestLimit(before: Assessment | undefined, after: Assessment): NearestLimit | undefined {
-  const sharesOf = (assessment: Assessment) =>
-    limitsOf(assessment).map(({ name, limit, value }) => ({ name, share: value.value / limit }));
-  const [nearest] = sharesOf(after).sort((a, b) => b.share - a.share);
-  if (!nearest) return undefined;
-  const was =
-    before && Math.max(...sharesOf(before).flatMap(({ name, share }) => (name === nearest.name ? share : [])));
-  return {
-    name: nearest.name,
-    after: nearest.share,
-    ...(was !== undefined && Number.isFinite(was) && { before: was }),
-  };
-}
-
-const withoutShares = (change: Change): Cause => ({ change, shares: new Map(), findings: [] });
-
-/** What is there on one side only is reported as it is. */
-function alone({ results }: Assessment, side: 'before' | 'after'): ResultChange[] {
-  return [...results.values()].map(({ name, label, unit, estimate }) => ({
-    name,
-    label,
-    unit,
-    [side]: measured(estimate),
-    beyond: true,
-  }));
-}
-
-/** Only where several changes meet there is something to share out. */
-function questionOf(
-  before: SideBuild,
-  after: SideBuild,
-  changes: readonly Change[],
-  options: readonly OptionReview[],
-  findings: readonly FindingChange[],
-): Question | undefined {
-  if (changes.filter(({ edit }) => edit).length < 2) return undefined;
-  const results = new Map(
-    options
-      .filter(({ status }) => status === 'changed')
-      .map(({ pack, results: all }) => [pack, all.filter(({ beyond, difference }) => beyond && difference)] as const)
-      .filter(([, differing]) => differing.length > 0),
-  );
-  const decided = findings.filter(
-    (change) =>
-      ['new', 'worse', 'resolved'].includes(change.status) &&
-      atLeast(change.finding.severity, 'warning') &&
-      !isKnownAndWorse(change),
-  );
-  if (results.size === 0 && decided.length === 0) return undefined;
-  return { id: before.declaration.id, uri: after.build.uri, changes, results, findings: decided };
-}
-
-/** New and worse findings that are open, at least so severe. */
-export function risen({ builds, text }: Review, severity: Severity): FindingChange[] {
-  return [...builds.flatMap(({ findings }) => findings), ...text].filter(
-    (change) =>
-      (change.status === 'new' || (change.status === 'worse' && !isKnownAndWorse(change))) &&
-      atLeast(change.finding.severity, severity),
-  );
-}
-
-/** Errors, or warnings, that were there already and are much worse now. */
-export const worsened = ({ builds }: Pick<Review, 'builds'>, severity: Severity): FindingChange[] =>
-  builds
-    .flatMap(({ findings }) => findings)
-    .filter((change) => isKnownAndWorse(change) && change.finding.severity === severity);
-
-/** Errors, or warnings, that were open or not there, and that the new version accepts. */
-export const newlyAccepted = ({ builds }: Pick<Review, 'builds'>, severity: Severity): FindingChange[] =>
-  builds
-    .flatMap(({ findings }) => findings)
-    .filter(({ status, finding }) => status === 'accepted' && finding.severity === severity);
-
-/** An acceptance weighs as much as what it accepts, a ± or what is no plain limit as much as what it hides: notes are no worry. */
-export const isWorrying = ({ what, how, accepts, hides }: Relaxation): boolean => {
-  if (what === 'acceptance') return accepts === undefined || atLeast(accepts, 'warning');
-  const isPlain = what !== 'figure' && !(how === 'changed' && what !== 'requirement');
-  return isPlain || isGrave(hides);
-};
-
-const isGrave = (hidden: readonly Hidden[]): boolean => hidden.some(({ severity }) => atLeast(severity, 'warning'));
-
-/** Whether a build is permitted what it was not: a limit, a rule, an acceptance. */
-export const isForgiven = ({ relaxations, hiddenTogether, findings }: BuildReview): boolean =>
-  relaxations.some(isWorrying) ||
-  isGrave(hiddenTogether) ||
-  findings.some(
-    (change) => isHidden(change) || (change.status === 'accepted' && atLeast(change.finding.severity, 'warning')),
-  );
-
-/** How much a reviewer should care: errors, warnings and what is not to be one any more, what else moves, then the rest. */
-export function gravityOf(build: BuildReview): number {
-  const { findings, options, status } = build;
-  const fresh = findings.filter((change) => change.status === 'new' || change.status === 'worse');
-  if (fresh.some(({ finding }) => finding.severity === 'error')) return 4;
-  if (fresh.some(({ finding }) => finding.severity === 'warning') || isForgiven(build)) return 3;
-  if (status !== 'changed' || options.some(({ results, widened }) => widened.length > 0 || results.some(isOther)))
-    return 2;
-  return findings.some((change) => !['open', 'still-accepted'].includes(change.status)) ? 1 : 0;
-}
-
-const isOther = ({ beyond }: ResultChange): boolean => beyond;
-
-function byGravity(pathOf: (uri: string) => string) {
-  return (one: BuildReview, other: BuildReview): number =>
-    gravityOf(other) - gravityOf(one) ||
-    loadOf(other) - loadOf(one) ||
-    compare(pathOf(one.uri), pathOf(other.uri)) ||
-    compare(one.name, other.name);
-}
-
-/** How much of its nearest rating flows where it came nearer; of what stayed, nothing. */
-const loadOf = ({ options }: BuildReview): number =>
-  Math.max(
-    0,
-    ...options.map(({ nearest: { before = 0, after = 0 } = {} }) => (after > before * (1 + NEARER) ? after : 0)),
-  );
-
-/** A change of a share that somebody sees. */
-const NEARER = 0.005;
-
-const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

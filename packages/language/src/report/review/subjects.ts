@@ -5,7 +5,7 @@ import type { Build, Part } from '../../model/build.ts';
 import { type Declaration, declarationsOf, type FileDocument, type Statement } from '../../model/statements.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Sources } from '../present/sources.ts';
-import { isSame, requiredAt } from './relaxations.ts';
+import { isSame, requiredAt } from './required.ts';
 import type { Side } from './side.ts';
 
 export interface Subject {

@@ -5,9 +5,9 @@ import { plural } from '../present/report-words.ts';
 import type { BuildReview, OptionReview, Review } from './data.ts';
 import type { ResultChange } from './differences.ts';
 import { byGravity, type FindingChange } from './finding-changes.ts';
+import { TABLED } from './gravity.ts';
 import { isPrincipal, isTelling, nameOf, rowsOf, STATUS_WORDS } from './phrases.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
-import { TABLED } from './review.ts';
 
 /** With more builds each has one line of the table, and the rest is folded. */
 export const MOST_OPEN = 3;

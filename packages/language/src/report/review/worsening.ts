@@ -5,7 +5,7 @@ import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import type { Finding, FindingNumber } from '../../checks/finding.ts';
 import { type CheckedBuild, checkDocument } from '../../checks/run.ts';
 import type { ComparisonOperator, Requirement } from '../../model/build.ts';
-import { isSame } from './relaxations.ts';
+import { isSame } from './required.ts';
 
 /** Numbers behind the first one that bound it: further past them is worse. */
 const BOUNDS: ReadonlySet<string> = new Set(['limit', 'allowed', 'maximum', 'minimum', 'needed', 'guard', 'bay']);

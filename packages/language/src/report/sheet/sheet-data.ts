@@ -20,7 +20,7 @@ import type { Requirement } from '../../model/build.ts';
 import type { Place } from '../../syntax/place.ts';
 import { parseUnit } from '../../units/parse.ts';
 import { formatPlusMinus } from '../../units/print.ts';
-import { type FindingId, WORSE_ABOVE } from '../../vocabulary/findings.ts';
+import { type FindingId, isWorseAbove } from '../../vocabulary/findings.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import { type Checked, findingsAbout, SEVERITIES, unjudgedOf } from '../checked.ts';
 import { foundWords, tooFullWords } from '../observe/found-words.ts';
@@ -303,7 +303,7 @@ function limitNamedIn(finding: Finding, { build, option }: Assessment): LimitLin
       allowed: limit.value,
       flows,
       place: related[0]?.place ?? place,
-      ...(!WORSE_ABOVE.has(id) && !MISFITS.has(id) && { isLeast: true as const }),
+      ...(!isWorseAbove(id) && !MISFITS.has(id) && { isLeast: true as const }),
       ...(parseUnit(limit.unit).unit?.dimension.point && { from: build.rules.airTemperature.value }),
     },
   ];

@@ -1,7 +1,7 @@
 /** Words that the sheet's formats share. */
 import type { Finding, Severity } from '../../checks/finding.ts';
 import { formatPlusMinus, formatValue, plainNumber } from '../../units/print.ts';
-import { WISHES } from '../../vocabulary/findings.ts';
+import { isWish as isAboutWish } from '../../vocabulary/findings.ts';
 import { countBySeverity, SEVERITIES } from '../checked.ts';
 import { headlinesOf } from '../present/headlines.ts';
 import { limitWords } from '../present/limit-words.ts';
@@ -74,7 +74,7 @@ export function verdictOf(findings: readonly Finding[], unjudged?: string): Shee
 /** What to think of a craft with errors or warnings. A wish that is not met breaks nothing, and is reported as what it is. */
 export function worryAbout(open: readonly Pick<Finding, 'id' | 'severity'>[]): string | undefined {
   const has = (worst: Severity, isWish: boolean) =>
-    open.some(({ id, severity }) => severity === worst && WISHES.has(id) === isWish);
+    open.some(({ id, severity }) => severity === worst && isAboutWish(id) === isWish);
   if (has('error', false)) return 'Not fit to fly';
   if (has('error', true))
     return has('warning', false) ? 'Misses a requirement; check before flying' : 'Misses a requirement';

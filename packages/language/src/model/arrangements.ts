@@ -1,0 +1,29 @@
+/** How rotors stand to each other, and which parts teach which. */
+import type { Property as PropertyLine } from '../grammar/generated/ast.ts';
+import { conditionOf, nameBehind } from '../syntax/clauses.ts';
+import type { Amount } from './amounts.ts';
+import type { Build, PackOption, Part } from './build.ts';
+
+/** At most so many builds calibrate another one: more of one file add hardly anything new. */
+export const MOST_KIN = 8;
+
+/** What two builds may have in common that an observation applies to; each part is one object. */
+export const teachingParts = ({ rotors, packs }: Build): Part[] => [
+  ...rotors.flatMap(({ motor, propeller }) => [motor, propeller]),
+  ...packs.map(({ part }) => part),
+];
+
+export function isDuty(limit: Amount | undefined): boolean {
+  return limit?.unit === '%' && limit.value > 0 && limit.value <= 1;
+}
+
+/** Undefined while several packs do not state how they are joined. */
+export function arrangementOf(line: PropertyLine, count: number): PackOption['arrangement'] | undefined {
+  const stated = nameBehind(line, 'in');
+  if (stated === 'parallel' || stated === 'series') return stated;
+  return stated === undefined && !conditionOf(line, 'in') && count === 1 ? 'single' : undefined;
+}
+
+export function isDefined<T>(value: T | undefined): value is T {
+  return value !== undefined;
+}

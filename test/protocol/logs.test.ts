@@ -61,7 +61,7 @@ describe('a log in an editor', () => {
     const session = theSession();
     await session.open(FILE, build(observed('log.csv')));
     const told = session.diagnosticsWhere(FILE, (found) =>
-      found.some(({ message }) => String(message).includes('line 571 is left out: 3 cells instead of 4')),
+      found.some(({ message }) => String(message).includes('line 570 is left out: 3 cells instead of 4')),
     );
     await session.changeFile('log.csv', `${LOG}280,1,2\n`);
     await told;

@@ -82,6 +82,9 @@ const SPEED_EXPONENT = 1 / 3;
 /** V per cell that the resting curve in the part that was flown departs from what holds elsewhere, one standard deviation. Ours. */
 const CURVE = 0.012;
 
+/** W that electronics take which the build does not list, one standard deviation. Ours. */
+const UNLISTED = 3;
+
 /**
  * Of the sag: how far it wanders in one flight, as a pack warms up; one standard deviation. In the published flights of a craft of 3.7 kg
  * (`test/reference/flight-logs`) apparent resistances fall from 0.095 to 0.075 ohm.
@@ -272,11 +275,13 @@ function linesOf({ observation, option }: PackObserved, flight: FlightInLog, isT
     const more =
       kind === 'logged_voltage' || kind === 'burst_voltage'
         ? (WARMING * resistance * (at.current ?? 0)) / value
-        : seconds === undefined
-          ? 0
-          : kind === 'hover_current'
-            ? wandering
-            : wandering / 3;
+        : kind === 'rest_current'
+          ? UNLISTED / (at.voltage ?? 1)
+          : seconds === undefined
+            ? 0
+            : kind === 'hover_current'
+              ? wandering
+              : wandering / 3;
     const error = Math.hypot(least, more);
     return [
       {

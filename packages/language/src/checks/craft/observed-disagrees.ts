@@ -51,16 +51,13 @@ const EASY_WORK = 'less weight, help from the ground or a wind, or a coefficient
 const WEAK_PACK = 'a cold, worn or half-charged pack, a poor plug, or a resistance that is off';
 const STRONG_PACK = 'a better pack than its figures say, or a burst that was too short';
 
-const WORDS: Readonly<Record<Exclude<Reading, 'scale'> | Exclude<LogReading, 'logged_voltage' | 'sag'>, Words>> = {
+const WORDS: Readonly<
+  Record<Exclude<Reading, 'scale'> | Exclude<LogReading, 'logged_voltage' | 'sag' | 'rest_current'>, Words>
+> = {
   rested_before: {
     words: 'resting voltage before take-off',
     more: 'cells of another chemistry than stated, or a recorder whose volts read high',
     less: 'a recorder whose volts read low, or a craft that did not rest',
-  },
-  rest_current: {
-    words: 'current at rest',
-    more: 'electronics that draw more than stated, or a recorder whose zero is off',
-    less: 'electronics that draw less than stated, or a recorder whose zero is off',
   },
   flown_power: {
     words: 'mean power in the air',
@@ -171,7 +168,8 @@ function isOfAge({ build }: BuildSubject, { reading, value }: LearntLine): boole
 
 function* disagreement(line: LearntLine, observed: readonly Observed[]): Iterable<Draft> {
   const words = isReading(line.reading) ? WORDS[line.reading] : undefined;
-  // The scale has a finding of its own, and rows of stands. A pack gives way otherwise as it warms up: that is no slip.
+  // The scale has a finding of its own, and rows of stands. A pack gives way otherwise as it warms up, and electronics are not
+  // always listed: that is no slip.
   if (!words || line.otherwise === undefined) return;
   const { value, unit, from, otherwise, otherwiseDeviation, isPlain, error, place } = line;
   const more = value > otherwise;

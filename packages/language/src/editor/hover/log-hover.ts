@@ -2,9 +2,8 @@
 import { comparisonsOf } from '../../analysis/log/comparison.ts';
 import { flightIn } from '../../analysis/log/flight-in-log.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
-import { percent } from '../../checks/shared/say.ts';
 import type { FlightLog } from '../../model/build.ts';
-import { foundWords } from '../../report/observe/found-words.ts';
+import { differs, foundWords } from '../../report/observe/found-words.ts';
 import { formatPlusMinus, formatValue } from '../../units/print.ts';
 import { paragraphs, plain } from './hover-markdown.ts';
 
@@ -22,6 +21,6 @@ export function logHover(log: FlightLog, checked: CheckedBuild | undefined): str
     ({ words, unit, measured, predicted, plusMinus }) =>
       `| ${plain(words)} | ${plain(formatValue(measured, unit))} | ${plain(formatPlusMinus(predicted, plusMinus, unit))} |`,
   );
-  const volts = comparison.volts && `Voltage over the logged current: ${percent(comparison.volts.rms)} off on average.`;
+  const volts = comparison.volts && `Voltage over the logged current: ${differs(comparison.volts.rms)} off on average.`;
   return paragraphs(found, ['| | measured | by the build |', '|:--|--:|--:|', ...rows].join('\n'), volts);
 }

@@ -4,6 +4,7 @@ import { tooFull } from '../../analysis/learn/log-lines.ts';
 import type { PackObserved } from '../../analysis/learn/observed-lines.ts';
 import type { FlightInLog } from '../../analysis/log/flight-in-log.ts';
 import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
+import { percent } from '../../checks/shared/say.ts';
 import { formatPlusMinus, formatValue } from '../../units/print.ts';
 import { plural } from '../present/report-words.ts';
 
@@ -81,6 +82,8 @@ const moment = (at: number, { log, legs }: FlightInLog): string => {
   const run = runs.find(({ from, to }) => (times[from] ?? 0) <= (legs[0]?.from ?? 0) && at <= (times[to - 1] ?? 0));
   return time(at - (times[run?.from ?? 0] ?? 0));
 };
+
+export const differs = (share: number): string => (share < 0.005 ? 'less than 1 %' : percent(share));
 
 /** `3 min 12 s`, `4.2 s` */
 export function time(seconds: number): string {

@@ -1,10 +1,9 @@
 /** An observed log for a terminal or a program. */
 import type { Compared } from '../../analysis/log/comparison.ts';
-import { percent } from '../../checks/shared/say.ts';
 import { displayUnit, formatPlusMinus, formatValue } from '../../units/print.ts';
 import { columns } from '../present/display-width.ts';
 import { jsonText } from '../present/json-text.ts';
-import { foundWords, tooFullWords } from './found-words.ts';
+import { differs, foundWords, tooFullWords } from './found-words.ts';
 import type { Level, ObserveData } from './observe-data.ts';
 
 export function observeText(data: ObserveData): string {
@@ -34,8 +33,6 @@ export function observeText(data: ObserveData): string {
     columns([['', 'before', 'with this log'], ...results]),
   ].join('');
 }
-
-const differs = (share: number): string => (share < 0.005 ? 'less than 1 %' : percent(share));
 
 /** Numbers stand in the unit beside them; ± is expanded (k = 2); times in seconds of the log. */
 export function observeJson(data: ObserveData, block: string, written: string | undefined): string {

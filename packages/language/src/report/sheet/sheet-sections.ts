@@ -1,8 +1,8 @@
 /** The sections of a build sheet as HTML, by the questions of the job: put together to a page here, shown one by one by an editor. */
 
-import { percent } from '../../checks/shared/say.ts';
 import type { Place } from '../../syntax/place.ts';
 import { formatEnd, formatValue } from '../../units/print.ts';
+import { differs } from '../observe/found-words.ts';
 import { type Content, Markup, markup } from '../present/markup.ts';
 import { CAUTION, nameOf } from '../present/report-words.ts';
 import { COMPUTED_BY } from '../present/version.ts';
@@ -261,7 +261,7 @@ function comparedLogs({ logs, learnt }: SheetData): Content {
 }
 
 const volts = ({ volts: off }: SheetData['logs'][number]): string =>
-  off === undefined ? '' : `: the voltages differ by ${off < 0.005 ? 'less than 1 %' : percent(off)} on average`;
+  off === undefined ? '' : `: the voltages differ by ${differs(off)} on average`;
 
 function requirementsTable({ requirements }: SheetData, ways: Ways): Markup | undefined {
   const hasGrams = requirements.some(({ onPacks }) => onPacks.some(({ packGramsLeft }) => packGramsLeft !== undefined));

@@ -6,8 +6,8 @@ import { EXTENSION } from './places.ts';
 import { startBrowser } from './server-edition.ts';
 
 /** As wide as a walkthrough shows them on a large screen, CSS px. */
-const WIDTH = 700;
-const QUALITY = 0.6;
+const WIDTH = 640;
+const QUALITY = 0.5;
 
 /** Makes all that the manifest or the page of the extension shows. */
 export async function shrink(): Promise<void> {

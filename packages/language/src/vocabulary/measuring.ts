@@ -48,6 +48,7 @@ export const MEASURING = {
   regulator: REGULATOR,
   pack: {
     capacity: 'the capacity of {part}, as the charger counts it',
+    discharge: 'the rate that {part} claims, on its label',
     cell_resistance: 'the cell resistance of {part}, as the charger shows it',
     temperature: 'how warm {part} is at take-off',
     cycles: 'how often {part} has been charged',

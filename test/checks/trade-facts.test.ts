@@ -99,6 +99,7 @@ describe('where a charger stops', () => {
   ])('%s on four cells', async (supply, expected) => {
     const { findings } = await offPack(supply);
     expect(findings.map(({ id, severity }) => `${severity} ${id}`)).toEqual(expected);
+    if (expected.length > 0) expect(findings[0]?.message).toContain(`takes ${supply.slice('5 V .. '.length)} at most`);
   });
 });
 

@@ -1,7 +1,8 @@
 /** A load sees more voltage than it is rated for. */
+import { formatValue } from '../../units/print.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import { exactNumber, measurable, number, say, sayExact } from '../shared/say.ts';
+import { exactNumber, measurable, number, say } from '../shared/say.ts';
 import { isMeantByCells, supplyName } from '../shared/supply.ts';
 
 export const railOvervoltage: Check = {
@@ -31,7 +32,8 @@ function* findOvervoltage({ option, assessment }: OptionSubject): Iterable<Draft
     const severity =
       supply && restVoltage && gradeAbove(measurable(restVoltage), [{ past: supply.high, severity: 'error' }]);
     if (!supply || !restVoltage || !severity || isMeantByCells(severity, supply, option)) continue;
-    const limit = sayExact(supply.high, 'V');
+    // As it is written: a hundredth may decide.
+    const limit = formatValue(supply.high, 'V', 4);
     yield {
       severity,
       question: `whether ${load.name} stays below ${limit} ${supplyName(load.from, option)} (${say(restVoltage, 'V')})`,

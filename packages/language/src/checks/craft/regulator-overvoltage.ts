@@ -1,7 +1,8 @@
 /** A regulator gets more volts at its input than it is rated for. */
+import { formatValue } from '../../units/print.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import { exactNumber, measurable, number, say, sayExact } from '../shared/say.ts';
+import { exactNumber, measurable, number, say } from '../shared/say.ts';
 import { isMeantByCells } from '../shared/supply.ts';
 
 export const regulatorOvervoltage: Check = {
@@ -41,7 +42,8 @@ function* findOvervoltage({ option, assessment }: OptionSubject): Iterable<Draft
     if (!supply || !restInputVoltage) continue;
     const severity = gradeAbove(measurable(restInputVoltage), [{ past: supply.high, severity: 'error' }]);
     if (!severity || isMeantByCells(severity, supply, option)) continue;
-    const limit = sayExact(supply.high, 'V');
+    // As it is written: a hundredth may decide.
+    const limit = formatValue(supply.high, 'V', 4);
     yield {
       severity,
       question: `whether ${rail.name} stays below ${limit} at its input (${say(restInputVoltage, 'V')})`,

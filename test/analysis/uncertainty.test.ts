@@ -95,7 +95,7 @@ describe('against solving again with each input moved', () => {
 });
 
 describe('against drawing all inputs at random', () => {
-  const DRAWS = 1000;
+  const DRAWS = 400;
   const CHECKED = ['hover_current', 'hover_time', 'full_current', 'thrust_to_weight', 'all_up_weight', 'hover_duty'];
 
   /**

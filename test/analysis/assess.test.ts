@@ -303,8 +303,8 @@ describe('work', () => {
       inputs: inputs.length,
     }).toMatchInlineSnapshot(`
       {
-        "inputs": 59,
-        "measures": 87,
+        "inputs": 60,
+        "measures": 91,
         "results": 41,
       }
     `);

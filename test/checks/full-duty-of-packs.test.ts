@@ -46,7 +46,7 @@ describe('li-ion cells at full duty', () => {
     const [found] = findings;
     expect(found?.message).toMatch(/^At full duty Mine gives 113 ± 19 A, 281 % of its burst rating of 40 A\./);
     expect(found?.message).toMatch(
-      /At the reserve a cell falls to 2\.44 ± 0\.21 V, below the 2\.5 V at which li-ion cells/,
+      /At the reserve a cell falls to 2\.44 ± 0\.22 V, below the 2\.5 V at which li-ion cells/,
     );
     const fixes = found ? soundFixes(found, build) : [];
     expect(fixes.map(({ title }) => title)).toEqual(['Limit the duty to 61 % on Mine: Mine then stays within 46 A']);
@@ -94,12 +94,12 @@ describe('li-ion cells at full duty', () => {
     const one = await check(ONE_ROW);
     expect(told(one.findings)).toEqual(['warning pack-overcurrent']);
     expect(one.findings[0]?.message).toMatch(
-      /of the 42 ± 29 A that li-ion cells of its capacity usually supply for seconds/,
+      /of the 42 \(21 to 84\) A that li-ion cells of its capacity usually supply for seconds/,
     );
     const two = await check(ROUND);
     expect(told(two.findings)).toEqual([]);
     expect(two.note).toContain(
-      'whether Mine stays within the 84 ± 58 A that li-ion cells of its capacity usually supply',
+      'whether Mine stays within the 84 (42 to 168) A that li-ion cells of its capacity usually supply',
     );
   });
 

@@ -49,7 +49,7 @@ const scenes: readonly Scene[] = [
       await page
         .locator('.monaco-hover table')
         .first()
-        .evaluate((table) => table.scrollIntoView({ block: 'end' }));
+        .evaluate((table) => (table.closest('.hover-contents') ?? table).scrollIntoView({ block: 'start' }));
     },
   },
   {
@@ -73,7 +73,7 @@ const scenes: readonly Scene[] = [
       await page.locator('.view-lines').getByText('x weight').first().waitFor();
       await page.locator('.view-line', { hasText: 'lead: Main18' }).click();
       await page.keyboard.press('End');
-      await page.keyboard.type('\nrequire th');
+      await page.keyboard.type('\nrequire weight');
       await page.keyboard.press('Control+Space');
       await page.locator('.suggest-widget .monaco-list-row').first().waitFor();
       await page.waitForTimeout(1500);
@@ -112,7 +112,7 @@ const scenes: readonly Scene[] = [
       }
       await page.getByText('all_up_weight <= 280 g').waitFor();
       const edge = await page.locator('.part.sidebar').boundingBox();
-      if (edge) await drag(page, { x: edge.x + edge.width, y: edge.y + 300 }, { x: 460, y: edge.y + 300 });
+      if (edge) await drag(page, { x: edge.x + edge.width, y: edge.y + 300 }, { x: 540, y: edge.y + 300 });
       await page.mouse.move(5, 5);
       await page.waitForTimeout(1000);
     },

@@ -31,6 +31,7 @@ td.none { color: var(--quiet); font-size: 0.87rem; text-align: right; }
 .pack dl { margin: 0; font-variant-numeric: tabular-nums; }
 .pack dl div { display: flex; flex-wrap: wrap; justify-content: space-between; align-items: baseline; column-gap: 0.6rem; border-top: 1px solid var(--hair); padding: 0.15rem 0; }
 .pack dt { flex: 0 0 100%; color: var(--quiet); } .pack dd { margin: 0; } .pack dd b { font-size: 1.35em; }
+.pack dd b, .pack dd span { display: inline-block; white-space: nowrap; }
 .pack p { margin: 0.2rem 0 0; padding-top: 0.2rem; border-top: 1px solid var(--hair); }
 .worst.error strong { color: var(--c1); } .worst.error strong::before { content: '✕ ' / ''; } .worst.warning strong::before { content: '△ ' / ''; }
 figure { margin: 0; max-width: 36rem; }

@@ -102,7 +102,7 @@ const scenes: readonly Scene[] = [
   {
     name: 'tests',
     file: 'broken/too-heavy.fettle',
-    view: { width: 1300, height: 660 },
+    view: { width: 1420, height: 660 },
     async prepare(page) {
       await page.locator('.test-error-content-widget').first().waitFor();
       await page.locator('.activitybar .codicon-test-view-icon').click();

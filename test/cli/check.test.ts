@@ -18,7 +18,7 @@ describe('fettle check', () => {
     expect(out).not.toMatch(/ {2}(error|warning) {2}/);
     expect(out).toMatch(/^Gable {2}Gable, gutters and outer walls {2}examples\/builds\/gable\.fettle$/m);
     expect(out).toMatch(/^ {2}Eaves1150_3S +\d+\.\d ± \d\.\d g +3150 ± \d+ rpm\/V/m);
-    expect(out).toMatch(/^6 files, 6 builds: \d+ notes?, \d+ hints$/m);
+    expect(out).toMatch(/^7 files, 6 builds: \d+ notes?, \d+ hints$/m);
     expect(code).toBe(0);
   });
 
@@ -52,7 +52,7 @@ describe('fettle check', () => {
     const { out } = fettle('check', 'examples/builds');
     expect(out.match(/hint {2}estimates/g)).toHaveLength(1);
     expect(out).toMatch(/^hint {2}estimates {2}\d builds /m);
-    expect(out).toMatch(/ thrust, watts and speed of P3024x3 .*: Belfry$/m);
+    expect(out).toMatch(/ what the charger puts back into Mast1350_4S .*: Belfry$/m);
   });
 
   it('fails at the asked severity', () => {
@@ -83,7 +83,7 @@ describe('fettle check', () => {
     expect(plusMinus).toBeGreaterThan(0.2 * value);
     expect(high / value).toBeCloseTo(value / low, 4);
     expect(high).toBeGreaterThan(value + plusMinus);
-    expect(option.results.effective_kv).toMatchObject({ value: 3150, unit: 'rpm/V' });
+    expect(option.results.effective_kv).toMatchObject({ value: expect.closeTo(3150, 0), unit: 'rpm/V' });
     const finding = printed.findings.find(({ id }: { id: string }) => id === 'rail-overvoltage');
     expect(finding).toMatchObject({
       severity: 'error',

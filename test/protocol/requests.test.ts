@@ -17,7 +17,7 @@ const BUILD = 'builds/rafter.fettle';
 const examples = join(import.meta.dirname, '../../examples');
 const EXAMPLES = Object.fromEntries(
   readdirSync(examples, { recursive: true, encoding: 'utf8' })
-    .filter((path) => path.endsWith('.fettle'))
+    .filter((path) => /\.(?:fettle|csv)$/.test(path))
     .map((path) => [path, readFileSync(join(examples, path), 'utf8')]),
 );
 
@@ -58,7 +58,7 @@ test('requirements come with their line, and on each pack a verdict with both si
     ['Slim900_3S', 'fails'],
     ['Slim900_5S', 'fails'],
   ]);
-  expect(thrust?.packs[0]?.message).toMatch(/^thrust-to-weight [\d.]+ ± [\d.]+, required ≥ 30$/);
+  expect(thrust?.packs[0]?.message).toMatch(/^thrust-to-weight [\d.]+ (?:± [\d.]+|\([\d.]+ to [\d.]+\)), required ≥ 30$/);
   expect(voltage?.packs.map(({ verdict }) => verdict)).toEqual(['holds', 'holds']);
 
   // The answer is that of the text as it is now, without waiting for anything.
@@ -212,7 +212,7 @@ test('a result is explained by formula, numbers and source, down to the results 
   await session.open(BUILD, RAFTER);
   const asked = { uri: session.uri(BUILD), build: 'Rafter', pack: 'Slim900_5S', result: 'thrust_to_weight' };
   const text = await explain(session, asked);
-  expect(text).toMatch(/^Rafter on Slim900_5S\n\n# thrust-to-weight: [\d.]+ ± [\d.]+\n/);
+  expect(text).toMatch(/^Rafter on Slim900_5S\n\n# thrust-to-weight: [\d.]+ (?:± [\d.]+|\([\d.]+ to [\d.]+\))\n/);
   expect(text).toMatch(/^## all-up weight: [\d.]+ ± [\d.]+ g$/m);
   expect(text).toMatch(/\| 12\.40 ± [\d.]+ g \| mass of M1506_3900 \||\| 49\.6\d* ± [\d.]+ g \|/);
   expect(text.match(/^Source: /gm)?.length).toBeGreaterThan(1);

@@ -58,7 +58,9 @@ test('requirements come with their line, and on each pack a verdict with both si
     ['Slim900_3S', 'fails'],
     ['Slim900_5S', 'fails'],
   ]);
-  expect(thrust?.packs[0]?.message).toMatch(/^thrust-to-weight [\d.]+ (?:± [\d.]+|\([\d.]+ to [\d.]+\)), required ≥ 30$/);
+  expect(thrust?.packs[0]?.message).toMatch(
+    /^thrust-to-weight [\d.]+ (?:± [\d.]+|\([\d.]+ to [\d.]+\)), required ≥ 30$/,
+  );
   expect(voltage?.packs.map(({ verdict }) => verdict)).toEqual(['holds', 'holds']);
 
   // The answer is that of the text as it is now, without waiting for anything.

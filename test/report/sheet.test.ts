@@ -37,7 +37,9 @@ describe('fettle sheet', () => {
   it('begins with minutes, thrust-to-weight, land at and weight on each pack, each at its safe end, and the worst finding', () => {
     const [first = ''] = sheet().out.match(/<div class="pack">[\s\S]*?<\/div>\n?(?=<div class="pack">|<\/div>)/) ?? [];
     const figures = [
-      ...first.matchAll(/<dt>([^<]+)<\/dt><dd><b>([\d.]+)[^<]*<\/b> <span class="quiet">([\d.]+) ± ([\d.]+)/g),
+      ...first.matchAll(
+        /<dt>([^<]+)<\/dt><dd><b>([\d.]+)[^<]*<\/b> <span class="quiet">([\d.]+) (?:± ([\d.]+)|\(([\d.]+) to ([\d.]+)\))/g,
+      ),
     ];
     expect(figures.map(([, label]) => label)).toEqual([
       'minutes as flown',
@@ -45,8 +47,9 @@ describe('fettle sheet', () => {
       'land at, per cell in hover',
       'all-up weight',
     ]);
-    const [minutes, thrust, land, weight] = figures.map(([, , large, value, plusMinus]) => {
-      const [end, most, half] = [Number(large), Number(value), Number(plusMinus)];
+    const [minutes, thrust, land, weight] = figures.map(([, , large, value, plusMinus, low, high]) => {
+      const [end, most] = [Number(large), Number(value)];
+      const half = Number(plusMinus ?? (end < most ? most - Number(low) : Number(high) - most));
       // What is printed is rounded: one step of the last digit.
       return (end - most) / half;
     });

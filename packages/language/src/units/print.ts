@@ -1,5 +1,5 @@
 /** Numbers as a trades-person reads them: a few digits, the unit behind, no grouping. */
-import { type Interval, lopsided } from './interval.ts';
+import { type Interval, interval, lopsided } from './interval.ts';
 import { parseUnit, type Unit, unitNamed } from './parse.ts';
 
 /** Units that stick to their number: 2S, 75C. */
@@ -62,7 +62,8 @@ export function formatEnd(si: number, halfWidth: number, unit: string | Unit, en
   const plusMinus = halfWidth / known.scale;
   if (Math.abs(value) >= UNREADABLE || plusMinus >= UNREADABLE) return formatWithin(si, halfWidth, known);
   const place = Math.max(FINEST, placeOf(plusMinus, Math.abs(value)));
-  const steps = (end === 'lower' ? value - plusMinus : value + plusMinus) / 10 ** place;
+  const { low, high } = interval(value, plusMinus);
+  const steps = (end === 'lower' ? low : high) / 10 ** place;
   // What is a step already stays one, whatever the last bit of the division says.
   const whole = end === 'lower' ? Math.floor(steps + 1e-9) : Math.ceil(steps - 1e-9);
   return withUnit(atPlace(Math.max(0, whole) * 10 ** place, place), known);

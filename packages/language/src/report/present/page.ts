@@ -27,12 +27,12 @@ td.none { color: var(--quiet); font-size: 0.87rem; text-align: right; }
 .pair { display: grid; gap: 0.6rem 1.6rem; grid-template-columns: repeat(auto-fit, minmax(min(100%, 21rem), 1fr)); }
 .glance { display: grid; gap: 0.8rem; margin: 1.1rem 0 0.4rem; grid-template-columns: repeat(auto-fit, minmax(min(100%, 10.6rem), 1fr)); }
 .pack { border: 1.5px solid var(--hair); border-radius: 4px; padding: 0.5rem 0.8rem; max-width: 26rem; break-inside: avoid; }
-.pack h3 { margin: 0 0 0.2rem; overflow-wrap: anywhere; }
+.pack .name { margin: 0 0 0.2rem; padding: 0; border: 0; font-weight: 650; overflow-wrap: anywhere; }
 .pack dl { margin: 0; font-variant-numeric: tabular-nums; }
 .pack dl div { display: flex; flex-wrap: wrap; justify-content: space-between; align-items: baseline; column-gap: 0.6rem; border-top: 1px solid var(--hair); padding: 0.15rem 0; }
 .pack dt { flex: 0 0 100%; color: var(--quiet); } .pack dd { margin: 0; } .pack dd b { font-size: 1.35em; }
 .pack dd b, .pack dd span { display: inline-block; white-space: nowrap; }
-.pack p { margin: 0.2rem 0 0; padding-top: 0.2rem; border-top: 1px solid var(--hair); }
+.pack p:not(.name) { margin: 0.2rem 0 0; padding-top: 0.2rem; border-top: 1px solid var(--hair); }
 .worst.error strong { color: var(--c1); } .worst.error strong::before { content: '✕ ' / ''; } .worst.warning strong::before { content: '△ ' / ''; }
 figure { margin: 0; max-width: 36rem; }
 figcaption { font-weight: 600; }

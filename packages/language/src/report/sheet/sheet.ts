@@ -33,13 +33,13 @@ const PRINT_STYLE = `
 @page { margin: 10mm; }
 @media print {
   html { font-size: 9pt; }
-  body { font-size: 8pt; line-height: 1.25; }
+  body { font-size: 7.6pt; line-height: 1.22; }
   h1 { font-size: 15pt; } h2 { font-size: 10.5pt; margin: 2.5mm 0 1mm; padding-top: 1mm; }
   p, ul.findings { margin: 0.5mm 0; } ul.findings li { margin: 0.5mm 0; padding: 0.3mm 0 0.3mm 2mm; }
   th, td { padding: 0.35mm 3mm 0.35mm 0; }
   .glance { grid-template-columns: repeat(auto-fit, minmax(40mm, 1fr)); gap: 2mm; margin: 1.5mm 0 1mm; }
   .pack { padding: 0.7mm 2mm; } .pack dl div { padding: 0; } .pack dt { flex: 0 1 auto; } .pack dd b { font-size: 1.2em; }
-  .pair { grid-template-columns: repeat(auto-fill, minmax(58mm, 1fr)); gap: 0 3mm; }
+  .pair { grid-template-columns: repeat(auto-fill, minmax(56mm, 1fr)); gap: 0 3mm; }
   .pair.size:has(> :nth-child(4)) { grid-template-columns: repeat(4, 1fr); }
   .pair.size:has(> :nth-child(4)) .chart text { font-size: 16px; }
   .wide .chart { max-height: 32mm; }

@@ -4,5 +4,5 @@ import { it } from 'vitest';
 export function where(isMet: boolean, need: string): typeof it {
   if (isMet) return it;
   const skip = (name: string) => it.skip(`${name} [skipped: needs ${need}]`);
-  return Object.assign(skip, { each: () => skip }) as unknown as typeof it;
+  return Object.assign(skip, { each: () => skip, for: () => skip }) as unknown as typeof it;
 }

@@ -10,6 +10,8 @@ import { where } from '../where.ts';
 
 const SERVER = fileURLToPath(new URL('../../packages/language/dist/server.js', import.meta.url));
 const SCRIPT = fileURLToPath(new URL('./check.lua', import.meta.url));
+const RECIPES = fileURLToPath(new URL('../../packages/language/reference/editors.md', import.meta.url));
+const COMMAND = fileURLToPath(new URL('../../packages/language/bin/fettle.js', import.meta.url));
 const isInstalled = spawnSync('nvim', ['--version']).status === 0;
 
 interface Seen {
@@ -62,4 +64,84 @@ where(isInstalled, 'nvim on the path; Debian has it as neovim')(
     expect(hover).toMatch(/\*\*build Rafter\*\*/);
     expect(hover).toMatch(/\| all-up weight \| [\d.]+ ± [\d.]+ g \|/);
   },
+);
+
+/** What stands in the page for an editor, as it stands there. */
+function recipeOf(language: string): string {
+  const [, recipe] = new RegExp(`\`\`\`${language}\\n([\\s\\S]*?)\`\`\``).exec(readFileSync(RECIPES, 'utf8')) ?? [];
+  return recipe ?? '';
+}
+
+/** Opens two files, renames a part in one of them, and tells what each of them is told then. */
+const TWO_FILES = `
+local function codes(buffer)
+  local all = {}
+  for _, one in ipairs(vim.diagnostic.get(buffer)) do table.insert(all, one.code or one.user_data.lsp.code) end
+  return all
+end
+local function errors(buffer)
+  return #vim.diagnostic.get(buffer, { severity = vim.diagnostic.severity.ERROR })
+end
+vim.cmd('edit builds/rafter.fettle')
+local build = vim.api.nvim_get_current_buf()
+vim.wait(20000, function() return #vim.diagnostic.get(build) > 0 end, 20)
+vim.cmd('edit parts/more.fettle')
+local parts = vim.api.nvim_get_current_buf()
+local seen = { before = errors(build) }
+vim.wait(5000, function() return #vim.lsp.buf_get_clients(parts) > 0 end, 20)
+vim.api.nvim_buf_set_lines(parts, 0, -1, false, { 'item Buckle { mass: 1.6 g }' })
+vim.wait(20000, function() return errors(build) > 0 end, 20)
+seen.renamed = codes(build)
+vim.api.nvim_buf_set_lines(parts, 0, -1, false, { 'item Belt { mass: 1.6 g }' })
+vim.wait(20000, function() return errors(build) == 0 end, 20)
+seen.back = errors(build)
+seen.servers = #vim.lsp.get_active_clients()
+vim.fn.writefile({ vim.fn.json_encode(seen) }, vim.env.FETTLE_OUT)
+vim.lsp.stop_client(vim.lsp.get_active_clients())
+vim.wait(2000, function() return #vim.lsp.get_active_clients() == 0 end, 20)
+vim.cmd('qall!')
+`;
+
+where(isInstalled, 'nvim on the path; Debian has it as neovim')(
+  'Neovim, set up as the page says, has one server for all files, and no error is left when its cause is gone',
+  () => {
+    const folder = mkdtempSync(join(tmpdir(), 'fettle-neovim-'));
+    try {
+      const rafter = RAFTER.replace('item: Strap', 'item: Strap\n  item: Belt');
+      const files = { ...WORKSHOP, 'builds/rafter.fettle': rafter, 'parts/more.fettle': 'item Belt { mass: 1.6 g }\n' };
+      for (const [path, text] of Object.entries(files)) {
+        mkdirSync(dirname(join(folder, path)), { recursive: true });
+        writeFileSync(join(folder, path), text);
+      }
+      mkdirSync(join(folder, 'bin'));
+      const command = `#!/bin/sh\nexec "${process.execPath}" "${COMMAND}" "$@"\n`;
+      writeFileSync(join(folder, 'bin/fettle'), command, { mode: 0o755 });
+      writeFileSync(join(folder, 'init.lua'), recipeOf('lua'));
+      writeFileSync(join(folder, 'two.lua'), TWO_FILES);
+      const out = join(folder, 'seen.json');
+      const run = spawnSync('nvim', ['--headless', '-u', 'init.lua', '-i', 'NONE', '-n', '-c', 'luafile two.lua'], {
+        cwd: folder,
+        env: {
+          ...process.env,
+          PATH: `${join(folder, 'bin')}:${process.env.PATH}`,
+          FETTLE_OUT: out,
+          XDG_STATE_HOME: folder,
+          XDG_CACHE_HOME: folder,
+          XDG_DATA_HOME: folder,
+        },
+        encoding: 'utf8',
+        timeout: 100_000,
+      });
+      expect(run.stderr).not.toMatch(/Error|E\d{2,}:/);
+      expect(JSON.parse(readFileSync(out, 'utf8'))).toMatchObject({
+        before: 0,
+        renamed: expect.arrayContaining(['unknown-name']),
+        back: 0,
+        servers: 1,
+      });
+    } finally {
+      rmSync(folder, { recursive: true, force: true });
+    }
+  },
+  120_000,
 );

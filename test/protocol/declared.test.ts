@@ -4,10 +4,13 @@ import {
   type CodeAction,
   CodeActionRequest,
   DefinitionRequest,
+  DocumentSymbolRequest,
+  HoverRequest,
   ReferencesRequest,
   RenameRequest,
 } from 'vscode-languageserver-protocol/node';
 import { sessions } from './one-session.ts';
+import { codesOf } from './session.ts';
 import { RAFTER, WORKSHOP } from './workshop.ts';
 
 const start = sessions();
@@ -55,4 +58,55 @@ test('a client that knows no links gets places, and fixes as changes', async () 
   });
   const fix = (actions as CodeAction[]).find(({ title }) => /to Strap\b/i.test(title));
   expect(fix?.edit).toEqual({ changes: { [session.uri(BUILD)]: [{ range: wrong[0]?.range, newText: 'Strap' }] } });
+});
+
+test('a client that declares next to nothing gets words, flat symbols and bare findings, and no registrations', async () => {
+  const session = await start({
+    files: WORKSHOP,
+    capabilities: { textDocument: { publishDiagnostics: {}, hover: {} } },
+  });
+  const { capabilities } = session.initializeResult;
+  expect(capabilities.renameProvider).toBe(true);
+  expect(capabilities.codeActionProvider).toBe(false);
+  const diagnostics = await session.open(
+    BUILD,
+    `use "../parts" as unused\n${RAFTER.replace('item: Strap', 'item: Stra')}`,
+  );
+  expect(codesOf(diagnostics)).toContain('unknown-name');
+  const members = new Set(diagnostics.flatMap((one) => Object.keys(one)));
+  expect([...members].sort()).toEqual(['code', 'message', 'range', 'severity', 'source']);
+
+  const hover = await session.connection.sendRequest(
+    HoverRequest.type,
+    session.at(BUILD, session.inside(BUILD, 'Rafter')),
+  );
+  expect(hover?.contents).toMatchObject({ kind: 'plaintext', value: expect.stringContaining('build Rafter') });
+  expect(hover?.contents).toMatchObject({ value: expect.not.stringMatching(/[*`|\\]|\]\(/) });
+  for (const { documentation } of await session.completionsAt(BUILD, session.behind(BUILD, 'duty')))
+    expect(documentation ?? { kind: 'plaintext' }).toMatchObject({ kind: 'plaintext' });
+
+  const textDocument = { uri: session.uri(BUILD) };
+  const symbols = await session.connection.sendRequest(DocumentSymbolRequest.type, { textDocument });
+  expect(symbols).toContainEqual(
+    expect.objectContaining({
+      name: 'Slim900_3S',
+      containerName: 'Rafter',
+      location: expect.objectContaining(textDocument),
+    }),
+  );
+  expect(symbols?.some((symbol) => 'children' in symbol)).toBe(false);
+  expect(session.registered).toEqual([]);
+});
+
+test('what another program writes is followed for a client that cannot watch', async () => {
+  const session = await start({ files: WORKSHOP, capabilities: MODEST });
+  await session.open(BUILD, RAFTER);
+  session.writeFile('parts/more.fettle', 'item Spare { mass: 3 kgg }\n');
+  await session.diagnosticsWhere('parts/more.fettle', (told) => codesOf(told).includes('unknown-unit'));
+  session.writeFile('parts/more.fettle', 'item Spare { mass: 3 g }\n');
+  await session.diagnosticsWhere('parts/more.fettle', (told) => told.length === 0);
+  session.writeFile('parts/more.fettle', 'item Spare { mass: 3 kgg }\n');
+  await session.diagnosticsWhere('parts/more.fettle', (told) => told.length > 0);
+  session.removeFolder('parts/more.fettle');
+  await session.diagnosticsWhere('parts/more.fettle', (told) => told.length === 0);
 });

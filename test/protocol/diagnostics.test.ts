@@ -1,3 +1,5 @@
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
 import {
   DidChangeWorkspaceFoldersNotification,
@@ -20,9 +22,11 @@ test('an unsafe combination is an error with its code, its page and the part tha
   expect(overvoltage).toMatchObject({
     severity: 1,
     source: 'fettle',
-    codeDescription: { href: 'fettle-reference:/findings/motor-overvoltage.md' },
     relatedInformation: [{ location: { uri: session.uri('parts/motors.fettle') } }],
   });
+  // A page that every client can open: a file that is shipped with the server.
+  const page = readFileSync(fileURLToPath(overvoltage?.codeDescription?.href ?? ''), 'utf8');
+  expect(page).toMatch(/^# motor-overvoltage/);
   expect(overvoltage && session.textAt(BUILD, overvoltage.range)).toContain('Slim900_5S');
 });
 

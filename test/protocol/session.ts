@@ -56,7 +56,13 @@ const CAPABILITIES: ClientCapabilities = {
     workspaceEdit: { documentChanges: true },
   },
   textDocument: {
-    publishDiagnostics: { relatedInformation: true, versionSupport: true, codeDescriptionSupport: true },
+    publishDiagnostics: {
+      relatedInformation: true,
+      versionSupport: true,
+      codeDescriptionSupport: true,
+      tagSupport: { valueSet: [1, 2] },
+    },
+    documentSymbol: { hierarchicalDocumentSymbolSupport: true },
     completion: { completionItem: { snippetSupport: true, documentationFormat: ['markdown', 'plaintext'] } },
     hover: { contentFormat: ['markdown', 'plaintext'] },
     definition: { linkSupport: true },

@@ -25,7 +25,12 @@ export function activateWith(
   const started = makeClient({
     documentSelector: sourceSchemes().map((scheme) => ({ scheme, language: 'fettle' })),
     // A function: at a restart the workspace may be trusted.
-    initializationOptions: () => ({ commands: CLIENT_COMMANDS, checked: true, git: workspace.isTrusted }),
+    initializationOptions: () => ({
+      commands: CLIENT_COMMANDS,
+      checked: true,
+      git: workspace.isTrusted,
+      reference: 'fettle-reference:/',
+    }),
     middleware: {
       async provideHover(document, position, token, next) {
         const hover = await next(document, position, token);

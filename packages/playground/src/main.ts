@@ -72,7 +72,12 @@ class Page {
       rootUri: ROOT,
       timeout: 30_000,
       sanitizeHTML: sanitized,
-      initializationOptions: { commands: ['fettle.showExplanation'], checked: true, git: false },
+      initializationOptions: {
+        commands: ['fettle.showExplanation'],
+        checked: true,
+        git: false,
+        reference: 'fettle-reference:/',
+      },
       workspace: (client) => {
         workspace = new PageWorkspace(client);
         return workspace;

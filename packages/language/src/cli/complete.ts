@@ -5,8 +5,8 @@ import { join } from 'node:path';
 import type { Command, Option } from 'commander';
 import { KINDS } from '../grammar/reserved-words.ts';
 import { RESULT_NAMES, resultOf } from '../vocabulary/results.ts';
+import { foldersBelow, sourcesIn } from '../workspace/file-watch.ts';
 import { FILES, SHELLS } from './completion.ts';
-import { foldersBelow, sourcesIn } from './file-watch.ts';
 
 interface Candidate {
   readonly name: string;

@@ -11,11 +11,18 @@ import { blocksOf, countsLine, toText } from '../report/formats/text.ts';
 import { plural } from '../report/present/report-words.ts';
 import { keyOf } from '../resolve/keys.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
+import {
+  type Difference,
+  differenceOf,
+  FolderWatch,
+  foldersBelow,
+  type Snapshot,
+  snapshotOf,
+} from '../workspace/file-watch.ts';
 import { type Loaded, loadPaths } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices } from '../workspace/services.ts';
 import { checkLoaded, colorsFor, exitCode, pathOf } from './check-command.ts';
-import { type Difference, differenceOf, FolderWatch, foldersBelow, type Snapshot, snapshotOf } from './file-watch.ts';
 import { complain, messageOf } from './refuse.ts';
 import { progressOn } from './terminal-progress.ts';
 

@@ -4,6 +4,7 @@ import type { CodeActionParams } from 'vscode-languageserver-protocol';
 import {
   type CodeAction,
   CodeActionKind,
+  CodeActionTriggerKind,
   type Diagnostic,
   type Range,
   type SnippetTextEdit,
@@ -24,22 +25,25 @@ import { CannotChoose } from '../trial/candidates.ts';
 import { editsFor } from '../trial/take.ts';
 import { acceptingOf } from './accept-actions.ts';
 import { escapeSnippet } from './completion/offer.ts';
+import type { ClientForm } from './diagnostics/client-form.ts';
 import { toDiagnostic } from './diagnostics/convert.ts';
 import type { FindingsValidator } from './diagnostics/validator.ts';
 import type { EditorServices, EngineServices } from './engine/editor-services.ts';
 import { documentOf, toTextEdits } from './places.ts';
+import { inOtherUnits, missingLines } from './refactorings.ts';
 import { lastChosen } from './requests/choose-request.ts';
 
 /** More than these nobody reads in a list. */
 const MOST_TAKINGS = 5;
 
-export const CODE_ACTION_KINDS = [CodeActionKind.QuickFix, CodeActionKind.SourceFixAll];
+export const CODE_ACTION_KINDS = [CodeActionKind.QuickFix, CodeActionKind.RefactorRewrite, CodeActionKind.SourceFixAll];
 
 /** Offers the fixes that findings bring along, one by one, for all findings of a kind, and for the whole file; duty limits; acceptances. */
 export class FettleCodeActions implements CodeActionProvider {
   private readonly documents: LangiumDocuments;
   private readonly openTexts: EngineServices['workspace']['TextDocuments'];
   private readonly validator: FindingsValidator;
+  private readonly form: ClientForm;
   private readonly cures = new WeakMap<Finding, Fix[]>();
   private snippets = false;
   private showsDisabled = false;
@@ -48,6 +52,7 @@ export class FettleCodeActions implements CodeActionProvider {
     this.documents = services.shared.workspace.LangiumDocuments;
     this.openTexts = services.shared.workspace.TextDocuments;
     this.validator = services.validation.DocumentValidator;
+    this.form = services.shared.lsp.ClientForm;
     services.shared.lsp.LanguageServer.onInitialize((params) => {
       this.showsDisabled = params.capabilities.textDocument?.codeAction?.disabledSupport === true;
       this.snippets = params.capabilities.workspace?.workspaceEdit?.snippetEditSupport === true;
@@ -55,11 +60,12 @@ export class FettleCodeActions implements CodeActionProvider {
   }
 
   getCodeActions(document: LangiumDocument, params: CodeActionParams): CodeAction[] {
-    const wanted = params.context.only ?? [CodeActionKind.QuickFix];
+    const wanted = params.context.only ?? asked(params.context.triggerKind);
     const findings = this.validator.findingsIn(document);
     return [
       ...(asksFor(wanted, CodeActionKind.QuickFix) ? this.takings(document, params.range) : []),
       ...(asksFor(wanted, CodeActionKind.QuickFix) ? this.quickFixes(document, params.range, findings) : []),
+      ...(asksFor(wanted, CodeActionKind.RefactorRewrite) ? this.rewritings(document, params.range) : []),
       ...(asksFor(wanted, CodeActionKind.SourceFixAll) ? this.fixAll(document, findings) : []),
     ];
   }
@@ -92,10 +98,20 @@ export class FettleCodeActions implements CodeActionProvider {
     });
   }
 
+  private rewritings(document: LangiumDocument, range: Range): CodeAction[] {
+    const file = document as LangiumDocument<File>;
+    const offset = document.textDocument.offsetAt(range.start);
+    return [...missingLines(file, offset, this.snippets), ...inOtherUnits(file, offset)].map(({ title, edits }) => ({
+      title,
+      kind: CodeActionKind.RefactorRewrite,
+      edit: { documentChanges: [{ textDocument: this.versioned(document), edits: [...edits] }] },
+    }));
+  }
+
   private quickFixes(document: LangiumDocument, range: Range, findings: readonly Finding[]): CodeAction[] {
     const actions: CodeAction[] = [];
     for (const finding of findings) {
-      const diagnostic = toDiagnostic(finding, document, this.documents);
+      const diagnostic = this.form.of(toDiagnostic(finding, document, this.documents));
       if (touches(diagnostic.range, range)) {
         actions.push(
           ...this.fixesOf(document, finding).map((fix, index, fixes) =>
@@ -229,6 +245,12 @@ function withoutOverlaps(document: LangiumDocument, findings: readonly Finding[]
   }
   return taken;
 }
+
+/** While the cursor only moves, no change is offered of what is right. */
+const asked = (trigger: CodeActionTriggerKind | undefined): string[] => [
+  CodeActionKind.QuickFix,
+  ...(trigger === CodeActionTriggerKind.Invoked ? [CodeActionKind.RefactorRewrite] : []),
+];
 
 /** Kinds are paths: who requests `source` gets `source.fixAll` too. */
 function asksFor(wanted: readonly string[], kind: string): boolean {

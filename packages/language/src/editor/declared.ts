@@ -3,16 +3,24 @@
  * answer in the richest form.
  */
 import type { Connection } from 'vscode-languageserver';
-import type { ClientCapabilities } from 'vscode-languageserver-protocol';
+import type { ClientCapabilities, DocumentSymbolParams } from 'vscode-languageserver-protocol';
 import {
   type CodeAction,
   type Command,
+  type CompletionItem,
+  type CompletionList,
   type Definition,
+  type DocumentSymbol,
+  type Hover,
   type Location,
   LocationLink,
+  MarkupContent,
+  MarkupKind,
+  type SymbolInformation,
   TextDocumentEdit,
   type WorkspaceEdit,
 } from 'vscode-languageserver-types';
+import { inWords } from './hover/hover-markdown.ts';
 
 type Links = Definition | LocationLink[] | null | undefined;
 // biome-ignore lint/suspicious/noExplicitAny: handlers of every request
@@ -20,12 +28,27 @@ type Handler = (...args: any[]) => any;
 
 /** The same connection, as far as handlers are set on it. `declared` is read when there is an answer. */
 export function asDeclared(connection: Connection, declared: () => ClientCapabilities): Connection {
-  const ways: Partial<Record<keyof Connection, (answer: never) => unknown>> = {
+  const hoverFormats = () => declared().textDocument?.hover?.contentFormat;
+  const withItem = (item: CompletionItem): CompletionItem => {
+    const formats = declared().textDocument?.completion?.completionItem?.documentationFormat;
+    return item.documentation === undefined
+      ? item
+      : { ...item, documentation: inFormat(item.documentation, formats) as CompletionItem['documentation'] & {} };
+  };
+  const ways: Partial<Record<keyof Connection, (answer: never, params: never) => unknown>> = {
     onDefinition: (links: Links) => withLinks(links, declared().textDocument?.definition?.linkSupport),
     onDeclaration: (links: Links) => withLinks(links, declared().textDocument?.declaration?.linkSupport),
     onTypeDefinition: (links: Links) => withLinks(links, declared().textDocument?.typeDefinition?.linkSupport),
     onImplementation: (links: Links) => withLinks(links, declared().textDocument?.implementation?.linkSupport),
     onRenameRequest: (edit: WorkspaceEdit | null) => withEdits(edit, declared()),
+    onHover: (hover: Hover | null) => hover && { ...hover, contents: inFormat(hover.contents, hoverFormats()) },
+    onCompletion: (list: CompletionList | CompletionItem[] | null) =>
+      Array.isArray(list) || !list ? list?.map(withItem) : { ...list, items: list.items.map(withItem) },
+    onCompletionResolve: (item: CompletionItem) => withItem(item),
+    onDocumentSymbol: (symbols: (DocumentSymbol | SymbolInformation)[] | null, params: DocumentSymbolParams) =>
+      declared().textDocument?.documentSymbol?.hierarchicalDocumentSymbolSupport === true
+        ? symbols
+        : symbols?.flatMap((symbol) => flat(symbol, params.textDocument.uri)),
     onCodeAction: (actions: (Command | CodeAction)[] | null) =>
       actions?.map((action) => ('edit' in action ? { ...action, edit: withEdits(action.edit, declared()) } : action)),
   };
@@ -51,8 +74,28 @@ const answering =
   (handler: Handler, way: Handler): Handler =>
   async (...args) => {
     const answer = await handler(...args);
-    return answer instanceof Error ? answer : way(answer);
+    return answer instanceof Error ? answer : way(answer, args[0]);
   };
+
+/** Markdown as it is for a client that shows it, as words for one that does not. */
+function inFormat(
+  content: Hover['contents'] | (CompletionItem['documentation'] & {}),
+  formats: readonly MarkupKind[] | undefined,
+): Hover['contents'] {
+  if (!MarkupContent.is(content) || content.kind === MarkupKind.PlainText) return content as Hover['contents'];
+  if (formats?.includes(MarkupKind.Markdown)) return content;
+  return { kind: MarkupKind.PlainText, value: inWords(content.value) };
+}
+
+/** An outline for a client that knows no levels. */
+function flat(symbol: DocumentSymbol | SymbolInformation, uri: string, containerName?: string): SymbolInformation[] {
+  if ('location' in symbol) return [symbol];
+  const { name, kind, range, children = [] } = symbol;
+  return [
+    { name, kind, location: { uri, range }, ...(containerName !== undefined && { containerName }) },
+    ...children.flatMap((child) => flat(child, uri, name)),
+  ];
+}
 
 function withLinks(links: Links, areKnown: boolean | undefined): Links {
   if (areKnown === true || !Array.isArray(links)) return links;

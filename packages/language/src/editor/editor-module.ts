@@ -15,10 +15,12 @@ import { FettleCodeActions } from './code-actions.ts';
 import { Committed } from './committed/committed.ts';
 import type { Reviewer } from './committed/thread.ts';
 import { FettleCompletion } from './completion/completion-provider.ts';
+import { ClientForm } from './diagnostics/client-form.ts';
 import { DiagnosticsPublisher } from './diagnostics/publisher.ts';
 import { FindingsValidator } from './diagnostics/validator.ts';
 import { Writing } from './diagnostics/writing.ts';
 import { FettleLinks } from './document-links.ts';
+import { ClientConfiguration } from './engine/configuration.ts';
 import { EditorDocumentBuilder } from './engine/editor-builder.ts';
 import type {
   EditorAddedServices,
@@ -64,9 +66,11 @@ const sharedModule = (
     NodeKindProvider: () => new FettleNodeKinds(),
     WorkspaceSymbolProvider: (services) => reporting(new FettleWorkspaceSymbols(services)),
     DiagnosticsPublisher: (services) => new DiagnosticsPublisher(services),
+    ClientForm: (services) => new ClientForm(services),
     Writing: (services) => new Writing(services),
   },
   workspace: {
+    ConfigurationProvider: (services) => new ClientConfiguration(services),
     TextDocuments: () => new OpenTexts(),
     DocumentBuilder: (services) => new EditorDocumentBuilder(services),
     LangiumDocumentFactory: (services) => new SnapshotDocumentFactory(services),

@@ -17,12 +17,15 @@ export class FettleLanguageServer extends DefaultLanguageServer {
 
   protected override buildInitializeResult(params: InitializeParams): InitializeResult {
     const { capabilities } = super.buildInitializeResult(params);
+    const hasActions = params.capabilities.textDocument?.codeAction?.codeActionLiteralSupport !== undefined;
     return {
       serverInfo: { name: 'fettle', version: fullVersion },
       capabilities: {
         ...capabilities,
         positionEncoding: 'utf-16',
-        codeActionProvider: { codeActionKinds: CODE_ACTION_KINDS },
+        // Actions are edits: a client that takes nothing but commands has none of them.
+        codeActionProvider: hasActions ? { codeActionKinds: CODE_ACTION_KINDS } : false,
+        renameProvider: params.capabilities.textDocument?.rename?.prepareSupport ? { prepareProvider: true } : true,
         selectionRangeProvider: true,
         codeLensProvider: { resolveProvider: true },
         completionProvider: { ...capabilities.completionProvider, resolveProvider: true },

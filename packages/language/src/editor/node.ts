@@ -1,4 +1,8 @@
+import { existsSync, realpathSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
+import { tellOfChanges } from '../workspace/folder-changes.ts';
 import { NodeFiles } from '../workspace/node-files.ts';
 import { reviewerInThread } from './committed/thread.ts';
 import { ClientFiles } from './engine/client-files.ts';
@@ -19,5 +23,25 @@ export function startNodeServer(): void {
   );
   process.on('unhandledRejection', (reason) => connection.console.error(`Internal error: ${String(reason)}`));
   if (process.argv.includes(CLIENT_FILES)) startServer(connection, new ClientFiles(connection));
-  else startServer(connection, new NodeFiles(), reviewerInThread());
+  else {
+    const reference = referencePages();
+    startServer(connection, new NodeFiles(), {
+      reviewer: reviewerInThread(),
+      watch: tellOfChanges,
+      ...(reference !== undefined && { reference }),
+    });
+  }
+}
+
+/** The package has them beside its bundles, the extension below them, the sources two folders up. */
+function referencePages(): string | undefined {
+  try {
+    const here = dirname(realpathSync(process.argv[1] ?? ''));
+    const folder = ['../reference', 'reference', '../../reference']
+      .map((path) => join(here, path))
+      .find((path) => existsSync(join(path, 'findings', 'syntax.md')));
+    return folder && `${pathToFileURL(folder)}/`;
+  } catch {
+    return undefined;
+  }
 }

@@ -37,6 +37,7 @@ import { asDeclared } from './declared.ts';
 import { answerPulls } from './diagnostics/pull.ts';
 import { createEditorServices, type LanguageFeature } from './editor-module.ts';
 import type { EngineServices } from './engine/editor-services.ts';
+import { type Watch, watchWhereClientDoesNot } from './engine/own-watch.ts';
 import { showProgress } from './progress.ts';
 import { askToRefresh, tellChecked } from './refresh.ts';
 import { answerOwnRequests } from './requests/answer.ts';
@@ -65,12 +66,20 @@ const FEATURE_HANDLERS: Readonly<Record<LanguageFeature, Handler>> = {
   TypeProvider: addGoToTypeDefinitionHandler,
 };
 
-/**
- * Serves one client over this connection until it sends `exit`.
- * @param reviewer compares with committed versions; only where there is a disk.
- */
-export function startServer(client: Connection, files: FileSystemProvider, reviewer?: Reviewer): EngineServices {
-  const { shared, fettle } = createEditorServices({ connection: client, files, reviewer });
+/** What only a server with a disk has. */
+export interface OnDisk {
+  /** Compares with committed versions. */
+  readonly reviewer: Reviewer;
+  readonly watch: Watch;
+  /** Address of the folder of reference pages, with a slash at its end. */
+  readonly reference?: string;
+}
+
+/** Serves one client over this connection until it sends `exit`. */
+export function startServer(client: Connection, files: FileSystemProvider, disk?: OnDisk): EngineServices {
+  const { shared, fettle } = createEditorServices({ connection: client, files, reviewer: disk?.reviewer });
+  if (disk?.reference !== undefined) shared.lsp.ClientForm.shippedIn(disk.reference);
+  if (disk !== undefined) watchWhereClientDoesNot(client, shared, disk.watch);
   // Long logs are read while others have their turn; then what rests on them is checked anew.
   logFilesOf(fettle.references.Lookup.openings).whenRead = (file) =>
     shared.lsp.DocumentUpdateHandler.didChangeWatchedFiles?.({

@@ -42,7 +42,7 @@ export function missingInRail(rail: Rail, board: PartNode): Problem | undefined 
   const schema = schemaOf('rail');
   const same = chain.parts.flatMap((part) => part.lines.filter(isRail)).filter((other) => other.name === rail.name);
   const blocks = same.map((other) => other.lines);
-  const lacking = lackingOf(schema, statedIn(blocks, schema));
+  const lacking = lackingOf(schema, statedIn(blocks, schema)).map(inWords);
   if (lacking.length === 0 || isOnlyCopied(board)) return undefined;
   return problem('missing-value', `rail ${rail.name} still needs ${listed(lacking)}`, placeOfFeature(rail, 'name'));
 }
@@ -53,8 +53,10 @@ function isOnlyCopied(node: PartNode): boolean {
   return lookupOf(document)?.index.isOnlyCopied(node, document.uri.toString()) ?? false;
 }
 
-/** In words; none where an ancestor is missing. */
-function lackingIn(node: PartNode): string[] {
+const lackingIn = (node: PartNode): string[] => lackingProperties(node).map(inWords);
+
+/** The lines that a part or build still needs; none where an ancestor is missing. */
+export function lackingProperties(node: PartNode): Property[] {
   const chain = chainOf(node);
   if (chain.broken) return [];
   const schema = schemaOf(node.kind);
@@ -88,11 +90,8 @@ function statedIn(blocks: readonly (readonly Line[])[], schema: BlockSchema): Se
   return new Set([...stated].filter(([, isStated]) => isStated).map(([property]) => property));
 }
 
-function lackingOf(schema: BlockSchema, stated: ReadonlySet<string>): string[] {
-  return Object.values(schema.properties)
-    .filter((property) => isLacking(property, stated))
-    .map(inWords);
-}
+const lackingOf = (schema: BlockSchema, stated: ReadonlySet<string>): Property[] =>
+  Object.values(schema.properties).filter((property) => isLacking(property, stated));
 
 function listed(words: readonly string[]): string {
   return words.length === 1 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;

@@ -38,7 +38,7 @@ function isNeeded(property: Property): boolean {
   return property.required === true || (property.requiredUnless !== undefined && property.name !== 'dry_mass');
 }
 
-function placeholderOf(property: Property, nextStop: () => number): string {
+export function placeholderOf(property: Property, nextStop: () => number): string {
   if (property.words !== undefined && property.shape === 'word') {
     return `\${${nextStop()}|${property.words.map(escapeSnippet).join(',')}|}`;
   }

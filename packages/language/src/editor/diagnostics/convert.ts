@@ -26,7 +26,6 @@ export function toDiagnostic(finding: Finding, document: LangiumDocument, docume
     range: visibleRangeOf(document, finding.place.start, finding.place.end),
     severity: finding.accepted === undefined ? SEVERITIES[finding.severity] : DiagnosticSeverity.Hint,
     code: finding.id,
-    codeDescription: { href: `fettle-reference:/findings/${finding.id}.md` },
     source: 'fettle',
     message: finding.message + accepted,
     ...(NOT_NEEDED.has(finding.id) && { tags: [DiagnosticTag.Unnecessary] }),

@@ -1,5 +1,4 @@
 import { type DocumentValidator, isOperationCancelled, type LangiumDocument, type LangiumDocuments } from 'langium';
-import type { LangiumServices } from 'langium/lsp';
 import { type Diagnostic, DiagnosticSeverity } from 'vscode-languageserver-types';
 import type { Finding } from '../../checks/finding.ts';
 import { checkDocument } from '../../checks/run.ts';
@@ -8,20 +7,24 @@ import type { File } from '../../grammar/generated/ast.ts';
 import { defectMessage } from '../../syntax/defects.ts';
 import { forget } from '../../syntax/memory.ts';
 import { fileOf } from '../../syntax/nodes.ts';
+import type { EditorServices } from '../engine/editor-services.ts';
 import { marginsOf, type PartMargin } from '../margins.ts';
+import type { ClientForm } from './client-form.ts';
 import { toDiagnostic } from './convert.ts';
 
 /** The squiggles of a file are its findings, exactly those the command prints. Code actions request the findings themselves. */
 export class FindingsValidator implements DocumentValidator {
   private readonly documents: LangiumDocuments;
-  private readonly openTexts: LangiumServices['shared']['workspace']['TextDocuments'];
+  private readonly openTexts: EditorServices['shared']['workspace']['TextDocuments'];
+  private readonly form: ClientForm;
   private readonly findings = new WeakMap<LangiumDocument, readonly Finding[]>();
   private readonly margins = new WeakMap<LangiumDocument, readonly PartMargin[]>();
   private readonly packs = new WeakMap<LangiumDocument, ReadonlyMap<string, number>>();
 
-  constructor(services: LangiumServices) {
+  constructor(services: EditorServices) {
     this.documents = services.shared.workspace.LangiumDocuments;
     this.openTexts = services.shared.workspace.TextDocuments;
+    this.form = services.shared.lsp.ClientForm;
   }
 
   async validateDocument(document: LangiumDocument): Promise<Diagnostic[]> {
@@ -39,7 +42,7 @@ export class FindingsValidator implements DocumentValidator {
         forget(document);
       }
       return [
-        ...shown.map((finding) => toDiagnostic(finding, document, this.documents)),
+        ...shown.map((finding) => this.form.of(toDiagnostic(finding, document, this.documents))),
         ...defects.slice(0, 1).map(({ error }) => internalError(document, error)),
       ];
     } catch (error) {

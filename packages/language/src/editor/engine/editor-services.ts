@@ -3,6 +3,7 @@ import type { FettleAddedServices, FettleAddedSharedServices } from '../../works
 import type { ClientCommands } from '../client-commands.ts';
 import type { Committed } from '../committed/committed.ts';
 import type { FettleCompletion } from '../completion/completion-provider.ts';
+import type { ClientForm } from '../diagnostics/client-form.ts';
 import type { DiagnosticsPublisher } from '../diagnostics/publisher.ts';
 import type { FindingsValidator } from '../diagnostics/validator.ts';
 import type { Writing } from '../diagnostics/writing.ts';
@@ -14,6 +15,7 @@ import type { WorkspaceStartup } from './workspace-startup.ts';
 export interface EditorAddedSharedServices {
   readonly lsp: {
     readonly DiagnosticsPublisher: DiagnosticsPublisher;
+    readonly ClientForm: ClientForm;
     readonly Writing: Writing;
     readonly ClientCommands: ClientCommands;
     readonly Committed: Committed;

@@ -54,3 +54,28 @@ export function table(
 export function paragraphs(...parts: readonly (string | undefined)[]): string {
   return parts.filter((part) => part !== undefined && part !== '').join('\n\n');
 }
+
+/** The same for whoever shows no Markdown: words and figures without its signs, cells in columns. */
+export function inWords(markdown: string): string {
+  return markdown
+    .split('\n')
+    .flatMap((line) => {
+      if (/^\|(?: :?-+:? \|)+$/.test(line)) return [];
+      if (/^-{3,}$/.test(line)) return [''];
+      const isRow = /^\|.*\|$/.test(line);
+      const cells = isRow ? line.slice(1, -1).split(/(?<!\\)\|/) : [line];
+      return [cells.map((cell) => bare(isRow ? cell.trim() : cell.trimEnd())).join('   ')];
+    })
+    .join('\n')
+    .replace(/\n{3,}/g, '\n\n');
+}
+
+const bare = (text: string): string =>
+  text
+    .replace(/^#+ /, '')
+    .replace(/(?<!\\)\[((?:\\.|[^\]\\])*)\]\([^)]*\)/g, '$1')
+    .replace(/(?<!\\)(\*\*|`+)/g, '')
+    .replace(/\\([\\`*[\]|~_\-+#>=])/g, '$1')
+    .replaceAll('&lt;', '<')
+    .replaceAll('&amp;', '&')
+    .replaceAll('\u200b', '');

@@ -49,6 +49,7 @@ import { schemaOf } from '../../vocabulary/properties.ts';
 import { isRailResultName } from '../../vocabulary/results.ts';
 import { WORDS } from '../../vocabulary/words.ts';
 import { type ClientCommands, SHOW_EXPLANATION } from '../client-commands.ts';
+import type { ClientForm } from '../diagnostics/client-form.ts';
 import type { FindingsValidator } from '../diagnostics/validator.ts';
 import type { EditorServices } from '../engine/editor-services.ts';
 import { type PartMargin, shareOf } from '../margins.ts';
@@ -66,6 +67,7 @@ export class FettleHover implements HoverProvider {
   private readonly index: FettleIndex;
   private readonly lookup: Lookup;
   private readonly validator: FindingsValidator;
+  private readonly form: ClientForm;
   private readonly client: ClientCommands;
 
   constructor(services: EditorServices) {
@@ -73,6 +75,7 @@ export class FettleHover implements HoverProvider {
     this.lookup = services.references.Lookup;
     this.validator = services.validation.DocumentValidator;
     this.client = services.shared.lsp.ClientCommands;
+    this.form = services.shared.lsp.ClientForm;
   }
 
   getHoverContent(document: LangiumDocument, params: HoverParams): Hover | undefined {
@@ -93,7 +96,7 @@ export class FettleHover implements HoverProvider {
       case 'UNIT':
         return this.dutyText(document, node) ?? numberAt(leaf);
       case 'FINDING':
-        return isAccept(node) || isChange(node) ? findingText(leaf.text) : undefined;
+        return isAccept(node) || isChange(node) ? findingText(leaf.text, this.form.pageOf(leaf.text)) : undefined;
       case 'STRING':
         if (isUse(node)) return this.useText(document, node);
         break;
@@ -324,9 +327,7 @@ function blockPart(block: AstNode): Part | undefined {
     : undefined;
 }
 
-function findingText(id: string): string | undefined {
+function findingText(id: string, page: string | undefined): string | undefined {
   const meaning = describeFinding(id);
-  return (
-    meaning && paragraphs(`**${plain(id)}**`, plain(meaning), `[What it means](fettle-reference:/findings/${id}.md)`)
-  );
+  return meaning && paragraphs(`**${plain(id)}**`, plain(meaning), page && `[What it means](${page})`);
 }

@@ -1,0 +1,131 @@
+/** Changes of how something is written that leave what it says: a figure in another unit, the lines that a part still needs. */
+import { AstUtils, CstUtils, GrammarUtils, isLeafCstNode, type LangiumDocument } from 'langium';
+import type { SnippetTextEdit, TextEdit } from 'vscode-languageserver-types';
+import { StringValue } from 'vscode-languageserver-types';
+import { lackingProperties } from '../checks/text/required-problems.ts';
+import {
+  type Amount,
+  type Bound,
+  type Figure,
+  type File,
+  isFigure,
+  isPart,
+  type Part,
+} from '../grammar/generated/ast.ts';
+import { alike, NONE } from '../units/dimension.ts';
+import { parseUnit, type Unit, unitNamed, unitsOf } from '../units/parse.ts';
+import { CLOSE } from '../units/print.ts';
+import { placeholderOf } from './completion/line-completion.ts';
+import { rangeOf } from './places.ts';
+
+export interface Refactoring {
+  readonly title: string;
+  readonly edits: readonly (TextEdit | SnippetTextEdit)[];
+}
+
+/** Units worth offering: those in which every number stays readable. */
+const MOST_UNITS = 4;
+const SMALLEST = 1e-2;
+const LARGEST = 1e5;
+
+/** The figure under the cursor in each other unit that the trade uses for it. */
+export function inOtherUnits(document: LangiumDocument<File>, offset: number): Refactoring[] {
+  const figure = figureAt(document, offset);
+  const written = figure && amountsOf(figure);
+  const name = written?.find(({ unit }) => unit !== undefined)?.unit;
+  const unit = name === undefined ? undefined : parseUnit(name).unit;
+  // Of minutes and seconds neither is converted alone; a gauge has no even steps.
+  if (!figure || !written || !unit?.scale || alike(unit.dimension, NONE) || figure.more.length > 0) return [];
+  if (written.some((one) => one.unit !== undefined && one.unit !== name)) return [];
+  return unitsOf(unit.dimension)
+    .map(unitNamed)
+    .filter((other) => other.name !== unit.name && other.scale !== undefined && alike(other.dimension, unit.dimension))
+    .map((other) => ({ other, numbers: written.map(({ number }) => converted(number, unit, other)) }))
+    .filter(({ numbers }) => numbers.every((number) => number === '0' || isReadable(Number(number))))
+    .slice(0, MOST_UNITS)
+    .map(({ other, numbers }) => ({
+      title: `Write it in ${other.name}: ${numbers.join(' … ')} ${other.name}`,
+      edits: written.flatMap(({ node, unit: own }, index) => {
+        const number = GrammarUtils.findNodeForProperty(node.$cstNode, 'number');
+        const behind = GrammarUtils.findNodeForProperty(node.$cstNode, 'unit');
+        if (number === undefined) return [];
+        const end = own === undefined ? number.end : (behind?.end ?? number.end);
+        const gap = CLOSE.has(other.name) ? '' : ' ';
+        const newText = own === undefined ? (numbers[index] ?? '') : `${numbers[index]}${gap}${other.name}`;
+        return [{ range: rangeOf(document, number.offset, end), newText }];
+      }),
+    }));
+}
+
+const isReadable = (value: number): boolean => Math.abs(value) >= SMALLEST && Math.abs(value) < LARGEST;
+
+function figureAt(document: LangiumDocument<File>, offset: number): Figure | undefined {
+  const root = document.parseResult.value.$cstNode;
+  const leaf = root && CstUtils.findLeafNodeAtOffset(root, offset);
+  const before = root && CstUtils.findLeafNodeAtOffset(root, Math.max(0, offset - 1));
+  for (const one of [leaf, before]) {
+    const isNumber = one && isLeafCstNode(one) && ['NUMBER', 'UNIT'].includes(one.tokenType.name);
+    const figure = isNumber ? AstUtils.getContainerOfType(one.astNode, isFigure) : undefined;
+    if (figure !== undefined) return figure;
+  }
+  return undefined;
+}
+
+function amountsOf(figure: Figure): { node: Figure | Amount | Bound; number: string; unit: string | undefined }[] {
+  return [figure, ...figure.sides, ...(figure.to ? [figure.to] : [])].map((node) => ({
+    node,
+    number: node.number,
+    unit: node.unit,
+  }));
+}
+
+/** Beyond these digits nobody measures. */
+const MOST_DIGITS = 9;
+/** Of half a step of the last digit written. */
+const SAME = 0.02;
+
+/** With as many digits as it takes to mean the same as what is written. */
+function converted(number: string, from: Unit, to: Unit): string {
+  const value = Number(number);
+  const exact = to.fromSI(from.toSI(value));
+  const step = 10 ** -(number.split('.')[1]?.length ?? 0);
+  for (let digits = 1; digits < MOST_DIGITS; digits++) {
+    const rounded = Number(exact.toPrecision(digits));
+    if (Math.abs(from.fromSI(to.toSI(rounded)) - value) <= SAME * step) return plainDigits(rounded);
+  }
+  return plainDigits(Number(exact.toPrecision(MOST_DIGITS)));
+}
+
+/** The language knows no powers of ten. */
+const plainDigits = (value: number): string => {
+  const text = String(value);
+  return /e/.test(text) ? value.toFixed(12).replace(/\.?0+$/, '') : text;
+};
+
+/** The lines that the part around the cursor still needs, with their units, before its end. */
+export function missingLines(document: LangiumDocument<File>, offset: number, snippets: boolean): Refactoring[] {
+  const part = document.parseResult.value.parts.find(
+    ({ $cstNode: node }) => node !== undefined && node.offset <= offset && node.end >= offset,
+  );
+  const brace = part && closingBrace(part);
+  if (!isPart(part) || brace === undefined) return [];
+  const lacking = lackingProperties(part);
+  if (lacking.length === 0) return [];
+  const text = document.textDocument.getText();
+  const lineStart = text.lastIndexOf('\n', brace - 1) + 1;
+  const isOwnLine = text.slice(lineStart, brace).trim() === '';
+  const at = isOwnLine ? lineStart : brace;
+  let stop = 0;
+  const lines = lacking.map((property) => `  ${property.name}: ${placeholderOf(property, () => ++stop)}`);
+  const block = isOwnLine ? `${lines.join('\n')}\n` : `\n${lines.join('\n')}\n`;
+  const range = rangeOf(document, at, at);
+  const names = lacking.map(({ name }) => name).join(', ');
+  const edit: TextEdit | SnippetTextEdit = snippets
+    ? { range, snippet: StringValue.createSnippet(block) }
+    : { range, newText: block.replace(/\$\{\d+\|([^,|]*)[^}]*\}/g, '$1').replace(/\$\{\d+\}/g, '') };
+  return [{ title: `Add what ${part.name} still needs: ${names}`, edits: [edit] }];
+}
+
+function closingBrace(part: Part): number | undefined {
+  return part.closed ? GrammarUtils.findNodeForProperty(part.$cstNode, 'closed')?.offset : undefined;
+}

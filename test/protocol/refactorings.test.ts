@@ -1,0 +1,70 @@
+/** Changes of how something is written that leave what it says. */
+import { expect, test } from 'vitest';
+import { type CodeAction, CodeActionRequest, type TextEdit } from 'vscode-languageserver-protocol/node';
+import { sessions } from './one-session.ts';
+import type { Session } from './session.ts';
+
+const start = sessions();
+const FILE = 'parts.fettle';
+
+/** The rewritings offered behind a piece of the text, each with the text that it leaves. */
+async function rewritings(session: Session, text: string, piece: string): Promise<Map<string, string>> {
+  await session.open(FILE, text);
+  const position = session.behind(FILE, piece);
+  const actions = await session.connection.sendRequest(CodeActionRequest.type, {
+    textDocument: { uri: session.uri(FILE) },
+    range: { start: position, end: position },
+    context: { diagnostics: [], only: ['refactor'] },
+  });
+  return new Map(
+    (actions as CodeAction[]).map(({ title, edit }) => {
+      const [change] = edit?.documentChanges ?? [];
+      const edits = change !== undefined && 'edits' in change ? (change.edits as TextEdit[]) : [];
+      return [title, session.withEdits(FILE, edits)];
+    }),
+  );
+}
+
+const PROPELLER = 'propeller Three {\n  diameter: 63.5 mm\n  blades: 3\n}\n';
+
+test('a figure is written in another unit, with the digits that it takes to mean the same', async () => {
+  const session = await start();
+  const offered = await rewritings(session, PROPELLER, '63');
+  expect([...offered.values()]).toContain(PROPELLER.replace('63.5 mm', '2.5 in'));
+  expect([...offered.values()]).toContain(PROPELLER.replace('63.5 mm', '6.35 cm'));
+});
+
+test('of a size or a range every side is converted', async () => {
+  const session = await start();
+  const motor = 'motor Mine {\n  stator: 12 x 4 mm\n  kv: 6000 rpm/V\n}\n';
+  expect([...(await rewritings(session, motor, '12 x 4 mm')).values()]).toContain(
+    motor.replace('12 x 4 mm', '1.2 x 0.4 cm'),
+  );
+  await session.closeAll();
+  const load = 'load Lamp {\n  draw: 2400 mW\n  supply: 4.5 V .. 12 V\n}\n';
+  expect([...(await rewritings(session, load, '4.5 V')).values()]).toContain(
+    load.replace('4.5 V .. 12 V', '4500 mV .. 12000 mV'),
+  );
+});
+
+test('minutes and seconds, plain numbers and words are left alone', async () => {
+  const session = await start();
+  const rules = 'rules House {\n  require hover_time >= 4 min 30 s\n}\n';
+  expect((await rewritings(session, rules, '4')).size).toBe(0);
+  await session.closeAll();
+  expect((await rewritings(session, PROPELLER, 'blades: 3')).size).toBe(0);
+  await session.closeAll();
+  expect((await rewritings(session, PROPELLER, 'diam')).size).toBe(0);
+});
+
+test('a part gets the lines that it still needs, with their units, and nothing else', async () => {
+  const session = await start();
+  const pack = 'pack Blue {\n  cells: 3S\n}\n';
+  const offered = await rewritings(session, pack, 'pack Bl');
+  expect([...offered]).toEqual([
+    ['Add what Blue still needs: capacity', 'pack Blue {\n  cells: 3S\n  capacity:  mAh\n}\n'],
+  ]);
+  await session.closeAll();
+  const whole = 'pack Blue { cells: 3S  capacity: 450 mAh }\n';
+  expect((await rewritings(session, whole, 'pack Bl')).size).toBe(0);
+});

@@ -11,7 +11,7 @@ describe('fettle measure', () => {
   it('ranks what the tools allow, each with a sentence on how to take it', () => {
     const { code, out, err } = measure('Rafter', 'examples/builds', '--have', 'scale,charger,stopwatch');
     expect({ code, err }).toEqual({ code: 0, err: '' });
-    expect(out).toMatch(/^Rafter on \w+: hover time \d\.\d ± \d\.\d min$/m);
+    expect(out).toMatch(/^Rafter on \w+: hover time \d\.\d \(\d\.\d to \d\.\d\) min$/m);
     expect(out).toMatch(/^1 {2}what the charger puts back into \w+ after a flight of known length$/m);
     expect(out).toMatch(/^ {5}±2 min \d+ s → ±\d+ s, with charger, stopwatch$/m);
     expect(out).toMatch(/^ {5}Charge \w+ full, hover .*$/m);

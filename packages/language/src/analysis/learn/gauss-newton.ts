@@ -38,8 +38,10 @@ export interface Posterior {
 
 /** Then the mean moves by less than a twentieth of a standard deviation. */
 export const ROUNDS = 8;
-/** Rounds for which every slope is found anew; after them a step tells how the slopes have changed along it. */
-export const WHOLE_ROUNDS = 2;
+/** Rounds for which every slope is found anew; after them a step tells how the slopes have changed along it, until they are found once more. */
+export const WHOLE_ROUNDS = 1;
+/** By then the mean is near: slopes are found anew there, for the steps that are left and for the covariance. */
+const NEAR = 4;
 /** A step that makes it worse is halved so often. */
 const HALVINGS = 3;
 /** Standard deviations: no input moves farther in a round that is the last. */
@@ -62,6 +64,7 @@ export function gaussNewton(
   let products = productsOf(here.gradients);
   let { residuals } = here;
   let least = cost(residuals, at);
+  let isNear = whole >= rounds;
   for (let round = 1; round <= rounds; round++) {
     let next = meanOf(products, here.residuals, at);
     residuals = residualsAt(next);
@@ -73,8 +76,11 @@ export function gaussNewton(
     least = cost(residuals, next);
     const step = next.map((z, i) => z - (at[i] ?? 0));
     at = next;
-    if (step.every((moved) => Math.abs(moved) < SETTLED) || round === rounds) break;
-    here = round < whole ? linearise(at) : { residuals, gradients: turned(here, residuals, step) };
+    const isSettled = step.every((moved) => Math.abs(moved) < SETTLED);
+    if ((isSettled && isNear) || round === rounds) break;
+    const isWhole = round < whole || (!isNear && (isSettled || round >= NEAR));
+    if (isWhole && round >= whole) isNear = true;
+    here = isWhole ? linearise(at) : { residuals, gradients: turned(here, residuals, step) };
     products = productsOf(here.gradients);
   }
   return { mean: at, residuals, ...directionsOf(products, inputs) };

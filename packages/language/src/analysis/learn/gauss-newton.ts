@@ -42,8 +42,10 @@ export const ROUNDS = 8;
 export const WHOLE_ROUNDS = 1;
 /** By then the mean is near: slopes are found anew there, for the steps that are left and for the covariance. */
 const NEAR = 4;
-/** A step that makes it worse is halved so often. */
+/** A step that makes it worse is halved so often, one that leads to where there is no point so often again, and then not taken. */
 const HALVINGS = 3;
+/** A residual that no step may end at. */
+export const NO_POINT = 1e6;
 /** Standard deviations: no input moves farther in a round that is the last. */
 const SETTLED = 1e-3;
 
@@ -65,22 +67,31 @@ export function gaussNewton(
   let { residuals } = here;
   let least = cost(residuals, at);
   let isNear = whole >= rounds;
+  /** Whether the slopes were found here, not told by steps. */
+  let isFound = true;
   for (let round = 1; round <= rounds; round++) {
     let next = meanOf(products, here.residuals, at);
     residuals = residualsAt(next);
-    for (let halving = 0; halving < HALVINGS && cost(residuals, next) > least; halving++) {
+    const isNowhere = () => cost(residuals, next) >= NO_POINT ** 2;
+    for (let halving = 0; halving < HALVINGS || (isNowhere() && halving < 2 * HALVINGS); halving++) {
+      if (cost(residuals, next) <= least) break;
       const before = at;
       next = Float64Array.from(next, (z, i) => (z + (before[i] ?? 0)) / 2);
       residuals = residualsAt(next);
     }
+    const isWorse = isNowhere();
+    if (isWorse) {
+      next = at;
+      residuals = here.residuals;
+    }
     least = cost(residuals, next);
     const step = next.map((z, i) => z - (at[i] ?? 0));
     at = next;
-    const isSettled = step.every((moved) => Math.abs(moved) < SETTLED);
+    const isSettled: boolean = step.every((moved) => Math.abs(moved) < SETTLED) && (isFound || !isWorse);
     if ((isSettled && isNear) || round === rounds) break;
-    const isWhole = round < whole || (!isNear && (isSettled || round >= NEAR));
-    if (isWhole && round >= whole) isNear = true;
-    here = isWhole ? linearise(at) : { residuals, gradients: turned(here, residuals, step) };
+    isFound = round < whole || isWorse || (!isNear && (isSettled || round >= NEAR));
+    if (isFound && (isSettled || round >= NEAR)) isNear = true;
+    here = isFound ? linearise(at) : { residuals, gradients: turned(here, residuals, step) };
     products = productsOf(here.gradients);
   }
   return { mean: at, residuals, ...directionsOf(products, inputs) };

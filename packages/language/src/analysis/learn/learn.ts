@@ -11,7 +11,7 @@ import type { SetupTemplate } from '../setup/craft-setup.ts';
 import type { Setup } from '../setup/setup.ts';
 import type { Deviations, Formula, Template } from '../setup/template.ts';
 import { sinceThen } from './ageing.ts';
-import { gaussNewton, type Linearised, type Posterior, ROUNDS, WHOLE_ROUNDS } from './gauss-newton.ts';
+import { gaussNewton, type Linearised, NO_POINT, type Posterior, ROUNDS, WHOLE_ROUNDS } from './gauss-newton.ts';
 import { logScene } from './log-lines.ts';
 import { flightScene, packsObserved } from './observed-lines.ts';
 import type { AnyScene, MeasuredLine, Prediction } from './scene.ts';
@@ -171,8 +171,11 @@ export function learnAnew(scenes: readonly AnyScene[], rounds = ROUNDS, whole = 
       }),
     };
   };
+  // Where there was a point before any measurement, no measurement leads to where there is none.
   const residualsAt = (z: Float64Array): Float64Array =>
-    Float64Array.from(predict(z, false), (one, i) => residualOf(i, one));
+    Float64Array.from(predict(z, false), (one, i) =>
+      one.value === undefined && before[i]?.value !== undefined ? NO_POINT : residualOf(i, one),
+    );
 
   const posterior = gaussNewton(figures.length, linearise, residualsAt, rounds, whole);
   const after = predict(posterior.mean, false);

@@ -11,7 +11,7 @@ import {
   comparisonText,
 } from '../../packages/language/src/report/compare/compare.ts';
 import { compared } from '../../packages/language/src/report/compare/compare-data.ts';
-import { explanationText } from '../../packages/language/src/report/present/explanation.ts';
+import { explanationText } from '../../packages/language/src/report/present/explanation-text.ts';
 import { Sources } from '../../packages/language/src/report/present/sources.ts';
 import { sheetHtml, sheetMarkdown, sheetSvg } from '../../packages/language/src/report/sheet/sheet.ts';
 import { sheetData } from '../../packages/language/src/report/sheet/sheet-data.ts';

@@ -15,7 +15,7 @@ import { toAnnotations } from '../../packages/language/src/report/formats/annota
 import { toMarkdown } from '../../packages/language/src/report/formats/markdown.ts';
 import { recorded } from '../../packages/language/src/report/formats/record.ts';
 import { toText } from '../../packages/language/src/report/formats/text.ts';
-import { explanationText } from '../../packages/language/src/report/present/explanation.ts';
+import { explanationText } from '../../packages/language/src/report/present/explanation-text.ts';
 import { sheetHtml, sheetMarkdown } from '../../packages/language/src/report/sheet/sheet.ts';
 import { sheetData } from '../../packages/language/src/report/sheet/sheet-data.ts';
 

@@ -1,5 +1,5 @@
 import { withResult } from '../analysis/decide/pack-grams.ts';
-import { explanationText } from '../report/present/explanation.ts';
+import { explanationText } from '../report/present/explanation-text.ts';
 import { assessmentsOn, buildNamed, checkedAt } from './named-builds.ts';
 import { notThere } from './refuse.ts';
 

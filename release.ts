@@ -6,7 +6,7 @@ import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { copyFileSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { packInto } from '.github/action/pack.ts';
+import { packInto } from './.github/action/pack.ts';
 
 const root = import.meta.dirname;
 const out = join(root, 'release');

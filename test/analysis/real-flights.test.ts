@@ -1,4 +1,4 @@
-/** Logs of others, read without help; what one flight taught foretells the next. No threshold was chosen by them. */
+/** Logs of others, read without help; what one flight taught foretells the next. One constant rests on them, see their README. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';

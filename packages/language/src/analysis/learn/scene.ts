@@ -62,7 +62,7 @@ export interface Prediction {
 }
 
 /** In standard deviations of an input: small enough that curvature does not show, large against what solvers leave. */
-const STEP = 1e-3;
+const STEP = 3e-3;
 
 export function sceneOf<T extends object>({ template, lines, circumstances, predict }: Scene<T>): AnyScene {
   const { filled: usual, leaves } = fill<T>(template);

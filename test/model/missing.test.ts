@@ -33,6 +33,9 @@ build B {\n  dry_mass: 80 g\n  motors: 4 x M with P\n  esc: E\n  pack: Slim\n}\n
     expect(await problemsIn(`${base}build C like B {\n}`)).toEqual([]);
     expect(await problemsIn(`${base}build C like B {\n  without: Slim\n}`)).toEqual(['C still needs pack']);
     expect(await problemsIn(`${base}build C like B {\n  esc: none\n}`)).toEqual(['C still needs esc']);
+    // What is inherited goes, and a new one comes, whichever line is first.
+    expect(await problemsIn(`${base}build C like B {\n  esc: none\n  esc: E\n}`)).toEqual([]);
+    expect(await problemsIn(`${base}build C like B {\n  esc: E\n  esc: none\n}`)).toEqual([]);
   });
 
   it('is not reported where a line may have been lost', async () => {

@@ -58,8 +58,8 @@ export async function observe(log: string, name: string, options: ObserveOptions
 
 function closing(block: string, file: string, written: string | undefined): string {
   const where = terminalSafe(pathOf(URI.file(file).toString()));
-  if (written !== undefined) return `written into ${where}:\n\n${terminalSafe(block)}`;
-  return `--write puts this into ${where}:\n\n${block.split('\n').map(terminalSafe).join('\n')}`;
+  const shown = block.split('\n').map(terminalSafe).join('\n');
+  return `${written === undefined ? '--write puts this' : 'written'} into ${where}:\n\n${shown}`;
 }
 
 function packOf({ name, packs }: CheckedBuild['build'], asked: string | undefined): string {

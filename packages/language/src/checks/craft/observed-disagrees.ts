@@ -166,12 +166,38 @@ function isOfAge({ build }: BuildSubject, { reading, value }: LearntLine): boole
   });
 }
 
+/** One standard deviation: of the logarithm, or SI where the line is plain. */
+interface Expected {
+  readonly value: number;
+  readonly deviation: number;
+}
+
+/**
+ * What the line should read by everything else. That is taken from the fit with the line in it; where the line has pulled the fit so far that
+ * this leaves what was predicted before anything was measured, the prediction stands.
+ */
+function expectedOf({
+  before,
+  beforeDeviation,
+  otherwise,
+  otherwiseDeviation,
+  isPlain,
+}: LearntLine): Expected | undefined {
+  const prior = before === undefined ? undefined : { value: before, deviation: beforeDeviation };
+  if (otherwise === undefined || prior === undefined) return prior;
+  const away = isPlain ? otherwise - prior.value : Math.log(otherwise / prior.value);
+  const isNear = Math.abs(away) <= COVERAGE * prior.deviation;
+  return isNear ? { value: otherwise, deviation: otherwiseDeviation } : prior;
+}
+
 function* disagreement(line: LearntLine, observed: readonly Observed[]): Iterable<Draft> {
   const words = isReading(line.reading) ? WORDS[line.reading] : undefined;
   // The scale has a finding of its own, and rows of stands. A pack gives way otherwise as it warms up, and electronics are not
   // always listed: that is no slip.
-  if (!words || line.otherwise === undefined) return;
-  const { value, unit, from, otherwise, otherwiseDeviation, isPlain, error, place } = line;
+  const expected = expectedOf(line);
+  if (!words || expected === undefined) return;
+  const { value, unit, from, isPlain, error, place } = line;
+  const { value: otherwise, deviation: otherwiseDeviation } = expected;
   const more = value > otherwise;
   const plusMinus = COVERAGE * otherwiseDeviation * (isPlain ? 1 : otherwise);
   const difference = Math.abs(value - otherwise);

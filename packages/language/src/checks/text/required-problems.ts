@@ -83,9 +83,15 @@ function takenAway(build: PartNode, stated: ReadonlySet<string>): string[] {
 /** The nearest block decides: `none` takes back what the base states. Misspelt words count as stated: their own finding is enough. */
 function statedIn(blocks: readonly (readonly Line[])[], schema: BlockSchema): Set<string> {
   const stated = new Map<string, boolean>();
-  for (const line of blocks.flat()) {
-    const property = intendedProperty(line, schema);
-    if (property !== undefined && !stated.has(property)) stated.set(property, !(isProperty(line) && isUnset(line)));
+  for (const block of blocks) {
+    const own = new Map<string, boolean>();
+    for (const line of block) {
+      const property = intendedProperty(line, schema);
+      if (property === undefined) continue;
+      // `pack: none` and a pack behind it: what is inherited goes, and a new one comes.
+      own.set(property, own.get(property) === true || !(isProperty(line) && isUnset(line)));
+    }
+    for (const [property, isStated] of own) if (!stated.has(property)) stated.set(property, isStated);
   }
   return new Set([...stated].filter(([, isStated]) => isStated).map(([property]) => property));
 }

@@ -34,11 +34,11 @@ const EXPECTED = {
     full_motor_current: [3, 9],
   },
   rafter: {
-    all_up_weight: g(98, 108),
-    hover_time: minutes(2.5, 7),
-    hover_duty: [0.25, 0.6],
-    thrust_to_weight: [2.5, 6.5],
-    full_motor_current: [5, 14],
+    all_up_weight: g(240, 270),
+    hover_time: minutes(4.5, 10),
+    hover_duty: [0.3, 0.6],
+    thrust_to_weight: [2.5, 6],
+    full_motor_current: [3, 11],
   },
   fledgling: {
     all_up_weight: g(118, 142),

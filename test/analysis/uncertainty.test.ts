@@ -158,7 +158,7 @@ describe('against drawing all inputs at random', () => {
       suite: 'test/analysis/uncertainty.test.ts',
       found: `largest difference in ± ${percent(worst)}`,
     });
-  });
+  }, 240_000);
 
   // Ripple in small motors goes with the inverse square of an inductance known to a factor: no straight line, yet covered.
   test('with figures from pages alone the ± shown covers nine draws of ten, about 95 in the mean', () => {

@@ -101,7 +101,7 @@ describe('a build like one that was weighed', () => {
     const [half] = await assessed('build Heir like Bare { item: }', 'Heir');
     expect(half?.missing.get('dry_mass')?.reason).toMatch(/cannot be read yet/);
     const [light] = await assessed(
-      'build Wrong like Bare { dry_mass: 310 g }  build Heir like Wrong { without: Cam }',
+      'build Wrong like Bare { dry_mass: 270 g }  build Heir like Wrong { without: Cam }',
       'Heir',
     );
     expect(light?.missing.get('dry_mass')?.reason).toMatch(/taken out weighs more/);

@@ -113,7 +113,7 @@ describe('fettle compare', () => {
       ...['--format', 'markdown'],
     );
     expect(out).toMatch(/^\| \| `Belfry on Mast1350_4S` \| `CameraOffThePack on Mast1350_4S` \|\n/);
-    expect(out).toMatch(/^\| dry mass \| 376\.3 ± 1\.9 g \| 376\.3 ± 1\.9 g {2}\(same\) \|$/m);
+    expect(out).toMatch(/^\| dry mass \| 376\.5 ± 1\.9 g \| 376\.5 ± 1\.9 g {2}\(same\) \|$/m);
   });
 
   it.each([

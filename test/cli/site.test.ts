@@ -47,7 +47,7 @@ describe('fettle site', () => {
   it('writes a page for each build, its card and its text, and every link leads somewhere', () => {
     const { code, out, err } = site('public', 'examples', '--title', 'Tower group');
     expect({ code, err }).toEqual({ code: 0, err: '' });
-    expect(out).toMatch(/^16 builds on \d+ files in public: open public\/index.html\n$/);
+    expect(out).toMatch(/^17 builds on \d+ files in public: open public\/index.html\n$/);
     const files = filesOf('public');
     expect(brokenLinks(files)).toEqual([]);
     for (const path of ['builds/Spire.html', 'cards/Spire.html', 'texts/builds/spire.fettle.html']) {

@@ -32,11 +32,14 @@ export function formatPlusMinus(si: number, halfWidth: number, unit: string | Un
 
 /** A temperature has no zero to be far from. */
 const twoSided = (si: number, halfWidth: number, { scale, dimension }: Unit): Interval | undefined =>
-  scale === undefined || dimension.point || !Number.isFinite(halfWidth) ? undefined : lopsided(si, halfWidth);
+  scale === undefined || dimension.point || !Number.isFinite(halfWidth) || halfWidth <= 0
+    ? undefined
+    : lopsided(si, halfWidth);
 
 function formatBetween(si: number, { low, high }: Interval, known: Unit): string {
   const [value, least, most] = [si, low, high].map((end) => known.fromSI(end)) as [number, number, number];
   if (!Number.isFinite(value)) return 'unknown';
+  if (!Number.isFinite(most)) return withUnit(formatNumber(value), known);
   const place = placeOf(value - least, value);
   const said = [value, least, most].map((end) => (most >= UNREADABLE ? formatNumber(end) : fixed(end, place)));
   return withUnit(`${said[0]} (${said[1]} to ${said[2]})`, known);

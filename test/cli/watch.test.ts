@@ -66,7 +66,7 @@ describe('fettle check --watch', () => {
 
     shop.write('examples/builds/spire.fettle', `${read('examples/builds/spire.fettle')}\nmotor Half {\n  kv: `);
     const half = await watching.until(/in all 7 files, 6 builds: .*error/);
-    expect(half).toMatch(/changed examples\/builds\/spire\.fettle: 1 file checked anew/);
+    expect(half).toMatch(/changed examples\/builds\/spire\.fettle: 2 files checked anew/);
     expect(await watching.end()).toBe(1);
   });
 

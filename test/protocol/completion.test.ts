@@ -191,7 +191,11 @@ describe('sentences', () => {
 });
 
 test('a client that asks later gets the documentation of an offer when it looks at it', async () => {
-  const completionItem = { snippetSupport: true, resolveSupport: { properties: ['documentation'] } };
+  const completionItem = {
+    snippetSupport: true,
+    documentationFormat: ['markdown' as const],
+    resolveSupport: { properties: ['documentation'] },
+  };
   const session = await Session.start({
     files: WORKSHOP,
     capabilities: { textDocument: { publishDiagnostics: {}, completion: { completionItem } } },
@@ -203,7 +207,10 @@ test('a client that asks later gets the documentation of an offer when it looks 
   expect(motor?.documentation).toBeUndefined();
   const resolved = motor && (await session.connection.sendRequest(CompletionResolveRequest.type, motor));
   expect(resolved).toMatchObject({ label: 'M1506_3900', textEdit: motor?.textEdit });
-  expect(resolved?.documentation).toMatchObject({ value: expect.stringMatching(/\| kv \| 3900 ± 140 rpm\/V \|/) });
+  expect(resolved?.documentation).toMatchObject({
+    kind: 'markdown',
+    value: expect.stringMatching(/\| kv \| 3900 ± 140 rpm\/V \|/),
+  });
   // Of an earlier list nothing is known any more, and nothing wrong is stated.
   await session.completionsAt(FILE, session.behind(FILE, 'build B {\n  '));
   expect(motor && (await session.connection.sendRequest(CompletionResolveRequest.type, motor))).toEqual(motor);

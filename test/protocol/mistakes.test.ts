@@ -50,7 +50,7 @@ test('with a disk on which everything fails, open texts are still checked and ex
     processId: null,
     rootUri: null,
     workspaceFolders,
-    capabilities: {},
+    capabilities: { textDocument: { hover: { contentFormat: ['markdown'] } } },
   });
   await client.sendNotification(InitializedNotification.type, {});
   await client.sendNotification(DidOpenTextDocumentNotification.type, {

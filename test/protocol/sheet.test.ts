@@ -62,7 +62,7 @@ test('a quick sheet leaves out what is searched for, in its place', async () => 
   expect(rows(quick)).toBe(rows(whole));
   expect(quick && section(quick, 'asked')?.html).toContain('>…<');
   expect(section(whole, 'asked')?.html).not.toContain('>…<');
-  expect(section(whole, 'asked')?.html).toMatch(/class="number">\d+(\.\d+)? ± \d+(\.\d+)? g</);
+  expect(section(whole, 'asked')?.html).toMatch(/class="number">\d+(\.\d+)? \(\d+(\.\d+)? to \d+(\.\d+)?\) g</);
 });
 
 test('what is in a sheet leads to its line, or to how it came about', async () => {
@@ -134,7 +134,7 @@ test('where a mount states how it rings, the sheet shows what it passes on', asy
   const shake = section(await sheetOf(session), 'shake')?.html;
   expect(shake).toMatch(/Vibration that Gel passes on to Camera, on Slim900_3S/);
   expect(shake).toMatch(
-    /Its natural frequency is 60(\.0)? Hz; in hover, at \d+ Hz, it passes on 0\.\d+ ± 0\.\d+ times the vibration of the frame/,
+    /Its natural frequency is 60(\.0)? Hz; in hover, at \d+ Hz, it passes on 0\.\d+ \(0\.\d+ to 0\.\d+\) times the vibration of the frame/,
   );
 });
 

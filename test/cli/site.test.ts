@@ -1,5 +1,5 @@
 /** `fettle site`: static pages about all craft. Every link leads somewhere, nothing of a text becomes markup, nobody's files are touched. */
-import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, statSync, symlinkSync } from 'node:fs';
 import { dirname, join, relative } from 'node:path';
 import { inflateRawSync } from 'node:zlib';
 import { afterAll, describe, expect, it } from 'vitest';
@@ -121,6 +121,21 @@ describe('fettle site', () => {
     shop.write('tricked/.fettle-site', '../precious.txt\n/etc/hostname\n');
     expect(site('tricked', 'examples/builds').code).toBe(0);
     expect(readFileSync(outside, 'utf8')).toBe('mine');
+  });
+
+  it('writes through no link that somebody put into its folder', () => {
+    shop.write('linked/.fettle-site', '');
+    shop.write('elsewhere/kept.txt', 'mine');
+    symlinkSync(join(shop.folder, 'elsewhere'), join(shop.folder, 'linked/builds'));
+    const { code, err } = site('linked', 'examples/builds');
+    expect(code).toBe(2);
+    expect(err).toContain('is a link');
+    expect(readdirSync(join(shop.folder, 'elsewhere'))).toEqual(['kept.txt']);
+  });
+
+  it('links to no address that could run', () => {
+    expect(site('unsafe', 'examples/builds', '--try', 'javascript:alert(1)').code).toBe(2);
+    expect(existsSync(join(shop.folder, 'unsafe'))).toBe(false);
   });
 
   it('keeps builds of one name apart, also on a disk that does not tell SPIRE from Spire', () => {

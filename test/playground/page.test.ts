@@ -120,7 +120,8 @@ describe('a visitor', () => {
 
   it('follows a figure of the sheet to its derivation, and a part to its line', async () => {
     const page = await open();
-    await sheetOf(page).locator('tr', { hasText: 'hover time' }).locator('[data-go]').first().click();
+    const row = sheetOf(page).getByRole('rowheader', { name: 'hover time', exact: true }).locator('..');
+    await row.locator('td [data-go]').first().click();
     await page.locator('dialog', { hasText: 'I_m' }).waitFor();
     await page.keyboard.press('Escape');
     await sheetOf(page).getByText('Mast720_4S').first().click();

@@ -15,6 +15,7 @@ import type { Session } from './session.ts';
 const MENDED = [
   'motor-overvoltage',
   'motor-overpower',
+  'pack-overcurrent',
   'pack-oversag',
   'syntax',
   'unknown-name',

@@ -44,7 +44,7 @@ describe('an error that comes and is accepted by the same change', () => {
 
   it('counts beside new ones, and so does a warning', () => {
     using repository = new Repository(CRAFT);
-    repository.edit(RAFTER, 'duty 58 %', 'duty 88 %\n  accept motor-overvoltage because "short"');
+    repository.edit(RAFTER, 'duty 58 %', 'duty 86 %\n  accept motor-overvoltage because "short"');
     expect(repository.json('--base', 'main').verdict).toEqual({
       worry: 'warning',
       sentence: 'Check before merging: 1 warning newly accepted (motor-overvoltage)',

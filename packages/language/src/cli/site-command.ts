@@ -1,5 +1,14 @@
 /** `fettle site`: writes the pages, and takes away those of an earlier run that are not of this one. */
-import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  existsSync,
+  lstatSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  realpathSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
 import { dirname, join, resolve, sep } from 'node:path';
 import { deflateRawSync } from 'node:zlib';
 import type { LangiumDocument } from 'langium';
@@ -24,6 +33,9 @@ const LIST = '.fettle-site';
 
 /** @returns the exit code */
 export async function site(out: string, paths: readonly string[], options: SiteCommandOptions): Promise<number> {
+  const { try: tryPage } = options;
+  if (tryPage !== undefined && !/^(?:https?:|\.{0,2}\/)/i.test(tryPage))
+    throw new Refusal(`--try ${tryPage}: state an address that begins with https: or a path`);
   const folder = resolve(out);
   const earlier = earlierPages(folder, out);
   const progress = progressOn(process.stderr);
@@ -37,7 +49,6 @@ export async function site(out: string, paths: readonly string[], options: SiteC
     const checked = checkLoaded(services, loaded, progress);
     for (const { path, message } of checked.failures) complain(`${path}: ${message}`);
     const data = siteData(shown, services.shared.workspace.IndexManager);
-    const { try: tryPage } = options;
     const files = siteFiles(checked, data, {
       title: options.title ?? 'Our craft',
       ...(tryPage !== undefined && { tryLink: (texts, open) => linkTo(tryPage, texts, open) }),
@@ -82,9 +93,14 @@ function write(folder: string, { path, text }: SiteFile): void {
   const file = join(folder, path);
   try {
     mkdirSync(dirname(file), { recursive: true });
+    // Whoever can put a link into the folder must not have pages written elsewhere.
+    if (realpathSync(dirname(file)) !== join(realpathSync(folder), dirname(path)))
+      throw new Refusal(`${join(folder, dirname(path))} is a link: pages are written into folders only`);
+    if (lstatSync(file, { throwIfNoEntry: false })?.isSymbolicLink())
+      throw new Refusal(`${file} is a link: pages are written into files only`);
     writeFileSync(file, text);
   } catch (error) {
-    throw notWritten(file, error);
+    throw error instanceof Refusal ? error : notWritten(file, error);
   }
 }
 

@@ -1,4 +1,5 @@
 /** Everything that a site shows beside builds and findings, as plain data: the texts with the meaning of each word, the parts and who uses them. */
+import { ascending } from 'd3-array';
 import type { LangiumDocument } from 'langium';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import type { FettleIndex } from '../../resolve/name-index.ts';
@@ -73,10 +74,8 @@ export function siteData(documents: readonly LangiumDocument[], index: FettleInd
           ),
         }),
       )
-      .sort((a, b) => compare(a.kind, b.kind) || compare(a.name, b.name) || compare(a.place.uri, b.place.uri)),
+      .sort((a, b) => ascending(a.kind, b.kind) || ascending(a.name, b.name) || ascending(a.place.uri, b.place.uri)),
   };
 }
 
 export const isOfLibrary = ({ uri }: LangiumDocument): boolean => uri.scheme === LIBRARY_SCHEME;
-
-const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

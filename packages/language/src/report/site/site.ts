@@ -1,6 +1,6 @@
 /** Everything that a group publishes about its craft, as static pages: craft, sheets, cards, texts, parts and their users, requirements. */
 
-import { group } from 'd3-array';
+import { ascending, group } from 'd3-array';
 import { verdictOn } from '../../analysis/decide/pack-grams.ts';
 import { isAskedOn } from '../../analysis/decide/requirements.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
@@ -37,7 +37,7 @@ export interface SiteOptions {
 /** The same bytes for the same texts. Pages one by one: those of many craft are many. */
 export function* siteFiles(checked: Checked, data: SiteData, options: SiteOptions): Iterable<SiteFile> {
   const builds = checked.builds.toSorted(
-    (a, b) => compare(a.build.name, b.build.name) || compare(a.build.uri, b.build.uri),
+    (a, b) => ascending(a.build.name, b.build.name) || ascending(a.build.uri, b.build.uri),
   );
   const names = new SiteNames(
     builds.map(({ build }) => build),
@@ -277,5 +277,3 @@ const heading = (words: string): Markup => markup`<th scope="col">${words}</th>`
 
 const table = (caption: string, headings: Content, rows: Content): Markup =>
   markup`<div class="scroll" role="region" aria-label="${caption}" tabindex="0"><table><caption>${caption}</caption><thead><tr>${headings}</tr></thead><tbody>${rows}</tbody></table></div>`;
-
-const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

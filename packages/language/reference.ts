@@ -73,17 +73,17 @@ function findingPage(id: string, page: Page): string {
 }
 
 function kindPage(kind: BlockKind): string {
-  const { says, properties } = schemaOf(kind);
+  const { description, properties } = schemaOf(kind);
   const listed = Object.values(properties);
   const isCopied = listed.some((property) => alongLike(property) !== undefined);
   const rows = listed.map(
     (property) =>
-      `| \`${property.name}\` | ${cell(property.says)} | ${property.unit ?? ''} | ${plausible(property)} | ${cell(property.estimated ?? '')} |${isCopied ? ` ${alongLike(property) ?? ''} |` : ''}`,
+      `| \`${property.name}\` | ${cell(property.description)} | ${property.unit ?? ''} | ${plausible(property)} | ${cell(property.estimated ?? '')} |${isCopied ? ` ${alongLike(property) ?? ''} |` : ''}`,
   );
   const head = ['property', 'what it is', 'unit', 'plausible', 'when absent', ...(isCopied ? ['behind `like`'] : [])];
   return [
     `# ${kind}`,
-    says,
+    description,
     [`| ${head.join(' | ')} |`, `|${'---|'.repeat(head.length)}`, ...rows].join('\n'),
     ...(kind === 'bench' ? [rowsOfStand()] : []),
     ...(kind === 'observed' ? [columnsOfLog()] : []),
@@ -94,7 +94,7 @@ function kindPage(kind: BlockKind): string {
 /** Rows are no property: their columns have a table of their own. */
 function columnsOfLog(): string {
   const columns = Object.entries(LOG_COLUMNS).map(
-    ([name, { unit, says }]) => `| \`${name}\` | ${cell(says)} | ${unit} |`,
+    ([name, { unit, description }]) => `| \`${name}\` | ${cell(description)} | ${unit} |`,
   );
   return [
     '## The log of a flight',
@@ -111,7 +111,7 @@ function rowsOfStand(): string {
       {
         unit,
         plausible: [low, high],
-        says: what,
+        description: what,
       },
     ]) => `| \`${name}\` | ${what} | ${unit} | ${low} .. ${high} |`,
   );
@@ -335,7 +335,9 @@ async function exampleAssessment(): Promise<Assessment> {
 }
 
 function resultsPage(example: Assessment): string {
-  const rows = RESULTS.map(({ name, says, unit }) => `| [\`${name}\`](#${name}) | ${cell(says)} | ${unit} |`);
+  const rows = RESULTS.map(
+    ({ name, description, unit }) => `| [\`${name}\`](#${name}) | ${cell(description)} | ${unit} |`,
+  );
   return [
     '# Results',
     'What is computed for each build on each pack, by the name that `require`, hovers and JSON use.',
@@ -351,7 +353,7 @@ function resultSection(name: string, label: string, example: Assessment): string
   return [
     `## ${name}`,
     `${label[0]?.toUpperCase()}${label.slice(1)}.`,
-    explanation && `\`${explanation.formula}\`: ${explanation.says}`,
+    explanation && `\`${explanation.formula}\`: ${explanation.description}`,
     explanation && `**Source.** ${explanation.source}.`,
     explanation?.neglects && `**Leaves out.** ${explanation.neglects}.`,
     limits.length > 0 && `**Limits.** See [limits](limits.md): ${limits.join(', ')}.`,
@@ -413,7 +415,7 @@ write(
     `## Findings\n\n${Object.entries(PAGES)
       .map(([id, { title }]) => `- [${id}](findings/${id}.md): ${title}`)
       .join('\n')}`,
-    `## Kinds\n\n${BLOCK_KINDS.map((kind) => `- [${kind}](kinds/${kind}.md): ${schemaOf(kind).says}`).join('\n')}`,
+    `## Kinds\n\n${BLOCK_KINDS.map((kind) => `- [${kind}](kinds/${kind}.md): ${schemaOf(kind).description}`).join('\n')}`,
     '## More\n\n- [Results](results.md)\n- [Words of the trade, and what they are called here](words.md)\n- [Validation](VALIDATION.md)\n- [Limits of the model](limits.md)\n- [What is learnt from what was measured](learning.md)\n- [Logs of flights](logs.md)\n- [The example craft](example-craft.md)\n- [Deciding before buying](choosing.md)\n- [What the editor gives you](editor.md)\n- [Other editors](editors.md)\n- [Beyond the protocol](protocol.md)\n- [The library](library.md)',
   ].join('\n\n'),
 );

@@ -116,7 +116,7 @@ describe('a build like one that was weighed', () => {
       ['Big', 590],
     ]);
     const derivation = heir && derivationOf('dry_mass', heir);
-    expect(derivation?.says).toBe('Bare weighed 900 g, 500 g added, 300 g taken out.');
+    expect(derivation?.description).toBe('Bare weighed 900 g, 500 g added, 300 g taken out.');
     expect(1e3 * (derivation?.terms.reduce((sum, { value }) => sum + value, 0) ?? 0)).toBeCloseTo(1100, 6);
   });
 
@@ -201,7 +201,7 @@ build Claimed { airframe: Light  motors: 4 x M with P  esc: B  pack: Big  pack: 
     expect(1e3 * (estimate ? expanded(estimate) : Number.NaN)).toBeCloseTo(6, 6);
     expect(observed[0]?.masses.reduce((sum, { mass }) => sum + mass.value, 0)).toBeCloseTo(1.2, 9);
     const derivation = observed[0] && derivationOf('dry_mass', observed[0]);
-    expect(derivation?.says).toBe('Weighed ready to fly, less the pack that was on it.');
+    expect(derivation?.description).toBe('Weighed ready to fly, less the pack that was on it.');
   });
 
   it('is judged by it where a weight is required', async () => {

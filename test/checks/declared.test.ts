@@ -219,7 +219,7 @@ describe('rows that cannot be', () => {
     ['half the speed', WITHOUT.replace('22870', '12000'), /coefficient of 0\.\d+; no propeller reaches 0\.3/],
     ['three times the speed', WITH_VOLTS.replace('22870', '68600'), /turns 68600 rpm under load; unloaded the motor/],
     ['volts of one cell', WITH_VOLTS.replace('300, 39610, 16', '300, 39610, 4'), /unloaded the motor would turn/],
-  ])('are reported once and left out: %s', async (_, rows, says) => {
+  ])('are reported once and left out: %s', async (_, rows, description) => {
     const text = SPIRE.replace(WITHOUT, rows);
     expect(text).not.toBe(SPIRE);
     const thrust = async (craft: string) =>
@@ -231,7 +231,7 @@ describe('rows that cannot be', () => {
       ({ id }) => id === 'claims-disagree',
     );
     expect(claims).toHaveLength(1);
-    expect(claims[0]?.message).toMatch(says);
+    expect(claims[0]?.message).toMatch(description);
     expect(claims[0]?.message).toContain('is left out');
   });
 });

@@ -113,7 +113,7 @@ describe('another part', () => {
     ['esc-overcurrent', '', /^take a board that withstands [\d.]+ A per channel for seconds$/],
     ['motor-overcurrent', '', /^take a motor that withstands [\d.]+ A for seconds, or a smaller propeller$/],
     ['pack-overcurrent', 'item: 150 g "payload"', /^take a pack that supplies [\d.]+ A for seconds$/],
-  ])('is named where a duty limit would leave too little thrust: %s', async (id, heavier, says) => {
+  ])('is named where a duty limit would leave too little thrust: %s', async (id, heavier, description) => {
     const { fails = '' } = PAGES[id] ?? {};
     const text = fails.replace(/^build .*\{/m, (head) => `${head}\n  ${heavier}`);
     const checked = await checkedIn({ 'craft.fettle': EXAMPLE_CRAFT, [`${id}.fettle`]: text });
@@ -121,7 +121,7 @@ describe('another part', () => {
     const build = checked[`${id}.fettle`]?.builds.find((one) => one.build.name === finding?.build)?.build;
     expect(finding?.fixes.some(isDutyFix)).toBe(true);
     const fixes = finding ? soundFixes(finding, build) : [];
-    expect(fixes.map(({ title }) => title)).toEqual([expect.stringMatching(says)]);
+    expect(fixes.map(({ title }) => title)).toEqual([expect.stringMatching(description)]);
     expect(fixes[0]?.edits).toEqual([]);
   });
 });

@@ -208,10 +208,10 @@ describe('acceptances', () => {
   it.each([
     ['30 A', /accepted below 30 A, but what counts is 1\.2/],
     ['150 V', /accepted below 150 V, but what counts is 1\.2/],
-  ])('up to a number of another sort, %s, accept nothing', async (below, says) => {
+  ])('up to a number of another sort, %s, accept nothing', async (below, description) => {
     const [finding] = await check(accepting(`accept motor-overvoltage below ${below} because "one flight"`));
     expect(finding?.accepted).toBeUndefined();
-    expect(finding?.message).toMatch(says);
+    expect(finding?.message).toMatch(description);
   });
 
   it('of a share need its percent: 95 may mean the whole ninety-five times', async () => {

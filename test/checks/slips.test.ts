@@ -54,7 +54,7 @@ interface Slip {
   readonly slip: (text: string, craft: Craft) => string | undefined;
   /** A name that the finding, its line or its block has. */
   readonly part: (build: Build) => string | undefined;
-  readonly says?: RegExp;
+  readonly description?: RegExp;
   /** Its first fix cures it. */
   readonly isMended?: boolean;
 }
@@ -129,13 +129,13 @@ const SLIPS: readonly Slip[] = [
     name: 'kv ten times too high',
     slip: (text) => first(text, /(kv: )([\d.]+)/, times(10)),
     part: motorOf,
-    says: /kv/,
+    description: /kv/,
   },
   {
     name: 'kv ten times too low',
     slip: (text) => first(text, /(kv: )([\d.]+)/, times(0.1)),
     part: motorOf,
-    says: /kv/,
+    description: /kv/,
   },
   {
     name: 'stator with its height first',
@@ -144,17 +144,27 @@ const SLIPS: readonly Slip[] = [
     isMended: true,
   },
   ...([10, 0.1] as const).flatMap((factor): Slip[] => [
-    { name: `resistance x ${factor}`, slip: declaring('resistance', factor), part: motorOf, says: /resistance/ },
-    { name: `no-load current x ${factor}`, slip: declaring('no_load_current', factor), part: motorOf, says: /no.load/ },
+    { name: `resistance x ${factor}`, slip: declaring('resistance', factor), part: motorOf, description: /resistance/ },
+    {
+      name: `no-load current x ${factor}`,
+      slip: declaring('no_load_current', factor),
+      part: motorOf,
+      description: /no.load/,
+    },
   ]),
   {
     name: '3-6S',
     slip: (text) => exchanged(text, /(cells|rated): (\d+)S \.\. /, ([, key, low]) => `${key}: ${low}-`),
     part: () => undefined,
-    says: /two points/,
+    description: /two points/,
     isMended: true,
   },
-  { name: 'no esc', slip: (text) => text.replace(/^ {2}esc: .*\n/gm, ''), part: ({ name }) => name, says: /esc/ },
+  {
+    name: 'no esc',
+    slip: (text) => text.replace(/^ {2}esc: .*\n/gm, ''),
+    part: ({ name }) => name,
+    description: /esc/,
+  },
   {
     name: 'pack mass x 10',
     slip: (text) => first(text, /(^pack [^{]*{[^}]*mass: )([\d.]+)/m, times(10)),
@@ -169,21 +179,21 @@ const SLIPS: readonly Slip[] = [
     name: 'curly quotes',
     slip: (text) => exchanged(text, /"([^"\n]*)"/, ([, words]) => (drawn(text) < 0.5 ? `“${words}”` : `„${words}“`)),
     part: () => undefined,
-    says: /straight double quotes/,
+    description: /straight double quotes/,
     isMended: true,
   },
   {
     name: 'missing colon',
     slip: (text) => exchanged(text, /^( {2})?(\w+): (?!\/)/, ([, indent = '', key]) => `${indent}${key} `),
     part: () => undefined,
-    says: /colon/,
+    description: /colon/,
     isMended: true,
   },
   {
     name: 'missing colon in a part',
     slip: (text) => exchanged(text, /(?<= )(kv|stator|diameter|mass|capacity|channels): /, ([, key]) => `${key} `),
     part: () => undefined,
-    says: /colon/,
+    description: /colon/,
     isMended: true,
   },
   {
@@ -191,14 +201,14 @@ const SLIPS: readonly Slip[] = [
     before: withPlugs,
     slip: (text) => text.replace(/(pack Slip_pack.*plug: )Bullet45/, '$1Bullet2'),
     part: () => 'Slip_pack',
-    says: /do not connect/,
+    description: /do not connect/,
   },
   {
     name: 'plug mistyped',
     before: withPlugs,
     slip: (text) => text.replace(/(pack Slip_pack.*plug: )Bullet45/, '$1Bulet45'),
     part: () => 'Slip_pack',
-    says: /no such plug/,
+    description: /no such plug/,
     isMended: true,
   },
   {
@@ -206,7 +216,7 @@ const SLIPS: readonly Slip[] = [
     before: withStand,
     slip: inRows((row) => row.replaceAll(',', '')),
     part: () => 'Slip_stand',
-    says: /commas/,
+    description: /commas/,
     isMended: true,
   },
   {
@@ -214,7 +224,7 @@ const SLIPS: readonly Slip[] = [
     before: withStand,
     slip: inRows((row) => row.replaceAll(', ', ';')),
     part: () => 'Slip_stand',
-    says: /commas/,
+    description: /commas/,
     isMended: true,
   },
   {
@@ -222,7 +232,7 @@ const SLIPS: readonly Slip[] = [
     before: withStand,
     slip: inRows((row) => row.replaceAll(', ', ' ; ').replaceAll('.', ',')),
     part: () => 'Slip_stand',
-    says: /commas/,
+    description: /commas/,
     isMended: true,
   },
   {
@@ -231,7 +241,7 @@ const SLIPS: readonly Slip[] = [
     slip: (text) =>
       inRows((row) => row.replaceAll(',', ';'))(text).replace(/rows .*{/, (head) => head.replaceAll(',', ';')),
     part: () => 'Slip_stand',
-    says: /commas/,
+    description: /commas/,
     isMended: true,
   },
   {
@@ -239,7 +249,7 @@ const SLIPS: readonly Slip[] = [
     before: withStand,
     slip: (text) => text.replace(/rows .*{/, (head) => head.replaceAll(' in ', ' ')),
     part: () => 'Slip_stand',
-    says: /in stands between/,
+    description: /in stands between/,
     isMended: true,
   },
 ];
@@ -280,7 +290,7 @@ afterAll(() => {
 });
 
 describe('one slip, one message, about the part it was made in', () => {
-  it.each(SLIPS)('$name', { timeout: 60_000 }, async ({ name, before, slip, part, says, isMended }) => {
+  it.each(SLIPS)('$name', { timeout: 60_000 }, async ({ name, before, slip, part, description, isMended }) => {
     let made = 0;
     const found = new Map<string, number>();
     for (const { file, text } of ORDINARY) {
@@ -296,7 +306,7 @@ describe('one slip, one message, about the part it was made in', () => {
       const [one] = serious;
       if (!one) continue;
       found.set(one.id, (found.get(one.id) ?? 0) + 1);
-      if (says) expect(one.message, file).toMatch(says);
+      if (description) expect(one.message, file).toMatch(description);
       const wanted = part(build);
       if (wanted) expect(isAbout(slipped, one, wanted), `${file}: ${wanted}, ${one.message}`).toBe(true);
       if (!isMended) continue;

@@ -239,8 +239,8 @@ describe('a worn pack in the cold', () => {
   it('ends the flight where the camera browns out, and the minutes state it', async () => {
     const { assessments } = await check('load: Heavy from pack  pack: Four  pack: Cold', WINTER);
     const [warm, cold] = assessments.map((assessment) => derivationOf('hover_time', assessment));
-    expect(warm?.says).not.toContain('browns out');
-    expect(cold?.says).toContain('Here it ends before the reserve: Heavy browns out in hover.');
+    expect(warm?.description).not.toContain('browns out');
+    expect(cold?.description).toContain('Here it ends before the reserve: Heavy browns out in hover.');
     expect(cold?.terms.find(({ symbol }) => symbol === 'z_b')?.value).toBeGreaterThan(0.2);
   });
 

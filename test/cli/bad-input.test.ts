@@ -58,8 +58,8 @@ it.each([
   ['card.pdf', 'card.pdf: unknown ending .pdf; a page ends in .html, .htm, .md, .txt, or state --format'],
   ['no/card.html', 'no/card.html cannot be written: there is no folder no'],
   ['examples/builds/gable.fettle/card.html', 'examples/builds/gable.fettle is no folder'],
-])('a page that cannot be written to %s gives the reason, in its own words', (out, says) => {
-  expect(shop.fettle('card', 'Gable', '--in', 'examples/builds', '--out', out).err).toContain(says);
+])('a page that cannot be written to %s gives the reason, in its own words', (out, description) => {
+  expect(shop.fettle('card', 'Gable', '--in', 'examples/builds', '--out', out).err).toContain(description);
 });
 
 describe('names of files that a shell or a terminal would take for something else', () => {

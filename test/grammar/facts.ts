@@ -14,7 +14,7 @@ export interface Fact {
   /** The blocks around it, `/Part Board16/Rail camera`. */
   within: string;
   /** Its sort and text, `Property mass: 3.4 g`. */
-  says: string;
+  description: string;
   offset: number;
   end: number;
 }
@@ -45,7 +45,12 @@ function isFact(node: AstNode): boolean {
 }
 
 function factOf(node: AstNode, place: CstNode): Fact {
-  return { within: pathOf(node.$container), says: `${node.$type} ${place.text}`, offset: place.offset, end: place.end };
+  return {
+    within: pathOf(node.$container),
+    description: `${node.$type} ${place.text}`,
+    offset: place.offset,
+    end: place.end,
+  };
 }
 
 function pathOf(block: AstNode | undefined): string {

@@ -9,7 +9,7 @@ import { samples } from './samples.ts';
 describe.each(samples)('$name', ({ text }) => {
   it('reads without an error and without an unknown line', () => {
     expect(errorsOf(text)).toEqual([]);
-    expect(factsOf(text).filter((fact) => fact.says.startsWith('Unknown'))).toEqual([]);
+    expect(factsOf(text).filter((fact) => fact.description.startsWith('Unknown'))).toEqual([]);
   });
 
   it('keeps what is above while it is typed letter by letter, with at most two errors', () => {
@@ -38,17 +38,17 @@ describe.each(samples)('$name', ({ text }) => {
   });
 
   it('loses no line to a brace that is missing, with at most two errors', () => {
-    const says = factsOf(text).map((fact) => fact.says);
+    const description = factsOf(text).map((fact) => fact.description);
     for (const brace of text.matchAll(/[{}]/g)) {
       // Rows of numbers without their table are no rows.
       const opensTable = /rows [^\n]*$/.test(text.slice(0, brace.index));
-      const whole = opensTable ? says.filter((line) => !line.startsWith('Row ')) : says;
+      const whole = opensTable ? description.filter((line) => !line.startsWith('Row ')) : description;
       const cut = text.slice(0, brace.index) + text.slice(brace.index + 1);
       const errors = errorsOf(cut).length;
       expect(errors, cut).toBeGreaterThanOrEqual(1);
       expect(errors, cut).toBeLessThanOrEqual(2);
       expect(
-        factsOf(cut).map((fact) => fact.says),
+        factsOf(cut).map((fact) => fact.description),
         cut,
       ).toEqual(expect.arrayContaining(whole));
     }
@@ -72,5 +72,5 @@ function expectAbove(whole: Fact[], changed: string, before: number): void {
 }
 
 function inItsPlace(fact: Fact): string {
-  return `${fact.within} ${fact.says}`;
+  return `${fact.within} ${fact.description}`;
 }

@@ -79,8 +79,13 @@ describe('a wrong line', () => {
     const text = `${kind} X {\n  mass: 1 g\n  ${line}\n  price: 2 EUR\n}\n${kind} Y {\n  mass: 2 g\n}\n`;
     const [above, below, next] = ['Property mass: 1 g', 'Property price: 2 EUR', 'Property mass: 2 g'];
     expect(errorsOf(text)).toEqual([]);
-    const printed = factsOf(text).map((fact) => fact.says);
-    expect(printed.filter((says) => !says.startsWith('Condition'))).toEqual([above, ...kept, below, next]);
+    const printed = factsOf(text).map((fact) => fact.description);
+    expect(printed.filter((description) => !description.startsWith('Condition'))).toEqual([
+      above,
+      ...kept,
+      below,
+      next,
+    ]);
     expect(parse(text).value.parts.map((part) => part.name)).toEqual(['X', 'Y']);
   });
 });
@@ -88,7 +93,7 @@ describe('a wrong line', () => {
 describe('two wrong lines', () => {
   it('are two, so that each gets its own finding', () => {
     const text = 'motor X {\n  kv 11000 rpm/V\n  no_load_current 0.6 A\n  esc Board32\n}\n';
-    expect(factsOf(text).map((fact) => fact.says)).toEqual([
+    expect(factsOf(text).map((fact) => fact.description)).toEqual([
       'Unknown kv 11000 rpm/V',
       'Unknown no_load_current 0.6 A',
       'Unknown esc Board32',
@@ -109,7 +114,7 @@ describe('a sign without a meaning', () => {
     ['kv: @@@@', '@@@@ has no meaning here'],
   ])('%s', (line, message) => {
     expect(errorsOf(`build X {\n  ${line}\n  mass: 3 g\n}\n`)[0]).toBe(message);
-    expect(factsOf(`build X {\n  ${line}\n  mass: 4 g\n}\n`).at(-1)?.says).toBe('Property mass: 4 g');
+    expect(factsOf(`build X {\n  ${line}\n  mass: 4 g\n}\n`).at(-1)?.description).toBe('Property mass: 4 g');
   });
 });
 
@@ -122,7 +127,7 @@ describe('a minus without its number', () => {
   ])('%s', (line, error) => {
     const text = `build X {\n  mass: 1 g\n  ${line}\n  price: 2 EUR\n}\n`;
     expect(placedErrorsOf(text)).toEqual([error]);
-    expect(factsOf(text).at(-1)?.says).toBe('Property price: 2 EUR');
+    expect(factsOf(text).at(-1)?.description).toBe('Property price: 2 EUR');
   });
 
   it('at the end of the file', () => {

@@ -60,13 +60,13 @@ class Marked {
       }))
       .filter(({ code }) => isTold(code));
     const expected = marked.map(({ range, verb, words }) => {
-      const [id = '', says = ''] = words.split(/: (.*)/s);
-      return { head: `${at(range)} ${verb} ${id}`, says };
+      const [id = '', description = ''] = words.split(/: (.*)/s);
+      return { head: `${at(range)} ${verb} ${id}`, description };
     });
     expect(told.map(({ head }) => head).sort()).toEqual(expected.map(({ head }) => head).sort());
-    for (const { head, says } of expected)
+    for (const { head, description } of expected)
       expect(told.filter((one) => one.head === head).map(({ message }) => message)).toContainEqual(
-        expect.stringContaining(says),
+        expect.stringContaining(description),
       );
   }
 

@@ -16,7 +16,7 @@ build Tower {
 
 interface Read {
   readonly log: FlightLog | undefined;
-  readonly says: readonly string[];
+  readonly description: readonly string[];
   readonly fixes: readonly string[];
 }
 
@@ -31,7 +31,7 @@ async function read(line: string, csv: string | undefined, path = 'logs/a.csv'):
   const ofText = findings.filter(({ build, id }) => build === undefined || id === 'unknown-name');
   return {
     log: builds[0]?.build.observations[0]?.log,
-    says: ofText.map(({ message }) => message),
+    description: ofText.map(({ message }) => message),
     fixes: ofText.flatMap(({ fixes }) => fixes.flatMap(({ edits }) => edits.map(({ newText }) => newText))),
   };
 }
@@ -49,7 +49,7 @@ const LINE = 'log time "time (s)", voltage "volts", current "amps", output "moto
 describe('what is read', () => {
   test('columns by their headings, with the units that the headings state', async () => {
     const found = await read(LINE, PLAIN);
-    expect(found.says).toEqual([]);
+    expect(found.description).toEqual([]);
     expect([...(found.log?.recording.times ?? [])]).toEqual([0, 1, 2]);
     expect(series(found, 'voltage')).toEqual([16.8, 15.9, 15.8]);
     expect(series(found, 'current')).toEqual([0.4, 6.2, 6.4]);
@@ -83,7 +83,7 @@ describe('what is read', () => {
     ],
   ])('%s', async (_, csv) => {
     const found = await read(LINE, csv);
-    expect(found.says).toEqual([]);
+    expect(found.description).toEqual([]);
     expect(series(found, 'voltage')).toEqual([16.8, 15.9, 15.8]);
     expect(series(found, 'output')).toEqual([0, 0.385, 0.39]);
   });
@@ -110,7 +110,7 @@ describe('what is read', () => {
     ['no headings', 'log time in s, voltage in V from "logs/a.csv"', '0,16\n0.5,15\n1,14\n', [0, 0.5, 1]],
   ])('%s', async (_, line, csv, times) => {
     const found = await read(line, csv);
-    expect(found.says).toEqual([]);
+    expect(found.description).toEqual([]);
     expect([...(found.log?.recording.times ?? [])]).toEqual(times);
     expect(series(found, 'voltage')).toEqual([16, 15, 14]);
   });
@@ -120,14 +120,14 @@ describe('what is read', () => {
       'log time, voltage, output "m1 (%)", output "m2 (%)" from "logs/a.csv"',
       'time (s),voltage (V),m1 (%),m2 (%)\n0,16,30,40\n1,15,50,\n',
     );
-    expect(found.says).toEqual([]);
+    expect(found.description).toEqual([]);
     expect(series(found, 'output')).toEqual([0.35, 0.5]);
   });
 
   test('a restart, a long pause, and headings written again begin another run; a gap is one run', async () => {
     const csv = `time (s),voltage (V)\n0,16\n1,16\n9,16\ntime (s),voltage (V)\n0,15\n1,15\n100,14\n101,14\n`;
     const found = await read('log time, voltage from "logs/a.csv"', csv);
-    expect(found.says).toEqual([]);
+    expect(found.description).toEqual([]);
     expect(found.log?.recording.runs).toEqual([
       { from: 0, to: 3 },
       { from: 3, to: 5 },
@@ -198,9 +198,9 @@ describe('what is stated', () => {
       'logs/a.csv, line 3: “1a5” for voltage is no number and is left out',
     ],
   ])('%s', async (line, csv, message) => {
-    const { says } = await read(line, csv);
-    expect(says).toHaveLength(1);
-    expect(says[0]).toContain(message);
+    const { description } = await read(line, csv);
+    expect(description).toHaveLength(1);
+    expect(description[0]).toContain(message);
   });
 
   test('a unit that is missing is offered', async () => {

@@ -25,7 +25,7 @@ test('answers are judged one by one, and make a file once nothing is against the
   const blank = await ask({});
   expect(blank.file).toBeUndefined();
   expect(blank.questions.map(({ id }) => id)).toEqual(['name', 'motors', ...Object.keys(NUMBERS)]);
-  for (const { asks, says, example } of blank.questions) expect([asks, says, example]).not.toContain('');
+  for (const { asks, description, example } of blank.questions) expect([asks, description, example]).not.toContain('');
 
   const { questions } = await ask({ kv: '6 V', name: 'Rafter' });
   const problems = new Map(questions.map(({ id, problem }) => [id, problem]));

@@ -316,7 +316,7 @@ describe('the action', { timeout: 120_000 }, () => {
     expect(summary).toMatch(/^## Stop and check/);
   });
 
-  it('touches nobody else’s comment, whatever it says: a person’s, another bot’s, that of a review of another name', async () => {
+  it('touches nobody else’s comment, whatever it description: a person’s, another bot’s, that of a review of another name', async () => {
     using pull = new PullRequest();
     using checkout = pull.checkedOut();
     await using forge = await PlayedForge.start();

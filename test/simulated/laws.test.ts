@@ -373,7 +373,7 @@ describe('nothing is ignored without a word', () => {
 });
 
 describe('an estimate gives way', () => {
-  const says = async (craft: Simulated): Promise<boolean> => {
+  const description = async (craft: Simulated): Promise<boolean> => {
     const { findings } = await check(textOf(craft, [craft.lines.scale], craft.lines.stand(ALL_ROWS, true)));
     return findings.some(({ id }) => id === 'estimate-gives-way');
   };
@@ -386,7 +386,7 @@ describe('an estimate gives way', () => {
         ...(await craftOf(Math.floor(COUNT / 2), { propeller: -3 }, 8001)),
       ];
       let said = 0;
-      for (const craft of off) if (await says(craft)) said++;
+      for (const craft of off) if (await description(craft)) said++;
       expect(said / off.length).toBeGreaterThan(0.85 - chance(0.15, off.length));
     },
     LONG,

@@ -9,10 +9,10 @@ import type { BlockKind } from '../../packages/language/src/vocabulary/schema.ts
 import { choices, LIMITS, WORDS } from '../../packages/language/src/vocabulary/words.ts';
 
 describe('results', () => {
-  it.each(RESULTS)('$name', ({ name, label, unit, dimension, says }) => {
+  it.each(RESULTS)('$name', ({ name, label, unit, dimension, description }) => {
     expect(name).toMatch(/^[a-z]+(_[a-z]+)*$/);
     expect(label).not.toBe('');
-    expect(says).toMatch(/^\S.+\.$/);
+    expect(description).toMatch(/^\S.+\.$/);
     expect(alike(unitNamed(unit === '' ? 'cell' : unit).dimension, dimension)).toBe(true);
   });
 

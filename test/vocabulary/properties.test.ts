@@ -17,7 +17,7 @@ const uncertain = all.filter(
   ({ property }) => ['quantity', 'share', 'air', 'run', 'flown'].includes(property.shape) && property.dimension,
 );
 const sentences = (property: Property) => [
-  property.says,
+  property.description,
   ...(property.estimated === undefined ? [] : [property.estimated]),
 ];
 

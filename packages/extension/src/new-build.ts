@@ -12,10 +12,10 @@ export async function newBuild(client: BaseLanguageClient): Promise<void> {
 
   const answers: Record<string, string> = {};
   const { questions } = await ask(answers);
-  for (const [i, { id, asks, says, example, usual }] of questions.entries()) {
+  for (const [i, { id, asks, description, example, usual }] of questions.entries()) {
     const answer = await window.showInputBox({
       title: `New build: ${asks} (${i + 1} of ${questions.length})`,
-      prompt: says,
+      prompt: description,
       placeHolder: example,
       value: usual ?? '',
       ignoreFocusOut: true,

@@ -88,7 +88,7 @@ export interface SheetAnswer {
 export interface NewBuildQuestion {
   readonly id: string;
   readonly asks: string;
-  readonly says: string;
+  readonly description: string;
   readonly example: string;
   readonly usual?: string;
   readonly problem?: string;

@@ -115,7 +115,7 @@ export class Findings {
   }
 
   /** Buttons, one per fix. @param states that there are none, where nobody would see it otherwise */
-  private async fixes(finding: Diagnostic, uri: string, says: boolean): Promise<HTMLElement> {
+  private async fixes(finding: Diagnostic, uri: string, description: boolean): Promise<HTMLElement> {
     const { client, edits } = this.places;
     client.sync();
     const box = element('div', { class: 'fixes' });
@@ -141,7 +141,7 @@ export class Findings {
       });
       box.append(button);
     }
-    if (own.length === 0 && says)
+    if (own.length === 0 && description)
       box.append(element('span', { class: 'none' }, 'No fix is known; the message says what to change.'));
     return box;
   }

@@ -27,7 +27,7 @@ const PAUSE_MS = 60;
 const REST_MS = 600;
 
 const status = byId('status');
-const say = (text: string): void => {
+const announce = (text: string): void => {
   status.textContent = text;
 };
 
@@ -35,7 +35,7 @@ async function start(): Promise<void> {
   // The worker reads its own script while the page reads the examples.
   const worker = new Worker('server-web.js');
   worker.addEventListener('error', () =>
-    say('The language server stopped. Load the page again; your text is in the address.'),
+    announce('The language server stopped. Load the page again; your text is in the address.'),
   );
   const examples = new Map<string, string>(Object.entries(await (await fetch('examples.json')).json()));
   let changes: Changes | undefined;
@@ -47,7 +47,7 @@ async function start(): Promise<void> {
   }
   const page = new Page(new PageFiles(examples, changes), worker, [...examples.keys()]);
   await page.open(changes?.open ?? firstOf(page.files));
-  say(problem);
+  announce(problem);
 }
 
 const firstOf = (files: PageFiles): string => (files.has(FIRST) ? FIRST : (files.paths[0] ?? ''));
@@ -281,7 +281,7 @@ class Page {
       });
       showDialog(markdown);
     } catch (error) {
-      say((error as Error).message);
+      announce((error as Error).message);
     }
   }
 
@@ -290,7 +290,7 @@ class Page {
     if (!/^[\w-]+(?:\/[\w-]+)?\.md$/.test(name)) return;
     const answer = await fetch(`reference/${name}`).catch(() => undefined);
     if (answer?.ok) showDialog(await answer.text());
-    else say('This page of the reference cannot be read.');
+    else announce('This page of the reference cannot be read.');
   }
 
   private drawTabs(): void {
@@ -352,7 +352,7 @@ class Page {
     choice.value = FIRST;
     choice.addEventListener('change', () => {
       if (this.files.has(choice.value)) this.show(choice.value);
-      else say('This example was taken out in the text that the address contains.');
+      else announce('This example was taken out in the text that the address contains.');
     });
     byId('new').addEventListener('click', () => this.add(this.files.freeName('builds/mine.fettle'), EMPTY_BUILD));
     const chosen = byId<HTMLInputElement>('chosen');
@@ -395,7 +395,7 @@ class Page {
       if (!isPath(file.name) || file.size > 1_000_000) refused.push(file.name);
       else this.add(file.name, await file.text());
     }
-    if (refused.length > 0) say(`Only .fettle and .csv files up to 1 MB are read; not: ${refused.join(', ')}.`);
+    if (refused.length > 0) announce(`Only .fettle and .csv files up to 1 MB are read; not: ${refused.join(', ')}.`);
   }
 
   private download(): void {
@@ -405,21 +405,21 @@ class Page {
     const link = element('a', { href: url, download: 'fettle.zip' });
     link.click();
     URL.revokeObjectURL(url);
-    say(`${entries.length} files are in fettle.zip.`);
+    announce(`${entries.length} files are in fettle.zip.`);
   }
 
   private async share(): Promise<void> {
     this.keepText();
     const link = await this.remember();
     if (link === undefined) {
-      say('These texts are too long for a link. Download them instead.');
+      announce('These texts are too long for a link. Download them instead.');
       return;
     }
     try {
       await navigator.clipboard.writeText(location.href);
-      say('The link is copied. It contains the text itself: whoever opens it sees what you see now.');
+      announce('The link is copied. It contains the text itself: whoever opens it sees what you see now.');
     } catch {
-      say('The link is in the address bar; copy it from there.');
+      announce('The link is in the address bar; copy it from there.');
     }
   }
 }
@@ -439,11 +439,11 @@ function followLinks(page: Page): void {
       if (changes === undefined) return;
       location.reload();
     } catch (error) {
-      say(`${(error as Error).message} ${page.files.paths.length} files are as they were.`);
+      announce(`${(error as Error).message} ${page.files.paths.length} files are as they were.`);
     }
   });
 }
 
 start().catch((error: unknown) =>
-  say(`The page could not be started: ${error instanceof Error ? error.message : String(error)}`),
+  announce(`The page could not be started: ${error instanceof Error ? error.message : String(error)}`),
 );

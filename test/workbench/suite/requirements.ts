@@ -25,10 +25,10 @@ export const requirementTests: readonly Test[] = [
     async run() {
       await open(BUILD);
       // The editor shows one message a line, and the item of the checks, which is on the same one, has none.
-      const says = /TooHeavy on Eaves1150_3S: all-up weight 301\.1 ± [\d.]+ g, required ≤ 280 g/;
+      const description = /TooHeavy on Eaves1150_3S: all-up weight 301\.1 ± [\d.]+ g, required ≤ 280 g/;
       await until('the line says it', async () => {
         const reported = await look({ selector: '.test-error-content-widget .content' });
-        return reported.some((text) => says.test(text)) || undefined;
+        return reported.some((text) => description.test(text)) || undefined;
       });
     },
   },
@@ -130,15 +130,15 @@ const ROW = '.test-explorer .monaco-list-row';
 
 const rows = (sign = ''): Promise<string[]> => look({ selector: ROW + sign });
 
-async function untilRow(verdict: 'passed' | 'failed' | 'skipped', says: RegExp): Promise<void> {
+async function untilRow(verdict: 'passed' | 'failed' | 'skipped', description: RegExp): Promise<void> {
   let last: string[] = [];
   try {
-    await until(`${says} ${verdict}`, async () => {
+    await until(`${description} ${verdict}`, async () => {
       last = await rows(`:has(.codicon-testing-${verdict}-icon)`);
-      return last.some((row) => says.test(row)) || undefined;
+      return last.some((row) => description.test(row)) || undefined;
     });
   } catch {
-    expectMatch(last.join('\n'), says);
+    expectMatch(last.join('\n'), description);
   }
 }
 

@@ -10,19 +10,19 @@ export async function runAll(tests: readonly Test[]): Promise<void> {
   for (const test of tests) {
     try {
       await test.run();
-      say(`✓ ${test.name}`);
+      print(`✓ ${test.name}`);
     } catch (error) {
       failed++;
-      say(`✗ ${test.name}`);
-      say(error instanceof Error ? (error.stack ?? error.message) : String(error));
+      print(`✗ ${test.name}`);
+      print(error instanceof Error ? (error.stack ?? error.message) : String(error));
     }
   }
-  say(`${tests.length - failed} passed, ${failed} failed`);
+  print(`${tests.length - failed} passed, ${failed} failed`);
   if (failed > 0) throw new Error(`${failed} failed`);
 }
 
 /** The mark reports our lines from the workbench's own; each line has one. */
-function say(text: string): void {
+function print(text: string): void {
   for (const line of text.split('\n')) console.log(`[suite] ${line}`);
 }
 

@@ -5,7 +5,7 @@ import { equal } from '../units/dimension.ts';
 import { displayUnit } from '../units/print.ts';
 import type { Page } from './check.ts';
 import type { Finding, FindingNumber } from './finding.ts';
-import { sayExact } from './shared/say.ts';
+import { formatExact } from './shared/finding-numbers.ts';
 
 export const STALE_ACCEPTANCE_PAGE: Page = {
   title: 'Nothing is left to accept',
@@ -50,18 +50,18 @@ const concerns = (acceptance: Acceptance, finding: Finding): boolean =>
 function accepted(finding: Finding, { below, because, place }: Acceptance): Finding {
   const [principal] = finding.numbers;
   if (below && principal && !isInUnitOf(principal, below)) {
-    const now = sayExact(principal.value, principal.unit);
+    const now = formatExact(principal.value, principal.unit);
     return {
       ...finding,
-      message: `${finding.message} It is accepted below ${sayExact(below.value, below.unit)}, but what counts is ${now}.`,
+      message: `${finding.message} It is accepted below ${formatExact(below.value, below.unit)}, but what counts is ${now}.`,
       related: [...finding.related, { message: 'accepted here', place }],
     };
   }
   if (below && principal && principal.value >= below.value) {
-    const now = sayExact(principal.value, principal.unit);
+    const now = formatExact(principal.value, principal.unit);
     return {
       ...finding,
-      message: `${finding.message} It was accepted below ${sayExact(below.value, below.unit)}; it is now ${now}.`,
+      message: `${finding.message} It was accepted below ${formatExact(below.value, below.unit)}; it is now ${now}.`,
       related: [...finding.related, { message: 'accepted here', place }],
     };
   }

@@ -10,7 +10,7 @@ import { FILES, SHELLS } from './completion.ts';
 
 interface Candidate {
   readonly name: string;
-  readonly says?: string;
+  readonly description?: string;
 }
 
 /** One per line, a tabulator before what it is. @param words behind the command's name; the last one is being typed */
@@ -18,9 +18,9 @@ export async function candidates(program: Command, words: readonly string[]): Pr
   const before = words.slice(words[0] === 'help' && words.length > 1 ? 1 : 0, -1);
   const typed = words.at(-1) ?? '';
   const found = whatFits(program, before, typed);
-  const lines = found.flatMap(({ name, says }) => {
+  const lines = found.flatMap(({ name, description }) => {
     if (name === FILES) return [FILES];
-    return name.startsWith(typed) ? [says === undefined ? name : `${name}\t${says}`] : [];
+    return name.startsWith(typed) ? [description === undefined ? name : `${name}\t${description}`] : [];
   });
   return lines.map((line) => `${line}\n`).join('');
 }
@@ -34,7 +34,7 @@ function whatFits(program: Command, before: readonly string[], typed: string): C
   if (typed.startsWith('-')) return optionsOf(command, given);
   const subcommands = command.createHelp().visibleCommands(command);
   if (subcommands.length > 0 && count === 0) {
-    return subcommands.map((one) => ({ name: one.name(), says: one.summary() || one.description() }));
+    return subcommands.map((one) => ({ name: one.name(), description: one.summary() || one.description() }));
   }
   const argument = command.registeredArguments[count] ?? lastVariadic(command);
   return argument ? valuesOf(argument.name(), argument.argChoices) : [];
@@ -79,8 +79,8 @@ function walk(command: Command, words: readonly string[]): Walked {
 const optionsOf = (command: Command, given: ReadonlySet<Option>): Candidate[] => [
   ...command.options
     .filter((option) => !given.has(option) && !option.hidden)
-    .map(({ long, short, description }) => ({ name: long ?? short ?? '', says: description })),
-  { name: '--help', says: 'print its help' },
+    .map(({ long, short, description }) => ({ name: long ?? short ?? '', description: description })),
+  { name: '--help', description: 'print its help' },
 ];
 
 const lastVariadic = ({ registeredArguments }: Command) => registeredArguments.findLast(({ variadic }) => variadic);
@@ -104,7 +104,7 @@ function valuesOf(place: string, choices: readonly string[] | undefined): Candid
     case 'part':
       return PARTS.flatMap(declared);
     case 'result':
-      return RESULT_NAMES.map((name) => ({ name, says: resultOf(name)?.label ?? '' }));
+      return RESULT_NAMES.map((name) => ({ name, description: resultOf(name)?.label ?? '' }));
     case 'revision':
       return revisions();
     case 'shell':
@@ -131,12 +131,15 @@ function matches(pattern: RegExp): string[] {
 const declared = (kind: string): Candidate[] =>
   matches(new RegExp(`^[ \\t]*${kind}[ \\t]+([\\p{L}\\p{M}_][\\p{L}\\p{M}\\p{Nd}_]*)`, 'gmu')).map((name) => ({
     name,
-    says: kind,
+    description: kind,
   }));
 
 /** `pack: Mast1350_4S as Gentle` */
 const secondNames = (): Candidate[] =>
-  matches(/^[ \t]*pack:.*[ \t]as[ \t]+([\p{L}\p{M}_][\p{L}\p{M}\p{Nd}_]*)/gmu).map((name) => ({ name, says: 'pack' }));
+  matches(/^[ \t]*pack:.*[ \t]as[ \t]+([\p{L}\p{M}_][\p{L}\p{M}\p{Nd}_]*)/gmu).map((name) => ({
+    name,
+    description: 'pack',
+  }));
 
 function textOf(file: string): string {
   try {

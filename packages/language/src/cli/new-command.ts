@@ -95,9 +95,9 @@ async function requestedFor(given: Answers, problems: (answers: Answers) => Prob
   const lines = terminal[Symbol.asyncIterator]();
   const answers: Partial<Record<QuestionId, string>> = { ...given };
   try {
-    for (const { id, asks, says, example, usual } of QUESTIONS) {
+    for (const { id, asks, description, example, usual } of QUESTIONS) {
       if (given[id] !== undefined) continue;
-      process.stderr.write(`${says}\n`);
+      process.stderr.write(`${description}\n`);
       terminal.setPrompt(`  ${asks} (${usual === undefined ? example : `${usual} when left empty`}): `);
       for (;;) {
         terminal.prompt();

@@ -103,23 +103,23 @@ interface Reported {
   /** A line in the list of commands. */
   readonly summary: string;
   /** In its own help; sentences. */
-  readonly says: string;
+  readonly description: string;
   readonly examples: readonly string[];
 }
 
-function command(program: Command, name: string, { group, summary, says, examples }: Reported): Command {
+function command(program: Command, name: string, { group, summary, description, examples }: Reported): Command {
   const lines = examples.map((example) => `  ${example}`).join('\n');
   return program
     .command(name)
     .helpGroup(group)
     .summary(summary)
-    .description(says)
+    .description(description)
     .helpCommand(false)
     .addHelpText('after', examples.length === 0 ? '' : `\nExamples:\n${lines}`);
 }
 
-const format = (choices: readonly string[], says = 'how to print') =>
-  new Option('--format <format>', says).choices(choices).default(choices[0]);
+const format = (choices: readonly string[], description = 'how to print') =>
+  new Option('--format <format>', description).choices(choices).default(choices[0]);
 
 const failOn = (what: string) =>
   new Option('--fail-on <severity>', `exit with 1 when ${what} is at least this severe`)
@@ -149,7 +149,8 @@ function addCheck(program: Command): void {
   command(program, 'check', {
     group: JUDGE,
     summary: 'find what would break, and compute each build',
-    says: 'Checks .fettle files and folders: findings with file, line and fix, and the results of each build on each pack.',
+    description:
+      'Checks .fettle files and folders: findings with file, line and fix, and the results of each build on each pack.',
     examples: [
       'fettle check                        this folder and all below it',
       'fettle check builds --watch         again at every change',
@@ -172,7 +173,8 @@ function addReview(program: Command): void {
   command(program, 'review', {
     group: JUDGE,
     summary: 'what a change does to every build, and which line did it',
-    says: 'Compares two versions of a git repository: results and findings of every build that the change touches, before and after, and which line did it. Nothing is checked out.',
+    description:
+      'Compares two versions of a git repository: results and findings of every build that the change touches, before and after, and which line did it. Nothing is checked out.',
     examples: [
       'fettle review --base main           this work compared with the commit at which it left main',
       'fettle review --base HEAD           what is not committed yet',
@@ -197,7 +199,8 @@ function addSheet(program: Command): void {
   command(program, 'sheet', {
     group: LOOK,
     summary: 'everything about a build on one page',
-    says: 'Everything about a build on one page: packs, voltage through a flight, limits, masses, sizes of pack.',
+    description:
+      'Everything about a build on one page: packs, voltage through a flight, limits, masses, sizes of pack.',
     examples: ['fettle sheet Spire --out spire.html', 'fettle sheet Spire builds --format markdown'],
   })
     .argument('<build>', 'name of a build')
@@ -216,7 +219,8 @@ function addCard(program: Command): void {
   command(program, 'card', {
     group: LOOK,
     summary: 'a page for the field: when to turn back, when to land',
-    says: 'One page per build for the field: for each pack the duty limit, the expected weight, where to turn back and to land; cautions, and what to check before flight.',
+    description:
+      'One page per build for the field: for each pack the duty limit, the expected weight, where to turn back and to land; cautions, and what to check before flight.',
     examples: ['fettle card Spire', 'fettle card Spire Belfry --out cards.html    one page per build, for A5 or A4'],
   })
     .argument('<builds...>', 'names of builds')
@@ -235,7 +239,8 @@ function addSite(program: Command): void {
   command(program, 'site', {
     group: LOOK,
     summary: 'pages about all craft, to publish',
-    says: 'Writes static pages about every build: an index, sheets, cards, texts with links, parts and their users, requirements. They need no server and no script to be read.',
+    description:
+      'Writes static pages about every build: an index, sheets, cards, texts with links, parts and their users, requirements. They need no server and no script to be read.',
     examples: [
       'fettle site public                  of this folder and all below it',
       'fettle site public builds --title "Tower group"',
@@ -255,7 +260,8 @@ function addCompare(program: Command): void {
   command(program, 'compare', {
     group: LOOK,
     summary: 'packs or builds side by side, with the ± of their difference',
-    says: 'The packs of a build, or several builds, side by side. Uncertainty that both share cancels, so differences are known better than the values themselves.',
+    description:
+      'The packs of a build, or several builds, side by side. Uncertainty that both share cancels, so differences are known better than the values themselves.',
     examples: ['fettle compare Spire', 'fettle compare Spire Gable --with Mast1050_4S Eaves1150_3S'],
   })
     .argument('<builds...>', 'names of builds')
@@ -272,7 +278,8 @@ function addExplain(program: Command): void {
   command(program, 'explain', {
     group: LOOK,
     summary: 'the derivation of a number, down to the lines of the files',
-    says: 'The derivation of a result: the formula, its inputs with their lines and origins, the source, what it leaves out, and what its ± comes from.',
+    description:
+      'The derivation of a result: the formula, its inputs with their lines and origins, the source, what it leaves out, and what its ± comes from.',
     examples: ['fettle explain hover_time Spire', 'fettle explain rail.Hold15.voltage Belfry --with Mast1350_4S'],
   })
     .argument('<result>', 'its name, such as hover_time')
@@ -289,7 +296,8 @@ function addChoose(program: Command): void {
   command(program, 'choose', {
     group: DECIDE,
     summary: 'which of many: candidates of a shortlist, judged and ordered',
-    says: 'Judges every candidate of a `shortlist`, or of a build with --vary and --prefer, by all checks. Counts why candidates fall; shows what stands with its difference to today’s build, the chance that it is better, and which of them the figures cannot distinguish.',
+    description:
+      'Judges every candidate of a `shortlist`, or of a build with --vary and --prefer, by all checks. Counts why candidates fall; shows what stands with its difference to today’s build, the chance that it is better, and which of them the figures cannot distinguish.',
     examples: [
       'fettle choose TowerPack',
       'fettle choose TowerPack --apply 1     writes the first row into the build',
@@ -318,7 +326,8 @@ function addTry(program: Command): void {
   command(program, 'try', {
     group: DECIDE,
     summary: 'what if: a build with other lines, before anybody edits it',
-    says: 'Computes a build with lines added or exchanged, without editing it: results before and after with the ± of their difference, and findings that come and go. A pack is flown in place of those it has; `kind.property: …` changes a figure of its parts.',
+    description:
+      'Computes a build with lines added or exchanged, without editing it: results before and after with the ± of their difference, and findings that come and go. A pack is flown in place of those it has; `kind.property: …` changes a figure of its parts.',
     examples: [
       'fettle try Spire "item: 30 g"',
       'fettle try Spire "pack: Mast1350_4S duty 80 %" --with Mast1050_4S',
@@ -341,7 +350,8 @@ function addSolve(program: Command): void {
   command(program, 'solve', {
     group: DECIDE,
     summary: 'the most it can carry, the smallest pack: how far a figure goes',
-    says: 'Looks for the largest or smallest value of a figure with which requirements hold, and reports which of them stops it. A figure is `item mass` (what is put on board), `duty`, `pack capacity` (a pack of the same make), `motor kv` (the motor wound for another kv), or the property of any part, such as `propeller pitch`.',
+    description:
+      'Looks for the largest or smallest value of a figure with which requirements hold, and reports which of them stops it. A figure is `item mass` (what is put on board), `duty`, `pack capacity` (a pack of the same make), `motor kv` (the motor wound for another kv), or the property of any part, such as `propeller pitch`.',
     examples: [
       'fettle solve Spire --most "item mass" --keep "thrust_to_weight >= 3"',
       'fettle solve Spire --least "pack capacity" --keep "hover_time >= 8 min"',
@@ -365,7 +375,8 @@ function addSensitivity(program: Command): void {
   command(program, 'sensitivity', {
     group: DECIDE,
     summary: 'what a step of each figure does to a result',
-    says: 'One line per figure that a person can turn, in steps of its own unit, the strongest first: ten grams more, 200 rpm/V, ten degrees colder.',
+    description:
+      'One line per figure that a person can turn, in steps of its own unit, the strongest first: ten grams more, 200 rpm/V, ten degrees colder.',
     examples: ['fettle sensitivity hover_time Spire', 'fettle sensitivity thrust_to_weight Spire --with Mast1050_4S'],
   })
     .argument('<result>', 'its name, such as hover_time')
@@ -383,7 +394,8 @@ function addObserve(program: Command): void {
   command(program, 'observe', {
     group: LOOK,
     summary: 'what the log of a flight shows, beside what was predicted',
-    says: 'Reads the log of a flight (CSV): take-off and landing, steady stretches, bursts, charge and rest, each beside what the build predicts, and what the results become with it. Columns are found by their headings and units, or stated. With --write the log becomes an observed block of the build; on a terminal it asks first.',
+    description:
+      'Reads the log of a flight (CSV): take-off and landing, steady stretches, bursts, charge and rest, each beside what the build predicts, and what the results become with it. Columns are found by their headings and units, or stated. With --write the log becomes an observed block of the build; on a terminal it asks first.',
     examples: [
       'fettle observe logs/2026-10-04.csv Spire --with Long850_4S',
       'fettle observe flight.csv Spire --with Long850_4S --columns \'time in ms "t", voltage "pack (V)", current "amps"\'',
@@ -419,7 +431,8 @@ function addMeasure(program: Command): void {
   command(program, 'measure', {
     group: LOOK,
     summary: 'what to measure next, with the tools at hand',
-    says: 'Measurements that the tools at hand allow, ranked by how far each narrows the ± of a result, with a sentence on how to take it. What changes the ± by less than a tenth is left out.',
+    description:
+      'Measurements that the tools at hand allow, ranked by how far each narrows the ± of a result, with a sentence on how to take it. What changes the ± by less than a tenth is left out.',
     examples: [
       'fettle measure Spire --have scale,charger,stopwatch',
       'fettle measure Spire --for thrust_to_weight --with Mast1050_4S',
@@ -441,7 +454,7 @@ function addList(program: Command): void {
   const list = command(program, 'list', {
     group: LOOK,
     summary: 'builds, parts, and which build uses which part',
-    says: 'Lists builds, parts, and which build uses which part.',
+    description: 'Lists builds, parts, and which build uses which part.',
     examples: ['fettle list                         builds, with their packs', 'fettle list uses M1606_2650'],
   });
   list
@@ -485,7 +498,8 @@ function addNew(program: Command): void {
   command(program, 'new', {
     group: WRITE,
     summary: 'a first build from nine numbers',
-    says: 'Writes a first build into its own file and shows its results. On a terminal it prompts for each value that is not given as an option. It overwrites a file only with --force.',
+    description:
+      'Writes a first build into its own file and shows its results. On a terminal it prompts for each value that is not given as an option. It overwrites a file only with --force.',
     examples: [
       'fettle new',
       'fettle new Fledgling --stator 1204 --kv 6000 --propeller "2.5 in" --blades 3 --cells 3S \\',
@@ -515,7 +529,8 @@ function addFormat(program: Command): void {
   command(program, 'format', {
     group: WRITE,
     summary: 'format files',
-    says: 'Formats files: one statement per line, two spaces per block; comments stay. Writes only files that change, and does not touch a file that does not parse.',
+    description:
+      'Formats files: one statement per line, two spaces per block; comments stay. Writes only files that change, and does not touch a file that does not parse.',
     examples: ['fettle format', 'fettle format --check               for a build server'],
   })
     .argument('[paths...]', PATHS)
@@ -530,7 +545,7 @@ function addServe(program: Command): void {
   command(program, 'serve', {
     group: TOOLS,
     summary: 'the language server, for an editor',
-    says: 'Runs the language server on standard input and output.',
+    description: 'Runs the language server on standard input and output.',
     examples: [],
   })
     .option('--stdio', 'over standard input and output: the only way, and the usual one')
@@ -544,7 +559,8 @@ function addCompletion(program: Command): void {
   command(program, 'completion', {
     group: TOOLS,
     summary: 'a script that lets your shell complete what you type',
-    says: 'Prints a script that lets a shell complete commands, options, and the names of builds, packs, parts and results.',
+    description:
+      'Prints a script that lets a shell complete commands, options, and the names of builds, packs, parts and results.',
     examples: [
       "echo 'source <(fettle completion bash)' >> ~/.bashrc",
       'fettle completion zsh > ~/.zfunc/_fettle             where fpath has ~/.zfunc',

@@ -31,10 +31,10 @@ export async function watch(paths: readonly string[], failOn: Severity): Promise
   const stop = stopped();
   const session = new Session(paths);
   const colors = colorsFor(process.stdout);
-  const say = (...lines: string[]) => process.stdout.write(`${lines.join('\n\n')}\n`);
+  const print = (...lines: string[]) => process.stdout.write(`${lines.join('\n\n')}\n`);
 
   let run = await session.begin();
-  say(toText(recorded(run, 'headlines'), colors), colors.dim('watching; Ctrl-C ends it'));
+  print(toText(recorded(run, 'headlines'), colors), colors.dim('watching; Ctrl-C ends it'));
 
   let isBusy = false;
   let isAsked = false;
@@ -50,7 +50,7 @@ export async function watch(paths: readonly string[], failOn: Severity): Promise
         run = refreshed.run;
         const { difference, touched } = refreshed;
         const heading = `${timeOfDay()}  ${namesOf(difference)}: ${plural(touched.files, 'file')} checked anew`;
-        say(
+        print(
           colors.bold(`── ${heading} ──`),
           ...blocksOf(recorded(touched, 'headlines'), colors),
           `in all ${countsLine(run, colors)}`,
@@ -58,13 +58,13 @@ export async function watch(paths: readonly string[], failOn: Severity): Promise
       } catch (error) {
         complain(`internal error: ${messageOf(error)}`);
       }
-      if (!folders.follow(session.folders)) sayOnce();
+      if (!folders.follow(session.folders)) reportOnce();
     }
     isBusy = false;
   };
   const folders = new FolderWatch(follow);
-  const sayOnce = once(() => complain('the system cannot watch so many folders: they are read every second'));
-  if (!folders.follow(session.folders)) sayOnce();
+  const reportOnce = once(() => complain('the system cannot watch so many folders: they are read every second'));
+  if (!folders.follow(session.folders)) reportOnce();
   // What changed between reading and watching.
   await follow();
 

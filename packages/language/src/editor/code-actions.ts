@@ -63,10 +63,10 @@ export class FettleCodeActions implements CodeActionProvider {
     const wanted = params.context.only ?? asked(params.context.triggerKind);
     const findings = this.validator.findingsIn(document);
     return [
-      ...(asksFor(wanted, CodeActionKind.QuickFix) ? this.takings(document, params.range) : []),
-      ...(asksFor(wanted, CodeActionKind.QuickFix) ? this.quickFixes(document, params.range, findings) : []),
-      ...(asksFor(wanted, CodeActionKind.RefactorRewrite) ? this.rewritings(document, params.range) : []),
-      ...(asksFor(wanted, CodeActionKind.SourceFixAll) ? this.fixAll(document, findings) : []),
+      ...(requests(wanted, CodeActionKind.QuickFix) ? this.takings(document, params.range) : []),
+      ...(requests(wanted, CodeActionKind.QuickFix) ? this.quickFixes(document, params.range, findings) : []),
+      ...(requests(wanted, CodeActionKind.RefactorRewrite) ? this.rewritings(document, params.range) : []),
+      ...(requests(wanted, CodeActionKind.SourceFixAll) ? this.fixAll(document, findings) : []),
     ];
   }
 
@@ -253,7 +253,7 @@ const asked = (trigger: CodeActionTriggerKind | undefined): string[] => [
 ];
 
 /** Kinds are paths: who requests `source` gets `source.fixAll` too. */
-function asksFor(wanted: readonly string[], kind: string): boolean {
+function requests(wanted: readonly string[], kind: string): boolean {
   return wanted.some((requested) => requested === '' || kind === requested || kind.startsWith(`${requested}.`));
 }
 

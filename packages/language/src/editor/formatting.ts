@@ -42,15 +42,15 @@ const LONE_RETURN = /\r(?!\n)/;
 /** Of each line with content, where only empty lines come or go; undefined where lines are joined or parted. */
 function editsOfLines(before: string, after: string): TextEdit[] | undefined {
   if (LONE_RETURN.test(before)) return undefined;
-  const says = (line: string) => line.replace(/\s+/g, '');
-  const newLines = after.split('\n').filter((line) => says(line) !== '');
+  const description = (line: string) => line.replace(/\s+/g, '');
+  const newLines = after.split('\n').filter((line) => description(line) !== '');
   const oldLines = before.split('\n');
   const edits: TextEdit[] = [];
   let next = 0;
   for (const [line, oldLine] of oldLines.entries()) {
-    if (says(oldLine) === '') continue;
+    if (description(oldLine) === '') continue;
     const newLine = newLines[next++] ?? '';
-    if (says(newLine) !== says(oldLine)) return undefined;
+    if (description(newLine) !== description(oldLine)) return undefined;
     if (newLine !== oldLine) edits.push(editWithinLine(line, oldLine, newLine));
   }
   return next === newLines.length ? edits : undefined;

@@ -2,7 +2,7 @@ import { existsSync, realpathSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
-import { tellOfChanges } from '../workspace/folder-changes.ts';
+import { reportChanges } from '../workspace/folder-changes.ts';
 import { NodeFiles } from '../workspace/node-files.ts';
 import { reviewerInThread } from './committed/thread.ts';
 import { ClientFiles } from './engine/client-files.ts';
@@ -27,7 +27,7 @@ export function startNodeServer(): void {
     const reference = referencePages();
     startServer(connection, new NodeFiles(), {
       reviewer: reviewerInThread(),
-      watch: tellOfChanges,
+      watch: reportChanges,
       ...(reference !== undefined && { reference }),
     });
   }

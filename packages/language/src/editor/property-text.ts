@@ -3,7 +3,7 @@ import { describe } from '../units/dimension.ts';
 import { alongLike, type Property } from '../vocabulary/schema.ts';
 
 export function documentationOf(property: Property): string {
-  const lines = [property.says];
+  const lines = [property.description];
   const measure = measureOf(property);
   if (measure !== undefined) {
     lines.push(measure);

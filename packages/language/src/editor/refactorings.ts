@@ -1,4 +1,4 @@
-/** Changes of how something is written that leave what it says: a figure in another unit, the lines that a part still needs. */
+/** Changes of how something is written that leave what it description: a figure in another unit, the lines that a part still needs. */
 import { AstUtils, CstUtils, GrammarUtils, isLeafCstNode, type LangiumDocument } from 'langium';
 import type { SnippetTextEdit, TextEdit } from 'vscode-languageserver-types';
 import { StringValue } from 'vscode-languageserver-types';

@@ -9,7 +9,7 @@ import { checkedNotification } from './requests/protocol.ts';
  * After an edit the client asks again about the edited file only. When the edit changed what other open files show (a part's mass the hints of
  * a build), it is asked to request those as well.
  */
-export function askToRefresh(connection: Connection, services: EngineServices): void {
+export function requestRefresh(connection: Connection, services: EngineServices): void {
   const builder = services.workspace.DocumentBuilder;
   let edited = new Set<string>();
   let capabilities: ClientCapabilities = {};
@@ -48,13 +48,13 @@ export function askToRefresh(connection: Connection, services: EngineServices): 
 }
 
 /** A client that shows views of its own is notified what to request anew, where it supports that. */
-export function tellChecked(connection: Connection, services: EngineServices): void {
+export function notifyChecked(connection: Connection, services: EngineServices): void {
   const builder = services.workspace.DocumentBuilder;
   let isAsked = false;
   services.lsp.LanguageServer.onInitialize(({ initializationOptions }) => {
     isAsked = (initializationOptions as { checked?: unknown } | undefined)?.checked === true;
   });
-  const tell = (uris: readonly URI[]): void => {
+  const notify = (uris: readonly URI[]): void => {
     if (isAsked && uris.length > 0) {
       const params = { uris: uris.map((uri) => uri.toString()) };
       connection
@@ -62,8 +62,8 @@ export function tellChecked(connection: Connection, services: EngineServices): v
         .catch((error) => console.warn('The client was not told what was checked:', error));
     }
   };
-  builder.onUpdate((_changed, deleted) => tell(deleted));
-  builder.onBuildPhase(DocumentState.Validated, (documents) => tell(documents.map(({ uri }) => uri)));
+  builder.onUpdate((_changed, deleted) => notify(deleted));
+  builder.onBuildPhase(DocumentState.Validated, (documents) => notify(documents.map(({ uri }) => uri)));
 }
 
 /** The names in each file: when these change, parts in other files are used by more or fewer builds. */

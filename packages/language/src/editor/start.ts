@@ -39,7 +39,7 @@ import { createEditorServices, type LanguageFeature } from './editor-module.ts';
 import type { EngineServices } from './engine/editor-services.ts';
 import { type Watch, watchWhereClientDoesNot } from './engine/own-watch.ts';
 import { showProgress } from './progress.ts';
-import { askToRefresh, tellChecked } from './refresh.ts';
+import { notifyChecked, requestRefresh } from './refresh.ts';
 import { answerOwnRequests } from './requests/answer.ts';
 import { selectionRangesAt } from './selection-ranges.ts';
 
@@ -108,8 +108,8 @@ export function startServer(client: Connection, files: FileSystemProvider, disk?
   );
   connection.onCompletionResolve((item) => fettle.lsp.CompletionProvider.resolve(item));
   followFolders(connection, shared);
-  askToRefresh(connection, shared);
-  tellChecked(connection, shared);
+  requestRefresh(connection, shared);
+  notifyChecked(connection, shared);
   showProgress(connection, shared);
   connection.onInitialize((params) => shared.lsp.LanguageServer.initialize(params));
   connection.onInitialized((params) => shared.lsp.LanguageServer.initialized(params));

@@ -91,7 +91,7 @@ export function dimensionsOf(schema: { dimension?: Dimension; otherUnits?: reado
 export function boundsOf(rule: Property | ClauseRule): Bounds {
   const usual = rule.unit === undefined || rule.unit === '' ? [] : [rule.unit];
   const plausible = rule.plausible && { plausible: rule.plausible };
-  if (!('says' in rule)) return { dimensions: [rule.dimension ?? NONE], units: usual, ...plausible };
+  if (!('description' in rule)) return { dimensions: [rule.dimension ?? NONE], units: usual, ...plausible };
   return { dimensions: dimensionsOf(rule), units: [...usual, ...(rule.otherUnits ?? [])], ...plausible };
 }
 

@@ -116,9 +116,9 @@ function variedBy(line: PropertyLine, node: PartNode): Varied | Wrong | undefine
     return rangeBy(line, 'duty', isFigure(range) ? range : undefined);
   }
   if (!named) {
-    const says =
+    const description =
       'what is tried? a part by its name, `pack in "../parts"`, `propeller like P3018x2` or `duty 60 % .. 100 % step 5 %`';
-    return wrong(says, placeOfFeature(line, 'key'));
+    return wrong(description, placeOfFeature(line, 'key'));
   }
   const target = targetOf(named);
   const word = nameText(named);

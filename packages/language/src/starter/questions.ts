@@ -35,7 +35,7 @@ export interface Question {
   /** What is requested, in a few words. */
   readonly asks: string;
   /** One sentence: where to find it. */
-  readonly says: string;
+  readonly description: string;
   /** What to type. */
   readonly example: string;
   /** Taken when nothing is typed; must be answered without. */
@@ -48,14 +48,14 @@ export const QUESTIONS: readonly Question[] = [
   {
     id: 'name',
     asks: 'name of the build',
-    says: 'What you call the craft.',
+    description: 'What you call the craft.',
     example: 'Fledgling',
     read: readName,
   },
   {
     id: 'motors',
     asks: 'number of motors',
-    says: 'How many motors it flies on.',
+    description: 'How many motors it flies on.',
     example: '4',
     usual: '4',
     read: (answer) => counted(answer, [3, 8], 'motors', 'multirotors'),
@@ -63,28 +63,28 @@ export const QUESTIONS: readonly Question[] = [
   {
     id: 'stator',
     asks: 'stator size of a motor',
-    says: 'Diameter and height of the stator; the four digits of the motor’s name give them: 1204 is 12 x 4 mm.',
+    description: 'Diameter and height of the stator; the four digits of the motor’s name give them: 1204 is 12 x 4 mm.',
     example: '1204, or 12 x 4 mm',
     read: readStator,
   },
   {
     id: 'kv',
     asks: 'kV of a motor',
-    says: 'No-load speed per volt, as printed on the motor.',
+    description: 'No-load speed per volt, as printed on the motor.',
     example: '6000 rpm/V',
     read: figure('motor', 'kv', 'motors', /^(rpm\/v)?kv$/i),
   },
   {
     id: 'propeller',
     asks: 'diameter of the propellers',
-    says: 'From tip to tip, in mm or in.',
+    description: 'From tip to tip, in mm or in.',
     example: '63.5 mm, or 2.5 in',
     read: figure('propeller', 'diameter', 'propellers', /^mm$/i),
   },
   {
     id: 'blades',
     asks: 'blades of a propeller',
-    says: 'How many blades each has.',
+    description: 'How many blades each has.',
     example: '3',
     read: (answer) =>
       counted(answer, schemaOf('propeller').properties.blades?.plausible ?? [1, 12], 'blades', 'propellers'),
@@ -92,35 +92,35 @@ export const QUESTIONS: readonly Question[] = [
   {
     id: 'cells',
     asks: 'cells of the pack',
-    says: 'Cells in series: 3S is three.',
+    description: 'Cells in series: 3S is three.',
     example: '3S',
     read: readCells,
   },
   {
     id: 'capacity',
     asks: 'capacity of the pack',
-    says: 'As printed on its label.',
+    description: 'As printed on its label.',
     example: '450 mAh',
     read: figure('pack', 'capacity', 'packs', /^mah$/i),
   },
   {
     id: 'esc',
     asks: 'continuous current of a speed controller',
-    says: 'Continuous rating of one channel: the amperes in its name.',
+    description: 'Continuous rating of one channel: the amperes in its name.',
     example: '15 A',
     read: figure('esc', 'continuous', 'speed controllers', /^a$/i),
   },
   {
     id: 'video',
     asks: 'power of camera and video transmitter',
-    says: 'Both together, while transmitting; 0 if there is none.',
+    description: 'Both together, while transmitting; 0 if there is none.',
     example: '4 W',
     read: readVideo,
   },
   {
     id: 'dryMass',
     asks: 'dry mass',
-    says: 'The whole craft on a kitchen scale, without the pack.',
+    description: 'The whole craft on a kitchen scale, without the pack.',
     example: '92 g',
     read: figure('build', 'dry_mass', 'multirotors', /^g$/i),
   },

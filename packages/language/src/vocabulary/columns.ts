@@ -22,49 +22,54 @@ export interface ColumnSchema {
   readonly plausible: readonly [number, number];
   /** Several columns of a table may be this one: their average counts. */
   readonly repeats?: boolean;
-  readonly says: string;
+  readonly description: string;
 }
 
 export const COLUMNS: Readonly<Record<string, ColumnSchema>> = {
-  duty: { dimension: NONE, unit: '%', plausible: [0, 100], says: 'Duty commanded to the board.' },
-  voltage: { dimension: VOLTAGE, unit: 'V', plausible: [0, 70], says: 'At the board, under load.' },
-  current: { dimension: CURRENT, unit: 'A', plausible: [0, 300], says: 'Into the board.' },
-  power: { dimension: POWER, unit: 'W', plausible: [0, 15_000], says: 'Into the board.' },
+  duty: { dimension: NONE, unit: '%', plausible: [0, 100], description: 'Duty commanded to the board.' },
+  voltage: { dimension: VOLTAGE, unit: 'V', plausible: [0, 70], description: 'At the board, under load.' },
+  current: { dimension: CURRENT, unit: 'A', plausible: [0, 300], description: 'Into the board.' },
+  power: { dimension: POWER, unit: 'W', plausible: [0, 15_000], description: 'Into the board.' },
   thrust: {
     dimension: FORCE,
     unit: 'gf',
     plausible: [0, 30_000],
-    says: 'Of the rotor, with its duct where it has one.',
+    description: 'Of the rotor, with its duct where it has one.',
   },
-  torque: { dimension: TORQUE, unit: 'N*m', plausible: [0, 20], says: 'On the shaft.' },
-  speed: { dimension: ROTATIONAL_SPEED, unit: 'rpm', plausible: [0, 150_000], says: 'Of the rotor.' },
-  temperature: { dimension: TEMPERATURE_POINT, unit: 'degC', plausible: [-40, 250], says: 'Of the motor, inside.' },
+  torque: { dimension: TORQUE, unit: 'N*m', plausible: [0, 20], description: 'On the shaft.' },
+  speed: { dimension: ROTATIONAL_SPEED, unit: 'rpm', plausible: [0, 150_000], description: 'Of the rotor.' },
+  temperature: {
+    dimension: TEMPERATURE_POINT,
+    unit: 'degC',
+    plausible: [-40, 250],
+    description: 'Of the motor, inside.',
+  },
 };
 
 export const LOG_COLUMNS: Readonly<Record<string, ColumnSchema>> = {
-  time: { dimension: TIME, unit: 's', plausible: [-1e12, 1e12], says: 'Since any moment, or a time of day.' },
-  voltage: { dimension: VOLTAGE, unit: 'V', plausible: [0, 70], says: 'Of the pack.' },
-  current: { dimension: CURRENT, unit: 'A', plausible: [-300, 1000], says: 'Out of the pack.' },
+  time: { dimension: TIME, unit: 's', plausible: [-1e12, 1e12], description: 'Since any moment, or a time of day.' },
+  voltage: { dimension: VOLTAGE, unit: 'V', plausible: [0, 70], description: 'Of the pack.' },
+  current: { dimension: CURRENT, unit: 'A', plausible: [-300, 1000], description: 'Out of the pack.' },
   output: {
     dimension: NONE,
     unit: '%',
     plausible: [-5, 105],
     repeats: true,
-    says: 'Motor output: one column for each motor, or one for their average.',
+    description: 'Motor output: one column for each motor, or one for their average.',
   },
   speed: {
     dimension: ROTATIONAL_SPEED,
     unit: 'rpm',
     plausible: [0, 150_000],
     repeats: true,
-    says: 'Of the rotors: one column for each, or one for their average.',
+    description: 'Of the rotors: one column for each, or one for their average.',
   },
-  height: { dimension: LENGTH, unit: 'm', plausible: [-500, 10_000], says: 'Above any level.' },
+  height: { dimension: LENGTH, unit: 'm', plausible: [-500, 10_000], description: 'Above any level.' },
   ground_speed: {
     dimension: SPEED,
     unit: 'm/s',
     plausible: [-100, 100],
-    says: 'Over ground; distinguishes hover from cruise.',
+    description: 'Over ground; distinguishes hover from cruise.',
   },
 };
 

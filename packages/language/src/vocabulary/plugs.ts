@@ -13,17 +13,17 @@ export interface Plug {
   readonly burst: number;
   /** Ohm. */
   readonly resistance: number;
-  readonly says: string;
+  readonly description: string;
 }
 
 export const PLUGS: Readonly<Record<PlugType, Plug>> = {
-  Pitch125: { continuous: 1, burst: 2, resistance: 30e-3, says: 'two flat contacts 1.25 mm apart' },
-  Pitch200: { continuous: 3, burst: 5, resistance: 20e-3, says: 'two crimped contacts 2.0 mm apart' },
-  Pitch250: { continuous: 3, burst: 5, resistance: 15e-3, says: 'two crimped contacts 2.5 mm apart, often red' },
-  Pin1: { continuous: 9, burst: 15, resistance: 6e-3, says: 'round pins of 1 mm' },
-  Bullet2: { continuous: 15, burst: 30, resistance: 1e-3, says: 'round pins of 2 mm' },
-  Bullet35: { continuous: 30, burst: 60, resistance: 0.5e-3, says: 'round pins of 3.5 mm' },
-  Bullet45: { continuous: 50, burst: 100, resistance: 0.3e-3, says: 'round pins of 4.5 mm' },
+  Pitch125: { continuous: 1, burst: 2, resistance: 30e-3, description: 'two flat contacts 1.25 mm apart' },
+  Pitch200: { continuous: 3, burst: 5, resistance: 20e-3, description: 'two crimped contacts 2.0 mm apart' },
+  Pitch250: { continuous: 3, burst: 5, resistance: 15e-3, description: 'two crimped contacts 2.5 mm apart, often red' },
+  Pin1: { continuous: 9, burst: 15, resistance: 6e-3, description: 'round pins of 1 mm' },
+  Bullet2: { continuous: 15, burst: 30, resistance: 1e-3, description: 'round pins of 2 mm' },
+  Bullet35: { continuous: 30, burst: 60, resistance: 0.5e-3, description: 'round pins of 3.5 mm' },
+  Bullet45: { continuous: 50, burst: 100, resistance: 0.3e-3, description: 'round pins of 4.5 mm' },
 };
 
 export function plugOf(name: string | undefined): Plug | undefined {

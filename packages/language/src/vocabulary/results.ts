@@ -28,16 +28,16 @@ export interface ResultSchema {
   /** In which the trade reads it; none for a plain number. */
   readonly unit: string;
   readonly dimension: Dimension;
-  readonly says: string;
+  readonly description: string;
 }
 
 type Described = Omit<ResultSchema, 'name'>;
 
-const result = (label: string, unit: string, dimension: Dimension, says: string): Described => ({
+const result = (label: string, unit: string, dimension: Dimension, description: string): Described => ({
   label,
   unit,
   dimension,
-  says,
+  description,
 });
 
 const TABLE = {

@@ -103,7 +103,7 @@ export interface Property {
   /** How it is estimated when absent, in one sentence; the formula is in `estimates.ts`. */
   readonly estimated?: string;
   /** One sentence of documentation. */
-  readonly says: string;
+  readonly description: string;
 }
 
 export interface ClauseRule {
@@ -119,7 +119,7 @@ export interface ClauseRule {
 export interface BlockSchema {
   readonly kind: BlockKind;
   /** One sentence: what it is. */
-  readonly says: string;
+  readonly description: string;
   readonly properties: Readonly<Record<string, Property>>;
 }
 

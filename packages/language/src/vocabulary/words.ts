@@ -59,9 +59,9 @@ const MEANINGS: Readonly<Record<string, string>> = {
 /** All built-in words with a sentence each. */
 export const WORDS: ReadonlyMap<string, string> = new Map([
   ...Object.entries(MEANINGS),
-  ...Object.entries(PLUGS).map(([name, plug]) => [name, `A plug with ${plug.says}.`] as const),
-  ...RESULT_NAMES.map((name) => [name, resultOf(name)?.says ?? ''] as const),
-  ...RAIL_RESULTS.map((name) => [name, resultOf(`rail.any.${name}`)?.says ?? ''] as const),
+  ...Object.entries(PLUGS).map(([name, plug]) => [name, `A plug with ${plug.description}.`] as const),
+  ...RESULT_NAMES.map((name) => [name, resultOf(name)?.description ?? ''] as const),
+  ...RAIL_RESULTS.map((name) => [name, resultOf(`rail.any.${name}`)?.description ?? ''] as const),
   ...Object.entries(OCCASIONS),
 ]);
 

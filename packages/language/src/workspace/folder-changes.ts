@@ -11,7 +11,7 @@ export interface FolderChanges {
 const MOST_FOLDERS = 5000;
 
 /** @returns false where there are too many folders to watch */
-export function tellOfChanges(roots: readonly string[], tell: (changes: FolderChanges) => void): boolean {
+export function reportChanges(roots: readonly string[], tell: (changes: FolderChanges) => void): boolean {
   const below = (): string[] => roots.flatMap(foldersBelow);
   let folders = below();
   if (folders.length > MOST_FOLDERS) return false;

@@ -14,7 +14,7 @@ const NEGLECTS = 'efficiency over load, start-up; current limits are checked, bu
 
 interface Holding {
   readonly formula: string;
-  readonly says: string;
+  readonly description: string;
   /** Of the formula, V_out aside. */
   readonly needs: readonly ('dropout' | 'input')[];
 }
@@ -23,14 +23,14 @@ const FOLLOWS =
   'Regulates its output while the input is above it by the dropout voltage; below that, the output follows the input.';
 
 const HOLDING: Readonly<Record<Rail['type'], Holding>> = {
-  buck: { formula: 'V = min(V_out, V_in − V_drop)', says: FOLLOWS, needs: ['dropout', 'input'] },
-  linear: { formula: 'V = min(V_out, V_in − V_drop)', says: FOLLOWS, needs: ['dropout', 'input'] },
+  buck: { formula: 'V = min(V_out, V_in − V_drop)', description: FOLLOWS, needs: ['dropout', 'input'] },
+  linear: { formula: 'V = min(V_out, V_in − V_drop)', description: FOLLOWS, needs: ['dropout', 'input'] },
   boost: {
     formula: 'V = max(V_out, V_in)',
-    says: 'Regulates its output from any lower input; a higher input passes through.',
+    description: 'Regulates its output from any lower input; a higher input passes through.',
     needs: ['input'],
   },
-  buck_boost: { formula: 'V = V_out', says: 'Regulates its output from any input.', needs: [] },
+  buck_boost: { formula: 'V = V_out', description: 'Regulates its output from any input.', needs: [] },
 };
 
 export function railExplanation(
@@ -47,10 +47,10 @@ export function railExplanation(
 }
 
 function voltageOf(at: At, { part, from }: RailUse, { type }: Rail, quantity: RailResultName): Explanation {
-  const { formula, says, needs } = HOLDING[type];
+  const { formula, description, needs } = HOLDING[type];
   return {
     formula,
-    says,
+    description,
     terms: [
       ofFigure('V_out', part.figure('output')),
       needs.includes('dropout') ? ofFigure('V_drop', part.figure('dropout')) : undefined,
@@ -83,7 +83,7 @@ function currentOf(at: At, use: RailUse, index: number): Explanation {
   const switches = behind.some((term) => term?.symbol.startsWith('η'));
   return {
     formula: `I = ${parts.join(' + ')}`,
-    says: `The current that its loads${behind.length > 0 ? ' and the rails behind it' : ''} draw.${collapsed}`,
+    description: `The current that its loads${behind.length > 0 ? ' and the rails behind it' : ''} draw.${collapsed}`,
     terms: [
       ...loads.power,
       ...loads.current,
@@ -98,9 +98,9 @@ function currentOf(at: At, use: RailUse, index: number): Explanation {
 
 const voltageTerm = ({ assessment }: At, { name }: RailUse) => ofResult('V', `rail.${name}.voltage`, assessment);
 
-const nothing = (says: string, at: At, use: RailUse): Explanation => ({
+const nothing = (description: string, at: At, use: RailUse): Explanation => ({
   formula: 'I = 0',
-  says,
+  description,
   terms: [voltageTerm(at, use)],
   source: SOURCE,
   neglects: NEGLECTS,

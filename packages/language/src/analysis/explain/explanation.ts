@@ -33,7 +33,7 @@ export interface Explanation {
   /** In symbols. */
   readonly formula: string;
   /** In words. */
-  readonly says: string;
+  readonly description: string;
   readonly terms: readonly (DerivationTerm | undefined)[];
   /** Where the formula comes from. */
   readonly source: string;

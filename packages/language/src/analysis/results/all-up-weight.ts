@@ -12,7 +12,7 @@ export const allUpWeight: ResultComputation = {
   },
   explain: (assessment) => ({
     formula: 'm = m_d + n·m_p',
-    says: `The sum of dry mass${printed(sinceWeighed(assessment))} and packs.`,
+    description: `The sum of dry mass${printed(sinceWeighed(assessment))} and packs.`,
     terms: [ofResult('m_d', 'dry_mass', assessment), packCount(assessment), packMass(assessment)],
     source: STATICS,
   }),

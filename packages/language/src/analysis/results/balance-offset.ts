@@ -9,7 +9,8 @@ export const balanceOffset: ResultComputation = {
   of: setupOf(centreOfMass),
   explain: (assessment) => ({
     formula: onlyPackPlaced(assessment) ? 'x = n·m_p·x_p / m' : 'x = (Σ m_i·x_i + n·m_p·x_p) / m',
-    says: 'Distance of the centre of mass ahead of the middle of the rotors; a part without a position counts as placed there.',
+    description:
+      'Distance of the centre of mass ahead of the middle of the rotors; a part without a position counts as placed there.',
     terms: [
       ofResult('m', 'all_up_weight', assessment),
       ...placedTerms(assessment),

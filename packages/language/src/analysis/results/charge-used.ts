@@ -14,7 +14,7 @@ export const chargeUsed: ResultComputation = {
     const charge = chargeTerms(assessment);
     return {
       formula: `Q_u = ${charge.charge}·(1 − ${end.term?.symbol})`,
-      says: `Charge from the full pack to where the flight ends.${end.says}`,
+      description: `Charge from the full pack to where the flight ends.${end.description}`,
       terms: [...charge.terms, end.term],
       source: BATTERY,
       neglects: STEADY,

@@ -13,7 +13,7 @@ export const discLoading: ResultComputation = {
     const isMixed = swept.length > 1;
     return {
       formula: isMixed ? 'm / (π/4·Σ N·D²)' : 'm / (N·π/4·D²)',
-      says: 'All-up mass over the disc area of the rotors; a coaxial pair counts once.',
+      description: 'All-up mass over the disc area of the rotors; a coaxial pair counts once.',
       terms: [
         ofResult('m', 'all_up_weight', assessment),
         ...swept.flatMap(({ count, propeller }, i) => [

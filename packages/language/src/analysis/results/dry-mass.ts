@@ -18,7 +18,7 @@ export const dryMass: ResultComputation = {
   of: setupOf(({ dryMass }) => dryMass),
   explain: (assessment) => ({
     formula: 'm_d = Σ n·m_i',
-    says: saysDryMass(assessment),
+    description: saysDryMass(assessment),
     // As stated or estimated, but for what follows from the others: what was learnt of each is put in with what it was before.
     terms: massLines(assessment.build, assessment.option)
       .map((line, i) => (line.place ? line : (assessment.masses[i] ?? line)))

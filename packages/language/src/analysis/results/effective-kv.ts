@@ -12,7 +12,7 @@ export const effectiveKv: ResultComputation = {
   },
   explain: ({ build, option }) => ({
     formula: 'K_eff = K·d',
-    says: 'A motor at a duty limit turns as fast as a motor with this lower kv at full duty.',
+    description: 'A motor at a duty limit turns as fast as a motor with this lower kv at full duty.',
     terms: [ofFigure('K', fastestKv(build)), ofFigure('d', option.dutyLimit)],
     source: PWM,
   }),

@@ -8,7 +8,7 @@ export const endurance: ResultComputation = {
   of: (evaluation, overlapping) => cruiseAt(evaluation, overlapping, 'endurance')?.time,
   explain: (assessment) => ({
     formula: `t = ${TIME_AT_SPEED}`,
-    says: 'The time in hover, longer by as much as level flight at the endurance speed v takes less power.',
+    description: 'The time in hover, longer by as much as level flight at the endurance speed v takes less power.',
     terms: [ofResult('v', 'endurance_speed', assessment), ...cruiseTerms(assessment, 'endurance')],
     source: LEVEL_FLIGHT_SOURCE,
     neglects: LEVEL_FLIGHT_NEGLECTS,

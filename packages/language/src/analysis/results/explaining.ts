@@ -60,16 +60,16 @@ export const atPoint =
 export interface Choice {
   readonly most: (rotor: RotorAt) => number;
   /** Behind its name. */
-  readonly says: string;
+  readonly description: string;
 }
 
-export const HARDEST: Choice = { most: motorCurrentOf, says: 'which works hardest' };
+export const HARDEST: Choice = { most: motorCurrentOf, description: 'which works hardest' };
 
-export const FASTEST: Choice = { most: speedOf, says: 'which turns fastest' };
+export const FASTEST: Choice = { most: speedOf, description: 'which turns fastest' };
 
 export const atRotor = (
   which: PointName,
-  { most, says }: Choice,
+  { most, description }: Choice,
   explain: (at: At, rotor: RotorAt) => Explanation,
 ): Explain =>
   atPoint(which, (at) => {
@@ -77,18 +77,18 @@ export const atRotor = (
     if (!rotor) return undefined;
     const explanation = explain(at, rotor);
     const { motor, propeller } = rotor.line;
-    const shown = rotorsAt(at).length > 1 ? ` Shown for ${motor.name} with ${propeller.name}, ${says}.` : '';
-    return { ...explanation, says: `${explanation.says}${shown}` };
+    const shown = rotorsAt(at).length > 1 ? ` Shown for ${motor.name} with ${propeller.name}, ${description}.` : '';
+    return { ...explanation, description: `${explanation.description}${shown}` };
   });
 
 export const fullDutyTerm = ({ assessment, isFullDuty }: At): DerivationTerm | undefined =>
   isFullDuty ? ofFigure('f', fullDutyOf(assessment.build)) : undefined;
 
 /** Share of the bus voltage that a hovering motor needs. */
-export const dutyIn = (which: PointName, says: string): Explain =>
+export const dutyIn = (which: PointName, description: string): Explain =>
   atRotor(which, HARDEST, (at, rotor) => ({
     formula: 'd = (v + i·R_on) / V, v = ω/K + i·(R_w + X)',
-    says,
+    description,
     terms: [
       busTerm('V', at),
       ofNumber('v', 'mean voltage at one motor', rotor.rotor.motorVoltage, 'V'),
@@ -100,11 +100,11 @@ export const dutyIn = (which: PointName, says: string): Explain =>
   }));
 
 /** All channels and all loads. */
-export function currentAt(at: At, says: string, duty: DerivationTerm | undefined): Explanation {
+export function currentAt(at: At, description: string, duty: DerivationTerm | undefined): Explanation {
   const { sum, terms } = currentTerms(at, duty);
   return {
     formula: `I = ${at.isFullDuty ? `f·(${sum})` : sum}`,
-    says,
+    description,
     terms: [...terms, fullDutyTerm(at)],
     source: `${MOTOR}. ${PWM}`,
     neglects: at.isFullDuty ? `${STILL_AIR}; ${STEADY}` : STILL_AIR,
@@ -112,10 +112,10 @@ export function currentAt(at: At, says: string, duty: DerivationTerm | undefined
 }
 
 /** Where a motor balances its propeller at the duty limit. */
-export const atDutyLimit = (choice: Choice, formula: string, says: string): Explain =>
+export const atDutyLimit = (choice: Choice, formula: string, description: string): Explain =>
   atRotor('full', choice, (at, rotor) => ({
     formula,
-    says,
+    description,
     terms: [
       fullDutyTerm(at),
       ofFigure('d', at.assessment.option.dutyLimit),
@@ -132,7 +132,7 @@ export const atDutyLimit = (choice: Choice, formula: string, says: string): Expl
 export const thrustAt = (
   which: PointName,
   formulaOf: (thrust: string) => string,
-  says: string,
+  description: string,
   alsoNeeds: (at: At) => Terms,
 ): Explain =>
   atRotor(which, HARDEST, (at, rotor) => {
@@ -142,7 +142,7 @@ export const thrustAt = (
     const isMixed = rotors.length > 1;
     return {
       formula: isMixed ? `${formulaOf('Σ N·T_r')}, T_r = ${ofOne}` : formulaOf(`N·${ofOne}`),
-      says,
+      description,
       terms: [
         ...alsoNeeds(at),
         fullDutyTerm(at),
@@ -169,10 +169,10 @@ export const thrustAt = (
  * Sag behind the pack's resistance.
  * @param current the result that it sags under, where there is one
  */
-export const ofCell = (which: PointName, says: string, current?: string): Explain =>
+export const ofCell = (which: PointName, description: string, current?: string): Explain =>
   atPoint(which, (at) => ({
     formula: current ? 'V_cell = u(z) − I·r(z)' : 'V_cell = u(z) − f·I·r(z)',
-    says,
+    description,
     terms: [
       ...(current
         ? [ofResult('I', current, at.assessment)]
@@ -185,10 +185,10 @@ export const ofCell = (which: PointName, says: string, current?: string): Explai
 
 /** Read straight off other results. */
 export const ofResults =
-  (formula: string, says: string, source: string, inputs: Readonly<Record<string, string>>): Explain =>
+  (formula: string, description: string, source: string, inputs: Readonly<Record<string, string>>): Explain =>
   (assessment) => ({
     formula,
-    says,
+    description,
     terms: Object.entries(inputs).map(([symbol, name]) => ofResult(symbol, name, assessment)),
     source,
   });
@@ -225,8 +225,8 @@ export function endOf(
   flight: Flight,
   { endedBy, finalStateOfCharge }: Endurance,
   assessment: Assessment,
-): { readonly term: DerivationTerm | undefined; readonly says: string } {
-  if (endedBy === 'reserve') return { term: reserveTerm(assessment), says: '' };
+): { readonly term: DerivationTerm | undefined; readonly description: string } {
+  if (endedBy === 'reserve') return { term: reserveTerm(assessment), description: '' };
   const why =
     endedBy === 'brown-out'
       ? `${firstToBrownOut(assessment)?.load.name ?? 'a load'} browns out ${HOW[flight]}`
@@ -234,7 +234,7 @@ export function endOf(
   const symbol = endedBy === 'brown-out' ? 'z_b' : 'z_e';
   return {
     term: ofNumber(symbol, `charge at which ${why}`, finalStateOfCharge, '%'),
-    says: ` Here it ends before the reserve: ${why}.`,
+    description: ` Here it ends before the reserve: ${why}.`,
   };
 }
 
@@ -263,7 +263,7 @@ export function flownOn(
 }
 
 export const endurance =
-  (flight: Flight, says: string, mean: string, half: (assessment: Assessment) => Terms): Explain =>
+  (flight: Flight, description: string, mean: string, half: (assessment: Assessment) => Terms): Explain =>
   (assessment) => {
     const { flown, craft } = flownOn(assessment, flight) ?? {};
     if (!flown || !craft) return undefined;
@@ -274,7 +274,7 @@ export const endurance =
     const spent = craft.pack.capacity * (start - flown.finalStateOfCharge);
     return {
       formula: `t = ${charge.charge}·(${ground > 0 ? 'z_0' : '1'} − ${end.term?.symbol}) / I_m`,
-      says: `${says}${end.says}`,
+      description: `${description}${end.description}`,
       terms: [
         ...charge.terms,
         ground > 0
@@ -297,7 +297,7 @@ export function fullestCurrent({ evaluation }: Assessment): number | undefined {
   return fresh && !isImpossible(fresh) ? fresh.packCurrent : undefined;
 }
 
-export const landBy = (formula: string, says: string, terms: (at: At) => Terms): Explain =>
+export const landBy = (formula: string, description: string, terms: (at: At) => Terms): Explain =>
   atPoint('hoverAtLandBy', (at) => {
     const { assessment } = at;
     const [first] = assessment.loads
@@ -306,7 +306,7 @@ export const landBy = (formula: string, says: string, terms: (at: At) => Terms):
     const until = first ? 'max(z_r, z_b)' : 'z_r';
     return {
       formula: `${formula}, z = ${until}`,
-      says,
+      description,
       terms: [
         ...terms(at),
         reserveTerm(assessment),

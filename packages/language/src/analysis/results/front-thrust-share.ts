@@ -14,7 +14,7 @@ export const frontThrustShare: ResultComputation = {
   }),
   explain: (assessment) => ({
     formula: 's = ½ + x / 2x_f, with x_f = w / 2√2',
-    says: 'The balance of moments between front and rear rotors of a frame with four evenly spaced arms.',
+    description: 'The balance of moments between front and rear rotors of a frame with four evenly spaced arms.',
     terms: [
       ofResult('x', 'balance_offset', assessment),
       ofFigure('w', assessment.build.airframe?.part.figure('wheelbase')),

@@ -6,7 +6,7 @@ import type { ResultComputation } from './result.ts';
 
 const STRONGEST: Choice = {
   most: ({ rotor }) => rotor.motorVoltage * rotor.motorCurrent,
-  says: 'which takes most power',
+  description: 'which takes most power',
 };
 
 export const fullMotorPower: ResultComputation = {

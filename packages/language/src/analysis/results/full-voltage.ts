@@ -10,7 +10,7 @@ export const fullVoltage: ResultComputation = {
   of: atFull('full', ({ busVoltage }) => busVoltage),
   explain: atPoint('full', (at) => ({
     formula: 'V = S·u(z) − I·(S·r(z) + r_l)',
-    says: 'Voltage of the full pack less its sag at full duty with all loads.',
+    description: 'Voltage of the full pack less its sag at full duty with all loads.',
     terms: [ofResult('I', 'full_current', at.assessment), ...cellTerms(at), ...leadTerms(at)],
     source: BATTERY,
     neglects: STEADY,

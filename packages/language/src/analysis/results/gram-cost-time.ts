@@ -11,7 +11,7 @@ export const gramCostTime: ResultComputation = {
     const power = (value('gram_cost_time') * value('all_up_weight')) / value('hover_time');
     return {
       formula: 'c = x·t / m',
-      says: 'The loss of hover time when the craft weighs one gram more, computed with and without that gram.',
+      description: 'The loss of hover time when the craft weighs one gram more, computed with and without that gram.',
       terms: [
         ofResult('t', 'hover_time', assessment),
         ofResult('m', 'all_up_weight', assessment),

@@ -10,7 +10,7 @@ export const hoverPower: ResultComputation = {
   of: inFlight('hover', ({ point }) => point.packCurrent * point.busVoltage),
   explain: atPoint('hover', (at) => ({
     formula: 'P = V·I',
-    says: 'Bus voltage times pack current, with all loads.',
+    description: 'Bus voltage times pack current, with all loads.',
     terms: [busTerm('V', at), ofResult('I', 'hover_current', at.assessment)],
     source: DEFINITION,
   })),

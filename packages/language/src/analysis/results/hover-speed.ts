@@ -14,7 +14,7 @@ export const hoverSpeed: ResultComputation = {
     const isMixed = rotorsAt(at).length > 1;
     return {
       formula: `n = √(${isMixed ? `T_r / (${factors}` : `m·g / (N·${factors}`}·ρ·D⁴))`,
-      says: 'The speed at which the thrust of all rotors equals the weight.',
+      description: 'The speed at which the thrust of all rotors equals the weight.',
       terms: [
         ...(isMixed
           ? [

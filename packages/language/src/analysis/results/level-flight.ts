@@ -129,7 +129,7 @@ export function cruiseTerms(assessment: Assessment, best: Best): Terms {
 export const TIME_AT_SPEED = 't_h·(P_l + P_r) / (P_l + f·P_r·P_v/P_s)';
 
 /** The speed at which power, or power over speed, is least. */
-export const speedResult = (best: Best, says: string): ResultComputation => ({
+export const speedResult = (best: Best, description: string): ResultComputation => ({
   needs: ['dryMass', 'packMass', 'fullAtReserve', 'wind', 'hover'],
   of: (evaluation, overlapping) => {
     const level = levelOf(evaluation, overlapping);
@@ -137,7 +137,7 @@ export const speedResult = (best: Best, says: string): ResultComputation => ({
   },
   explain: (assessment) => ({
     formula: `v where ${best === 'endurance' ? 'P_v' : 'P_v/v'} min with v ≤ v_max: P_v = κ·T·v_i/(2·σ) + P_o·(1 + 4.65·(v·m·g/(T·v_t))²) + D·v + P_l·P_s/P_r with D = ½·ρ·C_dA·v² + k·ṁ·v with T = √((m·g)² + D²)`,
-    says,
+    description,
     terms: [ofResult('v_max', 'wind_held', assessment), ...levelTerms(assessment, best)],
     source: LEVEL_FLIGHT_SOURCE,
     neglects: LEVEL_FLIGHT_NEGLECTS,

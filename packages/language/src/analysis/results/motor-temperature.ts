@@ -35,7 +35,7 @@ export const motorTemperature: ResultComputation = {
       evaluation.craft && hottest !== undefined ? lossesOverFlight(evaluation.craft.craft, hottest) : undefined;
     return {
       formula: 'T = T_air + R_th·(i²·R·(1 + 0.00393·(T − 20 °C)) + P_o)',
-      says: 'The temperature at which the heat made as flown leaves through the declared thermal resistance.',
+      description: 'The temperature at which the heat made as flown leaves through the declared thermal resistance.',
       terms: [
         ofFigure('T_air', build.rules.airTemperature),
         ofFigure('R_th', motor?.figure('thermal_resistance')),

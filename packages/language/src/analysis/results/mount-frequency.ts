@@ -20,7 +20,8 @@ export const mountFrequency: ResultComputation = {
     const [tapped, sag] = [mount?.figure('frequency'), mount?.figure('sag')];
     return {
       formula: tapped ? 'f = f_tap' : sag ? 'f = √(g/s) / 2π' : 'f = √(k/m) / 2π',
-      says: 'Natural frequency of the softest mount: as measured, from its sag under the load, or from stiffness and load.',
+      description:
+        'Natural frequency of the softest mount: as measured, from its sag under the load, or from stiffness and load.',
       terms: tapped
         ? [ofFigure('f_tap', tapped)]
         : sag

@@ -16,7 +16,7 @@ export const mountTransmissibility: ResultComputation = {
   }),
   explain: (assessment) => ({
     formula: '√((1 + (2·ζ·r)²) / ((1 − r²)² + (2·ζ·r)²)), r = n/f',
-    says: 'The share of a vibration at hover speed that the softest mount passes on.',
+    description: 'The share of a vibration at hover speed that the softest mount passes on.',
     terms: [
       ofResult('n', 'hover_speed', assessment),
       ofResult('f', 'mount_frequency', assessment),

@@ -18,7 +18,8 @@ export const noLoadSpeed: ResultComputation = {
     const full = setup.fullVoltage;
     return {
       formula: 'n_0 = K·d·V_full',
-      says: 'No-load speed on the full pack at the duty limit; the small voltage drop by the no-load current is left out.',
+      description:
+        'No-load speed on the full pack at the duty limit; the small voltage drop by the no-load current is left out.',
       terms: [
         ofFigure('K', fastestKv(build)),
         ofFigure('d', option.dutyLimit),

@@ -9,7 +9,7 @@ export const packBalancePosition: ResultComputation = {
   of: setupOf(({ packMass, balance }) => packMass && balance && packPosition(balance.othersMoment, packMass)),
   explain: (assessment) => ({
     formula: onlyPackPlaced(assessment) ? 'x_p = 0' : 'x_p = −Σ m_i·x_i / (n·m_p), over all but the pack',
-    says: 'The position of the pack that brings the centre of mass to the middle of the rotors.',
+    description: 'The position of the pack that brings the centre of mass to the middle of the rotors.',
     terms: [...placedTerms(assessment), packCount(assessment), packMass(assessment)],
     source: STATICS,
   }),

@@ -8,7 +8,8 @@ export const packGramsLeft: ResultComputation = {
   of: 'on request',
   explain: (assessment, { gramsLeft }) => ({
     formula: 'g = min over the requirements of g_i, where requirement i turns',
-    says: 'The pack is made heavier, with all else equal, until a requirement fails. A value below zero means that one fails already: the pack is too heavy by that much.',
+    description:
+      'The pack is made heavier, with all else equal, until a requirement fails. A value below zero means that one fails already: the pack is too heavy by that much.',
     terms: gramsLeft(assessment).map(
       ({ requirement, mass }, i) =>
         mass && {

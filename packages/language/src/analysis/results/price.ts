@@ -7,7 +7,7 @@ export const price: ResultComputation = {
   of: 'derived',
   explain: ({ build, option }) => ({
     formula: 'p = Σ count·price',
-    says: 'The sum of what the parts cost that are on board, the pack and the spares, as they state it.',
+    description: 'The sum of what the parts cost that are on board, the pack and the spares, as they state it.',
     terms: summed([...fittedIn(build), ...sparesOf(build), ...packsOf(option)]).map(({ part, count }, i) => {
       const figure = part.declared('price');
       return (

@@ -11,7 +11,8 @@ export const range: ResultComputation = {
   },
   explain: (assessment) => ({
     formula: `s = v·${TIME_AT_SPEED}`,
-    says: 'Range speed times the time that it lasts: all the way, out and back, in still air and down to the reserve.',
+    description:
+      'Range speed times the time that it lasts: all the way, out and back, in still air and down to the reserve.',
     terms: [ofResult('v', 'range_speed', assessment), ...cruiseTerms(assessment, 'range')],
     source: LEVEL_FLIGHT_SOURCE,
     neglects: LEVEL_FLIGHT_NEGLECTS,

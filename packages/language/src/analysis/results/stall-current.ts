@@ -9,7 +9,7 @@ import type { ResultComputation } from './result.ts';
 /** All are at one duty. */
 const LEAST_RESISTANCE: Choice = {
   most: ({ group }) => 1 / (group.motor.resistance + group.esc.resistance),
-  says: 'which has the least resistance',
+  description: 'which has the least resistance',
 };
 
 export const stallCurrent: ResultComputation = {
@@ -17,7 +17,7 @@ export const stallCurrent: ResultComputation = {
   of: inFlight('hover', currentInStall),
   explain: atRotor('hover', LEAST_RESISTANCE, (at, rotor) => ({
     formula: 'i = d·V / (R_w + R_on)',
-    says: 'A stalled motor has no back-EMF; only resistance limits the current.',
+    description: 'A stalled motor has no back-EMF; only resistance limits the current.',
     terms: [
       ofResult('d', 'hover_duty', at.assessment),
       busTerm('V', at),

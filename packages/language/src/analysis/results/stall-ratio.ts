@@ -14,7 +14,7 @@ export const stallRatio: ResultComputation = {
   },
   explain: (assessment) => ({
     formula: 'i / i_burst',
-    says: 'Stall current over the burst rating of the weakest channel.',
+    description: 'Stall current over the burst rating of the weakest channel.',
     terms: [ofResult('i', 'stall_current', assessment), ofFigure('i_burst', weakestBurst(assessment.build.escs))],
     source: DEFINITION,
   }),

@@ -9,7 +9,7 @@ export const tipMach: ResultComputation = {
   of: atFull('full', (at) => fastestTip(at) / at.craft.air.speedOfSound),
   explain: atPoint('full', (at) => ({
     formula: 'M = v_t / a',
-    says: 'Tip speed over the speed of sound.',
+    description: 'Tip speed over the speed of sound.',
     terms: [
       ofResult('v_t', 'tip_speed', at.assessment),
       ofNumber('a', 'speed of sound: √(1.4·287·T_air) in dry air, T_air in kelvin', at.craft.air.speedOfSound, 'm/s'),

@@ -7,7 +7,7 @@ import type { ResultComputation } from './result.ts';
 
 const FASTEST_TIP: Choice = {
   most: ({ group, rotor }) => rotor.speed * group.propeller.diameter,
-  says: 'with the fastest tips',
+  description: 'with the fastest tips',
 };
 
 export const tipSpeed: ResultComputation = {
@@ -15,7 +15,7 @@ export const tipSpeed: ResultComputation = {
   of: atFull('full', fastestTip),
   explain: atRotor('full', FASTEST_TIP, (at, rotor) => ({
     formula: 'v_t = π·n·D',
-    says: 'Speed of the fastest blade tip at full duty.',
+    description: 'Speed of the fastest blade tip at full duty.',
     terms: [
       rotorWithMost(at, speedOf) === rotor
         ? ofResult('n', 'full_speed', at.assessment)

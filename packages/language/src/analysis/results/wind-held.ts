@@ -25,7 +25,8 @@ export const windHeld: ResultComputation = {
     const speed = results.get('wind_held')?.estimate.value ?? 0;
     return {
       formula: 'v where m·g·tan θ = ½·ρ·C_dA·v² + k·ṁ·v',
-      says: 'Wind speed at which the craft, tilted as far as allowed or as thrust allows, balances the drag of its body and the momentum drag of its rotors.',
+      description:
+        'Wind speed at which the craft, tilted as far as allowed or as thrust allows, balances the drag of its body and the momentum drag of its rotors.',
       terms: [
         ofResult('m', 'all_up_weight', assessment),
         ofNumber('θ', 'tilt: θ_max, or arccos(1 / (T/W)) where that is less', held?.tilt, 'deg'),

@@ -5,7 +5,7 @@ import { type Impossible, isImpossible } from '../../physics/craft.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeBelow } from '../grade.ts';
 import { liftAndLoad } from '../shared/contributing.ts';
-import { exactNumber, measurable, sayExact } from '../shared/say.ts';
+import { exactNumber, formatExact, measurable } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 export const cannotHover: Check = {
@@ -42,8 +42,8 @@ function* findCannotHover({ option, assessment }: OptionSubject): Iterable<Draft
     const { impossible, shortfall } = point;
     const reason =
       impossible === 'thrust'
-        ? `the rotors lift ${sayExact(shortfall / STANDARD_GRAVITY, 'g')} less than it weighs, at their duty limit of ${sayExact(option.dutyLimit.value, '%')}`
-        : `the pack is ${sayExact(shortfall, 'W')} short of what hover needs`;
+        ? `the rotors lift ${formatExact(shortfall / STANDARD_GRAVITY, 'g')} less than it weighs, at their duty limit of ${formatExact(option.dutyLimit.value, '%')}`
+        : `the pack is ${formatExact(shortfall, 'W')} short of what hover needs`;
     // Where the ± reaches the thrust that would lift it, nobody knows for certain; it may still surely be too weak to fly.
     const isCertain = isSurelyBelow(ratio, 1);
     yield {

@@ -22,10 +22,10 @@ import type { Severity } from '../finding.ts';
 import { gradeAbove } from '../grade.ts';
 import { fullPackVoltage, ratedCells } from '../shared/cells.ts';
 import { supplyComparisons } from '../shared/esc-voltage.ts';
+import { exactNumber, formatExact, percent } from '../shared/finding-numbers.ts';
 import { likeliestWrong } from '../shared/observations.ts';
 import { isRound } from '../shared/pack-full-duty.ts';
 import { packRating } from '../shared/ratings.ts';
-import { exactNumber, percent, sayExact } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const {
@@ -121,14 +121,14 @@ function speedClaim(motor: Part, option: PackOption): Claim | undefined {
     if (rim === undefined || rim < fastestRim) return undefined;
     return {
       severity: 'error',
-      message: `On ${on} the magnets of ${motor.name} would pass its stator at ${sayExact(rim, 'm/s')} unloaded; in no motor do they reach ${fastestRim} m/s. Its kv has a digit too many, or belongs to fewer cells.`,
+      message: `On ${on} the magnets of ${motor.name} would pass its stator at ${formatExact(rim, 'm/s')} unloaded; in no motor do they reach ${fastestRim} m/s. Its kv has a digit too many, or belongs to fewer cells.`,
       numbers: [exactNumber('rim_speed', rim, 'm/s'), exactNumber('limit', fastestRim, 'm/s')],
       related: relatedTo(kv),
     };
   }
   return {
     severity: 'error',
-    message: `On ${on} ${motor.name} would turn ${sayExact(speed.value, 'rpm')} unloaded; no motor turns ${fastest} rpm. Its kv has a digit too many, or belongs to fewer cells.`,
+    message: `On ${on} ${motor.name} would turn ${formatExact(speed.value, 'rpm')} unloaded; no motor turns ${fastest} rpm. Its kv has a digit too many, or belongs to fewer cells.`,
     numbers: [exactNumber('speed', speed.value, 'rpm'), exactNumber('limit', fastest * RPM, 'rpm')],
     related: relatedTo(kv),
   };
@@ -152,7 +152,7 @@ function slownessClaim(motor: Part, { option, assessment }: OptionSubject): Clai
   if (!rim || rim > slowestRim) return undefined;
   return {
     severity: 'error',
-    message: `At ${sayExact(volts, 'V')} the magnets of ${motor.name} would pass its stator at ${sayExact(rim, 'm/s')} unloaded; in ordinary motors it is 20 m/s and more, and this craft does not lift itself. Its kv has a digit too few, or belongs to more cells.`,
+    message: `At ${formatExact(volts, 'V')} the magnets of ${motor.name} would pass its stator at ${formatExact(rim, 'm/s')} unloaded; in ordinary motors it is 20 m/s and more, and this craft does not lift itself. Its kv has a digit too few, or belongs to more cells.`,
     numbers: [exactNumber('rim_speed', rim, 'm/s'), exactNumber('limit', slowestRim, 'm/s')],
     related: relatedTo(kv),
   };
@@ -174,7 +174,7 @@ function estimateClaim(motor: Part, property: 'resistance' | 'no_load_current', 
   const words = property === 'resistance' ? 'resistance' : 'no-load current';
   return {
     severity,
-    message: `${motor.name} states ${sayExact(declared.value, unit)} of ${words}; by its size and kv it has about ${sayExact(usual.value, unit)}. Its ${words} has a digit too ${ratio > 1 ? 'many' : 'few'}, or its kv or its size belongs to another winding.`,
+    message: `${motor.name} states ${formatExact(declared.value, unit)} of ${words}; by its size and kv it has about ${formatExact(usual.value, unit)}. Its ${words} has a digit too ${ratio > 1 ? 'many' : 'few'}, or its kv or its size belongs to another winding.`,
     numbers: [exactNumber(property, declared.value, unit), exactNumber('estimate', usual.value, unit)],
     related: relatedTo(declared, ...['kv', 'stator'].flatMap((one) => motor.declared(one) ?? [])),
   };
@@ -206,7 +206,7 @@ const at = (place: Place, ...claims: readonly (Claim | undefined)[]): Draft[] =>
 
 const relatedTo = (...figures: readonly Figure[]) =>
   figures.flatMap(({ label, value, unit, place }) =>
-    place ? [{ message: `${label}: ${sayExact(value, unit)}`, place }] : [],
+    place ? [{ message: `${label}: ${formatExact(value, unit)}`, place }] : [],
   );
 
 /** Amperes times volts against watts. */
@@ -221,7 +221,7 @@ function powerClaim(motor: Part): Claim | undefined {
   const volts = rated.low === rated.high ? `${rated.high}S` : `${rated.low}S to ${rated.high}S`;
   return {
     severity: 'information',
-    message: `${motor.name} is claimed to withstand ${sayExact(current.value, 'A')} and ${sayExact(power.value, 'W')}: on ${volts} the one makes ${sayExact(least / powerLow, 'W')} to ${sayExact(most / powerHigh, 'W')}. One of them is not of this winding.`,
+    message: `${motor.name} is claimed to withstand ${formatExact(current.value, 'A')} and ${formatExact(power.value, 'W')}: on ${volts} the one makes ${formatExact(least / powerLow, 'W')} to ${formatExact(most / powerHigh, 'W')}. One of them is not of this winding.`,
     numbers: [exactNumber('power', power.value, 'W'), exactNumber('current', current.value, 'A')],
     related: relatedTo(power, current),
   };
@@ -238,7 +238,7 @@ function rateClaim(pack: Part, current: number | undefined): Claim | undefined {
   if (left >= lowestCell) return undefined;
   return {
     severity: 'information',
-    message: `At the claimed ${sayExact(rate.value, rate.unit)} a cell of ${pack.name} loses ${sayExact(THRESHOLDS.fullCell.lipo - left, 'V')} in its ${sayExact(resistance.value, 'mohm')}: fully charged, it would fall to ${sayExact(left, 'V')}. Either the claimed rate is too high, or the resistance was measured on a cold or worn pack.`,
+    message: `At the claimed ${formatExact(rate.value, rate.unit)} a cell of ${pack.name} loses ${formatExact(THRESHOLDS.fullCell.lipo - left, 'V')} in its ${formatExact(resistance.value, 'mohm')}: fully charged, it would fall to ${formatExact(left, 'V')}. Either the claimed rate is too high, or the resistance was measured on a cold or worn pack.`,
     numbers: [exactNumber('cell_voltage', left, 'V'), exactNumber('limit', lowestCell, 'V')],
     related: relatedTo(rate, resistance),
   };
@@ -258,7 +258,7 @@ function roundCellClaim({ option, assessment }: OptionSubject): Claim | undefine
   if (!severity) return undefined;
   return {
     severity,
-    message: `${part.name} is said to hold li-ion cells and to supply ${sayExact(rated.figure.value, rated.figure.unit)}${rated.figure.unit === 'C' ? '' : ` (${sayExact(rate / HOUR, 'C')})`}; round cells supply ${roundCellRate.warning}C at most, most of them 5C to 10C. Its rate is too high, or its chemistry is lipo.`,
+    message: `${part.name} is said to hold li-ion cells and to supply ${formatExact(rated.figure.value, rated.figure.unit)}${rated.figure.unit === 'C' ? '' : ` (${formatExact(rate / HOUR, 'C')})`}; round cells supply ${roundCellRate.warning}C at most, most of them 5C to 10C. Its rate is too high, or its chemistry is lipo.`,
     numbers: [exactNumber('rate', rate / HOUR, 'C'), exactNumber('limit', roundCellRate.warning / HOUR, 'C')],
     related: [...relatedTo(rated.figure), ...chemistryPlace(part)],
     ...aboutThePack(assessment),
@@ -280,7 +280,7 @@ function energyClaim({ build, option, assessment }: OptionSubject): Claim | unde
     numbers: [exactNumber('energy_of_mass', perMass, '1'), exactNumber('limit', limit, '1')],
     related: [...relatedTo(capacity, mass), ...chemistryPlace(part)],
   });
-  const stores = `${part.name} would store ${sayExact(perMass, '1')} Wh per kilogram`;
+  const stores = `${part.name} would store ${formatExact(perMass, '1')} Wh per kilogram`;
   if (isOdd) {
     return found(
       'error',
@@ -359,7 +359,7 @@ function dryMassClaim(build: Build): Claim | undefined {
   if (!dryMass || dryMass.value >= leastOfListed * listed) return undefined;
   return {
     severity: 'warning',
-    message: `The dry mass is ${sayExact(dryMass.value, 'g')}; the parts that state their mass add up to ${sayExact(listed, 'g')} already. One of the figures has a digit too few or too many.`,
+    message: `The dry mass is ${formatExact(dryMass.value, 'g')}; the parts that state their mass add up to ${formatExact(listed, 'g')} already. One of the figures has a digit too few or too many.`,
     numbers: [exactNumber('dry_mass', dryMass.value, 'g'), exactNumber('listed', listed, 'g')],
     related: relatedTo(dryMass),
   };
@@ -381,7 +381,7 @@ function beatsMomentum({ airframe }: Build, propeller: Part): Claim | undefined 
   if (merit <= bound) return undefined;
   return {
     severity: 'error',
-    message: `With C_T ${sayExact(thrust.value, '1')} and C_P ${sayExact(power.value, '1')} ${propeller.name} would need less power than moving the air takes: ${sayExact(merit, '1')} times what an ideal rotor does. One of the two is wrong.`,
+    message: `With C_T ${formatExact(thrust.value, '1')} and C_P ${formatExact(power.value, '1')} ${propeller.name} would need less power than moving the air takes: ${formatExact(merit, '1')} times what an ideal rotor does. One of the two is wrong.`,
     numbers: [exactNumber('figure_of_merit', merit, '1'), exactNumber('limit', bound, '1')],
     related: relatedTo(thrust, power),
   };
@@ -396,7 +396,7 @@ function oddRow(
   const plusMinus = COVERAGE * otherwiseDeviation * otherwise;
   return {
     severity: 'information',
-    message: `${capitalised(label)}, ${sayExact(value, unit)}, contradicts the others, which give ${formatPlusMinus(otherwise, plusMinus, unit)}. It was misread, or the rotor was another one.`,
+    message: `${capitalised(label)}, ${formatExact(value, unit)}, contradicts the others, which give ${formatPlusMinus(otherwise, plusMinus, unit)}. It was misread, or the rotor was another one.`,
     numbers: [exactNumber('row', value, unit), { name: 'otherwise', value: otherwise, unit, plusMinus }],
     related: [],
   };
@@ -424,13 +424,13 @@ function impossibleRow(bench: Bench): Draft | undefined {
       case 'faster than unloaded':
         return {
           ...found,
-          message: `${head} it turns ${sayExact(row.speed ?? 0, 'rpm')} under load; unloaded the motor would turn ${sayExact(unloadedSpeed(row) ?? 0, 'rpm')} there. Its speed, its voltage or the kv is not right; or its magnets were miscounted.`,
+          message: `${head} it turns ${formatExact(row.speed ?? 0, 'rpm')} under load; unloaded the motor would turn ${formatExact(unloadedSpeed(row) ?? 0, 'rpm')} there. Its speed, its voltage or the kv is not right; or its magnets were miscounted.`,
           related: kv ? relatedTo(kv) : [],
         };
       case 'too much thrust':
         return {
           ...found,
-          message: `${head} it makes a thrust coefficient of ${sayExact(coefficients.thrust, '1')}; no propeller reaches ${MOST_THRUST}. Its thrust or its speed is not right: with 12 magnets taken for 14 the speed reads a sixth low.`,
+          message: `${head} it makes a thrust coefficient of ${formatExact(coefficients.thrust, '1')}; no propeller reaches ${MOST_THRUST}. Its thrust or its speed is not right: with 12 magnets taken for 14 the speed reads a sixth low.`,
           related: relatedTo(diameter),
         };
       case 'less power than ideal':

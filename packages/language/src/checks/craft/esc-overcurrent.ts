@@ -2,9 +2,9 @@
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
 import { anotherPart } from '../shared/duty.ts';
+import { formatExact, relativeTo } from '../shared/finding-numbers.ts';
 import { dutyFix, overcurrentDraft, ratingAbove, within } from '../shared/overcurrent.ts';
 import { burstRatingWords, escShortRating, hardestRotor, weakestBoard } from '../shared/ratings.ts';
-import { relativeTo, sayExact } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { warning, error, continuous: flownShare } = THRESHOLDS.escOvercurrent;
@@ -59,7 +59,7 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
             : dutyFix(
                 subject,
                 within(short.limit * warning, (tried) => hardestRotor(tried.rotors, (rotor) => rotor.fullCurrent)),
-                `${burstBoard.name} then stays within ${sayExact(short.limit * warning, 'A')} per channel`,
+                `${burstBoard.name} then stays within ${formatExact(short.limit * warning, 'A')} per channel`,
                 `take a board that withstands ${ratingAbove(full.value / warning, 'A')} per channel for seconds`,
               ),
       });
@@ -79,7 +79,7 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
         part: continuousBoard,
         figure: continuous,
         what: `Over the flight as flown a channel of ${continuousBoard.name} draws`,
-        rating: `its continuous rating of ${sayExact(continuous.value, 'A')}`,
+        rating: `its continuous rating of ${formatExact(continuous.value, 'A')}`,
         consequence: `Above ${flownShare * 100} % of it there is no reserve for gusts and heat.`,
         fixes: [anotherPart(`take a board rated for ${ratingAbove(mix.value / flownShare, 'A')} per channel or more`)],
       });

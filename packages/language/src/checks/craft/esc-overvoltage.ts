@@ -3,7 +3,7 @@ import type { Range } from '../../model/build.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { ratedCells } from '../shared/cells.ts';
 import { onCells, supplyComparisons } from '../shared/esc-voltage.ts';
-import { exactNumber } from '../shared/say.ts';
+import { exactNumber } from '../shared/finding-numbers.ts';
 
 export const escOvervoltage: Check = {
   id: 'esc-overvoltage',

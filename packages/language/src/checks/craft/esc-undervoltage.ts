@@ -1,7 +1,7 @@
 /** Fewer cells, or volts, than the board needs to run. */
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { onCells, supplyComparisons } from '../shared/esc-voltage.ts';
-import { exactNumber } from '../shared/say.ts';
+import { exactNumber } from '../shared/finding-numbers.ts';
 
 export const escUndervoltage: Check = {
   id: 'esc-undervoltage',

@@ -52,7 +52,7 @@ function* findGivingWay({ build }: BuildSubject): Iterable<Draft> {
   const { label, now, before, unit, place, whence } = first;
   yield {
     severity: 'information',
-    message: `The measurements give ${label} ${say(now, unit)}, where ${whence} ${say(before, unit)}. The results follow what was measured.`,
+    message: `The measurements give ${label} ${formatEstimate(now, unit)}, where ${whence} ${formatEstimate(before, unit)}. The results follow what was measured.`,
     place: place ?? build.place,
     numbers: [
       { name: 'learnt', unit, ...now },
@@ -60,7 +60,7 @@ function* findGivingWay({ build }: BuildSubject): Iterable<Draft> {
     ],
     related: [
       ...others.map((other) => ({
-        message: `and ${other.label} ${say(other.now, other.unit)}, before ${say(other.before, other.unit)}`,
+        message: `and ${other.label} ${formatEstimate(other.now, other.unit)}, before ${formatEstimate(other.before, other.unit)}`,
         place: other.place ?? build.place,
       })),
       ...own.slice(0, 1).map(({ from, place: measured }) => ({ message: `measured in “${from}”`, place: measured })),
@@ -83,7 +83,7 @@ interface Reported {
   readonly place: Place | undefined;
 }
 
-const say = ({ value, plusMinus }: Known, unit: string): string => formatPlusMinus(value, plusMinus, unit);
+const formatEstimate = ({ value, plusMinus }: Known, unit: string): string => formatPlusMinus(value, plusMinus, unit);
 
 const ofFigure = ({ figure, value, plusMinus }: GivingWay): Reported => ({
   label: figure.label,

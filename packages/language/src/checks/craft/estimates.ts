@@ -9,7 +9,7 @@ import { isModelForm, leading } from '../../analysis/uncertainty/sensitivity.ts'
 import type { Build, Figure } from '../../model/build.ts';
 import type { Page } from '../check.ts';
 import type { Finding } from '../finding.ts';
-import { percent } from '../shared/say.ts';
+import { percent } from '../shared/finding-numbers.ts';
 
 export const ESTIMATES_PAGE: Page = {
   title: 'Some figures are estimated',

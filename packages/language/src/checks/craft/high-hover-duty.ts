@@ -2,7 +2,7 @@
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
 import { liftAndLoad } from '../shared/contributing.ts';
-import { exactNumber, measurable, number, percent, say } from '../shared/say.ts';
+import { exactNumber, formatEstimate, measurable, number, percent } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { warning, error } = THRESHOLDS.highHoverDuty;
@@ -41,8 +41,8 @@ function* findHighDuty({ option, assessment }: OptionSubject): Iterable<Draft> {
   const ofLimit = limit < 1 ? ` of a ${percent(limit)} limit` : '';
   yield {
     severity,
-    question: `whether hover stays below ${percent(warning)} duty at the reserve (${say(duty, '%')} on ${option.name})`,
-    message: `Hover takes ${say(duty, '%')} duty${ofLimit} at the reserve on ${option.name}: too little is left to control attitude. Take mass off, or use larger rotors or a higher duty limit.`,
+    question: `whether hover stays below ${percent(warning)} duty at the reserve (${formatEstimate(duty, '%')} on ${option.name})`,
+    message: `Hover takes ${formatEstimate(duty, '%')} duty${ofLimit} at the reserve on ${option.name}: too little is left to control attitude. Take mass off, or use larger rotors or a higher duty limit.`,
     place: option.place,
     numbers: [number('hover_duty', duty, '%'), exactNumber('limit', warning * limit, '%')],
     related: liftAndLoad(assessment),

@@ -5,7 +5,7 @@ import { scale } from '../../analysis/uncertainty/estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
 import { fullPackVoltage } from '../shared/cells.ts';
-import { exactNumber, number, percent, relativeTo, say, sayExact } from '../shared/say.ts';
+import { exactNumber, formatEstimate, formatExact, number, percent, relativeTo } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { bySeries } = THRESHOLDS.leadDrop;
@@ -52,7 +52,7 @@ function* findDrop({ build, option, assessment }: OptionSubject): Iterable<Draft
   if (gradeAbove(relativeTo(drop, voltage), [{ past: limit, severity: 'hint' }]) !== 'hint') return;
   yield {
     severity: 'hint',
-    message: `In a burst of ${say(current, 'A')} the leads take ${say(drop, 'V')} of ${option.name}, ${percent(drop.value / voltage)} of its ${sayExact(voltage, 'V')}; up to ${percent(limit)} is usual. Shorten ${longest.part.name}’s lead or take thicker copper.`,
+    message: `In a burst of ${formatEstimate(current, 'A')} the leads take ${formatEstimate(drop, 'V')} of ${option.name}, ${percent(drop.value / voltage)} of its ${formatExact(voltage, 'V')}; up to ${percent(limit)} is usual. Shorten ${longest.part.name}’s lead or take thicker copper.`,
     place: longest.place,
     numbers: [number('drop', drop, 'V'), exactNumber('limit', limit * voltage, 'V')],
     related: longest.area.place ? [{ message: 'its copper', place: longest.area.place }] : [],

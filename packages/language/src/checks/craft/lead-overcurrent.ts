@@ -5,7 +5,15 @@ import { scale } from '../../analysis/uncertainty/estimate.ts';
 import { continuousCurrent, gaugeFor, gaugeOf } from '../../vocabulary/wires.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import { exactNumber, measurable, number, percent, relativeTo, say, sayExact } from '../shared/say.ts';
+import {
+  exactNumber,
+  formatEstimate,
+  formatExact,
+  measurable,
+  number,
+  percent,
+  relativeTo,
+} from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { average, burstRise: mostRise } = THRESHOLDS.leadOvercurrent;
@@ -60,8 +68,8 @@ function continuous({ assessment }: OptionSubject, lead: Lead): Draft | undefine
   const thicker = gaugeFor(current.value);
   return {
     severity,
-    question: `whether the lead of ${lead.part.name} stays within ${sayExact(rating, 'A')} over the flight (${say(current, 'A')})`,
-    message: `Over the flight as flown ${say(current, 'A')} flow through the lead of ${lead.part.name}; ${gaugeWords(lead)} is rated for ${sayExact(rating, 'A')} continuous. Its joints get hot${thicker === undefined ? '' : `: take ${thicker} AWG`}.`,
+    question: `whether the lead of ${lead.part.name} stays within ${formatExact(rating, 'A')} over the flight (${formatEstimate(current, 'A')})`,
+    message: `Over the flight as flown ${formatEstimate(current, 'A')} flow through the lead of ${lead.part.name}; ${gaugeWords(lead)} is rated for ${formatExact(rating, 'A')} continuous. Its joints get hot${thicker === undefined ? '' : `: take ${thicker} AWG`}.`,
     place: lead.place,
     numbers: [number('current', current, 'A'), exactNumber('limit', rating, 'A')],
   };
@@ -77,8 +85,8 @@ function burst({ build, assessment }: OptionSubject, lead: Lead): Draft | undefi
   const current = scale(whole, lead.share);
   return {
     severity,
-    question: `whether a burst warms the lead of ${lead.part.name} by less than ${mostRise} K (${say(rise, 'K')})`,
-    message: `A burst of ${say(current, 'A')} for ${sayExact(time, 's')} warms the lead of ${lead.part.name} (${gaugeWords(lead)}) by ${say(rise, 'K')}, ${percent(rise.value / mostRise)} of what its joints withstand. Use thicker copper.`,
+    question: `whether a burst warms the lead of ${lead.part.name} by less than ${mostRise} K (${formatEstimate(rise, 'K')})`,
+    message: `A burst of ${formatEstimate(current, 'A')} for ${formatExact(time, 's')} warms the lead of ${lead.part.name} (${gaugeWords(lead)}) by ${formatEstimate(rise, 'K')}, ${percent(rise.value / mostRise)} of what its joints withstand. Use thicker copper.`,
     place: lead.place,
     numbers: [number('rise', rise, 'K'), exactNumber('limit', mostRise, 'K')],
   };
@@ -88,5 +96,5 @@ function burst({ build, assessment }: OptionSubject, lead: Lead): Draft | undefi
 function gaugeWords({ area }: Lead): string {
   return area.unit === 'AWG'
     ? `${Math.round(gaugeOf(area.value))} AWG`
-    : `${sayExact(area.value, 'mm^2')} (${Math.round(gaugeOf(area.value))} AWG)`;
+    : `${formatExact(area.value, 'mm^2')} (${Math.round(gaugeOf(area.value))} AWG)`;
 }

@@ -4,7 +4,7 @@ import { withWeight } from '../../analysis/decide/solve.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeBelow } from '../grade.ts';
 import { liftAndLoad } from '../shared/contributing.ts';
-import { exactNumber, measurable, number, say } from '../shared/say.ts';
+import { exactNumber, formatEstimate, measurable, number } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { information, warning, error } = THRESHOLDS.lowThrust;
@@ -44,8 +44,8 @@ function* findLowThrust({ build, option, assessment }: OptionSubject): Iterable<
   if (!ratio || !severity) return;
   yield {
     severity,
-    question: `whether thrust-to-weight stays above ${warning} at the reserve (${say(ratio, '1')} on ${option.name})`,
-    message: `Thrust-to-weight on ${option.name} is ${say(ratio, '1')} at the reserve; below ${warning} there is little left to climb, stop a sink or keep attitude. Take mass off, or use larger rotors or a higher duty limit.`,
+    question: `whether thrust-to-weight stays above ${warning} at the reserve (${formatEstimate(ratio, '1')} on ${option.name})`,
+    message: `Thrust-to-weight on ${option.name} is ${formatEstimate(ratio, '1')} at the reserve; below ${warning} there is little left to climb, stop a sink or keep attitude. Take mass off, or use larger rotors or a higher duty limit.`,
     place: option.place,
     numbers: [number('thrust_to_weight', ratio, '1'), exactNumber('limit', warning, '1')],
     related: liftAndLoad(assessment),

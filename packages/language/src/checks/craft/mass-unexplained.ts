@@ -6,8 +6,8 @@ import { COVERAGE, expanded, standardUncertainty } from '../../analysis/uncertai
 import { stepsOf } from '../../units/print.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
 import { heaviest } from '../shared/contributing.ts';
+import { number } from '../shared/finding-numbers.ts';
 import { OUTLYING } from '../shared/observations.ts';
-import { number } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { mass: leastMass, share } = THRESHOLDS.massUnexplained;

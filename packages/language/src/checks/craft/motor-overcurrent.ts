@@ -1,9 +1,9 @@
 /** More current through the winding than the motor is rated for, for seconds or for the whole flight. */
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
+import { formatExact, relativeTo } from '../shared/finding-numbers.ts';
 import { atKeepingDuty, dutyFix, overcurrentDraft, ratingAbove, within } from '../shared/overcurrent.ts';
 import { burstRating, burstRatingWords, continuousRatingWords, motorContinuousRating } from '../shared/ratings.ts';
-import { relativeTo, sayExact } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { warning, error, continuous: flownShare } = THRESHOLDS.motorOvercurrent;
@@ -63,7 +63,7 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
               : dutyFix(
                   subject,
                   keeps,
-                  `${motor.name} then stays within ${sayExact(allowed, 'A')}`,
+                  `${motor.name} then stays within ${formatExact(allowed, 'A')}`,
                   `take a motor that withstands ${ratingAbove(rotor.fullCurrent.value / warning, 'A')} for seconds, or a smaller propeller`,
                 ),
         });

@@ -2,7 +2,7 @@
 import type { RotorResults } from '../../analysis/assessment.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import { exactNumber, measurable, number, say, sayExact } from '../shared/say.ts';
+import { exactNumber, formatEstimate, formatExact, measurable, number } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { winding, errorPast } = THRESHOLDS.motorOverheat;
@@ -46,7 +46,7 @@ function* findOverheat({ option, assessment }: OptionSubject): Iterable<Draft> {
       ...draft,
       about: 'motor_temperature',
       place: option.dutyPlace ?? option.place,
-      related: path.place ? [{ message: `sheds heat at ${sayExact(path.value, 'K/W')}`, place: path.place }] : [],
+      related: path.place ? [{ message: `sheds heat at ${formatExact(path.value, 'K/W')}`, place: path.place }] : [],
     };
   }
 }
@@ -64,8 +64,8 @@ function pastLimit({ line: { motor }, windingTemperature }: RotorResults): Heat 
   if (!windingTemperature || !severity) return undefined;
   return {
     severity,
-    question: `whether ${motor.name} stays below ${sayExact(limit, 'degC')} (${say(windingTemperature, 'degC')})`,
-    message: `Over the flight as flown the winding of ${motor.name} settles at ${say(windingTemperature, 'degC')}; it is rated for ${sayExact(limit, 'degC')}. Fly it lighter, or land early and feel the bells.`,
+    question: `whether ${motor.name} stays below ${formatExact(limit, 'degC')} (${formatEstimate(windingTemperature, 'degC')})`,
+    message: `Over the flight as flown the winding of ${motor.name} settles at ${formatEstimate(windingTemperature, 'degC')}; it is rated for ${formatExact(limit, 'degC')}. Fly it lighter, or land early and feel the bells.`,
     numbers: [number('temperature', windingTemperature, 'degC'), exactNumber('limit', limit, 'degC')],
   };
 }

@@ -3,8 +3,8 @@ import { dutyLimitFor } from '../../analysis/decide/solve.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
 import { anotherPart, limitDuty } from '../shared/duty.ts';
+import { exactNumber, formatEstimate, formatExact, number, percent, relativeTo } from '../shared/finding-numbers.ts';
 import { ratingAbove } from '../shared/overcurrent.ts';
-import { exactNumber, number, percent, relativeTo, say, sayExact } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { warning, error } = THRESHOLDS.motorOverpower;
@@ -51,15 +51,15 @@ function* findOverpower({ build, option, assessment }: OptionSubject): Iterable<
         : dutyLimitFor(build, option, (tried) => (tried.rotors[index]?.fullPower?.value ?? 0) <= allowed);
     yield {
       severity,
-      question: `whether ${line.motor.name} stays within its ${sayExact(rating.value, 'W')} (${say(fullPower, 'W')})`,
-      message: `At full duty each ${line.motor.name} takes ${say(fullPower, 'W')}, ${percent(fullPower.value / rating.value)} of the ${sayExact(rating.value, 'W')} it is rated for. It burns within seconds.`,
+      question: `whether ${line.motor.name} stays within its ${formatExact(rating.value, 'W')} (${formatEstimate(fullPower, 'W')})`,
+      message: `At full duty each ${line.motor.name} takes ${formatEstimate(fullPower, 'W')}, ${percent(fullPower.value / rating.value)} of the ${formatExact(rating.value, 'W')} it is rated for. It burns within seconds.`,
       place: option.dutyPlace ?? option.place,
       numbers: [number('power', fullPower, 'W'), exactNumber('limit', rating.value, 'W')],
-      related: rating.place ? [{ message: `rated for ${sayExact(rating.value, 'W')}`, place: rating.place }] : [],
+      related: rating.place ? [{ message: `rated for ${formatExact(rating.value, 'W')}`, place: rating.place }] : [],
       fixes: [
         ...(duty === undefined
           ? []
-          : [limitDuty(option, duty, `${line.motor.name} then stays within ${sayExact(allowed, 'W')}`)]),
+          : [limitDuty(option, duty, `${line.motor.name} then stays within ${formatExact(allowed, 'W')}`)]),
         anotherPart(
           `take a motor rated for ${ratingAbove(fullPower.value / warning, 'W')} or more, or a smaller propeller`,
         ),

@@ -4,7 +4,15 @@ import { dutyLimitFor } from '../../analysis/decide/solve.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
 import { limitDuty } from '../shared/duty.ts';
-import { exactNumber, measurable, number, percent, relativeTo, say, sayExact } from '../shared/say.ts';
+import {
+  exactNumber,
+  formatEstimate,
+  formatExact,
+  measurable,
+  number,
+  percent,
+  relativeTo,
+} from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { tipMach, warning, error } = THRESHOLDS.motorOverspeed;
@@ -47,7 +55,7 @@ function* findOverspeed(subject: OptionSubject): Iterable<Draft> {
   if (found || !mach || gradeAbove(measurable(mach), [{ past: tipMach, severity: 'hint' }]) !== 'hint') return;
   yield {
     severity: 'hint',
-    message: `At full duty on ${option.name} the blade tips reach Mach ${say(mach, '1')}: above ${tipMach} it gets loud, and thrust falls behind what is computed here.`,
+    message: `At full duty on ${option.name} the blade tips reach Mach ${formatEstimate(mach, '1')}: above ${tipMach} it gets loud, and thrust falls behind what is computed here.`,
     place: option.dutyPlace ?? option.place,
     numbers: [number('tip_mach', mach, '1'), exactNumber('limit', tipMach, '1')],
   };
@@ -66,11 +74,11 @@ function pastTopSpeed({ build, option }: OptionSubject, rotor: RotorResults, ind
     severity === 'undecided'
       ? undefined
       : dutyLimitFor(build, option, (tried) => (tried.rotors[index]?.fullSpeed?.value ?? 0) <= top.value);
-  const limit = sayExact(top.value, 'rpm');
+  const limit = formatExact(top.value, 'rpm');
   return {
     severity,
-    question: `whether ${line.propeller.name} stays below ${limit} (${say(fullSpeed, 'rpm')})`,
-    message: `At full duty on ${option.name} ${line.propeller.name} turns ${say(fullSpeed, 'rpm')}, ${percent(fullSpeed.value / top.value)} of the ${limit} its maker allows: a blade may break off.`,
+    question: `whether ${line.propeller.name} stays below ${limit} (${formatEstimate(fullSpeed, 'rpm')})`,
+    message: `At full duty on ${option.name} ${line.propeller.name} turns ${formatEstimate(fullSpeed, 'rpm')}, ${percent(fullSpeed.value / top.value)} of the ${limit} its maker allows: a blade may break off.`,
     place: option.dutyPlace ?? option.place,
     numbers: [number('speed', fullSpeed, 'rpm'), exactNumber('limit', top.value, 'rpm')],
     related: top.place ? [{ message: `${limit} allowed`, place: top.place }] : [],

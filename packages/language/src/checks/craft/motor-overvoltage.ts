@@ -5,8 +5,8 @@ import type { Check, Draft, OptionSubject } from '../check.ts';
 import { atLeast, gradeAbove, milder } from '../grade.ts';
 import { cellRange, fullPackVoltage, ratedCells } from '../shared/cells.ts';
 import { anotherPart, limitDuty, wholePercent } from '../shared/duty.ts';
+import { exactNumber, formatExact, percent, relativeTo } from '../shared/finding-numbers.ts';
 import { burstRating } from '../shared/ratings.ts';
-import { exactNumber, percent, relativeTo, sayExact } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { information, warning, error } = THRESHOLDS.motorOvervoltage;
@@ -67,7 +67,7 @@ function* findOvervoltage({ build, option, assessment }: OptionSubject): Iterabl
       gradeAbove(relativeTo(rotor.fullCurrent, short.value), [{ past: 1, severity: 'error' }]) === undefined;
     const severity = coolEnough ? milder(reached) : reached;
     const equalDuty = wholePercent(dutyForRatedCells(ratedVoltage, packVoltage));
-    const seen = `${motor.name} is wound for ${cellRange(rated)}; on ${option.name} at ${percent(option.dutyLimit.value)} duty it sees ${sayExact(option.dutyLimit.value * packVoltage, 'V')}, ${ratio.toFixed(2)} times what it was made for`;
+    const seen = `${motor.name} is wound for ${cellRange(rated)}; on ${option.name} at ${percent(option.dutyLimit.value)} duty it sees ${formatExact(option.dutyLimit.value * packVoltage, 'V')}, ${ratio.toFixed(2)} times what it was made for`;
     const advice = atLeast(severity, 'warning')
       ? ` It overheats and wears out early. At ${percent(equalDuty)} duty it sees what it would on ${rated.high}S.`
       : ' Builders do fly this; it shortens the life of the motor.';

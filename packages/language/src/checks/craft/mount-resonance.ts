@@ -3,7 +3,7 @@ import { softestMount } from '../../analysis/setup/optional.ts';
 import { oncePerRevolution, worstTransmissibility } from '../../physics/vibration.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import { exactNumber, measurable, number, percent, say, sayExact } from '../shared/say.ts';
+import { exactNumber, formatEstimate, formatExact, measurable, number, percent } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { transmissibility, descent } = THRESHOLDS.mountResonance;
@@ -49,17 +49,17 @@ function* findResonance({ build, option, assessment }: OptionSubject): Iterable<
   const common = {
     place: load.place,
     related: [
-      ...(own ? [{ message: `${mount.name} rings at ${say(frequency, 'Hz')}`, place: own }] : []),
+      ...(own ? [{ message: `${mount.name} rings at ${formatEstimate(frequency, 'Hz')}`, place: own }] : []),
       { message: `on ${option.name}`, place: option.place },
     ],
   };
-  const revolution = sayExact(oncePerRevolution(hoverSpeed.value), 'Hz');
+  const revolution = formatExact(oncePerRevolution(hoverSpeed.value), 'Hz');
   const severity = gradeAbove(measurable(inHover), [{ past: transmissibility, severity: 'warning' }]);
   if (severity === 'warning') {
     yield {
       ...common,
       severity,
-      message: `Hovering on ${option.name} the rotors turn at ${revolution}, and ${mount.name} rings at ${say(frequency, 'Hz')}: it passes on ${say(inHover, '1')} times what shakes it. Take a mount that rings below ${sayExact(oncePerRevolution(hoverSpeed.value) / Math.SQRT2, 'Hz')}.`,
+      message: `Hovering on ${option.name} the rotors turn at ${revolution}, and ${mount.name} rings at ${formatEstimate(frequency, 'Hz')}: it passes on ${formatEstimate(inHover, '1')} times what shakes it. Take a mount that rings below ${formatExact(oncePerRevolution(hoverSpeed.value) / Math.SQRT2, 'Hz')}.`,
       numbers: [number('transmissibility', inHover, '1'), exactNumber('limit', transmissibility, '1')],
     };
     return;
@@ -71,7 +71,7 @@ function* findResonance({ build, option, assessment }: OptionSubject): Iterable<
   yield {
     ...common,
     severity: 'information',
-    message: `Between a descent and full duty on ${option.name} ${mount.name} passes on up to ${sayExact(worst, '1')} times what shakes it (it rings at ${say(frequency, 'Hz')}, the rotors hover at ${revolution}). Pictures may swim there.`,
+    message: `Between a descent and full duty on ${option.name} ${mount.name} passes on up to ${formatExact(worst, '1')} times what shakes it (it rings at ${formatEstimate(frequency, 'Hz')}, the rotors hover at ${revolution}). Pictures may swim there.`,
     numbers: [exactNumber('transmissibility', worst, '1'), exactNumber('limit', transmissibility, '1')],
   };
 }

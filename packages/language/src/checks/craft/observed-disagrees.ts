@@ -8,8 +8,8 @@ import { COVERAGE, standardUncertainty } from '../../analysis/uncertainty/estima
 import type { Observation, PackOption } from '../../model/build.ts';
 import { formatPlusMinus } from '../../units/print.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
+import { exactNumber, formatEstimate, formatExact, number } from '../shared/finding-numbers.ts';
 import { isOwnLine, likeliestWrong, type Observed, observedOn } from '../shared/observations.ts';
-import { exactNumber, number, say, sayExact } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 export const observedDisagrees: Check = {
@@ -121,10 +121,10 @@ function moreThanItHolds(observation: Observation, option: PackOption): Draft | 
   const label = option.part.figure('capacity');
   return {
     severity: 'warning',
-    message: `Observed: the charger put back ${sayExact(back.value, 'mAh')}; ${option.name} stores ${sayExact(capacity, 'mAh')}. One of the two figures is mistyped, or it was another pack.`,
+    message: `Observed: the charger put back ${formatExact(back.value, 'mAh')}; ${option.name} stores ${formatExact(capacity, 'mAh')}. One of the two figures is mistyped, or it was another pack.`,
     place: back.place ?? option.place,
     numbers: [exactNumber('put_back', back.value, 'mAh'), exactNumber('capacity', capacity, 'mAh')],
-    related: label?.place ? [{ message: `stores ${sayExact(capacity, 'mAh')}`, place: label.place }] : [],
+    related: label?.place ? [{ message: `stores ${formatExact(capacity, 'mAh')}`, place: label.place }] : [],
   };
 }
 
@@ -203,7 +203,7 @@ function* disagreement(line: LearntLine, observed: readonly Observed[]): Iterabl
   const difference = Math.abs(value - otherwise);
   yield {
     severity: 'warning',
-    message: `“${from}”: ${words.words} ${sayExact(value, unit)} does not go with what else is known, which makes it ${formatPlusMinus(otherwise, plusMinus, unit)}. Likely causes: a slip in this line; ${more ? words.more : words.less}.`,
+    message: `“${from}”: ${words.words} ${formatExact(value, unit)} does not go with what else is known, which makes it ${formatPlusMinus(otherwise, plusMinus, unit)}. Likely causes: a slip in this line; ${more ? words.more : words.less}.`,
     place,
     numbers: [
       {
@@ -232,7 +232,7 @@ function* hotBell({ observation, predicted }: Observed): Iterable<Draft> {
   if (difference <= plusMinus) return;
   yield {
     severity: 'warning',
-    message: `“${observation.title}”: bell after landing ${sayExact(bell.value, 'degC')}; predicted for the winding: ${say(winding, 'degC')}. Likely causes: a flight harder than described, poor cooling, or a wrong thermal resistance.`,
+    message: `“${observation.title}”: bell after landing ${formatExact(bell.value, 'degC')}; predicted for the winding: ${formatEstimate(winding, 'degC')}. Likely causes: a flight harder than described, poor cooling, or a wrong thermal resistance.`,
     place: bell.place ?? observation.place,
     numbers: [{ name: 'difference', value: difference, unit: 'degC', plusMinus }, number('predicted', winding, 'degC')],
     related: [{ message: `flown with ${predicted.option.name}`, place: predicted.option.place }],

@@ -1,8 +1,8 @@
 /** Heavier than a requirement allows. */
 import type { Check, Draft, OptionSubject } from '../check.ts';
+import { formatExact, number } from '../shared/finding-numbers.ts';
 import type { Judged } from '../shared/judged-requirements.ts';
 import { decidingWords, failure, judged, ownFindingOf, requirementDraft } from '../shared/judged-requirements.ts';
-import { number, sayExact } from '../shared/say.ts';
 
 export const overweight: Check = {
   id: 'overweight',
@@ -37,7 +37,7 @@ function sentence({ option, assessment }: OptionSubject, { verdict }: Judged): s
   const heaviest = assessment.masses
     .toSorted((a, b) => b.mass.value - a.mass.value)
     .slice(0, 3)
-    .map(({ label, mass }) => `${label} ${sayExact(mass.value, 'g')}`);
+    .map(({ label, mass }) => `${label} ${formatExact(mass.value, 'g')}`);
   return `${likely} too heavy with ${option.name}: ${decidingWords(verdict)}. Most of it: ${heaviest.join(', ')}.`;
 }
 

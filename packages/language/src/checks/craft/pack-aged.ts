@@ -2,7 +2,7 @@
 import { agedOf, packOverDays } from '../../analysis/learn/ageing.ts';
 import { formatPair } from '../../units/print.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
-import { exactNumber, percent, sayExact } from '../shared/say.ts';
+import { exactNumber, formatExact, percent } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { times } = THRESHOLDS.packAged;
@@ -52,7 +52,7 @@ function* findAged({ build }: BuildSubject): Iterable<Draft> {
       message: `${name} has aged: ${apart} a cell from ${first.day} to ${last.day}, ${percent(last.resistance / first.resistance)} of what it was. It sags farther and warms more for it.`,
       place: last.place,
       numbers: [exactNumber('resistance', last.resistance, 'mohm'), exactNumber('before', first.resistance, 'mohm')],
-      related: [{ message: `${sayExact(first.resistance, 'mohm')} on ${first.day}`, place: first.place }],
+      related: [{ message: `${formatExact(first.resistance, 'mohm')} on ${first.day}`, place: first.place }],
     };
   }
 }

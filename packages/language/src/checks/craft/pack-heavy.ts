@@ -2,7 +2,7 @@
 import { type PackSize, packSize } from '../../analysis/decide/pack-size.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { saysIn } from '../shared/contributing.ts';
-import { exactNumber, percent, sayExact } from '../shared/say.ts';
+import { exactNumber, formatExact, percent } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { fraction: usualFraction, roundCellFraction, nearlyBest } = THRESHOLDS.packHeavy;
@@ -55,10 +55,10 @@ function* findHeavy({ build, option, assessment }: OptionSubject): Iterable<Draf
 }
 
 function advice({ mass, hoverTime, longest, best: [least, most] }: PackSize, pastBest: boolean): string {
-  const range = `${sayExact(least, 'g')} and ${sayExact(most, 'g')}`;
+  const range = `${formatExact(least, 'g')} and ${formatExact(most, 'g')}`;
   if (pastBest) {
-    return `It is past its best: packs of its make between ${range} hover up to ${sayExact(longest, 'min')}, this one ${sayExact(hoverTime, 'min')}.`;
+    return `It is past its best: packs of its make between ${range} hover up to ${formatExact(longest, 'min')}, this one ${formatExact(hoverTime, 'min')}.`;
   }
   if (mass <= least) return 'It still brings minutes, but such a craft turns and stops slowly.';
-  return `A pack of its make of ${sayExact(least, 'g')} hovers nearly as long (${sayExact(longest * nearlyBest, 'min')} of ${sayExact(longest, 'min')}), and the craft turns and stops better.`;
+  return `A pack of its make of ${formatExact(least, 'g')} hovers nearly as long (${formatExact(longest * nearlyBest, 'min')} of ${formatExact(longest, 'min')}), and the craft turns and stops better.`;
 }

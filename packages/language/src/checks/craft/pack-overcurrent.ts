@@ -4,11 +4,19 @@ import { packsInParallel } from '../../analysis/setup/craft-setup.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove, type Measurable, RANK, withLeeway } from '../grade.ts';
 import { anotherPart } from '../shared/duty.ts';
+import {
+  exactNumber,
+  formatEstimate,
+  formatExact,
+  measurable,
+  number,
+  percent,
+  relativeTo,
+} from '../shared/finding-numbers.ts';
 import { dutyFix, overcurrentDraft, ratingAbove, within } from '../shared/overcurrent.ts';
 import { floorSentence, gradeCurrent, isRound, keepsPack, onSoundCells } from '../shared/pack-full-duty.ts';
 import { packState } from '../shared/pack-state.ts';
 import { burstPackRating, packRating } from '../shared/ratings.ts';
-import { exactNumber, measurable, number, percent, relativeTo, say, sayExact } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { burstSag, averageRate, warning, error, burstOverContinuous } = THRESHOLDS.packOvercurrent;
@@ -84,7 +92,7 @@ function atFullDuty(subject: OptionSubject): Draft | undefined {
         : dutyFix(
             subject,
             keepsPack(subject),
-            `${option.name} then stays within ${sayExact(allowed, 'A')}`,
+            `${option.name} then stays within ${formatExact(allowed, 'A')}`,
             `take a pack that supplies ${ratingAbove(current.value / warning, 'A')} for seconds`,
           ),
   });
@@ -115,7 +123,7 @@ function pastCellRating(subject: OptionSubject): Draft | undefined {
         : dutyFix(
             subject,
             within(rating.limit, (tried) => tried.results.get('burst_current')?.estimate),
-            `${option.name} then stays within ${sayExact(rating.limit, 'A')}`,
+            `${option.name} then stays within ${formatExact(rating.limit, 'A')}`,
             `take a pack that supplies ${ratingAbove(burst.value, 'A')} for seconds`,
           ),
   });
@@ -136,7 +144,7 @@ function pastLasting(subject: OptionSubject): Draft | undefined {
     part: option.part,
     figure: rating.figure,
     what: `Over the flight as flown ${option.name} gives`,
-    rating: `its continuous rating of ${sayExact(rating.limit, 'A')}`,
+    rating: `its continuous rating of ${formatExact(rating.limit, 'A')}`,
     consequence: 'Li-ion cells past it get too hot within minutes.',
     fixes: [anotherPart(`take a pack rated for ${ratingAbove(average.value, 'A')} or more`)],
   });
@@ -150,7 +158,7 @@ function pulledDown(subject: OptionSubject): Draft | undefined {
   if (sag && burst && deep && deep !== 'undecided') {
     return {
       severity: deep,
-      message: `A burst of ${say(burst, 'A')} pulls each cell of ${option.name} down by ${say(sag, 'V')}, ${packState(option)}. Such a pack heats, swells and does not last: limit the duty or take one with less resistance.`,
+      message: `A burst of ${formatEstimate(burst, 'A')} pulls each cell of ${option.name} down by ${formatEstimate(sag, 'V')}, ${packState(option)}. Such a pack heats, swells and does not last: limit the duty or take one with less resistance.`,
       place: option.dutyPlace ?? option.place,
       numbers: [number('current', burst, 'A'), number('cell_sag', sag, 'V'), exactNumber('limit', burstSag, 'V')],
       fixes: dutyFix(
@@ -174,7 +182,7 @@ function pulledDown(subject: OptionSubject): Draft | undefined {
       part: option.part,
       figure: capacity,
       what: `Over the flight as flown ${option.name} gives`,
-      rating: `${averageRate}C (${sayExact(averageLimit, 'A')})`,
+      rating: `${averageRate}C (${formatExact(averageLimit, 'A')})`,
       consequence: 'It comes down hot; a larger pack lasts longer in both senses.',
       fixes: [],
     });
@@ -189,7 +197,7 @@ function pulledDown(subject: OptionSubject): Draft | undefined {
       part: option.part,
       figure: label.figure,
       what: `In a burst ${option.name} gives`,
-      rating: `the ${sayExact(label.limit, 'A')} on its label`,
+      rating: `the ${formatExact(label.limit, 'A')} on its label`,
       consequence: `The cells sag less than ${burstSag} V all the same.`,
       fixes: [],
     });
@@ -198,7 +206,7 @@ function pulledDown(subject: OptionSubject): Draft | undefined {
     ? {
         severity: 'undecided',
         message: '',
-        question: `whether a burst of ${say(burst, 'A')} pulls a cell of ${option.name} down by more than ${burstSag} V (${say(sag, 'V')})`,
+        question: `whether a burst of ${formatEstimate(burst, 'A')} pulls a cell of ${option.name} down by more than ${burstSag} V (${formatEstimate(sag, 'V')})`,
         place: option.place,
         numbers: [number('current', burst, 'A')],
       }

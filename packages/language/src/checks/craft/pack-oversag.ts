@@ -8,6 +8,7 @@ import type { Check, Draft, OptionSubject } from '../check.ts';
 import type { Severity } from '../finding.ts';
 import { gradeBelow, type Measurable } from '../grade.ts';
 import { strengthOf } from '../shared/contributing.ts';
+import { exactNumber, formatEstimate, formatExact, measurable, number, percent } from '../shared/finding-numbers.ts';
 import { dutyFix } from '../shared/overcurrent.ts';
 import {
   floorSentence,
@@ -20,7 +21,6 @@ import {
   sagLimits,
 } from '../shared/pack-full-duty.ts';
 import { packState } from '../shared/pack-state.ts';
-import { exactNumber, measurable, number, percent, say, sayExact } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { lithiumPolymer, lithiumIon, farBelowFloor } = THRESHOLDS.packOversag;
@@ -63,7 +63,7 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
   if (point && isImpossible(point)) {
     yield {
       severity: leastSagIsBelow(subject, limits.error, fullCellVoltage) ? 'error' : 'warning',
-      message: `At full duty ${option.name} collapses: ${packState(option)} it is ${sayExact(point.shortfall, 'W')} short of what the motors and loads demand, and everything it supplies browns out. Limit the duty or take a pack with less resistance.`,
+      message: `At full duty ${option.name} collapses: ${packState(option)} it is ${formatExact(point.shortfall, 'W')} short of what the motors and loads demand, and everything it supplies browns out. Limit the duty or take a pack with less resistance.`,
       place,
       numbers: [exactNumber('shortfall', point.shortfall, 'W')],
       related: strengthOf(option.part),
@@ -76,8 +76,8 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
   if (full && atFull) {
     yield {
       severity: atFull,
-      question: `whether a cell of ${option.name} stays above ${sayExact(limits.warning, 'V')} at full duty (${say(full, 'V')})`,
-      message: `At full duty each cell of ${option.name} falls to ${say(full, 'V')}, ${packState(option)}; below ${sayExact(limits.warning, 'V')} it suffers, and later in the flight it goes deeper.${floorSentence(subject)} Limit the duty or take a pack with less resistance.`,
+      question: `whether a cell of ${option.name} stays above ${formatExact(limits.warning, 'V')} at full duty (${formatEstimate(full, 'V')})`,
+      message: `At full duty each cell of ${option.name} falls to ${formatEstimate(full, 'V')}, ${packState(option)}; below ${formatExact(limits.warning, 'V')} it suffers, and later in the flight it goes deeper.${floorSentence(subject)} Limit the duty or take a pack with less resistance.`,
       place,
       numbers: [number('cell_voltage', full, 'V'), exactNumber('limit', limits.warning, 'V')],
       related: strengthOf(option.part),
@@ -86,7 +86,7 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
       fixes:
         atFull === 'undecided'
           ? []
-          : dutyFix(subject, keepsPack(subject), `a cell then stays above ${sayExact(limits.warning, 'V')}`),
+          : dutyFix(subject, keepsPack(subject), `a cell then stays above ${formatExact(limits.warning, 'V')}`),
     };
     if (atFull !== 'undecided') return;
   }
@@ -96,8 +96,8 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
   if (hover && atReserve) {
     yield {
       severity: atReserve,
-      question: `whether a cell of ${option.name} stays above ${sayExact(limits.hoverAtReserve, 'V')} hovering at the reserve (${say(hover, 'V')})`,
-      message: `Hovering at the reserve each cell of ${option.name} reads ${say(hover, 'V')}, below ${sayExact(limits.hoverAtReserve, 'V')}: it is then discharged further than is safe to fly. Land earlier or take a pack with less resistance.`,
+      question: `whether a cell of ${option.name} stays above ${formatExact(limits.hoverAtReserve, 'V')} hovering at the reserve (${formatEstimate(hover, 'V')})`,
+      message: `Hovering at the reserve each cell of ${option.name} reads ${formatEstimate(hover, 'V')}, below ${formatExact(limits.hoverAtReserve, 'V')}: it is then discharged further than is safe to fly. Land earlier or take a pack with less resistance.`,
       place: option.place,
       numbers: [number('cell_voltage', hover, 'V'), exactNumber('limit', limits.hoverAtReserve, 'V')],
       related: strengthOf(option.part),
@@ -124,7 +124,7 @@ function* belowFloor(subject: OptionSubject): Iterable<Draft> {
       ...common,
       severity: leastSagIsBelow(subject, floor - farBelowFloor, reserveCellVoltage) ? 'warning' : 'undecided',
       question: `whether ${option.name} can supply full duty at the reserve at all`,
-      message: `At full duty at the reserve ${option.name} collapses: it is ${sayExact(point.shortfall, 'W')} short of what the motors and loads demand, below ${floorWords(option)}. Limit the duty, land earlier or take a pack with less resistance.`,
+      message: `At full duty at the reserve ${option.name} collapses: it is ${formatExact(point.shortfall, 'W')} short of what the motors and loads demand, below ${floorWords(option)}. Limit the duty, land earlier or take a pack with less resistance.`,
       numbers: [exactNumber('shortfall', point.shortfall, 'W')],
     };
     return;
@@ -135,8 +135,8 @@ function* belowFloor(subject: OptionSubject): Iterable<Draft> {
   yield {
     ...common,
     severity,
-    question: `whether at full duty at the reserve a cell of ${option.name} stays above ${floorWords(option)} (${say(loaded, 'V')})`,
-    message: `At full duty at the reserve each cell of ${option.name} falls to ${say(loaded, 'V')}, below ${floorWords(option)}. Fly gently towards the end, limit the duty or take a pack with less resistance.`,
+    question: `whether at full duty at the reserve a cell of ${option.name} stays above ${floorWords(option)} (${formatEstimate(loaded, 'V')})`,
+    message: `At full duty at the reserve each cell of ${option.name} falls to ${formatEstimate(loaded, 'V')}, below ${floorWords(option)}. Fly gently towards the end, limit the duty or take a pack with less resistance.`,
     numbers: [number('cell_voltage', loaded, 'V'), exactNumber('limit', floor, 'V')],
     fixes:
       severity === 'undecided'
@@ -144,7 +144,7 @@ function* belowFloor(subject: OptionSubject): Iterable<Draft> {
         : dutyFix(
             subject,
             (tried) => (reserveCellVoltage(tried)?.value ?? 0) >= floor,
-            `a cell then stays above ${sayExact(floor, 'V')}`,
+            `a cell then stays above ${formatExact(floor, 'V')}`,
           ),
   };
 }

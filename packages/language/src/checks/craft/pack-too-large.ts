@@ -2,7 +2,7 @@
 import type { Build, PackOption, Size } from '../../model/build.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
 import { packInWords } from '../shared/cells.ts';
-import { exactNumber, sayExact } from '../shared/say.ts';
+import { exactNumber, formatExact } from '../shared/finding-numbers.ts';
 
 export const packTooLarge: Check = {
   id: 'pack-too-large',
@@ -94,4 +94,4 @@ function boxFits(inner: readonly number[], outer: readonly number[]): boolean {
 const volume = (sides: readonly number[]): number => sides.reduce((product, side) => product * side, 1);
 
 const describe = (sides: readonly number[]): string =>
-  `${sides.map((side) => sayExact(side * 1000, '1')).join(' x ')} mm`;
+  `${sides.map((side) => formatExact(side * 1000, '1')).join(' x ')} mm`;

@@ -6,8 +6,8 @@ import type { Place } from '../../syntax/place.ts';
 import { PLUGS } from '../../vocabulary/plugs.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
+import { exactNumber, formatEstimate, formatExact, number, percent, relativeTo } from '../shared/finding-numbers.ts';
 import { connects, type FittedPlug, plugAt } from '../shared/fitted-plugs.ts';
-import { exactNumber, number, percent, relativeTo, say, sayExact } from '../shared/say.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { average } = THRESHOLDS.plugOvercurrent;
@@ -91,15 +91,15 @@ function hot(plug: FittedPlug, part: Part, place: Place, carried: readonly Carri
     if (!current || rated === undefined) continue;
     const severity = gradeAbove(relativeTo(current, rated), [{ past: average, severity: 'warning' }]);
     if (!severity) continue;
-    const limit = sayExact(rated, 'A');
+    const limit = formatExact(rated, 'A');
     const own = part.placeOf('plug');
     return {
       severity,
-      question: `whether the ${plug.name} of ${part.name} stays within ${limit} ${words} (${say(current, 'A')})`,
-      message: `${upperFirst(words)} ${say(current, 'A')} flow through the ${plug.name} of ${part.name}, ${percent(current.value / rated)} of the ${limit} it is rated for ${lasts}: its contacts lose their spring and melt.${larger(current.value)}`,
+      question: `whether the ${plug.name} of ${part.name} stays within ${limit} ${words} (${formatEstimate(current, 'A')})`,
+      message: `${upperFirst(words)} ${formatEstimate(current, 'A')} flow through the ${plug.name} of ${part.name}, ${percent(current.value / rated)} of the ${limit} it is rated for ${lasts}: its contacts lose their spring and melt.${larger(current.value)}`,
       place,
       numbers: [number('current', current, 'A'), exactNumber('limit', rated, 'A')],
-      related: own ? [{ message: `${plug.name}: ${plug.says}`, place: own }] : [],
+      related: own ? [{ message: `${plug.name}: ${plug.description}`, place: own }] : [],
     };
   }
   return undefined;

@@ -3,7 +3,7 @@
 import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
 import type { Build, Figure, Part, RotorLine } from '../../model/build.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
-import { exactNumber, sayExact } from '../shared/say.ts';
+import { exactNumber, formatExact } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { shareOfDiameter, gap, guardGap } = THRESHOLDS.propellerClose;
@@ -58,17 +58,17 @@ function* findClose({ build }: BuildSubject): Iterable<Draft> {
   // No layout of as many arms on that wheelbase keeps all neighbours farther apart than even spacing does.
   const overlaps = between < -COVERAGE * gapUncertainty(neighbours, spacing);
   const words =
-    between > 0 ? `leave ${sayExact(between, 'mm')} between them` : `overlap by ${sayExact(-between, 'mm')}`;
+    between > 0 ? `leave ${formatExact(between, 'mm')} between them` : `overlap by ${formatExact(-between, 'mm')}`;
   const discs =
     other.value === diameter.value
-      ? sayExact(diameter.value, 'mm')
-      : `${sayExact(diameter.value, 'mm')} and ${sayExact(other.value, 'mm')}`;
+      ? formatExact(diameter.value, 'mm')
+      : `${formatExact(diameter.value, 'mm')} and ${formatExact(other.value, 'mm')}`;
   const consequence = overlaps
     ? 'The blades hit each other.'
-    : `Leave ${sayExact(needed, 'mm')}: arms bend and blades stretch.`;
+    : `Leave ${formatExact(needed, 'mm')}: arms bend and blades stretch.`;
   yield {
     severity: overlaps ? 'error' : 'warning',
-    message: `On ${frame.name} neighbouring motors are ${sayExact(apart, 'mm')} apart; discs of ${discs} ${words}. ${consequence}`,
+    message: `On ${frame.name} neighbouring motors are ${formatExact(apart, 'mm')} apart; discs of ${discs} ${words}. ${consequence}`,
     place: line.place,
     numbers: [exactNumber('gap', between, 'mm'), exactNumber('needed', needed, 'mm')],
     related: placesOf([
@@ -121,7 +121,7 @@ function* overlappingGuards(build: Build, guard: Figure): Iterable<Draft> {
   if (overlap <= shareOfDiameter * guard.value) return;
   yield {
     severity: 'warning',
-    message: `On ${frame.name} neighbouring motors are ${sayExact(apart, 'mm')} apart; guards of ${sayExact(guard.value, 'mm')} overlap by ${sayExact(overlap, 'mm')}. One of the two figures is wrong.`,
+    message: `On ${frame.name} neighbouring motors are ${formatExact(apart, 'mm')} apart; guards of ${formatExact(guard.value, 'mm')} overlap by ${formatExact(overlap, 'mm')}. One of the two figures is wrong.`,
     place: build.airframe?.place ?? build.place,
     numbers: [exactNumber('overlap', overlap, 'mm')],
     related: placesOf([
@@ -161,7 +161,7 @@ function* closeToGuard({ propeller, place }: RotorLine, guard: Figure): Iterable
   if (between <= 0 || between >= guardGap - 1e-6) return;
   yield {
     severity: 'hint',
-    message: `${propeller.name} leaves ${sayExact(between, 'mm')} to its guard: a blade that stretches or a guard that is not round grazes. ${sayExact(guardGap, 'mm')} are usual.`,
+    message: `${propeller.name} leaves ${formatExact(between, 'mm')} to its guard: a blade that stretches or a guard that is not round grazes. ${formatExact(guardGap, 'mm')} are usual.`,
     place,
     numbers: [exactNumber('gap', between, 'mm'), exactNumber('needed', guardGap, 'mm')],
     related: placesOf([
@@ -173,5 +173,5 @@ function* closeToGuard({ propeller, place }: RotorLine, guard: Figure): Iterable
 
 const placesOf = (figures: readonly (readonly [string, Figure])[]) =>
   figures.flatMap(([words, { value, place }]) =>
-    place ? [{ message: `${words} ${sayExact(value, 'mm')}`, place }] : [],
+    place ? [{ message: `${words} ${formatExact(value, 'mm')}`, place }] : [],
   );

@@ -1,6 +1,6 @@
 /** The propeller does not fit into its guard. */
 import type { BuildSubject, Check, Draft } from '../check.ts';
-import { exactNumber, sayExact } from '../shared/say.ts';
+import { exactNumber, formatExact } from '../shared/finding-numbers.ts';
 
 export const propellerTooLarge: Check = {
   id: 'propeller-too-large',
@@ -31,12 +31,14 @@ function* findTooLarge({ build }: BuildSubject): Iterable<Draft> {
     if (!diameter || diameter.value < guard.value) continue;
     yield {
       severity: 'error',
-      message: `${propeller.name} is ${sayExact(diameter.value, 'mm')} across, the guard of ${build.airframe?.part.name} ${sayExact(guard.value, 'mm')} inside: blades hit the duct and shatter.`,
+      message: `${propeller.name} is ${formatExact(diameter.value, 'mm')} across, the guard of ${build.airframe?.part.name} ${formatExact(guard.value, 'mm')} inside: blades hit the duct and shatter.`,
       place,
       numbers: [exactNumber('diameter', diameter.value, 'mm'), exactNumber('guard', guard.value, 'mm')],
       related: [
-        ...(guard.place ? [{ message: `guard ${sayExact(guard.value, 'mm')}`, place: guard.place }] : []),
-        ...(diameter.place ? [{ message: `diameter ${sayExact(diameter.value, 'mm')}`, place: diameter.place }] : []),
+        ...(guard.place ? [{ message: `guard ${formatExact(guard.value, 'mm')}`, place: guard.place }] : []),
+        ...(diameter.place
+          ? [{ message: `diameter ${formatExact(diameter.value, 'mm')}`, place: diameter.place }]
+          : []),
       ],
     };
   }

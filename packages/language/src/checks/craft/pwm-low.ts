@@ -2,7 +2,7 @@
 import { drivingAmong } from '../../analysis/setup/craft-setup.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import { exactNumber, measurable, number, percent, say, sayExact } from '../shared/say.ts';
+import { exactNumber, formatEstimate, formatExact, measurable, number, percent } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { share } = THRESHOLDS.pwmLow;
@@ -51,9 +51,9 @@ function* findSlow({ build, option, assessment }: OptionSubject): Iterable<Draft
   if (gradeAbove(measurable(rippleShare), [{ past: share, severity: 'hint' }]) !== 'hint') return;
   yield {
     severity: 'hint',
-    message: `At ${sayExact(pwm.value, 'kHz')} the current in ${line.motor.name} swings so far that ${say(rippleShare, '%')} of the hover power on ${option.name} is lost to it. Twice the frequency takes three quarters of that away.`,
+    message: `At ${formatExact(pwm.value, 'kHz')} the current in ${line.motor.name} swings so far that ${formatEstimate(rippleShare, '%')} of the hover power on ${option.name} is lost to it. Twice the frequency takes three quarters of that away.`,
     place: board.place,
     numbers: [number('ripple_share', rippleShare, '%'), exactNumber('limit', share, '%')],
-    related: pwm.place ? [{ message: sayExact(pwm.value, 'kHz'), place: pwm.place }] : [],
+    related: pwm.place ? [{ message: formatExact(pwm.value, 'kHz'), place: pwm.place }] : [],
   };
 }

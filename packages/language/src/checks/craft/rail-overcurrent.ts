@@ -4,7 +4,7 @@ import { drawOf } from '../../analysis/setup/craft-setup.ts';
 import { add, scale, subtract } from '../../analysis/uncertainty/estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import { exactNumber, number, percent, relativeTo, say, sayExact } from '../shared/say.ts';
+import { exactNumber, formatEstimate, formatExact, number, percent, relativeTo } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { burstShare } = THRESHOLDS.railOvercurrent;
@@ -66,7 +66,7 @@ function overdrawn(results: RailResults, loads: readonly LoadResults[]): Draft |
   const comparisons = [
     { words: 'in hover', current: hoverCurrent, limit: continuous?.value, figure: continuous },
     {
-      words: `in peaks longer than the ${sayExact(seconds ?? 0, 's')} of its burst rating`,
+      words: `in peaks longer than the ${formatExact(seconds ?? 0, 's')} of its burst rating`,
       current: longPeak,
       limit: continuous?.value,
       figure: continuous,
@@ -79,12 +79,12 @@ function overdrawn(results: RailResults, loads: readonly LoadResults[]): Draft |
     if (!severity) continue;
     return {
       severity,
-      question: `whether ${rail.name} stays within ${sayExact(limit, 'A')} ${words} (${say(current, 'A')})`,
-      message: `${rail.name} delivers ${say(current, 'A')} ${words}, ${percent(current.value / limit)} of the ${sayExact(limit, 'A')} it is rated for. When hot it shuts down, and every load it supplies goes out.`,
+      question: `whether ${rail.name} stays within ${formatExact(limit, 'A')} ${words} (${formatEstimate(current, 'A')})`,
+      message: `${rail.name} delivers ${formatEstimate(current, 'A')} ${words}, ${percent(current.value / limit)} of the ${formatExact(limit, 'A')} it is rated for. When hot it shuts down, and every load it supplies goes out.`,
       place: rail.place,
       about: rail.name,
       numbers: [number('current', current, 'A'), exactNumber('limit', limit, 'A')],
-      related: figure.place ? [{ message: `rated for ${sayExact(figure.value, 'A')}`, place: figure.place }] : [],
+      related: figure.place ? [{ message: `rated for ${formatExact(figure.value, 'A')}`, place: figure.place }] : [],
     };
   }
   return undefined;

@@ -2,7 +2,7 @@
 import { formatValue } from '../../units/print.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import { exactNumber, measurable, number, say } from '../shared/say.ts';
+import { exactNumber, formatEstimate, measurable, number } from '../shared/finding-numbers.ts';
 import { isMeantByCells, supplyName } from '../shared/supply.ts';
 
 export const railOvervoltage: Check = {
@@ -36,8 +36,8 @@ function* findOvervoltage({ option, assessment }: OptionSubject): Iterable<Draft
     const limit = formatValue(supply.high, 'V', 4);
     yield {
       severity,
-      question: `whether ${load.name} stays below ${limit} ${supplyName(load.from, option)} (${say(restVoltage, 'V')})`,
-      message: `${load.name} takes ${limit} at most and sees ${say(restVoltage, 'V')} ${supplyName(load.from, option)}, on the full pack before take-off: it can fail at plug-in. Do not connect it.`,
+      question: `whether ${load.name} stays below ${limit} ${supplyName(load.from, option)} (${formatEstimate(restVoltage, 'V')})`,
+      message: `${load.name} takes ${limit} at most and sees ${formatEstimate(restVoltage, 'V')} ${supplyName(load.from, option)}, on the full pack before take-off: it can fail at plug-in. Do not connect it.`,
       place: load.place,
       numbers: [number('voltage', restVoltage, 'V'), exactNumber('maximum', supply.high, 'V')],
       related: [{ message: `${load.part.name} takes ${limit} at most`, place: supply.place }],

@@ -6,7 +6,7 @@ import { ends } from '../../analysis/uncertainty/estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import type { Fix, RelatedPlace, Severity } from '../finding.ts';
 import { gradeBelow, type Measurable, RANK, withLeeway } from '../grade.ts';
-import { exactNumber, measurable, number, percent, say, sayExact } from '../shared/say.ts';
+import { exactNumber, formatEstimate, formatExact, measurable, number, percent } from '../shared/finding-numbers.ts';
 import { supplyName } from '../shared/supply.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
@@ -85,7 +85,7 @@ function shortOfSupply({ build, option, assessment }: OptionSubject, results: Lo
   const { load, hoverVoltage, burstVoltage, fullVoltage } = results;
   const supply = load.part.range('supply');
   if (!supply) return undefined;
-  const needs = sayExact(supply.low, 'V');
+  const needs = formatExact(supply.low, 'V');
   const from = supplyName(load.from, option);
   const points = [
     { words: 'in hover', voltage: hoverVoltage, severity: 'error', firstAt: results.hoverBrownOut },
@@ -101,19 +101,19 @@ function shortOfSupply({ build, option, assessment }: OptionSubject, results: Lo
       undecided ??= {
         severity: 'undecided',
         message: '',
-        question: `whether ${load.name} keeps its ${needs} ${words} at the reserve (${say(voltage, 'V')} ${from})`,
+        question: `whether ${load.name} keeps its ${needs} ${words} at the reserve (${formatEstimate(voltage, 'V')} ${from})`,
         place: load.place,
         numbers,
       };
       continue;
     }
     const landBy = words === 'in a burst' ? results.landByHoverVoltage : undefined;
-    const reading = landBy ? ` Land when a cell reads ${say(landBy, 'V')} in hover.` : '';
+    const reading = landBy ? ` Land when a cell reads ${formatEstimate(landBy, 'V')} in hover.` : '';
     const sure = ends(voltage).high < supply.low;
     const since = firstAt ? ` from ${percent(firstAt.value)} charge down` : '';
     return {
       severity: reached,
-      message: `${load.name} needs ${needs} and sees ${say(voltage, 'V')} ${words} at the reserve, ${from}: it ${sure ? 'browns out' : 'likely browns out'}${since}.${reading}${railAdvice(assessment.rails, results)}`,
+      message: `${load.name} needs ${needs} and sees ${formatEstimate(voltage, 'V')} ${words} at the reserve, ${from}: it ${sure ? 'browns out' : 'likely browns out'}${since}.${reading}${railAdvice(assessment.rails, results)}`,
       place: load.place,
       ...('rail' in load.from && { about: load.from.rail.name }),
       numbers,

@@ -1,6 +1,6 @@
 /** A step-down whose input no longer delivers its output. */
 import type { Check, Draft, OptionSubject } from '../check.ts';
-import { exactNumber, sayExact } from '../shared/say.ts';
+import { exactNumber, formatExact } from '../shared/finding-numbers.ts';
 
 export const regulatorDropout: Check = {
   id: 'regulator-dropout',
@@ -34,7 +34,7 @@ function* findDropout({ build, option, assessment }: OptionSubject): Iterable<Dr
     if (!dropsOut || !output || !loaded) continue;
     yield {
       severity: 'information',
-      message: `On ${option.name} the input of ${rail.name} falls below what its ${sayExact(output.value, 'V')} need; it then follows its input. Nothing to do where its loads take that.`,
+      message: `On ${option.name} the input of ${rail.name} falls below what its ${formatExact(output.value, 'V')} need; it then follows its input. Nothing to do where its loads take that.`,
       place: rail.place,
       about: rail.name,
       numbers: [exactNumber('output', output.value, 'V')],

@@ -3,7 +3,7 @@ import type { Assessment, Estimate, RailResults } from '../../analysis/assessmen
 import { add, exact, multiply, scale, subtract } from '../../analysis/uncertainty/estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import { exactNumber, measurable, number, say, sayExact } from '../shared/say.ts';
+import { exactNumber, formatEstimate, formatExact, measurable, number } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { linearLoss } = THRESHOLDS.regulatorOverheat;
@@ -80,11 +80,11 @@ function tooHot({ rail }: RailResults, loss: Estimate, { build }: Assessment): H
   const temperature = add(scale(loss, path.value), exact(build.rules.airTemperature.value));
   const severity = gradeAbove(measurable(temperature), [{ past: hottest.value, severity: 'warning' }]);
   if (!severity) return undefined;
-  const limit = sayExact(hottest.value, 'degC');
+  const limit = formatExact(hottest.value, 'degC');
   return {
     severity,
-    question: `whether ${rail.name} stays below ${limit} (${say(temperature, 'degC')})`,
-    message: `${rail.name} loses ${say(loss, 'W')} in hover on the full pack and gets ${say(temperature, 'degC')} hot; it is rated for ${limit}. It shuts down, and every load it supplies goes out.`,
+    question: `whether ${rail.name} stays below ${limit} (${formatEstimate(temperature, 'degC')})`,
+    message: `${rail.name} loses ${formatEstimate(loss, 'W')} in hover on the full pack and gets ${formatEstimate(temperature, 'degC')} hot; it is rated for ${limit}. It shuts down, and every load it supplies goes out.`,
     numbers: [number('temperature', temperature, 'degC'), exactNumber('limit', hottest.value, 'degC')],
   };
 }
@@ -95,7 +95,7 @@ function burning(results: RailResults, loss: Estimate): Heat | undefined {
     return undefined;
   return {
     severity: 'hint',
-    message: `${rail.name} burns ${say(loss, 'W')} in hover on the full pack, being linear. Above ${sayExact(linearLoss, 'W')} it needs copper and air, or a switching one in its place.`,
+    message: `${rail.name} burns ${formatEstimate(loss, 'W')} in hover on the full pack, being linear. Above ${formatExact(linearLoss, 'W')} it needs copper and air, or a switching one in its place.`,
     numbers: [number('loss', loss, 'W'), exactNumber('limit', linearLoss, 'W')],
   };
 }

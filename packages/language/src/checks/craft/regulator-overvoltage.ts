@@ -2,7 +2,7 @@
 import { formatValue } from '../../units/print.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
-import { exactNumber, measurable, number, say } from '../shared/say.ts';
+import { exactNumber, formatEstimate, measurable, number } from '../shared/finding-numbers.ts';
 import { isMeantByCells } from '../shared/supply.ts';
 
 export const regulatorOvervoltage: Check = {
@@ -46,8 +46,8 @@ function* findOvervoltage({ option, assessment }: OptionSubject): Iterable<Draft
     const limit = formatValue(supply.high, 'V', 4);
     yield {
       severity,
-      question: `whether ${rail.name} stays below ${limit} at its input (${say(restInputVoltage, 'V')})`,
-      message: `${rail.name} is rated for ${limit} at its input and gets ${say(restInputVoltage, 'V')} from the full pack: it fails short at plug-in, and its loads see the pack voltage. Do not connect it.`,
+      question: `whether ${rail.name} stays below ${limit} at its input (${formatEstimate(restInputVoltage, 'V')})`,
+      message: `${rail.name} is rated for ${limit} at its input and gets ${formatEstimate(restInputVoltage, 'V')} from the full pack: it fails short at plug-in, and its loads see the pack voltage. Do not connect it.`,
       place: rail.place,
       numbers: [number('voltage', restInputVoltage, 'V'), exactNumber('maximum', supply.high, 'V')],
       related: [

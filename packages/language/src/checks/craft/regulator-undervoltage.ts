@@ -6,7 +6,7 @@ import type { Range } from '../../model/build.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import type { Severity } from '../finding.ts';
 import { gradeBelow } from '../grade.ts';
-import { exactNumber, measurable, number, say, sayExact } from '../shared/say.ts';
+import { exactNumber, formatEstimate, formatExact, measurable, number } from '../shared/finding-numbers.ts';
 
 export const regulatorUndervoltage: Check = {
   id: 'regulator-undervoltage',
@@ -53,11 +53,11 @@ function* findUndervoltage({ build, option, assessment }: OptionSubject): Iterab
     const found = supply && feeds && worstInput(results, supply);
     if (!found) continue;
     const { input, severity, when } = found;
-    const least = sayExact(supply.low, 'V');
+    const least = formatExact(supply.low, 'V');
     yield {
       severity,
-      question: `whether ${rail.name} keeps ${least} at its input ${when} (${say(input, 'V')})`,
-      message: `${rail.name} works from ${least} at its input and gets ${say(input, 'V')} ${when}: its loads go out. Use one that works from a lower voltage, or a pack with more cells.`,
+      question: `whether ${rail.name} keeps ${least} at its input ${when} (${formatEstimate(input, 'V')})`,
+      message: `${rail.name} works from ${least} at its input and gets ${formatEstimate(input, 'V')} ${when}: its loads go out. Use one that works from a lower voltage, or a pack with more cells.`,
       place: rail.place,
       numbers: [number('voltage', input, 'V'), exactNumber('minimum', supply.low, 'V')],
       related: [

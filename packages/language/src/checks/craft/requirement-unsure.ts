@@ -4,6 +4,7 @@ import { nextMeasurement } from '../../analysis/learn/next-measurement.ts';
 import type { Margin } from '../../model/build.ts';
 import { isImpossible } from '../../physics/craft.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
+import { percent } from '../shared/finding-numbers.ts';
 import type { Judged } from '../shared/judged-requirements.ts';
 import {
   decidingWords,
@@ -12,7 +13,6 @@ import {
   requirementDraft,
   unjudgedMargins,
 } from '../shared/judged-requirements.ts';
-import { percent } from '../shared/say.ts';
 
 export const requirementUnsure: Check = {
   id: 'requirement-unsure',

@@ -1,6 +1,6 @@
 /** The number of motors is not the number of places for them, or not what the boards can drive. */
 import type { BuildSubject, Check, Draft } from '../check.ts';
-import { exactNumber } from '../shared/say.ts';
+import { exactNumber } from '../shared/finding-numbers.ts';
 
 export const rotorCount: Check = {
   id: 'rotor-count',

@@ -1,6 +1,6 @@
 /** The motor's screws reach its winding. */
 import type { BuildSubject, Check, Draft } from '../check.ts';
-import { exactNumber, sayExact } from '../shared/say.ts';
+import { exactNumber, formatExact } from '../shared/finding-numbers.ts';
 
 export const screwTooLong: Check = {
   id: 'screw-too-long',
@@ -52,12 +52,12 @@ function* findTooLong({ build }: BuildSubject): Iterable<Draft> {
     if (!depth || reach <= depth.value + ROUNDING) continue;
     yield {
       severity: 'error',
-      message: `Screws of ${sayExact(length.value, 'mm')} through ${sayExact(arm.value, 'mm')} of ${frame.name} reach ${sayExact(reach, 'mm')} into ${motor.name}, which allows ${sayExact(depth.value, 'mm')}: they touch the winding. Take screws of ${sayExact(depth.value + arm.value, 'mm')} at most.`,
+      message: `Screws of ${formatExact(length.value, 'mm')} through ${formatExact(arm.value, 'mm')} of ${frame.name} reach ${formatExact(reach, 'mm')} into ${motor.name}, which allows ${formatExact(depth.value, 'mm')}: they touch the winding. Take screws of ${formatExact(depth.value + arm.value, 'mm')} at most.`,
       place,
       numbers: [exactNumber('reach', reach, 'mm'), exactNumber('allowed', depth.value, 'mm')],
       related: [
-        ...(length.place ? [{ message: `screws ${sayExact(length.value, 'mm')}`, place: length.place }] : []),
-        ...(depth.place ? [{ message: `${sayExact(depth.value, 'mm')} allowed`, place: depth.place }] : []),
+        ...(length.place ? [{ message: `screws ${formatExact(length.value, 'mm')}`, place: length.place }] : []),
+        ...(depth.place ? [{ message: `${formatExact(depth.value, 'mm')} allowed`, place: depth.place }] : []),
       ],
     };
   }

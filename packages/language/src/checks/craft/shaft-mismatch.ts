@@ -1,6 +1,6 @@
 /** The propeller's bore is not the motor's shaft. */
 import type { BuildSubject, Check, Draft } from '../check.ts';
-import { exactNumber, sayExact } from '../shared/say.ts';
+import { exactNumber, formatExact } from '../shared/finding-numbers.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { play } = THRESHOLDS.shaftMismatch;
@@ -47,15 +47,15 @@ function* findMismatch({ build }: BuildSubject): Iterable<Draft> {
     const narrow = bore.value < shaft.value - ROUNDING;
     const wide = bore.value > shaft.value + play + ROUNDING;
     if (!narrow && !wide) continue;
-    const sizes = `${propeller.name} has a bore of ${sayExact(bore.value, 'mm')}, ${motor.name} a shaft of ${sayExact(shaft.value, 'mm')}`;
+    const sizes = `${propeller.name} has a bore of ${formatExact(bore.value, 'mm')}, ${motor.name} a shaft of ${formatExact(shaft.value, 'mm')}`;
     yield {
       severity: narrow ? 'error' : 'warning',
       message: `${sizes}: ${narrow ? 'it does not go on.' : 'it sits off centre and works loose without a reducing ring.'}`,
       place,
       numbers: [exactNumber('bore', bore.value, 'mm'), exactNumber('shaft', shaft.value, 'mm')],
       related: [
-        ...(bore.place ? [{ message: `bore ${sayExact(bore.value, 'mm')}`, place: bore.place }] : []),
-        ...(shaft.place ? [{ message: `shaft ${sayExact(shaft.value, 'mm')}`, place: shaft.place }] : []),
+        ...(bore.place ? [{ message: `bore ${formatExact(bore.value, 'mm')}`, place: bore.place }] : []),
+        ...(shaft.place ? [{ message: `shaft ${formatExact(shaft.value, 'mm')}`, place: shaft.place }] : []),
       ],
     };
   }

@@ -1,8 +1,8 @@
 /** Flies shorter than a requirement states. */
 import { scale } from '../../analysis/uncertainty/estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
+import { formatEstimate, number } from '../shared/finding-numbers.ts';
 import { decidingWords, failure, judged, ownFindingOf, requirementDraft } from '../shared/judged-requirements.ts';
-import { number, say } from '../shared/say.ts';
 
 export const shortFlight: Check = {
   id: 'short-flight',
@@ -30,7 +30,7 @@ function* findShort(subject: OptionSubject): Iterable<Draft> {
     if (ownFindingOf(one.requirement) !== 'short-flight' || !severity) continue;
     const verb = one.verdict.outcome === 'fails' ? 'It flies' : 'It likely flies';
     const gram = assessment.results.get('gram_cost_time')?.estimate;
-    const cost = gram ? ` Each gram removed adds ${say(scale(gram, 1e-3), 's')} of hover.` : '';
+    const cost = gram ? ` Each gram removed adds ${formatEstimate(scale(gram, 1e-3), 's')} of hover.` : '';
     const time = assessment.results.get('hover_time')?.estimate;
     yield {
       ...requirementDraft(

@@ -1,7 +1,7 @@
 /** Holds less wind than a requirement states. */
 import type { Check, Draft, OptionSubject } from '../check.ts';
+import { number } from '../shared/finding-numbers.ts';
 import { decidingWords, failure, judged, ownFindingOf, requirementDraft } from '../shared/judged-requirements.ts';
-import { number } from '../shared/say.ts';
 
 export const weakInWind: Check = {
   id: 'weak-in-wind',

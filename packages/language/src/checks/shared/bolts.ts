@@ -2,7 +2,7 @@
 import type { BoltPattern, Part } from '../../model/build.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Draft } from '../check.ts';
-import { exactNumber, sayExact } from './say.ts';
+import { exactNumber, formatExact } from './finding-numbers.ts';
 
 /** Holes have play; patterns are quoted to a tenth of a millimetre. m. */
 const PLAY = 0.3e-3;
@@ -48,4 +48,4 @@ function match(a: BoltPattern, b: BoltPattern): boolean {
 }
 
 const describe = ({ count, thread, sides }: BoltPattern): string =>
-  `${count} x ${thread} on ${sides.map((side) => sayExact(side * 1000, '1')).join(' x ')} mm`;
+  `${count} x ${thread} on ${sides.map((side) => formatExact(side * 1000, '1')).join(' x ')} mm`;

@@ -2,7 +2,7 @@
 import type { Assessment } from '../../analysis/assessment.ts';
 import type { Part } from '../../model/build.ts';
 import type { RelatedPlace } from '../finding.ts';
-import { sayExact } from './say.ts';
+import { formatExact } from './finding-numbers.ts';
 
 const MOST_MASSES = 2;
 
@@ -11,7 +11,7 @@ export function heaviest({ masses }: Assessment): RelatedPlace[] {
   return masses
     .toSorted((a, b) => b.mass.value - a.mass.value)
     .flatMap(({ label, mass, place }) =>
-      place === undefined ? [] : [{ message: `${label}: ${sayExact(mass.value, 'g')}`, place }],
+      place === undefined ? [] : [{ message: `${label}: ${formatExact(mass.value, 'g')}`, place }],
     )
     .slice(0, MOST_MASSES);
 }
@@ -29,7 +29,7 @@ export function liftAndLoad(assessment: Assessment): RelatedPlace[] {
 export function saysIn(part: Part | undefined, property: string): RelatedPlace[] {
   const figure = part?.figure(property);
   return part && figure?.place
-    ? [{ message: `${part.name}: ${property} ${sayExact(figure.value, figure.unit)}`, place: figure.place }]
+    ? [{ message: `${part.name}: ${property} ${formatExact(figure.value, figure.unit)}`, place: figure.place }]
     : [];
 }
 

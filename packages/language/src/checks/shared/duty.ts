@@ -1,6 +1,6 @@
 import type { PackOption } from '../../model/build.ts';
 import type { Fix } from '../finding.ts';
-import { percent } from './say.ts';
+import { percent } from './finding-numbers.ts';
 
 /** A duty limit as people write it: a whole percent, rounded down to the safe side (a hair of rounding error is not a percent). */
 export const wholePercent = (share: number): number => Math.floor(share * 100 + 1e-9) / 100;

@@ -7,7 +7,7 @@ import type { PackOption, Part, Range } from '../../model/build.ts';
 import type { Draft, OptionSubject } from '../check.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 import { cellRange, fullPackVoltage, packInWords } from './cells.ts';
-import { sayExact } from './say.ts';
+import { formatExact } from './finding-numbers.ts';
 
 export interface SupplyComparison {
   readonly board: Part;
@@ -45,8 +45,8 @@ export function* supplyComparisons(boards: readonly Part[], option: PackOption):
         highest: full,
         lowest: cells * emptyCell(option.part),
         unit: 'V',
-        packWords: `${packInWords(option)} runs from ${sayExact(full, 'V')} full to ${sayExact(cells * emptyCell(option.part), 'V')} empty`,
-        rangeWords: `${sayExact(inVolts.low, 'V')} to ${sayExact(inVolts.high, 'V')}`,
+        packWords: `${packInWords(option)} runs from ${formatExact(full, 'V')} full to ${formatExact(cells * emptyCell(option.part), 'V')} empty`,
+        rangeWords: `${formatExact(inVolts.low, 'V')} to ${formatExact(inVolts.high, 'V')}`,
       };
     }
   }

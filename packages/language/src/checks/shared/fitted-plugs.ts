@@ -13,7 +13,7 @@ export interface FittedPlug {
   readonly continuous?: number;
   readonly burst?: number;
   /** What it is, in words. */
-  readonly says: string;
+  readonly description: string;
 }
 
 /** The plug of a pack or lead; undefined where none is declared. */
@@ -23,7 +23,7 @@ export function plugAt(fitting: Part): FittedPlug | undefined {
   const name = fitting.word('plug');
   const plug = plugOf(name);
   return plug && name !== undefined
-    ? { name, identity: name, mates: name, continuous: plug.continuous, says: plug.says }
+    ? { name, identity: name, mates: name, continuous: plug.continuous, description: plug.description }
     : undefined;
 }
 
@@ -37,7 +37,7 @@ function declaredPlug(plug: Part): FittedPlug {
     mates: other ? identityOf(other) : (plug.word('mates') ?? identityOf(plug)),
     ...(continuous !== undefined && { continuous }),
     ...(burst !== undefined && { burst }),
-    says: plug.title ?? 'a plug of your own',
+    description: plug.title ?? 'a plug of your own',
   };
 }
 

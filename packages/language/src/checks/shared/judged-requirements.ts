@@ -6,8 +6,8 @@ import type { CheckId } from '../../vocabulary/findings.ts';
 import type { Draft, OptionSubject } from '../check.ts';
 import type { FindingNumber, Severity } from '../finding.ts';
 import { gradeAbove } from '../grade.ts';
+import { exactNumber, formatEstimate, formatExact, number, percent, relativeTo } from './finding-numbers.ts';
 import { type Limit, limitsOf } from './ratings.ts';
-import { exactNumber, number, percent, relativeTo, say, sayExact } from './say.ts';
 
 export interface Judged {
   readonly requirement: Requirement;
@@ -108,8 +108,8 @@ export function* keptMargins({ build, option, assessment }: OptionSubject): Iter
         allowed,
         severity,
         draft: {
-          message: `\`keep ${required}\` allows ${limit.part.name} ${sayExact(allowed, unit)} of its ${sayExact(limit.limit, unit)}; it has ${say(limit.value, unit)}.`,
-          question: `whether ${limit.part.name} keeps \`${required}\` (${say(limit.value, unit)} of ${sayExact(allowed, unit)})`,
+          message: `\`keep ${required}\` allows ${limit.part.name} ${formatExact(allowed, unit)} of its ${formatExact(limit.limit, unit)}; it has ${formatEstimate(limit.value, unit)}.`,
+          question: `whether ${limit.part.name} keeps \`${required}\` (${formatEstimate(limit.value, unit)} of ${formatExact(allowed, unit)})`,
           place: own ? margin.place : option.place,
           numbers: [
             number(unit === 'W' ? 'power' : 'current', limit.value, unit),
@@ -120,7 +120,7 @@ export function* keptMargins({ build, option, assessment }: OptionSubject): Iter
               ? { message: `on ${option.name}`, place: option.place }
               : { message: 'the required margin', place: margin.place },
             ...(limit.figure.place
-              ? [{ message: `rated ${sayExact(limit.figure.value, limit.figure.unit)}`, place: limit.figure.place }]
+              ? [{ message: `rated ${formatExact(limit.figure.value, limit.figure.unit)}`, place: limit.figure.place }]
               : []),
           ],
         },

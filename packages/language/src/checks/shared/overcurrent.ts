@@ -8,7 +8,7 @@ import { formatNumber } from '../../units/print.ts';
 import type { Draft, OptionSubject } from '../check.ts';
 import type { Fix, Severity } from '../finding.ts';
 import { anotherPart, limitDuty, wholePercent } from './duty.ts';
-import { exactNumber, number, percent, say, sayExact } from './say.ts';
+import { exactNumber, formatEstimate, formatExact, number, percent } from './finding-numbers.ts';
 
 export interface Overcurrent {
   readonly severity: Severity | 'undecided';
@@ -31,12 +31,12 @@ export function overcurrentDraft({ option }: OptionSubject, found: Overcurrent):
   const consequence = open ? `If so, ${lowerFirst(found.consequence)}` : found.consequence;
   return {
     severity: found.severity,
-    question: `whether ${part.name} stays within ${found.rating} (${say(value, 'A')})`,
-    message: `${found.what} ${say(value, 'A')}, ${percent(value.value / limit)} of ${found.rating}. ${consequence}`,
+    question: `whether ${part.name} stays within ${found.rating} (${formatEstimate(value, 'A')})`,
+    message: `${found.what} ${formatEstimate(value, 'A')}, ${percent(value.value / limit)} of ${found.rating}. ${consequence}`,
     place: option.dutyPlace ?? option.place,
     numbers: [number('current', value, 'A'), exactNumber('limit', limit, 'A')],
     related: figure.place
-      ? [{ message: `${part.name}: ${sayExact(figure.value, figure.unit)}`, place: figure.place }]
+      ? [{ message: `${part.name}: ${formatExact(figure.value, figure.unit)}`, place: figure.place }]
       : [],
     fixes: found.fixes,
   };

@@ -10,9 +10,9 @@ import type { Severity } from '../finding.ts';
 import { gradeAbove, gradeBelow, withLeeway } from '../grade.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 import { restingFullCell } from './cells.ts';
+import { formatEstimate, formatExact, measurable } from './finding-numbers.ts';
 import type { Keeps } from './overcurrent.ts';
 import { type BurstPackRating, burstPackRating } from './ratings.ts';
-import { measurable, say, sayExact } from './say.ts';
 
 type Verdict = Severity | 'undecided' | undefined;
 
@@ -29,7 +29,7 @@ const chemistryWords = ({ part }: PackOption): string =>
 
 /** "the 2.5 V at which li-ion cells are empty" */
 export const floorWords = (option: PackOption): string =>
-  `the ${sayExact(sagLimits(option).floor, 'V')} at which ${chemistryWords(option)} cells are empty`;
+  `the ${formatExact(sagLimits(option).floor, 'V')} at which ${chemistryWords(option)} cells are empty`;
 
 const fullCurrent = ({ results }: OptionSubject['assessment']): Estimate | undefined =>
   results.get('full_current')?.estimate;
@@ -111,5 +111,5 @@ export function floorSentence({ option, assessment }: OptionSubject): string {
   if (fullAtReserve && isImpossible(fullAtReserve)) return ' At the reserve it cannot supply full duty at any voltage.';
   const reserve = assessment.results.get('reserve_cell_voltage')?.estimate;
   if (!reserve || reserve.value >= sagLimits(option).floor) return '';
-  return ` At the reserve a cell falls to ${say(reserve, 'V')}, below ${floorWords(option)}.`;
+  return ` At the reserve a cell falls to ${formatEstimate(reserve, 'V')}, below ${floorWords(option)}.`;
 }

@@ -1,5 +1,5 @@
 import type { PackOption } from '../../model/build.ts';
-import { sayExact } from './say.ts';
+import { formatExact } from './finding-numbers.ts';
 
 /** In which state a pack is taken where its full charge is spoken of: as it is declared, or as new and out of a pocket. */
 export function packState({ part }: PackOption): string {
@@ -8,7 +8,7 @@ export function packState({ part }: PackOption): string {
   if (!temperature && !cycles) return 'fresh and warm';
   return [
     'charged full',
-    ...(temperature ? [`at ${sayExact(temperature.value, 'degC')}`] : []),
-    ...(cycles ? [`after ${sayExact(cycles.value, '')} ${cycles.value === 1 ? 'cycle' : 'cycles'}`] : []),
+    ...(temperature ? [`at ${formatExact(temperature.value, 'degC')}`] : []),
+    ...(cycles ? [`after ${formatExact(cycles.value, '')} ${cycles.value === 1 ? 'cycle' : 'cycles'}`] : []),
   ].join(', ');
 }

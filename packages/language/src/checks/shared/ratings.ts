@@ -7,7 +7,7 @@ import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
 import type { Figure, PackOption, Part, Use } from '../../model/build.ts';
 import { formatNumber, formatPlusMinus } from '../../units/print.ts';
 import { THRESHOLDS } from '../thresholds.ts';
-import { percent, sayExact } from './say.ts';
+import { formatExact, percent } from './finding-numbers.ts';
 
 export interface Limit {
   /** `motor.burst`, `esc.continuous`, `pack.discharge`, `rail.video.continuous` … */
@@ -30,14 +30,14 @@ export const burstRating = (part: Part): Figure | undefined => part.declared('bu
 
 /** A rating with the figure it was read from: what the file states is printed as it is, what is allowed beyond it with its reason. */
 export function burstRatingWords(part: Part, { limit, figure }: { limit: number; figure: Figure }): string {
-  if (part.declared('burst')) return `its burst rating of ${sayExact(limit, 'A')}`;
-  if (part.declared('max')) return `its maximum of ${sayExact(limit, 'A')}`;
-  return `the ${sayExact(limit, 'A')} allowed for seconds (${formatNumber(limit / figure.value)} × its continuous rating of ${sayExact(figure.value, 'A')})`;
+  if (part.declared('burst')) return `its burst rating of ${formatExact(limit, 'A')}`;
+  if (part.declared('max')) return `its maximum of ${formatExact(limit, 'A')}`;
+  return `the ${formatExact(limit, 'A')} allowed for seconds (${formatNumber(limit / figure.value)} × its continuous rating of ${formatExact(figure.value, 'A')})`;
 }
 
 export function continuousRatingWords(part: Part, { limit, figure }: { limit: number; figure: Figure }): string {
-  if (part.declared('continuous')) return `its continuous rating of ${sayExact(limit, 'A')}`;
-  return `the ${sayExact(limit, 'A')} allowed continuously (${percent(limit / figure.value)} of its maximum of ${sayExact(figure.value, 'A')})`;
+  if (part.declared('continuous')) return `its continuous rating of ${formatExact(limit, 'A')}`;
+  return `the ${formatExact(limit, 'A')} allowed continuously (${percent(limit / figure.value)} of its maximum of ${formatExact(figure.value, 'A')})`;
 }
 
 /** The weakest board feeds the rotor that needs most; with one kind of board that is the board. */
@@ -98,12 +98,12 @@ const { burstOverContinuous } = THRESHOLDS.packOvercurrent;
 /** What a pack supplies for seconds: its burst rating, by practice twice its continuous one, of li-ion cells that state neither twice the usual. */
 export function burstPackRating(option: PackOption): BurstPackRating | undefined {
   const burst = packRating(option, 'burst');
-  if (burst) return { ...burst, plusMinus: 0, words: `its burst rating of ${sayExact(burst.limit, 'A')}` };
+  if (burst) return { ...burst, plusMinus: 0, words: `its burst rating of ${formatExact(burst.limit, 'A')}` };
   const continuous = packRating(option, 'discharge');
   if (continuous) {
     const limit = burstOverContinuous * continuous.limit;
-    const rated = sayExact(continuous.limit, 'A');
-    const words = `the ${sayExact(limit, 'A')} allowed for seconds (${burstOverContinuous} × its continuous rating of ${rated})`;
+    const rated = formatExact(continuous.limit, 'A');
+    const words = `the ${formatExact(limit, 'A')} allowed for seconds (${burstOverContinuous} × its continuous rating of ${rated})`;
     return { figure: continuous.figure, limit, plusMinus: 0, words };
   }
   const usual = option.part.figure('discharge');

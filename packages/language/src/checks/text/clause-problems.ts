@@ -116,10 +116,10 @@ function toleranceProblem(tolerance: Tolerance, line: PropertyLine, schema: Prop
   const ownUnit = own === undefined ? undefined : parseUnit(own).unit;
   const wanted = ownUnit?.dimension ?? schema.dimension ?? NONE;
   if (alike(parsed.unit.dimension, wanted)) return tooWide(tolerance, line, schema);
-  const says = `the ± of ${describe(wanted)} is ${describe(wanted)} or a share, found ${describe(parsed.unit.dimension)}`;
+  const description = `the ± of ${describe(wanted)} is ${describe(wanted)} or a share, found ${describe(parsed.unit.dimension)}`;
   return problem(
     'wrong-dimension',
-    says,
+    description,
     unitPlace,
     own === undefined ? [] : [replace(unitPlace, own), replace(unitPlace, '%')],
   );
@@ -130,9 +130,9 @@ function tooWide(tolerance: Tolerance, { value }: PropertyLine, schema: Property
   const amount = isFigure(value) ? readAmount(value, value.more, schema.dimension) : undefined;
   const half = amount && declaredHalfWidth(tolerance, amount);
   if (!amount || half === undefined || !reachesNothing(half, amount, schema)) return undefined;
-  const says = `${textOf(tolerance)} reaches down to nothing: without a ± the usual one is taken`;
+  const description = `${textOf(tolerance)} reaches down to nothing: without a ± the usual one is taken`;
   const place = placeOf(tolerance);
-  return problem('implausible-value', says, place);
+  return problem('implausible-value', description, place);
 }
 
 function toleranceWithoutUnit(tolerance: Tolerance, own: string | undefined): Problem | undefined {

@@ -119,8 +119,8 @@ function canBe(number: string, unitText: string | undefined, expected: Expected 
 }
 
 const PARTINGS = {
-  x: { says: 'sides are parted by x: 62 x 17 x 14 mm', newText: ' x' },
-  '..': { says: 'a range is written with two points: 7 V .. 26 V', newText: ' ..' },
+  x: { description: 'sides are parted by x: 62 x 17 x 14 mm', newText: ' x' },
+  '..': { description: 'a range is written with two points: 7 V .. 26 V', newText: ' ..' },
 } as const;
 
 function listed(node: WithCommas, { key, parting }: Listing): Problem {
@@ -128,14 +128,15 @@ function listed(node: WithCommas, { key, parting }: Listing): Problem {
   const isWhole = isFigure(node.value) && node.extra.length === node.commas.length && node.extra.every(isFigure);
   const mayPart = isWhole && (parting === 'x' || (parting === '..' && node.commas.length === 1));
   if (parting && mayPart) {
-    const { says, newText } = PARTINGS[parting];
+    const { description, newText } = PARTINGS[parting];
     const edits = node.commas.map((_, index) => ({ place: placeOfFeature(node, 'commas', index), newText }));
-    return problem('one-a-line', says, comma, [{ title: `change to ${parting}`, edits }]);
+    return problem('one-a-line', description, comma, [{ title: `change to ${parting}`, edits }]);
   }
   if (key === undefined)
     return problem('one-a-line', 'only one value is allowed here: what is after the comma for?', comma);
-  const says = 'one statement per line: write the line again for the next';
-  if (node.extra.length < node.commas.length || node.value === undefined) return problem('one-a-line', says, comma);
+  const description = 'one statement per line: write the line again for the next';
+  if (node.extra.length < node.commas.length || node.value === undefined)
+    return problem('one-a-line', description, comma);
   const indent = indentOf(node);
   const line = node.$cstNode?.text ?? '';
   const start = node.$cstNode?.offset ?? 0;
@@ -144,7 +145,7 @@ function listed(node: WithCommas, { key, parting }: Listing): Problem {
   const before = line.slice(0, placeOf(node.value).start - start);
   const lines = values.map((value, index) => `${index === 0 ? before : `${key}: `}${textOf(value)}`);
   const rewritten = lines.join(lineBreakOf(node.$cstNode?.root.fullText ?? '') + indent) + behind;
-  return problem('one-a-line', says, comma, [replace(placeOf(node), rewritten, 'write one line for each')]);
+  return problem('one-a-line', description, comma, [replace(placeOf(node), rewritten, 'write one line for each')]);
 }
 
 function indentOf(node: AstNode): string {

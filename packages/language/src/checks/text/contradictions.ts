@@ -30,8 +30,8 @@ function contradictionsIn(part: Part, block: Place): Problem[] {
     if (!low || !high || !equal(low.dimension, high.dimension) || low.value <= high.value) return [];
     const place = [high, low].map((figure) => figure.place).find((one) => one && isWithin(one, block));
     if (!place) return [];
-    const says = `${momentary} is ${stated(high)}, less than ${continuous}, ${stated(low)}: one of the two is wrong`;
-    return [{ ...problem('implausible-value', says, place), severity: 'warning' as const }];
+    const description = `${momentary} is ${stated(high)}, less than ${continuous}, ${stated(low)}: one of the two is wrong`;
+    return [{ ...problem('implausible-value', description, place), severity: 'warning' as const }];
   });
 }
 

@@ -160,8 +160,9 @@ function feedProblem(line: PropertyLine, feeds: Assembled['feeds']): Problem[] {
   const fixes = choices.map((choice) => replace(place, choice));
   if (result.missing === 'rail') {
     const name = value.$cstNode?.text ?? '';
-    const says = choices.length > 0 ? `which rail of ${name}? ${either(choices)}` : `${name} has no rails to feed from`;
-    return [problem('missing-value', says, place, fixes)];
+    const description =
+      choices.length > 0 ? `which rail of ${name}? ${either(choices)}` : `${name} has no rails to feed from`;
+    return [problem('missing-value', description, place, fixes)];
   }
   if (result.missing === 'not-fitted') {
     const build = partAround(line);
@@ -210,6 +211,6 @@ export function flownProblem(lines: readonly Line[]): Problem | undefined {
   const number = isFigure(last.value) ? placeOfFeature(last.value, 'number') : place;
   const rounded = Number(rest.toFixed(2));
   const fix = rest > 0 ? replace(number, String(rounded), `change to ${rounded} %`) : undefined;
-  const says = `the shares of the flight add up to ${plainNumber(Number(sum.toFixed(2)))} %, not to 100 %`;
-  return { ...problem('implausible-value', says, place, [fix]), severity: 'warning' };
+  const description = `the shares of the flight add up to ${plainNumber(Number(sum.toFixed(2)))} %, not to 100 %`;
+  return { ...problem('implausible-value', description, place, [fix]), severity: 'warning' };
 }

@@ -117,9 +117,9 @@ export function duplicateProblems(lines: readonly Line[], schema: BlockSchema): 
       first.set(line.key, place);
       continue;
     }
-    const says = `${line.key} is written twice; the first one counts`;
+    const description = `${line.key} is written twice; the first one counts`;
     const fix = replace(wholeLineOf(line), '', 'take this line out');
-    problems.push(problem('duplicate', says, place, [fix], [{ message: 'said here first', place: earlier }]));
+    problems.push(problem('duplicate', description, place, [fix], [{ message: 'said here first', place: earlier }]));
   }
   return problems;
 }

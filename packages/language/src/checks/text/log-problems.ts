@@ -23,8 +23,8 @@ export function logProblems(log: Log): Problem[] {
     return [problem('missing-value', `a log has voltage, current or output beside its time: ${EXAMPLE}`, opening)];
   if (log.file !== undefined) return fileProblems(log, log.file);
   const hasFrom = /\bfrom\b/.test(textOf(log));
-  const says = hasFrom ? `from which file? ${EXAMPLE}` : `where is it? ${EXAMPLE}`;
-  return [problem('missing-value', says, opening)];
+  const description = hasFrom ? `from which file? ${EXAMPLE}` : `where is it? ${EXAMPLE}`;
+  return [problem('missing-value', description, opening)];
 }
 
 function fileProblems(log: Log, path: string): Problem[] {
@@ -82,11 +82,11 @@ function unitProblem(
       `“${heading}” in ${path} is ${describe(headingUnit.dimension)}, not ${describe(schema.dimension)}`,
       placeOfFeature(node, node.heading === undefined ? 'name' : 'heading'),
     );
-  const says =
+  const description =
     heading === ''
       ? `in which unit? ${node.name} in ${schema.unit}`
       : `“${heading}” in ${path} states no unit: ${node.name} in ${schema.unit}`;
-  return problem('missing-unit', says, place, [fix]);
+  return problem('missing-unit', description, place, [fix]);
 }
 
 /** Each reported once, with the first line; the rest of the log counts. */
@@ -104,8 +104,8 @@ function damageProblems(
       ? [`${path}, line ${found.line}: “${found.found}” for ${name} is no number and is left out${others(found.count)}`]
       : [];
   });
-  return [...whole, ...cells].map((says) => ({
-    ...problem('wrong-dimension', says, place),
+  return [...whole, ...cells].map((description) => ({
+    ...problem('wrong-dimension', description, place),
     severity: 'warning' as const,
   }));
 }

@@ -343,8 +343,8 @@ function likeTooMany(part: Part): Problem | undefined {
   let bases = 0;
   for (let next = partNamed(part.base); next && bases <= MOST_BASES + 1; next = partNamed(next.base)) bases += 1;
   if (bases !== MOST_BASES + 1) return undefined;
-  const says = `${part.name ?? part.kind} is like more than ${MOST_BASES} others in a row: its inheritance is not followed that far, and nothing that rests on it is judged. Let it be like one of the first of them`;
-  return { id: 'like-cycle', message: says, place: placeOfFeature(part, 'base') };
+  const description = `${part.name ?? part.kind} is like more than ${MOST_BASES} others in a row: its inheritance is not followed that far, and nothing that rests on it is judged. Let it be like one of the first of them`;
+  return { id: 'like-cycle', message: description, place: placeOfFeature(part, 'base') };
 }
 
 function isBefore(left: Place, right: Place): boolean {

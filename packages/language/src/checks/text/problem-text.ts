@@ -41,8 +41,8 @@ export function article(word: string): string {
 }
 
 /** The first sentence of a description, to be used inside another one. */
-export function described(says: string): string {
-  const sentence = says.split(/[.:;] /)[0]?.replace(/[.:;]$/, '') ?? '';
+export function described(description: string): string {
+  const sentence = description.split(/[.:;] /)[0]?.replace(/[.:;]$/, '') ?? '';
   return sentence.charAt(0).toLowerCase() + sentence.slice(1);
 }
 

@@ -82,8 +82,8 @@ function isCount({ number, negative }: AmountNode, least: number): boolean {
 function strayAmount(first: AmountNode, more: readonly AmountNode[]): Problem | undefined {
   const nextLine = more.find((amount) => rowOf(amount) !== rowOf(first));
   if (nextLine) {
-    const says = 'a line begins with a word and a colon: what is this number?';
-    return problem('syntax', says, wholeOf(nextLine));
+    const description = 'a line begins with a word and a colon: what is this number?';
+    return problem('syntax', description, wholeOf(nextLine));
   }
   const [second] = more;
   if (!second || first.unit === undefined || SPLIT[first.unit]) return undefined;
@@ -132,8 +132,8 @@ export function unitProblem(
     return expected.units.length === 0 ? wrongDimension(amount, place, unit.dimension, expected) : undefined;
   }
   if (meant !== undefined && isNamedAlike(amount.unit, expected)) {
-    const says = `${amount.unit} is ${describe(unit.dimension)}; ${expected.of} is ${nameOf(expected)}: write ${meant}`;
-    return problem('wrong-dimension', says, place, [replace(place, meant)]);
+    const description = `${amount.unit} is ${describe(unit.dimension)}; ${expected.of} is ${nameOf(expected)}: write ${meant}`;
+    return problem('wrong-dimension', description, place, [replace(place, meant)]);
   }
   return wrongDimension(amount, place, unit.dimension, expected);
 }
@@ -159,12 +159,13 @@ function missingUnit(amount: AmountNode, expected: Expected): Problem | undefine
   }
   const units = plausibleUnits(amount, expected);
   const example = units[0] ?? expected.units[0];
-  const says = example === undefined ? 'a unit is needed' : `a unit is needed: ${amount.number}${spaced(example)}?`;
+  const description =
+    example === undefined ? 'a unit is needed' : `a unit is needed: ${amount.number}${spaced(example)}?`;
   const possible = units.filter((unit) => canBe(spelt(amount), unit, expected));
   const fixes = possible.map((unit) =>
     replace(endOf(place), spaced(unit), `change to ${amount.number}${spaced(unit)}`),
   );
-  return problem('missing-unit', says, place, fixes);
+  return problem('missing-unit', description, place, fixes);
 }
 
 /** What a number without a unit can have meant where a share belongs: 60 is 60 %, so is 0.6; of 1 it cannot be determined. */
@@ -190,8 +191,8 @@ function unknownUnit(
   }
   const meant = expected.mistaken?.[written];
   if (meant !== undefined && isNamedAlike(written, expected)) {
-    const says = `${written} is no unit; ${expected.of} is ${nameOf(expected)}: write ${meant}`;
-    return problem('unknown-unit', says, place, [replace(place, meant)]);
+    const description = `${written} is no unit; ${expected.of} is ${nameOf(expected)}: write ${meant}`;
+    return problem('unknown-unit', description, place, [replace(place, meant)]);
   }
   const fitting = suggestions.filter((name) => fitsExpected(name, expected));
   const usual = fitting.length > 0 ? fitting : expected.units.slice(0, 1);
@@ -227,17 +228,17 @@ function wrongDimension(
   const units = plausibleUnits(amount, expected);
   const such = expected.units.length > 0 ? ` (${expected.units.slice(0, 3).join(', ')})` : '';
   const meant = expected.mistaken?.[amount.unit];
-  const says = `expected ${nameOf(expected)}${such}, found ${describeUnit(amount, found)}`;
+  const description = `expected ${nameOf(expected)}${such}, found ${describeUnit(amount, found)}`;
   if (expected.units.length > 0)
     return problem(
       'wrong-dimension',
-      says,
+      description,
       place,
       [meant ?? units[0]].flatMap((unit) =>
         unit === undefined || !canBe(amount, unit, expected) ? [] : [replace(place, unit)],
       ),
     );
-  return problem('wrong-dimension', says, place, [replace(place, '', `change to ${amount.number}`)]);
+  return problem('wrong-dimension', description, place, [replace(place, '', `change to ${amount.number}`)]);
 }
 
 function describeUnit(amount: Spelt & { readonly unit: string }, dimension: Dimension): string {
@@ -280,12 +281,13 @@ function implausible(
   const better = others.filter(
     (name) => name !== first.unit && equal(parseUnit(name).unit?.dimension ?? NONE, dimension),
   );
-  const says = `${written([first, ...more])} is implausible: ${expected.of} lies between ${low} and ${high}`;
+  const description = `${written([first, ...more])} is implausible: ${expected.of} lies between ${low} and ${high}`;
   const unitPlace = placeOfFeature(first, 'unit');
   const fixes = better.map((name) => replace(unitPlace, name, `change to ${first.number} ${name}`));
   const { isMeasured = false } = expected;
   const asWritten = { number: signed(first), unit: more.length === 0 ? first.unit : undefined, isMeasured };
-  if (isBeyondUse(value, dimension, asWritten, expected)) return problem('implausible-value', says, place, fixes);
+  if (isBeyondUse(value, dimension, asWritten, expected))
+    return problem('implausible-value', description, place, fixes);
   const unusual = `${written([first, ...more])} is unusual: ${expected.of} mostly lies between ${low} and ${high}`;
   return { ...problem('implausible-value', unusual, place, fixes), severity: 'warning' };
 }
@@ -296,8 +298,8 @@ export function implausibleSide(side: AmountNode, unitName: string, expected: Ex
   if (!unit || !expected.plausible || isPlausible(unit.toSI(signed(side)), unit.dimension, expected)) return undefined;
   const [usual = ''] = expected.units;
   const [low, high] = expected.plausible.map((bound) => printed(bound, usual));
-  const says = `${side.number} ${unitName} is implausible: a side of ${expected.of} lies between ${low} and ${high}`;
-  return problem('implausible-value', says, wholeOf(side));
+  const description = `${side.number} ${unitName} is implausible: a side of ${expected.of} lies between ${low} and ${high}`;
+  return problem('implausible-value', description, wholeOf(side));
 }
 
 function printed(bound: number, unit: string): string {

@@ -23,8 +23,8 @@ export function missingInPart(node: PartNode): Problem | undefined {
   // A build that names packs may be meant to fly: that it does not as it is must not look like an all-clear.
   const hasPacks = node.kind === 'build' && entriesOfBuild(node).some(({ word }) => word === 'pack');
   if (!hasPacks) return undefined;
-  const says = `${node.name} itself lacks ${listed(lacking)} and is not judged; builds that are like it may bring that along`;
-  return { ...problem('missing-value', says, place), severity: 'hint' };
+  const description = `${node.name} itself lacks ${listed(lacking)} and is not judged; builds that are like it may bring that along`;
+  return { ...problem('missing-value', description, place), severity: 'hint' };
 }
 
 /** A part of the library, such as a stator without its winding, is completed by a part that is like it. */
@@ -32,8 +32,8 @@ export function missingInLibraryPart(used: PartNode, place: Place): Problem | un
   if (AstUtils.getDocument(used).uri.scheme !== LIBRARY_SCHEME) return undefined;
   const lacking = lackingIn(used);
   if (lacking.length === 0) return undefined;
-  const says = `${used.name} still needs ${listed(lacking)}: write a ${used.kind} that is like ${used.name}`;
-  return problem('missing-value', says, place);
+  const description = `${used.name} still needs ${listed(lacking)}: write a ${used.kind} that is like ${used.name}`;
+  return problem('missing-value', description, place);
 }
 
 export function missingInRail(rail: Rail, board: PartNode): Problem | undefined {

@@ -87,8 +87,8 @@ function formProblem(node: ExpressionNode): Problem | undefined {
   const equals = node.operators.indexOf('=');
   if (equals >= 0) {
     const place = placeOfFeature(node, 'operators', equals);
-    const says = 'a computed value is never exactly equal: use >= or <=';
-    return problem('syntax', says, place, [replace(place, '>='), replace(place, '<=')]);
+    const description = 'a computed value is never exactly equal: use >= or <=';
+    return problem('syntax', description, place, [replace(place, '>='), replace(place, '<=')]);
   }
   for (const operand of node.operands) {
     const inner = innerProblem(operand);
@@ -189,10 +189,10 @@ function sortProblems(condition: ExpressionNode): Problem[] {
 
 function bareShareProblem({ figure, place }: Expression & { kind: 'quantity' }): Problem {
   const meant = inPercent(figure.value);
-  const says = `a share is written in percent: ${either(meant)}?`;
+  const description = `a share is written in percent: ${either(meant)}?`;
   return problem(
     'missing-unit',
-    says,
+    description,
     place,
     meant.map((percent) => replace(place, percent)),
   );
@@ -284,17 +284,17 @@ function differentSorts(
   const other = bare === left ? right : left;
   if (bare?.kind === 'quantity' && other.kind === 'result') {
     const unit = resultOf(other.name)?.unit ?? '';
-    const says = `a unit is needed: ${other.name} is ${describe(bare === left ? second : first)}`;
+    const description = `a unit is needed: ${other.name} is ${describe(bare === left ? second : first)}`;
     const after = endOf(bare.place);
     return problem(
       'missing-unit',
-      says,
+      description,
       bare.place,
       unit === '' ? [] : [replace(after, ` ${unit}`, `change to ${unit}`)],
     );
   }
-  const says = `these cannot be compared: ${nameOf(left)} is ${describe(first)}, ${nameOf(right)} is ${describe(second)}`;
-  return problem('wrong-dimension', says, right.kind === 'quantity' ? right.place : whole.place);
+  const description = `these cannot be compared: ${nameOf(left)} is ${describe(first)}, ${nameOf(right)} is ${describe(second)}`;
+  return problem('wrong-dimension', description, right.kind === 'quantity' ? right.place : whole.place);
 }
 
 function nameOf(expression: Expression): string {

@@ -17,8 +17,8 @@ import { type Expected, unitProblem } from './quantity-problems.ts';
 /** A bench without rows measured nothing. */
 export function missingRows(bench: PartNode): Problem | undefined {
   if (bench.name === undefined || bench.lines.some(isRows)) return undefined;
-  const says = `${bench.name} has no rows: rows duty in %, voltage in V, current in A, thrust in gf { … }`;
-  return problem('missing-value', says, placeOfFeature(bench, 'name'));
+  const description = `${bench.name} has no rows: rows duty in %, voltage in V, current in A, thrust in gf { … }`;
+  return problem('missing-value', description, placeOfFeature(bench, 'name'));
 }
 
 export function rowsProblems(rows: Rows): Problem[] {
@@ -67,8 +67,8 @@ function unitsApart(bare: readonly Column[]): Problem[] {
     const name = placeOfFeature(column, 'name');
     return { place: { ...name, start: name.end, end: placeOfFeature(column, 'unit').start }, newText: ' in ' };
   });
-  const says = `in stands between a column and its unit: ${first.name} in ${first.unit}`;
-  return [problem('number-form', says, placeOf(first), [{ title: 'put in before the units', edits }])];
+  const description = `in stands between a column and its unit: ${first.name} in ${first.unit}`;
+  return [problem('number-form', description, placeOf(first), [{ title: 'put in before the units', edits }])];
 }
 
 /** Semicolons for commas, as tables of other programs have them; a comma beside them is a decimal one. Told once, mended in all rows. */
@@ -96,8 +96,8 @@ function needlessHeadings(rows: Rows): Problem[] {
   const column = rows.columns.find(({ heading }) => heading !== undefined);
   if (!column) return [];
   const place = placeOfFeature(column, 'heading');
-  const says = `“${column.heading}” is what a file calls its column; these rows are in the text`;
-  return [problem('clause', says, place, [replace(place, '', 'take it out')])];
+  const description = `“${column.heading}” is what a file calls its column; these rows are in the text`;
+  return [problem('clause', description, place, [replace(place, '', 'take it out')])];
 }
 
 function columnProblem(column: Column, place: Place, known: Columns, unitsInFile: boolean): Problem | undefined {
@@ -169,8 +169,8 @@ export function fileProblem(path: string, failed: string, place: Place, root?: s
     const outside = `${path} lies outside of the workspace (${root}), by its path or through a link, and is not read: put a copy of it inside`;
     return problem('use-missing', outside, place);
   }
-  const says = failed === 'missing' ? `no such file: ${path}` : `${path} cannot be read as text`;
-  return problem('use-missing', says, place);
+  const description = failed === 'missing' ? `no such file: ${path}` : `${path} cannot be read as text`;
+  return problem('use-missing', description, place);
 }
 
 const rowProblems = (rows: Rows): Problem[] =>
@@ -182,8 +182,8 @@ function rowProblem(row: Row, columns: readonly Column[]): Problem | undefined {
   if (bad >= 0) return wrongCell(row.cells[bad] ?? '', placeOfFeature(row, 'cells', bad));
   if (row.cells.length !== columns.length) {
     const place = placeOf(row);
-    const says = `${columns.length} columns, but ${row.cells.length === 1 ? 'one cell' : `${row.cells.length} cells`}; a cell without a value is -, and numbers have a decimal point`;
-    return problem('missing-value', says, place);
+    const description = `${columns.length} columns, but ${row.cells.length === 1 ? 'one cell' : `${row.cells.length} cells`}; a cell without a value is -, and numbers have a decimal point`;
+    return problem('missing-value', description, place);
   }
   const index = row.cells.findIndex((cell, i) => isImplausible(cell, columns[i]));
   const column = columns[index];

@@ -98,8 +98,8 @@ export function acceptProblems(accept: Accept): Problem[] {
   });
   const below = conditionOf(accept, 'below');
   if (below && clauses.length === 0 && !isWorseAbove(accept.finding ?? '')) {
-    const says = `a higher number of ${accept.finding} is not a worse one, so none can bound it from above: accept it without one`;
-    return [problem('clause', says, placeOf(below), [replace(placeOf(below), '', 'take the number out')])];
+    const description = `a higher number of ${accept.finding} is not a worse one, so none can bound it from above: accept it without one`;
+    return [problem('clause', description, placeOf(below), [replace(placeOf(below), '', 'take the number out')])];
   }
   const because = textBehind(accept, 'because');
   const isStated = conditionOf(accept, 'because') !== undefined && because?.trim() !== '';
@@ -130,15 +130,15 @@ export function changeProblems(change: Change): Problem[] {
   const finding = findingProblem(change, change.verb);
   if (finding) return [finding];
   if (!isAboutCraft(change.finding ?? '')) {
-    const says = `${change.finding} keeps its severity: only what is found about the craft is raised or lowered`;
-    return [problem('clause', says, placeOfFeature(change, 'finding'))];
+    const description = `${change.finding} keeps its severity: only what is found about the craft is raised or lowered`;
+    return [problem('clause', description, placeOfFeature(change, 'finding'))];
   }
   const clauses = sentenceClauseProblems(change.clauses, change.verb, { to: NAME, because: TEXT });
   if (clauses.length > 0) return clauses;
   const to = conditionOf(change, 'to');
   if (!to) {
-    const says = `${change.verb} it to what? to ${either(SEVERITIES)}`;
-    return [problem('missing-value', says, placeOfFeature(change, 'finding'))];
+    const description = `${change.verb} it to what? to ${either(SEVERITIES)}`;
+    return [problem('missing-value', description, placeOfFeature(change, 'finding'))];
   }
   const name = nameBehind(change, 'to') ?? '';
   const isKnown = SEVERITIES.some((severity) => severity === name);
@@ -146,9 +146,9 @@ export function changeProblems(change: Change): Problem[] {
   const [highest, lowest] = [SEVERITIES[0], SEVERITIES.at(-1)];
   if (name !== (change.verb === 'raise' ? lowest : highest)) return [];
   const other = change.verb === 'raise' ? 'lower' : 'raise';
-  const says = `nothing is ${change.verb === 'raise' ? 'raised' : 'lowered'} to ${name}: ${other} it?`;
+  const description = `nothing is ${change.verb === 'raise' ? 'raised' : 'lowered'} to ${name}: ${other} it?`;
   const verb = opening(change);
-  return [problem('clause', says, verb, [replace(verb, other)])];
+  return [problem('clause', description, verb, [replace(verb, other)])];
 }
 
 /** `note "screws no longer than 3 mm" for assembly` */

@@ -15,9 +15,9 @@ export function newerVersion(document: LangiumDocument<File>): Problem | undefin
   const { version, $cstNode } = document.parseResult.value;
   if (version === undefined || Number(version) <= VERSION) return undefined;
   const uri = document.uri.toString();
-  const says = `this file is written for version ${version} of the language; this program knows version ${VERSION}`;
+  const description = `this file is written for version ${version} of the language; this program knows version ${VERSION}`;
   const place = GrammarUtils.findNodeForProperty($cstNode, 'version');
-  return problem('newer-version', says, { uri, start: place?.offset ?? 0, end: place?.end ?? version.length });
+  return problem('newer-version', description, { uri, start: place?.offset ?? 0, end: place?.end ?? version.length });
 }
 
 export function syntaxProblems(document: LangiumDocument<File>): Problem[] {

@@ -28,8 +28,8 @@ function opensNothing(document: LangiumDocument, lookup: Lookup, opening: Openin
   const { path, use, failed } = opening;
   const place = placeOfFeature(use, 'path');
   if (failed === 'unseen') {
-    const says = 'save this file first: a path begins where the file is';
-    return { id: 'use-missing', severity: 'hint', message: says, place };
+    const description = 'save this file first: a path begins where the file is';
+    return { id: 'use-missing', severity: 'hint', message: description, place };
   }
   if (failed === 'empty') return { id: 'use-missing', message: `there is no .fettle file in ${path}`, place };
   if (failed === 'unreadable') {

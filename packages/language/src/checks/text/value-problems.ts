@@ -55,7 +55,7 @@ export function valueProblem(line: PropertyLine, schema: Property): Problem | un
   if (line.value === undefined) {
     return problem(
       'missing-value',
-      `${line.key} has no value yet: ${described(schema.says)}`,
+      `${line.key} has no value yet: ${described(schema.description)}`,
       placeOfFeature(line, 'key'),
     );
   }
@@ -120,8 +120,8 @@ function dateProblem(value: Value, key: string): Problem | undefined {
   const place = placeOf(value);
   const written = textOf(value);
   const meant = dayMeant(isText(value) ? value.text : written);
-  const says = `${key} is a date, such as 2026-10-04${isText(value) && meant ? ': no quotes around it' : `; ${written} is none`}`;
-  return problem('wrong-dimension', says, place, [meant ? replace(place, meant) : undefined]);
+  const description = `${key} is a date, such as 2026-10-04${isText(value) && meant ? ': no quotes around it' : `; ${written} is none`}`;
+  return problem('wrong-dimension', description, place, [meant ? replace(place, meant) : undefined]);
 }
 
 /** A name or a text where a number belongs. */
@@ -130,8 +130,10 @@ function noNumber(value: Value, key: string, expected: Expected): Problem {
   const unit = expected.units[0] === undefined ? '' : `, such as 1 ${expected.units[0]}`;
   const inQuotes = isText(value) && /^\s*[0-9.]+\s*[^\s\d]*\s*$/.test(value.text) ? value.text.trim() : undefined;
   const what = describe(expected.dimensions[0] ?? NONE);
-  const says = inQuotes ? `${key} is a number: no quotes around it` : `expected ${what}${unit}, found ${found(value)}`;
-  return problem('wrong-dimension', says, place, [inQuotes ? replace(place, inQuotes) : undefined]);
+  const description = inQuotes
+    ? `${key} is a number: no quotes around it`
+    : `expected ${what}${unit}, found ${found(value)}`;
+  return problem('wrong-dimension', description, place, [inQuotes ? replace(place, inQuotes) : undefined]);
 }
 
 function found(value: Value): string {
@@ -173,8 +175,10 @@ function extraProblem(figure: Figure, of: string): Problem | undefined {
   if (figure.label !== undefined && figure.$cstNode) {
     const label = placeOfFeature(figure, 'label');
     if (/[\r\n]/.test(textOf(figure))) {
-      const says = 'a text on a line of its own: is it a note?';
-      return problem('syntax', says, label, [replace({ ...label, end: label.start }, 'note ', 'write note in front')]);
+      const description = 'a text on a line of its own: is it a note?';
+      return problem('syntax', description, label, [
+        replace({ ...label, end: label.start }, 'note ', 'write note in front'),
+      ]);
     }
     return problem(
       'clause',
@@ -236,8 +240,8 @@ function heightFirst(figure: Figure, of: string): Problem | undefined {
   const unit = height.unit ?? figure.unit ?? 'mm';
   const turned = `${height.number} x ${figure.number} ${unit}`;
   const place = { ...placeOf(figure), end: placeOf(height).end };
-  const says = `the diameter comes first, and no stator is higher than it is wide: ${turned}`;
-  return problem('implausible-value', says, place, [replace(place, turned)]);
+  const description = `the diameter comes first, and no stator is higher than it is wide: ${turned}`;
+  return problem('implausible-value', description, place, [replace(place, turned)]);
 }
 
 /** `stator: 1606`: motors are named by diameter and height in millimetres. */

@@ -16,8 +16,14 @@ export function topLevelOffers(isFirstLine: boolean): Offer[] {
 }
 
 function kindOffer(kind: BlockKind): Offer {
-  const { says } = schemaOf(kind);
-  return { label: kind, kind: CompletionItemKind.Class, documentation: says, snippet: snippetOf(kind), group: 0 };
+  const { description } = schemaOf(kind);
+  return {
+    label: kind,
+    kind: CompletionItemKind.Class,
+    documentation: description,
+    snippet: snippetOf(kind),
+    group: 0,
+  };
 }
 
 /** A part or build with the lines that a first result needs. */

@@ -58,12 +58,12 @@ const BLOCK: Offer = {
 const columnOffers = (present: ReadonlySet<string>, columns: Columns = COLUMNS, hasUnits = true): Offer[] =>
   Object.entries(columns)
     .filter(([label, { repeats }]) => repeats === true || !present.has(label))
-    .map(([label, { unit, says }]) => ({
+    .map(([label, { unit, description }]) => ({
       label,
       kind: CompletionItemKind.Field,
       text: hasUnits ? `${label} in ${unit}` : label,
       detail: unit,
-      documentation: says,
+      documentation: description,
       group: 0,
     }));
 

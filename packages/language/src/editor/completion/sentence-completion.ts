@@ -86,7 +86,7 @@ function resultOffers(): Offer[] {
       return [];
     }
     const detail = result.unit === '' ? result.label : `${result.label}, ${result.unit}`;
-    return [{ label, kind: CompletionItemKind.Function, detail, documentation: result.says, group: 0 }];
+    return [{ label, kind: CompletionItemKind.Function, detail, documentation: result.description, group: 0 }];
   });
 }
 
@@ -120,7 +120,7 @@ function railStepOffers(before: readonly IToken[], around: Surroundings): Offer[
   }
   const results = RAIL_RESULTS.map((label): Offer => {
     const result = resultOf(`rail.any.${label}`);
-    return { label, kind: CompletionItemKind.Function, group: 1, ...(result && { documentation: result.says }) };
+    return { label, kind: CompletionItemKind.Function, group: 1, ...(result && { documentation: result.description }) };
   });
   return steps.length === 2 ? [...around.members(owner), ...results] : results;
 }

@@ -44,11 +44,11 @@ function headingOf(name: string, assessment: Assessment): string {
 }
 
 function sectionOf(derivation: Derivation, unit: string): string {
-  const { formula, says, terms, source, neglects, calibratedBy } = derivation;
+  const { formula, description, terms, source, neglects, calibratedBy } = derivation;
   const taught = taughtWords(derivation, unit);
   return paragraphs(
     code(formula),
-    plain(says),
+    plain(description),
     terms.length === 0 ? undefined : table(['', 'value', 'what', 'from'], terms.map(rowOf), ['what', 'from']),
     `Source: ${plain(source)}.`,
     calibratedBy && `Calibrated by ${plain(quoted(calibratedBy))}.`,

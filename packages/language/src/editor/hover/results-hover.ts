@@ -34,7 +34,7 @@ export function resultText(name: string, assessments: readonly Assessment[], det
   const rows = assessments.map((assessment) => [code(assessment.option.name), printedResult(assessment, name)]);
   return paragraphs(
     `**${plain(schema.label)}** ${code(name)}`,
-    plain(schema.says),
+    plain(schema.description),
     rows.length === 0 ? undefined : table(['on', 'value'], rows),
     ...reasonsOf(name, assessments),
     assessments[0] && causesOf(name, assessments[0], assessments.length > 1),

@@ -22,10 +22,10 @@ export function newBuildOf(params: unknown, documents: LangiumDocuments): Answer
   const problems = problemsWith(answers, taken);
   const build = firstBuild(answers, taken);
   return {
-    questions: QUESTIONS.map(({ id, asks, says, example, usual }) => ({
+    questions: QUESTIONS.map(({ id, asks, description, example, usual }) => ({
       id,
       asks,
-      says,
+      description,
       example,
       ...(usual !== undefined && { usual }),
       ...(problems[id] !== undefined && { problem: problems[id] }),

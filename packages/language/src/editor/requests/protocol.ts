@@ -122,7 +122,7 @@ export interface NewBuildQuestion {
   readonly id: string;
   /** The question in a few words, and in a sentence where to find the answer. */
   readonly asks: string;
-  readonly says: string;
+  readonly description: string;
   readonly example: string;
   /** Taken when nothing is answered. */
   readonly usual?: string;

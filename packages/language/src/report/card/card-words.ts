@@ -2,7 +2,7 @@
 
 import { formatHundredths } from '../../units/print.ts';
 import type { Quantity } from '../sheet/sheet-data.ts';
-import { sayDuty, sayQuantity } from '../sheet/sheet-words.ts';
+import { formatDuty, formatQuantity } from '../sheet/sheet-words.ts';
 import type { CardData, CardPack, CardReading } from './card-data.ts';
 
 /** Common practice; what the file notes for before a flight comes after it. */
@@ -18,11 +18,11 @@ export function preflightOf({ packs, preflight }: CardData): string[] {
 }
 
 export const dutyWords = ({ dutyLimit }: CardPack): string =>
-  dutyLimit < 1 ? `duty limit ${sayDuty(dutyLimit)}` : 'no duty limit';
+  dutyLimit < 1 ? `duty limit ${formatDuty(dutyLimit)}` : 'no duty limit';
 
 /** As a voltmeter shows them: hundredths, unless the ± leaves fewer. */
-export const sayVolts = (volts: Quantity): string =>
-  volts.plusMinus > 0 ? sayQuantity(volts) : `${formatHundredths(volts.value)} V`;
+export const formatVolts = (volts: Quantity): string =>
+  volts.plusMinus > 0 ? formatQuantity(volts) : `${formatHundredths(volts.value)} V`;
 
 const ofPack = (cell: Quantity, cells: number): Quantity => ({
   ...cell,
@@ -33,8 +33,8 @@ const ofPack = (cell: Quantity, cells: number): Quantity => ({
 /** What it should read before take-off, and weigh. */
 export function beforehand({ weight, full, cells }: CardPack): [label: string, value: string][] {
   return [
-    ...(weight ? [['on the scale', sayQuantity(weight)] as [string, string]] : []),
-    ...(full ? [['full pack, resting', sayVolts(ofPack(full, cells ?? 1))] as [string, string]] : []),
+    ...(weight ? [['on the scale', formatQuantity(weight)] as [string, string]] : []),
+    ...(full ? [['full pack, resting', formatVolts(ofPack(full, cells ?? 1))] as [string, string]] : []),
   ];
 }
 
@@ -42,11 +42,11 @@ export function beforehand({ weight, full, cells }: CardPack): [label: string, v
 export function otherwise({ resting, used, after, hover }: CardReading, { cells }: CardPack): [string, string][] {
   return [
     ...(cells !== undefined && cells > 1
-      ? [['whole pack, in hover', sayVolts(ofPack(hover, cells))] as [string, string]]
+      ? [['whole pack, in hover', formatVolts(ofPack(hover, cells))] as [string, string]]
       : []),
-    ['per cell, resting', sayVolts(resting)],
-    ['charge used', sayQuantity(used)],
-    ['hover time until then', sayQuantity(after)],
+    ['per cell, resting', formatVolts(resting)],
+    ['charge used', formatQuantity(used)],
+    ['hover time until then', formatQuantity(after)],
   ];
 }
 
@@ -60,7 +60,7 @@ export const HOW_TO_READ =
   'Volts per cell, read in hover. Turn back when half of the usable charge is spent. The upper end of the ± is the safe side. A value without ± is no more certain than the others.';
 
 /** Words of `observed` in a build, with their units. */
-export const TO_WRITE_DOWN: readonly (readonly [word: string, says: string])[] = [
+export const TO_WRITE_DOWN: readonly (readonly [word: string, description: string])[] = [
   ['scale', 'g, ready to fly'],
   ['airborne', 'min, s'],
   ['put_back', 'mAh, by the charger'],

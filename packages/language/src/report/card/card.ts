@@ -14,10 +14,10 @@ import {
   beforehand,
   dutyWords,
   earlyWords,
+  formatVolts,
   HOW_TO_READ,
   otherwise,
   preflightOf,
-  sayVolts,
   TO_WRITE_DOWN,
   WRITE_DOWN_NOTE,
 } from './card-words.ts';
@@ -90,8 +90,8 @@ ${pack.reason === undefined ? undefined : markup`<p>No line to land by: ${pack.r
 
 function readingBlock(what: string, reading: CardReading, pack: CardPack): Markup {
   const { value, plusMinus, unit } = reading.hover;
-  const large = plusMinus > 0 ? formatEnd(value, plusMinus, unit, 'upper') : sayVolts(reading.hover);
-  const beside = plusMinus > 0 ? markup` <span class="quiet">${sayVolts(reading.hover)}</span>` : undefined;
+  const large = plusMinus > 0 ? formatEnd(value, plusMinus, unit, 'upper') : formatVolts(reading.hover);
+  const beside = plusMinus > 0 ? markup` <span class="quiet">${formatVolts(reading.hover)}</span>` : undefined;
   return markup`<h3>${what} <span><b>${large}</b>${beside}</span></h3>${pairs(otherwise(reading, pack))}`;
 }
 
@@ -119,7 +119,8 @@ const listed = (title: string, look: string, items: readonly Markup[]): Markup |
 function writeDownTable({ packs }: CardData): Markup | undefined {
   if (packs.length === 0) return undefined;
   const heads = TO_WRITE_DOWN.map(
-    ([word, says]) => markup`<th scope="col"><code>${word}</code><br><span class="quiet">${says}</span></th>`,
+    ([word, description]) =>
+      markup`<th scope="col"><code>${word}</code><br><span class="quiet">${description}</span></th>`,
   );
   const rows = packs.map(
     ({ pack }) => markup`<tr><th scope="row">${pack}</th>${TO_WRITE_DOWN.map(() => markup`<td></td>`)}</tr>`,
@@ -160,7 +161,7 @@ function packMarkdown(pack: CardPack): string[] {
   if (reason !== undefined) head.push(prose(`No line to land by: ${reason}.`));
   if (!turnBack || !land) return head;
   const rows: readonly (readonly [string, string, string])[] = [
-    ['**per cell, in hover**', `**${prose(sayVolts(turnBack.hover))}**`, `**${prose(sayVolts(land.hover))}**`],
+    ['**per cell, in hover**', `**${prose(formatVolts(turnBack.hover))}**`, `**${prose(formatVolts(land.hover))}**`],
     ...merged(turnBack, land, pack).map(
       ([label, ...values]) => [label, ...values].map(prose) as [string, string, string],
     ),
@@ -206,7 +207,7 @@ function packText(pack: CardPack): string {
     turnBack && land
       ? [
           ['', 'turn back at', 'land at'],
-          ['per cell, in hover', sayVolts(turnBack.hover), sayVolts(land.hover)],
+          ['per cell, in hover', formatVolts(turnBack.hover), formatVolts(land.hover)],
           ...merged(turnBack, land, pack),
         ]
       : [];

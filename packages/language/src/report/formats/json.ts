@@ -59,10 +59,13 @@ function straightLineOf({ straight, low, high }: Ends, unitName: string) {
   return { holds: straight, low: tidy(unit.fromSI(low)), high: tidy(unit.fromSI(high)) };
 }
 
-function derivationOf(checked: Naming, { formula, says, terms, source, neglects, causes, learnt }: ExplainedRecord) {
+function derivationOf(
+  checked: Naming,
+  { formula, description, terms, source, neglects, causes, learnt }: ExplainedRecord,
+) {
   return {
     formula,
-    says,
+    description,
     terms: terms.map(({ symbol, label, value, unit, plusMinus, origin, because, place, result }) => ({
       symbol,
       label,

@@ -5,7 +5,7 @@ import { countBySeverity, openFindings } from '../checked.ts';
 import { headlinesOf } from '../present/headlines.ts';
 import { cellCode, code, prose } from '../present/markdown-safe.ts';
 import { CAUTION, nameOf, plural } from '../present/report-words.ts';
-import { sayDuty, worryAbout } from '../sheet/sheet-words.ts';
+import { formatDuty, worryAbout } from '../sheet/sheet-words.ts';
 import type { BuildRecord, OptionRecord, Recorded } from './record.ts';
 
 export function toMarkdown(checked: Recorded): string {
@@ -81,7 +81,7 @@ function buildBlock(checked: Recorded, { name, title, uri, options }: BuildRecor
 }
 
 function optionName({ pack, dutyLimit }: OptionRecord): string {
-  return `${cellCode(pack)}${dutyLimit < 1 ? `, duty ${sayDuty(dutyLimit)}` : ''}`;
+  return `${cellCode(pack)}${dutyLimit < 1 ? `, duty ${formatDuty(dutyLimit)}` : ''}`;
 }
 
 function cell({ results }: OptionRecord, name: string): string {

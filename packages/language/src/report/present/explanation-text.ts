@@ -2,7 +2,7 @@ import type { Assessment } from '../../analysis/assessment.ts';
 import { type Derivation, type DerivationTerm, derivationOf } from '../../analysis/explain/derivation.ts';
 import { endsOf } from '../../analysis/uncertainty/linearity.ts';
 import { leading } from '../../analysis/uncertainty/sensitivity.ts';
-import { percent, say } from '../../checks/shared/say.ts';
+import { formatEstimate, percent } from '../../checks/shared/finding-numbers.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
 import { formatPlusMinus } from '../../units/print.ts';
 import type { Checked } from '../checked.ts';
@@ -22,8 +22,8 @@ export function explanationText(name: string, assessment: Assessment, checked: C
   const rough = roughWords(endsOf(name, assessment), result.unit);
   const taught = taughtWords(derivation, result.unit);
   const lines = [
-    `${name} of ${build.name} on ${option.name}: ${say(result.estimate, result.unit)}`,
-    derivation.says,
+    `${name} of ${build.name} on ${option.name}: ${formatEstimate(result.estimate, result.unit)}`,
+    derivation.description,
     '',
     `  ${derivation.formula}`,
     '',

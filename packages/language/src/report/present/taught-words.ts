@@ -3,7 +3,7 @@ import type { Assessment, LearntLine } from '../../analysis/assessment.ts';
 import type { Derivation } from '../../analysis/explain/derivation.ts';
 import { agedOf, packOverDays } from '../../analysis/learn/ageing.ts';
 import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
-import { percent, say } from '../../checks/shared/say.ts';
+import { formatEstimate, percent } from '../../checks/shared/finding-numbers.ts';
 import { formatNumber, formatPlusMinus, formatValue } from '../../units/print.ts';
 
 const MOST_NAMED = 4;
@@ -11,7 +11,7 @@ const MOST_NAMED = 4;
 /** Undefined where nothing was measured. @param unit of the result */
 export function taughtWords({ taught }: Derivation, unit: string): string | undefined {
   if (!taught) return undefined;
-  const before = `Before anything was measured: ${say(taught.before, unit)}`;
+  const before = `Before anything was measured: ${formatEstimate(taught.before, unit)}`;
   const named = taught.by.slice(0, MOST_NAMED);
   const by = named.map(({ line, share }) => `${lineWords(line)} (${percent(share)} of its variance, alone)`);
   const learnt = by.length === 0 ? 'Nothing that was measured says much of it' : `Learnt from: ${by.join('; ')}`;

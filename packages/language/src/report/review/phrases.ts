@@ -68,7 +68,7 @@ export const withinCount = ({ options }: BuildReview): number =>
   options.reduce((sum, { results }) => sum + results.filter(({ beyond }) => !beyond).length, 0);
 
 /** "98.40 → 102.60 g, +4.20 ± 0.05 g" */
-export function sayChange({ before, after, difference, unit, reason }: ResultChange): string {
+export function resultChangeText({ before, after, difference, unit, reason }: ResultChange): string {
   if (before && after && difference) {
     const { value, plusMinus } = difference;
     const steps = stepsOf(unit, [{ value, halfWidth: plusMinus }]);
@@ -80,7 +80,7 @@ export function sayChange({ before, after, difference, unit, reason }: ResultCha
   return reason === undefined ? was : `${was} → unknown: ${reason}`;
 }
 
-export const sayShare = ({ value }: Share, unit: string): string =>
+export const formatShare = ({ value }: Share, unit: string): string =>
   signed(value, formatValue(value, differenceUnit(value, unit), 2));
 
 const LONGEST = 80;
@@ -226,7 +226,7 @@ export function mainShares(build: BuildReview, { shares }: Cause): { pack: strin
     if (!ofPack?.length) continue;
     const said = ofPack.flatMap((share) => {
       const row = results.find(({ name }) => name === share.result);
-      return row && isHeadline(row) && isVisible(share, row) ? [`${row.label} ${sayShare(share, row.unit)}`] : [];
+      return row && isHeadline(row) && isVisible(share, row) ? [`${row.label} ${formatShare(share, row.unit)}`] : [];
     });
     return { pack, said };
   }

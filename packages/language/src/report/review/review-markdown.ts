@@ -7,6 +7,7 @@ import type { ResultChange } from './differences.ts';
 import { type FindingChange, isKnownAndWorse } from './finding-changes.ts';
 import {
   effectiveCauses,
+  formatShare,
   isAsBefore,
   isHeadlineOf,
   isPrincipal,
@@ -17,10 +18,9 @@ import {
   noteOnShares,
   placeOfChange,
   plural,
+  resultChangeText,
   rowsOf,
   STATUS_WORDS,
-  sayChange,
-  sayShare,
   type ToldHidden,
   tell,
   tellHidden,
@@ -38,9 +38,9 @@ import {
   onBuilds,
   type Permitted,
   permittedBy,
-  sayUnknown,
   tableOf,
   unknownIn,
+  unknownText,
 } from './summary.ts';
 
 /** Forges refuse comments of more than 65 536 characters. */
@@ -89,7 +89,7 @@ function permittedBlock(review: Review): string[] {
 }
 
 function unknownBlock({ builds }: Review): string[] {
-  const lines = unknownIn(builds).map((one) => `- ${onBuilds(one.builds, code)}: ${prose(sayUnknown(one))}`);
+  const lines = unknownIn(builds).map((one) => `- ${onBuilds(one.builds, code)}: ${prose(unknownText(one))}`);
   return lines.length > 0 ? [listed(lines)] : [];
 }
 
@@ -308,7 +308,7 @@ function table(options: readonly OptionReview[], rows: readonly ResultChange[]):
   const lines = rows.map(({ name, label }) => {
     const cells = shown.map(({ results }) => {
       const cell = results.find((result) => result.name === name && result.beyond);
-      return cell ? prose(sayChange(cell)) : '';
+      return cell ? prose(resultChangeText(cell)) : '';
     });
     return `| ${prose(label)} | ${cells.join(' | ')} |`;
   });
@@ -344,7 +344,7 @@ function shareTables(build: BuildReview): string[] {
     const lines = rows.map((row) => {
       const cells = causes.map(({ shares }) => {
         const share = shares.get(pack)?.find(({ result }) => result === row.name);
-        return share && isVisible(share, row) ? prose(sayShare(share, row.unit)) : '';
+        return share && isVisible(share, row) ? prose(formatShare(share, row.unit)) : '';
       });
       return `| ${prose(row.label)} | ${cells.join(' | ')} |`;
     });

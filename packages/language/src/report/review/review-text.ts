@@ -16,9 +16,9 @@ import {
   noteOnShares,
   placeOfChange,
   plural,
+  resultChangeText,
   rowsOf,
   STATUS_WORDS,
-  sayChange,
   type ToldHidden,
   tell,
   tellHidden,
@@ -36,9 +36,9 @@ import {
   onBuilds,
   type Permitted,
   permittedBy,
-  sayUnknown,
   tableOf,
   unknownIn,
+  unknownText,
 } from './summary.ts';
 
 type Colors = ReturnType<typeof pc.createColors>;
@@ -53,7 +53,7 @@ export function toText(review: Review, colors: Colors): string {
     ...review.remarks.map((remark) => colors.dim(terminalSafe(remark))),
     ...permittedLines(review, colors),
     ...unknownIn(review.builds).map((one) =>
-      terminalSafe(`${onBuilds(one.builds, (name) => name)}: ${sayUnknown(one)}`),
+      terminalSafe(`${onBuilds(one.builds, (name) => name)}: ${unknownText(one)}`),
     ),
     ...(telling.length > 1 ? [overview(review)] : []),
     ...review.text.filter(isPrincipal).map((change) => findingLines(review, change, colors).join('\n')),
@@ -181,7 +181,9 @@ function resultLines(build: BuildReview, colors: Colors): string[] {
     const rows = headlines.flatMap(({ name }) => results.filter((result) => result.name === name && result.beyond));
     if (rows.length === 0) return [];
     const width = Math.max(...rows.map(({ label }) => label.length));
-    const lines = rows.map((row) => `  ${terminalSafe(row.label.padEnd(width))}  ${terminalSafe(sayChange(row))}`);
+    const lines = rows.map(
+      (row) => `  ${terminalSafe(row.label.padEnd(width))}  ${terminalSafe(resultChangeText(row))}`,
+    );
     return [`${colors.bold(terminalSafe(pack))}${status === 'changed' ? '' : `  ${status}`}`, ...lines];
   });
 }

@@ -128,7 +128,7 @@ export function relaxedWords(relaxations: readonly Relaxation[]): { worrying: st
       const alike = some.filter((one) => labelOf(one) === label);
       const [first] = alike;
       if (!first) return [];
-      const written = alike.length === 1 ? ` (${sayRelaxed(first)})` : '';
+      const written = alike.length === 1 ? ` (${relaxedText(first)})` : '';
       const ofAlike = relaxations.filter((one) => labelOf(one) === label && isReported(one));
       const hides = hidesWords(
         ofAlike.flatMap((one) => one.hides),
@@ -143,7 +143,7 @@ export function relaxedWords(relaxations: readonly Relaxation[]): { worrying: st
 /** An error or warning that it accepts is counted itself. */
 const isReported = ({ accepts }: Relaxation): boolean => accepts === undefined || RANK[accepts] < RANK.warning;
 
-function sayRelaxed(relaxation: Relaxation): string {
+function relaxedText(relaxation: Relaxation): string {
   const { before, after } = shownWhereTheyDiffer(relaxation.before, relaxation.after);
   const written = [before, after].filter((text) => text !== undefined).join(' → ');
   return relaxation.of === undefined ? written : `${written} of ${relaxation.of}`;

@@ -146,7 +146,7 @@ const lostIn = ({ options }: BuildReview): ResultChange[] =>
     .flatMap(({ results }) => results.filter(({ before, after }) => before && !after));
 
 /** "all-up weight, hover time and 22 more are no longer known: …" */
-export function sayUnknown({ reason, results }: Unknown): string {
+export function unknownText({ reason, results }: Unknown): string {
   const shown = results.slice(0, 2).join(', ');
   const more = results.length > 2 ? ` and ${results.length - 2} more` : '';
   return `${shown}${more} ${results.length === 1 ? 'is' : 'are'} no longer known${reason === '' ? '' : `: ${reason}`}`;

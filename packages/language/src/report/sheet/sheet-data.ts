@@ -80,7 +80,7 @@ export interface SheetRow {
   readonly name: string;
   readonly label: string;
   /** What it means, in a sentence. */
-  readonly says: string;
+  readonly description: string;
   /** One an option: a number, or why there is none. */
   readonly cells: readonly (Quantity | string)[];
 }
@@ -364,11 +364,11 @@ function rowsOf(assessments: readonly Assessment[]): SheetRow[] {
   const names = new Set([...FIRST_ROWS.filter((name) => known.has(name)), ...known]);
   if (assessments.some(({ missing }) => missing.get(PACK_GRAMS_LEFT)?.reason === PENDING)) names.add(PACK_GRAMS_LEFT);
   return [...names].map((name) => {
-    const { label = name, says = '' } = resultOf(name) ?? {};
+    const { label = name, description = '' } = resultOf(name) ?? {};
     return {
       name,
       label,
-      says,
+      description,
       cells: assessments.map(
         (one) => quantityOf(name, one) ?? one.missing.get(name)?.reason ?? 'it cannot be computed from what is stated',
       ),

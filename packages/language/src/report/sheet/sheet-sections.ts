@@ -19,21 +19,21 @@ import {
   type SheetRow,
 } from './sheet-data.ts';
 import {
+  formatQuantity,
   GLANCE_NOTE,
   glanceFigures,
   LAND_NOTE,
   LEDGER_NOTE,
   LOG_NOTE,
+  ledgerText,
   limitName,
+  limitText,
   measureWords,
   optionName,
   QUESTION,
   rowsByProminence,
   SHAKE_NOTE,
   SIZE_NOTE,
-  sayLimit,
-  sayLine,
-  sayQuantity,
   verdictOf,
 } from './sheet-words.ts';
 
@@ -91,7 +91,7 @@ function glanceAt(option: SheetOption, { findings }: SheetData, ways: Ways): Mar
   const figures = glanceFigures(option).map(({ name, label, end, value }) => {
     const large = value === undefined ? '–' : formatEnd(value.value, value.plusMinus, value.unit, end);
     const way = value === undefined ? undefined : ways.toDerivation(option.pack, name);
-    const whole = value === undefined ? 'cannot be computed yet' : sayQuantity(value);
+    const whole = value === undefined ? 'cannot be computed yet' : formatQuantity(value);
     return markup`<div><dt>${label}</dt><dd><b>${link(way, large)}</b> <span class="quiet">${whole}</span></dd></div>`;
   });
   const worst = findings.find(
@@ -185,14 +185,14 @@ function resultsOfAll(data: SheetData, ways: Ways): Content {
 }
 
 function resultsTable(caption: string, { options }: SheetData, rows: readonly SheetRow[], ways: Ways): Markup {
-  const lines = rows.map(({ name, label, says, cells }) => {
+  const lines = rows.map(({ name, label, description, cells }) => {
     const values = cells.map((cell, i) => {
       if (typeof cell === 'string') return markup`<td class="none">${cell}</td>`;
       const pack = options[i]?.pack;
       const way = pack === undefined ? undefined : ways.toDerivation(pack, name);
-      return markup`<td class="number">${link(way, sayQuantity(cell))}</td>`;
+      return markup`<td class="number">${link(way, formatQuantity(cell))}</td>`;
     });
-    return markup`<tr><th scope="row" title="${says}">${label}</th>${values}</tr>`;
+    return markup`<tr><th scope="row" title="${description}">${label}</th>${values}</tr>`;
   });
   return table(caption, packHeadings(options, ways), lines);
 }
@@ -207,7 +207,7 @@ function limitsOfAll(options: readonly SheetOption[], ways: Ways): Content {
   const rows = names.map((name) => {
     const lines = options.map(({ limits }) => limits.find((limit) => limitRow(limit) === name));
     const place = lines.find((line) => line !== undefined)?.place;
-    const cells = lines.map((line) => markup`<td class="number">${line && sayLimit(line)}</td>`);
+    const cells = lines.map((line) => markup`<td class="number">${line && limitText(line)}</td>`);
     return markup`<tr><th scope="row">${link(place && ways.toPlace(place), name)}</th>${cells}</tr>`;
   });
   const numbers = table('What flows, and what is allowed', packHeadings(options, ways), rows);
@@ -223,7 +223,7 @@ function ledgerOfAll(options: readonly SheetOption[], ways: Ways): Content {
   );
   const rows = ledgerRows(options).map(({ label, lines }) => {
     const place = lines.find((line) => line?.place)?.place;
-    const masses = lines.map((line) => markup`<td class="number">${line && sayLine(line)}</td>`);
+    const masses = lines.map((line) => markup`<td class="number">${line && ledgerText(line)}</td>`);
     return markup`<tr><th scope="row">${link(place && ways.toPlace(place), label)}</th>${masses}</tr>`;
   });
   return [bars, folded('The ledger as a table', table('Mass by part', packHeadings(options, ways), rows))];
@@ -248,14 +248,14 @@ function comparedLogs({ logs, learnt }: SheetData): Content {
     });
     const rows = log.compared.map(
       ({ words, measured, predicted }) =>
-        markup`<tr><th scope="row">${words}</th><td class="number">${formatValue(measured.value, measured.unit)}</td><td class="number">${sayQuantity(predicted)}</td></tr>`,
+        markup`<tr><th scope="row">${words}</th><td class="number">${formatValue(measured.value, measured.unit)}</td><td class="number">${formatQuantity(predicted)}</td></tr>`,
     );
     const headings = markup`<td></td><th scope="col" class="number">logged</th><th scope="col" class="number">by the model</th>`;
     return markup`<h3>“${log.title}” on ${log.pack}${volts(log)}</h3>${charts}<p>${log.found.join(' ')}</p>${folded('What was logged, line by line', table(`“${log.title}”`, headings, rows))}`;
   });
   const lines = learnt.map(
     ({ label, before, now }) =>
-      markup`<li>${label}: ${sayQuantity(before)}, now <strong>${sayQuantity(now)}</strong></li>`,
+      markup`<li>${label}: ${formatQuantity(before)}, now <strong>${formatQuantity(now)}</strong></li>`,
   );
   return [flights, lines.length > 0 ? markup`<p>Learnt from all that was measured:</p><ul>${lines}</ul>` : undefined];
 }
@@ -271,7 +271,7 @@ function requirementsTable({ requirements }: SheetData, ways: Ways): Markup | un
       const requested = [link(ways.toPlace(place), markup`<code>${text}</code>`), reason];
       // One header for the rows of all packs: an empty one would be read as a row of nothing.
       const header = i === 0 ? markup`<th scope="rowgroup" rowspan="${onPacks.length}">${requested}</th>` : undefined;
-      return markup`<tr>${header}<td>${pack}</td><td><strong>${verdict}</strong></td><td>${words}</td>${hasGrams ? markup`<td class="number">${packGramsLeft === PENDING ? PENDING : packGramsLeft && sayQuantity(packGramsLeft)}</td>` : undefined}</tr>`;
+      return markup`<tr>${header}<td>${pack}</td><td><strong>${verdict}</strong></td><td>${words}</td>${hasGrams ? markup`<td class="number">${packGramsLeft === PENDING ? PENDING : packGramsLeft && formatQuantity(packGramsLeft)}</td>` : undefined}</tr>`;
     }),
   );
   if (rows.length === 0) return undefined;

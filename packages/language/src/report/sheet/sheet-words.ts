@@ -8,24 +8,24 @@ import { limitWords } from '../present/limit-words.ts';
 import { nameOf, plural, quoted } from '../present/report-words.ts';
 import type { LedgerLine, LimitLine, Quantity, SheetData, SheetOption, SheetRow } from './sheet-data.ts';
 
-export const sayQuantity = ({ value, plusMinus, unit }: Quantity): string => formatPlusMinus(value, plusMinus, unit);
+export const formatQuantity = ({ value, plusMinus, unit }: Quantity): string => formatPlusMinus(value, plusMinus, unit);
 
-export const sayLine = ({ count, mass }: LedgerLine): string =>
-  `${count > 1 ? `${count} ×, ` : ''}${sayQuantity(mass)}`;
+export const ledgerText = ({ count, mass }: LedgerLine): string =>
+  `${count > 1 ? `${count} ×, ` : ''}${formatQuantity(mass)}`;
 
 /** To be set as printed: never rounded up. */
-export const sayDuty = (share: number): string => `${plainNumber(Number((100 * share).toPrecision(9)))} %`;
+export const formatDuty = (share: number): string => `${plainNumber(Number((100 * share).toPrecision(9)))} %`;
 
 /** "M1606, burst rating" */
 export const limitName = ({ name, part }: Pick<LimitLine, 'name' | 'part'>): string => limitWords(name, part);
 
 /** "Nave850_3S, duty 90 %" */
 export const optionName = ({ pack, dutyLimit }: Pick<SheetOption, 'pack' | 'dutyLimit'>): string =>
-  dutyLimit < 1 ? `${pack}, duty ${sayDuty(dutyLimit)}` : pack;
+  dutyLimit < 1 ? `${pack}, duty ${formatDuty(dutyLimit)}` : pack;
 
 /** "8.9 ± 0.4 A of 15 A", "13.2 ± 0.3 V of at least 14 V" */
-export const sayLimit = ({ flows, allowed, isLeast }: LimitLine): string =>
-  `${sayQuantity(flows)} of ${isLeast ? 'at least ' : ''}${formatValue(allowed, flows.unit)}`;
+export const limitText = ({ flows, allowed, isLeast }: LimitLine): string =>
+  `${formatQuantity(flows)} of ${isLeast ? 'at least ' : ''}${formatValue(allowed, flows.unit)}`;
 
 export interface GlanceFigure {
   readonly name: string;
@@ -128,10 +128,10 @@ export const SIZE_NOTE =
   'Packs of the same make in other sizes: capacity grows with mass, resistance falls with it. The whisker is the ± of today’s pack.';
 
 /** How much heavier the pack may be, or by how much it is too heavy. */
-export const sayGramsLeft = (left: Quantity): string =>
+export const gramsLeftText = (left: Quantity): string =>
   left.value < 0
-    ? `the pack is ${sayQuantity({ ...left, value: -left.value })} too heavy for it`
-    : `the pack may weigh ${sayQuantity(left)} more`;
+    ? `the pack is ${formatQuantity({ ...left, value: -left.value })} too heavy for it`
+    : `the pack may weigh ${formatQuantity(left)} more`;
 
 export const SHAKE_NOTE =
   'Vibration once per revolution, through the softest mount. Hatched: from hover to full duty. Below 1 the mount damps the vibration, above 1 it amplifies it.';
@@ -145,5 +145,5 @@ export function measureWords({ calibratedBy, aged, measureFirst }: SheetData): s
 }
 
 function adviceWords({ how, now, plusMinusThen }: NonNullable<SheetData['measureFirst']>): string {
-  return `Measure first: ${how}. Minutes in hover, now ${sayQuantity(now)}, would then be known to ${formatPlusMinus(now.value, plusMinusThen, now.unit)}.`;
+  return `Measure first: ${how}. Minutes in hover, now ${formatQuantity(now)}, would then be known to ${formatPlusMinus(now.value, plusMinusThen, now.unit)}.`;
 }

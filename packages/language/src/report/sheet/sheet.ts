@@ -13,15 +13,15 @@ import { PACK_CHARTS, type PackChartKind } from './charts/of-packs.ts';
 import { PENDING, type SheetData, type SheetRow } from './sheet-data.ts';
 import { ledgerRows, SHEET_SECTIONS } from './sheet-sections.ts';
 import {
+  formatQuantity,
+  gramsLeftText,
+  ledgerText,
   limitName,
+  limitText,
   measureWords,
   optionName,
   QUESTION,
   rowsByProminence,
-  sayGramsLeft,
-  sayLimit,
-  sayLine,
-  sayQuantity,
   verdictOf,
 } from './sheet-words.ts';
 
@@ -80,7 +80,7 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
   const resultRows = (rows: readonly SheetRow[]) =>
     rows.map(({ label, cells }) => [
       prose(label),
-      ...cells.map((cell) => (typeof cell === 'string' ? '–' : prose(sayQuantity(cell)))),
+      ...cells.map((cell) => (typeof cell === 'string' ? '–' : prose(formatQuantity(cell)))),
     ]);
   const measure = measureWords(data);
   const blocks = [
@@ -110,7 +110,7 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
           table(
             ledgerRows(data.options).map(({ label, lines }) => [
               prose(label),
-              ...lines.map((line) => (line ? prose(sayLine(line)) : '')),
+              ...lines.map((line) => (line ? prose(ledgerText(line)) : '')),
             ]),
           ),
           `## ${QUESTION.limits}`,
@@ -118,7 +118,7 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
             .map(
               (option) =>
                 `${code(optionName(option))}\n\n${option.limits
-                  .map((limit) => `- ${prose(limitName(limit))}: ${prose(sayLimit(limit))}`)
+                  .map((limit) => `- ${prose(limitName(limit))}: ${prose(limitText(limit))}`)
                   .join('\n')}`,
             )
             .join('\n\n'),
@@ -132,7 +132,7 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
               `**${prose(title)}** on ${code(pack)}: ${prose(found.join(' '))}\n\n| | logged | by the model |\n|:--|--:|--:|\n${compared
                 .map(
                   ({ words, measured, predicted }) =>
-                    `| ${prose(words)} | ${prose(formatPlusMinus(measured.value, 0, measured.unit))} | ${prose(sayQuantity(predicted))} |`,
+                    `| ${prose(words)} | ${prose(formatPlusMinus(measured.value, 0, measured.unit))} | ${prose(formatQuantity(predicted))} |`,
                 )
                 .join('\n')}`,
           ),
@@ -141,7 +141,7 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
                 data.learnt
                   .map(
                     ({ label, before, now }) =>
-                      `- ${prose(`${label}: ${sayQuantity(before)}, now ${sayQuantity(now)}`)}`,
+                      `- ${prose(`${label}: ${formatQuantity(before)}, now ${formatQuantity(now)}`)}`,
                   )
                   .join('\n'),
               ]
@@ -155,7 +155,7 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
             .flatMap(({ text, onPacks }) =>
               onPacks.map(
                 ({ pack, verdict, words, packGramsLeft }) =>
-                  `- ${code(text)} on ${code(pack)}: **${verdict}**, ${prose(words)}${packGramsLeft && packGramsLeft !== PENDING ? prose(`; ${sayGramsLeft(packGramsLeft)}`) : ''}`,
+                  `- ${code(text)} on ${code(pack)}: **${verdict}**, ${prose(words)}${packGramsLeft && packGramsLeft !== PENDING ? prose(`; ${gramsLeftText(packGramsLeft)}`) : ''}`,
               ),
             )
             .join('\n'),

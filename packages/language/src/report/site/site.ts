@@ -15,7 +15,7 @@ import { verdictText, wordsOfVerdict } from '../present/requirement-verdicts.ts'
 import { CHART_COLOURS, CHART_STYLE } from '../sheet/charts/chart.ts';
 import { quantityOf, sheetData } from '../sheet/sheet-data.ts';
 import { PageLink, SHEET_SECTIONS, type Ways } from '../sheet/sheet-sections.ts';
-import { sayQuantity, verdictOf } from '../sheet/sheet-words.ts';
+import { formatQuantity, verdictOf } from '../sheet/sheet-words.ts';
 import type { SiteData, SitePart } from './site-data.ts';
 import { SEARCH_SCRIPT, SITE_STYLE } from './site-look.ts';
 import { linkBetween, SiteNames, type SitePath } from './site-names.ts';
@@ -107,7 +107,7 @@ ${
     return assessments.map((assessment, i) => {
       const cells = COLUMNS.map(([name]) => {
         const quantity = quantityOf(name, assessment);
-        return markup`<td class="number">${quantity === undefined ? '–' : sayQuantity(quantity)}</td>`;
+        return markup`<td class="number">${quantity === undefined ? '–' : formatQuantity(quantity)}</td>`;
       });
       return markup`<tr>${i === 0 ? craft : undefined}<td>${assessment.option.name}</td>${cells}${i === 0 ? verdict : undefined}</tr>`;
     });

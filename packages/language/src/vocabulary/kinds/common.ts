@@ -16,12 +16,16 @@ import type { BlockKind, BlockSchema, ClauseRule, Property } from '../schema.ts'
 /** A property without its name, which is the key it is listed under. */
 export type Described = Omit<Property, 'name'>;
 
-export function block(kind: BlockKind, says: string, described: Readonly<Record<string, Described>>): BlockSchema {
+export function block(
+  kind: BlockKind,
+  description: string,
+  described: Readonly<Record<string, Described>>,
+): BlockSchema {
   const named = Object.entries(described).map(([name, property]): [string, Property] => [
     name,
     propertyOf(name, property),
   ]);
-  return { kind, says, properties: lookup(Object.fromEntries(named)) };
+  return { kind, description, properties: lookup(Object.fromEntries(named)) };
 }
 
 function propertyOf(name: string, { mistaken, clauses, ...property }: Described): Property {
@@ -47,7 +51,7 @@ export function mass(kind: string, range: readonly [number, number], claimed: nu
     plausible: range,
     tolerance: { stated: { relative: claimed }, measured: { relative: 0.01 }, estimated: { relative: 0.15 } },
     ...(estimated === undefined ? {} : { estimated }),
-    says: `What the ${kind} weighs as it flies, one of them.`,
+    description: `What the ${kind} weighs as it flies, one of them.`,
   };
 }
 
@@ -56,7 +60,7 @@ export const PRICE: Described = {
   unit: 'EUR',
   otherUnits: ['GBP', 'USD', 'CHF'],
   clauses: { for: { shape: 'quantity', dimension: NONE } },
-  says: 'What it costs; `for 8` when that buys more than one. Currencies are added up apart, never converted.',
+  description: 'What it costs; `for 8` when that buys more than one. Currencies are added up apart, never converted.',
 };
 
 /** After a burst rating: how long it may last. */
@@ -71,7 +75,7 @@ export const OUTER_SIZE: Described = {
   unit: 'mm',
   sides: ['length', 'width', 'height'],
   plausible: [1, 400],
-  says: 'Length, width and height, outside.',
+  description: 'Length, width and height, outside.',
 };
 
 export const BOARD_BOLTS: Described = {
@@ -80,7 +84,7 @@ export const BOARD_BOLTS: Described = {
   unit: 'mm',
   plausible: [5, 60],
   clauses: { on: { shape: 'size', dimension: LENGTH, unit: 'mm' } },
-  says: 'Its bolts: how many, which thread, and the rectangle they form, as in `4 x M2 on 25.5 x 25.5 mm`.',
+  description: 'Its bolts: how many, which thread, and the rectangle they form, as in `4 x M2 on 25.5 x 25.5 mm`.',
 };
 
 export const MOTOR_BOLTS_CLAUSES = { on: { shape: 'size', dimension: LENGTH, unit: 'mm' } } as const;
@@ -92,7 +96,7 @@ export const PLUG: Described = {
   shape: 'part',
   words: PLUG_WORDS,
   parts: ['plug'],
-  says: 'The plug at its end: a built-in type (`Bullet2` has round 2 mm contacts) or a `plug` of your own.',
+  description: 'The plug at its end: a built-in type (`Bullet2` has round 2 mm contacts) or a `plug` of your own.',
 };
 
 /** Where plus is in one half of a plug; the halves fit where it is the other one's opposite. */
@@ -101,7 +105,8 @@ const PLUS_WORDS = ['pin', 'socket', 'left', 'right'] as const;
 export const PLUS: Described = {
   shape: 'word',
   words: PLUS_WORDS,
-  says: 'Where plus is in its half of the plug: on its `pin` or its `socket`; of flat plugs `left` or `right`, looking into the contacts with the key up.',
+  description:
+    'Where plus is in its half of the plug: on its `pin` or its `socket`; of flat plugs `left` or `right`, looking into the contacts with the key up.',
 };
 
 export const HEAT_RESISTANCE: Described = {
@@ -110,7 +115,8 @@ export const HEAT_RESISTANCE: Described = {
   unit: 'K/W',
   plausible: [0.5, 500],
   tolerance: { stated: { relative: 0.3 }, measured: { relative: 0.15 } },
-  says: 'Rise above the air’s temperature per watt lost in it, in flight. Without it no temperature is computed.',
+  description:
+    'Rise above the air’s temperature per watt lost in it, in flight. Without it no temperature is computed.',
 };
 
 export const MAX_TEMPERATURE: Described = {
@@ -120,7 +126,7 @@ export const MAX_TEMPERATURE: Described = {
   otherUnits: ['degF'],
   mistaken: { C: 'degC', deg: 'degC', F: 'degF' },
   plausible: [40, 200],
-  says: 'The hottest it may get inside.',
+  description: 'The hottest it may get inside.',
 };
 
 export const LOSS_RESISTANCE = {
@@ -142,5 +148,5 @@ export const RESERVE = {
   tolerance: { stated: { relative: 0 } },
   clauses: { of: { shape: 'word', words: ['capacity'] } },
   estimated: '20 % for lipo and lihv, 12 % for liion.',
-  says: 'Charge to land with: `20 % of capacity`.',
+  description: 'Charge to land with: `20 % of capacity`.',
 } as const;

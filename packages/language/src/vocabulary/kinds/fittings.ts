@@ -38,7 +38,7 @@ export const LOAD = block('load', 'Anything electric that is not a motor: camera
     required: true,
     tolerance: { stated: { relative: 0.1 }, measured: { relative: 0.03 }, estimated: { relative: 0.3 } },
     clauses: { at: { shape: 'quantity', dimension: VOLTAGE, unit: 'V' } },
-    says: 'What it draws: watts when it regulates itself (cameras do), amperes when it does not.',
+    description: 'What it draws: watts when it regulates itself (cameras do), amperes when it does not.',
   },
   peak: {
     ...DRAW,
@@ -46,7 +46,7 @@ export const LOAD = block('load', 'Anything electric that is not a motor: camera
     tolerance: { stated: { relative: 0.1 }, measured: { relative: 0.05 }, estimated: { relative: 0.3 } },
     clauses: { for: FOR_SECONDS },
     estimated: 'The same as `draw`.',
-    says: 'The most it draws for a moment: `2 A for 2 s`.',
+    description: 'The most it draws for a moment: `2 A for 2 s`.',
   },
   supply: {
     shape: 'range',
@@ -54,7 +54,7 @@ export const LOAD = block('load', 'Anything electric that is not a motor: camera
     unit: 'V',
     mistaken: { S: 'V' },
     plausible: [0.8, 70],
-    says: 'Voltage it works from, lowest to highest: `9 V .. 26 V`. Below the lowest it browns out.',
+    description: 'Voltage it works from, lowest to highest: `9 V .. 26 V`. Below the lowest it browns out.',
   },
   bolts: BOARD_BOLTS,
   size: OUTER_SIZE,
@@ -82,7 +82,7 @@ export const LEAD = block('lead', 'The lead between plug and board.', {
     mistaken: { mm: 'mm^2', m: 'mm^2', A: 'AWG' },
     plausible: [4, 40],
     estimated: '20 AWG.',
-    says: 'Copper of one core, by gauge or area: `20 AWG`, `0.5 mm²`.',
+    description: 'Copper of one core, by gauge or area: `20 AWG`, `0.5 mm²`.',
   },
   length: {
     shape: 'quantity',
@@ -92,7 +92,7 @@ export const LEAD = block('lead', 'The lead between plug and board.', {
     plausible: [3, 2000],
     tolerance: { stated: { relative: 0.1 }, measured: { relative: 0.02 } },
     estimated: '60 mm.',
-    says: 'Plug to board, one way; current goes there and back.',
+    description: 'Plug to board, one way; current goes there and back.',
   },
   plug: PLUG,
   plus: PLUS,
@@ -109,23 +109,23 @@ export const PLUG_TYPE = block(
       words: PLUG_WORDS,
       parts: ['plug'],
       estimated: 'Its own other half.',
-      says: 'What it connects to: another plug, or a built-in type.',
+      description: 'What it connects to: another plug, or a built-in type.',
     },
     continuous: {
       ...CARRIES,
-      says: 'Continuous current of its contacts.',
+      description: 'Continuous current of its contacts.',
     },
     burst: {
       ...CARRIES,
       clauses: { for: FOR_SECONDS },
-      says: 'Burst current, for some seconds: `60 A for 10 s`.',
+      description: 'Burst current, for some seconds: `60 A for 10 s`.',
     },
     resistance: {
       ...LOSS_RESISTANCE,
       shape: 'quantity',
       plausible: [0.02, 200],
       tolerance: { stated: { relative: 0.3 }, measured: { relative: 0.1 } },
-      says: 'Of one mated pair, both contacts in a row.',
+      description: 'Of one mated pair, both contacts in a row.',
     },
   },
 );
@@ -139,7 +139,7 @@ export const MOUNT = block('mount', 'What a camera or a board is mounted on: rub
     mistaken: { N: 'N/mm', mm: 'N/mm' },
     plausible: [0.005, 1000],
     tolerance: { stated: { relative: 0.2 }, measured: { relative: 0.1 } },
-    says: 'Force per millimetre of travel, all its feet together.',
+    description: 'Force per millimetre of travel, all its feet together.',
   },
   sag: {
     shape: 'quantity',
@@ -147,7 +147,7 @@ export const MOUNT = block('mount', 'What a camera or a board is mounted on: rub
     unit: 'mm',
     plausible: [0.001, 30],
     tolerance: { stated: { relative: 0.2 } },
-    says: 'How far it yields under the mass on it, at rest.',
+    description: 'How far it yields under the mass on it, at rest.',
   },
   frequency: {
     shape: 'quantity',
@@ -156,7 +156,7 @@ export const MOUNT = block('mount', 'What a camera or a board is mounted on: rub
     mistaken: { rpm: 'Hz', kHz: 'Hz' },
     plausible: [2, 1000],
     tolerance: { stated: { relative: 0.1 }, measured: { relative: 0.05 } },
-    says: 'At which it rings with its load on, from a tap test.',
+    description: 'At which it rings with its load on, from a tap test.',
   },
   damping: {
     shape: 'share',
@@ -165,7 +165,7 @@ export const MOUNT = block('mount', 'What a camera or a board is mounted on: rub
     plausible: [0.5, 100],
     tolerance: { stated: { relative: 0.3 } },
     estimated: '15 ± 5 % for rubber.',
-    says: 'Damping over critical damping: how fast it stops ringing.',
+    description: 'Damping over critical damping: how fast it stops ringing.',
   },
   mass: mass('mount', [0.02, 500], 0.05, '1 g, to a factor of 3.'),
   price: PRICE,
@@ -177,7 +177,7 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     dimension: NONE,
     plausible: [1, 16],
     tolerance: { stated: { relative: 0 } },
-    says: 'How many motors it takes; a coaxial pair counts as two.',
+    description: 'How many motors it takes; a coaxial pair counts as two.',
   },
   wheelbase: {
     shape: 'quantity',
@@ -186,7 +186,7 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     otherUnits: ['cm', 'in'],
     plausible: [30, 2000],
     tolerance: DRAWN,
-    says: 'Motor to motor across the middle.',
+    description: 'Motor to motor across the middle.',
   },
   guard_diameter: {
     shape: 'quantity',
@@ -195,7 +195,7 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     otherUnits: ['in'],
     plausible: [15, 700],
     tolerance: { stated: { relative: 0.005 } },
-    says: 'Inner diameter of its ducts or guard rings.',
+    description: 'Inner diameter of its ducts or guard rings.',
   },
   bay: {
     shape: 'size',
@@ -203,7 +203,7 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     unit: 'mm',
     sides: ['length', 'width', 'height'],
     plausible: [3, 600],
-    says: 'Room for the pack: length, width and height.',
+    description: 'Room for the pack: length, width and height.',
   },
   bolts: BOARD_BOLTS,
   motor_bolts: {
@@ -212,7 +212,7 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     unit: 'mm',
     plausible: [3, 60],
     clauses: MOTOR_BOLTS_CLAUSES,
-    says: 'Holes for a motor: how many, which thread, on which circle or rectangle, as in `3 x M1.4 on 6.6 mm`.',
+    description: 'Holes for a motor: how many, which thread, on which circle or rectangle, as in `3 x M1.4 on 6.6 mm`.',
   },
   arm_thickness: {
     shape: 'quantity',
@@ -220,7 +220,7 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     unit: 'mm',
     plausible: [0.3, 30],
     tolerance: { stated: { relative: 0.03 } },
-    says: 'Thickness of the arm under a motor: what a screw passes before it reaches the motor.',
+    description: 'Thickness of the arm under a motor: what a screw passes before it reaches the motor.',
   },
   screw_length: {
     shape: 'quantity',
@@ -228,7 +228,7 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     unit: 'mm',
     plausible: [1, 60],
     tolerance: { stated: { relative: 0.03 } },
-    says: 'Length of the motor screws, under the head.',
+    description: 'Length of the motor screws, under the head.',
   },
   duct_gain: {
     shape: 'share',
@@ -238,7 +238,7 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     plausible: [-40, 26],
     tolerance: { stated: { absolute: 4 }, measured: { absolute: 3 }, estimated: { absolute: 8 } },
     estimated: '1 ± 9 % when it has ducts or guards, none when it is open.',
-    says: 'Thrust that its ducts add at equal shaft power; a bare ring takes some away.',
+    description: 'Thrust that its ducts add at equal shaft power; a bare ring takes some away.',
   },
   coaxial: {
     shape: 'share',
@@ -247,7 +247,7 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     plausible: [50, 100],
     tolerance: { stated: { absolute: 4 }, measured: { absolute: 2 } },
     estimated: '87 ± 5 %, where motors are coaxial.',
-    says: 'Thrust of a coaxial pair over that of its two rotors alone at the same speeds.',
+    description: 'Thrust of a coaxial pair over that of its two rotors alone at the same speeds.',
   },
   drag_area: {
     shape: 'quantity',
@@ -257,7 +257,7 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     mistaken: { cm: 'cm^2', mm: 'cm^2', m: 'cm^2' },
     plausible: [2, 3000],
     tolerance: { stated: { relative: 0.3 }, measured: { relative: 0.15 } },
-    says: 'Drag coefficient times area, tilted as it flies. Without it no wind limit is computed.',
+    description: 'Drag coefficient times area, tilted as it flies. Without it no wind limit is computed.',
   },
   mass: mass('airframe with its screws', [0.5, 3000], 0.05, 'From the wheelbase, 31 g at 100 mm, to a factor of 2.'),
   price: PRICE,

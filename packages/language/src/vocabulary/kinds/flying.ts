@@ -27,7 +27,7 @@ const AIR: Described = {
   clauses: { at: { shape: 'quantity', dimension: LENGTH, unit: 'm' } },
   inBuild: 'replace',
   estimated: '15 ± 10 degC at sea level ± 200 m.',
-  says: 'Air temperature, and height above the sea: `12 degC at 250 m`. Thin air costs thrust and minutes.',
+  description: 'Air temperature, and height above the sea: `12 degC at 250 m`. Thin air costs thrust and minutes.',
 };
 
 const FLOWN: Described = {
@@ -40,7 +40,8 @@ const FLOWN: Described = {
   repeats: true,
   inBuild: 'replace',
   estimated: 'All of it hovering.',
-  says: 'A share of the flight at a multiple of hover thrust, on several lines that add up to 100 %: `25 % at 1.4 x hover`.',
+  description:
+    'A share of the flight at a multiple of hover thrust, on several lines that add up to 100 %: `25 % at 1.4 x hover`.',
 };
 
 /** Rules have these, and a build may state them itself. */
@@ -55,7 +56,7 @@ const FLYING = {
     tolerance: { stated: { relative: 0.1 } },
     inBuild: 'replace',
     estimated: 'Dry air; at 30 degC full humidity makes it 2 % thinner.',
-    says: 'Relative humidity of the air.',
+    description: 'Relative humidity of the air.',
   },
   flown: FLOWN,
   burst: {
@@ -66,7 +67,7 @@ const FLYING = {
     clauses: { for: FOR_SECONDS },
     inBuild: 'replace',
     estimated: '2.5 times hover thrust for 1 s.',
-    says: 'What counts as a burst: `2.5 x hover for 1 s`, at most full duty.',
+    description: 'What counts as a burst: `2.5 x hover for 1 s`, at most full duty.',
   },
   ground: {
     shape: 'quantity',
@@ -78,7 +79,7 @@ const FLYING = {
     tolerance: { stated: { relative: 0.2 } },
     inBuild: 'replace',
     estimated: 'None.',
-    says: 'Time on the ground before take-off, electronics running.',
+    description: 'Time on the ground before take-off, electronics running.',
   },
   tilt: {
     shape: 'quantity',
@@ -89,7 +90,7 @@ const FLYING = {
     tolerance: { stated: { relative: 0 } },
     inBuild: 'replace',
     estimated: '45 deg, to keep position against wind; 25 deg is usual while filming.',
-    says: 'How far it may lean against the wind.',
+    description: 'How far it may lean against the wind.',
   },
 } as const satisfies Readonly<Record<string, Described>>;
 
@@ -103,14 +104,14 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     shape: 'part',
     parts: ['rules'],
     inBuild: 'replace',
-    says: 'The rules it follows.',
+    description: 'The rules it follows.',
   },
   airframe: {
     shape: 'part',
     parts: ['airframe'],
     requiredUnless: ['dry_mass'],
     inBuild: 'replace',
-    says: 'Its frame.',
+    description: 'Its frame.',
   },
   motors: {
     shape: 'part',
@@ -119,7 +120,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     clauses: { with: { shape: 'part', parts: ['propeller'] } },
     repeats: true,
     inBuild: 'replace',
-    says: 'Its motors and their propellers: `4 x M1606 with P3024x3`; a second line for motors that differ.',
+    description: 'Its motors and their propellers: `4 x M1606 with P3024x3`; a second line for motors that differ.',
   },
   upper_motors: {
     shape: 'part',
@@ -127,7 +128,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     clauses: { with: { shape: 'part', parts: ['propeller'] } },
     repeats: true,
     inBuild: 'replace',
-    says: 'The upper motors of coaxial pairs.',
+    description: 'The upper motors of coaxial pairs.',
   },
   lower_motors: {
     shape: 'part',
@@ -135,7 +136,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     clauses: { with: { shape: 'part', parts: ['propeller'] } },
     repeats: true,
     inBuild: 'replace',
-    says: 'The lower motors of coaxial pairs, in the wash of the upper ones.',
+    description: 'The lower motors of coaxial pairs, in the wash of the upper ones.',
   },
   esc: {
     shape: 'part',
@@ -144,7 +145,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     clauses: { as: ALIAS, at: AT_POSITION },
     repeats: true,
     inBuild: 'replace',
-    says: 'Its speed controller; `as Top` gives one of several boards a name of its own.',
+    description: 'Its speed controller; `as Top` gives one of several boards a name of its own.',
   },
   regulator: {
     shape: 'part',
@@ -152,7 +153,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     clauses: { from: FROM_RAIL, as: ALIAS, at: AT_POSITION },
     repeats: true,
     inBuild: 'add',
-    says: 'A regulator and what feeds it: `Step5 from pack`.',
+    description: 'A regulator and what feeds it: `Step5 from pack`.',
   },
   lead: {
     shape: 'part',
@@ -160,7 +161,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     clauses: { at: AT_POSITION },
     repeats: true,
     inBuild: 'add',
-    says: 'The lead between pack and board; `2 x` for two in parallel.',
+    description: 'The lead between pack and board; `2 x` for two in parallel.',
   },
   load: {
     shape: 'part',
@@ -173,7 +174,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     },
     repeats: true,
     inBuild: 'add',
-    says: 'A load, what feeds it and what it is mounted on: `LinkCam from Board35.video on Gel4`.',
+    description: 'A load, what feeds it and what it is mounted on: `LinkCam from Board35.video on Gel4`.',
   },
   item: {
     ...ITEM_MASS,
@@ -183,7 +184,7 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     clauses: { at: AT_POSITION },
     repeats: true,
     inBuild: 'add',
-    says: 'What only weighs: a part, or a mass with a label, `2.4 g "solder, tape"`.',
+    description: 'What only weighs: a part, or a mass with a label, `2.4 g "solder, tape"`.',
   },
   mount: {
     shape: 'part',
@@ -191,14 +192,15 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     clauses: { at: AT_POSITION },
     repeats: true,
     inBuild: 'add',
-    says: 'A mount with no load of the list on it.',
+    description: 'A mount with no load of the list on it.',
   },
   spare: {
     shape: 'part',
     parts: ['motor', 'propeller', 'esc', 'regulator', 'pack', 'load', 'item', 'lead', 'mount', 'airframe'],
     repeats: true,
     inBuild: 'add',
-    says: 'What is bought with it and stays on the ground: `4 x P3024x3`. It counts in the price and in the list of parts.',
+    description:
+      'What is bought with it and stays on the ground: `4 x P3024x3`. It counts in the price and in the list of parts.',
   },
   pack: {
     shape: 'part',
@@ -213,14 +215,15 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     },
     repeats: true,
     inBuild: 'add',
-    says: 'A pack it may fly on, one choice per line: `Round2600_3S duty 95 %`. `duty` is the duty limit: the cap on motor output set in the flight controller.',
+    description:
+      'A pack it may fly on, one choice per line: `Round2600_3S duty 95 %`. `duty` is the duty limit: the cap on motor output set in the flight controller.',
   },
   without: {
     shape: 'part',
     parts: ['load', 'item', 'regulator', 'lead', 'mount', 'pack', 'esc'],
     repeats: true,
     inBuild: 'add',
-    says: 'Takes away what the build it is `like` has.',
+    description: 'Takes away what the build it is `like` has.',
   },
   dry_mass: {
     shape: 'quantity',
@@ -231,7 +234,8 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     plausible: [5, 5000],
     tolerance: { stated: { relative: 0.01 }, measured: { relative: 0.005 }, claimed: { relative: 0.05 } },
     inBuild: 'replace',
-    says: 'All of it on the scale, without the pack, in place of the sum. What a `like` build adds and takes out then changes it; stated again, it replaces.',
+    description:
+      'All of it on the scale, without the pack, in place of the sum. What a `like` build adds and takes out then changes it; stated again, it replaces.',
   },
   ...FLYING,
 });
@@ -250,7 +254,7 @@ export const SHORTLIST = block(
       shape: 'part',
       parts: ['build'],
       required: true,
-      says: 'The build whose parts are exchanged.',
+      description: 'The build whose parts are exchanged.',
     },
     vary: {
       shape: 'vary',
@@ -264,14 +268,16 @@ export const SHORTLIST = block(
         duty: { shape: 'range', dimension: NONE, unit: '%' },
         step: { shape: 'quantity' },
       },
-      says: 'What is tried, one per line: a part by name, `pack in "../parts"`, `propeller like P3018x2`, `duty 60 % .. 100 % step 5 %`, `kv in 2500 rpm/V .. 3300 rpm/V`.',
+      description:
+        'What is tried, one per line: a part by name, `pack in "../parts"`, `propeller like P3018x2`, `duty 60 % .. 100 % step 5 %`, `kv in 2500 rpm/V .. 3300 rpm/V`.',
     },
     prefer: {
       shape: 'word',
       words: RESULTS.map(({ name }) => name),
       required: true,
       repeats: true,
-      says: 'A result by which candidates are ordered; of several, none is sacrificed for another: what is best in its own way stays.',
+      description:
+        'A result by which candidates are ordered; of several, none is sacrificed for another: what is best in its own way stays.',
     },
   },
 );
@@ -323,7 +329,7 @@ export const OBSERVED = block(
   {
     on: {
       shape: 'date',
-      says: 'The day of it: `2026-10-04`. With it the resistance of a pack is followed over the year.',
+      description: 'The day of it: `2026-10-04`. With it the resistance of a pack is followed over the year.',
     },
     air: AIR,
     scale: {
@@ -334,7 +340,7 @@ export const OBSERVED = block(
       mistaken: { gf: 'g' },
       plausible: [5, 6000],
       tolerance: { stated: { relative: 0.005 } },
-      says: 'All of it on the scale, ready to fly, the pack in.',
+      description: 'All of it on the scale, ready to fly, the pack in.',
     },
     airborne: {
       shape: 'quantity',
@@ -344,7 +350,7 @@ export const OBSERVED = block(
       mistaken: { m: 'min' },
       plausible: [0.1, 180],
       tolerance: { stated: { relative: 0.02 } },
-      says: 'Time in the air, hovering unless `flown` states otherwise: `3 min 10 s`.',
+      description: 'Time in the air, hovering unless `flown` states otherwise: `3 min 10 s`.',
     },
     flown: FLOWN,
     put_back: {
@@ -355,7 +361,7 @@ export const OBSERVED = block(
       mistaken: { mA: 'mAh', A: 'Ah' },
       plausible: [1, 40_000],
       tolerance: { stated: { relative: 0.03 } },
-      says: 'What the charger returned afterwards.',
+      description: 'What the charger returned afterwards.',
     },
     counted: {
       shape: 'quantity',
@@ -365,21 +371,22 @@ export const OBSERVED = block(
       mistaken: { mA: 'mAh', A: 'Ah' },
       plausible: [1, 40_000],
       tolerance: { stated: { relative: 0.03 } },
-      says: 'What the recorder counted in flight; compared with `put_back` it shows the error of its current sensor.',
+      description:
+        'What the recorder counted in flight; compared with `put_back` it shows the error of its current sensor.',
     },
     rested: {
       ...VOLTS,
-      says: 'Voltage of the pack some minutes after landing.',
+      description: 'Voltage of the pack some minutes after landing.',
     },
     hover_voltage: {
       ...VOLTS,
       clauses: IN_HOVER,
-      says: 'Voltage of the pack in a steady hover: `14.6 V at 60 %` of the charge, or `after 2 min`.',
+      description: 'Voltage of the pack in a steady hover: `14.6 V at 60 %` of the charge, or `after 2 min`.',
     },
     hover_current: {
       ...AMPERES,
       clauses: IN_HOVER,
-      says: 'Current in a steady hover, all of it: `6.4 A at 60 %` of the charge, or `after 2 min`.',
+      description: 'Current in a steady hover, all of it: `6.4 A at 60 %` of the charge, or `after 2 min`.',
     },
     hover_output: {
       shape: 'share',
@@ -388,27 +395,28 @@ export const OBSERVED = block(
       plausible: [1, 100],
       tolerance: { stated: { absolute: 3 } },
       clauses: IN_HOVER,
-      says: 'Average motor output in a steady hover, as logged.',
+      description: 'Average motor output in a steady hover, as logged.',
     },
     hover_speed: {
       ...TURNS,
       clauses: IN_HOVER,
-      says: 'Speed of the rotors in a steady hover.',
+      description: 'Speed of the rotors in a steady hover.',
     },
     burst_voltage: {
       ...VOLTS,
       clauses: IN_BURST,
-      says: 'Lowest voltage of the pack in a burst, full unless `at` states otherwise: `7.28 V for 2 s`, `7.6 V at 60 %`.',
+      description:
+        'Lowest voltage of the pack in a burst, full unless `at` states otherwise: `7.28 V for 2 s`, `7.6 V at 60 %`.',
     },
     burst_current: {
       ...AMPERES,
       clauses: IN_BURST,
-      says: 'Highest current in a burst, all of it, full unless `at` states otherwise.',
+      description: 'Highest current in a burst, all of it, full unless `at` states otherwise.',
     },
     burst_speed: {
       ...TURNS,
       clauses: IN_BURST,
-      says: 'Speed of the rotors in a burst, full unless `at` states otherwise.',
+      description: 'Speed of the rotors in a burst, full unless `at` states otherwise.',
     },
     motor_temperature: {
       shape: 'quantity',
@@ -418,7 +426,7 @@ export const OBSERVED = block(
       mistaken: { C: 'degC', deg: 'degC', F: 'degF' },
       plausible: [-20, 200],
       tolerance: { stated: { absolute: 5 } },
-      says: 'Temperature of a motor bell right after landing.',
+      description: 'Temperature of a motor bell right after landing.',
     },
     cell_resistance: {
       ...LOSS_RESISTANCE,
@@ -426,7 +434,8 @@ export const OBSERVED = block(
       plausible: [0.1, 1000],
       tolerance: { stated: { relative: 0.1 } },
       clauses: { at: { shape: 'quantity', dimension: TEMPERATURE_POINT, unit: 'degC', plausible: [-20, 60] } },
-      says: 'Resistance of one cell as the charger shows it, the mean of all: `14 mohm at 22 degC`. Of cells side by side (`2P`) it is that of the group.',
+      description:
+        'Resistance of one cell as the charger shows it, the mean of all: `14 mohm at 22 degC`. Of cells side by side (`2P`) it is that of the group.',
     },
   },
 );
@@ -439,23 +448,23 @@ export const BENCH = block(
       shape: 'part',
       parts: ['motor'],
       required: true,
-      says: 'The motor under test.',
+      description: 'The motor under test.',
     },
     propeller: {
       shape: 'part',
       parts: ['propeller'],
       required: true,
-      says: 'The propeller on it.',
+      description: 'The propeller on it.',
     },
     esc: {
       shape: 'part',
       parts: ['esc'],
-      says: 'The board that drove it.',
+      description: 'The board that drove it.',
     },
     airframe: {
       shape: 'part',
       parts: ['airframe'],
-      says: 'The duct or guard it stood in; leave it out for a bare rotor.',
+      description: 'The duct or guard it stood in; leave it out for a bare rotor.',
     },
     air: AIR,
   },

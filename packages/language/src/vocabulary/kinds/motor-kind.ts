@@ -29,7 +29,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     plausible: [100, 40_000],
     required: true,
     tolerance: { stated: { relative: 0.03 }, measured: { relative: 0.01 }, estimated: { relative: 0.05 } },
-    says: 'Unloaded speed per volt, as printed on the bell.',
+    description: 'Unloaded speed per volt, as printed on the bell.',
   },
   stator: {
     shape: 'size',
@@ -39,7 +39,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     plausible: [1, 80],
     requiredUnless: ['resistance', 'mass'],
     estimated: 'From the mass: stators of one mass have nearly one volume.',
-    says: 'Diameter and height of the iron inside: a 1606 motor has `16 x 6 mm`.',
+    description: 'Diameter and height of the iron inside: a 1606 motor has `16 x 6 mm`.',
   },
   resistance: {
     ...LOSS_RESISTANCE,
@@ -48,7 +48,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     // A page's figure may be half of what the running motor shows.
     tolerance: { stated: { relative: 0.25 }, measured: { relative: 0.05 }, estimated: { relative: 0.4 } },
     estimated: 'From stator size and kv, to a factor of 2; from mass and kv when the size is unknown.',
-    says: 'Between two of the three wires, at 20 degC. Few data sheets state it; a milliohm meter shows it.',
+    description: 'Between two of the three wires, at 20 degC. Few data sheets state it; a milliohm meter shows it.',
   },
   inductance: {
     shape: 'quantity',
@@ -58,7 +58,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     plausible: [0.2, 1000],
     tolerance: { stated: { relative: 0.2 }, measured: { relative: 0.1 }, estimated: { relative: 0.6 } },
     estimated: 'From stator size, kv and resistance, to a factor of 1.3 on top of that of the resistance.',
-    says: 'Between two of the three wires. It makes the motor turn slower under load, and smooths the current.',
+    description: 'Between two of the three wires. It makes the motor turn slower under load, and smooths the current.',
   },
   no_load_current: {
     shape: 'quantity',
@@ -69,7 +69,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     tolerance: { stated: { relative: 0.1 }, measured: { relative: 0.05 }, estimated: { relative: 0.3 } },
     clauses: { at: { shape: 'quantity', dimension: VOLTAGE, unit: 'V' } },
     estimated: 'From mass and kv: small motors lose about 0.018 W per gram and 1000 rpm.',
-    says: 'Current with no propeller on, at a voltage: `0.74 A at 10 V`.',
+    description: 'Current with no propeller on, at a voltage: `0.74 A at 10 V`.',
   },
   rated: {
     shape: 'range',
@@ -77,21 +77,22 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     unit: 'S',
     mistaken: { s: 'S', V: 'S', cell: 'S', cells: 'S', P: 'S' },
     plausible: [1, 14],
-    says: 'The cell count it was wound for, or a range: `2S`, `3S .. 4S`. More cells need a duty limit.',
+    description: 'The cell count it was wound for, or a range: `2S`, `3S .. 4S`. More cells need a duty limit.',
   },
   continuous: {
     ...SHORT_CURRENT,
-    says: 'Continuous current, cooled by the propeller’s air.',
+    description: 'Continuous current, cooled by the propeller’s air.',
   },
   burst: {
     ...SHORT_CURRENT,
     clauses: { for: FOR_SECONDS },
-    says: 'Burst current, for some seconds: `15 A for 8 s`.',
+    description: 'Burst current, for some seconds: `15 A for 8 s`.',
   },
   max: {
     ...SHORT_CURRENT,
     clauses: { for: FOR_SECONDS },
-    says: 'A maximum without a stated time; it counts as the burst rating, and half of it as the continuous one.',
+    description:
+      'A maximum without a stated time; it counts as the burst rating, and half of it as the continuous one.',
   },
   power: {
     ...HEAT_POWER,
@@ -99,7 +100,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     mistaken: { A: 'W', Wh: 'W' },
     plausible: [1, 10_000],
     clauses: { for: FOR_SECONDS },
-    says: 'Electrical power it withstands for some seconds.',
+    description: 'Electrical power it withstands for some seconds.',
   },
   poles: {
     shape: 'count',
@@ -107,7 +108,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     plausible: [4, 42],
     tolerance: { stated: { relative: 0 } },
     estimated: '12 up to a stator of 14 mm, 14 above.',
-    says: 'Magnets in the bell, always even; count them. Turns count from the blink of a probe only with it.',
+    description: 'Magnets in the bell, always even; count them. Turns count from the blink of a probe only with it.',
   },
   thermal_resistance: HEAT_RESISTANCE,
   max_temperature: MAX_TEMPERATURE,
@@ -117,7 +118,8 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     unit: 'mm',
     plausible: [3, 60],
     clauses: MOTOR_BOLTS_CLAUSES,
-    says: 'Its bolts: how many, which thread, and the circle or rectangle they form, as in `3 x M1.4 on 6.6 mm`.',
+    description:
+      'Its bolts: how many, which thread, and the circle or rectangle they form, as in `3 x M1.4 on 6.6 mm`.',
   },
   screw_depth: {
     shape: 'quantity',
@@ -125,7 +127,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     unit: 'mm',
     plausible: [0.5, 15],
     tolerance: DRAWN,
-    says: 'How far a screw may reach into the base before it touches the winding.',
+    description: 'How far a screw may reach into the base before it touches the winding.',
   },
   shaft: {
     shape: 'quantity',
@@ -133,7 +135,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     unit: 'mm',
     plausible: [0.5, 12],
     tolerance: DRAWN,
-    says: 'Diameter of the shaft the propeller sits on.',
+    description: 'Diameter of the shaft the propeller sits on.',
   },
   mass: mass('motor with its wires', [0.3, 500], 0.03, 'From stator size, ± 40 %.'),
   price: PRICE,

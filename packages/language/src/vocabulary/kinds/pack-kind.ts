@@ -25,7 +25,8 @@ export const PACK = block('pack', 'A battery pack.', {
     shape: 'word',
     words: ['lipo', 'lihv', 'liion'],
     estimated: 'lipo.',
-    says: 'What the cells are: `lipo` (4.20 V full), `lihv` (4.35 V full) or `liion` (round cells, 4.20 V full).',
+    description:
+      'What the cells are: `lipo` (4.20 V full), `lihv` (4.35 V full) or `liion` (round cells, 4.20 V full).',
   },
   cells: {
     shape: 'cells',
@@ -34,7 +35,7 @@ export const PACK = block('pack', 'A battery pack.', {
     mistaken: { s: 'S', V: 'S', cell: 'S', cells: 'S' },
     plausible: [1, 14],
     required: true,
-    says: 'Cells in series, and in parallel when there are: `2S`, `3S2P`.',
+    description: 'Cells in series, and in parallel when there are: `2S`, `3S2P`.',
   },
   capacity: {
     shape: 'quantity',
@@ -45,26 +46,27 @@ export const PACK = block('pack', 'A battery pack.', {
     plausible: [20, 30_000],
     required: true,
     tolerance: { stated: { relative: 0.05 }, measured: { relative: 0.02 } },
-    says: 'Capacity on the label, of the whole pack.',
+    description: 'Capacity on the label, of the whole pack.',
   },
   reserve: {
     ...RESERVE,
     estimated: 'What the build or its rules state; else 20 % for lipo and lihv, 12 % for liion.',
-    says: 'Charge to land with on this pack, whatever build and rules state: `30 % of capacity`.',
+    description: 'Charge to land with on this pack, whatever build and rules state: `30 % of capacity`.',
   },
   discharge: {
     ...RATE,
     plausible: [1, 250],
     tolerance: { stated: { relative: 0.3 } },
     estimated: 'Of liion 7C, to a factor of 2; of lipo and lihv not at all.',
-    says: 'Continuous rate on the label, as a multiple of the capacity or in amperes: `75C`, `45 A`. Claims run high.',
+    description:
+      'Continuous rate on the label, as a multiple of the capacity or in amperes: `75C`, `45 A`. Claims run high.',
   },
   burst: {
     ...RATE,
     plausible: [1, 500],
     tolerance: { stated: { relative: 0.3 } },
     clauses: { for: FOR_SECONDS },
-    says: 'Rate for a few seconds, as on the label: `150C for 10 s`.',
+    description: 'Rate for a few seconds, as on the label: `150C for 10 s`.',
   },
   cell_resistance: {
     ...LOSS_RESISTANCE,
@@ -73,7 +75,8 @@ export const PACK = block('pack', 'A battery pack.', {
     tolerance: { stated: { relative: 0.2 }, measured: { relative: 0.1 }, estimated: { relative: 0.5 } },
     clauses: { at: { shape: 'quantity', dimension: TEMPERATURE_POINT, unit: 'degC', plausible: [-20, 60] } },
     estimated: 'From chemistry, capacity and claimed rate, to a factor of 1.6: the charger shows it better.',
-    says: 'Of one cell, fresh and warm. A charger shows cells in parallel as one. State its temperature after it: `at 20 degC`, or `measured "charger, 20 degC"`.',
+    description:
+      'Of one cell, fresh and warm. A charger shows cells in parallel as one. State its temperature after it: `at 20 degC`, or `measured "charger, 20 degC"`.',
   },
   temperature: {
     shape: 'quantity',
@@ -84,7 +87,7 @@ export const PACK = block('pack', 'A battery pack.', {
     plausible: [-20, 60],
     tolerance: { stated: { absolute: 3 } },
     estimated: '20 ± 5 degC: packs come out of a pocket.',
-    says: 'How warm its cells are at take-off. Cold cells sag.',
+    description: 'How warm its cells are at take-off. Cold cells sag.',
   },
   cycles: {
     shape: 'quantity',
@@ -92,7 +95,8 @@ export const PACK = block('pack', 'A battery pack.', {
     plausible: [0, 500],
     tolerance: { stated: { absolute: 30 } },
     estimated: 'None: as new.',
-    says: 'Charge cycles it has been through; each hundred makes its resistance half as large again (common practice).',
+    description:
+      'Charge cycles it has been through; each hundred makes its resistance half as large again (common practice).',
   },
   lead: {
     shape: 'run',
@@ -103,7 +107,7 @@ export const PACK = block('pack', 'A battery pack.', {
     tolerance: { stated: { relative: 0.1 } },
     clauses: { of: COPPER_AREA },
     estimated: '60 mm, of copper that suits the capacity.',
-    says: 'Its lead, cell to plug, one way: `60 mm of 20 AWG`.',
+    description: 'Its lead, cell to plug, one way: `60 mm of 20 AWG`.',
   },
   plug: PLUG,
   plus: PLUS,
@@ -113,7 +117,7 @@ export const PACK = block('pack', 'A battery pack.', {
     plausible: [0.05, 200],
     tolerance: { stated: { relative: 0.2 }, measured: { relative: 0.1 }, estimated: { relative: 0.5 } },
     estimated: 'From the plug, or what is usual at its capacity.',
-    says: 'Of the plug and its counterpart, both contacts in a row.',
+    description: 'Of the plug and its counterpart, both contacts in a row.',
   },
   size: OUTER_SIZE,
   mass: {

@@ -19,7 +19,7 @@ const SUPPLY: Described = {
   unit: 'V',
   mistaken: { S: 'V', mAh: 'V' },
   plausible: [0.8, 70],
-  says: 'Voltage it works from, lowest to highest: `9 V .. 26 V`.',
+  description: 'Voltage it works from, lowest to highest: `9 V .. 26 V`.',
 };
 
 const RATING = {
@@ -39,7 +39,7 @@ const OWN_DRAW: Described = {
   plausible: [0, 2000],
   tolerance: { stated: { relative: 0.1 }, measured: { relative: 0.05 }, estimated: { relative: 0.5 } },
   clauses: { at: { shape: 'quantity', dimension: VOLTAGE, unit: 'V' } },
-  says: 'What it draws for itself, nothing turning and nothing fed.',
+  description: 'What it draws for itself, nothing turning and nothing fed.',
 };
 
 export const ESC = block('esc', 'A speed controller: a board with one or more channels, often with rails of its own.', {
@@ -49,7 +49,7 @@ export const ESC = block('esc', 'A speed controller: a board with one or more ch
     plausible: [0, 12],
     tolerance: { stated: { relative: 0 } },
     estimated: 'As many as the build has motors, shared among its boards.',
-    says: 'How many motors it drives; 0 for a flight controller or another board that drives none.',
+    description: 'How many motors it drives; 0 for a flight controller or another board that drives none.',
   },
   cells: {
     shape: 'range',
@@ -57,7 +57,7 @@ export const ESC = block('esc', 'A speed controller: a board with one or more ch
     unit: 'S',
     mistaken: { s: 'S', V: 'S', cell: 'S', cells: 'S', P: 'S' },
     plausible: [1, 14],
-    says: 'Packs it is made for, by cell count: `2S .. 4S`.',
+    description: 'Packs it is made for, by cell count: `2S .. 4S`.',
   },
   supply: SUPPLY,
   continuous: {
@@ -65,7 +65,7 @@ export const ESC = block('esc', 'A speed controller: a board with one or more ch
     plausible: [0.5, 300],
     required: true,
     unlessZero: 'channels',
-    says: 'Continuous current of one channel.',
+    description: 'Continuous current of one channel.',
   },
   burst: {
     ...RATING,
@@ -73,13 +73,13 @@ export const ESC = block('esc', 'A speed controller: a board with one or more ch
     clauses: { for: FOR_SECONDS },
     estimated: '1.2 times the continuous rating.',
     tolerance: { stated: { relative: 0 }, estimated: { relative: 0.1 } },
-    says: 'Burst current of one channel, for some seconds: `42 A for 8 s`.',
+    description: 'Burst current of one channel, for some seconds: `42 A for 8 s`.',
   },
   max: {
     ...RATING,
     plausible: [0.5, 400],
     clauses: { for: FOR_SECONDS },
-    says: 'A maximum without a stated time; it counts as the burst rating.',
+    description: 'A maximum without a stated time; it counts as the burst rating.',
   },
   resistance: {
     ...LOSS_RESISTANCE,
@@ -87,12 +87,12 @@ export const ESC = block('esc', 'A speed controller: a board with one or more ch
     plausible: [0.2, 200],
     tolerance: { stated: { relative: 0.2 }, measured: { relative: 0.1 }, estimated: { relative: 0.4 } },
     estimated: 'From the continuous rating: 140 mohm divided by the amperes.',
-    says: 'Of one channel, both conducting switches in a row.',
+    description: 'Of one channel, both conducting switches in a row.',
   },
   standby_current: {
     ...OWN_DRAW,
     estimated: '20 mA per channel; 100 mA for a board without any.',
-    says: 'What the board draws for itself, motors stopped: `120 mA at 8 V`.',
+    description: 'What the board draws for itself, motors stopped: `120 mA at 8 V`.',
   },
   pwm_frequency: {
     shape: 'quantity',
@@ -103,7 +103,7 @@ export const ESC = block('esc', 'A speed controller: a board with one or more ch
     plausible: [8, 200],
     tolerance: { stated: { relative: 0 }, estimated: { relative: 0.5 } },
     estimated: '48 kHz.',
-    says: 'Frequency of the pulse-width modulation that drives the motors. A low one heats small motors.',
+    description: 'Frequency of the pulse-width modulation that drives the motors. A low one heats small motors.',
   },
   thermal_resistance: HEAT_RESISTANCE,
   max_temperature: MAX_TEMPERATURE,
@@ -119,7 +119,8 @@ const CONVERTER = {
     shape: 'word',
     words: ['buck', 'boost', 'buck_boost', 'linear'],
     estimated: 'A buck, the usual one.',
-    says: 'How it makes its voltage: down (`buck`), up (`boost`), either way (`buck_boost`), or by burning the rest (`linear`).',
+    description:
+      'How it makes its voltage: down (`buck`), up (`boost`), either way (`buck_boost`), or by burning the rest (`linear`).',
   },
   output: {
     shape: 'quantity',
@@ -129,7 +130,7 @@ const CONVERTER = {
     plausible: [0.8, 60],
     required: true,
     tolerance: { stated: { relative: 0.03 }, measured: { relative: 0.01 } },
-    says: 'Its output voltage.',
+    description: 'Its output voltage.',
   },
   supply: SUPPLY,
   dropout: {
@@ -140,7 +141,7 @@ const CONVERTER = {
     plausible: [0, 5],
     tolerance: { stated: { relative: 0.3 }, measured: { relative: 0.1 }, estimated: { relative: 0.6 } },
     estimated: 'By type: 0.5 V for a buck, 0.7 V for a linear one, none for one that steps up.',
-    says: 'By how much its input must exceed its output. A buck that lacks it simply follows its input.',
+    description: 'By how much its input must exceed its output. A buck that lacks it simply follows its input.',
   },
   efficiency: {
     shape: 'share',
@@ -149,24 +150,24 @@ const CONVERTER = {
     plausible: [30, 99],
     tolerance: { stated: { relative: 0.05 }, measured: { relative: 0.02 }, estimated: { relative: 0.08 } },
     estimated: '88 %; a linear one loses in proportion to its voltages.',
-    says: 'Power out over power in.',
+    description: 'Power out over power in.',
   },
   continuous: {
     ...RATING,
     plausible: [0.01, 50],
-    says: 'Current it delivers for minutes.',
+    description: 'Current it delivers for minutes.',
   },
   burst: {
     ...RATING,
     plausible: [0.01, 60],
     clauses: { for: FOR_SECONDS },
-    says: 'Current it delivers for a moment: `1.6 A for 2 s`.',
+    description: 'Current it delivers for a moment: `1.6 A for 2 s`.',
   },
   max: {
     ...RATING,
     plausible: [0.01, 60],
     clauses: { for: FOR_SECONDS },
-    says: 'A maximum without a stated time; it counts as the burst rating.',
+    description: 'A maximum without a stated time; it counts as the burst rating.',
   },
   standby_current: {
     ...OWN_DRAW,
@@ -185,7 +186,7 @@ export const RAIL = block(
       words: ['pack'],
       parts: ['rail', 'regulator'],
       estimated: 'The pack.',
-      says: 'What feeds it: `pack`, or another rail of the same board.',
+      description: 'What feeds it: `pack`, or another rail of the same board.',
     },
     ...CONVERTER,
   },

@@ -10,7 +10,7 @@ export const PROPELLER = block('propeller', 'A propeller, by size, pitch and bla
     plausible: [15, 700],
     required: true,
     tolerance: DRAWN,
-    says: 'Tip to tip.',
+    description: 'Tip to tip.',
   },
   pitch: {
     shape: 'quantity',
@@ -20,7 +20,7 @@ export const PROPELLER = block('propeller', 'A propeller, by size, pitch and bla
     plausible: [0.2, 16],
     tolerance: { stated: { relative: 0.05 }, estimated: { relative: 0.2 } },
     estimated: 'What is usual for the diameter: nearly the diameter itself when small, half of it at 250 mm.',
-    says: 'How far it would screw forward in one turn, as moulded on the blade.',
+    description: 'How far it would screw forward in one turn, as moulded on the blade.',
   },
   blades: {
     shape: 'count',
@@ -28,7 +28,7 @@ export const PROPELLER = block('propeller', 'A propeller, by size, pitch and bla
     plausible: [1, 12],
     required: true,
     tolerance: { stated: { relative: 0 } },
-    says: 'How many blades.',
+    description: 'How many blades.',
   },
   bore: {
     shape: 'quantity',
@@ -36,7 +36,7 @@ export const PROPELLER = block('propeller', 'A propeller, by size, pitch and bla
     unit: 'mm',
     plausible: [0.5, 15],
     tolerance: DRAWN,
-    says: 'Diameter of the hole for the shaft.',
+    description: 'Diameter of the hole for the shaft.',
   },
   max_speed: {
     shape: 'quantity',
@@ -45,7 +45,7 @@ export const PROPELLER = block('propeller', 'A propeller, by size, pitch and bla
     otherUnits: ['rps'],
     mistaken: { 'rpm/V': 'rpm', Hz: 'rps' },
     plausible: [1000, 150_000],
-    says: 'The fastest its maker lets it turn.',
+    description: 'The fastest its maker lets it turn.',
   },
   thrust_coefficient: {
     shape: 'quantity',
@@ -53,7 +53,7 @@ export const PROPELLER = block('propeller', 'A propeller, by size, pitch and bla
     plausible: [0.02, 0.4],
     tolerance: { stated: { relative: 0.06 }, measured: { relative: 0.03 }, estimated: { relative: 0.2 } },
     estimated: 'From diameter, pitch and blades, by a fit to open wind-tunnel data at rest.',
-    says: 'C_T at rest in T = C_T · ρ · n² · D⁴, n in turns per second. One bench row gives a better one.',
+    description: 'C_T at rest in T = C_T · ρ · n² · D⁴, n in turns per second. One bench row gives a better one.',
   },
   power_coefficient: {
     shape: 'quantity',
@@ -61,7 +61,7 @@ export const PROPELLER = block('propeller', 'A propeller, by size, pitch and bla
     plausible: [0.005, 0.5],
     tolerance: { stated: { relative: 0.08 }, measured: { relative: 0.04 }, estimated: { relative: 0.2 } },
     estimated: 'From the thrust coefficient and the figure of merit that its pitch and diameter suggest.',
-    says: 'C_P at rest in P = C_P · ρ · n³ · D⁵, n in turns per second.',
+    description: 'C_P at rest in P = C_P · ρ · n³ · D⁵, n in turns per second.',
   },
   mass: mass('propeller', [0.02, 200], 0.05, 'From diameter and blades, to a factor of 1.5.'),
   price: PRICE,

@@ -4,7 +4,7 @@ import type { Place } from '../../../syntax/place.ts';
 import { interval } from '../../../units/interval.ts';
 import { type Markup, markup } from '../../present/markup.ts';
 import { type LimitLine, shareUsed } from '../sheet-data.ts';
-import { limitName, sayLimit } from '../sheet-words.ts';
+import { limitName, limitText } from '../sheet-words.ts';
 import { type Chart, hatch, label } from './chart.ts';
 
 const WIDTH = 430;
@@ -43,7 +43,7 @@ export function limitsChart(
     const isOver = share > 1;
     const middle = top + 26;
     const width = clamped(share) - LEFT;
-    return markup`<g${wayTo?.(limit.place)}>${label(LEFT, top + 13, limitName(limit))}${label(RIGHT, top + 13, sayLimit(limit), 'quiet', 'end')}<rect class="${isOver ? 'f1' : 'f0'} soft" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>${
+    return markup`<g${wayTo?.(limit.place)}>${label(LEFT, top + 13, limitName(limit))}${label(RIGHT, top + 13, limitText(limit), 'quiet', 'end')}<rect class="${isOver ? 'f1' : 'f0'} soft" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>${
       isOver
         ? markup`<rect fill="url(#${id}-hatch)" x="${LEFT}" y="${top + 18}" width="${width}" height="16"/>`
         : undefined
@@ -53,7 +53,7 @@ export function limitsChart(
     width: WIDTH,
     height: bottom + 6,
     title: `What flows against what is allowed, on ${pack}`,
-    description: limits.map((limit) => `${limitName(limit)}: ${sayLimit(limit)}`).join('; '),
+    description: limits.map((limit) => `${limitName(limit)}: ${limitText(limit)}`).join('; '),
     body: markup`${hatch(`${id}-hatch`)}${rows}${label(x(1), TOP - 11, 'the limit', 'strong', 'middle')}`,
   };
 }

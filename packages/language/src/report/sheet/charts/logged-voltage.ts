@@ -2,7 +2,7 @@
 import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
 import type { Moment } from '../../../analysis/log/comparison.ts';
-import { percent } from '../../../checks/shared/say.ts';
+import { percent } from '../../../checks/shared/finding-numbers.ts';
 import { markup } from '../../present/markup.ts';
 import type { SheetLog } from '../sheet-data.ts';
 import { apart, type Chart, frame, label, mark, path } from './chart.ts';

@@ -5,11 +5,11 @@ import type { FindingNumber } from '../finding.ts';
 import type { Measurable } from '../grade.ts';
 
 /** "8.4 ± 1.1 A" */
-export const say = (estimate: Estimate, unit: string): string =>
+export const formatEstimate = (estimate: Estimate, unit: string): string =>
   formatPlusMinus(estimate.value, expanded(estimate), unit);
 
 /** "12 A" */
-export const sayExact = (si: number, unit: string): string => formatValue(si, unit);
+export const formatExact = (si: number, unit: string): string => formatValue(si, unit);
 
 export const percent = formatShare;
 

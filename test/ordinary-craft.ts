@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 
-export type Range = readonly [low: number, high: number];
+type Range = readonly [low: number, high: number];
 
 export interface OrdinaryCraft {
   /** The comment on its first line. */

@@ -99,7 +99,7 @@ export function part(kind: BlockKind, name: string, text: PartText): Part {
 
 export const use = (of: Part, count = 1): Use => ({ name: of.name, count, part: of, place: PLACE });
 
-export const fromPack: Feed = { pack: true };
+const fromPack: Feed = { pack: true };
 
 export const load = (of: Part, from: Feed = fromPack): LoadUse => ({ ...use(of), from });
 

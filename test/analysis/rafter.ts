@@ -65,8 +65,8 @@ const logicPart = part('rail', 'logic', {
   },
   words: { type: 'linear' },
 });
-export const video = { name: 'video', part: videoPart, from: { pack: true } as const, place: PLACE };
-export const logic = { name: 'logic', part: logicPart, from: { rail: video }, place: PLACE };
+const video = { name: 'video', part: videoPart, from: { pack: true } as const, place: PLACE };
+const logic = { name: 'logic', part: logicPart, from: { rail: video }, place: PLACE };
 
 const WideCam = part('load', 'WideCam', {
   figures: { draw: stated(4.8, 'W', 0.4), peak: stated(6.2, 'W', 0.6), mass: stated(16.2, 'g', 0.2) },

@@ -8,7 +8,7 @@ const filesIn = (folder: string): string[] => {
     .map((path) => readFileSync(new URL(path, root), 'utf8'));
 };
 
-export const WHOLE = [...filesIn('../fixtures/samples/'), ...filesIn('../../examples/')];
+const WHOLE = [...filesIn('../fixtures/samples/'), ...filesIn('../../examples/')];
 /** A part each, since most slips need no more; parts of builds cost a hundred times as much as others. */
 const pieces = WHOLE.flatMap((text) => text.split(/\n(?=(?:[a-z]+) [A-Z]\w* .*\{)/)).filter(
   (text) => text.trim() !== '',

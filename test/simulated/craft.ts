@@ -31,7 +31,7 @@ export interface Truth {
 }
 
 /** Each as it stands in a file. */
-export interface Lines {
+interface Lines {
   readonly scale: string;
   readonly charger: readonly string[];
   readonly burst: readonly string[];

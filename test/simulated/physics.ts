@@ -5,7 +5,7 @@
  * It shares no line with the project's own model: it takes plain numbers.
  */
 
-export interface TrueMotor {
+interface TrueMotor {
   /** rad/s per V */
   readonly speedConstant: number;
   /** ohm, as warm as it is */
@@ -21,7 +21,7 @@ export interface TrueMotor {
   readonly noLoadSpeed: number;
 }
 
-export interface TruePropeller {
+interface TruePropeller {
   readonly diameter: number;
   readonly thrustCoefficient: number;
   readonly powerCoefficient: number;
@@ -112,7 +112,7 @@ function coefficient(usual: number, [slope, bend]: readonly [number, number], fa
   return usual * (1 + slope * far + bend * far ** 2);
 }
 
-export interface Turning {
+interface Turning {
   readonly speed: number;
   readonly thrust: number;
   readonly shaft: number;

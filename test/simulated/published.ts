@@ -3,7 +3,7 @@ import { BENCH_PAIRS, type BenchPair } from '../reference/motor-propeller-bench.
 import { type HeldBack, heldBack } from './held-back.ts';
 
 /** A craft around the pair: only the stand's rows tell of it. The meter was the board's own: amperes of a recorder. */
-export function textOfPair({ stator, kv, diameter, pitch, rows }: BenchPair): string {
+function textOfPair({ stator, kv, diameter, pitch, rows }: BenchPair): string {
   const [across, height] = stator;
   const blade = [`diameter: ${diameter} in`, ...(pitch === undefined ? [] : [`pitch: ${pitch} in`]), 'blades: 2'];
   return `motor Tested { stator: ${across} x ${height} mm  kv: ${kv} rpm/V }

@@ -19,7 +19,7 @@ export const NAMES: readonly Name[] = [
   'all_up_weight',
 ];
 
-export const observed = (...lines: readonly string[]): string =>
+const observed = (...lines: readonly string[]): string =>
   lines.length > 0 ? `  observed "day" with First {\n    ${lines.join('\n    ')}\n  }\n` : '';
 
 export const textOf = ({ page }: Simulated, lines: readonly string[], stand = '', more = ''): string =>
@@ -34,12 +34,12 @@ export interface Checked {
   readonly findings: readonly { readonly id: string; readonly message: string }[];
 }
 
-export type KeptLine = Omit<LearntLine, 'slopes' | 'place'>;
+type KeptLine = Omit<LearntLine, 'slopes' | 'place'>;
 
 export const check = async (text: string): Promise<Checked> => (await checkAll({ text })).text as Checked;
 
 /** Texts that know nothing of each other, in one workspace: making one takes longer than judging a craft. */
-export async function checkAll<Key extends string>(
+async function checkAll<Key extends string>(
   texts: Readonly<Record<Key, string>>,
   log?: string,
 ): Promise<Record<Key, Checked>> {
@@ -73,7 +73,7 @@ export interface Found {
   readonly high: number;
 }
 
-export function resultOf({ results }: Assessment, name: Name): Found {
+function resultOf({ results }: Assessment, name: Name): Found {
   const estimate = results.get(name)?.estimate;
   if (!estimate) throw new Error(name);
   const plusMinus = expanded(estimate) / estimate.value;
@@ -131,7 +131,7 @@ export const SETS = {
   ],
 } as const satisfies Readonly<Record<string, (craft: Simulated) => readonly [readonly string[], string]>>;
 export type SetName = keyof typeof SETS;
-export const SET_NAMES = Object.keys(SETS) as SetName[];
+const SET_NAMES = Object.keys(SETS) as SetName[];
 
 export async function craftOf(count: number, making: Making = {}, from = 1): Promise<Simulated[]> {
   const made: Simulated[] = [];

@@ -10,7 +10,3 @@ it('has one copy of the JSON-RPC library: with two, errors reach the client as s
   const copies = Object.keys(lock.packages).filter((path) => path.endsWith('node_modules/vscode-jsonrpc'));
   expect(copies).toHaveLength(1);
 });
-
-it('runs on the Node of the lock file', () => {
-  expect(Number(process.versions.node.split('.')[0])).toBeGreaterThanOrEqual(22);
-});

@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 
-export const ROOT = join(import.meta.dirname, '..', '..');
+const ROOT = join(import.meta.dirname, '..', '..');
 export const EXAMPLES = join(ROOT, 'examples');
 export const EXTENSION = join(ROOT, 'packages', 'extension');
 export const VSIX = join(EXTENSION, 'fettle.vsix');

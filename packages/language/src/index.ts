@@ -24,26 +24,26 @@ import { createFettleServices, type Services } from './workspace/services.ts';
 export type Files = Readonly<Record<string, string>>;
 
 /** How grave a finding is, gravest first. `error`: even the near end of the ± is past the limit. */
-export type Severity = 'error' | 'warning' | 'information' | 'hint';
+type Severity = 'error' | 'warning' | 'information' | 'hint';
 
 /** 1-based; columns in UTF-16 units, as editors count. */
-export interface Position {
+interface Position {
   readonly line: number;
   readonly column: number;
 }
 
-export interface Range {
+interface Range {
   readonly start: Position;
   readonly end: Position;
 }
 
-export interface Location {
+interface Location {
   /** A path as it was given. */
   readonly file: string;
   readonly range?: Range | undefined;
 }
 
-export interface Quantity {
+interface Quantity {
   readonly value: number;
   /** As the trade reads it: `g`, `min`, `rpm/V`; empty for a plain number. */
   readonly unit: string;
@@ -55,13 +55,13 @@ export interface Quantity {
 }
 
 /** What is computed of a build. */
-export interface ResultQuantity extends Quantity {
+interface ResultQuantity extends Quantity {
   readonly low: number;
   readonly high: number;
 }
 
 /** A build on one pack. */
-export interface AssessedOption {
+interface AssessedOption {
   readonly pack: string;
   /** A share; 1 when there is none. */
   readonly dutyLimit: number;
@@ -78,7 +78,7 @@ export interface AssessedBuild {
   readonly options: readonly AssessedOption[];
 }
 
-export interface Fix {
+interface Fix {
   readonly title: string;
   readonly edits: readonly (Location & { readonly newText: string })[];
 }
@@ -101,7 +101,7 @@ export interface Finding extends Location {
 }
 
 /** A file or folder that could not be read, or not be judged in full, and why. */
-export interface Failure {
+interface Failure {
   readonly path: string;
   readonly message: string;
 }
@@ -170,7 +170,7 @@ export function findings(workspace: Workspace): readonly Finding[] {
 }
 
 /** A result of one version and the other. */
-export interface ResultChange {
+interface ResultChange {
   readonly unit: string;
   readonly before?: Omit<Quantity, 'unit'> | undefined;
   readonly after?: Omit<Quantity, 'unit'> | undefined;
@@ -181,7 +181,7 @@ export interface ResultChange {
   readonly reason?: string | undefined;
 }
 
-export interface FindingChange extends Location {
+interface FindingChange extends Location {
   /** `hidden`: gone only because more is permitted. */
   readonly status: 'new' | 'worse' | 'eased' | 'open' | 'resolved' | 'hidden' | 'accepted' | 'still-accepted';
   readonly id: string;
@@ -194,7 +194,7 @@ export interface FindingChange extends Location {
 }
 
 /** Where a build requires less, or forgives more, than before; the place is in the new version, in the old one without `after`. */
-export interface Relaxation extends Location {
+interface Relaxation extends Location {
   readonly what: 'requirement' | 'rule' | 'limit' | 'figure' | 'acceptance' | 'severity';
   /** `changed`: whether it requires less is open. `called measured`: with no rows and no observation behind it. */
   readonly how:
@@ -220,7 +220,7 @@ export interface Relaxation extends Location {
 }
 
 /** A finding that is gone, accepted or milder only because something else is permitted. */
-export interface Hidden {
+interface Hidden {
   readonly id: string;
   /** Without the change. */
   readonly severity: Severity;
@@ -231,7 +231,7 @@ export interface Hidden {
 }
 
 /** A line that was changed, and what it does by itself. */
-export interface Cause extends Location {
+interface Cause extends Location {
   readonly change: 'changed' | 'added' | 'removed';
   readonly part: { readonly kind: string; readonly name: string };
   /** `resistance`; absent for a whole part. */
@@ -246,7 +246,7 @@ export interface Cause extends Location {
   readonly findings?: readonly string[] | undefined;
 }
 
-export interface BuildReview {
+interface BuildReview {
   readonly name: string;
   readonly title?: string | undefined;
   readonly file: string;

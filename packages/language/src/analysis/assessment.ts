@@ -126,7 +126,7 @@ export interface LearntLine extends MeasuredLine {
 }
 
 /** Contributions lose a share of what lies along a direction, one direction after the other. */
-export interface Narrowing {
+interface Narrowing {
   /** By the ids of figures. */
   readonly along: ReadonlyMap<string, number>;
   readonly share: number;

@@ -14,7 +14,7 @@ export interface Grade {
 
 export const RANK: Readonly<Record<Severity, number>> = { hint: 0, information: 1, warning: 2, error: 3 };
 
-export const moreSevere = (a: Severity, b: Severity): Severity => (RANK[a] >= RANK[b] ? a : b);
+const moreSevere = (a: Severity, b: Severity): Severity => (RANK[a] >= RANK[b] ? a : b);
 
 export const atLeast = (severity: Severity, floor: Severity): boolean => RANK[severity] >= RANK[floor];
 

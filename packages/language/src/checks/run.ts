@@ -60,8 +60,6 @@ export function checkDocument(model: Checkable): CheckedDocument {
   return result;
 }
 
-export const findingsOf = (model: Checkable): readonly Finding[] => checkDocument(model).findings;
-
 /** Messages quote files: nothing in them turns the direction of reading or drives a terminal. */
 function readable(finding: Finding): Finding {
   const { message, related, fixes, accepted } = finding;

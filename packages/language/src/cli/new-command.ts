@@ -57,7 +57,7 @@ async function problemsIn({
 const isAtTerminal = (): boolean => process.stdin.isTTY === true && process.stderr.isTTY === true;
 
 /** `--dry-mass` */
-export const optionOf = (id: QuestionId): string =>
+const optionOf = (id: QuestionId): string =>
   id === 'name' ? 'NAME' : `--${id.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`;
 
 function refuse(answers: Answers, { found }: Judged, isMeant: (question: Question) => boolean): void {

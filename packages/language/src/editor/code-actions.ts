@@ -20,7 +20,7 @@ import { readDocument } from '../checks/text/read-document.ts';
 import type { File } from '../grammar/generated/ast.ts';
 import type { Build } from '../model/build.ts';
 import { readShortlist } from '../model/shortlists.ts';
-import { documentOf as documentOfNode } from '../syntax/nodes.ts';
+import { documentOf as documentOfNode, fileOf } from '../syntax/nodes.ts';
 import { CannotChoose } from '../trial/candidates.ts';
 import { editsFor } from '../trial/take.ts';
 import { acceptingOf } from './accept-actions.ts';
@@ -72,7 +72,7 @@ export class FettleCodeActions implements CodeActionProvider {
 
   /** Rows of a shortlist whose candidates were shown, as long as its text is the one they were found in. */
   private takings(document: LangiumDocument, range: Range): CodeAction[] {
-    return (document.parseResult.value as File).parts.flatMap((part) => {
+    return fileOf(document).parts.flatMap((part) => {
       const lines = part.$cstNode?.range;
       if (part.kind !== 'shortlist' || part.name === undefined || !lines || !touches(lines, range)) return [];
       const { version } = document.textDocument;

@@ -37,7 +37,7 @@ function measureOf({ dimension, unit, plausible }: Property): string | undefined
   return text === '' ? undefined : `${upperFirst(text)}.`;
 }
 
-export function alternatives(words: readonly string[]): string {
+function alternatives(words: readonly string[]): string {
   const [last, ...others] = words.toReversed();
   return others.length === 0 ? (last ?? '') : `${others.toReversed().join(', ')} or ${last}`;
 }

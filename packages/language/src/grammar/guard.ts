@@ -2,7 +2,7 @@ import type { IRecognitionException, IToken } from 'chevrotain';
 import type { AstNode, LangiumCoreServices, LexerResult, ParseResult, ParserOptions, TokenizeOptions } from 'langium';
 import { createLangiumParser, DefaultLexer, LangiumParser } from 'langium';
 import { type Conflict, withoutConflicts } from './conflicts.ts';
-import type { File } from './generated/ast.ts';
+import { isFile } from './generated/ast.ts';
 import { onItsLine } from './messages.ts';
 import { KINDS, SENTENCE_WORDS } from './reserved-words.ts';
 import { structureErrors } from './structure.ts';
@@ -120,7 +120,7 @@ export class GuardedParser extends LangiumParser {
 }
 
 function structureOf(root: AstNode): IRecognitionException[] {
-  return root.$type === 'File' ? structureErrors(root as File) : [];
+  return isFile(root) ? structureErrors(root) : [];
 }
 
 function failure(cause: unknown): IRecognitionException {

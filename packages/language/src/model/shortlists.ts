@@ -37,7 +37,7 @@ export const KIND_OF_FIGURE: Readonly<Record<VariedFigure, VariedKind>> = {
   diameter: 'propeller',
 };
 
-export interface VariedPart {
+interface VariedPart {
   readonly node: PartNode;
   /** As a build would write it: `2 x Mast1350_4S in parallel`, or its name. */
   readonly written: string;
@@ -53,7 +53,7 @@ export type Varied =
       readonly unit: string;
     };
 
-export interface VaryLine {
+interface VaryLine {
   readonly place: Place;
   /** Undefined where something is wrong with it. */
   readonly varied?: Varied;
@@ -190,7 +190,7 @@ function partsBelow(kind: VariedKind, path: string, node: PartNode): PartNode[] 
 }
 
 /** A thousand values of one figure are enough for anybody; more is a slip of the step. */
-export const MOST_VALUES = 10_000;
+const MOST_VALUES = 10_000;
 
 /** `60 % .. 100 % step 5 %`: both ends are tried; without a step ten values between them. */
 function rangeBy(line: PropertyLine, figure: VariedFigure | 'duty', range: FigureNode | undefined): Varied | Wrong {

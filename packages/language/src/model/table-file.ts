@@ -7,7 +7,7 @@ export interface FileTable {
   readonly rows: readonly FileRow[];
 }
 
-export interface FileRow {
+interface FileRow {
   /** Counted from 1. */
   readonly line: number;
   readonly cells: readonly string[];

@@ -160,7 +160,7 @@ const STOPPED: RotorState = {
 };
 
 /** Bus voltage, V, with rotors driven as given. @param near the same point of another craft, or about the power it draws, W */
-export function busWithDrives(
+function busWithDrives(
   craft: Craft,
   stateOfCharge: number,
   drives: readonly Drive[],
@@ -211,7 +211,7 @@ function busCurrent(craft: Craft, drives: readonly Drive[], voltage: number, sup
 }
 
 /** Whether rotors driven as given need more than the duty limit at a bus voltage (V). */
-export function exceedsDutyLimit(craft: Craft, drives: readonly Drive[], voltage: number): boolean {
+function exceedsDutyLimit(craft: Craft, drives: readonly Drive[], voltage: number): boolean {
   return highestAppliedVoltage(drives) > craft.dutyLimit * voltage * (1 + DUTY_ROUNDING);
 }
 

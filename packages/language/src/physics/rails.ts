@@ -160,7 +160,7 @@ export function supplyVoltage(rails: readonly Rail[], source: Source, busVoltage
 }
 
 /** V, from a source voltage in V. */
-export function outputVoltage(rail: Rail, source: number): number {
+function outputVoltage(rail: Rail, source: number): number {
   switch (rail.type) {
     case 'buck':
     case 'linear':
@@ -173,7 +173,7 @@ export function outputVoltage(rail: Rail, source: number): number {
 }
 
 /** Drawn from the source, A, for an output voltage and current. */
-export function regulatorInputCurrent(rail: Rail, source: number, output: number, current: number): number {
+function regulatorInputCurrent(rail: Rail, source: number, output: number, current: number): number {
   if (source <= 0) return 0;
   const through = rail.type === 'linear' ? current : (output * current) / (rail.efficiency * source);
   return through + rail.standbyCurrent;

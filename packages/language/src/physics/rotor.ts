@@ -31,7 +31,7 @@ export function driveAtThrust(group: RotorGroup, air: Air, thrust: number): Driv
 }
 
 /** One rotor of a group on an applied voltage (V, above zero). */
-export function driveAtVoltage(group: RotorGroup, air: Air, voltage: number, startSpeed: number, work?: Work): Drive {
+function driveAtVoltage(group: RotorGroup, air: Air, voltage: number, startSpeed: number, work?: Work): Drive {
   const load = powerFactor(group.propeller, air);
   const { propeller } = group;
   const speed = speedOnVoltage(group.motor, load, group.esc.resistance, voltage, startSpeed, work, propeller);

@@ -1,19 +1,9 @@
 /** From a name in the text to what it refers to. */
 import type { AstNode, AstNodeDescription, AstNodeDescriptionProvider, LangiumDocument } from 'langium';
-import {
-  type File,
-  isAlias,
-  isPart,
-  isRail,
-  isResult,
-  isUse,
-  isWord,
-  type Part,
-  type Use,
-} from '../grammar/generated/ast.ts';
+import { isAlias, isPart, isRail, isResult, isUse, isWord, type Part, type Use } from '../grammar/generated/ast.ts';
 import { chainOf } from '../syntax/chain.ts';
 import { entriesOf, entriesOfBuild, isBoard, type Entry as LineEntry, namedPart } from '../syntax/entries.ts';
-import { documentOf, partAround, railsOf } from '../syntax/nodes.ts';
+import { documentOf, fileOf, partAround, railsOf } from '../syntax/nodes.ts';
 import { partOfTarget } from '../syntax/source.ts';
 import { isRailResultName, isResultName, RAIL_RESULTS, RESULT_NAMES } from '../vocabulary/results.ts';
 import type { Kind } from '../vocabulary/schema.ts';
@@ -363,7 +353,7 @@ export class Lookup {
 
 /** `moter M1606 { … }`: the word before the name has its own problem, of which the name is a consequence. */
 function isBehindUnknownKind(document: LangiumDocument, name: string): boolean {
-  const { unknowns } = document.parseResult.value as File;
+  const { unknowns } = fileOf(document);
   return unknowns.some(({ words, block }) => block && words[1] === name);
 }
 

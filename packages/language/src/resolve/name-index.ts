@@ -27,7 +27,7 @@ import {
   type Named,
   type Part,
 } from '../grammar/generated/ast.ts';
-import { documentOf } from '../syntax/nodes.ts';
+import { documentOf, fileOf } from '../syntax/nodes.ts';
 import { nameText } from '../syntax/source.ts';
 import type { Kind } from '../vocabulary/schema.ts';
 import { isBuiltIn } from './built-in-words.ts';
@@ -160,7 +160,7 @@ export class FettleIndex extends DefaultIndexManager {
 
     const { AstNodeDescriptionProvider } = this.serviceRegistry.getServices(document.uri).workspace;
     const entries: Entry[] = [];
-    for (const part of (document.parseResult.value as File).parts ?? []) {
+    for (const part of fileOf(document).parts ?? []) {
       if (!part.name) continue;
       const { name, kind } = part;
       const description = AstNodeDescriptionProvider.createDescription(part, name, document);
@@ -300,7 +300,7 @@ export class FettleIndex extends DefaultIndexManager {
       addTo(this.sources, target, source);
       this.named.add(target);
     }
-    const measured = isLibrary ? [] : measuredIn(document.parseResult.value as File);
+    const measured = isLibrary ? [] : measuredIn(fileOf(document));
     this.measured.set(source, new Set(measured.filter((target) => target !== source)));
     for (const target of this.measured.get(source) ?? []) addTo(this.sources, source, target);
     this.mentioned.set(source, names);
@@ -349,7 +349,7 @@ export class FettleIndex extends DefaultIndexManager {
   }
 
   private isLost(document: LangiumDocument): boolean {
-    return (document.parseResult.value as File).uses.some(
+    return fileOf(document).uses.some(
       ({ path }) =>
         path !== undefined &&
         ![...placesOf(document.uri, path)].map(keyOf).some((place) => this.hasFile(place) || this.hasFolder(place)),
@@ -358,7 +358,7 @@ export class FettleIndex extends DefaultIndexManager {
 
   /** Names a document declares, and files and folders it names in `use`, `rows … from` and `log … from`. */
   private *fileMentions(document: LangiumDocument): Iterable<string> {
-    const file = document.parseResult.value as File;
+    const file = fileOf(document);
     const folder = UriUtils.dirname(document.uri);
     for (const use of file.uses ?? []) {
       if (use.path) for (const place of placesOf(document.uri, use.path)) yield pathMention(place);

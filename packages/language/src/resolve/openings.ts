@@ -7,9 +7,10 @@ import {
   UriUtils,
   type WorkspaceFolder,
 } from 'langium';
-import type { File, Use } from '../grammar/generated/ast.ts';
+import type { Use } from '../grammar/generated/ast.ts';
 import { MAX_CHARACTERS } from '../grammar/guard.ts';
 import { remember } from '../syntax/memory.ts';
+import { fileOf } from '../syntax/nodes.ts';
 import type { Kind } from '../vocabulary/schema.ts';
 import { keyOf, placesOf } from './keys.ts';
 import type { Entry, FettleIndex } from './name-index.ts';
@@ -101,7 +102,7 @@ export class Openings {
 
   of(document: LangiumDocument): readonly Opening[] {
     return remember(document, Openings, () => {
-      const { uses } = document.parseResult.value as File;
+      const { uses } = fileOf(document);
       return uses.flatMap((use) => (use.path ? [this.open(document.uri, use, use.path)] : []));
     });
   }

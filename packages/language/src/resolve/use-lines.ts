@@ -2,6 +2,7 @@
 import { type LangiumDocument, type URI, UriUtils } from 'langium';
 import type { File } from '../grammar/generated/ast.ts';
 import { lineBreakOf } from '../grammar/value-texts.ts';
+import { fileOf } from '../syntax/nodes.ts';
 import type { Place } from '../syntax/place.ts';
 import type { ProblemFix } from '../syntax/problem.ts';
 import { placeOf } from '../syntax/source.ts';
@@ -18,7 +19,7 @@ export function addUse(document: LangiumDocument, folder: URI, from: URI = docum
   const line = `use "${pathTo(from, folder)}"`;
   const text = document.textDocument.getText();
   const newline = lineBreakOf(text);
-  const { uses, version } = document.parseResult.value as File;
+  const { uses, version } = fileOf(document);
   const last = uses.at(-1)?.$cstNode;
   const version1 = version === undefined ? undefined : /^[^\S\r\n]*fettle[^\r\n]*/m.exec(text);
   const end = last?.end ?? (version1 ? version1.index + version1[0].length : undefined);

@@ -5,8 +5,12 @@ import { chainOf } from './chain.ts';
 import type { Place } from './place.ts';
 import { partOfTarget, placeOf, placeOfFeature, targetOf } from './source.ts';
 
-/** What a document says: there is one language, and its documents are files of it. */
-export const fileOf = (document: LangiumDocument): File => document.parseResult.value as File;
+/** The root of a document's tree: there is one language, and what it parses is always a file. */
+export function fileOf(document: LangiumDocument): File {
+  const root = document.parseResult.value;
+  if (isFile(root)) return root;
+  throw new TypeError(`${document.uri.toString()} has the root ${root.$type}, expected a file`);
+}
 
 /** Undefined for a built-in word and for a node that was just parsed. */
 export function documentOf(node: AstNode): LangiumDocument<File> | undefined {

@@ -35,7 +35,7 @@ export interface Choice {
   readonly build?: Build;
 }
 
-export interface Axis {
+interface Axis {
   readonly of: VariedKind | 'duty';
   readonly choices: readonly Choice[];
 }
@@ -61,7 +61,7 @@ export interface Candidate {
 }
 
 /** More combinations than anybody waits for: steps are widened, and that is said. Ours. */
-export const MOST_CANDIDATES = 100_000;
+const MOST_CANDIDATES = 100_000;
 
 /** @param most combinations to be tried */
 export async function spaceOf(
@@ -263,7 +263,7 @@ function composer(
 }
 
 /** Each once, by where it stands: two readings of one file have it both. */
-export function once<T extends { readonly place: Place }>(all: readonly T[]): T[] {
+function once<T extends { readonly place: Place }>(all: readonly T[]): T[] {
   return [...new Map(all.toReversed().map((one) => [keyOf(one), one])).values()].reverse();
 }
 

@@ -32,16 +32,16 @@ export const TEMPERATURE_POINT: Dimension = { ...TEMPERATURE, point: true };
 export const ANGLE = dimension({ angle: 1 });
 
 export const AREA = power(LENGTH, 2);
-export const VOLUME = power(LENGTH, 3);
+const VOLUME = power(LENGTH, 3);
 export const SPEED = divide(LENGTH, TIME);
-export const ACCELERATION = divide(SPEED, TIME);
+const ACCELERATION = divide(SPEED, TIME);
 export const FREQUENCY = power(TIME, -1);
 export const ROTATIONAL_SPEED = divide(ANGLE, TIME);
 export const FORCE = multiply(MASS, ACCELERATION);
 export const TORQUE = multiply(FORCE, LENGTH);
 export const PRESSURE = divide(FORCE, AREA);
 export const STIFFNESS = divide(FORCE, LENGTH);
-export const DENSITY = divide(MASS, VOLUME);
+const DENSITY = divide(MASS, VOLUME);
 export const SURFACE_DENSITY = divide(MASS, AREA);
 export const POWER = divide(TORQUE, TIME);
 export const CHARGE = multiply(CURRENT, TIME);
@@ -52,8 +52,8 @@ export const CAPACITANCE = divide(CHARGE, VOLTAGE);
 export const SPEED_PER_VOLT = divide(ROTATIONAL_SPEED, VOLTAGE);
 export const THRUST_PER_POWER = divide(FORCE, POWER);
 export const THERMAL_RESISTANCE = divide(TEMPERATURE, POWER);
-export const SPECIFIC_ENERGY = divide(TORQUE, MASS);
-export const RESISTANCE_PER_LENGTH = divide(RESISTANCE, LENGTH);
+const SPECIFIC_ENERGY = divide(TORQUE, MASS);
+const RESISTANCE_PER_LENGTH = divide(RESISTANCE, LENGTH);
 export const TIME_PER_MASS = divide(TIME, MASS);
 
 /** Money in one currency (ISO 4217 code); sums of different currencies are never made. */

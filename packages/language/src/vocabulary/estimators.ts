@@ -25,10 +25,10 @@ export interface Known {
 }
 
 /** How well an estimate is founded. */
-export type Standing = 'common practice' | 'unverified' | 'fit to open data';
+type Standing = 'common practice' | 'unverified' | 'fit to open data';
 
 /** One standard deviation; the ± that people see is twice as much. */
-export type Scatter = { readonly relative: number } | { readonly absolute: number };
+type Scatter = { readonly relative: number } | { readonly absolute: number };
 
 export interface Estimator {
   /** Without these there is no estimate; it may read further ones where they are known. */

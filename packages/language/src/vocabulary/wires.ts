@@ -4,7 +4,7 @@
  */
 import { unitNamed } from '../units/parse.ts';
 
-export interface WireRating {
+interface WireRating {
   readonly gauge: number;
   /** A */
   readonly continuous: number;
@@ -13,7 +13,7 @@ export interface WireRating {
 }
 
 /** Thin to thick. */
-export const WIRES: readonly WireRating[] = [
+const WIRES: readonly WireRating[] = [
   { gauge: 30, continuous: 2, burst: 3 },
   { gauge: 28, continuous: 3, burst: 5 },
   { gauge: 26, continuous: 5, burst: 8 },

@@ -15,7 +15,7 @@ import {
   FettleWorkspaceModule,
 } from './workspace-module.ts';
 
-export { FettleReferencesModule, type FettleServices, type FettleSharedServices, FettleWorkspaceModule };
+export { FettleReferencesModule, FettleWorkspaceModule };
 
 export interface Services {
   readonly shared: FettleSharedServices;

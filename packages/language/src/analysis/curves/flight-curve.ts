@@ -21,7 +21,7 @@ export interface Moment {
 }
 
 /** A load needs this many volts per cell at the board; the highest of those that one source feeds. */
-export interface Need {
+interface Need {
   readonly load: string;
   readonly voltage: number;
 }

@@ -94,7 +94,7 @@ function carried(option: PackOption): Knob {
 }
 
 /** With so much more on board (kg), wherever it sits. */
-export const heavier =
+const heavier =
   (more: number): Change =>
   (setup) => ({
     ...setup,

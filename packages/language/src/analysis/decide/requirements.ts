@@ -36,10 +36,10 @@ import {
  * `holds` and `fails` at the near end of the ± too; `unsure` when the ± decides; `unknown` when a result in it does not
  * exist or the expression makes no sense.
  */
-export type Outcome = 'holds' | 'fails' | 'unsure' | 'unknown';
+type Outcome = 'holds' | 'fails' | 'unsure' | 'unknown';
 
 /** One comparison inside a requirement. */
-export interface Comparison {
+interface Comparison {
   readonly operator: ComparisonOperator;
   readonly left: Estimate;
   readonly right: Estimate;

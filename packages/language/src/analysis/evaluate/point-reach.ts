@@ -5,7 +5,7 @@
 import type { Need } from '../results/reading.ts';
 
 /** Groups of points that are solved together. */
-export type PointGroup =
+type PointGroup =
   | 'rest' // motors off
   | 'hover' // hover at several charges, the phases of the flight, brown-outs in flight
   | 'burst' // and brown-outs in a burst

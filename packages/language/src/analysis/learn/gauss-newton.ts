@@ -19,7 +19,7 @@ export interface Linearised {
 }
 
 /** What is known along one direction of the inputs is known better by a share. */
-export interface Direction {
+interface Direction {
   /** Of length one; at right angles to all others. */
   readonly along: Float64Array;
   /** Of a standard deviation along it: 1 − 1/√(1 + λ). */

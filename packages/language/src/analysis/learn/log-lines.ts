@@ -94,7 +94,7 @@ const WARMING = 0.12;
 /** Steady stretches by how much charge was used, so many. */
 const THIRDS = 3;
 
-export interface LogLine extends MeasuredLine {
+interface LogLine extends MeasuredLine {
   readonly kind: LogReading;
   readonly at: Averages;
 }

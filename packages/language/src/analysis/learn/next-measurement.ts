@@ -24,7 +24,7 @@ import { cholesky, solveLower } from './symmetric.ts';
 /** What any builder has. */
 export const USUAL_TOOLS: readonly Tool[] = ['scale', 'charger', 'stopwatch'];
 
-export interface Measurement {
+interface Measurement {
   readonly id: string;
   readonly tools: readonly Tool[];
   /** In a few words, with a pack’s name: "the craft ready to fly on a scale, Mast1050_4S in it". */

@@ -6,7 +6,7 @@ import type { FlightLog } from '../../model/build.ts';
 import { GAP, indexAt, integrated, median, quantile, Sums, smoothed } from './moments.ts';
 
 /** A stretch of the log, s in its own time. */
-export interface Span {
+interface Span {
   readonly from: number;
   readonly to: number;
 }

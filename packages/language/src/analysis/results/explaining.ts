@@ -81,7 +81,7 @@ export const atRotor = (
     return { ...explanation, description: `${explanation.description}${shown}` };
   });
 
-export const fullDutyTerm = ({ assessment, isFullDuty }: At): DerivationTerm | undefined =>
+const fullDutyTerm = ({ assessment, isFullDuty }: At): DerivationTerm | undefined =>
   isFullDuty ? ofFigure('f', fullDutyOf(assessment.build)) : undefined;
 
 /** Share of the bus voltage that a hovering motor needs. */
@@ -202,16 +202,16 @@ export const packMass = ({ option }: Assessment) => ofFigure('m_p', option.part.
 
 export const packCount = ({ option }: Assessment) => ofNumber('n', 'packs', option.count, '');
 
-export const reserveTerm = ({ build, option }: Assessment) => ofFigure('z_r', reserveOf(build, option));
+const reserveTerm = ({ build, option }: Assessment) => ofFigure('z_r', reserveOf(build, option));
 
 // ---- time and charge ----
 
 export type Flight = 'hoverTime' | 'flightTime';
 
-export const HOW: Readonly<Record<Flight, string>> = { hoverTime: 'in hover', flightTime: 'as flown' };
+const HOW: Readonly<Record<Flight, string>> = { hoverTime: 'in hover', flightTime: 'as flown' };
 
 /** The load that browns out first: in hover, or where none does then, in a burst. */
-export function firstToBrownOut({ loads }: Assessment): LoadResults | undefined {
+function firstToBrownOut({ loads }: Assessment): LoadResults | undefined {
   const [first] = loads.toSorted(
     (a, b) =>
       (b.hoverBrownOut?.value ?? 0) - (a.hoverBrownOut?.value ?? 0) ||
@@ -292,7 +292,7 @@ export const endurance =
   };
 
 /** What would be drawn where no time is left to fly. */
-export function fullestCurrent({ evaluation }: Assessment): number | undefined {
+function fullestCurrent({ evaluation }: Assessment): number | undefined {
   const fresh = evaluation.craft?.flight?.hoverFresh;
   return fresh && !isImpossible(fresh) ? fresh.packCurrent : undefined;
 }

@@ -10,7 +10,7 @@ import { INDUCED_FACTOR, LEVEL_FLIGHT } from '../uncertainty/model-form.ts';
 import { fastestTip, ofFlight, solvedAt, windCaseOf } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
-export interface Level {
+interface Level {
   readonly flight: LevelFlight;
   /** Electrical power in hover with all loads, and that of the rotors in it, W. */
   readonly hoverPower: number;
@@ -18,7 +18,7 @@ export interface Level {
 }
 
 /** Undefined where something of it cannot be computed. */
-export function levelOf(evaluation: Evaluation, overlapping: readonly boolean[]): Level | undefined {
+function levelOf(evaluation: Evaluation, overlapping: readonly boolean[]): Level | undefined {
   const wind = windCaseOf(evaluation, overlapping);
   const at = solvedAt(evaluation, ({ flight }) => flight?.hover);
   const { wind: setup } = evaluation.setup;
@@ -42,13 +42,13 @@ export function levelOf(evaluation: Evaluation, overlapping: readonly boolean[])
 }
 
 /** Electrical power at a speed over that in hover; drives are as efficient as they are there. */
-export function powerRatio({ flight, hoverPower, rotorPower }: Level, speed: number, levelFlight: number): number {
+function powerRatio({ flight, hoverPower, rotorPower }: Level, speed: number, levelFlight: number): number {
   const ofRotors = (levelFlight * levelPower(flight, speed).total) / flight.hoverShaftPower;
   return (hoverPower - rotorPower + rotorPower * ofRotors) / hoverPower;
 }
 
 /** m/s */
-export function bestOf(level: Level, best: Best): number | undefined {
+function bestOf(level: Level, best: Best): number | undefined {
   const { flight, hoverPower, rotorPower } = level;
   return bestSpeed(flight, best, ((hoverPower - rotorPower) * flight.hoverShaftPower) / rotorPower);
 }
@@ -74,8 +74,7 @@ export function cruiseAt(evaluation: Evaluation, overlapping: readonly boolean[]
 }
 
 /** Of a build, as the measures take it. */
-export const overlappingOf = ({ rotors }: Build): readonly boolean[] =>
-  rotors.map(({ position }) => position === 'lower');
+const overlappingOf = ({ rotors }: Build): readonly boolean[] => rotors.map(({ position }) => position === 'lower');
 
 export const LEVEL_FLIGHT_SOURCE =
   'momentum theory with profile and body drag: H. Glauert, in Leishman 2006, sec. 2.14, 5.4 and 5.5; held against T. A. Rodrigues et al., Scientific Data 8 (2021) 155';
@@ -84,7 +83,7 @@ export const LEVEL_FLIGHT_NEGLECTS =
   'wind and turns, rotors in the wake of others, lift of the body, drives that work better or worse than in hover; flight faster than a fifth of the tip speed';
 
 /** Everything that the power in level flight is computed from. */
-export function levelTerms(assessment: Assessment, best: Best): Terms {
+function levelTerms(assessment: Assessment, best: Best): Terms {
   const { build, evaluation } = assessment;
   const level = levelOf(evaluation, overlappingOf(build));
   const at = pointAt(assessment, 'hover');

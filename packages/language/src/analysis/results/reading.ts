@@ -112,7 +112,7 @@ export const atFull =
     });
   };
 
-export function withFactor(
+function withFactor(
   evaluation: Evaluation,
   { craft }: CraftEvaluation,
   point: OperatingPoint,
@@ -151,7 +151,7 @@ export function most(at: At, of: (rotor: RotorState, line: number, at: At) => nu
  * The line with the greatest value. Motors that differ may tie, such as in stall with equal resistances: then the fastest wound
  * counts, so that the order of the lines decides nothing.
  */
-export function hardest(values: readonly number[], { rotors }: Craft): number {
+function hardest(values: readonly number[], { rotors }: Craft): number {
   const greatest = Math.max(...values);
   return indexOfGreatest(
     values.map((value, line) =>
@@ -161,13 +161,13 @@ export function hardest(values: readonly number[], { rotors }: Craft): number {
 }
 
 /** Relative: what solvers leave between equal rotors. */
-export const TIE = 1e-9;
+const TIE = 1e-9;
 
 /** The first of several; -1 of none. */
 export const indexOfGreatest = (values: readonly number[]): number =>
   values.reduce((best, value, i) => (best < 0 || value > (values[best] as number) ? i : best), -1);
 
-export const diameterOf = (craft: Craft, line: number): number => craft.rotors[line]?.propeller.diameter ?? 0;
+const diameterOf = (craft: Craft, line: number): number => craft.rotors[line]?.propeller.diameter ?? 0;
 
 export const ofFlight =
   (which: 'hoverTime' | 'flightTime', of: (endurance: Endurance) => number) =>

@@ -17,7 +17,7 @@ export type Template<T> = T extends number
       ? readonly Template<Element>[]
       : { readonly [Key in keyof T]: Template<T[Key]> };
 
-export type Path = readonly (string | number)[];
+type Path = readonly (string | number)[];
 
 /** One formula of a template: where its number stands and what it came to. */
 export interface Leaf {

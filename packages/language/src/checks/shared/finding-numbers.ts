@@ -1,5 +1,5 @@
 import type { Estimate } from '../../analysis/assessment.ts';
-import { expanded, scale } from '../../analysis/uncertainty/estimate.ts';
+import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import { formatPlusMinus, formatShare, formatValue } from '../../units/print.ts';
 import type { FindingNumber } from '../finding.ts';
 import type { Measurable } from '../grade.ts';
@@ -32,6 +32,3 @@ export const measurable = (estimate: Estimate): Measurable => ({
   value: estimate.value,
   plusMinus: expanded(estimate),
 });
-
-/** Turns "not below" into "not above". */
-export const negativeOf = (estimate: Estimate | undefined): Estimate | undefined => estimate && scale(estimate, -1);

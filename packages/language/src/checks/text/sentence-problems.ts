@@ -30,7 +30,7 @@ const TEXT: ClauseRule = { shape: 'text' };
 const PACK: ClauseRule = { shape: 'part', parts: ['pack'] };
 
 /** The first word of a sentence, to point at when nothing follows it. */
-export function opening(node: Keep | Accept | Change | Note | Observed): Place {
+function opening(node: Keep | Accept | Change | Note | Observed): Place {
   const word = /^\w+/.exec(textOf(node))?.[0] ?? '';
   const place = placeOf(node);
   return { ...place, end: place.start + word.length };

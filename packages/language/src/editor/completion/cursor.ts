@@ -18,7 +18,7 @@ export interface Cursor {
   readonly before: readonly IToken[];
 }
 
-export interface Word {
+interface Word {
   readonly text: string;
   readonly start: number;
   /** Includes what is behind the cursor of the same word. */

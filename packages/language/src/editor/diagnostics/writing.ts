@@ -22,7 +22,7 @@ export interface Pauses {
 }
 
 /** Ours: longer than between two keys of a person who types, and below a second. */
-export const PAUSES: Pauses = { short: 250, long: 600, rest: 3000 };
+const PAUSES: Pauses = { short: 250, long: 600, rest: 3000 };
 
 type Stage = 'typing' | 'paused';
 

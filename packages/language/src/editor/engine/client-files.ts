@@ -4,9 +4,9 @@ import { RequestType } from 'vscode-languageserver-protocol';
 import type { PartialFileSystem } from '../../resolve/openings.ts';
 
 /** All `.fettle` and `.csv` files below a folder; URIs as text. Answered by the client. */
-export const listFiles = new RequestType<{ folder: string }, { uris: string[] }, void>('fettle/listFiles');
+const listFiles = new RequestType<{ folder: string }, { uris: string[] }, void>('fettle/listFiles');
 /** The text of one file. Answered by the client. */
-export const readFile = new RequestType<{ uri: string }, { text: string }, void>('fettle/readFile');
+const readFile = new RequestType<{ uri: string }, { text: string }, void>('fettle/readFile');
 
 /** Texts of the language, and rows of test stands. */
 const FETCHED: ReadonlySet<string> = new Set(['.fettle', '.csv']);

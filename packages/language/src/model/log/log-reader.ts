@@ -24,7 +24,7 @@ const FEWEST = 20_000;
 /** Lines of other things ahead of the headings. */
 const MOST_PREAMBLE = 500;
 /** More are not kept. */
-export const MOST_COLUMNS = 256;
+const MOST_COLUMNS = 256;
 /** s without a row: what follows is another run. Also where time runs back by more than the jitter of a recorder. */
 const PAUSE = 30;
 const JITTER = 0.5;

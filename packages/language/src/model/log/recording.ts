@@ -23,7 +23,7 @@ export interface Recording {
   readonly columns: readonly Float32Array[];
 }
 
-export interface Run {
+interface Run {
   readonly from: number;
   /** Behind the last. */
   readonly to: number;

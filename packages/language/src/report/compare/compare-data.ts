@@ -16,7 +16,7 @@ export interface ComparedColumn {
   readonly pack: string;
 }
 
-export interface ComparedCell {
+interface ComparedCell {
   readonly level?: Measured;
   /** Less the first column's; known better than the levels, since what both share cancels. */
   readonly difference?: Measured;

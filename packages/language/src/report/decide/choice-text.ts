@@ -11,13 +11,13 @@ const NOTE =
   'Differences are from today’s build; their ± leaves out what both have in common. * marks one that is larger than its own ±.';
 
 /** "14 of 60 fall: 9 plug-mismatch, 3 thrust_to_weight >= 3, 2 pack-too-large" */
-export function fallenWords({ count, fallen }: Chosen): string {
+function fallenWords({ count, fallen }: Chosen): string {
   const out = fallen.reduce((sum, one) => sum + one.count, 0);
   if (out === 0) return `${plural(count, 'candidate')}, none of them falls`;
   return `${out} of ${count} fall: ${fallen.map((one) => `${one.count} ${one.reason}`).join(', ')}`;
 }
 
-export const chanceWords = ({ chance }: Judged): string => {
+const chanceWords = ({ chance }: Judged): string => {
   if (chance === undefined) return '';
   const percent = Math.round(100 * chance);
   return chance === 0 || chance === 1
@@ -29,10 +29,10 @@ export const chanceWords = ({ chance }: Judged): string => {
         : `${percent} %`;
 };
 
-export const levelWords = ({ level }: Judged, unit: string): string =>
+const levelWords = ({ level }: Judged, unit: string): string =>
   level ? formatPlusMinus(level.value, level.plusMinus, unit) : '-';
 
-export function differenceWords({ level, difference }: Judged, unit: string): string {
+function differenceWords({ level, difference }: Judged, unit: string): string {
   if (!difference || !level) return '';
   if (difference.value === 0 && difference.plusMinus === 0) return 'same';
   const steps = stepsOf(unit, [{ value: difference.value, halfWidth: difference.plusMinus }]);
@@ -57,7 +57,7 @@ const headOf = ({ preferences }: Chosen): string[] =>
 const rankOf = ({ rank, isToday }: Row): string => `${rank}${isToday ? ' today' : ''}`;
 
 /** Which rows cannot be distinguished, and what would part them. */
-export function groupWords({ rows, groups }: Chosen): string[] {
+function groupWords({ rows, groups }: Chosen): string[] {
   return groups.flatMap(({ group, measure }) => {
     const members = rows.filter((row) => row.group === group);
     if (members.length < 2) return [];
@@ -67,7 +67,7 @@ export function groupWords({ rows, groups }: Chosen): string[] {
   });
 }
 
-export function surelyWords({ surely, rows, build }: Chosen): string[] {
+function surelyWords({ surely, rows, build }: Chosen): string[] {
   const row = rows.find(({ rank }) => rank === surely);
   return row ? [`${row.label} is better than ${build} is today in all that is preferred, beyond the ±.`] : [];
 }

@@ -23,7 +23,7 @@ import type { Defect } from '../../syntax/defects.ts';
 import { type Candidate, CannotChoose, type Choice, type Space } from '../../trial/candidates.ts';
 import { asRead } from '../../trial/trial.ts';
 
-export interface Value {
+interface Value {
   /** SI. */
   readonly value: number;
   /** k = 2, SI. */

@@ -13,7 +13,7 @@ const BOX: Box = { left: 52, right: 536, top: 30, bottom: 284 };
 const ROOM = 0.08;
 
 /** Undefined where fewer than two figures are preferred, or nothing stands. */
-export function frontChart(chosen: Chosen): Chart | undefined {
+function frontChart(chosen: Chosen): Chart | undefined {
   const { preferences, rows, cloud, today } = chosen;
   const [across, up] = preferences;
   if (!across || !up || rows.length === 0) return undefined;

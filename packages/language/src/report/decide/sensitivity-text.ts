@@ -21,7 +21,7 @@ const NOTE =
   'One step each, all else alike; what it moves by less than a thousandth is left out. ± k = 2, of the change.';
 
 /** "10 g more", "10 K colder", "10 % less" */
-export function stepWords({ knob, step }: Turn): string {
+function stepWords({ knob, step }: Turn): string {
   const { unit, name, dimension } = knob;
   const isWarmth = dimension.point === true;
   const size = formatValue(Math.abs(step), isWarmth ? 'K' : unit === 'C' ? '' : unit);

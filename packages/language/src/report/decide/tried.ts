@@ -6,7 +6,7 @@ import type { CheckedBuild } from '../../checks/run.ts';
 import { asRead } from '../../trial/trial.ts';
 import { type Comparison, compared } from '../compare/compare-data.ts';
 
-export type Move = 'new' | 'worse' | 'eased' | 'gone';
+type Move = 'new' | 'worse' | 'eased' | 'gone';
 
 export interface MovedFinding {
   readonly move: Move;

@@ -86,7 +86,7 @@ const moment = (at: number, { log, legs }: FlightInLog): string => {
 export const differs = (share: number): string => (share < 0.005 ? 'less than 1 %' : percent(share));
 
 /** `3 min 12 s`, `4.2 s` */
-export function time(seconds: number): string {
+function time(seconds: number): string {
   if (seconds < 9.95) return `${Number(seconds.toFixed(1))} s`;
   const whole = Math.round(seconds);
   return whole < 60 ? `${whole} s` : `${Math.floor(whole / 60)} min${whole % 60 ? ` ${whole % 60} s` : ''}`;

@@ -15,7 +15,7 @@ export interface Level {
   readonly plusMinus: number;
 }
 
-export interface Taught {
+interface Taught {
   readonly name: string;
   readonly label: string;
   readonly unit: string;
@@ -42,7 +42,7 @@ export interface ObserveData {
 const TOLD = ['hover_power', 'hover_time', 'full_current', 'thrust_to_weight', 'land_by_hover_voltage'];
 
 /** The build without one of its observations. */
-export const without = (build: Build, { id }: { readonly id: string }): Build => ({
+const without = (build: Build, { id }: { readonly id: string }): Build => ({
   ...build,
   observations: build.observations.filter((one) => one.id !== id),
 });

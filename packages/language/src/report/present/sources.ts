@@ -2,7 +2,7 @@ import { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Place } from '../../syntax/place.ts';
 
 /** 1-based, columns in UTF-16 units: what terminals and editors print and jump to. */
-export interface Position {
+interface Position {
   readonly line: number;
   readonly column: number;
 }

@@ -71,7 +71,7 @@ export interface BuildReview {
 }
 
 /** How much was looked at: what makes a review of a large repository quick. */
-export interface Work {
+interface Work {
   readonly changedFiles: number;
   /** Of both versions. */
   readonly filesRead: number;

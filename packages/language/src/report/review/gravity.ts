@@ -66,7 +66,7 @@ export const isForgiven = ({ relaxations, hiddenTogether, findings }: BuildRevie
   );
 
 /** How much a reviewer should care: errors, warnings and what is not to be one any more, what else moves, then the rest. */
-export function gravityOf(build: BuildReview): number {
+function gravityOf(build: BuildReview): number {
   const { findings, options, status } = build;
   const fresh = findings.filter((change) => change.status === 'new' || change.status === 'worse');
   if (fresh.some(({ finding }) => finding.severity === 'error')) return 4;
@@ -96,4 +96,4 @@ const loadOf = ({ options }: BuildReview): number =>
 /** A change of a share that somebody sees. */
 const NEARER = 0.005;
 
-export const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

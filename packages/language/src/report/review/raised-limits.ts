@@ -46,7 +46,7 @@ const STANDS_IN: Readonly<Record<string, readonly string[]>> = {
 };
 
 /** One part in both versions. */
-export interface Kept {
+interface Kept {
   /** As the new version of the build calls it: `motor M1606`. */
   readonly name: string;
   readonly before: Part;
@@ -140,7 +140,7 @@ const isSamePart = (one: Part, other: Part): boolean =>
   one.kind === other.kind && one.place.uri === other.place.uri && one.place.start === other.place.start;
 
 /** Parts of one name, and parts in one place that are equal but for their limits: the same thing under another name. */
-export function keptParts(before: Build, after: Build): Kept[] {
+function keptParts(before: Build, after: Build): Kept[] {
   const [old, now] = [slotsOf(before), slotsOf(after)];
   const named = new Map([...old.values()].map((part) => [nameOf(part), part]));
   const stay = new Set([...now.values()].map(nameOf));

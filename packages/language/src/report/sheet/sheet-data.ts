@@ -85,7 +85,7 @@ export interface SheetRow {
   readonly cells: readonly (Quantity | string)[];
 }
 
-export interface SheetRequirement {
+interface SheetRequirement {
   readonly text: string;
   readonly because?: string;
   readonly place: Place;
@@ -110,7 +110,7 @@ export interface SheetLog {
   readonly compared: readonly { readonly words: string; readonly measured: Quantity; readonly predicted: Quantity }[];
 }
 
-export interface SheetLearnt {
+interface SheetLearnt {
   readonly label: string;
   readonly before: Quantity;
   readonly now: Quantity;

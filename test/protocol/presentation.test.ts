@@ -1,17 +1,21 @@
 import { expect, test } from 'vitest';
 import {
+  DidChangeConfigurationNotification,
   DocumentFormattingRequest,
   DocumentLinkRequest,
   DocumentOnTypeFormattingRequest,
   DocumentRangeFormattingRequest,
+  type InlayHint,
   InlayHintRefreshRequest,
   InlayHintRequest,
+  SemanticTokensDeltaRequest,
   SemanticTokensRangeRequest,
   SemanticTokensRequest,
 } from 'vscode-languageserver-protocol/node';
+import { mutated, randomOf } from '../fuzz/mutate.ts';
 import { sharedSession } from './one-session.ts';
 import { Session } from './session.ts';
-import { PARTS, RAFTER, WORKSHOP } from './workshop.ts';
+import { PACKS, PARTS, RAFTER, WORKSHOP } from './workshop.ts';
 
 const theSession = sharedSession({ files: WORKSHOP });
 const BUILD = 'builds/rafter.fettle';
@@ -189,10 +193,118 @@ test('hints show behind each pack how the craft flies on it, behind each require
     textDocument: { uri: session.uri(BUILD) },
     range,
   });
-  const labels = hints?.map(({ label }) => label);
+  const labels = hints?.map(wordsOf);
   expect(labels).toHaveLength(4);
   expect(labels?.[0]).toMatch(/^\d+\.?\d* g · \d.* x weight · [\d.]+ min$/);
   expect(labels?.[2]).toBe('holds');
+  expect(hints?.every(({ paddingLeft }) => paddingLeft === true)).toBe(true);
+});
+
+const wordsOf = ({ label }: InlayHint): string =>
+  typeof label === 'string' ? label : label.map(({ value }) => value).join('');
+
+const hintsIn = async (session: Session): Promise<InlayHint[]> =>
+  (await session.connection.sendRequest(InlayHintRequest.type, {
+    textDocument: { uri: session.uri(BUILD) },
+    range: { start: { line: 0, character: 0 }, end: { line: 99, character: 0 } },
+  })) ?? [];
+
+test('each piece of a hint leads to its pack, and states how far it is known and on what that rests', async () => {
+  const session = theSession();
+  await session.open(BUILD, RAFTER);
+  await session.open('parts/packs.fettle', PACKS);
+  const [first, , time] = await hintsIn(session);
+  const pieces = Array.isArray(first?.label) ? first.label : [];
+  expect(pieces.map(({ tooltip }) => tooltip)).toEqual([
+    expect.stringMatching(/^all-up weight with Slim900_3S: [\d.]+ ± [\d.]+ g\n± mostly from: .+ \(\d+ %\)$/),
+    undefined,
+    expect.stringMatching(/^thrust-to-weight with Slim900_3S: [\d.]+ \([\d.]+ to [\d.]+\)\n± mostly from: /),
+    undefined,
+    expect.stringMatching(/^hover time with Slim900_3S: [\d.]+ \([\d.]+ to [\d.]+\) min\n± mostly from: /),
+  ]);
+  const { location } = pieces[0] ?? {};
+  expect(location?.uri).toBe(session.uri('parts/packs.fettle'));
+  expect(location && session.textAt('parts/packs.fettle', location.range)).toBe('Slim900_3S');
+
+  const [verdict] = Array.isArray(time?.label) ? time.label : [];
+  expect(verdict).toMatchObject({ value: 'holds', location: { uri: session.uri(BUILD) } });
+  expect(verdict?.tooltip).toMatch(/^on Slim900_3S: .*hover.*\non Slim900_5S: .*hover/);
+  expect(verdict?.location && session.textAt(BUILD, verdict.location.range)).toBe('pack: Slim900_3S');
+});
+
+test.each([
+  ['packs', /holds/, 2],
+  ['requirements', / g · /, 2],
+] as const)('hints of %s have a switch of their own', async (kind, left, count) => {
+  const session = await Session.start({ files: WORKSHOP, settings: { fettle: { hints: { [kind]: false } } } });
+  await session.open(BUILD, RAFTER);
+  const words = (await hintsIn(session)).map(wordsOf);
+  expect(words).toHaveLength(count);
+  for (const one of words) expect(one).toMatch(left);
+  await session.stop();
+});
+
+test('hints follow the switch while the server runs', async () => {
+  const workspace = { configuration: true, inlayHint: { refreshSupport: true } };
+  const session = await Session.start({ files: WORKSHOP, capabilities: { workspace } });
+  await session.open(BUILD, RAFTER);
+  expect(await hintsIn(session)).toHaveLength(4);
+  const requested = new Promise<void>((resolve) =>
+    session.connection.onRequest(InlayHintRefreshRequest.type, () => resolve()),
+  );
+  const settings = { fettle: { hints: { packs: false, requirements: false } } };
+  await session.connection.sendNotification(DidChangeConfigurationNotification.type, { settings });
+  await requested;
+  expect(await hintsIn(session)).toEqual([]);
+  await session.stop();
+});
+
+test('what a client is given of colours after edits are the differences: applied, they are the whole', async () => {
+  const session = theSession();
+  await session.open(BUILD, RAFTER);
+  const textDocument = { uri: session.uri(BUILD) };
+  const whole = await session.connection.sendRequest(SemanticTokensRequest.type, { textDocument });
+  let data = whole?.data ?? [];
+  let previousResultId = whole?.resultId ?? '';
+  const random = randomOf(20261129);
+  let text = RAFTER;
+  for (let step = 0; step < 30; step++) {
+    text = mutated([text], random);
+    await session.change(BUILD, text);
+    const delta = await session.connection.sendRequest(SemanticTokensDeltaRequest.type, {
+      textDocument,
+      previousResultId,
+    });
+    expect(delta, text).toHaveProperty('edits');
+    const edits = delta && 'edits' in delta ? delta.edits : [];
+    for (const edit of edits.toSorted((one, other) => other.start - one.start))
+      data = [...data.slice(0, edit.start), ...(edit.data ?? []), ...data.slice(edit.start + edit.deleteCount)];
+    previousResultId = delta?.resultId ?? '';
+    const range = { start: { line: 0, character: 0 }, end: { line: 9999, character: 0 } };
+    const expected = await session.connection.sendRequest(SemanticTokensRangeRequest.type, { textDocument, range });
+    expect(data, text).toEqual(expected?.data);
+  }
+  // Nothing changed, nothing to send.
+  const none = await session.connection.sendRequest(SemanticTokensDeltaRequest.type, {
+    textDocument,
+    previousResultId,
+  });
+  expect(none).toMatchObject({ edits: [] });
+  // Who refers to an answer that nobody gave gets the whole.
+  const unknown = await session.connection.sendRequest(SemanticTokensDeltaRequest.type, {
+    textDocument,
+    previousResultId: 'other',
+  });
+  expect(unknown).toMatchObject({ data });
+});
+
+test('a client that takes no differences is offered none', async () => {
+  const session = await Session.start({ files: WORKSHOP, capabilities: { textDocument: { publishDiagnostics: {} } } });
+  const { capabilities } = session.initializeResult;
+  expect(capabilities.semanticTokensProvider).toMatchObject({ full: true });
+  expect(capabilities).toMatchObject({ implementationProvider: false });
+  expect(capabilities.typeHierarchyProvider).toBeUndefined();
+  await session.stop();
 });
 
 test('an edit of a part asks the client to look again at the hints of an open build', async () => {

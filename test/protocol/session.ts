@@ -68,6 +68,15 @@ const CAPABILITIES: ClientCapabilities = {
     definition: { linkSupport: true },
     declaration: { linkSupport: true },
     typeDefinition: { linkSupport: true },
+    implementation: { linkSupport: true },
+    typeHierarchy: {},
+    inlayHint: {},
+    semanticTokens: {
+      requests: { full: { delta: true }, range: true },
+      tokenTypes: [],
+      tokenModifiers: [],
+      formats: ['relative'],
+    },
     rename: { prepareSupport: true },
     codeAction: { codeActionLiteralSupport: { codeActionKind: { valueSet: ['quickfix', 'source.fixAll'] } } },
   },
@@ -78,6 +87,8 @@ export interface SessionOptions {
   readonly files?: Readonly<Record<string, string>>;
   readonly capabilities?: ClientCapabilities;
   readonly initializationOptions?: Readonly<Record<string, unknown>>;
+  /** What the person has set, by section: `{ fettle: { … } }`. */
+  readonly settings?: Readonly<Record<string, unknown>>;
   /** As when a single file is opened. */
   readonly withoutFolder?: boolean;
   /** As clients do that know one folder only. */
@@ -120,7 +131,9 @@ export class Session {
     this.connection.onRequest(RegistrationRequest.type, ({ registrations }) => {
       this.registered.push(...registrations.map((registration) => registration.method));
     });
-    this.connection.onRequest(ConfigurationRequest.type, ({ items }) => items.map(() => null));
+    this.connection.onRequest(ConfigurationRequest.type, ({ items }) =>
+      items.map(({ section = '' }) => options.settings?.[section] ?? null),
+    );
     this.connection.onRequest(WorkDoneProgressCreateRequest.type, ({ token }) => {
       this.connection.onProgress(WorkDoneProgress.type, token, (step) => {
         this.progress.push(step);

@@ -1,6 +1,6 @@
 /** "Used in": from a part to the builds, variants and test stands that name it, and on; and from these to what they name. */
 
-import { AstUtils, type LangiumDocument, type LangiumDocuments, type ReferenceInfo, URI } from 'langium';
+import { AstUtils, type LangiumDocument, type LangiumDocuments, type ReferenceInfo } from 'langium';
 import type { CallHierarchyProvider } from 'langium/lsp';
 import type {
   CallHierarchyIncomingCallsParams,
@@ -14,15 +14,11 @@ import type {
   Range,
 } from 'vscode-languageserver-types';
 import { isPart, type Part } from '../grammar/generated/ast.ts';
-import { LIBRARY_SCHEME } from '../resolve/keys.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
-import { fileOf, namePlace, partAround } from '../syntax/nodes.ts';
-import { partOfTarget } from '../syntax/source.ts';
-import { terminalSafe } from '../syntax/terminal-safe.ts';
-import { declarationAt, nameLeafAt } from './declarations.ts';
+import { partAround } from '../syntax/nodes.ts';
+import { partAt } from './declarations.ts';
 import type { EditorServices } from './engine/editor-services.ts';
-import { rangeOf } from './places.ts';
-import { symbolKindOf } from './symbols.ts';
+import { isShipped, itemOf, partOfItem } from './hierarchy-items.ts';
 
 export class FettleCallHierarchy implements CallHierarchyProvider {
   private readonly index: FettleIndex;
@@ -34,14 +30,12 @@ export class FettleCallHierarchy implements CallHierarchyProvider {
   }
 
   prepareCallHierarchy(document: LangiumDocument, params: CallHierarchyPrepareParams): CallHierarchyItem[] | undefined {
-    const leaf = nameLeafAt(document, document.textDocument.offsetAt(params.position));
-    const declaration = leaf && declarationAt(leaf);
-    const part = partOfTarget(declaration);
+    const part = partAt(document, document.textDocument.offsetAt(params.position));
     return part === undefined || isShipped(part) ? undefined : [itemOf(part)];
   }
 
   incomingCalls({ item }: CallHierarchyIncomingCallsParams): CallHierarchyIncomingCall[] {
-    const part = this.partOf(item);
+    const part = partOfItem(item, this.documents);
     const users = new Map<Part, Range[]>();
     for (const { container, $refNode } of part === undefined ? [] : this.referencesTo(part)) {
       const user = partAround(container);
@@ -53,7 +47,7 @@ export class FettleCallHierarchy implements CallHierarchyProvider {
   }
 
   outgoingCalls({ item }: CallHierarchyOutgoingCallsParams): CallHierarchyOutgoingCall[] {
-    const part = this.partOf(item);
+    const part = partOfItem(item, this.documents);
     const named = new Map<Part, Range[]>();
     const references =
       part === undefined ? [] : AstUtils.streamAst(part).flatMap((node) => AstUtils.streamReferences(node));
@@ -69,29 +63,4 @@ export class FettleCallHierarchy implements CallHierarchyProvider {
   private referencesTo(part: Part) {
     return this.index.referencesTo(part, AstUtils.getDocument(part).uri.toString());
   }
-
-  /** Found by its name: the text may have moved on since the client was given the item. */
-  private partOf(item: CallHierarchyItem): Part | undefined {
-    const document = this.documents.getDocument(URI.parse(item.uri));
-    const file = document && fileOf(document);
-    return file?.parts.find((part) => part.name === item.name);
-  }
-}
-
-function itemOf(part: Part): CallHierarchyItem {
-  const document = AstUtils.getDocument(part);
-  const name = namePlace(part);
-  const selectionRange = rangeOf(document, name.start, name.end);
-  return {
-    name: part.name ?? '',
-    kind: symbolKindOf(part),
-    detail: part.title === undefined ? part.kind : `${part.kind} · ${terminalSafe(part.title)}`,
-    uri: document.uri.toString(),
-    range: part.$cstNode?.range ?? selectionRange,
-    selectionRange,
-  };
-}
-
-function isShipped(part: Part): boolean {
-  return AstUtils.getDocument(part).uri.scheme === LIBRARY_SCHEME;
 }

@@ -1,7 +1,8 @@
 /** What the name at the pointer declares or represents. */
 import { CstUtils, GrammarUtils, type LangiumDocument, type LeafCstNode } from 'langium';
-import { isAlias, isNamed, isPart, isRail, isResult, isUse } from '../grammar/generated/ast.ts';
+import { isAlias, isNamed, isPart, isRail, isResult, isUse, type Part } from '../grammar/generated/ast.ts';
 import type { Declaration } from '../resolve/uses.ts';
+import { partOfTarget } from '../syntax/source.ts';
 
 /** The name under the pointer; at its end counts as well. */
 export function nameLeafAt(document: LangiumDocument, offset: number): LeafCstNode | undefined {
@@ -13,6 +14,12 @@ export function nameLeafAt(document: LangiumDocument, offset: number): LeafCstNo
       ? []
       : [CstUtils.findLeafNodeAtOffset(root, offset), CstUtils.findLeafNodeAtOffset(root, offset - 1)];
   return candidates.find(isName);
+}
+
+/** The part that the name at the pointer declares or represents; of a second name, the part that it was given to. */
+export function partAt(document: LangiumDocument, offset: number): Part | undefined {
+  const leaf = nameLeafAt(document, offset);
+  return partOfTarget(leaf && declarationAt(leaf));
 }
 
 export function declarationAt(leaf: LeafCstNode): Declaration | undefined {

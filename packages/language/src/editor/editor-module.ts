@@ -35,6 +35,7 @@ import { WorkspaceStartup } from './engine/workspace-startup.ts';
 import { FileMoves } from './file-moves.ts';
 import { FettleFolding } from './folding.ts';
 import { FettleFormatter } from './formatting.ts';
+import { FettleImplementation, FettleTypeHierarchy } from './heirs.ts';
 import { FettleHover } from './hover/hover-provider.ts';
 import { FettleInlayHints } from './inlay-hints.ts';
 import { FettleLanguageServer } from './language-server.ts';
@@ -92,10 +93,12 @@ const languageFeatures = {
   FoldingRangeProvider: () => reporting(new FettleFolding()),
   HoverProvider: (services: EditorServices) => reporting(new FettleHover(services)),
   Formatter: () => reporting(new FettleFormatter()),
-  InlayHintProvider: () => reporting(new FettleInlayHints()),
+  ImplementationProvider: (services: EditorServices) => reporting(new FettleImplementation(services)),
+  InlayHintProvider: (services: EditorServices) => reporting(new FettleInlayHints(services)),
   ReferencesProvider: (services: EditorServices) => reporting(new FettleReferences(services)),
   RenameProvider: (services: EditorServices) => reporting(new FettleRename(services)),
-  SemanticTokenProvider: () => reporting(new FettleSemanticTokens()),
+  SemanticTokenProvider: (services: EditorServices) => reporting(new FettleSemanticTokens(services)),
+  TypeHierarchyProvider: (services: EditorServices) => reporting(new FettleTypeHierarchy(services)),
   TypeProvider: () => reporting(new FettleTypeDefinition()),
 } satisfies Module<EditorServices, PartialLangiumServices['lsp']>;
 

@@ -1,66 +1,118 @@
-import type { LangiumDocument } from 'langium';
+import type { LangiumDocument, LangiumDocuments } from 'langium';
 import type { InlayHintProvider } from 'langium/lsp';
 import type { InlayHintParams } from 'vscode-languageserver-protocol';
-import type { InlayHint } from 'vscode-languageserver-types';
-import type { Assessment } from '../analysis/assessment.ts';
+import type { InlayHint, InlayHintLabelPart, Location } from 'vscode-languageserver-types';
+import type { Assessment, Result } from '../analysis/assessment.ts';
 import { verdictOn } from '../analysis/decide/pack-grams.ts';
 import { expanded } from '../analysis/uncertainty/estimate.ts';
+import { leading } from '../analysis/uncertainty/sensitivity.ts';
 import { type CheckedBuild, checkDocument } from '../checks/run.ts';
 import { readDocument } from '../checks/text/read-document.ts';
-import { type File, isProperty, isRequire, type Part } from '../grammar/generated/ast.ts';
-import { verdictText } from '../report/present/requirement-verdicts.ts';
+import { type File, isProperty, isRequire, type Part, type Require } from '../grammar/generated/ast.ts';
+import { verdictText, wordsOfVerdict } from '../report/present/requirement-verdicts.ts';
+import { LIBRARY_SCHEME } from '../resolve/keys.ts';
 import { aliasOf } from '../syntax/clauses.ts';
 import { nameOf } from '../syntax/entries.ts';
 import { fileOf } from '../syntax/nodes.ts';
-import { formatWithin } from '../units/print.ts';
+import type { Place } from '../syntax/place.ts';
+import { formatShare, formatWithin } from '../units/print.ts';
+import type { ClientConfiguration } from './engine/configuration.ts';
+import type { EditorServices } from './engine/editor-services.ts';
 import { requirementAt } from './hover/requirement-hover.ts';
+import { printed } from './hover/results-hover.ts';
+import { documentOf, rangeOf } from './places.ts';
 
-/** Behind each `pack:` line what it makes of the craft, behind each `require` whether it holds. */
+const PACK_RESULTS = ['all_up_weight', 'thrust_to_weight', 'hover_time'];
+const BETWEEN_RESULTS = ' · ';
+const BETWEEN_VERDICTS = ' / ';
+
+/**
+ * Behind each `pack:` line what it makes of the craft, behind each `require` whether it holds. Each piece leads to the pack that it is about,
+ * and states at the pointer how far it is known and on what that rests.
+ */
 export class FettleInlayHints implements InlayHintProvider {
-  getInlayHints(document: LangiumDocument, { range }: InlayHintParams): InlayHint[] {
+  private readonly documents: LangiumDocuments;
+  private readonly configuration: ClientConfiguration;
+
+  constructor(services: EditorServices) {
+    this.documents = services.shared.workspace.LangiumDocuments;
+    this.configuration = services.shared.workspace.ConfigurationProvider;
+  }
+
+  async getInlayHints(document: LangiumDocument, { range }: InlayHintParams): Promise<InlayHint[]> {
+    const shown = await this.configuration.shownHints();
+    if (!shown.packs && !shown.requirements) return [];
     const { builds } = checkDocument(readDocument(document as LangiumDocument<File>));
     return fileOf(document)
       .parts.flatMap((part) => {
         const checked = builds.find(({ build }) => build.name === part.name);
-        return part.kind === 'build' && checked !== undefined ? hintsOf(part, checked) : [];
+        return part.kind === 'build' && checked !== undefined ? this.hintsOf(part, checked, shown) : [];
       })
       .filter(({ position }) => position.line >= range.start.line && position.line <= range.end.line);
   }
-}
 
-function hintsOf(part: Part, checked: CheckedBuild): InlayHint[] {
-  return part.lines.flatMap((line): InlayHint[] => {
-    const end = line.$cstNode?.range.end;
-    const label =
-      isProperty(line) && line.key === 'pack' ? packLabel(aliasOf(line) ?? nameOf(line), checked) : undefined;
-    const text = label ?? (isRequire(line) ? requirementLabel(line, checked) : undefined);
-    return end === undefined || text === undefined ? [] : [{ position: end, label: text, paddingLeft: true }];
-  });
-}
-
-function packLabel(name: string, { assessments }: CheckedBuild): string | undefined {
-  const assessment = assessments.find(({ option }) => option.name === name);
-  const values =
-    assessment && ['all_up_weight', 'thrust_to_weight', 'hover_time'].flatMap((result) => short(assessment, result));
-  return values === undefined || values.length === 0 ? undefined : values.join(' · ');
-}
-
-function short(assessment: Assessment, name: string): string[] {
-  const result = assessment.results.get(name);
-  if (result === undefined) {
-    return [];
+  private hintsOf(part: Part, checked: CheckedBuild, shown: { packs: boolean; requirements: boolean }): InlayHint[] {
+    return part.lines.flatMap((line): InlayHint[] => {
+      const position = line.$cstNode?.range.end;
+      const isPack = shown.packs && isProperty(line) && line.key === 'pack';
+      const label = isPack
+        ? this.packLabel(aliasOf(line) ?? nameOf(line), checked)
+        : shown.requirements && isRequire(line)
+          ? this.requirementLabel(line, checked)
+          : [];
+      return position === undefined || label.length === 0 ? [] : [{ position, label, paddingLeft: true }];
+    });
   }
-  const suffix = name === 'thrust_to_weight' ? ' x weight' : '';
-  // A hint is read at a glance; the ± is in the hover.
-  return [formatWithin(result.estimate.value, expanded(result.estimate), result.unit) + suffix];
+
+  /** Each result leads to the pack as it is declared. */
+  private packLabel(name: string, { assessments }: CheckedBuild): InlayHintLabelPart[] {
+    const assessment = assessments.find(({ option }) => option.name === name);
+    if (assessment === undefined) return [];
+    const location = this.locationOf(assessment.option.part.place);
+    const results = PACK_RESULTS.flatMap((result) => assessment.results.get(result) ?? []);
+    const parts = results.map((result) => ({
+      value: short(result),
+      tooltip: basisOf(result, assessment),
+      ...(location && { location }),
+    }));
+    return between(parts, BETWEEN_RESULTS);
+  }
+
+  /** The verdict, once when all packs agree; it leads to the first pack that it is about. */
+  private requirementLabel(node: Require, checked: CheckedBuild): InlayHintLabelPart[] {
+    const requirement = requirementAt(node, checked);
+    if (requirement === undefined) return [];
+    const verdicts = checked.assessments
+      .filter(({ option }) => (requirement.pack ?? option.name) === option.name)
+      .map((assessment) => ({ option: assessment.option, verdict: verdictOn(requirement, assessment) }));
+    const words = [...new Set(verdicts.map(({ verdict }) => verdictText(verdict)))];
+    const parts = words.map((value): InlayHintLabelPart => {
+      const about = verdicts.filter(({ verdict }) => verdictText(verdict) === value);
+      const location = about[0] && this.locationOf(about[0].option.place);
+      const lines = about.map(({ option, verdict }) => `on ${option.name}: ${wordsOfVerdict(verdict).join('; ')}`);
+      return { value, tooltip: lines.join('\n'), ...(location && { location }) };
+    });
+    return between(parts, BETWEEN_VERDICTS);
+  }
+
+  /** The shipped parts are in no file that a client could open. */
+  private locationOf(place: Place): Location | undefined {
+    const document = place.uri.startsWith(`${LIBRARY_SCHEME}:`) ? undefined : documentOf(place, this.documents);
+    return document && { uri: place.uri, range: rangeOf(document, place.start, place.end) };
+  }
 }
 
-/** The verdict, once when all packs agree. */
-function requirementLabel(node: Parameters<typeof requirementAt>[0], checked: CheckedBuild): string | undefined {
-  const requirement = requirementAt(node, checked);
-  const verdicts = checked.assessments
-    .filter(({ option }) => requirement !== undefined && (requirement.pack ?? option.name) === option.name)
-    .map((assessment) => (requirement === undefined ? '' : verdictText(verdictOn(requirement, assessment))));
-  const different = [...new Set(verdicts)];
-  return different.length === 0 ? undefined : different.join(' / ');
+/** A hint is read at a glance; the ± is in its tooltip. */
+function short({ name, estimate, unit }: Result): string {
+  return formatWithin(estimate.value, expanded(estimate), unit) + (name === 'thrust_to_weight' ? ' x weight' : '');
 }
+
+/** How far it is known, and which figure that rests on most. */
+function basisOf({ label, estimate, unit }: Result, assessment: Assessment): string {
+  const [most] = leading(estimate, assessment.inputs, 1);
+  const basis = most && `\n± mostly from: ${most.input.label} (${formatShare(most.share)})`;
+  return `${label} with ${assessment.option.name}: ${printed(estimate, unit)}${basis ?? ''}`;
+}
+
+const between = (parts: readonly InlayHintLabelPart[], value: string): InlayHintLabelPart[] =>
+  parts.flatMap((part, index) => (index === 0 ? [part] : [{ value }, part]));

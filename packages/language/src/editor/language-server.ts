@@ -1,6 +1,11 @@
 import { URI, UriUtils } from 'langium';
 import { DefaultLanguageServer } from 'langium/lsp';
-import type { InitializeParams, InitializeResult } from 'vscode-languageserver-protocol';
+import type {
+  InitializeParams,
+  InitializeResult,
+  SemanticTokensClientCapabilities,
+  ServerCapabilities,
+} from 'vscode-languageserver-protocol';
 import { fullVersion } from '../report/present/version.ts';
 import { CODE_ACTION_KINDS } from './code-actions.ts';
 import { wantsPull } from './diagnostics/publisher.ts';
@@ -16,7 +21,8 @@ export class FettleLanguageServer extends DefaultLanguageServer {
   }
 
   protected override buildInitializeResult(params: InitializeParams): InitializeResult {
-    const { capabilities } = super.buildInitializeResult(params);
+    const { typeHierarchyProvider, ...capabilities } = super.buildInitializeResult(params).capabilities;
+    const { textDocument } = params.capabilities;
     const hasActions = params.capabilities.textDocument?.codeAction?.codeActionLiteralSupport !== undefined;
     return {
       serverInfo: { name: 'fettle', version: fullVersion },
@@ -26,6 +32,9 @@ export class FettleLanguageServer extends DefaultLanguageServer {
         // Actions are edits: a client that takes nothing but commands has none of them.
         codeActionProvider: hasActions ? { codeActionKinds: CODE_ACTION_KINDS } : false,
         renameProvider: params.capabilities.textDocument?.rename?.prepareSupport ? { prepareProvider: true } : true,
+        ...(typeHierarchyProvider && textDocument?.typeHierarchy && { typeHierarchyProvider }),
+        implementationProvider: textDocument?.implementation !== undefined,
+        ...withDelta(capabilities.semanticTokensProvider, textDocument?.semanticTokens),
         selectionRangeProvider: true,
         codeLensProvider: { resolveProvider: true },
         completionProvider: { ...capabilities.completionProvider, resolveProvider: true },
@@ -36,4 +45,14 @@ export class FettleLanguageServer extends DefaultLanguageServer {
       },
     };
   }
+}
+
+/** Differences are offered to a client that has declared that it takes them. */
+function withDelta(
+  options: ServerCapabilities['semanticTokensProvider'],
+  client: SemanticTokensClientCapabilities | undefined,
+): Pick<ServerCapabilities, 'semanticTokensProvider'> {
+  const full = client?.requests.full;
+  const takesDelta = typeof full === 'object' && full.delta === true;
+  return options ? { semanticTokensProvider: { ...options, full: takesDelta ? { delta: true } : true } } : {};
 }

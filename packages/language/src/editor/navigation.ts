@@ -92,7 +92,7 @@ export class FettleTypeDefinition implements TypeDefinitionProvider {
 }
 
 /** Undefined for the shipped parts: they are in no file that a client could open. */
-function linkTo(target: Declaration, origin: Range): LocationLink[] | undefined {
+export function linkTo(target: Declaration, origin: Range): LocationLink[] | undefined {
   const { uri } = AstUtils.getDocument(target);
   const name = GrammarUtils.findNodeForProperty(target.$cstNode, 'name') ?? target.$cstNode;
   return name === undefined || uri.scheme === LIBRARY_SCHEME

@@ -31,6 +31,11 @@ export function requestRefresh(connection: Connection, services: EngineServices)
     connection.languages.diagnostics.refresh().catch((error) => console.warn('The client did not refresh:', error));
   });
 
+  services.workspace.ConfigurationProvider.onConfigurationSectionUpdate(() => {
+    if (capabilities.workspace?.inlayHint?.refreshSupport !== true) return;
+    connection.languages.inlayHint.refresh().catch((error) => console.warn('The client did not refresh:', error));
+  });
+
   builder.onBuildPhase(DocumentState.Validated, (documents) => {
     const showsMore = documents.some(isOpenAndNotEdited);
     const countsChanged = uses.changedIn(documents);

@@ -1,4 +1,4 @@
-import { CstUtils, type LangiumDocument } from 'langium';
+import { CstUtils, type LangiumDocument, URI } from 'langium';
 import type { SemanticTokenProvider } from 'langium/lsp';
 import { SemanticTokensBuilder } from 'vscode-languageserver';
 import type {
@@ -10,6 +10,7 @@ import type {
   SemanticTokensRangeParams,
 } from 'vscode-languageserver-protocol';
 import { MEANING_MODIFIERS, MEANING_TYPES, meaningOf } from '../syntax/meanings.ts';
+import type { EditorServices } from './engine/editor-services.ts';
 
 /**
  * Colours by meaning: a name by what it names, a word by whether the language or the file defines it.
@@ -21,38 +22,60 @@ export class FettleSemanticTokens implements SemanticTokenProvider {
   readonly tokenModifiers = Object.fromEntries(MEANING_MODIFIERS.map((modifier, index) => [modifier, 1 << index]));
   readonly semanticTokensOptions = {
     legend: { tokenTypes: [...MEANING_TYPES], tokenModifiers: [...MEANING_MODIFIERS] },
-    full: true,
+    full: { delta: true },
     range: true,
   };
 
+  /** By document, what the client was last given: what it is given next are the differences. */
+  private readonly given = new Map<string, SemanticTokensBuilder>();
+
+  constructor(services: EditorServices) {
+    services.shared.workspace.TextDocuments.onDidClose(({ document }) =>
+      this.given.delete(URI.parse(document.uri).toString()),
+    );
+  }
+
   semanticHighlight(document: LangiumDocument, _params: SemanticTokensParams): SemanticTokens {
-    return this.tokensOf(document, undefined);
+    const builder = new SemanticTokensBuilder();
+    this.given.set(document.uri.toString(), builder);
+    pushTokens(builder, document);
+    return builder.build();
   }
 
   semanticHighlightRange(document: LangiumDocument, params: SemanticTokensRangeParams): SemanticTokens {
-    return this.tokensOf(document, params.range);
+    const builder = new SemanticTokensBuilder();
+    pushTokens(builder, document, params.range);
+    return builder.build();
   }
 
+  /** The whole where the client has not what we believe it to have. */
   semanticHighlightDelta(
     document: LangiumDocument,
-    _params: SemanticTokensDeltaParams,
+    { previousResultId }: SemanticTokensDeltaParams,
   ): SemanticTokensDelta | SemanticTokens {
-    return this.tokensOf(document, undefined);
+    const builder = this.given.get(document.uri.toString());
+    if (builder === undefined)
+      return this.semanticHighlight(document, { textDocument: { uri: document.uri.toString() } });
+    builder.previousResult(previousResultId);
+    pushTokens(builder, document);
+    return builder.buildEdits();
   }
+}
 
-  private tokensOf(document: LangiumDocument, within: Range | undefined): SemanticTokens {
-    const builder = new SemanticTokensBuilder();
-    const root = document.parseResult.value.$cstNode;
-    for (const leaf of root === undefined ? [] : CstUtils.flattenCst(root)) {
-      const { start, end } = leaf.range;
-      const outside = within !== undefined && (end.line < within.start.line || start.line > within.end.line);
-      const meaning = outside || start.line !== end.line ? undefined : meaningOf(leaf);
-      if (meaning !== undefined) {
-        const modifiers = meaning.modifier === undefined ? 0 : (this.tokenModifiers[meaning.modifier] ?? 0);
-        const type = this.tokenTypes[meaning.type] ?? 0;
-        builder.push(start.line, start.character, end.character - start.character, type, modifiers);
-      }
-    }
-    return builder.build();
+function pushTokens(builder: SemanticTokensBuilder, document: LangiumDocument, within?: Range): void {
+  const root = document.parseResult.value.$cstNode;
+  for (const leaf of root === undefined ? [] : CstUtils.flattenCst(root)) {
+    const { start, end } = leaf.range;
+    const outside = within !== undefined && (end.line < within.start.line || start.line > within.end.line);
+    const meaning = outside || start.line !== end.line ? undefined : meaningOf(leaf);
+    if (meaning === undefined) continue;
+    const modifiers = meaning.modifier === undefined ? 0 : 1 << MEANING_MODIFIERS.indexOf(meaning.modifier);
+    builder.push(
+      start.line,
+      start.character,
+      end.character - start.character,
+      MEANING_TYPES.indexOf(meaning.type),
+      modifiers,
+    );
   }
 }

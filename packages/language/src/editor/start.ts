@@ -15,12 +15,14 @@ import {
   addFoldingRangeHandler,
   addFormattingHandler,
   addGoToDeclarationHandler,
+  addGoToImplementationHandler,
   addGoToTypeDefinitionHandler,
   addGotoDefinitionHandler,
   addHoverHandler,
   addInlayHintHandler,
   addRenameHandler,
   addSemanticTokenHandler,
+  addTypeHierarchyHandler,
   addWorkspaceSymbolHandler,
   createServerRequestHandler,
 } from 'langium/lsp';
@@ -59,10 +61,12 @@ const FEATURE_HANDLERS: Readonly<Record<LanguageFeature, Handler>> = {
   FoldingRangeProvider: addFoldingRangeHandler,
   Formatter: addFormattingHandler,
   HoverProvider: (connection, shared) => addHoverHandler(connection, shared, DocumentState.Validated),
+  ImplementationProvider: addGoToImplementationHandler,
   InlayHintProvider: (connection, shared) => addInlayHintHandler(connection, shared, DocumentState.Validated),
   ReferencesProvider: addFindReferencesHandler,
   RenameProvider: addRenameHandler,
   SemanticTokenProvider: addSemanticTokenHandler,
+  TypeHierarchyProvider: addTypeHierarchyHandler,
   TypeProvider: addGoToTypeDefinitionHandler,
 };
 

@@ -3,11 +3,15 @@ import type { FuzzyMatcher, NodeKindProvider, WorkspaceSymbolProvider } from 'la
 import type { WorkspaceSymbolParams } from 'vscode-languageserver-protocol';
 import type { WorkspaceSymbol } from 'vscode-languageserver-types';
 import { LIBRARY_SCHEME } from '../resolve/keys.ts';
-import type { FettleIndex } from '../resolve/name-index.ts';
+import type { Entry, FettleIndex } from '../resolve/name-index.ts';
+import { terminalSafe } from '../syntax/terminal-safe.ts';
 import { translations } from '../vocabulary/synonyms.ts';
 import type { EngineServices } from './engine/editor-services.ts';
 
-/** Parts and builds of the whole workspace by a piece of their name or title, or by what the trade calls their kind; the shipped parts are in no file to go to. */
+/**
+ * Parts and builds of the whole workspace by pieces of their name or title, or by what the trade calls their kind, best first; the shipped
+ * parts are in no file to go to.
+ */
 export class FettleWorkspaceSymbols implements WorkspaceSymbolProvider {
   private readonly index: FettleIndex;
   private readonly matcher: FuzzyMatcher;
@@ -20,25 +24,60 @@ export class FettleWorkspaceSymbols implements WorkspaceSymbolProvider {
   }
 
   getSymbols({ query }: WorkspaceSymbolParams): WorkspaceSymbol[] {
-    const symbols: WorkspaceSymbol[] = [];
-    const piece = query.toLowerCase();
-    const kinds = [piece, ...translations(piece)];
-    for (const { name, kind, part, file } of this.index.all()) {
-      const range = GrammarUtils.findNodeForProperty(part.$cstNode, 'name')?.range;
-      const isOurs = !file.startsWith(`${LIBRARY_SCHEME}:`);
-      const isMeant =
-        this.matcher.match(piece, name) ||
-        `${name} ${part.title ?? ''}`.toLowerCase().includes(piece) ||
-        kinds.includes(kind);
-      if (range !== undefined && isOurs && isMeant) {
-        symbols.push({
-          name,
-          kind: this.kinds.getSymbolKind(part),
-          containerName: kind,
-          location: { uri: file, range },
-        });
-      }
-    }
-    return symbols;
+    const whole = query.trim().toLowerCase();
+    const pieces = whole.split(/\s+/).map((piece) => ({ piece, kinds: [piece, ...translations(piece)] }));
+    return [...this.index.all()]
+      .filter(({ file }) => !file.startsWith(`${LIBRARY_SCHEME}:`))
+      .flatMap((entry) => {
+        const rank = Math.max(...pieces.map(({ piece, kinds }) => this.rankOf(entry, piece, kinds)));
+        const symbol = this.symbolOf(entry);
+        return symbol === undefined || rank === NO_MATCH
+          ? []
+          : [{ symbol, rank: Math.min(rank, rankIn(entry, whole)) }];
+      })
+      .sort((one, other) => one.rank - other.rank || compare(one.symbol.name, other.symbol.name))
+      .map(({ symbol }) => symbol);
+  }
+
+  private rankOf(entry: Entry, piece: string, kinds: readonly string[]): number {
+    const found = rankIn(entry, piece);
+    if (found !== NO_MATCH) return found;
+    if (kinds.includes(entry.kind)) return OF_THE_KIND;
+    return this.matcher.match(piece, entry.name) ? LETTERS_OF_NAME : NO_MATCH;
+  }
+
+  private symbolOf({ name, kind, part, file }: Entry): WorkspaceSymbol | undefined {
+    const range = GrammarUtils.findNodeForProperty(part.$cstNode, 'name')?.range;
+    const containerName = part.title === undefined ? kind : `${kind} · ${terminalSafe(part.title)}`;
+    return range && { name, kind: this.kinds.getSymbolKind(part), containerName, location: { uri: file, range } };
   }
 }
+
+/** The smaller the nearer: the name itself, its beginning, the beginning of a word in it, inside a word; the same of the title. */
+const [OF_THE_KIND, LETTERS_OF_NAME, NO_MATCH] = [7, 8, 9];
+
+function rankIn({ name, part }: Entry, piece: string): number {
+  const inName = placeIn(name.toLowerCase(), piece);
+  if (inName !== undefined) return inName;
+  const inTitle = placeIn((part.title ?? '').toLowerCase(), piece);
+  return inTitle === undefined ? NO_MATCH : Math.max(inTitle, 2) + 2;
+}
+
+function placeIn(text: string, piece: string): 0 | 1 | 2 | 3 | undefined {
+  if (text === piece) return 0;
+  if (text.startsWith(piece)) return 1;
+  const at = text.indexOf(piece);
+  if (at < 0) return undefined;
+  return startsWord(text, piece) ? 2 : 3;
+}
+
+/** Behind a sign, or where digits follow letters or the other way round: `1104` in `m1104_7500`. */
+function startsWord(text: string, piece: string): boolean {
+  for (let at = text.indexOf(piece); at >= 0; at = text.indexOf(piece, at + 1)) {
+    const [before = '', first = ''] = [text[at - 1], text[at]];
+    if (!/[\p{L}\p{Nd}]/u.test(before) || /\p{Nd}/u.test(before) !== /\p{Nd}/u.test(first)) return true;
+  }
+  return false;
+}
+
+const compare = (one: string, other: string): number => (one < other ? -1 : one > other ? 1 : 0);

@@ -3,7 +3,7 @@ import { AstUtils, type CstNode, GrammarUtils } from 'langium';
 import { type Alias, isPart, isRail, isResult, type Part, type Rail, type Use } from '../grammar/generated/ast.ts';
 import { chainOf } from '../syntax/chain.ts';
 import { entriesOfBuild, namedPart } from '../syntax/entries.ts';
-import { partAround, railsOf } from '../syntax/nodes.ts';
+import { partAround, partNamed, railsOf } from '../syntax/nodes.ts';
 import type { FettleIndex } from './name-index.ts';
 import { buildsUsing } from './users.ts';
 
@@ -79,14 +79,21 @@ function railsOfBuild(build: Part, name: string): Rail[] {
     });
 }
 
+/** Parts that are `like` this one, without those that are like them. */
+export function heirsOf(part: Part, index: FettleIndex): Part[] {
+  return index.referencesTo(part, AstUtils.getDocument(part).uri.toString()).flatMap(({ container }) => {
+    const heir = container.$container;
+    return isPart(heir) && heir.base === container && partNamed(heir.base) === part ? [heir] : [];
+  });
+}
+
 /** Parts that are `like` this one, and those that are like them. */
-function variantsOf(part: Part, index: FettleIndex): Part[] {
+export function variantsOf(part: Part, index: FettleIndex): Part[] {
   const found = new Set<Part>();
   const queue = [part];
   for (let next = queue.pop(); next !== undefined; next = queue.pop()) {
-    for (const { container } of index.referencesTo(next, AstUtils.getDocument(next).uri.toString())) {
-      const variant = container.$container;
-      if (isPart(variant) && variant.base === container && variant !== part && !found.has(variant)) {
+    for (const variant of heirsOf(next, index)) {
+      if (variant !== part && !found.has(variant)) {
         found.add(variant);
         queue.push(variant);
       }

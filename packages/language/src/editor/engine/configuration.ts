@@ -13,4 +13,10 @@ export class ClientConfiguration extends DefaultConfigurationProvider {
   override initialized({ register, ...params }: ConfigurationInitializedParams): Promise<void> {
     return super.initialized({ ...params, ...(this.registers && register && { register }) });
   }
+
+  /** Each kind of hint has a switch of its own, `fettle.hints.packs` and `fettle.hints.requirements`; a client that sets none shows all. */
+  async shownHints(): Promise<{ packs: boolean; requirements: boolean }> {
+    const hints = (await this.getConfiguration('fettle', 'hints')) as Record<string, unknown> | null | undefined;
+    return { packs: hints?.packs !== false, requirements: hints?.requirements !== false };
+  }
 }

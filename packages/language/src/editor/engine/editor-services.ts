@@ -8,6 +8,7 @@ import type { DiagnosticsPublisher } from '../diagnostics/publisher.ts';
 import type { FindingsValidator } from '../diagnostics/validator.ts';
 import type { Writing } from '../diagnostics/writing.ts';
 import type { FettleLenses } from '../lenses.ts';
+import type { ClientConfiguration } from './configuration.ts';
 import type { OpenTexts } from './open-texts.ts';
 import type { WorkspaceStartup } from './workspace-startup.ts';
 
@@ -20,7 +21,11 @@ export interface EditorAddedSharedServices {
     readonly ClientCommands: ClientCommands;
     readonly Committed: Committed;
   };
-  readonly workspace: { readonly TextDocuments: OpenTexts; readonly WorkspaceManager: WorkspaceStartup };
+  readonly workspace: {
+    readonly TextDocuments: OpenTexts;
+    readonly WorkspaceManager: WorkspaceStartup;
+    readonly ConfigurationProvider: ClientConfiguration;
+  };
 }
 
 export type EngineServices = LangiumSharedServices & FettleAddedSharedServices & EditorAddedSharedServices;

@@ -1,5 +1,5 @@
 /**
- * Makes the packed tree in a folder: the command as npm packs it, this action and the hooks. A release puts it on a branch of its own, so
+ * Makes the packed tree in a folder: the command as npm packs it, the two actions and the hooks. A release puts it on a branch of its own, so
  * that `uses:` and `rev:` name a commit that holds, and thereby vouches for, every byte that runs. Needs the build.
  */
 import { execFileSync } from 'node:child_process';
@@ -15,7 +15,7 @@ const RUNS = ['bin', 'dist', 'LICENSE', 'THIRD-PARTY-NOTICES'];
 
 const README = `# Fettle, packed
 
-The command, the action and the hooks of a release, as they run. Nothing is written here by hand: sources, and how to use this, are on the
+The command, the actions and the hooks of a release, as they run. Nothing is written here by hand: sources, and how to use this, are on the
 main branch.
 `;
 
@@ -33,8 +33,8 @@ export async function packInto(folder: string): Promise<void> {
     rmSync(aside, { recursive: true, force: true });
   }
   await build({
-    entryPoints: [join(here, 'action.ts')],
-    outfile: join(folder, 'action.js'),
+    entryPoints: [join(here, 'action.ts'), join(here, 'site.ts')],
+    outdir: folder,
     bundle: true,
     platform: 'node',
     format: 'esm',
@@ -43,6 +43,8 @@ export async function packInto(folder: string): Promise<void> {
     logLevel: 'warning',
   });
   copyFileSync(join(here, 'action.yml'), join(folder, 'action.yml'));
+  mkdirSync(join(folder, 'site'));
+  copyFileSync(join(here, 'site/action.yml'), join(folder, 'site/action.yml'));
   copyFileSync(join(here, 'pre-commit-hooks.yaml'), join(folder, '.pre-commit-hooks.yaml'));
   writeFileSync(join(folder, 'README.md'), README);
   const { version, description, license, type, engines, bin } = JSON.parse(
@@ -57,7 +59,7 @@ export async function packInto(folder: string): Promise<void> {
     type,
     engines,
     bin,
-    files: [...RUNS, 'action.js', 'action.yml', '.pre-commit-hooks.yaml'],
+    files: [...RUNS, 'action.js', 'action.yml', 'site.js', 'site', '.pre-commit-hooks.yaml'],
   };
   writeFileSync(join(folder, 'package.json'), `${JSON.stringify(own, null, 2)}\n`);
 }

@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import type { Forge } from './forge.ts';
-import { type Event, input, output, summary } from './runner.ts';
+import { type Event, input, linesOf, output, summary } from './runner.ts';
 
 const { GITHUB_BASE_REF, GITHUB_REPOSITORY = '', RUNNER_TEMP } = process.env;
 
@@ -23,8 +23,8 @@ export async function review(command: string, { pullRequest }: Event): Promise<R
   const failOn = input('fail-on') || 'error';
   const asked = ['review', `--base=${base}`, `--fail-on=${failOn === 'never' ? 'error' : failOn}`];
   const [markdown, json] = await Promise.all([
-    fettle(command, [...asked, '--format=markdown', '--', ...paths()]),
-    fettle(command, [...asked, '--format=json', '--', ...paths()]),
+    fettle(command, [...asked, '--format=markdown', '--', ...linesOf('paths')]),
+    fettle(command, [...asked, '--format=json', '--', ...linesOf('paths')]),
   ]);
   if (markdown.out === '' || json.out === '') throw new Error((markdown.err || json.err).trim() || DIED);
   process.stderr.write(markdown.err);
@@ -50,7 +50,7 @@ const DIED = 'the command ended without a word: it may have run out of memory';
 
 /** All findings, as code scanning compares them itself. */
 export async function uploadFindings(command: string, forge: Forge, { commit, ref }: Event): Promise<void> {
-  const { out, err } = await fettle(command, ['check', '--format=sarif', '--', ...paths()]);
+  const { out, err } = await fettle(command, ['check', '--format=sarif', '--', ...linesOf('paths')]);
   if (out === '') throw new Error(err.trim() || DIED);
   const log = JSON.parse(out) as { runs: { automationDetails?: unknown }[] };
   const name = input('name');
@@ -71,12 +71,6 @@ function folder(): string {
   own ??= mkdtempSync(join(RUNNER_TEMP ?? tmpdir(), 'fettle-'));
   return own;
 }
-
-const paths = (): string[] =>
-  input('paths')
-    .split('\n')
-    .map((path) => path.trim())
-    .filter((path) => path !== '');
 
 /** What a runner checks out of a pull request is a merge that the forge made: its first parent is there even in the shallowest clone. */
 function mergedInto(head: string | undefined): string | undefined {

@@ -6,6 +6,13 @@ const { env } = process;
 /** As its name stands in `action.yml`. */
 export const input = (name: string): string => (env[`INPUT_${name.toUpperCase()}`] ?? '').trim();
 
+/** Of an input with one thing per line. */
+export const linesOf = (name: string): string[] =>
+  input(name)
+    .split('\n')
+    .map((line) => line.trim())
+    .filter((line) => line !== '');
+
 export function output(name: string, value: string): void {
   append(env.GITHUB_OUTPUT, `${name}=${value.replace(/[\r\n]+/g, ' ')}\n`);
 }
@@ -23,7 +30,7 @@ export const complain = (message: string): void => tell('error', message);
 /** One line, as a workflow command takes it. */
 function tell(kind: 'warning' | 'error', message: string): void {
   const line = message.replaceAll('%', '%25').replaceAll('\r', '%0D').replaceAll('\n', '%0A');
-  say(`::${kind} title=Fettle review::${line}`);
+  say(`::${kind} title=Fettle::${line}`);
 }
 
 interface PullRequest {

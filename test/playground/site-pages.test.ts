@@ -1,8 +1,12 @@
-/** A site of one's craft, as a reader meets it: in a browser, light and dark, on a phone, with and without a script. */
+/** What a release publishes, as a reader meets it in a browser: the example craft as a site, light and dark, on a phone, with and without a script. Needs the build. */
+
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { AxeBuilder } from '@axe-core/playwright';
 import { type Browser, type BrowserContextOptions, chromium } from 'playwright-core';
 import { afterAll, beforeAll, expect } from 'vitest';
-import { Workshop } from '../cli/command.ts';
+import { publish } from '../../packages/playground/pages.mts';
 import { where } from '../where.ts';
 import { CHROMIUM, hasChromium, serve } from './open-page.ts';
 
@@ -19,21 +23,20 @@ const PAGES = [
   'search.html',
 ];
 
-let shop: Workshop;
+const folder = mkdtempSync(join(tmpdir(), 'fettle-pages-'));
 let served: Awaited<ReturnType<typeof serve>>;
 let browser: Browser;
 
 beforeAll(async () => {
   if (!hasChromium) return;
-  shop = new Workshop();
-  shop.fettle('site', 'public', 'examples');
-  served = await serve(`${shop.folder}/public`);
+  publish(folder, '/');
+  served = await serve(folder);
   browser = await chromium.launch({ executablePath: CHROMIUM, args: ['--no-sandbox'] });
 });
 afterAll(async () => {
   await browser?.close();
   served?.server.close();
-  shop?.remove();
+  rmSync(folder, { recursive: true });
 });
 
 const LOOKS: readonly [string, BrowserContextOptions][] = [
@@ -48,7 +51,7 @@ it.each(LOOKS)('nothing keeps a reader out, nothing is wider than the screen: %s
   page.on('console', (message) => problems.push(message.text()));
   page.on('pageerror', (error) => problems.push(String(error)));
   for (const path of PAGES) {
-    await page.goto(`${served.address}/${path}`);
+    await page.goto(`${served.address}/examples/${path}`);
     const { violations } = await new AxeBuilder({ page }).analyze();
     problems.push(...violations.map(({ id, nodes }) => `${path}: ${id}: ${nodes.map(({ html }) => html).join(' | ')}`));
     const width = await page.evaluate(() => document.documentElement.scrollWidth);
@@ -59,14 +62,22 @@ it.each(LOOKS)('nothing keeps a reader out, nothing is wider than the screen: %s
 
 it('searches names, titles and kinds; without a script the list is whole', async () => {
   const page = await browser.newPage();
-  await page.goto(`${served.address}/search.html`);
+  await page.goto(`${served.address}/examples/search.html`);
   const shown = page.locator('#found li:visible');
   const all = await shown.count();
   await page.locator('input').fill('mast pack');
   await expect.poll(() => shown.count()).toBeLessThan(all);
   expect(await page.locator('[role=status]').textContent()).toMatch(/^\d+ found$/);
   const plain = await (await browser.newContext({ javaScriptEnabled: false })).newPage();
-  await plain.goto(`${served.address}/search.html`);
+  await plain.goto(`${served.address}/examples/search.html`);
   expect(await plain.locator('#found li:visible').count()).toBe(all);
   expect(await plain.locator('input:visible').count()).toBe(0);
+});
+
+it('leads from a sheet to the page to try with the texts of the build', async () => {
+  const page = await browser.newPage();
+  await page.goto(`${served.address}/examples/builds/Spire.html`);
+  await page.getByRole('link', { name: /try/i }).click();
+  await expect.poll(() => page.locator('.cm-content').textContent(), { timeout: 15_000 }).toContain('build Spire');
+  expect(new URL(page.url()).pathname).toBe('/');
 });

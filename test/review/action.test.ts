@@ -15,15 +15,19 @@ const packed = join(home, 'packed');
 beforeAll(() => packInto(packed));
 afterAll(() => rmSync(home, { recursive: true, force: true }));
 
-const description = readFileSync(join(root, '.github/action/action.yml'), 'utf8');
-const [, inputs = ''] = /^inputs:\n([\s\S]*?)^outputs:/m.exec(description) ?? [];
-/** By name. */
-const DEFAULTS = new Map(
-  inputs
-    .split(/^ {2}(?=\w)/m)
-    .slice(1)
-    .map((text) => [text.split(':')[0] ?? '', /^ {4}default: "?([^"\n]*)"?$/m.exec(text)?.[1]] as const),
-);
+const actionOf = (path: string) => readFileSync(join(root, '.github/action', path), 'utf8');
+const description = actionOf('action.yml');
+const siteDescription = actionOf('site/action.yml');
+/** Of an action's inputs, by name. */
+function defaultsOf(action: string): ReadonlyMap<string, string | undefined> {
+  const [, inputs = ''] = /^inputs:\n([\s\S]*?)^(?=\w|#)/m.exec(action) ?? [];
+  const texts = inputs.split(/^ {2}(?=\w)/m).slice(1);
+  return new Map(
+    texts.map((text) => [text.split(':')[0] ?? '', /^ {4}default: "?([^"\n]*)"?$/m.exec(text)?.[1]] as const),
+  );
+}
+const DEFAULTS = defaultsOf(description);
+const SITE_DEFAULTS = defaultsOf(siteDescription);
 
 /** What a runner sets, and nothing of the machine that tests run on. */
 const BARE = { PATH: process.env.PATH ?? '', HOME: home, LANG: 'C.UTF-8' };
@@ -371,19 +375,24 @@ describe('what is packed', { timeout: 120_000 }, () => {
     expect(readFileSync(join(packed, 'action.yml'), 'utf8')).toBe(description);
     expect(description).toMatch(/^runs:\n {2}using: node24\n {2}main: action\.js$/m);
     expect(description).not.toMatch(/uses:|npm/);
-    const sources = readdirSync(join(root, '.github/action')).filter((name) => name.endsWith('.ts'));
-    const read = sources.flatMap((name) =>
-      [...readFileSync(join(root, '.github/action', name), 'utf8').matchAll(/input\('([\w-]+)'\)/g)].map(
-        ([, one]) => one,
-      ),
-    );
-    expect([...DEFAULTS.keys()].sort()).toEqual([...new Set(read)].sort());
-    expect([...DEFAULTS.values()]).not.toContain(undefined);
+    expect(readFileSync(join(packed, 'site/action.yml'), 'utf8')).toBe(siteDescription);
+    expect(siteDescription).toMatch(/^runs:\n {2}using: node24\n {2}main: \.\.\/site\.js$/m);
+    expect(siteDescription).not.toMatch(/uses:|npm/);
+    const read = (sources: readonly string[]) =>
+      new Set(
+        sources.flatMap((name) =>
+          [...actionOf(name).matchAll(/(?:input|linesOf)\('([\w-]+)'\)/g)].map(([, one = '']) => one),
+        ),
+      );
+    expect(new Set(SITE_DEFAULTS.keys())).toEqual(read(['site.ts']));
+    const others = readdirSync(join(root, '.github/action')).filter((name) => /(?<!site)\.ts$/.test(name));
+    expect(new Set(DEFAULTS.keys())).toEqual(read(others));
+    expect([...DEFAULTS.values(), ...SITE_DEFAULTS.values()]).not.toContain(undefined);
   });
 
   it('is documented in the README with the same inputs and defaults', () => {
     const readme = readFileSync(join(root, 'README.md'), 'utf8');
-    for (const [name, usual] of DEFAULTS) {
+    for (const [name, usual] of [...DEFAULTS, ...SITE_DEFAULTS]) {
       if (name === 'token') continue;
       expect(readme).toMatch(
         new RegExp(`^\\| \`${name}\` \\| ${usual === '' ? '' : `\`${usual?.replace('.', '\\.')}\``} ?\\|`, 'm'),
@@ -429,6 +438,40 @@ describe('what is packed', { timeout: 120_000 }, () => {
     });
     expect(said.map(({ status }) => status)).toEqual([1, 1]);
     for (const { stdout: out } of said) expect(out).toContain('motor-overvoltage');
+  });
+});
+
+describe('the action for a site', { timeout: 60_000 }, () => {
+  const write = (folder: string, given: Readonly<Record<string, string>> = {}) => {
+    const inputs = [...SITE_DEFAULTS].map(([name, usual]) => [
+      `INPUT_${name.toUpperCase()}`,
+      given[name] ?? usual ?? '',
+    ]);
+    return spawnSync(process.execPath, [join(packed, 'site', /main: (.+)/.exec(siteDescription)?.[1] ?? '')], {
+      cwd: folder,
+      encoding: 'utf8',
+      env: { ...BARE, ...Object.fromEntries(inputs) },
+    });
+  };
+
+  it('writes the pages of a checkout, with the title that is given and a link to the page to try', () => {
+    using repository = new Repository(CRAFT);
+    expect(write(repository.folder)).toMatchObject({ status: 0, stderr: '' });
+    expect(readFileSync(join(repository.folder, 'public/index.html'), 'utf8')).toContain('Our craft');
+    const given = { out: 'pages', paths: 'builds\n', title: '--Tower & group', try: 'https://forge.example/fettle/' };
+    expect(write(repository.folder, given)).toMatchObject({ status: 0, stderr: '' });
+    expect(readFileSync(join(repository.folder, 'pages/index.html'), 'utf8')).toContain('--Tower &amp; group');
+    expect(readFileSync(join(repository.folder, 'pages/builds/Rafter.html'), 'utf8')).toContain(
+      'https://forge.example/fettle/#',
+    );
+  });
+
+  it('fails where it could not write, and says why', () => {
+    using repository = new Repository(CRAFT);
+    expect(write(repository.folder, { out: 'builds' })).toMatchObject({
+      status: 2,
+      stderr: expect.stringContaining('new or an empty folder'),
+    });
   });
 });
 

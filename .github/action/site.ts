@@ -1,0 +1,16 @@
+/** The second action: writes static pages about every build, for a forge's pages to publish. */
+import { spawnSync } from 'node:child_process';
+import { join } from 'node:path';
+import { complain, input, linesOf } from './runner.ts';
+
+const COULD_NOT_RUN = 2;
+
+const tryPage = input('try');
+const args = ['site', `--title=${input('title')}`, ...(tryPage === '' ? [] : [`--try=${tryPage}`])];
+const { status, error } = spawnSync(
+  process.execPath,
+  [join(import.meta.dirname, 'bin/fettle.js'), ...args, '--', input('out'), ...linesOf('paths')],
+  { stdio: 'inherit' },
+);
+if (error) complain(error.message);
+process.exitCode = status ?? COULD_NOT_RUN;

@@ -3,6 +3,8 @@ import { globSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { assessPlainly } from '../../packages/language/src/analysis/assess.ts';
+import { withDutyLimit } from '../../packages/language/src/analysis/decide/solve.ts';
 import { dutyCures } from '../../packages/language/src/checks/duty-cure.ts';
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
 import type { Finding, Fix } from '../../packages/language/src/checks/finding.ts';
@@ -123,6 +125,37 @@ describe('another part', () => {
     const fixes = finding ? soundFixes(finding, build) : [];
     expect(fixes.map(({ title }) => title)).toEqual([expect.stringMatching(description)]);
     expect(fixes[0]?.edits).toEqual([]);
+  });
+});
+
+describe('a duty limit', () => {
+  const cases = ['motor-overcurrent', 'motor-overpower', 'esc-overcurrent', 'pack-overcurrent'] as const;
+
+  it.each(cases)('of %s keeps the rating that the finding names, not what is tolerated past it', async (id) => {
+    const { fails = '' } = PAGES[id] ?? {};
+    const checked = await checkedIn({ 'craft.fettle': EXAMPLE_CRAFT, [`${id}.fettle`]: fails });
+    const finding = allOf(checked).find((one) => one.id === id);
+    const build = checked[`${id}.fettle`]?.builds.find((one) => one.build.name === finding?.build)?.build;
+    const own = finding?.fixes.find(isDutyFix)?.trial;
+    if (!finding || !build || !own || !('duty' in own)) throw new Error(`${id} brings no duty limit`);
+    const [value, limit] = ['current', 'power'].flatMap((name) => finding.numbers.filter((one) => one.name === name));
+    const rated = finding.numbers.find(({ name }) => name === 'limit')?.value ?? Number.NaN;
+    expect(limit).toBeUndefined();
+    const option = build.packs.find(({ name }) => name === own.pack);
+    if (!option) throw new Error(`no ${own.pack}`);
+    const draftsAt = (duty: number) => {
+      const limited = withDutyLimit(option, duty);
+      const assessment = assessPlainly(build, limited);
+      const name = value?.name === 'power' ? 'fullPower' : 'fullCurrent';
+      return id === 'pack-overcurrent'
+        ? (assessment.results.get('full_current')?.estimate.value ?? Number.NaN)
+        : Math.max(...assessment.rotors.map((rotor) => rotor[name]?.value ?? 0));
+    };
+    expect(draftsAt(own.duty)).toBeLessThanOrEqual(rated);
+    expect(draftsAt(own.duty + 0.02)).toBeGreaterThan(rated);
+    // What is searched for on demand is never more.
+    for (const { trial } of [...soundFixes(finding, build), ...dutyCures(build, finding)])
+      if (trial && 'duty' in trial && trial.pack === own.pack) expect(trial.duty).toBeLessThanOrEqual(own.duty);
   });
 });
 

@@ -229,7 +229,7 @@ const OF_WEIGHT: readonly Mistake[] = [
     what: 'a winding far too slow for 4S',
     from: 'kv: 750 rpm/V',
     to: 'kv: 300 rpm/V',
-    finding: 'error cannot-hover',
+    finding: 'error low-thrust',
   },
   {
     on: 'martin',

@@ -51,6 +51,21 @@ describe('fettle card', () => {
     expect(blocks[1]).toMatch(/^Round2600_3S: duty limit 95 %/);
   });
 
+  it('states minutes as flown beside those in hover where the efforts of the flight are stated', () => {
+    const mix = 'flown: 60 % at 1 x hover\n flown: 40 % at 1.8 x hover';
+    shop.write('brisk.fettle', `use "examples/builds"\nuse "examples/parts"\nbuild Brisk like Gable { ${mix}\n}\n`);
+    const { out } = card('Brisk', '--in', 'brisk.fettle');
+    const row = (label: string) =>
+      new RegExp(`${label} +([\\d.]+) \\(.*?\\) min +([\\d.]+) `).exec(out)?.slice(1).map(Number);
+    const [half = 0, all = 0] = row('as flown until then') ?? [];
+    const [, hovering = 0] = row('hover time until then') ?? [];
+    const checked = JSON.parse(shop.fettle('check', 'brisk.fettle', '--format', 'json').out);
+    expect(all).toBeCloseTo(checked.builds[0].options[0].results.flight_time.value, 1);
+    expect(all).toBeLessThan(hovering);
+    expect(half / all).toBeGreaterThan(0.4);
+    expect(half / all).toBeLessThan(0.65);
+  });
+
   it('lists what to look at: the pack, the duty limit where there is one, what the files note', () => {
     const { out } = card('Gable', 'Spire', '--in', 'examples');
     const [gable = '', spire = ''] = out.split('─'.repeat(20));

@@ -56,6 +56,24 @@ describe('fettle solve', () => {
 });
 
 describe('fettle sensitivity', () => {
+  it('steps a rate as packs are labelled', () => {
+    const pack = 'pack Labelled { cells: 4S  capacity: 900 mAh  discharge: 60C  mass: 100 g }';
+    shop.write(
+      'labelled.fettle',
+      `use "examples/builds"\nuse "examples/parts"\n${pack}\nbuild Rated like Spire { pack: Labelled }\n`,
+    );
+    const { code, out } = shop.fettle(
+      'sensitivity',
+      'burst_cell_voltage',
+      'Rated',
+      'labelled.fettle',
+      '--with',
+      'Labelled',
+    );
+    expect(code).toBe(0);
+    expect(out).toMatch(/^ {2}\d+C more +discharge of Labelled/m);
+  });
+
   it('has a line per figure, the strongest first', () => {
     const { code, out } = shop.fettle('sensitivity', 'hover_time', 'Spire', builds, '--with', 'Mast1050_4S');
     expect(code).toBe(0);

@@ -240,6 +240,23 @@ describe('groups', () => {
   });
 });
 
+describe('packs joined', () => {
+  it('are named as they are joined, beside the same pack alone', async () => {
+    const lines = '  vary: Small\n  vary: 2 x Small in series\n  vary: 2 x Small in parallel\n  prefer: hover_time';
+    const { services, document } = await read(`${PARTS}\nshortlist Which {\n  for: Craft\n${lines}\n}\n`);
+    const node = partNamed(document, 'shortlist', 'Which');
+    if (!node) throw new Error('no shortlist');
+    const space = await spaceOf(services, document, node);
+    const tried = Array.from({ length: space.count }, (_, i) => space.candidate(i));
+    const described = tried.map(({ choices: [choice], option }) => [choice?.label, option.count, option.arrangement]);
+    expect(described).toEqual([
+      ['Small', 1, 'single'],
+      ['2 x Small in series', 2, 'series'],
+      ['2 x Small in parallel', 2, 'parallel'],
+    ]);
+  });
+});
+
 describe('packs that should exist', () => {
   it('weigh what those declared weigh per charge', async () => {
     const chosen = await chosenFrom(

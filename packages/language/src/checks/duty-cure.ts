@@ -42,7 +42,7 @@ function curingPercent(build: Build, option: PackOption, check: Check, place: Pl
     const limited = withDutyLimit(option, percent / 100);
     return isSilent(check, assessor(build, limited), place);
   };
-  const present = option.dutyLimit.value * 100;
+  const present = mostPercent(build, option, check, place);
   const holdsPlainly = holdsBy((one, limited) => assessPlainly(one, limited));
   const coarse = stepsBelow(present, LOWEST, COARSE_STEP).find(holdsPlainly);
   if (coarse === undefined) return undefined;
@@ -50,6 +50,17 @@ function curingPercent(build: Build, option: PackOption, check: Check, place: Pl
   const holds = holdsBy(assess);
   const percent = stepsBelow(fine + 1, Math.max(LOWEST, fine - MOST_MORE), 1).find(holds);
   return percent !== undefined && bringsNothingWorse(build, option, percent) ? percent : undefined;
+}
+
+/** Not above today's limit; where the check searches for a duty itself, which keeps the rating and not only silence, not above that. */
+function mostPercent(build: Build, option: PackOption, check: Check, place: Place): number {
+  const assessment = assess(build, option);
+  const own = [...(check.option?.({ build, option, assessment }) ?? [])]
+    .filter((draft) => isSamePlace(ownPlace(draft.place, build), place))
+    .flatMap(({ fixes = [] }) =>
+      fixes.flatMap(({ trial }) => (trial && 'duty' in trial ? Math.round(trial.duty * 100) + 1 : [])),
+    );
+  return Math.min(option.dutyLimit.value * 100, ...own);
 }
 
 /** Whole percents below one, in steps, down to another. */

@@ -213,11 +213,11 @@ function finding(build: Build, check: Check, draft: Draft, option: PackOption | 
   ];
 }
 
-/** A finding is in its build's own file; where its line is inherited from another one, that becomes the first related place. */
+/** A finding is in its build's own file; where the line is in another one, that becomes the first related place. */
 function inOwnFile(build: Build, finding: Finding): Finding {
   const { place, related } = finding;
   if (place.uri === build.uri) return finding;
-  return { ...finding, place: build.place, related: [{ message: 'the line it inherits', place }, ...related] };
+  return { ...finding, place: build.place, related: [{ message: 'stated here', place }, ...related] };
 }
 
 /** `raise F to …`, `lower F to …`: the build's own word beats its rules', the stricter of several rules wins. */

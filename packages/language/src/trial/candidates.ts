@@ -196,14 +196,15 @@ function packChoices(
   { parts }: Wanted,
   made: readonly { name: string; of: string; label: string }[] | undefined,
 ): Choice[] {
+  const requested = parts.get('pack') ?? [];
+  // One that cannot be read is no option; by its place a pack keeps its arrangement: `2 x Mast in series` has the name Mast.
+  const areAll = requested.length === packs.length;
   return packs.map((option, i): Choice => {
     const variant = made?.[i];
     if (variant)
       return { axis: 'pack', label: parts.has('pack') ? `${variant.of} · ${variant.label}` : variant.label, option };
     const written =
-      parts.get('pack')?.find((one) => one.written === option.name)?.written ??
-      parts.get('pack')?.[i]?.written ??
-      option.name;
+      (areAll ? requested[i] : requested.find((one) => one.written === option.name))?.written ?? option.name;
     return { axis: 'pack', label: written, written, option };
   });
 }

@@ -19,6 +19,7 @@ import { displayUnit, formatPlusMinus, formatSymmetric, formatValue } from '../.
 import type { Dimension } from '../../units/quantity.ts';
 import { type ResultSchema, resultOf } from '../../vocabulary/results.ts';
 import type { Assessment, Estimate } from '../assessment.ts';
+import { whyMissing } from '../explain/reasons.ts';
 import {
   add,
   divide,
@@ -180,7 +181,7 @@ class Judging {
       const dimension = unit === described.unit ? described.dimension : displayUnit(unit).dimension;
       return { estimate, dimension, unit, words: inPlainWords(described) };
     }
-    const reason = this.#assessment.missing.get(name)?.reason ?? 'the build has nothing of that name';
+    const reason = whyMissing(name, this.#assessment);
     this.missing.push({ name, reason, place });
     return undefined;
   }

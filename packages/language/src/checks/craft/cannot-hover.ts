@@ -1,8 +1,11 @@
 /** No operating point lifts the weight. */
 import type { Assessment, Estimate } from '../../analysis/assessment.ts';
+import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import { STANDARD_GRAVITY } from '../../physics/air.ts';
 import { type Impossible, isImpossible } from '../../physics/craft.ts';
+import { formatSymmetric } from '../../units/print.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
+import type { FindingNumber } from '../finding.ts';
 import { gradeBelow } from '../grade.ts';
 import { liftAndLoad } from '../shared/contributing.ts';
 import { exactNumber, formatExact, measurable } from '../shared/finding-numbers.ts';
@@ -17,7 +20,7 @@ export const cannotHover: Check = {
     cause:
       'Even at its duty limit, or with all the pack can deliver, the rotors produce less thrust than the craft weighs.',
     criterion:
-      'no operating point of pack, drive and propellers at hover thrust, half way through the pack or at its reserve: error, with the shortfall; a warning where the ± of thrust-to-weight reaches what low-thrust calls a warning.',
+      'no operating point of pack, drive and propellers at hover thrust, half way through the pack or at its reserve: error, with the shortfall and its ±; a warning where the ± of thrust-to-weight reaches 1, unless it is surely too weak to fly: that is low-thrust.',
     standing: 'Statics.',
     remedy: 'Less mass, more or larger rotors, more cells, a higher duty limit, a pack with less resistance.',
     fails: `build Grounded like Healthy {
@@ -39,26 +42,39 @@ function* findCannotHover({ option, assessment }: OptionSubject): Iterable<Draft
     { point: points.hoverAtReserve, when: 'at the reserve', ratio: atReserve },
   ]) {
     if (!point || !isImpossible(point)) continue;
-    const { impossible, shortfall } = point;
-    const reason =
-      impossible === 'thrust'
-        ? `the rotors lift ${formatExact(shortfall / STANDARD_GRAVITY, 'g')} less than it weighs, at their duty limit of ${formatExact(option.dutyLimit.value, '%')}`
-        : `the pack is ${formatExact(shortfall, 'W')} short of what hover needs`;
-    // Where the ± reaches the thrust that would lift it, nobody knows for certain; it may still surely be too weak to fly.
+    // Where the ± reaches the thrust that would lift it, nobody knows for certain.
     const isCertain = isSurelyBelow(ratio, 1);
+    // It may still surely be too weak to fly: that is what low-thrust reports.
+    if (!isCertain && isSurelyBelow(atReserve, THRESHOLDS.lowThrust.error)) return;
     yield {
-      severity: isCertain || isSurelyBelow(atReserve, THRESHOLDS.lowThrust.error) ? 'error' : 'warning',
-      message: `It ${isCertain ? 'cannot' : 'likely cannot'} hover on ${option.name} ${when}: ${reason}. Take mass off, or give it more rotor, cells or duty.`,
+      severity: isCertain ? 'error' : 'warning',
+      message: `It ${isCertain ? 'cannot' : 'likely cannot'} hover on ${option.name} ${when}: ${reasonOf(point, ratio, assessment)}. Take mass off, or give it more rotor, cells or duty.`,
       place: option.place,
-      numbers: [
-        impossible === 'thrust'
-          ? exactNumber('shortfall', shortfall / STANDARD_GRAVITY, 'g')
-          : exactNumber('shortfall', shortfall, 'W'),
-      ],
+      numbers: [shortfallOf(point, ratio, assessment)],
       related: liftAndLoad(assessment),
     };
     return;
   }
+}
+
+function reasonOf(point: Impossible, ratio: Estimate | undefined, assessment: Assessment): string {
+  const { value, plusMinus = 0, unit } = shortfallOf(point, ratio, assessment);
+  const short = formatSymmetric(value, plusMinus, unit);
+  return point.impossible === 'thrust'
+    ? `the rotors lift ${short} less than it weighs, at their duty limit of ${formatExact(assessment.option.dutyLimit.value, '%')}`
+    : `the pack is ${short} short of what hover needs`;
+}
+
+/** What is not known of thrust-to-weight is not known of the grams; of watts only the value is computed. */
+function shortfallOf(
+  { impossible, shortfall }: Impossible,
+  ratio: Estimate | undefined,
+  { results }: Assessment,
+): FindingNumber {
+  if (impossible !== 'thrust') return exactNumber('shortfall', shortfall, 'W');
+  const weight = results.get('all_up_weight')?.estimate.value ?? 0;
+  const plusMinus = ratio ? expanded(ratio) * weight : 0;
+  return { name: 'shortfall', value: shortfall / STANDARD_GRAVITY, unit: 'g', ...(plusMinus > 0 && { plusMinus }) };
 }
 
 /** Of a craft that full duty on a full pack does not lift. */

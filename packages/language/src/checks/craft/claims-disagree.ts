@@ -430,7 +430,7 @@ function impossibleRow(bench: Bench): Draft | undefined {
       case 'too much thrust':
         return {
           ...found,
-          message: `${head} it makes a thrust coefficient of ${formatExact(coefficients.thrust, '1')}; no propeller reaches ${MOST_THRUST}. Its thrust or its speed is not right: with 12 magnets taken for 14 the speed reads a sixth low.`,
+          message: `${head} it makes a thrust coefficient of ${formatExact(coefficients.thrust, '1')}; no propeller reaches ${MOST_THRUST}. Its thrust or its speed is not right: with 12 magnets taken for 14 the speed reads a seventh low.`,
           related: relatedTo(diameter),
         };
       case 'less power than ideal':

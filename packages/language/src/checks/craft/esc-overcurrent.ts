@@ -58,9 +58,9 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
             ? []
             : dutyFix(
                 subject,
-                within(short.limit * warning, (tried) => hardestRotor(tried.rotors, (rotor) => rotor.fullCurrent)),
-                `${burstBoard.name} then stays within ${formatExact(short.limit * warning, 'A')} per channel`,
-                `take a board that withstands ${ratingAbove(full.value / warning, 'A')} per channel for seconds`,
+                within(short.limit, (tried) => hardestRotor(tried.rotors, (rotor) => rotor.fullCurrent)),
+                `${burstBoard.name} then stays within ${formatExact(short.limit, 'A')} per channel`,
+                `take a board that withstands ${ratingAbove(full.value, 'A')} per channel for seconds`,
               ),
       });
       return;

@@ -1,6 +1,8 @@
 /** Too little thrust reserve to fly, climb out of sink, or keep position in wind. */
 import { assessPlainly } from '../../analysis/assess.ts';
+import type { Estimate } from '../../analysis/assessment.ts';
 import { withWeight } from '../../analysis/decide/solve.ts';
+import { ends } from '../../analysis/uncertainty/estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeBelow } from '../grade.ts';
 import { liftAndLoad } from '../shared/contributing.ts';
@@ -45,10 +47,15 @@ function* findLowThrust({ build, option, assessment }: OptionSubject): Iterable<
   yield {
     severity,
     question: `whether thrust-to-weight stays above ${warning} at the reserve (${formatEstimate(ratio, '1')} on ${option.name})`,
-    message: `Thrust-to-weight on ${option.name} is ${formatEstimate(ratio, '1')} at the reserve; below ${warning} there is little left to climb, stop a sink or keep attitude. Take mass off, or use larger rotors or a higher duty limit.`,
+    message: `Thrust-to-weight on ${option.name} is ${formatEstimate(ratio, '1')} at the reserve${hovering(ratio)}; below ${warning} there is little left to climb, stop a sink or keep attitude. Take mass off, or use larger rotors or a higher duty limit.`,
     place: option.place,
     numbers: [number('thrust_to_weight', ratio, '1'), exactNumber('limit', warning, '1')],
     related: liftAndLoad(assessment),
     cured: () => assessPlainly(build, option, withWeight(ratio.value / SOUND)),
   };
+}
+
+function hovering(ratio: Estimate): string {
+  if (ratio.value >= 1) return '';
+  return ends(ratio).high < 1 ? ', where it cannot hover' : ', where it likely cannot hover';
 }

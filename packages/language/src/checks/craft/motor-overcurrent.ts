@@ -22,7 +22,7 @@ export const motorOvercurrent: Check = {
     remedy: 'Limit the duty, take a smaller or flatter propeller, or a motor with more copper.',
     fails: `motor Thin like M1805 {
   continuous: 2 A
-  burst: 2.6 A for 8 s
+  burst: 3 A for 8 s
 }
 build Hungry like Healthy {
   motors: 4 x Thin with P4024x3
@@ -46,8 +46,7 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
         { past: error, severity: 'error' },
       ]);
       if (severity) {
-        const allowed = short.value * warning;
-        const keeps = within(allowed, (tried) => tried.rotors[index]?.fullCurrent);
+        const keeps = within(short.value, (tried) => tried.rotors[index]?.fullCurrent);
         const draft = overcurrentDraft(subject, {
           severity,
           value: rotor.fullCurrent,
@@ -63,8 +62,8 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
               : dutyFix(
                   subject,
                   keeps,
-                  `${motor.name} then stays within ${formatExact(allowed, 'A')}`,
-                  `take a motor that withstands ${ratingAbove(rotor.fullCurrent.value / warning, 'A')} for seconds, or a smaller propeller`,
+                  `${motor.name} then stays within ${formatExact(short.value, 'A')}`,
+                  `take a motor that withstands ${ratingAbove(rotor.fullCurrent.value, 'A')} for seconds, or a smaller propeller`,
                 ),
         });
         yield { ...draft, cured: () => atKeepingDuty(subject, keeps) };

@@ -44,11 +44,10 @@ function* findOverpower({ build, option, assessment }: OptionSubject): Iterable<
       { past: error, severity: 'error' },
     ]);
     if (!severity) continue;
-    const allowed = rating.value * warning;
     const duty =
       severity === 'undecided'
         ? undefined
-        : dutyLimitFor(build, option, (tried) => (tried.rotors[index]?.fullPower?.value ?? 0) <= allowed);
+        : dutyLimitFor(build, option, (tried) => (tried.rotors[index]?.fullPower?.value ?? 0) <= rating.value);
     yield {
       severity,
       question: `whether ${line.motor.name} stays within its ${formatExact(rating.value, 'W')} (${formatEstimate(fullPower, 'W')})`,
@@ -59,10 +58,8 @@ function* findOverpower({ build, option, assessment }: OptionSubject): Iterable<
       fixes: [
         ...(duty === undefined
           ? []
-          : [limitDuty(option, duty, `${line.motor.name} then stays within ${formatExact(allowed, 'W')}`)]),
-        anotherPart(
-          `take a motor rated for ${ratingAbove(fullPower.value / warning, 'W')} or more, or a smaller propeller`,
-        ),
+          : [limitDuty(option, duty, `${line.motor.name} then stays within ${formatExact(rating.value, 'W')}`)]),
+        anotherPart(`take a motor rated for ${ratingAbove(fullPower.value, 'W')} or more, or a smaller propeller`),
       ],
     };
   }

@@ -73,7 +73,6 @@ function atFullDuty(subject: OptionSubject): Draft | undefined {
   const graded = gradeCurrent(subject);
   if (!graded) return undefined;
   const { severity, current, rating } = graded;
-  const allowed = warning * rating.limit;
   const harm = isRound(option)
     ? 'Li-ion cells past their rating heat fast and are cut off or damaged.'
     : 'It heats, swells and does not last.';
@@ -92,8 +91,8 @@ function atFullDuty(subject: OptionSubject): Draft | undefined {
         : dutyFix(
             subject,
             keepsPack(subject),
-            `${option.name} then stays within ${formatExact(allowed, 'A')}`,
-            `take a pack that supplies ${ratingAbove(current.value / warning, 'A')} for seconds`,
+            `${option.name} then stays within ${formatExact(rating.limit, 'A')}`,
+            `take a pack that supplies ${ratingAbove(current.value, 'A')} for seconds`,
           ),
   });
   if (!isRound(option)) return draft;

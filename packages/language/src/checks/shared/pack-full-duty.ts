@@ -73,12 +73,11 @@ export function gradeVoltage({ option, assessment }: OptionSubject): Verdict {
   return withLeeway(measurable(voltage), limits.warning, leeway, grade);
 }
 
-/** Of the two that which is found holds no more: what a duty limit has to achieve. */
+/** What a duty limit has to achieve: the rating itself, not what is tolerated past it, and volts that are no finding. */
 export function keepsPack(subject: OptionSubject): Keeps {
   const { option } = subject;
   const graded = gradeCurrent(subject);
-  const mostCurrent =
-    graded && graded.severity !== 'undecided' ? packOvercurrent.warning * graded.rating.limit : undefined;
+  const mostCurrent = graded && graded.severity !== 'undecided' ? graded.rating.limit : undefined;
   const voltage = gradeVoltage(subject);
   const leastVoltage = voltage && voltage !== 'undecided' ? sagLimits(option).warning : undefined;
   return (tried) => {

@@ -198,6 +198,10 @@ export function sentenceClauseProblems(
     stated.add(word);
     const rule = isCondition(clause) ? rules[clause.word] : undefined;
     if (!isCondition(clause) || !rule) {
+      if (isCondition(clause) && clause.word === 'on' && rules.with && isNamed(clause.value)) {
+        const place = placeOfFeature(clause, 'word');
+        return [problem('clause', `for one pack ${sentence} takes “with”, not “on”`, place, [replace(place, 'with')])];
+      }
       const taken = either(Object.keys(rules).map((name) => `“${name}”`));
       return [problem('clause', `${sentence} takes no “${word}”; it takes ${taken}`, placeOf(clause))];
     }

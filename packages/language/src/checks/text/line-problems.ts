@@ -3,6 +3,7 @@
 import { type AstNode, GrammarUtils } from 'langium';
 import {
   type Alias,
+  isAccept,
   isFigure,
   isKeep,
   isPart,
@@ -262,6 +263,7 @@ function isExplained(before: Line): boolean {
 
 /** What follows a value on its row and could not be read as part of it. */
 function continuedProblem(before: Line, line: Unknown, schema: BlockSchema | undefined): Problem | undefined {
+  if (isAccept(before)) return boundedFromAbove(line);
   if (!isProperty(before)) return undefined;
   return (
     splitUnit(before, line, schema) ??
@@ -270,6 +272,15 @@ function continuedProblem(before: Line, line: Unknown, schema: BlockSchema | und
     secondPoint(before, line) ??
     secondColon(before, line)
   );
+}
+
+/** `accept pack-overcurrent above 40 A`: the number is the most that is accepted. */
+function boundedFromAbove(line: Unknown): Problem | undefined {
+  if (line.words[0] !== 'above') return undefined;
+  const place = placeOfFeature(line, 'words');
+  return problem('clause', 'accept takes “below” and the number up to which it is accepted, not “above”', place, [
+    replace(place, 'below'),
+  ]);
 }
 
 /** `11000 rpm / V`, `11000 rpm per volt`: a unit in pieces. */

@@ -21,6 +21,8 @@ export interface CardReading {
   readonly used: Quantity;
   /** Since take-off, hovering all the time. */
   readonly after: Quantity;
+  /** The same with the efforts that are stated as flown. */
+  readonly flown?: Quantity;
 }
 
 export interface CardPack {
@@ -98,10 +100,13 @@ function readings(
   { moments: [takeOff], turnBack, landing }: FlightCurve,
   assessment: Assessment,
 ): Pick<CardPack, 'full' | 'turnBack' | 'land'> {
+  const flown = quantityOf('flight_time', assessment);
   const whole = { used: quantityOf('charge_used', assessment), after: quantityOf('hover_time', assessment) };
   const about = (moment: Moment) => ({
     used: shareOf(whole.used, landing.used, moment.used, 'mAh'),
     after: shareOf(whole.after, landing.time, moment.time, 'min'),
+    // The efforts alternate all flight long: each moment comes earlier in the same ratio.
+    ...(flown && landing.time > 0 && { flown: scaledBy(flown, moment.time / landing.time) }),
   });
   return {
     ...(takeOff && { full: volts(takeOff.resting) }),
@@ -126,6 +131,12 @@ function shareOf(whole: Quantity | undefined, atLanding: number, value: number, 
   const isKnown = whole !== undefined && Math.abs(whole.value - atLanding) <= SAME * atLanding;
   return { value, unit, plusMinus: isKnown ? (whole.plusMinus * value) / whole.value : 0 };
 }
+
+const scaledBy = (whole: Quantity, share: number): Quantity => ({
+  ...whole,
+  value: share * whole.value,
+  plusMinus: share * whole.plusMinus,
+});
 
 const volts = (value: number): Quantity => ({ value, plusMinus: 0, unit: 'V' });
 

@@ -39,7 +39,10 @@ export function beforehand({ weight, full, cells }: CardPack): [label: string, v
 }
 
 /** Beside the volts in hover: the same as other instruments show it. */
-export function otherwise({ resting, used, after, hover }: CardReading, { cells }: CardPack): [string, string][] {
+export function otherwise(
+  { resting, used, after, flown, hover }: CardReading,
+  { cells }: CardPack,
+): [string, string][] {
   return [
     ...(cells !== undefined && cells > 1
       ? [['whole pack, in hover', formatVolts(ofPack(hover, cells))] as [string, string]]
@@ -47,6 +50,7 @@ export function otherwise({ resting, used, after, hover }: CardReading, { cells 
     ['per cell, resting', formatVolts(resting)],
     ['charge used', formatQuantity(used)],
     ['hover time until then', formatQuantity(after)],
+    ...(flown ? [['as flown until then', formatQuantity(flown)] as [string, string]] : []),
   ];
 }
 

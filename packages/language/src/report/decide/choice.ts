@@ -12,6 +12,7 @@ import {
   preferenceOf,
 } from '../../analysis/decide/ranking.ts';
 import { isAskedOn, judge } from '../../analysis/decide/requirements.ts';
+import { whyMissing } from '../../analysis/explain/reasons.ts';
 import { learnsAs } from '../../analysis/learn/learn.ts';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import { type KnownOfParts, mayHaveErrors } from '../../checks/any-error.ts';
@@ -162,7 +163,7 @@ function judged(space: Space, index: number, preferences: readonly Preference[])
   const missing = scores.indexOf(undefined);
   if (missing >= 0) {
     const name = preferences[missing]?.name ?? '';
-    return `${name} is not computed: ${plain.missing.get(name)?.reason ?? 'there is none'}`;
+    return `${name} is not computed: ${whyMissing(name, plain)}`;
   }
   return scores.filter((score) => score !== undefined);
 }

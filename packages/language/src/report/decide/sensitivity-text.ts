@@ -24,7 +24,7 @@ const NOTE =
 function stepWords({ knob, step }: Turn): string {
   const { unit, name, dimension } = knob;
   const isWarmth = dimension.point === true;
-  const size = formatValue(Math.abs(step), isWarmth ? 'K' : unit === 'C' ? '' : unit);
+  const size = formatValue(Math.abs(step), isWarmth ? 'K' : unit);
   if (name === 'air') return `${size} ${step < 0 ? 'colder' : 'warmer'}`;
   if (name === 'altitude') return `${size} ${step < 0 ? 'lower' : 'higher'}`;
   return `${size} ${step < 0 ? 'less' : 'more'}`;

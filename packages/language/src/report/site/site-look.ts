@@ -8,7 +8,9 @@ a { color: inherit; text-decoration: underline; text-underline-offset: 0.3em; te
 a:hover { text-decoration-thickness: 2px; }
 a[aria-current] { font-weight: 650; text-decoration: none; }
 :focus-visible { outline: 2px solid currentColor; outline-offset: 2px; }
-td .verdict { margin: 0; padding: 0; border: 0; font-weight: 500; }
+thead th { vertical-align: bottom; }
+thead th.number { white-space: normal; text-wrap: balance; }
+th .verdict { margin: 0.2rem 0 0; padding: 0; border: 0; font-size: 0.9rem; font-weight: 500; }
 #found li { padding: 0.25rem 0; border-bottom: 1px solid var(--hair); overflow-wrap: anywhere; }
 #found .quiet { display: inline-block; min-width: 6rem; }
 input { font: inherit; color: inherit; background: var(--paper); border: 1px solid var(--quiet); border-radius: 3px; padding: 0.2rem 0.5rem; }

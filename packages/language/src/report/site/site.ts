@@ -77,7 +77,7 @@ class Site {
   /** Each craft on each of its packs, a row each. */
   index(builds: readonly CheckedBuild[]): PageOf {
     const path = 'index.html';
-    const heads = ['craft', 'pack', ...COLUMNS.map(([, words]) => words), 'verdict'];
+    const heads = ['craft', 'pack', ...COLUMNS.map(([, words]) => words)];
     const rows = builds.flatMap((checkedBuild) => this.#craftRows(path, checkedBuild));
     const body = markup`<h1>${this.#options.title}</h1>
 ${
@@ -85,9 +85,7 @@ ${
     ? markup`<p>There is no build here yet.</p>`
     : table(
         'Each craft on each of its packs',
-        heads.map(
-          (words, i) => markup`<th scope="col"${i > 1 && i < heads.length - 1 ? NUMBER : undefined}>${words}</th>`,
-        ),
+        heads.map((words, i) => markup`<th scope="col"${i > 1 ? NUMBER : undefined}>${words}</th>`),
         rows,
       )
 }`;
@@ -97,11 +95,11 @@ ${
   #craftRows(path: SitePath, { build, assessments }: CheckedBuild): Content[] {
     const { worry, sentence } = verdictOf(findingsAbout(build, this.#checked), unjudgedOf(build, this.#checked));
     const lines = Math.max(1, assessments.length);
-    const craft = markup`<th scope="rowgroup" rowspan="${lines}">${linked(path, this.#names.sheet(build), build.title ?? build.name)}</th>`;
-    const verdict = markup`<td rowspan="${lines}"><span class="verdict ${worry}">${sentence}</span></td>`;
+    const craft = markup`<th scope="rowgroup" rowspan="${lines}">${linked(path, this.#names.sheet(build), build.title ?? build.name)}
+<p class="verdict ${worry}">${sentence}</p></th>`;
     if (assessments.length === 0) {
       return [
-        markup`<tr>${craft}<td class="none" colspan="${COLUMNS.length + 1}">nothing can be computed yet</td>${verdict}</tr>`,
+        markup`<tr>${craft}<td class="none" colspan="${COLUMNS.length + 1}">nothing can be computed yet</td></tr>`,
       ];
     }
     return assessments.map((assessment, i) => {
@@ -109,7 +107,7 @@ ${
         const quantity = quantityOf(name, assessment);
         return markup`<td class="number">${quantity === undefined ? '–' : formatQuantity(quantity)}</td>`;
       });
-      return markup`<tr>${i === 0 ? craft : undefined}<td>${assessment.option.name}</td>${cells}${i === 0 ? verdict : undefined}</tr>`;
+      return markup`<tr>${i === 0 ? craft : undefined}<td>${assessment.option.name}</td>${cells}</tr>`;
     });
   }
 

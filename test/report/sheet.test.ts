@@ -95,7 +95,8 @@ build Slip {
   it('names at its foot the version and commit that computed it, as a card does', () => {
     const by = `Computed by fettle ${shop.fettle('--version').out.trim()}.`;
     const card = (format: string) => shop.fettle('card', 'Gable', '--in', 'examples/builds', '--format', format).out;
-    const pages = [sheet().out, sheet('--format', 'markdown').out, ...['html', 'markdown', 'text'].map(card)];
+    const sheets = ['html', 'markdown', 'svg'].map((format) => sheet('--format', format).out);
+    const pages = [...sheets, ...['html', 'markdown', 'text'].map(card)];
     for (const page of pages) expect(page.replace(/\s+/g, ' ')).toContain(by);
   });
 

@@ -219,7 +219,11 @@ export function sheetSvg(data: SheetData): string {
     place(chart, `log${i}`, MARGIN);
     y += chart.height + 12;
   }
-  const height = y + 40;
-  return markup`<svg class="chart" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${SVG_WIDTH} ${height}" width="${SVG_WIDTH}" height="${height}" role="img" aria-labelledby="sheet"><title id="sheet">${data.title ?? data.build}</title><style>${new Markup(CHART_COLOURS + CHART_STYLE)}</style><rect width="100%" height="100%" style="fill:var(--paper)"/><text class="strong" x="${MARGIN}" y="42" style="font-size:22px">${data.title ?? data.build}</text>${parts}<text class="quiet" x="${MARGIN}" y="${height - 14}" style="font-size:11px">${CAUTION}</text></svg>
+  const height = y + 56;
+  const foot = [CAUTION, COMPUTED_BY].map(
+    (line, i) =>
+      markup`<text class="quiet" x="${MARGIN}" y="${height - 30 + 16 * i}" style="font-size:11px">${line}</text>`,
+  );
+  return markup`<svg class="chart" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${SVG_WIDTH} ${height}" width="${SVG_WIDTH}" height="${height}" role="img" aria-labelledby="sheet"><title id="sheet">${data.title ?? data.build}</title><style>${new Markup(CHART_COLOURS + CHART_STYLE)}</style><rect width="100%" height="100%" style="fill:var(--paper)"/><text class="strong" x="${MARGIN}" y="42" style="font-size:22px">${data.title ?? data.build}</text>${parts}${foot}</svg>
 `.text;
 }

@@ -55,8 +55,6 @@ const TO_BE_PARTED: readonly string[] = [
   'analysis/setup/craft-setup.ts',
   'checks/craft/claims-disagree.ts',
   'model/log/log-reader.ts',
-  'resolve/lookup.ts',
-  'resolve/name-index.ts',
 ];
 
 describe('rooms', () => {

@@ -9,9 +9,10 @@ import {
 import type { Range, TextEdit, WorkspaceEdit } from 'vscode-languageserver-types';
 import { isAlias, isPart, isRail, isUse, type Part, type Rail } from '../grammar/generated/ast.ts';
 import { isName } from '../grammar/reserved-words.ts';
+import type { Entry } from '../resolve/folder-names.ts';
 import { keyOf, LIBRARY_SCHEME } from '../resolve/keys.ts';
 import { lookupOf } from '../resolve/linker.ts';
-import type { Entry, FettleIndex } from '../resolve/name-index.ts';
+import type { FettleIndex } from '../resolve/name-index.ts';
 import { type Declaration, mentionsInRules, occurrencesOf } from '../resolve/uses.ts';
 import { chainOf } from '../syntax/chain.ts';
 import { entriesOf } from '../syntax/entries.ts';

@@ -2,14 +2,25 @@
 import type { AstNode, AstNodeDescription, AstNodeDescriptionProvider, LangiumDocument } from 'langium';
 import { isAlias, isPart, isRail, isResult, isUse, isWord, type Part, type Use } from '../grammar/generated/ast.ts';
 import { chainOf } from '../syntax/chain.ts';
-import { entriesOf, entriesOfBuild, isBoard, type Entry as LineEntry, namedPart } from '../syntax/entries.ts';
+import { type Entry as LineEntry, namedPart } from '../syntax/entries.ts';
 import { documentOf, fileOf, partAround, railsOf } from '../syntax/nodes.ts';
 import { partOfTarget } from '../syntax/source.ts';
 import { isRailResultName, isResultName, RAIL_RESULTS, RESULT_NAMES } from '../vocabulary/results.ts';
 import type { Kind } from '../vocabulary/schema.ts';
+import {
+  fedFrom,
+  hasUnknownBoard,
+  hasUnknownPack,
+  inheritedEntries,
+  isInside,
+  packOptions,
+  railsAround,
+  railsOfBoards,
+} from './build-around.ts';
 import { describeWord } from './built-in-words.ts';
+import type { Entry } from './folder-names.ts';
 import { LIBRARY_FOLDER } from './keys.ts';
-import type { Entry, FettleIndex } from './name-index.ts';
+import type { FettleIndex } from './name-index.ts';
 import type { Openings } from './openings.ts';
 import { type FettleReference, type Holder, segmentsOf } from './reference.ts';
 import { type Role, roleOf } from './role.ts';
@@ -83,7 +94,7 @@ export class Lookup {
         return this.findResult(holder, name);
       case 'rail': {
         if (name === 'pack' || name === 'none') return describeWord(name);
-        const rail = this.railsAround(holder).get(name);
+        const rail = railsAround(holder).get(name);
         return rail ? this.describe(rail, name) : UNKNOWN;
       }
       case 'part':
@@ -103,7 +114,7 @@ export class Lookup {
         return (
           this.findAddressed(packOptions(holder), name) ??
           qualifier ??
-          (this.hasUnknownPack(holder) ? DEPENDENT : this.unlessInherited(holder, UNKNOWN))
+          (hasUnknownPack(holder) ? DEPENDENT : this.unlessInherited(holder, UNKNOWN))
         );
       case 'inherited':
         return qualifier ?? this.findAddressed(inheritedEntries(holder), name) ?? this.unlessInherited(holder, UNKNOWN);
@@ -123,8 +134,7 @@ export class Lookup {
         return;
       case 'rail':
         yield describeWord('pack');
-        for (const [name, rail] of this.railsAround(holder))
-          if (!isInside(holder, name)) yield this.describe(rail, name);
+        for (const [name, rail] of railsAround(holder)) if (!isInside(holder, name)) yield this.describe(rail, name);
         return;
       case 'part':
         for (const word of role.words ?? []) yield describeWord(word);
@@ -243,7 +253,7 @@ export class Lookup {
       for (const entry of opening ? this.openings.allEntries(opening, kinds) : []) yield entry.description;
     } else if (isWord(before) && before.name === 'rail' && role.sort === 'result') {
       yield* this.addressed(fedFrom(holder));
-      for (const [name, rail] of this.railsOfBoards(holder)) yield this.describe(rail, name);
+      for (const [name, rail] of railsOfBoards(holder)) yield this.describe(rail, name);
     } else if (isRail(before) || (role.sort === 'result' && partOfBefore(before)?.kind === 'regulator')) {
       if (role.sort === 'result') for (const word of RAIL_RESULTS) yield describeWord(word);
     } else {
@@ -273,11 +283,11 @@ export class Lookup {
       return isLast && !isRailResultName(name) ? UNKNOWN : describeWord(name);
     }
     if (before !== 'rail') return UNKNOWN;
-    const rail = this.railsOfBoards(holder).get(name);
+    const rail = railsOfBoards(holder).get(name);
     const addressed = this.findAddressed(fedFrom(holder), name);
     if (addressed && !isMissing(addressed)) return addressed;
     if (rail) return this.describe(rail, name);
-    return addressed ?? (this.hasUnknownBoard(holder) ? DEPENDENT : UNKNOWN);
+    return addressed ?? (hasUnknownBoard(holder) ? DEPENDENT : UNKNOWN);
   }
 
   // ---- what a build has named ----
@@ -298,47 +308,6 @@ export class Lookup {
     const alias = entry.line.clauses.find(isAlias);
     const target = alias?.name ? alias : namedPart(entry.line);
     return target && this.describe(target, entry.name);
-  }
-
-  private railsAround(holder: Holder): ReturnType<typeof railsOf> {
-    const board = partAround(holder);
-    return board ? railsOf(board) : new Map();
-  }
-
-  private railsOfBoards(holder: Holder): ReturnType<typeof railsOf> {
-    const rails: ReturnType<typeof railsOf> = new Map();
-    for (const entry of fedFrom(holder)) {
-      const board = entry.word === 'esc' ? namedPart(entry.line) : undefined;
-      for (const [name, rail] of board ? railsOf(board) : []) if (!rails.has(name)) rails.set(name, rail);
-    }
-    return rails;
-  }
-
-  /** Rails of that name in the build, in full: `Board35.video`. */
-  railsCalled(reference: FettleReference): string[] {
-    return fedFrom(reference.container).flatMap((entry) => {
-      const board = namedPart(entry.line);
-      return board && railsOf(board).has(reference.$refText) ? [`${entry.name}.${reference.$refText}`] : [];
-    });
-  }
-
-  private hasUnknownPack(holder: Holder): boolean {
-    if (partAround(holder)?.kind !== 'build') return false;
-    const packs = packOptions(holder);
-    // That there is none at all has its own finding.
-    return packs.length === 0 || packs.some((entry) => !namedPart(entry.line));
-  }
-
-  private hasUnknownBoard(holder: Holder): boolean {
-    const build = partAround(holder);
-    if (!build || chainOf(build).broken) return true;
-    const boards = fedFrom(holder);
-    // That there is none at all has its own finding.
-    if (boards.length === 0) return true;
-    return boards.some((entry) => {
-      const board = namedPart(entry.line);
-      return !board || chainOf(board).broken;
-    });
   }
 
   private describe(node: AstNode, name: string): AstNodeDescription {
@@ -362,12 +331,6 @@ export function folderOf(document: LangiumDocument): string {
   return file.slice(0, file.lastIndexOf('/'));
 }
 
-/** A rail is not fed from itself. */
-function isInside(holder: Holder, rail: string): boolean {
-  const line = holder.$container;
-  return isRail(line.$container) && line.$container.name === rail;
-}
-
 function partOfBefore(before: AstNode | undefined): Part | undefined {
   return isAlias(before) || isPart(before) ? partOfTarget(before) : undefined;
 }
@@ -376,28 +339,4 @@ function qualifiedKinds(role: Role): readonly Kind[] | undefined {
   if (role.sort === 'part') return role.kinds;
   if (role.sort === 'feed') return ['esc', 'regulator'];
   return role.sort === 'option' ? ['pack'] : undefined;
-}
-
-// ---- lines of the build around a name ----
-
-const NO_ENTRIES: readonly LineEntry[] = [];
-
-function entriesAround(holder: Holder): readonly LineEntry[] {
-  const build = partAround(holder);
-  return build?.kind === 'build' ? entriesOfBuild(build) : NO_ENTRIES;
-}
-
-/** Boards and regulators. */
-function fedFrom(holder: Holder): readonly LineEntry[] {
-  return entriesAround(holder).filter(isBoard);
-}
-
-function packOptions(holder: Holder): readonly LineEntry[] {
-  return entriesAround(holder).filter((entry) => entry.word === 'pack');
-}
-
-function inheritedEntries(holder: Holder): readonly LineEntry[] {
-  const build = partAround(holder);
-  if (build?.kind !== 'build') return NO_ENTRIES;
-  return entriesOf(chainOf(build).parts.slice(1));
 }

@@ -1,10 +1,10 @@
 /** What was measured, as far as a file may read of it. */
 import type { LangiumDocument } from 'langium';
 import { isPart, type Part } from '../grammar/generated/ast.ts';
-
+import { byPlace } from './folder-names.ts';
 import { lookupOf } from './linker.ts';
 import { folderOf } from './lookup.ts';
-import { byPlace, isObservedBuild } from './name-index.ts';
+import { isObservedBuild } from './part-signature.ts';
 
 /** Test stands in a file's folder, and in what it opens. */
 export function* benchesInSight(document: LangiumDocument): Iterable<Part> {

@@ -1,14 +1,10 @@
 /**
- * Who is called what, where, and who depends on whom.
- *
- * A folder is a namespace. Names are kept by folder, so that looking one up costs one look into a map, and dependencies are kept both ways,
- * so that an edit finds its dependents without asking every document of the workspace.
+ * Who depends on whom: dependencies are kept both ways, so that an edit finds its dependents without asking every document of the
+ * workspace.
  */
 import {
   type AstNode,
-  type AstNodeDescription,
   CstUtils,
-  DefaultIndexManager,
   type LangiumDocument,
   type ReferenceDescription,
   type Stream,
@@ -16,47 +12,16 @@ import {
   type URI,
   UriUtils,
 } from 'langium';
-import {
-  type File,
-  isLog,
-  isNamed,
-  isObserved,
-  isPart,
-  isProperty,
-  isRows,
-  type Named,
-  type Part,
-} from '../grammar/generated/ast.ts';
+import { type File, isLog, isObserved, isPart, isRows, type Part } from '../grammar/generated/ast.ts';
 import { documentOf, fileOf } from '../syntax/nodes.ts';
-import { nameText } from '../syntax/source.ts';
-import type { Kind } from '../vocabulary/schema.ts';
 import { isBuiltIn } from './built-in-words.ts';
+import { FolderNames } from './folder-names.ts';
 import { keyOf, LIBRARY_SCHEME, pathMention, placesOf } from './keys.ts';
+import { difference, isObservedBuild, OBSERVED, propellersOf, signature } from './part-signature.ts';
 import { FettleReference } from './reference.ts';
+import { addTo, reachedBy, removeFrom } from './set-maps.ts';
 
-/** A part under its name, in the file that declares it. */
-export interface Entry {
-  readonly name: string;
-  readonly kind: Kind;
-  readonly part: Part;
-  readonly file: string;
-  readonly folder: string;
-  readonly description: AstNodeDescription;
-}
-
-interface Folder {
-  readonly files: Set<string>;
-  readonly names: Map<string, Entry[]>;
-  /** The names of each kind, so that the few stands among thousands of builds are found without looking at the builds. */
-  readonly namesByKind: Map<Kind, Set<string>>;
-  /** The names of builds on which something was observed. */
-  readonly observed: Set<string>;
-}
-
-export class FettleIndex extends DefaultIndexManager {
-  private readonly entries = new Map<string, Entry[]>();
-  private readonly folders = new Map<string, Folder>();
-  private readonly indexed = new Map<string, LangiumDocument>();
+export class FettleIndex extends FolderNames {
   /** By document: the documents it refers to, and the other way round. */
   private readonly targets = new Map<string, Set<string>>();
   private readonly sources = new Map<string, Set<string>>();
@@ -80,126 +45,18 @@ export class FettleIndex extends DefaultIndexManager {
   /** Documents whose parts others began or ceased to name. */
   private readonly named = new Set<string>();
 
-  // ---- names ----
-
-  /** Parts of that name in a folder, in order of file and line. */
-  inFolder(folder: string, name: string): readonly Entry[] {
-    return this.folders.get(folder)?.names.get(name) ?? [];
-  }
-
-  inFile(file: string, name: string): readonly Entry[] {
-    return this.entries.get(file)?.filter((entry) => entry.name === name) ?? [];
-  }
-
-  /** Parts of that name anywhere in the workspace. */
-  everywhere(name: string): Entry[] {
-    return [...this.folders.values()].flatMap((folder) => folder.names.get(name) ?? []).sort(byPlace);
-  }
-
-  *partsOfFolder(folder: string, kinds?: readonly Kind[]): Iterable<Entry> {
-    const { names, namesByKind } = this.folders.get(folder) ?? { names: new Map(), namesByKind: new Map() };
-    const wanted = kinds ? new Set(kinds.flatMap((kind) => [...(namesByKind.get(kind) ?? [])])) : names.keys();
-    for (const name of wanted) {
-      for (const entry of names.get(name) ?? []) if (kinds?.includes(entry.kind) ?? true) yield entry;
-    }
-  }
-
-  /** Builds of a folder on which something was observed. */
-  *observedInFolder(folder: string): Iterable<Entry> {
-    const { names, observed } = this.folders.get(folder) ?? { names: new Map(), observed: [] };
-    for (const name of observed)
-      for (const entry of names.get(name) ?? []) if (isObservedBuild(entry.part)) yield entry;
-  }
-
-  *partsOfFile(file: string, kinds?: readonly Kind[]): Iterable<Entry> {
-    for (const entry of this.entries.get(file) ?? []) if (kinds?.includes(entry.kind) ?? true) yield entry;
-  }
-
-  /** Every part of the workspace and the library. */
-  *all(): Iterable<Entry> {
-    for (const entries of this.entries.values()) yield* entries;
-  }
-
-  /** A document whose names are known. */
-  documentOf(file: string): LangiumDocument | undefined {
-    return this.indexed.get(file);
-  }
-
-  hasFile(file: string): boolean {
-    return this.entries.has(file);
-  }
-
-  hasFolder(folder: string): boolean {
-    return this.folders.has(folder);
-  }
-
-  filesOf(folder: string): ReadonlySet<string> {
-    return this.folders.get(folder)?.files ?? new Set();
-  }
-
-  knownFolders(): Iterable<string> {
-    return this.folders.keys();
-  }
-
-  knownFiles(): Iterable<string> {
-    return this.entries.keys();
-  }
-
   override async updateContent(document: LangiumDocument): Promise<void> {
+    await super.updateContent(document);
     const file = document.uri.toString();
-    this.removeContent(document.uri);
-    const folderKey = keyOf(UriUtils.dirname(document.uri));
-    const folder = this.folders.get(folderKey) ?? {
-      files: new Set(),
-      names: new Map(),
-      namesByKind: new Map(),
-      observed: new Set(),
-    };
-    this.folders.set(folderKey, folder);
-    folder.files.add(file);
-
-    const { AstNodeDescriptionProvider } = this.serviceRegistry.getServices(document.uri).workspace;
-    const entries: Entry[] = [];
-    for (const part of fileOf(document).parts ?? []) {
-      if (!part.name) continue;
-      const { name, kind } = part;
-      const description = AstNodeDescriptionProvider.createDescription(part, name, document);
-      const entry: Entry = { name, kind, part, file, folder: folderKey, description };
-      entries.push(entry);
-      const sameName = [...(folder.names.get(name) ?? []), entry];
-      folder.names.set(name, sameName.sort(byPlace));
-      addTo(folder.namesByKind, kind, name);
-      if (isObservedBuild(part)) folder.observed.add(name);
-    }
-    this.entries.set(file, entries);
-    for (const { name } of entries) addTo(this.touched, file, name);
-    this.indexed.set(file, document);
-    this.symbolIndex.set(
-      file,
-      entries.map((entry) => entry.description),
-    );
+    for (const { name } of this.entriesOf(file) ?? []) addTo(this.touched, file, name);
   }
 
   override removeContent(uri: URI): void {
     const file = uri.toString();
-    const entries = this.entries.get(file);
+    const entries = this.entriesOf(file);
     if (!this.stale.has(file)) this.stale.set(file, entries && signature(entries));
     for (const { name } of entries ?? []) addTo(this.touched, file, name);
     super.removeContent(uri);
-    const folderKey = keyOf(UriUtils.dirname(uri));
-    const folder = this.folders.get(folderKey);
-    if (!folder || !entries) return;
-    this.entries.delete(file);
-    this.indexed.delete(file);
-    folder.files.delete(file);
-    for (const { name, kind } of entries) {
-      const rest = folder.names.get(name)?.filter((entry) => entry.file !== file) ?? [];
-      if (!rest.some((entry) => entry.kind === kind)) removeFrom(folder.namesByKind, kind, name);
-      if (!rest.some(({ part }) => isObservedBuild(part))) folder.observed.delete(name);
-      if (rest.length > 0) folder.names.set(name, rest);
-      else folder.names.delete(name);
-    }
-    if (folder.files.size === 0) this.folders.delete(folderKey);
   }
 
   /**
@@ -209,7 +66,7 @@ export class FettleIndex extends DefaultIndexManager {
   takeAffected(): Set<string> {
     const affected = new Set<string>();
     for (const [file, before] of this.stale) {
-      const entries = this.entries.get(file);
+      const entries = this.entriesOf(file);
       const declared = difference(before ?? [], entries ? signature(entries) : []);
       const cameOrWent = (before === undefined) !== (entries === undefined);
       for (const document of this.affectedBy(file, declared, cameOrWent)) affected.add(document);
@@ -241,7 +98,7 @@ export class FettleIndex extends DefaultIndexManager {
   /** Documents of a file's folder, and those that open it. */
   private *seeing(file: string): Iterable<string> {
     const folder = file.slice(0, file.lastIndexOf('/'));
-    yield* this.folders.get(folder)?.files ?? [];
+    yield* this.filesOf(folder);
     yield* this.mentioning([pathMention(file), pathMention(folder)]);
   }
 
@@ -385,7 +242,7 @@ export class FettleIndex extends DefaultIndexManager {
   dependentsOf(changed: Iterable<string>): Set<string> {
     const reached = reachedBy(this.sources, changed);
     // Builds on which something was observed rest on what changed: so does what others learn from them.
-    const taught = [...reached].filter((file) => this.entries.get(file)?.some(({ part }) => isObservedBuild(part)));
+    const taught = [...reached].filter((file) => this.entriesOf(file)?.some(({ part }) => isObservedBuild(part)));
     if (taught.length === 0) return reached;
     const seeing = taught.flatMap((file) => [...this.seeing(file)]);
     return new Set([...reached, ...seeing, ...reachedBy(this.sources, seeing)]);
@@ -404,7 +261,7 @@ export class FettleIndex extends DefaultIndexManager {
   referencesTo(target: AstNode, file: string): FettleReference[] {
     const found: FettleReference[] = [];
     for (const source of [file, ...(this.sources.get(file) ?? [])]) {
-      for (const reference of this.indexed.get(source)?.references ?? []) {
+      for (const reference of this.documentOf(source)?.references ?? []) {
         if (reference instanceof FettleReference && reference.ref === target) found.push(reference);
       }
     }
@@ -432,77 +289,10 @@ export class FettleIndex extends DefaultIndexManager {
   }
 }
 
-function reachedBy(steps: ReadonlyMap<string, ReadonlySet<string>>, starts: Iterable<string>): Set<string> {
-  const reached = new Set<string>();
-  const queue = [...starts];
-  for (let from = queue.pop(); from !== undefined; from = queue.pop()) {
-    for (const to of steps.get(from) ?? []) {
-      if (reached.has(to)) continue;
-      reached.add(to);
-      queue.push(to);
-    }
-  }
-  return reached;
-}
-
-export function byPlace(left: Entry, right: Entry): number {
-  if (left.file !== right.file) return left.file < right.file ? -1 : 1;
-  return (left.part.$cstNode?.offset ?? 0) - (right.part.$cstNode?.offset ?? 0);
-}
-
-function signature(entries: readonly Entry[]): string[] {
-  return entries.flatMap(({ kind, name, part }) => [
-    `${kind} ${name}`,
-    ...measuredNames(part),
-    ...(isObservedBuild(part) ? [`${OBSERVED}${withoutSpace(part)}`] : []),
-  ]);
-}
-
-/** Begins the signature of a build on which something was observed: the whole of its text decides what others learn from it. */
-const OBSERVED = 'observed ';
-
-const withoutSpace = ({ $cstNode }: Part): string => $cstNode?.text.replace(/\s+/g, '') ?? '';
-
-export const isObservedBuild = ({ kind, lines }: Part): boolean => kind === 'build' && lines.some(isObserved);
-
-/** The names of propellers on a test stand. */
-export function propellersOf(part: Part): Named[] {
-  if (part.kind !== 'bench') return [];
-  return part.lines
-    .filter(isProperty)
-    .flatMap(({ key, value }) => (key === 'propeller' && isNamed(value) ? [value] : []));
-}
-
-/** A test stand describes its propeller: with its rows, whoever names that propeller changes. */
-function measuredNames(part: Part): string[] {
-  const rows = withoutSpace(part);
-  return propellersOf(part).map((named) => `${rows} ${nameText(named).split('.').at(-1)}`);
-}
-
 /** Documents of the propellers on a file's test stands. */
 function measuredIn(file: File): string[] {
   return file.parts.flatMap(propellersOf).flatMap((named) => {
     const { $nodeDescription } = (named.tail.at(-1) ?? named.head) as FettleReference;
     return $nodeDescription ? [$nodeDescription.documentUri.toString()] : [];
   });
-}
-
-/** Declarations that one side has more often than the other: a second one of a name makes a duplicate. */
-function difference(before: readonly string[], now: readonly string[]): string[] {
-  const balance = new Map<string, number>();
-  for (const declared of before) balance.set(declared, (balance.get(declared) ?? 0) - 1);
-  for (const declared of now) balance.set(declared, (balance.get(declared) ?? 0) + 1);
-  return [...balance].filter(([, count]) => count !== 0).map(([declared]) => declared);
-}
-
-function addTo<Key>(map: Map<Key, Set<string>>, key: Key, value: string): void {
-  const set = map.get(key);
-  if (set) set.add(value);
-  else map.set(key, new Set([value]));
-}
-
-function removeFrom<Key>(map: Map<Key, Set<string>>, key: Key, value: string): void {
-  const set = map.get(key);
-  set?.delete(value);
-  if (set?.size === 0) map.delete(key);
 }

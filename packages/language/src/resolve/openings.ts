@@ -12,8 +12,9 @@ import { MAX_CHARACTERS } from '../grammar/guard.ts';
 import { remember } from '../syntax/memory.ts';
 import { fileOf } from '../syntax/nodes.ts';
 import type { Kind } from '../vocabulary/schema.ts';
+import type { Entry } from './folder-names.ts';
 import { keyOf, placesOf } from './keys.ts';
-import type { Entry, FettleIndex } from './name-index.ts';
+import type { FettleIndex } from './name-index.ts';
 
 export interface Opening {
   readonly use: Use;

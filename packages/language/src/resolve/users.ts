@@ -4,7 +4,8 @@ import type { Part } from '../grammar/generated/ast.ts';
 import { partAround } from '../syntax/nodes.ts';
 import { partOfTarget, targetOf } from '../syntax/source.ts';
 import { benchesInSight } from './measured-in-sight.ts';
-import { type FettleIndex, propellersOf } from './name-index.ts';
+import type { FettleIndex } from './name-index.ts';
+import { propellersOf } from './part-signature.ts';
 
 /** Each build once, in order of name; builds that are like such a build included. */
 export function buildsUsing(part: Part, index: FettleIndex): Part[] {

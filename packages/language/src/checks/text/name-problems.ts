@@ -11,6 +11,7 @@ import {
   type Result,
   type Target,
 } from '../../grammar/generated/ast.ts';
+import { railsCalled } from '../../resolve/build-around.ts';
 import { type FettleLinkingError, lookupOf, referencesIn } from '../../resolve/linker.ts';
 import type { Lookup, Missing } from '../../resolve/lookup.ts';
 import { type FettleReference, segmentsOf } from '../../resolve/reference.ts';
@@ -269,7 +270,7 @@ class Unresolved {
 
   private meant(): string[] {
     // A rail without its board.
-    const full = this.role.sort === 'feed' && !this.before() ? this.lookup.railsCalled(this.reference) : [];
+    const full = this.role.sort === 'feed' && !this.before() ? railsCalled(this.reference) : [];
     return full.length > 0 ? full.slice(0, 2) : this.near();
   }
 

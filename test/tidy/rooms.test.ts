@@ -52,9 +52,7 @@ const TO_BE_PARTED: readonly string[] = [
   'analysis/learn/next-measurement.ts',
   'analysis/learn/observed-lines.ts',
   'analysis/log/flight-in-log.ts',
-  'analysis/setup/craft-setup.ts',
   'checks/craft/claims-disagree.ts',
-  'model/log/log-reader.ts',
 ];
 
 describe('rooms', () => {

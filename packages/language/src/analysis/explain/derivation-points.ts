@@ -5,7 +5,7 @@ import { middleCharge } from '../../physics/flight.ts';
 import type { LoadLevel } from '../../physics/rails.ts';
 import { formatNumber, formatValue } from '../../units/print.ts';
 import type { Assessment } from '../assessment.ts';
-import { coldBy, leadsOf, packsInParallel, reserveOf, wornBy } from '../setup/craft-setup.ts';
+import { coldBy, leadsOf, packsInParallel, reserveOf, wornBy } from '../setup/pack-setup.ts';
 import { DIGITS, ofFigure, ofNumber, readingOf, type Terms } from './derivation-terms.ts';
 import type { DerivationTerm } from './explanation.ts';
 

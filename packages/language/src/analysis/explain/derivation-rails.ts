@@ -4,7 +4,7 @@ import type { Rail } from '../../physics/craft.ts';
 import { collapseVoltage } from '../../physics/rails.ts';
 import type { RailResultName } from '../../vocabulary/results.ts';
 import type { Assessment } from '../assessment.ts';
-import { drawOf } from '../setup/craft-setup.ts';
+import { drawOf } from '../setup/rail-setup.ts';
 import { type At, busTerm, pointAt } from './derivation-points.ts';
 import { indexed, ofFigure, ofNumber, ofResult, several, type Terms } from './derivation-terms.ts';
 import type { Explanation } from './explanation.ts';

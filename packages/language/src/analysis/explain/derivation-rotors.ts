@@ -6,7 +6,8 @@ import { partDutyFactor } from '../../physics/esc.ts';
 import { noLoadLoss } from '../../physics/motor.ts';
 import { formatNumber, formatValue } from '../../units/print.ts';
 import type { Assessment } from '../assessment.ts';
-import { boardOf, coaxialPairOf, drawOf } from '../setup/craft-setup.ts';
+import { boardOf, coaxialPairOf } from '../setup/craft-setup.ts';
+import { drawOf } from '../setup/rail-setup.ts';
 import {
   COMMUTATION_LOSS_SHARE,
   coefficientExponents,

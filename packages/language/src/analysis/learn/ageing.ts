@@ -5,7 +5,7 @@
 import type { Build, Figure, Part } from '../../model/build.ts';
 import { coldFactor, restingVoltage } from '../../physics/chemistry.ts';
 import type { Place } from '../../syntax/place.ts';
-import { cellsInSeries, chemistryOf, packsInParallel } from '../setup/craft-setup.ts';
+import { cellsInSeries, chemistryOf, packsInParallel } from '../setup/pack-setup.ts';
 import { type PackObserved, packsObserved } from './observed-lines.ts';
 import { nuisance } from './scene.ts';
 

@@ -13,8 +13,8 @@ import { pointAtDutyLimit, sourceResistance } from '../../physics/operating-poin
 import { type HeatPath, warmed } from '../../physics/windings.ts';
 import { type Averages, type FlightInLog, flightIn, type Steady } from '../log/flight-in-log.ts';
 import { mean } from '../log/moments.ts';
-import { chemistryOf, packsInParallel } from '../setup/craft-setup.ts';
 import { asRead } from '../setup/drive.ts';
+import { chemistryOf, packsInParallel } from '../setup/pack-setup.ts';
 import type { Setup } from '../setup/setup.ts';
 import type { Template } from '../setup/template.ts';
 import { fullDutyWeight, instrumentOf, ownFigures, type PackObserved } from './observed-lines.ts';

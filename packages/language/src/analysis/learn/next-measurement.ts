@@ -12,7 +12,7 @@ import { schemaOf } from '../../vocabulary/properties.ts';
 import { learntOn, templateOf } from '../assess.ts';
 import type { Assessment, Estimate } from '../assessment.ts';
 import { fullDutyOf } from '../setup/basis.ts';
-import { cellsInSeries, flyingShare } from '../setup/craft-setup.ts';
+import { cellsInSeries, flyingShare } from '../setup/pack-setup.ts';
 import { COVERAGE, expanded } from '../uncertainty/estimate.ts';
 import { worthMeasuring } from '../uncertainty/sensitivity.ts';
 import { narrowedContributions } from './learn.ts';

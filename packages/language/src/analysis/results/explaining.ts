@@ -21,8 +21,8 @@ import {
 import { indexed, ofFigure, ofNumber, ofResult, several, type Terms } from '../explain/derivation-terms.ts';
 import type { DerivationTerm, Explanation } from '../explain/explanation.ts';
 import { fullDutyOf } from '../setup/basis.ts';
-import { flyingShare, packsInParallel, reserveOf } from '../setup/craft-setup.ts';
 import { placedMasses } from '../setup/optional.ts';
+import { flyingShare, packsInParallel, reserveOf } from '../setup/pack-setup.ts';
 import type { Explain } from './result.ts';
 
 export const STATICS = 'statics';

@@ -1,7 +1,7 @@
 /** No-load speed. */
 import { formatValue } from '../../units/print.ts';
 import { DIGITS, ofFigure, ofNumber } from '../explain/derivation-terms.ts';
-import { cellsInSeries } from '../setup/craft-setup.ts';
+import { cellsInSeries } from '../setup/pack-setup.ts';
 import { fastestKv, MOTOR } from './explaining.ts';
 import { fastestConstant } from './reading.ts';
 import type { ResultComputation } from './result.ts';

@@ -2,19 +2,18 @@
  * From a build and one of its pack options to the numbers that the physics takes: which figure becomes which number, and by
  * what formula. A figure that is missing leaves its part of the setup out, with the reason in words; the rest still computes.
  */
-import type { Build, Feed, Figure, LoadUse, PackOption, Part, RailUse, RotorLine, Use } from '../../model/build.ts';
+import type { Build, Figure, PackOption, Part, RotorLine, Use } from '../../model/build.ts';
 import { airAt } from '../../physics/air.ts';
-import { coldFactor, restingVoltage, wornFactor } from '../../physics/chemistry.ts';
-import type { Chemistry, Craft, Load, Pack, Propeller, Rail, RotorGroup, Source } from '../../physics/craft.ts';
-import { leadPairResistance } from '../../physics/lead.ts';
-import type { LoadLevel } from '../../physics/rails.ts';
-import { equal, POWER } from '../../units/dimension.ts';
+import { restingVoltage } from '../../physics/chemistry.ts';
+import type { Craft, Propeller, RotorGroup } from '../../physics/craft.ts';
 import * as modelForm from '../uncertainty/model-form.ts';
 import { fullDutyOf } from './basis.ts';
 import { courseTemplate } from './course.ts';
 import { asRead, escTemplate, Lack, motorTemplate } from './drive.ts';
 import { dryMass } from './mass.ts';
 import { optionalTemplates } from './optional.ts';
+import { type PackTemplate, packTemplate, reserveOf } from './pack-setup.ts';
+import { loadTemplate, railTemplates } from './rail-setup.ts';
 import type { Setup } from './setup.ts';
 import type { Formula, Template } from './template.ts';
 
@@ -89,135 +88,6 @@ function noSpeedConstant(build: Build): string {
   const [line] = build.rotors;
   return line ? `the kv of ${line.motor.name} is not known` : 'the build has no motors';
 }
-
-// ---- pack and leads ----
-
-const CHEMISTRIES: ReadonlySet<string> = new Set<Chemistry>(['lipo', 'lihv', 'liion']);
-
-export function chemistryOf(pack: Part): Chemistry {
-  const word = pack.word('chemistry');
-  return word !== undefined && CHEMISTRIES.has(word) ? (word as Chemistry) : 'lipo';
-}
-
-/** The pack's own lines come first, then what the build and its rules state. */
-export const reserveOf = ({ rules }: Build, { part }: PackOption): Figure =>
-  part.declared('reserve') ?? rules.reserve ?? modelForm.reserve(chemistryOf(part));
-
-/** Of the whole option: packs in series add up. */
-export function cellsInSeries({ part, count, arrangement }: PackOption): number | undefined {
-  const cells = part.cells('cells');
-  return cells && cells.series * (arrangement === 'series' ? count : 1);
-}
-
-export const packsInParallel = ({ count, arrangement }: PackOption): number => (arrangement === 'parallel' ? count : 1);
-
-/** The label is taken at low current; a capacity measured in flight is what it is. */
-export const flyingShare = (capacity: Figure): Figure | undefined =>
-  capacity.origin === 'measured' ? undefined : modelForm.FLYING_CAPACITY;
-
-/** Factor on the resistance of a cell by its age. */
-export function wornBy(pack: Part): Formula {
-  const cycles = pack.figure('cycles');
-  return (read) => (cycles ? wornFactor(read(cycles)) : 1);
-}
-
-/** The same by its temperature: a charger's figure holds at the temperature behind it, else at that of a room. */
-export function coldBy(pack: Part): Formula {
-  const temperature = pack.figure('temperature');
-  return coldBetween(temperature, pack.figure('cell_resistance')?.conditions.at);
-}
-
-/** Factor on a resistance from one temperature to another; where either is not stated, that at which resistances are stated. */
-export const coldBetween =
-  (to: Figure | undefined, from: Figure | undefined): Formula =>
-  (read) =>
-    (to ? coldFactor(read(to)) : 1) / (from ? coldFactor(read(from)) : 1);
-
-/** One standard deviation of what an estimated resistance does not share with other packs: at least this, relative. */
-const OWN_RESISTANCE = 0.12;
-
-/** An estimated resistance has a part that packs have in common, so that one pack teaches the others. */
-export function cellResistanceOf(figure: Figure): { readonly own: Figure; readonly shared: Figure | undefined } {
-  if (figure.origin !== 'estimated') return { own: figure, shared: undefined };
-  const shared = modelForm.PACK_RESISTANCE;
-  const relative = figure.standardUncertainty / figure.value;
-  const rest = Math.sqrt(Math.max(OWN_RESISTANCE ** 2, relative ** 2 - shared.standardUncertainty ** 2));
-  return { own: { ...figure, standardUncertainty: rest * figure.value }, shared };
-}
-
-/** Cells and chemistry are known outright. */
-type PackTemplate = Template<Pack> & Pick<Pack, 'cellsInSeries' | 'chemistry'>;
-
-function packTemplate(build: Build, option: PackOption, reserve: Formula, lack: Lack): PackTemplate | undefined {
-  const { part } = option;
-  const cells = part.cells('cells');
-  const inSeries = cellsInSeries(option);
-  if (!cells) lack.say(`the cells of ${part.name} are not known`);
-  const capacity = lack.figure(part, 'capacity');
-  const cellResistance = lack.figure(part, 'cell_resistance');
-  if (!cells || !inSeries || !capacity || !cellResistance) return undefined;
-
-  const inParallel = packsInParallel(option);
-  const usable = flyingShare(capacity);
-  const { own: resistance, shared } = cellResistanceOf(cellResistance);
-  const worn = wornBy(part);
-  const cold = coldBy(part);
-  const leads = leadsOf(build, option);
-  return {
-    cellsInSeries: inSeries,
-    chemistry: chemistryOf(part),
-    positionResistance: (read) =>
-      (read(resistance) * (shared ? read(shared) : 1) * worn(read) * cold(read)) / (cells.parallel * inParallel),
-    leadResistance: (read) => leads.reduce((sum, { resistance }) => sum + resistance(read), 0),
-    capacity: (read) => read(capacity) * inParallel * (usable ? read(usable) : 1),
-    restingOffset: asRead(modelForm.restingVoltage(chemistryOf(part))),
-    chargeOffset: asRead(modelForm.CHARGED_VOLTAGE),
-    resistanceGrowthShare: asRead(modelForm.RESISTANCE_GROWTH),
-    reserve,
-  };
-}
-
-/** Copper of a lead in use, K. */
-const LEAD_TEMPERATURE = 303.15;
-
-export interface LeadInRow {
-  readonly label: string;
-  /** Out and back, as joined. */
-  readonly resistance: Formula;
-}
-
-/** Everything between cells and bus: packs as they are joined, then the leads in a row, each line's pieces side by side. */
-export function leadsOf(build: Build, option: PackOption): LeadInRow[] {
-  const { part, count, arrangement } = option;
-  const joined = arrangement === 'parallel' ? 1 / count : count;
-  const run = part.figure('lead');
-  const area = run?.conditions.of;
-  const plug = part.figure('plug_resistance');
-  const row: LeadInRow[] = [];
-  if (run && area) {
-    row.push({
-      label: `lead of ${part.name}`,
-      resistance: (read) => leadPairResistance(read(area), read(run), LEAD_TEMPERATURE) * joined,
-    });
-  }
-  if (plug) row.push({ label: `plug of ${part.name}`, resistance: (read) => read(plug) * joined });
-  for (const lead of build.leads) {
-    const pair = pairResistance(lead.part);
-    if (pair) row.push({ label: lead.name, resistance: (read) => pair(read) / lead.count });
-  }
-  return row;
-}
-
-/** Both cores of a lead, as declared or by its copper. */
-function pairResistance(lead: Part): Formula | undefined {
-  const declared = lead.figure('resistance');
-  if (declared) return asRead(declared);
-  const area = lead.figure('wire');
-  const length = lead.figure('length');
-  return area && length ? (read) => leadPairResistance(read(area), read(length), LEAD_TEMPERATURE) : undefined;
-}
-
-// ---- rotors ----
 
 interface Surroundings {
   readonly mass: Formula | number;
@@ -363,55 +233,4 @@ export function weakestBurst(boards: readonly Use[]): Figure | undefined {
     .map(({ part }) => part.declared('burst') ?? part.declared('max') ?? part.figure('burst'))
     .filter((figure) => figure !== undefined)
     .sort((a, b) => a.value - b.value)[0];
-}
-
-// ---- rails and loads ----
-
-const RAIL_TYPES: ReadonlySet<string> = new Set<Rail['type']>(['buck', 'boost', 'buck_boost', 'linear']);
-
-function railTypeOf(rail: Part): Rail['type'] {
-  const word = rail.word('type');
-  return word !== undefined && RAIL_TYPES.has(word) ? (word as Rail['type']) : 'buck';
-}
-
-function sourceOf(feed: Feed, rails: readonly RailUse[]): Source {
-  const index = 'rail' in feed ? rails.indexOf(feed.rail) : -1;
-  return index < 0 ? 'bus' : index;
-}
-
-function railTemplates(build: Build, lack: Lack): Template<Rail>[] {
-  return build.rails.map(({ part, from }) => {
-    const output = lack.figure(part, 'output');
-    const dropout = part.figure('dropout');
-    const efficiency = part.figure('efficiency');
-    const idle = part.figure('standby_current');
-    return {
-      from: sourceOf(from, build.rails),
-      type: railTypeOf(part),
-      output: output ? asRead(output) : 0,
-      dropout: dropout ? asRead(dropout) : 0,
-      efficiency: efficiency ? asRead(efficiency) : 1,
-      standbyCurrent: idle ? asRead(idle) : 0,
-    };
-  });
-}
-
-/** What a load takes at rest and in hover, and in a burst and at full duty. */
-export function drawOf(load: Part): Partial<Record<LoadLevel, Figure>> {
-  const draw = load.figure('draw');
-  const peak = load.figure('peak') ?? draw;
-  return { ...(draw && { draw }), ...(peak && { peak }) };
-}
-
-/** A load whose draw is not known draws nothing; that a figure is missing is a finding of the text. */
-function loadTemplate({ part, count, from }: LoadUse, rails: readonly RailUse[]): Template<Load> {
-  const { draw, peak } = drawOf(part);
-  const supply = part.range('supply');
-  return {
-    from: sourceOf(from, rails),
-    kind: draw && !equal(draw.dimension, POWER) ? 'current' : 'power',
-    draw: draw ? (read) => count * read(draw) : 0,
-    peak: peak ? (read) => count * read(peak) : 0,
-    ...(supply && { minimumVoltage: supply.low }),
-  };
 }

@@ -9,8 +9,8 @@ import {
   rowsOf,
   unloadedSpeed,
 } from '../../analysis/learn/stand-rows.ts';
-import { cellsInSeries, packsInParallel } from '../../analysis/setup/craft-setup.ts';
 import { declaredMass } from '../../analysis/setup/mass.ts';
+import { cellsInSeries, packsInParallel } from '../../analysis/setup/pack-setup.ts';
 import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
 import type { Bench, Build, Figure, PackOption, Part } from '../../model/build.ts';
 import { figureOfMerit } from '../../physics/propeller.ts';

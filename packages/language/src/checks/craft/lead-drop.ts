@@ -1,6 +1,7 @@
 /** Leads that take too much of the pack's voltage. */
-import { cellsInSeries } from '../../analysis/setup/craft-setup.ts';
+
 import { declaredLeads, leadResistanceOf } from '../../analysis/setup/leads.ts';
+import { cellsInSeries } from '../../analysis/setup/pack-setup.ts';
 import { scale } from '../../analysis/uncertainty/estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';

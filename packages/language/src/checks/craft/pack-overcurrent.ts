@@ -1,6 +1,6 @@
 /** More current out of the pack than its cells give without suffering. */
 import type { Estimate } from '../../analysis/assessment.ts';
-import { packsInParallel } from '../../analysis/setup/craft-setup.ts';
+import { packsInParallel } from '../../analysis/setup/pack-setup.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove, type Measurable, RANK, withLeeway } from '../grade.ts';
 import { anotherPart } from '../shared/duty.ts';

@@ -1,6 +1,6 @@
 /** More current out of a rail or regulator than it is rated for. */
 import type { Estimate, LoadResults, RailResults } from '../../analysis/assessment.ts';
-import { drawOf } from '../../analysis/setup/craft-setup.ts';
+import { drawOf } from '../../analysis/setup/rail-setup.ts';
 import { add, scale, subtract } from '../../analysis/uncertainty/estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';

@@ -1,4 +1,4 @@
-import { cellsInSeries } from '../../analysis/setup/craft-setup.ts';
+import { cellsInSeries } from '../../analysis/setup/pack-setup.ts';
 import type { PackOption, Part, Range } from '../../model/build.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 

@@ -2,7 +2,7 @@
 
 import { assess } from '../../analysis/assess.ts';
 import { withCells } from '../../analysis/decide/solve.ts';
-import { cellsInSeries } from '../../analysis/setup/craft-setup.ts';
+import { cellsInSeries } from '../../analysis/setup/pack-setup.ts';
 import type { PackOption, Part, Range } from '../../model/build.ts';
 import type { Draft, OptionSubject } from '../check.ts';
 import { THRESHOLDS } from '../thresholds.ts';

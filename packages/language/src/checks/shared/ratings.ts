@@ -2,7 +2,8 @@
  * The ratings a build has to keep, side by side with what flows: what overcurrent checks and `keep … in hand on …` both read.
  */
 import type { Assessment, Estimate, RotorResults } from '../../analysis/assessment.ts';
-import { drivingAmong, packsInParallel } from '../../analysis/setup/craft-setup.ts';
+import { drivingAmong } from '../../analysis/setup/craft-setup.ts';
+import { packsInParallel } from '../../analysis/setup/pack-setup.ts';
 import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
 import type { Figure, PackOption, Part, Use } from '../../model/build.ts';
 import { formatNumber, formatPlusMinus } from '../../units/print.ts';

@@ -4,7 +4,7 @@
  */
 import type { Assessment } from '../../analysis/assessment.ts';
 import { type FlightCurve, flightCurve, type Moment } from '../../analysis/curves/flight-curve.ts';
-import { cellsInSeries } from '../../analysis/setup/craft-setup.ts';
+import { cellsInSeries } from '../../analysis/setup/pack-setup.ts';
 import type { Finding } from '../../checks/finding.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import type { Note } from '../../model/build.ts';

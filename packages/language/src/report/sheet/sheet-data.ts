@@ -11,7 +11,7 @@ import { isAskedOn } from '../../analysis/decide/requirements.ts';
 import { nextMeasurement } from '../../analysis/learn/next-measurement.ts';
 import { type TaughtFigure, taughtFigures } from '../../analysis/learn/taught.ts';
 import { comparisonsOf, type LogComparison, type Moment as LogMoment } from '../../analysis/log/comparison.ts';
-import { cellsInSeries } from '../../analysis/setup/craft-setup.ts';
+import { cellsInSeries } from '../../analysis/setup/pack-setup.ts';
 import { COVERAGE, expanded } from '../../analysis/uncertainty/estimate.ts';
 import type { Finding, FindingNumber } from '../../checks/finding.ts';
 import type { CheckedBuild } from '../../checks/run.ts';

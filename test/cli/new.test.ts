@@ -17,7 +17,7 @@ describe('fettle new', () => {
   it('writes a file that checks without an error, and shows its results', () => {
     const { code, out, err } = fresh('Fledgling');
     expect({ code, err }).toEqual({ code: 0, err: '' });
-    expect(out).toMatch(/^wrote fledgling\.fettle\n/);
+    expect(out).toMatch(/^wrote fledgling\.fettle\nby default: 4 motors \(--motors\)\n\n/);
     expect(out).toMatch(/^Fledgling {2}fledgling\.fettle\n.*\n {2}Pack450_3S +\d+ ± \d+ g/m);
     expect(out).toMatch(/^1 file, 1 build: 1 (note|hint)$/m);
     expect(shop.fettle('format', '--check', 'fledgling.fettle').code).toBe(0);
@@ -37,15 +37,31 @@ describe('fettle new', () => {
     expect(read('mine/owl.fettle')).toContain('build Owl {');
   });
 
-  it('lives with what the folder has: other names for parts, none for a build that is there', () => {
+  it('uses parts of the folder that have the same figures, and refuses the name of a build that is there', () => {
     fresh('Finch', '--out', 'finch.fettle');
-    const { code } = fresh('Wren');
+    const { code, out } = fresh('Wren');
     expect(code).toBe(0);
+    expect(out).toMatch(
+      /^in this folder already, with the same figures: M1204_6000, P64x3, Board15, Video, Pack450_3S$/m,
+    );
+    expect(read('wren.fettle').match(/^[a-z]+ \w+ \{$/gm)).toEqual(['build Wren {']);
     expect(shop.fettle('check', 'wren.fettle', 'finch.fettle').out).toMatch(/^2 files, 2 builds: 2 (notes|hints)$/m);
     expect(fresh('Wren', '--out', 'other.fettle')).toMatchObject({
       code: 2,
       err: 'fettle: NAME: there is already a Wren in this folder\n',
     });
+  });
+
+  it('takes a name that is free where none is given, and reports the default', () => {
+    for (const [name, file] of [
+      ['First', 'first.fettle'],
+      ['First_2', 'first_2.fettle'],
+    ]) {
+      const { code, out } = fresh('--motors', '6');
+      expect(code).toBe(0);
+      expect(out).toMatch(new RegExp(`^wrote ${file}\nby default: the name ${name} \\(fettle new NAME\\)\n`));
+      expect(read(file ?? '')).toContain(`// By default: the name ${name}.\n`);
+    }
   });
 
   it('without a terminal prompts for nothing and names all that is missing', () => {
@@ -78,16 +94,21 @@ describe('fettle new', () => {
 
   // `script` gives it a terminal.
   where(spawnSync('script', ['--version']).status === 0, 'the command script of util-linux')(
-    'on a terminal asks, and asks again what it cannot take',
+    'on a terminal prompts for nine numbers, and again for what it cannot take',
     () => {
-      const typed = ['Robin', '', '1204', 'fast', '6000kv', '2.5', '2.5 in', '3', '3', '450', '15', '0', '92'];
-      const { stdout, status } = spawnSync('script', ['-qec', `"${process.execPath}" "${command}" new`, '/dev/null'], {
-        cwd: shop.folder,
-        encoding: 'utf8',
-        input: `${typed.join('\n')}\n`,
-      });
+      const typed = ['1204', 'fast', '6000kv', '2.5', '2.5 in', '3', '3', '450', '15', '0', '92'];
+      const { stdout, status } = spawnSync(
+        'script',
+        ['-qec', `"${process.execPath}" "${command}" new Robin`, '/dev/null'],
+        {
+          cwd: shop.folder,
+          encoding: 'utf8',
+          input: `${typed.join('\n')}\n`,
+        },
+      );
       expect(stdout).toContain('“fast” is not a number and its unit, rpm/V');
       expect(stdout).toContain('did you mean 2.5 in?');
+      for (const label of ['number of motors', 'name of the build']) expect(stdout).not.toContain(label);
       expect(stdout).toContain('wrote robin.fettle');
       expect(status).toBe(0);
       expect(read('robin.fettle')).toContain('kv: 6000 rpm/V');

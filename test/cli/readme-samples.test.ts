@@ -1,7 +1,10 @@
 /** Every sample and every figure of the README is what the command prints now; `FETTLE_README=write` renews them. Needs the build. */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import pc from 'picocolors';
 import { afterAll, describe, expect, it } from 'vitest';
+import { Session } from '../../packages/language/src/cli/watch-command.ts';
+import { toTextSince } from '../../packages/language/src/report/review/review-text.ts';
 import { Repository } from '../review/repository.ts';
 import { root, Workshop } from './command.ts';
 
@@ -54,8 +57,19 @@ function spireWith(change: (text: string) => string): string {
 const withoutStand = (text: string): string => text.replace(/^use "\.\.\/stands".*\n/m, '');
 const withoutFlight = (text: string): string => text.replace(/^ {2}observed [\s\S]*?^ {2}\}\n/m, '');
 
+/** What `--watch` prints when the README's first build gets a larger pack. */
+async function afterSave(): Promise<string> {
+  const text = fenced.find(({ language }) => language === 'fettle')?.text ?? '';
+  const session = new Session([shop.write('first/first.fettle', text)]);
+  await session.begin();
+  shop.write('first/first.fettle', text.replace('450 mAh', '550 mAh'));
+  const since = (await session.refresh())?.since;
+  const named = since && { ...since, pathOf: () => 'first.fettle' };
+  return named ? toTextSince('since the last save', named, pc.createColors(false)) : '';
+}
+
 describe('the README', () => {
-  it('has samples that the command prints', () => {
+  it('has samples that the command prints', async () => {
     using repository = new Repository().copy(join(root, 'examples'));
     repository.move('builds', 'examples/builds').move('parts', 'examples/parts').move('rules', 'examples/rules');
     repository.move('stands', 'examples/stands').delete('broken/half-typed.fettle').commit();
@@ -68,6 +82,7 @@ describe('the README', () => {
       repository.review('--base', 'HEAD', 'examples/builds').out,
       shop.fettle('choose', 'TowerPack', '--in', 'examples/builds').out,
       shop.fettle('check', 'examples').out,
+      await afterSave(),
     ].join('\n');
     expect(samples.length).toBeGreaterThanOrEqual(3);
     for (const sample of samples) renew(sample, printedLike(sample, printed));

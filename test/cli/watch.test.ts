@@ -62,6 +62,11 @@ describe('fettle check --watch', () => {
     const parts = await watching.until(/in all 7 files/);
     expect(parts).toMatch(/ {2}changed examples\/parts\/motors\.fettle: 7 files checked anew/);
     expect(parts).toMatch(/^Gable /m);
+    // As a review does against a commit: before → after, the difference with its ±, and the line that caused it.
+    expect(parts).toMatch(/^since the last save: /m);
+    expect(parts).toMatch(
+      /^ {2}mass of M1606_3150: 14\.7 g → 19\.4 g {2}examples\/parts\/motors\.fettle:\d+ {2}\(\d builds\)$/m,
+    );
     // What was observed on one build of the folder teaches the others: all of them are checked anew.
 
     shop.write('examples/builds/spire.fettle', `${read('examples/builds/spire.fettle')}\nmotor Half {\n  kv: `);
@@ -87,7 +92,9 @@ describe('fettle check --watch', () => {
     rmSync(at('flux/parts/item.fettle'));
     expect(await watching.until(/in all 1 file/)).toMatch(/flux\/a\.fettle:1:5 {2}error {2}use-missing/);
     shop.write('flux/parts/item.fettle', 'item Strap2 { mass: 3 g }\n');
-    expect(await watching.until(/in all 2 files/)).not.toContain('use-missing');
+    const back = await watching.until(/in all 2 files/);
+    expect(back).not.toMatch(/:\d+ {2}error {2}use-missing/);
+    expect(back).toMatch(/^resolved error {2}use-missing {2}flux\/a\.fettle:1$/m);
 
     shop.write('flux/bytes.fettle', Uint8Array.of(0, 1, 2));
     expect(await watching.until(/in all/)).toMatch(/not judged {2}flux\/bytes\.fettle/);
@@ -111,6 +118,21 @@ describe('fettle check --watch', () => {
 });
 
 describe('a watched workspace', () => {
+  it('compares each save with the one before, not with the first', async () => {
+    const craft = (grams: number) => `build Step {\n  item: ${grams} g "ballast"\n  dry_mass: ${grams} g\n}\n`;
+    shop.write('steps/a.fettle', craft(100));
+    const session = new Session([at('steps/a.fettle')]);
+    await session.begin();
+    const changes: (string | undefined)[] = [];
+    for (const grams of [130, 100, 100]) {
+      shop.write('steps/a.fettle', `${craft(grams)}// ${changes.length}\n`);
+      const since = (await session.refresh())?.since;
+      const causes = since?.builds.flatMap((build) => build.causes.map(({ change }) => change)) ?? [];
+      changes.push(causes.length === 0 ? 'the same' : since?.builds[0]?.name);
+    }
+    expect(changes).toEqual(['Step', 'Step', 'the same']);
+  });
+
   it('checks again only what the change can reach', async () => {
     const folder = 'reach';
     for (let i = 0; i < 20; i++) {

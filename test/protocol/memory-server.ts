@@ -78,7 +78,10 @@ export class MemoryServer {
       workspaceFolders: [{ uri, name: 'home' }],
       capabilities: {
         workspace: { didChangeWatchedFiles: { dynamicRegistration: true }, workspaceFolders: true },
-        textDocument: { publishDiagnostics: { relatedInformation: true, versionSupport: true } },
+        textDocument: {
+          publishDiagnostics: { relatedInformation: true, versionSupport: true },
+          completion: { completionItem: { snippetSupport: true } },
+        },
       },
     });
     await server.client.sendNotification(InitializedNotification.type, {});

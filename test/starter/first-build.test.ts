@@ -5,6 +5,7 @@ import { layOut } from '../../packages/language/src/grammar/layout.ts';
 import { firstBuild, problemsWith } from '../../packages/language/src/starter/first-build.ts';
 import { type Answers, QUESTIONS, type QuestionId } from '../../packages/language/src/starter/questions.ts';
 import { checkedIn } from '../checks/findings-in.ts';
+import { Workspace } from '../references/workspace.ts';
 
 const FLEDGLING: Answers = {
   name: 'Fledgling',
@@ -18,11 +19,12 @@ const FLEDGLING: Answers = {
   video: '4 W',
   dryMass: '92 g',
 };
-const NOTHING: ReadonlySet<string> = new Set();
+const partsOf = async (text: string) =>
+  (await Workspace.of({ 'old.fettle': text })).document('old.fettle').parseResult.value.parts;
 
 const textOf = (answers: Answers): string => firstBuild({ ...FLEDGLING, ...answers })?.text ?? '';
 const problemOf = (id: QuestionId, answer: string): string | undefined =>
-  problemsWith({ ...FLEDGLING, [id]: answer }, NOTHING)[id];
+  problemsWith({ ...FLEDGLING, [id]: answer })[id];
 
 describe('a first build', () => {
   it('states each of the nine numbers where it belongs, and looks at the build', () => {
@@ -86,12 +88,65 @@ describe('a first build', () => {
     expect(firstBuild({ ...FLEDGLING, [id]: answer })).toBeUndefined();
   });
 
-  it('takes no name that the folder has', () => {
-    const taken = new Set(['M1204_6000', 'M1204_6000_2', 'Video']);
-    const { text = '' } = firstBuild(FLEDGLING, taken) ?? {};
+  it('takes no name that the folder has', async () => {
+    const folder = {
+      parts: await partsOf('motor M1204_6000 {}\nmotor M1204_6000_2 {}\nload Video { draw: 9 W }\nbuild Fledgling {}'),
+    };
+    const { text = '' } = firstBuild({ ...FLEDGLING, name: 'Other' }, folder) ?? {};
     expect(text).toContain('motors: 4 x M1204_6000_3 with');
     expect(text).toContain('load: Video_2');
-    expect(problemsWith(FLEDGLING, new Set(['Fledgling'])).name).toBe('there is already a Fledgling in this folder');
+    expect(problemsWith(FLEDGLING, folder).name).toBe('there is already a Fledgling in this folder');
+  });
+
+  it.each<[string, string, string | undefined]>([
+    ['a motor with the same figures in another unit', 'motor Own { stator: 1.2 x 0.4 cm  kv: 6000 rpm/V }', 'Own'],
+    [
+      'one of which more is known',
+      'motor Own { stator: 12 x 4 mm  kv: 6000 rpm/V  resistance: 90 mohm measured }',
+      'Own',
+    ],
+    [
+      'one that inherits them',
+      'motor Base { stator: 12 x 4 mm  kv: 5000 rpm/V }\nmotor Own like Base { kv: 6000 rpm/V }',
+      'Own',
+    ],
+    ['one with other figures', 'motor Own { stator: 12 x 4 mm  kv: 6100 rpm/V }', undefined],
+    ['one that is half written', 'motor Own { stator: 12 x 4 mm  kv: 6000 rpm/V  mass: }', undefined],
+    [
+      'one whose name is declared twice',
+      'motor Own { stator: 12 x 4 mm  kv: 6000 rpm/V }\nesc Own { continuous: 9 A }',
+      undefined,
+    ],
+    [
+      'two that differ in what else is known',
+      'motor Own { stator: 12 x 4 mm  kv: 6000 rpm/V  mass: 9 g }\nmotor Other { stator: 12 x 4 mm  kv: 6000 rpm/V  mass: 8 g }',
+      undefined,
+    ],
+    [
+      'a board with rails of its own',
+      'esc Own { continuous: 15 A  rail video { output: 5 V  continuous: 1 A } }',
+      undefined,
+    ],
+    ['a board with nothing else', 'esc Own { continuous: 15 A }', 'Own'],
+    ['a pack of two in parallel', 'pack Own { cells: 3S2P  capacity: 450 mAh }', undefined],
+    ['a pack with its mass', 'pack Own { cells: 3S  capacity: 0.45 Ah  mass: 41 g }', 'Own'],
+  ])('of the folder %s: %s', async (_what, text, reused) => {
+    const build = firstBuild(FLEDGLING, { parts: await partsOf(text) });
+    expect(build?.reused).toEqual(reused === undefined ? [] : [reused]);
+    const kind = text.split(' ')[0] ?? '';
+    expect(build?.text.includes(`\n${kind} `)).toBe(reused === undefined);
+  });
+
+  it('has a default for its name and its motors, and reports both', async () => {
+    const { name: _name, ...numbers } = FLEDGLING;
+    const build = firstBuild(numbers, {
+      parts: await partsOf('build First {}'),
+      hasFile: (name) => name === 'First_2',
+    });
+    expect(build?.name).toBe('First_3');
+    expect(build?.defaults.map(({ words }) => words)).toEqual(['the name First_3', '4 motors']);
+    expect(build?.text).toContain('// By default: the name First_3, 4 motors.\n');
+    expect(textOf({ motors: '6' })).not.toContain('By default');
   });
 
   it('keeps what was typed as the title where it is no name, on one line', () => {
@@ -128,7 +183,7 @@ describe('a first build', () => {
       fc.asyncProperty(ANSWERS, async (answers) => {
         const build = firstBuild(answers);
         if (!build) {
-          expect(Object.keys(problemsWith(answers, NOTHING))).toEqual(['name']);
+          expect(Object.keys(problemsWith(answers))).toEqual(['name']);
           return;
         }
         made++;
@@ -143,8 +198,9 @@ describe('a first build', () => {
     expect(made).toBeGreaterThan(20);
   });
 
-  it('asks nine numbers, a name and a count', () => {
-    expect(QUESTIONS).toHaveLength(11);
+  it('prompts for nine numbers; name and count have defaults', () => {
+    expect(QUESTIONS.filter(({ usual }) => usual === undefined)).toHaveLength(9);
+    expect(QUESTIONS.filter(({ usual }) => usual !== undefined).map(({ id }) => id)).toEqual(['name', 'motors']);
     for (const { id, example, read } of QUESTIONS) {
       const [first = ''] = example.split(', or ');
       expect(read(first).problem, id).toBeUndefined();

@@ -4,7 +4,10 @@ import { done } from './first-steps.ts';
 import { freeName } from './free-name.ts';
 import { type NewBuildFile, newBuildRequest } from './protocol.ts';
 
-/** Asks for a few numbers, one box each, and opens the first build that they make. The server asks, judges and writes; here it is only shown. */
+/**
+ * Prompts for nine numbers, one box each, and opens the first build that they make: its name, a default, is selected to be typed over. The
+ * server judges and writes; here it is only shown.
+ */
 export async function newBuild(client: BaseLanguageClient): Promise<void> {
   const folder = folderForNew();
   const ask = (answers: Record<string, string>) =>
@@ -12,12 +15,12 @@ export async function newBuild(client: BaseLanguageClient): Promise<void> {
 
   const answers: Record<string, string> = {};
   const { questions } = await ask(answers);
-  for (const [i, { id, asks, description, example, usual }] of questions.entries()) {
+  const required = questions.filter(({ usual }) => usual === undefined);
+  for (const [i, { id, asks, description, example }] of required.entries()) {
     const answer = await window.showInputBox({
-      title: `New build: ${asks} (${i + 1} of ${questions.length})`,
+      title: `New build: ${asks} (${i + 1} of ${required.length})`,
       prompt: description,
       placeHolder: example,
-      value: usual ?? '',
       ignoreFocusOut: true,
       validateInput: async (typed) => {
         const judged = await ask({ ...answers, [id]: typed });

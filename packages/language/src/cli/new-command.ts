@@ -1,7 +1,8 @@
 import { existsSync, readdirSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, extname, join, resolve } from 'node:path';
 import { createInterface } from 'node:readline';
-import { fileNameOf, firstBuild, type Problems, problemsWith } from '../starter/first-build.ts';
+import type { Part } from '../grammar/generated/ast.ts';
+import { type Folder, fileNameOf, firstBuild, type Problems, problemsWith } from '../starter/first-build.ts';
 import { type Answers, QUESTIONS, type Question, type QuestionId } from '../starter/questions.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
 import { loadPaths } from '../workspace/load-paths.ts';
@@ -22,14 +23,22 @@ export async function newBuild(name: string | undefined, options: NewOptions): P
   const problems = await problemsIn(options);
   refuse(given, problems(given), ({ id }) => given[id] !== undefined);
   const answers = isAtTerminal() ? await requestedFor(given, (so) => problems(so).found) : given;
-  const { found, taken } = problems(answers);
+  const { found, folder } = problems(answers);
   refuse(answers, { found }, () => true);
 
-  const build = firstBuild(answers, taken);
+  const build = firstBuild(answers, folder);
   if (!build) throw new Refusal('nothing was written');
   const file = options.out ?? build.fileName;
   write(file, build.text, options.force === true);
-  process.stdout.write(`wrote ${terminalSafe(file)}\n\n`);
+  const defaults = build.defaults.map(
+    ({ id, words }) => `${words} (${id === 'name' ? 'fettle new NAME' : optionOf(id)})`,
+  );
+  const lines = [
+    `wrote ${file}`,
+    ...(defaults.length > 0 ? [`by default: ${defaults.join(', ')}`] : []),
+    ...(build.reused.length > 0 ? [`in this folder already, with the same figures: ${build.reused.join(', ')}`] : []),
+  ];
+  process.stdout.write(`${lines.map(terminalSafe).join('\n')}\n\n`);
   await check([file], { format: 'text', failOn: 'error' });
 }
 
@@ -41,16 +50,18 @@ interface Judged {
 async function problemsIn({
   out,
   force = false,
-}: NewOptions): Promise<(answers: Answers) => Judged & { readonly taken: ReadonlySet<string> }> {
-  const folder = out === undefined ? '.' : dirname(out);
-  const names = await namesIn(folder);
+}: NewOptions): Promise<(answers: Answers) => Judged & { readonly folder: Folder }> {
+  const declared = await declaredIn(out === undefined ? '.' : dirname(out));
   return (answers) => {
-    const file = out ?? fileNameOf(answers.name ?? '');
-    const others = names.filter(({ path }) => !force || path !== resolve(file));
-    const taken = new Set(others.map(({ name }) => name));
-    const found = problemsWith(answers, taken);
-    if (force || !existsSync(file)) return { found, taken };
-    return { found: { ...found, name: `${file} exists already; --force overwrites it` }, taken };
+    const file = out ?? (answers.name === undefined ? undefined : fileNameOf(answers.name));
+    const others = declared.filter(({ path }) => !force || file === undefined || path !== resolve(file));
+    const folder: Folder = {
+      parts: others.map(({ part }) => part),
+      hasFile: (name) => out === undefined && existsSync(fileNameOf(name)),
+    };
+    const found = problemsWith(answers, folder);
+    if (force || file === undefined || !existsSync(file)) return { found, folder };
+    return { found: { ...found, name: `${file} exists already; --force overwrites it` }, folder };
   };
 }
 
@@ -71,20 +82,20 @@ function refuse(answers: Answers, { found }: Judged, isMeant: (question: Questio
   if (printed.length > 0) throw new Refusal(...printed);
 }
 
-interface Named {
-  readonly name: string;
+interface Declared {
+  readonly part: Part;
   readonly path: string;
 }
 
 /** What the files of a folder declare. */
-async function namesIn(folder: string): Promise<Named[]> {
+async function declaredIn(folder: string): Promise<Declared[]> {
   if (!existsSync(folder)) throw new Refusal(`there is no folder ${folder}`);
   const files = readdirSync(folder)
     .filter((file) => file.endsWith('.fettle'))
     .map((file) => join(folder, file));
   const { documents } = await loadPaths(createFettleServices(NodeFileSystem), files);
   return documents.flatMap(({ parseResult, uri }) =>
-    parseResult.value.parts.flatMap(({ name }) => (name === undefined ? [] : [{ name, path: uri.fsPath }])),
+    parseResult.value.parts.map((part) => ({ part, path: uri.fsPath })),
   );
 }
 
@@ -96,9 +107,9 @@ async function requestedFor(given: Answers, problems: (answers: Answers) => Prob
   const answers: Partial<Record<QuestionId, string>> = { ...given };
   try {
     for (const { id, asks, description, example, usual } of QUESTIONS) {
-      if (given[id] !== undefined) continue;
+      if (given[id] !== undefined || usual !== undefined) continue;
       process.stderr.write(`${description}\n`);
-      terminal.setPrompt(`  ${asks} (${usual === undefined ? example : `${usual} when left empty`}): `);
+      terminal.setPrompt(`  ${asks} (${example}): `);
       for (;;) {
         terminal.prompt();
         const { done, value } = await lines.next();

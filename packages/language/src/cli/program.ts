@@ -499,14 +499,14 @@ function addNew(program: Command): void {
     group: WRITE,
     summary: 'a first build from nine numbers',
     description:
-      'Writes a first build into its own file and shows its results. On a terminal it prompts for each value that is not given as an option. It overwrites a file only with --force.',
+      'Writes a first build into its own file and shows its results. On a terminal it prompts for each of the nine numbers that is not given as an option; name and number of motors have defaults. Parts that the folder has with the same figures are used again. It overwrites a file only with --force.',
     examples: [
       'fettle new',
       'fettle new Fledgling --stator 1204 --kv 6000 --propeller "2.5 in" --blades 3 --cells 3S \\',
       '  --capacity 450 --esc 15 --video 4 --dry-mass 92',
     ],
   })
-    .argument('[name]', 'name of the build')
+    .argument('[name]', 'name of the build; default First')
     .option('--motors <count>', 'how many motors; default 4')
     .option('--stator <size>', 'of a motor: 1204, or "12 x 4 mm"')
     .option('--kv <speed>', 'of a motor: 6000 rpm per volt')

@@ -1,6 +1,6 @@
 /** `fettle check --watch`: stays, and reports after each change how the builds that it touches have changed. */
-import { existsSync, statSync } from 'node:fs';
-import { dirname, resolve } from 'node:path';
+import { existsSync, readFileSync, statSync } from 'node:fs';
+import { dirname, join, resolve, sep } from 'node:path';
 import { URI } from 'vscode-uri';
 import type { Severity } from '../checks/finding.ts';
 import { type CheckedDocument, checkDocument } from '../checks/run.ts';
@@ -9,6 +9,10 @@ import { type Checked, gathered } from '../report/checked.ts';
 import { recorded } from '../report/formats/record.ts';
 import { blocksOf, countsLine, toText } from '../report/formats/text.ts';
 import { plural } from '../report/present/report-words.ts';
+import type { Review } from '../report/review/data.ts';
+import { pathBelow, type Tree } from '../report/review/file-tree.ts';
+import { review } from '../report/review/review.ts';
+import { toTextSince } from '../report/review/review-text.ts';
 import { keyOf } from '../resolve/keys.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
 import {
@@ -48,11 +52,12 @@ export async function watch(paths: readonly string[], failOn: Severity): Promise
         const refreshed = await session.refresh();
         if (!refreshed) continue;
         run = refreshed.run;
-        const { difference, touched } = refreshed;
+        const { difference, touched, since } = refreshed;
         const heading = `${timeOfDay()}  ${namesOf(difference)}: ${plural(touched.files, 'file')} checked anew`;
         print(
           colors.bold(`── ${heading} ──`),
           ...blocksOf(recorded(touched, 'headlines'), colors),
+          ...(since ? [toTextSince('since the last save', since, colors)] : []),
           `in all ${countsLine(run, colors)}`,
         );
       } catch (error) {
@@ -106,6 +111,8 @@ interface Refreshed {
   readonly difference: Difference;
   /** Of the run what was checked anew. */
   readonly touched: Checked;
+  /** What differs from the files as they were before; none where no build is touched. */
+  readonly since?: Review;
 }
 
 /** Keeps what was read and checked; an update links and checks what the change can reach. */
@@ -115,6 +122,8 @@ export class Session {
   private readonly paths: readonly string[];
   private readonly services = createFettleServices(NodeFileSystem);
   private snapshot: Snapshot = new Map();
+  /** What is in each file of the snapshot. */
+  private contents: ReadonlyMap<string, Kept> = new Map();
   private results: ReadonlyMap<string, CheckedDocument> = new Map();
 
   constructor(paths: readonly string[]) {
@@ -129,6 +138,7 @@ export class Session {
   /** Undefined when nothing changed. */
   async refresh(): Promise<Refreshed | undefined> {
     const before = this.snapshot;
+    const old = this.contents;
     this.look();
     const difference = differenceOf(before, this.snapshot);
     const { changed, gone } = difference;
@@ -140,7 +150,31 @@ export class Session {
     await DocumentBuilder.update(urisOf(changed), urisOf(gone));
     const earlier = this.results;
     const run = await this.check();
-    return { run, difference, touched: this.touched(run, earlier) };
+    const touched = this.touched(run, earlier);
+    const since = touched.builds.length === 0 ? undefined : await this.since(old);
+    return { run, difference, touched, ...(since && { since }) };
+  }
+
+  /** Both versions are read from memory: a save may come while they are compared. */
+  private async since(old: ReadonlyMap<string, Kept>): Promise<Review> {
+    const now = this.contents;
+    const root = URI.file(folderAround([...old.keys(), ...now.keys()].map((path) => dirname(path))));
+    const tree = (kept: ReadonlyMap<string, Kept>): Tree => ({
+      files: new Map([...kept].map(([path, { bytes }]) => [pathBelow(root, URI.file(path).toString()), bytes])),
+      unread: new Map(),
+      submodules: [],
+    });
+    const required = this.paths.map((path) => pathBelow(root, URI.file(resolve(path)).toString()));
+    const whole = this.paths.some((path) => URI.file(resolve(path)).path === root.path);
+    return {
+      ...(await review({
+        root,
+        base: { name: 'the last save', tree: tree(old) },
+        head: { name: 'this save', tree: tree(now) },
+        isAsked: (path) => whole || required.some((one) => path === one || path.startsWith(`${one}/`)),
+      })),
+      pathOf,
+    };
   }
 
   private async check(): Promise<Checked> {
@@ -153,6 +187,7 @@ export class Session {
       this.folders = new Set([...this.folders, ...this.ofDocuments()]);
       const known = this.snapshot;
       this.snapshot = new Map([...snapshotOf(this.folders), ...known]);
+      this.contents = keptOf(this.snapshot, this.contents);
       return run;
     } finally {
       progress.end();
@@ -173,6 +208,39 @@ export class Session {
     const anew = [...this.results].filter(([uri, result]) => earlier.get(uri) !== result).map(([, result]) => result);
     return { ...checked, ...gathered(anew, pathOf), failures: checked.failures };
   }
+}
+
+/** A file with the stamp under which it was read. */
+interface Kept {
+  readonly stamp: string;
+  readonly bytes: Uint8Array;
+}
+
+/** Reads what is not known by its stamp. */
+function keptOf(snapshot: Snapshot, known: ReadonlyMap<string, Kept>): ReadonlyMap<string, Kept> {
+  const kept = new Map<string, Kept>();
+  for (const [path, stamp] of snapshot) {
+    const old = known.get(path);
+    const bytes = old?.stamp === stamp ? old.bytes : bytesOf(path);
+    if (bytes !== undefined) kept.set(path, { stamp, bytes });
+  }
+  return kept;
+}
+
+function bytesOf(path: string): Uint8Array | undefined {
+  try {
+    return readFileSync(path);
+  } catch {
+    return undefined;
+  }
+}
+
+/** The folder that all of these are in. */
+function folderAround(folders: readonly string[]): string {
+  let [around = resolve('.')] = folders;
+  for (const folder of folders)
+    while (folder !== around && !folder.startsWith(join(around, sep))) around = dirname(around);
+  return around;
 }
 
 const resultsOf = ({ documents }: Loaded): ReadonlyMap<string, CheckedDocument> =>

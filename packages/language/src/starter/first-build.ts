@@ -1,4 +1,6 @@
-/** The text of a first build: each part under a name of its own, the build below them. */
+/** The text of a first build: each part under a name of its own unless the folder has an equal one, the build below them. */
+import type { Part as PartNode } from '../grammar/generated/ast.ts';
+import { equalPart } from './equal-part.ts';
 import { type Answers, nameFrom, QUESTIONS, type QuestionId, type Reading } from './questions.ts';
 
 export interface FirstBuild {
@@ -8,54 +10,95 @@ export interface FirstBuild {
   readonly text: string;
   /** The build's name in the text: the first thing to look at, since its results are shown there. */
   readonly look: { readonly start: number; readonly end: number };
+  /** Questions whose default was taken, with what was taken in words. */
+  readonly defaults: readonly { readonly id: QuestionId; readonly words: string }[];
+  /** Parts of the folder that the build uses, because their figures are equal. */
+  readonly reused: readonly string[];
 }
+
+/** Where a build goes. */
+export interface Folder {
+  /** What its files declare. */
+  readonly parts: readonly PartNode[];
+  /** Whether the file of a build of this name is there already. */
+  readonly hasFile?: (name: string) => boolean;
+}
+
+const EMPTY: Folder = { parts: [] };
 
 export type Problems = Readonly<Partial<Record<QuestionId, string>>>;
 
-/**
- * The problem with each answer; a question without an answer takes what is usual.
- * @param taken names that the folder has already
- */
-export function problemsWith(answers: Answers, taken: ReadonlySet<string>): Problems {
-  const readings = readingsOf(answers);
+/** The problem with each answer; a question without an answer takes its default. */
+export function problemsWith(answers: Answers, folder: Folder = EMPTY): Problems {
+  const { readings } = readingsOf(answers, folder);
   const problems: Partial<Record<QuestionId, string>> = {};
   for (const { id } of QUESTIONS) {
     const { problem } = readings[id];
     if (problem !== undefined) problems[id] = problem;
   }
   const { name } = readings;
-  if (name.problem === undefined && taken.has(name.written)) {
+  if (name.problem === undefined && folder.parts.some((part) => part.name === name.written)) {
     problems.name = `there is already a ${name.written} in this folder`;
   }
   return problems;
 }
 
 /** Undefined while `problemsWith` has something to report. */
-export function firstBuild(answers: Answers, taken: ReadonlySet<string> = new Set()): FirstBuild | undefined {
-  if (Object.keys(problemsWith(answers, taken)).length > 0) return undefined;
-  const readings = readingsOf(answers);
+export function firstBuild(answers: Answers, folder: Folder = EMPTY): FirstBuild | undefined {
+  if (Object.keys(problemsWith(answers, folder)).length > 0) return undefined;
+  const { readings, called, defaults } = readingsOf(answers, folder);
   const written = (id: QuestionId): string => readings[id].written ?? '';
-  const [name, title] = [written('name'), titleOf(answers.name ?? '')];
+  const [name, title] = [written('name'), titleOf(called)];
 
-  const number = (id: QuestionId): number => (readings[id].problem === undefined ? (readings[id].numbers[0] ?? 0) : 0);
-  const stator = readings.stator.problem === undefined ? readings.stator.numbers : [];
-  const fresh = freshNames(new Set([...taken, name]));
-  const motor = fresh(`M${stator.map(twoDigits).join('')}_${rounded(number('kv'))}`);
-  const propeller = fresh(`P${rounded(number('propeller'))}x${written('blades')}`);
-  const esc = fresh(`Board${number('esc')}`);
-  const pack = fresh(`Pack${rounded(number('capacity'))}_${written('cells')}`);
-  const video = number('video') === 0 ? undefined : fresh('Video');
+  const numbers = (id: QuestionId): readonly number[] => {
+    const reading = readings[id];
+    return reading.problem === undefined ? reading.numbers : [];
+  };
+  const number = (id: QuestionId): number => numbers(id)[0] ?? 0;
+  const fresh = freshNames(new Set([...folder.parts.flatMap((part) => part.name ?? []), name]));
+  const blocks: string[] = [];
+  const reused: string[] = [];
+  /** The name of a part with these figures: one of the folder, or a new one. */
+  const part = (kind: PartNode['kind'], wanted: string, asked: Readonly<Record<string, QuestionId>>): string => {
+    const figures = Object.entries(asked).map(([property, id]) => [property, numbers(id)] as const);
+    const known = equalPart(kind, new Map(figures), folder.parts);
+    if (known !== undefined) {
+      reused.push(known);
+      return known;
+    }
+    const own = fresh(wanted);
+    blocks.push(
+      ...block(
+        kind,
+        own,
+        Object.entries(asked).map(([property, id]) => `${property}: ${written(id)}`),
+      ),
+    );
+    return own;
+  };
+  const motor = part('motor', `M${numbers('stator').map(twoDigits).join('')}_${rounded(number('kv'))}`, {
+    stator: 'stator',
+    kv: 'kv',
+  });
+  const propeller = part('propeller', `P${rounded(number('propeller'))}x${written('blades')}`, {
+    diameter: 'propeller',
+    blades: 'blades',
+  });
+  const esc = part('esc', `Board${number('esc')}`, { continuous: 'esc' });
+  const video = number('video') === 0 ? undefined : part('load', 'Video', { draw: 'video' });
+  const pack = part('pack', `Pack${rounded(number('capacity'))}_${written('cells')}`, {
+    cells: 'cells',
+    capacity: 'capacity',
+  });
 
   const before = [
     'fettle 1',
     '// A first build from nine numbers. Everything else is estimated, with a wide ±; a note on the build states which single',
     '// measurement would narrow it most. Write each measured value into its part.',
+    ...(defaults.length > 0 ? [`// By default: ${defaults.map(({ words }) => words).join(', ')}.`] : []),
+    ...(reused.length > 0 ? [`// In this folder already, with the same figures: ${reused.join(', ')}.`] : []),
     '',
-    ...block('motor', motor, [`stator: ${written('stator')}`, `kv: ${written('kv')}`]),
-    ...block('propeller', propeller, [`diameter: ${written('propeller')}`, `blades: ${written('blades')}`]),
-    ...block('esc', esc, [`continuous: ${written('esc')}`]),
-    ...(video === undefined ? [] : block('load', video, [`draw: ${written('video')}`])),
-    ...block('pack', pack, [`cells: ${written('cells')}`, `capacity: ${written('capacity')}`]),
+    ...blocks,
     'build ',
   ].join('\n');
   const head = title === name ? name : `${name} ${quoted(title)}`;
@@ -68,22 +111,42 @@ export function firstBuild(answers: Answers, taken: ReadonlySet<string> = new Se
   ];
   return {
     name,
-    fileName: fileNameOf(answers.name ?? ''),
+    fileName: fileNameOf(called),
     text: `${before}${head} {\n${lines.map((line) => `  ${line}\n`).join('')}}\n`,
     look: { start: before.length, end: before.length + name.length },
+    defaults,
+    reused,
   };
 }
 
 /** Of a build by what it is called. */
 export const fileNameOf = (called: string): string => `${nameFrom(called).toLowerCase()}.fettle`;
 
-function readingsOf(answers: Answers): Readonly<Record<QuestionId, Reading>> {
-  const readings = QUESTIONS.map(({ id, usual, read }) => {
-    const answer = answers[id] ?? '';
-    return [id, read(answer.trim() === '' && usual !== undefined ? usual : answer)];
-  });
-  return Object.fromEntries(readings) as Record<QuestionId, Reading>;
+interface Read {
+  readonly readings: Readonly<Record<QuestionId, Reading>>;
+  /** The name as it was typed, or the default. */
+  readonly called: string;
+  readonly defaults: FirstBuild['defaults'];
 }
+
+function readingsOf(answers: Answers, folder: Folder): Read {
+  const readings: Partial<Record<QuestionId, Reading>> = {};
+  const defaults: { id: QuestionId; words: string }[] = [];
+  let called = answers.name ?? '';
+  for (const { id, usual, inWords, read } of QUESTIONS) {
+    const answer = answers[id] ?? '';
+    const isDefault = answer.trim() === '' && usual !== undefined;
+    const taken = isDefault ? (id === 'name' ? freeName(usual, folder) : usual) : answer;
+    readings[id] = read(taken);
+    if (id === 'name') called = taken;
+    if (isDefault) defaults.push({ id, words: inWords?.(taken) ?? taken });
+  }
+  return { readings: readings as Record<QuestionId, Reading>, called, defaults };
+}
+
+/** A name that neither a part nor a file of the folder has. */
+const freeName = (wanted: string, { parts, hasFile }: Folder): string =>
+  freshNames(new Set(parts.flatMap(({ name }) => name ?? [])), hasFile)(wanted);
 
 const rounded = (number: number): string => number.toFixed(0);
 
@@ -91,11 +154,11 @@ const rounded = (number: number): string => number.toFixed(0);
 const twoDigits = (side: number): string => String(side).replace(/^\d(?!\d)/, '0$&');
 
 /** `Board12.5` → `Board12_5`; a name that is taken gets a number behind it. */
-function freshNames(taken: Set<string>): (wanted: string) => string {
+function freshNames(taken: Set<string>, isOut: (name: string) => boolean = () => false): (wanted: string) => string {
   return (wanted) => {
     const stem = wanted.replaceAll('.', '_');
     let name = stem;
-    for (let i = 2; taken.has(name); i++) name = `${stem}_${i}`;
+    for (let i = 2; taken.has(name) || isOut(name); i++) name = `${stem}_${i}`;
     taken.add(name);
     return name;
   };

@@ -1,6 +1,6 @@
 /**
- * What a first build needs: nine numbers that everyone has at hand, a name, and how many motors. An answer is what a person
- * types; the vocabulary's units and plausible ranges decide what is taken.
+ * What a first build needs: nine numbers that everyone has at hand. Its name and the number of motors have defaults, and are not prompted for.
+ * An answer is what a person types; the vocabulary's units and plausible ranges decide what is taken.
  */
 import { isName } from '../grammar/reserved-words.ts';
 import { type Bounds, isPlausible, unitsThatFit } from '../model/plausible.ts';
@@ -38,18 +38,22 @@ export interface Question {
   readonly description: string;
   /** What to type. */
   readonly example: string;
-  /** Taken when nothing is typed; must be answered without. */
+  /** The default: what has one is not prompted for, what has none must be answered. */
   readonly usual?: string;
+  /** A default that was taken, as a person reads it: "4 motors". */
+  readonly inWords?: (taken: string) => string;
   readonly read: (answer: string) => Reading;
 }
 
-/** In the order of the prompts. */
+/** Those with a default first, then in the order of the prompts. */
 export const QUESTIONS: readonly Question[] = [
   {
     id: 'name',
     asks: 'name of the build',
     description: 'What you call the craft.',
     example: 'Fledgling',
+    usual: 'First',
+    inWords: (taken) => `the name ${taken}`,
     read: readName,
   },
   {
@@ -58,6 +62,7 @@ export const QUESTIONS: readonly Question[] = [
     description: 'How many motors it flies on.',
     example: '4',
     usual: '4',
+    inWords: (taken) => `${taken} motors`,
     read: (answer) => counted(answer, [3, 8], 'motors', 'multirotors'),
   },
   {

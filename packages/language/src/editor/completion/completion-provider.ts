@@ -10,12 +10,15 @@ import {
 } from 'vscode-languageserver-types';
 import type { Part } from '../../grammar/generated/ast.ts';
 import { KINDS, SENTENCE_WORDS } from '../../grammar/reserved-words.ts';
+import { partOf } from '../../model/parts.ts';
+import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import type { Lookup } from '../../resolve/lookup.ts';
 import { fileOf, railsOf } from '../../syntax/nodes.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockKind, Kind, Property } from '../../vocabulary/schema.ts';
 import { synonymsOf } from '../../vocabulary/synonyms.ts';
 import type { EditorServices } from '../engine/editor-services.ts';
+import { buildBlockSnippet, type KnownParts, NEEDED_KINDS } from './build-snippet.ts';
 import { type Block, type Cursor, cursorAt } from './cursor.ts';
 import { blockSnippet, lineOffers, topLevelOffers } from './line-completion.ts';
 import type { Offer } from './offer.ts';
@@ -146,7 +149,20 @@ export class FettleCompletion implements CompletionProvider {
       return [];
     }
     const isFirst = document.textDocument.getText().slice(0, cursor.word.start).trim() === '';
-    return topLevelOffers(isFirst);
+    return topLevelOffers(isFirst, this.knownParts(document));
+  }
+
+  /** Of the files in reach, not those that come with the language: these state no figures to fly with. */
+  private knownParts(document: LangiumDocument): KnownParts {
+    const known = NEEDED_KINDS.map((kind) => {
+      const names = new Set<string>();
+      for (const { name, node, documentUri } of this.lookup.partsInScope(document, [kind])) {
+        const isWhole = kind !== 'motor' || (node !== undefined && partOf(node as Part).declared('kv') !== undefined);
+        if (documentUri.scheme !== LIBRARY_SCHEME && isWhole) names.add(name);
+      }
+      return [kind, [...names]] as const;
+    });
+    return Object.fromEntries(known) as Record<(typeof NEEDED_KINDS)[number], string[]>;
   }
 
   /** `motor Name "title" like Base {` */
@@ -170,7 +186,7 @@ export class FettleCompletion implements CompletionProvider {
         label: '{',
         kind: CompletionItemKind.Operator,
         detail: 'with the lines that are needed',
-        snippet: blockSnippet(kind),
+        snippet: (kind === 'build' && buildBlockSnippet(this.knownParts(document))) || blockSnippet(kind),
         text: '{',
         group: 1,
       },

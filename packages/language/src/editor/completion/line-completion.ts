@@ -3,25 +3,29 @@ import { CompletionItemKind } from 'vscode-languageserver-types';
 import { BLOCK_KINDS, schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockKind, BlockSchema, Property } from '../../vocabulary/schema.ts';
 import { documentationOf } from '../property-text.ts';
+import { buildSnippet, type KnownParts } from './build-snippet.ts';
 import { escapeSnippet, keywordOffer, type Offer } from './offer.ts';
 
+/** What a file is begun with. */
+const FIRST_KINDS: readonly BlockKind[] = ['build', 'motor'];
+
 /** Whole parts and builds, and what else is at the top of a file. */
-export function topLevelOffers(isFirstLine: boolean): Offer[] {
-  const kinds = BLOCK_KINDS.filter((kind) => kind !== 'rail' && kind !== 'observed');
+export function topLevelOffers(isFirstLine: boolean, known: KnownParts): Offer[] {
+  const kinds = BLOCK_KINDS.filter((kind) => kind !== 'rail' && kind !== 'observed' && !FIRST_KINDS.includes(kind));
   return [
-    ...kinds.map(kindOffer),
+    ...[...FIRST_KINDS, ...kinds].map((kind) => kindOffer(kind, known)),
     keywordOffer('use', 'Makes the parts of a folder or a file available here.', { snippet: 'use "$1"' }),
     ...(isFirstLine ? [keywordOffer('fettle', 'The version of the language: `fettle 1`.', { text: 'fettle 1' })] : []),
   ];
 }
 
-function kindOffer(kind: BlockKind): Offer {
+function kindOffer(kind: BlockKind, known: KnownParts): Offer {
   const { description } = schemaOf(kind);
   return {
     label: kind,
     kind: CompletionItemKind.Class,
     documentation: description,
-    snippet: snippetOf(kind),
+    snippet: kind === 'build' ? buildSnippet(known) : snippetOf(kind),
     group: 0,
   };
 }
@@ -48,11 +52,9 @@ export function placeholderOf(property: Property, nextStop: () => number): strin
   if (property.words !== undefined && property.shape === 'word') {
     return `\${${nextStop()}|${property.words.map(escapeSnippet).join(',')}|}`;
   }
-  if (property.shape === 'part') {
-    const count = property.name === 'motors' ? '4 x ' : '';
-    const partner = property.clauses?.with === undefined ? '' : ` with \${${nextStop()}}`;
-    return `${count}\${${nextStop()}}${partner}`;
-  }
+  if (property.name === 'motors') return `4 x \${${nextStop()}} with \${${nextStop()}}`;
+  if (property.shape === 'part') return `\${${nextStop()}}`;
+  if (property.shape === 'cells') return `\${${nextStop()}}S`;
   return `\${${nextStop()}}${property.unit === undefined ? '' : ` ${property.unit}`}`;
 }
 

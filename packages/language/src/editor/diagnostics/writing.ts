@@ -24,6 +24,9 @@ export interface Pauses {
 /** Ours: longer than between two keys of a person who types, and below a second. */
 const PAUSES: Pauses = { short: 250, long: 600, rest: 3000 };
 
+/** A place that a completed block leaves to be filled in: `kv:  rpm/V`, `cells: S`, `motors: 4 x  with `. */
+const BLANK = /(?::|\bx|\bwith)(?: *$| {2}| S$)/;
+
 type Stage = 'typing' | 'paused';
 
 /** Where is being written. */
@@ -34,6 +37,10 @@ interface Place {
   stage: Stage;
   /** Lines that were written since everything was reported, from 0. */
   readonly touched: Set<number>;
+  /** Of the lines that came in one piece those with a place left to fill in, from 0. */
+  readonly blanks: Set<number>;
+  /** The first and the last line of that piece: nothing is reported between them while there are blanks, until the piece is left. */
+  readonly piece: Set<number>;
   /** Where the part that is written begins; undefined between parts. */
   block: number | undefined;
   /** It lacked something when its writing began: until it is left, or complete and a pause long, it is a fragment. */
@@ -100,14 +107,28 @@ export class Writing {
     if (!this.isQuiet || before === undefined || change === undefined) return;
     const left = this.place?.key === key ? undefined : this.place;
     const touched = this.place?.key === key ? this.place.touched : new Set<number>();
-    this.moveLines(key, touched, before, text, change);
+    const blanks = this.place?.key === key ? this.place.blanks : new Set<number>();
+    const piece = this.place?.key === key ? this.place.piece : new Set<number>();
+    const written = this.moveLines(key, [touched, blanks, piece], before, text, change);
+    const isWhole = !isTyping(before, text, change);
+    const lines = text.split('\n');
+    for (const line of written) {
+      if (BLANK.test(lines[line] ?? '') && (isWhole || blanks.has(line))) blanks.add(line);
+      else blanks.delete(line);
+    }
+    if (isWhole) {
+      piece.clear();
+      for (const line of [written[0], written.at(-1)]) piece.add(line ?? 0);
+    }
     const block = this.blockAt(key, change.start);
     const isSameBlock = this.place?.key === key && this.place.block === block;
     this.place = {
       key,
       cursor: change.newEnd,
-      stage: isTyping(before, text, change) ? 'typing' : 'paused',
+      stage: isWhole ? 'paused' : 'typing',
       touched,
+      blanks,
+      piece,
       block,
       isFragment: isSameBlock ? (this.place?.isFragment ?? false) : this.wasFragment(key, block),
       isElsewhereToo: false,
@@ -116,15 +137,26 @@ export class Writing {
     this.startTimers();
   }
 
-  private moveLines(key: string, touched: Set<number>, before: string, text: string, change: Change): void {
+  /** Moves known lines with the text; those that were written are returned, and belong to the first set. */
+  private moveLines(
+    key: string,
+    known: readonly Set<number>[],
+    before: string,
+    text: string,
+    change: Change,
+  ): readonly number[] {
     const first = lineAt(before, change.start);
     const [oldLast, newLast] = [lineAt(before, change.oldEnd), lineAt(text, change.newEnd)];
     const moved = (line: number): number => (line > first && line >= oldLast ? line + newLast - oldLast : line);
-    const lines = [...touched].map(moved);
-    touched.clear();
-    for (const line of lines) touched.add(line);
-    for (let line = first; line <= newLast; line++) touched.add(line);
+    for (const set of known) {
+      const lines = [...set].map(moved);
+      set.clear();
+      for (const line of lines) set.add(line);
+    }
+    const written = Array.from({ length: newLast - first + 1 }, (_, i) => first + i);
+    for (const line of written) known[0]?.add(line);
     for (const one of this.standing.get(key) ?? []) one.line = moved(one.line);
+    return written;
   }
 
   /** The cursor was seen somewhere: behind another line there is nothing to wait for. */
@@ -135,7 +167,8 @@ export class Writing {
     const text = this.texts.get(place.key) ?? '';
     if (key === place.key && line === lineAt(text, place.cursor)) return;
     const offset = this.services.workspace.TextDocuments.get(uri)?.offsetAt({ line, character: 0 }) ?? 0;
-    if (key !== place.key || this.blockAt(key, offset + 1) !== place.block) this.rest();
+    const isLeft = place.blanks.size > 0 ? !isInPiece(place, line) : this.blockAt(key, offset + 1) !== place.block;
+    if (key !== place.key || isLeft) this.rest();
     else {
       place.cursor = offset;
       this.pause();
@@ -161,7 +194,9 @@ export class Writing {
       if (this.mayBeFinished()) this.pause();
     });
     after(this.pauses.long, () => this.pause());
-    after(this.pauses.rest, () => this.rest());
+    after(this.pauses.rest, () => {
+      if (this.place?.blanks.size === 0) this.rest();
+    });
   }
 
   private stopTimers(): void {
@@ -231,6 +266,7 @@ export class Writing {
         return [isStale && known ? { ...diagnostic, message: known.diagnostic.message } : diagnostic];
       }
       if (isHeaderOf(part, diagnostic, document) || diagnostic.code === 'unused-use') return [];
+      if (isInPiece(place, diagnostic.range.start.line)) return [];
       const isOnLine = diagnostic.range.start.line === line;
       if (isOnLine && isUnfinished(document, place.cursor, diagnostic, this.prefixes)) return [];
       if (place.stage === 'typing') {
@@ -293,6 +329,10 @@ export class Writing {
     return (document.diagnostics ?? []).some((one) => isHeaderOf(part, one, document));
   }
 }
+
+/** Whether a line is in a block that came in one piece and has places left to fill in. */
+const isInPiece = ({ blanks, piece }: Place, line: number): boolean =>
+  blanks.size > 0 && line >= Math.min(...piece) && line <= Math.max(...piece);
 
 const isOfText = ({ code }: Diagnostic): boolean => Object.hasOwn(TEXT_FINDINGS, String(code));
 

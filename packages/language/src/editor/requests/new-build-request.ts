@@ -2,7 +2,7 @@ import { type LangiumDocuments, URI, UriUtils } from 'langium';
 import { ErrorCodes, ResponseError } from 'vscode-languageserver-protocol';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { keyOf } from '../../resolve/keys.ts';
-import { type FirstBuild, firstBuild, problemsWith } from '../../starter/first-build.ts';
+import { type FirstBuild, type Folder, fileNameOf, firstBuild, problemsWith } from '../../starter/first-build.ts';
 import { type Answers, QUESTIONS, type QuestionId } from '../../starter/questions.ts';
 import { fileOf } from '../../syntax/nodes.ts';
 import type { NewBuildFile, NewBuildQuestion } from './protocol.ts';
@@ -18,9 +18,9 @@ export function newBuildOf(params: unknown, documents: LangiumDocuments): Answer
     throw new ResponseError(ErrorCodes.InvalidParams, 'the answers are missing: { folder?, answers }');
   }
   const answers = answersIn(given);
-  const taken = folder === undefined ? new Set<string>() : namesIn(URI.parse(folder), documents);
-  const problems = problemsWith(answers, taken);
-  const build = firstBuild(answers, taken);
+  const within = folder === undefined ? undefined : folderOf(URI.parse(folder), documents);
+  const problems = problemsWith(answers, within);
+  const build = firstBuild(answers, within);
   return {
     questions: QUESTIONS.map(({ id, asks, description, example, usual }) => ({
       id,
@@ -43,13 +43,12 @@ function answersIn(given: object): Answers {
   return Object.fromEntries(known);
 }
 
-/** What the folder's own files declare. */
-function namesIn(folder: URI, documents: LangiumDocuments): Set<string> {
-  const key = keyOf(folder);
-  const names = documents.all
-    .filter(({ uri }) => keyOf(UriUtils.dirname(uri)) === key)
-    .flatMap((document) => fileOf(document).parts.flatMap(({ name }) => name ?? []));
-  return new Set(names);
+/** Its own files, and what they declare. */
+function folderOf(uri: URI, documents: LangiumDocuments): Folder {
+  const key = keyOf(uri);
+  const own = documents.all.filter((document) => keyOf(UriUtils.dirname(document.uri)) === key).toArray();
+  const files = new Set(own.map((document) => UriUtils.basename(document.uri)));
+  return { parts: own.flatMap((document) => fileOf(document).parts), hasFile: (name) => files.has(fileNameOf(name)) };
 }
 
 function newFileOf({ fileName, text, look }: FirstBuild): NewBuildFile {

@@ -124,7 +124,7 @@ export interface NewBuildQuestion {
   readonly asks: string;
   readonly description: string;
   readonly example: string;
-  /** Taken when nothing is answered. */
+  /** The default, taken when nothing is answered: no need to prompt for it. */
   readonly usual?: string;
   /** What is wrong with the answer, or that there is none. */
   readonly problem?: string;

@@ -26,7 +26,7 @@ import {
   withinCount,
 } from './phrases.ts';
 import { isGone } from './raised-limits.ts';
-import { verdictOf } from './review-verdict.ts';
+import { type Verdict, verdictOf } from './review-verdict.ts';
 import {
   COLUMNS,
   commonFindings,
@@ -45,12 +45,28 @@ type Colors = ReturnType<typeof pc.createColors>;
 
 export function toText(review: Review, colors: Colors): string {
   const { sentence, extent, worry } = verdictOf(review);
-  const paint = { error: colors.red, warning: colors.yellow, differences: colors.cyan, none: colors.green }[worry];
+  const blocks = [
+    `${paintOf(worry, colors)(colors.bold(terminalSafe(sentence)))}\n${colors.dim(terminalSafe(extent))}`,
+    ...review.remarks.map((remark) => colors.dim(terminalSafe(remark))),
+    ...changeBlocks(review, colors),
+  ];
+  return `${blocks.join('\n\n')}\n`;
+}
+
+/** The same under a heading of its own, where the versions have no name: what differs since the file was last saved. */
+export function toTextSince(heading: string, review: Review, colors: Colors): string {
+  const { sentence, worry } = verdictOf(review);
+  const head = `${colors.bold(heading)}: ${paintOf(worry, colors)(terminalSafe(sentence))}`;
+  return [head, ...changeBlocks(review, colors)].join('\n\n');
+}
+
+const paintOf = (worry: Verdict['worry'], colors: Colors) =>
+  ({ error: colors.red, warning: colors.yellow, differences: colors.cyan, none: colors.green })[worry];
+
+function changeBlocks(review: Review, colors: Colors): string[] {
   const telling = review.builds.filter((build) => isTelling(build) && isKnown(build));
   const isMany = telling.length > MOST_OPEN;
-  const blocks = [
-    `${paint(colors.bold(terminalSafe(sentence)))}\n${colors.dim(terminalSafe(extent))}`,
-    ...review.remarks.map((remark) => colors.dim(terminalSafe(remark))),
+  return [
     ...permittedLines(review, colors),
     ...unknownIn(review.builds).map((one) =>
       terminalSafe(`${onBuilds(one.builds, (name) => name)}: ${unknownText(one)}`),
@@ -62,7 +78,6 @@ export function toText(review: Review, colors: Colors): string {
       : telling.map((build) => buildBlock(review, build, colors))),
     ...quietLine(review.builds.filter((build) => !isTelling(build) && !build.isUnjudged)).map(colors.dim),
   ];
-  return `${blocks.join('\n\n')}\n`;
 }
 
 function permittedLines(review: Review, colors: Colors): string[] {

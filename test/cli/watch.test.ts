@@ -63,9 +63,10 @@ describe('fettle check --watch', () => {
     expect(parts).toMatch(/ {2}changed examples\/parts\/motors\.fettle: 7 files checked anew/);
     expect(parts).toMatch(/^Gable /m);
     // As a review does against a commit: before → after, the difference with its ±, and the line that caused it.
-    expect(parts).toMatch(/^since the last save: /m);
+    expect(parts).toMatch(/^since the last save: Look at this: 1 new warning$/m);
+    expect(parts).toMatch(/^ {4}all-up weight {2,}245\.3 → 264\.\d g, \+18\.\d ± [\d.]+ g$/m);
     expect(parts).toMatch(
-      /^ {2}mass of M1606_3150: 14\.7 g → 19\.4 g {2}examples\/parts\/motors\.fettle:\d+ {2}\(\d builds\)$/m,
+      /^ {2}because of mass of motor M1606_3150: 14\.7 g measured → 19\.4 g measured {2}examples\/parts\/motors\.fettle:\d+$/m,
     );
     // What was observed on one build of the folder teaches the others: all of them are checked anew.
 

@@ -9,7 +9,7 @@ import { type Checked, gathered } from '../report/checked.ts';
 import { recorded } from '../report/formats/record.ts';
 import { blocksOf, countsLine, toText } from '../report/formats/text.ts';
 import { plural } from '../report/present/report-words.ts';
-import type { Review } from '../report/review/data.ts';
+import { type Review, SAVED } from '../report/review/data.ts';
 import { pathBelow, type Tree } from '../report/review/file-tree.ts';
 import { review } from '../report/review/review.ts';
 import { toTextSince } from '../report/review/review-text.ts';
@@ -170,7 +170,7 @@ export class Session {
       ...(await review({
         root,
         base: { name: 'the last save', tree: tree(old) },
-        head: { name: 'this save', tree: tree(now) },
+        head: { name: SAVED, tree: tree(now) },
         isAsked: (path) => whole || required.some((one) => path === one || path.startsWith(`${one}/`)),
       })),
       pathOf,

@@ -14,6 +14,9 @@ export interface Version {
   readonly on?: string;
 }
 
+/** The name of a version that was just saved: nothing is merged yet. */
+export const SAVED = 'this save';
+
 /** What one change alone does to one result, SI; missing where the build cannot be computed with that change alone. */
 export interface Share {
   readonly result: string;

@@ -3,7 +3,7 @@
 import { RANK } from '../../checks/grade.ts';
 import { formatShares } from '../../units/print.ts';
 import { plural } from '../present/report-words.ts';
-import type { BuildReview, Review, Version } from './data.ts';
+import { type BuildReview, type Review, SAVED, type Version } from './data.ts';
 import type { FindingChange } from './finding-changes.ts';
 import { isWorrying, newlyAccepted, risen, worsened } from './gravity.ts';
 import { hidesWords, howOf, NOUNS, shownWhereTheyDiffer } from './phrases.ts';
@@ -40,7 +40,8 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
       sentence: `Not all could be judged: ${plural(review.failures.length, 'file')}${found && `; ${found}`}`,
     };
   if (errors > 0) return { worry: 'error', sentence: `Stop and check: ${found}` };
-  if (found !== '') return { worry: 'warning', sentence: `Check before merging: ${found}` };
+  const lead = review.head.name === SAVED ? 'Look at this' : 'Check before merging';
+  if (found !== '') return { worry: 'warning', sentence: `${lead}: ${found}` };
   const ofStatus = (status: BuildReview['status']) => review.builds.filter((build) => build.status === status);
   const different = ofStatus('changed').filter(({ options }) =>
     options.some(({ results, status }) => status !== 'changed' || results.some(({ beyond }) => beyond)),

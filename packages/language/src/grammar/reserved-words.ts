@@ -15,6 +15,7 @@ export const KINDS: ReadonlySet<string> = new Set([
   'rules',
   'build',
   'shortlist',
+  'flight',
 ]);
 
 /** Words that begin a line without a colon: ordinary names wherever a name is wanted (`rail.note.voltage`). */
@@ -54,6 +55,9 @@ export const JOINING_WORDS: ReadonlySet<string> = new Set([
   'to',
   'with',
 ]);
+
+/** What a leg of a flight is, and what blows against it: words of that line only, ordinary names elsewhere. */
+export const LEG_WORDS: ReadonlySet<string> = new Set(['hover', 'climb', 'descent', 'home', 'release', 'against']);
 
 const NAME = /^[\p{L}\p{M}_][\p{L}\p{M}\p{Nd}_]*$/u;
 

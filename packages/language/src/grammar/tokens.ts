@@ -1,7 +1,7 @@
 import type { CustomPatternMatcherFunc, IToken, TokenType, TokenVocabulary } from 'chevrotain';
 import type { GrammarAST, TokenBuilderOptions } from 'langium';
 import { DefaultTokenBuilder } from 'langium';
-import { JOINING_WORDS, KINDS, SENTENCE_WORDS } from './reserved-words.ts';
+import { JOINING_WORDS, KINDS, LEG_WORDS, SENTENCE_WORDS } from './reserved-words.ts';
 import { isHeader, lengthOfString, nextOnLine } from './scan.ts';
 
 /**
@@ -43,6 +43,7 @@ export class FettleTokenBuilder extends DefaultTokenBuilder {
         wordWhere(word, (place) => !nameIsWanted(place)),
       );
     if (word === 'step') return custom(word, wordWhere(word, isVaried));
+    if (LEG_WORDS.has(word)) return custom(word, wordWhere(word, isInLeg));
     if (JOINING_WORDS.has(word)) return custom(word, wordWhere(word, joins(word)));
     return super.buildKeywordToken(keyword, terminals, caseInsensitive);
   }
@@ -143,6 +144,7 @@ function lengthOfUnit(place: Place): number {
   const unit = place.text.slice(place.offset, place.offset + length);
   const after = place.text[place.offset + length] ?? ' ';
   if (RESERVED.has(unit) || unit === 'x' || (isBehindColumn && unit === 'in')) return 0;
+  if (LEG_WORDS.has(unit) && isInLeg(place)) return 0;
   if (!LETTER.test(after)) return length;
   const splits = isAdjacent(place) || unit === 'min' || unit === 'h';
   if (!splits || !/[0-9]/.test(after) || unit.startsWith('x')) return 0;
@@ -213,10 +215,15 @@ function joins(word: string): (place: Place) => boolean {
 }
 
 /** Only behind what a shortlist varies: a part may be called so. */
-function isVaried(place: Place): boolean {
+const isVaried = (place: Place): boolean => isInLineOf('vary', place);
+
+/** The same of a flight's legs; what is released may be called so. */
+const isInLeg = (place: Place): boolean => isInLineOf('leg', place) && place.previous?.tokenType.name !== 'release';
+
+function isInLineOf(key: string, place: Place): boolean {
   const line = place.previous?.startLine;
-  const varied = place.tokens.findLast((token) => token.tokenType.name === 'KEY');
-  return varied?.image === 'vary' && varied.startLine === line && !isFirstOnLine(place);
+  const last = place.tokens.findLast((token) => token.tokenType.name === 'KEY');
+  return last?.image === key && last.startLine === line && !isFirstOnLine(place);
 }
 
 // ---- places
@@ -225,7 +232,7 @@ function isVaried(place: Place): boolean {
 const NAME_FOLLOWS: ReadonlySet<string> = new Set([
   ...KINDS,
   ...[...JOINING_WORDS].filter((word) => word !== 'claimed' && word !== 'estimated' && word !== 'measured'),
-  ...['rail', 'TIMES', ':', '.', ',', '(', '+', '-', '*', '/', '<', '<=', '>', '>=', '='],
+  ...['rail', 'release', 'TIMES', ':', '.', ',', '(', '+', '-', '*', '/', '<', '<=', '>', '>=', '='],
 ]);
 
 /** A statement goes on behind these, even on the next line. */

@@ -269,6 +269,33 @@ export interface FlightLog {
   series(name: string): Float64Array | undefined;
 }
 
+/** One leg of a flight; numbers in SI, as stated, without ±. */
+export interface Leg {
+  readonly manner: 'hover' | 'cruise' | 'climb' | 'descent' | 'home' | 'release';
+  /** s, or m: one of them, but for the way home and what takes no time. */
+  readonly time?: number;
+  readonly distance?: number;
+  /** m/s through the air; of a climb and a descent upwards and downwards. */
+  readonly speed?: number;
+  /** m/s from ahead; below zero from behind. */
+  readonly wind: number;
+  readonly release?: { readonly use: Use; readonly count: number };
+  /** As written. */
+  readonly text: string;
+  readonly place: Place;
+}
+
+/** A flight that a build is to make. */
+export interface Flight {
+  readonly name: string;
+  readonly title?: string;
+  /** The pack it is flown on; on all when absent. */
+  readonly pack?: string;
+  readonly legs: readonly Leg[];
+  /** The `flight:` line. */
+  readonly place: Place;
+}
+
 export interface Observation {
   /** The craft it was made with and which of its observations it is: begins the ids of what belongs to it. */
   readonly id: string;
@@ -307,6 +334,7 @@ export interface Build {
   /** Bought with it, and not on board. */
   readonly spares: readonly Use[];
   readonly packs: readonly PackOption[];
+  readonly flights: readonly Flight[];
   readonly rules: Rules;
   readonly acceptances: readonly Acceptance[];
   readonly observations: readonly Observation[];

@@ -1,6 +1,5 @@
 /** Builds as plain objects: what is fitted, what feeds what, and the rules that apply. */
 import {
-  type Accept,
   isAccept,
   isFigure,
   isLog,
@@ -13,22 +12,20 @@ import {
 } from '../grammar/generated/ast.ts';
 import { observedInSight } from '../resolve/measured-in-sight.ts';
 import { chainOf } from '../syntax/chain.ts';
-import { conditionOf, nameBehind, textBehind } from '../syntax/clauses.ts';
+import { conditionOf, nameBehind } from '../syntax/clauses.ts';
 import { countOf, type Entry, entriesOfBuild, namedPart, partAmong } from '../syntax/entries.ts';
 import { remember } from '../syntax/memory.ts';
 import { documentOf } from '../syntax/nodes.ts';
-import { placeOf, placeOfFeature, uriOf, wholeLineOf } from '../syntax/source.ts';
+import { placeOf, placeOfFeature, uriOf } from '../syntax/source.ts';
 import { LENGTH, NONE } from '../units/dimension.ts';
-import { isFindingId, isWorseAbove } from '../vocabulary/findings.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import { resultOf } from '../vocabulary/results.ts';
-import { readAmount } from './amounts.ts';
+import { acceptedBy } from './accepted.ts';
 import { arrangementOf, isDefined, isDuty, MOST_KIN, teachingParts } from './arrangements.ts';
 import type { Assembled } from './assembled.ts';
 import { readBench } from './bench.ts';
 import { benchesAbout } from './benches.ts';
 import type {
-  Acceptance,
   Build,
   Feed,
   Figure,
@@ -44,6 +41,7 @@ import type {
 import { resultsIn } from './expressions.ts';
 import { Feeds, type Fitted } from './feeds.ts';
 import { conditionAmount, exactFigure } from './figures.ts';
+import { flightsOf, requiredWith } from './flights.ts';
 import { inlineItem, isInline } from './inline.ts';
 import { readLogLine } from './log/log-line.ts';
 import { identityOf, observedPart, partOf, readNote } from './parts.ts';
@@ -100,6 +98,8 @@ class Assembly {
       ...rotors.flatMap((line) => [line.motor, line.propeller]),
     ];
     this.#addHolesOf(parts);
+    const flown = flightsOf(this.#entriesOf('flight'), [...loads.fed, ...items]);
+    if (flown.hasHole) this.#holes.add('flight');
     const stands = benchesAbout(this.#node, rotors);
     const blocks = blocksUnder(this.#node, stands);
     const build: Build = {
@@ -118,11 +118,12 @@ class Assembly {
       mounts,
       spares: this.#uses('spare'),
       packs,
-      rules: { ...rules, requirements: this.#applicable(rules.requirements, packs, feeds) },
-      acceptances: this.#node.lines
-        .filter(isAccept)
-        .map((line) => this.#acceptance(line))
-        .filter(isDefined),
+      flights: flown.flights,
+      rules: {
+        ...rules,
+        requirements: requiredWith(flown.flights, this.#applicable(rules.requirements, packs, feeds)),
+      },
+      acceptances: this.#node.lines.filter(isAccept).map(acceptedBy).filter(isDefined),
       observations: this.#observations(),
       kin: () => this.#kin(build),
       benches: stands.map(readBench),
@@ -136,7 +137,7 @@ class Assembly {
       blocks,
       isMadeOf: (place) => isUnder(this.#node, blocks, place),
     };
-    return { build, feeds, entries: this.#entries };
+    return { build, feeds, entries: this.#entries, notOnBoard: flown.missing };
   }
 
   /** The ancestor whose `dry_mass` counts; it has no weighed ancestor of its own. */
@@ -341,30 +342,6 @@ class Assembly {
       const isFlown = pack === undefined || packs.some((option) => option.name === pack);
       return isFlown && [...resultsIn(condition)].every((name) => isKnown(name, from));
     });
-  }
-
-  #acceptance(line: Accept): Acceptance | undefined {
-    if (line.finding === undefined || !isFindingId(line.finding)) return undefined;
-    const below = this.#belowOf(line);
-    if (below && !isWorseAbove(line.finding)) return undefined;
-    const pack = nameBehind(line, 'with');
-    const because = textBehind(line, 'because');
-    return {
-      finding: line.finding,
-      ...(below ? { below } : {}),
-      ...(pack === undefined ? {} : { pack }),
-      ...(because === undefined ? {} : { because }),
-      place: placeOf(line),
-      wholeLine: wholeLineOf(line),
-    };
-  }
-
-  #belowOf(line: Accept): Figure | undefined {
-    const value = conditionOf(line, 'below')?.value;
-    const amount = isFigure(value) ? readAmount(value, value.more) : undefined;
-    const label = `the number up to which ${line.finding} is accepted`;
-    const id = `${identityOf(this.#node)}.accept@${placeOf(line).start}`;
-    return value && amount && exactFigure({ id, label }, amount, placeOf(value));
   }
 
   #observations(): Observation[] {

@@ -21,6 +21,9 @@ export function packOptions(holder: Holder): readonly LineEntry[] {
   return entriesAround(holder).filter((entry) => entry.word === 'pack');
 }
 
+export const flightsAround = (holder: Holder): readonly LineEntry[] =>
+  entriesAround(holder).filter((entry) => entry.word === 'flight');
+
 export function inheritedEntries(holder: Holder): readonly LineEntry[] {
   const build = partAround(holder);
   if (build?.kind !== 'build') return NO_ENTRIES;

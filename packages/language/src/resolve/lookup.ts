@@ -5,10 +5,18 @@ import { chainOf } from '../syntax/chain.ts';
 import { type Entry as LineEntry, namedPart } from '../syntax/entries.ts';
 import { documentOf, fileOf, partAround, railsOf } from '../syntax/nodes.ts';
 import { partOfTarget } from '../syntax/source.ts';
-import { isRailResultName, isResultName, RAIL_RESULTS, RESULT_NAMES } from '../vocabulary/results.ts';
+import {
+  FLIGHT_RESULTS,
+  isFlightResultName,
+  isRailResultName,
+  isResultName,
+  RAIL_RESULTS,
+  RESULT_NAMES,
+} from '../vocabulary/results.ts';
 import type { Kind } from '../vocabulary/schema.ts';
 import {
   fedFrom,
+  flightsAround,
   hasUnknownBoard,
   hasUnknownPack,
   inheritedEntries,
@@ -130,7 +138,7 @@ export class Lookup {
         return;
       case 'result':
         for (const name of RESULT_NAMES) yield describeWord(name);
-        for (const word of ['rail', 'min', 'max']) yield describeWord(word);
+        for (const word of ['rail', 'flight', 'min', 'max']) yield describeWord(word);
         return;
       case 'rail':
         yield describeWord('pack');
@@ -157,7 +165,8 @@ export class Lookup {
   private findResult(holder: Holder, name: string): Found {
     const isFunction = name === 'min' || name === 'max';
     const isCall = isResult(holder) && holder.call;
-    return isFunction || isResultName(name) || (name === 'rail' && !isCall) ? describeWord(name) : UNKNOWN;
+    const isOfBlock = (name === 'rail' || name === 'flight') && !isCall;
+    return isFunction || isResultName(name) || isOfBlock ? describeWord(name) : UNKNOWN;
   }
 
   /** Where the build is like one that is not known, the name may come from there. */
@@ -229,10 +238,13 @@ export class Lookup {
     if (!before) return DEPENDENT;
     if (isUse(before)) return this.findQualified(document, before, name, qualifiedKinds(role));
     if (role.sort === 'word') return describeWord(name);
-    if (isWord(before)) return role.sort === 'result' ? this.findAfterRail(reference, before.name) : UNKNOWN;
+    if (isWord(before)) return role.sort === 'result' ? this.findAfterWord(reference, before.name) : UNKNOWN;
     if (isRail(before)) return role.sort === 'result' && isRailResultName(name) ? describeWord(name) : UNKNOWN;
     const board = isAlias(before) || isPart(before) ? partOfTarget(before) : undefined;
     if (!board) return DEPENDENT;
+    if (board.kind === 'flight' && role.sort === 'result') {
+      return isFlightResultName(name) ? describeWord(name) : UNKNOWN;
+    }
     if (board.kind === 'regulator' && role.sort === 'result') {
       return isRailResultName(name) ? describeWord(name) : UNKNOWN;
     }
@@ -254,6 +266,10 @@ export class Lookup {
     } else if (isWord(before) && before.name === 'rail' && role.sort === 'result') {
       yield* this.addressed(fedFrom(holder));
       for (const [name, rail] of railsOfBoards(holder)) yield this.describe(rail, name);
+    } else if (isWord(before) && before.name === 'flight' && role.sort === 'result') {
+      yield* this.addressed(flightsAround(holder));
+    } else if (role.sort === 'result' && partOfBefore(before)?.kind === 'flight') {
+      for (const word of FLIGHT_RESULTS) yield describeWord(word);
     } else if (isRail(before) || (role.sort === 'result' && partOfBefore(before)?.kind === 'regulator')) {
       if (role.sort === 'result') for (const word of RAIL_RESULTS) yield describeWord(word);
     } else {
@@ -271,11 +287,29 @@ export class Lookup {
     return entries[0] ? { reason: 'wrong-kind', found: entries[0].part } : UNKNOWN;
   }
 
+  private findAfterWord(reference: FettleReference, before: string): Found {
+    const first = reference.container.head.$refText;
+    if (first === 'flight') return this.findAfterFlight(reference, before);
+    return first === 'rail' ? this.findAfterRail(reference, before) : UNKNOWN;
+  }
+
+  /** `flight.TowerRound`: a flight by its name in the build. */
+  private findAfterFlight(reference: FettleReference, before: string): Found {
+    const holder = reference.container;
+    const name = reference.$refText;
+    // Rules do not know the builds they will apply to.
+    if (partAround(holder)?.kind !== 'build')
+      return before === 'flight' || isFlightResultName(name) ? describeWord(name) : UNKNOWN;
+    if (before !== 'flight') return UNKNOWN;
+    const flights = flightsAround(holder);
+    const isUnsure = flights.some((entry) => !namedPart(entry.line));
+    return this.findAddressed(flights, name) ?? (isUnsure ? DEPENDENT : this.unlessInherited(holder, UNKNOWN));
+  }
+
   /** `rail.video`, `rail.Top`: a rail of a board, or a board or regulator by its name in the build. */
   private findAfterRail(reference: FettleReference, before: string): Found {
     const holder = reference.container;
     const name = reference.$refText;
-    if (holder.head.$refText !== 'rail') return UNKNOWN;
     const build = partAround(holder);
     if (build?.kind !== 'build') {
       // Rules do not know the builds they will apply to; that a result comes last is known.

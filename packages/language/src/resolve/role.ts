@@ -60,6 +60,7 @@ function roleOfClause(clause: Condition): Role {
   const line = clause.$container;
   if (isProperty(line)) {
     if (clause.word === 'from' && blockAround(line) === 'build') return { sort: 'feed' };
+    if (clause.word === 'with' && line.key === 'flight' && blockAround(line) === 'build') return { sort: 'option' };
     if (clause.word === 'because' || clause.word === 'below') return ANY_WORD;
     const rule = ruleOf(line)?.clauses?.[clause.word];
     return rule ? roleByRule(`word after \`${clause.word}\``, rule) : ANY_WORD;

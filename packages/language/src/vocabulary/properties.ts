@@ -1,6 +1,6 @@
 /** The table of all kinds and their properties; each is in `kinds/`. A new property is one entry there. */
 import { AIRFRAME, ITEM, LEAD, LOAD, MOUNT, PLUG_TYPE } from './kinds/fittings.ts';
-import { BENCH, BUILD, OBSERVED, RULES, SHORTLIST } from './kinds/flying.ts';
+import { BENCH, BUILD, FLIGHT, OBSERVED, RULES, SHORTLIST } from './kinds/flying.ts';
 import { MOTOR } from './kinds/motor-kind.ts';
 import { PACK } from './kinds/pack-kind.ts';
 import { ESC, RAIL, REGULATOR } from './kinds/power.ts';
@@ -23,6 +23,7 @@ const SCHEMAS: Readonly<Record<BlockKind, BlockSchema>> = {
   rules: RULES,
   build: BUILD,
   shortlist: SHORTLIST,
+  flight: FLIGHT,
   rail: RAIL,
   observed: OBSERVED,
 };

@@ -232,11 +232,39 @@ const RAIL_TABLE = {
   current: result('rail current', 'A', CURRENT, 'What the rail delivers in hover.'),
 } satisfies Readonly<Record<string, Described>>;
 
-/** All but those of rails. How each is computed and explained is in `analysis/results`, one file per name. */
+const FLIGHT_TABLE = {
+  time: result('flight', 'min', TIME, 'How long all its legs take, in the air.'),
+  charge: result(
+    'charge of the flight',
+    'mAh',
+    CHARGE,
+    'What its legs take from the pack, time on the ground included.',
+  ),
+  charge_left: result(
+    'charge left',
+    '%',
+    NONE,
+    'Share of the charge that is left at its end; below zero where the pack is too small.',
+  ),
+  end_voltage: result('cell voltage at the end', 'V', VOLTAGE, 'Of one cell, in the air, when the last leg ends.'),
+  turn_back_time: result(
+    'turn back at',
+    'min',
+    TIME,
+    'When to be on the way home at the latest, from take-off: flown as stated until then, the way home ends at the reserve.',
+  ),
+  turn_back_distance: result('turn back after', 'm', LENGTH, 'Distance from home at which that is.'),
+  turn_back_voltage: result('turn back at, read in flight', 'V', VOLTAGE, 'Of one cell, in the air, when that is.'),
+} satisfies Readonly<Record<string, Described>>;
+
+/** All but those of rails and flights. How each is computed and explained is in `analysis/results`, one file per name. */
 export type ResultName = keyof typeof TABLE;
 
 /** What may follow `rail.<name>.`. */
 export type RailResultName = keyof typeof RAIL_TABLE;
+
+/** What may follow `flight.<name>.`. */
+export type FlightResultName = keyof typeof FLIGHT_TABLE;
 
 const named = <Name extends string>(table: Readonly<Record<Name, Described>>): (ResultSchema & { name: Name })[] =>
   (Object.keys(table) as Name[]).map((name) => ({ name, ...table[name] }));
@@ -246,12 +274,17 @@ export const RESULTS: readonly (ResultSchema & { readonly name: ResultName })[] 
 
 const byName = new Map<string, ResultSchema>(RESULTS.map((entry) => [entry.name, entry]));
 const railByName = new Map<string, ResultSchema>(named(RAIL_TABLE).map((entry) => [entry.name, entry]));
+const flightByName = new Map<string, ResultSchema>(named(FLIGHT_TABLE).map((entry) => [entry.name, entry]));
 
 export const RESULT_NAMES: readonly ResultName[] = RESULTS.map(({ name }) => name);
 export const RAIL_RESULTS = Object.keys(RAIL_TABLE) as readonly RailResultName[];
+export const FLIGHT_RESULTS = Object.keys(FLIGHT_TABLE) as readonly FlightResultName[];
 
-/** `hover_time`, `rail.video.voltage`, `rail.Top.video.burst_voltage`; undefined when there is no such result. */
+/** `hover_time`, `rail.video.voltage`, `flight.Round.charge`; undefined when there is no such result. */
 export function resultOf(name: string): ResultSchema | undefined {
+  const [, flight, ofFlight] = /^flight\.([^.]+)\.([^.]+)$/.exec(name) ?? [];
+  const flown = flightByName.get(ofFlight ?? '');
+  if (flight !== undefined) return flown && { ...flown, name, label: `${flown.label}, ${flight}` };
   if (!name.startsWith('rail.')) return byName.get(name);
   const steps = name.split('.');
   const schema = railByName.get(steps.at(-1) ?? '');
@@ -265,3 +298,5 @@ export function isResultName(name: string): name is ResultName {
 }
 
 export const isRailResultName = (name: string): name is RailResultName => railByName.has(name);
+
+export const isFlightResultName = (name: string): name is FlightResultName => flightByName.has(name);

@@ -15,9 +15,10 @@ export type Kind =
   | 'bench'
   | 'rules'
   | 'build'
-  | 'shortlist';
+  | 'shortlist'
+  | 'flight';
 
-/** Blocks that have properties of their own: the fourteen kinds, a rail of an `esc`, an observation of a `build`. */
+/** Blocks that have properties of their own: the sixteen kinds, a rail of an `esc`, an observation of a `build`. */
 export type BlockKind = Kind | 'rail' | 'observed';
 
 /** Where a figure comes from: the origin word behind it, `stated` without one, `default` when the table supplied it. */
@@ -30,7 +31,7 @@ export type Tolerance = { readonly relative: number } | { readonly absolute: num
  * The shapes a value can have:
  * quantity `98 mohm` · range `7 V .. 26 V` (or one quantity) · size `61 x 18 x 14 mm` · pattern `4 x M2 on 25.5 x 25.5 mm` ·
  * cells `3S2P` · count `12` · share `20 % of capacity` · word `buck` · text `"…"` · date `2026-10-04` · part `4 x M1606 with P3024x3` (a reference with clauses) ·
- * money `9.80 EUR for 8` · flown `25 % at 1.4 x hover` · air `12 degC at 250 m` · multiple `2.5 x hover for 1 s` · run `60 mm of 20 AWG` (length of wire)
+ * money `9.80 EUR for 8` · flown `25 % at 1.4 x hover` · air `12 degC at 250 m` · multiple `2.5 x hover for 1 s` · leg `3 km at 14 m/s against 5 m/s` · run `60 mm of 20 AWG` (length of wire)
  */
 export type Shape =
   | 'quantity'
@@ -49,7 +50,8 @@ export type Shape =
   | 'air'
   | 'multiple'
   | 'run'
-  | 'vary';
+  | 'vary'
+  | 'leg';
 
 export type ClauseWord =
   | 'at'
@@ -64,7 +66,13 @@ export type ClauseWord =
   | 'duty'
   | 'as'
   | 'like'
-  | 'step';
+  | 'step'
+  | 'hover'
+  | 'climb'
+  | 'descent'
+  | 'home'
+  | 'release'
+  | 'against';
 
 /** One property of one kind. Validation, completion, hover, formatter and the reference pages all come from it. */
 export interface Property {
@@ -107,7 +115,8 @@ export interface Property {
 }
 
 export interface ClauseRule {
-  readonly shape: 'quantity' | 'range' | 'size' | 'word' | 'part' | 'name' | 'pattern' | 'text';
+  /** `bare`: nothing comes after the word. */
+  readonly shape: 'quantity' | 'range' | 'size' | 'word' | 'part' | 'name' | 'pattern' | 'text' | 'bare';
   readonly dimension?: Dimension;
   readonly unit?: string;
   /** Inclusive, in `unit`. */

@@ -1,7 +1,7 @@
 /** Words of the language with a fixed meaning: choices, results, what every build has. */
 import { PLUGS } from './plugs.ts';
 import { BLOCK_KINDS, schemaOf } from './properties.ts';
-import { RAIL_RESULTS, RESULT_NAMES, resultOf } from './results.ts';
+import { FLIGHT_RESULTS, RAIL_RESULTS, RESULT_NAMES, resultOf } from './results.ts';
 
 /** What `keep 20 % in hand on …` may name. */
 export const LIMITS: Readonly<Record<string, string>> = {
@@ -37,6 +37,7 @@ const MEANINGS: Readonly<Record<string, string>> = {
   none: 'Removes what the part it is `like` states.',
   hover: 'Thrust equal to the weight of the craft.',
   rail: 'Results of a rail: `rail.video.voltage`.',
+  flight: 'Results of a flight in legs: `flight.TowerRound.charge_left`.',
   min: 'The smallest of several: `min(a, b)`.',
   max: 'The largest of several: `max(a, b)`.',
   hand: 'A margin: what is kept `in hand` is not used.',
@@ -62,6 +63,7 @@ export const WORDS: ReadonlyMap<string, string> = new Map([
   ...Object.entries(PLUGS).map(([name, plug]) => [name, `A plug with ${plug.description}.`] as const),
   ...RESULT_NAMES.map((name) => [name, resultOf(name)?.description ?? ''] as const),
   ...RAIL_RESULTS.map((name) => [name, resultOf(`rail.any.${name}`)?.description ?? ''] as const),
+  ...FLIGHT_RESULTS.map((name) => [name, resultOf(`flight.any.${name}`)?.description ?? ''] as const),
   ...Object.entries(OCCASIONS),
 ]);
 

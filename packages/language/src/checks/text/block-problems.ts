@@ -24,6 +24,7 @@ import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockSchema } from '../../vocabulary/schema.ts';
 import { clauseProblems } from './clause-problems.ts';
 import { flownProblem } from './craft-problems.ts';
+import { legProblem } from './leg-problems.ts';
 import {
   dashedName,
   duplicateProblems,
@@ -91,6 +92,7 @@ function lineProblems(line: Line, schema: BlockSchema, before: Line | undefined,
     if (property.shape === 'vary') return varyProblem(line);
     // Its value goes on in what looks like the next line: that line's problem names the cause.
     if (isContinued(line, next, schema)) return undefined;
+    if (property.shape === 'leg') return flatten([legProblem(line, property)]);
     const value = lineInUnit(line, schema) ?? valueProblem(line, property);
     // Of something else than what belongs here the clauses are something else's, too.
     return value?.id === 'wrong-kind' ? value : flatten([value, clauseProblems(line, property)]);

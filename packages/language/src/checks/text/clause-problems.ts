@@ -159,6 +159,7 @@ function conditionProblem(clause: Condition, rule: ClauseRule): Problem | undefi
   const comma = commaProblem(clause, isNumber ? expected : undefined);
   if (comma) return comma;
   const { value } = clause;
+  if (rule.shape === 'bare') return value && problem('clause', `nothing comes after “${clause.word}”`, placeOf(value));
   if (value === undefined)
     return problem('missing-value', `something is missing after “${clause.word}”`, placeOf(clause));
   const place = placeOf(value);

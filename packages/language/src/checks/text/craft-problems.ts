@@ -28,11 +28,11 @@ import { plainNumber } from '../../units/print.ts';
 import { isUnfinished } from './line-problems.ts';
 import { either, problem, replace } from './problem-text.ts';
 import { missingInLibraryPart } from './required-problems.ts';
-import { unfinishedRails } from './requirement-problems.ts';
+import { unfinishedResults } from './requirement-problems.ts';
 
 const MOTOR_WORDS: ReadonlySet<string> = new Set(['motors', 'upper_motors', 'lower_motors']);
 
-export function craftProblems(node: PartNode, { feeds, build }: Assembled): Problem[] {
+export function craftProblems(node: PartNode, { feeds, build, notOnBoard }: Assembled): Problem[] {
   const lines = node.lines.filter(isProperty);
   // Rails of a board that feed one another are the board's own problem.
   const loops = feeds.loops
@@ -47,8 +47,13 @@ export function craftProblems(node: PartNode, { feeds, build }: Assembled): Prob
       if (line.key === 'pack') return [...arrangementProblem(line), ...dutyProblem(line)];
       return line.key === 'load' || line.key === 'regulator' ? feedProblem(line, feeds) : [];
     }),
-    ...node.lines.filter(isRequire).flatMap(unfinishedRails),
+    ...node.lines.filter(isRequire).flatMap(unfinishedResults),
     ...node.lines.filter(isObserved).flatMap((observed) => packNotSaid(observed, build.packs)),
+    ...notOnBoard
+      .filter(({ place }) => isWithin(place, placeOf(node)))
+      .map(({ part, flight, place }) =>
+        problem('unknown-name', `${flight} releases ${part}, and ${node.name} has none on board by then`, place),
+      ),
     ...loops,
   ];
 }

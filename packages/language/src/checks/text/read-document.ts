@@ -17,7 +17,7 @@ import { textProblems } from './text-problems.ts';
 
 export interface DocumentModel {
   readonly uri: string;
-  /** Parts that are declared on their own; `rules`, `build` and `bench` are elsewhere. */
+  /** Parts that are declared on their own; what only combines them is elsewhere. */
   readonly parts: readonly Part[];
   readonly builds: readonly Build[];
   readonly benches: readonly Bench[];
@@ -85,7 +85,7 @@ function read(document: LangiumDocument<File>): DocumentModel {
   const assembled = assembledIn(document);
   const builds = [...assembled.found.values()].map(({ build }) => build);
   const parts = each(
-    nodes.filter((node) => !['rules', 'build', 'bench', 'shortlist'].includes(node.kind)),
+    nodes.filter((node) => !['rules', 'build', 'bench', 'shortlist', 'flight'].includes(node.kind)),
     partOf,
   );
   const benches = each(

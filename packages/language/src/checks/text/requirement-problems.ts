@@ -15,7 +15,14 @@ import type { Problem } from '../../syntax/problem.ts';
 import { endOf, nameText, placeOf, placeOfFeature, textOf } from '../../syntax/source.ts';
 import { alike, describe, divide, multiply } from '../../units/dimension.ts';
 import type { Dimension } from '../../units/quantity.ts';
-import { isRailResultName, isResultName, RAIL_RESULTS, resultOf } from '../../vocabulary/results.ts';
+import {
+  FLIGHT_RESULTS,
+  isFlightResultName,
+  isRailResultName,
+  isResultName,
+  RAIL_RESULTS,
+  resultOf,
+} from '../../vocabulary/results.ts';
 import type { ClauseRule } from '../../vocabulary/schema.ts';
 import { sentenceClauseProblems } from './clause-problems.ts';
 import { either, problem, replace, rewrite } from './problem-text.ts';
@@ -61,21 +68,25 @@ export function requireProblems(line: Require): Problem[] {
   return form ? [form, ...clauses] : [...sortProblems(condition), ...clauses];
 }
 
-/** `require rail.video`: names that are all known, and no result behind them. Asked once names refer to something. */
-export function unfinishedRails({ condition }: Require): Problem[] {
+/** `require rail.video`, `require flight.Round`: names that are all known, and no result behind them. Asked once names refer to something. */
+export function unfinishedResults({ condition }: Require): Problem[] {
   const results = condition ? [...operandsOf(condition)].filter(isResult) : [];
-  return results
-    .filter(({ head, tail, dots, call }) => head.$refText === 'rail' && !call && dots.length === tail.length)
-    .filter(({ tail }) => !isRailResultName(tail.at(-1)?.$refText ?? '') && tail.every(({ ref }) => ref))
-    .map((result) => {
-      const rail = result.tail.length > 0 ? nameText(result) : 'rail.NAME';
-      return problem(
-        'missing-value',
-        `which value of it? ${either(RAIL_RESULTS.map((name) => `${rail}.${name}`))}`,
-        placeOf(result),
-      );
-    });
+  return results.flatMap((result) => {
+    const { head, tail, dots, call } = result;
+    const known = OF_BLOCKS.get(head.$refText);
+    const isWhole = !call && dots.length === tail.length && tail.every(({ ref }) => ref);
+    if (!known || !isWhole || known.isResult(tail.at(-1)?.$refText ?? '')) return [];
+    const block = tail.length > 0 ? nameText(result) : `${head.$refText}.NAME`;
+    const description = `which value of it? ${either(known.results.map((name) => `${block}.${name}`))}`;
+    return [problem('missing-value', description, placeOf(result))];
+  });
 }
+
+/** What has results of its own, by the word that they begin with. */
+const OF_BLOCKS = new Map<string, { results: readonly string[]; isResult: (name: string) => boolean }>([
+  ['rail', { results: RAIL_RESULTS, isResult: isRailResultName }],
+  ['flight', { results: FLIGHT_RESULTS, isResult: isFlightResultName }],
+]);
 
 const COMPARISONS = new Set(['<', '<=', '>', '>=', '=']);
 const JOINTS = new Set(['and', 'or']);

@@ -27,7 +27,7 @@ import {
   inheritedOffers,
   MOST_PARTS,
   memberOffers,
-  packOptionOffers,
+  namedOffers,
   partOffers,
   railOffers,
 } from './part-completion.ts';
@@ -37,6 +37,7 @@ import {
   clauseOffers,
   type Expectation,
   expectationOf,
+  LEG_STARTS,
   multipleOffers,
   segmentAt,
   timesOffer,
@@ -241,6 +242,10 @@ export class FettleCompletion implements CompletionProvider {
     if (clause === 'measured' || clause === 'claimed' || clause === 'estimated') {
       return clauseOffers(rule, cursor.before);
     }
+    if (block === 'build' && key === 'flight' && clause === 'with' && behind.length === 0) {
+      const build = this.partNamed(document, cursor.blocks.at(-1)?.name);
+      return build === undefined ? [] : namedOffers(build, 'pack');
+    }
     const clauseRule = rule.clauses?.[clause as keyof NonNullable<Property['clauses']>];
     if (clauseRule === undefined) {
       return behind.length === 0 ? [] : clauseOffers(rule, cursor.before);
@@ -268,6 +273,9 @@ export class FettleCompletion implements CompletionProvider {
     }
     if (expected.shape === 'date') {
       return last === undefined ? [todayOffer()] : undefined;
+    }
+    if (expected.shape === 'leg' && last === undefined) {
+      return [...LEG_STARTS];
     }
     if (expected.shape === 'multiple') {
       return multipleOffers(last, cursor.offset);
@@ -316,8 +324,9 @@ export class FettleCompletion implements CompletionProvider {
       ? []
       : sentenceOffers(cursor.head, cursor.before, cursor.offset, {
           packs: () =>
-            isBuild ? packOptionOffers(build) : partOffers(document, this.lookup, ['pack'], cursor.word.text),
+            isBuild ? namedOffers(build, 'pack') : partOffers(document, this.lookup, ['pack'], cursor.word.text),
           rails: () => (isBuild ? railOffers(build) : []),
+          flights: () => (isBuild ? namedOffers(build, 'flight') : []),
           members: (owner) => memberOffers(document, this.lookup, owner, build, []),
         });
   }

@@ -71,7 +71,7 @@ function elsewhere(
 function offerOf(part: Part, name: string, group: number): Offer {
   const comment = commentAbove(part);
   const documentation = [part.title && plain(part.title), comment && plainLines(comment)].filter(Boolean).join('\n\n');
-  const hasFigures = part.kind !== 'build' && part.kind !== 'rules';
+  const hasFigures = part.kind !== 'build' && part.kind !== 'rules' && part.kind !== 'flight';
   return {
     label: name,
     kind: CompletionItemKind.Struct,
@@ -84,10 +84,12 @@ function offerOf(part: Part, name: string, group: number): Offer {
 
 // ---- what a build has named ----
 
-export function packOptionOffers(build: Part): Offer[] {
-  return entriesOf(chainOf(build).parts)
-    .filter((entry) => entry.word === 'pack' && entry.name !== '')
-    .map(({ name }) => ({ label: name, kind: CompletionItemKind.Variable, detail: 'pack', group: 0 }));
+/** By a word of its lines: its packs, its flights. */
+export function namedOffers(build: Part, word: 'pack' | 'flight'): Offer[] {
+  const names = entriesOf(chainOf(build).parts).flatMap((entry) =>
+    entry.word === word && entry.name ? entry.name : [],
+  );
+  return [...new Set(names)].map((label) => ({ label, kind: CompletionItemKind.Variable, detail: word, group: 0 }));
 }
 
 /** What a build takes from the one it is like. */

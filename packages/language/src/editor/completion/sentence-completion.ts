@@ -2,7 +2,14 @@
 import type { IToken } from 'chevrotain';
 import { CompletionItemKind } from 'vscode-languageserver-types';
 import { describeFinding, FINDING_IDS } from '../../vocabulary/findings.ts';
-import { isRailResultName, RAIL_RESULTS, RESULT_NAMES, resultOf } from '../../vocabulary/results.ts';
+import {
+  FLIGHT_RESULTS,
+  isFlightResultName,
+  isRailResultName,
+  RAIL_RESULTS,
+  RESULT_NAMES,
+  resultOf,
+} from '../../vocabulary/results.ts';
 import { LIMITS, OCCASIONS, SEVERITIES } from '../../vocabulary/words.ts';
 import { keywordOffer, type Offer, wordOffers } from './offer.ts';
 import { type Expectation, segmentAt, unitOffers } from './value-completion.ts';
@@ -11,6 +18,7 @@ import { type Expectation, segmentAt, unitOffers } from './value-completion.ts';
 export interface Surroundings {
   readonly packs: () => Offer[];
   readonly rails: () => Offer[];
+  readonly flights: () => Offer[];
   readonly members: (owner: string) => Offer[];
 }
 
@@ -68,10 +76,10 @@ function requirementOffers(before: readonly IToken[], offset: number, around: Su
   const last = before.at(-1);
   const name = last?.tokenType.name;
   if (last === undefined || name === undefined || OPERATORS.has(name)) {
-    return [...resultOffers(), RAIL, ...FUNCTIONS];
+    return [...resultOffers(), RAIL, FLIGHT, ...FUNCTIONS];
   }
   if (name === '.') {
-    return railStepOffers(before, around);
+    return stepOffers(before, around);
   }
   if (name === 'NUMBER') {
     return [...unitOffers(expectedIn(before), last, offset), ...operatorOffers(before)];
@@ -99,39 +107,55 @@ const RAIL: Offer = {
   group: 1,
 };
 
+const FLIGHT: Offer = {
+  label: 'flight',
+  kind: CompletionItemKind.Module,
+  text: 'flight.',
+  detail: 'flight.<name>.charge_left',
+  documentation: 'What a flight in legs takes, and what it leaves.',
+  group: 1,
+};
+
 const FUNCTIONS: readonly Offer[] = [
   { label: 'min', kind: CompletionItemKind.Function, snippet: 'min($1, $2)', text: 'min(', group: 2 },
   { label: 'max', kind: CompletionItemKind.Function, snippet: 'max($1, $2)', text: 'max(', group: 2 },
   { label: 'not', kind: CompletionItemKind.Keyword, snippet: 'not ($1)', text: 'not (', group: 2 },
 ];
 
-/** Behind a dot: rails, then (behind a rail or a regulator) what is known of it. */
-function railStepOffers(before: readonly IToken[], around: Surroundings): Offer[] {
+/** Behind a dot: rails or flights, then (behind one of them, or a regulator) what is known of it. */
+function stepOffers(before: readonly IToken[], around: Surroundings): Offer[] {
   const steps: string[] = [];
   for (let index = before.length - 1; before[index]?.tokenType.name === '.'; index -= 2) {
     steps.unshift(before[index - 1]?.image ?? '');
   }
-  if (steps[0] !== 'rail') {
+  const [kind, owner] = steps;
+  if (kind === 'flight') {
+    return owner === undefined ? around.flights() : resultsOf(kind, FLIGHT_RESULTS);
+  }
+  if (kind !== 'rail') {
     return [];
   }
-  const owner = steps[1];
   if (owner === undefined) {
     return around.rails();
   }
-  const results = RAIL_RESULTS.map((label): Offer => {
-    const result = resultOf(`rail.any.${label}`);
-    return { label, kind: CompletionItemKind.Function, group: 1, ...(result && { documentation: result.description }) };
-  });
+  const results = resultsOf(kind, RAIL_RESULTS);
   return steps.length === 2 ? [...around.members(owner), ...results] : results;
 }
+
+const resultsOf = (kind: 'rail' | 'flight', names: readonly string[]): Offer[] =>
+  names.map((label): Offer => {
+    const result = resultOf(`${kind}.any.${label}`);
+    return { label, kind: CompletionItemKind.Function, group: 1, ...(result && { documentation: result.description }) };
+  });
 
 /** The unit of the result that the number is compared with. */
 function expectedIn(before: readonly IToken[]): Expectation {
   const words = before.map((token) => token.image);
   const compared = before.findLastIndex((token) => COMPARISONS.has(token.tokenType.name));
   const name = words.slice(0, compared < 0 ? undefined : compared).findLast((word) => resultOf(word) !== undefined);
-  const last = words.findLast((word) => isRailResultName(word));
-  const result = name === undefined ? last && resultOf(`rail.any.${last}`) : resultOf(name);
+  const last = words.findLast((word) => isRailResultName(word) || isFlightResultName(word));
+  const kind = words.findLast((word) => word === 'rail' || word === 'flight');
+  const result = name === undefined ? last && resultOf(`${kind}.any.${last}`) : resultOf(name);
   const unit = result === undefined ? '' : result.unit;
   return {
     shape: 'quantity',

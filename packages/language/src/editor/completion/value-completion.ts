@@ -1,6 +1,7 @@
 /** What may be behind `key:`: words, names, units, clauses and origins, as the vocabulary allows. */
 import type { IToken } from 'chevrotain';
 import { CompletionItemKind } from 'vscode-languageserver-types';
+import { LEG_WORDS } from '../../grammar/reserved-words.ts';
 import { NONE } from '../../units/dimension.ts';
 import { unitsOf } from '../../units/parse.ts';
 import { CLOSE } from '../../units/print.ts';
@@ -54,6 +55,7 @@ const CLAUSE_WORDS: ReadonlySet<string> = new Set([
     'as',
     'like',
     'step',
+    ...LEG_WORDS,
     '+-',
   ],
   ...['measured', 'claimed', 'estimated'],
@@ -128,13 +130,19 @@ const CLAUSE_TEXTS: Readonly<Record<ClauseWord, string>> = {
   as: 'a second name',
   like: 'all that are made from it',
   step: 'in which steps',
+  hover: 'in one place',
+  climb: 'upwards',
+  descent: 'downwards',
+  home: 'the way back to where the legs began',
+  release: 'what stays behind: it weighs and draws no more',
+  against: 'a wind from ahead',
 };
 
 /** Behind a complete value: the clauses this property takes, the ± and the origin, each once. */
 export function clauseOffers(rule: Property, before: readonly IToken[]): Offer[] {
   const used = new Set(before.map((token) => token.tokenType.name));
   const clauses = Object.keys(rule.clauses ?? {})
-    .filter((word) => !used.has(word))
+    .filter((word) => !used.has(word) && (rule.shape !== 'leg' || isOfThisLeg(word, used)))
     .map((word) => ({
       label: word,
       kind: CompletionItemKind.Keyword,
@@ -151,6 +159,25 @@ export function clauseOffers(rule: Property, before: readonly IToken[]): Offer[]
     ...(isFigure && !used.has('+-') ? [PLUS_MINUS] : []),
     ...(isFigure && !hasOrigin ? ORIGINS : []),
   ];
+}
+
+/** Legs that begin with a word; the others begin with how long they are. */
+export const LEG_STARTS: readonly Offer[] = ['home', 'release'].map((label) => ({
+  label,
+  kind: CompletionItemKind.Keyword,
+  text: label === 'home' ? 'home at ' : `${label} `,
+  detail: CLAUSE_TEXTS[label as ClauseWord],
+  group: 0,
+}));
+
+/** One leg is one thing, and hovering has no speed. */
+function isOfThisLeg(word: string, used: ReadonlySet<string>): boolean {
+  if (used.has('release') || word === 'release' || word === 'home') return false;
+  const isFlown = used.has('at') || ['hover', 'climb', 'descent', 'home'].some((manner) => used.has(manner));
+  if (word === 'at') return !used.has('hover');
+  if (word === 'against' || word === 'with')
+    return isFlown && !used.has('home') && !used.has('against') && !used.has('with');
+  return !isFlown;
 }
 
 const UP_TO: Offer = { label: '..', kind: CompletionItemKind.Operator, text: '.. ', detail: 'up to', group: 0 };

@@ -143,7 +143,7 @@ export class FettleHover implements HoverProvider {
     if (checked !== undefined) {
       return buildText(checked, this.findingsOf(document, checked));
     }
-    const hasFigures = node.kind !== 'build' && node.kind !== 'rules';
+    const hasFigures = node.kind !== 'build' && node.kind !== 'rules' && node.kind !== 'flight';
     const users = buildsUsing(node, this.index);
     const names = users.map((build) => build.name ?? '');
     return partText(node, hasFigures ? partOf(node) : undefined, names, this.worstMargin(node, users));

@@ -42,6 +42,7 @@ export type FettleKeywordNames =
     | ">="
     | "accept"
     | "after"
+    | "against"
     | "airframe"
     | "and"
     | "as"
@@ -51,12 +52,17 @@ export type FettleKeywordNames =
     | "bench"
     | "build"
     | "claimed"
+    | "climb"
+    | "descent"
     | "duty"
     | "esc"
     | "estimated"
     | "fettle"
+    | "flight"
     | "for"
     | "from"
+    | "home"
+    | "hover"
     | "in"
     | "item"
     | "keep"
@@ -80,6 +86,7 @@ export type FettleKeywordNames =
     | "rail"
     | "raise"
     | "regulator"
+    | "release"
     | "require"
     | "rows"
     | "rules"
@@ -213,7 +220,7 @@ export interface Condition extends langium.AstNode {
     commas: Array<','>;
     extra: Array<Day | Figure | Named | Text>;
     value?: Day | Figure | Named | Text;
-    word: 'after' | 'at' | 'because' | 'below' | 'duty' | 'for' | 'from' | 'in' | 'like' | 'of' | 'on' | 'step' | 'to' | 'with';
+    word: 'after' | 'against' | 'at' | 'because' | 'below' | 'climb' | 'descent' | 'duty' | 'for' | 'from' | 'home' | 'hover' | 'in' | 'like' | 'of' | 'on' | 'release' | 'step' | 'to' | 'with';
 }
 
 export const Condition = {
@@ -359,10 +366,10 @@ export function isKeep(item: unknown): item is Keep {
     return reflection.isInstance(item, Keep.$type);
 }
 
-export type Kind = 'airframe' | 'bench' | 'build' | 'esc' | 'item' | 'lead' | 'load' | 'motor' | 'mount' | 'pack' | 'plug' | 'propeller' | 'regulator' | 'rules' | 'shortlist';
+export type Kind = 'airframe' | 'bench' | 'build' | 'esc' | 'flight' | 'item' | 'lead' | 'load' | 'motor' | 'mount' | 'pack' | 'plug' | 'propeller' | 'regulator' | 'rules' | 'shortlist';
 
 export function isKind(item: unknown): item is Kind {
-    return item === 'airframe' || item === 'motor' || item === 'propeller' || item === 'esc' || item === 'regulator' || item === 'pack' || item === 'load' || item === 'item' || item === 'lead' || item === 'plug' || item === 'mount' || item === 'bench' || item === 'rules' || item === 'build' || item === 'shortlist';
+    return item === 'airframe' || item === 'motor' || item === 'propeller' || item === 'esc' || item === 'regulator' || item === 'pack' || item === 'load' || item === 'item' || item === 'lead' || item === 'plug' || item === 'mount' || item === 'bench' || item === 'rules' || item === 'build' || item === 'shortlist' || item === 'flight';
 }
 
 export type Line = Accept | Change | Keep | Log | Note | Observed | Property | Rail | Require | Rows | Unknown;
@@ -725,10 +732,10 @@ export function isUnknownStart(item: unknown): item is UnknownStart {
     return isUnknownWord(item) || (typeof item === 'string' && (/[A-Za-z_][0-9A-Za-z_]*/.test(item)));
 }
 
-export type UnknownWord = '(' | ')' | '*' | '+' | '+-' | ',' | '-' | '.' | '..' | '/' | ':' | '<' | '<=' | '=' | '>' | '>=' | 'after' | 'and' | 'as' | 'at' | 'because' | 'below' | 'claimed' | 'duty' | 'estimated' | 'for' | 'from' | 'in' | 'like' | 'measured' | 'not' | 'of' | 'on' | 'or' | 'step' | 'to' | 'with' | string;
+export type UnknownWord = '(' | ')' | '*' | '+' | '+-' | ',' | '-' | '.' | '..' | '/' | ':' | '<' | '<=' | '=' | '>' | '>=' | 'after' | 'against' | 'and' | 'as' | 'at' | 'because' | 'below' | 'claimed' | 'climb' | 'descent' | 'duty' | 'estimated' | 'for' | 'from' | 'home' | 'hover' | 'in' | 'like' | 'measured' | 'not' | 'of' | 'on' | 'or' | 'release' | 'step' | 'to' | 'with' | string;
 
 export function isUnknownWord(item: unknown): item is UnknownWord {
-    return item === ':' || item === ',' || item === '.' || item === '=' || item === '..' || item === '-' || item === '*' || item === '/' || item === '+' || item === '+-' || item === '<=' || item === '>=' || item === '<' || item === '>' || item === '(' || item === ')' || item === 'and' || item === 'or' || item === 'not' || item === 'like' || item === 'at' || item === 'after' || item === 'for' || item === 'of' || item === 'on' || item === 'with' || item === 'from' || item === 'to' || item === 'in' || item === 'duty' || item === 'below' || item === 'because' || item === 'as' || item === 'step' || item === 'measured' || item === 'claimed' || item === 'estimated' || (typeof item === 'string' && (/[A-Za-z_][A-Za-z0-9_]*/.test(item) || /"[^"\n\r]*"?/.test(item) || /[0-9]+(\.[0-9]+)?/.test(item) || /%|[A-Za-z]+/.test(item) || /x|×/.test(item) || /[a-z][a-z0-9-]*/.test(item)));
+    return item === ':' || item === ',' || item === '.' || item === '=' || item === '..' || item === '-' || item === '*' || item === '/' || item === '+' || item === '+-' || item === '<=' || item === '>=' || item === '<' || item === '>' || item === '(' || item === ')' || item === 'and' || item === 'or' || item === 'not' || item === 'like' || item === 'at' || item === 'after' || item === 'for' || item === 'of' || item === 'on' || item === 'with' || item === 'from' || item === 'to' || item === 'in' || item === 'duty' || item === 'below' || item === 'because' || item === 'as' || item === 'step' || item === 'hover' || item === 'climb' || item === 'descent' || item === 'home' || item === 'release' || item === 'against' || item === 'measured' || item === 'claimed' || item === 'estimated' || (typeof item === 'string' && (/[A-Za-z_][A-Za-z0-9_]*/.test(item) || /"[^"\n\r]*"?/.test(item) || /[0-9]+(\.[0-9]+)?/.test(item) || /%|[A-Za-z]+/.test(item) || /x|×/.test(item) || /[a-z][a-z0-9-]*/.test(item)));
 }
 
 export interface Use extends langium.AstNode {

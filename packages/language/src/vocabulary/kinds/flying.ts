@@ -7,6 +7,7 @@ import {
   MASS,
   NONE,
   ROTATIONAL_SPEED,
+  SPEED,
   TEMPERATURE_POINT,
   TIME,
   VOLTAGE,
@@ -218,9 +219,18 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
     description:
       'A pack it may fly on, one choice per line: `Round2600_3S duty 95 %`. `duty` is the duty limit: the cap on motor output set in the flight controller.',
   },
+  flight: {
+    shape: 'part',
+    parts: ['flight'],
+    clauses: { with: { shape: 'part', parts: ['pack'] } },
+    repeats: true,
+    inBuild: 'add',
+    description:
+      'A flight in legs that it is to make, on every pack or `with` one of them: `TowerRound with Mast1050_4S`.',
+  },
   without: {
     shape: 'part',
-    parts: ['load', 'item', 'regulator', 'lead', 'mount', 'pack', 'esc'],
+    parts: ['load', 'item', 'regulator', 'lead', 'mount', 'pack', 'esc', 'flight'],
     repeats: true,
     inBuild: 'add',
     description: 'Takes away what the build it is `like` has.',
@@ -239,6 +249,36 @@ export const BUILD = block('build', 'One craft: its parts, the packs it flies on
   },
   ...FLYING,
 });
+
+const LEG_SPEED = { shape: 'quantity', dimension: SPEED, unit: 'm/s', plausible: [0.1, 60] } as const;
+const WIND_SPEED = { ...LEG_SPEED, plausible: [0, 60] } as const;
+const BARE = { shape: 'bare' } as const;
+
+export const FLIGHT = block(
+  'flight',
+  'A flight in legs, one after the other: what each takes from the pack, where to turn back, and what is left at the end.',
+  {
+    leg: {
+      shape: 'leg',
+      unit: 'min',
+      otherUnits: ['s', 'm', 'km'],
+      required: true,
+      repeats: true,
+      clauses: {
+        hover: BARE,
+        climb: BARE,
+        descent: BARE,
+        home: BARE,
+        release: { shape: 'part', parts: ['load', 'item'] },
+        at: LEG_SPEED,
+        against: WIND_SPEED,
+        with: WIND_SPEED,
+      },
+      description:
+        'One leg: `2 min hover`, `3 km at 14 m/s against 5 m/s`, `40 s climb at 3 m/s`, `20 s descent at 2 m/s`, `release Crate`, `home at 12 m/s`. Speeds are through the air; `against` or `with` is the wind.',
+    },
+  },
+);
 
 /** Kinds of part of which a shortlist can try others. */
 export const VARIED_KINDS = ['pack', 'motor', 'propeller', 'airframe', 'esc'] as const;

@@ -1,0 +1,33 @@
+/** Findings that a build accepts. */
+import { type Accept, isFigure } from '../grammar/generated/ast.ts';
+import { conditionOf, nameBehind, textBehind } from '../syntax/clauses.ts';
+import { placeOf, uriOf, wholeLineOf } from '../syntax/source.ts';
+import { isFindingId, isWorseAbove } from '../vocabulary/findings.ts';
+import { readAmount } from './amounts.ts';
+import type { Acceptance, Figure } from './build.ts';
+import { exactFigure } from './figures.ts';
+
+/** `accept esc-overcurrent below 30 A with Mast1050_4S because "…"` */
+export function acceptedBy(line: Accept): Acceptance | undefined {
+  if (line.finding === undefined || !isFindingId(line.finding)) return undefined;
+  const below = belowOf(line);
+  if (below && !isWorseAbove(line.finding)) return undefined;
+  const pack = nameBehind(line, 'with');
+  const because = textBehind(line, 'because');
+  return {
+    finding: line.finding,
+    ...(below ? { below } : {}),
+    ...(pack === undefined ? {} : { pack }),
+    ...(because === undefined ? {} : { because }),
+    place: placeOf(line),
+    wholeLine: wholeLineOf(line),
+  };
+}
+
+function belowOf(line: Accept): Figure | undefined {
+  const value = conditionOf(line, 'below')?.value;
+  const amount = isFigure(value) ? readAmount(value, value.more) : undefined;
+  const label = `the number up to which ${line.finding} is accepted`;
+  const id = `${uriOf(line)}.accept@${placeOf(line).start}`;
+  return value && amount && exactFigure({ id, label }, amount, placeOf(value));
+}

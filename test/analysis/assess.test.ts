@@ -299,7 +299,7 @@ describe('work', () => {
   test('how many quantities are read, and how many inputs they rest on', () => {
     const { inputs, results } = assess(Rafter, Slim900_5S);
     expect({
-      measures: measuresOf(Rafter).length,
+      measures: measuresOf(Rafter, Slim900_5S).length,
       results: results.size,
       inputs: inputs.length,
     }).toMatchInlineSnapshot(`

@@ -149,6 +149,7 @@ export const build = (more: Partial<Build>): Build => ({
   mounts: [],
   spares: [],
   packs: [],
+  flights: [],
   rules: rules(),
   acceptances: [],
   observations: [],

@@ -1,5 +1,5 @@
 /** One build on one pack option, computed: every result with its ±, or the reason why it does not exist. */
-import type { Build, PackOption, Part } from '../model/build.ts';
+import type { Build, Flight, PackOption, Part } from '../model/build.ts';
 import { STANDARD_GRAVITY } from '../physics/air.ts';
 import { isImpossible } from '../physics/craft.ts';
 import { statorVolumeOfMass } from '../vocabulary/estimators.ts';
@@ -7,6 +7,7 @@ import { resultOf } from '../vocabulary/results.ts';
 import type {
   Assessment,
   Estimate,
+  FlightResults,
   Learnt,
   LoadResults,
   NoResult,
@@ -19,11 +20,14 @@ import { hoverTimeCost } from './evaluate/nearby.ts';
 import { reasonFor } from './explain/reasons.ts';
 import { learntOf, narrowedContributions } from './learn/learn.ts';
 import { type NamedMeasure, resultMeasures } from './results/all-results.ts';
+import { type FlightReadings, flightReadings, flownIn } from './results/flight-results.ts';
 import { RESULT_COMPUTATIONS } from './results/generated/results.ts';
+import { overlappingOf } from './results/level-flight.ts';
 import { loadMeasures, type MeasuresOf, PACK_MEASURES, railMeasures, rotorMeasures } from './results/part-measures.ts';
 import type { Measure } from './results/reading.ts';
 import { type SetupTemplate, setupTemplate } from './setup/craft-setup.ts';
 import { dryMass, massLines } from './setup/mass.ts';
+import { flightsOn } from './setup/optional.ts';
 import { priceOf } from './setup/price-sum.ts';
 import type { Setup } from './setup/setup.ts';
 import { asItStands, type Deviations, fill, type Leaf, type Shifts, withDeviations } from './setup/template.ts';
@@ -114,18 +118,27 @@ interface Readings {
   readonly rotors: readonly MeasuresOf<RotorResults>[];
   readonly loads: readonly MeasuresOf<LoadResults>[];
   readonly rails: readonly MeasuresOf<RailResults>[];
+  readonly flights: readonly FlightReadings[];
 }
 
-const readingsOf = (build: Build): Readings => ({
-  results: resultMeasures(build),
+const readingsOf = (build: Build, option: PackOption): Readings => ({
+  results: resultMeasures(build, option),
   rotors: build.rotors.map((_, i) => rotorMeasures(i)),
   loads: build.loads.map((_, i) => loadMeasures(i)),
   rails: build.rails.map((rail, i) => railMeasures(i, rail)),
+  flights: flightsOn(build, option).map(({ legs }, index) =>
+    flightReadings({ index, overlapping: overlappingOf(build) }, legs.length),
+  ),
 });
 
 /** Quantities of parts behind the results. */
-export const measuresOf = (build: Build, { results, rotors, loads, rails } = readingsOf(build)): Measure[] => [
+export const measuresOf = (
+  build: Build,
+  option: PackOption,
+  { results, rotors, loads, rails, flights } = readingsOf(build, option),
+): Measure[] => [
   ...results,
+  ...flights.flatMap(({ ofFlight, legs }) => [ofFlight, ...legs].flatMap((one) => Object.values<Measure>(one))),
   ...[...rotors, ...loads, ...rails, PACK_MEASURES].flatMap((measures) => Object.values<Measure>(measures)),
 ];
 
@@ -181,9 +194,9 @@ function compute(
   { evaluation, leaves, reasons, deviations, shifts, learnt }: Prepared,
   propagation: typeof propagate,
 ): Assessment {
-  const readings = readingsOf(build);
+  const readings = readingsOf(build, option);
   const { inputs, estimates } = narrowed(
-    propagation(leaves, evaluation, measuresOf(build, readings), deviations, shifts),
+    propagation(leaves, evaluation, measuresOf(build, option, readings), deviations, shifts),
     learnt,
   );
   return {
@@ -194,6 +207,9 @@ function compute(
     ...withPrice(build, option, namedResults(readings, estimates, evaluation, reasons)),
     masses: massLines(build, option, deviations || shifts ? withDeviations(deviations, shifts) : undefined),
     ...ofParts(build, readings, estimates, evaluation),
+    flights: flightsOn(build, option).map((flight, index) =>
+      ofFlight(flight, index, build, readings, estimates, evaluation),
+    ),
     evaluation,
     points: pointsOf(evaluation),
   };
@@ -269,15 +285,19 @@ function namedResults(
 ): Pick<Assessment, 'results' | 'missing'> {
   const results = new Map<string, Result>();
   const missing = new Map<string, NoResult>();
-  const tell = (name: string, needs: Measure['needs'], estimate: Estimate | undefined) => {
+  const tell = (
+    { name, needs, reason }: Pick<NamedMeasure, 'name' | 'needs' | 'reason'>,
+    estimate: Estimate | undefined,
+  ) => {
     const described = resultOf(name);
     if (!described) return;
     const { label, unit } = described;
     if (estimate) results.set(name, { name, label, unit, estimate });
-    else missing.set(name, { name, label, reason: reasonFor(needs, evaluation, reasons) });
+    else missing.set(name, { name, label, reason: reason?.(evaluation) ?? reasonFor(needs, evaluation, reasons) });
   };
-  for (const measure of readings.results) tell(measure.name, measure.needs, estimates.get(measure));
-  tell('gram_cost_time', RESULT_COMPUTATIONS.gram_cost_time.needs, gramCostTime(evaluation, results));
+  for (const measure of readings.results) tell(measure, estimates.get(measure));
+  const { needs } = RESULT_COMPUTATIONS.gram_cost_time;
+  tell({ name: 'gram_cost_time', needs }, gramCostTime(evaluation, results));
   return { results, missing };
 }
 
@@ -324,6 +344,24 @@ function ofParts(
       dropsOut: burst !== undefined && !isImpossible(burst) && burst.rails[i]?.droppedOut === true,
     })),
     pack: of(PACK_MEASURES),
+  };
+}
+
+function ofFlight(
+  flight: Flight,
+  index: number,
+  build: Build,
+  { flights }: Readings,
+  estimates: ReadonlyMap<Measure, Estimate>,
+  evaluation: Evaluation,
+): FlightResults {
+  const readings = flights[index];
+  const flown = flownIn(evaluation, { index, overlapping: overlappingOf(build) });
+  return {
+    flight,
+    legs: flight.legs.map((leg, i) => ({ leg, ...(readings?.legs[i] && present(estimates, readings.legs[i])) })),
+    ...(readings && present(estimates, readings.ofFlight)),
+    ...(flown && { flown }),
   };
 }
 

@@ -1,9 +1,10 @@
 /** Everything computed for one build on one pack option. */
-import type { Build, Figure, LoadUse, PackOption, RailUse, RotorLine } from '../model/build.ts';
+import type { Build, Figure, Flight, Leg, LoadUse, PackOption, RailUse, RotorLine } from '../model/build.ts';
 import type { Impossible, OperatingPoint } from '../physics/craft.ts';
 import type { Place } from '../syntax/place.ts';
 import type { Evaluation } from './evaluate/evaluation.ts';
 import type { MeasuredLine } from './learn/scene.ts';
+import type { Flown } from './results/flight-results.ts';
 import type { Deviations } from './setup/template.ts';
 
 /**
@@ -96,6 +97,35 @@ export interface PackResults {
   readonly reserveHoverCellVoltage?: Estimate;
 }
 
+/** What one leg of a flight comes to, when it ends. */
+export interface LegResults {
+  readonly leg: Leg;
+  /** s from take-off, C from the full pack. */
+  readonly time?: Estimate;
+  readonly charge?: Estimate;
+  /** Of one cell in the air and with the motors off, V; undefined where the pack does not feed the leg. */
+  readonly cellVoltage?: Estimate;
+  readonly restingVoltage?: Estimate;
+  /** A */
+  readonly current?: Estimate;
+  /** kg */
+  readonly mass?: Estimate;
+  /** Of a way: the speed through the air at which a metre over the ground takes least, m/s. */
+  readonly cheapest?: Estimate;
+}
+
+/** A flight in legs on this pack; its named results are among the others. */
+export interface FlightResults {
+  readonly flight: Flight;
+  readonly legs: readonly LegResults[];
+  /** State of charge above what has to be left, where that is least; below zero where the pack is too small. */
+  readonly spare?: Estimate;
+  /** Of a leg that cannot be flown: the most of its speed that can, m/s. */
+  readonly limit?: Estimate;
+  /** As solved; undefined where the craft does not hover. */
+  readonly flown?: Flown;
+}
+
 /** What measurements have taught of a build; see `learn/learn.ts`. */
 export interface Learnt {
   /** Titles of the observations and names of the stands that count. */
@@ -145,6 +175,7 @@ export interface Assessment {
   readonly loads: readonly LoadResults[];
   readonly rails: readonly RailResults[];
   readonly pack: PackResults;
+  readonly flights: readonly FlightResults[];
   /** The numbers that went into the physics, and all that was solved: what explanations are read off. */
   readonly evaluation: Evaluation;
   /** Absent while the build states too little to solve them. */

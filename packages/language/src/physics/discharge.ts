@@ -165,7 +165,7 @@ function lowestFlyableCharge(craft: Craft, hovering: readonly Drive[], phases: r
  * Bus voltage, V, for the load that needs most: it browns out first, so that the others need no look. Infinite where no voltage is
  * enough for one, undefined where no load states what it needs.
  */
-function highestNeed(craft: Craft): number | undefined {
+export function highestNeed(craft: Craft): number | undefined {
   let highest: number | undefined;
   for (const { from, minimumVoltage } of craft.loads) {
     if (minimumVoltage === undefined) continue;

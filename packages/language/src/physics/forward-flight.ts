@@ -1,15 +1,17 @@
 /**
- * Power of a craft that flies level at a steady speed, and the speeds at which it takes least: momentum theory with profile and body drag.
+ * Power of a craft that flies at a steady speed, level or climbing, and the speeds at which it takes least: momentum theory with profile and
+ * body drag.
  *
- * P(v) = κ·T·v_i/(2σ) + P_o·(1 + 4.65·μ²) + D·v
+ * P(v, c) = κ·T·v_i/(2σ) + P_o·(1 + 4.65·μ²) + D·v + W·c
  *
- * Thrust T carries weight and drag D (`windDrag`); v_i is the induced velocity after Glauert with the disc tilted into the wind by
- * arctan(D/W); P_o is what the shafts take in hover beyond κ times the ideal induced power; μ is the speed along the disc over the tip speed.
- * Sources: H. Glauert, in J. G. Leishman, Principles of Helicopter Aerodynamics, 2006, sec. 2.14 (induced velocity), 5.4 (profile power,
- * 4.65 μ²), 5.5 (power in level flight). Held against measured power of a 3.7 kg and a 4.2 kg quadcopter from 2 to 10 m/s (T. A. Rodrigues
+ * Thrust T balances weight W and drag D (`windDrag`); v_i is the induced velocity after Glauert with the disc tilted into the wind by
+ * arctan(D/W) and air through it by that tilt and by the climb at c; P_o is what the shafts take in hover beyond κ times the ideal induced
+ * power; μ is the speed along the disc over the tip speed.
+ * Sources: H. Glauert, in J. G. Leishman, Principles of Helicopter Aerodynamics, 2006, sec. 2.13 (climb: without wind it is
+ * P/P_h = x + √(x² + 1) with x = c/(2·v_h)), 2.14 (induced velocity), 5.4 (profile power, 4.65 μ²), 5.5 (power in level flight). Held against measured power of a 3.7 kg and a 4.2 kg quadcopter from 2 to 10 m/s (T. A. Rodrigues
  * et al., Scientific Data 8 (2021) 155): within 5 % once the power in hover is known.
- * Neglected: rotors at different angles of attack, rotors in the wake of others, lift of the body, stall of the retreating blade; with
- * that it holds up to μ of about 0.2.
+ * Neglected: rotors at different angles of attack, rotors in the wake of others, lift and upright drag of the body, stall of the retreating
+ * blade; with that it holds up to μ of about 0.2. Descents are not computed by it: rotors that meet their own wake have no one state.
  */
 import { STANDARD_GRAVITY } from './air.ts';
 import { type WindCase, windDrag, windHeld } from './wind.ts';
@@ -37,11 +39,13 @@ export interface LevelPower {
   readonly induced: number;
   readonly profile: number;
   readonly parasite: number;
+  /** Weight times the climb. */
+  readonly lifting: number;
   readonly total: number;
 }
 
-/** Of all rotors at a speed, m/s. */
-export function levelPower(craft: LevelFlight, speed: number): LevelPower {
+/** Of all rotors at a speed, m/s. @param climb upwards, m/s, not below zero */
+export function levelPower(craft: LevelFlight, speed: number, climb = 0): LevelPower {
   const { wind, tipSpeed, inducedFactor } = craft;
   const weight = wind.mass * STANDARD_GRAVITY;
   let thrust = weight;
@@ -52,13 +56,15 @@ export function levelPower(craft: LevelFlight, speed: number): LevelPower {
     drag = windDrag(wind, thrust, speed);
     thrust = Math.sqrt(weight ** 2 + drag ** 2);
   }
-  const along = (speed * weight) / thrust;
-  const through = (speed * drag) / thrust;
+  const along = (speed * weight - climb * drag) / thrust;
+  const through = (speed * drag + climb * weight) / thrust;
   const velocity = inducedVelocity(wind, thrust, along, through);
   const induced = inducedFactor * idealPower(wind, thrust, velocity);
   const profile = profileInHover(craft) * (1 + PROFILE_GROWTH * (along / tipSpeed) ** 2);
   const parasite = drag * speed;
-  return { drag, thrust, inducedVelocity: velocity, induced, profile, parasite, total: induced + profile + parasite };
+  const lifting = weight * climb;
+  const total = induced + profile + parasite + lifting;
+  return { drag, thrust, inducedVelocity: velocity, induced, profile, parasite, lifting, total };
 }
 
 /** What the shafts take in hover beyond the induced power, W; never below nothing. */
@@ -67,7 +73,8 @@ export function profileInHover({ wind, hoverShaftPower, inducedFactor }: LevelFl
   return Math.max(0, hoverShaftPower - inducedFactor * idealPower(wind, weight, hoverVelocity(wind, weight)));
 }
 
-const hoverVelocity = ({ wakeExpansion, airDensity, discArea }: WindCase, thrust: number): number =>
+/** m/s: of the air in the disc, in hover at a thrust, N. */
+export const hoverVelocity = ({ wakeExpansion, airDensity, discArea }: WindCase, thrust: number): number =>
   Math.sqrt((wakeExpansion * thrust) / (airDensity * discArea));
 
 /** W, at an induced velocity, m/s: the wake moves 1/σ times as fast as the air in the disc. */
@@ -96,16 +103,18 @@ export type Best = 'endurance' | 'range';
 /**
  * m/s. Both lie below what tilt and thrust allow (`windHeld`), or at it.
  * @param otherPower W at the shafts' side of what is drawn whatever the speed: what flies longest and what flies farthest depend on it
- * @returns undefined where the thrust does not lift the craft
+ * @param wind m/s from ahead, below zero from behind: what flies farthest over the ground
+ * @returns undefined where the thrust does not lift the craft, or none is faster than the wind
  */
-export function bestSpeed(craft: LevelFlight, best: Best, otherPower: number): number | undefined {
+export function bestSpeed(craft: LevelFlight, best: Best, otherPower: number, wind = 0): number | undefined {
   const fastest = windHeld(craft.wind)?.speed;
-  if (fastest === undefined) return undefined;
+  if (fastest === undefined || wind >= fastest) return undefined;
   const cost = (speed: number): number => {
     const power = levelPower(craft, speed).total + otherPower;
-    return best === 'endurance' ? power : power / speed;
+    return best === 'endurance' ? power : power / (speed - wind);
   };
-  return lowestOf(cost, fastest / 1000, fastest);
+  const slowest = Math.max(0, wind);
+  return lowestOf(cost, slowest + (fastest - slowest) / 1000, fastest);
 }
 
 const GOLDEN = (Math.sqrt(5) - 1) / 2;

@@ -55,6 +55,23 @@ export function driveAtSpeed(group: RotorGroup, air: Air, speed: number): Drive 
   };
 }
 
+/** The same rotors at the same speeds with so many times the power at their shafts: in air that flows, that takes more or less. */
+export const drivesLoaded = (drives: readonly Drive[], factor: number): readonly Drive[] =>
+  factor === 1 ? drives : drives.map((drive) => driveLoaded(drive, drive.shaftPower * factor));
+
+function driveLoaded(drive: Drive, shaftPower: number): Drive {
+  const { motor, esc } = drive.group;
+  const current = windingCurrent(motor, drive.speed, shaftPower);
+  const voltage = motorVoltage(motor, drive.speed, current);
+  return {
+    ...drive,
+    shaftPower,
+    current,
+    motorVoltage: voltage,
+    appliedVoltage: voltage + current * esc.resistance,
+  };
+}
+
 /** Whether two groups are of the same parts. */
 const isAlike = (one: RotorGroup, other: RotorGroup): boolean =>
   one.motor === other.motor &&

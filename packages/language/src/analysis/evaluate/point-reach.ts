@@ -78,6 +78,7 @@ const GROUPS: Readonly<Record<Need, readonly PointGroup[]>> = {
   hoverTime: ['times'],
   flightTime: ['times'],
   hoverAtLandBy: ['hover', 'burst'],
+  legs: ['rest', 'hover', 'burst', 'full', 'times'],
 };
 
 /** Whether a quantity with these needs can move when a number of this reach does. Numbers outside the circuit may move any. */

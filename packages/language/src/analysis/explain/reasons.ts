@@ -41,6 +41,8 @@ function lacking(need: Need, { setup, craft }: Evaluation, reasons: SetupTemplat
       return setup.balance?.frontRotors === undefined
         ? 'the airframe states no wheelbase, or has other than four arms'
         : undefined;
+    case 'legs':
+      return undefined;
     case 'full':
     case 'fullAtReserve':
     case 'rest':

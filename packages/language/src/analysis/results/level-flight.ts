@@ -7,6 +7,7 @@ import type { Evaluation } from '../evaluate/evaluation.ts';
 import { airTerms, pointAt } from '../explain/derivation-points.ts';
 import { ofFigure, ofNumber, ofResult, type Terms } from '../explain/derivation-terms.ts';
 import { INDUCED_FACTOR, LEVEL_FLIGHT } from '../uncertainty/model-form.ts';
+import { dragAreaIn } from './air-figures.ts';
 import { fastestTip, ofFlight, solvedAt, windCaseOf } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
@@ -47,10 +48,10 @@ function powerRatio({ flight, hoverPower, rotorPower }: Level, speed: number, le
   return (hoverPower - rotorPower + rotorPower * ofRotors) / hoverPower;
 }
 
-/** m/s */
-function bestOf(level: Level, best: Best): number | undefined {
+/** m/s. @param wind m/s from ahead */
+export function bestOf(level: Level, best: Best, wind = 0): number | undefined {
   const { flight, hoverPower, rotorPower } = level;
-  return bestSpeed(flight, best, ((hoverPower - rotorPower) * flight.hoverShaftPower) / rotorPower);
+  return bestSpeed(flight, best, ((hoverPower - rotorPower) * flight.hoverShaftPower) / rotorPower, wind);
 }
 
 /** Flying at a best speed from full to the reserve. */
@@ -94,7 +95,7 @@ function levelTerms(assessment: Assessment, best: Best): Terms {
   const { thrust, inducedVelocity } = levelPower(flight, speed);
   return [
     ofResult('m', 'all_up_weight', assessment),
-    ofFigure('C_dA', build.airframe?.part.figure('drag_area')),
+    ofFigure('C_dA', dragAreaIn(assessment)),
     ofNumber('k', 'share of the momentum of the air through the rotors that acts as drag', wind.momentumShare, ''),
     ofNumber('A', 'area of all discs', wind.discArea, 'cm^2'),
     ofNumber('σ', 'area of the wake over that of the discs', wind.wakeExpansion, ''),

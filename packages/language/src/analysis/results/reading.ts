@@ -12,6 +12,7 @@ import type { Endurance } from '../../physics/discharge.ts';
 import { discArea, tipSpeed } from '../../physics/propeller.ts';
 import type { WindCase } from '../../physics/wind.ts';
 import type { CraftEvaluation, Evaluation, Point } from '../evaluate/evaluation.ts';
+import type { WindSetup } from '../setup/setup.ts';
 
 /** What has to exist for a measure to have a value; the reason it has none follows from this. */
 export type Need =
@@ -34,7 +35,8 @@ export type Need =
   | 'heat'
   | 'mount'
   | 'balance'
-  | 'frontRotors';
+  | 'frontRotors'
+  | 'legs';
 
 export interface Measure {
   readonly needs: readonly Need[];
@@ -212,12 +214,24 @@ export function centreOfMass({ dryMass, packMass, balance }: Evaluation['setup']
 /** With what the rotors still give at the reserve. */
 export function windCaseOf(evaluation: Evaluation, overlapping: readonly boolean[]): WindCase | undefined {
   const { wind } = evaluation.setup;
+  return wind && windCaseIn(evaluation, overlapping, wind);
+}
+
+/** The same in the air of flights in legs, where no wind is computed. */
+export function windCaseIn(
+  evaluation: Evaluation,
+  overlapping: readonly boolean[],
+  { dragArea, momentumShare, wakeExpansion, tiltLimit }: WindSetup,
+): WindCase | undefined {
   const weight = weightOf(evaluation);
-  if (!wind || weight === undefined) return undefined;
+  if (weight === undefined) return undefined;
   return atFull(
     'fullAtReserve',
     (at): WindCase => ({
-      ...wind,
+      dragArea,
+      momentumShare,
+      wakeExpansion,
+      tiltLimit,
       mass: weight / G,
       airDensity: at.craft.air.density,
       discArea: sweptArea(at.craft, overlapping),

@@ -3,6 +3,7 @@ import { STANDARD_GRAVITY } from '../../physics/air.ts';
 import { massFlow, windHeld as strongestWind } from '../../physics/wind.ts';
 import { airTerms, pointAt } from '../explain/derivation-points.ts';
 import { ofFigure, ofNumber, ofResult } from '../explain/derivation-terms.ts';
+import { dragAreaIn } from './air-figures.ts';
 import { windCaseOf } from './reading.ts';
 import type { ResultComputation } from './result.ts';
 
@@ -32,7 +33,7 @@ export const windHeld: ResultComputation = {
         ofNumber('θ', 'tilt: θ_max, or arccos(1 / (T/W)) where that is less', held?.tilt, 'deg'),
         ofFigure('θ_max', build.rules.tilt) ?? ofNumber('θ_max', 'as far as is usual', windCase?.tiltLimit, 'deg'),
         ofResult('T/W', 'reserve_thrust_to_weight', assessment),
-        ofFigure('C_dA', build.airframe?.part.figure('drag_area')),
+        ofFigure('C_dA', dragAreaIn(assessment)),
         ofNumber(
           'k',
           'share of the momentum of the air through the rotors that acts as drag',

@@ -65,7 +65,7 @@ export function setupTemplate(build: Build, option: PackOption, partDutyTerm: Fi
       ...(craft && { craft }),
       ...(escBurst && { escBurst: asRead(escBurst) }),
       airTemperature: asRead(build.rules.airTemperature),
-      ...optionalTemplates(build, option),
+      ...optionalTemplates(build, option, typeof mass === 'function' ? mass : undefined),
       fullDutyFactor: asRead(fullDutyOf(build)),
     } as Template<Setup>,
     reasons: {

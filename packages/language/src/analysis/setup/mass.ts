@@ -137,6 +137,13 @@ function unreadable({ holes }: Build): { readonly reason: string } | undefined {
   return unread === undefined ? undefined : { reason: `a line that says "${unread}" cannot be read yet` };
 }
 
+/** Ready to fly, kg; undefined where it is not known. */
+export function massOf(build: Build, option: PackOption): Formula | undefined {
+  const { formula } = dryMass(build, option);
+  const pack = option.part.figure('mass');
+  return formula && pack && ((read) => formula(read) + option.count * read(pack));
+}
+
 /** The scale's reading, with what came on and off since. */
 function sinceWeighed(build: Build, weighed: Build, onScale: Figure): DryMass {
   const changes = weighedItems(changesSince(weighed, build));

@@ -2,12 +2,13 @@
  * Figures that nobody has unless they looked: drag area, thermal resistance, mounts, positions. What depends on them stays silent until
  * they are declared; here they become numbers of the setup.
  */
-import type { Build, Figure, LoadUse, PackOption, Part, Use } from '../../model/build.ts';
+import type { Build, Figure, Flight, Leg, LoadUse, PackOption, Part, Use } from '../../model/build.ts';
 import { STANDARD_GRAVITY } from '../../physics/air.ts';
+import type { Release } from '../../physics/legs.ts';
 import { resonanceFrequency } from '../../physics/vibration.ts';
 import type { HeatPath } from '../../physics/windings.ts';
-import { INDUCED_FACTOR, LEVEL_FLIGHT } from '../uncertainty/model-form.ts';
-import type { BalanceSetup, MountSetup, Setup, WindSetup } from './setup.ts';
+import { estimatedDragArea, INDUCED_FACTOR, LEVEL_FLIGHT } from '../uncertainty/model-form.ts';
+import type { BalanceSetup, FlightsSetup, MountSetup, Setup, WindSetup } from './setup.ts';
 import type { Formula, Template } from './template.ts';
 
 /** Ducts bring all the air they swallow to rest sideways, open rotors about a quarter of it (common practice). */
@@ -17,34 +18,81 @@ const WAKE_EXPANSION = { ducted: 1, open: 0.5 };
 /** How far a craft leans to hold its place, rad: common practice. */
 const USUAL_TILT = (45 * Math.PI) / 180;
 
-type OptionalSetup = Pick<Setup, 'wind' | 'heat' | 'mount' | 'balance'>;
+type OptionalSetup = Pick<Setup, 'wind' | 'flights' | 'heat' | 'mount' | 'balance'>;
 
-export function optionalTemplates(build: Build, option: PackOption): Template<OptionalSetup> {
-  const wind = windTemplate(build);
+/** @param mass of it all, where it is known */
+export function optionalTemplates(build: Build, option: PackOption, mass?: Formula): Template<OptionalSetup> {
+  const flights = flightsOn(build, option);
+  const dragArea = dragAreaOf(build, flights, mass);
+  const air = windTemplate(build, dragArea);
+  const wind = dragArea && air;
   const mount = mountTemplate(build.loads);
   const balance = balanceTemplate(build, option);
   const heat = new Map(build.rotors.map(({ motor }) => [motor, heatTemplate(motor)]));
   return {
     ...(wind && { wind }),
+    ...(flights.length > 0 && { flights: { air, plans: flights.map((flight) => planTemplate(flight, build)) } }),
     heat: build.rotors.map(({ motor }) => heat.get(motor)),
     ...(mount && { mount }),
     ...(balance && { balance }),
   } as Template<OptionalSetup>;
 }
 
-function windTemplate({ airframe, rules }: Build): Template<WindSetup> | undefined {
-  const dragArea = airframe?.part.figure('drag_area');
-  if (!airframe || !dragArea) return undefined;
-  const kind = airframe.part.declared('guard_diameter') ? 'ducted' : 'open';
+/** Those it makes on a pack. */
+export function flightsOn({ flights }: Build, { name: option }: PackOption): Flight[] {
+  const flown = flights.filter(({ pack }) => pack === undefined || pack === option);
+  return flown.filter(({ name }, i) => flown.findIndex((other) => other.name === name) === i);
+}
+
+/** As the airframe states it; estimated where a leg of a flight depends on it, and no figure otherwise. */
+export function dragAreaOf(build: Build, flights: readonly Flight[], mass?: Formula): Figure | undefined {
+  const declared = build.airframe?.part.figure('drag_area');
+  const isNeeded = flights.some(({ legs }) => legs.some(meetsAir));
+  return declared ?? (isNeeded && mass ? estimatedDragArea(build, mass) : undefined);
+}
+
+const meetsAir = ({ manner, wind }: Leg): boolean => manner === 'cruise' || manner === 'home' || wind !== 0;
+
+function windTemplate({ airframe, rules }: Build, dragArea: Figure | undefined): Template<WindSetup> {
+  const kind = airframe?.part.declared('guard_diameter') ? 'ducted' : 'open';
   const { tilt } = rules;
   return {
-    dragArea: (read) => read(dragArea),
+    dragArea: dragArea ? (read) => read(dragArea) : 0,
     momentumShare: MOMENTUM_SHARE[kind],
     wakeExpansion: WAKE_EXPANSION[kind],
     tiltLimit: tilt ? (read) => read(tilt) : USUAL_TILT,
     inducedFactor: (read) => read(INDUCED_FACTOR),
     levelFlight: (read) => read(LEVEL_FLIGHT),
   };
+}
+
+function planTemplate({ legs }: Flight, { loads }: Build): Template<FlightsSetup['plans'][number]> {
+  const left = new Map<Use, number>();
+  const template = legs.map(({ manner, time, distance, speed, wind, release }) => ({
+    manner,
+    ...(time !== undefined && { time }),
+    ...(distance !== undefined && { distance }),
+    ...(speed !== undefined && { speed }),
+    wind,
+    ...(release && { release: releaseTemplate(release, loads, left) }),
+  }));
+  return { legs: template } as Template<FlightsSetup['plans'][number]>;
+}
+
+function releaseTemplate(
+  { use, count }: NonNullable<Leg['release']>,
+  loads: readonly LoadUse[],
+  left: Map<Use, number>,
+): Template<Release> {
+  const onBoard = left.get(use) ?? use.count;
+  left.set(use, onBoard - count);
+  const mass = use.part.figure('mass');
+  const load = loads.indexOf(use as LoadUse);
+  return {
+    mass: mass ? (read) => count * read(mass) : 0,
+    ...(load >= 0 && { load }),
+    share: count / onBoard,
+  } as Template<Release>;
 }
 
 function heatTemplate(motor: Part): Template<HeatPath> | undefined {

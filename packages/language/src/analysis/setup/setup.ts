@@ -1,5 +1,6 @@
 /** Everything that the results of one build on one pack option are computed from: plain SI numbers, as read from its figures. */
 import type { Craft } from '../../physics/craft.ts';
+import type { FlownLeg } from '../../physics/legs.ts';
 import type { HeatPath } from '../../physics/windings.ts';
 
 export interface Setup {
@@ -22,6 +23,7 @@ export interface Setup {
   /** K */
   readonly airTemperature: number;
   readonly wind?: WindSetup;
+  readonly flights?: FlightsSetup;
   /** One per rotor line. */
   readonly heat: readonly (HeatPath | undefined)[];
   readonly mount?: MountSetup;
@@ -52,6 +54,12 @@ export interface WindSetup {
   readonly inducedFactor: number;
   /** Factor on the rotors' power in level flight. */
   readonly levelFlight: number;
+}
+
+/** Flights in legs on this pack, in the order of the build's lines. */
+export interface FlightsSetup {
+  readonly air: WindSetup;
+  readonly plans: readonly { readonly legs: readonly FlownLeg[] }[];
 }
 
 /** The softest mount with its load on. */

@@ -3,9 +3,9 @@
  * results are no surer than the model. An observation may replace them.
  */
 
-import type { Figure, Part } from '../../model/build.ts';
+import type { Build, Figure, Part, Reading } from '../../model/build.ts';
 import type { Chemistry } from '../../physics/craft.ts';
-import { NONE, TEMPERATURE_POINT, VOLTAGE } from '../../units/dimension.ts';
+import { AREA, NONE, TEMPERATURE_POINT, VOLTAGE } from '../../units/dimension.ts';
 import type { Dimension } from '../../units/quantity.ts';
 import { COVERAGE } from './estimate.ts';
 import { MODEL_FORM_PREFIX } from './model-form-prefix.ts';
@@ -166,6 +166,33 @@ export const LEVEL_FLIGHT = term({
   plusMinus: 0.08,
   because: 'measured power of two quadcopters from 2 to 10 m/s lies within 5 % of it, with their drag known',
 });
+
+/** m² at a mass, kg: what the measured tilts of the quadcopter above leave for its body. */
+const DRAG_AREA = { area: 0.035, mass: 3.7 };
+
+/**
+ * Of a craft whose airframe states no drag area: area goes as mass to ⅔ for craft of one shape. It has the airframe's own identity, so
+ * that the figure that replaces it is the one to measure.
+ */
+export function estimatedDragArea({ airframe, uri, name }: Build, mass: (read: Reading) => number): Figure {
+  const owner = airframe?.part;
+  const of = owner ? `${owner.place.uri}#airframe ${owner.name}` : `${uri}#build ${name}`;
+  const estimate = (read: Reading) => DRAG_AREA.area * (mass(read) / DRAG_AREA.mass) ** (2 / 3);
+  const value = estimate((figure) => figure.value);
+  return {
+    id: `${of}.drag_area`,
+    label: `drag area of ${owner?.name ?? name}`,
+    value,
+    dimension: AREA,
+    unit: 'cm^2',
+    standardUncertainty: 0.35 * value,
+    spread: 'log',
+    origin: 'estimated',
+    estimate,
+    because: 'from the mass: a published quadcopter of 3.7 kg has some 350 cm²; craft differ by a factor of two (ours)',
+    conditions: {},
+  };
+}
 
 /** Solder, wire, screws and tape, as a share of everything else that is not pack. */
 export const SMALL_THINGS = term({

@@ -1,0 +1,35 @@
+/** The flights in legs of a solved setup; flown only when something of them is read. */
+import { isImpossible } from '../../physics/craft.ts';
+import { type FlightInLegs, flyLegs, type Unflyable } from '../../physics/legs.ts';
+import type { WindCase } from '../../physics/wind.ts';
+import type { Evaluation } from './evaluation.ts';
+
+export type FlownFlight = FlightInLegs | Unflyable;
+
+const known = new WeakMap<Evaluation, readonly FlownFlight[]>();
+const NONE: readonly FlownFlight[] = [];
+
+/**
+ * In the order of the setup's plans; none where it does not hover.
+ * @param around the craft's own numbers for air that flows
+ */
+export function flownLegs(evaluation: Evaluation, around: Omit<WindCase, 'mass'> | undefined): readonly FlownFlight[] {
+  const { setup, craft } = evaluation;
+  if (!setup.flights || !around || !craft?.flight || isImpossible(craft.flight.hoverTime)) return NONE;
+  const found = known.get(evaluation) ?? sameAsNear(evaluation);
+  if (found) return found;
+  const air = { ...setup.flights.air, ...around };
+  const flown = setup.flights.plans.map(({ legs }) => flyLegs(craft.craft, air, legs));
+  known.set(evaluation, flown);
+  return flown;
+}
+
+/** A number that no flight depends on may have moved. */
+function sameAsNear({ setup, craft, near }: Evaluation): readonly FlownFlight[] | undefined {
+  const isSame =
+    near?.craft &&
+    setup.flights === near.setup.flights &&
+    craft?.craft === near.craft.craft &&
+    setup.fullDutyFactor === near.setup.fullDutyFactor;
+  return isSame ? known.get(near) : undefined;
+}

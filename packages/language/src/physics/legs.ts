@@ -1,0 +1,348 @@
+/**
+ * A flight in legs on one pack: what each takes, and when it has to be on the way home. Every leg is a steady state (`leg-rate.ts`).
+ *
+ * In descent a rotor takes about what it takes in hover, until near half the induced velocity of hover it meets its own wake
+ * (J. G. Leishman, Principles of Helicopter Aerodynamics, 2006, sec. 2.13, unverified): no power is taken off for a descent, and none is
+ * computed for a faster one.
+ * Neglected: speeding up and slowing down, turns, gusts, thinner air on the way up.
+ */
+import { STANDARD_GRAVITY } from './air.ts';
+import { packRestingVoltage } from './chemistry.ts';
+import type { Craft } from './craft.ts';
+import { chargeAfterGround } from './discharge.ts';
+import { hoverVelocity } from './forward-flight.ts';
+import { drivesIn, isFed, type LegAir, Rate, type Steady } from './leg-rate.ts';
+import { windHeld } from './wind.ts';
+
+/** One leg, in SI. */
+export interface FlownLeg {
+  readonly manner: 'hover' | 'cruise' | 'climb' | 'descent' | 'home' | 'release';
+  /** s, or m over the ground (of a climb and a descent in height): one of them, but for `home` and `release`. */
+  readonly time?: number;
+  readonly distance?: number;
+  /** m/s through the air; of a climb and a descent upwards and downwards. */
+  readonly speed?: number;
+  /** m/s from ahead; below zero from behind. */
+  readonly wind: number;
+  readonly release?: Release;
+}
+
+/** What stays behind. */
+export interface Release {
+  /** kg */
+  readonly mass: number;
+  /** Of the craft's loads, where it is one: which, and the share of its draw that goes. */
+  readonly load?: number;
+  readonly share: number;
+}
+
+/** Where a leg ends. */
+export interface LegEnd {
+  /** s from take-off. */
+  readonly time: number;
+  /** State of charge; below zero where more is taken than there is. */
+  readonly charge: number;
+  /** Of one cell in the state of this leg, V, and with the motors off; undefined where the pack does not feed it. */
+  readonly cellVoltage: number | undefined;
+  readonly restingVoltage: number | undefined;
+  /** A */
+  readonly current: number | undefined;
+  /** kg, when it ends. */
+  readonly mass: number;
+  /** From where the legs began, m over the ground. */
+  readonly distance: number;
+  /** The lowest state of charge at which it can be flown: the reserve, or where the pack or a load's supply gives out before. */
+  readonly floor: number;
+}
+
+/** When to be on the way home at the latest, so that all behind it ends at its floor. */
+export interface TurnBack {
+  /** s from take-off. */
+  readonly time: number;
+  /** m from where the legs began. */
+  readonly distance: number;
+  readonly charge: number;
+  /** Of one cell, V, in the leg that is flown then. */
+  readonly cellVoltage: number | undefined;
+  readonly leg: number;
+}
+
+export interface FlightInLegs {
+  /** State of charge at take-off. */
+  readonly start: number;
+  readonly legs: readonly LegEnd[];
+  /** Undefined where the legs do not state the way home. */
+  readonly turnBack?: TurnBack;
+}
+
+/** A leg that cannot be flown whatever the pack stores, and the most of its speed that can, m/s. */
+export interface Unflyable {
+  readonly leg: number;
+  readonly because: 'speed' | 'climb' | 'descent' | 'wind';
+  readonly limit: number;
+}
+
+export const isUnflyable = (flight: FlightInLegs | Unflyable): flight is Unflyable => 'because' in flight;
+
+/** Share of the induced velocity in hover up to which a descent is computed. */
+const MOST_DESCENT = 0.5;
+
+/** @param craft one that hovers on a full pack */
+export function flyLegs(craft: Craft, air: LegAir, legs: readonly FlownLeg[]): FlightInLegs | Unflyable {
+  const course = new Course(craft, air);
+  const plan = course.plan(legs);
+  if ('because' in plan) return plan;
+  const turnBack = course.turnBack(legs);
+  return { start: course.start, legs: course.ends(plan), ...(turnBack && { turnBack }) };
+}
+
+/** Ground covered on the way out, which the way home takes back. */
+interface Way {
+  readonly distance: number;
+  readonly wind: number;
+}
+
+/** What lasts in one state: a leg, or one way of the way home. */
+interface Stretch {
+  readonly leg: number;
+  readonly craft: Craft;
+  readonly steady: Steady;
+  /** s */
+  readonly time: number;
+  /** m over the ground, below zero of the way home. */
+  readonly out: number;
+}
+
+type Asked = Pick<FlownLeg, 'manner' | 'speed' | 'wind'>;
+type Limit = Omit<Unflyable, 'leg'>;
+
+const STILL: Steady = { speed: 0, climb: 0 };
+
+class Course {
+  readonly #craft: Craft;
+  readonly #air: LegAir;
+  readonly start: number;
+  readonly #limits = new Map<Craft, Map<string, Limit | undefined>>();
+  readonly #rates = new Map<Craft, Map<string, Rate>>();
+  readonly #lighter = new Map<Craft, Map<Release, Craft>>();
+
+  constructor(craft: Craft, air: LegAir) {
+    this.#craft = craft;
+    this.#air = air;
+    this.start = chargeAfterGround(craft, craft.groundTime);
+  }
+
+  /** Legs as stretches, or the first that cannot be flown. */
+  plan(legs: readonly FlownLeg[]): Stretch[] | Unflyable {
+    const stretches: Stretch[] = [];
+    let ways: Way[] = [];
+    let craft = this.#craft;
+    for (const [leg, flown] of legs.entries()) {
+      if (flown.release) craft = this.#without(craft, flown.release);
+      if (flown.manner === 'release') stretches.push({ leg, craft, steady: STILL, time: 0, out: 0 });
+      else if (flown.manner === 'home') {
+        const speed = flown.speed ?? 0;
+        const back = ways.toReversed().map(({ distance, wind }): Way => ({ distance, wind: 0 - wind }));
+        for (const { distance, wind } of back.length > 0 ? back : [NOWHERE]) {
+          const limit = this.#limit(craft, leg, { manner: 'cruise', speed, wind });
+          if (limit) return limit;
+          const time = distance / (speed - wind);
+          stretches.push({ leg, craft, steady: { speed, climb: 0 }, time, out: 0 - distance });
+        }
+        ways = [];
+      } else {
+        const limit = this.#limit(craft, leg, flown);
+        if (limit) return limit;
+        const time = timeOf(flown);
+        const out = flown.manner === 'cruise' ? time * ((flown.speed ?? 0) - flown.wind) : 0;
+        if (flown.manner === 'cruise') ways = [...ways, { distance: out, wind: flown.wind }];
+        stretches.push({ leg, craft, steady: steadyOf(flown), time, out });
+      }
+    }
+    return stretches;
+  }
+
+  /** One per leg. */
+  ends(stretches: readonly Stretch[]): LegEnd[] {
+    const ends: LegEnd[] = [];
+    let [charge, time, distance] = [this.start, 0, 0];
+    let floor = this.#craft.pack.reserve;
+    for (const [i, { leg, craft, steady, time: lasts, out }] of stretches.entries()) {
+      const rate = this.#rate(craft, steady);
+      charge = rate.after(charge, lasts);
+      time += lasts;
+      distance += out;
+      if (lasts > 0) floor = Math.max(floor, rate.floor);
+      if (stretches[i + 1]?.leg === leg) continue;
+      const point = rate.point(charge);
+      const { pack } = craft;
+      const restingVoltage = charge < 0 ? undefined : packRestingVoltage(pack, charge) / pack.cellsInSeries;
+      const state = { cellVoltage: point?.cellVoltage, current: point?.current, restingVoltage };
+      ends.push({ time, charge, ...state, mass: craft.mass, distance: Math.max(0, distance), floor });
+      floor = pack.reserve;
+    }
+    return ends;
+  }
+
+  /**
+   * The last leg that lasts before the way home is flown longer, or cut short; where even that is too much, the ones before it are cut and
+   * what is behind the cut is left out, with what would have been released there.
+   */
+  turnBack(legs: readonly FlownLeg[]): TurnBack | undefined {
+    const known = withWayHome(legs);
+    if (!known) return undefined;
+    const { all, home } = known;
+    const before = all.slice(0, home).flatMap((leg, i) => (leg.manner === 'release' ? [] : [i]));
+    const last = before.at(-1);
+    if (last === undefined) return undefined;
+    const cut = (leg: number, time: number, keepsRest: boolean): readonly FlownLeg[] => [
+      ...all.slice(0, leg),
+      lasting(all[leg] as FlownLeg, time),
+      ...(keepsRest ? all.slice(leg + 1) : all.slice(home)),
+    ];
+    const whole = timeOf(all[last] as FlownLeg);
+    const longer = (time: number) => cut(last, time, true);
+    if (this.#spare(longer(whole)) >= 0) {
+      let more = Math.max(whole, 1);
+      while (this.#spare(longer(whole + more)) >= 0) {
+        more *= 2;
+        if (more > LONGEST) return undefined;
+      }
+      return this.#turnedAt(longer, last, whole, whole + more);
+    }
+    for (const leg of before.toReversed()) {
+      const shorter = (time: number) => cut(leg, time, false);
+      if (this.#spare(shorter(0)) >= 0) return this.#turnedAt(shorter, leg, 0, timeOf(all[leg] as FlownLeg));
+    }
+    return undefined;
+  }
+
+  /** The latest time between two at which there is something to spare; more is less to spare. */
+  #turnedAt(flown: (time: number) => readonly FlownLeg[], leg: number, from: number, to: number): TurnBack | undefined {
+    let [low, high] = [from, to];
+    for (let round = 0; round < HALVINGS && high - low > 1e-12 * high; round++) {
+      const middle = (low + high) / 2;
+      if (this.#spare(flown(middle)) >= 0) low = middle;
+      else high = middle;
+    }
+    const plan = this.plan(flown(low));
+    const end = 'because' in plan ? undefined : this.ends(plan)[leg];
+    return end && { time: end.time, distance: end.distance, charge: end.charge, cellVoltage: end.cellVoltage, leg };
+  }
+
+  /** State of charge above the floor of each leg, where that is least. */
+  #spare(legs: readonly FlownLeg[]): number {
+    const plan = this.plan(legs);
+    if ('because' in plan) return Number.NEGATIVE_INFINITY;
+    let charge = this.start;
+    let spare = Number.POSITIVE_INFINITY;
+    for (const stretch of plan) {
+      const rate = this.#rate(stretch.craft, stretch.steady);
+      charge = rate.after(charge, stretch.time);
+      spare = Math.min(spare, charge - (stretch.time > 0 ? rate.floor : stretch.craft.pack.reserve));
+    }
+    return spare;
+  }
+
+  #limit(craft: Craft, leg: number, flown: Asked): Unflyable | undefined {
+    const ofCraft = this.#limits.get(craft) ?? new Map<string, Limit | undefined>();
+    this.#limits.set(craft, ofCraft);
+    const key = `${flown.manner} ${flown.speed} ${flown.wind}`;
+    if (!ofCraft.has(key)) ofCraft.set(key, this.#limitOf(craft, flown));
+    const limit = ofCraft.get(key);
+    return limit && { leg, ...limit };
+  }
+
+  #limitOf(craft: Craft, flown: Asked): Limit | undefined {
+    const { manner, speed = 0, wind } = flown;
+    const fastest = windHeld({ ...this.#air, mass: craft.mass })?.speed ?? 0;
+    const steady = steadyOf(flown);
+    const atSpeed = (one: number): Steady => ({ ...steady, speed: one });
+    if (steady.speed > fastest)
+      return {
+        because: 'speed',
+        limit: isFed(craft, this.#air, atSpeed(fastest), 1) ? fastest : this.#most(craft, atSpeed, fastest),
+      };
+    if (manner === 'cruise' && wind >= speed) return { because: 'wind', limit: wind };
+    const descent = MOST_DESCENT * hoverVelocity({ ...this.#air, mass: craft.mass }, craft.mass * STANDARD_GRAVITY);
+    if (manner === 'descent' && speed > descent) return { because: 'descent', limit: descent };
+    if (this.#rate(craft, steady).point(1)) return undefined;
+    return manner === 'climb'
+      ? { because: 'climb', limit: this.#most(craft, (climb) => ({ ...steady, climb }), speed) }
+      : { because: 'speed', limit: this.#most(craft, atSpeed, steady.speed) };
+  }
+
+  /** The most of a speed that a full pack feeds. */
+  #most(craft: Craft, at: (speed: number) => Steady, tooMuch: number): number {
+    let [low, high] = [0, tooMuch];
+    for (let round = 0; round < HALVINGS && high - low > 1e-9 * high; round++) {
+      const middle = (low + high) / 2;
+      if (isFed(craft, this.#air, at(middle), 1)) low = middle;
+      else high = middle;
+    }
+    return low;
+  }
+
+  #rate(craft: Craft, steady: Steady): Rate {
+    const ofCraft = this.#rates.get(craft) ?? new Map<string, Rate>();
+    this.#rates.set(craft, ofCraft);
+    const key = `${steady.speed} ${steady.climb}`;
+    const rate = ofCraft.get(key) ?? new Rate(craft, drivesIn(craft, this.#air, steady));
+    ofCraft.set(key, rate);
+    return rate;
+  }
+
+  #without(craft: Craft, release: Release): Craft {
+    const ofCraft = this.#lighter.get(craft) ?? new Map<Release, Craft>();
+    this.#lighter.set(craft, ofCraft);
+    const lighter = ofCraft.get(release) ?? without(craft, release);
+    ofCraft.set(release, lighter);
+    return lighter;
+  }
+}
+
+/** Nothing to go back. */
+const NOWHERE: Way = { distance: 0, wind: 0 };
+
+/** s: longer than anything flies. */
+const LONGEST = 1e7;
+const HALVINGS = 100;
+
+const steadyOf = ({ manner, speed = 0, wind }: Asked): Steady => {
+  if (manner === 'cruise' || manner === 'home') return { speed, climb: 0 };
+  return { speed: Math.abs(wind), climb: manner === 'climb' ? speed : 0 };
+};
+
+/** s */
+function timeOf({ manner, time, distance = 0, speed = 0, wind }: FlownLeg): number {
+  if (time !== undefined) return time;
+  return distance / (manner === 'cruise' ? speed - wind : speed);
+}
+
+function lasting({ distance: _, ...leg }: FlownLeg, time: number): FlownLeg {
+  return { ...leg, time };
+}
+
+/** Legs with their last way home; of legs without one, that of the only way out. */
+function withWayHome(
+  legs: readonly FlownLeg[],
+): { readonly all: readonly FlownLeg[]; readonly home: number } | undefined {
+  const home = legs.findLastIndex(({ manner }) => manner === 'home');
+  if (home >= 0) return { all: legs, home };
+  const [out, another] = legs.flatMap(({ manner }, i) => (manner === 'cruise' ? [i] : []));
+  const way = out === undefined ? undefined : legs[out];
+  if (out === undefined || another !== undefined || !way) return undefined;
+  const back: FlownLeg = { manner: 'home', speed: way.speed ?? 0, wind: 0 };
+  return { all: [...legs.slice(0, out + 1), back], home: out + 1 };
+}
+
+/** A share of a load takes its share of the draw with it. */
+function without(craft: Craft, { mass, load, share }: Release): Craft {
+  const loads = craft.loads.map((one, i) => {
+    if (i !== load) return one;
+    const { minimumVoltage: _, ...rest } = one;
+    const left = { draw: one.draw * (1 - share), peak: one.peak * (1 - share) };
+    return share < 1 ? { ...one, ...left } : { ...rest, ...left };
+  });
+  return { ...craft, mass: craft.mass - mass, loads };
+}

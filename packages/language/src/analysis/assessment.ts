@@ -3,8 +3,8 @@ import type { Build, Figure, Flight, Leg, LoadUse, PackOption, RailUse, RotorLin
 import type { Impossible, OperatingPoint } from '../physics/craft.ts';
 import type { Place } from '../syntax/place.ts';
 import type { Evaluation } from './evaluate/evaluation.ts';
+import type { Flown } from './evaluate/flown-legs.ts';
 import type { MeasuredLine } from './learn/scene.ts';
-import type { Flown } from './results/flight-results.ts';
 import type { Deviations } from './setup/template.ts';
 
 /**

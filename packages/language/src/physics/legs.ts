@@ -62,7 +62,7 @@ export interface TurnBack {
   /** m from where the legs began. */
   readonly distance: number;
   readonly charge: number;
-  /** Of one cell, V, in the leg that is flown then. */
+  /** Of one cell, V, in the leg that it is on then. */
   readonly cellVoltage: number | undefined;
   readonly leg: number;
 }

@@ -1,10 +1,21 @@
 /** The flights in legs of a solved setup; flown only when something of them is read. */
 import { isImpossible } from '../../physics/craft.ts';
-import { type FlightInLegs, flyLegs, type Unflyable } from '../../physics/legs.ts';
+import { type FlightInLegs, flyLegs, type LegEnd, type TurnBack, type Unflyable } from '../../physics/legs.ts';
 import type { WindCase } from '../../physics/wind.ts';
 import type { Evaluation } from './evaluation.ts';
 
 export type FlownFlight = FlightInLegs | Unflyable;
+
+/** The flight as it was flown, and the first of its legs that cannot be flown or is flown with less than has to be left. */
+export interface Flown {
+  /** State of charge at take-off. */
+  readonly start: number;
+  readonly ends: readonly LegEnd[];
+  readonly turnBack?: TurnBack;
+  readonly unflyable?: Unflyable;
+  /** The leg in which it runs out. */
+  readonly shortIn?: number;
+}
 
 const known = new WeakMap<Evaluation, readonly FlownFlight[]>();
 const NONE: readonly FlownFlight[] = [];

@@ -1,10 +1,10 @@
 /** The results of each flight in legs, by the name behind `flight.<name>.`, and of each of its legs. */
 import type { Craft } from '../../physics/craft.ts';
-import { type FlightInLegs, isUnflyable, type LegEnd, type TurnBack, type Unflyable } from '../../physics/legs.ts';
+import { type FlightInLegs, isUnflyable, type LegEnd, type TurnBack } from '../../physics/legs.ts';
 import type { FlightResultName } from '../../vocabulary/results.ts';
 import type { FlightResults, LegResults } from '../assessment.ts';
 import type { Evaluation } from '../evaluate/evaluation.ts';
-import { type FlownFlight, flownLegs } from '../evaluate/flown-legs.ts';
+import { type Flown, type FlownFlight, flownLegs } from '../evaluate/flown-legs.ts';
 import { bestOf, levelOf } from './level-flight.ts';
 import type { MeasuresOf } from './part-measures.ts';
 import { type Measure, type Need, windCaseIn } from './reading.ts';
@@ -99,17 +99,6 @@ function cheapestOf(evaluation: Evaluation, { index, overlapping }: OfFlight, le
   if (flown?.manner !== 'cruise') return undefined;
   const level = levelOf(evaluation, overlapping);
   return level && bestOf(level, 'range', flown.wind);
-}
-
-/** The flight as it was flown, and the first of its legs that cannot be flown or is flown with less than has to be left. */
-export interface Flown {
-  /** State of charge at take-off. */
-  readonly start: number;
-  readonly ends: readonly LegEnd[];
-  readonly turnBack?: TurnBack;
-  readonly unflyable?: Unflyable;
-  /** The leg in which it runs out. */
-  readonly shortIn?: number;
 }
 
 export function flownIn(evaluation: Evaluation, one: OfFlight): Flown | undefined {

@@ -151,7 +151,7 @@ export function clauseOffers(rule: Property, before: readonly IToken[]): Offer[]
       group: 0,
     }));
   const isRange = rule.shape === 'range' && !used.has('..');
-  const isFigure = rule.dimension !== undefined && rule.shape !== 'flown' && rule.shape !== 'part';
+  const isFigure = rule.dimension !== undefined && !UNMEASURED.has(rule.shape);
   const hasOrigin = ORIGINS.some(({ label }) => used.has(label));
   return [
     ...clauses,
@@ -160,6 +160,9 @@ export function clauseOffers(rule: Property, before: readonly IToken[]): Offer[]
     ...(isFigure && !hasOrigin ? ORIGINS : []),
   ];
 }
+
+/** Of these no ± and no origin is stated. */
+const UNMEASURED: ReadonlySet<Property['shape']> = new Set(['flown', 'part', 'leg']);
 
 /** Legs that begin with a word; the others begin with how long they are. */
 export const LEG_STARTS: readonly Offer[] = ['home', 'release'].map((label) => ({

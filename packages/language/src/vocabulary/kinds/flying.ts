@@ -260,6 +260,7 @@ export const FLIGHT = block(
   {
     leg: {
       shape: 'leg',
+      dimension: TIME,
       unit: 'min',
       otherUnits: ['s', 'm', 'km'],
       required: true,
@@ -275,7 +276,7 @@ export const FLIGHT = block(
         with: WIND_SPEED,
       },
       description:
-        'One leg: `2 min hover`, `3 km at 14 m/s against 5 m/s`, `40 s climb at 3 m/s`, `20 s descent at 2 m/s`, `release Crate`, `home at 12 m/s`. Speeds are through the air; `against` or `with` is the wind.',
+        'One leg: `2 min hover`, `3 km at 14 m/s against 5 m/s`, `40 s climb at 3 m/s`, `release Crate`, `home at 9 m/s`. Speeds are through the air.',
     },
   },
 );

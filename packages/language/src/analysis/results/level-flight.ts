@@ -19,7 +19,7 @@ interface Level {
 }
 
 /** Undefined where something of it cannot be computed. */
-function levelOf(evaluation: Evaluation, overlapping: readonly boolean[]): Level | undefined {
+export function levelOf(evaluation: Evaluation, overlapping: readonly boolean[]): Level | undefined {
   const wind = windCaseOf(evaluation, overlapping);
   const at = solvedAt(evaluation, ({ flight }) => flight?.hover);
   const { wind: setup } = evaluation.setup;
@@ -75,7 +75,8 @@ export function cruiseAt(evaluation: Evaluation, overlapping: readonly boolean[]
 }
 
 /** Of a build, as the measures take it. */
-const overlappingOf = ({ rotors }: Build): readonly boolean[] => rotors.map(({ position }) => position === 'lower');
+export const overlappingOf = ({ rotors }: Build): readonly boolean[] =>
+  rotors.map(({ position }) => position === 'lower');
 
 export const LEVEL_FLIGHT_SOURCE =
   'momentum theory with profile and body drag: H. Glauert, in Leishman 2006, sec. 2.14, 5.4 and 5.5; held against T. A. Rodrigues et al., Scientific Data 8 (2021) 155';

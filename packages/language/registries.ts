@@ -7,25 +7,29 @@ const source = new URL('src/', import.meta.url);
 
 const camel = (name: string): string => name.replace(/[_-](\w)/g, (_, letter: string) => letter.toUpperCase());
 
+const upper = (name: string): string => name.replaceAll('-', '_').toUpperCase();
+
 interface List {
   /** Of the files, from where the list is written. */
   readonly folder: string;
   readonly list: string;
   readonly names: readonly string[];
   readonly type: string;
+  /** What a file exports. */
+  readonly exported: (name: string) => string;
 }
 
 function write(written: string, imports: readonly string[], lists: readonly List[]): void {
   const lines = [
     '// Written by "npm run generate" from the names in the vocabulary: a name without its file does not compile.',
     ...imports,
-    ...lists.flatMap(({ folder, names }) =>
-      names.map((name) => `import { ${camel(name)} } from '${folder}/${name.replaceAll('_', '-')}.ts';`).sort(),
+    ...lists.flatMap(({ folder, names, exported }) =>
+      names.map((name) => `import { ${exported(name)} } from '${folder}/${name.replaceAll('_', '-')}.ts';`).sort(),
     ),
-    ...lists.flatMap(({ list, names, type }) => [
+    ...lists.flatMap(({ list, names, type, exported }) => [
       '',
       `export const ${list}: ${type} = {`,
-      ...names.map((name) => (name === camel(name) ? `  ${name},` : `  '${name}': ${camel(name)},`)),
+      ...names.map((name) => (name === exported(name) ? `  ${name},` : `  '${name}': ${exported(name)},`)),
       '};',
     ]),
     '',
@@ -47,6 +51,7 @@ write(
       list: 'RESULT_COMPUTATIONS',
       names: RESULT_NAMES,
       type: 'Readonly<Record<ResultName, ResultComputation>>',
+      exported: camel,
     },
   ],
 );
@@ -64,12 +69,14 @@ write(
       list: 'CRAFT_CHECKS',
       names: CRAFT_CHECK_IDS,
       type: 'Readonly<Record<CraftCheckId, Check>>',
+      exported: camel,
     },
     {
       folder: '../text',
       list: 'TEXT_CHECKS',
       names: Object.keys(TEXT_FINDINGS),
       type: 'Readonly<Record<TextId, TextCheck>>',
+      exported: upper,
     },
   ],
 );

@@ -79,6 +79,23 @@ describe('checks', () => {
     for (const [key, { id }] of Object.entries(TEXT_CHECKS)) expect(id).toBe(key);
   });
 
+  it('a finding of the text is reported by the object in its file, by a reader or there, and by no string', () => {
+    const texts = sourcesIn(join(folder, 'text'));
+    const reporting = (constant: string) => new RegExp(`(?:problem\\(\\s*|[?:] |id: )${constant}\\b`);
+    for (const id of Object.keys(TEXT_CHECKS)) {
+      const constant = id.replaceAll('-', '_').toUpperCase();
+      expect(
+        texts.filter(({ text }) => reporting(constant).test(text)),
+        id,
+      ).not.toEqual([]);
+    }
+    const own = textCheckFiles.map(({ file }) => `${file} ${basename(file, '.ts')}`);
+    const strings = texts.flatMap(({ file, text }) =>
+      [...text.matchAll(/\bid: '([a-z-]+)'/g)].map(([, id]) => `${file} ${id}`),
+    );
+    expect(strings.sort()).toEqual(own.sort());
+  });
+
   it('every identifier has its check and its page, and no other has', () => {
     const ofTheCraft = Object.keys(CRAFT_FINDINGS).filter((id) => isAboutCraft(id));
     expect(CHECKS.map(({ id }) => id)).toEqual(ofTheCraft);

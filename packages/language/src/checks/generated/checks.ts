@@ -47,23 +47,23 @@ import { screwTooLong } from '../craft/screw-too-long.ts';
 import { shaftMismatch } from '../craft/shaft-mismatch.ts';
 import { shortFlight } from '../craft/short-flight.ts';
 import { weakInWind } from '../craft/weak-in-wind.ts';
-import { clause } from '../text/clause.ts';
-import { duplicate } from '../text/duplicate.ts';
-import { formerName } from '../text/former-name.ts';
-import { implausibleValue } from '../text/implausible-value.ts';
-import { likeCycle } from '../text/like-cycle.ts';
-import { missingUnit } from '../text/missing-unit.ts';
-import { missingValue } from '../text/missing-value.ts';
-import { newerVersion } from '../text/newer-version.ts';
-import { numberForm } from '../text/number-form.ts';
-import { oneALine } from '../text/one-a-line.ts';
-import { syntax } from '../text/syntax.ts';
-import { unknownName } from '../text/unknown-name.ts';
-import { unknownUnit } from '../text/unknown-unit.ts';
-import { unusedUse } from '../text/unused-use.ts';
-import { useMissing } from '../text/use-missing.ts';
-import { wrongDimension } from '../text/wrong-dimension.ts';
-import { wrongKind } from '../text/wrong-kind.ts';
+import { CLAUSE } from '../text/clause.ts';
+import { DUPLICATE } from '../text/duplicate.ts';
+import { FORMER_NAME } from '../text/former-name.ts';
+import { IMPLAUSIBLE_VALUE } from '../text/implausible-value.ts';
+import { LIKE_CYCLE } from '../text/like-cycle.ts';
+import { MISSING_UNIT } from '../text/missing-unit.ts';
+import { MISSING_VALUE } from '../text/missing-value.ts';
+import { NEWER_VERSION } from '../text/newer-version.ts';
+import { NUMBER_FORM } from '../text/number-form.ts';
+import { ONE_A_LINE } from '../text/one-a-line.ts';
+import { SYNTAX } from '../text/syntax.ts';
+import { UNKNOWN_NAME } from '../text/unknown-name.ts';
+import { UNKNOWN_UNIT } from '../text/unknown-unit.ts';
+import { UNUSED_USE } from '../text/unused-use.ts';
+import { USE_MISSING } from '../text/use-missing.ts';
+import { WRONG_DIMENSION } from '../text/wrong-dimension.ts';
+import { WRONG_KIND } from '../text/wrong-kind.ts';
 
 export const CRAFT_CHECKS: Readonly<Record<CraftCheckId, Check>> = {
   'motor-overvoltage': motorOvervoltage,
@@ -114,21 +114,21 @@ export const CRAFT_CHECKS: Readonly<Record<CraftCheckId, Check>> = {
 };
 
 export const TEXT_CHECKS: Readonly<Record<TextId, TextCheck>> = {
-  syntax,
-  'unknown-name': unknownName,
-  'wrong-kind': wrongKind,
-  'wrong-dimension': wrongDimension,
-  'missing-unit': missingUnit,
-  'unknown-unit': unknownUnit,
-  'number-form': numberForm,
-  'implausible-value': implausibleValue,
-  'missing-value': missingValue,
-  duplicate,
-  'one-a-line': oneALine,
-  clause,
-  'like-cycle': likeCycle,
-  'former-name': formerName,
-  'use-missing': useMissing,
-  'unused-use': unusedUse,
-  'newer-version': newerVersion,
+  'syntax': SYNTAX,
+  'unknown-name': UNKNOWN_NAME,
+  'wrong-kind': WRONG_KIND,
+  'wrong-dimension': WRONG_DIMENSION,
+  'missing-unit': MISSING_UNIT,
+  'unknown-unit': UNKNOWN_UNIT,
+  'number-form': NUMBER_FORM,
+  'implausible-value': IMPLAUSIBLE_VALUE,
+  'missing-value': MISSING_VALUE,
+  'duplicate': DUPLICATE,
+  'one-a-line': ONE_A_LINE,
+  'clause': CLAUSE,
+  'like-cycle': LIKE_CYCLE,
+  'former-name': FORMER_NAME,
+  'use-missing': USE_MISSING,
+  'unused-use': UNUSED_USE,
+  'newer-version': NEWER_VERSION,
 };

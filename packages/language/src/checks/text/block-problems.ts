@@ -23,17 +23,18 @@ import { placeOf, placeOfKeyword, uriOf } from '../../syntax/source.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockSchema } from '../../vocabulary/schema.ts';
 import { clauseProblems } from './clause-problems.ts';
+import { isContinued } from './continued-lines.ts';
 import { flownProblem } from './craft-problems.ts';
 import { legProblem } from './leg-problems.ts';
 import {
   dashedName,
   duplicateProblems,
-  isContinued,
   misplacedProblem,
   missingName,
   unknownLineProblem,
   unknownProperty,
 } from './line-problems.ts';
+import { MISSING_VALUE } from './missing-value.ts';
 import { type Found, flatten, problem } from './problem-text.ts';
 import { requireProblems } from './requirement-problems.ts';
 import { acceptProblems, changeProblems, keepProblems, noteProblems, observedProblems } from './sentence-problems.ts';
@@ -68,10 +69,10 @@ function dashedNames(file: File): Problem[] {
 
 /** What is opened, and as what: whether it is there is looked after where names are resolved. */
 function useProblem(use: Use): Problem | undefined {
-  if (use.path === undefined) return problem('missing-value', 'open what? use "../parts"', placeOf(use));
+  if (use.path === undefined) return problem(MISSING_VALUE, 'open what? use "../parts"', placeOf(use));
   const hasAs = GrammarUtils.findNodeForKeyword(use.$cstNode, 'as') !== undefined;
   if (use.name !== undefined || !hasAs) return undefined;
-  return problem('missing-value', 'a name is missing after as', placeOfKeyword(use, 'as'));
+  return problem(MISSING_VALUE, 'a name is missing after as', placeOfKeyword(use, 'as'));
 }
 
 function blockProblems(lines: readonly Line[], schema: BlockSchema): Problem[] {

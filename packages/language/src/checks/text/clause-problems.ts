@@ -23,11 +23,19 @@ import { isHalfNamed, placeOf, placeOfFeature, textOf } from '../../syntax/sourc
 import { alike, describe, NONE } from '../../units/dimension.ts';
 import { parseUnit } from '../../units/parse.ts';
 import type { ClauseRule, ClauseWord, Property, Shape } from '../../vocabulary/schema.ts';
+import { CLAUSE } from './clause.ts';
 import { commaProblem } from './comma-problems.ts';
+import { DUPLICATE } from './duplicate.ts';
 import { multipleOfHover, notHover } from './hover-problems.ts';
+import { IMPLAUSIBLE_VALUE } from './implausible-value.ts';
+import { MISSING_UNIT } from './missing-unit.ts';
+import { MISSING_VALUE } from './missing-value.ts';
+import { NUMBER_FORM } from './number-form.ts';
 import { either, problem, replace } from './problem-text.ts';
 import { anyQuantity } from './quantity-problems.ts';
+import { UNKNOWN_UNIT } from './unknown-unit.ts';
 import { expectedOf, figureProblem } from './value-problems.ts';
+import { WRONG_DIMENSION } from './wrong-dimension.ts';
 
 /** Shapes whose value is a number that can be measured. */
 const UNCERTAIN: ReadonlySet<Shape> = new Set([
@@ -48,7 +56,7 @@ export function clauseProblems(line: PropertyLine, schema: Property): Problem[] 
   for (const clause of line.clauses) {
     const word = wordOf(clause);
     const found = stated.has(word)
-      ? problem('duplicate', `${word} is written twice`, placeOf(clause))
+      ? problem(DUPLICATE, `${word} is written twice`, placeOf(clause))
       : clauseProblem(clause, line, schema);
     stated.add(word);
     if (found) problems.push(found);
@@ -70,7 +78,7 @@ function clauseProblem(clause: Clause, line: PropertyLine, schema: Property): Pr
   if (isAlias(clause)) {
     if (!schema.clauses?.as) return notTaken(clause, line.key, 'as', schema);
     return clause.name === undefined
-      ? problem('missing-value', 'a second name is missing after as', placeOf(clause))
+      ? problem(MISSING_VALUE, 'a second name is missing after as', placeOf(clause))
       : undefined;
   }
   const rule = schema.clauses?.[clause.word as ClauseWord];
@@ -85,19 +93,19 @@ function piecesProblem(clause: Condition, rule: ClauseRule): Problem | undefined
     isFigure(value) &&
     value.unit === undefined &&
     !(Number.isInteger(Number(value.number)) && Number(value.number) > 0);
-  if (isNone) return problem('number-form', 'how many pieces is a whole number, at least 1', placeOf(value));
+  if (isNone) return problem(NUMBER_FORM, 'how many pieces is a whole number, at least 1', placeOf(value));
   return conditionProblem(clause, rule);
 }
 
 function notTaken(clause: Clause, key: string, word: string, schema: Property): Problem {
   const taken = Object.keys(schema.clauses ?? {});
   const hint = taken.length > 0 ? `; it takes ${either(taken.map((name) => `“${name}”`))}` : '';
-  return problem('clause', `${key} takes no “${word}”${hint}`, placeOf(clause));
+  return problem(CLAUSE, `${key} takes no “${word}”${hint}`, placeOf(clause));
 }
 
 function toleranceProblem(tolerance: Tolerance, line: PropertyLine, schema: Property): Problem | undefined {
   const place = placeOf(tolerance);
-  if (tolerance.number === undefined) return problem('missing-value', 'how much? a ± reads +- 3 %', place);
+  if (tolerance.number === undefined) return problem(MISSING_VALUE, 'how much? a ± reads +- 3 %', place);
   const own = isFigure(line.value) ? (line.value.unit ?? schema.unit) : schema.unit;
   if (tolerance.unit === undefined) return toleranceWithoutUnit(tolerance, own) ?? tooWide(tolerance, line, schema);
   if (tolerance.unit === '%') return tooWide(tolerance, line, schema);
@@ -107,7 +115,7 @@ function toleranceProblem(tolerance: Tolerance, line: PropertyLine, schema: Prop
     const offered = parsed.suggestions.slice(0, 1);
     const hint = offered[0] === undefined ? '' : `; did you mean ${offered[0]}?`;
     return problem(
-      'unknown-unit',
+      UNKNOWN_UNIT,
       `no such unit: ${tolerance.unit}${hint}`,
       unitPlace,
       offered.map((name) => replace(unitPlace, name)),
@@ -118,7 +126,7 @@ function toleranceProblem(tolerance: Tolerance, line: PropertyLine, schema: Prop
   if (alike(parsed.unit.dimension, wanted)) return tooWide(tolerance, line, schema);
   const description = `the ± of ${describe(wanted)} is ${describe(wanted)} or a share, found ${describe(parsed.unit.dimension)}`;
   return problem(
-    'wrong-dimension',
+    WRONG_DIMENSION,
     description,
     unitPlace,
     own === undefined ? [] : [replace(unitPlace, own), replace(unitPlace, '%')],
@@ -132,7 +140,7 @@ function tooWide(tolerance: Tolerance, { value }: PropertyLine, schema: Property
   if (!amount || half === undefined || !reachesNothing(half, amount, schema)) return undefined;
   const description = `${textOf(tolerance)} reaches down to nothing: without a ± the usual one is taken`;
   const place = placeOf(tolerance);
-  return problem('implausible-value', description, place);
+  return problem(IMPLAUSIBLE_VALUE, description, place);
 }
 
 function toleranceWithoutUnit(tolerance: Tolerance, own: string | undefined): Problem | undefined {
@@ -144,7 +152,7 @@ function toleranceWithoutUnit(tolerance: Tolerance, own: string | undefined): Pr
   const units = own === '%' || !isEven ? ['%'] : ['%', own];
   const fixes = units.map((unit) => replace(after, ` ${unit}`, `change to ${textOf(tolerance)} ${unit}`));
   return problem(
-    'missing-unit',
+    MISSING_UNIT,
     `a ± has a unit: ${either(units.map((unit) => `${tolerance.number} ${unit}`))}?`,
     place,
     fixes,
@@ -159,22 +167,22 @@ function conditionProblem(clause: Condition, rule: ClauseRule): Problem | undefi
   const comma = commaProblem(clause, isNumber ? expected : undefined);
   if (comma) return comma;
   const { value } = clause;
-  if (rule.shape === 'bare') return value && problem('clause', `nothing comes after “${clause.word}”`, placeOf(value));
+  if (rule.shape === 'bare') return value && problem(CLAUSE, `nothing comes after “${clause.word}”`, placeOf(value));
   if (value === undefined)
-    return problem('missing-value', `something is missing after “${clause.word}”`, placeOf(clause));
+    return problem(MISSING_VALUE, `something is missing after “${clause.word}”`, placeOf(clause));
   const place = placeOf(value);
   if (isNamed(value) && isHalfNamed(value))
-    return problem('missing-value', `a name is missing after ${textOf(value)}`, place);
+    return problem(MISSING_VALUE, `a name is missing after ${textOf(value)}`, place);
   if (!isNumber)
     return isFigure(value)
-      ? problem('wrong-dimension', `expected a name after “${clause.word}”, found a number`, place)
+      ? problem(WRONG_DIMENSION, `expected a name after “${clause.word}”, found a number`, place)
       : undefined;
   if (isFigure(value) && isMultiple(clause, rule)) return multipleOfHover(value);
   if (isFigure(value)) return figureProblem(value, of, rule.shape, expected);
   if (isMultiple(clause, rule) && isNamed(value)) return notHover(value);
   const what = isText(value) ? 'a text' : `the name ${textOf(value)}`;
   return problem(
-    'wrong-dimension',
+    WRONG_DIMENSION,
     `expected ${describe(rule.dimension ?? NONE)} after “${clause.word}”, found ${what}`,
     place,
   );
@@ -195,25 +203,23 @@ export function sentenceClauseProblems(
   const stated = new Set<string>();
   return clauses.flatMap((clause) => {
     const word = wordOf(clause);
-    if (stated.has(word)) return [problem('duplicate', `${word} is written twice`, placeOf(clause))];
+    if (stated.has(word)) return [problem(DUPLICATE, `${word} is written twice`, placeOf(clause))];
     stated.add(word);
     const rule = isCondition(clause) ? rules[clause.word] : undefined;
     if (!isCondition(clause) || !rule) {
       if (isCondition(clause) && clause.word === 'on' && rules.with && isNamed(clause.value)) {
         const place = placeOfFeature(clause, 'word');
-        return [problem('clause', `for one pack ${sentence} takes “with”, not “on”`, place, [replace(place, 'with')])];
+        return [problem(CLAUSE, `for one pack ${sentence} takes “with”, not “on”`, place, [replace(place, 'with')])];
       }
       const taken = either(Object.keys(rules).map((name) => `“${name}”`));
-      return [problem('clause', `${sentence} takes no “${word}”; it takes ${taken}`, placeOf(clause))];
+      return [problem(CLAUSE, `${sentence} takes no “${word}”; it takes ${taken}`, placeOf(clause))];
     }
     if (rule === 'any quantity') return anyQuantityProblem(clause);
     if (rule.shape === 'text' && clause.value !== undefined && !isText(clause.value)) {
       const place = restOfRow(clause.value);
       const quoted = `"${rowText(clause.value).replaceAll('"', "'")}"`;
       return [
-        problem('wrong-dimension', `“${clause.word}” takes a text in quotes: ${quoted}`, place, [
-          replace(place, quoted),
-        ]),
+        problem(WRONG_DIMENSION, `“${clause.word}” takes a text in quotes: ${quoted}`, place, [replace(place, quoted)]),
       ];
     }
     const found = conditionProblem(clause, rule);
@@ -243,8 +249,8 @@ function anyQuantityProblem(clause: Condition): Problem[] {
   const { value } = clause;
   const of = `what comes after “${clause.word}”`;
   if (value === undefined)
-    return [problem('missing-value', `something is missing after “${clause.word}”`, placeOf(clause))];
-  if (!isFigure(value)) return [problem('wrong-dimension', `expected a number after “${clause.word}”`, placeOf(value))];
+    return [problem(MISSING_VALUE, `something is missing after “${clause.word}”`, placeOf(clause))];
+  if (!isFigure(value)) return [problem(WRONG_DIMENSION, `expected a number after “${clause.word}”`, placeOf(value))];
   const expected = anyQuantity(of, value);
   const comma = commaProblem(clause, expected);
   const found = comma ?? figureProblem(value, of, 'quantity', expected);

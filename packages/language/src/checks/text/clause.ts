@@ -1,6 +1,6 @@
 import type { TextCheck } from './text-check.ts';
 
-export const clause: TextCheck = {
+export const CLAUSE: TextCheck = {
   id: 'clause',
   severity: 'error',
   page: {

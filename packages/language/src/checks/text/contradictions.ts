@@ -7,6 +7,7 @@ import type { Problem } from '../../syntax/problem.ts';
 import { placeOf } from '../../syntax/source.ts';
 import { equal } from '../../units/dimension.ts';
 import { formatValue } from '../../units/print.ts';
+import { IMPLAUSIBLE_VALUE } from './implausible-value.ts';
 import { problem } from './problem-text.ts';
 
 const AT_LEAST: readonly (readonly [continuous: string, momentary: string])[] = [
@@ -31,7 +32,7 @@ function contradictionsIn(part: Part, block: Place): Problem[] {
     const place = [high, low].map((figure) => figure.place).find((one) => one && isWithin(one, block));
     if (!place) return [];
     const description = `${momentary} is ${stated(high)}, less than ${continuous}, ${stated(low)}: one of the two is wrong`;
-    return [{ ...problem('implausible-value', description, place), severity: 'warning' as const }];
+    return [{ ...problem(IMPLAUSIBLE_VALUE, description, place), severity: 'warning' as const }];
   });
 }
 

@@ -25,10 +25,15 @@ import { isWithin } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { endOf, namedOf, partOfTarget, placeOf, placeOfFeature, targetOf } from '../../syntax/source.ts';
 import { plainNumber } from '../../units/print.ts';
-import { isUnfinished } from './line-problems.ts';
+import { CLAUSE } from './clause.ts';
+import { isUnfinished } from './continued-lines.ts';
+import { IMPLAUSIBLE_VALUE } from './implausible-value.ts';
+import { LIKE_CYCLE } from './like-cycle.ts';
+import { MISSING_VALUE } from './missing-value.ts';
 import { either, problem, replace } from './problem-text.ts';
 import { missingInLibraryPart } from './required-problems.ts';
 import { unfinishedResults } from './requirement-problems.ts';
+import { UNKNOWN_NAME } from './unknown-name.ts';
 
 const MOTOR_WORDS: ReadonlySet<string> = new Set(['motors', 'upper_motors', 'lower_motors']);
 
@@ -38,7 +43,7 @@ export function craftProblems(node: PartNode, { feeds, build, notOnBoard }: Asse
   const loops = feeds.loops
     .filter((loop) => isWithin(loop.place, placeOf(node)))
     .map((loop) =>
-      problem('like-cycle', `${loop.names.join(' feeds ')} feeds ${loop.names[0]}: nothing feeds them all`, loop.place),
+      problem(LIKE_CYCLE, `${loop.names.join(' feeds ')} feeds ${loop.names[0]}: nothing feeds them all`, loop.place),
     );
   return [
     ...lines.flatMap(libraryProblems),
@@ -52,7 +57,7 @@ export function craftProblems(node: PartNode, { feeds, build, notOnBoard }: Asse
     ...notOnBoard
       .filter(({ place }) => isWithin(place, placeOf(node)))
       .map(({ part, flight, place }) =>
-        problem('unknown-name', `${flight} releases ${part}, and ${node.name} has none on board by then`, place),
+        problem(UNKNOWN_NAME, `${flight} releases ${part}, and ${node.name} has none on board by then`, place),
       ),
     ...loops,
   ];
@@ -65,7 +70,7 @@ function packNotSaid(observed: Observed, packs: readonly PackOption[]): Problem[
   const choices = packs.map(({ name }) => `with ${name}`);
   const fixes = choices.map((choice) => replace(endOf(place), ` ${choice}`, `add ${choice}`));
   return [
-    problem('missing-value', `on which pack? ${either(choices)}`, place, observed.title === undefined ? [] : fixes),
+    problem(MISSING_VALUE, `on which pack? ${either(choices)}`, place, observed.title === undefined ? [] : fixes),
   ];
 }
 
@@ -87,14 +92,14 @@ function motorsProblem(line: PropertyLine, rotors: number | undefined): Problem[
     const place = placeOf(value);
     const count = rotors ?? 4;
     const fix = replace({ ...place, end: place.start }, `${count} x `, `write ${count} x in front`);
-    return [problem('missing-value', `how many? ${count} x ${value.$cstNode?.text ?? ''}`, place, [fix])];
+    return [problem(MISSING_VALUE, `how many? ${count} x ${value.$cstNode?.text ?? ''}`, place, [fix])];
   }
   const [motor] = value.of;
   // A name that is not known is mistake enough, or still being typed.
   if (!motor || !targetOf(motor) || conditionOf(line, 'with') || isUnfinished(line)) return [];
   const end = endOf(placeOf(value));
   return [
-    problem('missing-value', 'with which propeller? with and its name', placeOf(value), [
+    problem(MISSING_VALUE, 'with which propeller? with and its name', placeOf(value), [
       replace(end, ' with ', 'add with'),
     ]),
   ];
@@ -108,14 +113,12 @@ function arrangementProblem(line: PropertyLine): Problem[] {
   const stated = conditionOf(line, 'in');
   if (count === undefined || line.value === undefined || line.commas.length > 0) return [];
   if (count === 1 && stated) {
-    return [problem('clause', 'one pack alone is neither in parallel nor in series', placeOf(stated))];
+    return [problem(CLAUSE, 'one pack alone is neither in parallel nor in series', placeOf(stated))];
   }
   if (stated || arrangementOf(line, count)) return [];
   const end = endOf(placeOf(line.value));
   const fixes = ['parallel', 'series'].map((word) => replace(end, ` in ${word}`, `add in ${word}`));
-  return [
-    problem('missing-value', `how are the ${count} joined? in parallel or in series`, placeOf(line.value), fixes),
-  ];
+  return [problem(MISSING_VALUE, `how are the ${count} joined? in parallel or in series`, placeOf(line.value), fixes)];
 }
 
 /** `A with B in parallel`: alike in cells and chemistry, and never in a row. */
@@ -126,7 +129,7 @@ function besideProblem(line: PropertyLine, beside: Condition): Problem[] {
   // A name that is not known is mistake enough, or still being typed.
   if (one?.kind !== 'pack' || other?.kind !== 'pack') return [];
   const difference = unlike(partOf(one), partOf(other));
-  if (difference) return [problem('clause', difference, placeOf(beside))];
+  if (difference) return [problem(CLAUSE, difference, placeOf(beside))];
   const stated = nameBehind(line, 'in');
   if (stated === 'parallel') return [];
   const place = conditionOf(line, 'in');
@@ -134,14 +137,14 @@ function besideProblem(line: PropertyLine, beside: Condition): Problem[] {
     return stated === 'series'
       ? [
           problem(
-            'clause',
+            CLAUSE,
             'packs that differ may only be connected in parallel: in series the smaller is empty first',
             placeOf(place),
           ),
         ]
       : [];
   return [
-    problem('missing-value', 'how are they joined? in parallel', placeOf(beside), [
+    problem(MISSING_VALUE, 'how are they joined? in parallel', placeOf(beside), [
       replace(endOf(placeOf(beside)), ' in parallel', 'add in parallel'),
     ]),
   ];
@@ -152,7 +155,7 @@ function dutyProblem(line: PropertyLine): Problem[] {
   if (!isFigure(duty) || duty.unit !== '%') return [];
   const share = Number(duty.number);
   if (!duty.negative && share > 0 && share <= 100) return [];
-  return [problem('implausible-value', 'a duty limit lies between 1 % and 100 %', placeOf(duty))];
+  return [problem(IMPLAUSIBLE_VALUE, 'a duty limit lies between 1 % and 100 %', placeOf(duty))];
 }
 
 /** A board that is not in the build, or is there twice and then has no rail of its own name. Unknown names are found elsewhere. */
@@ -167,7 +170,7 @@ function feedProblem(line: PropertyLine, feeds: Assembled['feeds']): Problem[] {
     const name = value.$cstNode?.text ?? '';
     const description =
       choices.length > 0 ? `which rail of ${name}? ${either(choices)}` : `${name} has no rails to feed from`;
-    return [problem('missing-value', description, place, fixes)];
+    return [problem(MISSING_VALUE, description, place, fixes)];
   }
   if (result.missing === 'not-fitted') {
     const build = partAround(line);
@@ -175,12 +178,12 @@ function feedProblem(line: PropertyLine, feeds: Assembled['feeds']): Problem[] {
     // That there is none at all has its own finding.
     if (!hasBoards) return [];
     const hint = choices.length > 0 ? `; there is ${either(choices)}` : '';
-    return [problem('unknown-name', `${value.$cstNode?.text} is not in this build${hint}`, place, fixes)];
+    return [problem(UNKNOWN_NAME, `${value.$cstNode?.text} is not in this build${hint}`, place, fixes)];
   }
   if (choices.length === 1) {
-    return [problem('unknown-name', `${choices[0]} is fitted twice: give each line a name of its own with as`, place)];
+    return [problem(UNKNOWN_NAME, `${choices[0]} is fitted twice: give each line a name of its own with as`, place)];
   }
-  return [problem('unknown-name', `which one? ${either(choices)}`, place, fixes)];
+  return [problem(UNKNOWN_NAME, `which one? ${either(choices)}`, place, fixes)];
 }
 
 /** Rails of a board that feed one another. */
@@ -188,7 +191,7 @@ export function boardProblems(board: PartNode): Problem[] {
   return railLoops(partOf(board))
     .filter((loop) => isWithin(loop.place, placeOf(board)))
     .map((loop) =>
-      problem('like-cycle', `${loop.names.join(' feeds ')} feeds ${loop.names[0]}: nothing feeds them all`, loop.place),
+      problem(LIKE_CYCLE, `${loop.names.join(' feeds ')} feeds ${loop.names[0]}: nothing feeds them all`, loop.place),
     );
 }
 
@@ -199,7 +202,7 @@ export function flownProblem(lines: readonly Line[]): Problem | undefined {
   if (vague?.value) {
     const end = endOf(placeOf(vague.value));
     const fix = replace(end, ' at hover', 'add at hover');
-    return problem('missing-value', 'at which thrust? at hover, or at 1.4 x hover', placeOf(vague.value), [fix]);
+    return problem(MISSING_VALUE, 'at which thrust? at hover, or at 1.4 x hover', placeOf(vague.value), [fix]);
   }
   const last = flown.at(-1);
   const shares = flown.map((line) =>
@@ -217,5 +220,5 @@ export function flownProblem(lines: readonly Line[]): Problem | undefined {
   const rounded = Number(rest.toFixed(2));
   const fix = rest > 0 ? replace(number, String(rounded), `change to ${rounded} %`) : undefined;
   const description = `the shares of the flight add up to ${plainNumber(Number(sum.toFixed(2)))} %, not to 100 %`;
-  return { ...problem('implausible-value', description, place, [fix]), severity: 'warning' };
+  return { ...problem(IMPLAUSIBLE_VALUE, description, place, [fix]), severity: 'warning' };
 }

@@ -9,7 +9,7 @@ import type { Problem } from '../../syntax/problem.ts';
 import { namedOf } from '../../syntax/source.ts';
 import type { TextCheck } from './text-check.ts';
 
-export const duplicate: TextCheck = {
+export const DUPLICATE: TextCheck = {
   id: 'duplicate',
   severity: 'error',
   page: {
@@ -120,7 +120,7 @@ function repeated<T extends AstNode>(
 
 function twice(node: AstNode, first: AstNode, message: string): Problem {
   return {
-    id: 'duplicate',
+    id: DUPLICATE.id,
     message,
     place: namePlace(node),
     related: [{ message: 'the first one', place: namePlace(first) }],

@@ -5,7 +5,7 @@ import { placeOfFeature } from '../../syntax/source.ts';
 import { problem, replace } from './problem-text.ts';
 import type { TextCheck } from './text-check.ts';
 
-export const formerName: TextCheck = {
+export const FORMER_NAME: TextCheck = {
   id: 'former-name',
   severity: 'hint',
   page: {
@@ -31,11 +31,8 @@ export function formerNameProblems(file: File): Problem[] {
     const value = number !== undefined && isProperty(node) && isFigure(node.value) ? node.value : undefined;
     const edits = value && number !== undefined ? [{ place: placeOfFeature(value, 'number'), newText: number }] : [];
     const reported = number === undefined ? '' : `, here ${number}`;
-    return problem(
-      'former-name',
-      `${former} is called ${now} now${reported}; the old name is still understood`,
-      place,
-      [{ ...fix, edits: [...fix.edits, ...edits] }],
-    );
+    return problem(FORMER_NAME, `${former} is called ${now} now${reported}; the old name is still understood`, place, [
+      { ...fix, edits: [...fix.edits, ...edits] },
+    ]);
   });
 }

@@ -1,6 +1,6 @@
 import type { TextCheck } from './text-check.ts';
 
-export const implausibleValue: TextCheck = {
+export const IMPLAUSIBLE_VALUE: TextCheck = {
   id: 'implausible-value',
   severity: 'error',
   page: {

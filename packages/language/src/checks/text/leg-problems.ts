@@ -6,11 +6,15 @@ import type { Problem } from '../../syntax/problem.ts';
 import { placeOf } from '../../syntax/source.ts';
 import { LENGTH, TIME } from '../../units/dimension.ts';
 import type { Property } from '../../vocabulary/schema.ts';
+import { CLAUSE } from './clause.ts';
 import { clauseProblems } from './clause-problems.ts';
 import { commaProblem } from './comma-problems.ts';
-import { isUnfinished } from './line-problems.ts';
+import { isUnfinished } from './continued-lines.ts';
+import { IMPLAUSIBLE_VALUE } from './implausible-value.ts';
+import { MISSING_VALUE } from './missing-value.ts';
 import { problem, rewrite } from './problem-text.ts';
 import { amountProblem } from './quantity-problems.ts';
+import { WRONG_DIMENSION } from './wrong-dimension.ts';
 
 const FLOWN = { of: 'a leg', dimensions: [TIME, LENGTH], units: ['min', 's', 'm', 'km'] };
 const HOVERED = { of: 'a leg', dimensions: [TIME], units: ['min', 's'] };
@@ -25,20 +29,18 @@ export function legProblem(line: PropertyLine, schema: Property): Problem | unde
   // What is missing may be among the words that could not be read.
   if (wrong?.sort === 'missing' && isUnfinished(line)) return undefined;
   if (wrong) {
-    const ids = {
-      missing: 'missing-value',
-      value: 'implausible-value',
-      dimension: 'wrong-dimension',
-      clause: 'clause',
-    } as const;
+    const check = {
+      missing: MISSING_VALUE,
+      value: IMPLAUSIBLE_VALUE,
+      dimension: WRONG_DIMENSION,
+      clause: CLAUSE,
+    }[wrong.sort];
     const { place, text } = wrong.instead ?? {};
-    return problem(ids[wrong.sort], wrong.message, wrong.place, [
-      place && text !== undefined ? rewrite(place, text) : undefined,
-    ]);
+    return problem(check, wrong.message, wrong.place, [place && text !== undefined ? rewrite(place, text) : undefined]);
   }
   const amount = isFigure(value) ? amountProblem(value, value.more, expected) : undefined;
   if (amount) return amount;
   if (isFigure(value) && value.negative)
-    return problem('implausible-value', 'a leg is not shorter than nothing', placeOf(value));
+    return problem(IMPLAUSIBLE_VALUE, 'a leg is not shorter than nothing', placeOf(value));
   return clauseProblems(line, schema)[0];
 }

@@ -1,6 +1,6 @@
 import type { TextCheck } from './text-check.ts';
 
-export const likeCycle: TextCheck = {
+export const LIKE_CYCLE: TextCheck = {
   id: 'like-cycle',
   severity: 'error',
   page: {

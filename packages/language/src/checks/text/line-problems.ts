@@ -3,7 +3,6 @@
 import { type AstNode, GrammarUtils } from 'langium';
 import {
   type Alias,
-  isAccept,
   isFigure,
   isKeep,
   isPart,
@@ -20,7 +19,6 @@ import {
   type Use,
 } from '../../grammar/generated/ast.ts';
 import { KINDS, SENTENCE_WORDS } from '../../grammar/reserved-words.ts';
-import { dimensionsOf } from '../../model/figures.ts';
 import { propertiesTaking } from '../../model/intent.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Problem, ProblemFix } from '../../syntax/problem.ts';
@@ -31,10 +29,14 @@ import { parseUnit } from '../../units/parse.ts';
 import type { BlockKind, BlockSchema, Property } from '../../vocabulary/schema.ts';
 import { homesOf, meant } from '../../vocabulary/synonyms.ts';
 import { endsUnquoted } from './clause-problems.ts';
+import { continuedProblem, isOnSameRow } from './continued-lines.ts';
+import { DUPLICATE } from './duplicate.ts';
+import { MISSING_VALUE } from './missing-value.ts';
 import { article, either, problem, replace, rewrite } from './problem-text.ts';
-import { spaced } from './quantity-problems.ts';
 import { commaInRequire } from './requirement-problems.ts';
-import { isWritten } from './written.ts';
+import { SYNTAX } from './syntax.ts';
+import { UNKNOWN_NAME } from './unknown-name.ts';
+import { WRONG_KIND } from './wrong-kind.ts';
 
 /** A property that this kind does not have. */
 export function unknownProperty(line: PropertyLine, schema: BlockSchema): Problem {
@@ -44,7 +46,7 @@ export function unknownProperty(line: PropertyLine, schema: BlockSchema): Proble
   const near = meant(line.key, Object.keys(schema.properties));
   const taking = near.length > 0 ? [] : propertiesTaking(line, schema);
   return problem(
-    'unknown-name',
+    UNKNOWN_NAME,
     `${inBlock(schema.kind)} has no ${line.key}${didYouMean(near) || whatTakes(line, taking) || elsewhere(line.key)}`,
     place,
     [...near, ...(taking.length === 1 ? taking.map(({ name }) => name) : [])].map((name) => replace(place, name)),
@@ -55,7 +57,7 @@ export function unknownProperty(line: PropertyLine, schema: BlockSchema): Proble
 function needlessColon(line: PropertyLine, schema: BlockSchema): Problem | undefined {
   if (!isWordWithoutColon(line, schema)) return undefined;
   const fix = rewrite(placeOfKeyword(line, ':'), '', 'take the colon out');
-  return problem('syntax', `no colon after ${line.key}`, placeOfFeature(line, 'key'), [fix]);
+  return problem(SYNTAX, `no colon after ${line.key}`, placeOfFeature(line, 'key'), [fix]);
 }
 
 /** A word that begins a sentence, or a clause of the line before on its row. */
@@ -120,7 +122,7 @@ export function duplicateProblems(lines: readonly Line[], schema: BlockSchema): 
     }
     const description = `${line.key} is written twice; the first one counts`;
     const fix = replace(wholeLineOf(line), '', 'take this line out');
-    problems.push(problem('duplicate', description, place, [fix], [{ message: 'said here first', place: earlier }]));
+    problems.push(problem(DUPLICATE, description, place, [fix], [{ message: 'said here first', place: earlier }]));
   }
   return problems;
 }
@@ -145,7 +147,7 @@ export function misplacedProblem(line: Line, kind: BlockKind): Problem | undefin
   if (!blocks || blocks.includes(kind)) return undefined;
   const place = { ...placeOf(line), end: placeOf(line).start + word.length };
   const homes = either(blocks.map(inBlock));
-  return problem('wrong-kind', `${word} belongs in ${homes}, not in ${inBlock(kind)}`, place);
+  return problem(WRONG_KIND, `${word} belongs in ${homes}, not in ${inBlock(kind)}`, place);
 }
 
 // ---- lines that begin with no known word ----
@@ -164,7 +166,7 @@ export function unknownLineProblem(
     const continued = continuedProblem(before, line, schema);
     if (continued || isExplained(before) || isBehindNeedlessColon(before, schema)) return continued;
   }
-  if (first === ':') return problem('syntax', 'a word is missing before the colon', place);
+  if (first === ':') return problem(SYNTAX, 'a word is missing before the colon', place);
   const known = schema && Object.hasOwn(schema.properties, first) ? first : undefined;
   if (known !== undefined) return doubledWord(line, known, place) ?? missingColon(line, known, place);
   const joining = before && isOnSameRow(before, line) ? joiningWordMeant(first, before, schema) : [];
@@ -173,7 +175,7 @@ export function unknownLineProblem(
   const near = meant(first, candidates, 2);
   if (near.length > 0) return misspelt(line, near, place, schema);
   const where = schema ? `in ${inBlock(schema.kind)}` : 'here';
-  return problem('unknown-name', `${first} means nothing ${where}${elsewhere(first)}`, place);
+  return problem(UNKNOWN_NAME, `${first} means nothing ${where}${elsewhere(first)}`, place);
 }
 
 /** `load: Camera form Board35.video`: a clause of the line before, misspelt or still being typed. */
@@ -195,17 +197,6 @@ const SENTENCE_CLAUSES: Readonly<Partial<Record<Line['$type'], readonly string[]
   Note: ['for'],
   Observed: ['with'],
 };
-
-/** Whether words follow on its row that could not be read as part of it: what seems to be missing may be among them. */
-export function isUnfinished(line: Line): boolean {
-  const siblings = 'lines' in line.$container ? line.$container.lines : [];
-  const next = siblings[siblings.indexOf(line) + 1];
-  return isUnknown(next) && isOnSameRow(line, next);
-}
-
-function isOnSameRow(before: Line, line: Line): boolean {
-  return before.$cstNode?.range.end.line === line.$cstNode?.range.start.line;
-}
 
 function blockWords(schema: BlockSchema | undefined): string[] {
   if (!schema) return [...KINDS];
@@ -232,7 +223,7 @@ function doubledWord(line: Unknown, key: string, place: Place): Problem | undefi
     ? { ...place, end: placeOf(next).start }
     : { ...place, start: placeOf(before as Line).end };
   const fixes = line.words.length > 1 ? [] : [rewrite(extra, '', `take one ${key} out`)];
-  return problem('syntax', `${key} is written twice`, place, fixes);
+  return problem(SYNTAX, `${key} is written twice`, place, fixes);
 }
 
 /** `kv 11000 rpm/V`, `kv = 11000 rpm/V` */
@@ -240,7 +231,7 @@ function missingColon(line: Unknown, key: string, place: Place): Problem {
   const isEquals = line.words[1] === '=';
   const sign = isEquals ? placeOfFeature(line, 'words', 1) : endOf(place);
   const gap = isEquals ? { ...sign, start: place.end } : sign;
-  return problem('syntax', `a colon is missing: ${key}: …`, place, [rewrite(gap, ':', `change to ${key}:`)]);
+  return problem(SYNTAX, `a colon is missing: ${key}: …`, place, [rewrite(gap, ':', `change to ${key}:`)]);
 }
 
 function misspelt(line: Unknown, near: readonly string[], place: Place, schema: BlockSchema | undefined): Problem {
@@ -250,7 +241,7 @@ function misspelt(line: Unknown, near: readonly string[], place: Place, schema: 
     const written = isProperty ? `${word}:` : word;
     return replace(isProperty && equals ? span(place, equals) : place, written);
   });
-  return problem('unknown-name', `${line.words[0]} means nothing here; did you mean ${either(near)}?`, place, fixes);
+  return problem(UNKNOWN_NAME, `${line.words[0]} means nothing here; did you mean ${either(near)}?`, place, fixes);
 }
 
 /** The sentence before has its own problem, of which this line is a consequence. */
@@ -259,115 +250,6 @@ function isExplained(before: Line): boolean {
   if (isRequire(before)) return before.condition === undefined || commaInRequire(before) !== undefined;
   if (isRows(before)) return before.columns.at(-1)?.unit === undefined;
   return 'clauses' in before && endsUnquoted(before.clauses);
-}
-
-/** What follows a value on its row and could not be read as part of it. */
-function continuedProblem(before: Line, line: Unknown, schema: BlockSchema | undefined): Problem | undefined {
-  if (isAccept(before)) return boundedFromAbove(line);
-  if (!isProperty(before)) return undefined;
-  return (
-    splitUnit(before, line, schema) ??
-    missingTimes(before, line) ??
-    dashedRange(before, line, schema) ??
-    secondPoint(before, line) ??
-    secondColon(before, line)
-  );
-}
-
-/** `accept pack-overcurrent above 40 A`: the number is the most that is accepted. */
-function boundedFromAbove(line: Unknown): Problem | undefined {
-  if (line.words[0] !== 'above') return undefined;
-  const place = placeOfFeature(line, 'words');
-  return problem('clause', 'accept takes “below” and the number up to which it is accepted, not “above”', place, [
-    replace(place, 'below'),
-  ]);
-}
-
-/** `11000 rpm / V`, `11000 rpm per volt`: a unit in pieces. */
-function splitUnit(before: PropertyLine, line: Unknown, schema: BlockSchema | undefined): Problem | undefined {
-  const [sign, below] = line.words;
-  if (!isFigure(before.value) || before.value.unit === undefined || before.clauses.length > 0) return undefined;
-  if ((sign !== '/' && sign !== 'per') || below === undefined) return undefined;
-  const unitPlace = placeOfFeature(before.value, 'unit');
-  const place = span(unitPlace, placeOfFeature(line, 'words', 1));
-  const property = schema?.properties[before.key];
-  const joined = `${before.value.unit}/${below}`;
-  const fits = (name: string) => {
-    const { unit } = parseUnit(name);
-    return (
-      unit !== undefined &&
-      property !== undefined &&
-      dimensionsOf(property).some((dimension) => equal(dimension, unit.dimension))
-    );
-  };
-  const meant = [joined, property?.unit ?? ''].find(fits);
-  const hint = meant === undefined ? '' : `: ${meant}`;
-  const mend = meant === joined ? rewrite : replace;
-  return problem('number-form', `a unit has no spaces inside${hint}`, place, [
-    meant === undefined ? undefined : mend(place, meant),
-  ]);
-}
-
-/** `supply: 5-17 V`, `cells: 2-4S`: an end, a dash, another end. */
-function dashedRange(before: PropertyLine, line: Unknown, schema: BlockSchema | undefined): Problem | undefined {
-  const { value } = before;
-  if (schema?.properties[before.key]?.shape !== 'range' || !isFigure(value) || !isWritten(value)) return undefined;
-  if (before.clauses.length > 0) return undefined;
-  const sign = line.words[0];
-  if (sign === undefined || !/^[-–]$/.test(sign)) return undefined;
-  const row = /^[^\n\r}]*/.exec(textOf(line))?.[0] ?? '';
-  const end = /^[-–]\s*(\d+(?:\.\d+)?)\s*(\p{L}[\p{L}/]*)?/u.exec(row);
-  const unit = end?.[2] ?? value.unit;
-  if (end === null || end[1] === undefined || unit === undefined) return undefined;
-  const whole = `${value.number}${spaced(value.unit ?? unit)} .. ${end[1]}${spaced(unit)}`;
-  const start = placeOfFeature(value, 'number');
-  const place = { ...start, end: placeOf(line).start + end[0].length };
-  return problem('number-form', `a range is written with two points: ${whole}`, place, [rewrite(place, whole)]);
-}
-
-/** `3.4.5 g` */
-function secondPoint(before: PropertyLine, line: Unknown): Problem | undefined {
-  if (!isFigure(before.value) || before.value.unit !== undefined || line.words[0] !== '.') return undefined;
-  const place = span(
-    placeOfFeature(before.value, 'number'),
-    placeOfFeature(line, 'words', Math.min(1, line.words.length - 1)),
-  );
-  return problem('number-form', 'a number has one decimal point', place);
-}
-
-/** `kv:: 11000 rpm/V` */
-function secondColon(before: PropertyLine, line: Unknown): Problem | undefined {
-  if (before.value !== undefined || line.words[0] !== ':') return undefined;
-  const place = placeOfFeature(line, 'words');
-  return problem('syntax', 'one colon is enough', place, [rewrite(place, '', 'take one colon out')]);
-}
-
-/** Whether a problem of the line before has its cause in what follows it. */
-export function isContinued(line: PropertyLine, next: Line | undefined, schema: BlockSchema): boolean {
-  return isUnknown(next) && isOnSameRow(line, next) && continuedProblem(line, next, schema) !== undefined;
-}
-
-/** `motors: 4 M1606 with P3024x3`; `mass: 1_000 mg` */
-function missingTimes(before: PropertyLine, line: Unknown): Problem | undefined {
-  const { value } = before;
-  const [name] = line.words;
-  if (
-    !isFigure(value) ||
-    !isWritten(value) ||
-    value.unit !== undefined ||
-    value.times.length > 0 ||
-    before.clauses.length > 0
-  )
-    return undefined;
-  if (name === undefined || !/^[\p{L}_]/u.test(name)) return undefined;
-  const number = placeOfFeature(value, 'number');
-  const place = span(number, placeOfFeature(line, 'words'));
-  if (/^(_\d+)+$/.test(name)) {
-    const joined = value.number + name.replaceAll('_', '');
-    return problem('number-form', `a number has no _ inside: ${joined}`, place, [rewrite(place, joined)]);
-  }
-  const whole = `${value.number} x ${name}`;
-  return problem('number-form', `an x is missing: ${whole}`, place, [replace(place, whole)]);
 }
 
 /**
@@ -383,7 +265,7 @@ export function dashedName(
   const place = placeOfFeature(node, 'name');
   const written = name.replaceAll('-', '_');
   const edits = [place, ...(names.get(name) ?? [])].map((one) => ({ place: one, newText: written }));
-  return problem('syntax', `a name has letters, digits and _: ${written}`, place, [
+  return problem(SYNTAX, `a name has letters, digits and _: ${written}`, place, [
     { title: `change to ${written}`, edits },
   ]);
 }
@@ -391,18 +273,18 @@ export function dashedName(
 /** `motor {`, `rail {`: nobody can refer to what has no name. */
 export function missingName(node: AstNode): Problem | undefined {
   if (isPart(node) && node.name === undefined && node.block) {
-    return problem('missing-value', `a name is missing: ${node.kind} Name { … }`, placeOfFeature(node, 'kind'));
+    return problem(MISSING_VALUE, `a name is missing: ${node.kind} Name { … }`, placeOfFeature(node, 'kind'));
   }
   if (isPart(node) && !node.base && GrammarUtils.findNodeForKeyword(node.$cstNode, 'like')) {
     return problem(
-      'missing-value',
+      MISSING_VALUE,
       `like what? the name of ${article(node.kind)} ${node.kind} comes next`,
       placeOfKeyword(node, 'like'),
     );
   }
   if (isRail(node) && node.name === undefined && node.block) {
     const place = placeOf(node);
-    return problem('missing-value', 'a name is missing: rail Name { … }', {
+    return problem(MISSING_VALUE, 'a name is missing: rail Name { … }', {
       ...place,
       end: place.start + 'rail'.length,
     });

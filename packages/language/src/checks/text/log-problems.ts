@@ -7,24 +7,29 @@ import type { Problem } from '../../syntax/problem.ts';
 import { endOf, placeOf, placeOfFeature, textOf } from '../../syntax/source.ts';
 import { describe } from '../../units/dimension.ts';
 import { LOG_COLUMNS } from '../../vocabulary/columns.ts';
+import { MISSING_UNIT } from './missing-unit.ts';
+import { MISSING_VALUE } from './missing-value.ts';
 import { problem, replace } from './problem-text.ts';
 import { columnProblems, fileProblem } from './row-problems.ts';
+import { UNKNOWN_NAME } from './unknown-name.ts';
+import { USE_MISSING } from './use-missing.ts';
+import { WRONG_DIMENSION } from './wrong-dimension.ts';
 
 const EXAMPLE = 'log time, voltage, current from "logs/flight.csv"';
 
 export function logProblems(log: Log): Problem[] {
   const opening = { ...placeOf(log), end: placeOf(log).start + 'log'.length };
-  if (log.columns.length === 0) return [problem('missing-value', `which columns? ${EXAMPLE}`, opening)];
+  if (log.columns.length === 0) return [problem(MISSING_VALUE, `which columns? ${EXAMPLE}`, opening)];
   const columns = columnProblems(log.columns, LOG_COLUMNS, true);
   if (columns.length > 0) return columns;
   const names = new Set(log.columns.map(({ name }) => name));
-  if (!names.has('time')) return [problem('missing-value', `a log has a time: ${EXAMPLE}`, opening)];
+  if (!names.has('time')) return [problem(MISSING_VALUE, `a log has a time: ${EXAMPLE}`, opening)];
   if (!['voltage', 'current', 'output'].some((name) => names.has(name)))
-    return [problem('missing-value', `a log has voltage, current or output beside its time: ${EXAMPLE}`, opening)];
+    return [problem(MISSING_VALUE, `a log has voltage, current or output beside its time: ${EXAMPLE}`, opening)];
   if (log.file !== undefined) return fileProblems(log, log.file);
   const hasFrom = /\bfrom\b/.test(textOf(log));
   const description = hasFrom ? `from which file? ${EXAMPLE}` : `where is it? ${EXAMPLE}`;
-  return [problem('missing-value', description, opening)];
+  return [problem(MISSING_VALUE, description, opening)];
 }
 
 function fileProblems(log: Log, path: string): Problem[] {
@@ -39,7 +44,7 @@ function fileProblems(log: Log, path: string): Problem[] {
     case 'outside':
       return [fileProblem(path, file.failed, place, file.root)];
     case 'too-long':
-      return [problem('use-missing', `${path} is longer than 64 MB: keep one flight in a file`, place)];
+      return [problem(USE_MISSING, `${path} is longer than 64 MB: keep one flight in a file`, place)];
     default:
       return [fileProblem(path, file.failed, place)];
   }
@@ -50,7 +55,7 @@ function contentProblems(recording: Recording, columns: readonly LogColumn[], pa
   if (absent.length > 0) return absent.map(({ node }) => absentColumn(node, recording, path));
   const units = columns.flatMap((column) => unitProblem(column, recording, path) ?? []);
   if (units.length > 0) return units;
-  if (recording.rows === 0) return [problem('missing-value', `${path} has no rows`, place)];
+  if (recording.rows === 0) return [problem(MISSING_VALUE, `${path} has no rows`, place)];
   return damageProblems(recording, columns, path, place);
 }
 
@@ -64,7 +69,7 @@ function absentColumn(node: LogColumn['node'], { headings }: Recording, path: st
   const more = headings.length - shown.length;
   const has = `it has ${shown.join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
   const hint = node.heading === undefined ? `; state its heading: ${node.name} "…"` : '';
-  return problem('unknown-name', `${path} has no column “${wanted}”${hint}; ${has}`, place);
+  return problem(UNKNOWN_NAME, `${path} has no column “${wanted}”${hint}; ${has}`, place);
 }
 
 function unitProblem(
@@ -78,7 +83,7 @@ function unitProblem(
   const heading = recording.headings[at] ?? '';
   if (headingUnit)
     return problem(
-      'wrong-dimension',
+      WRONG_DIMENSION,
       `“${heading}” in ${path} is ${describe(headingUnit.dimension)}, not ${describe(schema.dimension)}`,
       placeOfFeature(node, node.heading === undefined ? 'name' : 'heading'),
     );
@@ -86,7 +91,7 @@ function unitProblem(
     heading === ''
       ? `in which unit? ${node.name} in ${schema.unit}`
       : `“${heading}” in ${path} states no unit: ${node.name} in ${schema.unit}`;
-  return problem('missing-unit', description, place, [fix]);
+  return problem(MISSING_UNIT, description, place, [fix]);
 }
 
 /** Each reported once, with the first line; the rest of the log counts. */
@@ -105,7 +110,7 @@ function damageProblems(
       : [];
   });
   return [...whole, ...cells].map((description) => ({
-    ...problem('wrong-dimension', description, place),
+    ...problem(WRONG_DIMENSION, description, place),
     severity: 'warning' as const,
   }));
 }

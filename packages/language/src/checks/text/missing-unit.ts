@@ -1,6 +1,6 @@
 import type { TextCheck } from './text-check.ts';
 
-export const missingUnit: TextCheck = {
+export const MISSING_UNIT: TextCheck = {
   id: 'missing-unit',
   severity: 'error',
   page: {

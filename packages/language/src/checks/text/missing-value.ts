@@ -1,6 +1,6 @@
 import type { TextCheck } from './text-check.ts';
 
-export const missingValue: TextCheck = {
+export const MISSING_VALUE: TextCheck = {
   id: 'missing-value',
   severity: 'error',
   page: {

@@ -26,9 +26,12 @@ import { nearest } from '../../units/nearest.ts';
 import { isResultName } from '../../vocabulary/results.ts';
 import type { Kind } from '../../vocabulary/schema.ts';
 import { meant } from '../../vocabulary/synonyms.ts';
-import { duplicateProblems } from './duplicate.ts';
+import { DUPLICATE, duplicateProblems } from './duplicate.ts';
+import { LIKE_CYCLE } from './like-cycle.ts';
 import { problem, rewrite } from './problem-text.ts';
+import { UNKNOWN_NAME } from './unknown-name.ts';
 import { useProblems } from './use-problems.ts';
+import { WRONG_KIND } from './wrong-kind.ts';
 
 /** Empty before the document is linked. */
 export function referenceProblems(document: LangiumDocument): Problem[] {
@@ -107,7 +110,7 @@ function dashedResult(node: Result): { readonly isFirst: boolean; readonly probl
   if (!head || !end || first === last || !isResultName(name)) return undefined;
   const place = span(placeOf(head), placeOf(end));
   const message = `no such result: ${words.map(nameText).join('-')}; did you mean ${name}?`;
-  return { isFirst: node === head, problem: problem('unknown-name', message, place, [rewrite(place, name)]) };
+  return { isFirst: node === head, problem: problem(UNKNOWN_NAME, message, place, [rewrite(place, name)]) };
 }
 
 class Unresolved {
@@ -142,7 +145,7 @@ class Unresolved {
     const wanted = this.wantedKinds();
     const expected = wanted ? listed(wanted.map(withArticle), 'or') : 'something else';
     return {
-      id: 'wrong-kind',
+      id: WRONG_KIND.id,
       message: `${this.name} is ${withArticle(found.kind)}, expected ${expected}${this.hint()}`,
       place: this.place,
       fixes: this.replacements(),
@@ -153,7 +156,7 @@ class Unresolved {
   private ambiguous(parts: readonly Part[]): Problem {
     const folders = parts.map((part) => pathTo(this.document.uri, UriUtils.dirname(URI.parse(namePlace(part).uri))));
     return {
-      id: 'duplicate',
+      id: DUPLICATE.id,
       message: `${this.name} is in ${listed(folders, 'and')}: open one of them with \`as\` and write its name before ${this.name}`,
       place: this.place,
       related: parts.map((part) => ({ message: `a ${part.kind} ${this.name} is here`, place: namePlace(part) })),
@@ -173,7 +176,7 @@ class Unresolved {
     if (!first) return undefined;
     const folders = [...new Set(entries.map((entry) => entry.folder))].map((folder) => URI.parse(folder));
     return {
-      id: 'unknown-name',
+      id: UNKNOWN_NAME.id,
       message: `no such ${first.kind} here: ${this.name} is in ${pathTo(this.document.uri, URI.parse(first.file))}, which this file does not open`,
       place: this.place,
       fixes: folders.slice(0, 3).map((folder) => addUse(this.document, folder)),
@@ -183,7 +186,7 @@ class Unresolved {
 
   private unknown(): Problem {
     return {
-      id: 'unknown-name',
+      id: UNKNOWN_NAME.id,
       message: `${this.complaint()}${this.hint()}`,
       place: this.place,
       fixes: this.replacements(),
@@ -330,7 +333,7 @@ function circleProblem(members: readonly Part[], own: readonly Part[]): Problem 
   const shown = others.length > MOST_MEMBERS ? [...others.slice(0, MOST_MEMBERS - 1), '…', names[0]] : others;
   const way = shown.map((name) => `is like ${name}`).join(', which ');
   return {
-    id: 'like-cycle',
+    id: LIKE_CYCLE.id,
     message: `${names[0]} ${way}: none of them declares its own figures`,
     place: placeOfFeature(first, 'base'),
     related: circle
@@ -345,7 +348,7 @@ function likeTooMany(part: Part): Problem | undefined {
   for (let next = partNamed(part.base); next && bases <= MOST_BASES + 1; next = partNamed(next.base)) bases += 1;
   if (bases !== MOST_BASES + 1) return undefined;
   const description = `${part.name ?? part.kind} is like more than ${MOST_BASES} others in a row: its inheritance is not followed that far, and nothing that rests on it is judged. Let it be like one of the first of them`;
-  return { id: 'like-cycle', message: description, place: placeOfFeature(part, 'base') };
+  return { id: LIKE_CYCLE.id, message: description, place: placeOfFeature(part, 'base') };
 }
 
 function isBefore(left: Place, right: Place): boolean {

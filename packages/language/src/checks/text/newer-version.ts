@@ -1,6 +1,11 @@
+/** A first line that states a version of the language which this program does not know. */
+import { GrammarUtils, type LangiumDocument } from 'langium';
+import type { File } from '../../grammar/generated/ast.ts';
+import type { Problem } from '../../syntax/problem.ts';
+import { problem } from './problem-text.ts';
 import type { TextCheck } from './text-check.ts';
 
-export const newerVersion: TextCheck = {
+export const NEWER_VERSION: TextCheck = {
   id: 'newer-version',
   severity: 'warning',
   page: {
@@ -13,3 +18,16 @@ export const newerVersion: TextCheck = {
     passes: ``,
   },
 };
+
+/** The version of the language that this program knows. */
+const VERSION = 1;
+
+/** A file for a newer program: nothing else is reported about it. */
+export function newerVersion(document: LangiumDocument<File>): Problem | undefined {
+  const { version, $cstNode } = document.parseResult.value;
+  if (version === undefined || Number(version) <= VERSION) return undefined;
+  const uri = document.uri.toString();
+  const description = `this file is written for version ${version} of the language; this program knows version ${VERSION}`;
+  const place = GrammarUtils.findNodeForProperty($cstNode, 'version');
+  return problem(NEWER_VERSION, description, { uri, start: place?.offset ?? 0, end: place?.end ?? version.length });
+}

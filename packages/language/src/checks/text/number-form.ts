@@ -1,6 +1,6 @@
 import type { TextCheck } from './text-check.ts';
 
-export const numberForm: TextCheck = {
+export const NUMBER_FORM: TextCheck = {
   id: 'number-form',
   severity: 'error',
   page: {

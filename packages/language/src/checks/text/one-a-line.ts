@@ -1,6 +1,13 @@
+/** A comma that lists: there are no lists. */
+import type { AstNode } from 'langium';
+import { isFigure, type Property } from '../../grammar/generated/ast.ts';
+import { lineBreakOf } from '../../grammar/value-texts.ts';
+import type { Problem } from '../../syntax/problem.ts';
+import { placeOf, placeOfFeature, textOf } from '../../syntax/source.ts';
+import { problem, replace } from './problem-text.ts';
 import type { TextCheck } from './text-check.ts';
 
-export const oneALine: TextCheck = {
+export const ONE_A_LINE: TextCheck = {
   id: 'one-a-line',
   severity: 'error',
   page: {
@@ -18,3 +25,54 @@ export const oneALine: TextCheck = {
 }`,
   },
 };
+
+export interface WithCommas extends AstNode {
+  readonly value?: NonNullable<Property['value']>;
+  readonly commas: readonly string[];
+  readonly extra: readonly NonNullable<Property['value']>[];
+}
+
+export interface Listing {
+  /** The word to begin further lines with, where the line is allowed several times. */
+  readonly key?: string;
+  /** What comes between the numbers of its shape. */
+  readonly parting?: 'x' | '..';
+}
+
+const PARTINGS = {
+  x: { description: 'sides are parted by x: 62 x 17 x 14 mm', newText: ' x' },
+  '..': { description: 'a range is written with two points: 7 V .. 26 V', newText: ' ..' },
+} as const;
+
+export function listed(node: WithCommas, { key, parting }: Listing): Problem {
+  const comma = placeOfFeature(node, 'commas');
+  const isWhole = isFigure(node.value) && node.extra.length === node.commas.length && node.extra.every(isFigure);
+  const mayPart = isWhole && (parting === 'x' || (parting === '..' && node.commas.length === 1));
+  if (parting && mayPart) {
+    const { description, newText } = PARTINGS[parting];
+    const edits = node.commas.map((_, index) => ({ place: placeOfFeature(node, 'commas', index), newText }));
+    return problem(ONE_A_LINE, description, comma, [{ title: `change to ${parting}`, edits }]);
+  }
+  if (key === undefined)
+    return problem(ONE_A_LINE, 'only one value is allowed here: what is after the comma for?', comma);
+  const description = 'one statement per line: write the line again for the next';
+  if (node.extra.length < node.commas.length || node.value === undefined)
+    return problem(ONE_A_LINE, description, comma);
+  const indent = indentOf(node);
+  const line = node.$cstNode?.text ?? '';
+  const start = node.$cstNode?.offset ?? 0;
+  const values = [node.value, ...node.extra];
+  const behind = line.slice(placeOf(values.at(-1) as AstNode).end - start);
+  const before = line.slice(0, placeOf(node.value).start - start);
+  const lines = values.map((value, index) => `${index === 0 ? before : `${key}: `}${textOf(value)}`);
+  const rewritten = lines.join(lineBreakOf(node.$cstNode?.root.fullText ?? '') + indent) + behind;
+  return problem(ONE_A_LINE, description, comma, [replace(placeOf(node), rewritten, 'write one line for each')]);
+}
+
+function indentOf(node: AstNode): string {
+  const cst = node.$cstNode;
+  if (!cst) return '';
+  const text = cst.root.fullText;
+  const lineStart = text.lastIndexOf('\n', cst.offset - 1) + 1;
+  return /^[ \t]*/.exec(text.slice(lineStart, cst.offset))?.[0] ?? '';
+}

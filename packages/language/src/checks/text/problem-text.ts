@@ -1,9 +1,11 @@
 /** How the text's own checks word what they found. */
 import type { Place } from '../../syntax/place.ts';
-import type { Problem, ProblemFix, TextFindingId } from '../../syntax/problem.ts';
+import type { Problem, ProblemFix } from '../../syntax/problem.ts';
+import type { TextCheck } from './text-check.ts';
 
+/** @param check the finding's own file: what is reported has a page, and a page is removed only with all that reports it */
 export function problem(
-  id: TextFindingId,
+  { id }: TextCheck,
   message: string,
   place: Place,
   fixes: readonly (ProblemFix | undefined)[] = [],

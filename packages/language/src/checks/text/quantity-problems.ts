@@ -11,7 +11,13 @@ import { lookup } from '../../units/lookup-table.ts';
 import { parseUnit } from '../../units/parse.ts';
 import { CLOSE, formatValue, plainNumber } from '../../units/print.ts';
 import type { Dimension } from '../../units/quantity.ts';
+import { IMPLAUSIBLE_VALUE } from './implausible-value.ts';
+import { MISSING_UNIT } from './missing-unit.ts';
+import { NUMBER_FORM } from './number-form.ts';
 import { either, problem, replace, rewrite } from './problem-text.ts';
+import { SYNTAX } from './syntax.ts';
+import { UNKNOWN_UNIT } from './unknown-unit.ts';
+import { WRONG_DIMENSION } from './wrong-dimension.ts';
 
 /** What is allowed here. */
 export interface Expected extends Bounds {
@@ -38,7 +44,7 @@ export function amountProblem(first: AmountNode, more: readonly AmountNode[], ex
   // A sign without its number: the parser has reported it.
   if (numbers.includes(undefined)) return undefined;
   const huge = [first, ...more].find(({ number }) => !Number.isFinite(Number(number)));
-  if (huge) return problem('implausible-value', `${huge.number} is too large for any number here`, wholeOf(huge));
+  if (huge) return problem(IMPLAUSIBLE_VALUE, `${huge.number} is too large for any number here`, wholeOf(huge));
   const broken = spacedNumber(first, more) ?? strayAmount(first, more);
   if (broken) return broken;
   const amounts = [first, ...more];
@@ -52,11 +58,11 @@ export function amountProblem(first: AmountNode, more: readonly AmountNode[], ex
   }
   if (expected.whole && !isCount(first, leastCount(expected))) {
     const place = wholeOf(first);
-    return problem('number-form', `${expected.of} is a whole number, at least ${leastCount(expected)}`, place);
+    return problem(NUMBER_FORM, `${expected.of} is a whole number, at least ${leastCount(expected)}`, place);
   }
   const whole = readAmount(first, more, expected.dimensions[0]);
   if (!whole)
-    return problem('wrong-dimension', 'these amounts do not add up: they are of different sorts', allOf(amounts));
+    return problem(WRONG_DIMENSION, 'these amounts do not add up: they are of different sorts', allOf(amounts));
   return implausible(first, more, whole.value, whole.dimension, expected);
 }
 
@@ -71,7 +77,7 @@ function spacedNumber(first: AmountNode, more: readonly AmountNode[]): Problem |
   const joined = groups.map((amount) => amount.number).join('');
   const last = more.at(-1) ?? first;
   const place = span(placeOfFeature(first, 'number'), placeOfFeature(last, 'number'));
-  return problem('number-form', `a number has no spaces inside: ${joined}`, place, [rewrite(place, joined)]);
+  return problem(NUMBER_FORM, `a number has no spaces inside: ${joined}`, place, [rewrite(place, joined)]);
 }
 
 function isCount({ number, negative }: AmountNode, least: number): boolean {
@@ -83,11 +89,11 @@ function strayAmount(first: AmountNode, more: readonly AmountNode[]): Problem | 
   const nextLine = more.find((amount) => rowOf(amount) !== rowOf(first));
   if (nextLine) {
     const description = 'a line begins with a word and a colon: what is this number?';
-    return problem('syntax', description, wholeOf(nextLine));
+    return problem(SYNTAX, description, wholeOf(nextLine));
   }
   const [second] = more;
   if (!second || first.unit === undefined || SPLIT[first.unit]) return undefined;
-  return problem('number-form', `one number is enough: what is ${second.number}?`, wholeOf(second));
+  return problem(NUMBER_FORM, `one number is enough: what is ${second.number}?`, wholeOf(second));
 }
 
 function rowOf(node: AstNode): number | undefined {
@@ -133,7 +139,7 @@ export function unitProblem(
   }
   if (meant !== undefined && isNamedAlike(amount.unit, expected)) {
     const description = `${amount.unit} is ${describe(unit.dimension)}; ${expected.of} is ${nameOf(expected)}: write ${meant}`;
-    return problem('wrong-dimension', description, place, [replace(place, meant)]);
+    return problem(WRONG_DIMENSION, description, place, [replace(place, meant)]);
   }
   return wrongDimension(amount, place, unit.dimension, expected);
 }
@@ -155,7 +161,7 @@ function missingUnit(amount: AmountNode, expected: Expected): Problem | undefine
   const asShare = Number(amount.number);
   if (expected.insists === '%' && !amount.negative && asShare > 0 && asShare < 1) {
     const [percent = ''] = inPercent(asShare);
-    return problem('missing-unit', `a share is written in percent: ${percent}`, place, [replace(place, percent)]);
+    return problem(MISSING_UNIT, `a share is written in percent: ${percent}`, place, [replace(place, percent)]);
   }
   const units = plausibleUnits(amount, expected);
   const example = units[0] ?? expected.units[0];
@@ -165,7 +171,7 @@ function missingUnit(amount: AmountNode, expected: Expected): Problem | undefine
   const fixes = possible.map((unit) =>
     replace(endOf(place), spaced(unit), `change to ${amount.number}${spaced(unit)}`),
   );
-  return problem('missing-unit', description, place, fixes);
+  return problem(MISSING_UNIT, description, place, fixes);
 }
 
 /** What a number without a unit can have meant where a share belongs: 60 is 60 %, so is 0.6; of 1 it cannot be determined. */
@@ -187,19 +193,19 @@ function unknownUnit(
 ): Problem {
   const written = amount.unit;
   if (written.endsWith('/') || written.endsWith('*') || written.endsWith('·')) {
-    return problem('unknown-unit', `the unit ends at ${written}: something is missing after it`, place);
+    return problem(UNKNOWN_UNIT, `the unit ends at ${written}: something is missing after it`, place);
   }
   const meant = expected.mistaken?.[written];
   if (meant !== undefined && isNamedAlike(written, expected)) {
     const description = `${written} is no unit; ${expected.of} is ${nameOf(expected)}: write ${meant}`;
-    return problem('unknown-unit', description, place, [replace(place, meant)]);
+    return problem(UNKNOWN_UNIT, description, place, [replace(place, meant)]);
   }
   const fitting = suggestions.filter((name) => fitsExpected(name, expected));
   const usual = fitting.length > 0 ? fitting : expected.units.slice(0, 1);
   const offered = (meant === undefined ? usual : [meant]).filter((name) => canBe(amount, name, expected));
   const hint = offered.length > 0 ? `; did you mean ${either(offered.slice(0, 3))}?` : '';
   return problem(
-    'unknown-unit',
+    UNKNOWN_UNIT,
     `no such unit: ${written}${hint}`,
     place,
     offered.slice(0, 3).map((name) => (isSameWord(name, written) ? rewrite : replace)(place, name)),
@@ -231,14 +237,14 @@ function wrongDimension(
   const description = `expected ${nameOf(expected)}${such}, found ${describeUnit(amount, found)}`;
   if (expected.units.length > 0)
     return problem(
-      'wrong-dimension',
+      WRONG_DIMENSION,
       description,
       place,
       [meant ?? units[0]].flatMap((unit) =>
         unit === undefined || !canBe(amount, unit, expected) ? [] : [replace(place, unit)],
       ),
     );
-  return problem('wrong-dimension', description, place, [replace(place, '', `change to ${amount.number}`)]);
+  return problem(WRONG_DIMENSION, description, place, [replace(place, '', `change to ${amount.number}`)]);
 }
 
 function describeUnit(amount: Spelt & { readonly unit: string }, dimension: Dimension): string {
@@ -286,10 +292,9 @@ function implausible(
   const fixes = better.map((name) => replace(unitPlace, name, `change to ${first.number} ${name}`));
   const { isMeasured = false } = expected;
   const asWritten = { number: signed(first), unit: more.length === 0 ? first.unit : undefined, isMeasured };
-  if (isBeyondUse(value, dimension, asWritten, expected))
-    return problem('implausible-value', description, place, fixes);
+  if (isBeyondUse(value, dimension, asWritten, expected)) return problem(IMPLAUSIBLE_VALUE, description, place, fixes);
   const unusual = `${written([first, ...more])} is unusual: ${expected.of} mostly lies between ${low} and ${high}`;
-  return { ...problem('implausible-value', unusual, place, fixes), severity: 'warning' };
+  return { ...problem(IMPLAUSIBLE_VALUE, unusual, place, fixes), severity: 'warning' };
 }
 
 /** One side of a size, in the unit that serves all of them. */
@@ -299,7 +304,7 @@ export function implausibleSide(side: AmountNode, unitName: string, expected: Ex
   const [usual = ''] = expected.units;
   const [low, high] = expected.plausible.map((bound) => printed(bound, usual));
   const description = `${side.number} ${unitName} is implausible: a side of ${expected.of} lies between ${low} and ${high}`;
-  return problem('implausible-value', description, wholeOf(side));
+  return problem(IMPLAUSIBLE_VALUE, description, wholeOf(side));
 }
 
 function printed(bound: number, unit: string): string {

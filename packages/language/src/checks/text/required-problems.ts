@@ -13,18 +13,19 @@ import type { Problem } from '../../syntax/problem.ts';
 import { placeOfFeature } from '../../syntax/source.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockSchema, Property } from '../../vocabulary/schema.ts';
+import { MISSING_VALUE } from './missing-value.ts';
 import { problem } from './problem-text.ts';
 
 export function missingInPart(node: PartNode): Problem | undefined {
   const lacking = lackingIn(node);
   if (node.name === undefined || lacking.length === 0) return undefined;
   const place = placeOfFeature(node, 'name');
-  if (!isOnlyCopied(node)) return problem('missing-value', `${node.name} still needs ${listed(lacking)}`, place);
+  if (!isOnlyCopied(node)) return problem(MISSING_VALUE, `${node.name} still needs ${listed(lacking)}`, place);
   // A build that names packs may be meant to fly: that it does not as it is must not look like an all-clear.
   const hasPacks = node.kind === 'build' && entriesOfBuild(node).some(({ word }) => word === 'pack');
   if (!hasPacks) return undefined;
   const description = `${node.name} itself lacks ${listed(lacking)} and is not judged; builds that are like it may bring that along`;
-  return { ...problem('missing-value', description, place), severity: 'hint' };
+  return { ...problem(MISSING_VALUE, description, place), severity: 'hint' };
 }
 
 /** A part of the library, such as a stator without its winding, is completed by a part that is like it. */
@@ -33,7 +34,7 @@ export function missingInLibraryPart(used: PartNode, place: Place): Problem | un
   const lacking = lackingIn(used);
   if (lacking.length === 0) return undefined;
   const description = `${used.name} still needs ${listed(lacking)}: write a ${used.kind} that is like ${used.name}`;
-  return problem('missing-value', description, place);
+  return problem(MISSING_VALUE, description, place);
 }
 
 export function missingInRail(rail: Rail, board: PartNode): Problem | undefined {
@@ -44,7 +45,7 @@ export function missingInRail(rail: Rail, board: PartNode): Problem | undefined 
   const blocks = same.map((other) => other.lines);
   const lacking = lackingOf(schema, statedIn(blocks, schema)).map(inWords);
   if (lacking.length === 0 || isOnlyCopied(board)) return undefined;
-  return problem('missing-value', `rail ${rail.name} still needs ${listed(lacking)}`, placeOfFeature(rail, 'name'));
+  return problem(MISSING_VALUE, `rail ${rail.name} still needs ${listed(lacking)}`, placeOfFeature(rail, 'name'));
 }
 
 /** Others are like it and nobody uses it as it is: then it may be incomplete. */

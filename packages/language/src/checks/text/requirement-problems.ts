@@ -25,8 +25,14 @@ import {
 } from '../../vocabulary/results.ts';
 import type { ClauseRule } from '../../vocabulary/schema.ts';
 import { sentenceClauseProblems } from './clause-problems.ts';
+import { MISSING_UNIT } from './missing-unit.ts';
+import { MISSING_VALUE } from './missing-value.ts';
+import { NUMBER_FORM } from './number-form.ts';
 import { either, problem, replace, rewrite } from './problem-text.ts';
 import { amountProblem, anyQuantity, inPercent } from './quantity-problems.ts';
+import { SYNTAX } from './syntax.ts';
+import { UNKNOWN_NAME } from './unknown-name.ts';
+import { WRONG_DIMENSION } from './wrong-dimension.ts';
 
 const WITH: ClauseRule = { shape: 'part', parts: ['pack'] };
 const BECAUSE: ClauseRule = { shape: 'text' };
@@ -51,7 +57,7 @@ export function commaInRequire(line: Require): Problem | undefined {
   if (digits === undefined || number.end !== placeOf(next).start) return undefined;
   const place = { ...number, end: number.end + 1 + digits.length };
   const decimal = `${last.number}.${digits}`;
-  return problem('number-form', `a decimal point, not a comma: ${decimal}`, place, [rewrite(place, decimal)]);
+  return problem(NUMBER_FORM, `a decimal point, not a comma: ${decimal}`, place, [rewrite(place, decimal)]);
 }
 
 export function requireProblems(line: Require): Problem[] {
@@ -61,7 +67,7 @@ export function requireProblems(line: Require): Problem[] {
   if (!condition) {
     const start = placeOf(line).start;
     const place = { ...placeOf(line), end: start + 'require'.length };
-    return [problem('missing-value', 'require what? for instance: require hover_time >= 4 min', place)];
+    return [problem(MISSING_VALUE, 'require what? for instance: require hover_time >= 4 min', place)];
   }
   const clauses = sentenceClauseProblems(line.clauses, 'require', { with: WITH, because: BECAUSE });
   const form = formProblem(condition);
@@ -78,7 +84,7 @@ export function unfinishedResults({ condition }: Require): Problem[] {
     if (!known || !isWhole || known.isResult(tail.at(-1)?.$refText ?? '')) return [];
     const block = tail.length > 0 ? nameText(result) : `${head.$refText}.NAME`;
     const description = `which value of it? ${either(known.results.map((name) => `${block}.${name}`))}`;
-    return [problem('missing-value', description, placeOf(result))];
+    return [problem(MISSING_VALUE, description, placeOf(result))];
   });
 }
 
@@ -99,7 +105,7 @@ function formProblem(node: ExpressionNode): Problem | undefined {
   if (equals >= 0) {
     const place = placeOfFeature(node, 'operators', equals);
     const description = 'a computed value is never exactly equal: use >= or <=';
-    return problem('syntax', description, place, [replace(place, '>='), replace(place, '<=')]);
+    return problem(SYNTAX, description, place, [replace(place, '>='), replace(place, '<=')]);
   }
   for (const operand of node.operands) {
     const inner = innerProblem(operand);
@@ -111,32 +117,31 @@ function formProblem(node: ExpressionNode): Problem | undefined {
 function danglingOperator(node: ExpressionNode): Problem {
   const last = node.operators.length - 1;
   const operator = node.operators[last] ?? '';
-  return problem('missing-value', `something is missing after ${operator}`, placeOfFeature(node, 'operators', last));
+  return problem(MISSING_VALUE, `something is missing after ${operator}`, placeOfFeature(node, 'operators', last));
 }
 
 function innerProblem(operand: Operand): Problem | undefined {
   if (isGroup(operand)) {
     if (!operand.inner)
-      return operand.open ? problem('missing-value', 'the brackets are empty', placeOf(operand)) : undefined;
+      return operand.open ? problem(MISSING_VALUE, 'the brackets are empty', placeOf(operand)) : undefined;
     return innerForm(operand.inner);
   }
   if (!isResult(operand)) return undefined;
   if (operand.dots.length > operand.tail.length) {
-    return problem('missing-value', `a name is missing after ${textOf(operand)}`, placeOf(operand));
+    return problem(MISSING_VALUE, `a name is missing after ${textOf(operand)}`, placeOf(operand));
   }
   const name = operand.head.$refText;
   if (!operand.call) {
     const isCallable = (name === 'min' || name === 'max') && operand.tail.length === 0;
-    return isCallable ? problem('missing-value', `${name} of what? ${name}(…, …)`, placeOf(operand)) : undefined;
+    return isCallable ? problem(MISSING_VALUE, `${name} of what? ${name}(…, …)`, placeOf(operand)) : undefined;
   }
   if (name !== 'min' && name !== 'max') {
     // A name that nobody knows is looked after where names are resolved.
     return isResultName(name)
-      ? problem('unknown-name', `only min and max take brackets, not ${name}`, placeOf(operand))
+      ? problem(UNKNOWN_NAME, `only min and max take brackets, not ${name}`, placeOf(operand))
       : undefined;
   }
-  if (operand.arguments.length === 0)
-    return problem('missing-value', `${name} of what? ${name}(…, …)`, placeOf(operand));
+  if (operand.arguments.length === 0) return problem(MISSING_VALUE, `${name} of what? ${name}(…, …)`, placeOf(operand));
   return operand.arguments.map(innerForm).find((found) => found !== undefined);
 }
 
@@ -153,7 +158,7 @@ function chained(node: ExpressionNode): Problem | undefined {
     if (JOINTS.has(operator)) compared = false;
     if (!COMPARISONS.has(operator)) continue;
     if (compared) {
-      return problem('syntax', 'one comparison at a time: write two requires, or join them by and', placeOf(node));
+      return problem(SYNTAX, 'one comparison at a time: write two requires, or join them by and', placeOf(node));
     }
     compared = true;
   }
@@ -180,7 +185,7 @@ function isUnsettled(node: ExpressionNode): boolean {
 const NOT_COMPARED = 'compare it with something: >= or <= and a value';
 
 function notCompared(node: ExpressionNode): Problem {
-  return problem('missing-value', NOT_COMPARED, placeOf(node));
+  return problem(MISSING_VALUE, NOT_COMPARED, placeOf(node));
 }
 
 // ---- dimensions ----
@@ -202,7 +207,7 @@ function bareShareProblem({ figure, place }: Expression & { kind: 'quantity' }):
   const meant = inPercent(figure.value);
   const description = `a share is written in percent: ${either(meant)}?`;
   return problem(
-    'missing-unit',
+    MISSING_UNIT,
     description,
     place,
     meant.map((percent) => replace(place, percent)),
@@ -210,8 +215,8 @@ function bareShareProblem({ figure, place }: Expression & { kind: 'quantity' }):
 }
 
 function misplacedProblem(part: Expression): Problem {
-  if (isJudgement(part)) return problem('syntax', 'a comparison has no value to calculate with', part.place);
-  return problem('missing-value', NOT_COMPARED, part.place);
+  if (isJudgement(part)) return problem(SYNTAX, 'a comparison has no value to calculate with', part.place);
+  return problem(MISSING_VALUE, NOT_COMPARED, part.place);
 }
 
 function* operandsOf(node: ExpressionNode): Iterable<Operand> {
@@ -298,14 +303,14 @@ function differentSorts(
     const description = `a unit is needed: ${other.name} is ${describe(bare === left ? second : first)}`;
     const after = endOf(bare.place);
     return problem(
-      'missing-unit',
+      MISSING_UNIT,
       description,
       bare.place,
       unit === '' ? [] : [replace(after, ` ${unit}`, `change to ${unit}`)],
     );
   }
   const description = `these cannot be compared: ${nameOf(left)} is ${describe(first)}, ${nameOf(right)} is ${describe(second)}`;
-  return problem('wrong-dimension', description, right.kind === 'quantity' ? right.place : whole.place);
+  return problem(WRONG_DIMENSION, description, right.kind === 'quantity' ? right.place : whole.place);
 }
 
 function nameOf(expression: Expression): string {

@@ -11,14 +11,23 @@ import { alike } from '../../units/dimension.ts';
 import { parseUnit } from '../../units/parse.ts';
 import { COLUMNS, type ColumnSchema, type Columns, columnOf } from '../../vocabulary/columns.ts';
 import { meant } from '../../vocabulary/synonyms.ts';
+import { CLAUSE } from './clause.ts';
+import { DUPLICATE } from './duplicate.ts';
+import { IMPLAUSIBLE_VALUE } from './implausible-value.ts';
+import { MISSING_UNIT } from './missing-unit.ts';
+import { MISSING_VALUE } from './missing-value.ts';
+import { NUMBER_FORM } from './number-form.ts';
 import { either, problem, replace } from './problem-text.ts';
 import { type Expected, unitProblem } from './quantity-problems.ts';
+import { UNKNOWN_NAME } from './unknown-name.ts';
+import { USE_MISSING } from './use-missing.ts';
+import { WRONG_DIMENSION } from './wrong-dimension.ts';
 
 /** A bench without rows measured nothing. */
 export function missingRows(bench: PartNode): Problem | undefined {
   if (bench.name === undefined || bench.lines.some(isRows)) return undefined;
   const description = `${bench.name} has no rows: rows duty in %, voltage in V, current in A, thrust in gf { … }`;
-  return problem('missing-value', description, placeOfFeature(bench, 'name'));
+  return problem(MISSING_VALUE, description, placeOfFeature(bench, 'name'));
 }
 
 export function rowsProblems(rows: Rows): Problem[] {
@@ -27,9 +36,7 @@ export function rowsProblems(rows: Rows): Problem[] {
   // Without a block and without a file the structure's own check has spoken.
   if (!rows.block && !hasFrom) return columnProblems(rows.columns);
   if (rows.columns.length === 0) {
-    return [
-      problem('missing-value', 'which columns? rows duty in %, voltage in V, current in A, thrust in gf', opening),
-    ];
+    return [problem(MISSING_VALUE, 'which columns? rows duty in %, voltage in V, current in A, thrust in gf', opening)];
   }
   const columns = columnProblems(rows.columns);
   const semicolons = semicolonProblem(rows);
@@ -37,7 +44,7 @@ export function rowsProblems(rows: Rows): Problem[] {
   if (semicolons) return [...columns, semicolons];
   if (rows.block) return [...columns, ...needlessHeadings(rows), ...cellsApart(rows), ...rowProblems(rows)];
   if (rows.file !== undefined) return [...columns, ...fileProblems(rows)];
-  return [...columns, problem('missing-value', 'from which file? from "stand.csv"', opening)];
+  return [...columns, problem(MISSING_VALUE, 'from which file? from "stand.csv"', opening)];
 }
 
 /**
@@ -52,7 +59,7 @@ export function columnProblems(columns: readonly Column[], known: Columns = COLU
     ...columns.flatMap((column) => {
       const place = placeOfFeature(column, 'name');
       if (seen.has(column.name) && !columnOf(column.name, known)?.repeats)
-        return [problem('duplicate', `there is a column ${column.name} already`, place)];
+        return [problem(DUPLICATE, `there is a column ${column.name} already`, place)];
       seen.add(column.name);
       return columnProblem(column, place, known, unitsInFile) ?? [];
     }),
@@ -68,7 +75,7 @@ function unitsApart(bare: readonly Column[]): Problem[] {
     return { place: { ...name, start: name.end, end: placeOfFeature(column, 'unit').start }, newText: ' in ' };
   });
   const description = `in stands between a column and its unit: ${first.name} in ${first.unit}`;
-  return [problem('number-form', description, placeOf(first), [{ title: 'put in before the units', edits }])];
+  return [problem(NUMBER_FORM, description, placeOf(first), [{ title: 'put in before the units', edits }])];
 }
 
 /** Semicolons for commas, as tables of other programs have them; a comma beside them is a decimal one. Told once, mended in all rows. */
@@ -88,7 +95,7 @@ function semicolonProblem(rows: Rows): Problem | undefined {
   const place =
     first.node === rows ? { ...placeOf(rows), start: first.leaf.offset, end: first.leaf.end } : placeOf(first.node);
   const title = 'put commas between the cells';
-  return problem('number-form', 'commas part the cells of a row: 25, 7.42, 0.48', place, [{ title, edits }]);
+  return problem(NUMBER_FORM, 'commas part the cells of a row: 25, 7.42, 0.48', place, [{ title, edits }]);
 }
 
 /** Rows in the text have no headings of their own. */
@@ -97,7 +104,7 @@ function needlessHeadings(rows: Rows): Problem[] {
   if (!column) return [];
   const place = placeOfFeature(column, 'heading');
   const description = `“${column.heading}” is what a file calls its column; these rows are in the text`;
-  return [problem('clause', description, place, [replace(place, '', 'take it out')])];
+  return [problem(CLAUSE, description, place, [replace(place, '', 'take it out')])];
 }
 
 function columnProblem(column: Column, place: Place, known: Columns, unitsInFile: boolean): Problem | undefined {
@@ -107,7 +114,7 @@ function columnProblem(column: Column, place: Place, known: Columns, unitsInFile
     const hint = near.length > 0 ? `; did you mean ${either(near)}?` : `; there is ${either(Object.keys(known))}`;
     const isBare = column.unit === undefined && !unitsInFile;
     return problem(
-      'unknown-name',
+      UNKNOWN_NAME,
       `no such column: ${column.name}${hint}`,
       place,
       near.map((name) => replace(place, isBare ? `${name} in ${known[name]?.unit}` : name)),
@@ -123,7 +130,7 @@ function columnProblem(column: Column, place: Place, known: Columns, unitsInFile
   const after = column.joined ? endOf(placeOfKeyword(column, 'in')) : endOf(place);
   const missing = column.joined ? ` ${schema.unit}` : ` in ${schema.unit}`;
   const fix = replace(after, missing, `add${missing}`);
-  return problem('missing-unit', `a column has a unit: ${column.name} in ${schema.unit}`, place, [fix]);
+  return problem(MISSING_UNIT, `a column has a unit: ${column.name} in ${schema.unit}`, place, [fix]);
 }
 
 function expectedIn(of: string, schema: ColumnSchema): Expected {
@@ -158,7 +165,7 @@ function cellsApart(rows: Rows): Problem[] {
   const isPlain = apart.flat().every(({ cells }) => cells.every(isCell));
   const place = { ...placeOf(first[0]), end: placeOf(first.at(-1) ?? first[0]).end };
   const fixes = isPlain ? [{ title: 'put commas between the cells', edits }] : [];
-  return [problem('number-form', 'commas part the cells of a row: 25, 7.42, 0.48', place, fixes)];
+  return [problem(NUMBER_FORM, 'commas part the cells of a row: 25, 7.42, 0.48', place, fixes)];
 }
 
 /** Of a file that a table is in and that cannot be read. */
@@ -167,10 +174,10 @@ export function fileProblem(path: string, failed: 'outside', place: Place, root:
 export function fileProblem(path: string, failed: string, place: Place, root?: string): Problem {
   if (failed === 'outside') {
     const outside = `${path} lies outside of the workspace (${root}), by its path or through a link, and is not read: put a copy of it inside`;
-    return problem('use-missing', outside, place);
+    return problem(USE_MISSING, outside, place);
   }
   const description = failed === 'missing' ? `no such file: ${path}` : `${path} cannot be read as text`;
-  return problem('use-missing', description, place);
+  return problem(USE_MISSING, description, place);
 }
 
 const rowProblems = (rows: Rows): Problem[] =>
@@ -183,7 +190,7 @@ function rowProblem(row: Row, columns: readonly Column[]): Problem | undefined {
   if (row.cells.length !== columns.length) {
     const place = placeOf(row);
     const description = `${columns.length} columns, but ${row.cells.length === 1 ? 'one cell' : `${row.cells.length} cells`}; a cell without a value is -, and numbers have a decimal point`;
-    return problem('missing-value', description, place);
+    return problem(MISSING_VALUE, description, place);
   }
   const index = row.cells.findIndex((cell, i) => isImplausible(cell, columns[i]));
   const column = columns[index];
@@ -196,8 +203,8 @@ function isCell(cell: string): boolean {
 
 function wrongCell(cell: string, place: Place): Problem {
   const [, number] = /^([\d.]+)\s*\D/.exec(cell) ?? [];
-  if (number === undefined) return problem('wrong-dimension', `expected a number or -, found ${cell}`, place);
-  return problem('wrong-dimension', 'units belong in the heading, not in the cells', place, [replace(place, number)]);
+  if (number === undefined) return problem(WRONG_DIMENSION, `expected a number or -, found ${cell}`, place);
+  return problem(WRONG_DIMENSION, 'units belong in the heading, not in the cells', place, [replace(place, number)]);
 }
 
 function isImplausible(cell: string, column: Column | undefined): boolean {
@@ -212,7 +219,7 @@ function implausibleCell(cell: string, column: Column, place: Place, where: stri
   const range = schema
     ? `: ${column.name} lies between ${schema.plausible.join(` ${schema.unit} and `)} ${schema.unit}`
     : '';
-  return problem('implausible-value', `${where}${cell} ${column.unit ?? ''} is implausible${range}`, place);
+  return problem(IMPLAUSIBLE_VALUE, `${where}${cell} ${column.unit ?? ''} is implausible${range}`, place);
 }
 
 /** Enough to find the others. */
@@ -234,10 +241,10 @@ function fileProblems(rows: Rows): Problem[] {
   const table = fileRows(rows);
   if (!table) return [];
   const absent = table.absent.map((column) =>
-    problem('unknown-name', `${rows.file} has no column ${column.name}`, placeOfFeature(column, 'name')),
+    problem(UNKNOWN_NAME, `${rows.file} has no column ${column.name}`, placeOfFeature(column, 'name')),
   );
   if (absent.length > 0) return absent;
-  if (table.rows.length === 0) return [problem('missing-value', `${rows.file} has no rows`, place)];
+  if (table.rows.length === 0) return [problem(MISSING_VALUE, `${rows.file} has no rows`, place)];
   return cellProblems(rows, table, place).slice(0, MOST_CELLS);
 }
 
@@ -246,7 +253,7 @@ function cellProblems(rows: Rows, table: FileRows, place: Place): Problem[] {
     const where = `${rows.file}, line ${table.lines[index]}: `;
     const found = cells.flatMap((cell, i) => {
       const column = rows.columns[i];
-      if (!isCell(cell)) return [problem('wrong-dimension', `${where}expected a number or -, found ${cell}`, place)];
+      if (!isCell(cell)) return [problem(WRONG_DIMENSION, `${where}expected a number or -, found ${cell}`, place)];
       return column && isImplausible(cell, column) ? [implausibleCell(cell, column, place, where)] : [];
     });
     return found.slice(0, 1);

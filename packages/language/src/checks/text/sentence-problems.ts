@@ -18,11 +18,15 @@ import { FINDING_IDS, isAboutCraft, isFindingId, isWorseAbove } from '../../voca
 import type { ClauseRule } from '../../vocabulary/schema.ts';
 import { meant } from '../../vocabulary/synonyms.ts';
 import { LIMITS, OCCASIONS, SEVERITIES } from '../../vocabulary/words.ts';
+import { CLAUSE } from './clause.ts';
 import { sentenceClauseProblems } from './clause-problems.ts';
 import { commaProblem } from './comma-problems.ts';
-import { isUnfinished } from './line-problems.ts';
+import { isUnfinished } from './continued-lines.ts';
+import { MISSING_UNIT } from './missing-unit.ts';
+import { MISSING_VALUE } from './missing-value.ts';
 import { either, problem, replace } from './problem-text.ts';
 import { amountProblem, type Expected } from './quantity-problems.ts';
+import { UNKNOWN_NAME } from './unknown-name.ts';
 import { isWritten } from './written.ts';
 
 const NAME: ClauseRule = { shape: 'name' };
@@ -46,7 +50,7 @@ export function keepProblems(keep: Keep): Problem[] {
   const limit = conditionOf(keep, 'on');
   if (clauses.length > 0) return clauses;
   if (nameBehind(keep, 'in') !== 'hand' || !limit) {
-    return [problem('missing-value', 'a margin reads: keep 20 % in hand on esc.continuous', opening(keep))];
+    return [problem(MISSING_VALUE, 'a margin reads: keep 20 % in hand on esc.continuous', opening(keep))];
   }
   const name = nameBehind(keep, 'on') ?? '';
   return Object.hasOwn(LIMITS, name) || !limit.value
@@ -58,13 +62,13 @@ function keepValueProblem(keep: Keep): Problem | undefined {
   const comma = commaProblem(keep, KEPT);
   if (comma) return comma;
   if (!isFigure(keep.value))
-    return problem('missing-value', 'a margin reads: keep 20 % in hand on esc.continuous', opening(keep));
+    return problem(MISSING_VALUE, 'a margin reads: keep 20 % in hand on esc.continuous', opening(keep));
   if (!isWritten(keep.value)) return undefined;
   // `20 in` reads as inches.
   if (keep.value.unit === 'in') {
     const number = placeOfFeature(keep.value, 'number');
     const fix = replace(endOf(number), ' %', `change to ${keep.value.number} %`);
-    return problem('missing-unit', `a unit is needed: ${keep.value.number} %?`, number, [fix]);
+    return problem(MISSING_UNIT, `a unit is needed: ${keep.value.number} %?`, number, [fix]);
   }
   return amountProblem(keep.value, keep.value.more, KEPT);
 }
@@ -80,7 +84,7 @@ function unknownChoice(what: string, name: string, place: Place, choices: readon
       : `write each in its place, for instance ${choices[0]}`;
   const hint = near.length > 0 ? `did you mean ${either(near)}?` : known;
   return problem(
-    'unknown-name',
+    UNKNOWN_NAME,
     `no such ${what}: ${name}; ${hint}`,
     place,
     near.map((choice) => replace(place, choice)),
@@ -99,14 +103,14 @@ export function acceptProblems(accept: Accept): Problem[] {
   const below = conditionOf(accept, 'below');
   if (below && clauses.length === 0 && !isWorseAbove(accept.finding ?? '')) {
     const description = `a higher number of ${accept.finding} is not a worse one, so none can bound it from above: accept it without one`;
-    return [problem('clause', description, placeOf(below), [replace(placeOf(below), '', 'take the number out')])];
+    return [problem(CLAUSE, description, placeOf(below), [replace(placeOf(below), '', 'take the number out')])];
   }
   const because = textBehind(accept, 'because');
   const isStated = conditionOf(accept, 'because') !== undefined && because?.trim() !== '';
   if (isStated || clauses.length > 0 || isUnfinished(accept) || hasOpenText(accept)) return clauses;
   return [
     ...clauses,
-    problem('missing-value', 'give the reason for accepting it: because "…"', placeOfFeature(accept, 'finding')),
+    problem(MISSING_VALUE, 'give the reason for accepting it: because "…"', placeOfFeature(accept, 'finding')),
   ];
 }
 
@@ -118,7 +122,7 @@ function hasOpenText(line: Accept): boolean {
 
 function findingProblem(node: Accept | Change, verb: string): Problem | undefined {
   if (node.finding === undefined) {
-    return problem('missing-value', `${verb} what? the name of a finding comes next`, opening(node));
+    return problem(MISSING_VALUE, `${verb} what? the name of a finding comes next`, opening(node));
   }
   return isFindingId(node.finding)
     ? undefined
@@ -131,14 +135,14 @@ export function changeProblems(change: Change): Problem[] {
   if (finding) return [finding];
   if (!isAboutCraft(change.finding ?? '')) {
     const description = `${change.finding} keeps its severity: only what is found about the craft is raised or lowered`;
-    return [problem('clause', description, placeOfFeature(change, 'finding'))];
+    return [problem(CLAUSE, description, placeOfFeature(change, 'finding'))];
   }
   const clauses = sentenceClauseProblems(change.clauses, change.verb, { to: NAME, because: TEXT });
   if (clauses.length > 0) return clauses;
   const to = conditionOf(change, 'to');
   if (!to) {
     const description = `${change.verb} it to what? to ${either(SEVERITIES)}`;
-    return [problem('missing-value', description, placeOfFeature(change, 'finding'))];
+    return [problem(MISSING_VALUE, description, placeOfFeature(change, 'finding'))];
   }
   const name = nameBehind(change, 'to') ?? '';
   const isKnown = SEVERITIES.some((severity) => severity === name);
@@ -148,13 +152,12 @@ export function changeProblems(change: Change): Problem[] {
   const other = change.verb === 'raise' ? 'lower' : 'raise';
   const description = `nothing is ${change.verb === 'raise' ? 'raised' : 'lowered'} to ${name}: ${other} it?`;
   const verb = opening(change);
-  return [problem('clause', description, verb, [replace(verb, other)])];
+  return [problem(CLAUSE, description, verb, [replace(verb, other)])];
 }
 
 /** `note "screws no longer than 3 mm" for assembly` */
 export function noteProblems(note: Note): Problem[] {
-  if (note.text === undefined)
-    return [problem('missing-value', 'note what? a text in quotes comes next', opening(note))];
+  if (note.text === undefined) return [problem(MISSING_VALUE, 'note what? a text in quotes comes next', opening(note))];
   const clauses = sentenceClauseProblems(note.clauses, 'note', { for: NAME });
   if (clauses.length > 0) return clauses;
   const occasion = conditionOf(note, 'for')?.value;

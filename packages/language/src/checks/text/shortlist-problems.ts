@@ -4,7 +4,10 @@ import { isPart } from '../../grammar/generated/ast.ts';
 import { readShortlist } from '../../model/shortlists.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { placeOf } from '../../syntax/source.ts';
+import { MISSING_VALUE } from './missing-value.ts';
 import { problem } from './problem-text.ts';
+import { UNKNOWN_NAME } from './unknown-name.ts';
+import { WRONG_DIMENSION } from './wrong-dimension.ts';
 
 /** One message a line: what a name in it does not refer to is told where names are resolved. */
 export function varyProblem(line: PropertyLine): Problem | undefined {
@@ -13,6 +16,6 @@ export function varyProblem(line: PropertyLine): Problem | undefined {
   const { start } = placeOf(line);
   const found = readShortlist(block as PartNode).vary.find(({ place }) => place.start === start)?.wrong;
   if (!found) return undefined;
-  const ids = { value: 'missing-value', dimension: 'wrong-dimension', name: 'unknown-name' } as const;
-  return problem(ids[found.sort], found.message, found.place);
+  const check = { value: MISSING_VALUE, dimension: WRONG_DIMENSION, name: UNKNOWN_NAME }[found.sort];
+  return problem(check, found.message, found.place);
 }

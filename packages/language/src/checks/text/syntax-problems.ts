@@ -1,24 +1,12 @@
 /** Checks of the text before it has a meaning: what the parser reports, comments of other languages, quotes left open. */
-import { type AstNode, CstUtils, GrammarUtils, isLeafCstNode, type LangiumDocument } from 'langium';
+import { type AstNode, CstUtils, isLeafCstNode, type LangiumDocument } from 'langium';
 import type { File } from '../../grammar/generated/ast.ts';
 import { isCurly } from '../../grammar/scan.ts';
 import { isClosed, unquote } from '../../grammar/value-texts.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { problem, replace, rewrite } from './problem-text.ts';
-
-/** The version of the language that this program knows. */
-const VERSION = 1;
-
-/** A file for a newer program: nothing else is reported about it. */
-export function newerVersion(document: LangiumDocument<File>): Problem | undefined {
-  const { version, $cstNode } = document.parseResult.value;
-  if (version === undefined || Number(version) <= VERSION) return undefined;
-  const uri = document.uri.toString();
-  const description = `this file is written for version ${version} of the language; this program knows version ${VERSION}`;
-  const place = GrammarUtils.findNodeForProperty($cstNode, 'version');
-  return problem('newer-version', description, { uri, start: place?.offset ?? 0, end: place?.end ?? version.length });
-}
+import { SYNTAX } from './syntax.ts';
 
 export function syntaxProblems(document: LangiumDocument<File>): Problem[] {
   const signs = wrongSigns(document);
@@ -37,14 +25,14 @@ function parserProblems(document: LangiumDocument<File>): Problem[] {
   const length = document.textDocument.getText().length;
   const { lexerErrors, parserErrors } = document.parseResult;
   const unknownSigns = lexerErrors.map((error) =>
-    problem('syntax', error.message, { uri, start: error.offset, end: error.offset + error.length }),
+    problem(SYNTAX, error.message, { uri, start: error.offset, end: error.offset + error.length }),
   );
   const misread = parserErrors.map((error) => {
     const { startOffset, endOffset } = error.token;
     // At the end of the file the token has no place.
     const start = Number.isFinite(startOffset) ? startOffset : Math.max(0, length - 1);
     const end = endOffset !== undefined && Number.isFinite(endOffset) ? endOffset + 1 : length;
-    return problem('syntax', error.message, { uri, start, end });
+    return problem(SYNTAX, error.message, { uri, start, end });
   });
   return firstAtEachPlace([...unknownSigns, ...misread]);
 }
@@ -68,15 +56,15 @@ function wrongSigns(document: LangiumDocument<File>): Problem[] {
     const place = { uri, start: leaf.offset, end: leaf.end };
     if (leaf.tokenType.name === 'WRONG_COMMENT') {
       const sign = { ...place, end: place.start + 1 };
-      problems.push(problem('syntax', 'a comment begins with //', sign, [rewrite(sign, '//')]));
+      problems.push(problem(SYNTAX, 'a comment begins with //', sign, [rewrite(sign, '//')]));
     } else if (leaf.tokenType.name === 'STRING' && isCurly(leaf.text.charAt(0))) {
       const written = leaf.text.trimEnd();
       const whole = { ...place, end: place.start + written.length };
       const straight = `"${unquote(written).replace(/["\\]/g, '\\$&')}"`;
-      problems.push(problem('syntax', 'texts stand in straight double quotes', whole, [rewrite(whole, straight)]));
+      problems.push(problem(SYNTAX, 'texts stand in straight double quotes', whole, [rewrite(whole, straight)]));
     } else if (leaf.tokenType.name === 'STRING' && !isClosed(leaf.text)) {
       const end = { ...place, start: leaf.offset + leaf.text.trimEnd().length };
-      problems.push(problem('syntax', 'a closing quote is missing', place, [replace(end, '"', 'add the quote')]));
+      problems.push(problem(SYNTAX, 'a closing quote is missing', place, [replace(end, '"', 'add the quote')]));
     }
   }
   return problems;

@@ -1,6 +1,6 @@
 import type { TextCheck } from './text-check.ts';
 
-export const syntax: TextCheck = {
+export const SYNTAX: TextCheck = {
   id: 'syntax',
   severity: 'error',
   page: {

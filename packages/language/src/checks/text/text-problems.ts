@@ -11,10 +11,11 @@ import { contradictions } from './contradictions.ts';
 import { boardProblems, craftProblems } from './craft-problems.ts';
 import { formerNameProblems } from './former-name.ts';
 import { logProblems } from './log-problems.ts';
+import { newerVersion } from './newer-version.ts';
 import { flatten } from './problem-text.ts';
 import { missingInPart, missingInRail } from './required-problems.ts';
 import { missingRows, rowsProblems } from './row-problems.ts';
-import { newerVersion, syntaxProblems } from './syntax-problems.ts';
+import { syntaxProblems } from './syntax-problems.ts';
 
 /** `builds`: the document's builds, assembled. Names that refer to nothing are found elsewhere. */
 export function textProblems(

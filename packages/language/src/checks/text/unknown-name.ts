@@ -1,6 +1,6 @@
 import type { TextCheck } from './text-check.ts';
 
-export const unknownName: TextCheck = {
+export const UNKNOWN_NAME: TextCheck = {
   id: 'unknown-name',
   severity: 'error',
   page: {

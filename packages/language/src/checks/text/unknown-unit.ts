@@ -1,6 +1,6 @@
 import type { TextCheck } from './text-check.ts';
 
-export const unknownUnit: TextCheck = {
+export const UNKNOWN_UNIT: TextCheck = {
   id: 'unknown-unit',
   severity: 'error',
   page: {

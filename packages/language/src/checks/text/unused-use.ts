@@ -1,6 +1,6 @@
 import type { TextCheck } from './text-check.ts';
 
-export const unusedUse: TextCheck = {
+export const UNUSED_USE: TextCheck = {
   id: 'unused-use',
   severity: 'hint',
   page: {

@@ -1,6 +1,6 @@
 import type { TextCheck } from './text-check.ts';
 
-export const useMissing: TextCheck = {
+export const USE_MISSING: TextCheck = {
   id: 'use-missing',
   severity: 'error',
   page: {

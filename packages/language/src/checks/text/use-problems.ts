@@ -10,6 +10,8 @@ import { pathTo, removeUse } from '../../resolve/use-lines.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { placeOf, placeOfFeature } from '../../syntax/source.ts';
 import { nearest } from '../../units/nearest.ts';
+import { UNUSED_USE } from './unused-use.ts';
+import { USE_MISSING } from './use-missing.ts';
 
 export function useProblems(document: LangiumDocument, lookup: Lookup): Problem[] {
   const openings = lookup.openings.of(document);
@@ -29,18 +31,18 @@ function opensNothing(document: LangiumDocument, lookup: Lookup, opening: Openin
   const place = placeOfFeature(use, 'path');
   if (failed === 'unseen') {
     const description = 'save this file first: a path begins where the file is';
-    return { id: 'use-missing', severity: 'hint', message: description, place };
+    return { id: USE_MISSING.id, severity: 'hint', message: description, place };
   }
-  if (failed === 'empty') return { id: 'use-missing', message: `there is no .fettle file in ${path}`, place };
+  if (failed === 'empty') return { id: USE_MISSING.id, message: `there is no .fettle file in ${path}`, place };
   if (failed === 'unreadable') {
     const reason = path.endsWith('.fettle') ? 'it cannot be read' : 'it is not a .fettle file';
-    return { id: 'use-missing', message: `${path} opens nothing: ${reason}`, place };
+    return { id: USE_MISSING.id, message: `${path} opens nothing: ${reason}`, place };
   }
   const near = pathsNear(document, lookup, path);
   const withEnding = `${path}.fettle`;
   const meant = near.has(withEnding) ? [withEnding] : nearest(path, near, 2);
   return {
-    id: 'use-missing',
+    id: USE_MISSING.id,
     message: `there is no folder or file ${path}${meant.length > 0 ? `; did you mean ${meant.join(' or ')}?` : ''}`,
     place,
     fixes: meant.map((other) => ({ title: `change to ${other}`, edits: [{ place, newText: `"${other}"` }] })),
@@ -97,7 +99,7 @@ function* unused(document: LangiumDocument, lookup: Lookup, openings: readonly O
       isOwn && !use.name
         ? 'files of one folder see each other without `use`'
         : `nothing here needs ${use.name ?? path}`;
-    yield { id: 'unused-use', message, place: placeOf(use), fixes: [removeUse(document, use)] };
+    yield { id: UNUSED_USE.id, message, place: placeOf(use), fixes: [removeUse(document, use)] };
   }
 }
 

@@ -17,11 +17,19 @@ import { endOf, nameText, placeOf, placeOfFeature, span, textOf } from '../../sy
 import { describe, equal, money, NONE } from '../../units/dimension.ts';
 import { parseUnit } from '../../units/parse.ts';
 import type { BlockSchema, ClauseRule, Property, Shape } from '../../vocabulary/schema.ts';
+import { CLAUSE } from './clause.ts';
 import { commaProblem } from './comma-problems.ts';
 import { notHover } from './hover-problems.ts';
+import { IMPLAUSIBLE_VALUE } from './implausible-value.ts';
+import { MISSING_UNIT } from './missing-unit.ts';
+import { MISSING_VALUE } from './missing-value.ts';
+import { NUMBER_FORM } from './number-form.ts';
 import { article, described, either, problem, replace, rewrite } from './problem-text.ts';
 import { type AmountNode, amountProblem, type Expected, implausibleSide } from './quantity-problems.ts';
+import { SYNTAX } from './syntax.ts';
 import { isWritten } from './written.ts';
+import { WRONG_DIMENSION } from './wrong-dimension.ts';
+import { WRONG_KIND } from './wrong-kind.ts';
 
 type Value = NonNullable<PropertyLine['value']>;
 
@@ -34,7 +42,7 @@ export function lineInUnit({ key, value }: PropertyLine, schema: BlockSchema): P
   if (unit === undefined || unit === key || !Object.hasOwn(schema.properties, unit) || parseUnit(unit).unit)
     return undefined;
   const place = placeOfFeature(last, 'unit');
-  return problem('syntax', `a colon is missing: ${unit}: …`, place, [rewrite(endOf(place), ':', `change to ${unit}:`)]);
+  return problem(SYNTAX, `a colon is missing: ${unit}: …`, place, [rewrite(endOf(place), ':', `change to ${unit}:`)]);
 }
 
 /** The first thing wrong with a line's value, clauses apart. */
@@ -54,14 +62,14 @@ export function valueProblem(line: PropertyLine, schema: Property): Problem | un
   if (comma) return comma;
   if (line.value === undefined) {
     return problem(
-      'missing-value',
+      MISSING_VALUE,
       `${line.key} has no value yet: ${described(schema.description)}`,
       placeOfFeature(line, 'key'),
     );
   }
   if (isUnset(line)) return undefined;
   if (isFigure(line.value) && isUnfinished(line.value)) {
-    return problem('missing-value', `something is missing after ${textOf(line.value).trim()}`, placeOf(line.value));
+    return problem(MISSING_VALUE, `something is missing after ${textOf(line.value).trim()}`, placeOf(line.value));
   }
   // A sign without its number: the parser has reported it.
   if (isFigure(line.value) && !isWritten(line.value)) return undefined;
@@ -106,13 +114,13 @@ function wrongWord(value: Value, key: string, words: readonly string[] = []): Pr
   const place = placeOf(value);
   const bare = isText(value) ? words.find((word) => word === value.text.trim()) : undefined;
   const choices = words.length > 0 ? `: ${either(words)}` : '';
-  return problem('wrong-dimension', `${key} is a word${choices}`, place, [bare ? replace(place, bare) : undefined]);
+  return problem(WRONG_DIMENSION, `${key} is a word${choices}`, place, [bare ? replace(place, bare) : undefined]);
 }
 
 function wrongText(value: Value, key: string): Problem {
   const place = placeOf(value);
   const quoted = `"${textOf(value)}"`;
-  return problem('wrong-dimension', `${key} is a text in quotes: ${quoted}`, place, [replace(place, quoted)]);
+  return problem(WRONG_DIMENSION, `${key} is a text in quotes: ${quoted}`, place, [replace(place, quoted)]);
 }
 
 function dateProblem(value: Value, key: string): Problem | undefined {
@@ -121,7 +129,7 @@ function dateProblem(value: Value, key: string): Problem | undefined {
   const written = textOf(value);
   const meant = dayMeant(isText(value) ? value.text : written);
   const description = `${key} is a date, such as 2026-10-04${isText(value) && meant ? ': no quotes around it' : `; ${written} is none`}`;
-  return problem('wrong-dimension', description, place, [meant ? replace(place, meant) : undefined]);
+  return problem(WRONG_DIMENSION, description, place, [meant ? replace(place, meant) : undefined]);
 }
 
 /** A name or a text where a number belongs. */
@@ -133,7 +141,7 @@ function noNumber(value: Value, key: string, expected: Expected): Problem {
   const description = inQuotes
     ? `${key} is a number: no quotes around it`
     : `expected ${what}${unit}, found ${found(value)}`;
-  return problem('wrong-dimension', description, place, [inQuotes ? replace(place, inQuotes) : undefined]);
+  return problem(WRONG_DIMENSION, description, place, [inQuotes ? replace(place, inQuotes) : undefined]);
 }
 
 function found(value: Value): string {
@@ -169,19 +177,18 @@ export function figureProblem(
 
 /** `2 x`, `..`, a label behind a number that takes none of them. */
 function extraProblem(figure: Figure, of: string): Problem | undefined {
-  if (figure.times.length > 0) return problem('wrong-dimension', `${of} is one number, without x`, placeOf(figure));
-  if (figure.range !== undefined)
-    return problem('wrong-dimension', `${of} is one number, not a range`, placeOf(figure));
+  if (figure.times.length > 0) return problem(WRONG_DIMENSION, `${of} is one number, without x`, placeOf(figure));
+  if (figure.range !== undefined) return problem(WRONG_DIMENSION, `${of} is one number, not a range`, placeOf(figure));
   if (figure.label !== undefined && figure.$cstNode) {
     const label = placeOfFeature(figure, 'label');
     if (/[\r\n]/.test(textOf(figure))) {
       const description = 'a text on a line of its own: is it a note?';
-      return problem('syntax', description, label, [
+      return problem(SYNTAX, description, label, [
         replace({ ...label, end: label.start }, 'note ', 'write note in front'),
       ]);
     }
     return problem(
-      'clause',
+      CLAUSE,
       `${of} takes no text; write its source after measured, claimed or estimated`,
       placeOfFeature(figure, 'label'),
     );
@@ -190,7 +197,7 @@ function extraProblem(figure: Figure, of: string): Problem | undefined {
 }
 
 function rangeProblem(figure: Figure, of: string, expected: Expected): Problem | undefined {
-  if (figure.times.length > 0) return problem('wrong-dimension', `${of} is a range: low .. high`, placeOf(figure));
+  if (figure.times.length > 0) return problem(WRONG_DIMENSION, `${of} is a range: low .. high`, placeOf(figure));
   const { to } = figure;
   if (!to) return amountProblem(figure, figure.more, expected);
   // `7 .. 26 V`: one unit is enough when it is at the end.
@@ -205,7 +212,7 @@ function rangeProblem(figure: Figure, of: string, expected: Expected): Problem |
   const [first, second] = [place.start, placeOfFeature(figure, 'to').start];
   const text = textOf(figure);
   const turned = `${text.slice(second - first)} .. ${text.slice(0, text.indexOf('..')).trim()}`;
-  return problem('number-form', 'the lower end comes first', place, [replace(place, turned)]);
+  return problem(NUMBER_FORM, 'the lower end comes first', place, [replace(place, turned)]);
 }
 
 function signed(amount: { number: string; negative?: boolean }): number {
@@ -214,7 +221,7 @@ function signed(amount: { number: string; negative?: boolean }): number {
 
 /** One unit at the end serves all sides. */
 function sizeProblem(figure: Figure, of: string, expected: Expected): Problem | undefined {
-  if (figure.of.length > 0) return problem('wrong-dimension', `${of} has numbers on both sides of x`, placeOf(figure));
+  if (figure.of.length > 0) return problem(WRONG_DIMENSION, `${of} has numbers on both sides of x`, placeOf(figure));
   const sides: AmountNode[] = [figure, ...figure.sides];
   const { plausible: _, ...anyNumber } = expected;
   const written = sides.filter((side) => side.unit !== undefined);
@@ -241,7 +248,7 @@ function heightFirst(figure: Figure, of: string): Problem | undefined {
   const turned = `${height.number} x ${figure.number} ${unit}`;
   const place = { ...placeOf(figure), end: placeOf(height).end };
   const description = `the diameter comes first, and no stator is higher than it is wide: ${turned}`;
-  return problem('implausible-value', description, place, [replace(place, turned)]);
+  return problem(IMPLAUSIBLE_VALUE, description, place, [replace(place, turned)]);
 }
 
 /** `stator: 1606`: motors are named by diameter and height in millimetres. */
@@ -250,14 +257,14 @@ function statorCode(figure: Figure, of: string): Problem | undefined {
   if (of !== 'stator' || figure.unit !== undefined || figure.sides.length > 0 || !diameter || !height) return undefined;
   const place = placeOf(figure);
   const size = `${Number(diameter)} x ${Number(height)} mm`;
-  return problem('missing-unit', `${figure.number} is ${size}`, place, [replace(place, size)]);
+  return problem(MISSING_UNIT, `${figure.number} is ${size}`, place, [replace(place, size)]);
 }
 
 /** `4 x M2 on 25.5 x 25.5 mm`; what comes after `on` is a clause of its own. */
 function patternProblem(figure: Figure): Problem | undefined {
   const isPattern = figure.unit === undefined && figure.times.length === 1 && figure.of.length === 1;
   if (isPattern) return undefined;
-  return problem('missing-value', 'bolts are written as in 4 x M2 on 25.5 x 25.5 mm', placeOf(figure));
+  return problem(MISSING_VALUE, 'bolts are written as in 4 x M2 on 25.5 x 25.5 mm', placeOf(figure));
 }
 
 function cellsProblem(figure: Figure, of: string, expected: Expected): Problem | undefined {
@@ -268,7 +275,7 @@ function cellsProblem(figure: Figure, of: string, expected: Expected): Problem |
   if (found || !parallel) return found;
   if (parallel.unit === 'P' && figure.more.length === 1) return undefined;
   const place = span(placeOfFeature(figure, 'number'), placeOf(figure));
-  return problem('wrong-dimension', 'cells are written as in 2S, or 3S2P with two in parallel', place);
+  return problem(WRONG_DIMENSION, 'cells are written as in 2S, or 3S2P with two in parallel', place);
 }
 
 /** Any one currency will do. */
@@ -288,7 +295,7 @@ function multipleProblem(figure: Figure, of: string, expected: Expected): Proble
     const place = placeOf(figure);
     const whole = `${figure.number} x hover`;
     const fix = figure.unit === undefined ? replace(place, whole) : undefined;
-    return problem('missing-value', `${of} is a multiple of hover thrust: ${whole}`, place, [fix]);
+    return problem(MISSING_VALUE, `${of} is a multiple of hover thrust: ${whole}`, place, [fix]);
   }
   return notHover(multiplied) ?? amountProblem(figure, figure.more, expected);
 }
@@ -298,23 +305,23 @@ function partProblem(line: PropertyLine, value: Value, schema: Property, expecte
   const kinds = (schema.parts ?? []).filter((kind) => kind !== 'rail');
   const what = either(kinds.map((kind) => `${article(kind)} ${kind}`));
   if (isText(value) && line.key === 'item')
-    return problem('missing-value', `how much does it weigh? item: 2 g ${textOf(value)}`, place);
-  if (isText(value)) return problem('wrong-kind', `expected the name of ${what}, found a text`, place);
+    return problem(MISSING_VALUE, `how much does it weigh? item: 2 g ${textOf(value)}`, place);
+  if (isText(value)) return problem(WRONG_KIND, `expected the name of ${what}, found a text`, place);
   if (isNamed(value)) return value.dots.length > value.tail.length ? halfName(value) : undefined;
-  if (isDay(value)) return problem('wrong-kind', `expected the name of ${what}, found a date`, place);
+  if (isDay(value)) return problem(WRONG_KIND, `expected the name of ${what}, found a date`, place);
   if (isInline(line) && !(value.unit === undefined && value.label === undefined)) return inlineProblem(value, expected);
   if (value.times.length === 0) {
-    if (value.unit !== undefined) return problem('wrong-kind', `expected the name of ${what}, found a number`, place);
-    return problem('missing-value', `${value.number} of what? ${value.number} x and the name of ${what}`, place);
+    if (value.unit !== undefined) return problem(WRONG_KIND, `expected the name of ${what}, found a number`, place);
+    return problem(MISSING_VALUE, `${value.number} of what? ${value.number} x and the name of ${what}`, place);
   }
   const count = Number(value.number);
   const isCount = value.unit === undefined && value.times.length === 1 && value.of.length === 1;
   if (isCount && !value.negative && Number.isInteger(count) && count > 0) return undefined;
-  return problem('number-form', 'how many is a whole number, as in 4 x Name', place);
+  return problem(NUMBER_FORM, 'how many is a whole number, as in 4 x Name', place);
 }
 
 function halfName(value: Value): Problem {
-  return problem('missing-value', `a name is missing after ${textOf(value)}`, placeOf(value));
+  return problem(MISSING_VALUE, `a name is missing after ${textOf(value)}`, placeOf(value));
 }
 
 function inlineProblem(figure: Figure, expected: Expected): Problem | undefined {
@@ -324,7 +331,7 @@ function inlineProblem(figure: Figure, expected: Expected): Problem | undefined 
   const place = placeOf(figure);
   const fix = replace(endOf(place), ' "small things"', 'add a label');
   return {
-    ...problem('missing-value', 'what is it? Write a label in quotes', place, [fix]),
+    ...problem(MISSING_VALUE, 'what is it? Write a label in quotes', place, [fix]),
     severity: 'hint',
   };
 }

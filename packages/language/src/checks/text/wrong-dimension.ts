@@ -1,6 +1,6 @@
 import type { TextCheck } from './text-check.ts';
 
-export const wrongDimension: TextCheck = {
+export const WRONG_DIMENSION: TextCheck = {
   id: 'wrong-dimension',
   severity: 'error',
   page: {

@@ -1,6 +1,6 @@
 import type { TextCheck } from './text-check.ts';
 
-export const wrongKind: TextCheck = {
+export const WRONG_KIND: TextCheck = {
   id: 'wrong-kind',
   severity: 'error',
   page: {

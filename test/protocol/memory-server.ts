@@ -2,6 +2,7 @@
 import { PassThrough } from 'node:stream';
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import {
+  type ClientCapabilities,
   createProtocolConnection,
   type Diagnostic,
   DidChangeTextDocumentNotification,
@@ -69,7 +70,7 @@ export class MemoryServer {
     this.client.listen();
   }
 
-  static async start(files: Texts, open: Texts = new Map()): Promise<MemoryServer> {
+  static async start(files: Texts, open: Texts = new Map(), more: ClientCapabilities = {}): Promise<MemoryServer> {
     const server = new MemoryServer(files);
     const uri = uriOf('').toString();
     await server.client.sendRequest(InitializeRequest.type, {
@@ -77,10 +78,11 @@ export class MemoryServer {
       rootUri: uri,
       workspaceFolders: [{ uri, name: 'home' }],
       capabilities: {
-        workspace: { didChangeWatchedFiles: { dynamicRegistration: true }, workspaceFolders: true },
+        workspace: { didChangeWatchedFiles: { dynamicRegistration: true }, workspaceFolders: true, ...more.workspace },
         textDocument: {
           publishDiagnostics: { relatedInformation: true, versionSupport: true },
           completion: { completionItem: { snippetSupport: true } },
+          ...more.textDocument,
         },
       },
     });

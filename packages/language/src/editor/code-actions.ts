@@ -1,6 +1,6 @@
 import type { LangiumDocument, LangiumDocuments } from 'langium';
 import type { CodeActionProvider } from 'langium/lsp';
-import type { CodeActionParams } from 'vscode-languageserver-protocol';
+import { CancellationToken, type CodeActionParams } from 'vscode-languageserver-protocol';
 import {
   type CodeAction,
   CodeActionKind,
@@ -30,13 +30,14 @@ import { toDiagnostic } from './diagnostics/convert.ts';
 import type { FindingsValidator } from './diagnostics/validator.ts';
 import type { EditorServices, EngineServices } from './engine/editor-services.ts';
 import { documentOf, toTextEdits } from './places.ts';
-import { inOtherUnits, missingLines } from './refactorings.ts';
+import { REFACTORING_KINDS, Refactorings } from './refactor/offers.ts';
+import { inOtherUnits, measuredToday, missingLines } from './refactorings.ts';
 import { lastChosen } from './requests/choose-request.ts';
 
 /** More than these nobody reads in a list. */
 const MOST_TAKINGS = 5;
 
-export const CODE_ACTION_KINDS = [CodeActionKind.QuickFix, CodeActionKind.RefactorRewrite, CodeActionKind.SourceFixAll];
+export const CODE_ACTION_KINDS = [CodeActionKind.QuickFix, ...REFACTORING_KINDS, CodeActionKind.SourceFixAll];
 
 /** Offers the fixes that findings bring along, one by one, for all findings of a kind, and for the whole file; duty limits; acceptances. */
 export class FettleCodeActions implements CodeActionProvider {
@@ -44,6 +45,7 @@ export class FettleCodeActions implements CodeActionProvider {
   private readonly openTexts: EngineServices['workspace']['TextDocuments'];
   private readonly validator: FindingsValidator;
   private readonly form: ClientForm;
+  private readonly refactorings: Refactorings;
   private readonly cures = new WeakMap<Finding, Fix[]>();
   private snippets = false;
   private showsDisabled = false;
@@ -53,21 +55,32 @@ export class FettleCodeActions implements CodeActionProvider {
     this.openTexts = services.shared.workspace.TextDocuments;
     this.validator = services.validation.DocumentValidator;
     this.form = services.shared.lsp.ClientForm;
+    this.refactorings = new Refactorings(services.shared);
     services.shared.lsp.LanguageServer.onInitialize((params) => {
       this.showsDisabled = params.capabilities.textDocument?.codeAction?.disabledSupport === true;
       this.snippets = params.capabilities.workspace?.workspaceEdit?.snippetEditSupport === true;
     });
   }
 
-  getCodeActions(document: LangiumDocument, params: CodeActionParams): CodeAction[] {
+  async getCodeActions(
+    document: LangiumDocument,
+    params: CodeActionParams,
+    cancellation = CancellationToken.None,
+  ): Promise<CodeAction[]> {
     const wanted = params.context.only ?? asked(params.context.triggerKind);
     const findings = this.validator.findingsIn(document);
     return [
       ...(requests(wanted, CodeActionKind.QuickFix) ? this.takings(document, params.range) : []),
       ...(requests(wanted, CodeActionKind.QuickFix) ? this.quickFixes(document, params.range, findings) : []),
       ...(requests(wanted, CodeActionKind.RefactorRewrite) ? this.rewritings(document, params.range) : []),
+      ...(await this.refactorings.offered(document, params.range, (kind) => requests(wanted, kind), cancellation)),
       ...(requests(wanted, CodeActionKind.SourceFixAll) ? this.fixAll(document, findings) : []),
     ];
+  }
+
+  /** The edits of a refactoring, when it is taken. */
+  resolve(action: CodeAction): Promise<CodeAction> {
+    return this.refactorings.resolve(action);
   }
 
   /** Rows of a shortlist whose candidates were shown, as long as its text is the one they were found in. */
@@ -101,11 +114,14 @@ export class FettleCodeActions implements CodeActionProvider {
   private rewritings(document: LangiumDocument, range: Range): CodeAction[] {
     const file = document as LangiumDocument<File>;
     const offset = document.textDocument.offsetAt(range.start);
-    return [...missingLines(file, offset, this.snippets), ...inOtherUnits(file, offset)].map(({ title, edits }) => ({
-      title,
-      kind: CodeActionKind.RefactorRewrite,
-      edit: { documentChanges: [{ textDocument: this.versioned(document), edits: [...edits] }] },
-    }));
+    const measured = measuredToday(file, offset, today());
+    return [...missingLines(file, offset, this.snippets), ...measured, ...inOtherUnits(file, offset)].map(
+      ({ title, edits }) => ({
+        title,
+        kind: CodeActionKind.RefactorRewrite,
+        edit: { documentChanges: [{ textDocument: this.versioned(document), edits: [...edits] }] },
+      }),
+    );
   }
 
   private quickFixes(document: LangiumDocument, range: Range, findings: readonly Finding[]): CodeAction[] {
@@ -249,8 +265,15 @@ function withoutOverlaps(document: LangiumDocument, findings: readonly Finding[]
 /** While the cursor only moves, no change is offered of what is right. */
 const asked = (trigger: CodeActionTriggerKind | undefined): string[] => [
   CodeActionKind.QuickFix,
-  ...(trigger === CodeActionTriggerKind.Invoked ? [CodeActionKind.RefactorRewrite] : []),
+  ...(trigger === CodeActionTriggerKind.Invoked ? [CodeActionKind.Refactor] : []),
 ];
+
+/** As people of the place write it down. */
+function today(): string {
+  const now = new Date();
+  const two = (number: number): string => String(number).padStart(2, '0');
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}
 
 /** Kinds are paths: who requests `source` gets `source.fixAll` too. */
 function requests(wanted: readonly string[], kind: string): boolean {

@@ -49,6 +49,8 @@ export function asDeclared(connection: Connection, declared: () => ClientCapabil
       declared().textDocument?.documentSymbol?.hierarchicalDocumentSymbolSupport === true
         ? symbols
         : symbols?.flatMap((symbol) => flat(symbol, params.textDocument.uri)),
+    onCodeActionResolve: (action: CodeAction) =>
+      'edit' in action ? { ...action, edit: withEdits(action.edit, declared()) } : action,
     onCodeAction: (actions: (Command | CodeAction)[] | null) =>
       actions?.map((action) => ('edit' in action ? { ...action, edit: withEdits(action.edit, declared()) } : action)),
   };

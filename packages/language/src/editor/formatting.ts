@@ -57,7 +57,7 @@ function editsOfLines(before: string, after: string): TextEdit[] | undefined {
 }
 
 /** Line by line when the lines correspond, otherwise one edit over all that differs. */
-function editsBetween(before: string, after: string): TextEdit[] {
+export function editsBetween(before: string, after: string): TextEdit[] {
   if (before === after) {
     return [];
   }

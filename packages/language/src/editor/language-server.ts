@@ -30,7 +30,7 @@ export class FettleLanguageServer extends DefaultLanguageServer {
         ...capabilities,
         positionEncoding: 'utf-16',
         // Actions are edits: a client that takes nothing but commands has none of them.
-        codeActionProvider: hasActions ? { codeActionKinds: CODE_ACTION_KINDS } : false,
+        codeActionProvider: hasActions ? { codeActionKinds: CODE_ACTION_KINDS, resolveProvider: true } : false,
         renameProvider: params.capabilities.textDocument?.rename?.prepareSupport ? { prepareProvider: true } : true,
         ...(typeHierarchyProvider && textDocument?.typeHierarchy && { typeHierarchyProvider }),
         implementationProvider: textDocument?.implementation !== undefined,

@@ -1,4 +1,4 @@
-/** Changes of how something is written that leave what it description: a figure in another unit, the lines that a part still needs. */
+/** Changes of one line: a figure in another unit, or measured instead of claimed, and the lines that a part still needs. */
 import { AstUtils, CstUtils, GrammarUtils, isLeafCstNode, type LangiumDocument } from 'langium';
 import type { SnippetTextEdit, TextEdit } from 'vscode-languageserver-types';
 import { StringValue } from 'vscode-languageserver-types';
@@ -10,8 +10,11 @@ import {
   type File,
   isFigure,
   isPart,
+  isProperty,
+  isRail,
   type Part,
 } from '../grammar/generated/ast.ts';
+import { originOf } from '../syntax/clauses.ts';
 import { alike, NONE } from '../units/dimension.ts';
 import { parseUnit, type Unit, unitNamed, unitsOf } from '../units/parse.ts';
 import { CLOSE } from '../units/print.ts';
@@ -128,4 +131,25 @@ export function missingLines(document: LangiumDocument<File>, offset: number, sn
 
 function closingBrace(part: Part): number | undefined {
   return part.closed ? GrammarUtils.findNodeForProperty(part.$cstNode, 'closed')?.offset : undefined;
+}
+
+/** At a figure that a page claims: it was measured today. What was claimed is replaced, its ± becomes that of a measurement. */
+export function measuredToday(document: LangiumDocument<File>, offset: number, today: string): Refactoring[] {
+  const lines = document.parseResult.value.parts.flatMap((part) => [
+    ...part.lines,
+    ...part.lines.filter(isRail).flatMap((rail) => rail.lines),
+  ]);
+  const line = lines.find(
+    (one) =>
+      isProperty(one) && one.$cstNode !== undefined && one.$cstNode.offset <= offset && one.$cstNode.end >= offset,
+  );
+  const origin = line && isProperty(line) ? originOf(line)?.$cstNode : undefined;
+  if (!origin?.text.startsWith('claimed')) return [];
+  const newText = `measured "${today}"`;
+  return [
+    {
+      title: `Change ${origin.text} to ${newText}`,
+      edits: [{ range: rangeOf(document, origin.offset, origin.end), newText }],
+    },
+  ];
 }

@@ -110,6 +110,7 @@ export function startServer(client: Connection, files: FileSystemProvider, disk?
   connection.onCodeLensResolve((lens) =>
     shared.workspace.WorkspaceLock.read(() => fettle.lsp.CodeLensProvider.resolve(lens)),
   );
+  connection.onCodeActionResolve((action) => fettle.lsp.CodeActionProvider.resolve(action));
   connection.onCompletionResolve((item) => fettle.lsp.CompletionProvider.resolve(item));
   followFolders(connection, shared);
   requestRefresh(connection, shared);
@@ -123,17 +124,19 @@ export function startServer(client: Connection, files: FileSystemProvider, disk?
 }
 
 /** Clients ask what is at the cursor as it moves: that shows where it is. */
-function seeingCursor(connection: Connection, { lsp }: EngineServices): Connection {
+function seeingCursor(connection: Connection, { lsp, workspace }: EngineServices): Connection {
   const onDocumentHighlight: Connection['onDocumentHighlight'] = (handler) =>
     connection.onDocumentHighlight((params, ...rest) => {
       lsp.Writing.seenAt(params.textDocument.uri, params.position);
       return handler(params, ...rest);
     });
   const onCodeAction: Connection['onCodeAction'] = (handler) =>
-    connection.onCodeAction((params, ...rest) => {
+    connection.onCodeAction(async (params, ...rest) => {
       const { start, end } = params.range;
       if (start.line === end.line && start.character === end.character)
         lsp.Writing.seenAt(params.textDocument.uri, start);
+      // Who names a part is known only when every file is. No lock is taken yet: loading needs it.
+      if (params.context.only?.some((kind) => kind.startsWith('refactor'))) await workspace.WorkspaceManager.complete;
       return handler(params, ...rest);
     });
   return Object.create(connection, {

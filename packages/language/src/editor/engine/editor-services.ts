@@ -1,6 +1,7 @@
 import type { LangiumServices, LangiumSharedServices } from 'langium/lsp';
 import type { FettleAddedServices, FettleAddedSharedServices } from '../../workspace/workspace-module.ts';
 import type { ClientCommands } from '../client-commands.ts';
+import type { FettleCodeActions } from '../code-actions.ts';
 import type { Committed } from '../committed/committed.ts';
 import type { FettleCompletion } from '../completion/completion-provider.ts';
 import type { ClientForm } from '../diagnostics/client-form.ts';
@@ -32,7 +33,11 @@ export type EngineServices = LangiumSharedServices & FettleAddedSharedServices &
 
 export interface EditorAddedServices {
   readonly validation: { readonly DocumentValidator: FindingsValidator };
-  readonly lsp: { readonly CodeLensProvider: FettleLenses; readonly CompletionProvider: FettleCompletion };
+  readonly lsp: {
+    readonly CodeActionProvider: FettleCodeActions;
+    readonly CodeLensProvider: FettleLenses;
+    readonly CompletionProvider: FettleCompletion;
+  };
 }
 
 export type EditorServices = LangiumServices &

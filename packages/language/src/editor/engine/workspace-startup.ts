@@ -7,6 +7,7 @@ import type { EngineServices } from './editor-services.ts';
 /** Starts with the files the person looks at; whatever happens at the start, requests are answered. */
 export class WorkspaceStartup extends FettleWorkspaceManager {
   private readonly files: EngineServices['workspace']['FileSystemProvider'];
+  private isLoaded = false;
   private readonly everythingLoaded = new Deferred<void>();
 
   constructor(services: EngineServices) {
@@ -17,6 +18,11 @@ export class WorkspaceStartup extends FettleWorkspaceManager {
   /** Resolves when every file of the workspace has been read and checked once. */
   get complete(): Promise<void> {
     return this.everythingLoaded.promise;
+  }
+
+  /** Whether that is so: until then nobody knows of every part who names it. */
+  get isComplete(): boolean {
+    return this.isLoaded;
   }
 
   /** Files that are still to be read. */
@@ -45,6 +51,7 @@ export class WorkspaceStartup extends FettleWorkspaceManager {
 
   protected override async loadRest(cancellation: CancellationToken): Promise<void> {
     await super.loadRest(cancellation);
+    this.isLoaded = true;
     this.everythingLoaded.resolve();
   }
 }

@@ -1,0 +1,263 @@
+/** A part goes back to where it is used: a base into what is like it, rules into their build, an item into its line. */
+import { GrammarUtils, type LangiumDocument } from 'langium';
+import { CodeActionKind } from 'vscode-languageserver-types';
+import {
+  type File,
+  isAccept,
+  isAlias,
+  isLog,
+  isNamed,
+  isObserved,
+  isPart,
+  isProperty,
+  isRail,
+  isRows,
+  type Line,
+  type Part,
+  type Property as PropertyLine,
+  type Rail,
+} from '../../grammar/generated/ast.ts';
+import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
+import { heirsOf } from '../../resolve/uses.ts';
+import { isUnset } from '../../syntax/clauses.ts';
+import { partNamed } from '../../syntax/nodes.ts';
+import { namedOf, partOfTarget, targetOf, textOf } from '../../syntax/source.ts';
+import { schemaOf } from '../../vocabulary/properties.ts';
+import {
+  type BlockText,
+  blockTextOf,
+  commentsAbove,
+  type LineText,
+  rowEnd,
+  rowStart,
+  rowsAsText,
+} from './block-text.ts';
+import {
+  type Asked,
+  type Change,
+  changed,
+  homeOf,
+  isInHeader,
+  newlineOf,
+  partAround,
+  type Refactoring,
+  type Rewriting,
+} from './rewriting.ts';
+
+export function inlinings(asked: Asked): Refactoring[] {
+  const part = partAround(asked);
+  const block = part && blockTextOf(asked.document, part);
+  if (!part?.name || !block) return [];
+  return [
+    ...(isInHeader(asked, block.open) ? [...baseInto(asked, part), ...intoHeirs(asked, part)] : []),
+    ...intoTheBuild(asked, part),
+  ];
+}
+
+// ---- a base
+
+/** At what is like another: its base comes into it, and goes where nothing else names it. */
+function baseInto(asked: Asked, heir: Part): Refactoring[] {
+  const base = partNamed(heir.base);
+  if (!base || !canBeInlined(base)) return [];
+  const isLast = isOurs(base) && usersOf(asked, base).length === 1;
+  const title = `Inline ${base.name} into ${heir.name}${isLast ? ' and remove it' : ''}`;
+  return [{ title, kind: CodeActionKind.RefactorInline, make: () => inlined(base, [heir], isLast) }];
+}
+
+/** At a base that is nothing but a base: it comes into all that is like it, and goes. */
+function intoHeirs(asked: Asked, base: Part): Refactoring[] {
+  const heirs = heirsOf(base, asked.index);
+  const isOnlyBase = heirs.length > 0 && heirs.length === usersOf(asked, base).length;
+  if (!isOnlyBase || !canBeInlined(base)) return [];
+  const into = heirs.length === 1 ? `${heirs[0]?.name}` : `the ${heirs.length} that are like it`;
+  const title = `Inline ${base.name} into ${into} and remove it`;
+  return [{ title, kind: CodeActionKind.RefactorInline, make: () => inlined(base, heirs, true) }];
+}
+
+const isOurs = (part: Part): boolean => homeOf(part).uri.scheme !== LIBRARY_SCHEME;
+
+const usersOf = ({ index }: Asked, part: Part) => index.referencesTo(part, homeOf(part).uri.toString());
+
+/** What a build alone has, or rows of a table, is not copied. */
+const canBeInlined = ({ lines, kind }: Part): boolean =>
+  !['bench', 'shortlist'].includes(kind) &&
+  !lines.some(
+    (line) => isAccept(line) || isObserved(line) || isRows(line) || isLog(line) || (isProperty(line) && isUnset(line)),
+  );
+
+function inlined(base: Part, heirs: readonly Part[], goes: boolean): Rewriting | undefined {
+  const changes = new Map<LangiumDocument, Change[]>();
+  for (const heir of heirs) {
+    const own = intoHeir(base, heir, goes);
+    if (own === undefined) return undefined;
+    const home = homeOf(heir);
+    changes.set(home, [...(changes.get(home) ?? []), ...own]);
+  }
+  if (goes) {
+    const home = homeOf(base);
+    const block = blockTextOf(home, base);
+    if (!block) return undefined;
+    changes.set(home, [...(changes.get(home) ?? []), wholeBlock(home.textDocument.getText(), block)]);
+  }
+  return { ...changed(changes), names: [base.name ?? ''] };
+}
+
+/** With the empty rows behind it, or at the end of a text those before it. */
+function wholeBlock(text: string, { from, to }: BlockText): Change {
+  const behind = /^(?:[^\S\r\n]*\r?\n)*/.exec(text.slice(to))?.[0].length ?? 0;
+  if (to + behind < text.length) return { from, to: to + behind, text: '' };
+  const before = /(?:\r?\n[^\S\r\n]*)*$/.exec(text.slice(0, from))?.[0] ?? '';
+  const newline = /^\r?\n/.exec(before)?.[0] ?? '';
+  return { from: from - before.length, to: text.length, text: newline };
+}
+
+/** The lines of the base that count in the heir, before its own; `like` goes, or becomes that of the base. Its comments come along when it goes. */
+function intoHeir(base: Part, heir: Part, goes: boolean): Change[] | undefined {
+  const [from, to] = [homeOf(base), homeOf(heir)];
+  const [given, taken] = [blockTextOf(from, base), blockTextOf(to, heir)];
+  const like = heir.base?.$cstNode;
+  if (
+    !given ||
+    !taken ||
+    !like ||
+    heir.lines.some((line) => isProperty(line) && (isUnset(line) || line.key === 'without'))
+  )
+    return undefined;
+  const source = from.textDocument.getText();
+  const newline = newlineOf(to);
+  const counting = given.lines.filter(({ node }) => counts(node, heir));
+  const tail = given.isOneRow ? '' : source.slice(given.last, rowStart(source, given.close));
+  const comments = goes ? commentsAbove(source, given) + tail : '';
+  const rows = [comments, ...counting.map((line) => rowsAsText(source, given, line, newline))].join('');
+  const merged = given.lines.flatMap(({ node }) => (isRail(node) ? railInto(from, node, to, heir) : []));
+  return [
+    likeBecomes(heir, base),
+    ...(rows.trim() === ''
+      ? []
+      : [insertion(to.textDocument.getText(), taken, rows.replace(/\r?\n/g, newline), newline)]),
+    ...merged,
+  ];
+}
+
+const TOGETHER: ReadonlySet<string> = new Set(['motors', 'upper_motors', 'lower_motors']);
+
+/** What the heir states itself replaces what it inherits. */
+function counts(line: Line, heir: Part): boolean {
+  if (isRail(line)) return railOf(heir, line.name) === undefined;
+  if (!isProperty(line)) return true;
+  const isAdded = schemaOf(heir.kind).properties[line.key]?.inBuild === 'add';
+  const stated = heir.lines.filter(isProperty).map(({ key }) => key);
+  if (heir.kind === 'build' && TOGETHER.has(line.key)) return !stated.some((key) => TOGETHER.has(key));
+  return isAdded || !stated.includes(line.key);
+}
+
+const railOf = (part: Part, name: string | undefined): Rail | undefined =>
+  part.lines.filter(isRail).find((rail) => rail.name === name);
+
+/** What the base states of a rail of the heir. */
+function railInto(from: LangiumDocument<File>, rail: Rail, to: LangiumDocument<File>, heir: Part): Change[] {
+  const own = railOf(heir, rail.name);
+  const [given, taken] = [blockTextOf(from, rail), own && blockTextOf(to, own)];
+  if (!own || !given || !taken) return [];
+  const stated = own.lines.filter(isProperty).map(({ key }) => key);
+  const counting = given.lines.filter(({ node }) => !isProperty(node) || !stated.includes(node.key));
+  const newline = newlineOf(to);
+  const rows = counting.map((line) => rowsAsText(from.textDocument.getText(), given, line, newline)).join('');
+  if (rows === '') return [];
+  return [insertion(to.textDocument.getText(), taken, rows.replace(/\r?\n/g, newline), newline)];
+}
+
+/** Before the lines of a block; one that is on one row becomes several. */
+function insertion(text: string, block: BlockText, rows: string, newline: string): Change {
+  if (!block.isOneRow) return { from: block.first, to: block.first, text: rows };
+  const own = block.lines.map(({ from, to }) => `  ${text.slice(from, to)}${newline}`).join('');
+  return { from: block.open, to: block.close + 1, text: `{${newline}${rows}${own}}` };
+}
+
+/** ` like Base` goes with the blank before it, or names what the base is like. */
+function likeBecomes(heir: Part, base: Part): Change {
+  const named = heir.base?.$cstNode;
+  const further = base.base?.$cstNode?.text;
+  if (named !== undefined && further !== undefined) return { from: named.offset, to: named.end, text: further };
+  const word = GrammarUtils.findNodeForKeyword(heir.$cstNode, 'like');
+  const behind =
+    GrammarUtils.findNodeForProperty(heir.$cstNode, 'title') ?? GrammarUtils.findNodeForProperty(heir.$cstNode, 'name');
+  return { from: behind?.end ?? word?.offset ?? 0, to: named?.end ?? 0, text: '' };
+}
+
+// ---- rules and items of one build
+
+/** At the part, or at the line of the build that names it; only where nothing else does. */
+function intoTheBuild(asked: Asked, part: Part): Refactoring[] {
+  const used = part.kind === 'build' ? partOfLine(asked, part) : part;
+  if (!used || (used.kind !== 'rules' && used.kind !== 'item') || !isOurs(used)) return [];
+  const [reference, ...others] = usersOf(asked, used);
+  const line = reference?.container.$container;
+  const build = line?.$container;
+  const isTheLine = isProperty(line) && isNamed(line.value) && isPart(build) && build.kind === 'build';
+  if (others.length > 0 || !isTheLine || line.key !== used.kind || line.clauses.some(isAlias)) return [];
+  const make = (): Rewriting | undefined =>
+    used.kind === 'rules' ? rulesInto(used, line, build) : itemInto(used, line);
+  const title = `Inline ${used.name} into ${build.name} and remove it`;
+  return [{ title, kind: CodeActionKind.RefactorInline, make }];
+}
+
+function partOfLine({ start, end }: Asked, build: Part): Part | undefined {
+  const line = build.lines.find(({ $cstNode: own }) => own !== undefined && own.offset <= start && own.end >= end);
+  return line && isProperty(line) ? partOfTarget(targetOf(namedOf(line))) : undefined;
+}
+
+function rulesInto(rules: Part, line: PropertyLine, build: Part): Rewriting | undefined {
+  const [from, to] = [homeOf(rules), homeOf(build)];
+  const [given, taken] = [blockTextOf(from, rules), blockTextOf(to, build)];
+  const own = taken?.lines.find(({ node }) => node === line);
+  if (!given || !taken || !own || taken.isOneRow) return undefined;
+  const source = from.textDocument.getText();
+  const newline = newlineOf(to);
+  const rows = [
+    commentsAbove(source, given),
+    ...given.lines.map((one) => rowsAsText(source, given, one, newline)),
+  ].join('');
+  const text = to.textDocument.getText();
+  const further = rules.base?.$cstNode?.text;
+  const kept =
+    further === undefined
+      ? commentRows(text, own)
+      : text.slice(own.from, own.to).replace(textOf(line), `rules: ${further}`);
+  const changes = new Map<LangiumDocument, Change[]>([
+    [to, [{ from: own.from, to: own.to, text: kept + rows.replace(/\r?\n/g, newline) }]],
+  ]);
+  changes.set(from, [...(changes.get(from) ?? []), wholeBlock(source, given)]);
+  return { ...changed(changes), names: [rules.name ?? ''] };
+}
+
+/** The comments of a line that goes. */
+function commentRows(text: string, { node, from, to }: LineText): string {
+  const { offset, end } = node.$cstNode ?? { offset: from, end: to };
+  const behind = text.slice(end, to).trim();
+  const indent = text.slice(rowStart(text, offset), offset);
+  return (
+    text.slice(from, rowStart(text, offset)) +
+    (behind === '' ? '' : indent + behind + text.slice(rowEnd(text, end) - (text[to - 2] === '\r' ? 2 : 1), to))
+  );
+}
+
+/** `item: 4 g "strap"`, for an item of which nothing but the mass is stated. */
+function itemInto(item: Part, line: PropertyLine): Rewriting | undefined {
+  const [from, to] = [homeOf(item), line.$cstNode && homeOf(line.$container as Part)];
+  const given = blockTextOf(from, item);
+  const [mass, ...others] = item.lines;
+  const isPlain = given && mass && isProperty(mass) && mass.key === 'mass' && others.length === 0 && !item.base;
+  const comments = given && commentsAbove(from.textDocument.getText(), given).trim();
+  if (!isPlain || !to || !mass.value || comments !== '') return undefined;
+  const label = item.title ?? item.name ?? '';
+  const clauses = [...mass.clauses, ...line.clauses].map(textOf);
+  const value = line.value?.$cstNode;
+  const written = [textOf(mass.value), JSON.stringify(label), ...clauses].join(' ');
+  const changes = new Map<LangiumDocument, Change[]>([
+    [to, [{ from: value?.offset ?? 0, to: line.$cstNode?.end ?? 0, text: written }]],
+  ]);
+  changes.set(from, [...(changes.get(from) ?? []), wholeBlock(from.textDocument.getText(), given)]);
+  return { ...changed(changes), names: [label, item.name ?? ''].filter(Boolean), isComputed: true };
+}

@@ -1,0 +1,102 @@
+/** Whether other texts leave every build of the workspace what it is: the law of refactorings. */
+import type { LangiumDocument } from 'langium';
+import { expanded } from '../../analysis/uncertainty/estimate.ts';
+import { checkDocument } from '../../checks/run.ts';
+import { readDocument } from '../../checks/text/read-document.ts';
+import type { File } from '../../grammar/generated/ast.ts';
+import type { Build } from '../../model/build.ts';
+import { essenceOf } from '../../trial/essence.ts';
+import { type NewTexts, rewritten } from '../../trial/rewritten.ts';
+import type { Reading } from '../../trial/trial.ts';
+
+export interface Judging {
+  /** Names that the new texts bring or take away: messages may differ in them. */
+  readonly names: readonly string[];
+  /** Computes both sides, where they are not made of the same: an item in a line is none in a part. */
+  readonly isComputed?: boolean;
+}
+
+/** Why not, for people; undefined where all is judged as before. */
+export async function whyJudgedOtherwise(
+  services: Reading,
+  texts: NewTexts,
+  { names, isComputed = false }: Judging,
+): Promise<string | undefined> {
+  const { before, after } = await rewritten(services, texts);
+  const faulty = [...after.values()].find(
+    ({ parseResult: { lexerErrors, parserErrors } }) => lexerErrors.length + parserErrors.length > 0,
+  );
+  if (faulty) return 'the text would no longer be read';
+  const problems = difference(problemsOf(before, names), problemsOf(after, names));
+  if (problems !== undefined) return `what is reported of the text would change: ${problems}`;
+  const built = buildsOf(after);
+  for (const [name, one] of buildsOf(before)) {
+    const other = built.get(name);
+    const isAlike =
+      other &&
+      (isComputed
+        ? resultsOf(one, names) === resultsOf(other, names)
+        : essenceOf(one.build) === essenceOf(other.build));
+    if (!isAlike) return `what is computed of ${one.build.name} would change`;
+  }
+  return undefined;
+}
+
+type Documents = ReadonlyMap<string, LangiumDocument<File>>;
+
+interface Found {
+  readonly build: Build;
+  readonly document: LangiumDocument<File>;
+}
+
+/** A build that moves keeps its name; which of several of one name it is, its file tells. */
+function buildsOf(documents: Documents): Map<string, Found> {
+  const found = new Map<string, Found>();
+  for (const document of documents.values())
+    for (const build of readDocument(document).builds) {
+      const key = found.has(build.name) ? `${build.name} in ${build.uri}` : build.name;
+      found.set(key, { build, document });
+    }
+  return found;
+}
+
+function problemsOf(documents: Documents, names: readonly string[]): string[] {
+  return [...documents.values()]
+    .flatMap((document) => readDocument(document).problems)
+    .map(({ id, message, severity = '' }) => `${without(names, message)} (${id}${severity})`)
+    .sort();
+}
+
+/** The first that only one side has. */
+function difference(before: readonly string[], after: readonly string[]): string | undefined {
+  const rest = [...before];
+  for (const one of after) {
+    const at = rest.indexOf(one);
+    if (at < 0) return one;
+    rest.splice(at, 1);
+  }
+  return rest[0];
+}
+
+function resultsOf({ build, document }: Found, names: readonly string[]): string {
+  const { builds, findings } = checkDocument(readDocument(document));
+  const results = builds
+    .filter((one) => one.build === build)
+    .flatMap(({ assessments }) => assessments)
+    .flatMap(({ option, results, missing }) => [
+      ...[...results].map(
+        ([name, { estimate }]) => `${option.name} ${name} ${digits(estimate.value)} ${digits(expanded(estimate))}`,
+      ),
+      ...[...missing].map(([name, { reason }]) => `${option.name} ${name} ${reason}`),
+    ]);
+  const found = findings
+    .filter((one) => one.build === build.name)
+    .map(({ id, severity, message, pack = '' }) => `${id} ${severity} ${pack} ${message}`);
+  return without(names, [...results, ...found].sort().join('\n'));
+}
+
+const without = (names: readonly string[], text: string): string =>
+  names.reduce((rest, name) => rest.replaceAll(name, '…'), text);
+
+/** Sums in another order differ in the last ones. */
+const digits = (value: number): string => value.toPrecision(11);

@@ -1,0 +1,152 @@
+/**
+ * Refactorings as code actions: offered where every build stays what it is, and turned into edits when one is taken. One that reaches many
+ * builds is judged only then, and refused with the reason where something would change.
+ */
+import { type LangiumDocument, URI } from 'langium';
+import type { CancellationToken } from 'vscode-languageserver';
+import {
+  type InitializeParams,
+  LSPErrorCodes,
+  ResourceOperationKind,
+  ResponseError,
+} from 'vscode-languageserver-protocol';
+import {
+  type CodeAction,
+  CodeActionKind,
+  type CreateFile,
+  type Range,
+  type TextDocumentEdit,
+  TextEdit,
+  type WorkspaceEdit,
+} from 'vscode-languageserver-types';
+import type { File } from '../../grammar/generated/ast.ts';
+import { fileOf } from '../../syntax/nodes.ts';
+import type { EngineServices } from '../engine/editor-services.ts';
+import { editsBetween } from '../formatting.ts';
+import { rangeOf } from '../places.ts';
+import { extractions } from './extract.ts';
+import { inlinings } from './inlinings.ts';
+import { whyJudgedOtherwise } from './judged-alike.ts';
+import { moves } from './move.ts';
+import { rewritings } from './rewrite.ts';
+import type { Asked, Refactoring, Rewriting } from './rewriting.ts';
+
+/** What an offered action contains until it is taken. */
+interface Offered {
+  readonly uri: string;
+  readonly version: number;
+  readonly range: Range;
+}
+
+export const REFACTORING_KINDS = [
+  CodeActionKind.RefactorExtract,
+  CodeActionKind.RefactorInline,
+  CodeActionKind.RefactorMove,
+  CodeActionKind.RefactorRewrite,
+];
+
+export class Refactorings {
+  private readonly shared: EngineServices;
+  private resolves = false;
+  private creates = false;
+
+  constructor(shared: EngineServices) {
+    this.shared = shared;
+    shared.lsp.LanguageServer.onInitialize(({ capabilities }: InitializeParams) => {
+      const { codeAction } = capabilities.textDocument ?? {};
+      const { workspaceEdit } = capabilities.workspace ?? {};
+      this.resolves =
+        codeAction?.dataSupport === true && codeAction.resolveSupport?.properties.includes('edit') === true;
+      this.creates =
+        workspaceEdit?.documentChanges === true &&
+        workspaceEdit.resourceOperations?.includes(ResourceOperationKind.Create) === true;
+    });
+  }
+
+  async offered(
+    document: LangiumDocument,
+    range: Range,
+    isWanted: (kind: string) => boolean,
+    cancellation: CancellationToken,
+  ): Promise<CodeAction[]> {
+    const actions: CodeAction[] = [];
+    for (const refactoring of this.at(document, range)) {
+      if (!isWanted(refactoring.kind) || cancellation.isCancellationRequested) continue;
+      const rewriting = refactoring.make();
+      const isJudged = !refactoring.isJudgedWhenTaken || !this.resolves;
+      if (!rewriting || (isJudged && (await this.problem(rewriting)) !== undefined)) continue;
+      const { title, kind } = refactoring;
+      const data: Offered = { uri: document.uri.toString(), version: document.textDocument.version, range };
+      actions.push(this.resolves ? { title, kind, data } : { title, kind, edit: this.editOf(rewriting) });
+    }
+    return actions;
+  }
+
+  /** Nothing is edited meanwhile. */
+  resolve(action: CodeAction): Promise<CodeAction> {
+    return this.shared.workspace.WorkspaceLock.read(() => this.resolved(action));
+  }
+
+  private async resolved(action: CodeAction): Promise<CodeAction> {
+    if (action.edit !== undefined || !isOffered(action.data)) return action;
+    const { uri, version, range } = action.data;
+    const document = this.shared.workspace.LangiumDocuments.getDocument(URI.parse(uri));
+    if (document?.textDocument.version !== version)
+      throw new ResponseError(
+        LSPErrorCodes.ContentModified,
+        'the text has changed since this was offered: request it again',
+      );
+    const refactoring = this.at(document, range).find(
+      ({ title, kind }) => title === action.title && kind === action.kind,
+    );
+    const rewriting = refactoring?.make();
+    const problem = rewriting ? await this.problem(rewriting) : 'its text can no longer be taken apart';
+    if (!rewriting || problem !== undefined)
+      throw new ResponseError(
+        LSPErrorCodes.RequestFailed,
+        `${action.title}: not possible without a change of meaning; ${problem}`,
+      );
+    return { ...action, edit: this.editOf(rewriting) };
+  }
+
+  private at(document: LangiumDocument, range: Range): Refactoring[] {
+    const { lexerErrors, parserErrors } = document.parseResult;
+    const isRead = lexerErrors.length + parserErrors.length + fileOf(document).strays.length === 0;
+    if (!isRead || !this.shared.workspace.WorkspaceManager.isComplete) return [];
+    const asked: Asked = {
+      document: document as LangiumDocument<File>,
+      index: this.shared.workspace.IndexManager,
+      start: document.textDocument.offsetAt(range.start),
+      end: document.textDocument.offsetAt(range.end),
+    };
+    return [...extractions(asked), ...inlinings(asked), ...moves(asked, this.creates), ...rewritings(asked)];
+  }
+
+  private problem({ texts, names, isComputed }: Rewriting): Promise<string | undefined> {
+    return whyJudgedOtherwise({ shared: this.shared }, texts, { names, ...(isComputed && { isComputed }) });
+  }
+
+  private editOf({ texts, pieces, created }: Rewriting): WorkspaceEdit {
+    const documentChanges = [...texts].flatMap(([file, after]): (CreateFile | TextDocumentEdit)[] => {
+      if (file === created) return newFile(file, after);
+      const { LangiumDocuments, TextDocuments } = this.shared.workspace;
+      const uri = URI.parse(file);
+      const document = LangiumDocuments.getDocument(uri);
+      const edits = document
+        ? (pieces?.get(file)?.map(({ from, to, text }) => ({ range: rangeOf(document, from, to), newText: text })) ??
+          editsBetween(document.textDocument.getText(), after))
+        : [];
+      const version = TextDocuments.get(uri)?.version ?? null;
+      return edits.length === 0 ? [] : [{ textDocument: { uri: TextDocuments.spellingOf(uri), version }, edits }];
+    });
+    return { documentChanges };
+  }
+}
+
+const newFile = (uri: string, text: string): (CreateFile | TextDocumentEdit)[] => [
+  { kind: 'create', uri },
+  { textDocument: { uri, version: null }, edits: [TextEdit.insert({ line: 0, character: 0 }, text)] },
+];
+
+const isOffered = (data: unknown): data is Offered =>
+  typeof data === 'object' && data !== null && 'uri' in data && 'version' in data && 'range' in data;

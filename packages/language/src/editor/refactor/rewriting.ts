@@ -1,0 +1,88 @@
+/** What refactorings are made of: new texts of files, and where they come from. */
+import { AstUtils, type LangiumDocument } from 'langium';
+import type { File, Part } from '../../grammar/generated/ast.ts';
+import { format } from '../../grammar/layout.ts';
+import { lineBreakOf } from '../../grammar/value-texts.ts';
+import type { FettleIndex } from '../../resolve/name-index.ts';
+import { isBuiltInWord } from '../../vocabulary/words.ts';
+
+export interface Rewriting {
+  /** By file. */
+  readonly texts: ReadonlyMap<string, string>;
+  /** The same piece by piece, for files whose layout stays as it was. */
+  readonly pieces?: ReadonlyMap<string, readonly Change[]>;
+  /** Names that come or go. */
+  readonly names: readonly string[];
+  /** A part that got a name nobody chose: whoever can is asked for a better one. */
+  readonly named?: string;
+  /** A file that does not exist yet. */
+  readonly created?: string;
+  /** What the builds are made of changes, although what they are does not. */
+  readonly isComputed?: true;
+}
+
+export interface Refactoring {
+  readonly title: string;
+  readonly kind: string;
+  /** Undefined where it cannot be done after all. */
+  readonly make: () => Rewriting | undefined;
+  /** Too many builds may depend on it to judge them all before somebody wants it. */
+  readonly isJudgedWhenTaken?: true;
+}
+
+export interface Asked {
+  readonly document: LangiumDocument<File>;
+  readonly index: FettleIndex;
+  /** Offsets of the selection. */
+  readonly start: number;
+  readonly end: number;
+}
+
+export interface Change {
+  readonly from: number;
+  readonly to: number;
+  readonly text: string;
+}
+
+/** The texts after changes, laid out where they were before. */
+export function changed(
+  changes: ReadonlyMap<LangiumDocument, readonly Change[]>,
+): Required<Pick<Rewriting, 'texts' | 'pieces'>> {
+  const texts = new Map<string, string>();
+  const pieces = new Map<string, readonly Change[]>();
+  for (const [document, own] of changes) {
+    const before = document.textDocument.getText();
+    const after = own
+      .toSorted((one, other) => other.from - one.from || other.to - one.to)
+      .reduce((text, { from, to, text: piece }) => text.slice(0, from) + piece + text.slice(to), before);
+    const laidOut = format(before) === before ? format(after) : after;
+    const file = document.uri.toString();
+    texts.set(file, laidOut);
+    if (laidOut === after) pieces.set(file, own);
+  }
+  return { texts, pieces };
+}
+
+/** In nobody's sight anything is called so. */
+export function freeName(index: FettleIndex, wanted: string): string {
+  for (let number = 1; ; number++) {
+    const name = number === 1 ? wanted : `${wanted}${/\d$/.test(wanted) ? '_' : ''}${number}`;
+    if (index.everywhere(name).length === 0 && index.mentioning([name]).size === 0 && !isBuiltInWord(name)) return name;
+  }
+}
+
+export const newlineOf = (document: LangiumDocument): string => lineBreakOf(document.textDocument.getText());
+
+export const homeOf = (part: Part): LangiumDocument<File> => AstUtils.getDocument(part) as LangiumDocument<File>;
+
+/** The part whose block the selection is in. */
+export function partAround({ document, start, end }: Asked): Part | undefined {
+  return document.parseResult.value.parts.find(
+    ({ $cstNode: node }) => node !== undefined && node.offset <= start && node.end >= end,
+  );
+}
+
+/** Whether the selection is in the header of a part, up to its `{`. */
+export function isInHeader({ start }: Asked, open: number): boolean {
+  return start <= open;
+}

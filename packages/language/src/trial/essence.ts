@@ -1,0 +1,121 @@
+/**
+ * All that a build is computed from, as text: without places, and with numbers in place of the ids of figures, so that two builds of one
+ * essence have the same results. Figures of one id are one error: which of them are the same counts, not how they are called.
+ */
+import type { Build, Figure, Part } from '../model/build.ts';
+import { schemaOf } from '../vocabulary/properties.ts';
+
+/** Where something is written, and what it is called by people. */
+const ASIDE: ReadonlySet<string> = new Set([
+  'place',
+  'fromPlace',
+  'dutyPlace',
+  'rowPlaces',
+  'wholeLine',
+  'uri',
+  'blocks',
+  'isMadeOf',
+  'label',
+  'because',
+  'title',
+  'recording',
+]);
+
+const IDENTITIES: ReadonlySet<string> = new Set(['id', 'craft']);
+
+export function essenceOf(build: Build): string {
+  return new Essence().of(build);
+}
+
+class Essence {
+  private readonly numbers = new Map<unknown, number>();
+  private readonly lines: string[] = [];
+  private readonly builds = new Set<Build>();
+
+  of(build: Build): string {
+    this.build('', build);
+    for (const [index, { build: other, isBase }] of build.kin().entries()) {
+      this.lines.push(`kin ${index} ${isBase}`);
+      this.build(`kin ${index}`, other);
+    }
+    return this.lines.join('\n');
+  }
+
+  private build(path: string, build: Build): void {
+    if (this.builds.has(build)) {
+      this.lines.push(`${path} again ${this.numberOf(build)}`);
+      return;
+    }
+    this.builds.add(build);
+    this.numberOf(build);
+    for (const [key, value] of Object.entries(build)) {
+      // Each pack is judged alone: their order is one of reading.
+      if (key === 'packs') {
+        for (const option of build.packs.toSorted((one, other) => compare(one.name, other.name)))
+          this.write(`${path}.pack ${option.name}`, option);
+      } else if (key === 'weighed') this.build(`${path}.weighed`, value as Build);
+      else if (key !== 'kin') this.write(`${path}.${key}`, value, key);
+    }
+  }
+
+  private numberOf(one: unknown): number {
+    const number = this.numbers.get(one) ?? this.numbers.size;
+    this.numbers.set(one, number);
+    return number;
+  }
+
+  private write(path: string, value: unknown, key = ''): void {
+    if (ASIDE.has(key) || value === undefined) return;
+    if (IDENTITIES.has(key)) this.lines.push(`${path} ${this.numberOf(value)}`);
+    else if (typeof value === 'function') this.lines.push(`${path} is computed`);
+    else if (value instanceof Set) this.lines.push(`${path} ${[...value].sort().join()}`);
+    else if (Array.isArray(value)) for (const [index, one] of value.entries()) this.write(`${path} ${index}`, one);
+    else if (isPart(value)) this.part(path, value);
+    else if (typeof value === 'object' && value !== null)
+      for (const [name, one] of Object.entries(value)) {
+        if (name === 'id' && isExact(value)) continue;
+        this.write(`${path}.${name}`, one, name);
+      }
+    else this.lines.push(`${path} ${String(value)}`);
+  }
+
+  /** Every property, as whoever computes may read it. */
+  private part(path: string, part: Part): void {
+    const isKnown = this.numbers.has(part);
+    this.lines.push(`${path} part ${this.numberOf(part)}`);
+    if (isKnown) return;
+    const own = `part ${this.numberOf(part)}`;
+    this.lines.push(`${own} ${part.kind} ${part.name} ${isInLine(part)}`);
+    for (const property of Object.keys(schemaOf(part.kind).properties)) {
+      const figure: Figure | undefined = part.figure(property);
+      this.write(`${own}.${property}`, figure);
+      this.write(`${own}.${property} stated`, part.declared(property) !== undefined);
+      this.write(`${own}.${property} range`, part.range(property));
+      this.write(`${own}.${property} word`, part.word(property));
+      this.write(`${own}.${property} text`, part.text(property));
+      this.write(`${own}.${property} day`, part.day(property));
+      this.write(`${own}.${property} size`, part.size(property));
+      this.write(`${own}.${property} bolts`, part.bolts(property));
+      this.write(`${own}.${property} cells`, part.cells(property));
+      this.write(`${own}.${property} of`, part.part(property));
+    }
+    this.write(`${own}.rails`, part.rails);
+    this.write(`${own}.notes`, part.notes);
+    this.write(`${own}.holes`, part.holes);
+  }
+}
+
+const isPart = (value: unknown): value is Part =>
+  typeof value === 'object' && value !== null && 'figure' in value && 'declared' in value;
+
+/** It has no error that another one could be. */
+const isExact = (value: object): boolean =>
+  'standardUncertainty' in value && value.standardUncertainty === 0 && !('estimate' in value && value.estimate);
+
+/** `item: 5 g "wire"`: nothing is added for small things beside it, and nobody buys it. */
+const isInLine = (part: Part): boolean => {
+  const stated = part.placeOf('mass');
+  return stated !== undefined && stated.uri === part.place.uri && stated.start === part.place.start;
+};
+
+const compare = (one: string, other: string): number => (one < other ? -1 : one > other ? 1 : 0);

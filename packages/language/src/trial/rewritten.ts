@@ -1,0 +1,43 @@
+/** The workspace with other texts in some of its files, read in services of its own: what is tried is never written. */
+import { type LangiumDocument, URI } from 'langium';
+import type { File } from '../grammar/generated/ast.ts';
+import { LIBRARY_SCHEME } from '../resolve/keys.ts';
+import type { FettleIndex } from '../resolve/name-index.ts';
+import { createFettleServices } from '../workspace/services.ts';
+import { withTexts } from './files.ts';
+import type { Reading } from './trial.ts';
+
+/** New texts by file; of files that exist and of some that do not yet. */
+export type NewTexts = ReadonlyMap<string, string>;
+
+/** Documents before and after, by file: those with a new text, and all that depend on them. */
+export interface Rewritten {
+  readonly before: ReadonlyMap<string, LangiumDocument<File>>;
+  readonly after: ReadonlyMap<string, LangiumDocument<File>>;
+}
+
+export async function rewritten({ shared }: Reading, texts: NewTexts): Promise<Rewritten> {
+  const { LangiumDocuments, FileSystemProvider, WorkspaceManager } = shared.workspace;
+  const index = shared.workspace.IndexManager as FettleIndex;
+  const reached = [...new Set([...texts.keys(), ...index.dependentsOf(texts.keys())])].filter(
+    (file) => !file.startsWith(`${LIBRARY_SCHEME}:`),
+  );
+  const textOf = (uri: URI): string | undefined =>
+    texts.get(uri.toString()) ?? LangiumDocuments.getDocument(uri)?.textDocument.getText();
+  const tried = createFettleServices({ fileSystemProvider: () => withTexts(FileSystemProvider, textOf) });
+  const workspaceFolders = [...(WorkspaceManager.workspaceFolders ?? [])];
+  const { workspace } = tried.shared;
+  workspace.WorkspaceManager.initialize({ capabilities: {}, processId: null, rootUri: null, workspaceFolders });
+  const after = new Map<string, LangiumDocument<File>>();
+  for (const file of reached) {
+    const document = workspace.Loader.file(URI.parse(file));
+    if (document) after.set(file, document as LangiumDocument<File>);
+  }
+  await workspace.DocumentBuilder.build([...after.values()], { validation: false });
+  const before = new Map<string, LangiumDocument<File>>();
+  for (const file of reached) {
+    const document = LangiumDocuments.getDocument(URI.parse(file));
+    if (document) before.set(file, document as LangiumDocument<File>);
+  }
+  return { before, after };
+}

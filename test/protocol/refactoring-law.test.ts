@@ -1,0 +1,207 @@
+/**
+ * After any refactoring every result and finding of every build is what it was, names of places aside: over the examples and over craft that
+ * flew for a year, at random places, several one after the other. `FETTLE_REFACTORINGS=1000` tries that many, `FETTLE_SEED=7` others.
+ */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import type { CodeAction, Range } from 'vscode-languageserver-protocol';
+import { TextDocumentEdit } from 'vscode-languageserver-protocol';
+import { TextDocument } from 'vscode-languageserver-textdocument';
+import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
+import { checkDocument } from '../../packages/language/src/checks/run.ts';
+import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
+import { format } from '../../packages/language/src/grammar/layout.ts';
+import { pick, type Random, randomOf } from '../fuzz/mutate.ts';
+import { uriOf, Workspace } from '../references/workspace.ts';
+import { MemoryServer } from './memory-server.ts';
+
+const SEED = Number(process.env.FETTLE_SEED ?? 20261129);
+const SEQUENCES = Number(process.env.FETTLE_REFACTORINGS ?? 16);
+const STEPS = 3;
+
+const CAPABILITIES = {
+  workspace: { workspaceEdit: { documentChanges: true, resourceOperations: ['create' as const] } },
+  textDocument: {
+    codeAction: {
+      dataSupport: true,
+      resolveSupport: { properties: ['edit'] },
+      codeActionLiteralSupport: { codeActionKind: { valueSet: [] } },
+    },
+  },
+};
+
+const read = (folder: string): [string, string][] => {
+  const root = join(import.meta.dirname, folder);
+  return readdirSync(root)
+    .filter((file) => /\.(?:fettle|csv)$/.test(file))
+    .map((file) => [file, readFileSync(join(root, file), 'utf8')]);
+};
+
+const EXAMPLES = ['builds', 'parts', 'rules', 'stands'].flatMap((folder) =>
+  read(`../../examples/${folder}`).map(([file, text]): [string, string] => [`${folder}/${file}`, text]),
+);
+const HEALTHY = read('../fixtures/healthy');
+
+type Texts = ReadonlyMap<string, string>;
+
+/** One of the craft, as one file or with its parts in a file of their own; with either sort of line break. */
+function workspaceOf(random: Random): Texts {
+  const newline = random() < 0.25 ? '\r\n' : '\n';
+  const inNewlines = (text: string): string => text.replace(/\r?\n/g, newline);
+  if (random() < 0.3)
+    return new Map(EXAMPLES.map(([file, text]) => [file, file.endsWith('.csv') ? text : inNewlines(text)]));
+  const [file, text] = pick(random, HEALTHY);
+  const build = /^build /m.exec(text);
+  if (!build || random() < 0.5) return new Map([[file, inNewlines(text)]]);
+  const comment = /(?:^\/\/.*\n)*$/m.exec(text.slice(0, build.index))?.index ?? build.index;
+  return new Map([
+    ['parts/own.fettle', inNewlines(text.slice(0, comment))],
+    ['builds/own.fettle', inNewlines(`use "../parts"\n\n${text.slice(comment)}`)],
+  ]);
+}
+
+// ---- what is computed
+
+/** By build what is computed and found of it, names of parts aside; what is reported of the texts. */
+async function judged(texts: Texts): Promise<Map<string, string[]>> {
+  const workspace = await Workspace.of(Object.fromEntries(texts));
+  const found = new Map<string, string[]>();
+  const names = [...texts].flatMap(([path]) =>
+    path.endsWith('.fettle')
+      ? workspace.document(path).parseResult.value.parts.flatMap(({ name, title }) => [name ?? '', title ?? ''])
+      : [],
+  );
+  const longestFirst = [...new Set(names)].filter(Boolean).sort((one, other) => other.length - one.length);
+  const nameless = (text: string): string =>
+    longestFirst.reduce((rest, name) => rest.replaceAll(name, '…'), text).replace(/“[^”]*”/g, '…');
+  const reported: string[] = [];
+  for (const path of texts.keys()) {
+    if (!path.endsWith('.fettle')) continue;
+    const document = workspace.document(path);
+    const { parserErrors, lexerErrors } = document.parseResult;
+    expect(
+      [...parserErrors, ...lexerErrors].map(({ message }) => message),
+      path,
+    ).toEqual([]);
+    const { builds, findings } = checkDocument(readDocument(document));
+    for (const { build, assessments } of builds)
+      found.set(
+        build.name,
+        assessments
+          .flatMap(({ option, results, missing }) => [
+            ...[...results.values()].map(({ name, unit, estimate }) =>
+              [option.name, name, unit, estimate.value.toPrecision(9), expanded(estimate).toPrecision(7)].join(' '),
+            ),
+            ...[...missing.values()].map(({ name, reason }) => nameless(`${option.name} ${name} ${reason}`)),
+          ])
+          .sort(),
+      );
+    for (const { id, severity, message, pack = '', numbers, build = '' } of findings) {
+      const values = numbers.map(
+        ({ name, value, plusMinus = 0 }) => `${name} ${value.toPrecision(8)} ${plusMinus.toPrecision(6)}`,
+      );
+      const words = `${id} ${severity} ${pack} ${values.join()} ${nameless(message)}`;
+      if (build === '') reported.push(words);
+      else found.set(build, [...(found.get(build) ?? []), words].sort());
+    }
+  }
+  return found.set('', reported.sort());
+}
+
+// ---- what a client does
+
+const withFile = (texts: Texts, uri: string): string => {
+  const path = [...texts.keys()].find((one) => uriOf(one).toString() === uri);
+  if (path === undefined) throw new Error(`an edit of no file: ${uri}`);
+  return path;
+};
+
+function applied(texts: Texts, action: CodeAction): Map<string, string> {
+  const after = new Map(texts);
+  for (const change of action.edit?.documentChanges ?? []) {
+    if (TextDocumentEdit.is(change)) {
+      const path = withFile(after, change.textDocument.uri);
+      const document = TextDocument.create('', '', 0, after.get(path) ?? '');
+      after.set(path, TextDocument.applyEdits(document, change.edits as { range: Range; newText: string }[]));
+    } else if (change.kind === 'create') after.set(change.uri.slice(uriOf('').toString().length), '');
+  }
+  return after;
+}
+
+/** A place, or some lines of one. */
+function somewhere(text: string, random: Random): Range {
+  const lines = text.split(/\r?\n/);
+  const headers = lines.flatMap((line, index) => (/^[a-z]+ \w+.*\{/.test(line) ? [index] : []));
+  const line = random() < 0.5 ? pick(random, headers) : Math.floor(random() * lines.length);
+  const start = { line, character: Math.min(8, lines[line]?.length ?? 0) };
+  if (random() < 0.5) return { start, end: start };
+  const last = Math.min(lines.length - 1, line + 1 + Math.floor(random() * 4));
+  return {
+    start: { line: line + 1 < lines.length ? line + 1 : line, character: 0 },
+    end: { line: Math.max(last, line + 1), character: 1 },
+  };
+}
+
+const isOfThese = ({ kind, title }: CodeAction): boolean =>
+  ['refactor.extract', 'refactor.inline', 'refactor.move'].includes(kind ?? '') || title.startsWith('Sort');
+
+describe('a refactoring leaves every build what it is', () => {
+  const taken = new Map<string, number>();
+
+  test.each(Array.from({ length: SEQUENCES }, (_, index) => SEED + index))('with seed %d', async (seed) => {
+    const random = randomOf(seed);
+    const before = workspaceOf(random);
+    const expected = await judged(before);
+    const server = await MemoryServer.start(before, new Map(), CAPABILITIES);
+    let texts: Texts = before;
+    const done: string[] = [];
+    for (let tries = 0; done.length < STEPS && tries < 14; tries++) {
+      const path = pick(
+        random,
+        [...texts.keys()].filter((one) => one.endsWith('.fettle')),
+      );
+      const uri = uriOf(path).toString();
+      const range = somewhere(texts.get(path) ?? '', random);
+      const offered = await server.ask<CodeAction[]>('textDocument/codeAction', {
+        textDocument: { uri },
+        range,
+        context: { diagnostics: [], only: ['refactor'] },
+      });
+      const action = pick(random, offered.filter(isOfThese));
+      if (action === undefined) continue;
+      const resolved = await server.ask<CodeAction>('codeAction/resolve', action).catch((error: Error) => error);
+      if (resolved instanceof Error) {
+        // Moves are judged when they are taken.
+        expect(action.kind, resolved.message).toBe('refactor.move');
+        continue;
+      }
+      const after = applied(texts, resolved);
+      done.push(action.title);
+      for (const [file, text] of after) {
+        const was = texts.get(file);
+        if (was === text) continue;
+        if (was === undefined || format(was) === was) expect(format(text), done.join()).toBe(text);
+        if (was?.includes('\r\n')) expect(text.replaceAll('\r\n', ''), done.join()).not.toContain('\n');
+        if (was !== undefined) await server.writeFile(file, text);
+      }
+      for (const [file, text] of after) if (!texts.has(file)) await server.writeFile(file, text);
+      await server.settled();
+      texts = after;
+      taken.set(action.kind ?? '', (taken.get(action.kind ?? '') ?? 0) + 1);
+    }
+    server.stop();
+    const now = await judged(texts);
+    for (const [build, lines] of expected)
+      expect(now.get(build), `${build} after ${done.join(', then ')}`).toEqual(lines);
+    expect(commentsOf(texts), done.join()).toEqual(expect.arrayContaining([...new Set(commentsOf(before))]));
+  });
+
+  test('each sort was taken', () => {
+    for (const kind of ['refactor.extract', 'refactor.inline', 'refactor.move'])
+      expect(taken.get(kind) ?? 0, kind).toBeGreaterThan(0);
+  });
+});
+
+const commentsOf = (texts: Texts): string[] =>
+  [...texts.values()].flatMap((text) => text.match(/\/\/[^\r\n]*/g) ?? []).sort();

@@ -184,6 +184,21 @@ build Heir2 like Rafter {
 }
 `;
 
+const FLOWN = `use "../parts"
+
+build Flown {
+  airframe: Open152
+  motors: 4 x M1506_3900 with P3022x3
+  esc: Board32
+  item: Strap
+  pack: Slim900_3S
+  observed "roof" {
+    scale: 205 g
+    hover_current: 6 A
+  }
+}
+`;
+
 const HALF = `motor Bare { kv: 9000 rpm/V }
 
 propeller Bare { diameter: 76 mm }
@@ -198,6 +213,8 @@ export const START: Readonly<Record<string, string>> = {
   'parts/half.fettle': HALF,
   'builds/rafter.fettle': RAFTER,
   'builds/base.fettle': BASE,
+  'builds/flown.fettle': FLOWN,
+  'seen/seen.fettle': FLOWN.replaceAll('Flown', 'Seen').replaceAll('M1506_3900', 'M1506_2400'),
   'heirs/heir.fettle': HEIR,
   'rules/house.fettle': RULES,
   'stands/roof.fettle': STAND,
@@ -208,10 +225,10 @@ export const START: Readonly<Record<string, string>> = {
 const MORE = ['parts/more.fettle', 'builds/more.fettle', 'heirs/second.fettle', 'spare/parts.fettle', 'loose.fettle'];
 
 const NAMES =
-  'M1506_3900 M1506_2400 P3022x3 Open152 Board32 Board50 Camera Slim900_3S Slim900_5S Strap Base Heir Rafter House Bare Full Roof'.split(
+  'M1506_3900 M1506_2400 P3022x3 Open152 Board32 Board50 Camera Slim900_3S Slim900_5S Strap Base Heir Rafter House Bare Full Roof Flown Seen'.split(
     ' ',
   );
-const FOLDERS = ['parts', 'builds', 'heirs', 'rules', 'stands', 'spare'];
+const FOLDERS = ['parts', 'builds', 'heirs', 'rules', 'stands', 'spare', 'seen'];
 
 /** Whole lines as somebody may write them, right and wrong. */
 const LINES = [
@@ -229,6 +246,10 @@ const LINES = [
   '  load: Camera from Board32.video',
   '  without: Strap',
   '  rules: House',
+  'use "../seen"',
+  '  observed "eaves" { hover_current: 5.4 A }',
+  '  motors: 4 x M1506_2400 with P3022x3',
+  'build Flown like Rafter { observed "eaves" { scale: 209 g } }',
   '  rated: 3S',
   '  mass: 12 g',
   '  require rail.video.voltage >= 4.5 V',

@@ -99,3 +99,28 @@ describe('a link named like a Fettle file', () => {
     expect(found).toEqual(['this is a link to something that is no .fettle file']);
   });
 });
+
+describe('a link that leads out of the repository', () => {
+  const LAMP = 'load Lamp { draw: 2 W  mass: 3 g }\n';
+  const craft = (use: string) => `use "${use}"\nbuild B { load: Lamp }\n`;
+
+  it('is not followed by `use`, nor by whoever lists folders', async () => {
+    write('shed/lamp.fettle', LAMP);
+    write('repository/linked/b.fettle', craft('../shed'));
+    symlinkSync('../shed', join(home, 'repository/shed'));
+    const opened = await said('repository/linked/b.fettle', 'repository');
+    expect(opened[0]).toBe(
+      '../shed opens nothing: a link leads out of the workspace, and what is there is not read: put a copy of it inside',
+    );
+    expect(await said('repository/shed', 'repository')).toEqual([
+      `a link leads out of the workspace (${join(home, 'repository')}): what is there is not read; put a copy of it inside`,
+    ]);
+  });
+
+  it('is followed inside of it', async () => {
+    write('repository/kept/lamp.fettle', LAMP);
+    write('repository/linked/c.fettle', craft('../way'));
+    symlinkSync('kept', join(home, 'repository/way'));
+    expect((await said('repository/linked/c.fettle', 'repository')).join()).not.toContain('opens nothing');
+  });
+});

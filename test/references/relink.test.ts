@@ -148,6 +148,26 @@ describe('what was observed', () => {
     ]);
   });
 
+  it('reaches none that it cannot teach when such a part changes: of a folder of forty, the one with its motor', async () => {
+    const others = Object.fromEntries(
+      Array.from({ length: 40 }, (_, i) => [
+        `x/o${i}.fettle`,
+        `use "../p"\nuse "../o"\nbuild O${i} { motors: 4 x N with R\n frame: F }`,
+      ]),
+    );
+    const workspace = await Workspace.of({
+      ...FILES,
+      ...others,
+      'o/o.fettle': 'motor N { stator: 16 x 6 mm  kv: 3150 rpm/V }\npropeller R { diameter: 3 in  blades: 3 }',
+      'q/q.fettle': 'item L { mass: 3 g }',
+      'x/a.fettle': `use "../q"\n${craft('A', `item: L\n${flown('290 g')}`)}`,
+      // What it is like brings the motor.
+      'x/heir.fettle': 'use "../y"\nbuild Heir like C { }',
+    });
+    const validated = await validatedDuring(workspace, () => workspace.edit('q/q.fettle', 'item L { mass: 4 g }'));
+    expect(validated).toEqual(['q/q.fettle', 'x/a.fettle', 'x/b.fettle', 'x/heir.fettle']);
+  });
+
   it('reaches them too when a part changes on which it rests', async () => {
     const workspace = await Workspace.of({
       ...FILES,

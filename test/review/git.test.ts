@@ -255,6 +255,42 @@ describe('files that cannot be read', () => {
     reviewed('--base', 'HEAD~1', '--direct', '--head', 'HEAD');
   });
 
+  it('a link to a folder is that folder, and its builds are judged once', () => {
+    using repository = new Repository(CRAFT);
+    repository.move('parts', 'shared/parts');
+    symlinkSync('shared/parts', join(repository.folder, 'parts'));
+    symlinkSync('builds', join(repository.folder, 'again'));
+    repository.commit().edit('shared/parts/motors.fettle', 'mass: 12.40 g', 'mass: 15.40 g');
+    const sides = [
+      ['--base', 'HEAD'],
+      ['--base', 'HEAD', '--staged'],
+      ['--base', 'HEAD~1', '--head', 'HEAD'],
+    ];
+    for (const [i, words] of sides.entries()) {
+      if (i === 1) repository.git('add', '--all');
+      if (i === 2) repository.commit();
+      const { builds, failures, buildsInAll } = repository.json(...words);
+      expect(failures).toEqual([]);
+      expect(buildsInAll).toBe(3);
+      expect(builds.map(({ name }: { name: string }) => name)).toEqual(['Quiet', 'Rafter']);
+      expect(builds[1].changes[0]).toMatchObject({ what: 'mass', part: { name: 'M1506' } });
+    }
+  });
+
+  it('a link to a folder outside is opened by nobody: the error of a check is that of the review', () => {
+    using repository = new Repository(CRAFT);
+    const shed = mkdtempSync(join(tmpdir(), 'fettle-shed-'));
+    repository.move('parts', 'old').commit();
+    symlinkSync(shed, join(repository.folder, 'parts'));
+    writeFileSync(join(shed, 'motors.fettle'), CRAFT['parts/motors.fettle'] ?? '');
+    const checked = repository.fettle('check', 'builds');
+    expect(checked.out).toContain('../parts opens nothing: a link leads out of the workspace');
+    const { code, err } = repository.review('--base', 'HEAD');
+    expect(code).toBe(2);
+    expect(err).toContain('parts: git keeps nothing there');
+    rmSync(shed, { recursive: true, force: true });
+  });
+
   it('a link to nothing in the repository, or in a ring, is left out with a remark', () => {
     using repository = new Repository(CRAFT);
     symlinkSync('/etc/hostname', join(repository.folder, 'parts/out.fettle'));

@@ -195,14 +195,19 @@ interface FindingChange extends Location {
 
 /** Where a build requires less, or forgives more, than before; the place is in the new version, in the old one without `after`. */
 interface Relaxation extends Location {
-  readonly what: 'requirement' | 'rule' | 'limit' | 'figure' | 'acceptance' | 'severity';
-  /** `changed`: whether it requires less is open. `called measured`: with no rows and no observation behind it. */
+  readonly what: 'requirement' | 'rule' | 'limit' | 'figure' | 'measurement' | 'part' | 'acceptance' | 'severity';
+  /**
+   * `changed`: whether it requires less is open. `called measured`: with no rows and no observation behind it. `exchanged`: of a part, for one
+   * that is allowed more.
+   */
   readonly how:
     | 'taken away'
     | 'loosened'
     | 'raised'
     | 'changed'
     | 'called measured'
+    | 'rewritten'
+    | 'exchanged'
     | 'narrowed'
     | 'widened'
     | 'added'

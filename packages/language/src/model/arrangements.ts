@@ -7,7 +7,10 @@ import type { Build, PackOption, Part } from './build.ts';
 /** At most so many builds calibrate another one: more of one file add hardly anything new. */
 export const MOST_KIN = 8;
 
-/** What two builds may have in common that an observation applies to; each part is one object. */
+/** The same for two readings of one part: a build that is read later than another may have read its parts anew. */
+export const partKey = ({ kind, name, place }: Part): string => `${place.uri}#${place.start} ${kind} ${name}`;
+
+/** What two builds may have in common that an observation applies to. */
 export const teachingParts = ({ rotors, packs }: Build): Part[] => [
   ...rotors.flatMap(({ motor, propeller }) => [motor, propeller]),
   ...packs.map(({ part }) => part),

@@ -21,7 +21,7 @@ import { LENGTH, NONE } from '../units/dimension.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import { resultOf } from '../vocabulary/results.ts';
 import { acceptedBy } from './accepted.ts';
-import { arrangementOf, isDefined, isDuty, MOST_KIN, teachingParts } from './arrangements.ts';
+import { arrangementOf, isDefined, isDuty, MOST_KIN, partKey, teachingParts } from './arrangements.ts';
 import type { Assembled } from './assembled.ts';
 import { readBench } from './bench.ts';
 import { benchesAbout } from './benches.ts';
@@ -154,10 +154,10 @@ class Assembly {
     const nodes = [...new Set([...ancestors, ...others])].filter(
       (node) => node !== this.#node && node.lines.some(isObserved),
     );
-    const own = new Set(teachingParts(build));
+    const own = new Set(teachingParts(build).map(partKey));
     return nodes
       .map((node) => ({ build: assemble(node).build, isBase: ancestors.includes(node) }))
-      .filter(({ build: other }) => teachingParts(other).some((part) => own.has(part)))
+      .filter(({ build: other }) => teachingParts(other).some((part) => own.has(partKey(part))))
       .slice(0, MOST_KIN);
   }
 

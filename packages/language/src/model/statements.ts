@@ -1,10 +1,11 @@
 /** What a file states, statement by statement, as written: for distinguishing two versions of it, and for applying one change of them. */
-import { type CstNode, CstUtils, GrammarUtils, type LangiumDocument } from 'langium';
+import { type CstNode, CstUtils, GrammarUtils, type LangiumDocument, UriUtils } from 'langium';
 import {
   type File,
   isAccept,
   isChange,
   isKeep,
+  isLog,
   isNote,
   isObserved,
   isPart,
@@ -13,16 +14,17 @@ import {
   isRequire,
   isRows,
   type Line,
+  type Observed,
   type Part as PartNode,
   type Rail,
   type Rows,
 } from '../grammar/generated/ast.ts';
-import { LIBRARY_SCHEME } from '../resolve/keys.ts';
+import { keyOf, LIBRARY_SCHEME } from '../resolve/keys.ts';
 import { FettleReference } from '../resolve/reference.ts';
 import { nameBehind } from '../syntax/clauses.ts';
 import { nameOf } from '../syntax/entries.ts';
 import { remember } from '../syntax/memory.ts';
-import { partAround } from '../syntax/nodes.ts';
+import { documentOf, partAround } from '../syntax/nodes.ts';
 import type { Place } from '../syntax/place.ts';
 import { placeOf, placeOfFeature, uriOf } from '../syntax/source.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
@@ -41,6 +43,8 @@ export interface Statement {
   /** What comes after the colon, or all of it. */
   readonly value: string;
   readonly place: Place;
+  /** URI of the log that it reads, whose rows are not in `text`. */
+  readonly reads?: string;
   /** Offset, behind the rail's last line, where a new line of its rail is allowed; only of rails. */
   readonly insertAt?: number;
 }
@@ -122,9 +126,15 @@ function statementsOf(line: Line, kind: BlockKind): Statement[] {
   if (isKeep(line)) return [whole(`keep ${nameBehind(line, 'on') ?? ''}`, 'keep')];
   if (isAccept(line)) return [whole(`accept ${line.finding ?? ''} ${nameBehind(line, 'with') ?? ''}`.trim(), 'accept')];
   if (isChange(line)) return [whole(`severity of ${line.finding ?? ''}`, 'severity')];
-  if (isObserved(line)) return [whole(`observed ${line.title ?? ''}`, 'observed')];
+  if (isObserved(line)) return [{ ...whole(`observed ${line.title ?? ''}`, 'observed'), ...logRead(line) }];
   if (isRows(line)) return [rowsStatement(line, whole('rows', 'rows'))];
   return [whole('line', 'line')];
+}
+
+function logRead({ lines }: Observed): Pick<Statement, 'reads'> {
+  const log = lines.find(isLog);
+  const uri = log && documentOf(log)?.uri;
+  return uri && log.file !== undefined ? { reads: keyOf(UriUtils.resolvePath(UriUtils.dirname(uri), log.file)) } : {};
 }
 
 /** Rows of a file as if they were in the text: so they can be distinguished, and each version carries its own. */

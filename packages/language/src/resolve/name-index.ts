@@ -14,9 +14,10 @@ import {
 } from 'langium';
 import { type File, isLog, isObserved, isPart, isRows, type Part } from '../grammar/generated/ast.ts';
 import { documentOf, fileOf } from '../syntax/nodes.ts';
+import type { Kind } from '../vocabulary/schema.ts';
 import { isBuiltIn } from './built-in-words.ts';
 import { FolderNames } from './folder-names.ts';
-import { keyOf, LIBRARY_SCHEME, pathMention, placesOf } from './keys.ts';
+import { keyOf, LIBRARY_SCHEME, PATH, pathMention, placesOf } from './keys.ts';
 import { difference, isObservedBuild, OBSERVED, propellersOf, signature } from './part-signature.ts';
 import { FettleReference } from './reference.ts';
 import { addTo, reachedBy, removeFrom } from './set-maps.ts';
@@ -240,12 +241,50 @@ export class FettleIndex extends FolderNames {
 
   /** Documents that refer to one of these directly or through others: a build's numbers depend on the parts of its parts. */
   dependentsOf(changed: Iterable<string>): Set<string> {
-    const reached = reachedBy(this.sources, changed);
+    const starts = new Set(changed);
+    const reached = reachedBy(this.sources, starts);
     // Builds on which something was observed rest on what changed: so does what others learn from them.
-    const taught = [...reached].filter((file) => this.entriesOf(file)?.some(({ part }) => isObservedBuild(part)));
-    if (taught.length === 0) return reached;
-    const seeing = taught.flatMap((file) => [...this.seeing(file)]);
-    return new Set([...reached, ...seeing, ...reachedBy(this.sources, seeing)]);
+    const teaching = [...reached].filter((file) => this.entriesOf(file)?.some(({ part }) => isObservedBuild(part)));
+    if (teaching.length === 0) return reached;
+    const taught = this.taughtBy(teaching, starts);
+    return new Set([...reached, ...taught, ...reachedBy(this.sources, taught)]);
+  }
+
+  /** Documents that see one with something observed, and may share a motor, a propeller or a pack with it: that name the same one. */
+  private taughtBy(teaching: readonly string[], changed: ReadonlySet<string>): Set<string> {
+    const known = new Map<string, ReadonlySet<string> | undefined>();
+    const wordsOf = (file: string) => {
+      if (!known.has(file)) known.set(file, this.buildWords(file, changed));
+      return known.get(file);
+    };
+    const taught = new Set<string>();
+    for (const file of teaching) {
+      const words = wordsOf(file);
+      const names = words && [...words].filter((word) => this.mayTeach(word));
+      for (const document of this.seeing(file)) {
+        const others = taught.has(document) ? undefined : wordsOf(document);
+        if (!names || !others || names.some((name) => others.has(name))) taught.add(document);
+      }
+    }
+    return taught;
+  }
+
+  /** All names in a document and in those whose builds its own are like; undefined while they are not known, or may be others soon. */
+  private buildWords(file: string, changed: ReadonlySet<string>): ReadonlySet<string> | undefined {
+    const words = new Set<string>();
+    for (const one of new Set([file, ...this.dependenciesOf(file)])) {
+      if (one !== file && !this.entriesOf(one)?.some(({ kind }) => kind === 'build')) continue;
+      const mentioned = this.mentioned.get(one);
+      if (!mentioned || changed.has(one)) return undefined;
+      for (const word of mentioned) words.add(word);
+    }
+    return words;
+  }
+
+  /** Whether it is the name of a part that observations tell something of, or of none that is known. */
+  private mayTeach(name: string): boolean {
+    const named = this.everywhere(name);
+    return named.length === 0 ? !name.startsWith(PATH) : named.some(({ kind }) => TEACHING.has(kind));
   }
 
   /** Documents that one refers to, directly or through others. */
@@ -288,6 +327,8 @@ export class FettleIndex extends FolderNames {
     return stream(descriptions);
   }
 }
+
+const TEACHING: ReadonlySet<Kind> = new Set(['motor', 'propeller', 'pack']);
 
 /** Documents of the propellers on a file's test stands. */
 function measuredIn(file: File): string[] {

@@ -3,7 +3,7 @@ import {
   EmptyFileSystemProvider,
   type FileSystemProvider,
   type LangiumDocument,
-  URI,
+  type URI,
   UriUtils,
   type WorkspaceFolder,
 } from 'langium';
@@ -12,9 +12,11 @@ import { MAX_CHARACTERS } from '../grammar/guard.ts';
 import { remember } from '../syntax/memory.ts';
 import { fileOf } from '../syntax/nodes.ts';
 import type { Kind } from '../vocabulary/schema.ts';
+import type { KnowingFileSystem, LongFileSystem, PartialFileSystem } from './file-systems.ts';
 import type { Entry } from './folder-names.ts';
 import { keyOf, placesOf } from './keys.ts';
 import type { FettleIndex } from './name-index.ts';
+import { WorkspaceRoot } from './workspace-root.ts';
 
 export interface Opening {
   readonly use: Use;
@@ -29,32 +31,6 @@ export interface Opening {
 
 /** UTF-8 takes at most three bytes for a UTF-16 unit. */
 export const MAX_BYTES = MAX_CHARACTERS * 3;
-
-/** A file system that knows more than the framework asks of one. */
-export interface KnowingFileSystem extends FileSystemProvider {
-  /** Bytes in a file. */
-  sizeSync(uri: URI): number;
-  /** The file or folder itself when it was reached through links. */
-  realSync(uri: URI): URI;
-  /** The folder in which the program runs. */
-  startSync(): URI;
-}
-
-/** A file system whose files may be long. */
-export interface LongFileSystem extends FileSystemProvider {
-  /** Changes whenever the file does. */
-  versionSync(uri: URI): string;
-  /** The file piece by piece, … */
-  piecesSync(uri: URI, bytes: number): Iterable<Uint8Array>;
-  /** … and letting others have their turn in between. */
-  pieces(uri: URI, bytes: number): AsyncIterable<Uint8Array>;
-}
-
-/** A file system that does not know every file that is there. */
-export interface PartialFileSystem extends FileSystemProvider {
-  /** Whether a file would be known if it were there. */
-  wouldKnow(uri: URI): boolean;
-}
 
 export type FileText =
   | { readonly text: string }
@@ -74,6 +50,8 @@ type Failed =
   | 'missing'
   | 'unreadable'
   | 'empty'
+  /** A link leads out of the workspace. */
+  | 'outside'
   /** The text exists nowhere yet from where a path could lead. */
   | 'unseen';
 
@@ -87,18 +65,16 @@ function* slicesOf(text: string): Iterable<string> {
   for (let at = 0; at < text.length; at += PIECE) yield text.slice(at, at + PIECE);
 }
 
-const isBelow = (folder: URI, file: URI): boolean => keyOf(file).startsWith(`${keyOf(folder)}/`);
-
 export class Openings {
   private readonly index: FettleIndex;
   private readonly files: FileSystemProvider;
-  private readonly folders: () => readonly WorkspaceFolder[];
+  private readonly root: WorkspaceRoot;
 
   /** @param folders that are open in an editor */
   constructor(index: FettleIndex, files: FileSystemProvider, folders: () => readonly WorkspaceFolder[] = () => []) {
     this.index = index;
     this.files = files;
-    this.folders = folders;
+    this.root = new WorkspaceRoot(files, folders);
   }
 
   of(document: LangiumDocument): readonly Opening[] {
@@ -200,35 +176,13 @@ export class Openings {
     const { wouldKnow } = this.files as Partial<PartialFileSystem>;
     const canTell = !(this.files instanceof EmptyFileSystemProvider) && (wouldKnow?.call(this.files, file) ?? true);
     if (!canTell) return { failed: 'unknown' };
-    const root = this.rootOf(document.uri);
-    if (!this.isInside(root, file)) return { failed: 'outside', root: root.fsPath };
+    const root = this.root.of(document.uri);
+    if (!this.root.isInside(root, file)) return { failed: 'outside', root: root.fsPath };
     try {
       return this.files.existsSync(file) ? { file } : { failed: 'missing' };
     } catch {
       return { failed: 'unreadable' };
     }
-  }
-
-  /**
-   * The workspace that a file belongs to: the repository around it, else the folder that is open in the editor or in which the command
-   * runs, else its own folder.
-   */
-  private rootOf(file: URI): URI {
-    const own = UriUtils.dirname(file);
-    for (let folder = own; ; folder = UriUtils.dirname(folder)) {
-      if (this.files.existsSync(UriUtils.joinPath(folder, '.git'))) return folder;
-      if (folder.path === UriUtils.dirname(folder).path) break;
-    }
-    const { startSync } = this.files as Partial<KnowingFileSystem>;
-    const known = [...this.folders().map(({ uri }) => URI.parse(uri)), ...(startSync ? [startSync()] : [])];
-    return known.find((folder) => isBelow(folder, file)) ?? own;
-  }
-
-  /** Files in memory have no links, and nothing is outside of them. */
-  private isInside(root: URI, file: URI): boolean {
-    if (!('realSync' in this.files)) return true;
-    const files = this.files as KnowingFileSystem;
-    return isBelow(root, file) && isBelow(files.realSync(root), files.realSync(file));
   }
 
   private open(document: URI, use: Use, path: string): Opening {
@@ -239,7 +193,8 @@ export class Openings {
       if (this.index.hasFile(key)) return { use, path, file: key };
       if (this.index.hasFolder(key)) return { use, path, folder: key };
       if (this.files.existsSync(place)) {
-        failed = this.isFolder(place) ? 'empty' : 'unreadable';
+        const isOutside = this.root.leftBy(document, place) !== undefined;
+        failed = isOutside ? 'outside' : this.isFolder(place) ? 'empty' : 'unreadable';
         break;
       }
     }

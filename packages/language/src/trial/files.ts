@@ -1,6 +1,6 @@
 /** Files as they are, one of them with another text: what is tried is never written. */
 import type { FileSystemProvider, URI } from 'langium';
-import type { KnowingFileSystem } from '../resolve/openings.ts';
+import type { KnowingFileSystem } from '../resolve/file-systems.ts';
 
 /** @param textOf of files whose text is not that of the file system */
 export function withTexts(files: FileSystemProvider, textOf: (uri: URI) => string | undefined): FileSystemProvider {

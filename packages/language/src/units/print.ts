@@ -124,20 +124,14 @@ export interface Steps {
 /**
  * So many digits for values and their differences alike that each sum is right as it is printed: as many as the ± of the finest
  * difference leaves, without one three of the difference. Minutes are printed in whole seconds.
- * @param finest half-widths, SI, of values whose digits are wanted as well
  */
-export function stepsOf(
-  unit: string | Unit,
-  differences: readonly Difference[],
-  finest: readonly number[] = [],
-): Steps {
+export function stepsOf(unit: string | Unit, differences: readonly Difference[]): Steps {
   const known = displayUnit(unit);
   if (known.name === 'min') return clockSteps();
   const scale = known.scale ?? 1;
-  const places = [
-    ...differences.map(({ value, halfWidth }) => stepPlace(value / scale, halfWidth / scale)),
-    ...finest.flatMap((halfWidth) => (halfWidth > 0 ? [placeOf(halfWidth / scale, Number.POSITIVE_INFINITY)] : [])),
-  ].filter((place) => place !== undefined);
+  const places = differences
+    .map(({ value, halfWidth }) => stepPlace(value / scale, halfWidth / scale))
+    .filter((place) => place !== undefined);
   const finestPlace = places.length > 0 ? Math.min(...places) : 0;
   const place = known.dimension.money === 1 ? -2 : Math.min(COARSEST, Math.max(FINEST, finestPlace));
   return decimalSteps(known, scale, place);

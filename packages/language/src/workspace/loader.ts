@@ -15,8 +15,10 @@ import {
   UriUtils,
 } from 'langium';
 import { MAX_CHARACTERS } from '../grammar/guard.ts';
+import type { KnowingFileSystem } from '../resolve/file-systems.ts';
 import { keyOf, LIBRARY_SCHEME, placesOf } from '../resolve/keys.ts';
-import { type KnowingFileSystem, MAX_BYTES } from '../resolve/openings.ts';
+import { MAX_BYTES } from '../resolve/openings.ts';
+import { WorkspaceRoot } from '../resolve/workspace-root.ts';
 import { fileOf } from '../syntax/nodes.ts';
 
 export interface Failure {
@@ -34,6 +36,7 @@ export class Loader {
   /** Folders whose own files are all loaded. */
   private readonly listed = new Set<string>();
   private readonly textDocuments: () => TextDocumentProvider | undefined;
+  private readonly root: WorkspaceRoot;
   private arrived: LangiumDocument[] = [];
 
   constructor(services: LangiumSharedCoreServices) {
@@ -41,6 +44,7 @@ export class Loader {
     this.documents = () => services.workspace.LangiumDocuments;
     this.factory = () => services.workspace.LangiumDocumentFactory;
     this.textDocuments = () => services.workspace.TextDocuments;
+    this.root = new WorkspaceRoot(this.files, () => services.workspace.WorkspaceManager.workspaceFolders ?? []);
   }
 
   /** Documents that were loaded since the last call and are not built yet. */
@@ -69,6 +73,8 @@ export class Loader {
   private readText(uri: URI): string {
     // What is found in a file is quoted: a link must not bring in what is no Fettle text.
     if (knowing(this.files)?.realSync(uri).path.endsWith('.fettle') === false) throw new LinkedElsewhere();
+    const left = this.root.leftBy(uri, uri);
+    if (left) throw new LinkedOutside(left);
     const size = knowing(this.files)?.sizeSync(uri) ?? 0;
     if (size > MAX_BYTES) throw new TooLarge(size);
     const bytes = this.files.readBinarySync(uri);
@@ -156,6 +162,7 @@ export class Loader {
     for (const place of placesOf(from, path)) {
       if (this.documents().hasDocument(place) || this.listed.has(keyOf(place))) return [];
       if (!this.files.existsSync(place)) continue;
+      if (this.root.leftBy(from, place)) return [];
       return this.isFolder(place) ? this.folder(place) : this.fresh(place);
     }
     return [];
@@ -180,6 +187,15 @@ class NotText extends Error {}
 
 class LinkedElsewhere extends Error {}
 
+class LinkedOutside extends Error {
+  readonly root: URI;
+
+  constructor(root: URI) {
+    super();
+    this.root = root;
+  }
+}
+
 class TooLarge extends Error {
   readonly bytes: number;
 
@@ -193,6 +209,8 @@ class TooLarge extends Error {
 export function reasonOf(error: unknown, absent: string): string {
   if (error instanceof NotText) return 'this is not a text file; if it is one, save it as UTF-8';
   if (error instanceof LinkedElsewhere) return 'this is a link to something that is no .fettle file';
+  if (error instanceof LinkedOutside)
+    return `a link leads out of the workspace (${error.root.fsPath}): what is there is not read; put a copy of it inside`;
   if (error instanceof TooLarge) {
     const megabytes = (error.bytes / 1e6).toFixed(error.bytes < 1e7 ? 1 : 0);
     return `this file is too large (${megabytes} MB); at most ${MAX_CHARACTERS / 1e6} million characters are read`;

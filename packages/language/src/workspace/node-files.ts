@@ -2,7 +2,7 @@
 import { closeSync, createReadStream, openSync, readSync, realpathSync, statSync } from 'node:fs';
 import { type FileSystemNode, URI, UriUtils } from 'langium';
 import { NodeFileSystemProvider } from 'langium/node';
-import type { KnowingFileSystem, LongFileSystem } from '../resolve/openings.ts';
+import type { KnowingFileSystem, LongFileSystem } from '../resolve/file-systems.ts';
 
 interface EntryWithLink extends FileSystemNode {
   readonly isLink: boolean;

@@ -1,6 +1,6 @@
 /** What measurements did to a result, and to the figures it rests on. */
 
-import { teachingParts } from '../../model/arrangements.ts';
+import { partKey, teachingParts } from '../../model/arrangements.ts';
 import type { Build, Figure } from '../../model/build.ts';
 import { assess } from '../assess.ts';
 import type { Assessment, Estimate, Learnt, LearntLine } from '../assessment.ts';
@@ -46,13 +46,13 @@ export function taughtOf(name: string, { build, option, learnt }: Assessment): T
 
 /** Motors, propellers and packs of observed builds that this one is like, which it has exchanged. */
 function exchanged(build: Build): string[] {
-  const own = new Set(teachingParts(build));
+  const own = new Set(teachingParts(build).map(partKey));
   const bases = build.kin().filter(({ isBase }) => isBase);
   const observed = bases.flatMap(({ build: base }) => [
     ...base.rotors.flatMap(({ motor, propeller }) => [motor, propeller]),
     ...packsObserved(base).map(({ option }) => option.part),
   ]);
-  return [...new Set(observed.filter((part) => !own.has(part)).map(({ name }) => name))];
+  return [...new Set(observed.filter((part) => !own.has(partKey(part))).map(({ name }) => name))];
 }
 
 /** A figure that measurements moved farther than its own ± (k = 2). */

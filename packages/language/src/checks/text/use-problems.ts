@@ -2,9 +2,11 @@
 import { type AstNode, AstUtils, GrammarUtils, type LangiumDocument, URI, UriUtils } from 'langium';
 import { isAlias, isCondition, isFigure, isNamed, isProperty, isUnknown, isUse } from '../../grammar/generated/ast.ts';
 import { isClosed } from '../../grammar/value-texts.ts';
+import type { Entry } from '../../resolve/folder-names.ts';
 import { keyOf, LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import type { Lookup } from '../../resolve/lookup.ts';
 import type { Opening } from '../../resolve/openings.ts';
+import { isObservedBuild } from '../../resolve/part-signature.ts';
 import { FettleReference } from '../../resolve/reference.ts';
 import { pathTo, removeUse } from '../../resolve/use-lines.ts';
 import type { Problem } from '../../syntax/problem.ts';
@@ -32,6 +34,10 @@ function opensNothing(document: LangiumDocument, lookup: Lookup, opening: Openin
   if (failed === 'unseen') {
     const description = 'save this file first: a path begins where the file is';
     return { id: USE_MISSING.id, severity: 'hint', message: description, place };
+  }
+  if (failed === 'outside') {
+    const message = `${path} opens nothing: a link leads out of the workspace, and what is there is not read: put a copy of it inside`;
+    return { id: USE_MISSING.id, message, place };
   }
   if (failed === 'empty') return { id: USE_MISSING.id, message: `there is no .fettle file in ${path}`, place };
   if (failed === 'unreadable') {
@@ -89,10 +95,11 @@ function* unused(document: LangiumDocument, lookup: Lookup, openings: readonly O
     const key = opening.file ?? opening.folder ?? '';
     const files = opening.file ? [opening.file] : [...lookup.index.filesOf(key)];
     const isOwn = key === keyOf(UriUtils.dirname(document.uri));
-    // Rows of a test stand count without being named.
-    const hasBench = !isOwn && [...lookup.openings.allEntries(opening, ['bench'])].length > 0;
+    // Rows of a test stand count without being named, and so does what was seen on other builds.
+    const isMeasured = ({ kind, part }: Entry) => kind === 'bench' || isObservedBuild(part);
+    const teaches = !isOwn && [...lookup.openings.allEntries(opening, ['bench', 'build'])].some(isMeasured);
     const isNeeded =
-      hasBench || (use.name ? needed.has(use) : !isOwn && !opened.has(key) && files.some((file) => needed.has(file)));
+      teaches || (use.name ? needed.has(use) : !isOwn && !opened.has(key) && files.some((file) => needed.has(file)));
     if (!use.name) opened.add(key);
     if (isNeeded) continue;
     const message =

@@ -1,7 +1,7 @@
 import { type FileSystemNode, type URI, URI as Uri, UriUtils } from 'langium';
 import type { Connection } from 'vscode-languageserver';
 import { RequestType } from 'vscode-languageserver-protocol';
-import type { PartialFileSystem } from '../../resolve/openings.ts';
+import type { PartialFileSystem } from '../../resolve/file-systems.ts';
 
 /** All `.fettle` and `.csv` files below a folder; URIs as text. Answered by the client. */
 const listFiles = new RequestType<{ folder: string }, { uris: string[] }, void>('fettle/listFiles');

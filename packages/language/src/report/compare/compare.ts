@@ -73,43 +73,33 @@ function columnName({ columns: all }: Comparison, { build, pack }: ComparedColum
   return all.some((other) => other.build !== build) ? `${build} on ${pack}` : pack;
 }
 
-/** In a row all have the same digits, so that each difference is right as it is printed. */
-function stepsIn({ unit, cells }: ComparedRow) {
-  const differences = cells.flatMap(({ difference }) => difference ?? []);
-  return stepsOf(
-    unit,
-    // Equal values need no digits.
-    differences.flatMap((one) => (isNone(one) ? [] : { value: one.value, halfWidth: one.plusMinus })),
-    cells.flatMap(({ level }) => level?.plusMinus ?? []),
-  );
-}
+/** Differences are known better than what differs: each has the digits of its own ±, as levels have. */
+const differenceText = (from: Measured, to: Measured, { value, plusMinus }: Measured, unit: string): string =>
+  stepsOf(unit, [{ value, halfWidth: plusMinus }]).difference(from.value, to.value, plusMinus);
+
+const levelText = ({ level }: ComparedRow['cells'][number], unit: string): string =>
+  level ? formatPlusMinus(level.value, level.plusMinus, unit) : '-';
 
 const isNone = ({ value, plusMinus }: Measured): boolean => value === 0 && plusMinus === 0;
 
 /** Of a row with two cells: the one, the other, and how they differ. */
 export function differenceTexts(row: ComparedRow): [string, string, string] {
   const [one, other] = row.cells;
-  const steps = stepsIn(row);
-  const printed = (cell: typeof one) => (cell?.level ? steps.level(cell.level.value, cell.level.plusMinus) : '-');
+  const printed = (cell: typeof one) => (cell ? levelText(cell, row.unit) : '-');
   const { difference, isBeyond = false } = other ?? {};
   const differs = difference && one?.level && other?.level;
-  const apart = differs
-    ? `${steps.difference(one.level.value, other.level.value, difference.plusMinus)}${isBeyond ? ' *' : ''}`
-    : '';
+  const apart = differs ? `${differenceText(one.level, other.level, difference, row.unit)}${isBeyond ? ' *' : ''}` : '';
   return [printed(one), printed(other), apart];
 }
 
 function rowTexts(row: ComparedRow): string[] {
   const { unit, cells } = row;
   const first = cells[0]?.level;
-  const differences = cells.flatMap(({ difference }) => difference ?? []);
-  const steps = stepsIn(row);
-  return cells.map(({ level, difference, isBeyond }) => {
-    if (!level) return '-';
-    if (differences.length === 0) return formatPlusMinus(level.value, level.plusMinus, unit);
-    const printed = steps.level(level.value, level.plusMinus);
-    if (!difference || !first) return printed;
+  return cells.map((cell) => {
+    const { level, difference, isBeyond } = cell;
+    const printed = levelText(cell, unit);
+    if (!level || !difference || !first) return printed;
     if (isNone(difference)) return `${printed}  (same)`;
-    return `${printed}  (${steps.difference(first.value, level.value, difference.plusMinus)}${isBeyond ? ' *' : ''})`;
+    return `${printed}  (${differenceText(first, level, difference, unit)}${isBeyond ? ' *' : ''})`;
   });
 }

@@ -2,6 +2,7 @@
 
 import type { Build, Feed, Figure, Part, RailUse, Rules } from '../../model/build.ts';
 import { estimatedFigure } from '../../model/estimated.ts';
+import { sideBySide } from '../../model/side-by-side.ts';
 import type { Place } from '../../syntax/place.ts';
 import { estimateOf } from '../../vocabulary/estimators.ts';
 
@@ -16,7 +17,15 @@ export const withRules =
   (build) => ({ ...build, rules: change(build.rules) });
 
 /** What a part states, or stated, of a property. */
-export type Said = Pick<Part, 'figure' | 'declared' | 'range' | 'size'>;
+export type Said = Pick<
+  Part,
+  'figure' | 'declared' | 'range' | 'size' | 'word' | 'text' | 'bolts' | 'cells' | 'placeOf'
+>;
+
+export const together =
+  (restores: readonly Restore[]): Restore =>
+  (build) =>
+    restored(build, restores);
 
 /** @param isMeant which part of the build, however often it is fitted */
 export const withProperty =
@@ -25,7 +34,7 @@ export const withProperty =
     withParts(build, (part) => (isMeant(part) ? new RestoredPart(part, property, before) : part));
 
 /** A part with one property as it was; what is estimated from it follows. Places are those of the new version. */
-class RestoredPart implements Part {
+export class RestoredPart implements Part {
   readonly kind: Part['kind'];
   readonly name: string;
   readonly title?: string;
@@ -37,8 +46,10 @@ class RestoredPart implements Part {
   readonly #property: string;
   readonly #estimated = new Map<string, Figure | undefined>();
   readonly #before: Said;
+  readonly #parts: ReadonlyMap<string, Part>;
 
-  constructor(now: Part, property: string, before: Said) {
+  /** @param parts others that it names, by the property that does */
+  constructor(now: Part, property: string, before: Said, parts: ReadonlyMap<string, Part> = new Map()) {
     this.kind = now.kind;
     this.name = now.name;
     if (now.title !== undefined) this.title = now.title;
@@ -49,6 +60,7 @@ class RestoredPart implements Part {
     this.#now = now;
     this.#property = property;
     this.#before = before;
+    this.#parts = parts;
   }
 
   figure(property: string): Figure | undefined {
@@ -72,8 +84,7 @@ class RestoredPart implements Part {
   }
 
   declared(property: string): Figure | undefined {
-    if (property !== this.#property) return this.#now.declared(property);
-    return this.#here(this.#before.declared(property));
+    return this.#here(property, this.#saidOf(property).declared(property));
   }
 
   usual(property: string): Figure | undefined {
@@ -81,34 +92,49 @@ class RestoredPart implements Part {
   }
 
   range(property: string): ReturnType<Part['range']> {
-    return property === this.#property ? this.#here(this.#before.range(property)) : this.#now.range(property);
+    return this.#here(property, this.#saidOf(property).range(property));
   }
 
   size(property: string): ReturnType<Part['size']> {
-    return property === this.#property ? this.#here(this.#before.size(property)) : this.#now.size(property);
+    return this.#here(property, this.#saidOf(property).size(property));
   }
 
-  word = (property: string): string | undefined => this.#now.word(property);
-  text = (property: string): string | undefined => this.#now.text(property);
+  word = (property: string): string | undefined => this.#saidOf(property).word(property);
+  text = (property: string): string | undefined => this.#saidOf(property).text(property);
   day = (property: string): string | undefined => this.#now.day(property);
-  bolts = (property: string): ReturnType<Part['bolts']> => this.#now.bolts(property);
-  cells = (property: string): ReturnType<Part['cells']> => this.#now.cells(property);
-  part = (property: string): Part | undefined => this.#now.part(property);
-  placeOf = (property: string): Place | undefined => this.#now.placeOf(property);
+  bolts = (property: string): ReturnType<Part['bolts']> => this.#here(property, this.#saidOf(property).bolts(property));
+  cells = (property: string): ReturnType<Part['cells']> => this.#here(property, this.#saidOf(property).cells(property));
+  part = (property: string): Part | undefined => this.#parts.get(property) ?? this.#now.part(property);
+
+  placeOf(property: string): Place | undefined {
+    const place = this.#now.placeOf(property);
+    return place ?? (this.#saidOf(property).placeOf(property) && this.place);
+  }
+
+  #saidOf = (property: string): Said => (property === this.#property ? this.#before : this.#now);
 
   /** A finding at its line is at the line of the new version. */
-  #here<T extends { readonly place?: Place }>(printed: T | undefined): T | undefined {
-    return printed && { ...printed, place: this.#now.placeOf(this.#property) ?? this.place };
+  #here<T extends { readonly place?: Place }>(property: string, printed: T | undefined): T | undefined {
+    if (property !== this.#property) return printed;
+    return printed && { ...printed, place: this.#now.placeOf(property) ?? this.place };
   }
 }
+
+/** A part that names others in place of its own. */
+export const naming = (part: Part, parts: ReadonlyMap<string, Part>): Part => new RestoredPart(part, '', part, parts);
 
 /** A part that is fitted several times stays one part, and rails stay the ones that feed others. */
 function withParts(build: Build, replace: (part: Part) => Part): Build {
   const parts = new Map<Part, Part>();
   const partOf = (part: Part): Part => {
-    const known = parts.get(part) ?? replace(part);
+    const known = parts.get(part) ?? withPlug(replace(part));
     parts.set(part, known);
     return known;
+  };
+  const withPlug = (part: Part): Part => {
+    const plug = part.part('plug');
+    const other = plug && partOf(plug);
+    return other === plug ? part : naming(part, new Map(other ? [['plug', other]] : []));
   };
   const use = <T extends { readonly part: Part }>(one: T): T => ({ ...one, part: partOf(one.part) });
   const rails = new Map<RailUse, RailUse>();
@@ -136,6 +162,11 @@ function withParts(build: Build, replace: (part: Part) => Part): Build {
     items: build.items.map(use),
     leads: build.leads.map(use),
     mounts: build.mounts.map(use),
-    packs: build.packs.map(use),
+    packs: build.packs.map((option) => {
+      const [first, ...others] = option.beside?.map(use) ?? [];
+      if (!first) return use(option);
+      const beside = [first, ...others] as const;
+      return { ...option, part: sideBySide(option.part.name, beside), beside };
+    }),
   };
 }

@@ -53,11 +53,14 @@ export function openedAmong(folders: readonly string[], versions: readonly Outli
 const placesOpened = (path: string, outline: Outline | undefined): string[] =>
   outline?.uses.flatMap((use) => [...placesOf(URI.file(`/${path}`), use)].map((place) => place.path.slice(1))) ?? [];
 
+/** From the root; a slash behind it means nothing. */
+const placeOfRows = (path: string, file: string): string => posix.join(folderOf(path), file).replace(/\/$/, '');
+
 /** @param differs whether a file, Fettle or data, is another one in the two versions */
 export function reachOf(before: Outlines, after: Outlines, differs: (path: string) => boolean): Reach {
   const names = new Names(before, after);
   const withOtherRows = (path: string): Chunk[] =>
-    names.chunksOf(path).filter(({ rows }) => rows.some((file) => differs(posix.join(folderOf(path), file))));
+    names.chunksOf(path).filter(({ rows }) => rows.some((file) => differs(placeOfRows(path, file))));
   const changed = names.paths.filter((path) => differs(path) || withOtherRows(path).length > 0);
   const namesChanged = (path: string): string[] => [
     ...changedNames(before.get(path), after.get(path)),
@@ -167,6 +170,13 @@ class Names {
     return opened;
   }
 
+  /** Files that may learn from what was observed on a build: any that see it. */
+  learningFrom({ name, in: file }: Start): readonly string[] {
+    const isObserved = (one: Chunk) => one.isObserved && one.names.includes(name);
+    if (file === undefined || !this.chunksOf(file).some(isObserved)) return [];
+    return this.paths.filter((path) => this.sees(path, file));
+  }
+
   /** Files of a folder, or the file itself. */
   filesAt(place: string): readonly string[] {
     return this.#folders.get(place) ?? [place];
@@ -196,6 +206,7 @@ function reachedFrom(starts: readonly Start[], names: Names): Set<string> {
   const seen = new Map(starts.map((start) => [keyOf(start), start]));
   const add = (start: Start) => seen.set(keyOf(start), seen.get(keyOf(start)) ?? start);
   for (const start of seen.values()) {
+    for (const path of names.learningFrom(start)) reached.add(path);
     for (const { path, chunk, declared } of names.saying(start.name)) {
       if (start.in !== undefined && !names.sees(path, start.in)) continue;
       reached.add(path);
@@ -212,6 +223,7 @@ const keyOf = ({ name, in: file = '' }: Start): string => `${name} ${file}`;
 
 function neededBy(reached: ReadonlySet<string>, names: Names): Set<string> {
   const stands = names.paths.filter((path) => names.chunksOf(path).some(({ measured }) => measured.length > 0));
+  const observed = names.paths.filter((path) => names.chunksOf(path).some(({ isObserved }) => isObserved));
   const needed = new Set(reached);
   for (const path of needed) {
     for (const { words } of names.chunksOf(path)) {
@@ -227,6 +239,7 @@ function neededBy(reached: ReadonlySet<string>, names: Names): Set<string> {
     // A folder that is opened is not empty, whether or not anything of it is used.
     for (const [first] of places.map((place) => names.filesAt(place))) if (first !== undefined) needed.add(first);
     if (!reached.has(path)) continue;
+    for (const file of observed) if (names.sees(path, file)) needed.add(file);
     // For a name that is like one in scope.
     for (const place of [folderOf(path), ...places])
       for (const file of names.filesAt(place)) if (declaresParts(names.versionsOf(file))) needed.add(file);

@@ -1,5 +1,5 @@
 /** What was changed in what a build rests on, statement by statement. */
-
+import { URI, UriUtils } from 'langium';
 import type { Declaration, Statement } from '../../model/statements.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Pairing } from './pairing.ts';
@@ -16,7 +16,7 @@ export interface Change {
   readonly after?: string;
   /** In the new version; in the old one when it is gone. */
   readonly place: Place;
-  /** What makes this change alone in the old version; none when it is a part that comes or goes. */
+  /** What makes this change alone in the old version; none when it is a part that comes or goes, or what is in a log. */
   readonly edit?: { readonly place: Place; readonly newText: string };
 }
 
@@ -25,20 +25,27 @@ export class Changes {
   readonly #before: Side;
   readonly #after: Side;
   readonly #pairing: Pairing;
+  readonly #differs: Differs;
   readonly #known = new Map<string, readonly Change[]>();
 
-  constructor(before: Side, after: Side, pairing: Pairing) {
+  constructor(before: Side, after: Side, pairing: Pairing, differs: Differs) {
     this.#before = before;
     this.#after = after;
     this.#pairing = pairing;
+    this.#differs = differs;
   }
 
   /** Of everything that a build rests on in either version; by file and line. */
   of(before: SideBuild | undefined, after: SideBuild | undefined): Change[] {
-    const ids = new Set<string>();
-    for (const { id } of before?.restsOn ?? []) ids.add(this.#pairing.toNew(id));
-    for (const { id } of after?.restsOn ?? []) ids.add(id);
-    return [...ids].flatMap((id) => this.#ofDeclaration(id)).sort(byPlace);
+    const idsOf = (under: (build: SideBuild) => readonly Declaration[]) => [
+      ...(before ? under(before).map(({ id }) => this.#pairing.toNew(id)) : []),
+      ...(after ? under(after).map(({ id }) => id) : []),
+    ];
+    const own = new Set(idsOf(({ restsOn }) => restsOn));
+    const others = new Set(idsOf(({ learnsFrom }) => learnsFrom).filter((id) => !own.has(id)));
+    const changes = [...own].flatMap((id) => this.#ofDeclaration(id));
+    const taught = [...others].flatMap((id) => this.#ofDeclaration(id)).filter(({ what }) => teaches(what));
+    return [...changes, ...taught].sort(byPlace);
   }
 
   #ofDeclaration(id: string): readonly Change[] {
@@ -46,21 +53,38 @@ export class Changes {
     if (known) return known;
     const before = this.#before.declarations.get(this.#pairing.toOld(id));
     const after = this.#after.declarations.get(id);
-    const changes = before && after ? statementChanges(before, after) : wholeChange(before, after);
+    const changes = before && after ? statementChanges(before, after, this.#differs) : wholeChange(before, after);
     this.#known.set(id, changes);
     return changes;
   }
 }
 
-/** Whether two versions of a build rest on the same text; only then can no number differ. */
-export function restsOnTheSame(before: SideBuild, after: SideBuild): boolean {
-  return fingerprint(before) === fingerprint(after);
+/** Whether a log, by its URI, is another one in the two versions. */
+type Differs = (uri: string) => boolean;
+
+/** Whether two versions of a build rest on the same text and the same logs; only then can no number differ. */
+export function restsOnTheSame(before: SideBuild, after: SideBuild, differs: Differs): boolean {
+  return fingerprint(before) === fingerprint(after) && !logsOf(after).some(differs);
 }
 
-function fingerprint({ restsOn }: SideBuild): string {
-  return restsOn
-    .map(({ kind, name, statements }) => `${kind} ${name}\n${statements.map(({ sense }) => sense).join('\n')}`)
-    .join('\n\n');
+/** What is required of a build, or accepted, teaches another one nothing. */
+const teaches = (what = ''): boolean => !/^(require|keep|accept|severity)\b/.test(what);
+
+const logsOf = ({ restsOn, learnsFrom }: SideBuild): string[] =>
+  [...restsOn, ...learnsFrom].flatMap(({ statements }) => statements.flatMap(({ reads }) => reads ?? []));
+
+function fingerprint({ restsOn, learnsFrom }: SideBuild): string {
+  const text = ({ kind, name }: Declaration, statements: readonly Statement[]) =>
+    `${kind} ${name}\n${statements.map(({ sense }) => sense).join('\n')}`;
+  return [
+    ...restsOn.map((one) => text(one, one.statements)),
+    ...learnsFrom.map((one) =>
+      text(
+        one,
+        one.statements.filter(({ key }) => teaches(key)),
+      ),
+    ),
+  ].join('\n\n');
 }
 
 function wholeChange(before: Declaration | undefined, after: Declaration | undefined): Change[] {
@@ -70,7 +94,7 @@ function wholeChange(before: Declaration | undefined, after: Declaration | undef
   return [{ kind: after ? 'added' : 'removed', part: { kind, name }, place }];
 }
 
-function statementChanges(before: Declaration, after: Declaration): Change[] {
+function statementChanges(before: Declaration, after: Declaration, differs: Differs): Change[] {
   const old = new Map(before.statements.map((statement) => [statement.key, statement]));
   const now = new Map(after.statements.map((statement) => [statement.key, statement]));
   const gone = [...old.values()].filter(({ key }) => !now.has(key));
@@ -81,6 +105,8 @@ function statementChanges(before: Declaration, after: Declaration): Change[] {
     const previous = old.get(key) ?? takeReplaced(gone, statement);
     if (!previous) continue;
     if (come.includes(statement)) come.splice(come.indexOf(statement), 1);
+    const isOtherLog = statement.reads !== undefined && differs(statement.reads);
+    if (isOtherLog) changes.push({ kind: 'changed', part, what: logIn(statement), place: statement.place });
     if (previous.sense === statement.sense || previous.insertAt !== undefined) continue;
     changes.push({
       kind: 'changed',
@@ -89,12 +115,20 @@ function statementChanges(before: Declaration, after: Declaration): Change[] {
       before: previous.value,
       after: statement.value,
       place: statement.place,
-      edit: { place: previous.place, newText: statement.text },
+      // The old version has no such log.
+      ...(isOtherLog ? {} : { edit: { place: previous.place, newText: statement.text } }),
     });
   }
   for (const statement of withoutParts(come, now)) {
     const edit = { place: insertionPlace(before, old, statement), newText: inserted(before, statement) };
-    changes.push({ kind: 'added', part, what: statement.key, after: statement.value, place: statement.place, edit });
+    changes.push({
+      kind: 'added',
+      part,
+      what: statement.key,
+      after: statement.value,
+      place: statement.place,
+      ...(statement.reads !== undefined && differs(statement.reads) ? {} : { edit }),
+    });
   }
   for (const statement of withoutParts(gone, old)) {
     const edit = { place: statement.place, newText: '' };
@@ -102,6 +136,9 @@ function statementChanges(before: Declaration, after: Declaration): Change[] {
   }
   return changes;
 }
+
+/** `rows of 2026-05-21.csv` */
+const logIn = ({ reads = '' }: Statement): string => `rows of ${UriUtils.basename(URI.parse(reads))}`;
 
 /** A statement of the same word that went is what a new one replaced: `pack: A` by `pack: B`. */
 function takeReplaced(gone: Statement[], statement: Statement): Statement | undefined {

@@ -11,6 +11,8 @@ export interface Tree {
   readonly unread: ReadonlyMap<string, string>;
   /** Folders that are other repositories: what is in them is not among the files. */
   readonly submodules: readonly string[];
+  /** Files under a path through a link to their folder: their builds are judged where they are. */
+  readonly linked?: ReadonlySet<string>;
   /** Links that lead to no file of it. */
   readonly broken?: readonly string[];
   /** Fettle files on the disk that are no part of it, where those are to be named. */
@@ -20,7 +22,10 @@ export interface Tree {
 /** Before the first commit. */
 export const EMPTY: Tree = { files: new Map(), unread: new Map(), submodules: [] };
 
-/** The part of a tree that is looked at, as the language's services read files. Packages in `node_modules` are no part of a version: they come from the disk. */
+/**
+ * The part of a tree that is looked at, as the language's services read files. Packages in `node_modules` that no version has come from the
+ * disk.
+ */
 export class TreeFiles implements FileSystemProvider {
   readonly #root: URI;
   readonly #files = new Map<string, Uint8Array>();
@@ -60,6 +65,7 @@ export class TreeFiles implements FileSystemProvider {
   /** Below the root: a path that leads out of it leads nowhere. */
   #isPackage({ path }: URI): boolean {
     const root = withoutSlash(this.#root.path);
+    if (this.#files.has(path) || this.#folders.has(withoutSlash(path))) return false;
     return path.startsWith(`${root}/`) && /\/node_modules(\/|$)/.test(path.slice(root.length));
   }
 

@@ -7,6 +7,7 @@ import { existsSync, lstatSync, readFileSync, readlinkSync, realpathSync } from 
 import { join, posix } from 'node:path';
 import { MAX_BYTES } from '../../resolve/openings.ts';
 import type { Tree } from './file-tree.ts';
+import { maybeLinks, pathsThrough } from './folder-links.ts';
 
 /** Why a review cannot be made, in a sentence or two for the person who requested it. */
 export class CannotReview extends Error {}
@@ -113,7 +114,7 @@ export async function readCommit(repository: Repository, commit: string): Promis
   for (const record of text.split('\0')) {
     const [, mode, type, blob = '', size = '', path = ''] =
       /^(\d+) (\w+) ([0-9a-f]+) +(\S+)\t(.*)$/s.exec(record) ?? [];
-    if (type === 'blob' && isOpenPath(path)) entries.set(path, { blob, size: Number(size), isLink: mode === '120000' });
+    if (type === 'blob') entries.set(path, { blob, size: Number(size), isLink: mode === '120000' });
     if (type === 'commit') submodules.push(path);
   }
   return treeOfEntries(repository, entries, submodules);
@@ -127,12 +128,12 @@ export async function readStaged(repository: Repository): Promise<Tree> {
   const entries = new Map<string, Entry>();
   for (const record of staged.text.split('\0')) {
     const [, mode = '', blob = '', stage, path = ''] = /^(\d+) ([0-9a-f]+) (\d)\t(.*)$/s.exec(record) ?? [];
-    if (stage !== '0' && path.endsWith('.fettle') && isOpenPath(path))
+    if (stage !== '0' && path.endsWith('.fettle'))
       throw new CannotReview(`${path} is staged as two sides of a merge: finish the merge first`);
-    if (mode !== SUBMODULE && isOpenPath(path)) entries.set(path, { blob, isLink: mode === '120000' });
+    if (mode !== SUBMODULE && path !== '') entries.set(path, { blob, isLink: mode === '120000' });
   }
   const tree = await treeOfEntries(repository, entries, submodulesIn(staged.text));
-  const leftOut = others.text.split('\0').filter((path) => path.endsWith('.fettle') && isOpenPath(path));
+  const leftOut = others.text.split('\0').filter((path) => path.endsWith('.fettle'));
   return { ...tree, leftOut: leftOut.sort() };
 }
 
@@ -167,7 +168,7 @@ export async function readWorkingTree(repository: Repository): Promise<Tree> {
   const listing = ['ls-files', '-z', '--full-name', '--cached', '--others', '--exclude-standard'];
   const { code, text } = await git(repository.root, listing);
   if (code !== 0) throw new CannotReview('git could not list the files of the working tree');
-  const paths = [...new Set(text.split('\0').filter(isOpenPath))];
+  const paths = [...new Set(text.split('\0').filter((path) => path !== ''))];
   const { text: staged } = await git(repository.root, ['ls-files', '-z', '--full-name', '--stage']);
   return treeOf(paths, submodulesIn(staged), async (wanted) => {
     const read = wanted.map((path) => [path, readFromDisk(join(repository.root, path))] as const);
@@ -199,11 +200,6 @@ class Link {
 
 const TOO_LARGE = 'it is too large';
 
-/** As everywhere: nothing hidden, no packages. */
-function isOpenPath(path: string): boolean {
-  return path !== '' && !path.split('/').some((step) => step.startsWith('.') || step === 'node_modules');
-}
-
 /** Bytes, where they are, or why there are none. */
 type Content = Uint8Array | Link | string;
 
@@ -223,16 +219,44 @@ async function treeOf(
     return contents;
   };
   const fettle = await readThrough(sorted.filter((path) => path.endsWith('.fettle')));
-  const rows = rowsNamedIn(fettle);
-  const others = sorted.filter((path) => !path.endsWith('.fettle') && rows.has(lastStep(path)));
+  const linked = await throughLinks(fettle, sorted, read);
+  for (const [path, real] of linked) {
+    const contents = fettle.get(real);
+    if (contents !== undefined) fettle.set(path, contents);
+  }
+  const rows = new Set([...namedIn(fettle, FROM)].map(({ named }) => lastStep(posix.normalize(named))));
+  const isRows = (path: string) => !path.endsWith('.fettle') && rows.has(lastStep(path));
+  const others = sorted.filter(isRows);
   const data = others.length > 0 ? await readThrough(others) : new Map<string, Uint8Array | string>();
+  for (const [path, real] of linked) {
+    const contents = isRows(path) ? data.get(real) : undefined;
+    if (contents !== undefined) data.set(path, contents);
+  }
   const files = new Map<string, Uint8Array>();
   const unread = new Map<string, string>();
   for (const [path, contents] of [...fettle, ...data]) {
     if (typeof contents !== 'string') files.set(path, contents);
     else if (path.endsWith('.fettle')) unread.set(path, contents);
   }
-  return { files, unread, submodules, broken };
+  return { files, unread, submodules, broken, linked: new Set(linked.keys()) };
+}
+
+/** What texts open through links to folders, by its path through the link: the path of the file. */
+async function throughLinks(
+  fettle: ReadonlyMap<string, Uint8Array | string>,
+  paths: readonly string[],
+  read: (paths: readonly string[]) => Promise<Contents>,
+): Promise<Map<string, string>> {
+  const all = new Set(paths);
+  const opened = [USE, FROM].flatMap((pattern) =>
+    [...namedIn(fettle, pattern)].map(({ path, named }) => posix.join(posix.dirname(path), named)),
+  );
+  const maybe = maybeLinks(opened, all);
+  if (maybe.size === 0) return new Map();
+  const found = [...(await read([...maybe]))].flatMap(([path, one]) =>
+    one instanceof Link ? [[path, one.target] as const] : [],
+  );
+  return pathsThrough(new Map(found), paths);
 }
 
 /** Links that are followed, one after the other. */
@@ -258,18 +282,23 @@ async function followed(
   return { contents, lost };
 }
 
-/** Names of files behind `rows … from "…"`, without their folders. */
-function rowsNamedIn(files: ReadonlyMap<string, Uint8Array | string>): Set<string> {
-  const named = new Set<string>();
-  for (const contents of files.values()) {
+/** Paths that texts state, behind `use` or `from`. */
+function* namedIn(
+  files: ReadonlyMap<string, Uint8Array | string>,
+  pattern: RegExp,
+): Iterable<{ readonly path: string; readonly named: string }> {
+  for (const [path, contents] of files) {
     if (typeof contents === 'string') continue;
     const text = Buffer.from(contents.buffer, contents.byteOffset, contents.byteLength).toString('utf8');
-    for (const [, path = ''] of text.matchAll(/\bfrom\s*"([^"\n]+)"/g)) named.add(lastStep(path));
+    for (const [, named = ''] of text.matchAll(pattern)) yield { path, named };
   }
-  return named;
 }
 
-const lastStep = (path: string): string => path.split('/').at(-1) ?? '';
+/** With comments in between. */
+const FROM = /\bfrom(?:\s|(?:\/\/|#)[^\n\r]*[\n\r])*"([^"\n\r]+)"/g;
+const USE = /\buse(?:\s|(?:\/\/|#)[^\n\r]*[\n\r])*"([^"\n\r]+)"/g;
+
+const lastStep = (path: string): string => path.replace(/\/+$/, '').split('/').at(-1) ?? '';
 
 /** Contents by name, from one process. */
 async function readBlobs(repository: Repository, names: readonly string[]): Promise<Map<string, Uint8Array>> {

@@ -48,12 +48,20 @@ export const newlyAccepted = ({ builds }: Pick<Review, 'builds'>, severity: Seve
     .flatMap(({ findings }) => findings)
     .filter(({ status, finding }) => status === 'accepted' && finding.severity === severity);
 
-/** An acceptance weighs as much as what it accepts, a ± or what is no plain limit as much as what it hides: notes are no worry. */
+/**
+ * An acceptance weighs as much as what it accepts, a ±, what was measured or what is no plain limit as much as what it hides: notes are no
+ * worry. A part that was exchanged is none either; that a figure is called measured always is.
+ */
 export const isWorrying = ({ what, how, accepts, hides }: Relaxation): boolean => {
+  if (what === 'part') return false;
   if (what === 'acceptance') return accepts === undefined || atLeast(accepts, 'warning');
-  const isPlain = what !== 'figure' && !(how === 'changed' && what !== 'requirement');
+  if (how === 'called measured') return true;
+  const isPlain = what !== 'figure' && what !== 'measurement' && !(how === 'changed' && what !== 'requirement');
   return isPlain || isGrave(hides);
 };
+
+/** Whether it is no worry, and yet nothing to pass over: without it there would be an error or a warning. */
+export const isSettling = ({ what, hides }: Relaxation): boolean => what === 'part' && isGrave(hides);
 
 const isGrave = (hidden: readonly Hidden[]): boolean => hidden.some(({ severity }) => atLeast(severity, 'warning'));
 

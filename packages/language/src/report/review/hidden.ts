@@ -17,14 +17,18 @@ export interface Forgiven {
   readonly hidden: readonly Hidden[];
 }
 
-/** @param check what is found on a build */
+/**
+ * @param exchanged parts that another one replaced: what the former one’s limits would show is no more than named
+ * @param check what is found on a build
+ */
 export function forgivenBy(
   build: Build,
   found: readonly Finding[],
   loosenings: readonly Loosening[],
+  exchanged: readonly Loosening[],
   check: (build: Build) => readonly Finding[],
 ): Forgiven {
-  if (loosenings.length === 0) return { relaxations: [], together: [], hidden: [] };
+  if (loosenings.length + exchanged.length === 0) return { relaxations: [], together: [], hidden: [] };
   const hiddenBy = (some: readonly Loosening[]) =>
     hiddenIn(
       check(
@@ -35,7 +39,7 @@ export function forgivenBy(
       ),
       found,
     );
-  const all = hiddenBy(loosenings);
+  const all = loosenings.length === 0 ? [] : hiddenBy(loosenings);
   const joint = new Map(all.map((one) => [keyOf(one), one]));
   const isTriedAlone = all.length > 0 && loosenings.length > 1 && loosenings.length <= MOST_ALONE;
   const relaxations = loosenings.flatMap((loosening): Relaxation[] => {
@@ -50,7 +54,13 @@ export function forgivenBy(
   });
   const alone = new Set(relaxations.flatMap(({ hides }) => hides).map(keyOf));
   const together = all.filter((one) => !alone.has(keyOf(one)));
-  return { relaxations, together, hidden: distinct([...all, ...relaxations.flatMap(({ hides }) => hides)]) };
+  const hidden = distinct([...all, ...relaxations.flatMap(({ hides }) => hides)]);
+  const known = new Set(hidden.map(keyOf));
+  const settled = exchanged.flatMap((one): Relaxation[] => {
+    const hides = hiddenBy([...loosenings, one]).filter((other) => !known.has(keyOf(other)));
+    return hides.length > 0 ? [{ ...one.reported, hides }] : [];
+  });
+  return { relaxations: [...relaxations, ...settled], together, hidden };
 }
 
 /** Findings of these that are not among those, or milder or accepted there. Estimates are no finding about the craft. */

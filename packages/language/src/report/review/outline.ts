@@ -12,6 +12,8 @@ export interface Chunk {
   readonly words: ReadonlySet<string>;
   /** Of a test stand: the propellers it is about. */
   readonly measured: readonly string[];
+  /** Of a build: something was observed on it. */
+  readonly isObserved: boolean;
   /** Files whose rows are read. */
   readonly rows: readonly string[];
 }
@@ -74,6 +76,7 @@ export function outlineOf(text: string): Outline {
     text: tokens.join(' '),
     words: wordsOf(tokens),
     measured: tokens.includes('bench') ? propellersIn(tokens) : [],
+    isObserved: tokens.includes('observed'),
     rows: tokens.filter((token, i) => token.startsWith('"') && tokens[i - 1] === 'from').map(inner),
   }));
   return { chunks, builds: balanced ? builds : allBuilds, uses };

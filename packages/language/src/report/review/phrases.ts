@@ -129,13 +129,16 @@ export const NOUNS: Readonly<Record<Relaxation['what'], string>> = {
   rule: 'rule',
   limit: 'limit',
   figure: 'figure',
+  measurement: 'measurement',
+  part: 'part',
   acceptance: 'acceptance',
   severity: 'finding',
 };
 
 /** What was done to it: "raised", "its ± narrowed". */
 export const howOf = ({ what, how }: Pick<Relaxation, 'what' | 'how'>): string => {
-  if (what !== 'figure') return how;
+  if (what === 'part') return `${how} for another with higher limits`;
+  if (what !== 'figure' || how === 'taken away') return how;
   return how === 'called measured' ? `${how} without rows or an observation` : `with a ${how} ±`;
 };
 

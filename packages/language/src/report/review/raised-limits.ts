@@ -1,60 +1,19 @@
-/** Limits that a part states otherwise than before, so that it is allowed more: nothing got better by it. */
+/** Limits that a part states otherwise than before, so that it is allowed more, and figures that are trusted more: nothing got better by it. */
 
 import type { Build, Figure, Part } from '../../model/build.ts';
-import { equal } from '../../units/dimension.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
-import type { BlockKind } from '../../vocabulary/schema.ts';
-import { type Said, withProperty } from './as-before.ts';
+import { type Said, together, withProperty } from './as-before.ts';
 import type { FindingChange } from './finding-changes.ts';
+import { type Kept, nameOf } from './kept-parts.ts';
 import type { Judgement, Loosening } from './relaxations.ts';
+import { allowsMore, isSamePart, isStated, limitsOfKind, statedOf } from './stated-limits.ts';
 
-/** To which side a limit allows more; `higher`: of a range only its upper end bounds; `fits`: it has to suit another one. */
-type Side = 'more' | 'less' | 'wider' | 'higher' | 'fits';
+/** The old version, as far as its lines are quoted. */
+type Before = Pick<Judgement, 'wordsAt' | 'wrongLines'>;
 
-const SUPPLY = { supply: 'wider' } as const;
-const RATINGS = { continuous: 'more', burst: 'more', max: 'more' } as const;
-const HEAT = { thermal_resistance: 'less', max_temperature: 'more' } as const;
-const CONVERTER = { ...SUPPLY, ...RATINGS, ...HEAT } as const;
-
-/** By kind: properties that a check judges by. */
-const LIMITS: Partial<Record<BlockKind, Readonly<Record<string, Side>>>> = {
-  motor: { rated: 'higher', ...RATINGS, power: 'more', ...HEAT, bolts: 'fits', screw_depth: 'more', shaft: 'fits' },
-  propeller: { max_speed: 'more', bore: 'fits' },
-  esc: { cells: 'wider', ...SUPPLY, ...RATINGS, ...HEAT, bolts: 'fits' },
-  rail: CONVERTER,
-  regulator: CONVERTER,
-  load: { ...SUPPLY, bolts: 'fits' },
-  pack: { discharge: 'more', burst: 'more', plug: 'fits', plus: 'fits' },
-  lead: { plug: 'fits', plus: 'fits' },
-  airframe: {
-    rotors: 'fits',
-    wheelbase: 'more',
-    guard_diameter: 'more',
-    bay: 'more',
-    bolts: 'fits',
-    motor_bolts: 'fits',
-  },
-};
-
-/** What else bounds the same. */
-const STANDS_IN: Readonly<Record<string, readonly string[]>> = {
-  continuous: ['max'],
-  burst: ['max'],
-  max: ['burst'],
-  cells: ['supply'],
-  supply: ['cells'],
-};
-
-/** One part in both versions. */
-interface Kept {
-  /** As the new version of the build calls it: `motor M1606`. */
-  readonly name: string;
-  readonly before: Part;
-  readonly now: Part;
-}
-
-export function limitLoosenings(before: Judgement, after: Judgement): Loosening[] {
-  return keptParts(before.build, after.build).flatMap((kept) => {
+export function limitLoosenings(parts: readonly Kept[], before: Before, after: Judgement): Loosening[] {
+  return parts.flatMap((kept) => {
+    if (kept.as === 'exchanged') return [];
     // A line that has an error now is reported as such.
     const wrong = after.wrongLines(kept.now.place.uri).length - before.wrongLines(kept.before.place.uri).length;
     const taken = wrong > 0 ? [] : takenFrom(kept, before);
@@ -62,32 +21,37 @@ export function limitLoosenings(before: Judgement, after: Judgement): Loosening[
   });
 }
 
-function takenFrom({ name, before, now }: Kept, { wordsAt }: Judgement): Loosening[] {
-  return Object.keys(LIMITS[before.kind] ?? {}).flatMap((property): Loosening[] => {
+/** A limit that goes is always reported, another line where it hides something. */
+function takenFrom({ name, before, now, as }: Kept, { wordsAt }: Before): Loosening[] {
+  return propertiesOf(before).flatMap((property): Loosening[] => {
     const place = before.placeOf(property);
-    const isStated = [property, ...(STANDS_IN[property] ?? [])].some(
-      (one) => now.placeOf(one) !== undefined || now.holes.has(one),
-    );
-    if (!place || isStated) return [];
+    if (!place || isStated(now, property) || !isRestorable(before, property)) return [];
+    const isLimit = property in limitsOfKind(before.kind);
     return [
       {
-        reported: { what: 'limit', how: 'taken away', of: name, before: wordsAt(place), place, failedOn: [] },
-        isAlways: true,
+        reported: {
+          what: isLimit ? 'limit' : 'figure',
+          how: 'taken away',
+          of: name,
+          before: wordsAt(place),
+          place,
+          failedOn: [],
+        },
+        isAlways: isLimit && as === 'same',
         restore: withProperty((part) => isSamePart(part, now), property, before),
       },
     ];
   });
 }
 
-function raisedIn({ name, before, now }: Kept, { wordsAt }: Judgement, after: Judgement): Loosening[] {
-  return Object.entries(LIMITS[now.kind] ?? {}).flatMap(([property, side]): Loosening[] => {
+function raisedIn({ name, before, now, as }: Kept, { wordsAt }: Before, after: Judgement): Loosening[] {
+  return Object.keys(limitsOfKind(now.kind)).flatMap((property): Loosening[] => {
     const [old, place] = [before.placeOf(property), now.placeOf(property)];
-    if (side === 'fits' || now.holes.has(property) || before.holes.has(property)) return [];
+    if (now.holes.has(property) || before.holes.has(property) || !isRestorable(before, property)) return [];
     const isOther = statedOf(before, property) !== statedOf(now, property);
     // What went without a replacement is reported as taken away.
-    const isGone = place === undefined && !(STANDS_IN[property] ?? []).some((one) => now.placeOf(one) !== undefined);
-    if (!isOther || isGone) return [];
-    const isRaised = allowsMore(before, now, property, side);
+    if (!isOther || (place === undefined && !isStated(now, property))) return [];
+    const isRaised = allowsMore(before, now, property);
     return [
       {
         reported: {
@@ -99,107 +63,67 @@ function raisedIn({ name, before, now }: Kept, { wordsAt }: Judgement, after: Ju
           place: place ?? old ?? now.place,
           failedOn: [],
         },
-        isAlways: isRaised,
+        isAlways: isRaised && as === 'same',
         restore: withProperty((part) => isSamePart(part, now), property, before),
       },
     ];
   });
 }
 
-function allowsMore(before: Part, now: Part, property: string, side: Exclude<Side, 'fits'>): boolean {
-  if (side === 'wider' || side === 'higher') {
-    const [old, range] = [before.range(property), now.range(property)];
-    if (!old || !range) return false;
-    return range.high > old.high || (side === 'wider' && range.low < old.low);
-  }
-  const [old, size] = [before.size(property)?.sides, now.size(property)?.sides];
-  if (old && size) return size.some((one, i) => one > (old[i] ?? one));
-  // Where nothing was stated, what was estimated counted.
-  const [was, is] = [before.figure(property), now.declared(property)];
-  if (!was || !is || !equal(was.dimension, is.dimension)) return false;
-  return side === 'less' ? is.value < was.value : is.value > was.value;
+/** Another thing in the same role that is allowed more: it may well be the remedy, so it is no more than named. */
+export function exchanges(parts: readonly Kept[], after: Judgement): Loosening[] {
+  return parts.flatMap(({ before, now, as }): Loosening[] => {
+    if (as !== 'exchanged') return [];
+    const higher = Object.entries(limitsOfKind(now.kind)).flatMap(([property, side]) => {
+      const isTaken = before.placeOf(property) !== undefined && !isStated(now, property);
+      return side !== 'fits' && (isTaken || allowsMore(before, now, property)) ? [property] : [];
+    });
+    if (higher.length === 0) return [];
+    const reported = {
+      what: 'part',
+      how: 'exchanged',
+      before: nameOf(before),
+      after: nameOf(now),
+      place: placeIn(after.build, now),
+      failedOn: [],
+    } as const;
+    const restores = higher.map((property) => withProperty((part) => isSamePart(part, now), property, before));
+    return [{ reported, isAlways: false, restore: together(restores) }];
+  });
 }
 
-/** The same wherever the value is the same, in whatever unit. */
-function statedOf(part: Part, property: string): string {
-  // Of a range a figure is one end only.
-  const figure = part.range(property)?.text.includes('..') ? undefined : part.declared(property);
-  if (figure) return `${number(figure.value)} ${Object.values(figure.dimension).join()}`;
-  const range = part.range(property);
-  if (range) return `${number(range.low)} .. ${number(range.high)}`;
-  const cells = part.cells(property);
-  if (cells) return `${cells.series} ${cells.parallel}`;
-  const sides = part.size(property)?.sides ?? part.bolts(property)?.sides;
-  if (sides) return `${part.bolts(property)?.count} ${part.bolts(property)?.thread} ${sides.map(number).join(' x ')}`;
-  return part.word(property) ?? part.text(property) ?? part.day(property) ?? part.part(property)?.name ?? '';
+/** Where the build fits it. */
+function placeIn({ airframe, rotors, escs, regulators, loads, leads, packs, place }: Build, part: Part) {
+  const uses = [airframe ?? [], escs, regulators, loads, leads, packs].flat();
+  const line = rotors.find(({ motor, propeller }) => [motor, propeller].some((one) => isSamePart(one, part)));
+  return (line ?? uses.find((use) => isSamePart(use.part, part)))?.place ?? place;
 }
 
-const number = (value: number): string => String(Number(value.toPrecision(12)));
+const propertiesOf = ({ kind }: Part): string[] =>
+  Object.keys(schemaOf(kind).properties).filter((property) => property !== 'price');
 
-const isSamePart = (one: Part, other: Part): boolean =>
-  one.kind === other.kind && one.place.uri === other.place.uri && one.place.start === other.place.start;
-
-/** Parts of one name, and parts in one place that are equal but for their limits: the same thing under another name. */
-function keptParts(before: Build, after: Build): Kept[] {
-  const [old, now] = [slotsOf(before), slotsOf(after)];
-  const named = new Map([...old.values()].map((part) => [nameOf(part), part]));
-  const stay = new Set([...now.values()].map(nameOf));
-  const kept = new Map<string, Kept>();
-  for (const [slot, part] of now) {
-    const inSlot = old.get(slot);
-    const isCopy = inSlot && !stay.has(nameOf(inSlot)) && isSameButLimits(inSlot, part);
-    const partner = named.get(nameOf(part)) ?? (isCopy ? inSlot : undefined);
-    // A rail goes by the board that has it.
-    if (partner)
-      kept.set(slot.startsWith('rail ') ? slot : nameOf(part), {
-        name: nameIn(slot, part),
-        before: partner,
-        now: part,
-      });
-  }
-  return [...kept.values()];
-}
-
-const nameOf = ({ kind, name }: Part): string => `${kind} ${name}`;
-
-const nameIn = (slot: string, part: Part): string => (slot.startsWith('rail ') ? slot : nameOf(part));
-
-/** By where in the build it is fitted. */
-function slotsOf({ airframe, rotors, escs, regulators, rails, loads, leads, packs }: Build): Map<string, Part> {
-  return new Map<string, Part>([
-    ...(airframe ? [['airframe', airframe.part] as const] : []),
-    ...rotors.flatMap(({ motor, propeller }, i) => [
-      [`motor ${i}`, motor] as const,
-      [`propeller ${i}`, propeller] as const,
-    ]),
-    ...[escs, leads].flatMap((uses) => uses.map(({ part }, i) => [`${part.kind} ${i}`, part] as const)),
-    ...[regulators, loads].flatMap((uses) => uses.map(({ name, part }) => [`${part.kind} ${name}`, part] as const)),
-    ...rails.filter(({ part }) => part.kind === 'rail').map(({ name, part }) => [`rail ${name}`, part] as const),
-    ...packs.map(({ name, part }) => [`pack ${name}`, part] as const),
-  ]);
-}
-
-function isSameButLimits(one: Part, other: Part): boolean {
-  const limits = LIMITS[one.kind] ?? {};
-  const facts = Object.keys(schemaOf(one.kind).properties).filter((name) => !(name in limits) && name !== 'price');
-  return one.kind === other.kind && facts.every((name) => statedOf(one, name) === statedOf(other, name));
-}
+/** A part that another one names may be gone itself. */
+const isRestorable = (before: Part, property: string): boolean => before.part(property) === undefined;
 
 /** Figures that are called measured with nothing measured behind them, and such whose ± is another one beside the same origin. */
-export function figureLoosenings(before: Judgement, after: Judgement): Loosening[] {
-  return keptParts(before.build, after.build).flatMap((kept) =>
-    Object.keys(schemaOf(kept.now.kind).properties).flatMap((property) => trusted(kept, property, before, after)),
-  );
-}
+export const figureLoosenings = (parts: readonly Kept[], before: Before, after: Judgement): Loosening[] =>
+  parts
+    .filter(({ as }) => as !== 'exchanged')
+    .flatMap((kept) => propertiesOf(kept.now).flatMap((property) => trusted(kept, property, before, after)));
 
-function trusted({ name, before: old, now }: Kept, property: string, before: Judgement, after: Judgement): Loosening[] {
+function trusted(
+  { name, before: old, now, as }: Kept,
+  property: string,
+  before: Before,
+  after: Judgement,
+): Loosening[] {
   const [was, is] = [old.declared(property), now.declared(property)];
   const [oldPlace, place] = [old.placeOf(property), now.placeOf(property)];
-  if (!was || !is || !oldPlace || !place || property === 'price') return [];
+  if (!was || !is || !oldPlace || !place) return [];
   // A limit that is another one is reported as that.
-  if (property in (LIMITS[now.kind] ?? {}) && statedOf(old, property) !== statedOf(now, property)) return [];
+  if (property in limitsOfKind(now.kind) && statedOf(old, property) !== statedOf(now, property)) return [];
   const isMeasured = is.origin === 'measured' && was.origin !== 'measured';
-  if (isMeasured ? isBacked(now, property, after.build) : hasSameWidth(was, is)) return [];
+  if (!isMeasured && hasSameWidth(was, is)) return [];
   const wasKnown = widthAt(was, is.value);
   return [
     {
@@ -212,7 +136,7 @@ function trusted({ name, before: old, now }: Kept, property: string, before: Jud
         place,
         failedOn: [],
       },
-      isAlways: true,
+      isAlways: as === 'same' && !(isMeasured && isBacked(now, property, after.build)),
       restore: withProperty(
         (part) => isSamePart(part, now),
         property,
@@ -228,6 +152,11 @@ const known = (figure: Figure, now: Part): Said => ({
   declared: () => figure,
   range: (property) => now.range(property),
   size: (property) => now.size(property),
+  word: (property) => now.word(property),
+  text: (property) => now.text(property),
+  bolts: (property) => now.bolts(property),
+  cells: (property) => now.cells(property),
+  placeOf: (property) => now.placeOf(property),
 });
 
 /** Its ± as a share of it, kept. */

@@ -10,16 +10,22 @@ import type { Place } from '../../syntax/place.ts';
 import { type Restore, withRules } from './as-before.ts';
 import type { FindingChange } from './finding-changes.ts';
 import { type Asked, DIGITS, isSame, requiredOf, type Term } from './required.ts';
+import { statedFigure } from './stated-limits.ts';
 
 export interface Relaxation {
-  readonly what: 'requirement' | 'rule' | 'limit' | 'figure' | 'acceptance' | 'severity';
-  /** `changed`: whether it requires less is open. `called measured`: with no rows and no observation behind it. */
+  readonly what: 'requirement' | 'rule' | 'limit' | 'figure' | 'measurement' | 'part' | 'acceptance' | 'severity';
+  /**
+   * `changed`: whether it requires less is open. `called measured`: with no rows and no observation behind it. `exchanged`: of a part, for one
+   * that is allowed more.
+   */
   readonly how:
     | 'taken away'
     | 'loosened'
     | 'raised'
     | 'changed'
     | 'called measured'
+    | 'rewritten'
+    | 'exchanged'
     | 'narrowed'
     | 'widened'
     | 'added'
@@ -137,7 +143,7 @@ function milder(before: Judgement, after: Judgement): Loosening[] {
   const [old, now] = [before.build.rules, after.build.rules];
   const figures = RULE_FIGURES.flatMap(([name, side]): Loosening[] => {
     const [was, is] = [old[name], now[name]];
-    if (was?.value === is?.value) return [];
+    if ((was && statedFigure(was)) === (is && statedFigure(is))) return [];
     const isMilder = was !== undefined && is !== undefined && side * (is.value - was.value) > 0;
     return [ruleLoosening([was], [is], isMilder, before, after, (rules) => withRuleFigure(rules, name, was))];
   });

@@ -53,7 +53,7 @@ export async function requestOf({ folder, paths, ...options }: Asked): Promise<R
     root: URI.file(repository.root),
     base: { ...base, tree: tree.base },
     head: { ...head.version, tree: tree.head },
-    isAsked,
+    isAsked: (path) => isAsked(path) && !tree.base.linked?.has(path) && !tree.head.linked?.has(path),
     isOnDisk: (path) => !repository.isBare && existsSync(join(repository.root, path)),
   };
 }
@@ -133,5 +133,14 @@ function requestedFor(
   for (const [i, path] of required.entries()) {
     if (path === '..' || path.startsWith('../')) throw new CannotReview(`“${paths[i]}” is outside this repository`);
   }
-  return (path) => required.some((one) => one === '' || path === one || path.startsWith(`${one}/`));
+  return (path) =>
+    required.some(
+      (one) => path === one || (isBelow(one, path) && isPlain(path.slice(one === '' ? 0 : one.length + 1))),
+    );
 }
+
+const isBelow = (folder: string, path: string): boolean => folder === '' || path.startsWith(`${folder}/`);
+
+/** As everywhere: in a folder nothing hidden and no packages are looked for. What opens them finds them. */
+const isPlain = (path: string): boolean =>
+  !path.split('/').some((step) => step.startsWith('.') || step === 'node_modules');

@@ -5,7 +5,7 @@ import { formatShares } from '../../units/print.ts';
 import { plural } from '../present/report-words.ts';
 import { type BuildReview, type Review, SAVED, type Version } from './data.ts';
 import type { FindingChange } from './finding-changes.ts';
-import { isWorrying, newlyAccepted, risen, worsened } from './gravity.ts';
+import { isSettling, isWorrying, newlyAccepted, risen, worsened } from './gravity.ts';
 import { hidesWords, howOf, NOUNS, shownWhereTheyDiffer } from './phrases.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
 
@@ -54,7 +54,8 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
   ];
   const renamed = review.builds.filter(({ renamedFrom }) => renamedFrom !== undefined).length;
   const besides = [...counted(renamed, 'build', ' renamed'), ...harmless];
-  if (differences.length > 0)
+  const isSettled = review.builds.some(({ relaxations }) => relaxations.some(isSettling));
+  if (differences.length > 0 || isSettled)
     return { worry: 'differences', sentence: `No new error or warning; ${[...differences, ...besides].join(', ')}` };
   const resolved = changed(review, ({ status }) => status === 'resolved').length;
   const quiet = ['no difference that the ± cannot explain', ...besides, ...counted(resolved, 'finding', ' resolved')];

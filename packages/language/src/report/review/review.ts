@@ -10,14 +10,17 @@ import { openedAmong, outlinesOf, type Reach, reachOf, samePaths } from './chang
 import { type Change, Changes, restsOnTheSame } from './changes.ts';
 import type { BuildReview, OptionReview, Review, Version } from './data.ts';
 import { resultChanges, widenedAmong } from './differences.ts';
-import { type Files, pathBelow, type Tree } from './file-tree.ts';
+import { pathBelow, type Tree } from './file-tree.ts';
 import { type FindingChange, type Found, findingChanges, type Worsening } from './finding-changes.ts';
 import { byGravity, nearestLimit, TABLED } from './gravity.ts';
 import { type Forgiven, forgivenBy, withHidden } from './hidden.ts';
+import { declaredBefore, keptParts, nameOf } from './kept-parts.ts';
+import { measurementLoosenings } from './measurements.ts';
+import { neededFiles, withNewParts } from './needed-files.ts';
 import { withNamesOf } from './pack-names.ts';
 import { Pairing } from './pairing.ts';
-import { figureLoosenings, limitLoosenings } from './raised-limits.ts';
-import { type Judgement, relaxations } from './relaxations.ts';
+import { exchanges, figureLoosenings, limitLoosenings } from './raised-limits.ts';
+import { type Judgement, type Loosening, relaxations } from './relaxations.ts';
 import { alone, questionOf, withoutShares } from './shared-out.ts';
 import { type Question, Trials } from './shares.ts';
 import { readSide, type Side, type SideBuild } from './side.ts';
@@ -63,7 +66,7 @@ export async function review(request: Request): Promise<Review> {
   const holdsBuilds = [outlinesBefore, outlinesAfter].some((outlines) =>
     [...outlines].some(([path, outline]) => request.isAsked(path) && (outline?.builds ?? 0) > 0),
   );
-  const comparison = new Comparison({ ...request, isOfParts: !holdsBuilds }, before, after, pathOf);
+  const comparison = new Comparison({ ...request, isOfParts: !holdsBuilds, differs }, before, after, pathOf);
   const trials = new Trials(root, withNewParts(filesBefore, before, after, pathOf), pathOf);
   const builds = await comparison.builds(trials);
   const text = comparison.text();
@@ -110,41 +113,9 @@ const versionOf = ({ name, commit, on }: Version): Version => ({
   ...(on !== undefined && { on }),
 });
 
-/** Fettle files that are needed, and the rows that they read. */
-function neededFiles(files: Files, { needed }: Reach, outlines: ReturnType<typeof outlinesOf>): Files {
-  const wanted = new Map<string, Uint8Array>();
-  const chunks = [...needed].flatMap((path) => outlines.get(path)?.chunks ?? []);
-  const rows = new Set(chunks.flatMap((chunk) => chunk.rows).map(lastStep));
-  for (const [path, bytes] of files) if (needed.has(path) || rows.has(lastStep(path))) wanted.set(path, bytes);
-  return wanted;
-}
-
-const lastStep = (path: string): string => path.split('/').at(-1) ?? '';
-
 function* unreadable(tree: Tree, side: Side, { changed }: Reach): Iterable<readonly [string, string]> {
   yield* [...tree.unread].sort();
   for (const [path, message] of side.failures) if (changed.includes(path)) yield [path, message];
-}
-
-/** The old files with the parts that are new, so that single changes may name them. */
-function withNewParts(files: Files, before: Side, after: Side, pathOf: (uri: string) => string): Files {
-  const texts = new Map<string, string>();
-  const decoder = new TextDecoder();
-  const known = new Set([...before.declarations.values()].map(({ kind, name }) => `${kind} ${name}`));
-  for (const document of after.documents) {
-    const path = pathOf(document.uri.toString());
-    const text = document.textDocument.getText();
-    const added = [...after.declarations.values()].filter(
-      ({ id, kind, name, place }) =>
-        place.uri === document.uri.toString() && !before.declarations.has(id) && !known.has(`${kind} ${name}`),
-    );
-    if (added.length === 0) continue;
-    const old = files.get(path);
-    const head = old ? decoder.decode(old) : `${[...text.matchAll(/^[ \t]*use [^\n]*/gm)].join('\n')}\n`;
-    texts.set(path, `${head}\n${added.map(({ whole }) => text.slice(whole.start, whole.end)).join('\n\n')}\n`);
-  }
-  const encoder = new TextEncoder();
-  return new Map([...files, ...[...texts].map(([path, text]) => [path, encoder.encode(text)] as const)]);
 }
 
 interface Compared {
@@ -160,6 +131,8 @@ type Checked = Pick<CheckedDocument, 'builds' | 'findings'> & Pick<CheckedBuild,
 interface Asking extends Request {
   /** No build is in the requested paths. */
   readonly isOfParts: boolean;
+  /** Whether a file, by its path, is another one in the two versions. */
+  readonly differs: (path: string) => boolean;
 }
 
 class Comparison {
@@ -183,7 +156,7 @@ class Comparison {
     this.#after = after;
     this.#pathOf = pathOf;
     this.#pairing = new Pairing(before.declarations, after.declarations);
-    this.#changes = new Changes(before, after, this.#pairing);
+    this.#changes = new Changes(before, after, this.#pairing, this.#differs);
     this.sourcesBefore = Sources.of(before.documents);
     this.sourcesAfter = Sources.of(after.documents);
     const toNew = (id: string) => this.#pairing.toNew(id);
@@ -213,7 +186,11 @@ class Comparison {
       const before = this.#before.builds.get(this.#pairing.toOld(id));
       if (!this.#isAsked(after) && !(before && this.#isAsked(before))) continue;
       this.compared += 1;
-      const isSame = guarded(this.defects, after.build.uri, () => before && restsOnTheSame(before, after));
+      const isSame = guarded(
+        this.defects,
+        after.build.uri,
+        () => before && restsOnTheSame(before, after, this.#differs),
+      );
       if (isSame !== true) yield [before, after];
     }
     for (const [id, before] of this.#before.builds) {
@@ -246,7 +223,15 @@ class Comparison {
       // What cannot be judged any more is not resolved.
       ({ status }) => status !== 'resolved' || !after || after.build.holes.size === 0,
     );
-    const { relaxations: relaxed, together, hidden } = judgements ? this.#forgiven(...judgements, changed) : NOTHING;
+    const {
+      relaxations: relaxed,
+      together,
+      hidden,
+    } = judgements
+      ? this.#forgiven(...judgements, changed)
+      : after && !before
+        ? this.#forgivenAnew(judgement(this.#after, after, now.findings, this.sourcesAfter))
+        : NOTHING;
     const findings = withHidden(changed, hidden);
     const changes = this.#changes.of(before, after);
     const moved = before && after && before.build.uri !== after.build.uri ? before.build.uri : undefined;
@@ -270,12 +255,27 @@ class Comparison {
   }
 
   #forgiven(before: Judgement, after: Judgement, changes: readonly FindingChange[]): Forgiven {
+    const parts = keptParts(before.build, after.build);
     const loosenings = [
       ...relaxations(before, after, changes),
-      ...limitLoosenings(before, after),
-      ...figureLoosenings(before, after),
+      ...limitLoosenings(parts, before, after),
+      ...figureLoosenings(parts, before, after),
+      ...measurementLoosenings(before, after),
     ];
-    return forgivenBy(after.build, after.findings, loosenings, (build) => this.#check({ build }).findings);
+    return this.#tried(after, loosenings, exchanges(parts, after));
+  }
+
+  /** A build that comes may rest on parts that were there. */
+  #forgivenAnew(after: Judgement): Forgiven {
+    const was = linesOf(this.#before, this.sourcesBefore);
+    const parts = declaredBefore(after.build, (part) =>
+      this.#before.parts.get(this.#pairing.toOld(`${part.place.uri}#${nameOf(part)}`)),
+    );
+    return this.#tried(after, [...limitLoosenings(parts, was, after), ...figureLoosenings(parts, was, after)], []);
+  }
+
+  #tried({ build, findings }: Judgement, loosenings: readonly Loosening[], exchanged: readonly Loosening[]): Forgiven {
+    return forgivenBy(build, findings, loosenings, exchanged, (one) => this.#check({ build: one }).findings);
   }
 
   #check(side: Pick<SideBuild, 'build'> | undefined): Checked {
@@ -341,6 +341,8 @@ class Comparison {
     return findingChanges(found(this.#before, this.#subjectsBefore), found(this.#after, this.#subjectsAfter));
   }
 
+  #differs = (uri: string): boolean => this.#request.differs(this.#pathOf(uri));
+
   /** Where only parts are requested, the builds that rest on them. */
   #isAsked = ({ build, restsOn }: SideBuild): boolean => {
     const isAskedAt = (uri: string) => this.#request.isAsked(this.#pathOf(uri));
@@ -368,16 +370,21 @@ function judgement(
   findings: readonly Finding[],
   sources: Sources,
 ): Judgement {
-  const problemsIn = (uri: string) => side.models.get(uri)?.problems ?? [];
   const asking = restsOn.filter(({ kind }) => kind === 'build' || kind === 'rules').map(({ place }) => place.uri);
   return {
     build,
     findings,
-    tears: [...new Set(asking)].flatMap(problemsIn).filter(({ id }) => id === 'syntax').length,
-    wrongLines: (uri) =>
-      checkDocument({ problems: problemsIn(uri), builds: [] })
-        .findings.filter(({ severity }) => severity === 'error')
-        .map(({ place }) => sources.excerpt(place)?.text ?? ''),
-    wordsAt: (place) => sources.words(place),
+    tears: [...new Set(asking)].flatMap((uri) => problemsIn(side, uri)).filter(({ id }) => id === 'syntax').length,
+    ...linesOf(side, sources),
   };
 }
+
+const problemsIn = (side: Side, uri: string) => side.models.get(uri)?.problems ?? [];
+
+const linesOf = (side: Side, sources: Sources): Pick<Judgement, 'wrongLines' | 'wordsAt'> => ({
+  wrongLines: (uri) =>
+    checkDocument({ problems: problemsIn(side, uri), builds: [] })
+      .findings.filter(({ severity }) => severity === 'error')
+      .map(({ place }) => sources.excerpt(place)?.text ?? ''),
+  wordsAt: (place) => sources.words(place),
+});

@@ -1,7 +1,7 @@
 /** One version, read as far as a change reaches. */
 import type { URI } from 'langium';
 import { type DocumentModel, readDocument } from '../../checks/text/read-document.ts';
-import type { Build } from '../../model/build.ts';
+import type { Build, Part } from '../../model/build.ts';
 import { closureOf, type Declaration, declarationsOf, type FileDocument } from '../../model/statements.ts';
 import { type Defect, guarded } from '../../syntax/defects.ts';
 import type { Place } from '../../syntax/place.ts';
@@ -13,6 +13,8 @@ export interface SideBuild {
   readonly declaration: Declaration;
   /** Itself, what it names directly or through others, and the test stands whose rows it reads. */
   readonly restsOn: readonly Declaration[];
+  /** What was observed on other builds, with all that those rest on; nothing that is in `restsOn`. */
+  readonly learnsFrom: readonly Declaration[];
 }
 
 export interface Side {
@@ -22,6 +24,8 @@ export interface Side {
   /** Everything declared in the files that were read, by id; the first of several of one id. */
   readonly declarations: ReadonlyMap<string, Declaration>;
   readonly models: ReadonlyMap<string, DocumentModel>;
+  /** Of those models, by the id of their declarations. */
+  readonly parts: ReadonlyMap<string, Part>;
   /** By path. */
   readonly failures: ReadonlyMap<string, string>;
   readonly defects: readonly Defect[];
@@ -85,6 +89,11 @@ export async function readSide(
       documents.flatMap((document) => guarded(defects, document.uri.toString(), () => declarationsOf(document)) ?? []),
     ),
     models,
+    parts: new Map(
+      [...models.values()].flatMap(({ parts }) =>
+        parts.map((part) => [`${part.place.uri}#${part.kind} ${part.name}`, part] as const),
+      ),
+    ),
     failures: workspace.failures(pathOf),
     defects,
   };
@@ -107,8 +116,12 @@ export function buildsOf(
       guarded(defects, build.uri, () => {
         const declaration = declaredAt(build.place);
         if (declaration?.kind !== 'build' || found.has(declaration.id)) return;
-        const stands = build.benches.flatMap(({ part }) => declaredAt(part.place) ?? []);
-        found.set(declaration.id, { build, declaration, restsOn: closureOf([declaration, ...stands]) });
+        const standsOf = ({ benches }: Build) => benches.flatMap(({ part }) => declaredAt(part.place) ?? []);
+        const restsOn = closureOf([declaration, ...standsOf(build)]);
+        const kin = build.kin().map((one) => one.build);
+        const observed = kin.flatMap((one) => [declaredAt(one.place) ?? [], standsOf(one)].flat());
+        const learnsFrom = closureOf(observed).filter((one) => !restsOn.includes(one));
+        found.set(declaration.id, { build, declaration, restsOn, learnsFrom });
       });
     }
   }

@@ -1,0 +1,159 @@
+/** What was measured and is stated otherwise than before: rows of a stand, observations, logs. With them goes what they brought to light. */
+import type { Bench, Build, Observation, Part } from '../../model/build.ts';
+import { schemaOf } from '../../vocabulary/properties.ts';
+import { naming, RestoredPart } from './as-before.ts';
+import type { Judgement, Loosening } from './relaxations.ts';
+import { number, statedFigure, statedOf } from './stated-limits.ts';
+
+export const measurementLoosenings = (before: Judgement, after: Judgement): Loosening[] => [
+  ...observed(before.build, after),
+  ...stands(before.build, after),
+];
+
+/** An observation and the build that it was made on, the one that is judged or another one that teaches it. */
+interface Seen {
+  readonly on: Build;
+  readonly observation: Observation;
+}
+
+/** By build, title and count. */
+function observationsOf(build: Build): Map<string, Seen> {
+  const seen = new Map<string, Seen>();
+  for (const on of [build, ...build.kin().map((kin) => kin.build)]) {
+    for (const observation of on.observations) {
+      const name = JSON.stringify([on === build ? '' : on.name, observation.title]);
+      let key = name;
+      for (let count = 2; seen.has(key); count++) key = `${name} ${count}`;
+      seen.set(key, { on, observation });
+    }
+  }
+  return seen;
+}
+
+function observed(before: Build, { build, wordsAt }: Judgement): Loosening[] {
+  const [old, now] = [observationsOf(before), observationsOf(build)];
+  return [...new Set([...old.keys(), ...now.keys()])].flatMap((key): Loosening[] => {
+    const [was, is] = [old.get(key), now.get(key)];
+    if (was && is && contentOf(was.observation) === contentOf(is.observation)) return [];
+    const { on, observation } = (is ?? was) as Seen;
+    const words = is ? wordsAt(is.observation.place) : `"${observation.title}"`;
+    return [
+      {
+        reported: {
+          what: 'measurement',
+          how: was && is ? 'rewritten' : is ? 'added' : 'taken away',
+          of: `build ${on.name}`,
+          [is ? 'after' : 'before']: words,
+          place: observation.place,
+          failedOn: [],
+        },
+        // Of another build it may only have ceased to teach this one.
+        isAlways: was !== undefined && (is !== undefined || was.on === before),
+        restore: (one) => withObservations(one, was, is),
+      },
+    ];
+  });
+}
+
+const contentOf = ({ part, pack, flown, log }: Observation): string =>
+  JSON.stringify([
+    pack,
+    log?.content,
+    flown.map(({ share, hoverMultiple }) => [statedFigure(share), statedFigure(hoverMultiple)]),
+    propertiesOf(part).map((property) => [
+      statedOf(part, property),
+      number(part.declared(property)?.standardUncertainty ?? 0),
+    ]),
+  ]);
+
+const propertiesOf = ({ kind }: Part): string[] => Object.keys(schemaOf(kind).properties);
+
+function withObservations(build: Build, was: Seen | undefined, is: Seen | undefined): Build {
+  const back = (on: Build): Build => {
+    const kept = on.observations.flatMap((one) => {
+      if (one.id !== is?.observation.id) return [one];
+      return was ? [asItWas(one, was.observation)] : [];
+    });
+    const isHome = was && !is && (was.on.name === on.name || (on === build && was.on.uri === build.uri));
+    return { ...on, observations: isHome ? [...kept, was.observation] : kept };
+  };
+  const kin = build.kin();
+  const isKnown = !was || is || was.on.name === build.name || kin.some((one) => one.build.name === was.on.name);
+  return {
+    ...back(build),
+    kin: () => [
+      ...kin.map((one) => ({ ...one, build: back(one.build) })),
+      ...(isKnown || !was ? [] : [{ build: was.on, isBase: false }]),
+    ],
+  };
+}
+
+/** At its place in the new version. */
+function asItWas(now: Observation, before: Observation): Observation {
+  const { pack: _pack, log: _log, ...rest } = now;
+  const part = propertiesOf(now.part).reduce<Part>(
+    (so, property) => new RestoredPart(so, property, before.part),
+    now.part,
+  );
+  return {
+    ...rest,
+    part,
+    flown: before.flown,
+    ...(before.pack !== undefined && { pack: before.pack }),
+    ...(before.log && { log: { ...before.log, place: now.log?.place ?? now.place } }),
+  };
+}
+
+function stands(before: Build, { build }: Judgement): Loosening[] {
+  const [old, now] = [before, build].map(({ benches }) => new Map(benches.map((one) => [one.part.name, one]))) as [
+    Map<string, Bench>,
+    Map<string, Bench>,
+  ];
+  return [...new Set([...old.keys(), ...now.keys()])].flatMap((name): Loosening[] => {
+    const [was, is] = [old.get(name), now.get(name)];
+    const bench = (is ?? was) as Bench;
+    if (was && is && rowsOf(was) === rowsOf(is)) return [];
+    return [
+      {
+        reported: {
+          what: 'measurement',
+          how: was && is ? 'rewritten' : is ? 'added' : 'taken away',
+          [is ? 'after' : 'before']: `bench ${name}`,
+          place: bench.part.place,
+          failedOn: [],
+        },
+        isAlways: was !== undefined,
+        restore: (one) => ({
+          ...one,
+          benches: [
+            ...one.benches.flatMap((other) => {
+              if (other.part.name !== name) return [other];
+              return was ? [{ ...was, part: other.part, rowPlaces: was.rows.map(() => other.place) }] : [];
+            }),
+            ...(was && !is ? [{ ...was, part: naming(was.part, sameParts(was.part, one)) }] : []),
+          ],
+        }),
+      },
+    ];
+  });
+}
+
+const rowsOf = ({ columns, rows, part }: Bench): string =>
+  JSON.stringify([
+    columns.map(({ name }) => name),
+    rows.map((row) => row.map((cell) => (cell === undefined ? '-' : number(cell)))),
+    propertiesOf(part).map((property) => statedOf(part, property)),
+  ]);
+
+/** What stood on it, as the new version declares it. */
+function sameParts(stand: Part, { rotors, escs, airframe }: Build): Map<string, Part> {
+  const fitted = [...rotors.flatMap(({ motor, propeller }) => [motor, propeller]), ...escs.map(({ part }) => part)];
+  const all = airframe ? [...fitted, airframe.part] : fitted;
+  return new Map(
+    ['motor', 'propeller', 'esc', 'airframe'].flatMap((word) => {
+      const named = stand.part(word);
+      const same = named && all.find(({ kind, name }) => kind === named.kind && name === named.name);
+      return same ? [[word, same] as const] : [];
+    }),
+  );
+}

@@ -1,0 +1,89 @@
+/** Which properties bound what a build does, what a part states of one, and whether it allows more than another. */
+import type { Figure, Part } from '../../model/build.ts';
+import { equal } from '../../units/dimension.ts';
+import type { BlockKind } from '../../vocabulary/schema.ts';
+
+/** To which side a limit allows more; `higher`: of a range only its upper end bounds; `fits`: it has to suit another one. */
+type Side = 'more' | 'less' | 'wider' | 'higher' | 'fits';
+
+const SUPPLY = { supply: 'wider' } as const;
+const RATINGS = { continuous: 'more', burst: 'more', max: 'more' } as const;
+const HEAT = { thermal_resistance: 'less', max_temperature: 'more' } as const;
+const CONVERTER = { ...SUPPLY, ...RATINGS, ...HEAT } as const;
+
+/** By kind: properties that a check judges by. */
+const LIMITS: Partial<Record<BlockKind, Readonly<Record<string, Side>>>> = {
+  motor: { rated: 'higher', ...RATINGS, power: 'more', ...HEAT, bolts: 'fits', screw_depth: 'more', shaft: 'fits' },
+  propeller: { max_speed: 'more', bore: 'fits' },
+  esc: { channels: 'fits', cells: 'wider', ...SUPPLY, ...RATINGS, ...HEAT, bolts: 'fits' },
+  rail: CONVERTER,
+  regulator: CONVERTER,
+  load: { ...SUPPLY, bolts: 'fits' },
+  pack: { discharge: 'more', burst: 'more', reserve: 'less', plug: 'fits', plus: 'fits', size: 'fits' },
+  lead: { wire: 'fits', plug: 'fits', plus: 'fits' },
+  plug: { continuous: 'more', burst: 'more', mates: 'fits' },
+  airframe: {
+    rotors: 'fits',
+    wheelbase: 'more',
+    guard_diameter: 'more',
+    bay: 'more',
+    bolts: 'fits',
+    motor_bolts: 'fits',
+  },
+};
+
+/** What else bounds the same. */
+const STANDS_IN: Readonly<Record<string, readonly string[]>> = {
+  continuous: ['max'],
+  burst: ['max'],
+  max: ['burst'],
+  cells: ['supply'],
+  supply: ['cells'],
+};
+
+export const limitsOfKind = (kind: BlockKind): Readonly<Record<string, Side>> => LIMITS[kind] ?? {};
+
+/** Whether a property is stated, or another one in its place. */
+export const isStated = (part: Part, property: string): boolean =>
+  [property, ...(STANDS_IN[property] ?? [])].some((one) => part.placeOf(one) !== undefined || part.holes.has(one));
+
+export function allowsMore(before: Part, now: Part, property: string): boolean {
+  const side = limitsOfKind(now.kind)[property];
+  if (side === undefined || side === 'fits') return false;
+  if (side === 'wider' || side === 'higher') {
+    const [old, range] = [before.range(property), now.range(property)];
+    if (!old || !range) return false;
+    return range.high > old.high || (side === 'wider' && range.low < old.low);
+  }
+  const [old, size] = [before.size(property)?.sides, now.size(property)?.sides];
+  if (old && size) return size.some((one, i) => one > (old[i] ?? one));
+  // Where nothing was stated, what was estimated counted.
+  const [was, is] = [before.figure(property), now.declared(property)];
+  if (!was || !is || !equal(was.dimension, is.dimension)) return false;
+  return side === 'less' ? is.value < was.value : is.value > was.value;
+}
+
+/** The same wherever the value is the same, in whatever unit. */
+export function statedOf(part: Part, property: string): string {
+  // Of a range a figure is one end only.
+  const figure = part.range(property)?.text.includes('..') ? undefined : part.declared(property);
+  if (figure) return statedFigure(figure);
+  const range = part.range(property);
+  if (range) return `${number(range.low)} .. ${number(range.high)}`;
+  const cells = part.cells(property);
+  if (cells) return `${cells.series} ${cells.parallel}`;
+  const sides = part.size(property)?.sides ?? part.bolts(property)?.sides;
+  if (sides) return `${part.bolts(property)?.count} ${part.bolts(property)?.thread} ${sides.map(number).join(' x ')}`;
+  return part.word(property) ?? part.text(property) ?? part.day(property) ?? part.part(property)?.name ?? '';
+}
+
+/** With the clauses behind it: `for 5 s`. */
+export const statedFigure = ({ value, dimension, conditions }: Figure): string => {
+  const clauses = Object.entries(conditions).map(([word, one]) => ` ${word} ${number(one.value)}`);
+  return `${number(value)} ${Object.values(dimension).join()}${clauses.sort().join('')}`;
+};
+
+export const number = (value: number): string => String(Number(value.toPrecision(12)));
+
+export const isSamePart = (one: Part, other: Part): boolean =>
+  one.kind === other.kind && one.place.uri === other.place.uri && one.place.start === other.place.start;

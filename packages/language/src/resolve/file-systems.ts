@@ -1,0 +1,28 @@
+/** What a file system may offer beside what the framework requires of one. */
+import type { FileSystemProvider, URI } from 'langium';
+
+/** A file system that knows more than the framework asks of one. */
+export interface KnowingFileSystem extends FileSystemProvider {
+  /** Bytes in a file. */
+  sizeSync(uri: URI): number;
+  /** The file or folder itself when it was reached through links. */
+  realSync(uri: URI): URI;
+  /** The folder in which the program runs. */
+  startSync(): URI;
+}
+
+/** A file system whose files may be long. */
+export interface LongFileSystem extends FileSystemProvider {
+  /** Changes whenever the file does. */
+  versionSync(uri: URI): string;
+  /** The file piece by piece, … */
+  piecesSync(uri: URI, bytes: number): Iterable<Uint8Array>;
+  /** … and letting others have their turn in between. */
+  pieces(uri: URI, bytes: number): AsyncIterable<Uint8Array>;
+}
+
+/** A file system that does not know every file that is there. */
+export interface PartialFileSystem extends FileSystemProvider {
+  /** Whether a file would be known if it were there. */
+  wouldKnow(uri: URI): boolean;
+}

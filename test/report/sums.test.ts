@@ -71,8 +71,10 @@ function digitOf(text: string): bigint {
   if (/ min\b/.test(text) && !/\d s/.test(text) && /\d\.\d/.test(text))
     return 60n * digitOf(text.replace(/ min.*/, ''));
   if (/\b(?:min|s)\b/.test(text)) return 10n ** 12n;
-  const decimals = /^[+-]?\d+\.(\d+)/.exec(text)?.[1]?.length ?? 0;
-  return 10n ** BigInt(12 - decimals);
+  const decimals = /^[+-]?\d+\.(\d+)/.exec(text)?.[1]?.length;
+  // Zeros at the end of a large number are no digits of it.
+  const zeros = /^[+-]?\d*?(0*)(?!\d)/.exec(text)?.[1]?.length ?? 0;
+  return 10n ** BigInt(12 + (decimals === undefined ? zeros : -decimals));
 }
 
 /** Levels have the digits of their own ±: where the difference has others, the sum is right as far as the rounding goes. */

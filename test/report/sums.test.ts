@@ -15,6 +15,9 @@ function exact(text: string): bigint {
     const seconds = 60n * BigInt(clock[2] ?? 0) + BigInt(clock[3] ?? 0);
     return (clock[1] === '-' ? -seconds : seconds) * 10n ** 12n;
   }
+  // Minutes with decimals, too.
+  const minutes = /^(\d+)\.(\d)(?: ± [\d.]+)? min$/.exec(text);
+  if (minutes) return 6n * 10n ** 12n * (10n * BigInt(minutes[1] ?? 0) + BigInt(minutes[2] ?? 0));
   const [, sign, whole = '0', decimals = ''] = /^([+-]?)(\d+)(?:\.(\d+))?/.exec(text) ?? [];
   const value = BigInt(whole + decimals.padEnd(12, '0'));
   return sign === '-' ? -value : value;
@@ -68,8 +71,7 @@ const areRight = (sums: readonly Sum[]): void => {
 
 /** Of the last digit that is printed, in units of 10⁻¹². */
 function digitOf(text: string): bigint {
-  if (/ min\b/.test(text) && !/\d s/.test(text) && /\d\.\d/.test(text))
-    return 60n * digitOf(text.replace(/ min.*/, ''));
+  if (/ min$/.test(text)) return 60n * digitOf(text.replace(/(?: ±.*)? min$/, ''));
   if (/\b(?:min|s)\b/.test(text)) return 10n ** 12n;
   const decimals = /^[+-]?\d+\.(\d+)/.exec(text)?.[1]?.length;
   // Zeros at the end of a large number are no digits of it.

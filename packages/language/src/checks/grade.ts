@@ -14,6 +14,10 @@ export interface Grade {
 
 export const RANK: Readonly<Record<Severity, number>> = { hint: 0, information: 1, warning: 2, error: 3 };
 
+/** Of a finding that may be undecided: below all others. */
+export const rankOf = ({ severity }: { readonly severity: Severity | 'undecided' }): number =>
+  severity === 'undecided' ? -1 : RANK[severity];
+
 const moreSevere = (a: Severity, b: Severity): Severity => (RANK[a] >= RANK[b] ? a : b);
 
 export const atLeast = (severity: Severity, floor: Severity): boolean => RANK[severity] >= RANK[floor];

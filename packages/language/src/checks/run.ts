@@ -3,6 +3,7 @@
  * rules change severities, acceptances are honoured, consequences are folded into their cause.
  */
 
+import { ascending } from 'd3-array';
 import { assess } from '../analysis/assess.ts';
 import type { Assessment } from '../analysis/assessment.ts';
 import type { Build, PackOption } from '../model/build.ts';
@@ -13,7 +14,7 @@ import { applyAcceptances } from './acceptances.ts';
 import type { Check, Draft } from './check.ts';
 import { estimatesNote } from './craft/estimates.ts';
 import type { Finding, Severity } from './finding.ts';
-import { atLeast, RANK } from './grade.ts';
+import { atLeast, RANK, rankOf } from './grade.ts';
 import { CHECKS, TEXT_CHECKS } from './registry.ts';
 
 /** What a document contains, as far as checks are concerned; `DocumentModel` has this shape. */
@@ -132,7 +133,7 @@ function openQuestions(found: readonly Found[]): string[] {
     const [nearest] = found
       .filter((one) => one.check === check && one.draft.severity === 'undecided')
       .map(({ draft }) => ({ distance: distanceToLimit(draft), question: draft.question ?? draft.message }))
-      .sort((a, b) => a.distance - b.distance || compare(a.question, b.question));
+      .sort((a, b) => a.distance - b.distance || ascending(a.question, b.question));
     return nearest ? [nearest.question] : [];
   });
 }
@@ -176,8 +177,6 @@ function withConsequences(cause: Found, consequences: readonly Found[]): Found {
     .map(({ check, draft }) => ({ message: `and with it ${check.id}: ${draft.message}`, place: draft.place }));
   return { ...cause, draft: { ...cause.draft, related: [...(cause.draft.related ?? []), ...reported] } };
 }
-
-const rankOf = ({ severity }: Draft): number => (severity === 'undecided' ? -1 : RANK[severity]);
 
 /** Where it can be determined what the cured craft is like, the consequence must be gone or milder there; elsewhere it goes with its cause. */
 function goesWith(build: Build, { draft }: Found, consequence: Found, defects: Defect[]): boolean {
@@ -259,9 +258,7 @@ function mergedByPlace(findings: readonly Finding[]): Finding[] {
 
 /** By file, place, id. */
 export const byPlace = (a: Finding, b: Finding): number =>
-  compare(a.place.uri, b.place.uri) ||
+  ascending(a.place.uri, b.place.uri) ||
   a.place.start - b.place.start ||
-  compare(a.id, b.id) ||
-  compare(a.pack ?? '', b.pack ?? '');
-
-const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+  ascending(a.id, b.id) ||
+  ascending(a.pack ?? '', b.pack ?? '');

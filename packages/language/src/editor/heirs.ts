@@ -1,4 +1,5 @@
 /** Along `like`: from a part or a build to what is like it, and to what it is like. */
+import { ascending } from 'd3-array';
 import type { LangiumDocument, LangiumDocuments } from 'langium';
 import type { ImplementationProvider, TypeHierarchyProvider } from 'langium/lsp';
 import type {
@@ -32,11 +33,9 @@ export class FettleImplementation implements ImplementationProvider {
     if (leaf === undefined || part === undefined || declarationAt(leaf) === undefined) return undefined;
     return variantsOf(part, this.index)
       .flatMap((heir) => linkTo(heir, leaf.range) ?? [])
-      .sort((one, other) => compare(one.targetUri, other.targetUri) || lineOf(one) - lineOf(other));
+      .sort((one, other) => ascending(one.targetUri, other.targetUri) || lineOf(one) - lineOf(other));
   }
 }
-
-const compare = (one: string, other: string): number => (one < other ? -1 : one > other ? 1 : 0);
 const lineOf = ({ targetRange }: LocationLink): number => targetRange.start.line;
 
 /** One step up and down at a time. */

@@ -1,3 +1,4 @@
+import { ascending } from 'd3-array';
 import { GrammarUtils } from 'langium';
 import type { FuzzyMatcher, NodeKindProvider, WorkspaceSymbolProvider } from 'langium/lsp';
 import type { WorkspaceSymbolParams } from 'vscode-languageserver-protocol';
@@ -36,7 +37,7 @@ export class FettleWorkspaceSymbols implements WorkspaceSymbolProvider {
           ? []
           : [{ symbol, rank: Math.min(rank, rankIn(entry, whole)) }];
       })
-      .sort((one, other) => one.rank - other.rank || compare(one.symbol.name, other.symbol.name))
+      .sort((one, other) => one.rank - other.rank || ascending(one.symbol.name, other.symbol.name))
       .map(({ symbol }) => symbol);
   }
 
@@ -80,5 +81,3 @@ function startsWord(text: string, piece: string): boolean {
   }
   return false;
 }
-
-const compare = (one: string, other: string): number => (one < other ? -1 : one > other ? 1 : 0);

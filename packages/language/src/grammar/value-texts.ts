@@ -28,6 +28,9 @@ export function unquote(image: string): string {
   return image.slice(1, end).replace(/\\(["\\])/g, '$1');
 }
 
+/** A text as it is written: between straight quotes. */
+export const quote = (text: string): string => `"${text.replace(/["\\]/g, '\\$&')}"`;
+
 /** Whether a string as written has its closing quote. */
 export function isClosed(image: string): boolean {
   return CLOSED.test(image);

@@ -25,12 +25,12 @@ import { conditionAmount } from './figures.ts';
 import { partOf } from './parts.ts';
 
 /** A leg as its line states it; what it releases is not looked for in a craft yet. */
-export type WrittenLeg = Omit<Leg, 'release'> & {
+type WrittenLeg = Omit<Leg, 'release'> & {
   readonly release?: { readonly part: PartNode; readonly count: number };
 };
 
 /** What is wrong with a line, and what should be there instead of what is at the place. */
-export interface WrongLeg {
+interface WrongLeg {
   readonly message: string;
   readonly place: Place;
   readonly sort: 'missing' | 'value' | 'dimension' | 'clause';
@@ -45,7 +45,7 @@ export interface ReadLeg {
 }
 
 /** The legs of a flight: its own, or else those of the flight that it is like. */
-export function legsOf(flight: PartNode): readonly ReadLeg[] {
+function legsOf(flight: PartNode): readonly ReadLeg[] {
   return remember(flight, legsOf, () => {
     const lines = chainOf(flight).parts.map((part) => part.lines.filter(isProperty).filter(({ key }) => key === 'leg'));
     return (lines.find((own) => own.length > 0) ?? []).map(readLeg);

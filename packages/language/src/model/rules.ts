@@ -19,6 +19,7 @@ import { remember } from '../syntax/memory.ts';
 import { placeOf, textOf } from '../syntax/source.ts';
 import { schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind } from '../vocabulary/schema.ts';
+import { SEVERITIES } from '../vocabulary/words.ts';
 import type { Expression, Figure, FlightShare, Margin, Requirement, Rules, SeverityChange } from './build.ts';
 import { bareShares, isJudgement, misplacedPart, type ResultName, readExpression, renamed } from './expressions.ts';
 import { conditionAmount, exactFigure, readFigure } from './figures.ts';
@@ -116,10 +117,8 @@ function combined<T>(
   return [...result.values()];
 }
 
-const SEVERITIES = ['hint', 'information', 'warning', 'error'] as const;
-
 function isMoreSevere(one: SeverityChange, other: SeverityChange): boolean {
-  return SEVERITIES.indexOf(one.to) > SEVERITIES.indexOf(other.to);
+  return SEVERITIES.indexOf(one.to) < SEVERITIES.indexOf(other.to);
 }
 
 /** Only rails go by different names in different builds. */

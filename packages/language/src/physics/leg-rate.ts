@@ -31,7 +31,7 @@ export interface Steady {
 }
 
 /** The craft in hover as the power of forward flight is computed from it. */
-export function levelFlightOf(craft: Craft, air: LegAir): LevelFlight {
+function levelFlightOf(craft: Craft, air: LegAir): LevelFlight {
   const drives = drivesAtThrust(craft, craft.mass * STANDARD_GRAVITY);
   return {
     wind: { ...air, mass: craft.mass },

@@ -4,6 +4,7 @@ import { soundFixes } from '../checks/sound-fixes.ts';
 import type { Build } from '../model/build.ts';
 import { isSlipOf } from '../model/resting.ts';
 import { type Defect, defectMessage } from '../syntax/defects.ts';
+import { SEVERITIES } from '../vocabulary/words.ts';
 import type { Sources } from './present/sources.ts';
 
 /** A path that could not be read, or not judged in full, and why. */
@@ -69,8 +70,6 @@ export function allFindings(results: readonly Pick<CheckedDocument, 'findings' |
   for (const one of own) others.delete(keyOf(one));
   return [...own, ...others.values()].sort(byPlace);
 }
-
-export const SEVERITIES: readonly Severity[] = ['error', 'warning', 'information', 'hint'];
 
 /** Findings that count: accepted ones are shown and never fail a run. */
 export const openFindings = ({ findings }: Pick<Checked, 'findings'>): Finding[] =>

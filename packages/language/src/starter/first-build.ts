@@ -1,5 +1,6 @@
 /** The text of a first build: each part under a name of its own unless the folder has an equal one, the build below them. */
 import type { Part as PartNode } from '../grammar/generated/ast.ts';
+import { quote } from '../grammar/value-texts.ts';
 import { equalPart } from './equal-part.ts';
 import { type Answers, nameFrom, QUESTIONS, type QuestionId, type Reading } from './questions.ts';
 
@@ -101,7 +102,7 @@ export function firstBuild(answers: Answers, folder: Folder = EMPTY): FirstBuild
     ...blocks,
     'build ',
   ].join('\n');
-  const head = title === name ? name : `${name} ${quoted(title)}`;
+  const head = title === name ? name : `${name} ${quote(title)}`;
   const lines = [
     `motors: ${written('motors')} x ${motor} with ${propeller}`,
     `esc: ${esc}`,
@@ -177,5 +178,3 @@ const titleOf = (answer: string): string =>
     .normalize('NFC')
     .replace(/[\p{Cc}\p{Cf}\s]+/gu, ' ')
     .trim();
-
-const quoted = (text: string): string => `"${text.replace(/["\\]/g, '\\$&')}"`;

@@ -22,7 +22,7 @@ export const OCCASIONS: Readonly<Record<string, string>> = {
   preflight: 'Shown on the list before each flight.',
 };
 
-/** What `raise … to` and `lower … to` may state, worst first. */
+/** Worst first: what `raise … to` and `lower … to` may state, and the order in which findings are counted. */
 export const SEVERITIES = ['error', 'warning', 'information', 'hint'] as const;
 
 const MEANINGS: Readonly<Record<string, string>> = {

@@ -2,7 +2,7 @@
 import type { Estimate } from '../../analysis/assessment.ts';
 import { packsInParallel } from '../../analysis/setup/pack-setup.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
-import { gradeAbove, type Measurable, RANK, withLeeway } from '../grade.ts';
+import { gradeAbove, type Measurable, rankOf, withLeeway } from '../grade.ts';
 import { anotherPart } from '../shared/duty.ts';
 import {
   exactNumber,
@@ -65,8 +65,6 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
   // Only what says so has consequences: a lipo that sags is told of its sag.
   yield* decided.map((draft) => ({ cured: () => subject.assessment, ...draft }));
 }
-
-const rankOf = ({ severity }: Draft): number => (severity === 'undecided' ? -1 : RANK[severity]);
 
 function atFullDuty(subject: OptionSubject): Draft | undefined {
   const { option } = subject;

@@ -5,7 +5,7 @@ import { withHoldingRail, withoutLoad } from '../../analysis/decide/solve.ts';
 import { ends } from '../../analysis/uncertainty/estimate.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import type { Fix, RelatedPlace, Severity } from '../finding.ts';
-import { gradeBelow, type Measurable, RANK, withLeeway } from '../grade.ts';
+import { gradeBelow, type Measurable, rankOf, withLeeway } from '../grade.ts';
 import { exactNumber, formatEstimate, formatExact, measurable, number, percent } from '../shared/finding-numbers.ts';
 import { supplyName } from '../shared/supply.ts';
 import { THRESHOLDS } from '../thresholds.ts';
@@ -78,8 +78,6 @@ function together(drafts: readonly Draft[]): Draft {
     fixes: [worst, ...others].flatMap(({ fixes }) => fixes ?? []),
   };
 }
-
-const rankOf = ({ severity }: Draft): number => (severity === 'undecided' ? -1 : RANK[severity]);
 
 function shortOfSupply({ build, option, assessment }: OptionSubject, results: LoadResults): Draft | undefined {
   const { load, hoverVoltage, burstVoltage, fullVoltage } = results;

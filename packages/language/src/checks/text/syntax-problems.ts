@@ -2,7 +2,7 @@
 import { type AstNode, CstUtils, isLeafCstNode, type LangiumDocument } from 'langium';
 import type { File } from '../../grammar/generated/ast.ts';
 import { isCurly } from '../../grammar/scan.ts';
-import { isClosed, unquote } from '../../grammar/value-texts.ts';
+import { isClosed, quote, unquote } from '../../grammar/value-texts.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { problem, replace, rewrite } from './problem-text.ts';
@@ -60,7 +60,7 @@ function wrongSigns(document: LangiumDocument<File>): Problem[] {
     } else if (leaf.tokenType.name === 'STRING' && isCurly(leaf.text.charAt(0))) {
       const written = leaf.text.trimEnd();
       const whole = { ...place, end: place.start + written.length };
-      const straight = `"${unquote(written).replace(/["\\]/g, '\\$&')}"`;
+      const straight = quote(unquote(written));
       problems.push(problem(SYNTAX, 'texts stand in straight double quotes', whole, [rewrite(whole, straight)]));
     } else if (leaf.tokenType.name === 'STRING' && !isClosed(leaf.text)) {
       const end = { ...place, start: leaf.offset + leaf.text.trimEnd().length };

@@ -1,6 +1,7 @@
 /** A build, its pack options side by side. Markdown. */
 import type { Assessment } from '../../analysis/assessment.ts';
-import type { Finding, Severity } from '../../checks/finding.ts';
+import type { Finding } from '../../checks/finding.ts';
+import { atLeast, rankOf } from '../../checks/grade.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import { quoted } from '../../report/present/report-words.ts';
 import { formatValue } from '../../units/print.ts';
@@ -57,13 +58,13 @@ function labelOf(name: (typeof HEADLINES)[number]): string {
   return name === 'land_by_hover_voltage' ? `${label}, per cell` : label;
 }
 
-const RANK: Readonly<Record<Severity, number>> = { error: 3, warning: 2, information: 1, hint: 0 };
-
 /** The gravest findings of an option, by name. */
 function limitOf(pack: string, findings: readonly Finding[]): string {
   const grave = findings
-    .filter((finding) => concerns(finding, pack) && finding.accepted === undefined && RANK[finding.severity] >= 2)
-    .sort((left, right) => RANK[right.severity] - RANK[left.severity]);
+    .filter(
+      (finding) => concerns(finding, pack) && finding.accepted === undefined && atLeast(finding.severity, 'warning'),
+    )
+    .sort((left, right) => rankOf(right) - rankOf(left));
   const ids = [...new Set(grave.map((finding) => finding.id))].slice(0, 2);
   return ids.length === 0 ? '–' : ids.map(plain).join(', ');
 }

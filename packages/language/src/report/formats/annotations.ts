@@ -2,7 +2,8 @@
 import type { Finding, Severity } from '../../checks/finding.ts';
 import { RANK } from '../../checks/grade.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
-import { countBySeverity, openFindings, SEVERITIES } from '../checked.ts';
+import { SEVERITIES } from '../../vocabulary/words.ts';
+import { countBySeverity, openFindings } from '../checked.ts';
 import { nameOf, plural } from '../present/report-words.ts';
 import type { Recorded } from './record.ts';
 

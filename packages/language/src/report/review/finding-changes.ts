@@ -1,4 +1,5 @@
 /** Findings of two versions side by side: what is new, gone, still there. */
+import { ascending } from 'd3-array';
 import type { Finding } from '../../checks/finding.ts';
 import { atLeast, RANK } from '../../checks/grade.ts';
 import { isSameSubject, type Subject } from './subjects.ts';
@@ -151,9 +152,7 @@ const STATUS_ORDER: readonly Status[] = [
 export const byGravity = (one: FindingChange, other: FindingChange): number =>
   STATUS_ORDER.indexOf(one.status) - STATUS_ORDER.indexOf(other.status) ||
   RANK[other.finding.severity] - RANK[one.finding.severity] ||
-  compare(one.finding.id, other.finding.id) ||
-  compare(one.packs.join(), other.packs.join()) ||
-  compare(one.finding.place.uri, other.finding.place.uri) ||
+  ascending(one.finding.id, other.finding.id) ||
+  ascending(one.packs.join(), other.packs.join()) ||
+  ascending(one.finding.place.uri, other.finding.place.uri) ||
   one.finding.place.start - other.finding.place.start;
-
-const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

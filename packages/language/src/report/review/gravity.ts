@@ -1,4 +1,5 @@
 /** How grave what a change does to a build is: what fails a run, and what stands first. */
+import { ascending } from 'd3-array';
 import type { Assessment } from '../../analysis/assessment.ts';
 import type { Severity } from '../../checks/finding.ts';
 import { atLeast } from '../../checks/grade.ts';
@@ -90,8 +91,8 @@ export function byGravity(pathOf: (uri: string) => string) {
   return (one: BuildReview, other: BuildReview): number =>
     gravityOf(other) - gravityOf(one) ||
     loadOf(other) - loadOf(one) ||
-    compare(pathOf(one.uri), pathOf(other.uri)) ||
-    compare(one.name, other.name);
+    ascending(pathOf(one.uri), pathOf(other.uri)) ||
+    ascending(one.name, other.name);
 }
 
 /** How much of its nearest rating flows where it came nearer; of what stayed, nothing. */
@@ -103,5 +104,3 @@ const loadOf = ({ options }: BuildReview): number =>
 
 /** A change of a share that somebody sees. */
 const NEARER = 0.005;
-
-const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

@@ -2,7 +2,8 @@
 import type { Finding, Severity } from '../../checks/finding.ts';
 import { formatPlusMinus, formatValue, plainNumber } from '../../units/print.ts';
 import { isWish as isAboutWish } from '../../vocabulary/findings.ts';
-import { countBySeverity, SEVERITIES } from '../checked.ts';
+import { SEVERITIES } from '../../vocabulary/words.ts';
+import { countBySeverity } from '../checked.ts';
 import { headlinesOf } from '../present/headlines.ts';
 import { limitWords } from '../present/limit-words.ts';
 import { nameOf, plural, quoted } from '../present/report-words.ts';

@@ -1,4 +1,4 @@
-// Bundles the client for both hosts and packs the servers and the reference pages beside it.
+// Bundles the client for both hosts and packs the server and the reference pages beside it.
 import { cpSync, existsSync, globSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { type BuildOptions, build } from 'esbuild';
@@ -8,8 +8,7 @@ const here = fileURLToPath(new URL('.', import.meta.url));
 const language = fileURLToPath(new URL('../language/', import.meta.url));
 const dist = `${here}dist`;
 
-const servers = ['server.js', 'server-web.js'];
-for (const made of [...servers, 'sheet.css']) {
+for (const made of ['server.js', 'sheet.css']) {
   if (!existsSync(`${language}dist/${made}`)) {
     console.error(`packages/language/dist/${made} is missing: build packages/language first.`);
     process.exit(1);
@@ -58,7 +57,7 @@ const view = await build({
 const looks = [`${language}dist/sheet.css`, `${here}view/sheet.css`].map((file) => readFileSync(file, 'utf8'));
 writeFileSync(`${dist}/view/sheet.css`, looks.join('\n'));
 
-for (const server of servers) cpSync(`${language}dist/${server}`, `${dist}/${server}`);
+cpSync(`${language}dist/server.js`, `${dist}/server.js`);
 const examples = fileURLToPath(new URL('../../examples/', import.meta.url));
 const texts = globSync('**/*.fettle', { cwd: examples })
   .map((path) => path.replaceAll('\\', '/'))
@@ -67,10 +66,10 @@ const texts = globSync('**/*.fettle', { cwd: examples })
 writeFileSync(`${dist}/examples.json`, JSON.stringify(Object.fromEntries(texts)));
 cpSync(`${language}reference`, `${dist}/reference`, { recursive: true });
 
-// What the extension contains of others: its own parts and the servers.
-const ofServers: string[] = JSON.parse(readFileSync(`${language}dist/servers-contain.json`, 'utf8'));
+// What the extension contains of others: its own parts and the server.
+const ofServer: string[] = JSON.parse(readFileSync(`${language}dist/server-contains.json`, 'utf8'));
 const own = packageFolders(here, node.metafile, web.metafile, view.metafile);
-writeFileSync(`${here}THIRD-PARTY-NOTICES`, noticesOf([...own, ...ofServers]));
+writeFileSync(`${here}THIRD-PARTY-NOTICES`, noticesOf([...own, ...ofServer]));
 for (const text of ['LICENSE', 'CHANGELOG.md']) {
   const file = fileURLToPath(new URL(`../../${text}`, import.meta.url));
   if (existsSync(file)) cpSync(file, `${here}${text}`);

@@ -1,4 +1,4 @@
-/** Bundles what runs: the command, the library, and the language server for Node and for a browser's worker. */
+/** Bundles what runs: the command, the library, and the language server. */
 import { copyFileSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -56,32 +56,25 @@ for (const file of readdirSync(dist)) {
 
 copyFileSync(`${here}commonjs.cjs`, `${dist}/index.cjs`);
 
-// One file that runs whether the nearest package.json says "module" or not: an extension ships it on its own.
-const node = await build({
+// One file for Node and for a browser's worker, which runs whether the nearest package.json says "module" or not: an extension ships it on its
+// own, and a page too.
+const server = await build({
   ...common,
   metafile: true,
-  entryPoints: [`${here}src/editor/server-node.ts`],
+  entryPoints: [`${here}src/editor/server.ts`],
   outfile: `${dist}/server.js`,
   platform: 'node',
+  conditions: ['browser'],
   format: 'cjs',
   banner: {
-    js: `import('node:module').then(({createRequire})=>{const require=createRequire(process.execPath),module={exports:{}};`,
+    js: `(async()=>{const require='importScripts'in globalThis?void 0:(await import('node:module')).createRequire(process.execPath),module={exports:{}};`,
   },
-  footer: { js: '});' },
+  footer: { js: '})();' },
 });
 
-const web = await build({
-  ...common,
-  metafile: true,
-  entryPoints: [`${here}src/editor/server-web.ts`],
-  outfile: `${dist}/server-web.js`,
-  platform: 'browser',
-  format: 'iife',
-});
-
-// What the package contains of others, and what the servers do, for who ships those.
+// What the package contains of others, and what the server does, for who ships that.
 writeFileSync(`${here}THIRD-PARTY-NOTICES`, noticesOf(packageFolders(here, metafile)));
-writeFileSync(`${dist}/servers-contain.json`, JSON.stringify(packageFolders(here, node.metafile, web.metafile)));
+writeFileSync(`${dist}/server-contains.json`, JSON.stringify(packageFolders(here, server.metafile)));
 copyFileSync(fileURLToPath(new URL('../../LICENSE', import.meta.url)), `${here}LICENSE`);
 
 // How a sheet looks, for an editor that shows one; the colours are its own.

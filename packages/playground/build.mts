@@ -9,7 +9,7 @@ const language = fileURLToPath(new URL('../language/', import.meta.url));
 const extension = fileURLToPath(new URL('../extension/', import.meta.url));
 const dist = `${here}dist`;
 
-for (const made of ['server-web.js', 'sheet.css', 'servers-contain.json']) {
+for (const made of ['server.js', 'sheet.css', 'server-contains.json']) {
   if (!existsSync(`${language}dist/${made}`)) {
     console.error(`packages/language/dist/${made} is missing: build packages/language first.`);
     process.exit(1);
@@ -36,12 +36,12 @@ const { metafile } = await build(common);
 for (const file of ['index.html', 'sheet.html', 'page.css', 'colours.css']) cpSync(`${here}${file}`, `${dist}/${file}`);
 const looks = [`${language}dist/sheet.css`, `${extension}view/sheet.css`].map((file) => readFileSync(file, 'utf8'));
 writeFileSync(`${dist}/sheet.css`, looks.join('\n'));
-cpSync(`${language}dist/server-web.js`, `${dist}/server-web.js`);
+cpSync(`${language}dist/server.js`, `${dist}/server.js`);
 cpSync(`${extension}images/icon.svg`, `${dist}/icon.svg`);
 cpSync(`${language}reference`, `${dist}/reference`, { recursive: true });
 cpSync(fileURLToPath(new URL('../../LICENSE', import.meta.url)), `${dist}/LICENSE`);
 
-const ofServers: string[] = JSON.parse(readFileSync(`${language}dist/servers-contain.json`, 'utf8'));
+const ofServers: string[] = JSON.parse(readFileSync(`${language}dist/server-contains.json`, 'utf8'));
 writeFileSync(
   `${dist}/THIRD-PARTY-NOTICES`,
   noticesOf([...packageFolders(here, metafile ?? { inputs: {}, outputs: {} }), ...ofServers]),

@@ -77,10 +77,10 @@ function startWorker() {
   const toPage = (message: unknown) => setTimeout(() => reader.receive(structuredClone(message) as Message), 0);
   const worker: Record<string, unknown> & { onmessage?: (event: { data: unknown }) => void } = {
     ...{ postMessage: toPage, console, setTimeout, clearTimeout, queueMicrotask, performance },
-    ...{ TextEncoder, TextDecoder, URL, structuredClone, addEventListener: () => {} },
+    ...{ TextEncoder, TextDecoder, URL, structuredClone, addEventListener: () => {}, importScripts: () => {} },
   };
   Object.assign(worker, { self: worker });
-  runInContext(readFileSync(dist('server-web.js'), 'utf8'), createContext(worker));
+  runInContext(readFileSync(dist('server.js'), 'utf8'), createContext(worker));
   const toWorker = (message: unknown) => setTimeout(() => worker.onmessage?.({ data: structuredClone(message) }), 0);
   return createProtocolConnection(reader, new PageWriter(toWorker));
 }

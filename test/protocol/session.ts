@@ -89,6 +89,10 @@ export interface SessionOptions {
   readonly initializationOptions?: Readonly<Record<string, unknown>>;
   /** What the person has set, by section: `{ fettle: { … } }`. */
   readonly settings?: Readonly<Record<string, unknown>>;
+  /** Several folders of the workspace, by path, instead of the one around all files. */
+  readonly folders?: readonly string[];
+  /** What is set in one of them, read anew with each request. */
+  readonly settingsIn?: (folder: string) => unknown;
   /** As when a single file is opened. */
   readonly withoutFolder?: boolean;
   /** As clients do that know one folder only. */
@@ -132,7 +136,10 @@ export class Session {
       this.registered.push(...registrations.map((registration) => registration.method));
     });
     this.connection.onRequest(ConfigurationRequest.type, ({ items }) =>
-      items.map(({ section = '' }) => options.settings?.[section] ?? null),
+      items.map(({ section = '', scopeUri }) => {
+        const folder = options.folders?.find((one) => this.uri(one) === scopeUri);
+        return (folder && options.settingsIn?.(folder)) ?? options.settings?.[section] ?? null;
+      }),
     );
     this.connection.onRequest(WorkDoneProgressCreateRequest.type, ({ token }) => {
       this.connection.onProgress(WorkDoneProgress.type, token, (step) => {
@@ -183,7 +190,11 @@ export class Session {
         processId: process.pid,
         rootUri: options.withoutFolder ? null : folderUri,
         ...(!options.withRootOnly && {
-          workspaceFolders: options.withoutFolder ? null : [{ uri: folderUri, name: 'workspace' }],
+          workspaceFolders: options.withoutFolder
+            ? null
+            : (options.folders?.map((name) => ({ uri: session.uri(name), name })) ?? [
+                { uri: folderUri, name: 'workspace' },
+              ]),
         }),
         capabilities: options.capabilities ?? CAPABILITIES,
         // Findings at once: what waits while somebody types is tested in `quiet.test.ts`.

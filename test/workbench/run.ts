@@ -1,5 +1,6 @@
 // Runs the suite in both extension hosts: on Node, and in a browser's worker.
 //   run.ts            in the server edition (install-workbench.ts first)
+//   ONLY=words run.ts only tests with these words in their name
 //   run.ts --desktop  in a desktop VS Code, downloaded once by @vscode/test-electron
 import { cpSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -18,6 +19,7 @@ await build({
   external: ['vscode'],
   format: 'cjs',
   target: 'es2022',
+  define: { ONLY: JSON.stringify(process.env.ONLY ?? '') },
   logLevel: 'warning',
 });
 writeFileSync(join(SUITE, 'package.json'), '{ "type": "commonjs" }\n');

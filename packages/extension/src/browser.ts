@@ -5,7 +5,7 @@ import { activateWith } from './extension.ts';
 export { deactivate } from './extension.ts';
 
 export function activate(context: ExtensionContext): void {
-  const script = Uri.joinPath(context.extensionUri, 'dist', 'server-web.js').toString(true);
+  const script = Uri.joinPath(context.extensionUri, 'dist', 'server.js').toString(true);
   let worker: Worker | undefined;
   const startWorker = async () => {
     worker?.terminate();

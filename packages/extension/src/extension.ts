@@ -7,6 +7,7 @@ import { answerFileRequests } from './files.ts';
 import { done, watchForFindings } from './first-steps.ts';
 import { newBuild } from './new-build.ts';
 import { provideReferencePages } from './reference-pages.ts';
+import { Status } from './status.ts';
 import { RequirementTests } from './testing/requirement-tests.ts';
 
 let client: BaseLanguageClient | undefined;
@@ -57,6 +58,7 @@ export function activateWith(
     provideReferencePages(context.extensionUri),
     checked,
     new RequirementTests(started, checked),
+    new Status(started, checked),
     ...offerClientCommands(context, started, checked),
     watchForFindings(),
     commands.registerCommand('fettle.openExamples', () => openExamples(context)),

@@ -54,6 +54,19 @@ export interface RequirementsAnswer {
   readonly isComplete: boolean;
 }
 
+export interface BuildStatus {
+  readonly build: string;
+  readonly range: Range;
+  readonly worry: 'error' | 'warning' | 'unjudged' | 'none';
+  readonly text: string;
+  readonly details: readonly string[];
+}
+
+export interface StatusAnswer {
+  readonly isBeingWritten: boolean;
+  readonly builds: readonly BuildStatus[];
+}
+
 export interface SheetParams {
   readonly uri: string;
   readonly build: string;
@@ -112,6 +125,8 @@ export interface ReviewAnswer {
 export const buildsRequest = new RequestType<Record<string, never>, { builds: BuildSummary[] }, void>('fettle/builds');
 
 export const requirementsRequest = new RequestType<{ uri: string }, RequirementsAnswer, void>('fettle/requirements');
+
+export const statusRequest = new RequestType<{ uri: string }, StatusAnswer, void>('fettle/status');
 
 export const sheetRequest = new RequestType<SheetParams, SheetAnswer, void>('fettle/sheet');
 

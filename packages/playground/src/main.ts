@@ -33,7 +33,7 @@ const announce = (text: string): void => {
 
 async function start(): Promise<void> {
   // The worker reads its own script while the page reads the examples.
-  const worker = new Worker('server-web.js');
+  const worker = new Worker('server.js');
   worker.addEventListener('error', () =>
     announce('The language server stopped. Load the page again; your text is in the address.'),
   );

@@ -5,11 +5,12 @@ import { CAN_LOOK } from './page.ts';
 import { requirementTests } from './requirements.ts';
 import { expectDefined, expectEqual, expectMatch, runAll, type Test } from './runner.ts';
 import { sheetTests } from './sheet.ts';
+import { typingTests } from './typing.ts';
 import { codeOf, findings, open, positionOf, quickFixes, replace, until } from './workspace.ts';
 
 /** Loaded by the extension host of a workbench whose folder is a copy of the examples. */
 export function run(): Promise<void> {
-  const seen = [...sheetTests, ...requirementTests, ...newBuildTests, ...firstStepTests];
+  const seen = [...typingTests, ...sheetTests, ...requirementTests, ...newBuildTests, ...firstStepTests];
   return runAll([...tests, ...(CAN_LOOK ? seen : [])]);
 }
 

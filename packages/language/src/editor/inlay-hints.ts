@@ -18,6 +18,7 @@ import type { Place } from '../syntax/place.ts';
 import { formatShare, formatWithin } from '../units/print.ts';
 import type { ClientConfiguration } from './engine/configuration.ts';
 import type { EditorServices } from './engine/editor-services.ts';
+import { type FolderSettings, preferredUnit } from './engine/folder-settings.ts';
 import { requirementAt } from './hover/requirement-hover.ts';
 import { printed } from './hover/results-hover.ts';
 import { documentOf, rangeOf } from './places.ts';
@@ -39,24 +40,26 @@ export class FettleInlayHints implements InlayHintProvider {
     this.configuration = services.shared.workspace.ConfigurationProvider;
   }
 
-  async getInlayHints(document: LangiumDocument, { range }: InlayHintParams): Promise<InlayHint[]> {
-    const shown = await this.configuration.shownHints();
+  getInlayHints(document: LangiumDocument, { range }: InlayHintParams): InlayHint[] {
+    const settings = this.configuration.settingsOf(document.uri.toString());
+    const shown = settings.hints;
     if (!shown.packs && !shown.requirements) return [];
     const { builds } = checkDocument(readDocument(document as LangiumDocument<File>));
     return fileOf(document)
       .parts.flatMap((part) => {
         const checked = builds.find(({ build }) => build.name === part.name);
-        return part.kind === 'build' && checked !== undefined ? this.hintsOf(part, checked, shown) : [];
+        return part.kind === 'build' && checked !== undefined ? this.hintsOf(part, checked, settings) : [];
       })
       .filter(({ position }) => position.line >= range.start.line && position.line <= range.end.line);
   }
 
-  private hintsOf(part: Part, checked: CheckedBuild, shown: { packs: boolean; requirements: boolean }): InlayHint[] {
+  private hintsOf(part: Part, checked: CheckedBuild, settings: FolderSettings): InlayHint[] {
+    const shown = settings.hints;
     return part.lines.flatMap((line): InlayHint[] => {
       const position = line.$cstNode?.range.end;
       const isPack = shown.packs && isProperty(line) && line.key === 'pack';
       const label = isPack
-        ? this.packLabel(aliasOf(line) ?? nameOf(line), checked)
+        ? this.packLabel(aliasOf(line) ?? nameOf(line), checked, settings)
         : shown.requirements && isRequire(line)
           ? this.requirementLabel(line, checked)
           : [];
@@ -65,11 +68,14 @@ export class FettleInlayHints implements InlayHintProvider {
   }
 
   /** Each result leads to the pack as it is declared. */
-  private packLabel(name: string, { assessments }: CheckedBuild): InlayHintLabelPart[] {
+  private packLabel(name: string, { assessments }: CheckedBuild, settings: FolderSettings): InlayHintLabelPart[] {
     const assessment = assessments.find(({ option }) => option.name === name);
     if (assessment === undefined) return [];
     const location = this.locationOf(assessment.option.part.place);
-    const results = PACK_RESULTS.flatMap((result) => assessment.results.get(result) ?? []);
+    const results = PACK_RESULTS.flatMap((name) => {
+      const result = assessment.results.get(name);
+      return result ? [{ ...result, unit: preferredUnit(result.unit, settings) }] : [];
+    });
     const parts = results.map((result) => ({
       value: short(result),
       tooltip: basisOf(result, assessment),

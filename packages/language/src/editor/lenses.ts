@@ -102,7 +102,7 @@ export class FettleLenses implements CodeLensProvider {
 }
 
 /** About the build, or about the text between its braces. */
-function findingsAbout({ name, $cstNode }: Part, findings: readonly Finding[]): Finding[] {
+export function findingsAbout({ name, $cstNode }: Part, findings: readonly Finding[]): Finding[] {
   const [start, end] = [$cstNode?.offset ?? 0, $cstNode?.end ?? 0];
   return findings.filter(
     ({ build, place }) => build === name || (build === undefined && place.start >= start && place.start < end),

@@ -31,7 +31,9 @@ export function requestRefresh(connection: Connection, services: EngineServices)
     connection.languages.diagnostics.refresh().catch((error) => console.warn('The client did not refresh:', error));
   });
 
-  services.workspace.ConfigurationProvider.onConfigurationSectionUpdate(() => {
+  services.workspace.ConfigurationProvider.onChange(() => {
+    if (pulls && capabilities.workspace?.diagnostics?.refreshSupport === true)
+      connection.languages.diagnostics.refresh().catch((error) => console.warn('The client did not refresh:', error));
     if (capabilities.workspace?.inlayHint?.refreshSupport !== true) return;
     connection.languages.inlayHint.refresh().catch((error) => console.warn('The client did not refresh:', error));
   });

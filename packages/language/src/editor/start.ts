@@ -163,6 +163,10 @@ function followFolders(connection: Connection, shared: EngineServices): void {
     }
     shared.lsp.LanguageServer.onInitialized(() => {
       connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
+        shared.workspace.ConfigurationProvider.changeFolders(
+          added.map(({ uri }) => uri),
+          removed.map(({ uri }) => uri),
+        ).catch((error) => console.warn('The settings could not be read:', error));
         const asUris = (folders: readonly { uri: string }[]): URI[] => folders.map((folder) => URI.parse(folder.uri));
         shared.workspace.WorkspaceLock.write((cancellation) =>
           shared.workspace.DocumentBuilder.update(asUris(added), asUris(removed), cancellation),

@@ -3,6 +3,7 @@ import type { Connection } from 'vscode-languageserver';
 import type { Diagnostic, InitializeParams } from 'vscode-languageserver-protocol';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
+import { shownFindings } from './shown-findings.ts';
 
 /** Sends the findings of every file a build touched, open or not, with the version of the text they belong to. */
 export class DiagnosticsPublisher {
@@ -11,6 +12,8 @@ export class DiagnosticsPublisher {
   /** What was last sent to the client about each file, as text. */
   private readonly reported = new Map<string, string>();
   private active = true;
+  /** Checked before it is known how their folders show findings. */
+  private readonly waiting = new Set<LangiumDocument>();
 
   constructor(services: EngineServices) {
     this.connection = services.lsp.Connection;
@@ -20,6 +23,12 @@ export class DiagnosticsPublisher {
     });
     services.workspace.DocumentBuilder.onDocumentPhase(DocumentState.Validated, (document) => this.send(document));
     services.lsp.Writing.onChange(() => this.sendChanged());
+    services.workspace.ConfigurationProvider.onChange(() => {
+      const waiting = [...this.waiting];
+      this.waiting.clear();
+      for (const document of waiting) if (document.state === DocumentState.Validated) this.send(document);
+      this.sendChanged();
+    });
     services.workspace.DocumentBuilder.onUpdate((_changed, deleted) => {
       for (const uri of deleted) {
         this.clear(uri);
@@ -32,9 +41,13 @@ export class DiagnosticsPublisher {
     if (!this.active || document.diagnostics === undefined || document.uri.scheme === LIBRARY_SCHEME) {
       return;
     }
+    if (!this.services.workspace.ConfigurationProvider.isKnown) {
+      this.waiting.add(document);
+      return;
+    }
     const uri = document.uri.toString();
     const open = this.services.workspace.TextDocuments.get(document.uri) !== undefined;
-    const shown = this.services.lsp.Writing.shown(document);
+    const shown = shownFindings(document, this.services);
     const content = JSON.stringify(shown);
     const isChanged = content !== (this.reported.get(uri) ?? '[]');
     if (open && (isChanged || !isKnown)) {

@@ -12,6 +12,7 @@ import {
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { whenChecked } from '../requests/checked-documents.ts';
+import { shownFindings } from './shown-findings.ts';
 
 /** Findings on request, for clients that pull. Both answers come from what the last build found. */
 export function answerPulls(connection: Connection, services: EngineServices): void {
@@ -57,10 +58,10 @@ function workspaceReport(
 
 function reportOf(
   document: LangiumDocument,
-  { lsp }: EngineServices,
+  services: EngineServices,
   previous: string | undefined,
 ): DocumentDiagnosticReport {
-  const items = lsp.Writing.shown(document);
+  const items = shownFindings(document, services);
   const resultId = fingerprint(JSON.stringify(items));
   if (resultId === previous) {
     return { kind: DocumentDiagnosticReportKind.Unchanged, resultId };

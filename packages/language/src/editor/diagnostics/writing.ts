@@ -301,6 +301,13 @@ export class Writing {
     return place.isFragment || (document.diagnostics ?? []).some((one) => isHeaderOf(part, one, document));
   }
 
+  /** Whether somebody types in a file what cannot be judged yet. */
+  isBeingWritten(document: LangiumDocument): boolean {
+    const { place } = this;
+    if (place?.key !== document.uri.toString()) return false;
+    return place.stage === 'typing' || place.blanks.size > 0 || this.isPartial(document, place);
+  }
+
   /** With a word or a number that ends as it does, the line might be meant to be as it is. */
   private mayBeFinished(): boolean {
     const place = this.place;

@@ -7,28 +7,30 @@ import { quoted } from '../../report/present/report-words.ts';
 import { formatValue } from '../../units/print.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import { code, paragraphs, plain, table } from './hover-markdown.ts';
-import { measureFirst, printedResult } from './results-hover.ts';
+import { measureFirst, printedResult, type Units } from './results-hover.ts';
 
 /** What one wants to know first, before the worst finding; then the others. */
 const FIRST = ['hover_time', 'thrust_to_weight', 'land_by_hover_voltage', 'all_up_weight'] as const;
 const FURTHER = ['hover_duty', 'effective_kv'] as const;
 const HEADLINES = [...FIRST, ...FURTHER] as const;
 
-export function buildText({ build, assessments }: CheckedBuild, findings: readonly Finding[]): string {
+export function buildText({ build, assessments }: CheckedBuild, findings: readonly Finding[], settings: Units): string {
   const title = build.title === undefined ? '' : ` – ${plain(build.title)}`;
   return paragraphs(
     `**build ${plain(build.name)}**${title}`,
-    assessments.length === 0 ? 'No pack yet: each `pack:` line is one choice.' : optionsTable(assessments, findings),
+    assessments.length === 0
+      ? 'No pack yet: each `pack:` line is one choice.'
+      : optionsTable(assessments, findings, settings),
     ...reasons(assessments),
     calibratedText(assessments[0]),
     assessments[0] && measureFirst(assessments[0]),
   );
 }
 
-export function optionText(assessment: Assessment, findings: readonly Finding[]): string {
+export function optionText(assessment: Assessment, findings: readonly Finding[], settings: Units): string {
   return paragraphs(
     `**${plain(assessment.build.name)} on ${plain(assessment.option.name)}**`,
-    optionsTable([assessment], findings),
+    optionsTable([assessment], findings, settings),
     ...reasons([assessment]),
     calibratedText(assessment),
     measureFirst(assessment),
@@ -39,10 +41,10 @@ function calibratedText(assessment: Assessment | undefined): string | undefined 
   return assessment?.learnt && `Calibrated by ${plain(quoted(assessment.learnt.from))}.`;
 }
 
-function optionsTable(assessments: readonly Assessment[], findings: readonly Finding[]): string {
+function optionsTable(assessments: readonly Assessment[], findings: readonly Finding[], settings: Units): string {
   const head = ['', ...assessments.map(({ option }) => optionHead(option))];
   const rows = (names: readonly (typeof HEADLINES)[number][]) =>
-    names.map((name) => [labelOf(name), ...assessments.map((assessment) => printedResult(assessment, name))]);
+    names.map((name) => [labelOf(name), ...assessments.map((assessment) => printedResult(assessment, name, settings))]);
   const limits = ['limited by', ...assessments.map(({ option }) => limitOf(option.name, findings))];
   return table(head, [...rows(FIRST), limits, ...rows(FURTHER)]);
 }

@@ -51,6 +51,7 @@ import { WORDS } from '../../vocabulary/words.ts';
 import { type ClientCommands, SHOW_EXPLANATION } from '../client-commands.ts';
 import type { ClientForm } from '../diagnostics/client-form.ts';
 import type { FindingsValidator } from '../diagnostics/validator.ts';
+import type { ClientConfiguration } from '../engine/configuration.ts';
 import type { EditorServices } from '../engine/editor-services.ts';
 import { type PartMargin, shareOf } from '../margins.ts';
 import { buildText, optionText } from './build-hover.ts';
@@ -60,7 +61,7 @@ import { logHover } from './log-hover.ts';
 import { numberText } from './number-hover.ts';
 import { partText, propertyText, railText } from './part-hover.ts';
 import { requirementText } from './requirement-hover.ts';
-import { resultText } from './results-hover.ts';
+import { resultText, type Units } from './results-hover.ts';
 
 /** Explains what the pointer is on, with numbers. */
 export class FettleHover implements HoverProvider {
@@ -69,6 +70,7 @@ export class FettleHover implements HoverProvider {
   private readonly validator: FindingsValidator;
   private readonly form: ClientForm;
   private readonly client: ClientCommands;
+  private readonly configuration: ClientConfiguration;
 
   constructor(services: EditorServices) {
     this.index = services.shared.workspace.IndexManager;
@@ -76,6 +78,7 @@ export class FettleHover implements HoverProvider {
     this.validator = services.validation.DocumentValidator;
     this.client = services.shared.lsp.ClientCommands;
     this.form = services.shared.lsp.ClientForm;
+    this.configuration = services.shared.workspace.ConfigurationProvider;
   }
 
   getHoverContent(document: LangiumDocument, params: HoverParams): Hover | undefined {
@@ -141,7 +144,7 @@ export class FettleHover implements HoverProvider {
   private partText(document: LangiumDocument<File>, node: PartNode): string {
     const checked = node.kind === 'build' ? this.buildAround(document, node) : undefined;
     if (checked !== undefined) {
-      return buildText(checked, this.findingsOf(document, checked));
+      return buildText(checked, this.findingsOf(document, checked), this.settingsOf(document));
     }
     const hasFigures = node.kind !== 'build' && node.kind !== 'rules' && node.kind !== 'flight';
     const users = buildsUsing(node, this.index);
@@ -210,7 +213,8 @@ export class FettleHover implements HoverProvider {
     const shorter = names.length > 3 ? ['rail', ...names.slice(2)].join('.') : written;
     const isKnown = assessments.some(({ results, missing }) => results.has(written) || missing.has(written));
     const name = isKnown ? written : shorter;
-    return resultText(name, assessments, assessments[0] && this.howItCameAbout(document, name, assessments[0]));
+    const how = assessments[0] && this.howItCameAbout(document, name, assessments[0]);
+    return resultText(name, assessments, this.settingsOf(document), how);
   }
 
   /** In the hover itself, or behind a link where the client can show it elsewhere. */
@@ -276,7 +280,13 @@ export class FettleHover implements HoverProvider {
   private optionNamed(document: LangiumDocument<File>, node: AstNode, name: string): string | undefined {
     const checked = this.buildAround(document, node);
     const assessment = checked?.assessments.find(({ option }) => option.name === name);
-    return checked && assessment && optionText(assessment, this.findingsOf(document, checked));
+    return (
+      checked && assessment && optionText(assessment, this.findingsOf(document, checked), this.settingsOf(document))
+    );
+  }
+
+  private settingsOf({ uri }: LangiumDocument): Units {
+    return this.configuration.settingsOf(uri.toString());
   }
 }
 

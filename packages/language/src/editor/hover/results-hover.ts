@@ -9,6 +9,7 @@ import { printedFigure } from '../../analysis/uncertainty/spread.ts';
 import { roughWords } from '../../report/present/report-words.ts';
 import { formatPlusMinus, formatShare, formatValue } from '../../units/print.ts';
 import { resultOf } from '../../vocabulary/results.ts';
+import { type FolderSettings, preferredUnit } from '../engine/folder-settings.ts';
 import { code, paragraphs, plain, table } from './hover-markdown.ts';
 
 /** A share below this is not worth a line. */
@@ -16,22 +17,33 @@ const SMALL_SHARE = 0.05;
 const CAUSES = 3;
 
 /** `98.4 ± 1.9 g`, or a dash where there is no such value. */
-export function printedResult(assessment: Assessment, name: string): string {
+export function printedResult(assessment: Assessment, name: string, settings: Units = { units: [] }): string {
   const result = assessment.results.get(name);
-  return result === undefined ? '–' : plain(printed(result.estimate, result.unit));
+  return result === undefined ? '–' : plain(printed(result.estimate, preferredUnit(result.unit, settings)));
 }
+
+/** In which units a folder wants its values. */
+export type Units = Pick<FolderSettings, 'units'>;
 
 export function printed(estimate: Estimate, unit: string): string {
   return formatPlusMinus(estimate.value, expanded(estimate), unit);
 }
 
 /** What a result is, its value on each pack, and how it came about; `detail` comes last. */
-export function resultText(name: string, assessments: readonly Assessment[], detail?: string): string | undefined {
+export function resultText(
+  name: string,
+  assessments: readonly Assessment[],
+  settings: Units,
+  detail?: string,
+): string | undefined {
   const schema = resultOf(name);
   if (schema === undefined) {
     return undefined;
   }
-  const rows = assessments.map((assessment) => [code(assessment.option.name), printedResult(assessment, name)]);
+  const rows = assessments.map((assessment) => [
+    code(assessment.option.name),
+    printedResult(assessment, name, settings),
+  ]);
   return paragraphs(
     `**${plain(schema.label)}** ${code(name)}`,
     plain(schema.description),

@@ -12,9 +12,11 @@ import {
   requirementsRequest,
   reviewRequest,
   sheetRequest,
+  statusRequest,
 } from './protocol.ts';
 import { requirementsOf } from './requirements-request.ts';
 import { sheetOf } from './sheet-request.ts';
+import { statusOf } from './status-request.ts';
 
 /** Answers the requests of `protocol.ts`. */
 export function answerOwnRequests(connection: Connection, services: EngineServices): void {
@@ -24,6 +26,9 @@ export function answerOwnRequests(connection: Connection, services: EngineServic
   );
   connection.onRequest(requirementsRequest, (params, cancellation) =>
     whenChecked(services, cancellation, () => requirementsOf(documentAt(services, params?.uri), services)),
+  );
+  connection.onRequest(statusRequest, (params, cancellation) =>
+    whenChecked(services, cancellation, () => statusOf(documentAt(services, params?.uri), services)),
   );
   connection.onRequest(sheetRequest, (params, cancellation) =>
     whenChecked(services, cancellation, () => {

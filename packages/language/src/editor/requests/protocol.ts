@@ -63,6 +63,29 @@ export interface RequirementsAnswer {
   readonly isComplete: boolean;
 }
 
+/** Of which file. */
+export interface StatusParams {
+  readonly uri: string;
+}
+
+/** A build at a glance, for a line of status. */
+export interface BuildStatus {
+  readonly build: string;
+  /** Of its name. */
+  readonly range: Range;
+  readonly worry: 'error' | 'warning' | 'unjudged' | 'none';
+  /** `2 errors, 1 warning`, or `fit to fly on 3 packs · 6.8 to 9.9 min`: minutes in hover. */
+  readonly text: string;
+  /** One line per pack. */
+  readonly details: readonly string[];
+}
+
+export interface StatusAnswer {
+  /** True while somebody types what cannot be judged yet: no status is shown. */
+  readonly isBeingWritten: boolean;
+  readonly builds: readonly BuildStatus[];
+}
+
 /** Which sheet. */
 export interface SheetParams {
   readonly uri: string;
@@ -112,6 +135,9 @@ export const buildsRequest = new RequestType<Record<string, never>, { builds: Bu
 export const requirementsRequest = new RequestType<{ uri: string }, RequirementsAnswer, void>('fettle/requirements');
 
 /** What `fettle sheet` shows of a build, section by section. */
+/** What is to be said of a file's builds at a glance. */
+export const statusRequest = new RequestType<StatusParams, StatusAnswer, void>('fettle/status');
+
 export const sheetRequest = new RequestType<SheetParams, SheetAnswer, void>('fettle/sheet');
 
 /** Files that were checked anew or are gone: what was asked about them may have changed. */

@@ -1,0 +1,95 @@
+import { type Disposable, StatusBarAlignment, type TextEditor, ThemeColor, window } from 'vscode';
+import { type BaseLanguageClient, State } from 'vscode-languageclient';
+import type { CheckedFiles } from './checked.ts';
+import { type BuildStatus, type StatusAnswer, statusRequest } from './protocol.ts';
+import { buildAt } from './sheet/follow.ts';
+
+const ICONS: Readonly<Record<BuildStatus['worry'], string>> = {
+  error: 'error',
+  warning: 'warning',
+  unjudged: 'question',
+  none: 'check',
+};
+
+/** ms: a half-typed line is looked at again, for its end brings no check. */
+const LOOK_AGAIN = 700;
+
+/** In the status bar the verdict on the build at the cursor; it opens the sheet. Nothing while a line is half typed, and beside files without builds. */
+export class Status implements Disposable {
+  private readonly client: BaseLanguageClient;
+  private readonly item = window.createStatusBarItem('fettle.verdict', StatusBarAlignment.Left, 10);
+  private readonly disposables: Disposable[];
+  private known: { readonly uri: string; readonly answer: StatusAnswer } | undefined;
+  private timer: ReturnType<typeof setTimeout> | undefined;
+
+  constructor(client: BaseLanguageClient, checked: CheckedFiles) {
+    this.client = client;
+    this.item.name = 'Fettle';
+    this.disposables = [
+      this.item,
+      checked.onDidCheck((uris) => {
+        const uri = this.uriInFront();
+        if (uri !== undefined && uris.has(uri)) void this.request();
+      }),
+      window.onDidChangeActiveTextEditor(() => void this.request()),
+      window.onDidChangeTextEditorSelection(({ textEditor }) => {
+        if (textEditor === window.activeTextEditor) this.show();
+      }),
+      client.onDidChangeState(({ newState }) => {
+        if (newState === State.Running) void this.request();
+      }),
+    ];
+  }
+
+  dispose(): void {
+    clearTimeout(this.timer);
+    for (const one of this.disposables) one.dispose();
+  }
+
+  private uriInFront(): string | undefined {
+    const document = window.activeTextEditor?.document;
+    return document?.languageId === 'fettle' ? this.client.code2ProtocolConverter.asUri(document.uri) : undefined;
+  }
+
+  private async request(): Promise<void> {
+    clearTimeout(this.timer);
+    const uri = this.uriInFront();
+    this.known = uri === this.known?.uri ? this.known : undefined;
+    try {
+      if (uri !== undefined && this.client.state === State.Running) {
+        this.known = { uri, answer: await this.client.sendRequest(statusRequest, { uri }) };
+        if (this.known.answer.isBeingWritten) this.timer = setTimeout(() => void this.request(), LOOK_AGAIN);
+      }
+    } catch {
+      // A file that the server does not have (yet), or a request that the next key made void.
+      this.known = undefined;
+    }
+    this.show();
+  }
+
+  private show(): void {
+    const editor = window.activeTextEditor;
+    const status = editor && this.statusAt(editor);
+    if (status === undefined || this.known === undefined) {
+      this.item.hide();
+      return;
+    }
+    const { build, worry, text, details } = status;
+    this.item.text = `$(${ICONS[worry]}) ${build}: ${text}`;
+    this.item.tooltip = [build, ...details, 'Opens the build sheet.'].join('\n');
+    this.item.command = {
+      title: 'open build sheet',
+      command: 'fettle.openSheet',
+      arguments: [{ uri: this.known.uri, build }],
+    };
+    this.item.backgroundColor = worry === 'error' ? new ThemeColor('statusBarItem.errorBackground') : undefined;
+    this.item.show();
+  }
+
+  /** That of the build at the cursor, or the first one's above all of them. */
+  private statusAt({ selection }: TextEditor): BuildStatus | undefined {
+    const { uri, answer } = this.known ?? {};
+    if (answer === undefined || uri !== this.uriInFront() || answer.isBeingWritten) return undefined;
+    return buildAt(selection.active.line, answer.builds) ?? answer.builds[0];
+  }
+}

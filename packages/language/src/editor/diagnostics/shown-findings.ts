@@ -1,0 +1,18 @@
+/** Findings as they are shown in a folder: of what may be told now, as its settings have it. */
+import type { LangiumDocument } from 'langium';
+import { type Diagnostic, DiagnosticSeverity } from 'vscode-languageserver-types';
+import type { EngineServices } from '../engine/editor-services.ts';
+import { ACCEPTED, SEVERITIES } from './convert.ts';
+
+/** An accepted finding stays a hint; one that is off is in the verdicts all the same. */
+export function shownFindings(document: LangiumDocument, { lsp, workspace }: EngineServices): Diagnostic[] {
+  const shown = lsp.Writing.shown(document);
+  const { severities } = workspace.ConfigurationProvider.settingsOf(document.uri.toString());
+  if (severities.size === 0) return shown;
+  return shown.flatMap((diagnostic) => {
+    const set = severities.get(String(diagnostic.code));
+    if (set === 'off') return [];
+    const isAccepted = diagnostic.severity === DiagnosticSeverity.Hint && String(diagnostic.message).includes(ACCEPTED);
+    return set === undefined || isAccepted ? diagnostic : { ...diagnostic, severity: SEVERITIES[set] };
+  });
+}

@@ -28,7 +28,7 @@ import type { Measure } from './results/reading.ts';
 import { type SetupTemplate, setupTemplate } from './setup/craft-setup.ts';
 import { dryMass, massLines } from './setup/mass.ts';
 import { flightsOn } from './setup/optional.ts';
-import { priceOf } from './setup/price-sum.ts';
+import { type Price, priceOf } from './setup/price-sum.ts';
 import type { Setup } from './setup/setup.ts';
 import { asItStands, type Deviations, fill, type Leaf, type Shifts, withDeviations } from './setup/template.ts';
 import { exact } from './uncertainty/estimate.ts';
@@ -112,51 +112,105 @@ const solved = (numbers: Numbers, change = UNCHANGED): Prepared => ({
   evaluation: evaluate(change(numbers.setup)),
 });
 
+/** A result that is read off, with what it is called. */
+interface NamedReading {
+  readonly measure: NamedMeasure;
+  readonly label: string;
+  readonly unit: string;
+}
+
 /** All that is read off an evaluation of a build: its results, and what the limits of its parts are held against. */
 interface Readings {
-  readonly results: readonly NamedMeasure[];
+  readonly results: readonly NamedReading[];
   readonly rotors: readonly MeasuresOf<RotorResults>[];
   readonly loads: readonly MeasuresOf<LoadResults>[];
   readonly rails: readonly MeasuresOf<RailResults>[];
   readonly flights: readonly FlightReadings[];
 }
 
-const readingsOf = (build: Build, option: PackOption): Readings => ({
-  results: resultMeasures(build, option),
-  rotors: build.rotors.map((_, i) => rotorMeasures(i)),
-  loads: build.loads.map((_, i) => loadMeasures(i)),
-  rails: build.rails.map((rail, i) => railMeasures(i, rail)),
-  flights: flightsOn(build, option).map(({ legs }, index) =>
-    flightReadings({ index, overlapping: overlappingOf(build) }, legs.length),
-  ),
-});
+/** Candidates by the thousand have the same rails, as many rotors and loads, and the same flights. */
+const knownReadings = new WeakMap<Build['rails'], Map<string, Readings>>();
+
+function readingsOf(build: Build, option: PackOption): Readings {
+  const { rails, rotors, loads } = build;
+  const ofRails = knownReadings.get(rails) ?? new Map<string, Readings>();
+  knownReadings.set(rails, ofRails);
+  const flights = flightsOn(build, option);
+  const flown = flights.map(({ name, legs }) => `${name} ${legs.length}`);
+  const shape = [loads.length, ...rotors.map(({ position }) => position), ...flown].join();
+  const found = ofRails.get(shape) ?? {
+    results: resultMeasures(build, option).flatMap((measure) => {
+      const { label, unit } = resultOf(measure.name) ?? {};
+      return label === undefined || unit === undefined ? [] : [{ measure, label, unit }];
+    }),
+    rotors: rotors.map((_, i) => rotorMeasures(i)),
+    loads: loads.map((_, i) => loadMeasures(i)),
+    rails: rails.map((rail, i) => railMeasures(i, rail)),
+    flights: flights.map(({ legs }, index) =>
+      flightReadings({ index, overlapping: overlappingOf(build) }, legs.length),
+    ),
+  };
+  ofRails.set(shape, found);
+  return found;
+}
+
+const knownMeasures = new WeakMap<Readings, readonly Measure[]>();
 
 /** Quantities of parts behind the results. */
-export const measuresOf = (
-  build: Build,
-  option: PackOption,
-  { results, rotors, loads, rails, flights } = readingsOf(build, option),
-): Measure[] => [
-  ...results,
-  ...flights.flatMap(({ ofFlight, legs }) => [ofFlight, ...legs].flatMap((one) => Object.values<Measure>(one))),
-  ...[...rotors, ...loads, ...rails, PACK_MEASURES].flatMap((measures) => Object.values<Measure>(measures)),
-];
+export function measuresOf(build: Build, option: PackOption, readings = readingsOf(build, option)): readonly Measure[] {
+  const { results, rotors, loads, rails, flights } = readings;
+  const all = knownMeasures.get(readings) ?? [
+    ...results.map(({ measure }) => measure),
+    ...flights.flatMap(({ ofFlight, legs }) => [ofFlight, ...legs].flatMap((one) => Object.values<Measure>(one))),
+    ...[...rotors, ...loads, ...rails, PACK_MEASURES].flatMap((measures) => Object.values<Measure>(measures)),
+  ];
+  knownMeasures.set(readings, all);
+  return all;
+}
 
 /** The same without any ±, many times as fast and not remembered: for searches that try many changes of a setup. */
 export const assessPlainly = (build: Build, option: PackOption, change = UNCHANGED): Assessment =>
   compute(build, option, solved(numbersOf(build, option), change), withoutUncertainty);
 
-/**
- * Without any ±, of a craft that differs from a known one in its duty limit and in what is required of it: its numbers are read once.
- * @param known of the same parts
- */
-export const assessLimited = (build: Build, option: PackOption, known: Known): Assessment =>
-  compute(
+/** How much of a craft is computed. */
+export interface Extent {
+  /** What a gram costs takes a flight more to compute. */
+  readonly gramCost: boolean;
+  /** These results alone, with their ±; everything without any ± where it is absent. */
+  readonly only?: ReadonlySet<string>;
+}
+
+/** A known craft under another duty limit: its numbers are read once, and so is what its lines weigh. Not remembered. */
+export function assessLimited({ build, option: full }: Known, option: PackOption, extent: Extent): Assessment {
+  const { gramCost, only } = extent;
+  const numbers = numbersOf(build, full);
+  const { leaves, deviations, shifts, learnt, reasons } = numbers;
+  const { evaluation } = solved(numbers, withDuty(option.dutyLimit.value));
+  const all = readingsOf(build, full);
+  const readings = only ? { ...all, results: all.results.filter(({ measure }) => only.has(measure.name)) } : all;
+  const measures = only ? readings.results.map(({ measure }) => measure) : measuresOf(build, full, readings);
+  const { inputs, estimates } = only
+    ? narrowed(propagate(leaves, evaluation, measures, deviations, shifts), learnt)
+    : withoutUncertainty(leaves, evaluation, measures);
+  return {
     build,
     option,
-    solved(numbersOf(known.build, known.option), withDuty(option.dutyLimit.value)),
-    withoutUncertainty,
-  );
+    inputs,
+    ...(learnt && { learnt }),
+    ...withPrice(knownPrice({ build, option: full }), namedResults(readings, estimates, evaluation, reasons, gramCost)),
+    get masses() {
+      return massesOf(build, full, numbers);
+    },
+    ...ofParts(build, readings, estimates, evaluation),
+    get flights() {
+      return flightsOn(build, full).map((flight, index) =>
+        ofFlight(flight, index, build, readings, estimates, evaluation),
+      );
+    },
+    evaluation,
+    points: pointsOf(evaluation),
+  };
+}
 
 export interface Known {
   readonly build: Build;
@@ -204,8 +258,8 @@ function compute(
     option,
     inputs,
     ...(learnt && { learnt }),
-    ...withPrice(build, option, namedResults(readings, estimates, evaluation, reasons)),
-    masses: massLines(build, option, deviations || shifts ? withDeviations(deviations, shifts) : undefined),
+    ...withPrice(priceOf(build, option), namedResults(readings, estimates, evaluation, reasons)),
+    masses: massesOf(build, option, { ...(deviations && { deviations }), ...(shifts && { shifts }) }),
     ...ofParts(build, readings, estimates, evaluation),
     flights: flightsOn(build, option).map((flight, index) =>
       ofFlight(flight, index, build, readings, estimates, evaluation),
@@ -214,6 +268,9 @@ function compute(
     points: pointsOf(evaluation),
   };
 }
+
+const massesOf = (build: Build, option: PackOption, { deviations, shifts }: Pick<Numbers, 'deviations' | 'shifts'>) =>
+  massLines(build, option, deviations || shifts ? withDeviations(deviations, shifts) : undefined);
 
 /** With the ± that observations leave. */
 function narrowed({ inputs, estimates }: Propagation, learnt: Learnt | undefined): Propagation {
@@ -282,29 +339,38 @@ function namedResults(
   estimates: ReadonlyMap<Measure, Estimate>,
   evaluation: Evaluation,
   reasons: SetupTemplate['reasons'],
+  gramCost = true,
 ): Pick<Assessment, 'results' | 'missing'> {
   const results = new Map<string, Result>();
   const missing = new Map<string, NoResult>();
   const tell = (
-    { name, needs, reason }: Pick<NamedMeasure, 'name' | 'needs' | 'reason'>,
+    { name, label, unit }: Pick<Result, 'name' | 'label' | 'unit'>,
+    { needs, reason }: Pick<NamedMeasure, 'needs' | 'reason'>,
     estimate: Estimate | undefined,
   ) => {
-    const described = resultOf(name);
-    if (!described) return;
-    const { label, unit } = described;
     if (estimate) results.set(name, { name, label, unit, estimate });
     else missing.set(name, { name, label, reason: reason?.(evaluation) ?? reasonFor(needs, evaluation, reasons) });
   };
-  for (const measure of readings.results) tell(measure, estimates.get(measure));
-  const { needs } = RESULT_COMPUTATIONS.gram_cost_time;
-  tell({ name: 'gram_cost_time', needs }, gramCostTime(evaluation, results));
+  for (const { measure, label, unit } of readings.results)
+    tell({ name: measure.name, label, unit }, measure, estimates.get(measure));
+  const cost = gramCost ? resultOf('gram_cost_time') : undefined;
+  if (cost) tell(cost, RESULT_COMPUTATIONS.gram_cost_time, gramCostTime(evaluation, results));
   return { results, missing };
 }
 
-/** It takes no physics, and has no ±. */
-function withPrice<T extends Pick<Assessment, 'results' | 'missing'>>(build: Build, option: PackOption, named: T): T {
-  const { label = '' } = resultOf('price') ?? {};
+const knownPrices = new WeakMap<Build, { readonly option: PackOption; readonly price: Price }>();
+
+function knownPrice({ build, option }: Known): Price {
+  const found = knownPrices.get(build);
+  if (found?.option === option) return found.price;
   const price = priceOf(build, option);
+  knownPrices.set(build, { option, price });
+  return price;
+}
+
+/** It takes no physics, and has no ±. */
+function withPrice<T extends Pick<Assessment, 'results' | 'missing'>>(price: Price, named: T): T {
+  const { label = '' } = resultOf('price') ?? {};
   if ('unknown' in price) return named;
   if ('reason' in price)
     return { ...named, missing: new Map(named.missing).set('price', { name: 'price', label, reason: price.reason }) };

@@ -1,6 +1,7 @@
 /** Whether anything can be an error, at a fraction of what the findings cost: for candidates by the thousand. */
 import type { Assessment } from '../analysis/assessment.ts';
 import type { Build } from '../model/build.ts';
+import type { CraftCheckId } from '../vocabulary/findings.ts';
 import type { Check } from './check.ts';
 import { CHECKS } from './registry.ts';
 import { ruledSeverity } from './run.ts';
@@ -9,15 +10,22 @@ import { ruledSeverity } from './run.ts';
 export type KnownOfParts = Map<Check, boolean>;
 
 /**
- * Where this says no, `buildFindings` finds no error; where it says yes, an acceptance or a cause may still take it away.
+ * Of what is no finding here `buildFindings` makes no error; of what is, an acceptance or a cause may still take it away.
  * @param known of the same craft on the same pack
  */
-export function mayHaveErrors(build: Build, assessment: Assessment, known: KnownOfParts): boolean {
+export function possibleErrors(build: Build, assessment: Assessment, known: KnownOfParts): readonly CraftCheckId[] {
   const { option } = assessment;
-  return CHECKS.some(
-    (check) => isErrorOfParts(check, build, assessment, known) || isErrorOn(check, { build, option, assessment }),
+  const subject = { build, option, assessment };
+  return CHECKS.flatMap((check) =>
+    (check.atMost === undefined || isMadeError(check, build)) &&
+    (isErrorOfParts(check, build, assessment, known) || isErrorOn(check, subject))
+      ? [check.id]
+      : [],
   );
 }
+
+const isMadeError = ({ id }: Check, { rules }: Build): boolean =>
+  rules.severities.some(({ finding, to }) => finding === id && to === 'error');
 
 const isErrorOn = (check: Check, subject: Parameters<NonNullable<Check['option']>>[0]): boolean => {
   for (const { severity } of check.option?.(subject) ?? [])

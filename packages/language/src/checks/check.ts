@@ -58,6 +58,8 @@ export interface BuildSubject {
 /** One file a check. It looks at a computed build and yields drafts; it knows no editor, no syntax tree and no other check. */
 export interface Check {
   readonly id: CraftCheckId;
+  /** Where no error is ever reported: the worst that is. Only rules make an error of it. */
+  readonly atMost?: Exclude<Severity, 'error'>;
   readonly page: Page;
   /** Asked once a pack option. */
   readonly option?: (subject: OptionSubject) => Iterable<Draft>;

@@ -102,8 +102,16 @@ interface Found {
   readonly option?: PackOption;
 }
 
-/** What is found about one build, rules and acceptances applied; `defects` gets what throws. */
-export function buildFindings(build: Build, assessments: readonly Assessment[], defects: Defect[]): Finding[] {
+/**
+ * What is found about one build, rules and acceptances applied; `defects` gets what throws.
+ * @param noted with the note on estimates, which takes a search for what to measure next
+ */
+export function buildFindings(
+  build: Build,
+  assessments: readonly Assessment[],
+  defects: Defect[],
+  noted = true,
+): Finding[] {
   const found: Found[] = [];
   const consequences: Found[] = [];
   for (const assessment of assessments) {
@@ -121,7 +129,7 @@ export function buildFindings(build: Build, assessments: readonly Assessment[], 
   }
 
   const decided = found.flatMap(({ check, draft, option }) => finding(build, check, draft, option));
-  const note = guarded(defects, build.uri, () => estimatesNote(build, assessments, openQuestions(found)));
+  const note = noted && guarded(defects, build.uri, () => estimatesNote(build, assessments, openQuestions(found)));
   const behind = consequences.flatMap(({ check, draft, option }) => finding(build, check, draft, option));
   const judged = applyAcceptances(build, assessments, [...decided, ...(note ? [note] : [])], behind);
   return mergedByPlace(judged).map((one) => inOwnFile(build, one));

@@ -144,6 +144,11 @@ class LayeredPart implements Part {
   readonly #lines = new Map<string, Found | undefined>();
   readonly #declared = new Map<string, Figure | undefined>();
   readonly #estimated = new Map<string, Figure | undefined>();
+  readonly #usual = new Map<string, Figure | undefined>();
+  readonly #ranges = new Map<string, Range | undefined>();
+  readonly #words = new Map<string, string | undefined>();
+  readonly #sizes = new Map<string, Size | undefined>();
+  readonly #cells = new Map<string, Cells | undefined>();
   /** Properties whose estimate is being made: an estimate may not rest on itself. */
   readonly #estimating = new Set<string>();
 
@@ -181,18 +186,22 @@ class LayeredPart implements Part {
   }
 
   usual(property: string): Figure | undefined {
-    return this.#estimate(property);
+    return once(this.#usual, property, () => this.#estimate(property));
   }
 
   range(property: string): Range | undefined {
-    const { value, schema } = this.#stated(property);
-    if (!schema || !isFigure(value)) return undefined;
-    return readRange(value, boundsOf(schema));
+    return once(this.#ranges, property, () => {
+      const { value, schema } = this.#stated(property);
+      if (!schema || !isFigure(value)) return undefined;
+      return readRange(value, boundsOf(schema));
+    });
   }
 
   word(property: string): string | undefined {
-    const { value } = this.#stated(property);
-    return isNamed(value) ? nameText(value) : undefined;
+    return once(this.#words, property, () => {
+      const { value } = this.#stated(property);
+      return isNamed(value) ? nameText(value) : undefined;
+    });
   }
 
   text(property: string): string | undefined {
@@ -206,6 +215,10 @@ class LayeredPart implements Part {
   }
 
   size(property: string): Size | undefined {
+    return once(this.#sizes, property, () => this.#readSize(property));
+  }
+
+  #readSize(property: string): Size | undefined {
     const { value, schema } = this.#stated(property);
     const sides = isFigure(value) ? readSides(value, schema && boundsOf(schema)) : undefined;
     if (!value || !sides) return undefined;
@@ -231,8 +244,10 @@ class LayeredPart implements Part {
   }
 
   cells(property: string): Cells | undefined {
-    const { value, schema } = this.#stated(property);
-    return schema && isFigure(value) ? readCells(value, boundsOf(schema)) : undefined;
+    return once(this.#cells, property, () => {
+      const { value, schema } = this.#stated(property);
+      return schema && isFigure(value) ? readCells(value, boundsOf(schema)) : undefined;
+    });
   }
 
   part(property: string): Part | undefined {
@@ -343,6 +358,15 @@ class LayeredPart implements Part {
         return this.#readWritten(name) !== undefined;
     }
   }
+}
+
+/** Checks read the same lines for every candidate. */
+function once<T>(known: Map<string, T | undefined>, property: string, read: () => T | undefined): T | undefined {
+  const found = known.get(property);
+  if (found !== undefined || known.has(property)) return found;
+  const made = read();
+  known.set(property, made);
+  return made;
 }
 
 /** Properties that lines with a wrong word or without a colon are likely about. */

@@ -53,11 +53,13 @@ export interface Space {
 
 export interface Candidate {
   readonly index: number;
-  /** The same for all duty limits of one craft on one pack. */
+  /** The same object for all duty limits of one craft on one pack; what the shortlist requires is required of it. */
   readonly craft: Known;
-  readonly build: Build;
+  /** Of the craft, under the duty limit that is tried. */
   readonly option: PackOption;
   readonly choices: readonly Choice[];
+  /** The craft on that option. */
+  readonly build: Build;
 }
 
 /** More combinations than anybody waits for: steps are widened, and that is said. Ours. */
@@ -84,7 +86,7 @@ export async function spaceOf(
   const { axes: thinned, notes } = thin(varied, most, shortlist.name);
   const appended = textFor(base, thinned);
   const trial = await withAppended(services, document, appended.text);
-  const built = builtFrom(trial, appended, base);
+  const built = builtFrom(trial, appended, base, shortlist.requirements);
   return { shortlist, ...built, notes };
 }
 
@@ -132,6 +134,7 @@ function builtFrom(
   { document, services }: Trial,
   { wanted, made, boards }: Appended,
   base: PartNode,
+  requirements: Shortlist['requirements'],
 ): Omit<Space, 'shortlist' | 'notes'> {
   const nodes = boards.map(({ name }) => partNamed(document, 'build', name)).filter((node) => node !== undefined);
   const [first] = nodes;
@@ -187,7 +190,7 @@ function builtFrom(
   );
   const count = axes.reduce((product, { choices }) => product * choices.length, 1);
   const today = assemble(base).build;
-  const composed = composer([first, base], builds[0] as Build, today);
+  const composed = composer([first, base], builds[0] as Build, today, requirements);
   return { today, axes, count, candidate: (index) => composed(index, axes) };
 }
 
@@ -217,6 +220,7 @@ function composer(
   nodes: readonly PartNode[],
   variant: Build,
   today: Build,
+  requirements: Shortlist['requirements'],
 ): (index: number, axes: readonly Axis[]) => Candidate {
   let last: { readonly key: string; readonly build: Build; readonly flown: Map<PackOption, Known> } | undefined;
   const benches = new Map<string, Build['benches']>();
@@ -254,12 +258,21 @@ function composer(
     if (!picked) throw new CannotChoose(`${variant.name} flies on no pack yet`);
     const duty = of('duty')?.duty;
     const option = duty === undefined ? picked : withDutyLimit(picked, duty);
-    const known = last.flown.get(picked) ?? { build: flownOn(picked, craft, today), option: picked };
+    const known = last.flown.get(picked) ?? { build: flownOn(picked, craft, today, requirements), option: picked };
     last.flown.set(picked, known);
-    if (option === picked) return { index, craft: known, build: known.build, option, choices };
-    const build = { ...known.build, packs: [option] };
-    learnsAs(build, known.build);
-    return { index, craft: known, build, option, choices };
+    let build = option === picked ? known.build : undefined;
+    return {
+      index,
+      craft: known,
+      option,
+      choices,
+      get build() {
+        if (build) return build;
+        build = { ...known.build, packs: [option] };
+        learnsAs(build, known.build);
+        return build;
+      },
+    };
   };
 }
 
@@ -273,10 +286,12 @@ function keyOf({ place }: { readonly place: Place }): string {
 }
 
 /** With everything that was observed of its parts. */
-function flownOn(option: PackOption, craft: Build, today: Build): Build {
+function flownOn(option: PackOption, craft: Build, today: Build, requirements: Shortlist['requirements']): Build {
+  const { rules } = craft;
   const build: Build = {
     ...craft,
     packs: [option],
+    rules: { ...rules, requirements: [...rules.requirements, ...requirements] },
     kin: () => {
       const own = new Set(teachingParts(build).map(keyOf));
       const all = [...craft.kin(), ...today.kin()];

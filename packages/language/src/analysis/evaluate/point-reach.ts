@@ -81,6 +81,13 @@ const GROUPS: Readonly<Record<Need, readonly PointGroup[]>> = {
   legs: ['rest', 'hover', 'burst', 'full', 'times'],
 };
 
+/** Of a reach what quantities with these needs read; times are carried over from the points of hover and from the time on the ground. */
+export function reachFor(by: Reach, needs: readonly Need[]): Reach {
+  const read = new Set(needs.flatMap((need) => GROUPS[need]));
+  const groups: readonly PointGroup[] = read.has('times') ? [...read, 'rest', 'hover', 'burst'] : [...read];
+  return new Set(groups.filter((group) => by.has(group)));
+}
+
 /** Whether a quantity with these needs can move when a number of this reach does. Numbers outside the circuit may move any. */
 export const isReached = (needs: readonly Need[], by: Reach): boolean =>
   by.size === 0 || needs.some((need) => GROUPS[need].some((group) => by.has(group)));

@@ -10,7 +10,9 @@ import type { Assessment, Estimate } from '../assessment.ts';
 export const COVERAGE = 2;
 
 /** A number without error. */
-export const exact = (value: number): Estimate => ({ value, contributions: new Float64Array(0) });
+export const exact = (value: number): Estimate => ({ value, contributions: NOTHING });
+
+const NOTHING = new Float64Array(0);
 
 /** One standard deviation. */
 export function standardUncertainty({ contributions }: Estimate): number {

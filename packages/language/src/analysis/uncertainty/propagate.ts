@@ -8,7 +8,7 @@ import type { Figure } from '../../model/build.ts';
 import type { Estimate } from '../assessment.ts';
 import { type Evaluation, isHeated } from '../evaluate/evaluation.ts';
 import { evaluateNear } from '../evaluate/nearby.ts';
-import { isReached, type Reach, reachOf } from '../evaluate/point-reach.ts';
+import { isReached, type Reach, reachFor, reachOf } from '../evaluate/point-reach.ts';
 import type { Measure } from '../results/reading.ts';
 import {
   type Deviations,
@@ -66,13 +66,14 @@ export function propagate(
 
   const burstsInFlight = evaluation.setup.craft?.flown.some(({ hoverMultiple }) => hoverMultiple > 1) ?? false;
   const heated = isHeated(evaluation.setup);
-  const reached = new Map<Reach, readonly Quantity[]>();
+  const reached = new Map<Reach, { readonly moving: readonly Quantity[]; readonly reach: Reach }>();
   for (const [l, leaf] of leaves.entries()) {
     const pulls = pullsOn(leaf, figures[l] ?? [], index, deviations, shifts);
     if (pulls.length === 0) continue;
-    const reach = reachOf(leaf.path, burstsInFlight, heated);
-    const moving = reached.get(reach) ?? quantities.filter(({ measure }) => isReached(measure.needs, reach));
-    reached.set(reach, moving);
+    const far = reachOf(leaf.path, burstsInFlight, heated);
+    const { moving, reach } = reached.get(far) ?? whatMoves(quantities, far);
+    reached.set(far, { moving, reach });
+    if (moving.length === 0) continue;
     const uncertainty = Math.sqrt(pulls.reduce((sum, { contribution }) => sum + contribution ** 2, 0));
     const { setup } = evaluation;
     const number = numberAt(setup, leaf);
@@ -83,6 +84,13 @@ export function propagate(
     inputs,
     estimates: new Map(quantities.map(({ measure, value, shares }) => [measure, { value, contributions: shares }])),
   };
+}
+
+/** Of all quantities those that a number can move, and the points that these are read from. */
+function whatMoves(quantities: readonly Quantity[], far: Reach) {
+  const moving = quantities.filter(({ measure }) => isReached(measure.needs, far));
+  const needs = new Set(moving.flatMap(({ measure }) => measure.needs));
+  return { moving, reach: reachFor(far, [...needs]) };
 }
 
 /** The values alone. */

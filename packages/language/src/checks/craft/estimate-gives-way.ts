@@ -10,6 +10,7 @@ import { isOwnLine, likeliestWrong } from '../shared/observations.ts';
 
 export const estimateGivesWay: Check = {
   id: 'estimate-gives-way',
+  atMost: 'information',
   build: findGivingWay,
   page: {
     title: 'What was measured lies beyond the ± of what was stated or estimated',

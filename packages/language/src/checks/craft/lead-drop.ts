@@ -13,6 +13,7 @@ const { bySeries } = THRESHOLDS.leadDrop;
 
 export const leadDrop: Check = {
   id: 'lead-drop',
+  atMost: 'hint',
   option: findDrop,
   page: {
     title: 'The leads cost too many volts',

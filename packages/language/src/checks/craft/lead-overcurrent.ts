@@ -20,6 +20,7 @@ const { average, burstRise: mostRise } = THRESHOLDS.leadOvercurrent;
 
 export const leadOvercurrent: Check = {
   id: 'lead-overcurrent',
+  atMost: 'warning',
   option: findOvercurrent,
   page: {
     title: 'The lead carries more current than its copper is rated for',

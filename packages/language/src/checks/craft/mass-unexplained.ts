@@ -14,6 +14,7 @@ const { mass: leastMass, share } = THRESHOLDS.massUnexplained;
 
 export const massUnexplained: Check = {
   id: 'mass-unexplained',
+  atMost: 'warning',
   build: findUnexplained,
   page: {
     title: 'The scale and the list of parts do not agree',

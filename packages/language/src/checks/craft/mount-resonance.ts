@@ -10,6 +10,7 @@ const { transmissibility, descent } = THRESHOLDS.mountResonance;
 
 export const mountResonance: Check = {
   id: 'mount-resonance',
+  atMost: 'warning',
   option: findResonance,
   page: {
     title: 'The mount rings at the speed of the rotors',

@@ -14,6 +14,7 @@ import { THRESHOLDS } from '../thresholds.ts';
 
 export const observedDisagrees: Check = {
   id: 'observed-disagrees',
+  atMost: 'warning',
   build: findDisagreement,
   page: {
     title: 'What was observed contradicts what else is known',

@@ -9,6 +9,7 @@ const { times } = THRESHOLDS.packAged;
 
 export const packAged: Check = {
   id: 'pack-aged',
+  atMost: 'hint',
   build: findAged,
   page: {
     title: 'A pack has aged',

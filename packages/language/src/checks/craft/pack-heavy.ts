@@ -9,6 +9,7 @@ const { fraction: usualFraction, roundCellFraction, nearlyBest } = THRESHOLDS.pa
 
 export const packHeavy: Check = {
   id: 'pack-heavy',
+  atMost: 'hint',
   option: findHeavy,
   page: {
     title: 'The pack weighs more than it is worth',

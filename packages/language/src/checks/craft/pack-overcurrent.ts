@@ -81,7 +81,7 @@ function atFullDuty(subject: OptionSubject): Draft | undefined {
     part: option.part,
     figure: rating.figure,
     what: `At full duty ${option.name} gives`,
-    rating: rating.words,
+    rating: rating.words(),
     consequence: `${harm}${floorSentence(subject)}`,
     fixes:
       severity === 'undecided'
@@ -112,7 +112,7 @@ function pastCellRating(subject: OptionSubject): Draft | undefined {
     part: option.part,
     figure: rating.figure,
     what: `In a burst ${option.name} gives`,
-    rating: rating.words,
+    rating: rating.words(),
     consequence: 'Li-ion cells past their rating heat fast and are cut off or damaged.',
     fixes:
       severity === 'undecided' || !assessment.results.has('full_current')

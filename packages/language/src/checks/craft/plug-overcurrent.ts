@@ -14,6 +14,7 @@ const { average } = THRESHOLDS.plugOvercurrent;
 
 export const plugOvercurrent: Check = {
   id: 'plug-overcurrent',
+  atMost: 'warning',
   option: findOvercurrent,
   page: {
     title: 'The plug carries more current than its contacts are rated for',

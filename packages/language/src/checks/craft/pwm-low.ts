@@ -9,6 +9,7 @@ const { share } = THRESHOLDS.pwmLow;
 
 export const pwmLow: Check = {
   id: 'pwm-low',
+  atMost: 'hint',
   option: findSlow,
   page: {
     title: 'A low PWM frequency costs power',

@@ -4,6 +4,7 @@ import { exactNumber, formatExact } from '../shared/finding-numbers.ts';
 
 export const regulatorDropout: Check = {
   id: 'regulator-dropout',
+  atMost: 'information',
   option: findDropout,
   page: {
     title: 'A step-down runs out of input',

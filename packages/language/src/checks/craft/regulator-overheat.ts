@@ -10,6 +10,7 @@ const { linearLoss } = THRESHOLDS.regulatorOverheat;
 
 export const regulatorOverheat: Check = {
   id: 'regulator-overheat',
+  atMost: 'warning',
   option: findOverheat,
   page: {
     title: 'A regulator has more heat to shed than it can',

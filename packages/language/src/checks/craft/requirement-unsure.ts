@@ -16,6 +16,7 @@ import {
 
 export const requirementUnsure: Check = {
   id: 'requirement-unsure',
+  atMost: 'information',
   option: findUnsure,
   page: {
     title: 'The figures do not decide whether a requirement holds',

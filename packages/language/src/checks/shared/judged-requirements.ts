@@ -14,11 +14,19 @@ export interface Judged {
   readonly verdict: Verdict;
 }
 
-/** The requirements that hold for this pack option, with their verdicts. */
-export const judged = ({ build, option, assessment }: OptionSubject): Judged[] =>
-  build.rules.requirements
-    .filter((requirement) => isAskedOn(requirement, option))
-    .map((requirement) => ({ requirement, verdict: verdictOn(requirement, assessment) }));
+const known = new WeakMap<OptionSubject['assessment'], readonly Judged[]>();
+
+/** The requirements that hold for this pack option, with their verdicts: several checks ask for them. */
+export function judged({ build, option, assessment }: OptionSubject): readonly Judged[] {
+  const isOwn = assessment.build === build && assessment.option === option;
+  const found =
+    (isOwn ? known.get(assessment) : undefined) ??
+    build.rules.requirements
+      .filter((requirement) => isAskedOn(requirement, option))
+      .map((requirement) => ({ requirement, verdict: verdictOn(requirement, assessment) }));
+  if (isOwn) known.set(assessment, found);
+  return found;
+}
 
 /** Requirements with a finding of their own: the results they are about, and from which side they limit them. */
 const OWN_FINDINGS = {

@@ -91,7 +91,7 @@ export interface BurstPackRating {
   readonly plusMinus: number;
   readonly figure: Figure;
   /** "its burst rating of 40 A". */
-  readonly words: string;
+  readonly words: () => string;
 }
 
 const { burstOverContinuous } = THRESHOLDS.packOvercurrent;
@@ -99,12 +99,12 @@ const { burstOverContinuous } = THRESHOLDS.packOvercurrent;
 /** What a pack supplies for seconds: its burst rating, by practice twice its continuous one, of li-ion cells that state neither twice the usual. */
 export function burstPackRating(option: PackOption): BurstPackRating | undefined {
   const burst = packRating(option, 'burst');
-  if (burst) return { ...burst, plusMinus: 0, words: `its burst rating of ${formatExact(burst.limit, 'A')}` };
+  if (burst) return { ...burst, plusMinus: 0, words: () => `its burst rating of ${formatExact(burst.limit, 'A')}` };
   const continuous = packRating(option, 'discharge');
   if (continuous) {
     const limit = burstOverContinuous * continuous.limit;
-    const rated = formatExact(continuous.limit, 'A');
-    const words = `the ${formatExact(limit, 'A')} allowed for seconds (${burstOverContinuous} × its continuous rating of ${rated})`;
+    const words = () =>
+      `the ${formatExact(limit, 'A')} allowed for seconds (${burstOverContinuous} × its continuous rating of ${formatExact(continuous.limit, 'A')})`;
     return { figure: continuous.figure, limit, plusMinus: 0, words };
   }
   const usual = option.part.figure('discharge');
@@ -112,7 +112,8 @@ export function burstPackRating(option: PackOption): BurstPackRating | undefined
   if (!usual || !capacity) return undefined;
   const limit = burstOverContinuous * usual.value * capacity.value * packsInParallel(option);
   const plusMinus = (COVERAGE * usual.standardUncertainty * limit) / usual.value;
-  const words = `the ${formatPlusMinus(limit, plusMinus, 'A')} that li-ion cells of its capacity usually supply for seconds (estimated)`;
+  const words = () =>
+    `the ${formatPlusMinus(limit, plusMinus, 'A')} that li-ion cells of its capacity usually supply for seconds (estimated)`;
   return { figure: usual, limit, plusMinus, words };
 }
 

@@ -1,28 +1,13 @@
-/** Every candidate of a shortlist judged by all checks, and those that are worth a look. */
-import { assess, assessLimited } from '../../analysis/assess.ts';
+/** The candidates of a shortlist that are worth a look, each beside today's build. */
+import { assess } from '../../analysis/assess.ts';
 import type { Assessment } from '../../analysis/assessment.ts';
-import {
-  apart,
-  chanceAboveZero,
-  dominates,
-  front,
-  grouped,
-  isSure,
-  type Preference,
-  preferenceOf,
-} from '../../analysis/decide/ranking.ts';
-import { isAskedOn, judge } from '../../analysis/decide/requirements.ts';
-import { whyMissing } from '../../analysis/explain/reasons.ts';
-import { learnsAs } from '../../analysis/learn/learn.ts';
+import { apart, chanceAboveZero, dominates, grouped, isSure, type Preference } from '../../analysis/decide/ranking.ts';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
-import { type KnownOfParts, mayHaveErrors } from '../../checks/any-error.ts';
-import type { Finding } from '../../checks/finding.ts';
-import { CHECKS } from '../../checks/registry.ts';
-import { buildFindings } from '../../checks/run.ts';
 import type { Build } from '../../model/build.ts';
-import type { Defect } from '../../syntax/defects.ts';
-import { type Candidate, CannotChoose, type Choice, type Space } from '../../trial/candidates.ts';
+import type { Candidate, Choice, Space } from '../../trial/candidates.ts';
 import { asRead } from '../../trial/trial.ts';
+import { Field } from './field.ts';
+import { findingsOf, type JudgedLot, judgeLot, preferencesOf, type Standing } from './judging.ts';
 
 interface Value {
   /** SI. */
@@ -80,155 +65,90 @@ export interface Chosen {
 export interface Watching {
   readonly step?: (done: number, of: number) => void;
   readonly isCancelled?: () => boolean;
+  /** What stands so far, by values alone. */
+  readonly interim?: (sofar: Interim) => void;
+  /** Lots judged elsewhere, in the order of the candidates. */
+  readonly lots?: AsyncIterable<JudgedLot>;
+}
+
+/** A table that is not complete yet: no ±, and what comes may be better. */
+export interface Interim {
+  readonly done: number;
+  readonly of: number;
+  readonly preferences: readonly Preference[];
+  readonly rows: () => readonly { readonly label: string; readonly values: readonly number[] }[];
 }
 
 export class Cancelled extends Error {}
 
 /** Others wait no longer than this. */
 const BREATH = 64;
-/** Points of a picture. */
-const MOST_POINTS = 2000;
-/** Rows that get their ±. Nobody reads more. */
-const MOST_ROWS = 40;
+const MOST_INTERIM_ROWS = 10;
 
-interface Standing {
-  readonly index: number;
-  readonly scores: readonly number[];
+/** One lot after the other, in this thread. */
+async function* lotsHere(space: Space): AsyncGenerator<JudgedLot> {
+  for (let from = 0; from < space.count; from += BREATH) {
+    yield judgeLot(space, from, Math.min(space.count, from + BREATH));
+    await new Promise((resolve) => setTimeout(resolve, 0));
+  }
 }
 
-export async function choose(space: Space, { step, isCancelled }: Watching = {}): Promise<Chosen> {
-  const { shortlist, today } = space;
-  const preferences = shortlist.prefer.flatMap(({ name }) => preferenceOf(name) ?? []);
-  if (preferences.length === 0) throw new CannotChoose('what is preferred is no result that is known');
-  const fallen = new Map<string, number>();
-  const standing: Standing[] = [];
-  for (let index = 0; index < space.count; index++) {
-    if (index % BREATH === 0) {
-      step?.(index, space.count);
-      await new Promise((resolve) => setTimeout(resolve, 0));
-      if (isCancelled?.()) throw new Cancelled();
-    }
-    const outcome = judged(space, index, preferences);
-    if (typeof outcome === 'string') fallen.set(outcome, (fallen.get(outcome) ?? 0) + 1);
-    else standing.push({ index, scores: outcome });
+export async function choose(space: Space, watching: Watching = {}): Promise<Chosen> {
+  const { step, isCancelled, interim, lots = lotsHere(space) } = watching;
+  const { today, count } = space;
+  const preferences = preferencesOf(space);
+  const field = new Field(preferences.length);
+  const rows = () => interimRows(space, field, preferences);
+  step?.(0, count);
+  for await (const lot of lots) {
+    field.add(lot);
+    step?.(lot.to, count);
+    if (isCancelled?.()) throw new Cancelled();
+    interim?.({ done: lot.to, of: count, preferences, rows });
   }
-  const best = preferences.length > 1 ? front(standing, ({ scores }) => scores) : standing;
-  const ordered = best.toSorted((a, b) => byScore(a, b) || a.index - b.index);
-  const shown = ordered.slice(0, MOST_ROWS);
+  const shown = field.rows();
   const notes = [...space.notes];
-  if (shown.length < ordered.length) notes.push(`Of ${ordered.length} the first ${shown.length} are shown.`);
+  if (shown.length < field.best) notes.push(`Of ${field.best} the first ${shown.length} are shown.`);
   return {
-    ...tableOf(space, shown, preferences, standing),
-    fallen: counted(fallen),
+    ...tableOf(space, shown, preferences),
+    standing: field.standing,
+    cloud: field.cloud().map((scores) => valuesOf(scores, preferences)),
+    fallen: counted(field.fallen),
     notes,
     ...titleOf(space),
     build: today.name,
   };
 }
 
+const valuesOf = (scores: readonly number[], preferences: readonly Preference[]): number[] =>
+  scores.map((score, i) => (preferences[i]?.isMoreBetter ? score : -score));
+
+const interimRows = (space: Space, field: Field, preferences: readonly Preference[]) =>
+  field.rows(MOST_INTERIM_ROWS).map(({ index, scores }) => ({
+    label: labelOf(space.candidate(index)),
+    values: valuesOf(scores, preferences),
+  }));
+
+const labelOf = ({ choices }: Candidate): string => choices.map(({ label }) => label).join(' · ');
+
 const titleOf = ({ shortlist: { name, title } }: Space) => ({
   name: asRead(name),
   ...(title !== undefined && { title }),
 });
-
-const byScore = (a: Standing, b: Standing): number => (b.scores[0] ?? 0) - (a.scores[0] ?? 0);
 
 const counted = (fallen: ReadonlyMap<string, number>) =>
   [...fallen]
     .map(([reason, count]) => ({ reason, count }))
     .sort((a, b) => b.count - a.count || (a.reason < b.reason ? -1 : 1));
 
-const ofParts = new WeakMap<object, KnownOfParts>();
-
-/** As `fettle check` would judge it: out with the first error, in the order of the checks. */
-function judged(space: Space, index: number, preferences: readonly Preference[]): string | number[] {
-  const candidate = candidateAt(space, index);
-  const { build, option } = candidate;
-  const plain = assessLimited(build, option, candidate.craft);
-  // An error without any ± is none yet; what is none without it is none with it.
-  const known = ofParts.get(candidate.craft) ?? new Map();
-  ofParts.set(candidate.craft, known);
-  const [certain, ...others] = mayHaveErrors(build, plain, known) ? errorsOf(build, plain) : [];
-  // What fits together and what does not needs no ±.
-  if (certain && OF_PARTS.has(certain.id)) return certain.id;
-  if (certain || others.length > 0) {
-    const assessment = assess(build, option);
-    const [error] = errorsOf(build, assessment);
-    if (error) return reasonOf(error, build, assessment);
-  }
-  const scores = preferences.map(({ name, isMoreBetter }) => {
-    const value = plain.results.get(name)?.estimate.value;
-    return value === undefined ? undefined : isMoreBetter ? value : -value;
-  });
-  const missing = scores.indexOf(undefined);
-  if (missing >= 0) {
-    const name = preferences[missing]?.name ?? '';
-    return `${name} is not computed: ${whyMissing(name, plain)}`;
-  }
-  return scores.filter((score) => score !== undefined);
-}
-
-function candidateAt(space: Space, index: number): Candidate {
-  const candidate = space.candidate(index);
-  const { requirements } = space.shortlist;
-  if (requirements.length === 0) return candidate;
-  const { rules } = candidate.build;
-  const build = { ...candidate.build, rules: { ...rules, requirements: [...rules.requirements, ...requirements] } };
-  learnsAs(build, candidate.build);
-  return { ...candidate, build };
-}
-
-function findingsOf(build: Build, assessment: Assessment): Finding[] {
-  const defects: Defect[] = [];
-  const found = buildFindings(build, [assessment], defects);
-  if (defects[0]) throw defects[0].error;
-  return found.filter(({ accepted }) => accepted === undefined);
-}
-
-/** Checks of the parts as such: no pack and no ± of a result changes what they say. */
-const OF_PARTS: ReadonlySet<string> = new Set(
-  CHECKS.flatMap(({ id, option, build }) => (build && !option ? [id] : [])),
-);
-
-/** Those of parts first, then as they are registered. */
-const ORDER: ReadonlyMap<string, number> = new Map(
-  CHECKS.map(({ id }, i) => [id, OF_PARTS.has(id) ? i : CHECKS.length + i]),
-);
-
-const errorsOf = (build: Build, assessment: Assessment): Finding[] =>
-  findingsOf(build, assessment)
-    .filter(({ severity }) => severity === 'error')
-    .sort((a, b) => (ORDER.get(a.id) ?? 0) - (ORDER.get(b.id) ?? 0));
-
-const OF_REQUIREMENTS: ReadonlySet<string> = new Set([
-  'requirement-fails',
-  'overweight',
-  'short-flight',
-  'weak-in-wind',
-]);
-
-/** The check, or the requirement's own words. */
-function reasonOf({ id }: Finding, build: Build, assessment: Assessment): string {
-  if (!OF_REQUIREMENTS.has(id)) return id;
-  const failing = build.rules.requirements.find(
-    (one) => isAskedOn(one, assessment.option) && judge(one, assessment).outcome === 'fails',
-  );
-  return failing?.text ?? id;
-}
-
 // ---- the table ----
 
-function tableOf(
-  space: Space,
-  shown: readonly Standing[],
-  preferences: readonly Preference[],
-  standing: readonly Standing[],
-) {
+function tableOf(space: Space, shown: readonly Standing[], preferences: readonly Preference[]) {
   const { today } = space;
   const [option] = today.packs;
   const now = option && assess(today, option);
   const drafts = shown.map(({ index, scores }) => {
-    const candidate = candidateAt(space, index);
+    const candidate = space.candidate(index);
     return { candidate, scores, assessment: assess(candidate.build, candidate.option) };
   });
   const groups = grouped(drafts, ({ assessment }) => assessment, preferences);
@@ -237,7 +157,7 @@ function tableOf(
     ({ candidate, assessment, group }, i): Row => ({
       rank: i + 1,
       choices: candidate.choices,
-      label: candidate.choices.map(({ label }) => label).join(' · '),
+      label: labelOf(candidate),
       pack: candidate.option.part.name,
       isToday: now !== undefined && isToday(candidate, now),
       values: preferences.map((preference) => judgedBy(preference, assessment, now)),
@@ -251,11 +171,9 @@ function tableOf(
     }),
   );
   const surely = now && rows.find(({ assessment }) => isSurelyBetter(assessment, now, preferences));
-  const stride = Math.max(1, Math.ceil(standing.length / MOST_POINTS));
   return {
     preferences,
     count: space.count,
-    standing: standing.length,
     today: {
       pack: option?.name ?? '',
       values: preferences.map(({ name }): Judged => ({ name, ...levelOf(name, now) })),
@@ -266,9 +184,6 @@ function tableOf(
       ...(measure !== undefined && { measure: asRead(measure) }),
     })),
     ...(surely && { surely: rows.indexOf(surely) + 1 }),
-    cloud: standing
-      .filter((_, i) => i % stride === 0)
-      .map(({ scores }) => scores.map((score, i) => (preferences[i]?.isMoreBetter ? score : -score))),
   };
 }
 

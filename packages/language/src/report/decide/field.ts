@@ -1,0 +1,71 @@
+/** Everything that stands, as far as it is shown: what is kept does not grow with the number of candidates. */
+import { dominates } from '../../analysis/decide/ranking.ts';
+import type { JudgedLot, Standing } from './judging.ts';
+
+/** Rows that get their ±. Nobody reads more. */
+export const MOST_ROWS = 40;
+/** Points of a picture. */
+const MOST_POINTS = 2000;
+
+export class Field {
+  readonly fallen = new Map<string, number>();
+  /** How many stand. */
+  standing = 0;
+  /** How many are best: the front of several preferences, by one all that stand. */
+  best = 0;
+  #kept: Standing[] = [];
+  #cloud: (readonly number[])[] = [];
+  /** Every which one of those that stand is a point. */
+  #stride = 1;
+  readonly #preferences: number;
+
+  constructor(preferences: number) {
+    this.#preferences = preferences;
+  }
+
+  /** In the order of the candidates. */
+  add({ fallen, standing }: JudgedLot): void {
+    for (const [reason, count] of fallen) this.fallen.set(reason, (this.fallen.get(reason) ?? 0) + count);
+    for (const one of standing) {
+      this.#addPoint(one.scores);
+      this.standing++;
+      if (this.#preferences > 1) this.#addToFront(one);
+      else this.#addInOrder(one);
+    }
+    this.best = this.#preferences > 1 ? this.#kept.length : this.standing;
+  }
+
+  /** The first rows, the best by the first preference first; of equals the first one. */
+  rows(most = MOST_ROWS): Standing[] {
+    return this.#kept.toSorted((a, b) => scoreOf(b) - scoreOf(a) || a.index - b.index).slice(0, most);
+  }
+
+  cloud(): readonly (readonly number[])[] {
+    return this.#cloud;
+  }
+
+  #addToFront(one: Standing): void {
+    if (this.#kept.some(({ scores }) => dominates(scores, one.scores))) return;
+    this.#kept = this.#kept.filter(({ scores }) => !dominates(one.scores, scores));
+    this.#kept.push(one);
+  }
+
+  #addInOrder(one: Standing): void {
+    const score = scoreOf(one);
+    const last = this.#kept.at(-1);
+    if (this.#kept.length >= MOST_ROWS && last && score <= scoreOf(last)) return;
+    const place = this.#kept.findIndex((other) => scoreOf(other) < score);
+    this.#kept.splice(place < 0 ? this.#kept.length : place, 0, one);
+    if (this.#kept.length > MOST_ROWS) this.#kept.pop();
+  }
+
+  #addPoint(scores: readonly number[]): void {
+    if (this.standing % this.#stride !== 0) return;
+    this.#cloud.push(scores);
+    if (this.#cloud.length < MOST_POINTS) return;
+    this.#cloud = this.#cloud.filter((_, i) => i % 2 === 0);
+    this.#stride *= 2;
+  }
+}
+
+const scoreOf = ({ scores: [first = 0] }: Standing): number => first;

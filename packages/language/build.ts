@@ -30,6 +30,7 @@ const common: BuildOptions = {
 const modules = {
   cli: `${here}src/cli/main.ts`,
   'check-worker': `${here}src/cli/check-worker.ts`,
+  'choose-worker': `${here}src/cli/choose-worker.ts`,
   index: `${here}src/index.ts`,
   'server-node': `${here}src/editor/server-node.ts`,
 };

@@ -282,8 +282,11 @@ describe('many combinations', () => {
 
   it('of parts alone are refused', async () => {
     await expect(
-      chosenFrom('  vary: P3\n  vary: P2\n  vary: M\n  vary: Slow\n  prefer: hover_time', 3),
-    ).rejects.toThrow(/^4 combinations of Which are more than 3: name fewer parts/);
+      chosenFrom(
+        '  vary: P3\n  vary: P2\n  vary: P4\n  vary: M\n  vary: Slow\n  vary: Small\n  vary: Middle\n  prefer: hover_time',
+        1,
+      ),
+    ).rejects.toThrow(/^12 combinations of Which are more than 10: name fewer parts/);
   });
 
   it('stop when nobody waits any more', async () => {

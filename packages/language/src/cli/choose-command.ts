@@ -1,21 +1,20 @@
 /** `fettle choose`: every candidate of a shortlist judged, and the one that is taken written. */
-import type { LangiumDocument } from 'langium';
 import { URI } from 'vscode-uri';
-import { readDocument } from '../checks/text/read-document.ts';
-import type { File, Part as PartNode } from '../grammar/generated/ast.ts';
-import { type Chosen, choose, type Row } from '../report/decide/choice.ts';
+import type { Part as PartNode } from '../grammar/generated/ast.ts';
+import { Cancelled, type Chosen, choose, type Row } from '../report/decide/choice.ts';
 import { chosenJson, chosenMarkdown, chosenText } from '../report/decide/choice-text.ts';
 import { frontPicture } from '../report/decide/front-chart.ts';
 import { documentOf } from '../syntax/nodes.ts';
 import { CannotChoose, spaceOf } from '../trial/candidates.ts';
 import { edited, editsFor } from '../trial/take.ts';
-import { asRead, partNamed, TRIED, withAppended } from '../trial/trial.ts';
-import { NodeFileSystem } from '../workspace/node-files.ts';
-import { createFettleServices, type Services } from '../workspace/services.ts';
+import { partNamed } from '../trial/trial.ts';
+import type { Services } from '../workspace/services.ts';
 import { pathOf } from './check-command.ts';
+import { type Asked, openAsked } from './choose-asked.ts';
+import { lotsInThreads, threadsForCandidates } from './choose-threads.ts';
 import type { ChoiceFormat } from './formats.ts';
-import { checkedAt } from './named-builds.ts';
-import { complain, notThere, Refusal } from './refuse.ts';
+import { COULD_NOT_RUN, complain, Refusal } from './refuse.ts';
+import { tableSoFarOn } from './table-so-far.ts';
 import { progressOn } from './terminal-progress.ts';
 import { writeUnlessChanged } from './write-unless-changed.ts';
 
@@ -34,21 +33,35 @@ function picture(chosen: Chosen): string {
   return `${svg}\n`;
 }
 
-interface Asked {
-  readonly services: Services;
-  readonly document: LangiumDocument<File>;
-  readonly node: PartNode;
-}
+/** Exit code of a command that was interrupted. */
+const INTERRUPTED = 130;
 
 /** Prints the table; returns the exit code: 1 where nothing stands. */
 export async function chooseFrom(name: string, options: ChooseOptions): Promise<number> {
-  const services = createFettleServices(NodeFileSystem);
-  await checkedAt(options.in, services);
+  const asked: Asked = { name, ...options };
   const progress = progressOn(process.stderr);
+  const isForPeople = options.format === 'text' && process.stdout.isTTY === true;
+  const sofar = isForPeople ? tableSoFarOn(process.stderr) : undefined;
+  let isCancelled = false;
+  const cancel = () => {
+    isCancelled = true;
+  };
+  process.once('SIGINT', cancel);
   try {
-    const requested = await requiredOf(services, name, options);
-    const space = await spaceOf(requested.services, requested.document, requested.node);
-    const chosen = await choose(space, { step: (done, of) => progress.step('judging candidates', done, of) });
+    progress.step('reading files');
+    const { files, services, document, node, failures } = await openAsked(asked);
+    for (const { path, message } of failures) complain(`${path}: ${message}`);
+    if (failures.length > 0) process.exitCode = COULD_NOT_RUN;
+    const space = await spaceOf(services, document, node);
+    const threads = threadsForCandidates(space.count);
+    const chosen = await choose(space, {
+      isCancelled: () => isCancelled,
+      ...(threads > 1 && { lots: lotsInThreads(space, asked, threads) }),
+      ...(sofar
+        ? { interim: (table) => sofar.show(table) }
+        : { step: (done, of) => progress.step('judging candidates', done, of) }),
+    });
+    sofar?.end();
     progress.end();
     const print = { text: chosenText, markdown: chosenMarkdown, json: chosenJson, svg: picture }[options.format];
     process.stdout.write(print(chosen));
@@ -57,77 +70,21 @@ export async function chooseFrom(name: string, options: ChooseOptions): Promise<
       if (!row)
         throw new Refusal(`there is no row ${options.apply}: there are 1 to ${chosen.rows.length}; nothing is written`);
       const base = space.shortlist.build;
-      if (base) take(originalOf(services, base), row);
+      if (base) take(originalOf(files, base), row);
     }
     return chosen.standing === 0 ? 1 : Number(process.exitCode ?? 0);
   } catch (error) {
     if (error instanceof CannotChoose) throw new Refusal(error.message);
-    throw error;
-  } finally {
+    if (!(error instanceof Cancelled)) throw error;
+    sofar?.end();
     progress.end();
+    complain('cancelled: nothing is written');
+    return INTERRUPTED;
+  } finally {
+    sofar?.end();
+    progress.end();
+    process.off('SIGINT', cancel);
   }
-}
-
-/** A build is named with what is varied in it; a shortlist says so itself. */
-async function requiredOf(
-  services: Services,
-  name: string,
-  { vary = [], prefer = [], require = [] }: ChooseOptions,
-): Promise<Asked> {
-  const documents = [...services.shared.workspace.LangiumDocuments.all].filter(
-    ({ uri }) => uri.scheme === 'file',
-  ) as LangiumDocument<File>[];
-  const declared = (kind: string) =>
-    documents.flatMap((document) => {
-      const node = partNamed(document, kind, name);
-      return node ? [{ document, node }] : [];
-    });
-  const [shortlist, another] = declared('shortlist');
-  if (shortlist && another) throw new Refusal(`there are two shortlists ${name}: state the file with --in`);
-  if (shortlist) {
-    if (vary.length + prefer.length + require.length > 0)
-      throw new Refusal(
-        `${name} is a shortlist and states itself what it varies: name a build, or leave the options out`,
-      );
-    refuseProblems(shortlist.document, 0);
-    return { services, ...shortlist };
-  }
-  const [build] = declared('build');
-  if (!build) {
-    const known = documents.flatMap(({ parseResult }) =>
-      parseResult.value.parts.flatMap((part) =>
-        part.kind === 'shortlist' || part.kind === 'build' ? (part.name ?? []) : [],
-      ),
-    );
-    throw notThere('shortlist or build', name, known);
-  }
-  if (vary.length === 0 || prefer.length === 0)
-    throw new Refusal(`state what is varied and preferred: --vary 'pack in "../parts"' --prefer hover_time`);
-  const lines = [
-    `for: ${name}`,
-    ...vary.map((line) => `vary: ${line}`),
-    ...require.map((line) => `require ${line}`),
-    ...prefer.map((line) => `prefer: ${line}`),
-  ];
-  if (lines.some((line) => /[{}\r\n]/.test(line))) throw new Refusal('state each option as one line, without braces');
-  const trial = await withAppended(services, build.document, `shortlist ${name}${TRIED} {\n${lines.join('\n')}\n}\n`);
-  refuseProblems(trial.document, trial.from);
-  const node = partNamed(trial.document, 'shortlist', `${name}${TRIED}`);
-  if (!node) throw new Refusal('the options cannot be read');
-  return { services: trial.services, document: trial.document, node };
-}
-
-function refuseProblems(document: LangiumDocument<File>, from: number): void {
-  const shortlists = document.parseResult.value.parts.filter(({ kind }) => kind === 'shortlist');
-  const isIn = (start: number) =>
-    shortlists.some(({ $cstNode }) => $cstNode !== undefined && $cstNode.offset <= start && start < $cstNode.end);
-  const [wrong] = readDocument(document).problems.filter(
-    ({ place, severity }) => place.start >= from && severity === undefined && isIn(place.start),
-  );
-  if (!wrong) return;
-  const { line } = document.textDocument.positionAt(wrong.place.start);
-  const where = from > 0 ? '' : `${pathOf(document.uri.toString())}:${line + 1}: `;
-  throw new Refusal(`${where}${asRead(wrong.message)}`);
 }
 
 /** The build as the command read it, before anything was appended. */

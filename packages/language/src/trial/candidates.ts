@@ -3,6 +3,7 @@ import type { LangiumDocument } from 'langium';
 import type { Known } from '../analysis/assess.ts';
 import { withDutyLimit } from '../analysis/decide/solve.ts';
 import { learnsAs } from '../analysis/learn/learn.ts';
+import { readDocument } from '../checks/text/read-document.ts';
 import type { File, Part as PartNode } from '../grammar/generated/ast.ts';
 import { teachingParts } from '../model/arrangements.ts';
 import { readBench } from '../model/bench.ts';
@@ -10,12 +11,21 @@ import { benchesAbout } from '../model/benches.ts';
 import type { Build, PackOption, Part } from '../model/build.ts';
 import { assemble } from '../model/builds.ts';
 import { partOf } from '../model/parts.ts';
-import { readShortlist, type Shortlist, type Varied, type VariedFigure, type VariedKind } from '../model/shortlists.ts';
+import {
+  KIND_OF_FIGURE,
+  readShortlist,
+  type Shortlist,
+  type Varied,
+  type VariedFigure,
+  type VariedKind,
+} from '../model/shortlists.ts';
 import { documentOf } from '../syntax/nodes.ts';
 import type { Place } from '../syntax/place.ts';
+import type { Problem } from '../syntax/problem.ts';
+import { placeOf } from '../syntax/source.ts';
 import { formatValue } from '../units/print.ts';
 import { type Appended, textFor } from './candidate-texts.ts';
-import { partNamed, type Reading, type Trial, withAppended } from './trial.ts';
+import { asRead, partNamed, type Reading, type Trial, withAppended } from './trial.ts';
 import type { Wanted } from './varied-parts.ts';
 
 /** Why a shortlist cannot be tried. */
@@ -64,6 +74,10 @@ export interface Candidate {
 
 /** More combinations than anybody waits for: steps are widened, and that is said. Ours. */
 const MOST_CANDIDATES = 100_000;
+/** Parts are never left out: of them as many times more are tried, with patience. */
+const MOST_TIMES = 10;
+/** Parts that exist in no file are read as text: a thousand of a kind within a second or two. */
+const MOST_MADE = 1000;
 
 /** @param most combinations to be tried */
 export async function spaceOf(
@@ -83,11 +97,44 @@ export async function spaceOf(
   if (varied.length === 0) throw new CannotChoose(`${shortlist.name} varies nothing yet: \`vary: pack in "../parts"\``);
   if (shortlist.prefer.length === 0)
     throw new CannotChoose(`${shortlist.name} prefers nothing yet: \`prefer: hover_time\``);
+  refuseBroken(base);
   const { axes: thinned, notes } = thin(varied, most, shortlist.name);
   const appended = textFor(base, thinned);
   const trial = await withAppended(services, document, appended.text);
   const built = builtFrom(trial, appended, base, shortlist.requirements);
   return { shortlist, ...built, notes };
+}
+
+/** Candidates of a build that is not read in full would be judged without what is missing. */
+function refuseBroken(base: PartNode): void {
+  const document = documentOf(base) as LangiumDocument<File> | undefined;
+  if (!document || assemble(base).build.holes.size === 0) return;
+  const { start, end } = placeOf(base);
+  const { problems, elsewhere } = readDocument(document);
+  const [wrong] = [...problems.filter(({ place }) => place.start >= start && place.start < end), ...elsewhere];
+  const reason = wrong ? `: line ${lineOf(document, wrong)}: ${asRead(wrong.message)}` : '';
+  throw new CannotChoose(`${base.name} cannot be read in full, so that its candidates cannot be judged${reason}`);
+}
+
+function lineOf(document: LangiumDocument, { place }: Problem): string {
+  if (place.uri !== document.uri.toString()) return `in ${place.uri.slice(place.uri.lastIndexOf('/') + 1)}`;
+  return String(document.textDocument.positionAt(place.start).line + 1);
+}
+
+/** Kinds whose parts are made of figures, with how many. */
+function mostMade(
+  parts: ReadonlyMap<VariedKind, readonly unknown[]>,
+  figures: ReadonlyMap<VariedFigure | 'duty', { readonly values: readonly number[] }>,
+): { readonly count: number; readonly figures: readonly VariedFigure[] } {
+  const made = new Map<VariedKind, { count: number; figures: VariedFigure[] }>();
+  for (const [figure, { values }] of figures) {
+    if (figure === 'duty') continue;
+    const kind = KIND_OF_FIGURE[figure];
+    const before = made.get(kind) ?? { count: Math.max(1, parts.get(kind)?.length ?? 1), figures: [] };
+    made.set(kind, { count: before.count * values.length, figures: [...before.figures, figure] });
+  }
+  const [most] = [...made.values()].sort((a, b) => b.count - a.count);
+  return most ?? { count: 0, figures: [] };
 }
 
 function thin(varied: readonly Varied[], most: number, name: string): { axes: Wanted; notes: string[] } {
@@ -108,22 +155,33 @@ function thin(varied: readonly Varied[], most: number, name: string): { axes: Wa
       ...[...figures.values()].map(({ values }) => values.length),
     ].reduce((product, size) => product * Math.max(1, size), 1);
   const all = count();
-  while (count() > most) {
-    const [widest] = [...figures].sort(([, a], [, b]) => b.values.length - a.values.length);
-    if (!widest || widest[1].values.length < 3)
-      throw new CannotChoose(
-        `${all} combinations of ${name} are more than ${most}: name fewer parts, or require less of each at once`,
-      );
+  /** The longest of some ranges with every other value left out; false where none is long enough. */
+  const halve = (among: readonly (VariedFigure | 'duty')[]): boolean => {
+    const [widest] = [...figures]
+      .filter(([figure, { values }]) => among.includes(figure) && values.length >= 3)
+      .sort(([, a], [, b]) => b.values.length - a.values.length);
+    if (!widest) return false;
     const [figure, { values, unit }] = widest;
     figures.set(figure, { unit, values: values.filter((_, i) => i % 2 === 0 || i === values.length - 1) });
-  }
+    return true;
+  };
+  for (let made = mostMade(parts, figures); made.count > MOST_MADE; made = mostMade(parts, figures))
+    if (!halve(made.figures))
+      throw new CannotChoose(`${name} tries ${made.count} parts that do not exist, more than ${MOST_MADE}: name fewer`);
+  const isOfTooManyParts = count() > most;
+  while (count() > most && halve([...figures.keys()]));
+  if (count() > MOST_TIMES * most)
+    throw new CannotChoose(`${all} combinations of ${name} are more than ${MOST_TIMES * most}: name fewer parts`);
   for (const one of varied) {
     if (one.of !== 'figure') continue;
     const kept = figures.get(one.figure);
-    if (kept && kept.values.length < one.values.length)
-      notes.push(
-        `${all} combinations are more than ${most}: of ${one.figure} ${kept.values.length} of ${one.values.length} values were tried, evenly spread.`,
-      );
+    if (!kept || kept.values.length === one.values.length) continue;
+    const reason = isOfTooManyParts
+      ? `${all} combinations are more than ${most}`
+      : `More than ${MOST_MADE} parts that do not exist take too long to make`;
+    notes.push(
+      `${reason}: of ${one.figure} ${kept.values.length} of ${one.values.length} values were tried, evenly spread.`,
+    );
   }
   return { axes: { parts, figures }, notes };
 }

@@ -108,7 +108,7 @@ export async function choose(space: Space, watching: Watching = {}): Promise<Cho
   }
   const shown = field.rows();
   const notes = [...space.notes];
-  if (shown.length < field.best) notes.push(`Of ${field.best} the first ${shown.length} are shown.`);
+  if (shown.length < field.best) notes.push(partWords(field.best, shown.length, preferences.length));
   return {
     ...tableOf(space, shown, preferences),
     standing: field.standing,
@@ -119,6 +119,11 @@ export async function choose(space: Space, watching: Watching = {}): Promise<Cho
     build: today.name,
   };
 }
+
+const partWords = (all: number, shown: number, preferences: number): string =>
+  preferences > 1
+    ? `Of ${all} that no other one beats ${shown} are shown, evenly spread from end to end.`
+    : `Of ${all} the first ${shown} are shown.`;
 
 const valuesOf = (scores: readonly number[], preferences: readonly Preference[]): number[] =>
   scores.map((score, i) => (preferences[i]?.isMoreBetter ? score : -score));

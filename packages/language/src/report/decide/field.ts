@@ -35,9 +35,12 @@ export class Field {
     this.best = this.#preferences > 1 ? this.#kept.length : this.standing;
   }
 
-  /** The first rows, the best by the first preference first; of equals the first one. */
+  /** The best by the first preference first, of equals the first one; of a longer front some from end to end, of a longer list the first. */
   rows(most = MOST_ROWS): Standing[] {
-    return this.#kept.toSorted((a, b) => scoreOf(b) - scoreOf(a) || a.index - b.index).slice(0, most);
+    const ordered = this.#kept.toSorted((a, b) => scoreOf(b) - scoreOf(a) || a.index - b.index);
+    if (this.#preferences === 1 || ordered.length <= most) return ordered.slice(0, most);
+    const stride = (ordered.length - 1) / (most - 1);
+    return Array.from({ length: most }, (_, i) => ordered[Math.round(i * stride)]).filter((one) => one !== undefined);
   }
 
   cloud(): readonly (readonly number[])[] {

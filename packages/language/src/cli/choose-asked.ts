@@ -1,0 +1,97 @@
+/** What `fettle choose` is asked for: a shortlist of the files, or a build with what is varied in it. */
+import type { LangiumDocument } from 'langium';
+import { readDocument } from '../checks/text/read-document.ts';
+import type { File, Part as PartNode } from '../grammar/generated/ast.ts';
+import { asRead, partNamed, TRIED, withAppended } from '../trial/trial.ts';
+import { loadPaths } from '../workspace/load-paths.ts';
+import { NodeFileSystem } from '../workspace/node-files.ts';
+import { createFettleServices, type Services } from '../workspace/services.ts';
+import { pathOf } from './check-command.ts';
+import { notThere, Refusal } from './refuse.ts';
+
+/** All that decides which candidates there are. */
+export interface Asked {
+  readonly name: string;
+  readonly in: readonly string[];
+  readonly vary?: readonly string[];
+  readonly prefer?: readonly string[];
+  readonly require?: readonly string[];
+}
+
+export interface Opened {
+  /** That read the files as they are. */
+  readonly files: Services;
+  /** That read the shortlist. */
+  readonly services: Services;
+  readonly document: LangiumDocument<File>;
+  readonly node: PartNode;
+  /** What could not be read; the rest is used. */
+  readonly failures: readonly { readonly path: string; readonly message: string }[];
+}
+
+export async function openAsked(asked: Asked): Promise<Opened> {
+  const files = createFettleServices(NodeFileSystem);
+  const { failures } = await loadPaths(files, asked.in);
+  return { files, failures, ...(await shortlistOf(files, asked)) };
+}
+
+/** A build is named with what is varied in it; a shortlist says so itself. */
+async function shortlistOf(
+  services: Services,
+  { name, vary = [], prefer = [], require = [] }: Asked,
+): Promise<Pick<Opened, 'services' | 'document' | 'node'>> {
+  const documents = [...services.shared.workspace.LangiumDocuments.all].filter(
+    ({ uri }) => uri.scheme === 'file',
+  ) as LangiumDocument<File>[];
+  const declared = (kind: string) =>
+    documents.flatMap((document) => {
+      const node = partNamed(document, kind, name);
+      return node ? [{ document, node }] : [];
+    });
+  const [shortlist, another] = declared('shortlist');
+  if (shortlist && another) throw new Refusal(`there are two shortlists ${name}: state the file with --in`);
+  if (shortlist) {
+    if (vary.length + prefer.length + require.length > 0)
+      throw new Refusal(
+        `${name} is a shortlist and states itself what it varies: name a build, or leave the options out`,
+      );
+    refuseProblems(shortlist.document, 0);
+    return { services, ...shortlist };
+  }
+  const [build] = declared('build');
+  if (!build) {
+    const known = documents.flatMap(({ parseResult }) =>
+      parseResult.value.parts.flatMap((part) =>
+        part.kind === 'shortlist' || part.kind === 'build' ? (part.name ?? []) : [],
+      ),
+    );
+    throw notThere('shortlist or build', name, known);
+  }
+  if (vary.length === 0 || prefer.length === 0)
+    throw new Refusal(`state what is varied and preferred: --vary 'pack in "../parts"' --prefer hover_time`);
+  const lines = [
+    `for: ${name}`,
+    ...vary.map((line) => `vary: ${line}`),
+    ...require.map((line) => `require ${line}`),
+    ...prefer.map((line) => `prefer: ${line}`),
+  ];
+  if (lines.some((line) => /[{}\r\n]/.test(line))) throw new Refusal('state each option as one line, without braces');
+  const trial = await withAppended(services, build.document, `shortlist ${name}${TRIED} {\n${lines.join('\n')}\n}\n`);
+  refuseProblems(trial.document, trial.from);
+  const node = partNamed(trial.document, 'shortlist', `${name}${TRIED}`);
+  if (!node) throw new Refusal('the options cannot be read');
+  return { services: trial.services, document: trial.document, node };
+}
+
+function refuseProblems(document: LangiumDocument<File>, from: number): void {
+  const shortlists = document.parseResult.value.parts.filter(({ kind }) => kind === 'shortlist');
+  const isIn = (start: number) =>
+    shortlists.some(({ $cstNode }) => $cstNode !== undefined && $cstNode.offset <= start && start < $cstNode.end);
+  const [wrong] = readDocument(document).problems.filter(
+    ({ place, severity }) => place.start >= from && severity === undefined && isIn(place.start),
+  );
+  if (!wrong) return;
+  const { line } = document.textDocument.positionAt(wrong.place.start);
+  const where = from > 0 ? '' : `${pathOf(document.uri.toString())}:${line + 1}: `;
+  throw new Refusal(`${where}${asRead(wrong.message)}`);
+}

@@ -1,0 +1,102 @@
+/**
+ * Candidates by the thousand, judged by several threads: each reads the same files and makes the same candidates. Lots come back in the
+ * order of the candidates, whoever was first, so that the answer is that of one thread. This thread judges too, from the first moment on.
+ */
+import { availableParallelism } from 'node:os';
+import { Worker } from 'node:worker_threads';
+import { type JudgedLot, judgeLot } from '../report/decide/judging.ts';
+import type { Space } from '../trial/candidates.ts';
+import type { Asked } from './choose-asked.ts';
+
+/** Candidates that go to a thread together: a fraction of a second. */
+export const CANDIDATES_A_LOT = 256;
+/** Below this a thread more costs more than it saves: each reads all files anew. */
+const CANDIDATES_A_THREAD = 10_000;
+const MOST_THREADS = 8;
+/** Lots that are judged while an earlier one is waited for: memory is bounded. */
+const MOST_AHEAD = 64;
+
+export const threadsForCandidates = (count: number): number =>
+  Math.max(1, Math.min(availableParallelism(), MOST_THREADS, Math.floor(count / CANDIDATES_A_THREAD)));
+
+/** From a thread: that it is ready, with how many candidates it sees; or a lot. */
+export type FromThread =
+  | { readonly count: number }
+  | { readonly number: number; readonly lot: JudgedLot }
+  | { readonly refused: string };
+
+/** To a thread. */
+export interface LotOfCandidates {
+  readonly number: number;
+  readonly from: number;
+  readonly to: number;
+}
+
+/** Beside this file, built or not. */
+const WORKER = new URL(import.meta.url.endsWith('.ts') ? './choose-worker.ts' : './choose-worker.js', import.meta.url);
+
+/** @param threads this one among them */
+export async function* lotsInThreads(
+  space: Space,
+  asked: Asked,
+  threads: number,
+  program = WORKER,
+): AsyncGenerator<JudgedLot> {
+  const lots = Math.ceil(space.count / CANDIDATES_A_LOT);
+  const lotAt = (number: number): LotOfCandidates => ({
+    number,
+    from: number * CANDIDATES_A_LOT,
+    to: Math.min(space.count, (number + 1) * CANDIDATES_A_LOT),
+  });
+  const ready = new Map<number, JudgedLot>();
+  let [next, due] = [0, 0];
+  let failure: Error | undefined;
+  let wake = () => {};
+  const fail = (error: Error) => {
+    failure ??= error;
+    wake();
+  };
+  /** Threads that wait until earlier lots have come. */
+  const idle: Worker[] = [];
+  const hand = (worker: Worker) => {
+    if (next < lots && next - due < MOST_AHEAD) worker.postMessage(lotAt(next++));
+    else idle.push(worker);
+  };
+  const workers = Array.from({ length: threads - 1 }, () => new Worker(program, { workerData: asked }));
+  for (const worker of workers) {
+    worker.on('message', (message: FromThread) => {
+      if ('refused' in message) return fail(new Error(message.refused));
+      if ('count' in message && message.count !== space.count)
+        return fail(new Error('the files were changed meanwhile: their candidates are others now'));
+      if ('lot' in message) ready.set(message.number, message.lot);
+      hand(worker);
+      wake();
+    });
+    worker.on('error', fail);
+    worker.on('exit', (code) => fail(new Error(`a thread ended early (code ${code})`)));
+  }
+  try {
+    while (due < lots) {
+      if (failure) throw failure;
+      const lot = ready.get(due);
+      if (lot) {
+        ready.delete(due++);
+        yield lot;
+        for (const worker of idle.splice(0)) hand(worker);
+      } else if (next < lots && next - due < MOST_AHEAD) {
+        const { number, from, to } = lotAt(next++);
+        ready.set(number, judgeLot(space, from, to));
+        await new Promise((resolve) => setTimeout(resolve, 0));
+      } else {
+        await new Promise<void>((resolve) => {
+          wake = resolve;
+        });
+      }
+    }
+  } finally {
+    for (const worker of workers) {
+      worker.removeAllListeners('exit');
+      await worker.terminate();
+    }
+  }
+}

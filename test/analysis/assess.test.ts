@@ -1,8 +1,9 @@
 /** Results of one build on one pack: sums, facts of the trade, order, and what is reported when something is missing. */
 import { describe, expect, test } from 'vitest';
-import { assess, measuresOf, prepare } from '../../packages/language/src/analysis/assess.ts';
+import { assess, prepare } from '../../packages/language/src/analysis/assess.ts';
 import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
 import { withGramsLeft } from '../../packages/language/src/analysis/decide/pack-grams.ts';
+import { measuresOf } from '../../packages/language/src/analysis/results/readings.ts';
 import type { Build, PackOption, Part } from '../../packages/language/src/model/build.ts';
 import { fullDuty, hover, hoverTime } from '../../packages/language/src/physics/flight.ts';
 import { noWork } from '../../packages/language/src/physics/work.ts';

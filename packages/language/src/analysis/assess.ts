@@ -3,35 +3,21 @@ import type { Build, Flight, PackOption, Part } from '../model/build.ts';
 import { STANDARD_GRAVITY } from '../physics/air.ts';
 import { isImpossible } from '../physics/craft.ts';
 import { statorVolumeOfMass } from '../vocabulary/estimators.ts';
-import { resultOf } from '../vocabulary/results.ts';
-import type {
-  Assessment,
-  Estimate,
-  FlightResults,
-  Learnt,
-  LoadResults,
-  NoResult,
-  RailResults,
-  Result,
-  RotorResults,
-} from './assessment.ts';
+import type { Assessment, Estimate, FlightResults, Learnt } from './assessment.ts';
 import { type Evaluation, evaluate, warmCraft } from './evaluate/evaluation.ts';
-import { hoverTimeCost } from './evaluate/nearby.ts';
-import { reasonFor } from './explain/reasons.ts';
 import { learntOf, narrowedContributions } from './learn/learn.ts';
-import { type NamedMeasure, resultMeasures } from './results/all-results.ts';
-import { type FlightReadings, flightReadings, flownIn } from './results/flight-results.ts';
-import { RESULT_COMPUTATIONS } from './results/generated/results.ts';
+import { flownIn } from './results/flight-results.ts';
 import { overlappingOf } from './results/level-flight.ts';
-import { loadMeasures, type MeasuresOf, PACK_MEASURES, railMeasures, rotorMeasures } from './results/part-measures.ts';
+import { knownPrice, namedResults, resultsOnDemand, withPrice } from './results/named-results.ts';
+import { PACK_MEASURES } from './results/part-measures.ts';
 import type { Measure } from './results/reading.ts';
+import { measuresOf, measuresOfParts, type Readings, readingsOf } from './results/readings.ts';
 import { type SetupTemplate, setupTemplate } from './setup/craft-setup.ts';
 import { dryMass, massLines } from './setup/mass.ts';
 import { flightsOn } from './setup/optional.ts';
-import { type Price, priceOf } from './setup/price-sum.ts';
+import { priceOf } from './setup/price-sum.ts';
 import type { Setup } from './setup/setup.ts';
 import { asItStands, type Deviations, fill, type Leaf, type Shifts, withDeviations } from './setup/template.ts';
-import { exact } from './uncertainty/estimate.ts';
 import { partDuty } from './uncertainty/model-form.ts';
 import { type Propagation, propagate, withoutUncertainty } from './uncertainty/propagate.ts';
 
@@ -112,92 +98,45 @@ const solved = (numbers: Numbers, change = UNCHANGED): Prepared => ({
   evaluation: evaluate(change(numbers.setup)),
 });
 
-/** A result that is read off, with what it is called. */
-interface NamedReading {
-  readonly measure: NamedMeasure;
-  readonly label: string;
-  readonly unit: string;
-}
-
-/** All that is read off an evaluation of a build: its results, and what the limits of its parts are held against. */
-interface Readings {
-  readonly results: readonly NamedReading[];
-  readonly rotors: readonly MeasuresOf<RotorResults>[];
-  readonly loads: readonly MeasuresOf<LoadResults>[];
-  readonly rails: readonly MeasuresOf<RailResults>[];
-  readonly flights: readonly FlightReadings[];
-}
-
-/** Candidates by the thousand have the same rails, as many rotors and loads, and the same flights. */
-const knownReadings = new WeakMap<Build['rails'], Map<string, Readings>>();
-
-function readingsOf(build: Build, option: PackOption): Readings {
-  const { rails, rotors, loads } = build;
-  const ofRails = knownReadings.get(rails) ?? new Map<string, Readings>();
-  knownReadings.set(rails, ofRails);
-  const flights = flightsOn(build, option);
-  const flown = flights.map(({ name, legs }) => `${name} ${legs.length}`);
-  const shape = [loads.length, ...rotors.map(({ position }) => position), ...flown].join();
-  const found = ofRails.get(shape) ?? {
-    results: resultMeasures(build, option).flatMap((measure) => {
-      const { label, unit } = resultOf(measure.name) ?? {};
-      return label === undefined || unit === undefined ? [] : [{ measure, label, unit }];
-    }),
-    rotors: rotors.map((_, i) => rotorMeasures(i)),
-    loads: loads.map((_, i) => loadMeasures(i)),
-    rails: rails.map((rail, i) => railMeasures(i, rail)),
-    flights: flights.map(({ legs }, index) =>
-      flightReadings({ index, overlapping: overlappingOf(build) }, legs.length),
-    ),
-  };
-  ofRails.set(shape, found);
-  return found;
-}
-
-const knownMeasures = new WeakMap<Readings, readonly Measure[]>();
-
-/** Quantities of parts behind the results. */
-export function measuresOf(build: Build, option: PackOption, readings = readingsOf(build, option)): readonly Measure[] {
-  const { results, rotors, loads, rails, flights } = readings;
-  const all = knownMeasures.get(readings) ?? [
-    ...results.map(({ measure }) => measure),
-    ...flights.flatMap(({ ofFlight, legs }) => [ofFlight, ...legs].flatMap((one) => Object.values<Measure>(one))),
-    ...[...rotors, ...loads, ...rails, PACK_MEASURES].flatMap((measures) => Object.values<Measure>(measures)),
-  ];
-  knownMeasures.set(readings, all);
-  return all;
-}
-
 /** The same without any ±, many times as fast and not remembered: for searches that try many changes of a setup. */
 export const assessPlainly = (build: Build, option: PackOption, change = UNCHANGED): Assessment =>
   compute(build, option, solved(numbersOf(build, option), change), withoutUncertainty);
 
-/** How much of a craft is computed. */
-export interface Extent {
-  /** What a gram costs takes a flight more to compute. */
-  readonly gramCost: boolean;
-  /** These results alone, with their ±; everything without any ± where it is absent. */
-  readonly only?: ReadonlySet<string>;
-}
-
-/** A known craft under another duty limit: its numbers are read once, and so is what its lines weigh. Not remembered. */
-export function assessLimited({ build, option: full }: Known, option: PackOption, extent: Extent): Assessment {
-  const { gramCost, only } = extent;
+/**
+ * A known craft under another duty limit: its numbers are read once, and so is what its lines weigh. Not remembered.
+ * @param only these results, with their ±; else all without any ±
+ */
+export function assessLimited(
+  { build, option: full }: Known,
+  option: PackOption,
+  only?: ReadonlySet<string>,
+): Assessment {
   const numbers = numbersOf(build, full);
   const { leaves, deviations, shifts, learnt, reasons } = numbers;
   const { evaluation } = solved(numbers, withDuty(option.dutyLimit.value));
   const all = readingsOf(build, full);
   const readings = only ? { ...all, results: all.results.filter(({ measure }) => only.has(measure.name)) } : all;
-  const measures = only ? readings.results.map(({ measure }) => measure) : measuresOf(build, full, readings);
   const { inputs, estimates } = only
-    ? narrowed(propagate(leaves, evaluation, measures, deviations, shifts), learnt)
-    : withoutUncertainty(leaves, evaluation, measures);
+    ? narrowed(
+        propagate(
+          leaves,
+          evaluation,
+          readings.results.map(({ measure }) => measure),
+          deviations,
+          shifts,
+        ),
+        learnt,
+      )
+    : withoutUncertainty(leaves, evaluation, measuresOfParts(readings));
+  const price = () => knownPrice(build, full);
   return {
     build,
     option,
     inputs,
     ...(learnt && { learnt }),
-    ...withPrice(knownPrice({ build, option: full }), namedResults(readings, estimates, evaluation, reasons, gramCost)),
+    ...(only
+      ? withPrice(price(), namedResults(readings, estimates, evaluation, reasons))
+      : resultsOnDemand(readings, evaluation, reasons, price)),
     get masses() {
       return massesOf(build, full, numbers);
     },
@@ -315,68 +254,6 @@ function statorVolumeOf(motor: Part): number | undefined {
   if (diameter !== undefined && height !== undefined) return diameter ** 2 * height;
   const mass = motor.figure('mass');
   return mass && statorVolumeOfMass(mass.value);
-}
-
-/**
- * Hover time goes nearly as a power of the mass, so what a gram costs goes as time over mass, and so do its errors.
- * (The slope of the slope is left out.)
- */
-function gramCostTime(evaluation: Evaluation, results: ReadonlyMap<string, Result>): Estimate | undefined {
-  const value = evaluation.craft && hoverTimeCost(evaluation.craft);
-  const time = results.get('hover_time')?.estimate;
-  const mass = results.get('all_up_weight')?.estimate;
-  if (value === undefined || !time?.value || !mass) return undefined;
-  return {
-    value,
-    contributions: time.contributions.map(
-      (share, i) => value * (share / time.value - (mass.contributions[i] ?? 0) / mass.value),
-    ),
-  };
-}
-
-function namedResults(
-  readings: Readings,
-  estimates: ReadonlyMap<Measure, Estimate>,
-  evaluation: Evaluation,
-  reasons: SetupTemplate['reasons'],
-  gramCost = true,
-): Pick<Assessment, 'results' | 'missing'> {
-  const results = new Map<string, Result>();
-  const missing = new Map<string, NoResult>();
-  const tell = (
-    { name, label, unit }: Pick<Result, 'name' | 'label' | 'unit'>,
-    { needs, reason }: Pick<NamedMeasure, 'needs' | 'reason'>,
-    estimate: Estimate | undefined,
-  ) => {
-    if (estimate) results.set(name, { name, label, unit, estimate });
-    else missing.set(name, { name, label, reason: reason?.(evaluation) ?? reasonFor(needs, evaluation, reasons) });
-  };
-  for (const { measure, label, unit } of readings.results)
-    tell({ name: measure.name, label, unit }, measure, estimates.get(measure));
-  const cost = gramCost ? resultOf('gram_cost_time') : undefined;
-  if (cost) tell(cost, RESULT_COMPUTATIONS.gram_cost_time, gramCostTime(evaluation, results));
-  return { results, missing };
-}
-
-const knownPrices = new WeakMap<Build, { readonly option: PackOption; readonly price: Price }>();
-
-function knownPrice({ build, option }: Known): Price {
-  const found = knownPrices.get(build);
-  if (found?.option === option) return found.price;
-  const price = priceOf(build, option);
-  knownPrices.set(build, { option, price });
-  return price;
-}
-
-/** It takes no physics, and has no ±. */
-function withPrice<T extends Pick<Assessment, 'results' | 'missing'>>(price: Price, named: T): T {
-  const { label = '' } = resultOf('price') ?? {};
-  if ('unknown' in price) return named;
-  if ('reason' in price)
-    return { ...named, missing: new Map(named.missing).set('price', { name: 'price', label, reason: price.reason }) };
-  const { value, currency } = price;
-  const result = { name: 'price', label, unit: currency, estimate: exact(value) };
-  return { ...named, results: new Map(named.results).set('price', result) };
 }
 
 /** What has a value, under the same names. */

@@ -5,6 +5,7 @@ import { type BusHolding, busHolding, type FlightPoint, hover, lastSafeCharge, w
 import { currentAtVoltage, sourceResistance } from '../../physics/operating-point.ts';
 import { type Electronics, electronics, type LoadLevel, requiredBusVoltage } from '../../physics/rails.ts';
 import { type Drive, drivesAtThrust } from '../../physics/rotor.ts';
+import { once } from './once.ts';
 
 /** The highest state of charge at which a load gets less than its minimum: 1 from the start, undefined never before empty. */
 export interface BrownOut {
@@ -115,11 +116,3 @@ const surroundings = (craft: Craft, hoverMultiple: number, level: LoadLevel): Su
   drives: drivesAtThrust(craft, hoverMultiple * weight(craft)),
   supplied: electronics(craft, level),
 });
-
-function once<T>(make: () => T): () => T {
-  let made: { readonly value: T } | undefined;
-  return () => {
-    made ??= { value: make() };
-    return made.value;
-  };
-}

@@ -17,6 +17,7 @@ import {
 import { type WarmCraft, warmed } from '../../physics/windings.ts';
 import type { Setup } from '../setup/setup.ts';
 import { type BrownOut, brownOutsOf } from './brown-out.ts';
+import { once } from './once.ts';
 
 export type Point = OperatingPoint | Impossible;
 
@@ -93,11 +94,22 @@ export function evaluate(setup: Setup): Evaluation {
 function evaluateFlight(craft: Craft): FlightEvaluation {
   const hovering = hoverPoints(craft);
   const brownOuts = brownOutsOf(craft);
+  // Times of flight take half of the work, and candidates by the thousand are not asked for all of them.
+  const fresh = once(() => hover(craft, 1));
+  const hoverTimeOf = once(() => hoverTime(craft));
+  const flightTimeOf = once(() => (justHovers(craft) ? hoverTimeOf() : flightTime(craft)));
   return {
     ...hovering,
-    hoverFresh: hover(craft, 1),
+    get hoverFresh() {
+      return fresh();
+    },
     ...burstPoints(craft),
-    ...timesOf(craft),
+    get hoverTime() {
+      return hoverTimeOf();
+    },
+    get flightTime() {
+      return flightTimeOf();
+    },
     brownOuts,
     ...landingPoint(craft, hovering.hoverAtReserve, brownOuts),
   };
@@ -144,8 +156,3 @@ export function landingPoint(
 /** All of it hovering, from take-off on: the time as flown is then the hover time. */
 export const justHovers = ({ flown, groundTime }: Craft): boolean =>
   groundTime === 0 && flown.every(({ hoverMultiple }) => hoverMultiple === 1);
-
-function timesOf(craft: Craft): Pick<FlightEvaluation, 'hoverTime' | 'flightTime'> {
-  const hovering = hoverTime(craft);
-  return { hoverTime: hovering, flightTime: justHovers(craft) ? hovering : flightTime(craft) };
-}

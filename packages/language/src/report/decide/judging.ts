@@ -62,7 +62,7 @@ function judged(space: Space, index: number, preferences: readonly Preference[])
   const ofCraft: KnownOfCraft = known.get(craft) ?? { checks: new Map() };
   known.set(craft, ofCraft);
   if (ofCraft.out !== undefined) return ofCraft.out;
-  const plain = assessLimited(craft, option, { gramCost: asksForGramCost(space, preferences) });
+  const plain = assessLimited(craft, option);
   // An error without any ± is none yet; what is none without it is none with it.
   const possible = possibleErrors(craft.build, plain, ofCraft.checks);
   if (possible.length > 0) {
@@ -112,22 +112,13 @@ function asRequired({ craft, option }: Candidate, possible: readonly string[], p
   const failing = required.filter((one) => judge(one, plain).outcome === 'fails');
   const only = new Set(failing.flatMap(({ condition }) => [...resultsIn(condition)]));
   if ([...only].some((name) => SEARCHED.has(name))) return undefined;
-  const sure = assessLimited(craft, option, { gramCost: false, only });
+  const sure = assessLimited(craft, option, only);
   const first = failing.find((one) => judge(one, sure).outcome === 'fails');
   return first ? { reason: first.text } : {};
 }
 
 /** Results that are derived or searched for, not read off. */
 const SEARCHED: ReadonlySet<string> = new Set(['gram_cost_time', 'pack_grams_left']);
-
-function asksForGramCost({ shortlist, today }: Space, preferences: readonly Preference[]): boolean {
-  const required = [...shortlist.requirements, ...today.rules.requirements];
-  const names = [
-    ...preferences.map(({ name }) => name),
-    ...required.flatMap(({ condition }) => [...resultsIn(condition)]),
-  ];
-  return names.includes('gram_cost_time');
-}
 
 /** Without what is accepted; no note on estimates. */
 export function findingsOf(build: Build, assessment: Assessment): Finding[] {

@@ -31,6 +31,7 @@ const REQUESTS: readonly { method: string; at?: string; params?: object; isEmpty
   { method: 'textDocument/codeAction', params: { range: everything, context: { diagnostics: [] } } },
   { method: 'textDocument/codeLens' },
   { method: 'textDocument/inlayHint', params: { range: everything } },
+  { method: 'textDocument/signatureHelp', at: 'Slim900_5S' },
   { method: 'textDocument/semanticTokens/full' },
   { method: 'textDocument/semanticTokens/full/delta', params: { previousResultId: '' } },
   { method: 'textDocument/semanticTokens/range', params: { range: everything } },
@@ -45,6 +46,11 @@ const REQUESTS: readonly { method: string; at?: string; params?: object; isEmpty
 const RESOLVED = [
   { list: 'textDocument/completion', at: 'motors', method: 'completionItem/resolve' },
   { list: 'textDocument/codeLens', method: 'codeLens/resolve' },
+  {
+    list: 'textDocument/codeAction',
+    method: 'codeAction/resolve',
+    params: { range: everything, context: { diagnostics: [], only: ['refactor.rewrite', 'quickfix'] } },
+  },
 ] as const;
 
 const FURTHER = [
@@ -80,9 +86,10 @@ const PROMISED: Readonly<Record<string, readonly string[]>> = {
   documentFormattingProvider: ['textDocument/formatting'],
   documentRangeFormattingProvider: ['textDocument/rangeFormatting'],
   documentOnTypeFormattingProvider: ['textDocument/onTypeFormatting'],
-  codeActionProvider: ['textDocument/codeAction'],
+  codeActionProvider: ['textDocument/codeAction', 'codeAction/resolve'],
   codeLensProvider: ['textDocument/codeLens', 'codeLens/resolve'],
   inlayHintProvider: ['textDocument/inlayHint'],
+  signatureHelpProvider: ['textDocument/signatureHelp'],
   semanticTokensProvider: [
     'textDocument/semanticTokens/full',
     'textDocument/semanticTokens/full/delta',
@@ -141,6 +148,7 @@ describe('every message is as the meta-model of the protocol wants it', () => {
     const listed = await session.connection.sendRequest<{ items?: object[] } & object[]>(list, {
       textDocument: { uri: session.uri(BUILD) },
       ...('at' in where && { position: session.inside(BUILD, where.at) }),
+      ...('params' in where && where.params),
     });
     const [first] = listed.items ?? listed;
     const resolved = await session.connection.sendRequest<object>(method, first);

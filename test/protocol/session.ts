@@ -70,6 +70,7 @@ const CAPABILITIES: ClientCapabilities = {
     typeDefinition: { linkSupport: true },
     implementation: { linkSupport: true },
     typeHierarchy: {},
+    signatureHelp: { signatureInformation: { documentationFormat: ['markdown', 'plaintext'] } },
     inlayHint: {},
     semanticTokens: {
       requests: { full: { delta: true }, range: true },

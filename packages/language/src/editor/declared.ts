@@ -16,6 +16,7 @@ import {
   LocationLink,
   MarkupContent,
   MarkupKind,
+  type SignatureHelp,
   type SymbolInformation,
   TextDocumentEdit,
   type WorkspaceEdit,
@@ -45,6 +46,16 @@ export function asDeclared(connection: Connection, declared: () => ClientCapabil
     onCompletion: (list: CompletionList | CompletionItem[] | null) =>
       Array.isArray(list) || !list ? list?.map(withItem) : { ...list, items: list.items.map(withItem) },
     onCompletionResolve: (item: CompletionItem) => withItem(item),
+    onSignatureHelp: (help: SignatureHelp | null) => {
+      const formats = declared().textDocument?.signatureHelp?.signatureInformation?.documentationFormat;
+      const readable = <T extends { documentation?: string | MarkupContent }>(one: T): T =>
+        one.documentation === undefined ? one : { ...one, documentation: inFormat(one.documentation, formats) };
+      const signatures = help?.signatures.map((one) => ({
+        ...readable(one),
+        ...(one.parameters && { parameters: one.parameters.map(readable) }),
+      }));
+      return help && { ...help, signatures };
+    },
     onDocumentSymbol: (symbols: (DocumentSymbol | SymbolInformation)[] | null, params: DocumentSymbolParams) =>
       declared().textDocument?.documentSymbol?.hierarchicalDocumentSymbolSupport === true
         ? symbols

@@ -51,6 +51,7 @@ import { FettleRename } from './rename.ts';
 import { reporting } from './reporting.ts';
 import { FettleCommands } from './requests/commands.ts';
 import { FettleSemanticTokens } from './semantic-tokens.ts';
+import { FettleSignatureHelp } from './signature-help.ts';
 import { FettleNodeKinds, FettleSymbols } from './symbols.ts';
 import { FettleWorkspaceSymbols } from './workspace-symbols.ts';
 
@@ -98,6 +99,7 @@ const languageFeatures = {
   ReferencesProvider: (services: EditorServices) => reporting(new FettleReferences(services)),
   RenameProvider: (services: EditorServices) => reporting(new FettleRename(services)),
   SemanticTokenProvider: (services: EditorServices) => reporting(new FettleSemanticTokens(services)),
+  SignatureHelp: (services: EditorServices) => reporting(new FettleSignatureHelp(services)),
   TypeHierarchyProvider: (services: EditorServices) => reporting(new FettleTypeHierarchy(services)),
   TypeProvider: () => reporting(new FettleTypeDefinition()),
 } satisfies Module<EditorServices, PartialLangiumServices['lsp']>;

@@ -21,7 +21,9 @@ export class FettleLanguageServer extends DefaultLanguageServer {
   }
 
   protected override buildInitializeResult(params: InitializeParams): InitializeResult {
-    const { typeHierarchyProvider, ...capabilities } = super.buildInitializeResult(params).capabilities;
+    const { typeHierarchyProvider, signatureHelpProvider, ...capabilities } = super.buildInitializeResult(
+      params,
+    ).capabilities;
     const { textDocument } = params.capabilities;
     const hasActions = params.capabilities.textDocument?.codeAction?.codeActionLiteralSupport !== undefined;
     return {
@@ -32,6 +34,7 @@ export class FettleLanguageServer extends DefaultLanguageServer {
         // Actions are edits: a client that takes nothing but commands has none of them.
         codeActionProvider: hasActions ? { codeActionKinds: CODE_ACTION_KINDS, resolveProvider: true } : false,
         renameProvider: params.capabilities.textDocument?.rename?.prepareSupport ? { prepareProvider: true } : true,
+        ...(signatureHelpProvider && textDocument?.signatureHelp && { signatureHelpProvider }),
         ...(typeHierarchyProvider && textDocument?.typeHierarchy && { typeHierarchyProvider }),
         implementationProvider: textDocument?.implementation !== undefined,
         ...withDelta(capabilities.semanticTokensProvider, textDocument?.semanticTokens),

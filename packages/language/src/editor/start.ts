@@ -22,6 +22,7 @@ import {
   addInlayHintHandler,
   addRenameHandler,
   addSemanticTokenHandler,
+  addSignatureHelpHandler,
   addTypeHierarchyHandler,
   addWorkspaceSymbolHandler,
   createServerRequestHandler,
@@ -66,6 +67,7 @@ const FEATURE_HANDLERS: Readonly<Record<LanguageFeature, Handler>> = {
   ReferencesProvider: addFindReferencesHandler,
   RenameProvider: addRenameHandler,
   SemanticTokenProvider: addSemanticTokenHandler,
+  SignatureHelp: (connection, shared) => addSignatureHelpHandler(connection, shared, DocumentState.Parsed),
   TypeHierarchyProvider: addTypeHierarchyHandler,
   TypeProvider: addGoToTypeDefinitionHandler,
 };

@@ -1,6 +1,7 @@
 /** What may be in `require`, `keep`, `accept`, `raise`, `lower`, `note` and `observed`. */
 import type { IToken } from 'chevrotain';
 import { CompletionItemKind } from 'vscode-languageserver-types';
+import * as shapes from '../../syntax/sentence-shapes.ts';
 import { describeFinding, FINDING_IDS } from '../../vocabulary/findings.ts';
 import {
   FLIGHT_RESULTS,
@@ -49,9 +50,9 @@ export function sentenceOffers(head: IToken, before: readonly IToken[], offset: 
   }
 }
 
-const BECAUSE = keywordOffer('because', 'The reason, in quotes.', { text: 'because ', snippet: 'because "$1"' });
-const WITH = keywordOffer('with', 'On this pack only.', { text: 'with ' });
-const BELOW = keywordOffer('below', 'Up to this number; a worse one comes back as a finding.', { text: 'below ' });
+const BECAUSE = keywordOffer('because', shapes.BECAUSE.description, { text: 'because ', snippet: 'because "$1"' });
+const WITH = keywordOffer('with', shapes.ON_PACK.description, { text: 'with ' });
+const BELOW = keywordOffer('below', shapes.UP_TO.description, { text: 'below ' });
 
 // ---- require ----
 
@@ -216,7 +217,7 @@ function changeOffers(before: readonly IToken[], clause: string | undefined, beh
   if (clause === 'to') {
     return behind.length === 0 ? wordOffers(SEVERITIES, 'severity') : [BECAUSE];
   }
-  return [keywordOffer('to', 'Its new severity.', { text: 'to ' })];
+  return [keywordOffer('to', shapes.NEW_SEVERITY.description, { text: 'to ' })];
 }
 
 function noteOffers(before: readonly IToken[], clause: string | undefined, behind: readonly IToken[]): Offer[] {
@@ -224,6 +225,6 @@ function noteOffers(before: readonly IToken[], clause: string | undefined, behin
     return behind.length === 0 ? wordOffers(Object.keys(OCCASIONS), 'list') : [];
   }
   return before.length > 0 && clause === undefined
-    ? [keywordOffer('for', 'The list it is shown on.', { text: 'for ' })]
+    ? [keywordOffer('for', shapes.OCCASION.description, { text: 'for ' })]
     : [];
 }

@@ -62,7 +62,7 @@ function isInheritable(kind: Part['kind'], line: Line): boolean {
   return (isProperty(line) && !isUnset(line)) || isRail(line);
 }
 
-const WITHOUT_BASE: ReadonlySet<Part['kind']> = new Set(['bench', 'shortlist']);
+const WITHOUT_BASE: ReadonlySet<Part['kind']> = new Set(['bench', 'shortlist', 'flight']);
 
 // ---- a base of one part
 

@@ -81,7 +81,7 @@ const usersOf = ({ index }: Asked, part: Part) => index.referencesTo(part, homeO
 
 /** What a build alone has, or rows of a table, is not copied. */
 const canBeInlined = ({ lines, kind }: Part): boolean =>
-  !['bench', 'shortlist'].includes(kind) &&
+  !['bench', 'shortlist', 'flight'].includes(kind) &&
   !lines.some(
     (line) => isAccept(line) || isObserved(line) || isRows(line) || isLog(line) || (isProperty(line) && isUnset(line)),
   );

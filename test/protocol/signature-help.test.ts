@@ -1,0 +1,159 @@
+/** What belongs in a line, while it is typed. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import {
+  type SignatureHelp,
+  type SignatureHelpContext,
+  SignatureHelpRequest,
+  SignatureHelpTriggerKind,
+} from 'vscode-languageserver-protocol/node';
+import type { EditorServices } from '../../packages/language/src/editor/engine/editor-services.ts';
+import { FettleSignatureHelp } from '../../packages/language/src/editor/signature-help.ts';
+import { SENTENCE_WORDS } from '../../packages/language/src/grammar/reserved-words.ts';
+import { SENTENCE_SHAPES } from '../../packages/language/src/syntax/sentence-shapes.ts';
+import { uriOf, Workspace } from '../references/workspace.ts';
+import { sharedSession } from './one-session.ts';
+import { Session } from './session.ts';
+import { WORKSHOP } from './workshop.ts';
+
+const theSession = sharedSession({ files: WORKSHOP });
+const PATH = 'builds/typed.fettle';
+const INVOKED: SignatureHelpContext = { triggerKind: SignatureHelpTriggerKind.Invoked, isRetrigger: false };
+const TYPED: SignatureHelpContext = {
+  triggerKind: SignatureHelpTriggerKind.TriggerCharacter,
+  triggerCharacter: ' ',
+  isRetrigger: false,
+};
+
+async function helpAt(text: string, context = INVOKED, session = theSession()): Promise<SignatureHelp | null> {
+  const offset = text.indexOf('|');
+  await session.open(PATH, text.replace('|', ''));
+  const position = session.document(PATH).positionAt(offset);
+  const help = await session.connection.sendRequest(SignatureHelpRequest.type, {
+    ...session.at(PATH, position),
+    context,
+  });
+  await session.close(PATH);
+  return help;
+}
+
+/** The line as shown, the slot that is typed now between arrows. */
+async function shown(text: string): Promise<string | undefined> {
+  const help = await helpAt(text);
+  const signature = help?.signatures[0];
+  const label = signature?.parameters?.[help?.activeParameter ?? 0]?.label;
+  return typeof label === 'string' ? signature?.label.replace(label, `→${label}←`) : undefined;
+}
+
+const inBuild = (line: string): string => `use "../parts"\nbuild B {\n  ${line}\n}\n`;
+
+test.each([
+  ['pack: |', 'pack: →PACK← [with PACK] [duty NUMBER %] [in parallel | series] [as NAME] [at NUMBER mm]'],
+  [
+    'pack: Slim900_3S duty |',
+    'pack: PACK [with PACK] [→duty NUMBER %←] [in parallel | series] [as NAME] [at NUMBER mm]',
+  ],
+  [
+    'pack: Slim900_3S duty 80 % as |',
+    'pack: PACK [with PACK] [duty NUMBER %] [in parallel | series] [→as NAME←] [at NUMBER mm]',
+  ],
+  ['motors: |', 'motors: →COUNT x← MOTOR [with PROPELLER]'],
+  ['motors: 4 x |', 'motors: COUNT x →MOTOR← [with PROPELLER]'],
+  ['motors: 4 x M1506_3900 with |', 'motors: COUNT x MOTOR [→with PROPELLER←]'],
+  ['require |', 'require →RESULT← >= | <= NUMBER UNIT [with PACK] [because "REASON"]'],
+  ['require hover_time >= |', 'require RESULT →>= | <= NUMBER UNIT← [with PACK] [because "REASON"]'],
+  ['require hover_time >= 4 min because "|', 'require RESULT >= | <= NUMBER UNIT [with PACK] [→because "REASON"←]'],
+  ['observed "north |', 'observed →"TITLE"← [with PACK] { … }'],
+  ['observed "north tower" with |', 'observed "TITLE" [→with PACK←] { … }'],
+  ['keep 20 % in hand on |', 'keep NUMBER % →in hand on LIMIT← [because "REASON"]'],
+  ['accept esc-overcurrent below |', 'accept FINDING [→below NUMBER UNIT←] [with PACK] because "REASON"'],
+  ['dry_mass: 90 g |', 'dry_mass: →NUMBER g← [+- NUMBER % | g] [measured | claimed | estimated "SOURCE"]'],
+  ['dry_mass: 90 g +- |', 'dry_mass: NUMBER g [→+- NUMBER % | g←] [measured | claimed | estimated "SOURCE"]'],
+  ['dry_mass: 90 g measured "|', 'dry_mass: NUMBER g [+- NUMBER % | g] [→measured | claimed | estimated "SOURCE"←]'],
+])('%s', async (line, expected) => {
+  expect(await shown(inBuild(line))).toBe(expected);
+});
+
+test('headers of parts, lines of rails, and the path of a use have a shape', async () => {
+  expect(await shown('motor |')).toBe('motor →NAME← ["TITLE"] [like MOTOR] { … }');
+  expect(await shown('motor M1 "small" like | { }')).toBe('motor NAME ["TITLE"] [→like MOTOR←] { … }');
+  expect(await shown('esc E {\n  rail video {\n    output: |\n  }\n}\n')).toMatch(/^output: →NUMBER V←/);
+  expect(await shown('use "|')).toBe('use →"PATH"← [as NAME]');
+  expect(await shown('flight F {\n  leg: 2 km at |\n}\n')).toMatch(/^leg: .*→at NUMBER m\/s←/);
+});
+
+test('nothing outside of lines, in comments and for words that nobody knows', async () => {
+  for (const text of ['|', '// pack: |', 'build B {\n  nosuch: |\n}\n', 'build B {\n|\n}\n'])
+    expect(await helpAt(text)).toBeNull();
+});
+
+test('a single figure gets no help that nobody asked for', async () => {
+  const figure = 'motor M {\n  kv: |\n}\n';
+  expect(await helpAt(figure, TYPED)).toBeNull();
+  expect(await helpAt(figure)).not.toBeNull();
+  expect(await helpAt(inBuild('pack: |'), TYPED)).not.toBeNull();
+});
+
+test('each slot is explained, in the form that the client shows', async () => {
+  const help = await helpAt(inBuild('pack: |'));
+  expect(help?.signatures[0]?.parameters?.[2]).toEqual({
+    label: 'duty NUMBER %',
+    documentation: { kind: 'markdown', value: expect.stringContaining('duty limit') },
+  });
+  const plain = await Session.start({ capabilities: { textDocument: { signatureHelp: {} } } });
+  const words = await helpAt(inBuild('pack: |'), INVOKED, plain);
+  expect(words?.signatures[0]?.documentation).toMatchObject({
+    kind: 'plaintext',
+    value: expect.not.stringMatching(/`/),
+  });
+  await plain.stop();
+  const none = await Session.start({ capabilities: { textDocument: {} } });
+  expect(none.initializeResult.capabilities.signatureHelpProvider).toBeUndefined();
+  await none.stop();
+});
+
+describe('the shapes are those of the language', () => {
+  test('every sentence has one', () => {
+    expect([...SENTENCE_WORDS].filter((word) => !SENTENCE_SHAPES.has(word))).toEqual(['rows']);
+  });
+
+  test('each clause that the examples write is a slot of its line', async () => {
+    const folder = join(import.meta.dirname, '../../examples');
+    const files = ['builds', 'parts', 'rules', 'stands'].flatMap((name) =>
+      readdirSync(join(folder, name))
+        .filter((file) => file.endsWith('.fettle'))
+        .map((file) => `${name}/${file}`),
+    );
+    const texts = Object.fromEntries(files.map((file) => [file, readFileSync(join(folder, file), 'utf8')]));
+    const workspace = await Workspace.of(texts);
+    const provider = new FettleSignatureHelp(workspace.services.fettle as unknown as EditorServices);
+    let seen = 0;
+    for (const file of files) {
+      const document = workspace.document(file);
+      for (const clause of texts[file]?.matchAll(/ (with|duty|as|from|on|for|because|at|measured|claimed) (?=\S)/g) ??
+        []) {
+        const position = document.textDocument.positionAt(clause.index + clause[0].length);
+        const help = provider.provideSignatureHelp(document, {
+          textDocument: { uri: uriOf(file).toString() },
+          position,
+        });
+        // In a comment, a quoted text or a pattern of bolts it is no clause.
+        const row = document.textDocument
+          .getText()
+          .slice(document.textDocument.offsetAt({ ...position, character: 0 }), clause.index);
+        if (
+          row.includes('//') ||
+          (row.match(/"/g) ?? []).length % 2 === 1 ||
+          row.includes('bolts:') ||
+          row.includes('rows')
+        )
+          continue;
+        const active = help?.signatures[0]?.parameters?.[help.activeParameter ?? 0]?.label;
+        expect(active, `${file}: ${row}${clause[0]}`).toContain(clause[1]);
+        seen++;
+      }
+    }
+    expect(seen).toBeGreaterThan(60);
+  });
+});

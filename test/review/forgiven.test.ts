@@ -115,6 +115,150 @@ describe('a raised limit', () => {
   });
 });
 
+describe('a part under another name', () => {
+  const NEW = (more: string) => `motor M1507 {
+  stator: 15 x 6 mm
+  kv: 3900 rpm/V +- 3 % claimed
+  resistance: 74 mohm measured
+  no_load_current: 0.86 A at 11.1 V measured
+  ${more}
+}
+
+motor M1506_Slow`;
+  const sentenceWith = (repository: Repository, more: string): string => {
+    repository
+      .edit(RAFTER, 'Slim700 duty 58 %', 'Slim700')
+      .edit(RAFTER, '4 x M1506 with', '4 x M1507 with')
+      .edit(MOTORS, 'motor M1506_Slow', NEW(more));
+    return repository.json('--base', 'main').verdict.sentence;
+  };
+
+  it('that differs by a trifle is the same one with other limits', () => {
+    using repository = new Repository(CRAFT);
+    const sentence = sentenceWith(
+      repository,
+      'rated: 5S  continuous: 11 A claimed  burst: 17 A for 5 s claimed  mass: 12.6 g',
+    );
+    expect(sentence).toBe(
+      'Check before merging: 1 limit raised (rated: 3S → rated: 5S of motor M1507): it hides motor-overvoltage',
+    );
+    expect(repository.review('--base', 'main', '--fail-on', 'forgiven').code).toBe(1);
+  });
+
+  it('on some of the rotors is held against the one on the others', () => {
+    using repository = new Repository(CRAFT);
+    repository
+      .edit(RAFTER, 'Slim700 duty 58 %', 'Slim700')
+      .edit(
+        RAFTER,
+        'motors: 4 x M1506 with P3022',
+        'motors: 2 x M1506_Hot with P3022\n  motors: 2 x M1506_Top with P3022',
+      )
+      .edit(
+        MOTORS,
+        'motor M1506_Slow',
+        'motor M1506_Hot like M1506 { rated: 5S }\n\nmotor M1506_Top like M1506 { rated: 6S }\n\nmotor M1506_Slow',
+      );
+    expect(repository.json('--base', 'main').verdict.sentence).toMatch(/2 limits raised: they hide motor-overvoltage$/);
+  });
+
+  it('that is another thing is said to be exchanged, with what its higher limits settle', () => {
+    using repository = new Repository(CRAFT);
+    const sentence = sentenceWith(
+      repository,
+      'rated: 5S  continuous: 14 A claimed  burst: 22 A for 5 s claimed  mass: 17 g',
+    );
+    expect(sentence).toMatch(
+      /^No new error or warning; .*1 part exchanged for another with higher limits \(motor M1506 → motor M1507\): it hides motor-overvoltage$/,
+    );
+    expect(repository.review('--base', 'main', '--fail-on', 'forgiven').code).toBe(0);
+  });
+
+  it('in a build that is new itself is held against what was declared before', () => {
+    using repository = new Repository(CRAFT);
+    repository.edit(MOTORS, 'rated: 3S\n', 'rated: 5S\n').write({
+      'builds/new.fettle': `fettle 1
+use "../parts"
+build New { airframe: Open152  motors: 4 x M1506 with P3022  esc: Board32  pack: Slim700 as Five }
+`,
+    });
+    repository.delete(RAFTER).delete('builds/quiet.fettle');
+    expect(repository.json('--base', 'main').verdict.sentence).toContain(
+      '1 limit raised (rated: 3S → rated: 5S of motor M1506): it hides motor-overvoltage',
+    );
+  });
+
+  it('a rating of a plug of one’s own is a limit, too', () => {
+    using repository = new Repository(CRAFT);
+    repository
+      .edit(OTHERS, 'pack Slim900 {', 'plug Gold { continuous: 3 A }\npack Slim900 { plug: Gold')
+      .commit()
+      .edit(OTHERS, 'continuous: 3 A', 'continuous: 90 A');
+    expect(repository.json('--base', 'HEAD').verdict.sentence).toMatch(
+      /1 limit raised \(continuous: 3 A → continuous: 90 A of plug Gold\): it hides plug-overcurrent$/,
+    );
+  });
+});
+
+describe('what was measured', () => {
+  const SEEN = `  observed "gutter" with Slim900 {
+    scale: 203 g
+    hover_current: 9 A
+  }
+`;
+  const withSeen = (): Repository => {
+    const repository = new Repository(CRAFT);
+    return repository.edit(RAFTER, '  pack: Slim900\n', `  pack: Slim900\n${SEEN}`).commit();
+  };
+
+  it('and is another number now is named', () => {
+    using repository = withSeen();
+    repository.edit(RAFTER, 'hover_current: 9 A', 'hover_current: 8.9 A');
+    expect(repository.json('--base', 'HEAD').verdict.sentence).toContain(
+      '1 measurement rewritten ("gutter" of build Rafter)',
+    );
+  });
+
+  it('and is gone is a worry where it brought something to light', () => {
+    using repository = withSeen();
+    repository.edit('rules/house.fettle', 'require all_up_weight <= 270 g', 'require hover_time >= 7.5 min').commit();
+    repository.edit(RAFTER, SEEN, '');
+    const { sentence } = repository.json('--base', 'HEAD').verdict;
+    expect(sentence).toMatch(
+      /^Check before merging: 1 measurement taken away \("gutter" of build Rafter\): it hides .*observed-disagrees$/,
+    );
+    expect(repository.review('--base', 'HEAD', '--fail-on', 'forgiven').code).toBe(1);
+  });
+
+  it('rows and logs in files are named, too', () => {
+    using repository = new Repository(CRAFT);
+    const rows = (last: number) => `7.9, 1.6, 27\n7.7, 4.1, 62\n7.4, 8.2, ${last}\n`;
+    const log = (sag: number) =>
+      `time (s),volts,amps\n${Array.from({ length: 200 }, (_, i) => `${i},${(12.5 - sag * i).toFixed(3)},${i > 9 && i < 190 ? 6.4 : 0.4}`).join('\n')}\n`;
+    repository
+      .write({
+        'parts/stand.fettle':
+          'bench Kitchen {\n  motor: M1506\n  propeller: P3022\n  rows voltage in V, current in A, thrust in gf from "kitchen.csv"\n}\n',
+        'parts/kitchen.csv': rows(108),
+        'builds/flight.csv': log(0.003),
+      })
+      .edit(
+        RAFTER,
+        '  pack: Slim900\n',
+        '  pack: Slim900\n  observed "gutter" with Slim900 {\n    log time, voltage "volts", current "amps" from "flight.csv"\n  }\n',
+      )
+      .commit();
+    repository.write({ 'parts/kitchen.csv': rows(99) });
+    expect(repository.json('--base', 'HEAD').verdict.sentence).toContain('1 measurement rewritten (bench Kitchen)');
+    repository.write({ 'parts/kitchen.csv': rows(108), 'builds/flight.csv': log(0.0037) });
+    const { verdict, builds } = repository.json('--base', 'HEAD');
+    expect(verdict.sentence).toContain('1 measurement rewritten ("gutter" of build Rafter)');
+    expect(builds.find(({ name }: { name: string }) => name === 'Rafter').changes).toMatchObject([
+      { change: 'changed', what: 'rows of flight.csv', part: { kind: 'build', name: 'Rafter' }, file: RAFTER },
+    ]);
+  });
+});
+
 describe('the standing of a figure', () => {
   it('called measured without rows or an observation is a worry by itself, and fails --fail-on forgiven', () => {
     using repository = new Repository(CRAFT);

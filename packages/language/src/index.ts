@@ -195,7 +195,16 @@ interface FindingChange extends Location {
 
 /** Where a build requires less, or forgives more, than before; the place is in the new version, in the old one without `after`. */
 interface Relaxation extends Location {
-  readonly what: 'requirement' | 'rule' | 'limit' | 'figure' | 'measurement' | 'part' | 'acceptance' | 'severity';
+  readonly what:
+    | 'requirement'
+    | 'rule'
+    | 'flight'
+    | 'limit'
+    | 'figure'
+    | 'measurement'
+    | 'part'
+    | 'acceptance'
+    | 'severity';
   /**
    * `changed`: whether it requires less is open. `called measured`: with no rows and no observation behind it. `exchanged`: of a part, for one
    * that is allowed more.

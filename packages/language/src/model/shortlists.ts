@@ -219,8 +219,7 @@ function rangeBy(line: PropertyLine, figure: VariedFigure | 'duty', range: Figur
   if (figure === 'duty' && high.value > 1) return wrong('duty is at most 100 %', placeOf(range));
   const size = by?.value ?? (high.value - low.value) / 10;
   const count = Math.floor((high.value - low.value) / size + 1e-9);
-  if (count > MOST_VALUES)
-    return wrong(`${count + 1} values are more than ${MOST_VALUES}: take a wider step`, placeOf(step ?? line));
+  if (count > MOST_VALUES) return wrong(`more than ${MOST_VALUES} values: take a wider step`, placeOf(step ?? line));
   const values = Array.from({ length: count + 1 }, (_, i) => low.value + i * size);
   const last = values.at(-1) ?? low.value;
   if (high.value - last > 1e-9 * high.value) values.push(high.value);

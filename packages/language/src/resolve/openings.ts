@@ -127,7 +127,7 @@ export class Openings {
     if ('failed' in found) return found;
     try {
       const { sizeSync } = this.files as Partial<KnowingFileSystem>;
-      if ((sizeSync?.(found.file) ?? 0) > MAX_BYTES) return { failed: 'unreadable' };
+      if ((sizeSync?.call(this.files, found.file) ?? 0) > MAX_BYTES) return { failed: 'unreadable' };
       const text = this.files.readFileSync(found.file);
       return text.length > MAX_CHARACTERS || text.includes('\0') ? { failed: 'unreadable' } : { text };
     } catch {

@@ -15,7 +15,7 @@ export type LogFile =
   | { readonly failed: 'reading' };
 
 /** Bytes. */
-const LONGEST = 64e6;
+export const LONGEST_LOG = 64e6;
 /** Bytes that are read at once although somebody may be typing. */
 const SHORT = 512e3;
 /** Of files no longer asked for, these many stay. */
@@ -57,7 +57,7 @@ export class LogFiles {
   }
 
   private recordingOf({ file, size, version }: Located, time: TimeColumn): LogFile {
-    if (size > LONGEST) return { failed: 'too-long' };
+    if (size > LONGEST_LOG) return { failed: 'too-long' };
     const key = `${file.toString()} ${time.key}`;
     const known = this.kept.get(key);
     if (known?.version === version) return known.recording ? { recording: known.recording } : { failed: 'unreadable' };

@@ -1,5 +1,6 @@
 /** One version of a repository's files, in memory. */
-import { type FileSystemNode, type FileSystemProvider, URI } from 'langium';
+import { type FileSystemNode, URI } from 'langium';
+import type { LongFileSystem } from '../../resolve/file-systems.ts';
 import { NodeFiles } from '../../workspace/node-files.ts';
 
 /** Paths from the repository's root, with `/`; file contents as bytes. */
@@ -26,7 +27,7 @@ export const EMPTY: Tree = { files: new Map(), unread: new Map(), submodules: []
  * The part of a tree that is looked at, as the language's services read files. Packages in `node_modules` that no version has come from the
  * disk.
  */
-export class TreeFiles implements FileSystemProvider {
+export class TreeFiles implements LongFileSystem {
   readonly #root: URI;
   readonly #files = new Map<string, Uint8Array>();
   readonly #folders = new Map<string, Map<string, 'file' | 'folder'>>();
@@ -104,6 +105,28 @@ export class TreeFiles implements FileSystemProvider {
     }));
   }
 
+  sizeSync(uri: URI): number {
+    return this.#isPackage(uri) ? this.#packages.sizeSync(uri) : this.readBinarySync(uri).length;
+  }
+
+  /** What is written anew is another array. */
+  versionSync(uri: URI): string {
+    if (this.#isPackage(uri)) return this.#packages.versionSync(uri);
+    const bytes = this.readBinarySync(uri);
+    const version = versions.get(bytes) ?? String(++count);
+    versions.set(bytes, version);
+    return version;
+  }
+
+  *piecesSync(uri: URI, length: number): Iterable<Uint8Array> {
+    const bytes = this.readBinarySync(uri);
+    for (let at = 0; at < bytes.length; at += length) yield bytes.subarray(at, at + length);
+  }
+
+  async *pieces(uri: URI, length: number): AsyncIterable<Uint8Array> {
+    yield* this.piecesSync(uri, length);
+  }
+
   async exists(uri: URI): Promise<boolean> {
     return this.existsSync(uri);
   }
@@ -124,6 +147,9 @@ export class TreeFiles implements FileSystemProvider {
     return this.readDirectorySync(uri);
   }
 }
+
+const versions = new WeakMap<Uint8Array, string>();
+let count = 0;
 
 const withoutSlash = (path: string): string => (path.endsWith('/') ? path.slice(0, -1) : path);
 

@@ -5,6 +5,7 @@
 import { execFile } from 'node:child_process';
 import { existsSync, lstatSync, readFileSync, readlinkSync, realpathSync } from 'node:fs';
 import { join, posix } from 'node:path';
+import { LONGEST_LOG } from '../../model/log/log-files.ts';
 import { MAX_BYTES } from '../../resolve/openings.ts';
 import type { Tree } from './file-tree.ts';
 import { maybeLinks, pathsThrough } from './folder-links.ts';
@@ -144,13 +145,13 @@ function treeOfEntries(
 ): Promise<Tree> {
   return treeOf([...entries.keys()], submodules, async (paths) => {
     const wanted = paths.map((path) => ({ path, entry: entries.get(path) as Entry }));
-    const readable = wanted.filter(({ entry: { size = 0 } }) => size <= MAX_BYTES);
+    const readable = wanted.filter(({ path, entry: { size = 0 } }) => size <= mostBytesOf(path));
     const blobs = await readBlobs(repository, [...new Set(readable.map(({ entry }) => entry.blob))]);
     return new Map(
       wanted.map(({ path, entry: { blob, size, isLink } }): [string, Content] => {
         const bytes = blobs.get(blob);
         if (isLink && bytes) return [path, new Link(Buffer.from(bytes).toString('utf8'))];
-        if ((size ?? bytes?.length ?? 0) > MAX_BYTES) return [path, TOO_LARGE];
+        if ((size ?? bytes?.length ?? 0) > mostBytesOf(path)) return [path, TOO_LARGE];
         return [path, bytes ?? 'its contents are not in this clone'];
       }),
     );
@@ -171,17 +172,17 @@ export async function readWorkingTree(repository: Repository): Promise<Tree> {
   const paths = [...new Set(text.split('\0').filter((path) => path !== ''))];
   const { text: staged } = await git(repository.root, ['ls-files', '-z', '--full-name', '--stage']);
   return treeOf(paths, submodulesIn(staged), async (wanted) => {
-    const read = wanted.map((path) => [path, readFromDisk(join(repository.root, path))] as const);
+    const read = wanted.map((path) => [path, readFromDisk(join(repository.root, path), mostBytesOf(path))] as const);
     return new Map(read.flatMap(([path, contents]) => (contents === undefined ? [] : [[path, contents]])));
   });
 }
 
 /** Undefined when it is deleted, and not yet so recorded. */
-function readFromDisk(file: string): Content | undefined {
+function readFromDisk(file: string, mostBytes: number): Content | undefined {
   try {
     const stat = lstatSync(file);
     if (stat.isSymbolicLink()) return new Link(readlinkSync(file));
-    if (stat.size > MAX_BYTES) return TOO_LARGE;
+    if (stat.size > mostBytes) return TOO_LARGE;
     return stat.isFile() ? readFileSync(file) : undefined;
   } catch (error) {
     const { code } = error as { code?: string };
@@ -199,6 +200,9 @@ class Link {
 }
 
 const TOO_LARGE = 'it is too large';
+
+/** A log may be as long as for a check. */
+const mostBytesOf = (path: string): number => (path.endsWith('.fettle') ? MAX_BYTES : LONGEST_LOG);
 
 /** Bytes, where they are, or why there are none. */
 type Content = Uint8Array | Link | string;
@@ -236,7 +240,8 @@ async function treeOf(
   const unread = new Map<string, string>();
   for (const [path, contents] of [...fettle, ...data]) {
     if (typeof contents !== 'string') files.set(path, contents);
-    else if (path.endsWith('.fettle')) unread.set(path, contents);
+    // A check reads no longer log either, and reports that.
+    else if (path.endsWith('.fettle') || contents !== TOO_LARGE) unread.set(path, contents);
   }
   return { files, unread, submodules, broken, linked: new Set(linked.keys()) };
 }

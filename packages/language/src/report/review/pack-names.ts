@@ -1,4 +1,4 @@
-/** A pack option that goes by another name and is otherwise as before is one option. */
+/** A pack option that goes by another name and has the same pack is one option, whatever its duty limit. */
 import type { Build, PackOption } from '../../model/build.ts';
 import { twins } from './pairing.ts';
 
@@ -19,7 +19,7 @@ export function withNamesOf(after: Build, before: Build): Build {
   };
 }
 
-/** One that went and one that came, alike in all but the name and like no other. */
+/** One that went and one that came, of the same packs and like no other. */
 function renamed(before: readonly PackOption[], after: readonly PackOption[]): Map<string, string> {
   const gone = before.filter(({ name }) => !after.some((one) => one.name === name));
   const come = after.filter(({ name }) => !before.some((one) => one.name === name));
@@ -27,7 +27,4 @@ function renamed(before: readonly PackOption[], after: readonly PackOption[]): M
 }
 
 const isAlike = (one: PackOption, other: PackOption): boolean =>
-  one.part.name === other.part.name &&
-  one.count === other.count &&
-  one.arrangement === other.arrangement &&
-  one.dutyLimit.value === other.dutyLimit.value;
+  one.part.name === other.part.name && one.count === other.count && one.arrangement === other.arrangement;

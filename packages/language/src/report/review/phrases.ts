@@ -127,6 +127,7 @@ export function tell({ kind, what, part, before, after }: Change): ToldChange {
 export const NOUNS: Readonly<Record<Relaxation['what'], string>> = {
   requirement: 'requirement',
   rule: 'rule',
+  flight: 'flight',
   limit: 'limit',
   figure: 'figure',
   measurement: 'measurement',

@@ -13,7 +13,16 @@ import { type Asked, DIGITS, isSame, requiredOf, type Term } from './required.ts
 import { statedFigure } from './stated-limits.ts';
 
 export interface Relaxation {
-  readonly what: 'requirement' | 'rule' | 'limit' | 'figure' | 'measurement' | 'part' | 'acceptance' | 'severity';
+  readonly what:
+    | 'requirement'
+    | 'rule'
+    | 'flight'
+    | 'limit'
+    | 'figure'
+    | 'measurement'
+    | 'part'
+    | 'acceptance'
+    | 'severity';
   /**
    * `changed`: whether it requires less is open. `called measured`: with no rows and no observation behind it. `exchanged`: of a part, for one
    * that is allowed more.

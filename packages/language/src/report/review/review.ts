@@ -17,6 +17,7 @@ import { type Forgiven, forgivenBy, withHidden } from './hidden.ts';
 import { declaredBefore, keptParts, nameOf } from './kept-parts.ts';
 import { measurementLoosenings } from './measurements.ts';
 import { neededFiles, withNewParts } from './needed-files.ts';
+import { flightLoosenings } from './other-flights.ts';
 import { withNamesOf } from './pack-names.ts';
 import { Pairing } from './pairing.ts';
 import { exchanges, figureLoosenings, limitLoosenings } from './raised-limits.ts';
@@ -261,6 +262,7 @@ class Comparison {
       ...limitLoosenings(parts, before, after),
       ...figureLoosenings(parts, before, after),
       ...measurementLoosenings(before, after),
+      ...flightLoosenings(before, after),
     ];
     return this.#tried(after, loosenings, exchanges(parts, after));
   }

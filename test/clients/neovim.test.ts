@@ -1,17 +1,13 @@
 /** A client that knows nothing of us: Debian's Neovim, without a screen, on the bundled server. */
 import { spawnSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { expect } from 'vitest';
 import { RAFTER, WORKSHOP } from '../protocol/workshop.ts';
 import { where } from '../where.ts';
+import { Home, recipeOf } from './recipes.ts';
 
 const SERVER = fileURLToPath(new URL('../../packages/language/dist/server.js', import.meta.url));
 const SCRIPT = fileURLToPath(new URL('./check.lua', import.meta.url));
-const RECIPES = fileURLToPath(new URL('../../packages/language/reference/editors.md', import.meta.url));
-const COMMAND = fileURLToPath(new URL('../../packages/language/bin/fettle.js', import.meta.url));
 const isInstalled = spawnSync('nvim', ['--version']).status === 0;
 
 interface Seen {
@@ -20,36 +16,15 @@ interface Seen {
 }
 
 function seenBy(files: Record<string, string>, file: string, name: string): Seen {
-  const folder = mkdtempSync(join(tmpdir(), 'fettle-neovim-'));
-  try {
-    for (const [path, text] of Object.entries(files)) {
-      mkdirSync(dirname(join(folder, path)), { recursive: true });
-      writeFileSync(join(folder, path), text);
-    }
-    const out = join(folder, 'seen.json');
-    const env = {
-      ...process.env,
-      FETTLE_NODE: process.execPath,
-      FETTLE_SERVER: SERVER,
-      FETTLE_FILE: file,
-      FETTLE_NAME: name,
-      FETTLE_OUT: out,
-      // Its log and state belong to this run.
-      XDG_STATE_HOME: folder,
-      XDG_CACHE_HOME: folder,
-      XDG_DATA_HOME: folder,
-    };
-    const run = spawnSync('nvim', ['--headless', '-u', 'NONE', '-i', 'NONE', '-n', '-c', `luafile ${SCRIPT}`], {
-      cwd: folder,
-      env,
-      encoding: 'utf8',
-      timeout: 50_000,
-    });
-    expect(run.stderr).not.toMatch(/Error|E\d{2,}:/);
-    return JSON.parse(readFileSync(out, 'utf8')) as Seen;
-  } finally {
-    rmSync(folder, { recursive: true, force: true });
-  }
+  using home = new Home(files);
+  const run = spawnSync('nvim', ['--headless', '-u', 'NONE', '-i', 'NONE', '-n', '-c', `luafile ${SCRIPT}`], {
+    cwd: home.folder,
+    env: { ...home.env, FETTLE_NODE: process.execPath, FETTLE_SERVER: SERVER, FETTLE_FILE: file, FETTLE_NAME: name },
+    encoding: 'utf8',
+    timeout: 50_000,
+  });
+  expect(run.stderr).not.toMatch(/Error|E\d{2,}:/);
+  return home.seen<Seen>();
 }
 
 where(isInstalled, 'nvim on the path; Debian has it as neovim')(
@@ -65,12 +40,6 @@ where(isInstalled, 'nvim on the path; Debian has it as neovim')(
     expect(hover).toMatch(/\| all-up weight \| [\d.]+ ± [\d.]+ g \|/);
   },
 );
-
-/** What stands in the page for an editor, as it stands there. */
-function recipeOf(language: string): string {
-  const [, recipe] = new RegExp(`\`\`\`${language}\\n([\\s\\S]*?)\`\`\``).exec(readFileSync(RECIPES, 'utf8')) ?? [];
-  return recipe ?? '';
-}
 
 /** Opens two files, renames a part in one of them, and tells what each of them is told then. */
 const TWO_FILES = `
@@ -105,43 +74,27 @@ vim.cmd('qall!')
 where(isInstalled, 'nvim on the path; Debian has it as neovim')(
   'Neovim, set up as the page says, has one server for all files, and no error is left when its cause is gone',
   () => {
-    const folder = mkdtempSync(join(tmpdir(), 'fettle-neovim-'));
-    try {
-      const rafter = RAFTER.replace('item: Strap', 'item: Strap\n  item: Belt');
-      const files = { ...WORKSHOP, 'builds/rafter.fettle': rafter, 'parts/more.fettle': 'item Belt { mass: 1.6 g }\n' };
-      for (const [path, text] of Object.entries(files)) {
-        mkdirSync(dirname(join(folder, path)), { recursive: true });
-        writeFileSync(join(folder, path), text);
-      }
-      mkdirSync(join(folder, 'bin'));
-      const command = `#!/bin/sh\nexec "${process.execPath}" "${COMMAND}" "$@"\n`;
-      writeFileSync(join(folder, 'bin/fettle'), command, { mode: 0o755 });
-      writeFileSync(join(folder, 'init.lua'), recipeOf('lua'));
-      writeFileSync(join(folder, 'two.lua'), TWO_FILES);
-      const out = join(folder, 'seen.json');
-      const run = spawnSync('nvim', ['--headless', '-u', 'init.lua', '-i', 'NONE', '-n', '-c', 'luafile two.lua'], {
-        cwd: folder,
-        env: {
-          ...process.env,
-          PATH: `${join(folder, 'bin')}:${process.env.PATH}`,
-          FETTLE_OUT: out,
-          XDG_STATE_HOME: folder,
-          XDG_CACHE_HOME: folder,
-          XDG_DATA_HOME: folder,
-        },
-        encoding: 'utf8',
-        timeout: 100_000,
-      });
-      expect(run.stderr).not.toMatch(/Error|E\d{2,}:/);
-      expect(JSON.parse(readFileSync(out, 'utf8'))).toMatchObject({
-        before: 0,
-        renamed: expect.arrayContaining(['unknown-name']),
-        back: 0,
-        servers: 1,
-      });
-    } finally {
-      rmSync(folder, { recursive: true, force: true });
-    }
+    const rafter = RAFTER.replace('item: Strap', 'item: Strap\n  item: Belt');
+    using home = new Home({
+      ...WORKSHOP,
+      'builds/rafter.fettle': rafter,
+      'parts/more.fettle': 'item Belt { mass: 1.6 g }\n',
+      'init.lua': recipeOf('Neovim', 'lua'),
+      'two.lua': TWO_FILES,
+    });
+    const run = spawnSync('nvim', ['--headless', '-u', 'init.lua', '-i', 'NONE', '-n', '-c', 'luafile two.lua'], {
+      cwd: home.folder,
+      env: home.env,
+      encoding: 'utf8',
+      timeout: 100_000,
+    });
+    expect(run.stderr).not.toMatch(/Error|E\d{2,}:/);
+    expect(home.seen()).toMatchObject({
+      before: 0,
+      renamed: expect.arrayContaining(['unknown-name']),
+      back: 0,
+      servers: 1,
+    });
   },
   120_000,
 );

@@ -29,6 +29,7 @@ import type {
   EngineServices,
 } from './engine/editor-services.ts';
 import { OpenTexts } from './engine/open-texts.ts';
+import { PositionUnits } from './engine/position-units.ts';
 import { SnapshotDocumentFactory } from './engine/text-snapshots.ts';
 import { UpdateHandler } from './engine/update-handler.ts';
 import { WorkspaceStartup } from './engine/workspace-startup.ts';
@@ -70,6 +71,7 @@ const sharedModule = (
     DiagnosticsPublisher: (services) => new DiagnosticsPublisher(services),
     ClientForm: (services) => new ClientForm(services),
     Writing: (services) => new Writing(services),
+    PositionUnits: () => new PositionUnits(),
   },
   workspace: {
     ConfigurationProvider: (services) => new ClientConfiguration(services),

@@ -11,6 +11,7 @@ import type {
 } from 'vscode-languageserver-protocol';
 import { MEANING_MODIFIERS, MEANING_TYPES, meaningOf } from '../syntax/meanings.ts';
 import type { EditorServices } from './engine/editor-services.ts';
+import type { PositionUnits } from './engine/position-units.ts';
 
 /**
  * Colours by meaning: a name by what it names, a word by whether the language or the file defines it.
@@ -29,7 +30,10 @@ export class FettleSemanticTokens implements SemanticTokenProvider {
   /** By document, what the client was last given: what it is given next are the differences. */
   private readonly given = new Map<string, SemanticTokensBuilder>();
 
+  private readonly units: PositionUnits;
+
   constructor(services: EditorServices) {
+    this.units = services.shared.lsp.PositionUnits;
     services.shared.workspace.TextDocuments.onDidClose(({ document }) =>
       this.given.delete(URI.parse(document.uri).toString()),
     );
@@ -38,13 +42,13 @@ export class FettleSemanticTokens implements SemanticTokenProvider {
   semanticHighlight(document: LangiumDocument, _params: SemanticTokensParams): SemanticTokens {
     const builder = new SemanticTokensBuilder();
     this.given.set(document.uri.toString(), builder);
-    pushTokens(builder, document);
+    this.push(builder, document);
     return builder.build();
   }
 
   semanticHighlightRange(document: LangiumDocument, params: SemanticTokensRangeParams): SemanticTokens {
     const builder = new SemanticTokensBuilder();
-    pushTokens(builder, document, params.range);
+    this.push(builder, document, params.range);
     return builder.build();
   }
 
@@ -57,25 +61,23 @@ export class FettleSemanticTokens implements SemanticTokenProvider {
     if (builder === undefined)
       return this.semanticHighlight(document, { textDocument: { uri: document.uri.toString() } });
     builder.previousResult(previousResultId);
-    pushTokens(builder, document);
+    this.push(builder, document);
     return builder.buildEdits();
   }
-}
 
-function pushTokens(builder: SemanticTokensBuilder, document: LangiumDocument, within?: Range): void {
-  const root = document.parseResult.value.$cstNode;
-  for (const leaf of root === undefined ? [] : CstUtils.flattenCst(root)) {
-    const { start, end } = leaf.range;
-    const outside = within !== undefined && (end.line < within.start.line || start.line > within.end.line);
-    const meaning = outside || start.line !== end.line ? undefined : meaningOf(leaf);
-    if (meaning === undefined) continue;
-    const modifiers = meaning.modifier === undefined ? 0 : 1 << MEANING_MODIFIERS.indexOf(meaning.modifier);
-    builder.push(
-      start.line,
-      start.character,
-      end.character - start.character,
-      MEANING_TYPES.indexOf(meaning.type),
-      modifiers,
-    );
+  /** Their places are numbers, in the count of the client. */
+  private push(builder: SemanticTokensBuilder, document: LangiumDocument, within?: Range): void {
+    const root = document.parseResult.value.$cstNode;
+    for (const leaf of root === undefined ? [] : CstUtils.flattenCst(root)) {
+      const { start, end } = leaf.range;
+      const outside = within !== undefined && (end.line < within.start.line || start.line > within.end.line);
+      const meaning = outside || start.line !== end.line ? undefined : meaningOf(leaf);
+      if (meaning === undefined) continue;
+      const modifiers = meaning.modifier === undefined ? 0 : 1 << MEANING_MODIFIERS.indexOf(meaning.modifier);
+      const before = this.units.in(
+        document.textDocument.getText({ start: { line: start.line, character: 0 }, end: start }),
+      );
+      builder.push(start.line, before, this.units.in(leaf.text), MEANING_TYPES.indexOf(meaning.type), modifiers);
+    }
   }
 }

@@ -41,6 +41,7 @@ import { answerPulls } from './diagnostics/pull.ts';
 import { createEditorServices, type LanguageFeature } from './editor-module.ts';
 import type { EngineServices } from './engine/editor-services.ts';
 import { type Watch, watchWhereClientDoesNot } from './engine/own-watch.ts';
+import { inOurUnits } from './engine/position-units.ts';
 import { showProgress } from './progress.ts';
 import { notifyChecked, requestRefresh } from './refresh.ts';
 import { answerOwnRequests } from './requests/answer.ts';
@@ -82,7 +83,8 @@ export interface OnDisk {
 }
 
 /** Serves one client over this connection until it sends `exit`. */
-export function startServer(client: Connection, files: FileSystemProvider, disk?: OnDisk): EngineServices {
+export function startServer(remote: Connection, files: FileSystemProvider, disk?: OnDisk): EngineServices {
+  const client: Connection = inOurUnits(remote, () => shared);
   const { shared, fettle } = createEditorServices({ connection: client, files, reviewer: disk?.reviewer });
   if (disk?.reference !== undefined) shared.lsp.ClientForm.shippedIn(disk.reference);
   if (disk !== undefined) watchWhereClientDoesNot(client, shared, disk.watch);

@@ -11,6 +11,7 @@ import type { Writing } from '../diagnostics/writing.ts';
 import type { FettleLenses } from '../lenses.ts';
 import type { ClientConfiguration } from './configuration.ts';
 import type { OpenTexts } from './open-texts.ts';
+import type { PositionUnits } from './position-units.ts';
 import type { WorkspaceStartup } from './workspace-startup.ts';
 
 /** What the editor adds to the services that all languages of a server share. */
@@ -21,6 +22,7 @@ export interface EditorAddedSharedServices {
     readonly Writing: Writing;
     readonly ClientCommands: ClientCommands;
     readonly Committed: Committed;
+    readonly PositionUnits: PositionUnits;
   };
   readonly workspace: {
     readonly TextDocuments: OpenTexts;

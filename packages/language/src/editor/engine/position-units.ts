@@ -1,0 +1,190 @@
+/**
+ * In what a client counts the characters of a line. The server counts UTF-16 units; for a client that asked for UTF-8 bytes or whole
+ * characters (UTF-32), every position is converted as it comes in and goes out, by the text that it is a position of.
+ */
+import { type LangiumDocument, TextDocument, URI } from 'langium';
+import type { Connection } from 'vscode-languageserver';
+import { type InitializeParams, Position, PositionEncodingKind } from 'vscode-languageserver-protocol';
+import type { EngineServices } from './editor-services.ts';
+
+const KNOWN: readonly PositionEncodingKind[] = [
+  PositionEncodingKind.UTF8,
+  PositionEncodingKind.UTF16,
+  PositionEncodingKind.UTF32,
+];
+
+export class PositionUnits {
+  private encoding: PositionEncodingKind = PositionEncodingKind.UTF16;
+
+  /** The first of those that the client prefers; what it does not name is UTF-16. */
+  choose({ capabilities }: InitializeParams): PositionEncodingKind {
+    this.encoding =
+      capabilities.general?.positionEncodings?.find((one) => KNOWN.includes(one)) ?? PositionEncodingKind.UTF16;
+    return this.encoding;
+  }
+
+  get areOurs(): boolean {
+    return this.encoding === PositionEncodingKind.UTF16;
+  }
+
+  /** How many the client counts in a piece of text. */
+  in(text: string): number {
+    if (this.areOurs) return text.length;
+    let count = 0;
+    for (const character of text) count += this.of(character);
+    return count;
+  }
+
+  /** UTF-16 units up to where the client has counted so many; whole characters only. */
+  upTo(text: string, counted: number): number {
+    if (this.areOurs) return Math.min(counted, text.length);
+    let left = counted;
+    let units = 0;
+    for (const character of text) {
+      left -= this.of(character);
+      if (left < 0) break;
+      units += character.length;
+    }
+    return units;
+  }
+
+  private of(character: string): number {
+    if (this.encoding === PositionEncodingKind.UTF32) return 1;
+    const code = character.codePointAt(0) ?? 0;
+    return code < 0x80 ? 1 : code < 0x800 ? 2 : code < 0x10000 ? 3 : 4;
+  }
+}
+
+type Direction = 'in' | 'out';
+// biome-ignore lint/suspicious/noExplicitAny: messages of every sort
+type Anything = any;
+
+class Converter {
+  private readonly services: () => EngineServices;
+
+  constructor(services: () => EngineServices) {
+    this.services = services;
+  }
+
+  get units(): PositionUnits {
+    return this.services().lsp.PositionUnits;
+  }
+
+  /** The same message with its positions in the other count. @param uri of the text that positions without one of their own are in */
+  converted(message: Anything, direction: Direction, uri: string | undefined): Anything {
+    if (Array.isArray(message)) return message.map((one) => this.converted(one, direction, uri));
+    if (typeof message !== 'object' || message === null) return message;
+    if (Position.is(message)) {
+      const own = (message as { uri?: unknown }).uri;
+      return { ...message, character: this.character(message, direction, typeof own === 'string' ? own : uri) };
+    }
+    const own = uriOf(message) ?? uri;
+    return Object.fromEntries(
+      Object.entries(message).map(([key, value]) => [key, this.converted(value, direction, uriFor(key, message, own))]),
+    );
+  }
+
+  private character(position: Position, direction: Direction, uri: string | undefined): number {
+    const text = uri === undefined ? undefined : this.textOf(uri, direction);
+    return text === undefined ? position.character : this.characterIn(text, position, direction);
+  }
+
+  private characterIn(text: TextDocument, { line, character }: Position, direction: Direction): number {
+    const row = text.getText({ start: { line, character: 0 }, end: { line: line + 1, character: 0 } });
+    const content = row.replace(/[\r\n]+$/, '');
+    return direction === 'in' ? this.units.upTo(content, character) : this.units.in(content.slice(0, character));
+  }
+
+  /** What comes in is about what the client has; what goes out about what was read. */
+  private textOf(uri: string, direction: Direction): TextDocument | undefined {
+    const { TextDocuments, LangiumDocuments } = this.services().workspace;
+    const open = TextDocuments.get(uri);
+    const read: LangiumDocument | undefined = LangiumDocuments.getDocument(URI.parse(uri));
+    return direction === 'in' ? (open ?? read?.textDocument) : (read?.textDocument ?? open);
+  }
+
+  /** Each change of an edit is about the text that the one before it left. */
+  edited(params: Anything): Anything {
+    const { uri } = params.textDocument;
+    const open = this.services().workspace.TextDocuments.get(uri);
+    if (open === undefined) return params;
+    let text = TextDocument.create(uri, open.languageId, open.version, open.getText());
+    const contentChanges = params.contentChanges.map((change: Anything) => {
+      const at = (position: Position) => ({ ...position, character: this.characterIn(text, position, 'in') });
+      const own = change.range
+        ? { ...change, range: { start: at(change.range.start), end: at(change.range.end) } }
+        : change;
+      text = TextDocument.update(text, [own], open.version);
+      return own;
+    });
+    return { ...params, contentChanges };
+  }
+}
+
+/** Of which text the positions in a message are, where it names one. */
+function uriOf(message: Anything): string | undefined {
+  const uri = message.uri ?? message.textDocument?.uri ?? message.item?.uri ?? message.from?.uri;
+  return typeof uri === 'string' ? uri : undefined;
+}
+
+/** The keys of edits by file, and of reports on related files, are addresses; a link has its target elsewhere. */
+function uriFor(key: string, message: Anything, uri: string | undefined): string | undefined {
+  if (/^target(?:Selection)?Range$/.test(key)) return message.targetUri;
+  return /^[a-z][\w+.-]*:/.test(key) ? key : uri;
+}
+
+/** The connection as the server sees it, with positions in UTF-16 units both ways. */
+export function inOurUnits(connection: Connection, services: () => EngineServices): Connection {
+  return seenThrough(connection, new Converter(services));
+}
+
+/** Groups of members that set handlers or send, too. */
+const GROUPS: ReadonlySet<string> = new Set([
+  'workspace',
+  'languages',
+  'semanticTokens',
+  'inlayHint',
+  'callHierarchy',
+  'typeHierarchy',
+  'diagnostics',
+]);
+
+function seenThrough<T extends object>(target: T, converter: Converter): T {
+  return new Proxy(target, {
+    get(_, key) {
+      const member: Anything = Reflect.get(target, key, target);
+      if (typeof key !== 'string' || member === null || member === undefined) return member;
+      if (typeof member === 'object') return GROUPS.has(key) ? seenThrough(member, converter) : member;
+      if (typeof member !== 'function') return member;
+      if (/^on/.test(key))
+        return (...given: Anything[]) => member.call(target, ...given.map((one) => withHandler(one, key, converter)));
+      if (/^(?:send|applyEdit)/.test(key))
+        return (...given: Anything[]) => member.call(target, ...given.map((one) => sent(one, converter)));
+      return member.bind(target);
+    },
+  });
+}
+
+/** What a handler is given, answers and reports on the way. */
+function withHandler(handler: Anything, name: string, converter: Converter): Anything {
+  if (typeof handler !== 'function') return handler;
+  return (params: Anything, ...rest: Anything[]) => {
+    if (converter.units.areOurs) return handler(params, ...rest);
+    const uri = params && uriOf(params);
+    const own = name === 'onDidChangeTextDocument' ? converter.edited(params) : converter.converted(params, 'in', uri);
+    const out = (answer: Anything): Anything =>
+      answer instanceof Error ? answer : converter.converted(answer, 'out', uri);
+    const answer = handler(own, ...rest.map((one) => reportingIn(one, out)));
+    return answer instanceof Promise ? answer.then(out) : out(answer);
+  };
+}
+
+/** Part of an answer goes out before the rest. */
+const reportingIn = (one: Anything, out: (part: Anything) => Anything): Anything =>
+  typeof one?.report === 'function' && !('begin' in one) ? { report: (part: Anything) => one.report(out(part)) } : one;
+
+/** Addresses, methods and tokens have no positions; types of requests are no plain objects. */
+function sent(params: Anything, converter: Converter): Anything {
+  const isPlain = typeof params === 'object' && params !== null && Object.getPrototypeOf(params) === Object.prototype;
+  return isPlain && !converter.units.areOurs ? converter.converted(params, 'out', uriOf(params)) : params;
+}

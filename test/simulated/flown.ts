@@ -60,9 +60,11 @@ export function flown(
             ? atDuty(craft, charge, craft.dutyLimit, AT_ONCE)
             : hovering({ ...craft, mass: craft.mass * multiple * (1 + gust) }, charge);
       if (!point) return undefined;
-      const fall = multiple === 0 ? 0 : restingVolts(craft.pack, charge) - point.volts;
+      // What the cells give way at last, of which a burst has met the quick part alone.
+      const met = multiple === 0 ? 0 : restingVolts(craft.pack, charge) - point.volts - craft.pack.leads * point.amperes;
+      const fall = multiple === 'full' ? met / AT_ONCE : met;
       slow += ((fall * (1 - AT_ONCE) - slow) * recorder.step) / SLOW;
-      const volts = multiple === 0 ? point.volts - slow : point.volts + fall * (1 - AT_ONCE) - slow;
+      const volts = point.volts + (met - fall * AT_ONCE) - slow;
       rows.push([
         time,
         volts * recorder.volts * (1 + 0.001 * normal(random)),

@@ -17,7 +17,7 @@ import { asRead } from '../setup/drive.ts';
 import { chemistryOf, packsInParallel } from '../setup/pack-setup.ts';
 import type { Setup } from '../setup/setup.ts';
 import type { Template } from '../setup/template.ts';
-import { fullDutyWeight, instrumentOf, ownFigures, type PackObserved } from './observed-lines.ts';
+import { chargerBeside, fullDutyWeight, instrumentOf, ownFigures, type PackObserved } from './observed-lines.ts';
 import { type AnyScene, type MeasuredLine, nuisance, sceneOf, withOwn } from './scene.ts';
 
 export type LogReading =
@@ -65,10 +65,13 @@ const ZERO = { relative: 0.01, absolute: 0.01 };
 const OVER_HOVER: Readonly<Record<Steady['kind'], number>> = { hover: 0.012, level: 0.04, cruise: 0.06 };
 /** How much one stretch draws more than another of the same flight, one standard deviation, relative. */
 const WANDERING: Readonly<Record<Steady['kind'], number>> = { hover: 0, level: 0.03, cruise: 0.03 };
-/** Mean power in the air over hovering, of all flights of a craft: climbs, turns and gusts; and one standard deviation. */
+/** Mean power in the air over hovering, of all flights of a craft, bursts left out: climbs, turns and gusts; and one standard deviation. */
 const FLOWN_OVER_HOVER = [1.04, 0.05] as const;
-/** Quick changes of the current see less resistance than lasting ones. Ours, about what time constants of cells suggest. */
-const QUICK_SHARE = 0.9;
+/**
+ * Quick changes of the current meet less of the cells' resistance than lasting ones: the rest builds up, and fades at rest, within so many seconds.
+ * Share and one standard deviation of it: cells differ widely (M. Chen and G. A. Rincón-Mora: less than half of a cell for low rates; ours, for cells that fly).
+ */
+export const QUICK = { share: 0.88, spread: 0.05, seconds: 20 };
 /** V per cell at rest above what its chemistry allows: another chemistry, or a recorder that is off. */
 const TOO_FULL = 0.02;
 /** Charge at the beginning of a log without it. */
@@ -115,10 +118,14 @@ export interface Logged {
   readonly flownOverHover: number;
   /** V per cell, on the resting curve in the part that was flown. */
   readonly curve: number;
+  /** Of the cells' resistance, what quick changes of the current meet. */
+  readonly quick: number;
   readonly amperes: number;
   readonly volts: number;
   /** A */
   readonly zero: number;
+  /** What was put back over what the charger reads. */
+  readonly charger: number;
 }
 
 /** What was found in the log of an observation; why nothing was. */
@@ -189,10 +196,18 @@ export function heldLog(observed: PackObserved, template: Template<Setup>): Held
       start: (read) => Math.min(1, Math.max(0.02, read(start))),
       overHover: own(`${id}.over_hover`, `power in steady flight over hover at “${title}”`, 1, OVER_HOVER[kind]),
       curve: own(`${id}.curve`, `resting curve of the pack in the part flown at “${title}”`, 0, CURVE, 'plain'),
+      quick: own(
+        `quick ${option.part.place.uri}#pack ${option.part.name}`,
+        `share of the resistance of ${option.part.name} that quick changes of the current meet`,
+        QUICK.share,
+        QUICK.spread,
+        'share',
+      ),
       flownOverHover: own(`flown ${owner}`, 'mean power in flight over hover', ...FLOWN_OVER_HOVER),
       amperes: asRead(instrumentOf('current', observation)),
       volts: asRead(instrumentOf('voltage', observation)),
       zero: own(`instrument.zero ${owner}`, 'zero of the recorder’s amperes', 0, zero, 'plain'),
+      charger: chargerBeside(observation),
     },
     ownFigures(build, observation, option),
   );
@@ -207,7 +222,7 @@ export function logScene(observed: PackObserved, template: Template<Setup>): Any
   return sceneOf<Logged>({
     template: held.template,
     lines,
-    circumstances: [flight.charge, back, lines.map(({ kind, at }) => [kind, at])],
+    circumstances: [flight.charge, flight.burstPower, back, lines.map(({ kind, at }) => [kind, at])],
     predict: (numbers, near) => predictionsOf(numbers, lines, flight, back, near),
   });
 }
@@ -395,7 +410,8 @@ function predictionsOf(
     near?.start === numbers.start &&
     near.amperes === amperes &&
     near.zero === zero &&
-    near.overHover === overHover;
+    near.overHover === overHover &&
+    near.quick === numbers.quick;
   const pack = new LoggedPack(craft, numbers, flight);
   const points: (OperatingPoint | undefined)[] = [];
   solved.set(numbers, { craft, points });
@@ -413,7 +429,8 @@ function predictionsOf(
       case 'rested_before':
       case 'rested': {
         const left = kind === 'rested' ? pack.restingChargeAt(at) : charge;
-        return volts * (packRestingVoltage(craft.pack, left) + (kind === 'rested' ? pack.departure : 0));
+        const landed = kind === 'rested' ? pack.departure - pack.stillFallen(left) : 0;
+        return volts * (packRestingVoltage(craft.pack, left) + landed);
       }
       case 'rest_current': {
         const found = resting();
@@ -429,7 +446,7 @@ function predictionsOf(
               (packRestingVoltage(craft.pack, charge) + pack.departure - current * sourceResistance(craft, charge));
       }
       case 'sag':
-        return (volts / amperes) * QUICK_SHARE * sourceResistance(craft, pack.middleCharge());
+        return (volts / amperes) * pack.quickResistance(pack.middleCharge());
       case 'hover_current': {
         const found = hovering();
         return found && amperes * found.packCurrent * overHover + zero;
@@ -445,7 +462,8 @@ function predictionsOf(
       case 'flown_power': {
         const middle = pack.middleCharge();
         const found = point(i, () => hover(craft, middle, undefined, known?.points[i]));
-        return found && found.packCurrent * found.busVoltage * numbers.flownOverHover * amperes * volts;
+        const steadily = found && found.packCurrent * found.busVoltage * numbers.flownOverHover * amperes * volts;
+        return steadily && steadily + (flight.burstPower ?? 0);
       }
       case 'burst_current': {
         const output = Math.min(1, at.output ?? 1);
@@ -461,7 +479,7 @@ function predictionsOf(
         return found && volts * found.busVoltage;
       }
       case 'counted':
-        return back === undefined ? undefined : back * amperes + zero * (flight.charge?.seconds ?? 0);
+        return back === undefined ? undefined : back * numbers.charger * amperes + zero * (flight.charge?.seconds ?? 0);
     }
   };
   return lines.map(predicted);
@@ -470,16 +488,18 @@ function predictionsOf(
 const most = (point: OperatingPoint, of: (rotor: OperatingPoint['rotors'][number]) => number): number =>
   Math.max(...point.rotors.map(of));
 
+type PackNumbers = Pick<Logged, 'start' | 'amperes' | 'zero' | 'label' | 'curve' | 'quick'>;
+
 /** A pack over a log: what the recorder read, set right by its scale and zero, drawn from the charge at the beginning. */
 export class LoggedPack {
   readonly #craft: Craft;
-  readonly #numbers: Pick<Logged, 'start' | 'amperes' | 'zero' | 'label' | 'curve'>;
+  readonly #numbers: PackNumbers;
   readonly #flight: FlightInLog;
   #hovering: number | undefined;
 
   constructor(
     craft: Craft,
-    numbers: Pick<Logged, 'start' | 'amperes' | 'zero' | 'label' | 'curve'>,
+    numbers: PackNumbers,
     flight: FlightInLog,
   ) {
     this.#craft = craft;
@@ -526,19 +546,35 @@ export class LoggedPack {
     return this.#craft.pack.cellsInSeries * this.#numbers.curve;
   }
 
+  /** V of the whole pack that have not come back by the middle of the rest after landing. */
+  stillFallen(charge: number): number {
+    const after = this.#flight.restAfter?.after ?? Number.POSITIVE_INFINITY;
+    return this.#slowFall(charge) * Math.exp(-after / QUICK.seconds);
+  }
+
+  /** Ohm of the whole pack, leads included, for changes that are over before the cells have given way as far as they would. */
+  quickResistance(charge: number): number {
+    const slow = (1 - this.#numbers.quick) * packCellResistance(this.#craft.pack, charge);
+    return sourceResistance(this.#craft, charge) - slow;
+  }
+
   /** A burst is over before the cells have given way as far as they would; what flew before has settled. */
   inBurst(charge: number): Craft {
     const { pack } = this.#craft;
-    const before = this.#flight.charge ? this.#flight.charge.inAir / this.#flight.airborne : 0;
-    const settled = ((1 - QUICK_SHARE) * packCellResistance(pack, charge) * before) / pack.cellsInSeries;
     return {
       ...this.#craft,
       pack: {
         ...pack,
-        positionResistance: QUICK_SHARE * pack.positionResistance,
-        restingOffset: pack.restingOffset - settled,
+        positionResistance: this.#numbers.quick * pack.positionResistance,
+        restingOffset: pack.restingOffset - this.#slowFall(charge) / pack.cellsInSeries,
       },
     };
+  }
+
+  /** V of the whole pack by which steady flight has made its cells fall slowly. */
+  #slowFall(charge: number): number {
+    const flown = this.#flight.charge ? this.#flight.charge.inAir / this.#flight.airborne / this.#numbers.amperes : 0;
+    return (1 - this.#numbers.quick) * packCellResistance(this.#craft.pack, charge) * flown;
   }
 
   #left(used: number, capacity: number): number {

@@ -253,7 +253,18 @@ function scaleOf(line: ReadLine, observation: Observation): Formula | number {
   if (!which) return 1;
   const scale = instrumentOf(which, observation);
   const weight = sharedPart(line);
-  return (read) => read(scale) ** weight;
+  // Held against what a charger put back, it meets that charger's error as well.
+  const charger = line.reading === 'counted' ? chargerBeside(observation) : 1;
+  return (read) => read(scale) ** weight * (typeof charger === 'number' ? charger : charger(read));
+}
+
+/** What was truly put back over what the charger reads; 1 where nothing was. */
+export function chargerBeside(observation: Observation): Formula | number {
+  const back = observation.part.declared('put_back');
+  if (!back) return 1;
+  const scale = instrumentOf('charger', observation);
+  const weight = sharedPart({ reading: 'put_back', figure: back });
+  return (read) => read(scale) ** -weight;
 }
 
 /** The scale of an instrument: of all that it reads on a craft. */
@@ -261,7 +272,7 @@ export const instrumentOf = (which: keyof typeof INSTRUMENTS, { craft }: Observa
   nuisance(`instrument.${which} ${craft}`, INSTRUMENT_LABELS[which], 1, INSTRUMENTS[which]);
 
 /** How much of what such instruments are usually off a line may be off: 1, or by its stated ±. */
-function sharedPart({ reading, figure }: ReadLine): number {
+function sharedPart({ reading, figure }: Pick<ReadLine, 'reading' | 'figure'>): number {
   const which = SHARED[reading];
   if (!which || !isStated(reading, figure)) return 1;
   return Math.min(1, figure.standardUncertainty / figure.value / INSTRUMENTS[which]);

@@ -49,8 +49,9 @@ export interface FlightInLog {
   readonly bursts: readonly Averages[];
   /** By how much the volts fall for each ampere more, at equal charge, ohm; `error`: one standard deviation. */
   readonly sag?: { readonly resistance: number; readonly error: number };
-  /** W over the time in the air. */
+  /** W over the time in the air; and how much of it bursts are, above what most of the flight takes. */
   readonly power?: number;
+  readonly burstPower?: number;
   /** s between rows, the median; longer gaps and how long the longest is, s. */
   readonly step: number;
   readonly gaps: { readonly count: number; readonly longest: number };
@@ -265,9 +266,12 @@ function describe(log: FlightLog, series: Series, legs: readonly Range[], others
   const after = rests.after && averages(rests.after);
   const steady = steadyIn(series, legs).map(({ range, kind }): Steady => ({ ...averages(range), kind }));
   const powers = voltage && current && Float64Array.from(voltage, (volts, i) => volts * (current[i] ?? Number.NaN));
-  const energy = powers && integrated(powers, times);
   const airborne = legs.reduce((sum, leg) => sum + secondsOf(leg, times), 0);
-  const joules = energy && legs.reduce((sum, { from, to }) => sum + (energy[to - 1] ?? 0) - (energy[from] ?? 0), 0);
+  const inAir = (watts: Float64Array) => {
+    const energy = integrated(watts, times);
+    const joules = legs.reduce((sum, { from, to }) => sum + (energy[to - 1] ?? 0) - (energy[from] ?? 0), 0);
+    return airborne > 0 ? joules / airborne : 0;
+  };
   const sag = sagIn(series, legs);
   return {
     log,
@@ -282,10 +286,16 @@ function describe(log: FlightLog, series: Series, legs: readonly Range[], others
     windows: windowsIn(legs, times).map(averages),
     bursts: burstsIn(series, legs).map(averages),
     ...(sag && { sag }),
-    ...(joules !== undefined && airborne > 0 && { power: joules / airborne }),
+    ...(powers && airborne > 0 && { power: inAir(powers), burstPower: inAir(excess(powers, legs)) }),
     ...stepsIn(times, indexAt(times, takeOff), indexAt(times, landing)),
     others,
   };
+}
+
+/** W above what most of the flight takes, in bursts. */
+function excess(powers: Float64Array, legs: readonly Range[]): Float64Array {
+  const usual = median(legs.flatMap(({ from, to }) => [...powers.subarray(from, to)]));
+  return powers.map((watts) => (watts > BURST * usual ? watts - usual : Number.isFinite(watts) ? 0 : watts));
 }
 
 /** What belongs to one flight begins where the one before ended. */

@@ -8,8 +8,9 @@ import { SEARCHES } from './src/analysis/explain/derivation.ts';
 import { MODEL_LIMITS } from './src/analysis/explain/model-limits.ts';
 import { GROWTH_PER_YEAR } from './src/analysis/learn/ageing.ts';
 import { ROUNDS } from './src/analysis/learn/gauss-newton.ts';
-import { LOG_READINGS } from './src/analysis/learn/log-lines.ts';
+import { LOG_READINGS, QUICK } from './src/analysis/learn/log-lines.ts';
 import { ALIKE_IN_WARMTH, CHARGE_TOLD, INSTRUMENTS, READINGS, SLOW_SAG } from './src/analysis/learn/observed-lines.ts';
+import { IMPLAUSIBLE } from './src/analysis/learn/set-aside.ts';
 import { STAND_READINGS, STAND_SCALES } from './src/analysis/learn/stand-lines.ts';
 import { explanationOf } from './src/analysis/results/all-results.ts';
 import { AMPLITUDE } from './src/analysis/setup/course.ts';
@@ -167,9 +168,12 @@ write('words.md', wordsPage());
 write('learning.md', learningPage());
 write('logs.md', logsPage());
 
+function share(number: number): string {
+  return `${Number((100 * number).toPrecision(3))} %`;
+}
+
 /** What the fit takes each line for, and what it leaves open: the numbers are those of the code. */
 function learningPage(): string {
-  const share = (number: number): string => `${Number((100 * number).toPrecision(3))} %`;
   const usual = (reading: string): number => {
     const stated = schemaOf('observed').properties[reading]?.tolerance?.stated;
     if (!stated) return 0;
@@ -184,12 +188,13 @@ function learningPage(): string {
   );
   return [
     '# What is learnt from what was measured',
-    'All lines about a build go through one fit: those of its own `observed` blocks, those of the builds that it is like and of builds that it sees (in its folder, and in what its file opens) which share a motor, a propeller or a pack, and the rows of stands about its propellers. Each counts once. Nothing is left out because it differs, and no ± is widened because lines differ: what contradicts the others is reported.',
+    'All lines about a build go through one fit: those of its own `observed` blocks, those of the builds that it is like and of builds that it sees (in its folder, and in what its file opens) which share a motor, a propeller or a pack, and the rows of stands about its propellers. Each counts once. Nothing is left out because it differs from the others, and no ± is widened because lines differ: what contradicts the others is reported.',
+    `Before the fit, and by the figures of the parts alone, what cannot be is set aside and reported: a reading more than ${IMPLAUSIBLE} standard deviations off, or less power than moving the air takes ([measurement-set-aside](findings/measurement-set-aside.md)).`,
     '## The fit',
     `Inputs are all figures that the lines rest on, each in its own standard deviations z ~ N(0, 1): the logarithm of what is positive, the logit of a share, the rest as it stands. A line is f(z) = y ± s, in logarithms but for an output. Gauss and Newton: at the present point g = ∂f/∂z / s, r = (y − f) / s; the mean is (1 + Σ g·gᵀ)⁻¹ Σ g·(r + g·z), the covariance (1 + Σ g·gᵀ)⁻¹. At most ${ROUNDS} rounds: every slope is found at the start and once more near the mean, between them each step says how the slopes change along it (C. G. Broyden, Mathematics of Computation 19 (1965) 577); twelve rounds with all slopes move nothing by a tenth of a standard deviation. The posterior is kept as the prior's inputs and a few orthonormal directions v along which a standard deviation of 1 becomes 1/√(1 + λ), so that two packs, and two builds, keep what their errors have in common.`,
     `A line contradicts the others where its residual over s·√(1 − leverage) is past 3. What one reading is off lies in three places: the reading itself, the day (air, warmth of pack and windings, charge: inputs of their own), and the instrument, which all its readings share: amperes of a recorder ${share(INSTRUMENTS.current)}, its volts ${share(INSTRUMENTS.voltage)}, the count of a charger ${share(INSTRUMENTS.charger)}. A ± that a line states takes the place of its instrument's. All are one standard deviation; ours, from simulated craft, where nothing else is stated.`,
     ['| line | what it is | the reading, usually | two flights | |', '|---|---|---|---|---|', ...flights].join('\n'),
-    `A stated charge (\`at 60 %\`) is good to ${share(CHARGE_TOLD)}; else hover was read anywhere between the full pack and the reserve. What was put back is held against the mean current as flown, half way through. A count beside it is held against the charger alone. A burst of two seconds meets ${share(1 - SLOW_SAG.share * Math.exp(-2 / SLOW_SAG.seconds))} ± ${share(SLOW_SAG.spread * Math.exp(-2 / SLOW_SAG.seconds))} of the resistance that a climb meets, one of half a minute nearly all. How warm the pack was on that day and how warm it is usually go together with a correlation of ${ALIKE_IN_WARMTH}. Of two dated observations of one pack the earlier met ${share(GROWTH_PER_YEAR.mean)} less resistance a year before, give or take ${share(GROWTH_PER_YEAR.spread)} times the root of the years. (Ours.)`,
+    `A stated charge (\`at 60 %\`) is good to ${share(CHARGE_TOLD)}; else hover was read anywhere between the full pack and the reserve. What was put back is held against the mean current as flown, half way through. A count beside it is held against the charger alone, whose error it meets as well. A burst of two seconds meets ${share(1 - SLOW_SAG.share * Math.exp(-2 / SLOW_SAG.seconds))} ± ${share(SLOW_SAG.spread * Math.exp(-2 / SLOW_SAG.seconds))} of the resistance that a climb meets, one of half a minute nearly all. How warm the pack was on that day and how warm it is usually go together with a correlation of ${ALIKE_IN_WARMTH}. Of two dated observations of one pack the earlier met ${share(GROWTH_PER_YEAR.mean)} less resistance a year before, give or take ${share(GROWTH_PER_YEAR.spread)} times the root of the years. (Ours.)`,
     ['| column of a stand | one row | |', '|---|---|---|', ...rows].join('\n'),
     `A stand's amperes have a scale of ${share(STAND_SCALES.current)}, its thrust one of ${share(STAND_SCALES.thrust)}, which is also what one specimen is off from another. A row without voltage and duty is open in what it lacks: its speed is an input.`,
     '## Trend and discrepancy',
@@ -226,9 +231,9 @@ function logsPage(): string {
     ].join('\n'),
     'Thresholds are shares of what the log itself shows, so that they fit a craft of any size; all are ours.',
     '## What it teaches',
-    'Volts are held against the amperes that were logged with them: they tell of the pack alone. Amperes, output and speed in steady stretches are held against hover. Scale and zero of the recorder are inputs of their own, shared by all logs of a craft; the charge at the beginning, and how much more than hovering the stretches take, are the flight’s. One standard deviation of each line beside these:',
+    `Volts are held against the amperes that were logged with them: they tell of the pack alone. Quick changes of the current, as in a burst, meet ${share(QUICK.share)} ± ${share(QUICK.spread)} (one standard deviation) of the cells’ resistance; the rest comes within some ${QUICK.seconds} s, and fades as slowly after landing. The mean power in the air is compared with hover once the bursts that the log shows are taken off. Amperes, output and speed in steady stretches are held against hover. Scale and zero of the recorder are inputs of their own, shared by all logs of a craft; the charge at the beginning, and how much more than hovering the stretches take, are the flight’s. One standard deviation of each line beside these:`,
     ['| line | unit | error |', '|---|---|---|', ...readings].join('\n'),
-    'A pack that rests above what its chemistry allows (4.27 V per cell where 4.2 V are declared) is reported, and the volts of that rest are left out.',
+    'A log whose output stays at zero, or whose amperes or volts cannot be (milliamperes for amperes, on the ground, the volts of one cell), teaches nothing and is reported; `fettle observe` does not write it by itself. A pack that rests above what its chemistry allows (4.27 V per cell where 4.2 V are declared) is reported, and the volts of that rest are left out.',
     '## Held against',
     'Three flights of a craft of 3.7 kg and two hops of one of 27 g, logged by others (`test/reference/flight-logs`): each is read without help. What the first flight teaches foretells the mean power of the second, with 250 g more on board, within 5 % (found: 1 to 3 %), and its volts over the logged current within 2 % (found: 0.5 %); no healthy pack is warned of. And simulated craft of another make: see [validation](VALIDATION.md).',
   ].join('\n\n');

@@ -61,7 +61,8 @@ export function flown(
             : hovering({ ...craft, mass: craft.mass * multiple * (1 + gust) }, charge);
       if (!point) return undefined;
       // What the cells give way at last, of which a burst has met the quick part alone.
-      const met = multiple === 0 ? 0 : restingVolts(craft.pack, charge) - point.volts - craft.pack.leads * point.amperes;
+      const met =
+        multiple === 0 ? 0 : restingVolts(craft.pack, charge) - point.volts - craft.pack.leads * point.amperes;
       const fall = multiple === 'full' ? met / AT_ONCE : met;
       slow += ((fall * (1 - AT_ONCE) - slow) * recorder.step) / SLOW;
       const volts = point.volts + (met - fall * AT_ONCE) - slow;

@@ -1,6 +1,6 @@
 /** Lines that are held back from the fit, and where all the others put them. */
 import { templateOf } from '../../packages/language/src/analysis/assess.ts';
-import { learnAnew, narrowedContributions, scenesOf } from '../../packages/language/src/analysis/learn/learn.ts';
+import { learnAnew, measuredOf, narrowedContributions } from '../../packages/language/src/analysis/learn/learn.ts';
 import type { MeasuredLine } from '../../packages/language/src/analysis/learn/scene.ts';
 import { checkedIn } from '../checks/findings-in.ts';
 
@@ -21,7 +21,7 @@ const TOLD_NOTHING = 1e9;
 export async function heldBack(text: string, isHeld: (line: MeasuredLine) => boolean): Promise<HeldBack[]> {
   const build = (await checkedIn({ 'a.fettle': text }))['a.fettle']?.builds[0]?.build;
   if (!build) throw new Error('no build');
-  const scenes = scenesOf(build, templateOf);
+  const scenes = measuredOf(build, templateOf).scenes;
   const learnt = learnAnew(
     scenes.map((scene) => ({
       ...scene,

@@ -5,7 +5,8 @@ import { isImpossible } from '../physics/craft.ts';
 import { statorVolumeOfMass } from '../vocabulary/estimators.ts';
 import type { Assessment, Estimate, FlightResults, Learnt } from './assessment.ts';
 import { type Evaluation, evaluate, warmCraft } from './evaluate/evaluation.ts';
-import { learntOf, narrowedContributions } from './learn/learn.ts';
+import { learntOf, narrowedContributions, setAsideOf } from './learn/learn.ts';
+import type { SetAside } from './learn/set-aside.ts';
 import { flownIn } from './results/flight-results.ts';
 import { overlappingOf } from './results/level-flight.ts';
 import { knownPrice, namedResults, resultsOnDemand, withPrice } from './results/named-results.ts';
@@ -74,6 +75,9 @@ function numbersWith(build: Build, option: PackOption, shifts: Shifts): Numbers 
 
 /** What measurements have taught a build. */
 export const learntOn = (build: Build): Learnt | undefined => learntOf(build, templateOf);
+
+/** What was measured and cannot be. */
+export const setAsideOn = (build: Build): readonly SetAside[] => setAsideOf(build, templateOf);
 
 /** Build and option before any point is solved; windings as warm as they settle. */
 export function setupOf(build: Build, option: PackOption): Setup {

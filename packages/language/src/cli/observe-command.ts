@@ -49,16 +49,22 @@ export async function observe(log: string, name: string, options: ObserveOptions
   const data = observeData(observed.build, title);
   if ('none' in data) throw new Refusal(`${log}: ${data.none}`);
   if (options.format === 'text') process.stdout.write(observeText(data));
-  const written = !known && options.write === true && (await mayWrite(file)) ? file : undefined;
+  // What cannot be is not written by itself.
+  const mayBe = data.setAside.length === 0;
+  const written = !known && options.write === true && mayBe && (await mayWrite(file)) ? file : undefined;
   if (written !== undefined) write(written, after);
   if (options.format === 'json') process.stdout.write(observeJson(data, block, written));
   else
-    process.stdout.write(`\n${known ? `${pathOf(build.uri)} has this log already.` : closing(block, file, written)}\n`);
+    process.stdout.write(
+      `\n${known ? `${pathOf(build.uri)} has this log already.` : closing(block, file, written, mayBe)}\n`,
+    );
+  if (options.write === true && !known && !mayBe) process.exitCode = 1;
 }
 
-function closing(block: string, file: string, written: string | undefined): string {
+function closing(block: string, file: string, written: string | undefined, mayBe: boolean): string {
   const where = terminalSafe(pathOf(URI.file(file).toString()));
   const shown = block.split('\n').map(terminalSafe).join('\n');
+  if (!mayBe) return `Nothing is written. If the log is right all the same, put this into ${where}:\n\n${shown}`;
   return `${written === undefined ? '--write puts this' : 'written'} into ${where}:\n\n${shown}`;
 }
 

@@ -58,6 +58,10 @@ export const CRAFT_FINDINGS = {
   'rotor-count': { description: 'Motors, channels and arms are not equally many.', worse: 'neither' },
   'claims-disagree': { description: "A part's own figures contradict each other.", worse: 'neither' },
   'observed-disagrees': { description: 'What was observed contradicts what else is known.', worse: 'above' },
+  'measurement-set-aside': {
+    description: 'A measurement cannot be; nothing is learnt from it.',
+    worse: 'neither',
+  },
   'estimate-gives-way': {
     description: 'What was measured lies beyond the ± of what was stated or estimated.',
     worse: 'neither',

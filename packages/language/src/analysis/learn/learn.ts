@@ -12,11 +12,11 @@ import type { Setup } from '../setup/setup.ts';
 import type { Deviations, Formula, Template } from '../setup/template.ts';
 import { sinceThen } from './ageing.ts';
 import { gaussNewton, type Linearised, NO_POINT, type Posterior, ROUNDS, WHOLE_ROUNDS } from './gauss-newton.ts';
-import { logScene } from './log-lines.ts';
-import { flightScene, packsObserved } from './observed-lines.ts';
+import { packsObserved } from './observed-lines.ts';
 import type { AnyScene, MeasuredLine, Prediction } from './scene.ts';
+import { type Screened, type SetAside, screenedFlight, screenedLog, screenedStand } from './set-aside.ts';
 import { standScene } from './stand-lines.ts';
-import { coefficientsOfRow, faultOf } from './stand-rows.ts';
+import { type BenchRow, coefficientsOfRow, faultOf } from './stand-rows.ts';
 
 /** How the numbers of a build with an option arise from its figures. */
 export type TemplateOf = (build: Build, option: PackOption) => SetupTemplate;
@@ -58,21 +58,45 @@ export function learntOf(build: Build, templateOf: TemplateOf): Learnt | undefin
   if (unlearnt.has(build)) return undefined;
   const other = alike.get(build);
   if (other) return learntOf(other, templateOf);
-  if (!known.has(build)) known.set(build, learn(scenesOf(build, templateOf)));
+  if (!known.has(build)) known.set(build, learn(measuredOf(build, templateOf).scenes));
   return known.get(build);
 }
 
+export interface Measured {
+  readonly scenes: readonly AnyScene[];
+  /** What cannot be: nothing is learnt from it. */
+  readonly aside: readonly SetAside[];
+}
+
+const measured = new WeakMap<Build, Measured>();
+
 /** All that was measured about a build. */
-export function scenesOf(build: Build, templateOf: TemplateOf): AnyScene[] {
+export function measuredOf(build: Build, templateOf: TemplateOf): Measured {
+  const found = measured.get(build) ?? screened(build, templateOf);
+  measured.set(build, found);
+  return found;
+}
+
+function screened(build: Build, templateOf: TemplateOf): Measured {
   const all = [build, ...build.kin().map((kin) => kin.build)].flatMap(packsObserved);
-  const flights = all.flatMap((seen) => {
+  const flights = all.flatMap((seen): Screened[] => {
     const then = sinceThen(seen, all);
     const observed = then ? { ...seen, then } : seen;
     const template = asItWas(templateOf(observed.build, observed.option).template, then);
-    return [flightScene(observed, template), ...(observed.observation.log ? [logScene(observed, template)] : [])];
+    const flight = screenedFlight(observed, template);
+    return [flight, ...(observed.observation.log ? [screenedLog(observed, template, flight.isLeft)] : [])];
   });
-  const stands = standsOf(build, templateOf);
-  return [...flights, ...stands].filter((scene) => scene !== undefined);
+  const found = [...flights, ...standsOf(build, templateOf)];
+  return {
+    scenes: found.flatMap(({ scene }) => scene ?? []),
+    aside: found.flatMap(({ aside }) => aside),
+  };
+}
+
+/** What was set aside of that. */
+export function setAsideOf(build: Build, templateOf: TemplateOf): readonly SetAside[] {
+  if (unlearnt.has(build)) return [];
+  return measuredOf(alike.get(build) ?? build, templateOf).aside;
 }
 
 /** With the pack as it was on that day. */
@@ -84,7 +108,7 @@ function asItWas(template: Template<Setup>, then: Figure | undefined): Template<
   return { ...template, craft: { ...craft, pack: { ...craft.pack, positionResistance } } } as Template<Setup>;
 }
 
-function standsOf(build: Build, templateOf: TemplateOf): (AnyScene | undefined)[] {
+function standsOf(build: Build, templateOf: TemplateOf): Screened[] {
   const [option] = build.packs;
   const benches = build.benches.filter((bench) => isOfUse(build, bench));
   if (benches.length === 0) return [];
@@ -93,15 +117,12 @@ function standsOf(build: Build, templateOf: TemplateOf): (AnyScene | undefined)[
   return benches.map((bench) => {
     const diameter = bench.part.part('propeller')?.figure('diameter');
     const inDuct = bench.part.part('airframe') !== undefined;
-    return standScene(
-      build,
-      bench,
-      (row) => {
-        const coefficients = diameter && coefficientsOfRow(row, diameter);
-        return !coefficients || faultOf(row, coefficients, inDuct) === undefined;
-      },
-      { partDuty, fullDuty: fullDutyOf(build) },
-    );
+    const isCounted = (row: BenchRow) => {
+      const coefficients = diameter && coefficientsOfRow(row, diameter);
+      return !coefficients || faultOf(row, coefficients, inDuct) === undefined;
+    };
+    const terms = { partDuty, fullDuty: fullDutyOf(build) };
+    return screenedStand((isLeft) => standScene(build, bench, isCounted, terms, isLeft));
   });
 }
 

@@ -18,7 +18,7 @@ import { chemistryOf, packsInParallel } from '../setup/pack-setup.ts';
 import type { Setup } from '../setup/setup.ts';
 import type { Template } from '../setup/template.ts';
 import { chargerBeside, fullDutyWeight, instrumentOf, ownFigures, type PackObserved } from './observed-lines.ts';
-import { type AnyScene, type MeasuredLine, nuisance, sceneOf, withOwn } from './scene.ts';
+import { type AnyScene, type Except, type MeasuredLine, NOTHING, nuisance, sceneOf, withOwn } from './scene.ts';
 
 export type LogReading =
   | 'rested_before'
@@ -161,7 +161,11 @@ export interface HeldLog {
 }
 
 /** @param template of the build with the option that was on; undefined where it lacks something that every line needs, or no flight was found */
-export function heldLog(observed: PackObserved, template: Template<Setup>): HeldLog | undefined {
+export function heldLog(
+  observed: PackObserved,
+  template: Template<Setup>,
+  isLeft: Except = NOTHING,
+): HeldLog | undefined {
   const { build, observation, option } = observed;
   const { craft, fullDutyFactor, heat, airTemperature } = template as Template<Setup> & {
     readonly craft?: Template<Craft>;
@@ -170,7 +174,7 @@ export function heldLog(observed: PackObserved, template: Template<Setup>): Held
   const label = option.part.figure('capacity');
   if (!craft || !label || !flight || typeof flight === 'string') return undefined;
   const isTooFull = tooFull(observed) !== undefined;
-  const lines = linesOf(observed, flight, isTooFull);
+  const lines = linesOf(observed, flight, isTooFull).filter(({ kind }) => !isLeft(kind));
   if (lines.length === 0) return undefined;
 
   const { id, title, craft: owner } = observation;
@@ -214,8 +218,13 @@ export function heldLog(observed: PackObserved, template: Template<Setup>): Held
   return { observed, flight, lines, template: logged, start };
 }
 
-export function logScene(observed: PackObserved, template: Template<Setup>): AnyScene | undefined {
-  const held = heldLog(observed, template);
+/** @param isLeft readings that it is made without */
+export function logScene(
+  observed: PackObserved,
+  template: Template<Setup>,
+  isLeft: Except = NOTHING,
+): AnyScene | undefined {
+  const held = heldLog(observed, template, isLeft);
   if (!held) return undefined;
   const { flight, lines } = held;
   const back = observed.observation.part.declared('put_back')?.value;
@@ -497,11 +506,7 @@ export class LoggedPack {
   readonly #flight: FlightInLog;
   #hovering: number | undefined;
 
-  constructor(
-    craft: Craft,
-    numbers: PackNumbers,
-    flight: FlightInLog,
-  ) {
+  constructor(craft: Craft, numbers: PackNumbers, flight: FlightInLog) {
     this.#craft = craft;
     this.#numbers = numbers;
     this.#flight = flight;

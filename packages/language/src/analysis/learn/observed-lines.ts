@@ -4,7 +4,9 @@
  * What belongs to that day alone (air, warmth of pack and windings, charge at which hover was read) is an input of its own, and so is each
  * instrument: five readings of one recorder share its error.
  */
-import type { Build, Figure, Observation, PackOption } from '../../model/build.ts';
+import type { Build, Figure, Observation, PackOption, Part } from '../../model/build.ts';
+import { draftPart } from '../../model/drafts.ts';
+import { STANDARD_GRAVITY } from '../../physics/air.ts';
 import { packRestingVoltage } from '../../physics/chemistry.ts';
 import { type Craft, type Impossible, isImpossible, type OperatingPoint } from '../../physics/craft.ts';
 import { atRest, flownPhase, hover } from '../../physics/flight.ts';
@@ -18,7 +20,7 @@ import type { Setup } from '../setup/setup.ts';
 import { asItStands, type Formula, type Template } from '../setup/template.ts';
 import { COVERAGE } from '../uncertainty/estimate.ts';
 import { WINDING_TEMPERATURE } from '../uncertainty/model-form.ts';
-import { type AnyScene, type MeasuredLine, nuisance, ownId, sceneOf, withOwn } from './scene.ts';
+import { type AnyScene, type Except, type MeasuredLine, nuisance, ownId, sceneOf, withOwn } from './scene.ts';
 
 /** What a line of an observation is about. */
 export type Reading =
@@ -126,6 +128,15 @@ interface ReadLine extends MeasuredLine {
   readonly figure: Figure;
 }
 
+/** The same without some readings. */
+export function observedWithout(observed: PackObserved, isLeft: Except): PackObserved {
+  const { observation } = observed;
+  const { part } = observation;
+  const declared = (property: string) => (isLeft(property) ? undefined : part.declared(property));
+  const less: Part = { ...draftPart('observed', part.name, part.place, declared), day: (name) => part.day(name) };
+  return { ...observed, observation: { ...observation, part: less } };
+}
+
 /** @param template of the build with the option that was on; undefined where it lacks something that every line needs */
 export function flightScene(
   { build, observation, option, then }: PackObserved,
@@ -190,7 +201,29 @@ export function flightScene(
         return value === undefined ? undefined : value * (numbers.scales[i] ?? 1);
       });
     },
+    least: ({ craft: numbers }) => {
+      const amperes = leastCurrent(numbers);
+      const hovered = airborne !== undefined && observation.flown.length === 0 ? amperes * airborne : undefined;
+      return lines.map(({ reading }) =>
+        reading === 'hover_current' ? amperes : reading === 'put_back' || reading === 'counted' ? hovered : undefined,
+      );
+    },
   });
+}
+
+/** Meters and scales are off, but not so far: of the ideal power. */
+const SURELY = 0.8;
+
+/**
+ * A that no craft of this weight hovers on: less than moving the air takes of an ideal rotor, by momentum theory (J. G. Leishman, ch. 2), at the full
+ * pack's voltage; in a duct √2 less.
+ */
+function leastCurrent({ mass, air, rotors, pack }: Craft): number {
+  const discs = rotors.reduce((sum, { count, propeller }) => sum + (count * Math.PI * propeller.diameter ** 2) / 4, 0);
+  const isDucted = rotors.some(({ thrustGain }) => thrustGain > 1);
+  const weight = mass * STANDARD_GRAVITY;
+  const ideal = weight * Math.sqrt(weight / (2 * air.density * discs)) * (isDucted ? Math.SQRT1_2 : 1);
+  return (SURELY * ideal) / packRestingVoltage(pack, 1);
 }
 
 /** What is not the day's average: exact numbers of the block. */

@@ -32,8 +32,16 @@ export interface MeasuredLine {
   /** One standard deviation of this reading alone, what it shares with others left out: of the logarithm, or SI where `isPlain`. */
   readonly error: number;
   readonly isPlain: boolean;
+  /** Of a stand, the first is 1; and whether its speed or voltage is open. */
+  readonly row?: number;
+  readonly isOpen?: boolean;
   readonly place: Place;
 }
+
+/** Which readings a scene is made without; `row`: of a stand. */
+export type Except = (reading: string, row?: number) => boolean;
+
+export const NOTHING: Except = () => false;
 
 /** What was measured at one time with one set of instruments. */
 export interface Scene<T extends object = object> {
@@ -43,6 +51,8 @@ export interface Scene<T extends object = object> {
   readonly circumstances: unknown;
   /** SI, one per line; undefined where there is no such point. `near`: what was solved for numbers that hardly differ. */
   predict(numbers: T, near?: T): readonly (number | undefined)[];
+  /** SI, one per line, where there is one: what no craft of these numbers reads less than. */
+  least?(numbers: T): readonly (number | undefined)[];
 }
 
 /** A scene without its numbers' type. */
@@ -53,6 +63,7 @@ export interface AnyScene {
   content(): string;
   /** Predictions, SI, and the slopes of the line (on its scale) over each input's standard deviations. */
   linearise(deviations: Deviations, slopes: boolean): readonly Prediction[];
+  least(): readonly (number | undefined)[];
 }
 
 export interface Prediction {
@@ -64,12 +75,22 @@ export interface Prediction {
 /** In standard deviations of an input: small enough that curvature does not show, large against what solvers leave. */
 const STEP = 3e-3;
 
-export function sceneOf<T extends object>({ template, lines, circumstances, predict }: Scene<T>): AnyScene {
+export function sceneOf<T extends object>({ template, lines, circumstances, predict, least }: Scene<T>): AnyScene {
   const { filled: usual, leaves } = fill<T>(template);
   const figures = leaves.map(({ formula }) => figuresOf(formula).filter(({ standardUncertainty: u }) => u > 0));
   const onScale = (line: MeasuredLine | undefined, value: number): number => (line?.isPlain ? value : Math.log(value));
 
-  function linearise(deviations: Deviations, slopes: boolean): Prediction[] {
+  /** Before anything is learnt: asked for again and again. */
+  let usually: readonly Prediction[] | undefined;
+  let content: string | undefined;
+
+  function linearise(deviations: Deviations, slopes: boolean): readonly Prediction[] {
+    if (deviations.size > 0 || !slopes) return linearised(deviations, slopes);
+    usually ??= linearised(deviations, slopes);
+    return usually;
+  }
+
+  function linearised(deviations: Deviations, slopes: boolean): Prediction[] {
     const { filled, leaves } = fill<T>(template, withDeviations(deviations));
     const values = predict(filled);
     const found = values.map((value) => ({ value: usable(value), slopes: new Map<string, number>() }));
@@ -103,15 +124,18 @@ export function sceneOf<T extends object>({ template, lines, circumstances, pred
   return {
     lines,
     inputs: () => figures.flat(),
-    content: () =>
-      JSON.stringify([
+    content: () => {
+      content ??= JSON.stringify([
         usual,
         leaves.map(({ path }) => path.join('.')),
         circumstances,
         figures.flat().map(({ id, value, standardUncertainty: u }) => [id, value, u]),
         lines.map(({ reading, value, error, from }) => [reading, value, error, from]),
-      ]),
+      ]);
+      return content;
+    },
     linearise,
+    least: () => least?.(usual) ?? [],
   };
 }
 

@@ -18,7 +18,7 @@ import { asRead, escTemplate, Lack, motorTemplate } from '../setup/drive.ts';
 import { type Formula, fill, type Template } from '../setup/template.ts';
 import { WINDING_TEMPERATURE } from '../uncertainty/model-form.ts';
 import { fullDutyWeight } from './observed-lines.ts';
-import { type AnyScene, type MeasuredLine, nuisance, ownId, sceneOf, withOwn } from './scene.ts';
+import { type AnyScene, type MeasuredLine, NOTHING, nuisance, ownId, sceneOf, withOwn } from './scene.ts';
 import { type BenchRow, rowsOf } from './stand-rows.ts';
 
 export type StandReading = 'current' | 'power' | 'thrust' | 'speed' | 'torque' | 'duty';
@@ -76,7 +76,8 @@ export interface ModelTerms {
 }
 
 interface RowLine extends MeasuredLine {
-  readonly row: number;
+  /** Among those that count. */
+  readonly index: number;
   readonly quantity: StandReading;
 }
 
@@ -86,6 +87,7 @@ export function standScene(
   bench: Bench,
   isCounted: (row: BenchRow) => boolean,
   terms: ModelTerms,
+  isLeft = NOTHING,
 ): AnyScene | undefined {
   const { part } = bench;
   const propeller = part.part('propeller');
@@ -95,7 +97,9 @@ export function standScene(
   const propellerNumbers = propeller && propellerOnStand(build, propeller);
   if (!motorNumbers || !propellerNumbers) return undefined;
   const rows = rowsOf(bench).filter(isCounted);
-  const lines = rows.flatMap((row, index) => linesOf(row, index));
+  const lines = rows.flatMap((row, index) =>
+    linesOf(row, index).filter(({ quantity }) => !isLeft(quantity, row.number)),
+  );
   if (lines.length === 0) return undefined;
 
   const id = standId(bench);
@@ -130,7 +134,7 @@ export function standScene(
         numbers,
         states.map((state) => state?.ownSpeed),
       );
-      return lines.map(({ row, quantity }) => states[row]?.[quantity]);
+      return lines.map(({ index, quantity }) => states[index]?.[quantity]);
     },
   });
 }
@@ -203,12 +207,14 @@ function linesOf(row: BenchRow, index: number): RowLine[] {
         quantity,
         from: bench.part.name,
         source: standId(bench),
-        row: index,
+        index,
+        row: number,
+        isOpen: !isDriven(row),
         value,
         unit: column?.name === quantity ? column.unit : unit,
         error: isPlain ? error : Math.hypot(error, floor / value),
         isPlain,
-        place: bench.place,
+        place: bench.rowPlaces[number - 1] ?? bench.place,
       },
     ];
   });

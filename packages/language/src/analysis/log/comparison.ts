@@ -1,7 +1,7 @@
 /** A log held against the model: what was read beside what the model gives, line by line, and volts over the logged current, moment by moment. */
 import type { Build, Figure, PackOption } from '../../model/build.ts';
 import { packRestingVoltage } from '../../physics/chemistry.ts';
-import { learntOn, templateOf } from '../assess.ts';
+import { learntOn, setAsideOn, templateOf } from '../assess.ts';
 import type { Learnt } from '../assessment.ts';
 import { narrowedContributions } from '../learn/learn.ts';
 import {
@@ -48,11 +48,14 @@ export interface LogComparison {
   readonly volts?: { readonly rms: number; readonly mean: number };
 }
 
-/** All logs of a build and its kin that were flown on an option, as the build knows them now. */
+/** All logs of a build that were flown on an option and are learnt from, as the build knows them now. */
 export function comparisonsOf(build: Build, option: PackOption): LogComparison[] {
   const learnt = learntOn(build);
+  const aside = setAsideOn(build);
+  const isAside = ({ observation }: PackObserved) =>
+    aside.some(({ line, what }) => what === 'log' && line.source === observation.id);
   return packsObserved(build)
-    .filter((observed) => observed.option === option)
+    .filter((observed) => observed.option === option && !isAside(observed))
     .flatMap((observed) => comparisonOf(observed, learnt) ?? []);
 }
 

@@ -3,6 +3,7 @@
  * the volts give way to the amperes. Thresholds are ours; they are shares of what the log itself shows, so that they fit a craft of any size.
  */
 import type { FlightLog } from '../../model/build.ts';
+import { formatValue } from '../../units/print.ts';
 import { GAP, indexAt, integrated, median, quantile, Sums, smoothed } from './moments.ts';
 
 /** A stretch of the log, s in its own time. */
@@ -104,9 +105,29 @@ function search(log: FlightLog): FlightInLog | NoFlight {
     legs.reduce((sum, leg) => sum + secondsOf(leg, times), 0);
   const sorted = flights.toSorted((a, b) => lasting(b, b.series) - lasting(a, a.series));
   const [longest] = sorted;
+  const most = longest && outputIn(longest);
+  if (most !== undefined && most < LEAST_OUTPUT)
+    return {
+      none: `its output stays at ${formatValue(most, '%')} or less, so it was recorded on the ground with the motors off, or its output is not in the unit that is stated`,
+    };
   if (!longest)
     return { none: 'no take-off is found in it: neither current, output nor voltage changes as in a flight' };
   return describe(log, longest.series, longest.legs, sorted.length - 1);
+}
+
+/** No craft flies on so little. */
+const LEAST_OUTPUT = 0.03;
+
+/** The most that the output comes to in what looks like flight, outliers left out; undefined where none was logged. */
+function outputIn({ series, legs }: { readonly series: Series; readonly legs: readonly Range[] }): number | undefined {
+  const { output } = series;
+  const most =
+    output &&
+    quantile(
+      legs.flatMap(({ from, to }) => [...output.subarray(from, to)]),
+      0.9,
+    );
+  return most === undefined || !Number.isFinite(most) ? undefined : most;
 }
 
 /** Moments, the last one not included. */

@@ -95,10 +95,21 @@ function scaleReading(build: Build, option: PackOption): ScaleReading | undefine
     const ready = observation.part.declared('scale');
     const on = packObserved(build, observation);
     const pack = on?.part.figure('mass');
-    return ready && on && pack && ready.value > on.count * pack.value ? [{ ready, pack, option: on }] : [];
+    return ready && on && pack && isCraft(build, ready, on.count * pack.value) ? [{ ready, pack, option: on }] : [];
   });
   const reading = readings.find((one) => one.option === option) ?? readings[0];
   return reading && !explains(build, reading) ? reading : undefined;
+}
+
+/** No list forgets as much as the craft weighs: by such a factor a reading is a slip, which is set aside (see `learn/set-aside.ts`). */
+const SLIP = 2;
+
+/** Whether a scale can have read that of a craft with so heavy a pack. */
+function isCraft(build: Build, { value }: Figure, pack: number): boolean {
+  if (value <= pack) return false;
+  const { formula } = sumOfParts(build);
+  const listed = formula && formula(asItStands) + pack;
+  return listed === undefined || Math.abs(Math.log(value / listed)) < Math.log(SLIP);
 }
 
 /** Farther off, in standard deviations, something flies that no line names: packs and parts weigh what they state. */

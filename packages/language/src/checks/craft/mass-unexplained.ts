@@ -1,8 +1,9 @@
 /** The scale and the list of parts do not agree. */
-import { assess } from '../../analysis/assess.ts';
+import { assess, setAsideOn } from '../../analysis/assess.ts';
 import { beforeObserving } from '../../analysis/learn/learn.ts';
 import { packsObserved } from '../../analysis/learn/observed-lines.ts';
 import { COVERAGE, expanded, standardUncertainty } from '../../analysis/uncertainty/estimate.ts';
+import type { Observation } from '../../model/build.ts';
 import { stepsOf } from '../../units/print.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
 import { heaviest } from '../shared/contributing.ts';
@@ -42,7 +43,7 @@ function* findUnexplained(subject: BuildSubject): Iterable<Draft> {
     const scale = observation.part.declared('scale');
     // A reading that the list cannot explain takes its place elsewhere; here the two are compared.
     const computed = predicted.results.get('all_up_weight')?.estimate;
-    if (!scale || !computed) continue;
+    if (!scale || !computed || isSetAside(subject, observation)) continue;
     const difference = scale.value - computed.value;
     const plusMinus = COVERAGE * Math.hypot(scale.standardUncertainty, standardUncertainty(computed));
     const allowed = Math.max((OUTLYING / COVERAGE) * plusMinus, leastMass, share * scale.value);
@@ -66,3 +67,7 @@ function* findUnexplained(subject: BuildSubject): Iterable<Draft> {
     };
   }
 }
+
+/** A digit too many is reported as that. */
+const isSetAside = ({ build }: BuildSubject, { id }: Observation): boolean =>
+  setAsideOn(build).some(({ line: { source, reading } }) => source === id && reading === 'scale');

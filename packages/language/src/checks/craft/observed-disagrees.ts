@@ -27,7 +27,7 @@ export const observedDisagrees: Check = {
     remedy: 'Read the line again; then look at the likely causes that the message lists, and measure the part.',
     fails: `build Puzzling like Healthy {
   observed "second flight" with Mast900_4S {
-    hover_current: 14 A
+    hover_current: 9.5 A
   }
 }`,
     passes: `build Expected like Healthy {

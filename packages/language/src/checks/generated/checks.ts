@@ -15,6 +15,7 @@ import { leadDrop } from '../craft/lead-drop.ts';
 import { leadOvercurrent } from '../craft/lead-overcurrent.ts';
 import { lowThrust } from '../craft/low-thrust.ts';
 import { massUnexplained } from '../craft/mass-unexplained.ts';
+import { measurementSetAside } from '../craft/measurement-set-aside.ts';
 import { motorOvercurrent } from '../craft/motor-overcurrent.ts';
 import { motorOverheat } from '../craft/motor-overheat.ts';
 import { motorOverpower } from '../craft/motor-overpower.ts';
@@ -105,6 +106,7 @@ export const CRAFT_CHECKS: Readonly<Record<CraftCheckId, Check>> = {
   'rotor-count': rotorCount,
   'claims-disagree': claimsDisagree,
   'observed-disagrees': observedDisagrees,
+  'measurement-set-aside': measurementSetAside,
   'estimate-gives-way': estimateGivesWay,
   'pack-aged': packAged,
   'pwm-low': pwmLow,

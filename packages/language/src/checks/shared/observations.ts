@@ -35,5 +35,5 @@ export function likeliestWrong({ build }: Pick<BuildSubject, 'build'>): LearntLi
 }
 
 /** A build that is like another knows its lines as well: one message is enough. */
-export const isOwnLine = ({ observations, benches }: Build, { source }: LearntLine): boolean =>
+export const isOwnLine = ({ observations, benches }: Build, { source }: Pick<LearntLine, 'source'>): boolean =>
   observations.some(({ id }) => id === source) || benches.some((bench) => standId(bench) === source);

@@ -1,12 +1,14 @@
 /** Checks of a `log` line: its columns, and the file that they are in. */
 import type { Log } from '../../grammar/generated/ast.ts';
-import { type LogColumn, readLogLine } from '../../model/log/log-line.ts';
+import { beyondBounds, type LogColumn, readLogLine } from '../../model/log/log-line.ts';
 import type { Recording } from '../../model/log/recording.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Problem } from '../../syntax/problem.ts';
 import { endOf, placeOf, placeOfFeature, textOf } from '../../syntax/source.ts';
 import { describe } from '../../units/dimension.ts';
+import { formatValue } from '../../units/print.ts';
 import { LOG_COLUMNS } from '../../vocabulary/columns.ts';
+import { IMPLAUSIBLE_VALUE } from './implausible-value.ts';
 import { MISSING_UNIT } from './missing-unit.ts';
 import { MISSING_VALUE } from './missing-value.ts';
 import { problem, replace } from './problem-text.ts';
@@ -56,6 +58,8 @@ function contentProblems(recording: Recording, columns: readonly LogColumn[], pa
   const units = columns.flatMap((column) => unitProblem(column, recording, path) ?? []);
   if (units.length > 0) return units;
   if (recording.rows === 0) return [problem(MISSING_VALUE, `${path} has no rows`, place)];
+  const beyond = columns.flatMap((column) => beyondProblem(column, recording, path) ?? []);
+  if (beyond.length > 0) return beyond;
   return damageProblems(recording, columns, path, place);
 }
 
@@ -92,6 +96,20 @@ function unitProblem(
       ? `in which unit? ${node.name} in ${schema.unit}`
       : `“${heading}” in ${path} states no unit: ${node.name} in ${schema.unit}`;
   return problem(MISSING_UNIT, description, place, [fix]);
+}
+
+/** Most of a column cannot be: its unit is another, or it is another column. */
+function beyondProblem(column: LogColumn, recording: Recording, path: string): Problem | undefined {
+  const { node, schema } = column;
+  const beyond = beyondBounds(column, recording);
+  if (!beyond) return undefined;
+  const { share, value, low, high } = beyond;
+  const format = (si: number) => formatValue(si, schema.unit);
+  return problem(
+    IMPLAUSIBLE_VALUE,
+    `${node.name} in ${path} is ${format(value)} and the like in ${Math.round(100 * share)} % of its rows; it lies between ${format(low)} and ${format(high)}. Its unit is another (mA for A?), or it is another column`,
+    placeOfFeature(node, node.heading === undefined ? 'name' : 'heading'),
+  );
 }
 
 /** Each reported once, with the first line; the rest of the log counts. */

@@ -86,6 +86,7 @@ function logOf(node: Log, recording: Recording, columns: readonly LogColumn[]): 
   if (!time || time.at < 0 || !(time.unit || recording.hasClock)) return undefined;
   const known = columns.filter(({ at, unit, node: { name } }) => name !== 'time' && at >= 0 && unit !== undefined);
   if (!known.some(({ node: { name } }) => MEASURED.has(name))) return undefined;
+  if (known.some((column) => beyondBounds(column, recording))) return undefined;
   const made = new Map<string, Float64Array | undefined>();
   return {
     file: node.file ?? '',
@@ -111,16 +112,44 @@ function logOf(node: Log, recording: Recording, columns: readonly LogColumn[]): 
   };
 }
 
+const boundsOf = ({ plausible, unit }: LogColumn['schema']) =>
+  plausible.map((end) => (parseUnit(unit).unit as Unit).toSI(end)) as [low: number, high: number];
+
+interface Beyond {
+  /** Of the moments that have a number. */
+  readonly share: number;
+  /** SI, one of them. */
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** Of a column: fewer are spikes, which say nothing of its unit. */
+const SPIKES = 0.1;
+
+/** What no recorder reads, where it is much of a column: its unit is another, or it is another column. */
+export function beyondBounds({ at, unit, schema, node }: LogColumn, recording: Recording): Beyond | undefined {
+  if (node.name === 'time') return undefined;
+  const [low, high] = boundsOf(schema);
+  let [known, beyond, value] = [0, 0, 0];
+  for (const raw of recording.columns[at] ?? []) {
+    if (!Number.isFinite(raw)) continue;
+    known++;
+    const si = unit?.toSI(raw) ?? raw;
+    if (si >= low && si <= high) continue;
+    beyond++;
+    value = si;
+  }
+  return beyond > SPIKES * known ? { share: beyond / known, value, low, high } : undefined;
+}
+
 /** SI; of several columns the average. What cannot be is left out. */
 function seriesOf(columns: readonly LogColumn[], recording: Recording): Float64Array | undefined {
   if (columns.length === 0) return undefined;
   const sums = new Float64Array(recording.times.length);
   const counts = new Uint16Array(recording.times.length);
   for (const { at, unit, schema } of columns) {
-    const [low, high] = schema.plausible.map((end) => (parseUnit(schema.unit).unit as Unit).toSI(end)) as [
-      number,
-      number,
-    ];
+    const [low, high] = boundsOf(schema);
     const raw = recording.columns[at];
     if (!raw || !unit) continue;
     for (let i = 0; i < raw.length; i++) {

@@ -1,11 +1,12 @@
 /** What was found in a log, beside what was foretold, and what it would teach. */
-import { assess, learntOn } from '../../analysis/assess.ts';
+import { assess, learntOn, setAsideOn } from '../../analysis/assess.ts';
 import type { Assessment } from '../../analysis/assessment.ts';
 import { flightFound, tooFull } from '../../analysis/learn/log-lines.ts';
 import { type PackObserved, packsObserved } from '../../analysis/learn/observed-lines.ts';
 import { type Compared, comparisonOf } from '../../analysis/log/comparison.ts';
 import type { FlightInLog } from '../../analysis/log/flight-in-log.ts';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
+import { setAsideWords } from '../../checks/shared/set-aside-words.ts';
 import type { Build } from '../../model/build.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 
@@ -34,6 +35,8 @@ export interface ObserveData {
   /** Root mean square of what the volts over the logged current differ from what was foretold, relative. */
   readonly volts?: number;
   readonly taught: readonly Taught[];
+  /** Why nothing, or not all of it, is learnt from: one message each. */
+  readonly setAside: readonly string[];
   /** V per cell at rest before take-off, above what the pack's chemistry allows. */
   readonly tooFull?: { readonly cell: number; readonly full: number };
 }
@@ -68,6 +71,9 @@ export function observeData(build: Build, title: string): ObserveData | { readon
     compared: comparison.compared,
     ...(comparison.volts && { volts: comparison.volts.rms }),
     taught: taughtBy(before, build, observed),
+    setAside: setAsideOn(build)
+      .filter(({ line, what }) => line.source === observed.observation.id && what !== 'line')
+      .map((one) => setAsideWords(one)),
     ...(full && { tooFull: full }),
   };
 }

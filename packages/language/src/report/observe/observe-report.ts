@@ -7,7 +7,7 @@ import { differs, foundWords, tooFullWords } from './found-words.ts';
 import type { Level, ObserveData } from './observe-data.ts';
 
 export function observeText(data: ObserveData): string {
-  const { build, pack, title, log, compared, volts, taught } = data;
+  const { build, pack, title, log, compared, volts, taught, setAside } = data;
   const rows = compared.map(({ words, unit, measured, predicted, plusMinus }) => [
     `  ${words}`,
     formatValue(measured, unit),
@@ -30,13 +30,15 @@ export function observeText(data: ObserveData): string {
       ? []
       : [`  Voltage over the logged current: ${differs(volts)} from the prediction on average.\n`]),
     '\n',
-    columns([['', 'before', 'with this log'], ...results]),
+    ...(setAside.length > 0
+      ? setAside.map((sentence) => `  ${sentence}\n`)
+      : [columns([['', 'before', 'with this log'], ...results])]),
   ].join('');
 }
 
 /** Numbers stand in the unit beside them; ± is expanded (k = 2); times in seconds of the log. */
 export function observeJson(data: ObserveData, block: string, written: string | undefined): string {
-  const { build, pack, title, log, flight, compared, volts, taught, tooFull } = data;
+  const { build, pack, title, log, flight, compared, volts, taught, tooFull, setAside } = data;
   const {
     whole,
     legs,
@@ -102,6 +104,7 @@ export function observeJson(data: ObserveData, block: string, written: string | 
       before: levelIn(before, unit),
       after: levelIn(after, unit),
     })),
+    ...(setAside.length > 0 && { setAside }),
     block,
     ...(written !== undefined && { written }),
   });

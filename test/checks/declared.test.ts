@@ -244,7 +244,7 @@ describe('one observation, one message', () => {
     );
     expect(others).toEqual([]);
     expect(finding?.message).toMatch(
-      /^“first flight”: current in hover 9 A does not go with what else is known, which makes it \d\.\d ± [\d.]+ A\. Likely causes: a slip in this line; .*propellers/,
+      /^“first flight”: current in hover 9 A does not go with what else is known, which makes it \d\.\d ± [\d.]+ A\. Likely causes: a slip in this line.*propellers/,
     );
   });
 });

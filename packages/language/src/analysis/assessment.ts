@@ -137,6 +137,16 @@ export interface Learnt {
   /** At right angles to each other. */
   readonly narrowings: readonly Narrowing[];
   readonly lines: readonly LearntLine[];
+  readonly powers: readonly StandPower[];
+}
+
+/** Power that a motor takes with its propeller on a stand, for the thrust and speed of its rows: motor and propeller share in it. */
+export interface StandPower {
+  /** Its first row. */
+  readonly line: MeasuredLine;
+  /** What was read over what all else makes of it, as a logarithm, on average over the rows; and one standard deviation. */
+  readonly difference: number;
+  readonly deviation: number;
 }
 
 /** One line that was measured, before and after all of them were taken together. */

@@ -30,6 +30,12 @@ export function formatPlusMinus(si: number, halfWidth: number, unit: string | Un
   return between ? formatBetween(si, between, known) : formatSymmetric(si, halfWidth, known);
 }
 
+/** Value and both ends of what is normal in its logarithm, however well it is known: `1.2 (1.1 to 1.31) ohm`. */
+export function formatLogarithmic(si: number, halfWidth: number, unit: string | Unit): string {
+  const factor = Math.exp(halfWidth / si);
+  return formatBetween(si, { low: si / factor, high: si * factor }, displayUnit(unit));
+}
+
 /** A temperature has no zero to be far from. */
 const twoSided = (si: number, halfWidth: number, { scale, dimension }: Unit): Interval | undefined =>
   scale === undefined || dimension.point || !Number.isFinite(halfWidth) || halfWidth <= 0

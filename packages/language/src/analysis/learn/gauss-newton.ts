@@ -34,6 +34,8 @@ export interface Posterior {
   readonly residuals: Float64Array;
   /** How much of each line's prediction is its own doing, 0 … 1. */
   readonly leverages: Float64Array;
+  /** Change of each line's prediction with each input, in its own standard deviations. */
+  readonly gradients: Matrix;
 }
 
 /** Then the mean moves by less than a twentieth of a standard deviation. */
@@ -94,7 +96,7 @@ export function gaussNewton(
     here = isFound ? linearise(at) : { residuals, gradients: turned(here, residuals, step) };
     products = productsOf(here.gradients);
   }
-  return { mean: at, residuals, ...directionsOf(products, inputs) };
+  return { mean: at, residuals, gradients: products.gradients, ...directionsOf(products, inputs) };
 }
 
 /** The least change of the slopes that explains what a step did: C. G. Broyden, Mathematics of Computation 19 (1965) 577. */
@@ -104,6 +106,34 @@ function turned({ residuals, gradients }: Linearised, after: Float64Array, step:
     const unexplained = (residuals[i] ?? 0) - (after[i] ?? 0) - dot(gradient, step);
     return gradient.map((slope, j) => slope + (unexplained * (step[j] ?? 0)) / square);
   });
+}
+
+/**
+ * What all the others make of some lines, together: how far these lie off, and the covariance of that, in the lines' own standard deviations. By the
+ * inverse of 1 + G·Gᵀ, of which the residuals at the mean are the product with what was read.
+ */
+export function leftOut(
+  { residuals, gradients }: Posterior,
+  lines: readonly number[],
+): { readonly off: Float64Array; readonly covariance: Matrix } {
+  const lower = cholesky(
+    gradients.map((one, i) => Float64Array.from(gradients, (other, j) => dot(one, other) + (i === j ? 1 : 0))),
+  );
+  const columns = lines.map((line) =>
+    solveTransposed(
+      lower,
+      solveLower(
+        lower,
+        Float64Array.from(gradients, (_, i) => (i === line ? 1 : 0)),
+      ),
+    ),
+  );
+  const block = cholesky(columns.map((column) => Float64Array.from(lines, (line) => column[line] ?? 0)));
+  const inverse = (right: Float64Array) => solveTransposed(block, solveLower(block, right));
+  return {
+    off: inverse(Float64Array.from(lines, (line) => residuals[line] ?? 0)),
+    covariance: lines.map((_, i) => inverse(Float64Array.from(lines, (__, j) => (i === j ? 1 : 0)))),
+  };
 }
 
 const cost = (residuals: Float64Array, z: Float64Array): number => dot(residuals, residuals) + dot(z, z);

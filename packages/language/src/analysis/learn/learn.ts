@@ -5,13 +5,21 @@
 import { isAbout, isSamePart } from '../../model/benches.ts';
 import type { Bench, Build, Figure, PackOption } from '../../model/build.ts';
 import type { Craft } from '../../physics/craft.ts';
-import type { Assessment, Learnt, LearntLine } from '../assessment.ts';
+import type { Assessment, Learnt, LearntLine, StandPower } from '../assessment.ts';
 import { fullDutyOf } from '../setup/basis.ts';
 import type { SetupTemplate } from '../setup/craft-setup.ts';
 import type { Setup } from '../setup/setup.ts';
 import type { Deviations, Formula, Template } from '../setup/template.ts';
 import { sinceThen } from './ageing.ts';
-import { gaussNewton, type Linearised, NO_POINT, type Posterior, ROUNDS, WHOLE_ROUNDS } from './gauss-newton.ts';
+import {
+  gaussNewton,
+  type Linearised,
+  leftOut,
+  NO_POINT,
+  type Posterior,
+  ROUNDS,
+  WHOLE_ROUNDS,
+} from './gauss-newton.ts';
 import { packsObserved } from './observed-lines.ts';
 import type { AnyScene, MeasuredLine, Prediction } from './scene.ts';
 import { type Screened, type SetAside, screenedFlight, screenedLog, screenedStand } from './set-aside.ts';
@@ -156,6 +164,10 @@ function inPlace(learnt: Learnt, scenes: readonly AnyScene[]): Learnt {
     ...learnt,
     figures: learnt.figures.map((figure) => figures.get(figure.id) ?? figure),
     lines: learnt.lines.map((line, i) => ({ ...line, ...lines[i] })),
+    powers: learnt.powers.map((power) => ({
+      ...power,
+      line: lines.find(({ label, source }) => label === power.line.label && source === power.line.source) ?? power.line,
+    })),
   };
 }
 
@@ -222,7 +234,30 @@ export function learnAnew(scenes: readonly AnyScene[], rounds = ROUNDS, whole = 
       share,
     })),
     lines: learntLines,
+    powers: powersOf(posterior, lines),
   };
+}
+
+/** Of stands that report no torque (with it motor and propeller are told apart), where no flight tells of the same power. */
+function powersOf(posterior: Posterior, lines: readonly MeasuredLine[]): StandPower[] {
+  if (lines.some(({ row, reading }) => row === undefined && reading !== 'scale')) return [];
+  const rows = lines.map((line, index) => ({ line, index })).filter(({ line }) => line.row !== undefined);
+  const stands = new Set(rows.map(({ line: { source } }) => source));
+  return [...stands].flatMap((stand): StandPower[] => {
+    const of = (...readings: readonly string[]) =>
+      rows.filter(({ line: { source, reading } }) => source === stand && readings.includes(reading));
+    const taken = of('current', 'power');
+    const [first] = taken;
+    if (!first || of('thrust').length === 0 || of('torque').length > 0) return [];
+    const { off, covariance } = leftOut(
+      posterior,
+      taken.map(({ index }) => index),
+    );
+    const weights = Float64Array.from(taken, ({ line: { error } }) => error / taken.length);
+    const over = (values: Float64Array) => values.reduce((sum, value, i) => sum + value * (weights[i] ?? 0), 0);
+    const deviation = Math.sqrt(over(Float64Array.from(covariance, over)));
+    return [{ line: first.line, difference: over(off), deviation }];
+  });
 }
 
 /** The prediction of a line by everything else: its residual grows by what it has decided about itself. */

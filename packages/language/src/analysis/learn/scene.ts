@@ -186,3 +186,6 @@ export function nuisance(
 }
 
 export const ownId = (id: string): string => `${MODEL_FORM_PREFIX}own ${id}`;
+
+/** Of one flight, or one instrument. */
+export const isOwn = ({ id }: Figure): boolean => id.startsWith(ownId(''));

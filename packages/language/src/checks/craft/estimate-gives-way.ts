@@ -1,12 +1,18 @@
 /** What was measured moves a figure farther than its ±. */
 import { learntOn } from '../../analysis/assess.ts';
-import type { LearntLine } from '../../analysis/assessment.ts';
-import { type GivingWay, givingWay } from '../../analysis/learn/taught.ts';
+import type { LearntLine, StandPower } from '../../analysis/assessment.ts';
+import { FARTHER, type GivingWay, givingWay } from '../../analysis/learn/taught.ts';
 import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
+import { spreadOf } from '../../analysis/uncertainty/spread.ts';
+import type { Build } from '../../model/build.ts';
 import type { Place } from '../../syntax/place.ts';
-import { formatPlusMinus } from '../../units/print.ts';
+import { formatLogarithmic, formatPlusMinus } from '../../units/print.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
+import { exactNumber, percent } from '../shared/finding-numbers.ts';
 import { isOwnLine, likeliestWrong } from '../shared/observations.ts';
+
+/** Standard deviations that a line lies off what was predicted of it before anything was measured: of many lines some lie two or more off. */
+const FAR_LINE = 3;
 
 export const estimateGivesWay: Check = {
   id: 'estimate-gives-way',
@@ -16,9 +22,9 @@ export const estimateGivesWay: Check = {
     title: 'What was measured lies beyond the ± of what was stated or estimated',
     cause:
       'A part differs from its data sheet or from what its size suggests: a propeller takes more power, or a pack has more resistance. That is what measuring is for: the results follow what was measured.',
-    criterion:
-      'taken together, the lines that were measured put a figure of a part more than two standard deviations off what is stated or estimated, or one of them lies more than three off what the figures made it, and no single line contradicts all the others: information, one per build.',
-    standing: 'Two standard deviations: the ± that was shown before; thresholds: ours.',
+    criterion: `taken together, the lines that were measured put a figure of a part more than ${FARTHER} standard deviations off what is stated or estimated (of an estimate: by what it rests on, as it is known now), or the power that rows of a stand show for their thrust as far off what the figures make it, or one line lies more than ${FAR_LINE} off what the figures made it; and no single line contradicts all the others: information, one per build.`,
+    standing:
+      'Beyond the ± that was shown before (k = 2); thresholds: ours. Of simulated propellers three standard deviations off their page all are told from rows with torque; without torque an efficient motor looks like a weak propeller, see [what is learnt](../learning.md).',
     remedy: 'Nothing. Write the figure into the part, where others who use it should know.',
     fails: `build Hungry like Healthy {
   observed "granary" with Mast900_4S {
@@ -39,16 +45,19 @@ export const estimateGivesWay: Check = {
   },
 };
 
-/** Standard deviations that a line lies off what was predicted of it before anything was measured: of many lines some lie two or more off. */
-const FAR_LINE = 3;
-
 function* findGivingWay({ build }: BuildSubject): Iterable<Draft> {
   const learnt = learntOn(build);
   // While one line contradicts the others nobody knows which is to be believed.
   if (!learnt || likeliestWrong({ build })) return;
   const own = learnt.lines.filter((line) => isOwnLine(build, line));
   if (own.length === 0) return;
-  const [first, ...others] = [...givingWay(learnt).map(ofFigure), ...farLines(own).map(ofLine)];
+  const figures = givingWay(learnt).map(ofFigure);
+  const power = learnt.powers.find(
+    ({ line, difference, deviation }) => isOwnLine(build, line) && Math.abs(difference) > FARTHER * deviation,
+  );
+  // Motor and propeller in one are worth a word where neither is known for itself.
+  if (power && figures.length === 0) return yield ofPower(power, build);
+  const [first, ...others] = [...figures, ...farLines(own).map(ofLine)];
   if (!first) return;
   const { label, now, before, unit, place, whence } = first;
   yield {
@@ -57,7 +66,7 @@ function* findGivingWay({ build }: BuildSubject): Iterable<Draft> {
     place: place ?? build.place,
     numbers: [
       { name: 'learnt', unit, ...now },
-      { name: 'before', unit, ...before },
+      { name: 'before', unit, value: before.value, plusMinus: before.plusMinus },
     ],
     related: [
       ...others.map((other) => ({
@@ -73,6 +82,7 @@ function* findGivingWay({ build }: BuildSubject): Iterable<Draft> {
 interface Known {
   readonly value: number;
   readonly plusMinus: number;
+  readonly isLog?: true;
 }
 
 interface Reported {
@@ -84,16 +94,38 @@ interface Reported {
   readonly place: Place | undefined;
 }
 
-const formatEstimate = ({ value, plusMinus }: Known, unit: string): string => formatPlusMinus(value, plusMinus, unit);
+const formatEstimate = ({ value, plusMinus, isLog }: Known, unit: string): string =>
+  isLog ? formatLogarithmic(value, plusMinus, unit) : formatPlusMinus(value, plusMinus, unit);
 
-const ofFigure = ({ figure, value, plusMinus }: GivingWay): Reported => ({
+const ofFigure = ({ figure, before, beforePlusMinus, value, plusMinus }: GivingWay): Reported => ({
   label: figure.label,
   unit: figure.unit,
   now: { value, plusMinus },
-  before: { value: figure.value, plusMinus: COVERAGE * figure.standardUncertainty },
-  whence: figure.origin === 'estimated' || figure.origin === 'default' ? 'the estimate said' : 'its data sheet states',
+  before: {
+    value: before,
+    plusMinus: beforePlusMinus,
+    // Its error is normal in its logarithm: so are the ends beyond which it lies.
+    ...(spreadOf(figure) === 'log' && { isLog: true }),
+  },
+  whence: figure.estimate
+    ? 'by what else is known now the estimate would be'
+    : figure.origin === 'estimated' || figure.origin === 'default'
+      ? 'the estimate was'
+      : 'its data sheet states',
   place: figure.place,
 });
+
+const ofPower = ({ line, difference, deviation }: StandPower, build: Build): Draft => {
+  const share = percent(Math.abs(Math.expm1(difference)));
+  const more = difference > 0;
+  return {
+    severity: 'information',
+    message: `On ${line.from} motor and propeller together take ${share} ${more ? 'more' : 'less'} power for their thrust and speed than the figures of the parts make it (known to ± ${percent(COVERAGE * deviation)}): the propeller takes ${more ? 'more' : 'less'}, or the motor loses ${more ? 'more' : 'less'}; a column of torque would tell which. The results follow what was measured.`,
+    place: build.place,
+    numbers: [exactNumber('difference', Math.expm1(difference), '%')],
+    related: [{ message: `measured in “${line.from}”`, place: line.place }],
+  };
+};
 
 const ofLine = ({ label, unit, value, error, isPlain, before = 0, beforeDeviation, place }: LearntLine): Reported => ({
   label,

@@ -1,8 +1,10 @@
 /** What was observed lies outside what was predicted for it. */
-import type { LearntLine } from '../../analysis/assessment.ts';
+import { learntOn } from '../../analysis/assess.ts';
+import type { Learnt, LearntLine } from '../../analysis/assessment.ts';
 import { agedOf, packOverDays } from '../../analysis/learn/ageing.ts';
 import type { LogReading } from '../../analysis/learn/log-lines.ts';
 import { overfull, type Reading } from '../../analysis/learn/observed-lines.ts';
+import { suspectOf } from '../../analysis/learn/taught.ts';
 import { flightIn } from '../../analysis/log/flight-in-log.ts';
 import { COVERAGE, standardUncertainty } from '../../analysis/uncertainty/estimate.ts';
 import type { Observation, PackOption } from '../../model/build.ts';
@@ -21,7 +23,7 @@ export const observedDisagrees: Check = {
     cause:
       'A line was misread or mistyped, a figure of a part is wrong, or the craft was not flown as described. Until it is found, the other numbers of this build are in doubt as well.',
     criterion:
-      'an observed line lies more than three standard deviations off what the fit makes of it without this line (residual over sd·√(1 − leverage); 3.3 where twenty were measured, for of many one lies far off by chance): warning, the likeliest line alone; if the charger put back more than the pack stores, only that is reported. A bell that is hotter than its winding should be by more than both ± (k = 2): warning.',
+      'an observed line lies more than three standard deviations off what the fit makes of it without this line (residual over sd·√(1 − leverage); 3.3 where twenty were measured, for of many one lies far off by chance): warning, the likeliest line alone, with the one figure of a part, an instrument or the day that would explain it best (score test) and what it would have to be; if the charger put back more than the pack stores, only that is reported. A bell that is hotter than its winding should be by more than both ± (k = 2): warning.',
     standing:
       'Three standard deviations: in simulated craft a current 30 % off is found and rightly named, and healthy craft stay quiet (ours).',
     remedy: 'Read the line again; then look at the likely causes that the message lists, and measure the part.',
@@ -154,7 +156,8 @@ function* findDisagreement(subject: BuildSubject): Iterable<Draft> {
   // What follows from it is not worth a word.
   if (overfull.length > 0) return;
   const worst = likeliestWrong(subject);
-  if (worst && isOwnLine(subject.build, worst) && !isOfAge(subject, worst)) yield* disagreement(worst, observed);
+  if (worst && isOwnLine(subject.build, worst) && !isOfAge(subject, worst))
+    yield* disagreement(worst, observed, learntOn(subject.build));
   for (const one of observed) yield* hotBell(one);
 }
 
@@ -191,7 +194,7 @@ function expectedOf({
   return isNear ? { value: otherwise, deviation: otherwiseDeviation } : prior;
 }
 
-function* disagreement(line: LearntLine, observed: readonly Observed[]): Iterable<Draft> {
+function* disagreement(line: LearntLine, observed: readonly Observed[], learnt: Learnt | undefined): Iterable<Draft> {
   const words = isReading(line.reading) ? WORDS[line.reading] : undefined;
   // The scale has a finding of its own, and rows of stands. A pack gives way otherwise as it warms up, and electronics are not
   // always listed: that is no slip.
@@ -204,7 +207,7 @@ function* disagreement(line: LearntLine, observed: readonly Observed[]): Iterabl
   const difference = Math.abs(value - otherwise);
   yield {
     severity: 'warning',
-    message: `“${from}”: ${words.words} ${formatExact(value, unit)} does not go with what else is known, which makes it ${formatPlusMinus(otherwise, plusMinus, unit)}. Likely causes: a slip in this line; ${more ? words.more : words.less}.`,
+    message: `“${from}”: ${words.words} ${formatExact(value, unit)} does not go with what else is known, which makes it ${formatPlusMinus(otherwise, plusMinus, unit)}. Likely causes: a slip in this line${suspected(line, learnt)}; ${more ? words.more : words.less}.`,
     place,
     numbers: [
       {
@@ -219,6 +222,14 @@ function* disagreement(line: LearntLine, observed: readonly Observed[]): Iterabl
       .filter(({ observation }) => observation.id === line.source)
       .map(({ predicted: { option } }) => ({ message: `flown with ${option.name}`, place: option.place })),
   };
+}
+
+/** The one figure that would explain it best. */
+function suspected(line: LearntLine, learnt: Learnt | undefined): string {
+  const suspect = learnt && suspectOf(learnt, line);
+  if (!suspect) return ', for no one figure would explain it';
+  const { figure, value } = suspect;
+  return `; by the fit, ${figure.label} (${formatExact(value, figure.unit)} in place of ${formatExact(figure.value, figure.unit)})`;
 }
 
 const isReading = (reading: string): reading is keyof typeof WORDS => Object.hasOwn(WORDS, reading);

@@ -19,7 +19,7 @@ export const NAMES: readonly Name[] = [
   'all_up_weight',
 ];
 
-const observed = (...lines: readonly string[]): string =>
+export const observed = (...lines: readonly string[]): string =>
   lines.length > 0 ? `  observed "day" with First {\n    ${lines.join('\n    ')}\n  }\n` : '';
 
 export const textOf = ({ page }: Simulated, lines: readonly string[], stand = '', more = ''): string =>
@@ -39,7 +39,7 @@ type KeptLine = Omit<LearntLine, 'slopes' | 'place'>;
 export const check = async (text: string): Promise<Checked> => (await checkAll({ text })).text as Checked;
 
 /** Texts that know nothing of each other, in one workspace: making one takes longer than judging a craft. */
-async function checkAll<Key extends string>(
+export async function checkAll<Key extends string>(
   texts: Readonly<Record<Key, string>>,
   log?: string,
 ): Promise<Record<Key, Checked>> {
@@ -73,7 +73,7 @@ export interface Found {
   readonly high: number;
 }
 
-function resultOf({ results }: Assessment, name: Name): Found {
+export function resultOf({ results }: Assessment, name: Name): Found {
   const estimate = results.get(name)?.estimate;
   if (!estimate) throw new Error(name);
   const plusMinus = expanded(estimate) / estimate.value;

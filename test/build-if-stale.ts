@@ -56,7 +56,7 @@ function newest(path: string): number {
   return Math.max(0, ...readdirSync(path).map((name) => newest(join(path, name))));
 }
 
-export function buildIfStale(): void {
+function buildIfStale(): void {
   for (const bundle of BUNDLES) {
     const home = join(root, bundle.package);
     const built = newest(join(home, bundle.written));
@@ -69,7 +69,7 @@ export function buildIfStale(): void {
   }
 }
 
-export default function setup(project: TestProject): void {
+export function setup(project: TestProject): void {
   buildIfStale();
   project.onTestsRerun(buildIfStale);
 }

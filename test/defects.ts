@@ -26,11 +26,11 @@ vi.mock('../packages/language/src/checks/acceptances.ts', async (original) => {
 vi.mock('../packages/language/src/analysis/assess.ts', async (original) => {
   const real = await original<typeof import('../packages/language/src/analysis/assess.ts')>();
   const { assess, assessPlainly } = real;
-  const onLucky = <R>(run: (...args: Parameters<typeof assess>) => R) => {
-    return (...args: Parameters<typeof assess>): R => {
+  const onLucky =
+    <R>(run: (...args: Parameters<typeof assess>) => R) =>
+    (...args: Parameters<typeof assess>): R => {
       if (args[1].name === 'UnluckyPack') throw new RangeError('a mistake in computing');
       return run(...args);
     };
-  };
   return { ...real, assess: onLucky(assess), assessPlainly: onLucky(assessPlainly) };
 });

@@ -16,7 +16,7 @@ export class Client {
   private readonly process: ChildProcess;
   private readonly listeners = new Set<(params: PublishDiagnosticsParams) => void>();
 
-  private constructor(command: readonly string[]) {
+  private constructor(command: readonly string[], configuration: Readonly<Record<string, unknown>>) {
     const [program = '', ...args] = command;
     const child = spawn(program, args, { stdio: ['pipe', 'pipe', 'ignore'] });
     this.process = child;
@@ -27,7 +27,7 @@ export class Client {
     this.connection.onRequest('client/registerCapability', () => null);
     this.connection.onRequest('window/workDoneProgress/create', () => null);
     this.connection.onRequest('workspace/configuration', (params: { items: { section?: string }[] }) =>
-      params.items.map(({ section }) => this.configuration[section ?? ''] ?? null),
+      params.items.map(({ section }) => configuration[section ?? ''] ?? null),
     );
     this.connection.onNotification('textDocument/publishDiagnostics', (params: PublishDiagnosticsParams) => {
       for (const listener of this.listeners) listener(params);
@@ -35,15 +35,12 @@ export class Client {
     this.connection.listen();
   }
 
-  private configuration: Readonly<Record<string, unknown>> = {};
-
   static async start(
     command: readonly string[],
     folder: string,
     configuration: Readonly<Record<string, unknown>> = {},
   ): Promise<Client> {
-    const client = new Client(command);
-    client.configuration = configuration;
+    const client = new Client(command, configuration);
     const uri = pathToFileURL(folder).toString();
     await client.connection.sendRequest('initialize', {
       processId: process.pid,

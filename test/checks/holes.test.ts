@@ -22,7 +22,7 @@ async function* alarms(texts: Iterable<string>): AsyncIterable<{ readonly text: 
 
 async function expectQuiet(texts: readonly string[]): Promise<void> {
   expect(texts.length).toBeGreaterThan(5);
-  const found = [];
+  const found: unknown[] = [];
   for await (const alarm of alarms(texts)) found.push(alarm);
   expect(found).toEqual([]);
 }

@@ -143,7 +143,7 @@ describe('rules', () => {
   it('never lower what they raise, nor raise what they lower', async () => {
     const worst = (line: string) => check(`build A like Healthy { ${OVERVOLTED}  ${line} }`);
     const rulings = ['', 'raise A to error', 'lower A to hint', 'lower A to warning', 'raise A to information'];
-    const found = [];
+    const found: (string | undefined)[] = [];
     for (const ruling of rulings)
       found.push(reported(await worst(ruling && `${ruling.replace('A', 'motor-overvoltage')} because "x"`))[0]);
     expect(found).toEqual(

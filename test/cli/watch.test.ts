@@ -19,7 +19,7 @@ afterEach(() => {
 class Watching {
   private readonly child: ChildProcess;
   private out = '';
-  private waiting: (() => void)[] = [];
+  private readonly waiting: (() => void)[] = [];
   readonly ended: Promise<number | null>;
 
   constructor(...args: string[]) {

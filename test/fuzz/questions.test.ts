@@ -24,8 +24,14 @@ const WITH_PACKS = `${SMALL_BUILD}build Two like B { pack: P as Q2 duty 50 %  it
 const REFUSALS: ReadonlySet<number> = new Set([-32602, -32803, -32801, -32802, -32800]);
 
 type Question = readonly [method: string, params: unknown];
-type Position = { readonly line: number; readonly character: number };
-type Range = { readonly start: Position; readonly end: Position };
+interface Position {
+  readonly line: number;
+  readonly character: number;
+}
+interface Range {
+  readonly start: Position;
+  readonly end: Position;
+}
 
 /** Mostly where something stands, often on a name, at times far outside. */
 function somewhere(document: TextDocument, random: Random): Position {

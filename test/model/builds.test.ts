@@ -305,7 +305,7 @@ describe('a requirement', () => {
   );
 
   it('may be long: the tree stays shallow', async () => {
-    const sum = await condition(`${Array(3000).fill('hover_current').join(' + ')} <= 9 A`);
+    const sum = await condition(`${new Array(3000).fill('hover_current').join(' + ')} <= 9 A`);
     const depth = (expression: Expression): number =>
       'left' in expression ? 1 + Math.max(depth(expression.left), depth(expression.right)) : 1;
     expect(sum && depth(sum)).toBeLessThan(20);

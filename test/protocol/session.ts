@@ -100,10 +100,10 @@ export interface SessionOptions {
   readonly withRootOnly?: boolean;
 }
 
-type Waiter = {
+interface Waiter {
   matches: (params: PublishDiagnosticsParams) => boolean;
   settle: (params: PublishDiagnosticsParams) => void;
-};
+}
 
 export class Session {
   readonly folder: string;

@@ -135,12 +135,12 @@ describe('what cannot be loaded', () => {
     class Refusing extends NodeFiles {
       override readBinarySync(uri: Parameters<NodeFiles['readBinarySync']>[0]): Uint8Array {
         if (uri.path.endsWith('m.fettle')) rmSync(uri.fsPath);
-        if (uri.path.endsWith('x.fettle')) throw Object.assign(new Error(), { code: 'EACCES' });
+        if (uri.path.endsWith('x.fettle')) throw Object.assign(new Error('no permission'), { code: 'EACCES' });
         return super.readBinarySync(uri);
       }
 
       override readDirectorySync(uri: Parameters<NodeFiles['readDirectorySync']>[0]) {
-        if (uri.path.endsWith('secret')) throw Object.assign(new Error(), { code: 'EACCES' });
+        if (uri.path.endsWith('secret')) throw Object.assign(new Error('no permission'), { code: 'EACCES' });
         return super.readDirectorySync(uri);
       }
     }

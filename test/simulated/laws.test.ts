@@ -62,7 +62,7 @@ describe('counts once', () => {
       ];
       const name = 'land_by_hover_voltage';
       const [before, one, other] = [plain, seen, stated].map(({ results }) => results.First[name]);
-      if (!before || !one || !other) throw new Error();
+      if (!before || !one || !other) throw new Error('no such result');
       // Of what nobody can see nothing is asked.
       const gap = Math.max(Math.abs(other.value - before.value), 0.02 * before.plusMinus * before.value);
       expect(Math.abs(one.value - other.value)).toBeLessThan(0.05 * gap);
@@ -212,7 +212,7 @@ describe('instruments', () => {
           .join('');
         const five = await check(textOf(craft, [craft.lines.scale, craft.lines.again(0)], '', others));
         const [single, all] = [one, five].map(({ results }) => results.First.hover_power);
-        if (!single || !all) throw new Error();
+        if (!single || !all) throw new Error('no such result');
         expect(all.plusMinus / single.plusMinus).toBeGreaterThan(0.85);
         tally.add(all, craft.truth.First.hover_power);
       }
@@ -241,7 +241,7 @@ describe('knows no cliff', () => {
     'a reading moves a result steadily, however far it lies off',
     async () => {
       const [craft] = healthy;
-      if (!craft) throw new Error();
+      if (!craft) throw new Error('no such result');
       const { predicted, sd } = await predictionOf(craft);
       const at = async (far: number) => {
         const amperes = predicted * Math.exp(far * sd);

@@ -1,8 +1,8 @@
 import { type ExtensionContext, Uri } from 'vscode';
 import { LanguageClient } from 'vscode-languageclient/browser';
-import { activateWith } from './extension.ts';
+import { activateWith, deactivate } from './extension.ts';
 
-export { deactivate } from './extension.ts';
+export { deactivate };
 
 export function activate(context: ExtensionContext): void {
   const script = Uri.joinPath(context.extensionUri, 'dist', 'server.js').toString(true);

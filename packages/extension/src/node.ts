@@ -1,8 +1,8 @@
 import { type ExtensionContext, Uri, workspace } from 'vscode';
 import { LanguageClient, TransportKind } from 'vscode-languageclient/node';
-import { activateWith } from './extension.ts';
+import { activateWith, deactivate } from './extension.ts';
 
-export { deactivate } from './extension.ts';
+export { deactivate };
 
 export function activate(context: ExtensionContext): void {
   const module = Uri.joinPath(context.extensionUri, 'dist', 'server.js').fsPath;

@@ -2,7 +2,7 @@
 
 import { HighlightStyle, LanguageSupport, StreamLanguage, syntaxHighlighting } from '@codemirror/language';
 import type { LSPClient } from '@codemirror/lsp-client';
-import { StateEffect, StateField, type Text } from '@codemirror/state';
+import { type Range, StateEffect, StateField, type Text } from '@codemirror/state';
 import { Decoration, type DecorationSet, EditorView } from '@codemirror/view';
 import { tags } from '@lezer/highlight';
 
@@ -59,7 +59,7 @@ export async function colour(view: EditorView, client: LSPClient, uri: string): 
 
 /** The protocol's form: five numbers a token, each place as a difference from the one before. */
 function decorationsOf(data: readonly number[], types: readonly string[], doc: Text): DecorationSet {
-  const marks = [];
+  const marks: Range<Decoration>[] = [];
   let [line, start] = [0, 0];
   for (let i = 0; i + 4 < data.length; i += 5) {
     const [lines = 0, letters = 0, length = 0, type = 0] = data.slice(i, i + 4);

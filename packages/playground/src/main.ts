@@ -182,12 +182,12 @@ class Page {
     const isNew = !this.files.has(path);
     const open = this.workspace.getFile(uriOf(path));
     this.files.set(path, text);
-    if (open !== null) {
+    if (open === null) {
+      this.edits.tell(uriOf(path), isNew ? 1 : 2);
+    } else {
       const { length } = (open.getView()?.state ?? open.state).doc;
       this.workspace.updateFile(open.uri, { changes: { from: 0, to: length, insert: text } });
       this.client.sync();
-    } else {
-      this.edits.tell(uriOf(path), isNew ? 1 : 2);
     }
     this.show(path);
   }
@@ -336,8 +336,8 @@ class Page {
     const next = step === 0 ? undefined : files[(index + step + files.length) % files.length];
     const path = key === 'Delete' ? undefined : next && pathOf(next.uri);
     if (key === 'Delete') this.close(pathOf(uri) ?? '');
-    else if (path !== undefined) this.show(path);
-    else return;
+    else if (path === undefined) return;
+    else this.show(path);
     byId('tabs').querySelector<HTMLElement>('[aria-selected="true"]')?.focus();
   }
 

@@ -55,11 +55,11 @@ export class Sheet {
 
   private follow({ uri, name }: BuildSummary): void {
     const subject = { uri, build: name };
-    if (this.follower !== undefined) {
-      this.follower.follow(subject);
-    } else {
+    if (this.follower === undefined) {
       this.follower = this.followerOf(subject);
       this.follower.changed();
+    } else {
+      this.follower.follow(subject);
     }
     this.drawChoice();
   }

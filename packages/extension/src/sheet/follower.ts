@@ -100,8 +100,8 @@ export class SheetFollower {
     const { build } = this.current;
     if (sheet === undefined) {
       const name = renamedTo(build, this.builds, builds);
-      if (name !== undefined) this.changed({ ...this.current, build: name });
-      else this.stay(`${fileName(this.current.uri)} has no build ${build} now.`);
+      if (name === undefined) this.stay(`${fileName(this.current.uri)} has no build ${build} now.`);
+      else this.changed({ ...this.current, build: name });
       return;
     }
     this.builds = builds;

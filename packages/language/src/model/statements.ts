@@ -92,7 +92,8 @@ function declarationOf(node: PartNode): Declaration {
     statements: [...headerOf(node), ...numbered(node.lines.flatMap((line) => statementsOf(line, node.kind)))],
     insertAt: endOfBlock(node),
     hasBlock: Boolean(node.block),
-    headerEnd: placeOfFeature(node, node.title !== undefined ? 'title' : node.name !== undefined ? 'name' : 'kind').end,
+    headerEnd: placeOfFeature(node, node.title === undefined ? (node.name === undefined ? 'kind' : 'name') : 'title')
+      .end,
     restsOn: () => remember(node, closureOf, () => targetsOf(node)),
   }));
 }

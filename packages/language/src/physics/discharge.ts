@@ -99,14 +99,14 @@ function meanCurrentOf(craft: Craft, phases: readonly Phase[], work?: Work): (ch
     for (let i = 0; i < phases.length; i++) {
       const { share, drives } = phases[i] as Phase;
       const voltage = busWithinDutyLimit(craft, charge, drives, 'draw', work, powers[i]);
-      if (voltage !== undefined) {
-        const current = settledCurrent(craft, charge, drives, supplied, voltage);
-        powers[i] = voltage * current;
-        sum += share * current;
-      } else {
+      if (voltage === undefined) {
         const full = pointAtDutyLimit(craft, charge, 'draw', work);
         if (isImpossible(full)) return undefined;
         sum += share * full.packCurrent;
+      } else {
+        const current = settledCurrent(craft, charge, drives, supplied, voltage);
+        powers[i] = voltage * current;
+        sum += share * current;
       }
     }
     return sum;

@@ -41,8 +41,8 @@ export function differenceOf(before: Snapshot, now: Snapshot): Difference {
 /** The folder and all below it, without hidden ones and `node_modules`; links are not followed. */
 export function foldersBelow(folder: string): string[] {
   const found = [folder];
-  for (let i = 0; i < found.length; i++) {
-    const from = found[i] ?? '';
+  // Grows as it is gone through.
+  for (const from of found) {
     for (const entry of entriesOf(from)) {
       if (entry.isDirectory() && !entry.name.startsWith('.') && entry.name !== 'node_modules')
         found.push(join(from, entry.name));

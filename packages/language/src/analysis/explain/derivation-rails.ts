@@ -54,11 +54,11 @@ function voltageOf(at: At, { part, from }: RailUse, { type }: Rail, quantity: Ra
     terms: [
       ofFigure('V_out', part.figure('output')),
       needs.includes('dropout') ? ofFigure('V_drop', part.figure('dropout')) : undefined,
-      !needs.includes('input')
-        ? undefined
-        : 'rail' in from
+      needs.includes('input')
+        ? 'rail' in from
           ? ofResult('V_in', `rail.${from.rail.name}.${quantity}`, at.assessment)
-          : busTerm('V_in', at, at.factor),
+          : busTerm('V_in', at, at.factor)
+        : undefined,
     ],
     source: SOURCE,
     neglects: NEGLECTS,

@@ -344,7 +344,7 @@ function linesOf({ observation, option }: PackObserved, flight: FlightInLog, isT
       ...(hasCurrent ? [] : line('logged_voltage', one.voltage, one)),
     ]),
     ...flight.bursts.flatMap((one) => [
-      ...(one.output !== undefined ? line('burst_current', one.current, one) : []),
+      ...(one.output === undefined ? [] : line('burst_current', one.current, one)),
       ...(hasCurrent || one.output !== undefined ? line('burst_voltage', one.voltage, one) : []),
     ]),
     ...(back && !isFull(option, back) && flight.restAfter ? line('counted', used, whole) : []),

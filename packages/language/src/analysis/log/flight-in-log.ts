@@ -60,7 +60,9 @@ export interface FlightInLog {
   readonly others: number;
 }
 
-export type NoFlight = { readonly none: string };
+export interface NoFlight {
+  readonly none: string;
+}
 
 const found = new WeakMap<FlightLog['recording'], Map<string, FlightInLog | NoFlight>>();
 

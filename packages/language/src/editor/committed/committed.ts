@@ -18,7 +18,7 @@ interface Known {
 
 /** What a folder's builds are beside their last commit, as far as lenses have requested. */
 interface Watch {
-  known?: Known;
+  known?: Known | undefined;
   /** Line by build, by URI. */
   lines: ReadonlyMap<string, ReadonlyMap<string, string>>;
   isLooking: boolean;
@@ -157,7 +157,7 @@ export class Committed {
     if (compared.refused === undefined && comparison !== undefined) {
       watch.known = { key: compared.key, comparison };
     } else {
-      delete watch.known;
+      watch.known = undefined;
     }
     const lines = new Map<string, Map<string, string>>();
     for (const { path, build, line } of comparison?.builds ?? []) {

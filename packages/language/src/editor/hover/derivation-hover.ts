@@ -58,7 +58,7 @@ function sectionOf(derivation: Derivation, unit: string): string {
 }
 
 function rowOf({ symbol, label, value, unit, plusMinus, origin, because, result }: DerivationTerm): string[] {
-  const from = result !== undefined ? 'computed' : origin === 'default' ? 'usual value' : (origin ?? '');
+  const from = result === undefined ? (origin === 'default' ? 'usual value' : (origin ?? '')) : 'computed';
   const why = because === undefined ? '' : ` (${plain(because)})`;
   return [code(symbol), plain(formatPlusMinus(value, plusMinus ?? 0, unit)), plain(label), from + why];
 }

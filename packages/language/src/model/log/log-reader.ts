@@ -55,7 +55,7 @@ export class LogReader {
   private hasClock = false;
   private damaged: Damage | undefined;
   private strange: (Damage | undefined)[] = [];
-  private runs: { from: number; to: number }[] = [];
+  private readonly runs: { from: number; to: number }[] = [];
   private times = new Float64Array(0);
   private counts = new Uint32Array(0);
   private columns: Float32Array[] = [];

@@ -111,7 +111,7 @@ export class RestoredPart implements Part {
     return place ?? (this.#saidOf(property).placeOf(property) && this.place);
   }
 
-  #saidOf = (property: string): Said => (property === this.#property ? this.#before : this.#now);
+  readonly #saidOf = (property: string): Said => (property === this.#property ? this.#before : this.#now);
 
   /** A finding at its line is at the line of the new version. */
   #here<T extends { readonly place?: Place }>(property: string, printed: T | undefined): T | undefined {

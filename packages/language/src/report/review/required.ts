@@ -61,7 +61,7 @@ function termsOf(condition: Expression, isNegated = false): Term[] {
     return condition.operands.flatMap((operand) => termsOf(operand, isNegated));
   if (condition.kind === 'comparison') {
     const { operator, left, right } = condition;
-    const sign = (operator === '<' || operator === '<=') !== isNegated ? 1 : -1;
+    const sign = (operator === '<' || operator === '<=') === isNegated ? -1 : 1;
     if (right.kind === 'quantity') return [termOf(left, sign, right.figure.value)];
     if (left.kind === 'quantity') return [termOf(right, -sign, left.figure.value)];
   }

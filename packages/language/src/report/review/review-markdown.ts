@@ -209,7 +209,7 @@ function findingLine(review: Review, change: FindingChange, causes: readonly Cau
       ? ` (was ${nameOf(before.severity)})`
       : '';
   const isOne = among === undefined || among === '';
-  const on = !isOne ? ` ${among}` : packs.length > 0 ? ` on ${packs.map(code).join(', ')}` : '';
+  const on = isOne ? (packs.length > 0 ? ` on ${packs.map(code).join(', ')}` : '') : ` ${among}`;
   const sources = isGone(change) ? review.before : review.after;
   const line = sources.excerpt(finding.place)?.start.line;
   const where = code(`${review.pathOf(finding.place.uri)}${line === undefined ? '' : `:${line}`}`);

@@ -343,10 +343,10 @@ class Comparison {
     return findingChanges(found(this.#before, this.#subjectsBefore), found(this.#after, this.#subjectsAfter));
   }
 
-  #differs = (uri: string): boolean => this.#request.differs(this.#pathOf(uri));
+  readonly #differs = (uri: string): boolean => this.#request.differs(this.#pathOf(uri));
 
   /** Where only parts are requested, the builds that rest on them. */
-  #isAsked = ({ build, restsOn }: SideBuild): boolean => {
+  readonly #isAsked = ({ build, restsOn }: SideBuild): boolean => {
     const isAskedAt = (uri: string) => this.#request.isAsked(this.#pathOf(uri));
     return isAskedAt(build.uri) || (this.#request.isOfParts && restsOn.some(({ place }) => isAskedAt(place.uri)));
   };

@@ -92,7 +92,7 @@ export class Trials {
     return buildsOf(documents, documents, this.defects);
   }
 
-  #guarded = <T>({ uri }: Question, run: () => T): T | undefined => guarded(this.defects, uri, run);
+  readonly #guarded = <T>({ uri }: Question, run: () => T): T | undefined => guarded(this.defects, uri, run);
 
   /** Values without ±, by pack option and result. */
   #plain({ id, results }: Question, builds: ReadonlyMap<string, SideBuild>): Map<string, Map<string, number>> {

@@ -16,7 +16,11 @@ const MINUTE = 60;
 export function voltageChart(pack: string, flight: FlightCurve, id: string): Chart {
   const { moments, needs, landing, turnBack } = flight;
   const bursts = moments.filter(hasBurst);
-  const lowest = Math.min(...moments.map(({ hover, burst }) => Math.min(hover ?? Infinity, burst ?? Infinity)));
+  const lowest = Math.min(
+    ...moments.map(({ hover, burst }) =>
+      Math.min(hover ?? Number.POSITIVE_INFINITY, burst ?? Number.POSITIVE_INFINITY),
+    ),
+  );
   const highest = Math.max(...moments.map(({ resting }) => resting));
   const y = scaleLinear()
     .domain([Math.max(lowest - 0.05, 2.4), highest + 0.05])

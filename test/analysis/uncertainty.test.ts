@@ -24,6 +24,7 @@ import { partDuty } from '../../packages/language/src/analysis/uncertainty/model
 import { leading, worthMeasuring } from '../../packages/language/src/analysis/uncertainty/sensitivity.ts';
 import type { Build, Figure, PackOption, Part, Reading } from '../../packages/language/src/model/build.ts';
 import { percent, record } from '../agreement.ts';
+import { cases } from '../long.ts';
 import { figureOf, rotors, rules, stated } from './builds.ts';
 import { M1506, P3022x3, Rafter, Slim900_3S, Slim900_5S } from './rafter.ts';
 import { normal, type RandomCraft, randomCraft, randomNumbers } from './random-builds.ts';
@@ -140,9 +141,12 @@ describe('against drawing all inputs at random', () => {
     });
   }
 
-  test('50 random craft with well measured figures agree in mean and expanded uncertainty within 5 %', () => {
+  /** What the validation page states is of fifty. */
+  const CRAFT = process.env.FETTLE_AGREEMENT === undefined ? cases(15, 50) : 50;
+
+  test(`${CRAFT} random craft with well measured figures agree in mean and expanded uncertainty within 5 %`, () => {
     let worst = 0;
-    for (let seed = 100; seed < 150; seed++) {
+    for (let seed = 100; seed < 100 + CRAFT; seed++) {
       // A quarter of what pages give, the model's own terms as they are.
       for (const { name, value, mean, propagated, deviation } of drawn(randomCraft(seed, 0.25), seed)) {
         worst = Math.max(worst, Math.abs(deviation / propagated - 1));
@@ -150,6 +154,7 @@ describe('against drawing all inputs at random', () => {
         expect(Math.abs(deviation / propagated - 1), `± of ${name}, seed ${seed}`).toBeLessThan(0.05);
       }
     }
+    if (CRAFT < 50) return;
     record({
       id: 'uncertainty',
       check: `mean and ± of ${CHECKED.length} results on 50 random craft with well measured figures`,
@@ -166,7 +171,7 @@ describe('against drawing all inputs at random', () => {
     const draws = 1000;
     // What a share of nine tenths, counted in so many draws, differs by chance, one standard deviation.
     const chance = Math.sqrt((0.9 * 0.1) / draws);
-    for (let seed = 200; seed < 215; seed++) {
+    for (let seed = 200; seed < 200 + cases(6, 15); seed++) {
       for (const { name, covered } of drawn(randomCraft(seed, 1), seed, draws)) {
         coverage.push(covered);
         expect(covered, `${name}, seed ${seed}`).toBeGreaterThan(0.9 - chance);

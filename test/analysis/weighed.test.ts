@@ -5,6 +5,7 @@ import type { Assessment } from '../../packages/language/src/analysis/assessment
 import { derivationOf } from '../../packages/language/src/analysis/explain/derivation.ts';
 import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import { checkedIn } from '../checks/findings-in.ts';
+import { cases } from '../long.ts';
 
 const PARTS = `
 motor M { stator: 28 x 6 mm  kv: 1300 rpm/V  mass: 45 g }
@@ -169,7 +170,7 @@ describe('over random builds', () => {
           for (const [i, weight] of bare.entries()) expect((heir[i] ?? Number.NaN) - weight).toBeCloseTo(change, 6);
         }
       }),
-      { seed: 41, numRuns: 60 },
+      { seed: 41, numRuns: cases(15, 60) },
     );
   }, 60_000);
 
@@ -183,7 +184,7 @@ describe('over random builds', () => {
         expect(weights.get('Third')).toBeCloseTo(weights.get('Whole') ?? Number.NaN, 6);
         expect(weights.get('Second')).toBeCloseTo((weights.get('Third') ?? Number.NaN) + 77, 6);
       }),
-      { seed: 42, numRuns: 40 },
+      { seed: 42, numRuns: cases(10, 40) },
     );
   }, 60_000);
 });

@@ -5,6 +5,7 @@
 import { describe, expect, it } from 'vitest';
 import { checkDocument } from '../../packages/language/src/checks/run.ts';
 import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
+import { oneIn } from '../long.ts';
 import { Workspace } from '../references/workspace.ts';
 import { checkedIn, findingsIn } from './findings-in.ts';
 
@@ -262,11 +263,11 @@ describe('keep … in hand on motor.power', () => {
 describe('any one number a hundred times too large or too small', () => {
   const numbers = [...SPIRE.matchAll(/(?<![\w.])\d+(?:\.\d+)?(?![\w.])/g)];
 
-  it.each([100, 0.01, 0])(
+  it.each([100, 0.01, 0].map((factor, i) => [factor, oneIn(3, numbers, i)] as const))(
     'times %d: every message still says something',
-    async (factor) => {
+    async (factor, tried) => {
       const workspace = await Workspace.of({ 'a.fettle': SPIRE });
-      for (const { 0: written, index } of numbers) {
+      for (const { 0: written, index } of tried) {
         const wrong = String(Number((Number(written) * factor).toPrecision(3)));
         await workspace.edit('a.fettle', `${SPIRE.slice(0, index)}${wrong}${SPIRE.slice(index + written.length)}`);
         const { findings, defects } = checkDocument(readDocument(workspace.document('a.fettle')));

@@ -12,6 +12,7 @@ import { RANK } from '../../packages/language/src/checks/grade.ts';
 import { PAGES } from '../../packages/language/src/checks/registry.ts';
 import { isDutyFix } from '../../packages/language/src/checks/shared/duty.ts';
 import { soundFixes } from '../../packages/language/src/checks/sound-fixes.ts';
+import { cases } from '../long.ts';
 import { ORDINARY, textOf } from '../ordinary-craft.ts';
 import { uriOf } from '../references/workspace.ts';
 import { checkedIn } from './findings-in.ts';
@@ -177,9 +178,12 @@ const SLIPS: readonly ((text: string, at: number, choice: number) => SlipEdit | 
     }),
   (text, at) => onOne(text, /:/g, at, () => ''),
   (text, at, choice) =>
-    onOne(text, /(?<=\d) ?(?:mAh|g|mm|A|V|W|rpm\/V|mohm|S)\b/g, at, () => {
-      return ['', ' mm', ' g', ' V', ' kv', ' mah', 's', ' ohm'][choice % 8] ?? '';
-    }),
+    onOne(
+      text,
+      /(?<=\d) ?(?:mAh|g|mm|A|V|W|rpm\/V|mohm|S)\b/g,
+      at,
+      () => ['', ' mm', ' g', ' V', ' kv', ' mah', 's', ' ohm'][choice % 8] ?? '',
+    ),
   (text, at, choice) =>
     onOne(text, /\b[a-zA-Z]\w{3,}\b/g, at, (word) => {
       const cut = 1 + (choice % (word.length - 2));
@@ -211,7 +215,7 @@ const slip = fc.record({
   choice: fc.nat(1000),
 });
 
-const RUNS = Number(process.env.FETTLE_FIX_CRAFT ?? 60);
+const RUNS = Number(process.env.FETTLE_FIX_CRAFT ?? cases(20, 60));
 
 /** Each run's failures beside the text in which they were met, so that one can become a case above. */
 it('every fix offered for ordinary craft with random slips cures', { timeout: 24 * 3_600_000 }, async () => {

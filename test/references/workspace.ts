@@ -68,6 +68,16 @@ export class Workspace {
     return workspace;
   }
 
+  /** Other files in place of all that are there. */
+  async replace(texts: Readonly<Record<string, string>>): Promise<void> {
+    const { DocumentBuilder } = this.services.shared.workspace;
+    const before = [...this.files.texts.keys()].map((path) => URI.file(path));
+    this.files.texts.clear();
+    if (before.length > 0) await DocumentBuilder.update([], before);
+    for (const [path, text] of Object.entries(texts)) this.files.texts.set(uriOf(path).path, text);
+    await DocumentBuilder.update(Object.keys(texts).map(uriOf), []);
+  }
+
   get work() {
     const { parsed, linked, validated } = this.services.shared.workspace.DocumentBuilder.work;
     return { parsed, linked, validated };

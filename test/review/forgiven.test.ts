@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Files, findings, parse, review } from '../../packages/language/src/index.ts';
+import { cases } from '../long.ts';
 import { CRAFT, Repository } from './repository.ts';
 
 const RAFTER = 'builds/rafter.fettle';
@@ -460,7 +461,7 @@ const counted = (found: readonly { id: string; pack: string }[]): Map<string, nu
 };
 
 describe('the law', () => {
-  const RUNS = Number(process.env.FETTLE_RANDOM_REVIEWS ?? 20);
+  const RUNS = Number(process.env.FETTLE_RANDOM_REVIEWS ?? cases(7, 20));
 
   it(`${RUNS} random changes of parts, rules and acceptances: whatever more is permitted than the old lines do stands in the first line with what it hides`, async () => {
     let hiding = 0;

@@ -4,8 +4,8 @@ import type { Assessment } from '../../packages/language/src/analysis/assessment
 import { ends } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
 import type { Finding } from '../../packages/language/src/checks/finding.ts';
-import { gradeAbove, gradeBelow } from '../../packages/language/src/checks/grade.ts';
-import { PAGES } from '../../packages/language/src/checks/registry.ts';
+import { gradeAbove, gradeBelow, RANK } from '../../packages/language/src/checks/grade.ts';
+import { CHECKS, PAGES } from '../../packages/language/src/checks/registry.ts';
 import { SMALL_CRAFT } from '../small-craft.ts';
 import { checkedIn, findingsIn } from './findings-in.ts';
 
@@ -88,6 +88,28 @@ build A like Healthy { motors: 4 x M1506 with Bare  item: 600 g "ballast" }`);
 
 const OVERVOLTED = `without: Slim900_3S
   pack: Slim700_5S as Three duty 72 %`;
+
+describe('checks that never report an error', () => {
+  it('never do, in any example of a page', async () => {
+    const limited = CHECKS.filter(({ atMost }) => atMost !== undefined);
+    let told = 0;
+    for (const { fails } of Object.values(PAGES)) {
+      const checked = (await checkedIn({ 'craft.fettle': EXAMPLE_CRAFT, 'page.fettle': fails }))['page.fettle'];
+      for (const { build, assessments } of checked?.builds ?? [])
+        for (const check of limited) {
+          const ofOptions = assessments.flatMap((assessment) => [
+            ...(check.option?.({ build, option: assessment.option, assessment }) ?? []),
+          ]);
+          for (const { severity } of [...ofOptions, ...(check.build?.({ build, assessments }) ?? [])]) {
+            if (severity === 'undecided') continue;
+            told += 1;
+            expect(RANK[severity], check.id).toBeLessThanOrEqual(RANK[check.atMost ?? 'hint']);
+          }
+        }
+    }
+    expect(told).toBeGreaterThan(limited.length / 2);
+  });
+});
 
 /** Of thrust-to-weight on a fresh pack. */
 function ratioEnds(assessment: Assessment | undefined) {

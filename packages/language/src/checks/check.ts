@@ -32,7 +32,8 @@ export interface Draft {
   /** The first one is what `accept … below` is compared with. */
   readonly numbers: readonly FindingNumber[];
   readonly related?: readonly RelatedPlace[];
-  readonly fixes?: readonly Fix[];
+  /** A function where they take a search: candidates by the thousand are judged without. */
+  readonly fixes?: readonly Fix[] | (() => readonly Fix[]);
   /** What it is about (a rail), where folding needs to know. */
   readonly about?: string;
   /**
@@ -43,6 +44,9 @@ export interface Draft {
   /** What of `folds` is the same trouble seen from another side, and goes with it whatever is cured. */
   readonly alike?: readonly CheckId[];
 }
+
+export const fixesOf = ({ fixes = [] }: Pick<Draft, 'fixes'>): readonly Fix[] =>
+  typeof fixes === 'function' ? fixes() : fixes;
 
 export interface OptionSubject {
   readonly build: Build;

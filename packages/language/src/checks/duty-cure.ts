@@ -4,7 +4,7 @@ import type { Assessment } from '../analysis/assessment.ts';
 import { withDutyLimit } from '../analysis/decide/solve.ts';
 import type { Build, PackOption } from '../model/build.ts';
 import type { Place } from '../syntax/place.ts';
-import type { Check } from './check.ts';
+import { type Check, fixesOf } from './check.ts';
 import type { Finding, Fix } from './finding.ts';
 import { atLeast, RANK } from './grade.ts';
 import { CHECKS } from './registry.ts';
@@ -57,8 +57,8 @@ function mostPercent(build: Build, option: PackOption, check: Check, place: Plac
   const assessment = assess(build, option);
   const own = [...(check.option?.({ build, option, assessment }) ?? [])]
     .filter((draft) => isSamePlace(ownPlace(draft.place, build), place))
-    .flatMap(({ fixes = [] }) =>
-      fixes.flatMap(({ trial }) => (trial && 'duty' in trial ? Math.round(trial.duty * 100) + 1 : [])),
+    .flatMap((draft) =>
+      fixesOf(draft).flatMap(({ trial }) => (trial && 'duty' in trial ? Math.round(trial.duty * 100) + 1 : [])),
     );
   return Math.min(option.dutyLimit.value * 100, ...own);
 }

@@ -11,7 +11,7 @@ import { type Defect, guarded } from '../syntax/defects.ts';
 import type { Problem } from '../syntax/problem.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
 import { applyAcceptances } from './acceptances.ts';
-import type { Check, Draft } from './check.ts';
+import { type Check, type Draft, fixesOf } from './check.ts';
 import { estimatesNote } from './craft/estimates.ts';
 import type { Finding, Severity } from './finding.ts';
 import { atLeast, RANK, rankOf } from './grade.ts';
@@ -104,13 +104,13 @@ interface Found {
 
 /**
  * What is found about one build, rules and acceptances applied; `defects` gets what throws.
- * @param noted with the note on estimates, which takes a search for what to measure next
+ * @param isForReaders with fixes and the note on estimates, which take searches
  */
 export function buildFindings(
   build: Build,
   assessments: readonly Assessment[],
   defects: Defect[],
-  noted = true,
+  isForReaders = true,
 ): Finding[] {
   const found: Found[] = [];
   const consequences: Found[] = [];
@@ -128,9 +128,10 @@ export function buildFindings(
     found.push(...drafts.map((draft): Found => ({ check, draft })));
   }
 
-  const decided = found.flatMap(({ check, draft, option }) => finding(build, check, draft, option));
-  const note = noted && guarded(defects, build.uri, () => estimatesNote(build, assessments, openQuestions(found)));
-  const behind = consequences.flatMap(({ check, draft, option }) => finding(build, check, draft, option));
+  const decided = found.flatMap((one) => finding(build, one, isForReaders));
+  const note =
+    isForReaders && guarded(defects, build.uri, () => estimatesNote(build, assessments, openQuestions(found)));
+  const behind = consequences.flatMap((one) => finding(build, one, isForReaders));
   const judged = applyAcceptances(build, assessments, [...decided, ...(note ? [note] : [])], behind);
   return mergedByPlace(judged).map((one) => inOwnFile(build, one));
 }
@@ -203,7 +204,7 @@ function goesWith(build: Build, { draft }: Found, consequence: Found, defects: D
 const isSameSubject = (one: Draft, other: Draft): boolean =>
   one.place.uri === other.place.uri && one.place.start === other.place.start;
 
-function finding(build: Build, check: Check, draft: Draft, option: PackOption | undefined): Finding[] {
+function finding(build: Build, { check, draft, option }: Found, isForReaders: boolean): Finding[] {
   if (draft.severity === 'undecided') return [];
   return [
     {
@@ -215,7 +216,7 @@ function finding(build: Build, check: Check, draft: Draft, option: PackOption | 
       ...(option && { pack: option.name }),
       numbers: draft.numbers,
       related: draft.related ?? [],
-      fixes: draft.fixes ?? [],
+      fixes: isForReaders ? fixesOf(draft) : [],
     },
   ];
 }

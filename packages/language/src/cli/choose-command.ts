@@ -56,7 +56,7 @@ export async function chooseFrom(name: string, options: ChooseOptions): Promise<
     const threads = threadsForCandidates(space.count);
     const chosen = await choose(space, {
       isCancelled: () => isCancelled,
-      ...(threads > 1 && { lots: lotsInThreads(space, asked, threads) }),
+      ...(threads > 1 && { lots: lotsInThreads(space, asked, { threads, isCancelled: () => isCancelled }) }),
       ...(sofar
         ? { interim: (table) => sofar.show(table) }
         : { step: (done, of) => progress.step('judging candidates', done, of) }),

@@ -4,7 +4,8 @@
  */
 import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
-import { type JudgedLot, judgeLot } from '../report/decide/judging.ts';
+import { Cancelled } from '../report/decide/choice.ts';
+import { type JudgedLot, judgeLot, type Standing } from '../report/decide/judging.ts';
 import type { Space } from '../trial/candidates.ts';
 import type { Asked } from './choose-asked.ts';
 
@@ -35,12 +36,18 @@ export interface LotOfCandidates {
 /** Beside this file, built or not. */
 const WORKER = new URL(import.meta.url.endsWith('.ts') ? './choose-worker.ts' : './choose-worker.js', import.meta.url);
 
-/** @param threads this one among them */
+/** How lots are shared out. */
+export interface Sharing {
+  /** This one among them. */
+  readonly threads: number;
+  readonly isCancelled?: () => boolean;
+  readonly program?: URL;
+}
+
 export async function* lotsInThreads(
   space: Space,
   asked: Asked,
-  threads: number,
-  program = WORKER,
+  { threads, isCancelled = () => false, program = WORKER }: Sharing,
 ): AsyncGenerator<JudgedLot> {
   const lots = Math.ceil(space.count / CANDIDATES_A_LOT);
   const lotAt = (number: number): LotOfCandidates => ({
@@ -78,15 +85,15 @@ export async function* lotsInThreads(
   try {
     while (due < lots) {
       if (failure) throw failure;
+      if (isCancelled()) throw new Cancelled();
       const lot = ready.get(due);
       if (lot) {
         ready.delete(due++);
         yield lot;
         for (const worker of idle.splice(0)) hand(worker);
       } else if (next < lots && next - due < MOST_AHEAD) {
-        const { number, from, to } = lotAt(next++);
-        ready.set(number, judgeLot(space, from, to));
-        await new Promise((resolve) => setTimeout(resolve, 0));
+        const lotHere = lotAt(next++);
+        ready.set(lotHere.number, await inSlices(space, lotHere, isCancelled));
       } else {
         await new Promise<void>((resolve) => {
           wake = resolve;
@@ -99,4 +106,20 @@ export async function* lotsInThreads(
       await worker.terminate();
     }
   }
+}
+
+/** So that other threads, and who presses Ctrl-C, need not wait for a whole lot. */
+const SLICE = 16;
+
+async function inSlices(space: Space, { from, to }: LotOfCandidates, isCancelled: () => boolean): Promise<JudgedLot> {
+  const fallen = new Map<string, number>();
+  const standing: Standing[] = [];
+  for (let at = from; at < to; at += SLICE) {
+    const slice = judgeLot(space, at, Math.min(to, at + SLICE));
+    for (const [reason, count] of slice.fallen) fallen.set(reason, (fallen.get(reason) ?? 0) + count);
+    standing.push(...slice.standing);
+    await new Promise((resolve) => setImmediate(resolve));
+    if (isCancelled()) throw new Cancelled();
+  }
+  return { from, to, fallen, standing };
 }

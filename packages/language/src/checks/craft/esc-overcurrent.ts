@@ -56,12 +56,13 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
         fixes:
           severity === 'undecided'
             ? []
-            : dutyFix(
-                subject,
-                within(short.limit, (tried) => hardestRotor(tried.rotors, (rotor) => rotor.fullCurrent)),
-                `${burstBoard.name} then stays within ${formatExact(short.limit, 'A')} per channel`,
-                `take a board that withstands ${ratingAbove(full.value, 'A')} per channel for seconds`,
-              ),
+            : () =>
+                dutyFix(
+                  subject,
+                  within(short.limit, (tried) => hardestRotor(tried.rotors, (rotor) => rotor.fullCurrent)),
+                  `${burstBoard.name} then stays within ${formatExact(short.limit, 'A')} per channel`,
+                  `take a board that withstands ${ratingAbove(full.value, 'A')} per channel for seconds`,
+                ),
       });
       return;
     }

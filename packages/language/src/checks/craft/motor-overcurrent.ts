@@ -39,9 +39,10 @@ build Fed like Healthy {
 function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
   for (const [index, rotor] of subject.assessment.rotors.entries()) {
     const { motor } = rotor.line;
+    const { fullCurrent } = rotor;
     const short = burstRating(motor);
-    if (short && rotor.fullCurrent) {
-      const severity = gradeAbove(relativeTo(rotor.fullCurrent, short.value), [
+    if (short && fullCurrent) {
+      const severity = gradeAbove(relativeTo(fullCurrent, short.value), [
         { past: warning, severity: 'warning' },
         { past: error, severity: 'error' },
       ]);
@@ -49,7 +50,7 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
         const keeps = within(short.value, (tried) => tried.rotors[index]?.fullCurrent);
         const draft = overcurrentDraft(subject, {
           severity,
-          value: rotor.fullCurrent,
+          value: fullCurrent,
           limit: short.value,
           part: motor,
           figure: short,
@@ -59,12 +60,13 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
           fixes:
             severity === 'undecided'
               ? []
-              : dutyFix(
-                  subject,
-                  keeps,
-                  `${motor.name} then stays within ${formatExact(short.value, 'A')}`,
-                  `take a motor that withstands ${ratingAbove(rotor.fullCurrent.value, 'A')} for seconds, or a smaller propeller`,
-                ),
+              : () =>
+                  dutyFix(
+                    subject,
+                    keeps,
+                    `${motor.name} then stays within ${formatExact(short.value, 'A')}`,
+                    `take a motor that withstands ${ratingAbove(fullCurrent.value, 'A')} for seconds, or a smaller propeller`,
+                  ),
         });
         yield { ...draft, cured: () => atKeepingDuty(subject, keeps) };
         continue;

@@ -44,7 +44,7 @@ function* findOverpower({ build, option, assessment }: OptionSubject): Iterable<
       { past: error, severity: 'error' },
     ]);
     if (!severity) continue;
-    const duty =
+    const duty = () =>
       severity === 'undecided'
         ? undefined
         : dutyLimitFor(build, option, (tried) => (tried.rotors[index]?.fullPower?.value ?? 0) <= rating.value);
@@ -55,12 +55,14 @@ function* findOverpower({ build, option, assessment }: OptionSubject): Iterable<
       place: option.dutyPlace ?? option.place,
       numbers: [number('power', fullPower, 'W'), exactNumber('limit', rating.value, 'W')],
       related: rating.place ? [{ message: `rated for ${formatExact(rating.value, 'W')}`, place: rating.place }] : [],
-      fixes: [
-        ...(duty === undefined
-          ? []
-          : [limitDuty(option, duty, `${line.motor.name} then stays within ${formatExact(rating.value, 'W')}`)]),
-        anotherPart(`take a motor rated for ${ratingAbove(fullPower.value, 'W')} or more, or a smaller propeller`),
-      ],
+      fixes: () => {
+        const limit = duty();
+        const kept = `${line.motor.name} then stays within ${formatExact(rating.value, 'W')}`;
+        return [
+          ...(limit === undefined ? [] : [limitDuty(option, limit, kept)]),
+          anotherPart(`take a motor rated for ${ratingAbove(fullPower.value, 'W')} or more, or a smaller propeller`),
+        ];
+      },
     };
   }
 }

@@ -70,10 +70,6 @@ function pastTopSpeed({ build, option }: OptionSubject, rotor: RotorResults, ind
     { past: error, severity: 'error' },
   ]);
   if (!severity) return undefined;
-  const duty =
-    severity === 'undecided'
-      ? undefined
-      : dutyLimitFor(build, option, (tried) => (tried.rotors[index]?.fullSpeed?.value ?? 0) <= top.value);
   const limit = formatExact(top.value, 'rpm');
   return {
     severity,
@@ -82,6 +78,10 @@ function pastTopSpeed({ build, option }: OptionSubject, rotor: RotorResults, ind
     place: option.dutyPlace ?? option.place,
     numbers: [number('speed', fullSpeed, 'rpm'), exactNumber('limit', top.value, 'rpm')],
     related: top.place ? [{ message: `${limit} allowed`, place: top.place }] : [],
-    fixes: duty === undefined ? [] : [limitDuty(option, duty, `${line.propeller.name} then stays below ${limit}`)],
+    fixes: () => {
+      if (severity === 'undecided') return [];
+      const duty = dutyLimitFor(build, option, (tried) => (tried.rotors[index]?.fullSpeed?.value ?? 0) <= top.value);
+      return duty === undefined ? [] : [limitDuty(option, duty, `${line.propeller.name} then stays below ${limit}`)];
+    },
   };
 }

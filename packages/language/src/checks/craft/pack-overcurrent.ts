@@ -86,12 +86,13 @@ function atFullDuty(subject: OptionSubject): Draft | undefined {
     fixes:
       severity === 'undecided'
         ? []
-        : dutyFix(
-            subject,
-            keepsPack(subject),
-            `${option.name} then stays within ${formatExact(rating.limit, 'A')}`,
-            `take a pack that supplies ${ratingAbove(current.value, 'A')} for seconds`,
-          ),
+        : () =>
+            dutyFix(
+              subject,
+              keepsPack(subject),
+              `${option.name} then stays within ${formatExact(rating.limit, 'A')}`,
+              `take a pack that supplies ${ratingAbove(current.value, 'A')} for seconds`,
+            ),
   });
   if (!isRound(option)) return draft;
   return { ...draft, alike: ['pack-oversag'], cured: () => onSoundCells(subject) };
@@ -117,12 +118,13 @@ function pastCellRating(subject: OptionSubject): Draft | undefined {
     fixes:
       severity === 'undecided' || !assessment.results.has('full_current')
         ? []
-        : dutyFix(
-            subject,
-            within(rating.limit, (tried) => tried.results.get('burst_current')?.estimate),
-            `${option.name} then stays within ${formatExact(rating.limit, 'A')}`,
-            `take a pack that supplies ${ratingAbove(burst.value, 'A')} for seconds`,
-          ),
+        : () =>
+            dutyFix(
+              subject,
+              within(rating.limit, (tried) => tried.results.get('burst_current')?.estimate),
+              `${option.name} then stays within ${formatExact(rating.limit, 'A')}`,
+              `take a pack that supplies ${ratingAbove(burst.value, 'A')} for seconds`,
+            ),
   });
 }
 
@@ -158,11 +160,12 @@ function pulledDown(subject: OptionSubject): Draft | undefined {
       message: `A burst of ${formatEstimate(burst, 'A')} pulls each cell of ${option.name} down by ${formatEstimate(sag, 'V')}, ${packState(option)}. Such a pack heats, swells and does not last: limit the duty or take one with less resistance.`,
       place: option.dutyPlace ?? option.place,
       numbers: [number('current', burst, 'A'), number('cell_sag', sag, 'V'), exactNumber('limit', burstSag, 'V')],
-      fixes: dutyFix(
-        subject,
-        within(burstSag, (tried) => tried.pack.burstCellSag),
-        `a burst then pulls a cell down by less than ${burstSag} V`,
-      ),
+      fixes: () =>
+        dutyFix(
+          subject,
+          within(burstSag, (tried) => tried.pack.burstCellSag),
+          `a burst then pulls a cell down by less than ${burstSag} V`,
+        ),
     };
   }
 

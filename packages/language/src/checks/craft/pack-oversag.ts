@@ -86,7 +86,7 @@ function* findOversag(subject: OptionSubject): Iterable<Draft> {
       fixes:
         atFull === 'undecided'
           ? []
-          : dutyFix(subject, keepsPack(subject), `a cell then stays above ${formatExact(limits.warning, 'V')}`),
+          : () => dutyFix(subject, keepsPack(subject), `a cell then stays above ${formatExact(limits.warning, 'V')}`),
     };
     if (atFull !== 'undecided') return;
   }
@@ -141,11 +141,12 @@ function* belowFloor(subject: OptionSubject): Iterable<Draft> {
     fixes:
       severity === 'undecided'
         ? []
-        : dutyFix(
-            subject,
-            (tried) => (reserveCellVoltage(tried)?.value ?? 0) >= floor,
-            `a cell then stays above ${formatExact(floor, 'V')}`,
-          ),
+        : () =>
+            dutyFix(
+              subject,
+              (tried) => (reserveCellVoltage(tried)?.value ?? 0) >= floor,
+              `a cell then stays above ${formatExact(floor, 'V')}`,
+            ),
   };
 }
 

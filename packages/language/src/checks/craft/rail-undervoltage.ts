@@ -3,7 +3,7 @@ import { assessPlainly } from '../../analysis/assess.ts';
 import type { LoadResults } from '../../analysis/assessment.ts';
 import { withHoldingRail, withoutLoad } from '../../analysis/decide/solve.ts';
 import { ends } from '../../analysis/uncertainty/estimate.ts';
-import type { Check, Draft, OptionSubject } from '../check.ts';
+import { type Check, type Draft, fixesOf, type OptionSubject } from '../check.ts';
 import type { Fix, RelatedPlace, Severity } from '../finding.ts';
 import { gradeBelow, type Measurable, rankOf, withLeeway } from '../grade.ts';
 import { exactNumber, formatEstimate, formatExact, measurable, number, percent } from '../shared/finding-numbers.ts';
@@ -75,7 +75,7 @@ function together(drafts: readonly Draft[]): Draft {
       ...(worst.related ?? []),
       ...others.map(({ message, question, place }) => ({ message: `also: ${message || question}`, place })),
     ],
-    fixes: [worst, ...others].flatMap(({ fixes }) => fixes ?? []),
+    fixes: [worst, ...others].flatMap(fixesOf),
   };
 }
 

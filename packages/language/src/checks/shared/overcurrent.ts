@@ -21,7 +21,7 @@ export interface Overcurrent {
   /** "its burst rating of 12 A". */
   readonly rating: string;
   readonly consequence: string;
-  readonly fixes: readonly Fix[];
+  readonly fixes: readonly Fix[] | (() => readonly Fix[]);
 }
 
 export function overcurrentDraft({ option }: OptionSubject, found: Overcurrent): Draft {

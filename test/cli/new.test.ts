@@ -48,7 +48,7 @@ describe('fettle new', () => {
     expect(shop.fettle('check', 'wren.fettle', 'finch.fettle').out).toMatch(/^2 files, 2 builds: 2 (notes|hints)$/m);
     expect(fresh('Wren', '--out', 'other.fettle')).toMatchObject({
       code: 2,
-      err: 'fettle: NAME: there is already a Wren in this folder\n',
+      err: 'fettle: NAME: Wren is in this folder already\n',
     });
   });
 
@@ -96,7 +96,7 @@ describe('fettle new', () => {
   where(spawnSync('script', ['--version']).status === 0, 'the command script of util-linux')(
     'on a terminal prompts for nine numbers, and again for what it cannot take',
     () => {
-      const typed = ['1204', 'fast', '6000kv', '2.5', '2.5 in', '3', '3', '450', '15', '0', '92'];
+      const typed = ['1204', 'fast', '6500kv', '2.5', '2.5 in', '3', '3', '450', '15', '0', '92'];
       const { stdout, status } = spawnSync(
         'script',
         ['-qec', `"${process.execPath}" "${command}" new Robin`, '/dev/null'],
@@ -111,7 +111,7 @@ describe('fettle new', () => {
       for (const label of ['number of motors', 'name of the build']) expect(stdout).not.toContain(label);
       expect(stdout).toContain('wrote robin.fettle');
       expect(status).toBe(0);
-      expect(read('robin.fettle')).toContain('kv: 6000 rpm/V');
+      expect(read('robin.fettle')).toContain('kv: 6500 rpm/V');
     },
   );
 });

@@ -86,7 +86,7 @@ describe('fettle try', () => {
   it.each([
     [['item: 30 mm'], /“item: 30 mm”: /],
     [['pack: Mast1350'], /“pack: Mast1350”: no such pack: Mast1350; did you mean Mast1350_4S\?/],
-    [['mass: 3 g'], /several parts have a mass: state whose, as `airframe\.mass` or `motor\.mass`/],
+    [['mass: 3 g'], /several parts state their mass: state whose, as `airframe\.mass` or `motor\.mass`/],
     [['motor.kv: 2650 kV'], /“motor\.kv: 2650 kV”: kV is a voltage/],
     [['motor.kvv: 2650 rpm/V'], /neither a build nor a part of this one has `kvv`/],
     [['camera.mass: 3 g'], /the build has no part camera/],

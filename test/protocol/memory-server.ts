@@ -82,6 +82,7 @@ export class MemoryServer {
         textDocument: {
           publishDiagnostics: { relatedInformation: true, versionSupport: true },
           completion: { completionItem: { snippetSupport: true } },
+          hover: { contentFormat: ['markdown'] },
           ...more.textDocument,
         },
       },

@@ -32,7 +32,7 @@ test('answers are judged one by one, and make a file once nothing is against the
   const { questions } = await ask({ kv: '6 V', name: 'Rafter' });
   const problems = new Map(questions.map(({ id, problem }) => [id, problem]));
   expect(problems.get('kv')).toBe('“V” is no unit for this: rpm/V');
-  expect(problems.get('name')).toBe('there is already a Rafter in this folder');
+  expect(problems.get('name')).toBe('Rafter is in this folder already');
   expect(problems.get('motors')).toBeUndefined();
 
   const { file } = await ask({ ...NUMBERS, name: 'Owl no. 2' });

@@ -2,7 +2,6 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import fc from 'fast-check';
 import pc from 'picocolors';
 import { afterAll, describe, expect, it } from 'vitest';
 import { checkPaths } from '../../packages/language/src/cli/check-command.ts';
@@ -18,6 +17,7 @@ import { toText } from '../../packages/language/src/report/formats/text.ts';
 import { explanationText } from '../../packages/language/src/report/present/explanation-text.ts';
 import { sheetHtml, sheetMarkdown } from '../../packages/language/src/report/sheet/sheet.ts';
 import { sheetData } from '../../packages/language/src/report/sheet/sheet-data.ts';
+import { broken, craftTexts, keepsLaws, type Printed, prose } from './printed-words.ts';
 
 /** `FETTLE_RANDOM_BUILDS=1000` tries that many, other ones each time. */
 const demanded = Number(process.env.FETTLE_RANDOM_BUILDS ?? 0);
@@ -27,70 +27,9 @@ const SEED = demanded ? Date.now() % 2 ** 31 : 20_261_128;
 const folder = mkdtempSync(join(tmpdir(), 'fettle-words-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-const craft = fc.record({
-  diameter: fc.constantFrom(8, 11, 16, 20, 23),
-  height: fc.integer({ min: 2, max: 8 }),
-  cells: fc.integer({ min: 1, max: 8 }),
-  more: fc.integer({ min: 0, max: 2 }),
-  fast: fc.double({ min: 0.6, max: 1.6, noNaN: true }),
-  blades: fc.integer({ min: 2, max: 4 }),
-  disc: fc.double({ min: 0.7, max: 1.5, noNaN: true }),
-  capacity: fc.integer({ min: 3, max: 40 }),
-  amps: fc.integer({ min: 4, max: 60 }),
-  payload: fc.integer({ min: 1, max: 90 }),
-  origin: fc.constantFrom('', ' measured', ' claimed', ' +- 20 %'),
-  duty: fc.constantFrom('', ' duty 70 %', ' duty 92 %'),
-  rotors: fc.constantFrom(3, 4, 6, 8),
-  step: fc.constantFrom(5, 9, 12),
-  draw: fc.integer({ min: 1, max: 30 }),
-  requires: fc.constantFrom(
-    'hover_time >= 8 min',
-    'all_up_weight <= 400 g',
-    'thrust_to_weight >= 3',
-    'rail.Ample.voltage >= 8.8 V',
-    'hover_duty <= 45 %',
-  ),
-});
-
-/** Names begin with vowels, so that an article before them must follow. */
-function textOf(of: typeof craft extends fc.Arbitrary<infer T> ? T : never, index: number): string {
-  const volume = of.diameter ** 2 * of.height;
-  const kv = Math.round((of.fast * 2.2e5) / Math.sqrt(volume) / of.cells / 10) * 10;
-  const propeller = Math.round(of.disc * 18 * Math.cbrt(volume) ** 0.75);
-  const mass = Math.max(1, volume / 110);
-  return `fettle 1
-motor Eider { stator: ${of.diameter} x ${of.height} mm  kv: ${kv} rpm/V${of.origin}  rated: ${of.cells}S  continuous: ${Math.max(1, of.amps / 3).toFixed(1)} A  burst: ${of.amps} A for 8 s  mass: ${mass.toFixed(2)} g }
-propeller Oriole { diameter: ${propeller} mm  pitch: ${Math.round(propeller * 0.6)} mm  blades: ${of.blades}  mass: ${(propeller / 40).toFixed(2)} g${of.origin} }
-airframe Auk { rotors: ${of.rotors}  mass: ${Math.round(mass * of.rotors)} g }
-esc Owl { channels: ${of.rotors}  cells: 1S .. 6S  continuous: ${of.amps} A  mass: ${Math.round(mass * 0.8) + 2} g
-  rail logic { type: buck  output: 5 V  continuous: 1 A } }
-regulator Ample { type: buck  supply: 6 V .. 28 V  output: ${of.step} V  continuous: 1.5 A  mass: 3 g }
-load Eye { draw: ${of.draw} W  peak: ${of.draw + 3} W  supply: ${of.step - 1} V .. 26 V  mass: ${of.payload} g }
-load Ear { draw: 80 mA  supply: 4.5 V .. 5.5 V  mass: 1 g }
-pack Egret { chemistry: lipo  cells: ${of.cells}S  capacity: ${of.capacity * 100} mAh  discharge: 60C  mass: ${Math.round(of.capacity * of.cells * 2.9)} g }
-pack Ibis like Egret { cells: ${Math.min(8, of.cells + of.more)}S  mass: ${Math.round(of.capacity * (of.cells + of.more) * 3.1)} g }
-build Osprey${index} "Osprey ${index}" {
-  airframe: Auk
-  motors: ${of.rotors} x Eider with Oriole
-  esc: Owl
-  regulator: Ample from pack
-  load: Eye from Ample
-  load: Ear from Owl.logic
-  item: ${of.payload} g "tape"
-  pack: Egret
-  pack: Ibis${of.duty}
-  require ${of.requires}
-}
-`;
-}
-
-async function outputs(): Promise<{ name: string; text: string }[]> {
-  const crafts = fc.sample(craft, { numRuns: BUILDS, seed: SEED });
-  crafts.forEach((of, index) => {
-    writeFileSync(
-      join(folder, `osprey${index}.fettle`),
-      textOf(of, index).replaceAll(/\b(Eider|Oriole|Auk|Owl|Ample|Eye|Ear|Egret|Ibis)\b/g, `$1${index}`),
-    );
+async function outputs(): Promise<Printed[]> {
+  craftTexts(BUILDS, SEED).forEach((text, index) => {
+    writeFileSync(join(folder, `osprey${index}.fettle`), text);
   });
   const checked: Checked = await checkPaths([folder]);
   const records = recorded(checked, 'derivations');
@@ -119,32 +58,6 @@ async function outputs(): Promise<{ name: string; text: string }[]> {
   ];
 }
 
-/** What is quoted of a file is not ours: excerpts, code, requirements as they are written. */
-const prose = (text: string): string =>
-  text
-    .replaceAll(/^ *\d+ \|.*$/gm, '')
-    .replaceAll(/`[^`\n]*`/g, '``')
-    .replaceAll(/\b(?:require|keep) [^\n]*/g, '');
-
-const around = (text: string, at: number): string => text.slice(Math.max(0, at - 50), at + 60).replaceAll('\n', ' ¶ ');
-
-function broken(
-  all: readonly { name: string; text: string }[],
-  law: RegExp,
-  holds: (found: RegExpExecArray) => boolean,
-) {
-  return all
-    .flatMap(({ name, text }) =>
-      [...text.matchAll(new RegExp(law, `${law.flags.replace('g', '')}g`))]
-        .filter((found) => !holds(found as RegExpExecArray))
-        .map((found) => `${name}: ${around(text, found.index)}`),
-    )
-    .slice(0, 12);
-}
-
-const decimals = (number: string): number => number.split('.')[1]?.length ?? 0;
-const significant = (number: string): number => number.replace('.', '').replace(/^0+/, '').replace(/0+$/, '').length;
-
 describe(`what is printed of ${BUILDS} random craft`, async () => {
   const all = await outputs();
   const words = all.map(({ name, text }) => ({ name, text: prose(text) }));
@@ -154,33 +67,7 @@ describe(`what is printed of ${BUILDS} random craft`, async () => {
     for (const { name, text } of all) if (!name.startsWith('explanation')) expect(text, name).toMatch(/Osprey|Egret/);
   });
 
-  it('has “an” before vowels and “a” before consonants', () => {
-    expect(
-      broken(words, /\ba (8|11|18|[aeiouAEIOU]\w*)/, ([, next = '']) =>
-        /^(?:on(?:e|ce)|u[sn]i?|us\w+|uni\w*|A)\b/.test(next),
-      ),
-    ).toEqual([]);
-    expect(
-      broken(words, /\ban ([b-df-hj-np-tv-z]\w*|[B-DGJ-KP-QT-Z][a-z]\w*)/, ([, next = '']) =>
-        /^(?:ho(?:ur|nest))/.test(next),
-      ),
-    ).toEqual([]);
-  });
-
-  it('has no name that only machines use', () => {
-    expect(
-      broken(words, /\b(?:motor|esc|pack|rail(?:\.\w+)*)\.(?:burst|continuous|discharge|power)\b/, () => false),
-    ).toEqual([]);
-    expect(broken(words, /\b(?:undefined|NaN|null|Infinity|\[object)\b/, () => false)).toEqual([]);
-  });
-
-  it('has no figure that is finer than its ±, and no ± of more than two digits', () => {
-    const law = /(?<![\d.])-?(\d+(?:\.\d+)?) ± (\d+(?:\.\d+)?)/;
-    // In a comparison all figures of a row have the digits of its finest difference, so that each sum is right.
-    const alone = words.filter(({ name }) => name !== 'comparison');
-    expect(broken(alone, law, ([, value = '', plusMinus = '']) => decimals(value) === decimals(plusMinus))).toEqual([]);
-    expect(broken(words, law, ([, , plusMinus = '']) => significant(plusMinus) <= 2)).toEqual([]);
-  });
+  keepsLaws(words);
 
   it('has no advice that changes nothing', () => {
     const note = /minutes (±[^,;.]*?)(?:,|\.)[\s\S]{0,400}?minutes would then be\s+known to (±[^.]*)\./;

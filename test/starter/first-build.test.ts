@@ -95,7 +95,7 @@ describe('a first build', () => {
     const { text = '' } = firstBuild({ ...FLEDGLING, name: 'Other' }, folder) ?? {};
     expect(text).toContain('motors: 4 x M1204_6000_3 with');
     expect(text).toContain('load: Video_2');
-    expect(problemsWith(FLEDGLING, folder).name).toBe('there is already a Fledgling in this folder');
+    expect(problemsWith(FLEDGLING, folder).name).toBe('Fledgling is in this folder already');
   });
 
   it.each<[string, string, string | undefined]>([

@@ -1,4 +1,5 @@
 /** A property in words, from its entry in the vocabulary: for hovers and completion. Markdown. */
+import { article } from '../checks/text/problem-text.ts';
 import { describe } from '../units/dimension.ts';
 import { alongLike, type Property } from '../vocabulary/schema.ts';
 
@@ -12,7 +13,9 @@ export function documentationOf(property: Property): string {
     lines.push(`One of ${property.words.map((word) => `\`${word}\``).join(', ')}.`);
   }
   if (property.parts !== undefined) {
-    lines.push(`${property.words ? 'Or names' : 'Names'} a ${alternatives(property.parts)}.`);
+    lines.push(
+      `${property.words ? 'Or names' : 'Names'} ${article(property.parts[0] ?? '')} ${alternatives(property.parts)}.`,
+    );
   }
   if (property.estimated !== undefined) {
     lines.push(`When absent: ${lowerFirst(property.estimated)}`);

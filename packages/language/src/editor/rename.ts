@@ -7,6 +7,7 @@ import {
   type TextDocumentPositionParams,
 } from 'vscode-languageserver-protocol';
 import type { Range, TextEdit, WorkspaceEdit } from 'vscode-languageserver-types';
+import { article } from '../checks/text/problem-text.ts';
 import { isAlias, isPart, isRail, isUse, type Part, type Rail } from '../grammar/generated/ast.ts';
 import { isName } from '../grammar/reserved-words.ts';
 import type { Entry } from '../resolve/folder-names.ts';
@@ -86,7 +87,7 @@ export class FettleRename implements RenameProvider {
     const folder = keyOf(UriUtils.dirname(AstUtils.getDocument(part).uri));
     const [other] = this.index.inFolder(folder, name);
     if (other !== undefined) {
-      return `there is already ${article(other.kind)} ${name} in ${lastStep(other.file)}`;
+      return `there is already ${article(other.kind)} ${other.kind} ${name} in ${lastStep(other.file)}`;
     }
     const occurrences = occurrencesOf(part, this.index);
     const users = occurrences.flatMap(({ node }) => partAround(node.astNode) ?? []);
@@ -100,7 +101,7 @@ export class FettleRename implements RenameProvider {
     for (const uri of users) {
       const [other] = entriesInSight(this.index.documentOf(uri), this.index, name);
       if (other !== undefined) {
-        return `${lastStep(uri)} sees ${article(other.kind)} ${name} already, in ${lastStep(other.file)}`;
+        return `${lastStep(uri)} sees ${article(other.kind)} ${other.kind} ${name} already, in ${lastStep(other.file)}`;
       }
     }
     const own = AstUtils.getDocument(part).uri.toString();
@@ -158,10 +159,6 @@ function refuse(problem: string | undefined): void {
   if (problem !== undefined) {
     throw new ResponseError(LSPErrorCodes.RequestFailed, problem);
   }
-}
-
-function article(kind: string): string {
-  return `${/^[aei]/.test(kind) ? 'an' : 'a'} ${kind}`;
 }
 
 function lastStep(uri: string): string {

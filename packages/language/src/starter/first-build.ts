@@ -39,7 +39,7 @@ export function problemsWith(answers: Answers, folder: Folder = EMPTY): Problems
   }
   const { name } = readings;
   if (name.problem === undefined && folder.parts.some((part) => part.name === name.written)) {
-    problems.name = `there is already a ${name.written} in this folder`;
+    problems.name = `${name.written} is in this folder already`;
   }
   return problems;
 }

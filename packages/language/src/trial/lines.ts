@@ -211,7 +211,7 @@ function ownersOf({ line, owner, property }: PartLine, fitted: ReadonlyMap<PartN
   }
   if (kinds.length > 1) {
     const ways = kinds.map((kind) => `\`${kind}.${property}\``).join(' or ');
-    throw new CannotTry(line, `several parts have a ${propertyInWords(property)}: state whose, as ${ways}`);
+    throw new CannotTry(line, `several parts state their ${propertyInWords(property)}: state whose, as ${ways}`);
   }
   return able.map(({ node }) => node);
 }

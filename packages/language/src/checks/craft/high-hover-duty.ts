@@ -38,7 +38,7 @@ function* findHighDuty({ option, assessment }: OptionSubject): Iterable<Draft> {
       { past: error * limit, severity: 'error' },
     ]);
   if (!duty || !severity) return;
-  const ofLimit = limit < 1 ? ` of a ${percent(limit)} limit` : '';
+  const ofLimit = limit < 1 ? ` of a limit of ${percent(limit)}` : '';
   yield {
     severity,
     question: `whether hover stays below ${percent(warning)} duty at the reserve (${formatEstimate(duty, '%')} on ${option.name})`,

@@ -28,7 +28,7 @@ import type { Kind } from '../../vocabulary/schema.ts';
 import { meant } from '../../vocabulary/synonyms.ts';
 import { DUPLICATE, duplicateProblems } from './duplicate.ts';
 import { LIKE_CYCLE } from './like-cycle.ts';
-import { problem, rewrite } from './problem-text.ts';
+import { article, problem, rewrite } from './problem-text.ts';
 import { UNKNOWN_NAME } from './unknown-name.ts';
 import { useProblems } from './use-problems.ts';
 import { WRONG_KIND } from './wrong-kind.ts';
@@ -159,7 +159,10 @@ class Unresolved {
       id: DUPLICATE.id,
       message: `${this.name} is in ${listed(folders, 'and')}: open one of them with \`as\` and write its name before ${this.name}`,
       place: this.place,
-      related: parts.map((part) => ({ message: `a ${part.kind} ${this.name} is here`, place: namePlace(part) })),
+      related: parts.map((part) => ({
+        message: `${withArticle(part.kind)} ${this.name} is here`,
+        place: namePlace(part),
+      })),
     };
   }
 
@@ -356,7 +359,7 @@ function isBefore(left: Place, right: Place): boolean {
 }
 
 function withArticle(kind: string): string {
-  return `${/^[aei]/.test(kind) ? 'an' : 'a'} ${kind}`;
+  return `${article(kind)} ${kind}`;
 }
 
 function listed(items: readonly string[], joiner: 'and' | 'or'): string {

@@ -14,7 +14,7 @@ import { placeOfFeature } from '../../syntax/source.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import type { BlockSchema, Property } from '../../vocabulary/schema.ts';
 import { MISSING_VALUE } from './missing-value.ts';
-import { problem } from './problem-text.ts';
+import { article, problem } from './problem-text.ts';
 
 export function missingInPart(node: PartNode): Problem | undefined {
   const lacking = lackingIn(node);
@@ -33,7 +33,7 @@ export function missingInLibraryPart(used: PartNode, place: Place): Problem | un
   if (AstUtils.getDocument(used).uri.scheme !== LIBRARY_SCHEME) return undefined;
   const lacking = lackingIn(used);
   if (lacking.length === 0) return undefined;
-  const description = `${used.name} still needs ${listed(lacking)}: write a ${used.kind} that is like ${used.name}`;
+  const description = `${used.name} still needs ${listed(lacking)}: write ${article(used.kind)} ${used.kind} that is like ${used.name}`;
   return problem(MISSING_VALUE, description, place);
 }
 

@@ -14,7 +14,9 @@ footer { margin-top: 2.5rem; padding-top: 0.7rem; border-top: 1px solid var(--ha
 table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; }
 caption { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }
 th, td { text-align: left; padding: 0.32rem 0.9rem 0.32rem 0; border-bottom: 1px solid var(--hair); vertical-align: top; }
-thead th { border-bottom: 1.5px solid var(--ink); }
+thead th, thead td { border-bottom: 1.5px solid var(--ink); }
+@media print, (min-width: 761px) { .asked td:nth-last-child(2) { min-width: 15rem; } }
+.asked thead th:last-child { text-align: right; }
 th[scope=row] { font-weight: 500; min-width: 6.5rem; }
 td.number, th.number { text-align: right; white-space: nowrap; }
 td.none { color: var(--quiet); font-size: 0.87rem; text-align: right; }

@@ -118,8 +118,8 @@ export interface LegResults {
 export interface FlightResults {
   readonly flight: Flight;
   readonly legs: readonly LegResults[];
-  /** State of charge above what has to be left, where that is least; below zero where the pack is too small. */
-  readonly spare?: Estimate;
+  /** Charge taken over what may be taken, where that is most; above 1 where the pack is too small. */
+  readonly demand?: Estimate;
   /** Of a leg that cannot be flown: the most of its speed that can, m/s. */
   readonly limit?: Estimate;
   /** As solved; undefined where the craft does not hover. */

@@ -5,6 +5,8 @@
 export const THRESHOLDS = {
   // share of the ±: of a craft known from its data sheets alone sag is known to some tenths of a volt
   leeway: { sag: 0.25, standing: 'ours' },
+  // share of the ± by which the charge that a flight takes is past what there is before that is likely at all
+  flightTooLong: { leeway: 0.25, standing: 'ours' },
   // Charged to the brim, V per cell: what a "2S" rating means
   fullCell: { lipo: 4.2, lihv: 4.35, liion: 4.2, standing: 'common practice' },
   motorOvervoltage: {

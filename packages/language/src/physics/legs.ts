@@ -3,7 +3,7 @@
  *
  * In descent a rotor takes about what it takes in hover, until near half the induced velocity of hover it meets its own wake
  * (J. G. Leishman, Principles of Helicopter Aerodynamics, 2006, sec. 2.13, unverified): no power is taken off for a descent, and none is
- * computed for a faster one.
+ * computed for a faster one. In a climb faster than that velocity rotors have to turn faster for the air that meets them: none is computed.
  * Neglected: speeding up and slowing down, turns, gusts, thinner air on the way up.
  */
 import { STANDARD_GRAVITY } from './air.ts';
@@ -78,13 +78,13 @@ export interface FlightInLegs {
 /** A leg that cannot be flown whatever the pack stores, and the most of its speed that can, m/s. */
 export interface Unflyable {
   readonly leg: number;
-  readonly because: 'speed' | 'climb' | 'descent' | 'wind';
+  readonly because: 'speed' | 'climb' | 'descent' | 'wind' | 'power';
   readonly limit: number;
 }
 
 export const isUnflyable = (flight: FlightInLegs | Unflyable): flight is Unflyable => 'because' in flight;
 
-/** Share of the induced velocity in hover up to which a descent is computed. */
+/** Share of the induced velocity in hover up to which a descent is computed; a climb up to all of it, where rotors turn about as in hover (ours). */
 const MOST_DESCENT = 0.5;
 
 /** @param craft one that hovers on a full pack */
@@ -264,11 +264,15 @@ class Course {
         limit: isFed(craft, this.#air, atSpeed(fastest), 1) ? fastest : this.#most(craft, atSpeed, fastest),
       };
     if (manner === 'cruise' && wind >= speed) return { because: 'wind', limit: wind };
-    const descent = MOST_DESCENT * hoverVelocity({ ...this.#air, mass: craft.mass }, craft.mass * STANDARD_GRAVITY);
+    const velocity = hoverVelocity({ ...this.#air, mass: craft.mass }, craft.mass * STANDARD_GRAVITY);
+    const descent = MOST_DESCENT * velocity;
     if (manner === 'descent' && speed > descent) return { because: 'descent', limit: descent };
+    const climbing = (climb: number): Steady => ({ ...steady, climb });
+    if (manner === 'climb' && speed > velocity && isFed(craft, this.#air, climbing(velocity), 1))
+      return { because: 'climb', limit: velocity };
     if (this.#rate(craft, steady).point(1)) return undefined;
     return manner === 'climb'
-      ? { because: 'climb', limit: this.#most(craft, (climb) => ({ ...steady, climb }), speed) }
+      ? { because: 'power', limit: this.#most(craft, climbing, Math.min(speed, velocity)) }
       : { because: 'speed', limit: this.#most(craft, atSpeed, steady.speed) };
   }
 

@@ -58,8 +58,9 @@ export interface FlightReadings {
   readonly legs: readonly MeasuresOf<LegResults>[];
 }
 
-/** Where least is to spare, above what has to be left. */
-const spareOf = ({ legs }: FlightInLegs): number => Math.min(...legs.map(({ charge, floor }) => charge - floor));
+/** Charge taken over what may be taken, where that is most. */
+const demandOf = ({ legs }: FlightInLegs): number =>
+  Math.max(...legs.map(({ charge, floor }) => (1 - charge) / Math.max(1e-3, 1 - floor)));
 
 export function flightReadings(one: OfFlight, count: number): FlightReadings {
   const atLeg = (leg: number, of: (end: LegEnd, craft: Craft) => number | undefined): Measure =>
@@ -69,7 +70,7 @@ export function flightReadings(one: OfFlight, count: number): FlightReadings {
     })(one);
   return {
     ofFlight: {
-      spare: inLegs(spareOf)(one),
+      demand: inLegs(demandOf)(one),
       limit: {
         needs: NEEDS,
         of: (evaluation) => {

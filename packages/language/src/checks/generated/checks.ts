@@ -10,9 +10,11 @@ import { escOvercurrent } from '../craft/esc-overcurrent.ts';
 import { escOvervoltage } from '../craft/esc-overvoltage.ts';
 import { escUndervoltage } from '../craft/esc-undervoltage.ts';
 import { estimateGivesWay } from '../craft/estimate-gives-way.ts';
+import { flightTooLong } from '../craft/flight-too-long.ts';
 import { highHoverDuty } from '../craft/high-hover-duty.ts';
 import { leadDrop } from '../craft/lead-drop.ts';
 import { leadOvercurrent } from '../craft/lead-overcurrent.ts';
+import { legUnflyable } from '../craft/leg-unflyable.ts';
 import { lowThrust } from '../craft/low-thrust.ts';
 import { massUnexplained } from '../craft/mass-unexplained.ts';
 import { measurementSetAside } from '../craft/measurement-set-aside.ts';
@@ -96,6 +98,8 @@ export const CRAFT_CHECKS: Readonly<Record<CraftCheckId, Check>> = {
   'high-hover-duty': highHoverDuty,
   'cannot-hover': cannotHover,
   'short-flight': shortFlight,
+  'flight-too-long': flightTooLong,
+  'leg-unflyable': legUnflyable,
   'weak-in-wind': weakInWind,
   'propeller-too-large': propellerTooLarge,
   'propeller-close': propellerClose,

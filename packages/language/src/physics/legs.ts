@@ -73,6 +73,17 @@ export interface FlightInLegs {
   readonly legs: readonly LegEnd[];
   /** Undefined where the legs do not state the way home. */
   readonly turnBack?: TurnBack;
+  /** From take-off to the end, to be drawn. */
+  readonly moments: () => FlightMoment[];
+}
+
+export interface FlightMoment {
+  /** s */
+  readonly time: number;
+  readonly charge: number;
+  /** Of one cell, V; undefined where the pack does not feed the leg. */
+  readonly cellVoltage: number | undefined;
+  readonly leg: number;
 }
 
 /** A leg that cannot be flown whatever the pack stores, and the most of its speed that can, m/s. */
@@ -93,7 +104,12 @@ export function flyLegs(craft: Craft, air: LegAir, legs: readonly FlownLeg[]): F
   const plan = course.plan(legs);
   if ('because' in plan) return plan;
   const turnBack = course.turnBack(legs);
-  return { start: course.start, legs: course.ends(plan), ...(turnBack && { turnBack }) };
+  return {
+    start: course.start,
+    legs: course.ends(plan),
+    ...(turnBack && { turnBack }),
+    moments: () => course.moments(plan),
+  };
 }
 
 /** Ground covered on the way out, which the way home takes back. */
@@ -182,6 +198,23 @@ class Course {
       floor = pack.reserve;
     }
     return ends;
+  }
+
+  /** Some per stretch: the curves are smooth in between. */
+  moments(stretches: readonly Stretch[]): FlightMoment[] {
+    const moments: FlightMoment[] = [];
+    let [charge, time] = [this.start, 0];
+    for (const { leg, craft, steady, time: lasts } of stretches) {
+      if (lasts === 0) continue;
+      const rate = this.#rate(craft, steady);
+      for (let i = 0; i <= MOMENTS; i++) {
+        const at = rate.after(charge, (lasts * i) / MOMENTS);
+        moments.push({ leg, time: time + (lasts * i) / MOMENTS, charge: at, cellVoltage: rate.point(at)?.cellVoltage });
+      }
+      charge = rate.after(charge, lasts);
+      time += lasts;
+    }
+    return moments;
   }
 
   /**
@@ -307,6 +340,8 @@ class Course {
 
 /** Nothing to go back. */
 const NOWHERE: Way = { distance: 0, wind: 0 };
+
+const MOMENTS = 12;
 
 /** s: longer than anything flies. */
 const LONGEST = 1e7;

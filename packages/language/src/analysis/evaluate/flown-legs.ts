@@ -1,6 +1,13 @@
 /** The flights in legs of a solved setup; flown only when something of them is read. */
 import { isImpossible } from '../../physics/craft.ts';
-import { type FlightInLegs, flyLegs, type LegEnd, type TurnBack, type Unflyable } from '../../physics/legs.ts';
+import {
+  type FlightInLegs,
+  type FlightMoment,
+  flyLegs,
+  type LegEnd,
+  type TurnBack,
+  type Unflyable,
+} from '../../physics/legs.ts';
 import type { WindCase } from '../../physics/wind.ts';
 import type { Evaluation } from './evaluation.ts';
 
@@ -12,6 +19,7 @@ export interface Flown {
   readonly start: number;
   readonly ends: readonly LegEnd[];
   readonly turnBack?: TurnBack;
+  readonly moments: () => readonly FlightMoment[];
   readonly unflyable?: Unflyable;
   /** The leg in which it runs out. */
   readonly shortIn?: number;

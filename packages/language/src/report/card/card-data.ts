@@ -9,6 +9,7 @@ import type { Finding } from '../../checks/finding.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import type { Note } from '../../model/build.ts';
 import { type Checked, findingsAbout, unjudgedOf } from '../checked.ts';
+import { type FlightData, flightsOf } from '../flights/flight-data.ts';
 import { type Quantity, quantityOf } from '../sheet/sheet-data.ts';
 import { type SheetVerdict, verdictOf } from '../sheet/sheet-words.ts';
 
@@ -39,9 +40,13 @@ export interface CardPack {
   readonly land?: CardReading;
   /** Browns out in a burst before the reserve begins: why to land earlier than that. */
   readonly brownsOut?: string;
+  /** In legs, as the build is to make them. */
+  readonly flights: readonly CardFlight[];
   /** Why there is nothing to read. */
   readonly reason?: string;
 }
+
+export type CardFlight = Pick<FlightData, 'name' | 'title' | 'time' | 'charge' | 'turnBack'>;
 
 export interface CardData {
   readonly build: string;
@@ -93,6 +98,7 @@ function packOf(assessment: Assessment): CardPack {
     ...(weight && { weight }),
     ...(flight ? readings(flight, assessment) : { reason: reasonOf(assessment) }),
     ...(brownsOut !== undefined && { brownsOut }),
+    flights: flightsOf(assessment).filter(({ charge }) => charge !== undefined),
   };
 }
 

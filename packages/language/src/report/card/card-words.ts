@@ -1,9 +1,9 @@
 /** Words that the card's formats share. */
 
-import { formatHundredths } from '../../units/print.ts';
+import { formatEnd, formatHundredths } from '../../units/print.ts';
 import type { Quantity } from '../sheet/sheet-data.ts';
 import { formatDuty, formatQuantity } from '../sheet/sheet-words.ts';
-import type { CardData, CardPack, CardReading } from './card-data.ts';
+import type { CardData, CardFlight, CardPack, CardReading } from './card-data.ts';
 
 /** Common practice; what the file notes for before a flight comes after it. */
 export function preflightOf({ packs, preflight }: CardData): string[] {
@@ -51,6 +51,18 @@ export function otherwise(
     ['charge used', formatQuantity(used)],
     ['hover time until then', formatQuantity(after)],
     ...(flown ? [['as flown until then', formatQuantity(flown)] as [string, string]] : []),
+  ];
+}
+
+/** On the way home at the latest, at the safe ends of the ±: earlier, with more left. */
+export function flightRows({ time, charge, turnBack }: CardFlight): [string, string][] {
+  const early = turnBack && formatEnd(turnBack.time.value, turnBack.time.plusMinus, turnBack.time.unit, 'lower');
+  return [
+    ...(turnBack && early !== undefined ? [['turn back by', early] as [string, string]] : []),
+    ...(turnBack?.voltage ? [['per cell then, in the air', formatVolts(turnBack.voltage)] as [string, string]] : []),
+    ...(turnBack ? [['distance from home then', formatQuantity(turnBack.distance)] as [string, string]] : []),
+    ...(time ? [['the whole of it', formatQuantity(time)] as [string, string]] : []),
+    ...(charge ? [['charge it takes', formatQuantity(charge)] as [string, string]] : []),
   ];
 }
 

@@ -9,11 +9,12 @@ import { page } from '../present/page.ts';
 import { CAUTION, nameOf } from '../present/report-words.ts';
 import { COMPUTED_BY } from '../present/version.ts';
 import { wrap } from '../present/wrap.ts';
-import type { CardData, CardPack, CardReading } from './card-data.ts';
+import type { CardData, CardFlight, CardPack, CardReading } from './card-data.ts';
 import {
   beforehand,
   dutyWords,
   earlyWords,
+  flightRows,
   formatVolts,
   HOW_TO_READ,
   otherwise,
@@ -85,6 +86,7 @@ ${pairs(beforehand(pack))}
 ${pack.turnBack && readingBlock('Turn back at', pack.turnBack, pack)}
 ${pack.land && readingBlock('Land at', pack.land, pack)}
 ${early === undefined ? undefined : markup`<p>${early}</p>`}
+${pack.flights.map(flightBlock)}
 ${pack.reason === undefined ? undefined : markup`<p>No line to land by: ${pack.reason}.</p>`}</section>`;
 }
 
@@ -93,6 +95,14 @@ function readingBlock(what: string, reading: CardReading, pack: CardPack): Marku
   const large = plusMinus > 0 ? formatEnd(value, plusMinus, unit, 'upper') : formatVolts(reading.hover);
   const beside = plusMinus > 0 ? markup` <span class="quiet">${formatVolts(reading.hover)}</span>` : undefined;
   return markup`<h3>${what} <span><b>${large}</b>${beside}</span></h3>${pairs(otherwise(reading, pack))}`;
+}
+
+/** Of a flight in legs what is read on the way: large the voltage at which to turn back. */
+function flightBlock(flight: CardFlight): Markup {
+  const volts = flight.turnBack?.voltage;
+  const large =
+    volts && markup` <span>turn back at <b>${formatEnd(volts.value, volts.plusMinus, volts.unit, 'upper')}</b></span>`;
+  return markup`<h3>${flight.name}${large}</h3>${pairs(flightRows(flight))}`;
 }
 
 const pairs = (of: readonly (readonly [string, string])[]): Markup | undefined =>
@@ -167,7 +177,15 @@ function packMarkdown(pack: CardPack): string[] {
     ),
   ];
   const table = ['| | turn back at | land at |', '|:--|--:|--:|', ...rows.map((row) => `| ${row.join(' | ')} |`)];
-  return [...head, table.join('\n'), ...(early === undefined ? [] : [prose(early)])];
+  const flights = pack.flights.map(
+    (flight) =>
+      `**${prose(flight.name)}**: ${prose(
+        flightRows(flight)
+          .map((row) => row.join(' '))
+          .join('; '),
+      )}`,
+  );
+  return [...head, table.join('\n'), ...(early === undefined ? [] : [prose(early)]), ...flights];
 }
 
 /** Both moments' other readings beside each other. */
@@ -221,6 +239,10 @@ function packText(pack: CardPack): string {
           .map((line) => `  ${line}`)
       : []),
     ...(early === undefined ? [] : [`  ${terminalSafe(early)}`]),
+    ...pack.flights.flatMap((flight) => [
+      `  ${terminalSafe(flight.name)}`,
+      ...flightRows(flight).map(([label, value]) => `    ${label}: ${value}`),
+    ]),
     ...(reason === undefined ? [] : [`  No line to land by: ${terminalSafe(reason)}.`]),
   ].join('\n');
 }

@@ -5,7 +5,7 @@ import { interval } from '../../units/interval.ts';
 import type { Unit } from '../../units/parse.ts';
 import { displayUnit } from '../../units/print.ts';
 import { jsonText } from '../present/json-text.ts';
-import type { BuildRecord, ExplainedRecord, LearntRecord, Recorded, ResultRecord } from './record.ts';
+import type { BuildRecord, ExplainedRecord, FlightRecord, LearntRecord, Recorded, ResultRecord } from './record.ts';
 
 /** How places are reported. */
 type Naming = Pick<Recorded, 'pathOf' | 'sources'>;
@@ -34,14 +34,38 @@ export function buildOf(checked: Naming, { name, title, uri, options }: BuildRec
     name,
     title,
     file: checked.pathOf(uri),
-    options: options.map(({ pack, dutyLimit, calibratedBy, aged, results, missing }) => ({
+    options: options.map(({ pack, dutyLimit, calibratedBy, aged, results, missing, flights }) => ({
       pack,
       dutyLimit,
       calibratedBy,
       aged,
       results: Object.fromEntries([...results].map(([result, record]) => [result, resultOf(checked, record)])),
       missing: Object.fromEntries(missing),
+      ...(flights.length > 0 && { flights: flights.map((flight) => flightOf(checked, flight)) }),
     })),
+  };
+}
+
+/** Its own results are among the others. */
+function flightOf(checked: Naming, { name, title, legs, turnBack, reason }: FlightRecord) {
+  const numberIf = (one: { value: number; plusMinus: number; unit: string } | undefined) =>
+    one && knownOf(one.value, one.plusMinus, one.unit);
+  return {
+    name,
+    title,
+    legs: legs.map(({ text, place, time, charge, cellVoltage, restingVoltage, mass, cheapest, isShort }) => ({
+      leg: text,
+      ...locationOf(checked, place),
+      time: numberIf(time),
+      charge: numberIf(charge),
+      cellVoltage: numberIf(cellVoltage),
+      restingVoltage: numberIf(restingVoltage),
+      mass: numberIf(mass),
+      cheapest: numberIf(cheapest),
+      ...(isShort && { short: true }),
+    })),
+    ...(turnBack && { turnBackInLeg: turnBack.leg + 1 }),
+    reason,
   };
 }
 

@@ -2,6 +2,7 @@
 import type { Finding } from '../../checks/finding.ts';
 import { formatPlusMinus } from '../../units/print.ts';
 import { countBySeverity, openFindings } from '../checked.ts';
+import { FLIGHT_HEADINGS, flightCells } from '../flights/flight-words.ts';
 import { headlinesOf } from '../present/headlines.ts';
 import { cellCode, code, prose } from '../present/markdown-safe.ts';
 import { CAUTION, nameOf, plural } from '../present/report-words.ts';
@@ -77,7 +78,18 @@ function buildBlock(checked: Recorded, { name, title, uri, options }: BuildRecor
     `| pack | ${headlines.map(([, label]) => label).join(' | ')} |`,
     `|:--|${'--:|'.repeat(headlines.length)}`,
     ...rows,
+    ...flightsTable(options),
   ].join('\n');
+}
+
+function flightsTable(options: readonly OptionRecord[]): string[] {
+  const rows = options.flatMap((option) =>
+    option.flights.map(
+      (flight) => `| ${[cellCode(flight.name), optionName(option), ...flightCells(flight).map(prose)].join(' | ')} |`,
+    ),
+  );
+  if (rows.length === 0) return [];
+  return ['', `| ${FLIGHT_HEADINGS.join(' | ')} |`, '|:--|:--|--:|--:|--:|:--|', ...rows];
 }
 
 function optionName({ pack, dutyLimit }: OptionRecord): string {

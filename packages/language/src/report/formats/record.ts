@@ -9,6 +9,7 @@ import { leading } from '../../analysis/uncertainty/sensitivity.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import { type Defect, guarded } from '../../syntax/defects.ts';
 import { type Checked, type Failure, failuresOf } from '../checked.ts';
+import { type FlightData, flightsOf } from '../flights/flight-data.ts';
 import { HEADLINES } from '../present/headlines.ts';
 import { agedWords } from '../present/taught-words.ts';
 
@@ -40,7 +41,11 @@ export interface OptionRecord {
   readonly results: ReadonlyMap<string, ResultRecord>;
   /** Why there is none, by name. */
   readonly missing: ReadonlyMap<string, string>;
+  /** In legs; without what is drawn of them. */
+  readonly flights: readonly FlightRecord[];
 }
+
+export type FlightRecord = Omit<FlightData, 'moments'>;
 
 export interface ResultRecord {
   /** SI. */
@@ -140,6 +145,7 @@ function optionOf(assessment: Assessment, detail: Detail): OptionRecord {
     calibratedBy: assessment.learnt?.from,
     aged: agedWords(assessment),
     results: recorded,
+    flights: flightsOf(assessment).map(({ moments: _, ...flight }) => flight),
     missing: new Map(
       [...missing.values()].filter(({ name }) => isReported(name)).map(({ name, reason }) => [name, reason]),
     ),

@@ -5,6 +5,7 @@ import { terminalSafe } from '../../syntax/terminal-safe.ts';
 import { formatPlusMinus } from '../../units/print.ts';
 import { SEVERITIES } from '../../vocabulary/words.ts';
 import { type Checked, countBySeverity, openFindings } from '../checked.ts';
+import { FLIGHT_HEADINGS, flightCells } from '../flights/flight-words.ts';
 import { columns, stringWidth } from '../present/display-width.ts';
 import { headlinesOf } from '../present/headlines.ts';
 import { CAUTION, nameOf, plural, quoted } from '../present/report-words.ts';
@@ -117,9 +118,22 @@ function buildBlock(checked: Recorded, { name, title, uri, options }: BuildRecor
   return [
     head,
     ...(options.length > 0 ? lines : [colors.dim('  nothing computed yet')]),
+    ...flightLines(options, colors),
     ...(calibratedBy ? [colors.dim(`  calibrated by ${terminalSafe(quoted(calibratedBy))}`)] : []),
     ...options.flatMap(({ pack, aged }) => (aged ? [colors.dim(`  ${terminalSafe(pack)} ${aged}`)] : [])),
   ].join('\n');
+}
+
+function flightLines(options: readonly OptionRecord[], colors: Colors): string[] {
+  const rows = options.flatMap((option) =>
+    option.flights.map((flight) => [flight.name, optionName(option), ...flightCells(flight)]),
+  );
+  if (rows.length === 0) return [];
+  const lines = columns([[...FLIGHT_HEADINGS], ...rows])
+    .trimEnd()
+    .split('\n')
+    .map((line, index) => `  ${index === 0 ? colors.dim(line) : line}`);
+  return ['', ...lines];
 }
 
 function cell({ results }: OptionRecord, name: string): string {

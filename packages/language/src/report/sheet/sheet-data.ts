@@ -24,6 +24,7 @@ import { type FindingId, isWorseAbove } from '../../vocabulary/findings.ts';
 import { resultOf } from '../../vocabulary/results.ts';
 import { SEVERITIES } from '../../vocabulary/words.ts';
 import { type Checked, findingsAbout, unjudgedOf } from '../checked.ts';
+import { type FlightData, flightsOf } from '../flights/flight-data.ts';
 import { foundWords, tooFullWords } from '../observe/found-words.ts';
 import { type VerdictWords, verdictText, wordsOfVerdict } from '../present/requirement-verdicts.ts';
 import { agedWords } from '../present/taught-words.ts';
@@ -66,6 +67,8 @@ export interface SheetOption {
   readonly ledger: readonly LedgerLine[];
   readonly limits: readonly LimitLine[];
   readonly flight?: FlightCurve;
+  /** In legs. */
+  readonly flights: readonly FlightData[];
   readonly sizes: readonly SizedPack[];
   readonly packMass?: number;
   readonly hoverTime?: Quantity;
@@ -342,6 +345,7 @@ function optionOf(assessment: Assessment, findings: readonly Finding[]): SheetOp
     limits: limitLines(assessment, findings),
     sizes: packMassCurve(build, option),
     ...(flight && { flight }),
+    flights: flightsOf(assessment),
     ...(packMass && { packMass: option.count * packMass.value }),
     ...(hoverTime && { hoverTime }),
     ...(flightTime && { flightTime }),

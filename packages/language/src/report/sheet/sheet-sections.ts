@@ -2,11 +2,13 @@
 
 import type { Place } from '../../syntax/place.ts';
 import { formatEnd, formatValue } from '../../units/print.ts';
+import { flightSentences, LEG_HEADINGS, LEGS_NOTE, legCells } from '../flights/flight-words.ts';
 import { differs } from '../observe/found-words.ts';
 import { type Content, Markup, markup } from '../present/markup.ts';
 import { CAUTION, nameOf } from '../present/report-words.ts';
 import { COMPUTED_BY } from '../present/version.ts';
 import { svg } from './charts/chart.ts';
+import { flightLegsChart } from './charts/flight-legs.ts';
 import { LEDGER_WIDTHS, ledgerChart } from './charts/ledger.ts';
 import { LOGGED_WIDTHS, loggedVoltageChart } from './charts/logged-voltage.ts';
 import { PACK_CHARTS, type PackChartKind } from './charts/of-packs.ts';
@@ -64,6 +66,7 @@ export const SHEET_SECTIONS: readonly SectionKind[] = [
   answer('fly', resultsOfAll),
   answer('surer', measureText),
   answer('land', ({ options }) => chartsOf(options, 'land'), LAND_NOTE),
+  answer('legs', ({ options }, ways) => flightsOfAll(options, ways), LEGS_NOTE),
   answer('limits', ({ options }, ways) => limitsOfAll(options, ways)),
   answer('weight', ({ options }, ways) => ledgerOfAll(options, ways), LEDGER_NOTE),
   answer('sizes', ({ options }) => chartsOf(options, 'size'), SIZE_NOTE),
@@ -195,6 +198,30 @@ function resultsTable(caption: string, { options }: SheetData, rows: readonly Sh
     return markup`<tr><th scope="row" title="${description}">${label}</th>${values}</tr>`;
   });
   return table(caption, packHeadings(options, ways), lines);
+}
+
+/** Each flight on each pack: what it comes to, a picture, and its legs one by one. */
+function flightsOfAll(options: readonly SheetOption[], ways: Ways): Content {
+  const flown = options.flatMap((option, i) =>
+    option.flights.map((flight, j) => ({ option, flight, id: `legs${i}-${j}` })),
+  );
+  if (flown.length === 0) return undefined;
+  return flown.map(({ option, flight, id }) => {
+    const chart = flightLegsChart(option.pack, flight);
+    const picture = chart && markup`<figure>${svg(chart, id)}</figure>`;
+    const rows = flight.legs.map(
+      (leg, k) =>
+        markup`<tr><th scope="row">${k + 1}. ${link(ways.toPlace(leg.place), leg.text)}</th>${legCells(leg).map(
+          (cell) => markup`<td class="number">${cell}</td>`,
+        )}</tr>`,
+    );
+    const headings = LEG_HEADINGS.map(
+      (name, k) => markup`<th scope="col"${k > 0 ? markup` class="number"` : undefined}>${name}</th>`,
+    );
+    const named = `${flight.title === undefined ? flight.name : `${flight.name}, ${flight.title}`}`;
+    const numbers = flight.charge ? table(`${flight.name} on ${option.pack}`, headings, rows) : undefined;
+    return markup`<h3>${link(ways.toPlace(flight.place), named)} on ${optionName(option)}</h3><p>${flightSentences(flight).join(' ')}</p><div class="pair legs">${picture}<div>${numbers}</div></div>`;
+  });
 }
 
 /** The pack's own limits are in one row: its name heads the column. */

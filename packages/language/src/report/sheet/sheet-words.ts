@@ -107,6 +107,7 @@ export const QUESTION = {
   findings: 'What was found?',
   fly: 'How does it fly, on each pack?',
   land: 'When must it land?',
+  legs: 'What does each flight take?',
   limits: 'How near are the limits?',
   weight: 'What does it weigh?',
   sizes: 'What if the pack were larger or smaller?',

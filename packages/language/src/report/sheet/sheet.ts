@@ -1,12 +1,14 @@
 /** The build sheet: one page by the questions that a builder asks, as HTML, Markdown or one SVG. */
 import { formatPlusMinus } from '../../units/print.ts';
 import type { Checked } from '../checked.ts';
+import { flightSentences, LEG_HEADINGS, legCells } from '../flights/flight-words.ts';
 import { cellCode, code, prose } from '../present/markdown-safe.ts';
 import { Markup, markup } from '../present/markup.ts';
 import { page } from '../present/page.ts';
 import { CAUTION, nameOf } from '../present/report-words.ts';
 import { COMPUTED_BY } from '../present/version.ts';
 import { CHART_COLOURS, CHART_STYLE, type Chart } from './charts/chart.ts';
+import { flightLegsChart } from './charts/flight-legs.ts';
 import { LEDGER_WIDTHS, ledgerChart } from './charts/ledger.ts';
 import { LOGGED_WIDTHS, loggedVoltageChart } from './charts/logged-voltage.ts';
 import { PACK_CHARTS, type PackChartKind } from './charts/of-packs.ts';
@@ -124,6 +126,7 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
             .join('\n\n'),
         ]
       : []),
+    ...flightsMarkdown(data),
     ...(data.logs.length > 0
       ? [
           `## ${QUESTION.compared}`,
@@ -167,6 +170,20 @@ export function sheetMarkdown(data: SheetData, naming: Naming): string {
   return `${blocks.join('\n\n')}\n`;
 }
 
+function flightsMarkdown({ options }: SheetData): string[] {
+  const blocks = options.flatMap((option) =>
+    option.flights.map((flight) => {
+      const heads = `| ${LEG_HEADINGS.join(' | ')} |\n|:--|${'--:|'.repeat(LEG_HEADINGS.length - 1)}`;
+      const rows = flight.legs.map(
+        (leg, i) => `| ${i + 1}. ${prose(leg.text)} | ${legCells(leg).map(prose).join(' | ')} |`,
+      );
+      const table = flight.charge ? `\n\n${[heads, ...rows].join('\n')}` : '';
+      return `**${prose(flight.title ?? flight.name)}** on ${code(optionName(option))}: ${prose(flightSentences(flight).join(' '))}${table}`;
+    }),
+  );
+  return blocks.length > 0 ? [`## ${QUESTION.legs}`, ...blocks] : [];
+}
+
 const SVG_WIDTH = 920;
 const MARGIN = 20;
 
@@ -183,12 +200,19 @@ export function sheetSvg(data: SheetData): string {
       markup`<svg x="${x}" y="${y}" width="${chart.width}" height="${chart.height}" role="img" aria-labelledby="${id}-title"><title id="${id}-title">${chart.title}</title><desc>${chart.description}</desc>${chart.body}</svg>`,
     );
   };
-  const pairs = (title: string, kind: PackChartKind) => {
-    const charts = data.options.flatMap((option, i) => {
-      const id = `${kind}${i}`;
-      const chart = PACK_CHARTS[kind](option, id);
-      return chart ? [{ chart, name: optionName(option), id }] : [];
-    });
+  const pairs = (title: string, kind: PackChartKind) =>
+    inPairs(
+      title,
+      data.options.flatMap((option, i) => {
+        const id = `${kind}${i}`;
+        const chart = PACK_CHARTS[kind](option, id);
+        return chart ? [{ chart, name: optionName(option), id }] : [];
+      }),
+    );
+  const inPairs = (
+    title: string,
+    charts: readonly { readonly chart: Chart; readonly name: string; readonly id: string }[],
+  ) => {
     if (charts.length === 0) return;
     heading(title);
     for (let i = 0; i < charts.length; i += 2) {
@@ -210,6 +234,15 @@ export function sheetSvg(data: SheetData): string {
     y += chart.height + 12;
   }
   pairs(QUESTION.land, 'land');
+  inPairs(
+    QUESTION.legs,
+    data.options.flatMap((option, i) =>
+      option.flights.flatMap((flight, j) => {
+        const chart = flightLegsChart(option.pack, flight);
+        return chart ? [{ chart, name: `${flight.name} on ${optionName(option)}`, id: `legs${i}-${j}` }] : [];
+      }),
+    ),
+  );
   pairs(QUESTION.limits, 'limit');
   pairs(QUESTION.sizes, 'size');
   pairs(QUESTION.shake, 'shake');

@@ -1,0 +1,111 @@
+/** Flights in legs as plain data: what the formats of a run, a sheet and a card print. Numbers are SI, ± is expanded (k = 2). */
+import type { Assessment, Estimate, FlightResults, LegResults } from '../../analysis/assessment.ts';
+import { expanded } from '../../analysis/uncertainty/estimate.ts';
+import type { FlightMoment } from '../../physics/legs.ts';
+import type { Place } from '../../syntax/place.ts';
+
+interface Known {
+  readonly value: number;
+  readonly plusMinus: number;
+  readonly unit: string;
+}
+
+/** What a leg comes to when it ends. */
+export interface LegData {
+  /** As written. */
+  readonly text: string;
+  readonly place: Place;
+  /** From take-off, and out of the full pack. */
+  readonly time?: Known;
+  readonly charge?: Known;
+  /** Of one cell, in the air and with the motors off. */
+  readonly cellVoltage?: Known;
+  readonly restingVoltage?: Known;
+  readonly mass?: Known;
+  /** Of a way: the speed through the air at which a metre over the ground takes least. */
+  readonly cheapest?: Known;
+  /** Flown with less than has to be left. */
+  readonly isShort: boolean;
+}
+
+export interface FlightData {
+  readonly name: string;
+  readonly title?: string;
+  /** The `flight:` line of the build. */
+  readonly place: Place;
+  readonly legs: readonly LegData[];
+  readonly time?: Known;
+  readonly charge?: Known;
+  readonly left?: Known;
+  readonly turnBack?: {
+    readonly time: Known;
+    readonly distance: Known;
+    readonly voltage?: Known;
+    readonly leg: number;
+  };
+  /** Speeds at which it stays up longest, and flies farthest in still air. */
+  readonly endurance?: Known;
+  readonly range?: Known;
+  /** Share of the charge that has to be left at the end. */
+  readonly floor?: number;
+  readonly moments: readonly FlightMoment[];
+  /** Why there is nothing of it. */
+  readonly reason?: string;
+}
+
+export const flightsOf = (assessment: Assessment): FlightData[] =>
+  assessment.flights.map((one) => flightOf(one, assessment));
+
+function flightOf({ flight, legs, flown }: FlightResults, assessment: Assessment): FlightData {
+  const named = (name: string) => resultOf(`flight.${flight.name}.${name}`, assessment);
+  const [time, charge, left] = [named('time'), named('charge'), named('charge_left')];
+  const [when, where, volts] = [named('turn_back_time'), named('turn_back_distance'), named('turn_back_voltage')];
+  const [endurance, range] = [resultOf('endurance_speed', assessment), resultOf('range_speed', assessment)];
+  const reason = charge ? undefined : assessment.missing.get(`flight.${flight.name}.charge`)?.reason;
+  const floor = flown?.ends.at(-1)?.floor;
+  return {
+    name: flight.name,
+    ...(flight.title !== undefined && { title: flight.title }),
+    place: flight.place,
+    legs: legs.map((leg, i) => legOf(leg, flown?.shortIn === i)),
+    ...(time && { time }),
+    ...(charge && { charge }),
+    ...(left && { left }),
+    ...(when &&
+      where &&
+      flown?.turnBack && {
+        turnBack: { time: when, distance: where, ...(volts && { voltage: volts }), leg: flown.turnBack.leg },
+      }),
+    ...(endurance && { endurance }),
+    ...(range && { range }),
+    ...(floor !== undefined && { floor }),
+    moments: flown?.moments() ?? [],
+    ...(reason !== undefined && { reason }),
+  };
+}
+
+function resultOf(name: string, { results }: Assessment): Known | undefined {
+  const result = results.get(name);
+  return result && known(result.estimate, result.unit);
+}
+
+const known = (estimate: Estimate, unit: string): Known => ({
+  value: estimate.value,
+  plusMinus: expanded(estimate),
+  unit,
+});
+
+function legOf(results: LegResults, isShort: boolean): LegData {
+  const { leg, time, charge, cellVoltage, restingVoltage, mass, cheapest } = results;
+  return {
+    text: leg.text,
+    place: leg.place,
+    ...(time && { time: known(time, 'min') }),
+    ...(charge && { charge: known(charge, 'mAh') }),
+    ...(cellVoltage && { cellVoltage: known(cellVoltage, 'V') }),
+    ...(restingVoltage && { restingVoltage: known(restingVoltage, 'V') }),
+    ...(mass && { mass: known(mass, 'g') }),
+    ...(cheapest && { cheapest: known(cheapest, 'm/s') }),
+    isShort,
+  };
+}

@@ -1,0 +1,71 @@
+/** Words and rows that all formats of flights in legs share. */
+import { formatPlusMinus, formatShare, formatValue } from '../../units/print.ts';
+import type { FlightData, LegData } from './flight-data.ts';
+
+type Known = NonNullable<LegData['time']>;
+
+const said = (known: Known | undefined): string =>
+  known === undefined ? '–' : formatPlusMinus(known.value, known.plusMinus, known.unit);
+
+const plainly = (known: Known | undefined): string =>
+  known === undefined ? '–' : formatValue(known.value, known.unit);
+
+/** Of all flights of a build, one line per flight and pack. */
+export const FLIGHT_HEADINGS = ['flight', 'pack', 'in the air', 'takes', 'leaves', 'turn back'] as const;
+
+/** Its cells beside its own name and that of the pack. */
+export function flightCells({
+  time,
+  charge,
+  left,
+  turnBack,
+  reason,
+}: Omit<FlightData, 'moments'>): [string, string, string, string] {
+  if (reason !== undefined) return [reason, '', '', ''];
+  return [plainly(time), said(charge), left ? formatShare(left.value) : '–', turnBack ? turnBackWords(turnBack) : '–'];
+}
+
+/** "by 6.8 (4.4 to 10) min, at 3.71 ± 0.04 V per cell, 300 m out" */
+export function turnBackWords({ time, distance, voltage }: NonNullable<FlightData['turnBack']>): string {
+  const volts = voltage ? `, at ${said(voltage)} per cell` : '';
+  return `by ${said(time)}${volts}, ${said(distance)} out`;
+}
+
+export const LEG_HEADINGS = [
+  'leg',
+  'until',
+  'charge used',
+  'per cell, in the air',
+  'per cell, resting',
+  'weighs',
+] as const;
+
+export const legCells = ({ time, charge, cellVoltage, restingVoltage, mass }: LegData): string[] => [
+  plainly(time),
+  said(charge),
+  said(cellVoltage),
+  said(restingVoltage),
+  said(mass),
+];
+
+/** What a flight comes to, in sentences. */
+export function flightSentences(flight: FlightData): string[] {
+  const { charge, left, floor, turnBack, legs, endurance, range } = flight;
+  if (flight.reason !== undefined) return [`Nothing of it is computed: ${flight.reason}.`];
+  const short = legs.find(({ isShort }) => isShort);
+  const last = turnBack && legs[turnBack.leg];
+  const cheap = legs.flatMap(({ text, cheapest }) => (cheapest ? [`“${text}” at ${said(cheapest)}`] : []));
+  return [
+    `It takes ${said(charge)} and leaves ${left ? formatShare(left.value) : '–'}${floor === undefined ? '' : `, where ${formatShare(floor)} have to be left`}.`,
+    ...(short ? [`Too little is left in “${short.text}”.`] : []),
+    ...(turnBack ? [`Turn back ${turnBackWords(turnBack)}${last ? `, in “${last.text}”` : ''}.`] : []),
+    ...(endurance && range
+      ? [
+          `It stays up longest at ${said(endurance)} and flies farthest in still air at ${said(range)}${cheap.length > 0 ? `; least charge per metre over the ground: ${cheap.join(', ')}` : ''}.`,
+        ]
+      : []),
+  ];
+}
+
+export const LEGS_NOTE =
+  'After each leg, most likely values with their ±. Speeds are through the air. Turn back: flown as stated until then, the way home ends with just what has to be left.';

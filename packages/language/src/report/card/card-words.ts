@@ -59,8 +59,8 @@ export function flightRows({ time, charge, turnBack }: CardFlight): [string, str
   const early = turnBack && formatEnd(turnBack.time.value, turnBack.time.plusMinus, turnBack.time.unit, 'lower');
   return [
     ...(turnBack && early !== undefined ? [['turn back by', early] as [string, string]] : []),
-    ...(turnBack?.voltage ? [['per cell then, in the air', formatVolts(turnBack.voltage)] as [string, string]] : []),
-    ...(turnBack ? [['distance from home then', formatQuantity(turnBack.distance)] as [string, string]] : []),
+    ...(turnBack?.voltage ? [['turn back at, per cell', formatVolts(turnBack.voltage)] as [string, string]] : []),
+    ...(turnBack ? [['then away from home', formatQuantity(turnBack.distance)] as [string, string]] : []),
     ...(time ? [['the whole of it', formatQuantity(time)] as [string, string]] : []),
     ...(charge ? [['charge it takes', formatQuantity(charge)] as [string, string]] : []),
   ];

@@ -100,8 +100,7 @@ function readingBlock(what: string, reading: CardReading, pack: CardPack): Marku
 /** Of a flight in legs what is read on the way: large the voltage at which to turn back. */
 function flightBlock(flight: CardFlight): Markup {
   const volts = flight.turnBack?.voltage;
-  const large =
-    volts && markup` <span>turn back at <b>${formatEnd(volts.value, volts.plusMinus, volts.unit, 'upper')}</b></span>`;
+  const large = volts && markup` <span><b>${formatEnd(volts.value, volts.plusMinus, volts.unit, 'upper')}</b></span>`;
   return markup`<h3>${flight.name}${large}</h3>${pairs(flightRows(flight))}`;
 }
 

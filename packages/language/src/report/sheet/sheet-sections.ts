@@ -200,28 +200,39 @@ function resultsTable(caption: string, { options }: SheetData, rows: readonly Sh
   return table(caption, packHeadings(options, ways), lines);
 }
 
-/** Each flight on each pack: what it comes to, a picture, and its legs one by one. */
+/** Each flight: on each pack what it comes to and a picture, then leg by leg. */
 function flightsOfAll(options: readonly SheetOption[], ways: Ways): Content {
-  const flown = options.flatMap((option, i) =>
-    option.flights.map((flight, j) => ({ option, flight, id: `legs${i}-${j}` })),
-  );
-  if (flown.length === 0) return undefined;
-  return flown.map(({ option, flight, id }) => {
-    const chart = flightLegsChart(option.pack, flight);
-    const picture = chart && markup`<figure>${svg(chart, id)}</figure>`;
-    const rows = flight.legs.map(
-      (leg, k) =>
-        markup`<tr><th scope="row">${k + 1}. ${link(ways.toPlace(leg.place), leg.text)}</th>${legCells(leg).map(
-          (cell) => markup`<td class="number">${cell}</td>`,
-        )}</tr>`,
+  const names = [...new Set(options.flatMap(({ flights }) => flights.map(({ name }) => name)))];
+  if (names.length === 0) return undefined;
+  return names.map((name, j) => {
+    const flown = options.flatMap((option, i) =>
+      option.flights
+        .filter((flight) => flight.name === name)
+        .map((flight) => ({ option, flight, id: `legs${i}-${j}` })),
     );
-    const headings = LEG_HEADINGS.map(
-      (name, k) => markup`<th scope="col"${k > 0 ? markup` class="number"` : undefined}>${name}</th>`,
-    );
-    const named = `${flight.title === undefined ? flight.name : `${flight.name}, ${flight.title}`}`;
-    const numbers = flight.charge ? table(`${flight.name} on ${option.pack}`, headings, rows) : undefined;
-    return markup`<h3>${link(ways.toPlace(flight.place), named)} on ${optionName(option)}</h3><p>${flightSentences(flight).join(' ')}</p><div class="pair legs">${picture}<div>${numbers}</div></div>`;
+    const [first] = flown;
+    const title = first?.flight.title;
+    const figures = flown.map(({ option, flight, id }) => {
+      const chart = flightLegsChart(option.pack, flight);
+      return markup`<figure><figcaption>${optionName(option)}</figcaption>${chart && svg(chart, id)}<p>${flightSentences(flight).join(' ')}</p></figure>`;
+    });
+    const tables = flown.flatMap(({ option, flight }) => (flight.charge ? [legsTable(option, flight, ways)] : []));
+    const heading = link(first && ways.toPlace(first.flight.place), title === undefined ? name : `${name}, ${title}`);
+    return markup`<h3>${heading}</h3><div class="pair legs">${figures}</div>${tables.length > 0 ? folded('Leg by leg', markup`${tables}`, 'in-print') : undefined}`;
   });
+}
+
+function legsTable(option: SheetOption, { name, legs }: SheetOption['flights'][number], ways: Ways): Markup {
+  const rows = legs.map(
+    (leg, i) =>
+      markup`<tr><th scope="row">${i + 1}. ${link(ways.toPlace(leg.place), leg.text)}</th>${legCells(leg).map(
+        (cell) => markup`<td class="number">${cell}</td>`,
+      )}</tr>`,
+  );
+  const headings = LEG_HEADINGS.map(
+    (heading, i) => markup`<th scope="col" class="${i > 0 ? 'number' : ''}">${heading}</th>`,
+  );
+  return markup`<p class="name">${optionName(option)}</p>${table(`${name} on ${optionName(option)}, leg by leg`, headings, rows)}`;
 }
 
 /** The pack's own limits are in one row: its name heads the column. */

@@ -10,7 +10,7 @@ import { type Box, type Chart, frame, label, mark, path } from './chart.ts';
 const WIDTH = 430;
 const HEIGHT = 330;
 const CHARGE: Box = { left: 44, right: 400, top: 46, bottom: 162 };
-const VOLTS: Box = { left: 44, right: 400, top: 196, bottom: 292 };
+const VOLTS: Box = { left: 44, right: 400, top: 200, bottom: 292 };
 const MINUTE = 60;
 /** Bands narrower than this get no number. */
 const NARROW = 12;
@@ -49,7 +49,7 @@ export function flightLegsChart(pack: string, { name, moments, legs, floor, turn
       .join('; '),
     body: markup`${bands(moments, xOf)}${frame(
       CHARGE,
-      { scale: x, label: '', ticks: 6 },
+      { scale: x, label: '', ticks: 0 },
       { scale: charge, label: '% of the charge left', ticks: 5, raised: 16 },
     )}${frame(VOLTS, { scale: x, label: 'minutes from take-off', ticks: 6 }, { scale: volts, label: 'V per cell, in the air', ticks: 5 })}${
       floor === undefined
@@ -71,7 +71,7 @@ export function flightLegsChart(pack: string, { name, moments, legs, floor, turn
   };
 }
 
-/** Every second leg is shaded; its number is at its top. */
+/** Every second leg is shaded; its number is at the foot of the upper picture. */
 function bands(moments: readonly FlightMoment[], xOf: (moment: FlightMoment) => number): Markup[] {
   const flown = [...new Set(moments.map(({ leg }) => leg))];
   return flown.map((leg, i) => {
@@ -84,7 +84,7 @@ function bands(moments: readonly FlightMoment[], xOf: (moment: FlightMoment) => 
         ? markup`<rect class="room" x="${left}" y="${CHARGE.top}" width="${right - left}" height="${VOLTS.bottom - CHARGE.top}"/>`
         : undefined;
     const number =
-      right - left < NARROW ? undefined : label((left + right) / 2, VOLTS.top - 18, leg + 1, 'quiet', 'middle');
+      right - left < NARROW ? undefined : label((left + right) / 2, CHARGE.bottom - 6, leg + 1, 'quiet', 'middle');
     return markup`${shade}${number}`;
   });
 }

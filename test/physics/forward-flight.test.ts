@@ -2,11 +2,18 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
+  estimatedDragArea,
+  INDUCED_FACTOR,
+  LEVEL_FLIGHT as MODEL_FORM,
+} from '../../packages/language/src/analysis/uncertainty/model-form.ts';
+import {
   bestSpeed,
   type LevelFlight,
   levelPower,
   profileInHover,
 } from '../../packages/language/src/physics/forward-flight.ts';
+import { percent, record, worst } from '../agreement.ts';
+import { build } from '../analysis/builds.ts';
 import { AIR_DENSITY, DIAMETER, HOVER_MASS, HOVER_POWER, LEVEL_FLIGHT } from '../reference/level-flight.ts';
 
 const G = 9.80665;
@@ -65,6 +72,70 @@ describe('level flight, measured', () => {
     const inValley = rows.filter(({ power }) => power < least + 11).map(({ airspeed }) => airspeed);
     const speed = bestSpeed(craft, 'endurance', ELSE * DRIVES) ?? 0;
     expect(Math.min(...inValley.map((one) => Math.abs(one - speed)))).toBeLessThan(2);
+  });
+});
+
+/** As a build that states no drag area takes it, and the ± (k = 2) that its results then have of the model, the drag and the induced power. */
+const { value: FACTOR, standardUncertainty: ofModel } = MODEL_FORM;
+const guessed = (mass: number, area = 1, induced = 0): LevelFlight => ({
+  ...measured(mass, area * (estimatedDragArea(BARE, () => mass).value || 0)),
+  inducedFactor: 1.15 + induced,
+});
+const BARE = build({});
+
+function plusMinus(mass: number, speed: number): number {
+  const at = electrical(guessed(mass), speed);
+  const { value, standardUncertainty } = estimatedDragArea(BARE, () => mass);
+  const byDrag = electrical(guessed(mass, 1 + standardUncertainty / value), speed) - at;
+  const byInduced = electrical(guessed(mass, 1, INDUCED_FACTOR.standardUncertainty), speed) - at;
+  return 2 * Math.hypot(byDrag, byInduced, ofModel * (at - ELSE));
+}
+
+describe('level flight of a craft that states no drag area', () => {
+  const rows = LEVEL_FLIGHT.filter(({ airspeed }) => airspeed >= 4 && airspeed <= 10);
+  const off = rows.map(({ mass, airspeed, power }) => ({
+    relative: (FACTOR * electrical(guessed(mass), airspeed)) / power - 1,
+    covered: Math.abs(electrical(guessed(mass), airspeed) - power) <= plusMinus(mass, airspeed),
+    plusMinus: plusMinus(mass, airspeed) / power,
+  }));
+
+  test('power from 4 to 10 m/s within 8 %, and nine of ten within its ±', () => {
+    expect(rows.length).toBeGreaterThan(11);
+    expect(worst(off.map(({ relative }) => relative))).toBeLessThan(0.08);
+    expect(mean(off.map(({ covered }) => Number(covered)))).toBeGreaterThanOrEqual(0.9);
+  });
+
+  test('agreement with the published flights', () => {
+    const source =
+      'T. A. Rodrigues et al., Scientific Data 8 (2021) 155, flights of 3.7 and 4.2 kg, once the power in hover is known';
+    const suite = 'test/physics/forward-flight.test.ts';
+    const rms = Math.sqrt(mean(off.map(({ relative }) => relative ** 2)));
+    record({
+      id: 'level flight, power',
+      check: `power in level flight at ${rows.length} speeds from 4 to 10 m/s, drag area from the mass, by the rule that rests on this craft`,
+      source,
+      standing: 'computed',
+      suite,
+      found: `${percent(rms)} rms, at most ${percent(worst(off.map(({ relative }) => relative)))}; the stated ±${percent(mean(off.map((one) => one.plusMinus)))} covers ${percent(mean(off.map(({ covered }) => Number(covered))))}`,
+    });
+    const speeds = [3.715, 4.215].map((mass) => bestSpeed(guessed(mass), 'endurance', ELSE * DRIVES) ?? Number.NaN);
+    record({
+      id: 'level flight, least power',
+      check: 'level speed of least power, drag area from the mass, by the rule that rests on this craft',
+      source,
+      standing: 'computed',
+      suite,
+      found: speeds
+        .map((speed, i) => {
+          const mass = [3.715, 4.215][i];
+          const valley = LEVEL_FLIGHT.filter((row) => row.mass === mass);
+          const least = Math.min(...valley.map(({ power }) => power));
+          const inValley = valley.filter(({ power }) => power < least + 11).map(({ airspeed }) => airspeed);
+          const away = Math.min(...inValley.map((one) => Math.abs(one - speed)));
+          return `${mass} kg: ${speed.toFixed(1)} m/s, ${away.toFixed(1)} m/s from the nearest speed of least measured power`;
+        })
+        .join('; '),
+    });
   });
 });
 

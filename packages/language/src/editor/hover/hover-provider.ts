@@ -43,10 +43,10 @@ import { buildsUsing } from '../../resolve/users.ts';
 import { aliasOf } from '../../syntax/clauses.ts';
 import { nameOf } from '../../syntax/entries.ts';
 import { namePlace, partAround } from '../../syntax/nodes.ts';
-import { partOfTarget } from '../../syntax/source.ts';
+import { partOfTarget, placeOf } from '../../syntax/source.ts';
 import { describeFinding } from '../../vocabulary/findings.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
-import { isRailResultName } from '../../vocabulary/results.ts';
+import { isFlightResultName, isRailResultName } from '../../vocabulary/results.ts';
 import { WORDS } from '../../vocabulary/words.ts';
 import { type ClientCommands, SHOW_EXPLANATION } from '../client-commands.ts';
 import type { ClientForm } from '../diagnostics/client-form.ts';
@@ -56,6 +56,7 @@ import type { EditorServices } from '../engine/editor-services.ts';
 import { type PartMargin, shareOf } from '../margins.ts';
 import { buildText, optionText } from './build-hover.ts';
 import { derivationText } from './derivation-hover.ts';
+import { flightHover, legHover } from './flight-hover.ts';
 import { code, paragraphs, plain } from './hover-markdown.ts';
 import { logHover } from './log-hover.ts';
 import { numberText } from './number-hover.ts';
@@ -92,6 +93,10 @@ export class FettleHover implements HoverProvider {
 
   private textAt(document: LangiumDocument<File>, leaf: LeafCstNode): string | undefined {
     const node = leaf.astNode;
+    const leg = isNamed(node) ? undefined : this.legText(node);
+    if (leg !== undefined) {
+      return leg;
+    }
     switch (leaf.tokenType.name) {
       case 'KEY':
         return isProperty(node) ? this.keyText(document, node) : undefined;
@@ -149,7 +154,24 @@ export class FettleHover implements HoverProvider {
     const hasFigures = node.kind !== 'build' && node.kind !== 'rules' && node.kind !== 'flight';
     const users = buildsUsing(node, this.index);
     const names = users.map((build) => build.name ?? '');
-    return partText(node, hasFigures ? partOf(node) : undefined, names, this.worstMargin(node, users));
+    const text = partText(node, hasFigures ? partOf(node) : undefined, names, this.worstMargin(node, users));
+    return node.kind === 'flight' ? paragraphs(text, flightHover(node.name ?? '', this.computed(users))) : text;
+  }
+
+  /** What a leg of a flight comes to, on the craft that make it. */
+  private legText(node: AstNode): string | undefined {
+    const line = AstUtils.getContainerOfType(node, isProperty);
+    const flight = line?.key === 'leg' ? partAround(line) : undefined;
+    if (line === undefined || flight?.kind !== 'flight') {
+      return undefined;
+    }
+    return legHover(flight.name ?? '', placeOf(line), this.computed(buildsUsing(flight, this.index)));
+  }
+
+  private computed(builds: readonly PartNode[]): CheckedBuild[] {
+    return builds.flatMap(
+      (build) => this.buildAround(AstUtils.getDocument(build) as LangiumDocument<File>, build) ?? [],
+    );
   }
 
   /** Of the part itself: a variant of it may have other ratings. */
@@ -204,7 +226,8 @@ export class FettleHover implements HoverProvider {
   private resultNameText(document: LangiumDocument<File>, holder: Result, index: number): string | undefined {
     const names = [holder.head, ...holder.tail].map((reference) => reference.$refText);
     const isLast = index === names.length - 1;
-    if (names.length > 1 && (!isLast || !isRailResultName(names[index] ?? ''))) {
+    const word = names[index] ?? '';
+    if (names.length > 1 && (!isLast || !(isRailResultName(word) || isFlightResultName(word)))) {
       return undefined;
     }
     const written = names.join('.');

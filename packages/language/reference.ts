@@ -43,7 +43,14 @@ const MEASURED: Readonly<Record<string, string>> = {
 
 const out = join(import.meta.dirname, 'reference');
 /** Pages that people write. */
-const HAND_WRITTEN: readonly string[] = ['choosing.md', 'editor.md', 'editors.md', 'library.md', 'protocol.md'];
+const HAND_WRITTEN: readonly string[] = [
+  'choosing.md',
+  'editor.md',
+  'editors.md',
+  'flights.md',
+  'library.md',
+  'protocol.md',
+];
 mkdirSync(out, { recursive: true });
 for (const entry of readdirSync(out)) if (!HAND_WRITTEN.includes(entry)) rmSync(join(out, entry), { recursive: true });
 mkdirSync(join(out, 'findings'), { recursive: true });
@@ -349,7 +356,7 @@ function resultsPage(example: Assessment): string {
   );
   return [
     '# Results',
-    'What is computed for each build on each pack, by the name that `require`, hovers and JSON use.',
+    'What is computed for each build on each pack, by the name that `require`, hovers and JSON use. Results of flights in legs (`flight.NAME.charge`) have [a page of their own](flights.md).',
     ['| name | what it is | unit |', '|---|---|---|', ...rows].join('\n'),
     'What the model leaves out as a whole is in [limits](limits.md); how well it agrees with what was measured, in [validation](VALIDATION.md).',
     ...RESULTS.map(({ name, label }) => resultSection(name, label, example)),
@@ -425,6 +432,6 @@ write(
       .map(([id, { title }]) => `- [${id}](findings/${id}.md): ${title}`)
       .join('\n')}`,
     `## Kinds\n\n${BLOCK_KINDS.map((kind) => `- [${kind}](kinds/${kind}.md): ${schemaOf(kind).description}`).join('\n')}`,
-    '## More\n\n- [Results](results.md)\n- [Words of the trade, and what they are called here](words.md)\n- [Validation](VALIDATION.md)\n- [Limits of the model](limits.md)\n- [What is learnt from what was measured](learning.md)\n- [Logs of flights](logs.md)\n- [The example craft](example-craft.md)\n- [Deciding before buying](choosing.md)\n- [What the editor gives you](editor.md)\n- [Other editors](editors.md)\n- [Beyond the protocol](protocol.md)\n- [The library](library.md)',
+    '## More\n\n- [Results](results.md)\n- [Words of the trade, and what they are called here](words.md)\n- [Validation](VALIDATION.md)\n- [Limits of the model](limits.md)\n- [What is learnt from what was measured](learning.md)\n- [Logs of flights](logs.md)\n- [The example craft](example-craft.md)\n- [Deciding before buying](choosing.md)\n- [Flights in legs](flights.md)\n- [What the editor gives you](editor.md)\n- [Other editors](editors.md)\n- [Beyond the protocol](protocol.md)\n- [The library](library.md)',
   ].join('\n\n'),
 );

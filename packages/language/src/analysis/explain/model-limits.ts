@@ -122,9 +122,9 @@ export const MODEL_LIMITS: readonly ModelLimit[] = [
   {
     title: 'Level flight',
     neglected:
-      'Wind, climbs and turns; rotors in the wake of others; lift of the body; drives that work better or worse than in hover.',
+      'Turns and gusts; rotors in the wake of others; lift of the body; drives that work better or worse than in hover. Winds and climbs are in flights in legs, not in these results.',
     matters:
-      'Faster than 10 m/s, where nothing measured was at hand, and against the wind: turn back by volts, not by distance.',
+      'Faster than 10 m/s, where nothing measured was at hand, and in wind: turn back by volts, not by distance.',
     results: LEVEL,
   },
   {

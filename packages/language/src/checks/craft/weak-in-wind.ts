@@ -11,7 +11,7 @@ export const weakInWind: Check = {
     cause:
       'A craft keeps its position by leaning into the wind. Where the lean or the thrust at the reserve ends, it drifts off, and comes home late or not at all.',
     criterion:
-      'a `require` with a minimum `wind_held` fails: error; likely fails: warning. Wind is computed only where the airframe declares its `drag_area`.',
+      'a `require` with a minimum `wind_held` fails: error; likely fails: warning. Wind is computed only where the airframe declares its `drag_area`, or a leg of a flight needs it.',
     standing: 'The build’s own requirement or its rules.',
     remedy: 'Less drag area, more thrust or mass, more lean (`tilt:`), or a calmer day.',
     fails: `airframe Sail like Guard196 {

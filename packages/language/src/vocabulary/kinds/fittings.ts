@@ -257,7 +257,8 @@ export const AIRFRAME = block('airframe', 'Frame, ducts and arms.', {
     mistaken: { cm: 'cm^2', mm: 'cm^2', m: 'cm^2' },
     plausible: [2, 3000],
     tolerance: { stated: { relative: 0.3 }, measured: { relative: 0.15 } },
-    description: 'Drag coefficient times area, tilted as it flies. Without it no wind limit is computed.',
+    description:
+      'Drag coefficient times area, tilted as it flies. Without it wind limits are computed only where a leg of a flight needs it, estimated from the mass.',
   },
   mass: mass('airframe with its screws', [0.5, 3000], 0.05, 'From the wheelbase, 31 g at 100 mm, to a factor of 2.'),
   price: PRICE,

@@ -1,7 +1,7 @@
 /** Flights in legs as plain data: what the formats of a run, a sheet and a card print. Numbers are SI, ± is expanded (k = 2). */
 import type { Assessment, Estimate, FlightResults, LegResults } from '../../analysis/assessment.ts';
+import type { Flown } from '../../analysis/evaluate/flown-legs.ts';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
-import type { FlightMoment } from '../../physics/legs.ts';
 import type { Place } from '../../syntax/place.ts';
 
 interface Known {
@@ -9,6 +9,9 @@ interface Known {
   readonly plusMinus: number;
   readonly unit: string;
 }
+
+/** A point of what is drawn. */
+export type FlightMoment = ReturnType<Flown['moments']>[number];
 
 /** What a leg comes to when it ends. */
 export interface LegData {

@@ -218,7 +218,7 @@ function flightsOfAll(options: readonly SheetOption[], ways: Ways): Content {
     });
     const tables = flown.flatMap(({ option, flight }) => (flight.charge ? [legsTable(option, flight, ways)] : []));
     const heading = link(first && ways.toPlace(first.flight.place), title === undefined ? name : `${name}, ${title}`);
-    return markup`<h3>${heading}</h3><div class="pair legs">${figures}</div>${tables.length > 0 ? folded('Leg by leg', markup`${tables}`, 'in-print') : undefined}`;
+    return markup`<h3>${heading}</h3><div class="pair legs">${figures}</div>${tables.length > 0 ? folded('Leg by leg', markup`${tables}`) : undefined}`;
   });
 }
 

@@ -1,9 +1,8 @@
 /** Charge and volts over a flight in legs, one above the other, with the legs as bands. */
 import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
-import type { FlightMoment } from '../../../physics/legs.ts';
 import { formatHundredths, formatShare, formatValue } from '../../../units/print.ts';
-import type { FlightData } from '../../flights/flight-data.ts';
+import type { FlightData, FlightMoment } from '../../flights/flight-data.ts';
 import { type Markup, markup } from '../../present/markup.ts';
 import { type Box, type Chart, frame, label, mark, path } from './chart.ts';
 

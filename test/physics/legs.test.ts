@@ -132,7 +132,7 @@ describe('laws of flights in legs', () => {
     const legs = [hovering(seconds), leg('cruise', { time: seconds, speed: fast })];
     const nothing = [hovering(0), way(0, fast, 0.5 * fast), leg('descent', { time: 0, speed: 0.1 })];
     const among = [...nothing.slice(0, 1), legs[0] as FlownLeg, ...nothing.slice(1), legs[1] as FlownLeg];
-    expect(Math.abs(left(craft, air, among) - left(craft, air, legs))).toBeLessThan(1e-9);
+    expect(Math.abs(left(craft, air, among) - left(craft, air, legs))).toBeLessThan(1e-12);
   });
 
   law('who turns back when it is time lands with just what has to be left', ({ craft, air }, speed, wind, time) => {

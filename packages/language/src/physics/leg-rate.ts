@@ -75,11 +75,13 @@ export class Rate {
   readonly #drives: readonly Drive[];
   readonly #pieces: (Piece | undefined)[] = [];
   #floor: number | undefined;
-  #power: number | undefined;
+  readonly #fromFull: number | undefined;
 
   constructor(craft: Craft, drives: readonly Drive[]) {
     this.#craft = craft;
     this.#drives = drives;
+    const full = busWithinDutyLimit(craft, 1, drives, 'draw');
+    this.#fromFull = full && full * settledCurrent(craft, 1, drives, electronics(craft, 'draw'), full);
   }
 
   /** Bus and current at a state of charge; undefined where the pack does not feed it. */
@@ -88,10 +90,10 @@ export class Rate {
   ): { readonly current: number; readonly cellVoltage: number; readonly busVoltage: number } | undefined {
     if (charge < 0) return undefined;
     const { pack } = this.#craft;
-    const busVoltage = busWithinDutyLimit(this.#craft, charge, this.#drives, 'draw', undefined, this.#power);
+    // What it draws from a full pack is nearly what it draws from any: one start for all, so that no order of asking matters.
+    const busVoltage = busWithinDutyLimit(this.#craft, charge, this.#drives, 'draw', undefined, this.#fromFull);
     if (busVoltage === undefined) return undefined;
     const current = settledCurrent(this.#craft, charge, this.#drives, electronics(this.#craft, 'draw'), busVoltage);
-    this.#power = busVoltage * current;
     return { current, busVoltage, cellVoltage: (busVoltage + current * pack.leadResistance) / pack.cellsInSeries };
   }
 

@@ -1,6 +1,7 @@
 /** Refactorings as a client takes them: what is offered where, and the text that it leaves in each file. */
 import { expect, test } from 'vitest';
 import {
+  CancellationTokenSource,
   type ClientCapabilities,
   type CodeAction,
   CodeActionRequest,
@@ -340,4 +341,32 @@ test('a client that resolves nothing gets the edit at once, one that creates no 
     expect(Object.keys(edit?.changes ?? {}), title).toContain(session.uri('parts/boards.fettle'));
     expect(edit?.documentChanges, title).toBeUndefined();
   }
+});
+
+test('a client that can ask for a name is shown where the new one is written', async () => {
+  const options = { files: WORKSHOP, capabilities: RESOLVING };
+  for (const commands of [['fettle.renameAt'], []]) {
+    const session = await start({ ...options, initializationOptions: { commands } });
+    await session.open('parts/motors.fettle', PARTS);
+    const extract = titled(await offered(session, 'parts/motors.fettle', '  no_load', 'rated: 3S'), /^Extract/);
+    const resolved = await session.connection.sendRequest(CodeActionResolveRequest.type, extract);
+    const after = await taken(session, WORKSHOP, resolved);
+    const [place] = resolved.command?.arguments ?? [];
+    expect(resolved.command?.command).toBe(commands[0]);
+    if (commands.length === 0) continue;
+    expect(place.uri).toBe(session.uri('parts/motors.fettle'));
+    const row = after['parts/motors.fettle']?.split('\n')[place.position.line] ?? '';
+    expect(row.slice(place.position.character)).toMatch(/^M1506_3900_Base \{/);
+  }
+});
+
+test('one that is taken can be cancelled', async () => {
+  const session = await start({ files: WORKSHOP, capabilities: RESOLVING });
+  await session.open('parts/boards.fettle', BOARDS);
+  const action = titled(await offered(session, 'parts/boards.fettle', 'Board50 like'), /^Inline/);
+  const cancellation = new CancellationTokenSource();
+  const answer = session.connection.sendRequest(CodeActionResolveRequest.type, action, cancellation.token);
+  cancellation.cancel();
+  await expect(answer).rejects.toThrow(/cancel/i);
+  expect(session.logged.filter((line) => line.includes('Internal error'))).toEqual([]);
 });

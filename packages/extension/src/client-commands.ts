@@ -13,6 +13,7 @@ import { Sheets } from './sheet/sheets.ts';
 
 const OPEN_SHEET = 'fettle.openSheet';
 const SHOW_USES = 'fettle.showUses';
+const RENAME_AT = 'fettle.renameAt';
 
 /** What lenses, and links in hovers, may call. */
 export const CLIENT_COMMANDS: readonly string[] = [
@@ -24,6 +25,7 @@ export const CLIENT_COMMANDS: readonly string[] = [
   COMPARE_COMMITTED,
   SHOW_CHOICE,
   TRY_LINES,
+  RENAME_AT,
 ];
 
 export function offerClientCommands(
@@ -45,18 +47,33 @@ export function offerClientCommands(
       if (subject !== undefined) sheets.open(subject);
     }),
     commands.registerCommand(SHOW_USES, (requested: unknown) => showUses(requested, client)),
+    commands.registerCommand(RENAME_AT, (requested: unknown) => renameAt(requested, client)),
   ];
+}
+
+/** A place in a text, of what the server sends. */
+function placeOf(requested: unknown): { uri: string; at: Position } | undefined {
+  const { uri, position } = fieldsOf(requested);
+  const { line, character } = fieldsOf(position);
+  const isPlace = typeof uri === 'string' && typeof line === 'number' && typeof character === 'number';
+  return isPlace ? { uri, at: { line, character } } : undefined;
 }
 
 /** Who uses the part at a position, peeked at from there. */
 async function showUses(requested: unknown, client: BaseLanguageClient): Promise<void> {
-  const { uri, position } = fieldsOf(requested);
-  const { line, character } = fieldsOf(position);
-  if (typeof uri !== 'string' || typeof line !== 'number' || typeof character !== 'number') return;
-  const at: Position = { line, character };
+  const { uri, at } = placeOf(requested) ?? {};
+  if (uri === undefined || at === undefined) return;
   const params = { textDocument: { uri }, position: at, context: { includeDeclaration: false } };
   const found = (await client.sendRequest(ReferencesRequest.type, params)) ?? [];
   const { asUri, asPosition, asLocation } = client.protocol2CodeConverter;
   await window.showTextDocument(asUri(uri));
   await commands.executeCommand('editor.action.showReferences', asUri(uri), asPosition(at), found.map(asLocation));
+}
+
+/** What a refactoring named gets a name of the person's choice. */
+async function renameAt(requested: unknown, client: BaseLanguageClient): Promise<void> {
+  const { uri, at } = placeOf(requested) ?? {};
+  if (uri === undefined || at === undefined) return;
+  const { asUri, asPosition } = client.protocol2CodeConverter;
+  await commands.executeCommand('editor.action.rename', [asUri(uri), asPosition(at)]);
 }

@@ -19,6 +19,8 @@ export const SHOW_CHOICE = 'fettle.showChoice';
 export const TRY_LINES = 'fettle.tryLines';
 /** Shows what changed since a committed version (`fettle/review`). */
 export const COMPARE_COMMITTED = 'fettle.compareCommitted';
+/** Asks for a better name for what is at a position. */
+export const RENAME_AT = 'fettle.renameAt';
 
 export class ClientCommands {
   private known: ReadonlySet<unknown> = new Set();

@@ -79,8 +79,8 @@ export class FettleCodeActions implements CodeActionProvider {
   }
 
   /** The edits of a refactoring, when it is taken. */
-  resolve(action: CodeAction): Promise<CodeAction> {
-    return this.refactorings.resolve(action);
+  resolve(action: CodeAction, cancellation = CancellationToken.None): Promise<CodeAction> {
+    return this.refactorings.resolve(action, cancellation);
   }
 
   /** Rows of a shortlist whose candidates were shown, as long as its text is the one they were found in. */

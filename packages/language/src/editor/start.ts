@@ -114,7 +114,7 @@ export function startServer(remote: Connection, files: FileSystemProvider, disk?
   connection.onCodeLensResolve((lens) =>
     shared.workspace.WorkspaceLock.read(() => fettle.lsp.CodeLensProvider.resolve(lens)),
   );
-  connection.onCodeActionResolve((action) => fettle.lsp.CodeActionProvider.resolve(action));
+  connection.onCodeActionResolve((action, cancellation) => fettle.lsp.CodeActionProvider.resolve(action, cancellation));
   connection.onCompletionResolve((item) => fettle.lsp.CompletionProvider.resolve(item));
   followFolders(connection, shared);
   requestRefresh(connection, shared);

@@ -1,5 +1,5 @@
 /** The workspace with other texts in some of its files, read in services of its own: what is tried is never written. */
-import { type LangiumDocument, URI } from 'langium';
+import { type Cancellation, interruptAndCheck, type LangiumDocument, URI } from 'langium';
 import type { File } from '../grammar/generated/ast.ts';
 import { LIBRARY_SCHEME } from '../resolve/keys.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
@@ -16,7 +16,11 @@ export interface Rewritten {
   readonly after: ReadonlyMap<string, LangiumDocument<File>>;
 }
 
-export async function rewritten({ shared }: Reading, texts: NewTexts): Promise<Rewritten> {
+export async function rewritten(
+  { shared }: Reading,
+  texts: NewTexts,
+  cancellation: Cancellation.CancellationToken,
+): Promise<Rewritten> {
   const { LangiumDocuments, FileSystemProvider, WorkspaceManager } = shared.workspace;
   const index = shared.workspace.IndexManager as FettleIndex;
   const reached = [...new Set([...texts.keys(), ...index.dependentsOf(texts.keys())])].filter(
@@ -30,10 +34,11 @@ export async function rewritten({ shared }: Reading, texts: NewTexts): Promise<R
   workspace.WorkspaceManager.initialize({ capabilities: {}, processId: null, rootUri: null, workspaceFolders });
   const after = new Map<string, LangiumDocument<File>>();
   for (const file of reached) {
+    await interruptAndCheck(cancellation);
     const document = workspace.Loader.file(URI.parse(file));
     if (document) after.set(file, document as LangiumDocument<File>);
   }
-  await workspace.DocumentBuilder.build([...after.values()], { validation: false });
+  await workspace.DocumentBuilder.build([...after.values()], { validation: false }, cancellation);
   const before = new Map<string, LangiumDocument<File>>();
   for (const file of reached) {
     const document = LangiumDocuments.getDocument(URI.parse(file));

@@ -1,5 +1,6 @@
 /** Whether other texts leave every build of the workspace what it is: the law of refactorings. */
-import type { LangiumDocument } from 'langium';
+import { interruptAndCheck, type LangiumDocument } from 'langium';
+import type { CancellationToken } from 'vscode-languageserver-protocol';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import { checkDocument } from '../../checks/run.ts';
 import { readDocument } from '../../checks/text/read-document.ts';
@@ -16,13 +17,17 @@ export interface Judging {
   readonly isComputed?: boolean;
 }
 
-/** Why not, for people; undefined where all is judged as before. */
+/** Builds after which others have their turn. */
+const AT_ONCE = 20;
+
+/** Why not, for people; undefined where all is judged as before. Ends with the exception of a cancelled operation. */
 export async function whyJudgedOtherwise(
   services: Reading,
   texts: NewTexts,
   { names, isComputed = false }: Judging,
+  cancellation: CancellationToken,
 ): Promise<string | undefined> {
-  const { before, after } = await rewritten(services, texts);
+  const { before, after } = await rewritten(services, texts, cancellation);
   const faulty = [...after.values()].find(
     ({ parseResult: { lexerErrors, parserErrors } }) => lexerErrors.length + parserErrors.length > 0,
   );
@@ -30,7 +35,8 @@ export async function whyJudgedOtherwise(
   const problems = difference(problemsOf(before, names), problemsOf(after, names));
   if (problems !== undefined) return `what is reported of the text would change: ${problems}`;
   const built = buildsOf(after);
-  for (const [name, one] of buildsOf(before)) {
+  for (const [index, [name, one]] of [...buildsOf(before)].entries()) {
+    if (index % AT_ONCE === 0) await interruptAndCheck(cancellation);
     const other = built.get(name);
     const isAlike =
       other &&

@@ -2,7 +2,7 @@
  * Refactorings as code actions: offered where every build stays what it is, and turned into edits when one is taken. One that reaches many
  * builds is judged only then, and refused with the reason where something would change.
  */
-import { type LangiumDocument, URI } from 'langium';
+import { isOperationCancelled, type LangiumDocument, TextDocument, URI } from 'langium';
 import type { CancellationToken } from 'vscode-languageserver';
 import {
   type InitializeParams,
@@ -13,6 +13,7 @@ import {
 import {
   type CodeAction,
   CodeActionKind,
+  type Command,
   type CreateFile,
   type Range,
   type TextDocumentEdit,
@@ -21,6 +22,7 @@ import {
 } from 'vscode-languageserver-types';
 import type { File } from '../../grammar/generated/ast.ts';
 import { fileOf } from '../../syntax/nodes.ts';
+import { RENAME_AT } from '../client-commands.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 import { editsBetween } from '../formatting.ts';
 import { rangeOf } from '../places.ts';
@@ -44,6 +46,9 @@ export const REFACTORING_KINDS = [
   CodeActionKind.RefactorMove,
   CodeActionKind.RefactorRewrite,
 ];
+
+/** More documents than these are not read anew before somebody wants it. */
+const MOST_JUDGED = 60;
 
 export class Refactorings {
   private readonly shared: EngineServices;
@@ -73,8 +78,12 @@ export class Refactorings {
     for (const refactoring of this.at(document, range)) {
       if (!isWanted(refactoring.kind) || cancellation.isCancellationRequested) continue;
       const rewriting = refactoring.make();
-      const isJudged = !refactoring.isJudgedWhenTaken || !this.resolves;
-      if (!rewriting || (isJudged && (await this.problem(rewriting)) !== undefined)) continue;
+      if (!rewriting) continue;
+      const isLong = this.shared.workspace.IndexManager.dependentsOf(rewriting.texts.keys()).size > MOST_JUDGED;
+      // A client that takes nothing later gets what is judged now, or nothing.
+      if (isLong && !this.resolves) continue;
+      const isJudged = !this.resolves || !(isLong || refactoring.isJudgedWhenTaken);
+      if (isJudged && (await this.problem(rewriting, cancellation)) !== undefined) continue;
       const { title, kind } = refactoring;
       const data: Offered = { uri: document.uri.toString(), version: document.textDocument.version, range };
       actions.push(this.resolves ? { title, kind, data } : { title, kind, edit: this.editOf(rewriting) });
@@ -83,11 +92,11 @@ export class Refactorings {
   }
 
   /** Nothing is edited meanwhile. */
-  resolve(action: CodeAction): Promise<CodeAction> {
-    return this.shared.workspace.WorkspaceLock.read(() => this.resolved(action));
+  resolve(action: CodeAction, cancellation: CancellationToken): Promise<CodeAction> {
+    return this.shared.workspace.WorkspaceLock.read(() => this.resolved(action, cancellation));
   }
 
-  private async resolved(action: CodeAction): Promise<CodeAction> {
+  private async resolved(action: CodeAction, cancellation: CancellationToken): Promise<CodeAction> {
     if (action.edit !== undefined || !isOffered(action.data)) return action;
     const { uri, version, range } = action.data;
     const document = this.shared.workspace.LangiumDocuments.getDocument(URI.parse(uri));
@@ -100,13 +109,14 @@ export class Refactorings {
       ({ title, kind }) => title === action.title && kind === action.kind,
     );
     const rewriting = refactoring?.make();
-    const problem = rewriting ? await this.problem(rewriting) : 'its text can no longer be taken apart';
+    const problem = rewriting ? await this.problem(rewriting, cancellation) : 'its text can no longer be taken apart';
     if (!rewriting || problem !== undefined)
       throw new ResponseError(
         LSPErrorCodes.RequestFailed,
         `${action.title}: not possible without a change of meaning; ${problem}`,
       );
-    return { ...action, edit: this.editOf(rewriting) };
+    const naming = this.namingOf(rewriting, document);
+    return { ...action, edit: this.editOf(rewriting), ...(naming && { command: naming }) };
   }
 
   private at(document: LangiumDocument, range: Range): Refactoring[] {
@@ -122,8 +132,27 @@ export class Refactorings {
     return [...extractions(asked), ...inlinings(asked), ...moves(asked, this.creates), ...rewritings(asked)];
   }
 
-  private problem({ texts, names, isComputed }: Rewriting): Promise<string | undefined> {
-    return whyJudgedOtherwise({ shared: this.shared }, texts, { names, ...(isComputed && { isComputed }) });
+  private async problem(
+    { texts, names, isComputed }: Rewriting,
+    cancellation: CancellationToken,
+  ): Promise<string | undefined> {
+    try {
+      const judging = { names, ...(isComputed && { isComputed }) };
+      return await whyJudgedOtherwise({ shared: this.shared }, texts, judging, cancellation);
+    } catch (error) {
+      if (isOperationCancelled(error)) throw new ResponseError(LSPErrorCodes.RequestCancelled, 'cancelled');
+      throw error;
+    }
+  }
+
+  /** A part that got a name nobody chose is declared where that name is first written. */
+  private namingOf({ named, texts }: Rewriting, { uri }: LangiumDocument): Command | undefined {
+    const text = texts.get(uri.toString());
+    const at = named === undefined ? -1 : (text?.indexOf(named) ?? -1);
+    if (text === undefined || at < 0) return undefined;
+    const position = TextDocument.create(uri.toString(), 'fettle', 0, text).positionAt(at);
+    const place = { uri: this.shared.workspace.TextDocuments.spellingOf(uri), position };
+    return this.shared.lsp.ClientCommands.command(RENAME_AT, `Name ${named}`, place);
   }
 
   private editOf({ texts, pieces, created }: Rewriting): WorkspaceEdit {

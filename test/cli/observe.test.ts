@@ -75,3 +75,49 @@ describe('fettle observe', () => {
     expect(spire()).toBe(written);
   });
 });
+
+describe('a log that cannot be', () => {
+  const changed = (change: (cells: string[]) => string[], headings = (line: string) => line) =>
+    LOG.split('\n')
+      .map((line, i) => (i === 0 ? headings(line) : line === '' ? line : change(line.split(',')).join(',')))
+      .join('\n');
+  const OF = { 'bench.csv': changed(([t = '', v = '', , o = '']) => [t, v, '0.41', o && '0.0']) };
+  const GROUND = {
+    'ground.csv': changed(
+      ([t = '', v = '']) => [t, v, (0.4 + 0.03 * Math.sin(Number(t))).toFixed(2)],
+      (line) => line.replace(',motors (%)', ''),
+    ),
+  };
+  const MILLI = { 'milli.csv': changed(([t = '', v = '', a = '', o = '']) => [t, v, String(1000 * Number(a)), o]) };
+  for (const [name, text] of Object.entries({ ...OF, ...GROUND, ...MILLI }))
+    shop.write(`examples/builds/${name}`, text);
+  const on = (name: string, ...args: string[]) =>
+    shop.fettle('observe', `examples/builds/${name}`, 'Spire', '--with', 'Mast1050_4S', '--write', ...args, ...IN);
+
+  it.each([
+    ['bench.csv', /its output stays at 0 % or less, so it was recorded on the ground with the motors off/],
+    ['milli.csv', /current in milli\.csv is \d+ A and the like in \d+ % of its rows; .* \(mA for A\?\)/],
+  ])('%s: says so, and nothing else', (name, told) => {
+    const before = spire();
+    const { code, out, err } = on(name);
+    expect({ code, out }).toEqual({ code: 2, out: '' });
+    expect(err).toMatch(told);
+    expect(spire()).toBe(before);
+  });
+
+  it('without an output: shows it beside the prediction, and writes nothing by itself', () => {
+    const before = spire();
+    const { code, out } = on('ground.csv');
+    expect(code).toBe(1);
+    expect(out).toMatch(/current in steady flight +0\.4 A +\d/);
+    expect(out).toMatch(/This log is set aside.*recorded on the ground or with the motors idle/);
+    expect(out).toContain(
+      'Nothing is written. If the log is right all the same, put this into examples/builds/spire.fettle:',
+    );
+    expect(out).not.toContain('with this log');
+    expect(spire()).toBe(before);
+    const data = JSON.parse(on('ground.csv', '--format', 'json').out);
+    expect(data.setAside).toEqual([expect.stringContaining('This log is set aside')]);
+    expect(data.written).toBeUndefined();
+  });
+});

@@ -294,6 +294,17 @@ test('lenses call only the commands that the client has named', async () => {
   expect((await plain.lensesOf(BUILD)).filter(({ command }) => command?.command !== '')).toEqual([]);
 });
 
+test('a lens offers to add what was measured, to a client that can', async () => {
+  const session = await start({ files: WORKSHOP, initializationOptions: { commands: ['fettle.addMeasured'] } });
+  await session.open(BUILD, RAFTER);
+  const lens = (await session.lensesOf(BUILD)).find(({ command }) => command?.title === 'add what I measured');
+  expect(lens?.command).toEqual({
+    title: 'add what I measured',
+    command: 'fettle.addMeasured',
+    arguments: [{ uri: session.uri(BUILD), build: 'Rafter' }],
+  });
+});
+
 test('a lens puts the packs of a build side by side, where there are several', async () => {
   const session = await start({ files: WORKSHOP, initializationOptions: { commands: ['fettle.comparePacks'] } });
   const titles = async () => (await session.lensesOf(BUILD)).map(({ command }) => command?.title);

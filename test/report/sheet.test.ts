@@ -116,3 +116,33 @@ build Slip {
     });
   });
 });
+
+describe('the sheet of a build with a log', () => {
+  const logged = (folder = 'examples/logs') => shop.fettle('sheet', 'LoggedSpire', folder).out;
+  const section = (page: string) => /<section><h2>How did it compare\?<\/h2>[\s\S]*?<\/section>/.exec(page)?.[0];
+
+  it('draws the voltage that was logged and that of the model over each other, and how far they lie apart', () => {
+    const found = section(logged()) ?? '';
+    expect(found).toMatch(
+      /“south tower, simulated” on Mast1050_4S: the voltages differ by (less than 1|\d) % on average/,
+    );
+    const [chart = ''] = found.match(/<svg[\s\S]*?<\/svg>/) ?? [];
+    expect(XMLValidator.validate(chart)).toBe(true);
+    const lines = [...chart.matchAll(/<path[^>]* d="([^"]+)"/g)].filter(([, d = '']) => d.length > 1000);
+    expect(lines).toHaveLength(2);
+    // Same moments, hardly the same volts.
+    expect(lines[0]?.[1]).not.toBe(lines[1]?.[1]);
+    expect(chart).not.toMatch(/NaN|Infinity/);
+  });
+
+  it('has no such section without a log, or with one from which nothing is learnt', () => {
+    expect(section(sheet().out)).toBeUndefined();
+    const log = readFileSync(join(shop.folder, 'examples/logs/2026-05-21.csv'), 'utf8');
+    const grounded = log.replace(/^([\d.]+,[\d.]+),[\d.]+,[\d.]+$/gm, '$1,0.4,0.0');
+    shop.write('examples/logs/2026-05-21.csv', grounded);
+    const page = logged();
+    shop.write('examples/logs/2026-05-21.csv', log);
+    expect(page).toMatch(/^<!doctype html>/i);
+    expect(section(page)).toBeUndefined();
+  });
+});

@@ -1,5 +1,5 @@
 /** How many cases a law tries: a sample each time, all of them on request (`npm run test:long`) and for what lands. */
-export const LONG = process.env.FETTLE_LONG === '1';
+const LONG = process.env.FETTLE_LONG === '1';
 
 export const cases = (sample: number, all: number): number => (LONG ? all : sample);
 

@@ -1,5 +1,6 @@
 /** Writes the lists of what stands in a folder, one file a thing: the names are those of the vocabulary, and each has its file. */
-import { mkdirSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
 import { CRAFT_CHECK_IDS, TEXT_FINDINGS } from './src/vocabulary/findings.ts';
 import { RESULT_NAMES } from './src/vocabulary/results.ts';
 
@@ -19,12 +20,24 @@ interface List {
   readonly exported: (name: string) => string;
 }
 
+const fileOf = (name: string): string => `${name.replaceAll('_', '-')}.ts`;
+
 function write(written: string, imports: readonly string[], lists: readonly List[]): void {
+  const folderOfLists = new URL('.', new URL(written, source));
+  for (const { folder, names, exported } of lists)
+    for (const name of names) {
+      const file = new URL(`${folder}/${fileOf(name)}`, folderOfLists);
+      if (existsSync(file)) continue;
+      console.error(
+        `${name} is in the vocabulary and has no file: write ${fileURLToPath(file)}, exporting ${exported(name)}`,
+      );
+      process.exit(1);
+    }
   const lines = [
     '// Written by "npm run generate" from the names in the vocabulary: a name without its file does not compile.',
     ...imports,
     ...lists.flatMap(({ folder, names, exported }) =>
-      names.map((name) => `import { ${exported(name)} } from '${folder}/${name.replaceAll('_', '-')}.ts';`).sort(),
+      names.map((name) => `import { ${exported(name)} } from '${folder}/${fileOf(name)}';`).sort(),
     ),
     ...lists.flatMap(({ list, names, type, exported }) => [
       '',

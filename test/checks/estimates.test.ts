@@ -1,6 +1,7 @@
 /** The one note on estimates: it advises what a builder can do and write down, and what it promises comes true. */
 import { describe, expect, it } from 'vitest';
-import { measurementsFor, USUAL_TOOLS } from '../../packages/language/src/analysis/learn/next-measurement.ts';
+import { USUAL_TOOLS } from '../../packages/language/src/analysis/learn/measurement-kinds.ts';
+import { measurementsFor } from '../../packages/language/src/analysis/learn/next-measurement.ts';
 import { expanded } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import { formatValue } from '../../packages/language/src/units/print.ts';
 import { allEstimates } from '../../packages/language/src/vocabulary/estimators.ts';

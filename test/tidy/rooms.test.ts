@@ -46,15 +46,6 @@ const allows = (room: string, target: string): boolean =>
   (mayImport.get(room)?.has(target) ?? false) ||
   (target.includes('/') && allows(room, dirname(target)));
 
-/** Longer than a file should be; none may join them. */
-const TO_BE_PARTED: readonly string[] = [
-  'analysis/learn/log-lines.ts',
-  'analysis/learn/next-measurement.ts',
-  'analysis/learn/observed-lines.ts',
-  'analysis/log/flight-in-log.ts',
-  'checks/craft/claims-disagree.ts',
-];
-
 describe('rooms', () => {
   it.each([...mayImport.keys()])('%s imports only what it may', (room) => {
     const wrong = files
@@ -98,7 +89,7 @@ describe('rooms', () => {
     const lines = (file: string) => readFileSync(join(source, file), 'utf8').split('\n').length - 1;
     const isTable = (file: string) => file.startsWith('vocabulary/') || file === 'cli/program.ts';
     const written = files.filter((file) => !isTable(file) && !file.includes('generated/'));
-    expect(written.filter((file) => lines(file) > 400 && !TO_BE_PARTED.includes(file))).toEqual([]);
+    expect(written.filter((file) => lines(file) > 400)).toEqual([]);
   });
 
   it('keeps the extension free of computation: it imports nothing of the language but its servers', () => {

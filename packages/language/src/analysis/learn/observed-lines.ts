@@ -8,10 +8,7 @@ import type { Build, Figure, Observation, PackOption, Part } from '../../model/b
 import { draftPart } from '../../model/drafts.ts';
 import { STANDARD_GRAVITY } from '../../physics/air.ts';
 import { packRestingVoltage } from '../../physics/chemistry.ts';
-import { type Craft, type Impossible, isImpossible, type OperatingPoint } from '../../physics/craft.ts';
-import { atRest, flownPhase, hover } from '../../physics/flight.ts';
-import { pointAtDutyLimit } from '../../physics/operating-point.ts';
-import { type HeatPath, warmed } from '../../physics/windings.ts';
+import type { Craft } from '../../physics/craft.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
 import { asRead } from '../setup/drive.ts';
 import { isReadOffScale, packObserved } from '../setup/mass.ts';
@@ -20,81 +17,12 @@ import type { Setup } from '../setup/setup.ts';
 import { asItStands, type Formula, type Template } from '../setup/template.ts';
 import { COVERAGE } from '../uncertainty/estimate.ts';
 import { WINDING_TEMPERATURE } from '../uncertainty/model-form.ts';
+import { INSTRUMENTS, READINGS, type Reading, SHARED } from './flight-readings.ts';
+import { type Circumstances, type Flight, predictionsOf } from './observed-predictions.ts';
 import { type AnyScene, type Except, type MeasuredLine, nuisance, ownId, sceneOf, withOwn } from './scene.ts';
-
-/** What a line of an observation is about. */
-export type Reading =
-  | 'scale'
-  | 'put_back'
-  | 'counted'
-  | 'hover_current'
-  | 'hover_output'
-  | 'hover_speed'
-  | 'hover_voltage'
-  | 'burst_current'
-  | 'burst_voltage'
-  | 'burst_speed'
-  | 'rested'
-  | 'cell_resistance';
-
-interface Kind {
-  readonly words: string;
-  readonly unit: string;
-  /**
-   * How alike two readings of one craft are beside the instrument's own ±, one standard deviation, relative (of an output: of full): a gust, a
-   * hand that is not steady, a pack that is not quite full. Ours, from a spike on simulated craft.
-   */
-  readonly alike: number;
-  readonly isPlain?: boolean;
-}
-
-export const READINGS: Readonly<Record<Reading, Kind>> = {
-  scale: { words: 'weight on the scale', unit: 'g', alike: 0 },
-  put_back: { words: 'charge put back', unit: 'mAh', alike: 0.041 },
-  counted: { words: 'charge counted', unit: 'mAh', alike: 0.0161 },
-  hover_current: { words: 'current in hover', unit: 'A', alike: 0.0102 },
-  hover_output: { words: 'output in hover', unit: '%', alike: 0.0132, isPlain: true },
-  hover_speed: { words: 'speed in hover', unit: 'rpm', alike: 0.015 },
-  hover_voltage: { words: 'voltage in hover', unit: 'V', alike: 0.0033 },
-  burst_current: { words: 'current in a burst', unit: 'A', alike: 0.02 },
-  burst_voltage: { words: 'voltage in a burst', unit: 'V', alike: 0.0098 },
-  burst_speed: { words: 'speed in a burst', unit: 'rpm', alike: 0.015 },
-  rested: { words: 'resting voltage after landing', unit: 'V', alike: 0.0025 },
-  cell_resistance: { words: 'resistance of a cell', unit: 'mohm', alike: 0 },
-};
-
-/** One standard deviation of what all readings of one recorder, or of one charger, have in common. */
-export const INSTRUMENTS = { current: 0.05, voltage: 0.005, charger: 0.015 };
-/** Which of them a reading shares. */
-const SHARED: Readonly<Partial<Record<Reading, keyof typeof INSTRUMENTS>>> = {
-  put_back: 'charger',
-  counted: 'current',
-  hover_current: 'current',
-  burst_current: 'current',
-  hover_voltage: 'voltage',
-  burst_voltage: 'voltage',
-};
 
 /** Of the charge of the pack: how well it is known to whoever states it. */
 export const CHARGE_TOLD = 0.03;
-
-/** Everything that the lines of one flight need. */
-interface Flight {
-  readonly craft: Craft;
-  readonly heat: readonly (HeatPath | undefined)[];
-  readonly airTemperature: number;
-  readonly fullDutyFactor: number;
-  /** All packs of the option, by their labels, C. */
-  readonly label: number;
-  /** As a charger shows it, ohm. */
-  readonly chargerShows: number;
-  /** Of the pack while hover was read, 0 … 1. */
-  readonly charge: number;
-  /** Of the cells' resistance, how much a burst so short meets. */
-  readonly burstShare: number;
-  /** Factors of instruments, one per line. */
-  readonly scales: readonly number[];
-}
 
 /** What a charger loses on the way, and what labels understate. */
 const OVERFULL = 1.25;
@@ -224,23 +152,6 @@ function leastCurrent({ mass, air, rotors, pack }: Craft): number {
   const weight = mass * STANDARD_GRAVITY;
   const ideal = weight * Math.sqrt(weight / (2 * air.density * discs)) * (isDucted ? Math.SQRT1_2 : 1);
   return (SURELY * ideal) / packRestingVoltage(pack, 1);
-}
-
-/** What is not the day's average: exact numbers of the block. */
-interface Circumstances {
-  /** s */
-  readonly airborne?: number;
-  /** C, by the charger. */
-  readonly back?: number;
-  /** C, by whoever counted. */
-  readonly used?: number | undefined;
-  /** Of the burst, 0 … 1; absent: full. */
-  readonly output?: number;
-  /** s of hovering before hover was read. */
-  readonly after: number | undefined;
-  /** Share, multiple of hover thrust. */
-  readonly flown: readonly (readonly [number, number])[];
-  readonly needs: { readonly hover: boolean; readonly burst: boolean };
 }
 
 function lineOf(reading: Reading, observation: Observation): ReadLine[] {
@@ -393,151 +304,4 @@ function chargerShows({ part }: PackOption, reading: Figure | undefined, then: F
   const cold = coldBetween(reading?.conditions.at, figure.conditions.at);
   const aged: Formula = (read) => (then ? read(then) : 1);
   return (read) => (read(own) * (shared ? read(shared) : 1) * worn(read) * cold(read) * aged(read)) / parallel;
-}
-
-// ---- predictions ----
-
-type Point = OperatingPoint | Impossible | undefined;
-
-interface Solved {
-  readonly craft: Craft;
-  readonly hover?: Point;
-  readonly burst?: Point;
-  readonly phases: readonly Point[];
-}
-
-/** Solved points of crafts that are being moved about: numbers outside the craft leave them as they are. */
-const solved = new WeakMap<Flight, Solved>();
-
-function predictionsOf(
-  numbers: Flight,
-  circumstances: Circumstances,
-  near: Flight | undefined,
-): Partial<Record<Reading, number | undefined>> {
-  const known = near && solved.get(near);
-  const points = pointsOf(numbers, circumstances, near, known);
-  solved.set(numbers, points);
-  const { craft } = points;
-  const { fullDutyFactor } = numbers;
-  const hovering = possible(points.hover);
-  const bursting = possible(points.burst);
-  const duty = circumstances.output ?? 1;
-  const factor = fullDutyFactor ** fullDutyWeight(duty);
-  const used = chargeUsed(numbers, circumstances, points);
-  const resting = packRestingVoltage(craft.pack, 1);
-  return {
-    scale: craft.mass,
-    ...(used !== undefined && {
-      put_back: used,
-      // Beside the charger it is the recorder alone that is held against it.
-      counted: circumstances.back ?? used,
-    }),
-    ...(used === undefined && circumstances.back !== undefined && { counted: circumstances.back }),
-    hover_current: hovering?.packCurrent,
-    hover_voltage: hovering?.busVoltage,
-    hover_output: hovering && most(hovering, ({ duty }) => duty),
-    hover_speed: hovering && most(hovering, ({ speed }) => speed),
-    burst_current: bursting && bursting.packCurrent * factor,
-    burst_voltage: bursting && resting - (resting - bursting.busVoltage) * factor,
-    burst_speed: bursting && most(bursting, ({ speed }) => speed) * factor ** (1 / 3),
-    rested: restedVoltage(numbers, circumstances, used, craft),
-    cell_resistance: numbers.chargerShows,
-  };
-}
-
-/** How much of the model's own term for full duty counts at a duty; none up to half. */
-export function fullDutyWeight(duty: number): number {
-  const above = Math.max(0, Math.min(1, (duty - 0.5) / 0.5));
-  return above ** 2;
-}
-
-const possible = (point: Point): OperatingPoint | undefined =>
-  point === undefined || isImpossible(point) ? undefined : point;
-
-const most = (point: OperatingPoint, of: (rotor: OperatingPoint['rotors'][number]) => number): number =>
-  Math.max(...point.rotors.map(of));
-
-function pointsOf(numbers: Flight, circumstances: Circumstances, near: Flight | undefined, known?: Solved): Solved {
-  const isSameCraft =
-    known &&
-    near &&
-    near.craft === numbers.craft &&
-    near.heat === numbers.heat &&
-    near.airTemperature === numbers.airTemperature;
-  const { needs, used, airborne, flown, output, after } = circumstances;
-  const hoverOf = (craft: Craft): Pick<Solved, 'hover'> =>
-    needs.hover ? { hover: hoverRead(craft, numbers.charge, after, known?.hover) } : {};
-  const burstOf = (craft: Craft): Pick<Solved, 'burst'> =>
-    needs.burst ? { burst: burstRead(craft, numbers.burstShare, output, known?.burst) } : {};
-  if (isSameCraft)
-    return {
-      ...known,
-      ...(near.charge !== numbers.charge && hoverOf(known.craft)),
-      ...(near.burstShare !== numbers.burstShare && burstOf(known.craft)),
-    };
-  const heated = numbers.heat.some((path) => path !== undefined);
-  const { craft } = heated ? warmed(numbers.craft, numbers.heat, numbers.airTemperature) : numbers;
-  const asFlown = flown.length > 0 ? flown : HOVERING;
-  const middle = used === undefined ? MIDDLE : Math.max(0.05, 1 - used / (2 * craft.pack.capacity));
-  const phases =
-    airborne === undefined
-      ? []
-      : asFlown.map(([, multiple], i) =>
-          multiple === 1
-            ? hover(craft, middle, undefined, known?.phases[i])
-            : flownPhase(craft, middle, multiple, known?.phases[i]),
-        );
-  return { craft, phases, ...hoverOf(craft), ...burstOf(craft) };
-}
-
-/** What was stated of the output holds whatever the limit is set to since. */
-function burstRead(craft: Craft, share: number, output: number | undefined, near: Point): Point {
-  const { pack } = craft;
-  const bursting = { ...craft, pack: { ...pack, positionResistance: pack.positionResistance * share } };
-  return pointAtDutyLimit(
-    output === undefined ? bursting : { ...bursting, dutyLimit: output },
-    1,
-    'peak',
-    undefined,
-    near,
-  );
-}
-
-const HOVERING: Circumstances['flown'] = [[1, 1]];
-/** Charge half way through a flight of which nobody counted it. */
-const MIDDLE = 0.6;
-
-/** @param after s of hovering; `charge` is then what it is off from the charge by that time, plus 1 */
-function hoverRead(craft: Craft, charge: number, after: number | undefined, near: Point): Point {
-  if (after === undefined) return hover(craft, charge, undefined, near);
-  const meanwhile = hover(craft, 1, undefined, near);
-  if (isImpossible(meanwhile)) return meanwhile;
-  const left = 1 - (after * meanwhile.packCurrent) / craft.pack.capacity + (charge - 1);
-  return hover(craft, Math.max(0.02, Math.min(1, left)), undefined, near);
-}
-
-/** C out of the pack by landing, ground time included; undefined where nobody stated how long it flew. */
-function chargeUsed({ craft }: Flight, { airborne, flown }: Circumstances, { phases }: Solved): number | undefined {
-  if (airborne === undefined) return undefined;
-  const asFlown = flown.length > 0 ? flown : HOVERING;
-  const whole = asFlown.reduce((sum, [share]) => sum + share, 0);
-  let current = 0;
-  for (const [i, [share]] of asFlown.entries()) {
-    const point = possible(phases[i]);
-    if (!point) return undefined;
-    current += (share / whole) * point.packCurrent;
-  }
-  const ground = craft.groundTime > 0 ? possible(atRest(craft, 1)) : undefined;
-  return current * airborne + (ground ? ground.packCurrent * craft.groundTime : 0);
-}
-
-/** At rest all of the label's charge counts, not only what flying rates give. */
-function restedVoltage(
-  { label }: Flight,
-  { used: counted }: Circumstances,
-  used: number | undefined,
-  { pack }: Craft,
-): number | undefined {
-  const out = counted ?? used;
-  return out === undefined ? undefined : packRestingVoltage(pack, Math.min(1, Math.max(0, 1 - out / label)));
 }

@@ -4,7 +4,8 @@
  */
 import type { Setup } from '../setup/setup.ts';
 import type { Template } from '../setup/template.ts';
-import { type LogReading, logScene } from './log-lines.ts';
+import { logScene } from './log-lines.ts';
+import type { LogReading } from './log-readings.ts';
 import { flightScene, observedWithout, type PackObserved } from './observed-lines.ts';
 import type { AnyScene, Except, MeasuredLine, Prediction } from './scene.ts';
 import { cholesky, type Matrix, solveLower, solveTransposed } from './symmetric.ts';

@@ -4,18 +4,12 @@ import { packRestingVoltage } from '../../physics/chemistry.ts';
 import { learntOn, setAsideOn, templateOf } from '../assess.ts';
 import type { Learnt } from '../assessment.ts';
 import { narrowedContributions } from '../learn/learn.ts';
-import {
-  type HeldLog,
-  heldLog,
-  LOG_READINGS,
-  type Logged,
-  LoggedPack,
-  type LogReading,
-  logScene,
-} from '../learn/log-lines.ts';
+import { type HeldLog, heldLog, logScene } from '../learn/log-lines.ts';
+import { type Logged, LoggedPack } from '../learn/log-predictions.ts';
+import { LOG_READINGS, type LogReading } from '../learn/log-readings.ts';
 import { type PackObserved, packsObserved } from '../learn/observed-lines.ts';
 import { type Deviations, fill, withDeviations } from '../setup/template.ts';
-import type { Averages, FlightInLog } from './flight-in-log.ts';
+import type { Averages, FlightInLog } from './flight-series.ts';
 import { indexAt } from './moments.ts';
 
 /** Several stretches of one sort, taken together. SI. */

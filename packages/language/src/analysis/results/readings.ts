@@ -10,7 +10,7 @@ import { loadMeasures, type MeasuresOf, PACK_MEASURES, railMeasures, rotorMeasur
 import type { Measure } from './reading.ts';
 
 /** A result that is read off, with what it is called. */
-export interface NamedReading {
+interface NamedReading {
   readonly measure: NamedMeasure;
   readonly label: string;
   readonly unit: string;

@@ -2,8 +2,9 @@
 import { learntOn } from '../../analysis/assess.ts';
 import type { Learnt, LearntLine } from '../../analysis/assessment.ts';
 import { agedOf, packOverDays } from '../../analysis/learn/ageing.ts';
-import type { LogReading } from '../../analysis/learn/log-lines.ts';
-import { overfull, type Reading } from '../../analysis/learn/observed-lines.ts';
+import type { Reading } from '../../analysis/learn/flight-readings.ts';
+import type { LogReading } from '../../analysis/learn/log-readings.ts';
+import { overfull } from '../../analysis/learn/observed-lines.ts';
 import { suspectOf } from '../../analysis/learn/taught.ts';
 import { flightIn } from '../../analysis/log/flight-in-log.ts';
 import { COVERAGE, standardUncertainty } from '../../analysis/uncertainty/estimate.ts';

@@ -7,7 +7,7 @@ import { isFindingId } from '../../vocabulary/findings.ts';
 
 /** How a finding is shown in the editor; the command, reviews and verdicts take no notice of it. */
 export const SHOWN_AS = ['error', 'warning', 'information', 'hint', 'off'] as const;
-export type ShownAs = (typeof SHOWN_AS)[number];
+type ShownAs = (typeof SHOWN_AS)[number];
 
 export interface FolderSettings {
   /** Each kind of hint has a switch of its own; a client that sets none shows all. */

@@ -1,6 +1,6 @@
 /** The block in which a builder writes what was measured: with the readings that are expected, to be replaced one by one. */
 import type { Assessment } from '../../analysis/assessment.ts';
-import type { Line } from '../../analysis/learn/next-measurement.ts';
+import type { Line } from '../../analysis/learn/measurement-kinds.ts';
 import { readingsExpected } from '../../analysis/learn/next-measurement.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
 import { lineBreakOf } from '../../grammar/value-texts.ts';

@@ -3,7 +3,7 @@ import { dominates } from '../../analysis/decide/ranking.ts';
 import type { JudgedLot, Standing } from './judging.ts';
 
 /** Rows that get their ±. Nobody reads more. */
-export const MOST_ROWS = 40;
+const MOST_ROWS = 40;
 /** Points of a picture. */
 const MOST_POINTS = 2000;
 

@@ -2,7 +2,7 @@
 
 import { tooFull } from '../../analysis/learn/log-lines.ts';
 import type { PackObserved } from '../../analysis/learn/observed-lines.ts';
-import type { FlightInLog } from '../../analysis/log/flight-in-log.ts';
+import type { FlightInLog } from '../../analysis/log/flight-series.ts';
 import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
 import { percent } from '../../checks/shared/finding-numbers.ts';
 import { formatPlusMinus, formatValue } from '../../units/print.ts';

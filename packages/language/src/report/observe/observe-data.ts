@@ -4,7 +4,7 @@ import type { Assessment } from '../../analysis/assessment.ts';
 import { flightFound, tooFull } from '../../analysis/learn/log-lines.ts';
 import { type PackObserved, packsObserved } from '../../analysis/learn/observed-lines.ts';
 import { type Compared, comparisonOf } from '../../analysis/log/comparison.ts';
-import type { FlightInLog } from '../../analysis/log/flight-in-log.ts';
+import type { FlightInLog } from '../../analysis/log/flight-series.ts';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
 import { setAsideWords } from '../../checks/shared/set-aside-words.ts';
 import type { Build } from '../../model/build.ts';

@@ -1,0 +1,47 @@
+/** What a log is read for, by what a line of the fit is about. */
+import type { Averages } from '../log/flight-series.ts';
+import type { MeasuredLine } from './scene.ts';
+
+export type LogReading =
+  | 'rested_before'
+  | 'rested'
+  | 'rest_current'
+  | 'logged_voltage'
+  | 'sag'
+  | 'hover_current'
+  | 'hover_output'
+  | 'hover_speed'
+  | 'burst_current'
+  | 'burst_voltage'
+  | 'flown_power'
+  | 'counted';
+
+interface Kind {
+  readonly words: string;
+  readonly unit: string;
+  /** One standard deviation of one stretch beside scale and zero of the recorder: of the logarithm, or SI where `isPlain`. Ours. */
+  readonly error: number;
+  readonly isPlain?: boolean;
+}
+
+export const LOG_READINGS: Readonly<Record<LogReading, Kind>> = {
+  rested_before: { words: 'resting voltage before take-off', unit: 'V', error: 0.003 },
+  // Seconds after landing it has not quite come back.
+  rested: { words: 'resting voltage after landing', unit: 'V', error: 0.006 },
+  rest_current: { words: 'current at rest', unit: 'A', error: 0.03, isPlain: true },
+  logged_voltage: { words: 'voltage over the logged current', unit: 'V', error: 0.005 },
+  sag: { words: 'resistance by the sag', unit: 'mohm', error: 0.15 },
+  hover_current: { words: 'current in steady flight', unit: 'A', error: 0.012 },
+  hover_output: { words: 'output in steady flight', unit: '%', error: 0.018, isPlain: true },
+  hover_speed: { words: 'speed in steady flight', unit: 'rpm', error: 0.015 },
+  burst_current: { words: 'current in a burst', unit: 'A', error: 0.04 },
+  burst_voltage: { words: 'voltage in a burst', unit: 'V', error: 0.012 },
+  // One flight is not flown as the next.
+  flown_power: { words: 'mean power in the air', unit: 'W', error: 0.03 },
+  counted: { words: 'charge counted', unit: 'mAh', error: 0.022 },
+};
+
+export interface LogLine extends MeasuredLine {
+  readonly kind: LogReading;
+  readonly at: Averages;
+}

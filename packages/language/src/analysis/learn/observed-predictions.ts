@@ -1,0 +1,186 @@
+import { packRestingVoltage } from '../../physics/chemistry.ts';
+import { type Craft, type Impossible, isImpossible, type OperatingPoint } from '../../physics/craft.ts';
+import { atRest, flownPhase, hover } from '../../physics/flight.ts';
+import { pointAtDutyLimit } from '../../physics/operating-point.ts';
+import { type HeatPath, warmed } from '../../physics/windings.ts';
+import type { Reading } from './flight-readings.ts';
+
+/** Everything that the lines of one flight need. */
+export interface Flight {
+  readonly craft: Craft;
+  readonly heat: readonly (HeatPath | undefined)[];
+  readonly airTemperature: number;
+  readonly fullDutyFactor: number;
+  /** All packs of the option, by their labels, C. */
+  readonly label: number;
+  /** As a charger shows it, ohm. */
+  readonly chargerShows: number;
+  /** Of the pack while hover was read, 0 … 1. */
+  readonly charge: number;
+  /** Of the cells' resistance, how much a burst so short meets. */
+  readonly burstShare: number;
+  /** Factors of instruments, one per line. */
+  readonly scales: readonly number[];
+}
+
+/** What is not the day's average: exact numbers of the block. */
+export interface Circumstances {
+  /** s */
+  readonly airborne?: number;
+  /** C, by the charger. */
+  readonly back?: number;
+  /** C, by whoever counted. */
+  readonly used?: number | undefined;
+  /** Of the burst, 0 … 1; absent: full. */
+  readonly output?: number;
+  /** s of hovering before hover was read. */
+  readonly after: number | undefined;
+  /** Share, multiple of hover thrust. */
+  readonly flown: readonly (readonly [number, number])[];
+  readonly needs: { readonly hover: boolean; readonly burst: boolean };
+}
+
+type Point = OperatingPoint | Impossible | undefined;
+
+interface Solved {
+  readonly craft: Craft;
+  readonly hover?: Point;
+  readonly burst?: Point;
+  readonly phases: readonly Point[];
+}
+
+/** Solved points of crafts that are being moved about: numbers outside the craft leave them as they are. */
+const solved = new WeakMap<Flight, Solved>();
+
+export function predictionsOf(
+  numbers: Flight,
+  circumstances: Circumstances,
+  near: Flight | undefined,
+): Partial<Record<Reading, number | undefined>> {
+  const known = near && solved.get(near);
+  const points = pointsOf(numbers, circumstances, near, known);
+  solved.set(numbers, points);
+  const { craft } = points;
+  const { fullDutyFactor } = numbers;
+  const hovering = possible(points.hover);
+  const bursting = possible(points.burst);
+  const duty = circumstances.output ?? 1;
+  const factor = fullDutyFactor ** fullDutyWeight(duty);
+  const used = chargeUsed(numbers, circumstances, points);
+  const resting = packRestingVoltage(craft.pack, 1);
+  return {
+    scale: craft.mass,
+    ...(used !== undefined && {
+      put_back: used,
+      // Beside the charger it is the recorder alone that is held against it.
+      counted: circumstances.back ?? used,
+    }),
+    ...(used === undefined && circumstances.back !== undefined && { counted: circumstances.back }),
+    hover_current: hovering?.packCurrent,
+    hover_voltage: hovering?.busVoltage,
+    hover_output: hovering && most(hovering, ({ duty }) => duty),
+    hover_speed: hovering && most(hovering, ({ speed }) => speed),
+    burst_current: bursting && bursting.packCurrent * factor,
+    burst_voltage: bursting && resting - (resting - bursting.busVoltage) * factor,
+    burst_speed: bursting && most(bursting, ({ speed }) => speed) * factor ** (1 / 3),
+    rested: restedVoltage(numbers, circumstances, used, craft),
+    cell_resistance: numbers.chargerShows,
+  };
+}
+
+/** How much of the model's own term for full duty counts at a duty; none up to half. */
+export function fullDutyWeight(duty: number): number {
+  const above = Math.max(0, Math.min(1, (duty - 0.5) / 0.5));
+  return above ** 2;
+}
+
+const possible = (point: Point): OperatingPoint | undefined =>
+  point === undefined || isImpossible(point) ? undefined : point;
+
+const most = (point: OperatingPoint, of: (rotor: OperatingPoint['rotors'][number]) => number): number =>
+  Math.max(...point.rotors.map(of));
+
+function pointsOf(numbers: Flight, circumstances: Circumstances, near: Flight | undefined, known?: Solved): Solved {
+  const isSameCraft =
+    known &&
+    near &&
+    near.craft === numbers.craft &&
+    near.heat === numbers.heat &&
+    near.airTemperature === numbers.airTemperature;
+  const { needs, used, airborne, flown, output, after } = circumstances;
+  const hoverOf = (craft: Craft): Pick<Solved, 'hover'> =>
+    needs.hover ? { hover: hoverRead(craft, numbers.charge, after, known?.hover) } : {};
+  const burstOf = (craft: Craft): Pick<Solved, 'burst'> =>
+    needs.burst ? { burst: burstRead(craft, numbers.burstShare, output, known?.burst) } : {};
+  if (isSameCraft)
+    return {
+      ...known,
+      ...(near.charge !== numbers.charge && hoverOf(known.craft)),
+      ...(near.burstShare !== numbers.burstShare && burstOf(known.craft)),
+    };
+  const heated = numbers.heat.some((path) => path !== undefined);
+  const { craft } = heated ? warmed(numbers.craft, numbers.heat, numbers.airTemperature) : numbers;
+  const asFlown = flown.length > 0 ? flown : HOVERING;
+  const middle = used === undefined ? MIDDLE : Math.max(0.05, 1 - used / (2 * craft.pack.capacity));
+  const phases =
+    airborne === undefined
+      ? []
+      : asFlown.map(([, multiple], i) =>
+          multiple === 1
+            ? hover(craft, middle, undefined, known?.phases[i])
+            : flownPhase(craft, middle, multiple, known?.phases[i]),
+        );
+  return { craft, phases, ...hoverOf(craft), ...burstOf(craft) };
+}
+
+/** What was stated of the output holds whatever the limit is set to since. */
+function burstRead(craft: Craft, share: number, output: number | undefined, near: Point): Point {
+  const { pack } = craft;
+  const bursting = { ...craft, pack: { ...pack, positionResistance: pack.positionResistance * share } };
+  return pointAtDutyLimit(
+    output === undefined ? bursting : { ...bursting, dutyLimit: output },
+    1,
+    'peak',
+    undefined,
+    near,
+  );
+}
+
+const HOVERING: Circumstances['flown'] = [[1, 1]];
+/** Charge half way through a flight of which nobody counted it. */
+const MIDDLE = 0.6;
+
+/** @param after s of hovering; `charge` is then what it is off from the charge by that time, plus 1 */
+function hoverRead(craft: Craft, charge: number, after: number | undefined, near: Point): Point {
+  if (after === undefined) return hover(craft, charge, undefined, near);
+  const meanwhile = hover(craft, 1, undefined, near);
+  if (isImpossible(meanwhile)) return meanwhile;
+  const left = 1 - (after * meanwhile.packCurrent) / craft.pack.capacity + (charge - 1);
+  return hover(craft, Math.max(0.02, Math.min(1, left)), undefined, near);
+}
+
+/** C out of the pack by landing, ground time included; undefined where nobody stated how long it flew. */
+function chargeUsed({ craft }: Flight, { airborne, flown }: Circumstances, { phases }: Solved): number | undefined {
+  if (airborne === undefined) return undefined;
+  const asFlown = flown.length > 0 ? flown : HOVERING;
+  const whole = asFlown.reduce((sum, [share]) => sum + share, 0);
+  let current = 0;
+  for (const [i, [share]] of asFlown.entries()) {
+    const point = possible(phases[i]);
+    if (!point) return undefined;
+    current += (share / whole) * point.packCurrent;
+  }
+  const ground = craft.groundTime > 0 ? possible(atRest(craft, 1)) : undefined;
+  return current * airborne + (ground ? ground.packCurrent * craft.groundTime : 0);
+}
+
+/** At rest all of the label's charge counts, not only what flying rates give. */
+function restedVoltage(
+  { label }: Flight,
+  { used: counted }: Circumstances,
+  used: number | undefined,
+  { pack }: Craft,
+): number | undefined {
+  const out = counted ?? used;
+  return out === undefined ? undefined : packRestingVoltage(pack, Math.min(1, Math.max(0, 1 - out / label)));
+}

@@ -1,21 +1,16 @@
-import { relative } from 'node:path';
 import { DocumentState } from 'langium';
-import pc from 'picocolors';
-import { URI } from 'vscode-uri';
 import type { Severity } from '../checks/finding.ts';
-import { atLeast } from '../checks/grade.ts';
-import { type CheckedDocument, checkDocument } from '../checks/run.ts';
-import { readDocument } from '../checks/text/read-document.ts';
-import { allFindings, type Checked, gathered, openFindings } from '../report/checked.ts';
+import { allFindings, type Checked } from '../report/checked.ts';
 import { type Detail, type Recorded, recorded } from '../report/formats/record.ts';
 import { Sources } from '../report/present/sources.ts';
-import { eachOnce, type Listed, type Loaded, listFiles, loadListed } from '../workspace/load-paths.ts';
+import { eachOnce, type Listed, listFiles, loadListed } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices, type Services } from '../workspace/services.ts';
 import { checkInThreads, type LotChecked, threadsFor } from './check-threads.ts';
+import { checkLoaded, colorsFor, exitCode, pathOf } from './checked-files.ts';
 import { CHECK_PRINTERS, type CheckFormat } from './formats.ts';
-import { COULD_NOT_RUN, Refusal } from './refuse.ts';
-import { type Progress, progressOn } from './terminal-progress.ts';
+import { Refusal } from './refuse.ts';
+import { progressOn } from './terminal-progress.ts';
 
 export interface CheckOptions {
   readonly format: CheckFormat;
@@ -43,15 +38,6 @@ function detailOf({ format, explain }: CheckOptions): Detail {
   if (format !== 'json') return 'headlines';
   return explain ? 'derivations' : 'results';
 }
-
-export function exitCode(checked: Pick<Checked, 'files' | 'failures' | 'findings'>, failOn: Severity): number {
-  // A path that leads to no file at all would be green for ever; what could not be judged in full is not clean.
-  if (checked.files === 0 || checked.failures.length > 0) return COULD_NOT_RUN;
-  return openFindings(checked).some(({ severity }) => atLeast(severity, failOn)) ? 1 : 0;
-}
-
-export const colorsFor = ({ isTTY }: { readonly isTTY?: boolean }) =>
-  pc.createColors(pc.isColorSupported && isTTY === true);
 
 /** With everything that was computed. */
 export function checkPaths(
@@ -105,21 +91,4 @@ function together(listed: Listed, parts: readonly LotChecked[]): Recorded {
     sources,
     pathOf,
   };
-}
-
-/** What was checked before and is not touched since is not checked again. */
-export function checkLoaded(services: Services, { documents, failures }: Loaded, progress: Progress): Checked {
-  const sources = Sources.of(services.shared.workspace.LangiumDocuments.all);
-  const results = documents.map((document, i): CheckedDocument => {
-    progress.step('checking files', i, documents.length);
-    return checkDocument(readDocument(document));
-  });
-  const found = gathered(results, pathOf);
-  return { ...found, failures: [...failures, ...found.failures], sources, pathOf };
-}
-
-/** As a person would type it from where the command runs. */
-export function pathOf(uri: string): string {
-  const parsed = URI.parse(uri);
-  return parsed.scheme === 'file' ? relative(process.cwd(), parsed.fsPath) : uri;
 }

@@ -10,8 +10,8 @@ import { forget } from '../syntax/memory.ts';
 import { loadFiles } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices } from '../workspace/services.ts';
-import { pathOf } from './check-command.ts';
 import type { Lot, LotChecked, Task } from './check-threads.ts';
+import { pathOf } from './checked-files.ts';
 
 const { all, detail } = workerData as Task;
 const services = createFettleServices(NodeFileSystem);

@@ -6,7 +6,7 @@ import { asRead, partNamed, TRIED, withAppended } from '../trial/trial.ts';
 import { loadPaths } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices, type Services } from '../workspace/services.ts';
-import { pathOf } from './check-command.ts';
+import { pathOf } from './checked-files.ts';
 import { notThere, Refusal } from './refuse.ts';
 
 /** All that decides which candidates there are. */

@@ -9,7 +9,7 @@ import { CannotChoose, spaceOf } from '../trial/candidates.ts';
 import { edited, editsFor } from '../trial/take.ts';
 import { partNamed } from '../trial/trial.ts';
 import type { Services } from '../workspace/services.ts';
-import { pathOf } from './check-command.ts';
+import { pathOf } from './checked-files.ts';
 import { type Asked, openAsked } from './choose-asked.ts';
 import { lotsInThreads, threadsForCandidates } from './choose-threads.ts';
 import type { ChoiceFormat } from './formats.ts';

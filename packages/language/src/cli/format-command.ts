@@ -5,7 +5,7 @@ import { terminalSafe } from '../syntax/terminal-safe.ts';
 import { loadPaths } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices } from '../workspace/services.ts';
-import { pathOf } from './check-command.ts';
+import { pathOf } from './checked-files.ts';
 import { COULD_NOT_RUN, complain, messageOf } from './refuse.ts';
 
 export interface FormatOptions {

@@ -14,7 +14,7 @@ import { formatValue } from '../units/print.ts';
 import { loadPaths } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices, type Services } from '../workspace/services.ts';
-import { pathOf } from './check-command.ts';
+import { pathOf } from './checked-files.ts';
 import type { ListFormat } from './formats.ts';
 import { buildNamed, checkedAt } from './named-builds.ts';
 import { COULD_NOT_RUN, complain, notThere } from './refuse.ts';

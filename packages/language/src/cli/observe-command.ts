@@ -16,7 +16,7 @@ import { terminalSafe } from '../syntax/terminal-safe.ts';
 import { loadPaths } from '../workspace/load-paths.ts';
 import { NodeFiles } from '../workspace/node-files.ts';
 import { createFettleServices } from '../workspace/services.ts';
-import { pathOf } from './check-command.ts';
+import { pathOf } from './checked-files.ts';
 import type { ListFormat } from './formats.ts';
 import { buildNamed, checkedAt } from './named-builds.ts';
 import { notThere, notWritten, Refusal } from './refuse.ts';

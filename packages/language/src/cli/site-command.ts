@@ -18,7 +18,7 @@ import { isOfLibrary, siteData } from '../report/site/site-data.ts';
 import { loadPaths } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices } from '../workspace/services.ts';
-import { checkLoaded } from './check-command.ts';
+import { checkLoaded } from './checked-files.ts';
 import { COULD_NOT_RUN, complain, notWritten, Refusal } from './refuse.ts';
 import { progressOn } from './terminal-progress.ts';
 

@@ -26,7 +26,7 @@ import {
 import { type Loaded, loadPaths } from '../workspace/load-paths.ts';
 import { NodeFileSystem } from '../workspace/node-files.ts';
 import { createFettleServices } from '../workspace/services.ts';
-import { checkLoaded, colorsFor, exitCode, pathOf } from './check-command.ts';
+import { checkLoaded, colorsFor, exitCode, pathOf } from './checked-files.ts';
 import { complain, messageOf } from './refuse.ts';
 import { progressOn } from './terminal-progress.ts';
 

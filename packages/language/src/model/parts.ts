@@ -1,6 +1,5 @@
 /** Parts as plain objects, `like` resolved; figures are read on demand. */
 import {
-  type Figure as FigureNode,
   isFigure,
   isNamed,
   isNote,
@@ -18,19 +17,17 @@ import { chainOf } from '../syntax/chain.ts';
 import { conditionOf, isUnset, nameBehind } from '../syntax/clauses.ts';
 import { remember } from '../syntax/memory.ts';
 import type { Place } from '../syntax/place.ts';
-import { namedOf, nameText, partOfTarget, placeOf, placeOfFeature, targetOf, textOf, uriOf } from '../syntax/source.ts';
-import { equal } from '../units/dimension.ts';
+import { namedOf, nameText, partOfTarget, placeOf, placeOfFeature, targetOf, uriOf } from '../syntax/source.ts';
 import { estimateOf } from '../vocabulary/estimators.ts';
 import { propertyInWords, schemaOf } from '../vocabulary/properties.ts';
 import type { BlockKind, BlockSchema, Origin, Property } from '../vocabulary/schema.ts';
-import { readAmount } from './amounts.ts';
 import type { BoltPattern, Cells, Figure, Note, Part, Range, Size } from './build.ts';
 import { readDay } from './days.ts';
 import { estimatedFigure } from './estimated.ts';
 import { behindWord, boundsOf, type Identity, readCells, readFigure } from './figures.ts';
 import { isInline } from './inline.ts';
 import { intendedProperty } from './intent.ts';
-import { type Bounds, isPlausible } from './plausible.ts';
+import { readRange, readSides } from './range-values.ts';
 
 /** What one block of the chain states; the block's own layer comes first. */
 interface Layer {
@@ -379,34 +376,4 @@ function misspeltIn({ lines }: Layer, schema: BlockSchema): ReadonlySet<string> 
 
 function labelOf(property: string, owner: string): string {
   return `${propertyInWords(property)} of ${owner}`;
-}
-
-/** `7 V .. 26 V`, `7 .. 26 V`, `2S`. Two ends in the wrong order cannot be distinguished from one that has a digit too many. */
-function readRange(node: FigureNode, bounds: Bounds): Range | undefined {
-  const { dimensions, units } = bounds;
-  const unit = node.unit ?? node.to?.unit;
-  // `3-6S` without its other end: nobody takes it for a board for 3S.
-  if (unit === undefined && units.length > 0) return undefined;
-  const lower = { number: node.number, negative: node.negative, ...(unit === undefined ? {} : { unit }) };
-  const first = readAmount(lower, node.more, dimensions[0]);
-  const last = node.range ? node.to && readAmount(node.to, [], dimensions[0]) : first;
-  if (!first || !last || !equal(first.dimension, last.dimension)) return undefined;
-  if (!dimensions.some((dimension) => equal(dimension, first.dimension))) return undefined;
-  const [low, high] = [first.value, last.value];
-  if (low > high || ![low, high].every((end) => isPlausible(end, first.dimension, bounds))) return undefined;
-  return { low, high, unit: first.unit, place: placeOf(node), text: textOf(node) };
-}
-
-/** `61 x 18 x 14 mm`, `6.6 mm`: the last unit counts for the sides without one. */
-function readSides(
-  node: { number: string; unit?: string; sides: { number: string; unit?: string }[] },
-  bounds?: Bounds,
-): number[] | undefined {
-  const amounts = [node, ...node.sides];
-  const unit = amounts.findLast((amount) => amount.unit !== undefined)?.unit;
-  if (unit === undefined) return undefined;
-  const sides = amounts.map((side) => readAmount({ number: side.number, unit: side.unit ?? unit }));
-  const areRead = sides.every((side) => side !== undefined);
-  if (!areRead || (bounds && !sides.every((side) => isPlausible(side.value, side.dimension, bounds)))) return undefined;
-  return sides.map(({ value }) => value);
 }

@@ -5,7 +5,7 @@ import { pointAtDutyLimit, sourceResistance } from '../../physics/operating-poin
 import { type HeatPath, warmed } from '../../physics/windings.ts';
 import type { Averages, FlightInLog } from '../log/flight-series.ts';
 import type { LogLine } from './log-readings.ts';
-import { fullDutyWeight } from './observed-predictions.ts';
+import { fullDutyWeight, most } from './observed-predictions.ts';
 
 /**
  * Quick changes of the current meet less of the cells' resistance than lasting ones: the rest builds up, and fades at rest, within so many seconds.
@@ -145,9 +145,6 @@ export function predictionsOf(
   };
   return lines.map(predicted);
 }
-
-const most = (point: OperatingPoint, of: (rotor: OperatingPoint['rotors'][number]) => number): number =>
-  Math.max(...point.rotors.map(of));
 
 type PackNumbers = Pick<Logged, 'start' | 'amperes' | 'zero' | 'label' | 'curve' | 'quick'>;
 

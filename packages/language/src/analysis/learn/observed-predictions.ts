@@ -97,7 +97,8 @@ export function fullDutyWeight(duty: number): number {
 const possible = (point: Point): OperatingPoint | undefined =>
   point === undefined || isImpossible(point) ? undefined : point;
 
-const most = (point: OperatingPoint, of: (rotor: OperatingPoint['rotors'][number]) => number): number =>
+/** Of the rotor that has the most. */
+export const most = (point: OperatingPoint, of: (rotor: OperatingPoint['rotors'][number]) => number): number =>
   Math.max(...point.rotors.map(of));
 
 function pointsOf(numbers: Flight, circumstances: Circumstances, near: Flight | undefined, known?: Solved): Solved {

@@ -26,7 +26,7 @@ export function flightCells({
 }
 
 /** "by 6.8 (4.4 to 10) min, at 3.71 ± 0.04 V per cell, 300 m out" */
-export function turnBackWords({ time, distance, voltage }: NonNullable<FlightData['turnBack']>): string {
+function turnBackWords({ time, distance, voltage }: NonNullable<FlightData['turnBack']>): string {
   const volts = voltage ? `, at ${said(voltage)} per cell` : '';
   return `by ${said(time)}${volts}, ${said(distance)} out`;
 }

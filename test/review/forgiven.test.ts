@@ -170,7 +170,7 @@ motor M1506_Slow`;
       'rated: 5S  continuous: 14 A claimed  burst: 22 A for 5 s claimed  mass: 17 g',
     );
     expect(sentence).toMatch(
-      /^No new error or warning; .*1 part exchanged for another with higher limits \(motor M1506 → motor M1507\): it hides motor-overvoltage$/,
+      /^No new error or warning; .*1 part exchanged for another with higher limits \(motor M1506 → motor M1507\): it settles motor-overvoltage$/,
     );
     expect(repository.review('--base', 'main', '--fail-on', 'forgiven').code).toBe(0);
   });
@@ -198,6 +198,56 @@ build New { airframe: Open152  motors: 4 x M1506 with P3022  esc: Board32  pack:
     expect(repository.json('--base', 'HEAD').verdict.sentence).toMatch(
       /1 limit raised \(continuous: 3 A → continuous: 90 A of plug Gold\): it hides plug-overcurrent$/,
     );
+  });
+});
+
+describe('what else loosens', () => {
+  it('a pack under another name with another duty limit is the same option: what was required on it stays required', () => {
+    using repository = new Repository(CRAFT);
+    repository
+      .edit(RAFTER, '  pack: Slim900\n', '  pack: Slim900\n  require hover_time >= 30 min with Slim700\n')
+      .commit();
+    repository
+      .edit(RAFTER, 'pack: Slim700 duty 58 %', 'pack: Slim700 as Five duty 57 %')
+      .edit(RAFTER, '  require hover_time >= 30 min with Slim700\n', '');
+    expect(repository.json('--base', 'HEAD').verdict.sentence).toMatch(
+      /1 requirement taken away \(.*\): it hides short-flight$/,
+    );
+  });
+
+  it('a finding that the rules of a new build lower is named with what it lowers', () => {
+    using repository = new Repository(CRAFT);
+    repository.write({
+      'builds/new.fettle': `fettle 1
+use "../parts"
+build New { airframe: Open152  motors: 4 x M1506 with P3022  esc: Board32  pack: Slim700
+  lower motor-overvoltage to hint because "short" }
+`,
+    });
+    expect(repository.json('--base', 'main').verdict.sentence).toMatch(
+      /^Check before merging: 1 finding lowered \(.*\): it lowers motor-overvoltage$/,
+    );
+  });
+
+  it('a flight that is shorter than before is named with the requirement that it meets by that', () => {
+    using repository = new Repository(CRAFT);
+    const flight = (length: string) => `flight Round { leg: ${length} at 9 m/s\n  leg: home at 9 m/s }\n`;
+    repository
+      .write({ 'parts/flights.fettle': `fettle 1\n${flight('2 km')}` })
+      .edit(
+        'parts/others.fettle',
+        'airframe Open152 { mass: 47 g measured',
+        'airframe Open152 { drag_area: 60 cm^2  mass: 47 g measured',
+      )
+      .edit(
+        RAFTER,
+        '  pack: Slim900\n',
+        '  pack: Slim900\n  flight: Round\n  require flight.Round.charge_left >= 90 %\n',
+      )
+      .commit();
+    repository.write({ 'parts/flights.fettle': `fettle 1\n${flight('50 m')}` });
+    const { sentence } = repository.json('--base', 'HEAD').verdict;
+    expect(sentence).toMatch(/1 flight changed \(.*2 km at 9 m\/s.*\): it hides requirement-/);
   });
 });
 

@@ -255,6 +255,19 @@ describe('files that cannot be read', () => {
     reviewed('--base', 'HEAD~1', '--direct', '--head', 'HEAD');
   });
 
+  it('a file that became one for a newer program is not judged in full: slips in it are not reported', () => {
+    using repository = new Repository(CRAFT);
+    repository
+      .edit('builds/rafter.fettle', 'fettle 1', 'fettle 9')
+      .edit('builds/rafter.fettle', 'rules: HouseRules', 'rules: HouseRuls');
+    const { code, out, err } = repository.review('--base', 'main', '--fail-on', 'forgiven');
+    expect(code).toBe(2);
+    expect(out).toMatch(/^Not all could be judged: 1 file; 1 new warning$/m);
+    expect(err).toContain('builds/rafter.fettle: this file is written for version 9');
+    repository.commit();
+    expect(repository.review('--base', 'HEAD').code).toBe(0);
+  });
+
   it('a link to a folder is that folder, and its builds are judged once', () => {
     using repository = new Repository(CRAFT);
     repository.move('parts', 'shared/parts');

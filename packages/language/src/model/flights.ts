@@ -181,7 +181,8 @@ function lengthOf(line: PropertyLine, manner: Condition | undefined): [Length | 
 function windOf(line: PropertyLine): [number | undefined, WrongLeg?] {
   const [ahead, behind] = [conditionOf(line, 'against'), conditionOf(line, 'with')];
   if (ahead && behind) {
-    const place = span(placeOf(ahead), placeOf(behind));
+    const [first, last] = [placeOf(ahead), placeOf(behind)].sort((a, b) => a.start - b.start) as [Place, Place];
+    const place = span(first, last);
     return [undefined, wrong('clause', 'the wind blows from one side: against it or with it', place)];
   }
   const clause = ahead ?? behind;

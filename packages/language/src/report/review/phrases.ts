@@ -143,15 +143,20 @@ export const howOf = ({ what, how }: Pick<Relaxation, 'what' | 'how'>): string =
   return how === 'called measured' ? `${how} without rows or an observation` : `with a ${how} ±`;
 };
 
+/** What was permitted hides; another thing with higher limits may well settle. */
+type Verb = 'hide' | 'settle';
+
+export const verbOf = ({ what }: Pick<Relaxation, 'what'>): Verb => (what === 'part' ? 'settle' : 'hide');
+
 /** "it hides motor-overvoltage and lowers pack-oversag" */
-export function hidesWords(hidden: readonly Hidden[], subject: 'it' | 'they'): string | undefined {
-  const words = (verb: string, some: readonly Hidden[]) => {
+export function hidesWords(hidden: readonly Hidden[], subject: 'it' | 'they', verb: Verb = 'hide'): string | undefined {
+  const words = (does: string, some: readonly Hidden[]) => {
     const ids = [...new Set(some.map(({ id }) => id))];
-    return ids.length === 0 ? [] : [`${verb}${subject === 'it' ? 's' : ''} ${enumerated(ids)}`];
+    return ids.length === 0 ? [] : [`${does}${subject === 'it' ? 's' : ''} ${enumerated(ids)}`];
   };
   const said = [
     ...words(
-      'hide',
+      verb,
       hidden.filter(({ now }) => now === undefined),
     ),
     ...words(
@@ -186,13 +191,17 @@ export interface ToldHidden {
 }
 
 /** What is alike on several packs is reported once, in the words of the first. */
-export function tellHidden(hidden: readonly Hidden[], subject: 'it' | 'together they'): ToldHidden[] {
+export function tellHidden(
+  hidden: readonly Hidden[],
+  subject: 'it' | 'together they',
+  verb: Verb = 'hide',
+): ToldHidden[] {
   const reported = new Map<string, ToldHidden>();
   for (const { id, severity, now, message, pack } of hidden) {
     const s = subject === 'it' ? 's' : '';
     const label =
       now === undefined
-        ? `${subject} hide${s} ${nameOf(severity)}`
+        ? `${subject} ${verb}${s} ${nameOf(severity)}`
         : `${subject} lower${s} to ${nameOf(now)} ${nameOf(severity)}`;
     const known = reported.get(`${label} ${id}`);
     const packs = [...(known?.packs ?? []), ...(pack === undefined ? [] : [pack])];
@@ -208,7 +217,7 @@ export function tellRelaxation(review: Review, relaxation: Relaxation): ToldRela
     ...shownWhereTheyDiffer(relaxation.before, after),
     where: lineOfPlace(review, place, after === undefined),
     // What is newly accepted is reported as such.
-    hides: relaxation.accepts === undefined ? tellHidden(relaxation.hides, 'it') : [],
+    hides: relaxation.accepts === undefined ? tellHidden(relaxation.hides, 'it', verbOf(relaxation)) : [],
   };
 }
 

@@ -5,7 +5,7 @@
  */
 import type { Finding, Severity } from '../../checks/finding.ts';
 import { RANK } from '../../checks/grade.ts';
-import type { Acceptance, Build, Figure, Rules } from '../../model/build.ts';
+import type { Acceptance, Build, Figure, Rules, SeverityChange } from '../../model/build.ts';
 import type { Place } from '../../syntax/place.ts';
 import { type Restore, withRules } from './as-before.ts';
 import type { FindingChange } from './finding-changes.ts';
@@ -88,7 +88,9 @@ export interface Judgement {
 export function relaxations(before: Judgement, after: Judgement, changes: readonly FindingChange[]): Loosening[] {
   return [
     ...(hidesMore(after, before) ? [] : [...weakened(before, after), ...milder(before, after)]),
-    ...(hidesMore(before, after) ? [] : [...accepted(before, after, changes), ...lowered(before, after)]),
+    ...(hidesMore(before, after)
+      ? []
+      : [...accepted(before, after, changes), ...lowered(before.build.rules.severities, before.wordsAt, after)]),
   ];
 }
 
@@ -263,8 +265,12 @@ const covers = (one: Acceptance, other: Acceptance): boolean =>
 const concerns = ({ finding: id, pack }: Acceptance, { finding, packs }: FindingChange): boolean =>
   finding.id === id && (pack === undefined || packs.includes(pack));
 
-function lowered(before: Judgement, after: Judgement): Loosening[] {
-  const old = new Map(before.build.rules.severities.map((rule) => [rule.finding, rule]));
+/** Of a build that comes: findings that rules lower which no build had before. */
+export const loweredAnew = (known: readonly SeverityChange[], after: Judgement): Loosening[] =>
+  lowered(known, () => '', after).map((one) => ({ ...one, isAlways: false }));
+
+function lowered(known: readonly SeverityChange[], wordsBefore: Judgement['wordsAt'], after: Judgement): Loosening[] {
+  const old = new Map(known.map((rule) => [rule.finding, rule]));
   const now = new Map(after.build.rules.severities.map((rule) => [rule.finding, rule]));
   return [...new Set([...old.keys(), ...now.keys()])].flatMap((finding): Loosening[] => {
     const previous = old.get(finding);
@@ -279,7 +285,7 @@ function lowered(before: Judgement, after: Judgement): Loosening[] {
         reported: {
           what: 'severity',
           how: rule ? 'lowered' : 'no longer raised',
-          ...(previous && { before: before.wordsAt(previous.place) }),
+          ...(previous && { before: wordsBefore(previous.place) }),
           ...(rule && { after: after.wordsAt(rule.place) }),
           place,
           failedOn: [],

@@ -6,7 +6,7 @@ import { plural } from '../present/report-words.ts';
 import { type BuildReview, type Review, SAVED, type Version } from './data.ts';
 import type { FindingChange } from './finding-changes.ts';
 import { isSettling, isWorrying, newlyAccepted, risen, worsened } from './gravity.ts';
-import { hidesWords, howOf, NOUNS, shownWhereTheyDiffer } from './phrases.ts';
+import { hidesWords, howOf, NOUNS, shownWhereTheyDiffer, verbOf } from './phrases.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
 
 export interface Verdict {
@@ -57,8 +57,16 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
   const isSettled = review.builds.some(({ relaxations }) => relaxations.some(isSettling));
   if (differences.length > 0 || isSettled)
     return { worry: 'differences', sentence: `No new error or warning; ${[...differences, ...besides].join(', ')}` };
-  const resolved = changed(review, ({ status }) => status === 'resolved').length;
-  const quiet = ['no difference that the ± cannot explain', ...besides, ...counted(resolved, 'finding', ' resolved')];
+  const resolved = changed(review, ({ status }) => status === 'resolved');
+  const grave = [
+    ...new Set(resolved.flatMap(({ finding: { id, severity } }) => (RANK[severity] >= RANK.warning ? id : []))),
+  ];
+  const which = grave.length > 0 ? ` (${grave.join(', ')})` : '';
+  const quiet = [
+    'no difference that the ± cannot explain',
+    ...besides,
+    ...counted(resolved.length, 'finding', ` resolved${which}`),
+  ];
   return { worry: 'none', sentence: `Nothing to worry about: ${quiet.join(', ')}` };
 }
 
@@ -135,6 +143,7 @@ export function relaxedWords(relaxations: readonly Relaxation[]): { worrying: st
       const hides = hidesWords(
         ofAlike.flatMap((one) => one.hides),
         alike.length === 1 ? 'it' : 'they',
+        verbOf(first),
       );
       return `${plural(alike.length, NOUNS[first.what])} ${howOf(first)}${written}${hides === undefined ? '' : `: ${hides}`}`;
     });

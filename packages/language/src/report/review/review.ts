@@ -1,12 +1,11 @@
 /** What a change does to every build: two versions of a repository's files in, results and findings before and after out. */
 import type { URI } from 'langium';
 import type { Assessment } from '../../analysis/assessment.ts';
-import type { Finding } from '../../checks/finding.ts';
 import { type CheckedBuild, type CheckedDocument, checkDocument } from '../../checks/run.ts';
 import { type Defect, guarded } from '../../syntax/defects.ts';
 import { failuresOf } from '../checked.ts';
 import { Sources } from '../present/sources.ts';
-import { openedAmong, outlinesOf, type Reach, reachOf, samePaths } from './change-reach.ts';
+import { openedAmong, outlinesOf, reachOf, samePaths } from './change-reach.ts';
 import { type Change, Changes, restsOnTheSame } from './changes.ts';
 import type { BuildReview, OptionReview, Review, Version } from './data.ts';
 import { resultChanges, widenedAmong } from './differences.ts';
@@ -14,6 +13,7 @@ import { pathBelow, type Tree } from './file-tree.ts';
 import { type FindingChange, type Found, findingChanges, type Worsening } from './finding-changes.ts';
 import { byGravity, nearestLimit, TABLED } from './gravity.ts';
 import { type Forgiven, forgivenBy, withHidden } from './hidden.ts';
+import { judgement, linesOf, withPacksOf } from './judgement.ts';
 import { declaredBefore, keptParts, nameOf } from './kept-parts.ts';
 import { measurementLoosenings } from './measurements.ts';
 import { neededFiles, withNewParts } from './needed-files.ts';
@@ -21,11 +21,12 @@ import { flightLoosenings } from './other-flights.ts';
 import { withNamesOf } from './pack-names.ts';
 import { Pairing } from './pairing.ts';
 import { exchanges, figureLoosenings, limitLoosenings } from './raised-limits.ts';
-import { type Judgement, type Loosening, relaxations } from './relaxations.ts';
+import { type Judgement, type Loosening, loweredAnew, relaxations } from './relaxations.ts';
 import { alone, questionOf, withoutShares } from './shared-out.ts';
 import { type Question, Trials } from './shares.ts';
 import { readSide, type Side, type SideBuild } from './side.ts';
 import { Subjects } from './subjects.ts';
+import { tooNew, unreadable } from './unjudged.ts';
 import { unkept } from './unkept.ts';
 import { Excesses, isMuchWorse } from './worsening.ts';
 
@@ -72,7 +73,9 @@ export async function review(request: Request): Promise<Review> {
   const builds = await comparison.builds(trials);
   const text = comparison.text();
   const failures = [
-    ...[...unreadable(head.tree, after, reach), ...notOurs, ...missed].map(([path, message]) => ({ path, message })),
+    ...[...unreadable(head.tree, after, reach), ...notOurs, ...missed, ...tooNew(text, pathOf)].map(
+      ([path, message]) => ({ path, message }),
+    ),
     ...failuresOf([...before.defects, ...after.defects, ...comparison.defects, ...trials.defects], pathOf),
   ];
   const unjudged = new Set(failures.map(({ path }) => path));
@@ -113,11 +116,6 @@ const versionOf = ({ name, commit, on }: Version): Version => ({
   ...(commit !== undefined && { commit }),
   ...(on !== undefined && { on }),
 });
-
-function* unreadable(tree: Tree, side: Side, { changed }: Reach): Iterable<readonly [string, string]> {
-  yield* [...tree.unread].sort();
-  for (const [path, message] of side.failures) if (changed.includes(path)) yield [path, message];
-}
 
 interface Compared {
   readonly review: Omit<BuildReview, 'causes' | 'unshared' | 'isUnjudged'>;
@@ -213,7 +211,7 @@ class Comparison {
       before &&
       after &&
       ([
-        judgement(this.#before, before, was.findings, this.sourcesBefore),
+        judgement(this.#before, withPacksOf(after, before), was.findings, this.sourcesBefore),
         judgement(this.#after, after, now.findings, this.sourcesAfter),
       ] as const);
     const changed = findingChanges(
@@ -273,7 +271,13 @@ class Comparison {
     const parts = declaredBefore(after.build, (part) =>
       this.#before.parts.get(this.#pairing.toOld(`${part.place.uri}#${nameOf(part)}`)),
     );
-    return this.#tried(after, [...limitLoosenings(parts, was, after), ...figureLoosenings(parts, was, after)], []);
+    const known = [...this.#before.builds.values()].flatMap(({ build }) => build.rules.severities);
+    const loosenings = [
+      ...loweredAnew(known, after),
+      ...limitLoosenings(parts, was, after),
+      ...figureLoosenings(parts, was, after),
+    ];
+    return this.#tried(after, loosenings, []);
   }
 
   #tried({ build, findings }: Judgement, loosenings: readonly Loosening[], exchanged: readonly Loosening[]): Forgiven {
@@ -365,28 +369,3 @@ function worseningOf(old: Checked, now: Checked): Worsening {
 
 const foundIn = ({ builds, findings }: Checked, subjects: Subjects): Found[] =>
   builds.flatMap(({ build }) => findings.map((finding) => ({ finding, subject: subjects.ofBuild(finding, build) })));
-
-function judgement(
-  side: Side,
-  { build, restsOn }: SideBuild,
-  findings: readonly Finding[],
-  sources: Sources,
-): Judgement {
-  const asking = restsOn.filter(({ kind }) => kind === 'build' || kind === 'rules').map(({ place }) => place.uri);
-  return {
-    build,
-    findings,
-    tears: [...new Set(asking)].flatMap((uri) => problemsIn(side, uri)).filter(({ id }) => id === 'syntax').length,
-    ...linesOf(side, sources),
-  };
-}
-
-const problemsIn = (side: Side, uri: string) => side.models.get(uri)?.problems ?? [];
-
-const linesOf = (side: Side, sources: Sources): Pick<Judgement, 'wrongLines' | 'wordsAt'> => ({
-  wrongLines: (uri) =>
-    checkDocument({ problems: problemsIn(side, uri), builds: [] })
-      .findings.filter(({ severity }) => severity === 'error')
-      .map(({ place }) => sources.excerpt(place)?.text ?? ''),
-  wordsAt: (place) => sources.words(place),
-});

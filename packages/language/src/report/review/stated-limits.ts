@@ -9,7 +9,7 @@ type Side = 'more' | 'less' | 'wider' | 'higher' | 'fits';
 const SUPPLY = { supply: 'wider' } as const;
 const RATINGS = { continuous: 'more', burst: 'more', max: 'more' } as const;
 const HEAT = { thermal_resistance: 'less', max_temperature: 'more' } as const;
-const CONVERTER = { ...SUPPLY, ...RATINGS, ...HEAT } as const;
+const CONVERTER = { type: 'fits', dropout: 'fits', ...SUPPLY, ...RATINGS, ...HEAT } as const;
 
 /** By kind: properties that a check judges by. */
 const LIMITS: Partial<Record<BlockKind, Readonly<Record<string, Side>>>> = {
@@ -19,7 +19,15 @@ const LIMITS: Partial<Record<BlockKind, Readonly<Record<string, Side>>>> = {
   rail: CONVERTER,
   regulator: CONVERTER,
   load: { ...SUPPLY, bolts: 'fits' },
-  pack: { discharge: 'more', burst: 'more', reserve: 'less', plug: 'fits', plus: 'fits', size: 'fits' },
+  pack: {
+    chemistry: 'fits',
+    discharge: 'more',
+    burst: 'more',
+    reserve: 'less',
+    plug: 'fits',
+    plus: 'fits',
+    size: 'fits',
+  },
   lead: { wire: 'fits', plug: 'fits', plus: 'fits' },
   plug: { continuous: 'more', burst: 'more', mates: 'fits' },
   airframe: {

@@ -109,7 +109,7 @@ function columnsOfLog(): string {
   );
   return [
     '## The log of a flight',
-    '`log` names the columns of a CSV file beside the text: by the heading in quotes, or by the heading that has the column’s own name. The unit stands in the heading (`time (s)`, `pack [mV]`, `amps`) or behind `in`. What is found in it is on [its own page](../logs.md).',
+    '`log` names the columns of a CSV file beside the text: by the heading in quotes, or by the heading that has the column’s own name. The unit is in the heading (`time (s)`, `pack [mV]`, `amps`) or behind `in`. What is found in it is on [its own page](../logs.md).',
     '```fettle\nobserved "evening, tower" with Long850_4S {\n  on: 2026-10-04\n  log time, voltage "volts", current in mA "draw", output "motors (%)" from "logs/2026-10-04.csv"\n}\n```',
     ['| column | what it is | unit |', '|---|---|---|', ...columns].join('\n'),
   ].join('\n\n');
@@ -159,7 +159,7 @@ together). One that *adds* is added to them; \`without: Name\` takes one away, \
 | \`raise\`, \`lower\` | replace what the base states about the same finding |
 | \`note\` | adds |
 | \`accept\` | holds only for the build that contains it |
-| \`observed\` | teaches the build as well, as far as it has the parts that were on the craft; what it exchanges is told by \`fettle explain\` |
+| \`observed\` | teaches the build as well, as far as it has the parts that were on the craft; what it exchanges is shown by \`fettle explain\` |
 
 Requirements of rules hold in addition to those of the build: a build replaces nothing that its rules require.`;
 
@@ -169,7 +169,7 @@ for (const [id, page] of Object.entries(PAGES)) write(`findings/${id}.md`, findi
 for (const kind of BLOCK_KINDS) write(`kinds/${kind}.md`, kindPage(kind));
 write(
   'example-craft.md',
-  `# The example craft\n\nInvented; the findings' examples stand beside it.\n\n${fenced(EXAMPLE_CRAFT)}`,
+  `# The example craft\n\nInvented; the findings' examples use it.\n\n${fenced(EXAMPLE_CRAFT)}`,
 );
 write('results.md', resultsPage(await exampleAssessment()));
 write('limits.md', limitsPage());
@@ -202,9 +202,9 @@ function learningPage(): string {
     `Before the fit, and by the figures of the parts alone, what cannot be is set aside and reported: a reading more than ${IMPLAUSIBLE} standard deviations off, or less power than moving the air takes ([measurement-set-aside](findings/measurement-set-aside.md)).`,
     '## The fit',
     `Inputs are all figures that the lines rest on, each in its own standard deviations z ~ N(0, 1): the logarithm of what is positive, the logit of a share, the rest as it stands. A line is f(z) = y ± s, in logarithms but for an output. Gauss and Newton: at the present point g = ∂f/∂z / s, r = (y − f) / s; the mean is (1 + Σ g·gᵀ)⁻¹ Σ g·(r + g·z), the covariance (1 + Σ g·gᵀ)⁻¹. At most ${ROUNDS} rounds: every slope is found at the start and once more near the mean, between them each step says how the slopes change along it (C. G. Broyden, Mathematics of Computation 19 (1965) 577); twelve rounds with all slopes move nothing by a tenth of a standard deviation. The posterior is kept as the prior's inputs and a few orthonormal directions v along which a standard deviation of 1 becomes 1/√(1 + λ), so that two packs, and two builds, keep what their errors have in common.`,
-    `A line contradicts the others where its residual over s·√(1 − leverage) is past 3. Beside it is named the one input that would explain the contradiction best: with the prior of an input moved, the sum of squares falls by at most m²/(1 − l²), at a move of m/(1 − l²), where the measurements moved it by m of its standard deviations and left it l of them. What one reading is off lies in three places: the reading itself, the day (air, warmth of pack and windings, charge: inputs of their own), and the instrument, which all its readings share: amperes of a recorder ${share(INSTRUMENTS.current)}, its volts ${share(INSTRUMENTS.voltage)}, the count of a charger ${share(INSTRUMENTS.charger)}. A ± that a line states takes the place of its instrument's. All are one standard deviation; ours, from simulated craft, where nothing else is stated.`,
+    `A line contradicts the others where its residual over s·√(1 − leverage) is past 3. The report names the one input that would explain the contradiction best: with the prior of an input moved, the sum of squares falls by at most m²/(1 − l²), at a move of m/(1 − l²), where the measurements moved it by m of its standard deviations and left it l of them. The error of a reading has three sources: the reading itself, the day (air, warmth of pack and windings, charge: inputs of their own), and the instrument, which all its readings share: amperes of a recorder ${share(INSTRUMENTS.current)}, its volts ${share(INSTRUMENTS.voltage)}, the count of a charger ${share(INSTRUMENTS.charger)}. A ± that a line states takes the place of its instrument's. All are one standard deviation; ours, from simulated craft, where nothing else is stated.`,
     ['| line | what it is | the reading, usually | two flights | |', '|---|---|---|---|---|', ...flights].join('\n'),
-    `A stated charge (\`at 60 %\`) is good to ${share(CHARGE_TOLD)}; else hover was read anywhere between the full pack and the reserve. What was put back is held against the mean current as flown, half way through. A count beside it is held against the charger alone, whose error it meets as well. A burst of two seconds meets ${share(1 - SLOW_SAG.share * Math.exp(-2 / SLOW_SAG.seconds))} ± ${share(SLOW_SAG.spread * Math.exp(-2 / SLOW_SAG.seconds))} of the resistance that a climb meets, one of half a minute nearly all. How warm the pack was on that day and how warm it is usually go together with a correlation of ${ALIKE_IN_WARMTH}. Of two dated observations of one pack the earlier met ${share(GROWTH_PER_YEAR.mean)} less resistance a year before, give or take ${share(GROWTH_PER_YEAR.spread)} times the root of the years. (Ours.)`,
+    `A stated charge (\`at 60 %\`) is good to ${share(CHARGE_TOLD)}; else hover was read anywhere between the full pack and the reserve. What was put back is compared with the mean current as flown, half way through. A count beside it is compared with the charger alone, whose error it meets as well. A burst of two seconds meets ${share(1 - SLOW_SAG.share * Math.exp(-2 / SLOW_SAG.seconds))} ± ${share(SLOW_SAG.spread * Math.exp(-2 / SLOW_SAG.seconds))} of the resistance that a climb meets, one of half a minute nearly all. How warm the pack was on that day and how warm it is usually go together with a correlation of ${ALIKE_IN_WARMTH}. Of two dated observations of one pack the earlier met ${share(GROWTH_PER_YEAR.mean)} less resistance a year before, give or take ${share(GROWTH_PER_YEAR.spread)} times the root of the years. (Ours.)`,
     ['| column of a stand | one row | |', '|---|---|---|', ...rows].join('\n'),
     `A stand's amperes have a scale of ${share(STAND_SCALES.current)}, its thrust one of ${share(STAND_SCALES.thrust)}, which is also what one specimen is off from another. A row without voltage and duty is open in what it lacks: its speed is an input.`,
     '## What gives way, and what cannot be told apart',
@@ -232,23 +232,23 @@ function logsPage(): string {
     '# Logs of flights',
     'A recorder’s table (CSV) becomes lines of the [fit](learning.md), like a scale or a charger. `fettle observe LOG BUILD --with PACK` shows what is in it beside what the build predicts, and with `--write` writes the `observed` block; a `log` line in that block does the rest. Its grammar is on the page of [`observed`](kinds/observed.md).',
     '## What is read',
-    'Comma, semicolon or tab between cells; decimal points or commas; lines of other things ahead of the headings; times in any unit, or times of day; 1 to 1000 rows per second, evenly or not; gaps, and restarts of the recorder; up to 64 MB. Rows are averaged over 0.1 s, over longer where there are more than 20 000 such moments, so that memory stays flat. A damaged row is left out and reported once, with its line. A file outside of the workspace is not read. A file is read once, and again when it changes; in an editor a long one is read while typing goes on.',
+    'Comma, semicolon or tab between cells; decimal points or commas; lines of other things ahead of the headings; times in any unit, or times of day; 1 to 1000 rows per second, evenly or not; gaps, and restarts of the recorder; up to 64 MB. Rows are averaged over 0.1 s, over longer where there are more than 20 000 such moments, so that memory does not grow with the file. A damaged row is left out and reported once, with its line. A file outside of the workspace is not read. A file is read once, and again when it changes; in an editor a long one is read while typing goes on.',
     '## What is found',
     [
       '- **Take-off and landing**: the current, else the output, rises past 40 % of the way from rest to flight; with volts alone they fall, and stay there. Pauses under 2.5 s belong to the flight. The longest flight of the file counts.',
-      '- **Rest** before take-off (the charge at the beginning) and after landing. A log that begins in the air says nothing of its charge; it still teaches.',
+      '- **Rest** before take-off (the charge at the beginning) and after landing. A log that begins in the air does not show the charge at its beginning; all else in it is used.',
       '- **Steady stretches** of 4 s and more in which current and output stay within 10 %. With a speed over ground they are hover (under 0.8 m/s) or cruise; without, those that draw about as much as most of the flight are taken for hover, with a ± of 4 %.',
       '- **Bursts**: more than 1.5 times the median of the flight, half a second each, the three strongest.',
       '- **Charge** by integration, and the mean power in the air.',
       '- **Sag**: regression of volts on amperes within 8 s, so at equal charge.',
     ].join('\n'),
     'Thresholds are shares of what the log itself shows, so that they fit a craft of any size; all are ours.',
-    '## What it teaches',
-    `Volts are held against the amperes that were logged with them: they tell of the pack alone. Quick changes of the current, as in a burst, meet ${share(QUICK.share)} ± ${share(QUICK.spread)} (one standard deviation) of the cells’ resistance; the rest comes within some ${QUICK.seconds} s, and fades as slowly after landing. The mean power in the air is compared with hover once the bursts that the log shows are taken off. Amperes, output and speed in steady stretches are held against hover. Scale and zero of the recorder are inputs of their own, shared by all logs of a craft; the charge at the beginning, and how much more than hovering the stretches take, are the flight’s. One standard deviation of each line beside these:`,
+    '## What is learnt from it',
+    `Volts are compared with the amperes that were logged with them: they depend on the pack alone. Quick changes of the current, as in a burst, meet ${share(QUICK.share)} ± ${share(QUICK.spread)} (one standard deviation) of the cells’ resistance; the rest comes within some ${QUICK.seconds} s, and fades as slowly after landing. The mean power in the air is compared with hover once the bursts that the log shows are taken off. Amperes, output and speed in steady stretches are compared with hover. Scale and zero of the recorder are inputs of their own, shared by all logs of a craft; the charge at the beginning, and how much more than hovering the stretches take, are the flight’s. One standard deviation of each line beside these:`,
     ['| line | unit | error |', '|---|---|---|', ...readings].join('\n'),
-    'A log whose output stays at zero, or whose amperes or volts cannot be (milliamperes for amperes, on the ground, the volts of one cell), teaches nothing and is reported; `fettle observe` does not write it by itself. A pack that rests above what its chemistry allows (4.27 V per cell where 4.2 V are declared) is reported, and the volts of that rest are left out.',
-    '## Held against',
-    'Three flights of a craft of 3.7 kg and two hops of one of 27 g, logged by others (`test/reference/flight-logs`): each is read without help. What the first flight teaches foretells the mean power of the second, with 250 g more on board, within 5 % (found: 1 to 3 %), and its volts over the logged current within 2 % (found: 0.5 %); no healthy pack is warned of. And simulated craft of another make: see [validation](VALIDATION.md).',
+    'A log whose output stays at zero, or whose amperes or volts cannot be (milliamperes for amperes, on the ground, the volts of one cell), is not used, and is reported; `fettle observe` does not write it by itself. A pack that rests above what its chemistry allows (4.27 V per cell where 4.2 V are declared) is reported, and the volts of that rest are left out.',
+    '## Compared with flights',
+    'Three flights of a craft of 3.7 kg and two hops of one of 27 g, logged by others (`test/reference/flight-logs`): each is read without help. What is learnt from the first flight predicts the mean power of the second, with 250 g more, within 5 % (found: 1 to 3 %), and its volts over the logged current within 2 % (found: 0.5 %); no healthy pack gives a warning. And simulated craft of another make: see [validation](VALIDATION.md).',
   ].join('\n\n');
 }
 
@@ -278,7 +278,7 @@ function learningValidation(): string[] {
   );
   return [
     '## What is learnt',
-    `Over ${craft} simulated craft from a model of another make (its own solver, ripple, commutation, sag, sensors that are off): how far results lie from the truth (rms), the ± that is stated (mean), and in how many of a hundred the truth lies within it, below and above; all in %. The formulation stands in [what is learnt](learning.md).`,
+    `Over ${craft} simulated craft from a model of another make (its own solver, ripple, commutation, sag, sensors that are off): how far results lie from the truth (rms), the ± that is stated (mean), and in how many of a hundred the truth lies within it, below and above; all in %. The formulation is in [what is learnt](learning.md).`,
     [
       '| measured | pack | result | rms | ± | within | below | above |',
       '|---|---|---|---|---|---|---|---|',
@@ -421,7 +421,7 @@ function validationPage(): string {
     ].join('\n'),
     ...learningValidation(),
     ...heldRowsValidation(),
-    'Thresholds and estimates that have no source are marked *common practice* or *ours* where they stand: on the pages of [findings and kinds](README.md). The arithmetic being right does not make the model right: [limits](limits.md) lists what it leaves out.',
+    'Thresholds and estimates that have no source are marked *common practice* or *ours* where they are used: on the pages of [findings and kinds](README.md). The arithmetic being right does not make the model right: [limits](limits.md) lists what it leaves out.',
   ].join('\n\n');
 }
 

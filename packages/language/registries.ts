@@ -1,4 +1,4 @@
-/** Writes the lists of what stands in a folder, one file a thing: the names are those of the vocabulary, and each has its file. */
+/** Writes the lists of what is in a folder, one file per name: the names are those of the vocabulary, and each has its file. */
 import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { CRAFT_CHECK_IDS, TEXT_FINDINGS } from './src/vocabulary/findings.ts';

@@ -12,11 +12,11 @@ const read = (path: string) => readFileSync(join(shop.folder, path), 'utf8');
 const choose = (...args: string[]) => shop.fettle('choose', ...args, '--in', 'examples/builds');
 
 describe('fettle choose', () => {
-  it('counts why candidates fall, and shows what stands beside today', () => {
+  it('counts why candidates are rejected, and shows those that pass beside today', () => {
     const { code, out, err } = choose('TowerPack');
     expect({ code, err }).toEqual({ code: 0, err: '' });
     expect(out).toMatch(
-      /^TowerPack {2}a pack for the tower, two bays and back\n\d+ of 28 fall: \d+ thrust_to_weight >= 3, /,
+      /^TowerPack {2}a pack for the tower, two bays and back\n\d+ of 28 are rejected: \d+ thrust_to_weight >= 3, /,
     );
     expect(out).toMatch(/^1 +Mast1050_4S · duty 100 % .* \+\d+ ± \d+ s \* +> 99 % /m);
     expect(out).toMatch(/^2 today +Mast720_4S · duty 100 % .* same +50 %/m);
@@ -54,11 +54,11 @@ describe('fettle choose', () => {
     ];
     const { code, out } = choose('Spire', ...options);
     expect(code).toBe(0);
-    expect(out).toMatch(/^Spire\n2 candidates, none of them falls\n/);
+    expect(out).toMatch(/^Spire\n2 candidates, none of them is rejected\n/);
     const strict = choose('Spire', ...options.with(4, 'hover_time >= 20 min'));
     expect(strict.code).toBe(1);
-    expect(strict.out).toContain('2 of 2 fall: 2 hover_time >= 20 min');
-    expect(strict.out).toContain('Nothing stands');
+    expect(strict.out).toContain('2 of 2 are rejected: 2 hover_time >= 20 min');
+    expect(strict.out).toContain('No candidate passes');
   });
 
   it('writes a row into the build on request, and nothing else', () => {

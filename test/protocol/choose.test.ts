@@ -53,7 +53,7 @@ test('a shortlist has a lens, its candidates a page with a picture, and a row is
   expect(page).toMatch(/^# Which\n\n!\[Which\]\(data:image\/svg\+xml;utf8,%3Csvg[^()\s]+\)\n/);
   const svg = decodeURIComponent(/utf8,([^)]+)\)/.exec(page)?.[1] ?? '');
   expect(svg).toMatch(/^<svg .*prefers-color-scheme: dark.*prefers-contrast: more.*<\/svg>$/s);
-  expect(page).toMatch(/\d of 3 fall|3 candidates, none of them falls/);
+  expect(page).toMatch(/\d of 3 are rejected|3 candidates, none of them is rejected/);
 
   // The row that is as today's build is needs no edit.
   const [first] = await takingsOf(session);

@@ -46,6 +46,16 @@ const FORBIDDEN: readonly (readonly [RegExp, string])[] = [
   [/\bwhat one channel (?:of .* )?stands for\b/i, 'continuous rating'],
   [/\bwhen not said\b/i, 'default'],
   [RATES, 'per'],
+  [/\bheld against\b/i, 'compared with'],
+  [
+    /\bnothing stands\b|\bwhat stands\b|\bcandidates? falls?\b|\b\d+ of \d+ fall\b/i,
+    'no candidate passes, is rejected',
+  ],
+  [/\bforetells?\b/i, 'predicts'],
+  [/\bteach(?:es)? nothing\b/i, 'is not used'],
+  [/\bstopped by\b/i, 'limited by'],
+  [/\bcan (?:be )?turn(?:ed)?\b(?! (?:off|on|in|over))/i, 'can be changed'],
+  [/\b(?:winds? (?:the motor )?anew|wound anew)\b/i, 'rewound'],
   [/\bwithout a mark, the ±/i, '* marks a difference that is larger than its ±'],
 ];
 

@@ -35,7 +35,7 @@ export async function openAsked(asked: Asked): Promise<Opened> {
   return { files, failures, ...(await shortlistOf(files, asked)) };
 }
 
-/** A build is named with what is varied in it; a shortlist says so itself. */
+/** A build is named with what is varied in it; a shortlist states them itself. */
 async function shortlistOf(
   services: Services,
   { name, vary = [], prefer = [], require = [] }: Asked,

@@ -29,14 +29,14 @@ export interface ChooseOptions {
 
 function picture(chosen: Chosen): string {
   const svg = frontPicture(chosen);
-  if (svg === undefined) throw new Refusal('a picture takes two preferences, and something that stands');
+  if (svg === undefined) throw new Refusal('a picture takes two preferences, and candidates that pass');
   return `${svg}\n`;
 }
 
 /** Exit code of a command that was interrupted. */
 const INTERRUPTED = 130;
 
-/** Prints the table; returns the exit code: 1 where nothing stands. */
+/** Prints the table; returns the exit code: 1 where no candidate passes. */
 export async function chooseFrom(name: string, options: ChooseOptions): Promise<number> {
   const asked: Asked = { name, ...options };
   const progress = progressOn(process.stderr);

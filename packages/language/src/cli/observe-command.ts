@@ -1,4 +1,4 @@
-/** `fettle observe LOG BUILD --with PACK`: what is in a log, held against the prediction; on request written into the build's file. */
+/** `fettle observe LOG BUILD --with PACK`: what is in a log, compared with the prediction; on request written into the build's file. */
 import { existsSync, openSync, readFileSync, readSync, statSync, writeFileSync } from 'node:fs';
 import { basename, dirname, extname, relative, resolve, sep } from 'node:path';
 import { createInterface } from 'node:readline';

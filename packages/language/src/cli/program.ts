@@ -297,7 +297,7 @@ function addChoose(program: Command): void {
     group: DECIDE,
     summary: 'which of many: candidates of a shortlist, judged and ordered',
     description:
-      'Judges every candidate of a `shortlist`, or of a build with --vary and --prefer, by all checks. Counts why candidates fall; shows what stands with its difference to today’s build, the chance that it is better, and which of them the figures cannot distinguish.',
+      'Judges every candidate of a `shortlist`, or of a build with --vary and --prefer, by all checks. Counts why candidates are rejected; shows those that pass with their difference to today’s build, the chance that it is better, and which of them the figures cannot distinguish.',
     examples: [
       'fettle choose TowerPack',
       'fettle choose TowerPack --apply 1     writes the first row into the build',
@@ -351,7 +351,7 @@ function addSolve(program: Command): void {
     group: DECIDE,
     summary: 'the most it can carry, the smallest pack: how far a figure goes',
     description:
-      'Looks for the largest or smallest value of a figure with which requirements hold, and reports which of them stops it. A figure is `item mass` (what is put on board), `duty`, `pack capacity` (a pack of the same make), `motor kv` (the motor wound for another kv), or the property of any part, such as `propeller pitch`.',
+      'Looks for the largest or smallest value of a figure with which requirements hold, and reports which of them limits it. A figure is `item mass` (mass that is added), `duty`, `pack capacity` (a pack of the same make), `motor kv` (the motor wound for another kv), or the property of any part, such as `propeller pitch`.',
     examples: [
       'fettle solve Spire --most "item mass" --keep "thrust_to_weight >= 3"',
       'fettle solve Spire --least "pack capacity" --keep "hover_time >= 8 min"',
@@ -376,7 +376,7 @@ function addSensitivity(program: Command): void {
     group: DECIDE,
     summary: 'what a step of each figure does to a result',
     description:
-      'One line per figure that a person can turn, in steps of its own unit, the strongest first: ten grams more, 200 rpm/V, ten degrees colder.',
+      'One line per figure that can be changed, in steps of its own unit, the strongest first: ten grams more, 200 rpm/V, ten degrees colder.',
     examples: ['fettle sensitivity hover_time Spire', 'fettle sensitivity thrust_to_weight Spire --with Mast1050_4S'],
   })
     .argument('<result>', 'its name, such as hover_time')
@@ -395,7 +395,7 @@ function addObserve(program: Command): void {
     group: LOOK,
     summary: 'what the log of a flight shows, beside what was predicted',
     description:
-      'Reads the log of a flight (CSV): take-off and landing, steady stretches, bursts, charge and rest, each beside what the build predicts, and what the results become with it. Columns are found by their headings and units, or stated. With --write the log becomes an observed block of the build; on a terminal it asks first.',
+      'Reads the log of a flight (CSV): take-off and landing, steady stretches, bursts, charge and rest, each beside what the build predicts, and what the results become with it. Columns are found by their headings and units, or stated. With --write the log becomes an observed block of the build; on a terminal it prompts first.',
     examples: [
       'fettle observe logs/2026-10-04.csv Spire --with Long850_4S',
       'fettle observe flight.csv Spire --with Long850_4S --columns \'time in ms "t", voltage "pack (V)", current "amps"\'',

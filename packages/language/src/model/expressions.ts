@@ -54,7 +54,7 @@ export function misplacedPart(expression: Expression): Expression | undefined {
 }
 
 /**
- * Numbers without a unit that are held against a share, or added to one: `hover_duty <= 60` may mean 60 % or sixty times the whole.
+ * Numbers without a unit that are compared with a share, or added to one: `hover_duty <= 60` may mean 60 % or sixty times the whole.
  * Nought is nought in any unit.
  */
 export function* bareShares(expression: Expression): Iterable<Expression & { kind: 'quantity' }> {

@@ -5,7 +5,7 @@
  * charge alone, behind a resistance that rises steeply when nearly empty. Their two time constants (seconds, minutes)
  * are folded into one steady resistance: a short burst from rest sags a little less than stated here.
  * Resting volts: common practice, ±0.03 V of pouch cells, ±0.12 V of round ones. Growth of a pouch cell's resistance: the 2C rows of W. Ai et al.,
- * J. Electrochem. Soc. 167 (2020) 013512, which agree with practice. Round cells: common practice, held against the cell with a
+ * J. Electrochem. Soc. 167 (2020) 013512, which agree with practice. Round cells: common practice, compared with the cell with a
  * nickel-cobalt cathode of M. Ecker et al., J. Electrochem. Soc. 162 (2015) A1849. Cold factor and ageing: common practice.
  */
 import type { Chemistry, Pack } from './craft.ts';

@@ -8,7 +8,7 @@
  * arctan(D/W) and air through it by that tilt and by the climb at c; P_o is what the shafts take in hover beyond κ times the ideal induced
  * power; μ is the speed along the disc over the tip speed.
  * Sources: H. Glauert, in J. G. Leishman, Principles of Helicopter Aerodynamics, 2006, sec. 2.13 (climb: without wind it is
- * P/P_h = x + √(x² + 1) with x = c/(2·v_h)), 2.14 (induced velocity), 5.4 (profile power, 4.65 μ²), 5.5 (power in level flight). Held against measured power of a 3.7 kg and a 4.2 kg quadcopter from 2 to 10 m/s (T. A. Rodrigues
+ * P/P_h = x + √(x² + 1) with x = c/(2·v_h)), 2.14 (induced velocity), 5.4 (profile power, 4.65 μ²), 5.5 (power in level flight). Compared with measured power of a 3.7 kg and a 4.2 kg quadcopter from 2 to 10 m/s (T. A. Rodrigues
  * et al., Scientific Data 8 (2021) 155): within 5 % once the power in hover is known.
  * Neglected: rotors at different angles of attack, rotors in the wake of others, lift and upright drag of the body, stall of the retreating
  * blade; with that it holds up to μ of about 0.2. Descents are not computed by it: rotors that meet their own wake have no one state.

@@ -11,7 +11,7 @@
  * Sources: A. E. Fitzgerald, C. Kingsley, S. D. Umans, Electric Machinery, 6th ed. 2003, ch. 7 (the machine); overlap of
  * bridge converters from power-electronics texts, from memory; the split of i₀: common practice.
  *
- * Held against measured pairs (ten of 8 to 15 inch on three motors, Czech Technical University in Prague; the test prints the
+ * Compared with measured pairs (ten of 8 to 15 inch on three motors, Czech Technical University in Prague; the test prints the
  * numbers), with R and L from stator size and kv alone, and the propeller's power from its thrust:
  *   - What is a term: X. Without it the loaded speed at full throttle comes out 25 % high and the current nearly double; with it
  *     speed is right within 8 % and current within 28 % (rms), and for the two motors whose winding is as their size suggests

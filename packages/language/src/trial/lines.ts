@@ -160,7 +160,7 @@ function fittedIn(build: PartNode): Map<PartNode, Fitted> {
   return found;
 }
 
-/** Every name in a line: what it is about, and what stands behind `with`, `on` and `from`. */
+/** Every name in a line: what it is about, and what is behind `with`, `on` and `from`. */
 function namesIn({ line }: Entry): Named[] {
   if (isInline(line)) return [];
   return [...AstUtils.streamAllContents(line)].filter(isNamed);

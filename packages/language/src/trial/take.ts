@@ -83,7 +83,7 @@ function packEdits(node: PartNode, written: string | undefined, duty: string | u
   return chosen && chosen !== first ? moved(line, first.line, edits) : edits;
 }
 
-/** A line with what stands behind it, edited and put before another. */
+/** A line with what is behind it, edited and put before another. */
 function moved(line: PropertyLine, before: PropertyLine, edits: readonly Edit[]): Edit[] {
   const text = documentOf(line)?.textDocument.getText() ?? '';
   const { uri, start } = placeOf(line);

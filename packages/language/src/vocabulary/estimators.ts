@@ -171,7 +171,7 @@ function noLoadCurrent(mass: number, kv: number, known: Known): number {
 
 /**
  * Windings of one size and kv differ by this factor either way (k = 2), in resistance and inductance alike: a maker who needs more
- * turns for a kv gets more of both. Held against measured pairs, see `physics/motor.ts`.
+ * turns for a kv gets more of both. Compared with measured pairs, see `physics/motor.ts`.
  */
 const WINDING_FACTOR = 2;
 /** What is left to the inductance of a winding whose resistance gives its turns. */

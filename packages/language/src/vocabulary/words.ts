@@ -31,7 +31,7 @@ const MEANINGS: Readonly<Record<string, string>> = {
   propeller: 'Behind `vary:` the propellers that are tried.',
   airframe: 'Behind `vary:` the airframes that are tried.',
   esc: 'Behind `vary:` the speed controllers that are tried.',
-  kv: 'Speed per volt of a motor: the same motor wound anew.',
+  kv: 'Speed per volt of a motor: the same motor rewound.',
   pitch: 'Of a propeller.',
   diameter: 'Of a propeller.',
   none: 'Removes what the part it is `like` states.',

@@ -1,5 +1,5 @@
 /**
- * What of a build can be turned: a figure of its parts, the duty limit, what it carries, the air. A knob moves all that goes with it: a larger
+ * What of a build can be changed: a figure of its parts, the duty limit, what it carries, the air. A knob moves all that goes with it: a larger
  * pack of the same make is heavier and has less resistance, a motor wound for another kv has another resistance.
  */
 import type { Build, Figure, PackOption, Part } from '../../model/build.ts';

@@ -34,7 +34,7 @@ const strength = ({ effect }: Turn): number => (effect ? Math.abs(effect.value) 
 function turned(knob: Knob, result: string, build: Build, now: Assessment): Turn {
   const [low, high] = knob.range;
   const forth = knob.now + knob.step;
-  // What stands at its end is turned back.
+  // What is at its end is changed downwards.
   const step = forth < low || forth > high ? -knob.step : knob.step;
   const then = assessShifted(build, knob.at(knob.now + step));
   const apart = difference(result, then, now);

@@ -1,5 +1,5 @@
 /**
- * How far a knob can be turned until a requirement fails: the most it can carry, the smallest pack for eight minutes. The search looks on a
+ * How far a knob can be changed until a requirement fails: the most it can carry, the smallest pack for eight minutes. The search looks on a
  * grid first, so that a requirement which holds only between two values is found too, and then between two values of the grid.
  */
 import type { Build, Requirement } from '../../model/build.ts';
@@ -104,7 +104,7 @@ function crossing(from: number, to: number, one: Estimate, other: Estimate, diff
   return { ...scale(difference, -1 / slope), value: from - one.value / slope };
 }
 
-/** What stands in the way where it comes nearest to holding. */
+/** What fails where it comes nearest to holding. */
 function neverHolds(
   grid: readonly number[],
   failing: (value: number) => Requirement | undefined,

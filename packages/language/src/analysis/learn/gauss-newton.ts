@@ -166,7 +166,7 @@ function meanOf({ gradients, products }: Products, residuals: Float64Array, at: 
   return mean;
 }
 
-/** Of the largest: an eigenvalue below this teaches nothing. */
+/** Of the largest: an eigenvalue below this is left out. */
 const NOTHING = 1e-12;
 
 function directionsOf({ gradients, products }: Products, inputs: number): Pick<Posterior, 'directions' | 'leverages'> {

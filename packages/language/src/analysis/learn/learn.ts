@@ -141,7 +141,7 @@ function isOfUse({ rotors, airframe }: Build, bench: Bench): boolean {
   return rotors.some(({ propeller }) => isAbout(bench, propeller));
 }
 
-/** By all that decides what is learnt: an edit elsewhere in a file makes new objects, but teaches nothing else. */
+/** By all that decides what is learnt: an edit elsewhere in a file makes new objects, but changes nothing else. */
 const kept = new Map<string, Learnt | undefined>();
 const MOST_KEPT = 256;
 
@@ -238,7 +238,7 @@ export function learnAnew(scenes: readonly AnyScene[], rounds = ROUNDS, whole = 
   };
 }
 
-/** Of stands that report no torque (with it motor and propeller are told apart), where no flight tells of the same power. */
+/** Of stands that report no torque (with it motor and propeller are distinguished), where no flight tells of the same power. */
 function powersOf(posterior: Posterior, lines: readonly MeasuredLine[]): StandPower[] {
   if (lines.some(({ row, reading }) => row === undefined && reading !== 'scale')) return [];
   const rows = lines.map((line, index) => ({ line, index })).filter(({ line }) => line.row !== undefined);

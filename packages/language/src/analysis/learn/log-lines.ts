@@ -1,5 +1,5 @@
 /**
- * A log as lines of the fit. What the recorder read is averaged over stretches: volts are held against the amperes that were logged with them, so that
+ * A log as lines of the fit. What the recorder read is averaged over stretches: volts are compared with the amperes that were logged with them, so that
  * they concern the pack alone; amperes, output and speed in steady stretches are compared with hover.
  *
  * What only this flight has is an input of its own: the charge at its beginning, how much more than hovering its steady stretches take. Scale
@@ -71,7 +71,7 @@ export function tooFull({
   return cell > full + TOO_FULL ? { cell, full } : undefined;
 }
 
-/** A log that can be held against the craft: what was found in it, and the numbers that its lines need. */
+/** A log that can be compared with the craft: what was found in it, and the numbers that its lines need. */
 export interface HeldLog {
   readonly observed: PackObserved;
   readonly flight: FlightInLog;

@@ -27,7 +27,7 @@ export const CHARGE_TOLD = 0.03;
 /** What a charger loses on the way, and what labels understate. */
 const OVERFULL = 1.25;
 
-/** C that a charger put back and its pack's labels, where no pack so labelled can have taken it: a slip that teaches nothing. */
+/** C that a charger put back and its pack's labels, where no pack so labelled can have taken it: a slip, which is not used. */
 export function overfull({ part }: Observation, option: PackOption): { back: Figure; capacity: number } | undefined {
   const back = part.declared('put_back');
   const label = option.part.figure('capacity');
@@ -159,7 +159,7 @@ function lineOf(reading: Reading, observation: Observation): ReadLine[] {
   const figure = part.declared(reading);
   const { words, unit, isPlain = false } = READINGS[reading];
   if (!figure || figure.value <= 0) return [];
-  // Without a charger beside it a count is held against the flight.
+  // Without a charger beside it a count is compared with the flight.
   const { alike } = READINGS[reading === 'counted' && !part.declared('put_back') ? 'put_back' : reading];
   const own = isPlain ? figure.standardUncertainty : figure.standardUncertainty / figure.value;
   // What is stated of an instrument is stated of all its readings: that is its scale, up to what such instruments are off at most.
@@ -197,7 +197,7 @@ function scaleOf(line: ReadLine, observation: Observation): Formula | number {
   if (!which) return 1;
   const scale = instrumentOf(which, observation);
   const weight = sharedPart(line);
-  // Held against what a charger put back, it meets that charger's error as well.
+  // Compared with what a charger put back, it meets that charger's error as well.
   const charger = line.reading === 'counted' ? chargerBeside(observation) : 1;
   return (read) => read(scale) ** weight * (typeof charger === 'number' ? charger : charger(read));
 }

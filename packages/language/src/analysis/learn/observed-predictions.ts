@@ -72,7 +72,7 @@ export function predictionsOf(
     scale: craft.mass,
     ...(used !== undefined && {
       put_back: used,
-      // Beside the charger it is the recorder alone that is held against it.
+      // Beside the charger it is the recorder alone that is compared with it.
       counted: circumstances.back ?? used,
     }),
     ...(used === undefined && circumstances.back !== undefined && { counted: circumstances.back }),

@@ -144,7 +144,7 @@ const usable = (value: number | undefined): number | undefined =>
 
 /** The template with some figures replaced by others: the air of that day, the pack as warm as it was then. */
 export function withOwn<T>(template: Template<T>, own: (figure: Figure) => Figure): Template<T> {
-  // What stands in two places stays one thing.
+  // What is in two places stays one thing.
   const replaced = new Map<unknown, unknown>();
   const replace = (node: unknown): unknown => {
     if (replaced.has(node)) return replaced.get(node);

@@ -120,7 +120,7 @@ const asideOf = (scene: AnyScene, { index, far: _, ...found }: Far, what: SetAsi
 
 const farthest = (found: readonly Far[]): Far | undefined => found.toSorted((a, b) => b.far - a.far)[0];
 
-/** A reading on which others rest comes before them: each is held against a flight without those that are aside. */
+/** A reading on which others rest comes before them: each is compared with a flight without those that are aside. */
 export function screenedFlight(
   observed: PackObserved,
   template: Template<Setup>,

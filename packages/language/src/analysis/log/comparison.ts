@@ -1,4 +1,4 @@
-/** A log held against the model: what was read beside what the model gives, line by line, and volts over the logged current, moment by moment. */
+/** A log compared with the model: what was read beside what the model gives, line by line, and volts over the logged current, moment by moment. */
 import type { Build, Figure, PackOption } from '../../model/build.ts';
 import { packRestingVoltage } from '../../physics/chemistry.ts';
 import { learntOn, setAsideOn, templateOf } from '../assess.ts';

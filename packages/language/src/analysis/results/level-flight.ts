@@ -79,7 +79,7 @@ export const overlappingOf = ({ rotors }: Build): readonly boolean[] =>
   rotors.map(({ position }) => position === 'lower');
 
 export const LEVEL_FLIGHT_SOURCE =
-  'momentum theory with profile and body drag: H. Glauert, in Leishman 2006, sec. 2.14, 5.4 and 5.5; held against T. A. Rodrigues et al., Scientific Data 8 (2021) 155';
+  'momentum theory with profile and body drag: H. Glauert, in Leishman 2006, sec. 2.14, 5.4 and 5.5; compared with T. A. Rodrigues et al., Scientific Data 8 (2021) 155';
 
 export const LEVEL_FLIGHT_NEGLECTS =
   'wind and turns, rotors in the wake of others, lift of the body, drives that work better or worse than in hover; flight faster than a fifth of the tip speed';

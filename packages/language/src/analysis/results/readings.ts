@@ -16,7 +16,7 @@ interface NamedReading {
   readonly unit: string;
 }
 
-/** All that is read off an evaluation of a build: its results, and what the limits of its parts are held against. */
+/** All that is read off an evaluation of a build: its results, and what the limits of its parts are compared with. */
 export interface Readings {
   readonly results: readonly NamedReading[];
   readonly byName: ReadonlyMap<string, NamedReading>;
@@ -73,6 +73,6 @@ export function measuresOf(build: Build, option: PackOption, readings = readings
   return all;
 }
 
-/** What the limits of parts are held against, without the results. */
+/** What the limits of parts are compared with, without the results. */
 export const measuresOfParts = ({ rotors, loads, rails }: Readings): Measure[] =>
   [...rotors, ...loads, ...rails, PACK_MEASURES].flatMap((measures) => Object.values<Measure>(measures));

@@ -132,7 +132,7 @@ function moreThanItHolds(observation: Observation, option: PackOption): Draft | 
   };
 }
 
-/** A log that teaches nothing is not passed over without a word. */
+/** A log that is not used is not passed over without a word. */
 function logWithoutFlight({ title, log }: Observation): Draft[] {
   const found = log && flightIn(log);
   if (!log || !found || !('none' in found)) return [];

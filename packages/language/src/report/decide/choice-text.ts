@@ -10,11 +10,11 @@ import type { Chosen, Judged, Row } from './choice.ts';
 const NOTE =
   'Differences are from today’s build; their ± leaves out what both have in common. * marks one that is larger than its own ±.';
 
-/** "14 of 60 fall: 9 plug-mismatch, 3 thrust_to_weight >= 3, 2 pack-too-large" */
+/** "14 of 60 are rejected: 9 plug-mismatch, 3 thrust_to_weight >= 3, 2 pack-too-large" */
 function fallenWords({ count, fallen }: Chosen): string {
   const out = fallen.reduce((sum, one) => sum + one.count, 0);
-  if (out === 0) return `${plural(count, 'candidate')}, none of them falls`;
-  return `${out} of ${count} fall: ${fallen.map((one) => `${one.count} ${one.reason}`).join(', ')}`;
+  if (out === 0) return `${plural(count, 'candidate')}, none of them is rejected`;
+  return `${out} of ${count} are rejected: ${fallen.map((one) => `${one.count} ${one.reason}`).join(', ')}`;
 }
 
 const chanceWords = ({ chance }: Judged): string => {
@@ -88,7 +88,7 @@ export function chosenText(chosen: Chosen): string {
     ...rows.map((row) => [rankOf(row), row.label, ...cellsOf(row, chosen), row.warnings.join(', ')]),
   ];
   const printed = remarks(chosen).map((line) => `${terminalSafe(line)}\n`);
-  const body = rows.length === 0 ? 'Nothing stands: nothing is left to choose.\n' : columns(table);
+  const body = rows.length === 0 ? 'No candidate passes: there is nothing to choose.\n' : columns(table);
   return `${terminalSafe(head.split('\n')[0] ?? '')}\n${terminalSafe(fallenWords(chosen))}\n\n${body}\n${printed.join('')}${printed.length > 0 ? '\n' : ''}${NOTE}\n`;
 }
 
@@ -101,7 +101,7 @@ export function chosenMarkdown(chosen: Chosen): string {
     `${prose(fallenWords(chosen))}.`,
     '',
     ...(rows.length === 0
-      ? ['Nothing stands: nothing is left to choose.']
+      ? ['No candidate passes: there is nothing to choose.']
       : [
           `| | candidate | ${heads.map(prose).join(' | ')} | warns |`,
           `|--:|:--|${'--:|'.repeat(heads.length)}:--|`,

@@ -65,7 +65,7 @@ export interface Chosen {
 export interface Watching {
   readonly step?: (done: number, of: number) => void;
   readonly isCancelled?: () => boolean;
-  /** What stands so far, by values alone. */
+  /** What passes so far, by values alone. */
   readonly interim?: (sofar: Interim) => void;
   /** Lots judged elsewhere, in the order of the candidates. */
   readonly lots?: AsyncIterable<JudgedLot>;

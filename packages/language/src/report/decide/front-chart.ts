@@ -12,7 +12,7 @@ const BOX: Box = { left: 52, right: 536, top: 30, bottom: 284 };
 /** Of what is shown, so that no mark lies on an axis. */
 const ROOM = 0.08;
 
-/** Undefined where fewer than two figures are preferred, or nothing stands. */
+/** Undefined where fewer than two figures are preferred, or no candidate passes. */
 function frontChart(chosen: Chosen): Chart | undefined {
   const { preferences, rows, cloud, today } = chosen;
   const [across, up] = preferences;

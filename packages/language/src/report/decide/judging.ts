@@ -84,7 +84,7 @@ function judged(space: Space, index: number, preferences: readonly Preference[])
   return scores.filter((score) => score !== undefined);
 }
 
-/** `reason` is none for what stands. */
+/** `reason` is none for what passes. */
 interface Failing {
   readonly reason?: string;
   readonly isOfParts?: boolean;

@@ -50,7 +50,7 @@ export function sensitivityText(tables: readonly SensitivityTable[]): string {
       printed[i] ?? '',
     ]);
     const head = `${table.label} of ${table.build} on ${table.pack}: ${formatValue(table.level, table.unit)}`;
-    return `${terminalSafe(head)}\n${rows.length > 0 ? columns(rows) : '  nothing that can be turned moves it\n'}`;
+    return `${terminalSafe(head)}\n${rows.length > 0 ? columns(rows) : '  none of the figures changes it\n'}`;
   });
   return `${blocks.join('\n')}\n${NOTE}\n`;
 }

@@ -54,7 +54,7 @@ function headOf({ build, direction, kept, options }: SolvedTable): string {
 export function solvedText(table: SolvedTable): string {
   const { direction, options } = table;
   const rows = [
-    ['pack', direction, 'now', 'stopped by'],
+    ['pack', direction, 'now', 'limited by'],
     ...options.map((option) => [option.pack, ...cells(option, direction)]),
   ];
   const printed = options.flatMap(notes).map((line) => `${terminalSafe(line)}\n`);
@@ -69,7 +69,7 @@ export function solvedMarkdown(table: SolvedTable): string {
   return [
     prose(headOf(table)),
     '',
-    `| pack | ${table.direction} | now | stopped by |`,
+    `| pack | ${table.direction} | now | limited by |`,
     '|:--|--:|--:|:--|',
     ...rows,
     '',

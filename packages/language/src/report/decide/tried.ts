@@ -35,7 +35,7 @@ export interface Side extends CheckedBuild {
   readonly findings: readonly Finding[];
 }
 
-/** @param pairs which pack before is held against which one behind it */
+/** @param pairs which pack before is compared with which one behind it */
 export function triedOf(
   before: Side,
   after: Side,

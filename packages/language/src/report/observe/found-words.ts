@@ -56,7 +56,7 @@ export function tooFullWords(observed: PackObserved): string[] {
 }
 
 function steadyWords({ steady }: FlightInLog): string {
-  if (steady.length === 0) return 'No stretch is steady enough to be held against hover';
+  if (steady.length === 0) return 'No stretch is steady enough to be compared with hover';
   const seconds = (kind: string) =>
     steady.filter((one) => one.kind === kind).reduce((sum, { from, to }) => sum + to - from, 0);
   const kinds = (['hover', 'cruise', 'level'] as const).flatMap((kind) =>

@@ -1,4 +1,4 @@
-/** How grave what a change does to a build is: what fails a run, and what stands first. */
+/** How grave what a change does to a build is: what fails a run, and what comes first. */
 import { ascending } from 'd3-array';
 import type { Assessment } from '../../analysis/assessment.ts';
 import type { Severity } from '../../checks/finding.ts';

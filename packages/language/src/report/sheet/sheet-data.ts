@@ -134,7 +134,7 @@ export interface SheetData {
   /** Results that some option has, in the order of the results table. */
   readonly rows: readonly SheetRow[];
   readonly requirements: readonly SheetRequirement[];
-  /** Flights that were logged, each held against what the build makes of it. */
+  /** Flights that were logged, each compared with what the build makes of it. */
   readonly logs: readonly SheetLog[];
   /** What all that was measured says of figures of parts: before, and now. */
   readonly learnt: readonly SheetLearnt[];

@@ -284,7 +284,7 @@ export const FLIGHT = block(
 /** Kinds of part of which a shortlist can try others. */
 export const VARIED_KINDS = ['pack', 'motor', 'propeller', 'airframe', 'esc'] as const;
 
-/** Figures that a shortlist can try: a pack of another size, a motor wound anew, another propeller. */
+/** Figures that a shortlist can try: a pack of another size, a motor rewound, another propeller. */
 export const VARIED_FIGURES = ['capacity', 'kv', 'pitch', 'diameter'] as const;
 
 export const SHORTLIST = block(

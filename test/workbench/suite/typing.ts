@@ -80,6 +80,46 @@ export const typingTests: readonly Test[] = [
     },
   },
   {
+    name: 'a new build that completion brings has no error, neither at once nor later, and what is typed over its figures is computed',
+    async run() {
+      const uri = fileUri('fresh/first.fettle');
+      await vscode.workspace.fs.writeFile(uri, new Uint8Array());
+      const document = await open('fresh/first.fettle');
+      const errors = () =>
+        vscode.languages
+          .getDiagnostics(uri)
+          .filter(({ severity }) => severity === vscode.DiagnosticSeverity.Error)
+          .map((one) => `${codeOf(one)}: ${one.message}`);
+      const seen: string[] = [];
+      const listening = vscode.languages.onDidChangeDiagnostics(() => seen.push(...errors()));
+      const { items } = await until('it is completed', async () => {
+        const start = new vscode.Position(0, 0);
+        const list = await vscode.commands.executeCommand<vscode.CompletionList>(
+          'vscode.executeCompletionItemProvider',
+          uri,
+          start,
+        );
+        return list.items.length > 0 ? list : undefined;
+      });
+      expectEqual(
+        items.slice(0, 2).map(({ label }) => (typeof label === 'string' ? label : label.label)),
+        ['build', 'motor'],
+      );
+      const snippet = items[0]?.insertText;
+      if (!(snippet instanceof vscode.SnippetString)) throw new Error('the build is no snippet');
+      await vscode.window.activeTextEditor?.insertSnippet(snippet);
+      await until('it is checked', async () => vscode.languages.getDiagnostics(uri).length > 0 || undefined);
+      await vscode.commands.executeCommand('type', { text: 'Wing' });
+      await new Promise((resolve) => setTimeout(resolve, 4000));
+      listening.dispose();
+      expectMatch(document.getText(), /^build Wing \{\n {2}motors: 4 x Motor with Propeller\n/m);
+      expectEqual(seen, []);
+      expectEqual(errors(), []);
+      await vscode.commands.executeCommand('workbench.action.revertAndCloseActiveEditor');
+      await vscode.workspace.fs.delete(fileUri('fresh'), { recursive: true });
+    },
+  },
+  {
     name: 'the status bar has the verdict on the build in front, and opens its sheet',
     async run() {
       const gable = await open('builds/gable.fettle');

@@ -1,26 +1,32 @@
 import { globSync, readFileSync } from 'node:fs';
 import { defineConfig } from 'vitest/config';
 
-const TESTS = 'test/**/*.test.ts';
+const all = globSync('test/**/*.test.ts', { exclude: (name) => name === 'node_modules' });
 
 /** What puts other code in place of ours needs modules of its own. */
-const replacing = globSync(TESTS).filter((file) => /\bvi\.mock\(|\/defects\.ts'/.test(readFileSync(file, 'utf8')));
+const replacing = all.filter((file) => /\bvi\.mock\(|\/defects\.ts'/.test(readFileSync(file, 'utf8')));
+
+/** Rooms that test sources alone, so that one is tested in seconds; every other room may run what is built. */
+const SOURCES =
+  /^test\/(?:analysis|checks|grammar|marked|model|physics|references|simulated|starter|tidy|units|vocabulary)\//;
+export const ofSources = all.filter((file) => SOURCES.test(file) && !replacing.includes(file));
+const ofBuilt = all.filter((file) => !ofSources.includes(file) && !replacing.includes(file));
+
+const BUILT = { globalSetup: ['test/build-if-stale.ts'] };
+// A worker keeps its modules from file to file: to load and compile them anew for each took a fifth of the processor's time.
+const SHARED = { isolate: false };
 
 export default defineConfig({
   test: {
-    globalSetup: ['test/build-if-stale.ts'],
     // Two cores: more workers only wait for one another.
     maxWorkers: 2,
     testTimeout: 60_000,
     hookTimeout: 60_000,
     expect: { poll: { timeout: 30_000 } },
     projects: [
-      {
-        extends: true,
-        // A worker keeps its modules from file to file: to load and compile them anew for each took a fifth of the processor's time.
-        test: { name: 'shared', include: [TESTS], exclude: [...replacing, '**/node_modules/**'], isolate: false },
-      },
-      { extends: true, test: { name: 'alone', include: replacing, isolate: true } },
+      { extends: true, test: { name: 'sources', include: ofSources, ...SHARED } },
+      { extends: true, test: { name: 'built', include: ofBuilt, ...BUILT, ...SHARED } },
+      { extends: true, test: { name: 'replacing', include: replacing, ...BUILT } },
     ],
   },
 });

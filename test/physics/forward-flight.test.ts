@@ -12,6 +12,7 @@ import {
   levelPower,
   profileInHover,
 } from '../../packages/language/src/physics/forward-flight.ts';
+import { windDrag } from '../../packages/language/src/physics/wind.ts';
 import { percent, record, worst } from '../agreement.ts';
 import { build } from '../analysis/builds.ts';
 import { AIR_DENSITY, DIAMETER, HOVER_MASS, HOVER_POWER, LEVEL_FLIGHT } from '../reference/level-flight.ts';
@@ -219,4 +220,25 @@ describe('level flight, any craft', () => {
     const craft = craftOf({ mass: 1, loading: 60, drag: 0.1, merit: 0.6, ducted: false, lift: 4 });
     expect(bestSpeed({ ...craft, wind: { ...craft.wind, availableThrust: 9 } }, 'range', 0)).toBeUndefined();
   });
+});
+
+test('thrust balances weight and drag at any speed, of light craft with ducts in a storm too', () => {
+  const craft = fc.record({
+    mass: fc.double({ min: 0.02, max: 5, noNaN: true }),
+    airDensity: fc.double({ min: 0.8, max: 1.3, noNaN: true }),
+    dragArea: fc.double({ min: 0, max: 0.05, noNaN: true }),
+    discArea: fc.double({ min: 0.005, max: 0.5, noNaN: true }),
+    momentumShare: fc.constantFrom(0.25, 1),
+    wakeExpansion: fc.constantFrom(0.5, 1),
+    tiltLimit: fc.constant(1),
+    availableThrust: fc.constant(100),
+  });
+  fc.assert(
+    fc.property(craft, fc.double({ min: 0, max: 40, noNaN: true }), (wind, speed) => {
+      const { thrust, drag } = levelPower({ wind, hoverShaftPower: 100, tipSpeed: 100, inducedFactor: 1.1 }, speed);
+      expect(thrust / Math.hypot(wind.mass * G, windDrag(wind, thrust, speed))).toBeCloseTo(1, 12);
+      expect(drag).toBeCloseTo(windDrag(wind, thrust, speed), 9);
+    }),
+    { seed: 16, numRuns: 500 },
+  );
 });

@@ -2,6 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { basename, dirname, join, relative, sep } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { ofSources } from '../../vitest.config.ts';
 
 const root = join(import.meta.dirname, '../..');
 const source = join(root, 'packages/language/src');
@@ -98,5 +99,13 @@ describe('rooms', () => {
       .filter((file) => file.endsWith('.ts'))
       .filter((file) => /from '[^']*language\//.test(readFileSync(join(extension, file), 'utf8')));
     expect(wrong).toEqual([]);
+  });
+
+  it('tests that do not wait for a build start nothing that is built', () => {
+    const built = /\/(?:command|session|one-session|warm-command|open-page)\.ts'|['/]dist[/']|bin\/fettle/;
+    expect(ofSources.length).toBeGreaterThan(80);
+    expect(
+      ofSources.filter((file) => !file.includes('tidy/') && built.test(readFileSync(join(root, file), 'utf8'))),
+    ).toEqual([]);
   });
 });

@@ -44,18 +44,32 @@ export interface LevelPower {
   readonly total: number;
 }
 
+/**
+ * N, the thrust that balances weight and drag, and the drag. More drag needs more thrust, which swallows more air: steps of the secant method
+ * settle it in half a dozen rounds.
+ */
+function settled(wind: WindCase, weight: number, speed: number): { thrust: number; drag: number } {
+  const needed = (thrust: number): number => Math.sqrt(weight ** 2 + windDrag(wind, thrust, speed) ** 2);
+  let [before, thrust] = [weight, needed(weight)];
+  let gap = thrust - before;
+  for (let round = 0; round < 30; round++) {
+    const left = needed(thrust) - thrust;
+    const next = thrust - (left * (thrust - before)) / (left - gap);
+    // Where drag does not depend on thrust, or hardly, the first round has settled it.
+    if (!Number.isFinite(next) || Math.abs(next - thrust) <= CLOSE * thrust) break;
+    [before, thrust, gap] = [thrust, next, left];
+  }
+  return { thrust, drag: windDrag(wind, thrust, speed) };
+}
+
+/** Relative: nearer than the digits of a number is no difference. */
+const CLOSE = 1e-15;
+
 /** Of all rotors at a speed, m/s. @param climb upwards, m/s, not below zero */
 export function levelPower(craft: LevelFlight, speed: number, climb = 0): LevelPower {
   const { wind, tipSpeed, inducedFactor } = craft;
   const weight = wind.mass * STANDARD_GRAVITY;
-  let thrust = weight;
-  let drag = 0;
-  // More drag needs more thrust, which swallows more air: a few rounds settle it, for drag is a small share of the weight.
-  for (let before = 0, round = 0; thrust !== before && round < 30; round++) {
-    before = thrust;
-    drag = windDrag(wind, thrust, speed);
-    thrust = Math.sqrt(weight ** 2 + drag ** 2);
-  }
+  const { thrust, drag } = settled(wind, weight, speed);
   const along = (speed * weight - climb * drag) / thrust;
   const through = (speed * drag + climb * weight) / thrust;
   const velocity = inducedVelocity(wind, thrust, along, through);

@@ -304,6 +304,9 @@ describe('what was measured', () => {
     repository.write({ 'parts/kitchen.csv': rows(108), 'builds/flight.csv': log(0.0037) });
     const { verdict, builds } = repository.json('--base', 'HEAD');
     expect(verdict.sentence).toContain('1 measurement rewritten ("gutter" of build Rafter)');
+    // Beside a worry, too.
+    repository.edit(MOTORS, 'rated: 3S\n', 'rated: 2S\n').edit(MOTORS, 'burst: 17 A', 'burst: 2 A');
+    expect(repository.json('--base', 'HEAD').verdict.sentence).toMatch(/^Stop and check: .*1 measurement rewritten/);
     expect(builds.find(({ name }: { name: string }) => name === 'Rafter').changes).toMatchObject([
       { change: 'changed', what: 'rows of flight.csv', part: { kind: 'build', name: 'Rafter' }, file: RAFTER },
     ]);

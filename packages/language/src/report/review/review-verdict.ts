@@ -24,7 +24,7 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
   const errors = risen(review, 'error').length;
   const warnings = risen(review, 'warning').length - errors;
   const { worrying, harmless } = relaxedWords(review.builds.flatMap(({ relaxations }) => relaxations));
-  const found = joined([
+  const worries = [
     ...counted(errors, 'new error'),
     ...counted(warnings, 'new warning'),
     ...(['error', 'warning'] as const).flatMap((severity) => worsenedWords(worsened(review, severity), severity)),
@@ -33,7 +33,9 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
     ...(errors + warnings > 0 ? widenedWords(review) : []),
     ...togetherWords(review.builds.flatMap(({ hiddenTogether }) => hiddenTogether)),
     ...tornWords(review),
-  ]);
+  ];
+  // What hides nothing by itself is named beside them.
+  const found = worries.length > 0 || review.failures.length > 0 ? joined([...worries, ...harmless]) : '';
   if (review.failures.length > 0)
     return {
       worry: 'error',

@@ -104,6 +104,16 @@ class Marked {
     this.#becomes(action?.edit ?? {}, words);
   }
 
+  /** `refactoring TITLE`: the same of a refactoring; `refactoring none` where there is none. */
+  async refactoring({ range, words }: Mark): Promise<void> {
+    const context = { diagnostics: [], only: ['refactor.extract', 'refactor.inline', 'refactor.rewrite'] };
+    const actions = (await this.#ask<CodeAction[] | null>('textDocument/codeAction', { range, context })) ?? [];
+    const titles = actions.map(({ title }) => title);
+    if (words === 'none') return expect(titles).toEqual([]);
+    expect(titles).toContain(words);
+    this.#becomes(actions.find(({ title }) => title === words)?.edit ?? {}, words);
+  }
+
   #ask<R>(method: string, params: object): Promise<R> {
     return this.#server.ask(method, { textDocument: this.#document, ...params });
   }
@@ -133,6 +143,8 @@ class Marked {
         return this.rename(mark);
       case 'fix':
         return this.fix(mark);
+      case 'refactoring':
+        return this.refactoring(mark);
       default:
         expect(SEVERITIES).toContain(mark.verb);
     }

@@ -1,4 +1,6 @@
 /** Refactorings as a client takes them: what is offered where, and the text that it leaves in each file. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import {
   CancellationTokenSource,
@@ -369,4 +371,26 @@ test('one that is taken can be cancelled', async () => {
   cancellation.cancel();
   await expect(answer).rejects.toThrow(/cancel/i);
   expect(session.logged.filter((line) => line.includes('Internal error'))).toEqual([]);
+});
+
+test('one after the other where a test stand measured the propeller', async () => {
+  const folder = join(import.meta.dirname, '../../examples');
+  const files = Object.fromEntries(
+    ['builds', 'parts', 'rules', 'stands'].flatMap((name) =>
+      readdirSync(join(folder, name)).map((file) => [
+        `${name}/${file}`,
+        readFileSync(join(folder, name, file), 'utf8'),
+      ]),
+    ),
+  );
+  const session = await start({ files, capabilities: RESOLVING });
+  const path = 'parts/motors.fettle';
+  const text = files[path] ?? '';
+  await session.open(path, text);
+  const extract = titled(await offered(session, path, 'kv: 3150', 'resistance: 82'), /^Extract 2 lines/);
+  const after = await taken(session, files, extract);
+  await session.change(path, after[path] ?? '');
+  const inline = titled(await offered(session, path, 'M1606_3150_Base {'), /^Inline M1606_3150_Base/);
+  const back = await taken(session, after, inline);
+  expect(back[path]?.split('\n').sort()).toEqual(text.split('\n').sort());
 });

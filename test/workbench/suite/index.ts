@@ -2,6 +2,7 @@ import * as vscode from 'vscode';
 import { firstStepTests } from './first-steps.ts';
 import { newBuildTests } from './new-build.ts';
 import { CAN_LOOK } from './page.ts';
+import { refactoringTests } from './refactorings.ts';
 import { requirementTests } from './requirements.ts';
 import { expectDefined, expectEqual, expectMatch, runAll, type Test } from './runner.ts';
 import { sheetTests } from './sheet.ts';
@@ -11,7 +12,7 @@ import { codeOf, findings, open, positionOf, quickFixes, replace, until } from '
 /** Loaded by the extension host of a workbench whose folder is a copy of the examples. */
 export function run(): Promise<void> {
   const seen = [...typingTests, ...sheetTests, ...requirementTests, ...newBuildTests, ...firstStepTests];
-  return runAll([...tests, ...(CAN_LOOK ? seen : [])]);
+  return runAll([...tests, ...refactoringTests, ...(CAN_LOOK ? seen : [])]);
 }
 
 const tests: readonly Test[] = [

@@ -81,10 +81,12 @@ class Essence {
 
   /** Every property, as whoever computes may read it. */
   private part(path: string, part: Part): void {
-    const isKnown = this.numbers.has(part);
-    this.lines.push(`${path} part ${this.numberOf(part)}`);
+    // By where it is declared: a part that was read twice is one part.
+    const key = `${part.kind} ${part.place.uri} ${part.place.start}`;
+    const isKnown = this.numbers.has(key);
+    const own = `part ${this.numberOf(key)}`;
+    this.lines.push(`${path} ${own}`);
     if (isKnown) return;
-    const own = `part ${this.numberOf(part)}`;
     this.lines.push(`${own} ${part.kind} ${part.name} ${isInLine(part)}`);
     for (const property of Object.keys(schemaOf(part.kind).properties)) {
       const figure: Figure | undefined = part.figure(property);

@@ -91,6 +91,22 @@ describe('words of the trade', () => {
     expect(edit?.newText.replace(/:$/, '')).toBe(ours);
   });
 
+  const inBlocks = cases.filter(
+    ([place, word]) => word.includes('_') && !['top', 'file', 'require', 'rows'].includes(place),
+  );
+
+  it.each(inBlocks)('%s: %s with blanks in place of dashes is one word all the same: %s', async (place, word, ours) => {
+    const words = word.replaceAll('_', ' ');
+    const text = PLACES[place](words);
+    const start = text.indexOf(words);
+    const { 'a.fettle': found = [] } = await findingsIn({ 'a.fettle': text });
+    const own = found.filter(
+      ({ id, place: at }) => id !== 'former-name' && at.start >= start && at.start < start + words.length,
+    );
+    expect(own.map(({ message }) => message)).toEqual([expect.stringContaining(`“${words}”; did you mean ${ours}`)]);
+    expect(own[0]?.fixes[0]?.edits).toMatchObject([{ place: { start, end: start + words.length }, newText: ours }]);
+  });
+
   it('are no words of the language themselves where they lead to another', () => {
     expect([...SYNONYMS].filter(([word, ours]) => ours.includes(word))).toEqual([]);
   });

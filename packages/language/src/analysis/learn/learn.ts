@@ -141,6 +141,9 @@ function isOfUse({ rotors, airframe }: Build, bench: Bench): boolean {
   return rotors.some(({ propeller }) => isAbout(bench, propeller));
 }
 
+/** A line that lies farther off what everything else makes of it, in standard deviations, does not go with the rest. */
+export const OUTLYING = 3;
+
 /** By all that decides what is learnt: an edit elsewhere in a file makes new objects, but changes nothing else. */
 const kept = new Map<string, Learnt | undefined>();
 const MOST_KEPT = 256;
@@ -210,7 +213,15 @@ export function learnAnew(scenes: readonly AnyScene[], rounds = ROUNDS, whole = 
       one.value === undefined && before[i]?.value !== undefined ? NO_POINT : residualOf(i, one),
     );
 
-  const posterior = gaussNewton(figures.length, linearise, residualsAt, rounds, whole);
+  const fitted = (left?: number): Posterior =>
+    gaussNewton(
+      figures.length,
+      (z) => without(left, linearise(z)),
+      (z) => withoutOne(left, residualsAt(z)),
+      rounds,
+      whole,
+    );
+  const posterior = fitted();
   const after = predict(posterior.mean, false);
   const learntLines = lines.map(
     (line, i): LearntLine => ({
@@ -223,6 +234,13 @@ export function learnAnew(scenes: readonly AnyScene[], rounds = ROUNDS, whole = 
       outlying: outlyingOf(posterior, i),
     }),
   );
+  fitWithoutFarthest(learntLines, (i) => {
+    const others = fitted(i);
+    const prediction = predict(others.mean, true)[i];
+    if (prediction?.value === undefined) return undefined;
+    const slopes = figures.map(({ id }) => prediction.slopes.get(id) ?? 0);
+    return { value: prediction.value, deviation: Math.hypot(...narrowedAlong(others.directions, slopes)) };
+  });
   const isMoved = new Set<number>();
   for (const { along } of posterior.directions) for (const [i, x] of along.entries()) if (x !== 0) isMoved.add(i);
   return {
@@ -279,6 +297,60 @@ function outlyingOf({ residuals, leverages }: Posterior, i: number): number {
   return (residuals[i] ?? 0) / Math.sqrt(Math.max(1e-9, 1 - (leverages[i] ?? 0)));
 }
 
+/** More are not fitted anew: only the farthest is ever reported. */
+const MOST_ANEW = 4;
+
+/**
+ * A line far off has moved the fit to where the others would not be, and slopes change on the way: the farthest is compared with a fit without it, until
+ * the farthest is one of these.
+ */
+function fitWithoutFarthest(
+  lines: LearntLine[],
+  othersOf: (index: number) => { readonly value: number; readonly deviation: number } | undefined,
+): void {
+  const isAnew = new Set<number>();
+  while (isAnew.size < MOST_ANEW) {
+    const index = lines.reduce((most, { outlying }, i) => (isFarther(outlying, lines[most]?.outlying) ? i : most), 0);
+    const line = lines[index];
+    if (!line || isAnew.has(index) || !isFarther(line.outlying, OUTLYING)) return;
+    isAnew.add(index);
+    // Where the others leave no such point, what was predicted before anything was measured is all there is.
+    const others = othersOf(index) ?? { value: line.before ?? line.value, deviation: line.beforeDeviation };
+    const difference = line.isPlain ? line.value - others.value : Math.log(line.value / others.value);
+    lines[index] = {
+      ...line,
+      otherwise: others.value,
+      otherwiseDeviation: others.deviation,
+      outlying: difference / Math.hypot(line.error, others.deviation),
+    };
+  }
+}
+
+const isFarther = (one: number, other = 0): boolean => Math.abs(one) > Math.abs(other);
+
+const withoutOne = (left: number | undefined, residuals: Float64Array): Float64Array =>
+  left === undefined ? residuals : residuals.map((residual, i) => (i === left ? 0 : residual));
+
+/** As if one line had never been measured. */
+function without(left: number | undefined, { residuals, gradients }: Linearised): Linearised {
+  if (left === undefined) return { residuals, gradients };
+  return {
+    residuals: withoutOne(left, residuals),
+    gradients: gradients.map((gradient, i) => (i === left ? new Float64Array(gradient.length) : gradient)),
+  };
+}
+
+/** A change along inputs, as measurements leave it. */
+function narrowedAlong(directions: Posterior['directions'], slopes: ArrayLike<number>): Float64Array {
+  const result = Float64Array.from(slopes);
+  for (const { along, share } of directions) {
+    let dot = 0;
+    for (let i = 0; i < along.length; i++) dot += (along[i] ?? 0) * (result[i] ?? 0);
+    for (let i = 0; i < along.length; i++) result[i] = (result[i] ?? 0) - share * dot * (along[i] ?? 0);
+  }
+  return result;
+}
+
 /** Contributions of all inputs, as measurements leave them. Inputs that only they have come last. */
 export function narrowedContributions(
   learnt: Learnt,
@@ -291,12 +363,7 @@ export function narrowedContributions(
   return (contributions) => {
     const result = new Float64Array(inputs.length);
     result.set(contributions);
-    for (const { along, share } of vectors) {
-      let dot = 0;
-      for (let i = 0; i < along.length; i++) dot += (along[i] ?? 0) * (result[i] ?? 0);
-      for (let i = 0; i < along.length; i++) result[i] = (result[i] ?? 0) - share * dot * (along[i] ?? 0);
-    }
-    return result;
+    return narrowedAlong(vectors, result);
   };
 }
 

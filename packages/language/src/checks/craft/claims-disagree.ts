@@ -151,10 +151,10 @@ function beatsMomentum({ airframe }: Build, propeller: Part): Claim | undefined 
 /** The row that lies farthest from what its fellows, and everything else, make of it. */
 function oddRow(
   { benches }: Build,
-  { label, value, unit, otherwise, otherwiseDeviation, from }: LearntLine,
+  { label, value, unit, otherwise, otherwiseDeviation, from, isPlain }: LearntLine,
 ): Claim | undefined {
   if (otherwise === undefined || !benches.some(({ part }) => part.name === from)) return undefined;
-  const plusMinus = COVERAGE * otherwiseDeviation * otherwise;
+  const plusMinus = COVERAGE * otherwiseDeviation * (isPlain ? 1 : otherwise);
   return {
     severity: 'information',
     message: `${capitalised(label)}, ${formatExact(value, unit)}, contradicts the others, which give ${formatPlusMinus(otherwise, plusMinus, unit)}. It was misread, or the rotor was another one.`,

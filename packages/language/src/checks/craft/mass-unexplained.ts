@@ -1,6 +1,6 @@
 /** The scale and the list of parts do not agree. */
 import { assess, setAsideOn } from '../../analysis/assess.ts';
-import { beforeObserving } from '../../analysis/learn/learn.ts';
+import { beforeObserving, OUTLYING } from '../../analysis/learn/learn.ts';
 import { packsObserved } from '../../analysis/learn/observed-lines.ts';
 import { COVERAGE, expanded, standardUncertainty } from '../../analysis/uncertainty/estimate.ts';
 import type { Observation } from '../../model/build.ts';
@@ -8,7 +8,6 @@ import { stepsOf } from '../../units/print.ts';
 import type { BuildSubject, Check, Draft } from '../check.ts';
 import { heaviest } from '../shared/contributing.ts';
 import { number } from '../shared/finding-numbers.ts';
-import { OUTLYING } from '../shared/observations.ts';
 import { THRESHOLDS } from '../thresholds.ts';
 
 const { mass: leastMass, share } = THRESHOLDS.massUnexplained;

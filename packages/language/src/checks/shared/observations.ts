@@ -1,7 +1,7 @@
 /** What the checks on observations have in common: what was predicted before anything was measured, and what was learnt. */
 import { assess, learntOn } from '../../analysis/assess.ts';
 import type { Assessment, LearntLine } from '../../analysis/assessment.ts';
-import { beforeLearning } from '../../analysis/learn/learn.ts';
+import { beforeLearning, OUTLYING } from '../../analysis/learn/learn.ts';
 import { packsObserved } from '../../analysis/learn/observed-lines.ts';
 import { standId } from '../../analysis/learn/stand-lines.ts';
 import type { Build, Observation } from '../../model/build.ts';
@@ -19,9 +19,6 @@ export function observedOn({ build }: Pick<BuildSubject, 'build'>): Observed[] {
     predicted: assess(beforeLearning(build), option),
   }));
 }
-
-/** A line that lies farther off what everything else makes of it, in standard deviations, does not go with the rest. */
-export const OUTLYING = 3;
 
 /** Of many lines one lies that far off by chance: of so many the bound is a little wider, 3.3 for twenty. */
 const boundOf = (lines: number): number => OUTLYING + 0.25 * Math.log(Math.max(1, lines / FEW_LINES));

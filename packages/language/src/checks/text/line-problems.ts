@@ -27,7 +27,7 @@ import { describe, equal, NONE } from '../../units/dimension.ts';
 import { lookup } from '../../units/lookup-table.ts';
 import { parseUnit } from '../../units/parse.ts';
 import type { BlockKind, BlockSchema, Property } from '../../vocabulary/schema.ts';
-import { homesOf, meant } from '../../vocabulary/synonyms.ts';
+import { homesOf, meant, translations } from '../../vocabulary/synonyms.ts';
 import { endsUnquoted } from './clause-problems.ts';
 import { continuedProblem, isOnSameRow } from './continued-lines.ts';
 import { DUPLICATE } from './duplicate.ts';
@@ -39,8 +39,10 @@ import { UNKNOWN_NAME } from './unknown-name.ts';
 import { WRONG_KIND } from './wrong-kind.ts';
 
 /** A property that this kind does not have. */
-export function unknownProperty(line: PropertyLine, schema: BlockSchema): Problem {
+export function unknownProperty(line: PropertyLine, schema: BlockSchema): Problem | undefined {
   const place = placeOfFeature(line, 'key');
+  const before = siblingsOf(line)[siblingsOf(line).indexOf(line) - 1];
+  if (before && isUnknown(before) && severalWords(before, schema)) return undefined;
   const needless = needlessColon(line, schema);
   if (needless) return needless;
   const near = meant(line.key, Object.keys(schema.properties));
@@ -63,7 +65,7 @@ function needlessColon(line: PropertyLine, schema: BlockSchema): Problem | undef
 /** A word that begins a sentence, or a clause of the line before on its row. */
 function isWordWithoutColon(line: PropertyLine, schema: BlockSchema): boolean {
   if (SENTENCE_WORDS.has(line.key)) return SENTENCE_BLOCKS[line.key]?.includes(schema.kind) ?? true;
-  const siblings = 'lines' in line.$container ? (line.$container.lines as Line[]) : [];
+  const siblings = siblingsOf(line);
   const before = siblings[siblings.indexOf(line) - 1];
   if (!before || !isProperty(before) || !isOnSameRow(before, line)) return false;
   return Object.hasOwn(schema.properties[before.key]?.clauses ?? {}, line.key);
@@ -162,6 +164,8 @@ export function unknownLineProblem(
   // A brace without a word before it: the structure's own check has reported it.
   if (first === undefined) return undefined;
   const place = placeOfFeature(line, 'words');
+  const together = schema && severalWords(line, schema);
+  if (together) return together;
   if (before && isOnSameRow(before, line)) {
     const continued = continuedProblem(before, line, schema);
     if (continued || isExplained(before) || isBehindNeedlessColon(before, schema)) return continued;
@@ -177,6 +181,31 @@ export function unknownLineProblem(
   const where = schema ? `in ${inBlock(schema.kind)}` : 'here';
   return problem(UNKNOWN_NAME, `${first} means nothing ${where}${elsewhere(first)}`, place);
 }
+
+/** `max current: 6.2 A`: one thing in several words, as data sheets print it; only the last of them is before the colon. */
+function severalWords(line: Unknown, schema: BlockSchema): Problem | undefined {
+  const siblings = siblingsOf(line);
+  const next = siblings[siblings.indexOf(line) + 1];
+  if (line.block || !next || !isProperty(next) || !isOnSameRow(line, next)) return undefined;
+  // As it was written: a former name has been replaced by the present one.
+  const key = GrammarUtils.findNodeForProperty(next.$cstNode, 'key')?.text ?? next.key;
+  const words = [...line.words, key];
+  const one = words.join('_').toLowerCase();
+  const has = (name: string) => Object.hasOwn(schema.properties, name);
+  const ours = has(one) ? [one] : translations(one).filter(has);
+  if (ours.length === 0) return undefined;
+  const place = span(placeOfFeature(line, 'words'), placeOfFeature(next, 'key'));
+  const message = `${inBlock(schema.kind)} has no “${words.join(' ')}”${didYouMean(ours)}`;
+  return problem(
+    UNKNOWN_NAME,
+    message,
+    place,
+    ours.map((name) => replace(place, name)),
+  );
+}
+
+const siblingsOf = (line: Line): readonly Line[] =>
+  'lines' in line.$container ? (line.$container.lines as Line[]) : [];
 
 /** `load: Camera form Board35.video`: a clause of the line before, misspelt or still being typed. */
 function joiningWordMeant(word: string, before: Line, schema: BlockSchema | undefined): string[] {
@@ -212,7 +241,7 @@ function lineWords(schema: BlockSchema | undefined): string[] {
 
 /** `kv kv: 11000 rpm/V`, `kv: 11000 kv` */
 function doubledWord(line: Unknown, key: string, place: Place): Problem | undefined {
-  const siblings = 'lines' in line.$container ? (line.$container.lines as Line[]) : [];
+  const siblings = siblingsOf(line);
   const at = siblings.indexOf(line);
   const [before, next] = [siblings[at - 1], siblings[at + 1]];
   const isSame = (other: Line | undefined): other is PropertyLine =>

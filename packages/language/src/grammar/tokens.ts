@@ -220,10 +220,11 @@ const isVaried = (place: Place): boolean => isInLineOf('vary', place);
 /** The same of a flight's legs; what is released may be called so. */
 const isInLeg = (place: Place): boolean => isInLineOf('leg', place) && place.previous?.tokenType.name !== 'release';
 
+/** Behind a word and its colon, on whatever line its value goes on; never first on a line, where another may begin. */
 function isInLineOf(key: string, place: Place): boolean {
-  const line = place.previous?.startLine;
-  const last = place.tokens.findLast((token) => token.tokenType.name === 'KEY');
-  return last?.image === key && last.startLine === line && !isFirstOnLine(place);
+  if (isFirstOnLine(place)) return false;
+  const begun = place.tokens.findLast(({ tokenType: { name } }) => name === 'KEY' || name === '{' || name === '}');
+  return begun?.tokenType.name === 'KEY' && begun.image === key;
 }
 
 // ---- places

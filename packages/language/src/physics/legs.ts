@@ -12,6 +12,7 @@ import type { Craft } from './craft.ts';
 import { chargeAfterGround } from './discharge.ts';
 import { hoverVelocity } from './forward-flight.ts';
 import { drivesIn, isFed, type LegAir, Rate, type Steady } from './leg-rate.ts';
+import { risingRoot } from './rising-root.ts';
 import { windHeld } from './wind.ts';
 
 /** One leg, in SI. */
@@ -252,13 +253,9 @@ class Course {
 
   /** The latest time between two at which there is something to spare; more is less to spare. */
   #turnedAt(flown: (time: number) => readonly FlownLeg[], leg: number, from: number, to: number): TurnBack | undefined {
-    let [low, high] = [from, to];
-    for (let round = 0; round < HALVINGS && high - low > 1e-12 * high; round++) {
-      const middle = (low + high) / 2;
-      if (this.#spare(flown(middle)) >= 0) low = middle;
-      else high = middle;
-    }
-    const plan = this.plan(flown(low));
+    const at = (share: number) => to + share * (from - to);
+    const latest = at(risingRoot((share) => this.#spare(flown(at(share)))) ?? 1);
+    const plan = this.plan(flown(latest));
     const end = 'because' in plan ? undefined : this.ends(plan)[leg];
     return end && { time: end.time, distance: end.distance, charge: end.charge, cellVoltage: end.cellVoltage, leg };
   }

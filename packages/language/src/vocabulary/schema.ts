@@ -123,6 +123,8 @@ export interface ClauseRule {
   readonly plausible?: readonly [number, number];
   readonly words?: readonly string[];
   readonly parts?: readonly BlockKind[];
+  /** Of a part: several of it may be named, `2 x Crate`. */
+  readonly counted?: true;
 }
 
 export interface BlockSchema {

@@ -18,8 +18,20 @@ interface Level {
   readonly rotorPower: number;
 }
 
+/** Several results are read off one. */
+const levels = new WeakMap<Evaluation, Level | null>();
+const bests = new WeakMap<Level, Map<string, number | undefined>>();
+
 /** Undefined where something of it cannot be computed. */
 export function levelOf(evaluation: Evaluation, overlapping: readonly boolean[]): Level | undefined {
+  const known = levels.get(evaluation);
+  if (known !== undefined) return known ?? undefined;
+  const level = levelIn(evaluation, overlapping);
+  levels.set(evaluation, level ?? null);
+  return level;
+}
+
+function levelIn(evaluation: Evaluation, overlapping: readonly boolean[]): Level | undefined {
   const wind = windCaseOf(evaluation, overlapping);
   const at = solvedAt(evaluation, ({ flight }) => flight?.hover);
   const { wind: setup } = evaluation.setup;
@@ -51,7 +63,12 @@ function powerRatio({ flight, hoverPower, rotorPower }: Level, speed: number, le
 /** m/s. @param wind m/s from ahead */
 export function bestOf(level: Level, best: Best, wind = 0): number | undefined {
   const { flight, hoverPower, rotorPower } = level;
-  return bestSpeed(flight, best, ((hoverPower - rotorPower) * flight.hoverShaftPower) / rotorPower, wind);
+  const known = bests.get(level) ?? new Map<string, number | undefined>();
+  bests.set(level, known);
+  const key = `${best} ${wind}`;
+  if (!known.has(key))
+    known.set(key, bestSpeed(flight, best, ((hoverPower - rotorPower) * flight.hoverShaftPower) / rotorPower, wind));
+  return known.get(key);
 }
 
 /** Flying at a best speed from full to the reserve. */

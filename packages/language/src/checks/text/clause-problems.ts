@@ -174,7 +174,7 @@ function conditionProblem(clause: Condition, rule: ClauseRule): Problem | undefi
   if (isNamed(value) && isHalfNamed(value))
     return problem(MISSING_VALUE, `a name is missing after ${textOf(value)}`, place);
   if (!isNumber)
-    return isFigure(value)
+    return isFigure(value) && !(rule.counted && value.times.length > 0)
       ? problem(WRONG_DIMENSION, `expected a name after “${clause.word}”, found a number`, place)
       : undefined;
   if (isFigure(value) && isMultiple(clause, rule)) return multipleOfHover(value);

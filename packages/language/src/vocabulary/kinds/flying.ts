@@ -270,7 +270,7 @@ export const FLIGHT = block(
         climb: BARE,
         descent: BARE,
         home: BARE,
-        release: { shape: 'part', parts: ['load', 'item'] },
+        release: { shape: 'part', parts: ['load', 'item'], counted: true },
         at: LEG_SPEED,
         against: WIND_SPEED,
         with: WIND_SPEED,

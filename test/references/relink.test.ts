@@ -152,15 +152,16 @@ describe('what was observed', () => {
     const others = Object.fromEntries(
       Array.from({ length: 40 }, (_, i) => [
         `x/o${i}.fettle`,
-        `use "../p"\nuse "../o"\nbuild O${i} { motors: 4 x N with R\n frame: F }`,
+        `use "../p"\nuse "../o"\nbuild O${i} { motors: 4 x N with R\n esc: E\n load: Cam from E.video }`,
       ]),
     );
     const workspace = await Workspace.of({
       ...FILES,
       ...others,
-      'o/o.fettle': 'motor N { stator: 16 x 6 mm  kv: 3150 rpm/V }\npropeller R { diameter: 3 in  blades: 3 }',
+      'o/o.fettle':
+        'motor N { stator: 16 x 6 mm  kv: 3150 rpm/V }\npropeller R { diameter: 3 in  blades: 3 }\nload Cam { }\nesc E { rail video { output: 5 V } }',
       'q/q.fettle': 'item L { mass: 3 g }',
-      'x/a.fettle': `use "../q"\n${craft('A', `item: L\n${flown('290 g')}`)}`,
+      'x/a.fettle': `use "../q"\nuse "../o"\n${craft('A', `item: L\nesc: E\nload: Cam from E.video\n${flown('290 g')}`)}`,
       // What it is like brings the motor.
       'x/heir.fettle': 'use "../y"\nbuild Heir like C { }',
     });

@@ -12,12 +12,9 @@ export function keyOf(uri: URI | string): string {
   return text.endsWith('/') ? text.slice(0, -1) : text;
 }
 
-/** Begins what is no name. */
-export const PATH = 'path ';
-
 /** A word under which documents ask to be looked at again when that file or folder comes, goes or (rows of a bench) changes. */
 export function pathMention(uri: URI | string): string {
-  return `${PATH}${keyOf(uri)}`;
+  return `path ${keyOf(uri)}`;
 }
 
 /**

@@ -17,7 +17,7 @@ import { documentOf, fileOf } from '../syntax/nodes.ts';
 import type { Kind } from '../vocabulary/schema.ts';
 import { isBuiltIn } from './built-in-words.ts';
 import { FolderNames } from './folder-names.ts';
-import { keyOf, LIBRARY_SCHEME, PATH, pathMention, placesOf } from './keys.ts';
+import { keyOf, LIBRARY_SCHEME, pathMention, placesOf } from './keys.ts';
 import { difference, isObservedBuild, OBSERVED, propellersOf, signature } from './part-signature.ts';
 import { FettleReference } from './reference.ts';
 import { addTo, reachedBy, removeFrom } from './set-maps.ts';
@@ -31,6 +31,8 @@ export class FettleIndex extends FolderNames {
   /** By document: every name in it, resolved or not; and the other way round. */
   private readonly mentioned = new Map<string, Set<string>>();
   private readonly mentions = new Map<string, Set<string>>();
+  /** By document: names of motors, propellers and packs in it, and those that refer to nothing. */
+  private readonly taught = new Map<string, Set<string>>();
   /** What documents declared when dependents were last notified: kind and name of each part, in order. */
   private readonly stale = new Map<string, string[] | undefined>();
   /** Every name declared in them, before or since. */
@@ -136,12 +138,15 @@ export class FettleIndex extends FolderNames {
     const source = document.uri.toString();
     const targets = new Set<string>();
     const names = new Set<string>();
+    const taught = new Set<string>();
     const isLibrary = document.uri.scheme === LIBRARY_SCHEME;
     for (const reference of document.references) {
       if (!(reference instanceof FettleReference)) continue;
       const description = reference.$nodeDescription;
       if (description?.node && isBuiltIn(description.node)) continue;
       names.add(reference.$refText);
+      const part = description?.node;
+      if (!part || (isPart(part) && TEACHING.has(part.kind))) taught.add(reference.$refText);
       if (!description && !isLibrary) {
         addTo(this.asked, reference.$refText, source);
         addTo(this.asking, source, reference.$refText);
@@ -162,6 +167,7 @@ export class FettleIndex extends FolderNames {
     this.measured.set(source, new Set(measured.filter((target) => target !== source)));
     for (const target of this.measured.get(source) ?? []) addTo(this.sources, source, target);
     this.mentioned.set(source, names);
+    this.taught.set(source, taught);
     for (const name of names) addTo(this.mentions, name, source);
   }
 
@@ -175,6 +181,7 @@ export class FettleIndex extends FolderNames {
     this.measured.delete(source);
     this.targets.delete(source);
     this.mentioned.delete(source);
+    this.taught.delete(source);
     this.asking.delete(source);
     this.lost.delete(source);
     this.copied.delete(source);
@@ -260,7 +267,7 @@ export class FettleIndex extends FolderNames {
     const taught = new Set<string>();
     for (const file of teaching) {
       const words = wordsOf(file);
-      const names = words && [...words].filter((word) => this.mayTeach(word));
+      const names = words && [...words];
       for (const document of this.seeing(file)) {
         const others = taught.has(document) ? undefined : wordsOf(document);
         if (!names || !others || names.some((name) => others.has(name))) taught.add(document);
@@ -269,22 +276,16 @@ export class FettleIndex extends FolderNames {
     return taught;
   }
 
-  /** All names in a document and in those whose builds its own are like; undefined while they are not known, or may be others soon. */
+  /** Of a document and those whose builds its own are like, names of what observations tell of; undefined while they are open. */
   private buildWords(file: string, changed: ReadonlySet<string>): ReadonlySet<string> | undefined {
     const words = new Set<string>();
     for (const one of new Set([file, ...this.dependenciesOf(file)])) {
       if (one !== file && !this.entriesOf(one)?.some(({ kind }) => kind === 'build')) continue;
-      const mentioned = this.mentioned.get(one);
-      if (!mentioned || changed.has(one)) return undefined;
-      for (const word of mentioned) words.add(word);
+      const taught = this.taught.get(one);
+      if (!taught || changed.has(one)) return undefined;
+      for (const word of taught) words.add(word);
     }
     return words;
-  }
-
-  /** Whether it is the name of a part that observations tell something of, or of none that is known. */
-  private mayTeach(name: string): boolean {
-    const named = this.everywhere(name);
-    return named.length === 0 ? !name.startsWith(PATH) : named.some(({ kind }) => TEACHING.has(kind));
   }
 
   /** Documents that one refers to, directly or through others. */

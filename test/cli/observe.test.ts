@@ -36,6 +36,8 @@ describe('fettle observe', () => {
     const power = data.compared.find(({ reading }: { reading: string }) => reading === 'flown_power');
     expect(power.measured).toBeCloseTo(99.2, 0);
     expect(power.predicted.plusMinus).toBeGreaterThan(0);
+    expect(power.predicted.low).toBeLessThan(power.predicted.value);
+    expect(power.predicted.high).toBeGreaterThan(power.predicted.value);
     expect(data.written).toBeUndefined();
   });
 

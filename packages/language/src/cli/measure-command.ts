@@ -5,6 +5,7 @@ import { withResult } from '../analysis/decide/pack-grams.ts';
 import { measurementsFor, type Ranked } from '../analysis/learn/next-measurement.ts';
 import { expanded } from '../analysis/uncertainty/estimate.ts';
 import { worthMeasuring } from '../analysis/uncertainty/sensitivity.ts';
+import { endsIn } from '../report/formats/json.ts';
 import { jsonText } from '../report/present/json-text.ts';
 import { terminalSafe } from '../syntax/terminal-safe.ts';
 import { displayUnit, formatPlusMinus, formatValue } from '../units/print.ts';
@@ -107,7 +108,11 @@ function asJson(name: string, { for: result, have = ALL_BUT_A_STAND }: MeasureOp
     result,
     label,
     unit,
-    now: { value: tidy(fromSI(estimate.value)), plusMinus: difference(expanded(estimate)) },
+    now: {
+      value: tidy(fromSI(estimate.value)),
+      plusMinus: difference(expanded(estimate)),
+      ...endsIn(displayUnit(unit), estimate.value, expanded(estimate)),
+    },
     have,
     measurements: ranked.map(({ id, what, how, tools, lines, plusMinusThen, narrowing }) => ({
       id,

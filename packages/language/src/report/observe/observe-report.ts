@@ -1,6 +1,7 @@
 /** An observed log for a terminal or a program. */
 import type { Compared } from '../../analysis/log/comparison.ts';
 import { displayUnit, formatPlusMinus, formatValue } from '../../units/print.ts';
+import { endsIn } from '../formats/json.ts';
 import { columns } from '../present/display-width.ts';
 import { jsonText } from '../present/json-text.ts';
 import { differs, foundWords, tooFullWords } from './found-words.ts';
@@ -115,8 +116,12 @@ const levelOf = ({ predicted, plusMinus }: Compared): Level => ({ value: predict
 const inUnit = (si: number, unit: string): number => tidy(displayUnit(unit).fromSI(si));
 
 function levelIn({ value, plusMinus }: Level, unit: string) {
-  const { fromSI } = displayUnit(unit);
-  return { value: tidy(fromSI(value)), plusMinus: tidy(fromSI(plusMinus) - fromSI(0)) };
+  const known = displayUnit(unit);
+  return {
+    value: tidy(known.fromSI(value)),
+    plusMinus: tidy(known.fromSI(plusMinus) - known.fromSI(0)),
+    ...endsIn(known, value, plusMinus),
+  };
 }
 
 const tidy = (value: number): number => Number(value.toPrecision(7));

@@ -2,7 +2,7 @@
 import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
 import type { Moment } from '../../../analysis/log/comparison.ts';
-import { percent } from '../../../checks/shared/finding-numbers.ts';
+import { differs } from '../../observe/found-words.ts';
 import { markup } from '../../present/markup.ts';
 import type { SheetLog } from '../sheet-data.ts';
 import { apart, type Chart, frame, label, mark, path } from './chart.ts';
@@ -53,7 +53,7 @@ export function loggedVoltageChart({ title, pack, moments, cells, volts }: Sheet
     description:
       volts === undefined
         ? 'The voltage that was logged, and the one that the model gives for the logged current'
-        : `The voltage that the model gives for the logged current differs from the logged one by ${percent(volts)} on average`,
+        : `The voltage that the model gives for the logged current differs from the logged one by ${differs(volts)} on average`,
     body: markup`${frame(
       box,
       { scale: x, label: unit === 1 ? 's after take-off' : 'min after take-off', ticks: width > 600 ? 8 : 5 },

@@ -479,6 +479,12 @@ const LEAD_COPPER: Estimator = estimator({
   because: 'from the capacity: 20 AWG on packs of 450 mAh, 12 AWG on packs of 2200 mAh',
 });
 
+/** From one plug to the next, within three hundredths of where people change: a step would be a slope of anything where the capacity is moved. */
+function between(share: number, before: number, after: number): number {
+  const along = Math.min(1, Math.max(0, 0.5 + Math.log(share) / 0.06));
+  return before * (after / before) ** along;
+}
+
 const PLUG_RESISTANCE: Estimator = estimator({
   needs: ['capacity'],
   formula: ([capacity], known) => {
@@ -487,8 +493,8 @@ const PLUG_RESISTANCE: Estimator = estimator({
     const plug = plugOf(known.word('plug'));
     if (plug) return plug.resistance;
     const ampereHours = capacity / AMPERE_HOUR;
-    if (ampereHours < 0.35) return 12e-3;
-    return ampereHours < 1 ? 2e-3 : 0.6e-3;
+    const [small, middle, large] = [12e-3, 2e-3, 0.6e-3];
+    return ampereHours < 0.6 ? between(ampereHours / 0.35, small, middle) : between(ampereHours, middle, large);
   },
   scatter: (known) => {
     // Its own ± belongs to the plug.

@@ -48,6 +48,8 @@ const NEAR = 4;
 const HALVINGS = 3;
 /** A residual that no step may end at. */
 export const NO_POINT = 1e6;
+/** Standard deviations: nearer, slopes are what they were. */
+const STILL_THERE = 0.1;
 /** Standard deviations: no input moves farther in a round that is the last. */
 const SETTLED = 1e-3;
 
@@ -69,6 +71,7 @@ export function gaussNewton(
   let { residuals } = here;
   let least = cost(residuals, at);
   let isNear = whole >= rounds;
+  let foundAt = at;
   /** Whether the slopes were found here, not told by steps. */
   let isFound = true;
   for (let round = 1; round <= rounds; round++) {
@@ -94,8 +97,11 @@ export function gaussNewton(
     isFound = round < whole || isWorse || (!isNear && (isSettled || round >= NEAR));
     if (isFound && (isSettled || round >= NEAR)) isNear = true;
     here = isFound ? linearise(at) : { residuals, gradients: turned(here, residuals, step) };
+    if (isFound) foundAt = at;
     products = productsOf(here.gradients);
   }
+  // Covariances are differences of what is known along many slopes: those told by steps are not good enough far from where they were found.
+  if (at.some((z, i) => Math.abs(z - (foundAt[i] ?? 0)) > STILL_THERE)) products = productsOf(linearise(at).gradients);
   return { mean: at, residuals, gradients: products.gradients, ...directionsOf(products, inputs) };
 }
 

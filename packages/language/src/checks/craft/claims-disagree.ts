@@ -174,13 +174,19 @@ function impossibleRow(bench: Bench): Draft | undefined {
   const kv = motor?.declared('kv');
   const diameter = part.part('propeller')?.declared('diameter');
   if (!diameter) return undefined;
-  for (const row of rowsOf(bench)) {
+  const faulty = rowsOf(bench).flatMap((row) => {
     const coefficients = coefficientsOfRow(row, diameter);
     const fault = coefficients && faultOf(row, coefficients, part.part('airframe') !== undefined);
-    if (!coefficients || fault === undefined) continue;
+    return coefficients && fault !== undefined ? [{ row, coefficients, fault }] : [];
+  });
+  const numbers = faulty.map(({ row: { number } }) => number);
+  for (const { row, coefficients, fault } of faulty) {
     const place = placeOfRow(row);
     const found = { severity: 'warning', place, numbers: [exactNumber('row', row.number, '1')] } as const;
-    const head = `Row ${row.number} of ${part.name} is left out:`;
+    const head =
+      numbers.length > 1
+        ? `Rows ${numbers.slice(0, -1).join(', ')} and ${numbers.at(-1)} of ${part.name} are left out; the first:`
+        : `Row ${row.number} of ${part.name} is left out:`;
     switch (fault) {
       case 'faster than unloaded':
         return {

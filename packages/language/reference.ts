@@ -41,6 +41,7 @@ const MEASURED: Readonly<Record<string, string>> = {
   log: 'scale, log of a flight',
   rows: 'scale, three rows of a stand',
   all: 'all of these',
+  doubled: 'all of these, the other model twice as far off',
 };
 
 const out = join(import.meta.dirname, 'reference');

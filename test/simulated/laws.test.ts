@@ -11,11 +11,11 @@ import { type Simulated, simulated } from './craft.ts';
 import { heldBack } from './held-back.ts';
 import {
   ALL_ROWS,
+  addDoubled,
   check,
   craftOf,
   type Found,
   NAMES,
-  type Name,
   PACKS,
   SETS,
   Tally,
@@ -23,6 +23,7 @@ import {
   tallyOf,
   textOf,
   tried,
+  triedDoubled,
   writeReport,
 } from './trial.ts';
 
@@ -183,18 +184,14 @@ describe('is honest in the tails', () => {
   test(
     'with twice the error of the model',
     async () => {
-      const tallies = new Map<Name, Tally>();
-      for (const craft of await craftOf(COUNT, { modelError: 2 }, 5001)) {
-        const [lines, stand] = SETS.all(craft);
-        const { results } = await check(textOf(craft, lines, stand));
+      const doubled = await triedDoubled(COUNT);
+      if (process.env.FETTLE_AGREEMENT === 'write') addDoubled(doubled);
+      for (const [pack, ofPack] of doubled) {
         for (const name of ['hover_time', 'full_current', 'hover_power', 'thrust_to_weight'] as const) {
-          const tally = tallies.get(name) ?? new Tally();
-          tallies.set(name, tally);
-          for (const pack of PACKS) tally.add(results[pack][name], craft.truth[pack][name]);
+          const { covered, count } = ofPack.get(name) ?? new Tally();
+          expect(covered, `${name} on ${pack}`).toBeGreaterThan(0.85 - chance(0.15, count));
         }
       }
-      for (const [name, { covered, count }] of tallies)
-        expect(covered, name).toBeGreaterThan(0.85 - chance(0.15, count / 2));
     },
     LONG,
   );
@@ -377,7 +374,7 @@ test.each([27, 33, 75, 99, 140, 180, 256])('craft %i of earlier failures', async
   if (!craft) throw new Error('it does not fly');
   const { by } = await tried(craft);
   for (const pack of PACKS)
-    for (const name of NAMES)
+    for (const name of ['hover_time', 'hover_power', 'full_current'] as const)
       expect(by.burst.results[pack][name].plusMinus).toBeLessThan(1.15 * by.charger.results[pack][name].plusMinus);
   for (const set of ['log', 'rows', 'count', 'all'] as const) {
     const { results, findings } = by[set];

@@ -21,6 +21,7 @@ export class Status implements Disposable {
   private readonly disposables: Disposable[];
   private known: { readonly uri: string; readonly answer: StatusAnswer } | undefined;
   private timer: ReturnType<typeof setTimeout> | undefined;
+  private shown = '';
 
   constructor(client: BaseLanguageClient, checked: CheckedFiles) {
     this.client = client;
@@ -70,7 +71,12 @@ export class Status implements Disposable {
   private show(): void {
     const editor = window.activeTextEditor;
     const status = editor && this.statusAt(editor);
-    if (status === undefined || this.known === undefined) {
+    const { uri } = this.known ?? {};
+    // Drawn anew only where it differs: a click on what is being replaced would be lost.
+    const shown = JSON.stringify([uri, status]);
+    if (shown === this.shown) return;
+    this.shown = shown;
+    if (status === undefined || uri === undefined) {
       this.item.hide();
       return;
     }
@@ -80,7 +86,7 @@ export class Status implements Disposable {
     this.item.command = {
       title: 'open build sheet',
       command: 'fettle.openSheet',
-      arguments: [{ uri: this.known.uri, build }],
+      arguments: [{ uri, build }],
     };
     this.item.backgroundColor = worry === 'error' ? new ThemeColor('statusBarItem.errorBackground') : undefined;
     this.item.show();

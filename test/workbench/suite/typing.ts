@@ -135,12 +135,12 @@ export const typingTests: readonly Test[] = [
         'it is fit again',
         async () => /fit to fly/.test((await look({ selector: STATUS }))[0] ?? '') || undefined,
       );
-      await look({ selector: `${STATUS} a`, act: 'click' });
-      const tab = await until('the sheet', async () =>
-        vscode.window.tabGroups.all
+      const tab = await until('the sheet', async () => {
+        await look({ selector: `${STATUS} a`, act: 'click' });
+        return vscode.window.tabGroups.all
           .flatMap(({ tabs }) => tabs)
-          .find(({ label, input }) => label === 'Gable' && input instanceof vscode.TabInputWebview),
-      );
+          .find(({ label, input }) => label === 'Gable' && input instanceof vscode.TabInputWebview);
+      });
       await vscode.window.tabGroups.close(tab);
       await open('parts/motors.fettle');
       await until('nothing beside parts', async () => (await look({ selector: STATUS })).length === 0 || undefined);

@@ -1,7 +1,7 @@
 /** Writes the lists of what is in a folder, one file per name: the names are those of the vocabulary, and each has its file. */
-import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { CRAFT_CHECK_IDS, TEXT_FINDINGS } from './src/vocabulary/findings.ts';
+import { CRAFT_CHECK_IDS, FINDING_IDS, TEXT_FINDINGS } from './src/vocabulary/findings.ts';
 import { RESULT_NAMES } from './src/vocabulary/results.ts';
 
 const source = new URL('src/', import.meta.url);
@@ -93,3 +93,9 @@ write(
     },
   ],
 );
+
+// What the extension's settings complete: the names of all findings.
+const manifest = new URL('../extension/package.json', import.meta.url);
+const extension = JSON.parse(readFileSync(manifest, 'utf8'));
+extension.contributes.configuration.properties['fettle.severities'].propertyNames.enum = FINDING_IDS;
+writeFileSync(manifest, `${JSON.stringify(extension, null, 2)}\n`);

@@ -48,6 +48,7 @@ const out = join(import.meta.dirname, 'reference');
 /** Pages that people write. */
 const HAND_WRITTEN: readonly string[] = [
   'choosing.md',
+  'decisions.schema.json',
   'editor.md',
   'editors.md',
   'flights.md',

@@ -55,6 +55,12 @@ test('a shortlist has a lens, its candidates a page with a picture, and a row is
   expect(svg).toMatch(/^<svg .*prefers-color-scheme: dark.*prefers-contrast: more.*<\/svg>$/s);
   expect(page).toMatch(/\d of 3 are rejected|3 candidates, none of them is rejected/);
 
+  // What is found is then above the shortlist, and what is surely better than today, if anything is.
+  const titles = (await session.lensesOf(CHOICE)).map(({ command }) => command?.title);
+  expect(titles[0]).toMatch(/^\d of 3 candidates stand: show them$/);
+  if (page.includes('is better than Rafter is today')) expect(titles[1]).toMatch(/^surely better than Rafter today: /);
+  else expect(titles).toHaveLength(1);
+
   // The row that is as today's build is needs no edit.
   const [first] = await takingsOf(session);
   expect(first?.title).toMatch(/^Take \d: Slim900_3S · duty [89]0 % in Rafter$/);
@@ -118,4 +124,65 @@ test('the words of a shortlist are offered, its names renamed and shown, its lay
     options: { tabSize: 2, insertSpaces: true },
   });
   expect(edits?.length).toBeGreaterThan(0);
+});
+
+test('what is surely better than today is a lens above the shortlist', async () => {
+  const better = SHORTLIST.replace('  prefer: full_current\n', '').replace(
+    'duty 80 % .. 100 % step 10 %',
+    'duty 70 % .. 100 % step 15 %',
+  );
+  const session = await start({
+    files: {
+      ...WORKSHOP,
+      [BUILD]: RAFTER.replace('pack: Slim900_3S\n', 'pack: Slim900_3S duty 65 %\n'),
+      [CHOICE]: better,
+    },
+    initializationOptions: { commands: ['fettle.showChoice'] },
+  });
+  await session.open(CHOICE, better);
+  await execute(session, 'fettle.choose', { uri: session.uri(CHOICE), shortlist: 'Which' });
+  const titles = (await session.lensesOf(CHOICE)).map(({ command }) => command?.title);
+  expect(titles).toEqual([
+    expect.stringMatching(/candidates stand/),
+    expect.stringMatching(/^surely better than Rafter today: Slim900_3S · duty \d+ %$/),
+  ]);
+});
+
+test('a figure is tried with another value in the builds that rest on it; what a step does is a page', async () => {
+  const session = await start({
+    files: WORKSHOP,
+    initializationOptions: { commands: ['fettle.tryLines', 'fettle.showSteps'] },
+  });
+  const MOTORS = 'parts/motors.fettle';
+  const text = WORKSHOP[MOTORS] ?? '';
+  await session.open(MOTORS, text);
+  const at = text.indexOf('kv:') + 'kv: 1'.length;
+  const line = text.slice(0, at).split('\n').length - 1;
+  const position = { line, character: at - text.lastIndexOf('\n', at) - 1 };
+  const actions = await session.connection.sendRequest(CodeActionRequest.type, {
+    textDocument: { uri: session.uri(MOTORS) },
+    range: { start: position, end: position },
+    context: { diagnostics: [], only: ['refactor'] },
+  });
+  const tried = (actions ?? []).flatMap((one) =>
+    'command' in one && typeof one.command === 'object' ? [one.command] : [],
+  );
+  const [command] = tried.filter(({ title }) => title.startsWith('Try another'));
+  expect(command?.title).toMatch(/^Try another kv in Rafter…$/);
+  const [argument] = command?.arguments ?? [];
+  expect(argument).toEqual({
+    uri: session.uri(BUILD),
+    build: 'Rafter',
+    line: expect.stringMatching(/^\w+\.kv: \d+ rpm\/V$/),
+  });
+  // The line as it is changes nothing: it is what one edits.
+  const page = await execute(session, 'fettle.try', { ...argument, lines: [argument.line] });
+  expect(page).toMatch(/No finding comes or goes/);
+
+  await session.open(BUILD, RAFTER);
+  expect((await session.lensesOf(BUILD)).map((lens) => lens.command?.title)).toContain('what a step does');
+  const steps = await execute(session, 'fettle.sensitivity', { uri: session.uri(BUILD), build: 'Rafter' });
+  expect(steps).toMatch(/^# Rafter, what a step does\n/);
+  expect(steps).toMatch(/\| 10 g more \| mass on board \| -\d/);
+  expect(steps).toContain('**thrust-to-weight** of');
 });

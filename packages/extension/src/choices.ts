@@ -6,6 +6,7 @@ import { subjectOf } from './sheet/open-sheet.ts';
 
 export const SHOW_CHOICE = 'fettle.showChoice';
 export const TRY_LINES = 'fettle.tryLines';
+export const SHOW_STEPS = 'fettle.showSteps';
 
 interface Shortlist {
   readonly uri: string;
@@ -49,6 +50,23 @@ async function shortlistOf(asked: unknown): Promise<Shortlist | undefined> {
   return picked === undefined ? undefined : { uri: document.uri.toString(), shortlist: picked };
 }
 
+/** Of what comes after the colon: that is what one changes. */
+function numberIn(line: string): [number, number] {
+  const [text = '', before = ''] = /^([^:]*:\s*)?[\d.]+/.exec(line) ?? [];
+  return [before.length, text.length];
+}
+
+/** What a step of each figure of a build does. */
+export const steps = (client: BaseLanguageClient): AnswerPages<Subject> => ({
+  scheme: 'fettle-steps',
+  command: SHOW_STEPS,
+  ask: 'fettle.sensitivity',
+  meant: (asked) => subjectOf(asked, client),
+  read: asSubject,
+  title: ({ build }) => `${build}, what a step does`,
+  otherwise: 'Nothing to step',
+});
+
 interface Tried extends Subject {
   readonly lines: readonly string[];
 }
@@ -61,10 +79,13 @@ export const trials = (client: BaseLanguageClient): AnswerPages<Tried> => ({
   meant: async (asked) => {
     const subject = await subjectOf(asked, client);
     if (subject === undefined) return undefined;
+    const { line } = fieldsOf(asked);
+    const value = typeof line === 'string' ? line : undefined;
     const given = await window.showInputBox({
       title: `${subject.build}: what if?`,
       prompt: 'Lines as in a build, several with a semicolon between them; nothing is written',
       placeHolder: 'item: 30 g; motor.kv: 2650 rpm/V',
+      ...(value !== undefined && { value, valueSelection: numberIn(value) }),
     });
     const lines = (given ?? '').split(';').flatMap((line) => line.trim() || []);
     return lines.length === 0 ? undefined : { ...subject, lines };

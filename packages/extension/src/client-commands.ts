@@ -3,7 +3,7 @@ import { type BaseLanguageClient, type Position, ReferencesRequest } from 'vscod
 import { ADD_MEASURED, addMeasured } from './add-measured.ts';
 import { provideAnswerPages } from './answer-pages.ts';
 import type { CheckedFiles } from './checked.ts';
-import { CHOICES, SHOW_CHOICE, TRY_LINES, trials } from './choices.ts';
+import { CHOICES, SHOW_CHOICE, SHOW_STEPS, steps, TRY_LINES, trials } from './choices.ts';
 import { COMPARE_COMMITTED, provideComparisons } from './committed.ts';
 import { EXPLANATIONS, SHOW_EXPLANATION } from './explanations.ts';
 import { COMPARE_PACKS, packComparisons } from './packs.ts';
@@ -26,6 +26,7 @@ export const CLIENT_COMMANDS: readonly string[] = [
   SHOW_CHOICE,
   TRY_LINES,
   RENAME_AT,
+  SHOW_STEPS,
 ];
 
 export function offerClientCommands(
@@ -41,6 +42,7 @@ export function offerClientCommands(
     ...provideAnswerPages(packComparisons(client), client, checked),
     ...provideAnswerPages(CHOICES, client, checked),
     ...provideAnswerPages(trials(client), client, checked),
+    ...provideAnswerPages(steps(client), client, checked),
     ...provideComparisons(client),
     commands.registerCommand(OPEN_SHEET, async (requested: unknown) => {
       const subject = await subjectOf(requested, client);

@@ -17,6 +17,8 @@ export const COMPARE_PACKS = 'fettle.comparePacks';
 export const SHOW_CHOICE = 'fettle.showChoice';
 /** Asks for lines, and shows what `fettle.try` answers. */
 export const TRY_LINES = 'fettle.tryLines';
+/** Shows what `fettle.sensitivity` answers. */
+export const SHOW_STEPS = 'fettle.showSteps';
 /** Shows what changed since a committed version (`fettle/review`). */
 export const COMPARE_COMMITTED = 'fettle.compareCommitted';
 /** Asks for a better name for what is at a position. */

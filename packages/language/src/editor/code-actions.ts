@@ -20,10 +20,12 @@ import { readDocument } from '../checks/text/read-document.ts';
 import type { File } from '../grammar/generated/ast.ts';
 import type { Build } from '../model/build.ts';
 import { readShortlist } from '../model/shortlists.ts';
+import type { FettleIndex } from '../resolve/name-index.ts';
 import { documentOf as documentOfNode, fileOf } from '../syntax/nodes.ts';
 import { CannotChoose } from '../trial/candidates.ts';
 import { editsFor } from '../trial/take.ts';
 import { acceptingOf } from './accept-actions.ts';
+import type { ClientCommands } from './client-commands.ts';
 import { escapeSnippet } from './completion/offer.ts';
 import type { ClientForm } from './diagnostics/client-form.ts';
 import { toDiagnostic } from './diagnostics/convert.ts';
@@ -33,6 +35,7 @@ import { documentOf, toTextEdits } from './places.ts';
 import { REFACTORING_KINDS, Refactorings } from './refactor/offers.ts';
 import { inOtherUnits, measuredToday, missingLines } from './refactorings.ts';
 import { lastChosen } from './requests/choose-request.ts';
+import { tryActions } from './try-actions.ts';
 
 /** More than these nobody reads in a list. */
 const MOST_TAKINGS = 5;
@@ -44,6 +47,8 @@ export class FettleCodeActions implements CodeActionProvider {
   private readonly documents: LangiumDocuments;
   private readonly openTexts: EngineServices['workspace']['TextDocuments'];
   private readonly validator: FindingsValidator;
+  private readonly index: FettleIndex;
+  private readonly client: ClientCommands;
   private readonly form: ClientForm;
   private readonly refactorings: Refactorings;
   private readonly cures = new WeakMap<Finding, Fix[]>();
@@ -54,6 +59,8 @@ export class FettleCodeActions implements CodeActionProvider {
     this.documents = services.shared.workspace.LangiumDocuments;
     this.openTexts = services.shared.workspace.TextDocuments;
     this.validator = services.validation.DocumentValidator;
+    this.index = services.shared.workspace.IndexManager;
+    this.client = services.shared.lsp.ClientCommands;
     this.form = services.shared.lsp.ClientForm;
     this.refactorings = new Refactorings(services.shared);
     services.shared.lsp.LanguageServer.onInitialize((params) => {
@@ -115,13 +122,15 @@ export class FettleCodeActions implements CodeActionProvider {
     const file = document as LangiumDocument<File>;
     const offset = document.textDocument.offsetAt(range.start);
     const measured = measuredToday(file, offset, today());
-    return [...missingLines(file, offset, this.snippets), ...measured, ...inOtherUnits(file, offset)].map(
-      ({ title, edits }) => ({
+    const tries = tryActions(file, offset, this.index, this.client);
+    const rewritten = [...missingLines(file, offset, this.snippets), ...measured, ...inOtherUnits(file, offset)].map(
+      ({ title, edits }): CodeAction => ({
         title,
         kind: CodeActionKind.RefactorRewrite,
         edit: { documentChanges: [{ textDocument: this.versioned(document), edits: [...edits] }] },
       }),
     );
+    return [...rewritten, ...tries];
   }
 
   private quickFixes(document: LangiumDocument, range: Range, findings: readonly Finding[]): CodeAction[] {

@@ -3,6 +3,7 @@ import type { CodeLensProvider } from 'langium/lsp';
 import type { CodeLens, Range } from 'vscode-languageserver-types';
 import type { Finding, Severity } from '../checks/finding.ts';
 import type { Part } from '../grammar/generated/ast.ts';
+import type { Chosen } from '../report/decide/choice.ts';
 import { nameOf, plural } from '../report/present/report-words.ts';
 import type { FettleIndex } from '../resolve/name-index.ts';
 import { buildsUsing } from '../resolve/users.ts';
@@ -14,12 +15,14 @@ import {
   COMPARE_PACKS,
   OPEN_SHEET,
   SHOW_CHOICE,
+  SHOW_STEPS,
   SHOW_USES,
   TRY_LINES,
 } from './client-commands.ts';
 import type { Committed } from './committed/committed.ts';
 import type { FindingsValidator } from './diagnostics/validator.ts';
 import type { EditorServices, EngineServices } from './engine/editor-services.ts';
+import { lastChosen } from './requests/choose-request.ts';
 
 /** What a lens of a part carries until somebody looks at it. */
 interface UsedPart {
@@ -75,8 +78,13 @@ export class FettleLenses implements CodeLensProvider {
 
   private ofShortlist(document: LangiumDocument, { name = '' }: Part, range: Range): CodeLens[] {
     const asked = { uri: document.uri.toString(), shortlist: name };
-    const command = this.client.command(SHOW_CHOICE, 'show candidates', asked);
-    return command === undefined ? [] : [{ range, command }];
+    const chosen = lastChosen(asked.uri, name, document.textDocument.version);
+    const command = this.client.command(SHOW_CHOICE, chosen ? standWords(chosen) : 'show candidates', asked);
+    const better = chosen && betterWords(chosen);
+    return [
+      ...(command === undefined ? [] : [{ range, command }]),
+      ...(better === undefined ? [] : [{ range, command: { title: better, command: '' } }]),
+    ];
   }
 
   private ofBuild(document: LangiumDocument, build: Part, range: Range): CodeLens[] {
@@ -86,6 +94,7 @@ export class FettleLenses implements CodeLensProvider {
     const packs = packCount > 1 ? this.client.command(COMPARE_PACKS, 'compare packs', requested) : undefined;
     const measured = this.client.command(ADD_MEASURED, 'add what I measured', requested);
     const tried = packCount > 0 ? this.client.command(TRY_LINES, 'try…', requested) : undefined;
+    const steps = packCount > 0 ? this.client.command(SHOW_STEPS, 'what a step does', requested) : undefined;
     const change = build.name === undefined ? undefined : this.committed.lineOf(document, build.name);
     const title = `since the last commit: ${change}`;
     return [
@@ -94,11 +103,21 @@ export class FettleLenses implements CodeLensProvider {
       ...(packs === undefined ? [] : [{ range, command: packs }]),
       ...(measured === undefined ? [] : [{ range, command: measured }]),
       ...(tried === undefined ? [] : [{ range, command: tried }]),
+      ...(steps === undefined ? [] : [{ range, command: steps }]),
       ...(change === undefined
         ? []
         : [{ range, command: this.client.command(COMPARE_COMMITTED, title, requested) ?? { title, command: '' } }]),
     ];
   }
+}
+
+const standWords = ({ standing, count }: Chosen): string =>
+  `${standing} of ${plural(count, 'candidate')} stand: show them`;
+
+/** Where another choice is better in all that is preferred, beyond the ± of the differences. */
+function betterWords({ surely, rows, build }: Chosen): string | undefined {
+  const better = surely === undefined ? undefined : rows.find(({ rank }) => rank === surely);
+  return better && `surely better than ${build} today: ${better.label}`;
 }
 
 /** About the build, or about the text between its braces. */

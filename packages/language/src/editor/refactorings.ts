@@ -62,7 +62,8 @@ export function inOtherUnits(document: LangiumDocument<File>, offset: number): R
 
 const isReadable = (value: number): boolean => Math.abs(value) >= SMALLEST && Math.abs(value) < LARGEST;
 
-function figureAt(document: LangiumDocument<File>, offset: number): Figure | undefined {
+/** With the cursor in its number or unit. */
+export function figureAt(document: LangiumDocument<File>, offset: number): Figure | undefined {
   const root = document.parseResult.value.$cstNode;
   const leaf = root && CstUtils.findLeafNodeAtOffset(root, offset);
   const before = root && CstUtils.findLeafNodeAtOffset(root, Math.max(0, offset - 1));

@@ -3,6 +3,7 @@ import type { Connection } from 'vscode-languageserver';
 import { type ClientCapabilities, CodeLensRefreshRequest } from 'vscode-languageserver-protocol';
 import { wantsPull } from './diagnostics/publisher.ts';
 import type { EngineServices } from './engine/editor-services.ts';
+import { onChosen } from './requests/choose-request.ts';
 import { checkedNotification } from './requests/protocol.ts';
 
 /**
@@ -29,6 +30,13 @@ export function requestRefresh(connection: Connection, services: EngineServices)
   services.lsp.Writing.onChange(() => {
     if (!pulls || capabilities.workspace?.diagnostics?.refreshSupport !== true) return;
     connection.languages.diagnostics.refresh().catch((error) => console.warn('The client did not refresh:', error));
+  });
+
+  onChosen(services, () => {
+    if (capabilities.workspace?.codeLens?.refreshSupport !== true) return;
+    connection
+      .sendRequest(CodeLensRefreshRequest.type)
+      .catch((error) => console.warn('The client did not refresh:', error));
   });
 
   services.workspace.ConfigurationProvider.onChange(() => {

@@ -32,6 +32,13 @@ export interface TryArguments {
 const found = new Map<string, { readonly version: number; readonly chosen: Chosen }>();
 const MOST_KEPT = 8;
 
+/** Of a server: what a shortlist’s lens shows has changed. */
+const listeners = new WeakMap<EngineServices, () => void>();
+
+export function onChosen(services: EngineServices, listener: () => void): void {
+  listeners.set(services, listener);
+}
+
 export const lastChosen = (uri: string, name: string, version: number): Chosen | undefined => {
   const known = found.get(`${uri}#${name}`);
   return known?.version === version ? known.chosen : undefined;
@@ -54,6 +61,7 @@ export async function chooseIn(
     found.delete(`${uri}#${name}`);
     if (found.size >= MOST_KEPT) found.delete(found.keys().next().value ?? '');
     found.set(`${uri}#${name}`, { version, chosen });
+    listeners.get(services)?.();
     const picture = frontPicture(chosen);
     const image = picture ? `![${prose(name)}](${asAddress(picture)})\n\n` : '';
     const take = chosen.rows.length > 0 ? `\nTo take one: the quick fixes at \`${name}\` in the text.\n` : '';

@@ -7,14 +7,16 @@ import { whenChecked } from './checked-documents.ts';
 import { chooseIn, isChooseArguments, isTryArguments, tryIn } from './choose-request.ts';
 import { compare, isCompareArguments } from './compare-request.ts';
 import { explain, isExplainArguments } from './explain-request.ts';
+import { isSensitivityArguments, sensitivityIn } from './sensitivity-request.ts';
 
 const EXPLAIN = 'fettle.explain';
 const COMPARE = 'fettle.compare';
 const CHOOSE = 'fettle.choose';
 const TRY = 'fettle.try';
+const SENSITIVITY = 'fettle.sensitivity';
 
 export class FettleCommands implements ExecuteCommandHandler {
-  readonly commands = [EXPLAIN, COMPARE, CHOOSE, TRY];
+  readonly commands = [EXPLAIN, COMPARE, CHOOSE, TRY, SENSITIVITY];
   private readonly services: EngineServices;
 
   constructor(services: EngineServices) {
@@ -31,6 +33,10 @@ export class FettleCommands implements ExecuteCommandHandler {
     if (name === TRY) {
       if (isTryArguments(asked)) return tryIn(this.services, asked, cancellation);
       throw new ResponseError(ErrorCodes.InvalidParams, `${TRY} takes { uri, build, lines }`);
+    }
+    if (name === SENSITIVITY) {
+      if (isSensitivityArguments(asked)) return sensitivityIn(this.services, asked, cancellation);
+      throw new ResponseError(ErrorCodes.InvalidParams, `${SENSITIVITY} takes { uri, build }`);
     }
     const answer = this.answerTo(name, asked);
     return whenChecked(this.services, cancellation, answer);

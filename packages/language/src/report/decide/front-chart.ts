@@ -35,6 +35,7 @@ function frontChart(chosen: Chosen): Chart | undefined {
   const at = ([px = 0, py = 0]: readonly number[]) => [x(px), y(py)] as const;
   const named = (of: { label: string; unit: string; isMoreBetter: boolean }) =>
     `${of.label}${of.unit ? `, ${of.unit}` : ''} (${of.isMoreBetter ? 'more' : 'less'} is better)`;
+  const hasRoom = roomKeeper();
   const marks: Markup[] = [
     ...all.map((point) => mark('disc', ...at(point), 'f5 soft')),
     ...(now ? [mark('wedge', ...at(now), 'f1'), label(at(now)[0] + 8, at(now)[1] - 6, 'today', 'halo quiet')] : []),
@@ -42,7 +43,7 @@ function frontChart(chosen: Chosen): Chart | undefined {
       point
         ? [
             mark('square', ...at(point), 'f0'),
-            label(at(point)[0] + 8, at(point)[1] + 4, String(row.rank), 'halo strong'),
+            ...(hasRoom(at(point)) ? [label(at(point)[0] + 8, at(point)[1] + 4, String(row.rank), 'halo strong')] : []),
           ]
         : [],
     ),
@@ -59,6 +60,19 @@ function frontChart(chosen: Chosen): Chart | undefined {
     body: markup`${frame(BOX, { scale: x, label: named(across), ticks: 6 }, { scale: y, label: named(up), ticks: 5 })}${marks}`,
   };
 }
+
+/** Numbers that would lie on others are left out: the table beside the picture has them all. */
+function roomKeeper(): (at: readonly [number, number]) => boolean {
+  const taken: (readonly [number, number])[] = [];
+  return ([x, y]) => {
+    if (taken.some(([otherX, otherY]) => Math.abs(x - otherX) < LABEL.width && Math.abs(y - otherY) < LABEL.height))
+      return false;
+    taken.push([x, y]);
+    return true;
+  };
+}
+
+const LABEL = { width: 26, height: 14 };
 
 /** With its own colours and paper, for a page that has none: light and dark, and as the reader's contrast asks. */
 export function frontPicture(chosen: Chosen): string | undefined {

@@ -1,0 +1,35 @@
+/** At a figure: try another value of it, in each build that rests on it. Nothing is written; the client asks for the value. */
+import { AstUtils, type LangiumDocument } from 'langium';
+import { type CodeAction, CodeActionKind } from 'vscode-languageserver-types';
+import { type File, isPart, isProperty } from '../grammar/generated/ast.ts';
+import type { FettleIndex } from '../resolve/name-index.ts';
+import { buildsUsing } from '../resolve/users.ts';
+import { textOf } from '../syntax/source.ts';
+import { propertyInWords } from '../vocabulary/properties.ts';
+import { type ClientCommands, TRY_LINES } from './client-commands.ts';
+import { figureAt } from './refactorings.ts';
+
+/** More builds than these nobody reads in a menu. */
+const MOST_BUILDS = 3;
+
+export function tryActions(
+  document: LangiumDocument<File>,
+  offset: number,
+  index: FettleIndex,
+  client: ClientCommands,
+): CodeAction[] {
+  const figure = figureAt(document, offset);
+  const line = figure && AstUtils.getContainerOfType(figure, isProperty);
+  const part = line?.$container;
+  if (!line || !isPart(part) || part.name === undefined) return [];
+  const isOwn = part.kind === 'build';
+  if (['rules', 'shortlist', 'bench', 'plug'].includes(part.kind)) return [];
+  const tried = isOwn ? textOf(line) : `${part.name}.${line.key}: ${textOf(figure)}`;
+  const builds = isOwn ? [part] : buildsUsing(part, index).slice(0, MOST_BUILDS);
+  return builds.flatMap((build): CodeAction[] => {
+    const title = `Try another ${propertyInWords(line.key)} in ${build.name}…`;
+    const uri = AstUtils.getDocument(build).uri.toString();
+    const command = client.command(TRY_LINES, title, { uri, build: build.name, line: tried });
+    return command === undefined ? [] : [{ title, kind: CodeActionKind.RefactorRewrite, command }];
+  });
+}

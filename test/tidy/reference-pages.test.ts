@@ -37,7 +37,13 @@ describe('beyond the protocol', () => {
   const reported = page('protocol.md');
 
   it('has every type as the source has it', () => {
-    const types = ['protocol.ts', 'explain-request.ts', 'compare-request.ts', 'choose-request.ts']
+    const types = [
+      'protocol.ts',
+      'explain-request.ts',
+      'compare-request.ts',
+      'choose-request.ts',
+      'sensitivity-request.ts',
+    ]
       .map((file) => `requests/${file}`)
       .flatMap((file) => {
         const text = readFileSync(join(editor, file), 'utf8');

@@ -28,6 +28,7 @@ import { behindWord, boundsOf, type Identity, readCells, readFigure } from './fi
 import { isInline } from './inline.ts';
 import { intendedProperty } from './intent.ts';
 import { readRange, readSides } from './range-values.ts';
+import { once } from './read-once.ts';
 
 /** What one block of the chain states; the block's own layer comes first. */
 interface Layer {
@@ -355,15 +356,6 @@ class LayeredPart implements Part {
         return this.#readWritten(name) !== undefined;
     }
   }
-}
-
-/** Checks read the same lines for every candidate. */
-function once<T>(known: Map<string, T | undefined>, property: string, read: () => T | undefined): T | undefined {
-  const found = known.get(property);
-  if (found !== undefined || known.has(property)) return found;
-  const made = read();
-  known.set(property, made);
-  return made;
 }
 
 /** Properties that lines with a wrong word or without a colon are likely about. */

@@ -57,7 +57,7 @@ test('a shortlist has a lens, its candidates a page with a picture, and a row is
 
   // What is found is then above the shortlist, and what is surely better than today, if anything is.
   const titles = (await session.lensesOf(CHOICE)).map(({ command }) => command?.title);
-  expect(titles[0]).toMatch(/^\d of 3 candidates stand: show them$/);
+  expect(titles[0]).toMatch(/^\d of 3 candidates pass: show them$/);
   if (page.includes('is better than Rafter is today')) expect(titles[1]).toMatch(/^surely better than Rafter today: /);
   else expect(titles).toHaveLength(1);
 
@@ -143,7 +143,7 @@ test('what is surely better than today is a lens above the shortlist', async () 
   await execute(session, 'fettle.choose', { uri: session.uri(CHOICE), shortlist: 'Which' });
   const titles = (await session.lensesOf(CHOICE)).map(({ command }) => command?.title);
   expect(titles).toEqual([
-    expect.stringMatching(/candidates stand/),
+    expect.stringMatching(/candidates pass/),
     expect.stringMatching(/^surely better than Rafter today: Slim900_3S · duty \d+ %$/),
   ]);
 });

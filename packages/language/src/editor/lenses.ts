@@ -79,7 +79,7 @@ export class FettleLenses implements CodeLensProvider {
   private ofShortlist(document: LangiumDocument, { name = '' }: Part, range: Range): CodeLens[] {
     const asked = { uri: document.uri.toString(), shortlist: name };
     const chosen = lastChosen(asked.uri, name, document.textDocument.version);
-    const command = this.client.command(SHOW_CHOICE, chosen ? standWords(chosen) : 'show candidates', asked);
+    const command = this.client.command(SHOW_CHOICE, chosen ? passWords(chosen) : 'show candidates', asked);
     const better = chosen && betterWords(chosen);
     return [
       ...(command === undefined ? [] : [{ range, command }]),
@@ -111,8 +111,8 @@ export class FettleLenses implements CodeLensProvider {
   }
 }
 
-const standWords = ({ standing, count }: Chosen): string =>
-  `${standing} of ${plural(count, 'candidate')} stand: show them`;
+const passWords = ({ standing, count }: Chosen): string =>
+  `${standing} of ${plural(count, 'candidate')} pass: show them`;
 
 /** Where another choice is better in all that is preferred, beyond the ± of the differences. */
 function betterWords({ surely, rows, build }: Chosen): string | undefined {

@@ -16,7 +16,7 @@ describe('a line that contradicts names the figure that would explain it', () =>
     [
       'the recorder’s scale, where it counts more than the charger',
       ['airborne: 5 min', 'put_back: 330 mAh', 'counted: 420 mAh'],
-      /charge counted 420 mAh .*; by the fit, scale of the recorder’s amperes \(1\.2\d in place of 1\)/,
+      /charge counted 420 mAh .*; by the fit, scale of the recorder’s amperes \(1\.2\d ± 0\.\d+ in place of 1\)/,
     ],
     [
       'none, where everything else speaks against it',

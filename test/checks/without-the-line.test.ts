@@ -46,3 +46,15 @@ describe('what else is known', () => {
     expect(contradicting[0]?.message).toMatch(/; bent or wrong propellers.* results rest on both/);
   });
 });
+
+test('the figure that would explain it has its ±, and is no finer', async () => {
+  const text = flown('airborne: 5 min', 'put_back: 330 mAh', 'counted: 420 mAh');
+  const { contradicting } = await checked(text);
+  const [, value = '', plusMinus = ''] =
+    /amperes \(([\d.]+) ± ([\d.]+) in place of 1\)/.exec(contradicting[0]?.message ?? '') ?? [];
+  const decimals = (number: string) => number.split('.')[1]?.length ?? 0;
+  expect(decimals(value)).toBe(decimals(plusMinus));
+  // 420 of 330 is 1.27: what explains it all lies within.
+  expect(Math.abs(Number(value) - 420 / 330)).toBeLessThan(Number(plusMinus));
+  expect(Number(plusMinus)).toBeGreaterThan(0);
+});

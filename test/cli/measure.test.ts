@@ -19,6 +19,15 @@ describe('fettle measure', () => {
     expect(out).not.toContain('stand');
   });
 
+  it('proposes no flight past the reserve, however badly the craft is known', () => {
+    const { out } = measure('Rafter', 'examples/builds', '--have', 'scale,charger,stopwatch');
+    const least = Number(/hover time [\d.]+ \(([\d.]+) to [\d.]+\) min/.exec(out)?.[1]);
+    const [, minutes = '', seconds = '0'] = /airborne: (\d+) min(?: (\d+) s)?/.exec(out) ?? [];
+    const flown = Number(minutes) + Number(seconds) / 60;
+    expect(flown).toBeGreaterThan(0.7 * least);
+    expect(flown).toBeLessThan(0.9 * least);
+  });
+
   it('never offers what changes the ± by under a tenth, and a stand only to who has one', () => {
     const all = asked('Rafter', 'examples/builds');
     const now = all.now.plusMinus;

@@ -49,7 +49,7 @@ export const KINDS: readonly Kind[] = [
     tools: ['charger', 'stopwatch'],
     what: (pack) => `what the charger puts back into ${pack} after a flight of known length`,
     how: (pack) =>
-      `Charge ${pack} full, hover until about four fifths of the expected time are over, by the stopwatch; charge it full again and read what went in.`,
+      `Charge ${pack} full, hover by the stopwatch for about four fifths of the shortest time that is expected, so that it lands before the reserve; charge it full again and read what went in.`,
     readings: ['put_back'],
     isFlight: true,
   },

@@ -13,7 +13,7 @@ import { learntOn, templateOf } from '../assess.ts';
 import type { Assessment, Estimate } from '../assessment.ts';
 import { fullDutyOf } from '../setup/basis.ts';
 import { cellsInSeries, flyingShare } from '../setup/pack-setup.ts';
-import { COVERAGE, expanded } from '../uncertainty/estimate.ts';
+import { COVERAGE, ends, expanded } from '../uncertainty/estimate.ts';
 import { worthMeasuring } from '../uncertainty/sensitivity.ts';
 import { READINGS, type Reading } from './flight-readings.ts';
 import { narrowedContributions } from './learn.ts';
@@ -30,7 +30,7 @@ export interface Ranked extends Measurement {
   readonly narrowing: number;
 }
 
-/** Of a flight that is still to come: of the time that hovering lasts. */
+/** Of a flight that is still to come: of the shortest time that hovering may last, or a craft known badly would fly past its reserve. */
 const FLOWN = 0.8;
 const CHARGE = 0.6;
 
@@ -109,9 +109,9 @@ function takenOn(assessment: Assessment): readonly Taken[] {
 
 function take(kind: Kind, assessment: Assessment): Taken | undefined {
   const { build, option } = assessment;
-  const seconds = assessment.results.get('hover_time')?.estimate.value;
-  if (kind.isFlight && !(seconds && seconds > 0)) return undefined;
-  const airborne = FLOWN * (seconds ?? 0);
+  const time = assessment.results.get('hover_time')?.estimate;
+  if (kind.isFlight && !(time && time.value > 0)) return undefined;
+  const airborne = time ? FLOWN * ends(time).low : 0;
   const { template } = templateOf(build, option);
   const learnt = learntOn(build);
   const deviations = learnt?.deviations ?? new Map<string, number>();

@@ -133,6 +133,8 @@ const unit = (length: number, at: number): Float64Array => Float64Array.from({ l
 export interface Suspect {
   readonly figure: Figure;
   readonly value: number;
+  /** k = 2, SI. */
+  readonly plusMinus: number;
 }
 
 /** What it explains, as a fall of the sum of squares: less is chance. */
@@ -162,9 +164,14 @@ export function suspectOf(
       const known = Math.max(1e-3, 1 - left ** 2);
       const shift = moved / known;
       const share = ((slopes.get(figure.id) ?? 0) * shift) / off;
-      return Math.abs(shift) > FARTHEST || !(share > MOST_OF_IT) ? [] : [{ figure, shift, gain: moved ** 2 / known }];
+      return Math.abs(shift) > FARTHEST || !(share > MOST_OF_IT)
+        ? []
+        : [{ figure, shift, known, gain: moved ** 2 / known }];
     })
     .sort((a, b) => b.gain - a.gain);
   if (!best || best.gain < EXPLAINS) return undefined;
-  return { figure: best.figure, value: withDeviations(new Map([[best.figure.id, best.shift]]))(best.figure) };
+  const { figure, shift, known } = best;
+  const then = withDeviations(new Map([[figure.id, shift]]))(figure);
+  const scale = spreadOf(figure) === 'log' ? then / figure.value : 1;
+  return { figure, value: then, plusMinus: (2 / Math.sqrt(known)) * figure.standardUncertainty * scale };
 }

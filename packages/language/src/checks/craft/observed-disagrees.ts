@@ -203,8 +203,8 @@ function* disagreement(line: LearntLine, observed: readonly Observed[], learnt: 
 function suspected(line: LearntLine, learnt: Learnt | undefined): string {
   const suspect = learnt && suspectOf(learnt, line);
   if (!suspect) return ', for no one figure would explain it';
-  const { figure, value } = suspect;
-  return `; by the fit, ${figure.label} (${formatExact(value, figure.unit)} in place of ${formatExact(figure.value, figure.unit)})`;
+  const { figure, value, plusMinus } = suspect;
+  return `; by the fit, ${figure.label} (${formatPlusMinus(value, plusMinus, figure.unit)} in place of ${formatExact(figure.value, figure.unit)})`;
 }
 
 const isReading = (reading: string): reading is keyof typeof WORDS => Object.hasOwn(WORDS, reading);

@@ -13,11 +13,12 @@ import { checkDocument } from '../../packages/language/src/checks/run.ts';
 import { readDocument } from '../../packages/language/src/checks/text/read-document.ts';
 import { format } from '../../packages/language/src/grammar/layout.ts';
 import { pick, type Random, randomOf } from '../fuzz/mutate.ts';
+import { cases } from '../long.ts';
 import { uriOf, Workspace } from '../references/workspace.ts';
 import { MemoryServer } from './memory-server.ts';
 
 const SEED = Number(process.env.FETTLE_SEED ?? 20261129);
-const SEQUENCES = Number(process.env.FETTLE_REFACTORINGS ?? 16);
+const SEQUENCES = Number(process.env.FETTLE_REFACTORINGS ?? cases(6, 16));
 const STEPS = 3;
 
 const CAPABILITIES = {

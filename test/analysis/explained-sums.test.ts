@@ -421,9 +421,26 @@ function momentOf(terms: Terms): number {
   return own.reduce((sum, { value }, i) => sum + value * (places[i] ?? Number.NaN), 0);
 }
 
+/** What the legs take, with what the ground took before. */
+const takenBy = (of: Terms): number =>
+  (of.has('Q_g') ? of.of('Q_g') : 0) + of.sum((current, time) => current * time, 'I', 't');
+const cellVoltage = (of: Terms): number => of.of('u') - of.of('I') * of.of('r');
+
+const FLIGHT_SUMS: Readonly<Record<string, (of: Terms) => number>> = {
+  time: (of) => of.sum((time) => time, 't'),
+  charge: takenBy,
+  charge_left: (of) => 1 - takenBy(of) / charge(of),
+  end_voltage: cellVoltage,
+  turn_back_time: (of) => of.sum((time) => time, 't'),
+  turn_back_distance: (of) => of.sum((speed, time) => speed * time, 'v', 't'),
+  turn_back_voltage: cellVoltage,
+};
+
 function sumOf(name: string): ((terms: Terms) => number) | undefined {
   if (/^rail\..+voltage$/.test(name)) return railVoltage;
   if (/^rail\..+\.current$/.test(name)) return railCurrent;
+  const [, ofFlight] = /^flight\..+\.(\w+)$/.exec(name) ?? [];
+  if (ofFlight !== undefined) return FLIGHT_SUMS[ofFlight];
   return SUMS[name];
 }
 

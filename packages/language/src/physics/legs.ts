@@ -63,8 +63,11 @@ export interface TurnBack {
   /** m from where the legs began. */
   readonly distance: number;
   readonly charge: number;
-  /** Of one cell, V, in the leg that it is on then. */
+  /** Of one cell, V, in the leg that it is on then, and with the motors off. */
   readonly cellVoltage: number | undefined;
+  readonly restingVoltage: number | undefined;
+  /** A */
+  readonly current: number | undefined;
   readonly leg: number;
 }
 
@@ -257,7 +260,7 @@ class Course {
     const latest = at(risingRoot((share) => this.#spare(flown(at(share)))) ?? 1);
     const plan = this.plan(flown(latest));
     const end = 'because' in plan ? undefined : this.ends(plan)[leg];
-    return end && { time: end.time, distance: end.distance, charge: end.charge, cellVoltage: end.cellVoltage, leg };
+    return end && { ...end, leg };
   }
 
   /** State of charge above the floor of each leg, where that is least. */

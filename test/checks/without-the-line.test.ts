@@ -58,3 +58,12 @@ test('the figure that would explain it has its ±, and is no finer', async () =>
   expect(Math.abs(Number(value) - 420 / 330)).toBeLessThan(Number(plusMinus));
   expect(Number(plusMinus)).toBeGreaterThan(0);
 });
+
+test('a mistyped duty puts its row off: what is named leaves open which cell it was', async () => {
+  const text = stand(1).replace('60, 15.4', '49, 15.4').replace('100, 15.4', '80, 15.4, 5.300, 312\n    100, 15.4');
+  const { findings = [] } = (await checkedIn({ 'a.fettle': `${text}${EXAMPLE_CRAFT}` }))['a.fettle'] ?? {};
+  const rows = findings.filter(({ id, message }) => id === 'claims-disagree' && message.includes('row 2'));
+  expect(rows.map(({ message }) => message)).toEqual([
+    expect.stringMatching(/contradicts the others, .*It or another cell of its row/),
+  ]);
+});

@@ -157,7 +157,7 @@ function oddRow(
   const plusMinus = COVERAGE * otherwiseDeviation * (isPlain ? 1 : otherwise);
   return {
     severity: 'information',
-    message: `${capitalised(label)}, ${formatExact(value, unit)}, contradicts the others, which give ${formatPlusMinus(otherwise, plusMinus, unit)}. It was misread, or the rotor was another one.`,
+    message: `${capitalised(label)}, ${formatExact(value, unit)}, contradicts the others, which give ${formatPlusMinus(otherwise, plusMinus, unit)}. It or another cell of its row (duty, voltage) was misread, or the rotor was another one.`,
     numbers: [exactNumber('row', value, unit), { name: 'otherwise', value: otherwise, unit, plusMinus }],
     related: [],
   };

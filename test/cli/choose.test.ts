@@ -75,6 +75,37 @@ describe('fettle choose', () => {
     writeFileSync(join(shop.folder, SPIRE), before);
   });
 
+  it('reports what is wrong with the shortlist that is asked for, and with no other one of its file', () => {
+    const one = (name: string, lines: string) => `shortlist ${name} {\n${lines}\n}\n`;
+    shop.write(
+      'examples/builds/several.fettle',
+      `use "../parts"\n${[
+        one('Empty', 'for: Spire\n vary: pack in "../nothing"\n prefer: hover_time'),
+        one('Grams', 'for: Spire\n vary: duty 60 g .. 100 g\n prefer: hover_time'),
+        one('NoResult', 'for: Spire\n vary: Mast720_4S\n prefer: hover_tyme'),
+        one('NoBuild', 'for: Spier\n vary: Mast720_4S\n prefer: hover_time'),
+        one('Sound', 'for: Spire\n vary: Mast720_4S\n prefer: hover_time'),
+      ].join('')}`,
+    );
+    const said = (name: string) => choose(name).err;
+    expect(said('Empty')).toMatch(/several\.fettle:4: there is no pack in "\.\.\/nothing"/);
+    expect(said('Grams')).toMatch(/several\.fettle:9: duty is given in %/);
+    expect(said('NoResult')).toMatch(/several\.fettle:15: no such .*hover_tyme; did you mean hover_time\?/);
+    expect(said('NoBuild')).toMatch(/several\.fettle:18: .*Spier.*did you mean Spire\?/);
+    for (const name of ['Empty', 'Grams', 'NoResult', 'NoBuild']) expect(said(name).trim().split('\n')).toHaveLength(1);
+    expect(choose('Sound')).toMatchObject({ code: 0, err: '' });
+    shop.write('examples/builds/several.fettle', 'use "../parts"\n');
+  });
+
+  it('refuses a build that cannot be read in full, with the line that is wrong', () => {
+    const before = read(SPIRE);
+    shop.write(SPIRE, before.replace('pack: Mast720_4S', 'pack: Mast720'));
+    const { code, out, err } = choose('TowerPack', '--apply', '1');
+    expect({ code, out }).toEqual({ code: 2, out: '' });
+    expect(err).toMatch(/Spire cannot be read in full.*line 19: no such pack: Mast720; did you mean/);
+    writeFileSync(join(shop.folder, SPIRE), before);
+  });
+
   it('writes into no file that was changed meanwhile', () => {
     const file = shop.write('changed.fettle', '\uFEFFitem A { mass: 3 g }\n');
     expect(() => writeUnlessChanged(file, 'changed.fettle', 'item A { mass: 2 g }\n', 'item B {}\n')).toThrow(

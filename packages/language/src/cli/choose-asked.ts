@@ -55,7 +55,7 @@ async function shortlistOf(
       throw new Refusal(
         `${name} is a shortlist and states itself what it varies: name a build, or leave the options out`,
       );
-    refuseProblems(shortlist.document, 0);
+    refuseProblems(shortlist.document, shortlist.node, 0);
     return { services, ...shortlist };
   }
   const [build] = declared('build');
@@ -77,18 +77,17 @@ async function shortlistOf(
   ];
   if (lines.some((line) => /[{}\r\n]/.test(line))) throw new Refusal('state each option as one line, without braces');
   const trial = await withAppended(services, build.document, `shortlist ${name}${TRIED} {\n${lines.join('\n')}\n}\n`);
-  refuseProblems(trial.document, trial.from);
   const node = partNamed(trial.document, 'shortlist', `${name}${TRIED}`);
   if (!node) throw new Refusal('the options cannot be read');
+  refuseProblems(trial.document, node, trial.from);
   return { services: trial.services, document: trial.document, node };
 }
 
-function refuseProblems(document: LangiumDocument<File>, from: number): void {
-  const shortlists = document.parseResult.value.parts.filter(({ kind }) => kind === 'shortlist');
-  const isIn = (start: number) =>
-    shortlists.some(({ $cstNode }) => $cstNode !== undefined && $cstNode.offset <= start && start < $cstNode.end);
+/** What is wrong with other shortlists of the file is no reason. */
+function refuseProblems(document: LangiumDocument<File>, { $cstNode }: PartNode, from: number): void {
+  const { offset = 0, end = 0 } = $cstNode ?? {};
   const [wrong] = readDocument(document).problems.filter(
-    ({ place, severity }) => place.start >= from && severity === undefined && isIn(place.start),
+    ({ place, severity }) => severity === undefined && offset <= place.start && place.start < end,
   );
   if (!wrong) return;
   const { line } = document.textDocument.positionAt(wrong.place.start);

@@ -57,11 +57,15 @@ const headOf = ({ preferences }: Chosen): string[] =>
 const rankOf = ({ rank, isToday }: Row): string => `${rank}${isToday ? ' today' : ''}`;
 
 /** Which rows cannot be distinguished, and what would part them. */
+const MOST_NAMED = 4;
+
 function groupWords({ rows, groups }: Chosen): string[] {
   return groups.flatMap(({ group, measure }) => {
     const members = rows.filter((row) => row.group === group);
     if (members.length < 2) return [];
-    const names = members.map(({ rank }) => rank).join(', ');
+    const ranks = members.map(({ rank }) => rank);
+    // They come one after the other.
+    const names = ranks.length > MOST_NAMED ? `${ranks[0]} to ${ranks.at(-1)}` : ranks.join(', ');
     const help = measure === undefined ? '' : `; what would part them most: ${measure}`;
     return [`The figures cannot distinguish ${names}${help}.`];
   });

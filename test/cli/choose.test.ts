@@ -102,7 +102,7 @@ describe('fettle choose', () => {
     shop.write(SPIRE, before.replace('pack: Mast720_4S', 'pack: Mast720'));
     const { code, out, err } = choose('TowerPack', '--apply', '1');
     expect({ code, out }).toEqual({ code: 2, out: '' });
-    expect(err).toMatch(/Spire cannot be read in full.*line 19: no such pack: Mast720; did you mean/);
+    expect(err).toMatch(/Spire cannot be read in full.*line \d+: no such pack: Mast720; did you mean/);
     writeFileSync(join(shop.folder, SPIRE), before);
   });
 

@@ -1,4 +1,5 @@
 /** The flights in legs of a solved setup; flown only when something of them is read. */
+import { STANDARD_GRAVITY } from '../../physics/air.ts';
 import { isImpossible } from '../../physics/craft.ts';
 import {
   type FlightInLegs,
@@ -29,12 +30,14 @@ const known = new WeakMap<Evaluation, readonly FlownFlight[]>();
 const NONE: readonly FlownFlight[] = [];
 
 /**
- * In the order of the setup's plans; none where it does not hover.
+ * In the order of the setup's plans; none where it does not hover from the full pack to the reserve.
  * @param around the craft's own numbers for air that flows
  */
 export function flownLegs(evaluation: Evaluation, around: Omit<WindCase, 'mass'> | undefined): readonly FlownFlight[] {
   const { setup, craft } = evaluation;
   if (!setup.flights || !around || !craft?.flight || isImpossible(craft.flight.hoverTime)) return NONE;
+  // Whether it hovers to the end is another question, which has its own answer.
+  if (around.availableThrust < craft.craft.mass * STANDARD_GRAVITY) return NONE;
   const found = known.get(evaluation) ?? sameAsNear(evaluation);
   if (found) return found;
   const air = { ...setup.flights.air, ...around };

@@ -119,7 +119,7 @@ export function flownIn(evaluation: Evaluation, one: OfFlight): Flown | undefine
 /** Why nothing of a flight has a value. */
 export function notFlown(evaluation: Evaluation, one: OfFlight): string | undefined {
   const flown = flownOf(evaluation, one);
-  if (!flown) return undefined;
+  if (!flown) return evaluation.craft?.flight ? 'it does not hover from the full pack to the reserve' : undefined;
   if (!isUnflyable(flown)) return 'the legs do not state the way home: `home at …`, or one way out';
   return `leg ${flown.leg + 1} cannot be flown`;
 }

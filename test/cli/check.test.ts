@@ -264,4 +264,24 @@ describe('fettle explain', () => {
     expect(stall.straightLine.holds).toBe(true);
     expect(stall.straightLine.high).toBeGreaterThan(stall.value + stall.plusMinus);
   });
+
+  it('leaves a doubt beside what taught a build while one measurement contradicts the others', () => {
+    const doubt = 'a measurement contradicts the others, and no ± here includes that';
+    const flown = (current: string) =>
+      `use "examples/builds"\nbuild Doubted like Spire {\n  observed "south tower" with Mast1050_4S { hover_current: ${current} }\n}\n`;
+    for (const [current, isInDoubt] of [
+      ['5.2 A', false],
+      ['9 A', true],
+    ] as const) {
+      shop.write('doubted.fettle', flown(current));
+      const outputs = [
+        shop.fettle('check', 'doubted.fettle').out,
+        shop.fettle('sheet', 'Doubted', 'doubted.fettle').out,
+      ];
+      for (const out of outputs) {
+        expect(out).toMatch(/calibrated by .*“south tower”/i);
+        expect(out.replace(/\s+/g, ' ').includes(doubt)).toBe(isInDoubt);
+      }
+    }
+  });
 });

@@ -24,6 +24,7 @@ import type { FettleIndex } from '../resolve/name-index.ts';
 import { documentOf as documentOfNode, fileOf } from '../syntax/nodes.ts';
 import { CannotChoose } from '../trial/candidates.ts';
 import { editsFor } from '../trial/take.ts';
+import { upperFirst } from '../vocabulary/words.ts';
 import { acceptingOf } from './accept-actions.ts';
 import type { ClientCommands } from './client-commands.ts';
 import { escapeSnippet } from './completion/offer.ts';
@@ -295,8 +296,4 @@ function touches(left: Range, right: Range): boolean {
 
 function isBefore(left: Range['start'], right: Range['start']): boolean {
   return left.line < right.line || (left.line === right.line && left.character < right.character);
-}
-
-function upperFirst(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

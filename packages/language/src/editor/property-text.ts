@@ -1,7 +1,9 @@
 /** A property in words, from its entry in the vocabulary: for hovers and completion. Markdown. */
+
 import { article } from '../checks/text/problem-text.ts';
 import { describe } from '../units/dimension.ts';
 import { alongLike, type Property } from '../vocabulary/schema.ts';
+import { upperFirst } from '../vocabulary/words.ts';
 
 export function documentationOf(property: Property): string {
   const lines = [property.description];
@@ -43,10 +45,6 @@ function measureOf({ dimension, unit, plausible }: Property): string | undefined
 function alternatives(words: readonly string[]): string {
   const [last, ...others] = words.toReversed();
   return others.length === 0 ? (last ?? '') : `${others.toReversed().join(', ')} or ${last}`;
-}
-
-function upperFirst(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 function lowerFirst(text: string): string {

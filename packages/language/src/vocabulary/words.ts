@@ -3,6 +3,9 @@ import { PLUGS } from './plugs.ts';
 import { BLOCK_KINDS, schemaOf } from './properties.ts';
 import { FLIGHT_RESULTS, RAIL_RESULTS, RESULT_NAMES, resultOf } from './results.ts';
 
+/** For the beginning of a sentence. */
+export const upperFirst = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+
 /** What `keep 20 % in hand on …` may name. */
 export const LIMITS: Readonly<Record<string, string>> = {
   'motor.continuous': 'Continuous current of a motor, against the average as flown.',

@@ -15,6 +15,7 @@ import type { Bench, Build, Part } from '../../model/build.ts';
 import { figureOfMerit } from '../../physics/propeller.ts';
 import type { Place } from '../../syntax/place.ts';
 import { formatPlusMinus } from '../../units/print.ts';
+import { upperFirst } from '../../vocabulary/words.ts';
 import type { BuildSubject, Check, Draft, OptionSubject } from '../check.ts';
 import { type Claim, relatedTo } from '../shared/claim.ts';
 import { exactNumber, formatExact, percent } from '../shared/finding-numbers.ts';
@@ -157,13 +158,11 @@ function oddRow(
   const plusMinus = COVERAGE * otherwiseDeviation * (isPlain ? 1 : otherwise);
   return {
     severity: 'information',
-    message: `${capitalised(label)}, ${formatExact(value, unit)}, contradicts the others, which give ${formatPlusMinus(otherwise, plusMinus, unit)}. It or another cell of its row (duty, voltage) was misread, or the rotor was another one.`,
+    message: `${upperFirst(label)}, ${formatExact(value, unit)}, contradicts the others, which give ${formatPlusMinus(otherwise, plusMinus, unit)}. It or another cell of its row (duty, voltage) was misread, or the rotor was another one.`,
     numbers: [exactNumber('row', value, unit), { name: 'otherwise', value: otherwise, unit, plusMinus }],
     related: [],
   };
 }
-
-const capitalised = (words: string): string => `${words.slice(0, 1).toUpperCase()}${words.slice(1)}`;
 
 const placeOfRow = ({ bench, number }: BenchRow): Place => bench.rowPlaces[number - 1] ?? bench.place;
 

@@ -1,9 +1,11 @@
 /** A plug that carries more than its contacts are rated for. */
+
 import type { Estimate } from '../../analysis/assessment.ts';
 import { scale } from '../../analysis/uncertainty/estimate.ts';
 import type { Part } from '../../model/build.ts';
 import type { Place } from '../../syntax/place.ts';
 import { PLUGS } from '../../vocabulary/plugs.ts';
+import { upperFirst } from '../../vocabulary/words.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { gradeAbove } from '../grade.ts';
 import { exactNumber, formatEstimate, formatExact, number, percent, relativeTo } from '../shared/finding-numbers.ts';
@@ -105,8 +107,6 @@ function hot(plug: FittedPlug, part: Part, place: Place, carried: readonly Carri
   }
   return undefined;
 }
-
-const upperFirst = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 function larger(current: number): string {
   const [next] = Object.entries(PLUGS)

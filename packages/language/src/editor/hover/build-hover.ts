@@ -1,11 +1,13 @@
 /** A build, its pack options side by side. Markdown. */
+
 import type { Assessment } from '../../analysis/assessment.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { atLeast, rankOf } from '../../checks/grade.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
-import { quoted } from '../../report/present/report-words.ts';
+import { calibratedWords } from '../../report/present/taught-words.ts';
 import { formatValue } from '../../units/print.ts';
 import { resultOf } from '../../vocabulary/results.ts';
+import { upperFirst } from '../../vocabulary/words.ts';
 import { code, paragraphs, plain, table } from './hover-markdown.ts';
 import { measureFirst, printedResult, type Units } from './results-hover.ts';
 
@@ -22,7 +24,7 @@ export function buildText({ build, assessments }: CheckedBuild, findings: readon
       ? 'No pack yet: each `pack:` line is one choice.'
       : optionsTable(assessments, findings, settings),
     ...reasons(assessments),
-    calibratedText(assessments[0]),
+    calibratedText(assessments[0], findings),
     assessments[0] && measureFirst(assessments[0]),
   );
 }
@@ -32,13 +34,14 @@ export function optionText(assessment: Assessment, findings: readonly Finding[],
     `**${plain(assessment.build.name)} on ${plain(assessment.option.name)}**`,
     optionsTable([assessment], findings, settings),
     ...reasons([assessment]),
-    calibratedText(assessment),
+    calibratedText(assessment, findings),
     measureFirst(assessment),
   );
 }
 
-function calibratedText(assessment: Assessment | undefined): string | undefined {
-  return assessment?.learnt && `Calibrated by ${plain(quoted(assessment.learnt.from))}.`;
+function calibratedText(assessment: Assessment | undefined, findings: readonly Finding[]): string | undefined {
+  if (!assessment?.learnt) return undefined;
+  return `${plain(upperFirst(calibratedWords(assessment.learnt.from, assessment.build.name, findings)))}.`;
 }
 
 function optionsTable(assessments: readonly Assessment[], findings: readonly Finding[], settings: Units): string {

@@ -1,4 +1,5 @@
 /** Lines of a block become a part of their own: one that it is `like`, rules that it follows, an item that it has. */
+
 import { GrammarUtils, type LangiumDocument } from 'langium';
 import { CodeActionKind } from 'vscode-languageserver-types';
 import {
@@ -19,6 +20,7 @@ import { chainOf, MOST_BASES } from '../../syntax/chain.ts';
 import { isUnset } from '../../syntax/clauses.ts';
 import { textOf } from '../../syntax/source.ts';
 import { schemaOf } from '../../vocabulary/properties.ts';
+import { upperFirst } from '../../vocabulary/words.ts';
 import { type BlockText, blockTextOf, type LineText, rowsAsText } from './block-text.ts';
 import {
   type Asked,
@@ -205,7 +207,7 @@ function baseNameOf(names: readonly string[], kind: string): string {
   let length = 0;
   while (length < first.length && others.every((name) => name[length] === first[length])) length++;
   const common = first.slice(0, length).replace(/[\d_]+$/, '');
-  const word = common.length > 1 ? common : kind.charAt(0).toUpperCase() + kind.slice(1);
+  const word = common.length > 1 ? common : upperFirst(kind);
   return `${word}_Base`;
 }
 
@@ -276,5 +278,5 @@ function itemOf({ document, index, start, end }: Asked, part: Part, block: Block
 /** `solder, wire` → `Solder` */
 function nameFrom(label: string): string {
   const [word = 'Item'] = /\p{L}[\p{L}\p{Nd}]*/u.exec(label) ?? [];
-  return word.charAt(0).toUpperCase() + word.slice(1);
+  return upperFirst(word);
 }

@@ -8,7 +8,8 @@ import { type Checked, countBySeverity, openFindings } from '../checked.ts';
 import { FLIGHT_HEADINGS, flightCells } from '../flights/flight-words.ts';
 import { columns, stringWidth } from '../present/display-width.ts';
 import { headlinesOf } from '../present/headlines.ts';
-import { CAUTION, nameOf, plural, quoted } from '../present/report-words.ts';
+import { CAUTION, nameOf, plural } from '../present/report-words.ts';
+import { calibratedWords } from '../present/taught-words.ts';
 import { wrap } from '../present/wrap.ts';
 import { optionName } from '../sheet/sheet-words.ts';
 import type { BuildRecord, OptionRecord, Recorded } from './record.ts';
@@ -119,7 +120,7 @@ function buildBlock(checked: Recorded, { name, title, uri, options }: BuildRecor
     head,
     ...(options.length > 0 ? lines : [colors.dim('  nothing computed yet')]),
     ...flightLines(options, colors),
-    ...(calibratedBy ? [colors.dim(`  calibrated by ${terminalSafe(quoted(calibratedBy))}`)] : []),
+    ...(calibratedBy ? [colors.dim(`  ${terminalSafe(calibratedWords(calibratedBy, name, checked.findings))}`)] : []),
     ...options.flatMap(({ pack, aged }) => (aged ? [colors.dim(`  ${terminalSafe(pack)} ${aged}`)] : [])),
   ].join('\n');
 }

@@ -6,6 +6,7 @@ import type { FlightInLog } from '../../analysis/log/flight-series.ts';
 import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
 import { percent } from '../../checks/shared/finding-numbers.ts';
 import { formatPlusMinus, formatValue } from '../../units/print.ts';
+import { upperFirst } from '../../vocabulary/words.ts';
 import { plural } from '../present/report-words.ts';
 
 /** One sentence each. */
@@ -31,17 +32,17 @@ export function foundWords(flight: FlightInLog): string[] {
   ];
   return [
     `${time(airborne)} in the air${hops}${used}${mean}${rate === '' ? '' : `; ${rate}`}`,
-    ...(edges.length > 0 ? [capital(`${edges.join(', ')} of the log`)] : []),
+    ...(edges.length > 0 ? [upperFirst(`${edges.join(', ')} of the log`)] : []),
     ...(cut ? [cut] : []),
     ...(gaps.count > 0 ? [`${plural(gaps.count, 'gap')}, the longest ${time(gaps.longest)}`] : []),
     steadyWords(flight),
-    ...(bursts.length > 0 ? [`${capital(plural(bursts.length, 'burst'))}, the strongest ${strongest(flight)}`] : []),
+    ...(bursts.length > 0 ? [`${upperFirst(plural(bursts.length, 'burst'))}, the strongest ${strongest(flight)}`] : []),
     ...(restBefore?.voltage === undefined ? [] : [`${formatValue(restBefore.voltage, 'V')} at rest before take-off`]),
     ...(restAfter?.voltage === undefined
       ? []
       : [`${formatValue(restAfter.voltage, 'V')} at rest, ${time(restAfter.after)} after landing`]),
     ...(sag ? [`Sag at equal charge: ${formatPlusMinus(sag.resistance, COVERAGE * sag.error, 'mohm')}`] : []),
-    ...(others > 0 ? [`${capital(plural(others, 'other flight'))} in the file, left alone`] : []),
+    ...(others > 0 ? [`${upperFirst(plural(others, 'other flight'))} in the file, left alone`] : []),
   ].map((sentence) => `${sentence}.`);
 }
 
@@ -91,5 +92,3 @@ function time(seconds: number): string {
   const whole = Math.round(seconds);
   return whole < 60 ? `${whole} s` : `${Math.floor(whole / 60)} min${whole % 60 ? ` ${whole % 60} s` : ''}`;
 }
-
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -3,8 +3,10 @@ import type { Assessment, LearntLine } from '../../analysis/assessment.ts';
 import type { Derivation } from '../../analysis/explain/derivation.ts';
 import { agedOf, packOverDays } from '../../analysis/learn/ageing.ts';
 import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
+import type { Finding } from '../../checks/finding.ts';
 import { formatEstimate, percent } from '../../checks/shared/finding-numbers.ts';
 import { formatNumber, formatPlusMinus, formatValue } from '../../units/print.ts';
+import { quoted } from './report-words.ts';
 
 const MOST_NAMED = 4;
 
@@ -27,6 +29,15 @@ function lineWords({ label, value, unit, before, beforeDeviation, isPlain }: Lea
   const read = `${label} ${formatValue(value, unit)}`;
   if (before === undefined) return read;
   return `${read}, predicted ${formatPlusMinus(before, COVERAGE * beforeDeviation * (isPlain ? 1 : before), unit)}`;
+}
+
+/**
+ * "calibrated by “north tower, 14 May”", with the doubt that a contradiction leaves in every ±.
+ * @param findings may be of other builds as well
+ */
+export function calibratedWords(from: readonly string[], build: string, findings: readonly Finding[]): string {
+  const isInDoubt = findings.some((finding) => finding.id === 'observed-disagrees' && finding.build === build);
+  return `calibrated by ${quoted(from)}${isInDoubt ? '; a measurement contradicts the others, and no ± here includes that' : ''}`;
 }
 
 const IN_WORDS = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'long', year: 'numeric', timeZone: 'UTC' });

@@ -1,5 +1,6 @@
 /** A review as Markdown, for the comment on a pull request: whether to worry comes first, details are folded. */
 
+import { upperFirst } from '../../vocabulary/words.ts';
 import { cellCode, code, prose } from '../present/markdown-safe.ts';
 import type { Change } from './changes.ts';
 import type { BuildReview, Cause, OptionReview, Review } from './data.ts';
@@ -330,7 +331,7 @@ function causeBlock(review: Review, build: BuildReview): string[] {
     : [folded(`Because of ${lines.length} changes`, text)];
 }
 
-const sentence = (words: string): string => `${words.slice(0, 1).toUpperCase()}${words.slice(1)}.`;
+const sentence = (words: string): string => `${upperFirst(words)}.`;
 
 /** What each change alone does, one table per pack. */
 function shareTables(build: BuildReview): string[] {

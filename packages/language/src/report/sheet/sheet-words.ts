@@ -2,11 +2,12 @@
 import type { Finding, Severity } from '../../checks/finding.ts';
 import { formatPlusMinus, formatValue, plainNumber } from '../../units/print.ts';
 import { isWish as isAboutWish } from '../../vocabulary/findings.ts';
-import { SEVERITIES } from '../../vocabulary/words.ts';
+import { SEVERITIES, upperFirst } from '../../vocabulary/words.ts';
 import { countBySeverity } from '../checked.ts';
 import { headlinesOf } from '../present/headlines.ts';
 import { limitWords } from '../present/limit-words.ts';
-import { nameOf, plural, quoted } from '../present/report-words.ts';
+import { nameOf, plural } from '../present/report-words.ts';
+import { calibratedWords } from '../present/taught-words.ts';
 import type { LedgerLine, LimitLine, Quantity, SheetData, SheetOption, SheetRow } from './sheet-data.ts';
 
 export const formatQuantity = ({ value, plusMinus, unit }: Quantity): string => formatPlusMinus(value, plusMinus, unit);
@@ -138,8 +139,8 @@ export const gramsLeftText = (left: Quantity): string =>
 export const SHAKE_NOTE =
   'Vibration once per revolution, through the softest mount. Hatched: from hover to full duty. Below 1 the mount damps the vibration, above 1 it amplifies it.';
 
-export function measureWords({ calibratedBy, aged, measureFirst }: SheetData): string | undefined {
-  const calibrated = calibratedBy && `Calibrated by ${quoted(calibratedBy)}.`;
+export function measureWords({ build, findings, calibratedBy, aged, measureFirst }: SheetData): string | undefined {
+  const calibrated = calibratedBy && `${upperFirst(calibratedWords(calibratedBy, build, findings))}.`;
   const words = [calibrated, ...aged.map((one) => `${one}.`), measureFirst && adviceWords(measureFirst)].filter(
     Boolean,
   );

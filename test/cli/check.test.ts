@@ -39,6 +39,15 @@ describe('fettle check', () => {
     expect(out).toMatch(/fix: change to rpm\/V/);
   });
 
+  it('does not pass a file for a newer version of the language: what it states is not judged', () => {
+    const newer = write('newer.fettle', 'fettle 9\nmotor M {\n  kv: 3150 kV\n  mas: 3 g\n}\n');
+    const { code, out } = fettle('check', newer);
+    expect(out).toContain('newer.fettle:1:8  error  newer-version');
+    expect(out).toMatch(/so it is not\s+judged: update Fettle/);
+    expect(out).toMatch(/^1 file, 0 builds: 1 error$/m);
+    expect(code).toBe(1);
+  });
+
   it('states on which pack, and offers what it computed as the cure', () => {
     const { out } = fettle('check', 'examples/broken/one-cell-more.fettle');
     expect(out).toContain(

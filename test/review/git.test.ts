@@ -262,7 +262,7 @@ describe('files that cannot be read', () => {
       .edit('builds/rafter.fettle', 'rules: HouseRules', 'rules: HouseRuls');
     const { code, out, err } = repository.review('--base', 'main', '--fail-on', 'forgiven');
     expect(code).toBe(2);
-    expect(out).toMatch(/^Not all could be judged: 1 file; 1 new warning$/m);
+    expect(out).toMatch(/^Not all could be judged: 1 file; 1 new error$/m);
     expect(err).toContain('builds/rafter.fettle: this file is written for version 9');
     repository.commit();
     expect(repository.review('--base', 'HEAD').code).toBe(0);

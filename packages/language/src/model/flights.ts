@@ -21,8 +21,9 @@ import { schemaOf } from '../vocabulary/properties.ts';
 import { readAmount } from './amounts.ts';
 import type { Flight, Leg, LoadUse, Requirement, Use } from './build.ts';
 import { resultsIn } from './expressions.ts';
-import { conditionAmount } from './figures.ts';
+import { boundsOf, conditionAmount } from './figures.ts';
 import { partOf } from './parts.ts';
+import { isPlausible } from './plausible.ts';
 
 /** A leg as its line states it; what it releases is not looked for in a craft yet. */
 type WrittenLeg = Omit<Leg, 'release'> & {
@@ -93,7 +94,8 @@ function legBy(line: PropertyLine): WrittenLeg | WrongLeg | undefined {
       placeOf(blowing),
     );
   if (word !== 'hover' && !at) return withoutSpeed(line, manner);
-  if (wind === undefined || length === undefined || (at && (!speed || speed.value <= 0))) return undefined;
+  if (wind === undefined || length === undefined || (at && (!speed || !isPossible(speed.value, 'at'))))
+    return undefined;
   const leg: WrittenLeg = {
     manner: word ?? 'cruise',
     ...length,
@@ -150,6 +152,9 @@ const isOf = (figure: FigureNode, dimension: Dimension): boolean => {
 
 type Length = Pick<Leg, 'time' | 'distance'>;
 
+/** In SI: longer ones are slips, of a unit or of a digit (ours). */
+const LONGEST = { time: { value: 86_400, text: '24 h' }, distance: { value: 1_000_000, text: '1000 km' } };
+
 /** How long or how far; `home` has its own. */
 function lengthOf(line: PropertyLine, manner: Condition | undefined): [Length | undefined, WrongLeg?] {
   const { value } = line;
@@ -172,9 +177,18 @@ function lengthOf(line: PropertyLine, manner: Condition | undefined): [Length | 
     return [undefined, wrong('dimension', `a leg begins with ${need}: ${example}`, placeOf(value))];
   const amount = readAmount(value, value.more);
   if (!amount || value.unit === undefined || amount.value < 0) return [undefined];
+  const longest = equal(amount.dimension, TIME) ? LONGEST.time : LONGEST.distance;
+  if (amount.value > longest.value)
+    return [undefined, wrong('value', `a leg is not longer than ${longest.text}`, placeOf(value))];
   if (equal(amount.dimension, TIME)) return [{ time: amount.value }];
   if (equal(amount.dimension, LENGTH) && word !== 'hover') return [{ distance: amount.value }];
   return [undefined, wrong('dimension', `a leg begins with ${need}: ${example}`, placeOf(value))];
+}
+
+/** What is no speed of a craft or of a wind has its own message; nothing is computed with it. */
+function isPossible(speed: number, word: 'at' | 'against'): boolean {
+  const rule = schemaOf('flight').properties.leg?.clauses?.[word];
+  return rule !== undefined && isPlausible(speed, SPEED, boundsOf(rule));
 }
 
 /** m/s from ahead; below zero from behind. */
@@ -188,7 +202,7 @@ function windOf(line: PropertyLine): [number | undefined, WrongLeg?] {
   const clause = ahead ?? behind;
   if (!clause) return [0];
   const amount = conditionAmount(clause, SPEED);
-  if (!amount || amount.value < 0) return [undefined];
+  if (!amount || !isPossible(amount.value, 'against')) return [undefined];
   return [ahead ? amount.value : 0 - amount.value];
 }
 
@@ -202,7 +216,8 @@ function released(line: PropertyLine, manner: Condition): WrittenLeg | WrongLeg 
   const named = isNamed(value) ? value : isFigure(value) ? value.of[0] : undefined;
   const count = isFigure(value) ? Number(value.number) : 1;
   const isCount =
-    !isFigure(value) || (value.unit === undefined && value.times.length === 1 && Number.isInteger(count) && count > 0);
+    !isFigure(value) ||
+    (!value.negative && value.unit === undefined && value.times.length === 1 && Number.isInteger(count) && count > 0);
   if (!named || !isCount)
     return wrong('value', 'one is released by its name, several by how many: release 2 x Crate', placeOf(value));
   const part = partAmong(named, schemaOf('flight').properties.leg?.clauses?.release?.parts);

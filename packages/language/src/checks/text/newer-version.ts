@@ -7,13 +7,14 @@ import type { TextCheck } from './text-check.ts';
 
 export const NEWER_VERSION: TextCheck = {
   id: 'newer-version',
-  severity: 'warning',
+  severity: 'error',
   page: {
     title: 'Written for a newer version of the language',
-    cause: 'The first line states a version that this program does not know; nothing else of the file is checked.',
+    cause:
+      'The first line states a version that this program does not know. Its other lines may mean something else there, so no slip of the text is reported: the file is not judged.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
-    remedy: 'Update Fettle.',
+    remedy: 'Update Fettle. If the number is a slip, write `fettle 1`.',
     fails: ``,
     passes: ``,
   },
@@ -27,7 +28,7 @@ export function newerVersion(document: LangiumDocument<File>): Problem | undefin
   const { version, $cstNode } = document.parseResult.value;
   if (version === undefined || Number(version) <= VERSION) return undefined;
   const uri = document.uri.toString();
-  const description = `this file is written for version ${version} of the language; this program knows version ${VERSION}`;
+  const description = `this file is written for version ${version} of the language; this program knows version ${VERSION}, so it is not judged: update Fettle`;
   const place = GrammarUtils.findNodeForProperty($cstNode, 'version');
   return problem(NEWER_VERSION, description, { uri, start: place?.offset ?? 0, end: place?.end ?? version.length });
 }

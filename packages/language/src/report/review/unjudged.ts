@@ -14,4 +14,4 @@ export function* unreadable(tree: Tree, side: Side, { changed }: Reach): Iterabl
 export const tooNew = (text: readonly FindingChange[], pathOf: (uri: string) => string): [string, string][] =>
   text
     .filter(({ status, finding }) => status === 'new' && finding.id === NEWER_VERSION.id)
-    .map(({ finding: { place, message } }) => [pathOf(place.uri), `${message}: what it states is not judged in full`]);
+    .map(({ finding: { place, message } }) => [pathOf(place.uri), message]);

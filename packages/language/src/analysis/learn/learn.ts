@@ -1,6 +1,6 @@
 /**
  * What measurements teach a build: all lines about it go through one fit, so that each counts once. The formulation, its numbers and their
- * standing are on the reference page that `formulation.ts` writes.
+ * standing are on the reference page `learning.md`.
  */
 import { isAbout, isSamePart } from '../../model/benches.ts';
 import type { Bench, Build, Figure, PackOption } from '../../model/build.ts';
@@ -141,10 +141,10 @@ function isOfUse({ rotors, airframe }: Build, bench: Bench): boolean {
   return rotors.some(({ propeller }) => isAbout(bench, propeller));
 }
 
-/** A line that lies farther off what everything else makes of it, in standard deviations, does not go with the rest. */
+/** A line contradicts the others from so many standard deviations on. */
 export const OUTLYING = 3;
 
-/** By all that decides what is learnt: an edit elsewhere in a file makes new objects, but changes nothing else. */
+/** Fits by the text of all that they depend on: an edit elsewhere in a file makes new objects with the same numbers. */
 const kept = new Map<string, Learnt | undefined>();
 const MOST_KEPT = 256;
 

@@ -10,6 +10,7 @@ import {
   type Part,
   type Rail,
 } from '../../grammar/generated/ast.ts';
+import type { Change } from './rewriting.ts';
 
 /** A statement with the comments above it and behind it: whole rows, or where a block is on one row the statement alone. */
 export interface LineText {
@@ -34,7 +35,7 @@ export interface BlockText {
   readonly last: number;
 }
 
-/** Undefined for a block that is not written to its end, has lines that nobody understands, or shares a row with something else. */
+/** Undefined for a block that is not written to its end, has lines that cannot be read, or shares a row with something else. */
 export function blockTextOf(document: LangiumDocument<File>, node: Part | Rail): BlockText | undefined {
   const text = document.textDocument.getText();
   const whole = node.$cstNode;
@@ -93,6 +94,15 @@ function withCommentsAbove(text: string, start: number): number {
     from = above;
   }
   return from;
+}
+
+/** Removes a block and the empty rows below it; at the end of the text, the empty rows above it. */
+export function blockRemoval(text: string, { from, to }: BlockText): Change {
+  const below = /^(?:[^\S\r\n]*\r?\n)*/.exec(text.slice(to))?.[0].length ?? 0;
+  if (to + below < text.length) return { from, to: to + below, text: '' };
+  const above = /(?:\r?\n[^\S\r\n]*)*$/.exec(text.slice(0, from))?.[0] ?? '';
+  const newline = /^\r?\n/.exec(above)?.[0] ?? '';
+  return { from: from - above.length, to: text.length, text: newline };
 }
 
 /** The rows of a line, ending in a line break; of a block on one row, a row of its own. */

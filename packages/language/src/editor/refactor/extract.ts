@@ -1,5 +1,4 @@
-/** Lines of a block become a part of their own: one that it is `like`, rules that it follows, an item that it has. */
-
+/** Moves lines of a block into a part of their own: a base that it is `like`, rules that it follows, an item on board. */
 import { GrammarUtils, type LangiumDocument } from 'langium';
 import { CodeActionKind } from 'vscode-languageserver-types';
 import {
@@ -55,7 +54,7 @@ function selectedLines({ start, end }: Asked, { lines }: BlockText): readonly Li
   });
 }
 
-/** Of a build what it has; its packs, its mass on the scale and what it takes away of another stay its own. */
+/** Lines of a build that no base gets: its packs, its mass on the scale, and what it leaves out of its own base. */
 const OWN: ReadonlySet<string> = new Set(['pack', 'dry_mass', 'without', 'rules']);
 
 function isInheritable(kind: Part['kind'], line: Line): boolean {
@@ -85,6 +84,7 @@ function baseOf(asked: Asked, part: Part, block: BlockText, chosen: readonly Lin
   ];
 }
 
+/** A part and the lines that it gives to a base. */
 interface Giving {
   readonly part: Part;
   readonly block: BlockText;
@@ -129,7 +129,7 @@ function removal(document: LangiumDocument, { block, lines }: Giving): Change[] 
 
 // ---- a base of several parts
 
-/** Fewer are not worth a part. */
+/** Fewer are not worth a part; ours. */
 const FEWEST_SHARED = 2;
 
 /** Parts of one kind in the file that state the same lines. */
@@ -166,7 +166,7 @@ function sharedBase(asked: Asked, part: Part, block: BlockText): Refactoring[] {
     });
 }
 
-/** By their words; a line that is stated twice is nobody's. */
+/** By their words. */
 function statedIn(part: Part, block: BlockText): Map<string, LineText> {
   const stated = new Map<string, LineText>();
   for (const line of block.lines) {

@@ -1,4 +1,4 @@
-/** A part goes back to where it is used: a base into what is like it, rules into their build, an item into its line. */
+/** Replaces the name of a part by its lines: of a base in what is like it, of rules in their build, of an item in its line. */
 import { GrammarUtils, type LangiumDocument } from 'langium';
 import { CodeActionKind } from 'vscode-languageserver-types';
 import {
@@ -25,6 +25,7 @@ import { namedOf, partOfTarget, targetOf, textOf } from '../../syntax/source.ts'
 import { schemaOf } from '../../vocabulary/properties.ts';
 import {
   type BlockText,
+  blockRemoval,
   blockTextOf,
   commentsAbove,
   type LineText,
@@ -56,7 +57,7 @@ export function inlinings(asked: Asked): Refactoring[] {
 
 // ---- a base
 
-/** At what is like another: its base comes into it, and goes where nothing else names it. */
+/** At a part that is like another: copies the base's lines into it, and removes the base where nothing else names it. */
 function baseInto(asked: Asked, heir: Part): Refactoring[] {
   const base = partNamed(heir.base);
   if (!base || !canBeInlined(base)) return [];
@@ -65,7 +66,7 @@ function baseInto(asked: Asked, heir: Part): Refactoring[] {
   return [{ title, kind: CodeActionKind.RefactorInline, make: () => inlined(base, [heir], isLast) }];
 }
 
-/** At a base that is nothing but a base: it comes into all that is like it, and goes. */
+/** At a part that is used only as a base: copies its lines into all that is like it, and removes it. */
 function intoHeirs(asked: Asked, base: Part): Refactoring[] {
   const heirs = heirsOf(base, asked.index);
   const isOnlyBase = heirs.length > 0 && heirs.length === usersOf(asked, base).length;
@@ -86,34 +87,28 @@ const canBeInlined = ({ lines, kind }: Part): boolean =>
     (line) => isAccept(line) || isObserved(line) || isRows(line) || isLog(line) || (isProperty(line) && isUnset(line)),
   );
 
-function inlined(base: Part, heirs: readonly Part[], goes: boolean): Rewriting | undefined {
+function inlined(base: Part, heirs: readonly Part[], isRemoved: boolean): Rewriting | undefined {
   const changes = new Map<LangiumDocument, Change[]>();
   for (const heir of heirs) {
-    const own = intoHeir(base, heir, goes);
+    const own = intoHeir(base, heir, isRemoved);
     if (own === undefined) return undefined;
     const home = homeOf(heir);
     changes.set(home, [...(changes.get(home) ?? []), ...own]);
   }
-  if (goes) {
+  if (isRemoved) {
     const home = homeOf(base);
     const block = blockTextOf(home, base);
     if (!block) return undefined;
-    changes.set(home, [...(changes.get(home) ?? []), wholeBlock(home.textDocument.getText(), block)]);
+    changes.set(home, [...(changes.get(home) ?? []), blockRemoval(home.textDocument.getText(), block)]);
   }
   return { ...changed(changes), names: [base.name ?? ''] };
 }
 
-/** With the empty rows behind it, or at the end of a text those before it. */
-function wholeBlock(text: string, { from, to }: BlockText): Change {
-  const behind = /^(?:[^\S\r\n]*\r?\n)*/.exec(text.slice(to))?.[0].length ?? 0;
-  if (to + behind < text.length) return { from, to: to + behind, text: '' };
-  const before = /(?:\r?\n[^\S\r\n]*)*$/.exec(text.slice(0, from))?.[0] ?? '';
-  const newline = /^\r?\n/.exec(before)?.[0] ?? '';
-  return { from: from - before.length, to: text.length, text: newline };
-}
-
-/** The lines of the base that count in the heir, before its own; `like` goes, or becomes that of the base. Its comments come along when it goes. */
-function intoHeir(base: Part, heir: Part, goes: boolean): Change[] | undefined {
+/**
+ * Writes the base's lines that the heir does not replace before its own; `like` is removed, or names the base's own base. The base's comments
+ * are copied only when it is removed.
+ */
+function intoHeir(base: Part, heir: Part, isRemoved: boolean): Change[] | undefined {
   const [from, to] = [homeOf(base), homeOf(heir)];
   const [given, taken] = [blockTextOf(from, base), blockTextOf(to, heir)];
   const like = heir.base?.$cstNode;
@@ -128,7 +123,7 @@ function intoHeir(base: Part, heir: Part, goes: boolean): Change[] | undefined {
   const newline = newlineOf(to);
   const counting = given.lines.filter(({ node }) => counts(node, heir));
   const tail = given.isOneRow ? '' : source.slice(given.last, rowStart(source, given.close));
-  const comments = goes ? commentsAbove(source, given) + tail : '';
+  const comments = isRemoved ? commentsAbove(source, given) + tail : '';
   const rows = [comments, ...counting.map((line) => rowsAsText(source, given, line, newline))].join('');
   const merged = given.lines.flatMap(({ node }) => (isRail(node) ? railInto(from, node, to, heir) : []));
   return [
@@ -175,7 +170,7 @@ function insertion(text: string, block: BlockText, rows: string, newline: string
   return { from: block.open, to: block.close + 1, text: `{${newline}${rows}${own}}` };
 }
 
-/** ` like Base` goes with the blank before it, or names what the base is like. */
+/** Removes ` like Base` with the blank before it, or names what the base is like. */
 function likeBecomes(heir: Part, base: Part): Change {
   const named = heir.base?.$cstNode;
   const further = base.base?.$cstNode?.text;
@@ -228,11 +223,11 @@ function rulesInto(rules: Part, line: PropertyLine, build: Part): Rewriting | un
   const changes = new Map<LangiumDocument, Change[]>([
     [to, [{ from: own.from, to: own.to, text: kept + rows.replace(/\r?\n/g, newline) }]],
   ]);
-  changes.set(from, [...(changes.get(from) ?? []), wholeBlock(source, given)]);
+  changes.set(from, [...(changes.get(from) ?? []), blockRemoval(source, given)]);
   return { ...changed(changes), names: [rules.name ?? ''] };
 }
 
-/** The comments of a line that goes. */
+/** The comments of a line that is removed. */
 function commentRows(text: string, { node, from, to }: LineText): string {
   const { offset, end } = node.$cstNode ?? { offset: from, end: to };
   const behind = text.slice(end, to).trim();
@@ -258,6 +253,6 @@ function itemInto(item: Part, line: PropertyLine): Rewriting | undefined {
   const changes = new Map<LangiumDocument, Change[]>([
     [to, [{ from: value?.offset ?? 0, to: line.$cstNode?.end ?? 0, text: written }]],
   ]);
-  changes.set(from, [...(changes.get(from) ?? []), wholeBlock(from.textDocument.getText(), given)]);
+  changes.set(from, [...(changes.get(from) ?? []), blockRemoval(from.textDocument.getText(), given)]);
   return { ...changed(changes), names: [label, item.name ?? ''].filter(Boolean), isComputed: true };
 }

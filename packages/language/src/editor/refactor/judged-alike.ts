@@ -1,4 +1,4 @@
-/** Whether other texts leave every build of the workspace what it is: the law of refactorings. */
+/** Whether new texts leave every result and finding of the workspace as it is, which each refactoring must. */
 import { interruptAndCheck, type LangiumDocument } from 'langium';
 import type { CancellationToken } from 'vscode-languageserver-protocol';
 import { expanded } from '../../analysis/uncertainty/estimate.ts';
@@ -11,16 +11,16 @@ import { type NewTexts, rewritten } from '../../trial/rewritten.ts';
 import type { Reading } from '../../trial/trial.ts';
 
 export interface Judging {
-  /** Names that the new texts bring or take away: messages may differ in them. */
+  /** Names that the new texts declare or remove: messages may differ in them. */
   readonly names: readonly string[];
-  /** Computes both sides, where they are not made of the same: an item in a line is none in a part. */
+  /** Compares results rather than what they are computed from, which differs: an item in a line is another object than a part. */
   readonly isComputed?: boolean;
 }
 
-/** Builds after which others have their turn. */
+/** So many builds are judged before other requests get their turn. */
 const AT_ONCE = 20;
 
-/** Why not, for people; undefined where all is judged as before. Ends with the exception of a cancelled operation. */
+/** The reason, for people; undefined where all is judged as before. Throws when the operation is cancelled. */
 export async function whyJudgedOtherwise(
   services: Reading,
   texts: NewTexts,
@@ -55,7 +55,7 @@ interface Found {
   readonly document: LangiumDocument<File>;
 }
 
-/** A build that moves keeps its name; which of several of one name it is, its file tells. */
+/** By name, which a moved build keeps; several of one name are distinguished by their files. */
 function buildsOf(documents: Documents): Map<string, Found> {
   const found = new Map<string, Found>();
   for (const document of documents.values())
@@ -104,5 +104,5 @@ function resultsOf({ build, document }: Found, names: readonly string[]): string
 const without = (names: readonly string[], text: string): string =>
   names.reduce((rest, name) => rest.replaceAll(name, '…'), text);
 
-/** Sums in another order differ in the last ones. */
+/** Without the last digits, in which sums in another order differ. */
 const digits = (value: number): string => value.toPrecision(11);

@@ -1,4 +1,4 @@
-/** A part goes to another file; every file that names it, and the part itself, still sees what it names. */
+/** Moves a part to another file, and changes `use` lines so that every name that refers to it, and every name in it, still resolves. */
 import { AstUtils, type LangiumDocument, URI, UriUtils } from 'langium';
 import { CodeActionKind } from 'vscode-languageserver-types';
 import { type File, isLog, isNamed, isPart, isRows, type Part } from '../../grammar/generated/ast.ts';
@@ -6,7 +6,7 @@ import { keyOf, LIBRARY_SCHEME } from '../../resolve/keys.ts';
 import { lookupOf } from '../../resolve/linker.ts';
 import type { FettleIndex } from '../../resolve/name-index.ts';
 import { addUse, pathTo } from '../../resolve/use-lines.ts';
-import { blockTextOf } from './block-text.ts';
+import { blockRemoval, blockTextOf } from './block-text.ts';
 import {
   type Asked,
   type Change,
@@ -19,7 +19,7 @@ import {
   type Rewriting,
 } from './rewriting.ts';
 
-/** More than these nobody reads in a list. */
+/** A longer menu is hard to read; ours. */
 const MOST_TARGETS = 5;
 
 /** @param creates whether the client can make a new file */
@@ -87,17 +87,17 @@ function moved({ document, index }: Asked, part: Part, target: URI): Rewriting |
   const add = (home: LangiumDocument, ...own: Change[]) => changes.set(home, [...(changes.get(home) ?? []), ...own]);
   const piece = text.slice(block.from, block.to).trimEnd();
 
-  // Whoever names it opens where it will be; what nobody needs any more is closed.
-  for (const user of usersOf(part, index)) {
+  // Files that name the part get a `use` of its new folder; `use` lines that only it was needed for are removed.
+  for (const user of documentsNaming(part, index)) {
     if (user === there || (user !== document && sees(user, target))) continue;
     if (user === document && keyOf(UriUtils.dirname(target)) === keyOf(UriUtils.dirname(document.uri))) continue;
     if (user === document && !isNamedBeside(document, part)) continue;
     add(user, ...opening(user, target));
   }
-  for (const user of new Set([document, ...usersOf(part, index)]))
+  for (const user of new Set([document, ...documentsNaming(part, index)]))
     for (const use of unneededUses(user, part, target)) add(user, use);
 
-  add(document, withGap(text, block.from, block.to));
+  add(document, blockRemoval(text, block));
   const needed = foldersNeededBy(part, target, there);
   const texts = new Map<string, string>();
   if (there) {
@@ -121,7 +121,7 @@ function moved({ document, index }: Asked, part: Part, target: URI): Rewriting |
   return { ...own, texts, names: [], ...(!there && { created: target.toString() }) };
 }
 
-/** Several lines for one place become one change, in order; a line that comes where another goes takes its row. */
+/** Several insertions at one place become one change, in order; an insertion inside a row that is removed replaces that row. */
 function merged(changes: ReadonlyMap<LangiumDocument, readonly Change[]>): Map<LangiumDocument, Change[]> {
   const result = new Map<LangiumDocument, Change[]>();
   for (const [document, own] of changes) {
@@ -139,7 +139,7 @@ function merged(changes: ReadonlyMap<LangiumDocument, readonly Change[]>): Map<L
   return result;
 }
 
-function usersOf(part: Part, index: FettleIndex): Set<LangiumDocument<File>> {
+function documentsNaming(part: Part, index: FettleIndex): Set<LangiumDocument<File>> {
   const references = index.referencesTo(part, homeOf(part).uri.toString());
   return new Set(references.map(({ container }) => AstUtils.getDocument(container) as LangiumDocument<File>));
 }
@@ -173,7 +173,7 @@ function opening(document: LangiumDocument<File>, place: URI): Change[] {
   }));
 }
 
-/** Lines that opened what only this part was needed for. */
+/** Removes the `use` lines that only this part was needed for. */
 function unneededUses(document: LangiumDocument<File>, part: Part, target: URI): Change[] {
   const lookup = lookupOf(document);
   const left = homeOf(part).uri.toString();
@@ -224,12 +224,4 @@ function foldersNeededBy(part: Part, target: URI, there: LangiumDocument | undef
     if (keyOf(folder) !== here && !(there && sees(there, uri))) folders.set(keyOf(folder), folder);
   }
   return [...folders.values()];
-}
-
-/** A block with the empty rows behind it. */
-function withGap(text: string, from: number, to: number): Change {
-  const behind = /^(?:[^\S\r\n]*\r?\n)*/.exec(text.slice(to))?.[0].length ?? 0;
-  if (to + behind < text.length) return { from, to: to + behind, text: '' };
-  const before = /(?:\r?\n[^\S\r\n]*)*$/.exec(text.slice(0, from))?.[0] ?? '';
-  return { from: from - before.length, to: text.length, text: /^\r?\n/.exec(before)?.[0] ?? '' };
 }

@@ -47,7 +47,7 @@ export const REFACTORING_KINDS = [
   CodeActionKind.RefactorRewrite,
 ];
 
-/** More documents than these are not read anew before somebody wants it. */
+/** A refactoring that more documents depend on is judged only when it is chosen. */
 const MOST_JUDGED = 60;
 
 export class Refactorings {
@@ -80,7 +80,7 @@ export class Refactorings {
       const rewriting = refactoring.make();
       if (!rewriting) continue;
       const isLong = this.shared.workspace.IndexManager.dependentsOf(rewriting.texts.keys()).size > MOST_JUDGED;
-      // A client that takes nothing later gets what is judged now, or nothing.
+      // A client that cannot resolve an action later gets only those that are judged now.
       if (isLong && !this.resolves) continue;
       const isJudged = !this.resolves || !(isLong || refactoring.isJudgedWhenTaken);
       if (isJudged && (await this.problem(rewriting, cancellation)) !== undefined) continue;
@@ -91,7 +91,7 @@ export class Refactorings {
     return actions;
   }
 
-  /** Nothing is edited meanwhile. */
+  /** No edit is read while it is judged. */
   resolve(action: CodeAction, cancellation: CancellationToken): Promise<CodeAction> {
     return this.shared.workspace.WorkspaceLock.read(() => this.resolved(action, cancellation));
   }
@@ -145,7 +145,7 @@ export class Refactorings {
     }
   }
 
-  /** A part that got a name nobody chose is declared where that name is first written. */
+  /** Prompts for a name at the declaration, which is where the name is first written. */
   private namingOf({ named, texts }: Rewriting, { uri }: LangiumDocument): Command | undefined {
     const text = texts.get(uri.toString());
     const at = named === undefined ? -1 : (text?.indexOf(named) ?? -1);

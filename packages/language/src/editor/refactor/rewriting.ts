@@ -11,13 +11,13 @@ export interface Rewriting {
   readonly texts: ReadonlyMap<string, string>;
   /** The same piece by piece, for files whose layout stays as it was. */
   readonly pieces?: ReadonlyMap<string, readonly Change[]>;
-  /** Names that come or go. */
+  /** Names that are declared anew or removed. */
   readonly names: readonly string[];
-  /** A part that got a name nobody chose: whoever can is asked for a better one. */
+  /** A part whose name was made up here: editors that can rename prompt for a better one. */
   readonly named?: string;
   /** A file that does not exist yet. */
   readonly created?: string;
-  /** What the builds are made of changes, although what they are does not. */
+  /** The builds are made of other parts with the same results: results are compared, not what they are computed from. */
   readonly isComputed?: true;
 }
 
@@ -26,7 +26,7 @@ export interface Refactoring {
   readonly kind: string;
   /** Undefined where it cannot be done after all. */
   readonly make: () => Rewriting | undefined;
-  /** Too many builds may depend on it to judge them all before somebody wants it. */
+  /** So many builds may depend on it that they are judged only when it is chosen. */
   readonly isJudgedWhenTaken?: true;
 }
 
@@ -63,7 +63,7 @@ export function changed(
   return { texts, pieces };
 }
 
-/** In nobody's sight anything is called so. */
+/** A name that no file of the workspace declares or mentions. */
 export function freeName(index: FettleIndex, wanted: string): string {
   for (let number = 1; ; number++) {
     const name = number === 1 ? wanted : `${wanted}${/\d$/.test(wanted) ? '_' : ''}${number}`;

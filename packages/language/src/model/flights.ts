@@ -30,7 +30,7 @@ type WrittenLeg = Omit<Leg, 'release'> & {
   readonly release?: { readonly part: PartNode; readonly count: number };
 };
 
-/** What is wrong with a line, and what should be there instead of what is at the place. */
+/** What is wrong with a line, and what to write in its place. */
 interface WrongLeg {
   readonly message: string;
   readonly place: Place;
@@ -38,7 +38,7 @@ interface WrongLeg {
   readonly instead?: { readonly place: Place; readonly text: string };
 }
 
-/** Neither where a name or a unit in it is not known: that has its own message. */
+/** Neither `leg` nor `wrong` where a name or a unit is unknown: that has its own message. */
 export interface ReadLeg {
   readonly place: Place;
   readonly leg?: WrittenLeg;
@@ -155,7 +155,7 @@ type Length = Pick<Leg, 'time' | 'distance'>;
 /** In SI: longer ones are slips, of a unit or of a digit (ours). */
 const LONGEST = { time: { value: 86_400, text: '24 h' }, distance: { value: 1_000_000, text: '1000 km' } };
 
-/** How long or how far; `home` has its own. */
+/** How long or how far; of `home` nothing, since the legs before determine it. */
 function lengthOf(line: PropertyLine, manner: Condition | undefined): [Length | undefined, WrongLeg?] {
   const { value } = line;
   const word = manner?.word;

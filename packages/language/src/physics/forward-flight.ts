@@ -45,8 +45,8 @@ export interface LevelPower {
 }
 
 /**
- * N, the thrust that balances weight and drag, and the drag. More drag needs more thrust, which swallows more air: steps of the secant method
- * settle it in half a dozen rounds.
+ * N, the thrust that balances weight and drag, and the drag. More drag needs more thrust, which draws more air through the rotors and adds drag:
+ * about six steps of the secant method solve it.
  */
 function settled(wind: WindCase, weight: number, speed: number): { thrust: number; drag: number } {
   const needed = (thrust: number): number => Math.sqrt(weight ** 2 + windDrag(wind, thrust, speed) ** 2);
@@ -134,7 +134,7 @@ export function bestSpeed(craft: LevelFlight, best: Best, otherPower: number, wi
 const GOLDEN = (Math.sqrt(5) - 1) / 2;
 
 /**
- * Where a function with one valley is lowest, by golden sections: forty narrow it to 4e-9 of the range; nearer to the bottom the last digits
+ * Where a function with one valley is lowest, by golden sections: forty rounds narrow it to 4e-9 of the range; nearer to the bottom the last digits
  * of its values decide.
  */
 function lowestOf(cost: (at: number) => number, from: number, to: number): number {

@@ -15,7 +15,7 @@ import { electronics } from './rails.ts';
 import { type Drive, drivesAtThrust, drivesLoaded } from './rotor.ts';
 import type { WindCase } from './wind.ts';
 
-/** The air around a craft, and what it does to it. */
+/** The air around a craft, its drag in it, and the factors on the power of its rotors. */
 export interface LegAir extends Omit<WindCase, 'mass'> {
   /** Induced power over the ideal one, 1 or more. */
   readonly inducedFactor: number;
@@ -26,7 +26,7 @@ export interface LegAir extends Omit<WindCase, 'mass'> {
 /** m/s through the air. */
 export interface Steady {
   readonly speed: number;
-  /** Upwards; a descent takes what no climb takes. */
+  /** Upwards, not below zero: a descent takes the power of hovering, so it is 0. */
   readonly climb: number;
 }
 
@@ -44,7 +44,7 @@ function levelFlightOf(craft: Craft, air: LegAir): LevelFlight {
 const shaftPowerOf = (drives: readonly Drive[]): number =>
   drives.reduce((sum, { group, shaftPower }) => sum + group.count * shaftPower, 0);
 
-/** Rotors as they turn in it; in hover those of hover. */
+/** Rotors as they turn in a steady state (m/s, the climb not below zero): thrust and shaft power by `levelPower`; in hover those of hover. */
 export function drivesIn(craft: Craft, air: LegAir, { speed, climb }: Steady): readonly Drive[] {
   const weight = craft.mass * STANDARD_GRAVITY;
   if (speed === 0 && climb === 0) return drivesAtThrust(craft, weight);
@@ -90,14 +90,14 @@ export class Rate {
   ): { readonly current: number; readonly cellVoltage: number; readonly busVoltage: number } | undefined {
     if (charge < 0) return undefined;
     const { pack } = this.#craft;
-    // What it draws from a full pack is nearly what it draws from any: one start for all, so that no order of asking matters.
+    // What it draws from a full pack is nearly what it draws from any: one start for all, so that the result does not depend on the order of calls.
     const busVoltage = busWithinDutyLimit(this.#craft, charge, this.#drives, 'draw', undefined, this.#fromFull);
     if (busVoltage === undefined) return undefined;
     const current = settledCurrent(this.#craft, charge, this.#drives, electronics(this.#craft, 'draw'), busVoltage);
     return { current, busVoltage, cellVoltage: (busVoltage + current * pack.leadResistance) / pack.cellsInSeries };
   }
 
-  /** The state of charge after a time, s. What an empty pack lacks counts on below zero, at the rate of its last charge. */
+  /** The state of charge after a time, s. Below zero it continues at the rate of the pack's last charge. */
   after(charge: number, time: number): number {
     let [left, from] = [time, charge];
     for (let i = CHARGE_KNOTS.length - 1; i > 0; i--) {
@@ -142,7 +142,7 @@ export class Rate {
     return piece;
   }
 
-  /** Where the pack does not feed it the last rate goes on. */
+  /** Where the pack no longer feeds it, the last rate continues. */
   #between(
     i: number,
     {

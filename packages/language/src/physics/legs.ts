@@ -28,7 +28,7 @@ export interface FlownLeg {
   readonly release?: Release;
 }
 
-/** What stays behind. */
+/** What is released and stays behind. */
 export interface Release {
   /** kg */
   readonly mass: number;
@@ -102,7 +102,12 @@ export const isUnflyable = (flight: FlightInLegs | Unflyable): flight is Unflyab
 /** Share of the induced velocity in hover up to which a descent is computed; a climb up to all of it, where rotors turn about as in hover (ours). */
 const MOST_DESCENT = 0.5;
 
-/** @param craft one that hovers on a full pack */
+/**
+ * Flies the legs one after the other from a full pack, after what the time on the ground takes.
+ * @param craft one that hovers on a full pack
+ * @param legs speeds in m/s above zero; valid up to a descent at half, and a climb at the whole, of the induced velocity of hover
+ * @returns the first leg that cannot be flown, with the most of its speed that can, where there is one
+ */
 export function flyLegs(craft: Craft, air: LegAir, legs: readonly FlownLeg[]): FlightInLegs | Unflyable {
   const course = new Course(craft, air);
   const plan = course.plan(legs);
@@ -204,7 +209,7 @@ class Course {
     return ends;
   }
 
-  /** Some per stretch: the curves are smooth in between. */
+  /** A fixed number of points per stretch: the curves are smooth in between. */
   moments(stretches: readonly Stretch[]): FlightMoment[] {
     const moments: FlightMoment[] = [];
     let [charge, time] = [this.start, 0];
@@ -341,9 +346,10 @@ class Course {
 /** Nothing to go back. */
 const NOWHERE: Way = { distance: 0, wind: 0 };
 
+/** Points drawn per stretch, less one (ours). */
 const MOMENTS = 12;
 
-/** s: longer than anything flies. */
+/** s: no pack lasts so long. */
 const LONGEST = 1e7;
 const HALVINGS = 100;
 

@@ -19,7 +19,7 @@ import { WRONG_DIMENSION } from './wrong-dimension.ts';
 const FLOWN = { of: 'a leg', dimensions: [TIME, LENGTH], units: ['min', 's', 'm', 'km'] };
 const HOVERED = { of: 'a leg', dimensions: [TIME], units: ['min', 's'] };
 
-/** One message a line: what a name in it does not refer to is told where names are resolved. */
+/** One message per line; a name that refers to nothing is reported where names are resolved. */
 export function legProblem(line: PropertyLine, schema: Property): Problem | undefined {
   const { value } = line;
   const expected = conditionOf(line, 'hover') ? HOVERED : FLOWN;

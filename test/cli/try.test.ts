@@ -77,7 +77,7 @@ describe('fettle try', () => {
   it('exits with 1 when a finding comes that is as severe as asked, and with 0 when one goes', () => {
     const heavy = shop.fettle('try', 'Spire', 'item: 900 g', '--in', builds);
     expect(heavy.code).toBe(1);
-    expect(heavy.out).toMatch(/^new {4}error {2}cannot-hover {2}on Mast720_4S$/m);
+    expect(heavy.out).toMatch(/^new {4}error {2}low-thrust {2}on Mast720_4S$/m);
     const lighter = shop.fettle('try', 'OneCellMore', 'pack: Mast1050_4S', '--in', 'examples');
     expect(lighter.code).toBe(0);
     expect(lighter.out).toMatch(/^gone {3}(?:error|warning) {2}motor-overvoltage {2}on Mast950_5S$/m);

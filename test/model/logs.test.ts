@@ -136,8 +136,10 @@ describe('what is read', () => {
   });
 
   test('what cannot be a voltage is no voltage', async () => {
-    const found = await read('log time, voltage from "logs/a.csv"', 'time (s),voltage (V)\n0,16\n1,655.35\n2,15\n');
-    expect(series(found, 'voltage')).toEqual([16, Number.NaN, 15]);
+    const volts = Array.from({ length: 20 }, (_, i) => (i === 1 ? 655.35 : 16 - i / 20));
+    const rows = volts.map((one, i) => `${i},${one}`);
+    const found = await read('log time, voltage from "logs/a.csv"', `time (s),voltage (V)\n${rows.join('\n')}\n`);
+    expect(series(found, 'voltage')).toEqual(volts.map((one) => (one > 100 ? Number.NaN : one)));
   });
 
   test('so many rows a second that they are drawn together, each counted once', async () => {

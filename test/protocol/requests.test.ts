@@ -210,6 +210,7 @@ test('a result is explained by formula, numbers and source, down to the results 
     'fettle.compare',
     'fettle.choose',
     'fettle.try',
+    'fettle.sensitivity',
   ]);
   await session.open(BUILD, RAFTER);
   const asked = { uri: session.uri(BUILD), build: 'Rafter', pack: 'Slim900_5S', result: 'thrust_to_weight' };

@@ -160,6 +160,8 @@ describe('what cannot be loaded', () => {
     symlinkSync('self', join(root, 'builds/self'));
     symlinkSync('nothing.fettle', join(root, 'builds/dead.fettle'));
     symlinkSync('../parts', join(root, 'builds/linked'));
+    // The repository is the workspace: a link within it is followed.
+    mkdirSync(join(root, '.git'));
     const all = await load(root, ['.']);
     expect(all.documents).toHaveLength(5);
     expect(all.failures).toEqual(['/builds/dead.fettle: it went while it was being read, or is a link to nothing']);

@@ -38,7 +38,7 @@ export const packOvercurrent: Check = {
   chemistry: liion
   cells: 4S
   capacity: 2000 mAh
-  discharge: 7 A
+  discharge: 9 A
   cell_resistance: 20 mohm measured
   mass: 150 g
 }

@@ -11,7 +11,7 @@ export const firstStepTests: readonly Test[] = [
       const openWalkthrough = () =>
         vscode.commands.executeCommand('workbench.action.openWalkthrough', 'fettle.fettle#start');
       await openWalkthrough();
-      await until('its six steps are there', async () => (await steps()).length === 6 || undefined);
+      await until('its seven steps are there', async () => (await steps()).length === 7 || undefined);
       const broken = await open('broken/too-heavy.fettle');
       await until('it is unsafe', async () => vscode.languages.getDiagnostics(broken.uri).length > 0 || undefined);
       const position = positionOf(broken, 'TooHeavy');

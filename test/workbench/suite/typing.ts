@@ -137,9 +137,12 @@ export const typingTests: readonly Test[] = [
       );
       const tab = await until('the sheet', async () => {
         await look({ selector: `${STATUS} a`, act: 'click' });
-        return vscode.window.tabGroups.all
-          .flatMap(({ tabs }) => tabs)
-          .find(({ label, input }) => label === 'Gable' && input instanceof vscode.TabInputWebview);
+        return (
+          vscode.window.tabGroups.all
+            .flatMap(({ tabs }) => tabs)
+            // Once the build is read, the tab has its title.
+            .find(({ label, input }) => /^Gable\b/.test(label) && input instanceof vscode.TabInputWebview)
+        );
       });
       await vscode.window.tabGroups.close(tab);
       await open('parts/motors.fettle');

@@ -32,7 +32,7 @@ import { homesOf, SYNONYMS } from './src/vocabulary/synonyms.ts';
 import { createFettleServices } from './src/workspace/services.ts';
 
 const MEASURED: Readonly<Record<string, string>> = {
-  page: 'nothing: figures of pages',
+  page: 'nothing: figures of data sheets',
   scale: 'scale',
   charger: 'scale, charger',
   burst: 'scale, charger, burst',
@@ -111,7 +111,7 @@ function columnsOfLog(): string {
   );
   return [
     '## The log of a flight',
-    '`log` names the columns of a CSV file beside the text: by the heading in quotes, or by the heading that has the column’s own name. The unit is in the heading (`time (s)`, `pack [mV]`, `amps`) or behind `in`. What is found in it is on [its own page](../logs.md).',
+    '`log` names the columns of a CSV file beside the text: by the heading in quotes, or by the column’s own name where the heading has it. The unit is in the heading (`time (s)`, `pack [mV]`, `amps`) or behind `in`. What is found in it is on [its own page](../logs.md).',
     '```fettle\nobserved "evening, tower" with Long850_4S {\n  on: 2026-10-04\n  log time, voltage "volts", current in mA "draw", output "motors (%)" from "logs/2026-10-04.csv"\n}\n```',
     ['| column | what it is | unit |', '|---|---|---|', ...columns].join('\n'),
   ].join('\n\n');
@@ -130,7 +130,7 @@ function rowsOfStand(): string {
   );
   return `## Rows
 
-\`rows\` names the columns, each with its unit; commas part the cells, \`-\` is a cell without a value, numbers have a decimal point.
+\`rows\` names the columns, each with its unit; commas separate the cells, \`-\` is a cell without a value, numbers have a decimal point.
 Without a block the rows come from a file of comma-separated values: \`rows duty in %, thrust in gf from "stand.csv"\`.
 
 ${fenced(`bench Kitchen "kitchen stand" {
@@ -161,7 +161,7 @@ together). One that *adds* is added to them; \`without: Name\` takes one away, \
 | \`raise\`, \`lower\` | replace what the base states about the same finding |
 | \`note\` | adds |
 | \`accept\` | holds only for the build that contains it |
-| \`observed\` | teaches the build as well, as far as it has the parts that were on the craft; what it exchanges is shown by \`fettle explain\` |
+| \`observed\` | counts for the build as well, as far as it has the parts that were on the craft; what it exchanges is shown by \`fettle explain\` |
 
 Requirements of rules hold in addition to those of the build: a build replaces nothing that its rules require.`;
 
@@ -232,9 +232,9 @@ function logsPage(): string {
   );
   return [
     '# Logs of flights',
-    'A recorder’s table (CSV) becomes lines of the [fit](learning.md), like a scale or a charger. `fettle observe LOG BUILD --with PACK` shows what is in it beside what the build predicts, and with `--write` writes the `observed` block; a `log` line in that block does the rest. Its grammar is on the page of [`observed`](kinds/observed.md).',
+    'A recorder’s table (CSV) becomes lines of the [fit](learning.md), like a scale or a charger. `fettle observe LOG BUILD --with PACK` shows what is in it, compared with what the build predicts, and with `--write` writes the `observed` block; a `log` line in that block does the rest. Its grammar is on the page of [`observed`](kinds/observed.md).',
     '## What is read',
-    'Comma, semicolon or tab between cells; decimal points or commas; lines of other things ahead of the headings; times in any unit, or times of day; 1 to 1000 rows per second, evenly or not; gaps, and restarts of the recorder; up to 64 MB. Rows are averaged over 0.1 s, over longer where there are more than 20 000 such moments, so that memory does not grow with the file. A damaged row is left out and reported once, with its line. A file outside of the workspace is not read. A file is read once, and again when it changes; in an editor a long one is read while typing goes on.',
+    'Comma, semicolon or tab between cells; decimal points or commas; other lines ahead of the headings; times in any unit, or times of day; 1 to 1000 rows per second, evenly or not; gaps, and restarts of the recorder; up to 64 MB. Rows are averaged over 0.1 s, over longer where there are more than 20 000 such moments, so that memory does not grow with the file. A damaged row is left out and reported once, with its line. A file outside of the workspace is not read. A file is read once, and again when it changes; in an editor a long one is read while typing goes on.',
     '## What is found',
     [
       '- **Take-off and landing**: the current, else the output, rises past 40 % of the way from rest to flight; with volts alone they fall, and stay there. Pauses under 2.5 s belong to the flight. The longest flight of the file counts.',
@@ -246,11 +246,11 @@ function logsPage(): string {
     ].join('\n'),
     'Thresholds are shares of what the log itself shows, so that they fit a craft of any size; all are ours.',
     '## What is learnt from it',
-    `Volts are compared with the amperes that were logged with them: they depend on the pack alone. Quick changes of the current, as in a burst, meet ${share(QUICK.share)} ± ${share(QUICK.spread)} (one standard deviation) of the cells’ resistance; the rest comes within some ${QUICK.seconds} s, and fades as slowly after landing. The mean power in the air is compared with hover once the bursts that the log shows are taken off. Amperes, output and speed in steady stretches are compared with hover. Scale and zero of the recorder are inputs of their own, shared by all logs of a craft; the charge at the beginning, and how much more than hovering the stretches take, are the flight’s. One standard deviation of each line beside these:`,
+    `Volts are compared with the amperes that were logged with them: they depend on the pack alone. Quick changes of the current, as in a burst, cause a sag over ${share(QUICK.share)} ± ${share(QUICK.spread)} (one standard deviation) of the cells’ resistance; the rest follows within some ${QUICK.seconds} s, and recovers as slowly after landing. The mean power in the air is compared with hover once the bursts that the log shows are taken off. Amperes, output and speed in steady stretches are compared with hover. Scale and zero of the recorder are inputs of their own, shared by all logs of a craft; the charge at the beginning, and how much more than hovering the stretches take, are the flight’s. The error of each line itself, as one standard deviation:`,
     ['| line | unit | error |', '|---|---|---|', ...readings].join('\n'),
-    'A log whose output stays at zero, or whose amperes or volts cannot be (milliamperes for amperes, on the ground, the volts of one cell), is not used, and is reported; `fettle observe` does not write it by itself. A pack that rests above what its chemistry allows (4.27 V per cell where 4.2 V are declared) is reported, and the volts of that rest are left out.',
+    'A log whose output stays at zero, or whose amperes or volts cannot be right (milliamperes for amperes, on the ground, the volts of one cell), is not used, and is reported; `fettle observe` does not write it by itself. A pack that rests above what its chemistry allows (4.27 V per cell where 4.2 V are declared) is reported, and the volts of that rest are left out.',
     '## Compared with flights',
-    'Three flights of a craft of 3.7 kg and two hops of one of 27 g, logged by others (`test/reference/flight-logs`): each is read without help. What is learnt from the first flight predicts the mean power of the second, with 250 g more, within 5 % (found: 1 to 3 %), and its volts over the logged current within 2 % (found: 0.5 %); no healthy pack gives a warning. And simulated craft of another make: see [validation](VALIDATION.md).',
+    'Three flights of a craft of 3.7 kg and two hops of one of 27 g, logged by others (`test/reference/flight-logs`): each is read without columns or units being stated. What is learnt from the first flight predicts the mean power of the second, with 250 g more, within 5 % (found: 1 to 3 %), and its volts over the logged current within 2 % (found: 0.5 %); no healthy pack gives a warning. And simulated craft of another make: see [validation](VALIDATION.md).',
   ].join('\n\n');
 }
 
@@ -334,8 +334,8 @@ function wordsPage(): string {
     .map(([word, ours]) => `| ${word.replaceAll('_', ' ')} | ${ours.map(linkOf).join('; ')} |`);
   return [
     '# Words of the trade',
-    'What it is called here. In a text each of these is understood as a slip: the message names our word and a fix writes it.',
-    ['| what people say | what Fettle calls it |', '|---|---|', ...rows].join('\n'),
+    'What it is called here. In a text each of these is understood as a slip: the message states our word and a fix writes it.',
+    ['| also called | here |', '|---|---|', ...rows].join('\n'),
   ].join('\n\n');
 }
 
@@ -431,7 +431,7 @@ write(
   'README.md',
   [
     '# Reference',
-    'Written from the tables in the code by `npm run generate`; do not edit, but for the last three pages.',
+    'Written from the tables in the code by `npm run generate`; do not edit, except the pages on deciding, flights, editors, the protocol and the library, which are written by hand.',
     `## Findings\n\n${Object.entries(PAGES)
       .map(([id, { title }]) => `- [${id}](findings/${id}.md): ${title}`)
       .join('\n')}`,

@@ -250,7 +250,7 @@ const SLIPS: readonly Slip[] = [
     before: withStand,
     slip: (text) => text.replace(/rows .*{/, (head) => head.replaceAll(' in ', ' ')),
     part: () => 'Slip_stand',
-    description: /in stands between/,
+    description: /in belongs between/,
     isMended: true,
   },
 ];

@@ -13,7 +13,7 @@ describe('fettle solve', () => {
     const { code, out, err } = solved('--most', 'item mass', '--keep', 'thrust_to_weight >= 3');
     expect({ code, err }).toEqual({ code: 0, err: '' });
     expect(out).toMatch(/^Mast1050_4S +152 ± 21 g +thrust_to_weight >= 3$/m);
-    expect(out).toMatch(/^there, on Mast1050_4S: `hover_time >= 6 min` fails$/m);
+    expect(out).toMatch(/^at that value, on Mast1050_4S: `hover_time >= 6 min` fails$/m);
   });
 
   it('agrees with try: on the answer the requirement is met to the last digit', () => {
@@ -36,7 +36,7 @@ describe('fettle solve', () => {
   it('exits with 1 where nothing helps, and says what comes nearest', () => {
     const { code, out } = solved('--least', 'motor kv', '--keep', 'hover_time >= 30 min');
     expect(code).toBe(1);
-    expect(out).toMatch(/Mast720_4S +none +3150 rpm\/V +nowhere does all of it hold; nearest: hover time /);
+    expect(out).toMatch(/Mast720_4S +none +3150 rpm\/V +no value meets all requirements; nearest: hover time /);
   });
 
   it.each([

@@ -160,7 +160,7 @@ describe('what is stated', () => {
     [
       'log time from "logs/a.csv"',
       OK,
-      'a log has voltage, current or output beside its time: log time, voltage, current from "logs/flight.csv"',
+      'a log has voltage, current or output in addition to its time: log time, voltage, current from "logs/flight.csv"',
     ],
     ['log time, voltage', OK, 'where is it? log time, voltage, current from "logs/flight.csv"'],
     ['log time, voltage from', OK, 'from which file? log time, voltage, current from "logs/flight.csv"'],

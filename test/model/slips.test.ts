@@ -27,7 +27,7 @@ describe('rows of a stand', () => {
   ])('%s for commas are one message, and its fix puts them in', async (_, rows) => {
     const text = stand(rows);
     const problems = await problemsIn(text);
-    expect(problems.map(({ message }) => message)).toEqual(['commas part the cells of a row: 25, 7.42, 0.48']);
+    expect(problems.map(({ message }) => message)).toEqual(['commas separate the cells of a row: 25, 7.42, 0.48']);
     const [fix] = problems[0]?.fixes ?? [];
     expect(fix).toBeDefined();
     expect(fix && (await problemsIn(applied(text, fix)))).toEqual([]);

@@ -69,7 +69,7 @@ describe('versions', () => {
     using repository = new Repository({
       'a.fettle': 'fettle 1\nitem Strap { mass: 3 g }\nbuild Bare { item: Strap }\n',
     });
-    expect(repository.review('--base', 'main').out).toContain('0 of 1 build rests on what changed');
+    expect(repository.review('--base', 'main').out).toContain('0 of 1 build depends on what changed');
   });
 
   it('only the builds in the given paths', () => {

@@ -58,7 +58,7 @@ export function makeProgram(): Command {
       `
 fettle COMMAND --help shows its options, with examples.
 
-Exit code  0 nothing found, 1 findings as severe as --fail-on says, 2 could not run.
+Exit code  0 nothing found, 1 findings as severe as --fail-on states, 2 could not run.
 Fettle never uses the network. NO_COLOR turns colours off.`,
     );
   addCheck(program);
@@ -183,7 +183,7 @@ function addReview(program: Command): void {
     ],
   })
     .argument('[paths...]', 'files and folders whose builds count; default: this folder')
-    .requiredOption('--base <revision>', 'what to compare with; of a branch, where this work parted from it')
+    .requiredOption('--base <revision>', 'what to compare with; of a branch, the commit at which this work left it')
     .option('--head <revision>', 'what to review; by default the working tree')
     .option('--staged', 'review what is staged, in place of the working tree')
     .option('--direct', 'compare with the tip of a branch itself')
@@ -309,7 +309,7 @@ function addChoose(program: Command): void {
     .argument('<shortlist>', 'name of a shortlist, or of a build')
     .option('--vary <lines...>', 'of a build: what is tried, as behind `vary:`')
     .option('--prefer <results...>', 'of a build: what is preferred')
-    .option('--require <requirements...>', 'of a build: what has to hold besides')
+    .option('--require <requirements...>', 'of a build: further requirements')
     .option('--in <paths...>', LOOK_IN)
     .option(
       '--apply <row>',
@@ -327,7 +327,7 @@ function addTry(program: Command): void {
     group: DECIDE,
     summary: 'what if: a build with other lines, before anybody edits it',
     description:
-      'Computes a build with lines added or exchanged, without editing it: results before and after with the ± of their difference, and findings that come and go. A pack is flown in place of those it has; `kind.property: …` changes a figure of its parts.',
+      'Computes a build with lines added or exchanged, without editing it: results before and after with the ± of their difference, and findings that are new or gone. A pack is flown in place of those it has; `kind.property: …` changes a figure of its parts.',
     examples: [
       'fettle try Spire "item: 30 g"',
       'fettle try Spire "pack: Mast1350_4S duty 80 %" --with Mast1050_4S',
@@ -339,7 +339,7 @@ function addTry(program: Command): void {
     .option('--in <paths...>', LOOK_IN)
     .option('--with <pack>', 'on this pack only; where a pack is tried, compared with this one')
     .addOption(format(TABLE_FORMATS))
-    .addOption(failOn('a finding that comes'))
+    .addOption(failOn('a new finding'))
     .action(async (build: string, lines: string[], options: TryOptions) => {
       const { tryLines } = await import('./try-command.ts');
       process.exitCode = await tryLines(build, lines, { ...options, in: hereIfNone(options.in) });
@@ -393,9 +393,9 @@ function addSensitivity(program: Command): void {
 function addObserve(program: Command): void {
   command(program, 'observe', {
     group: LOOK,
-    summary: 'what the log of a flight shows, beside what was predicted',
+    summary: 'what the log of a flight shows, compared with what was predicted',
     description:
-      'Reads the log of a flight (CSV): take-off and landing, steady stretches, bursts, charge and rest, each beside what the build predicts, and what the results become with it. Columns are found by their headings and units, or stated. With --write the log becomes an observed block of the build; on a terminal it prompts first.',
+      'Reads the log of a flight (CSV): take-off and landing, steady stretches, bursts, charge and rest, each compared with what the build predicts, and what the results become with it. Columns are found by their headings and units, or stated. With --write the log becomes an observed block of the build; on a terminal it prompts first.',
     examples: [
       'fettle observe logs/2026-10-04.csv Spire --with Long850_4S',
       'fettle observe flight.csv Spire --with Long850_4S --columns \'time in ms "t", voltage "pack (V)", current "amps"\'',

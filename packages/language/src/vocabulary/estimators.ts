@@ -203,7 +203,7 @@ const RESISTANCE: Estimator = estimator(
     // The stator's volume to the power of 1.7, on top of the winding's own scatter.
     scatter: { relative: Math.hypot(Math.log(WINDING_FACTOR) / 2, 1.7 * MASS_SCATTER) },
     standing: 'unverified',
-    because: 'from mass and kv, the stator size not being said',
+    because: 'from mass and kv, as the stator size is not stated',
   }),
 );
 
@@ -221,14 +221,14 @@ const INDUCTANCE: Estimator = estimator(
       formula: ([mass, kv], known) => inductanceBeside(statorOfMass(mass), kv, known),
       scatter: withinFactor(1.5),
       standing: 'unverified',
-      because: 'from mass and kv, the stator size not being said',
+      because: 'from mass and kv, as the stator size is not stated',
     },
     estimator({
       needs: ['resistance', 'kv'],
       formula: ([resistance, kv]) => windingInductance(statorOfResistance(resistance, kv), kv),
       scatter: withinFactor(2.2),
       standing: 'unverified',
-      because: 'from resistance and kv, neither stator size nor mass being said',
+      because: 'from resistance and kv, as neither stator size nor mass is stated',
     }),
   ),
 );
@@ -255,7 +255,7 @@ const NO_LOAD_CURRENT: Estimator = estimator(
       formula: ([resistance, kv], known) => noLoadCurrent(massOfStator(statorOfResistance(resistance, kv)), kv, known),
       scatter: within(0.7),
       standing: 'unverified',
-      because: 'from resistance and kv, neither stator size nor mass being said',
+      because: 'from resistance and kv, as neither stator size nor mass is stated',
     }),
   ),
 );

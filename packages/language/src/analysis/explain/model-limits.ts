@@ -124,7 +124,7 @@ export const MODEL_LIMITS: readonly ModelLimit[] = [
     neglected:
       'Turns and gusts; rotors in the wake of others; lift of the body; drives that work better or worse than in hover. Winds and climbs are in flights in legs, not in these results.',
     matters:
-      'Faster than 10 m/s, where nothing measured was at hand, and in wind: turn back by volts, not by distance.',
+      'Faster than 10 m/s, where no published measurement was found, and in wind: turn back by voltage, not by distance.',
     results: LEVEL,
   },
   {
@@ -136,7 +136,8 @@ export const MODEL_LIMITS: readonly ModelLimit[] = [
   },
   {
     title: 'Rails',
-    neglected: 'Efficiency over load, start-up, current limits as they act: they are checked, but not modelled.',
+    neglected:
+      'Efficiency over load, start-up, and a regulator that limits its current: ratings are checked, but the limiting is not modelled.',
     matters: 'At a tenth of a regulator’s rating its efficiency is lower than its data sheet states.',
     results: ['rail voltages and currents'],
   },

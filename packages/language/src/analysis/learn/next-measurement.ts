@@ -176,7 +176,7 @@ function capacityOf(assessment: Assessment): Taken[] | undefined {
     id: 'capacity',
     tools: ['charger'],
     what: `the capacity of ${name}, as the charger counts it`,
-    how: `Discharge ${name} from full at about the current of hover until its cells rest at 3.6 V, charge it full again, and state what went in and a twentieth more as its capacity, measured.`,
+    how: `Discharge ${name} from full at about the current of hover until its cells rest at 3.6 V, charge it full again, add 5 % to what went in, and state that as its capacity, measured.`,
     lines: [{ property: 'capacity', value: label.value * share.value, unit: 'mAh' }],
   };
   return [{ measurement, slopes: [narrowed] }];

@@ -145,7 +145,7 @@ export function dryMass(build: Build, option: PackOption): DryMass {
 /** A sum without the part that was misspelt would be wrong, and tightly so. */
 function unreadable({ holes }: Build): { readonly reason: string } | undefined {
   const unread = WEIGHING.find((word) => holes.has(word));
-  return unread === undefined ? undefined : { reason: `a line that says "${unread}" cannot be read yet` };
+  return unread === undefined ? undefined : { reason: `a line "${unread}" cannot be read yet` };
 }
 
 /** Ready to fly, kg; undefined where it is not known. */

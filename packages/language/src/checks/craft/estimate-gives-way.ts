@@ -24,7 +24,7 @@ export const estimateGivesWay: Check = {
       'A part differs from its data sheet or from what its size suggests: a propeller takes more power, or a pack has more resistance. That is what measuring is for: the results follow what was measured.',
     criterion: `taken together, the lines that were measured put a figure of a part more than ${FARTHER} standard deviations off what is stated or estimated (of an estimate: by what it rests on, as it is known now), or the power that rows of a stand show for their thrust as far off what the figures make it, or one line lies more than ${FAR_LINE} off what the figures made it; and no single line contradicts all the others: information, one per build.`,
     standing:
-      'Beyond the ± that was shown before (k = 2); thresholds: ours. Of simulated propellers three standard deviations off their page all are told from rows with torque; without torque an efficient motor looks like a weak propeller, see [what is learnt](../learning.md).',
+      'Beyond the ± that was shown before (k = 2); thresholds: ours. Rows with torque reveal every simulated propeller that is three standard deviations off its data sheet; without torque an efficient motor looks like a weak propeller, see [what is learnt](../learning.md).',
     remedy: 'Nothing. Write the figure into the part, where others who use it should know.',
     fails: `build Hungry like Healthy {
   observed "granary" with Mast900_4S {

@@ -16,7 +16,7 @@ export const flightTooLong: Check = {
       'the charge that the legs take over the charge before the reserve, or before the pack or a load’s supply gives out in one of them: above 1 with its whole ± error, likely above 1 warning.',
     standing: 'The legs that the build states, and its reserve.',
     remedy:
-      'Fewer or shorter legs, a larger pack, less weight, a calmer day; `with` and a pack where it is meant for that one only.',
+      'Fewer or shorter legs, a larger pack, less weight, or a calmer day. If the flight is meant for one pack only, name it behind `with`.',
     fails: `flight Patrol {
   leg: 90 min hover
 }

@@ -23,7 +23,7 @@ export const leadOvercurrent: Check = {
   atMost: 'warning',
   option: findOvercurrent,
   page: {
-    title: 'The lead carries more current than its copper is rated for',
+    title: 'More current through the lead than its copper is rated for',
     cause:
       'A thin lead gets hot enough to soften its solder joints, and a joint that lets go in flight is a crash. The heat is taken from the pack as well.',
     criterion: `average current of the flight as flown above the continuous rating of the gauge: warning. A burst that would warm the copper by more than ${mostRise} K without cooling: warning. Only where gauge or area is declared.`,

@@ -13,7 +13,7 @@ export const measurementSetAside: Check = {
   id: 'measurement-set-aside',
   build: findSetAside,
   page: {
-    title: 'A measurement cannot be: nothing is learnt from it',
+    title: 'A measurement cannot be right and is left out',
     cause:
       'A unit ten or a thousand times out, a value of another column, a log that was recorded on the ground: learnt from, it would move every build that shares a part.',
     criterion: `a reading lies more than ${IMPLAUSIBLE} standard deviations off what the figures of the parts make of it (a share by 25 points, volts by 15 %, a weight by a factor of 2, a cell’s resistance by one of 5, all else by one of 2.5 at least); or a current, or a charge over its time, is less than 0.8 of what moving the air takes of an ideal rotor at that weight and more than four off: warning at the line, and information at each build that would have learnt from it. Of a row of a stand all readings are set aside, where most rows are off only that column, and where several columns or most rows are, all of them; of a log all of it, where its volts or amperes are.`,

@@ -16,7 +16,7 @@ export const motorOverheat: Check = {
   page: {
     title: 'The motor gets too hot over the flight',
     cause:
-      'Copper that warms resists more, and warms more. Above the temperature that enamel and magnets withstand the motor weakens for good, and where heat grows faster than it leaves, the winding runs away.',
+      'Warm copper has more resistance, and so warms further. Above the temperature that enamel and magnets withstand the motor weakens for good, and where heat grows faster than it leaves, the winding runs away.',
     criterion: `settled winding temperature of the flight as flown above \`max_temperature\` (absent: ${winding} °C, a bell of about 80 °C): warning; more than ${errorPast} K above it, or running away: error. Only where the motor declares its \`thermal_resistance\`.`,
     standing: 'Bell temperature: common practice. Grades: ours.',
     remedy: 'Fly it lighter, limit the duty, or take a motor with more copper. Feel the bells after the first minute.',

@@ -15,9 +15,9 @@ export const motorOverpower: Check = {
   page: {
     title: 'More power into the motor than it is rated for',
     cause:
-      'What goes in and does not leave as thrust stays as heat. Past the power a motor is rated for, it has seconds.',
+      'What goes in and does not leave as thrust stays as heat. Above the power that it is rated for, a motor lasts for seconds.',
     criterion: `full-duty electrical power over the motor’s \`power\`: above ${warning} warning, above ${error} error. Only where it is declared; folded into motor-overcurrent where that holds.`,
-    standing: 'Thresholds: ours. The rating is the maker’s word.',
+    standing: 'Thresholds: ours. The rating is the maker’s claim.',
     remedy: 'Limit the duty, take a smaller or flatter propeller, or a larger motor.',
     fails: `motor Faint like M1805 {
   burst: none

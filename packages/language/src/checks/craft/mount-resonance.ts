@@ -15,7 +15,7 @@ export const mountResonance: Check = {
   page: {
     title: 'The mount rings at the speed of the rotors',
     cause:
-      'A soft mount keeps out what is faster than 1.4 times its own frequency; what is near it, it makes larger. A propeller that is a trace out of balance shakes once per revolution.',
+      'A soft mount keeps out what is faster than 1.4 times its own frequency; it amplifies what is near it. A propeller that is a trace out of balance shakes once per revolution.',
     criterion: `transmissibility of the softest mount at hover speed, once per revolution, at or above ${transmissibility}: warning. Only elsewhere between a descent (${percent(descent)} of hover speed) and full duty: information. Only where its \`frequency\`, \`sag\` or \`stiffness\` is declared. Blade passing alone never counts.`,
     standing: 'One degree of freedom: Den Hartog, Mechanical Vibrations, ch. 2. Severity: ours.',
     remedy:

@@ -76,8 +76,8 @@ const WORDS: Readonly<
   },
   counted: {
     words: 'charge counted',
-    more: 'a recorder whose amperes are off, or a flight longer than said',
-    less: 'a recorder whose amperes are off, or a flight shorter than said',
+    more: 'a recorder whose amperes are off, or a flight longer than stated',
+    less: 'a recorder whose amperes are off, or a flight shorter than stated',
   },
   hover_output: {
     words: 'output in hover',

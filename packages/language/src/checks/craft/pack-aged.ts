@@ -15,9 +15,9 @@ export const packAged: Check = {
     title: 'A pack has aged',
     cause:
       'The resistance of a pack grows as it is flown and stored. With twice the resistance it falls twice as far under load, warms twice as much, and the charge that it gives in flight shrinks.',
-    criterion: `of two dated observations (\`on\`) of one pack the later shows at least ${times} times the resistance of a cell, both at 20 °C, and surely more than the earlier (k = 2): hint. Resistance is \`cell_resistance\`, else that which \`burst_voltage\` and \`burst_current\` of a full burst tell.`,
+    criterion: `of two dated observations (\`on\`) of one pack the later shows at least ${times} times the resistance of a cell, both at 20 °C, and surely more than the earlier (k = 2): hint. Resistance is \`cell_resistance\`, else that which follows from \`burst_voltage\` and \`burst_current\` of a full burst.`,
     standing: 'Common practice: at twice the resistance of the new pack it is kept for light loads or retired.',
-    remedy: 'Fly it where little current is asked for, measure its capacity, and replace it before it swells.',
+    remedy: 'Fly it where little current is drawn, measure its capacity, and replace it before it swells.',
     fails: `build Old like Healthy {
   observed "first charge" with Mast900_4S {
     on: 2026-03-12

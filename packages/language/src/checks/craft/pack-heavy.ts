@@ -14,7 +14,7 @@ export const packHeavy: Check = {
   page: {
     title: 'The pack weighs more than it is worth',
     cause:
-      'Hover power grows with the power 1.5 of the weight. An ideal pack is best at twice the mass of everything else; sag, duty and structure end it earlier. Beyond, each gram of pack costs more than it brings, and the craft flies like a brick long before.',
+      'Hover power grows with the power 1.5 of the weight. An ideal pack is best at twice the mass of everything else; sag, duty and structure end it earlier. Beyond, each gram of pack costs more than it brings, and the craft handles badly long before that.',
     criterion: `heavier than the best range of its make, or the pack is above ${percent(usualFraction)} of the all-up weight (li-ion ${percent(roundCellFraction)}): hint. The best range is where hover time is within ${percent(1 - nearlyBest)} of the longest.`,
     standing: 'Momentum theory; thresholds: ours.',
     remedy: 'A smaller pack: the message states between which masses it flies about as long as it can.',

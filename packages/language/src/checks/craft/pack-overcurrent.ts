@@ -1,4 +1,4 @@
-/** More current out of the pack than its cells give without suffering. */
+/** More current out of the pack than its cells deliver without damage. */
 import type { Estimate } from '../../analysis/assessment.ts';
 import { packsInParallel } from '../../analysis/setup/pack-setup.ts';
 import type { Check, Draft, OptionSubject } from '../check.ts';
@@ -28,7 +28,7 @@ export const packOvercurrent: Check = {
   option: findOvercurrent,
   folds: ['pack-oversag', 'low-thrust', 'rail-undervoltage', 'regulator-dropout'],
   page: {
-    title: 'More current out of the pack than its cells give without suffering',
+    title: 'More current out of the pack than its cells deliver without damage',
     cause:
       'A cell that is drawn too hard sags, heats and swells, and a swollen pack burns. The rate on a lipo label is optimistic: what counts is how far a burst pulls the cells down, and how hot the average makes them. A li-ion cell’s rating can be taken literally.',
     criterion: `lipo: a burst pulls a cell of the fresh, warm pack down by more than ${burstSag} V (by less than ${percent(leeway)} of the ±: an open question), or the flight as flown averages more than ${averageRate}C: warning; only past the label’s rate: information. Li-ion: a burst above the rating for seconds, or the flight as flown above the continuous one: warning. Both: full duty over the burst rating (absent: ${burstOverContinuous} × \`discharge\`, of li-ion cells that state neither ${burstOverContinuous} × the rate estimated for them): above ${warning} warning, of li-ion above ${error} error; past the former by less than ${percent(leeway)} of the ±: an open question.`,

@@ -31,7 +31,7 @@ export const packOversag: Check = {
   option: findOversag,
   folds: ['pack-overcurrent', 'low-thrust', 'high-hover-duty', 'rail-undervoltage', 'regulator-dropout'],
   page: {
-    title: 'The cells fall too low under load',
+    title: 'The cell voltage falls too low under load',
     cause:
       'A cell pulled far below its resting voltage heats and ages, and every load on the pack sees the dip. Near the end of the flight the same current pulls the voltage lower.',
     criterion: `full duty on a fresh pack: lipo below ${lithiumPolymer.warning} V per cell warning, below ${lithiumPolymer.error} V error; li-ion ${lithiumIon.warning} and ${lithiumIon.error} V; a pack that cannot deliver it at any voltage like one below the error. Past a warning by less than ${percent(leeway)} of the ±: an open question in the note on estimates. Hover at the reserve below ${lithiumPolymer.hoverAtReserve} V (li-ion ${lithiumIon.hoverAtReserve} V): warning. Full duty at the reserve, with its whole ± below the volts at which a cell is empty, ${lithiumPolymer.floor.toFixed(1)} V (li-ion ${lithiumIon.floor} V): information; ${farBelowFloor} V below that: warning.`,

@@ -19,7 +19,7 @@ export const plugOvercurrent: Check = {
   atMost: 'warning',
   option: findOvercurrent,
   page: {
-    title: 'The plug carries more current than its contacts are rated for',
+    title: 'More current through the plug than its contacts are rated for',
     cause:
       'Contacts that run hot lose their spring, resist more, run hotter and melt their shell. It happens over weeks, and ends in flight.',
     criterion:

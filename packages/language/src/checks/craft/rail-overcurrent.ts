@@ -14,8 +14,9 @@ export const railOvercurrent: Check = {
   option: findOvercurrent,
   page: {
     title: 'More current out of a rail than it is rated for',
-    cause: 'A regulator past its rating limits, overheats and shuts down, and takes everything on its rail with it.',
-    criterion: `what its loads draw in hover over the continuous rating, or their peaks over the burst rating (absent: ${burstShare} × continuous): error. So is a \`peak … for\` longer than the burst rating lasts, past the continuous one.`,
+    cause:
+      'A regulator above its rating limits its current, overheats and shuts down; every load on its rail then loses power.',
+    criterion: `what its loads draw in hover over the continuous rating, or their peaks over the burst rating (absent: ${burstShare} × continuous): error. So is a \`peak … for\` above the continuous rating that lasts longer than the burst rating allows.`,
     standing: `The part maker’s limit; ${burstShare} × for a second or less: ours.`,
     remedy: 'Move a load to another rail, or take a regulator with a higher rating.',
     fails: `load Floodlight like LinkCam {

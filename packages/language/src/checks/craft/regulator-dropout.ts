@@ -9,11 +9,11 @@ export const regulatorDropout: Check = {
   page: {
     title: 'A step-down runs out of input',
     cause:
-      'A step-down needs some input above its output. Below that it simply follows its input: loads see a sagging voltage instead of a steady one. As long as they take it, nothing happens.',
+      'A step-down needs some input above its output. Below that it simply follows its input: loads see a sagging voltage instead of a steady one. As long as the loads tolerate it, nothing happens.',
     criterion:
       'input in a burst at the reserve below output + dropout: information. Folded into rail-undervoltage when a load browns out by it.',
     standing: 'Textbook behaviour of a buck converter and of a linear regulator.',
-    remedy: 'Nothing, if the loads take the dip; else a pack with one more cell, or a step-up.',
+    remedy: 'Nothing, if the loads tolerate the dip; else a pack with one more cell, or a step-up.',
     fails: `esc Board28_14V like Board28 {
   rail camera { output: 14 V }
 }

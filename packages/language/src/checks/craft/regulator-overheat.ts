@@ -13,7 +13,7 @@ export const regulatorOverheat: Check = {
   atMost: 'warning',
   option: findOverheat,
   page: {
-    title: 'A regulator has more heat to shed than it can',
+    title: 'A regulator gets too hot',
     cause:
       'A linear regulator turns the difference between input and output voltage into heat; a switching one loses 10 to 20 %. When too hot it shuts down, and its loads go out.',
     criterion: `air temperature plus \`thermal_resistance\` × loss above \`max_temperature\`: warning, where both are declared. A linear one that burns more than ${linearLoss} W: hint. Loss in hover, on the full pack.`,

@@ -9,11 +9,11 @@ export const weakInWind: Check = {
   page: {
     title: 'It withstands less wind than required',
     cause:
-      'A craft keeps its position by leaning into the wind. Where the lean or the thrust at the reserve ends, it drifts off, and comes home late or not at all.',
+      'A craft keeps its position by leaning into the wind. Where the tilt or the thrust at the reserve is not enough, it drifts off, and comes home late or not at all.',
     criterion:
       'a `require` with a minimum `wind_held` fails: error; likely fails: warning. Wind is computed only where the airframe declares its `drag_area`, or a leg of a flight needs it.',
     standing: 'The build’s own requirement or its rules.',
-    remedy: 'Less drag area, more thrust or mass, more lean (`tilt:`), or a calmer day.',
+    remedy: 'Less drag area, more thrust or mass, more tilt (`tilt:`), or a calmer day.',
     fails: `airframe Sail like Guard196 {
   drag_area: 300 cm^2
 }

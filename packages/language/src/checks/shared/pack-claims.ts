@@ -46,7 +46,7 @@ export function roundCellClaim({ option, assessment }: OptionSubject): Claim | u
   if (!severity) return undefined;
   return {
     severity,
-    message: `${part.name} is said to hold li-ion cells and to supply ${formatExact(rated.figure.value, rated.figure.unit)}${rated.figure.unit === 'C' ? '' : ` (${formatExact(rate / HOUR, 'C')})`}; round cells supply ${roundCellRate.warning}C at most, most of them 5C to 10C. Its rate is too high, or its chemistry is lipo.`,
+    message: `${part.name} is stated to have li-ion cells and to supply ${formatExact(rated.figure.value, rated.figure.unit)}${rated.figure.unit === 'C' ? '' : ` (${formatExact(rate / HOUR, 'C')})`}; round cells supply ${roundCellRate.warning}C at most, most of them 5C to 10C. Its rate is too high, or its chemistry is lipo.`,
     numbers: [exactNumber('rate', rate / HOUR, 'C'), exactNumber('limit', roundCellRate.warning / HOUR, 'C')],
     related: [...relatedTo(rated.figure), ...chemistryPlace(part)],
     ...aboutThePack(assessment),
@@ -98,10 +98,10 @@ export function energyClaim({ build, option, assessment }: OptionSubject): Claim
   const computed =
     declared === undefined
       ? 'It is computed as lipo because no chemistry is stated'
-      : `It is computed as ${declared} because it says so`;
+      : `It is computed as ${declared}, as it states`;
   return doubtful(
     pouch,
-    `${stores}; lipo packs store up to ${pouch}, packs of round li-ion cells ${round[0]} to ${round[1]}. ${computed}: write \`chemistry: liion\` if it holds such cells, else ${lookUp}.`,
+    `${stores}; lipo packs store up to ${pouch}, packs of round li-ion cells ${round[0]} to ${round[1]}. ${computed}: write \`chemistry: liion\` if it has such cells, else ${lookUp}.`,
   );
 }
 

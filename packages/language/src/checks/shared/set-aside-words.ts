@@ -109,5 +109,5 @@ function slipOf({ line: { reading, value, unit, isPlain, isOpen }, what, expecte
   const off = (slip: Slip) => Math.abs(ratio - Math.log(slip.ratio));
   const [nearest] = [...slipsOf(unit)].sort((a, b) => off(a) - off(b));
   if (nearest && off(nearest) < Math.max(NEAR, UNKNOWN * deviation)) return nearest.words;
-  return 'Likely it stands in the wrong column or unit, or was read of something else.';
+  return 'Likely it is in the wrong column or unit, or it is a reading of something else.';
 }

@@ -10,7 +10,7 @@ export const FORMER_NAME: TextCheck = {
   severity: 'hint',
   page: {
     title: 'A name that the language had before',
-    cause: 'It is still understood, and readers look for the present one.',
+    cause: 'The former name is still understood, but the reference and all messages use the present one.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Take the fix: it writes the present name.',

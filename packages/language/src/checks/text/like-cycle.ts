@@ -4,7 +4,7 @@ export const LIKE_CYCLE: TextCheck = {
   id: 'like-cycle',
   severity: 'error',
   page: {
-    title: 'Parts like each other in a circle, or in too long a chain',
+    title: 'Parts inherit from each other in a circle, or in too long a chain',
     cause:
       'A part that is `like` another inherits from it; in a circle there is no first one, and a chain of more than 32 cannot be followed by a reader.',
     criterion: 'Read from the text alone.',

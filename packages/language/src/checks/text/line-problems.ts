@@ -124,7 +124,7 @@ export function duplicateProblems(lines: readonly Line[], schema: BlockSchema): 
     }
     const description = `${line.key} is written twice; the first one counts`;
     const fix = replace(wholeLineOf(line), '', 'take this line out');
-    problems.push(problem(DUPLICATE, description, place, [fix], [{ message: 'said here first', place: earlier }]));
+    problems.push(problem(DUPLICATE, description, place, [fix], [{ message: 'stated here first', place: earlier }]));
   }
   return problems;
 }

@@ -27,7 +27,9 @@ export function logProblems(log: Log): Problem[] {
   const names = new Set(log.columns.map(({ name }) => name));
   if (!names.has('time')) return [problem(MISSING_VALUE, `a log has a time: ${EXAMPLE}`, opening)];
   if (!['voltage', 'current', 'output'].some((name) => names.has(name)))
-    return [problem(MISSING_VALUE, `a log has voltage, current or output beside its time: ${EXAMPLE}`, opening)];
+    return [
+      problem(MISSING_VALUE, `a log has voltage, current or output in addition to its time: ${EXAMPLE}`, opening),
+    ];
   if (log.file !== undefined) return fileProblems(log, log.file);
   const hasFrom = /\bfrom\b/.test(textOf(log));
   const description = hasFrom ? `from which file? ${EXAMPLE}` : `where is it? ${EXAMPLE}`;

@@ -5,7 +5,7 @@ export const MISSING_UNIT: TextCheck = {
   severity: 'error',
   page: {
     title: 'A unit is missing',
-    cause: 'A bare number could be grams or ounces, millimetres or inches. Only counts and ratios go without.',
+    cause: 'A bare number could be grams or ounces, millimetres or inches. Only counts and ratios have no unit.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Add the unit.',

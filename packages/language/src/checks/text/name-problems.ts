@@ -350,7 +350,7 @@ function likeTooMany(part: Part): Problem | undefined {
   let bases = 0;
   for (let next = partNamed(part.base); next && bases <= MOST_BASES + 1; next = partNamed(next.base)) bases += 1;
   if (bases !== MOST_BASES + 1) return undefined;
-  const description = `${part.name ?? part.kind} is like more than ${MOST_BASES} others in a row: its inheritance is not followed that far, and nothing that rests on it is judged. Let it be like one of the first of them`;
+  const description = `${part.name ?? part.kind} is like more than ${MOST_BASES} others in a row: its inheritance is not followed that far, and nothing that depends on it is judged. Let it be like one of the first of them`;
   return { id: LIKE_CYCLE.id, message: description, place: placeOfFeature(part, 'base') };
 }
 

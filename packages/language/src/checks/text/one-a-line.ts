@@ -12,10 +12,10 @@ export const ONE_A_LINE: TextCheck = {
   severity: 'error',
   page: {
     title: 'One statement per line',
-    cause: 'There are no lists: a comma is then always a decimal comma or a habit.',
+    cause: 'There are no lists, so a comma is either a decimal comma or a habit.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
-    remedy: 'Write the line again for the next thing.',
+    remedy: 'Write one line for each.',
     fails: `build Listed like Healthy {
   item: Strap, Strap
 }`,

@@ -74,7 +74,7 @@ function unitsApart(bare: readonly Column[]): Problem[] {
     const name = placeOfFeature(column, 'name');
     return { place: { ...name, start: name.end, end: placeOfFeature(column, 'unit').start }, newText: ' in ' };
   });
-  const description = `in stands between a column and its unit: ${first.name} in ${first.unit}`;
+  const description = `in belongs between a column and its unit: ${first.name} in ${first.unit}`;
   return [problem(NUMBER_FORM, description, placeOf(first), [{ title: 'put in before the units', edits }])];
 }
 
@@ -95,7 +95,7 @@ function semicolonProblem(rows: Rows): Problem | undefined {
   const place =
     first.node === rows ? { ...placeOf(rows), start: first.leaf.offset, end: first.leaf.end } : placeOf(first.node);
   const title = 'put commas between the cells';
-  return problem(NUMBER_FORM, 'commas part the cells of a row: 25, 7.42, 0.48', place, [{ title, edits }]);
+  return problem(NUMBER_FORM, 'commas separate the cells of a row: 25, 7.42, 0.48', place, [{ title, edits }]);
 }
 
 /** Rows in the text have no headings of their own. */
@@ -165,7 +165,7 @@ function cellsApart(rows: Rows): Problem[] {
   const isPlain = apart.flat().every(({ cells }) => cells.every(isCell));
   const place = { ...placeOf(first[0]), end: placeOf(first.at(-1) ?? first[0]).end };
   const fixes = isPlain ? [{ title: 'put commas between the cells', edits }] : [];
-  return [problem(NUMBER_FORM, 'commas part the cells of a row: 25, 7.42, 0.48', place, fixes)];
+  return [problem(NUMBER_FORM, 'commas separate the cells of a row: 25, 7.42, 0.48', place, fixes)];
 }
 
 /** Of a file that a table is in and that cannot be read. */

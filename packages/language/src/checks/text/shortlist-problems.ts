@@ -1,4 +1,4 @@
-/** What is wrong with a line that says what a shortlist tries. */
+/** What is wrong with a line that states what a shortlist tries. */
 import type { Part as PartNode, Property as PropertyLine } from '../../grammar/generated/ast.ts';
 import { isPart } from '../../grammar/generated/ast.ts';
 import { readShortlist } from '../../model/shortlists.ts';

@@ -61,7 +61,7 @@ function wrongSigns(document: LangiumDocument<File>): Problem[] {
       const written = leaf.text.trimEnd();
       const whole = { ...place, end: place.start + written.length };
       const straight = quote(unquote(written));
-      problems.push(problem(SYNTAX, 'texts stand in straight double quotes', whole, [rewrite(whole, straight)]));
+      problems.push(problem(SYNTAX, 'texts are written in straight double quotes', whole, [rewrite(whole, straight)]));
     } else if (leaf.tokenType.name === 'STRING' && !isClosed(leaf.text)) {
       const end = { ...place, start: leaf.offset + leaf.text.trimEnd().length };
       problems.push(problem(SYNTAX, 'a closing quote is missing', place, [replace(end, '"', 'add the quote')]));

@@ -5,7 +5,8 @@ export const SYNTAX: TextCheck = {
   severity: 'error',
   page: {
     title: 'Something here cannot be read',
-    cause: 'A brace, quote or word is missing or too much. Everything around it is still read and computed.',
+    cause:
+      'A brace, quote or word is missing, or there is one too many. Everything around it is still read and computed.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Add what the message states.',

@@ -5,7 +5,8 @@ export const UNKNOWN_NAME: TextCheck = {
   severity: 'error',
   page: {
     title: 'No such name',
-    cause: 'A part, rail, property, result or finding is named that is not there, or not open to this file.',
+    cause:
+      'The line names a part, rail, property, result or finding that does not exist, or that this file does not open.',
     criterion: 'Read from the text alone.',
     standing: 'The language.',
     remedy: 'Correct the spelling, or open the folder with `use`.',

@@ -48,7 +48,7 @@ export class ChecksOf {
 const notJudged = (message: string) => ({ verdict: 'cannot be judged' as const, message, errors: [] });
 
 /** A mistake of ours; its file names it. */
-export const NOT_COMPUTED = notJudged('not judged: an error inside Fettle, told at the top of the file');
+export const NOT_COMPUTED = notJudged('not judged: an error inside Fettle, reported at the top of the file');
 
 /** An error of the text; or what the build itself lacks, although that is only a hint while others bring it along. */
 const keepsFromJudging = ({ id, severity, place }: Problem, build: Build): boolean =>

@@ -26,22 +26,21 @@ export interface SolvedTable {
 }
 
 const END: Readonly<Record<Direction, string>> = {
-  most: 'as far up as was looked',
-  least: 'as far down as was looked',
+  most: 'the largest value that was tried',
+  least: 'the smallest value that was tried',
 };
 
 /** The answer, today's value, and what stops it. */
 function cells({ knob, solved }: SolvedOption, direction: Direction): [string, string, string] {
   const now = knob.now === 0 ? '' : formatValue(knob.now, knob.unit);
-  if ('never' in solved) return ['none', now, `nowhere does all of it hold; nearest: ${solved.words}`];
-  if ('unlimited' in solved)
-    return [formatValue(solved.unlimited, knob.unit), now, `nothing: it holds ${END[direction]}`];
+  if ('never' in solved) return ['none', now, `no value meets all requirements; nearest: ${solved.words}`];
+  if ('unlimited' in solved) return [formatValue(solved.unlimited, knob.unit), now, `nothing up to ${END[direction]}`];
   return [formatPlusMinus(solved.value.value, expanded(solved.value), knob.unit), now, solved.stop.text];
 }
 
 function notes({ pack, speaking, failing }: SolvedOption): string[] {
   const reported = [...failing.map((text) => `\`${text}\` fails`), ...speaking.map((id) => `${id} warns`)];
-  return reported.length > 0 ? [`there, on ${pack}: ${reported.join(', ')}`] : [];
+  return reported.length > 0 ? [`at that value, on ${pack}: ${reported.join(', ')}`] : [];
 }
 
 function headOf({ build, direction, kept, options }: SolvedTable): string {

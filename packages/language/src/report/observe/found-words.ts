@@ -46,13 +46,13 @@ export function foundWords(flight: FlightInLog): string[] {
   ].map((sentence) => `${sentence}.`);
 }
 
-/** What a pack that is fuller than its chemistry allows says of its line. */
+/** What is reported of the line of a pack that is fuller than its chemistry allows. */
 export function tooFullWords(observed: PackObserved): string[] {
   const found = tooFull(observed);
   if (!found) return [];
   const [rests, full] = [formatValue(found.cell, 'V'), formatValue(found.full, 'V')];
   return [
-    `At rest the log shows ${rests} per cell; ${observed.option.name} is declared with cells that hold ${full} when full. Are they high-voltage cells (chemistry: lihv), or do the recorder’s volts read high? The volts of this rest are left out.`,
+    `At rest the log shows ${rests} per cell; ${observed.option.name} is declared with cells of ${full} when full. Are they high-voltage cells (chemistry: lihv), or do the recorder’s volts read high? The volts of this rest are left out.`,
   ];
 }
 

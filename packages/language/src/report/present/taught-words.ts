@@ -15,8 +15,8 @@ export function taughtWords({ taught }: Derivation, unit: string): string | unde
   if (!taught) return undefined;
   const before = `Before anything was measured: ${formatEstimate(taught.before, unit)}`;
   const named = taught.by.slice(0, MOST_NAMED);
-  const by = named.map(({ line, share }) => `${lineWords(line)} (${percent(share)} of its variance, alone)`);
-  const learnt = by.length === 0 ? 'Nothing that was measured says much of it' : `Learnt from: ${by.join('; ')}`;
+  const by = named.map(({ line, share }) => `${lineWords(line)} (explains ${percent(share)} of its variance alone)`);
+  const learnt = by.length === 0 ? 'No measurement narrows it much' : `Learnt from: ${by.join('; ')}`;
   const { forgets } = taught;
   const forgotten =
     forgets.length === 0

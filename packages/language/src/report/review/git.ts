@@ -34,7 +34,7 @@ export async function openRepository(folder: string): Promise<Repository> {
     const isForeign = /dubious ownership/.test(errors);
     throw new CannotReview(
       isForeign
-        ? 'this repository belongs to another user, so git does not open it; `git config --global --add safe.directory` says that it may'
+        ? 'this repository belongs to another user, so git does not open it; `git config --global --add safe.directory` permits it'
         : 'this is not a git repository: a review needs one to compare with',
     );
   }

@@ -169,7 +169,7 @@ function extentOf({ builds, buildsInAll, base, head }: Review): string {
   const versions = `${versionText(base)} → ${versionText(head)}`;
   const standing = builds.filter(({ status }) => status !== 'removed').length;
   const count = (status: BuildReview['status']) => builds.filter((build) => build.status === status).length;
-  const verb = standing === 1 || (standing === 0 && buildsInAll === 1) ? 'rests' : 'rest';
+  const verb = standing === 1 || (standing === 0 && buildsInAll === 1) ? 'depends' : 'depend';
   const touched = `${standing} of ${plural(buildsInAll, 'build')} ${verb} on what changed`;
   const comings = (['added', 'removed'] as const).flatMap((status) =>
     count(status) > 0 ? [`, ${count(status)} ${status}`] : [],

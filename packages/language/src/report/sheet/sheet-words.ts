@@ -128,7 +128,7 @@ export const LOG_NOTE =
   'The model’s voltage is that of the pack under the current that was logged, with what was learnt from all measurements.';
 
 export const SIZE_NOTE =
-  'Packs of the same make in other sizes: capacity grows with mass, resistance falls with it. The whisker is the ± of today’s pack.';
+  'Packs of the same make in other sizes: capacity grows with mass, resistance shrinks. The whisker is the ± of today’s pack.';
 
 /** How much heavier the pack may be, or by how much it is too heavy. */
 export const gramsLeftText = (left: Quantity): string =>

@@ -289,7 +289,7 @@ export const VARIED_FIGURES = ['capacity', 'kv', 'pitch', 'diameter'] as const;
 
 export const SHORTLIST = block(
   'shortlist',
-  'A choice to be made before buying: what may be exchanged in a build, what has to hold, and what is preferred.',
+  'A choice to be made before buying: what may be exchanged in a build, what is required, and what is preferred.',
   {
     for: {
       shape: 'part',
@@ -318,7 +318,7 @@ export const SHORTLIST = block(
       required: true,
       repeats: true,
       description:
-        'A result by which candidates are ordered; of several, none is sacrificed for another: what is best in its own way stays.',
+        'A result by which candidates are ordered; of several, the candidates stay that no other one beats in all of them.',
     },
   },
 );
@@ -505,7 +505,7 @@ export const BENCH = block(
     airframe: {
       shape: 'part',
       parts: ['airframe'],
-      description: 'The duct or guard it stood in; leave it out for a bare rotor.',
+      description: 'The duct or guard around the rotor; leave it out for a bare rotor.',
     },
     air: AIR,
   },

@@ -135,7 +135,7 @@ export const MOTOR = block('motor', 'A brushless motor, by winding: another kv i
     unit: 'mm',
     plausible: [0.5, 12],
     tolerance: DRAWN,
-    description: 'Diameter of the shaft the propeller sits on.',
+    description: 'Diameter of the shaft on which the propeller is mounted.',
   },
   mass: mass('motor with its wires', [0.3, 500], 0.03, 'From stator size, ± 40 %.'),
   price: PRICE,

@@ -39,7 +39,7 @@ const OWN_DRAW: Described = {
   plausible: [0, 2000],
   tolerance: { stated: { relative: 0.1 }, measured: { relative: 0.05 }, estimated: { relative: 0.5 } },
   clauses: { at: { shape: 'quantity', dimension: VOLTAGE, unit: 'V' } },
-  description: 'What it draws for itself, nothing turning and nothing fed.',
+  description: 'What it draws for itself, motors stopped and no load connected.',
 };
 
 export const ESC = block('esc', 'A speed controller: a board with one or more channels, often with rails of its own.', {
@@ -177,20 +177,16 @@ const CONVERTER = {
   max_temperature: MAX_TEMPERATURE,
 } as const satisfies Readonly<Record<string, Described>>;
 
-export const RAIL = block(
-  'rail',
-  'One output of a board: the voltage it offers to loads, and from where it takes it.',
-  {
-    from: {
-      shape: 'part',
-      words: ['pack'],
-      parts: ['rail', 'regulator'],
-      estimated: 'The pack.',
-      description: 'What feeds it: `pack`, or another rail of the same board.',
-    },
-    ...CONVERTER,
+export const RAIL = block('rail', 'One output of a board: the voltage that it supplies to loads, and what feeds it.', {
+  from: {
+    shape: 'part',
+    words: ['pack'],
+    parts: ['rail', 'regulator'],
+    estimated: 'The pack.',
+    description: 'What feeds it: `pack`, or another rail of the same board.',
   },
-);
+  ...CONVERTER,
+});
 
 export const REGULATOR = block('regulator', 'A voltage regulator of its own, fed in the build by `from`.', {
   ...CONVERTER,

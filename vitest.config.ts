@@ -3,6 +3,10 @@ import { defineConfig } from 'vitest/config';
 
 const all = globSync('test/**/*.test.ts', { exclude: (name) => name === 'node_modules' });
 
+/** Tests in a browser take minutes. They are a suite of their own, which runs when it is named: `npm run test:browser`. */
+const IN_BROWSER = /^test\/browser\//;
+const isNamed = process.argv.slice(2).some((word) => /\bbrowser\b/.test(word));
+
 /** What puts other code in place of ours needs modules of its own. */
 const replacing = all.filter((file) => /\bvi\.mock\(|\/defects\.ts'/.test(readFileSync(file, 'utf8')));
 
@@ -10,7 +14,8 @@ const replacing = all.filter((file) => /\bvi\.mock\(|\/defects\.ts'/.test(readFi
 const SOURCES =
   /^test\/(?:analysis|checks|grammar|marked|model|physics|references|simulated|starter|tidy|units|vocabulary)\//;
 export const ofSources = all.filter((file) => SOURCES.test(file) && !replacing.includes(file));
-const ofBuilt = all.filter((file) => !ofSources.includes(file) && !replacing.includes(file));
+const inBrowser = all.filter((file) => IN_BROWSER.test(file));
+const ofBuilt = all.filter((file) => ![ofSources, replacing, inBrowser].some((others) => others.includes(file)));
 
 const BUILT = { globalSetup: ['test/build-if-stale.ts'] };
 // A worker keeps its modules from file to file: to load and compile them anew for each took a fifth of the processor's time.
@@ -27,6 +32,9 @@ export default defineConfig({
       { extends: true, test: { name: 'sources', include: ofSources, ...SHARED } },
       { extends: true, test: { name: 'built', include: ofBuilt, ...BUILT, ...SHARED } },
       { extends: true, test: { name: 'replacing', include: replacing, ...BUILT } },
+      ...(isNamed
+        ? [{ extends: true as const, test: { name: 'browser', include: inBrowser, ...BUILT, ...SHARED } }]
+        : []),
     ],
   },
 });

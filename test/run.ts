@@ -51,11 +51,19 @@ function fresh(): Count {
   return { suite: 'generated files', passed: same ? 1 : 0, failed: same ? 0 : 1 };
 }
 
-function unit(): Count {
-  console.log('\n== unit, command and protocol tests');
+function tests(suite: string, ...folders: string[]): Count {
+  console.log(`\n== ${suite}`);
   const folder = mkdtempSync(join(tmpdir(), 'fettle-test-'));
   const report = join(folder, 'report.json');
-  const ok = run('npx', 'vitest', 'run', '--reporter=default', '--reporter=json', `--outputFile.json=${report}`);
+  const ok = run(
+    'npx',
+    'vitest',
+    'run',
+    ...folders,
+    '--reporter=default',
+    '--reporter=json',
+    `--outputFile.json=${report}`,
+  );
   const counted: VitestReport = existsSync(report)
     ? JSON.parse(readFileSync(report, 'utf8'))
     : { numPassedTests: 0, numFailedTests: 1, testResults: [] };
@@ -66,7 +74,7 @@ function unit(): Count {
     .flatMap(({ assertionResults }) => assertionResults)
     .filter(({ status }) => status !== 'passed' && status !== 'failed')
     .map(({ fullName }) => fullName);
-  return { suite: 'unit, command and protocol tests', passed: counted.numPassedTests, failed, skipped };
+  return { suite, passed: counted.numPassedTests, failed, skipped };
 }
 
 function workbench(): Count {
@@ -96,7 +104,8 @@ const counts = [
   whole('types', 'npm', 'run', '--silent', 'typecheck'),
   whole('lint and format', 'npm', 'run', '--silent', 'lint'),
   fresh(),
-  unit(),
+  tests('unit, command and protocol tests'),
+  tests('tests in a browser', 'test/browser'),
   workbench(),
 ];
 

@@ -7,6 +7,7 @@ import type {
   PartialLangiumCoreServices,
   PartialLangiumSharedCoreServices,
 } from 'langium';
+import { parserFor } from '../grammar/parse-text.ts';
 import { FettleLinker } from '../resolve/linker.ts';
 import { Lookup } from '../resolve/lookup.ts';
 import { FettleIndex } from '../resolve/name-index.ts';
@@ -50,6 +51,9 @@ export const FettleWorkspaceModule: Module<
 
 /** Names: what they may refer to, and what they refer to. */
 export const FettleReferencesModule: Module<FettleServices, PartialLangiumCoreServices & FettleAddedServices> = {
+  parser: {
+    LangiumParser: (services) => parserFor(services.references.Linker),
+  },
   references: {
     Lookup: ({ shared, workspace }) => {
       const index = shared.workspace.IndexManager;

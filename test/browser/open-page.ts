@@ -74,6 +74,10 @@ export class Playground {
     return watched;
   }
 
+  async closePages(): Promise<void> {
+    await Promise.all(this.browser.contexts().map((context) => context.close()));
+  }
+
   async stop(): Promise<void> {
     await this.browser.close();
     this.server.close();

@@ -5,8 +5,8 @@ import { pathToFileURL } from 'node:url';
 import { type Browser, chromium } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect } from 'vitest';
 import { Workshop } from '../cli/command.ts';
-import { CHROMIUM, hasChromium } from '../playground/open-page.ts';
 import { where } from '../where.ts';
+import { CHROMIUM, hasChromium } from './open-page.ts';
 
 const it = where(hasChromium, `a browser at ${CHROMIUM}`);
 const shop = new Workshop();

@@ -2,7 +2,7 @@
 import { AxeBuilder } from '@axe-core/playwright';
 import { unzipSync } from 'fflate';
 import type { Locator, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect } from 'vitest';
+import { afterAll, afterEach, beforeAll, describe, expect } from 'vitest';
 import { where } from '../where.ts';
 import { CHROMIUM, hasChromium, Playground, type Watched } from './open-page.ts';
 
@@ -13,6 +13,10 @@ const opened: Watched[] = [];
 
 beforeAll(async () => {
   if (hasChromium) playground = await Playground.start();
+});
+// A page that stays open goes on working behind the next test.
+afterEach(async () => {
+  await playground?.closePages();
 });
 afterAll(async () => {
   await playground?.stop();

@@ -250,9 +250,9 @@ describe('one observation, one message', () => {
   });
 });
 
-describe('keep … in hand on motor.power', () => {
+describe('keep … in reserve on motor.power', () => {
   it('is held against full-duty power, in watts', async () => {
-    const text = SPIRE.replace('require hover_time', 'keep 70 % in hand on motor.power\n  require hover_time');
+    const text = SPIRE.replace('require hover_time', 'keep 70 % in reserve on motor.power\n  require hover_time');
     const finding = ((await findingsIn({ 'a.fettle': text }))['a.fettle'] ?? []).find(
       ({ id }) => id === 'requirement-fails',
     );

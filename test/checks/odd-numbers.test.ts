@@ -8,8 +8,8 @@ test.each([
   'pack P { cells: 2S  capacity: --1 mAh }',
   'rules R { flown: 25 % at --1 x hover }',
   'rules R { flown: 1e999 % at hover }',
-  'rules R { keep --1 in hand on esc.continuous }',
-  'rules R { keep 1e999 % in hand on esc.continuous }',
+  'rules R { keep --1 in reserve on esc.continuous }',
+  'rules R { keep 1e999 % in reserve on esc.continuous }',
   'rules R { reserve: 1e999 of capacity }',
   'rules R { reserve: 1e999 % of capacity }',
   'rules R { require hover_duty <= 1e999 }',
@@ -28,7 +28,7 @@ test.each([
 test('a share of next to nothing is a multiple of it, in words', async () => {
   const text = textOf('kestrel').replace('discharge: 100C', 'discharge: 1e-300 A');
   const found =
-    (await findingsIn({ 'a.fettle': text.replace(/^ {2}pack: .*$/m, '$&\n  keep 20 % in hand on pack.discharge') }))[
+    (await findingsIn({ 'a.fettle': text.replace(/^ {2}pack: .*$/m, '$&\n  keep 20 % in reserve on pack.discharge') }))[
       'a.fettle'
     ] ?? [];
   expect(found.map(({ id }) => id)).toContain('requirement-fails');

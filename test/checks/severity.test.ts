@@ -176,22 +176,22 @@ describe('rules', () => {
   it('keep a margin on every rail that has a rating, and report where nothing has one', async () => {
     const tight = 'esc Tight like Board32 { rail logic { continuous: 80 mA } }';
     const kept = await check(
-      `${tight}\nbuild A like Healthy { esc: Tight  without: Receiver  load: Receiver from Tight.logic  keep 60 % in hand on rail.continuous }`,
+      `${tight}\nbuild A like Healthy { esc: Tight  without: Receiver  load: Receiver from Tight.logic  keep 60 % in reserve on rail.continuous }`,
     );
     expect(reported(kept)).toEqual(['error requirement-fails']);
-    expect(kept[0]?.message).toMatch(/60 % in hand on rail\.logic\.continuous/);
-    const [unjudged, ...others] = await check('build A like Healthy { keep 20 % in hand on motor.power }');
+    expect(kept[0]?.message).toMatch(/60 % in reserve on rail\.logic\.continuous/);
+    const [unjudged, ...others] = await check('build A like Healthy { keep 20 % in reserve on motor.power }');
     expect(others).toEqual([]);
     expect(unjudged).toMatchObject({ id: 'requirement-unsure', severity: 'information' });
     expect(unjudged?.message).toMatch(/no motor of A states its power/);
   });
 
-  it('keep a margin in hand on a rating', async () => {
-    const margin = (share: number) => `build A like Healthy { keep ${share} % in hand on esc.continuous }`;
+  it('keep a margin in reserve on a rating', async () => {
+    const margin = (share: number) => `build A like Healthy { keep ${share} % in reserve on esc.continuous }`;
     expect(reported(await check(margin(20)))).toEqual([]);
     const [finding] = await check(margin(95));
     expect(finding).toMatchObject({ id: 'requirement-fails', severity: 'error' });
-    expect(finding?.message).toMatch(/95 % in hand on esc\.continuous/);
+    expect(finding?.message).toMatch(/95 % in reserve on esc\.continuous/);
   });
 });
 

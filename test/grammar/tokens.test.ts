@@ -14,7 +14,7 @@ describe('a unit stands only behind a number, on its line', () => {
     ['size: 62mmx17mm', 'KEY:size : NUMBER:62 UNIT:mm TIMES:x NUMBER:17 UNIT:mm'],
     ['size: 62 × 17 mm', 'KEY:size : NUMBER:62 TIMES:× NUMBER:17 UNIT:mm'],
     ['pitch: 2.0 in', 'KEY:pitch : NUMBER:2.0 UNIT:in'],
-    ['keep 20 % in hand', 'keep NUMBER:20 UNIT:% in ID:hand'],
+    ['keep 20 % in reserve', 'keep NUMBER:20 UNIT:% in ID:reserve'],
     ['rows duty in %, voltage in V', 'rows duty in UNIT:% , ID:voltage in UNIT:V'],
     ['area: 38 cm²', 'KEY:area : NUMBER:38 UNIT:cm²'],
     ['area: 38 cm2', 'KEY:area : NUMBER:38 UNIT:cm2'],

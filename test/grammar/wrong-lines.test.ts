@@ -71,7 +71,7 @@ const WRONG: readonly [within: 'motor' | 'pack' | 'build', line: string, ...kept
   ['build', 'note abc', 'Note note', 'Unknown abc'],
   ['build', 'accept', 'Accept accept'],
   ['build', 'raise pack-oversag', 'Change raise pack-oversag'],
-  ['build', 'keep 20 in hand', 'Keep keep 20 in', 'Unknown hand'],
+  ['build', 'keep 20 in reserve', 'Keep keep 20 in', 'Unknown reserve'],
 ];
 
 describe('a wrong line', () => {

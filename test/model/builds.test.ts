@@ -25,13 +25,13 @@ load Lamp { draw: 6 W }
 item Strap { mass: 1.6 g }
 mount Gel { stiffness: 1.8 N/mm }
 rules Club {
-  keep 10 % in hand on esc.continuous
+  keep 10 % in reserve on esc.continuous
   raise pack-oversag to warning
   reserve: 20 % of capacity
   require all_up_weight <= 130 g because "people below"
 }
 rules Strict {
-  keep 30 % in hand on esc.continuous
+  keep 30 % in reserve on esc.continuous
   raise pack-oversag to error
   reserve: 25 % of capacity
 }
@@ -212,7 +212,7 @@ describe('rules', () => {
 
   it('the build beats its rules, and all requirements hold', async () => {
     const { rules } = await ruled(
-      'rules: Strict\nrules: Club\nkeep 5 % in hand on esc.continuous\nreserve: 15 % of capacity',
+      'rules: Strict\nrules: Club\nkeep 5 % in reserve on esc.continuous\nreserve: 15 % of capacity',
     );
     expect(rules.margins).toMatchObject([{ share: 0.05 }]);
     expect(rules.reserve?.value).toBeCloseTo(0.15, 12);

@@ -15,6 +15,7 @@ const PAIRS: readonly (readonly [string, string])[] = [
   ['esc E { switching: 48 kHz }', 'esc E { pwm_frequency: 48 kHz }'],
   ['esc E { rail video { idle: 4 mA } }', 'esc E { rail video { standby_current: 4 mA } }'],
   ['regulator R { type: both }', 'regulator R { type: buck_boost }'],
+  ['rules R { keep 20 % in hand on esc.continuous }', 'rules R { keep 20 % in reserve on esc.continuous }'],
   ['pack P { seasons: 2 }', 'pack P { cycles: 200 }'],
   ['build B { require blocked_current <= 40 A }', 'build B { require stall_current <= 40 A }'],
   ['build B { require blocked_ratio <= 2 }', 'build B { require stall_ratio <= 2 }'],

@@ -31,7 +31,7 @@ describe('names of every object', () => {
       `motor M { mass: 8.5 ${name} }`,
       `pack P { cells: 3 ${name}  capacity: 4 min 5 ${name}\n  plug: ${name}  plus: ${name} }`,
       `regulator R { type: ${name}  output: 5 V  rated: 7 V .. 26 V }`,
-      `rules R {\n  keep 20 % in hand on ${name}\n  raise ${name} to ${name}\n  note "x" for ${name}\n  require ${name} < 3 ${name} }`,
+      `rules R {\n  keep 20 % in reserve on ${name}\n  raise ${name} to ${name}\n  note "x" for ${name}\n  require ${name} < 3 ${name} }`,
       `bench B { propeller: ${name}\n  rows ${name} ${name}, thrust gf {\n 1${name} 2, ${name}\n } }`,
       `${name} ${name} like ${name} { ${name}: ${name}.${name} }`,
       `use "${name}" as ${name}\nbuild ${name} { load: ${name}.${name} as ${name} from ${name}\n accept ${name} because "x" }`,

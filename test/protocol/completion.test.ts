@@ -164,7 +164,7 @@ describe('sentences', () => {
     expect(await inBuild('accept |')).toContain('motor-overvoltage');
     expect(await inBuild('accept motor-|')).toContain('motor-overvoltage');
     expect(await inBuild('lower pack-oversag to |')).toEqual(['error', 'warning', 'information', 'hint']);
-    expect(await inBuild('keep 20 % in hand on |')).toContain('esc.continuous');
+    expect(await inBuild('keep 20 % in reserve on |')).toContain('esc.continuous');
     expect(await inBuild('note "x" for |')).toEqual(['assembly', 'preflight']);
   });
 

@@ -117,7 +117,7 @@ test('a requirement is reported by its own item alone; a margin that is not kept
   expect(await judged('  rules: Club')).toEqual([[fine, fine], failed]);
   expect(await judged('  require hover_speed <= 1 rpm')).toEqual([[fine, fine], failed]);
   const unkept = ['fails', 'requirement-fails'];
-  expect(await judged('  keep 95 % in hand on motor.burst')).toEqual([[unkept, unkept], []]);
+  expect(await judged('  keep 95 % in reserve on motor.burst')).toEqual([[unkept, unkept], []]);
 });
 
 test('over all examples, a file has an error exactly where the checks or requirements of a build do not hold', async () => {

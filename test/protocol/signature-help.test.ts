@@ -66,7 +66,7 @@ test.each([
   ['require hover_time >= 4 min because "|', 'require RESULT >= | <= NUMBER UNIT [with PACK] [→because "REASON"←]'],
   ['observed "north |', 'observed →"TITLE"← [with PACK] { … }'],
   ['observed "north tower" with |', 'observed "TITLE" [→with PACK←] { … }'],
-  ['keep 20 % in hand on |', 'keep NUMBER % →in hand on LIMIT← [because "REASON"]'],
+  ['keep 20 % in reserve on |', 'keep NUMBER % →in reserve on LIMIT← [because "REASON"]'],
   ['accept esc-overcurrent below |', 'accept FINDING [→below NUMBER UNIT←] [with PACK] because "REASON"'],
   ['dry_mass: 90 g |', 'dry_mass: →NUMBER g← [+- NUMBER % | g] [measured | claimed | estimated "SOURCE"]'],
   ['dry_mass: 90 g +- |', 'dry_mass: NUMBER g [→+- NUMBER % | g←] [measured | claimed | estimated "SOURCE"]'],

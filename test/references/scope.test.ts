@@ -225,7 +225,7 @@ describe('built-in words', () => {
   flown: 75 % at hover
   flown: 25 % at 1.4 x hover
   burst: 2.5 x hover for 1 s
-  keep 20 % in hand on esc.continuous
+  keep 20 % in reserve on esc.continuous
   raise pack-oversag to error
   require max(tip_speed, 2 * tip_speed) <= 240 m/s and rail.video.voltage > 3 V
 }`,

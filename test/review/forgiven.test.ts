@@ -407,9 +407,9 @@ const PERMITS: Readonly<Record<string, readonly (string | undefined)[]>> = {
   ],
   lift: ['require thrust_to_weight >= 6', 'require thrust_to_weight >= 4', 'require thrust_to_weight >= 1', undefined],
   keep: [
-    'keep 60 % in hand on esc.burst',
-    'keep 20 % in hand on esc.burst',
-    'keep 1 % in hand on esc.burst',
+    'keep 60 % in reserve on esc.burst',
+    'keep 20 % in reserve on esc.burst',
+    'keep 1 % in reserve on esc.burst',
     undefined,
   ],
   reserve: ['reserve: 30 % of capacity', 'reserve: 20 % of capacity', 'reserve: 2 % of capacity'],

@@ -142,15 +142,15 @@ describe('a requirement that goes', () => {
   it.each([
     [
       'a margin',
-      'keep 20 % in hand on esc.continuous',
+      'keep 20 % in reserve on esc.continuous',
       'reserve: 20 % of capacity',
-      'requirement taken away (keep 20 % in hand on esc.continuous)',
+      'requirement taken away (keep 20 % in reserve on esc.continuous)',
     ],
     [
       'a smaller margin',
-      'keep 20 % in hand on esc.continuous',
-      'keep 10 % in hand on esc.continuous',
-      'requirement loosened (keep 20 % in hand on esc.continuous → keep 10 % in hand on esc.continuous)',
+      'keep 20 % in reserve on esc.continuous',
+      'keep 10 % in reserve on esc.continuous',
+      'requirement loosened (keep 20 % in reserve on esc.continuous → keep 10 % in reserve on esc.continuous)',
     ],
     [
       'an alternative',
@@ -200,7 +200,7 @@ describe('a requirement that is still asked', () => {
     ['beside another', ASKED, `${ASKED} and hover_time >= 1 min`],
     ['on lines of their own', `${ASKED} and hover_time >= 1 min`, `require hover_time >= 1 min\n  ${ASKED}`],
     ['and another one', ASKED, `${ASKED}\n  require hover_time >= 1 min`],
-    ['with more in hand', 'keep 20 % in hand on esc.continuous', 'keep 25 % in hand on esc.continuous'],
+    ['with a larger margin', 'keep 20 % in reserve on esc.continuous', 'keep 25 % in reserve on esc.continuous'],
   ])('%s', (_, before, after) => {
     expect(verdictOn(before, after)).toEqual(NOTHING);
   });

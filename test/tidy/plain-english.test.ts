@@ -19,7 +19,7 @@ const FORBIDDEN: readonly (readonly [RegExp, string])[] = [
   [/\bchop(?:s|ping)?\b/i, 'PWM frequency'],
   [/\bhangs on\b/i, 'depends on, is supplied by'],
   [/\bheat path\b/i, 'thermal resistance'],
-  [/\bin hand\b(?! on)/i, 'in reserve'],
+  [/\bin hand\b/i, 'in reserve'],
   [/\bits page (?:says|states)\b/i, 'its data sheet states'],
   [/\blasting (?:current|rate|rating)\b/i, 'continuous'],
   [/\bnobody can tell\b/i, 'cannot be judged'],

@@ -98,7 +98,7 @@ test.each([
   ],
   ['  raise pack-oversag to error', 'raise:sentence pack-oversag:finding to:clause error:name'],
   [
-    '  keep 20 % in hand on esc.continuous',
+    '  keep 20 % in reserve on esc.continuous',
     'keep:sentence 20:number %:unit in:clause hand:name on:clause esc:name continuous:name',
   ],
   [

@@ -208,7 +208,7 @@ export interface Requirement {
   readonly place: Place;
 }
 
-/** `keep 20 % in hand on esc.continuous`: value ≤ 80 % of the limit. */
+/** `keep 20 % in reserve on esc.continuous`: value ≤ 80 % of the limit. */
 export interface Margin {
   readonly share: number;
   /** `esc.continuous`, `motor.burst`, `pack.discharge` … */

@@ -250,7 +250,7 @@ function readRequirement(line: Require, block: PartNode): Requirement | undefine
   };
 }
 
-/** `keep 20 % in hand on esc.continuous` */
+/** `keep 20 % in reserve on esc.continuous` */
 function readMargin(line: Keep): Margin | undefined {
   const limit = nameBehind(line, 'on');
   if (!isFigure(line.value) || line.value.unit !== '%' || limit === undefined) return undefined;

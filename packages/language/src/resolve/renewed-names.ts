@@ -2,7 +2,9 @@
 import { type AstNode, AstUtils } from 'langium';
 import {
   type File,
+  isCondition,
   isFigure,
+  isKeep,
   isNamed,
   isObserved,
   isPart,
@@ -11,7 +13,7 @@ import {
   isResult,
   type Property,
 } from '../grammar/generated/ast.ts';
-import { formerProperty, formerWord, MAY_BE_FORMER } from '../vocabulary/former-names.ts';
+import { FORMER_MARGIN, formerProperty, formerWord, MAY_BE_FORMER } from '../vocabulary/former-names.ts';
 import type { BlockKind } from '../vocabulary/schema.ts';
 import { FettleReference } from './reference.ts';
 
@@ -32,7 +34,13 @@ export function renewNames(file: File, text: string): void {
   const renewed: Renewed[] = [];
   for (const node of AstUtils.streamAst(file)) {
     if (isProperty(node)) renewed.push(...renewProperty(node));
-    else if (isResult(node) || (isNamed(node) && isProperty(node.$container))) {
+    else if (isNamed(node) && isMarginWord(node)) {
+      const reference: unknown = node.head;
+      const { former, now } = FORMER_MARGIN;
+      if (!(reference instanceof FettleReference) || reference.$refText !== former) continue;
+      reference.respell(now);
+      renewed.push({ former, now, node, feature: 'head' });
+    } else if (isResult(node) || (isNamed(node) && isProperty(node.$container))) {
       const reference: unknown = node.head;
       if (!(reference instanceof FettleReference)) continue;
       const former = reference.$refText;
@@ -44,6 +52,11 @@ export function renewNames(file: File, text: string): void {
     }
   }
   if (renewed.length > 0) renewedIn.set(file, renewed);
+}
+
+/** The name behind `in` of `keep 20 % in reserve on …`. */
+function isMarginWord({ $container: clause }: AstNode): boolean {
+  return isCondition(clause) && clause.word === 'in' && isKeep(clause.$container);
 }
 
 function renewProperty(line: Property): Renewed[] {

@@ -65,7 +65,7 @@ export const SENTENCE_SHAPES: ReadonlyMap<string, LineShape> = new Map(
         { text: 'NUMBER %', description: 'How much of the limit is not used.' },
         needed(
           'on',
-          'in hand on LIMIT',
+          'in reserve on LIMIT',
           'What it is a margin to: `esc.continuous`, `motor.burst`, `pack.discharge` and others.',
         ),
         BECAUSE,

@@ -37,6 +37,9 @@ export function formerProperty(kind: BlockKind, name: string): FormerName | unde
   return names && Object.hasOwn(names, name) ? names[name] : undefined;
 }
 
+/** `keep 20 % in hand on …` */
+export const FORMER_MARGIN = { former: 'hand', now: 'reserve' } as const;
+
 /** Of a result or a choice. */
 export function formerWord(name: string): string | undefined {
   return Object.hasOwn(FORMER_WORDS, name) ? FORMER_WORDS[name] : undefined;
@@ -44,5 +47,5 @@ export function formerWord(name: string): string | undefined {
 
 /** Whether a text may use a former name at all: most do not, and are not looked through. */
 export const MAY_BE_FORMER = new RegExp(
-  `\\b(?:${[...Object.values(FORMER_PROPERTIES).flatMap((names) => Object.keys(names)), ...Object.keys(FORMER_WORDS)].join('|')})\\b`,
+  `\\b(?:${[...Object.values(FORMER_PROPERTIES).flatMap((names) => Object.keys(names)), ...Object.keys(FORMER_WORDS), `in\\s+${FORMER_MARGIN.former}`].join('|')})\\b`,
 );

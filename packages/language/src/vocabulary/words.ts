@@ -6,7 +6,7 @@ import { FLIGHT_RESULTS, RAIL_RESULTS, RESULT_NAMES, resultOf } from './results.
 /** For the beginning of a sentence. */
 export const upperFirst = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
-/** What `keep 20 % in hand on …` may name. */
+/** What `keep 20 % in reserve on …` may name. */
 export const LIMITS: Readonly<Record<string, string>> = {
   'motor.continuous': 'Continuous current of a motor, against the average as flown.',
   'motor.burst': 'Burst current of a motor, against full duty.',
@@ -43,7 +43,7 @@ const MEANINGS: Readonly<Record<string, string>> = {
   flight: 'Results of a flight in legs: `flight.TowerRound.charge_left`.',
   min: 'The smallest of several: `min(a, b)`.',
   max: 'The largest of several: `max(a, b)`.',
-  hand: 'A margin: what is kept `in hand` is not used.',
+  reserve: 'A margin: `keep 20 % in reserve on esc.continuous` uses 80 % of the rating.',
   parallel: 'Packs in parallel add their capacity: `A with B in parallel`.',
   series: 'Packs in series add their voltage: `2 x A in series`.',
   capacity: 'Of the pack, as labelled.',

@@ -15,7 +15,7 @@ export const requirementFails: Check = {
   page: {
     title: 'A requirement fails',
     cause:
-      'The build or its rules require something (`require`, `keep … in hand on …`) that this pack option does not meet.',
+      'The build or its rules require something (`require`, `keep … in reserve on …`) that this pack option does not meet.',
     criterion:
       'fails even at the near end of the ±: error. Fails at its centre, holds at its near end: warning, it likely fails.',
     standing: 'The build’s own requirement or its rules.',

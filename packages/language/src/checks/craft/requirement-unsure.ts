@@ -58,7 +58,7 @@ function unjudged({ build, option }: OptionSubject, { limit, share, place }: Mar
   const [part, rating] = limit.split('.');
   return {
     severity: 'information',
-    message: `On ${option.name} \`keep ${percent(share)} in hand on ${limit}\` cannot be judged: no ${part} of ${build.name} states its ${rating}.`,
+    message: `On ${option.name} \`keep ${percent(share)} in reserve on ${limit}\` cannot be judged: no ${part} of ${build.name} states its ${rating}.`,
     place,
     numbers: [],
     related: [{ message: `on ${option.name}`, place: option.place }],

@@ -93,7 +93,7 @@ export function* unjudgedMargins({ build, assessment }: OptionSubject): Iterable
   for (const margin of build.rules.margins) if (!known.has(margin.limit)) yield margin;
 }
 
-/** A rating that a `keep … in hand on …` line guards, and how the ± compares with what it leaves. */
+/** A rating that a `keep … in reserve on …` line guards, and how the ± compares with what it leaves. */
 export interface Kept {
   readonly limit: Limit;
   readonly allowed: number;
@@ -110,7 +110,7 @@ export function* keptMargins({ build, option, assessment }: OptionSubject): Iter
       if (!severity) continue;
       const own = margin.place.uri === build.uri;
       const { unit } = limit;
-      const required = `${percent(margin.share)} in hand on ${limit.name}`;
+      const required = `${percent(margin.share)} in reserve on ${limit.name}`;
       yield {
         limit,
         allowed,

@@ -1,5 +1,5 @@
 /**
- * The ratings a build has to keep, side by side with what flows: what overcurrent checks and `keep … in hand on …` both read.
+ * The ratings a build has to keep, side by side with what flows: what overcurrent checks and `keep … in reserve on …` both read.
  */
 import type { Assessment, Estimate, RotorResults } from '../../analysis/assessment.ts';
 import { drivingAmong } from '../../analysis/setup/craft-setup.ts';

@@ -42,15 +42,15 @@ function opening(node: Keep | Accept | Change | Note | Observed): Place {
 
 const KEPT: Expected = { of: 'a margin', dimensions: [NONE], units: ['%'], insists: '%', plausible: [0, 95] };
 
-/** `keep 20 % in hand on esc.continuous` */
+/** `keep 20 % in reserve on esc.continuous` */
 export function keepProblems(keep: Keep): Problem[] {
   const clauses = sentenceClauseProblems(keep.clauses, 'keep', { in: NAME, on: NAME });
   const value = keepValueProblem(keep);
   if (value) return [value];
   const limit = conditionOf(keep, 'on');
   if (clauses.length > 0) return clauses;
-  if (nameBehind(keep, 'in') !== 'hand' || !limit) {
-    return [problem(MISSING_VALUE, 'a margin reads: keep 20 % in hand on esc.continuous', opening(keep))];
+  if (nameBehind(keep, 'in') !== 'reserve' || !limit) {
+    return [problem(MISSING_VALUE, 'a margin reads: keep 20 % in reserve on esc.continuous', opening(keep))];
   }
   const name = nameBehind(keep, 'on') ?? '';
   return Object.hasOwn(LIMITS, name) || !limit.value
@@ -62,7 +62,7 @@ function keepValueProblem(keep: Keep): Problem | undefined {
   const comma = commaProblem(keep, KEPT);
   if (comma) return comma;
   if (!isFigure(keep.value))
-    return problem(MISSING_VALUE, 'a margin reads: keep 20 % in hand on esc.continuous', opening(keep));
+    return problem(MISSING_VALUE, 'a margin reads: keep 20 % in reserve on esc.continuous', opening(keep));
   if (!isWritten(keep.value)) return undefined;
   // `20 in` reads as inches.
   if (keep.value.unit === 'in') {

@@ -103,8 +103,8 @@ const ACCEPT = keywordOffer('accept', 'Accepts a finding, with a reason; it is r
 const REQUIRE = keywordOffer('require', 'Something that must hold: `require hover_time >= 4 min`.', {
   text: 'require ',
 });
-const KEEP = keywordOffer('keep', 'A margin to a limit: `keep 20 % in hand on esc.continuous`.', {
-  snippet: `keep \${1:20} % in hand on \${2:esc.continuous}`,
+const KEEP = keywordOffer('keep', 'A margin to a limit: `keep 20 % in reserve on esc.continuous`.', {
+  snippet: `keep \${1:20} % in reserve on \${2:esc.continuous}`,
   text: 'keep ',
 });
 const RAISE = keywordOffer('raise', 'Raises the severity of a finding: `raise pack-oversag to error`.', {

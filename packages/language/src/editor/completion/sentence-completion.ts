@@ -191,7 +191,7 @@ function keepOffers(before: readonly IToken[], clause: string | undefined, behin
       }));
   }
   if (clause === 'in') {
-    const rest = behind.length === 0 ? 'hand on' : 'on';
+    const rest = behind.length === 0 ? 'reserve on' : 'on';
     return [{ label: rest, kind: CompletionItemKind.Keyword, text: `${rest} `, group: 0 }];
   }
   const last = before.at(-1)?.tokenType.name;
@@ -199,7 +199,7 @@ function keepOffers(before: readonly IToken[], clause: string | undefined, behin
     return [{ label: '%', kind: CompletionItemKind.Unit, text: '% ', group: 0 }];
   }
   return last === 'UNIT'
-    ? [{ label: 'in hand on', kind: CompletionItemKind.Keyword, text: 'in hand on ', group: 0 }]
+    ? [{ label: 'in reserve on', kind: CompletionItemKind.Keyword, text: 'in reserve on ', group: 0 }]
     : [];
 }
 

@@ -36,8 +36,8 @@ const ofRequirement = (requirement: Requirement): Asked => ({
 });
 
 const ofMargin = (margin: Margin): Asked => ({
-  terms: [{ subject: `in hand on ${margin.limit}`, bound: -margin.share }],
-  about: [`in hand on ${margin.limit}`],
+  terms: [{ subject: `in reserve on ${margin.limit}`, bound: -margin.share }],
+  about: [`in reserve on ${margin.limit}`],
   place: margin.place,
   again: (place) =>
     withRules((rules) => ({

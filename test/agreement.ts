@@ -1,6 +1,6 @@
 /**
  * What suites measure against the outside, kept in `reference/agreement.json` so that the validation page can tell it. Each suite
- * holds what it measures against what is written there; `npm run agreement` writes it anew.
+ * holds what it measures with what is written there; `npm run agreement` writes it anew.
  */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -38,7 +38,7 @@ export function record(measured: Agreement): void {
   writeFileSync(FILE, `${JSON.stringify(all, null, 2)}\n`);
 }
 
-/** The next power of ten above a deviation: what holds on every machine. */
+/** The next power of ten above a deviation: what is true on every machine. */
 export const below = (deviation: number): string =>
   deviation === 0 ? 'exact' : `below 1e${Math.floor(Math.log10(deviation)) + 1}`;
 

@@ -33,7 +33,7 @@ function whole(suite: string, command: string, ...args: string[]): Count {
   return { suite, passed: ok ? 1 : 0, failed: ok ? 0 : 1 };
 }
 
-/** The committed parser is what the grammar generates; the committed reference pages are what the tables say. */
+/** The committed parser is what the grammar generates; the committed reference pages are what the tables state. */
 function fresh(): Count {
   console.log('\n== generated files are fresh');
   const generated = [

@@ -1,4 +1,4 @@
-/** What the command says, run in this process: for tests that put something of their own into it. */
+/** What the command prints, run in this process: for tests that put something of their own into it. */
 import { vi } from 'vitest';
 
 export interface Reported {

@@ -1,6 +1,6 @@
 import { it } from 'vitest';
 
-/** `it` where its need is met; elsewhere the test is skipped and its name says what it lacked, so that a run can list it. */
+/** `it` where its need is met; elsewhere the test is skipped and its name states what it lacked, so that a run can list it. */
 export function where(isMet: boolean, need: string): typeof it {
   if (isMet) return it;
   const skip = (name: string) => it.skip(`${name} [skipped: needs ${need}]`);

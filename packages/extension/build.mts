@@ -1,4 +1,4 @@
-// Bundles the client for both hosts and packs the server and the reference pages beside it.
+// Bundles the client for both hosts and packs the server and the reference pages with it.
 import { cpSync, existsSync, globSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { type BuildOptions, build } from 'esbuild';

@@ -1,5 +1,5 @@
 // Packs fettle.vsix. The same sources give the same bytes: file times are SOURCE_DATE_EPOCH, or the last commit's. Where a forge's runner
-// says which repository this is, the packed manifest names it, and what the page links to and shows is found there.
+// states which repository this is, the packed manifest names it, and what the page links to and shows is found there.
 import { execFileSync } from 'node:child_process';
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';

@@ -309,7 +309,7 @@ function heldRowsValidation(): string[] {
     [reading, rows, count, rms, plusMinus, within, below, above].join(' | '),
   );
   return [
-    '## Published pairs, one row held back',
+    '## Published pairs, one row left out',
     'Ten motors with their propellers of 8 to 15 inch at six throttles each (Czech Technical University in Prague, multirotor group, “Motor tests”): each row as predicted from the five others and the data-sheet figures; lowest and highest rows lie outside the others. In %.',
     [
       '| column | rows | number | rms | ± | within | below | above |',
@@ -397,7 +397,7 @@ function limitsPage(): string {
   ].join('\n\n');
 }
 
-/** What the suites measured; they hold themselves against the same file. */
+/** What the suites measured; they compare with the same file. */
 interface Agreement {
   readonly check: string;
   readonly source: string;

@@ -1,4 +1,4 @@
-// Builds the page into dist: everything that it loads lies beside it.
+// Builds the page into dist: everything that it loads is next to it.
 import { cpSync, existsSync, globSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { type BuildOptions, build } from 'esbuild';

@@ -46,7 +46,7 @@ describe('sums', () => {
     expect(result.masses.map(({ label }) => label)).toEqual(['weighed dry mass', 'Slim900_3S']);
   });
 
-  test('two packs in parallel hold twice the charge at half the resistance, in series twice the voltage', () => {
+  test('two packs in parallel have twice the charge at half the resistance, in series twice the voltage', () => {
     const pair = (arrangement: PackOption['arrangement']) => ({
       ...Slim900_3S,
       name: arrangement,

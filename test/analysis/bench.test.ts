@@ -161,7 +161,7 @@ describe('benches in other files', () => {
   const isAbout = (value: number | undefined, share = 1) =>
     expect(Math.abs((value ?? 0) / (share * THRUST_COEFFICIENT) - 1)).toBeLessThan(0.05);
 
-  it('count beside the propeller, and their changes reach the build', async () => {
+  it('count in addition to the propeller, and their changes reach the build', async () => {
     const workspace = await Workspace.of({
       'parts/p.fettle': parts,
       'parts/stand.fettle': stand([row(10_000)]),
@@ -174,7 +174,7 @@ describe('benches in other files', () => {
     expect(thrustOf(workspace)?.assessment.learnt).toBeUndefined();
   });
 
-  it('may be in a table beside them, whose changes reach the build as well', async () => {
+  it('may be in a table of their own, whose changes reach the build as well', async () => {
     const table = (share: number) => `speed,thrust,torque\n${row(10_000, share).replaceAll(' ', '')}\n`;
     const workspace = await Workspace.of({
       'parts/p.fettle': parts,

@@ -1,4 +1,4 @@
-/** What is searched for and turned: held against plain assessments of the same craft written as text. */
+/** What is searched for and changed: compared with plain assessments of the same craft written as text. */
 import { EmptyFileSystem, URI } from 'langium';
 import { describe, expect, it } from 'vitest';
 import { assess, assessShifted, assessShiftedPlainly } from '../../packages/language/src/analysis/assess.ts';
@@ -167,12 +167,12 @@ describe('solve', () => {
     expect(free).toMatchObject({ unlimited: 5 });
   });
 
-  it('says what is nearest where nothing helps', async () => {
+  it('reports what is nearest where nothing helps', async () => {
     const found = await solved('item mass', 'most', 'hover_time >= 60 min');
     expect(found).toMatchObject({ never: { text: 'hover_time >= 60 min' } });
   });
 
-  it('has the ± by which the answer scatters when the inputs do: a pack known to 3 % carries by so much more or less', async () => {
+  it('has the ± by which the answer scatters when the inputs do: with a pack known to 3 % the payload has such a ±', async () => {
     const found = await solved('pack capacity', 'least', 'charge_used >= 900 mAh');
     if (!found || !('value' in found)) throw new Error('nothing found');
     // Charge used goes as capacity: the relative ± of both is the same.

@@ -43,7 +43,7 @@ describe('the numbers put in give the value again', () => {
     expect((of('v') + of('i') * of('R_on')) / of('V')).toBeCloseTo(value('hover_duty'), 9);
   });
 
-  test('hover speed: the thrust that carries the weight', () => {
+  test('hover speed: the thrust that equals the weight', () => {
     const of = (symbol: string) => number('hover_speed', symbol);
     const thrust = (of('m') * 9.80665) / of('N');
     const turns = Math.sqrt(thrust / ((1 + of('g_d')) * of('C_T') * of('ρ') * of('D') ** 4));

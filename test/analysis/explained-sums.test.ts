@@ -162,7 +162,7 @@ const CRAFT: readonly Craft[] = [
 
 // ---- the terms as a reader has them ----
 
-/** A term as it stands, or as its printed digits state. */
+/** A term as computed, or as its printed digits state. */
 type Reading = (term: DerivationTerm) => number;
 
 const exactly: Reading = ({ value }) => value;
@@ -602,7 +602,7 @@ const NO_TERMS = new Set([
   'x_f',
 ]);
 
-test('every symbol of a formula stands among the terms, or left of an equals sign', () => {
+test('every symbol of a formula is among the terms, or left of an equals sign', () => {
   for (const { title, result, derivation } of explained) {
     if (result.name === 'pack_grams_left' || result.name === 'dry_mass') continue;
     const { formula } = derivation;

@@ -1,4 +1,4 @@
-/** The fit itself, held against sums done another way. */
+/** The fit itself, compared with sums done another way. */
 import { describe, expect, test } from 'vitest';
 import { gaussNewton, type Linearised } from '../../packages/language/src/analysis/learn/gauss-newton.ts';
 import {

@@ -145,7 +145,7 @@ describe('a flight of a build', () => {
     expect(sum / of(assessment, 'charge').value).toBeCloseTo(1, 9);
   });
 
-  test('with one pack is asked for on that pack only', async () => {
+  test('with one pack is computed on that pack only', async () => {
     const written = { with: 'with B', build: 'require flight.Round.charge_left >= 10 %' };
     const { build } = await craftOf(written);
     expect(build.rules.requirements.map(({ pack }) => pack)).toEqual(['B']);

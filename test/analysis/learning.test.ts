@@ -163,7 +163,7 @@ describe('a burst observed', () => {
     expect(relative(two, 'full_current')).toBeLessThan(0.13);
   });
 
-  test('in whatever order its lines stand', async () => {
+  test('in whatever order its lines are', async () => {
     const lines = [
       `hover_current: ${amperes(plain, 'hover_current', 0.95)}`,
       `burst_current: ${amperes(plain, 'full_current', 1.08)}`,

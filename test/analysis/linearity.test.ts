@@ -39,7 +39,7 @@ function judged({ build, option }: RandomCraft, seed: number): Judged[] {
       const sums = departures.get(name);
       if (!estimate || value === undefined || !(value > 0) || !Number.isFinite(value) || !sums) continue;
       const linear = estimate.contributions.reduce((total, share, i) => total + share * (deviates[i] ?? 0), 0);
-      // All of them are positive: their logarithms are held to be straight.
+      // All of them are positive: their logarithms are taken as straight.
       const far = estimate.value * Math.log(value / estimate.value);
       sums.sum += far - linear;
       sums.squares += far ** 2 - linear ** 2;

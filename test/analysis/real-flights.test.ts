@@ -94,7 +94,7 @@ async function foretold(pack: string, columns: string): Promise<LogComparison> {
   return comparison;
 }
 
-describe('what flight 260 taught foretells flight 261, which carries 250 g more', () => {
+describe('what was learnt from flight 260 predicts flight 261, with 250 g more', () => {
   test.each([
     ['declared as high-voltage cells', HIGH_VOLTAGE, PLAIN],
     ['declared as high-voltage cells, with speed over ground', HIGH_VOLTAGE, WITH_SPEED],
@@ -128,7 +128,7 @@ describe('a healthy pack raises no alarm', () => {
   });
 });
 
-test('a log without a flight is told, and a pack fuller than its chemistry allows', async () => {
+test('a log without a flight is reported, and a pack fuller than its chemistry allows', async () => {
   const rest = readFileSync(join(import.meta.dirname, '../reference/flight-logs/flight-260.csv'), 'utf8')
     .split('\n')
     .slice(0, 100)

@@ -142,7 +142,7 @@ describe('what stays silent until it is declared', () => {
     }
   });
 
-  test('wind from the drag area; more tilt holds more', async () => {
+  test('wind from the drag area; more tilt withstands more', async () => {
     const windy = SPIRE.replace('{ mass: 42 g }', '{ drag_area: 70 cm^2  mass: 42 g }');
     const usual = value(await only(windy), 'wind_held');
     expect(usual).toBeGreaterThan(10);
@@ -192,7 +192,7 @@ describe('what stays silent until it is declared', () => {
     expect(assessment.missing.get('front_thrust_share')?.reason).toContain('wheelbase');
   });
 
-  test('the front rotors carry more where the pack sits ahead, and nothing more where it sits as advised', async () => {
+  test('the front rotors give more thrust where the pack is ahead, and nothing more where it is as advised', async () => {
     const framed = SPIRE.replace('{ mass: 42 g }', '{ rotors: 4  wheelbase: 140 mm  mass: 42 g }');
     const nosed = framed.replace('load: Cam', 'load: Cam at 45 mm');
     const heavy = await only(nosed);

@@ -86,7 +86,7 @@ describe('against solving again with each input moved', () => {
         const low = below[m]?.value;
         if (!estimate || value === undefined || low === undefined) continue;
         const expected = (value - low) / 2e-3;
-        // Times are carried over by three points of the discharge: right to a hundredth of the whole ±.
+        // Times are scaled by three points of the discharge: right to a hundredth of the whole ±.
         const tolerance = 0.01 * Math.abs(expected) + 0.01 * standardUncertainty(estimate) + 1e-12;
         const contribution = estimate.contributions[i] ?? 0;
         expect(Math.abs(contribution - expected), `${name} by ${id}`).toBeLessThanOrEqual(tolerance);

@@ -215,7 +215,7 @@ build Claimed { airframe: Light  motors: 4 x M with P  esc: B  pack: Big  pack: 
     expect(heavy).toMatchObject({ severity: 'error', pack: 'Big' });
   });
 
-  it('counts beside a dry mass that was stated: two readings of one craft', async () => {
+  it('counts in addition to a dry mass that was stated: two readings of one craft', async () => {
     const both = await assessed(
       `${CLAIMED}  dry_mass: 500 g  observed "scale" with Big { scale: 1200 g } }`,
       'Claimed',

@@ -36,7 +36,7 @@ export interface Candidates {
   readonly memory: readonly [number, number];
 }
 
-/** Candidates that all stand: every one is computed, none is cheap. */
+/** Candidates that all pass: every one is computed, none is cheap. */
 export async function candidatesPerSecond(count = 1000, byLibrary = 40): Promise<Candidates> {
   const services = createFettleServices(EmptyFileSystem);
   const { LangiumDocumentFactory, LangiumDocuments, DocumentBuilder } = services.shared.workspace;

@@ -94,7 +94,7 @@ export class Client {
     });
   }
 
-  /** Resident memory, MB; undefined where the system does not tell. */
+  /** Resident memory, MB; undefined where the system does not report it. */
   memory(): number | undefined {
     try {
       const kilobytes = /VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${this.process.pid}/status`, 'utf8'))?.[1];
@@ -104,7 +104,7 @@ export class Client {
     }
   }
 
-  /** Processor time of the server so far, s, which a busy machine falsifies less than a clock; undefined where the system does not tell. */
+  /** Processor time of the server so far, s, which a busy machine falsifies less than a clock; undefined where the system does not report it. */
   processorTime(): number | undefined {
     try {
       // Behind the name in brackets; clock ticks are hundredths of a second on Linux.

@@ -1,6 +1,6 @@
 /**
  * `npm run bench`: how fast it is, as medians and as ratios measured side by side in one run. Not part of the tests: figures hang on
- * the machine and on what else it does; only the ratios travel.
+ * the machine and on what else it does; only the ratios can be compared.
  */
 import { spawnSync } from 'node:child_process';
 import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
@@ -49,7 +49,7 @@ console.log(
   `${cpus()[0]?.model ?? 'unknown processor'}, ${cpus().length} cores, load ${loadavg()[0]?.toFixed(1)}, Node ${process.version}\n`,
 );
 
-// ---- one assessment beside one operating point of a circuit simulator ----
+// ---- one assessment and one operating point of a circuit simulator ----
 
 const anew = (build: Build): Build => ({ ...build });
 const perCall = async (call: () => void, many = 200): Promise<number> =>
@@ -102,7 +102,7 @@ row(
   `${seconds?.toFixed(1)} s`,
   `${megabytes?.toFixed(0)} MB; to stay below 10 s and 300 MB`,
 );
-// ---- what was measured beside one assessment ----
+// ---- what was measured, and one assessment ----
 
 const { build: observed, lines } = await buildWithObservations();
 const notLearning = { ...observed };
@@ -132,7 +132,7 @@ const ready = performance.now();
 const editedPath = buildPath(75);
 const partPath = 'parts/p1/motors.fettle';
 const opened = client.published([uriOf(editedPath)]);
-// Only files with something to say are published, and each of these has its note on estimates.
+// Only files with findings are published, and each of these has its note on estimates.
 const everything = client.published(Array.from({ length: builds }, (_, i) => uriOf(buildPath(i))));
 await client.open(uriOf(editedPath), 'fettle', textOf(editedPath));
 await opened;

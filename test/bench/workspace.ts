@@ -30,7 +30,7 @@ ${second}  require hover_time >= 2 min
 `;
 }
 
-/** Where the builds of a number stand. */
+/** Where the builds of a number are. */
 export const buildPath = (number: number): string =>
   `builds/p${Math.floor(number / BUILDS_A_FOLDER)}/b${number}.fettle`;
 

@@ -47,7 +47,7 @@ describe.each(['Four', 'Spire', 'Fledgling'])('the sheet of %s', (name) => {
       const page = await browser.newPage({ viewport: { width, height: 900 }, colorScheme });
       await page.goto(addressOf(name));
       expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
-      // Words of charts inside them; text nowhere cut off, but where a shade at the edge says that it can be scrolled.
+      // Words of charts inside them; text nowhere cut off, but where a shade at the edge shows that it can be scrolled.
       const cut = await page.evaluate(() => {
         const outside = [...document.querySelectorAll('svg text')].filter((text) => {
           const [one, whole] = [text.getBoundingClientRect(), text.closest('svg')?.getBoundingClientRect()];

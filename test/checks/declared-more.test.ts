@@ -33,7 +33,7 @@ const value = (assessment: Assessment | undefined, name: string): number =>
 const QUAD = 'airframe: Open  motors: 4 x M with P  pack: Slim';
 
 describe('a flight controller that drives no motor', () => {
-  it('is beside a board with channels: no finding, its rails feed loads, its mass and draw count', async () => {
+  it('with a board with channels: no finding, its rails feed loads, its mass and draw count', async () => {
     const alone = await check(`${QUAD}  esc: Drive`);
     const both = await check(`${QUAD}  esc: Brain  esc: Drive  load: Cam from Brain.five`);
     expect(both.findings).toEqual([]);
@@ -224,7 +224,7 @@ describe('requirements behind like', () => {
     ]);
   });
 
-  it('a base that asks too much is judged by its own lines, the heir by those that hold for it', async () => {
+  it('a base that requires too much is judged by its own lines, the heir by those that hold for it', async () => {
     const text = `${PARTS}${BASE}\nbuild Heir like Base { require hover_time >= 1 min  require hover_time >= 1 min with Slim }`;
     const { findings } = (await checkedIn({ 'craft.fettle': text }))['craft.fettle'] ?? { findings: [] };
     const short = findings.filter(({ id }) => id === 'short-flight').map(({ build }) => build);

@@ -251,7 +251,7 @@ describe('one observation, one message', () => {
 });
 
 describe('keep … in reserve on motor.power', () => {
-  it('is held against full-duty power, in watts', async () => {
+  it('is compared with full-duty power, in watts', async () => {
     const text = SPIRE.replace('require hover_time', 'keep 70 % in reserve on motor.power\n  require hover_time');
     const finding = ((await findingsIn({ 'a.fettle': text }))['a.fettle'] ?? []).find(
       ({ id }) => id === 'requirement-fails',
@@ -264,7 +264,7 @@ describe('any one number a hundred times too large or too small', () => {
   const numbers = [...SPIRE.matchAll(/(?<![\w.])\d+(?:\.\d+)?(?![\w.])/g)];
 
   it.each([100, 0.01, 0].map((factor, i) => [factor, oneIn(3, numbers, i)] as const))(
-    'times %d: every message still says something',
+    'times %d: every message still has its content',
     async (factor, tried) => {
       const workspace = await Workspace.of({ 'a.fettle': SPIRE });
       for (const { 0: written, index } of tried) {

@@ -24,7 +24,7 @@ beforeAll(async () => {
   found = await findingsIn({ ...texts, ...tables });
 });
 
-/** Beside the one note on estimates that a build may have. */
+/** In addition to the one note on estimates that a build may have. */
 const beside = (path: string): string[] =>
   (found[path] ?? []).filter(({ id }) => id !== 'estimates').map(({ id }) => id);
 
@@ -41,7 +41,7 @@ describe('examples', () => {
     expect(found[path]?.filter(({ severity }) => severity === 'error' || severity === 'warning')).toEqual([]);
   });
 
-  it.each(sound)('%s says what its parts or builds are for', (path) => {
+  it.each(sound)('%s states what its parts or builds are for', (path) => {
     expect(texts[path]).toMatch(/^\/\/ \S/m);
   });
 

@@ -1,4 +1,4 @@
-/** What full duty asks of a pack: of li-ion cells that can be taken at their word, and of lipo whose labels cannot. */
+/** Full duty and the pack: of li-ion cells, whose rating can be taken literally, and of lipo whose labels cannot. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Finding } from '../../packages/language/src/checks/finding.ts';
@@ -90,7 +90,7 @@ describe('li-ion cells at full duty', () => {
     expect(told((await check(`${ROUND}  discharge: 60 A`)).findings)).toEqual([]);
   });
 
-  it('with no rating at all: held against what such cells usually supply, with its ±', async () => {
+  it('with no rating at all: compared with what such cells usually supply, with its ±', async () => {
     const one = await check(ONE_ROW);
     expect(told(one.findings)).toEqual(['warning pack-overcurrent']);
     expect(one.findings[0]?.message).toMatch(
@@ -142,7 +142,7 @@ build Craft { dry_mass: 175 g  motors: 4 x M with P  esc: E  pack: Four }`;
     expect(told(findings.filter(({ severity }) => severity === 'error' || severity === 'warning'))).toEqual([]);
   });
 
-  it('are never told of more harshly for a higher rating', async () => {
+  it('never have a more severe finding for a higher rating', async () => {
     const rank = async (amperes: number) => {
       const { findings } = await check(`${ROUND}  burst: ${amperes} A`);
       return Math.max(-1, ...findings.map(({ severity }) => RANK[severity]));
@@ -178,7 +178,7 @@ describe('lipo at full duty', () => {
     expect(findings[0]?.message).toMatch(/of its burst rating of 65 A/);
   });
 
-  it('without a label says nothing of a rate', async () => {
+  it('without a label has no finding about a rate', async () => {
     const { findings, note } = await check(POUCH);
     expect(told(findings)).toEqual([]);
     expect(note).not.toContain('supply for seconds');
@@ -216,7 +216,7 @@ describe('figures that do not go with the chemistry', () => {
   });
 
   it.each(['discharge: 40 A', 'discharge: 100C', ''])(
-    'a forgotten chemistry is told by what the pack stores: %s',
+    'a forgotten chemistry is found by what the pack stores: %s',
     async (rate) => {
       const forgotten = ROUND.replace('chemistry: liion', '').replace(/cell_resistance: \S+ mohm measured/, '');
       const { findings } = await check(`${forgotten.replace('620 g', '628 g')}  ${rate}`);

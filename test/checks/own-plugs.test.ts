@@ -1,4 +1,4 @@
-/** Plugs that a file declares: what they connect to, what they carry, what they resist. */
+/** Plugs that a file declares: what they connect to, their ratings and their resistance. */
 import { describe, expect, it } from 'vitest';
 import { checkedIn } from './findings-in.ts';
 
@@ -55,7 +55,7 @@ describe('a declared plug', () => {
     expect(message).toContain(`Plugged ends in ${pack}, Tail in ${lead}: they do not connect.`);
   });
 
-  it('is held against the current it carries for minutes, and in a burst', async () => {
+  it('is compared with the current through it for minutes, and in a burst', async () => {
     expect((await check('Gold', 'Thin')).message).toMatch(
       /^Over the flight as flown .* flow through the Thin of Tail, .* of the 2 A it is rated for continuously/,
     );

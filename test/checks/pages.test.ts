@@ -34,7 +34,7 @@ describe.each(Object.entries(PAGES))('%s', (id, page) => {
     expect(findings.filter((line) => !line.startsWith(`${id}:`))).toEqual([]);
   });
 
-  // What is estimated, and what is not there, stands nowhere.
+  // What is estimated, and what does not exist, is written nowhere.
   it.runIf(page.fails && id !== 'estimates' && id !== 'stale-acceptance')(
     'names the part, the pack or the line that has a share in it',
     async () => {

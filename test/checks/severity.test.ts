@@ -305,7 +305,7 @@ describe('acceptances', () => {
 });
 
 describe('one cause, one message', () => {
-  it('of several motors past their cells the one with the fewest speaks, and its limit cures all', async () => {
+  it('of several motors past their cells the one with the fewest is reported, and its limit mends all', async () => {
     const mixed = (duty: string) => `motor Three like M1506 { rated: 3S }
 motor Four like M1506 { rated: 4S }
 pack Six like Slim700_5S { cells: 6S  mass: 112 g }

@@ -1,6 +1,6 @@
 /**
  * The first words that people of the trade write lead somewhere: the message names our word, and the first fix writes it.
- * The words are common practice in English; each stands where somebody would write it.
+ * The words are common practice in English; each is where somebody would write it.
  */
 import { describe, expect, it } from 'vitest';
 import { SYNONYMS } from '../../packages/language/src/vocabulary/synonyms.ts';

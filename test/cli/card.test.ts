@@ -51,7 +51,7 @@ describe('fettle card', () => {
     expect(blocks[1]).toMatch(/^Round2600_3S: duty limit 95 %/);
   });
 
-  it('states minutes as flown beside those in hover where the efforts of the flight are stated', () => {
+  it('states minutes as flown in addition to those in hover where the efforts of the flight are stated', () => {
     const mix = 'flown: 60 % at 1 x hover\n flown: 40 % at 1.8 x hover';
     shop.write('brisk.fettle', `use "examples/builds"\nuse "examples/parts"\nbuild Brisk like Gable { ${mix}\n}\n`);
     const { out } = card('Brisk', '--in', 'brisk.fettle');

@@ -64,7 +64,7 @@ describe('fettle check', () => {
     expect(out).toMatch(/ what the charger puts back into Mast1350_4S .*: Belfry$/m);
   });
 
-  it('fails at the asked severity', () => {
+  it('fails at the requested severity', () => {
     const warning = 'examples/broken/camera-off-the-pack.fettle';
     expect(fettle('check', warning).code).toBe(0);
     expect(fettle('check', warning, '--fail-on', 'warning').code).toBe(1);
@@ -115,7 +115,7 @@ describe('fettle check', () => {
     });
   });
 
-  it('reports what is wrong in the parts that a build is made of, wherever they stand; not in others', () => {
+  it('reports what is wrong in the parts that a build is made of, wherever they are; not in others', () => {
     shop.write(
       'parts/packs.fettle',
       'pack Tired {\n  cells: 3S\n  capacity: 480 kg\n}\npack Other {\n  cells: 2 kg\n}\n',
@@ -225,7 +225,7 @@ describe('the command line', () => {
   });
 
   it.each([['bogus'], ['check', '--format', 'xml'], ['check', '--fail-on', 'never'], ['check', '--nonsense']])(
-    'refuses %s %s %s with exit code 2 and says what is allowed',
+    'refuses %s %s %s with exit code 2 and states what is allowed',
     (...args) => {
       const { code, out, err } = fettle(...args.filter((arg) => arg !== undefined));
       expect(code).toBe(2);
@@ -274,7 +274,7 @@ describe('fettle explain', () => {
     expect(stall.straightLine.high).toBeGreaterThan(stall.value + stall.plusMinus);
   });
 
-  it('leaves a doubt beside what taught a build while one measurement contradicts the others', () => {
+  it('marks what calibrated a build as doubtful while one measurement contradicts the others', () => {
     const doubt = 'a measurement contradicts the others, and no ± here includes that';
     const flown = (current: string) =>
       `use "examples/builds"\nbuild Doubted like Spire {\n  observed "south tower" with Mast1050_4S { hover_current: ${current} }\n}\n`;

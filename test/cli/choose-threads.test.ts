@@ -66,7 +66,7 @@ describe('candidates shared out among threads', { timeout: 120_000 }, () => {
   });
 });
 
-describe('what is kept of many that stand', () => {
+describe('what is kept of many that pass', () => {
   const lotOf = (points: readonly (readonly number[])[], from: number): JudgedLot => ({
     from,
     to: from + points.length,

@@ -12,7 +12,7 @@ const read = (path: string) => readFileSync(join(shop.folder, path), 'utf8');
 const choose = (...args: string[]) => shop.fettle('choose', ...args, '--in', 'examples/builds');
 
 describe('fettle choose', () => {
-  it('counts why candidates are rejected, and shows those that pass beside today', () => {
+  it('counts why candidates are rejected, and shows those that pass next to today', () => {
     const { code, out, err } = choose('TowerPack');
     expect({ code, err }).toEqual({ code: 0, err: '' });
     expect(out).toMatch(
@@ -75,7 +75,7 @@ describe('fettle choose', () => {
     writeFileSync(join(shop.folder, SPIRE), before);
   });
 
-  it('reports what is wrong with the shortlist that is asked for, and with no other one of its file', () => {
+  it('reports what is wrong with the requested shortlist, and with no other one of its file', () => {
     const one = (name: string, lines: string) => `shortlist ${name} {\n${lines}\n}\n`;
     shop.write(
       'examples/builds/several.fettle',
@@ -135,7 +135,7 @@ describe('fettle choose', () => {
 });
 
 describe('fettle list --parts-list', () => {
-  it('adds up parts, buys packs once, and says what has no price', () => {
+  it('adds up parts, buys packs once, and reports what has no price', () => {
     const { code, out } = shop.fettle('list', '--parts-list', 'Spire', 'Belfry', '--in', 'examples/builds');
     expect(code).toBe(0);
     expect(out).toMatch(/^12 x +M1606_3150 +motor +16\.40 EUR +196\.80 EUR$/m);

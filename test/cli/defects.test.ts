@@ -33,7 +33,7 @@ build UnluckyCraft "a.b" { airframe: F  motors: 4 x M with Q  esc: E  pack: Good
 const at = (path: string): string => join(workshop.folder, path);
 
 describe('a mistake of ours in one file', () => {
-  test.each(CHECK_FORMATS)('as %s: named at its file, the other slips are told, exit code 2', async (format) => {
+  test.each(CHECK_FORMATS)('as %s: named at its file, the other slips are reported, exit code 2', async (format) => {
     const { code, out, err } = await toldBy(() => check([at('here')], { format, failOn: 'error' }));
     expect(code).toBe(2);
     for (const [file, mistake] of [

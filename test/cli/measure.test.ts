@@ -43,7 +43,7 @@ describe('fettle measure', () => {
     expect(ids).toEqual(['stand']);
   });
 
-  it('says so where nothing at hand helps, and what would', () => {
+  it('reports that nothing at hand helps, and what would', () => {
     const { out } = measure('Wren', 'examples/builds', '--for', 'thrust_to_weight', '--have', 'scale');
     expect(out).toContain(
       'With scale no measurement narrows it by a tenth. What would: thrust, watts and speed of P1613x4',

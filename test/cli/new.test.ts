@@ -23,7 +23,7 @@ describe('fettle new', () => {
     expect(shop.fettle('format', '--check', 'fledgling.fettle').code).toBe(0);
   });
 
-  it('never overwrites a file unless told to with --force', () => {
+  it('overwrites a file only with --force', () => {
     shop.write('mine/owl.fettle', '// mine\n');
     const at = ['--out', 'mine/owl.fettle'];
     expect(fresh('Owl', ...at)).toMatchObject({

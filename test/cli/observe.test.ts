@@ -1,4 +1,4 @@
-/** `fettle observe`: a log held against the prediction, and written into the build on request. */
+/** `fettle observe`: a log compared with the prediction, and written into the build on request. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
@@ -14,7 +14,7 @@ shop.write('examples/builds/2026-05-21.csv', LOG);
 const observe = (...args: string[]) => shop.fettle('observe', 'examples/builds/2026-05-21.csv', ...args, ...IN);
 
 describe('fettle observe', () => {
-  it('shows what was found, beside what was predicted, and writes nothing', () => {
+  it('shows what was found, compared with what was predicted, and writes nothing', () => {
     const before = spire();
     const { code, out, err } = observe('Spire', '--with', 'Mast1050_4S');
     expect({ code, err }).toEqual({ code: 0, err: '' });
@@ -41,7 +41,7 @@ describe('fettle observe', () => {
     expect(data.written).toBeUndefined();
   });
 
-  it('asks for what it cannot know', () => {
+  it('prompts for what it cannot know', () => {
     expect(observe('Spire')).toMatchObject({
       code: 2,
       err: 'fettle: on which pack of Spire was it flown? --with Mast720_4S or --with Mast1050_4S or --with Mast1350_4S\n',
@@ -99,7 +99,7 @@ describe('a log that cannot be', () => {
   it.each([
     ['bench.csv', /its output stays at 0 % or less, so it was recorded on the ground with the motors off/],
     ['milli.csv', /current in milli\.csv is \d+ A and the like in \d+ % of its rows; .* \(mA for A\?\)/],
-  ])('%s: says so, and nothing else', (name, told) => {
+  ])('%s: reports that, and nothing else', (name, told) => {
     const before = spire();
     const { code, out, err } = on(name);
     expect({ code, out }).toEqual({ code: 2, out: '' });
@@ -107,7 +107,7 @@ describe('a log that cannot be', () => {
     expect(spire()).toBe(before);
   });
 
-  it('without an output: shows it beside the prediction, and writes nothing by itself', () => {
+  it('without an output: shows it compared with the prediction, and writes nothing by itself', () => {
     const before = spire();
     const { code, out } = on('ground.csv');
     expect(code).toBe(1);

@@ -20,7 +20,7 @@ const NUMBER = String.raw`\d+(?:\.\d+)?`;
 const VALUE = `${NUMBER} (?:± ${NUMBER}|\\(${NUMBER} to ${NUMBER}\\))`;
 const STEPS = new RegExp(`from ${VALUE} to ${VALUE}`, 'g');
 
-/** In the README, or told apart from it. */
+/** In the README, or made distinct from it. */
 function renew(from: string, to: string): void {
   if (process.env.FETTLE_README === 'write')
     writeFileSync(
@@ -44,7 +44,7 @@ function printedLike(sample: string, printed: string): string {
 const shop = new Workshop();
 afterAll(() => shop.remove());
 
-/** Spire on the pack that the README speaks of, in a copy of the examples that was changed. */
+/** Spire on the pack that the README names, in a copy of the examples that was changed. */
 function spireWith(change: (text: string) => string): string {
   const path = 'examples/builds/spire.fettle';
   const text = readFileSync(join(root, path), 'utf8');
@@ -88,7 +88,7 @@ describe('the README', () => {
     for (const sample of samples) renew(sample, printedLike(sample, printed));
   });
 
-  it('has the figures of what a flight and a stand teach', () => {
+  it('has the figures that follow from a flight and a stand', () => {
     const bare = spireWith((text) => withoutFlight(withoutStand(text)));
     const flown = spireWith(withoutStand);
     const both = spireWith((text) => text);

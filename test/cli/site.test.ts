@@ -138,7 +138,7 @@ describe('fettle site', () => {
     expect(existsSync(join(shop.folder, 'unsafe'))).toBe(false);
   });
 
-  it('keeps builds of one name apart, also on a disk that does not tell SPIRE from Spire', () => {
+  it('keeps builds of one name apart, also on a disk that does not distinguish SPIRE from Spire', () => {
     const build = (name: string) => `build ${name} { dry_mass: 100 g }\n`;
     shop.write('twins/a/one.fettle', build('Spire'));
     shop.write('twins/b/two.fettle', build('Spire'));
@@ -179,7 +179,7 @@ describe('fettle site', () => {
     expect(Object.keys(files)).not.toContain('builds/wren.fettle');
   });
 
-  it('is told what cannot be read, and shows the rest', () => {
+  it('reports what cannot be read, and shows the rest', () => {
     const { code, err } = site('partly', 'examples/builds', relative('.', 'nowhere'));
     expect(code).toBe(2);
     expect(err).toContain('nowhere: there is no such file or folder');

@@ -33,7 +33,7 @@ describe('fettle solve', () => {
     expect(row.after.value).toBeCloseTo(3, 4);
   });
 
-  it('exits with 1 where nothing helps, and says what comes nearest', () => {
+  it('exits with 1 where nothing helps, and reports what is nearest', () => {
     const { code, out } = solved('--least', 'motor kv', '--keep', 'hover_time >= 30 min');
     expect(code).toBe(1);
     expect(out).toMatch(/Mast720_4S +none +3150 rpm\/V +no value meets all requirements; nearest: hover time /);

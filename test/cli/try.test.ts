@@ -31,7 +31,7 @@ describe('fettle try', () => {
     expect(readFileSync(file, 'utf8')).toBe(text);
   });
 
-  it('differs by what compare says of a variant with the same lines in a file', () => {
+  it('differs by what compare shows of a variant with the same lines in a file', () => {
     shop.write(
       'examples/builds/heavier.fettle',
       'use "../parts"\nuse "../stands"\nbuild Heavier like Spire {\n  item: 30 g "box"\n}\n',
@@ -53,7 +53,7 @@ describe('fettle try', () => {
     }
   });
 
-  it('flies a pack in place of those it has, compared with the one asked for', () => {
+  it('flies a pack in place of those it has, compared with the requested one', () => {
     const { out } = shop.fettle('try', 'Gable', 'pack: Mast720_4S', '--with', 'Round2600_3S', '--in', builds);
     expect(out).toContain('on Round2600_3S → Mast720_4S\n');
     expect(out).not.toContain('Eaves1150_3S');
@@ -74,7 +74,7 @@ describe('fettle try', () => {
     expect(findings).toEqual([]);
   });
 
-  it('exits with 1 when a finding comes that is as severe as asked, and with 0 when one goes', () => {
+  it('exits with 1 when a new finding is as severe as requested, and with 0 when one is gone', () => {
     const heavy = shop.fettle('try', 'Spire', 'item: 900 g', '--in', builds);
     expect(heavy.code).toBe(1);
     expect(heavy.out).toMatch(/^new {4}error {2}low-thrust {2}on Mast720_4S$/m);
@@ -93,7 +93,7 @@ describe('fettle try', () => {
     [['heavier'], /state a line as in a build, such as `item: 300 g`/],
     [['item: 3 g }'], /without braces or comments/],
     [['require hover_tim >= 3 min'], /no such result: hover_tim; did you mean hover_time\?/],
-  ])('says of %j what is wrong with it', (lines, message) => {
+  ])('reports of %j what is wrong with it', (lines, message) => {
     const { code, out, err } = shop.fettle('try', 'Spire', ...lines, '--in', builds);
     expect({ code, out }).toEqual({ code: 2, out: '' });
     expect(err).toMatch(message);

@@ -1,4 +1,4 @@
-/** The command that is run again and again by one process says what a process of its own says. */
+/** The command that is run again and again by one process prints what a process of its own prints. */
 import { afterAll, expect, it } from 'vitest';
 import { Workshop } from './command.ts';
 

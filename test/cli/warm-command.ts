@@ -1,7 +1,7 @@
 /**
  * The built command, run again and again by one process: what takes a person's run most of its time is starting and compiling, which a
  * thousand runs need not repeat. Each run evaluates the bundle's entry anew, with its own folder, arguments and environment, and nothing of
- * it is replaced; `warm-command.test.ts` holds it to what a process of its own says.
+ * it is replaced; `warm-command.test.ts` compares it with the output of a process of its own.
  */
 import { join } from 'node:path';
 import { MessageChannel, type MessagePort, receiveMessageOnPort, Worker } from 'node:worker_threads';

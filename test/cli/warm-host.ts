@@ -1,4 +1,4 @@
-/** Runs the built command as often as it is asked to. What a run prints is taken down as a pipe would. */
+/** Runs the built command as often as requested. What a run prints is taken down as a pipe would. */
 import type { Ran, WarmRun } from './warm-command.ts';
 
 const entry = new URL('../../packages/language/dist/cli.js', import.meta.url).href;
@@ -42,5 +42,5 @@ async function ran({ folder, args, environment }: WarmRun): Promise<Ran> {
 }
 
 process.on('message', async (run: WarmRun) => process.send?.(await ran(run)));
-// Whoever asks is gone.
+// The client is gone.
 process.on('disconnect', () => process.kill(process.pid));

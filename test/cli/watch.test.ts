@@ -38,7 +38,7 @@ class Watching {
     });
   }
 
-  /** All that it stated since the last call, once that holds the text. */
+  /** All that it stated since the last call, once that contains the text. */
   async until(text: RegExp): Promise<string> {
     while (!text.test(this.out)) await new Promise<void>((resolve) => this.waiting.push(resolve));
     const printed = this.out;

@@ -23,7 +23,7 @@ interface InEmacs {
 }
 
 where(hasEglot && has('script', '--version'), 'emacs with eglot; Debian has them as emacs-nox and elpa-eglot')(
-  'Emacs, set up as the page says, underlines the unsafe line, forgets it once it is mended, and warns of nothing',
+  'Emacs, set up as the page states, underlines the unsafe line, forgets it once it is mended, and warns of nothing',
   async () => {
     using home = new Home({ ...UNSAFE, '.emacs.d/init.el': recipeOf('Emacs', 'elisp') });
     // On a terminal: only there Emacs runs what waits for a command.

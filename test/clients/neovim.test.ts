@@ -41,7 +41,7 @@ where(isInstalled, 'nvim on the path; Debian has it as neovim')(
   },
 );
 
-/** Opens two files, renames a part in one of them, and tells what each of them is told then. */
+/** Opens two files, renames a part in one of them, and prints what each of them is sent then. */
 const TWO_FILES = `
 local function codes(buffer)
   local all = {}

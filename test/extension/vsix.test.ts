@@ -55,11 +55,11 @@ describe('the packed extension', () => {
     const pictures = [...plain.files.keys()].filter((path) => path.startsWith('images/'));
     expect(shown.length).toBeGreaterThan(10);
     expect(pictures.sort()).toEqual([...new Set(shown)].sort());
-    // A page with drawings that could hold a script is refused.
+    // A page with drawings that could contain a script is refused.
     expect(plain.text('readme.md')).not.toMatch(/\.svg/);
   });
 
-  it('has all its words in one table, each of them used, and its commands, settings and steps say none of their own', () => {
+  it('has all its words in one table, each of them used, and its commands, settings and steps have none of their own', () => {
     const words = JSON.parse(plain.text('package.nls.json'));
     const manifest = plain.text('package.json');
     const used = [...manifest.matchAll(/"%([\w.]+)%"/g)].map(([, key]) => key);

@@ -1,5 +1,5 @@
 /**
- * Whatever a text has become: nothing throws, hangs or gets lost, and nothing that is printed holds what only a program can read. The same
+ * Whatever a text has become: nothing throws, hangs or gets lost, and nothing that is printed contains what only a program can read. The same
  * few thousand each time; FETTLE_MUTATIONS=1000000 runs that many, other ones each time (or those of FETTLE_SEED).
  */
 import { URI } from 'langium';

@@ -1,6 +1,6 @@
 /**
  * Whatever is queried about whatever text: an answer or a refusal in words, whole numbers in it, places inside the text, edits that can be
- * made, and a server that goes on. FETTLE_QUESTIONS=100000 asks that many, other ones each time (or those of FETTLE_SEED).
+ * made, and a server that goes on. FETTLE_QUESTIONS=100000 sends that many, other ones each time (or those of FETTLE_SEED).
  */
 import { afterAll, beforeAll, expect, it, vi } from 'vitest';
 import { ResponseError } from 'vscode-languageserver-protocol';
@@ -33,7 +33,7 @@ interface Range {
   readonly end: Position;
 }
 
-/** Mostly where something stands, often on a name, at times far outside. */
+/** Mostly where something is written, often on a name, at times far outside. */
 function somewhere(document: TextDocument, random: Random): Position {
   if (random() < 0.03) return { line: 4_000_000, character: 7 };
   const names = random() < 0.5 ? [...document.getText().matchAll(/\b[A-Z]\w*/g)] : [];
@@ -167,7 +167,7 @@ afterAll(() => {
   vi.restoreAllMocks();
 });
 
-/** What an editor asks once it has been answered. */
+/** What an editor requests after an answer. */
 async function askFurther(method: string, answer: unknown, document: TextDocument): Promise<string[]> {
   const items = Array.isArray(answer) ? answer : ((answer as { items?: unknown[] }).items ?? []);
   const [first] = items.slice(Math.floor(items.length / 2));

@@ -42,7 +42,7 @@ const SIGNS: readonly (readonly [sign: RegExp, ascii: string])[] = [
 ];
 const inAscii = (text: string): string => SIGNS.reduce((left, [sign, ascii]) => left.replace(sign, ascii), text);
 
-/** What was read, without where it stood. */
+/** What was read, without its places. */
 function read(text: string): string {
   return JSON.stringify(parse(text).value, (key, value) => {
     if (key === '$refText' || key === '$type') return value;

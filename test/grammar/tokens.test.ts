@@ -3,8 +3,8 @@ import { createFettleLexer } from './lexer.ts';
 
 const tokenize = createFettleLexer();
 
-// What a word is depends on where it stands. Written here as `sort:text`; words and signs of the grammar represent themselves.
-describe('a unit stands only behind a number, on its line', () => {
+// What a word is depends on its place. Written here as `sort:text`; words and signs of the grammar represent themselves.
+describe('a unit is only behind a number, on its line', () => {
   it.each([
     ['mass: 3.4 g', 'KEY:mass : NUMBER:3.4 UNIT:g'],
     ['kv: 11000rpm/V±3%', 'KEY:kv : NUMBER:11000 UNIT:rpm/V +- NUMBER:3 UNIT:%'],
@@ -49,7 +49,7 @@ describe('a number', () => {
   ])('%s', (text, expected) => expect(tokenize(text)).toBe(expected));
 });
 
-describe('a date stands only behind a colon', () => {
+describe('a date is only behind a colon', () => {
   it.each([
     ['on: 2026-10-04', 'KEY:on : DATE:2026-10-04'],
     ['on: 2026-10-', 'KEY:on : DATE:2026-10-'],
@@ -73,7 +73,7 @@ describe('x multiplies behind a number or a unit, and is a name elsewhere', () =
   ])('%s', (text, expected) => expect(tokenize(text)).toBe(expected));
 });
 
-describe('a kind is a keyword where a header stands', () => {
+describe('a kind is a keyword where a header begins', () => {
   it.each([
     ['motor M1 {', 'motor ID:M1 {'],
     ['motor M1 "t" like M2\n{', 'motor ID:M1 STRING:"t" like ID:M2 {'],

@@ -95,7 +95,7 @@ class Marked {
     this.#becomes(edit, words);
   }
 
-  /** `fix TITLE`: an action of that title is offered there, and does what stands behind `--- after TITLE`. */
+  /** `fix TITLE`: an action of that title is offered there, and does what is behind `--- after TITLE`. */
   async fix({ range, words }: Mark): Promise<void> {
     const context = { diagnostics: this.diagnostics.filter((one) => at(one.range) === at(range)) };
     const actions = (await this.#ask<CodeAction[] | null>('textDocument/codeAction', { range, context })) ?? [];

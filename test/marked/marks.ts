@@ -4,7 +4,7 @@
  *     pack Odd { capacity: 480 mah }
  *     //                       ^^^ error unknown-unit: no unit mah
  *
- * A line of `//` and carets speaks of the line above it, at the columns of its carets; `//<<<` marks the first three. It is taken out before
+ * A line of `//` and carets is about the line above it, at the columns of its carets; `//<<<` marks the first three. It is taken out before
  * the text is read. Behind the text, `--- file NAME` begins another file of the folder, `--- after NAME` the text after a mark of that name.
  */
 import type { Range } from 'vscode-languageserver-protocol/node';

@@ -37,7 +37,7 @@ describe('rows of a test stand', () => {
     expect(read?.part.figure('air')?.conditions.at?.value).toBe(120);
   });
 
-  it('may be in a file beside the text, columns found by their headings', async () => {
+  it('may be in a file of its own, columns found by their headings', async () => {
     const { read, problems } = await bench('rows thrust in gf, duty in % from "m.csv"', {
       'stand/m.csv': 'duty %,voltage V,thrust gf\n25,16.0,55\n50,15.7,160\n',
     });

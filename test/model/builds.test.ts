@@ -210,7 +210,7 @@ describe('rules', () => {
     },
   );
 
-  it('the build beats its rules, and all requirements hold', async () => {
+  it('the build takes precedence over its rules, and all requirements apply', async () => {
     const { rules } = await ruled(
       'rules: Strict\nrules: Club\nkeep 5 % in reserve on esc.continuous\nreserve: 15 % of capacity',
     );
@@ -296,7 +296,7 @@ describe('a requirement', () => {
   });
 
   it.each(['hover_tme >= 4 min', 'rail.vidoe.voltage >= 9 V', 'hover_time >=', 'hover_time', 'hover_time >= 4 mims'])(
-    '%s: is not judged, the text says why',
+    '%s: is not judged, the text states why',
     async (text) => {
       const model = await modelOf(`${PARTS}\n${RAFTER.replace('hover_time >= 4 min with Slim2', text)}`);
       expect(buildNamed(model, 'Rafter').rules.requirements).toEqual([]);

@@ -1,4 +1,4 @@
-/** Words that every JavaScript object knows are words like others: wherever one can stand, it is read without an exception. */
+/** Words that every JavaScript object knows are words like others: wherever one is allowed, it is read without an exception. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { checkDocument } from '../../packages/language/src/checks/run.ts';

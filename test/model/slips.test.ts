@@ -80,7 +80,7 @@ describe('a date', () => {
   });
 
   it.each(['2026-02-30', '2026-13-01', '2026-10', '3/4/2026', '2026', 'today'])(
-    'that is none of the calendar, or could be two, is told without a fix: %s',
+    'that is none of the calendar, or could be two, is reported without a fix: %s',
     async (day) => {
       const [found, ...others] = await reported(flight(day));
       expect(others).toEqual([]);

@@ -25,7 +25,7 @@ describe('lines that people write wrong', () => {
 
 describe('a block that is right', () => {
   it.each(['motor', 'propeller', 'pack', 'esc', 'rail', 'load', 'build', 'bench'] as const)(
-    '%s: says nothing',
+    '%s: has no finding',
     async (kind) => {
       const { text } = place({ kind, line: '// nothing more' });
       expect(await problemsIn(text)).toEqual([]);

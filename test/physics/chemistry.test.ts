@@ -71,7 +71,7 @@ describe('resting voltage', () => {
    * M. Ecker et al., J. Electrochem. Soc. 162 (2015) A1849, a nickel-cobalt cell of 7.5 Ah (7.74 Ah at low current): charge drawn
    * (Ah), volts at 1C and at 5C. Read from public data; the resting volts are what is left at no current on a straight line.
    */
-  test('round cells lie about the typical curve as its ± says, not as pouch cells do', () => {
+  test('round cells lie about the typical curve as its ± states, not as pouch cells do', () => {
     const rows = [
       [0.5, 4.0237, 3.7875],
       [1, 3.9558, 3.709],

@@ -340,7 +340,7 @@ describe('a whole flight', () => {
     expect(flown(50)).toBe(flown(60));
   });
 
-  test('ends at the brown-out of a load that needs more than the pack still carries', () => {
+  test('ends at the brown-out of a load that needs more than the pack still supplies', () => {
     const craft = ductedCraft({ loads: [{ from: 'bus', kind: 'power', draw: 4, peak: 6, minimumVoltage: 7.4 }] });
     const flight = possible(hoverTime(craft));
     expect(flight.endedBy).toBe('brown-out');
@@ -348,7 +348,7 @@ describe('a whole flight', () => {
     expect(possible(hover(craft, flight.finalStateOfCharge)).busVoltage).toBeCloseTo(7.4, 9);
   });
 
-  test('ends where the rotors no longer carry it, or the pack collapses', () => {
+  test('ends where the rotors no longer lift it, or the pack collapses', () => {
     const heavy = ductedCraft({ mass: 0.4, loads: [] });
     const flight = possible(hoverTime(heavy));
     expect(flight.endedBy).toBe('thrust');
@@ -369,7 +369,7 @@ describe('a whole flight', () => {
 describe('the last safe charge of a supply', () => {
   const supplies = fc.tuple(plausibleCraft, fc.double({ min: 0.6, max: 0.98, noNaN: true }), fc.nat(3));
 
-  test.each(['hover', 'burst'] as const)('above it the supply holds in %s, below it does not', (kind) => {
+  test.each(['hover', 'burst'] as const)('above it the supply suffices in %s, below it does not', (kind) => {
     fc.assert(
       fc.property(supplies, ([craft, share, which]) => {
         const source = which < craft.rails.length ? which : 'bus';

@@ -1,4 +1,4 @@
-/** Flights in legs: laws that hold for any craft, and the sums by other means. */
+/** Flights in legs: laws for any craft, and the sums by other means. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type Craft, isImpossible } from '../../packages/language/src/physics/craft.ts';

@@ -71,7 +71,7 @@ export const plausibleCraft: fc.Arbitrary<Craft> = shape.map((s) => {
     const diameter = s.diameter * (i === 0 ? 1 : s.unlike);
     const size = { diameter, pitch: g.pitchRatio * diameter, blades: g.blades };
     const estimate = estimateCoefficients(size);
-    // Power follows thrust as momentum theory asks, at a figure of merit of 0.45 to 0.65 over the scatter.
+    // Power follows thrust by momentum theory, at a figure of merit of 0.45 to 0.65 over the scatter.
     const thrustCoefficient = estimate.thrustCoefficient * g.thrustScatter;
     const powerCoefficient = ((thrustCoefficient ** 1.5 * 0.8) / 0.55) * g.powerScatter ** 0.5;
     const speedConstant = (2 * s.tipSpeed) / diameter / full;
@@ -132,7 +132,7 @@ export const plausibleCraft: fc.Arbitrary<Craft> = shape.map((s) => {
   const source = (feeds: number, below: number): Source => (feeds < below ? feeds : 'bus');
   const rails: Rail[] = s.rails.map(({ feeds, ...figures }, i) => {
     const from = source(feeds, i);
-    // Nobody hangs a step-down on a pack that is below its output from the start.
+    // Nobody feeds a step-down from a pack that is below its output from the start.
     const stepsUp = from === 'bus' && figures.output > 3.4 * s.cells;
     return { ...figures, from, type: stepsUp ? 'boost' : figures.type };
   });

@@ -159,7 +159,7 @@ describe('estimate from size against the UIUC static data', () => {
     },
   );
 
-  test('carried on to 9.4 to 15 inch: thrust on a bench lies within the stated ±', () => {
+  test('extrapolated to 9.4 to 15 inch: thrust on a bench lies within the stated ±', () => {
     const AIR_DENSITY = 1.19;
     const large = BENCH_PAIRS.filter(({ diameter }) => diameter * INCH > 0.204);
     const errors = large.map(({ diameter, pitch, rows }) => {

@@ -59,14 +59,14 @@ describe('switching regulators', () => {
     expect(rails[0]?.current).toBeCloseTo(3 / 4.2, 12);
   });
 
-  test('a boost above its output lets the input through, below it holds', () => {
+  test('a boost above its output passes its input through, below it keeps its output', () => {
     const craft = withRails([rail('boost', 5)], [power(0, 3)]);
     expect(at(craft, 8.4).rails[0]).toMatchObject({ voltage: 8.4, droppedOut: false });
     expect(at(craft, 3.5).rails[0]?.voltage).toBe(5);
     expect(at(craft, 3.5).bus).toBeCloseTo(3 / 0.9 / 3.5, 12);
   });
 
-  test('a buck-boost holds its output on either side', () => {
+  test('a buck-boost keeps its output on either side', () => {
     const craft = withRails([rail('buck_boost', 5)], [power(0, 3)]);
     for (const volts of [3.3, 5, 8.4]) expect(at(craft, volts).rails[0]?.voltage).toBe(5);
   });
@@ -78,7 +78,7 @@ describe('chains', () => {
     [current(1, 0.3), power(0, 1), power('bus', 4)],
   );
 
-  test('by hand: 0.302 A through the linear one, 0.502 A at 5 V, 4 W and 0.01 A beside it', () => {
+  test('by hand: 0.302 A through the linear one, 0.502 A at 5 V, 4 W and 0.01 A on the pack', () => {
     expect(at(chain, 8).bus).toBeCloseTo((0.502 * 5) / 0.9 / 8 + 0.01 + 4 / 8, 12);
   });
 

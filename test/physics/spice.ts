@@ -142,7 +142,7 @@ function rotor(craft: Craft, group: RotorGroup, i: number): string[] {
   ];
 }
 
-/** High enough to hold the thrust within a few millionths, low enough to converge. */
+/** High enough to keep the thrust within a few millionths, low enough to converge. */
 const CONTROL_GAIN = 1e5;
 
 function dutyControl(craft: Craft, thrust: number, guess: number): string[] {

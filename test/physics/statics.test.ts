@@ -39,13 +39,13 @@ describe('wind', () => {
     expect(Math.hypot(0.3 * 9.80665, windDrag(weak, 3.5, held?.speed ?? 0))).toBeCloseTo(3.5, 9);
   });
 
-  test('ducts that stop all of the air hold less wind than open rotors', () => {
+  test('ducts that stop all of the air withstand less wind than open rotors', () => {
     const open = windHeld({ ...craft, momentumShare: 0.25 })?.speed ?? 0;
     const ducted = windHeld({ ...craft, momentumShare: 1, wakeExpansion: 1 })?.speed ?? 0;
     expect(ducted).toBeLessThan(0.8 * open);
   });
 
-  test('a craft that cannot lift itself holds no wind', () => {
+  test('a craft that cannot lift itself withstands no wind', () => {
     expect(windHeld({ ...craft, availableThrust: 2 })).toBeUndefined();
     expect(windHeld({ ...craft, availableThrust: 0.3 * 9.80665 })?.speed).toBe(0);
   });
@@ -77,7 +77,7 @@ describe('winding temperature', () => {
 describe('balance', () => {
   test('a lever by hand', () => {
     expect(frontShare(0.005, 0.04, -0.04)).toBeCloseTo(0.5625, 12);
-    // 0.1 kg 50 mm ahead and 0.3 kg 10 mm behind: 2 g m, held by 0.1 kg 20 mm behind.
+    // 0.1 kg 50 mm ahead and 0.3 kg 10 mm behind: 2 g m, balanced by 0.1 kg 20 mm behind.
     expect(packPosition(0.1 * 0.05 - 0.3 * 0.01, 0.1)).toBeCloseTo(-0.02, 12);
   });
 });

@@ -27,7 +27,7 @@ describe('transmissibility: Den Hartog, ch. 2; Rao, sec. 9.10', () => {
     expect(worstTransmissibility(0.5 * 80, 2 * 80, 80, damping)).toBeCloseTo(peak, 4);
   });
 
-  test('a band beside the resonance is worst at its nearer end', () => {
+  test('a band next to the resonance is worst at its nearer end', () => {
     expect(worstTransmissibility(150, 400, 80, 0.1)).toBe(transmissibility(150 / 80, 0.1));
     expect(worstTransmissibility(20, 40, 80, 0.1)).toBe(transmissibility(40 / 80, 0.1));
   });

@@ -18,7 +18,7 @@ afterEach(() => {
 });
 
 test(
-  'after any burst of edits the server says what a fresh one says',
+  'after any burst of edits the server reports what a fresh one reports',
   async () => {
     let edits = 0;
     for (let seed = SEED; edits < EDITS; seed++) {

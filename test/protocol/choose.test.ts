@@ -67,7 +67,7 @@ test('a shortlist has a lens, its candidates a page with a picture, and a row is
   const edits: readonly TextEdit[] = first?.edit?.changes?.[session.uri(BUILD)] ?? [];
   expect(edits.length).toBeGreaterThan(0);
 
-  // What was found holds for the text in which it was found.
+  // What was found is valid for the text in which it was found.
   await session.change(CHOICE, SHORTLIST.replace('step 10 %', 'step 5 %'));
   expect(await takingsOf(session)).toEqual([]);
 });

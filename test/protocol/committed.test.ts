@@ -1,4 +1,4 @@
-/** What the saved files make of each build, beside a commit. */
+/** Each build of the saved files, compared with a commit. */
 import { spawnSync } from 'node:child_process';
 import { expect, test } from 'vitest';
 import { CodeLensRefreshRequest, DidSaveTextDocumentNotification } from 'vscode-languageserver-protocol/node';

@@ -60,7 +60,7 @@ describe('lines', () => {
     expect(edit && 'range' in edit && session.withEdits(FILE, [edit])).toBe('motor M {\n  resistance: 3 mohm\n}\n');
   });
 
-  test('sentences where they may stand', async () => {
+  test('sentences where they are allowed', async () => {
     expect(await labels('build B {\n  |\n}\n')).toEqual(expect.arrayContaining(['require', 'accept', 'observed']));
     expect(await labels('esc E {\n  |\n}\n')).toEqual(expect.arrayContaining(['rail', 'note']));
     expect(await labels('motor M {\n  |\n}\n')).not.toContain('require');
@@ -190,7 +190,7 @@ describe('sentences', () => {
   });
 });
 
-test('a client that asks later gets the documentation of an offer when it looks at it', async () => {
+test('a client that resolves offers gets their documentation on request', async () => {
   const completionItem = {
     snippetSupport: true,
     documentationFormat: ['markdown' as const],

@@ -59,7 +59,7 @@ describe('a mistake of ours in one file', () => {
     expect(shownAt('builds/rafter.fettle').join()).not.toContain('internal-error');
   });
 
-  test('a healthy build beside it is answered in full', async () => {
+  test('a healthy build next to it is answered in full', async () => {
     const { builds } = await server.ask<{ builds: { packs: { checks: { verdict: string } }[] }[] }>(
       'fettle/requirements',
       {

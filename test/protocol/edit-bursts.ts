@@ -23,7 +23,7 @@ export class World {
   }
 }
 
-/** Tells a server of one step, as an editor would. */
+/** Sends one step to a server, as an editor would. */
 export async function take(step: Step, world: World, server: MemoryServer): Promise<void> {
   switch (step.does) {
     case 'open': {
@@ -221,7 +221,7 @@ export const START: Readonly<Record<string, string>> = {
   'stands/roof.csv': ROWS,
 };
 
-/** Files that come and go beside those of the start. */
+/** Files that are created and deleted in addition to those of the start. */
 const MORE = ['parts/more.fettle', 'builds/more.fettle', 'heirs/second.fettle', 'spare/parts.fettle', 'loose.fettle'];
 
 const NAMES =

@@ -95,7 +95,8 @@ function startProcess() {
   return connection;
 }
 
-test('a worker in a browser asks the client for files, and gives the same findings', () => findsOver(startWorker()));
+test('a worker in a browser requests files from the client, and gives the same findings', () =>
+  findsOver(startWorker()));
 
 test('so does a process on Node in a virtual workspace', () => findsOver(startProcess()));
 

@@ -187,7 +187,7 @@ test('nothing where there is nothing', async () => {
   expect(answer).toBeNull();
 });
 
-test('a pack of a build shows what it makes of that build first, wherever its name stands', async () => {
+test('a pack of a build shows its effect on that build first, wherever its name is', async () => {
   const session = theSession();
   const text = RAFTER.replace('Slim900_5S duty', 'Slim900_5S as Gentle duty').replace(
     '>= 4.5 V',

@@ -38,7 +38,7 @@ async function hover(session: Session, piece: string): Promise<string> {
 }
 
 describe('a log in an editor', () => {
-  test('hover on its line says what was found, and how far the build is from it', async () => {
+  test('hover on its line states what was found, and how far the build is from it', async () => {
     const session = theSession();
     expect(await session.open(FILE, build(observed('log.csv')))).not.toContainEqual(
       expect.objectContaining({ severity: 1 }),

@@ -26,7 +26,7 @@ import { MemoryFiles, uriOf } from '../references/workspace.ts';
 
 export type Texts = ReadonlyMap<string, string>;
 
-/** What a client shows beside a file; what was never reported and what was taken back are the same. */
+/** What a client shows at a file; what was never reported and what was taken back are the same. */
 export type Shown = ReadonlyMap<string, readonly Diagnostic[]>;
 
 export class MemoryServer {
@@ -142,7 +142,7 @@ export class MemoryServer {
     return version;
   }
 
-  /** Once everything that was reported so far is followed, what was held back has come, and all of it has come back. */
+  /** Once everything that was reported so far is followed, what was delayed has come, and all of it has come back. */
   async settled(): Promise<void> {
     await this.built();
     this.server.lsp.Writing.rest();

@@ -9,7 +9,7 @@ const UNLIMITED = RAFTER.replace(' duty 58 %', '').replace('item: Strap', 'item:
 const everything = { start: { line: 0, character: 0 }, end: { line: 99, character: 0 } };
 const options = { tabSize: 2, insertSpaces: true };
 
-/** Requests with their parameters beside the document; `at` is where the position is. */
+/** Requests with their parameters besides the document; `at` is where the position is. */
 const REQUESTS: readonly { method: string; at?: string; params?: object; isEmpty?: boolean }[] = [
   { method: 'textDocument/hover', at: 'Rafter' },
   { method: 'textDocument/completion', at: 'motors' },
@@ -42,7 +42,7 @@ const REQUESTS: readonly { method: string; at?: string; params?: object; isEmpty
   { method: 'textDocument/onTypeFormatting', at: 'motors', params: { ch: '\n', options }, isEmpty: true },
 ];
 
-/** Asked with what another answer holds. */
+/** Sent with what another answer contains. */
 const RESOLVED = [
   { list: 'textDocument/completion', at: 'motors', method: 'completionItem/resolve' },
   { list: 'textDocument/codeLens', method: 'codeLens/resolve' },

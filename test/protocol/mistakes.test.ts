@@ -22,7 +22,7 @@ import { NodeFiles } from '../../packages/language/src/workspace/node-files.ts';
 
 test('with a disk on which everything fails, open texts are still checked and explained', async () => {
   const [toServer, toClient] = [new PassThrough(), new PassThrough()];
-  // Whether something is there can always be asked; everything else throws.
+  // Whether something exists can always be queried; everything else throws.
   const failing = new Proxy(new NodeFiles(), {
     get: (files, key) => {
       if (key === 'existsSync' || key === 'realSync') {

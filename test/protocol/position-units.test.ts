@@ -223,7 +223,7 @@ const PLACES = [
 ].map((piece) => BUILD.indexOf(piece) + 2);
 
 describe('the same answers, whatever is counted', () => {
-  test('each client is told what is counted', () => {
+  test('each client is sent what is counted', () => {
     for (const encoding of ENCODINGS)
       expect(clients[encoding].session.initializeResult.capabilities.positionEncoding).toBe(encoding);
   });

@@ -307,7 +307,7 @@ test('a client that takes no differences is offered none', async () => {
   await session.stop();
 });
 
-test('an edit of a part asks the client to look again at the hints of an open build', async () => {
+test('an edit of a part makes the client refresh the hints of an open build', async () => {
   const session = await Session.start({
     files: WORKSHOP,
     capabilities: { textDocument: { publishDiagnostics: {} }, workspace: { inlayHint: { refreshSupport: true } } },

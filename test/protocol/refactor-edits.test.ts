@@ -274,7 +274,7 @@ test('lines of a build become rules that it follows, and come back', async () =>
 
 test('an item used once is written into its line where that changes nothing, and is one of its own again', async () => {
   const session = await start({ files: WORKSHOP, capabilities: RESOLVING });
-  // Beside a list of small things one more of them adds nothing to what is allowed for them.
+  // In addition to a list of small things one more of them adds nothing to what is allowed for them.
   const text = `${RAFTER.replace('item: Strap', 'item: 3 g "solder, tape"\n  item: Bumper')}\nitem Bumper "foam" { mass: 2 g measured }\n`;
   await session.open(BUILD, text);
   const files = { ...WORKSHOP, [BUILD]: text };
@@ -345,7 +345,7 @@ test('a client that resolves nothing gets the edit at once, one that creates no 
   }
 });
 
-test('a client that can ask for a name is shown where the new one is written', async () => {
+test('a client that can prompt for a name is shown where the new one is written', async () => {
   const options = { files: WORKSHOP, capabilities: RESOLVING };
   for (const commands of [['fettle.renameAt'], []]) {
     const session = await start({ ...options, initializationOptions: { commands } });

@@ -1,4 +1,4 @@
-/** Changes of how something is written that leave what it says. */
+/** Changes of how something is written that keep what it states. */
 import { expect, test } from 'vitest';
 import { type CodeAction, CodeActionRequest, type TextEdit } from 'vscode-languageserver-protocol/node';
 import { sessions } from './one-session.ts';

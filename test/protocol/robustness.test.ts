@@ -72,7 +72,7 @@ test('a text that was never saved is checked', async () => {
 test.each([
   ['a text that is named and was never saved', 'untitled:'],
   ['the old side of a comparison', 'git:'],
-])('%s brings nothing along from beside its path, and is gone when it is closed', async (_, scheme) => {
+])('%s brings nothing along from next to its path, and is gone when it is closed', async (_, scheme) => {
   const session = await start({ files: WORKSHOP });
   await session.open(BUILD, RAFTER);
   const builds = async () => (await session.connection.sendRequest(buildsRequest, {})).builds.map(({ uri }) => uri);

@@ -46,7 +46,7 @@ import { TextDocument } from 'vscode-languageserver-textdocument';
 
 const SERVER = fileURLToPath(new URL('../../packages/language/dist/server.js', import.meta.url));
 
-/** What a present-day editor states it can do, as far as the server asks. */
+/** Capabilities of a present-day editor, as far as the server reads them. */
 const CAPABILITIES: ClientCapabilities = {
   workspace: {
     configuration: true,

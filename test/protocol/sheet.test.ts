@@ -138,7 +138,7 @@ test('where a mount states how it rings, the sheet shows what it passes on', asy
   );
 });
 
-test('a client that asks for it is notified which files were checked anew, and which are gone', async () => {
+test('a client that requests it is notified which files were checked anew, and which are gone', async () => {
   const session = await start({ files: WORKSHOP, initializationOptions: { checked: true } });
   const reported: string[] = [];
   let arrived = (_uri: string): void => {};

@@ -88,7 +88,7 @@ test('nothing outside of lines, in comments and for words that nobody knows', as
     expect(await helpAt(text)).toBeNull();
 });
 
-test('a single figure gets no help that nobody asked for', async () => {
+test('a single figure gets no help unless requested', async () => {
   const figure = 'motor M {\n  kv: |\n}\n';
   expect(await helpAt(figure, TYPED)).toBeNull();
   expect(await helpAt(figure)).not.toBeNull();

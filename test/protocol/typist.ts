@@ -6,11 +6,11 @@ import { MemoryServer } from './memory-server.ts';
 export interface Typed {
   /** Lines with something on them. */
   readonly lines: number;
-  /** Said at some key, and not any more when the text was finished; each once. */
+  /** Reported at some key, and not any more when the text was finished; each once. */
   readonly falseMessages: readonly string[];
 }
 
-/** How fast: `quick` types on before the pause after which the server speaks; `slow` lets every pause come. */
+/** How fast: `quick` types on before the pause after which the server reports; `slow` lets every pause come. */
 export type Pace = 'quick' | 'slow';
 
 /** One text typed from its first to its last letter; `files` are there already. */

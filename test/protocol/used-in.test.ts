@@ -91,7 +91,7 @@ test('a rail is declared by the board that declares it first', async () => {
   });
 });
 
-/** Moves as an editor makes them: asks first, edits, then moves; answers the texts that the edits give. */
+/** Moves as an editor makes them: sends its request first, edits, then moves; answers the texts that the edits give. */
 async function move(session: Session, files: Record<string, string>, moves: readonly (readonly [string, string])[]) {
   const answer = await session.connection.sendRequest(WillRenameFilesRequest.type, {
     files: moves.map(([from, to]) => ({ oldUri: session.uri(from), newUri: session.uri(to) })),
@@ -178,7 +178,7 @@ test('moving what nobody names edits nothing', async () => {
   expect(await session.connection.sendRequest(WillRenameFilesRequest.type, { files })).toBeNull();
 });
 
-test('a build that begins to use a part asks the client to count again', async () => {
+test('a build that begins to use a part makes the client count again', async () => {
   const capabilities = { textDocument: { publishDiagnostics: {} }, workspace: { codeLens: { refreshSupport: true } } };
   const session = await start({ files: WORKSHOP, capabilities });
   await session.open('parts/motors.fettle', PARTS);

@@ -8,7 +8,7 @@ import { Workspace } from './workspace.ts';
 
 const MANY = 400;
 
-/** Counts how often somebody asks what a name represents: each step along `like` is one such question. */
+/** Counts how often a name is resolved: each step along `like` is one such question. */
 vi.mock('../../packages/language/src/syntax/source.ts', async (original) => {
   const real = await original<typeof import('../../packages/language/src/syntax/source.ts')>();
   return { ...real, partOfTarget: vi.fn(real.partOfTarget) };

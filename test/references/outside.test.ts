@@ -46,7 +46,7 @@ symlinkSync('rows/in.csv', join(home, 'repository/inner.csv'));
 
 describe('rows of a file', () => {
   it.each(['../../outside.csv', '../link.csv', '../up/outside.csv', '../../missing.csv', '../up/missing.csv'])(
-    'outside of the repository are not read, and not said to be there: %s',
+    'outside of the repository are not read, and not reported to exist: %s',
     async (path) => {
       const file = 'repository/builds/b.fettle';
       write(file, stand(path));
@@ -65,7 +65,7 @@ describe('rows of a file', () => {
     expect((await said(file, 'repository/good')).join()).toContain(SECRET);
   });
 
-  it('without a repository are those below where the command runs, and beside the file', async () => {
+  it('without a repository are those below where the command runs, and next to the file', async () => {
     write('plain/rows/in.csv', `thrust,power\n${SECRET},1\n`);
     write('plain/builds/in.csv', `thrust,power\n${SECRET},1\n`);
     write('plain/builds/b.fettle', stand('../rows/in.csv'));

@@ -143,7 +143,7 @@ describe('a name that refers to nothing', () => {
     ]);
   });
 
-  it('asks which rail of a board is meant', async () => {
+  it('reports that the rail of a board is ambiguous', async () => {
     const read = async (from: string) => {
       const workspace = await Workspace.of({
         'parts/p.fettle': PARTS,
@@ -251,7 +251,7 @@ describe('a `use` that nothing needs', () => {
 });
 
 describe('names given twice', () => {
-  it('is one error, at the second, with the first beside it', async () => {
+  it('is one error, at the second, with the first as related place', async () => {
     const workspace = await Workspace.of({
       'p/a.fettle': 'motor M { }\nmotor M { }',
       'p/b.fettle': 'motor M { }\nload M { }',
@@ -279,7 +279,7 @@ describe('names given twice', () => {
     expect(workspace.said('p/b.fettle')).toEqual([]);
   });
 
-  it('holds for rails, second names, packs and opened folders', async () => {
+  it('applies to rails, second names, packs and opened folders', async () => {
     expect(await saidOf('esc B { rail video { } rail video { } }')).toEqual([
       'video | duplicate: there is a rail video here already',
     ]);

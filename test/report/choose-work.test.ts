@@ -60,7 +60,7 @@ describe('candidates', () => {
     expect(work.propagations).toBe(rows.length + 1);
     // Once for all candidates; of each row, of what was learnt and of what its parts are for the learning.
     expect(work.templates).toBeLessThanOrEqual(2 * (rows.length + 1));
-    // Only rows are asked for the time as flown.
+    // Only rows need the time as flown.
     expect(work.flights).toBeLessThanOrEqual(3 * (rows.length + 1));
   });
 

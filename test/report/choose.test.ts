@@ -82,7 +82,7 @@ const linesOf = ({ motors, propellers, packs, duties, requirements, preferences 
     ...preferences.map((name) => `  prefer: ${name}`),
   ].join('\n');
 
-/** Every combination as a build of the same file; which have no error, and what they are like beside today's. */
+/** Every combination as a build of the same file; which have no error, and what they are like compared with today's. */
 async function bruteForce({ motors, propellers, packs, duties, requirements, preferences }: Spec) {
   const combinations = motors.flatMap((motor) =>
     propellers.flatMap((propeller) =>
@@ -156,7 +156,7 @@ describe('a shortlist against brute force', () => {
     },
   ]);
 
-  it.each(specs)('%i: the same stand, the same front, the same differences', async (_, spec) => {
+  it.each(specs)('%i: the same pass, the same front, the same differences', async (_, spec) => {
     const [chosen, brute] = [await chosenFrom(linesOf(spec)), await bruteForce(spec)];
     expect(chosen.count).toBe(brute.count);
     expect(chosen.standing).toBe(brute.standing.length);
@@ -180,7 +180,7 @@ describe('a shortlist against brute force', () => {
 });
 
 describe('the front', () => {
-  it('is what the definition says, on random points', () => {
+  it('is what the definition states, on random points', () => {
     const draw = random(11);
     for (let round = 0; round < 200; round++) {
       const points = Array.from({ length: 1 + Math.floor(draw() * 40) }, () =>
@@ -196,7 +196,7 @@ describe('the front', () => {
 });
 
 describe('the chance to be better', () => {
-  it('is what Monte Carlo says, within its error', async () => {
+  it('is what Monte Carlo gives, within its error', async () => {
     const { document } = await read(
       PARTS.replace(/observed[^}]*}/, '') +
         'build Other like Craft {\n  without: Small\n  motors: 4 x M with P2\n  pack: Middle duty 90 %\n}',
@@ -231,7 +231,7 @@ describe('the chance to be better', () => {
 });
 
 describe('groups', () => {
-  it('hold what the figures cannot tell apart, with the measurement that would part it', async () => {
+  it('contain what the figures cannot distinguish, with the measurement that would', async () => {
     const chosen = await chosenFrom('  vary: P3\n  vary: P2\n  vary: P4\n  prefer: hover_time');
     const { groups } = chosenData(chosen);
     expect(groups.length).toBeGreaterThan(0);
@@ -241,7 +241,7 @@ describe('groups', () => {
 });
 
 describe('packs joined', () => {
-  it('are named as they are joined, beside the same pack alone', async () => {
+  it('are named as they are joined, next to the same pack alone', async () => {
     const lines = '  vary: Small\n  vary: 2 x Small in series\n  vary: 2 x Small in parallel\n  prefer: hover_time';
     const { services, document } = await read(`${PARTS}\nshortlist Which {\n  for: Craft\n${lines}\n}\n`);
     const node = partNamed(document, 'shortlist', 'Which');
@@ -271,7 +271,7 @@ describe('packs that should exist', () => {
 });
 
 describe('many combinations', () => {
-  it('are thinned by wider steps, and that is said', async () => {
+  it('are thinned by wider steps, and that is reported', async () => {
     const chosen = await chosenFrom(
       '  vary: duty 50 % .. 100 % step 1 %\n  vary: Small\n  vary: Middle\n  prefer: hover_time',
       30,

@@ -71,7 +71,7 @@ describe('a flight in legs is printed', () => {
     expect(Number(minutes)).toBeLessThan(value - plusMinus + 0.1);
   });
 
-  it('on the sheet, with a picture of each pack that tells in words what it shows', () => {
+  it('on the sheet, with a picture of each pack that states in words what it shows', () => {
     const file = join(shop.folder, 'spire.html');
     expect(shop.fettle('sheet', 'Spire', SPIRE, '--out', file).code).toBe(0);
     const page = readFileSync(file, 'utf8');

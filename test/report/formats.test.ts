@@ -81,7 +81,7 @@ describe('SARIF', () => {
 
   const runOf = (...paths: string[]) => JSON.parse(print('sarif', ...paths).out).runs[0];
 
-  it('carries rules with help, columns in UTF-16 units, related places and fixes', () => {
+  it('contains rules with help, columns in UTF-16 units, related places and fixes', () => {
     const run = runOf('examples/broken');
     expect(run.columnKind).toBe('utf16CodeUnits');
     const result = run.results.find(({ ruleId }: { ruleId: string }) => ruleId === 'motor-overvoltage');

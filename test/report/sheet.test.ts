@@ -21,7 +21,7 @@ describe('fettle sheet', () => {
     expect(sheet().out).toBe(out);
   });
 
-  it('asks the questions of the job, each chart with a title and words for those who do not see it', () => {
+  it('answers the questions of the job, each chart with a title and words for those who do not see it', () => {
     const { out } = sheet();
     for (const question of ['What does it weigh?', 'How near are the limits?', 'When must it land?'])
       expect(out).toContain(question);
@@ -58,7 +58,7 @@ describe('fettle sheet', () => {
     expect(sheet().out.indexOf('class="pack"')).toBeLessThan(sheet().out.indexOf('<section>'));
   });
 
-  it('says in one line what rests on estimates, the rest behind it', () => {
+  it('states in one line what rests on estimates, the rest behind it', () => {
     expect(sheet().out).toMatch(
       /<li class="\w+"><details><summary><strong>\w+<\/strong> <code>estimates<\/code>: [^<]{1,110}<\/summary>/,
     );

@@ -1,4 +1,4 @@
-/** Wherever two values and their difference are printed, the sum is right as it stands. Needs the build. */
+/** Wherever two values and their difference are printed, the sum is right as printed. Needs the build. */
 import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';

@@ -38,7 +38,7 @@ describe('the verdict', () => {
       { worry: 'warning', sentence: expect.stringMatching(/^Likely misses a requirement: 1 warning/) },
     ],
     ['', { worry: 'clear', sentence: expect.stringMatching(/^No error and no warning/) }],
-  ])('of a craft that is sound and asked to be other than it is: %s', async (line, verdict) => {
+  ])('of a sound craft with a requirement that it does not meet: %s', async (line, verdict) => {
     expect((await sheetOf(`pack: AsWound  ${line}`)).verdict).toMatchObject(verdict);
   });
 

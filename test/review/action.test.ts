@@ -247,7 +247,7 @@ describe('the action', { timeout: 120_000 }, () => {
     expect(other.comments).toEqual([]);
   });
 
-  it('says so too where the checkout before it failed', async () => {
+  it('reports it too where the checkout before it failed', async () => {
     using pull = new PullRequest();
     await using forge = await PlayedForge.start();
     forge.comments.push(own());
@@ -277,7 +277,7 @@ describe('the action', { timeout: 120_000 }, () => {
     expect(forge.comments[0]?.body).toMatch(/^## Stop and check: 1 new error\n/);
   });
 
-  it('asks again when the forge has had enough of questions, or is being restarted, and never comments twice', async () => {
+  it('repeats its request when the forge limits the rate, or is being restarted, and never comments twice', async () => {
     using pull = new PullRequest();
     using checkout = pull.checkedOut();
     await using forge = await PlayedForge.start();
@@ -286,7 +286,7 @@ describe('the action', { timeout: 120_000 }, () => {
       { to: /^POST \/graphql/, answer: { status: 502, headers: soon } },
       { to: /^GET /, answer: { status: 429, headers: soon } },
       { to: /^GET /, answer: { status: 403, headers: { 'x-ratelimit-remaining': '0', 'x-ratelimit-reset': '1' } } },
-      // It has written it, and fails to say so.
+      // It has written it, and fails to report it.
       { to: /^POST .*comments$/, answer: { status: 502, headers: soon, isDone: true } },
       { to: /^POST .*sarifs$/, answer: { status: 503, headers: soon } },
     );
@@ -296,7 +296,7 @@ describe('the action', { timeout: 120_000 }, () => {
     expect(forge.calls.filter((call) => call.startsWith('POST /repos/group/craft/issues'))).toHaveLength(1);
   });
 
-  it('gives up in words where the forge stays away or asks for too long a wait, and ends as the review does', async () => {
+  it('gives up with a message where the forge does not answer or requires too long a wait, and ends as the review does', async () => {
     using pull = new PullRequest();
     using checkout = pull.checkedOut();
     await using forge = await PlayedForge.start();
@@ -466,7 +466,7 @@ describe('the action for a site', { timeout: 60_000 }, () => {
     );
   });
 
-  it('fails where it could not write, and says why', () => {
+  it('fails where it could not write, and reports why', () => {
     using repository = new Repository(CRAFT);
     expect(write(repository.folder, { out: 'builds' })).toMatchObject({
       status: 2,
@@ -509,7 +509,7 @@ describe('the workflow of a release', () => {
 });
 
 describe('the workflows', () => {
-  it('pin every outer action by commit, and name its version beside', () => {
+  it('pin every outer action by commit, and name its version', () => {
     const folder = join(root, '.github/workflows');
     const uses = readdirSync(folder).flatMap((name) =>
       [...readFileSync(join(folder, name), 'utf8').matchAll(/^ *-? uses: *(.+)$/gm)].map(([, one = '']) => one),

@@ -44,7 +44,7 @@ describe('a mistake of ours in a file of a change', () => {
     ] as const) {
       const reported = (text: string): string[] =>
         text.split('\n').filter((line) => line.includes(mistake) && !line.includes('"sentence"'));
-      // A terminal shows what is complained of beside.
+      // A terminal shows the line with its message.
       expect(reported(out)).toHaveLength(format === 'text' ? 0 : 1);
       expect(reported(err)).toEqual([expect.stringContaining(file)]);
     }

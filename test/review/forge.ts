@@ -12,7 +12,7 @@ export interface Comment {
 export interface Answer {
   readonly status: number;
   readonly headers?: Readonly<Record<string, string>>;
-  /** Whether what was asked is done all the same. */
+  /** Whether the request is done all the same. */
   readonly isDone?: boolean;
 }
 
@@ -25,7 +25,7 @@ export class PlayedForge implements AsyncDisposable {
   login = 'github-actions[bot]';
   /** What is answered in place of the usual, for a question that begins so; the first one that fits is used up. */
   readonly instead: { readonly to: RegExp; readonly answer: Answer; readonly isForGood?: true }[] = [];
-  /** Is told of every question before it is answered. */
+  /** Is called with every request before it is answered. */
   onCall: (call: string) => void = () => undefined;
   readonly #server = createServer((request, response) => {
     const chunks: Buffer[] = [];

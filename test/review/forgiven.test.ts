@@ -10,7 +10,7 @@ const MOTORS = 'parts/motors.fettle';
 const OTHERS = 'parts/others.fettle';
 
 describe('a raised limit', () => {
-  it('beside the duty limit that went is named with what it hides, in every format', () => {
+  it('next to the duty limit that went is named with what it hides, in every format', () => {
     using repository = new Repository(CRAFT);
     repository.edit(MOTORS, 'burst: 17 A', 'burst: 8.5 A').commit();
     repository
@@ -146,7 +146,7 @@ motor M1506_Slow`;
     expect(repository.review('--base', 'main', '--fail-on', 'forgiven').code).toBe(1);
   });
 
-  it('on some of the rotors is held against the one on the others', () => {
+  it('on some of the rotors is compared with the one on the others', () => {
     using repository = new Repository(CRAFT);
     repository
       .edit(RAFTER, 'Slim700 duty 58 %', 'Slim700')
@@ -163,7 +163,7 @@ motor M1506_Slow`;
     expect(repository.json('--base', 'main').verdict.sentence).toMatch(/2 limits raised: they hide motor-overvoltage$/);
   });
 
-  it('that is another thing is said to be exchanged, with what its higher limits settle', () => {
+  it('that is another thing is reported as exchanged, with what its higher limits settle', () => {
     using repository = new Repository(CRAFT);
     const sentence = sentenceWith(
       repository,
@@ -175,7 +175,7 @@ motor M1506_Slow`;
     expect(repository.review('--base', 'main', '--fail-on', 'forgiven').code).toBe(0);
   });
 
-  it('in a build that is new itself is held against what was declared before', () => {
+  it('in a build that is new itself is compared with what was declared before', () => {
     using repository = new Repository(CRAFT);
     repository.edit(MOTORS, 'rated: 3S\n', 'rated: 5S\n').write({
       'builds/new.fettle': `fettle 1
@@ -304,7 +304,7 @@ describe('what was measured', () => {
     repository.write({ 'parts/kitchen.csv': rows(108), 'builds/flight.csv': log(0.0037) });
     const { verdict, builds } = repository.json('--base', 'HEAD');
     expect(verdict.sentence).toContain('1 measurement rewritten ("gutter" of build Rafter)');
-    // Beside a worry, too.
+    // In addition to a worry, too.
     repository.edit(MOTORS, 'rated: 3S\n', 'rated: 2S\n').edit(MOTORS, 'burst: 17 A', 'burst: 2 A');
     expect(repository.json('--base', 'HEAD').verdict.sentence).toMatch(/^Stop and check: .*1 measurement rewritten/);
     expect(builds.find(({ name }: { name: string }) => name === 'Rafter').changes).toMatchObject([
@@ -552,7 +552,7 @@ describe('the law', () => {
       ),
       { numRuns: RUNS, seed: 2611, endOnFailure: true },
     );
-    // The law would hold of nothing.
+    // The law would be true of nothing.
     expect(hiding).toBeGreaterThan(RUNS / 4);
   }, 180_000);
 });

@@ -108,7 +108,7 @@ describe('the hook before a commit', () => {
 });
 
 describe('exit codes', () => {
-  it('1 for a new error, or as --fail-on asks; 0 otherwise', () => {
+  it('1 for a new error, or as --fail-on states; 0 otherwise', () => {
     using repository = new Repository(CRAFT);
     expect(repository.review('--base', 'main').code).toBe(0);
     repository.edit('builds/rafter.fettle', 'duty 58 %', 'duty 86 %');

@@ -1,4 +1,4 @@
-/** Random changes that permit more, as somebody may write them, beside changes of the craft itself. */
+/** Random changes that permit more, as somebody may write them, mixed with changes of the craft itself. */
 import { readdirSync, readFileSync } from 'node:fs';
 import type { Files } from '../../packages/language/src/index.ts';
 
@@ -119,7 +119,7 @@ const lax =
     return line && (isStrict ? files : replaced(files, line, to(line.text)));
   };
 
-/** By name, so that a failure says which. */
+/** By name, so that a failure shows which. */
 export const LOOSENINGS: Readonly<Record<string, (random: Random) => Edit>> = {
   'raise a limit': (random) => lax(BOUND, (text) => scaled(text, 1.2 + 3 * random()), random),
   'widen a span': (random) => lax(SPAN, (text) => scaled(text, 1.6, /(?<=\.\. *)\d+(?:\.\d+)?/), random),

@@ -98,7 +98,7 @@ describe('the law', () => {
           throw new Error(`seed ${seed}: ${error.message}`);
         });
       }
-      // Of nothing the law would hold as well.
+      // Of nothing the law would be true as well.
       expect(hid).toBeGreaterThan(RUNS / 8);
     },
     60_000 + RUNS * 20_000,

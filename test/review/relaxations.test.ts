@@ -1,4 +1,4 @@
-/** What a change accepts, asks less or forgives more: reported in the first line, in every format, and named with its line. Needs the build. */
+/** What a change accepts, requires less or permits more: reported in the first line, in every format, and named with its line. Needs the build. */
 import { describe, expect, it } from 'vitest';
 import { CRAFT, Repository } from './repository.ts';
 
@@ -42,7 +42,7 @@ describe('an error that comes and is accepted by the same change', () => {
     expect(text.code).toBe(0);
   });
 
-  it('counts beside new ones, and so does a warning', () => {
+  it('counts in addition to new ones, and so does a warning', () => {
     using repository = new Repository(CRAFT);
     repository.edit(RAFTER, 'duty 58 %', 'duty 86 %\n  accept motor-overvoltage because "short"');
     expect(repository.json('--base', 'main').verdict).toEqual({
@@ -192,7 +192,7 @@ describe('a requirement that goes', () => {
   });
 });
 
-describe('a requirement that is still asked', () => {
+describe('a requirement that still applies', () => {
   it.each([
     ['in other words and units', ASKED, 'require   0.27 kg >= all_up_weight because "the law says so"'],
     ['the other way round', ASKED, 'require not (all_up_weight > 270 g)'],

@@ -30,7 +30,7 @@ const reported = ({ ruleId, baselineState, locations }: Result): string =>
   `${ruleId} ${baselineState} ${locations[0]?.physicalLocation.artifactLocation.uri}`;
 
 describe('a review as SARIF', () => {
-  it('is valid, and each result says what became of it', () => {
+  it('is valid, and each result states what became of it', () => {
     using repository = new Repository({
       ...CRAFT,
       'builds/gone.fettle': 'item Gone { mass: 3 V }\n',
@@ -53,12 +53,12 @@ describe('a review as SARIF', () => {
     expect(all).toContain('wrong-dimension absent builds/gone.fettle');
     expect(all).toContain('wrong-dimension unchanged builds/stays.fettle');
     expect(results.filter(({ baselineState }) => baselineState === undefined)).toEqual([]);
-    // What is gone stands where it stood.
+    // What is gone is reported where it was.
     const gone = results.find((one) => reported(one).includes('absent'));
     expect(gone?.locations[0]?.physicalLocation.region).toMatchObject({ startLine: 1, startColumn: 21 });
   });
 
-  it('calls what got worse, or is accepted now, updated, with its word beside', () => {
+  it('calls what got worse, or is accepted now, updated, with its word', () => {
     using repository = new Repository(CRAFT);
     repository.edit('builds/rafter.fettle', 'duty 58 %', 'duty 100 %').commit();
     repository
@@ -81,7 +81,7 @@ describe('a review as SARIF', () => {
     expect(printOf(logOf(repository, 'review', '--base', 'main').results)).toEqual(checked);
   });
 
-  it('of a file that cannot be judged says so', () => {
+  it('of a file that cannot be judged reports that', () => {
     using repository = new Repository(CRAFT);
     repository.branch('change').write({ 'builds/bytes.fettle': 'item A { mass: 3 g }\0\n' }).commit();
     const { code, log } = logOf(repository, 'review', '--base', 'main');

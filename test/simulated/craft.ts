@@ -1,6 +1,6 @@
 /**
- * Craft that exist only here: what a builder's file says of one (data sheets), what it truly is, and what its owner measures. The truth is drawn
- * from what the page leaves open; how the truth behaves is told by another model than the project's (`physics.ts`), its instruments are off.
+ * Craft that exist only here: what a builder's file states of one (data sheets), what it truly is, and what its owner measures. The truth is drawn
+ * from what the page leaves open; how the truth behaves is computed by another model than the project's (`physics.ts`), its instruments are off.
  */
 import { assess, templateOf } from '../../packages/language/src/analysis/assess.ts';
 import type { Setup } from '../../packages/language/src/analysis/setup/setup.ts';
@@ -30,7 +30,7 @@ export interface Truth {
   readonly all_up_weight: number;
 }
 
-/** Each as it stands in a file. */
+/** Each as written in a file. */
 interface Lines {
   readonly scale: string;
   readonly charger: readonly string[];

@@ -1,6 +1,6 @@
 /**
  * Writes the log of the examples anew: a flight of a craft like Spire that exists only here. `node test/simulated/example-log.ts`
- * Of the craft that Spire's page allows, the one that flies about as its other observation says.
+ * Of the craft that Spire's page allows, the one that flies about as its other observation states.
  */
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';

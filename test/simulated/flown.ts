@@ -1,4 +1,4 @@
-/** A flight of a simulated craft as its recorder writes it: how the craft behaves is told by `physics.ts`, the recorder is off in its own ways. */
+/** A flight of a simulated craft as its recorder writes it: how the craft behaves is computed by `physics.ts`, the recorder is off in its own ways. */
 import { normal, randomNumbers } from '../analysis/random-builds.ts';
 import { atDuty, hovering, restingVolts, type TrueCraft } from './physics.ts';
 
@@ -6,7 +6,7 @@ export interface Recorder {
   /** Factors on amperes and volts. */
   readonly amperes: number;
   readonly volts: number;
-  /** A, beside zero. */
+  /** A, in addition to zero. */
   readonly zero: number;
   /** s between rows. */
   readonly step: number;

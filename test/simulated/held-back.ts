@@ -1,4 +1,4 @@
-/** Lines that are held back from the fit, and where all the others put them. */
+/** Lines that are left out of the fit, and where all the others put them. */
 import { templateOf } from '../../packages/language/src/analysis/assess.ts';
 import { learnAnew, measuredOf, narrowedContributions } from '../../packages/language/src/analysis/learn/learn.ts';
 import type { MeasuredLine } from '../../packages/language/src/analysis/learn/scene.ts';

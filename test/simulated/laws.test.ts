@@ -1,5 +1,5 @@
 /**
- * What was measured is believed: laws that hold over simulated craft, whose truth is known and behaves by another model than the project's.
+ * What was measured is used rightly: laws over simulated craft, whose truth is known and behaves by another model than the project's.
  * `FETTLE_SIMULATED_CRAFT=300` tries that many; the ordinary run tries fewer, with bounds as much wider as chance makes them.
  */
 import { beforeAll, describe, expect, test } from 'vitest';
@@ -64,7 +64,7 @@ describe('counts once', () => {
       const name = 'land_by_hover_voltage';
       const [before, one, other] = [plain, seen, stated].map(({ results }) => results.First[name]);
       if (!before || !one || !other) throw new Error('no such result');
-      // Of what nobody can see nothing is asked.
+      // What cannot be observed is not required.
       const gap = Math.max(Math.abs(other.value - before.value), 0.02 * before.plusMinus * before.value);
       expect(Math.abs(one.value - other.value)).toBeLessThan(0.05 * gap);
       expect(one.plusMinus / other.plusMinus).toBeGreaterThan(0.95);
@@ -350,7 +350,7 @@ describe('nothing is ignored without a word', () => {
   });
 
   test(
-    'a row that was held back lies where the others put it',
+    'a row that was left out lies where the others put it',
     async () => {
       let within = 0;
       let count = 0;

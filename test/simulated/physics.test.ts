@@ -1,4 +1,4 @@
-/** The other model holds together by itself: what it is asked is what it gives. */
+/** The other model is consistent: it returns what its inputs require. */
 import { describe, expect, test } from 'vitest';
 import { atDuty, hovering, onStand, restingVolts, secondsTo, type TrueCraft, usedIn } from './physics.ts';
 
@@ -48,7 +48,7 @@ const CRAFT: TrueCraft = {
 };
 
 describe('the other model', () => {
-  test('hovers on its weight, and draws what its power over the voltage asks', () => {
+  test('hovers on its weight, and draws its power over the voltage', () => {
     const point = hovering(CRAFT, 0.6);
     const bare = onStand(CRAFT.drive, CRAFT.density, point?.volts ?? 0, point?.duty ?? 0);
     expect(4 * bare.thrust).toBeCloseTo(0.25 * 9.80665, 1);

@@ -25,7 +25,7 @@ interface TruePropeller {
   readonly diameter: number;
   readonly thrustCoefficient: number;
   readonly powerCoefficient: number;
-  /** rad/s at which they hold. */
+  /** rad/s at which they are valid. */
   readonly speed: number;
   /** Slope and bend over the logarithm of the speed. */
   readonly thrust: readonly [number, number];
@@ -40,7 +40,7 @@ export interface TrueDrive {
   readonly gain: number;
   readonly escResistance: number;
   readonly pwmFrequency: number;
-  /** Lost at half duty beside what is modelled, relative. */
+  /** Lost at half duty in addition to what is modelled, relative. */
   readonly partDutyLoss: number;
 }
 

@@ -1,4 +1,4 @@
-/** Published motors and propellers: three in four rows foretell the one that is held back. */
+/** Published motors and propellers: three in four rows predict the one that is left out. */
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
@@ -7,7 +7,7 @@ import { heldRows, tableOf } from './published.ts';
 
 const REPORT = join(import.meta.dirname, '../reference/held-rows.json');
 
-describe('published pairs, one row held back each time', async () => {
+describe('published pairs, one row left out each time', async () => {
   const rows = await heldRows();
   if (process.env.FETTLE_AGREEMENT === 'write') writeFileSync(REPORT, `${JSON.stringify(tableOf(rows), null, 2)}\n`);
 

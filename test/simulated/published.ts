@@ -1,8 +1,8 @@
-/** Published rows of ten motors with their propellers, one row held back each time. */
+/** Published rows of ten motors with their propellers, one row left out each time. */
 import { BENCH_PAIRS, type BenchPair } from '../reference/motor-propeller-bench.ts';
 import { type HeldBack, heldBack } from './held-back.ts';
 
-/** A craft around the pair: only the stand's rows tell of it. The meter was the board's own: amperes of a recorder. */
+/** A craft around the pair: only the stand's rows describe it. The meter was the board's own: amperes of a recorder. */
 function textOfPair({ stator, kv, diameter, pitch, rows }: BenchPair): string {
   const [across, height] = stator;
   const blade = [`diameter: ${diameter} in`, ...(pitch === undefined ? [] : [`pitch: ${pitch} in`]), 'blades: 2'];

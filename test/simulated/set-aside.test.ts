@@ -40,7 +40,7 @@ describe('whatever a craft may be is learnt', () => {
         for (const far of [-4, 4]) {
           const off = far * Math.hypot(beforeDeviation, error);
           const value = isPlain ? before + off : before * Math.exp(off);
-          // A weight is told by another finding; an output beyond its bounds by the text.
+          // A weight is reported by another finding; an output beyond its bounds by the text.
           if (reading === 'scale' || (isPlain && (value < 0.02 || value > 0.98))) continue;
           const moved = lines.map((line) => (line.startsWith(`${reading}:`) ? withValue(line, value) : line));
           const { findings } = await check(textOf(one, moved));

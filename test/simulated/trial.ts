@@ -1,4 +1,4 @@
-/** What owners of simulated craft measure, what a file with it says, and how well that meets the truth. */
+/** What owners of simulated craft measure, what a file with it states, and how well that meets the truth. */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Assessment, LearntLine } from '../../packages/language/src/analysis/assessment.ts';
@@ -211,7 +211,7 @@ export async function triedDoubled(count: number): Promise<Doubled> {
   return tallies;
 }
 
-/** Beside the others, once they are written. */
+/** In addition to the others, once they are written. */
 export function addDoubled(doubled: Doubled): void {
   const report: { craft: number; rows: ReportRow[] } = JSON.parse(readFileSync(REPORT, 'utf8'));
   const rows = [...doubled].flatMap(([pack, ofPack]) =>

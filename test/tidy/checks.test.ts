@@ -24,7 +24,7 @@ const sourcesIn = (path: string): Source[] =>
     .filter((file) => file.endsWith('.ts'))
     .map((file) => ({ file: basename(file), text: readFileSync(join(path, file), 'utf8') }));
 
-/** The files that hold a check: they export one. */
+/** The files that contain a check: they export one. */
 const checkFiles = sourcesIn(join(folder, 'craft')).filter(({ text }) => /^export const \w+: Check = \{/m.test(text));
 const textCheckFiles = sourcesIn(join(folder, 'text')).filter(({ text }) =>
   /^export const \w+: TextCheck = \{/m.test(text),
@@ -114,7 +114,7 @@ describe('checks', () => {
     expect(page.passes).toMatch(/build \w+/);
   });
 
-  it.each(FINDING_IDS)('%s has its reference page, as the check tells it', (id) => {
+  it.each(FINDING_IDS)('%s has its reference page, as the check states it', (id) => {
     const path = join(root, 'packages/language/reference/findings', `${id}.md`);
     expect(existsSync(path)).toBe(true);
     const page = readFileSync(path, 'utf8');
@@ -131,7 +131,7 @@ describe('checks', () => {
 });
 
 describe('thresholds', () => {
-  it.each(Object.entries(THRESHOLDS))('%s says its standing', (_, { standing }) => {
+  it.each(Object.entries(THRESHOLDS))('%s states its standing', (_, { standing }) => {
     expect(standing).toMatch(/^(standard|common practice|ours)$/);
   });
 
@@ -143,7 +143,7 @@ describe('thresholds', () => {
     for (const name of Object.keys(THRESHOLDS)) expect(texts).toContain(`THRESHOLDS.${name}`);
   });
 
-  it('stand nowhere else: no check grades by a number of its own', () => {
+  it('are nowhere else: no check grades by a number of its own', () => {
     for (const { file, text } of checkFiles) {
       const own = [...text.matchAll(/past: (-?\d[\d.e-]*)/g)].map(([, value]) => Number(value));
       // Of a ratio to a declared limit, one is the limit itself.

@@ -1,4 +1,4 @@
-/** What the lock file must hold for the parts to work together. */
+/** What the lock file must contain for the parts to work together. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';

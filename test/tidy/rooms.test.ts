@@ -1,4 +1,4 @@
-/** The house keeps its shape: the table in DEVELOPERS.md, "Rooms", states what each room may import, and this holds it to that. */
+/** The house keeps its shape: the table in DEVELOPERS.md, "Rooms", states what each room may import, and this enforces it. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { basename, dirname, join, relative, sep } from 'node:path';
 import { describe, expect, it } from 'vitest';
@@ -71,7 +71,7 @@ describe('rooms', () => {
   });
 
   it('has no circle, of types neither', () => {
-    // What is loaded when it is needed closes no circle. The table of the editor's services names their classes, and these ask for the table.
+    // What is loaded when it is needed closes no circle. The table of the editor's services names their classes, and these need the table.
     const table = 'editor/engine/editor-services.ts';
     const imports = new Map(files.map((file) => [file, file === table ? [] : importsOf(file, /from\s*'(\.[^']+)'/g)]));
     const circles: string[] = [];

@@ -10,7 +10,7 @@ const root = join(import.meta.dirname, '../..');
 const page = readFileSync(join(root, 'packages/language/reference/VALIDATION.md'), 'utf8');
 
 describe('validation', () => {
-  it.each(agreements())('$id is measured by the suite it names, and told on the page', ({ id, suite, found }) => {
+  it.each(agreements())('$id is measured by the suite it names, and reported on the page', ({ id, suite, found }) => {
     const [group = ''] = id.split(',');
     expect(readFileSync(join(root, suite), 'utf8')).toMatch(new RegExp(`id: ['\`]${group}`));
     expect(page).toContain(found);

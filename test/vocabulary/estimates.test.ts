@@ -138,7 +138,7 @@ describe('motors', () => {
     ];
   });
 
-  it.each(cases)('$name: the ± covers what pages say', ({ declared, resistance, idle }) => {
+  it.each(cases)('$name: the ± covers what data sheets state', ({ declared, resistance, idle }) => {
     for (const [property, unit, expected] of [
       ['resistance', 'mohm', resistance],
       ['no_load_current', 'A', idle],

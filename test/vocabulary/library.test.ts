@@ -34,7 +34,7 @@ describe.each(files)('%s', (name) => {
   });
 
   it.each(file.parts.map((part) => ({ part, name: part.name })))(
-    '$name says only what its kind has, plausibly',
+    '$name states only what its kind has, plausibly',
     ({ part }) => {
       checkLines(part.kind as BlockKind, part.lines);
       for (const rail of part.lines.filter(isRail)) checkLines('rail', rail.lines);

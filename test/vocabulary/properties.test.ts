@@ -60,7 +60,7 @@ it.each(numeric)('$at has a plausible range that begins below its end', ({ prope
 });
 
 it('has a ± for whatever enters a computation', () => {
-  // Limits are compared as they stand; `tilt`, `max_speed` and ratings are limits.
+  // Limits are compared as written; `tilt`, `max_speed` and ratings are limits.
   const limits = /\.(continuous|burst|max|power|max_temperature|max_speed|wire)$/;
   const without = uncertain.filter(({ at, property }) => !property.tolerance && !limits.test(at)).map(({ at }) => at);
   expect(without).toEqual([]);

@@ -1,5 +1,5 @@
 #!/usr/bin/env node
-// Stands in for the executable of a desktop VS Code: takes the same arguments, runs the same suite in the server edition.
+// Replaces the executable of a desktop VS Code: takes the same arguments, runs the same suite in the server edition.
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { answer } from './look.ts';

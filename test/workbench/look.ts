@@ -1,4 +1,4 @@
-// The suite runs where extensions run and sees no page. What it asks, the launcher looks up in the browser and leaves in a file.
+// The suite runs where extensions run and sees no page. What it requests, the launcher looks up in the browser and writes into a file.
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Frame, Page } from 'playwright-core';

@@ -17,7 +17,7 @@ export interface Server extends AsyncDisposable {
   remote(path: string): string;
 }
 
-/** @param extensionsDir holds what is installed; without it, an empty one. */
+/** @param extensionsDir contains what is installed; without it, an empty one. */
 export async function startServer(extensionsDir?: string): Promise<Server> {
   const data = mkdtempSync(join(tmpdir(), 'fettle-workbench-'));
   const host = `127.0.0.1:${await freePort()}`;

@@ -18,7 +18,7 @@ export interface AnswerPages<Asked extends InFile> {
   readonly ask: string;
   /** What a lens, a link or a person names; undefined where nothing is to be shown. */
   readonly meant: (requested: unknown) => Asked | undefined | Promise<Asked | undefined>;
-  /** What a page carries, if it is one of these. */
+  /** What a page contains, if it is one of these. */
   readonly read: (value: unknown) => Asked | undefined;
   /** What the tab shows. */
   readonly title: (requested: Asked) => string;
@@ -26,7 +26,7 @@ export interface AnswerPages<Asked extends InFile> {
   readonly otherwise: string;
 }
 
-/** As Markdown beside the text; each page follows what is typed. */
+/** As Markdown next to the text; each page follows what is typed. */
 export function provideAnswerPages<Asked extends InFile>(
   { scheme, command, ask, meant, read, title, otherwise }: AnswerPages<Asked>,
   client: BaseLanguageClient,

@@ -8,14 +8,14 @@ import { fieldsOf } from './sheet/messages.ts';
 export const COMPARE_COMMITTED = 'fettle.compareCommitted';
 const SCHEME = 'fettle-review';
 
-/** Pages that compare each build of the saved files with the last commit, as Markdown beside the text; each save renews them. */
+/** Pages that compare each build of the saved files with the last commit, as Markdown next to the text; each save renews them. */
 export function provideComparisons(client: BaseLanguageClient): Disposable[] {
   const pages = new MarkdownPages(SCHEME, (page) => comparisonOn(page, client));
   return [
     pages,
     commands.registerCommand(COMPARE_COMMITTED, async (requested: unknown) => {
       const page = pageOf(fileOf(requested));
-      // A page that is open shows what it showed; the person asks because something is new.
+      // A page that is open shows an earlier answer; a new request means that something is new.
       pages.renew((one) => one.toString() === page.toString());
       await pages.show(page, ViewColumn.Beside);
     }),

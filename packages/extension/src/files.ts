@@ -3,7 +3,7 @@ import { type BaseLanguageClient, LSPErrorCodes, RequestType, ResponseError } fr
 import { reasonOf } from './reason.ts';
 
 /**
- * A server in a browser cannot read a disk, nor can one on Node read a virtual workspace: it asks the editor.
+ * A server in a browser cannot read a disk, nor can one on Node read a virtual workspace: it requests them from the editor.
  * Both requests take and give URIs as text.
  */
 const readFile = new RequestType<{ uri: string }, { text: string }, void>('fettle/readFile');

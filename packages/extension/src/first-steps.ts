@@ -1,10 +1,10 @@
 import { commands, type Diagnostic, DiagnosticSeverity, Disposable, languages, type TextEditor, window } from 'vscode';
 
-/** What the walkthrough wants to see happen; what a command begins is known without. */
+/** What the walkthrough waits for; what a command begins is known without. */
 export type FirstStep = 'newBuild' | 'finding' | 'hover';
 
 /**
- * Ticks a step of the walkthrough off. The context is there for a moment only: a workbench that comes to know the walkthrough while it is set
+ * Ticks a step of the walkthrough off. The context is there for a moment only: a workbench that learns of the walkthrough while it is set
  * would never tick the step.
  */
 export async function done(step: FirstStep): Promise<void> {

@@ -1,6 +1,6 @@
 /**
  * What the server reports beyond the protocol, as far as it is shown here; the language's reference page "Beyond the protocol" describes it.
- * The client imports nothing of the server: a test holds these types to those of the server.
+ * The client imports nothing of the server: a test compares these types with those of the server.
  */
 import { type Location, NotificationType, type Range, RequestType } from 'vscode-languageserver-protocol';
 

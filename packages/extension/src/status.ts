@@ -14,7 +14,7 @@ const ICONS: Readonly<Record<BuildStatus['worry'], string>> = {
 /** ms: a half-typed line is looked at again, for its end brings no check. */
 const LOOK_AGAIN = 700;
 
-/** In the status bar the verdict on the build at the cursor; it opens the sheet. Nothing while a line is half typed, and beside files without builds. */
+/** In the status bar the verdict on the build at the cursor; it opens the sheet. Nothing while a line is half typed, and none for files without builds. */
 export class Status implements Disposable {
   private readonly client: BaseLanguageClient;
   private readonly item = window.createStatusBarItem('fettle.verdict', StatusBarAlignment.Left, 10);

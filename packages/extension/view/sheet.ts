@@ -17,7 +17,7 @@ const shown = new Map<string, string>();
 /** How far it was scrolled before the view was taken down; used once. */
 let scrolled = Number(fieldsOf(host.getState()).scrolled) || 0;
 
-/** What arrives while a button is held down waits: whoever chooses something must find it under the pointer still. */
+/** What arrives while a button is pressed waits: whoever chooses something must find it under the pointer still. */
 let waiting: ShowMessage | undefined;
 let isHeld = false;
 

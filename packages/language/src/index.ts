@@ -1,7 +1,7 @@
 /**
  * Fettle for people who script their own: read builds, compute them, list what is wrong, review a change.
  *
- * Everything here takes and gives plain data. Numbers are in the unit beside them; ± is expanded (k = 2, about 95 %). What is
+ * Everything here takes and gives plain data. Numbers are in the stated unit; ± is expanded (k = 2, about 95 %). What is
  * exported here stays; everything else in this package may change any day.
  *
  * @packageDocumentation
@@ -308,7 +308,7 @@ export async function review(before: Files, after: Files): Promise<Review> {
   return { verdict, builds, text, failures };
 }
 
-/** Where texts stand that are on no disk. */
+/** Folder of texts that are on no disk. */
 const ROOT = URI.parse('file:///texts');
 
 function bytesOf(files: Files): ReadonlyMap<string, Uint8Array> {
@@ -327,7 +327,7 @@ function bytesOf(files: Files): ReadonlyMap<string, Uint8Array> {
   );
 }
 
-/** What a workspace holds beside what it shows. */
+/** What a workspace contains in addition to what it shows. */
 interface Inside {
   readonly checked: Checked;
 }

@@ -1,4 +1,4 @@
-/** The text editor: what CodeMirror brings along, and what the server adds. It lives in a shadow root, where its styles need no exception in the page's policy. */
+/** The text editor: what CodeMirror brings along, and what the server adds. It is in a shadow root, where its styles need no exception in the page's policy. */
 import { autocompletion, closeBrackets, closeBracketsKeymap, completionKeymap } from '@codemirror/autocomplete';
 import { defaultKeymap, history, historyKeymap, indentWithTab } from '@codemirror/commands';
 import { bracketMatching, indentUnit } from '@codemirror/language';

@@ -285,7 +285,7 @@ class Page {
     }
   }
 
-  /** A page of the reference; read from beside this page when somebody wants it. */
+  /** A page of the reference; read from next to this page when it is needed. */
   private async showPage(name: string): Promise<void> {
     if (!/^[\w-]+(?:\/[\w-]+)?\.md$/.test(name)) return;
     const answer = await fetch(`reference/${name}`).catch(() => undefined);

@@ -1,4 +1,4 @@
-/** The build sheet beside the text: that of the build at the cursor, or the one chosen above it. */
+/** The build sheet next to the text: that of the build at the cursor, or the one chosen above it. */
 import type { LSPClient } from '@codemirror/lsp-client';
 import type { BuildSummary, SheetAnswer, SheetTarget } from '../../extension/src/protocol.ts';
 import { buildAt } from '../../extension/src/sheet/follow.ts';

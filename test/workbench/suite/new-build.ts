@@ -1,4 +1,4 @@
-/** “New Build”: boxes that ask, judge and end in a file. */
+/** “New Build”: boxes that prompt, judge and end in a file. */
 import * as vscode from 'vscode';
 import { look } from './page.ts';
 import { expectEqual, expectMatch, type Test } from './runner.ts';

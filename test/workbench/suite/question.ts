@@ -1,4 +1,4 @@
-/** What the suite asks of whoever holds the window that it runs in. */
+/** What the suite requests from the owner of the window that it runs in. */
 export interface Question {
   readonly id: number;
   /** Inside the sheet of this build; else in the workbench itself. */
@@ -10,7 +10,7 @@ export interface Question {
   readonly text?: string;
 }
 
-/** Begins a line of the console that asks. */
+/** Begins a line of the console with a request. */
 export const QUESTION_MARK = '[question] ';
 /** Folder of the workspace in which answers are left. */
 export const ANSWERS = '.answers';

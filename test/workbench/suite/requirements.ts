@@ -8,7 +8,7 @@ const BUILD = 'broken/too-heavy.fettle';
 
 export const requirementTests: readonly Test[] = [
   {
-    name: 'requirements stand in the test explorer by build and pack, judged without being asked, with both sides in numbers',
+    name: 'requirements are in the test explorer by build and pack, judged without a command, with both sides in numbers',
     async run() {
       await open(BUILD);
       await vscode.commands.executeCommand('workbench.view.testing.focus');
@@ -21,7 +21,7 @@ export const requirementTests: readonly Test[] = [
     },
   },
   {
-    name: 'a requirement that fails says so at its line',
+    name: 'a requirement that fails is reported at its line',
     async run() {
       await open(BUILD);
       // The editor shows one message a line, and the item of the checks, which is on the same one, has none.

@@ -77,7 +77,7 @@ export const sheetTests: readonly Test[] = [
     },
   },
   {
-    name: 'while a line is half typed the sheet keeps the last figures and says so',
+    name: 'while a line is half typed the sheet keeps the last figures and reports that',
     async run() {
       const gable = await openText(BUILD);
       await replace(gable, 'esc: Board35', 'esc: Boa');

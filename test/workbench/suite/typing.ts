@@ -66,7 +66,7 @@ export const typingTests: readonly Test[] = [
         [...seen].filter(([one]) => !last.has(one)),
         [],
       );
-      // What is wrong is told: the counting sees something.
+      // What is wrong is reported: the counting sees something.
       await vscode.commands.executeCommand('cursorBottom');
       await replace(document, 'esc: Board35', 'esc: Board34');
       await until(

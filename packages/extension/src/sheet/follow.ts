@@ -9,7 +9,7 @@ export function renamedTo(name: string, before: readonly string[], now: readonly
   return gone.length === 1 && gone[0] === name && fresh.length === 1 ? fresh[0] : undefined;
 }
 
-/** The build in which a line stands: the last that begins at it or above. */
+/** The build in which a line is: the last that begins at it or above. */
 export function buildAt<Build extends Placed>(line: number, builds: readonly Build[]): Build | undefined {
   return builds.findLast(({ range }) => range.start.line <= line);
 }

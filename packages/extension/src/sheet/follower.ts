@@ -1,4 +1,4 @@
-/** What a view beside a text shows while the text changes: the same in every host. */
+/** What a view next to a text shows while the text changes: the same in every host. */
 import type { SheetAnswer, SheetSection, SheetTarget } from '../protocol.ts';
 import { reasonOf } from '../reason.ts';
 import { renamedTo } from './follow.ts';

@@ -6,7 +6,7 @@ import { asSubject, type Subject } from './messages.ts';
 
 /**
  * Whose sheet is meant: the build that a lens or link names; else that at the cursor, the only one of the file, or whichever is chosen.
- * @param asked `{ uri, build }`, or the file whose title bar was used, or nothing
+ * @param requested `{ uri, build }`, or the file whose title bar was used, or nothing
  */
 export async function subjectOf(requested: unknown, client: BaseLanguageClient): Promise<Subject | undefined> {
   const named = asSubject(requested);

@@ -6,7 +6,7 @@ import { reasonOf } from '../reason.ts';
 import { fileName, SheetFollower } from './follower.ts';
 import type { Subject } from './messages.ts';
 
-/** The sheet of one build beside its text. */
+/** The sheet of one build next to its text. */
 export class SheetPanel implements Disposable {
   readonly panel: WebviewPanel;
   private readonly client: BaseLanguageClient;

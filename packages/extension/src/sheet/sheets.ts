@@ -32,7 +32,7 @@ export class Sheets implements Disposable {
     ];
   }
 
-  /** Beside the text; a sheet that is open already comes to the front. */
+  /** Next to the text; a sheet that is open already is shown. */
   open(subject: Subject): void {
     const open = [...this.panels].find((one) => isSame(one.subject, subject));
     if (open !== undefined) {

@@ -29,7 +29,7 @@ const PAUSE_MS = 150;
 const MOST_ATTEMPTS = 10;
 
 /**
- * Checks and requirements in the test explorer. The server has judged them already; a run only asks and shows. It shows what is saved: at the start, when a
+ * Checks and requirements in the test explorer. The server has judged them already; a run only requests and shows. It shows what is saved: at the start, when a
  * file is saved, or changes on disk. What is being typed is left alone until then.
  */
 export class RequirementTests implements Disposable {
@@ -40,7 +40,7 @@ export class RequirementTests implements Disposable {
   private readonly disposables: Disposable[];
   /** Continuous runs that were begun by hand. */
   private readonly continuous = new Set<TestRunRequest>();
-  /** Files that were checked since they were last asked about. */
+  /** Files that were checked since they were last requested. */
   private stale = new Set<string>();
   /** Whether something was typed after the last look at saved text. */
   private isTyping = false;

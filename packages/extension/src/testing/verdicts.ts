@@ -4,7 +4,7 @@ import { type Judged, rootOf, UNREAD } from './tree.ts';
 /**
  * Three verdicts, three signs: passed holds even at the near end of the ±, failed fails even at its near end, and what the ± leaves open is
  * skipped, with the way it leans. A requirement without numbers is an error; what cannot be judged at present is skipped, so that no tick
- * of an earlier text stays beside it.
+ * of an earlier text stays at it.
  */
 export function tell(run: TestRun, judged: Judged): void {
   const { item, on, whyNot = UNREAD } = judged;

@@ -168,7 +168,7 @@ const withDuty =
 export const assessChanged = (build: Build, option: PackOption, change: Change): Assessment =>
   compute(build, option, solved(numbersOf(build, option), change), propagate);
 
-/** A craft that differs in figures of its parts, and in what its numbers then come to. */
+/** A craft that differs in figures of its parts, and in the values of its numbers. */
 export interface Changed {
   readonly option: PackOption;
   readonly shifts?: Shifts;

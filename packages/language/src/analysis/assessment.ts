@@ -43,7 +43,7 @@ export interface MassLine {
   readonly place?: Place;
 }
 
-/** What checks hold against the limits of one `motors:` line's motor, propeller and ESC channel; each value of one rotor. */
+/** What checks compare with the limits of one `motors:` line's motor, propeller and ESC channel; each value of one rotor. */
 export interface RotorResults {
   readonly line: RotorLine;
   /** Full duty on a fresh pack: winding current, A; electrical power of one motor, W; speed, rad/s. Undefined when there is no such point. */
@@ -84,7 +84,7 @@ export interface RailResults {
   /** At the reserve, where the part states what it works from. */
   readonly hoverInputVoltage?: Estimate;
   readonly burstInputVoltage?: Estimate;
-  /** Cannot hold its output in a burst at the reserve. */
+  /** Its output drops in a burst at the reserve. */
   readonly dropsOut: boolean;
 }
 
@@ -97,7 +97,7 @@ export interface PackResults {
   readonly reserveHoverCellVoltage?: Estimate;
 }
 
-/** What one leg of a flight comes to, when it ends. */
+/** The state at the end of one leg of a flight. */
 export interface LegResults {
   readonly leg: Leg;
   /** s from take-off, C from the full pack. */
@@ -144,7 +144,7 @@ export interface Learnt {
 export interface StandPower {
   /** Its first row. */
   readonly line: MeasuredLine;
-  /** What was read over what all else makes of it, as a logarithm, on average over the rows; and one standard deviation. */
+  /** What was read over what all else predicts, as a logarithm, on average over the rows; and one standard deviation. */
   readonly difference: number;
   readonly deviation: number;
 }
@@ -158,7 +158,7 @@ export interface LearntLine extends MeasuredLine {
   readonly beforeDeviation: number;
   /** How much the prediction without any measurement moves with each input, over the line's own `error`, by ids. */
   readonly slopes: ReadonlyMap<string, number>;
-  /** What everything but this line makes of it, SI, and one standard deviation of that, as `beforeDeviation`. */
+  /** What everything but this line predicts, SI, and one standard deviation of that, as `beforeDeviation`. */
   readonly otherwise: number | undefined;
   readonly otherwiseDeviation: number;
   /** What is left of it, over what the fit should leave: past 3 it contradicts the others. */

@@ -68,7 +68,7 @@ function accepted(finding: Finding, { below, because, place }: Acceptance): Find
   return { ...finding, accepted: because ?? 'no reason given' };
 }
 
-/** A share is printed in percent: a bare number beside it may mean either. */
+/** A share is printed in percent: a bare number next to it may mean either. */
 function isInUnitOf({ unit }: FindingNumber, { dimension, unit: written }: Figure): boolean {
   return equal(displayUnit(unit).dimension, dimension) && (unit !== '%' || written !== '');
 }

@@ -6,7 +6,7 @@ import type { Check } from './check.ts';
 import { CHECKS } from './registry.ts';
 import { ruledSeverity } from './run.ts';
 
-/** What checks said of a craft that looked at its parts only: the same with every duty limit. */
+/** Findings about the parts of a craft alone: the same with every duty limit. */
 export type KnownOfParts = Map<Check, boolean>;
 
 /**

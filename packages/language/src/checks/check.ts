@@ -16,7 +16,7 @@ export interface Page {
   readonly standing: string;
   /** What to do about it. */
   readonly remedy: string;
-  /** Lines that give exactly this finding, and lines that give none; beside the example craft of `example-craft.ts`. */
+  /** Lines that give exactly this finding, and lines that give none; together with the example craft of `example-craft.ts`. */
   readonly fails: string;
   readonly passes: string;
 }
@@ -65,9 +65,9 @@ export interface Check {
   /** Where no error is ever reported: the worst that is. Only rules make an error of it. */
   readonly atMost?: Exclude<Severity, 'error'>;
   readonly page: Page;
-  /** Asked once a pack option. */
+  /** Called once per pack option. */
   readonly option?: (subject: OptionSubject) => Iterable<Draft>;
-  /** Asked once a build: geometry and counts that no pack changes. */
+  /** Called once per build: geometry and counts that no pack changes. */
   readonly build?: (subject: BuildSubject) => Iterable<Draft>;
   /** Findings folded into this one where curing it cures them too: one cause, one message. */
   readonly folds?: readonly CheckId[];

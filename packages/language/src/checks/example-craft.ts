@@ -1,4 +1,4 @@
-/** The healthy craft beside which every reference page's examples are written. Invented, from figures as they are on data sheets. */
+/** The healthy craft with which every reference page's examples are written. Invented, from figures as they are on data sheets. */
 export const EXAMPLE_CRAFT = `airframe Guard196 {
   rotors: 4
   wheelbase: 196 mm

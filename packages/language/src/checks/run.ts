@@ -176,7 +176,7 @@ function folded(build: Build, found: readonly Found[], defects: Defect[]): { cau
 function isConsequence({ check, draft }: Found, other: Found): boolean {
   if (!check.folds?.includes(other.check.id)) return false;
   if (draft.about !== undefined && draft.about !== other.draft.about) return false;
-  // What is worse than its cause speaks for itself.
+  // What is worse than its cause is reported itself.
   return rankOf(draft) >= rankOf(other.draft);
 }
 
@@ -237,7 +237,7 @@ export function ruledSeverity(build: Build, id: string, severity: Severity): Sev
   return isHigher === (change.verb === 'raise') ? change.to : severity;
 }
 
-/** One place, one message: where several packs meet the same trouble at the same line, the worst speaks and names the others. */
+/** One place, one message: where several packs meet the same trouble at the same line, the worst is reported and names the others. */
 function mergedByPlace(findings: readonly Finding[]): Finding[] {
   const groups = new Map<string, Finding[]>();
   for (const one of findings) {

@@ -9,7 +9,7 @@ import { CHECKS } from './registry.ts';
 
 const known = new WeakMap<Finding, readonly Fix[]>();
 
-/** Asked for when somebody looks at fixes, never while findings are made; computed once a finding. */
+/** Computed when somebody looks at fixes, never while findings are made; computed once a finding. */
 export function soundFixes(finding: Finding, build: Build | undefined): readonly Fix[] {
   const { fixes } = finding;
   if (!build || fixes.every(({ trial, edits }) => trial === undefined && edits.length > 0)) return fixes;

@@ -44,7 +44,7 @@ const MOST_THREADS = 8;
 export const threadsFor = (files: number): number =>
   Math.max(1, Math.min(availableParallelism(), MOST_THREADS, Math.floor(files / FILES_A_THREAD)));
 
-/** Beside this file, built or not. */
+/** Next to this file, built or not. */
 const WORKER = new URL(import.meta.url.endsWith('.ts') ? './check-worker.ts' : './check-worker.js', import.meta.url);
 
 /** @returns in the order of the files. Rejects when a thread fails. */

@@ -1,4 +1,4 @@
-/** What `fettle choose` is asked for: a shortlist of the files, or a build with what is varied in it. */
+/** What `fettle choose` is to judge: a shortlist of the files, or a build with what is varied in it. */
 import type { LangiumDocument } from 'langium';
 import { readDocument } from '../checks/text/read-document.ts';
 import type { File, Part as PartNode } from '../grammar/generated/ast.ts';

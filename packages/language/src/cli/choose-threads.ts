@@ -33,7 +33,7 @@ export interface LotOfCandidates {
   readonly to: number;
 }
 
-/** Beside this file, built or not. */
+/** Next to this file, built or not. */
 const WORKER = new URL(import.meta.url.endsWith('.ts') ? './choose-worker.ts' : './choose-worker.js', import.meta.url);
 
 /** How lots are shared out. */

@@ -25,7 +25,7 @@ export async function compare(names: readonly string[], options: CompareOptions)
   process.stdout.write(print(compared(assessments)));
 }
 
-/** Of several builds, a pack that only some of them carry counts for those. */
+/** Of several builds, a pack that only some of them fly counts for those. */
 function packsOf(
   packs: readonly { readonly name: string }[],
   builds: number,

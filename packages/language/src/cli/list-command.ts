@@ -80,7 +80,7 @@ interface ListedPurchase {
   readonly price?: { readonly value: number; readonly currency: string };
 }
 
-/** What builds are made of, with their packs and spares. A pack or a spare that several of them ask for is bought once. */
+/** What builds are made of, with their packs and spares. A pack or a spare that several of them need is bought once. */
 export async function listPurchases(
   names: readonly string[],
   paths: readonly string[],
@@ -125,7 +125,7 @@ export async function listPurchases(
   return Number(process.exitCode ?? 0);
 }
 
-/** Of each part the largest number that is asked for at once. */
+/** Of each part the largest number that is needed at once. */
 function mostOf(bought: readonly Bought[]): Bought[] {
   const found = new Map<string, Bought>();
   for (const one of bought) {

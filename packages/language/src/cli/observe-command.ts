@@ -25,7 +25,7 @@ export interface ObserveOptions {
   readonly in: readonly string[];
   readonly with?: string;
   readonly title?: string;
-  /** As they stand in a `log` line. */
+  /** As written in a `log` line. */
   readonly columns?: string;
   readonly format: ListFormat;
   readonly write?: boolean;
@@ -180,7 +180,7 @@ function isInLog(document: LangiumDocument<File>, offset: number): boolean {
   );
 }
 
-/** Asks whoever sits at a terminal. */
+/** Prompts on the terminal. */
 async function mayWrite(file: string): Promise<boolean> {
   if (process.stdin.isTTY !== true || process.stderr.isTTY !== true) return true;
   const terminal = createInterface({ input: process.stdin, output: process.stderr });

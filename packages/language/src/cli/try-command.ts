@@ -20,7 +20,7 @@ export interface TryOptions {
   readonly failOn: Severity;
 }
 
-/** Prints what lines do to a build; returns the exit code: 1 when a finding comes that is as severe as asked. */
+/** Prints what lines do to a build; returns the exit code: 1 when a new finding is as severe as requested. */
 export async function tryLines(name: string, lines: readonly string[], options: TryOptions): Promise<number> {
   const tried = await triedLines(name, lines, options);
   const print = { text: triedText, markdown: triedMarkdown, json: triedJson }[options.format];

@@ -15,13 +15,13 @@ export const ADD_MEASURED = 'fettle.addMeasured';
 export const COMPARE_PACKS = 'fettle.comparePacks';
 /** Shows what `fettle.choose` answers. */
 export const SHOW_CHOICE = 'fettle.showChoice';
-/** Asks for lines, and shows what `fettle.try` answers. */
+/** Prompts for lines, and shows what `fettle.try` returns. */
 export const TRY_LINES = 'fettle.tryLines';
 /** Shows what `fettle.sensitivity` answers. */
 export const SHOW_STEPS = 'fettle.showSteps';
 /** Shows what changed since a committed version (`fettle/review`). */
 export const COMPARE_COMMITTED = 'fettle.compareCommitted';
-/** Asks for a better name for what is at a position. */
+/** Prompts for a better name for what is at a position. */
 export const RENAME_AT = 'fettle.renameAt';
 
 export class ClientCommands {

@@ -82,7 +82,7 @@ const sharedModule = (
   },
 });
 
-/** What of a document an editor asks for. Each has what answers the client in `FEATURE_HANDLERS`: one that is forgotten does not compile. */
+/** What an editor requests of a document. Each has what answers the client in `FEATURE_HANDLERS`: one that is forgotten does not compile. */
 const languageFeatures = {
   CallHierarchyProvider: (services: EditorServices) => reporting(new FettleCallHierarchy(services)),
   CodeActionProvider: (services: EditorServices) => reporting(new FettleCodeActions(services)),
@@ -115,7 +115,7 @@ const languageModule: Module<EditorServices, PartialLangiumServices & EditorAdde
   lsp: languageFeatures,
 };
 
-/** The language with everything an editor asks of it, on one connection. */
+/** The language with everything an editor requests, on one connection. */
 export function createEditorServices(context: {
   connection: Connection;
   files: FileSystemProvider;

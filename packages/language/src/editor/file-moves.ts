@@ -62,7 +62,7 @@ function editsOf(document: LangiumDocument<File>, moved: Moved, documents: Langi
   for (const { written, range, target } of pathsIn(document, documents)) {
     const newTarget = moved(target);
     opened.push(newTarget);
-    // What lies in a package is found from anywhere below the folder that holds it.
+    // What lies in a package is found from anywhere below the folder that contains it.
     const isBeside = UriUtils.equals(UriUtils.resolvePath(UriUtils.dirname(document.uri), written), target);
     if (isBeside && !UriUtils.equals(UriUtils.resolvePath(UriUtils.dirname(here), written), newTarget)) {
       edits.push({ range, newText: `"${pathTo(here, newTarget)}"` });

@@ -28,7 +28,7 @@ const BETWEEN_RESULTS = ' · ';
 const BETWEEN_VERDICTS = ' / ';
 
 /**
- * Behind each `pack:` line what it makes of the craft, behind each `require` whether it holds. Each piece leads to the pack that it is about,
+ * Behind each `pack:` line how the craft flies on it, behind each `require` whether it holds. Each piece leads to the pack that it is about,
  * and states at the pointer how far it is known and on what that rests.
  */
 export class FettleInlayHints implements InlayHintProvider {

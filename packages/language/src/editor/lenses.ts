@@ -24,7 +24,7 @@ import type { FindingsValidator } from './diagnostics/validator.ts';
 import type { EditorServices, EngineServices } from './engine/editor-services.ts';
 import { lastChosen } from './requests/choose-request.ts';
 
-/** What a lens of a part carries until somebody looks at it. */
+/** The data of a lens of a part until it is resolved. */
 interface UsedPart {
   readonly uri: string;
   readonly part: string;

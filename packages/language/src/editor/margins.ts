@@ -1,4 +1,4 @@
-/** How near parts come to their ratings; kept for each file, so that a hover need not compute all builds of a part again. */
+/** How near parts are to their ratings; kept for each file, so that a hover need not compute all builds of a part again. */
 import { expanded } from '../analysis/uncertainty/estimate.ts';
 import type { CheckedBuild } from '../checks/run.ts';
 import { limitsOf } from '../checks/shared/ratings.ts';

@@ -9,7 +9,7 @@ import { ClientFiles } from './engine/client-files.ts';
 import { Frames } from './engine/frames.ts';
 import { startServer } from './start.ts';
 
-/** Asks the client for files, as in a browser: for a workspace that is on no disk. */
+/** Requests files from the client, as in a browser: for a workspace that is on no disk. */
 const CLIENT_FILES = '--client-files';
 
 /** The transport follows from the command line: `--stdio`, `--node-ipc`, `--socket=…` or `--pipe=…`. */
@@ -33,7 +33,7 @@ export function startNodeServer(): void {
   }
 }
 
-/** The package has them beside its bundles, the extension below them, the sources two folders up. */
+/** The package has them next to its bundles, the extension below them, the sources two folders up. */
 function referencePages(): string | undefined {
   try {
     const here = dirname(realpathSync(process.argv[1] ?? ''));

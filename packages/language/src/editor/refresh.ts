@@ -7,8 +7,8 @@ import { onChosen } from './requests/choose-request.ts';
 import { checkedNotification } from './requests/protocol.ts';
 
 /**
- * After an edit the client asks again about the edited file only. When the edit changed what other open files show (a part's mass the hints of
- * a build), it is asked to request those as well.
+ * After an edit the client repeats its requests for the edited file only. When the edit changed what other open files show (a part's mass the hints of
+ * a build), the server makes it repeat those as well.
  */
 export function requestRefresh(connection: Connection, services: EngineServices): void {
   const builder = services.workspace.DocumentBuilder;

@@ -2,7 +2,7 @@ import { BrowserMessageReader, BrowserMessageWriter, createConnection } from 'vs
 import { ClientFiles } from './engine/client-files.ts';
 import { startServer } from './start.ts';
 
-// The worker's own global object: the page talks to us through it.
+// The worker's own global object: the page sends its messages through it.
 const worker = globalThis as unknown as ConstructorParameters<typeof BrowserMessageReader>[0];
 const connection = createConnection(new BrowserMessageReader(worker), new BrowserMessageWriter(worker));
 startServer(connection, new ClientFiles(connection));

@@ -27,7 +27,7 @@ export class FettleSignatureHelp implements SignatureHelpProvider {
     const cursor = cursorAt(document, document.textDocument.offsetAt(position), this.lexer);
     const shape = cursor && shapeAt(cursor);
     if (!cursor || !shape) return undefined;
-    // A single value needs no help that nobody asked for: its completion and hover have it.
+    // A single value needs no help: its completion and hover have it.
     const isAsked = context?.triggerKind === SignatureHelpTriggerKind.Invoked || context?.isRetrigger === true;
     const isPlain = shape.slots.every(({ word }) => word === undefined || BASIS.has(word));
     if (isPlain && context !== undefined && !isAsked) return undefined;

@@ -49,7 +49,7 @@ import { selectionRangesAt } from './selection-ranges.ts';
 
 type Handler = (connection: Connection, shared: EngineServices) => void;
 
-/** What answers the client, by what it asks for. Numbers are shown when they are those of the text as it is. */
+/** What answers the client, by its request. Numbers are shown when they are those of the text as it is. */
 const FEATURE_HANDLERS: Readonly<Record<LanguageFeature, Handler>> = {
   CallHierarchyProvider: addCallHierarchyHandler,
   CodeActionProvider: addCodeActionHandler,
@@ -127,7 +127,7 @@ export function startServer(remote: Connection, files: FileSystemProvider, disk?
   return shared;
 }
 
-/** Clients ask what is at the cursor as it moves: that shows where it is. */
+/** Clients request what is at the cursor as it moves: that shows where it is. */
 function seeingCursor(connection: Connection, { lsp, workspace }: EngineServices): Connection {
   const onDocumentHighlight: Connection['onDocumentHighlight'] = (handler) =>
     connection.onDocumentHighlight((params, ...rest) => {

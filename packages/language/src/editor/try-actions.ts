@@ -1,4 +1,4 @@
-/** At a figure: try another value of it, in each build that rests on it. Nothing is written; the client asks for the value. */
+/** At a figure: try another value of it, in each build that rests on it. Nothing is written; the client prompts for the value. */
 import { AstUtils, type LangiumDocument } from 'langium';
 import { type CodeAction, CodeActionKind } from 'vscode-languageserver-types';
 import { type File, isPart, isProperty } from '../grammar/generated/ast.ts';

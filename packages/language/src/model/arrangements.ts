@@ -1,4 +1,4 @@
-/** How rotors stand to each other, and which parts teach which. */
+/** How rotors are arranged, and which parts share what is learnt. */
 import type { Property as PropertyLine } from '../grammar/generated/ast.ts';
 import { conditionOf, nameBehind } from '../syntax/clauses.ts';
 import type { Amount } from './amounts.ts';

@@ -1,4 +1,4 @@
-/** Rows of a test stand, written in the text or in a file beside it. */
+/** Rows of a test stand, written in the text or in a file of its own. */
 import { AstUtils } from 'langium';
 import { type Column, isRows, type Part as PartNode, type Rows } from '../grammar/generated/ast.ts';
 import { lookupOf } from '../resolve/linker.ts';

@@ -122,7 +122,7 @@ export interface Use {
   readonly name: string;
   readonly count: number;
   readonly part: Part;
-  /** How far ahead of the rotors' middle it sits, when stated (`at 12 mm`). */
+  /** How far ahead of the rotors' middle it is, when stated (`at 12 mm`). */
   readonly position?: Figure;
   readonly place: Place;
 }
@@ -151,7 +151,7 @@ export interface PackOption {
   readonly name: string;
   readonly part: Part;
   readonly count: number;
-  /** How far ahead of the rotors' middle it sits, when stated. */
+  /** How far ahead of the rotors' middle it is, when stated. */
   readonly position?: Figure;
   readonly arrangement: 'single' | 'parallel' | 'series';
   /** Share; 1 when nothing is stated. */
@@ -262,7 +262,7 @@ export interface FlightLog {
   readonly file: string;
   /** The line. */
   readonly place: Place;
-  /** Tells two logs apart, and two ways of reading one. */
+  /** Distinguishes two logs, and two ways of reading one. */
   readonly content: string;
   readonly recording: Recording;
   /** SI, a number a moment, NaN where there is none; undefined where the line names no such column. */
@@ -339,7 +339,7 @@ export interface Build {
   readonly acceptances: readonly Acceptance[];
   readonly observations: readonly Observation[];
   /**
-   * Builds on which something was observed that may teach this one: those that it is like, and those in its sight that share a motor, a propeller
+   * Builds on which something was observed that this one may learn from: those that it is like, and those in its sight that share a motor, a propeller
    * or a pack with it. Each keeps its own parts: what concerned a part that this one has no longer is not learnt here.
    */
   readonly kin: () => readonly Kin[];

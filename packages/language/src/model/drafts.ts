@@ -1,4 +1,4 @@
-/** Parts that stand in no file yet. */
+/** Parts that are in no file yet. */
 import type { Place } from '../syntax/place.ts';
 import type { BlockKind } from '../vocabulary/schema.ts';
 import type { Figure, Part } from './build.ts';

@@ -43,7 +43,7 @@ export function isJudgement({ kind }: Expression): boolean {
   return kind === 'comparison' || kind === 'and' || kind === 'or' || kind === 'not';
 }
 
-/** The first part of an expression that is where one of the other sort belongs: a bare value beside `and`, a comparison in a sum. */
+/** The first part of an expression that is where one of the other sort belongs: a bare value next to `and`, a comparison in a sum. */
 export function misplacedPart(expression: Expression): Expression | undefined {
   const wantsJudgements = expression.kind === 'and' || expression.kind === 'or' || expression.kind === 'not';
   for (const part of partsOf(expression)) {
@@ -217,7 +217,7 @@ function splitAt(terms: readonly Term[], operators: readonly string[]): Term[][]
   const pieces: Term[][] = [];
   for (const term of terms) {
     const piece = pieces.at(-1);
-    // The first term of the list may carry the operator its list was cut at.
+    // The first term of the list may have the operator at which its list was cut.
     if (!piece || operators.includes(term.operator)) pieces.push([term]);
     else piece.push(term);
   }

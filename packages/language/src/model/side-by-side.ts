@@ -93,7 +93,7 @@ function combined(property: string, name: string, all: readonly [Several, ...Sev
     case 'discharge':
     case 'burst':
       return ratingOf(property, name, all);
-    // The older and the colder of them speak for all.
+    // The older and the colder of them represent all.
     case 'cycles':
       return present.toSorted((a, b) => b.value - a.value)[0];
     case 'temperature':

@@ -53,7 +53,7 @@ export interface Statement {
 export interface Declaration {
   readonly kind: Kind;
   readonly name: string;
-  /** Identity of the declared part as figures carry it: file, kind, name. */
+  /** Identity of the declared part as figures state it: file, kind, name. */
   readonly id: string;
   /** The name's place. */
   readonly place: Place;
@@ -138,7 +138,7 @@ function logRead({ lines }: Observed): Pick<Statement, 'reads'> {
   return uri && log.file !== undefined ? { reads: keyOf(UriUtils.resolvePath(UriUtils.dirname(uri), log.file)) } : {};
 }
 
-/** Rows of a file as if they were in the text: so they can be distinguished, and each version carries its own. */
+/** Rows of a file as if they were in the text: so they can be distinguished, and each version has its own. */
 function rowsStatement(line: Rows, asWritten: Statement): Statement {
   const table = fileRows(line);
   if (!table) return asWritten;

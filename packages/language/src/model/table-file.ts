@@ -1,4 +1,4 @@
-/** Tables in files beside the text: comma, semicolon or tab between cells, decimal points or (not with commas between) decimal commas. */
+/** Tables in files of their own: comma, semicolon or tab between cells, decimal points or (not with commas between) decimal commas. */
 import Papa from 'papaparse';
 
 export interface FileTable {

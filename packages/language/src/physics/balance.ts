@@ -1,5 +1,5 @@
 /**
- * Balance along the craft: how hover thrust splits between front and rear, where the pack must sit. Statics; positions in metres
+ * Balance along the craft: how hover thrust splits between front and rear, where the pack must be. Statics; positions in metres
  * along one axis, forward positive, from any common origin.
  */
 

@@ -3,7 +3,7 @@
  *
  * The exponent refers to the Reynolds number: in the open data C_T rises by some 8 % and C_P falls by some 7 % over a propeller's range
  * (UIUC Propeller Database, J. B. Brandt and M. S. Selig, AIAA 2011-1255). δ is what no power law follows: a Gaussian process with a squared
- * exponential of fixed width, held at a few knots (M. C. Kennedy and A. O'Hagan, J. R. Stat. Soc. B 63 (2001) 425), here as a sum of bumps.
+ * exponential of fixed width, given at a few knots (M. C. Kennedy and A. O'Hagan, J. R. Stat. Soc. B 63 (2001) 425), here as a sum of bumps.
  * Neglected: the Mach number of the tips.
  */
 import type { CoefficientCourse, Propeller } from './craft.ts';
@@ -24,7 +24,7 @@ const KNOT_COUNT = 6;
 /** Of a bump, in ln of speed. */
 const WIDTH = 0.7;
 
-/** Where δ is held, in ln(ω/ω₀). */
+/** Knots of δ, in ln(ω/ω₀). */
 export const KNOTS: readonly number[] = Array.from(
   { length: KNOT_COUNT },
   (_, i) => FIRST_KNOT + ((LAST_KNOT - FIRST_KNOT) * i) / (KNOT_COUNT - 1),

@@ -94,7 +94,7 @@ export interface Pack {
   readonly restingOffset: number;
   /** Added to the resting voltage of every full cell, V, fading to nothing at 90 % charge: where its charger stops (has that ±). */
   readonly chargeOffset: number;
-  /** How much of the typical growth of the resistance away from 60 % charge there is: 1, and carries its ±. */
+  /** How much of the typical growth of the resistance away from 60 % charge there is: 1, with its ±. */
   readonly resistanceGrowthShare: number;
   /** Share of the charge not flown. */
   readonly reserve: number;

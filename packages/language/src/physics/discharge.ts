@@ -28,7 +28,7 @@ export interface Endurance {
   readonly chargeUsed: number;
   /** 0 … 1 */
   readonly finalStateOfCharge: number;
-  /** What ended it: the reserve, want of power or thrust in hover, or a load's supply below its minimum. */
+  /** What ended it: the reserve, lack of power or thrust in hover, or a load's supply below its minimum. */
   readonly endedBy: 'reserve' | 'power' | 'thrust' | 'brown-out';
 }
 

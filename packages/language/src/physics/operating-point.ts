@@ -16,7 +16,7 @@ import {
 } from './rotor.ts';
 import type { Work } from './work.ts';
 
-/** A duty this little above the limit is rounding, not want of thrust. */
+/** A duty this little above the limit is rounding, not lack of thrust. */
 const DUTY_ROUNDING = 1e-12;
 
 /** The same point of a craft that differs very little, to start from; see `solveBusNear`. */

@@ -8,7 +8,7 @@
  * set from families that differ in blades only (2 → 3 → 4: C_T × 1.3 and 1.55, C_P × 1.35 and 1.7). Left out of the fit one by
  * one, propellers scatter by 21 % in C_T and 24 % in C_P (one standard deviation), with a correlation of 0.75 between the two.
  *
- * Above 203 mm the law is carried on: nine pairs of 9.4 to 15 inch on a bench with a load cell (Czech Technical University in Prague)
+ * Above 203 mm the law is extrapolated: nine pairs of 9.4 to 15 inch on a bench with a load cell (Czech Technical University in Prague)
  * lie about it by 17 % rms in C_T, no worse than the propellers it was fitted to.
  *
  * Below 57 mm the open data end. Wide-bladed small propellers give more of both, and their labelled pitch means less:

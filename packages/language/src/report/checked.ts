@@ -51,7 +51,7 @@ export const gathered = (
 export const unjudgedOf = ({ uri }: Build, { failures, pathOf }: Pick<Checked, 'failures' | 'pathOf'>) =>
   failures.find(({ path }) => path === pathOf(uri))?.message;
 
-/** Told once a file, however often the same went wrong in it. */
+/** Reported once per file, however often the same went wrong in it. */
 export function failuresOf(defects: readonly Defect[], pathOf: Checked['pathOf']): Failure[] {
   const reported = new Map<string, Failure>();
   for (const { uri, error } of defects) {

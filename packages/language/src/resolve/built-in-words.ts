@@ -10,7 +10,7 @@ const uri = URI.parse('fettle-words:/words.fettle');
 
 const root: File = { $type: File.$type, braces: [], parts: [], strays: [], unknowns: [], uses: [] };
 
-/** The document that every word belongs to, so that tools which ask a node for its document get an answer. */
+/** The document that every word belongs to, so that tools which look up the document of a node find one. */
 const document: LangiumDocument<File> = {
   uri,
   parseResult: { value: root, lexerErrors: [], parserErrors: [] },

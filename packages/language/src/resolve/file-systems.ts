@@ -1,7 +1,7 @@
-/** What a file system may offer beside what the framework requires of one. */
+/** What a file system may offer in addition to what the framework requires. */
 import type { FileSystemProvider, URI } from 'langium';
 
-/** A file system that knows more than the framework asks of one. */
+/** A file system with more than the framework requires. */
 export interface KnowingFileSystem extends FileSystemProvider {
   /** Bytes in a file. */
   sizeSync(uri: URI): number;

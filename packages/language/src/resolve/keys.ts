@@ -12,13 +12,13 @@ export function keyOf(uri: URI | string): string {
   return text.endsWith('/') ? text.slice(0, -1) : text;
 }
 
-/** A word under which documents ask to be looked at again when that file or folder comes, goes or (rows of a bench) changes. */
+/** A word under which documents register to be checked again when that file or folder is created, deleted or (rows of a bench) changes. */
 export function pathMention(uri: URI | string): string {
   return `path ${keyOf(uri)}`;
 }
 
 /**
- * Places a path may mean, likeliest first: beside the file, and, for a path that does not begin with a dot or a slash, in the
+ * Places a path may mean, likeliest first: next to the file, and, for a path that does not begin with a dot or a slash, in the
  * `node_modules` folders above it.
  */
 export function* placesOf(file: URI, path: string): Iterable<URI> {

@@ -94,7 +94,7 @@ export class FettleIndex extends FolderNames {
     // A stand counts for whoever opens its folder, without being named.
     if (cameOrWent || declared.some((one) => one.startsWith('bench ')))
       yield* this.mentioning([pathMention(file), pathMention(folder)]);
-    // What was observed teaches the builds that see it.
+    // Builds learn from observations that they see.
     if (declared.some((one) => one.startsWith(OBSERVED))) yield* this.seeing(file);
   }
 
@@ -276,7 +276,7 @@ export class FettleIndex extends FolderNames {
     return taught;
   }
 
-  /** Of a document and those whose builds its own are like, names of what observations tell of; undefined while they are open. */
+  /** Of a document and those whose builds its own are like, names of what observations are about; undefined while they are open. */
   private buildWords(file: string, changed: ReadonlySet<string>): ReadonlySet<string> | undefined {
     const words = new Set<string>();
     for (const one of new Set([file, ...this.dependenciesOf(file)])) {

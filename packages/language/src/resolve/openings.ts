@@ -121,7 +121,7 @@ export class Openings {
     }
   }
 
-  /** A file that is no Fettle text, by its path from the document; `unknown` where there is no file system to ask, or it does not know. */
+  /** A file that is no Fettle text, by its path from the document; `unknown` where there is no file system, or it does not know. */
   readFile(document: LangiumDocument, path: string): FileText {
     const found = this.find(document, path);
     if ('failed' in found) return found;

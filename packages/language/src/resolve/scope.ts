@@ -1,4 +1,4 @@
-/** Names in scope, for tools of the framework (completion above all); our own linking asks the lookup directly. */
+/** Names in scope, for tools of the framework (completion above all); our own linking uses the lookup directly. */
 import {
   type AstNodeDescription,
   EMPTY_STREAM,

@@ -86,7 +86,7 @@ export function meaningOf(leaf: LeafCstNode): Meaning | undefined {
   }
 }
 
-/** Words of the language are keywords, except where the grammar lets them stand as names. */
+/** Words of the language are keywords, except where the grammar accepts them as names. */
 function meaningOfKeyword(leaf: LeafCstNode): Meaning | undefined {
   if (/^[a-z]/.test(leaf.text)) {
     const reference = referenceAt(leaf);

@@ -1,4 +1,4 @@
-/** Small questions to the syntax tree that every file of this folder asks. */
+/** Small queries of the syntax tree that every file of this folder needs. */
 import { type AstNode, GrammarUtils, type LangiumDocument } from 'langium';
 import { type File, isFile, isPart, isRail, type Named, type Part, type Rail } from '../grammar/generated/ast.ts';
 import { chainOf } from './chain.ts';

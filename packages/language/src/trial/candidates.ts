@@ -1,4 +1,4 @@
-/** The builds that a shortlist tries: every combination of its choices, as a build would say it. */
+/** The builds that a shortlist tries: every combination of its choices, as a build would state it. */
 import type { LangiumDocument } from 'langium';
 import type { Known } from '../analysis/assess.ts';
 import { withDutyLimit } from '../analysis/decide/solve.ts';
@@ -72,7 +72,7 @@ export interface Candidate {
   readonly build: Build;
 }
 
-/** More combinations than anybody waits for: steps are widened, and that is said. Ours. */
+/** More combinations than anybody waits for: steps are widened, and that is reported. Ours. */
 const MOST_CANDIDATES = 100_000;
 /** Parts are never left out: of them as many times more are tried, with patience. */
 const MOST_TIMES = 10;
@@ -334,7 +334,7 @@ function composer(
   };
 }
 
-/** Each once, by where it stands: two readings of one file have it both. */
+/** Each once, by its place: two readings of one file both contain it. */
 function once<T extends { readonly place: Place }>(all: readonly T[]): T[] {
   return [...new Map(all.toReversed().map((one) => [keyOf(one), one])).values()].reverse();
 }

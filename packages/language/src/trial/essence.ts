@@ -114,7 +114,7 @@ const isPart = (value: unknown): value is Part =>
 const isExact = (value: object): boolean =>
   'standardUncertainty' in value && value.standardUncertainty === 0 && !('estimate' in value && value.estimate);
 
-/** `item: 5 g "wire"`: nothing is added for small things beside it, and nobody buys it. */
+/** `item: 5 g "wire"`: nothing is added for small things in addition to it, and nobody buys it. */
 const isInLine = (part: Part): boolean => {
   const stated = part.placeOf('mass');
   return stated !== undefined && stated.uri === part.place.uri && stated.start === part.place.start;

@@ -1,4 +1,4 @@
-/** "What if" as text: lines that a person would type, as a variant of a build that stands in no file. */
+/** "What if" as text: lines that a person would type, as a variant of a build that is in no file. */
 import { AstUtils, type LangiumDocument } from 'langium';
 import { readDocument } from '../checks/text/read-document.ts';
 import { isAccept, isNamed, type Named, type Part as PartNode } from '../grammar/generated/ast.ts';

@@ -1,4 +1,4 @@
-/** "Take this one": what a candidate changes in the text of its build, everything else as it stands, comments too. */
+/** "Take this one": what a candidate changes in the text of its build, everything else unchanged, comments too. */
 
 import { isNamed, type Named, type Part as PartNode, type Property as PropertyLine } from '../grammar/generated/ast.ts';
 import { aliasOf, conditionOf } from '../syntax/clauses.ts';
@@ -15,7 +15,7 @@ export interface Edit {
 }
 
 /**
- * @param node the build as it stands in its file
+ * @param node the build as written in its file
  * @throws CannotChoose where a candidate is made of parts that do not exist
  */
 export function editsFor(node: PartNode, choices: readonly Choice[]): Edit[] {
@@ -32,7 +32,7 @@ export function editsFor(node: PartNode, choices: readonly Choice[]): Edit[] {
   });
 }
 
-/** Own lines; what is inherited is said again. */
+/** Own lines; what is inherited is written again. */
 function replacing(node: PartNode, word: string, written: string): Edit[] {
   const own = entriesOfBuild(node).filter((entry) => entry.word === word && entry.build === node);
   const [first, ...others] = own;
@@ -59,7 +59,7 @@ function rotorEdits(node: PartNode, of: 'motor' | 'propeller', written: string):
   });
 }
 
-/** What is chosen stands first: in place of the first pack, or moved there where it is flown already. */
+/** What is chosen comes first: in place of the first pack, or moved there where it is flown already. */
 function packEdits(node: PartNode, written: string | undefined, duty: string | undefined): Edit[] {
   const own = entriesOfBuild(node).filter(({ word, build }) => word === 'pack' && build === node);
   const [first] = own;

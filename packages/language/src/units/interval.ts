@@ -18,7 +18,7 @@ export function interval(value: number, plusMinus: number): Interval {
 /** From here on one side is worth telling from the other. */
 const LOPSIDED = 1.25;
 
-/** The ends, where one side is so much longer than the other; else a ± says it. */
+/** The ends, where one side is so much longer than the other; else a ± is enough. */
 export function lopsided(value: number, plusMinus: number): Interval | undefined {
   const { low, high } = interval(value, plusMinus);
   return high - value > LOPSIDED * (value - low) ? { low, high } : undefined;

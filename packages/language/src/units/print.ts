@@ -73,7 +73,7 @@ export function formatEnd(si: number, halfWidth: number, unit: string | Unit, en
   const place = Math.max(FINEST, placeOf(plusMinus, Math.abs(value)));
   const { low, high } = interval(value, plusMinus);
   const steps = (end === 'lower' ? low : high) / 10 ** place;
-  // What is a step already stays one, whatever the last bit of the division says.
+  // What is a step already stays one, whatever the last bit of the division is.
   const whole = end === 'lower' ? Math.floor(steps + 1e-9) : Math.ceil(steps - 1e-9);
   return withUnit(atPlace(Math.max(0, whole) * 10 ** place, place), known);
 }
@@ -95,7 +95,7 @@ function formatRounded(
   return withUnit(say(fixed(value, place), fixed(plusMinus, place)), known);
 }
 
-/** A share in whole percent, `112 %`; over nothing at all or next to it, which a file may say, "a multiple". */
+/** A share in whole percent, `112 %`; over nothing at all or next to it, which a file may state, "a multiple". */
 export function formatShare(share: number): string {
   const percent = Math.round(100 * share);
   return Math.abs(percent) < UNREADABLE ? `${formatNumber(percent)} %` : 'a multiple';
@@ -313,7 +313,7 @@ function formatClock(seconds: number): string {
 /** Dimensionless results have the unit `1` or none: the number alone. */
 const BARE: Unit = { ...unitNamed('cell'), name: '' };
 
-/** A unit by its name as results carry it; `` is a plain number. */
+/** A unit by its name as results have it; `` is a plain number. */
 export function displayUnit(unit: string | Unit): Unit {
   if (typeof unit !== 'string') return unit;
   if (unit === '' || unit === '1') return BARE;

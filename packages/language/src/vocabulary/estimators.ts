@@ -439,7 +439,7 @@ const CELL_RESISTANCE: Estimator = estimator({
 /** What builders take: cells for high current of 18 and 21 mm, 15 to 45 A of 2.5 to 4.5 Ah; those for high energy supply 2C to 3C. */
 const ROUND_CELL_RATE = 7;
 
-/** A lipo’s label says too little to be guessed at. */
+/** A lipo’s label contains too little for an estimate. */
 const DISCHARGE: Estimator = estimator({
   needs: ['capacity'],
   formula: (_, known) => (known.word('chemistry') === 'liion' ? ROUND_CELL_RATE * ONE_RATE : Number.NaN),

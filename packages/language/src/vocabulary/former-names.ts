@@ -37,7 +37,7 @@ export function formerProperty(kind: BlockKind, name: string): FormerName | unde
   return names && Object.hasOwn(names, name) ? names[name] : undefined;
 }
 
-/** `keep 20 % in hand on …` */
+/** `keep 20 % in hand on …`, the former spelling */
 export const FORMER_MARGIN = { former: 'hand', now: 'reserve' } as const;
 
 /** Of a result or a choice. */

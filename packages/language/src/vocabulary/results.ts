@@ -1,4 +1,4 @@
-/** Names of the results: what `require` may use, hovers show and JSON carries. Stable: a name once given stays. */
+/** Names of the results: what `require` may use, hovers show and JSON contains. Stable: a name once given stays. */
 import {
   CHARGE,
   CURRENT,

@@ -134,7 +134,7 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
       const document = this.indexManager.documentOf(file);
       if (!document || document.state < DocumentState.ComputedScopes) continue;
       const wasLinked = document.state > DocumentState.ComputedScopes;
-      // One that is still to be linked may have been asked already, for a document that is like it.
+      // One that is still to be linked may have been resolved already, for a document that is like it.
       this.resetToState(document, DocumentState.ComputedScopes);
       if (wasLinked) relinked.push(document);
     }
@@ -224,7 +224,7 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     await super.buildDocuments([...new Set([...first, ...others])], options, cancelToken);
   }
 
-  /** Links documents, and those again that speak of who names their parts when that has changed; answers all of them. */
+  /** Links documents, and those again that depend on who names their parts when that has changed; answers all of them. */
   private async link(
     documents: readonly LangiumDocument[],
     cancelToken: Cancellation.CancellationToken,

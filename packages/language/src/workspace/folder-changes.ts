@@ -1,4 +1,4 @@
-/** Tells of files that come, go or change below some folders: for a client that cannot watch itself. */
+/** Reports files that are created, deleted or changed below some folders: for a client that cannot watch itself. */
 import { differenceOf, FolderWatch, foldersBelow, snapshotOf } from './file-watch.ts';
 
 export interface FolderChanges {
@@ -7,7 +7,7 @@ export interface FolderChanges {
   readonly gone: readonly string[];
 }
 
-/** Of more folders the system tells nobody: then a client has to watch. */
+/** The system does not report more folders: then a client has to watch. */
 const MOST_FOLDERS = 5000;
 
 /** @returns false where there are too many folders to watch */

@@ -135,7 +135,7 @@ export class Loader {
     }
   }
 
-  /** Loads what a document needs to be understood: the files beside it and what its `use` lines open, and what these need. */
+  /** Loads what a document needs to be understood: the files of its folder and what its `use` lines open, and what these need. */
   context(document: LangiumDocument): void {
     const queue = [document];
     for (let next = queue.pop(); next; next = queue.pop()) {

@@ -1,5 +1,5 @@
 /**
- * What of a build can be changed: a figure of its parts, the duty limit, what it carries, the air. A knob moves all that goes with it: a larger
+ * What of a build can be changed: a figure of its parts, the duty limit, its payload, the air. A knob moves all that goes with it: a larger
  * pack of the same make is heavier and has less resistance, a motor wound for another kv has another resistance.
  */
 import type { Build, Figure, PackOption, Part } from '../../model/build.ts';
@@ -93,7 +93,7 @@ function carried(option: PackOption): Knob {
   };
 }
 
-/** With so much more on board (kg), wherever it sits. */
+/** With so much more on board (kg), wherever it is. */
 const heavier =
   (more: number): Change =>
   (setup) => ({
@@ -219,7 +219,7 @@ function airKnobs({ rules: { airTemperature, altitude } }: Build, option: PackOp
   ];
 }
 
-/** A variant that says nothing else of it has its base's figure. */
+/** A variant that states nothing else has its base's figure. */
 const figuresOnce = (knobs: readonly Knob[]): Knob[] => {
   const labels = new Set<string>();
   return knobs.filter(({ label }) => !labels.has(label) && labels.add(label));

@@ -22,7 +22,7 @@ export interface GramsLeft {
   readonly reason?: string;
 }
 
-/** kg. Nothing here carries more; found first to a twentieth of a gram. */
+/** kg. No craft here lifts more; found first to a twentieth of a gram. */
 const MOST = 5;
 const FIRST_STEP = 1e-3;
 const RESOLUTION = 5e-5;

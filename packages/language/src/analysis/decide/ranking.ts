@@ -95,7 +95,7 @@ export interface Group<T> {
   readonly measure?: string;
 }
 
-/** In their order: one stands in a group with those before it while no preference tells it from the first of them for sure. */
+/** In their order: one is in a group with those before it while no preference surely distinguishes it from the first of them. */
 export function grouped<T>(
   items: readonly T[],
   assessmentOf: (item: T) => Assessment,

@@ -103,7 +103,7 @@ class Judging {
     this.#assessment = assessment;
   }
 
-  /** A `not` is carried down to the comparisons, so that their words state what is required: not `>` but `≤`. */
+  /** A `not` is moved down to the comparisons, so that their words state what is required: not `>` but `≤`. */
   truth(expression: Expression, negated = false): Truth {
     switch (expression.kind) {
       case 'comparison':
@@ -241,7 +241,7 @@ function derived(estimate: Estimate, dimension: Dimension, ...operands: readonly
 }
 
 /**
- * How far two values are apart at either end; beside a plain number a result that is known badly reaches farther up than down. What was subtracted may
+ * How far two values are apart at either end; next to a plain number a result that is known badly reaches farther up than down. What was subtracted may
  * as well be negative: its sides are alike.
  */
 function apart(first: Value, second: Value, difference: Estimate): Interval {

@@ -54,7 +54,7 @@ export const withoutLoad =
     return { ...setup, craft: { ...setup.craft, loads } };
   };
 
-/** With one rail that holds its output whatever its input. */
+/** With one rail that keeps its output whatever its input. */
 export const withHoldingRail =
   (index: number) =>
   (setup: Setup): Setup => {

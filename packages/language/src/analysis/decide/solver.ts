@@ -1,5 +1,5 @@
 /**
- * How far a knob can be changed until a requirement fails: the most it can carry, the smallest pack for eight minutes. The search looks on a
+ * How far a knob can be changed until a requirement fails: the largest payload, the smallest pack for eight minutes. The search looks on a
  * grid first, so that a requirement which holds only between two values is found too, and then between two values of the grid.
  */
 import type { Build, Requirement } from '../../model/build.ts';
@@ -87,7 +87,7 @@ export function crossingBetween(requirement: Requirement, { from, to, at, sure }
     const difference = differencesOf(requirement, sure)[turning];
     return difference && crossing(from, to, one, other, difference);
   }
-  // A result it asks for ceases to exist: the craft no longer lifts itself.
+  // A result it requires ceases to exist: the craft no longer lifts itself.
   const [lifts, sinks] = [from, to].map((value) => thrustToWeight(at(value)));
   const margin = thrustToWeight(sure);
   if (!lifts || !sinks || !margin) return undefined;

@@ -94,7 +94,7 @@ export function evaluate(setup: Setup): Evaluation {
 function evaluateFlight(craft: Craft): FlightEvaluation {
   const hovering = hoverPoints(craft);
   const brownOuts = brownOutsOf(craft);
-  // Times of flight take half of the work, and candidates by the thousand are not asked for all of them.
+  // Times of flight take half of the work, and thousands of candidates do not need all of them.
   const fresh = once(() => hover(craft, 1));
   const hoverTimeOf = once(() => hoverTime(craft));
   const flightTimeOf = once(() => (justHovers(craft) ? hoverTimeOf() : flightTime(craft)));

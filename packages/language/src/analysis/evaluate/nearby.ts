@@ -1,6 +1,6 @@
 /**
  * The evaluation of a setup that differs from an evaluated one so little that only the first order counts: points out of the
- * change's reach are kept, times and brown-outs are carried over by their change. A slope over one number costs a few points
+ * change's reach are kept, times and brown-outs are scaled by their change. A slope over one number costs a few points
  * in this way instead of an integral.
  */
 import { type Craft, type Impossible, isImpossible } from '../../physics/craft.ts';

@@ -1,4 +1,4 @@
-/** Computed when it is first asked for. */
+/** Computed when it is first needed. */
 export function once<T>(make: () => T): () => T {
   let made: { readonly value: T } | undefined;
   return () => {

@@ -81,7 +81,7 @@ const GROUPS: Readonly<Record<Need, readonly PointGroup[]>> = {
   legs: ['rest', 'hover', 'burst', 'full', 'times'],
 };
 
-/** Of a reach what quantities with these needs read; times are carried over from the points of hover and from the time on the ground. */
+/** Of a reach what quantities with these needs read; times are scaled from the points of hover and from the time on the ground. */
 export function reachFor(by: Reach, needs: readonly Need[]): Reach {
   const read = new Set(needs.flatMap((need) => GROUPS[need]));
   const groups: readonly PointGroup[] = read.has('times') ? [...read, 'rest', 'hover', 'burst'] : [...read];

@@ -103,7 +103,7 @@ export function windingTerms({ assessment }: At, { line, group, index }: RotorAt
   ];
 }
 
-/** Where motor and propeller balance: the current that carries the shaft power and the losses, and the voltage for it. */
+/** Where motor and propeller balance: the current for the shaft power and the losses, and the voltage for it. */
 export function balanceTerms(at: At, rotorAt: RotorAt): Terms {
   const { line, group, rotor } = rotorAt;
   const { motor } = group;

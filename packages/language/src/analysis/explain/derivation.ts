@@ -1,6 +1,6 @@
 /**
  * How a result came about: the formula, the numbers put in with where they come from, and the source to read it up in.
- * Results that rest on other results name these, so that a reader can walk down to the figures.
+ * Results that rest on other results name these, so that a reader can follow them down to the figures.
  */
 import { formatPlusMinus } from '../../units/print.ts';
 import type { Assessment } from '../assessment.ts';
@@ -24,7 +24,7 @@ export interface Derivation extends Omit<Explanation, 'terms'> {
   readonly taught?: Taught;
 }
 
-/** What only a search over many craft can tell. */
+/** What only a search over many craft can find. */
 export const SEARCHES: Searches = { gramsLeft };
 
 /** Undefined where the result does not exist. */

@@ -1,6 +1,6 @@
 /**
- * A pack over the dates on which it was observed: its resistance as a charger showed it, or as the sag of a full burst tells it.
- * An old reading says less of the pack of today, see `sinceThen`.
+ * A pack over the dates on which it was observed: its resistance as a charger showed it, or as it follows from the sag of a full burst.
+ * An old reading has less weight for the pack of today, see `sinceThen`.
  */
 import type { Build, Figure, Part } from '../../model/build.ts';
 import { coldFactor, restingVoltage } from '../../physics/chemistry.ts';
@@ -94,7 +94,7 @@ export const GROWTH_PER_YEAR = { mean: 0.2, spread: 0.35 };
 
 /**
  * Factor on the resistance of a pack at an observation, where it was observed on a later day as well: the fit then knows the pack of the latest day, and
- * an old reading says the less of it the older it is. Undefined where there is nothing later.
+ * the older a reading, the less its weight. Undefined where there is nothing later.
  */
 export function sinceThen(observed: PackObserved, all: readonly PackObserved[]): Figure | undefined {
   const { observation, option } = observed;

@@ -19,7 +19,7 @@ interface Kind {
   readonly words: string;
   readonly unit: string;
   /**
-   * How alike two readings of one craft are beside the instrument's own ±, one standard deviation, relative (of an output: of full): a gust, a
+   * How alike two readings of one craft are in addition to the instrument's own ±, one standard deviation, relative (of an output: of full): a gust, a
    * hand that is not steady, a pack that is not quite full. Ours, from a spike on simulated craft.
    */
   readonly alike: number;

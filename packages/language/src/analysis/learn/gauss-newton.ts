@@ -40,7 +40,7 @@ export interface Posterior {
 
 /** Then the mean moves by less than a twentieth of a standard deviation. */
 export const ROUNDS = 8;
-/** Rounds for which every slope is found anew; after them a step tells how the slopes have changed along it, until they are found once more. */
+/** Rounds for which every slope is found anew; after them each step shows how the slopes have changed along it, until they are found once more. */
 export const WHOLE_ROUNDS = 1;
 /** By then the mean is near: slopes are found anew there, for the steps that are left and for the covariance. */
 const NEAR = 4;
@@ -72,7 +72,7 @@ export function gaussNewton(
   let least = cost(residuals, at);
   let isNear = whole >= rounds;
   let foundAt = at;
-  /** Whether the slopes were found here, not told by steps. */
+  /** Whether the slopes were found here, not updated by steps. */
   let isFound = true;
   for (let round = 1; round <= rounds; round++) {
     let next = meanOf(products, here.residuals, at);
@@ -100,7 +100,7 @@ export function gaussNewton(
     if (isFound) foundAt = at;
     products = productsOf(here.gradients);
   }
-  // Covariances are differences of what is known along many slopes: those told by steps are not good enough far from where they were found.
+  // Covariances are differences of what is known along many slopes: those updated by steps are not good enough far from where they were found.
   if (at.some((z, i) => Math.abs(z - (foundAt[i] ?? 0)) > STILL_THERE)) products = productsOf(linearise(at).gradients);
   return { mean: at, residuals, gradients: products.gradients, ...directionsOf(products, inputs) };
 }

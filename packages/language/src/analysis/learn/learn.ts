@@ -61,7 +61,7 @@ export function learnsAs(build: Build, other: Build): void {
 
 const known = new WeakMap<Build, Learnt | undefined>();
 
-/** Undefined where nothing was measured that teaches anything. */
+/** Undefined where nothing that was measured counts. */
 export function learntOf(build: Build, templateOf: TemplateOf): Learnt | undefined {
   if (unlearnt.has(build)) return undefined;
   const other = alike.get(build);
@@ -256,7 +256,7 @@ export function learnAnew(scenes: readonly AnyScene[], rounds = ROUNDS, whole = 
   };
 }
 
-/** Of stands that report no torque (with it motor and propeller are distinguished), where no flight tells of the same power. */
+/** Of stands that report no torque (with it motor and propeller are distinguished), where no flight measured the same power. */
 function powersOf(posterior: Posterior, lines: readonly MeasuredLine[]): StandPower[] {
   if (lines.some(({ row, reading }) => row === undefined && reading !== 'scale')) return [];
   const rows = lines.map((line, index) => ({ line, index })).filter(({ line }) => line.row !== undefined);

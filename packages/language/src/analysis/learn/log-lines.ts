@@ -34,7 +34,7 @@ const TOO_FULL = 0.02;
 const UNKNOWN_START = [0.75, 0.2] as const;
 /** Wide, where the resting voltage determines it. */
 const TOLD_START = 0.3;
-/** V per cell that the resting curve in the part that was flown departs from what holds elsewhere, one standard deviation. Ours. */
+/** V per cell that the resting curve in the part that was flown departs from what is true elsewhere, one standard deviation. Ours. */
 const CURVE = 0.012;
 
 /** W that electronics take which the build does not list, one standard deviation. Ours. */

@@ -19,7 +19,7 @@ export type LogReading =
 interface Kind {
   readonly words: string;
   readonly unit: string;
-  /** One standard deviation of one stretch beside scale and zero of the recorder: of the logarithm, or SI where `isPlain`. Ours. */
+  /** One standard deviation of one stretch, without scale and zero of the recorder: of the logarithm, or SI where `isPlain`. Ours. */
   readonly error: number;
   readonly isPlain?: boolean;
 }

@@ -37,7 +37,7 @@ const CHARGE = 0.6;
 /** Less is not worth a word. */
 export const WORTH = 0.1;
 
-/** In the order of what a builder has: what needs no more than scale, charger and stopwatch; a recorder beside them. */
+/** In the order of what a builder has: what needs no more than scale, charger and stopwatch; a recorder in addition. */
 const AT_HAND: readonly (readonly Tool[])[] = [USUAL_TOOLS, [...USUAL_TOOLS, 'voltmeter', 'recorder']];
 
 export interface Next {
@@ -160,7 +160,7 @@ function take(kind: Kind, assessment: Assessment): Taken | undefined {
 /** One standard deviation of a charge that a charger counted, relative. */
 const COUNTED = 0.015;
 
-/** What a pack delivers, told by its charger, replaces its label and what is off between label and flight. */
+/** What a pack delivers, as its charger counts it, replaces its label and what is off between label and flight. */
 function capacityOf(assessment: Assessment): Taken[] | undefined {
   const { build, option, inputs } = assessment;
   const label = option.part.figure('capacity');
@@ -182,7 +182,7 @@ function capacityOf(assessment: Assessment): Taken[] | undefined {
   return [{ measurement, slopes: [narrowed] }];
 }
 
-/** Duties of the rows that a stand is asked for. */
+/** Duties of the rows to measure on a stand. */
 const DUTIES = [0.3, 0.6, 1];
 
 function standRows(assessment: Assessment): Taken[] | undefined {

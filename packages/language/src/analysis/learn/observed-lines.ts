@@ -159,7 +159,7 @@ function lineOf(reading: Reading, observation: Observation): ReadLine[] {
   const figure = part.declared(reading);
   const { words, unit, isPlain = false } = READINGS[reading];
   if (!figure || figure.value <= 0) return [];
-  // Without a charger beside it a count is compared with the flight.
+  // Without a charger a count is compared with the flight.
   const { alike } = READINGS[reading === 'counted' && !part.declared('put_back') ? 'put_back' : reading];
   const own = isPlain ? figure.standardUncertainty : figure.standardUncertainty / figure.value;
   // What is stated of an instrument is stated of all its readings: that is its scale, up to what such instruments are off at most.

@@ -72,7 +72,7 @@ export function predictionsOf(
     scale: craft.mass,
     ...(used !== undefined && {
       put_back: used,
-      // Beside the charger it is the recorder alone that is compared with it.
+      // With a charger it is the recorder alone that is compared with it.
       counted: circumstances.back ?? used,
     }),
     ...(used === undefined && circumstances.back !== undefined && { counted: circumstances.back }),
@@ -134,7 +134,7 @@ function pointsOf(numbers: Flight, circumstances: Circumstances, near: Flight | 
   return { craft, phases, ...hoverOf(craft), ...burstOf(craft) };
 }
 
-/** What was stated of the output holds whatever the limit is set to since. */
+/** What was stated of the output is valid whatever the limit has been set to since. */
 function burstRead(craft: Craft, share: number, output: number | undefined, near: Point): Point {
   const { pack } = craft;
   const bursting = { ...craft, pack: { ...pack, positionResistance: pack.positionResistance * share } };

@@ -59,7 +59,7 @@ export interface Scene<T extends object = object> {
 export interface AnyScene {
   readonly lines: readonly MeasuredLine[];
   inputs(): readonly Figure[];
-  /** All that decides what it teaches, as text. */
+  /** All that decides what is learnt from it, as text. */
   content(): string;
   /** Predictions, SI, and the slopes of the line (on its scale) over each input's standard deviations. */
   linearise(deviations: Deviations, slopes: boolean): readonly Prediction[];
@@ -80,7 +80,7 @@ export function sceneOf<T extends object>({ template, lines, circumstances, pred
   const figures = leaves.map(({ formula }) => figuresOf(formula).filter(({ standardUncertainty: u }) => u > 0));
   const onScale = (line: MeasuredLine | undefined, value: number): number => (line?.isPlain ? value : Math.log(value));
 
-  /** Before anything is learnt: asked for again and again. */
+  /** Before anything is learnt: needed again and again. */
   let usually: readonly Prediction[] | undefined;
   let content: string | undefined;
 

@@ -86,7 +86,7 @@ function farIn(scene: AnyScene): readonly Far[] {
   return found;
 }
 
-/** What the other readings of its row make of a line: what an open speed leaves open, they decide. */
+/** What the other readings of its row predict of a line: what an open speed leaves open, they decide. */
 function besideItsRow(
   lines: readonly MeasuredLine[],
   predictions: readonly Prediction[],

@@ -81,7 +81,7 @@ interface RowLine extends MeasuredLine {
   readonly quantity: StandReading;
 }
 
-/** Undefined where too little is known of what stood on the stand. @param build whose propeller it was */
+/** Undefined where too little is known of what was on the stand. @param build whose propeller it was */
 export function standScene(
   build: Build,
   bench: Bench,

@@ -59,7 +59,7 @@ function exchanged(build: Build): string[] {
 /** A figure that measurements moved farther than its own ± (k = 2). */
 export interface GivingWay {
   readonly figure: Figure;
-  /** By what else is known now, SI: of an estimate what the figures that it rests on, as they are learnt, make of it. */
+  /** By what else is known now, SI: of an estimate what the figures that it rests on, as they are learnt, give. */
   readonly before: number;
   readonly beforePlusMinus: number;
   /** With what was measured; `plusMinus` is k = 2, SI. */
@@ -111,7 +111,7 @@ export interface TaughtFigure extends Omit<GivingWay, 'before' | 'beforePlusMinu
 const NARROWER = 0.9;
 const MOVED = 0.5;
 
-/** Figures of parts that measurements made surer or moved; most narrowed first. */
+/** Figures of parts that measurements narrowed or moved; most narrowed first. */
 export function taughtFigures(learnt: Learnt): TaughtFigure[] {
   const narrow = narrowedContributions(learnt, learnt.figures);
   return learnt.figures

@@ -1,4 +1,4 @@
-/** A log compared with the model: what was read beside what the model gives, line by line, and volts over the logged current, moment by moment. */
+/** A log compared with the model: what was read and what the model gives, line by line, and volts over the logged current, moment by moment. */
 import type { Build, Figure, PackOption } from '../../model/build.ts';
 import { packRestingVoltage } from '../../physics/chemistry.ts';
 import { learntOn, setAsideOn, templateOf } from '../assess.ts';
@@ -103,7 +103,7 @@ export function comparisonOf(
 /** Charge at the beginning, where the volts at rest determine it. */
 const TOLD = 0.02;
 
-/** One standard deviation of a prediction, on its scale. @param told what is known better than it was before the log was read */
+/** One standard deviation of a prediction, on its scale. @param narrowed what is known better than it was before the log was read */
 function spreadOf(learnt: Learnt | undefined, reported?: Figure): (slopes: ReadonlyMap<string, number>) => number {
   return (slopes) => {
     const ids = [...slopes.keys()];

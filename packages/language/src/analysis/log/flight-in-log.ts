@@ -70,7 +70,7 @@ function search(log: FlightLog): FlightInLog | NoFlight {
 /** No craft flies on so little. */
 const LEAST_OUTPUT = 0.03;
 
-/** The most that the output comes to in what looks like flight, outliers left out; undefined where none was logged. */
+/** The highest output in what looks like flight, outliers left out; undefined where none was logged. */
 function outputIn({ series, legs }: { readonly series: Series; readonly legs: readonly Range[] }): number | undefined {
   const { output } = series;
   const most =

@@ -83,7 +83,7 @@ function partsOf(result: FlightResultName, one: FlightResults, assessment: Asses
 const TURNING =
   'The last leg before the way home is flown longer or cut short until the way home, from where the craft then is, and all that follows end with just what has to be left.';
 
-/** One after the other; up to when it turns back, where that is asked for. */
+/** One after the other; up to when it turns back, where that is requested. */
 function timesOf(
   { flight, flown }: FlightResults,
   until?: TurnBack,

@@ -52,7 +52,7 @@ export const FLIGHT_MEASURES: Readonly<Record<FlightResultName, (one: OfFlight) 
   turn_back_voltage: turned(({ cellVoltage }) => cellVoltage),
 };
 
-/** What is read of a flight beside its named results. */
+/** What is read of a flight in addition to its named results. */
 export interface FlightReadings {
   readonly ofFlight: MeasuresOf<FlightResults>;
   readonly legs: readonly MeasuresOf<LegResults>[];

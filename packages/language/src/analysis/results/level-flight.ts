@@ -1,4 +1,4 @@
-/** What the results of level flight have in common: the craft as `physics/forward-flight.ts` takes it, and what flying costs beside hovering. */
+/** What the results of level flight have in common: the craft as `physics/forward-flight.ts` takes it, and what flying costs compared with hovering. */
 import type { Build } from '../../model/build.ts';
 import { type Best, bestSpeed, type LevelFlight, levelPower, profileInHover } from '../../physics/forward-flight.ts';
 import { massFlow } from '../../physics/wind.ts';

@@ -67,7 +67,7 @@ export function withPrice<T extends Pick<Assessment, 'results' | 'missing'>>(pri
   return { ...named, results: new Map(named.results).set('price', result) };
 }
 
-/** The same without any ±, each computed when somebody asks for it: for candidates, of which little is asked. */
+/** The same without any ±, each computed when it is needed: for candidates, of which few are. */
 export function resultsOnDemand(
   { byName }: Readings,
   evaluation: Evaluation,

@@ -1,4 +1,4 @@
-/** A map whose values are made when they are asked for; asked for all of them it makes all. */
+/** A map whose values are made when they are needed; iterating makes all of them. */
 export class OnDemand<V> implements ReadonlyMap<string, V> {
   readonly #names: readonly string[];
   readonly #make: (name: string) => V | undefined;

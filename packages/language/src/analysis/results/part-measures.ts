@@ -1,4 +1,4 @@
-/** What checks hold against the limits of rotors, loads, rails and pack. */
+/** What checks compare with the limits of rotors, loads, rails and pack. */
 import type { RailUse } from '../../model/build.ts';
 import type { Craft, OperatingPoint, RotorState, Source } from '../../physics/craft.ts';
 import { supplyVoltage } from '../../physics/rails.ts';

@@ -88,7 +88,7 @@ export function solvedAt(evaluation: Evaluation, which: (craft: CraftEvaluation)
   return { point, craft: craft.craft, evaluation, ...(near && { near }) };
 }
 
-/** The same where a burst that is full duty carries full duty's factor. */
+/** The same where a burst that is full duty has full duty's factor. */
 export const inBurst =
   (which: 'burst' | 'burstAtReserve', of: (at: AtFull) => number) =>
   (evaluation: Evaluation): number | undefined => {
@@ -191,7 +191,7 @@ export function sweptArea(craft: Craft, overlapping: readonly boolean[]): number
   );
 }
 
-/** Winding current of a rotor that is held still at hover's duty, A: only resistance is left to limit it. */
+/** Winding current of a stalled rotor at hover's duty, A: only resistance is left to limit it. */
 export function currentInStall(here: At): number {
   return most(here, ({ duty }, line, { point, craft }) => {
     const group = craft.rotors[line];

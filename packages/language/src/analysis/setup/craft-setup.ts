@@ -21,7 +21,7 @@ export interface SetupTemplate {
   readonly template: Template<Setup>;
   /** The model's own term on part-duty power. */
   readonly partDuty: Figure;
-  /** Why a part of the setup is left out, in words; the first reason that holds. */
+  /** Why a part of the setup is left out, in words; the first reason that applies. */
   readonly reasons: {
     readonly dryMass?: string;
     readonly packMass?: string;

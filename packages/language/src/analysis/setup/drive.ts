@@ -32,7 +32,7 @@ export const asRead =
   (read) =>
     read(figure);
 
-/** Idle currents without a voltage beside them: pages take them at 10 V, or at the rated voltage where that is higher. */
+/** No-load currents without a voltage: data sheets state them at 10 V, or at the rated voltage where that is higher. */
 const IDLE_PAGE_VOLTAGE = 10;
 const NOMINAL_CELL = 3.7;
 

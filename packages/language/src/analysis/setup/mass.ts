@@ -126,7 +126,7 @@ function explains(build: Build, { ready, pack, option: { count } }: ScaleReading
   return Math.abs(ready.value - count * pack.value - listed) <= UNEXPLAINED * spread;
 }
 
-/** Whether the dry mass comes from a scale that the craft stood on ready to fly. */
+/** Whether the dry mass comes from a scale on which the craft was weighed ready to fly. */
 export const isReadOffScale = (build: Build, option: PackOption): boolean => scaleReading(build, option) !== undefined;
 
 /**

@@ -11,11 +11,11 @@ import { estimatedDragArea, INDUCED_FACTOR, LEVEL_FLIGHT } from '../uncertainty/
 import type { BalanceSetup, FlightsSetup, MountSetup, Setup, WindSetup } from './setup.ts';
 import type { Formula, Template } from './template.ts';
 
-/** Ducts bring all the air they swallow to rest sideways, open rotors about a quarter of it (common practice). */
+/** Ducts bring all the air that they take in to rest sideways, open rotors about a quarter of it (common practice). */
 const MOMENTUM_SHARE = { ducted: 1, open: 0.25 };
 /** Wake over disc area (momentum theory). */
 const WAKE_EXPANSION = { ducted: 1, open: 0.5 };
-/** How far a craft leans to hold its place, rad: common practice. */
+/** How far a craft tilts to keep its position, rad: common practice. */
 const USUAL_TILT = (45 * Math.PI) / 180;
 
 type OptionalSetup = Pick<Setup, 'wind' | 'flights' | 'heat' | 'mount' | 'balance'>;
@@ -149,7 +149,7 @@ export interface PlacedMass {
   readonly position: Figure;
 }
 
-/** All but the pack that states where it sits. */
+/** All but the pack that states its position. */
 export function placedMasses(build: Build): PlacedMass[] {
   const { airframe, escs, regulators, loads, items, leads, mounts } = build;
   const uses: readonly Use[] = [
@@ -167,7 +167,7 @@ export function placedMasses(build: Build): PlacedMass[] {
   });
 }
 
-/** Undefined where nothing states where it sits. */
+/** Undefined where nothing states its position. */
 function balanceTemplate(build: Build, option: PackOption): Template<BalanceSetup> | undefined {
   const placed = placedMasses(build);
   const { position } = option;

@@ -36,7 +36,7 @@ export function wornBy(pack: Part): Formula {
   return (read) => (cycles ? wornFactor(read(cycles)) : 1);
 }
 
-/** The same by its temperature: a charger's figure holds at the temperature behind it, else at that of a room. */
+/** The same by its temperature: a charger's figure is that at the temperature behind it, else at that of a room. */
 export function coldBy(pack: Part): Formula {
   const temperature = pack.figure('temperature');
   return coldBetween(temperature, pack.figure('cell_resistance')?.conditions.at);
@@ -51,7 +51,7 @@ export const coldBetween =
 /** One standard deviation of what an estimated resistance does not share with other packs: at least this, relative. */
 const OWN_RESISTANCE = 0.12;
 
-/** An estimated resistance has a part that packs have in common, so that one pack teaches the others. */
+/** An estimated resistance has a part that packs have in common, so that what is learnt of one pack counts for the others. */
 export function cellResistanceOf(figure: Figure): { readonly own: Figure; readonly shared: Figure | undefined } {
   if (figure.origin !== 'estimated') return { own: figure, shared: undefined };
   const shared = modelForm.PACK_RESISTANCE;

@@ -32,7 +32,7 @@ export interface Setup {
   readonly fullDutyFactor: number;
 }
 
-/** Distances ahead of the rotors' middle, m; what has no position sits there. */
+/** Distances ahead of the rotors' middle, m; what has no position is there. */
 export interface BalanceSetup {
   /** Mass times distance of everything but the pack, kg m. */
   readonly othersMoment: number;

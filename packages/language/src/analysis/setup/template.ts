@@ -19,10 +19,10 @@ export type Template<T> = T extends number
 
 type Path = readonly (string | number)[];
 
-/** One formula of a template: where its number stands and what it came to. */
+/** One formula of a template: the place of its number, and its value. */
 export interface Leaf {
   readonly path: Path;
-  /** Where else the same formula stands: equal motors on two lines are one motor. */
+  /** Where else the same formula is: equal motors on two lines are one motor. */
   readonly also: readonly Path[];
   readonly formula: Formula;
   readonly value: number;
@@ -105,7 +105,7 @@ export function figuresOf(formula: Formula): Figure[] {
 export const numberAt = (object: object, { path }: Pick<Leaf, 'path'>): number =>
   path.reduce((inner: unknown, key) => (inner as Record<string | number, unknown>)[key], object) as number;
 
-/** A copy with the number at a leaf replaced, wherever it stands; all that it does not touch is shared. */
+/** A copy with the number at a leaf replaced, wherever it is; all that it does not touch is shared. */
 export function withNumber<T>(object: T, { path, also }: Pick<Leaf, 'path' | 'also'>, value: number): T {
   const copies = new Map<unknown, Record<string | number, unknown>>();
   const replace = (inner: unknown, at: Path, depth: number): unknown => {

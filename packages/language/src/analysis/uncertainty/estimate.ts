@@ -54,7 +54,7 @@ export const scale = (x: Estimate, factor: number): Estimate => ({
   contributions: x.contributions.map((contribution) => contribution * factor),
 });
 
-/** A smooth function of a value, its errors carried by the slope there (central difference). */
+/** A smooth function of a value, its errors propagated by the slope there (central difference). */
 export function mapped(x: Estimate, of: (value: number) => number): Estimate {
   const step = 1e-4 * (Math.abs(x.value) || 1);
   const slope = (of(x.value + step) - of(x.value - step)) / (2 * step);

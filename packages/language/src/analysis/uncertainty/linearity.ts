@@ -1,9 +1,9 @@
 /**
- * Where a ± that was propagated along a straight line may be trusted. What is positive is held to be log-normal where it is known badly: it is
+ * Where a ± that was propagated along a straight line may be trusted. What is positive is taken as log-normal where it is known badly: it is
  * its logarithm that should be straight. The result is computed anew with all inputs moved together, as
  * far as the ± reaches and in the direction in which it moves most: both ends should lie where the straight line puts them.
  *
- * For a quantity that bends by q·t² + c·t³ beside its slope u·t (t in standard deviations of the inputs) the true standard deviation
+ * For a quantity that bends by q·t² + c·t³ in addition to its slope u·t (t in standard deviations of the inputs) the true standard deviation
  * is √(u² + 2q² + 6uc + 15c²) and the mean moves by q (JCGM 101 would find both): within 5 % while q < 0.22·u and c < 0.016·u.
  */
 import { templateOf } from '../assess.ts';

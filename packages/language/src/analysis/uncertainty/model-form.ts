@@ -1,6 +1,6 @@
 /**
  * Figures that no file states: what the model itself leaves out or takes for granted, each with its ± (k = 2 below), so that
- * results are no surer than the model. An observation may replace them.
+ * results are no better known than the model. An observation may replace them.
  */
 
 import type { Build, Figure, Part, Reading } from '../../model/build.ts';

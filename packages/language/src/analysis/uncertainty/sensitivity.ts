@@ -9,7 +9,7 @@ export interface Cause {
   readonly input: Figure;
   /** This input's part of the variance, 0 … 1. */
   readonly share: number;
-  /** What it alone makes of the result's ± (k = 2), signed: the result's change when the input rises by its own ±. */
+  /** Its own share of the result's ± (k = 2), signed: the result's change when the input rises by its own ±. */
   readonly contribution: number;
   /** The result's ± (k = 2) if this input were known exactly. */
   readonly plusMinusWithout: number;

@@ -149,7 +149,7 @@ function beatsMomentum({ airframe }: Build, propeller: Part): Claim | undefined 
   };
 }
 
-/** The row that lies farthest from what its fellows, and everything else, make of it. */
+/** The row that lies farthest from what its fellows, and everything else, predict. */
 function oddRow(
   { benches }: Build,
   { label, value, unit, otherwise, otherwiseDeviation, from, isPlain }: LearntLine,

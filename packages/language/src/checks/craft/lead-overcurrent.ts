@@ -1,4 +1,4 @@
-/** A lead that carries more than its copper is rated for. */
+/** More current through a lead than its copper is rated for. */
 
 import { burstDuration, burstRise, declaredLeads, type Lead } from '../../analysis/setup/leads.ts';
 import { scale } from '../../analysis/uncertainty/estimate.ts';
@@ -93,7 +93,7 @@ function burst({ build, assessment }: OptionSubject, lead: Lead): Draft | undefi
   };
 }
 
-/** "20 AWG" as written, or the nearest number beside an area. */
+/** "20 AWG" as written, or the nearest number to an area. */
 function gaugeWords({ area }: Lead): string {
   return area.unit === 'AWG'
     ? `${Math.round(gaugeOf(area.value))} AWG`

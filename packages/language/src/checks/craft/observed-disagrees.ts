@@ -162,7 +162,7 @@ function* findDisagreement(subject: BuildSubject): Iterable<Draft> {
   for (const one of observed) yield* hotBell(one);
 }
 
-/** A pack that has aged is told as that. */
+/** A pack that has aged is reported as that. */
 function isOfAge({ build }: BuildSubject, { reading, value }: LearntLine): boolean {
   if (reading !== 'cell_resistance') return false;
   return build.packs.some(({ part }) => {
@@ -173,7 +173,7 @@ function isOfAge({ build }: BuildSubject, { reading, value }: LearntLine): boole
 
 function* disagreement(line: LearntLine, observed: readonly Observed[], learnt: Learnt | undefined): Iterable<Draft> {
   const words = isReading(line.reading) ? WORDS[line.reading] : undefined;
-  // The scale has a finding of its own, and rows of stands. A pack gives way otherwise as it warms up, and electronics are not
+  // The scale has a finding of its own, and rows of stands. The resistance of a pack differs as it warms up, and electronics are not
   // always listed: that is no slip.
   const { value, unit, from, isPlain, error, place, otherwise, otherwiseDeviation } = line;
   if (!words || otherwise === undefined) return;

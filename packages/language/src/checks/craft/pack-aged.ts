@@ -45,7 +45,7 @@ function* findAged({ build }: BuildSubject): Iterable<Draft> {
   const own = new Set(build.observations.map(({ part }) => part.day('on')));
   for (const { part, name } of build.packs) {
     const { first, last } = agedOf(packOverDays(build, part)) ?? {};
-    // It is told where the last reading is written.
+    // It is reported where the last reading is written.
     if (!first || !last || last.resistance < times * first.resistance || !own.has(last.day)) continue;
     const apart = formatPair(first.resistance, last.resistance, 'mohm');
     yield {

@@ -62,7 +62,7 @@ function* findOvercurrent(subject: OptionSubject): Iterable<Draft> {
   ).filter((draft) => draft !== undefined);
   const [worst] = found.toSorted((a, b) => rankOf(b) - rankOf(a));
   const decided = worst && worst.severity !== 'undecided' ? [worst] : found;
-  // Only what says so has consequences: a lipo that sags is told of its sag.
+  // Only a stated rate has consequences: of a lipo that sags, the sag is reported.
   yield* decided.map((draft) => ({ cured: () => subject.assessment, ...draft }));
 }
 

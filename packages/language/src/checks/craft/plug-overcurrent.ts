@@ -1,4 +1,4 @@
-/** A plug that carries more than its contacts are rated for. */
+/** More current through a plug than its contacts are rated for. */
 
 import type { Estimate } from '../../analysis/assessment.ts';
 import { scale } from '../../analysis/uncertainty/estimate.ts';
@@ -58,7 +58,7 @@ function* findOvercurrent({ build, option, assessment }: OptionSubject): Iterabl
     { part: option.part, place: option.place, share: packShare },
     ...build.leads.map(({ part, place, count }) => ({ part, place, share: 1 / count })),
   ];
-  // What nobody can connect carries nothing: that has its own finding.
+  // What cannot be connected conducts nothing: that has its own finding.
   const own = plugAt(option.part);
   const ends = build.leads.flatMap(({ part }) => plugAt(part) ?? []);
   if (own && ends.length > 0 && !ends.some((end) => connects(end, own))) return;

@@ -137,7 +137,7 @@ interface Disc {
 }
 
 /**
- * Who sits on which arm is not stated: the widest propeller is taken beside its like only where there are too many of them to
+ * Which propeller is on which arm is not stated: the widest propeller is taken next to its like only where there are too many of them to
  * take turns with narrower ones.
  */
 function widestNeighbours(lines: readonly RotorLine[], arms: number): readonly [Disc, Disc] | undefined {

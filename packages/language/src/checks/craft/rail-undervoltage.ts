@@ -52,7 +52,7 @@ function* findUndervoltage(subject: OptionSubject): Iterable<Draft> {
     yield { ...together(drafts), cured: () => assessPlainly(build, option, withHoldingRail(rail)) };
 }
 
-/** The rail, by its index, that does not hold what it offers, where the load would live on what it offers. */
+/** The rail, by its index, that does not keep its nominal output, where the load would run on that. */
 function failingRail({ assessment }: OptionSubject, { load }: LoadResults): number | undefined {
   const { from } = load;
   const supply = load.part.range('supply');
@@ -64,7 +64,7 @@ function failingRail({ assessment }: OptionSubject, { load }: LoadResults): numb
   return index === -1 ? undefined : index;
 }
 
-/** One rail fails, one message: the load that suffers most speaks, and names the others. */
+/** One rail fails, one message: the load that is worst off is reported, and names the others. */
 function together(drafts: readonly Draft[]): Draft {
   const decided = drafts.filter(({ severity }) => severity !== 'undecided');
   const [worst, ...others] = (decided.length > 0 ? decided : drafts).toSorted((a, b) => rankOf(b) - rankOf(a));

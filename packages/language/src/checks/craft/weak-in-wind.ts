@@ -1,4 +1,4 @@
-/** Holds less wind than a requirement states. */
+/** Withstands less wind than a requirement states. */
 import type { Check, Draft, OptionSubject } from '../check.ts';
 import { number } from '../shared/finding-numbers.ts';
 import { decidingWords, failure, judged, ownFindingOf, requirementDraft } from '../shared/judged-requirements.ts';

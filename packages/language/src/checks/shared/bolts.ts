@@ -1,4 +1,4 @@
-/** What the two checks on bolt patterns have in common: whether a part sits on its seat, and how to report that it does not. */
+/** What the two checks on bolt patterns have in common: whether a part fits its seat, and how to report that it does not. */
 import type { BoltPattern, Part } from '../../model/build.ts';
 import type { Place } from '../../syntax/place.ts';
 import type { Draft } from '../check.ts';

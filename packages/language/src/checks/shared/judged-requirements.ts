@@ -16,7 +16,7 @@ export interface Judged {
 
 const known = new WeakMap<OptionSubject['assessment'], readonly Judged[]>();
 
-/** The requirements that hold for this pack option, with their verdicts: several checks ask for them. */
+/** The requirements that hold for this pack option, with their verdicts: several checks need them. */
 export function judged({ build, option, assessment }: OptionSubject): readonly Judged[] {
   const isOwn = assessment.build === build && assessment.option === option;
   const found =
@@ -37,7 +37,7 @@ const OWN_FINDINGS = {
 
 type OwnFinding = keyof typeof OWN_FINDINGS;
 
-/** `all_up_weight <= 320 g` is for overweight, written either way round; undefined where requirement-fails speaks. */
+/** `all_up_weight <= 320 g` is for overweight, written either way round; undefined where requirement-fails reports. */
 export function ownFindingOf({ condition }: Requirement): OwnFinding | undefined {
   if (condition.kind !== 'comparison') return undefined;
   const { left, right, operator } = condition;

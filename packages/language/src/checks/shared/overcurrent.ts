@@ -44,7 +44,7 @@ export function overcurrentDraft({ option }: OptionSubject, found: Overcurrent):
 
 const lowerFirst = (sentence: string): string => sentence.charAt(0).toLowerCase() + sentence.slice(1);
 
-/** What has to hold of the values of a craft, their ± left aside. */
+/** The condition on the values of a craft, without their ±. */
 export type Keeps = (assessment: Assessment) => boolean;
 
 /** A current at most at its limit. */

@@ -76,7 +76,7 @@ export function energyClaim({ build, option, assessment }: OptionSubject): Claim
       `${stores}; packs store ${leastEnergy} to ${mostEnergy}. Its capacity has a digit too ${isOdd === 'more' ? 'many' : 'few'}, or its mass one too ${isOdd === 'more' ? 'few' : 'many'}.`,
     );
   }
-  // Cells that nothing on the craft is made for are told as such: they make the energy odd too.
+  // Cells that nothing on the craft is made for are reported as such: they make the energy odd too.
   if (isPastItsCells(build, option)) return undefined;
   const { pouch, round } = usualEnergy;
   const lookUp = 'look its capacity and mass up again';
@@ -105,7 +105,7 @@ export function energyClaim({ build, option, assessment }: OptionSubject): Claim
   );
 }
 
-/** What a wrong chemistry makes wrong goes with it; of the drive it says nothing. */
+/** What a wrong chemistry makes wrong goes with it; it does not concern the drive. */
 const aboutThePack = (assessment: Assessment): Pick<Draft, 'alike' | 'cured'> => ({
   alike: [
     'pack-overcurrent',

@@ -1,4 +1,4 @@
-/** What full duty asks of a pack: too much current and cells that fall too low have one cause and one cure. */
+/** Full duty and the pack: too much current and cells whose voltage falls too low have one cause and one cure. */
 import { assessPlainly } from '../../analysis/assess.ts';
 import type { Assessment, Estimate } from '../../analysis/assessment.ts';
 import { withCellResistance } from '../../analysis/decide/solve.ts';
@@ -90,10 +90,10 @@ export function keepsPack(subject: OptionSubject): Keeps {
   };
 }
 
-/** Of the sag that is allowed, what a sound pack shows: nobody cures a weak one with one that just holds. */
+/** Of the sag that is allowed, what a sound pack shows: a weak one is not replaced by one that just passes. */
 export const SOUND = 0.5;
 
-/** The craft on a pack whose cells hold at full duty; sag goes nearly as the resistance. As it is where they do. */
+/** The craft on a pack whose cells stay above the limit at full duty; sag goes nearly as the resistance. As it is where they do. */
 export function onSoundCells(subject: OptionSubject): Assessment {
   const { build, option, assessment } = subject;
   const loaded = fullCellVoltage(assessment)?.value;

@@ -1,7 +1,7 @@
 import type { PackOption } from '../../model/build.ts';
 import { formatExact } from './finding-numbers.ts';
 
-/** In which state a pack is taken where its full charge is spoken of: as it is declared, or as new and out of a pocket. */
+/** In which state a pack is taken where its full charge matters: as it is declared, or as new and out of a pocket. */
 export function packState({ part }: PackOption): string {
   const temperature = part.declared('temperature');
   const cycles = part.declared('cycles');

@@ -345,7 +345,7 @@ function circleProblem(members: readonly Part[], own: readonly Part[]): Problem 
   };
 }
 
-/** Told where the way gets too long, not once more at each part behind it. */
+/** Reported where the chain gets too long, not once more at each part behind it. */
 function likeTooMany(part: Part): Problem | undefined {
   let bases = 0;
   for (let next = partNamed(part.base); next && bases <= MOST_BASES + 1; next = partNamed(next.base)) bases += 1;

@@ -74,7 +74,7 @@ export function requireProblems(line: Require): Problem[] {
   return form ? [form, ...clauses] : [...sortProblems(condition), ...clauses];
 }
 
-/** `require rail.video`, `require flight.Round`: names that are all known, and no result behind them. Asked once names refer to something. */
+/** `require rail.video`, `require flight.Round`: names that are all known, and no result behind them. Checked once names refer to something. */
 export function unfinishedResults({ condition }: Require): Problem[] {
   const results = condition ? [...operandsOf(condition)].filter(isResult) : [];
   return results.flatMap((result) => {
@@ -246,7 +246,7 @@ function dimensionOf(expression: Expression, found: Problem[]): Dimension | unde
     case 'quantity':
       return expression.figure.dimension;
     case 'result':
-      // In which currency is for the parts to say.
+      // The parts state the currency.
       return expression.name === 'price' ? undefined : resultOf(expression.name)?.dimension;
     case 'negate':
       return dimensionOf(expression.operand, found);

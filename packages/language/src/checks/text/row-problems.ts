@@ -33,7 +33,7 @@ export function missingRows(bench: PartNode): Problem | undefined {
 export function rowsProblems(rows: Rows): Problem[] {
   const opening = { ...placeOf(rows), end: placeOf(rows).start + 'rows'.length };
   const hasFrom = /\bfrom\b[^{]*$/.test(textOf(rows));
-  // Without a block and without a file the structure's own check has spoken.
+  // Without a block and without a file the structure's own check has reported it.
   if (!rows.block && !hasFrom) return columnProblems(rows.columns);
   if (rows.columns.length === 0) {
     return [problem(MISSING_VALUE, 'which columns? rows duty in %, voltage in V, current in A, thrust in gf', opening)];
@@ -78,7 +78,7 @@ function unitsApart(bare: readonly Column[]): Problem[] {
   return [problem(NUMBER_FORM, description, placeOf(first), [{ title: 'put in before the units', edits }])];
 }
 
-/** Semicolons for commas, as tables of other programs have them; a comma beside them is a decimal one. Told once, mended in all rows. */
+/** Semicolons for commas, as tables of other programs have them; a comma next to them is a decimal one. Reported once, mended in all rows. */
 function semicolonProblem(rows: Rows): Problem | undefined {
   const commasOf = (node: AstNode) =>
     GrammarUtils.findNodesForKeyword(node.$cstNode, ',').map((leaf) => ({ node, leaf }));

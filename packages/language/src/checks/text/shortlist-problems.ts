@@ -9,7 +9,7 @@ import { problem } from './problem-text.ts';
 import { UNKNOWN_NAME } from './unknown-name.ts';
 import { WRONG_DIMENSION } from './wrong-dimension.ts';
 
-/** One message a line: what a name in it does not refer to is told where names are resolved. */
+/** One message a line: an unresolved name in it is reported where names are resolved. */
 export function varyProblem(line: PropertyLine): Problem | undefined {
   const block = line.$container;
   if (!isPart(block)) return undefined;

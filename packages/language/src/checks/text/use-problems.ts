@@ -55,7 +55,7 @@ function opensNothing(document: LangiumDocument, lookup: Lookup, opening: Openin
   };
 }
 
-/** Folders and files that could have been meant: what lies beside the missing one, and every folder and file that is known. */
+/** Folders and files that could have been meant: what lies next to the missing one, and every folder and file that is known. */
 function pathsNear(document: LangiumDocument, lookup: Lookup, path: string): Set<string> {
   const paths = new Set<string>();
   const from = UriUtils.dirname(document.uri);

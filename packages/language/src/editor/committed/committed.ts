@@ -16,7 +16,7 @@ interface Known {
   readonly comparison: Comparison;
 }
 
-/** What a folder's builds are beside their last commit, as far as lenses have requested. */
+/** How a folder's builds differ from their last commit, as far as lenses have requested it. */
 interface Watch {
   known?: Known | undefined;
   /** Line by build, by URI. */

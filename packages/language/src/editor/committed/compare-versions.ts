@@ -1,4 +1,4 @@
-/** Compares the saved files with a commit. Runs beside the server, in a thread of its own. */
+/** Compares the saved files with a commit. Runs in a thread of its own. */
 import { createHash } from 'node:crypto';
 import { realpathSync } from 'node:fs';
 import { join, relative, sep } from 'node:path';
@@ -30,7 +30,7 @@ export interface Comparison {
 }
 
 export type Compared =
-  /** `key` names the commit and the contents of the files; without a comparison the known one still holds. */
+  /** `key` names the commit and the contents of the files; without a comparison the known one is still valid. */
   | { readonly key: string; readonly comparison?: Comparison; readonly refused?: undefined }
   /** Why nothing can be compared, for the user. */
   | { readonly refused: string };

@@ -11,7 +11,7 @@ export interface Offer {
   readonly detail?: string;
   /** Markdown. */
   readonly documentation?: string;
-  /** More, for a client that asks when the offer is looked at. */
+  /** More, for a client that resolves the offer when it is selected. */
   readonly details?: () => string;
   /** 0 is first. */
   readonly group?: number;

@@ -16,7 +16,7 @@ import { partText } from '../hover/part-hover.ts';
 import { toTextEdits } from '../places.ts';
 import type { Offer } from './offer.ts';
 
-/** More parts than this nobody scrolls through; the client asks again when more letters are typed. */
+/** More parts than this nobody scrolls through; the client repeats its request when more letters are typed. */
 export const MOST_PARTS = 400;
 
 /** Parts of these kinds: those in scope first, then those of the rest of the workspace, each with the `use` it needs. */
@@ -116,7 +116,7 @@ export function feedOffers(build: Part): Offer[] {
   return offers;
 }
 
-/** Rails by the names under which results know them, and the boards and regulators to ask further. */
+/** Rails by the names under which results know them, and the boards and regulators to follow further. */
 export function railOffers(build: Part): Offer[] {
   const entries = entriesOf(chainOf(build).parts).filter(isBoard);
   const names = new Set<string>();

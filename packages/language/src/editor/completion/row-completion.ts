@@ -6,7 +6,7 @@ import { unitsOf } from '../../units/parse.ts';
 import { COLUMNS, type Columns, columnOf, LOG_COLUMNS } from '../../vocabulary/columns.ts';
 import { keywordOffer, type Offer } from './offer.ts';
 
-/** The units may stand in the file's headings. */
+/** The units may be in the file's headings. */
 export function logOffers(before: readonly IToken[]): Offer[] {
   const last = before.at(-1);
   switch (last?.tokenType.name) {

@@ -1,4 +1,4 @@
-/** Findings as they are shown in a folder: of what may be told now, as its settings have it. */
+/** Findings as they are shown in a folder: of what may be shown now, as its settings have it. */
 import type { LangiumDocument } from 'langium';
 import { type Diagnostic, DiagnosticSeverity } from 'vscode-languageserver-types';
 import type { EngineServices } from '../engine/editor-services.ts';

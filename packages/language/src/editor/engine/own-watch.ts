@@ -3,7 +3,7 @@ import { URI } from 'vscode-uri';
 import type { FolderChanges } from '../../workspace/folder-changes.ts';
 import type { EngineServices } from './editor-services.ts';
 
-/** Tells of changes below some folders of the disk; false where it cannot. */
+/** Reports changes below some folders of the disk; false where it cannot. */
 export type Watch = (folders: readonly string[], tell: (changes: FolderChanges) => void) => boolean;
 
 /** Where the client has not announced that it watches for us, the server looks itself. */

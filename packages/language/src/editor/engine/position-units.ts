@@ -1,5 +1,5 @@
 /**
- * In what a client counts the characters of a line. The server counts UTF-16 units; for a client that asked for UTF-8 bytes or whole
+ * In what a client counts the characters of a line. The server counts UTF-16 units; for a client that requested UTF-8 bytes or whole
  * characters (UTF-32), every position is converted as it comes in and goes out, by the text that it is a position of.
  */
 import { type LangiumDocument, TextDocument, URI } from 'langium';

@@ -146,7 +146,7 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
     }
   }
 
-  /** A deleted folder takes all its documents with it; the open ones live on. */
+  /** A deleted folder takes all its documents with it; the open ones stay. */
   private restoreOpenTextsBelow(changes: readonly FileEvent[]): void {
     const folders = changes.filter(({ type }) => type === FileChangeType.Deleted).map(({ uri }) => `${uri}/`);
     const open = this.openTexts.all().filter((text) => folders.some((folder) => text.uri.startsWith(folder)));

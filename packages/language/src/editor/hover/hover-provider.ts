@@ -158,7 +158,7 @@ export class FettleHover implements HoverProvider {
     return node.kind === 'flight' ? paragraphs(text, flightHover(node.name ?? '', this.computed(users))) : text;
   }
 
-  /** What a leg of a flight comes to, on the craft that make it. */
+  /** The results of a leg, on the craft that fly it. */
   private legText(node: AstNode): string | undefined {
     const line = AstUtils.getContainerOfType(node, isProperty);
     const flight = line?.key === 'leg' ? partAround(line) : undefined;
@@ -279,7 +279,7 @@ export class FettleHover implements HoverProvider {
 
   // ---- lines ----
 
-  /** On the `duty 80 %` of a pack: what that duty makes of it. */
+  /** On the `duty 80 %` of a pack: its results at that duty. */
   private dutyText(document: LangiumDocument<File>, node: AstNode): string | undefined {
     const clause = AstUtils.getContainerOfType(node, isCondition);
     const line = AstUtils.getContainerOfType(node, isProperty);
@@ -299,7 +299,7 @@ export class FettleHover implements HoverProvider {
     return this.optionNamed(document, line, aliasOf(line) ?? nameOf(line));
   }
 
-  /** What a pack makes of the build that names it. */
+  /** The results of a build on a pack that it names. */
   private optionNamed(document: LangiumDocument<File>, node: AstNode, name: string): string | undefined {
     const checked = this.buildAround(document, node);
     const assessment = checked?.assessments.find(({ option }) => option.name === name);

@@ -1,4 +1,4 @@
-/** A requirement: both sides, on each pack it holds for. Markdown. */
+/** A requirement: both sides, on each pack it applies to. Markdown. */
 import type { Assessment } from '../../analysis/assessment.ts';
 import { gramsLeft, verdictOn } from '../../analysis/decide/pack-grams.ts';
 import { isAskedOn } from '../../analysis/decide/requirements.ts';

@@ -69,7 +69,7 @@ function isFree(index: FettleIndex, file: string, part: Part): boolean {
   return index.inFolder(folder, part.name ?? '').every((entry) => entry.part === part);
 }
 
-/** `m1606_3150.fettle` beside the file that it leaves. */
+/** `m1606_3150.fettle` next to the file that it leaves. */
 function newFileFor({ document, index }: Asked, part: Part): URI | undefined {
   const name = `${(part.name ?? '').toLowerCase()}.fettle`;
   const uri = UriUtils.joinPath(UriUtils.dirname(document.uri), name);

@@ -7,7 +7,7 @@ import { readDocument } from '../../checks/text/read-document.ts';
 import type { File } from '../../grammar/generated/ast.ts';
 import type { EngineServices } from '../engine/editor-services.ts';
 
-/** Waits for what was typed before to be checked, then asks while nothing changes. */
+/** Waits for what was typed before to be checked, then runs its query while nothing changes. */
 export async function whenChecked<T>(
   services: EngineServices,
   cancellation: CancellationToken,

@@ -1,4 +1,4 @@
-/** Requests beyond the protocol, for an editor's own views. `reference/protocol.md` describes them; a test holds the two together. */
+/** Requests beyond the protocol, for an editor's own views. `reference/protocol.md` describes them; a test compares the two. */
 import { NotificationType, RequestType } from 'vscode-languageserver-protocol';
 import type { Location, Range } from 'vscode-languageserver-types';
 
@@ -135,12 +135,12 @@ export const buildsRequest = new RequestType<Record<string, never>, { builds: Bu
 export const requirementsRequest = new RequestType<{ uri: string }, RequirementsAnswer, void>('fettle/requirements');
 
 /** What `fettle sheet` shows of a build, section by section. */
-/** What is to be said of a file's builds at a glance. */
+/** The state of a file's builds at a glance. */
 export const statusRequest = new RequestType<StatusParams, StatusAnswer, void>('fettle/status');
 
 export const sheetRequest = new RequestType<SheetParams, SheetAnswer, void>('fettle/sheet');
 
-/** Files that were checked anew or are gone: what was asked about them may have changed. */
+/** Files that were checked anew or are gone: answers about them may be out of date. */
 export const checkedNotification = new NotificationType<{ uris: string[] }>('fettle/checked');
 
 export interface NewBuildQuestion {
@@ -208,5 +208,5 @@ export interface ReviewAnswer {
   readonly builds: readonly BuildChange[];
 }
 
-/** What the saved files make of each build, beside a committed version. */
+/** Each build of the saved files, compared with a committed version. */
 export const reviewRequest = new RequestType<ReviewParams, ReviewAnswer, void>('fettle/review');

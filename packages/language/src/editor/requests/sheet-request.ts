@@ -68,7 +68,7 @@ function sectionsOf(
   });
 }
 
-/** What leads somewhere carries the number of its target: the view that shows it never has to be believed about a file. */
+/** A link has the number of its target: the view that shows it never has to be believed about a file. */
 class Links implements Ways {
   readonly targets: SheetTarget[] = [];
   private readonly documents: LangiumDocuments;

@@ -31,7 +31,7 @@ export function headingsIn(beginning: string): string[] | undefined {
 }
 
 export interface Guess {
-  /** As they stand in a `log` line. */
+  /** As written in a `log` line. */
   readonly columns: string;
   /** What a log has to have and this one does not plainly show: in words. */
   readonly open: readonly string[];
@@ -78,6 +78,6 @@ function scoreOf(name: string, schema: ColumnSchema, heading: string): number {
   const said = ` ${plain} `;
   if (isHeading(heading, { name })) return 4;
   if (WORDS[name]?.some((word) => said.includes(` ${word} `))) return unit ? 3 : 2;
-  // A unit alone tells volts and amperes; a length or a speed may be of anything.
+  // A unit alone identifies volts and amperes; a length or a speed may be of anything.
   return unit && (name === 'voltage' || name === 'current') && equal(unit.dimension, schema.dimension) ? 1 : 0;
 }

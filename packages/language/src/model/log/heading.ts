@@ -48,7 +48,7 @@ function unitIn(text: string): Unit | undefined {
 /** As it is compared: capitals and blanks do not count. */
 const folded = (text: string): string => text.trim().replace(/\s+/g, ' ').toLowerCase();
 
-/** Whether a heading is the one that is asked for in full, or has the name of the column. */
+/** Whether a heading is the requested one in full, or has the name of the column. */
 export function isHeading(
   heading: string,
   column: { readonly name: string; readonly heading?: string | undefined },

@@ -39,7 +39,7 @@ export function delimiterOf(line: string): string {
 export const cellsOf = (line: string, delimiter: string): string[] =>
   Papa.parse<string[]>(line, { delimiter }).data[0] ?? [];
 
-/** Quotes cost time; one that is not closed would swallow what follows it, and then counts as any other sign. */
+/** Quotes cost time; one that is not closed would take in what follows it, and then counts as any other sign. */
 export function rowsOf(text: string, delimiter: string): string[][] {
   const newline = text.includes('\r\n') ? '\r\n' : text.includes('\n') ? '\n' : '\r';
   const { data, errors } = Papa.parse<string[]>(text, { delimiter, newline });

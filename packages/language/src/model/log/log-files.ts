@@ -18,7 +18,7 @@ export type LogFile =
 export const LONGEST_LOG = 64e6;
 /** Bytes that are read at once although somebody may be typing. */
 const SHORT = 512e3;
-/** Of files no longer asked for, these many stay. */
+/** Of files no longer used, this many stay. */
 const MOST_KEPT = 32;
 
 /** Of a workspace. */
@@ -36,7 +36,7 @@ interface Kept {
 }
 
 export class LogFiles {
-  /** Told of a file that was read meanwhile. Without it every file is read at once. */
+  /** Called with a file that was read meanwhile. Without it every file is read at once. */
   whenRead: ((file: URI) => void) | undefined;
   private readonly openings: Openings;
   private readonly kept = new Map<string, Kept>();

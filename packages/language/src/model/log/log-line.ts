@@ -124,7 +124,7 @@ interface Beyond {
   readonly high: number;
 }
 
-/** Of a column: fewer are spikes, which say nothing of its unit. */
+/** Of a column: fewer are spikes, which do not show its unit. */
 const SPIKES = 0.1;
 
 /** What no recorder reads, where it is much of a column: its unit is another, or it is another column. */

@@ -17,7 +17,7 @@ import {
 import type { Damage, Recording } from './recording.ts';
 
 export interface TimeColumn {
-  /** Tells two ways of reading apart. */
+  /** Distinguishes two ways of reading. */
   readonly key: string;
   readonly name: string;
   readonly heading?: string | undefined;
@@ -192,7 +192,7 @@ export class LogReader {
     this.readRow(cells.length, (i) => (i < wanted ? (cells[i] ?? '') : cells.slice(wanted).join('')));
   }
 
-  /** Without quotes: numbers as they stand, without a string for each. */
+  /** Without quotes: numbers as written, without a string for each. */
   private readPlain(text: string, from: number, to: number): void {
     const delimiter = this.delimiter.charCodeAt(0);
     const hasCommas = delimiter !== COMMA;

@@ -1,7 +1,7 @@
 /** What a flight recorder wrote, however long: rows drawn together into so many moments that memory stays flat. */
 
 export interface Recording {
-  /** Tells two contents apart. */
+  /** Distinguishes two contents. */
   readonly content: string;
   /** As written; empty where the first line is numbers already. */
   readonly headings: readonly string[];

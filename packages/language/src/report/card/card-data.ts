@@ -1,5 +1,5 @@
 /**
- * What a pilot takes to the field about a build, as plain data. Numbers are SI with the unit in which to print them beside;
+ * What a pilot takes to the field about a build, as plain data. Numbers are SI with the unit in which to print them;
  * ± is expanded (k = 2), and 0 where only the value is known.
  */
 import type { Assessment } from '../../analysis/assessment.ts';

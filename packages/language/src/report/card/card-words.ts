@@ -38,7 +38,7 @@ export function beforehand({ weight, full, cells }: CardPack): [label: string, v
   ];
 }
 
-/** Beside the volts in hover: the same as other instruments show it. */
+/** In addition to the volts in hover: the same as other instruments show it. */
 export function otherwise(
   { resting, used, after, flown, hover }: CardReading,
   { cells }: CardPack,

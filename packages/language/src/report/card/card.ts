@@ -187,7 +187,7 @@ function packMarkdown(pack: CardPack): string[] {
   return [...head, table.join('\n'), ...(early === undefined ? [] : [prose(early)]), ...flights];
 }
 
-/** Both moments' other readings beside each other. */
+/** Both moments' other readings side by side. */
 function merged(turnBack: CardReading, land: CardReading, pack: CardPack): [string, string, string][] {
   const landing = otherwise(land, pack);
   return otherwise(turnBack, pack).map(([label, value], i) => [label, value, landing[i]?.[1] ?? '']);

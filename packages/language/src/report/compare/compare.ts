@@ -26,11 +26,11 @@ export function comparisonMarkdown(comparison: Comparison): string {
   return [`| | ${heads.join(' | ')} |`, `|:--|${'--:|'.repeat(heads.length)}`, ...rows, '', prose(NOTE), ''].join('\n');
 }
 
-/** Numbers are in the unit beside them; ± is expanded (k = 2). */
+/** Numbers are in the stated unit; ± is expanded (k = 2). */
 export const comparisonJson = (comparison: Comparison): string =>
   jsonText({ version: 1, columns: comparison.columns, rows: comparisonRows(comparison) });
 
-/** Rows as plain data, numbers in the unit beside them. */
+/** Rows as plain data, numbers in the stated unit. */
 export const comparisonRows = ({ rows }: Comparison) =>
   rows.map(({ name, label, unit, cells }) => ({
     name,

@@ -144,7 +144,7 @@ function valueData({ name, level, difference, chance }: Judged, unit: string) {
   };
 }
 
-/** Plain data, numbers in the unit beside them; ± is expanded (k = 2). */
+/** Plain data, numbers in the stated unit; ± is expanded (k = 2). */
 export function chosenData(chosen: Chosen) {
   const { name, title, build, today, preferences, count, standing, fallen, rows, groups, surely, notes } = chosen;
   const valuesOf = (values: readonly Judged[]) =>

@@ -1,4 +1,4 @@
-/** The candidates of a shortlist that are worth a look, each beside today's build. */
+/** The candidates of a shortlist that are worth a look, each compared with today's build. */
 import { assess } from '../../analysis/assess.ts';
 import type { Assessment } from '../../analysis/assessment.ts';
 import { apart, chanceAboveZero, dominates, grouped, isSure, type Preference } from '../../analysis/decide/ranking.ts';
@@ -50,14 +50,14 @@ export interface Chosen {
   readonly count: number;
   /** Reasons why candidates fell, and how many by each, the commonest first. */
   readonly fallen: readonly { readonly reason: string; readonly count: number }[];
-  /** How many stand. */
+  /** How many pass. */
   readonly standing: number;
   /** The front, or all in order. */
   readonly rows: readonly Row[];
   readonly groups: readonly { readonly group: number; readonly measure?: string }[];
   /** A row that is better than today's in every preference, for sure. */
   readonly surely?: number;
-  /** All that stand, by their values: for a picture. */
+  /** All that pass, by their values: for a picture. */
   readonly cloud: readonly (readonly number[])[];
   readonly notes: readonly string[];
 }

@@ -1,4 +1,4 @@
-/** Everything that stands, as far as it is shown: what is kept does not grow with the number of candidates. */
+/** All candidates that pass, as far as they are shown: what is kept does not grow with the number of candidates. */
 import { dominates } from '../../analysis/decide/ranking.ts';
 import type { JudgedLot, Standing } from './judging.ts';
 
@@ -9,13 +9,13 @@ const MOST_POINTS = 2000;
 
 export class Field {
   readonly fallen = new Map<string, number>();
-  /** How many stand. */
+  /** How many pass. */
   standing = 0;
-  /** How many are best: the front of several preferences, by one all that stand. */
+  /** How many are best: the front of several preferences, by one all that pass. */
   best = 0;
   #kept: Standing[] = [];
   #cloud: (readonly number[])[] = [];
-  /** Every which one of those that stand is a point. */
+  /** Every which one of those that pass is a point. */
   #stride = 1;
   readonly #preferences: number;
 

@@ -1,4 +1,4 @@
-/** The front as a picture: two preferences across and up, every candidate that stands, those of the front with their numbers. */
+/** The front as a picture: two preferences across and up, every candidate that passes, those of the front with their numbers. */
 import { extent } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
 import { displayUnit, formatValue } from '../../units/print.ts';
@@ -61,7 +61,7 @@ function frontChart(chosen: Chosen): Chart | undefined {
   };
 }
 
-/** Numbers that would lie on others are left out: the table beside the picture has them all. */
+/** Numbers that would lie on others are left out: the table next to the picture has them all. */
 function roomKeeper(): (at: readonly [number, number]) => boolean {
   const taken: (readonly [number, number])[] = [];
   return ([x, y]) => {
@@ -74,7 +74,7 @@ function roomKeeper(): (at: readonly [number, number]) => boolean {
 
 const LABEL = { width: 26, height: 14 };
 
-/** With its own colours and paper, for a page that has none: light and dark, and as the reader's contrast asks. */
+/** With its own colours and paper, for a page that has none: light and dark, and for the reader's contrast. */
 export function frontPicture(chosen: Chosen): string | undefined {
   const chart = frontChart(chosen);
   if (!chart) return undefined;

@@ -1,4 +1,4 @@
-/** Candidates of a shortlist judged as `fettle check` would judge them: which fall and why, and what those that stand are worth. */
+/** Candidates of a shortlist judged as `fettle check` would judge them: which are rejected and why, and the values of those that pass. */
 import { assess, assessLimited } from '../../analysis/assess.ts';
 import type { Assessment } from '../../analysis/assessment.ts';
 import { type Preference, preferenceOf } from '../../analysis/decide/ranking.ts';
@@ -14,7 +14,7 @@ import { resultsIn } from '../../model/expressions.ts';
 import type { Defect } from '../../syntax/defects.ts';
 import { type Candidate, CannotChoose, type Space } from '../../trial/candidates.ts';
 
-/** One that stands: more is better in each score. */
+/** One that passes: more is better in each score. */
 export interface Standing {
   readonly index: number;
   readonly scores: readonly number[];
@@ -128,7 +128,7 @@ export function findingsOf(build: Build, assessment: Assessment): Finding[] {
   return found.filter(({ accepted }) => accepted === undefined);
 }
 
-/** Checks of the parts as such: no pack and no ± of a result changes what they say. */
+/** Checks of the parts as such: no pack and no ± of a result changes them. */
 const OF_PARTS: ReadonlySet<string> = new Set(
   CHECKS.flatMap(({ id, option, build }) => (build && !option ? [id] : [])),
 );

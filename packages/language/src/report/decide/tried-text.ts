@@ -83,7 +83,7 @@ export function triedMarkdown(tried: Tried): string {
   ].join('\n');
 }
 
-/** Numbers stand in the unit beside them; ± is expanded (k = 2). */
+/** Numbers are in the unit stated with them; ± is expanded (k = 2). */
 export const triedJson = ({ build, lines, packs, findings }: Tried): string =>
   jsonText({
     version: 1,

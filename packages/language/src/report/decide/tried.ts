@@ -75,7 +75,7 @@ const isOn = (finding: Finding, packs: ReadonlySet<string>): boolean => {
 
 const withoutNumbers = (text: string): string => text.replace(/(?<!\w)[-−]?\d[\d.,]*/g, '#');
 
-/** Of one check: those that say the same of the same line first, then any. */
+/** Of one check: those that report the same about the same line first, then any. */
 function moved(before: readonly Finding[], after: readonly Finding[]): MovedFinding[] {
   const isOpen = ({ accepted, severity }: Finding) => accepted === undefined && atLeast(severity, 'information');
   const old = new Set(before.filter(isOpen));

@@ -13,7 +13,7 @@ interface Known {
 /** A point of what is drawn. */
 export type FlightMoment = ReturnType<Flown['moments']>[number];
 
-/** What a leg comes to when it ends. */
+/** The state at the end of a leg. */
 export interface LegData {
   /** As written. */
   readonly text: string;

@@ -13,7 +13,7 @@ const plainly = (known: Known | undefined): string =>
 /** Of all flights of a build, one line per flight and pack. */
 export const FLIGHT_HEADINGS = ['flight', 'pack', 'in the air', 'takes', 'leaves', 'turn back'] as const;
 
-/** Its cells beside its own name and that of the pack. */
+/** Its cells after its own name and that of the pack. */
 export function flightCells({
   time,
   charge,
@@ -48,7 +48,7 @@ export const legCells = ({ time, charge, cellVoltage, restingVoltage, mass }: Le
   said(mass),
 ];
 
-/** What a flight comes to, in sentences. */
+/** The results of a flight, in sentences. */
 export function flightSentences(flight: FlightData): string[] {
   const { charge, left, floor, turnBack, legs, endurance, range } = flight;
   if (flight.reason !== undefined) return [`Nothing of it is computed: ${flight.reason}.`];

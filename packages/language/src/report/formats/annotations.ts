@@ -1,4 +1,4 @@
-/** Findings as workflow commands, which GitHub Actions shows beside the lines of a pull request. */
+/** Findings as workflow commands, which GitHub Actions shows at the lines of a pull request. */
 import type { Finding, Severity } from '../../checks/finding.ts';
 import { RANK } from '../../checks/grade.ts';
 import { terminalSafe } from '../../syntax/terminal-safe.ts';

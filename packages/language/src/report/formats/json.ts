@@ -14,7 +14,7 @@ type Naming = Pick<Recorded, 'pathOf' | 'sources'>;
 const VERSION = 1;
 
 /**
- * The whole run as one JSON text. Numbers are in the unit beside them; ± is expanded (k = 2). Where a derivation is recorded it is
+ * The whole run as one JSON text. Numbers are in the stated unit; ± is expanded (k = 2). Where a derivation is recorded it is
  * with its result.
  */
 export const toJson = (checked: Recorded): string => jsonText(jsonOf(checked));
@@ -77,7 +77,7 @@ function resultOf(checked: Naming, { value, plusMinus, unit, ends, derivation }:
   };
 }
 
-/** Whether the ± may be trusted as a straight line: what the result is with all inputs at either end, and if that is where it says. */
+/** Whether the ± may be trusted as a straight line: what the result is with all inputs at either end, and if that is the stated end. */
 function straightLineOf({ straight, low, high }: Ends, unitName: string) {
   const unit = displayUnit(unitName);
   return { holds: straight, low: tidy(unit.fromSI(low)), high: tidy(unit.fromSI(high)) };

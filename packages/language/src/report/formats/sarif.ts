@@ -28,7 +28,7 @@ const ABSOLUTE = /^[a-z][a-z0-9+.-]+:/i;
 export interface Reported {
   readonly finding: Finding;
   readonly sources: Sources;
-  /** Beside a version before: what became of it, and on which packs. */
+  /** Compared with a version before: what became of it, and on which packs. */
   readonly baseline?: {
     readonly state: 'new' | 'unchanged' | 'updated' | 'absent';
     readonly status: string;

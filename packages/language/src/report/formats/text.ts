@@ -40,7 +40,7 @@ export function blocksOf(checked: Recorded, colors: Colors): string[] {
 const isMereNote = ({ id, severity, accepted }: Finding): boolean =>
   id === 'estimates' && severity === 'hint' && accepted === undefined;
 
-/** Said once for all builds, by what would narrow their ± most. */
+/** Reported once for all builds, by what would narrow their ± most. */
 function estimatesBlock(notes: readonly Finding[], colors: Colors): string {
   const byAdvice = new Map<string, string[]>();
   for (const { measureFirst = 'no single measurement helps much', build = '' } of notes)

@@ -1,4 +1,4 @@
-/** What was found in a log, beside what was foretold, and what it would teach. */
+/** What was found in a log, what was predicted, and what would be learnt from it. */
 import { assess, learntOn, setAsideOn } from '../../analysis/assess.ts';
 import type { Assessment } from '../../analysis/assessment.ts';
 import { flightFound, tooFull } from '../../analysis/learn/log-lines.ts';

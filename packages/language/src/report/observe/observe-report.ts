@@ -37,7 +37,7 @@ export function observeText(data: ObserveData): string {
   ].join('');
 }
 
-/** Numbers stand in the unit beside them; ± is expanded (k = 2); times in seconds of the log. */
+/** Numbers are in the unit stated with them; ± is expanded (k = 2); times in seconds of the log. */
 export function observeJson(data: ObserveData, block: string, written: string | undefined): string {
   const { build, pack, title, log, flight, compared, volts, taught, tooFull, setAside } = data;
   const {

@@ -20,7 +20,7 @@ thead th, thead td { border-bottom: 1.5px solid var(--ink); }
 th[scope=row] { font-weight: 500; min-width: 6.5rem; }
 td.number, th.number { text-align: right; white-space: nowrap; }
 td.none { color: var(--quiet); font-size: 0.87rem; text-align: right; }
-/* A shade at the edge says that there is more behind it. */
+/* A shade at the edge shows that there is more behind it. */
 .scroll { position: relative; overflow-x: auto; background:
   linear-gradient(to right, var(--paper) 40%, transparent) left / 2.4rem 100% no-repeat local,
   linear-gradient(to left, var(--paper) 40%, transparent) right / 2.4rem 100% no-repeat local,

@@ -42,7 +42,7 @@ export function calibratedWords(from: readonly string[], build: string, findings
 
 const IN_WORDS = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'long', year: 'numeric', timeZone: 'UTC' });
 
-/** "aged: 11 to 17 mohm a cell since 12 March 2026"; undefined where dates do not tell it, or not surely. */
+/** "aged: 11 to 17 mohm a cell since 12 March 2026"; undefined where dates do not show it, or not surely. */
 export function agedWords({ build, option }: Pick<Assessment, 'build' | 'option'>): string | undefined {
   const aged = agedOf(packOverDays(build, option.part));
   if (!aged) return undefined;

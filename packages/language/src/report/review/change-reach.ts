@@ -211,7 +211,7 @@ function reachedFrom(starts: readonly Start[], names: Names): Set<string> {
       if (start.in !== undefined && !names.sees(path, start.in)) continue;
       reached.add(path);
       for (const name of declared) add({ name, in: path });
-      // A test stand describes its propeller: whoever names that propeller rests on the stand.
+      // A test stand describes its propeller: whoever names that propeller depends on the stand.
       for (const name of chunk.measured)
         for (const home of names.declaring(name)) if (names.sees(path, home)) add({ name, in: home });
     }

@@ -67,7 +67,7 @@ export function restsOnTheSame(before: SideBuild, after: SideBuild, differs: Dif
   return fingerprint(before) === fingerprint(after) && !logsOf(after).some(differs);
 }
 
-/** What is required of a build, or accepted, teaches another one nothing. */
+/** What is required of a build, or accepted, is not used for another one. */
 const teaches = (what = ''): boolean => !/^(require|keep|accept|severity)\b/.test(what);
 
 const logsOf = ({ restsOn, learnsFrom }: SideBuild): string[] =>

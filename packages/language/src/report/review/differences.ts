@@ -25,7 +25,7 @@ export interface ResultChange {
   readonly reason?: string;
 }
 
-/** Relative; rounding of the computation, far below anything a ± speaks of. */
+/** Relative; rounding of the computation, far below any ±. */
 const ROUNDING = 1e-9;
 /** Relative; smaller differences are certain at times (a camera's milliwatts), and never worth a reviewer's minute. */
 const READABLE = 1e-3;

@@ -10,7 +10,7 @@ export const measurementLoosenings = (before: Judgement, after: Judgement): Loos
   ...stands(before.build, after),
 ];
 
-/** An observation and the build that it was made on, the one that is judged or another one that teaches it. */
+/** An observation and the build that it was made on, the one that is judged or another one that it learns from. */
 interface Seen {
   readonly on: Build;
   readonly observation: Observation;
@@ -47,7 +47,7 @@ function observed(before: Build, { build, wordsAt }: Judgement): Loosening[] {
           place: observation.place,
           failedOn: [],
         },
-        // Of another build it may only have ceased to teach this one.
+        // Of another build it may only have ceased to count for this one.
         isAlways: was !== undefined && (is !== undefined || was.on === before),
         restore: (one) => withObservations(one, was, is),
       },
@@ -145,7 +145,7 @@ const rowsOf = ({ columns, rows, part }: Bench): string =>
     propertiesOf(part).map((property) => statedOf(part, property)),
   ]);
 
-/** What stood on it, as the new version declares it. */
+/** What was on it, as the new version declares it. */
 function sameParts(stand: Part, { rotors, escs, airframe }: Build): Map<string, Part> {
   const fitted = [...rotors.flatMap(({ motor, propeller }) => [motor, propeller]), ...escs.map(({ part }) => part)];
   const all = airframe ? [...fitted, airframe.part] : fitted;

@@ -9,7 +9,7 @@ import { byTable, type ResultChange } from './differences.ts';
 import type { FindingChange, Status } from './finding-changes.ts';
 import type { Hidden, Relaxation } from './relaxations.ts';
 
-/** Tells the headlines among the results of these options. */
+/** Selects the headlines among the results of these options. */
 export const isHeadlineOf =
   (...options: readonly OptionReview[]) =>
   ({ name }: { readonly name: string }): boolean =>

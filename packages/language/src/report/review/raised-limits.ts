@@ -105,7 +105,7 @@ const propertiesOf = ({ kind }: Part): string[] =>
 /** A part that another one names may be gone itself. */
 const isRestorable = (before: Part, property: string): boolean => before.part(property) === undefined;
 
-/** Figures that are called measured with nothing measured behind them, and such whose ± is another one beside the same origin. */
+/** Figures that are called measured with nothing measured behind them, and such whose ± is another one with the same origin. */
 export const figureLoosenings = (parts: readonly Kept[], before: Before, after: Judgement): Loosening[] =>
   parts
     .filter(({ as }) => as !== 'exchanged')

@@ -1,6 +1,6 @@
 /**
  * Where a build requires less, or forgives more, than before: requirements and margins that went or got weaker, other rules that are milder,
- * findings that are accepted or lowered. Told from what the lines mean: rewritten, moved, or covered by a stricter line they are no
+ * findings that are accepted or lowered. Found from what the lines mean: rewritten, moved, or covered by a stricter line they are no
  * relaxation.
  */
 import type { Finding, Severity } from '../../checks/finding.ts';
@@ -149,7 +149,7 @@ const RULE_FIGURES: readonly (readonly [RuleFigure, -1 | 0 | 1])[] = [
   ['humidity', 0],
 ];
 
-/** What the craft is judged by beside its requirements: the reserve, what counts as a burst, the air. */
+/** What the craft is judged by in addition to its requirements: the reserve, what counts as a burst, the air. */
 function milder(before: Judgement, after: Judgement): Loosening[] {
   const [old, now] = [before.build.rules, after.build.rules];
   const figures = RULE_FIGURES.flatMap(([name, side]): Loosening[] => {

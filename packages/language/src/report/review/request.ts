@@ -1,4 +1,4 @@
-/** What is to be compared: from the words of the person who asks to both versions of the files. */
+/** What is to be compared: from the options of the command to both versions of the files. */
 import { existsSync, realpathSync } from 'node:fs';
 import { join, relative, resolve, sep } from 'node:path';
 import { URI } from 'vscode-uri';

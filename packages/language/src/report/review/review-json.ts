@@ -13,7 +13,7 @@ import { verdictOf } from './review-verdict.ts';
 /** Version of the JSON's shape; raised when a field changes its meaning or goes. */
 const VERSION = 1;
 
-/** Numbers are in the unit beside them; ± is expanded (k = 2). Absent fields have nothing to report. */
+/** Numbers are in the stated unit; ± is expanded (k = 2). Absent fields have nothing to report. */
 export const toJson = (review: Review): string => jsonText(jsonOf(review));
 
 /** A review as plain data. */

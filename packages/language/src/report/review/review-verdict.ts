@@ -34,7 +34,7 @@ function worryOf(review: Review): Omit<Verdict, 'extent'> {
     ...togetherWords(review.builds.flatMap(({ hiddenTogether }) => hiddenTogether)),
     ...tornWords(review),
   ];
-  // What hides nothing by itself is named beside them.
+  // What hides nothing by itself is named with them.
   const found = worries.length > 0 || review.failures.length > 0 ? joined([...worries, ...harmless]) : '';
   if (review.failures.length > 0)
     return {
@@ -108,7 +108,7 @@ const togetherWords = (hidden: readonly Hidden[]): string[] => {
   return words === undefined ? [] : [`together ${words}`];
 };
 
-/** What is a sentence of its own is not held together by commas. */
+/** Independent sentences are not joined by commas. */
 const joined = (words: readonly string[]): string =>
   words.join(words.some((one) => / they | it /.test(one)) ? '; ' : ', ');
 

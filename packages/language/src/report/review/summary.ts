@@ -68,7 +68,7 @@ function foundWords(findings: readonly FindingChange[]): string[] {
   return [...counts].map(([label, count]) => plural(count, label));
 }
 
-/** A finding that is alike on several builds: one of them, the first of the worst, speaks. */
+/** A finding that is alike on several builds: one of them, the first of the worst, is shown. */
 export interface Common {
   readonly change: FindingChange;
   readonly builds: readonly string[];
@@ -152,7 +152,7 @@ export function unknownText({ reason, results }: Unknown): string {
   return `${shown}${more} ${results.length === 1 ? 'is' : 'are'} no longer known${reason === '' ? '' : `: ${reason}`}`;
 }
 
-/** Whether anything is known of it beside that nothing is known any more. */
+/** Whether anything is known of it except that nothing is known any more. */
 export function isKnown(build: BuildReview): boolean {
   const { headlines, others } = rowsOf(build);
   return lostIn(build).length === 0 || headlines.length + others.length > 0 || build.findings.some(isPrincipal);

@@ -10,7 +10,7 @@ export interface Opening {
   /** Files whose builds are requested. */
   readonly isAsked: (path: string) => boolean;
   readonly isReached: (path: string) => boolean;
-  /** Whether something is there beside what git keeps. */
+  /** Whether something is there in addition to what git keeps. */
   readonly isOnDisk: (path: string) => boolean;
 }
 
@@ -54,7 +54,7 @@ function placeMissed(path: string, use: string, kept: ReadonlySet<string>, openi
   const place = beside?.path.slice(1) ?? '';
   if (kept.has(place) || opening.trees.some(({ submodules }) => submodules.some((one) => place.startsWith(`${one}/`))))
     return undefined;
-  // On another machine it may well be there; a path in a file that nobody touched is an error of long standing.
+  // On another machine it may well be there; a path in a file that nobody touched is an old error.
   const isMeant = opening.isOnDisk(place) || (way.startsWith('.') && opening.isReached(path));
   return isMeant ? place : undefined;
 }

@@ -41,7 +41,7 @@ export class Excesses {
     this.#builds = builds;
   }
 
-  /** The finding as it is on that pack: where several have it, only the worst one speaks. */
+  /** The finding as it is on that pack: where several have it, only the worst one counts. */
   on(pack: string, finding: Finding): Finding {
     if (finding.packs === undefined) return finding;
     const own = this.#findingsOn(pack).find((one) => one.id === finding.id && isSame(one.place, finding.place));
@@ -80,7 +80,7 @@ export const isMuchWorse = (before: readonly Excess[], after: readonly Excess[])
 function requiredExcesses(requirement: Requirement, assessment: Assessment): Excess[] {
   return verdictOn(requirement, assessment).comparisons.map(({ operator, difference, outcome }, index) => ({
     name: `comparison ${index + 1}`,
-    // What holds is not past anything.
+    // What is met is past no limit.
     value: outcome === 'holds' ? 0 : Math.max(0, sideOf(operator) * difference.value),
     slack: expanded(difference),
   }));

@@ -1,6 +1,6 @@
 /**
  * Everything a build sheet shows, as plain data: what is rendered here as HTML, Markdown and SVG, an editor may render its own way.
- * Numbers are SI with the unit in which to print them beside; ± is expanded (k = 2).
+ * Numbers are SI with the unit in which to print them; ± is expanded (k = 2).
  */
 import type { Assessment } from '../../analysis/assessment.ts';
 import { type FlightCurve, flightCurve } from '../../analysis/curves/flight-curve.ts';
@@ -106,7 +106,7 @@ export interface SheetLog {
   readonly title: string;
   readonly pack: string;
   readonly moments: readonly LogMoment[];
-  /** Cells in series, to speak of volts per cell. */
+  /** Cells in series, to state volts per cell. */
   readonly cells: number;
   /** Root mean square of what the voltages differ in the air, relative. */
   readonly volts?: number;
@@ -120,7 +120,7 @@ interface SheetLearnt {
   readonly now: Quantity;
 }
 
-/** Stands where a quick sheet leaves out what has to be searched for. */
+/** Is shown where a quick sheet leaves out what has to be searched for. */
 export const PENDING = '…';
 
 export interface SheetData {
@@ -134,9 +134,9 @@ export interface SheetData {
   /** Results that some option has, in the order of the results table. */
   readonly rows: readonly SheetRow[];
   readonly requirements: readonly SheetRequirement[];
-  /** Flights that were logged, each compared with what the build makes of it. */
+  /** Flights that were logged, each compared with what the build predicts. */
   readonly logs: readonly SheetLog[];
-  /** What all that was measured says of figures of parts: before, and now. */
+  /** Figures of parts before and after all that was measured. */
   readonly learnt: readonly SheetLearnt[];
   /** Observations that moved what was guessed, by title. */
   readonly calibratedBy?: readonly string[];
@@ -258,7 +258,7 @@ export function shareUsed({ allowed, isLeast, from = 0 }: LimitLine, value: numb
   return isLeast ? allowed / Math.max(value, Number.MIN_VALUE) : (value - from) / (allowed - from);
 }
 
-/** Every rating, and what else findings on this pack hold something against. */
+/** Every rating, and what else findings on this pack compare something with. */
 function limitLines(assessment: Assessment, findings: readonly Finding[]): LimitLine[] {
   const ratings = limitsOf(assessment).map(
     ({ name, part, unit, limit, figure, value }): LimitLine => ({
@@ -288,7 +288,7 @@ function worstOfAlike(lines: readonly LimitLine[]): LimitLine[] {
   return [...worst.values()];
 }
 
-/** What findings call the bound that they hold their number against. */
+/** What findings call the bound with which they compare their number. */
 const BOUNDS: ReadonlySet<string> = new Set(['limit', 'allowed', 'maximum', 'minimum', 'bay', 'guard']);
 
 function limitNamedIn(finding: Finding, { build, option }: Assessment): LimitLine[] {

@@ -200,7 +200,7 @@ function resultsTable(caption: string, { options }: SheetData, rows: readonly Sh
   return table(caption, packHeadings(options, ways), lines);
 }
 
-/** Each flight: on each pack what it comes to and a picture, then leg by leg. */
+/** Each flight: on each pack its results and a picture, then leg by leg. */
 function flightsOfAll(options: readonly SheetOption[], ways: Ways): Content {
   const names = [...new Set(options.flatMap(({ flights }) => flights.map(({ name }) => name)))];
   if (names.length === 0) return undefined;

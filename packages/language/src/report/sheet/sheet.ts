@@ -1,4 +1,4 @@
-/** The build sheet: one page by the questions that a builder asks, as HTML, Markdown or one SVG. */
+/** The build sheet: one page by the questions of a builder, as HTML, Markdown or one SVG. */
 import { formatPlusMinus } from '../../units/print.ts';
 import type { Checked } from '../checked.ts';
 import { flightSentences, LEG_HEADINGS, legCells } from '../flights/flight-words.ts';

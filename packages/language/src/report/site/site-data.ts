@@ -1,4 +1,4 @@
-/** Everything that a site shows beside builds and findings, as plain data: the texts with the meaning of each word, the parts and who uses them. */
+/** Everything that a site shows in addition to builds and findings, as plain data: the texts with the meaning of each word, the parts and who uses them. */
 import { ascending } from 'd3-array';
 import type { LangiumDocument } from 'langium';
 import { LIBRARY_SCHEME } from '../../resolve/keys.ts';

@@ -39,7 +39,7 @@ export class SiteNames {
     return decodeURIComponent(uri.startsWith(this.#root) ? uri.slice(this.#root.length) : uri);
   }
 
-  /** A build that was not asked for has none, also where its text is shown. */
+  /** A build that was not requested has none, also where its text is shown. */
   hasSheet({ name, uri }: Named): boolean {
     return this.#stems.has(keyOf(name, uri));
   }

@@ -66,7 +66,7 @@ export const PRICE: Described = {
 /** After a burst rating: how long it may last. */
 export const FOR_SECONDS: ClauseRule = { shape: 'quantity', dimension: TIME, unit: 's' };
 
-/** Behind a part's line in a build: where it sits, for the balance. */
+/** Behind a part's line in a build: its position, for the balance. */
 export const AT_POSITION: ClauseRule = { shape: 'quantity', dimension: LENGTH, unit: 'mm' };
 
 export const OUTER_SIZE: Described = {

@@ -27,11 +27,11 @@ export interface Axis {
   readonly scale: ScaleLinear<number, number>;
   readonly label: string;
   readonly ticks: number;
-  /** How much higher its words stand, where something else is written at the axis' end. */
+  /** How much higher its words are, where something else is written at the axis' end. */
   readonly raised?: number;
 }
 
-/** Grid lines with their numbers; labels are beside the axes' ends, never turned. */
+/** Grid lines with their numbers; labels are at the axes' ends, never turned. */
 export function frame({ left, right, top, bottom }: Box, x: Axis, y: Axis): Markup {
   const [showX, showY] = [x.scale.tickFormat(x.ticks), y.scale.tickFormat(y.ticks)];
   const horizontal = y.scale.ticks(y.ticks).map((value) => {

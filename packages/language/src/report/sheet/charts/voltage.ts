@@ -72,7 +72,7 @@ const hasBurst = ({ burst }: Moment): boolean => burst !== undefined;
 
 const volts = (value: number | undefined): string => (value === undefined ? 'nothing' : `${formatHundredths(value)} V`);
 
-/** What to read in hover when it is time to land, beside its mark. */
+/** What to read in hover when it is time to land, at its mark. */
 function reading({ hover }: Moment, at: number, y: (value: number) => number) {
   return hover === undefined
     ? undefined

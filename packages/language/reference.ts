@@ -326,7 +326,7 @@ function wordsPage(): string {
     const homes = homesOf(ours).filter((home) => home.ours === ours);
     const kind = kindsOf(ours)[0] ?? homes[0]?.kind;
     if (kind === undefined) return resultOf(ours) ? `[\`${ours}\`](results.md)` : `\`${ours}\``;
-    const of = kindsOf(ours).length > 0 ? '' : ` (${homes.map((home) => home.kind).join(', ')})`;
+    const of = kindsOf(ours).length > 0 ? '' : ` (${[...new Set(homes.map((home) => home.kind))].join(', ')})`;
     return `[\`${ours}\`](kinds/${kind}.md)${of}`;
   };
   const rows = [...SYNONYMS]

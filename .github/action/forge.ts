@@ -45,12 +45,12 @@ export class Forge {
 
   /** Asks until there is an answer. For what may be done twice without harm. */
   call<T = unknown>(method: string, path: string, content?: unknown): Promise<T> {
-    return again(() => this.once<T>(method, `${this.#options.url}${path}`, content));
+    return again(() => this.#once<T>(method, `${this.#options.url}${path}`, content));
   }
 
   /** One try at what must not be done twice. */
   post(path: string, content: unknown): Promise<unknown> {
-    return this.once('POST', `${this.#options.url}${path}`, content);
+    return this.#once('POST', `${this.#options.url}${path}`, content);
   }
 
   /** Whose token it is: `github-actions[bot]`. */
@@ -58,7 +58,7 @@ export class Forge {
     const query = { query: 'query { viewer { login } }' };
     try {
       const { data } = await again(() =>
-        this.once<{ data?: { viewer?: { login?: string } } }>('POST', this.#options.graphql, query),
+        this.#once<{ data?: { viewer?: { login?: string } } }>('POST', this.#options.graphql, query),
       );
       if (data?.viewer?.login) return data.viewer.login;
     } catch (error) {
@@ -68,8 +68,8 @@ export class Forge {
     return (await this.call<{ login?: string }>('GET', '/user')).login;
   }
 
-  private async once<T>(method: string, url: string, content?: unknown): Promise<T> {
-    const response = await this.send(method, url, content);
+  async #once<T>(method: string, url: string, content?: unknown): Promise<T> {
+    const response = await this.#send(method, url, content);
     if (!response.ok) throw refused(response);
     try {
       return (await response.json()) as T;
@@ -78,7 +78,7 @@ export class Forge {
     }
   }
 
-  private async send(method: string, url: string, content: unknown): Promise<Response> {
+  async #send(method: string, url: string, content: unknown): Promise<Response> {
     try {
       return await fetch(url, {
         method,

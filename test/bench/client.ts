@@ -13,13 +13,13 @@ import {
 
 export class Client {
   readonly connection: ProtocolConnection;
-  private readonly process: ChildProcess;
-  private readonly listeners = new Set<(params: PublishDiagnosticsParams) => void>();
+  readonly #process: ChildProcess;
+  readonly #listeners = new Set<(params: PublishDiagnosticsParams) => void>();
 
   private constructor(command: readonly string[], configuration: Readonly<Record<string, unknown>>) {
     const [program = '', ...args] = command;
     const child = spawn(program, args, { stdio: ['pipe', 'pipe', 'ignore'] });
-    this.process = child;
+    this.#process = child;
     this.connection = createProtocolConnection(
       new StreamMessageReader(child.stdout),
       new StreamMessageWriter(child.stdin),
@@ -30,7 +30,7 @@ export class Client {
       params.items.map(({ section }) => configuration[section ?? ''] ?? null),
     );
     this.connection.onNotification('textDocument/publishDiagnostics', (params: PublishDiagnosticsParams) => {
-      for (const listener of this.listeners) listener(params);
+      for (const listener of this.#listeners) listener(params);
     });
     this.connection.listen();
   }
@@ -87,17 +87,17 @@ export class Client {
         reported.set(params.uri, params.diagnostics);
         waiting.delete(params.uri);
         if (waiting.size > 0) return;
-        this.listeners.delete(listener);
+        this.#listeners.delete(listener);
         resolve(reported);
       };
-      this.listeners.add(listener);
+      this.#listeners.add(listener);
     });
   }
 
   /** Resident memory, MB; undefined where the system does not report it. */
   memory(): number | undefined {
     try {
-      const kilobytes = /VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${this.process.pid}/status`, 'utf8'))?.[1];
+      const kilobytes = /VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${this.#process.pid}/status`, 'utf8'))?.[1];
       return kilobytes === undefined ? undefined : Number(kilobytes) / 1024;
     } catch {
       return undefined;
@@ -108,7 +108,7 @@ export class Client {
   processorTime(): number | undefined {
     try {
       // Behind the name in brackets; clock ticks are hundredths of a second on Linux.
-      const fields = readFileSync(`/proc/${this.process.pid}/stat`, 'utf8').split(') ').at(-1)?.split(' ') ?? [];
+      const fields = readFileSync(`/proc/${this.#process.pid}/stat`, 'utf8').split(') ').at(-1)?.split(' ') ?? [];
       return (Number(fields[11]) + Number(fields[12])) / 100;
     } catch {
       return undefined;
@@ -117,6 +117,6 @@ export class Client {
 
   stop(): void {
     this.connection.dispose();
-    this.process.kill();
+    this.#process.kill();
   }
 }

@@ -43,13 +43,13 @@ export interface Watched {
 
 export class Playground {
   readonly address: string;
-  private readonly server: Server;
-  private readonly browser: Browser;
+  readonly #server: Server;
+  readonly #browser: Browser;
 
   private constructor(server: Server, address: string, browser: Browser) {
-    this.server = server;
+    this.#server = server;
     this.address = address;
-    this.browser = browser;
+    this.#browser = browser;
   }
 
   static async start(): Promise<Playground> {
@@ -59,7 +59,7 @@ export class Playground {
   }
 
   async open(fragment = '', options: BrowserContextOptions = {}): Promise<Watched> {
-    const context = await this.browser.newContext({ viewport: { width: 1400, height: 900 }, ...options });
+    const context = await this.#browser.newContext({ viewport: { width: 1400, height: 900 }, ...options });
     const page = await context.newPage();
     const watched: Watched = { page, elsewhere: [], problems: [] };
     page.on('request', (request) => {
@@ -75,11 +75,11 @@ export class Playground {
   }
 
   async closePages(): Promise<void> {
-    await Promise.all(this.browser.contexts().map((context) => context.close()));
+    await Promise.all(this.#browser.contexts().map((context) => context.close()));
   }
 
   async stop(): Promise<void> {
-    await this.browser.close();
-    this.server.close();
+    await this.#browser.close();
+    this.#server.close();
   }
 }

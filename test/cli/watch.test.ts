@@ -17,37 +17,37 @@ afterEach(() => {
 });
 
 class Watching {
-  private readonly child: ChildProcess;
-  private out = '';
-  private readonly waiting: (() => void)[] = [];
+  readonly #child: ChildProcess;
+  #out = '';
+  readonly #waiting: (() => void)[] = [];
   readonly ended: Promise<number | null>;
 
   constructor(...args: string[]) {
-    this.child = spawn(process.execPath, [command, 'check', '--watch', ...args], {
+    this.#child = spawn(process.execPath, [command, 'check', '--watch', ...args], {
       cwd: shop.folder,
       env: { ...process.env, NO_COLOR: '1' },
     });
-    running.push(this.child);
-    for (const stream of [this.child.stdout, this.child.stderr])
+    running.push(this.#child);
+    for (const stream of [this.#child.stdout, this.#child.stderr])
       stream?.setEncoding('utf8').on('data', (text: string) => {
-        this.out += text;
-        for (const go of this.waiting.splice(0)) go();
+        this.#out += text;
+        for (const go of this.#waiting.splice(0)) go();
       });
     this.ended = new Promise((resolve) => {
-      this.child.on('exit', (code) => resolve(code));
+      this.#child.on('exit', (code) => resolve(code));
     });
   }
 
   /** All that it stated since the last call, once that contains the text. */
   async until(text: RegExp): Promise<string> {
-    while (!text.test(this.out)) await new Promise<void>((resolve) => this.waiting.push(resolve));
-    const printed = this.out;
-    this.out = '';
+    while (!text.test(this.#out)) await new Promise<void>((resolve) => this.#waiting.push(resolve));
+    const printed = this.#out;
+    this.#out = '';
     return printed;
   }
 
   async end(signal: NodeJS.Signals = 'SIGINT'): Promise<number | null> {
-    this.child.kill(signal);
+    this.#child.kill(signal);
     return this.ended;
   }
 }

@@ -56,15 +56,15 @@ class PageReader extends AbstractMessageReader {
 }
 
 class PageWriter extends AbstractMessageWriter {
-  private readonly post: (message: Message) => void;
+  readonly #post: (message: Message) => void;
 
   constructor(post: (message: Message) => void) {
     super();
-    this.post = post;
+    this.#post = post;
   }
 
   async write(message: Message): Promise<void> {
-    this.post(message);
+    this.#post(message);
   }
 
   end(): void {}

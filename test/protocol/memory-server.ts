@@ -32,48 +32,48 @@ export type Shown = ReadonlyMap<string, readonly Diagnostic[]>;
 export class MemoryServer {
   readonly files = new MemoryFiles();
   readonly logged: string[] = [];
-  private readonly server: ReturnType<typeof startServer>;
-  private readonly client: ProtocolConnection;
-  private readonly streams: PassThrough[];
-  private readonly versions = new Map<string, number>();
-  private readonly open = new Set<string>();
-  private readonly texts = new Map<string, string>();
-  private readonly reported = new Map<string, readonly Diagnostic[]>();
-  private readonly toldVersions = new Map<string, number>();
+  readonly #server: ReturnType<typeof startServer>;
+  readonly #client: ProtocolConnection;
+  readonly #streams: PassThrough[];
+  readonly #versions = new Map<string, number>();
+  readonly #open = new Set<string>();
+  readonly #texts = new Map<string, string>();
+  readonly #reported = new Map<string, readonly Diagnostic[]>();
+  readonly #toldVersions = new Map<string, number>();
   /** Versions of open texts in the order in which they were answered. */
   readonly answers: { readonly uri: string; readonly version: number }[] = [];
 
   private constructor(files: Texts) {
     for (const [path, text] of files) this.files.texts.set(uriOf(path).path, text);
     const [up, down] = [new PassThrough(), new PassThrough()];
-    this.streams = [up, down];
+    this.#streams = [up, down];
     const connection = createConnection(
       ProposedFeatures.all,
       new StreamMessageReader(up),
       new StreamMessageWriter(down),
     );
-    this.server = startServer(connection, this.files);
+    this.#server = startServer(connection, this.files);
     // Without a clock: whoever types states when there is a pause.
     const never = Number.POSITIVE_INFINITY;
-    this.server.lsp.Writing.waitFor({ short: never, long: never, rest: never });
-    this.client = createProtocolConnection(new StreamMessageReader(down), new StreamMessageWriter(up));
-    this.client.onRequest(RegistrationRequest.type, () => undefined);
-    this.client.onNotification(LogMessageNotification.type, ({ message }) => {
+    this.#server.lsp.Writing.waitFor({ short: never, long: never, rest: never });
+    this.#client = createProtocolConnection(new StreamMessageReader(down), new StreamMessageWriter(up));
+    this.#client.onRequest(RegistrationRequest.type, () => undefined);
+    this.#client.onNotification(LogMessageNotification.type, ({ message }) => {
       this.logged.push(message);
     });
-    this.client.onNotification(PublishDiagnosticsNotification.type, ({ uri, diagnostics, version }) => {
-      this.reported.set(uri, diagnostics);
+    this.#client.onNotification(PublishDiagnosticsNotification.type, ({ uri, diagnostics, version }) => {
+      this.#reported.set(uri, diagnostics);
       if (version === undefined) return;
-      this.toldVersions.set(uri, version);
+      this.#toldVersions.set(uri, version);
       this.answers.push({ uri, version });
     });
-    this.client.listen();
+    this.#client.listen();
   }
 
   static async start(files: Texts, open: Texts = new Map(), more: ClientCapabilities = {}): Promise<MemoryServer> {
     const server = new MemoryServer(files);
     const uri = uriOf('').toString();
-    await server.client.sendRequest(InitializeRequest.type, {
+    await server.#client.sendRequest(InitializeRequest.type, {
       processId: null,
       rootUri: uri,
       workspaceFolders: [{ uri, name: 'home' }],
@@ -87,101 +87,101 @@ export class MemoryServer {
         },
       },
     });
-    await server.client.sendNotification(InitializedNotification.type, {});
+    await server.#client.sendNotification(InitializedNotification.type, {});
     for (const [path, text] of open) await server.openText(path, text);
     await server.settled();
     return server;
   }
 
   async openText(path: string, text: string): Promise<void> {
-    const version = this.nextVersion(path);
-    this.open.add(path);
-    this.texts.set(path, text);
-    await this.client.sendNotification(DidOpenTextDocumentNotification.type, {
+    const version = this.#nextVersion(path);
+    this.#open.add(path);
+    this.#texts.set(path, text);
+    await this.#client.sendNotification(DidOpenTextDocumentNotification.type, {
       textDocument: { uri: uriOf(path).toString(), languageId: 'fettle', version, text },
     });
   }
 
   async changeText(path: string, text: string): Promise<void> {
-    await this.client.sendNotification(DidChangeTextDocumentNotification.type, {
-      textDocument: { uri: uriOf(path).toString(), version: this.nextVersion(path) },
+    await this.#client.sendNotification(DidChangeTextDocumentNotification.type, {
+      textDocument: { uri: uriOf(path).toString(), version: this.#nextVersion(path) },
       contentChanges: [{ text }],
     });
   }
 
   /** A key at the end of an open text. */
   async typeText(path: string, key: string): Promise<void> {
-    const text = this.texts.get(path) ?? '';
+    const text = this.#texts.get(path) ?? '';
     const lines = text.split('\n');
     const end = { line: lines.length - 1, character: lines.at(-1)?.length ?? 0 };
-    this.texts.set(path, text + key);
-    await this.client.sendNotification(DidChangeTextDocumentNotification.type, {
-      textDocument: { uri: uriOf(path).toString(), version: this.nextVersion(path) },
+    this.#texts.set(path, text + key);
+    await this.#client.sendNotification(DidChangeTextDocumentNotification.type, {
+      textDocument: { uri: uriOf(path).toString(), version: this.#nextVersion(path) },
       contentChanges: [{ range: { start: end, end }, text: key }],
     });
   }
 
   async closeText(path: string): Promise<void> {
-    this.open.delete(path);
-    await this.client.sendNotification(DidCloseTextDocumentNotification.type, {
+    this.#open.delete(path);
+    await this.#client.sendNotification(DidCloseTextDocumentNotification.type, {
       textDocument: { uri: uriOf(path).toString() },
     });
   }
 
   async tell(changes: readonly FileEvent[]): Promise<void> {
-    await this.client.sendNotification(DidChangeWatchedFilesNotification.type, { changes: [...changes] });
+    await this.#client.sendNotification(DidChangeWatchedFilesNotification.type, { changes: [...changes] });
   }
 
   static event(path: string, type: FileChangeType): FileEvent {
     return { uri: uriOf(path).toString(), type };
   }
 
-  private nextVersion(path: string): number {
-    const version = (this.versions.get(path) ?? 0) + 1;
-    this.versions.set(path, version);
+  #nextVersion(path: string): number {
+    const version = (this.#versions.get(path) ?? 0) + 1;
+    this.#versions.set(path, version);
     return version;
   }
 
   /** Once everything that was reported so far is followed, what was delayed has come, and all of it has come back. */
   async settled(): Promise<void> {
     await this.built();
-    this.server.lsp.Writing.rest();
-    await this.roundTrip();
+    this.#server.lsp.Writing.rest();
+    await this.#roundTrip();
   }
 
   /** The pause of somebody who types slowly. */
   async paused(): Promise<void> {
-    this.server.lsp.Writing.pause();
-    await this.roundTrip();
+    this.#server.lsp.Writing.pause();
+    await this.#roundTrip();
   }
 
   /** Once everything that was reported so far is followed and its findings have come back. */
   async built(): Promise<void> {
-    const { DocumentBuilder, WorkspaceLock, WorkspaceManager } = this.server.workspace;
-    await this.roundTrip();
+    const { DocumentBuilder, WorkspaceLock, WorkspaceManager } = this.#server.workspace;
+    await this.#roundTrip();
     await WorkspaceManager.ready;
     for (let quiet = 0; quiet < 2; ) {
       await turns(2);
       await WorkspaceLock.read(() => undefined);
       quiet = DocumentBuilder.isIdle ? quiet + 1 : 0;
     }
-    await this.roundTrip();
+    await this.#roundTrip();
   }
 
   /** Messages keep their order: once a question is answered, even with a refusal, what was sent before has arrived. */
-  private async roundTrip(): Promise<void> {
-    await this.client.sendRequest('fettle/nothing').catch(() => undefined);
+  async #roundTrip(): Promise<void> {
+    await this.#client.sendRequest('fettle/nothing').catch(() => undefined);
   }
 
   /** What is reported meanwhile waits behind a build. */
   async whileBusy(tell: () => Promise<void>): Promise<void> {
-    const { WorkspaceLock } = this.server.workspace;
+    const { WorkspaceLock } = this.#server.workspace;
     let isOver = false;
     const building = WorkspaceLock.write(async () => {
       while (!isOver) await turns(1);
     });
     await tell();
-    await this.roundTrip();
+    await this.#roundTrip();
     isOver = true;
     await building;
   }
@@ -189,8 +189,8 @@ export class MemoryServer {
   /** The client's cursor is at the beginning of a line. */
   async seeCursor(path: string, line: number): Promise<void> {
     const textDocument = { uri: uriOf(path).toString() };
-    await this.client.sendRequest(DocumentHighlightRequest.type, { textDocument, position: { line, character: 0 } });
-    await this.roundTrip();
+    await this.#client.sendRequest(DocumentHighlightRequest.type, { textDocument, position: { line, character: 0 } });
+    await this.#roundTrip();
   }
 
   /** Another program writes a file. */
@@ -201,27 +201,29 @@ export class MemoryServer {
 
   /** Of what a file is reported; not of what is estimated in it. */
   codesOf(path: string): string[] {
-    const reported = this.reported.get(uriOf(path).toString()) ?? [];
+    const reported = this.#reported.get(uriOf(path).toString()) ?? [];
     return reported.flatMap(({ code }) => (code === 'estimates' ? [] : [String(code)]));
   }
 
   get shown(): Shown {
-    return new Map([...this.reported].filter(([, diagnostics]) => diagnostics.length > 0));
+    return new Map([...this.#reported].filter(([, diagnostics]) => diagnostics.length > 0));
   }
 
   /** Open files whose last version was never answered. */
   get unanswered(): string[] {
-    return [...this.open].filter((path) => this.toldVersions.get(uriOf(path).toString()) !== this.versions.get(path));
+    return [...this.#open].filter(
+      (path) => this.#toldVersions.get(uriOf(path).toString()) !== this.#versions.get(path),
+    );
   }
 
   /** A request as a client sends it; a refusal is thrown. */
   ask<R>(method: string, params: unknown): Promise<R> {
-    return this.client.sendRequest(method, params);
+    return this.#client.sendRequest(method, params);
   }
 
   stop(): void {
-    this.client.dispose();
-    for (const stream of this.streams) stream.destroy();
+    this.#client.dispose();
+    for (const stream of this.#streams) stream.destroy();
   }
 }
 

@@ -34,12 +34,12 @@ interface Model {
 }
 
 export class MetaModel {
-  private readonly model: Model;
-  private readonly structures: Map<string, Structure>;
+  readonly #model: Model;
+  readonly #structures: Map<string, Structure>;
 
   private constructor(model: Model) {
-    this.model = model;
-    this.structures = new Map(model.structures.map((structure) => [structure.name, structure]));
+    this.#model = model;
+    this.#structures = new Map(model.structures.map((structure) => [structure.name, structure]));
   }
 
   static load(): MetaModel {
@@ -48,70 +48,70 @@ export class MetaModel {
 
   /** What is wrong with the answer to a request; nothing when it is as the protocol wants it. */
   problemsOfResult(method: string, result: unknown): string[] {
-    const request = this.model.requests.find((candidate) => candidate.method === method);
-    return request === undefined ? [`no request ${method}`] : this.check(result, request.result, method);
+    const request = this.#model.requests.find((candidate) => candidate.method === method);
+    return request === undefined ? [`no request ${method}`] : this.#check(result, request.result, method);
   }
 
   problemsOfNotification(method: string, params: unknown): string[] {
-    const notification = this.model.notifications.find((candidate) => candidate.method === method);
-    return notification?.params === undefined ? [`no ${method}`] : this.check(params, notification.params, method);
+    const notification = this.#model.notifications.find((candidate) => candidate.method === method);
+    return notification?.params === undefined ? [`no ${method}`] : this.#check(params, notification.params, method);
   }
 
-  private check(value: unknown, type: Type, path: string): string[] {
+  #check(value: unknown, type: Type, path: string): string[] {
     switch (type.kind) {
       case 'base':
         return isBase(value, type.name) ? [] : [`${path}: ${JSON.stringify(value)} is no ${type.name}`];
       case 'reference':
-        return this.checkNamed(value, type.name, path);
+        return this.#checkNamed(value, type.name, path);
       case 'array':
         return Array.isArray(value)
-          ? value.flatMap((element, index) => this.check(element, type.element, `${path}[${index}]`))
+          ? value.flatMap((element, index) => this.#check(element, type.element, `${path}[${index}]`))
           : [`${path}: no array`];
       case 'or': {
-        const attempts = type.items.map((item) => this.check(value, item, path));
+        const attempts = type.items.map((item) => this.#check(value, item, path));
         return attempts.toSorted((left, right) => left.length - right.length)[0] ?? [];
       }
       case 'and':
-        return type.items.flatMap((item) => this.check(value, item, path));
+        return type.items.flatMap((item) => this.#check(value, item, path));
       case 'tuple':
         return Array.isArray(value) && value.length === type.items.length
-          ? type.items.flatMap((item, index) => this.check(value[index], item, `${path}[${index}]`))
+          ? type.items.flatMap((item, index) => this.#check(value[index], item, `${path}[${index}]`))
           : [`${path}: no tuple of ${type.items.length}`];
       case 'map':
         return isObject(value)
-          ? Object.entries(value).flatMap(([key, own]) => this.check(own, type.value, `${path}.${key}`))
+          ? Object.entries(value).flatMap(([key, own]) => this.#check(own, type.value, `${path}.${key}`))
           : [`${path}: no map`];
       case 'literal':
-        return this.checkProperties(value, type.value.properties, path);
+        return this.#checkProperties(value, type.value.properties, path);
       default:
         return value === type.value ? [] : [`${path}: ${JSON.stringify(value)} is not ${JSON.stringify(type.value)}`];
     }
   }
 
-  private checkNamed(value: unknown, name: string, path: string): string[] {
+  #checkNamed(value: unknown, name: string, path: string): string[] {
     if (name === 'LSPAny' || name === 'LSPObject') {
       return [];
     }
-    const enumeration = this.model.enumerations.find((candidate) => candidate.name === name);
+    const enumeration = this.#model.enumerations.find((candidate) => candidate.name === name);
     if (enumeration !== undefined) {
       const known = enumeration.supportsCustomValues || enumeration.values.some((entry) => entry.value === value);
       return known ? [] : [`${path}: ${JSON.stringify(value)} is no ${name}`];
     }
-    const alias = this.model.typeAliases.find((candidate) => candidate.name === name);
+    const alias = this.#model.typeAliases.find((candidate) => candidate.name === name);
     if (alias !== undefined) {
-      return this.check(value, alias.type, path);
+      return this.#check(value, alias.type, path);
     }
-    return this.checkProperties(value, this.propertiesOf(name), path);
+    return this.#checkProperties(value, this.#propertiesOf(name), path);
   }
 
-  private propertiesOf(name: string): Property[] {
-    const structure = this.structures.get(name);
+  #propertiesOf(name: string): Property[] {
+    const structure = this.#structures.get(name);
     const parents = [...(structure?.extends ?? []), ...(structure?.mixins ?? [])];
-    const inherited = parents.flatMap((parent) => ('name' in parent ? this.propertiesOf(parent.name) : []));
+    const inherited = parents.flatMap((parent) => ('name' in parent ? this.#propertiesOf(parent.name) : []));
     return [...inherited, ...(structure?.properties ?? [])];
   }
 
-  private checkProperties(value: unknown, properties: readonly Property[], path: string): string[] {
+  #checkProperties(value: unknown, properties: readonly Property[], path: string): string[] {
     if (!isObject(value)) {
       return [`${path}: ${JSON.stringify(value)} is no object`];
     }
@@ -126,7 +126,7 @@ export class MetaModel {
           ? optional
             ? []
             : [`${path}: ${name} is missing`]
-          : this.check(own, type, `${path}.${name}`);
+          : this.#check(own, type, `${path}.${name}`);
       }),
     ];
   }

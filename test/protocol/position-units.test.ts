@@ -55,7 +55,7 @@ class Client {
   readonly texts: Record<string, string> = { ...FILES };
   readonly session: Session;
   readonly encoding: Encoding;
-  private version = 1;
+  #version = 1;
 
   private constructor(session: Session, encoding: Encoding) {
     this.session = session;
@@ -113,7 +113,7 @@ class Client {
     if (Array.isArray(answer)) return answer.map((one) => this.plain(one, uri));
     if (typeof answer !== 'object' || answer === null) return answer;
     const { line, character, targetUri, from } = answer as Record<string, never>;
-    if (typeof line === 'number' && typeof character === 'number') return this.offset({ line, character }, uri);
+    if (typeof line === 'number' && typeof character === 'number') return this.#offset({ line, character }, uri);
     const { uri: own = from && (from as { uri: string }).uri } = answer as { uri?: string };
     return Object.fromEntries(
       Object.entries(answer)
@@ -130,7 +130,7 @@ class Client {
     );
   }
 
-  private offset(position: Position, uri: string): string {
+  #offset(position: Position, uri: string): string {
     const path = Object.keys(FILES).find((one) => this.session.uri(one) === uri);
     return path === undefined
       ? `${JSON.stringify(position)} of ${uri}`
@@ -145,9 +145,9 @@ class Client {
       this.texts[path] = before.slice(0, from) + text + before.slice(to);
       return { range, text };
     });
-    this.version += 1;
+    this.#version += 1;
     await this.session.connection.sendNotification(DidChangeTextDocumentNotification.type, {
-      textDocument: { uri: this.session.uri(path), version: this.version },
+      textDocument: { uri: this.session.uri(path), version: this.#version },
       contentChanges,
     });
   }

@@ -117,22 +117,22 @@ export class Session {
   readonly asked: (number | string | null)[] = [];
   readonly answered = new Map<number | string | null, number>();
   initializeResult!: InitializeResult;
-  private readonly process: ChildProcessWithoutNullStreams;
-  private readonly texts = new Map<string, TextDocument>();
+  readonly #process: ChildProcessWithoutNullStreams;
+  readonly #texts = new Map<string, TextDocument>();
   /** Of each path, across closing: findings of an earlier text are never taken for those of a later one. */
-  private readonly versions = new Map<string, number>();
-  private readonly waiters = new Set<Waiter>();
-  private readonly exited: Promise<number | null>;
+  readonly #versions = new Map<string, number>();
+  readonly #waiters = new Set<Waiter>();
+  readonly #exited: Promise<number | null>;
 
   private constructor(options: SessionOptions) {
     this.folder = mkdtempSync(join(tmpdir(), 'fettle-protocol-'));
     for (const [path, text] of Object.entries(options.files ?? {})) {
       this.writeFile(path, text);
     }
-    this.process = spawn(process.execPath, [SERVER, '--stdio'], { cwd: this.folder });
-    this.exited = new Promise((resolve) => this.process.on('exit', resolve));
-    this.process.stderr.on('data', (data: Buffer) => this.logged.push(data.toString()));
-    this.connection = createProtocolConnection(this.reader(this.process.stdout), this.writer(this.process.stdin));
+    this.#process = spawn(process.execPath, [SERVER, '--stdio'], { cwd: this.folder });
+    this.#exited = new Promise((resolve) => this.#process.on('exit', resolve));
+    this.#process.stderr.on('data', (data: Buffer) => this.logged.push(data.toString()));
+    this.connection = createProtocolConnection(this.#reader(this.#process.stdout), this.#writer(this.#process.stdin));
     this.connection.onRequest(RegistrationRequest.type, ({ registrations }) => {
       this.registered.push(...registrations.map((registration) => registration.method));
     });
@@ -152,9 +152,9 @@ export class Session {
     });
     this.connection.onNotification(PublishDiagnosticsNotification.type, (params) => {
       this.published.push(params);
-      for (const waiter of this.waiters) {
+      for (const waiter of this.#waiters) {
         if (waiter.matches(params)) {
-          this.waiters.delete(waiter);
+          this.#waiters.delete(waiter);
           waiter.settle(params);
         }
       }
@@ -162,7 +162,7 @@ export class Session {
     this.connection.listen();
   }
 
-  private reader(stream: Readable): StreamMessageReader {
+  #reader(stream: Readable): StreamMessageReader {
     const reader = new StreamMessageReader(stream);
     const listen = reader.listen.bind(reader);
     reader.listen = (take) =>
@@ -173,7 +173,7 @@ export class Session {
     return reader;
   }
 
-  private writer(stream: Writable): StreamMessageWriter {
+  #writer(stream: Writable): StreamMessageWriter {
     const writer = new StreamMessageWriter(stream);
     const write = writer.write.bind(writer);
     writer.write = (message) => {
@@ -186,7 +186,7 @@ export class Session {
   static async start(options: SessionOptions = {}): Promise<Session> {
     const session = new Session(options);
     const folderUri = pathToFileURL(session.folder).toString();
-    session.initializeResult = await session.orFail(
+    session.initializeResult = await session.#orFail(
       session.connection.sendRequest(InitializeRequest.type, {
         processId: process.pid,
         rootUri: options.withoutFolder ? null : folderUri,
@@ -207,8 +207,8 @@ export class Session {
   }
 
   /** A server that cannot start reports it instead of keeping us waiting. */
-  private orFail<T>(answer: Promise<T>): Promise<T> {
-    const failed = this.exited.then((code): never => {
+  #orFail<T>(answer: Promise<T>): Promise<T> {
+    const failed = this.#exited.then((code): never => {
       throw new Error(`the server ended with ${code}: ${this.logged.join('')}`);
     });
     return Promise.race([answer, failed]);
@@ -218,14 +218,14 @@ export class Session {
   async stop(): Promise<number | null> {
     await this.connection.sendRequest(ShutdownRequest.type);
     await this.connection.sendNotification(ExitNotification.type);
-    const code = await this.exited;
+    const code = await this.#exited;
     this.connection.dispose();
     rmSync(this.folder, { recursive: true, force: true });
     return code;
   }
 
   get isRunning(): boolean {
-    return this.process.exitCode === null;
+    return this.#process.exitCode === null;
   }
 
   uri(path: string): string {
@@ -268,9 +268,9 @@ export class Session {
   // ---- open texts ----
 
   async open(path: string, text: string): Promise<Diagnostic[]> {
-    const version = this.nextVersion(path);
+    const version = this.#nextVersion(path);
     const document = TextDocument.create(this.uri(path), 'fettle', version, text);
-    this.texts.set(path, document);
+    this.#texts.set(path, document);
     const diagnostics = this.diagnosticsOf(path, version);
     await this.connection.sendNotification(DidOpenTextDocumentNotification.type, {
       textDocument: { uri: document.uri, languageId: 'fettle', version, text },
@@ -278,9 +278,9 @@ export class Session {
     return diagnostics;
   }
 
-  private nextVersion(path: string): number {
-    const version = (this.versions.get(path) ?? 0) + 1;
-    this.versions.set(path, version);
+  #nextVersion(path: string): number {
+    const version = (this.#versions.get(path) ?? 0) + 1;
+    this.#versions.set(path, version);
     return version;
   }
 
@@ -293,8 +293,8 @@ export class Session {
   async changeWithoutWaiting(path: string, newText: string, range?: Range): Promise<number> {
     const document = this.document(path);
     const change = range === undefined ? { text: newText } : { range, text: newText };
-    const version = this.nextVersion(path);
-    this.texts.set(path, TextDocument.update(document, [change], version));
+    const version = this.#nextVersion(path);
+    this.#texts.set(path, TextDocument.update(document, [change], version));
     await this.connection.sendNotification(DidChangeTextDocumentNotification.type, {
       textDocument: { uri: document.uri, version },
       contentChanges: [change],
@@ -303,20 +303,20 @@ export class Session {
   }
 
   async close(path: string): Promise<void> {
-    this.texts.delete(path);
+    this.#texts.delete(path);
     await this.connection.sendNotification(DidCloseTextDocumentNotification.type, {
       textDocument: { uri: this.uri(path) },
     });
   }
 
   async closeAll(): Promise<void> {
-    for (const path of [...this.texts.keys()]) {
+    for (const path of [...this.#texts.keys()]) {
       await this.close(path);
     }
   }
 
   document(path: string): TextDocument {
-    const document = this.texts.get(path);
+    const document = this.#texts.get(path);
     if (document === undefined) {
       throw new Error(`${path} is not open`);
     }
@@ -325,15 +325,15 @@ export class Session {
 
   /** The position behind the first (or n-th) occurrence of a piece of the open text. */
   behind(path: string, piece: string, occurrence = 1): Position {
-    return this.document(path).positionAt(this.find(path, piece, occurrence) + piece.length);
+    return this.document(path).positionAt(this.#find(path, piece, occurrence) + piece.length);
   }
 
   /** The position of the second character of a piece: safely inside a word. */
   inside(path: string, piece: string, occurrence = 1): Position {
-    return this.document(path).positionAt(this.find(path, piece, occurrence) + 1);
+    return this.document(path).positionAt(this.#find(path, piece, occurrence) + 1);
   }
 
-  private find(path: string, piece: string, occurrence: number): number {
+  #find(path: string, piece: string, occurrence: number): number {
     const text = this.document(path).getText();
     let offset = -1;
     for (let count = 0; count < occurrence; count++) {
@@ -377,15 +377,15 @@ export class Session {
 
   /** The findings pushed for a version of an open text. */
   diagnosticsOf(path: string, version: number): Promise<Diagnostic[]> {
-    return this.pushed(path, (params) => params.version === version);
+    return this.#pushed(path, (params) => params.version === version);
   }
 
   /** What the client was last reported about a file, as soon as that satisfies a condition. */
   diagnosticsWhere(path: string, holds: (diagnostics: Diagnostic[]) => boolean): Promise<Diagnostic[]> {
-    return this.pushed(path, (params) => holds(params.diagnostics));
+    return this.#pushed(path, (params) => holds(params.diagnostics));
   }
 
-  private pushed(path: string, holds: (params: PublishDiagnosticsParams) => boolean): Promise<Diagnostic[]> {
+  #pushed(path: string, holds: (params: PublishDiagnosticsParams) => boolean): Promise<Diagnostic[]> {
     const uri = this.uri(path);
     const latest = this.published.findLast((params) => params.uri === uri);
     if (latest !== undefined && holds(latest)) {
@@ -393,7 +393,7 @@ export class Session {
     }
     const matches = (params: PublishDiagnosticsParams): boolean => params.uri === uri && holds(params);
     return new Promise((resolve) => {
-      this.waiters.add({ matches, settle: (params) => resolve(params.diagnostics) });
+      this.#waiters.add({ matches, settle: (params) => resolve(params.diagnostics) });
     });
   }
 }

@@ -128,18 +128,18 @@ export class Workspace {
     }
     return [...holders.values()].map((references) => {
       const name = references.map((reference) => reference.$refText).join('.');
-      return `${name} -> ${references.map((reference) => this.describe(reference.ref as Target | undefined)).join('.')}`;
+      return `${name} -> ${references.map((reference) => this.#describe(reference.ref as Target | undefined)).join('.')}`;
     });
   }
 
-  private describe(target: Target | undefined): string {
+  #describe(target: Target | undefined): string {
     if (!target) return '?';
     if (target.$type === 'Word') return `"${target.name}"`;
-    const where = target.$document ?? this.rootOf(target);
+    const where = target.$document ?? this.#rootOf(target);
     return `${target.$type.toLowerCase()} ${'name' in target ? target.name : ''} in ${where}`;
   }
 
-  private rootOf(node: Target): string {
+  #rootOf(node: Target): string {
     let root: { $container?: unknown; $document?: LangiumDocument } = node;
     while (root.$container) root = root.$container as typeof root;
     return (root.$document?.uri.path ?? '').replace('/home/', '');

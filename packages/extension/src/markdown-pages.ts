@@ -2,22 +2,22 @@ import { commands, type Disposable, EventEmitter, type Uri, type ViewColumn, wor
 
 /** Read-only Markdown pages under a scheme of their own, shown as previews and renewed when what they report has changed. */
 export class MarkdownPages implements Disposable {
-  private readonly open = new Map<string, Uri>();
-  private readonly changed = new EventEmitter<Uri>();
-  private readonly disposables: readonly Disposable[];
+  readonly #open = new Map<string, Uri>();
+  readonly #changed = new EventEmitter<Uri>();
+  readonly #disposables: readonly Disposable[];
 
   /** @param write a page's text; one that cannot be written gives the reason */
   constructor(scheme: string, write: (page: Uri) => string | Promise<string>) {
-    this.disposables = [
-      this.changed,
+    this.#disposables = [
+      this.#changed,
       workspace.registerTextDocumentContentProvider(scheme, {
-        onDidChange: this.changed.event,
+        onDidChange: this.#changed.event,
         provideTextDocumentContent: (page) => {
-          this.open.set(page.toString(), page);
+          this.#open.set(page.toString(), page);
           return write(page);
         },
       }),
-      workspace.onDidCloseTextDocument(({ uri }) => this.open.delete(uri.toString())),
+      workspace.onDidCloseTextDocument(({ uri }) => this.#open.delete(uri.toString())),
     ];
   }
 
@@ -30,10 +30,10 @@ export class MarkdownPages implements Disposable {
 
   /** Of the pages that are open. */
   renew(isMeant: (page: Uri) => boolean): void {
-    for (const page of this.open.values()) if (isMeant(page)) this.changed.fire(page);
+    for (const page of this.#open.values()) if (isMeant(page)) this.#changed.fire(page);
   }
 
   dispose(): void {
-    for (const one of this.disposables) one.dispose();
+    for (const one of this.#disposables) one.dispose();
   }
 }

@@ -16,86 +16,86 @@ const LOOK_AGAIN = 700;
 
 /** In the status bar the verdict on the build at the cursor; it opens the sheet. Nothing while a line is half typed, and none for files without builds. */
 export class Status implements Disposable {
-  private readonly client: BaseLanguageClient;
-  private readonly item = window.createStatusBarItem('fettle.verdict', StatusBarAlignment.Left, 10);
-  private readonly disposables: Disposable[];
-  private known: { readonly uri: string; readonly answer: StatusAnswer } | undefined;
-  private timer: ReturnType<typeof setTimeout> | undefined;
-  private shown = '';
+  readonly #client: BaseLanguageClient;
+  readonly #item = window.createStatusBarItem('fettle.verdict', StatusBarAlignment.Left, 10);
+  readonly #disposables: Disposable[];
+  #known: { readonly uri: string; readonly answer: StatusAnswer } | undefined;
+  #timer: ReturnType<typeof setTimeout> | undefined;
+  #shown = '';
 
   constructor(client: BaseLanguageClient, checked: CheckedFiles) {
-    this.client = client;
-    this.item.name = 'Fettle';
-    this.disposables = [
-      this.item,
+    this.#client = client;
+    this.#item.name = 'Fettle';
+    this.#disposables = [
+      this.#item,
       checked.onDidCheck((uris) => {
-        const uri = this.uriInFront();
-        if (uri !== undefined && uris.has(uri)) void this.request();
+        const uri = this.#uriInFront();
+        if (uri !== undefined && uris.has(uri)) void this.#request();
       }),
-      window.onDidChangeActiveTextEditor(() => void this.request()),
+      window.onDidChangeActiveTextEditor(() => void this.#request()),
       window.onDidChangeTextEditorSelection(({ textEditor }) => {
-        if (textEditor === window.activeTextEditor) this.show();
+        if (textEditor === window.activeTextEditor) this.#show();
       }),
       client.onDidChangeState(({ newState }) => {
-        if (newState === State.Running) void this.request();
+        if (newState === State.Running) void this.#request();
       }),
     ];
   }
 
   dispose(): void {
-    clearTimeout(this.timer);
-    for (const one of this.disposables) one.dispose();
+    clearTimeout(this.#timer);
+    for (const one of this.#disposables) one.dispose();
   }
 
-  private uriInFront(): string | undefined {
+  #uriInFront(): string | undefined {
     const document = window.activeTextEditor?.document;
-    return document?.languageId === 'fettle' ? this.client.code2ProtocolConverter.asUri(document.uri) : undefined;
+    return document?.languageId === 'fettle' ? this.#client.code2ProtocolConverter.asUri(document.uri) : undefined;
   }
 
-  private async request(): Promise<void> {
-    clearTimeout(this.timer);
-    const uri = this.uriInFront();
-    this.known = uri === this.known?.uri ? this.known : undefined;
+  async #request(): Promise<void> {
+    clearTimeout(this.#timer);
+    const uri = this.#uriInFront();
+    this.#known = uri === this.#known?.uri ? this.#known : undefined;
     try {
-      if (uri !== undefined && this.client.state === State.Running) {
-        this.known = { uri, answer: await this.client.sendRequest(statusRequest, { uri }) };
-        if (this.known.answer.isBeingWritten) this.timer = setTimeout(() => void this.request(), LOOK_AGAIN);
+      if (uri !== undefined && this.#client.state === State.Running) {
+        this.#known = { uri, answer: await this.#client.sendRequest(statusRequest, { uri }) };
+        if (this.#known.answer.isBeingWritten) this.#timer = setTimeout(() => void this.#request(), LOOK_AGAIN);
       }
     } catch {
       // A file that the server does not have (yet), or a request that the next key made void.
-      this.known = undefined;
+      this.#known = undefined;
     }
-    this.show();
+    this.#show();
   }
 
-  private show(): void {
+  #show(): void {
     const editor = window.activeTextEditor;
-    const status = editor && this.statusAt(editor);
-    const { uri } = this.known ?? {};
+    const status = editor && this.#statusAt(editor);
+    const { uri } = this.#known ?? {};
     // Drawn anew only where it differs: a click on what is being replaced would be lost.
     const shown = JSON.stringify([uri, status]);
-    if (shown === this.shown) return;
-    this.shown = shown;
+    if (shown === this.#shown) return;
+    this.#shown = shown;
     if (status === undefined || uri === undefined) {
-      this.item.hide();
+      this.#item.hide();
       return;
     }
     const { build, worry, text, details } = status;
-    this.item.text = `$(${ICONS[worry]}) ${build}: ${text}`;
-    this.item.tooltip = [build, ...details, 'Opens the build sheet.'].join('\n');
-    this.item.command = {
+    this.#item.text = `$(${ICONS[worry]}) ${build}: ${text}`;
+    this.#item.tooltip = [build, ...details, 'Opens the build sheet.'].join('\n');
+    this.#item.command = {
       title: 'open build sheet',
       command: 'fettle.openSheet',
       arguments: [{ uri, build }],
     };
-    this.item.backgroundColor = worry === 'error' ? new ThemeColor('statusBarItem.errorBackground') : undefined;
-    this.item.show();
+    this.#item.backgroundColor = worry === 'error' ? new ThemeColor('statusBarItem.errorBackground') : undefined;
+    this.#item.show();
   }
 
   /** That of the build at the cursor, or the first one's above all of them. */
-  private statusAt({ selection }: TextEditor): BuildStatus | undefined {
-    const { uri, answer } = this.known ?? {};
-    if (answer === undefined || uri !== this.uriInFront() || answer.isBeingWritten) return undefined;
+  #statusAt({ selection }: TextEditor): BuildStatus | undefined {
+    const { uri, answer } = this.#known ?? {};
+    if (answer === undefined || uri !== this.#uriInFront() || answer.isBeingWritten) return undefined;
     return buildAt(selection.active.line, answer.builds) ?? answer.builds[0];
   }
 }

@@ -25,48 +25,48 @@ const changesOf = (doc: Text, edits: readonly TextEdit[]): ChangeSpec[] =>
   }));
 
 export class Edits {
-  private readonly client: LSPClient;
-  private readonly workspace: PageWorkspace;
-  private readonly files: PageFiles;
-  private readonly changed: () => void;
+  readonly #client: LSPClient;
+  readonly #workspace: PageWorkspace;
+  readonly #files: PageFiles;
+  readonly #changed: () => void;
 
   /** @param changed after files that are not on screen got another text */
   constructor(client: LSPClient, workspace: PageWorkspace, files: PageFiles, changed: () => void) {
-    this.client = client;
-    this.workspace = workspace;
-    this.files = files;
-    this.changed = changed;
+    this.#client = client;
+    this.#workspace = workspace;
+    this.#files = files;
+    this.#changed = changed;
   }
 
   apply({ changes = {} }: WorkspaceEdit, userEvent: string): void {
     for (const [uri, edits] of Object.entries(changes)) {
-      const file = this.workspace.getFile(uri);
+      const file = this.#workspace.getFile(uri);
       const path = pathOf(uri);
       if (file !== null) {
         const doc = file.getView()?.state.doc ?? file.state.doc;
-        this.workspace.updateFile(uri, { changes: changesOf(doc, edits), userEvent });
-        if (path !== undefined) this.files.set(path, (file.getView()?.state ?? file.state).doc.toString());
-      } else if (path !== undefined && this.files.has(path)) {
-        this.applyUnseen(uri, path, edits);
+        this.#workspace.updateFile(uri, { changes: changesOf(doc, edits), userEvent });
+        if (path !== undefined) this.#files.set(path, (file.getView()?.state ?? file.state).doc.toString());
+      } else if (path !== undefined && this.#files.has(path)) {
+        this.#applyUnseen(uri, path, edits);
       }
     }
-    this.client.sync();
-    this.changed();
+    this.#client.sync();
+    this.#changed();
   }
 
   /** In a file that is not open: the server gets its new text. */
-  private applyUnseen(uri: string, path: string, edits: readonly TextEdit[]): void {
-    let doc = Text.of((this.files.text(path) ?? '').split(/\r\n?|\n/));
+  #applyUnseen(uri: string, path: string, edits: readonly TextEdit[]): void {
+    let doc = Text.of((this.#files.text(path) ?? '').split(/\r\n?|\n/));
     const places = edits
       .map((edit) => ({ from: offsetOf(doc, edit.range.start), to: offsetOf(doc, edit.range.end), text: edit.newText }))
       .sort((a, b) => b.from - a.from);
     for (const { from, to, text } of places) doc = doc.replace(from, to, Text.of(text.split('\n')));
-    this.files.set(path, doc.toString());
+    this.#files.set(path, doc.toString());
     this.tell(uri, 2);
   }
 
   /** @param type 1 for a file that is new, 2 for another text, 3 for one that is gone */
   tell(uri: string, type: 1 | 2 | 3): void {
-    this.client.notification('workspace/didChangeWatchedFiles', { changes: [{ uri, type }] });
+    this.#client.notification('workspace/didChangeWatchedFiles', { changes: [{ uri, type }] });
   }
 }

@@ -10,48 +10,48 @@ export interface Changes {
 }
 
 export class PageFiles {
-  private readonly examples: Texts;
-  private readonly texts: Map<string, string>;
+  readonly #examples: Texts;
+  readonly #texts: Map<string, string>;
 
   constructor(examples: Texts, changes: Changes = { files: {} }) {
-    this.examples = examples;
-    this.texts = new Map(examples);
+    this.#examples = examples;
+    this.#texts = new Map(examples);
     for (const [path, text] of Object.entries(changes.files)) {
-      if (text === null) this.texts.delete(path);
-      else this.texts.set(path, text);
+      if (text === null) this.#texts.delete(path);
+      else this.#texts.set(path, text);
     }
   }
 
   get paths(): readonly string[] {
-    return [...this.texts.keys()].sort(byName);
+    return [...this.#texts.keys()].sort(byName);
   }
 
   has(path: string): boolean {
-    return this.texts.has(path);
+    return this.#texts.has(path);
   }
 
   text(path: string): string | undefined {
-    return this.texts.get(path);
+    return this.#texts.get(path);
   }
 
   set(path: string, text: string): void {
-    this.texts.set(path, text);
+    this.#texts.set(path, text);
   }
 
   remove(path: string): void {
-    this.texts.delete(path);
+    this.#texts.delete(path);
   }
 
   /** The page without its examples: for somebody's own craft. */
   clear(): void {
-    this.texts.clear();
+    this.#texts.clear();
   }
 
   /** What a link must contain for another page to have these texts. */
   changes(open?: string): Changes {
     const files: Record<string, string | null> = {};
-    for (const path of this.examples.keys()) if (!this.texts.has(path)) files[path] = null;
-    for (const [path, text] of this.texts) if (this.examples.get(path) !== text) files[path] = text;
+    for (const path of this.#examples.keys()) if (!this.#texts.has(path)) files[path] = null;
+    for (const [path, text] of this.#texts) if (this.#examples.get(path) !== text) files[path] = text;
     return { files, ...(open !== undefined && { open }) };
   }
 
@@ -60,7 +60,7 @@ export class PageFiles {
     const [, stem = wanted, ending = ''] = /^(.*?)(\.\w+)$/.exec(wanted) ?? [];
     for (let number = 1; ; number++) {
       const path = number === 1 ? wanted : `${stem}-${number}${ending}`;
-      if (!this.texts.has(path)) return path;
+      if (!this.#texts.has(path)) return path;
     }
   }
 }

@@ -33,28 +33,28 @@ interface Places {
 }
 
 export class Findings {
-  private readonly places: Places;
-  private readonly byUri = new Map<string, readonly Diagnostic[]>();
+  readonly #places: Places;
+  readonly #byUri = new Map<string, readonly Diagnostic[]>();
 
   constructor(places: Places) {
-    this.places = places;
+    this.#places = places;
   }
 
   /** A notification of the server. */
   take(uri: string, findings: readonly Diagnostic[]): void {
-    if (findings.length > 0) this.byUri.set(uri, findings);
-    else this.byUri.delete(uri);
-    if (uri === this.places.workspace.shown?.uri) this.draw();
-    this.places.changed();
+    if (findings.length > 0) this.#byUri.set(uri, findings);
+    else this.#byUri.delete(uri);
+    if (uri === this.#places.workspace.shown?.uri) this.draw();
+    this.#places.changed();
   }
 
   of(uri: string): readonly Diagnostic[] {
-    return this.byUri.get(uri) ?? [];
+    return this.#byUri.get(uri) ?? [];
   }
 
   /** Marks and list for the file on screen. */
   draw(): void {
-    const { shown, view } = this.places.workspace;
+    const { shown, view } = this.#places.workspace;
     if (shown === undefined || view === null) return;
     const findings = [...this.of(shown.uri)].sort(
       (a, b) => (a.severity ?? 1) - (b.severity ?? 1) || a.range.start.line - b.range.start.line,
@@ -67,40 +67,40 @@ export class Findings {
     });
     view.dispatch(setDiagnostics(view.state, marks));
     byId('found-count').textContent = findings.length > 0 ? `(${findings.length})` : '';
-    this.list.replaceChildren(...findings.map((finding) => this.item(finding, shown.uri)));
-    if (findings.length === 0) this.list.append(element('li', { class: 'none' }, 'No findings in this file.'));
+    this.#list.replaceChildren(...findings.map((finding) => this.#item(finding, shown.uri)));
+    if (findings.length === 0) this.#list.append(element('li', { class: 'none' }, 'No findings in this file.'));
   }
 
-  private get list(): HTMLElement {
-    return this.places.list;
+  get #list(): HTMLElement {
+    return this.#places.list;
   }
 
-  private item(finding: Diagnostic, uri: string): HTMLElement {
+  #item(finding: Diagnostic, uri: string): HTMLElement {
     const { start } = finding.range;
     const go = element('button', { class: 'small', type: 'button' }, `Line ${start.line + 1}`);
-    go.addEventListener('click', () => this.places.goTo(uri, start.line, start.character));
+    go.addEventListener('click', () => this.#places.goTo(uri, start.line, start.character));
     const fix = element('button', { class: 'small', type: 'button' }, 'Fixes …');
     const item = element(
       'li',
       { class: `item ${SEVERITIES[finding.severity ?? 1] ?? 'error'}` },
-      this.words(finding),
+      this.#words(finding),
       go,
       fix,
     );
     fix.addEventListener('click', async () => {
-      fix.replaceWith(await this.fixes(finding, uri, true));
+      fix.replaceWith(await this.#fixes(finding, uri, true));
     });
     return item;
   }
 
   /** Severity, message, what it means, related places. */
-  private words(finding: Diagnostic): HTMLElement {
+  #words(finding: Diagnostic): HTMLElement {
     const text = element('p', {});
     text.append(element('strong', {}, `${WORDS[finding.severity ?? 1] ?? 'Error'}: `), messageOf(finding), ' ');
     const id = String(finding.code ?? '');
     if (id !== '') {
       const what = element('button', { class: 'link', type: 'button', title: 'What this finding means' }, id);
-      what.addEventListener('click', () => this.places.showPage(`findings/${id}.md`));
+      what.addEventListener('click', () => this.#places.showPage(`findings/${id}.md`));
       text.append(what);
     }
     const words = element('div', { class: 'words' }, text);
@@ -108,15 +108,15 @@ export class Findings {
       const { line, character } = location.range.start;
       const where = `${pathOf(location.uri) ?? location.uri}, line ${line + 1}`;
       const go = element('button', { class: 'link', type: 'button' }, where);
-      go.addEventListener('click', () => this.places.goTo(location.uri, line, character));
+      go.addEventListener('click', () => this.#places.goTo(location.uri, line, character));
       words.append(element('p', { class: 'related' }, `${message}: `, go));
     }
     return words;
   }
 
   /** Buttons, one per fix. @param states that there are none, where nobody would see it otherwise */
-  private async fixes(finding: Diagnostic, uri: string, description: boolean): Promise<HTMLElement> {
-    const { client, edits } = this.places;
+  async #fixes(finding: Diagnostic, uri: string, description: boolean): Promise<HTMLElement> {
+    const { client, edits } = this.#places;
     client.sync();
     const box = element('div', { class: 'fixes' });
     let actions: readonly CodeAction[];
@@ -137,7 +137,7 @@ export class Findings {
       const button = element('button', { type: 'button' }, title);
       button.addEventListener('click', () => {
         if (edit !== undefined) edits.apply(edit, 'fix');
-        this.places.workspace.view?.focus();
+        this.#places.workspace.view?.focus();
       });
       box.append(button);
     }
@@ -154,15 +154,15 @@ export class Findings {
       lintGutter(none),
       hoverTooltip(
         async (view, at) => {
-          const uri = this.places.workspace.shown?.uri;
+          const uri = this.#places.workspace.shown?.uri;
           if (uri === undefined) return null;
           const found: FindingMark[] = [];
           forEachDiagnostic(view.state, (mark, from, to) => {
             if (from <= at && at <= to) found.push(mark as FindingMark);
           });
           const [explained, ...fixes] = await Promise.all([
-            this.hover(view, at, uri),
-            ...found.map(({ finding }) => this.fixes(finding, uri, false)),
+            this.#hover(view, at, uri),
+            ...found.map(({ finding }) => this.#fixes(finding, uri, false)),
           ]);
           if (explained === undefined && found.length === 0) return null;
           return {
@@ -171,7 +171,7 @@ export class Findings {
             create: () => {
               const dom = element('div', { class: 'pointed' });
               found.forEach(({ finding, severity }, index) => {
-                dom.append(element('div', { class: `finding ${severity}` }, this.words(finding), fixes[index] ?? ''));
+                dom.append(element('div', { class: `finding ${severity}` }, this.#words(finding), fixes[index] ?? ''));
               });
               if (explained !== undefined) dom.append(rendered(explained));
               return { dom };
@@ -183,8 +183,8 @@ export class Findings {
     ];
   }
 
-  private async hover(view: EditorView, at: number, uri: string): Promise<string | undefined> {
-    const { client } = this.places;
+  async #hover(view: EditorView, at: number, uri: string): Promise<string | undefined> {
+    const { client } = this.#places;
     client.sync();
     try {
       const params = { textDocument: { uri }, position: positionOf(view.state.doc, at) };

@@ -54,21 +54,21 @@ const firstOf = (files: PageFiles): string => (files.has(FIRST) ? FIRST : (files
 
 class Page {
   readonly files: PageFiles;
-  private readonly examples: readonly string[];
-  private readonly client: LSPClient;
-  private readonly workspace: PageWorkspace;
-  private readonly view: EditorView;
-  private readonly edits: Edits;
-  private readonly findings: Findings;
-  private readonly sheet: Sheet;
-  private pause: ReturnType<typeof setTimeout> | undefined;
-  private rest: ReturnType<typeof setTimeout> | undefined;
+  readonly #examples: readonly string[];
+  readonly #client: LSPClient;
+  readonly #workspace: PageWorkspace;
+  readonly #view: EditorView;
+  readonly #edits: Edits;
+  readonly #findings: Findings;
+  readonly #sheet: Sheet;
+  #pause: ReturnType<typeof setTimeout> | undefined;
+  #rest: ReturnType<typeof setTimeout> | undefined;
 
   constructor(files: PageFiles, worker: Worker, examples: readonly string[]) {
     this.files = files;
-    this.examples = examples;
+    this.#examples = examples;
     let workspace: PageWorkspace | undefined;
-    this.client = new LSPClient({
+    this.#client = new LSPClient({
       rootUri: ROOT,
       timeout: 30_000,
       sanitizeHTML: sanitized,
@@ -100,11 +100,11 @@ class Page {
               _client,
               { uri, diagnostics }: { uri: string; diagnostics: Diagnostic[] },
             ) => {
-              this.findings.take(uri, diagnostics);
+              this.#findings.take(uri, diagnostics);
               return true;
             },
             'fettle/checked': (_client, { uris }: { uris: string[] }) => {
-              this.sheet.checked(uris);
+              this.#sheet.checked(uris);
               return true;
             },
           },
@@ -112,82 +112,82 @@ class Page {
       ],
     });
     if (workspace === undefined) throw new Error('the client made no workspace');
-    this.workspace = workspace;
+    this.#workspace = workspace;
     const shadow = byId('editor').attachShadow({ mode: 'open' });
-    this.view = new EditorView({ parent: shadow, root: shadow });
-    workspace.view = this.view;
+    this.#view = new EditorView({ parent: shadow, root: shadow });
+    workspace.view = this.#view;
     workspace.display = (uri) => {
       const path = pathOf(uri);
       if (path === undefined || !this.files.has(path)) return null;
       this.show(path);
-      return this.view;
+      return this.#view;
     };
-    this.edits = new Edits(this.client, workspace, files, () => this.after());
-    this.findings = new Findings({
-      client: this.client,
+    this.#edits = new Edits(this.#client, workspace, files, () => this.#after());
+    this.#findings = new Findings({
+      client: this.#client,
       workspace,
-      edits: this.edits,
+      edits: this.#edits,
       list: byId('findings'),
-      showPage: (name) => void this.showPage(name),
-      goTo: (uri, line, character) => this.goTo(uri, line, character),
-      changed: () => this.drawTabs(),
+      showPage: (name) => void this.#showPage(name),
+      goTo: (uri, line, character) => this.#goTo(uri, line, character),
+      changed: () => this.#drawTabs(),
     });
-    this.sheet = new Sheet({
-      client: this.client,
+    this.#sheet = new Sheet({
+      client: this.#client,
       frame: byId<HTMLIFrameElement>('sheet'),
       choice: byId<HTMLSelectElement>('build'),
-      goTo: (uri, line, character) => this.goTo(uri, line, character),
-      explain: (asked) => void this.explain(asked),
+      goTo: (uri, line, character) => this.#goTo(uri, line, character),
+      explain: (asked) => void this.#explain(asked),
     });
-    this.client.connect(workerTransport(worker, answersFrom(files)));
-    this.offer();
+    this.#client.connect(workerTransport(worker, answersFrom(files)));
+    this.#offer();
     followLinks(this);
     shadow.addEventListener('click', (event) => this.followLink(event));
     byId('page').addEventListener('click', (event) => this.followLink(event));
   }
 
   async open(path: string): Promise<void> {
-    await this.client.initializing;
+    await this.#client.initializing;
     this.show(this.files.has(path) ? path : firstOf(this.files));
   }
 
   /** Puts a file on screen, and opens it if it is not open. */
   show(path: string): void {
     const uri = uriOf(path);
-    const open = this.workspace.getFile(uri) ?? this.opened(uri, path);
+    const open = this.#workspace.getFile(uri) ?? this.#opened(uri, path);
     if (open === undefined) return;
-    this.workspace.show(open);
-    this.findings.draw();
-    this.drawTabs();
-    this.after();
-    void this.sheet.showFile(uri, this.lineOfCursor);
+    this.#workspace.show(open);
+    this.#findings.draw();
+    this.#drawTabs();
+    this.#after();
+    void this.#sheet.showFile(uri, this.#lineOfCursor);
   }
 
   close(path: string): void {
-    const { files } = this.workspace;
+    const { files } = this.#workspace;
     const index = files.findIndex(({ uri }) => uri === uriOf(path));
     const next = files[index + 1] ?? files[index - 1];
     const nextPath = next && pathOf(next.uri);
     // The last one stays: a page without a text shows nothing.
     if (nextPath === undefined) return;
-    this.keepText();
+    this.#keepText();
     this.show(nextPath);
-    this.workspace.close(uriOf(path));
+    this.#workspace.close(uriOf(path));
     // Until now the server had the texts of the start.
-    this.edits.tell(uriOf(path), 2);
-    this.drawTabs();
+    this.#edits.tell(uriOf(path), 2);
+    this.#drawTabs();
   }
 
   add(path: string, text: string): void {
     const isNew = !this.files.has(path);
-    const open = this.workspace.getFile(uriOf(path));
+    const open = this.#workspace.getFile(uriOf(path));
     this.files.set(path, text);
     if (open === null) {
-      this.edits.tell(uriOf(path), isNew ? 1 : 2);
+      this.#edits.tell(uriOf(path), isNew ? 1 : 2);
     } else {
       const { length } = (open.getView()?.state ?? open.state).doc;
-      this.workspace.updateFile(open.uri, { changes: { from: 0, to: length, insert: text } });
-      this.client.sync();
+      this.#workspace.updateFile(open.uri, { changes: { from: 0, to: length, insert: text } });
+      this.#client.sync();
     }
     this.show(path);
   }
@@ -200,82 +200,82 @@ class Page {
     const [, page] = /^fettle-reference:\/+(.*)$/.exec(href) ?? [];
     if (asked === undefined && page === undefined) return;
     event.preventDefault();
-    if (page !== undefined) void this.showPage(page);
-    else if (asked !== undefined) void this.explain(JSON.parse(decodeURIComponent(asked))[0]);
+    if (page !== undefined) void this.#showPage(page);
+    else if (asked !== undefined) void this.#explain(JSON.parse(decodeURIComponent(asked))[0]);
   }
 
-  private opened(uri: string, path: string) {
+  #opened(uri: string, path: string) {
     const text = this.files.text(path);
     return text === undefined
       ? undefined
-      : this.workspace.open(uri, stateOf({ uri, text }, this.client, this.extensions));
+      : this.#workspace.open(uri, stateOf({ uri, text }, this.#client, this.#extensions));
   }
 
-  private get extensions(): Extension {
+  get #extensions(): Extension {
     return [
-      editsOf.of(this.edits),
-      this.findings.extension,
+      editsOf.of(this.#edits),
+      this.#findings.extension,
       EditorView.updateListener.of((update) => {
         if (!update.docChanged) return;
-        clearTimeout(this.pause);
-        this.pause = setTimeout(() => this.typed(), PAUSE_MS);
+        clearTimeout(this.#pause);
+        this.#pause = setTimeout(() => this.#typed(), PAUSE_MS);
       }),
     ];
   }
 
-  private typed(): void {
-    this.client.sync();
-    this.after();
-    const { shown } = this.workspace;
-    if (shown !== undefined) void this.sheet.showFile(shown.uri, this.lineOfCursor);
+  #typed(): void {
+    this.#client.sync();
+    this.#after();
+    const { shown } = this.#workspace;
+    if (shown !== undefined) void this.#sheet.showFile(shown.uri, this.#lineOfCursor);
   }
 
   /** Whatever follows a change, or another file on screen. */
-  private after(): void {
-    this.keepText();
-    const { shown } = this.workspace;
-    if (shown !== undefined) void colour(this.view, this.client, shown.uri).catch(() => undefined);
-    clearTimeout(this.rest);
-    this.rest = setTimeout(() => void this.remember(), REST_MS);
+  #after(): void {
+    this.#keepText();
+    const { shown } = this.#workspace;
+    if (shown !== undefined) void colour(this.#view, this.#client, shown.uri).catch(() => undefined);
+    clearTimeout(this.#rest);
+    this.#rest = setTimeout(() => void this.#remember(), REST_MS);
   }
 
-  private keepText(): void {
-    const { shown } = this.workspace;
+  #keepText(): void {
+    const { shown } = this.#workspace;
     const path = shown && pathOf(shown.uri);
-    if (path !== undefined) this.files.set(path, this.view.state.doc.toString());
+    if (path !== undefined) this.files.set(path, this.#view.state.doc.toString());
   }
 
-  private get shownPath(): string | undefined {
-    return this.workspace.shown && pathOf(this.workspace.shown.uri);
+  get #shownPath(): string | undefined {
+    return this.#workspace.shown && pathOf(this.#workspace.shown.uri);
   }
 
-  private get lineOfCursor(): number {
-    const { doc, selection } = this.view.state;
+  get #lineOfCursor(): number {
+    const { doc, selection } = this.#view.state;
     return doc.lineAt(selection.main.head).number - 1;
   }
 
   /** The address has the text: loading the page again keeps it. */
-  private async remember(): Promise<string | undefined> {
-    const changes = this.files.changes(this.shownPath);
+  async #remember(): Promise<string | undefined> {
+    const changes = this.files.changes(this.#shownPath);
     const isPlain = Object.keys(changes.files).length === 0 && (changes.open === undefined || changes.open === FIRST);
     const link = isPlain ? '#' : await linkTo(changes);
     if (link !== undefined) history.replaceState(null, '', isPlain ? location.pathname + location.search : link);
     return link;
   }
 
-  private goTo(uri: string, line: number, character: number): void {
+  #goTo(uri: string, line: number, character: number): void {
     const path = pathOf(uri);
     if (path === undefined) return;
     this.show(path);
     byId('views').querySelector<HTMLElement>('[data-view="text"]')?.click();
-    const at = offsetOf(this.view.state.doc, { line, character });
-    this.view.dispatch({ selection: { anchor: at }, effects: EditorView.scrollIntoView(at, { y: 'center' }) });
-    this.view.focus();
+    const at = offsetOf(this.#view.state.doc, { line, character });
+    this.#view.dispatch({ selection: { anchor: at }, effects: EditorView.scrollIntoView(at, { y: 'center' }) });
+    this.#view.focus();
   }
 
-  private async explain(asked: object): Promise<void> {
+  async #explain(asked: object): Promise<void> {
     try {
-      const markdown = await this.client.request<object, string>('workspace/executeCommand', {
+      const markdown = await this.#client.request<object, string>('workspace/executeCommand', {
         command: 'fettle.explain',
         arguments: [asked],
       });
@@ -286,21 +286,21 @@ class Page {
   }
 
   /** A page of the reference; read from next to this page when it is needed. */
-  private async showPage(name: string): Promise<void> {
+  async #showPage(name: string): Promise<void> {
     if (!/^[\w-]+(?:\/[\w-]+)?\.md$/.test(name)) return;
     const answer = await fetch(`reference/${name}`).catch(() => undefined);
     if (answer?.ok) showDialog(await answer.text());
     else announce('This page of the reference cannot be read.');
   }
 
-  private drawTabs(): void {
+  #drawTabs(): void {
     const tabs = byId('tabs');
     const focused = tabs.contains(document.activeElement);
-    const { files, shown } = this.workspace;
+    const { files, shown } = this.#workspace;
     const made = files.map(({ uri }) => {
       const path = pathOf(uri) ?? uri;
       const isShown = uri === shown?.uri;
-      const errors = this.findings.of(uri).filter(({ severity }) => severity === 1).length;
+      const errors = this.#findings.of(uri).filter(({ severity }) => severity === 1).length;
       const tab = element(
         'button',
         {
@@ -315,7 +315,7 @@ class Page {
       );
       if (errors > 0) tab.append(element('span', { class: 'count', title: 'errors' }, String(errors)));
       tab.addEventListener('click', () => this.show(path));
-      tab.addEventListener('keydown', ({ key }) => this.moveTab(key, uri));
+      tab.addEventListener('keydown', ({ key }) => this.#moveTab(key, uri));
       if (!isShown || files.length === 1) return tab;
       const close = element(
         'button',
@@ -329,8 +329,8 @@ class Page {
     if (focused) tabs.querySelector<HTMLElement>('[aria-selected="true"]')?.focus();
   }
 
-  private moveTab(key: string, uri: string): void {
-    const { files } = this.workspace;
+  #moveTab(key: string, uri: string): void {
+    const { files } = this.#workspace;
     const index = files.findIndex((file) => file.uri === uri);
     const step = key === 'ArrowRight' ? 1 : key === 'ArrowLeft' ? -1 : 0;
     const next = step === 0 ? undefined : files[(index + step + files.length) % files.length];
@@ -342,9 +342,9 @@ class Page {
   }
 
   /** What the bar above offers. */
-  private offer(): void {
+  #offer(): void {
     const choice = byId<HTMLSelectElement>('examples');
-    const groups = Map.groupBy([...this.examples].sort(byName), (path) => path.split('/')[0] ?? '');
+    const groups = Map.groupBy([...this.#examples].sort(byName), (path) => path.split('/')[0] ?? '');
     for (const [folder, paths] of groups) {
       const options = paths.map((path) => element('option', { value: path }, path.slice(folder.length + 1)));
       choice.append(element('optgroup', { label: folder === 'broken' ? 'broken on purpose' : folder }, ...options));
@@ -357,14 +357,14 @@ class Page {
     byId('new').addEventListener('click', () => this.add(this.files.freeName('builds/mine.fettle'), EMPTY_BUILD));
     const chosen = byId<HTMLInputElement>('chosen');
     byId('load').addEventListener('click', () => chosen.click());
-    chosen.addEventListener('change', () => void this.take([...(chosen.files ?? [])]));
+    chosen.addEventListener('change', () => void this.#take([...(chosen.files ?? [])]));
     addEventListener('dragover', (event) => event.preventDefault());
     addEventListener('drop', (event) => {
       event.preventDefault();
-      void this.take([...(event.dataTransfer?.files ?? [])]);
+      void this.#take([...(event.dataTransfer?.files ?? [])]);
     });
-    byId('zip').addEventListener('click', () => this.download());
-    byId('share').addEventListener('click', () => void this.share());
+    byId('zip').addEventListener('click', () => this.#download());
+    byId('share').addEventListener('click', () => void this.#share());
     byId('views').addEventListener('click', ({ target }) => {
       const view = target instanceof Element ? target.closest<HTMLElement>('[data-view]')?.dataset.view : undefined;
       if (view === undefined) return;
@@ -383,13 +383,13 @@ class Page {
     byId('keys').addEventListener('click', ({ target }) => {
       const act = target instanceof Element ? target.closest<HTMLElement>('[data-act]')?.dataset.act : undefined;
       if (act === undefined) return;
-      this.view.focus();
-      acts[act]?.(this.view);
+      this.#view.focus();
+      acts[act]?.(this.#view);
     });
   }
 
   /** Files of a reader's own. */
-  private async take(chosen: readonly File[]): Promise<void> {
+  async #take(chosen: readonly File[]): Promise<void> {
     const refused: string[] = [];
     for (const file of chosen) {
       if (!isPath(file.name) || file.size > 1_000_000) refused.push(file.name);
@@ -398,8 +398,8 @@ class Page {
     if (refused.length > 0) announce(`Only .fettle and .csv files up to 1 MB are read; not: ${refused.join(', ')}.`);
   }
 
-  private download(): void {
-    this.keepText();
+  #download(): void {
+    this.#keepText();
     const entries = this.files.paths.map((path) => [path, strToU8(this.files.text(path) ?? '')] as const);
     const url = URL.createObjectURL(new Blob([zipSync(Object.fromEntries(entries))], { type: 'application/zip' }));
     const link = element('a', { href: url, download: 'fettle.zip' });
@@ -408,9 +408,9 @@ class Page {
     announce(`${entries.length} files are in fettle.zip.`);
   }
 
-  private async share(): Promise<void> {
-    this.keepText();
-    const link = await this.remember();
+  async #share(): Promise<void> {
+    this.#keepText();
+    const link = await this.#remember();
     if (link === undefined) {
       announce('These texts are too long for a link. Download them instead.');
       return;

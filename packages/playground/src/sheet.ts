@@ -18,54 +18,54 @@ interface Places {
 }
 
 export class Sheet {
-  private readonly places: Places;
-  private follower: SheetFollower | undefined;
-  private builds: readonly BuildSummary[] = [];
-  private uri = '';
+  readonly #places: Places;
+  #follower: SheetFollower | undefined;
+  #builds: readonly BuildSummary[] = [];
+  #uri = '';
 
   constructor(places: Places) {
-    this.places = places;
+    this.#places = places;
     addEventListener('message', ({ source, data, origin }) => {
-      if (source === places.frame.contentWindow && origin === location.origin) this.follower?.receive(data);
+      if (source === places.frame.contentWindow && origin === location.origin) this.#follower?.receive(data);
     });
     places.choice.addEventListener('change', () => {
-      const chosen = this.builds[Number(places.choice.value)];
-      if (chosen !== undefined) this.follow(chosen);
+      const chosen = this.#builds[Number(places.choice.value)];
+      if (chosen !== undefined) this.#follow(chosen);
     });
   }
 
   /** Another file is on screen, or builds may have come or gone. @param line of the cursor */
   async showFile(uri: string, line: number): Promise<void> {
-    const { builds } = await this.places.client.request<object, { builds: BuildSummary[] }>('fettle/builds', {});
-    this.builds = builds;
+    const { builds } = await this.#places.client.request<object, { builds: BuildSummary[] }>('fettle/builds', {});
+    this.#builds = builds;
     const inFile = builds.filter((build) => build.uri === uri);
-    const current = this.follower?.subject;
+    const current = this.#follower?.subject;
     const stays =
-      uri === this.uri && builds.some((build) => build.uri === current?.uri && build.name === current.build);
-    this.uri = uri;
-    const meant = stays ? undefined : (buildAt(line, inFile) ?? inFile[0] ?? (this.follower ? undefined : builds[0]));
-    if (meant !== undefined) this.follow(meant);
-    this.drawChoice();
+      uri === this.#uri && builds.some((build) => build.uri === current?.uri && build.name === current.build);
+    this.#uri = uri;
+    const meant = stays ? undefined : (buildAt(line, inFile) ?? inFile[0] ?? (this.#follower ? undefined : builds[0]));
+    if (meant !== undefined) this.#follow(meant);
+    this.#drawChoice();
   }
 
   checked(uris: readonly string[]): void {
-    const subject = this.follower?.subject;
-    if (subject !== undefined && uris.includes(subject.uri)) this.follower?.changed();
+    const subject = this.#follower?.subject;
+    if (subject !== undefined && uris.includes(subject.uri)) this.#follower?.changed();
   }
 
-  private follow({ uri, name }: BuildSummary): void {
+  #follow({ uri, name }: BuildSummary): void {
     const subject = { uri, build: name };
-    if (this.follower === undefined) {
-      this.follower = this.followerOf(subject);
-      this.follower.changed();
+    if (this.#follower === undefined) {
+      this.#follower = this.#followerOf(subject);
+      this.#follower.changed();
     } else {
-      this.follower.follow(subject);
+      this.#follower.follow(subject);
     }
-    this.drawChoice();
+    this.#drawChoice();
   }
 
-  private followerOf(subject: Subject): SheetFollower {
-    const { client, frame } = this.places;
+  #followerOf(subject: Subject): SheetFollower {
+    const { client, frame } = this.#places;
     return new SheetFollower(subject, {
       request: (of, quick) => client.request<object, SheetAnswer>('fettle/sheet', { ...of, quick }),
       isOvertaken: (error) => OVERTAKEN.includes((error as { code?: unknown } | null)?.code),
@@ -74,23 +74,23 @@ export class Sheet {
       showTitle: (title) => {
         frame.title = `Build sheet: ${title}`;
       },
-      go: (target, of) => this.go(target, of),
+      go: (target, of) => this.#go(target, of),
     });
   }
 
-  private go(target: SheetTarget, subject: Subject): void {
+  #go(target: SheetTarget, subject: Subject): void {
     if ('result' in target) {
-      this.places.explain({ ...subject, ...target });
+      this.#places.explain({ ...subject, ...target });
       return;
     }
     const { line, character } = target.range.start;
-    this.places.goTo(target.uri, line, character);
+    this.#places.goTo(target.uri, line, character);
   }
 
-  private drawChoice(): void {
-    const { choice } = this.places;
-    const subject = this.follower?.subject;
-    const options = this.builds.map((build, index) => {
+  #drawChoice(): void {
+    const { choice } = this.#places;
+    const subject = this.#follower?.subject;
+    const options = this.#builds.map((build, index) => {
       const option = element(
         'option',
         { value: String(index) },

@@ -13,18 +13,18 @@ export class OpenFile implements WorkspaceFile {
   state: EditorState;
   /** Changes that the server does not know yet, made while the file was not on screen. */
   pending: ChangeSet;
-  private readonly workspace: PageWorkspace;
+  readonly #workspace: PageWorkspace;
 
   constructor(uri: string, state: EditorState, workspace: PageWorkspace) {
     this.uri = uri;
     this.state = state;
     this.doc = state.doc;
     this.pending = ChangeSet.empty(state.doc.length);
-    this.workspace = workspace;
+    this.#workspace = workspace;
   }
 
   getView(): EditorView | null {
-    return this.workspace.shown === this ? this.workspace.view : null;
+    return this.#workspace.shown === this ? this.#workspace.view : null;
   }
 }
 

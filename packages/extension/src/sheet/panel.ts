@@ -9,13 +9,13 @@ import type { Subject } from './messages.ts';
 /** The sheet of one build next to its text. */
 export class SheetPanel implements Disposable {
   readonly panel: WebviewPanel;
-  private readonly client: BaseLanguageClient;
-  private readonly follower: SheetFollower;
+  readonly #client: BaseLanguageClient;
+  readonly #follower: SheetFollower;
 
   constructor(panel: WebviewPanel, subject: Subject, client: BaseLanguageClient) {
     this.panel = panel;
-    this.client = client;
-    this.follower = new SheetFollower(subject, {
+    this.#client = client;
+    this.#follower = new SheetFollower(subject, {
       request: (of, quick) => client.sendRequest(sheetRequest, { ...of, quick }),
       isOvertaken,
       isVisible: () => panel.visible,
@@ -23,46 +23,46 @@ export class SheetPanel implements Disposable {
       showTitle: (title) => {
         panel.title = title;
       },
-      go: (target, of) => void this.go(target, of),
+      go: (target, of) => void this.#go(target, of),
     });
-    panel.onDidDispose(() => this.follower.forget());
+    panel.onDidDispose(() => this.#follower.forget());
     panel.onDidChangeViewState(() => this.changed());
-    panel.webview.onDidReceiveMessage((message: unknown) => this.follower.receive(message));
+    panel.webview.onDidReceiveMessage((message: unknown) => this.#follower.receive(message));
   }
 
   get subject(): Subject {
-    return this.follower.subject;
+    return this.#follower.subject;
   }
 
   /** The file was checked anew, is gone, or has moved. */
   changed(subject?: Subject): void {
-    this.follower.changed(subject);
+    this.#follower.changed(subject);
   }
 
   dispose(): void {
     this.panel.dispose();
   }
 
-  private async go(target: SheetTarget, subject: Subject): Promise<void> {
+  async #go(target: SheetTarget, subject: Subject): Promise<void> {
     if ('result' in target) {
-      await commands.executeCommand(SHOW_EXPLANATION, { ...subject, ...target }, this.columnOfTexts);
+      await commands.executeCommand(SHOW_EXPLANATION, { ...subject, ...target }, this.#columnOfTexts);
       return;
     }
     try {
-      await this.reveal(target);
+      await this.#reveal(target);
     } catch (error) {
       void window.showWarningMessage(`${fileName(target.uri)} cannot be opened: ${reasonOf(error)}`);
     }
   }
 
-  private async reveal(target: Location): Promise<void> {
-    const { uri, range } = this.client.protocol2CodeConverter.asLocation(target);
+  async #reveal(target: Location): Promise<void> {
+    const { uri, range } = this.#client.protocol2CodeConverter.asLocation(target);
     const shown = window.visibleTextEditors.find(({ document }) => document.uri.toString() === uri.toString());
-    await window.showTextDocument(uri, { selection: range, viewColumn: shown?.viewColumn ?? this.columnOfTexts });
+    await window.showTextDocument(uri, { selection: range, viewColumn: shown?.viewColumn ?? this.#columnOfTexts });
   }
 
   /** Whatever is opened leaves the sheet in sight. */
-  private get columnOfTexts(): ViewColumn {
+  get #columnOfTexts(): ViewColumn {
     return this.panel.viewColumn === ViewColumn.One ? ViewColumn.Beside : ViewColumn.One;
   }
 }

@@ -33,144 +33,145 @@ const MOST_ATTEMPTS = 10;
  * file is saved, or changes on disk. What is being typed is left alone until then.
  */
 export class RequirementTests implements Disposable {
-  private readonly client: BaseLanguageClient;
-  private readonly controller: TestController;
-  private readonly profile: TestRunProfile;
-  private readonly tree: RequirementTree;
-  private readonly disposables: Disposable[];
+  readonly #client: BaseLanguageClient;
+  readonly #controller: TestController;
+  readonly #profile: TestRunProfile;
+  readonly #tree: RequirementTree;
+  readonly #disposables: Disposable[];
   /** Continuous runs that were begun by hand. */
-  private readonly continuous = new Set<TestRunRequest>();
+  readonly #continuous = new Set<TestRunRequest>();
   /** Files that were checked since they were last requested. */
-  private stale = new Set<string>();
+  #stale = new Set<string>();
   /** Whether something was typed after the last look at saved text. */
-  private isTyping = false;
-  private timer: ReturnType<typeof setTimeout> | undefined;
+  #isTyping = false;
+  #timer: ReturnType<typeof setTimeout> | undefined;
   /** One look at a time, in order. */
-  private last: Promise<void> = Promise.resolve();
+  #last: Promise<void> = Promise.resolve();
 
   constructor(client: BaseLanguageClient, checked: CheckedFiles) {
-    this.client = client;
-    this.controller = tests.createTestController('fettle.requirements', 'Fettle');
-    this.tree = new RequirementTree(this.controller);
-    const run = (request: TestRunRequest, token: CancellationToken) => this.run(request, token);
-    this.profile = this.controller.createRunProfile('Judge', TestRunProfileKind.Run, run, true, undefined, true);
-    this.controller.refreshHandler = () => this.lookAtAll();
+    this.#client = client;
+    this.#controller = tests.createTestController('fettle.requirements', 'Fettle');
+    this.#tree = new RequirementTree(this.#controller);
+    const run = (request: TestRunRequest, token: CancellationToken) => this.#run(request, token);
+    this.#profile = this.#controller.createRunProfile('Judge', TestRunProfileKind.Run, run, true, undefined, true);
+    this.#controller.refreshHandler = () => this.#lookAtAll();
     const files = workspace.createFileSystemWatcher('**/*.fettle');
-    this.disposables = [
-      this.profile,
-      this.controller,
+    this.#disposables = [
+      this.#profile,
+      this.#controller,
       files,
       checked.onDidCheck((uris) => {
-        for (const uri of uris) this.stale.add(uri);
-        this.soon();
+        for (const uri of uris) this.#stale.add(uri);
+        this.#soon();
       }),
       workspace.onDidChangeTextDocument(({ document }) => {
-        if (isSource(document)) this.isTyping = document.isDirty;
+        if (isSource(document)) this.#isTyping = document.isDirty;
       }),
       ...[workspace.onDidSaveTextDocument, workspace.onDidCloseTextDocument].map((event) =>
         event((document) => {
-          if (isSource(document)) this.settled();
+          if (isSource(document)) this.#settled();
         }),
       ),
-      ...[files.onDidCreate, files.onDidChange, files.onDidDelete].map((event) => event(() => this.settled())),
+      ...[files.onDidCreate, files.onDidChange, files.onDidDelete].map((event) => event(() => this.#settled())),
       client.onDidChangeState(({ newState }) => {
-        if (newState === State.Running) void this.lookAtAll();
+        if (newState === State.Running) void this.#lookAtAll();
       }),
     ];
   }
 
   dispose(): void {
-    clearTimeout(this.timer);
-    for (const one of this.disposables) one.dispose();
+    clearTimeout(this.#timer);
+    for (const one of this.#disposables) one.dispose();
   }
 
-  private settled(): void {
-    this.isTyping = false;
-    this.soon();
+  #settled(): void {
+    this.#isTyping = false;
+    this.#soon();
   }
 
-  private soon(): void {
-    clearTimeout(this.timer);
-    this.timer = setTimeout(() => {
-      if (!this.isTyping) void this.inOrder(() => this.follow());
+  #soon(): void {
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(() => {
+      if (!this.#isTyping) void this.#inOrder(() => this.#follow());
     }, PAUSE_MS);
   }
 
   /** After a start nothing is known of what there was before. */
-  private lookAtAll(): Promise<void> {
-    return this.inOrder(async () => {
-      const { builds } = await this.client.sendRequest(buildsRequest, {});
-      for (const uri of [...this.tree.files(), ...builds.map(({ uri }) => uri)]) this.stale.add(uri);
-      await this.follow();
+  #lookAtAll(): Promise<void> {
+    return this.#inOrder(async () => {
+      const { builds } = await this.#client.sendRequest(buildsRequest, {});
+      for (const uri of [...this.#tree.files(), ...builds.map(({ uri }) => uri)]) this.#stale.add(uri);
+      await this.#follow();
     });
   }
 
-  private inOrder(task: () => Promise<void>): Promise<void> {
-    this.last = this.last.then(task).catch((error) => {
+  #inOrder(task: () => Promise<void>): Promise<void> {
+    this.#last = this.#last.then(task).catch((error) => {
       // A server that is being started anew is queried again when it is up.
-      if (this.client.state === State.Running) this.client.warn('The requirements could not be judged.', error, false);
+      if (this.#client.state === State.Running)
+        this.#client.warn('The requirements could not be judged.', error, false);
     });
-    return this.last;
+    return this.#last;
   }
 
   /** Shows anew what was checked since. */
-  private async follow(): Promise<void> {
-    const stale = [...this.stale];
-    this.stale = new Set();
+  async #follow(): Promise<void> {
+    const stale = [...this.#stale];
+    this.#stale = new Set();
     // A folder that goes is reported as itself.
-    const below = this.tree.files().filter((file) => stale.some((uri) => file.startsWith(`${uri}/`)));
-    const judged = await this.askAll(new Set([...stale, ...below]));
+    const below = this.#tree.files().filter((file) => stale.some((uri) => file.startsWith(`${uri}/`)));
+    const judged = await this.#askAll(new Set([...stale, ...below]));
     if (isAutomatic()) {
       const items = judged.map(({ item }) => item);
-      this.show(new TestRunRequest(items, undefined, this.profile, false, true), judged);
+      this.#show(new TestRunRequest(items, undefined, this.#profile, false, true), judged);
     } else {
-      for (const request of this.continuous) this.show(request, chosenBy(request, judged));
+      for (const request of this.#continuous) this.#show(request, chosenBy(request, judged));
     }
   }
 
   /** By the button; one that is continuous goes on whenever something was checked anew. */
-  private async run(request: TestRunRequest, token: CancellationToken): Promise<void> {
+  async #run(request: TestRunRequest, token: CancellationToken): Promise<void> {
     if (request.continuous) {
-      this.continuous.add(request);
-      token.onCancellationRequested(() => this.continuous.delete(request));
+      this.#continuous.add(request);
+      token.onCancellationRequested(() => this.#continuous.delete(request));
     }
-    await this.inOrder(async () => {
-      const files = new Set(request.include?.map((item) => this.tree.fileOf(item)) ?? this.tree.files());
-      this.show(request, chosenBy(request, await this.askAll(files, token)));
+    await this.#inOrder(async () => {
+      const files = new Set(request.include?.map((item) => this.#tree.fileOf(item)) ?? this.#tree.files());
+      this.#show(request, chosenBy(request, await this.#askAll(files, token)));
     });
   }
 
-  private async askAll(uris: Iterable<string>, token?: CancellationToken): Promise<Judged[]> {
+  async #askAll(uris: Iterable<string>, token?: CancellationToken): Promise<Judged[]> {
     const judged: Judged[] = [];
     for (const uri of uris) {
-      if (!token?.isCancellationRequested) judged.push(...(await this.ask(uri)));
+      if (!token?.isCancellationRequested) judged.push(...(await this.#ask(uri)));
     }
     return judged;
   }
 
-  private async ask(uri: string, attempts = MOST_ATTEMPTS): Promise<Judged[]> {
+  async #ask(uri: string, attempts = MOST_ATTEMPTS): Promise<Judged[]> {
     if (uri.startsWith('untitled:')) return [];
     try {
-      return this.tree.update(uri, await this.client.sendRequest(requirementsRequest, { uri }));
+      return this.#tree.update(uri, await this.#client.sendRequest(requirementsRequest, { uri }));
     } catch (error) {
       const isGone = error instanceof ResponseError && error.code === LSPErrorCodes.RequestFailed;
-      if (isGone) return this.tree.update(uri, undefined);
+      if (isGone) return this.#tree.update(uri, undefined);
       // Overtaken by an edit; or the server is being started anew, and everything is queried again then.
       const isOvertaken = error instanceof ResponseError && OVERTAKEN.has(error.code);
-      if (attempts > 1 && this.client.state === State.Running) {
+      if (attempts > 1 && this.#client.state === State.Running) {
         if (isOvertaken) await new Promise((resolve) => setTimeout(resolve, PAUSE_MS));
-        return this.ask(uri, attempts - 1);
+        return this.#ask(uri, attempts - 1);
       }
-      this.stale.add(uri);
-      if (isOvertaken) this.soon();
+      this.#stale.add(uri);
+      if (isOvertaken) this.#soon();
       return [];
     }
   }
 
   /** A run that nobody requested opens no view and leaves no record. */
-  private show(request: TestRunRequest, judged: readonly Judged[]): void {
+  #show(request: TestRunRequest, judged: readonly Judged[]): void {
     if (judged.length === 0) return;
-    const run = this.controller.createTestRun(request, undefined, !request.preserveFocus);
+    const run = this.#controller.createTestRun(request, undefined, !request.preserveFocus);
     for (const one of judged) tell(run, one);
     run.end();
   }

@@ -24,17 +24,17 @@ interface Line {
 
 /** The items: builds, below each its packs, below each pack its checks and what is required on it. */
 export class RequirementTree {
-  private readonly controller: TestController;
+  readonly #controller: TestController;
   /** The builds of each file. */
-  private readonly builds = new Map<string, readonly TestItem[]>();
+  readonly #builds = new Map<string, readonly TestItem[]>();
 
   constructor(controller: TestController) {
-    this.controller = controller;
+    this.#controller = controller;
   }
 
   /** Whose builds have items. */
   files(): string[] {
-    return [...this.builds.keys()];
+    return [...this.#builds.keys()];
   }
 
   /** The file whose build an item belongs to. */
@@ -54,24 +54,24 @@ export class RequirementTree {
       const packs = packsOf(file, build);
       // Without a pack there is nothing to judge.
       if (packs.length === 0) return [];
-      const item = this.put(this.controller.items, buildLine(file, build));
-      judged.push(...this.updatePacks(item, packs, isComplete));
+      const item = this.#put(this.#controller.items, buildLine(file, build));
+      judged.push(...this.#updatePacks(item, packs, isComplete));
       return [item];
     });
-    const lost = [...(this.builds.get(file) ?? [])].filter((item) => !found.includes(item));
-    judged.push(...withdraw(this.controller.items, lost, isComplete));
+    const lost = [...(this.#builds.get(file) ?? [])].filter((item) => !found.includes(item));
+    judged.push(...withdraw(this.#controller.items, lost, isComplete));
     const left = isComplete ? found : [...found, ...lost];
-    if (left.length > 0) this.builds.set(file, left);
-    else this.builds.delete(file);
+    if (left.length > 0) this.#builds.set(file, left);
+    else this.#builds.delete(file);
     return judged;
   }
 
-  private updatePacks(build: TestItem, packs: readonly OnPack[], isComplete: boolean): Judged[] {
+  #updatePacks(build: TestItem, packs: readonly OnPack[], isComplete: boolean): Judged[] {
     const judged: Judged[] = [];
     const found = packs.map(({ line, leaves: requested }) => {
-      const pack = this.put(build.children, line);
+      const pack = this.#put(build.children, line);
       const leaves = requested.map(({ line, ...one }) => {
-        const item = this.put(pack.children, line);
+        const item = this.#put(pack.children, line);
         const isOpen = !isComplete && one.on?.verdict === 'cannot be judged';
         judged.push({ item, ...(isOpen ? { whyNot: one.on?.message ?? UNREAD } : one) });
         return item;
@@ -82,9 +82,9 @@ export class RequirementTree {
     return [...judged, ...withdraw(build.children, lostOf(build, found), isComplete)];
   }
 
-  private put(collection: TestItemCollection, { id, label, description, uri, range }: Line): TestItem {
+  #put(collection: TestItemCollection, { id, label, description, uri, range }: Line): TestItem {
     const known = collection.get(id);
-    const item = known ?? this.controller.createTestItem(id, label, Uri.parse(uri, true));
+    const item = known ?? this.#controller.createTestItem(id, label, Uri.parse(uri, true));
     item.label = label;
     if (description !== undefined) item.description = description;
     item.range = asRange(range);

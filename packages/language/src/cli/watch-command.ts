@@ -119,53 +119,53 @@ interface Refreshed {
 export class Session {
   /** All that have to be watched. */
   folders: ReadonlySet<string> = new Set();
-  private readonly paths: readonly string[];
-  private readonly services = createFettleServices(NodeFileSystem);
-  private snapshot: Snapshot = new Map();
+  readonly #paths: readonly string[];
+  readonly #services = createFettleServices(NodeFileSystem);
+  #snapshot: Snapshot = new Map();
   /** What is in each file of the snapshot. */
-  private contents: ReadonlyMap<string, Kept> = new Map();
-  private results: ReadonlyMap<string, CheckedDocument> = new Map();
+  #contents: ReadonlyMap<string, Kept> = new Map();
+  #results: ReadonlyMap<string, CheckedDocument> = new Map();
 
   constructor(paths: readonly string[]) {
-    this.paths = paths;
+    this.#paths = paths;
   }
 
   async begin(): Promise<Checked> {
-    this.look();
-    return this.check();
+    this.#look();
+    return this.#check();
   }
 
   /** Undefined when nothing changed. */
   async refresh(): Promise<Refreshed | undefined> {
-    const before = this.snapshot;
-    const old = this.contents;
-    this.look();
-    const difference = differenceOf(before, this.snapshot);
+    const before = this.#snapshot;
+    const old = this.#contents;
+    this.#look();
+    const difference = differenceOf(before, this.#snapshot);
     const { changed, gone } = difference;
     if (changed.length === 0 && gone.length === 0) return undefined;
 
-    const { DocumentBuilder, Loader } = this.services.shared.workspace;
+    const { DocumentBuilder, Loader } = this.#services.shared.workspace;
     const urisOf = (paths: readonly string[]) => paths.map((path) => URI.file(path));
     for (const uri of urisOf(gone)) Loader.failures.delete(keyOf(uri));
     await DocumentBuilder.update(urisOf(changed), urisOf(gone));
-    const earlier = this.results;
-    const run = await this.check();
-    const touched = this.touched(run, earlier);
-    const since = touched.builds.length === 0 ? undefined : await this.since(old);
+    const earlier = this.#results;
+    const run = await this.#check();
+    const touched = this.#touched(run, earlier);
+    const since = touched.builds.length === 0 ? undefined : await this.#since(old);
     return { run, difference, touched, ...(since && { since }) };
   }
 
   /** Both versions are read from memory: a save may come while they are compared. */
-  private async since(old: ReadonlyMap<string, Kept>): Promise<Review> {
-    const now = this.contents;
+  async #since(old: ReadonlyMap<string, Kept>): Promise<Review> {
+    const now = this.#contents;
     const root = URI.file(folderAround([...old.keys(), ...now.keys()].map((path) => dirname(path))));
     const tree = (kept: ReadonlyMap<string, Kept>): Tree => ({
       files: new Map([...kept].map(([path, { bytes }]) => [pathBelow(root, URI.file(path).toString()), bytes])),
       unread: new Map(),
       submodules: [],
     });
-    const required = this.paths.map((path) => pathBelow(root, URI.file(resolve(path)).toString()));
-    const whole = this.paths.some((path) => URI.file(resolve(path)).path === root.path);
+    const required = this.#paths.map((path) => pathBelow(root, URI.file(resolve(path)).toString()));
+    const whole = this.#paths.some((path) => URI.file(resolve(path)).path === root.path);
     return {
       ...(await review({
         root,
@@ -177,35 +177,35 @@ export class Session {
     };
   }
 
-  private async check(): Promise<Checked> {
+  async #check(): Promise<Checked> {
     const progress = progressOn(process.stderr);
     try {
-      const loaded = await loadPaths(this.services, this.paths);
-      const run = checkLoaded(this.services, loaded, progress);
-      this.results = resultsOf(loaded);
+      const loaded = await loadPaths(this.#services, this.#paths);
+      const run = checkLoaded(this.#services, loaded, progress);
+      this.#results = resultsOf(loaded);
       // Files that were needed may lie elsewhere.
-      this.folders = new Set([...this.folders, ...this.ofDocuments()]);
-      const known = this.snapshot;
-      this.snapshot = new Map([...snapshotOf(this.folders), ...known]);
-      this.contents = keptOf(this.snapshot, this.contents);
+      this.folders = new Set([...this.folders, ...this.#ofDocuments()]);
+      const known = this.#snapshot;
+      this.#snapshot = new Map([...snapshotOf(this.folders), ...known]);
+      this.#contents = keptOf(this.#snapshot, this.#contents);
       return run;
     } finally {
       progress.end();
     }
   }
 
-  private look(): void {
-    this.folders = new Set([...this.paths.flatMap(foldersOf), ...this.ofDocuments()]);
-    this.snapshot = snapshotOf(this.folders);
+  #look(): void {
+    this.folders = new Set([...this.#paths.flatMap(foldersOf), ...this.#ofDocuments()]);
+    this.#snapshot = snapshotOf(this.folders);
   }
 
-  private ofDocuments(): string[] {
-    const uris = this.services.shared.workspace.LangiumDocuments.all.map(({ uri }) => uri).toArray();
+  #ofDocuments(): string[] {
+    const uris = this.#services.shared.workspace.LangiumDocuments.all.map(({ uri }) => uri).toArray();
     return uris.filter(({ scheme }) => scheme === 'file').map(({ fsPath }) => dirname(fsPath));
   }
 
-  private touched(checked: Checked, earlier: ReadonlyMap<string, CheckedDocument>): Checked {
-    const anew = [...this.results].filter(([uri, result]) => earlier.get(uri) !== result).map(([, result]) => result);
+  #touched(checked: Checked, earlier: ReadonlyMap<string, CheckedDocument>): Checked {
+    const anew = [...this.#results].filter(([uri, result]) => earlier.get(uri) !== result).map(([, result]) => result);
     return { ...checked, ...gathered(anew, pathOf), failures: checked.failures };
   }
 }

@@ -21,12 +21,12 @@ import type { EditorServices } from './engine/editor-services.ts';
 import { isShipped, itemOf, partOfItem } from './hierarchy-items.ts';
 
 export class FettleCallHierarchy implements CallHierarchyProvider {
-  private readonly index: FettleIndex;
-  private readonly documents: LangiumDocuments;
+  readonly #index: FettleIndex;
+  readonly #documents: LangiumDocuments;
 
   constructor(services: EditorServices) {
-    this.index = services.shared.workspace.IndexManager;
-    this.documents = services.shared.workspace.LangiumDocuments;
+    this.#index = services.shared.workspace.IndexManager;
+    this.#documents = services.shared.workspace.LangiumDocuments;
   }
 
   prepareCallHierarchy(document: LangiumDocument, params: CallHierarchyPrepareParams): CallHierarchyItem[] | undefined {
@@ -35,9 +35,9 @@ export class FettleCallHierarchy implements CallHierarchyProvider {
   }
 
   incomingCalls({ item }: CallHierarchyIncomingCallsParams): CallHierarchyIncomingCall[] {
-    const part = partOfItem(item, this.documents);
+    const part = partOfItem(item, this.#documents);
     const users = new Map<Part, Range[]>();
-    for (const { container, $refNode } of part === undefined ? [] : this.referencesTo(part)) {
+    for (const { container, $refNode } of part === undefined ? [] : this.#referencesTo(part)) {
       const user = partAround(container);
       if (user !== undefined && user !== part && $refNode !== undefined) {
         users.set(user, [...(users.get(user) ?? []), $refNode.range]);
@@ -47,7 +47,7 @@ export class FettleCallHierarchy implements CallHierarchyProvider {
   }
 
   outgoingCalls({ item }: CallHierarchyOutgoingCallsParams): CallHierarchyOutgoingCall[] {
-    const part = partOfItem(item, this.documents);
+    const part = partOfItem(item, this.#documents);
     const named = new Map<Part, Range[]>();
     const references =
       part === undefined ? [] : AstUtils.streamAst(part).flatMap((node) => AstUtils.streamReferences(node));
@@ -60,7 +60,7 @@ export class FettleCallHierarchy implements CallHierarchyProvider {
     return [...named].map(([target, fromRanges]) => ({ to: itemOf(target), fromRanges }));
   }
 
-  private referencesTo(part: Part) {
-    return this.index.referencesTo(part, AstUtils.getDocument(part).uri.toString());
+  #referencesTo(part: Part) {
+    return this.#index.referencesTo(part, AstUtils.getDocument(part).uri.toString());
   }
 }

@@ -25,17 +25,17 @@ export const COMPARE_COMMITTED = 'fettle.compareCommitted';
 export const RENAME_AT = 'fettle.renameAt';
 
 export class ClientCommands {
-  private known: ReadonlySet<unknown> = new Set();
+  #known: ReadonlySet<unknown> = new Set();
 
   constructor(services: EngineServices) {
     services.lsp.LanguageServer.onInitialize(({ initializationOptions }) => {
       const commands = (initializationOptions as { commands?: unknown } | undefined)?.commands;
-      this.known = new Set(Array.isArray(commands) ? commands : []);
+      this.#known = new Set(Array.isArray(commands) ? commands : []);
     });
   }
 
   command(name: string, title: string, argument: object): Command | undefined {
-    return this.known.has(name) ? { title, command: name, arguments: [argument] } : undefined;
+    return this.#known.has(name) ? { title, command: name, arguments: [argument] } : undefined;
   }
 
   /** In Markdown. */
@@ -44,6 +44,6 @@ export class ClientCommands {
     const query = encodeURIComponent(JSON.stringify([argument])).replace(/[()]/g, (sign) =>
       sign === '(' ? '%28' : '%29',
     );
-    return this.known.has(name) ? `[${plain(title)}](command:${name}?${query})` : undefined;
+    return this.#known.has(name) ? `[${plain(title)}](command:${name}?${query})` : undefined;
   }
 }

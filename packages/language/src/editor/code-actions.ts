@@ -45,28 +45,28 @@ export const CODE_ACTION_KINDS = [CodeActionKind.QuickFix, ...REFACTORING_KINDS,
 
 /** Offers the fixes that findings bring along, one by one, for all findings of a kind, and for the whole file; duty limits; acceptances. */
 export class FettleCodeActions implements CodeActionProvider {
-  private readonly documents: LangiumDocuments;
-  private readonly openTexts: EngineServices['workspace']['TextDocuments'];
-  private readonly validator: FindingsValidator;
-  private readonly index: FettleIndex;
-  private readonly client: ClientCommands;
-  private readonly form: ClientForm;
-  private readonly refactorings: Refactorings;
-  private readonly cures = new WeakMap<Finding, Fix[]>();
-  private snippets = false;
-  private showsDisabled = false;
+  readonly #documents: LangiumDocuments;
+  readonly #openTexts: EngineServices['workspace']['TextDocuments'];
+  readonly #validator: FindingsValidator;
+  readonly #index: FettleIndex;
+  readonly #client: ClientCommands;
+  readonly #form: ClientForm;
+  readonly #refactorings: Refactorings;
+  readonly #cures = new WeakMap<Finding, Fix[]>();
+  #snippets = false;
+  #showsDisabled = false;
 
   constructor(services: EditorServices) {
-    this.documents = services.shared.workspace.LangiumDocuments;
-    this.openTexts = services.shared.workspace.TextDocuments;
-    this.validator = services.validation.DocumentValidator;
-    this.index = services.shared.workspace.IndexManager;
-    this.client = services.shared.lsp.ClientCommands;
-    this.form = services.shared.lsp.ClientForm;
-    this.refactorings = new Refactorings(services.shared);
+    this.#documents = services.shared.workspace.LangiumDocuments;
+    this.#openTexts = services.shared.workspace.TextDocuments;
+    this.#validator = services.validation.DocumentValidator;
+    this.#index = services.shared.workspace.IndexManager;
+    this.#client = services.shared.lsp.ClientCommands;
+    this.#form = services.shared.lsp.ClientForm;
+    this.#refactorings = new Refactorings(services.shared);
     services.shared.lsp.LanguageServer.onInitialize((params) => {
-      this.showsDisabled = params.capabilities.textDocument?.codeAction?.disabledSupport === true;
-      this.snippets = params.capabilities.workspace?.workspaceEdit?.snippetEditSupport === true;
+      this.#showsDisabled = params.capabilities.textDocument?.codeAction?.disabledSupport === true;
+      this.#snippets = params.capabilities.workspace?.workspaceEdit?.snippetEditSupport === true;
     });
   }
 
@@ -76,23 +76,23 @@ export class FettleCodeActions implements CodeActionProvider {
     cancellation = CancellationToken.None,
   ): Promise<CodeAction[]> {
     const wanted = params.context.only ?? asked(params.context.triggerKind);
-    const findings = this.validator.findingsIn(document);
+    const findings = this.#validator.findingsIn(document);
     return [
-      ...(requests(wanted, CodeActionKind.QuickFix) ? this.takings(document, params.range) : []),
-      ...(requests(wanted, CodeActionKind.QuickFix) ? this.quickFixes(document, params.range, findings) : []),
-      ...(requests(wanted, CodeActionKind.RefactorRewrite) ? this.rewritings(document, params.range) : []),
-      ...(await this.refactorings.offered(document, params.range, (kind) => requests(wanted, kind), cancellation)),
-      ...(requests(wanted, CodeActionKind.SourceFixAll) ? this.fixAll(document, findings) : []),
+      ...(requests(wanted, CodeActionKind.QuickFix) ? this.#takings(document, params.range) : []),
+      ...(requests(wanted, CodeActionKind.QuickFix) ? this.#quickFixes(document, params.range, findings) : []),
+      ...(requests(wanted, CodeActionKind.RefactorRewrite) ? this.#rewritings(document, params.range) : []),
+      ...(await this.#refactorings.offered(document, params.range, (kind) => requests(wanted, kind), cancellation)),
+      ...(requests(wanted, CodeActionKind.SourceFixAll) ? this.#fixAll(document, findings) : []),
     ];
   }
 
   /** The edits of a refactoring, when it is taken. */
   resolve(action: CodeAction, cancellation = CancellationToken.None): Promise<CodeAction> {
-    return this.refactorings.resolve(action, cancellation);
+    return this.#refactorings.resolve(action, cancellation);
   }
 
   /** Rows of a shortlist whose candidates were shown, as long as its text is the one they were found in. */
-  private takings(document: LangiumDocument, range: Range): CodeAction[] {
+  #takings(document: LangiumDocument, range: Range): CodeAction[] {
     return fileOf(document).parts.flatMap((part) => {
       const lines = part.$cstNode?.range;
       if (part.kind !== 'shortlist' || part.name === undefined || !lines || !touches(lines, range)) return [];
@@ -119,95 +119,95 @@ export class FettleCodeActions implements CodeActionProvider {
     });
   }
 
-  private rewritings(document: LangiumDocument, range: Range): CodeAction[] {
+  #rewritings(document: LangiumDocument, range: Range): CodeAction[] {
     const file = document as LangiumDocument<File>;
     const offset = document.textDocument.offsetAt(range.start);
     const measured = measuredToday(file, offset, today());
-    const tries = tryActions(file, offset, this.index, this.client);
-    const rewritten = [...missingLines(file, offset, this.snippets), ...measured, ...inOtherUnits(file, offset)].map(
+    const tries = tryActions(file, offset, this.#index, this.#client);
+    const rewritten = [...missingLines(file, offset, this.#snippets), ...measured, ...inOtherUnits(file, offset)].map(
       ({ title, edits }): CodeAction => ({
         title,
         kind: CodeActionKind.RefactorRewrite,
-        edit: { documentChanges: [{ textDocument: this.versioned(document), edits: [...edits] }] },
+        edit: { documentChanges: [{ textDocument: this.#versioned(document), edits: [...edits] }] },
       }),
     );
     return [...rewritten, ...tries];
   }
 
-  private quickFixes(document: LangiumDocument, range: Range, findings: readonly Finding[]): CodeAction[] {
+  #quickFixes(document: LangiumDocument, range: Range, findings: readonly Finding[]): CodeAction[] {
     const actions: CodeAction[] = [];
     for (const finding of findings) {
-      const diagnostic = this.form.of(toDiagnostic(finding, document, this.documents));
+      const diagnostic = this.#form.of(toDiagnostic(finding, document, this.#documents));
       if (touches(diagnostic.range, range)) {
         actions.push(
-          ...this.fixesOf(document, finding).map((fix, index, fixes) =>
+          ...this.#fixesOf(document, finding).map((fix, index, fixes) =>
             // Of several ways none is the one to take without a request; of duty limits on several packs, the worst one's.
-            this.quickFix(fix, diagnostic, index === 0 && (fixes.length === 1 || finding.fixes.length <= 1)),
+            this.#quickFix(fix, diagnostic, index === 0 && (fixes.length === 1 || finding.fixes.length <= 1)),
           ),
-          ...this.fixAllOfKind(document, finding, diagnostic, findings),
-          ...this.accepting(document, finding, diagnostic),
+          ...this.#fixAllOfKind(document, finding, diagnostic, findings),
+          ...this.#accepting(document, finding, diagnostic),
         );
       }
     }
     return actions;
   }
 
-  private quickFix(fix: Fix, diagnostic: Diagnostic, isPreferred: boolean): CodeAction {
+  #quickFix(fix: Fix, diagnostic: Diagnostic, isPreferred: boolean): CodeAction {
     return {
       title: upperFirst(fix.title),
       kind: CodeActionKind.QuickFix,
       diagnostics: [diagnostic],
       ...(fix.edits.length > 0
-        ? { isPreferred, edit: this.workspaceEdit(fix.edits) }
+        ? { isPreferred, edit: this.#workspaceEdit(fix.edits) }
         : { disabled: { reason: 'no change of this file resolves it without leaving too little thrust' } }),
     };
   }
 
   /** Those that hold when computed through; where a finding brings none, duty limits are searched for, once. */
-  private fixesOf(document: LangiumDocument, finding: Finding): readonly Fix[] {
+  #fixesOf(document: LangiumDocument, finding: Finding): readonly Fix[] {
     if (finding.build === undefined) return finding.fixes;
     const { builds } = checkDocument(readDocument(document as LangiumDocument<File>));
     const build = builds.find((candidate) => candidate.build.name === finding.build)?.build;
-    const sound = soundFixes(finding, build).filter(({ edits }) => edits.length > 0 || this.showsDisabled);
-    return finding.fixes.some(isDutyFix) ? sound : [...sound, ...this.curesOf(build, finding)];
+    const sound = soundFixes(finding, build).filter(({ edits }) => edits.length > 0 || this.#showsDisabled);
+    return finding.fixes.some(isDutyFix) ? sound : [...sound, ...this.#curesOf(build, finding)];
   }
 
-  private curesOf(build: Build | undefined, finding: Finding): Fix[] {
-    const known = this.cures.get(finding);
+  #curesOf(build: Build | undefined, finding: Finding): Fix[] {
+    const known = this.#cures.get(finding);
     if (known !== undefined) return known;
     const isMeant = build !== undefined && finding.accepted === undefined && finding.severity !== 'hint';
     const cures = isMeant ? dutyCures(build, finding) : [];
-    this.cures.set(finding, cures);
+    this.#cures.set(finding, cures);
     return cures;
   }
 
-  private accepting(document: LangiumDocument, finding: Finding, diagnostic: Diagnostic): CodeAction[] {
+  #accepting(document: LangiumDocument, finding: Finding, diagnostic: Diagnostic): CodeAction[] {
     const accepting = acceptingOf(document, finding);
     if (accepting === undefined) {
       return [];
     }
     const { title, range, before, after } = accepting;
     const edit: TextEdit | SnippetTextEdit =
-      this.snippets && after !== undefined
+      this.#snippets && after !== undefined
         ? { range, snippet: StringValue.createSnippet(`${escapeSnippet(before)}$0${escapeSnippet(after)}`) }
         : { range, newText: before + (after ?? '') };
-    const documentChanges = [{ textDocument: this.versioned(document), edits: [edit] }];
+    const documentChanges = [{ textDocument: this.#versioned(document), edits: [edit] }];
     return [{ title, kind: CodeActionKind.QuickFix, diagnostics: [diagnostic], edit: { documentChanges } }];
   }
 
   /** Offered when the same finding is in several places of the file. */
-  private fixAllOfKind(
+  #fixAllOfKind(
     document: LangiumDocument,
     finding: Finding,
     diagnostic: Diagnostic,
     findings: readonly Finding[],
   ): CodeAction[] {
-    const fixes = this.fixesOf(document, finding);
+    const fixes = this.#fixesOf(document, finding);
     if (fixes.length !== 1 || findings.filter(({ id }) => id === finding.id).length < 2) {
       return [];
     }
     const alike = findings.flatMap((other) => {
-      const own = other.id === finding.id ? this.fixesOf(document, other) : [];
+      const own = other.id === finding.id ? this.#fixesOf(document, other) : [];
       return own.length === 1 && own.every(({ edits }) => edits.length > 0) ? [{ ...other, fixes: own }] : [];
     });
     if (alike.length < 2) {
@@ -218,40 +218,40 @@ export class FettleCodeActions implements CodeActionProvider {
         title: `Fix all ${alike.length} of this kind in this file`,
         kind: CodeActionKind.QuickFix,
         diagnostics: [diagnostic],
-        edit: this.workspaceEdit(withoutOverlaps(document, alike)),
+        edit: this.#workspaceEdit(withoutOverlaps(document, alike)),
       },
     ];
   }
 
   /** What is certain, within this file. Editors run this on saving: nothing is guessed, and nothing stated is lost. */
-  private fixAll(document: LangiumDocument, findings: readonly Finding[]): CodeAction[] {
+  #fixAll(document: LangiumDocument, findings: readonly Finding[]): CodeAction[] {
     const edits = withoutOverlaps(
       document,
       findings.filter(({ fixes }) => fixes.length === 1 && fixes[0]?.isCertain),
     );
     return edits.length === 0
       ? []
-      : [{ title: 'Fix all certain cases', kind: CodeActionKind.SourceFixAll, edit: this.workspaceEdit(edits) }];
+      : [{ title: 'Fix all certain cases', kind: CodeActionKind.SourceFixAll, edit: this.#workspaceEdit(edits) }];
   }
 
   /** With the versions the edits were made for, so that a client can refuse them when the text went on. */
-  private workspaceEdit(edits: Fix['edits']): NonNullable<CodeAction['edit']> {
+  #workspaceEdit(edits: Fix['edits']): NonNullable<CodeAction['edit']> {
     const byDocument = new Map<LangiumDocument, TextEdit[]>();
     for (const edit of edits) {
-      const document = documentOf(edit.place, this.documents);
+      const document = documentOf(edit.place, this.#documents);
       if (document !== undefined) {
         byDocument.set(document, [...(byDocument.get(document) ?? []), ...toTextEdits([edit], document)]);
       }
     }
     const documentChanges = [...byDocument].map(([document, edits]) => ({
-      textDocument: this.versioned(document),
+      textDocument: this.#versioned(document),
       edits,
     }));
     return { documentChanges };
   }
 
-  private versioned(document: LangiumDocument): { uri: string; version: number | null } {
-    const isOpen = this.openTexts.get(document.uri) !== undefined;
+  #versioned(document: LangiumDocument): { uri: string; version: number | null } {
+    const isOpen = this.#openTexts.get(document.uri) !== undefined;
     return { uri: document.uri.toString(), version: isOpen ? document.textDocument.version : null };
   }
 }

@@ -7,10 +7,10 @@ import { documentsAt } from './engine/documents-at.ts';
 
 /** Links the path of a `use` to its file, or to the first file of its folder; the file of bench rows to itself. */
 export class FettleLinks implements DocumentLinkProvider {
-  private readonly documents: LangiumDocuments;
+  readonly #documents: LangiumDocuments;
 
   constructor(services: LangiumServices) {
-    this.documents = services.shared.workspace.LangiumDocuments;
+    this.#documents = services.shared.workspace.LangiumDocuments;
   }
 
   getDocumentLinks(document: LangiumDocument): DocumentLink[] {
@@ -19,7 +19,8 @@ export class FettleLinks implements DocumentLinkProvider {
     const links: DocumentLink[] = [];
     for (const use of file.uses) {
       const range = GrammarUtils.findNodeForProperty(use.$cstNode, 'path')?.range;
-      const targets = use.path === undefined ? [] : documentsAt(UriUtils.resolvePath(folder, use.path), this.documents);
+      const targets =
+        use.path === undefined ? [] : documentsAt(UriUtils.resolvePath(folder, use.path), this.#documents);
       const [first] = targets.map((target) => target.uri.toString()).sort();
       if (range !== undefined && first !== undefined) {
         const tooltip = targets.length === 1 ? 'Open the file' : `Open the first of ${targets.length} files`;

@@ -22,32 +22,32 @@ export class FileMoves implements FileOperationHandler {
       ],
     },
   };
-  private readonly workspace: EngineServices['workspace'];
+  readonly #workspace: EngineServices['workspace'];
 
   constructor(services: EngineServices) {
-    this.workspace = services.workspace;
+    this.#workspace = services.workspace;
   }
 
   async willRenameFiles({ files }: RenameFilesParams): Promise<WorkspaceEdit | null> {
-    await this.workspace.WorkspaceManager.ready;
-    return this.workspace.WorkspaceLock.read(() => this.editsFor(files));
+    await this.#workspace.WorkspaceManager.ready;
+    return this.#workspace.WorkspaceLock.read(() => this.#editsFor(files));
   }
 
-  private editsFor(files: RenameFilesParams['files']): WorkspaceEdit | null {
+  #editsFor(files: RenameFilesParams['files']): WorkspaceEdit | null {
     const moves = files.map(({ oldUri, newUri }) => [withoutSlash(oldUri), withoutSlash(newUri)] as const);
     const moved: Moved = (uri) => {
       const text = uri.toString();
       const move = moves.find(([from]) => text === from || text.startsWith(`${from}/`));
       return move === undefined ? uri : URI.parse(move[1] + text.slice(move[0].length));
     };
-    const documentChanges = this.workspace.LangiumDocuments.all
+    const documentChanges = this.#workspace.LangiumDocuments.all
       .filter(({ uri }) => uri.scheme !== LIBRARY_SCHEME)
       .map((document) => ({
         textDocument: {
-          uri: this.workspace.TextDocuments.spellingOf(document.uri),
-          version: this.workspace.TextDocuments.get(document.uri)?.version ?? null,
+          uri: this.#workspace.TextDocuments.spellingOf(document.uri),
+          version: this.#workspace.TextDocuments.get(document.uri)?.version ?? null,
         },
-        edits: editsOf(document as LangiumDocument<File>, moved, this.workspace.LangiumDocuments),
+        edits: editsOf(document as LangiumDocument<File>, moved, this.#workspace.LangiumDocuments),
       }))
       .filter(({ edits }) => edits.length > 0)
       .toArray();

@@ -20,10 +20,10 @@ import { linkTo } from './navigation.ts';
 
 /** Everything that is like a part, however many steps away, by file and line; of a shipped part, what in the workspace is like it. */
 export class FettleImplementation implements ImplementationProvider {
-  private readonly index: FettleIndex;
+  readonly #index: FettleIndex;
 
   constructor(services: EditorServices) {
-    this.index = services.shared.workspace.IndexManager;
+    this.#index = services.shared.workspace.IndexManager;
   }
 
   getImplementation(document: LangiumDocument, params: ImplementationParams): LocationLink[] | undefined {
@@ -31,7 +31,7 @@ export class FettleImplementation implements ImplementationProvider {
     const leaf = nameLeafAt(document, offset);
     const part = partAt(document, offset);
     if (leaf === undefined || part === undefined || declarationAt(leaf) === undefined) return undefined;
-    return variantsOf(part, this.index)
+    return variantsOf(part, this.#index)
       .flatMap((heir) => linkTo(heir, leaf.range) ?? [])
       .sort((one, other) => ascending(one.targetUri, other.targetUri) || lineOf(one) - lineOf(other));
   }
@@ -40,12 +40,12 @@ const lineOf = ({ targetRange }: LocationLink): number => targetRange.start.line
 
 /** One step up and down at a time. */
 export class FettleTypeHierarchy implements TypeHierarchyProvider {
-  private readonly index: FettleIndex;
-  private readonly documents: LangiumDocuments;
+  readonly #index: FettleIndex;
+  readonly #documents: LangiumDocuments;
 
   constructor(services: EditorServices) {
-    this.index = services.shared.workspace.IndexManager;
-    this.documents = services.shared.workspace.LangiumDocuments;
+    this.#index = services.shared.workspace.IndexManager;
+    this.#documents = services.shared.workspace.LangiumDocuments;
   }
 
   prepareTypeHierarchy(document: LangiumDocument, params: TypeHierarchyPrepareParams): TypeHierarchyItem[] | undefined {
@@ -54,13 +54,13 @@ export class FettleTypeHierarchy implements TypeHierarchyProvider {
   }
 
   supertypes({ item }: TypeHierarchySupertypesParams): TypeHierarchyItem[] {
-    const part = partOfItem(item, this.documents);
+    const part = partOfItem(item, this.#documents);
     return itemsOf([partNamed(part?.base)]);
   }
 
   subtypes({ item }: TypeHierarchySubtypesParams): TypeHierarchyItem[] {
-    const part = partOfItem(item, this.documents);
-    return itemsOf(part === undefined ? [] : heirsOf(part, this.index));
+    const part = partOfItem(item, this.#documents);
+    return itemsOf(part === undefined ? [] : heirsOf(part, this.#index));
   }
 }
 

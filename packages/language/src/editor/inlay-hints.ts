@@ -32,46 +32,46 @@ const BETWEEN_VERDICTS = ' / ';
  * and states at the pointer how far it is known and on what that rests.
  */
 export class FettleInlayHints implements InlayHintProvider {
-  private readonly documents: LangiumDocuments;
-  private readonly configuration: ClientConfiguration;
+  readonly #documents: LangiumDocuments;
+  readonly #configuration: ClientConfiguration;
 
   constructor(services: EditorServices) {
-    this.documents = services.shared.workspace.LangiumDocuments;
-    this.configuration = services.shared.workspace.ConfigurationProvider;
+    this.#documents = services.shared.workspace.LangiumDocuments;
+    this.#configuration = services.shared.workspace.ConfigurationProvider;
   }
 
   getInlayHints(document: LangiumDocument, { range }: InlayHintParams): InlayHint[] {
-    const settings = this.configuration.settingsOf(document.uri.toString());
+    const settings = this.#configuration.settingsOf(document.uri.toString());
     const shown = settings.hints;
     if (!shown.packs && !shown.requirements) return [];
     const { builds } = checkDocument(readDocument(document as LangiumDocument<File>));
     return fileOf(document)
       .parts.flatMap((part) => {
         const checked = builds.find(({ build }) => build.name === part.name);
-        return part.kind === 'build' && checked !== undefined ? this.hintsOf(part, checked, settings) : [];
+        return part.kind === 'build' && checked !== undefined ? this.#hintsOf(part, checked, settings) : [];
       })
       .filter(({ position }) => position.line >= range.start.line && position.line <= range.end.line);
   }
 
-  private hintsOf(part: Part, checked: CheckedBuild, settings: FolderSettings): InlayHint[] {
+  #hintsOf(part: Part, checked: CheckedBuild, settings: FolderSettings): InlayHint[] {
     const shown = settings.hints;
     return part.lines.flatMap((line): InlayHint[] => {
       const position = line.$cstNode?.range.end;
       const isPack = shown.packs && isProperty(line) && line.key === 'pack';
       const label = isPack
-        ? this.packLabel(aliasOf(line) ?? nameOf(line), checked, settings)
+        ? this.#packLabel(aliasOf(line) ?? nameOf(line), checked, settings)
         : shown.requirements && isRequire(line)
-          ? this.requirementLabel(line, checked)
+          ? this.#requirementLabel(line, checked)
           : [];
       return position === undefined || label.length === 0 ? [] : [{ position, label, paddingLeft: true }];
     });
   }
 
   /** Each result leads to the pack as it is declared. */
-  private packLabel(name: string, { assessments }: CheckedBuild, settings: FolderSettings): InlayHintLabelPart[] {
+  #packLabel(name: string, { assessments }: CheckedBuild, settings: FolderSettings): InlayHintLabelPart[] {
     const assessment = assessments.find(({ option }) => option.name === name);
     if (assessment === undefined) return [];
-    const location = this.locationOf(assessment.option.part.place);
+    const location = this.#locationOf(assessment.option.part.place);
     const results = PACK_RESULTS.flatMap((name) => {
       const result = assessment.results.get(name);
       return result ? [{ ...result, unit: preferredUnit(result.unit, settings) }] : [];
@@ -85,7 +85,7 @@ export class FettleInlayHints implements InlayHintProvider {
   }
 
   /** The verdict, once when all packs agree; it leads to the first pack that it is about. */
-  private requirementLabel(node: Require, checked: CheckedBuild): InlayHintLabelPart[] {
+  #requirementLabel(node: Require, checked: CheckedBuild): InlayHintLabelPart[] {
     const requirement = requirementAt(node, checked);
     if (requirement === undefined) return [];
     const verdicts = checked.assessments
@@ -94,7 +94,7 @@ export class FettleInlayHints implements InlayHintProvider {
     const words = [...new Set(verdicts.map(({ verdict }) => verdictText(verdict)))];
     const parts = words.map((value): InlayHintLabelPart => {
       const about = verdicts.filter(({ verdict }) => verdictText(verdict) === value);
-      const location = about[0] && this.locationOf(about[0].option.place);
+      const location = about[0] && this.#locationOf(about[0].option.place);
       const lines = about.map(({ option, verdict }) => `on ${option.name}: ${wordsOfVerdict(verdict).join('; ')}`);
       return { value, tooltip: lines.join('\n'), ...(location && { location }) };
     });
@@ -102,8 +102,8 @@ export class FettleInlayHints implements InlayHintProvider {
   }
 
   /** The shipped parts are in no file that a client could open. */
-  private locationOf(place: Place): Location | undefined {
-    const document = place.uri.startsWith(`${LIBRARY_SCHEME}:`) ? undefined : documentOf(place, this.documents);
+  #locationOf(place: Place): Location | undefined {
+    const document = place.uri.startsWith(`${LIBRARY_SCHEME}:`) ? undefined : documentOf(place, this.#documents);
     return document && { uri: place.uri, range: rangeOf(document, place.start, place.end) };
   }
 }

@@ -14,11 +14,11 @@ import type { PositionUnits } from './engine/position-units.ts';
 
 /** What the server offers, as reported in its answer to `initialize`. */
 export class FettleLanguageServer extends DefaultLanguageServer {
-  private readonly units: () => PositionUnits;
+  readonly #units: () => PositionUnits;
 
   constructor(services: EngineServices) {
     super(services);
-    this.units = () => services.lsp.PositionUnits;
+    this.#units = () => services.lsp.PositionUnits;
   }
 
   /** A client that knows one folder only names it as the root. */
@@ -39,7 +39,7 @@ export class FettleLanguageServer extends DefaultLanguageServer {
       serverInfo: { name: 'fettle', version: fullVersion },
       capabilities: {
         ...capabilities,
-        positionEncoding: this.units().choose(params),
+        positionEncoding: this.#units().choose(params),
         // Actions are edits: a client that takes nothing but commands has none of them.
         codeActionProvider: hasActions ? { codeActionKinds: CODE_ACTION_KINDS, resolveProvider: true } : false,
         renameProvider: params.capabilities.textDocument?.rename?.prepareSupport ? { prepareProvider: true } : true,

@@ -35,18 +35,18 @@ interface UsedPart {
  * commit; above each part how many builds use it, counted when it comes into sight.
  */
 export class FettleLenses implements CodeLensProvider {
-  private readonly index: FettleIndex;
-  private readonly documents: EngineServices['workspace']['LangiumDocuments'];
-  private readonly client: ClientCommands;
-  private readonly committed: Committed;
-  private readonly validator: FindingsValidator;
+  readonly #index: FettleIndex;
+  readonly #documents: EngineServices['workspace']['LangiumDocuments'];
+  readonly #client: ClientCommands;
+  readonly #committed: Committed;
+  readonly #validator: FindingsValidator;
 
   constructor(services: EditorServices) {
-    this.index = services.shared.workspace.IndexManager;
-    this.documents = services.shared.workspace.LangiumDocuments;
-    this.client = services.shared.lsp.ClientCommands;
-    this.committed = services.shared.lsp.Committed;
-    this.validator = services.validation.DocumentValidator;
+    this.#index = services.shared.workspace.IndexManager;
+    this.#documents = services.shared.workspace.LangiumDocuments;
+    this.#client = services.shared.lsp.ClientCommands;
+    this.#committed = services.shared.lsp.Committed;
+    this.#validator = services.validation.DocumentValidator;
   }
 
   provideCodeLens(document: LangiumDocument): CodeLens[] {
@@ -56,8 +56,8 @@ export class FettleLenses implements CodeLensProvider {
         return [];
       }
       const data: UsedPart = { uri: document.uri.toString(), part: part.name };
-      if (part.kind === 'shortlist') return this.ofShortlist(document, part, range);
-      return part.kind === 'build' ? this.ofBuild(document, part, range) : [{ range, data }];
+      if (part.kind === 'shortlist') return this.#ofShortlist(document, part, range);
+      return part.kind === 'build' ? this.#ofBuild(document, part, range) : [{ range, data }];
     });
   }
 
@@ -66,20 +66,20 @@ export class FettleLenses implements CodeLensProvider {
     // Complete as it was given; some clients request all.
     if (lens.command !== undefined) return lens;
     const { uri, part: name } = (lens.data ?? {}) as Partial<UsedPart>;
-    const document = uri === undefined ? undefined : this.documents.getDocument(URI.parse(uri));
+    const document = uri === undefined ? undefined : this.#documents.getDocument(URI.parse(uri));
     const part = (document && fileOf(document))?.parts.find((one) => one.name === name);
     // The part may have gone meanwhile; the client then requests new lenses anyway.
-    const builds = part === undefined ? 0 : buildsUsing(part, this.index).length;
+    const builds = part === undefined ? 0 : buildsUsing(part, this.#index).length;
     const title = builds === 0 ? 'used by no build' : `used by ${plural(builds, 'build')}`;
     const requested = { uri, position: lens.range.start };
-    const command = builds === 0 ? undefined : this.client.command(SHOW_USES, title, requested);
+    const command = builds === 0 ? undefined : this.#client.command(SHOW_USES, title, requested);
     return { ...lens, command: command ?? { title, command: '' } };
   }
 
-  private ofShortlist(document: LangiumDocument, { name = '' }: Part, range: Range): CodeLens[] {
+  #ofShortlist(document: LangiumDocument, { name = '' }: Part, range: Range): CodeLens[] {
     const asked = { uri: document.uri.toString(), shortlist: name };
     const chosen = lastChosen(asked.uri, name, document.textDocument.version);
-    const command = this.client.command(SHOW_CHOICE, chosen ? passWords(chosen) : 'show candidates', asked);
+    const command = this.#client.command(SHOW_CHOICE, chosen ? passWords(chosen) : 'show candidates', asked);
     const better = chosen && betterWords(chosen);
     return [
       ...(command === undefined ? [] : [{ range, command }]),
@@ -87,18 +87,18 @@ export class FettleLenses implements CodeLensProvider {
     ];
   }
 
-  private ofBuild(document: LangiumDocument, build: Part, range: Range): CodeLens[] {
+  #ofBuild(document: LangiumDocument, build: Part, range: Range): CodeLens[] {
     const requested = { uri: document.uri.toString(), build: build.name };
-    const sheet = this.client.command(OPEN_SHEET, 'open build sheet', requested);
-    const packCount = this.validator.packCount(document, build.name ?? '');
-    const packs = packCount > 1 ? this.client.command(COMPARE_PACKS, 'compare packs', requested) : undefined;
-    const measured = this.client.command(ADD_MEASURED, 'add what I measured', requested);
-    const tried = packCount > 0 ? this.client.command(TRY_LINES, 'try…', requested) : undefined;
-    const steps = packCount > 0 ? this.client.command(SHOW_STEPS, 'what a step does', requested) : undefined;
-    const change = build.name === undefined ? undefined : this.committed.lineOf(document, build.name);
+    const sheet = this.#client.command(OPEN_SHEET, 'open build sheet', requested);
+    const packCount = this.#validator.packCount(document, build.name ?? '');
+    const packs = packCount > 1 ? this.#client.command(COMPARE_PACKS, 'compare packs', requested) : undefined;
+    const measured = this.#client.command(ADD_MEASURED, 'add what I measured', requested);
+    const tried = packCount > 0 ? this.#client.command(TRY_LINES, 'try…', requested) : undefined;
+    const steps = packCount > 0 ? this.#client.command(SHOW_STEPS, 'what a step does', requested) : undefined;
+    const change = build.name === undefined ? undefined : this.#committed.lineOf(document, build.name);
     const title = `since the last commit: ${change}`;
     return [
-      { range, command: { title: summaryOf(findingsAbout(build, this.validator.findingsIn(document))), command: '' } },
+      { range, command: { title: summaryOf(findingsAbout(build, this.#validator.findingsIn(document))), command: '' } },
       ...(sheet === undefined ? [] : [{ range, command: sheet }]),
       ...(packs === undefined ? [] : [{ range, command: packs }]),
       ...(measured === undefined ? [] : [{ range, command: measured }]),
@@ -106,7 +106,7 @@ export class FettleLenses implements CodeLensProvider {
       ...(steps === undefined ? [] : [{ range, command: steps }]),
       ...(change === undefined
         ? []
-        : [{ range, command: this.client.command(COMPARE_COMMITTED, title, requested) ?? { title, command: '' } }]),
+        : [{ range, command: this.#client.command(COMPARE_COMMITTED, title, requested) ?? { title, command: '' } }]),
     ];
   }
 }

@@ -35,27 +35,27 @@ import type { EditorServices } from './engine/editor-services.ts';
 const START: Range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
 
 export class FettleDefinition implements DefinitionProvider {
-  private readonly documents: LangiumDocuments;
+  readonly #documents: LangiumDocuments;
 
   constructor(services: EditorServices) {
-    this.documents = services.shared.workspace.LangiumDocuments;
+    this.#documents = services.shared.workspace.LangiumDocuments;
   }
 
   getDefinition(document: LangiumDocument, params: DefinitionParams): LocationLink[] | undefined {
     const offset = document.textDocument.offsetAt(params.position);
     const leaf = nameLeafAt(document, offset);
     const target = leaf && declarationAt(leaf);
-    return leaf === undefined || target === undefined ? this.openedAt(document, offset) : linkTo(target, leaf.range);
+    return leaf === undefined || target === undefined ? this.#openedAt(document, offset) : linkTo(target, leaf.range);
   }
 
   /** The files that the path of a `use` opens. */
-  private openedAt(document: LangiumDocument, offset: number): LocationLink[] | undefined {
+  #openedAt(document: LangiumDocument, offset: number): LocationLink[] | undefined {
     const uses = AstUtils.streamContents(document.parseResult.value).filter(isUse);
     for (const use of uses) {
       const path = GrammarUtils.findNodeForProperty(use.$cstNode, 'path');
       if (use.path !== undefined && path !== undefined && path.offset <= offset && offset <= path.end) {
         const uri = UriUtils.resolvePath(UriUtils.dirname(document.uri), use.path);
-        return documentsAt(uri, this.documents).map((target) =>
+        return documentsAt(uri, this.#documents).map((target) =>
           LocationLink.create(target.uri.toString(), START, START, path.range),
         );
       }
@@ -66,10 +66,10 @@ export class FettleDefinition implements DefinitionProvider {
 
 /** Of a rail the board that declares it first; of everything else the definition. */
 export class FettleDeclaration implements DeclarationProvider {
-  private readonly definition: DefinitionProvider;
+  readonly #definition: DefinitionProvider;
 
   constructor(services: EditorServices) {
-    this.definition = services.lsp.DefinitionProvider ?? new FettleDefinition(services);
+    this.#definition = services.lsp.DefinitionProvider ?? new FettleDefinition(services);
   }
 
   getDeclaration(document: LangiumDocument, params: DeclarationParams) {
@@ -77,7 +77,7 @@ export class FettleDeclaration implements DeclarationProvider {
     const target = leaf && declarationAt(leaf);
     return leaf !== undefined && isRail(target)
       ? linkTo(firstRail(target), leaf.range)
-      : this.definition.getDefinition(document, params);
+      : this.#definition.getDefinition(document, params);
   }
 }
 
@@ -108,14 +108,14 @@ function occurrencesAt(document: LangiumDocument, position: Position, index: Fet
 }
 
 export class FettleReferences implements ReferencesProvider {
-  private readonly index: FettleIndex;
+  readonly #index: FettleIndex;
 
   constructor(services: EditorServices) {
-    this.index = services.shared.workspace.IndexManager;
+    this.#index = services.shared.workspace.IndexManager;
   }
 
   findReferences(document: LangiumDocument, params: ReferenceParams): Location[] {
-    return occurrencesAt(document, params.position, this.index)
+    return occurrencesAt(document, params.position, this.#index)
       .filter(({ isDeclaration }) => params.context.includeDeclaration || !isDeclaration)
       .filter(({ uri }) => !uri.startsWith(`${LIBRARY_SCHEME}:`))
       .map(({ uri, node }) => ({ uri, range: node.range }));
@@ -123,14 +123,14 @@ export class FettleReferences implements ReferencesProvider {
 }
 
 export class FettleHighlights implements DocumentHighlightProvider {
-  private readonly index: FettleIndex;
+  readonly #index: FettleIndex;
 
   constructor(services: EditorServices) {
-    this.index = services.shared.workspace.IndexManager;
+    this.#index = services.shared.workspace.IndexManager;
   }
 
   getDocumentHighlight(document: LangiumDocument, params: DocumentHighlightParams): DocumentHighlight[] {
-    return occurrencesAt(document, params.position, this.index)
+    return occurrencesAt(document, params.position, this.#index)
       .filter(({ uri }) => uri === document.uri.toString())
       .map(({ node, isDeclaration }) => ({
         range: node.range,

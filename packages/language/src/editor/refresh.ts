@@ -83,12 +83,12 @@ export function notifyChecked(connection: Connection, services: EngineServices):
 
 /** The names in each file: when these change, parts in other files are used by more or fewer builds. */
 class UsedNames {
-  private readonly names = new Map<string, string>();
-  private isChanged = false;
+  readonly #names = new Map<string, string>();
+  #isChanged = false;
 
   forget(deleted: readonly URI[]): void {
     for (const uri of deleted) {
-      this.isChanged = this.names.delete(uri.toString()) || this.isChanged;
+      this.#isChanged = this.#names.delete(uri.toString()) || this.#isChanged;
     }
   }
 
@@ -97,11 +97,11 @@ class UsedNames {
     for (const document of documents) {
       const uri = document.uri.toString();
       const names = document.references.map(({ $refText }) => $refText).join(' ');
-      this.isChanged = this.isChanged || this.names.get(uri) !== names;
-      this.names.set(uri, names);
+      this.#isChanged = this.#isChanged || this.#names.get(uri) !== names;
+      this.#names.set(uri, names);
     }
-    const changed = this.isChanged;
-    this.isChanged = false;
+    const changed = this.#isChanged;
+    this.#isChanged = false;
     return changed;
   }
 }

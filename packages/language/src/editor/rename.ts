@@ -24,12 +24,12 @@ import type { EditorServices, EngineServices } from './engine/editor-services.ts
 
 /** Renames a part, a rail, a second name or a `use` everywhere, or gives the reason why not. */
 export class FettleRename implements RenameProvider {
-  private readonly index: FettleIndex;
-  private readonly workspace: EngineServices['workspace'];
+  readonly #index: FettleIndex;
+  readonly #workspace: EngineServices['workspace'];
 
   constructor(services: EditorServices) {
-    this.workspace = services.shared.workspace;
-    this.index = services.shared.workspace.IndexManager;
+    this.#workspace = services.shared.workspace;
+    this.#index = services.shared.workspace.IndexManager;
   }
 
   prepareRename(document: LangiumDocument, params: TextDocumentPositionParams): Range | undefined {
@@ -52,27 +52,27 @@ export class FettleRename implements RenameProvider {
     if (newName === leaf.text) {
       return { documentChanges: [] };
     }
-    refuse(libraryProblem(declaration) ?? nameProblem(newName) ?? this.collision(declaration, newName));
+    refuse(libraryProblem(declaration) ?? nameProblem(newName) ?? this.#collision(declaration, newName));
     const edits = new Map<string, TextEdit[]>();
-    for (const { uri, node } of occurrencesOf(declaration, this.index)) {
+    for (const { uri, node } of occurrencesOf(declaration, this.#index)) {
       edits.set(uri, [...(edits.get(uri) ?? []), { range: node.range, newText: newName }]);
     }
-    return { documentChanges: [...edits].map(([uri, own]) => ({ textDocument: this.versioned(uri), edits: own })) };
+    return { documentChanges: [...edits].map(([uri, own]) => ({ textDocument: this.#versioned(uri), edits: own })) };
   }
 
-  private versioned(uri: string): { uri: string; version: number | null } {
-    return { uri, version: this.workspace.TextDocuments.get(uri)?.version ?? null };
+  #versioned(uri: string): { uri: string; version: number | null } {
+    return { uri, version: this.#workspace.TextDocuments.get(uri)?.version ?? null };
   }
 
-  private collision(declaration: Declaration, name: string): string | undefined {
+  #collision(declaration: Declaration, name: string): string | undefined {
     if (isPart(declaration)) {
-      return this.partCollision(declaration, name);
+      return this.#partCollision(declaration, name);
     }
     if (isRail(declaration)) {
       const board = partAround(declaration);
       return board && railsOf(board).has(name)
         ? `${board.name} already has a rail ${name}`
-        : rulesProblem(declaration, this.index);
+        : rulesProblem(declaration, this.#index);
     }
     if (isUse(declaration)) {
       const { uses } = fileOf(AstUtils.getDocument(declaration));
@@ -83,30 +83,30 @@ export class FettleRename implements RenameProvider {
   }
 
   /** In its own folder, and in every build that names it, the new name must still be free. */
-  private partCollision(part: Part, name: string): string | undefined {
+  #partCollision(part: Part, name: string): string | undefined {
     const folder = keyOf(UriUtils.dirname(AstUtils.getDocument(part).uri));
-    const [other] = this.index.inFolder(folder, name);
+    const [other] = this.#index.inFolder(folder, name);
     if (other !== undefined) {
       return `there is already ${article(other.kind)} ${other.kind} ${name} in ${lastStep(other.file)}`;
     }
-    const occurrences = occurrencesOf(part, this.index);
+    const occurrences = occurrencesOf(part, this.#index);
     const users = occurrences.flatMap(({ node }) => partAround(node.astNode) ?? []);
     const build = users.find((user) => user.kind === 'build' && isNamedIn(user, name));
     if (build !== undefined) return `${build.name} already has another ${name}`;
-    return this.otherMeaning(part, new Set(occurrences.map(({ uri }) => uri)), name);
+    return this.#otherMeaning(part, new Set(occurrences.map(({ uri }) => uri)), name);
   }
 
   /** Where the part is named the new name must not be seen already, and whoever uses the new name must not see the part. */
-  private otherMeaning(part: Part, users: ReadonlySet<string>, name: string): string | undefined {
+  #otherMeaning(part: Part, users: ReadonlySet<string>, name: string): string | undefined {
     for (const uri of users) {
-      const [other] = entriesInSight(this.index.documentOf(uri), this.index, name);
+      const [other] = entriesInSight(this.#index.documentOf(uri), this.#index, name);
       if (other !== undefined) {
         return `${lastStep(uri)} sees ${article(other.kind)} ${other.kind} ${name} already, in ${lastStep(other.file)}`;
       }
     }
     const own = AstUtils.getDocument(part).uri.toString();
-    for (const uri of this.index.mentioning([name])) {
-      const document = this.index.documentOf(uri);
+    for (const uri of this.#index.mentioning([name])) {
+      const document = this.#index.documentOf(uri);
       if (document !== undefined && uri !== own && sees(document, own)) {
         return `${lastStep(uri)} declares another ${name}, and would refer to this one instead`;
       }

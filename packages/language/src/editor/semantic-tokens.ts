@@ -28,27 +28,27 @@ export class FettleSemanticTokens implements SemanticTokenProvider {
   };
 
   /** By document, what the client was last given: what it is given next are the differences. */
-  private readonly given = new Map<string, SemanticTokensBuilder>();
+  readonly #given = new Map<string, SemanticTokensBuilder>();
 
-  private readonly units: PositionUnits;
+  readonly #units: PositionUnits;
 
   constructor(services: EditorServices) {
-    this.units = services.shared.lsp.PositionUnits;
+    this.#units = services.shared.lsp.PositionUnits;
     services.shared.workspace.TextDocuments.onDidClose(({ document }) =>
-      this.given.delete(URI.parse(document.uri).toString()),
+      this.#given.delete(URI.parse(document.uri).toString()),
     );
   }
 
   semanticHighlight(document: LangiumDocument, _params: SemanticTokensParams): SemanticTokens {
     const builder = new SemanticTokensBuilder();
-    this.given.set(document.uri.toString(), builder);
-    this.push(builder, document);
+    this.#given.set(document.uri.toString(), builder);
+    this.#push(builder, document);
     return builder.build();
   }
 
   semanticHighlightRange(document: LangiumDocument, params: SemanticTokensRangeParams): SemanticTokens {
     const builder = new SemanticTokensBuilder();
-    this.push(builder, document, params.range);
+    this.#push(builder, document, params.range);
     return builder.build();
   }
 
@@ -57,16 +57,16 @@ export class FettleSemanticTokens implements SemanticTokenProvider {
     document: LangiumDocument,
     { previousResultId }: SemanticTokensDeltaParams,
   ): SemanticTokensDelta | SemanticTokens {
-    const builder = this.given.get(document.uri.toString());
+    const builder = this.#given.get(document.uri.toString());
     if (builder === undefined)
       return this.semanticHighlight(document, { textDocument: { uri: document.uri.toString() } });
     builder.previousResult(previousResultId);
-    this.push(builder, document);
+    this.#push(builder, document);
     return builder.buildEdits();
   }
 
   /** Their places are numbers, in the count of the client. */
-  private push(builder: SemanticTokensBuilder, document: LangiumDocument, within?: Range): void {
+  #push(builder: SemanticTokensBuilder, document: LangiumDocument, within?: Range): void {
     const root = document.parseResult.value.$cstNode;
     for (const leaf of root === undefined ? [] : CstUtils.flattenCst(root)) {
       const { start, end } = leaf.range;
@@ -74,10 +74,10 @@ export class FettleSemanticTokens implements SemanticTokenProvider {
       const meaning = outside || start.line !== end.line ? undefined : meaningOf(leaf);
       if (meaning === undefined) continue;
       const modifiers = meaning.modifier === undefined ? 0 : 1 << MEANING_MODIFIERS.indexOf(meaning.modifier);
-      const before = this.units.in(
+      const before = this.#units.in(
         document.textDocument.getText({ start: { line: start.line, character: 0 }, end: start }),
       );
-      builder.push(start.line, before, this.units.in(leaf.text), MEANING_TYPES.indexOf(meaning.type), modifiers);
+      builder.push(start.line, before, this.#units.in(leaf.text), MEANING_TYPES.indexOf(meaning.type), modifiers);
     }
   }
 }

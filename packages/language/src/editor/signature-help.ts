@@ -14,17 +14,17 @@ import type { EditorServices } from './engine/editor-services.ts';
 
 export class FettleSignatureHelp implements SignatureHelpProvider {
   readonly signatureHelpOptions = { triggerCharacters: [' ', ':', '"'], retriggerCharacters: ['>', '<', '+'] };
-  private readonly lexer: Lexer;
+  readonly #lexer: Lexer;
 
   constructor(services: EditorServices) {
-    this.lexer = services.parser.Lexer;
+    this.#lexer = services.parser.Lexer;
   }
 
   provideSignatureHelp(
     document: LangiumDocument,
     { position, context }: SignatureHelpParams,
   ): SignatureHelp | undefined {
-    const cursor = cursorAt(document, document.textDocument.offsetAt(position), this.lexer);
+    const cursor = cursorAt(document, document.textDocument.offsetAt(position), this.#lexer);
     const shape = cursor && shapeAt(cursor);
     if (!cursor || !shape) return undefined;
     // A single value needs no help: its completion and hover have it.

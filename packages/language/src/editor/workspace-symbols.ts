@@ -15,24 +15,24 @@ import type { EngineServices } from './engine/editor-services.ts';
  * parts are in no file to go to.
  */
 export class FettleWorkspaceSymbols implements WorkspaceSymbolProvider {
-  private readonly index: FettleIndex;
-  private readonly matcher: FuzzyMatcher;
-  private readonly kinds: NodeKindProvider;
+  readonly #index: FettleIndex;
+  readonly #matcher: FuzzyMatcher;
+  readonly #kinds: NodeKindProvider;
 
   constructor(services: EngineServices) {
-    this.index = services.workspace.IndexManager;
-    this.matcher = services.lsp.FuzzyMatcher;
-    this.kinds = services.lsp.NodeKindProvider;
+    this.#index = services.workspace.IndexManager;
+    this.#matcher = services.lsp.FuzzyMatcher;
+    this.#kinds = services.lsp.NodeKindProvider;
   }
 
   getSymbols({ query }: WorkspaceSymbolParams): WorkspaceSymbol[] {
     const whole = query.trim().toLowerCase();
     const pieces = whole.split(/\s+/).map((piece) => ({ piece, kinds: [piece, ...translations(piece)] }));
-    return [...this.index.all()]
+    return [...this.#index.all()]
       .filter(({ file }) => !file.startsWith(`${LIBRARY_SCHEME}:`))
       .flatMap((entry) => {
-        const rank = Math.max(...pieces.map(({ piece, kinds }) => this.rankOf(entry, piece, kinds)));
-        const symbol = this.symbolOf(entry);
+        const rank = Math.max(...pieces.map(({ piece, kinds }) => this.#rankOf(entry, piece, kinds)));
+        const symbol = this.#symbolOf(entry);
         return symbol === undefined || rank === NO_MATCH
           ? []
           : [{ symbol, rank: Math.min(rank, rankIn(entry, whole)) }];
@@ -41,17 +41,17 @@ export class FettleWorkspaceSymbols implements WorkspaceSymbolProvider {
       .map(({ symbol }) => symbol);
   }
 
-  private rankOf(entry: Entry, piece: string, kinds: readonly string[]): number {
+  #rankOf(entry: Entry, piece: string, kinds: readonly string[]): number {
     const found = rankIn(entry, piece);
     if (found !== NO_MATCH) return found;
     if (kinds.includes(entry.kind)) return OF_THE_KIND;
-    return this.matcher.match(piece, entry.name) ? LETTERS_OF_NAME : NO_MATCH;
+    return this.#matcher.match(piece, entry.name) ? LETTERS_OF_NAME : NO_MATCH;
   }
 
-  private symbolOf({ name, kind, part, file }: Entry): WorkspaceSymbol | undefined {
+  #symbolOf({ name, kind, part, file }: Entry): WorkspaceSymbol | undefined {
     const range = GrammarUtils.findNodeForProperty(part.$cstNode, 'name')?.range;
     const containerName = part.title === undefined ? kind : `${kind} · ${terminalSafe(part.title)}`;
-    return range && { name, kind: this.kinds.getSymbolKind(part), containerName, location: { uri: file, range } };
+    return range && { name, kind: this.#kinds.getSymbolKind(part), containerName, location: { uri: file, range } };
   }
 }
 

@@ -99,22 +99,22 @@ export const PARSER_FAILURE = 'ParserFailure';
  * (The parser keeps its half-built tree when something is thrown, and would refuse good files after that.)
  */
 export class GuardedParser extends LangiumParser {
-  private readonly services: LangiumCoreServices;
-  private inner: LangiumParser;
+  readonly #services: LangiumCoreServices;
+  #inner: LangiumParser;
 
   constructor(services: LangiumCoreServices) {
     super(services);
-    this.services = services;
-    this.inner = createLangiumParser(services);
+    this.#services = services;
+    this.#inner = createLangiumParser(services);
   }
 
   override parse<T extends AstNode = AstNode>(input: string, options?: ParserOptions): ParseResult<T> {
     try {
-      const result = this.inner.parse<T>(input, options);
+      const result = this.#inner.parse<T>(input, options);
       return { ...result, parserErrors: [...result.parserErrors.map(onItsLine), ...structureOf(result.value)] };
     } catch (cause) {
-      this.inner = createLangiumParser(this.services);
-      return { ...this.inner.parse<T>('', options), parserErrors: [failure(cause)] };
+      this.#inner = createLangiumParser(this.#services);
+      return { ...this.#inner.parse<T>('', options), parserErrors: [failure(cause)] };
     }
   }
 }

@@ -215,59 +215,59 @@ interface Behind {
 }
 
 class Printer {
-  private readonly plan: Plan;
-  private readonly lines: PrintedLine[] = [];
-  private line: PrintedLine = { code: '' };
-  private first: LeafCstNode | undefined;
-  private depth = 0;
+  readonly #plan: Plan;
+  readonly #lines: PrintedLine[] = [];
+  #line: PrintedLine = { code: '' };
+  #first: LeafCstNode | undefined;
+  #depth = 0;
 
   constructor(plan: Plan) {
-    this.plan = plan;
+    this.#plan = plan;
   }
 
   print(leaves: readonly LeafCstNode[]): string[] {
     let previous: LeafCstNode | undefined;
     for (const leaf of leaves) {
-      this.add(leaf, previous);
+      this.#add(leaf, previous);
       previous = leaf;
     }
-    return [...withComments([...this.lines, this.line]), ''];
+    return [...withComments([...this.#lines, this.#line]), ''];
   }
 
-  private add(leaf: LeafCstNode, previous: LeafCstNode | undefined): void {
-    const inline = this.plan.inline.has(leaf.offset);
-    if (leaf.text === '}' && !inline) this.depth -= 1;
+  #add(leaf: LeafCstNode, previous: LeafCstNode | undefined): void {
+    const inline = this.#plan.inline.has(leaf.offset);
+    if (leaf.text === '}' && !inline) this.#depth -= 1;
     if (previous && leaf.hidden && leaf.range.start.line === previous.range.end.line) {
-      const isOfLine = this.first?.range.start.line === leaf.range.start.line && startsItsLine(this.first);
-      this.line.comment = { text: asciiOf(leaf, this.plan), column: isOfLine ? columnOf(leaf) : undefined };
+      const isOfLine = this.#first?.range.start.line === leaf.range.start.line && startsItsLine(this.#first);
+      this.#line.comment = { text: asciiOf(leaf, this.#plan), column: isOfLine ? columnOf(leaf) : undefined };
       return;
     }
-    if (previous) this.separate(leaf, previous, inline);
-    this.first ??= leaf;
-    this.line.code += (this.plan.padding.get(leaf.offset) ?? '') + asciiOf(leaf, this.plan);
-    if (leaf.text === '{' && !inline) this.depth += 1;
+    if (previous) this.#separate(leaf, previous, inline);
+    this.#first ??= leaf;
+    this.#line.code += (this.#plan.padding.get(leaf.offset) ?? '') + asciiOf(leaf, this.#plan);
+    if (leaf.text === '{' && !inline) this.#depth += 1;
   }
 
-  private separate(leaf: LeafCstNode, previous: LeafCstNode, inline: boolean): void {
-    const startsLine = this.plan.starts.has(leaf.offset) || leaf.text === '}';
+  #separate(leaf: LeafCstNode, previous: LeafCstNode, inline: boolean): void {
+    const startsLine = this.#plan.starts.has(leaf.offset) || leaf.text === '}';
     if (inline) {
-      this.line.code += inlineGap(previous, leaf, this.plan);
+      this.#line.code += inlineGap(previous, leaf, this.#plan);
     } else if (leaf.hidden || startsLine) {
-      this.breakLine(leaf, previous, this.depth);
+      this.#breakLine(leaf, previous, this.#depth);
     } else if (previous.hidden) {
       // A comment within a statement: the statement goes on below it.
-      this.breakLine(leaf, previous, this.depth + 1);
+      this.#breakLine(leaf, previous, this.#depth + 1);
     } else {
-      this.line.code += gap(previous, leaf, this.plan);
+      this.#line.code += gap(previous, leaf, this.#plan);
     }
   }
 
-  private breakLine(leaf: LeafCstNode, previous: LeafCstNode, depth: number): void {
-    this.lines.push(this.line);
+  #breakLine(leaf: LeafCstNode, previous: LeafCstNode, depth: number): void {
+    this.#lines.push(this.#line);
     const blankLines = leaf.range.start.line - previous.range.end.line - 1;
-    if (blankLines > 0 && previous.text !== '{' && leaf.text !== '}') this.lines.push({ code: '' });
-    this.line = { code: INDENT.repeat(depth) };
-    this.first = undefined;
+    if (blankLines > 0 && previous.text !== '{' && leaf.text !== '}') this.#lines.push({ code: '' });
+    this.#line = { code: INDENT.repeat(depth) };
+    this.#first = undefined;
   }
 }
 

@@ -28,26 +28,26 @@ interface Folder {
 
 /** Who is called what, and where. */
 export class FolderNames extends DefaultIndexManager {
-  private readonly entries = new Map<string, Entry[]>();
-  private readonly folders = new Map<string, Folder>();
-  private readonly indexed = new Map<string, LangiumDocument>();
+  readonly #entries = new Map<string, Entry[]>();
+  readonly #folders = new Map<string, Folder>();
+  readonly #indexed = new Map<string, LangiumDocument>();
 
   /** Parts of that name in a folder, in order of file and line. */
   inFolder(folder: string, name: string): readonly Entry[] {
-    return this.folders.get(folder)?.names.get(name) ?? [];
+    return this.#folders.get(folder)?.names.get(name) ?? [];
   }
 
   inFile(file: string, name: string): readonly Entry[] {
-    return this.entries.get(file)?.filter((entry) => entry.name === name) ?? [];
+    return this.#entries.get(file)?.filter((entry) => entry.name === name) ?? [];
   }
 
   /** Parts of that name anywhere in the workspace. */
   everywhere(name: string): Entry[] {
-    return [...this.folders.values()].flatMap((folder) => folder.names.get(name) ?? []).sort(byPlace);
+    return [...this.#folders.values()].flatMap((folder) => folder.names.get(name) ?? []).sort(byPlace);
   }
 
   *partsOfFolder(folder: string, kinds?: readonly Kind[]): Iterable<Entry> {
-    const { names, namesByKind } = this.folders.get(folder) ?? { names: new Map(), namesByKind: new Map() };
+    const { names, namesByKind } = this.#folders.get(folder) ?? { names: new Map(), namesByKind: new Map() };
     const wanted = kinds ? new Set(kinds.flatMap((kind) => [...(namesByKind.get(kind) ?? [])])) : names.keys();
     for (const name of wanted) {
       for (const entry of names.get(name) ?? []) if (kinds?.includes(entry.kind) ?? true) yield entry;
@@ -56,61 +56,61 @@ export class FolderNames extends DefaultIndexManager {
 
   /** Builds of a folder on which something was observed. */
   *observedInFolder(folder: string): Iterable<Entry> {
-    const { names, observed } = this.folders.get(folder) ?? { names: new Map(), observed: [] };
+    const { names, observed } = this.#folders.get(folder) ?? { names: new Map(), observed: [] };
     for (const name of observed)
       for (const entry of names.get(name) ?? []) if (isObservedBuild(entry.part)) yield entry;
   }
 
   *partsOfFile(file: string, kinds?: readonly Kind[]): Iterable<Entry> {
-    for (const entry of this.entries.get(file) ?? []) if (kinds?.includes(entry.kind) ?? true) yield entry;
+    for (const entry of this.#entries.get(file) ?? []) if (kinds?.includes(entry.kind) ?? true) yield entry;
   }
 
   /** Every part of the workspace and the library. */
   *all(): Iterable<Entry> {
-    for (const entries of this.entries.values()) yield* entries;
+    for (const entries of this.#entries.values()) yield* entries;
   }
 
   /** A document whose names are known. */
   documentOf(file: string): LangiumDocument | undefined {
-    return this.indexed.get(file);
+    return this.#indexed.get(file);
   }
 
   hasFile(file: string): boolean {
-    return this.entries.has(file);
+    return this.#entries.has(file);
   }
 
   hasFolder(folder: string): boolean {
-    return this.folders.has(folder);
+    return this.#folders.has(folder);
   }
 
   filesOf(folder: string): ReadonlySet<string> {
-    return this.folders.get(folder)?.files ?? new Set();
+    return this.#folders.get(folder)?.files ?? new Set();
   }
 
   knownFolders(): Iterable<string> {
-    return this.folders.keys();
+    return this.#folders.keys();
   }
 
   knownFiles(): Iterable<string> {
-    return this.entries.keys();
+    return this.#entries.keys();
   }
 
   /** What a file declares, in order; undefined for a file that is not there. */
   entriesOf(file: string): readonly Entry[] | undefined {
-    return this.entries.get(file);
+    return this.#entries.get(file);
   }
 
   override async updateContent(document: LangiumDocument): Promise<void> {
     const file = document.uri.toString();
     this.removeContent(document.uri);
     const folderKey = keyOf(UriUtils.dirname(document.uri));
-    const folder = this.folders.get(folderKey) ?? {
+    const folder = this.#folders.get(folderKey) ?? {
       files: new Set(),
       names: new Map(),
       namesByKind: new Map(),
       observed: new Set(),
     };
-    this.folders.set(folderKey, folder);
+    this.#folders.set(folderKey, folder);
     folder.files.add(file);
 
     const { AstNodeDescriptionProvider } = this.serviceRegistry.getServices(document.uri).workspace;
@@ -126,8 +126,8 @@ export class FolderNames extends DefaultIndexManager {
       addTo(folder.namesByKind, kind, name);
       if (isObservedBuild(part)) folder.observed.add(name);
     }
-    this.entries.set(file, entries);
-    this.indexed.set(file, document);
+    this.#entries.set(file, entries);
+    this.#indexed.set(file, document);
     this.symbolIndex.set(
       file,
       entries.map((entry) => entry.description),
@@ -136,13 +136,13 @@ export class FolderNames extends DefaultIndexManager {
 
   override removeContent(uri: URI): void {
     const file = uri.toString();
-    const entries = this.entries.get(file);
+    const entries = this.#entries.get(file);
     super.removeContent(uri);
     const folderKey = keyOf(UriUtils.dirname(uri));
-    const folder = this.folders.get(folderKey);
+    const folder = this.#folders.get(folderKey);
     if (!folder || !entries) return;
-    this.entries.delete(file);
-    this.indexed.delete(file);
+    this.#entries.delete(file);
+    this.#indexed.delete(file);
     folder.files.delete(file);
     for (const { name, kind } of entries) {
       const rest = folder.names.get(name)?.filter((entry) => entry.file !== file) ?? [];
@@ -151,7 +151,7 @@ export class FolderNames extends DefaultIndexManager {
       if (rest.length > 0) folder.names.set(name, rest);
       else folder.names.delete(name);
     }
-    if (folder.files.size === 0) this.folders.delete(folderKey);
+    if (folder.files.size === 0) this.#folders.delete(folderKey);
   }
 }
 

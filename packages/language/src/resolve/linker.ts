@@ -34,16 +34,16 @@ export function lookupOf(document: LangiumDocument): Lookup | undefined {
 }
 
 export class FettleLinker implements Linker {
-  private readonly lookup: Lookup;
+  readonly #lookup: Lookup;
 
   constructor(lookup: Lookup) {
-    this.lookup = lookup;
+    this.#lookup = lookup;
   }
 
   /** At one go: looking at the clock at every node takes longer than linking. */
   async link(document: LangiumDocument, cancelToken = Cancellation.CancellationToken.None): Promise<void> {
     await interruptAndCheck(cancelToken);
-    lookups.set(document, this.lookup);
+    lookups.set(document, this.#lookup);
     forget(document);
     for (const reference of referencesIn(document.parseResult.value)) reference.ref;
   }
@@ -56,7 +56,7 @@ export class FettleLinker implements Linker {
 
   getCandidate(info: ReferenceInfo): AstNodeDescription | LinkingError {
     const { reference } = info;
-    return reference instanceof FettleReference ? this.resolve(reference) : this.unlinked(info);
+    return reference instanceof FettleReference ? this.#resolve(reference) : this.#unlinked(info);
   }
 
   getCandidates(info: ReferenceInfo): AstNodeDescription[] | LinkingError {
@@ -67,7 +67,7 @@ export class FettleLinker implements Linker {
   buildReference(node: AstNode, property: string, refNode: CstNode | undefined, refText: string): Reference {
     const place = property === 'head' ? 'head' : 'tail';
     const reference = new FettleReference(node as Holder, place, refNode, refText, (requested) =>
-      this.first(requested),
+      this.#first(requested),
     );
     return reference as unknown as Reference;
   }
@@ -78,22 +78,22 @@ export class FettleLinker implements Linker {
   }
 
   /** The first look at a reference. Undefined while names are still being collected: try again later. */
-  private first(reference: FettleReference): AstNodeDescription | LinkingError | undefined {
+  #first(reference: FettleReference): AstNodeDescription | LinkingError | undefined {
     const document = documentOf(reference.container)?.parseResult.value.$document;
     if (!document || document.state < DocumentState.ComputedScopes) return undefined;
     document.references.push(reference as unknown as Reference);
-    return this.resolve(reference);
+    return this.#resolve(reference);
   }
 
-  private resolve(reference: FettleReference): AstNodeDescription | FettleLinkingError {
-    const found = this.lookup.find(reference);
+  #resolve(reference: FettleReference): AstNodeDescription | FettleLinkingError {
+    const found = this.#lookup.find(reference);
     if (!isMissing(found)) return found;
     const { container, property } = reference;
     const info = { reference: reference as unknown as Reference, container, property };
     return { info, message: `"${reference.$refText}" refers to nothing here`, missing: found };
   }
 
-  private unlinked(info: ReferenceInfo): LinkingError {
+  #unlinked(info: ReferenceInfo): LinkingError {
     return { info, message: `"${info.reference.$refText}" refers to nothing here` };
   }
 }

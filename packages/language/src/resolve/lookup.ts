@@ -56,13 +56,13 @@ const DEPENDENT: Missing = { reason: 'dependent' };
 export class Lookup {
   readonly index: FettleIndex;
   readonly openings: Openings;
-  private readonly descriptions: AstNodeDescriptionProvider;
-  private readonly described = new WeakMap<AstNode, AstNodeDescription>();
+  readonly #descriptions: AstNodeDescriptionProvider;
+  readonly #described = new WeakMap<AstNode, AstNodeDescription>();
 
   constructor(index: FettleIndex, openings: Openings, descriptions: AstNodeDescriptionProvider) {
     this.index = index;
     this.openings = openings;
-    this.descriptions = descriptions;
+    this.#descriptions = descriptions;
   }
 
   find(reference: FettleReference): Found {
@@ -70,10 +70,10 @@ export class Lookup {
     const document = documentOf(holder);
     if (!document) return DEPENDENT;
     const role = roleOf(holder);
-    if (reference === holder.head) return this.findHead(document, holder, role);
+    if (reference === holder.head) return this.#findHead(document, holder, role);
     const segments = segmentsOf(holder);
     const before = segments[segments.indexOf(reference) - 1];
-    return this.findAfter(document, reference, role, before?.ref);
+    return this.#findAfter(document, reference, role, before?.ref);
   }
 
   /** Everything that could take the place of a reference, nearest first. */
@@ -82,54 +82,56 @@ export class Lookup {
     const document = documentOf(holder);
     if (!document) return [];
     const role = roleOf(holder);
-    if (reference === holder.head) return this.headCandidates(document, holder, role);
+    if (reference === holder.head) return this.#headCandidates(document, holder, role);
     const segments = segmentsOf(holder);
     const before = segments[segments.indexOf(reference) - 1];
-    return this.candidatesAfter(document, holder, role, before?.ref);
+    return this.#candidatesAfter(document, holder, role, before?.ref);
   }
 
   // ---- first words ----
 
-  private findHead(document: LangiumDocument, holder: Holder, role: Role): Found {
+  #findHead(document: LangiumDocument, holder: Holder, role: Role): Found {
     const name = holder.head.$refText;
-    const qualifier = holder.dots.length > 0 ? this.qualifier(document, name) : undefined;
+    const qualifier = holder.dots.length > 0 ? this.#qualifier(document, name) : undefined;
     switch (role.sort) {
       case 'word':
         return qualifier ?? describeWord(name);
       case 'choice':
         return name === 'none' || role.words.includes(name) ? describeWord(name) : UNKNOWN;
       case 'result':
-        return this.findResult(holder, name);
+        return this.#findResult(holder, name);
       case 'rail': {
         if (name === 'pack' || name === 'none') return describeWord(name);
         const rail = railsAround(holder).get(name);
-        return rail ? this.describe(rail, name) : UNKNOWN;
+        return rail ? this.#describe(rail, name) : UNKNOWN;
       }
       case 'part':
         if (name === 'none' || role.words?.includes(name)) return describeWord(name);
         return qualifier ?? this.findPart(document, name, role.kinds);
       case 'feed': {
         if (name === 'pack') return describeWord(name);
-        const found = this.findAddressed(fedFrom(holder), name) ?? qualifier;
+        const found = this.#findAddressed(fedFrom(holder), name) ?? qualifier;
         // A board that is not in the build is still a board: the build's reader reports that it is not fitted.
         if (found) return found;
         const board = this.findPart(document, name, ['esc', 'regulator']);
         // That the build has none at all has its own finding.
         if (isMissing(board) && fedFrom(holder).length === 0) return DEPENDENT;
-        return this.unlessInherited(holder, board);
+        return this.#unlessInherited(holder, board);
       }
       case 'option':
         return (
-          this.findAddressed(packOptions(holder), name) ??
+          this.#findAddressed(packOptions(holder), name) ??
           qualifier ??
-          (hasUnknownPack(holder) ? DEPENDENT : this.unlessInherited(holder, UNKNOWN))
+          (hasUnknownPack(holder) ? DEPENDENT : this.#unlessInherited(holder, UNKNOWN))
         );
       case 'inherited':
-        return qualifier ?? this.findAddressed(inheritedEntries(holder), name) ?? this.unlessInherited(holder, UNKNOWN);
+        return (
+          qualifier ?? this.#findAddressed(inheritedEntries(holder), name) ?? this.#unlessInherited(holder, UNKNOWN)
+        );
     }
   }
 
-  private *headCandidates(document: LangiumDocument, holder: Holder, role: Role): Iterable<AstNodeDescription> {
+  *#headCandidates(document: LangiumDocument, holder: Holder, role: Role): Iterable<AstNodeDescription> {
     switch (role.sort) {
       case 'word':
         return;
@@ -142,27 +144,27 @@ export class Lookup {
         return;
       case 'rail':
         yield describeWord('pack');
-        for (const [name, rail] of railsAround(holder)) if (!isInside(holder, name)) yield this.describe(rail, name);
+        for (const [name, rail] of railsAround(holder)) if (!isInside(holder, name)) yield this.#describe(rail, name);
         return;
       case 'part':
         for (const word of role.words ?? []) yield describeWord(word);
         yield* this.partsInScope(document, role.kinds);
-        yield* this.qualifiers(document);
+        yield* this.#qualifiers(document);
         return;
       case 'feed':
         yield describeWord('pack');
-        yield* this.addressed(fedFrom(holder));
+        yield* this.#addressed(fedFrom(holder));
         return;
       case 'option':
-        yield* this.addressed(packOptions(holder));
+        yield* this.#addressed(packOptions(holder));
         return;
       case 'inherited':
-        yield* this.addressed(inheritedEntries(holder));
+        yield* this.#addressed(inheritedEntries(holder));
     }
   }
 
   /** Functions and results resolve with and without brackets: the reader of the requirement reports which take them. */
-  private findResult(holder: Holder, name: string): Found {
+  #findResult(holder: Holder, name: string): Found {
     const isFunction = name === 'min' || name === 'max';
     const isCall = isResult(holder) && holder.call;
     const isOfBlock = (name === 'rail' || name === 'flight') && !isCall;
@@ -170,7 +172,7 @@ export class Lookup {
   }
 
   /** Where the build is like one that is not known, the name may come from there. */
-  private unlessInherited(holder: Holder, found: Found): Found {
+  #unlessInherited(holder: Holder, found: Found): Found {
     const build = partAround(holder);
     return isMissing(found) && build && chainOf(build).broken ? DEPENDENT : found;
   }
@@ -217,28 +219,23 @@ export class Lookup {
     }
   }
 
-  private qualifier(document: LangiumDocument, name: string): AstNodeDescription | undefined {
+  #qualifier(document: LangiumDocument, name: string): AstNodeDescription | undefined {
     const opening = this.openings.of(document).find((candidate) => candidate.use.name === name);
-    return opening && this.describe(opening.use, name);
+    return opening && this.#describe(opening.use, name);
   }
 
-  private *qualifiers(document: LangiumDocument): Iterable<AstNodeDescription> {
-    for (const { use } of this.openings.of(document)) if (use.name) yield this.describe(use, use.name);
+  *#qualifiers(document: LangiumDocument): Iterable<AstNodeDescription> {
+    for (const { use } of this.openings.of(document)) if (use.name) yield this.#describe(use, use.name);
   }
 
   // ---- words after a dot ----
 
-  private findAfter(
-    document: LangiumDocument,
-    reference: FettleReference,
-    role: Role,
-    before: AstNode | undefined,
-  ): Found {
+  #findAfter(document: LangiumDocument, reference: FettleReference, role: Role, before: AstNode | undefined): Found {
     const name = reference.$refText;
     if (!before) return DEPENDENT;
-    if (isUse(before)) return this.findQualified(document, before, name, qualifiedKinds(role));
+    if (isUse(before)) return this.#findQualified(document, before, name, qualifiedKinds(role));
     if (role.sort === 'word') return describeWord(name);
-    if (isWord(before)) return role.sort === 'result' ? this.findAfterWord(reference, before.name) : UNKNOWN;
+    if (isWord(before)) return role.sort === 'result' ? this.#findAfterWord(reference, before.name) : UNKNOWN;
     if (isRail(before)) return role.sort === 'result' && isRailResultName(name) ? describeWord(name) : UNKNOWN;
     const board = isAlias(before) || isPart(before) ? partOfTarget(before) : undefined;
     if (!board) return DEPENDENT;
@@ -249,11 +246,11 @@ export class Lookup {
       return isRailResultName(name) ? describeWord(name) : UNKNOWN;
     }
     const rail = role.sort === 'feed' || role.sort === 'result' ? railsOf(board).get(name) : undefined;
-    if (rail) return this.describe(rail, name);
+    if (rail) return this.#describe(rail, name);
     return chainOf(board).broken ? DEPENDENT : UNKNOWN;
   }
 
-  private *candidatesAfter(
+  *#candidatesAfter(
     document: LangiumDocument,
     holder: Holder,
     role: Role,
@@ -264,21 +261,21 @@ export class Lookup {
       const kinds = qualifiedKinds(role);
       for (const entry of opening ? this.openings.allEntries(opening, kinds) : []) yield entry.description;
     } else if (isWord(before) && before.name === 'rail' && role.sort === 'result') {
-      yield* this.addressed(fedFrom(holder));
-      for (const [name, rail] of railsOfBoards(holder)) yield this.describe(rail, name);
+      yield* this.#addressed(fedFrom(holder));
+      for (const [name, rail] of railsOfBoards(holder)) yield this.#describe(rail, name);
     } else if (isWord(before) && before.name === 'flight' && role.sort === 'result') {
-      yield* this.addressed(flightsAround(holder));
+      yield* this.#addressed(flightsAround(holder));
     } else if (role.sort === 'result' && partOfBefore(before)?.kind === 'flight') {
       for (const word of FLIGHT_RESULTS) yield describeWord(word);
     } else if (isRail(before) || (role.sort === 'result' && partOfBefore(before)?.kind === 'regulator')) {
       if (role.sort === 'result') for (const word of RAIL_RESULTS) yield describeWord(word);
     } else {
       const board = partOfBefore(before);
-      for (const [name, rail] of board ? railsOf(board) : []) yield this.describe(rail, name);
+      for (const [name, rail] of board ? railsOf(board) : []) yield this.#describe(rail, name);
     }
   }
 
-  private findQualified(document: LangiumDocument, use: Use, name: string, kinds: readonly Kind[] | undefined): Found {
+  #findQualified(document: LangiumDocument, use: Use, name: string, kinds: readonly Kind[] | undefined): Found {
     const opening = this.openings.forUse(document, use);
     if (!opening || opening.failed) return DEPENDENT;
     const entries = this.openings.entries(opening, name);
@@ -287,14 +284,14 @@ export class Lookup {
     return entries[0] ? { reason: 'wrong-kind', found: entries[0].part } : UNKNOWN;
   }
 
-  private findAfterWord(reference: FettleReference, before: string): Found {
+  #findAfterWord(reference: FettleReference, before: string): Found {
     const first = reference.container.head.$refText;
-    if (first === 'flight') return this.findAfterFlight(reference, before);
-    return first === 'rail' ? this.findAfterRail(reference, before) : UNKNOWN;
+    if (first === 'flight') return this.#findAfterFlight(reference, before);
+    return first === 'rail' ? this.#findAfterRail(reference, before) : UNKNOWN;
   }
 
   /** `flight.TowerRound`: a flight by its name in the build. */
-  private findAfterFlight(reference: FettleReference, before: string): Found {
+  #findAfterFlight(reference: FettleReference, before: string): Found {
     const holder = reference.container;
     const name = reference.$refText;
     // Rules do not know the builds they will apply to.
@@ -303,11 +300,11 @@ export class Lookup {
     if (before !== 'flight') return UNKNOWN;
     const flights = flightsAround(holder);
     const isUnsure = flights.some((entry) => !namedPart(entry.line));
-    return this.findAddressed(flights, name) ?? (isUnsure ? DEPENDENT : this.unlessInherited(holder, UNKNOWN));
+    return this.#findAddressed(flights, name) ?? (isUnsure ? DEPENDENT : this.#unlessInherited(holder, UNKNOWN));
   }
 
   /** `rail.video`, `rail.Top`: a rail of a board, or a board or regulator by its name in the build. */
-  private findAfterRail(reference: FettleReference, before: string): Found {
+  #findAfterRail(reference: FettleReference, before: string): Found {
     const holder = reference.container;
     const name = reference.$refText;
     const build = partAround(holder);
@@ -318,37 +315,37 @@ export class Lookup {
     }
     if (before !== 'rail') return UNKNOWN;
     const rail = railsOfBoards(holder).get(name);
-    const addressed = this.findAddressed(fedFrom(holder), name);
+    const addressed = this.#findAddressed(fedFrom(holder), name);
     if (addressed && !isMissing(addressed)) return addressed;
-    if (rail) return this.describe(rail, name);
+    if (rail) return this.#describe(rail, name);
     return addressed ?? (hasUnknownBoard(holder) ? DEPENDENT : UNKNOWN);
   }
 
   // ---- what a build has named ----
 
-  private findAddressed(entries: readonly LineEntry[], name: string): Found | undefined {
+  #findAddressed(entries: readonly LineEntry[], name: string): Found | undefined {
     const entry = entries.find((candidate) => candidate.name === name);
-    return entry && (this.describeEntry(entry) ?? DEPENDENT);
+    return entry && (this.#describeEntry(entry) ?? DEPENDENT);
   }
 
-  private *addressed(entries: readonly LineEntry[]): Iterable<AstNodeDescription> {
+  *#addressed(entries: readonly LineEntry[]): Iterable<AstNodeDescription> {
     for (const entry of entries) {
-      const description = this.describeEntry(entry);
+      const description = this.#describeEntry(entry);
       if (description) yield description;
     }
   }
 
-  private describeEntry(entry: LineEntry): AstNodeDescription | undefined {
+  #describeEntry(entry: LineEntry): AstNodeDescription | undefined {
     const alias = entry.line.clauses.find(isAlias);
     const target = alias?.name ? alias : namedPart(entry.line);
-    return target && this.describe(target, entry.name);
+    return target && this.#describe(target, entry.name);
   }
 
-  private describe(node: AstNode, name: string): AstNodeDescription {
-    let description = this.described.get(node);
+  #describe(node: AstNode, name: string): AstNodeDescription {
+    let description = this.#described.get(node);
     if (!description) {
-      description = this.descriptions.createDescription(node, name);
-      this.described.set(node, description);
+      description = this.#descriptions.createDescription(node, name);
+      this.#described.set(node, description);
     }
     return description;
   }

@@ -24,41 +24,41 @@ import { addTo, reachedBy, removeFrom } from './set-maps.ts';
 
 export class FettleIndex extends FolderNames {
   /** By document: the documents it refers to, and the other way round. */
-  private readonly targets = new Map<string, Set<string>>();
-  private readonly sources = new Map<string, Set<string>>();
+  readonly #targets = new Map<string, Set<string>>();
+  readonly #sources = new Map<string, Set<string>>();
   /** By document with a test stand: the documents of what it measured, which depend on it. */
-  private readonly measured = new Map<string, Set<string>>();
+  readonly #measured = new Map<string, Set<string>>();
   /** By document: every name in it, resolved or not; and the other way round. */
-  private readonly mentioned = new Map<string, Set<string>>();
-  private readonly mentions = new Map<string, Set<string>>();
+  readonly #mentioned = new Map<string, Set<string>>();
+  readonly #mentions = new Map<string, Set<string>>();
   /** By document: names of motors, propellers and packs in it, and those that refer to nothing. */
-  private readonly taught = new Map<string, Set<string>>();
+  readonly #taught = new Map<string, Set<string>>();
   /** What documents declared when dependents were last notified: kind and name of each part, in order. */
-  private readonly stale = new Map<string, string[] | undefined>();
+  readonly #stale = new Map<string, string[] | undefined>();
   /** Every name declared in them, before or since. */
-  private readonly touched = new Map<string, Set<string>>();
+  readonly #touched = new Map<string, Set<string>>();
   /** By name that refers to nothing: the documents that contain it. Their findings name what else has that name, and where. */
-  private readonly asked = new Map<string, Set<string>>();
+  readonly #asked = new Map<string, Set<string>>();
   /** Documents with such a name, by document. */
-  private readonly asking = new Map<string, Set<string>>();
+  readonly #asking = new Map<string, Set<string>>();
   /** Documents with a `use` line that opens nothing. */
-  private readonly lost = new Set<string>();
+  readonly #lost = new Set<string>();
   /** By document: whether its parts are only copied, as far as requested. */
-  private readonly copied = new Map<string, Map<Part, boolean>>();
+  readonly #copied = new Map<string, Map<Part, boolean>>();
   /** Documents whose parts others began or ceased to name. */
-  private readonly named = new Set<string>();
+  readonly #named = new Set<string>();
 
   override async updateContent(document: LangiumDocument): Promise<void> {
     await super.updateContent(document);
     const file = document.uri.toString();
-    for (const { name } of this.entriesOf(file) ?? []) addTo(this.touched, file, name);
+    for (const { name } of this.entriesOf(file) ?? []) addTo(this.#touched, file, name);
   }
 
   override removeContent(uri: URI): void {
     const file = uri.toString();
     const entries = this.entriesOf(file);
-    if (!this.stale.has(file)) this.stale.set(file, entries && signature(entries));
-    for (const { name } of entries ?? []) addTo(this.touched, file, name);
+    if (!this.#stale.has(file)) this.#stale.set(file, entries && signature(entries));
+    for (const { name } of entries ?? []) addTo(this.#touched, file, name);
     super.removeContent(uri);
   }
 
@@ -68,47 +68,47 @@ export class FettleIndex extends FolderNames {
    */
   takeAffected(): Set<string> {
     const affected = new Set<string>();
-    for (const [file, before] of this.stale) {
+    for (const [file, before] of this.#stale) {
       const entries = this.entriesOf(file);
       const declared = difference(before ?? [], entries ? signature(entries) : []);
       const cameOrWent = (before === undefined) !== (entries === undefined);
-      for (const document of this.affectedBy(file, declared, cameOrWent)) affected.add(document);
+      for (const document of this.#affectedBy(file, declared, cameOrWent)) affected.add(document);
     }
-    this.stale.clear();
-    this.touched.clear();
+    this.#stale.clear();
+    this.#touched.clear();
     return affected;
   }
 
   /** @param declared what came, went or changed its kind in a file */
-  private *affectedBy(file: string, declared: readonly string[], cameOrWent: boolean): Iterable<string> {
+  *#affectedBy(file: string, declared: readonly string[], cameOrWent: boolean): Iterable<string> {
     const folder = file.slice(0, file.lastIndexOf('/'));
-    for (const name of this.touched.get(file) ?? []) {
-      yield* this.asked.get(name) ?? [];
+    for (const name of this.#touched.get(file) ?? []) {
+      yield* this.#asked.get(name) ?? [];
       for (const twin of this.inFolder(folder, name)) yield twin.file;
     }
     yield* this.mentioning(declared.map((one) => one.slice(one.indexOf(' ') + 1)));
     if (declared.length > 0) {
-      for (const document of this.asking.keys()) if (this.sees(document, file)) yield document;
+      for (const document of this.#asking.keys()) if (this.#sees(document, file)) yield document;
     }
-    if (cameOrWent) yield* this.lost;
+    if (cameOrWent) yield* this.#lost;
     // A stand counts for whoever opens its folder, without being named.
     if (cameOrWent || declared.some((one) => one.startsWith('bench ')))
       yield* this.mentioning([pathMention(file), pathMention(folder)]);
     // Builds learn from observations that they see.
-    if (declared.some((one) => one.startsWith(OBSERVED))) yield* this.seeing(file);
+    if (declared.some((one) => one.startsWith(OBSERVED))) yield* this.#seeing(file);
   }
 
   /** Documents of a file's folder, and those that open it. */
-  private *seeing(file: string): Iterable<string> {
+  *#seeing(file: string): Iterable<string> {
     const folder = file.slice(0, file.lastIndexOf('/'));
     yield* this.filesOf(folder);
     yield* this.mentioning([pathMention(file), pathMention(folder)]);
   }
 
   /** In its own folder, or in what it opens. */
-  private sees(document: string, file: string): boolean {
+  #sees(document: string, file: string): boolean {
     const folder = file.slice(0, file.lastIndexOf('/'));
-    const mentioned = this.mentioned.get(document);
+    const mentioned = this.#mentioned.get(document);
     return (
       document.slice(0, document.lastIndexOf('/')) === folder ||
       mentioned?.has(pathMention(file)) === true ||
@@ -118,15 +118,15 @@ export class FettleIndex extends FolderNames {
 
   /** Documents with a `use` line that opens nothing. */
   get astray(): ReadonlySet<string> {
-    return this.lost;
+    return this.#lost;
   }
 
   /** Documents that read one of these paths, or something below it, or could not find what they wanted to open. */
   reading(paths: readonly string[]): Set<string> {
     if (paths.length === 0) return new Set();
     const mentions = paths.map(pathMention);
-    const documents = new Set([...this.mentioning(mentions), ...this.lost]);
-    for (const [name, sources] of this.mentions)
+    const documents = new Set([...this.mentioning(mentions), ...this.#lost]);
+    for (const [name, sources] of this.#mentions)
       if (mentions.some((mention) => name.startsWith(`${mention}/`))) for (const one of sources) documents.add(one);
     return documents;
   }
@@ -148,44 +148,44 @@ export class FettleIndex extends FolderNames {
       const part = description?.node;
       if (!part || (isPart(part) && TEACHING.has(part.kind))) taught.add(reference.$refText);
       if (!description && !isLibrary) {
-        addTo(this.asked, reference.$refText, source);
-        addTo(this.asking, source, reference.$refText);
+        addTo(this.#asked, reference.$refText, source);
+        addTo(this.#asking, source, reference.$refText);
       }
       const target = description?.documentUri.toString();
       if (target && target !== source) targets.add(target);
     }
-    for (const mention of this.fileMentions(document)) names.add(mention);
+    for (const mention of this.#fileMentions(document)) names.add(mention);
     // The library sees nothing but itself.
     if (isLibrary) names.clear();
-    if (this.isLost(document)) this.lost.add(source);
-    this.targets.set(source, targets);
+    if (this.#isLost(document)) this.#lost.add(source);
+    this.#targets.set(source, targets);
     for (const target of targets) {
-      addTo(this.sources, target, source);
-      this.named.add(target);
+      addTo(this.#sources, target, source);
+      this.#named.add(target);
     }
     const measured = isLibrary ? [] : measuredIn(fileOf(document));
-    this.measured.set(source, new Set(measured.filter((target) => target !== source)));
-    for (const target of this.measured.get(source) ?? []) addTo(this.sources, source, target);
-    this.mentioned.set(source, names);
-    this.taught.set(source, taught);
-    for (const name of names) addTo(this.mentions, name, source);
+    this.#measured.set(source, new Set(measured.filter((target) => target !== source)));
+    for (const target of this.#measured.get(source) ?? []) addTo(this.#sources, source, target);
+    this.#mentioned.set(source, names);
+    this.#taught.set(source, taught);
+    for (const name of names) addTo(this.#mentions, name, source);
   }
 
   override removeReferences(uri: URI): void {
     const source = uri.toString();
-    for (const target of this.targets.get(source) ?? []) removeFrom(this.sources, target, source);
-    for (const target of this.targets.get(source) ?? []) this.named.add(target);
-    for (const name of this.asking.get(source) ?? []) removeFrom(this.asked, name, source);
-    for (const name of this.mentioned.get(source) ?? []) removeFrom(this.mentions, name, source);
-    for (const target of this.measured.get(source) ?? []) removeFrom(this.sources, source, target);
-    this.measured.delete(source);
-    this.targets.delete(source);
-    this.mentioned.delete(source);
-    this.taught.delete(source);
-    this.asking.delete(source);
-    this.lost.delete(source);
-    this.copied.delete(source);
-    this.named.add(source);
+    for (const target of this.#targets.get(source) ?? []) removeFrom(this.#sources, target, source);
+    for (const target of this.#targets.get(source) ?? []) this.#named.add(target);
+    for (const name of this.#asking.get(source) ?? []) removeFrom(this.#asked, name, source);
+    for (const name of this.#mentioned.get(source) ?? []) removeFrom(this.#mentions, name, source);
+    for (const target of this.#measured.get(source) ?? []) removeFrom(this.#sources, source, target);
+    this.#measured.delete(source);
+    this.#targets.delete(source);
+    this.#mentioned.delete(source);
+    this.#taught.delete(source);
+    this.#asking.delete(source);
+    this.#lost.delete(source);
+    this.#copied.delete(source);
+    this.#named.add(source);
   }
 
   /**
@@ -193,27 +193,27 @@ export class FettleIndex extends FolderNames {
    * are linked; `takeRenamed` reports when the answer has changed since.
    */
   isOnlyCopied(part: Part, file: string): boolean {
-    const isCopied = this.onlyCopies(part, file);
-    const answers = this.copied.get(file) ?? new Map<Part, boolean>();
-    this.copied.set(file, answers.set(part, isCopied));
+    const isCopied = this.#onlyCopies(part, file);
+    const answers = this.#copied.get(file) ?? new Map<Part, boolean>();
+    this.#copied.set(file, answers.set(part, isCopied));
     return isCopied;
   }
 
-  private onlyCopies(part: Part, file: string): boolean {
+  #onlyCopies(part: Part, file: string): boolean {
     const references = this.referencesTo(part, file);
     return references.length > 0 && references.every(({ container }) => isPart(container.$container));
   }
 
   /** Documents with a part that `isOnlyCopied` answers otherwise for than it did. */
   takeRenamed(): string[] {
-    const changed = [...this.named].filter((file) =>
-      [...(this.copied.get(file) ?? [])].some(([part, before]) => this.onlyCopies(part, file) !== before),
+    const changed = [...this.#named].filter((file) =>
+      [...(this.#copied.get(file) ?? [])].some(([part, before]) => this.#onlyCopies(part, file) !== before),
     );
-    this.named.clear();
+    this.#named.clear();
     return changed;
   }
 
-  private isLost(document: LangiumDocument): boolean {
+  #isLost(document: LangiumDocument): boolean {
     return fileOf(document).uses.some(
       ({ path }) =>
         path !== undefined &&
@@ -222,7 +222,7 @@ export class FettleIndex extends FolderNames {
   }
 
   /** Names a document declares, and files and folders it names in `use`, `rows … from` and `log … from`. */
-  private *fileMentions(document: LangiumDocument): Iterable<string> {
+  *#fileMentions(document: LangiumDocument): Iterable<string> {
     const file = fileOf(document);
     const folder = UriUtils.dirname(document.uri);
     for (const use of file.uses ?? []) {
@@ -242,33 +242,33 @@ export class FettleIndex extends FolderNames {
   /** Documents that contain one of these names. */
   mentioning(names: Iterable<string>): Set<string> {
     const documents = new Set<string>();
-    for (const name of names) for (const document of this.mentions.get(name) ?? []) documents.add(document);
+    for (const name of names) for (const document of this.#mentions.get(name) ?? []) documents.add(document);
     return documents;
   }
 
   /** Documents that refer to one of these directly or through others: a build's numbers depend on the parts of its parts. */
   dependentsOf(changed: Iterable<string>): Set<string> {
     const starts = new Set(changed);
-    const reached = reachedBy(this.sources, starts);
+    const reached = reachedBy(this.#sources, starts);
     // Builds on which something was observed rest on what changed: so does what others learn from them.
     const teaching = [...reached].filter((file) => this.entriesOf(file)?.some(({ part }) => isObservedBuild(part)));
     if (teaching.length === 0) return reached;
-    const taught = this.taughtBy(teaching, starts);
-    return new Set([...reached, ...taught, ...reachedBy(this.sources, taught)]);
+    const taught = this.#taughtBy(teaching, starts);
+    return new Set([...reached, ...taught, ...reachedBy(this.#sources, taught)]);
   }
 
   /** Documents that see one with something observed, and may share a motor, a propeller or a pack with it: that name the same one. */
-  private taughtBy(teaching: readonly string[], changed: ReadonlySet<string>): Set<string> {
+  #taughtBy(teaching: readonly string[], changed: ReadonlySet<string>): Set<string> {
     const known = new Map<string, ReadonlySet<string> | undefined>();
     const wordsOf = (file: string) => {
-      if (!known.has(file)) known.set(file, this.buildWords(file, changed));
+      if (!known.has(file)) known.set(file, this.#buildWords(file, changed));
       return known.get(file);
     };
     const taught = new Set<string>();
     for (const file of teaching) {
       const words = wordsOf(file);
       const names = words && [...words];
-      for (const document of this.seeing(file)) {
+      for (const document of this.#seeing(file)) {
         const others = taught.has(document) ? undefined : wordsOf(document);
         if (!names || !others || names.some((name) => others.has(name))) taught.add(document);
       }
@@ -277,11 +277,11 @@ export class FettleIndex extends FolderNames {
   }
 
   /** Of a document and those whose builds its own are like, names of what observations are about; undefined while they are open. */
-  private buildWords(file: string, changed: ReadonlySet<string>): ReadonlySet<string> | undefined {
+  #buildWords(file: string, changed: ReadonlySet<string>): ReadonlySet<string> | undefined {
     const words = new Set<string>();
     for (const one of new Set([file, ...this.dependenciesOf(file)])) {
       if (one !== file && !this.entriesOf(one)?.some(({ kind }) => kind === 'build')) continue;
-      const taught = this.taught.get(one);
+      const taught = this.#taught.get(one);
       if (!taught || changed.has(one)) return undefined;
       for (const word of taught) words.add(word);
     }
@@ -290,7 +290,7 @@ export class FettleIndex extends FolderNames {
 
   /** Documents that one refers to, directly or through others. */
   dependenciesOf(source: string): Set<string> {
-    return reachedBy(this.targets, [source]);
+    return reachedBy(this.#targets, [source]);
   }
 
   override isAffected(document: LangiumDocument, changedUris: Set<string>): boolean {
@@ -300,7 +300,7 @@ export class FettleIndex extends FolderNames {
   /** References to a node; only documents that refer to its document are searched. */
   referencesTo(target: AstNode, file: string): FettleReference[] {
     const found: FettleReference[] = [];
-    for (const source of [file, ...(this.sources.get(file) ?? [])]) {
+    for (const source of [file, ...(this.#sources.get(file) ?? [])]) {
       for (const reference of this.documentOf(source)?.references ?? []) {
         if (reference instanceof FettleReference && reference.ref === target) found.push(reference);
       }

@@ -66,21 +66,21 @@ function* slicesOf(text: string): Iterable<string> {
 }
 
 export class Openings {
-  private readonly index: FettleIndex;
-  private readonly files: FileSystemProvider;
-  private readonly root: WorkspaceRoot;
+  readonly #index: FettleIndex;
+  readonly #files: FileSystemProvider;
+  readonly #root: WorkspaceRoot;
 
   /** @param folders that are open in an editor */
   constructor(index: FettleIndex, files: FileSystemProvider, folders: () => readonly WorkspaceFolder[] = () => []) {
-    this.index = index;
-    this.files = files;
-    this.root = new WorkspaceRoot(files, folders);
+    this.#index = index;
+    this.#files = files;
+    this.#root = new WorkspaceRoot(files, folders);
   }
 
   of(document: LangiumDocument): readonly Opening[] {
     return remember(document, Openings, () => {
       const { uses } = fileOf(document);
-      return uses.flatMap((use) => (use.path ? [this.open(document.uri, use, use.path)] : []));
+      return uses.flatMap((use) => (use.path ? [this.#open(document.uri, use, use.path)] : []));
     });
   }
 
@@ -95,20 +95,20 @@ export class Openings {
 
   /** Parts of a name in what is opened. */
   entries(opening: Opening, name: string): readonly Entry[] {
-    if (opening.file) return this.index.inFile(opening.file, name);
-    return opening.folder ? this.index.inFolder(opening.folder, name) : [];
+    if (opening.file) return this.#index.inFile(opening.file, name);
+    return opening.folder ? this.#index.inFolder(opening.folder, name) : [];
   }
 
   /** Parts in what is opened, of some kinds or of all. */
   *allEntries(opening: Opening, kinds?: readonly Kind[]): Iterable<Entry> {
-    if (opening.file) yield* this.index.partsOfFile(opening.file, kinds);
-    else if (opening.folder) yield* this.index.partsOfFolder(opening.folder, kinds);
+    if (opening.file) yield* this.#index.partsOfFile(opening.file, kinds);
+    else if (opening.folder) yield* this.#index.partsOfFolder(opening.folder, kinds);
   }
 
   /** Folders and Fettle files in a folder, by name. */
   namesIn(folder: URI): string[] {
     try {
-      const entries = this.files.readDirectorySync(folder);
+      const entries = this.#files.readDirectorySync(folder);
       const isWanted = (name: string, isDirectory: boolean) => isDirectory || name.endsWith('.fettle');
       return entries
         .map((entry) => ({ name: UriUtils.basename(entry.uri), isDirectory: entry.isDirectory }))
@@ -123,12 +123,12 @@ export class Openings {
 
   /** A file that is no Fettle text, by its path from the document; `unknown` where there is no file system, or it does not know. */
   readFile(document: LangiumDocument, path: string): FileText {
-    const found = this.find(document, path);
+    const found = this.#find(document, path);
     if ('failed' in found) return found;
     try {
-      const { sizeSync } = this.files as Partial<KnowingFileSystem>;
-      if ((sizeSync?.call(this.files, found.file) ?? 0) > MAX_BYTES) return { failed: 'unreadable' };
-      const text = this.files.readFileSync(found.file);
+      const { sizeSync } = this.#files as Partial<KnowingFileSystem>;
+      if ((sizeSync?.call(this.#files, found.file) ?? 0) > MAX_BYTES) return { failed: 'unreadable' };
+      const text = this.#files.readFileSync(found.file);
       return text.length > MAX_CHARACTERS || text.includes('\0') ? { failed: 'unreadable' } : { text };
     } catch {
       return { failed: 'unreadable' };
@@ -137,16 +137,16 @@ export class Openings {
 
   /** The same without reading it. */
   locate(document: LangiumDocument, path: string): Located | Exclude<FileText, { text: string }> {
-    const found = this.find(document, path);
+    const found = this.#find(document, path);
     if ('failed' in found) return found;
     const { file } = found;
     try {
-      if (this.isFolder(file)) return { failed: 'unreadable' };
-      const { versionSync, sizeSync } = this.files as Partial<LongFileSystem & KnowingFileSystem>;
+      if (this.#isFolder(file)) return { failed: 'unreadable' };
+      const { versionSync, sizeSync } = this.#files as Partial<LongFileSystem & KnowingFileSystem>;
       if (versionSync && sizeSync)
-        return { file, size: sizeSync.call(this.files, file), version: versionSync.call(this.files, file) };
+        return { file, size: sizeSync.call(this.#files, file), version: versionSync.call(this.#files, file) };
       // In memory: the text is its own version.
-      const text = this.files.readFileSync(file);
+      const text = this.#files.readFileSync(file);
       return { file, size: text.length, version: text };
     } catch {
       return { failed: 'unreadable' };
@@ -154,56 +154,56 @@ export class Openings {
   }
 
   *piecesOf(file: URI): Iterable<Uint8Array | string> {
-    const { piecesSync } = this.files as Partial<LongFileSystem>;
-    if (piecesSync) yield* piecesSync.call(this.files, file, PIECE);
-    else yield* slicesOf(this.files.readFileSync(file));
+    const { piecesSync } = this.#files as Partial<LongFileSystem>;
+    if (piecesSync) yield* piecesSync.call(this.#files, file, PIECE);
+    else yield* slicesOf(this.#files.readFileSync(file));
   }
 
   async *piecesOfMeanwhile(file: URI): AsyncIterable<Uint8Array | string> {
-    const { pieces } = this.files as Partial<LongFileSystem>;
+    const { pieces } = this.#files as Partial<LongFileSystem>;
     if (pieces) {
-      yield* pieces.call(this.files, file, PIECE);
+      yield* pieces.call(this.#files, file, PIECE);
       return;
     }
-    for (const piece of slicesOf(this.files.readFileSync(file))) {
+    for (const piece of slicesOf(this.#files.readFileSync(file))) {
       yield piece;
       await new Promise((resolve) => setTimeout(resolve));
     }
   }
 
-  private find(document: LangiumDocument, path: string): { readonly file: URI } | Exclude<FileText, { text: string }> {
+  #find(document: LangiumDocument, path: string): { readonly file: URI } | Exclude<FileText, { text: string }> {
     const file = UriUtils.resolvePath(UriUtils.dirname(document.uri), path);
-    const { wouldKnow } = this.files as Partial<PartialFileSystem>;
-    const canTell = !(this.files instanceof EmptyFileSystemProvider) && (wouldKnow?.call(this.files, file) ?? true);
+    const { wouldKnow } = this.#files as Partial<PartialFileSystem>;
+    const canTell = !(this.#files instanceof EmptyFileSystemProvider) && (wouldKnow?.call(this.#files, file) ?? true);
     if (!canTell) return { failed: 'unknown' };
-    const root = this.root.of(document.uri);
-    if (!this.root.isInside(root, file)) return { failed: 'outside', root: root.fsPath };
+    const root = this.#root.of(document.uri);
+    if (!this.#root.isInside(root, file)) return { failed: 'outside', root: root.fsPath };
     try {
-      return this.files.existsSync(file) ? { file } : { failed: 'missing' };
+      return this.#files.existsSync(file) ? { file } : { failed: 'missing' };
     } catch {
       return { failed: 'unreadable' };
     }
   }
 
-  private open(document: URI, use: Use, path: string): Opening {
+  #open(document: URI, use: Use, path: string): Opening {
     const isAnywhere = document.scheme !== UNSAVED;
     let failed: Failed = isAnywhere ? 'missing' : 'unseen';
     for (const place of placesOf(document, path)) {
       const key = keyOf(place);
-      if (this.index.hasFile(key)) return { use, path, file: key };
-      if (this.index.hasFolder(key)) return { use, path, folder: key };
-      if (this.files.existsSync(place)) {
-        const isOutside = this.root.leftBy(document, place) !== undefined;
-        failed = isOutside ? 'outside' : this.isFolder(place) ? 'empty' : 'unreadable';
+      if (this.#index.hasFile(key)) return { use, path, file: key };
+      if (this.#index.hasFolder(key)) return { use, path, folder: key };
+      if (this.#files.existsSync(place)) {
+        const isOutside = this.#root.leftBy(document, place) !== undefined;
+        failed = isOutside ? 'outside' : this.#isFolder(place) ? 'empty' : 'unreadable';
         break;
       }
     }
     return { use, path, failed };
   }
 
-  private isFolder(place: URI): boolean {
+  #isFolder(place: URI): boolean {
     try {
-      return this.files.statSync(place).isDirectory;
+      return this.#files.statSync(place).isDirectory;
     } catch {
       return false;
     }

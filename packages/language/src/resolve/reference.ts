@@ -13,9 +13,9 @@ export class FettleReference {
   $refText: string;
   readonly container: Holder;
   readonly property: 'head' | 'tail';
-  private readonly find: (reference: FettleReference) => Outcome | undefined;
-  private outcome: Outcome | undefined;
-  private searching = false;
+  readonly #find: (reference: FettleReference) => Outcome | undefined;
+  #outcome: Outcome | undefined;
+  #searching = false;
 
   constructor(
     container: Holder,
@@ -28,7 +28,7 @@ export class FettleReference {
     this.property = property;
     this.$refNode = node;
     this.$refText = text;
-    this.find = find;
+    this.#find = find;
   }
 
   get ref(): AstNode | undefined {
@@ -36,12 +36,12 @@ export class FettleReference {
   }
 
   get $nodeDescription(): AstNodeDescription | undefined {
-    const outcome = this.look();
+    const outcome = this.#look();
     return outcome && 'name' in outcome ? outcome : undefined;
   }
 
   get error(): LinkingError | undefined {
-    const outcome = this.look();
+    const outcome = this.#look();
     return outcome && 'info' in outcome ? outcome : undefined;
   }
 
@@ -52,20 +52,20 @@ export class FettleReference {
   }
 
   forget(): void {
-    this.outcome = undefined;
+    this.#outcome = undefined;
   }
 
-  private look(): Outcome | undefined {
-    if (this.outcome) return this.outcome;
+  #look(): Outcome | undefined {
+    if (this.#outcome) return this.#outcome;
     // Declaring names never look at using ones, so this cannot happen; if it did, a hole is better than an endless search.
-    if (this.searching) return undefined;
-    this.searching = true;
+    if (this.#searching) return undefined;
+    this.#searching = true;
     try {
-      this.outcome = this.find(this);
+      this.#outcome = this.#find(this);
     } finally {
-      this.searching = false;
+      this.#searching = false;
     }
-    return this.outcome;
+    return this.#outcome;
   }
 }
 

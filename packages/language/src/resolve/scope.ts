@@ -16,29 +16,29 @@ import { isMissing, type Lookup } from './lookup.ts';
 import { FettleReference } from './reference.ts';
 
 export class FettleScopeProvider implements ScopeProvider {
-  private readonly lookup: Lookup;
+  readonly #lookup: Lookup;
 
   constructor(lookup: Lookup) {
-    this.lookup = lookup;
+    this.#lookup = lookup;
   }
 
   getScope({ reference }: ReferenceInfo): Scope {
-    return reference instanceof FettleReference ? new ReferenceScope(this.lookup, reference) : EMPTY;
+    return reference instanceof FettleReference ? new ReferenceScope(this.#lookup, reference) : EMPTY;
   }
 }
 
 class ReferenceScope implements Scope {
-  private readonly lookup: Lookup;
-  private readonly reference: FettleReference;
+  readonly #lookup: Lookup;
+  readonly #reference: FettleReference;
 
   constructor(lookup: Lookup, reference: FettleReference) {
-    this.lookup = lookup;
-    this.reference = reference;
+    this.#lookup = lookup;
+    this.#reference = reference;
   }
 
   getElement(name: string): AstNodeDescription | undefined {
-    if (name === this.reference.$refText) {
-      const found = this.lookup.find(this.reference);
+    if (name === this.#reference.$refText) {
+      const found = this.#lookup.find(this.#reference);
       return isMissing(found) ? undefined : found;
     }
     return this.getAllElements().find((candidate) => candidate.name === name);
@@ -50,7 +50,7 @@ class ReferenceScope implements Scope {
   }
 
   getAllElements(): Stream<AstNodeDescription> {
-    return stream([...this.lookup.candidates(this.reference)]);
+    return stream([...this.#lookup.candidates(this.#reference)]);
   }
 }
 

@@ -5,13 +5,13 @@ import type { KnowingFileSystem } from './file-systems.ts';
 import { keyOf } from './keys.ts';
 
 export class WorkspaceRoot {
-  private readonly files: FileSystemProvider;
-  private readonly folders: () => readonly WorkspaceFolder[];
+  readonly #files: FileSystemProvider;
+  readonly #folders: () => readonly WorkspaceFolder[];
 
   /** @param folders that are open in an editor */
   constructor(files: FileSystemProvider, folders: () => readonly WorkspaceFolder[]) {
-    this.files = files;
-    this.folders = folders;
+    this.#files = files;
+    this.#folders = folders;
   }
 
   /**
@@ -21,33 +21,33 @@ export class WorkspaceRoot {
   of(file: URI): URI {
     const own = UriUtils.dirname(file);
     for (let folder = own; ; folder = UriUtils.dirname(folder)) {
-      if (this.files.existsSync(UriUtils.joinPath(folder, '.git'))) return folder;
+      if (this.#files.existsSync(UriUtils.joinPath(folder, '.git'))) return folder;
       if (folder.path === UriUtils.dirname(folder).path) break;
     }
-    const { startSync } = this.files as Partial<KnowingFileSystem>;
-    const known = [...this.folders().map(({ uri }) => Uri.parse(uri)), ...(startSync ? [startSync()] : [])];
+    const { startSync } = this.#files as Partial<KnowingFileSystem>;
+    const known = [...this.#folders().map(({ uri }) => Uri.parse(uri)), ...(startSync ? [startSync()] : [])];
     return known.find((folder) => isBelow(folder, file)) ?? own;
   }
 
   /** Files in memory have no links, and nothing is outside of them. */
   isInside(root: URI, file: URI): boolean {
-    return !this.hasLinks || (isBelow(root, file) && isBelow(this.real(root), this.real(file)));
+    return !this.#hasLinks || (isBelow(root, file) && isBelow(this.#real(root), this.#real(file)));
   }
 
   /** Of what is by its path inside of the workspace of a file: the root, where a link leads out of it. */
   leftBy(from: URI, place: URI): URI | undefined {
     // Most are no links at all: the root is not even looked for.
-    if (!this.hasLinks || keyOf(this.real(place)) === keyOf(place)) return undefined;
+    if (!this.#hasLinks || keyOf(this.#real(place)) === keyOf(place)) return undefined;
     const root = this.of(from);
     return isBelow(root, place) && !this.isInside(root, place) ? root : undefined;
   }
 
-  private get hasLinks(): boolean {
-    return 'realSync' in this.files;
+  get #hasLinks(): boolean {
+    return 'realSync' in this.#files;
   }
 
-  private real(place: URI): URI {
-    return (this.files as KnowingFileSystem).realSync(place);
+  #real(place: URI): URI {
+    return (this.#files as KnowingFileSystem).realSync(place);
   }
 }
 

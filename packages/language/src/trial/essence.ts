@@ -28,82 +28,82 @@ export function essenceOf(build: Build): string {
 }
 
 class Essence {
-  private readonly numbers = new Map<unknown, number>();
-  private readonly lines: string[] = [];
-  private readonly builds = new Set<Build>();
+  readonly #numbers = new Map<unknown, number>();
+  readonly #lines: string[] = [];
+  readonly #builds = new Set<Build>();
 
   of(build: Build): string {
-    this.build('', build);
+    this.#build('', build);
     for (const [index, { build: other, isBase }] of build.kin().entries()) {
-      this.lines.push(`kin ${index} ${isBase}`);
-      this.build(`kin ${index}`, other);
+      this.#lines.push(`kin ${index} ${isBase}`);
+      this.#build(`kin ${index}`, other);
     }
-    return this.lines.join('\n');
+    return this.#lines.join('\n');
   }
 
-  private build(path: string, build: Build): void {
-    if (this.builds.has(build)) {
-      this.lines.push(`${path} again ${this.numberOf(build)}`);
+  #build(path: string, build: Build): void {
+    if (this.#builds.has(build)) {
+      this.#lines.push(`${path} again ${this.#numberOf(build)}`);
       return;
     }
-    this.builds.add(build);
-    this.numberOf(build);
+    this.#builds.add(build);
+    this.#numberOf(build);
     for (const [key, value] of Object.entries(build)) {
       // Each pack is judged alone: their order is one of reading.
       if (key === 'packs') {
         for (const option of build.packs.toSorted((one, other) => compare(one.name, other.name)))
-          this.write(`${path}.pack ${option.name}`, option);
-      } else if (key === 'weighed') this.build(`${path}.weighed`, value as Build);
-      else if (key !== 'kin') this.write(`${path}.${key}`, value, key);
+          this.#write(`${path}.pack ${option.name}`, option);
+      } else if (key === 'weighed') this.#build(`${path}.weighed`, value as Build);
+      else if (key !== 'kin') this.#write(`${path}.${key}`, value, key);
     }
   }
 
-  private numberOf(one: unknown): number {
-    const number = this.numbers.get(one) ?? this.numbers.size;
-    this.numbers.set(one, number);
+  #numberOf(one: unknown): number {
+    const number = this.#numbers.get(one) ?? this.#numbers.size;
+    this.#numbers.set(one, number);
     return number;
   }
 
-  private write(path: string, value: unknown, key = ''): void {
+  #write(path: string, value: unknown, key = ''): void {
     if (ASIDE.has(key) || value === undefined) return;
-    if (IDENTITIES.has(key)) this.lines.push(`${path} ${this.numberOf(value)}`);
-    else if (typeof value === 'function') this.lines.push(`${path} is computed`);
-    else if (value instanceof Set) this.lines.push(`${path} ${[...value].sort().join()}`);
-    else if (Array.isArray(value)) for (const [index, one] of value.entries()) this.write(`${path} ${index}`, one);
-    else if (isPart(value)) this.part(path, value);
+    if (IDENTITIES.has(key)) this.#lines.push(`${path} ${this.#numberOf(value)}`);
+    else if (typeof value === 'function') this.#lines.push(`${path} is computed`);
+    else if (value instanceof Set) this.#lines.push(`${path} ${[...value].sort().join()}`);
+    else if (Array.isArray(value)) for (const [index, one] of value.entries()) this.#write(`${path} ${index}`, one);
+    else if (isPart(value)) this.#part(path, value);
     else if (typeof value === 'object' && value !== null)
       for (const [name, one] of Object.entries(value)) {
         if (name === 'id' && isExact(value)) continue;
-        this.write(`${path}.${name}`, one, name);
+        this.#write(`${path}.${name}`, one, name);
       }
-    else this.lines.push(`${path} ${String(value)}`);
+    else this.#lines.push(`${path} ${String(value)}`);
   }
 
   /** Every property, as whoever computes may read it. */
-  private part(path: string, part: Part): void {
+  #part(path: string, part: Part): void {
     // By where it is declared: a part that was read twice is one part.
     const key = `${part.kind} ${part.place.uri} ${part.place.start}`;
-    const isKnown = this.numbers.has(key);
-    const own = `part ${this.numberOf(key)}`;
-    this.lines.push(`${path} ${own}`);
+    const isKnown = this.#numbers.has(key);
+    const own = `part ${this.#numberOf(key)}`;
+    this.#lines.push(`${path} ${own}`);
     if (isKnown) return;
-    this.lines.push(`${own} ${part.kind} ${part.name} ${isInLine(part)}`);
+    this.#lines.push(`${own} ${part.kind} ${part.name} ${isInLine(part)}`);
     for (const property of Object.keys(schemaOf(part.kind).properties)) {
       const figure: Figure | undefined = part.figure(property);
-      this.write(`${own}.${property}`, figure);
-      this.write(`${own}.${property} stated`, part.declared(property) !== undefined);
-      this.write(`${own}.${property} range`, part.range(property));
-      this.write(`${own}.${property} word`, part.word(property));
-      this.write(`${own}.${property} text`, part.text(property));
-      this.write(`${own}.${property} day`, part.day(property));
-      this.write(`${own}.${property} size`, part.size(property));
-      this.write(`${own}.${property} bolts`, part.bolts(property));
-      this.write(`${own}.${property} cells`, part.cells(property));
-      this.write(`${own}.${property} of`, part.part(property));
+      this.#write(`${own}.${property}`, figure);
+      this.#write(`${own}.${property} stated`, part.declared(property) !== undefined);
+      this.#write(`${own}.${property} range`, part.range(property));
+      this.#write(`${own}.${property} word`, part.word(property));
+      this.#write(`${own}.${property} text`, part.text(property));
+      this.#write(`${own}.${property} day`, part.day(property));
+      this.#write(`${own}.${property} size`, part.size(property));
+      this.#write(`${own}.${property} bolts`, part.bolts(property));
+      this.#write(`${own}.${property} cells`, part.cells(property));
+      this.#write(`${own}.${property} of`, part.part(property));
     }
-    this.write(`${own}.rails`, part.rails);
-    this.write(`${own}.notes`, part.notes);
-    this.write(`${own}.holes`, part.holes);
+    this.#write(`${own}.rails`, part.rails);
+    this.#write(`${own}.notes`, part.notes);
+    this.#write(`${own}.holes`, part.holes);
   }
 }
 

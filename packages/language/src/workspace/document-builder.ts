@@ -37,25 +37,25 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
   override updateBuildOptions: BuildOptions = { validation: true };
 
   declare protected readonly indexManager: FettleIndex;
-  private readonly loader: Loader;
+  readonly #loader: Loader;
   /** Documents that are not yet built to the end. */
   protected readonly unfinished = new Set<LangiumDocument>();
   /** Documents whose references were known at some time. */
-  private readonly linkedBefore = new WeakSet<LangiumDocument>();
+  readonly #linkedBefore = new WeakSet<LangiumDocument>();
   /** Documents at which a step threw: reported as failures. */
-  private readonly defective = new Set<LangiumDocument>();
-  private counted = { parsed: 0, linked: 0, validated: 0 };
+  readonly #defective = new Set<LangiumDocument>();
+  #counted = { parsed: 0, linked: 0, validated: 0 };
   /** What is to be continued when a build is done, such as loading the rest of the workspace. */
-  private readonly followUps: ((cancelToken: Cancellation.CancellationToken) => Promise<void>)[] = [];
+  readonly #followUps: ((cancelToken: Cancellation.CancellationToken) => Promise<void>)[] = [];
 
   constructor(services: Needed) {
     super(services);
     this.indexManager = services.workspace.IndexManager;
-    this.loader = services.workspace.Loader;
+    this.#loader = services.workspace.Loader;
   }
 
   get work(): Work {
-    return { ...this.counted };
+    return { ...this.#counted };
   }
 
   /** Nothing is left to be built. */
@@ -65,7 +65,7 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
 
   /** `task` runs after every update, under the same lock. */
   afterUpdate(task: (cancelToken: Cancellation.CancellationToken) => Promise<void>): void {
-    this.followUps.push(task);
+    this.#followUps.push(task);
   }
 
   override async update(
@@ -74,14 +74,14 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     cancelToken = Cancellation.CancellationToken.None,
   ): Promise<void> {
     this.currentState = DocumentState.Changed;
-    this.counted = { parsed: 0, linked: 0, validated: 0 };
+    this.#counted = { parsed: 0, linked: 0, validated: 0 };
     const found = new Map(
       (await Promise.all(changed.map((uri) => this.findChangedUris(uri)))).flat().map((uri) => [keyOf(uri), uri]),
     );
-    const present = [...found.values()].filter((uri) => this.isPresent(uri));
+    const present = [...found.values()].filter((uri) => this.#isPresent(uri));
     const vanished = [...found.values()].filter((uri) => !present.includes(uri));
-    const fresh = present.filter((uri) => !this.isUnchanged(uri));
-    const gone = this.takeAway([...deleted, ...vanished], present);
+    const fresh = present.filter((uri) => !this.#isUnchanged(uri));
+    const gone = this.#takeAway([...deleted, ...vanished], present);
     const goneUris = gone.map((document) => document.uri);
 
     const touched = [...fresh, ...goneUris].map((uri) => uri.toString());
@@ -92,19 +92,19 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
       // A file that is open may come or go on the disk: its text stays, what is near a mistyped path does not.
       ...(fresh.length < present.length ? this.indexManager.astray : []),
     ];
-    const relinked = [...readers, ...this.unsettled()];
-    this.relink(new Set([...relinked, ...this.indexManager.dependentsOf([...touched, ...relinked])]));
+    const relinked = [...readers, ...this.#unsettled()];
+    this.#relink(new Set([...relinked, ...this.indexManager.dependentsOf([...touched, ...relinked])]));
     for (const document of gone) this.cleanUpDeleted(document);
-    for (const uri of fresh) this.resetToState(this.documentFor(uri), DocumentState.Changed);
+    for (const uri of fresh) this.resetToState(this.#documentFor(uri), DocumentState.Changed);
 
     await this.emitUpdate(fresh, goneUris);
     await interruptAndCheck(cancelToken);
     await this.buildDocuments([...this.unfinished], this.updateBuildOptions, cancelToken);
-    for (const task of this.followUps) await task(cancelToken);
+    for (const task of this.#followUps) await task(cancelToken);
   }
 
   /** Takes away the documents at and below these places, but for those that are there (again). */
-  private takeAway(places: readonly URI[], present: readonly URI[]): LangiumDocument[] {
+  #takeAway(places: readonly URI[], present: readonly URI[]): LangiumDocument[] {
     const stays = new Set(present.map(keyOf));
     const gone = places
       .flatMap((place) => this.langiumDocuments.getDocuments(place))
@@ -117,18 +117,18 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     options: BuildOptions = {},
     cancelToken = Cancellation.CancellationToken.None,
   ): Promise<void> {
-    this.counted = { parsed: 0, linked: 0, validated: 0 };
+    this.#counted = { parsed: 0, linked: 0, validated: 0 };
     await super.build(documents, options, cancelToken);
   }
 
   override resetToState(document: LangiumDocument, state: DocumentState): void {
     super.resetToState(document, state);
-    if (this.defective.delete(document)) this.loader.failures.delete(keyOf(document.uri));
+    if (this.#defective.delete(document)) this.#loader.failures.delete(keyOf(document.uri));
     if (document.state < DocumentState.Validated) this.unfinished.add(document);
   }
 
   /** Relinks documents that are linked already, and answers them; the others will be linked anyway. */
-  private relink(files: Iterable<string>): LangiumDocument[] {
+  #relink(files: Iterable<string>): LangiumDocument[] {
     const relinked: LangiumDocument[] = [];
     for (const file of files) {
       const document = this.indexManager.documentOf(file);
@@ -141,16 +141,16 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     return relinked;
   }
 
-  private relinkWithDependents(files: Iterable<string>): LangiumDocument[] {
+  #relinkWithDependents(files: Iterable<string>): LangiumDocument[] {
     const changed = [...files];
-    return this.relink(new Set([...changed, ...this.indexManager.dependentsOf(changed)]));
+    return this.#relink(new Set([...changed, ...this.indexManager.dependentsOf(changed)]));
   }
 
   /**
    * Documents that an interrupted build left without their references known: what they depend on may have changed since, and those that
    * were already built upon them with it.
    */
-  private unsettled(): string[] {
+  #unsettled(): string[] {
     return [...this.unfinished]
       .filter(({ state }) => state < DocumentState.IndexedReferences)
       .map(({ uri }) => uri.toString());
@@ -174,23 +174,23 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
   }
 
   protected failed(document: LangiumDocument, error: Error): void {
-    this.defective.add(document);
-    this.loader.failures.set(keyOf(document.uri), { uri: document.uri, message: defectMessage(error) });
+    this.#defective.add(document);
+    this.#loader.failures.set(keyOf(document.uri), { uri: document.uri, message: defectMessage(error) });
   }
 
-  private isPresent(uri: URI): boolean {
-    return this.textDocuments?.get(uri.toString()) !== undefined || this.loader.read(uri) !== undefined;
+  #isPresent(uri: URI): boolean {
+    return this.textDocuments?.get(uri.toString()) !== undefined || this.#loader.read(uri) !== undefined;
   }
 
   /** Saving a file reports a change, although its text was already known while it was typed. */
-  private isUnchanged(uri: URI): boolean {
+  #isUnchanged(uri: URI): boolean {
     const document = this.langiumDocuments.getDocument(uri);
     if (!document || document.state !== DocumentState.Validated) return false;
-    const text = this.textDocuments?.get(uri.toString())?.getText() ?? this.loader.read(uri);
+    const text = this.textDocuments?.get(uri.toString())?.getText() ?? this.#loader.read(uri);
     return text === document.parseResult.value.$cstNode?.root.fullText;
   }
 
-  private documentFor(uri: URI): LangiumDocument {
+  #documentFor(uri: URI): LangiumDocument {
     const known = this.langiumDocuments.getDocument(uri);
     if (known) return known;
     const document = this.langiumDocumentFactory.fromString('', uri);
@@ -204,19 +204,19 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     cancelToken: Cancellation.CancellationToken,
   ): Promise<void> {
     for (const document of documents) if (document.state < DocumentState.Validated) this.unfinished.add(document);
-    const all = new Set([...this.library(), ...documents]);
-    await this.readNames(all, options, cancelToken);
+    const all = new Set([...this.#library(), ...documents]);
+    await this.#readNames(all, options, cancelToken);
     const known = new Set(this.unfinished);
-    this.relinkWithDependents(this.indexManager.takeAffected());
+    this.#relinkWithDependents(this.indexManager.takeAffected());
     for (const document of this.unfinished) if (!known.has(document)) all.add(document);
 
     // What a person looks at is finished before the rest is begun. Documents that were linked before come along as far as that:
     // who names a part decides about findings on it.
-    const isFirst = (document: LangiumDocument) => this.isOpen(document) || this.linkedBefore.has(document);
-    const first = await this.link([...all].filter(isFirst), cancelToken);
-    const open = first.filter((document) => this.isOpen(document));
+    const isFirst = (document: LangiumDocument) => this.#isOpen(document) || this.#linkedBefore.has(document);
+    const first = await this.#link([...all].filter(isFirst), cancelToken);
+    const open = first.filter((document) => this.#isOpen(document));
     if (open.length > 0) await super.buildDocuments(open, options, cancelToken);
-    const others = await this.link(
+    const others = await this.#link(
       [...all].filter((document) => !isFirst(document)),
       cancelToken,
     );
@@ -225,7 +225,7 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
   }
 
   /** Links documents, and those again that depend on who names their parts when that has changed; answers all of them. */
-  private async link(
+  async #link(
     documents: readonly LangiumDocument[],
     cancelToken: Cancellation.CancellationToken,
   ): Promise<LangiumDocument[]> {
@@ -235,10 +235,10 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
         this.serviceRegistry.getServices(document.uri).references.Linker.link(document, cancelToken),
       );
       await this.runCancelable([...next], DocumentState.IndexedReferences, cancelToken, (document) => {
-        this.linkedBefore.add(document);
+        this.#linkedBefore.add(document);
         return this.indexManager.updateReferences(document);
       });
-      next = this.relinkWithDependents(this.indexManager.takeRenamed());
+      next = this.#relinkWithDependents(this.indexManager.takeRenamed());
       isLinked = [...next].length === 0;
       for (const document of next) all.add(document);
     }
@@ -246,7 +246,7 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
   }
 
   /** Reads the documents, then what they need to be understood, until every name that could be meant is known. */
-  private async readNames(
+  async #readNames(
     all: Set<LangiumDocument>,
     options: BuildOptions,
     cancelToken: Cancellation.CancellationToken,
@@ -255,7 +255,7 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     await this.runCancelable([...all], DocumentState.Parsed, cancelToken, (document) =>
       this.langiumDocumentFactory.update(document, cancelToken),
     );
-    this.loadContext(all);
+    this.#loadContext(all);
     this.prepareBuild([...all], options);
     await this.runCancelable([...all], DocumentState.IndexedContent, cancelToken, (document) =>
       this.indexManager.updateContent(document),
@@ -264,19 +264,19 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
   }
 
   /** What the documents that were just read need, and what that needs. Documents that somebody else loaded meanwhile come along. */
-  private loadContext(all: Set<LangiumDocument>): void {
+  #loadContext(all: Set<LangiumDocument>): void {
     const read = [...all].filter((document) => document.state === DocumentState.Parsed);
-    for (let next = [...read, ...this.loader.takeArrived()]; next.length > 0; next = this.loader.takeArrived()) {
+    for (let next = [...read, ...this.#loader.takeArrived()]; next.length > 0; next = this.#loader.takeArrived()) {
       for (const document of next) {
         all.add(document);
         this.unfinished.add(document);
-        this.loader.context(document);
+        this.#loader.context(document);
       }
     }
   }
 
   /** The parts that are shipped with the language, when they are not there yet. */
-  private library(): LangiumDocument[] {
+  #library(): LangiumDocument[] {
     const added: LangiumDocument[] = [];
     for (const { name, text } of LIBRARY) {
       const uri = URI.parse(`${LIBRARY_FOLDER}/${name}`);
@@ -289,7 +289,7 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
     return added;
   }
 
-  private isOpen(document: LangiumDocument): boolean {
+  #isOpen(document: LangiumDocument): boolean {
     return this.textDocuments?.get(document.uri.toString()) !== undefined;
   }
 
@@ -304,10 +304,10 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
 
   /** Announced to everybody although the build was interrupted meanwhile: the document is that far, and nobody would announce it again. */
   protected override async notifyDocumentPhase(document: LangiumDocument, state: DocumentState): Promise<void> {
-    if (state === DocumentState.Parsed) this.counted.parsed += 1;
-    if (state === DocumentState.Linked) this.counted.linked += 1;
+    if (state === DocumentState.Parsed) this.#counted.parsed += 1;
+    if (state === DocumentState.Linked) this.#counted.linked += 1;
     if (state === DocumentState.Validated) {
-      this.counted.validated += 1;
+      this.#counted.validated += 1;
       this.unfinished.delete(document);
     }
     await super.notifyDocumentPhase(document, state, Cancellation.CancellationToken.None);
@@ -316,7 +316,7 @@ export class FettleDocumentBuilder extends DefaultDocumentBuilder {
   protected override cleanUpDeleted(document: LangiumDocument): void {
     super.cleanUpDeleted(document);
     this.unfinished.delete(document);
-    this.defective.delete(document);
-    this.loader.failures.delete(keyOf(document.uri));
+    this.#defective.delete(document);
+    this.#loader.failures.delete(keyOf(document.uri));
   }
 }

@@ -17,11 +17,11 @@ import type { Loader } from './loader.ts';
 type Needed = LangiumSharedCoreServices & { readonly workspace: { readonly Loader: Loader } };
 
 export class FettleDocumentFactory extends DefaultLangiumDocumentFactory {
-  private readonly loader: () => Loader;
+  readonly #loader: () => Loader;
 
   constructor(services: Needed) {
     super(services);
-    this.loader = () => services.workspace.Loader;
+    this.#loader = () => services.workspace.Loader;
   }
 
   protected override parse<T extends AstNode>(uri: URI, text: string, options?: ParserOptions): ParseResult<T> {
@@ -44,7 +44,7 @@ export class FettleDocumentFactory extends DefaultLangiumDocumentFactory {
     const before = document.parseResult.value.$cstNode?.root.fullText;
     // Documents of the library and of tests are in no file.
     if (before !== undefined && !this.fileSystemProvider.existsSync(document.uri)) return before;
-    return this.loader().read(document.uri) ?? '';
+    return this.#loader().read(document.uri) ?? '';
   }
 }
 

@@ -74,50 +74,50 @@ function stampOf(path: string): string | undefined {
 
 /** Calls back when something in the folders may have changed, once a burst of changes. */
 export class FolderWatch {
-  private readonly watchers = new Map<string, FSWatcher>();
-  private readonly tell: () => void;
-  private settling: NodeJS.Timeout | undefined;
-  private looking: NodeJS.Timeout | undefined;
+  readonly #watchers = new Map<string, FSWatcher>();
+  readonly #tell: () => void;
+  #settling: NodeJS.Timeout | undefined;
+  #looking: NodeJS.Timeout | undefined;
 
   constructor(tell: () => void) {
-    this.tell = tell;
+    this.#tell = tell;
   }
 
   /** From now on these; false where the system cannot report all of them, so that they are looked at every second. */
   follow(folders: ReadonlySet<string>): boolean {
-    for (const [folder, watcher] of this.watchers) {
+    for (const [folder, watcher] of this.#watchers) {
       if (folders.has(folder)) continue;
       watcher.close();
-      this.watchers.delete(folder);
+      this.#watchers.delete(folder);
     }
-    for (const folder of folders) if (!this.watchers.has(folder)) this.add(folder);
-    return this.looking === undefined;
+    for (const folder of folders) if (!this.#watchers.has(folder)) this.#add(folder);
+    return this.#looking === undefined;
   }
 
   close(): void {
-    for (const watcher of this.watchers.values()) watcher.close();
-    this.watchers.clear();
-    clearTimeout(this.settling);
-    clearInterval(this.looking);
+    for (const watcher of this.#watchers.values()) watcher.close();
+    this.#watchers.clear();
+    clearTimeout(this.#settling);
+    clearInterval(this.#looking);
   }
 
-  private add(folder: string): void {
+  #add(folder: string): void {
     try {
-      const watcher = watch(folder, () => this.soon());
+      const watcher = watch(folder, () => this.#soon());
       // A folder that goes is seen by the one above it.
-      watcher.on('error', () => this.soon());
-      this.watchers.set(folder, watcher);
+      watcher.on('error', () => this.#soon());
+      this.#watchers.set(folder, watcher);
     } catch (error) {
       if ((error as NodeJS.ErrnoException).code === 'ENOENT') return;
-      this.looking ??= setInterval(this.tell, LOOKING);
+      this.#looking ??= setInterval(this.#tell, LOOKING);
     }
   }
 
-  private soon(): void {
-    if (this.settling !== undefined) return;
-    this.settling = setTimeout(() => {
-      this.settling = undefined;
-      this.tell();
+  #soon(): void {
+    if (this.#settling !== undefined) return;
+    this.#settling = setTimeout(() => {
+      this.#settling = undefined;
+      this.#tell();
     }, SETTLING);
   }
 }

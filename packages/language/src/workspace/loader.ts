@@ -30,27 +30,27 @@ export interface Failure {
 export class Loader {
   /** What could not be read, by key. Gone when a later attempt succeeds. */
   readonly failures = new Map<string, Failure>();
-  private readonly files: FileSystemProvider;
-  private readonly documents: () => LangiumDocuments;
-  private readonly factory: () => LangiumDocumentFactory;
+  readonly #files: FileSystemProvider;
+  readonly #documents: () => LangiumDocuments;
+  readonly #factory: () => LangiumDocumentFactory;
   /** Folders whose own files are all loaded. */
-  private readonly listed = new Set<string>();
-  private readonly textDocuments: () => TextDocumentProvider | undefined;
-  private readonly root: WorkspaceRoot;
-  private arrived: LangiumDocument[] = [];
+  readonly #listed = new Set<string>();
+  readonly #textDocuments: () => TextDocumentProvider | undefined;
+  readonly #root: WorkspaceRoot;
+  #arrived: LangiumDocument[] = [];
 
   constructor(services: LangiumSharedCoreServices) {
-    this.files = services.workspace.FileSystemProvider;
-    this.documents = () => services.workspace.LangiumDocuments;
-    this.factory = () => services.workspace.LangiumDocumentFactory;
-    this.textDocuments = () => services.workspace.TextDocuments;
-    this.root = new WorkspaceRoot(this.files, () => services.workspace.WorkspaceManager.workspaceFolders ?? []);
+    this.#files = services.workspace.FileSystemProvider;
+    this.#documents = () => services.workspace.LangiumDocuments;
+    this.#factory = () => services.workspace.LangiumDocumentFactory;
+    this.#textDocuments = () => services.workspace.TextDocuments;
+    this.#root = new WorkspaceRoot(this.#files, () => services.workspace.WorkspaceManager.workspaceFolders ?? []);
   }
 
   /** Documents that were loaded since the last call and are not built yet. */
   takeArrived(): LangiumDocument[] {
-    const arrived = this.arrived;
-    this.arrived = [];
+    const arrived = this.#arrived;
+    this.#arrived = [];
     return arrived;
   }
 
@@ -58,7 +58,7 @@ export class Loader {
   read(uri: URI): string | undefined {
     const key = keyOf(uri);
     try {
-      const text = this.textDocuments()?.get(uri.toString())?.getText() ?? this.readText(uri);
+      const text = this.#textDocuments()?.get(uri.toString())?.getText() ?? this.#readText(uri);
       this.failures.delete(key);
       return text;
     } catch (error) {
@@ -70,14 +70,14 @@ export class Loader {
     }
   }
 
-  private readText(uri: URI): string {
+  #readText(uri: URI): string {
     // What is found in a file is quoted: a link must not bring in what is no Fettle text.
-    if (knowing(this.files)?.realSync(uri).path.endsWith('.fettle') === false) throw new LinkedElsewhere();
-    const left = this.root.leftBy(uri, uri);
+    if (knowing(this.#files)?.realSync(uri).path.endsWith('.fettle') === false) throw new LinkedElsewhere();
+    const left = this.#root.leftBy(uri, uri);
     if (left) throw new LinkedOutside(left);
-    const size = knowing(this.files)?.sizeSync(uri) ?? 0;
+    const size = knowing(this.#files)?.sizeSync(uri) ?? 0;
     if (size > MAX_BYTES) throw new TooLarge(size);
-    const bytes = this.files.readBinarySync(uri);
+    const bytes = this.#files.readBinarySync(uri);
     if (bytes.includes(0)) throw new NotText();
     let text: string;
     try {
@@ -91,14 +91,14 @@ export class Loader {
 
   /** The document of a file, read when it is not yet known; undefined when it cannot be read. */
   file(uri: URI): LangiumDocument | undefined {
-    const known = this.documents().getDocument(uri);
+    const known = this.#documents().getDocument(uri);
     if (known) return known;
     const text = this.read(uri);
     if (text === undefined) return undefined;
     try {
-      const document = this.factory().fromString(text, uri);
-      this.documents().addDocument(document);
-      this.arrived.push(document);
+      const document = this.#factory().fromString(text, uri);
+      this.#documents().addDocument(document);
+      this.#arrived.push(document);
       return document;
     } catch (error) {
       const message = `it cannot be parsed, which is a mistake of ours (${error instanceof Error ? error.message : String(error)})`;
@@ -112,10 +112,10 @@ export class Loader {
     const seen = new Set<string>();
     const queue = [folder];
     for (let next = queue.shift(); next; next = queue.shift()) {
-      const real = keyOf(knowing(this.files)?.realSync(next) ?? next);
+      const real = keyOf(knowing(this.#files)?.realSync(next) ?? next);
       if (seen.has(real)) continue;
       seen.add(real);
-      const entries = this.list(next).filter(isWanted);
+      const entries = this.#list(next).filter(isWanted);
       yield* entries.filter((entry) => entry.isFile).map((entry) => entry.uri);
       // Links to folders wait until the end: a folder is known by its own path when it has one here.
       const folders = entries.filter((entry) => entry.isDirectory);
@@ -124,9 +124,9 @@ export class Loader {
     }
   }
 
-  private list(folder: URI): FileSystemNode[] {
+  #list(folder: URI): FileSystemNode[] {
     try {
-      const entries = this.files.readDirectorySync(folder);
+      const entries = this.#files.readDirectorySync(folder);
       this.failures.delete(keyOf(folder));
       return entries.sort((left, right) => (left.uri.path < right.uri.path ? -1 : 1));
     } catch (error) {
@@ -140,43 +140,43 @@ export class Loader {
     const queue = [document];
     for (let next = queue.pop(); next; next = queue.pop()) {
       if (next.uri.scheme === LIBRARY_SCHEME) continue;
-      const fresh = this.folder(UriUtils.dirname(next.uri));
+      const fresh = this.#folder(UriUtils.dirname(next.uri));
       for (const { path } of fileOf(next).uses ?? []) {
-        if (path) fresh.push(...this.opened(next.uri, path));
+        if (path) fresh.push(...this.#opened(next.uri, path));
       }
       queue.push(...fresh);
     }
   }
 
   /** The files of a folder that were not there before. */
-  private folder(folder: URI): LangiumDocument[] {
-    if (this.listed.has(keyOf(folder))) return [];
-    if (!this.files.existsSync(folder)) return [];
-    this.listed.add(keyOf(folder));
-    return this.list(folder)
+  #folder(folder: URI): LangiumDocument[] {
+    if (this.#listed.has(keyOf(folder))) return [];
+    if (!this.#files.existsSync(folder)) return [];
+    this.#listed.add(keyOf(folder));
+    return this.#list(folder)
       .filter((entry) => entry.isFile && entry.uri.path.endsWith('.fettle'))
-      .flatMap((entry) => this.fresh(entry.uri));
+      .flatMap((entry) => this.#fresh(entry.uri));
   }
 
-  private opened(from: URI, path: string): LangiumDocument[] {
+  #opened(from: URI, path: string): LangiumDocument[] {
     for (const place of placesOf(from, path)) {
-      if (this.documents().hasDocument(place) || this.listed.has(keyOf(place))) return [];
-      if (!this.files.existsSync(place)) continue;
-      if (this.root.leftBy(from, place)) return [];
-      return this.isFolder(place) ? this.folder(place) : this.fresh(place);
+      if (this.#documents().hasDocument(place) || this.#listed.has(keyOf(place))) return [];
+      if (!this.#files.existsSync(place)) continue;
+      if (this.#root.leftBy(from, place)) return [];
+      return this.#isFolder(place) ? this.#folder(place) : this.#fresh(place);
     }
     return [];
   }
 
-  private fresh(uri: URI): LangiumDocument[] {
-    if (this.documents().hasDocument(uri) || !uri.path.endsWith('.fettle')) return [];
+  #fresh(uri: URI): LangiumDocument[] {
+    if (this.#documents().hasDocument(uri) || !uri.path.endsWith('.fettle')) return [];
     const document = this.file(uri);
     return document ? [document] : [];
   }
 
-  private isFolder(uri: URI): boolean {
+  #isFolder(uri: URI): boolean {
     try {
-      return this.files.statSync(uri).isDirectory;
+      return this.#files.statSync(uri).isDirectory;
     } catch {
       return false;
     }

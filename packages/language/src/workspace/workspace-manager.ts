@@ -24,12 +24,12 @@ export class FettleWorkspaceManager extends DefaultWorkspaceManager {
   override initialBuildOptions: BuildOptions = { validation: true };
 
   declare protected readonly documentBuilder: FettleDocumentBuilder;
-  private readonly loader: Loader;
+  readonly #loader: Loader;
   protected readonly waiting: URI[] = [];
 
   constructor(services: Needed) {
     super(services);
-    this.loader = services.workspace.Loader;
+    this.#loader = services.workspace.Loader;
     this.documentBuilder.afterUpdate((cancelToken) => this.loadRest(cancelToken));
   }
 
@@ -48,7 +48,7 @@ export class FettleWorkspaceManager extends DefaultWorkspaceManager {
   protected async loadRest(cancelToken: Cancellation.CancellationToken): Promise<void> {
     if (this.waiting.length === 0) return;
     for (let next = this.waiting.pop(); next; next = this.waiting.pop()) {
-      this.loader.file(next);
+      this.#loader.file(next);
       await interruptAndCheck(cancelToken);
     }
     await this.documentBuilder.build([], this.initialBuildOptions, cancelToken);
@@ -59,7 +59,7 @@ export class FettleWorkspaceManager extends DefaultWorkspaceManager {
   }
 
   filesBelow(folder: URI): URI[] {
-    return [...this.loader.filesBelow(folder, (entry) => this.shouldIncludeEntry(entry))];
+    return [...this.#loader.filesBelow(folder, (entry) => this.shouldIncludeEntry(entry))];
   }
 
   override shouldIncludeEntry({ uri, isDirectory }: FileSystemNode): boolean {

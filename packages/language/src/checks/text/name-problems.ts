@@ -114,193 +114,196 @@ function dashedResult(node: Result): { readonly isFirst: boolean; readonly probl
 }
 
 class Unresolved {
-  private readonly document: LangiumDocument;
-  private readonly lookup: Lookup;
-  private readonly reference: FettleReference;
-  private readonly name: string;
-  private readonly place: Place;
-  private readonly role: Role;
+  readonly #document: LangiumDocument;
+  readonly #lookup: Lookup;
+  readonly #reference: FettleReference;
+  readonly #name: string;
+  readonly #place: Place;
+  readonly #role: Role;
 
   constructor(document: LangiumDocument, lookup: Lookup, reference: FettleReference, node: CstNode) {
-    this.document = document;
-    this.lookup = lookup;
-    this.reference = reference;
-    this.name = reference.$refText;
-    this.place = { uri: document.uri.toString(), start: node.offset, end: node.end };
-    this.role = roleOf(reference.container);
+    this.#document = document;
+    this.#lookup = lookup;
+    this.#reference = reference;
+    this.#name = reference.$refText;
+    this.#place = { uri: document.uri.toString(), start: node.offset, end: node.end };
+    this.#role = roleOf(reference.container);
   }
 
   problem(missing: Exclude<Missing, { reason: 'dependent' }>): Problem {
     switch (missing.reason) {
       case 'wrong-kind':
-        return this.wrongKind(missing.found);
+        return this.#wrongKind(missing.found);
       case 'ambiguous':
-        return this.ambiguous(missing.entries.map((entry) => entry.part));
+        return this.#ambiguous(missing.entries.map((entry) => entry.part));
       case 'unknown':
-        return this.elsewhere() ?? this.unknown();
+        return this.#elsewhere() ?? this.#unknown();
     }
   }
 
-  private wrongKind(found: Part): Problem {
-    const wanted = this.wantedKinds();
+  #wrongKind(found: Part): Problem {
+    const wanted = this.#wantedKinds();
     const expected = wanted ? listed(wanted.map(withArticle), 'or') : 'something else';
     return {
       id: WRONG_KIND.id,
-      message: `${this.name} is ${withArticle(found.kind)}, expected ${expected}${this.hint()}`,
-      place: this.place,
-      fixes: this.replacements(),
-      related: [{ message: `${this.name} is declared here`, place: namePlace(found) }],
+      message: `${this.#name} is ${withArticle(found.kind)}, expected ${expected}${this.#hint()}`,
+      place: this.#place,
+      fixes: this.#replacements(),
+      related: [{ message: `${this.#name} is declared here`, place: namePlace(found) }],
     };
   }
 
-  private ambiguous(parts: readonly Part[]): Problem {
-    const folders = parts.map((part) => pathTo(this.document.uri, UriUtils.dirname(URI.parse(namePlace(part).uri))));
+  #ambiguous(parts: readonly Part[]): Problem {
+    const folders = parts.map((part) => pathTo(this.#document.uri, UriUtils.dirname(URI.parse(namePlace(part).uri))));
     return {
       id: DUPLICATE.id,
-      message: `${this.name} is in ${listed(folders, 'and')}: open one of them with \`as\` and write its name before ${this.name}`,
-      place: this.place,
+      message: `${this.#name} is in ${listed(folders, 'and')}: open one of them with \`as\` and write its name before ${this.#name}`,
+      place: this.#place,
       related: parts.map((part) => ({
-        message: `${withArticle(part.kind)} ${this.name} is here`,
+        message: `${withArticle(part.kind)} ${this.#name} is here`,
         place: namePlace(part),
       })),
     };
   }
 
   /** It exists, in a folder that is not opened. */
-  private elsewhere(): Problem | undefined {
-    const kinds = this.wantedKinds();
-    if (this.role.sort !== 'part' || this.before() || !kinds) return undefined;
+  #elsewhere(): Problem | undefined {
+    const kinds = this.#wantedKinds();
+    if (this.#role.sort !== 'part' || this.#before() || !kinds) return undefined;
     // Files of another file system, or of a text that is not saved yet, cannot be opened from here.
-    const { scheme } = this.document.uri;
-    const entries = this.lookup.index
-      .everywhere(this.name)
+    const { scheme } = this.#document.uri;
+    const entries = this.#lookup.index
+      .everywhere(this.#name)
       .filter((entry) => kinds.includes(entry.kind) && entry.file.startsWith(`${scheme}:`));
     const [first] = entries;
     if (!first) return undefined;
     const folders = [...new Set(entries.map((entry) => entry.folder))].map((folder) => URI.parse(folder));
     return {
       id: UNKNOWN_NAME.id,
-      message: `no such ${first.kind} here: ${this.name} is in ${pathTo(this.document.uri, URI.parse(first.file))}, which this file does not open`,
-      place: this.place,
-      fixes: folders.slice(0, 3).map((folder) => addUse(this.document, folder)),
-      related: [{ message: `${this.name} is declared here`, place: namePlace(first.part) }],
+      message: `no such ${first.kind} here: ${this.#name} is in ${pathTo(this.#document.uri, URI.parse(first.file))}, which this file does not open`,
+      place: this.#place,
+      fixes: folders.slice(0, 3).map((folder) => addUse(this.#document, folder)),
+      related: [{ message: `${this.#name} is declared here`, place: namePlace(first.part) }],
     };
   }
 
-  private unknown(): Problem {
+  #unknown(): Problem {
     return {
       id: UNKNOWN_NAME.id,
-      message: `${this.complaint()}${this.hint()}`,
-      place: this.place,
-      fixes: this.replacements(),
+      message: `${this.#complaint()}${this.#hint()}`,
+      place: this.#place,
+      fixes: this.#replacements(),
     };
   }
 
-  private complaint(): string {
-    const before = this.before();
-    if (before) return this.complaintAfter(before);
-    switch (this.role.sort) {
+  #complaint(): string {
+    const before = this.#before();
+    if (before) return this.#complaintAfter(before);
+    switch (this.#role.sort) {
       case 'part':
-        return this.reference.container.dots.length > 0
-          ? `nothing is opened as ${this.name}`
-          : `no such ${this.role.kinds.length === 1 ? this.role.kinds[0] : 'part'}: ${this.name}`;
+        return this.#reference.container.dots.length > 0
+          ? `nothing is opened as ${this.#name}`
+          : `no such ${this.#role.kinds.length === 1 ? this.#role.kinds[0] : 'part'}: ${this.#name}`;
       case 'feed':
-        return `no board or regulator called ${this.name} in this build`;
+        return `no board or regulator called ${this.#name} in this build`;
       case 'rail':
-        return `no rail called ${this.name} in this esc`;
+        return `no rail called ${this.#name} in this esc`;
       case 'option':
-        return `no pack called ${this.name} in this build`;
+        return `no pack called ${this.#name} in this build`;
       case 'inherited':
-        return this.nothingToTakeAway();
+        return this.#nothingToTakeAway();
       case 'result':
-        return this.isCall() ? `no such function: ${this.name}` : `no such result: ${this.name}`;
+        return this.#isCall() ? `no such function: ${this.#name}` : `no such result: ${this.#name}`;
       case 'choice':
-        return `no such ${this.role.of}: ${this.name}`;
+        return `no such ${this.#role.of}: ${this.#name}`;
       case 'word':
-        return `no such word: ${this.name}`;
+        return `no such word: ${this.#name}`;
     }
   }
 
-  private complaintAfter(before: FettleReference): string {
+  #complaintAfter(before: FettleReference): string {
     const target = before.ref;
     const named = before.$refText;
-    if (isUse(target)) return `no such ${this.wantedKinds()?.join(' or ') ?? 'part'} in ${named}: ${this.name}`;
-    if (isWord(target) && target.name === 'rail' && this.role.sort === 'result')
-      return `no rail called ${this.name} in this build`;
+    if (isUse(target)) return `no such ${this.#wantedKinds()?.join(' or ') ?? 'part'} in ${named}: ${this.#name}`;
+    if (isWord(target) && target.name === 'rail' && this.#role.sort === 'result')
+      return `no rail called ${this.#name} in this build`;
     if (isRail(target))
-      return this.role.sort === 'result'
-        ? `no such result of a rail: ${this.name}`
+      return this.#role.sort === 'result'
+        ? `no such result of a rail: ${this.#name}`
         : `${named} is a rail; nothing comes after it`;
     if (isWord(target)) return `nothing comes after ${named}`;
     const part = partOfTarget(target as Target | undefined);
     if (part?.kind === 'regulator') {
-      return this.role.sort === 'result'
-        ? `no such result of a rail: ${this.name}`
+      return this.#role.sort === 'result'
+        ? `no such result of a rail: ${this.#name}`
         : `${named} is a regulator: it has one output and no rails`;
     }
-    if (part?.kind === 'esc') return `${named} has no rail ${this.name}`;
+    if (part?.kind === 'esc') return `${named} has no rail ${this.#name}`;
     return `nothing comes after ${named}`;
   }
 
-  private nothingToTakeAway(): string {
-    const build = partAround(this.reference.container);
+  #nothingToTakeAway(): string {
+    const build = partAround(this.#reference.container);
     const base = build && partNamed(build.base);
     return base?.name
-      ? `nothing called ${this.name} comes from ${base.name}`
+      ? `nothing called ${this.#name} comes from ${base.name}`
       : 'this build is like no other, so there is nothing to take away';
   }
 
   /** The reference before the dot. */
-  private before(): FettleReference | undefined {
-    const segments = segmentsOf(this.reference.container);
-    return segments[segments.indexOf(this.reference) - 1];
+  #before(): FettleReference | undefined {
+    const segments = segmentsOf(this.#reference.container);
+    return segments[segments.indexOf(this.#reference) - 1];
   }
 
-  private isCall(): boolean {
-    const { container } = this.reference;
+  #isCall(): boolean {
+    const { container } = this.#reference;
     return 'call' in container && container.call;
   }
 
-  private wantedKinds(): readonly Kind[] | undefined {
-    if (this.role.sort === 'part') return this.role.kinds;
-    if (this.role.sort === 'feed') return ['esc', 'regulator'];
-    return this.role.sort === 'option' ? ['pack'] : undefined;
+  #wantedKinds(): readonly Kind[] | undefined {
+    if (this.#role.sort === 'part') return this.#role.kinds;
+    if (this.#role.sort === 'feed') return ['esc', 'regulator'];
+    return this.#role.sort === 'option' ? ['pack'] : undefined;
   }
 
-  private hint(): string {
-    const meant = this.meant();
+  #hint(): string {
+    const meant = this.#meant();
     if (meant.length > 0) return `; did you mean ${listed(meant, 'or')}?`;
-    const choices = this.choices();
+    const choices = this.#choices();
     return choices.length > 0 && choices.length <= MOST_LISTED ? `; known here: ${choices.join(', ')}` : '';
   }
 
-  private meant(): string[] {
+  #meant(): string[] {
     // A rail without its board.
-    const full = this.role.sort === 'feed' && !this.before() ? railsCalled(this.reference) : [];
-    return full.length > 0 ? full.slice(0, 2) : this.near();
+    const full = this.#role.sort === 'feed' && !this.#before() ? railsCalled(this.#reference) : [];
+    return full.length > 0 ? full.slice(0, 2) : this.#near();
   }
 
   /** Names that people gave are no words of the trade: they are only compared letter by letter. */
-  private near(): string[] {
+  #near(): string[] {
     const isWord =
-      (this.role.sort === 'result' && !this.isCall()) || this.role.sort === 'choice' || this.role.sort === 'word';
-    return isWord ? meant(this.name, this.candidates(), 2) : nearest(this.name, this.candidates(), 2);
+      (this.#role.sort === 'result' && !this.#isCall()) || this.#role.sort === 'choice' || this.#role.sort === 'word';
+    return isWord ? meant(this.#name, this.#candidates(), 2) : nearest(this.#name, this.#candidates(), 2);
   }
 
   /** Few enough to list them all: rails of a board, packs of a build, words of a property. Never parts: a folder has hundreds. */
-  private choices(): string[] {
-    if (this.role.sort === 'part') return [...(this.role.words ?? [])];
-    return this.role.sort === 'result' && !this.before() ? [] : this.candidates();
+  #choices(): string[] {
+    if (this.#role.sort === 'part') return [...(this.#role.words ?? [])];
+    return this.#role.sort === 'result' && !this.#before() ? [] : this.#candidates();
   }
 
-  private candidates(): string[] {
-    if (this.isCall()) return ['min', 'max'];
-    const names = [...this.lookup.candidates(this.reference)].map((candidate) => candidate.name);
-    return [...new Set(names)].filter((name) => name !== this.name);
+  #candidates(): string[] {
+    if (this.#isCall()) return ['min', 'max'];
+    const names = [...this.#lookup.candidates(this.#reference)].map((candidate) => candidate.name);
+    return [...new Set(names)].filter((name) => name !== this.#name);
   }
 
-  private replacements(): ProblemFix[] {
-    return this.meant().map((name) => ({ title: `change to ${name}`, edits: [{ place: this.place, newText: name }] }));
+  #replacements(): ProblemFix[] {
+    return this.#meant().map((name) => ({
+      title: `change to ${name}`,
+      edits: [{ place: this.#place, newText: name }],
+    }));
   }
 }
 

@@ -31,43 +31,43 @@ interface Watch {
  * looking happens elsewhere, after a save or a while, never because of a key.
  */
 export class Committed {
-  private readonly services: EngineServices;
-  private reviewer: Reviewer | undefined;
-  private whyNot = 'comparing with a committed version needs git, and this server has no disk';
-  private readonly watches = new Map<string, Watch>();
-  private readonly answers = new Map<string, Known>();
-  private refreshes = false;
+  readonly #services: EngineServices;
+  #reviewer: Reviewer | undefined;
+  #whyNot = 'comparing with a committed version needs git, and this server has no disk';
+  readonly #watches = new Map<string, Watch>();
+  readonly #answers = new Map<string, Known>();
+  #refreshes = false;
 
   constructor(services: EngineServices, reviewer: Reviewer | undefined) {
-    this.services = services;
-    this.reviewer = reviewer;
+    this.#services = services;
+    this.#reviewer = reviewer;
     services.lsp.LanguageServer.onInitialize(({ capabilities, initializationOptions }) => {
       if ((initializationOptions as { git?: unknown } | undefined)?.git === false) {
-        this.reviewer = undefined;
-        this.whyNot = 'git is not run in a workspace that is not trusted';
+        this.#reviewer = undefined;
+        this.#whyNot = 'git is not run in a workspace that is not trusted';
       }
-      this.refreshes = capabilities.workspace?.codeLens?.refreshSupport === true;
+      this.#refreshes = capabilities.workspace?.codeLens?.refreshSupport === true;
     });
   }
 
   /** "all-up weight 96.0 → 98.8 g", as last found; undefined where nothing differs. */
   lineOf(document: LangiumDocument, build: string): string | undefined {
-    const watch = this.watchOf(document.uri);
+    const watch = this.#watchOf(document.uri);
     if (watch === undefined) {
       return undefined;
     }
     if (watch.isStale || Date.now() - watch.lookedAt > LOOK_AGAIN) {
-      this.look(this.folderOf(document.uri), watch);
+      this.#look(this.#folderOf(document.uri), watch);
     }
     return watch.lines.get(document.uri.toString())?.get(build);
   }
 
   saved(uri: URI): void {
-    const folder = this.folderOf(uri);
-    const watch = this.watches.get(folder.toString());
+    const folder = this.#folderOf(uri);
+    const watch = this.#watches.get(folder.toString());
     if (watch !== undefined) {
       watch.isStale = true;
-      this.look(folder, watch);
+      this.#look(folder, watch);
     }
   }
 
@@ -76,17 +76,17 @@ export class Committed {
     if ((uri !== undefined && typeof uri !== 'string') || typeof base !== 'string') {
       return refuse('the parameters are { uri?, base? }');
     }
-    const folder = uri === undefined ? this.firstFolder() : this.folderOf(URI.parse(uri));
+    const folder = uri === undefined ? this.#firstFolder() : this.#folderOf(URI.parse(uri));
     const cacheKey = `${base} ${folder.toString()}`;
-    const compared = await this.ask(folder, base, this.answers.get(cacheKey)?.key, cancellation);
+    const compared = await this.#ask(folder, base, this.#answers.get(cacheKey)?.key, cancellation);
     if (compared.refused !== undefined) {
       return refuse(compared.refused);
     }
-    const comparison = compared.comparison ?? this.answers.get(cacheKey)?.comparison;
+    const comparison = compared.comparison ?? this.#answers.get(cacheKey)?.comparison;
     if (comparison === undefined) {
       return refuse('the comparison was lost: repeat the request');
     }
-    this.answers.set(cacheKey, { key: compared.key, comparison });
+    this.#answers.set(cacheKey, { key: compared.key, comparison });
     return {
       base: comparison.base,
       markdown: comparison.markdown,
@@ -98,19 +98,14 @@ export class Committed {
     };
   }
 
-  private async ask(
-    folder: URI,
-    base: string,
-    known: string | undefined,
-    token?: CancellationToken,
-  ): Promise<Compared> {
-    if (this.reviewer === undefined || folder.scheme !== 'file') {
-      return { refused: this.whyNot };
+  async #ask(folder: URI, base: string, known: string | undefined, token?: CancellationToken): Promise<Compared> {
+    if (this.#reviewer === undefined || folder.scheme !== 'file') {
+      return { refused: this.#whyNot };
     }
     const abort = new AbortController();
     const listening = token?.onCancellationRequested(() => abort.abort());
     try {
-      return await this.reviewer({ folder: folder.fsPath, base, ...(known !== undefined && { known }) }, abort.signal);
+      return await this.#reviewer({ folder: folder.fsPath, base, ...(known !== undefined && { known }) }, abort.signal);
     } catch (error) {
       throw abort.signal.aborted ? new ResponseError(LSPErrorCodes.RequestCancelled, 'cancelled') : error;
     } finally {
@@ -118,36 +113,36 @@ export class Committed {
     }
   }
 
-  private watchOf(uri: URI): Watch | undefined {
-    if (this.reviewer === undefined || uri.scheme !== 'file') {
+  #watchOf(uri: URI): Watch | undefined {
+    if (this.#reviewer === undefined || uri.scheme !== 'file') {
       return undefined;
     }
-    const key = this.folderOf(uri).toString();
-    const watch = this.watches.get(key) ?? { lines: new Map(), isLooking: false, isStale: true, lookedAt: 0 };
-    this.watches.set(key, watch);
+    const key = this.#folderOf(uri).toString();
+    const watch = this.#watches.get(key) ?? { lines: new Map(), isLooking: false, isStale: true, lookedAt: 0 };
+    this.#watches.set(key, watch);
     return watch;
   }
 
-  private look(folder: URI, watch: Watch): void {
+  #look(folder: URI, watch: Watch): void {
     if (watch.isLooking) {
       return;
     }
     watch.isLooking = true;
     watch.isStale = false;
-    this.ask(folder, BASE, watch.known?.key)
-      .then((compared) => this.found(folder, watch, compared))
+    this.#ask(folder, BASE, watch.known?.key)
+      .then((compared) => this.#found(folder, watch, compared))
       .catch((error) => console.error(`Internal error while comparing ${folder.fsPath} with its commit:`, error))
       .finally(() => {
         watch.isLooking = false;
         watch.lookedAt = Date.now();
         // Saved meanwhile.
         if (watch.isStale) {
-          this.look(folder, watch);
+          this.#look(folder, watch);
         }
       });
   }
 
-  private found(folder: URI, watch: Watch, compared: Compared): void {
+  #found(folder: URI, watch: Watch, compared: Compared): void {
     // Without git, a repository or a commit there is nothing to show, and that is no fault.
     const comparison = compared.refused === undefined ? compared.comparison : undefined;
     if (compared.refused === undefined && comparison === undefined) {
@@ -165,17 +160,17 @@ export class Committed {
       lines.set(uri, (lines.get(uri) ?? new Map<string, string>()).set(build, line));
     }
     watch.lines = lines;
-    if (this.refreshes && before !== JSON.stringify(comparison?.builds ?? [])) {
-      this.services.lsp.Connection?.sendRequest(CodeLensRefreshRequest.type).catch((error) =>
+    if (this.#refreshes && before !== JSON.stringify(comparison?.builds ?? [])) {
+      this.#services.lsp.Connection?.sendRequest(CodeLensRefreshRequest.type).catch((error) =>
         console.warn('The client did not refresh:', error),
       );
     }
   }
 
   /** The workspace's folder around a file, else the file's own. A folder is its own. */
-  private folderOf(uri: URI): URI {
+  #folderOf(uri: URI): URI {
     const text = uri.toString();
-    const folders = this.services.workspace.WorkspaceManager.workspaceFolders ?? [];
+    const folders = this.#services.workspace.WorkspaceManager.workspaceFolders ?? [];
     const around = folders.filter((folder) => text === folder.uri || text.startsWith(`${folder.uri}/`));
     const [nearest] = around.sort((left, right) => right.uri.length - left.uri.length);
     if (nearest !== undefined) {
@@ -184,8 +179,8 @@ export class Committed {
     return UriUtils.extname(uri) === '' ? uri : UriUtils.dirname(uri);
   }
 
-  private firstFolder(): URI {
-    const [first] = this.services.workspace.WorkspaceManager.workspaceFolders ?? [];
+  #firstFolder(): URI {
+    const [first] = this.#services.workspace.WorkspaceManager.workspaceFolders ?? [];
     return first === undefined ? refuse('no folder is open: state the file, { uri }') : URI.parse(first.uri);
   }
 }

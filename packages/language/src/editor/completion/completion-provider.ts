@@ -49,31 +49,32 @@ import {
 /** Offers the next word, from the vocabulary and the names in reach. */
 export class FettleCompletion implements CompletionProvider {
   readonly completionOptions = { triggerCharacters: [' ', '.', ':', '"', '/'] };
-  private readonly lexer: Lexer;
-  private readonly lookup: Lookup;
-  private readonly documents: EditorServices['shared']['workspace']['LangiumDocuments'];
-  private snippets = false;
-  private isLazy = false;
+  readonly #lexer: Lexer;
+  readonly #lookup: Lookup;
+  readonly #documents: EditorServices['shared']['workspace']['LangiumDocuments'];
+  #snippets = false;
+  #isLazy = false;
   /** What was offered last: only that can still be looked at. */
-  private latest: { readonly list: number; readonly offers: readonly Offer[] } = { list: 0, offers: [] };
+  #latest: { readonly list: number; readonly offers: readonly Offer[] } = { list: 0, offers: [] };
 
   constructor(services: EditorServices) {
-    this.lexer = services.parser.Lexer;
-    this.lookup = services.references.Lookup;
-    this.documents = services.shared.workspace.LangiumDocuments;
+    this.#lexer = services.parser.Lexer;
+    this.#lookup = services.references.Lookup;
+    this.#documents = services.shared.workspace.LangiumDocuments;
     services.shared.lsp.LanguageServer.onInitialize((params) => {
-      this.snippets = params.capabilities.textDocument?.completion?.completionItem?.snippetSupport === true;
+      this.#snippets = params.capabilities.textDocument?.completion?.completionItem?.snippetSupport === true;
       const lazy = params.capabilities.textDocument?.completion?.completionItem?.resolveSupport?.properties;
-      this.isLazy = lazy?.includes('documentation') === true;
+      this.#isLazy = lazy?.includes('documentation') === true;
     });
   }
 
   getCompletion(document: LangiumDocument, params: CompletionParams): CompletionList {
     const offset = document.textDocument.offsetAt(params.position);
-    const cursor = cursorAt(document, offset, this.lexer);
-    const offers = cursor === undefined ? [] : this.offersAt(document, cursor);
-    this.latest = { list: this.latest.list + 1, offers };
-    const items = cursor === undefined ? [] : offers.map((offer, index) => this.toItem(document, cursor, offer, index));
+    const cursor = cursorAt(document, offset, this.#lexer);
+    const offers = cursor === undefined ? [] : this.#offersAt(document, cursor);
+    this.#latest = { list: this.#latest.list + 1, offers };
+    const items =
+      cursor === undefined ? [] : offers.map((offer, index) => this.#toItem(document, cursor, offer, index));
     // With the next letter another synonym may be the one that is typed.
     const isOpen = items.some((item) => item.filterText !== undefined);
     return CompletionList.create(items, isOpen || offers.length >= MOST_PARTS);
@@ -81,7 +82,7 @@ export class FettleCompletion implements CompletionProvider {
 
   /** Whether the word that ends there is the beginning of a longer one that may be there. */
   isPrefix(document: LangiumDocument, offset: number): boolean {
-    const cursor = cursorAt(document, offset, this.lexer);
+    const cursor = cursorAt(document, offset, this.#lexer);
     const typed = cursor?.word.text ?? '';
     if (cursor === undefined || typed === '') return false;
     const block = cursor.blocks[0];
@@ -90,7 +91,7 @@ export class FettleCompletion implements CompletionProvider {
       block?.kind === undefined || block.kind === 'rows' || cursor.head?.tokenType.name !== 'KEY'
         ? []
         : lineOffers(block.kind, new Set(), { isVariant: true, hasColon: false });
-    return [...this.offersAt(document, cursor), ...lines].some(
+    return [...this.#offersAt(document, cursor), ...lines].some(
       ({ label, text = label }) => text.trimStart().startsWith(typed) && text.trim().length > typed.length,
     );
   }
@@ -98,31 +99,31 @@ export class FettleCompletion implements CompletionProvider {
   /** The documentation, which a long list goes without. */
   resolve(item: CompletionItem): CompletionItem {
     const { list, index } = (item.data ?? {}) as { list?: unknown; index?: unknown };
-    const offer = list === this.latest.list && typeof index === 'number' ? this.latest.offers[index] : undefined;
+    const offer = list === this.#latest.list && typeof index === 'number' ? this.#latest.offers[index] : undefined;
     const text = offer?.details?.() ?? offer?.documentation;
     return text === undefined ? item : { ...item, documentation: { kind: MarkupKind.Markdown, value: text } };
   }
 
-  private offersAt(document: LangiumDocument, cursor: Cursor): Offer[] {
+  #offersAt(document: LangiumDocument, cursor: Cursor): Offer[] {
     const { head } = cursor;
     const block = cursor.blocks[0];
     if (cursor.string !== undefined) {
-      return head?.tokenType.name === 'use' ? this.pathOffers(document) : [];
+      return head?.tokenType.name === 'use' ? this.#pathOffers(document) : [];
     }
     if (head !== undefined && KINDS.has(head.tokenType.name)) {
-      return this.headerOffers(document, cursor, head.tokenType.name as Kind);
+      return this.#headerOffers(document, cursor, head.tokenType.name as Kind);
     }
     if (block === undefined) {
-      return this.topLevel(document, cursor);
+      return this.#topLevel(document, cursor);
     }
     if (block.kind === undefined || block.kind === 'rows') {
       return [];
     }
     if (head === undefined) {
-      return cursor.before.length === 0 ? this.linesOf(document, cursor, block, block.kind) : [];
+      return cursor.before.length === 0 ? this.#linesOf(document, cursor, block, block.kind) : [];
     }
     if (head.tokenType.name === 'KEY') {
-      return this.valueOffers(document, cursor, block.kind, head.image);
+      return this.#valueOffers(document, cursor, block.kind, head.image);
     }
     if (head.tokenType.name === 'rows') {
       return rowsOffers(cursor.before);
@@ -130,12 +131,12 @@ export class FettleCompletion implements CompletionProvider {
     if (head.tokenType.name === 'log') {
       return logOffers(cursor.before);
     }
-    return SENTENCE_WORDS.has(head.tokenType.name) ? this.sentenceOffers(document, cursor) : [];
+    return SENTENCE_WORDS.has(head.tokenType.name) ? this.#sentenceOffers(document, cursor) : [];
   }
 
   // ---- outside blocks ----
 
-  private topLevel(document: LangiumDocument, cursor: Cursor): Offer[] {
+  #topLevel(document: LangiumDocument, cursor: Cursor): Offer[] {
     const { head, before } = cursor;
     if (head?.tokenType.name === 'use') {
       const as: Offer = {
@@ -150,14 +151,14 @@ export class FettleCompletion implements CompletionProvider {
       return [];
     }
     const isFirst = document.textDocument.getText().slice(0, cursor.word.start).trim() === '';
-    return topLevelOffers(isFirst, this.knownParts(document));
+    return topLevelOffers(isFirst, this.#knownParts(document));
   }
 
   /** Of the files in reach, not those that come with the language: these state no figures to fly with. */
-  private knownParts(document: LangiumDocument): KnownParts {
+  #knownParts(document: LangiumDocument): KnownParts {
     const known = NEEDED_KINDS.map((kind) => {
       const names = new Set<string>();
-      for (const { name, node, documentUri } of this.lookup.partsInScope(document, [kind])) {
+      for (const { name, node, documentUri } of this.#lookup.partsInScope(document, [kind])) {
         const isWhole = kind !== 'motor' || (node !== undefined && partOf(node as Part).declared('kv') !== undefined);
         if (documentUri.scheme !== LIBRARY_SCHEME && isWhole) names.add(name);
       }
@@ -167,15 +168,15 @@ export class FettleCompletion implements CompletionProvider {
   }
 
   /** `motor Name "title" like Base {` */
-  private headerOffers(document: LangiumDocument, cursor: Cursor, kind: Kind): Offer[] {
+  #headerOffers(document: LangiumDocument, cursor: Cursor, kind: Kind): Offer[] {
     const last = cursor.before.at(-1)?.tokenType.name;
     if (last === 'like') {
-      const own = this.partNamed(document, cursor.before[0]?.image);
-      return partOffers(document, this.lookup, [kind], cursor.word.text, own);
+      const own = this.#partNamed(document, cursor.before[0]?.image);
+      return partOffers(document, this.#lookup, [kind], cursor.word.text, own);
     }
     if (last === '.') {
       const owner = cursor.before.at(-2)?.image ?? '';
-      return memberOffers(document, this.lookup, owner, undefined, [kind]);
+      return memberOffers(document, this.#lookup, owner, undefined, [kind]);
     }
     const isLike = cursor.before.some((token) => token.tokenType.name === 'like');
     if (cursor.before.length === 0 || isLike) {
@@ -187,7 +188,7 @@ export class FettleCompletion implements CompletionProvider {
         label: '{',
         kind: CompletionItemKind.Operator,
         detail: 'with the lines that are needed',
-        snippet: (kind === 'build' && buildBlockSnippet(this.knownParts(document))) || blockSnippet(kind),
+        snippet: (kind === 'build' && buildBlockSnippet(this.#knownParts(document))) || blockSnippet(kind),
         text: '{',
         group: 1,
       },
@@ -195,10 +196,10 @@ export class FettleCompletion implements CompletionProvider {
   }
 
   /** Folders and files that a `use` can open. */
-  private pathOffers(document: LangiumDocument): Offer[] {
+  #pathOffers(document: LangiumDocument): Offer[] {
     const from = UriUtils.dirname(document.uri);
     const paths = new Set<string>();
-    for (const { uri } of this.documents.all) {
+    for (const { uri } of this.#documents.all) {
       if (uri.scheme === document.uri.scheme) {
         const folder = UriUtils.relative(from, UriUtils.dirname(uri));
         if (folder !== '') {
@@ -211,15 +212,15 @@ export class FettleCompletion implements CompletionProvider {
 
   // ---- lines ----
 
-  private linesOf(document: LangiumDocument, cursor: Cursor, block: Block, kind: BlockKind): Offer[] {
+  #linesOf(document: LangiumDocument, cursor: Cursor, block: Block, kind: BlockKind): Offer[] {
     const text = document.textDocument.getText();
-    const present = wordsIn(this.lexer.tokenize(text).tokens, block, cursor.word.start);
-    const isVariant = this.partNamed(document, cursor.blocks.at(-1)?.name)?.base !== undefined;
+    const present = wordsIn(this.#lexer.tokenize(text).tokens, block, cursor.word.start);
+    const isVariant = this.#partNamed(document, cursor.blocks.at(-1)?.name)?.base !== undefined;
     const hasColon = /^[ \t]*:/.test(text.slice(cursor.word.end));
     return lineOffers(kind, present, { isVariant, hasColon });
   }
 
-  private valueOffers(document: LangiumDocument, cursor: Cursor, block: BlockKind, key: string): Offer[] {
+  #valueOffers(document: LangiumDocument, cursor: Cursor, block: BlockKind, key: string): Offer[] {
     const rule = schemaOf(block).properties[key];
     if (rule === undefined) {
       return [];
@@ -227,7 +228,7 @@ export class FettleCompletion implements CompletionProvider {
     const { clause, behind } = segmentAt(cursor.before);
     if (clause === undefined) {
       return (
-        this.expectedAt(document, cursor, behind, expectationOf(rule), { key, block }) ??
+        this.#expectedAt(document, cursor, behind, expectationOf(rule), { key, block }) ??
         clauseOffers(rule, cursor.before)
       );
     }
@@ -243,7 +244,7 @@ export class FettleCompletion implements CompletionProvider {
       return clauseOffers(rule, cursor.before);
     }
     if (block === 'build' && key === 'flight' && clause === 'with' && behind.length === 0) {
-      const build = this.partNamed(document, cursor.blocks.at(-1)?.name);
+      const build = this.#partNamed(document, cursor.blocks.at(-1)?.name);
       return build === undefined ? [] : namedOffers(build, 'pack');
     }
     const clauseRule = rule.clauses?.[clause as keyof NonNullable<Property['clauses']>];
@@ -252,12 +253,12 @@ export class FettleCompletion implements CompletionProvider {
     }
     const isMultiple = rule.shape === 'flown' && clause === 'at';
     const expectation = { ...expectationOf(clauseRule), ...(isMultiple && { shape: 'multiple' as const }) };
-    const expected = this.expectedAt(document, cursor, behind, expectation, { key: clause, block });
+    const expected = this.#expectedAt(document, cursor, behind, expectation, { key: clause, block });
     return expected ?? clauseOffers(rule, cursor.before);
   }
 
   /** What belongs at the cursor inside a value; undefined when the value is complete. */
-  private expectedAt(
+  #expectedAt(
     document: LangiumDocument,
     cursor: Cursor,
     behind: Cursor['before'],
@@ -268,8 +269,8 @@ export class FettleCompletion implements CompletionProvider {
     const name = last?.tokenType.name;
     const isNames = expected.shape === 'part' || expected.parts.length > 0;
     if (name === '.') {
-      const build = this.partNamed(document, cursor.blocks.at(-1)?.name);
-      return memberOffers(document, this.lookup, behind.at(-2)?.image ?? '', build, expected.parts.filter(isKind));
+      const build = this.#partNamed(document, cursor.blocks.at(-1)?.name);
+      return memberOffers(document, this.#lookup, behind.at(-2)?.image ?? '', build, expected.parts.filter(isKind));
     }
     if (expected.shape === 'date') {
       return last === undefined ? [todayOffer()] : undefined;
@@ -283,10 +284,10 @@ export class FettleCompletion implements CompletionProvider {
     if (last === undefined || name === 'TIMES' || name === '..') {
       const isFeed = at.key === 'from' || expected.parts.includes('rail');
       if (at.key === 'without') {
-        const build = this.partNamed(document, cursor.blocks.at(-1)?.name);
+        const build = this.#partNamed(document, cursor.blocks.at(-1)?.name);
         return build === undefined ? [] : inheritedOffers(build);
       }
-      const names = isFeed ? this.feeds(document, cursor, at.block) : this.parts(document, cursor, expected);
+      const names = isFeed ? this.#feeds(document, cursor, at.block) : this.#parts(document, cursor, expected);
       if (isFeed) return names;
       return isNames ? [...names, ...wordsOf(expected)] : wordsOf(expected);
     }
@@ -298,14 +299,14 @@ export class FettleCompletion implements CompletionProvider {
     return undefined;
   }
 
-  private parts(document: LangiumDocument, cursor: Cursor, expected: Expectation): Offer[] {
+  #parts(document: LangiumDocument, cursor: Cursor, expected: Expectation): Offer[] {
     const kinds = expected.parts.filter(isKind);
-    const own = this.partNamed(document, cursor.blocks.at(-1)?.name);
-    return [...wordsOf(expected), ...partOffers(document, this.lookup, kinds, cursor.word.text, own)];
+    const own = this.#partNamed(document, cursor.blocks.at(-1)?.name);
+    return [...wordsOf(expected), ...partOffers(document, this.#lookup, kinds, cursor.word.text, own)];
   }
 
-  private feeds(document: LangiumDocument, cursor: Cursor, block: BlockKind): Offer[] {
-    const around = this.partNamed(document, cursor.blocks.at(-1)?.name);
+  #feeds(document: LangiumDocument, cursor: Cursor, block: BlockKind): Offer[] {
+    const around = this.#partNamed(document, cursor.blocks.at(-1)?.name);
     if (around === undefined) {
       return [];
     }
@@ -317,28 +318,28 @@ export class FettleCompletion implements CompletionProvider {
     return ['pack', ...rails].map((label) => ({ label, kind: CompletionItemKind.Variable, group: 0 }));
   }
 
-  private sentenceOffers(document: LangiumDocument, cursor: Cursor): Offer[] {
-    const build = this.partNamed(document, cursor.blocks.at(-1)?.name);
+  #sentenceOffers(document: LangiumDocument, cursor: Cursor): Offer[] {
+    const build = this.#partNamed(document, cursor.blocks.at(-1)?.name);
     const isBuild = build?.kind === 'build';
     return cursor.head === undefined
       ? []
       : sentenceOffers(cursor.head, cursor.before, cursor.offset, {
           packs: () =>
-            isBuild ? namedOffers(build, 'pack') : partOffers(document, this.lookup, ['pack'], cursor.word.text),
+            isBuild ? namedOffers(build, 'pack') : partOffers(document, this.#lookup, ['pack'], cursor.word.text),
           rails: () => (isBuild ? railOffers(build) : []),
           flights: () => (isBuild ? namedOffers(build, 'flight') : []),
-          members: (owner) => memberOffers(document, this.lookup, owner, build, []),
+          members: (owner) => memberOffers(document, this.#lookup, owner, build, []),
         });
   }
 
-  private partNamed(document: LangiumDocument, name: string | undefined): Part | undefined {
+  #partNamed(document: LangiumDocument, name: string | undefined): Part | undefined {
     return name === undefined ? undefined : fileOf(document).parts.find((part) => part.name === name);
   }
 
-  private toItem(document: LangiumDocument, cursor: Cursor, offer: Offer, index: number): CompletionItem {
+  #toItem(document: LangiumDocument, cursor: Cursor, offer: Offer, index: number): CompletionItem {
     const { start, end } = cursor.string ?? cursor.word;
     const range = { start: document.textDocument.positionAt(start), end: document.textDocument.positionAt(end) };
-    const asSnippet = this.snippets && offer.snippet !== undefined;
+    const asSnippet = this.#snippets && offer.snippet !== undefined;
     const newText = asSnippet ? (offer.snippet ?? '') : (offer.text ?? offer.label);
     const synonym = synonymTyped(cursor.word.text, offer.label);
     return {
@@ -351,14 +352,14 @@ export class FettleCompletion implements CompletionProvider {
       textEdit: { range, newText },
       insertTextFormat: asSnippet ? InsertTextFormat.Snippet : InsertTextFormat.PlainText,
       ...(offer.detail && { detail: offer.detail }),
-      ...this.documentationOf(offer, index),
+      ...this.#documentationOf(offer, index),
       ...(offer.alsoEdit && { additionalTextEdits: [...offer.alsoEdit] }),
     };
   }
 
-  private documentationOf({ documentation, details }: Offer, index: number): Partial<CompletionItem> {
-    if (this.isLazy && (documentation !== undefined || details !== undefined)) {
-      return { data: { list: this.latest.list, index } };
+  #documentationOf({ documentation, details }: Offer, index: number): Partial<CompletionItem> {
+    if (this.#isLazy && (documentation !== undefined || details !== undefined)) {
+      return { data: { list: this.#latest.list, index } };
     }
     return documentation ? { documentation: { kind: MarkupKind.Markdown, value: documentation } } : {};
   }

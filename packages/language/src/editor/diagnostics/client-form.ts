@@ -7,42 +7,42 @@ import type { EngineServices } from '../engine/editor-services.ts';
  * `initializationOptions.reference`, or else in the files that the server is shipped with.
  */
 export class ClientForm {
-  private address: string | undefined;
-  private links = false;
-  private related = false;
-  private tags: readonly number[] = [];
+  #address: string | undefined;
+  #links = false;
+  #related = false;
+  #tags: readonly number[] = [];
 
   constructor(services: EngineServices) {
-    services.lsp.LanguageServer.onInitialize((params) => this.read(params));
+    services.lsp.LanguageServer.onInitialize((params) => this.#read(params));
   }
 
   /** The folder of the pages, with a slash at its end. */
   shippedIn(folder: string): void {
-    this.address ??= folder;
+    this.#address ??= folder;
   }
 
-  private read({ capabilities, initializationOptions }: InitializeParams): void {
+  #read({ capabilities, initializationOptions }: InitializeParams): void {
     const { reference } = (initializationOptions ?? {}) as { reference?: unknown };
-    if (typeof reference === 'string') this.address = reference;
+    if (typeof reference === 'string') this.#address = reference;
     const ways = [capabilities.textDocument?.publishDiagnostics, capabilities.textDocument?.diagnostic];
-    this.links = ways.some((way) => way?.codeDescriptionSupport === true);
-    this.related = ways.some((way) => way?.relatedInformation === true);
-    this.tags = ways.flatMap((way) => way?.tagSupport?.valueSet ?? []);
+    this.#links = ways.some((way) => way?.codeDescriptionSupport === true);
+    this.#related = ways.some((way) => way?.relatedInformation === true);
+    this.#tags = ways.flatMap((way) => way?.tagSupport?.valueSet ?? []);
   }
 
   /** The page of a finding. */
   pageOf(id: string): string | undefined {
-    return this.address === undefined ? undefined : `${this.address}findings/${id}.md`;
+    return this.#address === undefined ? undefined : `${this.#address}findings/${id}.md`;
   }
 
   of({ relatedInformation, tags, ...diagnostic }: Diagnostic): Diagnostic {
-    const href = this.links ? this.pageOf(String(diagnostic.code)) : undefined;
-    const known = tags?.filter((tag) => this.tags.includes(tag)) ?? [];
+    const href = this.#links ? this.pageOf(String(diagnostic.code)) : undefined;
+    const known = tags?.filter((tag) => this.#tags.includes(tag)) ?? [];
     return {
       ...diagnostic,
       ...(href !== undefined && { codeDescription: { href } }),
       ...(known.length > 0 && { tags: known }),
-      ...(this.related && relatedInformation && { relatedInformation }),
+      ...(this.#related && relatedInformation && { relatedInformation }),
     };
   }
 }

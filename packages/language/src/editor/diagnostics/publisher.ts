@@ -7,74 +7,74 @@ import { shownFindings } from './shown-findings.ts';
 
 /** Sends the findings of every file a build touched, open or not, with the version of the text they belong to. */
 export class DiagnosticsPublisher {
-  private readonly connection: Connection | undefined;
-  private readonly services: EngineServices;
+  readonly #connection: Connection | undefined;
+  readonly #services: EngineServices;
   /** What was last sent to the client about each file, as text. */
-  private readonly reported = new Map<string, string>();
-  private active = true;
+  readonly #reported = new Map<string, string>();
+  #active = true;
   /** Checked before it is known how their folders show findings. */
-  private readonly waiting = new Set<LangiumDocument>();
+  readonly #waiting = new Set<LangiumDocument>();
 
   constructor(services: EngineServices) {
-    this.connection = services.lsp.Connection;
-    this.services = services;
+    this.#connection = services.lsp.Connection;
+    this.#services = services;
     services.lsp.LanguageServer.onInitialize((params) => {
-      this.active = !wantsPull(params);
+      this.#active = !wantsPull(params);
     });
-    services.workspace.DocumentBuilder.onDocumentPhase(DocumentState.Validated, (document) => this.send(document));
-    services.lsp.Writing.onChange(() => this.sendChanged());
+    services.workspace.DocumentBuilder.onDocumentPhase(DocumentState.Validated, (document) => this.#send(document));
+    services.lsp.Writing.onChange(() => this.#sendChanged());
     services.workspace.ConfigurationProvider.onChange(() => {
-      const waiting = [...this.waiting];
-      this.waiting.clear();
-      for (const document of waiting) if (document.state === DocumentState.Validated) this.send(document);
-      this.sendChanged();
+      const waiting = [...this.#waiting];
+      this.#waiting.clear();
+      for (const document of waiting) if (document.state === DocumentState.Validated) this.#send(document);
+      this.#sendChanged();
     });
     services.workspace.DocumentBuilder.onUpdate((_changed, deleted) => {
       for (const uri of deleted) {
-        this.clear(uri);
+        this.#clear(uri);
       }
     });
   }
 
   /** @param isKnown of its version was sent before: it is reported again only where that differs */
-  private send(document: LangiumDocument, isKnown = false): void {
-    if (!this.active || document.diagnostics === undefined || document.uri.scheme === LIBRARY_SCHEME) {
+  #send(document: LangiumDocument, isKnown = false): void {
+    if (!this.#active || document.diagnostics === undefined || document.uri.scheme === LIBRARY_SCHEME) {
       return;
     }
-    if (!this.services.workspace.ConfigurationProvider.isKnown) {
-      this.waiting.add(document);
+    if (!this.#services.workspace.ConfigurationProvider.isKnown) {
+      this.#waiting.add(document);
       return;
     }
     const uri = document.uri.toString();
-    const open = this.services.workspace.TextDocuments.get(document.uri) !== undefined;
-    const shown = shownFindings(document, this.services);
+    const open = this.#services.workspace.TextDocuments.get(document.uri) !== undefined;
+    const shown = shownFindings(document, this.#services);
     const content = JSON.stringify(shown);
-    const isChanged = content !== (this.reported.get(uri) ?? '[]');
+    const isChanged = content !== (this.#reported.get(uri) ?? '[]');
     if (open && (isChanged || !isKnown)) {
-      const spelling = this.services.workspace.TextDocuments.spellingOf(document.uri);
-      this.tell(spelling, shown, document.textDocument.version);
+      const spelling = this.#services.workspace.TextDocuments.spellingOf(document.uri);
+      this.#tell(spelling, shown, document.textDocument.version);
     } else if (isChanged) {
-      this.tell(uri, shown);
+      this.#tell(uri, shown);
     }
-    this.reported.set(uri, content);
+    this.#reported.set(uri, content);
   }
 
   /** What was held back is reported, of all that is checked; the others are reported when they are. */
-  private sendChanged(): void {
-    for (const document of this.services.workspace.LangiumDocuments.all) {
-      if (document.state === DocumentState.Validated) this.send(document, true);
+  #sendChanged(): void {
+    for (const document of this.#services.workspace.LangiumDocuments.all) {
+      if (document.state === DocumentState.Validated) this.#send(document, true);
     }
   }
 
-  private clear(uri: URI): void {
+  #clear(uri: URI): void {
     const key = uri.toString();
-    if (this.active && this.reported.delete(key)) {
-      this.tell(this.services.workspace.TextDocuments.spellingOf(uri), []);
+    if (this.#active && this.#reported.delete(key)) {
+      this.#tell(this.#services.workspace.TextDocuments.spellingOf(uri), []);
     }
   }
 
-  private tell(uri: string, diagnostics: Diagnostic[], version?: number): void {
-    this.connection?.sendDiagnostics({ uri, diagnostics, ...(version !== undefined && { version }) });
+  #tell(uri: string, diagnostics: Diagnostic[], version?: number): void {
+    this.#connection?.sendDiagnostics({ uri, diagnostics, ...(version !== undefined && { version }) });
   }
 }
 

@@ -14,35 +14,35 @@ import { toDiagnostic } from './convert.ts';
 
 /** The squiggles of a file are its findings, exactly those the command prints. Code actions request the findings themselves. */
 export class FindingsValidator implements DocumentValidator {
-  private readonly documents: LangiumDocuments;
-  private readonly openTexts: EditorServices['shared']['workspace']['TextDocuments'];
-  private readonly form: ClientForm;
-  private readonly findings = new WeakMap<LangiumDocument, readonly Finding[]>();
-  private readonly margins = new WeakMap<LangiumDocument, readonly PartMargin[]>();
-  private readonly packs = new WeakMap<LangiumDocument, ReadonlyMap<string, number>>();
+  readonly #documents: LangiumDocuments;
+  readonly #openTexts: EditorServices['shared']['workspace']['TextDocuments'];
+  readonly #form: ClientForm;
+  readonly #findings = new WeakMap<LangiumDocument, readonly Finding[]>();
+  readonly #margins = new WeakMap<LangiumDocument, readonly PartMargin[]>();
+  readonly #packs = new WeakMap<LangiumDocument, ReadonlyMap<string, number>>();
 
   constructor(services: EditorServices) {
-    this.documents = services.shared.workspace.LangiumDocuments;
-    this.openTexts = services.shared.workspace.TextDocuments;
-    this.form = services.shared.lsp.ClientForm;
+    this.#documents = services.shared.workspace.LangiumDocuments;
+    this.#openTexts = services.shared.workspace.TextDocuments;
+    this.#form = services.shared.lsp.ClientForm;
   }
 
   async validateDocument(document: LangiumDocument): Promise<Diagnostic[]> {
     try {
       const { builds, findings, defects } = checkDocument(readDocument(document as LangiumDocument<File>));
-      this.margins.set(document, marginsOf(builds));
-      this.packs.set(document, new Map(builds.map(({ build, assessments }) => [build.name, assessments.length])));
+      this.#margins.set(document, marginsOf(builds));
+      this.#packs.set(document, new Map(builds.map(({ build, assessments }) => [build.name, assessments.length])));
       const shown = withoutRepeats(findings).map((finding) => showIn(document, finding));
-      this.findings.set(document, shown);
+      this.#findings.set(document, shown);
       for (const { error } of defects) {
         console.error(`Internal error while checking ${document.uri.toString(true)}:`, error);
       }
-      if (this.openTexts.get(document.uri) === undefined) {
+      if (this.#openTexts.get(document.uri) === undefined) {
         // What was computed for a file that nobody looks at takes a hundred times the room of its findings.
         forget(document);
       }
       return [
-        ...shown.map((finding) => this.form.of(toDiagnostic(finding, document, this.documents))),
+        ...shown.map((finding) => this.#form.of(toDiagnostic(finding, document, this.#documents))),
         ...defects.slice(0, 1).map(({ error }) => internalError(document, error)),
       ];
     } catch (error) {
@@ -50,24 +50,24 @@ export class FindingsValidator implements DocumentValidator {
         throw error;
       }
       console.error(`Internal error while checking ${document.uri.toString(true)}:`, error);
-      this.findings.set(document, []);
+      this.#findings.set(document, []);
       return [internalError(document, error)];
     }
   }
 
   /** How near the parts of this file's builds came to their limits in its last completed check. */
   marginsIn(document: LangiumDocument): readonly PartMargin[] {
-    return this.margins.get(document) ?? [];
+    return this.#margins.get(document) ?? [];
   }
 
   /** On how many packs a build of this file was assessed in its last completed check. */
   packCount(document: LangiumDocument, build: string): number {
-    return this.packs.get(document)?.get(build) ?? 0;
+    return this.#packs.get(document)?.get(build) ?? 0;
   }
 
   /** The findings of the last completed check of this file. */
   findingsIn(document: LangiumDocument): readonly Finding[] {
-    return this.findings.get(document) ?? [];
+    return this.#findings.get(document) ?? [];
   }
 }
 

@@ -57,59 +57,59 @@ interface Standing {
 }
 
 export class Writing {
-  private readonly services: EngineServices;
-  private readonly fettle: () => EditorServices;
-  private pauses: Pauses = PAUSES;
-  private isQuiet = true;
-  private place: Place | undefined;
+  readonly #services: EngineServices;
+  readonly #fettle: () => EditorServices;
+  #pauses: Pauses = PAUSES;
+  #isQuiet = true;
+  #place: Place | undefined;
   /** Of each open text, as it was before the edit that is coming. */
-  private readonly texts = new Map<string, string>();
+  readonly #texts = new Map<string, string>();
   /** What each file was reported when nothing was held back. */
-  private readonly standing = new Map<string, Standing[]>();
-  private readonly listeners: (() => void)[] = [];
-  private timers: NodeJS.Timeout[] = [];
+  readonly #standing = new Map<string, Standing[]>();
+  readonly #listeners: (() => void)[] = [];
+  #timers: NodeJS.Timeout[] = [];
 
   constructor(services: EngineServices) {
-    this.services = services;
-    this.fettle = () => services.ServiceRegistry.all[0] as EditorServices;
+    this.#services = services;
+    this.#fettle = () => services.ServiceRegistry.all[0] as EditorServices;
     const { TextDocuments, DocumentBuilder } = services.workspace;
     services.lsp.LanguageServer.onInitialize(({ initializationOptions }) => {
-      this.isQuiet = (initializationOptions as { quietWhileTyping?: unknown } | undefined)?.quietWhileTyping !== false;
+      this.#isQuiet = (initializationOptions as { quietWhileTyping?: unknown } | undefined)?.quietWhileTyping !== false;
     });
-    TextDocuments.onDidOpen(({ document }) => this.texts.set(UriUtils.normalize(document.uri), document.getText()));
-    TextDocuments.onDidChangeContent(({ document }) => this.edited(document.uri, document.getText()));
-    TextDocuments.onDidClose(({ document }) => this.closed(UriUtils.normalize(document.uri)));
+    TextDocuments.onDidOpen(({ document }) => this.#texts.set(UriUtils.normalize(document.uri), document.getText()));
+    TextDocuments.onDidChangeContent(({ document }) => this.#edited(document.uri, document.getText()));
+    TextDocuments.onDidClose(({ document }) => this.#closed(UriUtils.normalize(document.uri)));
     TextDocuments.onDidSave(() => this.rest());
     DocumentBuilder.onUpdate((changed, deleted) => {
-      const others = [...changed, ...deleted].some((uri) => uri.toString() !== this.place?.key);
-      if (this.place !== undefined && others) this.place.isElsewhereToo = true;
-      for (const uri of deleted) this.standing.delete(uri.toString());
+      const others = [...changed, ...deleted].some((uri) => uri.toString() !== this.#place?.key);
+      if (this.#place !== undefined && others) this.#place.isElsewhereToo = true;
+      for (const uri of deleted) this.#standing.delete(uri.toString());
     });
   }
 
   /** Other pauses; none where they are not finite: then `pause` and `rest` are called. */
   waitFor(pauses: Pauses): void {
-    this.pauses = pauses;
+    this.#pauses = pauses;
   }
 
   /** Called when more, or less, is shown than before without a new check. */
   onChange(listener: () => void): void {
-    this.listeners.push(listener);
+    this.#listeners.push(listener);
   }
 
   // ---- what the person does ----
 
-  private edited(uri: string, text: string): void {
+  #edited(uri: string, text: string): void {
     const key = UriUtils.normalize(uri);
-    const before = this.texts.get(key);
-    this.texts.set(key, text);
+    const before = this.#texts.get(key);
+    this.#texts.set(key, text);
     const change = before === undefined ? undefined : changeBetween(before, text);
-    if (!this.isQuiet || before === undefined || change === undefined) return;
-    const left = this.place?.key === key ? undefined : this.place;
-    const touched = this.place?.key === key ? this.place.touched : new Set<number>();
-    const blanks = this.place?.key === key ? this.place.blanks : new Set<number>();
-    const piece = this.place?.key === key ? this.place.piece : new Set<number>();
-    const written = this.moveLines(key, [touched, blanks, piece], before, text, change);
+    if (!this.#isQuiet || before === undefined || change === undefined) return;
+    const left = this.#place?.key === key ? undefined : this.#place;
+    const touched = this.#place?.key === key ? this.#place.touched : new Set<number>();
+    const blanks = this.#place?.key === key ? this.#place.blanks : new Set<number>();
+    const piece = this.#place?.key === key ? this.#place.piece : new Set<number>();
+    const written = this.#moveLines(key, [touched, blanks, piece], before, text, change);
     const isWhole = !isTyping(before, text, change);
     const lines = text.split('\n');
     for (const line of written) {
@@ -120,9 +120,9 @@ export class Writing {
       piece.clear();
       for (const line of [written[0], written.at(-1)]) piece.add(line ?? 0);
     }
-    const block = this.blockAt(key, change.start);
-    const isSameBlock = this.place?.key === key && this.place.block === block;
-    this.place = {
+    const block = this.#blockAt(key, change.start);
+    const isSameBlock = this.#place?.key === key && this.#place.block === block;
+    this.#place = {
       key,
       cursor: change.newEnd,
       stage: isWhole ? 'paused' : 'typing',
@@ -130,15 +130,15 @@ export class Writing {
       blanks,
       piece,
       block,
-      isFragment: isSameBlock ? (this.place?.isFragment ?? false) : this.wasFragment(key, block),
+      isFragment: isSameBlock ? (this.#place?.isFragment ?? false) : this.#wasFragment(key, block),
       isElsewhereToo: false,
     };
-    if (left !== undefined) this.tell();
-    this.startTimers();
+    if (left !== undefined) this.#tell();
+    this.#startTimers();
   }
 
   /** Moves known lines with the text; those that were written are returned, and belong to the first set. */
-  private moveLines(
+  #moveLines(
     key: string,
     known: readonly Set<number>[],
     before: string,
@@ -155,19 +155,19 @@ export class Writing {
     }
     const written = Array.from({ length: newLast - first + 1 }, (_, i) => first + i);
     for (const line of written) known[0]?.add(line);
-    for (const one of this.standing.get(key) ?? []) one.line = moved(one.line);
+    for (const one of this.#standing.get(key) ?? []) one.line = moved(one.line);
     return written;
   }
 
   /** The cursor was seen somewhere: behind another line there is nothing to wait for. */
   seenAt(uri: string, { line }: Position): void {
-    const place = this.place;
+    const place = this.#place;
     if (place === undefined) return;
     const key = UriUtils.normalize(uri);
-    const text = this.texts.get(place.key) ?? '';
+    const text = this.#texts.get(place.key) ?? '';
     if (key === place.key && line === lineAt(text, place.cursor)) return;
-    const offset = this.services.workspace.TextDocuments.get(uri)?.offsetAt({ line, character: 0 }) ?? 0;
-    const isLeft = place.blanks.size > 0 ? !isInPiece(place, line) : this.blockAt(key, offset + 1) !== place.block;
+    const offset = this.#services.workspace.TextDocuments.get(uri)?.offsetAt({ line, character: 0 }) ?? 0;
+    const isLeft = place.blanks.size > 0 ? !isInPiece(place, line) : this.#blockAt(key, offset + 1) !== place.block;
     if (key !== place.key || isLeft) this.rest();
     else {
       place.cursor = offset;
@@ -175,52 +175,52 @@ export class Writing {
     }
   }
 
-  private closed(key: string): void {
-    this.texts.delete(key);
-    if (this.place?.key === key) this.rest();
+  #closed(key: string): void {
+    this.#texts.delete(key);
+    if (this.#place?.key === key) this.rest();
   }
 
   // ---- pauses ----
 
-  private startTimers(): void {
-    this.stopTimers();
+  #startTimers(): void {
+    this.#stopTimers();
     const after = (ms: number, act: () => void): void => {
       if (!Number.isFinite(ms)) return;
       const timer = setTimeout(act, ms);
       (timer as Partial<NodeJS.Timeout>).unref?.();
-      this.timers.push(timer);
+      this.#timers.push(timer);
     };
-    after(this.pauses.short, () => {
-      if (this.mayBeFinished()) this.pause();
+    after(this.#pauses.short, () => {
+      if (this.#mayBeFinished()) this.pause();
     });
-    after(this.pauses.long, () => this.pause());
-    after(this.pauses.rest, () => {
-      if (this.place?.blanks.size === 0) this.rest();
+    after(this.#pauses.long, () => this.pause());
+    after(this.#pauses.rest, () => {
+      if (this.#place?.blanks.size === 0) this.rest();
     });
   }
 
-  private stopTimers(): void {
-    for (const timer of this.timers) clearTimeout(timer);
-    this.timers = [];
+  #stopTimers(): void {
+    for (const timer of this.#timers) clearTimeout(timer);
+    this.#timers = [];
   }
 
   /** Nothing was typed for a while: what is there is reported, except for what may still become right. */
   pause(): void {
-    if (this.place === undefined || this.place.stage === 'paused') return;
-    this.place.stage = 'paused';
-    this.tell();
+    if (this.#place === undefined || this.#place.stage === 'paused') return;
+    this.#place.stage = 'paused';
+    this.#tell();
   }
 
   /** Whoever wrote has stopped, saved or gone elsewhere: everything is reported. */
   rest(): void {
-    this.stopTimers();
-    if (this.place === undefined) return;
-    this.place = undefined;
-    this.tell();
+    this.#stopTimers();
+    if (this.#place === undefined) return;
+    this.#place = undefined;
+    this.#tell();
   }
 
-  private tell(): void {
-    for (const listener of this.listeners) listener();
+  #tell(): void {
+    for (const listener of this.#listeners) listener();
   }
 
   // ---- what is reported ----
@@ -229,33 +229,33 @@ export class Writing {
   shown(document: LangiumDocument): Diagnostic[] {
     const all = document.diagnostics ?? [];
     const key = document.uri.toString();
-    const { place } = this;
-    if (place === undefined) return this.stand(key, all);
-    const written = this.services.workspace.LangiumDocuments.getDocument(document.uri);
-    if (place.key === key) return this.shownWhereWritten(document, place, all);
-    if (place.isElsewhereToo) return this.stand(key, all);
-    const source = [...this.services.workspace.LangiumDocuments.all].find(({ uri }) => uri.toString() === place.key);
-    const isHeld = place.stage === 'typing' || (source !== undefined && this.isPartial(source, place));
-    if (!isHeld || written === undefined) return this.stand(key, all);
+    const place = this.#place;
+    if (place === undefined) return this.#stand(key, all);
+    const written = this.#services.workspace.LangiumDocuments.getDocument(document.uri);
+    if (place.key === key) return this.#shownWhereWritten(document, place, all);
+    if (place.isElsewhereToo) return this.#stand(key, all);
+    const source = [...this.#services.workspace.LangiumDocuments.all].find(({ uri }) => uri.toString() === place.key);
+    const isHeld = place.stage === 'typing' || (source !== undefined && this.#isPartial(source, place));
+    if (!isHeld || written === undefined) return this.#stand(key, all);
     // What was there before the edit is there still, until it is known what the edit will be.
-    return (this.standing.get(key) ?? []).map(({ diagnostic }) => diagnostic);
+    return (this.#standing.get(key) ?? []).map(({ diagnostic }) => diagnostic);
   }
 
-  private stand(key: string, shown: readonly Diagnostic[]): Diagnostic[] {
-    this.standing.set(
+  #stand(key: string, shown: readonly Diagnostic[]): Diagnostic[] {
+    this.#standing.set(
       key,
       shown.map((diagnostic) => ({ said: saying(diagnostic), line: diagnostic.range.start.line, diagnostic })),
     );
     return [...shown];
   }
 
-  private shownWhereWritten(document: LangiumDocument, place: Place, all: readonly Diagnostic[]): Diagnostic[] {
+  #shownWhereWritten(document: LangiumDocument, place: Place, all: readonly Diagnostic[]): Diagnostic[] {
     const text = document.textDocument.getText();
     const line = lineAt(text, place.cursor);
-    const open = [...(this.standing.get(place.key) ?? [])];
+    const open = [...(this.#standing.get(place.key) ?? [])];
     const part = partWrittenAt(document, place.cursor);
-    const isHeldLine = this.unfinishedIn(document, place).length > 0;
-    const isFragment = this.isFragmentAt(document, place, part);
+    const isHeldLine = this.#unfinishedIn(document, place).length > 0;
+    const isFragment = this.#isFragmentAt(document, place, part);
     const reported = all.flatMap((diagnostic): Diagnostic[] => {
       const said = saying(diagnostic);
       const at = open.findIndex((one) => one.said === said && one.line === diagnostic.range.start.line);
@@ -268,7 +268,7 @@ export class Writing {
       if (isHeaderOf(part, diagnostic, document) || diagnostic.code === 'unused-use') return [];
       if (isInPiece(place, diagnostic.range.start.line)) return [];
       const isOnLine = diagnostic.range.start.line === line;
-      if (isOnLine && isUnfinished(document, place.cursor, diagnostic, this.prefixes)) return [];
+      if (isOnLine && isUnfinished(document, place.cursor, diagnostic, this.#prefixes)) return [];
       if (place.stage === 'typing') {
         const isLeft = !isOnLine && place.touched.has(diagnostic.range.start.line);
         return isLeft && isOfText(diagnostic) ? [diagnostic] : [];
@@ -276,61 +276,61 @@ export class Writing {
       if (isOfText(diagnostic) && place.touched.has(diagnostic.range.start.line)) return [diagnostic];
       return isHeldLine || (isFragment && !isOfText(diagnostic)) ? [] : [diagnostic];
     });
-    return place.stage === 'paused' && !isHeldLine ? this.stand(place.key, reported) : reported;
+    return place.stage === 'paused' && !isHeldLine ? this.#stand(place.key, reported) : reported;
   }
 
-  private readonly prefixes = (document: LangiumDocument, offset: number): boolean =>
-    this.fettle().lsp.CompletionProvider.isPrefix(document, offset);
+  readonly #prefixes = (document: LangiumDocument, offset: number): boolean =>
+    this.#fettle().lsp.CompletionProvider.isPrefix(document, offset);
 
   /** Of the findings on the line that is written those that may go when it goes on. */
-  private unfinishedIn(document: LangiumDocument, place: Place): Diagnostic[] {
+  #unfinishedIn(document: LangiumDocument, place: Place): Diagnostic[] {
     const line = lineAt(document.textDocument.getText(), place.cursor);
     return (document.diagnostics ?? []).filter(
-      (one) => one.range.start.line === line && isUnfinished(document, place.cursor, one, this.prefixes),
+      (one) => one.range.start.line === line && isUnfinished(document, place.cursor, one, this.#prefixes),
     );
   }
 
   /** What is written there cannot be judged yet, and whatever rests on it. */
-  private isPartial(document: LangiumDocument, place: Place): boolean {
+  #isPartial(document: LangiumDocument, place: Place): boolean {
     const part = partWrittenAt(document, place.cursor);
-    return this.unfinishedIn(document, place).length > 0 || this.isFragmentAt(document, place, part);
+    return this.#unfinishedIn(document, place).length > 0 || this.#isFragmentAt(document, place, part);
   }
 
-  private isFragmentAt(document: LangiumDocument, place: Place, part: Part | undefined): boolean {
+  #isFragmentAt(document: LangiumDocument, place: Place, part: Part | undefined): boolean {
     if (part === undefined) return false;
     return place.isFragment || (document.diagnostics ?? []).some((one) => isHeaderOf(part, one, document));
   }
 
   /** Whether somebody types in a file what cannot be judged yet. */
   isBeingWritten(document: LangiumDocument): boolean {
-    const { place } = this;
+    const place = this.#place;
     if (place?.key !== document.uri.toString()) return false;
-    return place.stage === 'typing' || place.blanks.size > 0 || this.isPartial(document, place);
+    return place.stage === 'typing' || place.blanks.size > 0 || this.#isPartial(document, place);
   }
 
   /** With a word or a number that ends as it does, the line might be meant to be as it is. */
-  private mayBeFinished(): boolean {
-    const place = this.place;
-    const document = place && this.documentOf(place.key);
+  #mayBeFinished(): boolean {
+    const place = this.#place;
+    const document = place && this.#documentOf(place.key);
     if (!place || document === undefined || document.state < DocumentState.Validated) return false;
     const text = document.textDocument.getText();
     const { text: line, start } = lineAround(text, place.cursor);
     const isNumber = /\d$/.test(line.slice(0, place.cursor - start));
-    return !isNumber && this.unfinishedIn(document, place).length === 0;
+    return !isNumber && this.#unfinishedIn(document, place).length === 0;
   }
 
-  private documentOf(key: string): LangiumDocument | undefined {
-    return this.services.workspace.LangiumDocuments.all.find(({ uri }) => uri.toString() === key);
+  #documentOf(key: string): LangiumDocument | undefined {
+    return this.#services.workspace.LangiumDocuments.all.find(({ uri }) => uri.toString() === key);
   }
 
-  private blockAt(key: string, offset: number): number | undefined {
-    const document = this.documentOf(key);
+  #blockAt(key: string, offset: number): number | undefined {
+    const document = this.#documentOf(key);
     return document && partWrittenAt(document, offset)?.$cstNode?.offset;
   }
 
   /** Whether a part lacked something before it is written on: one that begins now lacks everything. */
-  private wasFragment(key: string, block: number | undefined): boolean {
-    const document = this.documentOf(key);
+  #wasFragment(key: string, block: number | undefined): boolean {
+    const document = this.#documentOf(key);
     if (document === undefined || block === undefined) return true;
     const part = partWrittenAt(document, block + 1);
     return (document.diagnostics ?? []).some((one) => isHeaderOf(part, one, document));

@@ -16,17 +16,17 @@ const FETCHED: ReadonlySet<string> = new Set(['.fettle', '.csv']);
  * so this is a copy of the workspace's files, fetched at the start and whenever the client reports a change.
  */
 export class ClientFiles implements PartialFileSystem {
-  private readonly connection: Connection;
-  private readonly texts = new Map<string, string>();
+  readonly #connection: Connection;
+  readonly #texts = new Map<string, string>();
 
   constructor(connection: Connection) {
-    this.connection = connection;
+    this.#connection = connection;
   }
 
   async fetchFolders(folders: readonly URI[]): Promise<void> {
     for (const folder of folders) {
       try {
-        const { uris } = await this.connection.sendRequest(listFiles, { folder: folder.toString() });
+        const { uris } = await this.#connection.sendRequest(listFiles, { folder: folder.toString() });
         await Promise.all(uris.map((uri) => this.fetch(Uri.parse(uri))));
       } catch (error) {
         console.warn(`The client could not list ${folder.toString(true)}:`, error);
@@ -38,9 +38,9 @@ export class ClientFiles implements PartialFileSystem {
   async fetch(uri: URI): Promise<void> {
     const key = uri.toString();
     try {
-      this.texts.set(key, (await this.connection.sendRequest(readFile, { uri: key })).text);
+      this.#texts.set(key, (await this.#connection.sendRequest(readFile, { uri: key })).text);
     } catch {
-      this.texts.delete(key);
+      this.#texts.delete(key);
     }
   }
 
@@ -51,24 +51,24 @@ export class ClientFiles implements PartialFileSystem {
   /** Forgets a file, or the files of a folder. */
   forget(uri: URI): void {
     const key = uri.toString();
-    for (const known of this.texts.keys()) {
+    for (const known of this.#texts.keys()) {
       if (known === key || known.startsWith(`${key}/`)) {
-        this.texts.delete(known);
+        this.#texts.delete(known);
       }
     }
   }
 
   existsSync(uri: URI): boolean {
-    return this.texts.has(uri.toString()) || this.isFolder(uri);
+    return this.#texts.has(uri.toString()) || this.#isFolder(uri);
   }
 
   statSync(uri: URI): FileSystemNode {
-    const isFile = this.texts.has(uri.toString());
-    return { uri, isFile, isDirectory: !isFile && this.isFolder(uri) };
+    const isFile = this.#texts.has(uri.toString());
+    return { uri, isFile, isDirectory: !isFile && this.#isFolder(uri) };
   }
 
   readFileSync(uri: URI): string {
-    const text = this.texts.get(uri.toString());
+    const text = this.#texts.get(uri.toString());
     if (text === undefined) {
       throw Object.assign(new Error('no such file'), { code: 'ENOENT' });
     }
@@ -82,7 +82,7 @@ export class ClientFiles implements PartialFileSystem {
   readDirectorySync(folder: URI): FileSystemNode[] {
     const names = new Map<string, boolean>();
     const prefix = prefixOf(folder);
-    for (const key of this.texts.keys()) {
+    for (const key of this.#texts.keys()) {
       if (key.startsWith(prefix)) {
         const [name, below] = key.slice(prefix.length).split('/');
         if (name !== undefined) {
@@ -97,9 +97,9 @@ export class ClientFiles implements PartialFileSystem {
     }));
   }
 
-  private isFolder(uri: URI): boolean {
+  #isFolder(uri: URI): boolean {
     const prefix = prefixOf(uri);
-    return [...this.texts.keys()].some((key) => key.startsWith(prefix));
+    return [...this.#texts.keys()].some((key) => key.startsWith(prefix));
   }
 
   async exists(uri: URI): Promise<boolean> {

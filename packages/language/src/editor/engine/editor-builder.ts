@@ -9,17 +9,17 @@ import type { WorkspaceStartup } from './workspace-startup.ts';
  * Builds for a client that goes on typing: a request is never answered from an older text than the client has.
  */
 export class EditorDocumentBuilder extends FettleDocumentBuilder {
-  private readonly openTexts: TextDocuments<TextDocument>;
-  private readonly startup: () => WorkspaceStartup;
+  readonly #openTexts: TextDocuments<TextDocument>;
+  readonly #startup: () => WorkspaceStartup;
 
   constructor(services: EngineServices) {
     super(services);
-    this.openTexts = services.workspace.TextDocuments;
-    this.startup = () => services.workspace.WorkspaceManager;
+    this.#openTexts = services.workspace.TextDocuments;
+    this.#startup = () => services.workspace.WorkspaceManager;
   }
 
   override async update(changed: URI[], deleted: URI[], cancellation = CancellationToken.None): Promise<void> {
-    const readopted = changed.filter((uri) => this.adopt(uri));
+    const readopted = changed.filter((uri) => this.#adopt(uri));
     try {
       await super.update(changed, deleted, cancellation);
     } finally {
@@ -36,8 +36,8 @@ export class EditorDocumentBuilder extends FettleDocumentBuilder {
   /**
    * A file whose text is the one already built needs no new build, only the client's version number. Answers whether that was so.
    */
-  private adopt(uri: URI): boolean {
-    const live = this.openTexts.get(uri);
+  #adopt(uri: URI): boolean {
+    const live = this.#openTexts.get(uri);
     const document = this.langiumDocuments.getDocument(uri);
     if (live === undefined || document?.state !== DocumentState.Validated) {
       return false;
@@ -62,15 +62,15 @@ export class EditorDocumentBuilder extends FettleDocumentBuilder {
   protected override awaitDocumentState(state: DocumentState, uri: URI, cancellation: CancellationToken): Promise<URI> {
     const reached = (): boolean => {
       const document = this.langiumDocuments.getDocument(uri);
-      return document !== undefined && document.state >= state && this.isCurrent(document);
+      return document !== undefined && document.state >= state && this.#isCurrent(document);
     };
     if (reached()) {
       return Promise.resolve(uri);
     }
-    if (!this.langiumDocuments.hasDocument(uri) && this.openTexts.get(uri) === undefined) {
+    if (!this.langiumDocuments.hasDocument(uri) && this.#openTexts.get(uri) === undefined) {
       return Promise.reject(new ResponseError(LSPErrorCodes.RequestFailed, `No such document: ${uri.toString(true)}`));
     }
-    return this.untilPhase(
+    return this.#untilPhase(
       state,
       cancellation,
       (document) => UriUtils.equals(document.uri, uri) && reached(),
@@ -79,27 +79,27 @@ export class EditorDocumentBuilder extends FettleDocumentBuilder {
   }
 
   protected override async awaitBuilderState(state: DocumentState, cancellation: CancellationToken): Promise<void> {
-    await this.startup().complete;
+    await this.#startup().complete;
     if (cancellation.isCancellationRequested) {
       throw OperationCancelled;
     }
     const reached = (): boolean =>
       [...this.unfinished].every((document) => document.state >= state) &&
-      this.openTexts.all().every((text) => {
+      this.#openTexts.all().every((text) => {
         const document = this.langiumDocuments.getDocument(URI.parse(text.uri));
-        return document !== undefined && this.isCurrent(document);
+        return document !== undefined && this.#isCurrent(document);
       });
     if (!reached()) {
-      await this.untilPhase(state, cancellation, reached, () => false);
+      await this.#untilPhase(state, cancellation, reached, () => false);
     }
   }
 
-  private isCurrent(document: LangiumDocument): boolean {
-    const live = this.openTexts.get(document.uri);
+  #isCurrent(document: LangiumDocument): boolean {
+    const live = this.#openTexts.get(document.uri);
     return live === undefined || live.version === document.textDocument.version;
   }
 
-  private untilPhase(
+  #untilPhase(
     state: DocumentState,
     cancellation: CancellationToken,
     reached: (document: LangiumDocument) => boolean,

@@ -16,85 +16,85 @@ const HEADER_START = 'Content-Length:';
 const LONGEST_HEADER = 4096;
 
 export class Frames extends Transform {
-  private buffer = Buffer.alloc(0);
-  private isInitialized = false;
-  private readonly answers: Writable;
+  #buffer = Buffer.alloc(0);
+  #isInitialized = false;
+  readonly #answers: Writable;
 
   /** @param answers where refusals are written: the stream that the server's own answers go to */
   constructor(answers: Writable) {
     super();
-    this.answers = answers;
+    this.#answers = answers;
   }
 
   override _transform(chunk: Buffer, _: BufferEncoding, done: TransformCallback): void {
-    this.buffer = Buffer.concat([this.buffer, chunk]);
-    for (let next = this.takeFrame(); next !== undefined; next = this.takeFrame()) this.pass(next);
+    this.#buffer = Buffer.concat([this.#buffer, chunk]);
+    for (let next = this.#takeFrame(); next !== undefined; next = this.#takeFrame()) this.#pass(next);
     done();
   }
 
   /** The next whole body; undefined while there is none. */
-  private takeFrame(): Buffer | undefined {
+  #takeFrame(): Buffer | undefined {
     for (;;) {
-      const start = this.buffer.subarray(0, LONGEST_HEADER).toString('latin1');
+      const start = this.#buffer.subarray(0, LONGEST_HEADER).toString('latin1');
       const header = HEADER.exec(start);
       if (!header) {
-        if (this.buffer.length < LONGEST_HEADER) return undefined;
-        this.skipTo(1);
+        if (this.#buffer.length < LONGEST_HEADER) return undefined;
+        this.#skipTo(1);
         continue;
       }
       const from = header.index + header[0].length;
       const to = from + Number(header[1]);
       // A body that reports a header in its midst was announced too long: nobody waits for its end.
-      const inside = this.buffer.subarray(from, Math.min(to, this.buffer.length)).indexOf(`\r\n${HEADER_START}`);
-      const early = this.startsWithin(from, Math.min(to, this.buffer.length));
+      const inside = this.#buffer.subarray(from, Math.min(to, this.#buffer.length)).indexOf(`\r\n${HEADER_START}`);
+      const early = this.#startsWithin(from, Math.min(to, this.#buffer.length));
       if (early !== undefined || inside >= 0) {
-        this.skipTo(early ?? from + inside + 2);
-        this.refuse(null, PARSE_ERROR, 'a message is not as long as its header states');
+        this.#skipTo(early ?? from + inside + 2);
+        this.#refuse(null, PARSE_ERROR, 'a message is not as long as its header states');
         continue;
       }
-      if (this.buffer.length < to) return undefined;
-      const body = this.buffer.subarray(from, to);
+      if (this.#buffer.length < to) return undefined;
+      const body = this.#buffer.subarray(from, to);
       if (isJson(body)) {
-        this.buffer = this.buffer.subarray(to);
+        this.#buffer = this.#buffer.subarray(to);
         return body;
       }
-      this.skipTo(from);
-      this.refuse(null, PARSE_ERROR, 'a message is not as long as its header states, or is no JSON');
+      this.#skipTo(from);
+      this.#refuse(null, PARSE_ERROR, 'a message is not as long as its header states, or is no JSON');
     }
   }
 
   /** Where another header begins right behind a whole message, though the length stated would reach beyond. */
-  private startsWithin(from: number, to: number): number | undefined {
+  #startsWithin(from: number, to: number): number | undefined {
     for (
-      let at = this.buffer.indexOf(HEADER_START, from);
+      let at = this.#buffer.indexOf(HEADER_START, from);
       at >= 0 && at < to;
-      at = this.buffer.indexOf(HEADER_START, at + 1)
+      at = this.#buffer.indexOf(HEADER_START, at + 1)
     )
-      if (isJson(this.buffer.subarray(from, at))) return at;
+      if (isJson(this.#buffer.subarray(from, at))) return at;
     return undefined;
   }
 
   /** Drops what is before the next header that begins there or later; keeps what may be the beginning of one. */
-  private skipTo(from: number): void {
-    const next = this.buffer.indexOf(HEADER_START, from);
-    this.buffer = this.buffer.subarray(next >= 0 ? next : Math.max(from, this.buffer.length - HEADER_START.length));
+  #skipTo(from: number): void {
+    const next = this.#buffer.indexOf(HEADER_START, from);
+    this.#buffer = this.#buffer.subarray(next >= 0 ? next : Math.max(from, this.#buffer.length - HEADER_START.length));
   }
 
-  private pass(body: Buffer): void {
-    if (!this.isInitialized) {
+  #pass(body: Buffer): void {
+    if (!this.#isInitialized) {
       const { id, method } = JSON.parse(body.toString('utf8')) as { id?: unknown; method?: unknown };
-      if (method === 'initialize') this.isInitialized = true;
+      if (method === 'initialize') this.#isInitialized = true;
       else if (method !== 'exit') {
-        if (id !== undefined && method !== undefined) this.refuse(id, NOT_INITIALIZED, 'initialize comes first');
+        if (id !== undefined && method !== undefined) this.#refuse(id, NOT_INITIALIZED, 'initialize comes first');
         return;
       }
     }
     this.push(Buffer.concat([Buffer.from(`Content-Length: ${body.length}\r\n\r\n`), body]));
   }
 
-  private refuse(id: unknown, code: number, message: string): void {
+  #refuse(id: unknown, code: number, message: string): void {
     const answer = Buffer.from(JSON.stringify({ jsonrpc: '2.0', id, error: { code, message } }));
-    this.answers.write(Buffer.concat([Buffer.from(`Content-Length: ${answer.length}\r\n\r\n`), answer]));
+    this.#answers.write(Buffer.concat([Buffer.from(`Content-Length: ${answer.length}\r\n\r\n`), answer]));
   }
 }
 

@@ -4,7 +4,7 @@ import type { Connection, Disposable } from 'vscode-languageserver';
 
 /** The client's open texts. They are kept under one spelling of their URI; the client is answered in its own. */
 export class OpenTexts extends NormalizedTextDocuments<TextDocument> {
-  private readonly spellings = new Map<string, string>();
+  readonly #spellings = new Map<string, string>();
 
   constructor() {
     super(TextDocument);
@@ -13,7 +13,7 @@ export class OpenTexts extends NormalizedTextDocuments<TextDocument> {
   /** The URI as the client wrote it when it opened the file, or in the normal form. */
   spellingOf(uri: URI): string {
     const normal = UriUtils.normalize(uri);
-    return this.spellings.get(normal) ?? uri.toString();
+    return this.#spellings.get(normal) ?? uri.toString();
   }
 
   override listen(connection: Connection): Disposable {
@@ -21,7 +21,7 @@ export class OpenTexts extends NormalizedTextDocuments<TextDocument> {
       onDidOpenTextDocument: (handler) =>
         connection.onDidOpenTextDocument((params) => {
           const { uri } = params.textDocument;
-          this.spellings.set(UriUtils.normalize(uri), uri);
+          this.#spellings.set(UriUtils.normalize(uri), uri);
           handler(params);
         }),
     };

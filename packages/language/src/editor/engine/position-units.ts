@@ -14,24 +14,24 @@ const KNOWN: readonly PositionEncodingKind[] = [
 ];
 
 export class PositionUnits {
-  private encoding: PositionEncodingKind = PositionEncodingKind.UTF16;
+  #encoding: PositionEncodingKind = PositionEncodingKind.UTF16;
 
   /** The first of those that the client prefers; what it does not name is UTF-16. */
   choose({ capabilities }: InitializeParams): PositionEncodingKind {
-    this.encoding =
+    this.#encoding =
       capabilities.general?.positionEncodings?.find((one) => KNOWN.includes(one)) ?? PositionEncodingKind.UTF16;
-    return this.encoding;
+    return this.#encoding;
   }
 
   get areOurs(): boolean {
-    return this.encoding === PositionEncodingKind.UTF16;
+    return this.#encoding === PositionEncodingKind.UTF16;
   }
 
   /** How many the client counts in a piece of text. */
   in(text: string): number {
     if (this.areOurs) return text.length;
     let count = 0;
-    for (const character of text) count += this.of(character);
+    for (const character of text) count += this.#of(character);
     return count;
   }
 
@@ -41,15 +41,15 @@ export class PositionUnits {
     let left = counted;
     let units = 0;
     for (const character of text) {
-      left -= this.of(character);
+      left -= this.#of(character);
       if (left < 0) break;
       units += character.length;
     }
     return units;
   }
 
-  private of(character: string): number {
-    if (this.encoding === PositionEncodingKind.UTF32) return 1;
+  #of(character: string): number {
+    if (this.#encoding === PositionEncodingKind.UTF32) return 1;
     const code = character.codePointAt(0) ?? 0;
     return code < 0x80 ? 1 : code < 0x800 ? 2 : code < 0x10000 ? 3 : 4;
   }
@@ -60,14 +60,14 @@ type Direction = 'in' | 'out';
 type Anything = any;
 
 class Converter {
-  private readonly services: () => EngineServices;
+  readonly #services: () => EngineServices;
 
   constructor(services: () => EngineServices) {
-    this.services = services;
+    this.#services = services;
   }
 
   get units(): PositionUnits {
-    return this.services().lsp.PositionUnits;
+    return this.#services().lsp.PositionUnits;
   }
 
   /** The same message with its positions in the other count. @param uri of the text that positions without one of their own are in */
@@ -76,7 +76,7 @@ class Converter {
     if (typeof message !== 'object' || message === null) return message;
     if (Position.is(message)) {
       const own = (message as { uri?: unknown }).uri;
-      return { ...message, character: this.character(message, direction, typeof own === 'string' ? own : uri) };
+      return { ...message, character: this.#character(message, direction, typeof own === 'string' ? own : uri) };
     }
     const own = uriOf(message) ?? uri;
     return Object.fromEntries(
@@ -84,20 +84,20 @@ class Converter {
     );
   }
 
-  private character(position: Position, direction: Direction, uri: string | undefined): number {
-    const text = uri === undefined ? undefined : this.textOf(uri, direction);
-    return text === undefined ? position.character : this.characterIn(text, position, direction);
+  #character(position: Position, direction: Direction, uri: string | undefined): number {
+    const text = uri === undefined ? undefined : this.#textOf(uri, direction);
+    return text === undefined ? position.character : this.#characterIn(text, position, direction);
   }
 
-  private characterIn(text: TextDocument, { line, character }: Position, direction: Direction): number {
+  #characterIn(text: TextDocument, { line, character }: Position, direction: Direction): number {
     const row = text.getText({ start: { line, character: 0 }, end: { line: line + 1, character: 0 } });
     const content = row.replace(/[\r\n]+$/, '');
     return direction === 'in' ? this.units.upTo(content, character) : this.units.in(content.slice(0, character));
   }
 
   /** What comes in is about what the client has; what goes out about what was read. */
-  private textOf(uri: string, direction: Direction): TextDocument | undefined {
-    const { TextDocuments, LangiumDocuments } = this.services().workspace;
+  #textOf(uri: string, direction: Direction): TextDocument | undefined {
+    const { TextDocuments, LangiumDocuments } = this.#services().workspace;
     const open = TextDocuments.get(uri);
     const read: LangiumDocument | undefined = LangiumDocuments.getDocument(URI.parse(uri));
     return direction === 'in' ? (open ?? read?.textDocument) : (read?.textDocument ?? open);
@@ -106,11 +106,11 @@ class Converter {
   /** Each change of an edit is about the text that the one before it left. */
   edited(params: Anything): Anything {
     const { uri } = params.textDocument;
-    const open = this.services().workspace.TextDocuments.get(uri);
+    const open = this.#services().workspace.TextDocuments.get(uri);
     if (open === undefined) return params;
     let text = TextDocument.create(uri, open.languageId, open.version, open.getText());
     const contentChanges = params.contentChanges.map((change: Anything) => {
-      const at = (position: Position) => ({ ...position, character: this.characterIn(text, position, 'in') });
+      const at = (position: Position) => ({ ...position, character: this.#characterIn(text, position, 'in') });
       const own = change.range
         ? { ...change, range: { start: at(change.range.start), end: at(change.range.end) } }
         : change;

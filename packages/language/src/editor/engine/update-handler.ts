@@ -26,19 +26,19 @@ const LONGEST_WAIT = 200;
 
 /** Follows the client's texts and the files on disk; an open text always counts more than its file. */
 export class UpdateHandler extends DefaultDocumentUpdateHandler {
-  private readonly openTexts: TextDocuments<TextDocument>;
-  private readonly files: EngineServices['workspace']['FileSystemProvider'];
-  private readonly committed: () => EngineServices['lsp']['Committed'];
+  readonly #openTexts: TextDocuments<TextDocument>;
+  readonly #files: EngineServices['workspace']['FileSystemProvider'];
+  readonly #committed: () => EngineServices['lsp']['Committed'];
   /** What was reported of files so far is followed. */
-  private followed: Promise<void> = Promise.resolve();
+  #followed: Promise<void> = Promise.resolve();
   /** What is still to be followed, in one build: by URI, files that changed and files or folders that went. */
-  private waiting: Edits | undefined;
+  #waiting: Edits | undefined;
 
   constructor(services: EngineServices) {
     super(services);
-    this.openTexts = services.workspace.TextDocuments;
-    this.files = services.workspace.FileSystemProvider;
-    this.committed = () => services.lsp.Committed;
+    this.#openTexts = services.workspace.TextDocuments;
+    this.#files = services.workspace.FileSystemProvider;
+    this.#committed = () => services.lsp.Committed;
   }
 
   protected override getWatchers(): FileSystemWatcher[] {
@@ -54,19 +54,19 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
    * that fails is reported in the log; the next edit begins a new one.
    */
   protected override fireDocumentUpdate(changed: URI[], deleted: URI[]): void {
-    const edits = this.waiting ?? { changed: new Map<string, URI>(), deleted: new Map<string, URI>(), count: 0 };
+    const edits = this.#waiting ?? { changed: new Map<string, URI>(), deleted: new Map<string, URI>(), count: 0 };
     for (const uri of changed) edits.changed.set(uri.toString(), uri);
     for (const uri of deleted) edits.deleted.set(uri.toString(), uri);
     edits.count++;
-    if (this.waiting !== undefined) {
+    if (this.#waiting !== undefined) {
       return;
     }
-    this.waiting = edits;
+    this.#waiting = edits;
     this.workspaceManager.ready
       .then(() =>
         this.workspaceLock.write(async (cancellation) => {
-          await this.untilQuiet(edits);
-          this.waiting = undefined;
+          await this.#untilQuiet(edits);
+          this.#waiting = undefined;
           await this.documentBuilder.update([...edits.changed.values()], [...edits.deleted.values()], cancellation);
         }),
       )
@@ -74,7 +74,7 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
   }
 
   /** Messages that have arrived already are let in first; each takes a turn of the event loop. */
-  private async untilQuiet(edits: Edits): Promise<void> {
+  async #untilQuiet(edits: Edits): Promise<void> {
     const deadline = performance.now() + LONGEST_WAIT;
     for (let seen = -1; seen !== edits.count && performance.now() < deadline; ) {
       seen = edits.count;
@@ -85,7 +85,7 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
   /** What was typed and not saved is gone: back to the file, or to nothing. */
   didCloseDocument(change: TextDocumentChangeEvent<TextDocument>): void {
     const uri = URI.parse(change.document.uri);
-    if (this.files.existsSync(uri)) {
+    if (this.#files.existsSync(uri)) {
       this.fireDocumentUpdate([uri], []);
     } else {
       this.fireDocumentUpdate([], [uri]);
@@ -93,20 +93,20 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
   }
 
   didSaveDocument(change: TextDocumentChangeEvent<TextDocument>): void {
-    this.committed().saved(URI.parse(change.document.uri));
+    this.#committed().saved(URI.parse(change.document.uri));
   }
 
   /** In the order in which it happened: a file that came and went at once must not be fetched after it has gone. */
   override didChangeWatchedFiles({ changes }: DidChangeWatchedFilesParams): void {
-    this.followed = this.followed
-      .then(() => this.follow(changes))
+    this.#followed = this.#followed
+      .then(() => this.#follow(changes))
       .catch((error) => console.error('Internal error while following files:', error));
   }
 
-  private async follow(all: readonly FileEvent[]): Promise<void> {
-    const inSight = all.filter(({ uri }) => !this.isSetAside(uri));
-    const changes = inSight.filter(({ uri }) => this.openTexts.get(uri) === undefined);
-    await this.refetch(changes);
+  async #follow(all: readonly FileEvent[]): Promise<void> {
+    const inSight = all.filter(({ uri }) => !this.#isSetAside(uri));
+    const changes = inSight.filter(({ uri }) => this.#openTexts.get(uri) === undefined);
+    await this.#refetch(changes);
     const beside = inSight.filter((change) => change.type !== FileChangeType.Changed && !changes.includes(change));
     if (beside.length > 0) {
       this.fireDocumentUpdate(
@@ -119,37 +119,37 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
     }
     super.didChangeWatchedFiles({ changes });
     for (const { uri } of changes) {
-      this.committed().saved(URI.parse(uri));
+      this.#committed().saved(URI.parse(uri));
     }
-    this.restoreOpenTextsBelow(changes);
+    this.#restoreOpenTextsBelow(changes);
   }
 
   /** Hidden folders and `node_modules` of the workspace are left alone, as they are at the start. */
-  private isSetAside(uri: string): boolean {
+  #isSetAside(uri: string): boolean {
     const folder = this.workspaceManager.workspaceFolders?.find((candidate) => uri.startsWith(`${candidate.uri}/`));
     return folder !== undefined && /\/(?:node_modules|\.[^/]*)\//.test(uri.slice(folder.uri.length));
   }
 
-  private async refetch(changes: readonly FileEvent[]): Promise<void> {
-    if (!(this.files instanceof ClientFiles)) {
+  async #refetch(changes: readonly FileEvent[]): Promise<void> {
+    if (!(this.#files instanceof ClientFiles)) {
       return;
     }
     for (const { uri, type } of changes) {
       const file = URI.parse(uri);
       if (type === FileChangeType.Deleted) {
-        this.files.forget(file);
-      } else if (this.files.wouldKnow(file)) {
-        await this.files.fetch(file);
+        this.#files.forget(file);
+      } else if (this.#files.wouldKnow(file)) {
+        await this.#files.fetch(file);
       } else if (UriUtils.extname(file) === '') {
-        await this.files.fetchFolders([file]);
+        await this.#files.fetchFolders([file]);
       }
     }
   }
 
   /** A deleted folder takes all its documents with it; the open ones stay. */
-  private restoreOpenTextsBelow(changes: readonly FileEvent[]): void {
+  #restoreOpenTextsBelow(changes: readonly FileEvent[]): void {
     const folders = changes.filter(({ type }) => type === FileChangeType.Deleted).map(({ uri }) => `${uri}/`);
-    const open = this.openTexts.all().filter((text) => folders.some((folder) => text.uri.startsWith(folder)));
+    const open = this.#openTexts.all().filter((text) => folders.some((folder) => text.uri.startsWith(folder)));
     if (open.length > 0) {
       this.fireDocumentUpdate(
         open.map((text) => URI.parse(text.uri)),

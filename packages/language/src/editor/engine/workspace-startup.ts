@@ -6,23 +6,23 @@ import type { EngineServices } from './editor-services.ts';
 
 /** Starts with the files the person looks at; whatever happens at the start, requests are answered. */
 export class WorkspaceStartup extends FettleWorkspaceManager {
-  private readonly files: EngineServices['workspace']['FileSystemProvider'];
-  private isLoaded = false;
-  private readonly everythingLoaded = new Deferred<void>();
+  readonly #files: EngineServices['workspace']['FileSystemProvider'];
+  #isLoaded = false;
+  readonly #everythingLoaded = new Deferred<void>();
 
   constructor(services: EngineServices) {
     super(services);
-    this.files = services.workspace.FileSystemProvider;
+    this.#files = services.workspace.FileSystemProvider;
   }
 
   /** Resolves when every file of the workspace has been read and checked once. */
   get complete(): Promise<void> {
-    return this.everythingLoaded.promise;
+    return this.#everythingLoaded.promise;
   }
 
   /** Whether that is so: until then nobody knows of every part who names it. */
   get isComplete(): boolean {
-    return this.isLoaded;
+    return this.#isLoaded;
   }
 
   /** Files that are still to be read. */
@@ -34,14 +34,14 @@ export class WorkspaceStartup extends FettleWorkspaceManager {
     try {
       // Clients send the files they have open right after `initialized`: let those messages in first.
       await new Promise((resolve) => setTimeout(resolve, 0));
-      if (this.files instanceof ClientFiles) {
-        await this.files.fetchFolders(folders.map((folder) => this.getRootFolder(folder)));
+      if (this.#files instanceof ClientFiles) {
+        await this.#files.fetchFolders(folders.map((folder) => this.getRootFolder(folder)));
       }
       await super.initializeWorkspace(folders, cancellation);
     } catch (error) {
       // An edit interrupts loading and goes on with it afterwards; anything else ends it.
       if (!isOperationCancelled(error)) {
-        this.everythingLoaded.resolve();
+        this.#everythingLoaded.resolve();
       }
       throw error;
     } finally {
@@ -51,7 +51,7 @@ export class WorkspaceStartup extends FettleWorkspaceManager {
 
   protected override async loadRest(cancellation: CancellationToken): Promise<void> {
     await super.loadRest(cancellation);
-    this.isLoaded = true;
-    this.everythingLoaded.resolve();
+    this.#isLoaded = true;
+    this.#everythingLoaded.resolve();
   }
 }

@@ -66,120 +66,120 @@ import { resultText, type Units } from './results-hover.ts';
 
 /** Explains what the pointer is on, with numbers. */
 export class FettleHover implements HoverProvider {
-  private readonly index: FettleIndex;
-  private readonly lookup: Lookup;
-  private readonly validator: FindingsValidator;
-  private readonly form: ClientForm;
-  private readonly client: ClientCommands;
-  private readonly configuration: ClientConfiguration;
+  readonly #index: FettleIndex;
+  readonly #lookup: Lookup;
+  readonly #validator: FindingsValidator;
+  readonly #form: ClientForm;
+  readonly #client: ClientCommands;
+  readonly #configuration: ClientConfiguration;
 
   constructor(services: EditorServices) {
-    this.index = services.shared.workspace.IndexManager;
-    this.lookup = services.references.Lookup;
-    this.validator = services.validation.DocumentValidator;
-    this.client = services.shared.lsp.ClientCommands;
-    this.form = services.shared.lsp.ClientForm;
-    this.configuration = services.shared.workspace.ConfigurationProvider;
+    this.#index = services.shared.workspace.IndexManager;
+    this.#lookup = services.references.Lookup;
+    this.#validator = services.validation.DocumentValidator;
+    this.#client = services.shared.lsp.ClientCommands;
+    this.#form = services.shared.lsp.ClientForm;
+    this.#configuration = services.shared.workspace.ConfigurationProvider;
   }
 
   getHoverContent(document: LangiumDocument, params: HoverParams): Hover | undefined {
     const leaf = leafAt(document, document.textDocument.offsetAt(params.position));
-    const text = leaf && this.textAt(document as LangiumDocument<File>, leaf);
+    const text = leaf && this.#textAt(document as LangiumDocument<File>, leaf);
     if (leaf === undefined || text === undefined || text === '') {
       return undefined;
     }
     return { contents: { kind: MarkupKind.Markdown, value: text }, range: leaf.range };
   }
 
-  private textAt(document: LangiumDocument<File>, leaf: LeafCstNode): string | undefined {
+  #textAt(document: LangiumDocument<File>, leaf: LeafCstNode): string | undefined {
     const node = leaf.astNode;
-    const leg = isNamed(node) ? undefined : this.legText(node);
+    const leg = isNamed(node) ? undefined : this.#legText(node);
     if (leg !== undefined) {
       return leg;
     }
     switch (leaf.tokenType.name) {
       case 'KEY':
-        return isProperty(node) ? this.keyText(document, node) : undefined;
+        return isProperty(node) ? this.#keyText(document, node) : undefined;
       case 'NUMBER':
       case 'UNIT':
-        return this.dutyText(document, node) ?? numberAt(leaf);
+        return this.#dutyText(document, node) ?? numberAt(leaf);
       case 'FINDING':
-        return isAccept(node) || isChange(node) ? findingText(leaf.text, this.form.pageOf(leaf.text)) : undefined;
+        return isAccept(node) || isChange(node) ? findingText(leaf.text, this.#form.pageOf(leaf.text)) : undefined;
       case 'STRING':
-        if (isUse(node)) return this.useText(document, node);
+        if (isUse(node)) return this.#useText(document, node);
         break;
     }
     if (isNamed(node) || isResult(node)) {
       const index = [node.head, ...node.tail].findIndex((reference) => reference?.$refNode?.offset === leaf.offset);
-      return index < 0 ? undefined : this.nameText(document, node, index);
+      return index < 0 ? undefined : this.#nameText(document, node, index);
     }
     if (isPart(node)) {
       const isHeader = leaf.text === node.kind || leaf === GrammarUtils.findNodeForProperty(node.$cstNode, 'name');
-      return isHeader ? this.partText(document, node) : undefined;
+      return isHeader ? this.#partText(document, node) : undefined;
     }
     if (isRail(node)) {
-      return this.railText(node);
+      return this.#railText(node);
     }
     if (isAlias(node)) {
       const line = AstUtils.getContainerOfType(node, isProperty);
       return withOption(
-        line?.key === 'pack' ? this.optionOf(document, line) : undefined,
-        this.targetText(document, node),
+        line?.key === 'pack' ? this.#optionOf(document, line) : undefined,
+        this.#targetText(document, node),
       );
     }
     const log = AstUtils.getContainerOfType(node, isLog);
     if (log !== undefined) {
-      return this.logText(document, log);
+      return this.#logText(document, log);
     }
     const requirement = AstUtils.getContainerOfType(node, isRequire);
-    return requirement === undefined ? undefined : requirementText(requirement, this.buildAround(document, node));
+    return requirement === undefined ? undefined : requirementText(requirement, this.#buildAround(document, node));
   }
 
   /** What was found in the log of a flight, and how far it is from what the build gives. */
-  private logText(document: LangiumDocument<File>, log: Log): string | undefined {
+  #logText(document: LangiumDocument<File>, log: Log): string | undefined {
     const line = readLogLine(log);
     if (line.file !== undefined && 'failed' in line.file) {
       return line.file.failed === 'reading' ? 'The log is being read.' : undefined;
     }
-    return line.log === undefined ? undefined : logHover(line.log, this.buildAround(document, log));
+    return line.log === undefined ? undefined : logHover(line.log, this.#buildAround(document, log));
   }
 
   // ---- parts and builds ----
 
-  private partText(document: LangiumDocument<File>, node: PartNode): string {
-    const checked = node.kind === 'build' ? this.buildAround(document, node) : undefined;
+  #partText(document: LangiumDocument<File>, node: PartNode): string {
+    const checked = node.kind === 'build' ? this.#buildAround(document, node) : undefined;
     if (checked !== undefined) {
-      return buildText(checked, this.findingsOf(document, checked), this.settingsOf(document));
+      return buildText(checked, this.#findingsOf(document, checked), this.#settingsOf(document));
     }
     const hasFigures = node.kind !== 'build' && node.kind !== 'rules' && node.kind !== 'flight';
-    const users = buildsUsing(node, this.index);
+    const users = buildsUsing(node, this.#index);
     const names = users.map((build) => build.name ?? '');
-    const text = partText(node, hasFigures ? partOf(node) : undefined, names, this.worstMargin(node, users));
-    return node.kind === 'flight' ? paragraphs(text, flightHover(node.name ?? '', this.computed(users))) : text;
+    const text = partText(node, hasFigures ? partOf(node) : undefined, names, this.#worstMargin(node, users));
+    return node.kind === 'flight' ? paragraphs(text, flightHover(node.name ?? '', this.#computed(users))) : text;
   }
 
   /** The results of a leg, on the craft that fly it. */
-  private legText(node: AstNode): string | undefined {
+  #legText(node: AstNode): string | undefined {
     const line = AstUtils.getContainerOfType(node, isProperty);
     const flight = line?.key === 'leg' ? partAround(line) : undefined;
     if (line === undefined || flight?.kind !== 'flight') {
       return undefined;
     }
-    return legHover(flight.name ?? '', placeOf(line), this.computed(buildsUsing(flight, this.index)));
+    return legHover(flight.name ?? '', placeOf(line), this.#computed(buildsUsing(flight, this.#index)));
   }
 
-  private computed(builds: readonly PartNode[]): CheckedBuild[] {
+  #computed(builds: readonly PartNode[]): CheckedBuild[] {
     return builds.flatMap(
-      (build) => this.buildAround(AstUtils.getDocument(build) as LangiumDocument<File>, build) ?? [],
+      (build) => this.#buildAround(AstUtils.getDocument(build) as LangiumDocument<File>, build) ?? [],
     );
   }
 
   /** Of the part itself: a variant of it may have other ratings. */
-  private worstMargin(node: PartNode, users: readonly PartNode[]): PartMargin | undefined {
+  #worstMargin(node: PartNode, users: readonly PartNode[]): PartMargin | undefined {
     const name = namePlace(node);
     const documents = new Set(users.map((build) => AstUtils.getDocument(build)));
     return [...documents]
-      .flatMap((document) => this.validator.marginsIn(document))
+      .flatMap((document) => this.#validator.marginsIn(document))
       .filter(({ part }) => part.uri === name.uri && part.start === name.start)
       .reduce<PartMargin | undefined>(
         (worst, next) => (worst === undefined || shareOf(next) > shareOf(worst) ? next : worst),
@@ -187,43 +187,43 @@ export class FettleHover implements HoverProvider {
       );
   }
 
-  private railText(node: AstNode): string | undefined {
+  #railText(node: AstNode): string | undefined {
     const board = partAround(node);
     const rail = isRail(node) && board && partOf(board).rails.find((candidate) => candidate.name === node.name);
     return rail ? railText(rail) : undefined;
   }
 
-  private findingsOf(document: LangiumDocument, { build }: CheckedBuild) {
-    return this.validator.findingsIn(document).filter((finding) => finding.build === build.name);
+  #findingsOf(document: LangiumDocument, { build }: CheckedBuild) {
+    return this.#validator.findingsIn(document).filter((finding) => finding.build === build.name);
   }
 
   /** The computed build that a node is in. */
-  private buildAround(document: LangiumDocument<File>, node: AstNode): CheckedBuild | undefined {
+  #buildAround(document: LangiumDocument<File>, node: AstNode): CheckedBuild | undefined {
     const name = partAround(node)?.name;
     return checkDocument(readDocument(document)).builds.find(({ build }) => build.name === name);
   }
 
   // ---- names ----
 
-  private nameText(document: LangiumDocument<File>, holder: Named | Result, index: number): string | undefined {
+  #nameText(document: LangiumDocument<File>, holder: Named | Result, index: number): string | undefined {
     if (isResult(holder)) {
-      const result = this.resultNameText(document, holder, index);
+      const result = this.#resultNameText(document, holder, index);
       if (result !== undefined) {
         return result;
       }
     }
     const target = [holder.head, ...holder.tail][index]?.ref;
     const line = AstUtils.getContainerOfType(holder, isProperty);
-    const text = target && this.targetText(document, target);
+    const text = target && this.#targetText(document, target);
     if (line?.key === 'pack' && isPart(target)) {
-      return withOption(this.optionOf(document, line), text);
+      return withOption(this.#optionOf(document, line), text);
     }
     const isOption = roleOf(holder).sort === 'option';
-    return isOption ? withOption(this.optionNamed(document, holder, holder.head.$refText), text) : text;
+    return isOption ? withOption(this.#optionNamed(document, holder, holder.head.$refText), text) : text;
   }
 
   /** `hover_time`, or any word of `rail.video.voltage`. */
-  private resultNameText(document: LangiumDocument<File>, holder: Result, index: number): string | undefined {
+  #resultNameText(document: LangiumDocument<File>, holder: Result, index: number): string | undefined {
     const names = [holder.head, ...holder.tail].map((reference) => reference.$refText);
     const isLast = index === names.length - 1;
     const word = names[index] ?? '';
@@ -231,32 +231,32 @@ export class FettleHover implements HoverProvider {
       return undefined;
     }
     const written = names.join('.');
-    const assessments = (this.buildAround(document, holder)?.assessments ?? []).map((one) => withResult(written, one));
+    const assessments = (this.#buildAround(document, holder)?.assessments ?? []).map((one) => withResult(written, one));
     // `rail.Board35.video.voltage` may be known under the shorter name, `rail.video.voltage`.
     const shorter = names.length > 3 ? ['rail', ...names.slice(2)].join('.') : written;
     const isKnown = assessments.some(({ results, missing }) => results.has(written) || missing.has(written));
     const name = isKnown ? written : shorter;
-    const how = assessments[0] && this.howItCameAbout(document, name, assessments[0]);
-    return resultText(name, assessments, this.settingsOf(document), how);
+    const how = assessments[0] && this.#howItCameAbout(document, name, assessments[0]);
+    return resultText(name, assessments, this.#settingsOf(document), how);
   }
 
   /** In the hover itself, or behind a link where the client can show it elsewhere. */
-  private howItCameAbout(document: LangiumDocument, result: string, assessment: Assessment): string | undefined {
+  #howItCameAbout(document: LangiumDocument, result: string, assessment: Assessment): string | undefined {
     const { build, option } = assessment;
     const requested = { uri: document.uri.toString(), build: build.name, pack: option.name, result };
-    return this.client.link(SHOW_EXPLANATION, 'How this came about', requested) ?? derivationText(result, assessment);
+    return this.#client.link(SHOW_EXPLANATION, 'How this came about', requested) ?? derivationText(result, assessment);
   }
 
-  private targetText(document: LangiumDocument<File>, target: Target | AstNode): string | undefined {
+  #targetText(document: LangiumDocument<File>, target: Target | AstNode): string | undefined {
     if (isPart(target)) {
-      return this.partText(AstUtils.getDocument(target) as LangiumDocument<File>, target);
+      return this.#partText(AstUtils.getDocument(target) as LangiumDocument<File>, target);
     }
     if (isRail(target)) {
-      return this.railText(target);
+      return this.#railText(target);
     }
     if (isAlias(target)) {
       const part = partOfTarget(target);
-      return part && paragraphs(`${code(target.name ?? '')} is`, this.partText(document, part));
+      return part && paragraphs(`${code(target.name ?? '')} is`, this.#partText(document, part));
     }
     if (isUse(target)) {
       return `${code(target.name ?? '')} opens ${code(target.path ?? '')}`;
@@ -266,9 +266,9 @@ export class FettleHover implements HoverProvider {
   }
 
   /** What a `use` brings. */
-  private useText(document: LangiumDocument<File>, use: Use): string | undefined {
-    const opening = this.lookup.openings.forUse(document, use);
-    const entries = opening === undefined ? [] : [...this.lookup.openings.allEntries(opening)];
+  #useText(document: LangiumDocument<File>, use: Use): string | undefined {
+    const opening = this.#lookup.openings.forUse(document, use);
+    const entries = opening === undefined ? [] : [...this.#lookup.openings.allEntries(opening)];
     const kinds = [...new Set(entries.map(({ kind }) => kind))];
     const lines = kinds.map((kind) => {
       const names = entries.filter((entry) => entry.kind === kind).map(({ name }) => code(name));
@@ -280,36 +280,36 @@ export class FettleHover implements HoverProvider {
   // ---- lines ----
 
   /** On the `duty 80 %` of a pack: its results at that duty. */
-  private dutyText(document: LangiumDocument<File>, node: AstNode): string | undefined {
+  #dutyText(document: LangiumDocument<File>, node: AstNode): string | undefined {
     const clause = AstUtils.getContainerOfType(node, isCondition);
     const line = AstUtils.getContainerOfType(node, isProperty);
-    return clause?.word === 'duty' && line !== undefined ? this.optionOf(document, line) : undefined;
+    return clause?.word === 'duty' && line !== undefined ? this.#optionOf(document, line) : undefined;
   }
 
-  private keyText(document: LangiumDocument<File>, line: PropertyLine): string | undefined {
+  #keyText(document: LangiumDocument<File>, line: PropertyLine): string | undefined {
     const rule = ruleOf(line);
     if (rule === undefined) {
       return undefined;
     }
-    const option = rule.name === 'pack' ? this.optionOf(document, line) : undefined;
+    const option = rule.name === 'pack' ? this.#optionOf(document, line) : undefined;
     return withOption(option, propertyText(rule, figureOf(line)));
   }
 
-  private optionOf(document: LangiumDocument<File>, line: PropertyLine): string | undefined {
-    return this.optionNamed(document, line, aliasOf(line) ?? nameOf(line));
+  #optionOf(document: LangiumDocument<File>, line: PropertyLine): string | undefined {
+    return this.#optionNamed(document, line, aliasOf(line) ?? nameOf(line));
   }
 
   /** The results of a build on a pack that it names. */
-  private optionNamed(document: LangiumDocument<File>, node: AstNode, name: string): string | undefined {
-    const checked = this.buildAround(document, node);
+  #optionNamed(document: LangiumDocument<File>, node: AstNode, name: string): string | undefined {
+    const checked = this.#buildAround(document, node);
     const assessment = checked?.assessments.find(({ option }) => option.name === name);
     return (
-      checked && assessment && optionText(assessment, this.findingsOf(document, checked), this.settingsOf(document))
+      checked && assessment && optionText(assessment, this.#findingsOf(document, checked), this.#settingsOf(document))
     );
   }
 
-  private settingsOf({ uri }: LangiumDocument): Units {
-    return this.configuration.settingsOf(uri.toString());
+  #settingsOf({ uri }: LangiumDocument): Units {
+    return this.#configuration.settingsOf(uri.toString());
   }
 }
 

@@ -51,18 +51,18 @@ export const REFACTORING_KINDS = [
 const MOST_JUDGED = 60;
 
 export class Refactorings {
-  private readonly shared: EngineServices;
-  private resolves = false;
-  private creates = false;
+  readonly #shared: EngineServices;
+  #resolves = false;
+  #creates = false;
 
   constructor(shared: EngineServices) {
-    this.shared = shared;
+    this.#shared = shared;
     shared.lsp.LanguageServer.onInitialize(({ capabilities }: InitializeParams) => {
       const { codeAction } = capabilities.textDocument ?? {};
       const { workspaceEdit } = capabilities.workspace ?? {};
-      this.resolves =
+      this.#resolves =
         codeAction?.dataSupport === true && codeAction.resolveSupport?.properties.includes('edit') === true;
-      this.creates =
+      this.#creates =
         workspaceEdit?.documentChanges === true &&
         workspaceEdit.resourceOperations?.includes(ResourceOperationKind.Create) === true;
     });
@@ -75,70 +75,70 @@ export class Refactorings {
     cancellation: CancellationToken,
   ): Promise<CodeAction[]> {
     const actions: CodeAction[] = [];
-    for (const refactoring of this.at(document, range)) {
+    for (const refactoring of this.#at(document, range)) {
       if (!isWanted(refactoring.kind) || cancellation.isCancellationRequested) continue;
       const rewriting = refactoring.make();
       if (!rewriting) continue;
-      const isLong = this.shared.workspace.IndexManager.dependentsOf(rewriting.texts.keys()).size > MOST_JUDGED;
+      const isLong = this.#shared.workspace.IndexManager.dependentsOf(rewriting.texts.keys()).size > MOST_JUDGED;
       // A client that cannot resolve an action later gets only those that are judged now.
-      if (isLong && !this.resolves) continue;
-      const isJudged = !this.resolves || !(isLong || refactoring.isJudgedWhenTaken);
-      if (isJudged && (await this.problem(rewriting, cancellation)) !== undefined) continue;
+      if (isLong && !this.#resolves) continue;
+      const isJudged = !this.#resolves || !(isLong || refactoring.isJudgedWhenTaken);
+      if (isJudged && (await this.#problem(rewriting, cancellation)) !== undefined) continue;
       const { title, kind } = refactoring;
       const data: Offered = { uri: document.uri.toString(), version: document.textDocument.version, range };
-      actions.push(this.resolves ? { title, kind, data } : { title, kind, edit: this.editOf(rewriting) });
+      actions.push(this.#resolves ? { title, kind, data } : { title, kind, edit: this.#editOf(rewriting) });
     }
     return actions;
   }
 
   /** No edit is read while it is judged. */
   resolve(action: CodeAction, cancellation: CancellationToken): Promise<CodeAction> {
-    return this.shared.workspace.WorkspaceLock.read(() => this.resolved(action, cancellation));
+    return this.#shared.workspace.WorkspaceLock.read(() => this.#resolved(action, cancellation));
   }
 
-  private async resolved(action: CodeAction, cancellation: CancellationToken): Promise<CodeAction> {
+  async #resolved(action: CodeAction, cancellation: CancellationToken): Promise<CodeAction> {
     if (action.edit !== undefined || !isOffered(action.data)) return action;
     const { uri, version, range } = action.data;
-    const document = this.shared.workspace.LangiumDocuments.getDocument(URI.parse(uri));
+    const document = this.#shared.workspace.LangiumDocuments.getDocument(URI.parse(uri));
     if (document?.textDocument.version !== version)
       throw new ResponseError(
         LSPErrorCodes.ContentModified,
         'the text has changed since this was offered: request it again',
       );
-    const refactoring = this.at(document, range).find(
+    const refactoring = this.#at(document, range).find(
       ({ title, kind }) => title === action.title && kind === action.kind,
     );
     const rewriting = refactoring?.make();
-    const problem = rewriting ? await this.problem(rewriting, cancellation) : 'its text can no longer be taken apart';
+    const problem = rewriting ? await this.#problem(rewriting, cancellation) : 'its text can no longer be taken apart';
     if (!rewriting || problem !== undefined)
       throw new ResponseError(
         LSPErrorCodes.RequestFailed,
         `${action.title}: not possible without a change of meaning; ${problem}`,
       );
-    const naming = this.namingOf(rewriting, document);
-    return { ...action, edit: this.editOf(rewriting), ...(naming && { command: naming }) };
+    const naming = this.#namingOf(rewriting, document);
+    return { ...action, edit: this.#editOf(rewriting), ...(naming && { command: naming }) };
   }
 
-  private at(document: LangiumDocument, range: Range): Refactoring[] {
+  #at(document: LangiumDocument, range: Range): Refactoring[] {
     const { lexerErrors, parserErrors } = document.parseResult;
     const isRead = lexerErrors.length + parserErrors.length + fileOf(document).strays.length === 0;
-    if (!isRead || !this.shared.workspace.WorkspaceManager.isComplete) return [];
+    if (!isRead || !this.#shared.workspace.WorkspaceManager.isComplete) return [];
     const asked: Asked = {
       document: document as LangiumDocument<File>,
-      index: this.shared.workspace.IndexManager,
+      index: this.#shared.workspace.IndexManager,
       start: document.textDocument.offsetAt(range.start),
       end: document.textDocument.offsetAt(range.end),
     };
-    return [...extractions(asked), ...inlinings(asked), ...moves(asked, this.creates), ...rewritings(asked)];
+    return [...extractions(asked), ...inlinings(asked), ...moves(asked, this.#creates), ...rewritings(asked)];
   }
 
-  private async problem(
+  async #problem(
     { texts, names, isComputed }: Rewriting,
     cancellation: CancellationToken,
   ): Promise<string | undefined> {
     try {
       const judging = { names, ...(isComputed && { isComputed }) };
-      return await whyJudgedOtherwise({ shared: this.shared }, texts, judging, cancellation);
+      return await whyJudgedOtherwise({ shared: this.#shared }, texts, judging, cancellation);
     } catch (error) {
       if (isOperationCancelled(error)) throw new ResponseError(LSPErrorCodes.RequestCancelled, 'cancelled');
       throw error;
@@ -146,19 +146,19 @@ export class Refactorings {
   }
 
   /** Prompts for a name at the declaration, which is where the name is first written. */
-  private namingOf({ named, texts }: Rewriting, { uri }: LangiumDocument): Command | undefined {
+  #namingOf({ named, texts }: Rewriting, { uri }: LangiumDocument): Command | undefined {
     const text = texts.get(uri.toString());
     const at = named === undefined ? -1 : (text?.indexOf(named) ?? -1);
     if (text === undefined || at < 0) return undefined;
     const position = TextDocument.create(uri.toString(), 'fettle', 0, text).positionAt(at);
-    const place = { uri: this.shared.workspace.TextDocuments.spellingOf(uri), position };
-    return this.shared.lsp.ClientCommands.command(RENAME_AT, `Name ${named}`, place);
+    const place = { uri: this.#shared.workspace.TextDocuments.spellingOf(uri), position };
+    return this.#shared.lsp.ClientCommands.command(RENAME_AT, `Name ${named}`, place);
   }
 
-  private editOf({ texts, pieces, created }: Rewriting): WorkspaceEdit {
+  #editOf({ texts, pieces, created }: Rewriting): WorkspaceEdit {
     const documentChanges = [...texts].flatMap(([file, after]): (CreateFile | TextDocumentEdit)[] => {
       if (file === created) return newFile(file, after);
-      const { LangiumDocuments, TextDocuments } = this.shared.workspace;
+      const { LangiumDocuments, TextDocuments } = this.#shared.workspace;
       const uri = URI.parse(file);
       const document = LangiumDocuments.getDocument(uri);
       const edits = document

@@ -13,33 +13,33 @@ import type { ChecksOnPack } from './protocol.ts';
 
 /** Whether a file's builds are without errors, pack by pack. */
 export class ChecksOf {
-  private readonly problems: readonly Problem[];
-  private readonly findings: readonly Finding[];
-  private readonly isDefective: boolean;
+  readonly #problems: readonly Problem[];
+  readonly #findings: readonly Finding[];
+  readonly #isDefective: boolean;
 
   constructor(document: LangiumDocument<File>) {
     const model = readDocument(document);
     const { findings, defects } = checkDocument(model);
-    this.problems = [...model.problems, ...model.elsewhere];
-    this.findings = findings.filter(({ severity, accepted }) => severity === 'error' && accepted === undefined);
-    this.isDefective = defects.length > 0;
+    this.#problems = [...model.problems, ...model.elsewhere];
+    this.#findings = findings.filter(({ severity, accepted }) => severity === 'error' && accepted === undefined);
+    this.#isDefective = defects.length > 0;
   }
 
   on(build: Build, { option, points }: Assessment): ChecksOnPack {
-    const errors = this.findings.filter(
+    const errors = this.#findings.filter(
       (finding) => finding.build === build.name && isOn(finding, option.name) && !isOfRequirement(finding, build),
     );
     if (errors.length > 0) {
       const message = [...new Set(errors.map(({ id }) => id))].join(', ');
       return { verdict: 'fails', message, errors: errors.map(({ message }) => message) };
     }
-    const slips = this.problems.filter((problem) => keepsFromJudging(problem, build) && isSlipOf(build, problem));
+    const slips = this.#problems.filter((problem) => keepsFromJudging(problem, build) && isSlipOf(build, problem));
     const [first] = slips;
     if (first !== undefined) {
       const more = slips.length > 1 ? ` (and ${slips.length - 1} more)` : '';
       return notJudged(`not judged: ${first.message}${more}`);
     }
-    if (this.isDefective) return NOT_COMPUTED;
+    if (this.#isDefective) return NOT_COMPUTED;
     if (points.hover === undefined) return notJudged('not judged: the build states too little to compute a flight');
     return { verdict: 'holds', message: 'no errors', errors: [] };
   }

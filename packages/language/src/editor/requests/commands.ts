@@ -17,38 +17,38 @@ const SENSITIVITY = 'fettle.sensitivity';
 
 export class FettleCommands implements ExecuteCommandHandler {
   readonly commands = [EXPLAIN, COMPARE, CHOOSE, TRY, SENSITIVITY];
-  private readonly services: EngineServices;
+  readonly #services: EngineServices;
 
   constructor(services: EngineServices) {
-    this.services = services;
+    this.#services = services;
   }
 
   async executeCommand(name: string, given: unknown[], cancellation: CancellationToken): Promise<unknown> {
     const [asked] = given;
     // What takes a while reads a copy, so that nobody who types waits for it.
     if (name === CHOOSE) {
-      if (isChooseArguments(asked)) return chooseIn(this.services, asked, cancellation);
+      if (isChooseArguments(asked)) return chooseIn(this.#services, asked, cancellation);
       throw new ResponseError(ErrorCodes.InvalidParams, `${CHOOSE} takes { uri, shortlist }`);
     }
     if (name === TRY) {
-      if (isTryArguments(asked)) return tryIn(this.services, asked, cancellation);
+      if (isTryArguments(asked)) return tryIn(this.#services, asked, cancellation);
       throw new ResponseError(ErrorCodes.InvalidParams, `${TRY} takes { uri, build, lines }`);
     }
     if (name === SENSITIVITY) {
-      if (isSensitivityArguments(asked)) return sensitivityIn(this.services, asked, cancellation);
+      if (isSensitivityArguments(asked)) return sensitivityIn(this.#services, asked, cancellation);
       throw new ResponseError(ErrorCodes.InvalidParams, `${SENSITIVITY} takes { uri, build }`);
     }
-    const answer = this.answerTo(name, asked);
-    return whenChecked(this.services, cancellation, answer);
+    const answer = this.#answerTo(name, asked);
+    return whenChecked(this.#services, cancellation, answer);
   }
 
-  private answerTo(name: string, requested: unknown): () => string {
+  #answerTo(name: string, requested: unknown): () => string {
     switch (name) {
       case EXPLAIN:
-        if (isExplainArguments(requested)) return () => explain(this.services, requested);
+        if (isExplainArguments(requested)) return () => explain(this.#services, requested);
         throw new ResponseError(ErrorCodes.InvalidParams, `${EXPLAIN} takes { uri, build, result, pack? }`);
       case COMPARE:
-        if (isCompareArguments(requested)) return () => compare(this.services, requested);
+        if (isCompareArguments(requested)) return () => compare(this.#services, requested);
         throw new ResponseError(ErrorCodes.InvalidParams, `${COMPARE} takes { uri, build }`);
       default:
         throw new ResponseError(ErrorCodes.InvalidParams, `no such command: ${name}`);

@@ -71,32 +71,32 @@ function sectionsOf(
 /** A link has the number of its target: the view that shows it never has to be believed about a file. */
 class Links implements Ways {
   readonly targets: SheetTarget[] = [];
-  private readonly documents: LangiumDocuments;
+  readonly #documents: LangiumDocuments;
 
   constructor(documents: LangiumDocuments) {
-    this.documents = documents;
+    this.#documents = documents;
   }
 
   where(place: Place): string {
-    const document = documentOf(place, this.documents);
+    const document = documentOf(place, this.#documents);
     const name = UriUtils.basename(URI.parse(place.uri));
     return document === undefined ? name : `${name}:${rangeOf(document, place.start, place.end).start.line + 1}`;
   }
 
   readonly toPlace = ({ uri, start, end }: Place): Markup | undefined => {
-    const document = this.documents.getDocument(URI.parse(uri));
+    const document = this.#documents.getDocument(URI.parse(uri));
     // Nobody can open the library.
     if (document === undefined || document.uri.scheme === LIBRARY_SCHEME) {
       return undefined;
     }
-    return this.to({ uri, range: rangeOf(document, start, end) });
+    return this.#to({ uri, range: rangeOf(document, start, end) });
   };
 
   toDerivation(pack: string, result: string): Markup {
-    return this.to({ pack, result });
+    return this.#to({ pack, result });
   }
 
-  private to(target: SheetTarget): Markup {
+  #to(target: SheetTarget): Markup {
     return markup` data-go="${this.targets.push(target) - 1}"`;
   }
 }

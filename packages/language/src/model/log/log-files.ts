@@ -38,86 +38,86 @@ interface Kept {
 export class LogFiles {
   /** Called with a file that was read meanwhile. Without it every file is read at once. */
   whenRead: ((file: URI) => void) | undefined;
-  private readonly openings: Openings;
-  private readonly kept = new Map<string, Kept>();
-  private readonly underWay = new Set<string>();
+  readonly #openings: Openings;
+  readonly #kept = new Map<string, Kept>();
+  readonly #underWay = new Set<string>();
 
   constructor(openings: Openings) {
-    this.openings = openings;
+    this.#openings = openings;
   }
 
   read(document: LangiumDocument, path: string, time: TimeColumn): LogFile {
-    const located = this.openings.locate(document, path);
+    const located = this.#openings.locate(document, path);
     if ('failed' in located) return located;
     try {
-      return this.recordingOf(located, time);
+      return this.#recordingOf(located, time);
     } catch {
       return { failed: 'unreadable' };
     }
   }
 
-  private recordingOf({ file, size, version }: Located, time: TimeColumn): LogFile {
+  #recordingOf({ file, size, version }: Located, time: TimeColumn): LogFile {
     if (size > LONGEST_LOG) return { failed: 'too-long' };
     const key = `${file.toString()} ${time.key}`;
-    const known = this.kept.get(key);
+    const known = this.#kept.get(key);
     if (known?.version === version) return known.recording ? { recording: known.recording } : { failed: 'unreadable' };
     if (this.whenRead === undefined || size <= SHORT) {
       const reader = new PieceReader(time);
-      for (const piece of this.openings.piecesOf(file)) reader.push(piece);
-      return { recording: this.keep(key, version, reader.finish()) };
+      for (const piece of this.#openings.piecesOf(file)) reader.push(piece);
+      return { recording: this.#keep(key, version, reader.finish()) };
     }
-    if (!this.underWay.has(key)) {
-      this.underWay.add(key);
-      void this.readMeanwhile(key, file, version, time);
+    if (!this.#underWay.has(key)) {
+      this.#underWay.add(key);
+      void this.#readMeanwhile(key, file, version, time);
     }
     return { failed: 'reading' };
   }
 
-  private async readMeanwhile(key: string, file: URI, version: string, time: TimeColumn): Promise<void> {
+  async #readMeanwhile(key: string, file: URI, version: string, time: TimeColumn): Promise<void> {
     try {
       const reader = new PieceReader(time);
-      for await (const piece of this.openings.piecesOfMeanwhile(file)) reader.push(piece);
-      this.keep(key, version, reader.finish());
+      for await (const piece of this.#openings.piecesOfMeanwhile(file)) reader.push(piece);
+      this.#keep(key, version, reader.finish());
     } catch {
-      this.kept.set(key, { version, recording: undefined });
+      this.#kept.set(key, { version, recording: undefined });
     } finally {
-      this.underWay.delete(key);
+      this.#underWay.delete(key);
       this.whenRead?.(file);
     }
   }
 
   /** What is read again and is the same stays the same object: nothing rests on it anew. */
-  private keep(key: string, version: string, recording: Recording): Recording {
-    const before = this.kept.get(key)?.recording;
+  #keep(key: string, version: string, recording: Recording): Recording {
+    const before = this.#kept.get(key)?.recording;
     const same = before?.content === recording.content ? before : recording;
-    this.kept.delete(key);
-    if (this.kept.size >= MOST_KEPT) this.kept.delete(this.kept.keys().next().value ?? '');
-    this.kept.set(key, { version, recording: same });
+    this.#kept.delete(key);
+    if (this.#kept.size >= MOST_KEPT) this.#kept.delete(this.#kept.keys().next().value ?? '');
+    this.#kept.set(key, { version, recording: same });
     return same;
   }
 }
 
 /** Bytes as text: UTF-8, or UTF-16 with its mark. */
 class PieceReader {
-  private readonly reader: LogReader;
-  private decoder: InstanceType<typeof TextDecoder> | undefined;
+  readonly #reader: LogReader;
+  #decoder: InstanceType<typeof TextDecoder> | undefined;
 
   constructor(time: TimeColumn) {
-    this.reader = new LogReader(time);
+    this.#reader = new LogReader(time);
   }
 
   push(piece: Uint8Array | string): void {
     if (typeof piece === 'string') {
-      this.reader.push(piece);
+      this.#reader.push(piece);
       return;
     }
-    this.decoder ??= new TextDecoder(UTF_16[`${piece[0]} ${piece[1]}`] ?? 'utf-8');
-    this.reader.push(this.decoder.decode(piece, { stream: true }));
+    this.#decoder ??= new TextDecoder(UTF_16[`${piece[0]} ${piece[1]}`] ?? 'utf-8');
+    this.#reader.push(this.#decoder.decode(piece, { stream: true }));
   }
 
   finish(): Recording {
-    this.reader.push(this.decoder?.decode() ?? '');
-    return this.reader.finish();
+    this.#reader.push(this.#decoder?.decode() ?? '');
+    return this.#reader.finish();
   }
 }
 

@@ -42,159 +42,159 @@ const JITTER = 0.5;
 const MOST_CHARACTERS_A_LINE = 1_000_000;
 
 export class LogReader {
-  private readonly time: TimeColumn;
-  private rest = '';
-  private line = 0;
-  private headings: readonly string[] | undefined;
-  private delimiter = ',';
-  private timeAt = -1;
-  private scale = 1;
-  private width = CLOSEST;
-  private hash = [0x811c9dc5, 0x1234567];
-  private rows = 0;
-  private hasClock = false;
-  private damaged: Damage | undefined;
-  private strange: (Damage | undefined)[] = [];
-  private readonly runs: { from: number; to: number }[] = [];
-  private times = new Float64Array(0);
-  private counts = new Uint32Array(0);
-  private columns: Float32Array[] = [];
-  private kept = 0;
+  readonly #time: TimeColumn;
+  #rest = '';
+  #line = 0;
+  #headings: readonly string[] | undefined;
+  #delimiter = ',';
+  #timeAt = -1;
+  #scale = 1;
+  #width = CLOSEST;
+  #hash = [0x811c9dc5, 0x1234567];
+  #rows = 0;
+  #hasClock = false;
+  #damaged: Damage | undefined;
+  #strange: (Damage | undefined)[] = [];
+  readonly #runs: { from: number; to: number }[] = [];
+  #times = new Float64Array(0);
+  #counts = new Uint32Array(0);
+  #columns: Float32Array[] = [];
+  #kept = 0;
   /** The moment that is being filled. */
-  private slot = Number.NaN;
-  private timeSum = 0;
-  private count = 0;
+  #slot = Number.NaN;
+  #timeSum = 0;
+  #count = 0;
   /** Of the row that is being read, and where its cells begin and end. */
-  private values = new Float64Array(0);
-  private starts = new Uint32Array(0);
-  private ends = new Uint32Array(0);
-  private sums = new Float64Array(0);
-  private numbers = new Uint32Array(0);
-  private last = Number.NaN;
-  private readonly preamble: string[] = [];
+  #values = new Float64Array(0);
+  #starts = new Uint32Array(0);
+  #ends = new Uint32Array(0);
+  #sums = new Float64Array(0);
+  #numbers = new Uint32Array(0);
+  #last = Number.NaN;
+  readonly #preamble: string[] = [];
 
   constructor(time: TimeColumn) {
-    this.time = time;
+    this.#time = time;
   }
 
   push(piece: string): void {
-    this.addToHash(piece);
-    const text = this.rest + piece;
+    this.#addToHash(piece);
+    const text = this.#rest + piece;
     const end = Math.max(text.lastIndexOf('\n'), text.lastIndexOf('\r', text.length - 2));
-    this.rest = text.slice(end + 1);
-    if (end >= 0) this.readLines(text.slice(0, text[end - 1] === '\r' ? end - 1 : end));
-    if (this.rest.length > MOST_CHARACTERS_A_LINE) this.rest = '';
+    this.#rest = text.slice(end + 1);
+    if (end >= 0) this.#readLines(text.slice(0, text[end - 1] === '\r' ? end - 1 : end));
+    if (this.#rest.length > MOST_CHARACTERS_A_LINE) this.#rest = '';
   }
 
   finish(): Recording {
-    if (this.rest.trim() !== '') this.readLines(this.rest);
-    this.rest = '';
-    if (this.headings === undefined) this.settleHeadings(undefined);
-    this.close();
-    const { kept } = this;
+    if (this.#rest.trim() !== '') this.#readLines(this.#rest);
+    this.#rest = '';
+    if (this.#headings === undefined) this.#settleHeadings(undefined);
+    this.#close();
+    const kept = this.#kept;
     return {
-      content: this.hash.map((part) => (part >>> 0).toString(16)).join('-'),
-      headings: this.headings ?? [],
-      rows: this.rows,
-      hasClock: this.hasClock,
-      damaged: this.damaged,
-      strange: this.strange,
-      runs: this.runs.filter(({ from, to }) => to > from),
-      width: this.width,
-      times: this.times.slice(0, kept),
-      columns: this.columns.map((column) => column.slice(0, kept)),
+      content: this.#hash.map((part) => (part >>> 0).toString(16)).join('-'),
+      headings: this.#headings ?? [],
+      rows: this.#rows,
+      hasClock: this.#hasClock,
+      damaged: this.#damaged,
+      strange: this.#strange,
+      runs: this.#runs.filter(({ from, to }) => to > from),
+      width: this.#width,
+      times: this.#times.slice(0, kept),
+      columns: this.#columns.map((column) => column.slice(0, kept)),
     };
   }
 
-  private addToHash(text: string): void {
-    let [one = 0, other = 0] = this.hash;
+  #addToHash(text: string): void {
+    let [one = 0, other = 0] = this.#hash;
     for (let i = 0; i < text.length; i++) {
       const code = text.charCodeAt(i);
       one = Math.imul(one ^ code, 0x01000193);
       other = Math.imul(other, 31) + code;
     }
-    this.hash = [one, other];
+    this.#hash = [one, other];
   }
 
-  private readLines(text: string): void {
+  #readLines(text: string): void {
     let body = text;
-    while (this.headings === undefined) {
+    while (this.#headings === undefined) {
       const [line, after] = firstLine(body);
-      this.line++;
-      this.preamble.push(this.line === 1 ? line.replace(/^\uFEFF/, '') : line);
-      if (this.isHeadings(this.preamble.at(-1) ?? '')) this.settleHeadings(this.preamble.length - 1);
-      else if (this.preamble.length >= MOST_PREAMBLE) this.settleHeadings(undefined);
+      this.#line++;
+      this.#preamble.push(this.#line === 1 ? line.replace(/^\uFEFF/, '') : line);
+      if (this.#isHeadings(this.#preamble.at(-1) ?? '')) this.#settleHeadings(this.#preamble.length - 1);
+      else if (this.#preamble.length >= MOST_PREAMBLE) this.#settleHeadings(undefined);
       if (after === undefined) return;
       body = after;
     }
-    this.readRows(body);
+    this.#readRows(body);
   }
 
-  private isHeadings(line: string): boolean {
+  #isHeadings(line: string): boolean {
     const cells = cellsOf(line, delimiterOf(line));
     return (
-      cells.length > 1 && cells.some((cell) => isHeading(cell, this.time)) && cells.some((cell) => !isNumeric(cell))
+      cells.length > 1 && cells.some((cell) => isHeading(cell, this.#time)) && cells.some((cell) => !isNumeric(cell))
     );
   }
 
   /** @param at of the headings among the first lines; where none is what was looked for, the first line that is no number, or none at all */
-  private settleHeadings(at: number | undefined): void {
-    const cellsAt = (i: number) => cellsOf(this.preamble[i] ?? '', delimiterOf(this.preamble[i] ?? ''));
+  #settleHeadings(at: number | undefined): void {
+    const cellsAt = (i: number) => cellsOf(this.#preamble[i] ?? '', delimiterOf(this.#preamble[i] ?? ''));
     const isTable = (cells: readonly string[]) => cells.length > 1;
-    const found = at ?? this.preamble.findIndex((_, i) => isTable(cellsAt(i)));
+    const found = at ?? this.#preamble.findIndex((_, i) => isTable(cellsAt(i)));
     const cells = cellsAt(found);
     const isBare = found < 0 || cells.every((cell) => cell.trim() === '' || isNumeric(cell));
-    this.delimiter = delimiterOf(this.preamble[Math.max(0, found)] ?? '');
-    this.headings = isBare ? [] : cells.slice(0, MOST_COLUMNS).map((cell) => cell.trim());
-    const { headings } = this;
-    this.timeAt = isBare ? this.time.position : headings.findIndex((heading) => isHeading(heading, this.time));
-    this.scale = this.time.scale(headings[this.timeAt] ?? '') ?? 1;
+    this.#delimiter = delimiterOf(this.#preamble[Math.max(0, found)] ?? '');
+    this.#headings = isBare ? [] : cells.slice(0, MOST_COLUMNS).map((cell) => cell.trim());
+    const headings = this.#headings;
+    this.#timeAt = isBare ? this.#time.position : headings.findIndex((heading) => isHeading(heading, this.#time));
+    this.#scale = this.#time.scale(headings[this.#timeAt] ?? '') ?? 1;
     const count = Math.min(MOST_COLUMNS, cells.length);
-    this.strange = Array.from({ length: count });
-    this.values = new Float64Array(count);
-    this.starts = new Uint32Array(count);
-    this.ends = new Uint32Array(count);
-    this.sums = new Float64Array(count);
-    this.numbers = new Uint32Array(count);
-    this.columns = Array.from({ length: count }, () => new Float32Array(0));
-    const rest = isBare ? this.preamble : at === undefined ? this.preamble.slice(found + 1) : [];
+    this.#strange = Array.from({ length: count });
+    this.#values = new Float64Array(count);
+    this.#starts = new Uint32Array(count);
+    this.#ends = new Uint32Array(count);
+    this.#sums = new Float64Array(count);
+    this.#numbers = new Uint32Array(count);
+    this.#columns = Array.from({ length: count }, () => new Float32Array(0));
+    const rest = isBare ? this.#preamble : at === undefined ? this.#preamble.slice(found + 1) : [];
     if (rest.length > 0) {
-      this.line -= rest.length;
-      this.readRows(rest.join('\n'));
+      this.#line -= rest.length;
+      this.#readRows(rest.join('\n'));
     }
-    this.preamble.length = 0;
+    this.#preamble.length = 0;
   }
 
-  private readRows(text: string): void {
-    if (this.timeAt < 0 || text === '') {
-      this.line += text === '' ? 1 : countLines(text);
+  #readRows(text: string): void {
+    if (this.#timeAt < 0 || text === '') {
+      this.#line += text === '' ? 1 : countLines(text);
       return;
     }
     if (text.includes('"') || !text.includes('\n')) {
-      for (const cells of rowsOf(text, this.delimiter)) {
-        this.line++;
-        this.readCells(cells);
+      for (const cells of rowsOf(text, this.#delimiter)) {
+        this.#line++;
+        this.#readCells(cells);
       }
       return;
     }
     for (let from = 0; from <= text.length; ) {
       const found = text.indexOf('\n', from);
       const end = found < 0 ? text.length : found;
-      this.line++;
-      this.readPlain(text, from, text.charCodeAt(end - 1) === RETURN ? end - 1 : end);
+      this.#line++;
+      this.#readPlain(text, from, text.charCodeAt(end - 1) === RETURN ? end - 1 : end);
       from = end + 1;
     }
   }
 
-  private readCells(cells: readonly string[]): void {
-    for (let i = 0; i < this.columns.length; i++) this.values[i] = numberIn(cells[i] ?? '');
-    const wanted = this.columns.length;
-    this.readRow(cells.length, (i) => (i < wanted ? (cells[i] ?? '') : cells.slice(wanted).join('')));
+  #readCells(cells: readonly string[]): void {
+    for (let i = 0; i < this.#columns.length; i++) this.#values[i] = numberIn(cells[i] ?? '');
+    const wanted = this.#columns.length;
+    this.#readRow(cells.length, (i) => (i < wanted ? (cells[i] ?? '') : cells.slice(wanted).join('')));
   }
 
   /** Without quotes: numbers as written, without a string for each. */
-  private readPlain(text: string, from: number, to: number): void {
-    const delimiter = this.delimiter.charCodeAt(0);
+  #readPlain(text: string, from: number, to: number): void {
+    const delimiter = this.#delimiter.charCodeAt(0);
     const hasCommas = delimiter !== COMMA;
     let cell = 0;
     for (let i = from; i <= to; i++, cell++) {
@@ -212,156 +212,156 @@ export class LogReader {
         } else if (decimals < 0 && (code === POINT || (hasCommas && code === COMMA))) decimals = 0;
         else isPlain = false;
       }
-      if (cell >= this.values.length) continue;
-      this.starts[cell] = start;
-      this.ends[cell] = i;
+      if (cell >= this.#values.length) continue;
+      this.#starts[cell] = start;
+      this.#ends[cell] = i;
       // So many digits are exact, whatever is done with them.
       const value =
         isPlain && digits > 0 && digits <= 15 ? mantissa / 10 ** Math.max(0, decimals) : numberIn(text.slice(start, i));
-      this.values[cell] = isNegative && isPlain && digits > 0 && digits <= 15 ? -value : value;
+      this.#values[cell] = isNegative && isPlain && digits > 0 && digits <= 15 ? -value : value;
     }
     if (cell <= 1 && text.slice(from, to).trim() === '') return;
-    this.readRow(cell, (i) =>
-      i < this.starts.length
-        ? text.slice(this.starts[i], this.ends[i])
-        : text.slice(this.ends.at(-1), to).replaceAll(this.delimiter, ''),
+    this.#readRow(cell, (i) =>
+      i < this.#starts.length
+        ? text.slice(this.#starts[i], this.#ends[i])
+        : text.slice(this.#ends.at(-1), to).replaceAll(this.#delimiter, ''),
     );
   }
 
   /** @param textOf a cell; behind the last column, of all that is left */
-  private readRow(count: number, textOf: (i: number) => string): void {
-    const wanted = this.columns.length;
+  #readRow(count: number, textOf: (i: number) => string): void {
+    const wanted = this.#columns.length;
     if (count <= 1 && textOf(0).trim() === '') return;
     const extra = count - wanted;
     const isWhole = extra === 0 || (extra > 0 && (wanted === MOST_COLUMNS || textOf(wanted).trim() === ''));
     if (!isWhole) {
-      this.damage(`${count} cell${count === 1 ? '' : 's'} instead of ${wanted}`);
+      this.#damage(`${count} cell${count === 1 ? '' : 's'} instead of ${wanted}`);
       return;
     }
-    const number = this.values[this.timeAt] ?? Number.NaN;
-    if (this.rows === 0 && Number.isNaN(number)) this.hasClock = !Number.isNaN(timeOfDay(textOf(this.timeAt)));
-    const time = this.hasClock ? timeOfDay(textOf(this.timeAt)) : number * this.scale;
+    const number = this.#values[this.#timeAt] ?? Number.NaN;
+    if (this.#rows === 0 && Number.isNaN(number)) this.#hasClock = !Number.isNaN(timeOfDay(textOf(this.#timeAt)));
+    const time = this.#hasClock ? timeOfDay(textOf(this.#timeAt)) : number * this.#scale;
     if (!Number.isFinite(time)) {
-      const raw = textOf(this.timeAt).trim();
+      const raw = textOf(this.#timeAt).trim();
       // Headings are written again where the recorder was started again.
-      if (!this.isHeadings(this.headings?.map((_, i) => textOf(i)).join(this.delimiter) ?? ''))
-        this.damage(raw === '' ? 'no time' : `“${raw}” for the time`);
+      if (!this.#isHeadings(this.#headings?.map((_, i) => textOf(i)).join(this.#delimiter) ?? ''))
+        this.#damage(raw === '' ? 'no time' : `“${raw}” for the time`);
       return;
     }
-    this.place(time);
-    this.rows++;
-    this.count++;
-    this.timeSum += time;
+    this.#place(time);
+    this.#rows++;
+    this.#count++;
+    this.#timeSum += time;
     for (let i = 0; i < wanted; i++) {
-      if (i === this.timeAt) continue;
-      const value = this.values[i] as number;
+      if (i === this.#timeAt) continue;
+      const value = this.#values[i] as number;
       if (Number.isFinite(value)) {
-        this.sums[i] = (this.sums[i] ?? 0) + value;
-        this.numbers[i] = (this.numbers[i] ?? 0) + 1;
-      } else this.addStrange(i, textOf(i).trim());
+        this.#sums[i] = (this.#sums[i] ?? 0) + value;
+        this.#numbers[i] = (this.#numbers[i] ?? 0) + 1;
+      } else this.#addStrange(i, textOf(i).trim());
     }
   }
 
-  private addStrange(column: number, cell: string): void {
+  #addStrange(column: number, cell: string): void {
     if (cell === '' || EMPTY.has(cell.toLowerCase())) return;
-    const before = this.strange[column];
-    this.strange[column] = before
+    const before = this.#strange[column];
+    this.#strange[column] = before
       ? { ...before, count: before.count + 1 }
-      : { count: 1, line: this.line, found: cell.slice(0, 40) };
+      : { count: 1, line: this.#line, found: cell.slice(0, 40) };
   }
 
-  private damage(found: string): void {
-    this.damaged = this.damaged
-      ? { ...this.damaged, count: this.damaged.count + 1 }
-      : { count: 1, line: this.line, found };
+  #damage(found: string): void {
+    this.#damaged = this.#damaged
+      ? { ...this.#damaged, count: this.#damaged.count + 1 }
+      : { count: 1, line: this.#line, found };
   }
 
   /** Closes the moment before where the row begins another one. */
-  private place(time: number): void {
-    const isNew = Number.isNaN(this.last) || time < this.last - JITTER || time > this.last + PAUSE;
+  #place(time: number): void {
+    const isNew = Number.isNaN(this.#last) || time < this.#last - JITTER || time > this.#last + PAUSE;
     if (isNew) {
-      this.close();
-      this.runs.push({ from: this.kept, to: this.kept });
+      this.#close();
+      this.#runs.push({ from: this.#kept, to: this.#kept });
     }
-    const slot = this.slotAt(time);
-    if (!isNew && slot !== this.slot && time >= this.last) this.close();
-    if (this.count === 0) this.slot = slot;
-    this.last = isNew ? time : Math.max(time, this.last);
+    const slot = this.#slotAt(time);
+    if (!isNew && slot !== this.#slot && time >= this.#last) this.#close();
+    if (this.#count === 0) this.#slot = slot;
+    this.#last = isNew ? time : Math.max(time, this.#last);
   }
 
-  private close(): void {
-    if (this.count === 0) return;
-    if (this.kept === this.times.length) this.grow();
-    this.times[this.kept] = this.timeSum / this.count;
-    this.counts[this.kept] = this.count;
-    for (const [i, column] of this.columns.entries()) {
-      const numbers = this.numbers[i] ?? 0;
-      column[this.kept] = numbers > 0 ? (this.sums[i] ?? 0) / numbers : Number.NaN;
+  #close(): void {
+    if (this.#count === 0) return;
+    if (this.#kept === this.#times.length) this.#grow();
+    this.#times[this.#kept] = this.#timeSum / this.#count;
+    this.#counts[this.#kept] = this.#count;
+    for (const [i, column] of this.#columns.entries()) {
+      const numbers = this.#numbers[i] ?? 0;
+      column[this.#kept] = numbers > 0 ? (this.#sums[i] ?? 0) / numbers : Number.NaN;
     }
-    this.kept++;
-    const run = this.runs.at(-1);
-    if (run) run.to = this.kept;
-    this.sums.fill(0);
-    this.numbers.fill(0);
-    this.timeSum = 0;
-    this.count = 0;
-    if (this.kept >= 2 * FEWEST) this.drawTogether();
+    this.#kept++;
+    const run = this.#runs.at(-1);
+    if (run) run.to = this.#kept;
+    this.#sums.fill(0);
+    this.#numbers.fill(0);
+    this.#timeSum = 0;
+    this.#count = 0;
+    if (this.#kept >= 2 * FEWEST) this.#drawTogether();
   }
 
-  private grow(): void {
-    const length = Math.min(2 * FEWEST, Math.max(1024, 2 * this.times.length));
+  #grow(): void {
+    const length = Math.min(2 * FEWEST, Math.max(1024, 2 * this.#times.length));
     const enlarged = <T extends Float64Array | Float32Array | Uint32Array>(one: T, other: T): T => {
       other.set(one);
       return other;
     };
-    this.times = enlarged(this.times, new Float64Array(length));
-    this.counts = enlarged(this.counts, new Uint32Array(length));
-    this.columns = this.columns.map((column) => enlarged(column, new Float32Array(length)));
+    this.#times = enlarged(this.#times, new Float64Array(length));
+    this.#counts = enlarged(this.#counts, new Uint32Array(length));
+    this.#columns = this.#columns.map((column) => enlarged(column, new Float32Array(length)));
   }
 
   /** Moments twice as far apart; where rows are rarer than that, farther still. */
-  private drawTogether(): void {
-    while (this.kept >= 2 * FEWEST - FEWEST / 2) {
-      this.width *= 2;
+  #drawTogether(): void {
+    while (this.#kept >= 2 * FEWEST - FEWEST / 2) {
+      this.#width *= 2;
       let to = 0;
-      for (const run of this.runs) {
+      for (const run of this.#runs) {
         const [from, end] = [run.from, run.to];
         run.from = to;
         for (let i = from; i < end; i++) {
-          const isSame = to > run.from && this.slotOf(to - 1) === this.slotOf(i);
-          if (isSame) this.merge(to - 1, i);
-          else this.move(to++, i);
+          const isSame = to > run.from && this.#slotOf(to - 1) === this.#slotOf(i);
+          if (isSame) this.#merge(to - 1, i);
+          else this.#move(to++, i);
         }
         run.to = to;
       }
-      this.kept = to;
+      this.#kept = to;
     }
-    this.slot = Number.NaN;
+    this.#slot = Number.NaN;
   }
 
-  private slotOf(i: number): number {
-    return this.slotAt(this.times[i] ?? 0);
+  #slotOf(i: number): number {
+    return this.#slotAt(this.#times[i] ?? 0);
   }
 
   /** `0.3 / 0.1` is a little less than 3. */
-  private slotAt(time: number): number {
-    return Math.floor(time / this.width + 1e-6);
+  #slotAt(time: number): number {
+    return Math.floor(time / this.#width + 1e-6);
   }
 
-  private merge(into: number, i: number): void {
-    const [a, b] = [this.counts[into] ?? 0, this.counts[i] ?? 0];
+  #merge(into: number, i: number): void {
+    const [a, b] = [this.#counts[into] ?? 0, this.#counts[i] ?? 0];
     const mean = (one: number, other: number) =>
       Number.isNaN(one) ? other : Number.isNaN(other) ? one : (a * one + b * other) / (a + b);
-    this.times[into] = mean(this.times[into] ?? 0, this.times[i] ?? 0);
-    for (const column of this.columns) column[into] = mean(column[into] ?? Number.NaN, column[i] ?? Number.NaN);
-    this.counts[into] = a + b;
+    this.#times[into] = mean(this.#times[into] ?? 0, this.#times[i] ?? 0);
+    for (const column of this.#columns) column[into] = mean(column[into] ?? Number.NaN, column[i] ?? Number.NaN);
+    this.#counts[into] = a + b;
   }
 
-  private move(to: number, i: number): void {
+  #move(to: number, i: number): void {
     if (to === i) return;
-    this.times[to] = this.times[i] ?? 0;
-    this.counts[to] = this.counts[i] ?? 0;
-    for (const column of this.columns) column[to] = column[i] ?? Number.NaN;
+    this.#times[to] = this.#times[i] ?? 0;
+    this.#counts[to] = this.#counts[i] ?? 0;
+    for (const column of this.#columns) column[to] = column[i] ?? Number.NaN;
   }
 }
 

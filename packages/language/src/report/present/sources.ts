@@ -21,7 +21,7 @@ interface Loaded {
 
 /** Texts of the files that findings point into. */
 export class Sources {
-  private readonly documents = new Map<string, TextDocument>();
+  readonly #documents = new Map<string, TextDocument>();
 
   static of(documents: Iterable<Loaded>): Sources {
     const sources = new Sources();
@@ -30,12 +30,12 @@ export class Sources {
   }
 
   add(uri: string, text: string): void {
-    this.documents.set(uri, TextDocument.create(uri, 'fettle', 0, text));
+    this.#documents.set(uri, TextDocument.create(uri, 'fettle', 0, text));
   }
 
   /** Undefined for a text that was never loaded (the library that ships with the language). */
   excerpt(place: Place): LineExcerpt | undefined {
-    const document = this.documents.get(place.uri);
+    const document = this.#documents.get(place.uri);
     if (!document) return undefined;
     const start = document.positionAt(place.start);
     const end = document.positionAt(place.end);
@@ -52,7 +52,7 @@ export class Sources {
 
   /** What is there, white space folded; empty for a text that was never loaded. */
   words({ uri, start, end }: Place): string {
-    const text = this.documents.get(uri)?.getText() ?? '';
+    const text = this.#documents.get(uri)?.getText() ?? '';
     return text.slice(start, end).replace(/\s+/g, ' ').trim();
   }
 }

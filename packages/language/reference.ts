@@ -1,29 +1,21 @@
 /** Writes the reference pages from the tables they document: findings, kinds and properties, results. */
+
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { EmptyFileSystem, URI } from 'langium';
+import { learningPage, share } from './learning-page.ts';
 import { assess } from './src/analysis/assess.ts';
 import type { Assessment } from './src/analysis/assessment.ts';
 import { SEARCHES } from './src/analysis/explain/derivation.ts';
 import { MODEL_LIMITS } from './src/analysis/explain/model-limits.ts';
-import { GROWTH_PER_YEAR } from './src/analysis/learn/ageing.ts';
-import { INSTRUMENTS, READINGS } from './src/analysis/learn/flight-readings.ts';
-import { ROUNDS } from './src/analysis/learn/gauss-newton.ts';
 import { QUICK } from './src/analysis/learn/log-predictions.ts';
 import { LOG_READINGS } from './src/analysis/learn/log-readings.ts';
-import { ALIKE_IN_WARMTH, CHARGE_TOLD, SLOW_SAG } from './src/analysis/learn/observed-lines.ts';
-import { IMPLAUSIBLE } from './src/analysis/learn/set-aside.ts';
-import { STAND_READINGS, STAND_SCALES } from './src/analysis/learn/stand-lines.ts';
-import { FARTHER } from './src/analysis/learn/taught.ts';
 import { explanationOf } from './src/analysis/results/all-results.ts';
-import { AMPLITUDE } from './src/analysis/setup/course.ts';
-import { COVERAGE } from './src/analysis/uncertainty/estimate.ts';
 import type { Page } from './src/checks/check.ts';
 import { EXAMPLE_CRAFT } from './src/checks/example-craft.ts';
 import { PAGES } from './src/checks/registry.ts';
 import { readDocument } from './src/checks/text/read-document.ts';
 import type { File } from './src/grammar/generated/ast.ts';
-import { KNOTS } from './src/physics/coefficient-course.ts';
 import { COLUMNS, LOG_COLUMNS } from './src/vocabulary/columns.ts';
 import { BLOCK_KINDS, schemaOf } from './src/vocabulary/properties.ts';
 import { RESULTS, resultOf } from './src/vocabulary/results.ts';
@@ -179,51 +171,6 @@ write('VALIDATION.md', validationPage());
 write('words.md', wordsPage());
 write('learning.md', learningPage());
 write('logs.md', logsPage());
-
-function share(number: number): string {
-  return `${Number((100 * number).toPrecision(3))} %`;
-}
-
-/** What the fit takes each line for, and what it leaves open: the numbers are those of the code. */
-function learningPage(): string {
-  const usual = (reading: string): number => {
-    const stated = schemaOf('observed').properties[reading]?.tolerance?.stated;
-    if (!stated) return 0;
-    return 'relative' in stated ? stated.relative / COVERAGE : stated.absolute / 100 / COVERAGE;
-  };
-  const flights = Object.entries(READINGS).map(
-    ([reading, { words, alike, isPlain }]) =>
-      `| \`${reading}\` | ${words} | ${share(usual(reading))} | ${share(alike)} | ${isPlain ? 'of full' : 'of the value'} |`,
-  );
-  const rows = Object.entries(STAND_READINGS).map(
-    ([reading, { error, isPlain }]) => `| \`${reading}\` | ${share(error)} | ${isPlain ? 'of full' : 'of the value'} |`,
-  );
-  return [
-    '# What is learnt from what was measured',
-    'One fit takes in every line that was measured about a build, and each line counts once:\n\n- the lines of its own `observed` blocks and logs, and of the builds that it is like;\n- those of other builds in its folder, or in what its file opens, that share a motor, a propeller or a pack with it;\n- the rows of stands about its propellers.\n\nA line that differs from the others is not left out, and no ± is widened because of it: the contradiction is reported.',
-    `A reading that cannot be right is set aside before the fit and reported: one that is more than ${IMPLAUSIBLE} standard deviations from what the figures of the parts alone predict and grossly off, or one with less power than moving the air takes ([measurement-set-aside](findings/measurement-set-aside.md)).`,
-    '## The fit',
-    `Inputs are all figures that the lines rest on, each in its own standard deviations z ~ N(0, 1): the logarithm of what is positive, the logit of a share, everything else as it is written. A line is f(z) = y ± s, in logarithms but for an output. Gauss and Newton: at the present point g = ∂f/∂z / s, r = (y − f) / s; the mean is (1 + Σ g·gᵀ)⁻¹ Σ g·(r + g·z), the covariance (1 + Σ g·gᵀ)⁻¹. At most ${ROUNDS} rounds: every slope is found at the start and once more near the mean, in between, each step determines how the slopes change along it (C. G. Broyden, Mathematics of Computation 19 (1965) 577); twelve rounds with all slopes move nothing by a tenth of a standard deviation. The posterior is kept as the prior's inputs and a few orthonormal directions v along which a standard deviation of 1 becomes 1/√(1 + λ), so that two packs, and two builds, keep what their errors have in common.`,
-    `A line contradicts the others where its residual over s·√(1 − leverage) is past 3, also compared with a fit without it: a line far off has moved the fit towards itself. The report states what that other fit makes of it, and names the one input that would explain the contradiction best: with the prior of an input moved, the sum of squares falls by at most m²/(1 − l²), at a move of m/(1 − l²), where the measurements moved it by m of its standard deviations and left it l of them. The error of a reading has three sources: the reading itself, the day (air, warmth of pack and windings, charge: inputs of their own), and the instrument, which all its readings share: amperes of a recorder ${share(INSTRUMENTS.current)}, its volts ${share(INSTRUMENTS.voltage)}, the count of a charger ${share(INSTRUMENTS.charger)}. A ± that a line states takes the place of its instrument's. All are one standard deviation; ours, from simulated craft, where nothing else is stated.`,
-    ['| line | what it is | the reading, usually | two flights | |', '|---|---|---|---|---|', ...flights].join('\n'),
-    `A stated charge (\`at 60 %\`) is good to ${share(CHARGE_TOLD)}; else hover was read anywhere between the full pack and the reserve. What was put back is compared with the mean current as flown, half way through. A count in the same block is compared with the charger alone, and the charger’s error is included. A burst of two seconds sags by ${share(1 - SLOW_SAG.share * Math.exp(-2 / SLOW_SAG.seconds))} ± ${share(SLOW_SAG.spread * Math.exp(-2 / SLOW_SAG.seconds))} of the resistance that counts in a climb, one of half a minute by nearly all of it. How warm the pack was on that day and how warm it is usually go together with a correlation of ${ALIKE_IN_WARMTH}. Of two dated observations of one pack the resistance one year earlier was ${share(GROWTH_PER_YEAR.mean)} less, give or take ${share(GROWTH_PER_YEAR.spread)} times the root of the years. (Ours.)`,
-    ['| column of a stand | one row | |', '|---|---|---|', ...rows].join('\n'),
-    `A stand's amperes have a scale of ${share(STAND_SCALES.current)}, its thrust one of ${share(STAND_SCALES.thrust)}, which is also what one specimen is off from another. A row without voltage and duty is open in what it lacks: its speed is an input.`,
-    '## Figures that are far off, and what cannot be distinguished',
-    `A figure that the measurements put more than ${FARTHER} of its own standard deviations off is named ([estimate-gives-way](findings/estimate-gives-way.md)). Rows without torque do not distinguish a propeller that takes less power from a motor that loses less: electrical power, speed and thrust determine the two together, and what commutation and iron lose is known to a third. Of simulated propellers three standard deviations off their page, measured in three rows, all are named with torque, and without it 85 in 100 of those that take more and half of those that take less. The power of motor and propeller together, for the thrust and speed of the rows, is what such rows determine, to a few per cent; where it lies as far off what the figures make it, it is named instead, which finds another tenth. The rows contain no more: of three standard deviations of the propeller, two are left in that power.`,
-    '## Trend and discrepancy',
-    `C_T and C_P are proportional to speed to the power of 0.05 ± 0.05 and −0.05 ± 0.05 (one standard deviation) about tips at 100 m/s. Where rows of a stand show it, they depart from that by a Gaussian process with the amplitudes ${AMPLITUDE.thrust} in thrust and ${AMPLITUDE.power} in shaft power, a squared exponential of the width 0.7 in the logarithm of speed, given by its values at ${KNOTS.length} knots. The model's own terms for full and part duty, for the pack and for the windings are inputs as well: see the [limits](limits.md).`,
-    '## Sources',
-    [
-      '- A. Tarantola, Inverse Problem Theory, 2005, ch. 3: least squares with prior knowledge.',
-      '- M. C. Kennedy, A. O’Hagan, J. R. Stat. Soc. B 63 (2001) 425: calibration with a discrepancy of the model.',
-      '- D. A. Belsley, E. Kuh, R. E. Welsch, Regression Diagnostics, 1980, ch. 2: leverage.',
-      '- C. R. Rao, Proc. Cambridge Phil. Soc. 44 (1948) 50: the score test.',
-      '- JCGM 100: the meaning of ±.',
-    ].join('\n'),
-    'How well this works is in [validation](VALIDATION.md).',
-  ].join('\n\n');
-}
 
 function logsPage(): string {
   const readings = Object.entries(LOG_READINGS).map(

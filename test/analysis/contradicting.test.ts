@@ -1,5 +1,7 @@
 /** Lines that do not go with each other: which figure would explain it; and figures that give way. */
 import { describe, expect, test } from 'vitest';
+import type { Assessment } from '../../packages/language/src/analysis/assessment.ts';
+import { ends } from '../../packages/language/src/analysis/uncertainty/estimate.ts';
 import { EXAMPLE_CRAFT } from '../../packages/language/src/checks/example-craft.ts';
 import { checkedIn } from '../checks/findings-in.ts';
 
@@ -36,6 +38,80 @@ describe('a line that contradicts names the figure that would explain it', () =>
     ],
   ])('%s', async (_, lines, message) => {
     expect(await told(flown(...lines), 'observed-disagrees')).toEqual([expect.stringMatching(message)]);
+  });
+});
+
+describe('two flights that contradict each other', () => {
+  const flights = (...lines: readonly string[]): string =>
+    `${EXAMPLE_CRAFT.trimEnd().slice(0, -1)}${lines
+      .map((line, index) => `  observed "flight ${index + 1}" with Mast900_4S {\n    ${line}\n  }\n`)
+      .join('')}}\n`;
+  const assessed = async (...lines: readonly string[]): Promise<Assessment> => {
+    const [assessment] = (await checkedIn({ 'a.fettle': flights(...lines) }))['a.fettle']?.builds[0]?.assessments ?? [];
+    if (!assessment) throw new Error('no build');
+    return assessment;
+  };
+  const rangeOf = ({ results }: Assessment, name: string) => {
+    const estimate = results.get(name)?.estimate;
+    if (!estimate) throw new Error(name);
+    const { low, high } = ends(estimate);
+    return { low, high, width: Math.log(high / low) };
+  };
+  const amperes = (value: number) => `hover_current: ${value} A at 60 %`;
+
+  test.each([
+    [4, 6],
+    [6, 4],
+    [3.6, 5.4],
+    [3.5, 9],
+  ])('%f A and %f A: the ± of current and minutes includes what each would give by itself', async (one, other) => {
+    const both = await assessed(amperes(one), amperes(other));
+    expect(both.learnt?.doubt?.figure.label).toMatch(
+      /^contradiction between current in hover of “flight \d” and the other/,
+    );
+    for (const name of ['hover_current', 'hover_time']) {
+      const range = rangeOf(both, name);
+      for (const alone of [one, other]) {
+        const value = (await assessed(amperes(alone))).results.get(name)?.estimate.value ?? Number.NaN;
+        expect(value, `${name} by ${alone} A`).toBeGreaterThan(range.low);
+        expect(value, `${name} by ${alone} A`).toBeLessThan(range.high);
+      }
+    }
+  });
+
+  test('a whole flight against another: its lines together, though each by itself is near enough', async () => {
+    const whole = (scale: number) =>
+      [
+        `hover_current: ${4 * scale} A at 60 %`,
+        `burst_current: ${38 * scale} A`,
+        'airborne: 5 min',
+        `counted: ${333 * scale} mAh`,
+      ].join('\n    ');
+    const { learnt } = await assessed(whole(1), whole(1.45));
+    expect(learnt?.doubt?.figure.label).toMatch(/of “flight \d”|“flight \d”/);
+  });
+
+  test('flights that agree narrow each other, as far as the instrument they share allows', async () => {
+    const one = await assessed(amperes(4.4));
+    const two = await assessed(amperes(4.4), amperes(4.5));
+    expect(two.learnt?.doubt).toBeUndefined();
+    expect(rangeOf(two, 'hover_time').width).toBeLessThan(rangeOf(one, 'hover_time').width);
+  });
+
+  test('a ± grows steadily with what they differ by', async () => {
+    let before = 0;
+    for (let difference = 0; difference <= 0.6; difference += 0.05) {
+      const { width } = rangeOf(await assessed(amperes(4.4), amperes(4.4 * Math.exp(difference))), 'hover_time');
+      expect(width).toBeGreaterThan(0.98 * before);
+      // Nothing jumps: a twentieth more of difference is at most as much more of width on either side, and some of what it includes at once.
+      if (before > 0) expect(width - before).toBeLessThan(0.25);
+      before = width;
+    }
+  });
+
+  test('parts far off their page are no contradiction: one flight is believed', async () => {
+    const { learnt } = await assessed(amperes(9));
+    expect(learnt?.doubt).toBeUndefined();
   });
 });
 

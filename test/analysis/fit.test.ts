@@ -64,7 +64,7 @@ describe('the fit', () => {
       residuals: residualsAt(z),
       gradients: [Float64Array.of(1 / error)],
     });
-    const { mean, directions, leverages } = gaussNewton(1, linearise, residualsAt);
+    const { mean, directions, leverages } = gaussNewton({ inputs: 1, linearise, residualsAt });
     expect(mean[0]).toBeCloseTo(3 / error ** 2 / (1 + 1 / error ** 2), 12);
     expect(1 - (directions[0]?.share ?? 0)).toBeCloseTo(1 / Math.sqrt(1 + 1 / error ** 2), 12);
     expect(leverages[0]).toBeCloseTo(1 / error ** 2 / (1 + 1 / error ** 2), 12);
@@ -90,7 +90,7 @@ describe('the fit', () => {
         ],
       };
     };
-    const { mean } = gaussNewton(2, linearise, residualsAt, 60);
+    const { mean } = gaussNewton({ inputs: 2, linearise, residualsAt }, { rounds: 60 });
     const cost = (a: number, b: number) => values([a, b]).reduce((sum, r) => sum + r * r, 0) + a * a + b * b;
     const [a = 0, b = 0] = mean;
     for (const [da, db] of [
@@ -108,7 +108,7 @@ describe('the fit', () => {
       residuals: residualsAt(z),
       gradients: [Float64Array.of(1), Float64Array.of(1), Float64Array.of(0)],
     });
-    const { mean, directions } = gaussNewton(1, linearise, residualsAt);
+    const { mean, directions } = gaussNewton({ inputs: 1, linearise, residualsAt });
     expect(mean[0]).toBeCloseTo(1, 12);
     expect(directions).toHaveLength(1);
   });

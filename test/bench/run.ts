@@ -8,7 +8,8 @@ import { cpus, loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { assess, learntOn, prepare, templateOf } from '../../packages/language/src/analysis/assess.ts';
-import { beforeLearning, learnAnew, measuredOf } from '../../packages/language/src/analysis/learn/learn.ts';
+import { fitOf } from '../../packages/language/src/analysis/learn/fit.ts';
+import { beforeLearning, measuredOf } from '../../packages/language/src/analysis/learn/learn.ts';
 import { parse } from '../../packages/language/src/grammar/parse-text.ts';
 import type { Build } from '../../packages/language/src/model/build.ts';
 import { Rafter, Slim900_3S } from '../analysis/rafter.ts';
@@ -109,7 +110,7 @@ const notLearning = { ...observed };
 const [onePack] = observed.packs;
 if (!onePack) throw new Error('the bench build has a pack');
 const withoutLearning = await perCall(() => assess(beforeLearning(anew(notLearning)), onePack), 20);
-const learning = await perCall(() => learnAnew(measuredOf(observed, templateOf).scenes), 20);
+const learning = await perCall(() => fitOf(measuredOf(observed, templateOf).scenes), 20);
 const known = await perCall(() => learntOn(anew(observed)), 20);
 row(
   `the fit of ${lines} measured lines`,

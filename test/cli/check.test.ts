@@ -275,7 +275,7 @@ describe('fettle explain', () => {
   });
 
   it('marks what calibrated a build as doubtful while one measurement contradicts the others', () => {
-    const doubt = 'a measurement contradicts the others, and no ± here includes that';
+    const doubt = 'each ± includes both';
     const flown = (current: string) =>
       `use "examples/builds"\nbuild Doubted like Spire {\n  observed "south tower" with Mast1050_4S { hover_current: ${current} }\n}\n`;
     for (const [current, isInDoubt] of [

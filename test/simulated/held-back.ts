@@ -1,6 +1,8 @@
 /** Lines that are left out of the fit, and where all the others put them. */
 import { templateOf } from '../../packages/language/src/analysis/assess.ts';
-import { learnAnew, measuredOf, narrowedContributions } from '../../packages/language/src/analysis/learn/learn.ts';
+import { fitOf } from '../../packages/language/src/analysis/learn/fit.ts';
+import { measuredOf } from '../../packages/language/src/analysis/learn/learn.ts';
+import { narrowedContributions } from '../../packages/language/src/analysis/learn/narrowing.ts';
 import type { MeasuredLine } from '../../packages/language/src/analysis/learn/scene.ts';
 import { checkedIn } from '../checks/findings-in.ts';
 
@@ -22,7 +24,7 @@ export async function heldBack(text: string, isHeld: (line: MeasuredLine) => boo
   const build = (await checkedIn({ 'a.fettle': text }))['a.fettle']?.builds[0]?.build;
   if (!build) throw new Error('no build');
   const scenes = measuredOf(build, templateOf).scenes;
-  const learnt = learnAnew(
+  const learnt = fitOf(
     scenes.map((scene) => ({
       ...scene,
       lines: scene.lines.map((line) => (isHeld(line) ? { ...line, error: TOLD_NOTHING } : line)),

@@ -5,7 +5,8 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import { templateOf } from '../../packages/language/src/analysis/assess.ts';
 import type { Learnt } from '../../packages/language/src/analysis/assessment.ts';
-import { learnAnew, measuredOf } from '../../packages/language/src/analysis/learn/learn.ts';
+import { fitOf } from '../../packages/language/src/analysis/learn/fit.ts';
+import { measuredOf } from '../../packages/language/src/analysis/learn/learn.ts';
 import { checkedIn } from '../checks/findings-in.ts';
 import { type Simulated, simulated } from './craft.ts';
 import { heldBack } from './held-back.ts';
@@ -79,7 +80,7 @@ describe('counts once', () => {
       const [checked] = (await checkedIn({ 'a.fettle': textOf(craft, lines, stand) }))['a.fettle']?.builds ?? [];
       if (!checked) throw new Error('no build');
       const scenes = measuredOf(checked.build, templateOf).scenes;
-      const [usual, twelve] = [learnAnew(scenes), learnAnew(scenes, 12, 12)] as [Learnt, Learnt];
+      const [usual, twelve] = [fitOf(scenes), fitOf(scenes, 12, 12)] as [Learnt, Learnt];
       for (const [id, z] of twelve.deviations) far.push(Math.abs(z - (usual.deviations.get(id) ?? 0)));
     }
     expect(Math.max(...far)).toBeLessThan(0.1);

@@ -136,8 +136,17 @@ export interface Learnt {
   readonly figures: readonly Figure[];
   /** At right angles to each other. */
   readonly narrowings: readonly Narrowing[];
+  readonly doubt?: Doubt;
   readonly lines: readonly LearntLine[];
   readonly powers: readonly StandPower[];
+}
+
+/** Measurements contradict each other: every ± that rests on them includes both sides. */
+export interface Doubt {
+  /** One of the learnt figures; no number rests on it, only what a ± is made of. */
+  readonly figure: Figure;
+  /** Of each input, by id, how far it moves with one standard deviation of the doubt, in its own. */
+  readonly along: ReadonlyMap<string, number>;
 }
 
 /** Power that a motor takes with its propeller on a stand, for the thrust and speed of its rows: motor and propeller share in it. */

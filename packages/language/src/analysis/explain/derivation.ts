@@ -5,7 +5,8 @@
 import { formatPlusMinus } from '../../units/print.ts';
 import type { Assessment } from '../assessment.ts';
 import { gramsLeft } from '../decide/pack-grams.ts';
-import { narrowedContributions } from '../learn/learn.ts';
+import { type Calibration, calibrationOf } from '../learn/calibration.ts';
+import { narrowedContributions } from '../learn/narrowing.ts';
 import { type Taught, taughtOf } from '../learn/taught.ts';
 import { explanationOf } from '../results/all-results.ts';
 import { withDeviations } from '../setup/template.ts';
@@ -18,8 +19,8 @@ export type { DerivationTerm };
 export interface Derivation extends Omit<Explanation, 'terms'> {
   readonly name: string;
   readonly terms: readonly DerivationTerm[];
-  /** Observations that moved what was guessed, by title. */
-  readonly calibratedBy?: readonly string[];
+  /** What moved what was guessed. */
+  readonly calibration?: Calibration;
   /** What they did to the result. */
   readonly taught?: Taught;
 }
@@ -33,13 +34,13 @@ export function derivationOf(name: string, assessment: Assessment): Derivation |
   const explanation = explanationOf(name)?.(assessment, SEARCHES);
   if (!explanation) return undefined;
   const { terms, ...words } = explanation;
-  const { learnt } = assessment;
   const taught = taughtOf(name, assessment);
+  const calibration = calibrationOf(assessment);
   return {
     name,
     ...words,
     terms: terms.flatMap((term) => (term ? [asLearnt(term, assessment)] : [])),
-    ...(learnt && { calibratedBy: learnt.from }),
+    ...(calibration && { calibration }),
     ...(taught && { taught }),
   };
 }

@@ -36,6 +36,26 @@ export interface Posterior {
   readonly leverages: Float64Array;
   /** Change of each line's prediction with each input, in its own standard deviations. */
   readonly gradients: Matrix;
+  /** Of what changes so with the inputs, as far as it is still open; in the same standard deviations. */
+  varianceOf(gradient: Float64Array): number;
+}
+
+/** Lines as functions of inputs in standard deviations off the prior. */
+export interface LeastSquares {
+  readonly inputs: number;
+  linearise(z: Float64Array): Linearised;
+  /** The same without the slopes. */
+  residualsAt(z: Float64Array): Float64Array;
+}
+
+interface Manner {
+  readonly rounds?: number;
+  /** Rounds that linearise; more only to show that they change nothing. */
+  readonly whole?: number;
+  /** A line that does not count; what the others make of it is found all the same. */
+  readonly without?: number;
+  /** Of nearly the same lines: where to begin, with the slopes there. */
+  readonly from?: Posterior;
 }
 
 /** Then the mean moves by less than a twentieth of a standard deviation. */
@@ -53,33 +73,29 @@ const STILL_THERE = 0.1;
 /** Standard deviations: no input moves farther in a round that is the last. */
 const SETTLED = 1e-3;
 
-/**
- * @param linearise the lines at so many standard deviations off the prior
- * @param residualsAt the same without their slopes
- * @param whole rounds that linearise; more only to show that they change nothing
- */
 export function gaussNewton(
-  inputs: number,
-  linearise: (z: Float64Array) => Linearised,
-  residualsAt: (z: Float64Array) => Float64Array,
-  rounds = ROUNDS,
-  whole = WHOLE_ROUNDS,
+  { inputs, linearise, residualsAt }: LeastSquares,
+  { rounds = ROUNDS, whole = WHOLE_ROUNDS, without, from }: Manner = {},
 ): Posterior {
-  let at: Float64Array = new Float64Array(inputs);
-  let here = linearise(at);
+  const costAt = (residuals: Float64Array, z: Float64Array) => cost(residuals, z, without);
+  const productsOf = (gradients: Matrix) => productsWithout(gradients, without);
+  let at: Float64Array = from?.mean ?? new Float64Array(inputs);
+  let here: Linearised = from ?? linearise(at);
   let products = productsOf(here.gradients);
   let { residuals } = here;
-  let least = cost(residuals, at);
+  let least = costAt(residuals, at);
   let isNear = whole >= rounds;
+  // Slopes of nearly the same lines serve until it settles.
+  const near = from ? rounds : NEAR;
   let foundAt = at;
   /** Whether the slopes were found here, not updated by steps. */
   let isFound = true;
   for (let round = 1; round <= rounds; round++) {
-    let next = meanOf(products, here.residuals, at);
+    let next = meanOf(products, here, at);
     residuals = residualsAt(next);
-    const isNowhere = () => cost(residuals, next) >= NO_POINT ** 2;
+    const isNowhere = () => costAt(residuals, next) >= NO_POINT ** 2;
     for (let halving = 0; halving < HALVINGS || (isNowhere() && halving < 2 * HALVINGS); halving++) {
-      if (cost(residuals, next) <= least) break;
+      if (costAt(residuals, next) <= least) break;
       const before = at;
       next = Float64Array.from(next, (z, i) => (z + (before[i] ?? 0)) / 2);
       residuals = residualsAt(next);
@@ -89,20 +105,48 @@ export function gaussNewton(
       next = at;
       residuals = here.residuals;
     }
-    least = cost(residuals, next);
+    least = costAt(residuals, next);
     const step = next.map((z, i) => z - (at[i] ?? 0));
     at = next;
     const isSettled: boolean = step.every((moved) => Math.abs(moved) < SETTLED) && (isFound || !isWorse);
     if ((isSettled && isNear) || round === rounds) break;
-    isFound = round < whole || isWorse || (!isNear && (isSettled || round >= NEAR));
-    if (isFound && (isSettled || round >= NEAR)) isNear = true;
+    isFound = round < whole || isWorse || (!isNear && (isSettled || round >= near));
+    if (isFound && (isSettled || round >= near)) isNear = true;
     here = isFound ? linearise(at) : { residuals, gradients: turned(here, residuals, step) };
     if (isFound) foundAt = at;
     products = productsOf(here.gradients);
   }
-  // Covariances are differences of what is known along many slopes: those updated by steps are not good enough far from where they were found.
-  if (at.some((z, i) => Math.abs(z - (foundAt[i] ?? 0)) > STILL_THERE)) products = productsOf(linearise(at).gradients);
-  return { mean: at, residuals, gradients: products.gradients, ...directionsOf(products, inputs) };
+  // Covariances are differences of what is known along many slopes: those updated by steps are not good enough far from where they were found. A line beside
+  // the others is compared with far more than that.
+  if (!from && at.some((z, i) => Math.abs(z - (foundAt[i] ?? 0)) > STILL_THERE)) {
+    here = linearise(at);
+    products = productsOf(here.gradients);
+  }
+  return posteriorOf(products, at, residuals, here.gradients);
+}
+
+/** Eigenvectors take as long as all else: of a fit beside another nobody needs them. */
+function posteriorOf(products: Products, mean: Float64Array, residuals: Float64Array, gradients: Matrix): Posterior {
+  let found: ReturnType<typeof directionsOf> | undefined;
+  const narrowed = () => {
+    found ??= directionsOf(products, mean.length);
+    return found;
+  };
+  return {
+    mean,
+    residuals,
+    gradients,
+    get directions() {
+      return narrowed().directions;
+    },
+    get leverages() {
+      return narrowed().leverages;
+    },
+    varianceOf: (gradient) => {
+      const along = Float64Array.from(products.gradients, (one) => dot(one, gradient));
+      return Math.max(0, dot(gradient, gradient) - dot(along, weightsOf(products, along)));
+    },
+  };
 }
 
 /** The least change of the slopes that explains what a step did: C. G. Broyden, Mathematics of Computation 19 (1965) 577. */
@@ -114,37 +158,13 @@ function turned({ residuals, gradients }: Linearised, after: Float64Array, step:
   });
 }
 
-/**
- * What all the others make of some lines, together: how far these lie off, and the covariance of that, in the lines' own standard deviations. By the
- * inverse of 1 + G·Gᵀ, of which the residuals at the mean are the product with what was read.
- */
-export function leftOut(
-  { residuals, gradients }: Posterior,
-  lines: readonly number[],
-): { readonly off: Float64Array; readonly covariance: Matrix } {
-  const lower = cholesky(
-    gradients.map((one, i) => Float64Array.from(gradients, (other, j) => dot(one, other) + (i === j ? 1 : 0))),
-  );
-  const columns = lines.map((line) =>
-    solveTransposed(
-      lower,
-      solveLower(
-        lower,
-        Float64Array.from(gradients, (_, i) => (i === line ? 1 : 0)),
-      ),
-    ),
-  );
-  const block = cholesky(columns.map((column) => Float64Array.from(lines, (line) => column[line] ?? 0)));
-  const inverse = (right: Float64Array) => solveTransposed(block, solveLower(block, right));
-  return {
-    off: inverse(Float64Array.from(lines, (line) => residuals[line] ?? 0)),
-    covariance: lines.map((_, i) => inverse(Float64Array.from(lines, (__, j) => (i === j ? 1 : 0)))),
-  };
+function cost(residuals: Float64Array, z: Float64Array, without: number | undefined): number {
+  let sum = dot(z, z);
+  for (const [i, residual] of residuals.entries()) if (i !== without) sum += residual ** 2;
+  return sum;
 }
 
-const cost = (residuals: Float64Array, z: Float64Array): number => dot(residuals, residuals) + dot(z, z);
-
-function dot(a: Float64Array, b: Float64Array): number {
+export function dot(a: Float64Array, b: Float64Array): number {
   let sum = 0;
   for (let i = 0; i < a.length; i++) sum += (a[i] ?? 0) * (b[i] ?? 0);
   return sum;
@@ -156,20 +176,34 @@ interface Products {
   readonly products: readonly Float64Array[];
 }
 
-const productsOf = (gradients: Matrix): Products => ({
-  gradients,
-  products: gradients.map((one) => Float64Array.from(gradients, (other) => dot(one, other))),
-});
+/** A line without slopes decides nothing. */
+function productsWithout(all: Matrix, without: number | undefined): Products {
+  const gradients = all.map((gradient, i) => (i === without ? new Float64Array(gradient.length) : gradient));
+  const products = Array.from(gradients, () => new Float64Array(gradients.length));
+  for (const [i, one] of gradients.entries()) {
+    for (let j = 0; j <= i; j++) {
+      const product = dot(one, gradients[j] as Float64Array);
+      (products[i] as Float64Array)[j] = product;
+      (products[j] as Float64Array)[i] = product;
+    }
+  }
+  return { gradients, products };
+}
 
 /** Gᵀ·(1 + G·Gᵀ)⁻¹·r, r being the residual of each line at z = 0 were it straight. */
-function meanOf({ gradients, products }: Products, residuals: Float64Array, at: Float64Array): Float64Array {
+function meanOf({ gradients, products }: Products, { residuals }: Linearised, at: Float64Array): Float64Array {
   const fromPrior = residuals.map((residual, i) => residual + dot(gradients[i] as Float64Array, at));
-  const lower = cholesky(products.map((row, i) => row.map((product, j) => product + (i === j ? 1 : 0))));
-  const weights = solveTransposed(lower, solveLower(lower, fromPrior));
+  const weights = weightsOf({ gradients, products }, fromPrior);
   const mean = new Float64Array(at.length);
   for (const [i, gradient] of gradients.entries())
     for (let j = 0; j < mean.length; j++) mean[j] = (mean[j] ?? 0) + (weights[i] ?? 0) * (gradient[j] ?? 0);
   return mean;
+}
+
+/** (1 + G·Gᵀ)⁻¹·r */
+function weightsOf({ products }: Products, right: Float64Array): Float64Array {
+  const lower = cholesky(products.map((row, i) => row.map((product, j) => product + (i === j ? 1 : 0))));
+  return solveTransposed(lower, solveLower(lower, right));
 }
 
 /** Of the largest: an eigenvalue below this is left out. */

@@ -94,7 +94,15 @@ export function sceneOf<T extends object>({ template, lines, circumstances, pred
     const { filled, leaves } = fill<T>(template, withDeviations(deviations));
     const values = predict(filled);
     const found = values.map((value) => ({ value: usable(value), slopes: new Map<string, number>() }));
-    if (slopes) for (const [l, leaf] of leaves.entries()) addSlopes(filled, leaf, figures[l] ?? [], deviations, found);
+    if (!slopes) return found;
+    // One reading for each figure that is moved: what rests on it is computed once for all formulas.
+    const moved = new Map<string, Reading>();
+    const withOneMoved = (id: string): Reading => {
+      const reading = moved.get(id) ?? withMoved(id, STEP, deviations);
+      moved.set(id, reading);
+      return reading;
+    };
+    for (const [l, leaf] of leaves.entries()) addSlopes(filled, leaf, figures[l] ?? [], withOneMoved, found);
     return found;
   }
 
@@ -102,12 +110,12 @@ export function sceneOf<T extends object>({ template, lines, circumstances, pred
     filled: T,
     leaf: Leaf,
     read: readonly Figure[],
-    deviations: Deviations,
+    withOneMoved: (id: string) => Reading,
     found: readonly { readonly value: number | undefined; readonly slopes: Map<string, number> }[],
   ): void {
     const { formula, value } = leaf;
     const pulls = read.flatMap(({ id }) => {
-      const pull = (formula(withMoved(id, STEP, deviations)) - value) / STEP;
+      const pull = (formula(withOneMoved(id)) - value) / STEP;
       return pull !== 0 && Number.isFinite(pull) ? [{ id, pull }] : [];
     });
     if (pulls.length === 0) return;

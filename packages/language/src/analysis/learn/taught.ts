@@ -8,7 +8,8 @@ import { withDeviations } from '../setup/template.ts';
 import { standardUncertainty } from '../uncertainty/estimate.ts';
 import { isModelForm } from '../uncertainty/sensitivity.ts';
 import { spreadOf } from '../uncertainty/spread.ts';
-import { beforeLearning, narrowedContributions } from './learn.ts';
+import { beforeLearning } from './learn.ts';
+import { narrowedContributions } from './narrowing.ts';
 import { packsObserved } from './observed-lines.ts';
 import { isOwn } from './scene.ts';
 
@@ -155,7 +156,8 @@ export function suspectOf(
   { slopes, value, otherwise, isPlain, error }: LearntLine,
 ): Suspect | undefined {
   const off = otherwise === undefined ? 0 : (isPlain ? value - otherwise : Math.log(value / otherwise)) / error;
-  const narrow = narrowedContributions(learnt, learnt.figures);
+  const { doubt: _, ...settled } = learnt;
+  const narrow = narrowedContributions(settled, learnt.figures);
   const [best] = learnt.figures
     .flatMap((figure, i) => {
       if (isModelForm(figure) && !isOwn(figure)) return [];

@@ -41,13 +41,18 @@ export type Shifts = ReadonlyMap<string, (value: number) => number>;
 export const withDeviations = (deviations?: Deviations, shifts?: Shifts): Reading =>
   withMoved(undefined, 0, deviations, shifts);
 
-/** The same with one figure, by its id, higher by a step. */
+/** The same with one figure, by its id, higher by a step. Many formulas rest on one figure: each is computed once. */
 export function withMoved(id: string | undefined, step: number, deviations?: Deviations, shifts?: Shifts): Reading {
+  const known = new Map<Figure, number>();
   const read: Reading = (figure) => {
+    const found = known.get(figure);
+    if (found !== undefined) return found;
     const value = figure.estimate ? figure.estimate(read) : figure.value;
     const moved = (deviations?.get(figure.id) ?? 0) + (figure.id === id ? step : 0);
     const standing = moved === 0 ? value : deviated(figure, value, moved);
-    return shifts?.get(figure.id)?.(standing) ?? standing;
+    const shifted = shifts?.get(figure.id)?.(standing) ?? standing;
+    known.set(figure, shifted);
+    return shifted;
   };
   return read;
 }

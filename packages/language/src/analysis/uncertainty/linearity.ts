@@ -9,7 +9,7 @@
 import { templateOf } from '../assess.ts';
 import type { Assessment } from '../assessment.ts';
 import { type Evaluation, evaluate } from '../evaluate/evaluation.ts';
-import { deviationsOf } from '../learn/learn.ts';
+import { deviationsOf } from '../learn/narrowing.ts';
 import { resultMeasures } from '../results/all-results.ts';
 import type { Measure } from '../results/reading.ts';
 import type { Setup } from '../setup/setup.ts';

@@ -1,6 +1,7 @@
 /** The scale and the list of parts do not agree. */
 import { assess, setAsideOn } from '../../analysis/assess.ts';
-import { beforeObserving, OUTLYING } from '../../analysis/learn/learn.ts';
+import { OUTLYING } from '../../analysis/learn/contradiction.ts';
+import { beforeObserving } from '../../analysis/learn/learn.ts';
 import { packsObserved } from '../../analysis/learn/observed-lines.ts';
 import { COVERAGE, expanded, standardUncertainty } from '../../analysis/uncertainty/estimate.ts';
 import type { Observation } from '../../model/build.ts';

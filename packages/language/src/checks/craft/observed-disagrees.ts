@@ -22,7 +22,7 @@ export const observedDisagrees: Check = {
   page: {
     title: 'What was observed contradicts what else is known',
     cause:
-      'A line was misread or mistyped, a figure of a part is wrong, or the craft was not flown as described. Until it is found, the other numbers of this build are in doubt as well.',
+      'A line was misread or mistyped, a figure of a part is wrong, or the craft was not flown as described. Until it is found, the other numbers of this build are in doubt as well: where measurements contradict each other, each ± grows until it includes both sides.',
     criterion:
       'an observed line lies more than three standard deviations off what the fit makes of it without this line (by residual over sd·√(1 − leverage), and where that is past 3 by a fit without it; 3.3 where twenty were measured, for of many one lies far off by chance): warning, the likeliest line alone, with the one figure of a part, an instrument or the day that would explain it best (score test) and what it would have to be; if the charger put back more than the pack stores, only that is reported. A bell that is hotter than its winding should be by more than both ± (k = 2): warning.',
     standing:
@@ -182,7 +182,7 @@ function* disagreement(line: LearntLine, observed: readonly Observed[], learnt: 
   const difference = Math.abs(value - otherwise);
   yield {
     severity: 'warning',
-    message: `“${from}”: ${words.words} ${formatExact(value, unit)} does not go with what else is known, which makes it ${formatPlusMinus(otherwise, plusMinus, unit)}. Likely causes: a slip in this line${suspected(line, learnt)}; ${more ? words.more : words.less}. Until that is settled, results rest on both and may lie outside their ±.`,
+    message: `“${from}”: ${words.words} ${formatExact(value, unit)} does not go with what else is known, which makes it ${formatPlusMinus(otherwise, plusMinus, unit)}. Likely causes: a slip in this line${suspected(line, learnt)}; ${more ? words.more : words.less}. ${learnt?.doubt ? 'Until that is settled, each ± includes both.' : 'Until that is settled, results rest on both and may lie outside their ±.'}`,
     place,
     numbers: [
       {

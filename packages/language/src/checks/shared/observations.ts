@@ -1,7 +1,8 @@
 /** What the checks on observations have in common: what was predicted before anything was measured, and what was learnt. */
 import { assess, learntOn } from '../../analysis/assess.ts';
 import type { Assessment, LearntLine } from '../../analysis/assessment.ts';
-import { beforeLearning, OUTLYING } from '../../analysis/learn/learn.ts';
+import { outlyingBound } from '../../analysis/learn/contradiction.ts';
+import { beforeLearning } from '../../analysis/learn/learn.ts';
 import { packsObserved } from '../../analysis/learn/observed-lines.ts';
 import { standId } from '../../analysis/learn/stand-lines.ts';
 import type { Build, Observation } from '../../model/build.ts';
@@ -20,15 +21,11 @@ export function observedOn({ build }: Pick<BuildSubject, 'build'>): Observed[] {
   }));
 }
 
-/** Of many lines one lies that far off by chance: of so many the bound is a little wider, 3.3 for twenty. */
-const boundOf = (lines: number): number => OUTLYING + 0.25 * Math.log(Math.max(1, lines / FEW_LINES));
-const FEW_LINES = 6;
-
 /** Of all lines the one that likeliest is wrong, where one is; reported with its build. */
 export function likeliestWrong({ build }: Pick<BuildSubject, 'build'>): LearntLine | undefined {
   const lines = learntOn(build)?.lines ?? [];
   const [worst] = lines.toSorted((a, b) => Math.abs(b.outlying) - Math.abs(a.outlying));
-  return worst && Math.abs(worst.outlying) > boundOf(lines.length) ? worst : undefined;
+  return worst && Math.abs(worst.outlying) > outlyingBound(lines.length) ? worst : undefined;
 }
 
 /** A build that is like another knows its lines as well: one message is enough. */

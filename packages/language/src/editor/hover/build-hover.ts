@@ -1,6 +1,7 @@
 /** A build, its pack options side by side. Markdown. */
 
 import type { Assessment } from '../../analysis/assessment.ts';
+import { calibrationOf } from '../../analysis/learn/calibration.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { atLeast, rankOf } from '../../checks/grade.ts';
 import type { CheckedBuild } from '../../checks/run.ts';
@@ -40,8 +41,9 @@ export function optionText(assessment: Assessment, findings: readonly Finding[],
 }
 
 function calibratedText(assessment: Assessment | undefined, findings: readonly Finding[]): string | undefined {
-  if (!assessment?.learnt) return undefined;
-  return `${plain(upperFirst(calibratedWords(assessment.learnt.from, assessment.build.name, findings)))}.`;
+  const calibration = assessment && calibrationOf(assessment);
+  if (!calibration) return undefined;
+  return `${plain(upperFirst(calibratedWords(calibration, assessment.build.name, findings)))}.`;
 }
 
 function optionsTable(assessments: readonly Assessment[], findings: readonly Finding[], settings: Units): string {

@@ -1,7 +1,7 @@
 /** How a result came about: formula, the numbers put in and where they come from, source. Markdown. */
 import type { Assessment } from '../../analysis/assessment.ts';
 import { type Derivation, type DerivationTerm, derivationOf } from '../../analysis/explain/derivation.ts';
-import { quoted } from '../../report/present/report-words.ts';
+import { sourceWords } from '../../report/present/report-words.ts';
 import { taughtWords } from '../../report/present/taught-words.ts';
 import { formatPlusMinus } from '../../units/print.ts';
 import { resultOf } from '../../vocabulary/results.ts';
@@ -44,14 +44,14 @@ function headingOf(name: string, assessment: Assessment): string {
 }
 
 function sectionOf(derivation: Derivation, unit: string): string {
-  const { formula, description, terms, source, neglects, calibratedBy } = derivation;
+  const { formula, description, terms, source, neglects, calibration } = derivation;
   const taught = taughtWords(derivation, unit);
   return paragraphs(
     code(formula),
     plain(description),
     terms.length === 0 ? undefined : table(['', 'value', 'what', 'from'], terms.map(rowOf), ['what', 'from']),
     `Source: ${plain(source)}.`,
-    calibratedBy && `Calibrated by ${plain(quoted(calibratedBy))}.`,
+    calibration && `Calibrated by ${plain(sourceWords(calibration))}.`,
     taught && `${plain(taught)}.`,
     neglects === undefined ? undefined : `Leaves out: ${plain(neglects)}.`,
   );

@@ -34,10 +34,11 @@ export function buildOf(checked: Naming, { name, title, uri, options }: BuildRec
     name,
     title,
     file: checked.pathOf(uri),
-    options: options.map(({ pack, dutyLimit, calibratedBy, aged, results, missing, flights }) => ({
+    options: options.map(({ pack, dutyLimit, calibration, aged, results, missing, flights }) => ({
       pack,
       dutyLimit,
-      calibratedBy,
+      calibratedBy: calibration?.sources.map(({ title }) => title),
+      contradiction: calibration?.contradiction,
       aged,
       results: Object.fromEntries([...results].map(([result, record]) => [result, resultOf(checked, record)])),
       missing: Object.fromEntries(missing),

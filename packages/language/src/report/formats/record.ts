@@ -1,7 +1,9 @@
 /** A build's assessments as plain data: what the formats of a run print, and what can pass from one thread to another. */
+
 import type { Assessment } from '../../analysis/assessment.ts';
 import { PACK_GRAMS_LEFT, withGramsLeft } from '../../analysis/decide/pack-grams.ts';
 import { type Derivation, derivationOf } from '../../analysis/explain/derivation.ts';
+import { type Calibration, calibrationOf } from '../../analysis/learn/calibration.ts';
 import type { Taught } from '../../analysis/learn/taught.ts';
 import { COVERAGE, expanded } from '../../analysis/uncertainty/estimate.ts';
 import { type Ends, endsOf } from '../../analysis/uncertainty/linearity.ts';
@@ -33,8 +35,8 @@ export interface OptionRecord {
   readonly pack: string;
   /** 0 … 1 */
   readonly dutyLimit: number;
-  /** The observations that moved what was guessed. */
-  readonly calibratedBy: readonly string[] | undefined;
+  /** What moved what was guessed. */
+  readonly calibration: Calibration | undefined;
   /** How its resistance changed over the dates of observations: "aged: 11 to 17 mohm a cell since 12 March 2026". */
   readonly aged: string | undefined;
   /** By name, in their usual order. */
@@ -142,7 +144,7 @@ function optionOf(assessment: Assessment, detail: Detail): OptionRecord {
   return {
     pack: option.name,
     dutyLimit: option.dutyLimit.value,
-    calibratedBy: assessment.learnt?.from,
+    calibration: calibrationOf(assessment),
     aged: agedWords(assessment),
     results: recorded,
     flights: flightsOf(assessment).map(({ moments: _, ...flight }) => flight),

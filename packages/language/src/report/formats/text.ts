@@ -115,12 +115,12 @@ function buildBlock(checked: Recorded, { name, title, uri, options }: BuildRecor
     .trimEnd()
     .split('\n')
     .map((line, index) => `  ${index === 0 ? colors.dim(line) : line}`);
-  const calibratedBy = options[0]?.calibratedBy;
+  const calibration = options[0]?.calibration;
   return [
     head,
     ...(options.length > 0 ? lines : [colors.dim('  nothing computed yet')]),
     ...flightLines(options, colors),
-    ...(calibratedBy ? [colors.dim(`  ${terminalSafe(calibratedWords(calibratedBy, name, checked.findings))}`)] : []),
+    ...(calibration ? [colors.dim(`  ${terminalSafe(calibratedWords(calibration, name, checked.findings))}`)] : []),
     ...options.flatMap(({ pack, aged }) => (aged ? [colors.dim(`  ${terminalSafe(pack)} ${aged}`)] : [])),
   ].join('\n');
 }

@@ -6,7 +6,7 @@ import { formatEstimate, percent } from '../../checks/shared/finding-numbers.ts'
 import { terminalSafe } from '../../syntax/terminal-safe.ts';
 import { formatPlusMinus } from '../../units/print.ts';
 import type { Checked } from '../checked.ts';
-import { quoted, roughWords } from './report-words.ts';
+import { roughWords, sourceWords } from './report-words.ts';
 import { taughtWords } from './taught-words.ts';
 
 /** How many of the inputs that make a ± are named. */
@@ -31,7 +31,7 @@ export function explanationText(name: string, assessment: Assessment, checked: C
     '',
     `Source: ${derivation.source}`,
     ...(rough ? [rough] : []),
-    ...(derivation.calibratedBy ? [`Calibrated by: ${quoted(derivation.calibratedBy)}`] : []),
+    ...(derivation.calibration ? [`Calibrated by: ${sourceWords(derivation.calibration)}`] : []),
     ...(taught === undefined ? [] : [taught]),
     ...(derivation.neglects ? [`Leaves out: ${derivation.neglects}`] : []),
     ...(causes.length > 0

@@ -1,4 +1,5 @@
 /** Words that all formats share. */
+import type { Calibration } from '../../analysis/learn/calibration.ts';
 import type { Ends } from '../../analysis/uncertainty/linearity.ts';
 import type { Severity } from '../../checks/finding.ts';
 import { formatValue } from '../../units/print.ts';
@@ -27,5 +28,6 @@ export function roughWords(ends: Ends | undefined, unit: string): string | undef
   return `With all inputs at either end it would be ${formatValue(low, unit)} or ${formatValue(high, unit)}: the ± is a rough one here.`;
 }
 
-/** “first flight”, “second flight” */
-export const quoted = (titles: readonly string[]): string => titles.map((title) => `“${title}”`).join(', ');
+/** “first flight”, “tower” of Gable */
+export const sourceWords = ({ sources }: Calibration): string =>
+  sources.map(({ title, build }) => (build === undefined ? `“${title}”` : `“${title}” of ${build}`)).join(', ');

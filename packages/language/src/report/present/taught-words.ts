@@ -2,11 +2,12 @@
 import type { Assessment, LearntLine } from '../../analysis/assessment.ts';
 import type { Derivation } from '../../analysis/explain/derivation.ts';
 import { agedOf, packOverDays } from '../../analysis/learn/ageing.ts';
+import type { Calibration } from '../../analysis/learn/calibration.ts';
 import { COVERAGE } from '../../analysis/uncertainty/estimate.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { formatEstimate, percent } from '../../checks/shared/finding-numbers.ts';
 import { formatNumber, formatPlusMinus, formatValue } from '../../units/print.ts';
-import { quoted } from './report-words.ts';
+import { sourceWords } from './report-words.ts';
 
 const MOST_NAMED = 4;
 
@@ -32,12 +33,17 @@ function lineWords({ label, value, unit, before, beforeDeviation, isPlain }: Lea
 }
 
 /**
- * "calibrated by “north tower, 14 May”", with the doubt that a contradiction leaves in every ±.
+ * "calibrated by “north tower, 14 May”", with what a contradiction does to every ±.
  * @param findings may be of other builds as well
  */
-export function calibratedWords(from: readonly string[], build: string, findings: readonly Finding[]): string {
+export function calibratedWords(calibration: Calibration, build: string, findings: readonly Finding[]): string {
+  const calibrated = `calibrated by ${sourceWords(calibration)}`;
+  const { contradiction } = calibration;
+  if (contradiction !== undefined) return `${calibrated}; ${contradiction}: each ± includes both`;
   const isInDoubt = findings.some((finding) => finding.id === 'observed-disagrees' && finding.build === build);
-  return `calibrated by ${quoted(from)}${isInDoubt ? '; a measurement contradicts the others, and no ± here includes that' : ''}`;
+  return isInDoubt
+    ? `${calibrated}; a measurement contradicts what else is known, and no ± here includes that`
+    : calibrated;
 }
 
 const IN_WORDS = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'long', year: 'numeric', timeZone: 'UTC' });

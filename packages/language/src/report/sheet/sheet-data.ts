@@ -2,12 +2,14 @@
  * Everything a build sheet shows, as plain data: what is rendered here as HTML, Markdown and SVG, an editor may render its own way.
  * Numbers are SI with the unit in which to print them; ± is expanded (k = 2).
  */
+
 import type { Assessment } from '../../analysis/assessment.ts';
 import { type FlightCurve, flightCurve } from '../../analysis/curves/flight-curve.ts';
 import { type MountCurve, mountCurve } from '../../analysis/curves/mount-curve.ts';
 import { packMassCurve, type SizedPack } from '../../analysis/curves/pack-mass-curve.ts';
 import { gramsLeft, PACK_GRAMS_LEFT, verdictOn, withGramsLeft } from '../../analysis/decide/pack-grams.ts';
 import { isAskedOn } from '../../analysis/decide/requirements.ts';
+import { type Calibration, calibrationOf } from '../../analysis/learn/calibration.ts';
 import { nextMeasurement } from '../../analysis/learn/next-measurement.ts';
 import { type TaughtFigure, taughtFigures } from '../../analysis/learn/taught.ts';
 import { comparisonsOf, type LogComparison, type Moment as LogMoment } from '../../analysis/log/comparison.ts';
@@ -138,8 +140,8 @@ export interface SheetData {
   readonly logs: readonly SheetLog[];
   /** Figures of parts before and after all that was measured. */
   readonly learnt: readonly SheetLearnt[];
-  /** Observations that moved what was guessed, by title. */
-  readonly calibratedBy?: readonly string[];
+  /** What moved what was guessed. */
+  readonly calibration?: Calibration;
   /** What dated observations show of packs, a sentence each without its point. */
   readonly aged: readonly string[];
   /** The measurement that narrows the minutes most: "thrust, watts … on a stand", and what their ± would then be. */
@@ -156,6 +158,7 @@ export function sheetData(
 ): SheetData {
   const measureFirst = bestMeasurement(assessments);
   const learnt = assessments[0]?.learnt;
+  const calibration = assessments[0] && calibrationOf(assessments[0]);
   const findings = findingsAbout(build, checked);
   const unjudged = unjudgedOf(build, checked);
   return {
@@ -187,7 +190,7 @@ export function sheetData(
     ),
     logs: assessments.flatMap(({ option }) => comparisonsOf(build, option).map(logOf)),
     learnt: learnt ? taughtFigures(learnt).slice(0, MOST_LEARNT).map(learntOf) : [],
-    ...(learnt && { calibratedBy: learnt.from }),
+    ...(calibration && { calibration }),
     aged: assessments.flatMap((assessment) => {
       const words = agedWords(assessment);
       return words === undefined ? [] : [`${assessment.option.name} ${words}`];

@@ -102,10 +102,6 @@ build Made {
 `;
 }
 
-/** What one of a build's crafts may truly be, with a pack. */
-export const trueCraft = (build: Build, option: PackOption, seed: number): TrueCraft =>
-  draw(build, seed, {})(option, 'flight');
-
 type Day = 'usual' | 'flight' | 'stand';
 
 /** What the craft is on a day, with a pack. */

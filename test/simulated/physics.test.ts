@@ -1,5 +1,7 @@
 /** The other model is consistent: it returns what its inputs require. */
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { EXAMPLE_LOG, exampleLog } from './example-log.ts';
 import { atDuty, hovering, onStand, restingVolts, secondsTo, type TrueCraft, usedIn } from './physics.ts';
 
 const CRAFT: TrueCraft = {
@@ -72,4 +74,9 @@ describe('the other model', () => {
     expect(full?.volts).toBeLessThan(restingVolts(CRAFT.pack, 1));
     expect(full?.volts).toBeCloseTo(restingVolts(CRAFT.pack, 1) - (full?.amperes ?? 0) * 0.0337, 0);
   });
+});
+
+test('the log of the examples is the flight that is simulated here', () => {
+  // A checkout may have other line ends.
+  expect(readFileSync(EXAMPLE_LOG, 'utf8').replaceAll('\r\n', '\n')).toBe(exampleLog());
 });

@@ -369,8 +369,8 @@ describe('nothing is ignored without a word', () => {
   );
 });
 
-/** Craft on which an earlier fit failed: warned without cause, far outside its own ±, or less sure (140: a plug that changed with its pack’s ±). */
-test.each([27, 33, 75, 99, 140, 180, 256])('craft %i of earlier failures', async (seed) => {
+/** Craft on which an earlier fit failed: warned without cause, far outside its own ±, or less sure (140: a plug that changed with its pack’s ±; 3, 86, 217: a contradiction with what hardly bears on it). */
+test.each([3, 27, 33, 75, 86, 99, 140, 180, 217, 256])('craft %i of earlier failures', async (seed) => {
   const craft = await simulated(seed);
   if (!craft) throw new Error('it does not fly');
   const { by } = await tried(craft);
@@ -379,6 +379,9 @@ test.each([27, 33, 75, 99, 140, 180, 256])('craft %i of earlier failures', async
       expect(by.burst.results[pack][name].plusMinus).toBeLessThan(1.15 * by.charger.results[pack][name].plusMinus);
   for (const set of ['log', 'rows', 'count', 'all'] as const) {
     const { results, findings } = by[set];
+    for (const pack of PACKS)
+      for (const name of ['hover_time', 'hover_power', 'full_current'] as const)
+        expect(results[pack][name].plusMinus).toBeLessThan(by.scale.results[pack][name].plusMinus);
     expect(findings.filter(({ id }) => id === 'observed-disagrees' || id === 'measurement-set-aside')).toEqual([]);
     for (const pack of PACKS) {
       for (const name of NAMES) {

@@ -74,8 +74,11 @@ function sidesOf(lines: readonly MeasuredLine[]): Side[] {
   return [...single, ...whole.filter((side) => side.lines.length > 1 && side.lines.length < lines.length)];
 }
 
-/** How much of a prediction's variance the other measurements have to have settled: less is what the prior alone makes of it. */
-const KNOWN_AT_LEAST = 1e-6;
+/**
+ * Of a prediction's variance, what the other measurements have to have settled: then they show it at least as well as the figures of the parts. Where
+ * they hardly bear on it there is nothing to contradict, and what they would show by themselves is a quotient of two small numbers.
+ */
+const KNOWN_AT_LEAST = 0.5;
 
 function contrastOf(
   { mean, residuals, gradients }: Posterior,
